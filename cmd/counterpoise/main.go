@@ -1,0 +1,14 @@
+// Command counterpoise tests rules of thumb about static bodyweight holds over
+// real human bodies.
+package main
+
+import (
+	"context"
+	"os"
+
+	"counterpoise/internal/cli"
+)
+
+func main() {
+	os.Exit(cli.Main(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}

@@ -1,0 +1,122 @@
+package datasets
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+)
+
+// Every embedded file decodes into its form, bears its own name and says where it
+// comes from.
+func TestEveryFileReads(t *testing.T) {
+	for _, kind := range []string{"people", "regional", "segments"} {
+		names := Names(kind)
+		if len(names) == 0 {
+			t.Errorf("no data sets in %s", kind)
+		}
+		for _, name := range names {
+			var title, own string
+			var provenance Provenance
+			var err error
+			switch kind {
+			case "people":
+				var file People
+				err = Read(kind, name, &file)
+				own, title, provenance = file.Name, file.Title, file.Provenance
+			case "regional":
+				var file Regional
+				err = Read(kind, name, &file)
+				own, title, provenance = file.Name, file.Title, file.Provenance
+			case "segments":
+				var file Segments
+				err = Read(kind, name, &file)
+				own, title, provenance = file.Name, file.Title, file.Provenance
+			}
+			if err != nil {
+				t.Error(err)
+			}
+			if own != name || title == "" || provenance.Citation == "" || provenance.Licence == "" || provenance.Method == "" {
+				t.Errorf("%s/%s.json: name %q, title %q, provenance %+v", kind, name, own, title, provenance)
+			}
+		}
+	}
+}
+
+func TestReadUnknownListsTheNames(t *testing.T) {
+	err := Read("segments", "deleva", new(Segments))
+	if err == nil {
+		t.Fatal("no error")
+	}
+	for _, name := range Names("segments") {
+		if !strings.Contains(err.Error(), name) {
+			t.Errorf("error %q does not name %s", err, name)
+		}
+	}
+}
+
+// A field that the form does not have is an error, not lost.
+func TestReadRefusesAnotherForm(t *testing.T) {
+	if err := Read("people", "ansur2-men", new(Regional)); err == nil {
+		t.Error("a population was read as regional masses")
+	}
+}
+
+func TestHashesAreOfTheFiles(t *testing.T) {
+	hashes := Hashes()
+	files := 0
+	err := fs.WalkDir(os.DirFS("."), ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(name, ".json") {
+			return err
+		}
+		files++
+		text, err := os.ReadFile(name)
+		if sum := sha256.Sum256(text); hashes[name] != hex.EncodeToString(sum[:]) {
+			t.Errorf("hash of %s is %q, want %x", name, hashes[name], sum)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(hashes) != files || files < 6 {
+		t.Errorf("%d hashes of %d files", len(hashes), files)
+	}
+}
+
+// SOURCES.md speaks of every data set and of every raw file's hash.
+func TestSourcesAreComplete(t *testing.T) {
+	text, err := os.ReadFile("SOURCES.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{}
+	for name := range Hashes() {
+		want = append(want, name)
+	}
+	for _, name := range Names("people") {
+		var file People
+		if err := Read("people", name, &file); err != nil {
+			t.Fatal(err)
+		}
+		for _, raw := range file.Provenance.Raw {
+			want = append(want, raw.File, raw.SHA256)
+		}
+	}
+	for _, name := range Names("regional") {
+		var file Regional
+		if err := Read("regional", name, &file); err != nil {
+			t.Fatal(err)
+		}
+		for _, raw := range file.Provenance.Raw {
+			want = append(want, raw.File, raw.SHA256)
+		}
+	}
+	for _, w := range want {
+		if !strings.Contains(string(text), w) {
+			t.Errorf("SOURCES.md does not have %s", w)
+		}
+	}
+}

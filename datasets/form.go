@@ -1,0 +1,84 @@
+package datasets
+
+// Raw names one raw file that a data set was derived from.
+type Raw struct {
+	File   string `json:"file"`
+	Origin string `json:"origin"`
+	SHA256 string `json:"sha256"` // of the file as distributed, in hexadecimal
+}
+
+// Provenance says where a data set comes from.
+type Provenance struct {
+	Citation string `json:"citation"`
+	Licence  string `json:"licence"`
+	Method   string `json:"method"`        // how the data set was derived
+	Raw      []Raw  `json:"raw,omitempty"` // none for tables typed from a paper
+}
+
+// Quantiles describes one measurement's distribution by its values at equally
+// spaced normal scores.
+type Quantiles struct {
+	Measurement string    `json:"measurement"`
+	Unit        string    `json:"unit"`
+	Values      []float64 `json:"values"`
+}
+
+// People is the file of one population in people/.
+type People struct {
+	Name       string     `json:"name"`
+	Title      string     `json:"title"`
+	Sex        string     `json:"sex"`
+	N          int        `json:"n"` // people measured
+	Provenance Provenance `json:"provenance"`
+	// FirstScore is the normal score of each measurement's first value,
+	// ScoreStep the distance to the next.
+	FirstScore   float64     `json:"first_score"`
+	ScoreStep    float64     `json:"score_step"`
+	Measurements []Quantiles `json:"measurements"`
+	// Correlation is that of the normal scores, below the diagonal: row i has
+	// the i correlations with the measurements before it.
+	Correlation [][]float64 `json:"correlation"`
+}
+
+// RegionalFit is the model of the regional masses of one sex.
+type RegionalFit struct {
+	N                  int           `json:"n"`
+	Coefficients       [3][4]float64 `json:"coefficients"`
+	ResidualCovariance [3][3]float64 `json:"residual_covariance"`
+	WaistCoefficients  [3]float64    `json:"waist_coefficients"`
+}
+
+// Regional is a file in regional/.
+type Regional struct {
+	Name       string                 `json:"name"`
+	Title      string                 `json:"title"`
+	Provenance Provenance             `json:"provenance"`
+	BySex      map[string]RegionalFit `json:"by_sex"`
+}
+
+// SegmentRow is one segment between one pair of endpoints.
+type SegmentRow struct {
+	Segment     string   `json:"segment"`
+	Origin      string   `json:"origin"` // the endpoint from which the centre is measured
+	Other       string   `json:"other"`
+	Length      *float64 `json:"length_mm,omitempty"`      // mean of the sample
+	MassShare   *float64 `json:"mass_percent,omitempty"`   // of body mass
+	CentreShare *float64 `json:"centre_percent,omitempty"` // of length, from the origin
+}
+
+// SegmentSample is a segment table of one sex, or of both if they share one.
+type SegmentSample struct {
+	Sample  string       `json:"sample"`
+	Stature *float64     `json:"stature_m,omitempty"` // mean of the sample
+	Mass    *float64     `json:"mass_kg,omitempty"`   // mean of the sample
+	Rows    []SegmentRow `json:"rows"`
+}
+
+// Segments is the file of one segment table in segments/.
+type Segments struct {
+	Name       string                   `json:"name"`
+	Title      string                   `json:"title"`
+	Provenance Provenance               `json:"provenance"`
+	Endpoints  map[string]string        `json:"endpoints"` // the landmarks by abbreviation
+	BySex      map[string]SegmentSample `json:"by_sex"`
+}

@@ -1,0 +1,145 @@
+package chart
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// A scale maps values linearly to places on the sheet.
+type scale struct {
+	low, high float64 // values
+	from, to  float64 // pt
+}
+
+func (s scale) at(v float64) float64 {
+	return s.from + (v-s.low)/(s.high-s.low)*(s.to-s.from)
+}
+
+// clamp is at, kept between the ends.
+func (s scale) clamp(v float64) float64 { return s.at(min(max(v, s.low), s.high)) }
+
+// ticks returns round values from low to high, at most the given number, and
+// the decimals that tell them apart. Steps are 1, 2 or 5 times a power of ten.
+func ticks(low, high float64, most int) (values []float64, decimals int) {
+	most = max(most, 2)
+	exponent := int(math.Floor(math.Log10((high - low) / float64(most))))
+	for ; ; exponent++ {
+		for _, m := range []float64{1, 2, 5} {
+			// Built from integers: 3·0.1 is not 0.3, 3/10 is.
+			value := func(i float64) float64 {
+				if exponent < 0 {
+					return i * m / math.Pow10(-exponent)
+				}
+				return i * m * math.Pow10(exponent)
+			}
+			step := value(1)
+			first, last := math.Ceil(low/step-1e-9), math.Floor(high/step+1e-9)
+			n := last - first + 1
+			if n > float64(most) {
+				continue
+			}
+			for i := range int(n) {
+				values = append(values, value(first+float64(i)))
+			}
+			return values, max(0, -exponent)
+		}
+	}
+}
+
+// number writes v with the given decimals, a true minus sign, and no minus
+// before zero.
+func number(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if !strings.HasPrefix(s, "-") {
+		return s
+	}
+	if strings.Trim(s, "-0.") == "" {
+		return s[1:]
+	}
+	return "−" + s[1:]
+}
+
+// signed is number with a plus sign before positive numbers.
+func signed(v float64, decimals int) string {
+	s := number(v, decimals)
+	if v > 0 && strings.Trim(s, "0.") != "" {
+		return "+" + s
+	}
+	return s
+}
+
+// count writes a whole number with its thousands apart.
+func count(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0 && len(s) > 4; i -= 3 {
+		s = s[:i] + "\u00a0" + s[i:]
+	}
+	return s
+}
+
+// percent writes a share so that neither "all" nor "none" is said of most or
+// few.
+func percent(share float64) string {
+	switch p := 100 * share; {
+	case share > 0 && p < 0.5:
+		return "under 1\u00a0%"
+	case share < 1 && p >= 99.5:
+		return "over 99\u00a0%"
+	default:
+		return number(p, 0) + "\u00a0%"
+	}
+}
+
+// axisGap is the distance of tick labels from a horizontal axis as a share of
+// the type size: enough for a label of the vertical axis at its corner.
+const axisGap = 0.6
+
+// horizontalAxis draws values and label of an axis below y and returns where
+// it ends. The grid lines go up to each of the rects.
+func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect) (float64, error) {
+	size := s.size.text
+	values, decimals := ticks(x.low, x.high, tickCount(x, size))
+	for _, v := range values {
+		at := x.at(v)
+		for _, p := range panels {
+			s.stroke(s.theme.Grid, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
+		}
+		if err := s.text(number(v, decimals), at, y+(axisGap+ascent)*size, alignCenter, false, size, s.theme.Muted); err != nil {
+			return 0, err
+		}
+	}
+	lines, err := balance(label, false, size, x.to-x.from)
+	if err != nil {
+		return 0, err
+	}
+	top := y + (axisGap+1.35)*size
+	if err := s.lines(lines, (x.from+x.to)/2, top, alignCenter, false, size, s.theme.Muted); err != nil {
+		return 0, err
+	}
+	return top + lineHeight(len(lines), size), nil
+}
+
+// axisHeight is the height that horizontalAxis will take.
+func (s *sheet) axisHeight(label string, width float64) (float64, error) {
+	lines, err := balance(label, false, s.size.text, width)
+	return (axisGap+1.35)*s.size.text + lineHeight(len(lines), s.size.text), err
+}
+
+// tickCount is the number of values that stand comfortably along a horizontal
+// axis.
+func tickCount(x scale, size float64) int {
+	for most := 9; most > 2; most-- {
+		values, decimals := ticks(x.low, x.high, most)
+		room := (x.to - x.from) / (x.high - x.low)
+		fits := true
+		for i := 1; i < len(values); i++ {
+			half := (textWidth(number(values[i-1], decimals), false, size) + textWidth(number(values[i], decimals), false, size)) / 2
+			fits = fits && half+1.2*size <= (values[i]-values[i-1])*room
+		}
+		if fits {
+			return most
+		}
+	}
+	return 2
+}

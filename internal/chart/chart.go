@@ -1,0 +1,138 @@
+// Package chart draws the figures: required force over the arm's angle, the
+// spread of an effect over people, an overview of many effects. A figure is a
+// plain value of names and numbers; this package knows nothing of bodies and
+// computes nothing but the layout. Every figure carries a title that states
+// the finding, units on its axes, labels beside what they name, a foot line
+// that says where the numbers come from, and a text for those who cannot see
+// it.
+//
+// Figures are refused, with an error, rather than drawn with text that is cut
+// off or lies over other text, or without a word on where the numbers come
+// from. The same figure gives the same bytes.
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// A Figure is one of this package's figures: RequirementCurve,
+// EffectDistribution, Forest.
+type Figure interface {
+	// Alt describes the figure in words: what it shows and its main numbers.
+	Alt() string
+
+	heading() (title string, foot Foot)
+	check() error
+	draw(*sheet) error
+}
+
+// Foot says where a figure's numbers come from. All fields are needed.
+type Foot struct {
+	People      string // whose bodies, such as "ANSUR II men and women, 18–50 years"
+	N           int    // number of bodies behind the figure
+	Model       string // mechanics and segment table
+	Assumptions string // such as "defaults" or what was set
+	Source      string // of the body data, and the tool
+}
+
+func (f Foot) line() (string, error) {
+	for _, field := range []struct{ name, value string }{
+		{"people", f.People}, {"model", f.Model}, {"assumptions", f.Assumptions}, {"source", f.Source},
+	} {
+		if len(words(field.value)) == 0 {
+			return "", fmt.Errorf("chart: the foot line lacks the %s", field.name)
+		}
+	}
+	if f.N < 1 {
+		return "", fmt.Errorf("chart: the foot line has n = %d, want at least 1", f.N)
+	}
+	return fmt.Sprintf("People: %s, n\u00a0=\u00a0%s. Model: %s. Assumptions: %s. Source: %s.",
+		f.People, count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
+}
+
+// Save writes the figure as name.svg, name.png and name.pdf and its
+// description as name.alt.txt into dir, and returns the paths. Nothing is
+// written unless all four could be made; each file appears whole under its
+// name or not at all.
+func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) {
+	s, err := layout(f, size, theme)
+	if err != nil {
+		return nil, err
+	}
+	title, _ := f.heading()
+	alt := f.Alt()
+	files := []struct {
+		extension string
+		encode    func() ([]byte, error)
+		data      []byte
+	}{
+		{extension: ".svg", encode: func() ([]byte, error) { return encodeSVG(s, title, alt), nil }},
+		{extension: ".png", encode: func() ([]byte, error) { return encodePNG(s) }},
+		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF(s, title, alt) }},
+		{extension: ".alt.txt", encode: func() ([]byte, error) { return []byte(alt + "\n"), nil }},
+	}
+	for i := range files {
+		if files[i].data, err = files[i].encode(); err != nil {
+			return nil, fmt.Errorf("chart: %s%s: %w", name, files[i].extension, err)
+		}
+	}
+	var paths []string
+	for _, file := range files {
+		path := filepath.Join(dir, name+file.extension)
+		if err := writeAtomic(path, file.data); err != nil {
+			return paths, fmt.Errorf("chart: %w", err)
+		}
+		paths = append(paths, path)
+	}
+	return paths, nil
+}
+
+// layout checks a figure and places everything it shows.
+func layout(f Figure, size Size, theme Theme) (*sheet, error) {
+	if size.width <= 0 || theme.Name == "" {
+		return nil, errors.New("chart: size and theme must be among those that the package offers or made from them")
+	}
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	title, foot := f.heading()
+	s, err := newSheet(size, theme, title, foot)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.draw(s); err != nil {
+		return nil, err
+	}
+	return s, s.verify()
+}
+
+// writeAtomic writes beside the target and renames when all is on the disk.
+func writeAtomic(path string, data []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // fails, as it should, after the rename
+	_, err = f.Write(data)
+	err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close())
+	if err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}
+
+// drawable says whether all values are numbers that an axis can show.
+func drawable(values ...float64) bool {
+	const most = 1e12
+	for _, v := range values {
+		if math.IsNaN(v) || math.Abs(v) > most {
+			return false
+		}
+	}
+	return true
+}

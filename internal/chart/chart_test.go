@@ -1,0 +1,454 @@
+package chart
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/xml"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"unicode/utf16"
+
+	"counterpoise/internal/golden"
+)
+
+func mustLayout(t *testing.T, f Figure, size Size, theme Theme) *sheet {
+	t.Helper()
+	s, err := layout(f, size, theme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func runs(s *sheet) []*run {
+	var all []*run
+	for _, item := range s.items {
+		if r, ok := item.(*run); ok {
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
+func eachSheet(t *testing.T, test func(t *testing.T, f Figure, s *sheet)) {
+	for _, f := range testFigures {
+		for _, size := range testSizes {
+			for _, theme := range testThemes {
+				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
+					test(t, f.figure, mustLayout(t, f.figure, size, theme))
+				})
+			}
+		}
+	}
+}
+
+// The layout is tested here by measures of its own, not by verify.
+func TestTextIsOnCanvasAndApart(t *testing.T) {
+	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
+		all := runs(s)
+		if len(all) < 10 {
+			t.Fatalf("only %d lines of text", len(all))
+		}
+		for i, a := range all {
+			width := textWidth(a.text, a.bold, a.size)
+			top, bottom := a.at.y-0.905*a.size, a.at.y+0.212*a.size // Liberation Sans' own metrics
+			if a.at.x < 0 || a.at.x+width > s.size.width || top < 0 || bottom > s.size.height {
+				t.Errorf("%q leaves the canvas", a.text)
+			}
+			for _, b := range all[:i] {
+				apartX := a.at.x+width <= b.at.x || b.at.x+textWidth(b.text, b.bold, b.size) <= a.at.x
+				apartY := bottom <= b.at.y-0.905*b.size || b.at.y+0.212*b.size <= top
+				if !apartX && !apartY {
+					t.Errorf("%q lies over %q", a.text, b.text)
+				}
+			}
+			for _, item := range s.items {
+				if d, ok := item.(*disc); ok && a.box().grow(-0.1*a.size).overlaps(rect{d.center.x, d.center.y, d.center.x, d.center.y}.grow(0.7*d.radius)) {
+					t.Errorf("%q lies over a spot", a.text)
+				}
+			}
+		}
+	})
+}
+
+func TestShapesStayOnCanvas(t *testing.T) {
+	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
+		for _, item := range s.items {
+			var points []point
+			switch i := item.(type) {
+			case *stroke:
+				points = i.points
+			case *fill:
+				points = i.points
+			}
+			for _, p := range points {
+				if !p.inside(rect{0, 0, s.size.width, s.size.height}) {
+					t.Fatalf("a point of %T at %v leaves the canvas", item, p)
+				}
+			}
+		}
+	})
+}
+
+func TestTextCanBeRead(t *testing.T) {
+	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
+		for _, r := range runs(s) {
+			if c := contrast(r.color, s.theme.Background); c < readable {
+				t.Errorf("%q has contrast %.2f, want at least %v", r.text, c, readable)
+			}
+			if r.size < 5.5 {
+				t.Errorf("%q is set in %.1f pt", r.text, r.size)
+			}
+		}
+	})
+}
+
+func TestVerifyRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		add  func(s *sheet)
+		want string
+	}{
+		{"text off the right edge", func(s *sheet) { _ = s.text("far out", 500, 300, alignLeft, false, 20, s.theme.Ink) }, "no room"},
+		{"text off the top", func(s *sheet) { _ = s.text("high", 100, 5, alignLeft, false, 20, s.theme.Ink) }, "no room"},
+		{"text over text", func(s *sheet) {
+			_ = s.text("one", 100, 300, alignLeft, false, 20, s.theme.Ink)
+			_ = s.text("other", 110, 310, alignLeft, false, 20, s.theme.Ink)
+		}, `"other" would lie over "one"`},
+		{"not a number", func(s *sheet) { s.disc(s.theme.Ink, point{math.NaN(), 7}, 3) }, "not finite"},
+		{"infinite", func(s *sheet) { s.stroke(s.theme.Ink, 1, nil, point{3, 7}, point{9, math.Inf(1)}) }, "not finite"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := &sheet{size: Post, theme: Light}
+			if err := s.verify(); err != nil {
+				t.Fatal(err)
+			}
+			c.add(s)
+			if err := s.verify(); err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("got %v, want %q", err, c.want)
+			}
+		})
+	}
+}
+
+func TestGolden(t *testing.T) {
+	for _, f := range testFigures {
+		for _, c := range []struct {
+			size  Size
+			theme Theme
+		}{{Slide, Light}, {Column, Dark}} {
+			name := "chart/" + f.name + "-" + c.size.Name + "-" + c.theme.Name + ".svg"
+			title, _ := f.figure.heading()
+			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, c.size, c.theme), title, f.figure.Alt()))
+		}
+	}
+	picture, err := encodePNG(mustLayout(t, effectDistribution(), Post, Light))
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden.Picture(t, "chart/effect-post-light.png", picture, 3)
+}
+
+// Saving twice, and many at once, gives the same bytes in all four files.
+func TestSaveIsByteStable(t *testing.T) {
+	const copies = 4
+	var dirs [copies]string
+	var errs [copies]error
+	var group sync.WaitGroup
+	for i := range copies {
+		dirs[i] = t.TempDir()
+		group.Go(func() {
+			for _, f := range []Figure{requirementCurve(), effectDistribution(), forest()} {
+				title, _ := f.heading()
+				if _, err := Save(dirs[i], strings.Fields(title)[0], f, Column, Light); err != nil {
+					errs[i] = err
+				}
+			}
+		})
+	}
+	group.Wait()
+	first, err := os.ReadDir(dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(first) != 12 {
+		t.Errorf("%d files, want 3 figures × 4", len(first))
+	}
+	for i := range copies {
+		if errs[i] != nil {
+			t.Fatal(errs[i])
+		}
+		for _, entry := range first {
+			a, err := os.ReadFile(filepath.Join(dirs[0], entry.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := os.ReadFile(filepath.Join(dirs[i], entry.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(a, b) {
+				t.Errorf("%s differs between two runs", entry.Name())
+			}
+		}
+	}
+}
+
+func TestSaveWritesAllOrNothing(t *testing.T) {
+	dir := t.TempDir()
+	paths, err := Save(dir, "longer-arms", requirementCurve(), Post, Dark)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want []string
+	for _, extension := range []string{".svg", ".png", ".pdf", ".alt.txt"} {
+		want = append(want, filepath.Join(dir, "longer-arms"+extension))
+	}
+	if !slices.Equal(paths, want) {
+		t.Errorf("paths %q, want %q", paths, want)
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(entries) != len(want) {
+		t.Errorf("%d files in the folder, want %d: no temporary one may stay", len(entries), len(want))
+	}
+
+	bad := requirementCurve()
+	bad.Foot.Source = ""
+	empty := t.TempDir()
+	if paths, err := Save(empty, "bad", bad, Post, Dark); err == nil || len(paths) > 0 {
+		t.Errorf("a figure without a source: %v, %v", paths, err)
+	}
+	if entries, _ := os.ReadDir(empty); len(entries) > 0 {
+		t.Errorf("a refused figure left %v", entries)
+	}
+	if _, err := Save(filepath.Join(empty, "none", "such"), "x", requirementCurve(), Post, Dark); err == nil {
+		t.Error("no error for a folder that does not exist")
+	}
+}
+
+// The outer measures, worked out by hand: 13⅓ in × 144 = 1920 and so on;
+// 88 mm and 104 mm at 300 dots per inch are 1039.4 and 1228.3.
+func TestPictureBounds(t *testing.T) {
+	for _, c := range []struct {
+		size          Size
+		width, height int
+	}{{Slide, 1920, 1080}, {Post, 1080, 1350}, {Column, 1039, 1228}} {
+		data, err := encodePNG(mustLayout(t, exactlyNone(), c.size, Light))
+		if err != nil {
+			t.Fatal(err)
+		}
+		config, err := png.DecodeConfig(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if config.Width != c.width || config.Height != c.height {
+			t.Errorf("%s: %d × %d, want %d × %d", c.size.Name, config.Width, config.Height, c.width, c.height)
+		}
+	}
+}
+
+func TestSVGIsAccessible(t *testing.T) {
+	for _, f := range testFigures {
+		s := mustLayout(t, f.figure, Post, Light)
+		title, _ := f.figure.heading()
+		var document struct {
+			Role  string `xml:"role,attr"`
+			Title string `xml:"title"`
+			Desc  string `xml:"desc"`
+			Texts []struct {
+				Text   string  `xml:",chardata"`
+				Length float64 `xml:"textLength,attr"`
+			} `xml:"g>text"`
+		}
+		if err := xml.Unmarshal(encodeSVG(s, title, f.figure.Alt()), &document); err != nil {
+			t.Fatalf("%s: %v", f.name, err)
+		}
+		if document.Role != "img" || document.Title != title || document.Desc != f.figure.Alt() {
+			t.Errorf("%s: role %q, title %q, desc %q", f.name, document.Role, document.Title, document.Desc)
+		}
+		all := runs(s)
+		if len(document.Texts) != len(all) {
+			t.Fatalf("%s: %d texts, want %d", f.name, len(document.Texts), len(all))
+		}
+		for i, r := range all {
+			if document.Texts[i].Text != r.text || math.Abs(document.Texts[i].Length-r.width) > 0.005 {
+				t.Errorf("%s: %q of length %v, want %q of %v", f.name, document.Texts[i].Text, document.Texts[i].Length, r.text, r.width)
+			}
+		}
+	}
+}
+
+func TestSVGEscapes(t *testing.T) {
+	f := requirementCurve()
+	f.Title = `A <b> & "c" keep their marks`
+	svg := encodeSVG(mustLayout(t, f, Post, Light), f.Title, f.Alt())
+	if err := xml.Unmarshal(svg, new(struct{})); err != nil {
+		t.Error(err)
+	}
+	if bytes.Contains(svg, []byte("<b>")) {
+		t.Error("markup of the title went through")
+	}
+}
+
+const special = "° · ± − θ ½ – λ ≥ σ ∞ → é"
+
+// Letters beyond ASCII are in the PDF under their Unicode numbers.
+func TestPDFText(t *testing.T) {
+	f := exactlyNone()
+	f.Title = "Signs: " + special
+	data, err := encodePDF(mustLayout(t, f, Slide, Light), f.Title, f.Alt())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []byte
+	for rest := data; ; {
+		_, after, ok := bytes.Cut(rest, []byte("stream\n"))
+		if !ok {
+			break
+		}
+		if r, err := zlib.NewReader(bytes.NewReader(after)); err == nil {
+			text, _ := io.ReadAll(r) // not every stream is whole text
+			pages = append(pages, text...)
+		}
+		rest = after
+	}
+	for _, r := range special {
+		unit := utf16.Encode([]rune{r})[0]
+		if !bytes.Contains(pages, []byte{byte(unit >> 8), byte(unit)}) {
+			t.Errorf("%q is not in the PDF", r)
+		}
+	}
+
+	// What a reader makes of it, where there is one.
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext is not installed")
+	}
+	path := filepath.Join(t.TempDir(), "x.pdf")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(tool, path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(out), f.Title) {
+		t.Errorf("pdftotext reads\n%s\nwithout %q", out, f.Title)
+	}
+}
+
+func TestAltSaysTheNumbers(t *testing.T) {
+	for _, c := range []struct {
+		figure Figure
+		want   []string
+	}{
+		{requirementCurve(), []string{"before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020\u00a0000"}},
+		{effectDistribution(), []string{"median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter"}},
+		{exactlyNone(), []string{"every body: 0.000\u00a0BW", "100\u00a0% too small to matter"}},
+		{forest(), []string{"arms +10 cm, Two-condition: median −0.036\u00a0BW", "over the assumptions −0.042 to\u00a0−0.031"}},
+	} {
+		for _, w := range c.want {
+			if alt := c.figure.Alt(); !strings.Contains(alt, w) {
+				t.Errorf("alt text %q lacks %q", alt, w)
+			}
+		}
+	}
+}
+
+// Bad data is an error that names it, never a picture and never a panic.
+func TestRefusals(t *testing.T) {
+	curve := func(change func(*RequirementCurve)) Figure { f := requirementCurve(); change(&f); return f }
+	effect := func(change func(*EffectDistribution)) Figure { f := effectDistribution(); change(&f); return f }
+	rows := func(change func(*Forest)) Figure { f := forest(); change(&f); return f }
+	for _, c := range []struct {
+		name   string
+		figure Figure
+		want   string
+	}{
+		{"NaN in an envelope", curve(func(f *RequirementCurve) { f.After.Envelope.Y[7] = math.NaN() }), "arms +10 cm: envelope: a value"},
+		{"infinite condition", curve(func(f *RequirementCurve) { f.Before.Conditions[1].Y[3] = math.Inf(1) }), "before: turning: a value"},
+		{"x and y of different length", curve(func(f *RequirementCurve) { f.Before.Envelope.X = f.Before.Envelope.X[:9] }), "9 x and 141 y values"},
+		{"x going back", curve(func(f *RequirementCurve) { f.Before.Envelope.X[5] = 11 }), "x does not increase"},
+		{"ribbon upside down", curve(func(f *RequirementCurve) { f.People.Low, f.People.High = f.People.High, f.People.Low }), "is above high"},
+		{"mark not a number", curve(func(f *RequirementCurve) { f.Before.Best.X = math.NaN() }), "the mark is at"},
+		{"mark above the axis", curve(func(f *RequirementCurve) { f.YMin, f.YMax = 0.2, 0.9 }), "lies outside the axes"},
+		{"y axis upside down", curve(func(f *RequirementCurve) { f.YMin, f.YMax = 2, 1 }), "y axis from 2 to 1"},
+		{"no y label", curve(func(f *RequirementCurve) { f.YLabel = "" }), "an axis has no label"},
+		{"no title", curve(func(f *RequirementCurve) { f.Title = " " }), "needs a title"},
+		{"no people in the foot line", curve(func(f *RequirementCurve) { f.Foot.People = "" }), "lacks the people"},
+		{"n of zero", curve(func(f *RequirementCurve) { f.Foot.N = 0 }), "n = 0"},
+		{"endless title", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("word ", 90) }), "does not fit into 3 lines"},
+		{"endless word", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("w", 200) }), "the title does not fit"},
+		{"endless foot line", curve(func(f *RequirementCurve) { f.Foot.Assumptions = strings.Repeat("assumed ", 700) }), "leave too little"},
+		{"no glyph", curve(func(f *RequirementCurve) { f.Title = "Flag 人" }), `no glyph for '人'`},
+		{"endless label", curve(func(f *RequirementCurve) { f.Before.Best.Label = strings.Repeat("x", 150) }), "no room"},
+		{"zone of nothing", effect(func(f *EffectDistribution) { f.TooSmall = 0 }), "want above 0"},
+		{"no panels", effect(func(f *EffectDistribution) { f.Panels = nil }), "no panel"},
+		{"too many panels", effect(func(f *EffectDistribution) { f.Panels = slices.Repeat(f.Panels, 9) }), "18 panels do not fit"},
+		{"an edge too few", effect(func(f *EffectDistribution) { f.Panels[0].Edges = f.Panels[0].Edges[1:] }), "want one edge more"},
+		{"negative share", effect(func(f *EffectDistribution) { f.Panels[1].Shares[4] = -0.01 }), "share -0.01"},
+		{"shares above 1", effect(func(f *EffectDistribution) { f.Panels[1].Shares[4] = 0.7 }), "shares sum to"},
+		{"sides that do not sum to 1", effect(func(f *EffectDistribution) { f.Panels[0].Within += 0.2 }), "want them to sum to 1"},
+		{"quantiles out of order", effect(func(f *EffectDistribution) { f.Panels[0].P5 = 0.3 }), "quantiles"},
+		{"spread without bins", effect(func(f *EffectDistribution) { f.Panels[0].Edges, f.Panels[0].Shares = nil, nil }), "0 edges and 0 shares"},
+		{"too many rows", rows(func(f *Forest) { f.Rows = slices.Repeat(f.Rows, 12) }), "60 rows do not fit"},
+		{"marks missing", rows(func(f *Forest) { f.Rows[2].Marks = f.Rows[2].Marks[:1] }), "1 marks for 2 models"},
+		{"too many models", rows(func(f *Forest) {
+			f.Models = []string{"a", "b", "c", "d", "e", "f", "g"}
+			f.Rows = []ForestRow{{Label: "r", Marks: make([]*ForestMark, 7)}}
+		}), "at most 6"},
+		{"mark out of order", rows(func(f *Forest) { f.Rows[0].Marks[0].Low = 3 }), "out of order"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if _, err := layout(c.figure, Slide, Light); err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("got %v, want %q", err, c.want)
+			}
+		})
+	}
+	if _, err := layout(requirementCurve(), Size{}, Light); err == nil {
+		t.Error("no error for the zero Size")
+	}
+}
+
+// Whatever finite numbers come in, layout ends and returns a picture that
+// verify accepts or an error.
+func FuzzRequirementCurve(f *testing.F) {
+	f.Add(0.63, 0.36, 0.42, 0.1, 0.0)
+	f.Add(1e11, 1e-9, -3.0, 0.2, 1e9)
+	f.Add(1e-300, 1e300, 7.0, 0.3, -2e11)
+	f.Fuzz(func(t *testing.T, a, b, c, longer, shift float64) {
+		r := requirementCurve()
+		r.People = nil
+		r.Before, r.After = flag("before", a, b, c), flag("after", a+longer, b, c)
+		for _, g := range []*Group{&r.Before, &r.After} {
+			for i := range g.Envelope.Y {
+				g.Envelope.Y[i] += shift
+			}
+			g.Best.Y += shift
+		}
+		_, _ = layout(r, Column, Light)
+	})
+}
+
+func FuzzEffectDistribution(f *testing.F) {
+	f.Add(-0.036, 0.012, 0.01)
+	f.Add(3e11, 1e-7, 1e-300)
+	f.Add(-5e-9, 4e11, 0.3)
+	f.Fuzz(func(t *testing.T, mean, sd, zone float64) {
+		e := effectDistribution()
+		e.TooSmall = zone
+		e.Panels = []EffectPanel{normalBins("Invented", mean, sd, zone)}
+		_, _ = layout(e, Post, Light)
+	})
+}

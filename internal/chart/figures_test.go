@@ -1,0 +1,164 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+)
+
+// The figures of the tests: invented bodies, numbers of a realistic size.
+
+var testFoot = Foot{
+	People:      "invented men and women, 18–50 years, BMI 18.5–27",
+	N:           20000,
+	Model:       "two-condition, de Leva (1996) segments",
+	Assumptions: "defaults; λ = ½, shoulder rise 0.015·stature ± 0.015",
+	Source:      "invented for this test; counterpoise",
+}
+
+// flag is the two-condition model of the side hold on a pole for arms of
+// length l (m) and shoulders b (m) apart; c (m) stands for the body's pull.
+func flag(name string, l, b, c float64) Group {
+	const q = 0.95
+	g := Group{Name: name, Conditions: []Curve{{Name: "lift"}, {Name: "turning"}}}
+	g.Best.Y = math.Inf(1)
+	for deg := 10.0; deg <= 80; deg += 0.5 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		lift := 1 / (2 * cos)
+		turning := (q*l*sin + c) / (sin * (b + 2*l*cos))
+		g.Conditions[0].X, g.Conditions[0].Y = append(g.Conditions[0].X, deg), append(g.Conditions[0].Y, lift)
+		g.Conditions[1].X, g.Conditions[1].Y = append(g.Conditions[1].X, deg), append(g.Conditions[1].Y, turning)
+		need := max(lift, turning)
+		g.Envelope.X, g.Envelope.Y = append(g.Envelope.X, deg), append(g.Envelope.Y, need)
+		if need < g.Best.Y {
+			g.Best.X, g.Best.Y = deg, need
+		}
+	}
+	g.Best.Label = fmt.Sprintf("%.0f°, %.2f\u00a0BW", g.Best.X, g.Best.Y)
+	return g
+}
+
+func requirementCurve() RequirementCurve {
+	before := flag("before", 0.63, 0.36, 0.42)
+	people := &Ribbon{Name: "5–95\u00a0% of people"}
+	low, high := flag("", 0.66, 0.38, 0.37), flag("", 0.60, 0.34, 0.47)
+	people.X, people.Low, people.High = low.Envelope.X, low.Envelope.Y, high.Envelope.Y
+	return RequirementCurve{
+		Title:  "Ten centimetres more arm make the human flag 0.04\u00a0BW easier at its best angle",
+		XLabel: "angle between arm and pole, θ (degrees)",
+		YLabel: "required force (multiples of body weight, BW)",
+		Before: before,
+		After:  flag("arms +10 cm", 0.73, 0.36, 0.42),
+		People: people,
+		Foot:   testFoot,
+	}
+}
+
+// equilibrium has other names, other shapes and no shared condition.
+func equilibriumCurve() RequirementCurve {
+	group := func(name string, shift float64) Group {
+		g := Group{Name: name, Conditions: []Curve{{Name: "axial use"}, {Name: "moment use"}}}
+		g.Best.Y = math.Inf(1)
+		for deg := 10.0; deg <= 80; deg++ {
+			axial := 0.62 + 0.00016*(deg-38-shift)*(deg-38-shift)
+			moment := 0.04 + 0.019*math.Abs(67+shift-deg)
+			need := max(axial, moment)
+			for i, v := range []float64{axial, moment} {
+				g.Conditions[i].X, g.Conditions[i].Y = append(g.Conditions[i].X, deg), append(g.Conditions[i].Y, v)
+			}
+			g.Envelope.X, g.Envelope.Y = append(g.Envelope.X, deg), append(g.Envelope.Y, need)
+			if need < g.Best.Y {
+				g.Best = Mark{X: deg, Y: need}
+			}
+		}
+		g.Best.Label = fmt.Sprintf("%.0f°, %.2f", g.Best.X, g.Best.Y)
+		return g
+	}
+	return RequirementCurve{
+		Title:  "In equilibrium the hands-wider hold takes a steeper arm",
+		XLabel: "angle between arm and pole, θ (degrees)",
+		YLabel: "peak use of capacity (1 = all of it)",
+		Before: group("before", 0),
+		After:  group("after", 4),
+		Foot:   testFoot,
+	}
+}
+
+// normalBins is a normal distribution in bins, with the shares beside ±zone.
+func normalBins(model string, mean, sd, zone float64) EffectPanel {
+	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
+	p := EffectPanel{Model: model, Median: mean, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd}
+	const bins = 40
+	for i := range bins + 1 {
+		p.Edges = append(p.Edges, mean+sd*(float64(i)/bins*6-3))
+		if i > 0 {
+			p.Shares = append(p.Shares, cdf(p.Edges[i])-cdf(p.Edges[i-1]))
+		}
+	}
+	p.Below, p.Above = cdf(-zone), 1-cdf(zone)
+	p.Within = 1 - p.Below - p.Above
+	return p
+}
+
+func effectDistribution() EffectDistribution {
+	return EffectDistribution{
+		Title:    "Longer arms make the flag easier for nearly everybody in one model, and change little in the other",
+		XLabel:   "change of required force with arms 10 cm longer (BW)",
+		Unit:     "BW",
+		TooSmall: 0.01,
+		Below:    "easier",
+		Above:    "harder",
+		Panels: []EffectPanel{
+			normalBins("Two-condition model", -0.036, 0.012, 0.01),
+			normalBins("Equilibrium model", 0.002, 0.0065, 0.01),
+		},
+		Foot: testFoot,
+	}
+}
+
+// exactlyNone has the same effect for every body.
+func exactlyNone() EffectDistribution {
+	e := effectDistribution()
+	e.Title = "Scaling the whole body changes no force in multiples of body weight"
+	e.XLabel = "change of required force with all lengths × 1.1 (BW)"
+	e.Panels = []EffectPanel{{Model: "Two-condition model", Within: 1}, {Model: "Equilibrium model", Within: 1}}
+	return e
+}
+
+func forest() Forest {
+	mark := func(median, people, assumptions float64) *ForestMark {
+		return &ForestMark{Median: median, P5: median - people, P95: median + 1.2*people, Low: median - assumptions, High: median + 0.8*assumptions}
+	}
+	return Forest{
+		Title:    "Where mass sits matters more than how long the arms are",
+		XLabel:   "change of difficulty (BW)",
+		Unit:     "BW",
+		TooSmall: 0.01,
+		Below:    "easier",
+		Above:    "harder",
+		Models:   []string{"Two-condition", "Equilibrium"},
+		Rows: []ForestRow{
+			{"Shape", "arms +10 cm", []*ForestMark{mark(-0.036, 0.02, 0.006), mark(0.002, 0.011, 0.009)}},
+			{"Shape", "shoulders +3 cm", []*ForestMark{mark(-0.021, 0.007, 0.003), mark(-0.014, 0.006, 0.004)}},
+			{"Shape", "legs +5 cm", []*ForestMark{mark(0.028, 0.009, 0.004), mark(0.033, 0.012, 0.008)}},
+			{"Mass", "+4 kg on the upper body", []*ForestMark{mark(-0.045, 0.016, 0.03), nil}},
+			{"Mass", "+4 kg on the legs", []*ForestMark{mark(0.083, 0.017, 0.02), mark(0.091, 0.02, 0.024)}},
+		},
+		Foot: testFoot,
+	}
+}
+
+var testFigures = []struct {
+	name   string
+	figure Figure
+}{
+	{"curve", requirementCurve()},
+	{"curve-equilibrium", equilibriumCurve()},
+	{"effect", effectDistribution()},
+	{"effect-none", exactlyNone()},
+	{"forest", forest()},
+}
+
+var (
+	testSizes  = []Size{Slide, Post, Column}
+	testThemes = []Theme{Light, Dark}
+)

@@ -1,0 +1,237 @@
+package chart
+
+import (
+	"image/color"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// axisPlaces reads the printed numbers in the axis colour back from the sheet:
+// value and middle of the text.
+func axisPlaces(s *sheet) (values []float64, places []point) {
+	for _, r := range runs(s) {
+		v, err := strconv.ParseFloat(strings.Replace(r.text, "−", "-", 1), 64)
+		if err == nil && r.color == s.theme.Muted && r.size == s.size.text {
+			values = append(values, v)
+			places = append(places, point{r.at.x + r.width/2, r.at.y - 0.35*r.size})
+		}
+	}
+	return values, places
+}
+
+// readX returns the map from place to value that the numbers in the lowest row
+// of the axis say.
+func readX(t *testing.T, s *sheet) func(x float64) float64 {
+	t.Helper()
+	values, places := axisPlaces(s)
+	lowest := 0.0
+	for _, p := range places {
+		lowest = max(lowest, p.y)
+	}
+	first, last := -1, -1
+	for i, p := range places {
+		if p.y == lowest {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first == last {
+		t.Fatal("the x axis has fewer than two numbers")
+	}
+	slope := (values[last] - values[first]) / (places[last].x - places[first].x)
+	return func(x float64) float64 { return values[first] + slope*(x-places[first].x) }
+}
+
+func readY(t *testing.T, s *sheet) func(y float64) float64 {
+	t.Helper()
+	values, places := axisPlaces(s)
+	if len(values) < 2 || places[0].y == places[1].y {
+		t.Fatal("the y axis has fewer than two numbers")
+	}
+	slope := (values[1] - values[0]) / (places[1].y - places[0].y)
+	return func(y float64) float64 { return values[0] + slope*(y-places[0].y) }
+}
+
+// Spots and curves stand where the printed axes say they do.
+func TestCurveIsDrawnAtItsValues(t *testing.T) {
+	for _, size := range testSizes {
+		f := requirementCurve()
+		s := mustLayout(t, f, size, Light)
+		x, y := readX(t, s), readY(t, s)
+		for _, g := range []struct {
+			Group
+			color color.RGBA
+		}{{f.Before, Light.Before}, {f.After, Light.After}} {
+			spots, thick := 0, 0
+			for _, item := range s.items {
+				switch i := item.(type) {
+				case *disc:
+					if i.color != g.color {
+						continue
+					}
+					spots++
+					if math.Abs(x(i.center.x)-g.Best.X) > 1e-9*g.Best.X || math.Abs(y(i.center.y)-g.Best.Y) > 1e-9*g.Best.Y {
+						t.Errorf("%s: spot at (%v, %v), want (%v, %v)", g.Name, x(i.center.x), y(i.center.y), g.Best.X, g.Best.Y)
+					}
+				case *stroke:
+					if i.color != g.color || i.width != size.thick {
+						continue
+					}
+					thick++
+					for _, p := range i.points[1 : len(i.points)-1] { // the ends may be cut
+						k := int(math.Round((x(p.x) - 10) / 0.5))
+						if math.Abs(y(p.y)-g.Envelope.Y[k]) > 1e-9 {
+							t.Fatalf("%s: at %v° the line is at %v, want %v", g.Name, x(p.x), y(p.y), g.Envelope.Y[k])
+						}
+					}
+				}
+			}
+			if spots != 1 || thick != 1 {
+				t.Errorf("%s: %d spots and %d thick lines, want one each", g.Name, spots, thick)
+			}
+		}
+	}
+}
+
+// The lift condition is the same before and after, so it is drawn and named
+// once; turning is drawn twice and named once.
+func TestSharedConditionIsDrawnOnce(t *testing.T) {
+	s := mustLayout(t, requirementCurve(), Slide, Light)
+	lines := map[color.RGBA]int{}
+	for _, item := range s.items {
+		if i, ok := item.(*stroke); ok && i.width == s.size.thin && len(i.points) > 20 {
+			lines[i.color]++
+		}
+	}
+	tint := func(c color.RGBA) color.RGBA { return mix(Light.Background, c, 0.75) }
+	if lines[Light.Muted] != 1 || lines[tint(Light.Before)] != 1 || lines[tint(Light.After)] != 1 || len(lines) != 3 {
+		t.Errorf("thin lines by colour: %v", lines)
+	}
+	for _, name := range []string{"lift", "turning"} {
+		n := 0
+		for _, r := range runs(s) {
+			if strings.HasPrefix(r.text, name) {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("%q stands %d times", name, n)
+		}
+	}
+}
+
+// A curve that goes to infinity must not flatten the rest: the lowest points
+// stay well below the top whatever the ends do.
+func TestDivergentEndIsCut(t *testing.T) {
+	f := requirementCurve()
+	low, high := f.yRange()
+	last := len(f.Before.Envelope.Y) - 1
+	f.Before.Envelope.Y[last] = 3e5
+	if l, h := f.yRange(); l != low || h != high {
+		t.Errorf("a far end moves the y axis from %v–%v to %v–%v", low, high, l, h)
+	}
+	if best := f.Before.Best.Y; high < 1.7*best || high > 2.1*best {
+		t.Errorf("y axis ends at %v for a best of %v", high, best)
+	}
+	f.YMin, f.YMax = 0.31, 1.27
+	if l, h := f.yRange(); l != 0.31 || h != 1.27 {
+		t.Errorf("y axis %v–%v, want what was asked for", l, h)
+	}
+}
+
+// The bars' area on each side of the zone is that side's share of bodies.
+func TestBarAreasAreShares(t *testing.T) {
+	e := effectDistribution()
+	// Uneven bins, none of which ends at the zone's edges.
+	e.Panels = []EffectPanel{{
+		Model:  "Uneven bins",
+		Edges:  []float64{-0.047, -0.031, -0.013, -0.004, 0.006, 0.017},
+		Shares: []float64{0.21, 0.36, 0.23, 0.14, 0.06},
+		Median: -0.016, P5: -0.043, P95: 0.008,
+	}}
+	// A bin is spread evenly: of the third, from −0.013 to −0.004, 3 parts of
+	// 9 lie below −0.01; of the fifth, from 0.006 to 0.017, 7 of 11 above 0.01.
+	p := &e.Panels[0]
+	p.Below = 0.21 + 0.36 + 0.23*3/9
+	p.Above = 0.06 * 7 / 11
+	p.Within = 1 - p.Below - p.Above
+	s := mustLayout(t, e, Post, Light)
+	area := map[color.RGBA]float64{}
+	sum := 0.0
+	for _, item := range s.items {
+		if f, ok := item.(*fill); ok && f.color != Light.Zone {
+			a := shoelace(f.points)
+			area[f.color] += a
+			sum += a
+		}
+	}
+	for _, c := range []struct {
+		color color.RGBA
+		want  float64
+	}{{Light.Below, p.Below}, {e.sideColor(Light, 0), p.Within}, {Light.Above, p.Above}} {
+		if got := area[c.color] / sum; math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("area %v of colour %v, want %v", got, c.color, c.want)
+		}
+	}
+	x := readX(t, s)
+	for _, item := range s.items {
+		if f, ok := item.(*fill); ok && f.color == Light.Zone {
+			if l, h := x(f.points[0].x), x(f.points[1].x); math.Abs(l+0.01) > 1e-12 || math.Abs(h-0.01) > 1e-12 {
+				t.Errorf("the zone is drawn from %v to %v, want ±0.01", l, h)
+			}
+		}
+	}
+}
+
+func shoelace(points []point) float64 {
+	sum := 0.0
+	for i, b := range points {
+		a := points[(i+len(points)-1)%len(points)]
+		sum += a.x*b.y - b.x*a.y
+	}
+	return math.Abs(sum) / 2
+}
+
+func TestConstantEffectIsASpike(t *testing.T) {
+	s := mustLayout(t, exactlyNone(), Column, Light)
+	x := readX(t, s)
+	spikes := 0
+	for _, item := range s.items {
+		if i, ok := item.(*stroke); ok && i.width > s.size.thick {
+			spikes++
+			if v := x(i.points[0].x); math.Abs(v) > 1e-12 || i.points[0].x != i.points[1].x {
+				t.Errorf("spike at %v, want 0", v)
+			}
+			if tall := i.points[0].y - i.points[1].y; tall < 2*s.size.text {
+				t.Errorf("spike only %v pt tall", tall)
+			}
+		}
+	}
+	if spikes != 2 {
+		t.Errorf("%d spikes, want one for each model", spikes)
+	}
+}
+
+func TestForestMarksStandAtTheirMedians(t *testing.T) {
+	f := forest()
+	s := mustLayout(t, f, Slide, Light)
+	x := readX(t, s)
+	var got []float64
+	for _, item := range s.items {
+		if d, ok := item.(*disc); ok && d.color == Light.Models[0] {
+			got = append(got, x(d.center.x))
+		}
+	}
+	if len(got) != 1+len(f.Rows) { // the key comes first
+		t.Fatalf("%d discs, want one for the key and one for each of %d rows", len(got), len(f.Rows))
+	}
+	for i, r := range f.Rows {
+		if want := r.Marks[0].Median; math.Abs(got[i+1]-want) > 1e-12 {
+			t.Errorf("%s: disc at %v, want %v", r.Label, got[i+1], want)
+		}
+	}
+}

@@ -1,0 +1,120 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+)
+
+// A placer finds room for labels beside what they name: never over another
+// label, over lines only where there is no better place.
+type placer struct {
+	sheet *sheet
+	area  rect
+	lines []obstacle
+	taken []rect
+}
+
+// An obstacle is a line that labels should not lie over. Its weight says how
+// much: 1 for a curve.
+type obstacle struct {
+	points []point
+	weight float64
+}
+
+func (p *placer) avoid(points []point, weight float64) {
+	p.lines = append(p.lines, obstacle{points, weight})
+}
+
+// label sets text beside one of the anchors, the first ones being preferred a
+// little. Where it cannot stand near, a hair line leads to it.
+func (p *placer) label(text string, anchors []point, gap float64, bold bool, size float64, c color.RGBA) error {
+	width, height := textWidth(text, bold, size), (ascent+descent)*size
+	best, found := math.Inf(1), rect{}
+	var leader [2]point
+	for i, a := range anchors {
+		for _, far := range []float64{1, 1.8, 3, 5, 8} {
+			d := gap * far
+			for direction := range 16 {
+				sin, cos := math.Sincos(2 * math.Pi * float64(direction) / 16)
+				center := point{a.x + cos*(d+width/2), a.y - sin*(d+height/2)}
+				box := rect{center.x - width/2, center.y - height/2, center.x + width/2, center.y + height/2}
+				if !box.inside(p.area) || p.isTaken(box.grow(0.15*size)) {
+					continue
+				}
+				near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
+				reach := math.Hypot(near.x-a.x, near.y-a.y)
+				if reach == 0 {
+					continue
+				}
+				// The way to the label starts clear of the line that it names.
+				start := point{a.x + (near.x-a.x)*0.4*gap/reach, a.y + (near.y-a.y)*0.4*gap/reach}
+				if reach > 0.8*gap && p.overLabel(start, near, a) {
+					continue
+				}
+				cost := 8*p.length(box.grow(0.2*size))/size + 2*p.crossings(start, near) +
+					1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(cos)
+				if cost < best {
+					best, found, leader = cost, box, [2]point{a, near}
+				}
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		return fmt.Errorf("chart: no room on the %s for the label %q", p.sheet.size.Name, text)
+	}
+	p.taken = append(p.taken, found)
+	if math.Hypot(leader[1].x-leader[0].x, leader[1].y-leader[0].y) > 2.2*gap {
+		p.sheet.stroke(mix(c, p.sheet.theme.Background, 0.4), p.sheet.size.thin, nil, leader[:]...)
+		p.avoid(leader[:], 1)
+	}
+	return p.sheet.text(text, found.x0, found.y0+ascent*size, alignLeft, bold, size, c)
+}
+
+func (p *placer) isTaken(box rect) bool {
+	for _, t := range p.taken {
+		if box.overlaps(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// overLabel says whether the way from a to b lies over something taken, other
+// than what is at the anchor.
+func (p *placer) overLabel(a, b, anchor point) bool {
+	for _, t := range p.taken {
+		if _, _, ok := clipSegment(a, b, t); ok && !anchor.inside(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// length is the weighted length of line inside the box.
+func (p *placer) length(box rect) float64 {
+	sum := 0.0
+	for _, line := range p.lines {
+		for i := 1; i < len(line.points); i++ {
+			if a, b, ok := clipSegment(line.points[i-1], line.points[i], box); ok {
+				sum += line.weight * math.Hypot(b.x-a.x, b.y-a.y)
+			}
+		}
+	}
+	return sum
+}
+
+// crossings is the weighted number of lines that the way from a to b crosses.
+func (p *placer) crossings(a, b point) float64 {
+	side := func(p, q, r point) bool { return (q.x-p.x)*(r.y-p.y)-(q.y-p.y)*(r.x-p.x) > 0 }
+	sum := 0.0
+	for _, line := range p.lines {
+		for i := 1; i < len(line.points); i++ {
+			c, d := line.points[i-1], line.points[i]
+			if side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b) {
+				sum += line.weight
+			}
+		}
+	}
+	return sum
+}

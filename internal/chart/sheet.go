@@ -1,0 +1,214 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+)
+
+// A point is a place on the sheet in pt, from the top left corner, y down.
+type point struct{ x, y float64 }
+
+// A rect has its corner of smallest coordinates first.
+type rect struct{ x0, y0, x1, y1 float64 }
+
+func (r rect) width() float64  { return r.x1 - r.x0 }
+func (r rect) height() float64 { return r.y1 - r.y0 }
+
+func (r rect) grow(by float64) rect { return rect{r.x0 - by, r.y0 - by, r.x1 + by, r.y1 + by} }
+
+func (r rect) inside(o rect) bool {
+	return r.x0 >= o.x0 && r.x1 <= o.x1 && r.y0 >= o.y0 && r.y1 <= o.y1
+}
+
+func (r rect) overlaps(o rect) bool {
+	return r.x0 < o.x1 && o.x0 < r.x1 && r.y0 < o.y1 && o.y0 < r.y1
+}
+
+// What a sheet holds, in drawing order: a *stroke, a *fill, a *disc or a *run.
+type (
+	stroke struct {
+		points []point
+		color  color.RGBA
+		width  float64
+		dash   []float64
+	}
+	fill struct {
+		points []point // a closed outline
+		color  color.RGBA
+	}
+	disc struct {
+		center point
+		radius float64
+		color  color.RGBA
+	}
+	run struct { // one line of text
+		text  string
+		at    point // left end of the base line
+		width float64
+		size  float64
+		bold  bool
+		color color.RGBA
+	}
+)
+
+// box is the room that a line of text takes by the font's ascent and descent.
+func (r *run) box() rect {
+	return rect{r.at.x, r.at.y - ascent*r.size, r.at.x + r.width, r.at.y + descent*r.size}
+}
+
+// A sheet is a figure laid out: shapes and lines of text with their places.
+// The three file formats draw the same sheet, and tests read it.
+type sheet struct {
+	size  Size
+	theme Theme
+	items []any
+	body  rect // what title and foot leave to the figure
+}
+
+// leading is the distance of base lines as a share of the type size.
+const leading = 1.22
+
+// newSheet lays out title and foot line.
+func newSheet(size Size, theme Theme, title string, foot Foot) (*sheet, error) {
+	if len(words(title)) == 0 {
+		return nil, errors.New("chart: a figure needs a title that states the finding")
+	}
+	line, err := foot.line()
+	if err != nil {
+		return nil, err
+	}
+	s := &sheet{size: size, theme: theme}
+	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
+	if err := s.layTitle(title); err != nil {
+		return nil, err
+	}
+	lines, err := balance(line, false, size.small, s.body.width())
+	if err != nil {
+		return nil, err
+	}
+	top := s.body.y1 - lineHeight(len(lines), size.small)
+	if err := s.lines(lines, s.body.x0, top, alignLeft, false, size.small, theme.Muted); err != nil {
+		return nil, err
+	}
+	s.body.y1 = top - size.text
+	if s.body.height() < size.height/3 {
+		return nil, fmt.Errorf("chart: title and foot line leave too little of the %s for the figure", size.Name)
+	}
+	return s, nil
+}
+
+// layTitle sets the title in at most three lines, if need be in smaller type.
+func (s *sheet) layTitle(title string) error {
+	const most = 3
+	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
+		size := s.size.title * shrink
+		lines, err := balance(title, true, size, s.body.width())
+		if err != nil || len(lines) > most {
+			continue
+		}
+		if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, true, size, s.theme.Ink); err != nil {
+			return err
+		}
+		s.body.y0 += lineHeight(len(lines), size) + 0.8*s.size.text
+		return nil
+	}
+	return fmt.Errorf("chart: the title does not fit into %d lines of the %s: %q", most, s.size.Name, title)
+}
+
+// lineHeight is the height of n lines of text set solid at top and bottom.
+func lineHeight(n int, size float64) float64 {
+	if n == 0 {
+		return 0
+	}
+	return (float64(n-1)*leading + ascent + descent) * size
+}
+
+// The share of a text's width that lies left of the place it is given.
+const (
+	alignLeft   = 0.0
+	alignCenter = 0.5
+	alignRight  = 1.0
+)
+
+// text sets one line with its base line at y.
+func (s *sheet) text(str string, x, y, align float64, bold bool, size float64, c color.RGBA) error {
+	if err := checkGlyphs(str); err != nil {
+		return err
+	}
+	w := textWidth(str, bold, size)
+	s.items = append(s.items, &run{text: str, at: point{x - align*w, y}, width: w, size: size, bold: bold, color: c})
+	return nil
+}
+
+// lines sets lines from the top down.
+func (s *sheet) lines(lines []string, x, top, align float64, bold bool, size float64, c color.RGBA) error {
+	for i, l := range lines {
+		if err := s.text(l, x, top+(ascent+float64(i)*leading)*size, align, bold, size, c); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *sheet) stroke(c color.RGBA, width float64, dash []float64, points ...point) {
+	if len(points) > 1 {
+		s.items = append(s.items, &stroke{points: points, color: c, width: width, dash: dash})
+	}
+}
+
+func (s *sheet) fill(c color.RGBA, points ...point) {
+	if len(points) > 2 {
+		s.items = append(s.items, &fill{points: points, color: c})
+	}
+}
+
+func (s *sheet) fillRect(c color.RGBA, r rect) {
+	s.fill(c, point{r.x0, r.y0}, point{r.x1, r.y0}, point{r.x1, r.y1}, point{r.x0, r.y1})
+}
+
+func (s *sheet) disc(c color.RGBA, center point, radius float64) {
+	s.items = append(s.items, &disc{center: center, radius: radius, color: c})
+}
+
+// spot is a disc with a rim of the background, so that it stands out on lines.
+func (s *sheet) spot(c color.RGBA, center point, radius float64) {
+	s.disc(s.theme.Background, center, radius+s.size.thin)
+	s.disc(c, center, radius)
+}
+
+// verify says whether the layout is fit to be seen: all text on the canvas,
+// none on other text, no coordinate that is not a number.
+func (s *sheet) verify() error {
+	canvas := rect{0, 0, s.size.width, s.size.height}
+	var runs []*run
+	for _, item := range s.items {
+		var points []point
+		switch i := item.(type) {
+		case *stroke:
+			points = i.points
+		case *fill:
+			points = i.points
+		case *disc:
+			points = []point{i.center}
+		case *run:
+			points = []point{i.at}
+			if !i.box().inside(canvas) {
+				return fmt.Errorf("chart: no room on the %s for %q", s.size.Name, i.text)
+			}
+			for _, r := range runs {
+				if i.box().overlaps(r.box()) {
+					return fmt.Errorf("chart: on the %s %q would lie over %q", s.size.Name, i.text, r.text)
+				}
+			}
+			runs = append(runs, i)
+		}
+		for _, p := range points {
+			if math.IsNaN(p.x) || math.IsNaN(p.y) || math.IsInf(p.x, 0) || math.IsInf(p.y, 0) {
+				return errors.New("chart: a coordinate is not a number that can be drawn")
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,141 @@
+package chart
+
+import (
+	"image/color"
+	"math"
+)
+
+// The colours that Okabe and Ito chose so that people with any common kind of
+// colour vision can tell them apart (Okabe & Ito 2008, "Color Universal
+// Design"). Their eighth is black.
+var (
+	orange        = color.RGBA{0xE6, 0x9F, 0x00, 0xFF}
+	skyBlue       = color.RGBA{0x56, 0xB4, 0xE9, 0xFF}
+	bluishGreen   = color.RGBA{0x00, 0x9E, 0x73, 0xFF}
+	yellow        = color.RGBA{0xF0, 0xE4, 0x42, 0xFF}
+	blue          = color.RGBA{0x00, 0x72, 0xB2, 0xFF}
+	vermillion    = color.RGBA{0xD5, 0x5E, 0x00, 0xFF}
+	reddishPurple = color.RGBA{0xCC, 0x79, 0xA7, 0xFF}
+)
+
+// A Theme is the colours of a figure, by what they mean. Colours are opaque;
+// tints are mixed with the background rather than drawn transparent, so that
+// all formats print alike. Text in a series' colour is darkened or lightened
+// as far as it must be to be read on the background, so a new theme needs no
+// second set of colours for text.
+type Theme struct {
+	Name       string
+	Background color.RGBA
+	Ink        color.RGBA   // title, values
+	Muted      color.RGBA   // axis text, foot line
+	Grid       color.RGBA   // grid lines
+	Zone       color.RGBA   // the zone of effects too small to matter
+	Before     color.RGBA   // the body as it is
+	After      color.RGBA   // the changed body
+	Below      color.RGBA   // effects below the zone
+	Above      color.RGBA   // effects above the zone
+	Models     []color.RGBA // one for each model, in order; as many models can be shown
+}
+
+// The themes: Light for paper and pages, Dark for a projector in a dark room.
+var (
+	Light = Theme{
+		Name:       "light",
+		Background: color.RGBA{0xFF, 0xFF, 0xFF, 0xFF},
+		Ink:        color.RGBA{0x1B, 0x1F, 0x24, 0xFF},
+		Muted:      color.RGBA{0x5C, 0x63, 0x6B, 0xFF},
+		Grid:       color.RGBA{0xE4, 0xE6, 0xE9, 0xFF},
+		Zone:       color.RGBA{0xEC, 0xED, 0xEF, 0xFF},
+		Before:     blue,
+		After:      vermillion,
+		Below:      bluishGreen,
+		Above:      reddishPurple,
+		Models:     []color.RGBA{blue, orange, bluishGreen, reddishPurple, vermillion, skyBlue},
+	}
+	Dark = Theme{
+		Name:       "dark",
+		Background: color.RGBA{0x15, 0x19, 0x1E, 0xFF},
+		Ink:        color.RGBA{0xF3, 0xF4, 0xF5, 0xFF},
+		Muted:      color.RGBA{0xA4, 0xAB, 0xB3, 0xFF},
+		Grid:       color.RGBA{0x2E, 0x34, 0x3B, 0xFF},
+		Zone:       color.RGBA{0x2A, 0x30, 0x37, 0xFF},
+		Before:     skyBlue,
+		After:      orange,
+		Below:      bluishGreen,
+		Above:      reddishPurple,
+		Models:     []color.RGBA{skyBlue, orange, bluishGreen, reddishPurple, yellow, vermillion},
+	}
+)
+
+// A Size is the outer measure of a figure with the type and lines that suit it.
+type Size struct {
+	Name string
+
+	width, height      float64 // pt, 1/72 inch
+	dotsPerInch        float64 // of the PNG
+	margin             float64 // pt, all around
+	title, text, small float64 // type sizes, pt
+	thick, thin        float64 // line widths, pt
+}
+
+// The sizes. Slide is 16:9, 13⅓ × 7½ in (PNG 1920 × 1080); Post is 4:5
+// (PNG 1080 × 1350); Column is a single column of a paper, 88 × 104 mm
+// (PNG 300 dots per inch).
+var (
+	Slide = Size{
+		Name: "slide", width: 960, height: 540, dotsPerInch: 144, margin: 36,
+		title: 29, text: 17, small: 11.5, thick: 3.6, thin: 1.4,
+	}
+	Post = Size{
+		Name: "post", width: 540, height: 675, dotsPerInch: 144, margin: 27,
+		title: 24, text: 14.5, small: 9.5, thick: 3.2, thin: 1.2,
+	}
+	Column = Size{
+		Name: "column", width: 88 * millimetre, height: 104 * millimetre, dotsPerInch: 300, margin: 7,
+		title: 10.5, text: 7.2, small: 5.6, thick: 1.6, thin: 0.6,
+	}
+)
+
+// note is the type size of explanations inside a figure.
+func (z Size) note() float64 { return 0.85 * z.text }
+
+const millimetre = 72 / 25.4 // pt
+
+// mix returns the colour that lies the given share of the way from a to b.
+func mix(a, b color.RGBA, share float64) color.RGBA {
+	channel := func(x, y uint8) uint8 {
+		return uint8(math.Round(float64(x) + share*(float64(y)-float64(x))))
+	}
+	return color.RGBA{channel(a.R, b.R), channel(a.G, b.G), channel(a.B, b.B), 0xFF}
+}
+
+// readable is the contrast that small text needs (W3C, Web Content
+// Accessibility Guidelines 2.1, success criterion 1.4.3).
+const readable = 4.5
+
+// textColor moves c towards the ink until it can be read on the background.
+func (t Theme) textColor(c color.RGBA) color.RGBA {
+	for step := range 20 {
+		if m := mix(c, t.Ink, float64(step)/20); contrast(m, t.Background) >= readable {
+			return m
+		}
+	}
+	return t.Ink
+}
+
+// contrast is the ratio of two colours' luminances as the guidelines define it.
+func contrast(a, b color.RGBA) float64 {
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
+}
+
+func luminance(c color.RGBA) float64 {
+	linear := func(v uint8) float64 {
+		s := float64(v) / 255
+		if s <= 0.04045 {
+			return s / 12.92
+		}
+		return math.Pow((s+0.055)/1.055, 2.4)
+	}
+	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
+}

@@ -1,0 +1,149 @@
+// Package cli is the command line: it turns arguments into calls of the library
+// and results into text, files and exit codes. It holds no science.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"counterpoise/internal/provenance"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit codes.
+const (
+	exitDone        = 0
+	exitFailed      = 1
+	exitUsage       = 2
+	exitUndecided   = 3
+	exitInterrupted = 130
+)
+
+// exitCodes stands in the help of every command.
+const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
+undecided at this sample size; 130 interrupted.`
+
+// errUndecided ends a command that is done but whose verdict is undecided.
+var errUndecided = errors.New("undecided at this sample size; a larger --n or --max-n may decide")
+
+// inputError is a fault in what the user gave.
+type inputError struct{ error }
+
+func (e inputError) Unwrap() error { return e.error }
+
+// input marks an error as a fault in what the user gave.
+func input(err error) error {
+	if err == nil {
+		return nil
+	}
+	return inputError{err}
+}
+
+// environment is what a command may touch of the world outside.
+type environment struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+}
+
+// Main runs the program and returns its exit code. An interrupt stops the
+// command at hand, which leaves nothing half-written.
+func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	env := &environment{stdin, stdout, stderr}
+	root := newRoot(env)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	code := exitCode(err)
+	if err != nil {
+		for _, line := range strings.Split(err.Error(), "\n") {
+			fmt.Fprintf(stderr, "counterpoise: %s\n", line)
+		}
+	}
+	return code
+}
+
+// exitCode is the one place where errors become exit codes.
+func exitCode(err error) int {
+	var bad inputError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, context.Canceled):
+		return exitInterrupted
+	case errors.Is(err, errUndecided):
+		return exitUndecided
+	case errors.As(err, &bad):
+		return exitUsage
+	}
+	return exitFailed
+}
+
+// newRoot builds the tree of commands afresh.
+func newRoot(env *environment) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "counterpoise",
+		Short: "Test rules of thumb about static bodyweight holds over real bodies",
+		Long: `counterpoise tests rules of thumb about static bodyweight holds (so far the human flag)
+over bodies drawn from open anthropometric surveys, and says whether a rule is true, for
+whom, by how much, under which model and how surely.
+
+` + exitCodes,
+		Version:       provenance.Version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetIn(env.stdin)
+	root.SetOut(env.stdout)
+	root.SetErr(env.stderr)
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return input(err) })
+	root.SetVersionTemplate("counterpoise {{.Version}}\n")
+	root.AddCommand(newClaim(env), newHold(env), newPeople(env), newData(env), newVersion(env))
+	harden(root)
+	return root
+}
+
+// harden makes wrong arguments and unknown commands wrong usage.
+func harden(c *cobra.Command) {
+	if c.HasSubCommands() && c.RunE == nil {
+		c.RunE = func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return input(fmt.Errorf("unknown command %q for %q%s", args[0], c.CommandPath(), suggestCommand(c, args[0])))
+			}
+			return c.Help()
+		}
+		c.Args = cobra.ArbitraryArgs
+	}
+	if check := c.Args; check != nil {
+		c.Args = func(c *cobra.Command, args []string) error { return input(check(c, args)) }
+	}
+	for _, sub := range c.Commands() {
+		harden(sub)
+	}
+}
+
+func suggestCommand(c *cobra.Command, name string) string {
+	var names []string
+	for _, sub := range c.Commands() {
+		names = append(names, sub.Name())
+	}
+	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
+}
+
+func newVersion(env *environment) *cobra.Command {
+	return &cobra.Command{
+		Use: "version", Short: "Print the version", Args: cobra.NoArgs,
+		Long: "Print the version and, where it was recorded, the revision it was built from.\n\n" + exitCodes,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintf(env.stdout, "counterpoise %s\n", provenance.Version())
+			return err
+		},
+	}
+}

@@ -1,0 +1,164 @@
+package provenance
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// names lists a folder.
+func names(t *testing.T, folder string) []string {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	for _, entry := range entries {
+		list = append(list, entry.Name())
+	}
+	return list
+}
+
+func content(t *testing.T, path string) string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func TestWriteFileReplacesAndLeavesNothingElse(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "verdict.json")
+	for _, text := range []string{"first", "second, longer"} {
+		if err := WriteFile(path, []byte(text)); err != nil {
+			t.Fatal(err)
+		}
+		if got := content(t, path); got != text {
+			t.Errorf("read %q, want %q", got, text)
+		}
+		if got := names(t, folder); len(got) != 1 {
+			t.Errorf("folder holds %q", got)
+		}
+	}
+}
+
+func TestFilesAreAsOpenAsTheUmaskAllows(t *testing.T) {
+	folder := t.TempDir()
+	plain, ours := filepath.Join(folder, "plain"), filepath.Join(folder, "ours")
+	if err := errors.Join(os.WriteFile(plain, nil, 0o666), WriteFile(ours, nil)); err != nil {
+		t.Fatal(err)
+	}
+	want, _ := os.Stat(plain)
+	got, _ := os.Stat(ours)
+	if got.Mode() != want.Mode() {
+		t.Errorf("mode %v, an ordinary file has %v", got.Mode(), want.Mode())
+	}
+}
+
+func TestAtomicFileUncommitted(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "table.csv")
+	if err := os.WriteFile(path, []byte("old"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	file, err := CreateAtomic(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := file.Write([]byte("half")); err != nil {
+		t.Fatal(err)
+	}
+	if got := content(t, path); got != "old" {
+		t.Errorf("before the commit the file reads %q", got)
+	}
+	for range 2 {
+		if err := file.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := content(t, path); got != "old" {
+		t.Errorf("after an abandoned write the file reads %q", got)
+	}
+	if got := names(t, folder); len(got) != 1 {
+		t.Errorf("folder holds %q", got)
+	}
+	if err := file.Commit(); !errors.Is(err, fs.ErrClosed) {
+		t.Errorf("commit after close: %v", err)
+	}
+}
+
+func TestCommitThatFailsLeavesNothing(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "late")
+	file, err := CreateAtomic(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A folder takes the name while the file is being written.
+	if err := os.Mkdir(path, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := file.Commit(); err == nil {
+		t.Error("committed over a folder")
+	}
+	if got := names(t, folder); len(got) != 1 {
+		t.Errorf("folder holds %q", got)
+	}
+}
+
+func TestCreateAtomicRefuses(t *testing.T) {
+	folder := t.TempDir()
+	for _, path := range []string{
+		folder,
+		os.DevNull,
+		filepath.Join(folder, "missing", "x"),
+	} {
+		if file, err := CreateAtomic(path); err == nil {
+			file.Close()
+			t.Errorf("opened %s", path)
+		}
+	}
+	if got := names(t, folder); len(got) != 0 {
+		t.Errorf("folder holds %q", got)
+	}
+}
+
+func TestUnwritableFolder(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "closed")
+	if err := os.Mkdir(folder, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	probe := filepath.Join(folder, "probe")
+	if os.WriteFile(probe, nil, 0o666) == nil {
+		os.Remove(probe)
+		t.Skip("this user may write anywhere")
+	}
+	if err := WriteFile(filepath.Join(folder, "x"), []byte("data")); !errors.Is(err, fs.ErrPermission) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestSymbolicLinkIsFollowed(t *testing.T) {
+	folder := t.TempDir()
+	target, link := filepath.Join(folder, "target"), filepath.Join(folder, "link")
+	if err := os.WriteFile(target, []byte("old"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(target, link); err != nil {
+		t.Skip(err)
+	}
+	if err := WriteFile(link, []byte("new")); err != nil {
+		t.Fatal(err)
+	}
+	if info, _ := os.Lstat(link); info.Mode()&fs.ModeSymlink == 0 {
+		t.Error("the link was replaced")
+	}
+	if got := content(t, target); got != "new" {
+		t.Errorf("the target reads %q", got)
+	}
+}

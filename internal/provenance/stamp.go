@@ -1,0 +1,116 @@
+// Package provenance says where an output came from, and writes outputs so
+// that no half-written file ever stands under a final name.
+//
+// A [Stamp] holds everything that is needed to make the same output again, and
+// nothing else: no clock, no host, no user, no path. Two runs of the same
+// version on the same study and seed carry the same stamp, byte for byte.
+package provenance
+
+import (
+	"encoding/json"
+	"fmt"
+	"runtime/debug"
+	"strconv"
+	"strings"
+)
+
+// Tool is the name that every stamp carries.
+const Tool = "counterpoise"
+
+// Keys of the pairs that [Stamp.KeyValues] returns.
+const (
+	KeyVersion     = Tool + ".version"
+	KeyStudy       = Tool + ".study"
+	KeySeed        = Tool + ".seed"
+	KeyData        = Tool + ".data"
+	KeyAssumptions = Tool + ".assumptions"
+)
+
+// KeyValue is one pair of a file's metadata.
+type KeyValue struct{ Key, Value string }
+
+// Stamp is the origin of an output. Marshalled to JSON it is one object; the
+// seed is a string there because JavaScript cannot hold every 64-bit integer.
+type Stamp struct {
+	Tool    string          `json:"tool"`
+	Version string          `json:"version"`
+	Study   json.RawMessage `json:"study"` // canonical JSON, every default filled in
+	Seed    uint64          `json:"seed,string"`
+	// Data maps the name of each data set used to its SHA-256, in hexadecimal.
+	Data map[string]string `json:"data"`
+	// Assumptions maps the name of each assumption to the value it had.
+	Assumptions map[string]float64 `json:"assumptions"`
+}
+
+// NewStamp stamps the resolved study, made with seed from the data sets whose
+// hashes are in data and under the given assumptions, with this program's
+// version. The maps are kept, not copied. It fails if study cannot be written
+// as JSON, or if an assumption is NaN or infinite.
+func NewStamp(study any, seed uint64, data map[string]string, assumptions map[string]float64) (Stamp, error) {
+	canonical, err := CanonicalJSON(study)
+	if err != nil {
+		return Stamp{}, fmt.Errorf("provenance: study: %w", err)
+	}
+	if data == nil {
+		data = map[string]string{}
+	}
+	if assumptions == nil {
+		assumptions = map[string]float64{}
+	}
+	stamp := Stamp{Tool: Tool, Version: Version(), Study: canonical, Seed: seed, Data: data, Assumptions: assumptions}
+	if _, err := CanonicalJSON(stamp); err != nil {
+		return Stamp{}, fmt.Errorf("provenance: assumptions: %w", err)
+	}
+	return stamp, nil
+}
+
+// KeyValues returns the stamp as metadata pairs in a fixed order. It fails
+// only for a Stamp that was put together by hand from values JSON cannot hold.
+func (s Stamp) KeyValues() ([]KeyValue, error) {
+	data, err := CanonicalJSON(s.Data)
+	if err != nil {
+		return nil, fmt.Errorf("provenance: data: %w", err)
+	}
+	assumptions, err := CanonicalJSON(s.Assumptions)
+	if err != nil {
+		return nil, fmt.Errorf("provenance: assumptions: %w", err)
+	}
+	return []KeyValue{
+		{KeyVersion, s.Tool + " " + s.Version},
+		{KeyStudy, string(s.Study)},
+		{KeySeed, strconv.FormatUint(s.Seed, 10)},
+		{KeyData, string(data)},
+		{KeyAssumptions, string(assumptions)},
+	}, nil
+}
+
+// Version is this program's version: the module version it was built at, else
+// "devel", followed by the revision of the source if that was recorded and is
+// not part of the version already ("devel+0123456789ab", with ".modified" if
+// the source had changed since).
+func Version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "devel"
+	}
+	return versionOf(info)
+}
+
+func versionOf(info *debug.BuildInfo) string {
+	version := info.Main.Version
+	if version != "" && version != "(devel)" {
+		return version // a release, or a pseudo-version, which names its revision
+	}
+	version = "devel"
+	settings := map[string]string{}
+	for _, setting := range info.Settings {
+		settings[setting.Key] = setting.Value
+	}
+	if revision := settings["vcs.revision"]; revision != "" {
+		version += "+" + strings.ToLower(revision[:min(12, len(revision))])
+		if settings["vcs.modified"] == "true" {
+			version += ".modified"
+		}
+	}
+	return version
+}

@@ -1,0 +1,95 @@
+package report
+
+import (
+	"counterpoise/internal/provenance"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// Summary is the outcome of a claim for machines: what claim test --json prints
+// and summary.json holds. Forces are in body weights (BW), moments in BW·m,
+// angles in degrees, lengths in metres, shares from 0 to 1; a value that is
+// infinite, because bodies can no longer take the posture, is null.
+type Summary struct {
+	Claim      string                 `json:"claim"`
+	Says       string                 `json:"says"`
+	Verdict    claim.Verdict          `json:"verdict"`
+	Headline   string                 `json:"headline"`
+	Why        string                 `json:"why_models_differ,omitempty"`
+	N          int                    `json:"n"`
+	Seed       uint64                 `json:"seed"`
+	People     []claim.People         `json:"people"`
+	Quantity   string                 `json:"quantity"`
+	Unit       string                 `json:"unit"`
+	Expect     claim.Direction        `json:"expect"`
+	Matters    claim.Threshold        `json:"matters"`
+	Share      float64                `json:"share"`
+	Models     []ModelSummary         `json:"models"`
+	Contrast   []claim.ContrastResult `json:"contrast,omitempty"`
+	Warnings   []string               `json:"warnings,omitempty"`
+	Validation string                 `json:"validation"`
+	Cautions   string                 `json:"cautions"`
+	Provenance provenance.Stamp       `json:"provenance"`
+}
+
+// BeforeAfter is the median of a demand for the first and the changed bodies.
+type BeforeAfter struct {
+	Baseline *float64 `json:"baseline"`
+	Changed  *float64 `json:"changed"`
+}
+
+// ModelSummary is one model's outcome over all people together; Pooled holds
+// the whole of it, Groups that of each population.
+type ModelSummary struct {
+	Model          string          `json:"model"`
+	Verdict        claim.Verdict   `json:"verdict"`
+	ShareAsClaimed float64         `json:"share_as_claimed"`
+	ShareLow       float64         `json:"share_low"`  // 99 % interval
+	ShareHigh      float64         `json:"share_high"` // 99 % interval
+	Baseline       *claim.Summary  `json:"baseline,omitempty"`
+	Changed        *claim.Summary  `json:"changed,omitempty"`
+	Effect         *claim.Summary  `json:"effect,omitempty"`
+	BestAngle      *BeforeAfter    `json:"best_angle,omitempty"`   // degrees
+	HandSpacing    *BeforeAfter    `json:"hand_spacing,omitempty"` // metres
+	Pooled         *claim.Outcome  `json:"pooled,omitempty"`
+	Populations    []claim.Outcome `json:"populations,omitempty"`
+	Draws          *claim.Draws    `json:"assumption_draws,omitempty"`
+}
+
+// Summarise turns a result into its summary.
+func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
+	c := r.Claim
+	_, unit := claim.ColumnUnit(c.Quantity)
+	s := Summary{
+		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
+		N: r.N, Seed: r.Seed, People: c.People,
+		Quantity: c.Quantity.String(), Unit: unit, Expect: c.Expect, Matters: c.Matters, Share: c.Share,
+		Contrast: r.Contrast, Warnings: r.Warnings, Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		summary := ModelSummary{Model: m.Name, Verdict: m.Verdict, Draws: m.Draws}
+		if c.Contrast == nil {
+			o := &m.Pooled
+			summary.ShareAsClaimed, summary.ShareLow, summary.ShareHigh = o.AsClaimed.Value, o.AsClaimed.Low, o.AsClaimed.High
+			summary.Baseline, summary.Changed, summary.Effect = &o.Quantity.Baseline, &o.Quantity.Changed, &o.Quantity.Effect
+			summary.BestAngle = beforeAfter(c, o, hold.ArmAngle)
+			summary.HandSpacing = beforeAfter(c, o, hold.HandSpacing)
+			summary.Pooled, summary.Populations = o, m.Groups
+		}
+		s.Models = append(s.Models, summary)
+	}
+	return s
+}
+
+// beforeAfter returns the medians of a demand, or nil where the model lacks it.
+func beforeAfter(c *claim.Claim, o *claim.Outcome, d hold.Demand) *BeforeAfter {
+	m, ok := o.Beside[d.String()]
+	if d == c.Quantity {
+		m, ok = o.Quantity, true
+	}
+	if !ok {
+		return nil
+	}
+	return &BeforeAfter{m.Baseline.P50, m.Changed.P50}
+}

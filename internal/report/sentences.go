@@ -1,0 +1,322 @@
+// Package report puts results into words: the sentence a coach can say aloud,
+// the text on the terminal, and the caption of a chart. Every statement of a
+// direction is read off the sign of a result.
+package report
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// NotValidated stands under every number about a hold for which no measured
+// force has been published.
+const NotValidated = "Model estimate, not validated by measured forces."
+
+// Cautions are printed wherever somebody might act on a number.
+const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
+	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
+	"A pole or bar must be rated for the load and installed to local code by a competent person."
+
+// phrase is how a demand is spoken of.
+type phrase struct {
+	noun     string
+	decimals int
+	unit     string // as spoken, after the number
+	scale    float64
+}
+
+// phraseOf returns how a demand of output unit is spoken of.
+func phraseOf(d hold.Demand, model hold.Model) phrase {
+	switch d {
+	case hold.RequiredForce:
+		return phrase{"the force along the harder-working arm", 3, " BW", 1}
+	case hold.Difficulty:
+		if model == hold.Equilibrium {
+			return phrase{"the difficulty (demand over capacity)", 3, "", 1}
+		}
+		return phrase{"the difficulty (force over relative strength)", 3, "", 1}
+	case hold.ArmAngle:
+		return phrase{"the arm angle", 1, "°", 1}
+	case hold.HandSpacing:
+		return phrase{"the hand spacing", 1, " cm", 100}
+	}
+	p := phrase{"the " + strings.ReplaceAll(d.String(), "_", " "), 3, "", 1}
+	switch d.Info().Unit {
+	case "BW":
+		p.unit = " BW"
+	case "BW·m":
+		p.unit = " BW·m"
+	case "rad":
+		p.unit, p.decimals = "°", 1
+	case "m":
+		p.unit, p.decimals, p.scale = " cm", 1, 100
+	}
+	return p
+}
+
+// number prints a value without its sign where signed is false.
+func (p phrase) number(x *float64, signed bool) string {
+	if x == nil {
+		return "beyond reach"
+	}
+	v := *x * p.scale
+	text := fmt.Sprintf("%.*f", p.decimals, math.Abs(v))
+	if !signed {
+		if v < 0 && text != fmt.Sprintf("%.*f", p.decimals, 0.0) {
+			return "−" + text + p.unit
+		}
+		return text + p.unit
+	}
+	switch zero := text == fmt.Sprintf("%.*f", p.decimals, 0.0); {
+	case zero:
+		return "±" + text + p.unit
+	case v < 0:
+		return "−" + text + p.unit
+	}
+	return "+" + text + p.unit
+}
+
+// moves says which way a demand moves for the median body, and by how much
+// over people.
+func (p phrase) moves(effect claim.Summary) string {
+	if effect.P50 == nil {
+		return p.noun + " changes beyond reach"
+	}
+	size := p.number(ptr(math.Abs(*effect.P50)), false)
+	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
+	switch {
+	case math.Round(*effect.P50*p.scale*math.Pow10(p.decimals)) == 0:
+		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.noun, between)
+	case *effect.P50 < 0:
+		return fmt.Sprintf("%s falls by %s for the median body (%s)", p.noun, size, between)
+	}
+	return fmt.Sprintf("%s rises by %s for the median body (%s)", p.noun, size, between)
+}
+
+func ptr(x float64) *float64 { return &x }
+
+// percent prints a share; shares that are not whole never round to 0 or 100.
+func percent(share float64) string {
+	p := 100 * share
+	switch {
+	case p == 0 || p == 100:
+		return fmt.Sprintf("%.0f %%", p)
+	case p < 0.1:
+		return "under 0.1 %"
+	case p > 99.9:
+		return "over 99.9 %"
+	case p < 10 || p > 90:
+		return fmt.Sprintf("%.1f %%", p)
+	}
+	return fmt.Sprintf("%.0f %%", p)
+}
+
+// threshold prints the smallest effect that matters.
+func threshold(c *claim.Claim) string {
+	if c.Matters.Share > 0 {
+		return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", 100*c.Matters.Share), "0"), ".") + " % of the baseline"
+	}
+	p := phraseOf(c.Quantity, hold.TwoCondition)
+	value := c.Matters.Absolute
+	if c.Quantity.Info().Unit == "rad" {
+		value *= 180 / math.Pi
+	}
+	return p.number(&value, false)
+}
+
+// Headline is the verdict in one or two sentences: the strongest thing on which
+// all models agree, then where they part.
+func Headline(r *claim.Result) string {
+	if r.Claim.Contrast != nil {
+		return contrastHeadline(r)
+	}
+	quantity := phraseOf(r.Claim.Quantity, hold.TwoCondition).noun
+	switch r.Verdict {
+	case claim.NoEffect:
+		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, in %s. %s", quantity, everyModel(r), noEffectReason(r))
+	case claim.Undecided:
+		return fmt.Sprintf("Undecided at this sample size (%d bodies): a share of bodies is too close to %s to call.", r.N, percent(r.Claim.Share))
+	case claim.DependsOnModel:
+		return agreement(r) + " " + modelByModel(r)
+	}
+	var parts []string
+	for _, m := range r.Models {
+		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect)
+		if len(r.Models) > 1 {
+			text = m.Name + ": " + text
+		}
+		parts = append(parts, text)
+	}
+	effects := strings.Join(parts, "; ")
+	switch r.Verdict {
+	case claim.Supported:
+		return fmt.Sprintf("Supported in %s. %s.", everyModel(r), capital(effects))
+	case claim.Contradicted:
+		if r.Claim.Expect == claim.None {
+			return fmt.Sprintf("Contradicted in %s: there is an effect that matters. %s.", everyModel(r), capital(effects))
+		}
+		return fmt.Sprintf("Contradicted in %s: it goes the other way. %s.", everyModel(r), capital(effects))
+	case claim.TooSmall:
+		return fmt.Sprintf("Too small to matter in %s: less than %s for at least %s of bodies. %s.", everyModel(r), threshold(r.Claim), percent(r.Claim.Share), capital(effects))
+	case claim.DependsOnAssumptions:
+		return fmt.Sprintf("It depends on what nobody has measured. %s %s.", assumptionsSentence(r), capital(effects))
+	}
+	return "It depends on the body. " + bodySentence(r) + " " + capital(effects) + "."
+}
+
+func capital(text string) string {
+	for i, r := range text {
+		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return text
+}
+
+func everyModel(r *claim.Result) string {
+	switch len(r.Models) {
+	case 1:
+		return "the one model tested (" + r.Models[0].Name + ")"
+	case 2:
+		return "both models"
+	}
+	return fmt.Sprintf("all %d models", len(r.Models))
+}
+
+// agreement is the strongest thing on which all models agree.
+func agreement(r *claim.Result) string {
+	rest := 1 - r.Claim.Share
+	never, neverAgainst := true, true
+	for _, m := range r.Models {
+		never = never && m.Pooled.AsClaimed.Value <= rest
+		neverAgainst = neverAgainst && m.Pooled.Against.Value <= rest
+	}
+	no := "In neither model"
+	if len(r.Models) > 2 {
+		no = "In none of the models"
+	}
+	switch {
+	case never:
+		return fmt.Sprintf("%s is it so for more than %s of bodies.", no, percent(rest))
+	case r.InDirection:
+		return "The models contradict each other."
+	case neverAgainst && r.Claim.Expect != claim.None:
+		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, but they differ in whether the effect is large enough to matter.", no, percent(rest))
+	}
+	return "The models disagree."
+}
+
+// modelByModel lists what each model says.
+func modelByModel(r *claim.Result) string {
+	var parts []string
+	for _, m := range r.Models {
+		parts = append(parts, fmt.Sprintf("%s: %s, %s.", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect)))
+	}
+	return strings.Join(parts, " ")
+}
+
+// noEffectReason says why a change can leave a quantity exactly as it was.
+func noEffectReason(r *claim.Result) string {
+	ch := r.Claim.Change
+	if ch != nil && ch.Body.Size != 0 {
+		return "Every length grows by the same factor, so every force in body weights stays what it was."
+	}
+	return "What the change alters does not enter the balance that sets it."
+}
+
+// assumptionsSentence says how the assumption draws divide.
+func assumptionsSentence(r *claim.Result) string {
+	var parts []string
+	for _, m := range r.Models {
+		if m.Draws == nil {
+			continue
+		}
+		text := fmt.Sprintf("Of %d draws of the assumptions under %s, %s", m.Draws.N, m.Name, verdictCounts(m.Draws))
+		if m.Draws.Driver != nil {
+			text += fmt.Sprintf("; %s decides most (rank correlation %s)", m.Draws.Driver.Name, signed(m.Draws.Driver.Correlation))
+		}
+		parts = append(parts, text+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// verdictCounts lists how many draws give which verdict, most frequent first.
+func verdictCounts(d *claim.Draws) string {
+	type count struct {
+		verdict string
+		n       int
+	}
+	var counts []count
+	for v, n := range d.Verdicts {
+		counts = append(counts, count{v, n})
+	}
+	sort.Slice(counts, func(a, b int) bool {
+		return counts[a].n > counts[b].n || counts[a].n == counts[b].n && counts[a].verdict < counts[b].verdict
+	})
+	var parts []string
+	for _, c := range counts {
+		parts = append(parts, fmt.Sprintf("%s say %s", percent(float64(c.n)/float64(d.N)), c.verdict))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// bodySentence says for whom the claim holds.
+func bodySentence(r *claim.Result) string {
+	var parts []string
+	for _, m := range r.Models {
+		text := fmt.Sprintf("Under %s it is as claimed for %s of bodies", m.Name, percent(m.Pooled.AsClaimed.Value))
+		differ := false
+		for _, g := range m.Groups {
+			differ = differ || g.Verdict != m.Groups[0].Verdict
+		}
+		if differ {
+			var groups []string
+			for _, g := range m.Groups {
+				groups = append(groups, fmt.Sprintf("%s %s", g.People, percent(g.AsClaimed.Value)))
+			}
+			text += " (" + strings.Join(groups, ", ") + ")"
+		}
+		if t := m.Groups[0].Trait; t != nil {
+			text += fmt.Sprintf("; it goes most with %s: %s of the lowest third, %s of the highest (%s)",
+				t.Name, percent(t.ShareLow), percent(t.ShareHigh), m.Groups[0].People)
+		}
+		parts = append(parts, text+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+func signed(x float64) string {
+	if x < 0 {
+		return fmt.Sprintf("−%.2f", -x)
+	}
+	return fmt.Sprintf("+%.2f", x)
+}
+
+// contrastHeadline is the verdict of a contrast in words.
+func contrastHeadline(r *claim.Result) string {
+	var parts []string
+	for _, c := range r.Contrast {
+		p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
+		way := "higher"
+		if c.Difference.Value < 0 {
+			way = "lower"
+		}
+		parts = append(parts, fmt.Sprintf("%s, %s: %s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
+			capital(c.Model), c.People, c.Verdict, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
+			p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true), percent(c.TopGreater)))
+	}
+	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",
+		capital(r.Verdict.String()), strings.Join(parts, ". "), strings.ReplaceAll(r.Claim.Contrast.By.String(), "_", " "))
+}
+
+func modelOf(r *claim.Result, name string) hold.Model {
+	for _, m := range r.Models {
+		if m.Name == name {
+			return m.Model.Statics
+		}
+	}
+	return hold.TwoCondition
+}

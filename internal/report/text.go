@@ -1,0 +1,278 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// Text writes a result for the terminal.
+func Text(w io.Writer, r *claim.Result) error {
+	t := &textWriter{w: w}
+	t.line("“%s”", r.Claim.Says)
+	t.line("")
+	t.line("VERDICT: %s", r.Verdict)
+	t.wrap("", "", Headline(r))
+	for i := range r.Models {
+		if r.Claim.Contrast == nil {
+			t.model(r, &r.Models[i])
+		}
+	}
+	for i := range r.Contrast {
+		t.contrast(r, &r.Contrast[i])
+	}
+	t.whyDifferent(r)
+	t.line("")
+	t.wrap("People  ", "        ", People(r))
+	t.wrap("Matters ", "        ", strings.TrimSpace(threshold(r.Claim)+" or more, for at least "+percent(r.Claim.Share)+" of bodies. "+r.Claim.Because))
+	t.wrap("Assumed ", "        ", Assumptions(r))
+	for _, warning := range r.Warnings {
+		t.wrap("Note    ", "        ", warning)
+	}
+	t.line("")
+	t.wrap("", "", NotValidated+" "+Cautions)
+	return t.err
+}
+
+// People says who was held up, in a sentence.
+func People(r *claim.Result) string {
+	var from []string
+	for _, p := range r.Claim.People {
+		text := p.Population
+		if p.Weight != r.Claim.People[0].Weight {
+			text += fmt.Sprintf(" (weight %g)", p.Weight)
+		}
+		from = append(from, text)
+	}
+	text := fmt.Sprintf("%s bodies drawn from %s", thousands(r.N), strings.Join(from, " and "))
+	for i, where := range r.Claim.Where {
+		if i == 0 {
+			text += " where "
+		} else {
+			text += " and "
+		}
+		text += where.String()
+	}
+	return text + fmt.Sprintf("; seed %d.", r.Seed)
+}
+
+// Assumptions lists the assumptions that differ from their defaults and says
+// how the rest was treated.
+func Assumptions(r *claim.Result) string {
+	var changed []string
+	for _, a := range assume.All() {
+		if value := r.Assumptions[a.Name]; value != a.Default {
+			changed = append(changed, fmt.Sprintf("%s %.4g", a.Name, value))
+		}
+	}
+	text := "all assumptions at their defaults"
+	if len(changed) > 0 {
+		text = strings.Join(changed, ", ") + ", the others at their defaults"
+	}
+	if d := drawsOf(r); d != nil {
+		text += fmt.Sprintf("; then drawn %d times over their ranges", d.N)
+	}
+	return text + " (counterpoise data assumptions lists them)."
+}
+
+func drawsOf(r *claim.Result) *claim.Draws {
+	for _, m := range r.Models {
+		if m.Draws != nil {
+			return m.Draws
+		}
+	}
+	for _, c := range r.Contrast {
+		if c.Draws != nil {
+			return c.Draws
+		}
+	}
+	return nil
+}
+
+func thousands(n int) string {
+	text := fmt.Sprint(n)
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}
+
+type textWriter struct {
+	w   io.Writer
+	err error
+}
+
+const width = 96
+
+func (t *textWriter) line(format string, args ...any) {
+	if t.err == nil {
+		_, t.err = fmt.Fprintf(t.w, format+"\n", args...)
+	}
+}
+
+// wrap writes text in lines of at most width, the first behind first, the
+// others behind rest.
+func (t *textWriter) wrap(first, rest, text string) {
+	line := first
+	empty := true
+	for _, word := range strings.Fields(text) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+			t.line("%s", line)
+			line, empty = rest, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	if !empty {
+		t.line("%s", line)
+	}
+}
+
+// model writes what one model says of a change.
+func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
+	c := r.Claim
+	o := &m.Pooled
+	p := phraseOf(c.Quantity, m.Model.Statics)
+	t.line("")
+	t.line("%s — %s", m.Name, m.Verdict)
+	row := func(label, format string, args ...any) {
+		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
+	}
+	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.number(o.Quantity.Effect.P50, true), p.number(o.Quantity.Effect.P5, true), p.number(o.Quantity.Effect.P95, true))
+	row("before → after", "%s (%s to %s) → %s (%s to %s)",
+		p.number(o.Quantity.Baseline.P50, false), p.number(o.Quantity.Baseline.P5, false), p.number(o.Quantity.Baseline.P95, false),
+		p.number(o.Quantity.Changed.P50, false), p.number(o.Quantity.Changed.P5, false), p.number(o.Quantity.Changed.P95, false))
+	if m.Verdict != claim.NoEffect {
+		row("bodies", "as claimed %s, too small to matter %s, the other way %s", interval(o.AsClaimed), interval(o.TooSmall), interval(o.Against))
+		if c.Expect == claim.None {
+			row("", "(as claimed means: too small to matter)")
+		}
+	}
+	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
+		row("cannot hold it", "%d neither before nor after (left out), %d no more, %d only now", o.Excluded, o.BecameImpossible, o.BecamePossible)
+	}
+	for _, d := range []hold.Demand{hold.RequiredForce, hold.Difficulty, hold.ShoulderMoment, hold.WaistMoment, hold.ArmAngle, hold.HandSpacing} {
+		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
+			q := phraseOf(d, m.Model.Statics)
+			row(label(d), "%s → %s, %s for the median body", q.number(side.Baseline.P50, false), q.number(side.Changed.P50, false), q.number(side.Effect.P50, true))
+		}
+	}
+	if len(o.Postures) > 0 && c.Change.Arms == nil {
+		row("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
+			p.number(o.Postures["best"].P50, true), p.number(o.Postures["same_angle"].P50, true), p.number(o.Postures["same_spacing"].P50, true))
+	}
+	if o.BreakEven != nil && o.BreakEven.P50 != nil {
+		row("break-even", "%.0f %% of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %.0f %% to %.0f %%); mind active_share and strength_exponent, which move it far more than people do",
+			100**o.BreakEven.P50, 100**o.BreakEven.P5, 100**o.BreakEven.P95)
+	}
+	if len(m.Groups) > 1 {
+		for _, g := range m.Groups {
+			row(g.People, "%s: %s (%s to %s), as claimed for %s", g.Verdict, p.number(g.Quantity.Effect.P50, true), p.number(g.Quantity.Effect.P5, true), p.number(g.Quantity.Effect.P95, true), percent(g.AsClaimed.Value))
+		}
+	}
+	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
+		row("goes with", "%s (rank correlation %s among %s)", g.Name, signed(g.Correlation), m.Groups[0].People)
+	}
+	if m.Draws != nil && m.Verdict != claim.NoEffect {
+		text := fmt.Sprintf("%d draws: %s; median effect %s to %s", m.Draws.N, verdictCounts(m.Draws), p.number(m.Draws.MedianEffect.P5, true), p.number(m.Draws.MedianEffect.P95, true))
+		if m.Draws.Driver != nil {
+			text += fmt.Sprintf("; %s decides most (rank correlation %s)", m.Draws.Driver.Name, signed(m.Draws.Driver.Correlation))
+		}
+		row("assumptions", "%s", text)
+	}
+}
+
+func label(d hold.Demand) string {
+	switch d {
+	case hold.RequiredForce:
+		return "arm force"
+	case hold.ArmAngle:
+		return "arm angle"
+	}
+	return strings.ReplaceAll(d.String(), "_", " ")
+}
+
+func interval(s claim.Share) string {
+	return fmt.Sprintf("%s (%.1f–%.1f)", percent(s.Value), 100*s.Low, 100*s.High)
+}
+
+// contrast writes what one model says of one population.
+func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
+	p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
+	t.line("")
+	t.line("%s, %s — %s", c.Model, c.People, c.Verdict)
+	row := func(label, format string, args ...any) {
+		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
+	}
+	row("groups", "%s people each: %s up to %.4g against %.4g and more", thousands(c.N), c.By, c.Cut.Low, c.Cut.High)
+	row("medians", "%s against %s", p.number(&c.Median.Low, false), p.number(&c.Median.High, false))
+	row("difference", "%s (95 %% interval %s to %s)", p.number(&c.Difference.Value, true), p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true))
+	row("pairs", "the person of the top group has the greater value in %s of pairs", percent(c.TopGreater))
+	if c.Draws != nil {
+		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.number(c.Draws.MedianEffect.P5, true), p.number(c.Draws.MedianEffect.P95, true))
+		if c.Draws.Driver != nil {
+			text += fmt.Sprintf("; %s decides most (rank correlation %s)", c.Draws.Driver.Name, signed(c.Draws.Driver.Correlation))
+		}
+		row("assumptions", "%s", text)
+	}
+}
+
+// whyDifferent says what the equilibrium model sees that the two-condition
+// model does not, with the numbers of this claim.
+func (t *textWriter) whyDifferent(r *claim.Result) {
+	if reason := WhyDifferent(r); reason != "" {
+		t.line("")
+		t.wrap("", "", reason)
+	}
+}
+
+// WhyDifferent explains a verdict that depends on the statics model, or is empty.
+func WhyDifferent(r *claim.Result) string {
+	if r.Verdict != claim.DependsOnModel || r.Claim.Change == nil {
+		return ""
+	}
+	var equilibrium *claim.ModelResult
+	two := false
+	for i := range r.Models {
+		if r.Models[i].Model.Statics == hold.Equilibrium {
+			equilibrium = &r.Models[i]
+		} else {
+			two = true
+		}
+	}
+	if equilibrium == nil || !two {
+		return ""
+	}
+	movement := func(d hold.Demand) claim.Summary {
+		if d == r.Claim.Quantity {
+			return equilibrium.Pooled.Quantity.Effect
+		}
+		return equilibrium.Pooled.Beside[d.String()].Effect
+	}
+	force := phraseOf(hold.RequiredForce, hold.Equilibrium)
+	moment := phraseOf(hold.ShoulderMoment, hold.Equilibrium)
+	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
+		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
+	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.number(movement(hold.RequiredForce).P50, true), moment.number(movement(hold.ShoulderMoment).P50, true))
+	if limit, before, after := binding(equilibrium); limit != "" {
+		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", limit, percent(before), percent(after))
+	}
+	return text + "."
+}
+
+// binding returns what limits most bodies before the change.
+func binding(m *claim.ModelResult) (limit string, before, after float64) {
+	for name, shares := range m.Pooled.Limits {
+		if shares[0].Value > before || shares[0].Value == before && name < limit {
+			limit, before, after = name, shares[0].Value, shares[1].Value
+		}
+	}
+	return limit, before, after
+}

@@ -1,0 +1,71 @@
+package survey
+
+import (
+	"fmt"
+
+	"counterpoise/sim/anthro"
+)
+
+const ansurOrigin = "2012 US Army Anthropometric Survey (ANSUR II), public microdata"
+
+// Soldiers are the people of one file of the 2012 US Army survey.
+type Soldiers struct {
+	ID     []float64
+	People *anthro.People // in SI units; the residuals are 0, nobody measured them
+	file   raw
+}
+
+// ansurColumn names the file's column of each measurement.
+var ansurColumn = [anthro.NumMeasurements]string{
+	anthro.Stature:             "stature",
+	anthro.Mass:                "weightkg",
+	anthro.AcromialHeight:      "acromialheight",
+	anthro.CervicaleHeight:     "cervicaleheight",
+	anthro.SuprasternaleHeight: "suprasternaleheight",
+	anthro.TrochanterionHeight: "trochanterionheight",
+	anthro.TibialHeight:        "tibialheight",
+	anthro.MalleolusHeight:     "lateralmalleolusheight",
+	anthro.BiacromialBreadth:   "biacromialbreadth",
+	anthro.UpperArmLength:      "acromionradialelength",
+	anthro.ForearmLength:       "radialestylionlength",
+	anthro.PalmLength:          "palmlength",
+	anthro.HandLength:          "handlength",
+	anthro.FootLength:          "footlength",
+	anthro.Span:                "span",
+	anthro.SittingHeight:       "sittingheight",
+	anthro.HipBreadth:          "hipbreadth",
+	anthro.WaistCircumference:  "waistcircumference",
+}
+
+// ReadSoldiers reads the men or the women of the 2012 US Army survey from the
+// folder of raw files.
+func ReadSoldiers(folder string, sex anthro.Sex) (*Soldiers, error) {
+	name := "ansur2/ANSUR_II_MALE_Public.csv"
+	if sex == anthro.Female {
+		name = "ansur2/ANSUR_II_FEMALE_Public.csv"
+	}
+	file, err := readRaw(folder, name, ansurOrigin)
+	if err != nil {
+		return nil, err
+	}
+	// The two files spell the column of the person's number differently.
+	columns, err := readColumns(file, append([]string{"subjectid|SubjectId"}, ansurColumn[:]...)...)
+	if err != nil {
+		return nil, err
+	}
+	s := &Soldiers{ID: columns[0], file: file}
+	if len(s.ID) == 0 {
+		return nil, fmt.Errorf("%s: no people", file.record.File)
+	}
+	s.People = anthro.NewPeople(len(s.ID))
+	for m := range anthro.NumMeasurements {
+		scale := 1e3 // millimetres in a metre
+		if m == anthro.Mass {
+			scale = 10 // the column weightkg is in tenths of a kilogram
+		}
+		for i, v := range columns[1+m] {
+			s.People.Value[m][i] = v / scale
+		}
+	}
+	return s, nil
+}

@@ -1,0 +1,63 @@
+package survey
+
+import (
+	"bytes"
+	"flag"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"counterpoise/datasets"
+)
+
+var update = flag.Bool("update", false, "write the derived files to package datasets")
+
+// rawFiles returns the folder of raw survey files. Without it the test is
+// skipped, or fails where the environment says that it must run.
+func rawFiles(t *testing.T) string {
+	t.Helper()
+	folder, err := Folder()
+	if err != nil {
+		if os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+	return folder
+}
+
+// The embedded files are what a fit to the raw files gives, byte for byte.
+func TestEmbeddedFilesAreTheFit(t *testing.T) {
+	files, err := Fit(rawFiles(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *update {
+		root, err := moduleRoot()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, text := range files {
+			if err := os.WriteFile(filepath.Join(root, "datasets", filepath.FromSlash(name)), text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return
+	}
+	for name, want := range files {
+		got, err := fs.ReadFile(datasets.FS(), name)
+		if err != nil {
+			t.Error(err)
+		} else if !bytes.Equal(got, want) {
+			t.Errorf("%s is not what the raw files give; if that is meant, go test ./internal/survey -update", name)
+		}
+	}
+	for _, kind := range []string{"people", "regional"} {
+		for _, name := range datasets.Names(kind) {
+			if _, ok := files[kind+"/"+name+".json"]; !ok {
+				t.Errorf("%s/%s.json is embedded but not fitted", kind, name)
+			}
+		}
+	}
+}

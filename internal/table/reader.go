@@ -1,0 +1,272 @@
+package table
+
+import (
+	"errors"
+	"fmt"
+	"iter"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strconv"
+
+	"counterpoise/internal/nearest"
+	"counterpoise/internal/provenance"
+
+	"github.com/apache/arrow-go/v18/parquet"
+	"github.com/apache/arrow-go/v18/parquet/file"
+)
+
+// Reader reads a table that a [Writer] wrote. It is not safe for concurrent use.
+type Reader struct {
+	columns  []Column
+	metadata []provenance.KeyValue
+	rows     int64
+	parts    []*file.Reader
+}
+
+// Open opens the table at path, a file or a folder of parts. It fails if the
+// table was not written by this package, or if a part is missing or belongs to
+// another table. The caller must call Close.
+func Open(path string) (*Reader, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, fmt.Errorf("table: %w", err)
+	}
+	paths := []string{path}
+	if info.IsDir() {
+		entries, err := os.ReadDir(path) // sorted
+		if err != nil {
+			return nil, fmt.Errorf("table: %w", err)
+		}
+		paths = nil
+		for _, entry := range entries {
+			if !partPattern.MatchString(entry.Name()) {
+				continue
+			}
+			if want := partName(len(paths)); entry.Name() != want {
+				return nil, fmt.Errorf("table: %s: %s is missing", path, want)
+			}
+			paths = append(paths, filepath.Join(path, entry.Name()))
+		}
+		if len(paths) == 0 {
+			return nil, fmt.Errorf("table: %s holds no %s", path, partName(0))
+		}
+	}
+
+	r := &Reader{}
+	var announced int64
+	for i, part := range paths {
+		rows, err := r.addPart(part)
+		if err != nil {
+			r.Close()
+			return nil, fmt.Errorf("table: %s: %w", part, err)
+		}
+		if i > 0 && rows != announced {
+			r.Close()
+			return nil, fmt.Errorf("table: %s: belongs to another table than the parts before it", part)
+		}
+		announced = rows
+	}
+	if r.rows != announced {
+		r.Close()
+		return nil, fmt.Errorf("table: %s: %d of %d rows are there", path, r.rows, announced)
+	}
+	return r, nil
+}
+
+// addPart opens one file. It returns the number of rows that the whole table
+// has according to it.
+func (r *Reader) addPart(path string) (announced int64, err error) {
+	defer recoverTo(&err)
+	part, err := file.OpenParquetFile(path, false)
+	if err != nil {
+		return 0, err
+	}
+	r.parts = append(r.parts, part)
+
+	var columns []Column
+	var pairs []provenance.KeyValue
+	described, counted := false, false
+	stored := part.MetaData().KeyValueMetadata()
+	for i, key := range stored.Keys() {
+		value := stored.Values()[i]
+		switch key {
+		case keyColumns:
+			if columns, err = columnsFromJSON(value); err != nil {
+				return 0, fmt.Errorf("metadata %s: %w", keyColumns, err)
+			}
+			described = true
+		case keyRows:
+			if announced, err = strconv.ParseInt(value, 10, 64); err != nil {
+				return 0, fmt.Errorf("metadata %s: %w", keyRows, err)
+			}
+			counted = true
+		default:
+			pairs = append(pairs, provenance.KeyValue{Key: key, Value: value})
+		}
+	}
+	if !described || !counted {
+		return 0, fmt.Errorf("was not written by %s", provenance.Tool)
+	}
+	if err := sameSchema(part, columns); err != nil {
+		return 0, err
+	}
+	if len(r.parts) == 1 {
+		r.columns, r.metadata = columns, pairs
+	} else if !reflect.DeepEqual(r.columns, columns) || !slices.Equal(r.metadata, pairs) {
+		return 0, errors.New("belongs to another table than the parts before it")
+	}
+	r.rows += part.NumRows()
+	return announced, nil
+}
+
+// sameSchema checks that the columns are as they are described.
+func sameSchema(part *file.Reader, columns []Column) error {
+	stored := part.MetaData().Schema
+	if stored.NumColumns() != len(columns) {
+		return fmt.Errorf("has %d columns, but describes %d", stored.NumColumns(), len(columns))
+	}
+	types := map[Kind]parquet.Type{Float32: parquet.Types.Float, Int32: parquet.Types.Int32, Int64: parquet.Types.Int64}
+	for i, c := range columns {
+		column := stored.Column(i)
+		if column.Path() != c.Name || column.PhysicalType() != types[c.Kind] || column.MaxDefinitionLevel() != 0 || column.MaxRepetitionLevel() != 0 {
+			return fmt.Errorf("column %d is not the %v column %s that it is described as", i, c.Kind, c.Name)
+		}
+	}
+	return nil
+}
+
+// Columns returns the description of the columns, in order. It must not be
+// changed.
+func (r *Reader) Columns() []Column { return r.columns }
+
+// Metadata returns the pairs that were given to [Create], in order. They must
+// not be changed.
+func (r *Reader) Metadata() []provenance.KeyValue { return r.metadata }
+
+// Rows returns the number of rows.
+func (r *Reader) Rows() int64 { return r.rows }
+
+// Close closes the files.
+func (r *Reader) Close() error {
+	var faults []error
+	for _, part := range r.parts {
+		faults = append(faults, part.Close())
+	}
+	r.parts = nil
+	return errors.Join(faults...)
+}
+
+// ReadFloat32 returns all values of a column of floats.
+func (r *Reader) ReadFloat32(name string) ([]float32, error) {
+	return readAll(r, name, Float32, func(b *Block, i int) []float32 { return b.Float32[i] })
+}
+
+// ReadInt32 returns all values of a column of 32-bit integers.
+func (r *Reader) ReadInt32(name string) ([]int32, error) {
+	return readAll(r, name, Int32, func(b *Block, i int) []int32 { return b.Int32[i] })
+}
+
+// ReadInt64 returns all values of a column of 64-bit integers.
+func (r *Reader) ReadInt64(name string) ([]int64, error) {
+	return readAll(r, name, Int64, func(b *Block, i int) []int64 { return b.Int64[i] })
+}
+
+func readAll[T any](r *Reader, name string, kind Kind, values func(*Block, int) []T) ([]T, error) {
+	i := slices.IndexFunc(r.columns, func(c Column) bool { return c.Name == name })
+	if i < 0 {
+		var names []string
+		for _, c := range r.columns {
+			names = append(names, c.Name)
+		}
+		if near, ok := nearest.Nearest(name, names); ok {
+			return nil, fmt.Errorf("table: no column %q, did you mean %q?", name, near)
+		}
+		return nil, fmt.Errorf("table: no column %q", name)
+	}
+	if r.columns[i].Kind != kind {
+		return nil, fmt.Errorf("table: column %s holds %v, not %v", name, r.columns[i].Kind, kind)
+	}
+	var all []T
+	for block, err := range r.blocks(func(column int) bool { return column == i }) {
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, values(block, i)[:block.Rows]...)
+	}
+	return all, nil
+}
+
+// Blocks returns the table in order, one row group at a time. The block is
+// overwritten by the next one. An error ends the sequence.
+func (r *Reader) Blocks() iter.Seq2[*Block, error] {
+	return r.blocks(func(int) bool { return true })
+}
+
+func (r *Reader) blocks(wanted func(column int) bool) iter.Seq2[*Block, error] {
+	return func(yield func(*Block, error) bool) {
+		block := NewBlock(r.columns, 0)
+		for _, part := range r.parts {
+			for g := range part.NumRowGroups() {
+				if err := readGroup(block, part, g, r.columns, wanted); err != nil {
+					yield(nil, fmt.Errorf("table: %w", err))
+					return
+				}
+				if !yield(block, nil) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// readGroup reads the wanted columns of a row group.
+func readGroup(block *Block, part *file.Reader, g int, columns []Column, wanted func(int) bool) (err error) {
+	defer recoverTo(&err)
+	group := part.RowGroup(g)
+	block.Rows = int(group.NumRows())
+	for i, c := range columns {
+		if !wanted(i) {
+			continue
+		}
+		chunk, err := group.Column(i)
+		if err != nil {
+			return err
+		}
+		switch chunk := chunk.(type) {
+		case *file.Float32ColumnChunkReader:
+			block.Float32[i], err = readChunk(block.Float32[i][:0], block.Rows, chunk.HasNext, chunk.ReadBatch)
+		case *file.Int32ColumnChunkReader:
+			block.Int32[i], err = readChunk(block.Int32[i][:0], block.Rows, chunk.HasNext, chunk.ReadBatch)
+		case *file.Int64ColumnChunkReader:
+			block.Int64[i], err = readChunk(block.Int64[i][:0], block.Rows, chunk.HasNext, chunk.ReadBatch)
+		}
+		if err == nil {
+			err = chunk.Err()
+		}
+		if err == nil && block.length(i, c.Kind) != block.Rows {
+			err = fmt.Errorf("column %s has %d of %d rows", c.Name, block.length(i, c.Kind), block.Rows)
+		}
+		if err != nil {
+			return fmt.Errorf("row group %d: %w", g, err)
+		}
+	}
+	return nil
+}
+
+// readChunk appends the rows of a chunk to dst. It grows dst as values come,
+// not by the number of rows that a damaged file may claim.
+func readChunk[T any](dst []T, rows int, hasNext func() bool, read func(int64, []T, []int16, []int16) (int64, int, error)) ([]T, error) {
+	const step = 1 << 16
+	for len(dst) < rows && hasNext() {
+		n := min(step, rows-len(dst))
+		dst = slices.Grow(dst, n)
+		_, got, err := read(int64(n), dst[len(dst):len(dst)+n], nil, nil)
+		dst = dst[:len(dst)+got]
+		if err != nil || got == 0 {
+			return dst, err
+		}
+	}
+	return dst, nil
+}

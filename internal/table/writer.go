@@ -1,0 +1,400 @@
+package table
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"sync"
+	"sync/atomic"
+
+	"counterpoise/internal/provenance"
+
+	"github.com/apache/arrow-go/v18/parquet"
+	"github.com/apache/arrow-go/v18/parquet/compress"
+	"github.com/apache/arrow-go/v18/parquet/file"
+	"github.com/apache/arrow-go/v18/parquet/metadata"
+	"github.com/apache/arrow-go/v18/parquet/schema"
+)
+
+// PartRows is the number of rows of a part; larger tables are folders.
+const PartRows = 1 << 22
+
+// layout is what decides which bytes a table becomes, apart from its content.
+type layout struct {
+	partRows  int64 // a multiple of groupRows
+	groupRows int
+	// through is put between the encoder and the file; nil for nothing.
+	through func(io.Writer) io.Writer
+}
+
+var standard = layout{partRows: PartRows, groupRows: 1 << 18}
+
+const pageBytes = 256 << 10
+
+// Writer writes one table. It is not safe for concurrent use.
+type Writer struct {
+	// Workers is the number of columns that are encoded at the same time, 0
+	// for as many as the program may use processors. It does not change the
+	// bytes. Set it before the first Write.
+	Workers int
+
+	path      string
+	temporary string // what grows under a hidden name: a file, or a folder of parts
+	folder    bool
+	columns   []Column
+	total     int64
+	layout    layout
+
+	schema     *schema.GroupNode
+	properties *parquet.WriterProperties
+	metadata   metadata.KeyValueMetadata
+
+	group   *Block // rows not yet written, a row group at most
+	written int64  // rows taken so far
+	inPart  int64  // rows of the current part that have been encoded
+	parts   int
+
+	file    *os.File
+	encoder *file.Writer
+	err     error // the first failure; there is nothing to do after it
+	done    bool
+}
+
+// Create begins the table of totalRows rows at path. The metadata pairs are
+// stored in every file, together with the description of the columns; their
+// keys must differ.
+//
+// A table that stands at path already is replaced when the new one is
+// complete, and stays as it is if the new one fails. Anything else at path but
+// a regular file is an error.
+//
+// The caller must call Close, or Abort, or both:
+//
+//	w, err := table.Create(path, columns, pairs, rows)
+//	if err != nil {
+//		return err
+//	}
+//	defer w.Abort() // does nothing after Close
+//	… w.Write(block) …
+//	return w.Close()
+func Create(path string, columns []Column, pairs []provenance.KeyValue, totalRows int64) (*Writer, error) {
+	return create(path, columns, pairs, totalRows, standard)
+}
+
+func create(path string, columns []Column, pairs []provenance.KeyValue, totalRows int64, l layout) (*Writer, error) {
+	if err := validate(columns); err != nil {
+		return nil, err
+	}
+	if totalRows < 0 {
+		return nil, fmt.Errorf("table: %d rows", totalRows)
+	}
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	if _, err := replaceable(path); err != nil {
+		return nil, err
+	}
+	w := &Writer{
+		path:      path,
+		temporary: provenance.TemporaryName(path),
+		folder:    totalRows > l.partRows,
+		columns:   append([]Column(nil), columns...),
+		total:     totalRows,
+		layout:    l,
+		group:     NewBlock(columns, int(min(int64(l.groupRows), totalRows))),
+	}
+	w.group.Rows = 0
+	var err error
+	if w.metadata, err = fileMetadata(columns, pairs, totalRows); err != nil {
+		return nil, err
+	}
+	if w.schema, w.properties, err = encoding(columns); err != nil {
+		return nil, err
+	}
+	if w.folder {
+		if err := os.Mkdir(w.temporary, 0o777); err != nil {
+			return nil, fmt.Errorf("table: %s cannot be written: %w", path, err)
+		}
+	}
+	if err := w.openPart(); err != nil {
+		w.Abort()
+		return nil, err
+	}
+	return w, nil
+}
+
+// fileMetadata joins the caller's pairs and ours.
+func fileMetadata(columns []Column, pairs []provenance.KeyValue, rows int64) (metadata.KeyValueMetadata, error) {
+	description, err := columnsJSON(columns)
+	if err != nil {
+		return nil, fmt.Errorf("table: columns: %w", err)
+	}
+	all := metadata.NewKeyValueMetadata()
+	seen := map[string]bool{"": true, keyColumns: true, keyRows: true}
+	for _, pair := range pairs {
+		if seen[pair.Key] {
+			return nil, fmt.Errorf("table: metadata key %q is empty, reserved or used twice", pair.Key)
+		}
+		seen[pair.Key] = true
+		if err := all.Append(pair.Key, pair.Value); err != nil {
+			return nil, fmt.Errorf("table: metadata %s: %w", pair.Key, err)
+		}
+	}
+	return all, errors.Join(all.Append(keyColumns, description), all.Append(keyRows, strconv.FormatInt(rows, 10)))
+}
+
+// encoding says how the columns are laid out in the file.
+func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, error) {
+	options := []parquet.WriterProperty{
+		parquet.WithCompression(compress.Codecs.Zstd),
+		parquet.WithCompressionLevel(1),
+		parquet.WithDictionaryDefault(false),
+		parquet.WithDataPageSize(pageBytes),
+		parquet.WithStats(true),
+	}
+	fields := make(schema.FieldList, len(columns))
+	for i, c := range columns {
+		switch c.Kind {
+		case Float32:
+			fields[i] = schema.NewFloat32Node(c.Name, parquet.Repetitions.Required, -1)
+			options = append(options, parquet.WithEncodingFor(c.Name, parquet.Encodings.ByteStreamSplit))
+		case Int32:
+			fields[i] = schema.NewInt32Node(c.Name, parquet.Repetitions.Required, -1)
+		case Int64:
+			fields[i] = schema.NewInt64Node(c.Name, parquet.Repetitions.Required, -1)
+		}
+		if c.Dictionary {
+			options = append(options, parquet.WithDictionaryFor(c.Name, true))
+		}
+	}
+	root, err := schema.NewGroupNode("schema", parquet.Repetitions.Required, fields, -1)
+	if err != nil {
+		return nil, nil, fmt.Errorf("table: %w", err)
+	}
+	return root, parquet.NewWriterProperties(options...), nil
+}
+
+// Write appends the rows of b, which it copies. It fails on a NaN in a column
+// that may not be missing, on more rows than were announced, and if the file
+// cannot be written; from then on the table is lost and every call returns the
+// first error. It panics if a column of b has fewer than b.Rows entries.
+func (w *Writer) Write(b *Block) error {
+	for i, c := range w.columns {
+		if b.length(i, c.Kind) < b.Rows {
+			panic("table: column shorter than its block")
+		}
+	}
+	switch {
+	case w.err != nil:
+		return w.err
+	case w.done:
+		return fmt.Errorf("table: %s: %w", w.path, os.ErrClosed)
+	case int64(b.Rows) > w.total-w.written:
+		return w.fail(fmt.Errorf("table: %s: more than the %d rows announced", w.path, w.total))
+	}
+	if err := w.checkNaN(b); err != nil {
+		return w.fail(err)
+	}
+	for from := 0; from < b.Rows; {
+		n := min(b.Rows-from, w.layout.groupRows-w.group.Rows)
+		copyRows(w.group, b, w.columns, w.group.Rows, from, n)
+		from += n
+		w.group.Rows += n
+		w.written += int64(n)
+		if w.group.Rows == w.layout.groupRows {
+			if err := w.flush(); err != nil {
+				return w.fail(err)
+			}
+		}
+	}
+	return nil
+}
+
+func (w *Writer) checkNaN(b *Block) error {
+	for i, c := range w.columns {
+		if c.Kind != Float32 || c.Missing {
+			continue
+		}
+		for row, value := range b.Float32[i][:b.Rows] {
+			if value != value {
+				return fmt.Errorf("table: %s: NaN in column %s, row %d", w.path, c.Name, w.written+int64(row))
+			}
+		}
+	}
+	return nil
+}
+
+// fail remembers the first error and removes what was written.
+func (w *Writer) fail(err error) error {
+	w.err = err
+	w.Abort()
+	return err
+}
+
+// Close writes what is left, brings it to the disk and gives the table its
+// name. If anything fails, or fewer rows came than were announced, nothing new
+// is left behind. Calls after the first return the same error.
+func (w *Writer) Close() error {
+	if w.done {
+		return w.err
+	}
+	if w.written != w.total {
+		return w.fail(fmt.Errorf("table: %s: %d rows, %d were announced", w.path, w.written, w.total))
+	}
+	if w.group.Rows > 0 {
+		if err := w.flush(); err != nil {
+			return w.fail(err)
+		}
+	}
+	if err := w.closePart(); err != nil {
+		return w.fail(err)
+	}
+	if w.folder {
+		provenance.SyncFolder(w.temporary)
+	}
+	if err := replace(w.temporary, w.path); err != nil {
+		return w.fail(err)
+	}
+	w.done = true
+	return nil
+}
+
+// Abort gives the table up and removes what was written of it. After Close it
+// does nothing.
+func (w *Writer) Abort() {
+	if w.done {
+		return
+	}
+	w.done = true
+	if w.err == nil {
+		w.err = fmt.Errorf("table: %s was given up", w.path)
+	}
+	if w.file != nil {
+		w.file.Close()
+	}
+	os.RemoveAll(w.temporary)
+}
+
+// partName is the name of the part with the given number, counted from 0.
+func partName(number int) string { return fmt.Sprintf("part-%05d.parquet", number) }
+
+func (w *Writer) openPart() error {
+	path := w.temporary
+	if w.folder {
+		path = filepath.Join(w.temporary, partName(w.parts))
+	}
+	var err error
+	if w.file, err = os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666); err != nil {
+		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	}
+	// Writer only: the encoder would close the file before it is synced.
+	sink := io.Writer(struct{ io.Writer }{w.file})
+	if w.layout.through != nil {
+		sink = w.layout.through(sink)
+	}
+	w.encoder, err = file.NewParquetWriterWithError(sink, w.schema,
+		file.WithWriterProps(w.properties), file.WithWriteMetadata(w.metadata))
+	if err != nil {
+		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	}
+	w.parts++
+	w.inPart = 0
+	return nil
+}
+
+func (w *Writer) closePart() error {
+	err := w.encoder.Close()
+	if err == nil {
+		err = w.file.Sync()
+	}
+	err = errors.Join(err, w.file.Close())
+	w.file = nil
+	if err != nil {
+		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	}
+	return nil
+}
+
+// flush encodes the collected rows as one row group, in a new part if the
+// current one is full.
+func (w *Writer) flush() error {
+	if w.inPart == w.layout.partRows {
+		if err := w.closePart(); err != nil {
+			return err
+		}
+		if err := w.openPart(); err != nil {
+			return err
+		}
+	}
+	if err := w.encodeGroup(); err != nil {
+		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	}
+	w.inPart += int64(w.group.Rows)
+	w.group.Rows = 0
+	return nil
+}
+
+// encodeGroup encodes the columns side by side, each into its own buffer, and
+// then writes the buffers in the order of the columns.
+func (w *Writer) encodeGroup() error {
+	group, err := w.encoder.AppendBufferedRowGroupChecked()
+	if err != nil {
+		return err
+	}
+	workers := w.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	faults := make([]error, len(w.columns))
+	var next atomic.Int64
+	var running sync.WaitGroup
+	for range min(workers, len(w.columns)) {
+		running.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(w.columns); i = int(next.Add(1)) - 1 {
+				faults[i] = w.encodeColumn(group, i)
+			}
+		})
+	}
+	running.Wait()
+	if err := errors.Join(faults...); err != nil {
+		return err
+	}
+	return group.Close()
+}
+
+func (w *Writer) encodeColumn(group file.BufferedRowGroupWriter, i int) (err error) {
+	defer recoverTo(&err)
+	chunk, err := group.Column(i)
+	if err != nil {
+		return err
+	}
+	rows := w.group.Rows
+	switch chunk := chunk.(type) {
+	case *file.Float32ColumnChunkWriter:
+		_, err = chunk.WriteBatch(w.group.Float32[i][:rows], nil, nil)
+	case *file.Int32ColumnChunkWriter:
+		_, err = chunk.WriteBatch(w.group.Int32[i][:rows], nil, nil)
+	case *file.Int64ColumnChunkWriter:
+		_, err = chunk.WriteBatch(w.group.Int64[i][:rows], nil, nil)
+	}
+	if err != nil {
+		return err
+	}
+	// Compress the last page here and not one after the other when the group
+	// is closed; but the pages of a dictionary column must follow its dictionary.
+	if flusher, ok := chunk.(interface{ FlushBufferedDataPages() error }); ok && !w.columns[i].Dictionary {
+		return flusher.FlushBufferedDataPages()
+	}
+	return nil
+}
+
+// recoverTo turns a panic of the Parquet library into an error.
+func recoverTo(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("parquet: %v", r)
+	}
+}

@@ -1,0 +1,70 @@
+package anthro
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+const benchRows = 4096
+
+// stored returns a source of normals that costs next to nothing, so that a
+// benchmark sees the sampler and not the generator.
+func stored(n int) func([]float64) {
+	random := rand.New(rand.NewChaCha8([32]byte{3}))
+	store := make([]float64, n)
+	for i := range store {
+		store[i] = random.NormFloat64()
+	}
+	return func(dst []float64) { copy(dst, store) }
+}
+
+func BenchmarkDraw(b *testing.B) {
+	population, err := Load("ansur2-men")
+	if err != nil {
+		b.Fatal(err)
+	}
+	people, sampler, normals := NewPeople(benchRows), population.NewSampler(), stored(numColumns*batchRows)
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := sampler.Draw(people, normals); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+}
+
+func BenchmarkDrawSelection(b *testing.B) {
+	population, err := Load("ansur2-men")
+	if err != nil {
+		b.Fatal(err)
+	}
+	selection := Selection{population, []Range{{BodyMassIndex, 18.5, 27}}}
+	random := rand.New(rand.NewChaCha8([32]byte{3}))
+	people, sampler := NewPeople(benchRows), selection.NewSampler()
+	normals := func(dst []float64) {
+		for i := range dst {
+			dst[i] = random.NormFloat64()
+		}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := sampler.Draw(people, normals); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+}
+
+func BenchmarkMarginalValues(b *testing.B) {
+	population, err := Load("ansur2-men")
+	if err != nil {
+		b.Fatal(err)
+	}
+	scores, values := make([]float64, benchRows), make([]float64, benchRows)
+	stored(benchRows)(scores)
+	b.ReportAllocs()
+	for b.Loop() {
+		population.Marginal(Mass).Values(values, scores)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+}

@@ -1,0 +1,14 @@
+// Package anthro draws people: body measurements that go together as they do
+// in a surveyed population.
+//
+// A Population is a Gaussian copula. Each measurement has a Marginal, a smooth
+// increasing function that turns a standard normal score into a value, and the
+// scores of one person are correlated. A Sampler fills columns of People from
+// any source of independent standard normals, so the same normals give the same
+// people. A Selection keeps only the people whose measurements, or ratios of
+// them, lie in given ranges.
+//
+// The package knows bodies only by what a tape and a scale read off them: what
+// those measurements mean for joints and segments is not decided here. It does
+// no inference for a single person and models no change with age.
+package anthro

@@ -1,0 +1,87 @@
+package anthro
+
+// Measurement is one body measurement, taken standing with the arms hanging
+// unless its description says otherwise. The values are the rows' order in
+// every table of this package, from 0 to NumMeasurements-1.
+type Measurement int
+
+// The measurements, as defined by the 2012 US Army anthropometric survey
+// (Gordon et al. 2014, NATICK/TR-15/007).
+const (
+	Stature Measurement = iota
+	Mass
+	AcromialHeight
+	CervicaleHeight
+	SuprasternaleHeight
+	TrochanterionHeight
+	TibialHeight
+	MalleolusHeight
+	BiacromialBreadth
+	UpperArmLength
+	ForearmLength
+	PalmLength
+	HandLength
+	FootLength
+	Span
+	SittingHeight
+	HipBreadth
+	WaistCircumference
+
+	NumMeasurements // how many there are
+)
+
+var measurements = [NumMeasurements]struct{ name, description string }{
+	Stature:             {"stature", "floor to the top of the head"},
+	Mass:                {"mass", "body mass, lightly clothed"},
+	AcromialHeight:      {"acromial_height", "floor to the acromion, the tip of the shoulder"},
+	CervicaleHeight:     {"cervicale_height", "floor to the cervicale, the spine of the seventh neck vertebra"},
+	SuprasternaleHeight: {"suprasternale_height", "floor to the suprasternale, the notch at the top of the breastbone"},
+	TrochanterionHeight: {"trochanterion_height", "floor to the trochanterion, the top of the greater trochanter of the thigh bone"},
+	TibialHeight:        {"tibial_height", "floor to the tibiale, the top of the shin bone at the knee"},
+	MalleolusHeight:     {"malleolus_height", "floor to the lateral malleolus, the outer ankle bone"},
+	BiacromialBreadth:   {"biacromial_breadth", "between the two acromia"},
+	UpperArmLength:      {"upper_arm_length", "acromion to radiale, the top of the radius at the elbow"},
+	ForearmLength:       {"forearm_length", "radiale to stylion, the lower tip of the radius at the wrist"},
+	PalmLength:          {"palm_length", "wrist crease to the root of the middle finger"},
+	HandLength:          {"hand_length", "wrist to the tip of the middle finger"},
+	FootLength:          {"foot_length", "heel to the tip of the longest toe"},
+	Span:                {"span", "between the fingertips of the arms stretched out sideways"},
+	SittingHeight:       {"sitting_height", "sitting, seat to the top of the head"},
+	HipBreadth:          {"hip_breadth", "greatest breadth of the hips"},
+	WaistCircumference:  {"waist_circumference", "around the waist at the height of the navel"},
+}
+
+// String returns the measurement's name in snake case, such as
+// "acromial_height".
+func (m Measurement) String() string { return measurements[m].name }
+
+// Unit returns the SI unit of the measurement's values: "kg" for Mass, "m" for
+// all others.
+func (m Measurement) Unit() string {
+	if m == Mass {
+		return "kg"
+	}
+	return "m"
+}
+
+// Description says between which landmarks the measurement is taken.
+func (m Measurement) Description() string { return measurements[m].description }
+
+// ParseMeasurement finds a measurement by its name, exactly as String gives it.
+func ParseMeasurement(name string) (Measurement, bool) {
+	for m := range NumMeasurements {
+		if measurements[m].name == name {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// MeasurementNames returns the names of all measurements in their order.
+func MeasurementNames() []string {
+	names := make([]string, NumMeasurements)
+	for m := range NumMeasurements {
+		names[m] = m.String()
+	}
+	return names
+}

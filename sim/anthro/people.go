@@ -1,0 +1,52 @@
+package anthro
+
+// People is a block of people as columns of equal length: row i of every column
+// belongs to person i.
+type People struct {
+	// Value holds the measurements in SI units (metres, Mass in kilograms).
+	Value [NumMeasurements][]float64
+	// Residual holds what the measurements leave unexplained of the logarithms
+	// of the regional masses over that of the legs: for Head, Trunk and Arms,
+	// in this order. All 0 means a person built like the average of their
+	// stature, mass and waist.
+	Residual [NumRegions - 1][]float64
+}
+
+// NewPeople returns room for a number of people, all values 0.
+func NewPeople(rows int) *People {
+	p := &People{}
+	room := make([]float64, numColumns*rows)
+	column := func(k int) []float64 { return room[k*rows : (k+1)*rows : (k+1)*rows] }
+	for m := range p.Value {
+		p.Value[m] = column(m)
+	}
+	for r := range p.Residual {
+		p.Residual[r] = column(int(NumMeasurements) + r)
+	}
+	return p
+}
+
+// Rows returns the number of people.
+func (p *People) Rows() int { return len(p.Value[Stature]) }
+
+// Slice returns the people from..to-1 without copying them.
+func (p *People) Slice(from, to int) *People {
+	s := &People{}
+	for m := range p.Value {
+		s.Value[m] = p.Value[m][from:to]
+	}
+	for r := range p.Residual {
+		s.Residual[r] = p.Residual[r][from:to]
+	}
+	return s
+}
+
+// copyRow makes person to of p equal to person from of src.
+func (p *People) copyRow(to int, src *People, from int) {
+	for m := range p.Value {
+		p.Value[m][to] = src.Value[m][from]
+	}
+	for r := range p.Residual {
+		p.Residual[r][to] = src.Residual[r][from]
+	}
+}

@@ -1,0 +1,148 @@
+package anthro
+
+import (
+	"fmt"
+	"math"
+
+	"counterpoise/datasets"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Region is a part of the body as body-composition scans divide it: the arms
+// are cut off through the shoulder joints, the legs obliquely through the necks
+// of the thigh bones, the head under the chin. These are not the segments of
+// segment tables.
+type Region int
+
+// The regions of a scan; Arms and Legs are both sides together.
+const (
+	Head Region = iota
+	Trunk
+	Arms
+	Legs
+
+	NumRegions // how many there are
+)
+
+var regionNames = [NumRegions]string{"head", "trunk", "arms", "legs"}
+
+// String returns the region's name, such as "trunk".
+func (r Region) String() string { return regionNames[r] }
+
+// RegionalModel tells how people of one sex carry their mass: a linear model of
+// the additive log-ratios (Aitchison 1986, "The Statistical Analysis of
+// Compositional Data") of the regional masses, ln(region/legs) for Head, Trunk
+// and Arms, on the logarithms of stature, mass and waist circumference.
+//
+// The residuals need no prediction to act on a segment table. Let a table's
+// share of a region be multiplied by tilt = share/reference share, where the
+// reference is the share predicted for the person's own stature, mass and waist.
+// Then ln tilt of a region is its residual plus a term common to all regions
+// (the logarithm of the two softmax denominators' ratio), and the common term
+// drops out when the tilted shares are renormalised. So it is exact to multiply
+// by exp(residual), with residual 0 for the legs.
+type RegionalModel struct {
+	// Coefficients are those of 1, ln stature (m), ln mass (kg) and ln waist
+	// circumference (m), for Head, Trunk and Arms.
+	Coefficients [NumRegions - 1][4]float64
+	// Covariance is that of the residuals.
+	Covariance [NumRegions - 1][NumRegions - 1]float64
+	// WaistCoefficients are those of 1, ln stature and ln mass in the survey's
+	// prediction of ln waist circumference (m).
+	WaistCoefficients [3]float64
+
+	factor [NumRegions - 1][NumRegions - 1]float64 // lower Cholesky factor of Covariance
+}
+
+// LoadRegional returns the embedded regional-mass model of one sex, fitted to
+// US adults aged 18 to 50 (NHANES 2003-2004). Its error means a damaged build.
+func LoadRegional(sex Sex) (RegionalModel, error) {
+	var file datasets.Regional
+	if err := datasets.Read("regional", regionalName, &file); err != nil {
+		return RegionalModel{}, err
+	}
+	fit, ok := file.BySex[sex.String()]
+	if !ok {
+		return RegionalModel{}, fmt.Errorf("regional masses %s: no entry for sex %s", regionalName, sex)
+	}
+	model := RegionalModel{Coefficients: fit.Coefficients, Covariance: fit.ResidualCovariance, WaistCoefficients: fit.WaistCoefficients}
+	if err := model.factorise(); err != nil {
+		return RegionalModel{}, fmt.Errorf("regional masses %s, %s: %w", regionalName, sex, err)
+	}
+	return model, nil
+}
+
+const regionalName = "nhanes-2003-2004"
+
+func (r *RegionalModel) factorise() error {
+	n := int(NumRegions) - 1
+	covariance := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			covariance.SetSym(i, j, r.Covariance[i][j])
+		}
+	}
+	var cholesky mat.Cholesky
+	if !cholesky.Factorize(covariance) {
+		return fmt.Errorf("the residual covariance is not positive definite")
+	}
+	var lower mat.TriDense
+	cholesky.LTo(&lower)
+	for i := range n {
+		for j := range i + 1 {
+			r.factor[i][j] = lower.At(i, j)
+		}
+	}
+	return nil
+}
+
+// Predict returns the expected ln(region/legs) of the regional masses for Head,
+// Trunk and Arms, given stature (m), mass (kg) and waist circumference (m). It
+// is NaN where one of them is not positive.
+func (r *RegionalModel) Predict(stature, mass, waist float64) [NumRegions - 1]float64 {
+	h, m, w := math.Log(stature), math.Log(mass), math.Log(waist)
+	var ratios [NumRegions - 1]float64
+	for i, c := range &r.Coefficients {
+		ratios[i] = c[0] + c[1]*h + c[2]*m + c[3]*w
+	}
+	return ratios
+}
+
+// Waist returns the waist circumference (m) that the regional model's survey
+// predicts for a stature (m) and mass (kg): the median.
+func (r *RegionalModel) Waist(stature, mass float64) float64 {
+	c := &r.WaistCoefficients
+	return math.Exp(c[0] + c[1]*math.Log(stature) + c[2]*math.Log(mass))
+}
+
+// Shares turns the logarithms ln(region/legs) for Head, Trunk and Arms into
+// shares of body mass, in the order Head, Trunk, Arms, Legs; they sum to one.
+func Shares(logRatios [NumRegions - 1]float64) [NumRegions]float64 {
+	// Subtracting the largest keeps every exponential at 1 or below.
+	largest := max(0, logRatios[Head], logRatios[Trunk], logRatios[Arms])
+	var shares [NumRegions]float64
+	sum := 0.0
+	for i := range shares {
+		ratio := 0.0
+		if i < len(logRatios) {
+			ratio = logRatios[i]
+		}
+		shares[i] = math.Exp(ratio - largest)
+		sum += shares[i]
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return shares
+}
+
+// LogRatios is the inverse of Shares; masses serve as well as shares. It is NaN
+// or infinite where a share is not positive.
+func LogRatios(shares [NumRegions]float64) [NumRegions - 1]float64 {
+	var ratios [NumRegions - 1]float64
+	for i := range ratios {
+		ratios[i] = math.Log(shares[i] / shares[Legs])
+	}
+	return ratios
+}

@@ -1,0 +1,163 @@
+package anthro
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/blas/blas64"
+)
+
+// People are drawn in batches of this many rows: the scratch of one batch stays
+// in the processor's nearest cache, and a batch is long enough to run whole
+// columns. Changing it changes who is drawn from a given stream.
+const batchRows = 128
+
+// A selection gives up when, after this many draws, fewer than one in rarest
+// has matched.
+const (
+	patience = 1_000_000
+	rarest   = 10_000
+)
+
+// Range is the condition that a quantity lies in Low..High, both included, in
+// SI units.
+type Range struct {
+	Of        Quantity
+	Low, High float64
+}
+
+// String returns the condition as in "bmi 18.5..27 kg/m2".
+func (r Range) String() string {
+	return strings.TrimSpace(fmt.Sprintf("%s %g..%g %s", r.Of, r.Low, r.High, r.Of.Unit()))
+}
+
+// Selection is the part of a population that meets every condition. Without any
+// it is the whole population.
+type Selection struct {
+	Population *Population
+	Where      []Range
+}
+
+// NewSampler returns a sampler of the selected people.
+func (s Selection) NewSampler() *Sampler {
+	sampler := &Sampler{selection: s, scratch: make([]float64, numColumns*batchRows)}
+	if len(s.Where) > 0 {
+		sampler.batch = NewPeople(batchRows)
+		sampler.quantity = make([]float64, batchRows)
+		sampler.match = make([]bool, batchRows)
+	}
+	return sampler
+}
+
+// Sampler draws people. It owns scratch memory: one goroutine, one sampler.
+type Sampler struct {
+	selection Selection
+	scratch   []float64 // independent normals of one batch, column by column
+
+	// Used only with conditions.
+	batch    *People
+	quantity []float64
+	match    []bool
+}
+
+// Draw fills every row of dst. normals must fill the slice it is given with
+// independent standard normals; the people drawn depend on nothing else, apart
+// from the number of rows. What it takes is a whole number of batches, so a
+// stream that is to be shared belongs to one call only.
+//
+// The only error is that of a selection that hardly anyone matches: it says how
+// few of how many, and dst is then of no use.
+func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
+	rows := dst.Rows()
+	if len(s.selection.Where) == 0 {
+		for from := 0; from < rows; from += batchRows {
+			s.draw(dst.Value, dst.Residual, from, min(from+batchRows, rows), normals)
+		}
+		return nil
+	}
+	filled, drawn, matched := 0, 0, 0
+	for filled < rows {
+		s.draw(s.batch.Value, s.batch.Residual, 0, batchRows, normals)
+		s.test()
+		drawn += batchRows
+		for i, ok := range s.match {
+			if !ok {
+				continue
+			}
+			matched++
+			if filled < rows {
+				dst.copyRow(filled, s.batch, i)
+				filled++
+			}
+		}
+		if filled < rows && drawn >= patience && matched < drawn/rarest {
+			return &RareError{Population: s.selection.Population.Name, Where: s.selection.Where, Matched: matched, Drawn: drawn}
+		}
+	}
+	return nil
+}
+
+// draw fills rows from..to-1 of the columns.
+func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
+	normals(s.scratch)
+	p := s.selection.Population
+	rows := to - from
+	column := func(k int) []float64 { return s.scratch[k*batchRows : k*batchRows+rows] }
+	// Multiplying by the lower triangle from the last column up lets every
+	// product overwrite its own normals: no earlier column needs them any more.
+	for i := int(NumMeasurements) - 1; i >= 0; i-- {
+		combine(column, 0, i, p.factor[i][:])
+		p.marginals[i].Values(values[i][from:to], column(i))
+	}
+	for i := len(residuals) - 1; i >= 0; i-- {
+		combine(column, int(NumMeasurements), i, p.Regional.factor[i][:])
+		copy(residuals[i][from:to], column(int(NumMeasurements)+i))
+	}
+}
+
+// combine turns column first+i into the sum of columns first..first+i, weighted.
+func combine(column func(int) []float64, first, i int, weight []float64) {
+	own := column(first + i)
+	x := blas64.Vector{N: len(own), Data: own, Inc: 1}
+	blas64.Scal(weight[i], x)
+	for j := range i {
+		blas64.Axpy(weight[j], blas64.Vector{N: len(own), Data: column(first + j), Inc: 1}, x)
+	}
+}
+
+// test marks the people of the batch that meet every condition.
+func (s *Sampler) test() {
+	for i := range s.match {
+		s.match[i] = true
+	}
+	for _, r := range s.selection.Where {
+		r.Of.Values(s.quantity, s.batch)
+		for i, q := range s.quantity {
+			s.match[i] = s.match[i] && q >= r.Low && q <= r.High
+		}
+	}
+}
+
+// RareError tells that too few people match a selection to go on drawing.
+type RareError struct {
+	Population     string
+	Where          []Range
+	Matched, Drawn int
+}
+
+func (e *RareError) Error() string {
+	conditions := make([]string, len(e.Where))
+	for i, r := range e.Where {
+		conditions[i] = r.String()
+	}
+	return fmt.Sprintf("%d of %s people drawn from %s match %s", e.Matched, thousands(e.Drawn), e.Population, strings.Join(conditions, " and "))
+}
+
+// thousands writes a count with commas.
+func thousands(n int) string {
+	text := fmt.Sprint(n)
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}

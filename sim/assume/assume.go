@@ -1,0 +1,207 @@
+// Package assume holds the assumptions of the model: the numbers that nobody
+// measured on the person, by name, with their defaults, ranges and sources.
+//
+// All of them are dimensionless (shares, exponents, multiples of body weight or
+// of body weight times stature), so that a body scaled by any factor stays
+// geometrically similar under the same assumptions.
+package assume
+
+import (
+	"fmt"
+	"math"
+)
+
+// ID names one assumption; it is an index into a Set.
+type ID int
+
+// The assumptions. Their meaning, default and range are in All.
+const (
+	ShoulderDrop ID = iota
+	GripReach
+	ShoulderSpan
+	ShoulderRise
+	HipDrop
+	HeelShare
+	TopShare
+	AxialCapacity
+	AdductionCapacity
+	AbductionCapacity
+	AngleSlope
+	StrengthExponent
+	ActiveShare
+	UpperBodySplit
+	SizeExponent
+	Count // number of assumptions
+)
+
+// Assumption describes one assumption.
+type Assumption struct {
+	ID      ID
+	Name    string  // as written in files and on the command line
+	Symbol  string  // as in the formulas
+	Default float64 // dimensionless, see Unit
+	Low     float64 // lower end of the range that the uncertainty analysis covers
+	High    float64 // upper end of that range
+	Least   float64 // the smallest value that makes sense at all
+	Most    float64 // the largest value that makes sense at all
+	Unit    string  // what the number is a multiple of, in words
+	Meaning string
+	Source  string
+}
+
+// assumptions lists every assumption in the order of the IDs.
+var assumptions = [Count]Assumption{
+	ShoulderDrop: {Name: "shoulder_drop", Symbol: "δ", Default: 0.104, Low: 0.06, High: 0.14, Least: 0, Most: 0.3,
+		Unit: "share of upper-arm length", Meaning: "how far the centre of the shoulder joint lies below the acromion",
+		Source: "common practice in gait models, no single source; wide range"},
+	GripReach: {Name: "grip_reach", Symbol: "ρ", Default: 0.55, Low: 0.45, High: 0.65, Least: 0, Most: 1,
+		Unit: "share of palm length", Meaning: "distance from the wrist to the centre of the grip",
+		Source: "consistent with the elbow-to-grip length of the 2012 US Army survey"},
+	ShoulderSpan: {Name: "shoulder_span", Symbol: "f", Default: 0.86, Low: 0.74, High: 1, Least: 0.3, Most: 1.3,
+		Unit: "share of biacromial breadth", Meaning: "separation of the two shoulder joint centres, arms overhead",
+		Source: "estimate, no source: narrower than the acromia, and less as the collar bones rise"},
+	ShoulderRise: {Name: "shoulder_rise", Symbol: "ε", Default: 0.015, Low: 0, High: 0.03, Least: -0.02, Most: 0.08,
+		Unit: "share of stature", Meaning: "how far the shoulders rise when the arms go overhead",
+		Source: "estimate, no source"},
+	HipDrop: {Name: "hip_drop", Symbol: "η", Default: 0, Low: -0.01, High: 0.02, Least: -0.05, Most: 0.08,
+		Unit: "share of stature", Meaning: "how far the hip joint centre lies below the trochanterion",
+		Source: "estimate, no source"},
+	HeelShare: {Name: "heel_share", Symbol: "h", Default: 0.25, Low: 0.2, High: 0.3, Least: 0, Most: 0.6,
+		Unit: "share of foot length", Meaning: "distance from the heel forward to the ankle",
+		Source: "estimate, no source"},
+	TopShare: {Name: "top_share", Symbol: "λ", Default: 0.5, Low: 0.3, High: 0.7, Least: 0, Most: 1,
+		Unit: "share of body weight", Meaning: "vertical force that the top hand carries",
+		Source: "free by statics (two hinges leave the split open); the range is an estimate"},
+	AxialCapacity: {Name: "axial_capacity", Symbol: "A_cap", Default: 1.2, Low: 0.9, High: 1.6, Least: 0.1, Most: 5,
+		Unit: "BW", Meaning: "pull or push along one straight arm at its strongest",
+		Source: "estimate; isometric norms vary by 20-30 % within a sex (Benfica et al. 2018, Braz J Phys Ther 22:355)"},
+	AdductionCapacity: {Name: "adduction_capacity", Symbol: "M_add", Default: 0.073, Low: 0.6 * 0.073, High: 1.6 * 0.073, Least: 0.001, Most: 1,
+		Unit: "BW times stature", Meaning: "moment of the muscles that draw the arm to the side",
+		Source: "estimate; adduction to abduction about 2:1 (Arch Phys Med Rehabil 1985 66:384)"},
+	AbductionCapacity: {Name: "abduction_capacity", Symbol: "M_abd", Default: 0.037, Low: 0.6 * 0.037, High: 1.6 * 0.037, Least: 0.001, Most: 1,
+		Unit: "BW times stature", Meaning: "moment of the muscles that lift the arm away from the side",
+		Source: "estimate; adduction to abduction about 2:1 (Arch Phys Med Rehabil 1985 66:384)"},
+	AngleSlope: {Name: "angle_slope", Symbol: "s", Default: 0, Low: -0.3, High: 0.3, Least: -1, Most: 1,
+		Unit: "per radian", Meaning: "how the pull along the arm grows with the arm's angle from the pole, about 41 degrees",
+		Source: "unknown; the range is an estimate"},
+	StrengthExponent: {Name: "strength_exponent", Symbol: "β", Default: 0.67, Low: 0.55, High: 1, Least: 0, Most: 1.5,
+		Unit: "exponent", Meaning: "force capacity grows with active muscle mass to this power",
+		Source: "0.67: Jaric 2002, Sports Med 32:615; fitted exponents run from 0.47 to 1"},
+	ActiveShare: {Name: "active_share", Symbol: "a", Default: 0.15, Low: 0.08, High: 0.25, Least: 0.01, Most: 0.6,
+		Unit: "share of body mass", Meaning: "muscle that works in the hold",
+		Source: "estimate, no source"},
+	UpperBodySplit: {Name: "upper_body_split", Symbol: "", Default: 0.3, Low: 0.2, High: 0.4, Least: 0, Most: 1,
+		Unit: "share of the added mass", Meaning: "part of an upper-body gain that sits on the two arms; the rest on the upper trunk",
+		Source: "estimate, no source"},
+	SizeExponent: {Name: "size_exponent", Symbol: "p", Default: 3, Low: 2, High: 3, Least: 0, Most: 4,
+		Unit: "exponent", Meaning: "body mass grows with size to this power when a body is enlarged",
+		Source: "3 is the same shape; real adults differ as stature^2.1 (Heymsfield et al. 2014, Am J Clin Nutr 100:1455)"},
+}
+
+// All returns the description of every assumption, in the order of the IDs.
+func All() []Assumption {
+	all := make([]Assumption, Count)
+	for id := range Count {
+		all[id] = id.Info()
+	}
+	return all
+}
+
+// Info returns the description of one assumption.
+func (id ID) Info() Assumption {
+	a := assumptions[id]
+	a.ID = id
+	return a
+}
+
+// String returns the assumption's name.
+func (id ID) String() string { return assumptions[id].Name }
+
+// Parse finds an assumption by its name.
+func Parse(name string) (ID, bool) {
+	for i := range assumptions {
+		if assumptions[i].Name == name {
+			return ID(i), true
+		}
+	}
+	return 0, false
+}
+
+// Set is one value for every assumption, indexed by ID.
+type Set [Count]float64
+
+// Defaults returns the default of every assumption.
+func Defaults() Set {
+	var s Set
+	for i := range assumptions {
+		s[i] = assumptions[i].Default
+	}
+	return s
+}
+
+// Uncertainty is what is believed about the assumptions: a central value each
+// and the range over which the uncertainty analysis spreads it. An assumption
+// whose Low equals its High is taken as known.
+type Uncertainty struct {
+	Centre, Low, High Set
+}
+
+// DefaultUncertainty returns the defaults with their ranges.
+func DefaultUncertainty() Uncertainty {
+	u := Uncertainty{Centre: Defaults()}
+	for i := range assumptions {
+		u.Low[i], u.High[i] = assumptions[i].Low, assumptions[i].High
+	}
+	return u
+}
+
+// Fix takes one assumption as known. It fails on a value that makes no sense.
+func (u *Uncertainty) Fix(id ID, value float64) error { return u.Spread(id, value, value) }
+
+// Spread gives one assumption a range of its own, centred on its middle. It
+// fails on a range that is the wrong way round or holds values that make no
+// sense.
+func (u *Uncertainty) Spread(id ID, low, high float64) error {
+	a := id.Info()
+	if math.IsNaN(low) || math.IsNaN(high) || low < a.Least || high > a.Most {
+		return fmt.Errorf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, rangeText(low, high), a.Least, a.Most, a.Unit)
+	}
+	if low > high {
+		return fmt.Errorf("assumption %s: the range %s is the wrong way round", a.Name, rangeText(low, high))
+	}
+	u.Centre[id], u.Low[id], u.High[id] = low+(high-low)/2, low, high
+	return nil
+}
+
+func rangeText(low, high float64) string {
+	if low == high {
+		return fmt.Sprintf("%g", low)
+	}
+	return fmt.Sprintf("%g..%g", low, high)
+}
+
+// Free lists the assumptions that are not taken as known.
+func (u *Uncertainty) Free() []ID {
+	var free []ID
+	for i := range Count {
+		if u.Low[i] < u.High[i] {
+			free = append(free, i)
+		}
+	}
+	return free
+}
+
+// At returns the assumptions at a point of the unit cube: point has one
+// coordinate in [0, 1] for each free assumption, in the order of Free; each
+// runs evenly over its range. Assumptions that are known keep their value.
+func (u *Uncertainty) At(point []float64) Set {
+	s := u.Centre
+	k := 0
+	for i := range Count {
+		if u.Low[i] < u.High[i] {
+			s[i] = u.Low[i] + point[k]*(u.High[i]-u.Low[i])
+			k++
+		}
+	}
+	return s
+}

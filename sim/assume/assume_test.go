@@ -1,0 +1,64 @@
+package assume
+
+import (
+	"math"
+	"testing"
+)
+
+func TestEveryAssumptionIsWhole(t *testing.T) {
+	seen := map[string]bool{}
+	for _, a := range All() {
+		if a.Name == "" || a.Unit == "" || a.Meaning == "" || a.Source == "" {
+			t.Errorf("assumption %d lacks a name, unit, meaning or source: %+v", a.ID, a)
+		}
+		if seen[a.Name] {
+			t.Errorf("two assumptions are called %s", a.Name)
+		}
+		seen[a.Name] = true
+		if !(a.Least <= a.Low && a.Low < a.High && a.High <= a.Most && a.Low <= a.Default && a.Default <= a.High) {
+			t.Errorf("%s: default %g, range %g..%g, possible %g..%g are not nested", a.Name, a.Default, a.Low, a.High, a.Least, a.Most)
+		}
+		id, ok := Parse(a.Name)
+		if !ok || id != a.ID || id.String() != a.Name {
+			t.Errorf("Parse(%q) = %v, %v", a.Name, id, ok)
+		}
+	}
+}
+
+func TestUncertainty(t *testing.T) {
+	u := DefaultUncertainty()
+	if got := len(u.Free()); got != int(Count) {
+		t.Fatalf("%d free assumptions, want all %d", got, Count)
+	}
+	if err := u.Fix(TopShare, 0.4); err != nil {
+		t.Fatal(err)
+	}
+	if err := u.Spread(GripReach, 0.5, 0.6); err != nil {
+		t.Fatal(err)
+	}
+	if got := len(u.Free()); got != int(Count)-1 {
+		t.Fatalf("%d free assumptions after fixing one", got)
+	}
+	point := make([]float64, len(u.Free()))
+	for i := range point {
+		point[i] = float64(i+1) / float64(len(point)+1)
+	}
+	s := u.At(point)
+	if s[TopShare] != 0.4 {
+		t.Errorf("fixed top_share moved to %g", s[TopShare])
+	}
+	if s[GripReach] < 0.5 || s[GripReach] > 0.6 {
+		t.Errorf("grip_reach %g left its range", s[GripReach])
+	}
+	for i, id := range u.Free() {
+		want := u.Low[id] + point[i]*(u.High[id]-u.Low[id])
+		if s[id] != want {
+			t.Errorf("%s = %g, want %g", id, s[id], want)
+		}
+	}
+	for _, bad := range []struct{ low, high float64 }{{-1, 0.5}, {0.5, 2}, {0.6, 0.4}, {math.NaN(), 1}, {0, math.Inf(1)}} {
+		if err := u.Spread(TopShare, bad.low, bad.high); err == nil {
+			t.Errorf("top_share %g..%g was accepted", bad.low, bad.high)
+		}
+	}
+}

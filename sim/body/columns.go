@@ -1,0 +1,158 @@
+// Package body turns measurements of people into bodies that statics can hold
+// up: joint centres, segment lengths, segment masses and their centres, in
+// columns of many bodies at a time.
+//
+// A body here lies straight along one axis. All distances along that axis are
+// measured from the line through the two shoulder centres, positive towards
+// the feet, with the shoulders at rest; a hold with the arms overhead adds
+// Rise to everything but the arms. Positions along a limb are measured from its
+// own proximal joint.
+package body
+
+import (
+	"fmt"
+	"math"
+
+	"counterpoise/sim/anthro"
+)
+
+// Columns is a block of bodies as columns of equal length: row i of every
+// column belongs to body i. Lengths are in metres, Mass in kilograms, shares
+// are of the body's whole mass (limbs: one side).
+type Columns struct {
+	Sex anthro.Sex // of all rows
+
+	Mass    []float64
+	Stature []float64
+
+	UpperArm []float64 // shoulder centre to elbow
+	Forearm  []float64 // elbow to wrist
+	Grip     []float64 // wrist to centre of grip
+	Palm     []float64 // wrist to the root of the fingers
+	Hand     []float64 // wrist to fingertip
+
+	ShoulderSpan []float64 // between the two shoulder centres
+	Rise         []float64 // by which the shoulder centres rise when the arms go overhead
+	Waist        []float64 // shoulder line to waist (omphalion)
+	Hip          []float64 // shoulder line to hip centres
+	Thigh        []float64 // hip to knee
+	Shank        []float64 // knee to ankle
+	Foot         []float64 // heel to toe tip
+	Heel         []float64 // heel to below the ankle, along the foot
+	Ankle        []float64 // ankle above the floor in standing
+
+	HeadCentre       []float64 // from the shoulder line; negative, beyond the shoulders
+	TrunkCentre      []float64 // from the shoulder line
+	UpperTrunkCentre []float64 // from the shoulder line; where mass added to the chest sits
+	LowerTrunkCentre []float64 // from the shoulder line
+	UpperArmCentre   []float64 // from the shoulder
+	ForearmCentre    []float64 // from the elbow
+	HandCentre       []float64 // from the wrist; with the fist on a grip the hand's mass counts at Grip
+	ThighCentre      []float64 // from the hip
+	ShankCentre      []float64 // from the knee
+	FootCentre       []float64 // from the ankle towards the toes
+
+	HeadShare       []float64
+	TrunkShare      []float64
+	LowerTrunkShare []float64 // part of TrunkShare that lies below the waist
+	UpperArmShare   []float64
+	ForearmShare    []float64
+	HandShare       []float64
+	ThighShare      []float64
+	ShankShare      []float64
+	FootShare       []float64
+}
+
+// all lists the columns, so that each thing done to every column is written once.
+func (c *Columns) all() []*[]float64 {
+	return []*[]float64{
+		&c.Mass, &c.Stature,
+		&c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand,
+		&c.ShoulderSpan, &c.Rise, &c.Waist, &c.Hip, &c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle,
+		&c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre, &c.LowerTrunkCentre,
+		&c.UpperArmCentre, &c.ForearmCentre, &c.HandCentre, &c.ThighCentre, &c.ShankCentre, &c.FootCentre,
+		&c.HeadShare, &c.TrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare, &c.HandShare,
+		&c.ThighShare, &c.ShankShare, &c.FootShare,
+	}
+}
+
+// New returns room for a number of bodies.
+func New(rows int) *Columns {
+	c := &Columns{}
+	columns := c.all()
+	room := make([]float64, rows*len(columns))
+	for i, column := range columns {
+		*column = room[i*rows : (i+1)*rows : (i+1)*rows]
+	}
+	return c
+}
+
+// Rows returns the number of bodies.
+func (c *Columns) Rows() int { return len(c.Mass) }
+
+// Slice returns the bodies from..to-1 without copying them.
+func (c *Columns) Slice(from, to int) *Columns {
+	s := &Columns{Sex: c.Sex}
+	dst, src := s.all(), c.all()
+	for i := range dst {
+		*dst[i] = (*src[i])[from:to]
+	}
+	return s
+}
+
+// CopyFrom makes c equal to src; both have the same number of rows.
+func (c *Columns) CopyFrom(src *Columns) {
+	if c.Rows() != src.Rows() {
+		panic("body: columns of different length")
+	}
+	c.Sex = src.Sex
+	to, from := c.all(), src.all()
+	for i := range to {
+		copy(*to[i], *from[i])
+	}
+}
+
+// Arm returns the length from shoulder centre to centre of grip of body i.
+func (c *Columns) Arm(i int) float64 { return c.UpperArm[i] + c.Forearm[i] + c.Grip[i] }
+
+// ArmShare returns the share of body mass in one arm of body i.
+func (c *Columns) ArmShare(i int) float64 {
+	return c.UpperArmShare[i] + c.ForearmShare[i] + c.HandShare[i]
+}
+
+// ArmMoment returns the first moment of one arm of body i about its shoulder,
+// in metres times share of body mass: k·L·m_a, with the fist on the grip.
+func (c *Columns) ArmMoment(i int) float64 {
+	return c.UpperArmShare[i]*c.UpperArmCentre[i] +
+		c.ForearmShare[i]*(c.UpperArm[i]+c.ForearmCentre[i]) +
+		c.HandShare[i]*c.Arm(i)
+}
+
+// LegShare returns the share of body mass in one leg of body i.
+func (c *Columns) LegShare(i int) float64 {
+	return c.ThighShare[i] + c.ShankShare[i] + c.FootShare[i]
+}
+
+// Check reports the first thing that makes body i no body: a length or mass
+// that is not a positive number, or shares that do not add up to one.
+func (c *Columns) Check(i int) error {
+	for _, q := range []struct {
+		name  string
+		value float64
+	}{
+		{"body mass", c.Mass[i]}, {"stature", c.Stature[i]},
+		{"upper arm from shoulder centre to elbow", c.UpperArm[i]}, {"forearm", c.Forearm[i]}, {"distance from wrist to grip", c.Grip[i]},
+		{"separation of the shoulders", c.ShoulderSpan[i]}, {"distance from shoulders to hips", c.Hip[i]},
+		{"thigh", c.Thigh[i]}, {"shank", c.Shank[i]}, {"foot", c.Foot[i]},
+		{"share of the head", c.HeadShare[i]}, {"share of the trunk", c.TrunkShare[i]},
+		{"share of an arm", c.ArmShare(i)}, {"share of a leg", c.LegShare(i)},
+	} {
+		if !(q.value > 0) || math.IsInf(q.value, 0) {
+			return fmt.Errorf("body: %s is %.4g, must be positive", q.name, q.value)
+		}
+	}
+	if sum := c.HeadShare[i] + c.TrunkShare[i] + 2*c.ArmShare(i) + 2*c.LegShare(i); math.Abs(sum-1) > 1e-9 {
+		return fmt.Errorf("body: segment shares add up to %.6f, must be 1", sum)
+	}
+	return nil
+}

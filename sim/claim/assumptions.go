@@ -1,0 +1,65 @@
+package claim
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/montecarlo"
+	"gonum.org/v1/gonum/stat"
+)
+
+// assumptionPoint is one draw of the assumptions.
+type assumptionPoint struct {
+	point []float64 // in the unit cube, by free assumption
+	set   assume.Set
+}
+
+// assumptionPoints spreads the draws evenly over the ranges of the free
+// assumptions: a scrambled Sobol' sequence.
+func assumptionPoints(o *Options) ([]assumptionPoint, error) {
+	free := o.Assumptions.Free()
+	points := make([]assumptionPoint, o.Draws)
+	if len(free) == 0 {
+		for k := range points {
+			points[k] = assumptionPoint{nil, o.Assumptions.Centre}
+		}
+		return points, nil
+	}
+	sobol, err := montecarlo.NewScrambledSobol(len(free), o.Seed, "assumptions")
+	if err != nil {
+		return nil, err
+	}
+	for k := range points {
+		points[k].point = make([]float64, len(free))
+		sobol.Point(uint64(k), points[k].point)
+		points[k].set = o.Assumptions.At(points[k].point)
+	}
+	return points, nil
+}
+
+// AssumptionDriver is the assumption that the outcome follows most closely.
+type AssumptionDriver struct {
+	Name string `json:"name"`
+	// Correlation is the rank correlation, over the draws, between the
+	// assumption and the share of bodies as claimed less the share against.
+	Correlation float64 `json:"rank_correlation"`
+}
+
+// driver returns the assumption whose ranks go most closely with those of
+// response, one value a draw, or nil where response does not vary.
+func (d *draws) driver(o *Options, response []float64) *AssumptionDriver {
+	ranked := ranks(response)
+	var best *AssumptionDriver
+	for j, id := range o.Assumptions.Free() {
+		values := make([]float64, len(d.points))
+		for k := range values {
+			values[k] = d.points[k].point[j]
+		}
+		r := stat.Correlation(ranks(values), ranked, nil)
+		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
+			continue
+		}
+		best = &AssumptionDriver{id.String(), r}
+	}
+	return best
+}

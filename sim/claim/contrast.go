@@ -1,0 +1,352 @@
+package claim
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/strength"
+)
+
+// ContrastResult is what one model says of a contrast among the people of one
+// population.
+type ContrastResult struct {
+	Model   string  `json:"model"`
+	People  string  `json:"people"`
+	N       int     `json:"n"`      // people in each of the two groups
+	By      string  `json:"by"`     // what they are told apart by
+	Cut     Ends    `json:"cut"`    // the bottom group lies below Low, the top group above High
+	Median  Ends    `json:"median"` // of the quantity in the bottom and in the top group
+	Unit    string  `json:"unit"`
+	Verdict Verdict `json:"verdict"`
+
+	// Difference is the top group's median less the bottom group's, with a 95 %
+	// bootstrap interval.
+	Difference Interval `json:"difference"`
+	// TopGreater is the probability that a person of the top group has the
+	// greater value than one of the bottom group.
+	TopGreater float64 `json:"top_greater"`
+	Draws      *Draws  `json:"draws,omitempty"`
+}
+
+// Ends are the values for the bottom and the top group.
+type Ends struct {
+	Low  float64 `json:"bottom"`
+	High float64 `json:"top"`
+}
+
+// Interval is a value with its lower and upper limit.
+type Interval struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// contrastConfidence and resamples belong to the bootstrap interval.
+const (
+	contrastConfidence = 0.95
+	resamples          = 2000
+)
+
+// contrastDrawFactor is how many times DrawBodies stand behind each assumption
+// draw of a contrast, whose difference of medians is noisier than a paired
+// share.
+const contrastDrawFactor = 4
+
+// unpaired holds one block of people held up once.
+type unpaired struct {
+	bodies   *body.Columns
+	capacity *hold.Capacity
+	held     *hold.Result
+	key      []float64
+}
+
+func (t *test) newUnpaired(rows int) *unpaired {
+	return &unpaired{
+		bodies: body.New(rows), capacity: hold.NewCapacity(rows), held: hold.NewResult(rows, t.asked...),
+		key: make([]float64, rows),
+	}
+}
+
+func (u *unpaired) slice(rows int) *unpaired {
+	return &unpaired{u.bodies.Slice(0, rows), u.capacity.Slice(0, rows), u.held.Slice(rows), u.key[:rows]}
+}
+
+// holdUp builds the people's bodies and holds them up under one model. Those who
+// cannot take the posture get an infinite demand.
+func (t *test) holdUp(u *unpaired, people *anthro.People, g *group, l lane, reference strength.Reference, a *assume.Set) []float64 {
+	g.builders[l.builder].Build(u.bodies, people, a)
+	strength.OfPeople(u.capacity, u.bodies, t.claim.Contrast.Strength, reference, a)
+	t.hold.Solve(u.held, u.bodies, u.capacity, hold.Posture{Legs: t.claim.Legs, Tilt: t.claim.Tilt}, l.model.Statics, a)
+	values := u.held.Value[t.claim.Quantity]
+	for i, possible := range u.held.Possible {
+		if !possible {
+			values[i] = math.Inf(1)
+		}
+	}
+	return values
+}
+
+// reference returns the mean person of a group: the mean of its first people.
+func (t *test) reference(s *peopleScratch, group int) (strength.Reference, error) {
+	people, err := s.draw(group, 0, montecarlo.BlockRows)
+	if err != nil {
+		return strength.Reference{}, err
+	}
+	var mass, build float64
+	for i, m := range people.Value[anthro.Mass] {
+		h := people.Value[anthro.Stature][i]
+		mass += m
+		build += h * h / m
+	}
+	n := float64(people.Rows())
+	return strength.Reference{Mass: mass / n, Build: build / n}, nil
+}
+
+// people and their demands, in the order of drawing, by group.
+type contrastRun struct {
+	key   [][]float64   // by group
+	value [][][]float64 // by group and lane
+}
+
+// contrast tests a contrast between people.
+func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
+	if o.N > o.MaxN {
+		return nil, fmt.Errorf("claim: a contrast keeps every body in memory: n is %d, must be at most %d", o.N, o.MaxN)
+	}
+	t.allot(o.N)
+	references := make([]strength.Reference, len(t.groups))
+	first := t.newPeopleScratch(o.Seed)
+	for g := range t.groups {
+		var err error
+		if references[g], err = t.reference(first, g); err != nil {
+			return nil, err
+		}
+	}
+	r, err := t.runContrast(ctx, references, &o)
+	if err != nil {
+		return nil, err
+	}
+	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: map[string]float64{}}
+	for id, value := range o.Assumptions.Centre {
+		res.Assumptions[assume.ID(id).String()] = value
+	}
+	points, err := assumptionPoints(&o)
+	if err != nil {
+		return nil, err
+	}
+	var verdicts []Verdict
+	for l, lane := range t.lanes {
+		m := ModelResult{Model: lane.model, Name: lane.model.String()}
+		for g := range t.groups {
+			c, err := t.compare(r, l, g, &o)
+			if err != nil {
+				return nil, err
+			}
+			if o.Draws > 0 {
+				if err := t.contrastDraws(ctx, c, l, g, references[g], points, first, &o); err != nil {
+					return nil, err
+				}
+			}
+			res.Contrast = append(res.Contrast, *c)
+			if g == 0 {
+				m.Verdict = c.Verdict
+			} else if c.Verdict != m.Verdict {
+				m.Verdict = DependsOnBody
+			}
+		}
+		res.Models = append(res.Models, m)
+		verdicts = append(verdicts, m.Verdict)
+	}
+	res.Verdict, res.InDirection = overall(verdicts)
+	if o.Draws == 0 {
+		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
+	}
+	return res, nil
+}
+
+// runContrast draws everybody and holds them up at the central assumptions.
+func (t *test) runContrast(ctx context.Context, references []strength.Reference, o *Options) (*contrastRun, error) {
+	blocks := t.blocks()
+	r := &contrastRun{key: make([][]float64, len(t.groups))}
+	for range t.groups {
+		r.value = append(r.value, make([][]float64, len(t.lanes)))
+	}
+	type output struct {
+		key   []float64
+		value [][]float64 // by lane
+	}
+	newWorker := func() func(int, *output) error {
+		scratch := t.newPeopleScratch(o.Seed)
+		room := t.newUnpaired(montecarlo.BlockRows)
+		return func(index int, out *output) error {
+			of := blocks[index]
+			rows := montecarlo.Rows(t.groups[of.group].rows, of.block)
+			people, err := scratch.draw(of.group, of.block, rows)
+			if err != nil {
+				return err
+			}
+			u := room.slice(rows)
+			t.claim.Contrast.By.Values(u.key, people)
+			out.key = append(out.key[:0], u.key...)
+			for l, lane := range t.lanes {
+				values := t.holdUp(u, people, t.groups[of.group], lane, references[of.group], &o.Assumptions.Centre)
+				out.value[l] = append(out.value[l][:0], values...)
+			}
+			return nil
+		}
+	}
+	newOut := func() *output { return &output{value: make([][]float64, len(t.lanes))} }
+	consume := func(index int, out *output) error {
+		g := blocks[index].group
+		r.key[g] = append(r.key[g], out.key...)
+		for l := range t.lanes {
+			r.value[g][l] = append(r.value[g][l], out.value[l]...)
+		}
+		return nil
+	}
+	err := montecarlo.Run(ctx, montecarlo.Options{To: len(blocks), Workers: o.Workers, Progress: o.stage("bodies")}, newWorker, newOut, consume)
+	return r, err
+}
+
+// split returns the values of the bottom and the top group and the cuts.
+func (t *test) split(key, value []float64) (bottom, top []float64, cut Ends) {
+	sorted := append([]float64(nil), key...)
+	sort.Float64s(sorted)
+	n := int(t.claim.Contrast.Share * float64(len(sorted)))
+	if n < 1 {
+		return nil, nil, cut
+	}
+	cut = Ends{sorted[n-1], sorted[len(sorted)-n]}
+	for i, k := range key {
+		if k <= cut.Low {
+			bottom = append(bottom, value[i])
+		}
+		if k >= cut.High {
+			top = append(top, value[i])
+		}
+	}
+	return bottom, top, cut
+}
+
+// compare gives one model's verdict on one population.
+func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, error) {
+	c := t.claim
+	bottom, top, cut := t.split(r.key[g], r.value[g][l])
+	if len(bottom) < 2 || len(top) < 2 {
+		return nil, &FieldError{"n", fmt.Sprintf("%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.groups[g].people.Population)}
+	}
+	stream := montecarlo.NewStream(o.Seed, "bootstrap/"+c.Name)
+	stream.Reset(uint64(g))
+	d, err := montecarlo.BootstrapMedianDifference(top, bottom, contrastConfidence, resamples, stream)
+	if err != nil {
+		return nil, err
+	}
+	greater, err := montecarlo.ProbabilityGreater(top, bottom)
+	if err != nil {
+		return nil, err
+	}
+	_, unit := ColumnUnit(c.Quantity)
+	lower, upper := medianOf(bottom), medianOf(top)
+	in := func(x float64) float64 { return *inUnit(c.Quantity, x) }
+	return &ContrastResult{
+		Model: t.lanes[l].model.String(), People: t.groups[g].people.Population, N: min(len(bottom), len(top)),
+		By: c.Contrast.By.String(), Cut: cut, Median: Ends{in(lower), in(upper)}, Unit: unit,
+		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), c.Matters.Of(lower)),
+		Difference: Interval{in(d.Difference), in(d.Low), in(d.High)}, TopGreater: greater,
+	}, nil
+}
+
+// judgeDifference applies the contrast's rule to a difference in the expected
+// direction and its interval.
+func (t *test) judgeDifference(low, high, threshold float64) Verdict {
+	within, outside := TooSmall, Contradicted
+	if t.claim.Expect == None {
+		within = Supported
+		if low > threshold {
+			return outside
+		}
+	}
+	switch {
+	case low > threshold:
+		return Supported
+	case high < -threshold:
+		return outside
+	case low >= -threshold && high <= threshold:
+		return within
+	}
+	return Undecided
+}
+
+func medianOf(values []float64) float64 {
+	sorted := append([]float64(nil), values...)
+	sort.Float64s(sorted)
+	n := len(sorted)
+	return (sorted[(n-1)/2] + sorted[n/2]) / 2
+}
+
+// contrastDraws repeats the comparison over the assumption draws on the first
+// people and replaces the verdict by the one that the draws hold in common. A
+// draw is judged by its difference alone.
+func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, reference strength.Reference, points []assumptionPoint, first *peopleScratch, o *Options) error {
+	rows := contrastDrawFactor * o.DrawBodies
+	people := anthro.NewPeople(rows)
+	for b := range montecarlo.Blocks(rows) {
+		from := b * montecarlo.BlockRows
+		if err := first.drawInto(people.Slice(from, from+montecarlo.Rows(rows, b)), g, b); err != nil {
+			return err
+		}
+	}
+	key := make([]float64, rows)
+	t.claim.Contrast.By.Values(key, people)
+	type output struct{ difference, baseline float64 }
+	differences := make([]float64, len(points))
+	verdicts := make([]Verdict, len(points))
+	newWorker := func() func(int, *output) error {
+		u := t.newUnpaired(rows)
+		return func(k int, out *output) error {
+			values := t.holdUp(u, people, t.groups[g], t.lanes[l], reference, &points[k].set)
+			bottom, top, _ := t.split(key, values)
+			out.baseline = medianOf(bottom)
+			out.difference = medianOf(top) - out.baseline
+			return nil
+		}
+	}
+	consume := func(k int, out *output) error {
+		e := t.sign * out.difference
+		differences[k] = e
+		verdicts[k] = t.judgeDifference(e, e, t.claim.Matters.Of(out.baseline))
+		return nil
+	}
+	err := montecarlo.Run(ctx, montecarlo.Options{To: len(points), Workers: o.Workers, Progress: o.stage("assumptions")}, newWorker, func() *output { return &output{} }, consume)
+	if err != nil {
+		return err
+	}
+	d := &draws{points: points}
+	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(o, differences)}
+	for _, v := range verdicts {
+		s.Verdicts[v.String()]++
+	}
+	verdict, agreement := common(verdicts)
+	s.Agreement = agreement
+	sorted := append([]float64(nil), differences...)
+	sort.Float64s(sorted)
+	at := func(p float64) *float64 {
+		return inUnit(t.claim.Quantity, t.sign*sorted[int(math.Round(p*float64(len(sorted)-1)))])
+	}
+	s.MedianEffect = Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+	if t.sign < 0 {
+		s.MedianEffect.P5, s.MedianEffect.P95 = s.MedianEffect.P95, s.MedianEffect.P5
+	}
+	c.Draws = s
+	if c.Verdict != Undecided {
+		c.Verdict = verdict
+	}
+	return nil
+}

@@ -1,0 +1,338 @@
+package claim
+
+import (
+	"math"
+	"sort"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+)
+
+// Summary is a distribution over people. Angles are in degrees; everything else
+// is in the demand's own unit. An infinite value, from bodies that can no longer
+// take the posture, is written as null.
+type Summary struct {
+	P5   *float64 `json:"p5"`
+	P50  *float64 `json:"p50"`
+	P95  *float64 `json:"p95"`
+	Mean *float64 `json:"mean,omitempty"`
+}
+
+// Share is a share of bodies with its 99 % Wilson interval.
+type Share struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// Movement is a demand before and after the change, and the change itself.
+type Movement struct {
+	Unit     string  `json:"unit"`
+	Baseline Summary `json:"baseline"`
+	Changed  Summary `json:"changed"`
+	Effect   Summary `json:"effect"`
+}
+
+// Outcome is what one model says of one group of people, or of all together.
+type Outcome struct {
+	People  string  `json:"people"`
+	N       int64   `json:"n"`
+	Verdict Verdict `json:"verdict"`
+
+	AsClaimed Share `json:"as_claimed"` // effect as claimed and large enough to matter
+	TooSmall  Share `json:"too_small"`
+	Against   Share `json:"against"`
+
+	Excluded         int64 `json:"excluded"`          // cannot take the posture before or after
+	BecameImpossible int64 `json:"became_impossible"` // can no longer take it
+	BecamePossible   int64 `json:"became_possible"`
+
+	Quantity Movement            `json:"quantity"`
+	Beside   map[string]Movement `json:"beside"`             // other demands, by name
+	Postures map[string]Summary  `json:"postures,omitempty"` // the effect under each posture rule
+	Limits   map[string][2]Share `json:"limits,omitempty"`   // what binds, before and after
+	// BreakEven is the working share of the added mass that would leave the
+	// difficulty as it was.
+	BreakEven *Summary `json:"break_even_working_share,omitempty"`
+	Trait     *Trait   `json:"goes_with,omitempty"`
+
+	effect *montecarlo.Histogram // in the quantity's own unit
+}
+
+// EffectBins returns how the effects spread over equal bins from low to high,
+// as shares of the bodies that count; effects outside are left out.
+func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
+	return o.effect.Shares(low, high, bins)
+}
+
+// Draws says how the outcome fares over the assumption draws.
+type Draws struct {
+	N         int            `json:"n"`
+	Agreement float64        `json:"agreement"` // share of the draws that give the most frequent verdict
+	Verdicts  map[string]int `json:"verdicts"`
+	// MedianEffect is the 5-95 % band, over the draws, of the median effect.
+	MedianEffect Summary           `json:"median_effect"`
+	Driver       *AssumptionDriver `json:"driver,omitempty"`
+}
+
+// ModelResult is what one model says of the claim.
+type ModelResult struct {
+	Model   Model     `json:"model"`
+	Name    string    `json:"name"`
+	Verdict Verdict   `json:"verdict"`
+	Pooled  Outcome   `json:"pooled"`
+	Groups  []Outcome `json:"groups"`
+	Draws   *Draws    `json:"draws,omitempty"`
+}
+
+// Result is the outcome of a test.
+type Result struct {
+	Claim       *Claim             `json:"claim"`
+	Verdict     Verdict            `json:"verdict"`
+	InDirection bool               `json:"models_differ_in_direction"`
+	N           int                `json:"n"`
+	Seed        uint64             `json:"seed"`
+	Assumptions map[string]float64 `json:"assumptions"`
+	Models      []ModelResult      `json:"models"`
+	Contrast    []ContrastResult   `json:"contrast,omitempty"`
+	Warnings    []string           `json:"warnings,omitempty"`
+}
+
+// result joins the bodies and the assumption draws into the verdict.
+func (t *test) result(r *run, d *draws, o *Options) *Result {
+	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed, Assumptions: map[string]float64{}}
+	for id, value := range o.Assumptions.Centre {
+		res.Assumptions[assume.ID(id).String()] = value
+	}
+	var verdicts []Verdict
+	for l := range t.lanes {
+		m := t.modelResult(r, d, o, l)
+		res.Models = append(res.Models, m)
+		verdicts = append(verdicts, m.Verdict)
+	}
+	res.Verdict, res.InDirection = overall(verdicts)
+	if d == nil {
+		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
+	}
+	return res
+}
+
+// modelResult applies the rules to one model.
+func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
+	m := ModelResult{Model: t.lanes[l].model, Name: t.lanes[l].model.String()}
+	pooled := newTally(t)
+	var moments [3]montecarlo.Moments
+	for g, group := range t.groups {
+		pooled.merge(r.tallies[g][l])
+		for k := range moments {
+			moments[k].Merge(&r.moments[g][l][k])
+		}
+		out := t.outcome(r.tallies[g][l], &r.moments[g][l], l)
+		out.People = group.people.Population
+		out.Trait = r.samples[g].strongest(l)
+		if d != nil && out.Verdict != Undecided {
+			out.Verdict, _ = common(d.verdicts(t, l, g))
+		}
+		m.Groups = append(m.Groups, out)
+	}
+	m.Pooled = t.outcome(pooled, &moments, l)
+	m.Pooled.People = "all"
+	m.Verdict = m.Pooled.Verdict
+	if d != nil {
+		verdicts := d.verdicts(t, l, -1)
+		m.Draws = d.summary(t, o, l, verdicts)
+		if m.Verdict != Undecided {
+			m.Verdict, _ = common(verdicts)
+		}
+	}
+	m.Pooled.Verdict = m.Verdict
+	if r.exact(l) && (d == nil || d.exact(l)) {
+		m.Verdict, m.Pooled.Verdict = NoEffect, NoEffect
+		for g := range m.Groups {
+			m.Groups[g].Verdict = NoEffect
+		}
+		return m
+	}
+	for _, out := range m.Groups {
+		if out.N == 0 {
+			continue
+		}
+		if out.Verdict == Undecided {
+			m.Verdict = Undecided
+		} else if out.Verdict != m.Groups[0].Verdict && m.Verdict != Undecided {
+			m.Verdict = DependsOnBody
+		}
+	}
+	return m
+}
+
+// outcome turns a tally into an outcome, judged at the central assumptions.
+func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outcome {
+	c := t.claim
+	model := t.lanes[lane].model.Statics
+	out := Outcome{
+		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
+		Beside: map[string]Movement{}, effect: &y.quantity.effect,
+	}
+	claimed := y.counts.plus
+	against := y.counts.minus
+	if c.Expect == None {
+		claimed, against = y.counts.zero, y.counts.plus+y.counts.minus
+	}
+	out.AsClaimed, out.TooSmall, out.Against = share(claimed, out.N), share(y.counts.zero, out.N), share(against, out.N)
+	out.Verdict = Undecided
+	if out.N > 0 && decided(y.counts, c.Share, c.Expect) {
+		out.Verdict = judge(y.counts.shares(), c.Share, c.Expect)
+	}
+	out.Quantity = summarise(c.Quantity, &y.quantity)
+	for k, s := range []*Summary{&out.Quantity.Baseline, &out.Quantity.Changed, &out.Quantity.Effect} {
+		if moments[k].Count() > 0 {
+			s.Mean = inUnit(c.Quantity, moments[k].Mean())
+		}
+	}
+	for k, d := range t.asked {
+		if d != c.Quantity && t.hold.AsksFor(model, d) {
+			out.Beside[d.String()] = summarise(d, &y.side[k])
+		}
+	}
+	if c.Change.Arms == nil {
+		out.Postures = map[string]Summary{}
+		for rule := range NumPostureRules {
+			out.Postures[rule.String()] = quantiles(c.Quantity, &y.postures[rule])
+		}
+	}
+	out.Limits = limits(&y.limits)
+	if y.breakEven.Count() > 0 {
+		s := plain(&y.breakEven)
+		out.BreakEven = &s
+	}
+	return out
+}
+
+// limits turns the counts of what binds into shares; what never binds is left out.
+func limits(counts *[2][hold.NumLimits]int64) map[string][2]Share {
+	var total [2]int64
+	for k := range counts {
+		for _, n := range counts[k] {
+			total[k] += n
+		}
+	}
+	shares := map[string][2]Share{}
+	for l := range hold.NumLimits {
+		if counts[0][l]+counts[1][l] > 0 {
+			shares[l.String()] = [2]Share{share(counts[0][l], total[0]), share(counts[1][l], total[1])}
+		}
+	}
+	return shares
+}
+
+func share(k, n int64) Share {
+	if n == 0 {
+		return Share{}
+	}
+	low, high := montecarlo.Wilson(k, n, decisionConfidence)
+	return Share{float64(k) / float64(n), low, high}
+}
+
+func summarise(d hold.Demand, m *movement) Movement {
+	_, unit := ColumnUnit(d)
+	return Movement{unit, quantiles(d, &m.before), quantiles(d, &m.after), quantiles(d, &m.effect)}
+}
+
+// quantiles reads the 5, 50 and 95 % points in the unit of output.
+func quantiles(d hold.Demand, h *montecarlo.Histogram) Summary {
+	s := plain(h)
+	for _, q := range []**float64{&s.P5, &s.P50, &s.P95} {
+		if *q != nil {
+			*q = inUnit(d, **q)
+		}
+	}
+	return s
+}
+
+// inUnit converts to the unit of output: degrees for angles.
+func inUnit(d hold.Demand, x float64) *float64 {
+	if d.Info().Unit == "rad" {
+		x *= 180 / math.Pi
+	}
+	return &x
+}
+
+func plain(h *montecarlo.Histogram) Summary {
+	at := func(p float64) *float64 {
+		if h.Count() == 0 {
+			return nil
+		}
+		if q := h.Quantile(p); !math.IsInf(q, 0) && !math.IsNaN(q) {
+			return &q
+		}
+		return nil
+	}
+	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+}
+
+// sharesOf returns the shares of one draw for a group, or for all groups at
+// their weights where group is negative.
+func (d *draws) sharesOf(t *test, k, lane, group int) shares {
+	if group >= 0 {
+		return d.draw[k].shares[lane][group]
+	}
+	var pooled shares
+	for g := range t.groups {
+		s, w := d.draw[k].shares[lane][g], t.groups[g].weight
+		pooled.plus += w * s.plus
+		pooled.zero += w * s.zero
+		pooled.minus += w * s.minus
+	}
+	return pooled
+}
+
+// verdicts returns the verdict of every draw.
+func (d *draws) verdicts(t *test, lane, group int) []Verdict {
+	v := make([]Verdict, len(d.draw))
+	for k := range v {
+		v[k] = judge(d.sharesOf(t, k, lane, group), t.claim.Share, t.claim.Expect)
+	}
+	return v
+}
+
+func (d *draws) exact(lane int) bool {
+	for k := range d.draw {
+		if !d.draw[k].exact[lane] {
+			return false
+		}
+	}
+	return true
+}
+
+// summary reports how one lane fares over the draws, all people together.
+func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draws {
+	s := &Draws{N: len(d.draw), Verdicts: map[string]int{}}
+	for _, v := range verdicts {
+		s.Verdicts[v.String()]++
+	}
+	_, s.Agreement = common(verdicts)
+	response := make([]float64, len(d.draw))
+	medians := make([]float64, len(d.draw))
+	for k := range d.draw {
+		pooled := d.sharesOf(t, k, lane, -1)
+		response[k] = pooled.plus - pooled.minus
+		if t.claim.Expect == None {
+			response[k] = pooled.zero
+		}
+		for g := range t.groups {
+			medians[k] += t.groups[g].weight * d.draw[k].median[lane][g]
+		}
+	}
+	s.Driver = d.driver(o, response)
+	if s.Driver == nil {
+		s.Driver = d.driver(o, medians)
+	}
+	sort.Float64s(medians)
+	at := func(p float64) *float64 {
+		return inUnit(t.claim.Quantity, medians[int(math.Round(p*float64(len(medians)-1)))])
+	}
+	s.MedianEffect = Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+	return s
+}

@@ -1,0 +1,182 @@
+package claim
+
+import (
+	"math"
+	"strings"
+	"unicode"
+
+	"counterpoise/sim/hold"
+)
+
+// Column describes one column of the table of bodies.
+type Column struct {
+	Name        string // ends in its unit
+	Unit        string
+	Description string
+	Integer     bool // held in Rows.Int, otherwise in Rows.Float
+}
+
+// Layout is the columns of the table of bodies, in order.
+type Layout struct{ Columns []Column }
+
+// Rows is a run of rows of the table of bodies: column j is Float[j] or, for an
+// integer column, Int[j]. It is valid only during the call that receives it.
+type Rows struct {
+	N     int
+	Float [][]float32
+	Int   [][]int32
+}
+
+// Sink takes the table of bodies. Rows come in order; the table counts only
+// after Commit, and Abort takes back what was written.
+type Sink interface {
+	Write(*Rows) error
+	Commit() error
+	Abort()
+}
+
+// bodyColumns are the columns that describe the first body.
+var bodyColumns = []Column{
+	{"people", "", "index of the population in the claim's list", true},
+	{"stature_m", "m", "stature", false},
+	{"mass_kg", "kg", "body mass", false},
+	{"arm_length_m", "m", "shoulder centre to centre of grip", false},
+	{"shoulder_span_m", "m", "separation of the shoulder centres", false},
+	{"trunk_length_m", "m", "shoulder line to hip centres", false},
+	{"leg_length_m", "m", "hip centre to ankle", false},
+}
+
+// ColumnUnit says how a demand's unit ends a column name, and the unit that the
+// file holds.
+func ColumnUnit(d hold.Demand) (suffix, unit string) {
+	switch d.Info().Unit {
+	case "BW":
+		return "_bw", "BW"
+	case "BW·m":
+		return "_bw_m", "BW·m"
+	case "rad":
+		return "_deg", "deg"
+	case "m":
+		return "_m", "m"
+	}
+	return "_ratio", "1"
+}
+
+// laneColumns are the demands that the table holds for every model beside the
+// claim's quantity.
+var laneColumns = []hold.Demand{hold.ArmAngle, hold.HandSpacing}
+
+// layout returns the columns of the claim's table.
+func (t *test) layout() Layout {
+	l := Layout{append([]Column(nil), bodyColumns...)}
+	for _, lane := range t.lanes {
+		slug, model := slug(lane.model.String()), lane.model.String()
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + model, true})
+		add := func(d hold.Demand, when, what string) {
+			suffix, unit := ColumnUnit(d)
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Info().Meaning + ", " + what + "; " + model, false})
+		}
+		add(t.claim.Quantity, "_before", "first body")
+		add(t.claim.Quantity, "_after", "changed body")
+		add(t.claim.Quantity, "_effect", "changed minus first")
+		for _, d := range laneColumns {
+			if d != t.claim.Quantity && t.hold.AsksFor(lane.model.Statics, d) {
+				add(d, "_before", "first body")
+				add(d, "_after", "changed body")
+			}
+		}
+	}
+	return l
+}
+
+// slug turns a model's name into a part of a column name.
+func slug(name string) string {
+	parts := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return strings.Join(parts, "_")
+}
+
+func newRows(l Layout, n int) *Rows {
+	r := &Rows{Float: make([][]float32, len(l.Columns)), Int: make([][]int32, len(l.Columns))}
+	for j, c := range l.Columns {
+		if c.Integer {
+			r.Int[j] = make([]int32, n)
+		} else {
+			r.Float[j] = make([]float32, n)
+		}
+	}
+	return r
+}
+
+// fillRows writes one lane of a block, and with the first lane the bodies.
+func (t *test) fillRows(r *Rows, group, lane int, p *pair) {
+	b := p.before
+	r.N = b.Rows()
+	j := 0
+	if lane == 0 {
+		for i := range r.N {
+			r.Int[0][i] = int32(group)
+			r.Float[1][i] = float32(b.Stature[i])
+			r.Float[2][i] = float32(b.Mass[i])
+			r.Float[3][i] = float32(b.Arm(i))
+			r.Float[4][i] = float32(b.ShoulderSpan[i])
+			r.Float[5][i] = float32(b.Hip[i])
+			r.Float[6][i] = float32(b.Thigh[i] + b.Shank[i])
+		}
+	}
+	j = len(bodyColumns)
+	for l := range lane {
+		j += t.columnsOf(l)
+	}
+	first, changed := p.first, p.changed[t.claim.Change.Posture]
+	for i := range r.N {
+		r.Int[j][i] = 0
+		if first.Possible[i] {
+			r.Int[j][i]++
+		}
+		if changed.Possible[i] {
+			r.Int[j][i] += 2
+		}
+	}
+	j++
+	write := func(d hold.Demand, from *hold.Result) {
+		scale := 1.0
+		if d.Info().Unit == "rad" {
+			scale = 180 / math.Pi
+		}
+		for i, v := range from.Value[d][:r.N] {
+			r.Float[j][i] = float32(v * scale)
+		}
+		j++
+	}
+	q := t.claim.Quantity
+	write(q, first)
+	write(q, changed)
+	before, after, effect := r.Float[j-2], r.Float[j-1], r.Float[j]
+	for i := range r.N {
+		effect[i] = 0
+		if first.Possible[i] && changed.Possible[i] {
+			effect[i] = float32(changed.Value[q][i] - first.Value[q][i])
+			if q.Info().Unit == "rad" {
+				effect[i] = after[i] - before[i]
+			}
+		}
+	}
+	j++
+	for _, d := range laneColumns {
+		if d != q && t.hold.AsksFor(t.lanes[lane].model.Statics, d) {
+			write(d, first)
+			write(d, changed)
+		}
+	}
+}
+
+// columnsOf returns how many columns a lane has.
+func (t *test) columnsOf(lane int) int {
+	n := 4
+	for _, d := range laneColumns {
+		if d != t.claim.Quantity && t.hold.AsksFor(t.lanes[lane].model.Statics, d) {
+			n += 2
+		}
+	}
+	return n
+}

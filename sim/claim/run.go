@@ -1,0 +1,336 @@
+package claim
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/montecarlo"
+)
+
+// peopleScratch draws the people of one group after another.
+type peopleScratch struct {
+	samplers []*anthro.Sampler
+	streams  []*montecarlo.Stream
+	people   *anthro.People
+}
+
+func (t *test) newPeopleScratch(seed uint64) *peopleScratch {
+	s := &peopleScratch{people: anthro.NewPeople(montecarlo.BlockRows)}
+	for _, g := range t.groups {
+		s.samplers = append(s.samplers, g.selection.NewSampler())
+		s.streams = append(s.streams, montecarlo.NewStream(seed, purpose(g.people.Population)))
+	}
+	return s
+}
+
+// draw returns the first rows people of a block of a group.
+func (s *peopleScratch) draw(group, block, rows int) (*anthro.People, error) {
+	people := s.people.Slice(0, rows)
+	return people, s.drawInto(people, group, block)
+}
+
+// drawInto fills people with the first people of a block of a group.
+func (s *peopleScratch) drawInto(people *anthro.People, group, block int) error {
+	s.streams[group].Reset(uint64(block))
+	return s.samplers[group].Draw(people, s.streams[group].Normals)
+}
+
+// slice returns the first rows of a pair.
+func (p *pair) slice(rows int) *pair {
+	s := &pair{
+		before: p.before.Slice(0, rows), after: p.after.Slice(0, rows),
+		capBefore: p.capBefore.Slice(0, rows), capAfter: p.capAfter.Slice(0, rows),
+		ratio: p.ratio[:rows], first: p.first.Slice(rows), angle: p.angle[:rows], spacing: p.spacing[:rows],
+	}
+	for r := range p.changed {
+		s.changed[r] = p.changed[r].Slice(rows)
+	}
+	return s
+}
+
+// run is the outcome of all bodies at the central assumptions.
+type run struct {
+	test    *test
+	n       int
+	tallies [][]*tally                // by group and lane
+	moments [][][3]montecarlo.Moments // by group and lane
+	samples []*sample                 // by group
+	sink    Sink
+}
+
+// run draws n bodies in all and counts what becomes of them.
+func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
+	t.allot(n)
+	blocks := t.blocks()
+	r := &run{test: t, n: n}
+	for range t.groups {
+		r.tallies = append(r.tallies, t.newTallies())
+		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.lanes)))
+		r.samples = append(r.samples, t.newSample())
+	}
+	var layout Layout
+	if o.Open != nil {
+		layout = t.layout()
+		sink, err := o.Open(layout, n)
+		if err != nil {
+			return nil, err
+		}
+		r.sink = sink
+	}
+	var workers []*worker
+	newWorker := func() func(int, *block) error {
+		w := &worker{test: t, pair: t.newPair(montecarlo.BlockRows), people: t.newPeopleScratch(o.Seed),
+			scratch: make([]float64, montecarlo.BlockRows)}
+		for range t.groups {
+			w.tallies = append(w.tallies, t.newTallies())
+		}
+		workers = append(workers, w)
+		short := w.pair // the pair cut to the rows of the block at hand
+		return func(index int, out *block) error {
+			of := blocks[index]
+			rows := montecarlo.Rows(t.groups[of.group].rows, of.block)
+			if short.before.Rows() != rows {
+				short = w.pair.slice(rows)
+			}
+			people, err := w.people.draw(of.group, of.block, rows)
+			if err != nil {
+				return err
+			}
+			out.sample.reset()
+			out.sampled = of.block < sampleBlocks
+			built := -1
+			for l, lane := range t.lanes {
+				if lane.builder != built {
+					built = lane.builder
+					if err := t.build(short, people, t.groups[of.group].builders[built], &o.Assumptions.Centre); err != nil {
+						return err
+					}
+				}
+				t.solve(short, lane.model.Statics, true)
+				w.count(w.tallies[of.group][l], &out.moments[l], short, lane.model.Statics)
+				if r.sink != nil {
+					t.fillRows(out.rows, of.group, l, short)
+				}
+				if out.sampled {
+					out.sample.add(t, l, short)
+				}
+			}
+			return nil
+		}
+	}
+	newOut := func() *block {
+		out := &block{moments: make([][3]montecarlo.Moments, len(t.lanes)), sample: t.newSample()}
+		if r.sink != nil {
+			out.rows = newRows(layout, montecarlo.BlockRows)
+		}
+		return out
+	}
+	consume := func(index int, out *block) error {
+		of := blocks[index]
+		for l := range t.lanes {
+			for k := range out.moments[l] {
+				r.moments[of.group][l][k].Merge(&out.moments[l][k])
+			}
+		}
+		if out.sampled {
+			r.samples[of.group].append(out.sample)
+		}
+		if r.sink != nil {
+			return r.sink.Write(out.rows)
+		}
+		return nil
+	}
+	progress := o.stage("bodies")
+	err := montecarlo.Run(ctx, montecarlo.Options{To: len(blocks), Workers: o.Workers, Progress: progress}, newWorker, newOut, consume)
+	if err != nil {
+		r.abandon()
+		return nil, err
+	}
+	for _, w := range workers {
+		for g := range t.groups {
+			for l := range t.lanes {
+				r.tallies[g][l].merge(w.tallies[g][l])
+			}
+		}
+	}
+	return r, nil
+}
+
+func (t *test) newTallies() []*tally {
+	tallies := make([]*tally, len(t.lanes))
+	for l := range tallies {
+		tallies[l] = newTally(t)
+	}
+	return tallies
+}
+
+// stage returns the progress function of one stage, or nil.
+func (o *Options) stage(name string) func(done, total int) {
+	if o.Progress == nil {
+		return nil
+	}
+	return func(done, total int) { o.Progress(name, done, total) }
+}
+
+// decided reports whether no share of any model is too close to p to call, for
+// all people together and for each population.
+func (r *run) decided() bool {
+	for l := range r.test.lanes {
+		if r.exact(l) {
+			continue
+		}
+		var pooled counts
+		for g := range r.test.groups {
+			c := r.tallies[g][l].counts
+			if c.total() > 0 && !decided(c, r.test.claim.Share, r.test.claim.Expect) {
+				return false
+			}
+			pooled.add(c)
+		}
+		if pooled.total() > 0 && !decided(pooled, r.test.claim.Share, r.test.claim.Expect) {
+			return false
+		}
+	}
+	return true
+}
+
+// exactly is the largest effect, as a share of the baseline, that counts as
+// exactly none: rounding.
+const exactly = 1e-9
+
+// exact reports whether the model shows exactly no effect on anybody.
+func (r *run) exact(lane int) bool {
+	for g := range r.test.groups {
+		if y := r.tallies[g][lane]; y.relative >= exactly || y.impossible+y.possible > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *run) abandon() {
+	if r.sink != nil {
+		r.sink.Abort()
+	}
+}
+
+func (r *run) keep() error {
+	if r.sink == nil {
+		return nil
+	}
+	return r.sink.Commit()
+}
+
+// draw is what one assumption draw says: by lane and group, and by lane for all.
+type draw struct {
+	shares [][]shares  // by lane and group
+	median [][]float64 // of the effect, by lane and group
+	exact  []bool      // by lane
+}
+
+// draws are the assumption draws of a test.
+type draws struct {
+	points []assumptionPoint
+	draw   []draw
+}
+
+// drawAssumptions repeats the judgement over the assumption draws, on the same
+// first bodies of every population.
+func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) {
+	if o.Draws == 0 {
+		return nil, nil
+	}
+	points, err := assumptionPoints(o)
+	if err != nil {
+		return nil, err
+	}
+	d := &draws{points: points, draw: make([]draw, len(points))}
+	first := t.newPeopleScratch(o.Seed)
+	people := make([]*anthro.People, len(t.groups))
+	for g := range t.groups {
+		people[g] = anthro.NewPeople(o.DrawBodies)
+		for b := range montecarlo.Blocks(o.DrawBodies) {
+			from := b * montecarlo.BlockRows
+			part := people[g].Slice(from, from+montecarlo.Rows(o.DrawBodies, b))
+			if err := first.drawInto(part, g, b); err != nil {
+				return nil, err
+			}
+		}
+	}
+	newWorker := func() func(int, *draw) error {
+		w := &worker{test: t, pair: t.newPair(o.DrawBodies), scratch: make([]float64, o.DrawBodies)}
+		return func(index int, out *draw) error {
+			for l := range t.lanes {
+				out.exact[l] = true
+			}
+			for g, group := range t.groups {
+				built := -1
+				for l, lane := range t.lanes {
+					if lane.builder != built {
+						built = lane.builder
+						if err := t.build(w.pair, people[g], group.builders[built], &points[index].set); err != nil {
+							return err
+						}
+					}
+					t.solve(w.pair, lane.model.Statics, false)
+					c, exact := w.judgeOnly(w.pair)
+					out.shares[l][g] = c.shares()
+					out.median[l][g] = w.median()
+					out.exact[l] = out.exact[l] && exact
+				}
+			}
+			return nil
+		}
+	}
+	newOut := func() *draw {
+		out := &draw{exact: make([]bool, len(t.lanes))}
+		for range t.lanes {
+			out.shares = append(out.shares, make([]shares, len(t.groups)))
+			out.median = append(out.median, make([]float64, len(t.groups)))
+		}
+		return out
+	}
+	consume := func(index int, out *draw) error {
+		kept := newOut()
+		copy(kept.exact, out.exact)
+		for l := range t.lanes {
+			copy(kept.shares[l], out.shares[l])
+			copy(kept.median[l], out.median[l])
+		}
+		d.draw[index] = *kept
+		return nil
+	}
+	err = montecarlo.Run(ctx, montecarlo.Options{To: len(points), Workers: o.Workers, Progress: o.stage("assumptions")}, newWorker, newOut, consume)
+	return d, err
+}
+
+// judgeOnly counts the effects of a pair against the threshold, keeps them in
+// the scratch, and reports whether all of them are exactly none.
+func (w *worker) judgeOnly(p *pair) (c counts, exact bool) {
+	first, changed := p.first, p.changed[w.claim.Change.Posture]
+	w.scratch = w.scratch[:0]
+	exact = true
+	for i := range p.before.Rows() {
+		e, ok := effect(first, changed, w.claim.Quantity, i)
+		if !ok {
+			continue
+		}
+		w.scratch = append(w.scratch, e)
+		before := first.Value[w.claim.Quantity][i]
+		c.count(w.sign*e, w.claim.Matters.Of(before))
+		exact = exact && math.Abs(e) <= exactly*math.Abs(before)
+	}
+	return c, exact
+}
+
+// median returns the median of the effects in the scratch; 0 if there are none.
+func (w *worker) median() float64 {
+	n := len(w.scratch)
+	if n == 0 {
+		return 0
+	}
+	slices.Sort(w.scratch)
+	return (w.scratch[(n-1)/2] + w.scratch[n/2]) / 2
+}

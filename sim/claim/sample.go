@@ -1,0 +1,165 @@
+package claim
+
+import (
+	"math"
+	"sort"
+
+	"counterpoise/sim/body"
+	"gonum.org/v1/gonum/stat"
+)
+
+// sampleBlocks is how many blocks of each population are kept for a closer
+// look at what the effect goes with.
+const sampleBlocks = 2
+
+// traits are what an effect may go with, read off the first body.
+var traits = []struct {
+	name string
+	of   func(b *body.Columns, i int) float64
+}{
+	{"stature", func(b *body.Columns, i int) float64 { return b.Stature[i] }},
+	{"body mass", func(b *body.Columns, i int) float64 { return b.Mass[i] }},
+	{"mass for stature (BMI)", func(b *body.Columns, i int) float64 { return b.Mass[i] / (b.Stature[i] * b.Stature[i]) }},
+	{"arm length for stature", func(b *body.Columns, i int) float64 { return b.Arm(i) / b.Stature[i] }},
+	{"shoulder breadth for stature", func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] / b.Stature[i] }},
+	{"trunk length for stature", func(b *body.Columns, i int) float64 { return b.Hip[i] / b.Stature[i] }},
+	{"leg length for stature", func(b *body.Columns, i int) float64 { return (b.Thigh[i] + b.Shank[i]) / b.Stature[i] }},
+	{"share of mass in the arms", func(b *body.Columns, i int) float64 { return 2 * b.ArmShare(i) }},
+	{"share of mass in the legs", func(b *body.Columns, i int) float64 { return 2 * b.LegShare(i) }},
+}
+
+// sample is the first bodies of a group with their effects, for a closer look.
+type sample struct {
+	trait   [][]float64 // by trait
+	effect  [][]float64 // by lane, in the quantity's unit; NaN where a body does not count
+	claimed [][]float64 // by lane: 1 where the effect is as claimed, else 0
+}
+
+func (t *test) newSample() *sample {
+	return &sample{
+		trait:  make([][]float64, len(traits)),
+		effect: make([][]float64, len(t.lanes)), claimed: make([][]float64, len(t.lanes)),
+	}
+}
+
+// add appends the rows of one lane.
+func (s *sample) add(t *test, lane int, p *pair) {
+	if lane == 0 {
+		for k := range traits {
+			for i := range p.before.Rows() {
+				s.trait[k] = append(s.trait[k], traits[k].of(p.before, i))
+			}
+		}
+	}
+	for i := range p.before.Rows() {
+		e, ok := effect(p.first, p.changed[t.claim.Change.Posture], t.claim.Quantity, i)
+		claimed := 0.0
+		var c counts
+		c.count(t.sign*e, t.claim.Matters.Of(p.first.Value[t.claim.Quantity][i]))
+		if t.claim.Expect == None && c.zero > 0 || t.claim.Expect != None && c.plus > 0 {
+			claimed = 1
+		}
+		if !ok {
+			e = math.NaN()
+		}
+		s.effect[lane] = append(s.effect[lane], e)
+		s.claimed[lane] = append(s.claimed[lane], claimed)
+	}
+}
+
+func (s *sample) append(o *sample) {
+	for k := range s.trait {
+		s.trait[k] = append(s.trait[k], o.trait[k]...)
+	}
+	for l := range s.effect {
+		s.effect[l] = append(s.effect[l], o.effect[l]...)
+		s.claimed[l] = append(s.claimed[l], o.claimed[l]...)
+	}
+}
+
+func (s *sample) reset() {
+	for k := range s.trait {
+		s.trait[k] = s.trait[k][:0]
+	}
+	for l := range s.effect {
+		s.effect[l] = s.effect[l][:0]
+		s.claimed[l] = s.claimed[l][:0]
+	}
+}
+
+// Trait is what the effect goes with most among people.
+type Trait struct {
+	Name string `json:"name"`
+	// Correlation is the rank correlation between the trait and the effect.
+	Correlation float64 `json:"rank_correlation"`
+	// ShareLow and ShareHigh are the shares of bodies for whom the claim holds
+	// in the third of the people with the least and with the most of the trait.
+	ShareLow  float64 `json:"share_as_claimed_lowest_third"`
+	ShareHigh float64 `json:"share_as_claimed_highest_third"`
+}
+
+// strongest returns the trait whose ranks go with the effect's most closely,
+// within one group, or nil where the effects do not differ.
+func (s *sample) strongest(lane int) *Trait {
+	var rows []int
+	for i, e := range s.effect[lane] {
+		if !math.IsNaN(e) {
+			rows = append(rows, i)
+		}
+	}
+	if len(rows) < 30 {
+		return nil
+	}
+	pick := func(column []float64) []float64 {
+		values := make([]float64, len(rows))
+		for k, i := range rows {
+			values[k] = column[i]
+		}
+		return values
+	}
+	effect := ranks(pick(s.effect[lane]))
+	var best *Trait
+	for k := range traits {
+		values := pick(s.trait[k])
+		r := stat.Correlation(ranks(values), effect, nil)
+		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
+			continue
+		}
+		sorted := append([]float64(nil), values...)
+		sort.Float64s(sorted)
+		low, high := sorted[len(sorted)/3], sorted[len(sorted)-1-len(sorted)/3]
+		best = &Trait{Name: traits[k].name, Correlation: r}
+		var n, claimed [2]float64
+		for j, i := range rows {
+			for side, in := range [2]bool{values[j] <= low, values[j] >= high} {
+				if in {
+					n[side]++
+					claimed[side] += s.claimed[lane][i]
+				}
+			}
+		}
+		best.ShareLow, best.ShareHigh = claimed[0]/n[0], claimed[1]/n[1]
+	}
+	return best
+}
+
+// ranks returns the rank of every value, ties sharing their mean rank.
+func ranks(values []float64) []float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
+	ranked := make([]float64, len(values))
+	for from := 0; from < len(order); {
+		to := from + 1
+		for to < len(order) && values[order[to]] == values[order[from]] {
+			to++
+		}
+		for _, i := range order[from:to] {
+			ranked[i] = float64(from+to-1) / 2
+		}
+		from = to
+	}
+	return ranked
+}

@@ -1,0 +1,179 @@
+package claim
+
+import (
+	"math"
+
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/strength"
+)
+
+// movement is one demand before and after the change, and the change of it.
+type movement struct{ before, after, effect montecarlo.Histogram }
+
+func (m *movement) merge(o *movement) {
+	m.before.Merge(&o.before)
+	m.after.Merge(&o.after)
+	m.effect.Merge(&o.effect)
+}
+
+// tally is everything that is counted of one group under one model, apart from
+// means. It holds integers and extremes only, so that tallies can be merged in
+// any order to the same result.
+type tally struct {
+	counts     counts
+	excluded   int64 // bodies that cannot take the pose before or after
+	impossible int64 // bodies that cannot take it any more
+	possible   int64 // bodies that can take it only now
+	quantity   movement
+	side       []movement // in the order of test.asked; those the model lacks stay empty
+	postures   [NumPostureRules]montecarlo.Histogram
+	limits     [2][hold.NumLimits]int64
+	relative   float64 // the largest |effect| over |baseline|
+	breakEven  montecarlo.Histogram
+}
+
+func newTally(t *test) *tally { return &tally{side: make([]movement, len(t.asked))} }
+
+func (y *tally) merge(o *tally) {
+	y.counts.add(o.counts)
+	y.excluded += o.excluded
+	y.impossible += o.impossible
+	y.possible += o.possible
+	y.quantity.merge(&o.quantity)
+	for d := range y.side {
+		y.side[d].merge(&o.side[d])
+	}
+	for r := range y.postures {
+		y.postures[r].Merge(&o.postures[r])
+	}
+	for k := range y.limits {
+		for l := range y.limits[k] {
+			y.limits[k][l] += o.limits[k][l]
+		}
+	}
+	y.relative = math.Max(y.relative, o.relative)
+	y.breakEven.Merge(&o.breakEven)
+}
+
+// block is what a worker hands over in order: means, the rows for a table, and
+// the first bodies for a closer look.
+type block struct {
+	moments [][3]montecarlo.Moments // by lane: baseline, changed, effect
+	rows    *Rows                   // nil without a table
+	sample  *sample
+	sampled bool // whether sample holds this block's bodies
+}
+
+// worker owns the memory in which one goroutine solves blocks.
+type worker struct {
+	*test
+	pair    *pair
+	scratch []float64
+	people  *peopleScratch
+	tallies [][]*tally // by group and lane
+}
+
+// column copies the values of the rows that take the posture into the scratch.
+func (w *worker) column(values []float64, possible []bool) []float64 {
+	kept := w.scratch[:0]
+	for i, v := range values {
+		if possible[i] {
+			kept = append(kept, v)
+		}
+	}
+	return kept
+}
+
+// count adds the rows of the pair, solved under one lane, to its tally and
+// moments.
+func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model hold.Model) {
+	c := w.claim
+	first, changed := p.first, p.changed[c.Change.Posture]
+	rows := p.before.Rows()
+	before, after := first.Value[c.Quantity], changed.Value[c.Quantity]
+	effects := w.scratch[:0]
+	var mean [3]montecarlo.Moments
+	for i := range rows {
+		e, ok := effect(first, changed, c.Quantity, i)
+		if !ok {
+			y.excluded++
+			continue
+		}
+		effects = append(effects, e)
+		y.counts.count(w.sign*e, c.Matters.Of(before[i]))
+		switch {
+		case math.IsInf(e, 1):
+			y.impossible++
+		case math.IsInf(e, -1):
+			y.possible++
+		default:
+			if r := math.Abs(e / before[i]); r > y.relative {
+				y.relative = r
+			}
+		}
+	}
+	y.quantity.effect.AddAll(effects)
+	mean[2].AddAll(effects) // Moments count infinite ones apart
+	kept := w.column(before, first.Possible)
+	y.quantity.before.AddAll(kept)
+	mean[0].AddAll(kept)
+	kept = w.column(after, changed.Possible)
+	y.quantity.after.AddAll(kept)
+	mean[1].AddAll(kept)
+	*moments = mean
+	for k, d := range w.asked {
+		if d == c.Quantity || !w.hold.AsksFor(model, d) {
+			continue
+		}
+		m := &y.side[k]
+		m.before.AddAll(w.column(first.Value[d], first.Possible))
+		m.after.AddAll(w.column(changed.Value[d], changed.Possible))
+		m.effect.AddAll(w.differences(first, changed, d))
+	}
+	for i := range rows {
+		if first.Possible[i] {
+			y.limits[0][first.Limit[i]]++
+		}
+		if changed.Possible[i] {
+			y.limits[1][changed.Limit[i]]++
+		}
+	}
+	if c.Change.Arms == nil {
+		for rule := range NumPostureRules {
+			y.postures[rule].AddAll(w.effects(first, p.changed[rule], c.Quantity))
+		}
+	}
+	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 {
+		kept := w.scratch[:0]
+		for i := range rows {
+			if first.Possible[i] && changed.Possible[i] {
+				ratio := changed.Value[hold.RequiredForce][i] / first.Value[hold.RequiredForce][i]
+				kept = append(kept, strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst))
+			}
+		}
+		y.breakEven.AddAll(kept)
+	}
+}
+
+// differences returns changed − first of the rows that take both postures.
+func (w *worker) differences(first, changed *hold.Result, d hold.Demand) []float64 {
+	kept := w.scratch[:0]
+	for i := range first.Possible {
+		if first.Possible[i] && changed.Possible[i] {
+			kept = append(kept, changed.Value[d][i]-first.Value[d][i])
+		}
+	}
+	return kept
+}
+
+// effects returns the effects of the rows that count, infinite ones included.
+func (w *worker) effects(first, changed *hold.Result, d hold.Demand) []float64 {
+	kept := w.scratch[:0]
+	for i := range first.Possible {
+		if e, ok := effect(first, changed, d, i); ok {
+			kept = append(kept, e)
+		}
+	}
+	return kept
+}

@@ -1,0 +1,347 @@
+package claim
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/strength"
+)
+
+// Options say how thoroughly a claim is tested. The zero value is not usable;
+// start from DefaultOptions.
+type Options struct {
+	N           int    // bodies in all, at the default assumptions
+	MaxN        int    // up to which N doubles while a share is too close to call
+	Seed        uint64 // any value; the same seed gives the same bytes
+	Workers     int    // goroutines; 0 takes one a processor. It changes no result
+	Draws       int    // assumption draws; 0 tests at the central assumptions only
+	DrawBodies  int    // bodies of each population behind every assumption draw
+	Assumptions assume.Uncertainty
+
+	// Progress, where set, is told how far a stage is; it is called from one
+	// goroutine.
+	Progress func(stage string, done, total int)
+	// Open, where set, is given every row of the final run.
+	Open func(layout Layout, rows int) (Sink, error)
+}
+
+// The fewest draws and bodies that the verdict rule accepts.
+const (
+	LeastDraws      = 128
+	LeastDrawBodies = 2000
+)
+
+// DefaultOptions returns the options of the command line.
+func DefaultOptions() Options {
+	return Options{
+		N: 100_000, MaxN: 1_600_000, Seed: 1, Draws: LeastDraws, DrawBodies: 2048,
+		Assumptions: assume.DefaultUncertainty(),
+	}
+}
+
+// check reports what is wrong with the options.
+func (o *Options) check() error {
+	switch {
+	case o.N < 1:
+		return fmt.Errorf("claim: n is %d, must be at least 1", o.N)
+	case o.Workers < 0:
+		return fmt.Errorf("claim: %d workers, must be at least 0", o.Workers)
+	case o.Draws != 0 && o.Draws < LeastDraws:
+		return fmt.Errorf("claim: %d assumption draws, the verdict rule asks for at least %d (or 0 for none)", o.Draws, LeastDraws)
+	case o.Draws != 0 && o.DrawBodies < LeastDrawBodies:
+		return fmt.Errorf("claim: %d bodies a draw, the verdict rule asks for at least %d", o.DrawBodies, LeastDrawBodies)
+	}
+	return nil
+}
+
+// group is one population of the claim with its part of the bodies.
+type group struct {
+	people    People
+	selection *anthro.Selection
+	weight    float64 // share of all bodies
+	rows      int
+	builders  []*body.Builder // one for each distinct body model of the claim
+}
+
+// lane is one model of the claim.
+type lane struct {
+	model   Model
+	builder int // index into each group's builders
+}
+
+// test is a claim made ready: everything that does not change from body to body.
+type test struct {
+	claim  *Claim
+	hold   *hold.Hold
+	groups []*group
+	lanes  []lane
+	sign   float64 // of an effect in the expected direction
+	asked  []hold.Demand
+}
+
+// sideDemands are reported beside the claim's own quantity where the model
+// gives them.
+var sideDemands = []hold.Demand{
+	hold.RequiredForce, hold.Difficulty, hold.ArmAngle, hold.HandSpacing,
+	hold.ShoulderMoment, hold.WaistMoment,
+}
+
+// prepare checks the claim and loads what it names.
+func prepare(c *Claim) (*test, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	t := &test{claim: c, sign: 1}
+	t.hold, _ = hold.Parse(c.Hold)
+	if c.Expect == Decrease {
+		t.sign = -1
+	}
+	type bodyModel struct {
+		masses   body.Masses
+		segments string
+	}
+	var models []bodyModel
+	for _, m := range c.Models {
+		key := bodyModel{m.Masses, m.Segments}
+		at := len(models)
+		for i := range models {
+			if models[i] == key {
+				at = i
+			}
+		}
+		if at == len(models) {
+			models = append(models, key)
+		}
+		t.lanes = append(t.lanes, lane{m, at})
+	}
+	var total float64
+	for _, p := range c.People {
+		total += p.Weight
+	}
+	for _, p := range c.People {
+		population, err := anthro.Load(p.Population)
+		if err != nil {
+			return nil, &FieldError{"people", err.Error()}
+		}
+		g := &group{people: p, weight: p.Weight / total,
+			selection: &anthro.Selection{Population: population, Where: c.Where}}
+		for _, m := range models {
+			builder, err := body.NewBuilder(population, m.masses, m.segments)
+			if err != nil {
+				return nil, &FieldError{"models", err.Error()}
+			}
+			g.builders = append(g.builders, builder)
+		}
+		t.groups = append(t.groups, g)
+	}
+	t.asked = append(t.asked, sideDemands...)
+	listed := false
+	for _, d := range t.asked {
+		listed = listed || d == c.Quantity
+	}
+	if !listed {
+		t.asked = append(t.asked, c.Quantity)
+	}
+	return t, nil
+}
+
+// allot gives each group its part of n bodies, the whole being n.
+func (t *test) allot(n int) {
+	var share float64
+	given := 0
+	for _, g := range t.groups {
+		share += g.weight
+		upto := int(math.Round(share * float64(n)))
+		g.rows = upto - given
+		given = upto
+	}
+}
+
+// blocks lists the blocks of all groups in order.
+func (t *test) blocks() []blockOf {
+	var list []blockOf
+	for g := range t.groups {
+		for b := range montecarlo.Blocks(t.groups[g].rows) {
+			list = append(list, blockOf{g, b})
+		}
+	}
+	return list
+}
+
+type blockOf struct{ group, block int }
+
+// purpose names the random stream of a population's bodies, so that every claim
+// and command with the same seed meets the same people.
+func purpose(population string) string { return "people/" + population }
+
+// pair holds the first and the changed bodies of a block with what the hold
+// asks of them.
+type pair struct {
+	before, after           *body.Columns
+	capBefore, capAfter     *hold.Capacity
+	ratio                   []strength.Ratio
+	first                   *hold.Result
+	changed                 [NumPostureRules]*hold.Result
+	angle, spacing          []float64
+	assumeFirst, assumeNext assume.Set
+}
+
+func (t *test) newPair(rows int) *pair {
+	p := &pair{
+		before: body.New(rows), after: body.New(rows),
+		capBefore: hold.NewCapacity(rows), capAfter: hold.NewCapacity(rows),
+		ratio: make([]strength.Ratio, rows),
+		first: hold.NewResult(rows, t.asked...),
+		angle: make([]float64, rows), spacing: make([]float64, rows),
+	}
+	for r := range p.changed {
+		p.changed[r] = hold.NewResult(rows, t.asked...)
+	}
+	return p
+}
+
+// build makes the first and the changed bodies of a block of people.
+func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *assume.Set) error {
+	p.assumeFirst, p.assumeNext = *a, *a
+	builder.Build(p.before, people, a)
+	strength.OfReference(p.capBefore, p.before, a)
+	change := t.claim.Change
+	for name, value := range change.Assume {
+		id, _ := assume.Parse(name)
+		p.assumeNext[id] = value
+	}
+	if change.Body.IsZero() {
+		p.after.CopyFrom(p.before)
+	} else if err := change.Body.Apply(p.after, p.before, a); err != nil {
+		return err
+	}
+	strength.OfReference(p.capAfter, p.before, &p.assumeNext)
+	if change.Body.IsZero() {
+		return nil
+	}
+	size := strength.Ratio{Force: 1, Lever: 1}
+	if s := change.Body.Size; s != 0 {
+		size = strength.OfSize(s, a)
+	}
+	for i := range p.ratio {
+		p.ratio[i] = size
+		if len(change.Body.Mass) == 0 {
+			continue
+		}
+		mass, working := p.before.Mass[i], 0.0
+		if s := change.Body.Size; s != 0 {
+			mass *= math.Pow(s, a[assume.SizeExponent])
+		}
+		for _, m := range change.Body.Mass {
+			working += m.Working * m.Kilograms
+		}
+		p.ratio[i].Force *= strength.OfAddedMass(mass, working, 1, a).Force
+	}
+	strength.Scale(p.capAfter, p.capAfter, p.ratio, p.before.Mass, p.after.Mass)
+	return nil
+}
+
+// solve holds both bodies up under one statics model; the changed one under
+// every posture rule, or only under the claim's own where all is false.
+func (t *test) solve(p *pair, model hold.Model, all bool) {
+	c := t.claim
+	t.hold.Solve(p.first, p.before, p.capBefore, hold.Posture{Legs: c.Legs, Tilt: c.Tilt}, model, &p.assumeFirst)
+	next := hold.Posture{Legs: c.Legs, Tilt: c.Tilt, Angle: p.first.Value[hold.ArmAngle], Spacing: p.first.Value[hold.HandSpacing]}
+	if c.Change.Legs != nil {
+		next.Legs = *c.Change.Legs
+	}
+	if c.Change.Tilt != nil {
+		next.Tilt = *c.Change.Tilt
+	}
+	if arms := c.Change.Arms; arms != nil {
+		switch {
+		case arms.Angle != nil:
+			next.Rule, next.Angle = hold.GivenAngle, p.angle
+			for i := range p.angle {
+				p.angle[i] = *arms.Angle
+			}
+		case arms.Turn != nil:
+			next.Rule, next.Angle = hold.GivenAngle, p.angle
+			for i := range p.angle {
+				p.angle[i] = p.first.Value[hold.ArmAngle][i] + *arms.Turn
+			}
+		case arms.Spacing != nil:
+			next.Rule, next.Spacing = hold.GivenSpacing, p.spacing
+			for i := range p.spacing {
+				p.spacing[i] = p.first.Value[hold.HandSpacing][i]
+				p.spacing[i] += arms.Spacing.Of(p.spacing[i])
+			}
+		}
+		t.hold.Solve(p.changed[c.Change.Posture], p.after, p.capAfter, next, model, &p.assumeNext)
+		return
+	}
+	for rule := range NumPostureRules {
+		if !all && rule != c.Change.Posture {
+			continue
+		}
+		next.Rule = [NumPostureRules]hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}[rule]
+		t.hold.Solve(p.changed[rule], p.after, p.capAfter, next, model, &p.assumeNext)
+	}
+}
+
+// effect returns the change of a demand of row i in the demand's own unit and
+// whether the row counts: it does not where the first body cannot take the
+// posture and the changed one cannot either. Becoming impossible is an infinite
+// increase, becoming possible an infinite decrease.
+func effect(first, changed *hold.Result, d hold.Demand, i int) (e float64, counts bool) {
+	switch before, after := first.Possible[i], changed.Possible[i]; {
+	case before && after:
+		return changed.Value[d][i] - first.Value[d][i], true
+	case before:
+		return math.Inf(1), true
+	case after:
+		return math.Inf(-1), true
+	}
+	return 0, false
+}
+
+// Test tests the claim.
+//
+// It draws N people (doubling N while a share is too close to call, up to
+// MaxN), holds each up before and after, and applies the verdict rule; then it
+// repeats the judgement over the assumption draws on the same first bodies.
+// The result depends on the claim and on N, MaxN, Seed, Draws, DrawBodies and
+// Assumptions alone. ctx stops it.
+func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	t, err := prepare(c)
+	if err != nil {
+		return nil, err
+	}
+	if c.Contrast != nil {
+		return t.contrast(ctx, o)
+	}
+	for n := o.N; ; n *= 2 {
+		run, err := t.run(ctx, n, &o)
+		if err != nil {
+			return nil, err
+		}
+		last := run.decided() || 2*n > o.MaxN
+		if !last {
+			run.abandon()
+			continue
+		}
+		draws, err := t.drawAssumptions(ctx, &o)
+		if err != nil {
+			run.abandon()
+			return nil, err
+		}
+		if err := run.keep(); err != nil {
+			return nil, err
+		}
+		return t.result(run, draws, &o), nil
+	}
+}

@@ -1,0 +1,342 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+)
+
+// The arms' angles with the pole that the human flag allows.
+const (
+	FlagLeastAngle = 10 * math.Pi / 180
+	FlagMostAngle  = 80 * math.Pi / 180
+)
+
+// slopeAngle is the arm angle about which strength is taken to vary.
+const slopeAngle = 41 * math.Pi / 180
+
+// HumanFlag is the side hold on a vertical pole: the frontal plane, the pole
+// the line x = 0, the body leaving it level or tilted, both arms straight.
+var HumanFlag = &Hold{
+	Name:  "human-flag",
+	Title: "Human flag",
+	Description: "The body held out sideways from a vertical pole by two straight arms: " +
+		"the upper hand pulls, the lower hand pushes.",
+	Plane: "frontal, seen from the front; the pole is vertical",
+	Supports: []string{
+		"top hand on the pole: horizontal and vertical force, no couple",
+		"bottom hand on the pole: horizontal and vertical force, no couple",
+	},
+	Free: "angle of the arms with the pole, 10 to 80 degrees each",
+	LeavesOut: []string{
+		"couples that the hands could pass on by friction",
+		"twist about the pole, and what bent legs move out of the plane",
+		"elbows that are not quite straight, and shoulder blades that give",
+		"grip strength and the strength of the trunk",
+	},
+	Models:   []Model{TwoCondition, Equilibrium},
+	LegForms: []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
+	Asks: func(m Model) []Demand {
+		asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
+		if m == Equilibrium {
+			asks = append(asks, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
+		}
+		return asks
+	},
+	Assumptions: func(m Model) []assume.ID {
+		if m == TwoCondition {
+			return []assume.ID{assume.AngleSlope}
+		}
+		return []assume.ID{assume.TopShare, assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
+	},
+	Solve: solveFlag,
+}
+
+// flag is one body in the flag, reduced to the numbers that the statics needs.
+// Forces are in body weights, so that moments are in metres.
+type flag struct {
+	arm   float64 // L, shoulder centre to grip
+	span  float64 // b·cos φ, the vertical part of the shoulder centres' separation
+	shift float64 // b·sin φ / 2L, by which the sines of the two arms' angles differ from their mean
+	reach float64 // q·L, how the whole centre of mass moves out with the sine of the arm angle
+	hang  float64 // M₀·c·cos φ, where it is when the shoulders touch the pole
+	sag   float64 // k·L·m_a, first moment of one arm about its shoulder
+
+	slope                float64 // of the capacity along the arm, per radian
+	axial                float64 // capacity along one arm, BW
+	adduction, abduction float64 // capacities of one shoulder, BW·m
+	top, bottom          float64 // vertical force at each hand
+}
+
+// reduce writes the numbers of body i into f.
+func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float64) {
+	armShare, rise := b.ArmShare(i), b.Rise[i]
+	f.arm = b.Arm(i)
+	f.sag = b.ArmMoment(i)
+	rest := b.HeadShare[i] + b.TrunkShare[i] + 2*b.LegShare(i)
+	f.reach = rest*f.arm + 2*(armShare*f.arm-f.sag)
+	f.hang = cosTilt * (b.HeadShare[i]*(b.HeadCentre[i]+rise) + b.TrunkShare[i]*(b.TrunkCentre[i]+rise) +
+		2*b.LegShare(i)*(b.Hip[i]+rise) + legs.moment(b, i))
+	f.span = b.ShoulderSpan[i] * cosTilt
+	f.shift = b.ShoulderSpan[i] * sinTilt / (2 * f.arm)
+}
+
+// solveFlag is HumanFlag.Solve.
+func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
+	legs, cosTilt, sinTilt := p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt)
+	var f flag
+	f.slope = a[assume.AngleSlope]
+	f.top, f.bottom = a[assume.TopShare], 1-a[assume.TopShare]
+	for i := range b.Rows() {
+		f.reduce(b, i, legs, cosTilt, sinTilt)
+		low, high := f.domain()
+		var s float64 // the mean of the sines of the two arms' angles
+		possible := low <= high
+		switch {
+		case !possible:
+		case p.Rule == GivenAngle:
+			s = math.Sin(p.Angle[i])
+		case p.Rule == GivenSpacing:
+			s, possible = f.sineAt(p.Spacing[i], low, high)
+		}
+		f.axial, f.adduction, f.abduction = capacity.Axial[i], capacity.Adduction[i], capacity.Abduction[i]
+		if possible && p.Rule == Best {
+			s = f.best(model, low, high)
+		}
+		// A posture given to within rounding of the end of the range is at its end.
+		const slack = 1e-12
+		if !possible || !(s >= low-slack && s <= high+slack) {
+			out.refuse(i)
+			continue
+		}
+		f.fill(out, i, s, model, capacity.Relative[i])
+		out.set(WaistMoment, i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
+			2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+legs.moment(b, i)))
+		out.set(HipMoment, i, cosTilt*legs.moment(b, i))
+	}
+}
+
+// domain returns the range of the mean sine in which both arms keep to the
+// angles that the hold allows; it is empty (low > high) where no angle does.
+func (f *flag) domain() (low, high float64) {
+	tilt := math.Abs(f.shift)
+	return sineLeast + tilt, sineMost - tilt
+}
+
+var (
+	sineLeast = math.Sin(FlagLeastAngle)
+	sineMost  = math.Sin(FlagMostAngle)
+)
+
+// sineAt returns the mean sine at which the hands are the given distance apart,
+// and whether there is one in low..high. The distance falls as the sine grows.
+func (f *flag) sineAt(spacing, low, high float64) (float64, bool) {
+	if f.shift == 0 {
+		cosine := (spacing - f.span) / (2 * f.arm)
+		if !(cosine > 0 && cosine < 1) {
+			return 0, false
+		}
+		return math.Sqrt((1 - cosine) * (1 + cosine)), true
+	}
+	const slack = 1e-12
+	if spacing > f.spacing(low)+slack || spacing < f.spacing(high)-slack {
+		return 0, false
+	}
+	for high-low > 1e-15 {
+		middle := low + (high-low)/2
+		if middle == low || middle == high {
+			break
+		}
+		if f.spacing(middle) > spacing {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low + (high-low)/2, true
+}
+
+// cosine returns the cosine that belongs to a sine of an angle within ±90°.
+func cosine(sine float64) float64 { return math.Sqrt((1 - sine) * (1 + sine)) }
+
+// spacing returns the distance between the hands along the pole.
+func (f *flag) spacing(s float64) float64 {
+	return f.span + f.arm*(cosine(s-f.shift)+cosine(s+f.shift))
+}
+
+// The pieces are the smooth functions of the mean sine whose largest value the
+// best posture makes smallest.
+const (
+	pieceLift    = 0 // two-condition
+	pieceTurning = 1
+	pieceTop     = 0 // equilibrium: pull over capacity on top
+	pieceBottom  = 1 // push over capacity below
+	pieceAdductT = 2 // top shoulder, adductors
+	pieceAbductT = 3 // top shoulder, abductors
+	pieceAbductB = 4 // bottom shoulder, abductors
+	pieceAdductB = 5 // bottom shoulder, adductors
+	morePieces   = 6
+)
+
+// pieces evaluates every piece at the mean sine s and its derivative by s, and
+// returns how many pieces the model has.
+func (f *flag) pieces(model Model, s float64, value, slope *[morePieces]float64) int {
+	sineTop, sineBottom := s-f.shift, s+f.shift
+	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
+	tanTop, tanBottom := sineTop/cosTop, sineBottom/cosBottom
+	x, dx := f.reach*s+f.hang, f.reach
+	d, dd := f.span+f.arm*(cosTop+cosBottom), -f.arm*(tanTop+tanBottom)
+	h := x / d
+	dh := (dx - h*dd) / d
+
+	if model == TwoCondition {
+		steep := math.Min(sineTop, sineBottom) // the arm that turns worst
+		sum, dsum := cosTop+cosBottom, -(tanTop + tanBottom)
+		value[pieceLift], slope[pieceLift] = 1/sum, -dsum/(sum*sum)
+		value[pieceTurning], slope[pieceTurning] = h/steep, (dh-h/steep)/steep
+		if f.slope != 0 {
+			// Both arms give the same force, so the weaker arm decides.
+			weak, dweak := f.strengthAt(sineTop, cosTop)
+			if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
+				weak, dweak = w, dw
+			}
+			for j := range 2 {
+				value[j] /= weak
+				slope[j] = (slope[j] - value[j]*dweak) / weak
+			}
+		}
+		return 2
+	}
+
+	value[pieceTop], slope[pieceTop] = (h*sineTop+f.top*cosTop)/f.axial, (dh*sineTop+h-f.top*tanTop)/f.axial
+	value[pieceBottom], slope[pieceBottom] = (h*sineBottom+f.bottom*cosBottom)/f.axial, (dh*sineBottom+h-f.bottom*tanBottom)/f.axial
+	if f.slope != 0 {
+		strong, dstrong := f.strengthAt(sineTop, cosTop)
+		value[pieceTop] /= strong
+		slope[pieceTop] = (slope[pieceTop] - value[pieceTop]*dstrong) / strong
+		strong, dstrong = f.strengthAt(sineBottom, cosBottom)
+		value[pieceBottom] /= strong
+		slope[pieceBottom] = (slope[pieceBottom] - value[pieceBottom]*dstrong) / strong
+	}
+	moment, dmoment := f.shoulderMoment(h, dh, f.top, sineTop, cosTop, tanTop)
+	value[pieceAdductT], slope[pieceAdductT] = moment/f.adduction, dmoment/f.adduction
+	value[pieceAbductT], slope[pieceAbductT] = -moment/f.abduction, -dmoment/f.abduction
+	moment, dmoment = f.shoulderMoment(h, dh, f.bottom, sineBottom, cosBottom, tanBottom)
+	value[pieceAbductB], slope[pieceAbductB] = moment/f.abduction, dmoment/f.abduction
+	value[pieceAdductB], slope[pieceAdductB] = -moment/f.adduction, -dmoment/f.adduction
+	return 6
+}
+
+// strengthAt returns the factor by which the arm's angle changes its strength,
+// and the factor's derivative by the sine of that angle.
+func (f *flag) strengthAt(sine, cos float64) (factor, derivative float64) {
+	return 1 + f.slope*(math.Asin(sine)-slopeAngle), f.slope / cos
+}
+
+// shoulderMoment returns the moment at one shoulder and its derivative by the
+// sine, for a horizontal force h (derivative dh) and a vertical force v at the
+// hand.
+func (f *flag) shoulderMoment(h, dh, v, sine, cos, tan float64) (moment, derivative float64) {
+	return f.arm*(h*cos-v*sine) + f.sag*sine, f.arm*(dh*cos-h*tan-v) + f.sag
+}
+
+// best returns the mean sine in low..high at which the largest piece is
+// smallest.
+func (f *flag) best(model Model, low, high float64) float64 {
+	if model == TwoCondition && f.shift == 0 && f.slope == 0 {
+		if s := f.bestTurning(low, high); f.hang+f.reach*s >= s*f.spacing(s)/(2*cosine(s)) {
+			return s // turning binds at its own optimum, as for ordinary bodies
+		}
+	}
+	return minimise(f, model, low, high)
+}
+
+// bestTurning returns the sine at which the turning condition of a level body
+// asks least. Setting the derivative of x/(sin θ·d) to zero gives, with
+// u = cos θ, A = M₀c/(qL) and B = b/(2L),
+//
+//	(1−u²)^(3/2) = A·(2u² + B·u − 1),
+//
+// whose left side falls and whose right side grows with u in (0, 1): one root,
+// found by Newton's method, kept inside a bracket.
+func (f *flag) bestTurning(low, high float64) float64 {
+	ratio, half := f.hang/f.reach, f.span/(2*f.arm)
+	least, most := 0.0, 1.0
+	u := 0.76 // near the root of ordinary bodies
+	for range 60 {
+		square := (1 - u) * (1 + u)
+		root := math.Sqrt(square)
+		g := square*root - ratio*(2*u*u+half*u-1)
+		if g > 0 {
+			least = u
+		} else {
+			most = u
+		}
+		next := u + g/(3*u*root+ratio*(4*u+half))
+		if !(next > least && next < most) {
+			next = least + (most-least)/2
+		}
+		step := math.Abs(next - u)
+		u = next
+		if step < 1e-9 { // quadratic convergence: the error left is of the order of its square
+			break
+		}
+	}
+	return math.Min(math.Max(cosine(u), low), high)
+}
+
+// fill writes the demands of the posture with mean sine s, except the waist's
+// and the hips'.
+func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64) {
+	out.Possible[i] = true
+	sineTop, sineBottom := s-f.shift, s+f.shift
+	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
+	d := f.span + f.arm*(cosTop+cosBottom)
+	h := (f.reach*s + f.hang) / d
+	out.set(ArmAngle, i, math.Asin(s))
+	out.set(HandSpacing, i, d)
+	if model == TwoCondition {
+		force, limit := h/math.Min(sineTop, sineBottom), LimitTurning
+		if lift := 1 / (cosTop + cosBottom); lift > force {
+			force, limit = lift, LimitLift
+		}
+		difficulty := force / relative
+		if f.slope != 0 {
+			weakT, _ := f.strengthAt(sineTop, cosTop)
+			weakB, _ := f.strengthAt(sineBottom, cosBottom)
+			difficulty /= math.Min(weakT, weakB)
+		}
+		out.Limit[i] = limit
+		out.set(RequiredForce, i, force)
+		out.set(Difficulty, i, difficulty)
+		return
+	}
+	axialTop, axialBottom := h*sineTop+f.top*cosTop, h*sineBottom+f.bottom*cosBottom
+	momentTop := f.arm*(h*cosTop-f.top*sineTop) + f.sag*sineTop
+	momentBottom := f.arm*(h*cosBottom-f.bottom*sineBottom) + f.sag*sineBottom
+	strongTop, strongBottom := 1.0, 1.0
+	if f.slope != 0 {
+		strongTop, _ = f.strengthAt(sineTop, cosTop)
+		strongBottom, _ = f.strengthAt(sineBottom, cosBottom)
+	}
+	use, limit := axialTop/(f.axial*strongTop), LimitAxialTop
+	if u := axialBottom / (f.axial * strongBottom); u > use {
+		use, limit = u, LimitAxialBottom
+	}
+	if u := math.Max(momentTop/f.adduction, -momentTop/f.abduction); u > use {
+		use, limit = u, LimitShoulderTop
+	}
+	if u := math.Max(momentBottom/f.abduction, -momentBottom/f.adduction); u > use {
+		use, limit = u, LimitShoulderBottom
+	}
+	out.Limit[i] = limit
+	out.set(RequiredForce, i, math.Max(axialTop, axialBottom))
+	out.set(Difficulty, i, use)
+	out.set(AxialTop, i, axialTop)
+	out.set(AxialBottom, i, axialBottom)
+	out.set(HorizontalForce, i, h)
+	out.set(ShoulderMoment, i, math.Max(math.Abs(momentTop), math.Abs(momentBottom)))
+	out.set(ShoulderMomentTop, i, momentTop)
+	out.set(ShoulderMomentBottom, i, momentBottom)
+}

@@ -1,0 +1,279 @@
+// Package hold says what static holds ask of bodies: the forces at the hands,
+// the moments at the joints and the posture that asks least.
+//
+// A hold is computed twice, on purpose. Solve runs closed forms over columns of
+// bodies and serves claims, sweeps and people. System builds the same posture of
+// one body as a general statics problem, segment by segment; it serves pictures
+// and is the check on the closed forms, with which it shares nothing but
+// vector arithmetic.
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+)
+
+// Demand is one thing that a hold asks of a body.
+type Demand int
+
+// The demands. Their units and meanings are in Demand.Info.
+const (
+	RequiredForce Demand = iota
+	Difficulty
+	ArmAngle
+	HandSpacing
+	AxialTop
+	AxialBottom
+	HorizontalForce
+	ShoulderMoment
+	ShoulderMomentTop
+	ShoulderMomentBottom
+	WaistMoment
+	HipMoment
+	NumDemands
+)
+
+// DemandInfo describes a demand.
+type DemandInfo struct {
+	Name    string // as written in files
+	Unit    string // "BW", "BW·m", "rad", "m" or "" for a plain ratio
+	Meaning string
+}
+
+var demands = [NumDemands]DemandInfo{
+	RequiredForce:        {"required_force", "BW", "the largest force along one straight arm"},
+	Difficulty:           {"difficulty", "", "what the hold asks, over what the body can give"},
+	ArmAngle:             {"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed"},
+	HandSpacing:          {"hand_spacing", "m", "distance between the hands along the pole"},
+	AxialTop:             {"axial_force_top", "BW", "pull along the top arm, at the grip"},
+	AxialBottom:          {"axial_force_bottom", "BW", "push along the bottom arm, at the grip"},
+	HorizontalForce:      {"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below"},
+	ShoulderMoment:       {"shoulder_moment", "BW·m", "the larger of the two shoulder moments, without its sign"},
+	ShoulderMomentTop:    {"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors"},
+	ShoulderMomentBottom: {"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors"},
+	WaistMoment:          {"waist_moment", "BW·m", "moment of everything beyond the waist about the waist"},
+	HipMoment:            {"hip_moment", "BW·m", "moment of both legs about the hips"},
+}
+
+// Info returns the demand's name, unit and meaning.
+func (d Demand) Info() DemandInfo { return demands[d] }
+
+// String returns the demand's name.
+func (d Demand) String() string { return demands[d].Name }
+
+// ParseDemand finds a demand by its name.
+func ParseDemand(name string) (Demand, bool) {
+	for d := range NumDemands {
+		if demands[d].Name == name {
+			return d, true
+		}
+	}
+	return 0, false
+}
+
+// Model is a way to turn a posture into forces.
+type Model int
+
+// The models.
+const (
+	// TwoCondition takes each arm as a strut or rope that pulls only along its
+	// own line, both equally hard, and asks for enough force to lift the body
+	// and enough to stop it from turning. It is the envelope that educators
+	// use, not an equilibrium.
+	TwoCondition Model = iota
+	// Equilibrium is exact planar statics, with the couples at the hands taken
+	// as zero and the vertical share of the hands stated.
+	Equilibrium
+	NumModels
+)
+
+var modelNames = [NumModels]string{"two-condition", "equilibrium"}
+
+// String returns the model's name.
+func (m Model) String() string { return modelNames[m] }
+
+// ParseModel finds a model by its name.
+func ParseModel(name string) (Model, bool) {
+	for m := range NumModels {
+		if modelNames[m] == name {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// Limit says which condition decides at the posture held.
+type Limit uint8
+
+// The limits: the first two belong to the two-condition model, the others to
+// equilibrium.
+const (
+	NoLimit Limit = iota
+	LimitLift
+	LimitTurning
+	LimitAxialTop
+	LimitAxialBottom
+	LimitShoulderTop
+	LimitShoulderBottom
+	NumLimits
+)
+
+var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder"}
+
+// String names the limit in words.
+func (l Limit) String() string { return limitNames[l] }
+
+// Rule says how the free variable of a posture is chosen.
+type Rule int
+
+// The rules.
+const (
+	Best         Rule = iota // each body at the posture that asks least of it
+	GivenAngle               // at the arm angle given for each body
+	GivenSpacing             // at the hand spacing given for each body
+)
+
+// Posture is how the hold is done, the same for a block of bodies except for
+// the angle or spacing of the arms, which may differ from body to body.
+type Posture struct {
+	Legs    Legs
+	Tilt    float64   // feet above the level of the shoulders, radians
+	Rule    Rule      // how the arms are placed
+	Angle   []float64 // radians, one a body, read by GivenAngle
+	Spacing []float64 // metres, one a body, read by GivenSpacing
+}
+
+// Capacity is what bodies can give, in columns, one row a body.
+type Capacity struct {
+	Axial     []float64 // along one arm, BW, before any effect of the arm's angle
+	Adduction []float64 // at one shoulder, BW·m
+	Abduction []float64 // at one shoulder, BW·m
+	Relative  []float64 // force capacity per body weight against the reference body's; 1 is the reference
+}
+
+// NewCapacity returns room for a number of bodies.
+func NewCapacity(rows int) *Capacity {
+	return &Capacity{
+		Axial: make([]float64, rows), Adduction: make([]float64, rows),
+		Abduction: make([]float64, rows), Relative: make([]float64, rows),
+	}
+}
+
+// Slice returns the rows from..to-1 without copying them.
+func (c *Capacity) Slice(from, to int) *Capacity {
+	return &Capacity{c.Axial[from:to], c.Adduction[from:to], c.Abduction[from:to], c.Relative[from:to]}
+}
+
+// Result is what a hold asks of a block of bodies. A nil column is not filled.
+// The rows of bodies that cannot take the posture have Possible false and hold
+// zeros.
+type Result struct {
+	Possible []bool
+	Limit    []Limit
+	Value    [NumDemands][]float64 // angles in radians, lengths in metres, forces in BW, moments in BW·m
+}
+
+// NewResult returns room for a number of bodies and the demands asked for.
+func NewResult(rows int, asked ...Demand) *Result {
+	r := &Result{Possible: make([]bool, rows), Limit: make([]Limit, rows)}
+	for _, d := range asked {
+		r.Value[d] = make([]float64, rows)
+	}
+	return r
+}
+
+// set writes one value where its column is wanted.
+func (r *Result) set(d Demand, row int, value float64) {
+	if column := r.Value[d]; column != nil {
+		column[row] = value
+	}
+}
+
+// refuse marks a body as unable to take the posture.
+func (r *Result) refuse(row int) {
+	r.Possible[row], r.Limit[row] = false, NoLimit
+	for _, column := range r.Value {
+		if column != nil {
+			column[row] = 0
+		}
+	}
+}
+
+// Hold is one static hold.
+type Hold struct {
+	Name        string // as written in files
+	Title       string
+	Description string   // what it looks like, in a sentence or two
+	Plane       string   // the plane in which it is computed
+	Supports    []string // what carries the body, and by which forces
+	Free        string   // the free posture variable and its range
+	LeavesOut   []string // what the model does not see
+	Models      []Model
+	LegForms    []LegForm
+	Asks        func(Model) []Demand
+	Assumptions func(Model) []assume.ID // those that the hold's own statics use
+
+	// Solve fills out for every body: row i of bodies, capacity and out belong
+	// together. It allocates nothing. A model that the hold lacks is a panic.
+	Solve func(out *Result, bodies *body.Columns, capacity *Capacity, posture Posture, model Model, a *assume.Set)
+}
+
+// holds lists every hold.
+var holds = []*Hold{HumanFlag}
+
+// All returns every hold.
+func All() []*Hold { return append([]*Hold(nil), holds...) }
+
+// Names returns the name of every hold.
+func Names() []string {
+	names := make([]string, len(holds))
+	for i, h := range holds {
+		names[i] = h.Name
+	}
+	return names
+}
+
+// Parse finds a hold by its name.
+func Parse(name string) (*Hold, bool) {
+	for _, h := range holds {
+		if h.Name == name {
+			return h, true
+		}
+	}
+	return nil, false
+}
+
+// Has reports whether the hold is computed under the model.
+func (h *Hold) Has(model Model) bool {
+	for _, m := range h.Models {
+		if m == model {
+			return true
+		}
+	}
+	return false
+}
+
+// AsksFor reports whether the model gives the demand for this hold.
+func (h *Hold) AsksFor(model Model, demand Demand) bool {
+	for _, d := range h.Asks(model) {
+		if d == demand {
+			return true
+		}
+	}
+	return false
+}
+
+func degrees(d float64) float64 { return d * math.Pi / 180 }
+
+// Slice returns the first rows of a result without copying them.
+func (r *Result) Slice(rows int) *Result {
+	s := &Result{Possible: r.Possible[:rows], Limit: r.Limit[:rows]}
+	for d, column := range r.Value {
+		if column != nil {
+			s.Value[d] = column[:rows]
+		}
+	}
+	return s
+}

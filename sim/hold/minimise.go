@@ -1,0 +1,112 @@
+package hold
+
+import "math"
+
+// gridPoints is how finely the range of a posture is searched before a minimum
+// is refined: every 5 degrees for the flag.
+const gridPoints = 15
+
+// gridSines are the sines of the grid over the flag's whole range.
+var gridSines = func() (sines [gridPoints]float64) {
+	for j := range sines {
+		sines[j] = math.Sin(FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle))
+	}
+	return
+}()
+
+// minimise returns the point in low..high at which the largest piece is
+// smallest: the global minimum over a grid, each dip of which is refined.
+func minimise(f *flag, model Model, low, high float64) float64 {
+	var value, slope [morePieces]float64
+	var sines, peaks [gridPoints]float64
+	stretch := (high - low) / (sineMost - sineLeast)
+	for j := range sines {
+		sines[j] = low + (gridSines[j]-sineLeast)*stretch
+		n := f.pieces(model, sines[j], &value, &slope)
+		peaks[j] = value[largest(&value, n)]
+	}
+	best, lowest := low, math.Inf(1)
+	for j := range sines {
+		before, after := max(j-1, 0), min(j+1, gridPoints-1)
+		if peaks[j] > peaks[before] || peaks[j] > peaks[after] {
+			continue
+		}
+		if s, peak := refine(f, model, sines[before], sines[after]); peak < lowest {
+			best, lowest = s, peak
+		}
+	}
+	return best
+}
+
+// largest returns the index of the largest of the first n values.
+func largest(value *[morePieces]float64, n int) int {
+	at := 0
+	for j := 1; j < n; j++ {
+		if value[j] > value[at] {
+			at = j
+		}
+	}
+	return at
+}
+
+// refine returns the minimum of the largest piece between low and high, where
+// it falls at first and grows at last, and its value there.
+//
+// The minimum is either where a falling piece meets a growing one, or where one
+// piece is level. The first is found by Newton's method on the difference of
+// the two pieces, the second by the secant method on the slope; a step that
+// leaves the bracket, or three that have not halved it, is replaced by bisection.
+func refine(f *flag, model Model, low, high float64) (s, peak float64) {
+	var value, slope [morePieces]float64
+	n := f.pieces(model, low, &value, &slope)
+	falling := largest(&value, n)
+	peakLow, slopeLow := value[falling], slope[falling]
+	n = f.pieces(model, high, &value, &slope)
+	growing := largest(&value, n)
+	peakHigh, slopeHigh := value[growing], slope[growing]
+	if slopeLow >= 0 {
+		return low, peakLow
+	}
+	if slopeHigh <= 0 {
+		return high, peakHigh
+	}
+	at, width, stale := high, high-low, 0 // value and slope are those at this point
+	for range 100 {
+		var next float64
+		if falling != growing {
+			next = at - (value[falling]-value[growing])/(slope[falling]-slope[growing])
+		} else {
+			next = low - slopeLow*(high-low)/(slopeHigh-slopeLow)
+		}
+		if stale >= 3 || !(next > low && next < high) {
+			if falling != growing && math.Abs(next-at) < 1e-15 {
+				break // already on the crossing to rounding
+			}
+			next, stale = low+(high-low)/2, 0
+		}
+		step := math.Abs(next - at)
+		at = next
+		n = f.pieces(model, at, &value, &slope)
+		active := largest(&value, n)
+		switch g := slope[active]; {
+		case g < 0:
+			low, peakLow, slopeLow, falling = at, value[active], g, active
+		case g > 0:
+			high, peakHigh, slopeHigh, growing = at, value[active], g, active
+		default:
+			return at, value[active]
+		}
+		if step < 1e-13 || high-low < 1e-15 {
+			break
+		}
+		if high-low < width/2 {
+			width, stale = high-low, 0
+		} else {
+			stale++
+		}
+	}
+	if peakLow < peakHigh {
+		return low, peakLow
+	}
+	return high, peakHigh
+}
