@@ -82,7 +82,7 @@ func count(n int) string {
 // few.
 func percent(share float64) string {
 	switch p := 100 * share; {
-	case share > 0 && p < 0.5:
+	case share > 0 && p <= 0.5:
 		return "under 1\u00a0%"
 	case share < 1 && p >= 99.5:
 		return "over 99\u00a0%"

@@ -38,77 +38,78 @@ func runs(s *sheet) []*run {
 	return all
 }
 
-func eachSheet(t *testing.T, test func(t *testing.T, f Figure, s *sheet)) {
+func TestEverySizeAndTheme(t *testing.T) {
 	for _, f := range testFigures {
 		for _, size := range testSizes {
 			for _, theme := range testThemes {
 				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					test(t, f.figure, mustLayout(t, f.figure, size, theme))
+					s := mustLayout(t, f.figure, size, theme)
+					checkTextApart(t, s)
+					checkShapesOnCanvas(t, s)
+					checkReadable(t, s)
 				})
 			}
 		}
 	}
 }
 
-// The layout is tested here by measures of its own, not by verify.
-func TestTextIsOnCanvasAndApart(t *testing.T) {
-	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
-		all := runs(s)
-		if len(all) < 10 {
-			t.Fatalf("only %d lines of text", len(all))
+// checkTextApart measures the text itself and does not rely on verify: all of
+// it on the canvas, none on other text or on a spot.
+func checkTextApart(t *testing.T, s *sheet) {
+	t.Helper()
+	all := runs(s)
+	if len(all) < 10 {
+		t.Fatalf("only %d lines of text", len(all))
+	}
+	for i, a := range all {
+		width := textWidth(a.text, a.bold, a.size)
+		top, bottom := a.at.y-0.905*a.size, a.at.y+0.212*a.size // Liberation Sans' own metrics
+		if a.at.x < 0 || a.at.x+width > s.size.width || top < 0 || bottom > s.size.height {
+			t.Errorf("%q leaves the canvas", a.text)
 		}
-		for i, a := range all {
-			width := textWidth(a.text, a.bold, a.size)
-			top, bottom := a.at.y-0.905*a.size, a.at.y+0.212*a.size // Liberation Sans' own metrics
-			if a.at.x < 0 || a.at.x+width > s.size.width || top < 0 || bottom > s.size.height {
-				t.Errorf("%q leaves the canvas", a.text)
-			}
-			for _, b := range all[:i] {
-				apartX := a.at.x+width <= b.at.x || b.at.x+textWidth(b.text, b.bold, b.size) <= a.at.x
-				apartY := bottom <= b.at.y-0.905*b.size || b.at.y+0.212*b.size <= top
-				if !apartX && !apartY {
-					t.Errorf("%q lies over %q", a.text, b.text)
-				}
-			}
-			for _, item := range s.items {
-				if d, ok := item.(*disc); ok && a.box().grow(-0.1*a.size).overlaps(rect{d.center.x, d.center.y, d.center.x, d.center.y}.grow(0.7*d.radius)) {
-					t.Errorf("%q lies over a spot", a.text)
-				}
+		for _, b := range all[:i] {
+			apartX := a.at.x+width <= b.at.x || b.at.x+textWidth(b.text, b.bold, b.size) <= a.at.x
+			apartY := bottom <= b.at.y-0.905*b.size || b.at.y+0.212*b.size <= top
+			if !apartX && !apartY {
+				t.Errorf("%q lies over %q", a.text, b.text)
 			}
 		}
-	})
-}
-
-func TestShapesStayOnCanvas(t *testing.T) {
-	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
 		for _, item := range s.items {
-			var points []point
-			switch i := item.(type) {
-			case *stroke:
-				points = i.points
-			case *fill:
-				points = i.points
-			}
-			for _, p := range points {
-				if !p.inside(rect{0, 0, s.size.width, s.size.height}) {
-					t.Fatalf("a point of %T at %v leaves the canvas", item, p)
-				}
+			if d, ok := item.(*disc); ok && a.box().grow(-0.1*a.size).overlaps(rect{d.center.x, d.center.y, d.center.x, d.center.y}.grow(0.7*d.radius)) {
+				t.Errorf("%q lies over a spot", a.text)
 			}
 		}
-	})
+	}
 }
 
-func TestTextCanBeRead(t *testing.T) {
-	eachSheet(t, func(t *testing.T, _ Figure, s *sheet) {
-		for _, r := range runs(s) {
-			if c := contrast(r.color, s.theme.Background); c < readable {
-				t.Errorf("%q has contrast %.2f, want at least %v", r.text, c, readable)
-			}
-			if r.size < 5.5 {
-				t.Errorf("%q is set in %.1f pt", r.text, r.size)
+func checkShapesOnCanvas(t *testing.T, s *sheet) {
+	t.Helper()
+	for _, item := range s.items {
+		var points []point
+		switch i := item.(type) {
+		case *stroke:
+			points = i.points
+		case *fill:
+			points = i.points
+		}
+		for _, p := range points {
+			if !p.inside(rect{0, 0, s.size.width, s.size.height}) {
+				t.Fatalf("a point of %T at %v leaves the canvas", item, p)
 			}
 		}
-	})
+	}
+}
+
+func checkReadable(t *testing.T, s *sheet) {
+	t.Helper()
+	for _, r := range runs(s) {
+		if c := contrast(r.color, s.theme.Background); c < readable {
+			t.Errorf("%q has contrast %.2f, want at least %v", r.text, c, readable)
+		}
+		if r.size < 5.5 {
+			t.Errorf("%q is set in %.1f pt", r.text, r.size)
+		}
+	}
 }
 
 func TestVerifyRefuses(t *testing.T) {
@@ -310,6 +311,12 @@ func TestPDFText(t *testing.T) {
 	data, err := encodePDF(mustLayout(t, f, Slide, Light), f.Title, f.Alt())
 	if err != nil {
 		t.Fatal(err)
+	}
+	// Two runs within a second would not show a clock that got in.
+	for _, key := range []string{"/CreationDate", "/ModDate"} {
+		if !bytes.Contains(data, []byte(key+" (D:20000101000000)")) {
+			t.Errorf("%s is not the fixed date", key)
+		}
 	}
 	var pages []byte
 	for rest := data; ; {

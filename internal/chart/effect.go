@@ -224,7 +224,7 @@ func (s *sheet) besides(text string, center float64, x scale, size float64) (flo
 	return min(max(center-width/2, x.from), x.to-width), nil
 }
 
-// The three shares, each a number and a word.
+// shareText is the share of bodies on one side, as a number and a word.
 type shareText struct {
 	number, word string
 	color        color.RGBA

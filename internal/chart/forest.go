@@ -15,8 +15,8 @@ type ForestMark struct {
 
 // A ForestRow is one change or claim.
 type ForestRow struct {
-	Group string        // heading above the first of neighbouring rows that share it; may be empty
-	Label string        //
+	Group string // heading above the first of neighbouring rows that share it; may be empty
+	Label string
 	Marks []*ForestMark // in the order of the models; nil where a model has none
 }
 

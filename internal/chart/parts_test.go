@@ -65,7 +65,7 @@ func TestNumbers(t *testing.T) {
 		{count(1234567), "1\u00a0234\u00a0567"},
 		{percent(0), "0\u00a0%"},
 		{percent(0.0003), "under 1\u00a0%"},
-		{percent(0.005), "1\u00a0%"},
+		{percent(0.005), "under 1\u00a0%"}, // not 0 %, to which 0.5 rounds,
 		{percent(0.974), "97\u00a0%"},
 		{percent(0.9949), "99\u00a0%"},
 		{percent(0.9951), "over 99\u00a0%"},

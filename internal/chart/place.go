@@ -44,7 +44,8 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 				}
 				near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
 				reach := math.Hypot(near.x-a.x, near.y-a.y)
-				if reach == 0 {
+				cost := 1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(cos)
+				if reach == 0 || cost >= best {
 					continue
 				}
 				// The way to the label starts clear of the line that it names.
@@ -52,8 +53,10 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 				if reach > 0.8*gap && p.overLabel(start, near, a) {
 					continue
 				}
-				cost := 8*p.length(box.grow(0.2*size))/size + 2*p.crossings(start, near) +
-					1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(cos)
+				if cost += 8 * p.length(box.grow(0.2*size)) / size; cost >= best {
+					continue
+				}
+				cost += 2 * p.crossings(start, near)
 				if cost < best {
 					best, found, leader = cost, box, [2]point{a, near}
 				}

@@ -206,7 +206,7 @@ func (s *sheet) verify() error {
 		}
 		for _, p := range points {
 			if math.IsNaN(p.x) || math.IsNaN(p.y) || math.IsInf(p.x, 0) || math.IsInf(p.y, 0) {
-				return errors.New("chart: a coordinate is not a number that can be drawn")
+				return errors.New("chart: a coordinate is not finite")
 			}
 		}
 	}

@@ -9,9 +9,10 @@ import (
 )
 
 // encodeSVG writes text as text, so that it can be read aloud, searched and
-// edited, and the file stays small (about a tenth of one with the font inside).
-// Where Liberation Sans is missing, Arial and Helvetica have the same widths;
-// for any other font textLength keeps every line as wide as it was laid out.
+// edited, and the file stays below 20 kB. Where Liberation Sans is missing,
+// Arial and Helvetica have the same widths; with any other font, viewers that
+// know textLength (all browsers; not librsvg) keep every line as wide as it was
+// laid out.
 func encodeSVG(s *sheet, title, alt string) []byte {
 	var b bytes.Buffer
 	w, h := decimal(s.size.width), decimal(s.size.height)

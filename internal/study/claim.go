@@ -2,6 +2,7 @@ package study
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -355,31 +356,53 @@ func (r *claimReader) people(v *value) {
 func (v *value) where() []anthro.Range {
 	var ranges []anthro.Range
 	for _, e := range v.entries() {
-		of, err := anthro.ParseQuantity(e.name)
-		if err != nil {
-			v.doc.fail(e.line, e.value.field, "%v%s", err, suggest(e.name, append(anthro.MeasurementNames(), "bmi")))
-			continue
-		}
 		text, ok := e.value.text()
 		if !ok {
 			continue
 		}
-		dimension := units.Number
-		switch of.Unit() {
-		case "m":
-			dimension = units.Length
-		case "kg":
-			dimension = units.Mass
-		}
-		span, err := units.ParseRange(text, dimension)
+		r, err := condition(e.name, text)
 		if err != nil {
-			e.value.fail("%q: %v", text, err)
+			e.value.fail("%v", err)
 			continue
 		}
-		ranges = append(ranges, anthro.Range{Of: of, Low: span.Low, High: span.High})
+		ranges = append(ranges, r)
 	}
 	sort.Slice(ranges, func(a, b int) bool { return ranges[a].Of.String() < ranges[b].Of.String() })
 	return ranges
+}
+
+// ParseCondition reads a condition on people from one line, as in
+// "bmi=18.5..27" or "stature=160..175 cm".
+func ParseCondition(text string) (anthro.Range, error) {
+	name, span, found := strings.Cut(text, "=")
+	if !found {
+		return anthro.Range{}, fmt.Errorf(`%s: write it as in "bmi=18.5..27"`, text)
+	}
+	r, err := condition(strings.TrimSpace(name), span)
+	if err != nil {
+		return r, fmt.Errorf("%s: %w", text, err)
+	}
+	return r, nil
+}
+
+// condition reads a range of a quantity by which people can be told apart.
+func condition(name, span string) (anthro.Range, error) {
+	of, err := anthro.ParseQuantity(name)
+	if err != nil {
+		return anthro.Range{}, fmt.Errorf("%w%s", err, suggest(name, append(anthro.MeasurementNames(), "bmi")))
+	}
+	dimension := units.Number
+	switch of.Unit() {
+	case "m":
+		dimension = units.Length
+	case "kg":
+		dimension = units.Mass
+	}
+	r, err := units.ParseRange(span, dimension)
+	if err != nil {
+		return anthro.Range{}, fmt.Errorf("%q: %w", strings.TrimSpace(span), err)
+	}
+	return anthro.Range{Of: of, Low: r.Low, High: r.High}, nil
 }
 
 // change reads what is done to the first body.

@@ -8,51 +8,80 @@ import (
 	"strconv"
 )
 
-// WriteCSV writes the table as comma-separated values under a line of column
-// names, one row group in memory at a time. Floats have the fewest digits that
-// read back as the same float32; a missing value is an empty field, an
-// infinity "Inf" or "-Inf". No field ever needs quoting. The metadata have no
-// place in CSV and are left out.
-func WriteCSV(w io.Writer, r *Reader) error {
-	out := bufio.NewWriterSize(w, 1<<16)
-	var line []byte
-	for i, c := range r.columns {
+// CSVWriter writes blocks as comma-separated values under a line of column
+// names. Floats have the fewest digits that read back as the same float32; a
+// missing value is an empty field, an infinity "Inf" or "-Inf". No field ever
+// needs quoting. The caller ends with Flush.
+type CSVWriter struct {
+	columns []Column
+	out     *bufio.Writer
+	line    []byte
+	err     error // of the line of names
+}
+
+// NewCSVWriter begins the table on w.
+func NewCSVWriter(w io.Writer, columns []Column) *CSVWriter {
+	c := &CSVWriter{columns: columns, out: bufio.NewWriterSize(w, 1<<16)}
+	for i, column := range columns {
 		if i > 0 {
-			line = append(line, ',')
+			c.line = append(c.line, ',')
 		}
-		line = append(line, c.Name...)
+		c.line = append(c.line, column.Name...)
 	}
-	if _, err := out.Write(append(line, '\n')); err != nil {
-		return fmt.Errorf("table: csv: %w", err)
+	_, c.err = c.out.Write(append(c.line, '\n'))
+	return c
+}
+
+// Write appends the rows of a block.
+func (c *CSVWriter) Write(block *Block) error {
+	for row := 0; row < block.Rows && c.err == nil; row++ {
+		c.line = c.line[:0]
+		for i, column := range c.columns {
+			if i > 0 {
+				c.line = append(c.line, ',')
+			}
+			switch column.Kind {
+			case Float32:
+				c.line = appendFloat(c.line, float64(block.Float32[i][row]))
+			case Int32:
+				c.line = strconv.AppendInt(c.line, int64(block.Int32[i][row]), 10)
+			case Int64:
+				c.line = strconv.AppendInt(c.line, block.Int64[i][row], 10)
+			}
+		}
+		_, c.err = c.out.Write(append(c.line, '\n'))
 	}
+	return c.failed()
+}
+
+// Flush writes what is still held back.
+func (c *CSVWriter) Flush() error {
+	if c.err == nil {
+		c.err = c.out.Flush()
+	}
+	return c.failed()
+}
+
+func (c *CSVWriter) failed() error {
+	if c.err != nil {
+		return fmt.Errorf("table: csv: %w", c.err)
+	}
+	return nil
+}
+
+// WriteCSV writes a whole table as CSV, one row group in memory at a time. The
+// metadata have no place there and are left out.
+func WriteCSV(w io.Writer, r *Reader) error {
+	out := NewCSVWriter(w, r.columns)
 	for block, err := range r.Blocks() {
 		if err != nil {
 			return err
 		}
-		for row := range block.Rows {
-			line = line[:0]
-			for i, c := range r.columns {
-				if i > 0 {
-					line = append(line, ',')
-				}
-				switch c.Kind {
-				case Float32:
-					line = appendFloat(line, float64(block.Float32[i][row]))
-				case Int32:
-					line = strconv.AppendInt(line, int64(block.Int32[i][row]), 10)
-				case Int64:
-					line = strconv.AppendInt(line, block.Int64[i][row], 10)
-				}
-			}
-			if _, err := out.Write(append(line, '\n')); err != nil {
-				return fmt.Errorf("table: csv: %w", err)
-			}
+		if err := out.Write(block); err != nil {
+			return err
 		}
 	}
-	if err := out.Flush(); err != nil {
-		return fmt.Errorf("table: csv: %w", err)
-	}
-	return nil
+	return out.Flush()
 }
 
 func appendFloat(line []byte, x float64) []byte {

@@ -84,3 +84,6 @@ func (q Quantity) Values(dst []float64, p *People) {
 		}
 	}
 }
+
+// MarshalText writes the quantity's name.
+func (q Quantity) MarshalText() ([]byte, error) { return []byte(q.String()), nil }

@@ -20,7 +20,7 @@ func (t *test) newPeopleScratch(seed uint64) *peopleScratch {
 	s := &peopleScratch{people: anthro.NewPeople(montecarlo.BlockRows)}
 	for _, g := range t.groups {
 		s.samplers = append(s.samplers, g.selection.NewSampler())
-		s.streams = append(s.streams, montecarlo.NewStream(seed, purpose(g.people.Population)))
+		s.streams = append(s.streams, montecarlo.NewStream(seed, Purpose(g.people.Population)))
 	}
 	return s
 }

@@ -2,6 +2,7 @@ package claim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -49,15 +50,23 @@ func DefaultOptions() Options {
 func (o *Options) check() error {
 	switch {
 	case o.N < 1:
-		return fmt.Errorf("claim: n is %d, must be at least 1", o.N)
+		return &FieldError{"n", fmt.Sprintf("found %d, must be at least 1", o.N)}
 	case o.Workers < 0:
-		return fmt.Errorf("claim: %d workers, must be at least 0", o.Workers)
+		return &FieldError{"workers", fmt.Sprintf("found %d, must be at least 0", o.Workers)}
 	case o.Draws != 0 && o.Draws < LeastDraws:
-		return fmt.Errorf("claim: %d assumption draws, the verdict rule asks for at least %d (or 0 for none)", o.Draws, LeastDraws)
+		return &FieldError{"assumption-draws", fmt.Sprintf("found %d, the verdict rule asks for at least %d, or 0 for none", o.Draws, LeastDraws)}
 	case o.Draws != 0 && o.DrawBodies < LeastDrawBodies:
-		return fmt.Errorf("claim: %d bodies a draw, the verdict rule asks for at least %d", o.DrawBodies, LeastDrawBodies)
+		return &FieldError{"bodies a draw", fmt.Sprintf("found %d, the verdict rule asks for at least %d", o.DrawBodies, LeastDrawBodies)}
 	}
 	return nil
+}
+
+// IsInput reports whether an error of Test is a fault in the claim or the
+// options, rather than a failure.
+func IsInput(err error) bool {
+	var field *FieldError
+	var rare *anthro.RareError
+	return errors.As(err, &field) || errors.As(err, &rare)
 }
 
 // group is one population of the claim with its part of the bodies.
@@ -176,9 +185,9 @@ func (t *test) blocks() []blockOf {
 
 type blockOf struct{ group, block int }
 
-// purpose names the random stream of a population's bodies, so that every claim
+// Purpose names the random stream of a population's bodies, so that every claim
 // and command with the same seed meets the same people.
-func purpose(population string) string { return "people/" + population }
+func Purpose(population string) string { return "people/" + population }
 
 // pair holds the first and the changed bodies of a block with what the hold
 // asks of them.
@@ -219,7 +228,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 	if change.Body.IsZero() {
 		p.after.CopyFrom(p.before)
 	} else if err := change.Body.Apply(p.after, p.before, a); err != nil {
-		return err
+		return &FieldError{"change", err.Error()}
 	}
 	strength.OfReference(p.capAfter, p.before, &p.assumeNext)
 	if change.Body.IsZero() {

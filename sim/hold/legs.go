@@ -33,6 +33,9 @@ var legForms = [NumLegForms]struct {
 // String returns the form's name.
 func (f LegForm) String() string { return legForms[f].name }
 
+// MarshalText writes the form's name.
+func (f LegForm) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+
 // ParseLegForm finds a form by its name.
 func ParseLegForm(name string) (LegForm, bool) {
 	for f := range NumLegForms {
@@ -46,10 +49,10 @@ func ParseLegForm(name string) (LegForm, bool) {
 // Legs is how the legs are held. The zero value is both legs straight and
 // together.
 type Legs struct {
-	Form  LegForm
-	Angle float64 // straddle: how far each leg leaves the body's line, radians
-	Hip   float64 // flexion of a bent leg's hip, radians
-	Knee  float64 // flexion of a bent leg's knee, radians
+	Form  LegForm `json:"form"`
+	Angle float64 `json:"angle,omitempty"` // straddle: how far each leg leaves the body's line, radians
+	Hip   float64 `json:"hip,omitempty"`   // flexion of a bent leg's hip, radians
+	Knee  float64 `json:"knee,omitempty"`  // flexion of a bent leg's knee, radians
 }
 
 // LegsIn returns a leg form with its default joint angles (common practice, no

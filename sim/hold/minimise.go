@@ -6,10 +6,12 @@ import "math"
 // is refined: every 5 degrees for the flag.
 const gridPoints = 15
 
-// gridSines are the sines of the grid over the flag's whole range.
-var gridSines = func() (sines [gridPoints]float64) {
-	for j := range sines {
-		sines[j] = math.Sin(FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle))
+// grid are the arm angles of the grid over the flag's whole range, with their
+// sines and cosines.
+var grid = func() (g [gridPoints]struct{ angle, sine, cosine float64 }) {
+	for j := range g {
+		angle := FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle)
+		g[j].angle, g[j].sine, g[j].cosine = angle, math.Sin(angle), math.Cos(angle)
 	}
 	return
 }()
@@ -19,11 +21,18 @@ var gridSines = func() (sines [gridPoints]float64) {
 func minimise(f *flag, model Model, low, high float64) float64 {
 	var value, slope [morePieces]float64
 	var sines, peaks [gridPoints]float64
-	stretch := (high - low) / (sineMost - sineLeast)
-	for j := range sines {
-		sines[j] = low + (gridSines[j]-sineLeast)*stretch
-		n := f.pieces(model, sines[j], &value, &slope)
-		peaks[j] = value[largest(&value, n)]
+	if f.shift == 0 {
+		for j := range grid {
+			sines[j] = grid[j].sine
+			peaks[j] = f.level(model, grid[j].angle, grid[j].sine, grid[j].cosine)
+		}
+	} else {
+		stretch := (high - low) / (sineMost - sineLeast)
+		for j := range sines {
+			sines[j] = low + (grid[j].sine-sineLeast)*stretch
+			n := f.pieces(model, sines[j], &value, &slope)
+			peaks[j] = value[largest(&value, n)]
+		}
 	}
 	best, lowest := low, math.Inf(1)
 	for j := range sines {
@@ -36,6 +45,22 @@ func minimise(f *flag, model Model, low, high float64) float64 {
 		}
 	}
 	return best
+}
+
+// level returns the largest piece of a level body at an arm angle whose sine
+// and cosine are known: what pieces gives, without the derivatives.
+func (f *flag) level(model Model, angle, sine, cosine float64) float64 {
+	h := (f.reach*sine + f.hang) / (f.span + 2*f.arm*cosine)
+	strong := 1 + f.slope*(angle-slopeAngle)
+	if model == TwoCondition {
+		return max(h/sine, 0.5/cosine) / strong
+	}
+	axial := (h*sine + max(f.top, f.bottom)*cosine) / (f.axial * strong)
+	level := f.arm*h*cosine + f.sag*sine
+	top, bottom := level-f.arm*f.top*sine, level-f.arm*f.bottom*sine
+	return max(axial,
+		max(top, -bottom)/f.adduction,
+		max(bottom, -top)/f.abduction)
 }
 
 // largest returns the index of the largest of the first n values.
@@ -96,7 +121,9 @@ func refine(f *flag, model Model, low, high float64) (s, peak float64) {
 		default:
 			return at, value[active]
 		}
-		if step < 1e-13 || high-low < 1e-15 {
+		// Both steps converge faster than linearly: the error left is of the
+		// order of the last step's square.
+		if step < 1e-9 || high-low < 1e-15 {
 			break
 		}
 		if high-low < width/2 {

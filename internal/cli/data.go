@@ -1,0 +1,68 @@
+package cli
+
+import (
+	"fmt"
+	"sort"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/segment"
+
+	"github.com/spf13/cobra"
+)
+
+func newData(env *environment) *cobra.Command {
+	c := &cobra.Command{
+		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
+		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.\n\n" + exitCodes,
+		RunE: func(*cobra.Command, []string) error { return printData(env) },
+	}
+	c.AddCommand(&cobra.Command{
+		Use: "assumptions", Short: "List every assumption with default, range, meaning and source", Args: cobra.NoArgs,
+		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.\n\n" + exitCodes,
+		RunE: func(*cobra.Command, []string) error {
+			for _, a := range assume.All() {
+				_, err := fmt.Fprintf(env.stdout, "%s = %.4g (%.4g to %.4g) %s\n    %s\n    source: %s\n", a.Name, a.Default, a.Low, a.High, a.Unit, a.Meaning, a.Source)
+				if err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	})
+	return c
+}
+
+func printData(env *environment) error {
+	w := env.stdout
+	fmt.Fprintln(w, "People")
+	for _, name := range anthro.Names() {
+		p, err := anthro.Load(name)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w, "  %s: %s, %d measured\n    %s\n    licence: %s\n", name, p.Title, p.N, p.Provenance.Citation, p.Provenance.Licence)
+	}
+	fmt.Fprintln(w, "\nSegment tables")
+	for _, name := range segment.Names() {
+		t, err := segment.Load(name, anthro.Male)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w, "  %s: %s\n    %s\n", name, t.Title, t.Citation)
+	}
+	fmt.Fprintln(w, "\nEmbedded files, SHA-256")
+	hashes := datasets.Hashes()
+	var files []string
+	for f := range hashes {
+		files = append(files, f)
+	}
+	sort.Strings(files)
+	for _, f := range files {
+		if _, err := fmt.Fprintf(w, "  %s  %s\n", hashes[f], f); err != nil {
+			return err
+		}
+	}
+	return nil
+}

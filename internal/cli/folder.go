@@ -1,0 +1,75 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/table"
+	"counterpoise/sim/claim"
+)
+
+// outFolder is the folder that --out names.
+type outFolder struct{ path string }
+
+// openFolder makes the folder if need be and makes sure, before any work, that
+// files can be written there.
+func openFolder(path string) (*outFolder, error) {
+	if err := os.MkdirAll(path, 0o777); err != nil {
+		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
+	}
+	probe, err := os.CreateTemp(path, ".counterpoise-*")
+	if err != nil {
+		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
+	}
+	probe.Close()
+	os.Remove(probe.Name())
+	return &outFolder{path}, nil
+}
+
+// reasonOf strips what a path error says beside the reason.
+func reasonOf(err error) error {
+	var path *os.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
+
+// tableSink writes the bodies of a claim as a table.
+type tableSink struct {
+	writer *table.Writer
+	block  table.Block
+}
+
+func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows int) (claim.Sink, error) {
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return nil, err
+	}
+	columns := make([]table.Column, len(layout.Columns))
+	for i, c := range layout.Columns {
+		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description}
+		if c.Integer {
+			columns[i].Kind, columns[i].Dictionary = table.Int32, true
+		}
+	}
+	w, err := table.Create(path, columns, pairs, int64(rows))
+	if err != nil {
+		return nil, err
+	}
+	return &tableSink{writer: w}, nil
+}
+
+// Write implements claim.Sink.
+func (s *tableSink) Write(r *claim.Rows) error {
+	s.block = table.Block{Rows: r.N, Float32: r.Float, Int32: r.Int}
+	return s.writer.Write(&s.block)
+}
+
+// Commit implements claim.Sink.
+func (s *tableSink) Commit() error { return s.writer.Close() }
+
+// Abort implements claim.Sink.
+func (s *tableSink) Abort() { s.writer.Abort() }

@@ -1,0 +1,32 @@
+package claim_test
+
+import (
+	"context"
+	"testing"
+
+	"counterpoise/internal/study"
+	"counterpoise/sim/claim"
+)
+
+func benchmark(b *testing.B, n, draws int) {
+	c, err := study.ShippedClaim("longer-arms")
+	if err != nil {
+		b.Fatal(err)
+	}
+	o := claim.DefaultOptions()
+	o.N, o.MaxN, o.Draws = n, n, draws
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := claim.Test(context.Background(), c, o); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "bodies/s")
+}
+
+// BenchmarkBodies is the run over people at the central assumptions, two models.
+func BenchmarkBodies(b *testing.B) { benchmark(b, 200_000, 0) }
+
+// BenchmarkAssumptions is the default test of a claim: 100,000 bodies and 128
+// assumption draws, two models.
+func BenchmarkAssumptions(b *testing.B) { benchmark(b, 100_000, claim.LeastDraws) }
