@@ -158,7 +158,7 @@ func runClaimTest(ctx context.Context, env *environment, o *common, name string)
 		if err := provenance.WriteFile(filepath.Join(o.out, "summary.json"), text); err != nil {
 			return err
 		}
-		if err := drawCharts(o.out, c, result, options); err != nil {
+		if err := drawCharts(o.out, result, options); err != nil {
 			return err
 		}
 	}

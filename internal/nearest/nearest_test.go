@@ -18,6 +18,7 @@ func TestNearest(t *testing.T) {
 		{"spin", "span", true},                    // replaced
 		{"siting-height", "sitting_height", true}, // two slips in fourteen letters
 		{"hip_breadht", "hip_breadth", true},
+		{"statxyz", "", false}, // three slips in seven letters
 		{"weight", "", false},
 		{"height", "", false},
 		{"", "", false},

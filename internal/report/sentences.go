@@ -186,25 +186,39 @@ func everyModel(r *claim.Result) string {
 	return fmt.Sprintf("all %d models", len(r.Models))
 }
 
-// agreement is the strongest thing on which all models agree.
+// agreement is the strongest thing on which all models agree: over the ranges
+// of the assumptions where that holds, else at their central values, and it
+// says which.
 func agreement(r *claim.Result) string {
 	rest := 1 - r.Claim.Share
+	no := "in neither model"
+	if len(r.Models) > 2 {
+		no = "in none of the models"
+	}
+	everywhere := func(band func(*claim.Draws) claim.Summary) bool {
+		for _, m := range r.Models {
+			if m.Draws == nil || *band(m.Draws).P95 > rest {
+				return false
+			}
+		}
+		return true
+	}
 	never, neverAgainst := true, true
 	for _, m := range r.Models {
 		never = never && m.Pooled.AsClaimed.Value <= rest
 		neverAgainst = neverAgainst && m.Pooled.Against.Value <= rest
 	}
-	no := "In neither model"
-	if len(r.Models) > 2 {
-		no = "In none of the models"
-	}
 	switch {
-	case never:
-		return fmt.Sprintf("%s is it so for more than %s of bodies.", no, percent(rest))
+	case everywhere(func(d *claim.Draws) claim.Summary { return d.AsClaimed }):
+		return fmt.Sprintf("%s is it so for more than %s of bodies, whatever is assumed.", capital(no), percent(rest))
 	case r.InDirection:
 		return "The models contradict each other."
+	case r.Claim.Expect != claim.None && everywhere(func(d *claim.Draws) claim.Summary { return d.Against }):
+		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, whatever is assumed; they differ in whether the effect is large enough to matter.", capital(no), percent(rest))
+	case never:
+		return fmt.Sprintf("At the central assumptions %s is it so for more than %s of bodies.", no, percent(rest))
 	case neverAgainst && r.Claim.Expect != claim.None:
-		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, but they differ in whether the effect is large enough to matter.", no, percent(rest))
+		return fmt.Sprintf("At the central assumptions %s is the opposite true for more than %s of bodies; they differ in whether the effect is large enough to matter.", no, percent(rest))
 	}
 	return "The models disagree."
 }
@@ -213,7 +227,11 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		parts = append(parts, fmt.Sprintf("%s: %s, %s.", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect)))
+		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect))
+		if m.Verdict == claim.DependsOnAssumptions {
+			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
+		}
+		parts = append(parts, text+".")
 	}
 	return strings.Join(parts, " ")
 }

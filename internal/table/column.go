@@ -11,8 +11,9 @@
 //
 // The layout (byte-stream-split floats under zstd level 1, no dictionary
 // unless asked for, row groups of 262,144 rows, pages of 256 KiB) was chosen
-// by measuring columns of simulated measurements: it halves the size that the
-// library's defaults give and is three times as fast to write.
+// by measuring columns of simulated measurements: at this row-group size the
+// files are a third smaller than under the library's defaults, and several
+// times as fast to write.
 package table
 
 import (

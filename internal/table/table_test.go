@@ -634,6 +634,16 @@ func TestReaderRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	refused("belongs to another table")
+	// The same number of rows, from a run with another seed.
+	kept := slices.Clone(testPairs)
+	testPairs[0].Value = "21"
+	err = write(filepath.Join(folder, "other"), testRows(850), small, 1, 64)
+	copy(testPairs, kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rename(filepath.Join(folder, "other", partName(1)), part(1))
+	refused("belongs to another table")
 	if err := os.WriteFile(part(1), data[:len(data)/2], 0o666); err != nil {
 		t.Fatal(err)
 	}

@@ -335,15 +335,10 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 	}
 	verdict, agreement := common(verdicts)
 	s.Agreement = agreement
-	sorted := append([]float64(nil), differences...)
-	sort.Float64s(sorted)
-	at := func(p float64) *float64 {
-		return inUnit(t.claim.Quantity, t.sign*sorted[int(math.Round(p*float64(len(sorted)-1)))])
+	for k := range differences {
+		differences[k] *= t.sign
 	}
-	s.MedianEffect = Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
-	if t.sign < 0 {
-		s.MedianEffect.P5, s.MedianEffect.P95 = s.MedianEffect.P95, s.MedianEffect.P5
-	}
+	s.MedianEffect = band(differences, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
 	c.Draws = s
 	if c.Verdict != Undecided {
 		c.Verdict = verdict

@@ -56,21 +56,34 @@ type Outcome struct {
 	// difficulty as it was.
 	BreakEven *Summary `json:"break_even_working_share,omitempty"`
 	Trait     *Trait   `json:"goes_with,omitempty"`
+	// Percent is the effect in per cent of the baseline, where the threshold is
+	// a share of it.
+	Percent *Summary `json:"effect_percent,omitempty"`
 
-	effect *montecarlo.Histogram // in the quantity's own unit
+	effect *montecarlo.Histogram // see EffectBins
+	scale  float64
 }
 
 // EffectBins returns how the effects spread over equal bins from low to high,
-// as shares of the bodies that count; effects outside are left out.
+// as shares of the bodies that count; effects outside are left out. They are
+// in per cent of the baseline where the claim's threshold is a share, else in
+// the unit of output.
 func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
-	return o.effect.Shares(low, high, bins)
+	return o.effect.Shares(low/o.scale, high/o.scale, bins)
 }
+
+// EffectAt returns a quantile of the effects in the unit of EffectBins.
+func (o *Outcome) EffectAt(p float64) float64 { return o.scale * o.effect.Quantile(p) }
 
 // Draws says how the outcome fares over the assumption draws.
 type Draws struct {
 	N         int            `json:"n"`
 	Agreement float64        `json:"agreement"` // share of the draws that give the most frequent verdict
 	Verdicts  map[string]int `json:"verdicts"`
+	// AsClaimed and Against are the 5-95 % bands, over the draws, of the shares of
+	// bodies for whom the claim holds and for whom the opposite does.
+	AsClaimed Summary `json:"as_claimed"`
+	Against   Summary `json:"against"`
 	// MedianEffect is the 5-95 % band, over the draws, of the median effect.
 	MedianEffect Summary           `json:"median_effect"`
 	Driver       *AssumptionDriver `json:"driver,omitempty"`
@@ -173,7 +186,16 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 	model := t.lanes[lane].model.Statics
 	out := Outcome{
 		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
-		Beside: map[string]Movement{}, effect: &y.quantity.effect,
+		Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Quantity, 1),
+	}
+	if c.Matters.Share > 0 {
+		percent := plain(&y.shares)
+		for _, q := range []*float64{percent.P5, percent.P50, percent.P95} {
+			if q != nil {
+				*q *= 100
+			}
+		}
+		out.Percent, out.effect, out.scale = &percent, &y.shares, 100
 	}
 	claimed := y.counts.plus
 	against := y.counts.minus
@@ -315,12 +337,14 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	_, s.Agreement = common(verdicts)
 	response := make([]float64, len(d.draw))
 	medians := make([]float64, len(d.draw))
+	claimed, against := make([]float64, len(d.draw)), make([]float64, len(d.draw))
 	for k := range d.draw {
 		pooled := d.sharesOf(t, k, lane, -1)
-		response[k] = pooled.plus - pooled.minus
+		claimed[k], against[k] = pooled.plus, pooled.minus
 		if t.claim.Expect == None {
-			response[k] = pooled.zero
+			claimed[k], against[k] = pooled.zero, pooled.plus+pooled.minus
 		}
+		response[k] = claimed[k] - against[k]
 		for g := range t.groups {
 			medians[k] += t.groups[g].weight * d.draw[k].median[lane][g]
 		}
@@ -329,10 +353,15 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	if s.Driver == nil {
 		s.Driver = d.driver(o, medians)
 	}
-	sort.Float64s(medians)
-	at := func(p float64) *float64 {
-		return inUnit(t.claim.Quantity, medians[int(math.Round(p*float64(len(medians)-1)))])
-	}
-	s.MedianEffect = Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+	identity := func(x float64) *float64 { return &x }
+	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
+	s.MedianEffect = band(medians, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
 	return s
+}
+
+// band returns the 5, 50 and 95 % points of values, which it sorts.
+func band(values []float64, convert func(float64) *float64) Summary {
+	sort.Float64s(values)
+	at := func(p float64) *float64 { return convert(values[int(math.Round(p*float64(len(values)-1)))]) }
+	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
 }

@@ -59,7 +59,7 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 	case "m":
 		return "_m", "m"
 	}
-	return "_ratio", "1"
+	return "_ratio", ""
 }
 
 // laneColumns are the demands that the table holds for every model beside the

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -245,6 +246,14 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 	points, err := assumptionPoints(o)
 	if err != nil {
 		return nil, err
+	}
+	// What the change itself sets is not uncertain in the first body: it starts
+	// from the central value in every draw.
+	for name := range t.claim.Change.Assume {
+		id, _ := assume.Parse(name)
+		for k := range points {
+			points[k].set[id] = o.Assumptions.Centre[id]
+		}
 	}
 	d := &draws{points: points, draw: make([]draw, len(points))}
 	first := t.newPeopleScratch(o.Seed)

@@ -29,7 +29,8 @@ type tally struct {
 	side       []movement // in the order of test.asked; those the model lacks stay empty
 	postures   [NumPostureRules]montecarlo.Histogram
 	limits     [2][hold.NumLimits]int64
-	relative   float64 // the largest |effect| over |baseline|
+	relative   float64              // the largest |effect| over |baseline|
+	shares     montecarlo.Histogram // effect over baseline, where the threshold is a share
 	breakEven  montecarlo.Histogram
 }
 
@@ -53,6 +54,7 @@ func (y *tally) merge(o *tally) {
 		}
 	}
 	y.relative = math.Max(y.relative, o.relative)
+	y.shares.Merge(&o.shares)
 	y.breakEven.Merge(&o.breakEven)
 }
 
@@ -115,6 +117,9 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	}
 	y.quantity.effect.AddAll(effects)
 	mean[2].AddAll(effects) // Moments count infinite ones apart
+	if c.Matters.Share > 0 {
+		y.shares.AddAll(w.relatives(first, changed))
+	}
 	kept := w.column(before, first.Possible)
 	y.quantity.before.AddAll(kept)
 	mean[0].AddAll(kept)
@@ -173,6 +178,19 @@ func (w *worker) effects(first, changed *hold.Result, d hold.Demand) []float64 {
 	for i := range first.Possible {
 		if e, ok := effect(first, changed, d, i); ok {
 			kept = append(kept, e)
+		}
+	}
+	return kept
+}
+
+// relatives returns the effects over the baselines of the rows that take both
+// postures.
+func (w *worker) relatives(first, changed *hold.Result) []float64 {
+	kept := w.scratch[:0]
+	before, after := first.Value[w.claim.Quantity], changed.Value[w.claim.Quantity]
+	for i := range first.Possible {
+		if first.Possible[i] && changed.Possible[i] {
+			kept = append(kept, after[i]/before[i]-1)
 		}
 	}
 	return kept

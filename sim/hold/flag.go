@@ -51,6 +51,13 @@ var HumanFlag = &Hold{
 		return []assume.ID{assume.TopShare, assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
 	},
 	Solve: solveFlag,
+	Parts: func(m Model) []string {
+		if m == TwoCondition {
+			return []string{"lift", "turning"}
+		}
+		return []string{"arms", "shoulders"}
+	},
+	PartsAt: flagPartsAt,
 }
 
 // flag is one body in the flag, reduced to the numbers that the statics needs.
@@ -115,6 +122,28 @@ func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, mode
 			2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+legs.moment(b, i)))
 		out.set(HipMoment, i, cosTilt*legs.moment(b, i))
 	}
+}
+
+// flagPartsAt is HumanFlag.PartsAt: the two conditions in body weights, or the
+// shares of the arms' and of the shoulders' capacities that are used.
+func flagPartsAt(values []float64, b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, angle float64) bool {
+	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
+		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
+	f.reduce(b, i, p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt))
+	s := math.Sin(angle)
+	const slack = 1e-12
+	if low, high := f.domain(); !(s >= low-slack && s <= high+slack) {
+		return false
+	}
+	var value, slope [morePieces]float64
+	f.pieces(model, s, &value, &slope)
+	if model == TwoCondition {
+		values[0], values[1] = value[pieceLift], value[pieceTurning]
+		return true
+	}
+	values[0] = max(value[pieceTop], value[pieceBottom])
+	values[1] = max(value[pieceAdductT], value[pieceAbductT], value[pieceAbductB], value[pieceAdductB])
+	return true
 }
 
 // domain returns the range of the mean sine in which both arms keep to the
@@ -320,15 +349,22 @@ func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64
 		strongTop, _ = f.strengthAt(sineTop, cosTop)
 		strongBottom, _ = f.strengthAt(sineBottom, cosBottom)
 	}
-	use, limit := axialTop/(f.axial*strongTop), LimitAxialTop
-	if u := axialBottom / (f.axial * strongBottom); u > use {
-		use, limit = u, LimitAxialBottom
+	arms, limit := axialTop/(f.axial*strongTop), LimitAxialTop
+	if u := axialBottom / (f.axial * strongBottom); u > arms {
+		arms, limit = u, LimitAxialBottom
 	}
-	if u := math.Max(momentTop/f.adduction, -momentTop/f.abduction); u > use {
-		use, limit = u, LimitShoulderTop
+	shoulders, limitShoulder := math.Max(momentTop/f.adduction, -momentTop/f.abduction), LimitShoulderTop
+	if u := math.Max(momentBottom/f.abduction, -momentBottom/f.adduction); u > shoulders {
+		shoulders, limitShoulder = u, LimitShoulderBottom
 	}
-	if u := math.Max(momentBottom/f.abduction, -momentBottom/f.adduction); u > use {
-		use, limit = u, LimitShoulderBottom
+	use := math.Max(arms, shoulders)
+	// The best posture is mostly where the two meet, to the rounding of its search.
+	const alike = 1e-7
+	switch {
+	case math.Abs(arms-shoulders) <= alike*use:
+		limit = LimitArmsAndShoulders
+	case shoulders > arms:
+		limit = limitShoulder
 	}
 	out.Limit[i] = limit
 	out.set(RequiredForce, i, math.Max(axialTop, axialBottom))

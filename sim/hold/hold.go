@@ -117,10 +117,11 @@ const (
 	LimitAxialBottom
 	LimitShoulderTop
 	LimitShoulderBottom
+	LimitArmsAndShoulders // used to the same degree, as at most best postures
 	NumLimits
 )
 
-var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder"}
+var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder", "arms and shoulders alike"}
 
 // String names the limit in words.
 func (l Limit) String() string { return limitNames[l] }
@@ -218,6 +219,12 @@ type Hold struct {
 	// Solve fills out for every body: row i of bodies, capacity and out belong
 	// together. It allocates nothing. A model that the hold lacks is a panic.
 	Solve func(out *Result, bodies *body.Columns, capacity *Capacity, posture Posture, model Model, a *assume.Set)
+
+	// Parts names the conditions whose largest sets the best posture, and
+	// PartsAt evaluates them for body i at one arm angle, radians. It reports
+	// whether the body can take that posture. Both serve pictures.
+	Parts   func(Model) []string
+	PartsAt func(values []float64, bodies *body.Columns, capacity *Capacity, i int, posture Posture, model Model, a *assume.Set, angle float64) bool
 }
 
 // holds lists every hold.

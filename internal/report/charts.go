@@ -1,0 +1,251 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// Figure is a chart with the name of its files.
+type Figure struct {
+	Name   string
+	Figure chart.Figure
+}
+
+// Figures returns the charts of a claim with a change: the spread of the effect
+// over people, and for every population and model the requirement over the arm
+// angle before and after. A contrast has none of them.
+func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
+	if r.Claim.Change == nil {
+		return nil, nil
+	}
+	figures := []Figure{{"effect", EffectFigure(r)}}
+	for m := range r.Models {
+		for g := range r.Claim.People {
+			curves, err := claim.CurvesOf(r.Claim, g, m, a, r.Seed)
+			if err != nil {
+				return nil, err
+			}
+			name := "requirement-" + fileName(r.Models[m].Name) + "-" + r.Claim.People[g].Population
+			figures = append(figures, Figure{name, requirementFigure(r, &r.Models[m], curves)})
+		}
+	}
+	return figures, nil
+}
+
+// fileName turns a model's name into a part of a file name.
+func fileName(model string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(model, ", ", "-"), " ", "-")
+}
+
+// noBreak keeps numbers and their units on one line.
+func noBreak(text string) string {
+	for _, unit := range []string{" BW", " %", " cm", " BW·m"} {
+		text = strings.ReplaceAll(text, unit, "\u00a0"+unit[1:])
+	}
+	return text
+}
+
+func foot(r *claim.Result, people, model string) chart.Foot {
+	for _, where := range r.Claim.Where {
+		people += ", " + where.String()
+	}
+	return chart.Foot{
+		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),
+		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+	}
+}
+
+func footAssumptions(r *claim.Result) string {
+	for _, a := range assume.All() {
+		if r.Assumptions[a.Name] != a.Default {
+			return "as set on the command line"
+		}
+	}
+	return "defaults"
+}
+
+// ways are the words for less and more of a demand.
+func ways(d hold.Demand) (below, above string) {
+	switch d {
+	case hold.Difficulty:
+		return "easier", "harder"
+	case hold.HandSpacing:
+		return "closer", "wider"
+	case hold.ArmAngle:
+		return "smaller", "larger"
+	}
+	return "lower", "higher"
+}
+
+// quoted is the claim's sentence without its full stop, in quotation marks.
+func quoted(c *claim.Claim) string { return "“" + strings.TrimSuffix(c.Says, ".") + "”" }
+
+// EffectFigure shows how the effect is spread over people, a panel a model.
+func EffectFigure(r *claim.Result) chart.EffectDistribution {
+	c := r.Claim
+	unit, noun := "BW", phraseOf(c.Quantity, hold.TwoCondition).noun
+	_, outUnit := claim.ColumnUnit(c.Quantity)
+	unit = outUnit
+	zone := c.Matters.Absolute
+	if c.Quantity.Info().Unit == "rad" {
+		zone *= 180 / math.Pi
+	}
+	if c.Matters.Share > 0 {
+		unit, zone = "%", 100*c.Matters.Share
+	}
+	below, above := ways(c.Quantity)
+	e := chart.EffectDistribution{
+		Title:    noBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
+		XLabel:   "Change of " + noun + " (" + unit + ")",
+		Unit:     unit,
+		TooSmall: zone,
+		Below:    below, Above: above,
+		Foot: foot(r, peopleNames(r), "as named in each panel"),
+	}
+	low, high := -1.5*zone, 1.5*zone
+	for _, m := range r.Models {
+		if m.Verdict != claim.NoEffect {
+			low, high = math.Min(low, finite(m.Pooled.EffectAt(0.002), low)), math.Max(high, finite(m.Pooled.EffectAt(0.998), high))
+		}
+	}
+	const bins = 90
+	for _, m := range r.Models {
+		o := &m.Pooled
+		p := chart.EffectPanel{Model: capital(m.Name) + ": " + m.Verdict.String()}
+		up, down := o.AsClaimed.Value, o.Against.Value
+		switch c.Expect {
+		case claim.Decrease:
+			up, down = down, up
+		case claim.None:
+			p.Within = o.TooSmall.Value
+			rise := shareAbove(o, zone)
+			up, down = rise, 1-p.Within-rise
+		}
+		p.Below, p.Above = math.Max(0, down), math.Max(0, up)
+		p.Within = 1 - p.Below - p.Above
+		if m.Verdict != claim.NoEffect {
+			p.P5, p.Median, p.P95 = o.EffectAt(0.05), o.EffectAt(0.5), o.EffectAt(0.95)
+			p.Shares = o.EffectBins(low, high, bins)
+			for k := 0; k <= bins; k++ {
+				p.Edges = append(p.Edges, low+float64(k)/bins*(high-low))
+			}
+		}
+		e.Panels = append(e.Panels, p)
+	}
+	return e
+}
+
+func finite(x, otherwise float64) float64 {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return otherwise
+	}
+	return x
+}
+
+// shareAbove is the share of bodies whose effect exceeds the zone.
+func shareAbove(o *claim.Outcome, zone float64) float64 {
+	top := o.EffectAt(1)
+	if !(top > zone) || math.IsInf(top, 0) {
+		return 0
+	}
+	return o.EffectBins(zone, top, 1)[0]
+}
+
+func peopleNames(r *claim.Result) string {
+	var names []string
+	for _, p := range r.Claim.People {
+		names = append(names, p.Population)
+	}
+	return strings.Join(names, " and ")
+}
+
+// requirementFigure shows what the median body of one population needs over the
+// arm angle, before and after.
+func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
+	equilibrium := m.Model.Statics == hold.Equilibrium
+	label, unit, what := "Force along each arm (BW)", "\u00a0BW", "force"
+	if equilibrium {
+		label, unit, what = "Share of capacity used", "", "share of capacity"
+	}
+	mark := func(c claim.Curve) chart.Mark {
+		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: fmt.Sprintf("%.1f°, %.2f%s", c.BestAngle, c.BestPeak, unit)}
+	}
+	group := func(name string, curve claim.Curve) chart.Group {
+		g := chart.Group{Name: name, Envelope: chart.Curve{Name: name, X: curve.Angle, Y: curve.Peak}, Best: mark(curve)}
+		for k, part := range c.Parts {
+			g.Conditions = append(g.Conditions, chart.Curve{Name: part, X: curve.Angle, Y: curve.Parts[k]})
+		}
+		return g
+	}
+	title := fmt.Sprintf("%s: the median body of %s goes from %.2f to %.2f%s in %s", capital(m.Name), c.People, c.Before.BestPeak, c.After.BestPeak, unit, what)
+	switch math.Round(100*c.After.BestPeak) - math.Round(100*c.Before.BestPeak) {
+	case 0:
+		title = fmt.Sprintf("%s: the median body of %s stays at %.2f%s in %s", capital(m.Name), c.People, c.After.BestPeak, unit, what)
+	}
+	if math.IsNaN(c.After.BestPeak) {
+		title = fmt.Sprintf("%s: the median body of %s can no longer hold it", capital(m.Name), c.People)
+	}
+	low, high := math.Inf(1), 0.0
+	for _, y := range []float64{c.Before.BestPeak, c.After.BestPeak} {
+		if !math.IsNaN(y) {
+			low, high = math.Min(low, y), math.Max(high, y)
+		}
+	}
+	return chart.RequirementCurve{
+		Title:  title,
+		XLabel: "Angle of the arms with the pole (degrees)", YLabel: label,
+		Before: group("before", c.Before), After: group("after: "+ChangeWords(r.Claim), c.After),
+		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: c.Angle, Low: c.Low, High: c.High},
+		YMin:   0, YMax: 1.25*high + 0.75*low,
+		Foot: foot(r, c.People, m.Name),
+	}
+}
+
+// ChangeWords says a change in a few words.
+func ChangeWords(c *claim.Claim) string {
+	ch := c.Change
+	var parts []string
+	amount := func(name string, metres, share float64) {
+		if metres != 0 {
+			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*metres), "-", "−", 1)))
+		}
+		if share != 0 {
+			parts = append(parts, fmt.Sprintf("%s %s\u00a0%%", name, strings.Replace(fmt.Sprintf("%+.3g", 100*share), "-", "−", 1)))
+		}
+	}
+	amount("arms", ch.Body.ArmLength.Metres, ch.Body.ArmLength.Share)
+	amount("legs", ch.Body.LegLength.Metres, ch.Body.LegLength.Share)
+	amount("shoulders", ch.Body.ShoulderBreadth.Metres, ch.Body.ShoulderBreadth.Share)
+	if ch.Body.Size != 0 {
+		amount("size", 0, ch.Body.Size-1)
+	}
+	for _, m := range ch.Body.Mass {
+		parts = append(parts, fmt.Sprintf("%s\u00a0kg %s", strings.Replace(fmt.Sprintf("%+.3g", m.Kilograms), "-", "−", 1), strings.ReplaceAll(m.Region.String(), "_", " ")))
+	}
+	if ch.Legs != nil {
+		parts = append(parts, "legs "+ch.Legs.Form.String())
+	}
+	if ch.Tilt != nil {
+		parts = append(parts, "tilted")
+	}
+	if arms := ch.Arms; arms != nil {
+		switch {
+		case arms.Angle != nil:
+			parts = append(parts, fmt.Sprintf("arms at %.0f°", *arms.Angle*180/math.Pi))
+		case arms.Turn != nil:
+			parts = append(parts, fmt.Sprintf("arms %+.0f°", *arms.Turn*180/math.Pi))
+		default:
+			amount("hands", arms.Spacing.Metres, arms.Spacing.Share)
+		}
+	}
+	for name := range ch.Assume {
+		parts = append(parts, strings.ReplaceAll(name, "_", " ")+" "+fmt.Sprint(ch.Assume[name]))
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,139 @@
+package claim
+
+import (
+	"math"
+	"sort"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+)
+
+// Curve is what a hold asks of one body over the arm angle.
+type Curve struct {
+	Angle []float64   // degrees, increasing
+	Parts [][]float64 // by part, in the order of the hold's Parts
+	Peak  []float64   // the largest part
+	// Best is where the body is held: its own best posture or the one that the
+	// change gives it. NaN where it can take none.
+	BestAngle, BestPeak, BestSpacing float64
+}
+
+// Curves shows one population of a claim under one model: the body whose every
+// measurement is the median, before and after the change, and the spread of the
+// first bodies of the population's people around the former.
+type Curves struct {
+	People        string
+	Parts         []string // names of the parts
+	Before, After Curve
+	Angle         []float64 // degrees, of the ribbon
+	Low, High     []float64 // 5 and 95 % of the people's largest part at each angle
+}
+
+// curveSteps is the number of angles of a curve, one a degree over the flag's range.
+const curveSteps = 71
+
+// CurvesOf computes the curves of one of the claim's populations, at the given
+// assumptions; the people are the first of the seed's. It needs a claim with a
+// change.
+func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
+	t, err := prepare(c)
+	if err != nil {
+		return nil, err
+	}
+	g, lane := t.groups[population], t.lanes[model]
+	statics := lane.model.Statics
+	median := anthro.NewPeople(1)
+	for m := range anthro.NumMeasurements {
+		median.Value[m][0] = g.selection.Population.Marginal(m).Value(0)
+	}
+	p := t.newPair(1)
+	if err := t.build(p, median, g.builders[lane.builder], &a); err != nil {
+		return nil, err
+	}
+	t.solve(p, statics, false)
+	before := hold.Posture{Legs: c.Legs, Tilt: c.Tilt}
+	after := before
+	if c.Change.Legs != nil {
+		after.Legs = *c.Change.Legs
+	}
+	if c.Change.Tilt != nil {
+		after.Tilt = *c.Change.Tilt
+	}
+	curves := &Curves{People: g.people.Population, Parts: t.hold.Parts(statics)}
+	curves.Before = t.curve(p, false, before, statics, p.first)
+	curves.After = t.curve(p, true, after, statics, p.changed[c.Change.Posture])
+
+	const people = 2048
+	drawn := t.newPeopleScratch(seed)
+	crowd, err := drawn.draw(population, 0, people)
+	if err != nil {
+		return nil, err
+	}
+	q := t.newPair(people)
+	if err := t.build(q, crowd, g.builders[lane.builder], &a); err != nil {
+		return nil, err
+	}
+	values := make([]float64, len(curves.Parts))
+	peaks := make([]float64, 0, people)
+	for _, angle := range curveAngles() {
+		peaks = peaks[:0]
+		for i := range people {
+			if t.hold.PartsAt(values, q.before, q.capBefore, i, before, statics, &q.assumeFirst, angle*math.Pi/180) {
+				peaks = append(peaks, largestOf(values))
+			}
+		}
+		if len(peaks) < people/2 {
+			continue
+		}
+		sort.Float64s(peaks)
+		curves.Angle = append(curves.Angle, angle)
+		curves.Low = append(curves.Low, peaks[len(peaks)*5/100])
+		curves.High = append(curves.High, peaks[len(peaks)*95/100])
+	}
+	return curves, nil
+}
+
+func curveAngles() []float64 {
+	angles := make([]float64, curveSteps)
+	least, most := hold.FlagLeastAngle*180/math.Pi, hold.FlagMostAngle*180/math.Pi
+	for k := range angles {
+		angles[k] = least + float64(k)/(curveSteps-1)*(most-least)
+	}
+	return angles
+}
+
+// curve evaluates the first or the changed body of a pair of one row.
+func (t *test) curve(p *pair, changed bool, posture hold.Posture, model hold.Model, held *hold.Result) Curve {
+	bodies, capacity, a := p.before, p.capBefore, &p.assumeFirst
+	if changed {
+		bodies, capacity, a = p.after, p.capAfter, &p.assumeNext
+	}
+	values := make([]float64, len(t.hold.Parts(model)))
+	c := Curve{Parts: make([][]float64, len(values)), BestAngle: math.NaN(), BestPeak: math.NaN(), BestSpacing: math.NaN()}
+	for _, angle := range curveAngles() {
+		if !t.hold.PartsAt(values, bodies, capacity, 0, posture, model, a, angle*math.Pi/180) {
+			continue
+		}
+		c.Angle = append(c.Angle, angle)
+		for k, v := range values {
+			c.Parts[k] = append(c.Parts[k], v)
+		}
+		c.Peak = append(c.Peak, largestOf(values))
+	}
+	if held.Possible[0] {
+		angle := held.Value[hold.ArmAngle][0]
+		if t.hold.PartsAt(values, bodies, capacity, 0, posture, model, a, angle) {
+			c.BestAngle, c.BestPeak, c.BestSpacing = angle*180/math.Pi, largestOf(values), held.Value[hold.HandSpacing][0]
+		}
+	}
+	return c
+}
+
+func largestOf(values []float64) float64 {
+	largest := math.Inf(-1)
+	for _, v := range values {
+		largest = math.Max(largest, v)
+	}
+	return largest
+}
