@@ -403,7 +403,9 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 	for _, population := range sexes {
 		residual := draw(t, population, body.Residual, 20000, assume.Defaults())
 		full := draw(t, population, body.Full, 20000, assume.Defaults())
-		force := func(b *block) float64 { return medianOf(b.solve(hold.Posture{}, hold.TwoCondition).Value[hold.RequiredForce]) }
+		force := func(b *block) float64 {
+			return medianOf(b.solve(hold.Posture{}, hold.TwoCondition).Value[hold.RequiredForce])
+		}
 		trunk := func(b *block) float64 {
 			ratios := make([]float64, b.bodies.Rows())
 			for i := range ratios {
@@ -415,6 +417,9 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 		t.Logf("%s: force %+.4f BW, trunk over a leg %+.4f", population, d, heavier)
 		if math.Abs(d) < 0.002 || math.Abs(d) > 0.03 {
 			t.Errorf("%s: the full variant moves the median force by %+.4f BW, want between 0.002 and 0.03 either way", population, d)
+		}
+		if d*heavier > 0 {
+			t.Errorf("%s: the trunk is heavier by %+.4f of a leg and the force moves by %+.4f BW; the signs must differ", population, heavier, d)
 		}
 	}
 }

@@ -264,7 +264,7 @@ func TestHistogramBinaryRefuses(t *testing.T) {
 	}
 	counts := len(histogramHeader)
 	// From 2 to 3: bins 0 and 1024 of the octave from 2.
-	const octave = 1024 // exponent of 2, biased
+	const octave = 1024                     // exponent of 2, biased
 	encode := func(list ...uint64) []byte { // the number of values, then chunks
 		b := []byte(histogramHeader)
 		for _, n := range []uint64{0, 0, 0, 0, list[0]} {
