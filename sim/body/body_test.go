@@ -197,7 +197,7 @@ func TestChanges(t *testing.T) {
 	apply(Change{Size: 1.1})
 	near("mass by the cube", second.Mass[i], 1.331*first.Mass[i])
 	for k, column := range second.lengths() {
-		near("length", column[i], 1.1*first.lengths()[k][i])
+		near("length", (*column)[i], 1.1*(*first.lengths()[k])[i])
 	}
 
 	// Added mass keeps momentum: the first moment of the whole body about the
@@ -224,6 +224,30 @@ func TestChanges(t *testing.T) {
 		m1, moment1 := whole(second)
 		near(c.region.String()+" mass", m1, m0+3.7)
 		near(c.region.String()+" moment", moment1, moment0+3.7*c.at)
+	}
+}
+
+// A change leaves the first body alone, even where the two share columns.
+func TestChangesLeaveTheFirstBodyAlone(t *testing.T) {
+	a := assume.Defaults()
+	first := draw(t, "ansur2-men", Residual, DefaultSegments, 5)
+	again := draw(t, "ansur2-men", Residual, DefaultSegments, 5)
+	second := New(5)
+	for _, ch := range []Change{
+		{}, {Size: 1.2}, {ArmLength: Amount{Metres: 0.1}}, {LegLength: Amount{Metres: 0.1}}, {ShoulderBreadth: Amount{Share: 0.1}},
+		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 4}, {Region: Legs, Kilograms: -1}, {Region: Trunk, Kilograms: 2}, {Region: Head, Kilograms: 1}}},
+	} {
+		if err := ch.Apply(second, first, &a); err != nil {
+			t.Fatal(err)
+		}
+		want := again.all()
+		for k, column := range first.all() {
+			for i, v := range *column {
+				if v != (*want[k])[i] {
+					t.Fatalf("%+v changed column %d of the first body", ch, k)
+				}
+			}
+		}
 	}
 }
 

@@ -32,6 +32,7 @@ func NewBuilder(population *anthro.Population, masses Masses, segments string) (
 // Build fills dst with the bodies of the people, row by row, under the
 // assumptions. dst and people have the same number of rows. It allocates nothing.
 func (bu *Builder) Build(dst *Columns, people *anthro.People, a *assume.Set) {
+	dst.reclaim()
 	if dst.Rows() != people.Rows() {
 		panic("body: columns of different length")
 	}

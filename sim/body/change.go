@@ -89,13 +89,31 @@ func (ch Change) IsZero() bool {
 		ch.ShoulderBreadth == Amount{} && len(ch.Mass) == 0
 }
 
-// Apply fills dst with the changed bodies of src, row by row; dst must not be
-// src. It fails on the first body that the change would leave without a
-// positive length or mass, and says which.
+// Apply makes dst the changed bodies of src, row by row; both have the same
+// number of rows, and dst must not be src. Columns that the change does not touch
+// are shared with src, so dst holds good only as long as src does. It fails on
+// the first body that the change would leave without a positive length or mass,
+// and says which.
 func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
-	dst.CopyFrom(src)
+	if len(dst.own[0]) != src.Rows() {
+		panic("body: columns of different length")
+	}
+	dst.borrow(src)
 	if ch.Size != 0 && ch.Size != 1 {
+		dst.copies(append(dst.lengths(), &dst.Mass)...)
 		dst.enlarge(ch.Size, math.Pow(ch.Size, a[assume.SizeExponent]))
+	}
+	if ch.ArmLength != (Amount{}) {
+		dst.copies(&dst.UpperArm, &dst.UpperArmCentre, &dst.Forearm, &dst.ForearmCentre)
+	}
+	if ch.LegLength != (Amount{}) {
+		dst.copies(&dst.Thigh, &dst.ThighCentre, &dst.Shank, &dst.ShankCentre, &dst.Stature)
+	}
+	if ch.ShoulderBreadth != (Amount{}) {
+		dst.copies(&dst.ShoulderSpan)
+	}
+	if len(ch.Mass) > 0 {
+		dst.copies(append(dst.shares(), &dst.Mass, &dst.TrunkCentre)...)
 	}
 	for i := range dst.Rows() {
 		if ch.ArmLength != (Amount{}) {
@@ -143,8 +161,8 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 // enlarge multiplies every length and the mass.
 func (c *Columns) enlarge(length, mass float64) {
 	for _, column := range c.lengths() {
-		for i := range column {
-			column[i] *= length
+		for i := range *column {
+			(*column)[i] *= length
 		}
 	}
 	for i := range c.Mass {
@@ -153,11 +171,19 @@ func (c *Columns) enlarge(length, mass float64) {
 }
 
 // lengths lists the columns that are lengths.
-func (c *Columns) lengths() [][]float64 {
-	return [][]float64{
-		c.Stature, c.UpperArm, c.Forearm, c.Grip, c.Palm, c.Hand, c.ShoulderSpan, c.Rise, c.Waist, c.Hip,
-		c.Thigh, c.Shank, c.Foot, c.Heel, c.Ankle, c.HeadCentre, c.TrunkCentre, c.UpperTrunkCentre,
-		c.LowerTrunkCentre, c.UpperArmCentre, c.ForearmCentre, c.HandCentre, c.ThighCentre, c.ShankCentre, c.FootCentre,
+func (c *Columns) lengths() []*[]float64 {
+	return []*[]float64{
+		&c.Stature, &c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand, &c.ShoulderSpan, &c.Rise, &c.Waist, &c.Hip,
+		&c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle, &c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre,
+		&c.LowerTrunkCentre, &c.UpperArmCentre, &c.ForearmCentre, &c.HandCentre, &c.ThighCentre, &c.ShankCentre, &c.FootCentre,
+	}
+}
+
+// shares lists the columns that are shares of body mass.
+func (c *Columns) shares() []*[]float64 {
+	return []*[]float64{
+		&c.HeadShare, &c.TrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare,
+		&c.HandShare, &c.ThighShare, &c.ShankShare, &c.FootShare,
 	}
 }
 
@@ -204,7 +230,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 		return fmt.Errorf("body: the %s cannot lose %.1f kg of a body of %.1f kg", m.Region, -m.Kilograms, c.Mass[i])
 	}
 	first := c.Mass[i] / total
-	for _, column := range [][]float64{
+	for _, column := range [...][]float64{
 		c.HeadShare, c.TrunkShare, c.LowerTrunkShare, c.UpperArmShare, c.ForearmShare,
 		c.HandShare, c.ThighShare, c.ShankShare, c.FootShare,
 	} {

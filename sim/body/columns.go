@@ -61,11 +61,15 @@ type Columns struct {
 	ThighShare      []float64
 	ShankShare      []float64
 	FootShare       []float64
+
+	own [][]float64 // the room of each column, in the order of all
 }
 
+const numColumns = 35
+
 // all lists the columns, so that each thing done to every column is written once.
-func (c *Columns) all() []*[]float64 {
-	return []*[]float64{
+func (c *Columns) all() [numColumns]*[]float64 {
+	return [...]*[]float64{
 		&c.Mass, &c.Stature,
 		&c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand,
 		&c.ShoulderSpan, &c.Rise, &c.Waist, &c.Hip, &c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle,
@@ -81,10 +85,40 @@ func New(rows int) *Columns {
 	c := &Columns{}
 	columns := c.all()
 	room := make([]float64, rows*len(columns))
-	for i, column := range columns {
-		*column = room[i*rows : (i+1)*rows : (i+1)*rows]
+	for i := range columns {
+		c.own = append(c.own, room[i*rows:(i+1)*rows:(i+1)*rows])
 	}
+	c.reclaim()
 	return c
+}
+
+// reclaim gives every column its own room, whatever it held or shared.
+func (c *Columns) reclaim() {
+	for i, column := range c.all() {
+		*column = c.own[i]
+	}
+}
+
+// borrow makes every column of c that of src, without copying.
+func (c *Columns) borrow(src *Columns) {
+	c.Sex = src.Sex
+	to, from := c.all(), src.all()
+	for i := range to {
+		*to[i] = *from[i]
+	}
+}
+
+// copies turns borrowed columns of c into copies in its own room.
+func (c *Columns) copies(columns ...*[]float64) {
+	all := c.all()
+	for _, column := range columns {
+		for i := range all {
+			if all[i] == column {
+				copy(c.own[i], *column)
+				*column = c.own[i]
+			}
+		}
+	}
 }
 
 // Rows returns the number of bodies.
@@ -96,20 +130,9 @@ func (c *Columns) Slice(from, to int) *Columns {
 	dst, src := s.all(), c.all()
 	for i := range dst {
 		*dst[i] = (*src[i])[from:to]
+		s.own = append(s.own, c.own[i][from:to])
 	}
 	return s
-}
-
-// CopyFrom makes c equal to src; both have the same number of rows.
-func (c *Columns) CopyFrom(src *Columns) {
-	if c.Rows() != src.Rows() {
-		panic("body: columns of different length")
-	}
-	c.Sex = src.Sex
-	to, from := c.all(), src.all()
-	for i := range to {
-		copy(*to[i], *from[i])
-	}
 }
 
 // Arm returns the length from shoulder centre to centre of grip of body i.

@@ -57,7 +57,7 @@ const (
 // contrastDrawFactor is how many times DrawBodies stand behind each assumption
 // draw of a contrast, whose difference of medians is noisier than a paired
 // share.
-const contrastDrawFactor = 4
+const contrastDrawFactor = 2
 
 // unpaired holds one block of people held up once.
 type unpaired struct {

@@ -49,6 +49,7 @@ type Outcome struct {
 	BecamePossible   int64 `json:"became_possible"`
 
 	Quantity Movement            `json:"quantity"`
+	Closer   int64               `json:"closer_look_n"`      // the first bodies, which stand behind all that follows
 	Beside   map[string]Movement `json:"beside"`             // other demands, by name
 	Postures map[string]Summary  `json:"postures,omitempty"` // the effect under each posture rule
 	Limits   map[string][2]Share `json:"limits,omitempty"`   // what binds, before and after
@@ -186,7 +187,7 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 	model := t.lanes[lane].model.Statics
 	out := Outcome{
 		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
-		Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Quantity, 1),
+		Closer: y.closer, Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Quantity, 1),
 	}
 	if c.Matters.Share > 0 {
 		percent := plain(&y.shares)

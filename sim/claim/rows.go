@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -36,14 +37,23 @@ type Sink interface {
 }
 
 // bodyColumns are the columns that describe the first body.
-var bodyColumns = []Column{
-	{"people", "", "index of the population in the claim's list", true},
-	{"stature_m", "m", "stature", false},
-	{"mass_kg", "kg", "body mass", false},
-	{"arm_length_m", "m", "shoulder centre to centre of grip", false},
-	{"shoulder_span_m", "m", "separation of the shoulder centres", false},
-	{"trunk_length_m", "m", "shoulder line to hip centres", false},
-	{"leg_length_m", "m", "hip centre to ankle", false},
+var bodyColumns = []struct {
+	Column
+	of func(b *body.Columns, i int) float64
+}{
+	{Column{"stature_m", "m", "stature", false}, func(b *body.Columns, i int) float64 { return b.Stature[i] }},
+	{Column{"mass_kg", "kg", "body mass", false}, func(b *body.Columns, i int) float64 { return b.Mass[i] }},
+	{Column{"arm_length_m", "m", "shoulder centre to centre of grip", false}, (*body.Columns).Arm},
+	{Column{"forearm_length_m", "m", "elbow to wrist", false}, func(b *body.Columns, i int) float64 { return b.Forearm[i] }},
+	{Column{"shoulder_span_m", "m", "separation of the shoulder centres", false}, func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] }},
+	{Column{"trunk_length_m", "m", "shoulder line to hip centres", false}, func(b *body.Columns, i int) float64 { return b.Hip[i] }},
+	{Column{"leg_length_m", "m", "hip centre to ankle", false}, func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }},
+	{Column{"thigh_length_m", "m", "hip centre to knee", false}, func(b *body.Columns, i int) float64 { return b.Thigh[i] }},
+	{Column{"foot_length_m", "m", "heel to toe", false}, func(b *body.Columns, i int) float64 { return b.Foot[i] }},
+	{Column{"head_mass_share", "", "share of body mass in head and neck", false}, func(b *body.Columns, i int) float64 { return b.HeadShare[i] }},
+	{Column{"trunk_mass_share", "", "share of body mass in the trunk", false}, func(b *body.Columns, i int) float64 { return b.TrunkShare[i] }},
+	{Column{"arms_mass_share", "", "share of body mass in both arms", false}, func(b *body.Columns, i int) float64 { return 2 * b.ArmShare(i) }},
+	{Column{"legs_mass_share", "", "share of body mass in both legs", false}, func(b *body.Columns, i int) float64 { return 2 * b.LegShare(i) }},
 }
 
 // ColumnUnit says how a demand's unit ends a column name, and the unit that the
@@ -68,7 +78,10 @@ var laneColumns = []hold.Demand{hold.ArmAngle, hold.HandSpacing}
 
 // layout returns the columns of the claim's table.
 func (t *test) layout() Layout {
-	l := Layout{append([]Column(nil), bodyColumns...)}
+	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true}}}
+	for _, c := range bodyColumns {
+		l.Columns = append(l.Columns, c.Column)
+	}
 	for _, lane := range t.lanes {
 		slug, model := slug(lane.model.String()), lane.model.String()
 		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + model, true})
@@ -111,19 +124,18 @@ func newRows(l Layout, n int) *Rows {
 func (t *test) fillRows(r *Rows, group, lane int, p *pair) {
 	b := p.before
 	r.N = b.Rows()
-	j := 0
 	if lane == 0 {
 		for i := range r.N {
 			r.Int[0][i] = int32(group)
-			r.Float[1][i] = float32(b.Stature[i])
-			r.Float[2][i] = float32(b.Mass[i])
-			r.Float[3][i] = float32(b.Arm(i))
-			r.Float[4][i] = float32(b.ShoulderSpan[i])
-			r.Float[5][i] = float32(b.Hip[i])
-			r.Float[6][i] = float32(b.Thigh[i] + b.Shank[i])
+		}
+		for k, c := range bodyColumns {
+			column := r.Float[1+k]
+			for i := range r.N {
+				column[i] = float32(c.of(b, i))
+			}
 		}
 	}
-	j = len(bodyColumns)
+	j := 1 + len(bodyColumns)
 	for l := range lane {
 		j += t.columnsOf(l)
 	}

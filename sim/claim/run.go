@@ -109,8 +109,9 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 						return err
 					}
 				}
-				t.solve(short, lane.model.Statics, true)
-				w.count(w.tallies[of.group][l], &out.moments[l], short, lane.model.Statics)
+				closer := of.block < closerBlocks
+				t.solve(short, lane.model.Statics, closer)
+				w.count(w.tallies[of.group][l], &out.moments[l], short, lane.model.Statics, closer)
 				if r.sink != nil {
 					t.fillRows(out.rows, of.group, l, short)
 				}

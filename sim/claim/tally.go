@@ -26,6 +26,7 @@ type tally struct {
 	impossible int64 // bodies that cannot take it any more
 	possible   int64 // bodies that can take it only now
 	quantity   movement
+	closer     int64      // bodies behind all that follows
 	side       []movement // in the order of test.asked; those the model lacks stay empty
 	postures   [NumPostureRules]montecarlo.Histogram
 	limits     [2][hold.NumLimits]int64
@@ -42,6 +43,7 @@ func (y *tally) merge(o *tally) {
 	y.impossible += o.impossible
 	y.possible += o.possible
 	y.quantity.merge(&o.quantity)
+	y.closer += o.closer
 	for d := range y.side {
 		y.side[d].merge(&o.side[d])
 	}
@@ -89,7 +91,7 @@ func (w *worker) column(values []float64, possible []bool) []float64 {
 
 // count adds the rows of the pair, solved under one lane, to its tally and
 // moments.
-func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model hold.Model) {
+func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model hold.Model, closer bool) {
 	c := w.claim
 	first, changed := p.first, p.changed[c.Change.Posture]
 	rows := p.before.Rows()
@@ -127,6 +129,10 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	y.quantity.after.AddAll(kept)
 	mean[1].AddAll(kept)
 	*moments = mean
+	if !closer {
+		return
+	}
+	y.closer += int64(rows)
 	for k, d := range w.asked {
 		if d == c.Quantity || !w.hold.AsksFor(model, d) {
 			continue

@@ -225,9 +225,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 		id, _ := assume.Parse(name)
 		p.assumeNext[id] = value
 	}
-	if change.Body.IsZero() {
-		p.after.CopyFrom(p.before)
-	} else if err := change.Body.Apply(p.after, p.before, a); err != nil {
+	if err := change.Body.Apply(p.after, p.before, a); err != nil {
 		return &FieldError{"change", err.Error()}
 	}
 	strength.OfReference(p.capAfter, p.before, &p.assumeNext)

@@ -308,7 +308,7 @@ func (f *flag) bestTurning(low, high float64) float64 {
 		}
 		step := math.Abs(next - u)
 		u = next
-		if step < 1e-9 { // quadratic convergence: the error left is of the order of its square
+		if step < 3e-7 { // quadratic convergence: the error left is of the order of its square
 			break
 		}
 	}

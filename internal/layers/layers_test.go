@@ -1,0 +1,90 @@
+// Package layers holds the test that imports point one way.
+package layers
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+type listed struct {
+	ImportPath string
+	Imports    []string
+}
+
+// packages lists the module's packages with their direct imports, tests apart.
+func packages(t *testing.T) []listed {
+	t.Helper()
+	command := exec.Command("go", "list", "-json=ImportPath,Imports", "counterpoise/...")
+	out, err := command.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	var list []listed
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p listed
+		if err := d.Decode(&p); errors.Is(err, io.EOF) {
+			return list
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, p)
+	}
+}
+
+// order is the way of the data: a package of sim imports only what stands
+// before it. What knows no bodies stands beside and imports no other of sim.
+var order = []string{
+	"datasets",
+	"sim/montecarlo", "sim/assume", "sim/statics", // beside
+	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/claim",
+}
+
+// only says which packages may import a dependency.
+var only = map[string][]string{
+	"github.com/apache/arrow-go": {"internal/table"},
+	"gonum.org/v1/plot":          {"internal/chart"},
+	"github.com/spf13/cobra":     {"internal/cli"},
+	"github.com/goccy/go-yaml":   {"internal/study"},
+}
+
+func TestImportsPointOneWay(t *testing.T) {
+	list := packages(t)
+	if len(list) < 10 {
+		t.Fatalf("go list found %d packages only", len(list))
+	}
+	for _, p := range list {
+		name := strings.TrimPrefix(p.ImportPath, "counterpoise/")
+		at := slices.Index(order, name)
+		if strings.HasPrefix(name, "sim/") && at < 0 {
+			t.Errorf("%s has no place in the order of this test", name)
+		}
+		for _, i := range p.Imports {
+			for dependency, allowed := range only {
+				if strings.HasPrefix(i, dependency) && !slices.Contains(allowed, name) {
+					t.Errorf("%s imports %s, which only %v may", name, i, allowed)
+				}
+			}
+			imported, ours := strings.CutPrefix(i, "counterpoise/")
+			if !ours {
+				continue
+			}
+			if strings.HasPrefix(name, "sim/") && strings.HasPrefix(imported, "internal/") {
+				t.Errorf("%s imports %s: the library sees nothing internal", name, imported)
+			}
+			if strings.HasPrefix(name, "sim/") && slices.Index(order, imported) >= at {
+				t.Errorf("%s imports %s, which stands after it", name, imported)
+			}
+			if slices.Contains([]string{"sim/montecarlo", "sim/statics", "sim/assume", "datasets"}, name) {
+				t.Errorf("%s imports %s, and should know nothing of the rest", name, imported)
+			}
+			if name != "cmd/counterpoise" && imported == "internal/cli" {
+				t.Errorf("%s imports the command line", name)
+			}
+		}
+	}
+}

@@ -1,0 +1,310 @@
+package claim_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/study"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+func shipped(t *testing.T, name string) *claim.Claim {
+	t.Helper()
+	c, err := study.ShippedClaim(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func written(t *testing.T, text string) *claim.Claim {
+	t.Helper()
+	c, err := study.ReadClaim("test.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Result {
+	t.Helper()
+	o := claim.DefaultOptions()
+	o.N, o.MaxN = 20_000, 80_000
+	if change != nil {
+		change(&o)
+	}
+	r, err := claim.Test(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// memory is a sink that keeps every row.
+type memory struct {
+	layout    claim.Layout
+	float     map[string][]float64
+	integer   map[string][]int32
+	committed bool
+}
+
+func (m *memory) Write(r *claim.Rows) error {
+	for j, c := range m.layout.Columns {
+		if c.Integer {
+			m.integer[c.Name] = append(m.integer[c.Name], r.Int[j][:r.N]...)
+			continue
+		}
+		for _, v := range r.Float[j][:r.N] {
+			m.float[c.Name] = append(m.float[c.Name], float64(v))
+		}
+	}
+	return nil
+}
+func (m *memory) Commit() error { m.committed = true; return nil }
+func (m *memory) Abort()        { m.float, m.integer = map[string][]float64{}, map[string][]int32{} }
+
+func keep() (*memory, func(claim.Layout, int) (claim.Sink, error)) {
+	m := &memory{}
+	return m, func(l claim.Layout, rows int) (claim.Sink, error) {
+		m.layout, m.float, m.integer = l, map[string][]float64{}, map[string][]int32{}
+		return m, nil
+	}
+}
+
+// What is reported can be counted again from the table of bodies: shares,
+// quantiles and means.
+func TestReportIsWhatTheTableHolds(t *testing.T) {
+	m, open := keep()
+	r := test(t, shipped(t, "straddle"), func(o *claim.Options) { o.N, o.MaxN, o.Open, o.Draws = 12_345, 12_345, open, 0 })
+	if !m.committed {
+		t.Fatal("the table was not kept")
+	}
+	for k, slug := range []string{"two_condition", "equilibrium"} {
+		before, after, effect := m.float[slug+"_required_force_before_bw"], m.float[slug+"_required_force_after_bw"], m.float[slug+"_required_force_effect_bw"]
+		if len(effect) != r.N {
+			t.Fatalf("%d rows, want %d", len(effect), r.N)
+		}
+		claimed := 0
+		for i := range effect {
+			if math.Abs(after[i]-before[i]-effect[i]) > 1e-6 {
+				t.Fatalf("row %d: %g is not %g − %g", i, effect[i], after[i], before[i])
+			}
+			if -effect[i] > 0.1*before[i] {
+				claimed++
+			}
+		}
+		o := r.Models[k].Pooled
+		if got, want := o.AsClaimed.Value, float64(claimed)/float64(r.N); math.Abs(got-want) > 1e-4 { // rounding to float32 may tip a body
+			t.Errorf("%s: as claimed for %g, counted %g", slug, got, want)
+		}
+		sorted := slices.Sorted(slices.Values(effect))
+		for p, got := range map[float64]*float64{0.05: o.Quantity.Effect.P5, 0.5: o.Quantity.Effect.P50, 0.95: o.Quantity.Effect.P95} {
+			if want := stat.Quantile(p, stat.LinInterp, sorted, nil); math.Abs(*got/want-1) > 1e-3 {
+				t.Errorf("%s: %g-quantile of the effect is %g, counted %g", slug, p, *got, want)
+			}
+		}
+		if got, want := *o.Quantity.Effect.Mean, stat.Mean(effect, nil); math.Abs(got-want) > 1e-7 {
+			t.Errorf("%s: mean effect %g, counted %g", slug, got, want)
+		}
+	}
+	people := m.integer["people"]
+	if men := slices.Index(people, 1); men != 6172 && men != 6173 {
+		t.Errorf("%d of %d rows are men, want half", men, r.N)
+	}
+}
+
+// The same question gives the same answer to the last bit, whatever the workers.
+func TestWorkersChangeNothing(t *testing.T) {
+	for _, name := range []string{"longer-arms", "tall-people"} {
+		var first []byte
+		for _, workers := range []int{1, 2, 8} {
+			r := test(t, shipped(t, name), func(o *claim.Options) { o.Workers, o.N, o.MaxN = workers, 9001, 9001 })
+			text, err := json.Marshal(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if first == nil {
+				first = text
+			} else if !bytes.Equal(first, text) {
+				t.Errorf("%s: %d workers change the result", name, workers)
+			}
+		}
+	}
+}
+
+// Verdicts that follow by hand. Longer arms at the best angle: the two-condition
+// force falls for every body (common practice, no source). Size: no force in
+// body weights changes, exactly; the difficulty grows by s^(p(1−β)), the same
+// for every body. The saying about the straddle's tenth is about
+// cos 45° on the legs alone: their part of the moment is under a half, so less
+// than 0.15 of it goes.
+func TestVerdictsThatFollowByHand(t *testing.T) {
+	r := test(t, shipped(t, "longer-arms"), nil)
+	if v := r.Models[0].Verdict; v != claim.Contradicted {
+		t.Errorf("longer arms under two conditions: %s", v)
+	}
+	if r.Verdict != claim.DependsOnModel || r.InDirection {
+		t.Errorf("longer arms: %s, in direction %v", r.Verdict, r.InDirection)
+	}
+	r = test(t, shipped(t, "larger-body-force"), nil)
+	if r.Verdict != claim.NoEffect {
+		t.Errorf("a larger body's force: %s", r.Verdict)
+	}
+	r = test(t, shipped(t, "larger-body-difficulty"), nil)
+	want := 100 * (math.Pow(1.05, 3*0.33) - 1)
+	for _, m := range r.Models {
+		for _, q := range []*float64{m.Pooled.Percent.P5, m.Pooled.Percent.P50, m.Pooled.Percent.P95} {
+			if math.Abs(*q-want) > 0.003*want { // the histogram's resolution is 0.05 %
+				t.Errorf("%s: the difficulty grows by %.4f %%, want %.4f %%", m.Name, *q, want)
+			}
+		}
+		if m.Verdict != claim.DependsOnAssumptions || m.Draws.Driver.Name != "strength_exponent" {
+			t.Errorf("%s: %s, driven by %v, want it to hang on the strength exponent", m.Name, m.Verdict, m.Draws.Driver)
+		}
+	}
+	r = test(t, shipped(t, "hands-as-wide-as-they-go"), nil)
+	if r.Verdict != claim.DependsOnModel || !r.InDirection {
+		t.Errorf("hands as wide as they go: %s, in direction %v, want the models to contradict each other", r.Verdict, r.InDirection)
+	}
+	if m := r.Models[1].Pooled.Beside["shoulder_moment"]; *m.Changed.P50 < 2*(*m.Baseline.P50) {
+		t.Errorf("hands as wide as they go: the shoulder moment goes from %g to %g BW·m, want it to double at least", *m.Baseline.P50, *m.Changed.P50)
+	}
+}
+
+const head = `
+claim: made-up
+says: Made up.
+hold: human-flag
+people: [ansur2-men, ansur2-women]
+`
+
+// fixedN keeps n where it is and leaves the assumptions alone.
+func fixedN(o *claim.Options) { o.N, o.MaxN, o.Draws = 10_000, 10_000, 0 }
+
+// A claim and its opposite: the shares change places.
+func TestOppositeClaims(t *testing.T) {
+	up := test(t, written(t, head+"change: {leg_length: +5 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.008 BW\n"), fixedN)
+	down := test(t, written(t, head+"change: {leg_length: +5 cm}\nquantity: required_force\nexpect: decrease\nmatters: 0.008 BW\n"), fixedN)
+	none := test(t, written(t, head+"change: {leg_length: +5 cm}\nquantity: required_force\nexpect: none\nmatters: 0.008 BW\n"), fixedN)
+	for k := range up.Models {
+		a, b, c := up.Models[k].Pooled, down.Models[k].Pooled, none.Models[k].Pooled
+		if a.AsClaimed != b.Against || a.Against != b.AsClaimed {
+			t.Errorf("model %d: shares %v/%v against %v/%v", k, a.AsClaimed, a.Against, b.AsClaimed, b.Against)
+		}
+		if c.AsClaimed != a.TooSmall {
+			t.Errorf("model %d: as claimed for %v when none is expected, too small for %v", k, c.AsClaimed, a.TooSmall)
+		}
+	}
+}
+
+// A posture that nobody can take any more counts as infinitely harder; one that
+// nobody could take before and can now as infinitely easier; one that nobody
+// can take at all is left out.
+func TestImpossiblePostures(t *testing.T) {
+	worse := test(t, written(t, head+"change: {hand_spacing: +90 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.01 BW\n"), func(o *claim.Options) { o.Draws = 0 })
+	for _, m := range worse.Models {
+		if o := m.Pooled; o.BecameImpossible < o.N*9/10 || m.Verdict != claim.Supported {
+			t.Errorf("%s: %d of %d can no longer hold it; %s", m.Name, o.BecameImpossible, o.N, m.Verdict)
+		}
+		if e := m.Pooled.Quantity.Effect.P95; e != nil {
+			t.Errorf("%s: the 95 %% effect is %g, want it beyond reach", m.Name, *e)
+		}
+	}
+	if _, err := json.Marshal(worse); err != nil {
+		t.Errorf("infinite effects break the summary: %v", err)
+	}
+	never := test(t, written(t, head+"tilt: 89 deg\nchange: {arm_length: -10 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.01 BW\n"), func(o *claim.Options) { o.Draws = 0 })
+	for _, m := range never.Models {
+		if o := m.Pooled; o.Excluded+o.N == 0 {
+			t.Errorf("%s: nobody was counted", m.Name)
+		}
+	}
+}
+
+// Weights decide how many of each are drawn, and only people who meet the
+// conditions are.
+func TestPeopleOfAClaim(t *testing.T) {
+	m, open := keep()
+	c := written(t, strings.Replace(head, "people: [ansur2-men, ansur2-women]", "people: {from: [ansur2-men, ansur2-women], weights: {ansur2-men: 3}, where: {stature: 168..174 cm, bmi: ..25}}", 1)+
+		"change: {arm_length: +1 cm}\nexpect: decrease\nmatters: 0.1 %\n")
+	r := test(t, c, func(o *claim.Options) { o.Open, o.Draws, o.N, o.MaxN = open, 0, 8000, 8000 })
+	if r.Models[0].Groups[0].N != 6000 || r.Models[0].Groups[1].N != 2000 {
+		t.Errorf("%d and %d drawn, want 6000 and 2000", r.Models[0].Groups[0].N, r.Models[0].Groups[1].N)
+	}
+	for i, h := range m.float["stature_m"] {
+		if bmi := m.float["mass_kg"][i] / (h * h); h < 1.68-1e-6 || h > 1.74+1e-6 || bmi > 25+1e-4 {
+			t.Fatalf("row %d: stature %.3f m and BMI %.2f were let through", i, h, bmi)
+		}
+	}
+	c.Where = append(c.Where, anthro.Range{Of: anthro.BodyMassIndex, Low: 90, High: 95})
+	_, err := claim.Test(context.Background(), c, claim.DefaultOptions())
+	var rare *anthro.RareError
+	if !errors.As(err, &rare) || !claim.IsInput(err) {
+		t.Errorf("nobody has a BMI of 90: %v", err)
+	}
+}
+
+// n doubles while a share is too close to call, and stops at the cap undecided.
+func TestDoublingAndUndecided(t *testing.T) {
+	r := test(t, shipped(t, "longer-arms"), func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3, 3, 0 })
+	if r.Verdict != claim.Undecided {
+		t.Errorf("three bodies gave the verdict %s", r.Verdict)
+	}
+	r = test(t, shipped(t, "longer-arms"), func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3, 100_000, 0 })
+	if r.Verdict == claim.Undecided || r.N <= 3 || r.N > 100_000 {
+		t.Errorf("%s at %d bodies", r.Verdict, r.N)
+	}
+}
+
+// A contrast by what decides the quantity: the lighter third finds the flag
+// easier by the capacity law, and relabelling the direction turns the verdict.
+func TestContrast(t *testing.T) {
+	text := strings.Replace(head, "human-flag", "human-flag", 1) + "contrast: {by: stature, groups: thirds}\nquantity: difficulty\nmatters: 1 %\nmodels: two-condition\n"
+	up := test(t, written(t, text+"expect: increase\n"), fixedN)
+	down := test(t, written(t, text+"expect: decrease\n"), fixedN)
+	for k, c := range up.Contrast {
+		if c.Difference.Value <= 0 || c.Difference.Low > c.Difference.Value || c.Difference.High < c.Difference.Value || c.TopGreater < 0.5 {
+			t.Errorf("%+v: taller people should find it harder here", c)
+		}
+		d := down.Contrast[k]
+		if d.Difference != c.Difference {
+			t.Errorf("the expected direction changed the difference: %+v, %+v", c.Difference, d.Difference)
+		}
+		if c.Verdict == claim.Supported && d.Verdict != claim.Contradicted {
+			t.Errorf("supported one way, %s the other", d.Verdict)
+		}
+	}
+}
+
+func TestCancelledTestLeavesNothing(t *testing.T) {
+	m, open := keep()
+	ctx, cancel := context.WithCancel(context.Background())
+	o := claim.DefaultOptions()
+	o.Open = open
+	o.Progress = func(string, int, int) { cancel() }
+	if _, err := claim.Test(ctx, shipped(t, "longer-arms"), o); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v, want it cancelled", err)
+	}
+	if m.committed || len(m.float) > 0 {
+		t.Error("rows were kept")
+	}
+}
+
+func TestCheckReportsEveryFault(t *testing.T) {
+	c := &claim.Claim{Hold: "human-flog", Share: 0.4, People: []claim.People{{Population: "x", Weight: -1}}}
+	err := c.Check()
+	for _, want := range []string{"claim:", "says:", "hold:", "people:", "change:", "matters:", "share:", "models:"} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v: lacks a fault of %s", err, want)
+		}
+	}
+}
