@@ -130,7 +130,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 		columns[m] = table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
 	}
 	var write func(*table.Block) error
-	finish := func() error { return nil }
+	var finish func() error
 	if o.out != "" {
 		if _, err := openFolder(o.out); err != nil {
 			return err

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
@@ -78,21 +80,30 @@ type claimReader struct {
 	claim    *claim.Claim
 	line     map[string]int
 	matters  *value
-	models   []*value
+	models   []string
 	masses   []body.Masses
 	segments []string
 	posture  claim.PostureRule
+	measured bool // the quantity is known, so that matters can be read
 }
 
 func (r *claimReader) read(top *value) {
 	c := r.claim
 	text := func(to *string) func(*value) {
 		return func(v *value) {
-			if s, ok := v.text(); ok {
-				*to = strings.Join(strings.Fields(s), " ")
+			s, ok := v.text()
+			if !ok {
+				return
+			}
+			*to = strings.Join(strings.Fields(s), " ")
+			// Such characters would rule the terminal on which the text is printed.
+			if strings.ContainsFunc(*to, unicode.IsControl) {
+				v.fail("holds a control character")
 			}
 		}
 	}
+	clean := top.doc.clean()
+	_, stated := r.line["quantity"]
 	top.fields(map[string]func(*value){
 		"claim": text(&c.Name),
 		"says":  text(&c.Says),
@@ -103,13 +114,13 @@ func (r *claimReader) read(top *value) {
 			}
 		},
 		"legs":     func(v *value) { c.Legs = v.legs() },
-		"tilt":     func(v *value) { c.Tilt = v.quantity(units.Angle).Value },
+		"tilt":     func(v *value) { c.Tilt = v.tilt() },
 		"people":   r.people,
 		"change":   r.change,
 		"contrast": r.contrast,
 		"quantity": func(v *value) {
 			if name, ok := v.oneOf(names(hold.NumDemands)); ok {
-				c.Quantity, _ = hold.ParseDemand(name)
+				c.Quantity, r.measured = hold.ParseDemand(name)
 			}
 		},
 		"posture": func(v *value) {
@@ -127,36 +138,40 @@ func (r *claimReader) read(top *value) {
 		"share": func(v *value) {
 			c.Share = v.quantity(units.Number).Value
 		},
-		"models": func(v *value) { r.models = v.list() },
+		"models": func(v *value) { r.models = v.namesOf(ModelNames()) },
 		"regional_masses": func(v *value) {
-			for _, e := range v.list() {
-				if name, ok := e.oneOf(MassesNames()); ok {
-					m, _ := body.ParseMasses(name)
-					r.masses = append(r.masses, m)
-				}
+			for _, name := range v.namesOf(MassesNames()) {
+				m, _ := body.ParseMasses(name)
+				r.masses = append(r.masses, m)
 			}
 		},
 		"segments": func(v *value) {
-			for _, e := range v.list() {
-				if name, ok := e.oneOf(segment.Names()); ok {
-					r.segments = append(r.segments, name)
-				}
-			}
+			r.segments = v.namesOf(segment.Names())
 		},
 	})
 	for _, needed := range []string{"claim", "says", "hold", "people", "expect", "matters"} {
-		if _, ok := r.line[needed]; !ok && top.isMapping() {
+		if _, ok := r.line[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
 			top.doc.fail(0, needed, "is missing")
 		}
 	}
-	if r.matters != nil {
+	// Without a fault before, an unstated quantity is the default one.
+	if r.matters != nil && (r.measured || !stated && clean()) {
 		c.Matters = r.threshold(r.matters)
 	}
-	if c.Change != nil {
-		c.Change.Posture = r.posture
-		if _, stated := r.line["posture"]; stated && c.Change.Arms != nil {
+	_, postured := r.line["posture"]
+	if ch := c.Change; ch != nil {
+		ch.Posture = r.posture
+		if postured && ch.Arms != nil {
 			top.doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
 		}
+		if ch.Legs != nil && *ch.Legs == c.Legs {
+			top.doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
+		}
+		if ch.Tilt != nil && *ch.Tilt == c.Tilt {
+			top.doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
+		}
+	} else if postured && c.Contrast != nil {
+		top.doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
 	}
 	r.resolveModels()
 }
@@ -186,11 +201,9 @@ func ModelNames() []string { return names(hold.NumModels) }
 func (r *claimReader) resolveModels() {
 	c := r.claim
 	var statics []hold.Model
-	for _, v := range r.models {
-		if name, ok := v.oneOf(ModelNames()); ok {
-			m, _ := hold.ParseModel(name)
-			statics = append(statics, m)
-		}
+	for _, name := range r.models {
+		m, _ := hold.ParseModel(name)
+		statics = append(statics, m)
 	}
 	if h, ok := hold.Parse(c.Hold); ok && r.models == nil {
 		for _, m := range h.Models {
@@ -230,23 +243,90 @@ func (v *value) quantity(want ...units.Dimension) units.Quantity {
 	}
 	q, err := units.Parse(text, want...)
 	if err != nil {
-		v.fail("%q: %v", text, err)
+		v.unreadable(text, err)
+	}
+	return q
+}
+
+// unreadable records that a text was not understood, and shows it once.
+func (v *value) unreadable(text string, err error) {
+	if quoted := fmt.Sprintf("%q", text); strings.Contains(err.Error(), quoted) {
+		v.fail("%v", err)
+	} else {
+		v.fail("%q: %v", printable(text), err)
+	}
+}
+
+// mostLonger bounds the change of a length, in metres, and shares of sizes and
+// lengths lie in between: beyond, a unit was mistaken.
+const (
+	mostLonger    = 1.0
+	leastRelative = -0.9
+	mostRelative  = 9.0
+)
+
+// by reads a change, whose sign must be written: without it "75 cm" could also
+// be meant as the length itself.
+func (v *value) by(example string, want ...units.Dimension) units.Quantity {
+	text, ok := v.text()
+	if !ok {
+		return units.Quantity{}
+	}
+	if _, err := units.Parse(text, want...); err == nil && !signed(text) {
+		v.fail("%q: a change is written with its sign, as in %s", text, example)
+		return units.Quantity{}
+	}
+	q := v.quantity(want...)
+	switch x := q.Value; {
+	case q.Dimension == units.Relative && !(x > leastRelative && x < mostRelative):
+		v.fail("%q is more than a body can change, allowed are %+.0f %% to %+.0f %%", text, 100*leastRelative, 100*mostRelative)
+	case q.Dimension == units.Length && !(math.Abs(x) <= mostLonger):
+		v.fail("%q is more than a body can change, allowed are -%g m to +%g m", text, mostLonger, mostLonger)
 	}
 	return q
 }
 
 // amount reads a change of a length: "+10 cm" or "+5 %".
 func (v *value) amount() body.Amount {
-	q := v.quantity(units.Length, units.Relative)
+	q := v.by(`"+10 cm" or "-5 %"`, units.Length, units.Relative)
 	if q.Dimension == units.Relative {
 		return body.Amount{Share: q.Value}
 	}
 	return body.Amount{Metres: q.Value}
 }
 
+// tilt reads how far the feet are above the level of the shoulders, radians.
+func (v *value) tilt() float64 {
+	return v.within(v.quantity(units.Angle).Value, -math.Pi/2, math.Pi/2)
+}
+
+// namesOf reads a list of different names.
+func (v *value) namesOf(allowed []string) []string {
+	var list []string
+	for _, e := range v.list() {
+		name, ok := e.oneOf(allowed)
+		if !ok {
+			continue
+		}
+		if slices.Contains(list, name) {
+			e.fail("%s is there twice", name)
+			continue
+		}
+		list = append(list, name)
+	}
+	return list
+}
+
 // legs reads a leg form: its name, "straddle 45 deg", or a mapping.
 func (v *value) legs() hold.Legs {
 	forms := names(hold.NumLegForms)
+	straddle := func(angle float64) hold.Legs {
+		if !(angle > 0) {
+			v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
+			return hold.Legs{}
+		}
+		return hold.LegsIn(hold.Straddle, v.within(angle, 0, math.Pi/2))
+	}
 	if !v.isMapping() {
 		text, ok := v.text()
 		if !ok {
@@ -254,45 +334,71 @@ func (v *value) legs() hold.Legs {
 		}
 		name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
 		form, known := hold.ParseLegForm(name)
-		if !known {
-			v.fail("unknown name %q%s; allowed are %s", name, suggest(name, forms), strings.Join(forms, ", "))
-			return hold.Legs{}
-		}
-		if (form == hold.Straddle) != (angle != "") {
-			v.fail(`a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"; other forms have none`)
-			return hold.Legs{}
-		}
-		var opened float64
-		if angle != "" {
+		switch {
+		case !known:
+			v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(name, forms), strings.Join(forms, ", "))
+		case form != hold.Straddle && angle != "":
+			v.fail("%s has no angle, only a straddle has", form)
+		case form != hold.Straddle:
+			return hold.LegsIn(form, 0)
+		case angle == "":
+			v.fail(`%s`, straddleNeedsAngle)
+		default:
 			q, err := units.Parse(angle, units.Angle)
 			if err != nil {
-				v.fail("%q: %v", text, err)
+				v.unreadable(angle, err)
+				return hold.Legs{}
 			}
-			opened = v.within(q.Value, 0, math.Pi/2)
+			return straddle(q.Value)
 		}
-		return hold.LegsIn(form, opened)
+		return hold.Legs{}
 	}
-	var legs hold.Legs
-	var hip, knee *float64
+	var form hold.LegForm
+	var angle, hip, knee *float64
+	bend := func(to **float64, most float64) func(*value) {
+		return func(v *value) {
+			a := v.within(v.quantity(units.Angle).Value, 0, most)
+			*to = &a
+		}
+	}
+	clean, known := v.doc.clean(), false
 	v.fields(map[string]func(*value){
 		"form": func(v *value) {
 			if name, ok := v.oneOf(forms); ok {
-				legs.Form, _ = hold.ParseLegForm(name)
+				form, known = hold.ParseLegForm(name)
 			}
 		},
-		"angle": func(v *value) { legs.Angle = v.within(v.quantity(units.Angle).Value, 0, math.Pi/2) },
-		"hip":   func(v *value) { a := v.within(v.quantity(units.Angle).Value, 0, math.Pi); hip = &a },
-		"knee":  func(v *value) { a := v.within(v.quantity(units.Angle).Value, 0, math.Pi); knee = &a },
+		"angle": bend(&angle, math.Pi/2),
+		"hip":   bend(&hip, math.Pi),
+		"knee":  bend(&knee, math.Pi),
 	})
-	full := hold.LegsIn(legs.Form, legs.Angle)
+	if !clean() {
+		return hold.Legs{}
+	}
+	bent := form != hold.Together && form != hold.Straddle
+	switch {
+	case !known:
+		v.fail("needs the form of the legs, as in form: tuck; allowed are %s", strings.Join(forms, ", "))
+	case form == hold.Straddle && angle == nil:
+		v.fail(`%s`, straddleNeedsAngle)
+	case form != hold.Straddle && angle != nil:
+		v.fail("%s has no angle, only a straddle has", form)
+	case !bent && (hip != nil || knee != nil):
+		v.fail("the legs of %s are straight, leave out hip and knee", form)
+	case form == hold.Straddle:
+		return straddle(*angle)
+	}
+	legs := hold.LegsIn(form, 0)
 	if hip != nil {
-		full.Hip = *hip
+		legs.Hip = *hip
 	}
 	if knee != nil {
-		full.Knee = *knee
+		legs.Knee = *knee
 	}
-	return full
+	return legs
 }
+
+const straddleNeedsAngle = `a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`
 
 // within checks an angle, in radians, against what a body can do.
 func (v *value) within(angle, low, high float64) float64 {
@@ -310,11 +416,9 @@ func (r *claimReader) people(v *value) {
 		if !ok {
 			return
 		}
-		for _, p := range c.People {
-			if p.Population == name {
-				v.fail("%s is there twice", name)
-				return
-			}
+		if slices.ContainsFunc(c.People, func(p claim.People) bool { return p.Population == name }) {
+			v.fail("%s is there twice", name)
+			return
 		}
 		c.People = append(c.People, claim.People{Population: name, Weight: 1})
 	}
@@ -324,6 +428,7 @@ func (r *claimReader) people(v *value) {
 		}
 		return
 	}
+	var weights *value
 	v.fields(map[string]func(*value){
 		"from": func(v *value) {
 			for _, e := range v.list() {
@@ -331,23 +436,21 @@ func (r *claimReader) people(v *value) {
 			}
 		},
 		"where":   func(v *value) { c.Where = v.where() },
-		"weights": func(*value) {},
+		"weights": func(v *value) { weights = v }, // after from, wherever they stand
 	})
-	for _, e := range v.entriesOrNone() {
-		if e.name != "weights" {
+	if weights == nil {
+		return
+	}
+	for _, w := range weights.entries() {
+		i := slices.IndexFunc(c.People, func(p claim.People) bool { return p.Population == w.name })
+		if i < 0 {
+			v.doc.fail(w.line, w.value.field, "weights people that are not in from")
 			continue
 		}
-		for _, w := range e.value.entries() {
-			found := false
-			for i := range c.People {
-				if c.People[i].Population == w.name {
-					found = true
-					c.People[i].Weight = w.value.quantity(units.Number).Value
-				}
-			}
-			if !found {
-				v.doc.fail(w.line, w.value.field, "weights people that are not in from")
-			}
+		clean := v.doc.clean()
+		c.People[i].Weight = w.value.quantity(units.Number).Value
+		if clean() && !(c.People[i].Weight > 0) {
+			w.value.fail("must be positive, found %g", c.People[i].Weight)
 		}
 	}
 }
@@ -387,9 +490,9 @@ func ParseCondition(text string) (anthro.Range, error) {
 
 // condition reads a range of a quantity by which people can be told apart.
 func condition(name, span string) (anthro.Range, error) {
-	of, err := anthro.ParseQuantity(name)
+	of, err := parseQuantity(name)
 	if err != nil {
-		return anthro.Range{}, fmt.Errorf("%w%s", err, suggest(name, append(anthro.MeasurementNames(), "bmi")))
+		return anthro.Range{}, err
 	}
 	dimension := units.Number
 	switch of.Unit() {
@@ -405,9 +508,30 @@ func condition(name, span string) (anthro.Range, error) {
 	return anthro.Range{Of: of, Low: r.Low, High: r.High}, nil
 }
 
+// parseQuantity reads what people can be told apart by.
+func parseQuantity(name string) (anthro.Quantity, error) {
+	of, err := anthro.ParseQuantity(name)
+	if err == nil {
+		if above, below, _ := strings.Cut(of.String(), "/"); above == below {
+			return of, fmt.Errorf("%s is the same for everybody", name)
+		}
+		return of, nil
+	}
+	allowed := append(anthro.MeasurementNames(), "bmi")
+	hint := ""
+	for _, part := range strings.Split(name, "/") {
+		if part = strings.TrimSpace(part); hint == "" && !slices.Contains(allowed, part) {
+			hint = suggest(part, allowed)
+		}
+	}
+	return of, fmt.Errorf("unknown quantity %q%s; allowed are bmi, a measurement, or two of them as in span/stature; measurements are %s",
+		printable(name), hint, strings.Join(anthro.MeasurementNames(), ", "))
+}
+
 // change reads what is done to the first body.
 func (r *claimReader) change(v *value) {
 	ch := &claim.Change{}
+	clean := v.doc.clean()
 	arms := func() *claim.Arms {
 		if ch.Arms != nil {
 			v.fail("arm_angle and hand_spacing both place the arms, give one")
@@ -420,11 +544,7 @@ func (r *claimReader) change(v *value) {
 		"leg_length":       func(v *value) { ch.Body.LegLength = v.amount() },
 		"shoulder_breadth": func(v *value) { ch.Body.ShoulderBreadth = v.amount() },
 		"size": func(v *value) {
-			q := v.quantity(units.Relative)
-			if !(q.Value > -0.9 && q.Value < 9) {
-				v.fail("%+.0f %% is not a size that a body can have", 100*q.Value)
-			}
-			ch.Body.Size = 1 + q.Value
+			ch.Body.Size = 1 + v.by(`"+5 %"`, units.Relative).Value
 		},
 		"added_mass": func(v *value) { ch.Body.Mass = append(ch.Body.Mass, v.mass(+1)...) },
 		"lost_mass":  func(v *value) { ch.Body.Mass = append(ch.Body.Mass, v.mass(-1)...) },
@@ -433,11 +553,19 @@ func (r *claimReader) change(v *value) {
 			if !ok {
 				return
 			}
-			q := v.quantity(units.Angle)
-			if signed(text) {
-				arms().Turn = &q.Value
-			} else {
-				arms().Angle = &q.Value
+			clean := v.doc.clean()
+			angle := v.quantity(units.Angle).Value
+			const least, most = hold.FlagLeastAngle, hold.FlagMostAngle
+			switch {
+			case !clean():
+			case !signed(text):
+				angle = v.within(angle, least, most)
+				arms().Angle = &angle
+			case angle == 0:
+				v.fail("changes nothing")
+			default:
+				angle = v.within(angle, least-most, most-least)
+				arms().Turn = &angle
 			}
 		},
 		"hand_spacing": func(v *value) {
@@ -450,16 +578,27 @@ func (r *claimReader) change(v *value) {
 				return
 			}
 			if !signed(text) {
-				v.fail(`%q: the spacing is changed by an amount, as in "+10 cm" or "-5 %%", or is "widest" or "narrowest"`, text)
+				v.fail(`%q: the spacing is changed by an amount, as in "+10 cm" or "-5 %%", or is "widest" or "narrowest"`, printable(text))
 				return
 			}
+			clean := v.doc.clean()
 			amount := v.amount()
+			if clean() && amount == (body.Amount{}) {
+				v.fail("changes nothing")
+			}
 			arms().Spacing = &amount
 		},
-		"legs": func(v *value) { legs := v.legs(); ch.Legs = &legs },
+		"legs": func(v *value) {
+			clean := v.doc.clean()
+			if legs := v.legs(); clean() {
+				ch.Legs = &legs
+			}
+		},
 		"tilt": func(v *value) {
-			tilt := v.within(v.quantity(units.Angle).Value, -math.Pi/2, math.Pi/2)
-			ch.Tilt = &tilt
+			clean := v.doc.clean()
+			if tilt := v.tilt(); clean() {
+				ch.Tilt = &tilt
+			}
 		},
 		"assume": func(v *value) {
 			ch.Assume = map[string]float64{}
@@ -469,8 +608,12 @@ func (r *claimReader) change(v *value) {
 					v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
 					continue
 				}
+				clean := v.doc.clean()
 				value := e.value.quantity(units.Number).Value
 				u := assume.DefaultUncertainty()
+				if !clean() {
+					continue
+				}
 				if err := u.Fix(id, value); err != nil {
 					e.value.fail("%v", err)
 				}
@@ -478,7 +621,7 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 	})
-	if ch.Body.IsZero() && ch.Legs == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+	if clean() && ch.Body.IsZero() && ch.Legs == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}
 	r.claim.Change = ch
@@ -491,6 +634,7 @@ func signed(text string) bool {
 // mass reads masses by region and the share of them that works.
 func (v *value) mass(sign float64) []body.AddedMass {
 	working := 0.0
+	clean := v.doc.clean()
 	var masses []body.AddedMass
 	readers := map[string]func(*value){
 		"working_share": func(v *value) {
@@ -502,8 +646,9 @@ func (v *value) mass(sign float64) []body.AddedMass {
 	}
 	for region := range body.NumRegions {
 		readers[region.String()] = func(v *value) {
+			clean := v.doc.clean()
 			kg := v.quantity(units.Mass).Value
-			if !(kg > 0) {
+			if clean() && !(kg > 0) {
 				v.fail("must be positive, found %g kg", kg)
 			}
 			masses = append(masses, body.AddedMass{Region: region, Kilograms: sign * kg})
@@ -513,7 +658,7 @@ func (v *value) mass(sign float64) []body.AddedMass {
 	for i := range masses {
 		masses[i].Working = working
 	}
-	if len(masses) == 0 {
+	if clean() && len(masses) == 0 {
 		v.fail("names no part of the body")
 	}
 	return masses
@@ -522,6 +667,7 @@ func (v *value) mass(sign float64) []body.AddedMass {
 // contrast reads which people are compared.
 func (r *claimReader) contrast(v *value) {
 	c := &claim.Contrast{Share: 1.0 / 3}
+	clean := v.doc.clean()
 	given := false
 	v.fields(map[string]func(*value){
 		"by": func(v *value) {
@@ -529,9 +675,9 @@ func (r *claimReader) contrast(v *value) {
 			if !ok {
 				return
 			}
-			by, err := anthro.ParseQuantity(text)
+			by, err := parseQuantity(text)
 			if err != nil {
-				v.fail("%v%s", err, suggest(text, append(anthro.MeasurementNames(), "bmi")))
+				v.fail("%v", err)
 			}
 			c.By, given = by, true
 		},
@@ -547,7 +693,7 @@ func (r *claimReader) contrast(v *value) {
 			}
 		},
 	})
-	if !given {
+	if clean() && !given {
 		v.fail("needs what people are compared by, as in by: stature")
 	}
 	r.claim.Contrast = c
@@ -577,7 +723,7 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 	}
 	q, err := units.Parse(text, allowed...)
 	if err != nil {
-		v.fail("%q: %v", text, err)
+		v.unreadable(text, err)
 		return claim.Threshold{}
 	}
 	if !(q.Value > 0) {

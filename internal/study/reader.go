@@ -6,9 +6,11 @@ package study
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"sort"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"counterpoise/internal/nearest"
@@ -17,8 +19,12 @@ import (
 	"github.com/goccy/go-yaml/parser"
 )
 
-// MostBytes is how long a file may be.
-const MostBytes = 1 << 20
+// MostBytes is how long a file may be: many times what anybody writes by hand,
+// and little enough for a parser whose time grows with the square of it.
+const MostBytes = 64 << 10
+
+// mostNested is how many brackets may be open at a time.
+const mostNested = 32
 
 // Error is a fault in a file that somebody wrote.
 type Error struct {
@@ -43,27 +49,26 @@ func (e *Error) Error() string {
 type document struct {
 	file   string
 	faults []error
+	meant  map[string]bool // fields that a misspelt one was probably meant to be
 }
 
-// load reads a file and returns its top level, a mapping.
+// load returns the text of a file, which may also be a pipe.
 func load(file string) ([]byte, error) {
-	info, err := os.Stat(file)
+	f, err := os.Open(file)
 	if err != nil {
 		return nil, err
 	}
-	if info.IsDir() {
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return nil, &Error{File: file, Reason: "is a folder, a file is needed"}
 	}
-	if info.Size() > MostBytes {
-		return nil, &Error{File: file, Reason: fmt.Sprintf("is %d bytes long, at most %d are read", info.Size(), MostBytes)}
-	}
-	return os.ReadFile(file)
+	return io.ReadAll(io.LimitReader(f, MostBytes+1)) // one more, so that parse sees that it is too long
 }
 
 // parse returns the file's top-level mapping.
 func (d *document) parse(data []byte) (*value, error) {
 	if len(data) > MostBytes {
-		return nil, &Error{File: d.file, Reason: fmt.Sprintf("is %d bytes long, at most %d are read", len(data), MostBytes)}
+		return nil, &Error{File: d.file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
 	}
 	if !utf8.Valid(data) {
 		line := 1 + strings.Count(string(data[:firstInvalid(data)]), "\n")
@@ -74,14 +79,50 @@ func (d *document) parse(data []byte) (*value, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, &Error{File: d.file, Reason: "the file is empty"}
 	}
+	if line := tooNested(text); line > 0 {
+		return nil, &Error{File: d.file, Line: line, Reason: fmt.Sprintf("more than %d brackets are open", mostNested)}
+	}
 	file, err := parseYAML([]byte(text))
 	if err != nil {
 		return nil, d.syntax(err)
 	}
-	if len(file.Docs) != 1 || file.Docs[0].Body == nil {
-		return nil, &Error{File: d.file, Reason: fmt.Sprintf("holds %d YAML documents, one is needed", len(file.Docs))}
+	var bodies []ast.Node
+	for _, doc := range file.Docs {
+		// A comment or a directive such as %YAML is no content.
+		switch doc.Body.(type) {
+		case nil, *ast.DirectiveNode, *ast.CommentGroupNode:
+		default:
+			bodies = append(bodies, doc.Body)
+		}
 	}
-	return &value{d, file.Docs[0].Body, ""}, nil
+	switch len(bodies) {
+	case 0:
+		return nil, &Error{File: d.file, Reason: "the file is empty"}
+	case 1:
+		return &value{d, bodies[0], ""}, nil
+	}
+	return nil, &Error{File: d.file, Line: bodies[1].GetToken().Position.Line,
+		Reason: fmt.Sprintf("holds %d YAML documents, one is needed", len(bodies))}
+}
+
+// tooNested returns the line on which brackets are nested too deeply, or 0.
+// Brackets in quotes count as well; nobody opens that many.
+func tooNested(text string) int {
+	line, open := 1, 0
+	for i := range len(text) {
+		switch text[i] {
+		case '\n':
+			line++
+		case '[', '{':
+			open++
+		case ']', '}':
+			open = max(open-1, 0)
+		}
+		if open > mostNested {
+			return line
+		}
+	}
+	return 0
 }
 
 // parseYAML parses, turning a panic of the parser into an error.
@@ -104,7 +145,46 @@ func (d *document) syntax(err error) error {
 			_, first, _ = strings.Cut(rest, "] ")
 		}
 	}
-	return &Error{File: d.file, Line: line, Reason: "not readable as YAML: " + first}
+	for _, s := range syntaxHints {
+		if strings.Contains(first, s.says) {
+			return &Error{File: d.file, Line: line, Reason: s.hint}
+		}
+	}
+	if rest, found := strings.CutPrefix(first, "mapping key "); found {
+		if key, before, found := strings.Cut(rest, " already defined at ["); found {
+			before, _, _ = strings.Cut(before, ":")
+			return &Error{File: d.file, Line: line, Field: strings.Trim(key, `"`), Reason: "is there twice, first on line " + before}
+		}
+	}
+	return &Error{File: d.file, Line: line, Reason: "not readable as YAML: " + printable(first)}
+}
+
+// syntaxHints say, for what the parser says of the slips that people make, what
+// to do about them.
+var syntaxHints = []struct{ says, hint string }{
+	{"mapping value is not allowed in this context", `a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
+	{"non-map value is specified", `a field is its name, a colon, a space and its value, as in "hold: human-flag"`},
+	{"'\t' that cannot start any token", "a tab cannot indent, use spaces"},
+	{"found character '\t'", "a tab cannot indent, use spaces"},
+	{"is a reserved character", "a text that starts with @ or ` needs quotes"},
+	{"unexpected directive value", "a text that starts with % needs quotes"},
+	{"could not find flow map content", "braces hold fields with their values, as in {arm_length: +10 cm}"},
+}
+
+// printable returns the text in one line, without control characters and cut
+// where it is very long, so that a message stays one line.
+func printable(text string) string {
+	text = strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '\ufffd'
+		}
+		return r
+	}, text)
+	const most = 80
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
 }
 
 func firstInvalid(data []byte) int {
@@ -120,7 +200,7 @@ func firstInvalid(data []byte) int {
 
 // fail records a fault.
 func (d *document) fail(line int, field, format string, args ...any) {
-	d.faults = append(d.faults, &Error{d.file, line, field, fmt.Sprintf(format, args...)})
+	d.faults = append(d.faults, &Error{d.file, line, printable(field), fmt.Sprintf(format, args...)})
 }
 
 // err joins the faults in the order of their lines.
@@ -129,6 +209,12 @@ func (d *document) err() error {
 		return d.faults[a].(*Error).Line < d.faults[b].(*Error).Line
 	})
 	return errors.Join(d.faults...)
+}
+
+// clean returns a function that reports whether no fault has been recorded since.
+func (d *document) clean() func() bool {
+	before := len(d.faults)
+	return func() bool { return len(d.faults) == before }
 }
 
 // value is one value in a file, with the name of its field.
@@ -180,9 +266,9 @@ func kind(n ast.Node) string {
 	case *ast.SequenceNode:
 		return "a list"
 	case *ast.AnchorNode, *ast.AliasNode:
-		return "an anchor or alias, which are not read here"
+		return "an anchor or alias, which is not read here"
 	case *ast.TagNode:
-		return "a tag, which are not read here"
+		return "a tag, which is not read here"
 	case *ast.NullNode:
 		return "nothing"
 	}
@@ -193,6 +279,10 @@ func kind(n ast.Node) string {
 func (v *value) list() []*value {
 	s, ok := v.node.(*ast.SequenceNode)
 	if !ok {
+		if text, ok := v.node.(*ast.StringNode); ok && strings.Contains(text.Value, ",") {
+			v.fail("a list stands in brackets: write [%s]", printable(text.Value))
+			return nil
+		}
 		return []*value{v}
 	}
 	var values []*value
@@ -236,6 +326,10 @@ func (v *value) entries() []entry {
 	seen := map[string]bool{}
 	var entries []entry
 	for _, p := range pairs {
+		if k, odd := oddKey(p.Key); odd {
+			v.doc.fail(p.GetToken().Position.Line, v.field, "the name of a field must be a plain word, found %s", k)
+			continue
+		}
 		token := p.Key.GetToken()
 		name, line := token.Value, token.Position.Line
 		field := name
@@ -252,6 +346,20 @@ func (v *value) entries() []entry {
 	return entries
 }
 
+// oddKey reports whether a field's name is something that these files do
+// without, and what.
+func oddKey(key ast.MapKeyNode) (string, bool) {
+	switch key.(type) {
+	case *ast.MergeKeyNode:
+		return `the merge "<<", which is not read here`, true
+	case *ast.MappingKeyNode:
+		return `"?", which is not read here`, true
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		return kind(key), true
+	}
+	return "", false
+}
+
 // fields hands each field of a mapping to its reader; a field that has none is
 // a fault that suggests the nearest name.
 func (v *value) fields(readers map[string]func(*value)) {
@@ -264,6 +372,12 @@ func (v *value) fields(readers map[string]func(*value)) {
 		if read, ok := readers[e.name]; ok {
 			read(e.value)
 			continue
+		}
+		if near, ok := nearest.Nearest(e.name, names); ok {
+			if v.doc.meant == nil {
+				v.doc.meant = map[string]bool{}
+			}
+			v.doc.meant[strings.TrimPrefix(v.field+"."+near, ".")] = true
 		}
 		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", suggest(e.name, names), strings.Join(names, ", "))
 	}
@@ -288,6 +402,6 @@ func (v *value) oneOf(names []string) (string, bool) {
 			return name, true
 		}
 	}
-	v.fail("unknown name %q%s; allowed are %s", text, suggest(text, names), strings.Join(names, ", "))
+	v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(text, names), strings.Join(names, ", "))
 	return "", false
 }

@@ -83,9 +83,8 @@ func (c *Columns) all() [numColumns]*[]float64 {
 // New returns room for a number of bodies.
 func New(rows int) *Columns {
 	c := &Columns{}
-	columns := c.all()
-	room := make([]float64, rows*len(columns))
-	for i := range columns {
+	room := make([]float64, rows*numColumns)
+	for i := range numColumns {
 		c.own = append(c.own, room[i*rows:(i+1)*rows:(i+1)*rows])
 	}
 	c.reclaim()

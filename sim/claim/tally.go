@@ -159,7 +159,10 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 		kept := w.scratch[:0]
 		for i := range rows {
 			if first.Possible[i] && changed.Possible[i] {
-				ratio := changed.Value[hold.RequiredForce][i] / first.Value[hold.RequiredForce][i]
+				// The best posture does not change when all capacities grow by one
+				// factor, so taking the gain out again leaves what dead weight would do.
+				dead := changed.Value[hold.Difficulty][i] / first.Value[hold.Difficulty][i] * p.ratio[i].Force
+				ratio := dead * p.before.Mass[i] / p.after.Mass[i]
 				kept = append(kept, strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst))
 			}
 		}

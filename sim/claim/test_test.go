@@ -126,7 +126,7 @@ func TestReportIsWhatTheTableHolds(t *testing.T) {
 func TestWorkersChangeNothing(t *testing.T) {
 	for _, name := range []string{"longer-arms", "tall-people"} {
 		var first []byte
-		for _, workers := range []int{1, 2, 8} {
+		for _, workers := range []int{1, 8} {
 			r := test(t, shipped(t, name), func(o *claim.Options) { o.Workers, o.N, o.MaxN = workers, 9001, 9001 })
 			text, err := json.Marshal(r)
 			if err != nil {
@@ -305,6 +305,20 @@ func TestCheckReportsEveryFault(t *testing.T) {
 	for _, want := range []string{"claim:", "says:", "hold:", "people:", "change:", "matters:", "share:", "models:"} {
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v: lacks a fault of %s", err, want)
+		}
+	}
+}
+
+// Adding mass of which the break-even share works changes the difficulty of the
+// median body by nothing, in both models.
+func TestBreakEvenShareBreaksEven(t *testing.T) {
+	c := shipped(t, "more-upper-body-muscle")
+	for k, m := range test(t, c, fixedN).Models {
+		again := shipped(t, "more-upper-body-muscle")
+		again.Change.Body.Mass[0].Working = *m.Pooled.BreakEven.P50
+		e := test(t, again, fixedN).Models[k].Pooled.Percent
+		if math.Abs(*e.P50) > 0.02 { // per cent: shares differ a little from body to body
+			t.Errorf("%s: at the break-even share of %.3f the median difficulty moves by %.4f %%", m.Name, *m.Pooled.BreakEven.P50, *e.P50)
 		}
 	}
 }

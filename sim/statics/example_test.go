@@ -34,6 +34,6 @@ func ExampleSystem_Solve() {
 	}
 	fmt.Printf("upper hinge %.1f N across, %.1f N up\n", solution.Value["upper x"], solution.Value["upper y"])
 	// Output:
-	// statics: statically indeterminate: 4 unknown reactions, 3 independent equations (3 of balance, 0 closures); state 1 more closures or fix fewer points
+	// statics: statically indeterminate: 4 unknown reactions, but 3 independent equations (of 3 of balance and 0 closures); state 1 more closure or drop 1 reaction
 	// upper hinge -100.0 N across, 200.0 N up
 }

@@ -195,7 +195,7 @@ func TestRefusals(t *testing.T) {
 		{"unknown reaction", func(s *System) { s.Closures[0].Terms[0].Reaction = "cz" }},
 		{"not a number", func(s *System) { s.Gravity = math.NaN() }},
 		{"no terms", func(s *System) { s.Closures[0].Terms = nil }},
-		{"state 1 more closures", func(s *System) { s.Closures = s.Closures[:1] }},
+		{"state 1 more closure or drop 1 reaction", func(s *System) { s.Closures = s.Closures[:1] }},
 		{"unbalanced", func(s *System) { s.Reactions, s.Closures = s.Reactions[:2], nil }},
 		{"no reaction", func(s *System) { s.Reactions, s.Closures = nil, nil }},
 	} {
