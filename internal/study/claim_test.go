@@ -1,22 +1,610 @@
 package study
 
 import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
 	"strings"
+	"testing"
+	"time"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/strength"
 )
 
-// lists are the names that messages list, so that the tests need not change
-// with every new hold.
-func lists() map[string]string {
+// good is a claim without a fault; the tests alter it.
+const good = `claim: mine
+says: Longer arms make the human flag harder.
+hold: human-flag
+people: [ansur2-men, ansur2-women]
+change: {arm_length: +10 cm}
+quantity: required_force
+expect: increase
+matters: 0.01 BW
+models: [two-condition, equilibrium]
+`
+
+// with returns the good claim with old replaced by next.
+func with(t testing.TB, old, next string) string {
+	t.Helper()
+	if strings.Count(good, old) == 0 {
+		t.Fatalf("the good claim has no %q", old)
+	}
+	return strings.Replace(good, old, next, 1)
+}
+
+// lists are the names that messages list, so that these tests need not change
+// with every new hold or quantity.
+func lists() *strings.Replacer {
 	join := func(names []string) string { return strings.Join(names, ", ") }
-	return map[string]string{
-		"<fields>":       "change, claim, contrast, expect, hold, legs, matters, matters_because, models, people, posture, quantity, regional_masses, says, segments, share, tilt, why",
-		"<changes>":      "added_mass, arm_angle, arm_length, assume, hand_spacing, leg_length, legs, lost_mass, shoulder_breadth, size, tilt",
-		"<quantities>":   join(names(hold.NumDemands)),
-		"<assumptions>":  join(AssumptionNames()),
-		"<leg forms>":    join(names(hold.NumLegForms)),
-		"<measurements>": join(anthro.MeasurementNames()),
+	return strings.NewReplacer(
+		"<fields>", "change, claim, contrast, expect, hold, legs, matters, matters_because, models, people, posture, quantity, regional_masses, says, segments, share, tilt, why",
+		"<changes>", "added_mass, arm_angle, arm_length, assume, hand_spacing, leg_length, legs, lost_mass, shoulder_breadth, size, tilt",
+		"<quantities>", join(names(hold.NumDemands)),
+		"<assumptions>", join(AssumptionNames()),
+		"<leg forms>", join(names(hold.NumLegForms)),
+		"<measurements>", join(anthro.MeasurementNames()),
+		"<holds>", join(hold.Names()),
+		"<people>", join(anthro.Names()),
+	)
+}
+
+func TestFaults(t *testing.T) {
+	for _, test := range faults {
+		_, err := ReadClaim("f", []byte(with(t, test.old, test.next)))
+		want := lists().Replace(test.want)
+		if err == nil || err.Error() != want {
+			t.Errorf("%q for %q:\n got %v\nwant %s", test.next, test.old, err, want)
+		}
 	}
 }
+
+// faults are slips in the good claim and the whole message that each must give.
+var faults = []struct{ old, next, want string }{
+	{"quantity:", "quantitty:", "f:6: quantitty: unknown field (did you mean quantity?); allowed are <fields>"},
+	{"human-flag", "humanflag", `f:3: hold: unknown name "humanflag" (did you mean human-flag?); allowed are <holds>`},
+	{"required_force", "requiredforce", `f:6: quantity: unknown name "requiredforce" (did you mean required_force?); allowed are <quantities>`},
+	{"equilibrium", "equilibrum", `f:9: models: unknown name "equilibrum" (did you mean equilibrium?); allowed are two-condition, equilibrium`},
+	{"ansur2-men", "ansur-men", `f:4: people: unknown name "ansur-men" (did you mean ansur2-men?); allowed are <people>`},
+	{"human-flag", "flag", `f:3: hold: unknown name "flag"; allowed are <holds>`},
+	{"required_force", "force", `f:6: quantity: unknown name "force"; allowed are <quantities>`},
+	{"ansur2-men, ansur2-women", "ansur2-men, ansur2-men", "f:4: people: ansur2-men is there twice"},
+	{"[two-condition, equilibrium]", "[equilibrium, equilibrium]", "f:9: models: equilibrium is there twice"},
+	{"[two-condition, equilibrium]", "[]", "f:9: models: is an empty list"},
+	{"[ansur2-men, ansur2-women]", "[]", "f:4: people: is an empty list"},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {statur: 160..175 cm}}", `f:4: people.where.statur: unknown quantity "statur" (did you mean stature?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 160..175}}", `f:4: people.where.stature: "160..175": a length needs its unit: write "172 cm" or "5 ft 8 in"`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 175..160 cm}}", `f:4: people.where.stature: "175..160 cm": the low end of the range is above its high end`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 170 cm}}", `f:4: people.where.stature: "170 cm": a range has ".." between its ends, as in "18.5..27", "..27" or "20.."`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 60..70 kg}}", `f:4: people.where.stature: "60..70 kg": "kg" is the unit of a mass, but a length is needed here: write "172 cm" or "5 ft 8 in"`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: }", "f:4: people.where: must be a mapping of fields, found nothing"},
+	{"[ansur2-men, ansur2-women]", "{where: {bmi: 18..25}}", "f:4: people: a claim needs people, such as ansur2-men"},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-women: 2}}", "f:4: people.weights.ansur2-women: weights people that are not in from"},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: 0}}", "f:4: people.weights.ansur2-men: must be positive, found 0"},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: -1}}", "f:4: people.weights.ansur2-men: must be positive, found -1"},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: .inf}}", `f:4: people.weights.ansur2-men: ".inf" is not a number: write "0.67" or "5 %"`},
+	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: 3}", "f:4: people.weights: must be a mapping of fields, found a single value"},
+	{"[ansur2-men, ansur2-women]", "ansur2-men, ansur2-women", "f:4: people: a list stands in brackets: write [ansur2-men, ansur2-women]"},
+	{"[ansur2-men, ansur2-women]", "[{ansur2-men: 1}]", "f:4: people: must be a single value, found a mapping"},
+	{"{arm_length: +10 cm}", "{arm_length: 10}", `f:5: change.arm_length: "10": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: 10 kg}", `f:5: change.arm_length: "10 kg": "kg" is the unit of a mass, but a length or a relative change is needed here: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: .nan}", `f:5: change.arm_length: ".nan" is not a length or a relative change: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: .inf}", `f:5: change.arm_length: ".inf" is not a length or a relative change: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: nan cm}", `f:5: change.arm_length: "nan cm" is not a length or a relative change: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: 1e400 cm}", `f:5: change.arm_length: "1e400 cm": the number is out of range`},
+	{"{arm_length: +10 cm}", "{arm_length: 10cm}", `f:5: change.arm_length: "10cm": a change is written with its sign, as in "+10 cm" or "-5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: 0 cm}", `f:5: change.arm_length: "0 cm": a change is written with its sign, as in "+10 cm" or "-5 %"`},
+	{"{arm_length: +10 cm}", "{arm_length: }", "f:5: change.arm_length: has no value"},
+	{"{arm_length: +10 cm}", "{}", "f:5: change: changes nothing"},
+	{"{arm_length: +10 cm}", "arm_length: +10 cm", `f:5: a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
+	{"{arm_length: +10 cm}", "+10 cm", "f:5: change: must be a mapping of fields, found a single value"},
+	{"{arm_length: +10 cm}", "[arm_length]", "f:5: change: must be a mapping of fields, found a list"},
+	{"{arm_length: +10 cm}", "", "f:5: change: must be a mapping of fields, found nothing"},
+	{"{arm_length: +10 cm}", "~", "f:5: change: must be a mapping of fields, found nothing"},
+	{"{arm_length: +10 cm}", "{arm_lenght: +10 cm}", "f:5: change.arm_lenght: unknown field (did you mean arm_length?); allowed are <changes>"},
+	{"{arm_length: +10 cm}", "{size: -95 %}", `f:5: change.size: "-95 %" is more than a body can change, allowed are -90 % to +900 %`},
+	{"{arm_length: +10 cm}", "{size: +0 %}", "f:5: change: changes nothing"},
+	{"{arm_length: +10 cm}", "{size: 5 cm}", `f:5: change.size: "5 cm": "cm" is the unit of a length, but a relative change is needed here: write "+5 %"`},
+	{"{arm_length: +10 cm}", "{size: 1.05}", `f:5: change.size: "1.05": a relative change needs its unit: write "+5 %"`},
+	{"{arm_length: +10 cm}", "{added_mass: {trunk: -3 kg}}", "f:5: change.added_mass.trunk: must be positive, found -3 kg"},
+	{"{arm_length: +10 cm}", "{added_mass: {trunk: 0 kg}}", "f:5: change.added_mass.trunk: must be positive, found 0 kg"},
+	{"{arm_length: +10 cm}", "{added_mass: {trunc: 3 kg}}", "f:5: change.added_mass.trunc: unknown field (did you mean trunk?); allowed are arms, head, legs, trunk, upper_body, upper_trunk, working_share"},
+	{"{arm_length: +10 cm}", "{added_mass: 3 kg}", "f:5: change.added_mass: must be a mapping of fields, found a single value"},
+	{"{arm_length: +10 cm}", "{added_mass: {trunk: 3}}", `f:5: change.added_mass.trunk: "3": a mass needs its unit: write "61 kg" or "134 lb"`},
+	{"{arm_length: +10 cm}", "{added_mass: {trunk: 3 cm}}", `f:5: change.added_mass.trunk: "3 cm": "cm" is the unit of a length, but a mass is needed here: write "61 kg" or "134 lb"`},
+	{"{arm_length: +10 cm}", "{added_mass: {working_share: 50 %}}", "f:5: change.added_mass: names no part of the body"},
+	{"{arm_length: +10 cm}", "{added_mass: {arms: 3 kg, working_share: 150 %}}", "f:5: change.added_mass.working_share: 1.5 is not a share, allowed are 0 to 1"},
+	{"{arm_length: +10 cm}", "{added_mass: {arms: 3 kg, working_share: 1.5}}", "f:5: change.added_mass.working_share: 1.5 is not a share, allowed are 0 to 1"},
+	{"{arm_length: +10 cm}", "{legs: straddle}", `f:5: change.legs: a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`},
+	{"{arm_length: +10 cm}", "{legs: straddle 45}", `f:5: change.legs: "45": an angle needs its unit: write "41 deg" or "0.72 rad"`},
+	{"{arm_length: +10 cm}", "{legs: straddle 100 deg}", "f:5: change.legs: 100 deg is not possible, allowed are 0 to 90 deg"},
+	{"{arm_length: +10 cm}", "{legs: tuck 45 deg}", "f:5: change.legs: tuck has no angle, only a straddle has"},
+	{"{arm_length: +10 cm}", "{legs: stradle 45 deg}", `f:5: change.legs: unknown name "stradle 45 deg" (did you mean straddle?); allowed are <leg forms>`},
+	{"{arm_length: +10 cm}", "{legs: {form: straddle}}", `f:5: change.legs: a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`},
+	{"{arm_length: +10 cm}", "{legs: {form: tuck, angle: 30 deg}}", "f:5: change.legs: tuck has no angle, only a straddle has"},
+	{"{arm_length: +10 cm}", "{legs: {hip: 30 deg}}", "f:5: change.legs: needs the form of the legs, as in form: tuck; allowed are <leg forms>"},
+	{"{arm_length: +10 cm}", "{legs: {form: straddle, angle: 45 deg, hip: 20 deg}}", "f:5: change.legs: the legs of straddle are straight, leave out hip and knee"},
+	{"{arm_length: +10 cm}", "{legs: together}", "f:5: change.legs: changes nothing, the first body holds its legs in the same way"},
+	{"{arm_length: +10 cm}", "{legs: 45 deg}", `f:5: change.legs: unknown name "45 deg"; allowed are <leg forms>`},
+	{"{arm_length: +10 cm}", "{legs: straddle -10 deg}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
+	{"{arm_length: +10 cm}", "{legs: straddle 0 deg}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
+	{"{arm_length: +10 cm}", "{legs: {form: straddle, angle: 0 deg}}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
+	{"{arm_length: +10 cm}", "{legs: one leg}", `f:5: change.legs: unknown name "one leg"; allowed are <leg forms>`},
+	{"{arm_length: +10 cm}", "{arm_angle: 20}", `f:5: change.arm_angle: "20": an angle needs its unit: write "41 deg" or "0.72 rad"`},
+	{"{arm_length: +10 cm}", "{arm_angle: 200 deg}", "f:5: change.arm_angle: 200 deg is not possible, allowed are 10 to 80 deg"},
+	{"{arm_length: +10 cm}", "{arm_angle: 5 deg}", "f:5: change.arm_angle: 5 deg is not possible, allowed are 10 to 80 deg"},
+	{"{arm_length: +10 cm}", "{arm_angle: +0 deg}", "f:5: change.arm_angle: changes nothing"},
+	{"{arm_length: +10 cm}", "{arm_angle: +5 deg, hand_spacing: widest}", "f:5: change: arm_angle and hand_spacing both place the arms, give one"},
+	{"{arm_length: +10 cm}", "{hand_spacing: wide}", `f:5: change.hand_spacing: "wide": the spacing is changed by an amount, as in "+10 cm" or "-5 %", or is "widest" or "narrowest"`},
+	{"{arm_length: +10 cm}", "{hand_spacing: widst}", `f:5: change.hand_spacing: "widst": the spacing is changed by an amount, as in "+10 cm" or "-5 %", or is "widest" or "narrowest"`},
+	{"{arm_length: +10 cm}", "{hand_spacing: 10 cm}", `f:5: change.hand_spacing: "10 cm": the spacing is changed by an amount, as in "+10 cm" or "-5 %", or is "widest" or "narrowest"`},
+	{"{arm_length: +10 cm}", "{hand_spacing: +10}", `f:5: change.hand_spacing: "+10": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{hand_spacing: +0 cm}", "f:5: change.hand_spacing: changes nothing"},
+	{"{arm_length: +10 cm}", "{hand_spacing: +10 deg}", `f:5: change.hand_spacing: "+10 deg": "deg" is the unit of an angle, but a length or a relative change is needed here: write "172 cm" or "5 ft 8 in" or "+5 %"`},
+	{"{arm_length: +10 cm}", "{tilt: 100 deg}", "f:5: change.tilt: 100 deg is not possible, allowed are -90 to 90 deg"},
+	{"{arm_length: +10 cm}", "{tilt: 0 deg}", "f:5: change.tilt: changes nothing, the first body is tilted as much"},
+	{"change:", "tilt: 500 deg\nchange:", "f:5: tilt: 500 deg is not possible, allowed are -90 to 90 deg"},
+	{"change:", "tilt: 5\nchange:", `f:5: tilt: "5": an angle needs its unit: write "41 deg" or "0.72 rad"`},
+	{"{arm_length: +10 cm}", "{assume: {angle_slop: 0.3}}", "f:5: change.assume.angle_slop: unknown assumption (did you mean angle_slope?); allowed are <assumptions>"},
+	{"{arm_length: +10 cm}", "{assume: {angle_slope: 3}}", "f:5: change.assume.angle_slope: assumption angle_slope: 3 is not allowed, it must lie in -1..1 (per radian)"},
+	{"{arm_length: +10 cm}", "{assume: {angle_slope: .nan}}", `f:5: change.assume.angle_slope: ".nan" is not a number: write "0.67" or "5 %"`},
+	{"{arm_length: +10 cm}", "{assume: {size_exponent: 2.5}}", "f:5: change: the assumption size_exponent is not about the hold's own statics, so a change cannot alter it"},
+	{"{arm_length: +10 cm}", "{assume: {}}", "f:5: change: changes nothing"},
+	{"{arm_length: +10 cm}", "{assume: angle_slope}", "f:5: change.assume: must be a mapping of fields, found a single value"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: statur}", `f:5: contrast.by: unknown quantity "statur" (did you mean stature?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: sex}", `f:5: contrast.by: unknown quantity "sex"; allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
+	{"change: {arm_length: +10 cm}", "contrast: {groups: thirds}", "f:5: contrast: needs what people are compared by, as in by: stature"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature, groups: third}", `f:5: contrast.groups: unknown name "third" (did you mean thirds?); allowed are halves, thirds, quarters, fifths, tenths`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature, strength: by_mass}", `f:5: contrast.strength: unknown name "by_mass" (did you mean by-mass?); allowed are by-mass, by-build`},
+	{"change: {arm_length: +10 cm}", "contrast: stature", "f:5: contrast: must be a mapping of fields, found a single value"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: span/statur}", `f:5: contrast.by: unknown quantity "span/statur" (did you mean stature?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature/stature}", "f:5: contrast.by: stature/stature is the same for everybody"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature}\nposture: best", "f:6: posture: is for the changed body; a contrast has none, leave this out"},
+	{"change:", "contrast: {by: stature}\nchange:", "f:5: contrast: a claim has a change or a contrast, not both"},
+	{"change: {arm_length: +10 cm}\n", "", "f: change: a claim needs a change or a contrast"},
+	{"quantity:", "posture: bset\nquantity:", `f:6: posture: unknown name "bset" (did you mean best?); allowed are best, same_angle, same_spacing`},
+	{"{arm_length: +10 cm}", "{hand_spacing: widest}\nposture: best", "f:6: posture: the change itself places the arms, leave this out"},
+	{"increase", "harder", `f:7: expect: unknown name "harder"; allowed are increase, decrease, none`},
+	{"increase", "increases", `f:7: expect: unknown name "increases" (did you mean increase?); allowed are increase, decrease, none`},
+	{"increase", "", "f:7: expect: has no value"},
+	{"increase", "[increase]", "f:7: expect: must be a single value, found a list"},
+	{"increase", "{a: b}", "f:7: expect: must be a single value, found a mapping"},
+	{"0.01 BW", "0.01", `f:8: matters: "0.01": a force in body weights or a relative change needs its unit: write "1.2 BW" or "+5 %"`},
+	{"0.01 BW", "0 BW", `f:8: matters: must be positive, found "0 BW"`},
+	{"0.01 BW", "-1 BW", `f:8: matters: must be positive, found "-1 BW"`},
+	{"0.01 BW", "1 kg", `f:8: matters: "1 kg": "kg" is the unit of a mass, but a force in body weights or a relative change is needed here: write "1.2 BW" or "+5 %"`},
+	{"0.01 BW", "0 %", `f:8: matters: must be positive, found "0 %"`},
+	{"0.01 BW", ".nan", `f:8: matters: ".nan" is not a force in body weights or a relative change: write "1.2 BW" or "+5 %"`},
+	{"0.01 BW", "inf", `f:8: matters: "inf" is not a force in body weights or a relative change: write "1.2 BW" or "+5 %"`},
+	{"0.01 BW", "0,01 BW", `f:8: matters: "0,01 BW": a comma in a number: write a decimal point, "67.5", and no thousands separators`},
+	{"0.01 BW", "", "f:8: matters: has no value"},
+	{"0.01 BW", "[0.01 BW]", "f:8: matters: must be a single value, found a list"},
+	{"0.01 BW", "1 N", `f:8: matters: "1 N": "N" is the unit of a force, but a force in body weights or a relative change is needed here: write "1.2 BW" or "+5 %"`},
+	{"models:", "share: 0.4\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 0.4"},
+	{"models:", "share: 95\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 95"},
+	{"models:", "share: 1\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 1"},
+	{"models:", "share: 0.95 BW\nmodels:", `f:9: share: "0.95 BW": "BW" is the unit of a force in body weights, but a number is needed here: write "0.67" or "5 %"`},
+	{"models:", "share: .nan\nmodels:", `f:9: share: ".nan" is not a number: write "0.67" or "5 %"`},
+	{"models:", "share: yes\nmodels:", `f:9: share: "yes" is not a number: write "0.67" or "5 %"`},
+	{"claim: mine\n", "", "f: claim: is missing"},
+	{"hold:", "claim: again\nhold:", "f:3: claim: is there twice, first on line 1"},
+	{"claim: mine", "claim:", "f:1: claim: has no value"},
+	{"claim: mine", "claim: ''", "f:1: claim: a claim needs a name"},
+	{"claim: mine", "claim: [a]", "f:1: claim: must be a single value, found a list"},
+	{"claim: mine", "claim: \"a\\u001b[31mb\"", "f:1: claim: holds a control character"},
+	{"required_force", "difficulty", `f:8: matters: "0.01 BW": "BW" is the unit of a force in body weights, but a relative change is needed here: write "+5 %"`},
+	{"required_force", "shoulder_moment", `f:8: matters: "0.01 BW": "BW" is the unit of a force in body weights, but a moment in body weights times metres or a relative change is needed here: write "0.12 BW·m" or "+5 %"`},
+	{"required_force", "shoulder_moment\nregional_masses: [residual, ful]\nsegments: [de-leva]", "f:7: regional_masses: unknown name \"ful\" (did you mean full?); allowed are table, residual, full\nf:8: segments: unknown name \"de-leva\"; allowed are deleva-1996, dempster-winter, dumas-2007\nf:10: matters: \"0.01 BW\": \"BW\" is the unit of a force in body weights, but a moment in body weights times metres or a relative change is needed here: write \"0.12 BW·m\" or \"+5 %\""},
+	{"says: Longer arms make", "says: &a Longer arms make", "f:2: says: must be a single value, found an anchor or alias, which is not read here"},
+	{"claim: mine", "claim: *a", "f:1: claim: must be a single value, found an anchor or alias, which is not read here"},
+	{"claim: mine", "claim: !!str mine", "f:1: claim: must be a single value, found a tag, which is not read here"},
+	{"claim: mine", "<<: {a: b}", "f: claim: is missing\nf:1: the name of a field must be a plain word, found the merge \"<<\", which is not read here"},
+	{"claim: mine", "&a claim: mine", "f: claim: is missing\nf:1: the name of a field must be a plain word, found an anchor or alias, which is not read here"},
+	{"claim: mine", "? claim\n: mine", "f: claim: is missing\nf:2: the name of a field must be a plain word, found \"?\", which is not read here"},
+	{"claim: mine", "? [claim]\n: mine", "f:2: not readable as YAML: found an invalid key for this map"},
+	{"claim: mine", "*a : mine", `f:1: a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
+	{"hold: human", "\thold: human", "f:3: a tab cannot indent, use spaces"},
+	{"change: {arm_length: +10 cm}", "change:\n\tarm_length: +10 cm", "f:6: a tab cannot indent, use spaces"},
+	{"says: L", "says: 'L", "f:2: not readable as YAML: could not find end character of single-quoted text"},
+	{"says: L", "says: Arms: l", `f:2: a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
+	{"says: L", `says: "L`, "f:2: not readable as YAML: could not find end character of double-quoted text"},
+	{"hold: h", "  hold: h", `f:2: a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
+	{"change: {", "change: {{", "f:5: braces hold fields with their values, as in {arm_length: +10 cm}"},
+	{"change: {arm_length: +10 cm}", "change: {arm_length: +10 cm", "f:6: not readable as YAML: ',' or '}' must be specified"},
+	{"hold: human-flag", "hold human-flag", `f:3: a field is its name, a colon, a space and its value, as in "hold: human-flag"`},
+	{"hold: human-flag", "hold:human-flag", `f:3: a field is its name, a colon, a space and its value, as in "hold: human-flag"`},
+	{"says: L", "says: @L", "f:2: a text that starts with @ or ` needs quotes"},
+	{"says: L", "says: %L", "f:2: a text that starts with % needs quotes"},
+	{"says: L", "says: `L", "f:2: a text that starts with @ or ` needs quotes"},
+	{"+10 cm", "+10 %cm", `f:5: change.arm_length: "+10 %cm": unknown unit "%cm", did you mean "cm"? (a length or a relative change is written with m, cm, mm, in, ft, %)`},
+	{"flag harder", "flag h\xe4rter", "f:2: the text is not UTF-8; save the file as UTF-8"},
+}
+
+func TestWholeFiles(t *testing.T) {
+	const missing = "f: claim: is missing\nf: says: is missing\nf: hold: is missing\nf: people: is missing\nf: expect: is missing\nf: matters: is missing\n"
+	for _, test := range []struct{ name, text, want string }{
+		{"empty", "", "f: the file is empty"},
+		{"blank", "  \n\n", "f: the file is empty"},
+		{"comment only", "# only a comment\n", "f: the file is empty"},
+		{"two documents", good + "---\n" + good, "f:11: holds 2 YAML documents, one is needed"},
+		{"a list", "- a\n- b\n", "f:1: must be a mapping of fields, found a list"},
+		{"a word", "hello", "f:1: must be a mapping of fields, found a single value"},
+		{"a number", "42", "f:1: must be a mapping of fields, found a single value"},
+		{"null", "null", "f:1: must be a mapping of fields, found nothing"},
+		{"a tag above", "!!map\n" + good, "f:1: must be a mapping of fields, found a tag, which is not read here"},
+		{"an anchor above", "&a\n" + good, "f:1: must be a mapping of fields, found an anchor or alias, which is not read here"},
+		{"one brace", "{", "f:1: not readable as YAML: could not find flow mapping end token '}'"},
+		{"UTF-16", "\xff\xfec\x00", "f:1: the text is not UTF-8; save the file as UTF-8"},
+		{"a number for a name", "1: 2\n", lists().Replace(missing + "f:1: 1: unknown field; allowed are <fields>")},
+		{"nested too deeply", "claim: a\nwhy: " + strings.Repeat("[", 33) + "\n", "f:2: more than 32 brackets are open"},
+		{"nested, not too deeply", "why: " + strings.Repeat("[", 32) + strings.Repeat("]", 32) + "\n", missing + "f:1: why: must be a single value, found a list"},
+		{"a long name", strings.Repeat("x", 300) + ": 1\n", lists().Replace(missing + "f:1: " + strings.Repeat("x", 80) + "…: unknown field; allowed are <fields>")},
+		{"too long", good + strings.Repeat("#", MostBytes), "f: is too long, at most 65536 bytes are read"},
+	} {
+		if _, err := ReadClaim("f", []byte(test.text)); err == nil || err.Error() != test.want {
+			t.Errorf("%s:\n got %v\nwant %s", test.name, err, test.want)
+		}
+	}
+}
+
+// Editors and shells write the same text in several ways.
+func TestSameClaimHoweverSaved(t *testing.T) {
+	want, err := ReadClaim("f", []byte(good))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{
+		"CRLF":                strings.ReplaceAll(good, "\n", "\r\n"),
+		"CR":                  strings.ReplaceAll(good, "\n", "\r"),
+		"byte-order mark":     "\ufeff" + good,
+		"both":                "\ufeff" + strings.ReplaceAll(good, "\n", "\r\n"),
+		"start and end":       "---\n" + good + "...\n",
+		"directive":           "%YAML 1.2\n---\n" + good,
+		"no last line end":    strings.TrimSuffix(good, "\n"),
+		"comments":            "# mine\n" + strings.ReplaceAll(good, "\n", " # so\n"),
+		"tab after the colon": strings.ReplaceAll(good, ": ", ":\t"),
+		"blocks": strings.NewReplacer(
+			"people: [ansur2-men, ansur2-women]", "people:\n  - ansur2-men\n  - ansur2-women",
+			"change: {arm_length: +10 cm}", "change:\n  arm_length: +100 mm",
+			"says: Longer", "says: >\n  Longer", "flag harder.", "flag\n  harder.").Replace(good),
+		"quotes": strings.NewReplacer("claim: mine", `"claim": 'mine'`, "+10 cm", `"+10 cm"`).Replace(good),
+	} {
+		got, err := ReadClaim("f", []byte(text))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+		} else if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: read as %+v, want %+v", name, got, want)
+		}
+	}
+	// The line of a fault is that of the file, not of what is left of it.
+	_, err = ReadClaim("f", []byte("\ufeff"+strings.ReplaceAll(with(t, "hold:", "hild:"), "\n", "\r\n")))
+	var fault *Error
+	if !errors.As(err, &fault) || fault.Line != 3 || fault.Field != "hild" || fault.File != "f" {
+		t.Errorf("the fault is %+v, want field hild on line 3 of f", fault)
+	}
+}
+
+// All faults of a file are told at once, in the order of their lines.
+func TestAllFaultsAtOnce(t *testing.T) {
+	text := strings.NewReplacer("+10 cm", "10", "increase", "more", "0.01 BW", "0 BW").Replace(good)
+	_, err := ReadClaim("f", []byte(text))
+	want := `f:5: change.arm_length: "10": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
+f:7: expect: unknown name "more"; allowed are increase, decrease, none
+f:8: matters: must be positive, found "0 BW"`
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v\nwant %s", err, want)
+	}
+}
+
+// A fault that can only be found when everything is read names its line too.
+func TestFaultsOfTheWholeClaim(t *testing.T) {
+	_, err := ReadClaim("f", []byte(strings.NewReplacer("quantity: required_force", "quantity: shoulder_moment", "0.01 BW", "0.01 BW·m").Replace(good)))
+	want := "f:6: quantity: human-flag under two-condition gives no shoulder_moment"
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+}
+
+func read(t *testing.T, text string) *claim.Claim {
+	t.Helper()
+	c, err := ReadClaim("f", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func deg(d float64) float64 { return d * math.Pi / 180 }
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-15*math.Max(1, math.Abs(b)) }
+
+func TestChanges(t *testing.T) {
+	angle := func(a float64) *float64 { return &a }
+	for _, test := range []struct {
+		change string
+		want   claim.Change
+	}{
+		{"{arm_length: +10 cm}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.1}}}},
+		{"{arm_length: −7 cm}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: -0.07}}}},
+		{"{arm_length: +2 in}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.0508}}}},
+		{"{leg_length: -3 %}", claim.Change{Body: body.Change{LegLength: body.Amount{Share: -0.03}}}},
+		{"{shoulder_breadth: +15 mm}", claim.Change{Body: body.Change{ShoulderBreadth: body.Amount{Metres: 0.015}}}},
+		{"{size: +5 %}", claim.Change{Body: body.Change{Size: 1.05}}},
+		{"{size: -4%}", claim.Change{Body: body.Change{Size: 0.96}}},
+		{"{added_mass: {trunk: 9 kg}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: 9}}}}},
+		// The share that works is that of all the mass, wherever it stands.
+		{"{added_mass: {working_share: 40 %, arms: 2 kg, upper_trunk: 3 lb}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{
+			{Region: body.Arms, Kilograms: 2, Working: 0.4}, {Region: body.UpperTrunk, Kilograms: 1.36077711, Working: 0.4}}}}},
+		{"{lost_mass: {legs: 1.5 kg}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
+		// With a sign an angle is a turn, without one a place.
+		{"{arm_angle: +5 deg}", claim.Change{Arms: &claim.Arms{Turn: angle(deg(5))}}},
+		{"{arm_angle: -5 deg}", claim.Change{Arms: &claim.Arms{Turn: angle(-deg(5))}}},
+		{"{arm_angle: 20 deg}", claim.Change{Arms: &claim.Arms{Angle: angle(deg(20))}}},
+		{"{hand_spacing: widest}", claim.Change{Arms: &claim.Arms{Angle: angle(hold.FlagLeastAngle)}}},
+		{"{hand_spacing: narrowest}", claim.Change{Arms: &claim.Arms{Angle: angle(hold.FlagMostAngle)}}},
+		{"{hand_spacing: +12 cm}", claim.Change{Arms: &claim.Arms{Spacing: &body.Amount{Metres: 0.12}}}},
+		{"{hand_spacing: -8 %}", claim.Change{Arms: &claim.Arms{Spacing: &body.Amount{Share: -0.08}}}},
+		{"{legs: straddle 45 deg}", claim.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(45)}}},
+		{"{legs: {form: straddle, angle: 35 deg}}", claim.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(35)}}},
+		{"{legs: tuck}", claim.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
+		{"{legs: {form: advanced-tuck, knee: 95 deg}}", claim.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
+		{"{tilt: -6 deg}", claim.Change{Tilt: angle(-deg(6))}},
+		{"{assume: {angle_slope: 0.3}}", claim.Change{Assume: map[string]float64{"angle_slope": 0.3}}},
+		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", claim.Change{Posture: claim.SameAngle,
+			Body: body.Change{LegLength: body.Amount{Metres: 0.04}, ArmLength: body.Amount{Metres: 0.03}}}},
+	} {
+		c := read(t, with(t, "{arm_length: +10 cm}", test.change))
+		if !alike(reflect.ValueOf(*c.Change), reflect.ValueOf(test.want)) {
+			t.Errorf("%s is read as %+v, want %+v", test.change, *c.Change, test.want)
+		}
+	}
+}
+
+// alike is reflect.DeepEqual but for the rounding of degrees to radians.
+func alike(a, b reflect.Value) bool {
+	switch a.Kind() {
+	case reflect.Float64:
+		return near(a.Float(), b.Float())
+	case reflect.Struct:
+		for i := range a.NumField() {
+			if !alike(a.Field(i), b.Field(i)) {
+				return false
+			}
+		}
+		return true
+	case reflect.Pointer:
+		return a.IsNil() == b.IsNil() && (a.IsNil() || alike(a.Elem(), b.Elem()))
+	case reflect.Slice:
+		if a.Len() != b.Len() {
+			return false
+		}
+		for i := range a.Len() {
+			if !alike(a.Index(i), b.Index(i)) {
+				return false
+			}
+		}
+		return true
+	}
+	return reflect.DeepEqual(a.Interface(), b.Interface())
+}
+
+func TestFieldsOfAClaim(t *testing.T) {
+	c := read(t, `
+claim: other
+says:  A   sentence.
+why: Because.
+hold: human-flag
+legs: {form: tuck, hip: 100 deg}
+tilt: 4 deg
+people:
+  weights: {ansur2-women: 3}
+  from: [ansur2-men, ansur2-women]
+  where: {stature: 160..175 cm, bmi: 18.5..27, span/stature: 1.01.., mass: ..134 lb}
+contrast: {by: span/stature, groups: quarters, strength: by-build}
+quantity: shoulder_moment
+expect: none
+matters: 0.02 BW·m
+matters_because: So.
+share: 90 %
+models: [equilibrium]
+regional_masses: [residual, full]
+segments: [dempster-winter, deleva-1996]
+`)
+	infinite := math.Inf(1)
+	stature, ratio := anthro.Of(anthro.Stature), anthro.Ratio(anthro.Span, anthro.Stature)
+	want := &claim.Claim{
+		Name: "other", Says: "A sentence.", Why: "Because.", Hold: "human-flag",
+		Legs: hold.Legs{Form: hold.Tuck, Hip: deg(100), Knee: deg(135)}, Tilt: deg(4),
+		People: []claim.People{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 3}},
+		Where: []anthro.Range{{Of: anthro.BodyMassIndex, Low: 18.5, High: 27}, {Of: anthro.Of(anthro.Mass), Low: -infinite, High: 134 * 0.45359237},
+			{Of: ratio, Low: 1.01, High: infinite}, {Of: stature, Low: 1.6, High: 1.75}},
+		Contrast: &claim.Contrast{By: ratio, Share: 0.25, Strength: strength.ByBuild},
+		Quantity: hold.ShoulderMoment, Expect: claim.None, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Share: 0.9,
+		Models: []claim.Model{
+			{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "dempster-winter"},
+			{Statics: hold.Equilibrium, Masses: body.Full, Segments: "dempster-winter"},
+			{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "deleva-1996"},
+			{Statics: hold.Equilibrium, Masses: body.Full, Segments: "deleva-1996"},
+		},
+	}
+	if !reflect.DeepEqual(c, want) {
+		t.Errorf("got  %+v\nwant %+v", c, want)
+	}
+}
+
+// What is left out has a stated default.
+func TestDefaults(t *testing.T) {
+	c := read(t, `{claim: c, says: s, hold: human-flag, people: ansur2-women, contrast: {by: mass}, expect: decrease, matters: 3 %}`)
+	want := &claim.Claim{Name: "c", Says: "s", Hold: "human-flag", People: []claim.People{{Population: "ansur2-women", Weight: 1}},
+		Contrast: &claim.Contrast{By: anthro.Of(anthro.Mass), Share: 1.0 / 3}, Quantity: hold.Difficulty, Expect: claim.Decrease,
+		Matters: claim.Threshold{Share: 0.03}, Share: claim.DefaultShare,
+		Models: []claim.Model{claim.DefaultModel(hold.TwoCondition), claim.DefaultModel(hold.Equilibrium)}}
+	if !reflect.DeepEqual(c, want) {
+		t.Errorf("got  %+v\nwant %+v", c, want)
+	}
+	// Unstated models are those that know the quantity.
+	c = read(t, strings.NewReplacer("required_force", "shoulder_moment", "0.01 BW", "0.01 BW·m", "models: [two-condition, equilibrium]\n", "").Replace(good))
+	if want := []claim.Model{claim.DefaultModel(hold.Equilibrium)}; !reflect.DeepEqual(c.Models, want) {
+		t.Errorf("models %v, want %v", c.Models, want)
+	}
+}
+
+func TestParseCondition(t *testing.T) {
+	r, err := ParseCondition(" stature =160..175 cm")
+	if want := (anthro.Range{Of: anthro.Of(anthro.Stature), Low: 1.6, High: 1.75}); err != nil || r != want {
+		t.Errorf("got %v, %v; want %v", r, err, want)
+	}
+	for text, want := range map[string]string{
+		"bmi":            `bmi: write it as in "bmi=18.5..27"`,
+		"bmi=20":         `bmi=20: "20": a range has ".." between its ends, as in "18.5..27", "..27" or "20.."`,
+		"mass=60..70 cm": `mass=60..70 cm: "60..70 cm": "cm" is the unit of a length, but a mass is needed here: write "61 kg" or "134 lb"`,
+		"massa=1..2":     `massa=1..2: unknown quantity "massa" (did you mean mass?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`,
+		"":               `: write it as in "bmi=18.5..27"`,
+	} {
+		if _, err := ParseCondition(text); err == nil || err.Error() != lists().Replace(want) {
+			t.Errorf("%q: got %v, want %s", text, err, want)
+		}
+	}
+}
+
+func TestShippedClaims(t *testing.T) {
+	if len(ClaimNames()) == 0 {
+		t.Fatal("no claims are shipped")
+	}
+	shapes := map[string]string{}
+	for _, name := range ClaimNames() {
+		c, err := ShippedClaim(name)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		if err := c.Check(); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		if c.Name != name {
+			t.Errorf("%s.yaml holds the claim %s", name, c.Name)
+		}
+		if c.Why == "" || c.Because == "" {
+			t.Errorf("%s does not say why it is believed or why its threshold is what it is", name)
+		}
+		// Two claims that differ only in a number are one claim and a sweep.
+		text, err := ClaimText(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shape := shapeOf(string(text))
+		if other, taken := shapes[shape]; taken {
+			t.Errorf("%s and %s differ in numbers alone:\n%s", name, other, shape)
+		}
+		shapes[shape] = name
+	}
+}
+
+// shapeOf is what a claim asks without its words and its numbers.
+func shapeOf(text string) string {
+	var shape []string
+	for _, line := range strings.Split(text, "\n") {
+		switch field, _, _ := strings.Cut(line, ":"); field {
+		case "claim", "says", "why", "matters_because", "matters", "share", "":
+		default:
+			shape = append(shape, strings.Map(func(r rune) rune {
+				if r >= '0' && r <= '9' || r == '.' {
+					return -1
+				}
+				return r
+			}, line))
+		}
+	}
+	return strings.Join(shape, "\n")
+}
+
+func TestUnknownShippedClaim(t *testing.T) {
+	_, err := ShippedClaim("longer-arm")
+	want := `unknown claim "longer-arm" (did you mean longer-arms?); shipped are ` + strings.Join(ClaimNames(), ", ") + "; a file's path needs a slash or a dot"
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v, want %s", err, want)
+	}
+}
+
+func TestLoadClaim(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "mine.yaml")
+	if err := os.WriteFile(file, []byte(good), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if c, err := LoadClaim(file); err != nil || !reflect.DeepEqual(c, read(t, good)) {
+		t.Errorf("got %+v, %v", c, err)
+	}
+	if _, err := LoadClaim(filepath.Join(folder, "yours.yaml")); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("a missing file gives %v", err)
+	}
+	if _, err := LoadClaim(folder); err == nil || err.Error() != folder+": is a folder, a file is needed" {
+		t.Errorf("a folder gives %v", err)
+	}
+	// An endless file is not read to its end.
+	if _, err := os.Stat("/dev/zero"); err == nil {
+		if _, err := LoadClaim("/dev/zero"); err == nil || err.Error() != "/dev/zero: is too long, at most 65536 bytes are read" {
+			t.Errorf("an endless file gives %v", err)
+		}
+	}
+	if err := os.WriteFile(file, make([]byte, 2<<20), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := LoadClaim(file); err == nil || err.Error() != file+": is too long, at most 65536 bytes are read" {
+		t.Errorf("two megabytes give %v", err)
+	}
+}
+
+// Reading hostile text costs little, whatever it is.
+func TestHostileText(t *testing.T) {
+	for _, part := range []string{"[", "{a: ", "- ", "? ", "&a ", "!!a ", "*a ", "a:\n", "- a\n", "'", "a: |\n", "a: &a [*a]\n"} {
+		start := time.Now()
+		if _, err := ReadClaim("f", []byte(strings.Repeat(part, MostBytes/len(part)))); err == nil {
+			t.Errorf("%q many times is a claim", part)
+		}
+		// Far above what it takes; quadratic time on a megabyte takes minutes.
+		if took := time.Since(start); took > 10*time.Second {
+			t.Errorf("%q many times takes %v", part, took)
+		}
+	}
+}
+
+// FuzzReadClaim checks that no text makes the reader panic, that every message
+// is of printable lines that name the file, and that what is accepted passes
+// Check.
+func FuzzReadClaim(f *testing.F) {
+	for _, name := range ClaimNames() {
+		text, err := ClaimText(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	for _, test := range faults {
+		f.Add([]byte(with(f, test.old, test.next)))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		c, err := ReadClaim("f", text)
+		if err == nil {
+			if err := c.Check(); err != nil {
+				t.Errorf("an accepted claim fails its check: %v", err)
+			}
+			return
+		}
+		if c != nil {
+			t.Error("a claim beside an error")
+		}
+		for _, line := range strings.Split(err.Error(), "\n") {
+			if !strings.HasPrefix(line, "f:") || strings.ContainsFunc(line, isControl) {
+				t.Errorf("message %q", line)
+			}
+		}
+	})
+}
+
+func isControl(r rune) bool { return r < ' ' || r == 0x7f }

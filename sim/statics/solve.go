@@ -18,6 +18,9 @@ const (
 	// the reactions, which can be many times the loads.
 	unbalanced = 1e-9
 	rounding   = 1e-13
+	// samePoint is how far apart points may be, as a share of their distance from
+	// the origin, and still be one that was computed in different ways.
+	samePoint = 1e-14
 	// farthestPivot is how far a pivot may be, in sizes of the system. Moments
 	// about a farther one are nearly multiples of the forces.
 	farthestPivot = 1e4
@@ -240,7 +243,9 @@ func (s *System) loads(middle Vec, size float64) float64 {
 }
 
 // extent returns the middle of the points at which a force acts, and the
-// diagonal of the box around them; a size of one where they are one point.
+// diagonal of the box around them. Where they are one point, to the rounding of
+// its coordinates, the size is its distance from the origin, or one: taken as
+// levers, the roundings would be moments like any other.
 func (s *System) extent() (middle Vec, size float64) {
 	low, high := Vec{math.Inf(1), math.Inf(1)}, Vec{math.Inf(-1), math.Inf(-1)}
 	reach := func(p Vec) {
@@ -265,7 +270,11 @@ func (s *System) extent() (middle Vec, size float64) {
 	if low.X > high.X {
 		return Vec{}, 1
 	}
-	if size = high.Minus(low).Length(); size == 0 {
+	size = high.Minus(low).Length()
+	if reach := math.Max(low.Length(), high.Length()); size <= samePoint*reach {
+		size = reach
+	}
+	if size == 0 {
 		size = 1
 	}
 	return low.Times(0.5).Plus(high.Times(0.5)), size
