@@ -184,13 +184,21 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		return g
 	}
 	title := fmt.Sprintf("%s: the median body of %s goes from %.2f to %.2f%s in %s", capital(m.Name), c.People, c.Before.BestPeak, c.After.BestPeak, unit, what)
+	if equilibrium {
+		title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity, then %.2f", capital(m.Name), c.People, c.Before.BestPeak, c.After.BestPeak)
+	}
 	switch math.Round(100*c.After.BestPeak) - math.Round(100*c.Before.BestPeak) {
 	case 0:
 		title = fmt.Sprintf("%s: the median body of %s stays at %.2f%s in %s", capital(m.Name), c.People, c.After.BestPeak, unit, what)
+		if equilibrium {
+			title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity before and after", capital(m.Name), c.People, c.After.BestPeak)
+		}
 	}
 	if math.IsNaN(c.After.BestPeak) {
 		title = fmt.Sprintf("%s: the median body of %s can no longer hold it", capital(m.Name), c.People)
 	}
+	ribbonFoot := foot(r, c.People, m.Name)
+	ribbonFoot.N = c.N
 	low, high := math.Inf(1), 0.0
 	for _, y := range []float64{c.Before.BestPeak, c.After.BestPeak} {
 		if !math.IsNaN(y) {
@@ -203,7 +211,7 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		Before: group("before", c.Before), After: group("after: "+ChangeWords(r.Claim), c.After),
 		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: c.Angle, Low: c.Low, High: c.High},
 		YMin:   0, YMax: 1.25*high + 0.75*low,
-		Foot: foot(r, c.People, m.Name),
+		Foot: ribbonFoot,
 	}
 }
 

@@ -47,7 +47,7 @@ func number(t *testing.T, text string) float64 {
 	return x
 }
 
-// Digit by digit against the transcription of BMClab (github.com/BMClab/BMC,
+// Digit by digit against the typed copy of BMClab (github.com/BMClab/BMC,
 // data/BSP*_ZdeLeva.txt): mass and centre of all 21 rows.
 func TestDeLevaAgainstBMC(t *testing.T) {
 	folder := rawFiles(t)
@@ -55,7 +55,7 @@ func TestDeLevaAgainstBMC(t *testing.T) {
 		table := table(t, "deleva-1996", sex)
 		records := fields(t, filepath.Join(folder, "bsp-deleva-dempster", file), '\t')[1:]
 		if len(records) != len(table.Rows) || len(records) != 21 {
-			t.Errorf("%s: %d rows, the transcription has %d", sex, len(table.Rows), len(records))
+			t.Errorf("%s: %d rows, the typed copy has %d", sex, len(table.Rows), len(records))
 		}
 		for _, record := range records {
 			// "Trunk 2" is the trunk between other endpoints.
@@ -67,13 +67,13 @@ func TestDeLevaAgainstBMC(t *testing.T) {
 				continue
 			}
 			if math.Abs(got.MassShare-number(t, record[2])) > 1e-12 || math.Abs(got.CentreShare-number(t, record[3])) > 1e-12 {
-				t.Errorf("%s: %s %s has mass %.4f and centre %.4f, the transcription %s and %s", sex, name, record[1], got.MassShare, got.CentreShare, record[2], record[3])
+				t.Errorf("%s: %s %s has mass %.4f and centre %.4f, the typed copy %s and %s", sex, name, record[1], got.MassShare, got.CentreShare, record[2], record[3])
 			}
 		}
 	}
 }
 
-// Digit by digit against the transcription in github.com/wspr/body-segment-param
+// Digit by digit against the typed copy in github.com/wspr/body-segment-param
 // (data/zats-tables), in the same order of rows: length and centre.
 func TestDeLevaAgainstWSPR(t *testing.T) {
 	folder := rawFiles(t)
@@ -81,20 +81,20 @@ func TestDeLevaAgainstWSPR(t *testing.T) {
 		table := table(t, "deleva-1996", sex)
 		records := fields(t, filepath.Join(folder, "body-segment-param/data/zats-tables", "zats-mean-"+sex.String()+"-comgyr.csv"), ',')
 		if len(records) != len(table.Rows) {
-			t.Fatalf("%s: %d rows, the transcription has %d", sex, len(table.Rows), len(records))
+			t.Fatalf("%s: %d rows, the typed copy has %d", sex, len(table.Rows), len(records))
 		}
 		for i, r := range table.Rows {
 			length, centre := number(t, records[i][0])/1000, number(t, records[i][1])/100
 			if sex == anthro.Female && r.Name == "shank" && r.Endpoints[1] == "LMAL" {
-				// The transcription's one slip, 423.3 for 432.3 mm: with it the
+				// The typed copy's one slip, 423.3 for 432.3 mm: with it the
 				// centre would lie 4 mm from where the other two rows put it.
 				if length != 0.4233 || math.Abs(r.Length-0.4323) > 1e-12 {
-					t.Errorf("shank from knee to lateral malleolus in women: %.4f m, the transcription %.4f", r.Length, length)
+					t.Errorf("shank from knee to lateral malleolus in women: %.4f m, the typed copy %.4f", r.Length, length)
 				}
 				length = 0.4323
 			}
 			if math.Abs(r.Length-length) > 1e-12 || math.Abs(r.CentreShare-centre) > 1e-12 {
-				t.Errorf("%s: %s %v has length %.4f and centre %.4f, the transcription %.4f and %.4f", sex, r.Name, r.Endpoints, r.Length, r.CentreShare, length, centre)
+				t.Errorf("%s: %s %v has length %.4f and centre %.4f, the typed copy %.4f and %.4f", sex, r.Name, r.Endpoints, r.Length, r.CentreShare, length, centre)
 			}
 		}
 	}
@@ -113,7 +113,7 @@ func TestDempsterWinterAgainstBMC(t *testing.T) {
 	}
 	records := fields(t, filepath.Join(folder, "bsp-deleva-dempster", "BSP_DempsterWinter.txt"), '\t')[1:]
 	if len(records) != len(table.Rows) || len(records) != len(names) {
-		t.Fatalf("%d rows, the transcription has %d", len(table.Rows), len(records))
+		t.Fatalf("%d rows, the typed copy has %d", len(table.Rows), len(records))
 	}
 	for _, record := range records {
 		found := false
@@ -123,7 +123,7 @@ func TestDempsterWinterAgainstBMC(t *testing.T) {
 			}
 			found = true
 			if math.Abs(r.MassShare-number(t, record[2])) > 1e-12 || math.Abs(r.CentreShare-number(t, record[3])) > 1e-12 {
-				t.Errorf("%s has mass %.4f and centre %.4f, the transcription %s and %s", r.Name, r.MassShare, r.CentreShare, record[2], record[3])
+				t.Errorf("%s has mass %.4f and centre %.4f, the typed copy %s and %s", r.Name, r.MassShare, r.CentreShare, record[2], record[3])
 			}
 		}
 		if !found {

@@ -28,10 +28,14 @@ type Curves struct {
 	Before, After Curve
 	Angle         []float64 // degrees, of the ribbon
 	Low, High     []float64 // 5 and 95 % of the people's largest part at each angle
+	N             int       // people behind the ribbon
 }
 
 // curveSteps is the number of angles of a curve, one a degree over the flag's range.
 const curveSteps = 71
+
+// curvePeople is how many people stand behind a ribbon.
+const curvePeople = 2048
 
 // CurvesOf computes the curves of one of the claim's populations, at the given
 // assumptions; the people are the first of the seed's. It needs a claim with a
@@ -60,11 +64,11 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	if c.Change.Tilt != nil {
 		after.Tilt = *c.Change.Tilt
 	}
-	curves := &Curves{People: g.people.Population, Parts: t.hold.Parts(statics)}
+	curves := &Curves{People: g.people.Population, Parts: t.hold.Parts(statics), N: curvePeople}
 	curves.Before = t.curve(p, false, before, statics, p.first)
 	curves.After = t.curve(p, true, after, statics, p.changed[c.Change.Posture])
 
-	const people = 2048
+	const people = curvePeople
 	drawn := t.newPeopleScratch(seed)
 	crowd, err := drawn.draw(population, 0, people)
 	if err != nil {
