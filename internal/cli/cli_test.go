@@ -270,6 +270,27 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	}
 }
 
+// The claim that the README shows works as it stands there.
+func TestClaimOfTheReadme(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(readme), "```yaml\n")
+	text, _, found := strings.Cut(rest, "```")
+	if !found {
+		t.Fatal("the README shows no claim")
+	}
+	file := filepath.Join(t.TempDir(), "my.yaml")
+	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--max-n", "5000", "--assumption-draws", "0", "--out", t.TempDir())
+	if code != exitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
+		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
+	}
+}
+
 // brokenWriter fails as a full disk does.
 type brokenWriter struct{}
 

@@ -1,7 +1,9 @@
 package anthro
 
 import (
+	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 
 	"gonum.org/v1/gonum/blas/blas64"
@@ -26,9 +28,32 @@ type Range struct {
 	Low, High float64
 }
 
-// String returns the condition as in "bmi 18.5..27 kg/m2".
+// String returns the condition as in "bmi 18.5..27 kg/m2"; an open end is left
+// out, as in "bmi ..27 kg/m2".
 func (r Range) String() string {
-	return strings.TrimSpace(fmt.Sprintf("%s %g..%g %s", r.Of, r.Low, r.High, r.Of.Unit()))
+	end := func(x float64) string {
+		if math.IsInf(x, 0) {
+			return ""
+		}
+		return fmt.Sprintf("%g", x)
+	}
+	return strings.TrimSpace(fmt.Sprintf("%s %s..%s %s", r.Of, end(r.Low), end(r.High), r.Of.Unit()))
+}
+
+// MarshalJSON writes the condition with its ends in SI units; an open end is
+// null.
+func (r Range) MarshalJSON() ([]byte, error) {
+	end := func(x float64) *float64 {
+		if math.IsInf(x, 0) {
+			return nil
+		}
+		return &x
+	}
+	return json.Marshal(struct {
+		Of   string   `json:"of"`
+		Low  *float64 `json:"low"`
+		High *float64 `json:"high"`
+	}{r.Of.String(), end(r.Low), end(r.High)})
 }
 
 // Selection is the part of a population that meets every condition. Without any
