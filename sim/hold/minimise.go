@@ -96,7 +96,7 @@ func refine(f *flag, model Model, low, high float64) (s, peak float64) {
 		return high, peakHigh
 	}
 	at, width, stale := high, high-low, 0 // value and slope are those at this point
-	for range 100 {
+	for range 250 {
 		var next float64
 		if falling != growing {
 			next = at - (value[falling]-value[growing])/(slope[falling]-slope[growing])
@@ -104,26 +104,34 @@ func refine(f *flag, model Model, low, high float64) (s, peak float64) {
 			next = low - slopeLow*(high-low)/(slopeHigh-slopeLow)
 		}
 		if stale >= 3 || !(next > low && next < high) {
-			if falling != growing && math.Abs(next-at) < 1e-15 {
-				break // already on the crossing to rounding
-			}
 			next, stale = low+(high-low)/2, 0
 		}
-		step := math.Abs(next - at)
 		at = next
 		n = f.pieces(model, at, &value, &slope)
 		active := largest(&value, n)
+		// Where the falling and the growing piece meet on top, no step either way
+		// goes down: that is the minimum, whatever the width of the bracket. A small
+		// step alone proves nothing.
+		const level = 1e-11
+		peak := value[active]
+		if falling != growing && slope[falling] <= 0 && slope[growing] >= 0 &&
+			peak-value[falling] <= level*peak && peak-value[growing] <= level*peak {
+			return at, peak
+		}
+		// Nor does one where the slope left could not take more off over the whole
+		// bracket.
+		if math.Abs(slope[active])*(high-low) <= 1e-12*peak {
+			return at, peak
+		}
 		switch g := slope[active]; {
 		case g < 0:
-			low, peakLow, slopeLow, falling = at, value[active], g, active
+			low, peakLow, slopeLow, falling = at, peak, g, active
 		case g > 0:
-			high, peakHigh, slopeHigh, growing = at, value[active], g, active
+			high, peakHigh, slopeHigh, growing = at, peak, g, active
 		default:
-			return at, value[active]
+			return at, peak
 		}
-		// Both steps converge faster than linearly: the error left is of the
-		// order of the last step's square.
-		if step < 1e-9 || high-low < 1e-15 {
+		if high-low < 1e-14 {
 			break
 		}
 		if high-low < width/2 {
