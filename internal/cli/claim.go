@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 
 	"github.com/spf13/cobra"
@@ -80,15 +81,15 @@ func findClaim(name string) (*claim.Claim, error) {
 func newClaimTest(env *environment) *cobra.Command {
 	o := &common{}
 	defaults := claim.DefaultOptions()
-	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), defaults.Seed
+	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
 	c := &cobra.Command{
 		Use: "test <name or file>", Short: "Test a claim over drawn bodies and give a verdict", Args: cobra.ExactArgs(1),
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
 
 Draws people, holds each of them up before and after the change, and says whether the claim
 is supported, contradicted, too small to matter, or on what it depends. The verdict goes to
-standard output, progress to standard error. With --out, a folder gets bodies.parquet,
-summary.json and the charts.
+standard output, progress to standard error. With --out, a folder gets summary.json and, of a
+change, bodies.parquet and the charts.
 
 ` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),
@@ -99,17 +100,20 @@ summary.json and the charts.
 	f := c.Flags()
 	f.Var(&o.n, "n", "bodies in all")
 	f.Var(&o.maxN, "max-n", "up to which n doubles while a share is too close to call")
-	f.Uint64Var(&o.seed, "seed", o.seed, "seed of the random streams; the same seed gives the same bytes")
-	f.StringSliceVar(&o.people, "people", nil, "populations in place of the claim's own")
+	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
+	f.Var(&o.people, "people", "populations in place of the claim's own")
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
-	f.IntVar(&o.workers, "workers", 0, "goroutines; 0 takes one a processor, and no result depends on it")
-	f.StringVar(&o.out, "out", "", "folder for the table of bodies, the summary and the charts")
+	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	f.Var(&o.out, "out", "folder for the table of bodies, the summary and the charts")
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 	return c
 }
 
-func runClaimTest(ctx context.Context, env *environment, o *common, name string) error {
+func runClaimTest(ctx context.Context, env *environment, o *common, name string) (failed error) {
+	if err := o.check(); err != nil {
+		return err
+	}
 	c, err := findClaim(name)
 	if err != nil {
 		return input(err)
@@ -121,22 +125,23 @@ func runClaimTest(ctx context.Context, env *environment, o *common, name string)
 		return err
 	}
 	options := claim.Options{
-		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: o.seed, Workers: o.workers,
+		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: uint64(o.seed), Workers: int(o.workers),
 		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Assumptions: o.assumptions,
 	}
 	bar := newProgress(env.stderr)
 	options.Progress = bar.update
 	var out *outFolder
 	if o.out != "" {
-		if out, err = openFolder(o.out); err != nil {
+		if out, err = openFolder(string(o.out)); err != nil {
 			return err
 		}
+		defer out.forgetAfter(&failed)
 		options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := stampOf(c, options, rows)
 			if err != nil {
 				return nil, err
 			}
-			return newTableSink(filepath.Join(o.out, "bodies.parquet"), layout, stamp, rows)
+			return newTableSink(filepath.Join(out.path, "bodies.parquet"), layout, stamp, rows)
 		}
 	}
 	result, err := claim.Test(ctx, c, options)
@@ -155,10 +160,10 @@ func runClaimTest(ctx context.Context, env *environment, o *common, name string)
 	}
 	text = append(text, '\n')
 	if out != nil {
-		if err := provenance.WriteFile(filepath.Join(o.out, "summary.json"), text); err != nil {
+		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
 		}
-		if err := drawCharts(o.out, result, options); err != nil {
+		if err := drawCharts(out.path, result, options); err != nil {
 			return err
 		}
 	}
@@ -176,10 +181,19 @@ func runClaimTest(ctx context.Context, env *environment, o *common, name string)
 	return nil
 }
 
-// classify marks the errors of a test that the user can mend.
+// classify marks the errors of a test that the user can mend, and leaves out
+// of them at which block of bodies they came up.
 func classify(err error) error {
-	if claim.IsInput(err) {
-		return input(err)
+	var field *claim.FieldError
+	var rare *anthro.RareError
+	switch {
+	case errors.As(err, &rare):
+		return input(rare)
+	case errors.As(err, &field):
+		if many, ok := err.(interface{ Unwrap() []error }); ok && len(many.Unwrap()) > 1 {
+			return input(err)
+		}
+		return input(field)
 	}
 	return err
 }

@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/provenance"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // The exit codes.
@@ -32,6 +33,9 @@ undecided at this sample size; 130 interrupted.`
 
 // errUndecided ends a command that is done but whose verdict is undecided.
 var errUndecided = errors.New("undecided at this sample size; a larger --n or --max-n may decide")
+
+// errInterrupted is what is said of any command that was stopped.
+var errInterrupted = errors.New("interrupted, nothing half-written is left")
 
 // inputError is a fault in what the user gave.
 type inputError struct{ error }
@@ -62,6 +66,9 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	code := exitCode(err)
+	if code == exitInterrupted {
+		err = errInterrupted
+	}
 	if err != nil {
 		for _, line := range strings.Split(err.Error(), "\n") {
 			fmt.Fprintf(stderr, "counterpoise: %s\n", line)
@@ -103,15 +110,42 @@ whom, by how much, under which model and how surely.
 	root.SetIn(env.stdin)
 	root.SetOut(env.stdout)
 	root.SetErr(env.stderr)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return input(err) })
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
 	root.AddCommand(newClaim(env), newHold(env), newPeople(env), newData(env), newVersion(env))
+	// Made here and not on the way, so that they are held to the same rules.
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
 	harden(root)
 	return root
 }
 
+// flagError puts the complaints about flags into this program's words.
+func flagError(c *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	var value *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		var names []string
+		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
+		return fmt.Errorf("%w%s", err, didYouMean("--"+unknown.GetSpecifiedName(), names))
+	case errors.As(err, &value):
+		if value.GetFlag().Value.Type() == "bool" {
+			return fmt.Errorf("--%s: %q is neither true nor false", value.GetFlag().Name, value.GetValue())
+		}
+		return fmt.Errorf("--%s: %w", value.GetFlag().Name, value.Unwrap())
+	}
+	return err
+}
+
 // harden makes wrong arguments and unknown commands wrong usage.
 func harden(c *cobra.Command) {
+	if !strings.Contains(c.Long, exitCodes) {
+		c.Long = strings.TrimRight(c.Long, "\n") + "\n\n" + exitCodes
+	}
+	if c.Name() == "help" {
+		c.Run, c.RunE = nil, help
+	}
 	if c.HasSubCommands() && c.RunE == nil {
 		c.RunE = func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
@@ -129,10 +163,25 @@ func harden(c *cobra.Command) {
 	}
 }
 
+// help prints the help of the command that args name.
+func help(c *cobra.Command, args []string) error {
+	named, rest, err := c.Root().Find(args)
+	if err != nil {
+		return input(err)
+	}
+	if len(rest) > 0 {
+		return input(fmt.Errorf("unknown command %q for %q%s", rest[0], named.CommandPath(), suggestCommand(named, rest[0])))
+	}
+	return named.Help()
+}
+
 func suggestCommand(c *cobra.Command, name string) string {
 	var names []string
 	for _, sub := range c.Commands() {
 		names = append(names, sub.Name())
+	}
+	if len(names) == 0 {
+		return ""
 	}
 	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
 }

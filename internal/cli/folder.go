@@ -3,7 +3,9 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"path/filepath"
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
@@ -11,21 +13,48 @@ import (
 )
 
 // outFolder is the folder that --out names.
-type outFolder struct{ path string }
+type outFolder struct {
+	path string
+	made []string // the folders made for it, innermost first
+}
 
 // openFolder makes the folder if need be and makes sure, before any work, that
 // files can be written there.
 func openFolder(path string) (*outFolder, error) {
+	f := &outFolder{path: path}
+	for at := filepath.Clean(path); ; at = filepath.Dir(at) {
+		if _, err := os.Lstat(at); !errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+		f.made = append(f.made, at)
+	}
 	if err := os.MkdirAll(path, 0o777); err != nil {
+		f.forget()
 		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
 	}
 	probe, err := os.CreateTemp(path, ".counterpoise-*")
 	if err != nil {
+		f.forget()
 		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
 	}
 	probe.Close()
 	os.Remove(probe.Name())
-	return &outFolder{path}, nil
+	return f, nil
+}
+
+// forget removes the folders that were made, unless something is in them.
+func (f *outFolder) forget() {
+	for _, folder := range f.made {
+		os.Remove(folder) // one that holds something stays
+	}
+}
+
+// forgetAfter is forget for a command that ends with an error, of which an
+// undecided verdict is none.
+func (f *outFolder) forgetAfter(err *error) {
+	if *err != nil && !errors.Is(*err, errUndecided) {
+		f.forget()
+	}
 }
 
 // reasonOf strips what a path error says beside the reason.

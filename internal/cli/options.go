@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,6 +28,10 @@ func didYouMean(name string, names []string) string {
 	return ""
 }
 
+// mostCount bounds every number of things: far above what anybody can wait for,
+// and low enough that the lists behind it fit into memory.
+const mostCount = 1_000_000_000
+
 // count is a flag for a number of things; it reads 100000, 100_000 and 1e5.
 type count int
 
@@ -33,10 +39,85 @@ func (c *count) String() string { return strconv.Itoa(int(*c)) }
 func (c *count) Type() string   { return "count" }
 func (c *count) Set(text string) error {
 	x, err := strconv.ParseFloat(strings.ReplaceAll(text, "_", ""), 64)
-	if err != nil || x != math.Trunc(x) || math.Abs(x) > 1e15 {
+	if err != nil || x != math.Trunc(x) || math.IsInf(x, 0) {
 		return fmt.Errorf("%q is not a whole number such as 100000 or 1e5", text)
 	}
+	if math.Abs(x) > mostCount {
+		return fmt.Errorf("%q is more than %d", text, mostCount)
+	}
 	*c = count(x)
+	return nil
+}
+
+// seed is a flag for the seed of random streams.
+type seed uint64
+
+func (s *seed) String() string { return strconv.FormatUint(uint64(*s), 10) }
+func (s *seed) Type() string   { return "seed" }
+func (s *seed) Set(text string) error {
+	x, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number from 0 to %d", text, uint64(math.MaxUint64))
+	}
+	*s = seed(x)
+	return nil
+}
+
+// given is a flag for a list of names, or one name, that must not be empty.
+type given []string
+
+func (g *given) String() string { return strings.Join(*g, ",") }
+func (g *given) Type() string   { return "names" }
+func (g *given) Set(text string) error {
+	for _, name := range strings.Split(text, ",") {
+		name = strings.TrimSpace(name)
+		if name == "" {
+			return errors.New("a name is missing")
+		}
+		if slices.Contains(*g, name) {
+			return fmt.Errorf("%s is there twice", name)
+		}
+		*g = append(*g, name)
+	}
+	return nil
+}
+
+// path is a flag for a file or folder.
+type path string
+
+func (p *path) String() string { return string(*p) }
+func (p *path) Type() string   { return "folder" }
+func (p *path) Set(text string) error {
+	if text == "" {
+		return errors.New("a folder is needed, found an empty name")
+	}
+	*p = path(text)
+	return nil
+}
+
+// mostDraws and mostWorkers bound what is held in memory for each of them.
+const (
+	mostDraws   = 1 << 20
+	mostWorkers = 1 << 10
+)
+
+// check reports what the flags' own types do not see.
+func (o *common) check() error {
+	for _, limit := range []struct {
+		flag        string
+		value       count
+		least, most count
+	}{
+		{"n", o.n, 1, mostCount}, {"max-n", o.maxN, 0, mostCount},
+		{"assumption-draws", o.draws, 0, mostDraws}, {"workers", o.workers, 0, mostWorkers},
+	} {
+		if limit.value < limit.least || limit.value > limit.most {
+			return input(fmt.Errorf("--%s: found %d, allowed are %d to %d", limit.flag, limit.value, limit.least, limit.most))
+		}
+	}
+	if o.draws > 0 && o.draws < claim.LeastDraws {
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed are %d and more, or 0 for none", o.draws, claim.LeastDraws))
+	}
 	return nil
 }
 
@@ -44,45 +125,54 @@ func (c *count) Set(text string) error {
 type common struct {
 	n           count
 	maxN        count
-	seed        uint64
-	people      []string
-	models      []string
-	masses      []string
-	segments    []string
+	seed        seed
+	people      given
+	models      given
+	masses      given
+	segments    given
 	assume      []string
 	draws       count
-	workers     int
-	out         string
+	workers     count
+	out         path
 	json        bool
 	assumptions assume.Uncertainty
 }
 
 // addModelFlags adds the options that choose models and assumptions.
 func (o *common) addModelFlags(f *pflag.FlagSet) {
-	f.StringSliceVar(&o.models, "models", nil, "models of statics: "+strings.Join(study.ModelNames(), ", "))
-	f.StringSliceVar(&o.masses, "regional-masses", nil, "how people carry their mass: "+strings.Join(study.MassesNames(), ", ")+" (default residual)")
-	f.StringSliceVar(&o.segments, "segments", nil, "segment tables: "+strings.Join(segment.Names(), ", ")+" (default "+body.DefaultSegments+")")
+	f.Var(&o.models, "models", "models of statics: "+strings.Join(study.ModelNames(), ", "))
+	f.Var(&o.masses, "regional-masses", "how people carry their mass: "+strings.Join(study.MassesNames(), ", ")+" (default residual)")
+	f.Var(&o.segments, "segments", "segment tables: "+strings.Join(segment.Names(), ", ")+" (default "+body.DefaultSegments+")")
 	f.StringArrayVar(&o.assume, "assume", nil, "fix an assumption, name=value, or give it a range, name=low..high; may be repeated")
 }
 
 // resolveAssumptions reads --assume.
 func (o *common) resolveAssumptions() error {
 	o.assumptions = assume.DefaultUncertainty()
+	seen := map[assume.ID]bool{}
 	for _, text := range o.assume {
 		name, value, found := strings.Cut(text, "=")
+		name = strings.TrimSpace(name)
 		if !found {
 			return input(fmt.Errorf("--assume %s: write name=value or name=low..high", text))
 		}
 		id, ok := assume.Parse(name)
 		if !ok {
 			names := study.AssumptionNames()
-			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", name, didYouMean(name, names), strings.Join(names, ", ")))
+			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, didYouMean(name, names), strings.Join(names, ", ")))
 		}
+		if seen[id] {
+			return input(fmt.Errorf("--assume %s: %s is there twice", text, name))
+		}
+		seen[id] = true
 		low, high := 0.0, 0.0
 		if strings.Contains(value, "..") {
 			r, err := units.ParseRange(value, units.Number)
 			if err != nil {
 				return input(fmt.Errorf("--assume %s: %w", text, err))
+			}
+			if math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
+				return input(fmt.Errorf("--assume %s: a range of an assumption needs both ends", text))
 			}
 			low, high = r.Low, r.High
 		} else {

@@ -84,7 +84,7 @@ func newPeopleShow(env *environment) *cobra.Command {
 }
 
 func newPeopleDraw(env *environment) *cobra.Command {
-	o := &common{n: 1000, seed: claim.DefaultOptions().Seed}
+	o := &common{n: 1000, seed: seed(claim.DefaultOptions().Seed)}
 	var where []string
 	c := &cobra.Command{
 		Use: "draw <name>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
@@ -99,23 +99,20 @@ Parquet into people.parquet in a folder. The same seed draws the same people as 
 	}
 	f := c.Flags()
 	f.Var(&o.n, "n", "people")
-	f.Uint64Var(&o.seed, "seed", o.seed, "seed of the random streams")
-	f.IntVar(&o.workers, "workers", 0, "goroutines; no result depends on it")
+	f.Var(&o.seed, "seed", "seed of the random streams")
+	f.Var(&o.workers, "workers", "goroutines; no result depends on it")
 	f.StringArrayVar(&where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27" or --where "stature=160..175 cm"`)
-	f.StringVar(&o.out, "out", "", "folder for people.parquet instead of CSV on standard output")
+	f.Var(&o.out, "out", "folder for people.parquet instead of CSV on standard output")
 	return c
 }
 
-func runPeopleDraw(ctx context.Context, env *environment, o *common, name string, where []string) error {
+func runPeopleDraw(ctx context.Context, env *environment, o *common, name string, where []string) (failed error) {
+	if err := o.check(); err != nil {
+		return err
+	}
 	p, err := loadPeople(name)
 	if err != nil {
 		return err
-	}
-	if o.n < 1 {
-		return input(fmt.Errorf("--n is %d, must be at least 1", int(o.n)))
-	}
-	if o.workers < 0 {
-		return input(fmt.Errorf("--workers is %d, must be at least 0", o.workers))
 	}
 	selection := anthro.Selection{Population: p}
 	for _, text := range where {
@@ -132,10 +129,12 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 	var write func(*table.Block) error
 	var finish func() error
 	if o.out != "" {
-		if _, err := openFolder(o.out); err != nil {
+		out, err := openFolder(string(o.out))
+		if err != nil {
 			return err
 		}
-		stamp, err := provenance.NewStamp(map[string]any{"people": name, "where": where, "n": int(o.n)}, o.seed, datasets.Hashes(), nil)
+		defer out.forgetAfter(&failed)
+		stamp, err := provenance.NewStamp(map[string]any{"people": name, "where": where, "n": int(o.n)}, uint64(o.seed), datasets.Hashes(), nil)
 		if err != nil {
 			return err
 		}
@@ -143,11 +142,11 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 		if err != nil {
 			return err
 		}
-		w, err := table.Create(filepath.Join(o.out, "people.parquet"), columns, pairs, int64(o.n))
+		w, err := table.Create(filepath.Join(out.path, "people.parquet"), columns, pairs, int64(o.n))
 		if err != nil {
 			return err
 		}
-		defer w.Abort()
+		defer w.Abort() // before the folder is forgotten
 		write, finish = w.Write, w.Close
 	} else {
 		w := table.NewCSVWriter(env.stdout, columns)
@@ -155,14 +154,14 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 	}
 	n := int(o.n)
 	newWorker := func() func(int, *table.Block) error {
-		stream := montecarlo.NewStream(o.seed, claim.Purpose(name))
+		stream := montecarlo.NewStream(uint64(o.seed), claim.Purpose(name))
 		sampler := selection.NewSampler()
 		room := anthro.NewPeople(montecarlo.BlockRows)
 		return func(block int, out *table.Block) error {
 			people := room.Slice(0, montecarlo.Rows(n, block))
 			stream.Reset(uint64(block))
 			if err := sampler.Draw(people, stream.Normals); err != nil {
-				return input(err)
+				return err
 			}
 			out.Rows = people.Rows()
 			for m := range anthro.NumMeasurements {
@@ -174,13 +173,13 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 		}
 	}
 	bar := newProgress(env.stderr)
-	err = montecarlo.Run(ctx, montecarlo.Options{To: montecarlo.Blocks(n), Workers: o.workers,
+	err = montecarlo.Run(ctx, montecarlo.Options{To: montecarlo.Blocks(n), Workers: int(o.workers),
 		Progress: func(done, total int) { bar.update("people", done, total) }}, newWorker,
 		func() *table.Block { return table.NewBlock(columns, montecarlo.BlockRows) },
 		func(_ int, out *table.Block) error { return write(out) })
 	bar.done()
 	if err != nil {
-		return err
+		return classify(err)
 	}
 	return finish()
 }

@@ -244,7 +244,7 @@ func TestWholeFiles(t *testing.T) {
 		{"nested too deeply", "claim: a\nwhy: " + strings.Repeat("[", 33) + "\n", "f:2: more than 32 brackets are open"},
 		{"nested, not too deeply", "why: " + strings.Repeat("[", 32) + strings.Repeat("]", 32) + "\n", missing + "f:1: why: must be a single value, found a list"},
 		{"a long name", strings.Repeat("x", 300) + ": 1\n", lists().Replace(missing + "f:1: " + strings.Repeat("x", 80) + "…: unknown field; allowed are <fields>")},
-		{"too long", good + strings.Repeat("#", MostBytes), "f: is too long, at most 65536 bytes are read"},
+		{"too long", good + strings.Repeat("#", MostBytes), "f: is too long, at most 32768 bytes are read"},
 	} {
 		if _, err := ReadClaim("f", []byte(test.text)); err == nil || err.Error() != test.want {
 			t.Errorf("%s:\n got %v\nwant %s", test.name, err, test.want)
@@ -548,14 +548,14 @@ func TestLoadClaim(t *testing.T) {
 	}
 	// An endless file is not read to its end.
 	if _, err := os.Stat("/dev/zero"); err == nil {
-		if _, err := LoadClaim("/dev/zero"); err == nil || err.Error() != "/dev/zero: is too long, at most 65536 bytes are read" {
+		if _, err := LoadClaim("/dev/zero"); err == nil || err.Error() != "/dev/zero: is too long, at most 32768 bytes are read" {
 			t.Errorf("an endless file gives %v", err)
 		}
 	}
 	if err := os.WriteFile(file, make([]byte, 2<<20), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := LoadClaim(file); err == nil || err.Error() != file+": is too long, at most 65536 bytes are read" {
+	if _, err := LoadClaim(file); err == nil || err.Error() != file+": is too long, at most 32768 bytes are read" {
 		t.Errorf("two megabytes give %v", err)
 	}
 }

@@ -21,7 +21,7 @@ import (
 
 // MostBytes is how long a file may be: many times what anybody writes by hand,
 // and little enough for a parser whose time grows with the square of it.
-const MostBytes = 64 << 10
+const MostBytes = 32 << 10
 
 // mostNested is how many brackets may be open at a time.
 const mostNested = 32
