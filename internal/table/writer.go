@@ -1,6 +1,7 @@
 package table
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -53,15 +54,17 @@ type Writer struct {
 	properties *parquet.WriterProperties
 	metadata   metadata.KeyValueMetadata
 
-	group   *Block // rows not yet written, a row group at most
+	group   *Block // rows not yet written, less than a row group; nil before the first
 	written int64  // rows taken so far
 	inPart  int64  // rows of the current part that have been encoded
 	parts   int
 
-	file    *os.File
-	encoder *file.Writer
-	err     error // the first failure; there is nothing to do after it
-	done    bool
+	part     *part
+	buffered *bufio.Writer // what the encoder writes to
+	encoder  *file.Writer
+	finished []*part // on their way to the disk
+	err      error   // the first failure; there is nothing to do after it
+	done     bool
 }
 
 // Create begins the table of totalRows rows at path. The metadata pairs are
@@ -105,9 +108,7 @@ func create(path string, columns []Column, pairs []provenance.KeyValue, totalRow
 		columns:   append([]Column(nil), columns...),
 		total:     totalRows,
 		layout:    l,
-		group:     NewBlock(columns, int(min(int64(l.groupRows), totalRows))),
 	}
-	w.group.Rows = 0
 	var err error
 	if w.metadata, err = fileMetadata(columns, pairs, totalRows); err != nil {
 		return nil, err
@@ -200,18 +201,34 @@ func (w *Writer) Write(b *Block) error {
 		return w.fail(err)
 	}
 	for from := 0; from < b.Rows; {
-		n := min(b.Rows-from, w.layout.groupRows-w.group.Rows)
-		copyRows(w.group, b, w.columns, w.group.Rows, from, n)
-		from += n
-		w.group.Rows += n
-		w.written += int64(n)
-		if w.group.Rows == w.layout.groupRows {
-			if err := w.flush(); err != nil {
-				return w.fail(err)
-			}
+		n, err := w.take(b, from)
+		if err != nil {
+			return w.fail(err)
 		}
+		from += n
+		w.written += int64(n)
 	}
 	return nil
+}
+
+// take encodes a whole row group of b from the given row on, or gathers rows
+// until there is one. It returns how many rows it took.
+func (w *Writer) take(b *Block, from int) (int, error) {
+	whole := w.layout.groupRows
+	if (w.group == nil || w.group.Rows == 0) && b.Rows-from >= whole {
+		return whole, w.flush(b, from, whole)
+	}
+	if w.group == nil {
+		w.group = NewBlock(w.columns, int(min(int64(whole), w.total-w.written)))
+		w.group.Rows = 0
+	}
+	n := min(b.Rows-from, whole-w.group.Rows)
+	copyRows(w.group, b, w.columns, w.group.Rows, from, n)
+	w.group.Rows += n
+	if w.group.Rows == whole {
+		return n, w.flushGroup()
+	}
+	return n, nil
 }
 
 func (w *Writer) checkNaN(b *Block) error {
@@ -245,12 +262,15 @@ func (w *Writer) Close() error {
 	if w.written != w.total {
 		return w.fail(fmt.Errorf("table: %s: %d rows, %d were announced", w.path, w.written, w.total))
 	}
-	if w.group.Rows > 0 {
-		if err := w.flush(); err != nil {
+	if w.group != nil && w.group.Rows > 0 {
+		if err := w.flushGroup(); err != nil {
 			return w.fail(err)
 		}
 	}
 	if err := w.closePart(); err != nil {
+		return w.fail(err)
+	}
+	if err := w.settle(); err != nil {
 		return w.fail(err)
 	}
 	if w.folder {
@@ -273,9 +293,10 @@ func (w *Writer) Abort() {
 	if w.err == nil {
 		w.err = fmt.Errorf("table: %s was given up", w.path)
 	}
-	if w.file != nil {
-		w.file.Close()
+	if w.part != nil {
+		w.finishPart()
 	}
+	w.settle() // whatever it says, the table is given up
 	os.RemoveAll(w.temporary)
 }
 
@@ -287,16 +308,18 @@ func (w *Writer) openPart() error {
 	if w.folder {
 		path = filepath.Join(w.temporary, partName(w.parts))
 	}
-	var err error
-	if w.file, err = os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666); err != nil {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
-	// Writer only: the encoder would close the file before it is synced.
-	sink := io.Writer(struct{ io.Writer }{w.file})
+	w.part = newPart(f)
+	sink := io.Writer(f)
 	if w.layout.through != nil {
 		sink = w.layout.through(sink)
 	}
-	w.encoder, err = file.NewParquetWriterWithError(sink, w.schema,
+	w.buffered = bufio.NewWriterSize(sink, pageBytes)
+	// Writer only: the encoder would flush the buffer for every page.
+	w.encoder, err = file.NewParquetWriterWithError(struct{ io.Writer }{w.buffered}, w.schema,
 		file.WithWriterProps(w.properties), file.WithWriteMetadata(w.metadata))
 	if err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
@@ -306,22 +329,69 @@ func (w *Writer) openPart() error {
 	return nil
 }
 
+// closePart writes what ends a part, and lets it go to the disk while the next
+// one is encoded.
 func (w *Writer) closePart() error {
 	err := w.encoder.Close()
 	if err == nil {
-		err = w.file.Sync()
+		err = w.buffered.Flush()
 	}
-	err = errors.Join(err, w.file.Close())
-	w.file = nil
+	w.finishPart()
 	if err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
 	return nil
 }
 
-// flush encodes the collected rows as one row group, in a new part if the
-// current one is full.
-func (w *Writer) flush() error {
+func (w *Writer) finishPart() {
+	close(w.part.grown)
+	w.finished = append(w.finished, w.part)
+	w.part = nil
+}
+
+// settle waits until all finished parts are on the disk and closed.
+func (w *Writer) settle() error {
+	var err error
+	for _, p := range w.finished {
+		err = errors.Join(err, <-p.settled)
+	}
+	w.finished = nil
+	if err != nil {
+		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	}
+	return nil
+}
+
+// A part is a file that is brought to the disk in the background, bit by bit as
+// it grows: encoding and the disk do not wait for each other, and little is left
+// to wait for at the end.
+type part struct {
+	grown   chan struct{} // says so; closed when the file is complete or given up
+	settled chan error    // gives one error or nil, once the file is closed
+}
+
+func newPart(f *os.File) *part {
+	p := &part{grown: make(chan struct{}, 1), settled: make(chan error, 1)}
+	go func() {
+		var err error
+		for range p.grown {
+			err = errors.Join(err, f.Sync())
+		}
+		p.settled <- errors.Join(err, f.Sync(), f.Close())
+	}()
+	return p
+}
+
+// flushGroup encodes the gathered rows.
+func (w *Writer) flushGroup() error {
+	err := w.flush(w.group, 0, w.group.Rows)
+	w.group.Rows = 0
+	return err
+}
+
+// flush encodes rows of b as one row group, in a new part if the current one is
+// full.
+func (w *Writer) flush(b *Block, from, rows int) error {
 	if w.inPart == w.layout.partRows {
 		if err := w.closePart(); err != nil {
 			return err
@@ -330,24 +400,41 @@ func (w *Writer) flush() error {
 			return err
 		}
 	}
-	if err := w.encodeGroup(); err != nil {
+	if err := w.encodeGroup(b, from, rows); err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
-	w.inPart += int64(w.group.Rows)
-	w.group.Rows = 0
+	w.inPart += int64(rows)
+	select {
+	case w.part.grown <- struct{}{}:
+	default: // it is told already
+	}
 	return nil
 }
 
-// encodeGroup encodes the columns side by side, each into its own buffer, and
-// then writes the buffers in the order of the columns.
-func (w *Writer) encodeGroup() error {
-	group, err := w.encoder.AppendBufferedRowGroupChecked()
-	if err != nil {
-		return err
-	}
+// encodeGroup encodes rows of b as one row group. Several workers encode the
+// columns side by side, each into its own buffer, and the buffers are written
+// in the order of the columns. One worker writes page by page, which takes less
+// memory and gives the same bytes.
+func (w *Writer) encodeGroup(b *Block, from, rows int) error {
 	workers := w.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
+	}
+	if workers == 1 {
+		group, err := w.encoder.AppendRowGroupChecked()
+		if err != nil {
+			return err
+		}
+		for i := range w.columns {
+			if err := w.encodeColumn(group.NextColumn, b, i, from, rows); err != nil {
+				return err
+			}
+		}
+		return group.Close()
+	}
+	group, err := w.encoder.AppendBufferedRowGroupChecked()
+	if err != nil {
+		return err
 	}
 	faults := make([]error, len(w.columns))
 	var next atomic.Int64
@@ -355,7 +442,8 @@ func (w *Writer) encodeGroup() error {
 	for range min(workers, len(w.columns)) {
 		running.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(w.columns); i = int(next.Add(1)) - 1 {
-				faults[i] = w.encodeColumn(group, i)
+				column := func() (file.ColumnChunkWriter, error) { return group.Column(i) }
+				faults[i] = w.encodeColumn(column, b, i, from, rows)
 			}
 		})
 	}
@@ -366,20 +454,20 @@ func (w *Writer) encodeGroup() error {
 	return group.Close()
 }
 
-func (w *Writer) encodeColumn(group file.BufferedRowGroupWriter, i int) (err error) {
+// encodeColumn encodes rows of column i of b into the chunk that next opens.
+func (w *Writer) encodeColumn(next func() (file.ColumnChunkWriter, error), b *Block, i, from, rows int) (err error) {
 	defer recoverTo(&err)
-	chunk, err := group.Column(i)
+	chunk, err := next()
 	if err != nil {
 		return err
 	}
-	rows := w.group.Rows
 	switch chunk := chunk.(type) {
 	case *file.Float32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(w.group.Float32[i][:rows], nil, nil)
+		_, err = chunk.WriteBatch(b.Float32[i][from:from+rows], nil, nil)
 	case *file.Int32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(w.group.Int32[i][:rows], nil, nil)
+		_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
 	case *file.Int64ColumnChunkWriter:
-		_, err = chunk.WriteBatch(w.group.Int64[i][:rows], nil, nil)
+		_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
 	}
 	if err != nil {
 		return err

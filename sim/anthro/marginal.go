@@ -81,14 +81,9 @@ func monotoneSlopes(values []float64) []float64 {
 // Value returns the value at a standard normal score. It is NaN for a score that
 // is NaN or infinite.
 func (m *Marginal) Value(score float64) float64 {
-	t := (score-m.first)*m.perStep + 1
-	k := min(max(math.Floor(t), 0), float64(len(m.cells)-1))
-	if math.IsNaN(k) {
-		return math.NaN()
-	}
-	c := &m.cells[int(k)]
-	u := t - k
-	return c[0] + u*(c[1]+u*(c[2]+u*c[3]))
+	value := [1]float64{score}
+	m.Values(value[:], value[:])
+	return value[0]
 }
 
 // Values fills dst with the values at the scores, element by element; dst and
@@ -97,9 +92,29 @@ func (m *Marginal) Values(dst, scores []float64) {
 	if len(dst) != len(scores) {
 		panic("anthro: columns of different length")
 	}
+	cells := m.cells
 	for i, score := range scores {
-		dst[i] = m.Value(score)
+		t := (score-m.first)*m.perStep + 1
+		// Rounding towards zero puts what lies less than a step below the lower
+		// tail's cell into that cell, where it belongs. What is no cell's number
+		// lies far out in a tail, or is no number.
+		k := int(t)
+		if uint(k) >= uint(len(cells)) {
+			k = m.tail(t)
+		}
+		c := &cells[k]
+		u := t - float64(k)
+		dst[i] = c[0] + u*(c[1]+u*(c[2]+u*c[3]))
 	}
+}
+
+// tail returns the number of the cell of a place in steps that lies outside all
+// cells. For NaN it may be any: the value is NaN in all of them.
+func (m *Marginal) tail(t float64) int {
+	if t > 0 {
+		return len(m.cells) - 1
+	}
+	return 0
 }
 
 // Score returns the standard normal score of a value, the inverse of Value, to

@@ -1,8 +1,12 @@
 package body
 
 import (
+	"math"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // Builder turns people of one population into bodies, under one segment table
@@ -37,76 +41,119 @@ func (bu *Builder) Build(dst *Columns, people *anthro.People, a *assume.Set) {
 		panic("body: columns of different length")
 	}
 	dst.Sex = bu.sex
-	s := bu.segments
-	v := &people.Value
-	for i := range dst.Rows() {
-		stature, upperArm := v[anthro.Stature][i], v[anthro.UpperArmLength][i]
-		cervicale, acromion := v[anthro.CervicaleHeight][i], v[anthro.AcromialHeight][i]
-		dst.Mass[i], dst.Stature[i] = v[anthro.Mass][i], stature
-
-		shoulder := acromion - a[assume.ShoulderDrop]*upperArm // heights in standing
-		hip := v[anthro.TrochanterionHeight][i] - a[assume.HipDrop]*stature
-		knee, ankle := v[anthro.TibialHeight][i], v[anthro.MalleolusHeight][i]
-
-		dst.UpperArm[i] = (1 - a[assume.ShoulderDrop]) * upperArm
-		dst.Forearm[i] = v[anthro.ForearmLength][i]
-		dst.Palm[i] = v[anthro.PalmLength][i]
-		dst.Grip[i] = a[assume.GripReach] * dst.Palm[i]
-		dst.Hand[i] = v[anthro.HandLength][i]
-		dst.ShoulderSpan[i] = a[assume.ShoulderSpan] * v[anthro.BiacromialBreadth][i]
-		dst.Rise[i] = a[assume.ShoulderRise] * stature
-		dst.Hip[i] = shoulder - hip
-		dst.Waist[i] = s.waist * dst.Hip[i]
-		dst.Thigh[i] = hip - knee
-		dst.Shank[i] = knee - ankle
-		dst.Foot[i] = v[anthro.FootLength][i]
-		dst.Heel[i] = a[assume.HeelShare] * dst.Foot[i]
-		dst.Ankle[i] = ankle
-
-		if s.headByTrunk {
-			dst.HeadCentre[i] = s.headOnTrunk * dst.Hip[i]
-		} else {
-			dst.HeadCentre[i] = shoulder - (stature - s.headFromVertex*(stature-cervicale))
-		}
-		dst.TrunkCentre[i] = s.trunkCentre * dst.Hip[i]
-		dst.UpperTrunkCentre[i] = shoulder - (cervicale - s.chestFromCervicale*(cervicale-hip))
-		dst.LowerTrunkCentre[i] = s.lowerCentre * dst.Hip[i]
-		dst.UpperArmCentre[i] = s.upperArmCentre * dst.UpperArm[i]
-		dst.ForearmCentre[i] = s.forearmCentre * dst.Forearm[i]
-		dst.HandCentre[i] = s.handCentre * dst.Palm[i]
-		dst.ThighCentre[i] = s.thighCentre * dst.Thigh[i]
-		dst.ShankCentre[i] = s.shankCentre * dst.Shank[i]
-		dst.FootCentre[i] = s.footCentre*dst.Foot[i] - dst.Heel[i]
-	}
+	bu.lengths(dst, people, a)
+	bu.centres(dst)
 	bu.shares(dst, people)
+}
+
+// lengths fills everything that is measured or is a share of a measurement.
+// Two or three columns at a time, or eight in one loop over slices of one known
+// length, take a third of the time that all of them take in one loop.
+func (bu *Builder) lengths(dst *Columns, people *anthro.People, a *assume.Set) {
+	v := &people.Value
+	copy(dst.Mass, v[anthro.Mass])
+	copy(dst.Stature, v[anthro.Stature])
+	copy(dst.Forearm, v[anthro.ForearmLength])
+	copy(dst.Palm, v[anthro.PalmLength])
+	copy(dst.Hand, v[anthro.HandLength])
+	copy(dst.Foot, v[anthro.FootLength])
+	copy(dst.Ankle, v[anthro.MalleolusHeight])
+	floats.ScaleTo(dst.UpperArm, 1-a[assume.ShoulderDrop], v[anthro.UpperArmLength])
+	floats.ScaleTo(dst.Grip, a[assume.GripReach], dst.Palm)
+	floats.ScaleTo(dst.ShoulderSpan, a[assume.ShoulderSpan], v[anthro.BiacromialBreadth])
+	floats.ScaleTo(dst.Rise, a[assume.ShoulderRise], dst.Stature)
+	floats.ScaleTo(dst.Heel, a[assume.HeelShare], dst.Foot)
+
+	s, rows := bu.segments, dst.Rows()
+	stature, upperArm := v[anthro.Stature][:rows], v[anthro.UpperArmLength][:rows]
+	acromion, cervicale := v[anthro.AcromialHeight][:rows], v[anthro.CervicaleHeight][:rows]
+	trochanterion, tibiale, malleolus := v[anthro.TrochanterionHeight][:rows], v[anthro.TibialHeight][:rows], v[anthro.MalleolusHeight][:rows]
+	trunk, thigh, shank := dst.Hip[:rows], dst.Thigh[:rows], dst.Shank[:rows]
+	headCentre, chest := dst.HeadCentre[:rows], dst.UpperTrunkCentre[:rows]
+	shoulderDrop, hipDrop := a[assume.ShoulderDrop], a[assume.HipDrop]
+	for i := range rows {
+		shoulder := acromion[i] - shoulderDrop*upperArm[i] // heights in standing
+		hip := trochanterion[i] - hipDrop*stature[i]
+		trunk[i] = shoulder - hip
+		thigh[i] = hip - tibiale[i]
+		shank[i] = tibiale[i] - malleolus[i]
+		headCentre[i] = shoulder - (stature[i] - s.headFromVertex*(stature[i]-cervicale[i]))
+		chest[i] = shoulder - (cervicale[i] - s.chestFromCervicale*(cervicale[i]-hip))
+	}
+	floats.ScaleTo(dst.Waist, s.waist, dst.Hip)
+}
+
+// centres fills the centres of mass that are a share of a length.
+func (bu *Builder) centres(dst *Columns) {
+	s := bu.segments
+	if s.headByTrunk {
+		floats.ScaleTo(dst.HeadCentre, s.headOnTrunk, dst.Hip)
+	}
+	floats.ScaleTo(dst.TrunkCentre, s.trunkCentre, dst.Hip)
+	floats.ScaleTo(dst.LowerTrunkCentre, s.lowerCentre, dst.Hip)
+	floats.ScaleTo(dst.UpperArmCentre, s.upperArmCentre, dst.UpperArm)
+	floats.ScaleTo(dst.ForearmCentre, s.forearmCentre, dst.Forearm)
+	floats.ScaleTo(dst.HandCentre, s.handCentre, dst.Palm)
+	floats.ScaleTo(dst.ThighCentre, s.thighCentre, dst.Thigh)
+	floats.ScaleTo(dst.ShankCentre, s.shankCentre, dst.Shank)
+	floats.ScaleTo(dst.FootCentre, s.footCentre, dst.Foot)
+	floats.Sub(dst.FootCentre, dst.Heel)
 }
 
 // shares fills the mass shares.
 func (bu *Builder) shares(dst *Columns, people *anthro.People) {
-	s := bu.segments
-	tilt := [anthro.NumRegions]float64{1, 1, 1, 1}
+	s, rows := bu.segments, dst.Rows()
+	head, trunk := dst.HeadShare[:rows], dst.TrunkShare[:rows]
+	upperArm, forearm, hand := dst.UpperArmShare[:rows], dst.ForearmShare[:rows], dst.HandShare[:rows]
+	thigh, shank, foot := dst.ThighShare[:rows], dst.ShankShare[:rows], dst.FootShare[:rows]
+	bu.tilt(head, trunk, upperArm, people)
+	arm := s.upperArm + s.forearm + s.hand
+	leg := s.thigh + s.shank + s.foot
+	for i := range rows {
+		heads, trunks, arms := head[i], trunk[i], upperArm[i] // tilts so far
+		legs := 1 / (heads*s.head + trunks*s.trunk + 2*arms*arm + 2*leg)
+		arms *= legs
+		head[i] = heads * legs * s.head
+		trunk[i] = trunks * legs * s.trunk
+		upperArm[i] = arms * s.upperArm
+		forearm[i] = arms * s.forearm
+		hand[i] = arms * s.hand
+		thigh[i] = legs * s.thigh
+		shank[i] = legs * s.shank
+		foot[i] = legs * s.foot
+	}
+	floats.ScaleTo(dst.LowerTrunkShare, s.lowerTrunk, dst.TrunkShare)
+}
+
+// tilt fills the columns with the factors by which the table's head, trunk and
+// arm shares are multiplied where the legs' factor is 1; normalising takes a
+// common factor away.
+//
+// In the residual variant the reference share is the one predicted for the
+// person, so that only the residual is left (see anthro.RegionalModel). In the
+// full variant the prediction for the person over that for the table's own
+// sample comes on top.
+func (bu *Builder) tilt(head, trunk, arms []float64, people *anthro.People) {
 	v := &people.Value
-	for i := range dst.Rows() {
-		if bu.masses != Table {
-			var residual [anthro.NumRegions - 1]float64
-			for r := range residual {
-				residual[r] = people.Residual[r][i]
-			}
-			tilt = bu.masses.tilt(&bu.regional, residual, bu.reference,
-				v[anthro.Stature][i], v[anthro.Mass][i], v[anthro.WaistCircumference][i])
+	columns := [...][]float64{anthro.Head: head, anthro.Trunk: trunk, anthro.Arms: arms}
+	for r, column := range columns {
+		if bu.masses == Table {
+			clear(column)
+		} else {
+			copy(column, people.Residual[r])
 		}
-		arm := s.upperArm + s.forearm + s.hand
-		leg := s.thigh + s.shank + s.foot
-		scale := 1 / (tilt[anthro.Head]*s.head + tilt[anthro.Trunk]*s.trunk + 2*tilt[anthro.Arms]*arm + 2*tilt[anthro.Legs]*leg)
-		head, trunk, arms, legs := tilt[anthro.Head]*scale, tilt[anthro.Trunk]*scale, tilt[anthro.Arms]*scale, tilt[anthro.Legs]*scale
-		dst.HeadShare[i] = head * s.head
-		dst.TrunkShare[i] = trunk * s.trunk
-		dst.LowerTrunkShare[i] = s.lowerTrunk * dst.TrunkShare[i]
-		dst.UpperArmShare[i] = arms * s.upperArm
-		dst.ForearmShare[i] = arms * s.forearm
-		dst.HandShare[i] = arms * s.hand
-		dst.ThighShare[i] = legs * s.thigh
-		dst.ShankShare[i] = legs * s.shank
-		dst.FootShare[i] = legs * s.foot
+	}
+	if bu.masses == Full {
+		for i := range head {
+			predicted := bu.regional.Predict(v[anthro.Stature][i], v[anthro.Mass][i], v[anthro.WaistCircumference][i])
+			head[i] += predicted[anthro.Head] - bu.reference[anthro.Head]
+			trunk[i] += predicted[anthro.Trunk] - bu.reference[anthro.Trunk]
+			arms[i] += predicted[anthro.Arms] - bu.reference[anthro.Arms]
+		}
+	}
+	for _, column := range columns {
+		for i, ratio := range column {
+			column[i] = math.Exp(ratio)
+		}
 	}
 }

@@ -2,7 +2,6 @@ package body
 
 import (
 	"fmt"
-	"math"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/segment"
@@ -177,25 +176,4 @@ func ParseMasses(name string) (Masses, bool) {
 		}
 	}
 	return 0, false
-}
-
-// tilt returns the factors by which the table's head, trunk, arm and leg shares
-// are multiplied, up to a common factor that normalising takes away.
-//
-// In the residual variant the reference share is the one predicted for the
-// person, so that only the residual is left (see anthro.RegionalModel). In the
-// full variant the prediction for the person over that for the table's own
-// sample comes on top: reference holds the latter.
-func (m Masses) tilt(regional *anthro.RegionalModel, residual, reference [anthro.NumRegions - 1]float64, stature, mass, waist float64) (tilt [anthro.NumRegions]float64) {
-	tilt[anthro.Legs] = 1
-	if m == Full {
-		predicted := regional.Predict(stature, mass, waist)
-		for r := range residual {
-			residual[r] += predicted[r] - reference[r]
-		}
-	}
-	for r := range residual {
-		tilt[r] = math.Exp(residual[r])
-	}
-	return tilt
 }

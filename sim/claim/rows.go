@@ -120,17 +120,22 @@ func newRows(l Layout, n int) *Rows {
 	return r
 }
 
-// fillRows writes one lane of a block, and with the first lane the bodies.
-func (t *test) fillRows(r *Rows, group, lane int, p *pair) {
+// fillRows writes one lane of a tile, and with the first lane the bodies, from
+// the given row on.
+func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 	b := p.before
-	r.N = b.Rows()
+	rows := b.Rows()
+	r.N = from + rows
+	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
+	whole := func(j int) []int32 { return r.Int[j][from : from+rows] }
 	if lane == 0 {
-		for i := range r.N {
-			r.Int[0][i] = int32(group)
+		groups := whole(0)
+		for i := range groups {
+			groups[i] = int32(group)
 		}
 		for k, c := range bodyColumns {
-			column := r.Float[1+k]
-			for i := range r.N {
+			column := float(1 + k)
+			for i := range column {
 				column[i] = float32(c.of(b, i))
 			}
 		}
@@ -140,13 +145,14 @@ func (t *test) fillRows(r *Rows, group, lane int, p *pair) {
 		j += t.columnsOf(l)
 	}
 	first, changed := p.first, p.changed[t.claim.Change.Posture]
-	for i := range r.N {
-		r.Int[j][i] = 0
+	possible := whole(j)
+	for i := range possible {
+		possible[i] = 0
 		if first.Possible[i] {
-			r.Int[j][i]++
+			possible[i]++
 		}
 		if changed.Possible[i] {
-			r.Int[j][i] += 2
+			possible[i] += 2
 		}
 	}
 	j++
@@ -155,16 +161,17 @@ func (t *test) fillRows(r *Rows, group, lane int, p *pair) {
 		if d.Info().Unit == "rad" {
 			scale = 180 / math.Pi
 		}
-		for i, v := range from.Value[d][:r.N] {
-			r.Float[j][i] = float32(v * scale)
+		column := float(j)
+		for i, v := range from.Value[d][:rows] {
+			column[i] = float32(v * scale)
 		}
 		j++
 	}
 	q := t.claim.Quantity
 	write(q, first)
 	write(q, changed)
-	before, after, effect := r.Float[j-2], r.Float[j-1], r.Float[j]
-	for i := range r.N {
+	before, after, effect := float(j-2), float(j-1), float(j)
+	for i := range effect {
 		effect[i] = 0
 		if first.Possible[i] && changed.Possible[i] {
 			effect[i] = float32(changed.Value[q][i] - first.Value[q][i])

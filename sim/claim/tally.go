@@ -97,7 +97,6 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	rows := p.before.Rows()
 	before, after := first.Value[c.Quantity], changed.Value[c.Quantity]
 	effects := w.scratch[:0]
-	var mean [3]montecarlo.Moments
 	for i := range rows {
 		e, ok := effect(first, changed, c.Quantity, i)
 		if !ok {
@@ -118,17 +117,16 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 		}
 	}
 	y.quantity.effect.AddAll(effects)
-	mean[2].AddAll(effects) // Moments count infinite ones apart
+	moments[2].AddAll(effects) // Moments count infinite ones apart
 	if c.Matters.Share > 0 {
 		y.shares.AddAll(w.relatives(first, changed))
 	}
 	kept := w.column(before, first.Possible)
 	y.quantity.before.AddAll(kept)
-	mean[0].AddAll(kept)
+	moments[0].AddAll(kept)
 	kept = w.column(after, changed.Possible)
 	y.quantity.after.AddAll(kept)
-	mean[1].AddAll(kept)
-	*moments = mean
+	moments[1].AddAll(kept)
 	if !closer {
 		return
 	}
