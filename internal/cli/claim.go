@@ -88,8 +88,8 @@ func newClaimTest(env *environment) *cobra.Command {
 
 Draws people, holds each of them up before and after the change, and says whether the claim
 is supported, contradicted, too small to matter, or on what it depends. The verdict goes to
-standard output, progress to standard error. With --out, a folder gets summary.json and, of a
-change, bodies.parquet and the charts.
+standard output, progress to standard error. With --out, a folder gets bodies.parquet,
+summary.json and the charts.
 
 ` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),

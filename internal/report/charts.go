@@ -17,12 +17,17 @@ type Figure struct {
 	Figure chart.Figure
 }
 
-// Figures returns the charts of a claim with a change: the spread of the effect
+// Figures returns the charts of a claim. With a change: the spread of the effect
 // over people, and for every population and model the requirement over the arm
-// angle before and after. A contrast has none of them.
+// angle before and after. With a contrast: for every population the spread of
+// the differences between people of the two groups.
 func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 	if r.Claim.Change == nil {
-		return nil, nil
+		var figures []Figure
+		for _, p := range r.Claim.People {
+			figures = append(figures, Figure{"difference-" + p.Population, contrastFigure(r, p.Population)})
+		}
+		return figures, nil
 	}
 	figures := []Figure{{"effect", EffectFigure(r)}}
 	for m := range r.Models {
@@ -83,15 +88,21 @@ func ways(d hold.Demand) (below, above string) {
 	return "lower", "higher"
 }
 
+// axisNoun names a demand on an axis that several models share.
+func axisNoun(d hold.Demand) string {
+	if d == hold.Difficulty {
+		return "the difficulty"
+	}
+	return phraseOf(d, hold.TwoCondition).noun
+}
+
 // quoted is the claim's sentence without its full stop, in quotation marks.
 func quoted(c *claim.Claim) string { return "“" + strings.TrimSuffix(c.Says, ".") + "”" }
 
 // EffectFigure shows how the effect is spread over people, a panel a model.
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	c := r.Claim
-	unit, noun := "BW", phraseOf(c.Quantity, hold.TwoCondition).noun
-	_, outUnit := claim.ColumnUnit(c.Quantity)
-	unit = outUnit
+	_, unit := claim.ColumnUnit(c.Quantity)
 	zone := c.Matters.Absolute
 	if c.Quantity.Info().Unit == "rad" {
 		zone *= 180 / math.Pi
@@ -102,7 +113,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	below, above := ways(c.Quantity)
 	e := chart.EffectDistribution{
 		Title:    noBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
-		XLabel:   "Change of " + noun + " (" + unit + ")",
+		XLabel:   "Change of " + axisNoun(c.Quantity) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
 		Below:    below, Above: above,
@@ -139,6 +150,61 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		e.Panels = append(e.Panels, p)
 	}
 	return e
+}
+
+// contrastFigure shows how the differences between a person of the top group
+// and one of the bottom group spread, in one population.
+func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
+	c := r.Claim
+	_, unit := claim.ColumnUnit(c.Quantity)
+	zone := c.Matters.Absolute
+	if c.Quantity.Info().Unit == "rad" {
+		zone *= 180 / math.Pi
+	}
+	if c.Matters.Share > 0 {
+		unit, zone = "%", 100*c.Matters.Share
+	}
+	below, above := ways(c.Quantity)
+	e := chart.EffectDistribution{
+		Title:    noBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), people)),
+		XLabel:   "Difference of " + axisNoun(c.Quantity) + " (" + unit + ")",
+		Unit:     unit,
+		TooSmall: zone,
+		Below:    below, Above: above,
+		Foot: foot(r, people, "as named in each panel"),
+	}
+	low, high := -1.5*zone, 1.5*zone
+	var panels []*claim.ContrastResult
+	for i := range r.Contrast {
+		if d := &r.Contrast[i]; d.People == people {
+			panels = append(panels, d)
+			low, high = math.Min(low, finite(d.PairAt(0.002), low)), math.Max(high, finite(d.PairAt(0.998), high))
+			e.Foot.N = 2 * d.N
+		}
+	}
+	const bins = 90
+	for _, d := range panels {
+		p := chart.EffectPanel{Model: capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
+		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, zone)
+		p.Within = math.Max(0, 1-p.Below-p.Above)
+		p.Shares = d.PairBins(low, high, bins)
+		for k := 0; k <= bins; k++ {
+			p.Edges = append(p.Edges, low+float64(k)/bins*(high-low))
+		}
+		e.Panels = append(e.Panels, p)
+	}
+	return e
+}
+
+// sharesBeyond returns the shares below −zone and above zone.
+func sharesBeyond(bins func(low, high float64, n int) []float64, at func(float64) float64, zone float64) (below, above float64) {
+	if bottom := at(0); bottom < -zone {
+		below = bins(bottom, -zone, 1)[0]
+	}
+	if top := at(1); top > zone {
+		above = bins(zone, top, 1)[0]
+	}
+	return below, above
 }
 
 func finite(x, otherwise float64) float64 {

@@ -33,7 +33,21 @@ type ContrastResult struct {
 	// greater value than one of the bottom group.
 	TopGreater float64 `json:"top_greater"`
 	Draws      *Draws  `json:"draws,omitempty"`
+
+	pairs montecarlo.Histogram // top less bottom, person by person; see PairBins
+	scale float64
 }
+
+// PairBins returns how the differences between a person of the top group and
+// one of the bottom group spread over equal bins from low to high, as shares of
+// the pairs. They are in per cent of the bottom group's median where the
+// claim's threshold is a share, else in the unit of output.
+func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
+	return c.pairs.Shares(low/c.scale, high/c.scale, bins)
+}
+
+// PairAt returns a quantile of the differences in the unit of PairBins.
+func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * c.pairs.Quantile(p) }
 
 // Ends are the values for the bottom and the top group.
 type Ends struct {
@@ -113,6 +127,7 @@ func (t *test) reference(s *peopleScratch, group int) (strength.Reference, error
 type contrastRun struct {
 	key   [][]float64   // by group
 	value [][][]float64 // by group and lane
+	sink  Sink
 }
 
 // contrast tests a contrast between people.
@@ -133,6 +148,12 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	kept := false
+	defer func() {
+		if !kept && r.sink != nil {
+			r.sink.Abort()
+		}
+	}()
 	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: map[string]float64{}}
 	for id, value := range o.Assumptions.Centre {
 		res.Assumptions[assume.ID(id).String()] = value
@@ -165,6 +186,12 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 		verdicts = append(verdicts, m.Verdict)
 	}
 	res.Verdict, res.InDirection = overall(verdicts)
+	if r.sink != nil {
+		kept = true
+		if err := r.sink.Commit(); err != nil {
+			return nil, err
+		}
+	}
 	if o.Draws == 0 {
 		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
 	}
@@ -178,9 +205,18 @@ func (t *test) runContrast(ctx context.Context, references []strength.Reference,
 	for range t.groups {
 		r.value = append(r.value, make([][]float64, len(t.lanes)))
 	}
+	layout := t.contrastLayout()
+	if o.Open != nil {
+		sink, err := o.Open(layout, o.N)
+		if err != nil {
+			return nil, err
+		}
+		r.sink = sink
+	}
 	type output struct {
 		key   []float64
 		value [][]float64 // by lane
+		rows  *Rows       // nil without a table
 	}
 	newWorker := func() func(int, *output) error {
 		scratch := t.newPeopleScratch(o.Seed)
@@ -198,20 +234,35 @@ func (t *test) runContrast(ctx context.Context, references []strength.Reference,
 			for l, lane := range t.lanes {
 				values := t.holdUp(u, people, t.groups[of.group], lane, references[of.group], &o.Assumptions.Centre)
 				out.value[l] = append(out.value[l][:0], values...)
+				if out.rows != nil {
+					t.fillContrastRows(out.rows, of.group, l, u)
+				}
 			}
 			return nil
 		}
 	}
-	newOut := func() *output { return &output{value: make([][]float64, len(t.lanes))} }
+	newOut := func() *output {
+		out := &output{value: make([][]float64, len(t.lanes))}
+		if r.sink != nil {
+			out.rows = newRows(layout, montecarlo.BlockRows)
+		}
+		return out
+	}
 	consume := func(index int, out *output) error {
 		g := blocks[index].group
 		r.key[g] = append(r.key[g], out.key...)
 		for l := range t.lanes {
 			r.value[g][l] = append(r.value[g][l], out.value[l]...)
 		}
+		if r.sink != nil {
+			return r.sink.Write(out.rows)
+		}
 		return nil
 	}
 	err := montecarlo.Run(ctx, montecarlo.Options{To: len(blocks), Workers: o.Workers, Progress: o.stage("bodies")}, newWorker, newOut, consume)
+	if err != nil && r.sink != nil {
+		r.sink.Abort()
+	}
 	return r, err
 }
 
@@ -255,12 +306,24 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	_, unit := ColumnUnit(c.Quantity)
 	lower, upper := medianOf(bottom), medianOf(top)
 	in := func(x float64) float64 { return *inUnit(c.Quantity, x) }
-	return &ContrastResult{
+	result := &ContrastResult{
 		Model: t.lanes[l].model.String(), People: t.groups[g].people.Population, N: min(len(bottom), len(top)),
 		By: c.Contrast.By.String(), Cut: cut, Median: Ends{in(lower), in(upper)}, Unit: unit,
 		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), c.Matters.Of(lower)),
 		Difference: Interval{in(d.Difference), in(d.Low), in(d.High)}, TopGreater: greater,
-	}, nil
+		scale: in(1),
+	}
+	over := 1.0
+	if c.Matters.Share > 0 {
+		over, result.scale = lower, 100
+	}
+	// People come in random order, so the k-th of either group make a random pair.
+	for k := range min(len(top), len(bottom)) {
+		if d := top[k] - bottom[k]; !math.IsNaN(d) { // both cannot take the posture
+			result.pairs.Add(d / over)
+		}
+	}
+	return result, nil
 }
 
 // judgeDifference applies the contrast's rule to a difference in the expected

@@ -76,12 +76,33 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 // claim's quantity.
 var laneColumns = []hold.Demand{hold.ArmAngle, hold.HandSpacing}
 
-// layout returns the columns of the claim's table.
-func (t *test) layout() Layout {
+// bodyLayout returns the columns that describe the people and their first bodies.
+func bodyLayout() Layout {
 	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true}}}
 	for _, c := range bodyColumns {
 		l.Columns = append(l.Columns, c.Column)
 	}
+	return l
+}
+
+// fillBodies writes the columns of bodyLayout from the given row on.
+func fillBodies(r *Rows, from, group int, b *body.Columns) {
+	rows := b.Rows()
+	groups := r.Int[0][from : from+rows]
+	for i := range groups {
+		groups[i] = int32(group)
+	}
+	for k, c := range bodyColumns {
+		column := r.Float[1+k][from : from+rows]
+		for i := range column {
+			column[i] = float32(c.of(b, i))
+		}
+	}
+}
+
+// layout returns the columns of the claim's table.
+func (t *test) layout() Layout {
+	l := bodyLayout()
 	for _, lane := range t.lanes {
 		slug, model := slug(lane.model.String()), lane.model.String()
 		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + model, true})
@@ -129,16 +150,7 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
 	whole := func(j int) []int32 { return r.Int[j][from : from+rows] }
 	if lane == 0 {
-		groups := whole(0)
-		for i := range groups {
-			groups[i] = int32(group)
-		}
-		for k, c := range bodyColumns {
-			column := float(1 + k)
-			for i := range column {
-				column[i] = float32(c.of(b, i))
-			}
-		}
+		fillBodies(r, from, group, b)
 	}
 	j := 1 + len(bodyColumns)
 	for l := range lane {
@@ -198,4 +210,69 @@ func (t *test) columnsOf(lane int) int {
 		}
 	}
 	return n
+}
+
+// contrastLayout returns the columns of a contrast's table: the bodies, what
+// people are told apart by, and for every model the quantity and the posture.
+func (t *test) contrastLayout() Layout {
+	l := bodyLayout()
+	by := t.claim.Contrast.By
+	name := "told_apart_by"
+	if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[by.Unit()]; known {
+		name += ending
+	}
+	l.Columns = append(l.Columns, Column{name, strings.Replace(by.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + by.String() + "; the cuts are in the summary", false})
+	for _, lane := range t.lanes {
+		slug, model := slug(lane.model.String()), lane.model.String()
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 where the body can take the posture; " + model, true})
+		for _, d := range t.contrastColumns(lane) {
+			suffix, unit := ColumnUnit(d)
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Info().Meaning + "; " + model, false})
+		}
+	}
+	return l
+}
+
+// contrastColumns are the demands that a contrast's table holds for a model.
+func (t *test) contrastColumns(l lane) []hold.Demand {
+	list := []hold.Demand{t.claim.Quantity}
+	for _, d := range laneColumns {
+		if d != t.claim.Quantity && t.hold.AsksFor(l.model.Statics, d) {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+// fillContrastRows writes one lane of a block, and with the first lane the
+// bodies and what they are told apart by.
+func (t *test) fillContrastRows(r *Rows, group, lane int, u *unpaired) {
+	r.N = u.bodies.Rows()
+	j := 1 + len(bodyColumns)
+	if lane == 0 {
+		fillBodies(r, 0, group, u.bodies)
+		for i, v := range u.key {
+			r.Float[j][i] = float32(v)
+		}
+	}
+	j++
+	for l := range lane {
+		j += 1 + len(t.contrastColumns(t.lanes[l]))
+	}
+	for i, possible := range u.held.Possible {
+		r.Int[j][i] = 0
+		if possible {
+			r.Int[j][i] = 1
+		}
+	}
+	for _, d := range t.contrastColumns(t.lanes[lane]) {
+		j++
+		scale := *inUnit(d, 1)
+		for i, v := range u.held.Value[d] {
+			r.Float[j][i] = 0
+			if u.held.Possible[i] {
+				r.Float[j][i] = float32(v * scale)
+			}
+		}
+	}
 }

@@ -322,3 +322,39 @@ func TestBreakEvenShareBreaksEven(t *testing.T) {
 		}
 	}
 }
+
+// A contrast can be done again from the table that it writes.
+func TestContrastIsWhatTheTableHolds(t *testing.T) {
+	m, open := keep()
+	r := test(t, shipped(t, "tall-people"), func(o *claim.Options) { fixedN(o); o.Open = open })
+	if !m.committed || len(m.float["stature_m"]) != r.N {
+		t.Fatalf("committed %v, %d rows, want %d", m.committed, len(m.float["stature_m"]), r.N)
+	}
+	for _, c := range r.Contrast {
+		var bottom, top []float64
+		for i, h := range m.float["told_apart_by_m"] {
+			if r.Claim.People[m.integer["people"][i]].Population != c.People {
+				continue
+			}
+			if h != m.float["stature_m"][i] {
+				t.Fatalf("row %d is told apart by %g, its stature is %g", i, h, m.float["stature_m"][i])
+			}
+			column := map[string]string{"two-condition": "two_condition_difficulty_ratio", "equilibrium": "equilibrium_difficulty_ratio"}[c.Model]
+			if h <= c.Cut.Low+1e-7 {
+				bottom = append(bottom, m.float[column][i])
+			}
+			if h >= c.Cut.High-1e-7 {
+				top = append(top, m.float[column][i])
+			}
+		}
+		slices.Sort(bottom)
+		slices.Sort(top)
+		difference := stat.Quantile(0.5, stat.LinInterp, top, nil) - stat.Quantile(0.5, stat.LinInterp, bottom, nil)
+		if math.Abs(difference-c.Difference.Value) > 1e-3 {
+			t.Errorf("%s, %s: difference %.5f, counted %.5f", c.Model, c.People, c.Difference.Value, difference)
+		}
+		if middle := c.PairAt(0.5) / 100 * c.Median.Low; math.Abs(middle-difference) > 0.01 {
+			t.Errorf("%s, %s: the middle of the pairs is %.4f, the difference of the medians %.4f", c.Model, c.People, middle, difference)
+		}
+	}
+}
