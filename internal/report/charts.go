@@ -236,8 +236,11 @@ func peopleNames(r *claim.Result) string {
 func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
 	label, unit, what := "Force along each arm (BW)", "\u00a0BW", "force"
-	if equilibrium {
+	switch _, slope := r.Claim.Change.Assume["angle_slope"]; {
+	case equilibrium:
 		label, unit, what = "Share of capacity used", "", "share of capacity"
+	case slope: // then strength depends on the angle, and what counts is the two together
+		label, what = "Force over strength at that angle (BW)", "force over strength"
 	}
 	mark := func(c claim.Curve) chart.Mark {
 		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: fmt.Sprintf("%.1f°, %.2f%s", c.BestAngle, c.BestPeak, unit)}
