@@ -167,6 +167,28 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	}
 }
 
+// What a contrast's capacities are compared by is part of the study.
+func TestSummaryOfAContrast(t *testing.T) {
+	code, stdout, stderr := call("claim", "test", "tall-people", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0", "--json")
+	if code != exitDone && code != exitUndecided {
+		t.Fatal(stderr)
+	}
+	var s struct {
+		Provenance struct {
+			Study struct {
+				Claim struct{ Contrast map[string]any }
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
+		t.Fatal(err)
+	}
+	contrast := s.Provenance.Study.Claim.Contrast
+	if contrast["strength"] != "by-mass" || contrast["by"] != "stature" || contrast["share"] == nil {
+		t.Errorf("the study of a contrast is kept as %v", contrast)
+	}
+}
+
 // The claim that the README shows works as it stands there.
 func TestClaimOfTheReadme(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")

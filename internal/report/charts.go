@@ -99,17 +99,36 @@ func axisNoun(d hold.Demand) string {
 // quoted is the claim's sentence without its full stop, in quotation marks.
 func quoted(c *claim.Claim) string { return "“" + strings.TrimSuffix(c.Says, ".") + "”" }
 
+// zoneOf returns the unit in which a claim's effects are drawn and the size of
+// the smallest that matters: per cent of the baseline, or the quantity's own unit.
+func zoneOf(c *claim.Claim) (unit string, zone float64) {
+	if c.Matters.Share > 0 {
+		return "%", 100 * c.Matters.Share
+	}
+	_, unit = claim.ColumnUnit(c.Quantity)
+	zone = c.Matters.Absolute
+	if unit == "deg" {
+		zone *= 180 / math.Pi
+	}
+	return unit, zone
+}
+
+// bins is how many bars a spread is drawn with.
+const bins = 90
+
+// edgesOf returns the edges of the bars from low to high.
+func edgesOf(low, high float64) []float64 {
+	edges := make([]float64, bins+1)
+	for k := range edges {
+		edges[k] = low + float64(k)/bins*(high-low)
+	}
+	return edges
+}
+
 // EffectFigure shows how the effect is spread over people, a panel a model.
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	c := r.Claim
-	_, unit := claim.ColumnUnit(c.Quantity)
-	zone := c.Matters.Absolute
-	if c.Quantity.Info().Unit == "rad" {
-		zone *= 180 / math.Pi
-	}
-	if c.Matters.Share > 0 {
-		unit, zone = "%", 100*c.Matters.Share
-	}
+	unit, zone := zoneOf(c)
 	below, above := ways(c.Quantity)
 	e := chart.EffectDistribution{
 		Title:    noBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
@@ -125,7 +144,6 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 			low, high = math.Min(low, finite(m.Pooled.EffectAt(0.002), low)), math.Max(high, finite(m.Pooled.EffectAt(0.998), high))
 		}
 	}
-	const bins = 90
 	for _, m := range r.Models {
 		o := &m.Pooled
 		p := chart.EffectPanel{Model: capital(m.Name) + ": " + m.Verdict.String()}
@@ -143,9 +161,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		if m.Verdict != claim.NoEffect {
 			p.P5, p.Median, p.P95 = o.EffectAt(0.05), o.EffectAt(0.5), o.EffectAt(0.95)
 			p.Shares = o.EffectBins(low, high, bins)
-			for k := 0; k <= bins; k++ {
-				p.Edges = append(p.Edges, low+float64(k)/bins*(high-low))
-			}
+			p.Edges = edgesOf(low, high)
 		}
 		e.Panels = append(e.Panels, p)
 	}
@@ -156,14 +172,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 // and one of the bottom group spread, in one population.
 func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 	c := r.Claim
-	_, unit := claim.ColumnUnit(c.Quantity)
-	zone := c.Matters.Absolute
-	if c.Quantity.Info().Unit == "rad" {
-		zone *= 180 / math.Pi
-	}
-	if c.Matters.Share > 0 {
-		unit, zone = "%", 100*c.Matters.Share
-	}
+	unit, zone := zoneOf(c)
 	below, above := ways(c.Quantity)
 	e := chart.EffectDistribution{
 		Title:    noBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), people)),
@@ -182,15 +191,12 @@ func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 			e.Foot.N = 2 * d.N
 		}
 	}
-	const bins = 90
 	for _, d := range panels {
 		p := chart.EffectPanel{Model: capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
 		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, zone)
 		p.Within = math.Max(0, 1-p.Below-p.Above)
 		p.Shares = d.PairBins(low, high, bins)
-		for k := 0; k <= bins; k++ {
-			p.Edges = append(p.Edges, low+float64(k)/bins*(high-low))
-		}
+		p.Edges = edgesOf(low, high)
 		e.Panels = append(e.Panels, p)
 	}
 	return e

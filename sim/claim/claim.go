@@ -149,7 +149,7 @@ type Change struct {
 type Contrast struct {
 	By       anthro.Quantity  `json:"by"`
 	Share    float64          `json:"share"` // of the people in each of the two groups, at most ½
-	Strength strength.Between `json:"-"`
+	Strength strength.Between `json:"strength"`
 }
 
 // Claim is a rule of thumb made testable.

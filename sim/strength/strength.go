@@ -95,6 +95,9 @@ var betweenNames = [NumBetween]string{"by-mass", "by-build"}
 // String returns the way's name as written in files.
 func (w Between) String() string { return betweenNames[w] }
 
+// MarshalText writes the way's name.
+func (w Between) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+
 // ParseBetween finds a way by its name.
 func ParseBetween(name string) (Between, bool) {
 	for w := range NumBetween {
