@@ -37,6 +37,8 @@ var HumanFlag = &Hold{
 	},
 	Models:   []Model{TwoCondition, Equilibrium},
 	LegForms: []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
+	Rules:    []Rule{Best, GivenAngle, GivenSpacing},
+	Tilts:    true,
 	Asks: func(m Model) []Demand {
 		asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
 		if m == Equilibrium {

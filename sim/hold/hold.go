@@ -10,6 +10,7 @@ package hold
 
 import (
 	"math"
+	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -32,6 +33,12 @@ const (
 	ShoulderMomentBottom
 	WaistMoment
 	HipMoment
+	LeanAngle
+	ArmTrunkAngle
+	HandShare
+	FootShare
+	WallPush
+	WristMoment
 	NumDemands
 )
 
@@ -50,11 +57,17 @@ var demands = [NumDemands]DemandInfo{
 	AxialTop:             {"axial_force_top", "BW", "pull along the top arm, at the grip"},
 	AxialBottom:          {"axial_force_bottom", "BW", "push along the bottom arm, at the grip"},
 	HorizontalForce:      {"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below"},
-	ShoulderMoment:       {"shoulder_moment", "BW·m", "the larger of the two shoulder moments, without its sign"},
+	ShoulderMoment:       {"shoulder_moment", "BW·m", "shoulder moment, without its sign: of both shoulders together where they work alike, else the larger"},
 	ShoulderMomentTop:    {"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors"},
 	ShoulderMomentBottom: {"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors"},
 	WaistMoment:          {"waist_moment", "BW·m", "moment of everything beyond the waist about the waist"},
 	HipMoment:            {"hip_moment", "BW·m", "moment of both legs about the hips"},
+	LeanAngle:            {"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight"},
+	ArmTrunkAngle:        {"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides"},
+	HandShare:            {"hand_share", "BW", "weight on the hands or forearms, all together"},
+	FootShare:            {"foot_share", "BW", "weight on the feet or knees"},
+	WallPush:             {"wall_push", "BW", "horizontal push of the wall on the heels"},
+	WristMoment:          {"wrist_moment", "BW·m", "moment at the wrists, both together"},
 }
 
 // Info returns the demand's name, unit and meaning.
@@ -140,6 +153,7 @@ const (
 // the angle or spacing of the arms, which may differ from body to body.
 type Posture struct {
 	Legs    Legs
+	Pose    Pose
 	Tilt    float64   // feet above the level of the shoulders, radians
 	Rule    Rule      // how the arms are placed
 	Angle   []float64 // radians, one a body, read by GivenAngle
@@ -213,6 +227,9 @@ type Hold struct {
 	LeavesOut   []string // what the model does not see
 	Models      []Model
 	LegForms    []LegForm
+	Variants    []Variant // what else of its pose may be set
+	Rules       []Rule    // how the arms may be placed; Best alone where balance leaves no choice
+	Tilts       bool      // whether the feet may be above the level of the shoulders
 	Asks        func(Model) []Demand
 	Assumptions func(Model) []assume.ID // those that the hold's own statics use
 
@@ -220,9 +237,16 @@ type Hold struct {
 	// together. It allocates nothing. A model that the hold lacks is a panic.
 	Solve func(out *Result, bodies *body.Columns, capacity *Capacity, posture Posture, model Model, a *assume.Set)
 
+	// Figure places body i, solved under the posture, as a general statics problem
+	// with the points that a picture needs. held is row i of what Solve gives; the
+	// figure takes its free angle from there and nothing else. It fails where the
+	// body cannot take the posture.
+	Figure func(bodies *body.Columns, i int, posture Posture, held *Result, a *assume.Set) (*Figure, error)
+
 	// Parts names the conditions whose largest sets the best posture, and
 	// PartsAt evaluates them for body i at one arm angle, radians. It reports
-	// whether the body can take that posture. Both serve pictures.
+	// whether the body can take that posture. Both serve pictures, and are nil
+	// where a hold leaves no choice of posture.
 	Parts   func(Model) []string
 	PartsAt func(values []float64, bodies *body.Columns, capacity *Capacity, i int, posture Posture, model Model, a *assume.Set, angle float64) bool
 }
@@ -252,24 +276,21 @@ func Parse(name string) (*Hold, bool) {
 	return nil, false
 }
 
+// Takes reports whether the hold has the variant.
+func (h *Hold) Takes(v Variant) bool { return slices.Contains(h.Variants, v) }
+
+// TakesLegs reports whether the hold can be done with the leg form.
+func (h *Hold) TakesLegs(f LegForm) bool { return slices.Contains(h.LegForms, f) }
+
+// Places reports whether the arms may be placed by the rule.
+func (h *Hold) Places(r Rule) bool { return slices.Contains(h.Rules, r) }
+
 // Has reports whether the hold is computed under the model.
-func (h *Hold) Has(model Model) bool {
-	for _, m := range h.Models {
-		if m == model {
-			return true
-		}
-	}
-	return false
-}
+func (h *Hold) Has(model Model) bool { return slices.Contains(h.Models, model) }
 
 // AsksFor reports whether the model gives the demand for this hold.
 func (h *Hold) AsksFor(model Model, demand Demand) bool {
-	for _, d := range h.Asks(model) {
-		if d == demand {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(h.Asks(model), demand)
 }
 
 func degrees(d float64) float64 { return d * math.Pi / 180 }
