@@ -1,10 +1,15 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"strings"
 
+	"counterpoise/internal/chart"
 	"counterpoise/internal/report"
+	"counterpoise/internal/units"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
@@ -15,7 +20,12 @@ func newHold(env *environment) *cobra.Command {
 		Use: "hold", Short: "List and describe the holds",
 		Long: "A hold is a static position: a pose, its supports, and what it asks for.\n\n" + exitCodes,
 	}
-	c.AddCommand(&cobra.Command{
+	c.AddCommand(newHoldList(env), newHoldShow(env))
+	return c
+}
+
+func newHoldList(env *environment) *cobra.Command {
+	return &cobra.Command{
 		Use: "list", Short: "List the holds", Args: cobra.NoArgs,
 		Long: "List the holds with a word on each.\n\n" + exitCodes,
 		RunE: func(*cobra.Command, []string) error {
@@ -26,20 +36,254 @@ func newHold(env *environment) *cobra.Command {
 			}
 			return nil
 		},
-	}, &cobra.Command{
-		Use: "show <name>", Short: "Describe a hold: supports, demands, assumptions, limits", Args: cobra.ExactArgs(1),
-		Long:              "Describe a hold: its plane, supports and free posture, what it asks for under each model,\nwhich assumptions enter, and what the model leaves out.\n\n" + exitCodes,
+	}
+}
+
+// holdOptions are the flags of hold show.
+type holdOptions struct {
+	people string
+	legs   string
+	pose   []string
+	model  string
+	size   string
+	theme  string
+	out    path
+}
+
+func newHoldShow(env *environment) *cobra.Command {
+	o := &holdOptions{people: "ansur2-men", size: chart.Slide.Name, theme: chart.Light.Name}
+	c := &cobra.Command{
+		Use: "show <name>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
+		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
+which assumptions enter, and what the model leaves out. Then hold up the body whose every
+measurement is the median of a population, and print what that asks of it.
+
+With --out, a folder gets the free-body diagram of that body, drawn to scale from the solved
+pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
+
+  counterpoise hold show human-flag --legs "straddle 40 deg" --out flag
+  counterpoise hold show human-flag --people ansur2-women --size post --theme dark --out flag
+
+` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(hold.Names(), cobra.ShellCompDirectiveNoFileComp),
-		RunE: func(_ *cobra.Command, args []string) error {
-			h, ok := hold.Parse(args[0])
-			if !ok {
-				return input(fmt.Errorf("unknown hold %q%s; known are %s", args[0], didYouMean(args[0], hold.Names()), strings.Join(hold.Names(), ", ")))
-			}
-			_, err := fmt.Fprint(env.stdout, describeHold(h))
-			return err
-		},
-	})
+		RunE:              func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
+	}
+	f := c.Flags()
+	f.StringVar(&o.people, "people", o.people, "population of the median body")
+	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
+	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
+	f.StringVar(&o.model, "model", "", "model of statics (default equilibrium where the hold has it)")
+	f.StringVar(&o.size, "size", o.size, "size of the diagram: "+strings.Join(named(chartSizes), ", "))
+	f.StringVar(&o.theme, "theme", o.theme, "colours of the diagram: "+strings.Join(named(chartThemes), ", "))
+	f.Var(&o.out, "out", "folder for the free-body diagram")
 	return c
+}
+
+// namedChoice is a value that a flag picks by its name.
+type namedChoice[T any] struct {
+	name  string
+	value T
+}
+
+var (
+	chartSizes  = []namedChoice[chart.Size]{{chart.Slide.Name, chart.Slide}, {chart.Post.Name, chart.Post}, {chart.Column.Name, chart.Column}}
+	chartThemes = []namedChoice[chart.Theme]{{chart.Light.Name, chart.Light}, {chart.Dark.Name, chart.Dark}}
+)
+
+func named[T any](choices []namedChoice[T]) []string {
+	names := make([]string, len(choices))
+	for i, c := range choices {
+		names[i] = c.name
+	}
+	return names
+}
+
+// choose reads one name for a flag.
+func choose[T any](flag, name string, choices []namedChoice[T]) (T, error) {
+	for _, c := range choices {
+		if c.name == name {
+			return c.value, nil
+		}
+	}
+	var none T
+	return none, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, named(choices)), strings.Join(named(choices), ", ")))
+}
+
+func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
+	h, ok := hold.Parse(name)
+	if !ok {
+		return input(fmt.Errorf("unknown hold %q%s; known are %s", name, didYouMean(name, hold.Names()), strings.Join(hold.Names(), ", ")))
+	}
+	size, err := choose("size", o.size, chartSizes)
+	if err != nil {
+		return err
+	}
+	theme, err := choose("theme", o.theme, chartThemes)
+	if err != nil {
+		return err
+	}
+	model, err := modelFor(h, o.model)
+	if err != nil {
+		return err
+	}
+	posture := hold.Posture{}
+	if posture.Legs, err = legsFor(h, o.legs); err != nil {
+		return err
+	}
+	if posture.Pose, err = poseFor(h, o.pose); err != nil {
+		return err
+	}
+	people, err := loadPeople(o.people)
+	if err != nil {
+		return err
+	}
+	a := assume.Defaults()
+	held, err := report.HoldMedianBody(h, model, posture, people, &a)
+	if errors.Is(err, hold.ErrNotPossible) {
+		return input(fmt.Errorf("%s: the posture is %w, the median of %s", h.Name, err, people.Name))
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", h.Name, err)
+	}
+	var b strings.Builder
+	b.WriteString(describeHold(h))
+	b.WriteByte('\n')
+	if err := report.HeldText(&b, held); err != nil {
+		return err
+	}
+	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
+
+	if o.out != "" {
+		figure, err := report.FreeBodyOf(held)
+		if err != nil {
+			return err
+		}
+		out, err := openFolder(string(o.out))
+		if err != nil {
+			return err
+		}
+		defer out.forgetAfter(&failed)
+		if _, err := chart.Save(out.path, "free-body", figure, size, theme); err != nil {
+			return err
+		}
+	}
+	_, err = fmt.Fprint(env.stdout, b.String())
+	return err
+}
+
+// modelFor reads the name of one of the hold's models; without one it is
+// equilibrium, or the hold's first.
+func modelFor(h *hold.Hold, name string) (hold.Model, error) {
+	if name == "" {
+		if h.Has(hold.Equilibrium) {
+			return hold.Equilibrium, nil
+		}
+		return h.Models[0], nil
+	}
+	var models []namedChoice[hold.Model]
+	for _, m := range h.Models {
+		models = append(models, namedChoice[hold.Model]{m.String(), m})
+	}
+	return choose("model", name, models)
+}
+
+// legsFor reads a leg form of the hold, a straddle with its angle.
+func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
+	if text == "" {
+		return hold.Legs{}, nil
+	}
+	var forms []namedChoice[hold.LegForm]
+	for _, f := range h.LegForms {
+		forms = append(forms, namedChoice[hold.LegForm]{f.String(), f})
+	}
+	name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if len(forms) == 0 {
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s are held in one way", text, h.Name))
+	}
+	form, err := choose("legs", name, forms)
+	if err != nil {
+		return hold.Legs{}, err
+	}
+	angle = strings.TrimSpace(angle)
+	switch {
+	case form != hold.Straddle && angle != "":
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: %s has no angle, only a straddle has", text, name))
+	case form != hold.Straddle:
+		return hold.LegsIn(form, 0), nil
+	case angle == "":
+		return hold.Legs{}, input(fmt.Errorf(`--legs %s: a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`, text))
+	}
+	q, err := units.Parse(angle, units.Angle)
+	if err != nil {
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: %w", text, err))
+	}
+	if !(q.Value > 0 && q.Value <= math.Pi/2) {
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: a straddle opens each leg by more than 0 and at most 90 deg", text))
+	}
+	return hold.LegsIn(form, q.Value), nil
+}
+
+// poseFor reads the parts of a pose, of those that the hold has.
+func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
+	var pose hold.Pose
+	var variants []namedChoice[hold.Variant]
+	for _, v := range h.Variants {
+		variants = append(variants, namedChoice[hold.Variant]{v.String(), v})
+	}
+	set := map[hold.Variant]bool{}
+	for _, text := range texts {
+		name, value, hasValue := strings.Cut(text, "=")
+		name = strings.TrimSpace(name)
+		if len(variants) == 0 {
+			return pose, input(fmt.Errorf("--pose %s: nothing else of the pose of %s may be set", text, h.Name))
+		}
+		v, err := choose("pose", name, variants)
+		if err != nil {
+			return pose, err
+		}
+		if set[v] {
+			return pose, input(fmt.Errorf("--pose %s: %s is there twice", text, name))
+		}
+		set[v] = true
+		if pose[v], err = variantValue(v.Info(), value, hasValue); err != nil {
+			return pose, input(fmt.Errorf("--pose %s: %w", text, err))
+		}
+	}
+	return pose, nil
+}
+
+// variantValue reads the value of one part of a pose.
+func variantValue(info hold.VariantInfo, text string, given bool) (float64, error) {
+	if info.Unit == "" {
+		if given {
+			return 0, fmt.Errorf("%s is a yes, write --pose %s, or leave it out", info.Name, info.Name)
+		}
+		return 1, nil
+	}
+	dimension := dimensionOf(info)
+	if !given {
+		return 0, fmt.Errorf("%s needs its value, from %s", info.Name, rangeOf(info))
+	}
+	q, err := units.Parse(text, dimension)
+	if err != nil {
+		return 0, err
+	}
+	if q.Value < info.Least || q.Value > info.Most {
+		return 0, fmt.Errorf("%s must lie in %s", info.Name, rangeOf(info))
+	}
+	return q.Value, nil
+}
+
+func dimensionOf(info hold.VariantInfo) units.Dimension {
+	if info.Unit == "rad" {
+		return units.Angle
+	}
+	return units.Length
+}
+
+func rangeOf(info hold.VariantInfo) string {
+	d := dimensionOf(info)
+	return units.Format(info.Least, d, units.Metric) + " to " + units.Format(info.Most, d, units.Metric)
 }
 
 // describeHold says everything about a hold.
@@ -55,7 +299,17 @@ func describeHold(h *hold.Hold) string {
 	for _, f := range h.LegForms {
 		legs = append(legs, f.String())
 	}
-	fmt.Fprintf(&b, "Legs          %s\n", strings.Join(legs, ", "))
+	if len(legs) > 0 {
+		fmt.Fprintf(&b, "Legs          %s\n", strings.Join(legs, ", "))
+	}
+	for i, v := range h.Variants {
+		info := v.Info()
+		may := "yes or no"
+		if info.Unit != "" {
+			may = rangeOf(info)
+		}
+		fmt.Fprintf(&b, "%-14s%-14s %s (%s)\n", map[bool]string{true: "Variants"}[i == 0], info.Name, info.Meaning, may)
+	}
 	for _, m := range h.Models {
 		fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
 		for _, d := range h.Asks(m) {
@@ -66,8 +320,11 @@ func describeHold(h *hold.Hold) string {
 			}
 			fmt.Fprintf(&b, "  %-24s %-6s %s\n", info.Name, unit, info.Meaning)
 		}
-		fmt.Fprintf(&b, "and takes for granted, beside what makes a body,\n")
-		for _, id := range h.Assumptions(m) {
+		assumptions := h.Assumptions(m)
+		if len(assumptions) > 0 {
+			fmt.Fprintf(&b, "and takes for granted, beside what makes a body,\n")
+		}
+		for _, id := range assumptions {
 			a := id.Info()
 			fmt.Fprintf(&b, "  %-24s %.4g (%.3g to %.3g) %s: %s\n", a.Name, a.Default, a.Low, a.High, a.Unit, a.Meaning)
 		}
@@ -76,6 +333,5 @@ func describeHold(h *hold.Hold) string {
 	for _, s := range h.LeavesOut {
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
-	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
 	return b.String()
 }

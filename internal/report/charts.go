@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/chart"
@@ -18,23 +20,35 @@ type Figure struct {
 }
 
 // Figures returns the charts of a claim. With a change: the spread of the effect
-// over people, and for every population and model the requirement over the arm
-// angle before and after. With a contrast: for every population the spread of
-// the differences between people of the two groups.
+// over people and, where the hold leaves a choice of posture, for every population
+// and model the requirement over the arm angle before and after. With a contrast:
+// for every population the spread of the differences between people of the two
+// groups. A chart is left out where nobody it is about can take the posture.
 func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
+	var figures []Figure
+	spread := func(name string, e chart.EffectDistribution) {
+		if len(e.Panels) > 0 {
+			figures = append(figures, Figure{name, e})
+		}
+	}
 	if r.Claim.Change == nil {
-		var figures []Figure
 		for _, p := range r.Claim.People {
-			figures = append(figures, Figure{"difference-" + p.Population, contrastFigure(r, p.Population)})
+			spread("difference-"+p.Population, contrastFigure(r, p.Population))
 		}
 		return figures, nil
 	}
-	figures := []Figure{{"effect", EffectFigure(r)}}
+	spread("effect", EffectFigure(r))
+	if h, ok := hold.Parse(r.Claim.Hold); !ok || h.Parts == nil {
+		return figures, nil
+	}
 	for m := range r.Models {
 		for g := range r.Claim.People {
 			curves, err := claim.CurvesOf(r.Claim, g, m, a, r.Seed)
 			if err != nil {
 				return nil, err
+			}
+			if math.IsNaN(curves.Before.BestPeak) || math.IsNaN(curves.After.BestPeak) {
+				continue // there is nothing to mark
 			}
 			name := "requirement-" + fileName(r.Models[m].Name) + "-" + r.Claim.People[g].Population
 			figures = append(figures, Figure{name, requirementFigure(r, &r.Models[m], curves)})
@@ -82,7 +96,7 @@ func ways(d hold.Demand) (below, above string) {
 		return "easier", "harder"
 	case hold.HandSpacing:
 		return "closer", "wider"
-	case hold.ArmAngle:
+	case hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle:
 		return "smaller", "larger"
 	}
 	return "lower", "higher"
@@ -146,15 +160,16 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	}
 	for _, m := range r.Models {
 		o := &m.Pooled
+		if math.IsNaN(o.EffectAt(0.5)) {
+			continue
+		}
 		p := chart.EffectPanel{Model: capital(m.Name) + ": " + m.Verdict.String()}
 		up, down := o.AsClaimed.Value, o.Against.Value
 		switch c.Expect {
 		case claim.Decrease:
 			up, down = down, up
 		case claim.None:
-			p.Within = o.TooSmall.Value
-			rise := shareAbove(o, zone)
-			up, down = rise, 1-p.Within-rise
+			up, down = o.Rises(), 1-o.TooSmall.Value-o.Rises()
 		}
 		p.Below, p.Above = math.Max(0, down), math.Max(0, up)
 		p.Within = 1 - p.Below - p.Above
@@ -162,6 +177,9 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 			p.P5, p.Median, p.P95 = o.EffectAt(0.05), o.EffectAt(0.5), o.EffectAt(0.95)
 			p.Shares = o.EffectBins(low, high, bins)
 			p.Edges = edgesOf(low, high)
+		}
+		if lost := o.BecameImpossible + o.BecamePossible; lost > 0 {
+			p.Model += fmt.Sprintf("; only before or only after %s", percent(float64(lost)/float64(o.N)))
 		}
 		e.Panels = append(e.Panels, p)
 	}
@@ -192,6 +210,9 @@ func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 		}
 	}
 	for _, d := range panels {
+		if math.IsNaN(d.PairAt(0.5)) {
+			continue
+		}
 		p := chart.EffectPanel{Model: capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
 		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, zone)
 		p.Within = math.Max(0, 1-p.Below-p.Above)
@@ -218,15 +239,6 @@ func finite(x, otherwise float64) float64 {
 		return otherwise
 	}
 	return x
-}
-
-// shareAbove is the share of bodies whose effect exceeds the zone.
-func shareAbove(o *claim.Outcome, zone float64) float64 {
-	top := o.EffectAt(1)
-	if !(top > zone) || math.IsInf(top, 0) {
-		return 0
-	}
-	return o.EffectBins(zone, top, 1)[0]
 }
 
 func peopleNames(r *claim.Result) string {
@@ -269,9 +281,6 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 			title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity before and after", capital(m.Name), c.People, c.After.BestPeak)
 		}
 	}
-	if math.IsNaN(c.After.BestPeak) {
-		title = fmt.Sprintf("%s: the median body of %s can no longer hold it", capital(m.Name), c.People)
-	}
 	ribbonFoot := foot(r, c.People, m.Name)
 	ribbonFoot.N = c.N
 	low, high := math.Inf(1), 0.0
@@ -288,6 +297,32 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		YMin:   0, YMax: 1.25*high + 0.75*low,
 		Foot: ribbonFoot,
 	}
+}
+
+// variantWords says what one variant of a pose is set to.
+func variantWords(v hold.Variant, value float64) string {
+	words := strings.ReplaceAll(v.String(), "_", " ")
+	switch v.Info().Unit {
+	case "m":
+		return fmt.Sprintf("%s %.3g cm", words, 100*value)
+	case "rad":
+		return fmt.Sprintf("%s %.0f°", words, value*180/math.Pi)
+	}
+	if value == 0 {
+		return "not " + words
+	}
+	return words
+}
+
+// poseWords lists the variants of a pose that are set, or is empty.
+func poseWords(p hold.Pose) string {
+	var parts []string
+	for v, value := range p {
+		if value != 0 {
+			parts = append(parts, variantWords(hold.Variant(v), value))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // ChangeWords says a change in a few words.
@@ -314,6 +349,13 @@ func ChangeWords(c *claim.Claim) string {
 	if ch.Legs != nil {
 		parts = append(parts, "legs "+ch.Legs.Form.String())
 	}
+	if ch.Pose != nil {
+		for v, value := range *ch.Pose {
+			if value != c.Pose[v] {
+				parts = append(parts, variantWords(hold.Variant(v), value))
+			}
+		}
+	}
 	if ch.Tilt != nil {
 		parts = append(parts, "tilted")
 	}
@@ -327,7 +369,7 @@ func ChangeWords(c *claim.Claim) string {
 			amount("hands", arms.Spacing.Metres, arms.Spacing.Share)
 		}
 	}
-	for name := range ch.Assume {
+	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {
 		parts = append(parts, strings.ReplaceAll(name, "_", " ")+" "+fmt.Sprint(ch.Assume[name]))
 	}
 	return strings.Join(parts, ", ")

@@ -45,7 +45,17 @@ func phraseOf(d hold.Demand, model hold.Model) phrase {
 	case hold.HandSpacing:
 		return phrase{"the hand spacing", 1, " cm", 100}
 	}
-	p := phrase{"the " + strings.ReplaceAll(d.String(), "_", " "), 3, "", 1}
+	noun, special := map[hold.Demand]string{
+		hold.LeanAngle:     "the lean",
+		hold.ArmTrunkAngle: "the angle between arms and trunk",
+		hold.HandShare:     "the weight on the hands",
+		hold.FootShare:     "the weight on the feet",
+		hold.WallPush:      "the push of the wall",
+	}[d]
+	if !special {
+		noun = "the " + strings.ReplaceAll(d.String(), "_", " ")
+	}
+	p := phrase{noun, 3, "", 1}
 	switch d.Info().Unit {
 	case "BW":
 		p.unit = " BW"
@@ -61,7 +71,7 @@ func phraseOf(d hold.Demand, model hold.Model) phrase {
 
 // number prints a value without its sign where signed is false.
 func (p phrase) number(x *float64, signed bool) string {
-	if x == nil {
+	if x == nil || math.IsInf(*x, 0) || math.IsNaN(*x) {
 		return "beyond reach"
 	}
 	v := *x * p.scale
@@ -140,6 +150,9 @@ func Headline(r *claim.Result) string {
 	case claim.NoEffect:
 		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, in %s. %s", quantity, everyModel(r), noEffectReason(r))
 	case claim.Undecided:
+		if nobody(r) {
+			return "Undecided: no body that was drawn can take the posture, neither before nor after the change."
+		}
 		return fmt.Sprintf("Undecided at this sample size (%d bodies): a share of bodies is too close to %s to call.", r.N, percent(r.Claim.Share))
 	case claim.DependsOnModel:
 		return agreement(r) + " " + modelByModel(r)
@@ -197,7 +210,7 @@ func agreement(r *claim.Result) string {
 	}
 	everywhere := func(band func(*claim.Draws) claim.Summary) bool {
 		for _, m := range r.Models {
-			if m.Draws == nil || *band(m.Draws).P95 > rest {
+			if m.Draws == nil || band(m.Draws).P95 == nil || *band(m.Draws).P95 > rest {
 				return false
 			}
 		}
@@ -236,13 +249,27 @@ func modelByModel(r *claim.Result) string {
 	return strings.Join(parts, " ")
 }
 
-// noEffectReason says why a change can leave a quantity exactly as it was.
+// noEffectReason says why a change can leave a quantity exactly as it was: in the
+// author's words where there are any.
 func noEffectReason(r *claim.Result) string {
-	ch := r.Claim.Change
-	if ch != nil && ch.Body.Size != 0 {
-		return "Every length grows by the same factor, so every force in body weights stays what it was."
+	reason := "Nothing in this quantity depends on what is changed."
+	if ch := r.Claim.Change; ch != nil && ch.Body.Size != 0 {
+		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
+		if r.Claim.Quantity.Info().Unit == "rad" {
+			reason = "Every length grows by the same factor, so every angle stays what it was."
+		}
 	}
-	return "What the change alters does not enter the balance that sets it."
+	return strings.TrimSpace(reason + " " + r.Claim.Reason)
+}
+
+// nobody reports whether nobody drawn takes the posture before or after.
+func nobody(r *claim.Result) bool {
+	for _, m := range r.Models {
+		if m.Pooled.N > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // assumptionsSentence says how the assumption draws divide.

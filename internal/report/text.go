@@ -27,6 +27,9 @@ func Text(w io.Writer, r *claim.Result) error {
 	}
 	t.whyDifferent(r)
 	t.line("")
+	if words := Pose(r.Claim); words != "" {
+		t.wrap("Pose    ", "        ", words)
+	}
 	t.wrap("People  ", "        ", People(r))
 	t.wrap("Matters ", "        ", strings.TrimSpace(threshold(r.Claim)+" or more, for at least "+percent(r.Claim.Share)+" of bodies. "+r.Claim.Because))
 	t.wrap("Assumed ", "        ", Assumptions(r))
@@ -36,6 +39,24 @@ func Text(w io.Writer, r *claim.Result) error {
 	t.line("")
 	t.wrap("", "", NotValidated+" "+Cautions)
 	return t.err
+}
+
+// Pose says in which variant of its pose the hold is taken, first and after the
+// change, or is empty where it is taken in none.
+func Pose(c *claim.Claim) string {
+	plain := func(p hold.Pose) string {
+		if words := poseWords(p); words != "" {
+			return words
+		}
+		return "as it stands"
+	}
+	switch ch := c.Change; {
+	case ch != nil && ch.Pose != nil && *ch.Pose != c.Pose:
+		return fmt.Sprintf("%s: %s; then %s.", c.Hold, plain(c.Pose), plain(*ch.Pose))
+	case c.Pose != hold.Pose{}:
+		return fmt.Sprintf("%s: %s.", c.Hold, plain(c.Pose))
+	}
+	return ""
 }
 
 // People says who was held up, in a sentence.
@@ -158,13 +179,13 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
 		row("cannot hold it", "%d neither before nor after (left out), %d no more, %d only now", o.Excluded, o.BecameImpossible, o.BecamePossible)
 	}
-	for _, d := range []hold.Demand{hold.RequiredForce, hold.Difficulty, hold.ShoulderMoment, hold.WaistMoment, hold.ArmAngle, hold.HandSpacing} {
+	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
 			q := phraseOf(d, m.Model.Statics)
 			row(label(d), "%s → %s, %s for the median body", q.number(side.Baseline.P50, false), q.number(side.Changed.P50, false), q.number(side.Effect.P50, true))
 		}
 	}
-	if len(o.Postures) > 0 && c.Change.Arms == nil {
+	if len(o.Postures) > 0 {
 		row("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
 			p.number(o.Postures["best"].P50, true), p.number(o.Postures["same_angle"].P50, true), p.number(o.Postures["same_spacing"].P50, true))
 	}
@@ -189,12 +210,22 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	}
 }
 
+// besideRows are the demands that are told beside the claim's own quantity, in
+// order.
+var besideRows = []hold.Demand{
+	hold.RequiredForce, hold.Difficulty, hold.HandShare, hold.FootShare, hold.WallPush,
+	hold.ShoulderMoment, hold.WristMoment, hold.WaistMoment, hold.HipMoment,
+	hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing,
+}
+
 func label(d hold.Demand) string {
 	switch d {
 	case hold.RequiredForce:
 		return "arm force"
 	case hold.ArmAngle:
 		return "arm angle"
+	case hold.ArmTrunkAngle:
+		return "arm-trunk angle"
 	}
 	return strings.ReplaceAll(d.String(), "_", " ")
 }
@@ -214,6 +245,9 @@ func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 	row("groups", "%s people each: %s up to %.4g against %.4g and more", thousands(c.N), c.By, c.Cut.Low, c.Cut.High)
 	row("medians", "%s against %s", p.number(&c.Median.Low, false), p.number(&c.Median.High, false))
 	row("difference", "%s (95 %% interval %s to %s)", p.number(&c.Difference.Value, true), p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true))
+	if c.Impossible > 0 {
+		row("cannot hold it", "%d of both groups", c.Impossible)
+	}
 	row("pairs", "the person of the top group has the greater value in %s of pairs", percent(c.TopGreater))
 	if c.Draws != nil {
 		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.number(c.Draws.MedianEffect.P5, true), p.number(c.Draws.MedianEffect.P95, true))

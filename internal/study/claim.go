@@ -51,7 +51,8 @@ func ReadClaim(file string, data []byte) (*claim.Claim, error) {
 		var field *claim.FieldError
 		for _, fault := range unjoin(err) {
 			if errors.As(fault, &field) {
-				d.fail(r.line[field.Field], field.Field, "%s", field.Reason)
+				top, _, _ := strings.Cut(field.Field, ".")
+				d.fail(r.line[top], field.Field, "%s", field.Reason)
 			}
 		}
 		return nil, d.err()
@@ -80,6 +81,8 @@ type claimReader struct {
 	claim    *claim.Claim
 	line     map[string]int
 	matters  *value
+	pose     *value // of the first body, and of the changed one: they wait for the hold
+	changed  *value
 	models   []string
 	masses   []body.Masses
 	segments []string
@@ -115,6 +118,7 @@ func (r *claimReader) read(top *value) {
 		},
 		"legs":     func(v *value) { c.Legs = v.legs() },
 		"tilt":     func(v *value) { c.Tilt = v.tilt() },
+		"pose":     func(v *value) { r.pose = v },
 		"people":   r.people,
 		"change":   r.change,
 		"contrast": r.contrast,
@@ -133,8 +137,9 @@ func (r *claimReader) read(top *value) {
 				c.Expect, _ = claim.ParseDirection(name)
 			}
 		},
-		"matters":         func(v *value) { r.matters = v },
-		"matters_because": text(&c.Because),
+		"matters":           func(v *value) { r.matters = v },
+		"matters_because":   text(&c.Because),
+		"no_effect_because": text(&c.Reason),
 		"share": func(v *value) {
 			c.Share = v.quantity(units.Number).Value
 		},
@@ -154,12 +159,26 @@ func (r *claimReader) read(top *value) {
 			top.doc.fail(0, needed, "is missing")
 		}
 	}
+	h, known := hold.Parse(c.Hold)
 	// Without a fault before, an unstated quantity is the default one.
-	if r.matters != nil && (r.measured || !stated && clean()) {
+	if demands := claim.DemandsOf(h); known && !stated && !slices.Contains(demands, c.Quantity.String()) {
+		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", c.Hold, c.Quantity, strings.Join(demands, ", "))
+	} else if r.matters != nil && (r.measured || !stated && clean()) {
 		c.Matters = r.threshold(r.matters)
+	}
+	if r.pose != nil {
+		c.Pose = r.pose.pose(h, c.Pose)
 	}
 	_, postured := r.line["posture"]
 	if ch := c.Change; ch != nil {
+		if r.changed != nil {
+			clean := top.doc.clean()
+			pose := r.changed.pose(h, c.Pose)
+			if clean() && pose == c.Pose {
+				r.changed.fail("changes nothing, the first body is held in the same way")
+			}
+			ch.Pose = &pose
+		}
 		ch.Posture = r.posture
 		if postured && ch.Arms != nil {
 			top.doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
@@ -298,6 +317,52 @@ func (v *value) amount() body.Amount {
 // tilt reads how far the feet are above the level of the shoulders, radians.
 func (v *value) tilt() float64 {
 	return v.within(v.quantity(units.Angle).Value, -math.Pi/2, math.Pi/2)
+}
+
+// pose reads variants of a pose over those that are there already: a length or
+// an angle each, or yes or no. It allows those that the hold has, or all where
+// no hold is known.
+func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
+	allowed := names(hold.NumVariants)
+	if h != nil {
+		allowed = nil
+		for _, variant := range h.Variants {
+			allowed = append(allowed, variant.String())
+		}
+	}
+	for _, e := range v.entries() {
+		variant, known := hold.ParseVariant(e.name)
+		switch {
+		case !known && len(allowed) == 0:
+			v.doc.fail(e.line, e.value.field, "unknown field; %s has no variants of its pose", h.Name)
+		case !known:
+			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", suggest(e.name, allowed), strings.Join(allowed, ", "))
+		case h != nil && !h.Takes(variant):
+			v.doc.fail(e.line, e.value.field, "%s", claim.Lacks(h, variant))
+		default:
+			over[variant] = e.value.variant(variant.Info())
+		}
+	}
+	return over
+}
+
+// variant reads the value of one variant of a pose.
+func (v *value) variant(info hold.VariantInfo) float64 {
+	switch info.Unit {
+	case "rad":
+		return v.within(v.quantity(units.Angle).Value, info.Least, info.Most)
+	case "m":
+		clean := v.doc.clean()
+		length := v.quantity(units.Length).Value
+		if clean() && !(length >= info.Least && length <= info.Most) {
+			v.fail("%.4g cm is not possible, allowed are %g to %g cm", 100*length, 100*info.Least, 100*info.Most)
+		}
+		return length
+	}
+	if answer, ok := v.oneOf([]string{"yes", "no"}); ok && answer == "yes" {
+		return 1
+	}
+	return 0
 }
 
 // namesOf reads a list of different names.
@@ -600,6 +665,7 @@ func (r *claimReader) change(v *value) {
 				ch.Tilt = &tilt
 			}
 		},
+		"pose": func(v *value) { r.changed = v },
 		"assume": func(v *value) {
 			ch.Assume = map[string]float64{}
 			for _, e := range v.entries() {
@@ -621,7 +687,7 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 	})
-	if clean() && ch.Body.IsZero() && ch.Legs == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+	if clean() && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}
 	r.claim.Change = ch

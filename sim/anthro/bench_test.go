@@ -68,3 +68,55 @@ func BenchmarkMarginalValues(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
 }
+
+// A person of whom three measurements are known, conditioned and drawn 20,000
+// times.
+func BenchmarkDrawPerson(b *testing.B) {
+	population, err := Load("ansur2-women")
+	if err != nil {
+		b.Fatal(err)
+	}
+	const rows = 20_000
+	person := condition(b, population, Regional{}, Known{Stature, 1.68, 0.005}, Known{Mass, 61, 0}, Known{Span, 1.71, 0})
+	people, sampler, normals := NewPeople(rows), person.NewSampler(), stored(numColumns*batchRows)
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := sampler.Draw(people, normals); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/body")
+}
+
+func BenchmarkCondition(b *testing.B) {
+	population, err := Load("ansur2-women")
+	if err != nil {
+		b.Fatal(err)
+	}
+	known := []Known{{Stature, 1.68, 0.005}, {Mass, 61, 0}, {Span, 1.71, 0}}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := population.Condition(known, Regional{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkWhatNext(b *testing.B) {
+	population, err := Load("ansur2-women")
+	if err != nil {
+		b.Fatal(err)
+	}
+	const rows = 20_000
+	person := condition(b, population, Regional{}, Known{Stature, 1.68, 0.005}, Known{Mass, 61, 0}, Known{Span, 1.71, 0})
+	people := NewPeople(rows)
+	if err := person.NewSampler().Draw(people, random(3)); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := person.WhatNext(people, people.Value[ForearmLength]); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

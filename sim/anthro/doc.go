@@ -6,9 +6,12 @@
 // scores of one person are correlated. A Sampler fills columns of People from
 // any source of independent standard normals, so the same normals give the same
 // people. A Selection keeps only the people whose measurements, or ratios of
-// them, lie in given ranges.
+// them, lie in given ranges. A Person is what is left of the population once some
+// measurements of one person are known: it is refused where they cannot or
+// hardly ever go together, draws what is not known, and says what to measure
+// next.
 //
 // The package knows bodies only by what a tape and a scale read off them: what
-// those measurements mean for joints and segments is not decided here. It does
-// no inference for a single person and models no change with age.
+// those measurements mean for joints and segments is not decided here. It models
+// no change with age.
 package anthro

@@ -38,14 +38,16 @@ func Load(name string) (*Population, error) {
 	if err := datasets.Read("people", name, &file); err != nil {
 		return nil, fmt.Errorf("people: %w", err)
 	}
-	population, err := newPopulation(&file)
+	population, err := NewPopulation(&file)
 	if err != nil {
 		return nil, fmt.Errorf("people %s: %w", name, err)
 	}
 	return population, nil
 }
 
-func newPopulation(file *datasets.People) (*Population, error) {
+// NewPopulation returns the population that a fitted file describes, with the
+// embedded model of regional masses.
+func NewPopulation(file *datasets.People) (*Population, error) {
 	sex, ok := ParseSex(file.Sex)
 	if !ok {
 		return nil, fmt.Errorf("unknown sex %q", file.Sex)

@@ -95,11 +95,11 @@ func TestDamagedPopulationIsAnError(t *testing.T) {
 		if err := datasets.Read("people", "ansur2-men", &file); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := newPopulation(&file); err != nil {
+		if _, err := NewPopulation(&file); err != nil {
 			t.Fatal(err)
 		}
 		damage(&file)
-		if _, err := newPopulation(&file); err == nil {
+		if _, err := NewPopulation(&file); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

@@ -77,6 +77,7 @@ func (s Selection) NewSampler() *Sampler {
 // Sampler draws people. It owns scratch memory: one goroutine, one sampler.
 type Sampler struct {
 	selection Selection
+	person    *Person   // nil unless everybody drawn has something in common
 	scratch   []float64 // independent normals of one batch, column by column
 
 	// Used only with conditions.
@@ -128,12 +129,22 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 	p := s.selection.Population
 	rows := to - from
 	column := func(k int) []float64 { return s.scratch[k*batchRows : k*batchRows+rows] }
+	if s.person != nil {
+		s.person.fill(column, values, residuals, from, to)
+		return
+	}
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
 	for i := int(NumMeasurements) - 1; i >= 0; i-- {
 		combine(column, 0, i, p.factor[i][:])
 		p.marginals[i].Values(values[i][from:to], column(i))
 	}
+	p.drawResiduals(column, residuals, from, to)
+}
+
+// drawResiduals fills rows from..to-1 of the residuals from their columns of
+// normals.
+func (p *Population) drawResiduals(column func(int) []float64, residuals [NumRegions - 1][]float64, from, to int) {
 	for i := len(residuals) - 1; i >= 0; i-- {
 		combine(column, int(NumMeasurements), i, p.Regional.factor[i][:])
 		copy(residuals[i][from:to], column(int(NumMeasurements)+i))

@@ -31,6 +31,12 @@ const (
 	ActiveShare
 	UpperBodySplit
 	SizeExponent
+	PressureReach
+	PlankAngle
+	ElbowAngle
+	BallShare
+	ForearmPressure
+	WallFriction
 	Count // number of assumptions
 )
 
@@ -96,6 +102,24 @@ var assumptions = [Count]Assumption{
 	SizeExponent: {Name: "size_exponent", Symbol: "p", Default: 3, Low: 2, High: 3, Least: 0, Most: 4,
 		Unit: "exponent", Meaning: "body mass grows with size to this power when a body is enlarged",
 		Source: "3 is the same shape; real adults differ as stature^2.1 (Heymsfield et al. 2014, Am J Clin Nutr 100:1455)"},
+	PressureReach: {Name: "pressure_reach", Symbol: "q", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1,
+		Unit: "share of palm length", Meaning: "how far ahead of the wrist a flat hand presses on the floor",
+		Source: "between the heel of the hand and the root of the fingers; the middle is an estimate"},
+	PlankAngle: {Name: "plank_angle", Symbol: "A", Default: 80, Low: 70, High: 90, Least: 30, Most: 150,
+		Unit: "degrees", Meaning: "angle between arms and trunk in push-ups and planks: where the hands are put",
+		Source: "estimate, no source: force-plate studies do not publish it"},
+	ElbowAngle: {Name: "elbow_angle", Symbol: "", Default: 90, Low: 80, High: 100, Least: 30, Most: 180,
+		Unit: "degrees", Meaning: "angle between upper arm and forearm where arms are bent",
+		Source: "common practice, no source: upper arms level at the bottom of a push-up"},
+	BallShare: {Name: "ball_share", Symbol: "", Default: 0.74, Low: 0.70, High: 0.78, Least: 0.4, Most: 1,
+		Unit: "share of foot length", Meaning: "distance from the heel to the ball of the foot, on which a plank stands",
+		Source: "2012 US Army survey: ball of foot over foot length 0.741 (SD 0.015) in men, 0.739 (0.013) in women"},
+	ForearmPressure: {Name: "forearm_pressure", Symbol: "", Default: 0.4, Low: 0.1, High: 0.7, Least: 0, Most: 1,
+		Unit: "share of forearm length", Meaning: "how far from the elbow a forearm presses on the floor",
+		Source: "estimate, no source"},
+	WallFriction: {Name: "wall_friction", Symbol: "μ", Default: 0, Low: -0.4, High: 0.4, Least: -1.5, Most: 1.5,
+		Unit: "share of the wall's push", Meaning: "what the wall carries of the weight, upwards positive; a smooth wall nothing",
+		Source: "friction may act either way up to its coefficient; the range is an estimate"},
 }
 
 // All returns the description of every assumption, in the order of the IDs.

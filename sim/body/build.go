@@ -80,6 +80,7 @@ func (bu *Builder) lengths(dst *Columns, people *anthro.People, a *assume.Set) {
 		headCentre[i] = shoulder - (stature[i] - s.headFromVertex*(stature[i]-cervicale[i]))
 		chest[i] = shoulder - (cervicale[i] - s.chestFromCervicale*(cervicale[i]-hip))
 	}
+	floats.ScaleTo(dst.Chest, s.xiphion, dst.Hip)
 	floats.ScaleTo(dst.Waist, s.waist, dst.Hip)
 }
 
@@ -90,6 +91,7 @@ func (bu *Builder) centres(dst *Columns) {
 		floats.ScaleTo(dst.HeadCentre, s.headOnTrunk, dst.Hip)
 	}
 	floats.ScaleTo(dst.TrunkCentre, s.trunkCentre, dst.Hip)
+	floats.ScaleTo(dst.MiddleTrunkCentre, s.middleCentre, dst.Hip)
 	floats.ScaleTo(dst.LowerTrunkCentre, s.lowerCentre, dst.Hip)
 	floats.ScaleTo(dst.UpperArmCentre, s.upperArmCentre, dst.UpperArm)
 	floats.ScaleTo(dst.ForearmCentre, s.forearmCentre, dst.Forearm)
@@ -122,6 +124,7 @@ func (bu *Builder) shares(dst *Columns, people *anthro.People) {
 		shank[i] = legs * s.shank
 		foot[i] = legs * s.foot
 	}
+	floats.ScaleTo(dst.MiddleTrunkShare, s.middleTrunk, dst.TrunkShare)
 	floats.ScaleTo(dst.LowerTrunkShare, s.lowerTrunk, dst.TrunkShare)
 }
 

@@ -173,16 +173,16 @@ func (c *Columns) enlarge(length, mass float64) {
 // lengths lists the columns that are lengths.
 func (c *Columns) lengths() []*[]float64 {
 	return []*[]float64{
-		&c.Stature, &c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand, &c.ShoulderSpan, &c.Rise, &c.Waist, &c.Hip,
+		&c.Stature, &c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand, &c.ShoulderSpan, &c.Rise, &c.Chest, &c.Waist, &c.Hip,
 		&c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle, &c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre,
-		&c.LowerTrunkCentre, &c.UpperArmCentre, &c.ForearmCentre, &c.HandCentre, &c.ThighCentre, &c.ShankCentre, &c.FootCentre,
+		&c.MiddleTrunkCentre, &c.LowerTrunkCentre, &c.UpperArmCentre, &c.ForearmCentre, &c.HandCentre, &c.ThighCentre, &c.ShankCentre, &c.FootCentre,
 	}
 }
 
 // shares lists the columns that are shares of body mass.
 func (c *Columns) shares() []*[]float64 {
 	return []*[]float64{
-		&c.HeadShare, &c.TrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare,
+		&c.HeadShare, &c.TrunkShare, &c.MiddleTrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare,
 		&c.HandShare, &c.ThighShare, &c.ShankShare, &c.FootShare,
 	}
 }
@@ -206,6 +206,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 	case Trunk:
 		grown := 1 + added/c.TrunkShare[i]
 		c.TrunkShare[i] *= grown
+		c.MiddleTrunkShare[i] *= grown
 		c.LowerTrunkShare[i] *= grown
 	case Legs:
 		grown := 1 + added/(2*c.LegShare(i))
@@ -226,12 +227,12 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 		c.TrunkCentre[i] = (c.TrunkShare[i]*c.TrunkCentre[i] + chest*c.UpperTrunkCentre[i]) / trunk
 		c.TrunkShare[i] = trunk
 	}
-	if !(c.HeadShare[i] > 0 && c.TrunkShare[i] > c.LowerTrunkShare[i] && c.ArmShare(i) > 0 && c.LegShare(i) > 0) {
+	if !(c.HeadShare[i] > 0 && c.TrunkShare[i] > c.MiddleTrunkShare[i]+c.LowerTrunkShare[i] && c.ArmShare(i) > 0 && c.LegShare(i) > 0) {
 		return fmt.Errorf("body: the %s cannot lose %.1f kg of a body of %.1f kg", m.Region, -m.Kilograms, c.Mass[i])
 	}
 	first := c.Mass[i] / total
 	for _, column := range [...][]float64{
-		c.HeadShare, c.TrunkShare, c.LowerTrunkShare, c.UpperArmShare, c.ForearmShare,
+		c.HeadShare, c.TrunkShare, c.MiddleTrunkShare, c.LowerTrunkShare, c.UpperArmShare, c.ForearmShare,
 		c.HandShare, c.ThighShare, c.ShankShare, c.FootShare,
 	} {
 		column[i] *= first

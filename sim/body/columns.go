@@ -33,6 +33,7 @@ type Columns struct {
 
 	ShoulderSpan []float64 // between the two shoulder centres
 	Rise         []float64 // by which the shoulder centres rise when the arms go overhead
+	Chest        []float64 // shoulder line to the chest's lower end (xiphion)
 	Waist        []float64 // shoulder line to waist (omphalion)
 	Hip          []float64 // shoulder line to hip centres
 	Thigh        []float64 // hip to knee
@@ -41,41 +42,43 @@ type Columns struct {
 	Heel         []float64 // heel to below the ankle, along the foot
 	Ankle        []float64 // ankle above the floor in standing
 
-	HeadCentre       []float64 // from the shoulder line; negative, beyond the shoulders
-	TrunkCentre      []float64 // from the shoulder line
-	UpperTrunkCentre []float64 // from the shoulder line; where mass added to the chest sits
-	LowerTrunkCentre []float64 // from the shoulder line
-	UpperArmCentre   []float64 // from the shoulder
-	ForearmCentre    []float64 // from the elbow
-	HandCentre       []float64 // from the wrist; with the fist on a grip the hand's mass counts at Grip
-	ThighCentre      []float64 // from the hip
-	ShankCentre      []float64 // from the knee
-	FootCentre       []float64 // from the ankle towards the toes
+	HeadCentre        []float64 // from the shoulder line; negative, beyond the shoulders
+	TrunkCentre       []float64 // from the shoulder line
+	UpperTrunkCentre  []float64 // from the shoulder line; where mass added to the chest sits
+	MiddleTrunkCentre []float64 // from the shoulder line; between chest and waist
+	LowerTrunkCentre  []float64 // from the shoulder line
+	UpperArmCentre    []float64 // from the shoulder
+	ForearmCentre     []float64 // from the elbow
+	HandCentre        []float64 // from the wrist; with the fist on a grip the hand's mass counts at Grip
+	ThighCentre       []float64 // from the hip
+	ShankCentre       []float64 // from the knee
+	FootCentre        []float64 // from the ankle towards the toes
 
-	HeadShare       []float64
-	TrunkShare      []float64
-	LowerTrunkShare []float64 // part of TrunkShare that lies below the waist
-	UpperArmShare   []float64
-	ForearmShare    []float64
-	HandShare       []float64
-	ThighShare      []float64
-	ShankShare      []float64
-	FootShare       []float64
+	HeadShare        []float64
+	TrunkShare       []float64
+	MiddleTrunkShare []float64 // part of TrunkShare that lies between chest and waist
+	LowerTrunkShare  []float64 // part of TrunkShare that lies below the waist
+	UpperArmShare    []float64
+	ForearmShare     []float64
+	HandShare        []float64
+	ThighShare       []float64
+	ShankShare       []float64
+	FootShare        []float64
 
 	own [][]float64 // the room of each column, in the order of all
 }
 
-const numColumns = 35
+const numColumns = 38
 
 // all lists the columns, so that each thing done to every column is written once.
 func (c *Columns) all() [numColumns]*[]float64 {
 	return [...]*[]float64{
 		&c.Mass, &c.Stature,
 		&c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand,
-		&c.ShoulderSpan, &c.Rise, &c.Waist, &c.Hip, &c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle,
-		&c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre, &c.LowerTrunkCentre,
+		&c.ShoulderSpan, &c.Rise, &c.Chest, &c.Waist, &c.Hip, &c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle,
+		&c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre, &c.MiddleTrunkCentre, &c.LowerTrunkCentre,
 		&c.UpperArmCentre, &c.ForearmCentre, &c.HandCentre, &c.ThighCentre, &c.ShankCentre, &c.FootCentre,
-		&c.HeadShare, &c.TrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare, &c.HandShare,
+		&c.HeadShare, &c.TrunkShare, &c.MiddleTrunkShare, &c.LowerTrunkShare, &c.UpperArmShare, &c.ForearmShare, &c.HandShare,
 		&c.ThighShare, &c.ShankShare, &c.FootShare,
 	}
 }

@@ -24,6 +24,7 @@ type segments struct {
 	upperArmCentre, forearmCentre        float64
 	handCentre                           float64 // of stylion–third metacarpal, taken as the palm
 	thighCentre, shankCentre, footCentre float64
+	xiphion, middleTrunk, middleCentre   float64 // end of the chest and middle trunk's centre along shoulder–hip; its share of the trunk's mass
 	waist, lowerTrunk, lowerCentre       float64 // waist and lower trunk's centre along shoulder–hip; its share of the trunk's mass
 	chestFromCervicale                   float64 // of cervicale–hip
 	sampleStature, sampleMass            float64 // of the table's people, m and kg
@@ -50,6 +51,7 @@ func loadSegments(name string, sex anthro.Sex) (*segments, error) {
 	head := row(leva, "head", "VERT", "CERV")
 	trunk := row(leva, "trunk", "MIDS", "MIDH")
 	long := row(leva, "trunk", "CERV", "MIDH")
+	middle := row(leva, "middle trunk", "XYPH", "OMPH")
 	lower := row(leva, "lower trunk", "OMPH", "MIDH")
 	chest := row(leva, "upper trunk", "CERV", "XYPH")
 	upperArm, forearm := row(leva, "upper arm", "SJC", "EJC"), row(leva, "forearm", "EJC", "STYL")
@@ -62,6 +64,9 @@ func loadSegments(name string, sex anthro.Sex) (*segments, error) {
 	s.headFromVertex, s.trunkCentre = head.CentreShare, trunk.CentreShare
 	s.upperArmCentre, s.forearmCentre, s.handCentre = upperArm.CentreShare, forearm.CentreShare, hand.CentreShare
 	s.thighCentre, s.shankCentre, s.footCentre = thigh.CentreShare, shank.CentreShare, foot.CentreShare
+	s.xiphion = 1 - (middle.Length+lower.Length)/trunk.Length
+	s.middleTrunk = middle.MassShare / trunk.MassShare
+	s.middleCentre = s.xiphion + middle.CentreShare*middle.Length/trunk.Length
 	s.waist = 1 - lower.Length/trunk.Length
 	s.lowerTrunk = lower.MassShare / trunk.MassShare
 	s.lowerCentre = s.waist + lower.CentreShare*lower.Length/trunk.Length

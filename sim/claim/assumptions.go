@@ -2,8 +2,10 @@ package claim
 
 import (
 	"math"
+	"slices"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"gonum.org/v1/gonum/stat"
 )
@@ -45,12 +47,36 @@ type AssumptionDriver struct {
 	Correlation float64 `json:"rank_correlation"`
 }
 
-// driver returns the assumption whose ranks go most closely with those of
-// response, one value a draw, or nil where response does not vary.
-func (d *draws) driver(o *Options, response []float64) *AssumptionDriver {
+// bears returns whether an assumption can bear on what the model gives: those
+// about the statics of other holds cannot.
+func (t *test) bears(m hold.Model) func(assume.ID) bool {
+	var foreign [assume.Count]bool
+	for _, h := range hold.All() {
+		for _, other := range h.Models {
+			for _, id := range h.Assumptions(other) {
+				foreign[id] = true
+			}
+		}
+	}
+	for _, id := range t.hold.Assumptions(m) {
+		foreign[id] = false
+	}
+	return func(id assume.ID) bool { return !foreign[id] }
+}
+
+// driver returns the assumption, of those that can bear on the outcome, whose
+// ranks go most closely with those of response, one value a draw, or nil where
+// response does not vary or is not known in every draw.
+func (d *draws) driver(o *Options, bears func(assume.ID) bool, response []float64) *AssumptionDriver {
+	if slices.ContainsFunc(response, math.IsNaN) {
+		return nil
+	}
 	ranked := ranks(response)
 	var best *AssumptionDriver
 	for j, id := range o.Assumptions.Free() {
+		if !bears(id) {
+			continue
+		}
 		values := make([]float64, len(d.points))
 		for k := range values {
 			values[k] = d.points[k].point[j]

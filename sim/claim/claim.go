@@ -13,7 +13,9 @@ package claim
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/anthro"
@@ -116,6 +118,11 @@ func (r PostureRule) String() string { return postureNames[r] }
 // MarshalText writes the rule's name.
 func (r PostureRule) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
+// rule is what the rule asks of a hold.
+func (r PostureRule) rule() hold.Rule {
+	return [NumPostureRules]hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}[r]
+}
+
 // ParsePostureRule finds a rule by its name.
 func ParsePostureRule(name string) (PostureRule, bool) {
 	for r := range NumPostureRules {
@@ -138,6 +145,7 @@ type Arms struct {
 type Change struct {
 	Body    body.Change        `json:"body,omitzero"`
 	Legs    *hold.Legs         `json:"legs,omitempty"` // instead of the claim's own
+	Pose    *hold.Pose         `json:"pose,omitempty"` // instead of the claim's own, every variant of it
 	Tilt    *float64           `json:"tilt,omitempty"` // instead of the claim's own, radians
 	Arms    *Arms              `json:"arms,omitempty"`
 	Assume  map[string]float64 `json:"assume,omitempty"` // assumptions about strength and statics that differ for the second body
@@ -159,6 +167,7 @@ type Claim struct {
 	Why      string         `json:"why,omitempty"` // why people believe it
 	Hold     string         `json:"hold"`
 	Legs     hold.Legs      `json:"legs,omitzero"` // of the first body
+	Pose     hold.Pose      `json:"pose,omitzero"` // likewise
 	Tilt     float64        `json:"tilt,omitempty"`
 	People   []People       `json:"people"`
 	Where    []anthro.Range `json:"where,omitempty"`
@@ -170,6 +179,10 @@ type Claim struct {
 	Because  string         `json:"matters_because,omitempty"` // why that size
 	Share    float64        `json:"share"`                     // p: the share of bodies for which it must hold
 	Models   []Model        `json:"models"`
+
+	// Reason says, in the author's words, why the change alters the quantity of
+	// nobody; it is told where the verdict is exactly no effect.
+	Reason string `json:"no_effect_because,omitempty"`
 }
 
 // DefaultShare is the share of bodies for which a claim must hold to be supported.
@@ -213,38 +226,141 @@ func (c *Claim) Check() error {
 	if !(c.Share > 0.5 && c.Share < 1) {
 		fail("share", "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
 	}
-	if len(c.Models) == 0 {
+	if ok {
+		c.checkHold(h, fail)
+	} else if len(c.Models) == 0 {
 		fail("models", "a claim needs a model")
-	}
-	for _, m := range c.Models {
-		if ok && !h.Has(m.Statics) {
-			fail("models", "%s is not computed under %s", c.Hold, m.Statics)
-		} else if ok && !h.AsksFor(m.Statics, c.Quantity) {
-			fail("quantity", "%s under %s gives no %s", c.Hold, m.Statics, c.Quantity)
-		}
-	}
-	if ch := c.Change; ch != nil {
-		for name := range ch.Assume {
-			if id, known := assume.Parse(name); !known {
-				fail("change", "unknown assumption %q", name)
-			} else if ok && !usedByStatics(h, id) {
-				fail("change", "the assumption %s is not about the hold's own statics, so a change cannot alter it", name)
-			}
-		}
 	}
 	return errors.Join(wrong...)
 }
 
-// usedByStatics reports whether any model of the hold reads the assumption.
-func usedByStatics(h *hold.Hold, id assume.ID) bool {
-	for _, m := range h.Models {
-		for _, used := range h.Assumptions(m) {
-			if used == id {
-				return true
-			}
+// checkHold reports what the claim asks of the hold that the hold does not have.
+func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...any)) {
+	c.checkPosture(h, c.Legs, c.Pose, c.Tilt, "", fail)
+	c.checkModels(h, fail)
+	ch := c.Change
+	if ch == nil {
+		return
+	}
+	legs, pose, tilt := c.Legs, c.Pose, c.Tilt
+	if ch.Legs != nil {
+		legs = *ch.Legs
+	}
+	if ch.Pose != nil {
+		pose = *ch.Pose
+	}
+	if ch.Tilt != nil {
+		tilt = *ch.Tilt
+	}
+	if legs != c.Legs || pose != c.Pose || tilt != c.Tilt {
+		c.checkPosture(h, legs, pose, tilt, "change.", fail)
+	}
+	if rule := ch.Posture.rule(); !h.Places(rule) {
+		fail("posture", "%s leaves no choice of posture: leave this out or write %s", c.Hold, AtBest)
+	}
+	if arms := ch.Arms; arms != nil {
+		if arms.Spacing != nil && !h.Places(hold.GivenSpacing) || arms.Spacing == nil && !h.Places(hold.GivenAngle) {
+			fail("change", "%s leaves no choice of where the arms are: leave out arm_angle and hand_spacing", c.Hold)
 		}
 	}
-	return false
+	for _, m := range ch.Body.Mass {
+		if m.Working != 0 && !hasAny(h, hold.Difficulty) {
+			fail("change", "%s does not weigh what it asks against strength, so working_share alters nothing: leave it out", c.Hold)
+			break
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {
+		if id, known := assume.Parse(name); !known {
+			fail("change", "unknown assumption %q", name)
+		} else if !usedByStatics(h, id) {
+			fail("change", "the assumption %s is not about the hold's own statics, so a change cannot alter it", name)
+		}
+	}
+}
+
+// checkPosture checks one body's posture, whose fields start with at.
+func (c *Claim) checkPosture(h *hold.Hold, legs hold.Legs, pose hold.Pose, tilt float64, at string, fail func(field, format string, args ...any)) {
+	if !h.TakesLegs(legs.Form) {
+		forms := make([]string, len(h.LegForms))
+		for i, f := range h.LegForms {
+			forms[i] = f.String()
+		}
+		fail(at+"legs", "%s is not done with the legs %s; allowed are %s", c.Hold, legs.Form, strings.Join(forms, ", "))
+	}
+	for v, value := range pose {
+		switch info := hold.Variant(v).Info(); {
+		case value == 0:
+		case !h.Takes(hold.Variant(v)):
+			fail(at+"pose", "%s", Lacks(h, hold.Variant(v)))
+		case !(value >= info.Least && value <= info.Most):
+			fail(at+"pose", "%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)
+		}
+	}
+	if tilt != 0 && !h.Tilts {
+		fail(at+"tilt", "%s is not tilted, leave this out", c.Hold)
+	}
+}
+
+// Lacks says that the hold does not have the variant, and which it has.
+func Lacks(h *hold.Hold, v hold.Variant) string {
+	if len(h.Variants) == 0 {
+		return fmt.Sprintf("%s has no %s, nor any other variant of its pose", h.Name, v)
+	}
+	names := make([]string, len(h.Variants))
+	for i, have := range h.Variants {
+		names[i] = have.String()
+	}
+	return fmt.Sprintf("%s has no %s; it has %s", h.Name, v, strings.Join(names, ", "))
+}
+
+// checkModels checks that the hold is computed under the models and that they
+// give the quantity.
+func (c *Claim) checkModels(h *hold.Hold, fail func(field, format string, args ...any)) {
+	if !hasAny(h, c.Quantity) {
+		fail("quantity", "%s asks for no %s; it asks for %s", c.Hold, c.Quantity, strings.Join(DemandsOf(h), ", "))
+		return
+	}
+	if len(c.Models) == 0 {
+		fail("models", "a claim needs a model")
+	}
+	var told [hold.NumModels]bool
+	for _, m := range c.Models {
+		switch {
+		case told[m.Statics]:
+			continue
+		case !h.Has(m.Statics):
+			models := make([]string, len(h.Models))
+			for i, have := range h.Models {
+				models[i] = have.String()
+			}
+			fail("models", "%s is not computed under %s, only under %s", c.Hold, m.Statics, strings.Join(models, ", "))
+		case !h.AsksFor(m.Statics, c.Quantity):
+			fail("quantity", "%s under %s gives no %s", c.Hold, m.Statics, c.Quantity)
+		}
+		told[m.Statics] = true
+	}
+}
+
+// DemandsOf lists the names of what the hold, which may be nil, asks for under any
+// of its models.
+func DemandsOf(h *hold.Hold) []string {
+	var names []string
+	for d := range hold.NumDemands {
+		if h != nil && hasAny(h, d) {
+			names = append(names, d.String())
+		}
+	}
+	return names
+}
+
+// hasAny reports whether any model of the hold gives the demand.
+func hasAny(h *hold.Hold, d hold.Demand) bool {
+	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return h.AsksFor(m, d) })
+}
+
+// usedByStatics reports whether any model of the hold reads the assumption.
+func usedByStatics(h *hold.Hold, id assume.ID) bool {
+	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return slices.Contains(h.Assumptions(m), id) })
 }
 
 // FieldError is a fault in one field of a claim, by the field's name in files.

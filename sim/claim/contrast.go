@@ -2,8 +2,10 @@ package claim
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"counterpoise/sim/anthro"
@@ -32,7 +34,10 @@ type ContrastResult struct {
 	// TopGreater is the probability that a person of the top group has the
 	// greater value than one of the bottom group.
 	TopGreater float64 `json:"top_greater"`
-	Draws      *Draws  `json:"draws,omitempty"`
+	// Impossible is how many of both groups cannot take the posture; what it asks
+	// of them counts as infinite.
+	Impossible int    `json:"cannot_take_the_posture,omitempty"`
+	Draws      *Draws `json:"draws,omitempty"`
 
 	pairs montecarlo.Histogram // top less bottom, person by person; see PairBins
 	scale float64
@@ -46,20 +51,31 @@ func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
 	return c.pairs.Shares(low/c.scale, high/c.scale, bins)
 }
 
-// PairAt returns a quantile of the differences in the unit of PairBins.
-func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * c.pairs.Quantile(p) }
+// PairAt returns a quantile of the finite differences, those between people who
+// can take the posture, in the unit of PairBins; NaN where there are none.
+func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * finiteQuantile(&c.pairs, p) }
 
 // Ends are the values for the bottom and the top group.
-type Ends struct {
-	Low  float64 `json:"bottom"`
-	High float64 `json:"top"`
+type Ends struct{ Low, High float64 }
+
+// MarshalJSON writes bottom and top, null where infinite.
+func (e Ends) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Low  *float64 `json:"bottom"`
+		High *float64 `json:"top"`
+	}{number(e.Low), number(e.High)})
 }
 
 // Interval is a value with its lower and upper limit.
-type Interval struct {
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
+type Interval struct{ Value, Low, High float64 }
+
+// MarshalJSON writes value, low and high, null where infinite or unknown.
+func (i Interval) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Value *float64 `json:"value"`
+		Low   *float64 `json:"low"`
+		High  *float64 `json:"high"`
+	}{number(i.Value), number(i.Low), number(i.High)})
 }
 
 // contrastConfidence and resamples belong to the bootstrap interval.
@@ -92,16 +108,16 @@ func (u *unpaired) slice(rows int) *unpaired {
 	return &unpaired{u.bodies.Slice(0, rows), u.capacity.Slice(0, rows), u.held.Slice(rows), u.key[:rows]}
 }
 
-// holdUp builds the people's bodies and holds them up under one model. Those who
-// cannot take the posture get an infinite demand.
+// holdUp builds the people's bodies and holds them up under one model. For those
+// who cannot take the posture the quantity is infinite.
 func (t *test) holdUp(u *unpaired, people *anthro.People, g *group, l lane, reference strength.Reference, a *assume.Set) []float64 {
 	g.builders[l.builder].Build(u.bodies, people, a)
 	strength.OfPeople(u.capacity, u.bodies, t.claim.Contrast.Strength, reference, a)
-	t.hold.Solve(u.held, u.bodies, u.capacity, hold.Posture{Legs: t.claim.Legs, Tilt: t.claim.Tilt}, l.model.Statics, a)
+	t.hold.Solve(u.held, u.bodies, u.capacity, t.before, l.model.Statics, a)
 	values := u.held.Value[t.claim.Quantity]
 	for i, possible := range u.held.Possible {
 		if !possible {
-			values[i] = math.Inf(1)
+			values[i] = t.hardest
 		}
 	}
 	return values
@@ -297,7 +313,12 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	stream.Reset(uint64(g))
 	d, err := montecarlo.BootstrapMedianDifference(top, bottom, contrastConfidence, resamples, stream)
 	if err != nil {
-		return nil, err
+		if !slices.ContainsFunc(bottom, infinite) || !slices.ContainsFunc(top, infinite) {
+			return nil, err
+		}
+		// About half of both groups cannot take the posture or more: there is nothing
+		// between them that could be judged.
+		d = montecarlo.MedianDifference{Difference: math.NaN(), Low: math.NaN(), High: math.NaN()}
 	}
 	greater, err := montecarlo.ProbabilityGreater(top, bottom)
 	if err != nil {
@@ -309,26 +330,40 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	result := &ContrastResult{
 		Model: t.lanes[l].model.String(), People: t.groups[g].people.Population, N: min(len(bottom), len(top)),
 		By: c.Contrast.By.String(), Cut: cut, Median: Ends{in(lower), in(upper)}, Unit: unit,
-		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), c.Matters.Of(lower)),
+		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), lower),
 		Difference: Interval{in(d.Difference), in(d.Low), in(d.High)}, TopGreater: greater,
 		scale: in(1),
 	}
+	for _, group := range [][]float64{bottom, top} {
+		for _, v := range group {
+			if infinite(v) {
+				result.Impossible++
+			}
+		}
+	}
 	over := 1.0
 	if c.Matters.Share > 0 {
-		over, result.scale = lower, 100
+		over, result.scale = math.Abs(lower), 100
 	}
 	// People come in random order, so the k-th of either group make a random pair.
 	for k := range min(len(top), len(bottom)) {
-		if d := top[k] - bottom[k]; !math.IsNaN(d) { // both cannot take the posture
-			result.pairs.Add(d / over)
+		// Not a number where neither takes the posture, or nothing is to be told in
+		// shares of nothing or of infinity.
+		if d := (top[k] - bottom[k]) / over; !math.IsNaN(d) {
+			result.pairs.Add(d)
 		}
 	}
 	return result, nil
 }
 
 // judgeDifference applies the contrast's rule to a difference in the expected
-// direction and its interval.
-func (t *test) judgeDifference(low, high, threshold float64) Verdict {
+// direction and its interval. A difference from an infinite baseline, where most
+// of the bottom group cannot take the posture, is infinite or unknown.
+func (t *test) judgeDifference(low, high, baseline float64) Verdict {
+	threshold := t.claim.Matters.Of(baseline)
+	if math.IsInf(baseline, 0) {
+		threshold = 0
+	}
 	within, outside := TooSmall, Contradicted
 	if t.claim.Expect == None {
 		within = Supported
@@ -346,6 +381,8 @@ func (t *test) judgeDifference(low, high, threshold float64) Verdict {
 	}
 	return Undecided
 }
+
+func infinite(x float64) bool { return math.IsInf(x, 0) }
 
 func medianOf(values []float64) float64 {
 	sorted := append([]float64(nil), values...)
@@ -384,7 +421,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 	consume := func(k int, out *output) error {
 		e := t.sign * out.difference
 		differences[k] = e
-		verdicts[k] = t.judgeDifference(e, e, t.claim.Matters.Of(out.baseline))
+		verdicts[k] = t.judgeDifference(e, e, out.baseline)
 		return nil
 	}
 	err := montecarlo.Run(ctx, montecarlo.Options{To: len(points), Workers: o.Workers, Progress: o.stage("assumptions")}, newWorker, func() *output { return &output{} }, consume)
@@ -392,7 +429,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 		return err
 	}
 	d := &draws{points: points}
-	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(o, differences)}
+	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(o, t.bears(t.lanes[l].model.Statics), differences)}
 	for _, v := range verdicts {
 		s.Verdicts[v.String()]++
 	}

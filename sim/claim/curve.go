@@ -39,11 +39,14 @@ const curvePeople = 2048
 
 // CurvesOf computes the curves of one of the claim's populations, at the given
 // assumptions; the people are the first of the seed's. It needs a claim with a
-// change.
+// change, over a hold that leaves a choice of posture.
 func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
 	t, err := prepare(c)
 	if err != nil {
 		return nil, err
+	}
+	if c.Change == nil || t.hold.Parts == nil {
+		return nil, &FieldError{"hold", c.Hold + " has no curves here: they are of a change, over a choice of posture"}
 	}
 	g, lane := t.groups[population], t.lanes[model]
 	statics := lane.model.Statics
@@ -56,17 +59,9 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 		return nil, err
 	}
 	t.solve(p, statics, false)
-	before := hold.Posture{Legs: c.Legs, Tilt: c.Tilt}
-	after := before
-	if c.Change.Legs != nil {
-		after.Legs = *c.Change.Legs
-	}
-	if c.Change.Tilt != nil {
-		after.Tilt = *c.Change.Tilt
-	}
 	curves := &Curves{People: g.people.Population, Parts: t.hold.Parts(statics), N: curvePeople}
-	curves.Before = t.curve(p, false, before, statics, p.first)
-	curves.After = t.curve(p, true, after, statics, p.changed[c.Change.Posture])
+	curves.Before = t.curve(p, false, t.before, statics, p.first)
+	curves.After = t.curve(p, true, t.after, statics, p.changed[c.Change.Posture])
 
 	const people = curvePeople
 	drawn := t.newPeopleScratch(seed)
@@ -83,7 +78,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	for _, angle := range curveAngles() {
 		peaks = peaks[:0]
 		for i := range people {
-			if t.hold.PartsAt(values, q.before, q.capBefore, i, before, statics, &q.assumeFirst, angle*math.Pi/180) {
+			if t.hold.PartsAt(values, q.before, q.capBefore, i, t.before, statics, &q.assumeFirst, angle*math.Pi/180) {
 				peaks = append(peaks, largestOf(values))
 			}
 		}

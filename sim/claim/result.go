@@ -2,6 +2,7 @@ package claim
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"counterpoise/sim/assume"
@@ -63,6 +64,7 @@ type Outcome struct {
 
 	effect *montecarlo.Histogram // see EffectBins
 	scale  float64
+	rises  int64 // see Rises
 }
 
 // EffectBins returns how the effects spread over equal bins from low to high,
@@ -73,8 +75,41 @@ func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
 	return o.effect.Shares(low/o.scale, high/o.scale, bins)
 }
 
-// EffectAt returns a quantile of the effects in the unit of EffectBins.
-func (o *Outcome) EffectAt(p float64) float64 { return o.scale * o.effect.Quantile(p) }
+// EffectAt returns a quantile of the finite effects, those of the bodies that
+// take the posture before and after, in the unit of EffectBins; NaN where there
+// are none.
+func (o *Outcome) EffectAt(p float64) float64 { return o.scale * finiteQuantile(o.effect, p) }
+
+// finiteQuantile returns a quantile of the finite values alone, NaN where there
+// are none.
+func finiteQuantile(h *montecarlo.Histogram, p float64) float64 {
+	low, high := h.Quantile(0), h.Quantile(1)
+	if !math.IsInf(low, 0) && !math.IsInf(high, 0) {
+		return h.Quantile(p) // NaN where nothing was counted
+	}
+	last := float64(h.Count() - 1)
+	if last == 0 {
+		return math.NaN()
+	}
+	at := func(rank int) float64 { return h.Quantile(math.Min(float64(rank)/last, 1)) }
+	// A rank may be off by rounding, and then halfway to an infinite neighbour, so
+	// stay one clear of those.
+	from, to, n := 0, int(last), int(h.Count())
+	if math.IsInf(low, -1) {
+		from = sort.Search(n, func(rank int) bool { return at(rank) > math.Inf(-1) }) + 1
+	}
+	if math.IsInf(high, 1) {
+		to = sort.Search(n, func(rank int) bool { return at(rank) == math.Inf(1) }) - 2
+	}
+	if from > to {
+		return math.NaN()
+	}
+	return h.Quantile((float64(from) + p*float64(to-from)) / last)
+}
+
+// Rises is the share of the bodies that count whose quantity grows by more than
+// the threshold, whatever is expected.
+func (o *Outcome) Rises() float64 { return share(o.rises, o.N).Value }
 
 // Draws says how the outcome fares over the assumption draws.
 type Draws struct {
@@ -188,6 +223,10 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 	out := Outcome{
 		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
 		Closer: y.closer, Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Quantity, 1),
+		rises: y.counts.plus,
+	}
+	if t.sign < 0 {
+		out.rises = y.counts.minus
 	}
 	if c.Matters.Share > 0 {
 		percent := plain(&y.shares)
@@ -219,9 +258,9 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 			out.Beside[d.String()] = summarise(d, &y.side[k])
 		}
 	}
-	if c.Change.Arms == nil {
+	if c.Change.Arms == nil && len(t.rules) > 1 {
 		out.Postures = map[string]Summary{}
-		for rule := range NumPostureRules {
+		for _, rule := range t.rules {
 			out.Postures[rule.String()] = quantiles(c.Quantity, &y.postures[rule])
 		}
 	}
@@ -233,7 +272,8 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 	return out
 }
 
-// limits turns the counts of what binds into shares; what never binds is left out.
+// limits turns the counts of what binds into shares; what never binds is left
+// out, and so is that nothing does.
 func limits(counts *[2][hold.NumLimits]int64) map[string][2]Share {
 	var total [2]int64
 	for k := range counts {
@@ -243,7 +283,7 @@ func limits(counts *[2][hold.NumLimits]int64) map[string][2]Share {
 	}
 	shares := map[string][2]Share{}
 	for l := range hold.NumLimits {
-		if counts[0][l]+counts[1][l] > 0 {
+		if l != hold.NoLimit && counts[0][l]+counts[1][l] > 0 {
 			shares[l.String()] = [2]Share{share(counts[0][l], total[0]), share(counts[1][l], total[1])}
 		}
 	}
@@ -287,12 +327,17 @@ func plain(h *montecarlo.Histogram) Summary {
 		if h.Count() == 0 {
 			return nil
 		}
-		if q := h.Quantile(p); !math.IsInf(q, 0) && !math.IsNaN(q) {
-			return &q
-		}
-		return nil
+		return number(h.Quantile(p))
 	}
 	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+}
+
+// number is x, or nil where it is infinite or not a number at all.
+func number(x float64) *float64 {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return nil
+	}
+	return &x
 }
 
 // sharesOf returns the shares of one draw for a group, or for all groups at
@@ -302,11 +347,23 @@ func (d *draws) sharesOf(t *test, k, lane, group int) shares {
 		return d.draw[k].shares[lane][group]
 	}
 	var pooled shares
+	missing := 0.0 // the weight of groups in which nobody takes the posture
 	for g := range t.groups {
 		s, w := d.draw[k].shares[lane][g], t.groups[g].weight
+		if math.IsNaN(s.zero) {
+			missing += w
+			continue
+		}
 		pooled.plus += w * s.plus
 		pooled.zero += w * s.zero
 		pooled.minus += w * s.minus
+	}
+	if missing > 0 {
+		rest := 1 - missing
+		if missing == 1 || !(rest > 0) {
+			rest = math.NaN()
+		}
+		pooled.plus, pooled.zero, pooled.minus = pooled.plus/rest, pooled.zero/rest, pooled.minus/rest
 	}
 	return pooled
 }
@@ -350,9 +407,10 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 			medians[k] += t.groups[g].weight * d.draw[k].median[lane][g]
 		}
 	}
-	s.Driver = d.driver(o, response)
+	bears := t.bears(t.lanes[lane].model.Statics)
+	s.Driver = d.driver(o, bears, response)
 	if s.Driver == nil {
-		s.Driver = d.driver(o, medians)
+		s.Driver = d.driver(o, bears, medians)
 	}
 	identity := func(x float64) *float64 { return &x }
 	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
@@ -360,9 +418,20 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	return s
 }
 
-// band returns the 5, 50 and 95 % points of values, which it sorts.
+// band returns the 5, 50 and 95 % points of values, which it sorts; values that
+// are not numbers, because nobody takes the posture, are left out.
 func band(values []float64, convert func(float64) *float64) Summary {
+	values = slices.DeleteFunc(values, math.IsNaN)
+	if len(values) == 0 {
+		return Summary{}
+	}
 	sort.Float64s(values)
-	at := func(p float64) *float64 { return convert(values[int(math.Round(p*float64(len(values)-1)))]) }
+	at := func(p float64) *float64 {
+		v := values[int(math.Round(p*float64(len(values)-1)))]
+		if math.IsInf(v, 0) {
+			return nil
+		}
+		return convert(v)
+	}
 	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
 }

@@ -72,9 +72,20 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 	return "_ratio", ""
 }
 
-// laneColumns are the demands that the table holds for every model beside the
+// postureDemands are what tells a posture from another.
+var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing}
+
+// posture returns the demands of the posture that a model gives beside the
 // claim's quantity.
-var laneColumns = []hold.Demand{hold.ArmAngle, hold.HandSpacing}
+func (t *test) posture(m hold.Model) []hold.Demand {
+	var list []hold.Demand
+	for _, d := range postureDemands {
+		if d != t.claim.Quantity && t.hold.AsksFor(m, d) {
+			list = append(list, d)
+		}
+	}
+	return list
+}
 
 // bodyLayout returns the columns that describe the people and their first bodies.
 func bodyLayout() Layout {
@@ -113,11 +124,9 @@ func (t *test) layout() Layout {
 		add(t.claim.Quantity, "_before", "first body")
 		add(t.claim.Quantity, "_after", "changed body")
 		add(t.claim.Quantity, "_effect", "changed minus first")
-		for _, d := range laneColumns {
-			if d != t.claim.Quantity && t.hold.AsksFor(lane.model.Statics, d) {
-				add(d, "_before", "first body")
-				add(d, "_after", "changed body")
-			}
+		for _, d := range lane.posture {
+			add(d, "_before", "first body")
+			add(d, "_after", "changed body")
 		}
 	}
 	return l
@@ -193,23 +202,15 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 		}
 	}
 	j++
-	for _, d := range laneColumns {
-		if d != q && t.hold.AsksFor(t.lanes[lane].model.Statics, d) {
-			write(d, first)
-			write(d, changed)
-		}
+	for _, d := range t.lanes[lane].posture {
+		write(d, first)
+		write(d, changed)
 	}
 }
 
 // columnsOf returns how many columns a lane has.
 func (t *test) columnsOf(lane int) int {
-	n := 4
-	for _, d := range laneColumns {
-		if d != t.claim.Quantity && t.hold.AsksFor(t.lanes[lane].model.Statics, d) {
-			n += 2
-		}
-	}
-	return n
+	return 4 + 2*len(t.lanes[lane].posture)
 }
 
 // contrastLayout returns the columns of a contrast's table: the bodies, what
@@ -235,13 +236,7 @@ func (t *test) contrastLayout() Layout {
 
 // contrastColumns are the demands that a contrast's table holds for a model.
 func (t *test) contrastColumns(l lane) []hold.Demand {
-	list := []hold.Demand{t.claim.Quantity}
-	for _, d := range laneColumns {
-		if d != t.claim.Quantity && t.hold.AsksFor(l.model.Statics, d) {
-			list = append(list, d)
-		}
-	}
-	return list
+	return append([]hold.Demand{t.claim.Quantity}, l.posture...)
 }
 
 // fillContrastRows writes one lane of a block, and with the first lane the

@@ -2,6 +2,7 @@ package claim
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -45,8 +46,10 @@ func (p *pair) slice(rows int) *pair {
 		capBefore: p.capBefore.Slice(0, rows), capAfter: p.capAfter.Slice(0, rows),
 		ratio: p.ratio[:rows], first: p.first.Slice(rows), angle: p.angle[:rows], spacing: p.spacing[:rows],
 	}
-	for r := range p.changed {
-		s.changed[r] = p.changed[r].Slice(rows)
+	for r, changed := range p.changed {
+		if changed != nil {
+			s.changed[r] = changed.Slice(rows)
+		}
 	}
 	return s
 }
@@ -217,17 +220,43 @@ func (r *run) decided() bool {
 }
 
 // exactly is the largest effect, as a share of the baseline, that counts as
-// exactly none: rounding.
-const exactly = 1e-9
+// exactly none, and rounding the largest where the baseline itself is next to
+// nothing: forces in body weights, angles in radians and lengths in metres come
+// out of numbers of the order of one.
+const (
+	exactly  = 1e-9
+	rounding = 1e-14
+)
+
+// moves reports whether an effect is more than rounding.
+func moves(effect, before float64) bool {
+	return !(math.Abs(effect) < math.Max(exactly*math.Abs(before), rounding))
+}
 
 // exact reports whether the model shows exactly no effect on anybody.
 func (r *run) exact(lane int) bool {
+	counted := false
 	for g := range r.test.groups {
-		if y := r.tallies[g][lane]; y.relative >= exactly || y.impossible+y.possible > 0 {
+		y := r.tallies[g][lane]
+		if y.moved {
 			return false
 		}
+		counted = counted || y.counts.total() > 0
 	}
-	return true
+	return counted
+}
+
+// numbers fails where an effect is not a number, which a shares' count would
+// take for one too small to matter.
+func (r *run) numbers() error {
+	for g, group := range r.test.groups {
+		for l, lane := range r.test.lanes {
+			if n := r.tallies[g][l].quantity.effect.NaNs(); n > 0 {
+				return fmt.Errorf("claim: %s, %s: %s of %d bodies is not a number", lane.model, group.people.Population, r.test.claim.Quantity, n)
+			}
+		}
+	}
+	return nil
 }
 
 func (r *run) abandon() {
@@ -341,14 +370,14 @@ func (w *worker) judgeOnly(p *pair) (c counts, exact bool) {
 	w.scratch = w.scratch[:0]
 	exact = true
 	for i := range p.before.Rows() {
-		e, ok := effect(first, changed, w.claim.Quantity, i)
+		e, ok := w.effect(first, changed, i)
 		if !ok {
 			continue
 		}
 		w.scratch = append(w.scratch, e)
 		before := first.Value[w.claim.Quantity][i]
 		c.count(w.sign*e, w.claim.Matters.Of(before))
-		exact = exact && math.Abs(e) <= exactly*math.Abs(before)
+		exact = exact && !moves(e, before)
 	}
 	return c, exact
 }

@@ -57,7 +57,7 @@ func (s *sample) add(t *test, lane int, p *pair) {
 		}
 	}
 	for i := range p.before.Rows() {
-		e, ok := effect(p.first, p.changed[t.claim.Change.Posture], t.claim.Quantity, i)
+		e, ok := t.effect(p.first, p.changed[t.claim.Change.Posture], i)
 		claimed := 0.0
 		var c counts
 		c.count(t.sign*e, t.claim.Matters.Of(p.first.Value[t.claim.Quantity][i]))

@@ -30,7 +30,7 @@ type tally struct {
 	side       []movement // in the order of test.asked; those the model lacks stay empty
 	postures   [NumPostureRules]montecarlo.Histogram
 	limits     [2][hold.NumLimits]int64
-	relative   float64              // the largest |effect| over |baseline|
+	moved      bool                 // somebody's effect is more than rounding
 	shares     montecarlo.Histogram // effect over baseline, where the threshold is a share
 	breakEven  montecarlo.Histogram
 }
@@ -55,7 +55,7 @@ func (y *tally) merge(o *tally) {
 			y.limits[k][l] += o.limits[k][l]
 		}
 	}
-	y.relative = math.Max(y.relative, o.relative)
+	y.moved = y.moved || o.moved
 	y.shares.Merge(&o.shares)
 	y.breakEven.Merge(&o.breakEven)
 }
@@ -98,7 +98,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	before, after := first.Value[c.Quantity], changed.Value[c.Quantity]
 	effects := w.scratch[:0]
 	for i := range rows {
-		e, ok := effect(first, changed, c.Quantity, i)
+		e, ok := w.effect(first, changed, i)
 		if !ok {
 			y.excluded++
 			continue
@@ -106,15 +106,12 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 		effects = append(effects, e)
 		y.counts.count(w.sign*e, c.Matters.Of(before[i]))
 		switch {
-		case math.IsInf(e, 1):
+		case !changed.Possible[i]:
 			y.impossible++
-		case math.IsInf(e, -1):
+		case !first.Possible[i]:
 			y.possible++
-		default:
-			if r := math.Abs(e / before[i]); r > y.relative {
-				y.relative = r
-			}
 		}
+		y.moved = y.moved || moves(e, before[i])
 	}
 	y.quantity.effect.AddAll(effects)
 	moments[2].AddAll(effects) // Moments count infinite ones apart
@@ -149,11 +146,11 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 		}
 	}
 	if c.Change.Arms == nil {
-		for rule := range NumPostureRules {
-			y.postures[rule].AddAll(w.effects(first, p.changed[rule], c.Quantity))
+		for _, rule := range w.rules {
+			y.postures[rule].AddAll(w.effects(first, p.changed[rule]))
 		}
 	}
-	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 {
+	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 && w.hold.AsksFor(model, hold.Difficulty) {
 		kept := w.scratch[:0]
 		for i := range rows {
 			if first.Possible[i] && changed.Possible[i] {
@@ -180,25 +177,40 @@ func (w *worker) differences(first, changed *hold.Result, d hold.Demand) []float
 }
 
 // effects returns the effects of the rows that count, infinite ones included.
-func (w *worker) effects(first, changed *hold.Result, d hold.Demand) []float64 {
+func (w *worker) effects(first, changed *hold.Result) []float64 {
 	kept := w.scratch[:0]
 	for i := range first.Possible {
-		if e, ok := effect(first, changed, d, i); ok {
+		if e, ok := w.effect(first, changed, i); ok {
 			kept = append(kept, e)
 		}
 	}
 	return kept
 }
 
-// relatives returns the effects over the baselines of the rows that take both
-// postures.
+// relatives returns the effects over the sizes of the baselines of the rows that
+// take both postures.
 func (w *worker) relatives(first, changed *hold.Result) []float64 {
 	kept := w.scratch[:0]
 	before, after := first.Value[w.claim.Quantity], changed.Value[w.claim.Quantity]
 	for i := range first.Possible {
 		if first.Possible[i] && changed.Possible[i] {
-			kept = append(kept, after[i]/before[i]-1)
+			kept = append(kept, relative(before[i], after[i]))
 		}
 	}
 	return kept
+}
+
+// relative is the change from before to after over the size of before: positive
+// where it grows, whatever the sign of either, and infinite where something
+// comes out of nothing.
+func relative(before, after float64) float64 {
+	switch {
+	case before > 0:
+		return after/before - 1
+	case before < 0:
+		return 1 - after/before
+	case after == 0:
+		return 0
+	}
+	return math.Copysign(math.Inf(1), after)
 }

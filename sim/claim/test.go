@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -81,7 +82,8 @@ type group struct {
 // lane is one model of the claim.
 type lane struct {
 	model   Model
-	builder int // index into each group's builders
+	builder int           // index into each group's builders
+	posture []hold.Demand // of the posture, beside the quantity, in the table
 }
 
 // test is a claim made ready: everything that does not change from body to body.
@@ -91,11 +93,18 @@ type test struct {
 	groups []*group
 	lanes  []lane
 	sign   float64 // of an effect in the expected direction
-	asked  []hold.Demand
+	// hardest is what the quantity of a body counts as that cannot take the
+	// posture: +Inf, or −Inf where more of the quantity is less work.
+	hardest float64
+	asked   []hold.Demand
+	rules   []PostureRule // those that the hold leaves open
+	judged  bool          // whether the hold weighs what it asks against strength
+
+	before, after hold.Posture // but for where the arms are
 }
 
 // sideDemands are reported beside the claim's own quantity where the model
-// gives them.
+// gives them. A hold fixed by balance asks for little, so all of it is.
 var sideDemands = []hold.Demand{
 	hold.RequiredForce, hold.Difficulty, hold.ArmAngle, hold.HandSpacing,
 	hold.ShoulderMoment, hold.WaistMoment,
@@ -110,6 +119,10 @@ func prepare(c *Claim) (*test, error) {
 	t.hold, _ = hold.Parse(c.Hold)
 	if c.Expect == Decrease {
 		t.sign = -1
+	}
+	t.hardest = math.Inf(1)
+	if c.Quantity == hold.FootShare {
+		t.hardest = math.Inf(-1)
 	}
 	type bodyModel struct {
 		masses   body.Masses
@@ -127,7 +140,7 @@ func prepare(c *Claim) (*test, error) {
 		if at == len(models) {
 			models = append(models, key)
 		}
-		t.lanes = append(t.lanes, lane{m, at})
+		t.lanes = append(t.lanes, lane{m, at, t.posture(m.Statics)})
 	}
 	var total float64
 	for _, p := range c.People {
@@ -149,13 +162,35 @@ func prepare(c *Claim) (*test, error) {
 		}
 		t.groups = append(t.groups, g)
 	}
-	t.asked = append(t.asked, sideDemands...)
-	listed := false
-	for _, d := range t.asked {
-		listed = listed || d == c.Quantity
+	t.judged = hasAny(t.hold, hold.Difficulty)
+	for rule := range NumPostureRules {
+		if t.hold.Places(rule.rule()) {
+			t.rules = append(t.rules, rule)
+		}
 	}
-	if !listed {
-		t.asked = append(t.asked, c.Quantity)
+	side := sideDemands
+	for _, m := range t.hold.Models {
+		if len(t.rules) == 1 {
+			side = append(side[:len(side):len(side)], t.hold.Asks(m)...)
+		}
+	}
+	for _, d := range append(side[:len(side):len(side)], c.Quantity) {
+		if hasAny(t.hold, d) && !slices.Contains(t.asked, d) {
+			t.asked = append(t.asked, d)
+		}
+	}
+	t.before = hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}
+	t.after = t.before
+	if ch := c.Change; ch != nil {
+		if ch.Legs != nil {
+			t.after.Legs = *ch.Legs
+		}
+		if ch.Pose != nil {
+			t.after.Pose = *ch.Pose
+		}
+		if ch.Tilt != nil {
+			t.after.Tilt = *ch.Tilt
+		}
 	}
 	return t, nil
 }
@@ -196,7 +231,7 @@ type pair struct {
 	capBefore, capAfter     *hold.Capacity
 	ratio                   []strength.Ratio
 	first                   *hold.Result
-	changed                 [NumPostureRules]*hold.Result
+	changed                 [NumPostureRules]*hold.Result // nil under a rule that the hold does not leave open
 	angle, spacing          []float64
 	assumeFirst, assumeNext assume.Set
 }
@@ -209,8 +244,8 @@ func (t *test) newPair(rows int) *pair {
 		first: hold.NewResult(rows, t.asked...),
 		angle: make([]float64, rows), spacing: make([]float64, rows),
 	}
-	for r := range p.changed {
-		p.changed[r] = hold.NewResult(rows, t.asked...)
+	for _, rule := range t.rules {
+		p.changed[rule] = hold.NewResult(rows, t.asked...)
 	}
 	return p
 }
@@ -229,7 +264,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 		return &FieldError{"change", err.Error()}
 	}
 	strength.OfReference(p.capAfter, p.before, &p.assumeNext)
-	if change.Body.IsZero() {
+	if change.Body.IsZero() || !t.judged {
 		return nil
 	}
 	size := strength.Ratio{Force: 1, Lever: 1}
@@ -255,17 +290,13 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 }
 
 // solve holds both bodies up under one statics model; the changed one under
-// every posture rule, or only under the claim's own where all is false.
+// every posture rule that the hold leaves open, or only under the claim's own
+// where all is false.
 func (t *test) solve(p *pair, model hold.Model, all bool) {
 	c := t.claim
-	t.hold.Solve(p.first, p.before, p.capBefore, hold.Posture{Legs: c.Legs, Tilt: c.Tilt}, model, &p.assumeFirst)
-	next := hold.Posture{Legs: c.Legs, Tilt: c.Tilt, Angle: p.first.Value[hold.ArmAngle], Spacing: p.first.Value[hold.HandSpacing]}
-	if c.Change.Legs != nil {
-		next.Legs = *c.Change.Legs
-	}
-	if c.Change.Tilt != nil {
-		next.Tilt = *c.Change.Tilt
-	}
+	t.hold.Solve(p.first, p.before, p.capBefore, t.before, model, &p.assumeFirst)
+	next := t.after
+	next.Angle, next.Spacing = p.first.Value[hold.ArmAngle], p.first.Value[hold.HandSpacing]
 	if arms := c.Change.Arms; arms != nil {
 		switch {
 		case arms.Angle != nil:
@@ -288,27 +319,28 @@ func (t *test) solve(p *pair, model hold.Model, all bool) {
 		t.hold.Solve(p.changed[c.Change.Posture], p.after, p.capAfter, next, model, &p.assumeNext)
 		return
 	}
-	for rule := range NumPostureRules {
+	for _, rule := range t.rules {
 		if !all && rule != c.Change.Posture {
 			continue
 		}
-		next.Rule = [NumPostureRules]hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}[rule]
+		next.Rule = rule.rule()
 		t.hold.Solve(p.changed[rule], p.after, p.capAfter, next, model, &p.assumeNext)
 	}
 }
 
-// effect returns the change of a demand of row i in the demand's own unit and
-// whether the row counts: it does not where the first body cannot take the
-// posture and the changed one cannot either. Becoming impossible is an infinite
-// increase, becoming possible an infinite decrease.
-func effect(first, changed *hold.Result, d hold.Demand, i int) (e float64, counts bool) {
+// effect returns the change of the quantity of row i in its own unit and whether
+// the row counts: it does not where the first body cannot take the posture and
+// the changed one cannot either. Becoming impossible is infinitely far in the
+// harder direction, becoming possible in the easier one.
+func (t *test) effect(first, changed *hold.Result, i int) (e float64, counts bool) {
 	switch before, after := first.Possible[i], changed.Possible[i]; {
 	case before && after:
+		d := t.claim.Quantity
 		return changed.Value[d][i] - first.Value[d][i], true
 	case before:
-		return math.Inf(1), true
+		return t.hardest, true
 	case after:
-		return math.Inf(-1), true
+		return -t.hardest, true
 	}
 	return 0, false
 }
@@ -343,6 +375,10 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 		}
 		draws, err := t.drawAssumptions(ctx, &o)
 		if err != nil {
+			run.abandon()
+			return nil, err
+		}
+		if err := run.numbers(); err != nil {
 			run.abandon()
 			return nil, err
 		}

@@ -38,8 +38,11 @@ func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil 
 type shares struct{ plus, zero, minus float64 }
 
 // judge applies the first rule to one set of bodies: a verdict needs the share
-// p of them behind it.
+// p of them behind it. Where no body counts there is nothing to judge.
 func judge(s shares, p float64, expect Direction) Verdict {
+	if math.IsNaN(s.zero) {
+		return Undecided
+	}
 	if expect == None {
 		switch {
 		case s.zero >= p:

@@ -60,6 +60,7 @@ var HumanFlag = &Hold{
 		return []string{"arms", "shoulders"}
 	},
 	PartsAt: flagPartsAt,
+	Figure:  flagFigure,
 }
 
 // flag is one body in the flag, reduced to the numbers that the statics needs.

@@ -120,8 +120,9 @@ func ParseModel(name string) (Model, bool) {
 // Limit says which condition decides at the posture held.
 type Limit uint8
 
-// The limits: the first two belong to the two-condition model, the others to
-// equilibrium.
+// The limits of the human flag: the first two belong to the two-condition
+// model, the others to equilibrium. The last two are those of other holds, where
+// one thing decides or nothing is known to.
 const (
 	NoLimit Limit = iota
 	LimitLift
@@ -131,10 +132,12 @@ const (
 	LimitShoulderTop
 	LimitShoulderBottom
 	LimitArmsAndShoulders // used to the same degree, as at most best postures
+	LimitShoulders
+	LimitAxial
 	NumLimits
 )
 
-var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder", "arms and shoulders alike"}
+var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder", "arms and shoulders alike", "shoulders", "pull or push of the arms"}
 
 // String names the limit in words.
 func (l Limit) String() string { return limitNames[l] }
@@ -252,7 +255,10 @@ type Hold struct {
 }
 
 // holds lists every hold.
-var holds = []*Hold{HumanFlag}
+var holds = []*Hold{
+	HumanFlag, FrontLever, BackLever, Planche, IronCross, OneArmHang, TwoArmHang,
+	WallHandstand, PushUp, ForearmPlank, SidePlank, LSit,
+}
 
 // All returns every hold.
 func All() []*Hold { return append([]*Hold(nil), holds...) }

@@ -18,14 +18,19 @@ import (
 // from the centre of mass and the hands alone, in body weights.
 func general(t *testing.T, b *block, i int, p hold.Posture, angle float64) (map[hold.Demand]float64, float64) {
 	t.Helper()
-	q := hold.FlagSystem(b.bodies, i, p, &b.assume, angle)
+	held := hold.NewResult(1, hold.ArmAngle)
+	held.Possible[0], held.Value[hold.ArmAngle][0] = true, angle
+	q, err := hold.HumanFlag.Figure(b.bodies, i, p, held, &b.assume)
+	if err != nil {
+		t.Fatal(err)
+	}
 	sol, err := q.System.Solve()
 	if err != nil {
 		t.Fatal(err)
 	}
 	weight := b.bodies.Mass[i] * statics.StandardGravity
 	joint := func(name string) float64 {
-		m, _, err := sol.Joint(name)
+		m, err := q.Moment(sol, name)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,27 +40,49 @@ func general(t *testing.T, b *block, i int, p hold.Posture, angle float64) (map[
 		d := to.Minus(from)
 		return d.Times(1 / d.Length())
 	}
-	top := sol.Force(hold.TopHorizontal).Plus(sol.Force(hold.TopVertical)).Times(1 / weight)
-	bottom := sol.Force(hold.BottomHorizontal).Plus(sol.Force(hold.BottomVertical)).Times(1 / weight)
+	at := func(joint string) statics.Vec {
+		for _, j := range q.Joints {
+			if j.Name == joint {
+				return j.At
+			}
+		}
+		t.Fatalf("no joint %s", joint)
+		return statics.Vec{}
+	}
+	hand := func(support string) (at, force statics.Vec) {
+		force, err := q.Force(sol, support)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range q.Supports {
+			if s.Name == support {
+				at = s.At
+			}
+		}
+		return at, force.Times(1 / weight)
+	}
+	topShoulder, bottomShoulder := at(hold.JointTopShoulder), at(hold.JointBottomShoulder)
+	topHand, top := hand(hold.SupportTopHand)
+	bottomHand, bottom := hand(hold.SupportBottomHand)
 	d := map[hold.Demand]float64{
-		hold.AxialTop:        top.Dot(unit(q.TopShoulder, q.TopHand)),
-		hold.AxialBottom:     bottom.Dot(unit(q.BottomHand, q.BottomShoulder)),
+		hold.AxialTop:        top.Dot(unit(topShoulder, topHand)),
+		hold.AxialBottom:     bottom.Dot(unit(bottomHand, bottomShoulder)),
 		hold.HorizontalForce: -top.X,
-		hold.HandSpacing:     q.TopHand.Y - q.BottomHand.Y,
+		hold.HandSpacing:     topHand.Y - bottomHand.Y,
 		// What a joint must give the part beyond it is the other way round than
 		// what loads it; on top the adductors turn the arm clockwise as drawn.
-		hold.ShoulderMomentTop:    -joint(hold.SegmentTopArm),
-		hold.ShoulderMomentBottom: -joint(hold.SegmentBottomArm),
-		hold.WaistMoment:          joint(hold.SegmentPelvis),
-		hold.HipMoment:            joint(hold.SegmentFirstThigh) + joint(hold.SegmentOtherThigh),
+		hold.ShoulderMomentTop:    -joint(hold.JointTopShoulder),
+		hold.ShoulderMomentBottom: -joint(hold.JointBottomShoulder),
+		hold.WaistMoment:          joint(hold.JointWaist),
+		hold.HipMoment:            joint(hold.JointHips),
 	}
 	d[hold.RequiredForce] = max(d[hold.AxialTop], d[hold.AxialBottom])
 	// Two conditions: equal forces along the arms lift the body, and turn it
 	// about either hand as much as its weight does.
-	lift := 1 / (math.Cos(q.TopAngle) + math.Cos(q.BottomAngle))
+	lift := 1 / (unit(topShoulder, topHand).Y + unit(bottomHand, bottomShoulder).Y)
 	x := q.System.CentreOfMass().X
 	turn := 0.0
-	for _, hand := range []struct{ at, other, shoulder statics.Vec }{{q.TopHand, q.BottomHand, q.BottomShoulder}, {q.BottomHand, q.TopHand, q.TopShoulder}} {
+	for _, hand := range []struct{ at, other, shoulder statics.Vec }{{topHand, bottomHand, bottomShoulder}, {bottomHand, topHand, topShoulder}} {
 		lever := math.Abs(hand.other.Minus(hand.at).Cross(unit(hand.other, hand.shoulder)))
 		turn = max(turn, x/lever)
 	}

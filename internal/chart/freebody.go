@@ -1,0 +1,284 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// A Place is a point of the plane that a FreeBody shows, in metres; x points
+// right and y up.
+type Place struct{ X, Y float64 }
+
+func (p Place) plus(x, y float64) Place         { return Place{p.X + x, p.Y + y} }
+func (p Place) distance(o Place) float64        { return math.Hypot(o.X-p.X, o.Y-p.Y) }
+func (p Place) toward(o Place, t float64) Place { return Place{p.X + t*(o.X-p.X), p.Y + t*(o.Y-p.Y)} }
+
+// A Limb is a part of the body: its outline are the circles at its ends and the
+// lines that touch both. A head is the circle that has the line for a diameter.
+type Limb struct {
+	From, To           Place
+	FromWidth, ToWidth float64 // m
+	Head               bool    // then there are no widths
+	Far                bool    // of the side that is farther from the eye: drawn behind, and lighter
+}
+
+// A Fixture is a straight part of what holds the body.
+type Fixture struct {
+	Kind     FixtureKind
+	From, To Place // the same for a bar seen end-on
+}
+
+// FixtureKind says how a fixture is drawn.
+type FixtureKind int
+
+// The kinds. What can only push, the last three, is hatched behind.
+const (
+	Pole FixtureKind = iota
+	Bar
+	Cable
+	Floor
+	Wall
+	Box
+	numFixtureKinds
+)
+
+// A Force acts on the body from outside. X and Y are in multiples of body weight.
+type Force struct {
+	Name string // of where it acts, such as "both hands"
+	At   Place
+	X, Y float64
+}
+
+func (f Force) size() float64 { return math.Hypot(f.X, f.Y) }
+
+// A Moment is what a joint passes on to the part of the body beyond it, in body
+// weights times metres, positive counterclockwise.
+type Moment struct {
+	Name  string // of the joint, such as "shoulders"
+	At    Place
+	Value float64
+}
+
+// A Dimension is a distance worth reading off.
+type Dimension struct {
+	Name     string // such as "between the hands"
+	From, To Place
+}
+
+// A FreeBody is a body at rest, to scale, with the forces that hold it up and
+// the moments that it needs inside: no axes, but scales of length and force.
+// Forces too small for their printed digits are left out.
+type FreeBody struct {
+	Title      string
+	View       string // what is shown and from where, such as "front lever, seen from the side"
+	Limbs      []Limb
+	Masses     []Place // the limbs' centres of mass
+	Centre     Place   // the whole body's
+	Weight     float64 // N
+	Forces     []Force // together with the weight they sum to zero
+	Moments    []Moment
+	Fixtures   []Fixture
+	Dimensions []Dimension
+	Foot       Foot
+}
+
+func (f FreeBody) heading() (string, Foot) { return f.Title, f.Foot }
+
+// Alt implements Figure.
+func (f FreeBody) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s. Free-body diagram to scale: %s.", strings.TrimSuffix(f.Title, "."), f.View)
+	fmt.Fprintf(&b, " The weight, %s, acts at the centre of mass, %s.", f.newtons(1), f.whereabouts())
+	for _, force := range f.shownForces() {
+		fmt.Fprintf(&b, " Force on %s: %s%s.", force.Name, f.forceText(force), wordComponents(force))
+	}
+	for _, m := range f.shownMoments() {
+		fmt.Fprintf(&b, " Moment at %s: %s, %s on the part beyond.", m.Name, f.momentText(m), sense(m.Value))
+	}
+	for _, d := range f.Dimensions {
+		fmt.Fprintf(&b, " %s.", capitalised(d.text()))
+	}
+	line, _ := f.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+// whereabouts says where the centre of mass lies from each point of support.
+func (f FreeBody) whereabouts() string {
+	var parts []string
+	for _, force := range f.shownForces() {
+		across, up := f.Centre.X-force.At.X, f.Centre.Y-force.At.Y
+		side, height := "to the right of", "above"
+		if across < 0 {
+			side = "to the left of"
+		}
+		if up < 0 {
+			height = "below"
+		}
+		where := fmt.Sprintf("%s %s and %s %s", centimetres(math.Abs(up)), height, centimetres(math.Abs(across)), side)
+		if math.Abs(across) < 0.005 {
+			where = fmt.Sprintf("%s straight %s", centimetres(math.Abs(up)), height)
+		}
+		parts = append(parts, where+" "+force.Name)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func centimetres(metres float64) string { return number(100*metres, 0) + "\u00a0cm" }
+
+func capitalised(text string) string {
+	for i, r := range text {
+		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return text
+}
+
+func sense(moment float64) string {
+	if moment < 0 {
+		return "clockwise"
+	}
+	return "counterclockwise"
+}
+
+// Decimals of the printed forces and moments.
+const (
+	forceDecimals  = 2
+	momentDecimals = 2
+)
+
+// shows says whether a value is more than a zero with the given decimals.
+func shows(v float64, decimals int) bool { return math.Abs(v) >= 0.5*math.Pow10(-decimals) }
+
+func (f FreeBody) shownForces() []Force {
+	var shown []Force
+	for _, force := range f.Forces {
+		if shows(force.size(), forceDecimals) {
+			shown = append(shown, force)
+		}
+	}
+	return shown
+}
+
+func (f FreeBody) shownMoments() []Moment {
+	var shown []Moment
+	for _, m := range f.Moments {
+		if shows(m.Value, momentDecimals) {
+			shown = append(shown, m)
+		}
+	}
+	return shown
+}
+
+func (f FreeBody) newtons(bodyWeights float64) string {
+	return number(bodyWeights*f.Weight, 0) + "\u00a0N"
+}
+
+func (f FreeBody) forceText(force Force) string {
+	return fmt.Sprintf("%s\u00a0BW (%s)", number(force.size(), forceDecimals), f.newtons(force.size()))
+}
+
+func (f FreeBody) momentText(m Moment) string {
+	v := math.Abs(m.Value)
+	return fmt.Sprintf("%s\u00a0BW·m (%s\u00a0N·m)", number(v, momentDecimals), number(v*f.Weight, 0))
+}
+
+// components writes those of an oblique force with arrows; "" for one along an axis.
+func components(force Force) string {
+	if !shows(force.X, forceDecimals) || !shows(force.Y, forceDecimals) {
+		return ""
+	}
+	across, up := "→", "↑"
+	if force.X < 0 {
+		across = "←"
+	}
+	if force.Y < 0 {
+		up = "↓"
+	}
+	return fmt.Sprintf("%s\u00a0%s, %s\u00a0%s\u00a0BW", across, number(math.Abs(force.X), forceDecimals), up, number(math.Abs(force.Y), forceDecimals))
+}
+
+// wordComponents is components in words, for the text.
+func wordComponents(force Force) string {
+	across, up := "to the right", "up"
+	if force.X < 0 {
+		across = "to the left"
+	}
+	if force.Y < 0 {
+		up = "down"
+	}
+	switch {
+	case !shows(force.X, forceDecimals):
+		return ", " + up
+	case !shows(force.Y, forceDecimals):
+		return ", " + across
+	}
+	return fmt.Sprintf(", %s %s and %s %s", number(math.Abs(force.X), forceDecimals), across, number(math.Abs(force.Y), forceDecimals), up)
+}
+
+func (d Dimension) text() string { return d.Name + " " + centimetres(d.From.distance(d.To)) }
+
+// closes is how much of the weight may be left over by rounding.
+const closes = 1e-6
+
+func (f FreeBody) check() error {
+	if f.View == "" {
+		return errors.New("chart: free body: the view is missing")
+	}
+	var values []float64
+	see := func(places ...Place) {
+		for _, p := range places {
+			values = append(values, p.X, p.Y)
+		}
+	}
+	for _, l := range f.Limbs {
+		see(l.From, l.To)
+		if !l.Head && !(l.FromWidth > 0 && l.ToWidth > 0) {
+			return errors.New("chart: free body: a limb has no width")
+		}
+		values = append(values, l.FromWidth, l.ToWidth)
+	}
+	see(f.Masses...)
+	see(f.Centre)
+	x, y := 0.0, -1.0
+	for _, force := range f.Forces {
+		if force.Name == "" {
+			return errors.New("chart: free body: a force has no name")
+		}
+		see(force.At)
+		values = append(values, force.X, force.Y)
+		x, y = x+force.X, y+force.Y
+	}
+	for _, m := range f.Moments {
+		if m.Name == "" {
+			return errors.New("chart: free body: a moment has no name")
+		}
+		see(m.At)
+		values = append(values, m.Value)
+	}
+	for _, e := range f.Fixtures {
+		if e.Kind < 0 || e.Kind >= numFixtureKinds {
+			return fmt.Errorf("chart: free body: unknown kind %d of a fixture", e.Kind)
+		}
+		see(e.From, e.To)
+	}
+	for _, d := range f.Dimensions {
+		see(d.From, d.To)
+		if d.Name == "" || d.From == d.To {
+			return errors.New("chart: free body: a dimension has no name or no length")
+		}
+	}
+	if !drawable(values...) {
+		return errors.New("chart: free body: a value is not a number that can be drawn")
+	}
+	if !drawable(f.Weight) || f.Weight <= 0 {
+		return fmt.Errorf("chart: free body: a weight of %v N", f.Weight)
+	}
+	if len(f.Limbs) == 0 || len(f.shownForces()) == 0 {
+		return errors.New("chart: free body: no limb or no force")
+	}
+	if math.Hypot(x, y) > closes {
+		return fmt.Errorf("chart: free body: forces and weight leave (%.3g, %.3g) BW", x, y)
+	}
+	return nil
+}

@@ -1,0 +1,483 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+)
+
+// forceReach is the length of the longest arrow as a share of the body's extent.
+const forceReach = 0.27
+
+// A box of places.
+type extent struct{ x0, y0, x1, y1 float64 } // metres, y up
+
+func noExtent() extent { return extent{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} }
+
+func (e *extent) see(p Place, around float64) {
+	e.x0, e.y0 = min(e.x0, p.X-around), min(e.y0, p.Y-around)
+	e.x1, e.y1 = max(e.x1, p.X+around), max(e.y1, p.Y+around)
+}
+
+func (e extent) width() float64  { return e.x1 - e.x0 }
+func (e extent) height() float64 { return e.y1 - e.y0 }
+
+// A view maps places to the sheet, with one scale for both axes.
+type view struct {
+	scale  float64 // pt a metre
+	force  float64 // metres a body weight
+	origin point   // of the place (0, 0)
+}
+
+func (v view) at(p Place) point {
+	return point{v.origin.x + v.scale*p.X, v.origin.y - v.scale*p.Y}
+}
+
+// colours of what a free body shows.
+type bodyColors struct{ near, far, outline, fixture, force, weight, moment color.RGBA }
+
+func (t Theme) body() bodyColors {
+	return bodyColors{
+		near: mix(t.Background, t.Ink, 0.16), far: mix(t.Background, t.Ink, 0.07), outline: mix(t.Background, t.Ink, 0.42),
+		fixture: t.Muted, force: t.Before, weight: t.After, moment: t.Below,
+	}
+}
+
+// weight is the whole body's as a force at its centre of mass.
+func (f FreeBody) weight() Force { return Force{Name: "weight", At: f.Centre, Y: -1} }
+
+// arrow returns the ends of a force's arrow. What pushes ends where it acts,
+// what pulls begins there: so the arrow stays off the body.
+func (f FreeBody) arrow(force Force, metres float64) (tail, tip Place) {
+	x, y := metres*force.X, metres*force.Y
+	if f.pushes(force) {
+		return force.At.plus(-x, -y), force.At
+	}
+	return force.At, force.At.plus(x, y)
+}
+
+// pushes says whether a force acts from a surface, which can do nothing else,
+// or points towards the rest of the body.
+func (f FreeBody) pushes(force Force) bool {
+	const near = 0.1 // m, from the joint in a limb to the surface that it rests on
+	for _, e := range f.Fixtures {
+		if e.Kind >= Floor && e.from(force.At) < near {
+			return true
+		}
+	}
+	return force.X*(f.Centre.X-force.At.X)+force.Y*(f.Centre.Y-force.At.Y) > 0
+}
+
+// from is the distance of a place from a fixture.
+func (e Fixture) from(p Place) float64 {
+	length := e.From.distance(e.To)
+	if length == 0 {
+		return p.distance(e.From)
+	}
+	t := ((p.X-e.From.X)*(e.To.X-e.From.X) + (p.Y-e.From.Y)*(e.To.Y-e.From.Y)) / (length * length)
+	return p.distance(e.From.toward(e.To, min(max(t, 0), 1)))
+}
+
+// bodyExtent is the room that the body takes.
+func (f FreeBody) bodyExtent() extent {
+	e := noExtent()
+	for _, l := range f.Limbs {
+		if center, radius := l.head(); l.Head {
+			e.see(center, radius)
+			continue
+		}
+		e.see(l.From, l.FromWidth/2)
+		e.see(l.To, l.ToWidth/2)
+	}
+	return e
+}
+
+// head is the circle of a head.
+func (l Limb) head() (center Place, radius float64) {
+	return l.From.toward(l.To, 0.5), l.From.distance(l.To) / 2
+}
+
+// fixtureMargin is how far fixtures go on beyond the body and its arrows, m.
+const fixtureMargin = 0.12
+
+func (f FreeBody) draw(s *sheet) error {
+	body := f.bodyExtent()
+	largest := 1.0 // the weight
+	for _, force := range f.Forces {
+		largest = max(largest, force.size())
+	}
+	metres := forceReach * max(body.width(), body.height()) / largest
+	all := body
+	for _, force := range f.shownForces() {
+		tail, tip := f.arrow(force, metres)
+		all.see(tail, 0)
+		all.see(tip, 0)
+	}
+	_, tip := f.arrow(f.weight(), metres)
+	all.see(tip, 0)
+	fixtures := f.clipFixtures(extent{all.x0 - fixtureMargin, all.y0 - fixtureMargin, all.x1 + fixtureMargin, all.y1 + fixtureMargin})
+	for _, e := range fixtures {
+		all.see(e.From, fixtureMargin/3)
+		all.see(e.To, fixtureMargin/3)
+	}
+
+	// The picture is as large as leaves room for the labels: of several sizes and
+	// places the one with the best balance. The key below it has room for its
+	// scales at the largest.
+	full := func(r rect) float64 { return min(r.width()/all.width(), r.height()/all.height()) }
+	area := s.body
+	key, err := f.key(s, view{scale: full(area), force: metres})
+	if err != nil {
+		return err
+	}
+	area.y1 -= key.height(s)
+	largestScale := full(area)
+	start := len(s.items)
+	best, found := math.Inf(1), view{}
+	var failed error
+	for _, share := range []float64{1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52} {
+		for _, shift := range []float64{0, -0.7, 0.7} {
+			v := view{scale: share * largestScale, force: metres}
+			v.origin = point{
+				(area.x0+area.x1)/2 - v.scale*(all.x0+all.x1)/2 + shift*(area.width()-v.scale*all.width())/2,
+				(area.y0+area.y1)/2 + v.scale*(all.y0+all.y1)/2,
+			}
+			cost, err := f.compose(s, area, v, fixtures)
+			if err == nil {
+				if cost += 14*(1/share-1) + math.Abs(shift); cost < best {
+					best, found = cost, v
+				}
+			} else if failed == nil {
+				failed = err
+			}
+			s.items = s.items[:start]
+		}
+	}
+	if math.IsInf(best, 1) {
+		return failed
+	}
+	if _, err := f.compose(s, area, found, fixtures); err != nil {
+		return err
+	}
+	if key, err = f.key(s, found); err != nil {
+		return err
+	}
+	return key.draw(s, area.y1)
+}
+
+// clipFixtures cuts the fixtures to what is near the body.
+func (f FreeBody) clipFixtures(near extent) []Fixture {
+	var kept []Fixture
+	for _, e := range f.Fixtures {
+		a, b, ok := clipSegment(point{e.From.X, e.From.Y}, point{e.To.X, e.To.Y}, rect{near.x0, near.y0, near.x1, near.y1})
+		if ok {
+			kept = append(kept, Fixture{e.Kind, Place{a.x, a.y}, Place{b.x, b.y}})
+		}
+	}
+	return kept
+}
+
+// compose draws everything but the key and returns how poor the places of the
+// labels are.
+func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (float64, error) {
+	c := s.theme.body()
+	place := &placer{sheet: s, area: area}
+	for _, e := range fixtures {
+		f.drawFixture(s, place, v, e)
+	}
+	f.drawBody(s, place, v)
+
+	arcs, radius := f.shownMoments(), f.arcRadius(s, v)
+	for _, m := range arcs {
+		drawArc(s, place, c.moment, v.at(m.At), radius, m.Value)
+	}
+	shaft := 0.75 * s.size.thick
+	forces := f.shownForces()
+	for i, force := range append(forces, f.weight()) {
+		hue := c.force
+		if i == len(forces) {
+			hue = c.weight
+		}
+		tail, tip := f.arrow(force, v.force)
+		drawArrow(s, place, hue, shaft, v.at(tail), v.at(tip))
+	}
+	f.drawCentre(s, place, v)
+
+	size := s.size.note()
+	gap := 0.5 * size
+	for _, d := range f.Dimensions {
+		if err := f.drawDimension(s, place, v, d); err != nil {
+			return 0, err
+		}
+	}
+	cost := 0.0
+	label := func(lines [][]string, anchors []point, gap float64, hue color.RGBA) error {
+		paid, err := place.block(lines, anchors, gap, size, s.theme.textColor(hue))
+		cost += paid
+		return err
+	}
+	for i, force := range append(slices.Clone(forces), f.weight()) {
+		hue, name := c.force, capitalised(force.Name)
+		value := f.forceText(force)
+		if i == len(forces) {
+			hue, name, value = c.weight, "W", "1\u00a0BW ("+f.newtons(1)+")"
+		}
+		tail, tip := f.arrow(force, v.force)
+		a, b := v.at(tail), v.at(tip)
+		anchors := []point{between(a, b, 0.5), between(a, b, 0.7), between(a, b, 0.3), b, a}
+		if f.pushes(force) {
+			anchors[3], anchors[4] = a, between(a, b, 0.15)
+		}
+		lines := [][]string{{name + ": " + value}, {name + ":", value}}
+		if parts := components(force); parts != "" {
+			lines = [][]string{{name + ": " + value, parts}, {name + ":", value, parts}}
+		}
+		if err := label(lines, anchors, gap+shaft, hue); err != nil {
+			return 0, err
+		}
+	}
+	for _, m := range arcs {
+		name, value := capitalised(m.Name), f.momentText(m)
+		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, []point{v.at(m.At)}, gap+radius, c.moment); err != nil {
+			return 0, err
+		}
+	}
+	return cost, nil
+}
+
+func between(a, b point, t float64) point { return point{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)} }
+
+// drawFixture draws a fixture and keeps labels off it.
+func (f FreeBody) drawFixture(s *sheet, place *placer, v view, e Fixture) {
+	t, c := s.theme, s.theme.body()
+	a, b := v.at(e.From), v.at(e.To)
+	const poleWidth, barWidth = 0.045, 0.03 // m
+	pale := mix(t.Background, c.fixture, 0.45)
+	switch e.Kind {
+	case Pole, Bar:
+		width := poleWidth
+		if e.Kind == Bar {
+			width = barWidth
+		}
+		width = max(width*v.scale, 1.5*s.size.thick)
+		if e.From == e.To {
+			s.disc(c.fixture, a, width/2)
+			s.disc(pale, a, width/2-s.size.thin)
+			place.taken = append(place.taken, rect{a.x, a.y, a.x, a.y}.grow(width/2))
+			return
+		}
+		s.stroke(c.fixture, width, nil, a, b)
+		s.stroke(pale, width-2*s.size.thin, nil, a, b)
+	case Cable:
+		s.stroke(c.fixture, 1.2*s.size.thin, nil, a, b)
+	default:
+		s.stroke(c.fixture, 1.6*s.size.thin, nil, a, b)
+		f.hatch(s, v, e, pale)
+	}
+	place.avoid([]point{a, b}, 1.5)
+}
+
+// hatch marks the solid side of a surface: the one away from the body.
+func (f FreeBody) hatch(s *sheet, v view, e Fixture, c color.RGBA) {
+	a, b := v.at(e.From), v.at(e.To)
+	length := math.Hypot(b.x-a.x, b.y-a.y)
+	if length == 0 {
+		return
+	}
+	along := point{(b.x - a.x) / length, (b.y - a.y) / length}
+	across := point{-along.y, along.x}
+	body := v.at(f.Centre)
+	if (body.x-a.x)*across.x+(body.y-a.y)*across.y > 0 {
+		across = point{-across.x, -across.y}
+	}
+	step, deep := 0.55*s.size.text, 0.5*s.size.text
+	for at := step / 2; at < length; at += step {
+		from := point{a.x + at*along.x, a.y + at*along.y}
+		back := min(deep, at) // the strokes lean back, and end with the surface
+		to := point{from.x + deep*across.x - back*along.x, from.y + deep*across.y - back*along.y}
+		s.stroke(c, s.size.thin, nil, from, to)
+	}
+}
+
+// drawBody draws the limbs, the far ones first, with their joints and centres
+// of mass.
+func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
+	c := s.theme.body()
+	for _, far := range []bool{true, false} {
+		for _, l := range f.Limbs {
+			if l.Far != far {
+				continue
+			}
+			fill, outline := c.near, c.outline
+			if far {
+				fill, outline = c.far, mix(c.outline, s.theme.Background, 0.45)
+			}
+			points := l.outline(v)
+			s.fill(fill, points...)
+			closed := append(slices.Clone(points), points[0])
+			s.stroke(outline, s.size.thin, nil, closed...)
+			place.avoid(closed, 1.2)
+			place.avoid([]point{v.at(l.From), v.at(l.To)}, 1.2)
+		}
+	}
+	dot := 0.55 * s.size.thick
+	for _, l := range f.Limbs {
+		if at := v.at(l.From); !l.Head {
+			s.disc(c.outline, at, dot)
+		}
+	}
+	arm := 0.7 * s.size.thick
+	for _, m := range f.Masses {
+		at := v.at(m)
+		ink := mix(s.theme.Ink, s.theme.Background, 0.25)
+		s.stroke(ink, s.size.thin, nil, point{at.x - arm, at.y}, point{at.x + arm, at.y})
+		s.stroke(ink, s.size.thin, nil, point{at.x, at.y - arm}, point{at.x, at.y + arm})
+	}
+}
+
+// outline is the limb's outline on the sheet.
+func (l Limb) outline(v view) []point {
+	if l.Head {
+		center, radius := l.head()
+		return ring(v.at(center), radius*v.scale, 0, 2*math.Pi)
+	}
+	a, b := v.at(l.From), v.at(l.To)
+	ra, rb := v.scale*l.FromWidth/2, v.scale*l.ToWidth/2
+	length := math.Hypot(b.x-a.x, b.y-a.y)
+	if length <= math.Abs(ra-rb) { // one circle holds the other
+		if ra < rb {
+			a, ra = b, rb
+		}
+		return ring(a, ra, 0, 2*math.Pi)
+	}
+	// The lines that touch both circles leave them at this angle from the axis.
+	touch := math.Acos((ra - rb) / length)
+	axis := math.Atan2(a.y-b.y, b.x-a.x) // on the sheet y goes down
+	return append(ring(b, rb, axis-touch, axis+touch), ring(a, ra, axis+touch, axis+2*math.Pi-touch)...)
+}
+
+// ring is part of a circle, counterclockwise as seen, in steps of at most 6°.
+func ring(center point, radius, from, to float64) []point {
+	steps := max(1, int(math.Ceil(math.Abs(to-from)/(math.Pi/30))))
+	points := make([]point, steps+1)
+	for i := range points {
+		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(steps))
+		points[i] = point{center.x + radius*cos, center.y - radius*sin}
+	}
+	return points
+}
+
+// drawArrow draws an arrow whose tip and tail are exactly the ends given.
+func drawArrow(s *sheet, place *placer, c color.RGBA, width float64, tail, tip point) {
+	length := math.Hypot(tip.x-tail.x, tip.y-tail.y)
+	head := min(4.2*width, length)
+	along := point{(tip.x - tail.x) / length, (tip.y - tail.y) / length}
+	neck := point{tip.x - head*along.x, tip.y - head*along.y}
+	half := max(0.36*head, 1.1*width)
+	s.stroke(c, width, nil, tail, point{tip.x - 0.8*head*along.x, tip.y - 0.8*head*along.y})
+	s.fill(c, tip, point{neck.x - half*along.y, neck.y + half*along.x}, point{neck.x + half*along.y, neck.y - half*along.x})
+	place.avoid([]point{tail, tip}, 3)
+	for _, t := range []float64{0.25, 0.75} { // the head
+		at := between(neck, tip, t)
+		place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(half/2))
+	}
+}
+
+// arcRadius is that of the arcs of moments: what suits the type, less where
+// joints are near each other.
+func (f FreeBody) arcRadius(s *sheet, v view) float64 {
+	radius := 1.15 * s.size.text
+	all := f.shownMoments()
+	for i := range all {
+		for k := range i {
+			if d := v.scale * all[i].At.distance(all[k].At); d > 0 {
+				radius = min(radius, 0.42*d)
+			}
+		}
+	}
+	return max(radius, 0.5*s.size.text)
+}
+
+// drawArc draws a moment: three quarters of a turn, open below, with its head
+// in the sense of its sign.
+func drawArc(s *sheet, place *placer, c color.RGBA, center point, radius, value float64) {
+	from, to := -math.Pi/4, 5*math.Pi/4
+	if value < 0 {
+		from, to = to, from
+	}
+	width := 0.55 * s.size.thick
+	head := min(4.5*width, 0.9*radius)
+	turn := head / radius // the angle that the head takes
+	if value < 0 {
+		turn = -turn
+	}
+	points := ring(center, radius, from, to-0.7*turn)
+	s.stroke(c, width, nil, points...)
+	neck, tip := ring(center, radius, to-turn, to-turn)[0], ring(center, radius, to, to)[0]
+	length := math.Hypot(tip.x-neck.x, tip.y-neck.y)
+	half := 0.4 * head
+	side := point{-(tip.y - neck.y) / length * half, (tip.x - neck.x) / length * half}
+	s.fill(c, tip, point{neck.x + side.x, neck.y + side.y}, point{neck.x - side.x, neck.y - side.y})
+	place.taken = append(place.taken, rect{center.x, center.y, center.x, center.y}.grow(0.75*radius))
+	place.avoid(points, 2)
+}
+
+// centreRadius is that of the mark of the centre of mass.
+func (s *sheet) centreRadius() float64 { return 0.42 * s.size.text }
+
+// drawCentre draws the quartered circle of the whole body's centre of mass.
+func (f FreeBody) drawCentre(s *sheet, place *placer, v view) {
+	at := v.at(f.Centre)
+	s.quartered(at, s.centreRadius())
+	place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(s.centreRadius()))
+}
+
+func (s *sheet) quartered(at point, radius float64) {
+	s.disc(s.theme.Ink, at, radius)
+	s.disc(s.theme.Background, at, radius-s.size.thin)
+	for _, from := range []float64{0, math.Pi} {
+		s.fill(s.theme.Ink, append(ring(at, radius-s.size.thin/2, from, from+math.Pi/2), at)...)
+	}
+}
+
+// drawDimension draws a distance beside the line between its ends, where least
+// is in its way, with its text at the middle.
+func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) error {
+	size, ink := s.size.note(), s.theme.Muted
+	a, b := v.at(d.From), v.at(d.To)
+	length := math.Hypot(b.x-a.x, b.y-a.y)
+	along := point{(b.x - a.x) / length, (b.y - a.y) / length}
+	best := math.Inf(1)
+	var from, to point
+	for _, out := range []float64{1.4, 2.2, 3.2, 4.5, -1.4, -2.2, -3.2, -4.5} {
+		p := point{a.x - out*size*along.y, a.y + out*size*along.x}
+		q := point{b.x - out*size*along.y, b.y + out*size*along.x}
+		if !p.inside(place.area) || !q.inside(place.area) {
+			continue
+		}
+		middle := rect{min(p.x, q.x), min(p.y, q.y), max(p.x, q.x), max(p.y, q.y)}.grow(0.5 * size)
+		if place.isTaken(middle) {
+			continue
+		}
+		if cost := place.length(middle)/size + 0.6*math.Abs(out); cost < best {
+			best, from, to = cost, p, q
+		}
+	}
+	if math.IsInf(best, 1) {
+		return fmt.Errorf("chart: no room on the %s for the dimension %q", s.size.Name, d.Name)
+	}
+	for _, ends := range [][2]point{{a, from}, {b, to}} { // from the body to a little beyond the line
+		away := math.Hypot(ends[1].x-ends[0].x, ends[1].y-ends[0].y)
+		s.stroke(mix(ink, s.theme.Background, 0.4), s.size.thin, nil, between(ends[0], ends[1], 0.25), between(ends[0], ends[1], 1+0.3*size/away))
+	}
+	s.stroke(ink, s.size.thin, nil, from, to)
+	tick := 0.3 * size
+	for _, p := range []point{from, to} {
+		s.stroke(ink, 1.4*s.size.thin, nil, point{p.x - tick*(along.x-along.y), p.y - tick*(along.y+along.x)}, point{p.x + tick*(along.x-along.y), p.y + tick*(along.y+along.x)})
+	}
+	place.avoid([]point{from, to}, 2)
+	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
+	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, anchors, 0.4*size, size, ink)
+	return err
+}

@@ -1,0 +1,79 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+)
+
+// block sets several lines of text beside one of the anchors, the first ones
+// being preferred a little, and returns how poor the place is. The first line is
+// bold; of the ways to break the text the best is taken. Where the block cannot
+// stand near, a hair line leads to it.
+func (p *placer) block(ways [][]string, anchors []point, gap, size float64, c color.RGBA) (cost float64, err error) {
+	best := math.Inf(1)
+	var found rect
+	var lines []string
+	var leader [2]point
+	for w, way := range ways {
+		width := 0.0
+		for i, line := range way {
+			width = max(width, textWidth(line, i == 0, size))
+		}
+		height := lineHeight(len(way), size)
+		for i, a := range anchors {
+			for _, far := range []float64{0, 0.7, 1.6, 3, 4.5, 6.5, 9, 12} {
+				d := gap + far*size
+				for direction := range 24 {
+					sin, cos := math.Sincos(2 * math.Pi * float64(direction) / 24)
+					center := point{a.x + cos*(d+width/2), a.y - sin*(d+height/2)}
+					box := rect{center.x - width/2, center.y - height/2, center.x + width/2, center.y + height/2}
+					if !box.inside(p.area) || p.isTaken(box.grow(0.2*size)) {
+						continue
+					}
+					near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
+					reach := math.Hypot(near.x-a.x, near.y-a.y)
+					price := 0.35*float64(w) + 0.6*reach/size + 0.6*float64(i)/float64(len(anchors))
+					if reach == 0 || price >= best {
+						continue
+					}
+					start := point{a.x + (near.x-a.x)*0.4*gap/reach, a.y + (near.y-a.y)*0.4*gap/reach}
+					if reach > gap && p.overLabel(start, near, a) {
+						continue
+					}
+					if price += 3 * p.length(box.grow(0.25*size)) / size; price >= best {
+						continue
+					}
+					if reach > gap {
+						price += 0.8 * p.crossings(start, near)
+					}
+					if price < best {
+						best, found, lines, leader = price, box, way, [2]point{start, near}
+					}
+				}
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		return 0, fmt.Errorf("chart: no room on the %s for the label %q", p.sheet.size.Name, ways[0][0])
+	}
+	p.taken = append(p.taken, found)
+	if math.Hypot(leader[1].x-leader[0].x, leader[1].y-leader[0].y) > 1.3*size {
+		p.sheet.stroke(mix(c, p.sheet.theme.Background, 0.4), p.sheet.size.thin, nil, leader[:]...)
+		p.avoid(leader[:], 2)
+	}
+	for i, line := range lines {
+		// Lines stand against the side that their anchor is on.
+		align, x := alignLeft, found.x0
+		switch {
+		case leader[1].x >= found.x1:
+			align, x = alignRight, found.x1
+		case leader[1].x > found.x0:
+			align, x = alignCenter, (found.x0+found.x1)/2
+		}
+		if err := p.sheet.text(line, x, found.y0+(ascent+float64(i)*leading)*size, align, i == 0, size, c); err != nil {
+			return 0, err
+		}
+	}
+	return best, nil
+}

@@ -1,0 +1,175 @@
+package anthro
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Known is one measurement that was taken of a person.
+type Known struct {
+	Of    Measurement
+	Value float64 // in SI units
+	// Error is the standard deviation of the measurement's error, in the same
+	// unit; 0 for a value to be taken as exact.
+	Error float64
+}
+
+// Person is what is known of one person of a population, and with it what is
+// left open: the distribution of everything that was not measured. It is not
+// changed once made, and may be shared between goroutines.
+type Person struct {
+	Population *Population
+	Known      []Known // in the order of the measurements
+	// Rare is nil for a person whose measurements, taken together, are like
+	// those of at least 1 in 1,000 people; otherwise it says what stands out.
+	Rare *Rarity
+
+	regional Regional
+	scores   *gaussian
+	factor   [NumMeasurements][NumMeasurements]float64
+	exact    [NumMeasurements]bool
+	value    [NumMeasurements]float64 // where exact
+}
+
+// Condition returns what is left of the population for a person of whom some
+// measurements, any number of them, are known, in any order.
+//
+// The normal scores of the measurements are jointly normal, so conditioning is
+// linear regression among scores. A measurement error counts as a normal error
+// of the score, with the standard deviation of half the difference of the scores
+// one error above and one below the value. Known values beyond what the survey
+// saw take the marginal's straight tails.
+//
+// Its errors: a value that is no positive number, an error that is negative or
+// not finite, a measurement given twice; *ContradictionError for values that no
+// body can have together; *ImprobableError for values that, together, fewer
+// than 1 in 100,000 people have; *ScanError for a scan that does not belong to
+// the measurements.
+func (p *Population) Condition(known []Known, regional Regional) (*Person, error) {
+	known = slices.Clone(known)
+	slices.SortStableFunc(known, func(a, b Known) int { return int(a.Of) - int(b.Of) })
+	for i, k := range known {
+		if k.Of < 0 || k.Of >= NumMeasurements {
+			return nil, fmt.Errorf("no measurement has the number %d", int(k.Of))
+		}
+		if !(k.Value > 0) || math.IsInf(k.Value, 0) {
+			return nil, fmt.Errorf("%s is %g %s, must be positive and finite", k.Of, k.Value, k.Of.Unit())
+		}
+		if !(k.Error >= 0) || math.IsInf(k.Error, 0) {
+			return nil, fmt.Errorf("the error of %s is %g %s, must be finite and not negative", k.Of, k.Error, k.Of.Unit())
+		}
+		if i > 0 && known[i-1].Of == k.Of {
+			return nil, fmt.Errorf("%s is given twice: %g and %g %s", k.Of, known[i-1].Value, k.Value, k.Of.Unit())
+		}
+	}
+	person := &Person{Population: p, Known: known, regional: regional}
+	rare, err := p.plausible(known)
+	if err != nil {
+		return nil, err
+	}
+	person.Rare = rare
+	person.scores, _ = p.given(known)
+	if err := person.checkScan(); err != nil {
+		return nil, err
+	}
+	person.scores.factor(&person.factor)
+	for _, k := range known {
+		if k.Error == 0 {
+			person.exact[k.Of], person.value[k.Of] = true, k.Value
+		}
+	}
+	return person, nil
+}
+
+// given returns the distribution of the scores given measurements, and the
+// squared Mahalanobis distance of those.
+func (p *Population) given(known []Known) (*gaussian, float64) {
+	g, distance := newGaussian(p.correlation), 0.0
+	for _, k := range known {
+		score, spread := p.read(k)
+		distance += g.observe(int(k.Of), score, spread*spread)
+	}
+	return g, distance
+}
+
+// read returns the score of a measurement and the standard deviation of its
+// error.
+func (p *Population) read(k Known) (score, spread float64) {
+	// Nobody is anywhere near a score of 1000, and its square is still a number
+	// to reckon with.
+	const beyond = 1000
+	m := p.marginals[k.Of]
+	score = max(-beyond, min(beyond, m.Score(k.Value)))
+	if k.Error > 0 {
+		spread = (m.Score(k.Value+k.Error) - m.Score(k.Value-k.Error)) / 2
+	}
+	return score, spread
+}
+
+// NewSampler returns a sampler of people who have in common what is known of
+// this person, and differ in everything else as the population does. An exact
+// value is the same in every row, to the bit. It takes as many normals as the
+// population's own sampler.
+func (p *Person) NewSampler() *Sampler {
+	s := Selection{Population: p.Population}.NewSampler()
+	s.person = p
+	return s
+}
+
+// Quantile returns the value below which the measurement lies for a share of the
+// people who have in common what is known of this person; share 0.5 is the
+// median. The share must lie between 0 and 1; at 0 and 1 the quantile is NaN,
+// unless the value is known exactly.
+func (p *Person) Quantile(m Measurement, share float64) float64 {
+	if !(share >= 0 && share <= 1) {
+		panic("anthro: share outside 0 to 1")
+	}
+	if p.exact[m] {
+		return p.value[m]
+	}
+	spread := math.Sqrt(max(0, p.scores.covariance.At(int(m), int(m))))
+	return p.Population.marginals[m].Value(p.scores.mean[m] + spread*distuv.UnitNormal.Quantile(share))
+}
+
+// ShareBelow returns the share of people, among those who have the given
+// measurements, whose measurement m lies below the value: without any given, the
+// share of the whole population. It is NaN for a value that is NaN. What is given
+// is not checked as Condition does it.
+func (p *Population) ShareBelow(m Measurement, value float64, given ...Known) float64 {
+	g, _ := p.given(given)
+	score, _ := p.read(Known{Of: m, Value: value})
+	variance := g.covariance.At(int(m), int(m))
+	if variance == 0 {
+		if score > g.mean[m] {
+			return 1
+		}
+		return 0
+	}
+	return distuv.UnitNormal.CDF((score - g.mean[m]) / math.Sqrt(variance))
+}
+
+// fill turns a batch of independent normals, column by column, into rows
+// from..to-1 of people.
+func (p *Person) fill(column func(int) []float64, values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int) {
+	// From the last column up, as the population's own sampler does.
+	for i := len(values) - 1; i >= 0; i-- {
+		dst := values[i][from:to]
+		if p.exact[i] {
+			for k := range dst {
+				dst[k] = p.value[i]
+			}
+			continue
+		}
+		scores := column(i)
+		combine(column, 0, i, p.factor[i][:])
+		mean := p.scores.mean[i]
+		for k := range scores {
+			scores[k] += mean
+		}
+		p.Population.marginals[i].Values(dst, scores)
+	}
+	p.regional.fill(p.Population, column, values, residuals, from, to)
+}

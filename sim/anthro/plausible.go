@@ -1,0 +1,217 @@
+package anthro
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// What fewer than these shares of people have is noted, or refused.
+const (
+	rareShare  = 1e-3
+	improbable = 1e-5
+)
+
+// Interval is a range of values in SI units.
+type Interval struct{ Low, High float64 }
+
+// Rarity says how unusual a person's measurements are together, and which of
+// them makes them so.
+type Rarity struct {
+	Population string
+	// Share is that of people whose measurements are together at least as far
+	// from the average as these, by squared Mahalanobis distance among normal
+	// scores, measurement errors included.
+	Share float64
+	// Known is the measurement without which the others are least unusual.
+	Known Known
+	// Percentile is the share of all people below its value. The rest is about
+	// people who have the other measurements in common with this one; where
+	// there are no others, or those are improbable themselves, about everybody.
+	Percentile      float64
+	Given           []Measurement // the other measurements; empty for everybody
+	PercentileGiven float64
+	Ordinary        Interval // holds the values of 90 % of them
+	Possible        Interval // holds those of all but 1 in 100,000
+}
+
+// String says it in one line, in SI units.
+func (r *Rarity) String() string {
+	unit := r.Known.Of.Unit()
+	given := ""
+	if len(r.Given) > 0 {
+		names := make([]string, len(r.Given))
+		for i, m := range r.Given {
+			names[i] = m.String()
+		}
+		given = " with that " + strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s %.4g %s: of people in %s%s, 90 %% have %.4g..%.4g %s and all but 1 in 100,000 have %.4g..%.4g %s",
+		r.Known.Of, r.Known.Value, unit, r.Population, given, r.Ordinary.Low, r.Ordinary.High, unit, r.Possible.Low, r.Possible.High, unit)
+}
+
+// Slip is a likely mistake behind an improbable measurement.
+type Slip struct {
+	Of     []Measurement // those that it happened to
+	Factor float64       // from the values given to those meant
+	Text   string        // as in "inches for centimetres"
+	Value  float64       // what the measurement most to blame becomes, SI unit
+}
+
+// ImprobableError tells that fewer than 1 in 100,000 people have such
+// measurements together.
+type ImprobableError struct {
+	Rarity
+	Slip *Slip // nil where no common slip explains it
+}
+
+func (e *ImprobableError) Error() string {
+	text := e.Rarity.String()
+	if e.Slip == nil {
+		return text
+	}
+	text += fmt.Sprintf("; %.4g %s would fit", e.Slip.Value, e.Known.Of.Unit())
+	if len(e.Slip.Of) > 1 {
+		return text + ": " + e.Slip.Text + " in all lengths?"
+	}
+	return text + ": " + e.Slip.Text + "?"
+}
+
+// plausible checks known values, valid one by one and in the order of the
+// measurements, against each other and the population. It returns what is rare
+// about them, if anything is.
+func (p *Population) plausible(known []Known) (*Rarity, error) {
+	contradiction := contradiction(known)
+	share := p.jointShare(known)
+	if share >= improbable {
+		if contradiction != nil {
+			return nil, contradiction
+		}
+		if share >= rareShare {
+			return nil, nil
+		}
+		return p.rarity(known, p.mostToBlame(known), share), nil
+	}
+	// A slip explains more than a contradiction says: a sitting height above a
+	// stature given in inches.
+	blamed := p.mostToBlame(known)
+	slip := p.slip(known, blamed)
+	if slip == nil && contradiction != nil {
+		return nil, contradiction
+	}
+	return nil, &ImprobableError{*p.rarity(known, blamed, share), slip}
+}
+
+// jointShare returns the share of people whose measurements are at least as
+// unusual as these.
+func (p *Population) jointShare(known []Known) float64 {
+	if len(known) == 0 {
+		return 1
+	}
+	_, distance := p.given(known)
+	return distuv.ChiSquared{K: float64(len(known))}.Survival(distance)
+}
+
+// mostToBlame returns the place of the measurement that lies furthest from what
+// the others let expect: leaving it out shortens the distance most.
+func (p *Population) mostToBlame(known []Known) int {
+	blamed, least := 0, math.Inf(1)
+	for i := range known {
+		if _, distance := p.given(without(known, i)); distance < least {
+			blamed, least = i, distance
+		}
+	}
+	return blamed
+}
+
+func without(known []Known, i int) []Known { return slices.Delete(slices.Clone(known), i, i+1) }
+
+// rarity describes the measurement at a place among those known.
+func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
+	k, others := known[at], without(known, at)
+	if p.jointShare(others) < improbable {
+		others = nil
+	}
+	r := &Rarity{Population: p.Name, Share: share, Known: k, Percentile: p.ShareBelow(k.Of, k.Value), PercentileGiven: p.ShareBelow(k.Of, k.Value, others...)}
+	for _, o := range others {
+		r.Given = append(r.Given, o.Of)
+	}
+	g, _ := p.given(others)
+	spread := math.Sqrt(g.covariance.At(int(k.Of), int(k.Of)))
+	interval := func(outside float64) Interval {
+		reach := spread * distuv.UnitNormal.Quantile(1-outside/2)
+		m, mean := p.marginals[k.Of], g.mean[k.Of]
+		return Interval{max(0, m.Value(mean-reach)), m.Value(mean + reach)}
+	}
+	r.Ordinary, r.Possible = interval(0.1), interval(improbable)
+	return r
+}
+
+// slips are common mistakes. factor turns the value written into the one meant.
+var slips = []struct {
+	text   string
+	factor float64
+	of     func(Measurement) bool
+	unit   bool // a mistake in the unit may have been made in all lengths
+}{
+	{"inches for centimetres", 2.54, isLength, true},
+	{"centimetres for inches", 1 / 2.54, isLength, true},
+	{"feet for metres", 0.3048, isLength, true},
+	{"metres for feet", 1 / 0.3048, isLength, true},
+	{"millimetres for centimetres", 0.1, isLength, true},
+	{"centimetres for millimetres", 10, isLength, true},
+	{"centimetres for metres", 0.01, isLength, true},
+	{"metres for centimetres", 100, isLength, true},
+	{"millimetres for metres", 0.001, isLength, true},
+	{"metres for millimetres", 1000, isLength, true},
+	{"diameter for circumference", math.Pi, isOneOf(WaistCircumference), false},
+	{"half for whole", 2, isOneOf(BiacromialBreadth, HipBreadth, Span, WaistCircumference), false},
+	{"pounds for kilograms", 0.45359237, isOneOf(Mass), false},
+	{"kilograms for pounds", 1 / 0.45359237, isOneOf(Mass), false},
+	{"stones for kilograms", 6.35029318, isOneOf(Mass), false},
+	{"newtons for kilograms", 1 / 9.80665, isOneOf(Mass), false},
+	{"grams for kilograms", 0.001, isOneOf(Mass), false},
+}
+
+func isLength(m Measurement) bool { return m.Unit() == "m" }
+
+func isOneOf(these ...Measurement) func(Measurement) bool {
+	return func(m Measurement) bool { return slices.Contains(these, m) }
+}
+
+// slip returns the mistake whose correction, in the measurement at a place among
+// those known or in all lengths, leaves the most ordinary person; nil where none
+// leaves one that is not even rare.
+func (p *Population) slip(known []Known, at int) *Slip {
+	var best *Slip
+	most := rareShare
+	try := func(text string, factor float64, of func(Measurement) bool) {
+		mended := slices.Clone(known)
+		slip := &Slip{Factor: factor, Text: text, Value: known[at].Value * factor}
+		for i := range mended {
+			if of(mended[i].Of) {
+				mended[i].Value *= factor
+				mended[i].Error *= factor
+				if _, spread := p.read(mended[i]); spread > 1 {
+					return // so rough that anything would fit
+				}
+				slip.Of = append(slip.Of, mended[i].Of)
+			}
+		}
+		if share := p.jointShare(mended); share >= most && contradiction(mended) == nil {
+			best, most = slip, share
+		}
+	}
+	for _, s := range slips {
+		if s.of(known[at].Of) {
+			try(s.text, s.factor, isOneOf(known[at].Of))
+			if s.unit {
+				try(s.text, s.factor, isLength)
+			}
+		}
+	}
+	return best
+}

@@ -1,0 +1,55 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+// Joints and supports of the human flag's figure.
+const (
+	JointTopShoulder    = "top shoulder"
+	JointBottomShoulder = "bottom shoulder"
+	SupportTopHand      = "top hand"
+	SupportBottomHand   = "bottom hand"
+)
+
+// flagFigure is HumanFlag.Figure: the pole is x = 0, the middle of the shoulders
+// lies at the height 0. The hands' couples are left out, and the vertical force
+// is shared by the assumption top_share.
+//
+// It takes the geometry from the pose itself: the shoulders stand across the
+// tilted body, the hands lie on the pole within arm's reach of them.
+func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+	angle, err := posed(held, ArmAngle)
+	if err != nil {
+		return nil, err
+	}
+	arm := b.UpperArm[i] + b.Forearm[i] + b.Grip[i]
+	axis := turned(p.Tilt)
+	half := turned(p.Tilt + math.Pi/2).Times(b.ShoulderSpan[i] / 2) // towards the top
+	q := place(b, i, statics.Vec{X: arm * math.Sin(angle)}, axis, statics.Vec{}, b.Rise[i])
+	reach := 0.0
+	for _, of := range []struct {
+		side, joint, support string
+		way                  float64
+	}{{"top", JointTopShoulder, SupportTopHand, 1}, {"bottom", JointBottomShoulder, SupportBottomHand, -1}} {
+		shoulder := q.shoulders.Plus(half.Times(of.way))
+		// The hand is on the pole, an arm's length from its shoulder.
+		hand := statics.Vec{Y: shoulder.Y + of.way*math.Sqrt(arm*arm-shoulder.X*shoulder.X)}
+		q.straight(of.side, shoulder, unit(shoulder, hand), fist)
+		q.joint(of.joint, shoulder, of.side+" upper arm")
+		q.support(of.support, hand, []string{of.side + " hand"}, right, up)
+		reach = math.Max(reach, math.Abs(hand.Y))
+	}
+	q.legs(p.Legs, axis, statics.Vec{})
+	share := a[assume.TopShare]
+	q.System.Closures = append(q.System.Closures, statics.Closure{
+		Why:   "the top hand carries the share top_share of the weight",
+		Terms: []statics.Term{{Reaction: "top hand, vertical", Coefficient: 1 - share}, {Reaction: "bottom hand, vertical", Coefficient: -share}},
+	})
+	q.edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
+	return q.done()
+}

@@ -1,0 +1,106 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+// DefaultWallDistance is from the hands to the wall where a pose gives none, m.
+const DefaultWallDistance = 0.15
+
+// WallHandstand is the handstand with the heels on a wall, on one arm or two.
+var WallHandstand = &Hold{
+	Name: "wall-handstand", Title: "Handstand against a wall",
+	Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
+	Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",
+	Supports: []string{
+		"hands on the floor, at the wrists: horizontal and vertical force",
+		"heels on the wall: horizontal push, and wall_friction times it upwards",
+	},
+	Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
+	LeavesOut: []string{
+		"an arched back, and shoulders that are not open", "the sideways balance on one arm",
+		"wrists and fingers that help to balance",
+	},
+	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
+	Asks:        always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
+	Assumptions: always(assume.WallFriction, assume.AxialCapacity),
+	Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set) {
+		hands := 2.0
+		if p.Pose.Is(OneArm) {
+			hands = 1
+		}
+		share, moment := rest(b, i, Legs{}.reach())
+		arm, armShare, armMoment := toWrist(b, i)
+		raised := arm + b.Rise[i] // wrists to the shoulders at rest
+		heels := raised + b.Hip[i] + b.Thigh[i] + b.Shank[i]
+		lean, ok := angleOf(out, i, wallDistance(p)/heels)
+		if !ok {
+			return
+		}
+		// First moment of everything about the wrists, along the body; the hands
+		// that stand are on the floor. A free arm points to the feet, its hand open.
+		along := share*raised + moment + hands*(armShare*arm-armMoment)
+		if hands == 1 {
+			along += b.ArmShare(i)*raised + armMoment + b.HandShare[i]*(arm+b.HandCentre[i])
+		}
+		// The standing hands' own weight, ahead of the wrists towards the wall, is a
+		// moment too.
+		level := hands * b.HandShare[i] * b.HandCentre[i]
+		sin, cos := math.Sincos(lean)
+		push := (along*sin + level) / (heels * (cos + a[assume.WallFriction]*sin))
+		up := 1 - a[assume.WallFriction]*push
+		force := (up*cos + push*sin) / hands
+		out.Possible[i], out.Limit[i] = true, LimitAxial
+		out.set(WallPush, i, push)
+		out.set(RequiredForce, i, force)
+		out.set(Difficulty, i, force/capacity.Axial[i])
+		out.set(LeanAngle, i, lean)
+		out.set(HandShare, i, up)
+	}),
+	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+		lean, err := posed(held, LeanAngle)
+		if err != nil {
+			return nil, err
+		}
+		// The wall is on the right, where the fingers point; the body faces away from it.
+		axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
+		arm, _, _ := toWrist(b, i)
+		q := place(b, i, axis.Times(arm), axis, front, b.Rise[i])
+		var wrist statics.Vec
+		name, standing := SupportHands, bothSides("hand")
+		if p.Pose.Is(OneArm) {
+			name, standing = SupportHand, []string{"left hand"}
+			wrist = q.straight("left", q.shoulders, axis.Times(-1), flat)
+			q.straight("right", q.along(0), axis, open)
+			q.joint(JointShoulders, q.shoulders, "left upper arm")
+		} else {
+			wrist = q.pair(axis.Times(-1), flat)
+		}
+		q.legs(Legs{}, axis, front)
+		q.support(name, wrist, standing, right, up)
+		heels := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+		q.support(SupportHeels, heels, []string{"first foot", "other foot"}, right, up)
+		q.System.Closures = append(q.System.Closures, statics.Closure{
+			Why: "the wall's friction is wall_friction times its push",
+			Terms: []statics.Term{
+				{Reaction: "first foot, vertical", Coefficient: 1},
+				{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}, // to the left, which is negative
+			},
+		})
+		q.floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
+		q.edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
+		return q.done()
+	},
+}
+
+// wallDistance returns the distance from the wrists to the wall, m.
+func wallDistance(p Posture) float64 {
+	if d := p.Pose[WallDistance]; d != 0 {
+		return d
+	}
+	return DefaultWallDistance
+}

@@ -1,0 +1,55 @@
+package hold
+
+import (
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+// OneArmHang and TwoArmHang hang straight down from a bar.
+var (
+	OneArmHang = hang("one-arm-hang", "One-arm hang", "The body hangs straight down from one hand, the other arm at the side.", 1)
+	TwoArmHang = hang("two-arm-hang", "Two-arm hang", "The body hangs straight down from two hands.", 2)
+)
+
+func hang(name, title, description string, arms int) *Hold {
+	return &Hold{
+		Name: name, Title: title, Description: description,
+		Plane:    "sagittal, seen from the side: everything hangs under the grip",
+		Supports: []string{"each hand on the bar: a pin, horizontal and vertical force"},
+		Free:     "none",
+		LeavesOut: []string{
+			"the grip, which gives out first in most people",
+			"swinging, and what turns and tilts the body under one hand",
+		},
+		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
+		Asks:        always(RequiredForce, Difficulty),
+		Assumptions: always(assume.AxialCapacity),
+		Solve: solveRows(func(out *Result, _ *body.Columns, capacity *Capacity, i int, _ Posture, _ *assume.Set) {
+			force := 1 / float64(arms)
+			out.Possible[i], out.Limit[i] = true, LimitAxial
+			out.set(RequiredForce, i, force)
+			out.set(Difficulty, i, force/capacity.Axial[i])
+		}),
+		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
+			if _, err := posed(held, RequiredForce); err != nil {
+				return nil, err
+			}
+			q := place(b, i, statics.Vec{}, down, right, b.Rise[i])
+			var grip statics.Vec
+			name, holding := SupportHands, bothSides("hand")
+			if arms == 2 {
+				grip = q.pair(up, fist)
+			} else {
+				name, holding = SupportHand, []string{"left hand"}
+				grip = q.straight("left", q.shoulders, up, fist)
+				q.straight("right", q.along(0), down, open)
+				q.joint(JointShoulders, q.shoulders, "left upper arm")
+			}
+			q.legs(p.Legs, down, right)
+			q.support(name, grip, holding, right, up)
+			q.edge("bar", grip, grip)
+			return q.done()
+		},
+	}
+}

@@ -1,0 +1,68 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+// FrontLever and BackLever hang a level, straight body by straight arms from a
+// bar: face up with the arms before the trunk, face down with the arms behind.
+// Statics does not tell them apart but for bent legs; the muscles at work do.
+var (
+	FrontLever = lever("front-lever", "Front lever",
+		"The body hangs level under a bar, face up, by two straight arms.", 1, up)
+	BackLever = lever("back-lever", "Back lever",
+		"The body hangs level under a bar, face down, by two straight arms behind the back.", flexorsToAdductors, down)
+)
+
+// lever makes a lever whose shoulders have the given part of the adductors'
+// strength and whose body faces front.
+func lever(name, title, description string, strong float64, front statics.Vec) *Hold {
+	return &Hold{
+		Name: name, Title: title, Description: description,
+		Plane:    "sagittal, seen from the side",
+		Supports: []string{"both hands on the bar: a pin, horizontal and vertical force"},
+		Free:     "none: balance fixes the lean of the arms, with the centre of mass under the bar",
+		LeavesOut: []string{
+			"bent elbows, and shoulder blades that glide",
+			"the grip, and the strength of the trunk that keeps the body straight",
+			"that the shoulders' strength depends on their angle",
+		},
+		Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
+		Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, RequiredForce, WaistMoment, HipMoment),
+		Assumptions: always(assume.AdductionCapacity),
+		Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, _ *assume.Set) {
+			legs := p.Legs.reach()
+			share, moment := rest(b, i, legs)
+			// The arms lean towards the feet until everything hangs under the bar:
+			// L·sin ψ·(M₀ + 2·m_a·(1−k)) = M₀·c.
+			lean, ok := angleOf(out, i, moment/(b.Arm(i)*(share+2*b.ArmShare(i))-2*b.ArmMoment(i)))
+			if !ok {
+				return
+			}
+			out.Possible[i], out.Limit[i] = true, LimitShoulders
+			out.set(ShoulderMoment, i, math.Abs(moment))
+			out.set(Difficulty, i, math.Abs(moment)/(2*strong*capacity.Adduction[i]))
+			out.set(LeanAngle, i, lean)
+			out.set(ArmTrunkAngle, i, math.Pi/2-lean)
+			out.set(RequiredForce, i, 0.5*math.Cos(lean))
+			out.set(WaistMoment, i, beyondWaist(b, i, legs))
+			out.set(HipMoment, i, legs.moment(b, i))
+		}),
+		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
+			lean, err := posed(held, LeanAngle)
+			if err != nil {
+				return nil, err
+			}
+			q := place(b, i, statics.Vec{}, right, front, 0)
+			hands := q.pair(turned(math.Pi/2-lean), fist)
+			q.legs(p.Legs, right, front)
+			q.support(SupportHands, hands, bothSides("hand"), right, up)
+			q.edge("bar", hands, hands)
+			return q.done()
+		},
+	}
+}

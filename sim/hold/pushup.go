@@ -1,0 +1,243 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+// PushUp is the straight body on hands and toes, or hands and knees, at rest.
+var PushUp = &Hold{
+	Name: "push-up", Title: "Push-up, held",
+	Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
+	Plane:       "sagittal, seen from the side",
+	Supports: []string{
+		"both hands: vertical force ahead of the wrist by pressure_reach",
+		"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): vertical force",
+	},
+	Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
+	LeavesOut: []string{
+		"horizontal forces at hands and feet", "a sagging or arched trunk",
+		"movement: force plates read more while it lasts",
+		"what the shoulders and elbows can give, so that there is no difficulty",
+	},
+	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
+	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+	Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.BallShare, assume.ElbowAngle),
+	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
+		upper, fore := b.UpperArm[i], b.Forearm[i]
+		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
+		if p.Pose.Is(Bent) {
+			reach = math.Sqrt(upper*upper + fore*fore - 2*upper*fore*math.Cos(degrees(a[assume.ElbowAngle])))
+			bend = math.Acos((upper*upper + reach*reach - fore*fore) / (2 * upper * reach))
+		}
+		plank(out, b, i, p, a, reach, bend, false)
+	}),
+	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+		return plankFigure(b, i, p, held, a, false)
+	},
+}
+
+// ForearmPlank is the straight body on forearms and toes.
+var ForearmPlank = &Hold{
+	Name: "forearm-plank", Title: "Forearm plank",
+	Description: "The straight body face down on its forearms and the balls of its feet.",
+	Plane:       "sagittal, seen from the side",
+	Supports: []string{
+		"both forearms: vertical force ahead of the elbow by forearm_pressure",
+		"both feet on their balls, at right angles to the shanks: vertical force",
+	},
+	Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
+	LeavesOut: []string{"horizontal forces at forearms and feet", "a sagging or arched trunk"},
+	Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
+	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+	Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.BallShare),
+	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
+		plank(out, b, i, p, a, b.UpperArm[i], 0, true)
+	}),
+	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+		return plankFigure(b, i, p, held, a, true)
+	},
+}
+
+// plank solves a straight body on its feet or knees and on arms whose end, wrist
+// or elbow, lies at the distance reach from the shoulders, under the angle
+// plank_angle with the trunk. bend is the angle at the shoulder between that
+// line and the upper arm, towards the feet.
+//
+// With γ the slope of the body, A = plank_angle and r = reach, the arms' end
+// lies r·sin(γ+A) below the shoulders and r·cos(γ+A) towards the feet. The point
+// on which the feet stand lies ℓ along the body and f before it. Equating heights,
+//
+//	(ℓ − r·cos A)·sin γ − (r·sin A − f)·cos γ = hands raised − feet raised.
+func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
+	kneeling := p.Pose.Is(Kneeling)
+	legs := b.Hip[i] + b.Thigh[i] + b.Shank[i]
+	length, before := legs+b.Ankle[i], a[assume.BallShare]*b.Foot[i]-b.Heel[i]
+	if kneeling {
+		length, before = b.Hip[i]+b.Thigh[i], 0
+	}
+	angle := degrees(a[assume.PlankAngle])
+	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
+	slope, ok := angleOf(out, i, (p.Pose[HandsRaised]-p.Pose[FeetRaised])/math.Hypot(x, y))
+	if slope += math.Atan2(y, x); ok && !(math.Abs(slope) < math.Pi/2) {
+		out.refuse(i)
+		ok = false
+	}
+	if !ok {
+		return
+	}
+	sin, cos := math.Sincos(slope)
+	shoulder := length*cos - before*sin // ahead of the feet's support, as all that follows
+	end := shoulder - reach*math.Cos(slope+angle)
+
+	// Head, trunk, thighs, shanks, by their places along the body; then the feet.
+	legShare := 2 * (b.ThighShare[i] + b.ShankShare[i])
+	lower := 2 * b.ShankShare[i] * (b.Thigh[i] + b.ShankCentre[i])
+	feet := 2 * b.FootShare[i]
+	feetAt := shoulder - (legs+b.Ankle[i]/2)*cos + b.FootCentre[i]*sin
+	if kneeling { // the floor bears the lower legs where they are
+		legShare, lower, feet = 2*b.ThighShare[i], 0, 0
+	}
+	legsMoment := lower + 2*b.ThighShare[i]*b.ThighCentre[i] // about the hips
+	share := b.HeadShare[i] + b.TrunkShare[i] + legShare
+	moment := b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] + legShare*b.Hip[i] + legsMoment
+
+	armsAt, hands := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
+	arms := 2 * b.ArmShare(i)
+	carried := share + feet + arms
+	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / hands
+	if !(onHands >= 0 && onHands <= carried) {
+		out.refuse(i)
+		return
+	}
+	out.Possible[i] = true
+	out.set(HandShare, i, onHands)
+	out.set(FootShare, i, carried-onHands)
+	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
+	out.set(ShoulderMoment, i, math.Abs(onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
+	// Beyond the waist: the weights less what the feet carry.
+	waist := shoulder - b.Waist[i]*cos
+	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
+	out.set(WaistMoment, i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist))
+	out.set(LeanAngle, i, math.Pi/2-slope)
+}
+
+// armsOnFloor returns where the centre of mass of both arms lies and where they
+// press on the floor, ahead of the feet's support.
+func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, end float64, onForearms bool) (centre, press float64) {
+	upper, fore := b.UpperArm[i], b.Forearm[i]
+	across := end - shoulder
+	elbow, wrist, hand := end, end, end+b.HandCentre[i]
+	press = end + a[assume.PressureReach]*b.Palm[i]
+	switch {
+	case onForearms:
+		wrist = end + fore
+		hand = wrist + b.HandCentre[i]
+		press = end + a[assume.ForearmPressure]*fore
+	case bend != 0:
+		// The line from the shoulder to the wrist is turned towards the feet.
+		below := math.Sqrt(math.Max(0, reach*reach-across*across))
+		sin, cos := math.Sincos(bend)
+		elbow = shoulder + upper/reach*(across*cos-below*sin)
+	default:
+		elbow = shoulder + across*upper/reach
+	}
+	return (b.UpperArmShare[i]*(shoulder+(elbow-shoulder)*b.UpperArmCentre[i]/upper) +
+		b.ForearmShare[i]*(elbow+(wrist-elbow)*b.ForearmCentre[i]/fore) +
+		b.HandShare[i]*hand) / b.ArmShare(i), press
+}
+
+// plankFigure is the figure of a push-up or plank: the head is to the right.
+func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set, onForearms bool) (*Figure, error) {
+	lean, err := posed(held, LeanAngle)
+	if err != nil {
+		return nil, err
+	}
+	slope := math.Pi/2 - lean
+	axis, front := turned(math.Pi+slope), turned(slope-math.Pi/2)
+	q := place(b, i, statics.Vec{}, axis, front, 0)
+
+	// From the feet to the head the arm turns away by the plank angle.
+	line := turned(math.Pi + slope + degrees(a[assume.PlankAngle]))
+	var support statics.Vec
+	var level float64
+	if onForearms {
+		elbow := q.shoulders.Plus(line.Times(b.UpperArm[i]))
+		for _, side := range sides {
+			q.arm(side, q.shoulders, elbow, elbow.Plus(right.Times(b.Forearm[i])), flat)
+		}
+		q.joint(JointElbows, elbow, bothSides("forearm")...)
+		support, level = elbow.Plus(right.Times(a[assume.ForearmPressure]*b.Forearm[i])), elbow.Y
+		q.support(SupportForearms, support, bothSides("forearm"), up)
+	} else {
+		elbow, wrist := bentArm(b, i, q.shoulders, line, p, a)
+		for _, side := range sides {
+			q.arm(side, q.shoulders, elbow, wrist, flat)
+		}
+		q.joint(JointWrists, wrist, bothSides("hand")...)
+		if p.Pose.Is(Bent) {
+			q.joint(JointElbows, elbow, bothSides("forearm")...)
+		}
+		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
+		q.support(SupportHands, support, bothSides("hand"), up)
+	}
+	q.joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
+
+	stood := q.hip.Plus(axis.Times(b.Thigh[i])) // knees
+	if p.Pose.Is(Kneeling) {
+		left := statics.Vec{X: -1}
+		for _, side := range [2]string{"first", "other"} {
+			q.leg(side, axis, left, left, 0)
+			// The floor bears the lower legs.
+			n := len(q.System.Segments)
+			for _, s := range q.System.Segments[n-2:] {
+				q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * statics.StandardGravity)})
+			}
+		}
+		q.support(SupportKnees, stood, []string{"first thigh", "other thigh"}, up)
+	} else {
+		for _, side := range [2]string{"first", "other"} {
+			q.leg(side, axis, axis, front, b.Ankle[i])
+		}
+		stood = q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
+		q.support(SupportFeet, stood, []string{"first foot", "other foot"}, up)
+	}
+	q.joint(JointHips, q.hip, "first thigh", "other thigh")
+
+	middle := (stood.X + support.X) / 2
+	if level == stood.Y || math.Abs(level-stood.Y) < 1e-9 {
+		q.floor("floor", level, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+		return q.done()
+	}
+	floor, box := math.Min(level, stood.Y), math.Max(level, stood.Y)
+	q.floor("floor", floor, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+	if level > stood.Y {
+		q.floor("box", box, math.Max(middle, support.X-0.12*b.Stature[i]), support.X+0.15*b.Stature[i])
+	} else {
+		q.floor("box", box, stood.X-0.15*b.Stature[i], stood.X+0.12*b.Stature[i])
+	}
+	return q.done()
+}
+
+// bentArm returns elbow and wrist of an arm from the shoulder, whose wrist lies
+// on the line: straight, or bent to the assumed angle with the elbow towards
+// the feet.
+func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *assume.Set) (elbow, wrist statics.Vec) {
+	upper, fore := b.UpperArm[i], b.Forearm[i]
+	if !p.Pose.Is(Bent) {
+		elbow = shoulder.Plus(line.Times(upper))
+		return elbow, elbow.Plus(line.Times(fore))
+	}
+	// Fold the forearm back from the upper arm by the elbow's angle, then turn
+	// both until the wrist is on the line.
+	fold := turned(math.Pi - degrees(a[assume.ElbowAngle]))
+	end := statics.Vec{X: upper}.Plus(fold.Times(fore))
+	turn := turned(math.Atan2(line.Y, line.X) - math.Atan2(end.Y, end.X))
+	rotate := func(v statics.Vec) statics.Vec {
+		return statics.Vec{X: v.X*turn.X - v.Y*turn.Y, Y: v.X*turn.Y + v.Y*turn.X}
+	}
+	return shoulder.Plus(rotate(statics.Vec{X: upper})), shoulder.Plus(rotate(end))
+}
