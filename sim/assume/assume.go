@@ -37,6 +37,7 @@ const (
 	BallShare
 	ForearmPressure
 	WallFriction
+	PushDirection
 	Count // number of assumptions
 )
 
@@ -120,6 +121,9 @@ var assumptions = [Count]Assumption{
 	WallFriction: {Name: "wall_friction", Symbol: "μ", Default: 0, Low: -0.4, High: 0.4, Least: -1.5, Most: 1.5,
 		Unit: "share of the wall's push", Meaning: "what the wall carries of the weight, upwards positive; a smooth wall nothing",
 		Source: "friction may act either way up to its coefficient; the range is an estimate"},
+	PushDirection: {Name: "push_direction", Symbol: "κ", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1.5,
+		Unit: "0 is straight up, 1 through the shoulders", Meaning: "where the floor's force on the hands points in push-ups and planks; friction leaves it open",
+		Source: "unknown: force plates were read for the vertical part only; the range is all that friction allows without strain at the shoulders"},
 }
 
 // All returns the description of every assumption, in the order of the IDs.

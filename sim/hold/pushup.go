@@ -14,18 +14,18 @@ var PushUp = &Hold{
 	Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
 	Plane:       "sagittal, seen from the side",
 	Supports: []string{
-		"both hands: vertical force ahead of the wrist by pressure_reach",
-		"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): vertical force",
+		"both hands: force ahead of the wrist by pressure_reach, towards the shoulders as far as push_direction says",
+		"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): horizontal and vertical force",
 	},
 	Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
 	LeavesOut: []string{
-		"horizontal forces at hands and feet", "a sagging or arched trunk",
+		"a sagging or arched trunk",
 		"movement: force plates read more while it lasts",
 		"what the shoulders and elbows can give, so that there is no difficulty",
 	},
 	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
 	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-	Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.BallShare, assume.ElbowAngle),
+	Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
 	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
 		upper, fore := b.UpperArm[i], b.Forearm[i]
 		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
@@ -46,14 +46,14 @@ var ForearmPlank = &Hold{
 	Description: "The straight body face down on its forearms and the balls of its feet.",
 	Plane:       "sagittal, seen from the side",
 	Supports: []string{
-		"both forearms: vertical force ahead of the elbow by forearm_pressure",
-		"both feet on their balls, at right angles to the shanks: vertical force",
+		"both forearms: force ahead of the elbow by forearm_pressure, towards the shoulders as far as push_direction says",
+		"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
 	},
 	Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
-	LeavesOut: []string{"horizontal forces at forearms and feet", "a sagging or arched trunk"},
+	LeavesOut: []string{"a sagging or arched trunk", "what the trunk can give, so that there is no difficulty"},
 	Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
 	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-	Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.BallShare),
+	Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
 	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
 		plank(out, b, i, p, a, b.UpperArm[i], 0, true)
 	}),
@@ -71,7 +71,12 @@ var ForearmPlank = &Hold{
 // lies r·sin(γ+A) below the shoulders and r·cos(γ+A) towards the feet. The point
 // on which the feet stand lies ℓ along the body and f before it. Equating heights,
 //
-//	(ℓ − r·cos A)·sin γ − (r·sin A − f)·cos γ = hands raised − feet raised.
+//	(ℓ − r·cos A)·sin γ − (r·sin A − f)·cos γ = δ = hands raised − feet raised.
+//
+// The floor pushes the hands up by V and towards the shoulders, below which
+// they lie by h, by κ·V·(x_S − x_h)/h, with κ = push_direction. About the feet,
+//
+//	V·(x_h − κ·δ·(x_S − x_h)/h) = Σ m·x.
 func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
 	kneeling := p.Pose.Is(Kneeling)
 	legs := b.Hip[i] + b.Thigh[i] + b.Shank[i]
@@ -81,7 +86,8 @@ func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach,
 	}
 	angle := degrees(a[assume.PlankAngle])
 	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
-	slope, ok := angleOf(out, i, (p.Pose[HandsRaised]-p.Pose[FeetRaised])/math.Hypot(x, y))
+	raised := p.Pose[HandsRaised] - p.Pose[FeetRaised]
+	slope, ok := angleOf(out, i, raised/math.Hypot(x, y))
 	if slope += math.Atan2(y, x); ok && !(math.Abs(slope) < math.Pi/2) {
 		out.refuse(i)
 		ok = false
@@ -108,7 +114,8 @@ func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach,
 	armsAt, hands := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
 	arms := 2 * b.ArmShare(i)
 	carried := share + feet + arms
-	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / hands
+	level := a[assume.PushDirection] * (shoulder - hands) / (reach * math.Sin(slope+angle)) // horizontal over vertical force
+	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / (hands - level*raised)
 	if !(onHands >= 0 && onHands <= carried) {
 		out.refuse(i)
 		return
@@ -117,11 +124,13 @@ func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach,
 	out.set(HandShare, i, onHands)
 	out.set(FootShare, i, carried-onHands)
 	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
-	out.set(ShoulderMoment, i, math.Abs(onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
-	// Beyond the waist: the weights less what the feet carry.
+	out.set(ShoulderMoment, i, math.Abs((1-a[assume.PushDirection])*onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
+	// Beyond the waist: the weights less what the floor gives the feet, which is
+	// level too, at the waist's height over them.
 	waist := shoulder - b.Waist[i]*cos
 	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
-	out.set(WaistMoment, i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist))
+	height := (length-b.Waist[i])*sin + before*cos
+	out.set(WaistMoment, i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist-level*onHands*height))
 	out.set(LeanAngle, i, math.Pi/2-slope)
 }
 
@@ -171,7 +180,8 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		}
 		q.joint(JointElbows, elbow, bothSides("forearm")...)
 		support, level = elbow.Plus(right.Times(a[assume.ForearmPressure]*b.Forearm[i])), elbow.Y
-		q.support(SupportForearms, support, bothSides("forearm"), up)
+		q.support(SupportForearms, support, bothSides("forearm"), right, up)
+		q.lean("left forearm", support, a)
 	} else {
 		elbow, wrist := bentArm(b, i, q.shoulders, line, p, a)
 		for _, side := range sides {
@@ -182,7 +192,8 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 			q.joint(JointElbows, elbow, bothSides("forearm")...)
 		}
 		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
-		q.support(SupportHands, support, bothSides("hand"), up)
+		q.support(SupportHands, support, bothSides("hand"), right, up)
+		q.lean("left hand", support, a)
 	}
 	q.joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
 
@@ -197,13 +208,13 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 				q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * statics.StandardGravity)})
 			}
 		}
-		q.support(SupportKnees, stood, []string{"first thigh", "other thigh"}, up)
+		q.support(SupportKnees, stood, []string{"first thigh", "other thigh"}, right, up)
 	} else {
 		for _, side := range [2]string{"first", "other"} {
 			q.leg(side, axis, axis, front, b.Ankle[i])
 		}
 		stood = q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
-		q.support(SupportFeet, stood, []string{"first foot", "other foot"}, up)
+		q.support(SupportFeet, stood, []string{"first foot", "other foot"}, right, up)
 	}
 	q.joint(JointHips, q.hip, "first thigh", "other thigh")
 
@@ -220,6 +231,19 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		q.floor("box", box, stood.X-0.15*b.Stature[i], stood.X+0.12*b.Stature[i])
 	}
 	return q.done()
+}
+
+// lean states how far the floor's force on a hand or forearm points to the
+// shoulders.
+func (q *placing) lean(segment string, at statics.Vec, a *assume.Set) {
+	to := q.shoulders.Minus(at)
+	q.System.Closures = append(q.System.Closures, statics.Closure{
+		Why: "the floor's force on the hands points to the shoulders as far as push_direction says",
+		Terms: []statics.Term{
+			{Reaction: segment + ", horizontal", Coefficient: 1},
+			{Reaction: segment + ", vertical", Coefficient: -a[assume.PushDirection] * to.X / to.Y},
+		},
+	})
 }
 
 // bentArm returns elbow and wrist of an arm from the shoulder, whose wrist lies

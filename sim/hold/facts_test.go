@@ -1,0 +1,164 @@
+package hold_test
+
+import (
+	"math"
+	"testing"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/statics"
+)
+
+// A textbook iron cross, with the source of sim/statics's TestIronCross: 60 kg, 0.60 m from ring to
+// shoulder, weightless arms: 294.3 N on each ring and 176.6 N·m at each shoulder,
+// with g = 9.81 m/s².
+func TestIronCrossOfTheTextbook(t *testing.T) {
+	b := draw(t, "ansur2-men", body.Residual, 3, assume.Defaults())
+	b.bodies.Mass[1] = 60
+	b.bodies.UpperArm[1], b.bodies.Forearm[1], b.bodies.Grip[1] = 0.31, 0.23, 0.06
+	b.bodies.UpperArmShare[1], b.bodies.ForearmShare[1], b.bodies.HandShare[1] = 0, 0, 0
+	r := solveHold(hold.IronCross, b, hold.Posture{})
+	if got, want := r.Value[hold.ShoulderMoment][1]*60*9.81, 176.6; math.Abs(got-want) > 0.05 {
+		t.Errorf("%.2f N·m at a shoulder, want %.1f", got, want)
+	}
+	b.bodies.TrunkShare[1] = 1 - b.bodies.HeadShare[1] - 2*b.bodies.LegShare(1) // all mass is somewhere
+	f := figure(t, hold.IronCross, b, 1, hold.Posture{}, r)
+	f.System.Gravity = 9.81
+	sol, err := f.System.Solve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ring := range []string{"left hand", "right hand"} {
+		force, err := f.Force(sol, ring)
+		if err != nil || math.Abs(force.Y-294.3) > 0.05 || force.X != 0 {
+			t.Errorf("%s carries %v N (%v), want 294.3 N straight up", ring, force, err)
+		}
+	}
+}
+
+// What the shoulders carry in a lever or planche is M₀·c·W: not a bit of arm
+// length is in it. Longer arms act through the lean alone.
+func TestLeverMomentsKnowNoArmLength(t *testing.T) {
+	b := draw(t, "ansur2-women", body.Full, 200, assume.Defaults())
+	longer := changed(t, b, body.Change{ArmLength: body.Amount{Metres: 0.1}})
+	for _, h := range []*hold.Hold{hold.FrontLever, hold.BackLever, hold.Planche} {
+		for _, form := range h.LegForms {
+			p := hold.Posture{Legs: hold.LegsIn(form, 0.6)}
+			first, second := solveHold(h, b, p), solveHold(h, longer, p)
+			for i := range first.Possible {
+				if !first.Possible[i] || !second.Possible[i] {
+					continue
+				}
+				if first.Value[hold.ShoulderMoment][i] != second.Value[hold.ShoulderMoment][i] {
+					t.Errorf("%s, %s: the shoulder moment moves with the arms", h.Name, form)
+				}
+				if !(second.Value[hold.LeanAngle][i] < first.Value[hold.LeanAngle][i]) {
+					t.Errorf("%s, %s: longer arms lean more", h.Name, form)
+				}
+			}
+		}
+	}
+}
+
+// A hang takes body weight, two arms half each; a handstand clear of the wall
+// likewise, but for the lean.
+func TestHangsTakeBodyWeight(t *testing.T) {
+	b := draw(t, "ansur2-men", body.Residual, 20, assume.Defaults())
+	for _, c := range []struct {
+		of   *hold.Hold
+		pose hold.Pose
+		want float64
+	}{
+		{hold.OneArmHang, hold.Pose{}, 1},
+		{hold.TwoArmHang, hold.Pose{}, 0.5},
+		{hold.WallHandstand, hold.Pose{hold.OneArm: 1, hold.WallDistance: 0.02}, 1},
+		{hold.WallHandstand, hold.Pose{hold.WallDistance: 0.02}, 0.5},
+	} {
+		for i, force := range solveHold(c.of, b, hold.Posture{Pose: c.pose}).Value[hold.RequiredForce] {
+			if math.Abs(force-c.want) > 1e-4 {
+				t.Errorf("%s, %v, row %d: %.6f BW along an arm, want %g", c.of.Name, c.pose, i, force, c.want)
+			}
+		}
+	}
+}
+
+// The wall in a handstand. The trade's saying that "the wall takes about 3 %"
+// (common practice, no source) fits the size of its horizontal push at common
+// distances, 0.026 W at 10 cm and 0.039 W at 15 cm; but a smooth wall carries no
+// weight, and the hands lose none of it.
+func TestWallPush(t *testing.T) {
+	b := draw(t, "ansur2-men", body.Residual, 500, assume.Defaults())
+	at := func(distance float64, one float64) (push, hands float64) {
+		r := solveHold(hold.WallHandstand, b, hold.Posture{Pose: hold.Pose{hold.WallDistance: distance, hold.OneArm: one}})
+		return medianOf(r.Value[hold.WallPush]), medianOf(r.Value[hold.HandShare])
+	}
+	for _, c := range []struct{ distance, want float64 }{{0.10, 0.026}, {0.15, 0.039}} {
+		for one := range 2 {
+			push, hands := at(c.distance, float64(one))
+			if math.Abs(push-c.want) > 0.0025 {
+				t.Errorf("%g m, one arm %d: the wall pushes by %.4f W, want about %g", c.distance, one, push, c.want)
+			}
+			if hands != 1 {
+				t.Errorf("%g m: the hands carry %g W beside a smooth wall", c.distance, hands)
+			}
+		}
+	}
+	near, _ := at(0.05, 0)
+	far, _ := at(0.40, 0)
+	if !(near < 0.02 && far > 0.09) {
+		t.Errorf("%.3f W at 5 cm and %.3f W at 40 cm: one figure cannot fit all distances", near, far)
+	}
+	// A rough wall carries at most μ times its push.
+	b.assume[assume.WallFriction] = 0.4
+	push, hands := at(0.15, 1)
+	if math.Abs(hands-(1-0.4*push)) > 2e-4 {
+		t.Errorf("the hand carries %.4f W, the wall pushes %.4f W with friction 0.4", hands, push)
+	}
+}
+
+// A straight body leaning on a smooth wall is the textbook ladder: the push is
+// W·(r/ℓ)·tan τ with r and ℓ from the hands to the centre of mass and to the heels.
+func TestWallHandstandIsALadder(t *testing.T) {
+	b := draw(t, "ansur2-women", body.Residual, 50, assume.Defaults())
+	p := hold.Posture{Pose: hold.Pose{hold.WallDistance: 0.22}}
+	r := solveHold(hold.WallHandstand, b, p)
+	for i := range r.Possible {
+		f := figure(t, hold.WallHandstand, b, i, p, r)
+		centre := f.System.CentreOfMass()
+		var hands, heels statics.Vec
+		for _, s := range f.Supports {
+			if s.Name == hold.SupportHands {
+				hands = s.At
+			} else {
+				heels = s.At
+			}
+		}
+		want := (centre.X - hands.X) / (heels.Y - hands.Y)
+		if got := r.Value[hold.WallPush][i]; math.Abs(got-want) > 1e-12 {
+			t.Errorf("row %d: push %.9f W, the ladder %.9f W", i, got, want)
+		}
+	}
+}
+
+// A tuck moves the legs' mass towards the shoulders and takes more off than a
+// straddle; the demand falls in the order that the trade trains the forms in.
+func TestOrderOfLegForms(t *testing.T) {
+	b := draw(t, "ansur2-men", body.Residual, 300, assume.Defaults())
+	for _, h := range []*hold.Hold{hold.FrontLever, hold.BackLever, hold.Planche} {
+		moment := func(l hold.Legs) []float64 {
+			return solveHold(h, b, hold.Posture{Legs: l}).Value[hold.ShoulderMoment]
+		}
+		order := [][]float64{
+			moment(hold.LegsIn(hold.Tuck, 0)), moment(hold.LegsIn(hold.AdvancedTuck, 0)), moment(hold.LegsIn(hold.OneLeg, 0)),
+			moment(hold.LegsIn(hold.Straddle, 0.5)), moment(hold.LegsIn(hold.Together, 0)),
+		}
+		for i := range order[0] {
+			for k := range order[1:] {
+				if !(order[k][i] < order[k+1][i]) {
+					t.Fatalf("%s, row %d: form %d asks %.4f, the next %.4f", h.Name, i, k, order[k][i], order[k+1][i])
+				}
+			}
+		}
+	}
+}
