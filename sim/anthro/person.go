@@ -101,10 +101,14 @@ func (p *Population) read(k Known) (score, spread float64) {
 	// Nobody is anywhere near a score of 1000, and its square is still a number
 	// to reckon with.
 	const beyond = 1000
-	m := p.marginals[k.Of]
-	score = max(-beyond, min(beyond, m.Score(k.Value)))
+	m, value := p.marginals[k.Of], k.Value
+	score = m.Score(value)
+	if math.Abs(score) > beyond {
+		score = math.Copysign(beyond, score)
+		value = m.Value(score)
+	}
 	if k.Error > 0 {
-		spread = (m.Score(k.Value+k.Error) - m.Score(k.Value-k.Error)) / 2
+		spread = (m.Score(value+k.Error) - m.Score(value-k.Error)) / 2
 	}
 	return score, spread
 }
