@@ -178,8 +178,11 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 			p.Shares = o.EffectBins(low, high, bins)
 			p.Edges = edgesOf(low, high)
 		}
-		if lost := o.BecameImpossible + o.BecamePossible; lost > 0 {
-			p.Model += fmt.Sprintf("; only before or only after %s", percent(float64(lost)/float64(o.N)))
+		if o.BecameImpossible > 0 {
+			p.Model += noBreak(fmt.Sprintf("; %s can hold it no longer", percent(float64(o.BecameImpossible)/float64(o.N))))
+		}
+		if o.BecamePossible > 0 {
+			p.Model += noBreak(fmt.Sprintf("; %s only now", percent(float64(o.BecamePossible)/float64(o.N))))
 		}
 		e.Panels = append(e.Panels, p)
 	}

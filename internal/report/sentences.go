@@ -95,7 +95,7 @@ func (p phrase) number(x *float64, signed bool) string {
 // over people.
 func (p phrase) moves(effect claim.Summary) string {
 	if effect.P50 == nil {
-		return p.noun + " changes beyond reach"
+		return p.noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
 	size := p.number(ptr(math.Abs(*effect.P50)), false)
 	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
@@ -345,12 +345,17 @@ func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
 		p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
+		where := fmt.Sprintf("%s, %s: %s", capital(c.Model), c.People, c.Verdict)
+		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
+			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))
+			continue
+		}
 		way := "higher"
 		if c.Difference.Value < 0 {
 			way = "lower"
 		}
-		parts = append(parts, fmt.Sprintf("%s, %s: %s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
-			capital(c.Model), c.People, c.Verdict, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
+		parts = append(parts, fmt.Sprintf("%s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
+			where, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
 			p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true), percent(c.TopGreater)))
 	}
 	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",

@@ -48,7 +48,7 @@ func Pose(c *claim.Claim) string {
 		if words := poseWords(p); words != "" {
 			return words
 		}
-		return "as it stands"
+		return "plain"
 	}
 	switch ch := c.Change; {
 	case ch != nil && ch.Pose != nil && *ch.Pose != c.Pose:
@@ -166,6 +166,10 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	row := func(label, format string, args ...any) {
 		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
 	}
+	if o.N == 0 {
+		row("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
+		return
+	}
 	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.number(o.Quantity.Effect.P50, true), p.number(o.Quantity.Effect.P5, true), p.number(o.Quantity.Effect.P95, true))
 	row("before → after", "%s (%s to %s) → %s (%s to %s)",
 		p.number(o.Quantity.Baseline.P50, false), p.number(o.Quantity.Baseline.P5, false), p.number(o.Quantity.Baseline.P95, false),
@@ -190,8 +194,9 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 			p.number(o.Postures["best"].P50, true), p.number(o.Postures["same_angle"].P50, true), p.number(o.Postures["same_spacing"].P50, true))
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
-		row("break-even", "%.0f %% of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %.0f %% to %.0f %%); mind active_share and strength_exponent, which move it far more than people do",
-			100**o.BreakEven.P50, 100**o.BreakEven.P5, 100**o.BreakEven.P95)
+		whole := phrase{unit: " %", scale: 100}
+		row("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s to %s); mind active_share and strength_exponent, which move it far more than people do",
+			whole.number(o.BreakEven.P50, false), whole.number(o.BreakEven.P5, false), whole.number(o.BreakEven.P95, false))
 	}
 	if len(m.Groups) > 1 {
 		for _, g := range m.Groups {

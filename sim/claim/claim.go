@@ -61,8 +61,11 @@ type Threshold struct {
 	Share    float64 `json:"share,omitempty"`
 }
 
-// Of returns the threshold for a baseline value, in the quantity's unit.
-func (t Threshold) Of(baseline float64) float64 { return t.Absolute + t.Share*math.Abs(baseline) }
+// Of returns the threshold for a baseline value, in the quantity's unit. A share
+// of nothing is still more than rounding.
+func (t Threshold) Of(baseline float64) float64 {
+	return max(t.Absolute+t.Share*math.Abs(baseline), rounding)
+}
 
 // People is a part of the people over whom a claim is tested.
 type People struct {
@@ -236,24 +239,22 @@ func (c *Claim) Check() error {
 
 // checkHold reports what the claim asks of the hold that the hold does not have.
 func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...any)) {
-	c.checkPosture(h, c.Legs, c.Pose, c.Tilt, "", fail)
+	checkLegs(h, c.Legs, "legs", fail)
+	checkPose(h, c.Pose, "pose", fail)
+	checkTilt(h, c.Tilt, "tilt", fail)
 	c.checkModels(h, fail)
 	ch := c.Change
 	if ch == nil {
 		return
 	}
-	legs, pose, tilt := c.Legs, c.Pose, c.Tilt
 	if ch.Legs != nil {
-		legs = *ch.Legs
+		checkLegs(h, *ch.Legs, "change.legs", fail)
 	}
 	if ch.Pose != nil {
-		pose = *ch.Pose
+		checkPose(h, *ch.Pose, "change.pose", fail)
 	}
 	if ch.Tilt != nil {
-		tilt = *ch.Tilt
-	}
-	if legs != c.Legs || pose != c.Pose || tilt != c.Tilt {
-		c.checkPosture(h, legs, pose, tilt, "change.", fail)
+		checkTilt(h, *ch.Tilt, "change.tilt", fail)
 	}
 	if rule := ch.Posture.rule(); !h.Places(rule) {
 		fail("posture", "%s leaves no choice of posture: leave this out or write %s", c.Hold, AtBest)
@@ -278,26 +279,31 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 	}
 }
 
-// checkPosture checks one body's posture, whose fields start with at.
-func (c *Claim) checkPosture(h *hold.Hold, legs hold.Legs, pose hold.Pose, tilt float64, at string, fail func(field, format string, args ...any)) {
+func checkLegs(h *hold.Hold, legs hold.Legs, field string, fail func(field, format string, args ...any)) {
 	if !h.TakesLegs(legs.Form) {
 		forms := make([]string, len(h.LegForms))
 		for i, f := range h.LegForms {
 			forms[i] = f.String()
 		}
-		fail(at+"legs", "%s is not done with the legs %s; allowed are %s", c.Hold, legs.Form, strings.Join(forms, ", "))
+		fail(field, "%s is not done with the legs %s; allowed are %s", h.Name, legs.Form, strings.Join(forms, ", "))
 	}
+}
+
+func checkPose(h *hold.Hold, pose hold.Pose, field string, fail func(field, format string, args ...any)) {
 	for v, value := range pose {
 		switch info := hold.Variant(v).Info(); {
 		case value == 0:
 		case !h.Takes(hold.Variant(v)):
-			fail(at+"pose", "%s", Lacks(h, hold.Variant(v)))
+			fail(field, "%s", Lacks(h, hold.Variant(v)))
 		case !(value >= info.Least && value <= info.Most):
-			fail(at+"pose", "%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)
+			fail(field, "%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)
 		}
 	}
+}
+
+func checkTilt(h *hold.Hold, tilt float64, field string, fail func(field, format string, args ...any)) {
 	if tilt != 0 && !h.Tilts {
-		fail(at+"tilt", "%s is not tilted, leave this out", c.Hold)
+		fail(field, "%s is not tilted, leave this out", h.Name)
 	}
 }
 

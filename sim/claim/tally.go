@@ -158,7 +158,10 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 				// factor, so taking the gain out again leaves what dead weight would do.
 				dead := changed.Value[hold.Difficulty][i] / first.Value[hold.Difficulty][i] * p.ratio[i].Force
 				ratio := dead * p.before.Mass[i] / p.after.Mass[i]
-				kept = append(kept, strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst))
+				even := strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst)
+				if !math.IsNaN(even) && !infinite(even) { // else nothing was asked before
+					kept = append(kept, even)
+				}
 			}
 		}
 		y.breakEven.AddAll(kept)
@@ -205,11 +208,11 @@ func (w *worker) relatives(first, changed *hold.Result) []float64 {
 // comes out of nothing.
 func relative(before, after float64) float64 {
 	switch {
-	case before > 0:
+	case before > rounding:
 		return after/before - 1
-	case before < 0:
+	case before < -rounding:
 		return 1 - after/before
-	case after == 0:
+	case math.Abs(after) <= rounding:
 		return 0
 	}
 	return math.Copysign(math.Inf(1), after)

@@ -94,7 +94,8 @@ type test struct {
 	lanes  []lane
 	sign   float64 // of an effect in the expected direction
 	// hardest is what the quantity of a body counts as that cannot take the
-	// posture: +Inf, or −Inf where more of the quantity is less work.
+	// posture: +Inf, or −Inf where the posture gives out at the low end, as arms do
+	// that are too short however close to the trunk.
 	hardest float64
 	asked   []hold.Demand
 	rules   []PostureRule // those that the hold leaves open
@@ -121,7 +122,7 @@ func prepare(c *Claim) (*test, error) {
 		t.sign = -1
 	}
 	t.hardest = math.Inf(1)
-	if c.Quantity == hold.FootShare {
+	if c.Quantity == hold.FootShare || c.Quantity == hold.ArmTrunkAngle {
 		t.hardest = math.Inf(-1)
 	}
 	type bodyModel struct {
