@@ -74,9 +74,16 @@ func foot(r *claim.Result, people, model string) chart.Foot {
 	for _, where := range r.Claim.Where {
 		people += ", " + where.String()
 	}
+	for _, mean := range r.Claim.Means {
+		people += ", " + mean.String()
+	}
+	from := "bodies drawn"
+	if slices.ContainsFunc(r.Claim.People, func(p claim.People) bool { return p.Own != nil }) {
+		from = "people of the user's own, what was not measured of them drawn"
+	}
 	return chart.Foot{
 		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
 	}
 }
 
@@ -332,6 +339,9 @@ func poseWords(p hold.Pose) string {
 func ChangeWords(c *claim.Claim) string {
 	ch := c.Change
 	var parts []string
+	if ch.Hold != "" {
+		parts = append(parts, ch.Hold+" instead of "+c.Hold)
+	}
 	amount := func(name string, metres, share float64) {
 		if metres != 0 {
 			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*metres), "-", "−", 1)))

@@ -92,12 +92,15 @@ func (p phrase) number(x *float64, signed bool) string {
 }
 
 // moves says which way a demand moves for the median body, and by how much
-// over people.
-func (p phrase) moves(effect claim.Summary) string {
+// over people; percent is the same in per cent of the baseline, or nil.
+func (p phrase) moves(effect claim.Summary, percent *claim.Summary) string {
 	if effect.P50 == nil {
 		return p.noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
 	size := p.number(ptr(math.Abs(*effect.P50)), false)
+	if percent != nil && percent.P50 != nil {
+		size += fmt.Sprintf(", %s of what it was,", ofItself(*percent.P50))
+	}
 	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
 	switch {
 	case math.Round(*effect.P50*p.scale*math.Pow10(p.decimals)) == 0:
@@ -139,6 +142,14 @@ func threshold(c *claim.Claim) string {
 	return p.number(&value, false)
 }
 
+// ofItself writes a size in per cent, to two digits below ten.
+func ofItself(x float64) string {
+	if x = math.Abs(x); x < 9.95 {
+		return fmt.Sprintf("%.1f\u00a0%%", x)
+	}
+	return fmt.Sprintf("%.0f\u00a0%%", x)
+}
+
 // Headline is the verdict in one or two sentences: the strongest thing on which
 // all models agree, then where they part.
 func Headline(r *claim.Result) string {
@@ -159,7 +170,7 @@ func Headline(r *claim.Result) string {
 	}
 	var parts []string
 	for _, m := range r.Models {
-		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect)
+		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent)
 		if len(r.Models) > 1 {
 			text = m.Name + ": " + text
 		}
@@ -240,7 +251,7 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect))
+		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
 		}

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/assume"
@@ -51,6 +53,12 @@ func Pose(c *claim.Claim) string {
 		return "plain"
 	}
 	switch ch := c.Change; {
+	case ch != nil && ch.Hold != "":
+		after := hold.Pose{}
+		if ch.Pose != nil {
+			after = *ch.Pose
+		}
+		return fmt.Sprintf("%s: %s; then %s: %s.", c.Hold, plain(c.Pose), ch.Hold, plain(after))
 	case ch != nil && ch.Pose != nil && *ch.Pose != c.Pose:
 		return fmt.Sprintf("%s: %s; then %s.", c.Hold, plain(c.Pose), plain(*ch.Pose))
 	case c.Pose != hold.Pose{}:
@@ -64,6 +72,9 @@ func People(r *claim.Result) string {
 	var from []string
 	for _, p := range r.Claim.People {
 		text := p.Population
+		if p.Own != nil {
+			text += " (" + p.Own.Title + ")"
+		}
 		if p.Weight != r.Claim.People[0].Weight {
 			text += fmt.Sprintf(" (weight %g)", p.Weight)
 		}
@@ -78,7 +89,29 @@ func People(r *claim.Result) string {
 		}
 		text += where.String()
 	}
+	text += reweighted(r)
 	return text + fmt.Sprintf("; seed %d.", r.Seed)
+}
+
+// reweighted says to which means people were weighted, and what that leaves of
+// the people weighted.
+func reweighted(r *claim.Result) string {
+	if len(r.Claim.Means) == 0 {
+		return ""
+	}
+	means := make([]string, len(r.Claim.Means))
+	for i, m := range r.Claim.Means {
+		means[i] = m.String()
+	}
+	var left []string
+	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
+		left = append(left, fmt.Sprintf("%.0f %% of %s", 100*r.Reweighted[name].Effective, name))
+	}
+	text := ", reweighted to " + strings.Join(means, " and ")
+	if len(left) > 0 {
+		text += " (effective sample size: " + strings.Join(left, ", ") + ")"
+	}
+	return text
 }
 
 // Assumptions lists the assumptions that differ from their defaults and says
@@ -299,6 +332,10 @@ func WhyDifferent(r *claim.Result) string {
 	moment := phraseOf(hold.ShoulderMoment, hold.Equilibrium)
 	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
 		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
+	if c := r.Claim; c.Change.Hold != "" {
+		return text + fmt.Sprintf("Going from %s to %s it asks for %s more along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
+			c.Hold, c.Change.Hold, force.number(movement(hold.RequiredForce).P50, true))
+	}
 	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.number(movement(hold.RequiredForce).P50, true), moment.number(movement(hold.ShoulderMoment).P50, true))
 	if limit, before, after := binding(equilibrium); limit != "" {
 		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", limit, percent(before), percent(after))

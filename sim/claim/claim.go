@@ -71,6 +71,9 @@ func (t Threshold) Of(baseline float64) float64 {
 type People struct {
 	Population string  `json:"population"`
 	Weight     float64 `json:"weight"` // relative to the others'
+	// Own is the population itself where it is not an embedded one, which is found
+	// by its name; Population is then the name that it bears.
+	Own *anthro.Population `json:"-"`
 }
 
 // Model is one way to compute the answer.
@@ -146,6 +149,9 @@ type Arms struct {
 
 // Change makes the second body, or its posture, out of the first.
 type Change struct {
+	// Hold, where it is not empty, is another hold in which the same body is held
+	// the second time; legs, pose and tilt are then that hold's own.
+	Hold    string             `json:"hold,omitempty"`
 	Body    body.Change        `json:"body,omitzero"`
 	Legs    *hold.Legs         `json:"legs,omitempty"` // instead of the claim's own
 	Pose    *hold.Pose         `json:"pose,omitempty"` // instead of the claim's own, every variant of it
@@ -174,6 +180,7 @@ type Claim struct {
 	Tilt     float64        `json:"tilt,omitempty"`
 	People   []People       `json:"people"`
 	Where    []anthro.Range `json:"where,omitempty"`
+	Means    []anthro.Mean  `json:"means,omitempty"` // to which each population is reweighted
 	Change   *Change        `json:"change,omitempty"`
 	Contrast *Contrast      `json:"contrast,omitempty"`
 	Quantity hold.Demand    `json:"-"`
@@ -242,11 +249,24 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 	checkLegs(h, c.Legs, "legs", fail)
 	checkPose(h, c.Pose, "pose", fail)
 	checkTilt(h, c.Tilt, "tilt", fail)
-	c.checkModels(h, fail)
 	ch := c.Change
+	next := h
+	if ch != nil && ch.Hold != "" {
+		var known bool
+		if next, known = hold.Parse(ch.Hold); !known {
+			fail("change.hold", "unknown hold %q, known are %s", ch.Hold, strings.Join(hold.Names(), ", "))
+			return
+		}
+		if !ch.Body.IsZero() || ch.Arms != nil || len(ch.Assume) > 0 || ch.Posture != AtBest {
+			fail("change", "in another hold the body stays as it is and takes its best posture: leave out all but legs, pose and tilt")
+		}
+	}
+	c.checkModels(h, next, fail)
 	if ch == nil {
 		return
 	}
+	first := h
+	h = next
 	if ch.Legs != nil {
 		checkLegs(h, *ch.Legs, "change.legs", fail)
 	}
@@ -256,6 +276,7 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 	if ch.Tilt != nil {
 		checkTilt(h, *ch.Tilt, "change.tilt", fail)
 	}
+	h = first
 	if rule := ch.Posture.rule(); !h.Places(rule) {
 		fail("posture", "%s leaves no choice of posture: leave this out or write %s", c.Hold, AtBest)
 	}
@@ -319,12 +340,14 @@ func Lacks(h *hold.Hold, v hold.Variant) string {
 	return fmt.Sprintf("%s has no %s; it has %s", h.Name, v, strings.Join(names, ", "))
 }
 
-// checkModels checks that the hold is computed under the models and that they
-// give the quantity.
-func (c *Claim) checkModels(h *hold.Hold, fail func(field, format string, args ...any)) {
-	if !hasAny(h, c.Quantity) {
-		fail("quantity", "%s asks for no %s; it asks for %s", c.Hold, c.Quantity, strings.Join(DemandsOf(h), ", "))
-		return
+// checkModels checks that the hold, or the other hold of the change, is computed
+// under the models and that both give the quantity.
+func (c *Claim) checkModels(h, next *hold.Hold, fail func(field, format string, args ...any)) {
+	for _, of := range []*hold.Hold{h, next} {
+		if !hasAny(of, c.Quantity) {
+			fail("quantity", "%s asks for no %s; it asks for %s", of.Name, c.Quantity, strings.Join(DemandsOf(of), ", "))
+			return
+		}
 	}
 	if len(c.Models) == 0 {
 		fail("models", "a claim needs a model")
@@ -334,17 +357,28 @@ func (c *Claim) checkModels(h *hold.Hold, fail func(field, format string, args .
 		switch {
 		case told[m.Statics]:
 			continue
-		case !h.Has(m.Statics):
+		case !h.Has(m.Statics) && !next.Has(m.Statics):
 			models := make([]string, len(h.Models))
 			for i, have := range h.Models {
 				models[i] = have.String()
 			}
 			fail("models", "%s is not computed under %s, only under %s", c.Hold, m.Statics, strings.Join(models, ", "))
-		case !h.AsksFor(m.Statics, c.Quantity):
+		case !h.AsksFor(Under(h, m.Statics), c.Quantity):
 			fail("quantity", "%s under %s gives no %s", c.Hold, m.Statics, c.Quantity)
+		case !next.AsksFor(Under(next, m.Statics), c.Quantity):
+			fail("quantity", "%s under %s gives no %s", next.Name, m.Statics, c.Quantity)
 		}
 		told[m.Statics] = true
 	}
+}
+
+// Under returns the model under which a hold is computed beside another: the one
+// named, or where the hold lacks it, the hold's own first.
+func Under(h *hold.Hold, m hold.Model) hold.Model {
+	if h.Has(m) {
+		return m
+	}
+	return h.Models[0]
 }
 
 // DemandsOf lists the names of what the hold, which may be nil, asks for under any

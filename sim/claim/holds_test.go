@@ -365,3 +365,28 @@ func TestSamePeopleForEveryHold(t *testing.T) {
 		t.Errorf("%d people", len(first))
 	}
 }
+
+// The same body in another hold: what the flag asks for less what the hang does.
+func TestOtherHold(t *testing.T) {
+	c := &claim.Claim{
+		Name: "made-up", Says: "Made up.", Hold: "one-arm-hang", People: []claim.People{{Population: "ansur2-men", Weight: 1}},
+		Change: &claim.Change{Hold: "human-flag"}, Quantity: hold.RequiredForce, Matters: claim.Threshold{Absolute: 0.05}, Share: 0.95,
+		Models: []claim.Model{claim.DefaultModel(hold.TwoCondition), claim.DefaultModel(hold.Equilibrium)},
+	}
+	r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
+	flag := *c
+	flag.Hold, flag.Change = "human-flag", &claim.Change{Body: body.Change{LegLength: body.Amount{Metres: 0.01}}}
+	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
+	for l := range r.Models {
+		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity
+		if *got.Baseline.P50 != 1 {
+			t.Errorf("%s: a hang asks for %g BW", r.Models[l].Name, *got.Baseline.P50)
+		}
+		if *got.Changed.Mean != *want.Baseline.Mean || math.Abs(*got.Effect.Mean-(*want.Baseline.Mean-1)) > 1e-12 {
+			t.Errorf("%s: %g BW in the flag, effect %g; the flag alone %g BW", r.Models[l].Name, *got.Changed.Mean, *got.Effect.Mean, *want.Baseline.Mean)
+		}
+		if _, told := r.Models[l].Pooled.Beside["difficulty"]; told != (r.Models[l].Model.Statics == hold.Equilibrium) {
+			t.Errorf("%s: difficulties compared: %v", r.Models[l].Name, told)
+		}
+	}
+}

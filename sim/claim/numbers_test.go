@@ -130,7 +130,7 @@ func TestDriverIsOfThisHold(t *testing.T) {
 		names bool
 	}{{"wall-handstand", true}, {"iron-cross", false}} {
 		h, _ := hold.Parse(c.hold)
-		test := &test{hold: h}
+		test := &test{hold: h, next: h}
 		driver := d.driver(&o, test.bears(hold.Equilibrium), response)
 		if driver == nil || (driver.Name == "wall_friction") != c.names {
 			t.Errorf("%s is driven by %+v", c.hold, driver)
@@ -155,7 +155,7 @@ func TestHarderDirection(t *testing.T) {
 		{"front-lever", hold.LeanAngle, inf}, {"front-lever", hold.ArmTrunkAngle, -inf},
 	} {
 		d, want := c.d, c.want
-		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{"ansur2-men", 1}}, Change: &Change{Body: body.Change{Size: 1.07}},
+		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{Population: "ansur2-men", Weight: 1}}, Change: &Change{Body: body.Change{Size: 1.07}},
 			Quantity: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Models: []Model{DefaultModel(hold.Equilibrium)}}
 		test, err := prepare(c)
 		if err != nil {

@@ -90,6 +90,7 @@ type lane struct {
 type test struct {
 	claim  *Claim
 	hold   *hold.Hold
+	next   *hold.Hold // of the changed body; mostly the same
 	groups []*group
 	lanes  []lane
 	sign   float64 // of an effect in the expected direction
@@ -118,6 +119,10 @@ func prepare(c *Claim) (*test, error) {
 	}
 	t := &test{claim: c, sign: 1}
 	t.hold, _ = hold.Parse(c.Hold)
+	t.next = t.hold
+	if c.Change != nil && c.Change.Hold != "" {
+		t.next, _ = hold.Parse(c.Change.Hold)
+	}
 	if c.Expect == Decrease {
 		t.sign = -1
 	}
@@ -148,12 +153,12 @@ func prepare(c *Claim) (*test, error) {
 		total += p.Weight
 	}
 	for _, p := range c.People {
-		population, err := anthro.Load(p.Population)
+		selection, err := c.selection(p)
 		if err != nil {
-			return nil, &FieldError{"people", err.Error()}
+			return nil, err
 		}
-		g := &group{people: p, weight: p.Weight / total,
-			selection: &anthro.Selection{Population: population, Where: c.Where}}
+		population := selection.Population
+		g := &group{people: p, weight: p.Weight / total, selection: selection}
 		for _, m := range models {
 			builder, err := body.NewBuilder(population, m.masses, m.segments)
 			if err != nil {
@@ -165,7 +170,7 @@ func prepare(c *Claim) (*test, error) {
 	}
 	t.judged = hasAny(t.hold, hold.Difficulty)
 	for rule := range NumPostureRules {
-		if t.hold.Places(rule.rule()) {
+		if t.hold.Places(rule.rule()) && t.next.Places(rule.rule()) {
 			t.rules = append(t.rules, rule)
 		}
 	}
@@ -176,12 +181,15 @@ func prepare(c *Claim) (*test, error) {
 		}
 	}
 	for _, d := range append(side[:len(side):len(side)], c.Quantity) {
-		if hasAny(t.hold, d) && !slices.Contains(t.asked, d) {
+		if hasAny(t.hold, d) && hasAny(t.next, d) && !slices.Contains(t.asked, d) {
 			t.asked = append(t.asked, d)
 		}
 	}
 	t.before = hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}
 	t.after = t.before
+	if t.next != t.hold {
+		t.after = hold.Posture{}
+	}
 	if ch := c.Change; ch != nil {
 		if ch.Legs != nil {
 			t.after.Legs = *ch.Legs
@@ -194,6 +202,56 @@ func prepare(c *Claim) (*test, error) {
 		}
 	}
 	return t, nil
+}
+
+// selection returns those of the people whom the claim is about.
+func (c *Claim) selection(p People) (*anthro.Selection, error) {
+	population := p.Own
+	if population == nil {
+		var err error
+		if population, err = anthro.Load(p.Population); err != nil {
+			return nil, &FieldError{"people", err.Error()}
+		}
+	}
+	selection := &anthro.Selection{Population: population, Where: c.Where}
+	if len(c.Means) == 0 {
+		return selection, nil
+	}
+	weighted, err := selection.Reweight(c.Means)
+	var rare *anthro.RareError
+	switch {
+	case errors.As(err, &rare):
+		return nil, err
+	case err != nil:
+		return nil, &FieldError{"people.means", err.Error()}
+	}
+	return &anthro.Selection{Population: weighted}, nil
+}
+
+// tellOfPeople adds to a result what is to be known of people who are not just
+// drawn from a survey.
+func (t *test) tellOfPeople(res *Result) {
+	for _, g := range t.groups {
+		p := g.selection.Population
+		if p.Reweighted != nil {
+			if res.Reweighted == nil {
+				res.Reweighted = map[string]*anthro.Reweighted{}
+			}
+			res.Reweighted[p.Name] = p.Reweighted
+		}
+		if p.Resampled() {
+			res.Warnings = append(res.Warnings, fmt.Sprintf("%s are %d people, drawn again and again: the shares are of them, and no interval says how far others differ", p.Name, p.N))
+		}
+	}
+}
+
+// asksFor reports whether both holds give the demand under the model. The
+// difficulties of two models cannot be compared.
+func (t *test) asksFor(m hold.Model, d hold.Demand) bool {
+	if d == hold.Difficulty && Under(t.hold, m) != Under(t.next, m) {
+		return false
+	}
+	return t.hold.AsksFor(Under(t.hold, m), d) && t.next.AsksFor(Under(t.next, m), d)
 }
 
 // allot gives each group its part of n bodies, the whole being n.
@@ -295,7 +353,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 // where all is false.
 func (t *test) solve(p *pair, model hold.Model, all bool) {
 	c := t.claim
-	t.hold.Solve(p.first, p.before, p.capBefore, t.before, model, &p.assumeFirst)
+	t.hold.Solve(p.first, p.before, p.capBefore, t.before, Under(t.hold, model), &p.assumeFirst)
 	next := t.after
 	next.Angle, next.Spacing = p.first.Value[hold.ArmAngle], p.first.Value[hold.HandSpacing]
 	if arms := c.Change.Arms; arms != nil {
@@ -325,7 +383,7 @@ func (t *test) solve(p *pair, model hold.Model, all bool) {
 			continue
 		}
 		next.Rule = rule.rule()
-		t.hold.Solve(p.changed[rule], p.after, p.capAfter, next, model, &p.assumeNext)
+		t.next.Solve(p.changed[rule], p.after, p.capAfter, next, Under(t.next, model), &p.assumeNext)
 	}
 }
 

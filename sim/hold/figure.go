@@ -174,10 +174,10 @@ func (q *placing) joint(name string, at statics.Vec, segments ...string) {
 type hand int
 
 const (
-	fist hand = iota // on a grip: its mass counts there
-	flat             // on the floor, fingers to the right
-	aside            // on the floor, across the plane: all of it is seen at the wrist
-	open             // in line with the forearm
+	fist  hand = iota // on a grip: its mass counts there
+	flat              // on the floor, fingers to the right
+	aside             // on the floor, across the plane: all of it is seen at the wrist
+	open              // in line with the forearm
 )
 
 // arm puts one arm with its elbow and wrist at the points given, and returns
