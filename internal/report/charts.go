@@ -71,15 +71,18 @@ func noBreak(text string) string {
 }
 
 func foot(r *claim.Result, people, model string) chart.Foot {
+	from, names := "bodies drawn", strings.Split(people, " and ")
+	for _, p := range r.Claim.People {
+		if p.Own != nil && slices.Contains(names, p.Population) {
+			people += ", " + p.Own.Title + " drawn again and again"
+			from = "what was not measured of them drawn"
+		}
+	}
 	for _, where := range r.Claim.Where {
 		people += ", " + where.String()
 	}
 	for _, mean := range r.Claim.Means {
 		people += ", " + mean.String()
-	}
-	from := "bodies drawn"
-	if slices.ContainsFunc(r.Claim.People, func(p claim.People) bool { return p.Own != nil }) {
-		from = "people of the user's own, what was not measured of them drawn"
 	}
 	return chart.Foot{
 		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),

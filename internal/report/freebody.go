@@ -38,7 +38,7 @@ type HeldBody struct {
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
-		median.Value[m][0] = people.Marginal(m).Value(0)
+		median.Value[m][0] = people.Quantile(m, 0.5)
 	}
 	builder, err := body.NewBuilder(people, body.Residual, body.DefaultSegments)
 	if err != nil {

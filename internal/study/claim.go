@@ -550,9 +550,8 @@ func (v *value) population() (claim.People, bool) {
 		return claim.People{}, false
 	}
 	path := name
-	if !filepath.IsAbs(path) {
-		// Not filepath.Join, which takes the dot off that makes it a path.
-		path = filepath.Dir(v.doc.file) + string(filepath.Separator) + path
+	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path) // has a slash, so it is a path still
 	}
 	own, err := anthro.Load(path)
 	if err != nil {

@@ -49,6 +49,9 @@ type Person struct {
 // than 1 in 100,000 people have; *ScanError for a scan that does not belong to
 // the measurements.
 func (p *Population) Condition(known []Known, regional Regional) (*Person, error) {
+	if p.survey != nil {
+		return nil, fmt.Errorf("%s is no survey, from which alone what was not measured of a person is drawn; take %s", p.Name, p.survey.Name)
+	}
 	known = slices.Clone(known)
 	slices.SortStableFunc(known, func(a, b Known) int { return int(a.Of) - int(b.Of) })
 	for i, k := range known {

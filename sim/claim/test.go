@@ -291,7 +291,7 @@ type pair struct {
 	ratio                   []strength.Ratio
 	first                   *hold.Result
 	changed                 [NumPostureRules]*hold.Result // nil under a rule that the hold does not leave open
-	angle, spacing          []float64
+	room                    []float64                     // for the posture of the changed bodies
 	assumeFirst, assumeNext assume.Set
 }
 
@@ -301,7 +301,7 @@ func (t *test) newPair(rows int) *pair {
 		capBefore: hold.NewCapacity(rows), capAfter: hold.NewCapacity(rows),
 		ratio: make([]strength.Ratio, rows),
 		first: hold.NewResult(rows, t.asked...),
-		angle: make([]float64, rows), spacing: make([]float64, rows),
+		room:  make([]float64, rows),
 	}
 	for _, rule := range t.rules {
 		p.changed[rule] = hold.NewResult(rows, t.asked...)
@@ -326,25 +326,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 	if change.Body.IsZero() || !t.judged {
 		return nil
 	}
-	size := strength.Ratio{Force: 1, Lever: 1}
-	if s := change.Body.Size; s != 0 {
-		size = strength.OfSize(s, a)
-	}
-	for i := range p.ratio {
-		p.ratio[i] = size
-		if len(change.Body.Mass) == 0 {
-			continue
-		}
-		mass, working := p.before.Mass[i], 0.0
-		if s := change.Body.Size; s != 0 {
-			mass *= math.Pow(s, a[assume.SizeExponent])
-		}
-		for _, m := range change.Body.Mass {
-			working += m.Working * m.Kilograms
-		}
-		p.ratio[i].Force *= strength.OfAddedMass(mass, working, 1, a).Force
-	}
-	strength.Scale(p.capAfter, p.capAfter, p.ratio, p.before.Mass, p.after.Mass)
+	change.Strengthen(p.capAfter, p.ratio, p.before, p.after, a)
 	return nil
 }
 
@@ -357,24 +339,7 @@ func (t *test) solve(p *pair, model hold.Model, all bool) {
 	next := t.after
 	next.Angle, next.Spacing = p.first.Value[hold.ArmAngle], p.first.Value[hold.HandSpacing]
 	if arms := c.Change.Arms; arms != nil {
-		switch {
-		case arms.Angle != nil:
-			next.Rule, next.Angle = hold.GivenAngle, p.angle
-			for i := range p.angle {
-				p.angle[i] = *arms.Angle
-			}
-		case arms.Turn != nil:
-			next.Rule, next.Angle = hold.GivenAngle, p.angle
-			for i := range p.angle {
-				p.angle[i] = p.first.Value[hold.ArmAngle][i] + *arms.Turn
-			}
-		case arms.Spacing != nil:
-			next.Rule, next.Spacing = hold.GivenSpacing, p.spacing
-			for i := range p.spacing {
-				p.spacing[i] = p.first.Value[hold.HandSpacing][i]
-				p.spacing[i] += arms.Spacing.Of(p.spacing[i])
-			}
-		}
+		arms.Place(&next, p.first, p.room)
 		t.hold.Solve(p.changed[c.Change.Posture], p.after, p.capAfter, next, model, &p.assumeNext)
 		return
 	}
