@@ -8,39 +8,52 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
 )
 
-// smallDisk names the folder into which this test binary, run again by
-// TestFullDisk, writes under a limit on the size of files.
-const smallDisk = "COUNTERPOISE_TEST_SMALL_DISK"
+// With these in its environment the test binary is the program: its arguments,
+// one a line, and up to how many bytes files may grow.
+const (
+	runArguments = "COUNTERPOISE_TEST_ARGUMENTS"
+	runLargest   = "COUNTERPOISE_TEST_LARGEST_FILE"
+)
 
 func TestMain(m *testing.M) {
-	out := os.Getenv(smallDisk)
-	if out == "" {
+	arguments, run := os.LookupEnv(runArguments)
+	if !run {
 		os.Exit(m.Run())
 	}
-	signal.Ignore(syscall.SIGXFSZ) // so that a write beyond the limit is an error
-	const most = 100_000
-	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: most, Max: most}); err != nil {
-		panic(err)
+	if most, err := strconv.ParseUint(os.Getenv(runLargest), 10, 64); err == nil {
+		signal.Ignore(syscall.SIGXFSZ) // so that a write beyond the limit is an error
+		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: most, Max: most}); err != nil {
+			panic(err)
+		}
 	}
-	os.Exit(Main(context.Background(), []string{"claim", "test", "longer-arms", "--n", "20000", "--max-n", "20000",
-		"--assumption-draws", "0", "--out", out}, os.Stdin, os.Stdout, os.Stderr))
+	os.Exit(Main(context.Background(), strings.Split(arguments, "\n"), os.Stdin, os.Stdout, os.Stderr))
+}
+
+// program is the program as a process of its own; largest bounds its files, "" for
+// no bound.
+func program(t *testing.T, largest string, args ...string) *exec.Cmd {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command(self)
+	c.Env = append(os.Environ(), runArguments+"="+strings.Join(args, "\n"), runLargest+"="+largest)
+	return c
 }
 
 // A table that does not fit leaves nothing: neither a part of it nor a folder.
 // The disk is full as far as the program can tell, as no file may grow further.
 func TestFullDisk(t *testing.T) {
 	home := t.TempDir()
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := exec.Command(self)
-	c.Env = append(os.Environ(), smallDisk+"="+filepath.Join(home, "new", "out"))
+	c := program(t, "100000", "claim", "test", "longer-arms", "--n", "20000", "--max-n", "20000",
+		"--assumption-draws", "0", "--out", filepath.Join(home, "new", "out"))
 	var stdout, stderr bytes.Buffer
 	c.Stdout, c.Stderr = &stdout, &stderr
 	c.Run() // its code is looked at below

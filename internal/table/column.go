@@ -1,7 +1,7 @@
 // Package table writes and reads columns of numbers as Parquet files.
 //
-// It is deliberately narrow: columns are 32-bit floats and 32- or 64-bit
-// integers, and have no null. Every column says its unit in its name and is
+// It is deliberately narrow: columns are 32-bit floats, 32- or 64-bit integers
+// and short texts that are often the same, and have no null. Every column says its unit in its name and is
 // described in the file. Files of the same rows are the same bytes, whatever
 // the blocks the rows came in and the number of workers.
 //
@@ -36,11 +36,12 @@ const (
 	Float32 Kind = iota
 	Int32
 	Int64
+	Text // names of few different values, always with a dictionary
 )
 
-var kinds = [...]string{Float32: "float32", Int32: "int32", Int64: "int64"}
+var kinds = [...]string{Float32: "float32", Int32: "int32", Int64: "int64", Text: "text"}
 
-// String is the name of the Go type.
+// String names the kind as files do.
 func (k Kind) String() string {
 	if k < 0 || int(k) >= len(kinds) {
 		return fmt.Sprintf("Kind(%d)", int(k))
@@ -48,7 +49,7 @@ func (k Kind) String() string {
 	return kinds[k]
 }
 
-// MarshalText writes the name of the Go type.
+// MarshalText writes the kind's name.
 func (k Kind) MarshalText() ([]byte, error) {
 	if k < 0 || int(k) >= len(kinds) {
 		return nil, fmt.Errorf("table: no kind %d", int(k))
@@ -117,7 +118,7 @@ func (c Column) validate() error {
 	switch {
 	case !namePattern.MatchString(c.Name):
 		return fmt.Errorf("table: column name %q is not made of lower-case letters, digits and underscores", c.Name)
-	case c.Kind < Float32 || c.Kind > Int64:
+	case c.Kind < Float32 || c.Kind > Text:
 		return fmt.Errorf("table: column %s has no kind %d", c.Name, int(c.Kind))
 	case c.Description == "":
 		return fmt.Errorf("table: column %s has no description", c.Name)
@@ -181,14 +182,15 @@ func columnsFromJSON(text string) (columns []Column, err error) {
 	return columns, err
 }
 
-// Block is a run of rows. The three slices are indexed by the column's
-// position in the table; a column's values are in the slice of its kind, where
-// it has at least Rows entries, and its entries in the other two are nil.
+// Block is a run of rows. The slices are indexed by the column's position in the
+// table; a column's values are in the slice of its kind, where it has at least
+// Rows entries, and its entries in the others are nil.
 type Block struct {
 	Rows    int
 	Float32 [][]float32
 	Int32   [][]int32
 	Int64   [][]int64
+	Text    [][]string
 }
 
 // NewBlock returns a block of rows zero rows for columns, to be filled and
@@ -199,6 +201,7 @@ func NewBlock(columns []Column, rows int) *Block {
 		Float32: make([][]float32, len(columns)),
 		Int32:   make([][]int32, len(columns)),
 		Int64:   make([][]int64, len(columns)),
+		Text:    make([][]string, len(columns)),
 	}
 	for i, c := range columns {
 		switch c.Kind {
@@ -208,6 +211,8 @@ func NewBlock(columns []Column, rows int) *Block {
 			b.Int32[i] = make([]int32, rows)
 		case Int64:
 			b.Int64[i] = make([]int64, rows)
+		case Text:
+			b.Text[i] = make([]string, rows)
 		}
 	}
 	return b
@@ -224,6 +229,8 @@ func copyRows(dst, src *Block, columns []Column, to, from, n int) {
 			copy(dst.Int32[i][to:to+n], src.Int32[i][from:from+n])
 		case Int64:
 			copy(dst.Int64[i][to:to+n], src.Int64[i][from:from+n])
+		case Text:
+			copy(dst.Text[i][to:to+n], src.Text[i][from:from+n])
 		}
 	}
 }
@@ -237,6 +244,8 @@ func (b *Block) length(i int, k Kind) int {
 		return len(b.Int32[i])
 	case k == Int64 && i < len(b.Int64):
 		return len(b.Int64[i])
+	case k == Text && i < len(b.Text):
+		return len(b.Text[i])
 	}
 	return 0
 }

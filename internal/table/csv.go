@@ -10,8 +10,8 @@ import (
 
 // CSVWriter writes blocks as comma-separated values under a line of column
 // names. Floats have the fewest digits that read back as the same float32; a
-// missing value is an empty field, an infinity "Inf" or "-Inf". No field ever
-// needs quoting. The caller ends with Flush.
+// missing value is an empty field, an infinity "Inf" or "-Inf". A text is quoted
+// where it must be. The caller ends with Flush.
 type CSVWriter struct {
 	columns []Column
 	out     *bufio.Writer
@@ -47,6 +47,8 @@ func (c *CSVWriter) Write(block *Block) error {
 				c.line = strconv.AppendInt(c.line, int64(block.Int32[i][row]), 10)
 			case Int64:
 				c.line = strconv.AppendInt(c.line, block.Int64[i][row], 10)
+			case Text:
+				c.line = appendField(c.line, block.Text[i][row])
 			}
 		}
 		_, c.err = c.out.Write(append(c.line, '\n'))

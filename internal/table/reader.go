@@ -127,7 +127,7 @@ func sameSchema(part *file.Reader, columns []Column) error {
 	if stored.NumColumns() != len(columns) {
 		return fmt.Errorf("has %d columns, but describes %d", stored.NumColumns(), len(columns))
 	}
-	types := map[Kind]parquet.Type{Float32: parquet.Types.Float, Int32: parquet.Types.Int32, Int64: parquet.Types.Int64}
+	types := map[Kind]parquet.Type{Float32: parquet.Types.Float, Int32: parquet.Types.Int32, Int64: parquet.Types.Int64, Text: parquet.Types.ByteArray}
 	for i, c := range columns {
 		column := stored.Column(i)
 		if column.Path() != c.Name || column.PhysicalType() != types[c.Kind] || column.MaxDefinitionLevel() != 0 || column.MaxRepetitionLevel() != 0 {
@@ -241,6 +241,8 @@ func readGroup(block *Block, part *file.Reader, g int, columns []Column, wanted 
 			block.Int32[i], err = readChunk(block.Int32[i][:0], block.Rows, chunk.HasNext, chunk.ReadBatch)
 		case *file.Int64ColumnChunkReader:
 			block.Int64[i], err = readChunk(block.Int64[i][:0], block.Rows, chunk.HasNext, chunk.ReadBatch)
+		case *file.ByteArrayColumnChunkReader:
+			block.Text[i], err = readText(block.Text[i][:0], block.Rows, chunk)
 		}
 		if err == nil {
 			err = chunk.Err()

@@ -295,7 +295,7 @@ func TestColumnsAreChecked(t *testing.T) {
 		{func(c *Column) { c.Name = "span_ratio" }, `its name promises ""`},
 		{func(c *Column) { c.Name, c.Unit = "span", "furlong" }, "no ending"},
 		{func(c *Column) { c.Description = "" }, "no description"},
-		{func(c *Column) { c.Kind = 3 }, "no kind 3"},
+		{func(c *Column) { c.Kind = 4 }, "no kind 4"},
 		{func(c *Column) { c.Kind, c.Missing = Int32, true }, "only floats"},
 	} {
 		bad := good

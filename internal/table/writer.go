@@ -167,8 +167,10 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 			fields[i] = schema.NewInt32Node(c.Name, parquet.Repetitions.Required, -1)
 		case Int64:
 			fields[i] = schema.NewInt64Node(c.Name, parquet.Repetitions.Required, -1)
+		case Text:
+			fields[i] = schema.MustPrimitive(schema.NewPrimitiveNodeLogical(c.Name, parquet.Repetitions.Required, schema.StringLogicalType{}, parquet.Types.ByteArray, 0, -1))
 		}
-		if c.Dictionary {
+		if c.Dictionary || c.Kind == Text {
 			options = append(options, parquet.WithDictionaryFor(c.Name, true))
 		}
 	}
@@ -468,13 +470,15 @@ func (w *Writer) encodeColumn(next func() (file.ColumnChunkWriter, error), b *Bl
 		_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
 	case *file.Int64ColumnChunkWriter:
 		_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
+	case *file.ByteArrayColumnChunkWriter:
+		err = writeText(chunk, b.Text[i][from:from+rows])
 	}
 	if err != nil {
 		return err
 	}
 	// Compress the last page here and not one after the other when the group
 	// is closed; but the pages of a dictionary column must follow its dictionary.
-	if flusher, ok := chunk.(interface{ FlushBufferedDataPages() error }); ok && !w.columns[i].Dictionary {
+	if flusher, ok := chunk.(interface{ FlushBufferedDataPages() error }); ok && !w.columns[i].Dictionary && w.columns[i].Kind != Text {
 		return flusher.FlushBufferedDataPages()
 	}
 	return nil

@@ -1,0 +1,286 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+)
+
+// An Axis of a Heat figure: numbers in ascending order, or names.
+type Axis struct {
+	Label   string // quantity and unit
+	Numbers []float64
+	Names   []string // instead of Numbers
+}
+
+// Len returns the number of values.
+func (a Axis) Len() int { return max(len(a.Numbers), len(a.Names)) }
+
+// texts writes all values.
+func (a Axis) texts() []string {
+	if a.Names != nil {
+		return a.Names
+	}
+	list, decimals := make([]string, len(a.Numbers)), decimalsOf(a.Numbers)
+	for i, v := range a.Numbers {
+		list[i] = number(v, decimals)
+	}
+	return list
+}
+
+// Heat shows a quantity over two axes of a sweep as coloured cells, all of one
+// size whatever the values of the axes. A value that is NaN leaves its cell
+// crossed out: nobody can take that posture.
+type Heat struct {
+	Title string
+	X, Y  Axis
+	Label string      // the quantity and its unit
+	Value [][]float64 // by value of Y, then of X
+	Foot  Foot
+}
+
+// MostCells is how many cells a Heat can show.
+const MostCells = 10_000
+
+func (h Heat) heading() (string, Foot) { return h.Title, h.Foot }
+
+// extremes returns where the least and greatest values are; −1 where there is
+// none.
+func (h Heat) extremes() (low, high [2]int) {
+	low, high = [2]int{-1, -1}, [2]int{-1, -1}
+	for j, row := range h.Value {
+		for i, v := range row {
+			if v != v {
+				continue
+			}
+			if low[0] < 0 || v < h.Value[low[0]][low[1]] {
+				low = [2]int{j, i}
+			}
+			if high[0] < 0 || v > h.Value[high[0]][high[1]] {
+				high = [2]int{j, i}
+			}
+		}
+	}
+	return low, high
+}
+
+// Alt implements Figure.
+func (h Heat) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s. Heat map: %s over %s (%d values) and %s (%d values).", strings.TrimSuffix(h.Title, "."),
+		h.Label, h.X.Label, h.X.Len(), h.Y.Label, h.Y.Len())
+	low, high := h.extremes()
+	if low[0] >= 0 {
+		x, y := h.X.texts(), h.Y.texts()
+		_, decimals := ticks(h.ends())
+		fmt.Fprintf(&b, " Least %s at %s and %s, greatest %s at %s and %s.",
+			number(h.Value[low[0]][low[1]], decimals+1), x[low[1]], y[low[0]],
+			number(h.Value[high[0]][high[1]], decimals+1), x[high[1]], y[high[0]])
+	}
+	if n := h.crossed(); n > 0 {
+		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
+	}
+	line, _ := h.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+func (h Heat) crossed() int {
+	n := 0
+	for _, row := range h.Value {
+		for _, v := range row {
+			if v != v {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// ends returns the ends of the scale of colours and how many values it shows.
+func (h Heat) ends() (low, high float64, most int) {
+	from, to := h.extremes()
+	low, high = h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
+	if least := max(1e-6*math.Abs(high), 1e-9); high-low < least {
+		low, high = low-least, high+least
+	}
+	return low, high, 5
+}
+
+func (h Heat) check() error {
+	if h.X.Label == "" || h.Y.Label == "" || h.Label == "" {
+		return errors.New("chart: heat map: an axis or the scale has no label")
+	}
+	if n := h.X.Len() * h.Y.Len(); n == 0 || n > MostCells {
+		return fmt.Errorf("chart: heat map: %d cells, want 1 to %d", n, MostCells)
+	}
+	for _, a := range []Axis{h.X, h.Y} {
+		if !slices.IsSorted(a.Numbers) || !drawable(a.Numbers...) {
+			return fmt.Errorf("chart: heat map: the numbers of %q are not in ascending order", a.Label)
+		}
+	}
+	if len(h.Value) != h.Y.Len() {
+		return fmt.Errorf("chart: heat map: %d rows, want %d", len(h.Value), h.Y.Len())
+	}
+	for _, row := range h.Value {
+		if len(row) != h.X.Len() {
+			return fmt.Errorf("chart: heat map: %d columns, want %d", len(row), h.X.Len())
+		}
+		for _, v := range row {
+			if v == v && !drawable(v) {
+				return fmt.Errorf("chart: heat map: a value is %v", v)
+			}
+		}
+	}
+	if low, _ := h.extremes(); low[0] < 0 {
+		return errors.New("chart: heat map: there is no value")
+	}
+	return nil
+}
+
+func (h Heat) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	label := "Colour: " + h.Label
+	if h.crossed() > 0 {
+		label += "; crossed out: nobody can take the posture"
+	}
+	lines, err := balance(label, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	up, err := balance(h.Y.Label, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	lines = append(lines, up...)
+	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
+		return err
+	}
+	plot := s.body
+	plot.y0 += lineHeight(len(lines), size) + 0.7*size
+
+	low, high, most := h.ends()
+	values, decimals := ticks(low, high, most)
+	widest := 0.0
+	for _, v := range values {
+		widest = max(widest, textWidth(number(v, decimals), false, size))
+	}
+	bar := rect{plot.x1 - widest - 1.7*size, plot.y0, plot.x1 - widest - 0.5*size, 0}
+	plot.x1 = bar.x0 - 1.2*size
+	xTexts, yTexts := h.X.texts(), h.Y.texts()
+	plot.x0 += widestOf(yTexts, size) + 0.5*size
+	axis, err := balance(h.X.Label, false, size, max(plot.width(), 1))
+	if err != nil {
+		return err
+	}
+	plot.y1 -= (axisGap+1.35)*size + lineHeight(len(axis), size)
+	bar.y1 = plot.y1
+	if plot.width() < 4*size || plot.height() < 4*size {
+		return fmt.Errorf("chart: no room on the %s for the cells", s.size.Name)
+	}
+
+	width, height := plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
+	top := func(j int) float64 { // numbers grow upwards, names go down
+		if h.Y.Names != nil {
+			return plot.y0 + float64(j)*height
+		}
+		return plot.y1 - float64(j+1)*height
+	}
+	cellDecimals := decimals + 1
+	written := height >= 1.5*s.size.note() && width >= 0.8*s.size.note()+max(
+		textWidth(number(low, cellDecimals), false, s.size.note()), textWidth(number(high, cellDecimals), false, s.size.note()))
+	for j, row := range h.Value {
+		for i, v := range row {
+			cell := rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
+			if v != v {
+				s.fillRect(t.Zone, cell)
+				s.stroke(t.Muted, s.size.thin, nil, point{cell.x0, cell.y1}, point{cell.x1, cell.y0})
+				continue
+			}
+			c := cividis((v - low) / (high - low))
+			s.fillRect(c, h.lapped(cell, plot))
+			if written {
+				ink := color.RGBA{0, 0, 0, 0xFF}
+				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
+					ink = white
+				}
+				if err := s.text(number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if widestOf(xTexts, size) > plot.width() {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
+	}
+	stride := int(math.Ceil((widestOf(xTexts, size) + 0.6*size) / width))
+	if h.X.Names != nil && stride > 1 {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
+	}
+	for i := 0; i < len(xTexts); i += stride {
+		if err := s.text(xTexts[i], plot.x0+(float64(i)+0.5)*width, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	if err := s.lines(axis, (plot.x0+plot.x1)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted); err != nil {
+		return err
+	}
+	stride = int(math.Ceil(1.3 * size / height))
+	if h.Y.Names != nil && stride > 1 {
+		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.Y.Label)
+	}
+	for j := 0; j < len(yTexts); j += stride {
+		if err := s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+
+	const steps = 64 // each up to the top, so that no seam shows between them
+	for k := range steps {
+		from, to := float64(k)/steps, float64(k+1)/steps
+		s.fillRect(cividis((from+to)/2), rect{bar.x0, bar.y0, bar.x1, bar.y1 - from*bar.height()})
+	}
+	scale := scale{low: low, high: high, from: bar.y1, to: bar.y0}
+	for _, v := range values {
+		s.stroke(t.Muted, s.size.thin, nil, point{bar.x1, scale.at(v)}, point{bar.x1 + 0.25*size, scale.at(v)})
+		if err := s.text(number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lapped is a cell with a little of the room of those drawn after it, so that no
+// seam shows between cells.
+func (h Heat) lapped(cell, plot rect) rect {
+	const lap = 0.4 // pt
+	cell.x1 = min(cell.x1+lap, plot.x1)
+	if h.Y.Names != nil {
+		cell.y1 = min(cell.y1+lap, plot.y1)
+	} else {
+		cell.y0 = max(cell.y0-lap, plot.y0)
+	}
+	return cell
+}
+
+func widestOf(texts []string, size float64) float64 {
+	widest := 0.0
+	for _, text := range texts {
+		widest = max(widest, textWidth(text, false, size))
+	}
+	return widest
+}
+
+// cividis is a scale of colours whose lightness grows evenly and which people with
+// any common kind of colour vision see alike (Nuñez, Anderton and Renslow 2018,
+// PLoS ONE 13:e0199239). The five colours, evenly spaced, are recalled from memory.
+func cividis(share float64) color.RGBA {
+	stops := [...]color.RGBA{
+		{0x00, 0x22, 0x4E, 0xFF}, {0x43, 0x4E, 0x6C, 0xFF}, {0x7D, 0x7C, 0x78, 0xFF}, {0xBC, 0xAF, 0x6F, 0xFF}, {0xFE, 0xE8, 0x38, 0xFF},
+	}
+	at := min(max(share, 0), 1) * float64(len(stops)-1)
+	i := min(int(at), len(stops)-2)
+	return mix(stops[i], stops[i+1], at-float64(i))
+}

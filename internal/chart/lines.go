@@ -1,0 +1,369 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+)
+
+// A Series is one line of a Lines figure. A Y that is NaN leaves a gap: nobody
+// can take that posture.
+type Series struct {
+	Name      string // may be empty where there is one series only
+	X, Y      []float64
+	Low, High []float64 // of the spread around Y; nil where it is not shown
+}
+
+// Lines shows quantities along one axis of a sweep, up to MostCurves of them.
+// Where the axis is a choice of names, X are their indices, and marks with bars
+// take the place of lines; several lines have their spread dashed.
+type Lines struct {
+	Title          string
+	XLabel, YLabel string   // quantity and unit
+	XNames         []string // of a choice; nil for numbers
+	Spread         string   // what the ribbon, the bars or the dashed lines show, such as "5–95 % of bodies"
+	Scattered      bool     // X are in no order: marks only
+	Series         []Series
+	Foot           Foot
+}
+
+func (l Lines) heading() (string, Foot) { return l.Title, l.Foot }
+
+// Alt implements Figure.
+func (l Lines) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(l.Title, "."), l.YLabel, l.XLabel)
+	_, decimals := ticks(l.yRange())
+	for _, s := range l.Series {
+		first, last := -1, -1
+		for i, y := range s.Y {
+			if y == y {
+				if first < 0 {
+					first = i
+				}
+				last = i
+			}
+		}
+		if first < 0 {
+			continue
+		}
+		name := s.Name
+		if name == "" {
+			name = "The line"
+		}
+		if l.Scattered {
+			y := slices.DeleteFunc(slices.Clone(s.Y), func(y float64) bool { return y != y })
+			fmt.Fprintf(&b, " %s: %d points, from %s to %s.", name, len(y), number(slices.Min(y), decimals+1), number(slices.Max(y), decimals+1))
+			continue
+		}
+		fmt.Fprintf(&b, " %s: %s at %s, %s at %s.", name, number(s.Y[first], decimals+1), l.xText(s.X[first]), number(s.Y[last], decimals+1), l.xText(s.X[last]))
+	}
+	if l.spread() {
+		fmt.Fprintf(&b, " Around it: %s.", l.Spread)
+	}
+	line, _ := l.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+func (l Lines) xText(x float64) string {
+	if l.XNames != nil {
+		return l.XNames[int(x)]
+	}
+	return number(x, decimalsOf([]float64{x}))
+}
+
+func (l Lines) spread() bool {
+	return slices.ContainsFunc(l.Series, func(s Series) bool { return s.Low != nil })
+}
+
+func (l Lines) check() error {
+	if l.XLabel == "" || l.YLabel == "" {
+		return errors.New("chart: lines: an axis has no label")
+	}
+	if len(l.Series) == 0 || len(l.Series) > MostCurves {
+		return fmt.Errorf("chart: lines: %d series, want 1 to %d", len(l.Series), MostCurves)
+	}
+	if l.spread() && l.Spread == "" {
+		return errors.New("chart: lines: the spread has no name")
+	}
+	seen := false
+	for _, s := range l.Series {
+		if s.Name == "" && len(l.Series) > 1 {
+			return errors.New("chart: lines: a series has no name")
+		}
+		if len(s.X) == 0 || len(s.X) != len(s.Y) || s.Low != nil && (len(s.Low) != len(s.X) || len(s.High) != len(s.X)) {
+			return fmt.Errorf("chart: lines: %s: columns of different length, or empty", s.Name)
+		}
+		for i, x := range s.X {
+			if !drawable(x) || l.XNames != nil && (x != math.Trunc(x) || x < 0 || int(x) >= len(l.XNames)) {
+				return fmt.Errorf("chart: lines: %s: x is %v", s.Name, x)
+			}
+			if i > 0 && !l.Scattered && x <= s.X[i-1] {
+				return fmt.Errorf("chart: lines: %s: x does not increase at %v", s.Name, x)
+			}
+			if s.Y[i] != s.Y[i] {
+				continue
+			}
+			seen = true
+			if !drawable(s.Y[i]) || s.Low != nil && !drawable(s.Low[i], s.High[i]) {
+				return fmt.Errorf("chart: lines: %s: a value is %v", s.Name, s.Y[i])
+			}
+			if s.Low != nil && s.Low[i] > s.High[i] {
+				return fmt.Errorf("chart: lines: %s: low %v is above high %v", s.Name, s.Low[i], s.High[i])
+			}
+		}
+	}
+	if !seen {
+		return errors.New("chart: lines: there is no value")
+	}
+	return nil
+}
+
+// yRange returns the ends of the vertical axis and how many values it shows.
+func (l Lines) yRange() (low, high float64, most int) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, s := range l.Series {
+		for i, y := range s.Y {
+			if y != y {
+				continue
+			}
+			low, high = min(low, y), max(high, y)
+			if s.Low != nil {
+				low, high = min(low, s.Low[i]), max(high, s.High[i])
+			}
+		}
+	}
+	span := max(high-low, 1e-3*math.Max(math.Abs(low), math.Abs(high)), 1e-9)
+	if low >= 0 && low < 0.4*span {
+		return 0, high + 0.06*span, 6 // an axis that nearly reaches zero starts there
+	}
+	return low - 0.06*span, high + 0.06*span, 6
+}
+
+func (l Lines) xScale(plot rect) scale {
+	x := scale{from: plot.x0, to: plot.x1}
+	if l.XNames != nil {
+		x.low, x.high = -0.5, float64(len(l.XNames))-0.5
+		return x
+	}
+	x.low, x.high = math.Inf(1), math.Inf(-1)
+	for _, s := range l.Series {
+		x.low, x.high = min(x.low, slices.Min(s.X)), max(x.high, slices.Max(s.X))
+	}
+	if x.low == x.high {
+		x.low, x.high = x.low-1, x.high+1
+	}
+	return x
+}
+
+func (l Lines) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	colors := t.Models
+	if len(l.Series) == 1 {
+		colors = []color.RGBA{t.Before}
+	}
+	if len(colors) < len(l.Series) {
+		return fmt.Errorf("chart: lines: %d series, the theme %s tells %d apart", len(l.Series), t.Name, len(colors))
+	}
+	// The label of the vertical axis stands level above it, where it is easiest
+	// to read; below it what the spread is.
+	label := l.YLabel
+	if l.spread() {
+		around := "ribbon"
+		switch {
+		case l.XNames != nil || l.Scattered:
+			around = "bars"
+		case len(l.Series) > 1:
+			around = "dashed"
+		}
+		label += "; " + around + ": " + l.Spread
+	}
+	lines, err := balance(label, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
+		return err
+	}
+	plot := s.body
+	plot.y0 += lineHeight(len(lines), size) + 0.7*size
+	if len(l.Series) > 1 {
+		if plot.y0, err = l.drawKey(s, colors, plot.y0); err != nil {
+			return err
+		}
+	}
+	y := scale{}
+	var most int
+	y.low, y.high, most = l.yRange()
+	values, decimals := ticks(y.low, y.high, most)
+	widest := 0.0
+	for _, v := range values {
+		widest = max(widest, textWidth(number(v, decimals), false, size))
+	}
+	plot.x0 += widest + 0.5*size
+	plot.x1 -= 1.5 * size
+	x := l.xScale(plot)
+	var names [][]string
+	if l.XNames == nil {
+		height, err := s.axisHeight(l.XLabel, plot.width())
+		if err != nil {
+			return err
+		}
+		plot.y1 -= height
+	} else {
+		height := 0.0
+		for _, name := range l.XNames {
+			wrapped, err := balance(name, false, size, 0.94*plot.width()/float64(len(l.XNames)))
+			if err != nil {
+				return err
+			}
+			names = append(names, wrapped)
+			height = max(height, lineHeight(len(wrapped), size))
+		}
+		plot.y1 -= axisGap*size + height + 0.4*size + lineHeight(1, size)
+	}
+	if plot.height() < 4*size {
+		return fmt.Errorf("chart: no room on the %s for the lines", s.size.Name)
+	}
+	y.from, y.to = plot.y1, plot.y0
+
+	for k, series := range l.Series {
+		if series.Low == nil || names != nil || l.Scattered || len(l.Series) > 1 {
+			continue // several ribbons would hide each other
+		}
+		for _, piece := range l.pieces(series) {
+			outline := make([]point, 0, 2*len(piece))
+			for _, i := range piece {
+				outline = append(outline, point{x.at(series.X[i]), y.at(series.High[i])})
+			}
+			for _, i := range slices.Backward(piece) {
+				outline = append(outline, point{x.at(series.X[i]), y.at(series.Low[i])})
+			}
+			s.fill(mix(t.Background, colors[k], 0.17), outline...)
+		}
+	}
+	for _, v := range values {
+		s.stroke(t.Grid, s.size.thin, nil, point{plot.x0, y.at(v)}, point{plot.x1, y.at(v)})
+		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	if names == nil {
+		if _, err := s.horizontalAxis(x, plot.y1, l.XLabel); err != nil {
+			return err
+		}
+	} else {
+		for i, name := range names {
+			if err := s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted); err != nil {
+				return err
+			}
+		}
+		if err := s.text(l.XLabel, (plot.x0+plot.x1)/2, s.body.y1-descent*size, alignCenter, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	width := s.size.thick
+	if len(l.Series) > 1 {
+		width = 0.7 * s.size.thick
+	}
+	for k, series := range l.Series {
+		l.drawSeries(s, colors[k], k, width, x, y, series)
+	}
+	return nil
+}
+
+// pieces cuts a series at its gaps, into indices.
+func (l Lines) pieces(s Series) [][]int {
+	var pieces [][]int
+	var piece []int
+	for i, y := range s.Y {
+		if y == y {
+			piece = append(piece, i)
+			continue
+		}
+		if piece != nil {
+			pieces = append(pieces, piece)
+		}
+		piece = nil
+	}
+	if piece != nil {
+		pieces = append(pieces, piece)
+	}
+	return pieces
+}
+
+// mostMarked is up to how many points of a line are marked one by one.
+const mostMarked = 25
+
+func (l Lines) drawSeries(s *sheet, c color.RGBA, k int, width float64, x, y scale, series Series) {
+	apart := 0.0 // of series at one name, so that their bars do not lie on one another
+	if l.XNames != nil && len(l.Series) > 1 {
+		apart = 0.5 * (float64(k) - float64(len(l.Series)-1)/2) / float64(len(l.Series))
+	}
+	for _, piece := range l.pieces(series) {
+		points := make([]point, len(piece))
+		for j, i := range piece {
+			points[j] = point{x.at(series.X[i] + apart), y.at(series.Y[i])}
+			if series.Low != nil && (l.XNames != nil || l.Scattered) {
+				s.stroke(mix(s.theme.Background, c, 0.6), s.size.thick, nil, point{points[j].x, y.at(series.Low[i])}, point{points[j].x, y.at(series.High[i])})
+			}
+		}
+		if l.XNames == nil && !l.Scattered {
+			if series.Low != nil && len(l.Series) > 1 {
+				for _, edge := range [][]float64{series.Low, series.High} {
+					line := make([]point, len(piece))
+					for j, i := range piece {
+						line[j] = point{points[j].x, y.at(edge[i])}
+					}
+					s.stroke(mix(s.theme.Background, c, 0.7), s.size.thin, []float64{0.4 * s.size.text, 0.4 * s.size.text}, line...)
+				}
+			}
+			s.stroke(c, width, nil, points...)
+		}
+		if l.XNames != nil || l.Scattered || len(points) <= mostMarked {
+			for _, p := range points {
+				shapes[k](s, c, p, 1.3*s.size.thick)
+			}
+		}
+	}
+}
+
+// drawKey names the series, in as many rows as they need, and returns where the
+// plot begins.
+func (l Lines) drawKey(s *sheet, colors []color.RGBA, y float64) (float64, error) {
+	size := s.size.note()
+	x, indent := s.body.x0, 1.3*size
+	for k, series := range l.Series {
+		width := indent + textWidth(series.Name, true, size)
+		if width > s.body.width() {
+			return 0, fmt.Errorf("chart: no room on the %s for %q", s.size.Name, series.Name)
+		}
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+1.15*leading*size
+		}
+		shapes[k](s, colors[k], point{x + 0.5*size, y + (ascent-0.36)*size}, 0.3*size)
+		if err := s.text(series.Name, x+indent, y+ascent*size, alignLeft, true, size, s.theme.textColor(colors[k])); err != nil {
+			return 0, err
+		}
+		x += width + 1.5*size
+	}
+	return y + lineHeight(1, size) + 0.8*s.size.text, nil
+}
+
+// decimalsOf returns how many decimals tell values apart, at most 4.
+func decimalsOf(values []float64) int {
+	for d := range 4 {
+		exact := true
+		for _, v := range values {
+			exact = exact && math.Abs(v-math.Round(v*math.Pow10(d))/math.Pow10(d)) <= 1e-6*math.Abs(v)+1e-12
+		}
+		if exact {
+			return d
+		}
+	}
+	return 4
+}

@@ -1,0 +1,371 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/table"
+
+	"github.com/spf13/cobra"
+)
+
+// errDiffers ends a repeat whose outcome is another one.
+var errDiffers = errors.New("the repeat differs from the file")
+
+func newRepeat(env *environment) *cobra.Command {
+	var workers count
+	c := &cobra.Command{
+		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
+		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
+file carries, and compare. Files are the Parquet tables and JSON summaries of claims and
+sweeps, and tables of people. What is said is "identical", or the first difference and why:
+another version, other data, another assumption. Exit code 1 stands for a difference.
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, args []string) error {
+			if workers < 0 || workers > mostWorkers {
+				return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", workers, mostWorkers))
+			}
+			return runRepeat(c.Context(), env, args[0], int(workers))
+		},
+	}
+	c.Flags().Var(&workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	return c
+}
+
+// made is a file made by this program, or by another version of it.
+type made struct {
+	path  string
+	stamp provenance.Stamp
+	text  []byte // of JSON; nil for a table
+}
+
+func runRepeat(ctx context.Context, env *environment, path string, workers int) error {
+	old, err := openMade(path)
+	if err != nil {
+		return input(err)
+	}
+	folder, err := os.MkdirTemp("", "counterpoise-repeat-*")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(folder)
+	file, err := old.again(ctx, env, folder, workers)
+	if err != nil {
+		return err
+	}
+	next, err := openMade(file)
+	if err != nil {
+		return err
+	}
+	same, err := sameFiles(old.path, next.path)
+	if err != nil {
+		return err
+	}
+	if same {
+		_, err := fmt.Fprintf(env.stdout, "%s: identical, byte for byte (%s %s)\n", path, next.stamp.Tool, next.stamp.Version)
+		return err
+	}
+	difference, err := old.difference(next)
+	if err != nil {
+		return err
+	}
+	why := firstDifference(&old.stamp, &next.stamp, "in the file", "in the repeat")
+	switch {
+	case difference == "" && why == "":
+		difference = "the same study and the same values, written in another way"
+	case difference == "":
+		difference = "the same values"
+	}
+	if why == "" {
+		why = "where both come from is the same: the file was altered, or another kind of processor computed it"
+	}
+	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", path, difference, why); err != nil {
+		return err
+	}
+	return errDiffers
+}
+
+// openMade reads where a file comes from.
+func openMade(path string) (*made, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+	}
+	m := &made{path: path}
+	start := make([]byte, 1)
+	if !info.IsDir() {
+		f, err := os.Open(path)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+		}
+		defer f.Close()
+		if _, err := io.ReadFull(f, start); err != nil {
+			return nil, fmt.Errorf("%s: is empty", path)
+		}
+	}
+	if info.IsDir() || start[0] == 'P' {
+		r, err := table.Open(path)
+		if err != nil {
+			return nil, err
+		}
+		defer r.Close()
+		m.stamp, err = stampFrom(r.Metadata())
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+		return m, nil
+	}
+	const mostBytes = 256 << 20
+	if info.Size() > mostBytes {
+		return nil, fmt.Errorf("%s: is neither a table nor a summary of this program", path)
+	}
+	if m.text, err = os.ReadFile(path); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+	}
+	var summary struct {
+		Provenance *provenance.Stamp `json:"provenance"`
+	}
+	if err := json.Unmarshal(m.text, &summary); err != nil {
+		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", path)
+	}
+	if summary.Provenance == nil || summary.Provenance.Tool != provenance.Tool || len(summary.Provenance.Study) == 0 {
+		return nil, fmt.Errorf("%s: holds no provenance of %s", path, provenance.Tool)
+	}
+	m.stamp = *summary.Provenance
+	return m, nil
+}
+
+// stampFrom is the inverse of provenance.Stamp.KeyValues.
+func stampFrom(pairs []provenance.KeyValue) (provenance.Stamp, error) {
+	s := provenance.Stamp{}
+	for _, pair := range pairs {
+		var err error
+		switch pair.Key {
+		case provenance.KeyVersion:
+			s.Tool, s.Version, _ = strings.Cut(pair.Value, " ")
+		case provenance.KeyStudy:
+			s.Study = json.RawMessage(pair.Value)
+		case provenance.KeySeed:
+			s.Seed, err = strconv.ParseUint(pair.Value, 10, 64)
+		case provenance.KeyData:
+			err = json.Unmarshal([]byte(pair.Value), &s.Data)
+		case provenance.KeyAssumptions:
+			err = json.Unmarshal([]byte(pair.Value), &s.Assumptions)
+		}
+		if err != nil {
+			return s, fmt.Errorf("metadata %s: %w", pair.Key, err)
+		}
+	}
+	if s.Tool != provenance.Tool || len(s.Study) == 0 {
+		return s, fmt.Errorf("holds no provenance of %s", provenance.Tool)
+	}
+	return s, nil
+}
+
+// again runs what made the file, with its files in a folder, and returns the one
+// that corresponds.
+func (m *made) again(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+	var study map[string]json.RawMessage
+	if err := json.Unmarshal(m.stamp.Study, &study); err != nil {
+		return "", input(fmt.Errorf("%s: the study in it cannot be read: %w", m.path, err))
+	}
+	quiet := &environment{stdin: env.stdin, stdout: io.Discard, stderr: env.stderr}
+	switch {
+	case study["sweep"] != nil:
+		return m.sweepAgain(ctx, quiet, folder, workers)
+	case study["claim"] != nil:
+		return m.claimAgain(ctx, quiet, folder, workers)
+	case study["people"] != nil && m.text == nil && study["claim"] == nil && study["hold"] == nil:
+		return m.peopleAgain(ctx, quiet, folder, workers)
+	}
+	return "", input(fmt.Errorf("%s: was made by a command that cannot be repeated so far; those of claim test, sweep and people draw can", m.path))
+}
+
+// sweepAgain runs a sweep.
+func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+	s, err := studyOf(&m.stamp)
+	if err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
+	name := "summary.json"
+	if m.text == nil {
+		r, err := table.Open(m.path)
+		if err != nil {
+			return "", err
+		}
+		name = "bodies.parquet"
+		if slices.ContainsFunc(r.Columns(), func(c table.Column) bool { return c.Name == "statistic" }) {
+			name = "sweep.parquet"
+		}
+		r.Close()
+	}
+	o := &sweepOptions{workers: count(workers), format: "parquet"}
+	if err := sweepInto(ctx, env, o, s, &outFolder{path: folder}); err != nil {
+		return "", err
+	}
+	return filepath.Join(folder, name), nil
+}
+
+// sameFiles compares two files, or two folders of files, byte by byte.
+func sameFiles(a, b string) (bool, error) {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false, err
+	}
+	y, err := os.Stat(b)
+	if err != nil || x.IsDir() != y.IsDir() {
+		return false, err
+	}
+	if !x.IsDir() {
+		return x.Size() == y.Size() && sameBytes(a, b), nil
+	}
+	inA, err := os.ReadDir(a)
+	if err != nil {
+		return false, err
+	}
+	inB, err := os.ReadDir(b)
+	if err != nil || len(inA) != len(inB) {
+		return false, err
+	}
+	for i := range inA {
+		if inA[i].Name() != inB[i].Name() || !sameBytes(filepath.Join(a, inA[i].Name()), filepath.Join(b, inB[i].Name())) {
+			return false, nil
+		}
+	}
+	return true, nil
+}
+
+// sameBytes reports whether two files can be read and hold the same.
+func sameBytes(a, b string) bool {
+	f, err := os.Open(a)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	g, err := os.Open(b)
+	if err != nil {
+		return false
+	}
+	defer g.Close()
+	const step = 1 << 20
+	x, y := make([]byte, step), make([]byte, step)
+	for {
+		n, errX := io.ReadFull(f, x)
+		k, errY := io.ReadFull(g, y)
+		if n != k || !bytes.Equal(x[:n], y[:k]) {
+			return false
+		}
+		if errX != nil || errY != nil {
+			ended := func(err error) bool { return errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) }
+			return ended(errX) && ended(errY)
+		}
+	}
+}
+
+// difference says where the values of two files first differ, or nothing where
+// they do not. Where the files come from is not looked at.
+func (m *made) difference(next *made) (string, error) {
+	if m.text != nil {
+		where, was, is := differentJSON(withoutStamp(m.text), withoutStamp(next.text))
+		if where == "" {
+			return "", nil
+		}
+		return fmt.Sprintf("%s is %s in the file, %s in the repeat", where, was, is), nil
+	}
+	a, err := table.Open(m.path)
+	if err != nil {
+		return "", err
+	}
+	defer a.Close()
+	b, err := table.Open(next.path)
+	if err != nil {
+		return "", err
+	}
+	defer b.Close()
+	return differentTables(a, b)
+}
+
+// withoutStamp returns JSON without its provenance.
+func withoutStamp(text []byte) []byte {
+	var tree map[string]json.RawMessage
+	if json.Unmarshal(text, &tree) != nil {
+		return text
+	}
+	delete(tree, "provenance")
+	rest, err := json.Marshal(tree)
+	if err != nil {
+		return text
+	}
+	return rest
+}
+
+func differentTables(a, b *table.Reader) (string, error) {
+	x, y := a.Columns(), b.Columns()
+	for i := range max(len(x), len(y)) {
+		switch {
+		case i >= len(x):
+			return fmt.Sprintf("the column %s is not in the file", y[i].Name), nil
+		case i >= len(y):
+			return fmt.Sprintf("the column %s is not in the repeat", x[i].Name), nil
+		case x[i] != y[i]:
+			return fmt.Sprintf("column %d is %s in the file, %s in the repeat, or described in another way", i, x[i].Name, y[i].Name), nil
+		}
+	}
+	if a.Rows() != b.Rows() {
+		return fmt.Sprintf("%d rows in the file, %d in the repeat", a.Rows(), b.Rows()), nil
+	}
+	next, stop := pull(b)
+	defer stop()
+	from := int64(0)
+	for p, err := range a.Blocks() {
+		if err != nil {
+			return "", err
+		}
+		q, err := next()
+		if err != nil {
+			return "", err
+		}
+		if p.Rows != q.Rows {
+			return "the rows are grouped in another way", nil
+		}
+		for row := range p.Rows {
+			for j, c := range x {
+				if u, v, same := cells(p, q, c.Kind, j, row); !same {
+					return fmt.Sprintf("row %d, %s is %s in the file, %s in the repeat", from+int64(row), c.Name, u, v), nil
+				}
+			}
+		}
+		from += int64(p.Rows)
+	}
+	return "", nil
+}
+
+// cells compares one value of two blocks; NaN, which stands for a missing value,
+// is the same as NaN.
+func cells(p, q *table.Block, kind table.Kind, j, row int) (u, v string, same bool) {
+	switch kind {
+	case table.Float32:
+		x, y := p.Float32[j][row], q.Float32[j][row]
+		if math.Float32bits(x) == math.Float32bits(y) || x != x && y != y {
+			return "", "", true
+		}
+		return fmt.Sprint(x), fmt.Sprint(y), false
+	case table.Int32:
+		return fmt.Sprint(p.Int32[j][row]), fmt.Sprint(q.Int32[j][row]), p.Int32[j][row] == q.Int32[j][row]
+	case table.Int64:
+		return fmt.Sprint(p.Int64[j][row]), fmt.Sprint(q.Int64[j][row]), p.Int64[j][row] == q.Int64[j][row]
+	}
+	return strconv.Quote(p.Text[j][row]), strconv.Quote(q.Text[j][row]), p.Text[j][row] == q.Text[j][row]
+}

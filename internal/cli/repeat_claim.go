@@ -1,0 +1,144 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"iter"
+	"path/filepath"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/table"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// claimOf rebuilds a claim and how it was tested from where an outcome of it comes
+// from.
+func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
+	var resolved struct {
+		Claim     *claim.Claim          `json:"claim"`
+		Quantity  string                `json:"quantity"`
+		N         int                   `json:"n"`
+		Draws     int                   `json:"assumption_draws"`
+		DrawBody  int                   `json:"bodies_a_draw"`
+		Uncertain map[string][2]float64 `json:"assumption_ranges"`
+	}
+	var o claim.Options
+	decoder := json.NewDecoder(bytes.NewReader(stamp.Study))
+	decoder.DisallowUnknownFields() // a claim with a part left out would be another claim
+	if err := decoder.Decode(&resolved); err != nil {
+		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
+	}
+	c := resolved.Claim
+	quantity, ok := hold.ParseDemand(resolved.Quantity)
+	if !ok {
+		return nil, o, fmt.Errorf("the claim in it is about the unknown quantity %q", resolved.Quantity)
+	}
+	c.Quantity = quantity
+	o = claim.Options{N: resolved.N, MaxN: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, DrawBodies: resolved.DrawBody}
+	set, err := assumptionsOf(stamp)
+	if err != nil {
+		return nil, o, err
+	}
+	o.Assumptions = assume.Uncertainty{Centre: set, Low: set, High: set}
+	for name, ends := range resolved.Uncertain {
+		id, ok := assume.Parse(name)
+		if !ok {
+			return nil, o, fmt.Errorf("the assumption %s is not in this program", name)
+		}
+		o.Assumptions.Low[id], o.Assumptions.High[id] = ends[0], ends[1]
+	}
+	return c, o, c.Check()
+}
+
+// assumptionsOf returns the values of all assumptions.
+func assumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
+	var set assume.Set
+	for name, x := range stamp.Assumptions {
+		id, ok := assume.Parse(name)
+		if !ok {
+			return set, fmt.Errorf("the assumption %s is not in this program", name)
+		}
+		set[id] = x
+	}
+	for id := range assume.Count {
+		if _, ok := stamp.Assumptions[id.String()]; !ok {
+			return set, fmt.Errorf("this program has the assumption %s, which the file does not know", id)
+		}
+	}
+	return set, nil
+}
+
+// claimAgain tests a claim.
+func (m *made) claimAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+	c, o, err := claimOf(&m.stamp)
+	if err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
+	o.Workers = workers
+	bar := newProgress(env.stderr)
+	o.Progress = bar.update
+	bodies := filepath.Join(folder, "bodies.parquet")
+	if m.text == nil {
+		o.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+			stamp, err := stampOf(c, o, rows)
+			if err != nil {
+				return nil, err
+			}
+			return newTableSink(bodies, layout, stamp, rows)
+		}
+	}
+	result, err := claim.Test(ctx, c, o)
+	bar.done()
+	if err != nil {
+		return "", classify(err)
+	}
+	if m.text == nil {
+		return bodies, nil
+	}
+	stamp, err := stampOf(c, o, result.N)
+	if err != nil {
+		return "", err
+	}
+	text, err := json.MarshalIndent(report.Summarise(result, stamp), "", "  ")
+	if err != nil {
+		return "", err
+	}
+	summary := filepath.Join(folder, "summary.json")
+	return summary, provenance.WriteFile(summary, append(text, '\n'))
+}
+
+// peopleAgain draws people.
+func (m *made) peopleAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+	var drawn struct {
+		People string   `json:"people"`
+		Where  []string `json:"where"`
+		Means  []string `json:"means"`
+		N      int      `json:"n"`
+	}
+	decoder := json.NewDecoder(bytes.NewReader(m.stamp.Study))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&drawn); err != nil {
+		return "", input(fmt.Errorf("%s: the people in it cannot be read: %w", m.path, err))
+	}
+	o := &common{n: count(drawn.N), seed: seed(m.stamp.Seed), workers: count(workers), out: path(folder)}
+	err := runPeopleDraw(ctx, env, o, drawn.People, &chosen{where: drawn.Where, means: drawn.Means})
+	return filepath.Join(folder, "people.parquet"), err
+}
+
+// pull returns a function that gives the blocks of a table one after another, and
+// one that ends it.
+func pull(r *table.Reader) (next func() (*table.Block, error), stop func()) {
+	pulled, stop := iter.Pull2(r.Blocks())
+	return func() (*table.Block, error) {
+		block, err, ok := pulled()
+		if !ok {
+			return nil, fmt.Errorf("the table has fewer rows than it says")
+		}
+		return block, err
+	}, stop
+}

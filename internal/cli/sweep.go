@@ -1,0 +1,337 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/sweep"
+
+	"github.com/spf13/cobra"
+)
+
+// sweepOptions are the flags of sweep and gather.
+type sweepOptions struct {
+	n, workers count
+	seed       seed
+	out        path
+	shard      shard
+	format     tableFormat
+	json       bool
+}
+
+// shard is a flag for a share of the work, as in 3/64; the zero value is all.
+type shard struct{ number, of int }
+
+func (s *shard) Type() string { return "shard" }
+func (s *shard) String() string {
+	if s.of == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d/%d", s.number, s.of)
+}
+
+// mostShards bounds the number of shards: there are no more points.
+const mostShards = sweep.MostPoints
+
+func (s *shard) Set(text string) error {
+	number, of, found := strings.Cut(text, "/")
+	i, err := strconv.Atoi(number)
+	n, errOf := strconv.Atoi(of)
+	switch {
+	case !found || err != nil || errOf != nil:
+		return fmt.Errorf("%q is no shard, write its number and how many there are, as in 3/64", text)
+	case n < 1 || n > mostShards:
+		return fmt.Errorf("%q: there may be 1 to %d shards", text, mostShards)
+	case i < 1 || i > n:
+		return fmt.Errorf("%q: shard %d is out of range, allowed are 1/%d to %d/%d", text, i, n, n, n)
+	}
+	*s = shard{i, n}
+	return nil
+}
+
+func newSweep(env *environment) *cobra.Command {
+	o := &sweepOptions{format: "parquet"}
+	c := &cobra.Command{
+		Use: "sweep <file>", Short: "Compute what a hold asks of people over a range of settings", Args: cobra.ExactArgs(1),
+		Long: `Compute what a hold asks of the same people at every point of a grid or a quasi-random
+design over axes: changes of the body, postures, assumptions, people, models, holds.
+
+  sweep: arms-by-shoulders
+  hold: human-flag
+  people: ansur2-men
+  model: two-condition
+  demands: [required_force, best_angle]
+  axes:
+    change.arm_length: -10 cm..10 cm by 2 cm
+    change.shoulder_breadth: -4 cm..4 cm in 5 values
+
+With --out, a folder gets the table (one row a point and statistic), summary.json and
+charts. Finished parts of the work are kept in its folder "parts" until all is done: the
+same command goes on after it was stopped or killed, and the files are the same bytes.
+
+With --shard 3/64 only that share of the parts is computed and kept, on as many machines as
+there are; "counterpoise gather" makes the files out of them.
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, args []string) error {
+			return runSweep(c, env, o, args[0])
+		},
+	}
+	f := c.Flags()
+	f.Var(&o.n, "n", "bodies at every point, in place of the file's")
+	f.Var(&o.seed, "seed", "seed of the random streams, in place of the file's")
+	f.Var(&o.shard, "shard", "compute a share of the parts only, as in 3/64, the third of 64")
+	o.addFlags(c)
+	f.Var(&o.out, "out", "folder for the table, the summary and the charts")
+	return c
+}
+
+func (o *sweepOptions) addFlags(c *cobra.Command) {
+	f := c.Flags()
+	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	f.Var(&o.format, "format", "of the tables: "+strings.Join(tableFormats, ", "))
+	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
+}
+
+func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) (failed error) {
+	if o.workers < 0 || o.workers > mostWorkers {
+		return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", o.workers, mostWorkers))
+	}
+	s, err := study.LoadSweep(file)
+	if err != nil {
+		var path *os.PathError
+		if errors.As(err, &path) {
+			err = fmt.Errorf("%s: %w", file, path.Err)
+		}
+		return input(err)
+	}
+	if c.Flags().Changed("n") {
+		if s.N = int(o.n); s.N < 1 {
+			return input(fmt.Errorf("--n: found %d, allowed are 1 to %d", s.N, sweep.MostBodies))
+		}
+	}
+	if c.Flags().Changed("seed") {
+		s.Seed = uint64(o.seed)
+	}
+	if err := s.Check(); err != nil {
+		return input(err)
+	}
+	if o.shard.of > 0 && o.out == "" {
+		return input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
+	}
+	if own := ownPeople(s); own != "" && o.shard.of > 0 {
+		return input(fmt.Errorf("--shard: %s are people of your own, whom gather could not find again; run the sweep in one piece", own))
+	}
+	var out *outFolder
+	if o.out != "" {
+		if out, err = openFolder(string(o.out)); err != nil {
+			return err
+		}
+		defer out.forgetAfter(&failed)
+	}
+	return sweepInto(c.Context(), env, o, s, out)
+}
+
+// sweepInto runs a sweep, or a shard of it, with its files in a folder; nil for
+// none.
+func sweepInto(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Study, out *outFolder) error {
+	stamp, err := sweepStamp(s)
+	if err != nil {
+		return err
+	}
+	options := sweep.Options{Workers: int(o.workers)}
+	var kept *parts
+	if out != nil {
+		kept = &parts{folder: filepath.Join(out.path, partsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}}
+		kept.damaged = func(e *partError) error {
+			fmt.Fprintf(env.stderr, "counterpoise: %v; it is computed again\n", e)
+			return nil
+		}
+		if err := kept.open(); err != nil {
+			return err
+		}
+		defer os.Remove(kept.folder) // where nothing was kept
+		options.Parts = kept
+	}
+	bar := newProgress(env.stderr)
+	options.Progress = func(done, total int) { bar.update("tasks", done, total) }
+	if o.shard.of > 0 {
+		from, to := s.Shard(o.shard.number, o.shard.of)
+		err := sweep.Keep(ctx, s, options, from, to)
+		bar.done()
+		if err != nil {
+			return classifySweep(err)
+		}
+		_, err = fmt.Fprintf(env.stdout, "shard %v: tasks %s of %d are in %s\n", &o.shard, tasksText(from, to), s.Tasks(), kept.folder)
+		return err
+	}
+	err = finish(ctx, env, o, s, stamp, options, kept)
+	bar.done()
+	return classifySweep(err)
+}
+
+// tasksText names the tasks from..to-1.
+func tasksText(from, to int) string {
+	switch to - from {
+	case 0:
+		return "none"
+	case 1:
+		return strconv.Itoa(from)
+	}
+	return fmt.Sprintf("%d-%d", from, to-1)
+}
+
+// finish merges all tasks and writes the files and the text. Files are made beside
+// the parts, and take their places when all of them are complete; then the parts
+// are removed.
+func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Study, stamp provenance.Stamp, options sweep.Options, kept *parts) error {
+	collected := report.NewSweep(s)
+	var files *staging
+	var sums *sweepTable
+	var bodies *bodiesTable
+	if kept != nil {
+		var err error
+		if files, err = newStaging(filepath.Join(kept.folder, "finished")); err != nil {
+			return err
+		}
+		defer files.remove()
+		if sums, err = newSweepTable(s, o.format, files.path("sweep."+string(o.format)), stamp); err != nil {
+			return err
+		}
+		defer sums.sink.Abort()
+		if s.Bodies {
+			if bodies, err = newBodiesTable(s, o.format, files.path("bodies."+string(o.format)), stamp); err != nil {
+				return err
+			}
+			defer bodies.sink.Abort()
+			options.Bodies = bodies.add
+		}
+	}
+	options.Point = func(p *sweep.Point) error {
+		collected.Add(p)
+		if sums == nil {
+			return nil
+		}
+		return sums.add(p)
+	}
+	if err := sweep.Run(ctx, s, options); err != nil {
+		return err
+	}
+	summary, err := json.MarshalIndent(collected.Summary(stamp), "", "  ")
+	if err != nil {
+		return err
+	}
+	summary = append(summary, '\n')
+	if kept != nil {
+		if err := sums.close(); err != nil {
+			return err
+		}
+		if bodies != nil {
+			if err := bodies.sink.Close(); err != nil {
+				return err
+			}
+		}
+		if err := drawFigures(env, files.folder, collected.Figures()); err != nil {
+			return err
+		}
+		if err := provenance.WriteFile(files.path("summary.json"), summary); err != nil {
+			return err
+		}
+		if err := files.place(filepath.Dir(kept.folder)); err != nil {
+			return err
+		}
+		if err := kept.remove(); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		_, err = env.stdout.Write(summary)
+		return err
+	}
+	return collected.Text(env.stdout)
+}
+
+// drawFigures writes figures into a folder, several at a time. One that cannot be
+// drawn so that it can be read is left out, and told of: the numbers are in the
+// table.
+func drawFigures(env *environment, folder string, figures []report.Figure) error {
+	figures = slices.DeleteFunc(figures, func(f report.Figure) bool {
+		err := chart.Fits(f.Figure, chart.Slide, chart.Light)
+		if err != nil {
+			fmt.Fprintf(env.stderr, "counterpoise: the chart %s is left out: %v\n", f.Name, err)
+		}
+		return err != nil
+	})
+	failed := make([]error, len(figures))
+	var drawing sync.WaitGroup
+	for i, f := range figures {
+		drawing.Go(func() {
+			_, failed[i] = chart.Save(folder, f.Name, f.Figure, chart.Slide, chart.Light)
+		})
+	}
+	drawing.Wait()
+	for _, err := range failed {
+		if err != nil {
+			return err // of many for one reason, such as a full disk
+		}
+	}
+	return nil
+}
+
+// peopleOf lists all people of a sweep.
+func peopleOf(s *sweep.Study) []claim.People {
+	people := slices.Clone(s.Base.People)
+	for i := range s.Axes {
+		people = append(people, s.Axes[i].People...)
+	}
+	return people
+}
+
+// ownPeople names people of one's own in a sweep, or nobody.
+func ownPeople(s *sweep.Study) string {
+	for _, p := range peopleOf(s) {
+		if p.Own != nil {
+			return p.Population
+		}
+	}
+	return ""
+}
+
+// sweepStamp says where a sweep comes from, in full.
+func sweepStamp(s *sweep.Study) (provenance.Stamp, error) {
+	assumptions := map[string]float64{}
+	for id := range assume.Count {
+		assumptions[id.String()] = s.Base.Assume[id]
+	}
+	hashes := datasets.Hashes()
+	for _, p := range peopleOf(s) {
+		if p.Own != nil {
+			hashes[ownKey(p.Own)] = p.Own.SHA256
+		}
+	}
+	return provenance.NewStamp(s, s.Seed, hashes, assumptions)
+}
+
+// classifySweep marks the errors of a sweep that the user can mend.
+func classifySweep(err error) error {
+	var part *partError
+	if errors.As(err, &part) {
+		return input(part)
+	}
+	return classify(err)
+}

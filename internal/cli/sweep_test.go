@@ -1,0 +1,392 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+	"counterpoise/sim/claim"
+)
+
+// goodSweep is a sweep of 36 points over every kind of axis.
+const goodSweep = `sweep: arms-by-legs
+hold: human-flag
+model: two-condition
+demands: [required_force, best_angle]
+axes:
+  people: [ansur2-men, ansur2-women]
+  legs: [together, straddle 35 deg, tuck]
+  change.arm_length: -4 cm..6 cm by 2 cm
+`
+
+func sweepFile(t *testing.T, folder, more string) string {
+	t.Helper()
+	path := filepath.Join(folder, "sweep.yaml")
+	if err := os.WriteFile(path, []byte(goodSweep+more), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func compareFolders(t *testing.T, what string, got, want map[string]string) {
+	t.Helper()
+	for name, text := range want {
+		if got[name] != text {
+			t.Errorf("%s: %s differs or is missing", what, name)
+		}
+	}
+	for name := range got {
+		if _, ok := want[name]; !ok {
+			t.Errorf("%s: %s is there as well", what, name)
+		}
+	}
+}
+
+// The files are the same bytes for any number of workers, in shards, with parts
+// damaged or lost on the way, and where they replace those of an earlier sweep.
+func TestSameSweep(t *testing.T) {
+	folder := t.TempDir()
+	file := sweepFile(t, folder, "n: 9000\nbodies: yes\n")
+	whole := filepath.Join(folder, "whole")
+	run := func(args ...string) string {
+		t.Helper()
+		code, stdout, stderr := call(args...)
+		if code != exitDone {
+			t.Fatalf("%v: code %d, %s", args, code, stderr)
+		}
+		return stdout
+	}
+	text := run("sweep", file, "--out", whole, "--workers", "1")
+	want := contents(t, whole)
+	for _, name := range []string{"summary.json", "sweep.parquet", "bodies.parquet"} {
+		if want[name] == "" {
+			t.Errorf("there is no %s", name)
+		}
+	}
+	if again := run("sweep", file, "--out", whole, "--workers", "8"); again != text {
+		t.Error("the text depends on the workers")
+	}
+	compareFolders(t, "8 workers", contents(t, whole), want)
+	if again := run("sweep", file); again != text {
+		t.Error("the text depends on whether there are files")
+	}
+
+	shards := filepath.Join(folder, "shards")
+	for _, k := range []int{3, 1, 2, 5, 4} {
+		run("sweep", file, "--out", shards, "--shard", fmt.Sprintf("%d/5", k))
+	}
+	kept := filepath.Join(shards, partsFolder)
+	tasks, err := keptTasks(kept)
+	if err != nil || len(tasks) < 10 {
+		t.Fatalf("%d tasks, %v", len(tasks), err)
+	}
+	// A part that is damaged is found by its checksum: gather names it, and its shard
+	// computes it again.
+	damaged := partPath(kept, tasks[3])
+	flip(t, damaged)
+	code, stdout, stderr := call("gather", shards)
+	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match\n"; code != exitUsage || stdout != "" || stderr != wantLine {
+		t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, wantLine)
+	}
+	code, _, stderr = call("sweep", file, "--out", shards, "--shard", "1/1")
+	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match; it is computed again\n"; code != exitDone || stderr != wantLine {
+		t.Errorf("code %d, stderr %q, want %q", code, stderr, wantLine)
+	}
+	// Parts that are missing are named.
+	for _, task := range []int{0, 5, 6, len(tasks) - 1} {
+		if err := os.Remove(partPath(kept, task)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	code, _, stderr = call("gather", shards)
+	if wantLine := fmt.Sprintf("of %d tasks these are missing: 0, 5-6, %d; run their shards", len(tasks), len(tasks)-1); code != exitUsage || !strings.Contains(stderr, wantLine) || strings.Count(stderr, "\n") != 1 {
+		t.Errorf("code %d, stderr %q, want %q", code, stderr, wantLine)
+	}
+	run("sweep", file, "--out", shards, "--shard", "2/2")
+	run("sweep", file, "--out", shards, "--shard", "1/2")
+	if gathered := run("gather", shards, "--workers", "3"); gathered != text {
+		t.Error("the text of gather is another one")
+	}
+	compareFolders(t, "gathered", contents(t, shards), want)
+
+	// Every file can be repeated.
+	for _, name := range []string{"sweep.parquet", "bodies.parquet", "summary.json"} {
+		if said := run("repeat", filepath.Join(whole, name)); !strings.Contains(said, ": identical, byte for byte") {
+			t.Errorf("%s: %s", name, said)
+		}
+	}
+}
+
+// flip changes one bit in the middle of a file.
+func flip(t *testing.T, path string) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data[len(data)*2/3] ^= 4
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Parts of two studies in one folder are told apart, and by what.
+func TestTwoStudiesInOneFolder(t *testing.T) {
+	folder := t.TempDir()
+	file := sweepFile(t, folder, "n: 500\n")
+	a, b := filepath.Join(folder, "a"), filepath.Join(folder, "b")
+	for _, args := range [][]string{
+		{"--out", a, "--shard", "1/2"}, {"--out", b, "--shard", "2/2", "--seed", "8"},
+	} {
+		if code, _, stderr := call(append([]string{"sweep", file}, args...)...); code != exitDone {
+			t.Fatal(stderr)
+		}
+	}
+	refused := func(want string, args ...string) {
+		t.Helper()
+		code, stdout, stderr := call(args...)
+		if code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, want) {
+			t.Errorf("%v: code %d, stdout %q, stderr %q, want %q", args, code, stdout, stderr, want)
+		}
+	}
+	refused("belongs to another study: the seed is 1 there, 8 here; choose another folder for --out", "sweep", file, "--out", a, "--seed", "8")
+	refused("belongs to another study: n is 500 there, 400 here", "sweep", file, "--out", a, "--n", "400")
+	tasks, err := keptTasks(filepath.Join(b, partsFolder))
+	if err != nil || len(tasks) == 0 {
+		t.Fatal(tasks, err)
+	}
+	for _, task := range tasks {
+		if err := os.Rename(partPath(filepath.Join(b, partsFolder), task), partPath(filepath.Join(a, partsFolder), task)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	refused("belongs to another study: the seed is 8 there, 1 here", "gather", a)
+}
+
+// The same numbers stand in every format, and the table has a row for every point
+// and statistic.
+func TestSweepFormats(t *testing.T) {
+	folder := t.TempDir()
+	file := sweepFile(t, folder, "n: 500\nquantiles: [0.05, 0.5, 0.975]\n")
+	out := filepath.Join(folder, "out")
+	for _, format := range tableFormats {
+		if code, _, stderr := call("sweep", file, "--out", out, "--format", format); code != exitDone {
+			t.Fatal(stderr)
+		}
+	}
+	r, err := table.Open(filepath.Join(out, "sweep.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	if want := int64(36 * 5); r.Rows() != want {
+		t.Errorf("%d rows, want %d", r.Rows(), want)
+	}
+	var names []string
+	for _, c := range r.Columns() {
+		names = append(names, c.Name)
+	}
+	if want := []string{"point", "people", "legs", "change_arm_length_m", "bodies_count", "possible_count", "statistic", "required_force_bw", "best_angle_deg"}; !slices.Equal(names, want) {
+		t.Errorf("columns %v, want %v", names, want)
+	}
+	statistics, err := r.ReadText("statistic")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []string{"mean", "sd", "p5", "p50", "p97.5"}; !slices.Equal(statistics[175:], want) {
+		t.Errorf("statistics %v, want %v", statistics[175:], want)
+	}
+	var csv strings.Builder
+	if err := table.WriteCSV(&csv, r); err != nil {
+		t.Fatal(err)
+	}
+	files := contents(t, out)
+	if files["sweep.csv"] != csv.String() {
+		t.Error("CSV and Parquet hold different rows")
+	}
+	if !strings.HasPrefix(files["sweep.arrow"], "ARROW1") {
+		t.Error("sweep.arrow is no Arrow file")
+	}
+}
+
+// What a sweep says of a point is what a claim says of the same bodies after the
+// same change.
+func TestSweepAgreesWithClaim(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "claim.yaml")
+	text := "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-women\nlegs: straddle 35 deg\nchange: {arm_length: +6 cm}\nquantity: required_force\nexpect: increase\nmatters: 1 %\nmodels: two-condition\n"
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--max-n", "9000", "--assumption-draws", "0", "--json")
+	var summary struct {
+		Models []struct{ Changed claim.Summary }
+	}
+	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
+		t.Fatal(err, stderr)
+	}
+	out := filepath.Join(folder, "out")
+	if code, _, stderr := call("sweep", sweepFile(t, folder, "n: 9000\n"), "--out", out); code != exitDone {
+		t.Fatal(stderr)
+	}
+	r, err := table.Open(filepath.Join(out, "sweep.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	force, err := r.ReadFloat32("required_force_bw")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Point 1·18 + 1·6 + 5: women, straddle, +6 cm; statistics mean, sd, p5, p50, p95.
+	at := 29 * 5
+	want := summary.Models[0].Changed
+	for _, c := range []struct {
+		name string
+		got  float32
+		want float64
+	}{{"mean", force[at], *want.Mean}, {"p5", force[at+2], *want.P5}, {"p50", force[at+3], *want.P50}, {"p95", force[at+4], *want.P95}} {
+		// The mean is summed up in another order.
+		if d := float64(c.got)/c.want - 1; d > 1e-7 || d < -1e-7 {
+			t.Errorf("%s: %v, the claim has %v", c.name, c.got, c.want)
+		}
+	}
+}
+
+func TestBadSweeps(t *testing.T) {
+	folder := t.TempDir()
+	file := sweepFile(t, folder, "")
+	for _, c := range []struct {
+		code int
+		want string
+		args []string
+	}{
+		{2, `--shard: "65/64": shard 65 is out of range, allowed are 1/64 to 64/64`, []string{"sweep", file, "--shard", "65/64"}},
+		{2, `--shard: "0/4": shard 0 is out of range, allowed are 1/4 to 4/4`, []string{"sweep", file, "--shard", "0/4"}},
+		{2, `--shard: "3" is no shard, write its number and how many there are, as in 3/64`, []string{"sweep", file, "--shard", "3"}},
+		{2, `--shard: "1/0": there may be 1 to 1000000 shards`, []string{"sweep", file, "--shard", "1/0"}},
+		{2, "--shard: the parts need a folder that all shards share, name it with --out", []string{"sweep", file, "--shard", "1/4"}},
+		{2, `--format: unknown format "parket" (did you mean parquet?); known are parquet, csv, arrow`, []string{"sweep", file, "--format", "parket"}},
+		{2, "--n: found 0, allowed are 1 to 1000000000", []string{"sweep", file, "--n", "0"}},
+		{2, "--workers: found -1, allowed are 0 to 1024", []string{"sweep", file, "--workers", "-1"}},
+		{2, filepath.Join(folder, "none.yaml") + ": no such file or directory", []string{"sweep", filepath.Join(folder, "none.yaml")}},
+		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"gather", filepath.Join(folder, "none")}},
+		{2, folder + ": holds no parts of a sweep", []string{"gather", folder}},
+		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"repeat", filepath.Join(folder, "none")}},
+		{2, file + ": holds no provenance: a Parquet table or a JSON summary of this program is needed", []string{"repeat", file}},
+	} {
+		code, stdout, stderr := call(c.args...)
+		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
+			t.Errorf("%v: code %d, stdout %.80q, stderr %q, want %q", c.args, code, stdout, stderr, c.want)
+		}
+	}
+}
+
+// A difference is found, and so is the reason.
+func TestRepeatFindsDifferences(t *testing.T) {
+	folder := t.TempDir()
+	out := filepath.Join(folder, "out")
+	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0", "--out", out); code != exitDone && code != exitUndecided {
+		t.Fatal(stderr)
+	}
+	summary := filepath.Join(out, "summary.json")
+	text, err := os.ReadFile(summary)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, old, next, difference, why string }{
+		{"as it is", "", "", "", ""},
+		{"value", `"share_as_claimed": `, `"share_as_claimed": 1`, "first difference: models[0].", "the file was altered"},
+		{"version", `"version": "`, `"version": "v9.`, "first difference: the same values", "why: the version is counterpoise v9."},
+		{"data", `"people/ansur2-men.json": "`, `"people/ansur2-men.json": "00`, "first difference: the same values", "why: the SHA-256 of the data set people/ansur2-men.json is 00"},
+	} {
+		changed := strings.Replace(string(text), c.old, c.next, 1)
+		if c.old != "" && changed == string(text) {
+			t.Fatalf("%s: the summary has no %s", c.name, c.old)
+		}
+		path := filepath.Join(folder, c.name+".json")
+		if err := os.WriteFile(path, []byte(changed), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		code, stdout, stderr := call("repeat", path)
+		if c.difference == "" {
+			if code != exitDone || !strings.Contains(stdout, "identical") {
+				t.Errorf("%s: code %d, %s%s", c.name, code, stdout, stderr)
+			}
+			continue
+		}
+		if code != exitFailed || !strings.Contains(stdout, c.difference) || !strings.Contains(stdout, c.why) || stderr != "counterpoise: the repeat differs from the file\n" {
+			t.Errorf("%s: code %d, stdout %q, stderr %q", c.name, code, stdout, stderr)
+		}
+	}
+	if code, stdout, stderr := call("repeat", filepath.Join(out, "bodies.parquet")); code != exitDone {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
+}
+
+// Every shipped claim can be rebuilt from what is stored of it.
+func TestClaimsAreStoredWhole(t *testing.T) {
+	for _, name := range study.ClaimNames() {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		options := claim.DefaultOptions()
+		options.Seed = 1<<63 + 5
+		stamp, err := stampOf(c, options, 777)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, next, err := claimOf(&stamp)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		second, err := stampOf(again, next, next.N)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if reason := firstDifference(&stamp, &second, "stored", "rebuilt"); reason != "" {
+			t.Errorf("%s: %s", name, reason)
+		}
+		if again.Quantity != c.Quantity || len(again.Models) != len(c.Models) {
+			t.Errorf("%s: the quantity or the models are lost", name)
+		}
+	}
+}
+
+func TestFirstDifference(t *testing.T) {
+	stamp := func(study string) *provenance.Stamp {
+		return &provenance.Stamp{Tool: "counterpoise", Version: "v1", Seed: 3, Data: map[string]string{"d": "ab"},
+			Assumptions: map[string]float64{"x": 0.25}, Study: json.RawMessage(study)}
+	}
+	a := stamp(`{"n":7,"list":[1,2.50],"deep":{"k":"v"}}`)
+	for _, c := range []struct {
+		change func(*provenance.Stamp)
+		want   string
+	}{
+		{func(s *provenance.Stamp) {}, ""},
+		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"deep":{"k":"v"},"list":[1,2.5],"n":7}`) }, ""},
+		{func(s *provenance.Stamp) { s.Version = "v2" }, "the version is counterpoise v1 here, counterpoise v2 there"},
+		{func(s *provenance.Stamp) { s.Seed = 4 }, "the seed is 3 here, 4 there"},
+		{func(s *provenance.Stamp) { s.Data = map[string]string{"d": "ac"} }, "the SHA-256 of the data set d is ab here, ac there"},
+		{func(s *provenance.Stamp) { s.Data = map[string]string{} }, "the data set d is not there"},
+		{func(s *provenance.Stamp) { s.Assumptions["x"] = 0.5 }, "the assumption x is 0.25 here, 0.5 there"},
+		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":7,"list":[1,2.5],"deep":{"k":"w"}}`) }, `deep.k is "v" here, "w" there`},
+		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":7,"list":[1],"deep":{"k":"v"}}`) }, "list[1] is 2.5 here, missing there"},
+		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":"7","list":[1,2.5],"deep":{"k":"v"}}`) }, `n is 7 here, "7" there`},
+	} {
+		b := stamp(string(a.Study))
+		c.change(b)
+		if got := firstDifference(a, b, "here", "there"); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}

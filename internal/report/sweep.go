@@ -1,0 +1,414 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/sweep"
+)
+
+// Sweep collects the points of a sweep for words and pictures.
+type Sweep struct {
+	study   *sweep.Study
+	central int // the statistic that stands for a point: the median, else the mean
+	low     int // the outermost quantiles, −1 without
+	high    int
+
+	points     []sweepPoint // of a sweep small enough to be shown point by point
+	extremes   []sweepExtremes
+	bodies     int64
+	impossible int64
+	most       float64 // the largest share of bodies that cannot take the posture at a point
+}
+
+// sweepPoint is one point, in the units in which demands are shown.
+type sweepPoint struct {
+	at                 []float64
+	central, low, high []float64 // by demand; NaN where there is none
+	possible           float64   // share of the bodies
+}
+
+// sweepExtremes is where a demand is least and greatest.
+type sweepExtremes struct {
+	any                bool
+	least, greatest    float64
+	leastAt, greatesAt []float64
+}
+
+// mostShown is how many points are kept for pictures.
+const mostShown = 10_000
+
+// NewSweep returns an empty collection.
+func NewSweep(s *sweep.Study) *Sweep {
+	c := &Sweep{study: s, low: -1, high: -1, extremes: make([]sweepExtremes, len(s.Demands))}
+	if i := slices.Index(s.Quantiles, 0.5); i >= 0 {
+		c.central = 2 + i
+	}
+	if n := len(s.Quantiles); n > 1 && s.Quantiles[0] < s.Quantiles[n-1] {
+		c.low, c.high = 2, 2+n-1
+	}
+	return c
+}
+
+// Add takes a point in, in order.
+func (c *Sweep) Add(p *sweep.Point) {
+	s := c.study
+	c.bodies += p.Bodies
+	c.impossible += p.Bodies - p.Possible
+	c.most = max(c.most, 1-float64(p.Possible)/float64(p.Bodies))
+	next := sweepPoint{at: slices.Clone(p.Coordinates), possible: float64(p.Possible) / float64(p.Bodies)}
+	for d, demand := range s.Demands {
+		scale := 1.0
+		if demand.Info().Unit == "rad" {
+			scale = 180 / math.Pi
+		}
+		v := p.Statistics[c.central][d] * scale
+		next.central = append(next.central, v)
+		if c.low >= 0 {
+			next.low = append(next.low, p.Statistics[c.low][d]*scale)
+			next.high = append(next.high, p.Statistics[c.high][d]*scale)
+		}
+		e := &c.extremes[d]
+		if v != v {
+			continue
+		}
+		if !e.any || v < e.least {
+			e.least, e.leastAt = v, next.at
+		}
+		if !e.any || v > e.greatest {
+			e.greatest, e.greatesAt = v, next.at
+		}
+		e.any = true
+	}
+	if s.NumPoints() <= mostShown {
+		c.points = append(c.points, next)
+	}
+}
+
+// SweepSummary is a sweep for machines: what sweep --json prints and
+// summary.json holds.
+type SweepSummary struct {
+	Sweep      string           `json:"sweep"`
+	Says       string           `json:"says,omitempty"`
+	Design     sweep.Design     `json:"design"`
+	Points     int              `json:"points"`
+	N          int              `json:"n"` // bodies at every point
+	Seed       uint64           `json:"seed"`
+	Axes       []SweepAxis      `json:"axes"`
+	Statistics []string         `json:"statistics"`
+	Demands    []SweepDemand    `json:"demands"`
+	Impossible float64          `json:"impossible_share"`          // of all bodies at all points
+	Most       float64          `json:"greatest_impossible_share"` // at any point
+	Validation string           `json:"validation"`
+	Cautions   string           `json:"cautions"`
+	Provenance provenance.Stamp `json:"provenance"`
+}
+
+// SweepAxis describes an axis: its numbers, or names, in the unit of the table's
+// column.
+type SweepAxis struct {
+	Of     string    `json:"of"`
+	Unit   string    `json:"unit"`
+	Values []float64 `json:"values,omitempty"`
+	Names  []string  `json:"names,omitempty"`
+	From   *float64  `json:"from,omitempty"` // of a quasi-random design
+	To     *float64  `json:"to,omitempty"`
+}
+
+// SweepDemand tells where a demand is least and greatest, by the statistic named.
+type SweepDemand struct {
+	Demand    string     `json:"demand"`
+	Unit      string     `json:"unit"`
+	Statistic string     `json:"statistic"`
+	Least     *SweepMark `json:"least"` // null where no point has the demand
+	Greatest  *SweepMark `json:"greatest"`
+}
+
+// SweepMark is a value with the point at which it is: by axis a number in the
+// table's unit, or a name.
+type SweepMark struct {
+	Value float64        `json:"value"`
+	At    map[string]any `json:"at"`
+}
+
+// Summary returns the summary of the points collected.
+func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
+	s := c.study
+	sum := SweepSummary{Sweep: s.Name, Says: s.Says, Design: s.Design, Points: s.NumPoints(), N: s.N, Seed: s.Seed,
+		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Validation: NotValidated, Cautions: Cautions, Provenance: stamp}
+	for i := range s.Axes {
+		a := &s.Axes[i]
+		factor, unit := a.Scale()
+		axis := SweepAxis{Of: a.Of, Unit: unit, Names: a.Names}
+		if s.Design == sweep.QuasiRandom && a.Low != a.High {
+			axis.From, axis.To = ptr(tidy(a.Low*factor)), ptr(tidy(a.High*factor))
+		} else {
+			for _, v := range a.Values {
+				axis.Values = append(axis.Values, tidy(v*factor))
+			}
+		}
+		sum.Axes = append(sum.Axes, axis)
+	}
+	for k := range s.NumStatistics() {
+		sum.Statistics = append(sum.Statistics, s.Statistic(k))
+	}
+	for d, demand := range s.Demands {
+		_, unit := claim.ColumnUnit(demand)
+		of := SweepDemand{Demand: demand.String(), Unit: unit, Statistic: s.Statistic(c.central)}
+		if e := &c.extremes[d]; e.any {
+			of.Least, of.Greatest = c.mark(e.least, e.leastAt), c.mark(e.greatest, e.greatesAt)
+		}
+		sum.Demands = append(sum.Demands, of)
+	}
+	return sum
+}
+
+func (c *Sweep) mark(value float64, at []float64) *SweepMark {
+	m := &SweepMark{Value: value, At: map[string]any{}}
+	for i, x := range at {
+		if a := &c.study.Axes[i]; a.Named() {
+			m.At[a.Of] = a.Names[int(x)]
+		} else {
+			factor, _ := a.Scale()
+			m.At[a.Of] = tidy(x * factor)
+		}
+	}
+	return m
+}
+
+// tidy takes off the digits in which a decimal and its binary form differ.
+func tidy(x float64) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 12, 64), 64)
+	if err != nil {
+		return x
+	}
+	return y
+}
+
+// mostListed is how many points the text lists one by one.
+const mostListed = 40
+
+// Text writes the sweep for a reader.
+func (c *Sweep) Text(w io.Writer) error {
+	s := c.study
+	var b strings.Builder
+	title := s.Name
+	if s.Says != "" {
+		title += ": " + s.Says
+	}
+	fmt.Fprintf(&b, "%s\n\n%s points (%s), %s bodies at each, the same ones; seed %d.\n", title, thousands(s.NumPoints()), s.Design, thousands(s.N), s.Seed)
+	fmt.Fprintf(&b, "%s\n\n", c.held())
+	if len(c.points) > 0 && len(c.points) <= mostListed {
+		c.list(&b)
+		b.WriteByte('\n')
+	}
+	for d := range s.Demands {
+		fmt.Fprintf(&b, "%s\n", c.finding(d))
+	}
+	if c.impossible > 0 {
+		fmt.Fprintf(&b, "Bodies that cannot take the posture are left out: %s of all, at most %s at a point.\n",
+			percent(float64(c.impossible)/float64(c.bodies)), percent(c.most))
+	}
+	fmt.Fprintf(&b, "\n%s\n", NotValidated)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// held says who is held up how, as far as no axis says it.
+func (c *Sweep) held() string {
+	s := c.study
+	var parts []string
+	add := func(axis, text string) {
+		if !c.swept(axis) {
+			parts = append(parts, text)
+		}
+	}
+	add("hold", "Hold: "+s.Base.Hold)
+	add("people", "people: "+c.people())
+	add("model", "model: "+s.Base.Model.String())
+	text := strings.Join(parts, "; ")
+	if text == "" {
+		return "Hold, people and model are axes."
+	}
+	return capital(text) + "."
+}
+
+func (c *Sweep) swept(of string) bool {
+	return slices.ContainsFunc(c.study.Axes, func(a sweep.Axis) bool { return a.Of == of })
+}
+
+// people names the people with the conditions on them.
+func (c *Sweep) people() string {
+	s := c.study
+	people := s.Base.People
+	for i := range s.Axes {
+		if s.Axes[i].Of == "people" {
+			people = s.Axes[i].People
+		}
+	}
+	var list []string
+	for _, p := range people {
+		list = append(list, p.Population)
+	}
+	text := strings.Join(list, " and ")
+	for _, r := range s.Where {
+		text += ", " + r.String()
+	}
+	for _, m := range s.Means {
+		text += ", " + m.String()
+	}
+	return text
+}
+
+// list writes a table of all points.
+func (c *Sweep) list(b *strings.Builder) {
+	s := c.study
+	var header []string
+	for i := range s.Axes {
+		header = append(header, s.Axes[i].Of)
+	}
+	for _, d := range s.Demands {
+		header = append(header, demandLabel(d))
+	}
+	rows := [][]string{header}
+	for _, p := range c.points {
+		var row []string
+		for i, x := range p.at {
+			row = append(row, s.Axes[i].Text(x))
+		}
+		for d := range s.Demands {
+			row = append(row, c.cell(&p, d))
+		}
+		rows = append(rows, row)
+	}
+	widths := make([]int, len(header))
+	for _, row := range rows {
+		for j, text := range row {
+			widths[j] = max(widths[j], len([]rune(text)))
+		}
+	}
+	for _, row := range rows {
+		line := ""
+		for j, text := range row {
+			line += text + strings.Repeat(" ", widths[j]-len([]rune(text))+2)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// cell writes a demand at a point with its spread.
+func (c *Sweep) cell(p *sweepPoint, d int) string {
+	decimals := decimalsOfDemand(c.study.Demands[d])
+	number := func(v float64) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+	switch {
+	case p.central[d] != p.central[d] && p.possible == 0:
+		return "nobody can"
+	case p.central[d] != p.central[d]:
+		return "-"
+	case c.low < 0:
+		return number(p.central[d])
+	}
+	return fmt.Sprintf("%s (%s to %s)", number(p.central[d]), number(p.low[d]), number(p.high[d]))
+}
+
+// finding says where a demand is least and greatest.
+func (c *Sweep) finding(d int) string {
+	e, demand := &c.extremes[d], c.study.Demands[d]
+	noun := c.statisticWord() + " " + demandNoun(demand)
+	if !e.any {
+		return fmt.Sprintf("No point has a %s.", noun)
+	}
+	_, unit := claim.ColumnUnit(demand)
+	if unit != "" {
+		unit = " " + unit
+	}
+	decimals := decimalsOfDemand(demand)
+	least, greatest := strconv.FormatFloat(e.least, 'f', decimals, 64), strconv.FormatFloat(e.greatest, 'f', decimals, 64)
+	if least == greatest {
+		return fmt.Sprintf("The %s is %s%s everywhere.", noun, least, unit)
+	}
+	return fmt.Sprintf("The %s runs from %s%s (%s) to %s%s (%s).", noun, least, unit, c.at(e.leastAt), greatest, unit, c.at(e.greatesAt))
+}
+
+func (c *Sweep) statisticWord() string {
+	if c.central == 0 {
+		return "mean"
+	}
+	return "median"
+}
+
+// at names a point by its coordinates.
+func (c *Sweep) at(at []float64) string {
+	list := make([]string, len(at))
+	for i, x := range at {
+		list[i] = coordinate(&c.study.Axes[i], c.study.Axes[i].Text(x))
+	}
+	return strings.Join(list, ", ")
+}
+
+// coordinate puts the value of an axis, as text, beside the axis' name: a change
+// with its sign; a hold, a model or people speak for themselves.
+func coordinate(a *sweep.Axis, text string) string {
+	noun := axisNounOf(a)
+	switch {
+	case a.Of == "hold" || a.Of == "model" || a.Of == "people":
+		return text
+	case a.Named():
+		return noun + " " + text
+	}
+	text = strings.Replace(text, "-", "−", 1)
+	if of, ok := strings.CutPrefix(noun, "change of "); ok {
+		noun = of
+		if !strings.HasPrefix(text, "−") {
+			text = "+" + text
+		}
+	}
+	return noun + " " + text
+}
+
+// demandNoun names a demand in a sentence; it may be of any model.
+func demandNoun(d hold.Demand) string { return strings.ReplaceAll(d.String(), "_", " ") }
+
+// demandLabel names a demand on an axis.
+func demandLabel(d hold.Demand) string {
+	if _, unit := claim.ColumnUnit(d); unit != "" {
+		return demandNoun(d) + " (" + unit + ")"
+	}
+	return demandNoun(d)
+}
+
+func decimalsOfDemand(d hold.Demand) int {
+	if d.Info().Unit == "rad" {
+		return 1
+	}
+	return 3
+}
+
+// axisNounOf names an axis in a sentence.
+func axisNounOf(a *sweep.Axis) string {
+	section, name, found := strings.Cut(a.Of, ".")
+	if !found {
+		return strings.ReplaceAll(section, "_", " ")
+	}
+	name = strings.ReplaceAll(name, "_", " ")
+	if region, ok := strings.CutPrefix(name, "added mass."); ok {
+		return "mass added to the " + region
+	}
+	switch a.Of {
+	case "legs.angle":
+		return "straddle angle"
+	case "change.arm_angle", "change.working_share":
+		return name
+	}
+	if section == "change" {
+		return "change of " + name
+	}
+	return name
+}

@@ -1,0 +1,356 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+	"unicode"
+
+	"counterpoise/internal/chart"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/sweep"
+)
+
+// mostFigures is how many charts one demand may have.
+const mostFigures = 12
+
+// Figures returns the charts of the sweep: over one axis lines, over two a heat
+// map, or lines of several colours where one axis is a choice of few names; with
+// more axes one chart for every combination of the others, as long as these are
+// few; points of a quasi-random design against every axis. A chart that would
+// show nothing is left out.
+func (c *Sweep) Figures() []Figure {
+	s := c.study
+	if len(c.points) == 0 {
+		return nil
+	}
+	var figures []Figure
+	for d := range s.Demands {
+		if !c.extremes[d].any {
+			continue
+		}
+		name := fileWord(s.Demands[d].String())
+		if s.Design == sweep.QuasiRandom {
+			for i := range s.Axes[:min(len(s.Axes), mostFigures)] {
+				figures = append(figures, Figure{name + "-against-" + fileWord(s.Axes[i].Of), c.scatter(d, i)})
+			}
+			continue
+		}
+		combinations := 1
+		for i := 2; i < len(s.Axes); i++ {
+			combinations *= s.Axes[i].Len()
+		}
+		if combinations > mostFigures {
+			continue
+		}
+		for k := range combinations {
+			if f, ok := c.figure(d, k, combinations); ok {
+				file := name
+				if rest := c.rest(k); rest != "" {
+					file += "-" + fileWord(rest)
+				}
+				figures = append(figures, Figure{file, f})
+			}
+		}
+	}
+	return figures
+}
+
+// fileWord turns words into a part of a file name.
+func fileWord(text string) string {
+	return strings.Join(strings.FieldsFunc(strings.ReplaceAll(text, "−", "minus "), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.'
+	}), "-")
+}
+
+// rest names the k-th combination of the axes after the second.
+func (c *Sweep) rest(k int) string {
+	s := c.study
+	var list []string
+	for i := len(s.Axes) - 1; i >= 2; i-- {
+		a := &s.Axes[i]
+		x := float64(k % a.Len())
+		if !a.Named() {
+			x = a.Values[k%a.Len()]
+		}
+		k /= a.Len()
+		list = append([]string{coordinate(a, a.Text(x))}, list...)
+	}
+	return strings.Join(list, ", ")
+}
+
+// figure shows a demand over the first two axes at the k-th combination of the
+// others.
+func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
+	s := c.study
+	first := &s.Axes[0]
+	if len(s.Axes) == 1 {
+		series := c.series(d, first, func(i int) *sweepPoint { return &c.points[i] })
+		if !anyNumber(series.Y) {
+			return nil, false
+		}
+		return c.lines(d, first, []chart.Series{series}, ""), true
+	}
+	second := &s.Axes[1]
+	point := func(i, j int) *sweepPoint { return &c.points[(i*second.Len()+j)*combinations+k] }
+	rest := c.rest(k)
+	switch {
+	case second.Named() && second.Len() <= chart.MostCurves:
+		return c.severalLines(d, first, second, point, rest)
+	case first.Named() && first.Len() <= chart.MostCurves:
+		return c.severalLines(d, second, first, func(i, j int) *sweepPoint { return point(j, i) }, rest)
+	}
+	h := chart.Heat{X: c.heatAxis(first), Y: c.heatAxis(second), Label: c.label(d), Foot: c.foot()}
+	columns, rows := order(first), order(second)
+	some, e := false, sweepExtremes{}
+	for _, j := range rows {
+		var row []float64
+		for _, i := range columns {
+			p := point(i, j)
+			row = append(row, p.central[d])
+			some = some || p.central[d] == p.central[d]
+			e.add(p, d)
+		}
+		h.Value = append(h.Value, row)
+	}
+	h.Title = c.title(d, &e, rest)
+	return h, some
+}
+
+func (e *sweepExtremes) add(p *sweepPoint, d int) {
+	v := p.central[d]
+	if v != v {
+		return
+	}
+	if !e.any || v < e.least {
+		e.least, e.leastAt = v, p.at
+	}
+	if !e.any || v > e.greatest {
+		e.greatest, e.greatesAt = v, p.at
+	}
+	e.any = true
+}
+
+// order returns the indices of an axis' values in ascending order; of names as
+// they are.
+func order(a *sweep.Axis) []int {
+	indices := make([]int, a.Len())
+	for i := range indices {
+		indices[i] = i
+	}
+	if !a.Named() {
+		sort.Slice(indices, func(i, j int) bool { return a.Values[indices[i]] < a.Values[indices[j]] })
+	}
+	return indices
+}
+
+// shown turns a number of an axis into the unit in which axes are labelled.
+func shown(a *sweep.Axis) (factor float64, unit string) {
+	factor, unit = a.Scale()
+	if unit == "m" {
+		return 100, "cm"
+	}
+	return factor, unit
+}
+
+func axisLabel(a *sweep.Axis) string {
+	label := capital(axisNounOf(a))
+	if _, unit := shown(a); unit != "" && !a.Named() {
+		label += " (" + unit + ")"
+	}
+	return label
+}
+
+func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
+	axis := chart.Axis{Label: axisLabel(a), Names: a.Names}
+	if !a.Named() {
+		factor, _ := shown(a)
+		for _, i := range order(a) {
+			axis.Numbers = append(axis.Numbers, tidy(a.Values[i]*factor))
+		}
+	}
+	return axis
+}
+
+// series is a demand along an axis, point giving the point at each of its values.
+func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) chart.Series {
+	var s chart.Series
+	factor, _ := shown(a)
+	for _, i := range order(a) {
+		p := point(i)
+		x := float64(i)
+		if !a.Named() {
+			x = tidy(a.Values[i] * factor)
+		}
+		s.X, s.Y = append(s.X, x), append(s.Y, p.central[d])
+		if c.low >= 0 {
+			s.Low, s.High = append(s.Low, p.low[d]), append(s.High, p.high[d])
+		}
+	}
+	return s
+}
+
+func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (chart.Figure, bool) {
+	var all []chart.Series
+	for j := range by.Len() {
+		series := c.series(d, along, func(i int) *sweepPoint { return point(i, j) })
+		series.Name = by.Names[j]
+		if anyNumber(series.Y) {
+			all = append(all, series)
+		}
+	}
+	if len(all) == 0 {
+		return nil, false
+	}
+	return c.lines(d, along, all, rest), true
+}
+
+func anyNumber(values []float64) bool {
+	return slices.ContainsFunc(values, func(v float64) bool { return v == v })
+}
+
+func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string) chart.Lines {
+	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: along.Names, Series: all, Foot: c.foot()}
+	if c.low >= 0 {
+		l.Spread = c.spreadWords()
+	}
+	decimals := decimalsOfDemand(c.study.Demands[d])
+	if s := all[0]; len(all) == 1 && along.Names == nil && monotone(s.Y) != 0 {
+		first, last := s.Y[0], s.Y[len(s.Y)-1]
+		verb := "rises"
+		if monotone(s.Y) < 0 {
+			verb = "falls"
+		}
+		l.Title = noBreak(fmt.Sprintf("The %s %s %s from %.*f to %.*f%s as the %s goes from %s to %s", c.statisticWord(), demandNoun(c.study.Demands[d]),
+			verb, decimals, first, decimals, last, c.unit(d), axisNounOf(along), c.axisText(along, s.X[0]), c.axisText(along, s.X[len(s.X)-1])))
+		if rest != "" {
+			l.Title += " (" + rest + ")"
+		}
+		return l
+	}
+	var e sweepExtremes
+	for k, s := range all {
+		for i, y := range s.Y {
+			e.add(&sweepPoint{central: []float64{y}, at: []float64{s.X[i], float64(k)}}, 0)
+		}
+	}
+	where := func(at []float64) string {
+		text := c.axisText(along, at[0])
+		if along.Named() {
+			text = along.Names[int(at[0])]
+		}
+		text = coordinate(along, text)
+		if name := all[int(at[1])].Name; name != "" {
+			text = name + ", " + text
+		}
+		return text
+	}
+	l.Title = noBreak(fmt.Sprintf("The %s %s runs from %.*f%s (%s) to %.*f%s (%s)", c.statisticWord(), demandNoun(c.study.Demands[d]),
+		decimals, e.least, c.unit(d), where(e.leastAt), decimals, e.greatest, c.unit(d), where(e.greatesAt)))
+	if rest != "" {
+		l.Title += "; " + rest
+	}
+	return l
+}
+
+// axisText writes a number that is in the unit of an axis' label.
+func (c *Sweep) axisText(a *sweep.Axis, x float64) string {
+	_, unit := shown(a)
+	text := strings.ReplaceAll(fmt.Sprintf("%.4g", x), "-", "−")
+	if unit != "" {
+		text += "\u00a0" + unit
+	}
+	return text
+}
+
+// monotone returns 1 where values rise throughout, −1 where they fall, else 0.
+func monotone(values []float64) int {
+	sign := 0
+	for i := 1; i < len(values); i++ {
+		step := values[i] - values[i-1]
+		switch {
+		case step > 0 && sign >= 0:
+			sign = 1
+		case step < 0 && sign <= 0:
+			sign = -1
+		default:
+			return 0
+		}
+	}
+	return sign
+}
+
+func (c *Sweep) unit(d int) string {
+	label := demandLabel(c.study.Demands[d])
+	if _, unit, found := strings.Cut(label, " ("); found {
+		return "\u00a0" + strings.TrimSuffix(unit, ")")
+	}
+	return ""
+}
+
+func (c *Sweep) title(d int, e *sweepExtremes, rest string) string {
+	decimals := decimalsOfDemand(c.study.Demands[d])
+	at := func(at []float64) string { return c.at(at[:2]) }
+	title := noBreak(fmt.Sprintf("The %s %s runs from %.*f%s (%s) to %.*f%s (%s)", c.statisticWord(), demandNoun(c.study.Demands[d]),
+		decimals, e.least, c.unit(d), at(e.leastAt), decimals, e.greatest, c.unit(d), at(e.greatesAt)))
+	if rest != "" {
+		title += "; " + rest
+	}
+	return title
+}
+
+func (c *Sweep) label(d int) string {
+	return capital(c.statisticWord()) + " " + demandLabel(c.study.Demands[d])
+}
+
+func (c *Sweep) spreadWords() string {
+	q := c.study.Quantiles
+	return fmt.Sprintf("%.4g–%.4g\u00a0%% of bodies", 100*q[0], 100*q[len(q)-1])
+}
+
+// scatter shows a demand at the points of a quasi-random design against an axis.
+func (c *Sweep) scatter(d, i int) chart.Figure {
+	a := &c.study.Axes[i]
+	factor, _ := shown(a)
+	if a.Named() {
+		factor = 1
+	}
+	series := chart.Series{}
+	var e sweepExtremes
+	for k := range c.points {
+		p := &c.points[k]
+		series.X, series.Y = append(series.X, p.at[i]*factor), append(series.Y, p.central[d])
+		e.add(p, d)
+	}
+	decimals := decimalsOfDemand(c.study.Demands[d])
+	return chart.Lines{
+		Title: noBreak(fmt.Sprintf("Over %s points, the %s %s runs from %.*f to %.*f%s", thousands(len(c.points)), c.statisticWord(),
+			demandNoun(c.study.Demands[d]), decimals, e.least, decimals, e.greatest, c.unit(d))),
+		XLabel: axisLabel(a), YLabel: c.label(d), XNames: a.Names, Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
+	}
+}
+
+func (c *Sweep) foot() chart.Foot {
+	s := c.study
+	model := s.Base.Model.String()
+	if c.swept("model") {
+		model = "as named"
+	}
+	of := s.Base.Hold
+	if c.swept("hold") {
+		of = "holds as named"
+	}
+	assumptions := "defaults"
+	for id := range assume.Count {
+		if s.Base.Assume[id] != id.Info().Default || c.swept("assume."+id.String()) {
+			assumptions = "as set in the sweep"
+		}
+	}
+	people := c.people()
+	if c.swept("people") {
+		people = "as named, of " + people
+	}
+	return chart.Foot{People: people, N: s.N, Model: of + ", " + model, Assumptions: assumptions,
+		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated}
+}

@@ -1,0 +1,300 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/segment"
+	"counterpoise/sim/sweep"
+)
+
+// What a sweep is run with where its file does not say.
+const (
+	defaultSweepN    = 10_000
+	defaultSweepSeed = 1
+)
+
+// LoadSweep reads a sweep from a file.
+func LoadSweep(file string) (*sweep.Study, error) {
+	data, err := load(file)
+	if err != nil {
+		return nil, err
+	}
+	return ReadSweep(file, data)
+}
+
+// ReadSweep reads a sweep from the text of a file; file names it in messages. All
+// faults are reported, one a line. A sweep that is returned passes Check.
+func ReadSweep(file string, data []byte) (*sweep.Study, error) {
+	d := &document{file: file}
+	top, err := d.parse(data)
+	if err != nil {
+		return nil, err
+	}
+	r := &sweepReader{
+		line: map[string]int{},
+		study: &sweep.Study{N: defaultSweepN, Seed: defaultSweepSeed, Quantiles: []float64{0.05, 0.5, 0.95}, Base: sweep.Setting{
+			Model: claim.Model{Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()}},
+	}
+	for _, e := range top.entriesOrNone() {
+		r.line[e.name] = e.line
+	}
+	r.read(top)
+	if len(d.faults) > 0 {
+		return nil, d.err()
+	}
+	if err := r.study.Check(); err != nil {
+		for _, fault := range unjoin(err) {
+			var field *claim.FieldError
+			if errors.As(fault, &field) {
+				d.fail(r.lineOf(field.Field), field.Field, "%s", field.Reason)
+			} else {
+				d.fail(0, "", "%v", fault)
+			}
+		}
+		return nil, d.err()
+	}
+	return r.study, nil
+}
+
+// sweepReader fills a sweep from its fields.
+type sweepReader struct {
+	study   *sweep.Study
+	line    map[string]int // of the fields, and of "axes." with a name
+	modeled bool
+}
+
+// lineOf returns the line that a fault in a field belongs to: that of an axis
+// where the field is swept, else that of the field, as far as it is known.
+func (r *sweepReader) lineOf(field string) int {
+	if other, ok := map[string]string{"models": "model", "quantity": "demands"}[field]; ok {
+		field = other
+	}
+	for _, name := range []string{field, "axes." + field} {
+		if line, ok := r.line[name]; ok && line > 0 {
+			return line
+		}
+	}
+	top, _, _ := strings.Cut(field, ".")
+	if line, ok := r.line["axes."+top]; ok {
+		return line
+	}
+	return r.line[top]
+}
+
+func (r *sweepReader) read(top *value) {
+	s := r.study
+	var axes, pose *value
+	design, _ := r.line["design"]
+	top.fields(map[string]func(*value){
+		"sweep": func(v *value) { s.Name = v.words() },
+		"says":  func(v *value) { s.Says = v.words() },
+		"hold": func(v *value) {
+			if name, ok := v.oneOf(hold.Names()); ok {
+				s.Base.Hold = name
+			}
+		},
+		"legs": func(v *value) { s.Base.Legs = v.legs() },
+		"tilt": func(v *value) { s.Base.Tilt = v.tilt() },
+		"pose": func(v *value) { pose = v },
+		"people": func(v *value) {
+			c := &claimReader{claim: &claim.Claim{}}
+			c.people(v)
+			s.Base.People, s.Where, s.Means = c.claim.People, c.claim.Where, c.claim.Means
+		},
+		"change": r.change,
+		"posture": func(v *value) {
+			if name, ok := v.oneOf(names(claim.NumPostureRules)); ok {
+				s.Base.Change.Posture, _ = claim.ParsePostureRule(name)
+			}
+		},
+		"model": func(v *value) {
+			if name, ok := v.oneOf(ModelNames()); ok {
+				s.Base.Model.Statics, r.modeled = hold.ParseModel(name)
+			}
+		},
+		"regional_masses": func(v *value) {
+			if name, ok := v.oneOf(MassesNames()); ok {
+				s.Base.Model.Masses, _ = body.ParseMasses(name)
+			}
+		},
+		"segments": func(v *value) {
+			if name, ok := v.oneOf(segment.Names()); ok {
+				s.Base.Model.Segments = name
+			}
+		},
+		"assume": func(v *value) { v.assumptions(&s.Base.Assume) },
+		"demands": func(v *value) {
+			for _, name := range v.namesOf(names(hold.NumDemands)) {
+				d, _ := hold.ParseDemand(name)
+				s.Demands = append(s.Demands, d)
+			}
+		},
+		"quantiles": func(v *value) {
+			s.Quantiles = nil
+			for _, e := range v.list() {
+				s.Quantiles = append(s.Quantiles, e.quantity(units.Number).Value)
+			}
+		},
+		"design": func(v *value) {
+			if name, ok := v.oneOf(names(sweep.NumDesigns)); ok {
+				s.Design = sweep.Design(slices.Index(names(sweep.NumDesigns), name))
+			}
+		},
+		"points": func(v *value) { s.Points = int(v.whole(sweep.MostPoints)) },
+		"bodies": func(v *value) {
+			name, _ := v.oneOf([]string{"yes", "no"})
+			s.Bodies = name == "yes"
+		},
+		"n":    func(v *value) { s.N = int(v.whole(sweep.MostBodies)) },
+		"seed": func(v *value) { s.Seed = v.whole(math.MaxUint64) },
+		"axes": func(v *value) { axes = v },
+	})
+	if axes != nil {
+		r.axes(axes)
+	}
+	r.fill(top, axes != nil)
+	if pose != nil {
+		var h *hold.Hold
+		if _, swept := r.line["axes.hold"]; !swept {
+			h, _ = hold.Parse(s.Base.Hold)
+		}
+		s.Base.Pose = pose.pose(h, s.Base.Pose)
+	}
+	_, pointed := r.line["points"]
+	switch {
+	case s.Design == sweep.Grid && pointed:
+		top.doc.fail(r.line["points"], "points", "a grid has as many points as its axes make; leave this out, or write design: quasi-random")
+	case s.Design == sweep.QuasiRandom && !pointed:
+		top.doc.fail(design, "points", "is missing: a quasi-random design needs to know how many points, as in points: 256")
+	}
+}
+
+// fill takes from the axes what the fields do not say, and reports what is
+// missing.
+func (r *sweepReader) fill(top *value, axes bool) {
+	s, missing := r.study, func(field, format string, args ...any) {
+		if !top.doc.meant[field] && top.isMapping() {
+			top.doc.fail(0, field, format, args...)
+		}
+	}
+	holds := []string{s.Base.Hold}
+	for i := range s.Axes {
+		a := &s.Axes[i]
+		switch a.Of {
+		case "hold":
+			holds = a.Names
+			s.Base.Hold = a.Names[0]
+		case "people":
+			s.Base.People = a.People[:1]
+		case "model":
+			s.Base.Model.Statics, _ = hold.ParseModel(a.Names[0])
+			r.modeled = true
+		}
+	}
+	for _, needed := range []string{"sweep", "demands"} {
+		if _, ok := r.line[needed]; !ok {
+			missing(needed, "is missing")
+		}
+	}
+	if !axes {
+		missing("axes", "is missing: a sweep needs an axis, as in change.arm_length: 0 cm..10 cm by 2 cm")
+	}
+	for _, needed := range []string{"hold", "people"} {
+		_, ok := r.line[needed]
+		if _, swept := r.line["axes."+needed]; !ok && !swept {
+			missing(needed, "is missing, here or as an axis")
+		}
+	}
+	if r.modeled {
+		return
+	}
+	var common []string
+	for m := range hold.NumModels {
+		if !slices.ContainsFunc(holds, func(name string) bool {
+			h, known := hold.Parse(name)
+			return !known || !h.Has(m)
+		}) {
+			common = append(common, m.String())
+			s.Base.Model.Statics = m
+		}
+	}
+	if _, ok := r.line["model"]; !ok && len(common) > 1 {
+		missing("model", "is missing: name one of %s, or make it an axis", strings.Join(common, ", "))
+	}
+}
+
+// change reads what is done to every body at every point.
+func (r *sweepReader) change(v *value) {
+	c := &claimReader{claim: &claim.Claim{}}
+	clean := v.doc.clean()
+	c.change(v)
+	if !clean() {
+		return
+	}
+	ch := c.claim.Change
+	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != "" || c.changed != nil {
+		v.fail("hold, legs, tilt and pose are fields of the sweep itself, for there is no first body to tell apart")
+		return
+	}
+	ch.Posture = r.study.Base.Change.Posture
+	r.study.Base.Change = *ch
+}
+
+// words reads a text of one line.
+func (v *value) words() string {
+	text, _ := v.text()
+	text = strings.Join(strings.Fields(text), " ")
+	if printable(text) != text && len([]rune(text)) <= 80 {
+		v.fail("holds a control character")
+	}
+	return text
+}
+
+// whole reads a whole number, at least 1 where most is a bound of counts.
+func (v *value) whole(most uint64) uint64 {
+	text, ok := v.text()
+	if !ok {
+		return 0
+	}
+	plain := strings.ReplaceAll(text, "_", "")
+	var n uint64
+	if _, err := fmt.Sscanf(plain, "%d", &n); err == nil && fmt.Sprint(n) == plain && n <= most {
+		return n
+	}
+	var x float64
+	if _, err := fmt.Sscanf(plain, "%g", &x); err == nil && x >= 0 && x == math.Trunc(x) && x <= min(float64(most), 1<<53) {
+		return uint64(x)
+	}
+	v.fail("%q is not a whole number up to %d", printable(text), most)
+	return 0
+}
+
+// assumptions reads values of assumptions into a set.
+func (v *value) assumptions(into *assume.Set) {
+	for _, e := range v.entries() {
+		id, ok := assume.Parse(e.name)
+		if !ok {
+			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
+			continue
+		}
+		clean := v.doc.clean()
+		x := e.value.quantity(units.Number).Value
+		if !clean() {
+			continue
+		}
+		u := assume.DefaultUncertainty()
+		if err := u.Fix(id, x); err != nil {
+			e.value.fail("%v", err)
+		}
+		into[id] = x
+	}
+}

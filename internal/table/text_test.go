@@ -1,0 +1,129 @@
+package table
+
+import (
+	"bytes"
+	"math"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"testing"
+
+	"counterpoise/internal/provenance"
+
+	"github.com/apache/arrow-go/v18/arrow/array"
+	"github.com/apache/arrow-go/v18/arrow/ipc"
+)
+
+func textTable(rows int) ([]Column, *Block) {
+	columns := []Column{
+		{Name: "statistic", Kind: Text, Description: "a name"},
+		{Name: "force_bw", Unit: "BW", Description: "a force", Missing: true},
+		{Name: "bodies_count", Kind: Int64, Description: "a count"},
+		{Name: "point", Kind: Int32, Description: "a number"},
+	}
+	b := NewBlock(columns, rows)
+	for i := range rows {
+		b.Text[0][i] = []string{"mean", "", `quoted "5 %", and more`, "Übergröße"}[i%4]
+		b.Float32[1][i] = float32(i) / 7
+		if i%5 == 3 {
+			b.Float32[1][i] = float32(math.NaN())
+		}
+		b.Int64[2][i], b.Int32[3][i] = int64(i)<<40, int32(-i)
+	}
+	return columns, b
+}
+
+// Texts come back as they were, over several row groups and batches.
+func TestTextRoundTrip(t *testing.T) {
+	columns, b := textTable(9001)
+	path := filepath.Join(t.TempDir(), "t.parquet")
+	for _, workers := range []int{1, 4} {
+		w, err := create(path, columns, nil, int64(b.Rows), layout{partRows: 1 << 14, groupRows: 1 << 12})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Workers = workers
+		if err := w.Write(b); err != nil {
+			t.Fatal(err)
+		}
+		if err := w.Close(); err != nil {
+			t.Fatal(err)
+		}
+		r, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(r.Columns(), columns) {
+			t.Errorf("columns %+v", r.Columns())
+		}
+		texts, err := r.ReadText("statistic")
+		if err != nil || !slices.Equal(texts, b.Text[0]) {
+			t.Errorf("%d workers: %d texts came back, %v", workers, len(texts), err)
+		}
+		if _, err := r.ReadFloat32("statistic"); err == nil {
+			t.Error("texts are read as floats")
+		}
+		r.Close()
+	}
+}
+
+func TestTextCSV(t *testing.T) {
+	columns, b := textTable(4)
+	var out bytes.Buffer
+	w := NewCSVWriter(&out, columns)
+	if err := w.Write(b); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	want := "statistic,force_bw,bodies_count,point\nmean,0,0,0\n,0.14285715,1099511627776,-1\n" +
+		"\"quoted \"\"5 %\"\", and more\",0.2857143,2199023255552,-2\nÜbergröße,,3298534883328,-3\n"
+	if out.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", out.String(), want)
+	}
+}
+
+// An Arrow file holds the values, null where they are missing, the units and the
+// metadata.
+func TestArrow(t *testing.T) {
+	columns, b := textTable(11)
+	var out bytes.Buffer
+	w, err := NewArrowWriter(&out, columns, []provenance.KeyValue{{Key: "counterpoise.seed", Value: "7"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := w.Write(b); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	r, err := ipc.NewFileReader(bytes.NewReader(out.Bytes()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	if metadata := r.Schema().Metadata(); r.NumRecords() != 2 || metadata.ToMap()["counterpoise.seed"] != "7" {
+		t.Errorf("%d batches, metadata %v", r.NumRecords(), metadata)
+	}
+	field := r.Schema().Field(1)
+	if unit, _ := field.Metadata.GetValue("unit"); unit != "BW" || !field.Nullable {
+		t.Errorf("field %v, unit %q", field, unit)
+	}
+	batch, err := r.RecordBatch(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts, forces := batch.Column(0).(*array.String), batch.Column(1).(*array.Float32)
+	counts, points := batch.Column(2).(*array.Int64), batch.Column(3).(*array.Int32)
+	for i := range b.Rows {
+		missing := b.Float32[1][i] != b.Float32[1][i]
+		if texts.Value(i) != b.Text[0][i] || forces.IsNull(i) != missing || !missing && forces.Value(i) != b.Float32[1][i] ||
+			counts.Value(i) != b.Int64[2][i] || points.Value(i) != b.Int32[3][i] {
+			t.Errorf("row %d: %v %v %v %v", i, texts.Value(i), forces.Value(i), counts.Value(i), points.Value(i))
+		}
+	}
+}

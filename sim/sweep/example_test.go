@@ -1,0 +1,41 @@
+package sweep_test
+
+import (
+	"context"
+	"fmt"
+	"log"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/sweep"
+)
+
+func ExampleRun() {
+	study := &sweep.Study{
+		Name: "arms",
+		Base: sweep.Setting{
+			Hold:   "human-flag",
+			People: []claim.People{{Population: "ansur2-men", Weight: 1}},
+			Model:  claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments},
+			Assume: assume.Defaults(),
+		},
+		Axes:      []sweep.Axis{{Of: "change.arm_length", Unit: "m", Values: []float64{-0.1, 0, 0.1}}},
+		Demands:   []hold.Demand{hold.RequiredForce},
+		Quantiles: []float64{0.5},
+		N:         20_000,
+		Seed:      1,
+	}
+	err := sweep.Run(context.Background(), study, sweep.Options{Point: func(p *sweep.Point) error {
+		fmt.Printf("arms %s: median %.2f BW\n", study.Axes[0].Text(p.Coordinates[0]), p.Statistics[2][0])
+		return nil
+	}})
+	if err != nil {
+		log.Fatal(err)
+	}
+	// Output:
+	// arms -10 cm: median 1.00 BW
+	// arms 0 cm: median 0.96 BW
+	// arms 10 cm: median 0.92 BW
+}

@@ -1,0 +1,119 @@
+package sweep
+
+import (
+	"encoding/binary"
+	"math"
+
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+)
+
+// BodyColumn describes a column of the table of every body that says what body is
+// held, the change included.
+type BodyColumn struct {
+	Name, Unit, Description string
+
+	of func(b *body.Columns, i int) float64
+}
+
+// BodyColumns are the columns that tell bodies apart.
+var BodyColumns = []BodyColumn{
+	{"stature_m", "m", "stature", func(b *body.Columns, i int) float64 { return b.Stature[i] }},
+	{"mass_kg", "kg", "body mass", func(b *body.Columns, i int) float64 { return b.Mass[i] }},
+	{"arm_length_m", "m", "shoulder centre to centre of grip", (*body.Columns).Arm},
+	{"shoulder_span_m", "m", "separation of the shoulder centres", func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] }},
+	{"trunk_length_m", "m", "shoulder line to hip centres", func(b *body.Columns, i int) float64 { return b.Hip[i] }},
+	{"leg_length_m", "m", "hip centre to ankle", func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }},
+}
+
+// Rows are bodies at one point, one row a body. They are valid only during the
+// call that receives them.
+type Rows struct {
+	Point    int
+	N        int
+	Body     []int32     // number of the body, the same person at every point with the same people
+	People   []int32     // index of the population, in the order in which the study names them
+	Possible []int32     // 1 where the body can take the posture
+	Values   [][]float32 // BodyColumns, then the study's demands: SI, BW, rad; NaN where there is none
+}
+
+func newRows(demands, room int) *Rows {
+	r := &Rows{Body: make([]int32, room), People: make([]int32, room), Possible: make([]int32, room),
+		Values: make([][]float32, len(BodyColumns)+demands)}
+	for j := range r.Values {
+		r.Values[j] = make([]float32, room)
+	}
+	return r
+}
+
+// add appends a tile.
+func (r *Rows) add(b *bench, held *body.Columns, p *ready, demands []hold.Demand, people, first int) {
+	from, to := r.N, r.N+b.rows
+	r.N = to
+	for i := range b.rows {
+		r.Body[from+i], r.People[from+i], r.Possible[from+i] = int32(first+i), int32(people), 0
+		if b.second.Possible[i] {
+			r.Possible[from+i] = 1
+		}
+	}
+	for j, c := range BodyColumns {
+		for i := range b.rows {
+			r.Values[j][from+i] = float32(c.of(held, i))
+		}
+	}
+	for d := range demands {
+		column := r.Values[len(BodyColumns)+d][from:to]
+		for i := range column {
+			column[i] = float32(math.NaN())
+		}
+	}
+	for _, d := range p.given {
+		column := r.Values[len(BodyColumns)+d][from:to]
+		for i, v := range b.second.Value[demands[d]] {
+			if b.second.Possible[i] {
+				column[i] = float32(v)
+			}
+		}
+	}
+}
+
+// append encodes the rows, little-endian, column by column.
+func (r *Rows) append(b []byte) []byte {
+	b = binary.AppendUvarint(b, uint64(r.N))
+	for _, column := range [][]int32{r.Body, r.People, r.Possible} {
+		for _, v := range column[:r.N] {
+			b = binary.LittleEndian.AppendUint32(b, uint32(v))
+		}
+	}
+	for _, column := range r.Values {
+		for _, v := range column[:r.N] {
+			b = binary.LittleEndian.AppendUint32(b, math.Float32bits(v))
+		}
+	}
+	return b
+}
+
+// decode replaces the rows by the encoded ones.
+func (r *Rows) decode(data []byte) error {
+	n, size := binary.Uvarint(data)
+	if size <= 0 || n > uint64(len(r.Body)) || uint64(len(data)-size) != 4*n*uint64(3+len(r.Values)) {
+		return errDamaged
+	}
+	r.N, data = int(n), data[size:]
+	next := func() uint32 {
+		v := binary.LittleEndian.Uint32(data)
+		data = data[4:]
+		return v
+	}
+	for _, column := range [][]int32{r.Body, r.People, r.Possible} {
+		for i := range column[:n] {
+			column[i] = int32(next())
+		}
+	}
+	for _, column := range r.Values {
+		for i := range column[:n] {
+			column[i] = math.Float32frombits(next())
+		}
+	}
+	return nil
+}

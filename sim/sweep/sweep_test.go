@@ -1,0 +1,401 @@
+package sweep
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+func men() []claim.People { return []claim.People{{Population: "ansur2-men", Weight: 1}} }
+
+func testStudy(axes ...Axis) *Study {
+	return &Study{
+		Name: "test", Base: Setting{Hold: "human-flag", People: men(),
+			Model: claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()},
+		Axes: axes, Demands: []hold.Demand{hold.RequiredForce, hold.ArmAngle}, Quantiles: []float64{0.05, 0.5, 0.95}, N: 5000, Seed: 7,
+	}
+}
+
+func arms(values ...float64) Axis { return Axis{Of: "change.arm_length", Unit: "m", Values: values} }
+
+// points runs a study and copies its points.
+func points(t *testing.T, s *Study, o Options) []Point {
+	t.Helper()
+	var all []Point
+	o.Point = func(p *Point) error {
+		next := Point{p.Index, slices.Clone(p.Coordinates), p.Bodies, p.Possible, nil}
+		for _, row := range p.Statistics {
+			next.Statistics = append(next.Statistics, slices.Clone(row))
+		}
+		all = append(all, next)
+		return nil
+	}
+	if err := Run(context.Background(), s, o); err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// memory keeps parts in memory, and loses some.
+type memory struct {
+	sync.Mutex
+	kept  map[int][]byte
+	saved int
+}
+
+func (m *memory) Load(task int) ([]byte, error) {
+	m.Lock()
+	defer m.Unlock()
+	return m.kept[task], nil
+}
+
+func (m *memory) Save(task int, outcome []byte) error {
+	m.Lock()
+	defer m.Unlock()
+	m.kept[task] = slices.Clone(outcome)
+	m.saved++
+	return nil
+}
+
+// The outcome is the same to the last bit for any number of workers, in shards in
+// any order, and from parts of which some were lost; also where the bodies of a
+// point are cut into several tasks.
+func TestSameOutcome(t *testing.T) {
+	s := testStudy(arms(-0.03, 0.02, 0.07), Axis{Of: "people", Names: []string{"ansur2-men", "ansur2-women"},
+		People: []claim.People{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 1}}})
+	s.N = 70_001
+	if s.plan().ranges < 4 {
+		t.Fatalf("the bodies are cut into %d ranges only", s.plan().ranges)
+	}
+	want := points(t, s, Options{Workers: 1})
+	if got := points(t, s, Options{Workers: 5}); !reflect.DeepEqual(got, want) {
+		t.Error("the outcome depends on the workers")
+	}
+	kept := &memory{kept: map[int][]byte{}}
+	for _, shard := range []int{2, 3, 1} {
+		from, to := s.Shard(shard, 3)
+		if err := Keep(context.Background(), s, Options{Parts: kept}, from, to); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if kept.saved != s.Tasks() {
+		t.Errorf("%d parts of %d tasks", kept.saved, s.Tasks())
+	}
+	delete(kept.kept, 1)
+	delete(kept.kept, s.Tasks()-1)
+	if got := points(t, s, Options{Parts: kept}); !reflect.DeepEqual(got, want) {
+		t.Error("the outcome depends on parts")
+	}
+	if kept.saved != s.Tasks()+2 {
+		t.Errorf("%d parts were computed again, want 2", kept.saved-s.Tasks())
+	}
+}
+
+// Shards share the tasks out without a gap.
+func TestShards(t *testing.T) {
+	s := testStudy(arms(slices.Collect(func(yield func(float64) bool) {
+		for i := range 200 {
+			yield(float64(i) / 1000)
+		}
+	})...))
+	for _, of := range []int{1, 2, 7, 64} {
+		next := 0
+		for shard := 1; shard <= of; shard++ {
+			from, to := s.Shard(shard, of)
+			if from != next || to < from {
+				t.Errorf("shard %d of %d: tasks %d to %d after %d", shard, of, from, to, next)
+			}
+			next = to
+		}
+		if next != s.Tasks() {
+			t.Errorf("%d shards end at task %d of %d", of, next, s.Tasks())
+		}
+	}
+}
+
+// Every task has other points or blocks, and together they have all.
+func TestPlan(t *testing.T) {
+	for _, c := range []struct {
+		points, bodies, blocks int
+		keep                   bool
+	}{{1, 1, 1, false}, {37, 9000, 3, false}, {5, 3_000_000, 733, false}, {40_000, 100_000, 25, false}, {3, 300_000, 74, true}, {17, 1 << 25, 1 << 13, false}} {
+		p := newPlan(c.points, c.bodies, c.blocks, c.keep)
+		seen := 0
+		for i := range p.tasks() {
+			k := p.task(i)
+			if k.to-k.from > chunkPoints || k.from >= k.to || k.low >= k.high || k.to > c.points || k.high > c.blocks {
+				t.Fatalf("%+v: task %d is %+v", c, i, k)
+			}
+			seen += (k.to - k.from) * (k.high - k.low)
+		}
+		if seen != c.points*c.blocks {
+			t.Errorf("%+v: tasks cover %d of %d", c, seen, c.points*c.blocks)
+		}
+	}
+}
+
+// A body of another size needs the same force in body weights, and its hands are
+// further apart by as much.
+func TestSizeChangesNoForce(t *testing.T) {
+	s := testStudy(Axis{Of: "change.size", Unit: Share, Values: []float64{-0.2, 0.13, 0.4}})
+	s.Demands = []hold.Demand{hold.RequiredForce, hold.ArmAngle, hold.HandSpacing}
+	at := points(t, s, Options{})
+	for _, p := range at[1:] {
+		for d, factor := range []float64{1, 1, (1 + p.Coordinates[0]) / 0.8} {
+			if got := p.Statistics[0][d] / at[0].Statistics[0][d] / factor; math.Abs(got-1) > 1e-9 {
+				t.Errorf("size %+.2f: mean %s is %g of what it should be", p.Coordinates[0], s.Demands[d], got)
+			}
+		}
+	}
+}
+
+// The same bodies stand at every point, whatever the other points are.
+func TestCommonBodies(t *testing.T) {
+	bodies := func(axes ...Axis) map[int][]float32 {
+		s := testStudy(axes...)
+		s.Bodies = true
+		all := map[int][]float32{}
+		err := Run(context.Background(), s, Options{Bodies: func(r *Rows) error {
+			all[r.Point] = append(all[r.Point], r.Values[0][:r.N]...)
+			return nil
+		}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	few := bodies(arms(0.01, 0.02))
+	many := bodies(Axis{Of: "tilt", Unit: "rad", Values: []float64{-0.1, 0.05, 0.2}})
+	for point, statures := range many {
+		if !slices.Equal(statures, few[0]) || len(statures) != 5000 {
+			t.Errorf("other bodies at point %d", point)
+		}
+	}
+}
+
+// In the grid the last axis runs fastest, and every combination is there once.
+func TestGrid(t *testing.T) {
+	s := testStudy(arms(0.01, 0.02), Axis{Of: "model", Names: []string{"equilibrium", "two-condition"}}, Axis{Of: "tilt", Unit: "rad", Values: []float64{0.3, 0.1, 0.2}})
+	d, err := s.design()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := [][]float64{{0.01, 0, 0.3}, {0.01, 0, 0.1}, {0.01, 0, 0.2}, {0.01, 1, 0.3}, {0.01, 1, 0.1}, {0.01, 1, 0.2},
+		{0.02, 0, 0.3}, {0.02, 0, 0.1}, {0.02, 0, 0.2}, {0.02, 1, 0.3}, {0.02, 1, 0.1}, {0.02, 1, 0.2}}
+	if s.NumPoints() != len(want) {
+		t.Fatalf("%d points", s.NumPoints())
+	}
+	at := make([]float64, 3)
+	for i := range want {
+		if d.coordinates(i, at); !slices.Equal(at, want[i]) {
+			t.Errorf("point %d at %v, want %v", i, at, want[i])
+		}
+	}
+}
+
+// A quasi-random design covers its ranges evenly: of the first 2^m points of an
+// axis each of 2^m equal parts holds one, in ratios where it is logarithmic.
+func TestQuasiRandom(t *testing.T) {
+	s := testStudy(Axis{Of: "change.arm_length", Unit: "m", Low: -0.03, High: 0.05},
+		Axis{Of: "change.added_mass.legs", Unit: "kg", Low: 0.5, High: 8, Log: true},
+		Axis{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}})
+	s.Design, s.Points = QuasiRandom, 64
+	d, err := s.design()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, parts, tucked := make([]float64, 3), [2]map[int]bool{{}, {}}, 0
+	for i := range s.Points {
+		d.coordinates(i, at)
+		parts[0][int((at[0]+0.03)/0.08*64)] = true
+		parts[1][int(math.Log(at[1]/0.5)/math.Log(16)*64)] = true
+		tucked += int(at[2])
+	}
+	if len(parts[0]) != 64 || len(parts[1]) != 64 || tucked != 32 {
+		t.Errorf("%d and %d of 64 parts, %d of 64 tucked", len(parts[0]), len(parts[1]), tucked)
+	}
+	if got := points(t, s, Options{}); len(got) != 64 {
+		t.Errorf("%d points came out", len(got))
+	}
+}
+
+// A study survives being written as JSON.
+func TestStored(t *testing.T) {
+	s := testStudy(arms(0.01, 0.02), Axis{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}},
+		Axis{Of: "people", Names: []string{"ansur2-women"}, People: []claim.People{{Population: "ansur2-women", Weight: 1}}})
+	s.Base.Change.Body.Mass = []body.AddedMass{{Region: body.UpperBody, Kilograms: 3.5, Working: 0.4}}
+	s.Says, s.Base.Tilt = "A title.", 0.1
+	text, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := &Study{Seed: s.Seed, Base: Setting{Assume: s.Base.Assume}}
+	if err := json.Unmarshal(text, again); err != nil {
+		t.Fatal(err)
+	}
+	again.Points = s.Points // of a grid, it follows from the axes
+	if !reflect.DeepEqual(again, s) {
+		t.Errorf("got %+v\nwant %+v", again, s)
+	}
+	if err := json.Unmarshal([]byte(strings.Replace(string(text), `"axes"`, `"axles"`, 1)), again); err == nil {
+		t.Error("an unknown field is read")
+	}
+}
+
+func TestCheck(t *testing.T) {
+	many := make([]float64, 1001)
+	for i := range many {
+		many[i] = float64(i) / 1e4
+	}
+	for _, c := range []struct {
+		want   string
+		change func(*Study)
+	}{
+		{"axes: a sweep needs an axis", func(s *Study) { s.Axes = nil }},
+		{"axes: make 1,002,001 points (1,001 × 1,001), allowed are at most 1,000,000", func(s *Study) {
+			s.Axes = []Axis{arms(many...), {Of: "change.leg_length", Unit: "m", Values: many}}
+		}},
+		{"n: found 0", func(s *Study) { s.N = 0 }},
+		{"demands: a sweep needs a demand", func(s *Study) { s.Demands = nil }},
+		{"demands: human-flag under two-condition asks for none of these", func(s *Study) { s.Demands = []hold.Demand{hold.WallPush} }},
+		{"quantiles: 0.1 comes after 0.5", func(s *Study) { s.Quantiles = []float64{0.5, 0.1} }},
+		{"quantiles: found NaN", func(s *Study) { s.Quantiles = []float64{math.NaN()} }},
+		{"axes.change.arm_length: is there twice", func(s *Study) { s.Axes = append(s.Axes, arms(0.3, 0.4)) }},
+		{"axes.change.arm_length: 1 cm is there twice", func(s *Study) { s.Axes[0].Values = []float64{0.01, 0.02, 0.01} }},
+		{"axes.change.arm_length: 200 cm is not possible, allowed are -100 cm to 100 cm", func(s *Study) { s.Axes[0].Values[1] = 2 }},
+		{"axes.change.arm_length: NaN cm is not possible", func(s *Study) { s.Axes[0].Values[1] = math.NaN() }},
+		{"axes.change.arms: unknown axis", func(s *Study) { s.Axes[0].Of = "change.arms" }},
+		{`axes.change.arm_length: has the unit "kg", wants "m"`, func(s *Study) { s.Axes[0].Unit = "kg" }},
+		{"axes.model: is a choice and needs a list of names", func(s *Study) { s.Axes[0].Of = "model" }},
+		{"both place the arms", func(s *Study) {
+			s.Axes = append(s.Axes, Axis{Of: "change.arm_angle", Unit: "rad", Values: []float64{0.5, 0.6}}, Axis{Of: "posture", Names: []string{"best"}})
+		}},
+		{"legs: iron-cross is not done with the legs tuck", func(s *Study) {
+			s.Base.Model.Statics = hold.Equilibrium
+			s.Demands = []hold.Demand{hold.ShoulderMoment}
+			s.Axes = []Axis{{Of: "hold", Names: []string{"human-flag", "iron-cross"}}, {Of: "legs", Names: []string{"tuck"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0)}}}
+		}},
+		{"points: found 0, allowed are 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
+		{"rows, allowed are at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
+	} {
+		s := testStudy(arms(0.01, 0.02))
+		c.change(s)
+		var field *FieldError
+		if err := s.Check(); err == nil || !errors.As(err, &field) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("got %v, want %q", err, c.want)
+		}
+	}
+}
+
+// A body that cannot take the posture is counted and left out; a demand that a
+// hold lacks is NaN.
+func TestWhatIsNotThere(t *testing.T) {
+	s := testStudy(Axis{Of: "hold", Names: []string{"human-flag", "front-lever"}})
+	s.Base.Model.Statics = hold.Equilibrium
+	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
+	s.Base.Change.Body.ArmLength = body.Amount{Share: -0.45} // too short for some levers
+	at := points(t, s, Options{})
+	if at[0].Statistics[0][0] != at[0].Statistics[0][0] || at[1].Statistics[0][0] == at[1].Statistics[0][0] {
+		t.Errorf("hand spacing of the flag %v, of the lever %v", at[0].Statistics[0][0], at[1].Statistics[0][0])
+	}
+	if p := at[1]; p.Possible == 0 || p.Possible >= p.Bodies || p.Bodies != 5000 {
+		t.Errorf("%d of %d bodies can take the lever", p.Possible, p.Bodies)
+	}
+}
+
+// Data that are not an outcome are refused.
+func TestDamagedOutcome(t *testing.T) {
+	s := testStudy(arms(0.01, 0.02))
+	kept := &memory{kept: map[int][]byte{}}
+	if err := Keep(context.Background(), s, Options{Parts: kept}, 0, s.Tasks()); err != nil {
+		t.Fatal(err)
+	}
+	whole := kept.kept[0]
+	for _, n := range []int{0, 1, 5, 40, len(whole) / 2, len(whole) - 1} {
+		out := &outcome{tallies: newTallies(chunkPoints, 2)}
+		if err := out.decode(whole[:n], s.plan().task(0)); err == nil {
+			t.Errorf("%d of %d bytes are taken", n, len(whole))
+		}
+	}
+	out := &outcome{tallies: newTallies(chunkPoints, 2)}
+	if err := out.decode(append(slices.Clone(whole), 1), s.plan().task(0)); err == nil {
+		t.Error("a byte too many is taken")
+	}
+}
+
+func TestStopped(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if err := Run(ctx, testStudy(arms(0.01, 0.02)), Options{}); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+}
+
+// Holding bodies up allocates nothing for a row, nor for a block.
+func TestNoAllocationPerRow(t *testing.T) {
+	s := testStudy(arms(0.01, 0.02))
+	p, err := s.prepare()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := p.newWorker()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := &outcome{tallies: newTallies(chunkPoints, 2)}
+	one := p.plan.task(0)
+	if err := w.compute(one, out); err != nil {
+		t.Fatal(err)
+	}
+	ready := []*ready{w.ready(s.setting([]float64{0.01})), w.ready(s.setting([]float64{0.02}))}
+	block := 0
+	if n := testing.AllocsPerRun(5, func() {
+		if err := w.block(ready, out.tallies[:2], nil, crowdBlock{0, block, 4096, 0}); err != nil {
+			t.Fatal(err)
+		}
+		block++
+	}); n > 8 { // the slices of people and bench of a block
+		t.Errorf("%v allocations a block", n)
+	}
+}
+
+func BenchmarkBlock(b *testing.B) {
+	values := make([]float64, 16)
+	for i := range values {
+		values[i] = float64(i) / 100
+	}
+	s := testStudy(arms(values...))
+	p, err := s.prepare()
+	if err != nil {
+		b.Fatal(err)
+	}
+	w, err := p.newWorker()
+	if err != nil {
+		b.Fatal(err)
+	}
+	out := &outcome{tallies: newTallies(chunkPoints, 2)}
+	var points []*ready
+	for _, x := range values {
+		points = append(points, w.ready(s.setting([]float64{x})))
+	}
+	block := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := w.block(points, out.tallies, nil, crowdBlock{0, block, 4096, 0}); err != nil {
+			b.Fatal(err)
+		}
+		block++
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*4096*len(points)), "ns/body")
+}
