@@ -8,9 +8,9 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"sync"
-	"sync/atomic"
 
 	"counterpoise/internal/provenance"
 
@@ -34,7 +34,7 @@ type layout struct {
 
 var standard = layout{partRows: PartRows, groupRows: 1 << 18}
 
-const pageBytes = 256 << 10
+const bufferBytes = 64 << 10 // of what is written; whole pages of floats bypass it
 
 // Writer writes one table. It is not safe for concurrent use.
 type Writer struct {
@@ -57,13 +57,15 @@ type Writer struct {
 	group   *Block // rows not yet written, less than a row group; nil before the first
 	written int64  // rows taken so far
 	inPart  int64  // rows of the current part that have been encoded
+	encoded int64  // rows of all parts that have been
 	parts   int
 
 	part     *part
 	buffered *bufio.Writer // what the encoder writes to
-	encoder  *file.Writer
-	finished []*part // on their way to the disk
-	err      error   // the first failure; there is nothing to do after it
+	encoder  *parquetFile
+	pages    []*floatPage // one for each worker
+	finished []*part      // on their way to the disk
+	err      error        // the first failure; there is nothing to do after it
 	done     bool
 }
 
@@ -152,9 +154,8 @@ func fileMetadata(columns []Column, pairs []provenance.KeyValue, rows int64) (me
 func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, error) {
 	options := []parquet.WriterProperty{
 		parquet.WithCompression(compress.Codecs.Zstd),
-		parquet.WithCompressionLevel(1),
+		parquet.WithCompressionLevel(zstdLevel),
 		parquet.WithDictionaryDefault(false),
-		parquet.WithDataPageSize(pageBytes),
 		parquet.WithStats(true),
 	}
 	fields := make(schema.FieldList, len(columns))
@@ -179,10 +180,10 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 	return root, parquet.NewWriterProperties(options...), nil
 }
 
-// Write appends the rows of b, which it copies. It fails on a NaN in a column
-// that may not be missing, on more rows than were announced, and if the file
-// cannot be written; from then on the table is lost and every call returns the
-// first error. It panics if a column of b has fewer than b.Rows entries.
+// Write appends the rows of b, which it copies. It fails on more rows than were
+// announced, and if the file cannot be written, and it or a later call, Close
+// included, fails on a NaN in a column that may not be missing; from then on the
+// table is lost and every call returns the first error. It panics if a column of b has fewer than b.Rows entries.
 func (w *Writer) Write(b *Block) error {
 	for i, c := range w.columns {
 		if b.length(i, c.Kind) < b.Rows {
@@ -196,9 +197,6 @@ func (w *Writer) Write(b *Block) error {
 		return fmt.Errorf("table: %s: %w", w.path, os.ErrClosed)
 	case int64(b.Rows) > w.total-w.written:
 		return w.fail(fmt.Errorf("table: %s: more than the %d rows announced", w.path, w.total))
-	}
-	if err := w.checkNaN(b); err != nil {
-		return w.fail(err)
 	}
 	for from := 0; from < b.Rows; {
 		n, err := w.take(b, from)
@@ -229,20 +227,6 @@ func (w *Writer) take(b *Block, from int) (int, error) {
 		return n, w.flushGroup()
 	}
 	return n, nil
-}
-
-func (w *Writer) checkNaN(b *Block) error {
-	for i, c := range w.columns {
-		if c.Kind != Float32 || c.Missing {
-			continue
-		}
-		for row, value := range b.Float32[i][:b.Rows] {
-			if value != value {
-				return fmt.Errorf("table: %s: NaN in column %s, row %d", w.path, c.Name, w.written+int64(row))
-			}
-		}
-	}
-	return nil
 }
 
 // fail remembers the first error and removes what was written.
@@ -317,10 +301,8 @@ func (w *Writer) openPart() error {
 	if w.layout.through != nil {
 		sink = w.layout.through(sink)
 	}
-	w.buffered = bufio.NewWriterSize(sink, pageBytes)
-	// Writer only: the encoder would flush the buffer for every page.
-	w.encoder, err = file.NewParquetWriterWithError(struct{ io.Writer }{w.buffered}, w.schema,
-		file.WithWriterProps(w.properties), file.WithWriteMetadata(w.metadata))
+	w.buffered = bufio.NewWriterSize(sink, bufferBytes)
+	w.encoder, err = newParquetFile(w.buffered, w.schema, w.properties, w.metadata)
 	if err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
@@ -332,7 +314,7 @@ func (w *Writer) openPart() error {
 // closePart writes what ends a part, and lets it go to the disk while the next
 // one is encoded.
 func (w *Writer) closePart() error {
-	err := w.encoder.Close()
+	err := w.encoder.close()
 	if err == nil {
 		err = w.buffered.Flush()
 	}
@@ -404,6 +386,7 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
 	w.inPart += int64(rows)
+	w.encoded += int64(rows)
 	select {
 	case w.part.grown <- struct{}{}:
 	default: // it is told already
@@ -411,73 +394,83 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 	return nil
 }
 
-// encodeGroup encodes rows of b as one row group. Several workers encode the
-// columns side by side, each into its own buffer, and the buffers are written
-// in the order of the columns. One worker writes page by page, which takes less
-// memory and gives the same bytes.
+// encodeGroup encodes rows of b as one row group. The columns of floats become
+// pages side by side, a worker each, and are written in the order of the columns;
+// the few others are encoded as they are written.
 func (w *Writer) encodeGroup(b *Block, from, rows int) error {
 	workers := w.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	if workers == 1 {
-		group, err := w.encoder.AppendRowGroupChecked()
-		if err != nil {
-			return err
+	workers = min(workers, len(w.columns))
+	for len(w.pages) < workers {
+		w.pages = append(w.pages, &floatPage{})
+	}
+	group := w.encoder.group(rows)
+	for first := 0; first < len(w.columns); first += workers {
+		columns := w.columns[first:min(first+workers, len(w.columns))]
+		var running sync.WaitGroup
+		for k, c := range columns {
+			if !c.split() {
+				continue
+			}
+			values := b.Float32[first+k][from : from+rows]
+			if len(columns) == 1 {
+				w.pages[k].encode(values)
+				continue
+			}
+			running.Go(func() { w.pages[k].encode(values) })
 		}
-		for i := range w.columns {
-			if err := w.encodeColumn(group.NextColumn, b, i, from, rows); err != nil {
+		running.Wait()
+		for k, c := range columns {
+			var err error
+			switch {
+			case !c.split():
+				err = w.writeColumn(group, b, first+k, from, rows)
+			case w.pages[k].nan && !c.Missing:
+				err = w.nanError(c, b.Float32[first+k][from:from+rows])
+			default:
+				err = w.encoder.writePage(group, &w.pages[k].page)
+			}
+			if err != nil {
 				return err
 			}
 		}
-		return group.Close()
 	}
-	group, err := w.encoder.AppendBufferedRowGroupChecked()
-	if err != nil {
-		return err
-	}
-	faults := make([]error, len(w.columns))
-	var next atomic.Int64
-	var running sync.WaitGroup
-	for range min(workers, len(w.columns)) {
-		running.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(w.columns); i = int(next.Add(1)) - 1 {
-				column := func() (file.ColumnChunkWriter, error) { return group.Column(i) }
-				faults[i] = w.encodeColumn(column, b, i, from, rows)
-			}
-		})
-	}
-	running.Wait()
-	if err := errors.Join(faults...); err != nil {
-		return err
-	}
-	return group.Close()
+	return w.encoder.endGroup(group)
 }
 
-// encodeColumn encodes rows of column i of b into the chunk that next opens.
-func (w *Writer) encodeColumn(next func() (file.ColumnChunkWriter, error), b *Block, i, from, rows int) (err error) {
-	defer recoverTo(&err)
-	chunk, err := next()
-	if err != nil {
+// split reports whether the column is one of floats that become a floatPage.
+func (c *Column) split() bool { return c.Kind == Float32 && !c.Dictionary }
+
+// nanError says where in the next row group there is a NaN that may not be missing.
+func (w *Writer) nanError(c Column, values []float32) error {
+	row := slices.IndexFunc(values, func(v float32) bool { return v != v })
+	return fmt.Errorf("NaN in column %s, row %d", c.Name, w.encoded+int64(row))
+}
+
+// writeColumn writes rows of column i of b, which are no floats to be split.
+func (w *Writer) writeColumn(group *metadata.RowGroupMetaDataBuilder, b *Block, i, from, rows int) error {
+	c := w.columns[i]
+	if c.Kind == Int32 && c.Dictionary {
+		if p, ok := stretchPage(b.Int32[i][from : from+rows]); ok {
+			return w.encoder.writePage(group, &p)
+		}
+	}
+	if c.Kind == Float32 && !c.Missing && slices.ContainsFunc(b.Float32[i][from:from+rows], func(v float32) bool { return v != v }) {
+		return w.nanError(c, b.Float32[i][from:from+rows])
+	}
+	return w.encoder.writeChunk(group, func(chunk file.ColumnChunkWriter) (err error) {
+		switch chunk := chunk.(type) {
+		case *file.Float32ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Float32[i][from:from+rows], nil, nil)
+		case *file.Int32ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
+		case *file.Int64ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
+		}
 		return err
-	}
-	switch chunk := chunk.(type) {
-	case *file.Float32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Float32[i][from:from+rows], nil, nil)
-	case *file.Int32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
-	case *file.Int64ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
-	}
-	if err != nil {
-		return err
-	}
-	// Compress the last page here and not one after the other when the group
-	// is closed; but the pages of a dictionary column must follow its dictionary.
-	if flusher, ok := chunk.(interface{ FlushBufferedDataPages() error }); ok && !w.columns[i].Dictionary {
-		return flusher.FlushBufferedDataPages()
-	}
-	return nil
+	})
 }
 
 // recoverTo turns a panic of the Parquet library into an error.
