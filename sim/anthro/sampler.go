@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays
@@ -79,11 +79,26 @@ type Sampler struct {
 	selection Selection
 	person    *Person   // nil unless everybody drawn has something in common
 	scratch   []float64 // independent normals of one batch, column by column
+	leftOut   [NumMeasurements]bool
 
 	// Used only with conditions.
 	batch    *People
 	quantity []float64
 	match    []bool
+}
+
+// LeaveOut tells the sampler not to fill some measurements, to save the time; what
+// is in their columns of dst then means nothing. Measurements that a condition of
+// the selection asks about are filled all the same, and of a Person all are.
+// Everything else is drawn as if nothing were left out.
+func (s *Sampler) LeaveOut(these ...Measurement) {
+	for _, m := range these {
+		s.leftOut[m] = true
+	}
+	for _, r := range s.selection.Where {
+		s.leftOut[r.Of.numerator] = false
+		s.leftOut[r.Of.denominator] = s.leftOut[r.Of.denominator] && r.Of.power == 0
+	}
 }
 
 // Draw fills every row of dst. normals must fill the slice it is given with
@@ -136,6 +151,9 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
 	for i := int(NumMeasurements) - 1; i >= 0; i-- {
+		if s.leftOut[i] {
+			continue
+		}
 		combine(column, 0, i, p.factor[i][:])
 		p.marginals[i].Values(values[i][from:to], column(i))
 	}
@@ -154,10 +172,9 @@ func (p *Population) drawResiduals(column func(int) []float64, residuals [NumReg
 // combine turns column first+i into the sum of columns first..first+i, weighted.
 func combine(column func(int) []float64, first, i int, weight []float64) {
 	own := column(first + i)
-	x := blas64.Vector{N: len(own), Data: own, Inc: 1}
-	blas64.Scal(weight[i], x)
+	floats.Scale(weight[i], own)
 	for j := range i {
-		blas64.Axpy(weight[j], blas64.Vector{N: len(own), Data: column(first + j), Inc: 1}, x)
+		floats.AddScaled(own, weight[j], column(first+j))
 	}
 }
 

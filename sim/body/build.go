@@ -33,6 +33,15 @@ func NewBuilder(population *anthro.Population, masses Masses, segments string) (
 	}, nil
 }
 
+// Unread returns the measurements that Build does not look at.
+func (bu *Builder) Unread() []anthro.Measurement {
+	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth}
+	if bu.masses != Full {
+		unread = append(unread, anthro.WaistCircumference)
+	}
+	return unread
+}
+
 // Build fills dst with the bodies of the people, row by row, under the
 // assumptions. dst and people have the same number of rows. It allocates nothing.
 func (bu *Builder) Build(dst *Columns, people *anthro.People, a *assume.Set) {

@@ -21,10 +21,24 @@ type peopleScratch struct {
 func (t *test) newPeopleScratch(seed uint64) *peopleScratch {
 	s := &peopleScratch{people: anthro.NewPeople(montecarlo.BlockRows)}
 	for _, g := range t.groups {
-		s.samplers = append(s.samplers, g.selection.NewSampler())
+		sampler := g.selection.NewSampler()
+		if t.claim.Contrast == nil { // a contrast may tell people apart by anything
+			sampler.LeaveOut(g.unread()...)
+		}
+		s.samplers = append(s.samplers, sampler)
 		s.streams = append(s.streams, montecarlo.NewStream(seed, Purpose(g.people.Population)))
 	}
 	return s
+}
+
+// unread returns the measurements that none of the group's builders looks at.
+func (g *group) unread() []anthro.Measurement {
+	common := g.builders[0].Unread()
+	for _, b := range g.builders[1:] {
+		also := b.Unread()
+		common = slices.DeleteFunc(common, func(m anthro.Measurement) bool { return !slices.Contains(also, m) })
+	}
+	return common
 }
 
 // draw returns the first rows people of a block of a group.
