@@ -317,42 +317,6 @@ func (f *flag) shoulderMoment(h, dh, v, sine, cos, tan float64) (moment, derivat
 	return f.arm*(h*cos-v*sine) + f.sag*sine, f.arm*(dh*cos-h*tan-v) + f.sag
 }
 
-// turningStep is the length of a step after which no other is needed: the error
-// left is of the order of its square.
-const turningStep = 3e-7
-
-// newtonTurning takes one step of Newton's method from u, for levelBodies.bestTurning.
-func newtonTurning(ratio, half, u float64) float64 {
-	square := (1 - u) * (1 + u)
-	root := math.Sqrt(square)
-	return u + (square*root-ratio*(2*u*u+half*u-1))/(3*u*root+ratio*(4*u+half))
-}
-
-// bracketTurning solves the equation of bestTurning by Newton's method kept
-// inside a bracket.
-func bracketTurning(ratio, half float64) float64 {
-	least, most := 0.0, 1.0
-	u := 0.76
-	for range 60 {
-		// The step goes to the side on which the root is.
-		next := newtonTurning(ratio, half, u)
-		if next > u {
-			least = u
-		} else {
-			most = u
-		}
-		if !(next > least && next < most) {
-			next = least + (most-least)/2
-		}
-		step := math.Abs(next - u)
-		u = next
-		if step < turningStep {
-			break
-		}
-	}
-	return u
-}
-
 // fill writes the demands of the posture with mean sine s, except the waist's
 // and the hips'.
 func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64) {
