@@ -1,8 +1,6 @@
 package body
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 
@@ -165,7 +163,7 @@ func (bu *Builder) tilt(head, trunk, arms []float64, people *anthro.People) {
 	}
 	for _, column := range columns {
 		for i, ratio := range column {
-			column[i] = math.Exp(ratio)
+			column[i] = exponential(ratio)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -134,7 +135,8 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			w.tallies = append(w.tallies, t.newTallies())
 		}
 		workers = append(workers, w)
-		tile := w.pair // cut to the rows of the tile at hand
+		// Beyond the closer blocks nobody asks for more than the quantity and the posture.
+		lean := w.pair.only(append([]hold.Demand{t.claim.Quantity}, postureDemands...))
 		return func(index int, out *block) error {
 			of := blocks[index]
 			rows := montecarlo.Rows(t.groups[of.group].rows, of.block)
@@ -145,10 +147,14 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			out.sample.reset()
 			out.sampled = of.block < sampleBlocks
 			clear(out.moments)
+			tile := lean
+			if of.block < closerBlocks {
+				tile = w.pair
+			}
 			for from := 0; from < rows; from += tileRows {
 				n := min(tileRows, rows-from)
-				if tile.before.Rows() != n {
-					tile = w.pair.slice(n)
+				if n < tileRows {
+					tile = tile.slice(n)
 				}
 				if err := w.solveTile(out, tile, people.Slice(from, from+n), of, from, r.sink != nil, &o.Assumptions.Centre); err != nil {
 					return err
