@@ -255,9 +255,15 @@ func TestLeaveOut(t *testing.T) {
 	} {
 		const rows = 2*batchRows + 5
 		whole := drawn(t, test.selection.NewSampler(), rows, random(11))
-		sampler := test.selection.NewSampler()
-		sampler.LeaveOut(none...)
-		part := drawn(t, sampler, rows, random(11))
+		sampler, source, passed := test.selection.NewSampler(), random(11), 0
+		sampler.LeaveOut(func(n int) {
+			source(make([]float64, n))
+			passed += n
+		}, none...)
+		part := drawn(t, sampler, rows, source)
+		if passed == 0 || passed%batchRows != 0 {
+			t.Errorf("%s: %d normals passed over", name, passed)
+		}
 		for _, m := range none {
 			if equal := slices.Equal(part.Value[m], whole.Value[m]); equal != slices.Contains(test.kept, m) {
 				t.Errorf("%s: %s is as without leaving out: %t", name, m, equal)

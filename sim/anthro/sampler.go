@@ -80,6 +80,7 @@ type Sampler struct {
 	person    *Person   // nil unless everybody drawn has something in common
 	scratch   []float64 // independent normals of one batch, column by column
 	leftOut   [NumMeasurements]bool
+	pass      func(normals int) // passes over normals that nobody reads; nil where all are read
 
 	// Used only with conditions.
 	batch    *People
@@ -90,8 +91,10 @@ type Sampler struct {
 // LeaveOut tells the sampler not to fill some measurements, to save the time; what
 // is in their columns of dst then means nothing. Measurements that a condition of
 // the selection asks about are filled all the same, and of a Person all are.
-// Everything else is drawn as if nothing were left out.
-func (s *Sampler) LeaveOut(these ...Measurement) {
+// Everything else is drawn as if nothing were left out: pass is to pass over so
+// many normals of the source that Draw is given.
+func (s *Sampler) LeaveOut(pass func(normals int), these ...Measurement) {
+	s.pass = pass
 	for _, m := range these {
 		s.leftOut[m] = true
 	}
@@ -140,10 +143,22 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 
 // draw fills rows from..to-1 of the columns.
 func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
-	normals(s.scratch)
+	// The residuals' columns come first, so that the last measurements' can be passed
+	// over where they are left out: no other measurement needs them.
+	read := numColumns
+	for s.pass != nil && s.person == nil && read > numResiduals && s.leftOut[read-numResiduals-1] {
+		read--
+	}
+	normals(s.scratch[:read*batchRows])
+	if read < numColumns {
+		s.pass((numColumns - read) * batchRows)
+	}
 	p := s.selection.Population
 	rows := to - from
-	column := func(k int) []float64 { return s.scratch[k*batchRows : k*batchRows+rows] }
+	column := func(k int) []float64 {
+		at := (k + numResiduals) % numColumns * batchRows
+		return s.scratch[at : at+rows]
+	}
 	if s.person != nil {
 		s.person.fill(column, values, residuals, from, to)
 		return

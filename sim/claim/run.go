@@ -22,12 +22,12 @@ type peopleScratch struct {
 func (t *test) newPeopleScratch(seed uint64) *peopleScratch {
 	s := &peopleScratch{people: anthro.NewPeople(montecarlo.BlockRows)}
 	for _, g := range t.groups {
-		sampler := g.selection.NewSampler()
+		sampler, stream := g.selection.NewSampler(), montecarlo.NewStream(seed, Purpose(g.people.Population))
 		if t.claim.Contrast == nil { // a contrast may tell people apart by anything
-			sampler.LeaveOut(g.unread()...)
+			sampler.LeaveOut(stream.PassNormals, g.unread()...)
 		}
 		s.samplers = append(s.samplers, sampler)
-		s.streams = append(s.streams, montecarlo.NewStream(seed, Purpose(g.people.Population)))
+		s.streams = append(s.streams, stream)
 	}
 	return s
 }

@@ -35,6 +35,15 @@ func (s *Stream) Normals(dst []float64) {
 	s.source = source
 }
 
+// PassNormals goes on as if it had filled so many draws.
+func (s *Stream) PassNormals(n int) {
+	source := s.source
+	for range (n + 1) / 2 {
+		_, source = source.next()
+	}
+	s.source = source
+}
+
 // normal returns the draw that 32 random bits stand for.
 func normal(u uint32) float64 {
 	// The place of p in units of 2⁻³², from ½ to 2³¹−½.

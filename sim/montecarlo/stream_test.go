@@ -112,10 +112,11 @@ func TestXoshiroAgainstTheReference(t *testing.T) {
 // The draws are those of the generator's words, low half first, whatever the
 // length of the slices they are asked for in.
 func TestNormalsTakeWordsInOrder(t *testing.T) {
-	s, words := NewStream(5, "order"), NewStream(5, "order")
+	s, words, passing := NewStream(5, "order"), NewStream(5, "order"), NewStream(5, "order")
 	for _, n := range []int{0, 1, 2, 7, 64} {
 		dst := make([]float64, n)
 		s.Normals(dst)
+		passing.PassNormals(n)
 		var word uint64
 		for i, got := range dst {
 			if i%2 == 0 {
@@ -124,6 +125,9 @@ func TestNormalsTakeWordsInOrder(t *testing.T) {
 			if want := normal(uint32(word >> (32 * (i % 2)))); got != want {
 				t.Errorf("draw %d of %d is %v, want %v", i, n, got, want)
 			}
+		}
+		if passing.source != s.source {
+			t.Errorf("%d draws passed over end elsewhere", n)
 		}
 	}
 }
