@@ -78,7 +78,11 @@ func TestFloatPageIsAFrame(t *testing.T) {
 		for _, n := range []int{1, 2, 1000, mostBlock - 1, mostBlock, mostBlock + 1, 2*mostBlock + 77, 3} {
 			t.Run(fmt.Sprintf("%s/%d", pattern, n), func(t *testing.T) {
 				values := made(pattern, n)
-				p.encode(values)
+				p.begin(n)
+				for from := 0; from < n; from += 50_001 {
+					p.add(values[from:min(from+50_001, n)])
+				}
+				p.end()
 				plain, err := compress.Decode(zstd, nil, p.data)
 				if err != nil {
 					t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"sync"
+	"sync/atomic"
 
 	"counterpoise/internal/provenance"
 
@@ -38,7 +39,7 @@ const bufferBytes = 64 << 10 // of what is written; whole pages of floats bypass
 
 // Writer writes one table. It is not safe for concurrent use.
 type Writer struct {
-	// Workers is the number of columns that are encoded at the same time, 0
+	// Workers is the number of columns that are compressed at the same time, 0
 	// for as many as the program may use processors. It does not change the
 	// bytes. Set it before the first Write.
 	Workers int
@@ -54,18 +55,23 @@ type Writer struct {
 	properties *parquet.WriterProperties
 	metadata   metadata.KeyValueMetadata
 
-	group   *Block // rows not yet written, less than a row group; nil before the first
-	written int64  // rows taken so far
-	inPart  int64  // rows of the current part that have been encoded
-	encoded int64  // rows of all parts that have been
-	parts   int
+	filling *group     // rows not yet encoded, less than a row group
+	spare   *group     // another, empty one; nil while it is encoded in the background
+	busy    *group     // which is then here
+	encoded chan error // and what came of it comes from here
+	written int64      // rows taken so far
+
+	// What follows belongs to the background while there is no spare.
+
+	inPart int64 // rows of the current part that have been encoded
+	inAll  int64 // rows of all parts that have been
+	parts  int
 
 	part     *part
 	buffered *bufio.Writer // what the encoder writes to
 	encoder  *parquetFile
-	pages    []*floatPage // one for each worker
-	finished []*part      // on their way to the disk
-	err      error        // the first failure; there is nothing to do after it
+	finished []*part // on their way to the disk
+	err      error   // the first failure; there is nothing to do after it
 	done     bool
 }
 
@@ -110,6 +116,9 @@ func create(path string, columns []Column, pairs []provenance.KeyValue, totalRow
 		columns:   append([]Column(nil), columns...),
 		total:     totalRows,
 		layout:    l,
+		filling:   newGroup(columns),
+		spare:     newGroup(columns),
+		encoded:   make(chan error, 1),
 	}
 	var err error
 	if w.metadata, err = fileMetadata(columns, pairs, totalRows); err != nil {
@@ -209,24 +218,46 @@ func (w *Writer) Write(b *Block) error {
 	return nil
 }
 
-// take encodes a whole row group of b from the given row on, or gathers rows
-// until there is one. It returns how many rows it took.
+// take takes rows of b from the given one on, as many as the row group has room
+// for, and returns how many.
 func (w *Writer) take(b *Block, from int) (int, error) {
-	whole := w.layout.groupRows
-	if (w.group == nil || w.group.Rows == 0) && b.Rows-from >= whole {
-		return whole, w.flush(b, from, whole)
+	g := w.filling
+	if g.rows == 0 {
+		g.begin(w.columns, int(min(int64(w.layout.groupRows), w.total-w.written)))
 	}
-	if w.group == nil {
-		w.group = NewBlock(w.columns, int(min(int64(whole), w.total-w.written)))
-		w.group.Rows = 0
-	}
-	n := min(b.Rows-from, whole-w.group.Rows)
-	copyRows(w.group, b, w.columns, w.group.Rows, from, n)
-	w.group.Rows += n
-	if w.group.Rows == whole {
-		return n, w.flushGroup()
+	n := min(b.Rows-from, g.room-g.rows)
+	g.add(w.columns, b, from, n)
+	if g.rows == g.room {
+		return n, w.flush()
 	}
 	return n, nil
+}
+
+// flush has the filled group encoded in the background, and waits until the one
+// before it is.
+func (w *Writer) flush() error {
+	if err := w.wait(); err != nil {
+		return err
+	}
+	full := w.filling
+	w.filling, w.spare = w.spare, nil
+	go func() {
+		err := w.encode(full)
+		full.rows = 0
+		w.encoded <- err
+	}()
+	w.busy = full
+	return nil
+}
+
+// wait waits for the background, if something is encoded there.
+func (w *Writer) wait() error {
+	if w.spare != nil {
+		return nil
+	}
+	err := <-w.encoded
+	w.spare, w.busy = w.busy, nil
+	return err
 }
 
 // fail remembers the first error and removes what was written.
@@ -246,10 +277,8 @@ func (w *Writer) Close() error {
 	if w.written != w.total {
 		return w.fail(fmt.Errorf("table: %s: %d rows, %d were announced", w.path, w.written, w.total))
 	}
-	if w.group != nil && w.group.Rows > 0 {
-		if err := w.flushGroup(); err != nil {
-			return w.fail(err)
-		}
+	if err := w.wait(); err != nil {
+		return w.fail(err)
 	}
 	if err := w.closePart(); err != nil {
 		return w.fail(err)
@@ -277,6 +306,7 @@ func (w *Writer) Abort() {
 	if w.err == nil {
 		w.err = fmt.Errorf("table: %s was given up", w.path)
 	}
+	w.wait()
 	if w.part != nil {
 		w.finishPart()
 	}
@@ -364,16 +394,8 @@ func newPart(f *os.File) *part {
 	return p
 }
 
-// flushGroup encodes the gathered rows.
-func (w *Writer) flushGroup() error {
-	err := w.flush(w.group, 0, w.group.Rows)
-	w.group.Rows = 0
-	return err
-}
-
-// flush encodes rows of b as one row group, in a new part if the current one is
-// full.
-func (w *Writer) flush(b *Block, from, rows int) error {
+// encode encodes a row group, in a new part if the current one is full.
+func (w *Writer) encode(g *group) error {
 	if w.inPart == w.layout.partRows {
 		if err := w.closePart(); err != nil {
 			return err
@@ -382,11 +404,11 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 			return err
 		}
 	}
-	if err := w.encodeGroup(b, from, rows); err != nil {
+	if err := w.encodeGroup(g); err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
-	w.inPart += int64(rows)
-	w.encoded += int64(rows)
+	w.inPart += int64(g.rows)
+	w.inAll += int64(g.rows)
 	select {
 	case w.part.grown <- struct{}{}:
 	default: // it is told already
@@ -394,80 +416,70 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 	return nil
 }
 
-// encodeGroup encodes rows of b as one row group. The columns of floats become
-// pages side by side, a worker each, and are written in the order of the columns;
-// the few others are encoded as they are written.
-func (w *Writer) encodeGroup(b *Block, from, rows int) error {
+// encodeGroup encodes a row group. Pages of floats are completed side by side, a
+// worker each, and written in the order of the columns; the few other columns are
+// encoded as they are written.
+func (w *Writer) encodeGroup(g *group) error {
 	workers := w.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	workers = min(workers, len(w.columns))
-	for len(w.pages) < workers {
-		w.pages = append(w.pages, &floatPage{})
+	var next atomic.Int64
+	var running sync.WaitGroup
+	for range min(workers, len(g.pages)) {
+		running.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(g.pages); i = int(next.Add(1)) - 1 {
+				if p := g.pages[i]; p != nil && (!p.nan || w.columns[i].Missing) {
+					p.end()
+				}
+			}
+		})
 	}
-	group := w.encoder.group(rows)
-	for first := 0; first < len(w.columns); first += workers {
-		columns := w.columns[first:min(first+workers, len(w.columns))]
-		var running sync.WaitGroup
-		for k, c := range columns {
-			if !c.split() {
-				continue
-			}
-			values := b.Float32[first+k][from : from+rows]
-			if len(columns) == 1 {
-				w.pages[k].encode(values)
-				continue
-			}
-			running.Go(func() { w.pages[k].encode(values) })
+	running.Wait()
+	books := w.encoder.group(g.rows)
+	for i, c := range w.columns {
+		var err error
+		switch p := g.pages[i]; {
+		case p == nil:
+			err = w.writeColumn(books, g, i)
+		case p.nan && !c.Missing:
+			err = w.nanError(c, p.firstNaN())
+		default:
+			err = w.encoder.writePage(books, &p.page)
 		}
-		running.Wait()
-		for k, c := range columns {
-			var err error
-			switch {
-			case !c.split():
-				err = w.writeColumn(group, b, first+k, from, rows)
-			case w.pages[k].nan && !c.Missing:
-				err = w.nanError(c, b.Float32[first+k][from:from+rows])
-			default:
-				err = w.encoder.writePage(group, &w.pages[k].page)
-			}
-			if err != nil {
-				return err
-			}
+		if err != nil {
+			return err
 		}
 	}
-	return w.encoder.endGroup(group)
+	return w.encoder.endGroup(books)
 }
 
-// split reports whether the column is one of floats that become a floatPage.
-func (c *Column) split() bool { return c.Kind == Float32 && !c.Dictionary }
-
-// nanError says where in the next row group there is a NaN that may not be missing.
-func (w *Writer) nanError(c Column, values []float32) error {
-	row := slices.IndexFunc(values, func(v float32) bool { return v != v })
-	return fmt.Errorf("NaN in column %s, row %d", c.Name, w.encoded+int64(row))
+// nanError says where in the row group there is a NaN that may not be missing.
+func (w *Writer) nanError(c Column, row int) error {
+	return fmt.Errorf("NaN in column %s, row %d", c.Name, w.inAll+int64(row))
 }
 
-// writeColumn writes rows of column i of b, which are no floats to be split.
-func (w *Writer) writeColumn(group *metadata.RowGroupMetaDataBuilder, b *Block, i, from, rows int) error {
-	c := w.columns[i]
+// writeColumn writes column i of a group, which has no page.
+func (w *Writer) writeColumn(books *metadata.RowGroupMetaDataBuilder, g *group, i int) error {
+	c, b := w.columns[i], g.others
 	if c.Kind == Int32 && c.Dictionary {
-		if p, ok := stretchPage(b.Int32[i][from : from+rows]); ok {
-			return w.encoder.writePage(group, &p)
+		if p, ok := stretchPage(b.Int32[i][:g.rows]); ok {
+			return w.encoder.writePage(books, &p)
 		}
 	}
-	if c.Kind == Float32 && !c.Missing && slices.ContainsFunc(b.Float32[i][from:from+rows], func(v float32) bool { return v != v }) {
-		return w.nanError(c, b.Float32[i][from:from+rows])
+	if c.Kind == Float32 && !c.Missing {
+		if row := slices.IndexFunc(b.Float32[i][:g.rows], func(v float32) bool { return v != v }); row >= 0 {
+			return w.nanError(c, row)
+		}
 	}
-	return w.encoder.writeChunk(group, func(chunk file.ColumnChunkWriter) (err error) {
+	return w.encoder.writeChunk(books, func(chunk file.ColumnChunkWriter) (err error) {
 		switch chunk := chunk.(type) {
 		case *file.Float32ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Float32[i][from:from+rows], nil, nil)
+			_, err = chunk.WriteBatch(b.Float32[i][:g.rows], nil, nil)
 		case *file.Int32ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
+			_, err = chunk.WriteBatch(b.Int32[i][:g.rows], nil, nil)
 		case *file.Int64ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
+			_, err = chunk.WriteBatch(b.Int64[i][:g.rows], nil, nil)
 		}
 		return err
 	})
