@@ -1,9 +1,11 @@
 package table
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"path/filepath"
 	"slices"
 	"testing"
 
@@ -101,8 +103,8 @@ func TestFloatPageIsAFrame(t *testing.T) {
 	}
 }
 
-// A stretch page is read back by the library; columns that change all the time
-// are left to it.
+// Columns that change all the time are left to the library; of others it reads the
+// page of stretches back, whatever the number of different values.
 func TestStretches(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	busy := make([]int32, 5000)
@@ -112,8 +114,30 @@ func TestStretches(t *testing.T) {
 	if _, ok := stretchPage(busy); ok {
 		t.Error("a page of stretches of a row or two")
 	}
-	p, ok := stretchPage(slices.Repeat([]int32{7}, 100_000))
-	if !ok || len(p.dictionary) != 4 || len(p.data) > 40 {
-		t.Errorf("%t, dictionary of %d bytes, data of %d", ok, len(p.dictionary), len(p.data))
+	columns := []Column{{Name: "stretch", Kind: Int32, Description: "made up", Dictionary: true}}
+	for _, different := range []int{1, 2, 3, 8, 9, mostStretchValues} {
+		b := NewBlock(columns, different*700)
+		for i := range b.Int32[0] {
+			b.Int32[0][i] = int32(i/350%different*77 - 1000) // each value twice, in two stretches
+		}
+		if p, ok := stretchPage(b.Int32[0]); !ok || len(p.dictionary) != 4*different {
+			t.Fatalf("%d different values: %t, dictionary of %d bytes", different, ok, len(p.dictionary))
+		}
+		path := filepath.Join(t.TempDir(), "t")
+		w, err := Create(path, columns, nil, int64(b.Rows))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := errors.Join(w.Write(b), w.Close()); err != nil {
+			t.Fatal(err)
+		}
+		table, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer table.Close()
+		if got, err := table.ReadInt32("stretch"); err != nil || !slices.Equal(got, b.Int32[0]) {
+			t.Errorf("%d different values: read back otherwise (error %v)", different, err)
+		}
 	}
 }

@@ -8,7 +8,8 @@ import (
 )
 
 // A dictionary page of stretches has at most this many different values, so that
-// the number of a value is one byte, and one stretch for so many rows.
+// the number of a value is one byte, and, but for a few, one stretch for so many
+// rows.
 const (
 	mostStretchValues = 128
 	stretchRows       = 256
@@ -20,7 +21,8 @@ const (
 func stretchPage(values []int32) (page, bool) {
 	var distinct []int32
 	index := []byte{1} // the width of what follows in bits, set at the end
-	for from := 0; from < len(values); {
+	stretches := 0
+	for from := 0; from < len(values); stretches++ {
 		v, to := values[from], from+1
 		for to < len(values) && values[to] == v {
 			to++
@@ -30,7 +32,7 @@ func stretchPage(values []int32) (page, bool) {
 			at = len(distinct)
 			distinct = append(distinct, v)
 		}
-		if len(distinct) > mostStretchValues || len(index) > 16+len(values)/stretchRows {
+		if len(distinct) > mostStretchValues || stretches > 4+len(values)/stretchRows {
 			return page{}, false
 		}
 		// A run of the hybrid encoding: twice its length, then the number.
