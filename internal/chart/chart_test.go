@@ -58,7 +58,7 @@ func TestEverySizeAndTheme(t *testing.T) {
 func checkTextApart(t *testing.T, s *sheet) {
 	t.Helper()
 	all := runs(s)
-	if len(all) < 10 {
+	if len(all) < 9 {
 		t.Fatalf("only %d lines of text", len(all))
 	}
 	for i, a := range all {

@@ -8,7 +8,7 @@ import (
 )
 
 // forceReach is the length of the longest arrow as a share of the body's extent.
-const forceReach = 0.27
+const forceReach = 0.23
 
 // A box of places.
 type extent struct{ x0, y0, x1, y1 float64 } // metres, y up
@@ -44,9 +44,6 @@ func (t Theme) body() bodyColors {
 	}
 }
 
-// weight is the whole body's as a force at its centre of mass.
-func (f FreeBody) weight() Force { return Force{Name: "weight", At: f.Centre, Y: -1} }
-
 // arrow returns the ends of a force's arrow. What pushes ends where it acts,
 // what pulls begins there: so the arrow stays off the body.
 func (f FreeBody) arrow(force Force, metres float64) (tail, tip Place) {
@@ -55,6 +52,21 @@ func (f FreeBody) arrow(force Force, metres float64) (tail, tip Place) {
 		return force.At.plus(-x, -y), force.At
 	}
 	return force.At, force.At.plus(x, y)
+}
+
+// weightArrow returns the ends of the weight's arrow: it begins at the centre of
+// mass, or ends there where it would lie over the arrow of a support.
+func (f FreeBody) weightArrow(metres float64) (tail, tip Place) {
+	tail, tip = f.Centre, f.Centre.plus(0, -metres)
+	const near, clear = 0.05, 0.2 // m, across and along
+	for _, force := range f.shownForces() {
+		a, b := f.arrow(force, metres)
+		low, high := min(a.Y, b.Y), max(a.Y, b.Y)
+		if math.Abs((a.X+b.X)/2-f.Centre.X) < near && low < tail.Y && high > tip.Y-clear {
+			return f.Centre.plus(0, metres), f.Centre
+		}
+	}
+	return tail, tip
 }
 
 // pushes says whether a force acts from a surface, which can do nothing else,
@@ -98,6 +110,9 @@ func (l Limb) head() (center Place, radius float64) {
 	return l.From.toward(l.To, 0.5), l.From.distance(l.To) / 2
 }
 
+// bodyShares are the sizes that are tried, of the largest that fits.
+var bodyShares = []float64{1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52, 0.46}
+
 // fixtureMargin is how far fixtures go on beyond the body and its arrows, m.
 const fixtureMargin = 0.12
 
@@ -114,7 +129,8 @@ func (f FreeBody) draw(s *sheet) error {
 		all.see(tail, 0)
 		all.see(tip, 0)
 	}
-	_, tip := f.arrow(f.weight(), metres)
+	tail, tip := f.weightArrow(metres)
+	all.see(tail, 0)
 	all.see(tip, 0)
 	fixtures := f.clipFixtures(extent{all.x0 - fixtureMargin, all.y0 - fixtureMargin, all.x1 + fixtureMargin, all.y1 + fixtureMargin})
 	for _, e := range fixtures {
@@ -127,31 +143,37 @@ func (f FreeBody) draw(s *sheet) error {
 	// scales at the largest.
 	full := func(r rect) float64 { return min(r.width()/all.width(), r.height()/all.height()) }
 	area := s.body
-	key, err := f.key(s, view{scale: full(area), force: metres})
-	if err != nil {
-		return err
+	below := 0.0
+	for _, share := range bodyShares {
+		key, err := f.key(s, view{scale: share * full(area), force: metres})
+		if err != nil {
+			return err
+		}
+		below = max(below, key.height(s))
 	}
-	area.y1 -= key.height(s)
+	area.y1 -= below
 	largestScale := full(area)
 	start := len(s.items)
 	best, found := math.Inf(1), view{}
 	var failed error
-	for _, share := range []float64{1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52} {
+	for _, share := range bodyShares {
 		for _, shift := range []float64{0, -0.7, 0.7} {
+			small := 30*(1/share-1) + math.Abs(shift) // the price of being small and off the middle
+			if small >= best-tie {
+				continue
+			}
 			v := view{scale: share * largestScale, force: metres}
 			v.origin = point{
 				(area.x0+area.x1)/2 - v.scale*(all.x0+all.x1)/2 + shift*(area.width()-v.scale*all.width())/2,
 				(area.y0+area.y1)/2 + v.scale*(all.y0+all.y1)/2,
 			}
 			cost, err := f.compose(s, area, v, fixtures)
-			if err == nil {
-				if cost += 14*(1/share-1) + math.Abs(shift); cost < best {
-					best, found = cost, v
-				}
-			} else if failed == nil {
-				failed = err
-			}
 			s.items = s.items[:start]
+			if err != nil {
+				failed = err
+			} else if cost+small < best-tie {
+				best, found = cost+small, v
+			}
 		}
 	}
 	if math.IsInf(best, 1) {
@@ -160,7 +182,8 @@ func (f FreeBody) draw(s *sheet) error {
 	if _, err := f.compose(s, area, found, fixtures); err != nil {
 		return err
 	}
-	if key, err = f.key(s, found); err != nil {
+	key, err := f.key(s, found)
+	if err != nil {
 		return err
 	}
 	return key.draw(s, area.y1)
@@ -170,7 +193,7 @@ func (f FreeBody) draw(s *sheet) error {
 func (f FreeBody) clipFixtures(near extent) []Fixture {
 	var kept []Fixture
 	for _, e := range f.Fixtures {
-		a, b, ok := clipSegment(point{e.From.X, e.From.Y}, point{e.To.X, e.To.Y}, rect{near.x0, near.y0, near.x1, near.y1})
+		a, b, ok := clipSegment(point{e.From.X, e.From.Y}, point{e.To.X, e.To.Y}, rect(near))
 		if ok {
 			kept = append(kept, Fixture{e.Kind, Place{a.x, a.y}, Place{b.x, b.y}})
 		}
@@ -190,18 +213,16 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 
 	arcs, radius := f.shownMoments(), f.arcRadius(s, v)
 	for _, m := range arcs {
-		drawArc(s, place, c.moment, v.at(m.At), radius, m.Value)
+		drawArc(s, place, c.moment, v.at(m.At), radius, f.arcGap(v, m, radius), m.Value)
 	}
 	shaft := 0.75 * s.size.thick
 	forces := f.shownForces()
-	for i, force := range append(forces, f.weight()) {
-		hue := c.force
-		if i == len(forces) {
-			hue = c.weight
-		}
+	for _, force := range forces {
 		tail, tip := f.arrow(force, v.force)
-		drawArrow(s, place, hue, shaft, v.at(tail), v.at(tip))
+		drawArrow(s, place, c.force, shaft, v.at(tail), v.at(tip))
 	}
+	tail, tip := f.weightArrow(v.force)
+	drawArrow(s, place, c.weight, shaft, v.at(tail), v.at(tip))
 	f.drawCentre(s, place, v)
 
 	size := s.size.note()
@@ -212,38 +233,43 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 		}
 	}
 	cost := 0.0
-	label := func(lines [][]string, anchors []point, gap float64, hue color.RGBA) error {
-		paid, err := place.block(lines, anchors, gap, size, s.theme.textColor(hue))
+	label := func(lines [][]string, own, anchors []point, gap float64, hue color.RGBA) error {
+		paid, err := place.block(lines, own, anchors, gap, true, size, s.theme.textColor(hue))
 		cost += paid
 		return err
 	}
-	for i, force := range append(slices.Clone(forces), f.weight()) {
-		hue, name := c.force, capitalised(force.Name)
-		value := f.forceText(force)
-		if i == len(forces) {
-			hue, name, value = c.weight, "W", "1\u00a0BW ("+f.newtons(1)+")"
-		}
+	for _, force := range forces {
 		tail, tip := f.arrow(force, v.force)
-		a, b := v.at(tail), v.at(tip)
-		anchors := []point{between(a, b, 0.5), between(a, b, 0.7), between(a, b, 0.3), b, a}
-		if f.pushes(force) {
-			anchors[3], anchors[4] = a, between(a, b, 0.15)
-		}
+		own := []point{v.at(tail), v.at(tip)}
+		anchors := alongArrow(own[0], own[1], f.pushes(force))
+		name, value := capitalised(force.Name), f.forceText(force)
 		lines := [][]string{{name + ": " + value}, {name + ":", value}}
 		if parts := components(force); parts != "" {
 			lines = [][]string{{name + ": " + value, parts}, {name + ":", value, parts}}
 		}
-		if err := label(lines, anchors, gap+shaft, hue); err != nil {
+		if err := label(lines, own, anchors, gap+shaft, c.force); err != nil {
 			return 0, err
 		}
 	}
+	if err := label([][]string{{"W: 1\u00a0BW (" + f.newtons(1) + ")"}, {"W: 1\u00a0BW", "(" + f.newtons(1) + ")"}}, []point{v.at(tail), v.at(tip)}, alongArrow(v.at(tail), v.at(tip), tip == f.Centre), gap+shaft, c.weight); err != nil {
+		return 0, err
+	}
 	for _, m := range arcs {
 		name, value := capitalised(m.Name), f.momentText(m)
-		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, []point{v.at(m.At)}, gap+radius, c.moment); err != nil {
+		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, nil, []point{v.at(m.At)}, gap+radius, c.moment); err != nil {
 			return 0, err
 		}
 	}
 	return cost, nil
+}
+
+// alongArrow returns the points of an arrow beside which its label may stand,
+// the best first: those away from the body, where what pushes has its tail.
+func alongArrow(tail, tip point, pushes bool) []point {
+	if pushes {
+		tail, tip = tip, tail
+	}
+	return []point{between(tail, tip, 0.6), between(tail, tip, 0.75), between(tail, tip, 0.4), tip}
 }
 
 func between(a, b point, t float64) point { return point{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)} }
@@ -273,13 +299,13 @@ func (f FreeBody) drawFixture(s *sheet, place *placer, v view, e Fixture) {
 		s.stroke(c.fixture, 1.2*s.size.thin, nil, a, b)
 	default:
 		s.stroke(c.fixture, 1.6*s.size.thin, nil, a, b)
-		f.hatch(s, v, e, pale)
+		f.hatch(s, place, v, e, pale)
 	}
 	place.avoid([]point{a, b}, 1.5)
 }
 
 // hatch marks the solid side of a surface: the one away from the body.
-func (f FreeBody) hatch(s *sheet, v view, e Fixture, c color.RGBA) {
+func (f FreeBody) hatch(s *sheet, place *placer, v view, e Fixture, c color.RGBA) {
 	a, b := v.at(e.From), v.at(e.To)
 	length := math.Hypot(b.x-a.x, b.y-a.y)
 	if length == 0 {
@@ -292,6 +318,7 @@ func (f FreeBody) hatch(s *sheet, v view, e Fixture, c color.RGBA) {
 		across = point{-across.x, -across.y}
 	}
 	step, deep := 0.55*s.size.text, 0.5*s.size.text
+	place.avoid([]point{{a.x + deep*across.x, a.y + deep*across.y}, {b.x + deep*across.x, b.y + deep*across.y}}, 1)
 	for at := step / 2; at < length; at += step {
 		from := point{a.x + at*along.x, a.y + at*along.y}
 		back := min(deep, at) // the strokes lean back, and end with the surface
@@ -317,14 +344,19 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 			s.fill(fill, points...)
 			closed := append(slices.Clone(points), points[0])
 			s.stroke(outline, s.size.thin, nil, closed...)
-			place.avoid(closed, 1.2)
-			place.avoid([]point{v.at(l.From), v.at(l.To)}, 1.2)
+			place.avoid(thinned(closed, 3), 1.6)
+			place.avoid([]point{v.at(l.From), v.at(l.To)}, 1.6)
+			if center, radius := l.head(); l.Head {
+				at := v.at(center)
+				place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(0.8*radius*v.scale))
+			}
 		}
 	}
 	dot := 0.55 * s.size.thick
 	for _, l := range f.Limbs {
 		if at := v.at(l.From); !l.Head {
 			s.disc(c.outline, at, dot)
+			place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(dot))
 		}
 	}
 	arm := 0.7 * s.size.thick
@@ -334,6 +366,15 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 		s.stroke(ink, s.size.thin, nil, point{at.x - arm, at.y}, point{at.x + arm, at.y})
 		s.stroke(ink, s.size.thin, nil, point{at.x, at.y - arm}, point{at.x, at.y + arm})
 	}
+}
+
+// thinned keeps every few points and the last: enough to keep labels off.
+func thinned(points []point, every int) []point {
+	var kept []point
+	for i := 0; i < len(points)-1; i += every {
+		kept = append(kept, points[i])
+	}
+	return append(kept, points[len(points)-1])
 }
 
 // outline is the limb's outline on the sheet.
@@ -357,9 +398,9 @@ func (l Limb) outline(v view) []point {
 	return append(ring(b, rb, axis-touch, axis+touch), ring(a, ra, axis+touch, axis+2*math.Pi-touch)...)
 }
 
-// ring is part of a circle, counterclockwise as seen, in steps of at most 6°.
+// ring is part of a circle, counterclockwise as seen, in steps of at most 10°.
 func ring(center point, radius, from, to float64) []point {
-	steps := max(1, int(math.Ceil(math.Abs(to-from)/(math.Pi/30))))
+	steps := max(1, int(math.Ceil(math.Abs(to-from)/(math.Pi/18))))
 	points := make([]point, steps+1)
 	for i := range points {
 		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(steps))
@@ -377,7 +418,7 @@ func drawArrow(s *sheet, place *placer, c color.RGBA, width float64, tail, tip p
 	half := max(0.36*head, 1.1*width)
 	s.stroke(c, width, nil, tail, point{tip.x - 0.8*head*along.x, tip.y - 0.8*head*along.y})
 	s.fill(c, tip, point{neck.x - half*along.y, neck.y + half*along.x}, point{neck.x + half*along.y, neck.y - half*along.x})
-	place.avoid([]point{tail, tip}, 3)
+	place.avoid([]point{tail, tip}, arrowWeight)
 	for _, t := range []float64{0.25, 0.75} { // the head
 		at := between(neck, tip, t)
 		place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(half/2))
@@ -399,10 +440,24 @@ func (f FreeBody) arcRadius(s *sheet, v view) float64 {
 	return max(radius, 0.5*s.size.text)
 }
 
-// drawArc draws a moment: three quarters of a turn, open below, with its head
-// in the sense of its sign.
-func drawArc(s *sheet, place *placer, c color.RGBA, center point, radius, value float64) {
-	from, to := -math.Pi/4, 5*math.Pi/4
+// arcGap is the direction in which an arc is open: towards the mark of the
+// centre of mass where that is near, but away from one inside, where the arrow
+// of the weight would hide the arc's head; else down.
+func (f FreeBody) arcGap(v view, m Moment, radius float64) float64 {
+	toward := math.Atan2(f.Centre.Y-m.At.Y, f.Centre.X-m.At.X)
+	switch d := v.scale * m.At.distance(f.Centre); {
+	case d > 0 && d < radius:
+		return toward + math.Pi
+	case d > 0 && d < 2.2*radius:
+		return toward
+	}
+	return -math.Pi / 2
+}
+
+// drawArc draws a moment: three quarters of a turn, open in the direction gap,
+// with its head in the sense of its sign.
+func drawArc(s *sheet, place *placer, c color.RGBA, center point, radius, gap, value float64) {
+	from, to := gap+math.Pi/4, gap+7*math.Pi/4
 	if value < 0 {
 		from, to = to, from
 	}
@@ -450,7 +505,7 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	along := point{(b.x - a.x) / length, (b.y - a.y) / length}
 	best := math.Inf(1)
 	var from, to point
-	for _, out := range []float64{1.4, 2.2, 3.2, 4.5, -1.4, -2.2, -3.2, -4.5} {
+	for _, out := range []float64{1.4, 2.2, 3.2, 4.5, 6, 8, 10, -1.4, -2.2, -3.2, -4.5, -6, -8, -10} {
 		p := point{a.x - out*size*along.y, a.y + out*size*along.x}
 		q := point{b.x - out*size*along.y, b.y + out*size*along.x}
 		if !p.inside(place.area) || !q.inside(place.area) {
@@ -460,7 +515,7 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 		if place.isTaken(middle) {
 			continue
 		}
-		if cost := place.length(middle)/size + 0.6*math.Abs(out); cost < best {
+		if cost := place.length(middle)/size + 0.4*math.Abs(out); cost < best-tie {
 			best, from, to = cost, p, q
 		}
 	}
@@ -469,7 +524,9 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	}
 	for _, ends := range [][2]point{{a, from}, {b, to}} { // from the body to a little beyond the line
 		away := math.Hypot(ends[1].x-ends[0].x, ends[1].y-ends[0].y)
-		s.stroke(mix(ink, s.theme.Background, 0.4), s.size.thin, nil, between(ends[0], ends[1], 0.25), between(ends[0], ends[1], 1+0.3*size/away))
+		from, to := between(ends[0], ends[1], 0.25), between(ends[0], ends[1], 1+0.3*size/away)
+		s.stroke(mix(ink, s.theme.Background, 0.4), s.size.thin, nil, from, to)
+		place.avoid([]point{from, to}, 1.5)
 	}
 	s.stroke(ink, s.size.thin, nil, from, to)
 	tick := 0.3 * size
@@ -478,6 +535,6 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
-	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, anchors, 0.4*size, size, ink)
+	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
 	return err
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"image/color"
+	"math"
 )
 
 // A bodyKey is the line below a free body that explains its marks and gives its
@@ -55,14 +56,14 @@ func (f FreeBody) key(s *sheet, v view) (bodyKey, error) {
 		keyEntry{"length " + centimetres(length), barLength, func(s *sheet, x, y float64) {
 			s.scaleBar(s.theme.Muted, x, y, barLength)
 		}},
-		keyEntry{"centre of mass, of the parts\u00a0+", 2 * radius, func(s *sheet, x, y float64) {
+		keyEntry{"centre of mass (+\u00a0of each part)", 2 * radius, func(s *sheet, x, y float64) {
 			s.quartered(point{x + radius, y}, radius)
 		}},
 	)
 	if len(f.shownMoments()) > 0 {
 		arc := 0.5 * size
 		k.entries = append(k.entries, keyEntry{"moment on the part beyond the joint, not to scale", 2 * arc, func(s *sheet, x, y float64) {
-			drawArc(s, &placer{}, c.moment, point{x + arc, y + 0.15*arc}, arc, 1)
+			drawArc(s, &placer{}, c.moment, point{x + arc, y + 0.15*arc}, arc, -math.Pi/2, 1)
 		}})
 	}
 	for _, e := range k.entries {

@@ -20,10 +20,25 @@ type placer struct {
 type obstacle struct {
 	points []point
 	weight float64
+	room   rect // around the points
 }
 
 func (p *placer) avoid(points []point, weight float64) {
-	p.lines = append(p.lines, obstacle{points, weight})
+	room := rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, q := range points {
+		room = rect{min(room.x0, q.x), min(room.y0, q.y), max(room.x1, q.x), max(room.y1, q.y)}
+	}
+	p.lines = append(p.lines, obstacle{points, weight, room})
+}
+
+// near says whether the line may reach into the box.
+func (o *obstacle) near(box rect) bool {
+	return o.room.x0 <= box.x1 && box.x0 <= o.room.x1 && o.room.y0 <= box.y1 && box.y0 <= o.room.y1
+}
+
+// segmentNear says quickly whether the segment may reach into the box.
+func segmentNear(a, b point, box rect) bool {
+	return !(a.x < box.x0 && b.x < box.x0 || a.x > box.x1 && b.x > box.x1 || a.y < box.y0 && b.y < box.y0 || a.y > box.y1 && b.y > box.y1)
 }
 
 // label sets text beside one of the anchors, the first ones being preferred a
@@ -98,7 +113,13 @@ func (p *placer) overLabel(a, b, anchor point) bool {
 func (p *placer) length(box rect) float64 {
 	sum := 0.0
 	for _, line := range p.lines {
+		if !line.near(box) {
+			continue
+		}
 		for i := 1; i < len(line.points); i++ {
+			if !segmentNear(line.points[i-1], line.points[i], box) {
+				continue
+			}
 			if a, b, ok := clipSegment(line.points[i-1], line.points[i], box); ok {
 				sum += line.weight * math.Hypot(b.x-a.x, b.y-a.y)
 			}
@@ -111,7 +132,11 @@ func (p *placer) length(box rect) float64 {
 func (p *placer) crossings(a, b point) float64 {
 	side := func(p, q, r point) bool { return (q.x-p.x)*(r.y-p.y)-(q.y-p.y)*(r.x-p.x) > 0 }
 	sum := 0.0
+	way := rect{min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y)}
 	for _, line := range p.lines {
+		if !line.near(way) {
+			continue
+		}
 		for i := 1; i < len(line.points); i++ {
 			c, d := line.points[i-1], line.points[i]
 			if side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b) {

@@ -4,13 +4,16 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 )
 
 // block sets several lines of text beside one of the anchors, the first ones
-// being preferred a little, and returns how poor the place is. The first line is
-// bold; of the ways to break the text the best is taken. Where the block cannot
-// stand near, a hair line leads to it.
-func (p *placer) block(ways [][]string, anchors []point, gap, size float64, c color.RGBA) (cost float64, err error) {
+// being preferred a little, and returns how poor the place is. The first line may
+// be bold; of the ways to break the text the best is taken. Where the block
+// cannot stand near, a hair line leads to it. A place near a line of weight 2 or
+// more other than own, the one that is named, could be taken to name that, and is
+// avoided.
+func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold bool, size float64, c color.RGBA) (cost float64, err error) {
 	best := math.Inf(1)
 	var found rect
 	var lines []string
@@ -18,7 +21,7 @@ func (p *placer) block(ways [][]string, anchors []point, gap, size float64, c co
 	for w, way := range ways {
 		width := 0.0
 		for i, line := range way {
-			width = max(width, textWidth(line, i == 0, size))
+			width = max(width, textWidth(line, bold && i == 0, size))
 		}
 		height := lineHeight(len(way), size)
 		for i, a := range anchors {
@@ -38,18 +41,20 @@ func (p *placer) block(ways [][]string, anchors []point, gap, size float64, c co
 						continue
 					}
 					start := point{a.x + (near.x-a.x)*0.4*gap/reach, a.y + (near.y-a.y)*0.4*gap/reach}
-					if reach > gap && p.overLabel(start, near, a) {
-						continue
-					}
 					if price += 3 * p.length(box.grow(0.25*size)) / size; price >= best {
 						continue
 					}
+					if p.reaching(box, arrowWeight, nil) > 0 {
+						continue
+					}
+					price += 1.5 * float64(p.reaching(box.grow(0.8*size), 2, own))
 					if reach > gap {
-						price += 0.8 * p.crossings(start, near)
+						price += 2 * p.crossings(start, near)
 					}
-					if price < best {
-						best, found, lines, leader = price, box, way, [2]point{start, near}
+					if price >= best-tie || reach > gap && p.overLabel(start, near, a) {
+						continue
 					}
+					best, found, lines, leader = price, box, way, [2]point{start, near}
 				}
 			}
 		}
@@ -71,9 +76,34 @@ func (p *placer) block(ways [][]string, anchors []point, gap, size float64, c co
 		case leader[1].x > found.x0:
 			align, x = alignCenter, (found.x0+found.x1)/2
 		}
-		if err := p.sheet.text(line, x, found.y0+(ascent+float64(i)*leading)*size, align, i == 0, size, c); err != nil {
+		if err := p.sheet.text(line, x, found.y0+(ascent+float64(i)*leading)*size, align, bold && i == 0, size, c); err != nil {
 			return 0, err
 		}
 	}
 	return best, nil
+}
+
+// tie is how much better a place must be than one seen before, so that rounding
+// never decides.
+const tie = 1e-6
+
+// arrowWeight is that of lines which no label of a block may lie over.
+const arrowWeight = 3
+
+// reaching counts the lines of at least a weight that reach into the box, but
+// for own.
+func (p *placer) reaching(box rect, weight float64, own []point) int {
+	n := 0
+	for _, line := range p.lines {
+		if line.weight < weight || !line.near(box) || slices.Equal(line.points, own) {
+			continue
+		}
+		for i := 1; i < len(line.points); i++ {
+			if _, _, ok := clipSegment(line.points[i-1], line.points[i], box); ok {
+				n++
+				break
+			}
+		}
+	}
+	return n
 }

@@ -101,7 +101,7 @@ summary.json and the charts.
 	f.Var(&o.n, "n", "bodies in all")
 	f.Var(&o.maxN, "max-n", "up to which n doubles while a share is too close to call")
 	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
-	f.Var(&o.people, "people", "populations in place of the claim's own")
+	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
 	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
@@ -216,5 +216,11 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 		DrawBody  int                   `json:"bodies_a_draw"`
 		Uncertain map[string][2]float64 `json:"assumption_ranges"`
 	}{c, c.Quantity.String(), n, o.Draws, o.DrawBodies, spread}
-	return provenance.NewStamp(resolved, o.Seed, datasets.Hashes(), assumptions)
+	hashes := datasets.Hashes()
+	for _, p := range c.People {
+		if p.Own != nil {
+			hashes[ownKey(p.Own)] = p.Own.SHA256
+		}
+	}
+	return provenance.NewStamp(resolved, o.Seed, hashes, assumptions)
 }

@@ -11,7 +11,6 @@ import (
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
-	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -206,13 +205,11 @@ func pick[T any](flag string, given []string, parse func(string) (T, bool), name
 // claim's own.
 func (o *common) override(c *claim.Claim) error {
 	if len(o.people) > 0 {
-		if _, err := pick("people", o.people, known(anthro.Names()), anthro.Names()); err != nil {
+		people, err := claimPeople(o.people)
+		if err != nil {
 			return err
 		}
-		c.People = nil
-		for _, name := range o.people {
-			c.People = append(c.People, claim.People{Population: name, Weight: 1})
-		}
+		c.People = people
 	}
 	statics, err := pick("models", o.models, hold.ParseModel, study.ModelNames())
 	if err != nil {

@@ -15,14 +15,15 @@ import (
 	"counterpoise/sim/montecarlo"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 func newPeople(env *environment) *cobra.Command {
 	c := &cobra.Command{
-		Use: "people", Short: "List, describe and draw people",
-		Long: "People are models of surveyed populations: how body measurements go together.\n\n" + exitCodes,
+		Use: "people", Short: "List, describe and draw people, or make some of your own",
+		Long: "People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.\n\n" + exitCodes,
 	}
-	c.AddCommand(newPeopleList(env), newPeopleShow(env), newPeopleDraw(env))
+	c.AddCommand(newPeopleList(env), newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
 	return c
 }
 
@@ -45,82 +46,159 @@ func newPeopleList(env *environment) *cobra.Command {
 	}
 }
 
-// loadPeople loads a population for a command.
+// ownHint is said where a name of people is not known.
+const ownHint = "; a file of people of your own has a slash or a dot in its path"
+
+// loadPeople loads a survey's population for a command that needs its distribution.
 func loadPeople(name string) (*anthro.Population, error) {
+	if anthro.IsFile(name) {
+		return nil, input(fmt.Errorf("%s: people of your own have no distribution, which is needed here; known are %s", name, strings.Join(anthro.Names(), ", ")))
+	}
 	if _, ok := known(anthro.Names())(name); !ok {
 		return nil, input(fmt.Errorf("unknown people %q%s; known are %s", name, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", ")))
 	}
 	return anthro.Load(name)
 }
 
+// loadAnyPeople loads a survey's population or people of one's own for a command
+// that draws them.
+func loadAnyPeople(name string) (*anthro.Population, error) {
+	if anthro.IsFile(name) {
+		p, err := anthro.Load(name)
+		return p, input(err)
+	}
+	p, err := loadPeople(name)
+	if err != nil {
+		return nil, input(fmt.Errorf("%w%s", err, ownHint))
+	}
+	return p, nil
+}
+
+// claimPeople reads the people of a claim from --people.
+func claimPeople(names []string) ([]claim.People, error) {
+	var people []claim.People
+	for _, name := range names {
+		p := claim.People{Population: name, Weight: 1}
+		if anthro.IsFile(name) {
+			own, err := anthro.Load(name)
+			if err != nil {
+				return nil, input(fmt.Errorf("--people %w", err))
+			}
+			p.Population, p.Own = own.Name, own
+		} else if _, err := pick("people", []string{name}, known(anthro.Names()), anthro.Names()); err != nil {
+			return nil, input(fmt.Errorf("%w%s", err, ownHint))
+		}
+		for _, before := range people {
+			if before.Population == p.Population {
+				return nil, input(fmt.Errorf("--people: %s is there twice", p.Population))
+			}
+		}
+		people = append(people, p)
+	}
+	return people, nil
+}
+
+// ownKey names the file of people of one's own beside the embedded data sets.
+func ownKey(p *anthro.Population) string { return "own/" + p.Name + ".json" }
+
+// chosen are the flags that choose among people.
+type chosen struct{ where, means []string }
+
+func (c *chosen) addFlags(f *pflag.FlagSet) {
+	f.StringArrayVar(&c.where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27" or --where "stature=160..175 cm"`)
+	f.StringArrayVar(&c.means, "means", nil, `reweight the people of a survey to means, as in --means "stature=168 cm,mass=60 kg"`)
+}
+
+// of returns the people chosen of a population.
+func (c *chosen) of(p *anthro.Population) (anthro.Selection, error) {
+	selection := anthro.Selection{Population: p}
+	for _, text := range c.where {
+		r, err := study.ParseCondition(text)
+		if err != nil {
+			return selection, input(fmt.Errorf("--where %w", err))
+		}
+		selection.Where = append(selection.Where, r)
+	}
+	var means []anthro.Mean
+	for _, text := range c.means {
+		more, err := study.ParseMeans(text)
+		if err != nil {
+			return selection, input(fmt.Errorf("--means %w", err))
+		}
+		means = append(means, more...)
+	}
+	if len(means) == 0 {
+		return selection, nil
+	}
+	weighted, err := selection.Reweight(means)
+	if err != nil {
+		return selection, input(fmt.Errorf("--means: %w", err))
+	}
+	return anthro.Selection{Population: weighted}, nil
+}
+
 func newPeopleShow(env *environment) *cobra.Command {
-	return &cobra.Command{
-		Use: "show <name>", Short: "Describe a population: its measurements and their spread", Args: cobra.ExactArgs(1),
-		Long:              "Describe a population: the 5, 50 and 95 % points of every measurement, and its source.\n\n" + exitCodes,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveNoFileComp),
+	choice := &chosen{}
+	c := &cobra.Command{
+		Use: "show <name or file>", Short: "Describe people: their measurements and spread", Args: cobra.ExactArgs(1),
+		Long: `Describe people, of a survey or of your own: the 5, 50 and 95 % points of every
+measurement, and their source. With --means, the people of a survey are reweighted first
+(entropy balancing), and the effective sample size is what the weights leave of them.
+
+  counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"
+
+` + exitCodes,
+		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := loadPeople(args[0])
+			p, err := loadAnyPeople(args[0])
 			if err != nil {
 				return err
 			}
-			w := env.stdout
-			fmt.Fprintf(w, "%s (%s), %s, %d measured\n%s\n\n", p.Title, p.Name, p.Sex, p.N, p.Provenance.Citation)
-			fmt.Fprintf(w, "  %-22s %8s %8s %8s\n", "", "5 %", "median", "95 %")
-			const z = 1.6448536269514722 // normal score of the 95 % point
-			for m := range anthro.NumMeasurements {
-				scale, unit := 100.0, "cm"
-				if m == anthro.Mass {
-					scale, unit = 1, "kg"
-				}
-				marginal := p.Marginal(m)
-				_, err := fmt.Fprintf(w, "  %-22s %8.1f %8.1f %8.1f %s  %s\n", m, scale*marginal.Value(-z), scale*marginal.Value(0), scale*marginal.Value(z), unit, m.Description())
-				if err != nil {
-					return err
-				}
+			selection, err := choice.of(p)
+			if err != nil {
+				return err
 			}
-			return nil
+			return describePeople(env.stdout, selection)
 		},
 	}
+	choice.addFlags(c.Flags())
+	return c
 }
 
 func newPeopleDraw(env *environment) *cobra.Command {
 	o := &common{n: 1000, seed: seed(claim.DefaultOptions().Seed)}
-	var where []string
+	choice := &chosen{}
 	c := &cobra.Command{
-		Use: "draw <name>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
+		Use: "draw <name or file>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
 		Long: `Draw people and write their measurements as CSV to standard output or, with --out, as
 Parquet into people.parquet in a folder. The same seed draws the same people as a claim's.
 
 ` + exitCodes,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveNoFileComp),
+		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
-			return runPeopleDraw(c.Context(), env, o, args[0], where)
+			return runPeopleDraw(c.Context(), env, o, args[0], choice)
 		},
 	}
 	f := c.Flags()
 	f.Var(&o.n, "n", "people")
 	f.Var(&o.seed, "seed", "seed of the random streams")
 	f.Var(&o.workers, "workers", "goroutines; no result depends on it")
-	f.StringArrayVar(&where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27" or --where "stature=160..175 cm"`)
+	choice.addFlags(f)
 	f.Var(&o.out, "out", "folder for people.parquet instead of CSV on standard output")
 	return c
 }
 
-func runPeopleDraw(ctx context.Context, env *environment, o *common, name string, where []string) (failed error) {
+func runPeopleDraw(ctx context.Context, env *environment, o *common, name string, choice *chosen) (failed error) {
 	if err := o.check(); err != nil {
 		return err
 	}
-	p, err := loadPeople(name)
+	p, err := loadAnyPeople(name)
 	if err != nil {
 		return err
 	}
-	selection := anthro.Selection{Population: p}
-	for _, text := range where {
-		r, err := study.ParseCondition(text)
-		if err != nil {
-			return input(fmt.Errorf("--where %w", err))
-		}
-		selection.Where = append(selection.Where, r)
+	selection, err := choice.of(p)
+	if err != nil {
+		return err
 	}
 	columns := make([]table.Column, anthro.NumMeasurements)
 	for m := range anthro.NumMeasurements {
@@ -134,7 +212,14 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 			return err
 		}
 		defer out.forgetAfter(&failed)
-		stamp, err := provenance.NewStamp(map[string]any{"people": name, "where": where, "n": int(o.n)}, uint64(o.seed), datasets.Hashes(), nil)
+		hashes, drawn := datasets.Hashes(), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
+		if p.SHA256 != "" {
+			hashes[ownKey(p)] = p.SHA256
+		}
+		if len(choice.means) > 0 {
+			drawn["means"] = choice.means
+		}
+		stamp, err := provenance.NewStamp(drawn, uint64(o.seed), hashes, nil)
 		if err != nil {
 			return err
 		}
@@ -154,7 +239,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 	}
 	n := int(o.n)
 	newWorker := func() func(int, *table.Block) error {
-		stream := montecarlo.NewStream(uint64(o.seed), claim.Purpose(name))
+		stream := montecarlo.NewStream(uint64(o.seed), claim.Purpose(p.Name))
 		sampler := selection.NewSampler()
 		room := anthro.NewPeople(montecarlo.BlockRows)
 		return func(block int, out *table.Block) error {

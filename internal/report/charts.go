@@ -71,12 +71,22 @@ func noBreak(text string) string {
 }
 
 func foot(r *claim.Result, people, model string) chart.Foot {
+	from, names := "bodies drawn", strings.Split(people, " and ")
+	for _, p := range r.Claim.People {
+		if p.Own != nil && slices.Contains(names, p.Population) {
+			people += ", " + p.Own.Title + " drawn again and again"
+			from = "what was not measured of them drawn"
+		}
+	}
 	for _, where := range r.Claim.Where {
 		people += ", " + where.String()
 	}
+	for _, mean := range r.Claim.Means {
+		people += ", " + mean.String()
+	}
 	return chart.Foot{
 		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
 	}
 }
 
@@ -178,8 +188,11 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 			p.Shares = o.EffectBins(low, high, bins)
 			p.Edges = edgesOf(low, high)
 		}
-		if lost := o.BecameImpossible + o.BecamePossible; lost > 0 {
-			p.Model += fmt.Sprintf("; only before or only after %s", percent(float64(lost)/float64(o.N)))
+		if o.BecameImpossible > 0 {
+			p.Model += noBreak(fmt.Sprintf("; %s can hold it no longer", percent(float64(o.BecameImpossible)/float64(o.N))))
+		}
+		if o.BecamePossible > 0 {
+			p.Model += noBreak(fmt.Sprintf("; %s only now", percent(float64(o.BecamePossible)/float64(o.N))))
 		}
 		e.Panels = append(e.Panels, p)
 	}
@@ -329,6 +342,9 @@ func poseWords(p hold.Pose) string {
 func ChangeWords(c *claim.Claim) string {
 	ch := c.Change
 	var parts []string
+	if ch.Hold != "" {
+		parts = append(parts, ch.Hold+" instead of "+c.Hold)
+	}
 	amount := func(name string, metres, share float64) {
 		if metres != 0 {
 			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*metres), "-", "−", 1)))

@@ -38,7 +38,7 @@ type HeldBody struct {
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
-		median.Value[m][0] = people.Marginal(m).Value(0)
+		median.Value[m][0] = people.Quantile(m, 0.5)
 	}
 	builder, err := body.NewBuilder(people, body.Residual, body.DefaultSegments)
 	if err != nil {
@@ -105,8 +105,8 @@ var limbWidths = []struct {
 }{
 	{"upper arm", 0.095, 0.075}, {"forearm", 0.075, 0.05}, {"hand", 0.045, 0.035},
 	{"thigh", 0.15, 0.105}, {"shank", 0.105, 0.065}, {"foot", 0.06, 0.035},
-	{"chest", 0.17, 0.19}, {"middle trunk", 0.19, 0.17}, {"pelvis", 0.17, 0.17}, {"head", 0.1, 0.1},
-	{"front chest", 0.2, 0.28}, {"front middle trunk", 0.28, 0.24}, {"front pelvis", 0.24, 0.26},
+	{"chest", 0.16, 0.19}, {"middle trunk", 0.19, 0.17}, {"pelvis", 0.17, 0.17}, {"head", 0.1, 0.1},
+	{"front chest", 0.2, 0.26}, {"front middle trunk", 0.26, 0.22}, {"front pelvis", 0.22, 0.21},
 }
 
 func widthsOf(segment string, fromFront bool) (from, to float64, err error) {
@@ -163,6 +163,10 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 			root := boneOf(b.Figure, neck.Name).From
 			f.Limbs = append(f.Limbs, chart.Limb{From: placeOf(root), To: limb.From, FromWidth: 1.4 * shoulderWidth, ToWidth: shoulderWidth})
 		}
+		if strings.HasSuffix(bone.Segment, "foot") {
+			f.Limbs = append(f.Limbs, b.footOnFloor(limb)...)
+			continue
+		}
 		f.Limbs = append(f.Limbs, limb)
 	}
 	for _, s := range b.Figure.Supports {
@@ -171,6 +175,9 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 			return f, err
 		}
 		f.Forces = append(f.Forces, chart.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
+	}
+	if load, ok := b.load(); ok {
+		f.Forces = append(f.Forces, load)
 	}
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
@@ -190,6 +197,51 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	var err error
 	f.Title, err = b.title(f)
 	return f, err
+}
+
+// load is what bears the body beside its supports, as one force: the floor under
+// the lower legs of one who kneels.
+func (b *HeldBody) load() (chart.Force, bool) {
+	var sum, at statics.Vec
+	for _, l := range b.Figure.System.Loads {
+		sum = sum.Plus(l.Force)
+		at = at.Plus(l.At.Times(l.Force.Length()))
+	}
+	size := sum.Length()
+	if size == 0 {
+		return chart.Force{}, false
+	}
+	sum = sum.Times(1 / b.weight())
+	return chart.Force{Name: "lower legs", At: placeOf(at.Times(1 / size)), X: sum.X, Y: sum.Y}, true
+}
+
+// footOnFloor bends a foot where it would reach through the floor, as toes do:
+// the model has it straight, which its weight does not notice.
+func (b *HeldBody) footOnFloor(foot chart.Limb) []chart.Limb {
+	for _, e := range b.Figure.Fixture {
+		level := e.From.Y
+		under := foot.To.X >= math.Min(e.From.X, e.To.X) && foot.To.X <= math.Max(e.From.X, e.To.X)
+		if e.From.Y != e.To.Y || !under || foot.To.Y >= level || foot.From.Y < level-1e-9 {
+			continue
+		}
+		whole := math.Hypot(foot.To.X-foot.From.X, foot.To.Y-foot.From.Y)
+		t := math.Max(0, (foot.From.Y-level)/(foot.From.Y-foot.To.Y))
+		bend := chart.Place{X: foot.From.X + t*(foot.To.X-foot.From.X), Y: level}
+		width := foot.FromWidth + t*(foot.ToWidth-foot.FromWidth)
+		toes := foot
+		toes.From, toes.FromWidth = bend, width
+		way := foot.To.X - foot.From.X
+		if math.Abs(way) < foot.From.Y-foot.To.Y { // a steep foot stands on its ball, toes to the front
+			way = b.Figure.System.CentreOfMass().X - bend.X
+		}
+		toes.To = chart.Place{X: bend.X + math.Copysign((1-t)*whole, way), Y: level}
+		if t == 0 {
+			return []chart.Limb{toes}
+		}
+		foot.To, foot.ToWidth = bend, width
+		return []chart.Limb{foot, toes}
+	}
+	return []chart.Limb{foot}
 }
 
 func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
@@ -240,15 +292,15 @@ func (b *HeldBody) postureWords() string {
 			name := strings.ReplaceAll(info.Name, "_", " ")
 			switch info.Unit {
 			case "m":
-				name += " " + units.Format(value, units.Length, units.Metric)
+				name += fmt.Sprintf(" %.4g cm", 100*value)
 			case "rad":
-				name += " " + units.Format(value, units.Angle, units.Metric)
+				name += fmt.Sprintf(" %.4g°", value*180/math.Pi)
 			}
 			parts = append(parts, name)
 		}
 	}
 	if b.Posture.Tilt != 0 {
-		parts = append(parts, "tilted "+units.Format(b.Posture.Tilt, units.Angle, units.Metric))
+		parts = append(parts, fmt.Sprintf("tilted %.4g°", b.Posture.Tilt*180/math.Pi))
 	}
 	return noBreak(strings.Join(parts, ", "))
 }
@@ -299,53 +351,44 @@ func (b *HeldBody) dimensions() []chart.Dimension {
 	return list
 }
 
-// title states the finding of a diagram from its numbers.
+// title states the finding of a diagram from its numbers: what the supports
+// carry where that is the question, else the shoulders, and the posture.
 func (b *HeldBody) title(f chart.FreeBody) (string, error) {
-	var says []string
-	force := func(verb string, support chart.Force) string {
-		return fmt.Sprintf("the %s %s %.2f BW", support.Name, number(support.Name, verb), math.Hypot(support.X, support.Y))
-	}
-	support := func(part string) (chart.Force, bool) {
-		for _, s := range f.Forces {
-			if strings.Contains(s.Name, part) {
-				return s, true
-			}
-		}
-		return chart.Force{}, false
-	}
-	hands, handed := support("hand")
-	if !handed {
-		hands, handed = support("forearm")
-	}
-	if !handed && len(f.Forces) > 0 {
-		hands = f.Forces[0]
-	}
 	if len(f.Forces) == 0 {
 		return "", errors.New("report: nothing holds the body up")
 	}
-	required, along := b.demand(hold.RequiredForce)
+	carries := func(s chart.Force, force float64) string {
+		name := strings.TrimPrefix(s.Name, "both ")
+		return fmt.Sprintf("the %s %s %.2f BW", name, verb(name), force)
+	}
+	first := f.Forces[0]
+	var says []string
+	required, _ := b.demand(hold.RequiredForce)
+	angle, placed := b.demand(hold.ArmAngle)
 	push, walled := b.demand(hold.WallPush)
+	lean, leans := b.demand(hold.LeanAngle)
 	_, shared := b.demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
-	case along && b.Model == hold.Equilibrium:
+	case placed && b.Model == hold.Equilibrium:
 		says = append(says, fmt.Sprintf("the harder-working arm carries %.2f BW", required))
-	case along:
-		says = append(says, force("take", hands))
+	case placed:
+		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
 	case walled:
-		says = append(says, fmt.Sprintf("the wall pushes with %.2f BW", push), force("carry", hands))
-	case shared && handed:
-		says = append(says, force("carry", hands))
-		if feet, ok := support("f"); ok && feet.Name != hands.Name {
-			says = append(says, fmt.Sprintf("the %s %.2f BW", feet.Name, math.Hypot(feet.X, feet.Y)))
+		says = append(says, fmt.Sprintf("the wall pushes with %.2f BW", push), carries(first, first.Y))
+	case shared: // of the weight, so that the shares add up
+		says = append(says, carries(first, first.Y))
+		for _, s := range f.Forces[1:] {
+			says = append(says, fmt.Sprintf("the %s %.2f BW", strings.TrimPrefix(s.Name, "both "), s.Y))
 		}
 	case moment >= 0.005:
 		says = append(says, fmt.Sprintf("%s %.2f BW·m", shoulder, moment))
 	default:
-		says = append(says, force("carry", hands))
+		says = append(says, carries(first, first.Y))
 	}
-	if angle, ok := b.demand(hold.ArmAngle); ok {
+	switch {
+	case placed:
 		says = append(says, fmt.Sprintf("the arms stand %.0f° from the pole", angle*180/math.Pi))
-	} else if lean, ok := b.demand(hold.LeanAngle); ok && !walled && !shared {
+	case leans && !walled && !shared:
 		says = append(says, fmt.Sprintf("the arms lean %.0f° from the vertical", math.Abs(lean)*180/math.Pi))
 	}
 	title := b.Hold.Title
@@ -355,15 +398,12 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	return noBreak(title + ": " + strings.Join(says, ", ")), nil
 }
 
-// number puts a verb into the number of its subject.
-func number(noun, verb string) string {
-	if strings.HasPrefix(noun, "both ") || strings.HasSuffix(noun, "s") {
-		return verb
+// verb puts "carry" into the number of its subject.
+func verb(noun string) string {
+	if strings.HasSuffix(noun, "s") || strings.HasSuffix(noun, "feet") {
+		return "carry"
 	}
-	if strings.HasSuffix(verb, "y") {
-		return strings.TrimSuffix(verb, "y") + "ies"
-	}
-	return verb + "s"
+	return "carries"
 }
 
 // shoulders says which shoulders carry the largest moment, and its size in BW·m.
@@ -377,7 +417,7 @@ func shoulders(f chart.FreeBody) (says string, moment float64) {
 		case n > 0 && math.Abs(size-moment) < 1e-9*size:
 			says = "each shoulder carries"
 		case n == 0 || size > moment:
-			says, moment = "the "+m.Name+" "+number(m.Name, "carry"), size
+			says, moment = "the "+m.Name+" "+verb(m.Name), size
 		}
 		n++
 	}

@@ -92,12 +92,15 @@ func (p phrase) number(x *float64, signed bool) string {
 }
 
 // moves says which way a demand moves for the median body, and by how much
-// over people.
-func (p phrase) moves(effect claim.Summary) string {
+// over people; percent is the same in per cent of the baseline, or nil.
+func (p phrase) moves(effect claim.Summary, percent *claim.Summary) string {
 	if effect.P50 == nil {
-		return p.noun + " changes beyond reach"
+		return p.noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
 	size := p.number(ptr(math.Abs(*effect.P50)), false)
+	if percent != nil && percent.P50 != nil {
+		size += fmt.Sprintf(", %s of what it was,", ofItself(*percent.P50))
+	}
 	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
 	switch {
 	case math.Round(*effect.P50*p.scale*math.Pow10(p.decimals)) == 0:
@@ -139,6 +142,14 @@ func threshold(c *claim.Claim) string {
 	return p.number(&value, false)
 }
 
+// ofItself writes a size in per cent, to two digits below ten.
+func ofItself(x float64) string {
+	if x = math.Abs(x); x < 9.95 {
+		return fmt.Sprintf("%.1f\u00a0%%", x)
+	}
+	return fmt.Sprintf("%.0f\u00a0%%", x)
+}
+
 // Headline is the verdict in one or two sentences: the strongest thing on which
 // all models agree, then where they part.
 func Headline(r *claim.Result) string {
@@ -159,7 +170,7 @@ func Headline(r *claim.Result) string {
 	}
 	var parts []string
 	for _, m := range r.Models {
-		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect)
+		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent)
 		if len(r.Models) > 1 {
 			text = m.Name + ": " + text
 		}
@@ -240,7 +251,7 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect))
+		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
 		}
@@ -345,12 +356,17 @@ func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
 		p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
+		where := fmt.Sprintf("%s, %s: %s", capital(c.Model), c.People, c.Verdict)
+		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
+			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))
+			continue
+		}
 		way := "higher"
 		if c.Difference.Value < 0 {
 			way = "lower"
 		}
-		parts = append(parts, fmt.Sprintf("%s, %s: %s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
-			capital(c.Model), c.People, c.Verdict, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
+		parts = append(parts, fmt.Sprintf("%s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
+			where, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
 			p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true), percent(c.TopGreater)))
 	}
 	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",

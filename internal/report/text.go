@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/assume"
@@ -48,9 +50,15 @@ func Pose(c *claim.Claim) string {
 		if words := poseWords(p); words != "" {
 			return words
 		}
-		return "as it stands"
+		return "plain"
 	}
 	switch ch := c.Change; {
+	case ch != nil && ch.Hold != "":
+		after := hold.Pose{}
+		if ch.Pose != nil {
+			after = *ch.Pose
+		}
+		return fmt.Sprintf("%s: %s; then %s: %s.", c.Hold, plain(c.Pose), ch.Hold, plain(after))
 	case ch != nil && ch.Pose != nil && *ch.Pose != c.Pose:
 		return fmt.Sprintf("%s: %s; then %s.", c.Hold, plain(c.Pose), plain(*ch.Pose))
 	case c.Pose != hold.Pose{}:
@@ -64,6 +72,9 @@ func People(r *claim.Result) string {
 	var from []string
 	for _, p := range r.Claim.People {
 		text := p.Population
+		if p.Own != nil {
+			text += " (" + p.Own.Title + ")"
+		}
 		if p.Weight != r.Claim.People[0].Weight {
 			text += fmt.Sprintf(" (weight %g)", p.Weight)
 		}
@@ -78,7 +89,29 @@ func People(r *claim.Result) string {
 		}
 		text += where.String()
 	}
+	text += reweighted(r)
 	return text + fmt.Sprintf("; seed %d.", r.Seed)
+}
+
+// reweighted says to which means people were weighted, and what that leaves of
+// the people weighted.
+func reweighted(r *claim.Result) string {
+	if len(r.Claim.Means) == 0 {
+		return ""
+	}
+	means := make([]string, len(r.Claim.Means))
+	for i, m := range r.Claim.Means {
+		means[i] = m.String()
+	}
+	var left []string
+	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
+		left = append(left, fmt.Sprintf("%.0f %% of %s", 100*r.Reweighted[name].Effective, name))
+	}
+	text := ", reweighted to " + strings.Join(means, " and ")
+	if len(left) > 0 {
+		text += " (effective sample size: " + strings.Join(left, ", ") + ")"
+	}
+	return text
 }
 
 // Assumptions lists the assumptions that differ from their defaults and says
@@ -166,6 +199,10 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	row := func(label, format string, args ...any) {
 		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
 	}
+	if o.N == 0 {
+		row("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
+		return
+	}
 	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.number(o.Quantity.Effect.P50, true), p.number(o.Quantity.Effect.P5, true), p.number(o.Quantity.Effect.P95, true))
 	row("before → after", "%s (%s to %s) → %s (%s to %s)",
 		p.number(o.Quantity.Baseline.P50, false), p.number(o.Quantity.Baseline.P5, false), p.number(o.Quantity.Baseline.P95, false),
@@ -190,8 +227,9 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 			p.number(o.Postures["best"].P50, true), p.number(o.Postures["same_angle"].P50, true), p.number(o.Postures["same_spacing"].P50, true))
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
-		row("break-even", "%.0f %% of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %.0f %% to %.0f %%); mind active_share and strength_exponent, which move it far more than people do",
-			100**o.BreakEven.P50, 100**o.BreakEven.P5, 100**o.BreakEven.P95)
+		whole := phrase{unit: " %", scale: 100}
+		row("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s to %s); mind active_share and strength_exponent, which move it far more than people do",
+			whole.number(o.BreakEven.P50, false), whole.number(o.BreakEven.P5, false), whole.number(o.BreakEven.P95, false))
 	}
 	if len(m.Groups) > 1 {
 		for _, g := range m.Groups {
@@ -294,6 +332,10 @@ func WhyDifferent(r *claim.Result) string {
 	moment := phraseOf(hold.ShoulderMoment, hold.Equilibrium)
 	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
 		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
+	if c := r.Claim; c.Change.Hold != "" {
+		return text + fmt.Sprintf("Going from %s to %s it asks for %s more along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
+			c.Hold, c.Change.Hold, force.number(movement(hold.RequiredForce).P50, true))
+	}
 	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.number(movement(hold.RequiredForce).P50, true), moment.number(movement(hold.ShoulderMoment).P50, true))
 	if limit, before, after := binding(equilibrium); limit != "" {
 		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", limit, percent(before), percent(after))

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"path/filepath"
 	"slices"
 	"sort"
 	"strings"
@@ -173,8 +174,13 @@ func (r *claimReader) read(top *value) {
 	if ch := c.Change; ch != nil {
 		if r.changed != nil {
 			clean := top.doc.clean()
-			pose := r.changed.pose(h, c.Pose)
-			if clean() && pose == c.Pose {
+			of, base := h, c.Pose
+			if ch.Hold != "" {
+				of, _ = hold.Parse(ch.Hold)
+				base = hold.Pose{}
+			}
+			pose := r.changed.pose(of, base)
+			if clean() && ch.Hold == "" && pose == c.Pose {
 				r.changed.fail("changes nothing, the first body is held in the same way")
 			}
 			ch.Pose = &pose
@@ -183,10 +189,13 @@ func (r *claimReader) read(top *value) {
 		if postured && ch.Arms != nil {
 			top.doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
 		}
-		if ch.Legs != nil && *ch.Legs == c.Legs {
+		if ch.Hold != "" && ch.Hold == c.Hold {
+			top.doc.fail(r.line["change"], "change.hold", "changes nothing, the first body is in the same hold")
+		}
+		if ch.Hold == "" && ch.Legs != nil && *ch.Legs == c.Legs {
 			top.doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
 		}
-		if ch.Tilt != nil && *ch.Tilt == c.Tilt {
+		if ch.Hold == "" && ch.Tilt != nil && *ch.Tilt == c.Tilt {
 			top.doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
 		}
 	} else if postured && c.Contrast != nil {
@@ -225,8 +234,12 @@ func (r *claimReader) resolveModels() {
 		statics = append(statics, m)
 	}
 	if h, ok := hold.Parse(c.Hold); ok && r.models == nil {
-		for _, m := range h.Models {
-			if h.AsksFor(m, c.Quantity) {
+		next := h
+		if c.Change != nil && c.Change.Hold != "" {
+			next, _ = hold.Parse(c.Change.Hold)
+		}
+		for m := range hold.NumModels {
+			if (h.Has(m) || next.Has(m)) && h.AsksFor(claim.Under(h, m), c.Quantity) && next.AsksFor(claim.Under(next, m), c.Quantity) {
 				statics = append(statics, m)
 			}
 		}
@@ -477,15 +490,15 @@ func (v *value) within(angle, low, high float64) float64 {
 func (r *claimReader) people(v *value) {
 	c := r.claim
 	add := func(v *value) {
-		name, ok := v.oneOf(anthro.Names())
+		people, ok := v.population()
 		if !ok {
 			return
 		}
-		if slices.ContainsFunc(c.People, func(p claim.People) bool { return p.Population == name }) {
-			v.fail("%s is there twice", name)
+		if slices.ContainsFunc(c.People, func(p claim.People) bool { return p.Population == people.Population }) {
+			v.fail("%s is there twice", people.Population)
 			return
 		}
-		c.People = append(c.People, claim.People{Population: name, Weight: 1})
+		c.People = append(c.People, people)
 	}
 	if !v.isMapping() {
 		for _, e := range v.list() {
@@ -501,6 +514,7 @@ func (r *claimReader) people(v *value) {
 			}
 		},
 		"where":   func(v *value) { c.Where = v.where() },
+		"means":   func(v *value) { c.Means = v.means() },
 		"weights": func(v *value) { weights = v }, // after from, wherever they stand
 	})
 	if weights == nil {
@@ -518,6 +532,33 @@ func (r *claimReader) people(v *value) {
 			w.value.fail("must be positive, found %g", c.People[i].Weight)
 		}
 	}
+}
+
+// population reads the name of people, or the path of a file of people of one's
+// own, which starts at the folder of the file being read.
+func (v *value) population() (claim.People, bool) {
+	name, ok := v.text()
+	if !ok {
+		return claim.People{}, false
+	}
+	if !anthro.IsFile(name) {
+		name, ok = v.oneOf(anthro.Names())
+		return claim.People{Population: name, Weight: 1}, ok
+	}
+	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		v.fail("%q is no path of a file", name)
+		return claim.People{}, false
+	}
+	path := name
+	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(path) {
+		path = filepath.Join(folder, path) // has a slash, so it is a path still
+	}
+	own, err := anthro.Load(path)
+	if err != nil {
+		v.fail("%v", err)
+		return claim.People{}, false
+	}
+	return claim.People{Population: own.Name, Weight: 1, Own: own}, true
 }
 
 // where reads the conditions on people.
@@ -559,14 +600,7 @@ func condition(name, span string) (anthro.Range, error) {
 	if err != nil {
 		return anthro.Range{}, err
 	}
-	dimension := units.Number
-	switch of.Unit() {
-	case "m":
-		dimension = units.Length
-	case "kg":
-		dimension = units.Mass
-	}
-	r, err := units.ParseRange(span, dimension)
+	r, err := units.ParseRange(span, dimensionOf(of))
 	if err != nil {
 		return anthro.Range{}, fmt.Errorf("%q: %w", strings.TrimSpace(span), err)
 	}
@@ -666,6 +700,11 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 		"pose": func(v *value) { r.changed = v },
+		"hold": func(v *value) {
+			if name, ok := v.oneOf(hold.Names()); ok {
+				ch.Hold = name
+			}
+		},
 		"assume": func(v *value) {
 			ch.Assume = map[string]float64{}
 			for _, e := range v.entries() {
@@ -687,7 +726,7 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 	})
-	if clean() && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+	if clean() && ch.Hold == "" && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}
 	r.claim.Change = ch

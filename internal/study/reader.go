@@ -1,4 +1,4 @@
-// Package study reads the files that people write: claims now. Files are YAML,
+// Package study reads the files that people write: claims and persons. Files are YAML,
 // read strictly: every fault is one line with the file, the line, the field,
 // what was found and what is allowed, and a near match for a misspelt name.
 package study
@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -65,8 +66,22 @@ func load(file string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, MostBytes+1)) // one more, so that parse sees that it is too long
 }
 
-// parse returns the file's top-level mapping.
+// parse returns the top-level mapping of a file of one document.
 func (d *document) parse(data []byte) (*value, error) {
+	tops, err := d.documents(data)
+	if err != nil {
+		return nil, err
+	}
+	if len(tops) > 1 {
+		return nil, &Error{File: d.file, Line: tops[1].node.GetToken().Position.Line,
+			Reason: fmt.Sprintf("holds %d YAML documents, one is needed", len(tops))}
+	}
+	return tops[0], nil
+}
+
+// documents returns the top-level mapping of each of the file's documents, of
+// which there is at least one.
+func (d *document) documents(data []byte) ([]*value, error) {
 	if len(data) > MostBytes {
 		return nil, &Error{File: d.file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
 	}
@@ -86,23 +101,19 @@ func (d *document) parse(data []byte) (*value, error) {
 	if err != nil {
 		return nil, d.syntax(err)
 	}
-	var bodies []ast.Node
+	var tops []*value
 	for _, doc := range file.Docs {
 		// A comment or a directive such as %YAML is no content.
 		switch doc.Body.(type) {
 		case nil, *ast.DirectiveNode, *ast.CommentGroupNode:
 		default:
-			bodies = append(bodies, doc.Body)
+			tops = append(tops, &value{d, doc.Body, ""})
 		}
 	}
-	switch len(bodies) {
-	case 0:
+	if len(tops) == 0 {
 		return nil, &Error{File: d.file, Reason: "the file is empty"}
-	case 1:
-		return &value{d, bodies[0], ""}, nil
 	}
-	return nil, &Error{File: d.file, Line: bodies[1].GetToken().Position.Line,
-		Reason: fmt.Sprintf("holds %d YAML documents, one is needed", len(bodies))}
+	return tops, nil
 }
 
 // tooNested returns the line on which brackets are nested too deeply, or 0.
@@ -373,7 +384,7 @@ func (v *value) fields(readers map[string]func(*value)) {
 			read(e.value)
 			continue
 		}
-		if near, ok := nearest.Nearest(e.name, names); ok {
+		if near, ok := meantBy(e.name, names); ok {
 			if v.doc.meant == nil {
 				v.doc.meant = map[string]bool{}
 			}
@@ -385,10 +396,26 @@ func (v *value) fields(readers map[string]func(*value)) {
 
 // suggest is the "did you mean" of a message, or nothing.
 func suggest(name string, names []string) string {
-	if near, ok := nearest.Nearest(name, names); ok {
+	if near, ok := meantBy(name, names); ok {
 		return fmt.Sprintf(" (did you mean %s?)", near)
 	}
 	return ""
+}
+
+// everyday are other words for the names of fields.
+var everyday = map[string]string{
+	"name": "person", "gender": "sex", "population": "people",
+	"height": "stature", "weight": "mass", "arm_span": "span", "armspan": "span", "wingspan": "span",
+	"waist": "waist_circumference", "shoulder_breadth": "biacromial_breadth", "shoulder_width": "biacromial_breadth",
+	"seconds": "held", "time": "held", "distance": "wall_distance",
+}
+
+// meantBy returns the name that another one was probably meant to be.
+func meantBy(name string, names []string) (string, bool) {
+	if usual, ok := everyday[strings.ToLower(name)]; ok && slices.Contains(names, usual) {
+		return usual, true
+	}
+	return nearest.Nearest(name, names)
 }
 
 // oneOf reads a name out of a list of names.

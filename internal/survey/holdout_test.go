@@ -128,22 +128,21 @@ func TestConditioningForetellsTheFlagOfThoseHeldOut(t *testing.T) {
 			var miss, blindMiss, width, blindWidth []float64
 			for _, group := range groups {
 				truth := append([]float64(nil), newFlag(t, group.population, group.people.Rows()).of(t, group.people)...)
-				flag := newFlag(t, group.population, draws)
-				people := anthro.NewPeople(draws)
 				source := normals(23)
-				foretell := func(person *anthro.Person) (low, median, high float64) {
+				forces := func(person *anthro.Person, flag *humanFlag, people *anthro.People) []float64 {
 					if err := person.NewSampler().Draw(people, source); err != nil {
 						t.Fatal(err)
 					}
 					force := flag.of(t, people)
 					sort.Float64s(force)
-					return force[19], force[199], force[379]
+					return force
 				}
 				anyone, err := group.population.Condition(nil, anthro.AverageRegional())
 				if err != nil {
 					t.Fatal(err)
 				}
-				blindLow, blind, blindHigh := foretell(anyone)
+				blind := forces(anyone, newFlag(t, group.population, 100*draws), anthro.NewPeople(100*draws))
+				flag, people := newFlag(t, group.population, draws), anthro.NewPeople(draws)
 				for i, force := range truth {
 					person, err := group.population.Condition(knownOf(group.people, i, test.known...), anthro.AverageRegional())
 					count++
@@ -152,12 +151,12 @@ func TestConditioningForetellsTheFlagOfThoseHeldOut(t *testing.T) {
 						t.Log(err)
 						continue
 					}
-					low, median, high := foretell(person)
-					if low <= force && force <= high {
+					drawn := forces(person, flag, people)
+					if drawn[19] <= force && force <= drawn[379] {
 						covered++
 					}
-					miss, blindMiss = append(miss, math.Abs(median-force)), append(blindMiss, math.Abs(blind-force))
-					width, blindWidth = append(width, high-low), append(blindWidth, blindHigh-blindLow)
+					miss, blindMiss = append(miss, math.Abs(drawn[199]-force)), append(blindMiss, math.Abs(blind[len(blind)/2]-force))
+					width, blindWidth = append(width, drawn[379]-drawn[19]), append(blindWidth, blind[95*len(blind)/100]-blind[5*len(blind)/100])
 				}
 			}
 			share := float64(covered) / float64(count)
@@ -177,35 +176,54 @@ func TestConditioningForetellsTheFlagOfThoseHeldOut(t *testing.T) {
 	}
 }
 
-// Real people are to be refused, or remarked on, about as seldom as is said of
-// them.
+// Real people are to be refused, or remarked on, no more often than is said of
+// them, and never for contradicting themselves. The counts of rare people have the
+// binomial's standard error.
 func TestFewRealPeopleAreImprobable(t *testing.T) {
-	groups := holdOut(t)
+	folder := rawFiles(t)
 	for _, test := range []struct {
 		name  string
 		known []anthro.Measurement
 	}{
-		{"stature, mass", []anthro.Measurement{anthro.Stature, anthro.Mass}},
-		{"stature, mass, span", []anthro.Measurement{anthro.Stature, anthro.Mass, anthro.Span}},
+		{"stature and mass", []anthro.Measurement{anthro.Stature, anthro.Mass}},
+		{"stature, mass and span", []anthro.Measurement{anthro.Stature, anthro.Mass, anthro.Span}},
 		{"everything", everyMeasurement()},
 	} {
 		count, rare, improbable := 0, 0, 0
-		for _, group := range groups {
-			for i := range group.people.Rows() {
+		for sex, name := range map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"} {
+			population, err := anthro.Load(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			soldiers, err := ReadSoldiers(folder, sex)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i := range soldiers.People.Rows() {
 				count++
-				person, err := group.population.Condition(knownOf(group.people, i, test.known...), anthro.AverageRegional())
+				person, err := population.Condition(knownOf(soldiers.People, i, test.known...), anthro.AverageRegional())
 				var e *anthro.ImprobableError
 				switch {
 				case errors.As(err, &e):
 					improbable++
-					t.Log(err, e.Share)
+					t.Logf("%s: %v (1 in %.0f)", test.name, err, 1/e.Share)
 				case err != nil:
-					t.Errorf("a real person is refused: %v", err)
+					t.Errorf("%s: a real person is refused: %v", test.name, err)
 				case person.Rare != nil:
 					rare++
 				}
 			}
 		}
-		t.Logf("%s: of %d people %d are rare, %d improbable", test.name, count, rare, improbable)
+		t.Logf("%s: of %d people %d are rare (%.1f expected), %d improbable", test.name, count, rare, float64(count)*1e-3, improbable)
+		for _, c := range []struct {
+			what  string
+			count int
+			share float64
+		}{{"rare", rare + improbable, 1e-3}, {"improbable", improbable, 1e-5}} {
+			expected := c.share * float64(count)
+			if float64(c.count) > expected+4.5*math.Sqrt(expected) {
+				t.Errorf("%s: %d of %d people are %s, %.2g expected", test.name, c.count, count, c.what, expected)
+			}
+		}
 	}
 }

@@ -11,6 +11,11 @@
 // hardly ever go together, draws what is not known, and says what to measure
 // next.
 //
+// Few measured people of one's own, a Sample, are no basis for distributions: they
+// are kept as they are and resampled, and what was not measured of each is drawn
+// as of a Person. Reweight takes the people of a survey so that quantities have
+// stated means.
+//
 // The package knows bodies only by what a tape and a scale read off them: what
 // those measurements mean for joints and segments is not decided here. It models
 // no change with age.

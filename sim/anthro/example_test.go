@@ -103,4 +103,9 @@ func ExamplePopulation_Condition() {
 	_, err = women.Condition(known, anthro.Regional{})
 	fmt.Println(err)
 	// Output:
+	// forearm 24.8 cm (5-95 %: 23.6-26.3)
+	// a longer span than 74 % of women, 48 % of those as tall
+	// forearm_length would leave a width of 2.1 cm
+	// hand_length would leave a width of 2.7 cm
+	// span 0.71 m: of people in ansur2-women with that stature, mass, 90 % have 1.628..1.792 m and all but 1 in 100,000 have 1.508..1.929 m; 1.803 m would fit: inches for centimetres?
 }

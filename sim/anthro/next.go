@@ -39,7 +39,8 @@ func (g Gain) String() string {
 // It is linear regression of the answer on normal scores: exact for an answer
 // that is a linear function of them, which is close for a narrow person. Chance
 // correlations are allowed for by the adjusted R². A measurement known with an
-// error counts as not known; the gain is that of knowing it exactly.
+// error counts as not known; the gain is that of knowing it exactly. A few
+// thousand draws do: n leave a share a standard error of 0.8/√n at most.
 func (p *Person) WhatNext(people *People, answer []float64, besides ...Measurement) ([]Gain, error) {
 	rows := people.Rows()
 	if len(answer) != rows {

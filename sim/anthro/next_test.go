@@ -98,6 +98,59 @@ func TestWhatNextOfNoise(t *testing.T) {
 	}
 }
 
+// The adjusted R² does not grow with the number of variables: on average it is the
+// share that the model has, here a half, where R² itself would be 0.5 + 0.5·10/59
+// (Theil 1961, "Economic Forecasts and Policy"; from memory).
+func TestExplainedIsUnbiased(t *testing.T) {
+	const rows, repeats, variables = 60, 1000, 10
+	source := random(57)
+	columns := make([][]float64, variables+1)
+	all := make([]int, variables)
+	for k := range columns {
+		columns[k] = make([]float64, rows)
+	}
+	for k := range all {
+		all[k] = k
+	}
+	sum, squares := 0.0, 0.0
+	for range repeats {
+		for _, column := range columns {
+			source(column)
+		}
+		for i := range rows {
+			columns[variables][i] += 0.6*columns[3][i] - 0.8*columns[7][i]
+		}
+		e := explained(covariances(columns), all, rows)
+		sum, squares = sum+e, squares+e*e
+	}
+	mean := sum / repeats
+	// The bias of the adjusted R² itself is of the order of 1/rows² here.
+	if se := math.Sqrt((squares/repeats - mean*mean) / repeats); math.Abs(mean-0.5) > 4.5*se+1.0/rows/rows {
+		t.Errorf("explains %.4f on average, want 0.5; standard error %.4f", mean, se)
+	}
+}
+
+// What follows from what was learned before tells nothing more, and no rounding
+// may say otherwise.
+func TestExplainedOfTheSameTwice(t *testing.T) {
+	const rows = 200
+	source := random(58)
+	columns := make([][]float64, 4)
+	for k := range columns {
+		columns[k] = make([]float64, rows)
+		source(columns[k])
+	}
+	for i := range rows {
+		columns[2][i] = 0.3*columns[0][i] - 1.7*columns[1][i]
+		columns[3][i] += columns[0][i]
+	}
+	joint := covariances(columns)
+	two, three := 1-explained(joint, []int{0, 1}, rows), 1-explained(joint, []int{0, 1, 2}, rows)
+	if want := two * (rows - 3) / (rows - 4); math.Abs(three-want) > 1e-6 {
+		t.Errorf("leaves %.9f, want %.9f", three, want)
+	}
+}
+
 func TestWhatNextLeavesOutWhatIsKnown(t *testing.T) {
 	p := population(t, "ansur2-women")
 	scan, err := ScannedRegional([NumRegions]float64{4.4, 28.9, 6.6, 20.7})

@@ -49,6 +49,9 @@ type Person struct {
 // than 1 in 100,000 people have; *ScanError for a scan that does not belong to
 // the measurements.
 func (p *Population) Condition(known []Known, regional Regional) (*Person, error) {
+	if p.survey != nil {
+		return nil, fmt.Errorf("%s is no survey, from which alone what was not measured of a person is drawn; take %s", p.Name, p.survey.Name)
+	}
 	known = slices.Clone(known)
 	slices.SortStableFunc(known, func(a, b Known) int { return int(a.Of) - int(b.Of) })
 	for i, k := range known {
@@ -101,10 +104,14 @@ func (p *Population) read(k Known) (score, spread float64) {
 	// Nobody is anywhere near a score of 1000, and its square is still a number
 	// to reckon with.
 	const beyond = 1000
-	m := p.marginals[k.Of]
-	score = max(-beyond, min(beyond, m.Score(k.Value)))
+	m, value := p.marginals[k.Of], k.Value
+	score = m.Score(value)
+	if math.Abs(score) > beyond {
+		score = math.Copysign(beyond, score)
+		value = m.Value(score)
+	}
 	if k.Error > 0 {
-		spread = (m.Score(k.Value+k.Error) - m.Score(k.Value-k.Error)) / 2
+		spread = (m.Score(value+k.Error) - m.Score(value-k.Error)) / 2
 	}
 	return score, spread
 }

@@ -104,6 +104,26 @@ func TestRarityOfOneMeasurement(t *testing.T) {
 	}
 }
 
+// Beyond all reason, the error still has numbers in it.
+func TestAbsurdValues(t *testing.T) {
+	p := population(t, "ansur2-men")
+	for _, value := range []float64{1e-300, 1e9, 1e200, math.MaxFloat64} {
+		for _, m := range []Measurement{Stature, Mass, Span} {
+			known := []Known{{Stature, 1.8, 0}, {Mass, 77, 0}, {Span, 1.82, 0.01}}
+			known[slices.IndexFunc(known, func(k Known) bool { return k.Of == m })].Value = value
+			_, err := p.Condition(known, Regional{})
+			var e *ImprobableError
+			if !errors.As(err, &e) {
+				t.Errorf("%s of %g: %v", m, value, err)
+				continue
+			}
+			if e.Known.Of != m || !(e.Share < improbable) || math.IsNaN(e.Percentile+e.PercentileGiven) || !(e.Ordinary.Low > 0 && e.Ordinary.Low < e.Ordinary.High) {
+				t.Errorf("%s of %g: %+v", m, value, e.Rarity)
+			}
+		}
+	}
+}
+
 // Each ordinary by itself, together rare; the expected range is that of the
 // conditional distribution.
 func TestRarityOfACombination(t *testing.T) {
@@ -150,6 +170,13 @@ func TestContradictions(t *testing.T) {
 	}
 	if err := contradiction([]Known{{HandLength, 0.163, 0.002}, {PalmLength, 0.1695, 0.001}}); err != nil {
 		t.Errorf("within three errors: %v", err)
+	}
+	// An error of 1 cm in one forearm is 2 cm in both: 6 cm are allowed for.
+	for total, broken := range map[float64]bool{1.36: false, 1.38: true} {
+		err := contradiction([]Known{{Span, 1.31, 0}, {ForearmLength, 0.31, 0.01}, {UpperArmLength, total/2 - 0.31, 0}})
+		if (err != nil) != broken {
+			t.Errorf("arms of %g m in a span of 1.31 m: %v", total, err)
+		}
 	}
 	if err := contradiction([]Known{{Span, 1.05, 0}, {ForearmLength, 0.31, 0}}); err != nil {
 		t.Errorf("forearms within the span: %v", err)

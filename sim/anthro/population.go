@@ -16,8 +16,10 @@ const (
 	numColumns   = int(NumMeasurements) + numResiduals
 )
 
-// Population is a model of the people that one survey measured. It is not
-// changed once loaded, and may be shared between goroutines.
+// Population is a model of the people that one survey measured, such people
+// reweighted to stated means (see Selection.Reweight), or measured people of one's
+// own (see NewSample). It is not changed once loaded, and may be shared between
+// goroutines.
 type Population struct {
 	Name       string
 	Title      string
@@ -25,18 +27,31 @@ type Population struct {
 	N          int // people measured
 	Provenance datasets.Provenance
 	Regional   RegionalModel
+	SHA256     string      // of the file, in hexadecimal, for people of one's own; else ""
+	Reweighted *Reweighted // nil for people as they were measured
 
+	// Of a survey.
 	marginals   [NumMeasurements]*Marginal
 	correlation *mat.SymDense
 	factor      [NumMeasurements][NumMeasurements]float64 // lower Cholesky factor of correlation
+
+	// Of people who are no survey: the one behind them, and how they differ.
+	survey    *Population
+	sample    *sample // one of these two
+	tilt      *tilt
+	quantiles *quantiles
 }
 
-// Names returns the populations there are, sorted.
+// Names returns the embedded populations, sorted.
 func Names() []string { return datasets.Names("people") }
 
-// Load returns an embedded population. The error for an unknown name lists the
-// names there are.
+// Load returns an embedded population by its name or, where the name has a slash
+// or a dot, people of one's own from the file of that path. The error for an
+// unknown name lists the names there are.
 func Load(name string) (*Population, error) {
+	if IsFile(name) {
+		return loadSample(name)
+	}
 	var file datasets.People
 	if err := datasets.Read("people", name, &file); err != nil {
 		return nil, fmt.Errorf("people: %w", err)
@@ -100,11 +115,12 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 	return p, err
 }
 
-// Marginal returns the distribution of one measurement.
+// Marginal returns the distribution of one measurement in a survey. It is nil for
+// people who are none; Quantile is there for all.
 func (p *Population) Marginal(m Measurement) *Marginal { return p.marginals[m] }
 
 // Correlation returns the correlation matrix of the normal scores of the
-// measurements, in their order; it is a copy.
+// measurements of a survey, in their order; it is a copy.
 func (p *Population) Correlation() *mat.SymDense {
 	c := mat.NewSymDense(int(NumMeasurements), nil)
 	c.CopySym(p.correlation)

@@ -65,11 +65,27 @@ type Selection struct {
 
 // NewSampler returns a sampler of the selected people.
 func (s Selection) NewSampler() *Sampler {
-	sampler := &Sampler{selection: s, scratch: make([]float64, numColumns*batchRows)}
-	if len(s.Where) > 0 {
+	t := s.Population.tilt
+	if t != nil {
+		s.Where = append(t.within[:len(t.within):len(t.within)], s.Where...)
+	}
+	return s.newSampler(len(s.Where) > 0 || t != nil)
+}
+
+// newSampler returns a sampler that can sieve, or one that cannot.
+func (s Selection) newSampler(sieve bool) *Sampler {
+	columns := numColumns
+	if s.Population.survey != nil {
+		columns++ // picks one of a sample, or accepts
+	}
+	sampler := &Sampler{selection: s, scratch: make([]float64, columns*batchRows)}
+	if sieve {
 		sampler.batch = NewPeople(batchRows)
 		sampler.quantity = make([]float64, batchRows)
 		sampler.match = make([]bool, batchRows)
+	}
+	if s.Population.tilt != nil {
+		sampler.density = make([]float64, batchRows)
 	}
 	return sampler
 }
@@ -82,10 +98,11 @@ type Sampler struct {
 	leftOut   [NumMeasurements]bool
 	pass      func(normals int) // passes over normals that nobody reads; nil where all are read
 
-	// Used only with conditions.
+	// Used only with conditions or weights.
 	batch    *People
 	quantity []float64
 	match    []bool
+	density  []float64 // only with weights: the logarithm of the density over that drawn from
 }
 
 // LeaveOut tells the sampler not to fill some measurements, to save the time; what
@@ -113,7 +130,7 @@ func (s *Sampler) LeaveOut(pass func(normals int), these ...Measurement) {
 // few of how many, and dst is then of no use.
 func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 	rows := dst.Rows()
-	if len(s.selection.Where) == 0 {
+	if s.batch == nil {
 		for from := 0; from < rows; from += batchRows {
 			s.draw(dst.Value, dst.Residual, from, min(from+batchRows, rows), normals)
 		}
@@ -163,6 +180,15 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 		s.person.fill(column, values, residuals, from, to)
 		return
 	}
+	if p.sample != nil {
+		p.sample.fill(p.survey, column, values, from, to)
+		p.drawResiduals(column, residuals, from, to)
+		return
+	}
+	if p.tilt != nil {
+		p.tilt.apply(column, s.density)
+		p = p.survey
+	}
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
 	for i := int(NumMeasurements) - 1; i >= 0; i-- {
@@ -203,6 +229,9 @@ func (s *Sampler) test() {
 		for i, q := range s.quantity {
 			s.match[i] = s.match[i] && q >= r.Low && q <= r.High
 		}
+	}
+	if t := s.selection.Population.tilt; t != nil {
+		t.accept(s)
 	}
 }
 

@@ -58,8 +58,10 @@ func (t *test) bears(m hold.Model) func(assume.ID) bool {
 			}
 		}
 	}
-	for _, id := range t.hold.Assumptions(m) {
-		foreign[id] = false
+	for _, h := range []*hold.Hold{t.hold, t.next} {
+		for _, id := range h.Assumptions(Under(h, m)) {
+			foreign[id] = false
+		}
 	}
 	return func(id assume.ID) bool { return !foreign[id] }
 }

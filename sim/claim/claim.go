@@ -61,13 +61,19 @@ type Threshold struct {
 	Share    float64 `json:"share,omitempty"`
 }
 
-// Of returns the threshold for a baseline value, in the quantity's unit.
-func (t Threshold) Of(baseline float64) float64 { return t.Absolute + t.Share*math.Abs(baseline) }
+// Of returns the threshold for a baseline value, in the quantity's unit. A share
+// of nothing is still more than rounding.
+func (t Threshold) Of(baseline float64) float64 {
+	return max(t.Absolute+t.Share*math.Abs(baseline), rounding)
+}
 
 // People is a part of the people over whom a claim is tested.
 type People struct {
 	Population string  `json:"population"`
 	Weight     float64 `json:"weight"` // relative to the others'
+	// Own is the population itself where it is not an embedded one, which is found
+	// by its name; Population is then the name that it bears.
+	Own *anthro.Population `json:"-"`
 }
 
 // Model is one way to compute the answer.
@@ -143,6 +149,9 @@ type Arms struct {
 
 // Change makes the second body, or its posture, out of the first.
 type Change struct {
+	// Hold, where it is not empty, is another hold in which the same body is held
+	// the second time; legs, pose and tilt are then that hold's own.
+	Hold    string             `json:"hold,omitempty"`
 	Body    body.Change        `json:"body,omitzero"`
 	Legs    *hold.Legs         `json:"legs,omitempty"` // instead of the claim's own
 	Pose    *hold.Pose         `json:"pose,omitempty"` // instead of the claim's own, every variant of it
@@ -171,6 +180,7 @@ type Claim struct {
 	Tilt     float64        `json:"tilt,omitempty"`
 	People   []People       `json:"people"`
 	Where    []anthro.Range `json:"where,omitempty"`
+	Means    []anthro.Mean  `json:"means,omitempty"` // to which each population is reweighted
 	Change   *Change        `json:"change,omitempty"`
 	Contrast *Contrast      `json:"contrast,omitempty"`
 	Quantity hold.Demand    `json:"-"`
@@ -236,25 +246,37 @@ func (c *Claim) Check() error {
 
 // checkHold reports what the claim asks of the hold that the hold does not have.
 func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...any)) {
-	c.checkPosture(h, c.Legs, c.Pose, c.Tilt, "", fail)
-	c.checkModels(h, fail)
+	checkLegs(h, c.Legs, "legs", fail)
+	checkPose(h, c.Pose, "pose", fail)
+	checkTilt(h, c.Tilt, "tilt", fail)
 	ch := c.Change
+	next := h
+	if ch != nil && ch.Hold != "" {
+		var known bool
+		if next, known = hold.Parse(ch.Hold); !known {
+			fail("change.hold", "unknown hold %q, known are %s", ch.Hold, strings.Join(hold.Names(), ", "))
+			return
+		}
+		if !ch.Body.IsZero() || ch.Arms != nil || len(ch.Assume) > 0 || ch.Posture != AtBest {
+			fail("change", "in another hold the body stays as it is and takes its best posture: leave out all but legs, pose and tilt")
+		}
+	}
+	c.checkModels(h, next, fail)
 	if ch == nil {
 		return
 	}
-	legs, pose, tilt := c.Legs, c.Pose, c.Tilt
+	first := h
+	h = next
 	if ch.Legs != nil {
-		legs = *ch.Legs
+		checkLegs(h, *ch.Legs, "change.legs", fail)
 	}
 	if ch.Pose != nil {
-		pose = *ch.Pose
+		checkPose(h, *ch.Pose, "change.pose", fail)
 	}
 	if ch.Tilt != nil {
-		tilt = *ch.Tilt
+		checkTilt(h, *ch.Tilt, "change.tilt", fail)
 	}
-	if legs != c.Legs || pose != c.Pose || tilt != c.Tilt {
-		c.checkPosture(h, legs, pose, tilt, "change.", fail)
-	}
+	h = first
 	if rule := ch.Posture.rule(); !h.Places(rule) {
 		fail("posture", "%s leaves no choice of posture: leave this out or write %s", c.Hold, AtBest)
 	}
@@ -278,26 +300,31 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 	}
 }
 
-// checkPosture checks one body's posture, whose fields start with at.
-func (c *Claim) checkPosture(h *hold.Hold, legs hold.Legs, pose hold.Pose, tilt float64, at string, fail func(field, format string, args ...any)) {
+func checkLegs(h *hold.Hold, legs hold.Legs, field string, fail func(field, format string, args ...any)) {
 	if !h.TakesLegs(legs.Form) {
 		forms := make([]string, len(h.LegForms))
 		for i, f := range h.LegForms {
 			forms[i] = f.String()
 		}
-		fail(at+"legs", "%s is not done with the legs %s; allowed are %s", c.Hold, legs.Form, strings.Join(forms, ", "))
+		fail(field, "%s is not done with the legs %s; allowed are %s", h.Name, legs.Form, strings.Join(forms, ", "))
 	}
+}
+
+func checkPose(h *hold.Hold, pose hold.Pose, field string, fail func(field, format string, args ...any)) {
 	for v, value := range pose {
 		switch info := hold.Variant(v).Info(); {
 		case value == 0:
 		case !h.Takes(hold.Variant(v)):
-			fail(at+"pose", "%s", Lacks(h, hold.Variant(v)))
+			fail(field, "%s", Lacks(h, hold.Variant(v)))
 		case !(value >= info.Least && value <= info.Most):
-			fail(at+"pose", "%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)
+			fail(field, "%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)
 		}
 	}
+}
+
+func checkTilt(h *hold.Hold, tilt float64, field string, fail func(field, format string, args ...any)) {
 	if tilt != 0 && !h.Tilts {
-		fail(at+"tilt", "%s is not tilted, leave this out", c.Hold)
+		fail(field, "%s is not tilted, leave this out", h.Name)
 	}
 }
 
@@ -313,12 +340,14 @@ func Lacks(h *hold.Hold, v hold.Variant) string {
 	return fmt.Sprintf("%s has no %s; it has %s", h.Name, v, strings.Join(names, ", "))
 }
 
-// checkModels checks that the hold is computed under the models and that they
-// give the quantity.
-func (c *Claim) checkModels(h *hold.Hold, fail func(field, format string, args ...any)) {
-	if !hasAny(h, c.Quantity) {
-		fail("quantity", "%s asks for no %s; it asks for %s", c.Hold, c.Quantity, strings.Join(DemandsOf(h), ", "))
-		return
+// checkModels checks that the hold, or the other hold of the change, is computed
+// under the models and that both give the quantity.
+func (c *Claim) checkModels(h, next *hold.Hold, fail func(field, format string, args ...any)) {
+	for _, of := range []*hold.Hold{h, next} {
+		if !hasAny(of, c.Quantity) {
+			fail("quantity", "%s asks for no %s; it asks for %s", of.Name, c.Quantity, strings.Join(DemandsOf(of), ", "))
+			return
+		}
 	}
 	if len(c.Models) == 0 {
 		fail("models", "a claim needs a model")
@@ -328,17 +357,28 @@ func (c *Claim) checkModels(h *hold.Hold, fail func(field, format string, args .
 		switch {
 		case told[m.Statics]:
 			continue
-		case !h.Has(m.Statics):
+		case !h.Has(m.Statics) && !next.Has(m.Statics):
 			models := make([]string, len(h.Models))
 			for i, have := range h.Models {
 				models[i] = have.String()
 			}
 			fail("models", "%s is not computed under %s, only under %s", c.Hold, m.Statics, strings.Join(models, ", "))
-		case !h.AsksFor(m.Statics, c.Quantity):
+		case !h.AsksFor(Under(h, m.Statics), c.Quantity):
 			fail("quantity", "%s under %s gives no %s", c.Hold, m.Statics, c.Quantity)
+		case !next.AsksFor(Under(next, m.Statics), c.Quantity):
+			fail("quantity", "%s under %s gives no %s", next.Name, m.Statics, c.Quantity)
 		}
 		told[m.Statics] = true
 	}
+}
+
+// Under returns the model under which a hold is computed beside another: the one
+// named, or where the hold lacks it, the hold's own first.
+func Under(h *hold.Hold, m hold.Model) hold.Model {
+	if h.Has(m) {
+		return m
+	}
+	return h.Models[0]
 }
 
 // DemandsOf lists the names of what the hold, which may be nil, asks for under any

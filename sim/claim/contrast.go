@@ -208,6 +208,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 			return nil, err
 		}
 	}
+	t.tellOfPeople(res)
 	if o.Draws == 0 {
 		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
 	}

@@ -41,18 +41,20 @@ const curvePeople = 2048
 // assumptions; the people are the first of the seed's. It needs a claim with a
 // change, over a hold that leaves a choice of posture.
 func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
-	t, err := prepare(c)
+	only := *c // those people alone, who may take time to reweight
+	only.People = c.People[population : population+1]
+	t, err := prepare(&only)
 	if err != nil {
 		return nil, err
 	}
-	if c.Change == nil || t.hold.Parts == nil {
+	if c.Change == nil || c.Change.Hold != "" || t.hold.Parts == nil {
 		return nil, &FieldError{"hold", c.Hold + " has no curves here: they are of a change, over a choice of posture"}
 	}
-	g, lane := t.groups[population], t.lanes[model]
+	g, lane := t.groups[0], t.lanes[model]
 	statics := lane.model.Statics
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
-		median.Value[m][0] = g.selection.Population.Marginal(m).Value(0)
+		median.Value[m][0] = g.selection.Population.Quantile(m, 0.5)
 	}
 	p := t.newPair(1)
 	if err := t.build(p, median, g.builders[lane.builder], &a); err != nil {
@@ -65,7 +67,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 
 	const people = curvePeople
 	drawn := t.newPeopleScratch(seed)
-	crowd, err := drawn.draw(population, 0, people)
+	crowd, err := drawn.draw(0, 0, people)
 	if err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
@@ -146,6 +147,8 @@ type Result struct {
 	Models      []ModelResult      `json:"models"`
 	Contrast    []ContrastResult   `json:"contrast,omitempty"`
 	Warnings    []string           `json:"warnings,omitempty"`
+	// Reweighted says, by population, how people were weighted to the claim's means.
+	Reweighted map[string]*anthro.Reweighted `json:"reweighted,omitempty"`
 }
 
 // result joins the bodies and the assumption draws into the verdict.
@@ -161,6 +164,7 @@ func (t *test) result(r *run, d *draws, o *Options) *Result {
 		verdicts = append(verdicts, m.Verdict)
 	}
 	res.Verdict, res.InDirection = overall(verdicts)
+	t.tellOfPeople(res)
 	if d == nil {
 		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
 	}
@@ -254,7 +258,7 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 		}
 	}
 	for k, d := range t.asked {
-		if d != c.Quantity && t.hold.AsksFor(model, d) {
+		if d != c.Quantity && t.asksFor(model, d) {
 			out.Beside[d.String()] = summarise(d, &y.side[k])
 		}
 	}

@@ -107,7 +107,7 @@ var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkA
 func (t *test) posture(m hold.Model) []hold.Demand {
 	var list []hold.Demand
 	for _, d := range postureDemands {
-		if d != t.claim.Quantity && t.hold.AsksFor(m, d) {
+		if d != t.claim.Quantity && t.asksFor(m, d) {
 			list = append(list, d)
 		}
 	}

@@ -59,7 +59,7 @@ func (p *pair) slice(rows int) *pair {
 	s := &pair{
 		before: p.before.Slice(0, rows), after: p.after.Slice(0, rows),
 		capBefore: p.capBefore.Slice(0, rows), capAfter: p.capAfter.Slice(0, rows),
-		ratio: p.ratio[:rows], first: p.first.Slice(rows), angle: p.angle[:rows], spacing: p.spacing[:rows],
+		ratio: p.ratio[:rows], first: p.first.Slice(rows), room: p.room[:rows],
 	}
 	for r, changed := range p.changed {
 		if changed != nil {
@@ -250,7 +250,7 @@ const (
 
 // moves reports whether an effect is more than rounding.
 func moves(effect, before float64) bool {
-	return !(math.Abs(effect) < math.Max(exactly*math.Abs(before), rounding))
+	return !(math.Abs(effect) < max(exactly*math.Abs(before), rounding))
 }
 
 // exact reports whether the model shows exactly no effect on anybody.
@@ -402,11 +402,11 @@ func (w *worker) judgeOnly(p *pair) (c counts, exact bool) {
 	return c, exact
 }
 
-// median returns the median of the effects in the scratch; 0 if there are none.
+// median returns the median of the effects in the scratch; NaN if there are none.
 func (w *worker) median() float64 {
 	n := len(w.scratch)
 	if n == 0 {
-		return 0
+		return math.NaN()
 	}
 	slices.Sort(w.scratch)
 	return (w.scratch[(n-1)/2] + w.scratch[n/2]) / 2

@@ -145,7 +145,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	}
 	y.closer += int64(rows)
 	for k, d := range w.asked {
-		if d == c.Quantity || !w.hold.AsksFor(model, d) {
+		if d == c.Quantity || !w.asksFor(model, d) {
 			continue
 		}
 		m := &y.side[k]
@@ -166,7 +166,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 			y.postures[rule].AddAll(w.effects(first, p.changed[rule]))
 		}
 	}
-	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 && w.hold.AsksFor(model, hold.Difficulty) {
+	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 && w.asksFor(model, hold.Difficulty) {
 		kept := w.scratch[:0]
 		for i := range rows {
 			if first.Possible[i] && changed.Possible[i] {
@@ -174,7 +174,10 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 				// factor, so taking the gain out again leaves what dead weight would do.
 				dead := changed.Value[hold.Difficulty][i] / first.Value[hold.Difficulty][i] * p.ratio[i].Force
 				ratio := dead * p.before.Mass[i] / p.after.Mass[i]
-				kept = append(kept, strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst))
+				even := strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst)
+				if !math.IsNaN(even) && !infinite(even) { // else nothing was asked before
+					kept = append(kept, even)
+				}
 			}
 		}
 		y.breakEven.AddAll(kept)
@@ -221,11 +224,11 @@ func (w *worker) relatives(first, changed *hold.Result) []float64 {
 // comes out of nothing.
 func relative(before, after float64) float64 {
 	switch {
-	case before > 0:
+	case before > rounding:
 		return after/before - 1
-	case before < 0:
+	case before < -rounding:
 		return 1 - after/before
-	case after == 0:
+	case math.Abs(after) <= rounding:
 		return 0
 	}
 	return math.Copysign(math.Inf(1), after)

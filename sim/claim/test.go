@@ -90,11 +90,13 @@ type lane struct {
 type test struct {
 	claim  *Claim
 	hold   *hold.Hold
+	next   *hold.Hold // of the changed body; mostly the same
 	groups []*group
 	lanes  []lane
 	sign   float64 // of an effect in the expected direction
 	// hardest is what the quantity of a body counts as that cannot take the
-	// posture: +Inf, or −Inf where more of the quantity is less work.
+	// posture: +Inf, or −Inf where the posture gives out at the low end, as arms do
+	// that are too short however close to the trunk.
 	hardest float64
 	asked   []hold.Demand
 	rules   []PostureRule // those that the hold leaves open
@@ -117,11 +119,15 @@ func prepare(c *Claim) (*test, error) {
 	}
 	t := &test{claim: c, sign: 1}
 	t.hold, _ = hold.Parse(c.Hold)
+	t.next = t.hold
+	if c.Change != nil && c.Change.Hold != "" {
+		t.next, _ = hold.Parse(c.Change.Hold)
+	}
 	if c.Expect == Decrease {
 		t.sign = -1
 	}
 	t.hardest = math.Inf(1)
-	if c.Quantity == hold.FootShare {
+	if c.Quantity == hold.FootShare || c.Quantity == hold.ArmTrunkAngle {
 		t.hardest = math.Inf(-1)
 	}
 	type bodyModel struct {
@@ -147,12 +153,12 @@ func prepare(c *Claim) (*test, error) {
 		total += p.Weight
 	}
 	for _, p := range c.People {
-		population, err := anthro.Load(p.Population)
+		selection, err := c.selection(p)
 		if err != nil {
-			return nil, &FieldError{"people", err.Error()}
+			return nil, err
 		}
-		g := &group{people: p, weight: p.Weight / total,
-			selection: &anthro.Selection{Population: population, Where: c.Where}}
+		population := selection.Population
+		g := &group{people: p, weight: p.Weight / total, selection: selection}
 		for _, m := range models {
 			builder, err := body.NewBuilder(population, m.masses, m.segments)
 			if err != nil {
@@ -164,7 +170,7 @@ func prepare(c *Claim) (*test, error) {
 	}
 	t.judged = hasAny(t.hold, hold.Difficulty)
 	for rule := range NumPostureRules {
-		if t.hold.Places(rule.rule()) {
+		if t.hold.Places(rule.rule()) && t.next.Places(rule.rule()) {
 			t.rules = append(t.rules, rule)
 		}
 	}
@@ -175,12 +181,15 @@ func prepare(c *Claim) (*test, error) {
 		}
 	}
 	for _, d := range append(side[:len(side):len(side)], c.Quantity) {
-		if hasAny(t.hold, d) && !slices.Contains(t.asked, d) {
+		if hasAny(t.hold, d) && hasAny(t.next, d) && !slices.Contains(t.asked, d) {
 			t.asked = append(t.asked, d)
 		}
 	}
 	t.before = hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}
 	t.after = t.before
+	if t.next != t.hold {
+		t.after = hold.Posture{}
+	}
 	if ch := c.Change; ch != nil {
 		if ch.Legs != nil {
 			t.after.Legs = *ch.Legs
@@ -193,6 +202,56 @@ func prepare(c *Claim) (*test, error) {
 		}
 	}
 	return t, nil
+}
+
+// selection returns those of the people whom the claim is about.
+func (c *Claim) selection(p People) (*anthro.Selection, error) {
+	population := p.Own
+	if population == nil {
+		var err error
+		if population, err = anthro.Load(p.Population); err != nil {
+			return nil, &FieldError{"people", err.Error()}
+		}
+	}
+	selection := &anthro.Selection{Population: population, Where: c.Where}
+	if len(c.Means) == 0 {
+		return selection, nil
+	}
+	weighted, err := selection.Reweight(c.Means)
+	var rare *anthro.RareError
+	switch {
+	case errors.As(err, &rare):
+		return nil, err
+	case err != nil:
+		return nil, &FieldError{"people.means", err.Error()}
+	}
+	return &anthro.Selection{Population: weighted}, nil
+}
+
+// tellOfPeople adds to a result what is to be known of people who are not just
+// drawn from a survey.
+func (t *test) tellOfPeople(res *Result) {
+	for _, g := range t.groups {
+		p := g.selection.Population
+		if p.Reweighted != nil {
+			if res.Reweighted == nil {
+				res.Reweighted = map[string]*anthro.Reweighted{}
+			}
+			res.Reweighted[p.Name] = p.Reweighted
+		}
+		if p.Resampled() {
+			res.Warnings = append(res.Warnings, fmt.Sprintf("%s are %d people, drawn again and again: the shares are of them, and no interval says how far others differ", p.Name, p.N))
+		}
+	}
+}
+
+// asksFor reports whether both holds give the demand under the model. The
+// difficulties of two models cannot be compared.
+func (t *test) asksFor(m hold.Model, d hold.Demand) bool {
+	if d == hold.Difficulty && Under(t.hold, m) != Under(t.next, m) {
+		return false
+	}
+	return t.hold.AsksFor(Under(t.hold, m), d) && t.next.AsksFor(Under(t.next, m), d)
 }
 
 // allot gives each group its part of n bodies, the whole being n.
@@ -232,7 +291,7 @@ type pair struct {
 	ratio                   []strength.Ratio
 	first                   *hold.Result
 	changed                 [NumPostureRules]*hold.Result // nil under a rule that the hold does not leave open
-	angle, spacing          []float64
+	room                    []float64                     // for the posture of the changed bodies
 	assumeFirst, assumeNext assume.Set
 }
 
@@ -242,7 +301,7 @@ func (t *test) newPair(rows int) *pair {
 		capBefore: hold.NewCapacity(rows), capAfter: hold.NewCapacity(rows),
 		ratio: make([]strength.Ratio, rows),
 		first: hold.NewResult(rows, t.asked...),
-		angle: make([]float64, rows), spacing: make([]float64, rows),
+		room:  make([]float64, rows),
 	}
 	for _, rule := range t.rules {
 		p.changed[rule] = hold.NewResult(rows, t.asked...)
@@ -286,25 +345,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 	if !t.judged || change.Body.Size == 0 && len(change.Body.Mass) == 0 {
 		return nil // the changed body is as strong as the first
 	}
-	size := strength.Ratio{Force: 1, Lever: 1}
-	if s := change.Body.Size; s != 0 {
-		size = strength.OfSize(s, a)
-	}
-	for i := range p.ratio {
-		p.ratio[i] = size
-		if len(change.Body.Mass) == 0 {
-			continue
-		}
-		mass, working := p.before.Mass[i], 0.0
-		if s := change.Body.Size; s != 0 {
-			mass *= math.Pow(s, a[assume.SizeExponent])
-		}
-		for _, m := range change.Body.Mass {
-			working += m.Working * m.Kilograms
-		}
-		p.ratio[i].Force *= strength.OfAddedMass(mass, working, 1, a).Force
-	}
-	strength.Scale(p.capAfter, p.capAfter, p.ratio, p.before.Mass, p.after.Mass)
+	change.Strengthen(p.capAfter, p.ratio, p.before, p.after, a)
 	return nil
 }
 
@@ -313,28 +354,11 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 // where all is false.
 func (t *test) solve(p *pair, model hold.Model, all bool) {
 	c := t.claim
-	t.hold.Solve(p.first, p.before, p.capBefore, t.before, model, &p.assumeFirst)
+	t.hold.Solve(p.first, p.before, p.capBefore, t.before, Under(t.hold, model), &p.assumeFirst)
 	next := t.after
 	next.Angle, next.Spacing = p.first.Value[hold.ArmAngle], p.first.Value[hold.HandSpacing]
 	if arms := c.Change.Arms; arms != nil {
-		switch {
-		case arms.Angle != nil:
-			next.Rule, next.Angle = hold.GivenAngle, p.angle
-			for i := range p.angle {
-				p.angle[i] = *arms.Angle
-			}
-		case arms.Turn != nil:
-			next.Rule, next.Angle = hold.GivenAngle, p.angle
-			for i := range p.angle {
-				p.angle[i] = p.first.Value[hold.ArmAngle][i] + *arms.Turn
-			}
-		case arms.Spacing != nil:
-			next.Rule, next.Spacing = hold.GivenSpacing, p.spacing
-			for i := range p.spacing {
-				p.spacing[i] = p.first.Value[hold.HandSpacing][i]
-				p.spacing[i] += arms.Spacing.Of(p.spacing[i])
-			}
-		}
+		arms.Place(&next, p.first, p.room)
 		t.hold.Solve(p.changed[c.Change.Posture], p.after, p.capAfter, next, model, &p.assumeNext)
 		return
 	}
@@ -343,7 +367,7 @@ func (t *test) solve(p *pair, model hold.Model, all bool) {
 			continue
 		}
 		next.Rule = rule.rule()
-		t.hold.Solve(p.changed[rule], p.after, p.capAfter, next, model, &p.assumeNext)
+		t.next.Solve(p.changed[rule], p.after, p.capAfter, next, Under(t.next, model), &p.assumeNext)
 	}
 }
 

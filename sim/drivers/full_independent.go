@@ -64,18 +64,13 @@ func FullAndIndependent(ctx context.Context, p Problem, o Options) (*Result, err
 			{kept: others, redraw: othersRedraw, total: true},           // independent total
 		}
 	}
-	const (
-		sumSecond = baseSums + iota
-		sumSecondSquares
-		sumVersions
-	)
 	everything := all(d)
 	m := &method{
 		name:    fmt.Sprintf("full and independent indices of %d groups, pick-and-freeze", d),
 		purpose: "drivers/full and independent",
 		indices: indices,
 		perRow:  int64(versions*d + 2),
-		sums:    sumVersions + versions*d,
+		sums:    baseSums + versions*d,
 		newChunk: func(e *evaluator) func(*chunk, []float64) error {
 			mixed := newMixer(p)
 			n := min(o.Base, chunkRows)
@@ -89,8 +84,7 @@ func FullAndIndependent(ctx context.Context, p Problem, o Options) (*Result, err
 				if err := e.centred(b, c.second, at); err != nil {
 					return err
 				}
-				sums[sumBase], sums[sumBaseSquares] = sum(a), dot(a, a)
-				sums[sumSecond], sums[sumSecondSquares] = sum(b), dot(b, b)
+				addBase(sums, a, b)
 				for g := range d {
 					for v, r := range rows[g] {
 						x, fresh := c.base, c.second
@@ -101,7 +95,7 @@ func FullAndIndependent(ctx context.Context, p Problem, o Options) (*Result, err
 						if err := e.centred(other, mixed.mix(r.redraw, r.kept, x, fresh), at); err != nil {
 							return err
 						}
-						k := sumVersions + v*d + g
+						k := baseSums + v*d + g
 						if r.total {
 							sums[k] = squaredDifference(a, other) / 2
 						} else {
@@ -113,11 +107,9 @@ func FullAndIndependent(ctx context.Context, p Problem, o Options) (*Result, err
 			}
 		},
 		finish: func(sums []float64, rows int, numerators, denominators []float64) {
-			n := float64(rows)
-			mean := (sums[sumBase] + sums[sumSecond]) / (2 * n)
-			fill(denominators, (sums[sumBaseSquares]+sums[sumSecondSquares]-2*n*mean*mean)/(2*n-1))
+			fill(denominators, variance(sums, rows))
 			for i := range numerators {
-				numerators[i] = sums[sumVersions+i] / n
+				numerators[i] = sums[baseSums+i] / float64(rows)
 			}
 		},
 	}

@@ -3,10 +3,10 @@ package drivers
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/mathext"
 )
 
 // maxCondition is the greatest condition number of a covariance matrix that is
@@ -82,7 +82,7 @@ func (g *Gaussian) Draw(dst, uniforms [][]float64) {
 	n := g.Inputs()
 	for _, column := range uniforms {
 		for i, u := range column {
-			column[i] = normalQuantile(u)
+			column[i] = mathext.NormalQuantile(u)
 		}
 	}
 	for i := range n {
@@ -93,15 +93,6 @@ func (g *Gaussian) Draw(dst, uniforms [][]float64) {
 			}
 		}
 	}
-}
-
-// normalQuantile is the inverse of the normal distribution function. Of the
-// two tails it takes the one where u is not close to 1, for its digits' sake.
-func normalQuantile(u float64) float64 {
-	if u > 0.5 {
-		return math.Sqrt2 * math.Erfcinv(2*(1-u))
-	}
-	return -math.Sqrt2 * math.Erfcinv(2*u)
 }
 
 // Condition regresses the inputs that are not kept on those that are.
@@ -182,16 +173,10 @@ func (r regression) redraw(dst, x, fresh [][]float64) {
 		copy(dst[j], fresh[j])
 	}
 	for _, p := range r.predictors {
-		here, there := x[p.input], fresh[p.input]
-		// In pieces, so that the differences stay on the stack.
-		var differences [128]float64
-		for low := 0; low < len(here); low += len(differences) {
-			high := min(low+len(differences), len(here))
-			d := differences[:high-low]
-			floats.SubTo(d, here[low:high], there[low:high])
-			for _, t := range p.targets {
-				floats.AddScaled(dst[t.input][low:high], t.slope, d)
-			}
+		difference := dst[p.input] // a kept column, free for use
+		floats.SubTo(difference, x[p.input], fresh[p.input])
+		for _, t := range p.targets {
+			floats.AddScaled(dst[t.input], t.slope, difference)
 		}
 	}
 }

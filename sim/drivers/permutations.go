@@ -21,7 +21,10 @@ const permutationRows = 32
 // Learning Research 23(43), citation from memory). Orders are drawn anew every 32
 // rows of the base sample; the intervals hold the chance of the orders, too.
 //
-// Each row of the base sample costs d+1 evaluations for d groups, however many.
+// Each row of the base sample costs d+1 evaluations for d groups. Where the model
+// is dear, this is the better method for few groups, too: most of the noise is
+// of the base sample, which all subsets share, so that going through all of them
+// costs much more than it gains.
 func ShapleyPermutations(ctx context.Context, p Problem, o Options) (*Result, error) {
 	p, o, err := checked(p, o)
 	if err != nil {
@@ -61,12 +64,11 @@ func ShapleyPermutations(ctx context.Context, p Problem, o Options) (*Result, er
 					if err := e.centred(y, base, at); err != nil {
 						return err
 					}
-					sums[sumBase] += sum(y)
-					sums[sumBaseSquares] += dot(y, y)
 					at.Second = true
 					if err := e.centred(before, second, at); err != nil {
 						return err
 					}
+					addBase(sums, y, before)
 					at.Second, at.Kept = false, kept
 					clear(kept)
 					for i := range order {

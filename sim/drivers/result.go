@@ -101,8 +101,7 @@ type replicate struct {
 
 // ratio estimates an expected numerator over an expected denominator from
 // independent replicates of both, with Student's interval for the
-// linearised ratio (Cochran 1977, Sampling Techniques, section 6.3). Replicates
-// without a denominator are not called for if every numerator is 0.
+// linearised ratio (Cochran 1977, Sampling Techniques, section 6.3).
 func ratio(replicates []replicate, confidence float64, parts func(r *replicate) (numerator, denominator float64)) Estimate {
 	n := float64(len(replicates))
 	var numerator, denominator float64

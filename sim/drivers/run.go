@@ -2,6 +2,7 @@ package drivers
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -22,7 +23,7 @@ type method struct {
 	purpose string  // of the random numbers
 	indices []Index // kinds and groups
 	perRow  int64   // evaluations for each row of the base sample
-	sums    int     // how many sums there are, the first of them being those of base
+	sums    int     // how many sums there are, the first being those of addBase
 
 	// newChunk makes what one goroutine needs, and returns what it does with a
 	// chunk: set out the sums over its rows.
@@ -33,13 +34,28 @@ type method struct {
 	finish func(sums []float64, rows int, numerators, denominators []float64)
 }
 
-// The sums that every method has: of the centred responses to the base
-// sample, and of their squares.
+// The sums that every method has, of the centred responses a to the base
+// sample and b to the second.
 const (
-	sumBase = iota
-	sumBaseSquares
+	sumBase        = iota // Σ a
+	sumSecond             // Σ b
+	sumDifferences        // Σ (a − b)²
 	baseSums
 )
+
+// addBase adds to these sums.
+func addBase(sums, a, b []float64) {
+	sums[sumBase] += sum(a)
+	sums[sumSecond] += sum(b)
+	sums[sumDifferences] += squaredDifference(a, b)
+}
+
+// variance estimates the variance of the response as half the mean squared
+// difference of independent responses. It is unbiased for random and for
+// quasi-random samples alike. The usual sum of squares about the sample's mean is not:
+// the mean of a quasi-random sample is closer to the truth than its divisor
+// n−1 allows for, and the bias is not small beside the errors of indices.
+func variance(sums []float64, rows int) float64 { return sums[sumDifferences] / float64(2*rows) }
 
 // A chunk is some rows of the two independent samples of a replicate.
 type chunk struct {
@@ -98,6 +114,9 @@ func (m *method) result(replicates []replicate, o Options, pilot centre) (*Resul
 	}
 	r.Mean = ratio(replicates, o.Confidence, func(r *replicate) (float64, float64) { return r.mean, 1 })
 	r.Variance = ratio(replicates, o.Confidence, func(r *replicate) (float64, float64) { return r.variance, 1 })
+	if !allFinite(r.Mean.High, r.Variance.High) {
+		return nil, errors.New("the response is too great for its variance to be computed")
+	}
 	// Rounding makes a response that should be constant vary in its last digits.
 	if r.Variance.Value <= math.Pow(1e-12*pilot.greatest, 2) {
 		return nil, ErrConstant
@@ -123,7 +142,7 @@ type output struct {
 // replicates adds replicates until there are so many in all.
 func (m *method) replicates(ctx context.Context, p Problem, o Options, pilot centre, done []replicate, total int) ([]replicate, error) {
 	chunks := max(o.Base/chunkRows, 1)
-	sums := make([]float64, m.sums)
+	sums, replaySums := make([]float64, m.sums), make([]float64, m.sums)
 	var replay *evaluator
 	var replayChunk func(*chunk, []float64) error
 	var replayPair func(int) *chunk
@@ -154,7 +173,7 @@ func (m *method) replicates(ctx context.Context, p Problem, o Options, pilot cen
 			if replay != nil {
 				// The same chunk once more, with the responses that are known.
 				replay.recorded = out.responses
-				if err := replayChunk(replayPair(block), out.sums); err != nil {
+				if err := replayChunk(replayPair(block), replaySums); err != nil {
 					return err
 				}
 			}
@@ -175,8 +194,8 @@ func (m *method) replicate(sums []float64, rows int, centre float64) replicate {
 	r := replicate{
 		numerators:   make([]float64, len(m.indices)),
 		denominators: make([]float64, len(m.indices)),
-		mean:         centre + sums[sumBase]/n,
-		variance:     (sums[sumBaseSquares] - sums[sumBase]*sums[sumBase]/n) / (n - 1),
+		mean:         centre + (sums[sumBase]+sums[sumSecond])/(2*n),
+		variance:     variance(sums, rows),
 	}
 	m.finish(sums, rows, r.numerators, r.denominators)
 	return r
@@ -197,43 +216,6 @@ func (m *method) pairs(p Problem, o Options) func(block int) *chunk {
 		p.Sampler.Draw(c.base, uniforms[:d])
 		p.Sampler.Draw(c.second, uniforms[d:])
 		return c
-	}
-}
-
-// newUniforms returns a function that fills columns with rows of numbers
-// uniform on (0, 1), those of a replicate from a first row on: points of a
-// scrambled Sobol' sequence, scrambled anew for every replicate, or independent
-// numbers if there are more columns than such a sequence has.
-func newUniforms(columns int, seed uint64, purpose string) func(replicate, first int, dst [][]float64) {
-	if columns > montecarlo.MaxSobolDimensions {
-		stream := montecarlo.NewStream(seed, purpose)
-		return func(replicate, first int, dst [][]float64) {
-			stream.Reset(uint64(replicate)<<32 | uint64(first))
-			for _, column := range dst {
-				for i := range column {
-					column[i] = stream.Float64()
-				}
-			}
-		}
-	}
-	point := make([]float64, columns)
-	var sobol *montecarlo.Sobol
-	at := -1
-	return func(replicate, first int, dst [][]float64) {
-		if at != replicate {
-			var err error
-			sobol, err = montecarlo.NewScrambledSobol(columns, seed, fmt.Sprintf("%s/%d", purpose, replicate))
-			if err != nil {
-				panic("drivers: no Sobol' sequence for a number of dimensions that there should be one for")
-			}
-			at = replicate
-		}
-		for i := range dst[0] {
-			sobol.Point(uint64(first+i), point)
-			for j, x := range point {
-				dst[j][i] = x
-			}
-		}
 	}
 }
 

@@ -21,8 +21,8 @@ type Sampler interface {
 }
 
 // A Redraw fills the columns of dst that are not kept with draws from their
-// distribution given the kept columns of x, and leaves the kept columns of dst
-// alone. fresh holds rows that were drawn independently of x; what the draw
+// distribution given the kept columns of x. What it leaves in the kept columns
+// of dst, which are not those of x, means nothing. fresh holds rows that were drawn independently of x; what the draw
 // needs of chance it takes from there and from nowhere else. It is safe for
 // concurrent use.
 //

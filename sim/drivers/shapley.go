@@ -74,20 +74,20 @@ func Shapley(ctx context.Context, p Problem, o Options) (*Result, error) {
 		sums:    baseSums + subsets,
 		newChunk: func(e *evaluator) func(*chunk, []float64) error {
 			mixed := newMixer(p)
-			var y, other []float64
+			rows := min(o.Base, chunkRows)
+			y, other := make([]float64, rows), make([]float64, rows)
 			return func(c *chunk, sums []float64) error {
-				y, other = sized(y, c.rows), sized(other, c.rows)
 				at := Sample{Replicate: c.replicate, First: c.first, Kept: kept[full]}
 				if err := e.centred(y, c.base, at); err != nil {
 					return err
 				}
-				sums[sumBase], sums[sumBaseSquares] = sum(y), dot(y, y)
 				covariances := sums[baseSums:]
 				covariances[full] = dot(y, y)
 				at.Second = true
 				if err := e.centred(other, c.second, at); err != nil {
 					return err
 				}
+				addBase(sums, y, other)
 				covariances[0] = dot(y, other)
 				at.Second = false
 				for s := 1; s < full; s++ {
@@ -144,14 +144,6 @@ func (m *mixer) mix(redraw Redraw, kept []bool, x, fresh [][]float64) [][]float6
 		}
 	}
 	return m.in
-}
-
-// sized returns a slice of n elements, s if it is long enough.
-func sized(s []float64, n int) []float64 {
-	if cap(s) < n {
-		return make([]float64, n)
-	}
-	return s[:n]
 }
 
 // checked checks what every method is given.

@@ -35,6 +35,9 @@ type SobolOptions struct {
 // each other are an error that wraps [ErrDependent]; inputs within a group
 // may.
 //
+// The variance in the denominators of Saltelli and Jansen is half the mean squared
+// difference between the two samples, which is unbiased for quasi-random samples.
+//
 // Each row of the base sample costs d+2 evaluations for d groups, with
 // second-order indices 2d+2.
 func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
@@ -107,8 +110,8 @@ func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
 				return err
 			}
 			at.Second = false
-			sums[sumBase], sums[sumBaseSquares] = sum(a), dot(a, a)
-			sums[s.second()], sums[s.secondSquares()] = sum(b), dot(b, b)
+			addBase(sums, a, b)
+			sums[s.baseSquares()], sums[s.secondSquares()] = dot(a, a), dot(b, b)
 			for g := range d {
 				at.Kept = others[g]
 				if err := e.centred(ab[g], mix(at.Kept, c), at); err != nil {
@@ -140,23 +143,21 @@ func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
 	}
 	m.finish = func(sums []float64, rows int, numerators, denominators []float64) {
 		n := float64(rows)
-		mean := (sums[sumBase] + sums[s.second()]) / (2 * n)
-		variance := (sums[sumBaseSquares] + sums[s.secondSquares()] - 2*n*mean*mean) / (2*n - 1)
-		fill(denominators, variance)
+		fill(denominators, variance(sums, rows))
 		for g := range d {
 			first, total := sums[s.shared(g)]/n, sums[s.jansen(g)]/(2*n)
 			if o.Estimator == SaltelliJansen {
 				numerators[g], numerators[d+g] = first, total
 				continue
 			}
-			pairMean := (sums[s.second()] + sums[s.mixed(g)]) / (2 * n)
+			pairMean := (sums[sumSecond] + sums[s.mixed(g)]) / (2 * n)
 			numerators[g] = sums[s.product(g)]/n - pairMean*pairMean
 			denominators[g] = (sums[s.secondSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
 			// One less covariance over variance; the covariance is the variance
 			// less half the mean squared difference.
 			pairMean = (sums[sumBase] + sums[s.mixed(g)]) / (2 * n)
 			numerators[d+g] = total
-			denominators[d+g] = (sums[sumBaseSquares]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
+			denominators[d+g] = (sums[s.baseSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
 		}
 		if !o.SecondOrder {
 			return
@@ -176,13 +177,13 @@ func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
 // ABᵢ is A with group i from B, BAᵢ the reverse; all responses are centred.
 type sobolSums struct{ groups int }
 
-func (s sobolSums) second() int            { return baseSums }     // Σ B
-func (s sobolSums) secondSquares() int     { return baseSums + 1 } // Σ B²
-func (s sobolSums) shared(g int) int       { return baseSums + 2 + 5*g }
-func (s sobolSums) jansen(g int) int       { return s.shared(g) + 1 } // Σ (A − ABᵢ)²
-func (s sobolSums) mixed(g int) int        { return s.shared(g) + 2 } // Σ ABᵢ
-func (s sobolSums) mixedSquares(g int) int { return s.shared(g) + 3 } // Σ ABᵢ²
-func (s sobolSums) product(g int) int      { return s.shared(g) + 4 } // Σ B·ABᵢ
+func (s sobolSums) baseSquares() int       { return baseSums }           // Σ A²
+func (s sobolSums) secondSquares() int     { return baseSums + 1 }       // Σ B²
+func (s sobolSums) shared(g int) int       { return baseSums + 2 + 5*g } // Σ B·(ABᵢ − A)
+func (s sobolSums) jansen(g int) int       { return s.shared(g) + 1 }    // Σ (A − ABᵢ)²
+func (s sobolSums) mixed(g int) int        { return s.shared(g) + 2 }    // Σ ABᵢ
+func (s sobolSums) mixedSquares(g int) int { return s.shared(g) + 3 }    // Σ ABᵢ²
+func (s sobolSums) product(g int) int      { return s.shared(g) + 4 }    // Σ B·ABᵢ
 
 // pair, for i < j, is ½·Σ (BAⱼ·ABᵢ + BAᵢ·ABⱼ) − Σ A·B: n times the variance
 // explained by both together.

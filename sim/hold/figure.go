@@ -174,9 +174,10 @@ func (q *placing) joint(name string, at statics.Vec, segments ...string) {
 type hand int
 
 const (
-	fist hand = iota // on a grip: its mass counts there
-	flat             // on the floor, fingers to the right
-	open             // in line with the forearm
+	fist  hand = iota // on a grip: its mass counts there
+	flat              // on the floor, fingers to the right
+	aside             // on the floor, across the plane: all of it is seen at the wrist
+	open              // in line with the forearm
 )
 
 // arm puts one arm with its elbow and wrist at the points given, and returns
@@ -191,6 +192,8 @@ func (q *placing) arm(side string, shoulder, elbow, wrist statics.Vec, h hand) s
 	switch h {
 	case flat:
 		centre, tip, holds = wrist.Plus(right.Times(b.HandCentre[i])), wrist.Plus(right.Times(b.Hand[i])), wrist
+	case aside:
+		centre, tip, holds = wrist, wrist, wrist
 	case open:
 		centre, tip, holds = wrist.Plus(fore.Times(b.HandCentre[i])), wrist.Plus(fore.Times(b.Hand[i])), wrist
 	}

@@ -17,7 +17,7 @@ var WallHandstand = &Hold{
 	Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
 	Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",
 	Supports: []string{
-		"hands on the floor, at the wrists: horizontal and vertical force",
+		"hands flat on the floor, fingers turned aside, at the wrists: horizontal and vertical force",
 		"heels on the wall: horizontal push, and wall_friction times it upwards",
 	},
 	Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
@@ -42,16 +42,13 @@ var WallHandstand = &Hold{
 			return
 		}
 		// First moment of everything about the wrists, along the body; the hands
-		// that stand are on the floor. A free arm points to the feet, its hand open.
+		// that stand lie across the plane, at the wrists. A free arm points to the feet, its hand open.
 		along := share*raised + moment + hands*(armShare*arm-armMoment)
 		if hands == 1 {
 			along += b.ArmShare(i)*raised + armMoment + b.HandShare[i]*(arm+b.HandCentre[i])
 		}
-		// The standing hands' own weight, ahead of the wrists towards the wall, is a
-		// moment too.
-		level := hands * b.HandShare[i] * b.HandCentre[i]
 		sin, cos := math.Sincos(lean)
-		push := (along*sin + level) / (heels * (cos + a[assume.WallFriction]*sin))
+		push := along * sin / (heels * (cos + a[assume.WallFriction]*sin))
 		up := 1 - a[assume.WallFriction]*push
 		force := (up*cos + push*sin) / hands
 		out.Possible[i], out.Limit[i] = true, LimitAxial
@@ -66,7 +63,7 @@ var WallHandstand = &Hold{
 		if err != nil {
 			return nil, err
 		}
-		// The wall is on the right, where the fingers point; the body faces away from it.
+		// The wall is on the right; the body faces away from it, the fingers point sideways.
 		axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
 		arm, _, _ := toWrist(b, i)
 		q := place(b, i, axis.Times(arm), axis, front, b.Rise[i])
@@ -74,11 +71,11 @@ var WallHandstand = &Hold{
 		name, standing := SupportHands, bothSides("hand")
 		if p.Pose.Is(OneArm) {
 			name, standing = SupportHand, []string{"left hand"}
-			wrist = q.straight("left", q.shoulders, axis.Times(-1), flat)
+			wrist = q.straight("left", q.shoulders, axis.Times(-1), aside)
 			q.straight("right", q.along(0), axis, open)
 			q.joint(JointShoulders, q.shoulders, "left upper arm")
 		} else {
-			wrist = q.pair(axis.Times(-1), flat)
+			wrist = q.pair(axis.Times(-1), aside)
 		}
 		q.legs(Legs{}, axis, front)
 		q.support(name, wrist, standing, right, up)

@@ -17,7 +17,7 @@ var Planche = &Hold{
 	Free:        "none: balance over the hands fixes the lean of the arms",
 	LeavesOut: []string{
 		"shoulder blades that spread and lower the chest, and bent elbows",
-		"that wrists bend back only so far",
+		"that wrists bend back only so far", "room under bent legs: long thighs need blocks",
 		"that the shoulders' strength depends on their angle",
 	},
 	Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,

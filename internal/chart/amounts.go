@@ -1,0 +1,146 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// An Amount is one row of Amounts.
+type Amount struct {
+	Label string
+	Value float64 // 0 or more
+	Text  string  // the value with its unit, at the end of the bar
+}
+
+// Amounts compares amounts, a row each from zero, the most telling row first, and
+// may mark one amount for all of them to be read against.
+type Amounts struct {
+	Title     string
+	XLabel    string // the quantity and its unit
+	Rows      []Amount
+	Reference *Amount // drawn as a line down all rows with Label and Text at its head; nil for none
+	Foot      Foot
+}
+
+func (a Amounts) heading() (string, Foot) { return a.Title, a.Foot }
+
+// Alt implements Figure.
+func (a Amounts) Alt() string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "%s. Bar chart of: %s.", strings.TrimSuffix(a.Title, "."), a.XLabel)
+	if a.Reference != nil {
+		fmt.Fprintf(&text, " %s: %s.", a.Reference.Label, a.Reference.Text)
+	}
+	for _, r := range a.Rows {
+		fmt.Fprintf(&text, " %s: %s.", r.Label, r.Text)
+	}
+	line, _ := a.Foot.line() // checked when the figure is laid out
+	return text.String() + " " + line
+}
+
+func (a Amounts) all() []Amount {
+	if a.Reference == nil {
+		return a.Rows
+	}
+	return append([]Amount{*a.Reference}, a.Rows...)
+}
+
+func (a Amounts) check() error {
+	if a.XLabel == "" || len(a.Rows) == 0 {
+		return errors.New("chart: amounts: no axis label or no row")
+	}
+	for _, r := range a.all() {
+		if r.Label == "" || r.Text == "" {
+			return errors.New("chart: amounts: a row has no label or no text")
+		}
+		if !drawable(r.Value) || r.Value < 0 {
+			return fmt.Errorf("chart: amounts: %s: the value is %v", r.Label, r.Value)
+		}
+	}
+	return nil
+}
+
+func (a Amounts) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	labels, texts, most := 0.0, 0.0, 0.0
+	for _, r := range a.Rows {
+		labels = max(labels, textWidth(r.Label, false, size))
+		texts = max(texts, textWidth(r.Text, true, size))
+	}
+	for _, r := range a.all() {
+		most = max(most, r.Value)
+	}
+	if most == 0 {
+		most = 1
+	}
+	labels = min(labels, 0.42*s.body.width())
+	plot := s.body
+	plot.x0 += labels + 0.6*size
+	if a.Reference != nil {
+		plot.y0 += lineHeight(1, size) + 0.4*size
+	}
+	// The texts stand in a column of their own, clear of the reference.
+	x := scale{low: 0, high: most, from: plot.x0, to: plot.x1 - texts - 0.8*size}
+	plot.x1 = x.to
+	if x.to-x.from < 0.15*s.body.width() {
+		return fmt.Errorf("chart: amounts: labels and texts leave no room on the %s", s.size.Name)
+	}
+	axis, err := s.axisHeight(a.XLabel, plot.width())
+	if err != nil {
+		return err
+	}
+	plot.y1 -= axis
+	wrapped, least := make([][]string, len(a.Rows)), 2*s.size.thick
+	for i, r := range a.Rows {
+		if wrapped[i], err = wrap(r.Label, false, size, labels); err != nil {
+			return err
+		}
+		least = max(least, lineHeight(len(wrapped[i]), size)+0.35*size)
+	}
+	each := plot.height() / float64(len(a.Rows))
+	if each < least {
+		return fmt.Errorf("chart: amounts: %d rows do not fit on the %s", len(a.Rows), s.size.Name)
+	}
+	if each > 2.2*least {
+		each = 2.2 * least
+		plot.y1 = plot.y0 + each*float64(len(a.Rows))
+	}
+	if err := a.drawAxis(s, x, plot); err != nil {
+		return err
+	}
+	for i, r := range a.Rows {
+		middle := plot.y0 + (float64(i)+0.5)*each
+		c := mix(t.Background, t.Before, 0.55)
+		if i == 0 {
+			c = t.Before
+		}
+		half := 0.3 * each
+		s.fillRect(c, rect{x.at(0), middle - half, x.at(r.Value), middle + half})
+		if err := s.lines(wrapped[i], plot.x0-0.6*size, middle-lineHeight(len(wrapped[i]), size)/2, alignRight, false, size, t.Ink); err != nil {
+			return err
+		}
+		if err := s.text(r.Text, s.body.x1, middle+0.35*size, alignRight, true, size, t.Ink); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// drawAxis draws what the bars lie on, and the reference behind them.
+func (a Amounts) drawAxis(s *sheet, x scale, plot rect) error {
+	size, t := s.size.text, s.theme
+	if _, err := s.horizontalAxis(x, plot.y1, a.XLabel, plot); err != nil {
+		return err
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{x.at(0), plot.y0}, point{x.at(0), plot.y1})
+	if a.Reference == nil {
+		return nil
+	}
+	at := x.at(a.Reference.Value)
+	s.stroke(t.After, 1.4*s.size.thin, []float64{3 * s.size.thin, 2 * s.size.thin}, point{at, plot.y0 - 0.3*size}, point{at, plot.y1})
+	text := a.Reference.Label + ": " + a.Reference.Text
+	width := textWidth(text, true, size)
+	left := min(max(at-width/2, s.body.x0), s.body.x1-width)
+	return s.text(text, left, plot.y0-0.3*size-descent*size, alignLeft, true, size, t.textColor(t.After))
+}

@@ -1,0 +1,292 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/golden"
+)
+
+// freeBody is an invented body on a pole and a floor: no two of its numbers are
+// alike, its forces close.
+func freeBody() FreeBody {
+	return FreeBody{
+		Title: "An invented body: the upper hand carries 0.64\u00a0BW", View: "invented body, seen from the front",
+		Limbs: []Limb{
+			{From: Place{0.31, 1.42}, To: Place{0.9, 1.37}, FromWidth: 0.24, ToWidth: 0.2},
+			{From: Place{0.31, 1.42}, To: Place{0.04, 1.97}, FromWidth: 0.09, ToWidth: 0.05},
+			{From: Place{0.33, 1.36}, To: Place{0.02, 0.87}, FromWidth: 0.09, ToWidth: 0.05, Far: true},
+			{From: Place{0.9, 1.37}, To: Place{1.74, 1.28}, FromWidth: 0.17, ToWidth: 0.06},
+			{From: Place{0.26, 1.43}, To: Place{0.05, 1.47}, Head: true},
+		},
+		Masses:  []Place{{0.57, 1.4}, {0.17, 1.66}, {0.19, 1.1}, {1.26, 1.33}},
+		Centre:  Place{0.71, 1.385},
+		Weight:  713,
+		Forces:  []Force{{"upper hand", Place{0.04, 1.97}, -0.52, 0.37}, {"lower hand", Place{0.02, 0.87}, 0.49, 0.41}, {"both feet", Place{1.74, 1.28}, 0.03, 0.22}},
+		Moments: []Moment{{"shoulder", Place{0.31, 1.42}, -0.083}, {"waist", Place{0.66, 1.39}, 0.171}, {"ankle", Place{1.6, 1.3}, 0.0007}},
+		Fixtures: []Fixture{
+			{Pole, Place{0, -3}, Place{0, 9}}, {Floor, Place{1.5, 1.25}, Place{2.1, 1.25}},
+			{Wall, Place{2.1, 1.25}, Place{2.1, 1.7}}, {Cable, Place{0.04, 1.97}, Place{0.1, 2.3}}, {Bar, Place{0.04, 1.97}, Place{0.04, 1.97}},
+		},
+		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}}},
+		Foot:       testFoot,
+	}
+}
+
+func TestFreeBodyAtEverySizeAndTheme(t *testing.T) {
+	for _, size := range testSizes {
+		for _, theme := range testThemes {
+			s := mustLayout(t, freeBody(), size, theme)
+			checkTextApart(t, s)
+			checkShapesOnCanvas(t, s)
+			checkReadable(t, s)
+		}
+	}
+}
+
+func TestFreeBodyGolden(t *testing.T) {
+	f := freeBody()
+	golden.Text(t, "chart/free-body-slide-light.svg", encodeSVG(mustLayout(t, f, Slide, Light), f.Title, f.Alt()))
+	golden.Text(t, "chart/free-body-column-dark.svg", encodeSVG(mustLayout(t, f, Column, Dark), f.Title, f.Alt()))
+}
+
+// An arrowOn is an arrow as it stands on a sheet.
+type arrowOn struct{ tail, tip point }
+
+func (a arrowOn) vector() (x, y float64) { return a.tip.x - a.tail.x, a.tail.y - a.tip.y }
+
+// arrowsOn reads the straight arrows of a colour back: a shaft of two points,
+// and after it the head, which starts with its tip.
+func arrowsOn(s *sheet, c color.RGBA) []arrowOn {
+	var all []arrowOn
+	for i, item := range s.items {
+		shaft, ok := item.(*stroke)
+		if !ok || shaft.color != c || len(shaft.points) != 2 || i+1 == len(s.items) {
+			continue
+		}
+		if head, ok := s.items[i+1].(*fill); ok && head.color == c && len(head.points) == 3 {
+			all = append(all, arrowOn{shaft.points[0], head.points[0]})
+		}
+	}
+	return all
+}
+
+// keyed returns the length on the sheet of the mark whose text in the key
+// begins so, and the number that stands there.
+func keyed(t *testing.T, s *sheet, begins string, unit string) (length, value float64) {
+	t.Helper()
+	for i, item := range s.items {
+		r, ok := item.(*run)
+		if !ok || !strings.HasPrefix(r.text, begins+" ") {
+			continue
+		}
+		if _, err := fmt.Sscanf(strings.ReplaceAll(r.text, "\u00a0", " "), begins+" %g "+unit, &value); err != nil {
+			t.Fatalf("%q: %v", r.text, err)
+		}
+		for k := i - 1; k >= 0; k-- { // the mark stands before its text, in one or several strokes
+			if shaft, ok := s.items[k].(*stroke); ok && shaft.points[0].y == shaft.points[1].y {
+				start, end := shaft.points[0].x, shaft.points[1].x
+				if head, ok := s.items[k+1].(*fill); ok {
+					end = head.points[0].x
+				}
+				return end - start, value
+			}
+		}
+	}
+	t.Fatalf("the key has no %q", begins)
+	return 0, 0
+}
+
+// checkArrows compares the arrows on a sheet with a figure's forces, by the
+// printed scale: directions, lengths, where they act, and that they close.
+func checkArrows(t *testing.T, s *sheet, f FreeBody) {
+	t.Helper()
+	length, bodyWeights := keyed(t, s, "force", "BW")
+	scale := length / bodyWeights // pt a body weight
+	c := s.theme.body()
+	supports, weights := arrowsOn(s, c.force), arrowsOn(s, c.weight)
+	shown := f.shownForces()
+	if len(supports) != len(shown)+1 || len(weights) != 1 { // the key has one
+		t.Fatalf("%d and %d arrows for %d forces and the weight", len(supports), len(weights), len(shown))
+	}
+	const rounding = 1e-9
+	sumX, sumY := weights[0].vector()
+	if math.Abs(sumX) > rounding || math.Abs(sumY+scale) > 1e-9*scale {
+		t.Errorf("the weight's arrow is (%g, %g) pt, want (0, %g)", sumX, sumY, -scale)
+	}
+	bar, metres := keyed(t, s, "length", "cm")
+	perMetre := 100 * bar / metres
+	acts := func(k int) point { // where a support acts: one end of its arrow
+		if f.pushes(shown[k]) {
+			return supports[k].tip
+		}
+		return supports[k].tail
+	}
+	for k, force := range shown {
+		x, y := supports[k].vector()
+		if math.Hypot(x-scale*force.X, y-scale*force.Y) > 1e-9*scale {
+			t.Errorf("%s: arrow (%g, %g) pt, want (%g, %g)", force.Name, x, y, scale*force.X, scale*force.Y)
+		}
+		sumX, sumY = sumX+x, sumY+y
+		at, first := acts(k), acts(0)
+		if dx, dy := at.x-first.x-perMetre*(force.At.X-shown[0].At.X), first.y-at.y-perMetre*(force.At.Y-shown[0].At.Y); math.Hypot(dx, dy) > 1e-9*scale {
+			t.Errorf("%s acts (%g, %g) pt away from where it should, by the scale of lengths", force.Name, dx, dy)
+		}
+	}
+	if math.Hypot(sumX, sumY) > closes*scale {
+		t.Errorf("the arrows leave (%g, %g) pt", sumX, sumY)
+	}
+}
+
+func TestFreeBodyArrows(t *testing.T) {
+	for _, size := range testSizes {
+		checkArrows(t, mustLayout(t, freeBody(), size, Light), freeBody())
+	}
+}
+
+// Arcs turn the way their moments do, and only those that show are drawn.
+func TestFreeBodyArcs(t *testing.T) {
+	f := freeBody()
+	s := mustLayout(t, f, Post, Light)
+	c := s.theme.body()
+	var turns []float64
+	for i, item := range s.items {
+		arc, ok := item.(*stroke)
+		if !ok || arc.color != c.moment || len(arc.points) < 10 {
+			continue
+		}
+		head := s.items[i+1].(*fill)
+		points := append(arc.points[:len(arc.points):len(arc.points)], head.points[0])
+		turn := 0.0 // twice the area swept, counterclockwise as seen
+		for k := 1; k < len(points); k++ {
+			a, b := points[k-1], points[k]
+			turn += b.x*a.y - a.x*b.y
+		}
+		first, last := points[0], points[len(points)-1]
+		turns = append(turns, turn+first.x*last.y-last.x*first.y)
+	}
+	if len(turns) != 3 || turns[0] >= 0 || turns[1] <= 0 { // shoulder, waist and the key's
+		t.Errorf("arcs turn by %v, want clockwise for the shoulder, counterclockwise for the waist", turns)
+	}
+	for _, r := range runs(s) {
+		if strings.HasPrefix(r.text, "Ankle") {
+			t.Error("a moment that rounds to zero is named")
+		}
+	}
+}
+
+// A picture is the same whatever the body's place in the plane.
+func TestFreeBodyMoves(t *testing.T) {
+	want := mustLayout(t, freeBody(), Post, Light)
+	g := freeBody()
+	move := func(p *Place) { *p = p.plus(-3.27, 1.83) }
+	for i := range g.Limbs {
+		move(&g.Limbs[i].From)
+		move(&g.Limbs[i].To)
+	}
+	for i := range g.Masses {
+		move(&g.Masses[i])
+	}
+	move(&g.Centre)
+	for i := range g.Forces {
+		move(&g.Forces[i].At)
+	}
+	for i := range g.Moments {
+		move(&g.Moments[i].At)
+	}
+	for i := range g.Fixtures {
+		move(&g.Fixtures[i].From)
+		move(&g.Fixtures[i].To)
+	}
+	for i := range g.Dimensions {
+		move(&g.Dimensions[i].From)
+		move(&g.Dimensions[i].To)
+	}
+	got := mustLayout(t, g, Post, Light)
+	if len(got.items) != len(want.items) {
+		t.Fatalf("%d marks, want %d", len(got.items), len(want.items))
+	}
+	for i := range want.items {
+		a, b := placesOf(want.items[i]), placesOf(got.items[i])
+		for k := range a {
+			if math.Hypot(a[k].x-b[k].x, a[k].y-b[k].y) > 1e-9 {
+				t.Errorf("mark %d, %T, moves from %v to %v", i, want.items[i], a[k], b[k])
+				break
+			}
+		}
+	}
+}
+
+func placesOf(item any) []point {
+	switch i := item.(type) {
+	case *stroke:
+		return i.points
+	case *fill:
+		return i.points
+	case *disc:
+		return []point{i.center}
+	case *run:
+		return []point{i.at}
+	}
+	return nil
+}
+
+func TestFreeBodyAlt(t *testing.T) {
+	alt := freeBody().Alt()
+	for _, want := range []string{
+		"weight, 713\u00a0N", "58\u00a0cm below and 67\u00a0cm to the right of upper hand",
+		"Force on upper hand: 0.64\u00a0BW (455\u00a0N), 0.52 to the left and 0.37 up",
+		"Moment at shoulder: 0.08\u00a0BW·m (59\u00a0N·m), clockwise", "Moment at waist: 0.17\u00a0BW·m (122\u00a0N·m), counterclockwise",
+		"Hands 110\u00a0cm", "n\u00a0=\u00a020\u00a0000",
+	} {
+		if !strings.Contains(alt, want) {
+			t.Errorf("alt text %q lacks %q", alt, want)
+		}
+	}
+}
+
+func TestFreeBodyRefusals(t *testing.T) {
+	for _, c := range []struct {
+		change func(*FreeBody)
+		want   string
+	}{
+		{func(f *FreeBody) { f.Forces[1].X += 0.001 }, "leave (0.001,"},
+		{func(f *FreeBody) { f.Forces = f.Forces[:2] }, "leave"},
+		{func(f *FreeBody) { f.Forces = nil }, "no force"},
+		{func(f *FreeBody) { f.Limbs = nil }, "no limb"},
+		{func(f *FreeBody) { f.Limbs[2].To.Y = math.NaN() }, "not a number"},
+		{func(f *FreeBody) { f.Limbs[1].ToWidth = 0 }, "no width"},
+		{func(f *FreeBody) { f.Moments[0].Value = math.Inf(1) }, "not a number"},
+		{func(f *FreeBody) { f.Moments[1].Name = "" }, "no name"},
+		{func(f *FreeBody) { f.Forces[2].Name = "" }, "no name"},
+		{func(f *FreeBody) { f.Centre.X = math.NaN() }, "not a number"},
+		{func(f *FreeBody) { f.Weight = 0 }, "weight of 0"},
+		{func(f *FreeBody) { f.Fixtures[1].Kind = numFixtureKinds }, "unknown kind"},
+		{func(f *FreeBody) { f.Dimensions[0].To = f.Dimensions[0].From }, "no length"},
+		{func(f *FreeBody) { f.View = "" }, "view is missing"},
+		{func(f *FreeBody) { f.Moments[0].Name = strings.Repeat("long ", 60) }, "no room"},
+	} {
+		f := freeBody()
+		c.change(&f)
+		if _, err := layout(f, Slide, Light); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("got %v, want %q", err, c.want)
+		}
+	}
+}
+
+// Whatever numbers come in, layout ends with a picture or an error.
+func FuzzFreeBody(f *testing.F) {
+	f.Add(0.3, 1.4, -0.5, 0.17)
+	f.Add(1e11, -1e-9, 3.0, -1e6)
+	f.Add(0.0, 0.0, 0.0, 0.0)
+	f.Fuzz(func(t *testing.T, x, y, force, moment float64) {
+		b := freeBody()
+		b.Limbs[0].To, b.Centre = Place{x, y}, Place{y, x}
+		b.Forces[0].X, b.Forces[1].X = force, -force-0.03
+		b.Moments[0].Value, b.Moments[0].At = moment, Place{x, y}
+		_, _ = layout(b, Column, Light)
+	})
+}

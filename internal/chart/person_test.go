@@ -1,0 +1,178 @@
+package chart
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/golden"
+)
+
+// uncertainFlag is an invented body on a pole with what is open of it.
+func uncertainFlag(name string, l, b, c, spread float64) UncertainCurve {
+	middle, low, high := flag(name, l, b, c), flag(name, l*(1+spread), b, c*(1-spread)), flag(name, l*(1-spread), b, c*(1+spread))
+	u := UncertainCurve{Name: name, X: middle.Envelope.X, Y: middle.Envelope.Y, Best: middle.Best}
+	if spread > 0 {
+		u.Low, u.High = low.Envelope.Y, high.Envelope.Y
+	}
+	return u
+}
+
+func uncertainRequirement() UncertainRequirement {
+	r := UncertainRequirement{
+		Title:  "Ada: the flag takes 0.93\u00a0BW along each arm, 0.87 to 0.99, at 45°",
+		XLabel: "angle between arm and pole (degrees)",
+		YLabel: "force along each arm (BW)",
+		Ribbon: "5–95\u00a0% of what is left open",
+		Curves: []UncertainCurve{uncertainFlag("Ada", 0.63, 0.36, 0.42, 0.07)},
+		Foot:   testFoot,
+	}
+	r.Curves[0].Best.Label = fmt.Sprintf("45° (40–51°), %.2f\u00a0BW (0.87–0.99)", r.Curves[0].Best.Y)
+	return r
+}
+
+func severalRequirements() UncertainRequirement {
+	r := uncertainRequirement()
+	r.Title = "Six people of the club night need from 0.86 to 1.02\u00a0BW"
+	r.Ribbon, r.Curves = "", nil
+	for i, name := range []string{"Ada", "Bo", "Cleo with the long name", "Dov", "Eli", "Fay"} {
+		d := float64(i)
+		r.Curves = append(r.Curves, uncertainFlag(name, 0.58+0.02*d, 0.39-0.01*d, 0.45-0.012*d, 0))
+	}
+	return r
+}
+
+func amounts() Amounts {
+	text := func(v float64) string { return fmt.Sprintf("%.3f\u00a0BW", v) }
+	a := Amounts{
+		Title:  "A tape around the waist would narrow the answer most, from 0.121 to 0.083\u00a0BW",
+		XLabel: "width of the 5–95\u00a0% interval that would be left (BW)",
+		Foot:   testFoot,
+	}
+	for i, label := range []string{"waist circumference", "body-composition scan (arms, trunk, legs, head)", "acromial height", "biacromial breadth", "trochanterion height", "upper arm length", "forearm length"} {
+		v := 0.083 + 0.005*float64(i)
+		a.Rows = append(a.Rows, Amount{label, v, text(v)})
+	}
+	a.Reference = &Amount{"as it is now", 0.121, text(0.121)}
+	return a
+}
+
+var personFigures = []struct {
+	name   string
+	figure Figure
+}{
+	{"uncertain", uncertainRequirement()},
+	{"uncertain-several", severalRequirements()},
+	{"amounts", amounts()},
+}
+
+func TestPersonFiguresInEverySizeAndTheme(t *testing.T) {
+	for _, f := range personFigures {
+		for _, size := range testSizes {
+			for _, theme := range testThemes {
+				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
+					s := mustLayout(t, f.figure, size, theme)
+					checkTextApart(t, s)
+					checkShapesOnCanvas(t, s)
+					checkReadable(t, s)
+				})
+			}
+		}
+	}
+}
+
+func TestGoldenPersonFigures(t *testing.T) {
+	for _, f := range personFigures {
+		for _, look := range []struct {
+			size  Size
+			theme Theme
+		}{{Slide, Light}, {Column, Dark}} {
+			s := mustLayout(t, f.figure, look.size, look.theme)
+			title, _ := f.figure.heading()
+			golden.Text(t, fmt.Sprintf("chart/%s-%s-%s.svg", f.name, look.size.Name, look.theme.Name), encodeSVG(s, title, f.figure.Alt()))
+		}
+	}
+}
+
+// Bars are as long as their values.
+func TestAmountsAreToScale(t *testing.T) {
+	a := amounts()
+	s := mustLayout(t, a, Slide, Light)
+	var lengths []float64
+	for _, item := range s.items {
+		if f, ok := item.(*fill); ok && len(f.points) == 4 {
+			lengths = append(lengths, f.points[1].x-f.points[0].x)
+		}
+	}
+	if len(lengths) != len(a.Rows) {
+		t.Fatalf("%d bars for %d rows", len(lengths), len(a.Rows))
+	}
+	for i, r := range a.Rows {
+		if got, want := lengths[i]/lengths[0], r.Value/a.Rows[0].Value; math.Abs(got-want) > 1e-9 {
+			t.Errorf("the bar of %s is %.4f times the first, want %.4f", r.Label, got, want)
+		}
+	}
+}
+
+// The text of a figure names every curve and amount with its value.
+func TestPersonAltSaysTheNumbers(t *testing.T) {
+	for _, c := range []struct {
+		figure Figure
+		want   []string
+	}{
+		{uncertainRequirement(), []string{"Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented"}},
+		{severalRequirements(), []string{"Ada: best at", "Cleo with the long name: best at", "Fay: best at"}},
+		{amounts(), []string{"as it is now: 0.121\u00a0BW", "waist circumference: 0.083\u00a0BW", "forearm length: 0.113\u00a0BW"}},
+	} {
+		for _, want := range c.want {
+			if alt := c.figure.Alt(); !strings.Contains(alt, want) {
+				t.Errorf("the text lacks %q: %s", want, alt)
+			}
+		}
+	}
+}
+
+func TestPersonFiguresRefuse(t *testing.T) {
+	curve := func(spoil func(*UncertainRequirement)) Figure {
+		r := uncertainRequirement()
+		r.Curves = []UncertainCurve{uncertainFlag("Ada", 0.63, 0.36, 0.42, 0.07)}
+		spoil(&r)
+		return r
+	}
+	bars := func(spoil func(*Amounts)) Figure {
+		a := amounts()
+		spoil(&a)
+		return a
+	}
+	for name, f := range map[string]Figure{
+		"no curve":            curve(func(r *UncertainRequirement) { r.Curves = nil }),
+		"too many curves":     curve(func(r *UncertainRequirement) { r.Curves = make([]UncertainCurve, MostCurves+1) }),
+		"unnamed curve":       curve(func(r *UncertainRequirement) { r.Curves[0].Name = "" }),
+		"NaN":                 curve(func(r *UncertainRequirement) { r.Curves[0].Y[3] = math.NaN() }),
+		"mark off the axis":   curve(func(r *UncertainRequirement) { r.Curves[0].Best.X = 91 }),
+		"low above high":      curve(func(r *UncertainRequirement) { c := &r.Curves[0]; c.Low, c.High = c.High, c.Low }),
+		"unnamed ribbon":      curve(func(r *UncertainRequirement) { r.Ribbon = "" }),
+		"no axis":             curve(func(r *UncertainRequirement) { r.XLabel = "" }),
+		"no rows":             bars(func(a *Amounts) { a.Rows = nil }),
+		"negative amount":     bars(func(a *Amounts) { a.Rows[2].Value = -0.1 }),
+		"infinite amount":     bars(func(a *Amounts) { a.Rows[2].Value = math.Inf(1) }),
+		"unlabelled amount":   bars(func(a *Amounts) { a.Rows[2].Label = "" }),
+		"reference of no use": bars(func(a *Amounts) { a.Reference.Text = "" }),
+	} {
+		if _, err := layout(f, Slide, Light); err == nil {
+			t.Errorf("%s: drawn", name)
+		}
+	}
+}
+
+func TestPersonFiguresRepeatBytes(t *testing.T) {
+	for _, f := range personFigures {
+		a, b := mustLayout(t, f.figure, Post, Dark), mustLayout(t, f.figure, Post, Dark)
+		title, _ := f.figure.heading()
+		if !bytes.Equal(encodeSVG(a, title, ""), encodeSVG(b, title, "")) {
+			t.Errorf("%s differs from time to time", f.name)
+		}
+	}
+}

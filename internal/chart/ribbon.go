@@ -1,0 +1,257 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+)
+
+// An UncertainCurve is what one body needs over its free posture, with what is
+// not known of it.
+type UncertainCurve struct {
+	Name      string
+	X, Y      []float64 // X increasing
+	Low, High []float64 // of the uncertainty around Y; nil where it is not shown
+	Best      Mark      // the chosen point; its label has the values with units
+}
+
+// An UncertainRequirement shows what a hold asks for over its free posture, for
+// one body with a ribbon of what is not known of it, or for several bodies on
+// one another. A mark may lie off its line: the best posture of the middle of
+// many draws is not the best posture of a middle body. Values far above the
+// marks leave the picture at its top. A no-break space in the title and the
+// labels keeps a number and its unit together.
+type UncertainRequirement struct {
+	Title          string
+	XLabel, YLabel string // quantity and unit
+	Ribbon         string // what lies inside the ribbons, such as "5–95 % of what is left open"
+	Curves         []UncertainCurve
+	Foot           Foot
+}
+
+func (r UncertainRequirement) heading() (string, Foot) { return r.Title, r.Foot }
+
+// Alt implements Figure.
+func (r UncertainRequirement) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(r.Title, "."), r.YLabel, r.XLabel)
+	for _, c := range r.Curves {
+		fmt.Fprintf(&b, " %s: best at %s.", c.Name, c.Best.Label)
+	}
+	if r.hasRibbon() {
+		fmt.Fprintf(&b, " A ribbon around each line shows %s.", r.Ribbon)
+	}
+	line, _ := r.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+func (r UncertainRequirement) hasRibbon() bool {
+	return slices.ContainsFunc(r.Curves, func(c UncertainCurve) bool { return c.Low != nil })
+}
+
+// MostCurves is how many curves an UncertainRequirement can show so that they
+// are told apart by their colours.
+const MostCurves = 6
+
+func (r UncertainRequirement) check() error {
+	if r.XLabel == "" || r.YLabel == "" {
+		return errors.New("chart: requirement: an axis has no label")
+	}
+	if len(r.Curves) == 0 || len(r.Curves) > MostCurves {
+		return fmt.Errorf("chart: requirement: %d curves, want 1 to %d", len(r.Curves), MostCurves)
+	}
+	if r.hasRibbon() && r.Ribbon == "" {
+		return errors.New("chart: requirement: the ribbon has no name")
+	}
+	for _, c := range r.Curves {
+		if c.Name == "" || c.Best.Label == "" {
+			return fmt.Errorf("chart: requirement: curve %q or its mark has no name", c.Name)
+		}
+		if err := checkSeries(c.Name, c.X, c.Y); err != nil {
+			return err
+		}
+		if !drawable(c.Best.X, c.Best.Y) || c.Best.X < c.X[0] || c.Best.X > c.X[len(c.X)-1] {
+			return fmt.Errorf("chart: requirement: %s: the mark is at (%v, %v)", c.Name, c.Best.X, c.Best.Y)
+		}
+		if c.Low == nil && c.High == nil {
+			continue
+		}
+		if err := errors.Join(checkSeries(c.Name+", low", c.X, c.Low), checkSeries(c.Name+", high", c.X, c.High)); err != nil {
+			return err
+		}
+		for i := range c.X {
+			if c.Low[i] > c.High[i] {
+				return fmt.Errorf("chart: %s: at %v low %v is above high %v", c.Name, c.X[i], c.Low[i], c.High[i])
+			}
+		}
+	}
+	return nil
+}
+
+// yRange returns the ends of the vertical axis. What counts is where the marks
+// are, how far they lie apart and how wide the ribbons are there; what the
+// curves do far above leaves the picture.
+func (r UncertainRequirement) yRange() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, c := range r.Curves {
+		low, high = min(low, c.Best.Y), max(high, c.Best.Y)
+		if c.Low != nil {
+			low, high = min(low, slices.Min(c.Low)), max(high, slices.Min(c.High))
+		}
+	}
+	span := max(high-low, 0.02*math.Abs(high), 1e-6)
+	below, above := span, max(1.5*span, 0.25*math.Abs(high))
+	if low >= 0 && low < 2*below {
+		return 0, high + above // an axis that nearly reaches zero starts there
+	}
+	return low - below, high + above
+}
+
+func (r UncertainRequirement) xRange() (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, c := range r.Curves {
+		low, high = min(low, c.X[0]), max(high, c.X[len(c.X)-1])
+	}
+	return low, high
+}
+
+func (r UncertainRequirement) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	colors := t.Models
+	if len(r.Curves) == 1 {
+		colors = []color.RGBA{t.Before}
+	}
+	if len(colors) < len(r.Curves) {
+		return fmt.Errorf("chart: requirement: %d curves, the theme %s tells %d apart", len(r.Curves), t.Name, len(colors))
+	}
+	// The label of the vertical axis stands level above it, where it is easiest
+	// to read.
+	lines, err := balance(r.YLabel, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
+		return err
+	}
+	plot := s.body
+	plot.y0 += lineHeight(len(lines), size) + 0.8*size
+	if len(r.Curves) > 1 {
+		if plot.y0, err = r.drawKey(s, colors, plot.y0); err != nil {
+			return err
+		}
+	}
+	y := scale{}
+	y.low, y.high = r.yRange()
+	values, decimals := ticks(y.low, y.high, 6)
+	widest := 0.0
+	for _, v := range values {
+		widest = max(widest, textWidth(number(v, decimals), false, size))
+	}
+	plot.x0 += widest + 0.5*size
+	x := scale{}
+	x.low, x.high = r.xRange()
+	plot.x1 -= textWidth(number(math.Round(x.high), 0), false, size)/2 + 0.2*size
+	axis, err := s.axisHeight(r.XLabel, plot.width())
+	if err != nil {
+		return err
+	}
+	plot.y1 -= axis
+	x.from, x.to, y.from, y.to = plot.x0, plot.x1, plot.y1, plot.y0
+	at := func(xs, ys []float64) []point {
+		points := make([]point, len(xs))
+		for i := range xs {
+			points[i] = point{x.at(xs[i]), y.at(ys[i])}
+		}
+		return points
+	}
+
+	// Ribbons lie below everything; the edges of a ribbon tell it from another.
+	var edges [][]point
+	for k, c := range r.Curves {
+		if c.Low == nil {
+			continue
+		}
+		upper, lower := at(c.X, c.High), at(c.X, c.Low)
+		s.fill(mix(t.Background, colors[k], 0.17), clipPolygon(append(slices.Clone(upper), reversed(lower)...), plot)...)
+		edges = append(edges, upper, lower)
+	}
+	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
+	for _, v := range values {
+		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
+		s.stroke(t.Grid, s.size.thin, nil, grid...)
+		place.avoid(grid, 0.03)
+		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	if _, err := s.horizontalAxis(x, plot.y1, r.XLabel); err != nil {
+		return err
+	}
+	for _, edge := range edges {
+		for _, piece := range clipLine(edge, plot) {
+			place.avoid(piece, 0.4)
+		}
+	}
+	width := s.size.thick
+	if len(r.Curves) > 1 {
+		width = 0.6 * s.size.thick
+	}
+	for k, c := range r.Curves {
+		for _, piece := range clipLine(at(c.X, c.Y), plot) {
+			s.stroke(colors[k], width, nil, piece...)
+			place.avoid(piece, 1)
+		}
+	}
+	radius := 1.7 * s.size.thick
+	spots := make([]point, len(r.Curves))
+	for k, c := range r.Curves {
+		spots[k] = point{x.at(c.Best.X), y.at(c.Best.Y)}
+		if !spots[k].inside(plot) {
+			return fmt.Errorf("chart: requirement: the mark of %q lies outside the axes", c.Name)
+		}
+		place.taken = append(place.taken, rect{spots[k].x, spots[k].y, spots[k].x, spots[k].y}.grow(1.2*radius))
+	}
+	gap := 0.5*s.size.thick + 0.3*size
+	if len(r.Curves) == 1 {
+		if err := place.label(r.Curves[0].Best.Label, spots, gap+radius, true, size, t.textColor(colors[0])); err != nil {
+			return err
+		}
+	}
+	if len(edges) > 0 {
+		if err := place.label(r.Ribbon, along(edges[0], plot), gap, false, size, t.textColor(colors[0])); err != nil {
+			return err
+		}
+	}
+	for k := range r.Curves {
+		shapes[k](s, colors[k], spots[k], radius)
+	}
+	return nil
+}
+
+// drawKey names the curves of several bodies, in as many rows as they need, and
+// returns where the plot begins. Beside the curves there is no room: the best
+// postures of different bodies lie close together.
+func (r UncertainRequirement) drawKey(s *sheet, colors []color.RGBA, y float64) (float64, error) {
+	size := s.size.note()
+	x, indent := s.body.x0, 1.3*size
+	for k, c := range r.Curves {
+		text := c.Name + ": " + c.Best.Label
+		width := indent + textWidth(text, true, size)
+		if width > s.body.width() {
+			return 0, fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
+		}
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+1.15*leading*size
+		}
+		shapes[k](s, colors[k], point{x + 0.5*size, y + (ascent-0.36)*size}, 0.3*size)
+		if err := s.text(text, x+indent, y+ascent*size, alignLeft, true, size, s.theme.textColor(colors[k])); err != nil {
+			return 0, err
+		}
+		x += width + 1.5*size
+	}
+	return y + lineHeight(1, size) + 0.8*s.size.text, nil
+}

@@ -1,0 +1,115 @@
+package cli
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/hold"
+)
+
+// Every hold is described, its text first, then the numbers of a median body.
+func TestHoldShow(t *testing.T) {
+	for _, h := range hold.All() {
+		code, stdout, stderr := call("hold", "show", h.Name)
+		if code != exitDone || stderr != "" {
+			t.Fatalf("%s: code %d, stderr %q", h.Name, code, stderr)
+		}
+		if !strings.HasPrefix(stdout, h.Title+" ("+h.Name+")\n"+h.Description) {
+			t.Errorf("%s: the description does not come first", h.Name)
+		}
+		want := []string{"Asked of the median body of ansur2-men", "What holds it up", "not validated by measured forces"}
+		for _, f := range h.LegForms {
+			want = append(want, f.String())
+		}
+		for _, v := range h.Variants {
+			want = append(want, v.Info().Name, v.Info().Meaning)
+		}
+		for _, m := range h.Models {
+			for _, d := range h.Asks(m) {
+				want = append(want, "  "+d.String())
+			}
+		}
+		for _, w := range want {
+			if !strings.Contains(stdout, w) {
+				t.Errorf("%s: %q is missing", h.Name, w)
+			}
+		}
+	}
+}
+
+// The diagram is written whole, in four files that do not change from run to run
+// and do change with what is asked for.
+func TestHoldShowDraws(t *testing.T) {
+	read := func(args ...string) map[string]string {
+		out := filepath.Join(t.TempDir(), "deep", "out")
+		if code, _, stderr := call(append([]string{"hold", "show", "front-lever", "--out", out}, args...)...); code != exitDone || stderr != "" {
+			t.Fatalf("%v: code %d, stderr %q", args, code, stderr)
+		}
+		entries, err := os.ReadDir(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files := map[string]string{}
+		for _, e := range entries {
+			data, err := os.ReadFile(filepath.Join(out, e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			files[e.Name()] = string(data)
+		}
+		return files
+	}
+	first, again := read(), read()
+	for _, name := range []string{"free-body.svg", "free-body.png", "free-body.pdf", "free-body.alt.txt"} {
+		if first[name] == "" || first[name] != again[name] {
+			t.Errorf("%s is empty or differs between two runs", name)
+		}
+	}
+	if len(first) != 4 {
+		t.Errorf("%d files, want 4", len(first))
+	}
+	for _, args := range [][]string{
+		{"--people", "ansur2-women"}, {"--legs", "straddle 35 deg"}, {"--legs", "tuck"}, {"--size", "column"}, {"--theme", "dark"},
+	} {
+		if other := read(args...); other["free-body.svg"] == first["free-body.svg"] {
+			t.Errorf("%v changes nothing", args)
+		}
+	}
+}
+
+// Bad input is refused in one line that names it, and leaves no folder behind.
+func TestHoldShowRefuses(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"front-levr"}, "did you mean front-lever?"},
+		{[]string{"front-lever", "--people", "ansur2-man"}, "did you mean ansur2-men?"},
+		{[]string{"front-lever", "--legs", "tuc"}, "did you mean tuck?"},
+		{[]string{"front-lever", "--legs", "straddle"}, "needs its angle"},
+		{[]string{"front-lever", "--legs", "straddle 40"}, "needs its unit"},
+		{[]string{"front-lever", "--legs", "straddle 95 deg"}, "at most 90 deg"},
+		{[]string{"front-lever", "--legs", "tuck 40 deg"}, "tuck has no angle"},
+		{[]string{"front-lever", "--pose", "bent"}, "nothing else of the pose of front-lever"},
+		{[]string{"push-up", "--pose", "feet_rased=30cm"}, "did you mean feet_raised?"},
+		{[]string{"push-up", "--pose", "feet_raised=30"}, "needs its unit"},
+		{[]string{"push-up", "--pose", "feet_raised"}, "needs its value, from 0.0 cm to 120.0 cm"},
+		{[]string{"push-up", "--pose", "feet_raised=3 m"}, "must lie in 0.0 cm to 120.0 cm"},
+		{[]string{"push-up", "--pose", "bent=1"}, "bent is a yes"},
+		{[]string{"push-up", "--pose", "bent", "--pose", "bent"}, "is there twice"},
+		{[]string{"human-flag", "--model", "equilibrum"}, "did you mean equilibrium?"},
+		{[]string{"human-flag", "--size", "pst"}, "did you mean post?"},
+		{[]string{"human-flag", "--theme", "drak"}, "did you mean dark?"},
+	} {
+		out := filepath.Join(t.TempDir(), "out")
+		code, stdout, stderr := call(append([]string{"hold", "show", "--out", out}, c.args...)...)
+		if code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
+			t.Errorf("%v: code %d, stdout %.40q, stderr %q, want %q", c.args, code, stdout, stderr, c.want)
+		}
+		if _, err := os.Stat(out); err == nil {
+			t.Errorf("%v leaves a folder behind", c.args)
+		}
+	}
+}

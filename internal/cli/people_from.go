@@ -1,0 +1,119 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"counterpoise/internal/people"
+	"counterpoise/internal/provenance"
+	"counterpoise/sim/anthro"
+
+	"github.com/spf13/cobra"
+)
+
+func newPeopleFrom(env *environment) *cobra.Command {
+	var out, sex string
+	c := &cobra.Command{
+		Use: "from <table.csv>", Short: "Make people of your own out of a table of measured people", Args: cobra.ExactArgs(1),
+		Long: `Make people of your own out of a table of measured people: a club, a class, a team. They
+serve claim test, hold show, people show, people draw, and claims in files.
+
+The table is CSV in UTF-8, with commas or semicolons. Its first line names the columns: sex
+(female, male) and any of the measurements of people show, each with its unit, as in
+"stature (cm)" or "mass_kg". Empty cells were not measured. Columns person and note are left
+out, so no names get into the file; lines that start with # are comments.
+
+The people are kept one by one and drawn by resampling: few people are too few to fit
+distributions to. What was not measured of somebody is drawn from the army survey's people of
+the sex who have the rest in common. Nobody can be reweighted or conditioned on.
+
+With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
+
+  counterpoise people from club.csv --out club.json
+  counterpoise claim test longer-arms --people ./club-women.json,./club-men.json
+
+` + exitCodes,
+		RunE: func(_ *cobra.Command, args []string) error { return runPeopleFrom(env, args[0], out, sex) },
+	}
+	c.Flags().StringVar(&out, "out", "", "file to make, ending in .json")
+	c.Flags().StringVar(&sex, "sex", "", "sex of everybody, where the table has no such column: female or male")
+	return c
+}
+
+func runPeopleFrom(env *environment, file, out, sex string) error {
+	if filepath.Ext(out) != ".json" || filepath.Base(out) == ".json" {
+		return input(fmt.Errorf("--out: found %q, needs the name of the file to make, as in club.json", out))
+	}
+	var everybody *anthro.Sex
+	if sex != "" {
+		sexes := []string{anthro.Female.String(), anthro.Male.String()}
+		picked, err := pick("sex", []string{sex}, anthro.ParseSex, sexes)
+		if err != nil {
+			return err
+		}
+		everybody = &picked[0]
+	}
+	data, err := readTable(file)
+	if err != nil {
+		return input(fmt.Errorf("%s: %w", file, reasonOf(err)))
+	}
+	rows, err := people.Read(file, data, everybody)
+	if err != nil {
+		return input(err)
+	}
+	name := strings.TrimSuffix(filepath.Base(out), ".json")
+	samples, notes, err := people.Samples(file, data, name, rows)
+	if err != nil {
+		return input(err)
+	}
+	var text strings.Builder
+	var made []string
+	written := make([][]byte, len(samples))
+	for i, s := range samples {
+		p, err := anthro.NewSample(s)
+		if err != nil {
+			return input(fmt.Errorf("--out %s: %w", out, err))
+		}
+		if written[i], err = json.MarshalIndent(s, "", " "); err != nil {
+			return err
+		}
+		written[i] = append(written[i], '\n')
+		path := filepath.Join(filepath.Dir(out), s.Name+".json")
+		made = append(made, path)
+		var measured []string
+		for m := range anthro.NumMeasurements {
+			if n := p.Measured(m); n > 0 {
+				measured = append(measured, fmt.Sprintf("%s %d", m, n))
+			}
+		}
+		fmt.Fprintf(&text, "%s: %s; measured: %s. The rest is drawn from %s.\n", path, s.Title, strings.Join(measured, ", "), s.Survey)
+	}
+	for i, path := range made {
+		if err := provenance.WriteFile(path, written[i]); err != nil {
+			return fmt.Errorf("--out %s: %w", out, err)
+		}
+	}
+	for _, note := range notes {
+		fmt.Fprintln(env.stderr, note)
+	}
+	_, err = io.WriteString(env.stdout, text.String())
+	return err
+}
+
+// readTable reads a table, but no more of it than a table may have.
+func readTable(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, errors.New("is a folder, a file is needed")
+	}
+	return io.ReadAll(io.LimitReader(f, people.MostBytes+1)) // one more, to be seen as too long
+}

@@ -1,0 +1,50 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"counterpoise/sim/anthro"
+)
+
+// describePeople prints who people are and how their measurements spread.
+func describePeople(w io.Writer, selection anthro.Selection) error {
+	p := selection.Population
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s (%s), %s, %d measured\n%s\n", p.Title, p.Name, p.Sex, p.N, p.Provenance.Citation)
+	if p.Resampled() {
+		fmt.Fprintf(&b, "%s\n", p.Provenance.Method)
+	}
+	where := selection.Where
+	if r := p.Reweighted; r != nil {
+		where = r.Where
+	}
+	for _, condition := range where {
+		fmt.Fprintf(&b, "Only those of %s.\n", condition)
+	}
+	if r := p.Reweighted; r != nil {
+		for i, m := range r.Means {
+			fmt.Fprintf(&b, "Reweighted to %s (before: %.4g).\n", m, r.Before[i].Value)
+		}
+		fmt.Fprintf(&b, "Effective sample size: %.1f %% of the people weighted.\n", 100*r.Effective)
+	}
+	quantile, err := selection.Quantiles()
+	if err != nil {
+		return classify(err)
+	}
+	fmt.Fprintf(&b, "\n  %-22s %8s %8s %8s\n", "", "5 %", "median", "95 %")
+	for m := range anthro.NumMeasurements {
+		scale, unit := 100.0, "cm"
+		if m == anthro.Mass {
+			scale, unit = 1, "kg"
+		}
+		measured := ""
+		if p.Resampled() {
+			measured = fmt.Sprintf("  %*d of %d measured", len(fmt.Sprint(p.N)), p.Measured(m), p.N)
+		}
+		fmt.Fprintf(&b, "  %-22s %8.1f %8.1f %8.1f %s%s  %s\n", m, scale*quantile(m, 0.05), scale*quantile(m, 0.5), scale*quantile(m, 0.95), unit, measured, m.Description())
+	}
+	_, err = io.WriteString(w, b.String())
+	return err
+}

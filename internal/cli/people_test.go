@@ -1,0 +1,174 @@
+package cli
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+const clubTable = "../../testdata/demo/club.csv"
+
+// clubFiles makes people out of the demo's table.
+func clubFiles(t *testing.T) (women, men string) {
+	t.Helper()
+	folder := t.TempDir()
+	code, stdout, stderr := call("people", "from", clubTable, "--out", filepath.Join(folder, "club.json"))
+	women, men = filepath.Join(folder, "club-women.json"), filepath.Join(folder, "club-men.json")
+	want := women + ": 5 women of club.csv; measured: stature 5, mass 5, span 4, sitting_height 2. The rest is drawn from ansur2-women.\n" +
+		men + ": 7 men of club.csv; measured: stature 7, mass 7, span 5, sitting_height 3. The rest is drawn from ansur2-men.\n"
+	if code != exitDone || stderr != "" || stdout != want {
+		t.Fatalf("code %d, stderr %q, stdout\n%s\nwant\n%s", code, stderr, stdout, want)
+	}
+	return women, men
+}
+
+// Names of people do not get into the file.
+func TestNoNamesAreKept(t *testing.T) {
+	table, folder := filepath.Join(t.TempDir(), "t.csv"), t.TempDir()
+	if err := os.WriteFile(table, []byte("person,mass (kg)\nFelicitas,61\nZoroaster,62\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(folder, "two.json")
+	if code, _, stderr := call("people", "from", table, "--out", out, "--sex", "female"); code != exitDone {
+		t.Fatal(stderr)
+	}
+	text, err := os.ReadFile(out)
+	if err != nil || strings.Contains(string(text), "Felicitas") || strings.Contains(string(text), "Zoroaster") {
+		t.Errorf("%v, %s", err, text)
+	}
+}
+
+// Every command that takes people takes those of one's own.
+func TestPeopleOfOnesOwn(t *testing.T) {
+	women, men := clubFiles(t)
+	claim := filepath.Join(filepath.Dir(women), "claim.yaml")
+	if err := os.WriteFile(claim, []byte(strings.Replace(goodClaim, "ansur2-men", "[./club-women.json, ./club-men.json]", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	small := []string{"--n", "2000", "--max-n", "2000", "--assumption-draws", "0"}
+	for _, c := range []struct {
+		want string
+		args []string
+	}{
+		{"5 women of club.csv (club-women), female, 5 measured", []string{"people", "show", women}},
+		{"5 of 5 measured  floor to the top of the head", []string{"people", "show", women}},
+		{"Only those of stature 1.7.. m.", []string{"people", "show", men, "--where", "stature=170 cm.."}},
+		{"stature_m,mass_kg", []string{"people", "draw", men, "--n", "5"}},
+		{"the median body of club-men (175.0 cm, 70.8 kg)", []string{"hold", "show", "human-flag", "--people", men}},
+		{"bodies drawn from club-women (5 women of club.csv) and club-men (7 men of club.csv)", append([]string{"claim", "test", claim}, small...)},
+		{"club-men are 7 people, drawn again and again", append([]string{"claim", "test", "longer-arms", "--people", men}, small...)},
+	} {
+		code, stdout, stderr := call(c.args...)
+		if (code != exitDone && code != exitUndecided) || !strings.Contains(strings.Join(strings.Fields(stdout), " "), strings.Join(strings.Fields(c.want), " ")) {
+			t.Errorf("%v: code %d, want %q on stdout %s; stderr %q", c.args, code, c.want, stdout, stderr)
+		}
+	}
+}
+
+// What a result says of where it comes from holds the hash of the people's file.
+func TestProvenanceOfPeopleOfOnesOwn(t *testing.T) {
+	women, _ := clubFiles(t)
+	_, stdout, stderr := call("claim", "test", "longer-arms", "--people", women, "--n", "2000", "--max-n", "2000", "--assumption-draws", "0", "--json")
+	var s struct {
+		Provenance struct{ Data map[string]string }
+	}
+	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
+		t.Fatal(err, stderr)
+	}
+	if len(s.Provenance.Data["own/club-women.json"]) != 64 || strings.Contains(stdout, filepath.Dir(women)) {
+		t.Errorf("data %v", s.Provenance.Data)
+	}
+}
+
+// What people draw writes is a table that people from reads.
+func TestDrawnPeopleMakeATable(t *testing.T) {
+	_, drawn, stderr := call("people", "draw", "ansur2-men", "--n", "6")
+	table := filepath.Join(t.TempDir(), "drawn.csv")
+	if err := os.WriteFile(table, []byte(drawn), 0o600); err != nil {
+		t.Fatal(err, stderr)
+	}
+	out := filepath.Join(t.TempDir(), "six.json")
+	code, stdout, stderr := call("people", "from", table, "--sex", "male", "--out", out)
+	if code != exitDone || !strings.Contains(stdout, "6 men of drawn.csv; measured: stature 6, mass 6,") {
+		t.Errorf("code %d, stdout %q, stderr %q", code, stdout, stderr)
+	}
+	_, again, _ := call("people", "draw", out, "--n", "50")
+	for _, line := range strings.Split(strings.TrimSpace(again), "\n") {
+		if !strings.Contains(drawn, line+"\n") {
+			t.Errorf("%s was drawn, who is none of the six", line)
+		}
+	}
+}
+
+func TestReweightedPeople(t *testing.T) {
+	const means = "stature=168 cm,mass=60 kg"
+	code, stdout, stderr := call("people", "show", "ansur2-women", "--means", means)
+	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Effective sample size: 10.") || !strings.Contains(stdout, "Reweighted to mean mass 60 kg (before: 67.") {
+		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
+	}
+	out := []string{filepath.Join(t.TempDir(), "1"), filepath.Join(t.TempDir(), "2")}
+	for i, workers := range []string{"1", "4"} {
+		if code, _, stderr := call("people", "draw", "ansur2-women", "--means", means, "--where", "bmi=18..27", "--n", "9000", "--workers", workers, "--out", out[i]); code != exitDone {
+			t.Fatal(stderr)
+		}
+	}
+	one, err := os.ReadFile(filepath.Join(out[0], "people.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if two, err := os.ReadFile(filepath.Join(out[1], "people.parquet")); err != nil || string(one) != string(two) {
+		t.Errorf("the number of workers changed who was drawn, %v", err)
+	}
+}
+
+func TestBadPeople(t *testing.T) {
+	women, men := clubFiles(t)
+	folder := t.TempDir()
+	write := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	from := func(args ...string) []string { return append([]string{"people", "from"}, args...) }
+	out := filepath.Join(folder, "new.json")
+	pounds := write("pounds.csv", "sex,stature (cm),mass (kg)\nmale,178,75\nmale,170,320\n")
+	for _, c := range []struct {
+		code int
+		want string
+		args []string
+	}{
+		{2, `--out: found "", needs the name of the file to make, as in club.json`, from(clubTable)},
+		{2, `--out: found "club", needs the name`, from(clubTable, "--out", "club")},
+		{2, `--out: found ".json", needs the name`, from(clubTable, "--out", ".json")},
+		{2, "none.csv: no such file or directory", from("none.csv", "--out", out)},
+		{2, "is a folder, a file is needed", from(folder, "--out", out)},
+		{2, "--sex mle: unknown name (did you mean male?); known are female, male", from(clubTable, "--out", out, "--sex", "mle")},
+		{2, "club.csv:2:8: sex: the table says the sex of each person", from(clubTable, "--out", out, "--sex", "male")},
+		{2, "pounds.csv:3:10: mass: 320.0 kg: of people in ansur2-men with that stature, 90 % have", from(pounds, "--out", out)},
+		{2, `the name "a b-women" must be up to 60 letters`, from(clubTable, "--out", filepath.Join(folder, "a b.json"))},
+		{1, "new-women.json cannot be written", from(clubTable, "--sex", "", "--out", "/proc/nope/new.json")},
+		{2, pounds + ":1: not a file of people, as people from makes them", []string{"people", "show", pounds}},
+		{2, "none.json: no such file or directory", []string{"people", "draw", "./none.json"}},
+		{2, "--people ./none.json: no such file or directory", []string{"claim", "test", "longer-arms", "--people", "./none.json"}},
+		{2, "--people: club-men is there twice", []string{"claim", "test", "longer-arms", "--people", men + "," + filepath.Dir(men) + "/./club-men.json"}},
+		{2, "known are ansur2-men, ansur2-women; a file of people of your own has a slash or a dot in its path", []string{"people", "show", "club-men"}},
+		{2, "--means: club-women is no survey", []string{"people", "show", women, "--means", "mass=60 kg"}},
+		{2, `--means mass: write it as in "stature=168 cm,mass=60 kg"`, []string{"people", "show", "ansur2-men", "--means", "mass"}},
+		{2, "--means: the mean of mass is given twice", []string{"people", "show", "ansur2-men", "--means", "mass=80 kg", "--means", "mass=81 kg"}},
+		{2, "that would rest on", []string{"people", "draw", "ansur2-men", "--means", "stature=195 cm"}},
+		{2, "mean stature 3 m is out of reach", []string{"people", "draw", "ansur2-men", "--means", "stature=3 m"}},
+		{2, "people drawn from club-women match bmi 40..50 kg/m2", []string{"people", "show", women, "--where", "bmi=40..50"}},
+	} {
+		code, stdout, stderr := call(c.args...)
+		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "counterpoise: ") || !strings.Contains(stderr, c.want) {
+			t.Errorf("%v:\n got code %d, stdout %q, stderr %s\nwant code %d and one line with %s", c.args, code, stdout, stderr, c.code, c.want)
+		}
+	}
+	if _, err := os.Stat(out); err == nil {
+		t.Error("a file was made of bad input")
+	}
+}

@@ -1,0 +1,330 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/internal/units"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/segment"
+	"counterpoise/sim/strength"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// personOptions are the flags of person and readiness.
+type personOptions struct {
+	common
+	units     string
+	endurance string
+	size      string
+	theme     string
+	protocol  bool
+
+	system  units.System
+	options person.Options
+}
+
+// unitSystems are the systems of units by their names.
+var unitSystems = []namedChoice[units.System]{{"metric", units.Metric}, {"imperial", units.Imperial}}
+
+func newPersonOptions() *personOptions {
+	defaults := person.DefaultOptions()
+	return &personOptions{
+		common: common{n: count(defaults.Draws), seed: seed(defaults.Seed)},
+		units:  "metric", endurance: defaults.Endurance.String(), size: "slide", theme: "light",
+	}
+}
+
+// addFlags adds the flags that person and readiness share.
+func (o *personOptions) addFlags(f *pflag.FlagSet) {
+	f.Var(&o.n, "n", fmt.Sprintf("bodies drawn for each person, %d to %d", person.LeastDraws, person.MostDraws))
+	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
+	o.addModelFlags(f)
+	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(enduranceNames(), ", "))
+	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(named(unitSystems), ", "))
+	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object, in metric units")
+}
+
+func enduranceNames() []string {
+	names := make([]string, strength.NumEndurances)
+	for e := range strength.NumEndurances {
+		names[e] = e.String()
+	}
+	return names
+}
+
+func newPerson(env *environment) *cobra.Command {
+	o := newPersonOptions()
+	c := &cobra.Command{
+		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
+		Long: `Answer for persons of whom something was measured: what the hold asks of them, how wide what
+was not measured leaves the answer, and what to measure next.
+
+A person is a YAML document; a file may hold several, and of a folder all .yaml files are read.
+Only the name and the sex are needed:
+
+  person: Ada
+  sex: female
+  stature: 168 cm ± 0.5 cm        # ± is the standard deviation of the measuring error
+  mass: 61 kg
+  span: 171 cm                    # or any of the measurements of people show
+  scan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}
+  hold: human-flag                # the default; legs, tilt and pose as in a claim
+  tests:                          # of strength: see readiness
+    one_arm_hang: {side: left, held: 20 s, added: 5 kg}
+    one_arm_handstand: {held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
+  measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
+
+With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
+charts, and for several persons one chart that lays them over one another.
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, args []string) error { return runPerson(c.Context(), env, o, args) },
+	}
+	f := c.Flags()
+	o.addFlags(f)
+	f.BoolVar(&o.protocol, "protocol", false, "print how to weigh a part-supported flag, to compare with the prediction")
+	f.Var(&o.out, "out", "folder for the summary, the tables of bodies and the charts")
+	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
+	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
+	return c
+}
+
+// resolve reads the flags.
+func (o *personOptions) resolve() error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	if o.n < person.LeastDraws || o.n > person.MostDraws {
+		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastDraws, person.MostDraws))
+	}
+	var err error
+	if o.system, err = choose("units", o.units, unitSystems); err != nil {
+		return err
+	}
+	if err := o.resolveAssumptions(); err != nil {
+		return err
+	}
+	o.options = person.DefaultOptions()
+	o.options.Draws, o.options.Seed, o.options.Workers, o.options.Assumptions = int(o.n), uint64(o.seed), int(o.workers), o.assumptions
+	if o.options.Models, err = pick("models", o.models, hold.ParseModel, study.ModelNames()); err != nil {
+		return err
+	}
+	masses, err := pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames())
+	if err != nil {
+		return err
+	}
+	segments, err := pick("segments", o.segments, known(segment.Names()), segment.Names())
+	if err != nil {
+		return err
+	}
+	for flag, n := range map[string]int{"regional-masses": len(masses), "segments": len(segments)} {
+		if n > 1 {
+			return input(fmt.Errorf("--%s: one name is needed here, found %d", flag, n))
+		}
+	}
+	if len(masses) == 1 {
+		o.options.Masses = masses[0]
+	}
+	if len(segments) == 1 {
+		o.options.Segments = segments[0]
+	}
+	endurance, err := pick("endurance", []string{o.endurance}, strength.ParseEndurance, enduranceNames())
+	if err != nil {
+		return err
+	}
+	o.options.Endurance = endurance[0]
+	return nil
+}
+
+// answer answers for one person, with the readiness where there are tests and
+// the hold has them.
+func (o *personOptions) answer(ctx context.Context, p *study.Person) (report.PersonAnswer, error) {
+	var a report.PersonAnswer
+	var err error
+	if p.Tests != nil && p.Hold == hold.HumanFlag.Name {
+		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
+			a.Result = a.Ready.Result
+		}
+	} else {
+		a.Result, err = person.Answer(ctx, p.Person, o.options)
+	}
+	if err != nil {
+		return a, o.fault(p, err)
+	}
+	a.Notes = o.notes(p, a.Result)
+	if p.Tests != nil && a.Ready == nil {
+		a.Notes = append(a.Notes, "the tests are about the human flag and say nothing about the "+a.Hold.Name)
+	}
+	return a, nil
+}
+
+// notes are those of a result, what is rare in the units of the text.
+func (o *personOptions) notes(p *study.Person, r *person.Result) []string {
+	var notes []string
+	if rare := r.Conditioned.Rare; rare != nil {
+		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, o.system))
+	}
+	for _, n := range r.Notes {
+		if !strings.HasPrefix(n, "rare: ") {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
+// fault places an error of an answer: in the person's file or on the command
+// line.
+func (o *personOptions) fault(p *study.Person, err error) error {
+	var field *person.FieldError
+	if errors.As(err, &field) && field.Field == "models" {
+		return input(fmt.Errorf("--models: %s (%s of %s)", field.Reason, p.Name, p.File))
+	}
+	placed := p.Fault(err, o.system)
+	var fault *study.Error
+	if errors.As(placed, &fault) {
+		return input(placed)
+	}
+	return placed
+}
+
+// loadPersons reads the persons that a command is about.
+func loadPersons(paths []string) ([]study.Person, error) {
+	persons, err := study.LoadPersons(paths)
+	return persons, input(err)
+}
+
+func runPerson(ctx context.Context, env *environment, o *personOptions, paths []string) (failed error) {
+	if err := o.resolve(); err != nil {
+		return err
+	}
+	look, err := o.look()
+	if err != nil {
+		return err
+	}
+	persons, err := loadPersons(paths)
+	if err != nil {
+		return err
+	}
+	stamp, err := o.stamp("person", persons)
+	if err != nil {
+		return err
+	}
+	var out *outFolder
+	if o.out != "" {
+		// Before anything is written, each person is tried on a few draws.
+		if _, err := o.answers(ctx, persons, person.LeastDraws, nil); err != nil {
+			return err
+		}
+		if out, err = openFolder(string(o.out)); err != nil {
+			return err
+		}
+		defer out.forgetAfter(&failed)
+	}
+	bar := newProgress(env.stderr)
+	answers, err := o.answers(ctx, persons, o.options.Draws, func(i int, a *report.PersonAnswer) error {
+		bar.update("persons", i+1, len(persons))
+		if out == nil {
+			return nil
+		}
+		return writeDraws(filepath.Join(out.path, drawsName(persons, i)), a, stamp)
+	})
+	bar.done()
+	if err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(report.SummarisePersons(answers, stamp), "", "  ")
+	if err != nil {
+		return err
+	}
+	text = append(text, '\n')
+	if out != nil {
+		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
+			return err
+		}
+		if err := drawPersons(out.path, answers, look, o.system); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		_, err = env.stdout.Write(text)
+		return err
+	}
+	if err := report.PersonText(env.stdout, answers, o.system); err != nil || !o.protocol {
+		return err
+	}
+	return report.Protocol(env.stdout, answers, o.system)
+}
+
+// answers answers for everybody; each is called with every answer while the
+// bodies drawn are still there. The faults of all persons are told together.
+func (o *personOptions) answers(ctx context.Context, persons []study.Person, draws int, each func(int, *report.PersonAnswer) error) ([]report.PersonAnswer, error) {
+	with := *o
+	with.options.Draws = draws
+	answers := make([]report.PersonAnswer, len(persons))
+	var faults []error
+	for i := range persons {
+		answer, err := with.answer(ctx, &persons[i])
+		if err != nil {
+			if !errors.As(err, new(inputError)) {
+				return nil, err
+			}
+			faults = append(faults, err)
+			continue
+		}
+		if each != nil && len(faults) == 0 {
+			if err := each(i, &answer); err != nil {
+				return nil, err
+			}
+		}
+		slim(answer.Result)
+		answers[i] = answer
+	}
+	return answers, errors.Join(faults...)
+}
+
+// slim lets go of the bodies drawn, which are many and no longer needed.
+func slim(r *person.Result) {
+	r.People, r.Draw = nil, nil
+	for i := range r.Models {
+		r.Models[i].Body, r.Models[i].All = nil, nil
+	}
+}
+
+// stamp says where the answers come from, in full.
+func (o *personOptions) stamp(command string, persons []study.Person) (provenance.Stamp, error) {
+	assumptions := map[string]float64{}
+	for id, name := range study.AssumptionNames() {
+		assumptions[name] = o.assumptions.Centre[id]
+	}
+	spread := map[string][2]float64{}
+	for _, id := range o.assumptions.Free() {
+		spread[id.String()] = [2]float64{o.assumptions.Low[id], o.assumptions.High[id]}
+	}
+	var models []string
+	for _, m := range o.options.Models {
+		models = append(models, m.String())
+	}
+	var given []map[string]any
+	for i := range persons {
+		given = append(given, persons[i].Resolved())
+	}
+	resolved := map[string]any{
+		"command": command, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
+		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": spread,
+	}
+	return provenance.NewStamp(resolved, o.options.Seed, datasets.Hashes(), assumptions)
+}

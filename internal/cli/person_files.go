@@ -1,0 +1,201 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"unicode"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// look is how charts look.
+type look struct {
+	size  chart.Size
+	theme chart.Theme
+}
+
+func (o *personOptions) look() (l look, err error) {
+	if l.size, err = choose("size", o.size, chartSizes); err != nil {
+		return l, err
+	}
+	l.theme, err = choose("theme", o.theme, chartThemes)
+	return l, err
+}
+
+// fileNames makes a name of a folder of each person's name: letters and digits
+// of the alphabet, with hyphens between. Names that come out alike or empty get
+// their number.
+func fileNames(persons []string) []string {
+	names := make([]string, len(persons))
+	taken := map[string]bool{}
+	for i, person := range persons {
+		words := strings.FieldsFunc(strings.ToLower(person), func(r rune) bool {
+			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
+		})
+		name := strings.Join(words, "-")
+		if name == "" || taken[name] {
+			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", name, i+1), "-")
+		}
+		taken[name], names[i] = true, name
+	}
+	return names
+}
+
+// chartNames are what charts call the persons: by name where the font can write
+// it.
+func chartNames(answers []report.PersonAnswer) []string {
+	names := make([]string, len(answers))
+	for i := range answers {
+		if names[i] = answers[i].Person.Name; !chart.Writable(names[i]) {
+			names[i] = fmt.Sprintf("person %d", i+1)
+		}
+	}
+	return names
+}
+
+// drawPersons writes the charts, several at a time: those of one person into the
+// folder itself, those of several into a folder each.
+func drawPersons(folder string, answers []report.PersonAnswer, l look, s units.System) error {
+	names := chartNames(answers)
+	var persons []string
+	for i := range answers {
+		persons = append(persons, answers[i].Person.Name)
+	}
+	type task struct {
+		folder string
+		report.Figure
+	}
+	var tasks []task
+	for i, sub := range fileNames(persons) {
+		figures, err := report.PersonFigures(&answers[i], names[i], s)
+		if err != nil {
+			return err
+		}
+		into := folder
+		if len(answers) > 1 {
+			into = filepath.Join(folder, sub)
+			if err := os.MkdirAll(into, 0o777); err != nil {
+				return err
+			}
+		}
+		for _, f := range figures {
+			tasks = append(tasks, task{into, f})
+		}
+	}
+	for _, f := range report.Overlays(answers, names) {
+		tasks = append(tasks, task{folder, f})
+	}
+	failed := make([]error, len(tasks))
+	queue := make(chan int)
+	var drawing sync.WaitGroup
+	for range 4 {
+		drawing.Go(func() {
+			for i := range queue {
+				_, failed[i] = chart.Save(tasks[i].folder, tasks[i].Name, tasks[i].Figure.Figure, l.size, l.theme)
+			}
+		})
+	}
+	for i := range tasks {
+		queue <- i
+	}
+	close(queue)
+	drawing.Wait()
+	return errors.Join(failed...)
+}
+
+// drawsName is where the table of the bodies drawn for a person goes.
+func drawsName(persons []study.Person, at int) string {
+	if len(persons) == 1 {
+		return "draws.parquet"
+	}
+	var names []string
+	for i := range persons {
+		names = append(names, persons[i].Name)
+	}
+	return filepath.Join(fileNames(names)[at], "draws.parquet")
+}
+
+// writeDraws writes the bodies drawn for a person with what the hold asks of
+// each, a row a body.
+func writeDraws(path string, a *report.PersonAnswer, stamp provenance.Stamp) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return err
+	}
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return err
+	}
+	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
+	n := a.People.Rows()
+	columns := []table.Column{{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied", Dictionary: true}}
+	fill := []func(b *table.Block, j int){func(b *table.Block, j int) {
+		for i, k := range a.Draw {
+			b.Int32[j][i] = int32(k)
+		}
+	}}
+	add := func(c table.Column, value func(i int) float64) {
+		columns = append(columns, c)
+		fill = append(fill, func(b *table.Block, j int) {
+			for i := range n {
+				b.Float32[j][i] = float32(value(i))
+			}
+		})
+	}
+	for m := range anthro.NumMeasurements {
+		values := a.People.Value[m]
+		add(table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}, func(i int) float64 { return values[i] })
+	}
+	for k := range a.Models {
+		m := &a.Models[k]
+		for _, of := range []struct {
+			name, says string
+			result     *hold.Result
+		}{
+			{"central", "at the central assumptions", m.Body},
+			{"varied", "under the row's draw of the assumptions", m.All},
+		} {
+			for _, d := range a.Hold.Asks(m.Model) {
+				ending, unit := claim.ColumnUnit(d)
+				scale := 1.0
+				if unit == "deg" {
+					scale = 180 / math.Pi
+				}
+				values, possible := of.result.Value[d], of.result.Possible
+				name := strings.ReplaceAll(m.Model.String(), "-", "_") + "_" + of.name + "_" + d.String() + ending
+				add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Info().Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
+					func(i int) float64 {
+						if !possible[i] {
+							return math.NaN()
+						}
+						return values[i] * scale
+					})
+			}
+		}
+	}
+	w, err := table.Create(path, columns, pairs, int64(n))
+	if err != nil {
+		return err
+	}
+	defer w.Abort()
+	block := table.NewBlock(columns, n)
+	for j := range columns {
+		fill[j](block, j)
+	}
+	if err := w.Write(block); err != nil {
+		return err
+	}
+	return w.Close()
+}

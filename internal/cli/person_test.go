@@ -1,0 +1,433 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/golden"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+)
+
+const clubNight = "../../testdata/demo/club-night"
+
+// callQuietly is call without the lines of progress, which a slow machine shows.
+func callQuietly(args ...string) (code int, stdout, stderr string) {
+	code, stdout, stderr = call(args...)
+	var lines []string
+	for _, line := range strings.SplitAfter(stderr, "\n") {
+		if !strings.HasPrefix(line, "counterpoise: persons ") {
+			lines = append(lines, line)
+		}
+	}
+	return code, stdout, strings.Join(lines, "")
+}
+
+// The demo's people, as the terminal shows them.
+func TestClubNight(t *testing.T) {
+	for _, c := range []struct {
+		golden string
+		args   []string
+	}{
+		{"person-club-night.txt", []string{"person", clubNight, "--n", "4000"}},
+		{"person-cheng.txt", []string{"person", clubNight + "/cheng.yaml", "--n", "4000", "--protocol"}},
+		{"person-farah-imperial.txt", []string{"person", clubNight + "/farah.yaml", "--n", "4000", "--units", "imperial"}},
+		{"readiness-cheng.txt", []string{"readiness", clubNight + "/cheng.yaml", "--n", "4000"}},
+	} {
+		code, stdout, stderr := callQuietly(c.args...)
+		if code != exitDone || stderr != "" {
+			t.Errorf("%v: code %d, stderr %q", c.args, code, stderr)
+		}
+		golden.Text(t, "cli/"+c.golden, []byte(stdout))
+		for _, line := range strings.Split(stdout, "\n") {
+			if len([]rune(line)) > 110 {
+				t.Errorf("%v: a line of %d characters: %s", c.args, len([]rune(line)), line)
+			}
+		}
+		for _, bad := range []string{"NaN", "Inf", "%!", "-0 "} {
+			if strings.Contains(stdout, bad) {
+				t.Errorf("%v: %q in %s", c.args, bad, stdout)
+			}
+		}
+		for _, want := range []string{"not validated by measured forces", "no medical or training advice", "rated for the load"} {
+			if !strings.Contains(strings.Join(strings.Fields(stdout), " "), want) {
+				t.Errorf("%v: the output lacks %q", c.args, want)
+			}
+		}
+	}
+	code, stdout, stderr := callQuietly("readiness", clubNight, "--n", "1000")
+	if code != exitDone || !strings.Contains(stdout, "Dagny: readiness") || strings.Contains(stdout, "Ada") || stderr != "counterpoise: 4 of the 6 persons have no tests and are left out\n" {
+		t.Errorf("code %d, stderr %q, stdout %.200s", code, stderr, stdout)
+	}
+}
+
+// The JSON has the documented fields for everybody, and finite numbers.
+func TestPersonSummary(t *testing.T) {
+	code, stdout, stderr := callQuietly("person", clubNight, "--n", "2000", "--json")
+	if code != exitDone || stderr != "" {
+		t.Fatal(code, stderr)
+	}
+	var s struct {
+		Persons []struct {
+			Person, Headline, Hold string
+			Models                 []struct {
+				Model        string
+				Main         string `json:"main_quantity"`
+				Quantities   []map[string]any
+				Next         []map[string]any `json:"measure_next"`
+				PossibleBody float64          `json:"possible_share"`
+			}
+			Fixture   map[string]any
+			Measured  []map[string]any
+			Readiness map[string]any
+		}
+		Pooled     []map[string]any `json:"measured_pooled"`
+		Validation string
+		Cautions   string
+		Provenance struct {
+			Tool, Version, Seed string
+			Study               map[string]any
+			Data                map[string]string
+			Assumptions         map[string]float64
+		}
+	}
+	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Persons) != 6 || len(s.Pooled) == 0 || s.Validation == "" || s.Cautions == "" {
+		t.Errorf("%d persons, %d pooled", len(s.Persons), len(s.Pooled))
+	}
+	p := s.Provenance
+	if p.Tool != "counterpoise" || p.Seed != "1" || p.Study["command"] != "person" || len(p.Data) == 0 || len(p.Assumptions) != int(assume.Count) {
+		t.Errorf("provenance is %+v", p)
+	}
+	for _, person := range s.Persons {
+		if person.Person == "" || person.Headline == "" || person.Fixture == nil || len(person.Models) == 0 {
+			t.Errorf("%s: fields are missing", person.Person)
+		}
+		for _, m := range person.Models {
+			main := slices.IndexFunc(m.Quantities, func(q map[string]any) bool { return q["quantity"] == m.Main })
+			if main < 0 || len(m.Next) == 0 {
+				t.Fatalf("%s, %s: no %s or nothing to measure", person.Person, m.Model, m.Main)
+			}
+			for _, field := range []string{"body", "body_and_assumptions", "body_absolute", "body_and_assumptions_absolute"} {
+				r := m.Quantities[main][field].(map[string]any)
+				low, middle, high := r["p5"].(float64), r["p50"].(float64), r["p95"].(float64)
+				if !(low < middle && middle < high) {
+					t.Errorf("%s, %s: %s is %v", person.Person, m.Model, field, r)
+				}
+			}
+		}
+		if tested := person.Person == "Cheng" || person.Person == "Dagny"; tested != (person.Readiness != nil) || tested != (person.Measured != nil) {
+			t.Errorf("%s: readiness %v, measured %v", person.Person, person.Readiness != nil, person.Measured != nil)
+		}
+	}
+}
+
+// The folder holds the summary, the charts and the tables, with their origin.
+func TestPersonFiles(t *testing.T) {
+	out := t.TempDir()
+	code, stdout, stderr := callQuietly("person", clubNight+"/cheng.yaml", clubNight+"/farah.yaml", clubNight+"/emeka.yaml", "--n", "2000", "--json", "--out", out)
+	if code != exitDone || stderr != "" {
+		t.Fatal(code, stderr)
+	}
+	if file, err := os.ReadFile(filepath.Join(out, "summary.json")); err != nil || string(file) != stdout {
+		t.Error("summary.json is not what --json prints")
+	}
+	for _, file := range []string{"emeka/hold.svg", "emeka/hold.alt.txt", "emeka/measure-next.png", "emeka/requirement-equilibrium.pdf", "farah/hold.png", "farah/draws.parquet", "together-human-flag-equilibrium.svg"} {
+		if _, err := os.Stat(filepath.Join(out, file)); err != nil {
+			t.Error(err)
+		}
+	}
+	r, err := table.Open(filepath.Join(out, "cheng/draws.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	if r.Rows() != 2000 {
+		t.Errorf("%d rows, want 2000", r.Rows())
+	}
+	for _, column := range []string{"stature_m", "equilibrium_central_required_force_bw", "two_condition_varied_best_angle_deg", "equilibrium_varied_hand_spacing_m"} {
+		values, err := r.ReadFloat32(column)
+		if err != nil || len(values) != 2000 || values[7] <= 0 {
+			t.Errorf("%s: %v", column, err)
+		}
+	}
+	found := false
+	for _, pair := range r.Metadata() {
+		found = found || pair.Key == "counterpoise.person" && pair.Value == "Cheng"
+	}
+	if !found {
+		t.Error("the table does not say whose it is")
+	}
+}
+
+// Charts can be drawn of everybody in every size and theme: a chart with text
+// that is cut off or lies over other text is an error.
+func TestPersonChartsInEverySize(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws many charts")
+	}
+	for _, look := range [][2]string{{"post", "dark"}, {"column", "light"}} {
+		code, _, stderr := callQuietly("person", clubNight, "--n", "1000", "--out", t.TempDir(), "--size", look[0], "--theme", look[1])
+		if code != exitDone || stderr != "" {
+			t.Errorf("%v: code %d, stderr %q", look, code, stderr)
+		}
+	}
+}
+
+// The same seed gives the same bytes, whatever the number of workers.
+func TestPersonRepeatsBytes(t *testing.T) {
+	run := func(workers string) map[string][]byte {
+		out := t.TempDir()
+		if code, _, stderr := callQuietly("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != exitDone {
+			t.Fatal(stderr)
+		}
+		files := map[string][]byte{}
+		err := filepath.WalkDir(out, func(path string, entry fs.DirEntry, err error) error {
+			if err != nil || entry.IsDir() {
+				return err
+			}
+			name, _ := filepath.Rel(out, path)
+			files[name], err = os.ReadFile(path)
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return files
+	}
+	one, three := run("1"), run("3")
+	if len(one) < 30 || len(one) != len(three) {
+		t.Fatalf("%d and %d files", len(one), len(three))
+	}
+	for name := range one {
+		if !bytes.Equal(one[name], three[name]) {
+			t.Errorf("%s depends on the number of workers", name)
+		}
+	}
+}
+
+// With everything measured and the assumptions fixed, an answer is one number.
+func TestEverythingGivenIsOneNumber(t *testing.T) {
+	women, err := anthro.Load("ansur2-women")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := "person: Whole\nsex: female\n"
+	for m := range anthro.NumMeasurements {
+		unit := "m"
+		if m == anthro.Mass {
+			unit = "kg"
+		}
+		// Away from the median, and not all in proportion.
+		text += fmt.Sprintf("%s: %.6f %s\n", m, women.Marginal(m).Value(0.3+0.05*float64(m%3)), unit)
+	}
+	file := filepath.Join(t.TempDir(), "whole.yaml")
+	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	args := []string{"person", file, "--n", "1000", "--json", "--regional-masses", "table"}
+	for _, a := range assume.All() {
+		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, a.Default))
+	}
+	code, stdout, stderr := callQuietly(args...)
+	if code != exitDone {
+		t.Fatal(stderr)
+	}
+	var s struct {
+		Persons []struct {
+			Models []struct {
+				Quantities []struct {
+					Quantity   string
+					Body, All  map[string]float64
+					FromBody   float64            `json:"variance_share_body"`
+					Assumption map[string]float64 `json:"body_and_assumptions"`
+				}
+				Next []any `json:"measure_next"`
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range s.Persons[0].Models {
+		for _, q := range m.Quantities {
+			if q.Body["p5"] != q.Body["p95"] || q.Body["p50"] != q.Assumption["p5"] || q.Body["p50"] != q.Assumption["p95"] || q.FromBody != 0 {
+				t.Errorf("%s: %v and %v", q.Quantity, q.Body, q.Assumption)
+			}
+		}
+		if len(m.Next) != 0 {
+			t.Error("there is something to measure next")
+		}
+	}
+	code, stdout, _ = callQuietly(slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
+	if code != exitDone || strings.Contains(stdout, "why a range") || strings.Contains(stdout, "Measure ") || strings.Contains(stdout, "left open it is") {
+		t.Errorf("code %d, ranges in %s", code, stdout)
+	}
+}
+
+// Every bad person is one clear line and code 2, and nothing is left in --out.
+func TestBadPersons(t *testing.T) {
+	folder := t.TempDir()
+	const good = "person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\nspan: 171 cm\n"
+	write := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	file := func(name, old, next string) string {
+		if !strings.Contains(good, old) {
+			t.Fatalf("the person has no %q", old)
+		}
+		return write(name, strings.Replace(good, old, next, 1))
+	}
+	ada := write("ada.yaml", good)
+	empty := filepath.Dir(write("empty/read.me", "x"))
+	hang := "tests: {one_arm_hang: {held: 20 s}}\n"
+	for _, c := range []struct {
+		code int
+		want string
+		args []string
+	}{
+		{2, "requires at least 1 arg(s), only received 0", []string{"person"}},
+		{2, "none.yaml: no such file or directory", []string{"person", folder + "/none.yaml"}},
+		{2, empty + ": the folder holds no file ending in .yaml or .yml", []string{"person", empty}},
+		{2, "nothing.yaml: the file is empty", []string{"person", write("nothing.yaml", "\r\n")}},
+		{2, "huge.yaml: is too long, at most 32768 bytes are read", []string{"person", write("huge.yaml", good+strings.Repeat("# more\n", 1<<20))}},
+		{2, "latin.yaml:1: the text is not UTF-8; save the file as UTF-8", []string{"person", write("latin.yaml", strings.Replace(good, "Ada", "Ad\xe9", 1))}},
+		{2, "list.yaml:1: must be a mapping of fields, found a list", []string{"person", write("list.yaml", "- a\n")}},
+		{2, "twice.yaml:6: person: Ada is there twice, first on line 1", []string{"person", write("twice.yaml", strings.TrimSuffix(good, "span: 171 cm\n")+"---\n"+good)}},
+		{2, "person: Ada is there twice, first in " + ada, []string{"person", ada, ada}},
+		{2, "bare.yaml:3: stature: \"168\": a length needs its unit", []string{"person", file("bare.yaml", "168 cm", "168")}},
+		{2, "field.yaml:4: weight: unknown field (did you mean mass?); allowed are ", []string{"person", file("field.yaml", "mass", "weight")}},
+		{2, "field2.yaml:5: spam: unknown field (did you mean span?)", []string{"person", file("field2.yaml", "span", "spam")}},
+		{2, "nosex.yaml:1: sex: is missing", []string{"person", file("nosex.yaml", "sex: female\n", "")}},
+		{2, "inches.yaml:3: stature: 66.0 cm: of people in ansur2-women", []string{"person", file("inches.yaml", "168 cm", "66 cm")}},
+		{2, "inches for centimetres?", []string{"person", file("inches2.yaml", "168 cm", "66 cm")}},
+		{2, "pounds for kilograms?", []string{"person", file("pounds.yaml", "61 kg", "185 kg")}},
+		{2, "must be more than 2·", []string{"person", file("span.yaml", "171 cm", "169 cm\nupper_arm_length: 43 cm\nforearm_length: 34 cm\nhand_length: 19 cm")}},
+		{2, "scan.yaml:6: scan: the scan's regions add up to 71.0 kg, the mass is 61.0 kg", []string{"person", write("scan.yaml", good+"scan: {head: 4.5 kg, trunk: 39.1 kg, arms: 6.4 kg, legs: 21 kg}\n")}},
+		{2, "legs.yaml:6: legs: push-up is not done with the legs tuck", []string{"person", write("legs.yaml", good+"legs: tuck\nhold: push-up\n")}},
+		{2, "men.yaml:6: people: the people of ansur2-men are male, the person is female", []string{"person", write("men.yaml", good+"people: ansur2-men\n")}},
+		{2, "lever.yaml:7: measured: only the human flag has readings to compare with", []string{"person", write("lever.yaml", good+"hold: front-lever\nmeasured: {arm_angle: 20 deg}\n")}},
+		{2, "tests: in the one-arm hang the help is more than the weight", []string{"person", write("help.yaml", good+"tests: {one_arm_hang: {held: 20 s, assisted: 80 kg}}\n")}},
+
+		{2, "untested.yaml:1: tests: readiness needs a test", []string{"readiness", write("untested.yaml", good)}},
+		{2, "none of the 2 persons has tests", []string{"readiness", ada, write("bo.yaml", strings.Replace(good, "Ada", "Bo", 1))}},
+		{2, "other.yaml:6: hold: readiness is about the human flag, not front-lever", []string{"readiness", write("other.yaml", good+"hold: front-lever\n"+hang)}},
+
+		{2, "--n: found 10, allowed are 1000 to 500000", []string{"person", ada, "--n", "10"}},
+		{2, "--units metrik: unknown name (did you mean metric?); known are metric, imperial", []string{"person", ada, "--units", "metrik"}},
+		{2, "--size slid: unknown name (did you mean slide?)", []string{"person", ada, "--size", "slid"}},
+		{2, "--theme drak: unknown name (did you mean dark?)", []string{"person", ada, "--theme", "drak"}},
+		{2, "--endurance rohmret: unknown name (did you mean rohmert?)", []string{"readiness", write("hang.yaml", good+hang), "--endurance", "rohmret"}},
+		{2, "--models equilibrum: unknown name (did you mean equilibrium?)", []string{"person", ada, "--models", "equilibrum"}},
+		{2, "--models: front-lever is not computed under two-condition", []string{"person", write("front.yaml", good+"hold: front-lever\n"), "--models", "two-condition"}},
+		{2, "--regional-masses: one name is needed here, found 2", []string{"person", ada, "--regional-masses", "table,full"}},
+		{2, "--assume shoulder_spam=0.8: unknown assumption (did you mean shoulder_span?)", []string{"person", ada, "--assume", "shoulder_spam=0.8"}},
+		{2, "--workers: found -1", []string{"person", ada, "--workers", "-1"}},
+		{1, "--out /proc/nope: no such file or directory", []string{"person", ada, "--out", "/proc/nope"}},
+	} {
+		args := c.args
+		out := filepath.Join(t.TempDir(), "new", "out")
+		if args[0] == "person" && len(args) > 1 && !slices.Contains(args, "--out") {
+			args = append(slices.Clone(args), "--out", out)
+		}
+		code, stdout, stderr := callQuietly(args...)
+		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "counterpoise: ") || !strings.Contains(stderr, c.want) {
+			t.Errorf("%v:\n got code %d, stdout %.80q, stderr %s\nwant code %d and one line with %s", c.args, code, stdout, stderr, c.code, c.want)
+		}
+		if _, err := os.Stat(filepath.Dir(out)); err == nil {
+			t.Errorf("%v: %s was made and left", c.args, out)
+		}
+	}
+	// Faults of several persons are told together, and the good ones leave nothing.
+	out := filepath.Join(folder, "out")
+	code, stdout, stderr := callQuietly("person", ada, file("short.yaml", "Ada\nsex: female\nstature: 168 cm", "Short\nsex: female\nstature: 66 cm"),
+		file("heavy.yaml", "Ada\nsex: female\nstature: 168 cm\nmass: 61 kg", "Heavy\nsex: female\nstature: 168 cm\nmass: 610 kg"), "--out", out)
+	if _, err := os.Stat(out); code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 2 || err == nil {
+		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
+	}
+}
+
+// A rare person is answered with a note.
+func TestRarePersonIsNoted(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "tall.yaml")
+	if err := os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 186 cm\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, stdout, stderr := callQuietly("person", file, "--n", "1000")
+	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note      rare, check it: stature 186.0 cm: of people in ansur2-women, 90 % have ") {
+		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
+	}
+}
+
+func TestPersonInterrupted(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	var stdout, stderr bytes.Buffer
+	out := filepath.Join(t.TempDir(), "out")
+	code := Main(ctx, []string{"person", clubNight, "--out", out}, strings.NewReader(""), &stdout, &stderr)
+	if _, err := os.Stat(out); code != exitInterrupted || stdout.Len() > 0 || err == nil {
+		t.Errorf("code %d, stdout %q, stderr %q", code, stdout.String(), stderr.String())
+	}
+}
+
+func TestFileNames(t *testing.T) {
+	got := fileNames([]string{"Ada", "Bo B.", "../../etc/passwd", "李雷", "ada!", "4"})
+	want := []string{"ada", "bo-b", "etc-passwd", "4", "ada-5", "4-6"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+// A name that the charts' font cannot write does not keep them from being drawn.
+func TestNameWithoutGlyphs(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "li.yaml")
+	if err := os.WriteFile(file, []byte("person: 李雷\nsex: male\nmass: 70 kg\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := t.TempDir()
+	code, stdout, stderr := callQuietly("person", file, "--n", "1000", "--out", out)
+	alt, err := os.ReadFile(filepath.Join(out, "hold.alt.txt"))
+	if code != exitDone || !strings.HasPrefix(stdout, "李雷: human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
+		t.Errorf("code %d, stderr %q, %v, alt %s", code, stderr, err, alt)
+	}
+}
+
+// The person in the help works as it stands there.
+func TestPersonOfTheHelp(t *testing.T) {
+	_, stdout, _ := callQuietly("person", "--help")
+	_, text, _ := strings.Cut(stdout, "  person: Ada")
+	text, _, _ = strings.Cut("  person: Ada"+text, "\n\n")
+	var yaml strings.Builder
+	for _, line := range strings.Split(text, "\n") {
+		yaml.WriteString(strings.TrimPrefix(line, "  ") + "\n")
+	}
+	file := filepath.Join(t.TempDir(), "help.yaml")
+	if err := os.WriteFile(file, []byte(yaml.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, stderr := callQuietly("person", file, "--n", "1000"); code != exitDone {
+		t.Error(stderr)
+	}
+	if persons, err := study.LoadPersons([]string{file}); err != nil || persons[0].Tests == nil || persons[0].Measured == nil {
+		t.Errorf("%+v, %v", persons, err)
+	}
+}

@@ -1,0 +1,93 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"counterpoise/internal/report"
+	"counterpoise/sim/person"
+
+	"github.com/spf13/cobra"
+)
+
+func newReadiness(env *environment) *cobra.Command {
+	o := newPersonOptions()
+	c := &cobra.Command{
+		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about the human flag", Args: cobra.MinimumNArgs(1),
+		Long: `Turn tests of strength into bounds on what straight arms can pull and push, by what each test
+asks of that very body, and compare with what the human flag asks: the margin, the weaker side,
+the expected hold time, and what such tests cannot show.
+
+The tests stand in a person's file (see person) and are one-arm hangs and one-arm handstands
+against a wall, of any arm, as often as they were done:
+
+  tests:
+    one_arm_hang:
+      - {side: left, held: 20 s, added: 5 kg}        # or assisted: 8 kg
+      - {side: right, held: 31 s}
+    one_arm_handstand: {side: right, held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
+
+fingers is what a scale under the other hand's fingers reads. A held time is turned into a share
+of the greatest force by a published relation, --endurance.
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, args []string) error { return runReadiness(c.Context(), env, o, args) },
+	}
+	o.addFlags(c.Flags())
+	return c
+}
+
+func runReadiness(ctx context.Context, env *environment, o *personOptions, paths []string) error {
+	if err := o.resolve(); err != nil {
+		return err
+	}
+	persons, err := loadPersons(paths)
+	if err != nil {
+		return err
+	}
+	stamp, err := o.stamp("readiness", persons)
+	if err != nil {
+		return err
+	}
+	var ready []*person.Readiness
+	var notes [][]string
+	var faults []error
+	untested := 0
+	for i := range persons {
+		p := &persons[i]
+		if p.Tests == nil && len(persons) > 1 {
+			untested++
+			continue
+		}
+		r, err := person.Ready(ctx, p.Person, o.options)
+		if err != nil {
+			if err = o.fault(p, err); !errors.As(err, new(inputError)) {
+				return err
+			}
+			faults = append(faults, err)
+			continue
+		}
+		notes = append(notes, o.notes(p, r.Result))
+		slim(r.Result)
+		ready = append(ready, r)
+	}
+	switch {
+	case len(faults) > 0:
+		return errors.Join(faults...)
+	case len(ready) == 0:
+		return input(fmt.Errorf("none of the %d persons has tests", len(persons)))
+	case untested > 0:
+		fmt.Fprintf(env.stderr, "counterpoise: %d of the %d persons have no tests and are left out\n", untested, len(persons))
+	}
+	if o.json {
+		text, err := json.MarshalIndent(report.SummariseReadiness(ready, notes, stamp), "", "  ")
+		if err != nil {
+			return err
+		}
+		_, err = env.stdout.Write(append(text, '\n'))
+		return err
+	}
+	return report.ReadinessText(env.stdout, ready, notes, o.system)
+}

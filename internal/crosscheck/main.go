@@ -1,0 +1,274 @@
+// Command crosscheck computes, with sim/drivers and sim/montecarlo, what
+// crosscheck.py computes with other people's programs (OpenTURNS, SciPy,
+// NumPy), and prints it as JSON for that script to compare. With -time it
+// prints instead how long the indices of the speed comparison take.
+//
+// Run the script, from anywhere in the module:
+//
+//	apt-get install python3-openturns python3-scipy
+//	/usr/bin/python3 internal/crosscheck/crosscheck.py
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"time"
+
+	"gonum.org/v1/gonum/mat"
+
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/montecarlo"
+)
+
+func main() {
+	log2 := flag.Int("time", 0, "time first-order and total indices of the force model with a base sample of 2 to this power, instead")
+	flag.Parse()
+	var err error
+	if *log2 == 0 {
+		err = check()
+	} else {
+		err = timed(*log2)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "crosscheck:", err)
+		os.Exit(1)
+	}
+}
+
+// An answer is all that the script compares.
+type answer struct {
+	Points       [][]float64          // of the unscrambled Sobol' sequence
+	Sobol        map[string][]index   // by function
+	Shapley      map[string][]index   // by case
+	Recomputable recomputable         // rows, and what came of them
+	Slopes       []drivers.Slope      // of the force model
+	SlopesAt     []float64            // unit inputs
+	Gaussian     map[string][]float64 // "covariance", row-major, and "beta"
+}
+
+type index struct {
+	Kind            string
+	Groups          []string
+	Value, HalfWide float64
+}
+
+type recomputable struct {
+	Base       int
+	Confidence float64
+	Rows       []row
+	Indices    []index
+}
+
+type row struct {
+	Replicate, First int
+	Second           bool
+	Kept             []bool
+	Response         []float64
+}
+
+const (
+	points     = 512
+	confidence = 0.999
+)
+
+func check() error {
+	ctx := context.Background()
+	a := answer{Sobol: map[string][]index{}, Shapley: map[string][]index{}}
+
+	sobol, err := montecarlo.NewSobol(montecarlo.MaxSobolDimensions)
+	if err != nil {
+		return err
+	}
+	for i := range points {
+		p := make([]float64, sobol.Dimensions())
+		sobol.Point(uint64(i), p)
+		a.Points = append(a.Points, p)
+	}
+
+	for name, f := range map[string]function{"ishigami": ishigami, "g": gFunction, "force": force} {
+		for _, e := range []drivers.Estimator{drivers.SaltelliJansen, drivers.Janon} {
+			r, err := drivers.Sobol(ctx, f.problem(), drivers.SobolOptions{
+				Options:     drivers.Options{Seed: 1, Base: 1 << 13, Confidence: confidence},
+				Estimator:   e,
+				SecondOrder: e == drivers.SaltelliJansen && name != "force",
+			})
+			if err != nil {
+				return err
+			}
+			a.Sobol[name] = append(a.Sobol[name], indices(r)...)
+		}
+	}
+
+	// Five dependent inputs: a linear response, and one with a square and a product.
+	beta := []float64{0.7, -1.2, 0.4, 0.9, 0}
+	covariance := mat.NewSymDense(5, []float64{
+		1.44, 0.48, -0.30, 0.00, 0.50,
+		0.48, 0.64, 0.20, 0.00, 0.10,
+		-0.30, 0.20, 2.25, 0.40, 0.00,
+		0.00, 0.00, 0.40, 0.81, 0.30,
+		0.50, 0.10, 0.00, 0.30, 1.21,
+	})
+	a.Gaussian = map[string][]float64{"beta": beta, "covariance": covariance.RawSymmetric().Data}
+	sampler, err := drivers.NewGaussian(covariance)
+	if err != nil {
+		return err
+	}
+	linear := func(x []float64) float64 {
+		var y float64
+		for i, b := range beta {
+			y += b * x[i]
+		}
+		return y
+	}
+	curved := func(x []float64) float64 { return x[0]*x[1] + 0.6*x[2]*x[2] + x[3] }
+	for name, f := range map[string]func([]float64) float64{"linear": linear, "curved": curved} {
+		p := drivers.Problem{Inputs: names(5), Sampler: sampler, NewModel: rowwise(f)}
+		o := drivers.Options{Seed: 2, Base: 1 << 12, Confidence: confidence}
+		for _, method := range []func(context.Context, drivers.Problem, drivers.Options) (*drivers.Result, error){
+			drivers.Shapley, drivers.ShapleyPermutations, drivers.FullAndIndependent,
+		} {
+			r, err := method(ctx, p, o)
+			if err != nil {
+				return err
+			}
+			a.Shapley[name] = append(a.Shapley[name], indices(r)...)
+		}
+	}
+
+	a.Recomputable.Base, a.Recomputable.Confidence = 64, 0.9
+	r, err := drivers.Sobol(ctx, gFunction.problem(), drivers.SobolOptions{Options: drivers.Options{
+		Seed: 3, Base: a.Recomputable.Base, Replicates: 7, Confidence: a.Recomputable.Confidence,
+		Sink: func(s drivers.Sample) error {
+			a.Recomputable.Rows = append(a.Recomputable.Rows, row{
+				Replicate: s.Replicate, First: s.First, Second: s.Second,
+				Kept: append([]bool(nil), s.Kept...), Response: append([]float64(nil), s.Response...),
+			})
+			return nil
+		},
+	}})
+	if err != nil {
+		return err
+	}
+	a.Recomputable.Indices = indices(r)
+
+	var knobs []drivers.Knob
+	for i := range force.inputs {
+		a.SlopesAt = append(a.SlopesAt, 0.23+0.05*float64(i))
+		knobs = append(knobs, drivers.Knob{Name: names(force.inputs)[i], At: a.SlopesAt[i], Reach: 0.02})
+	}
+	_, a.Slopes, _, err = drivers.Elasticities(func(x []float64) (float64, error) {
+		in := make([][]float64, len(x)) // a block of one row
+		for j := range x {
+			in[j] = x[j : j+1]
+		}
+		var out [1]float64
+		err := forces(out[:], in)
+		return out[0], err
+	}, knobs)
+	if err != nil {
+		return err
+	}
+	return json.NewEncoder(os.Stdout).Encode(a)
+}
+
+func timed(log2 int) error {
+	if log2 < 8 || log2 > 24 {
+		return fmt.Errorf("a base sample of 2^%d: want 2^8 to 2^24", log2)
+	}
+	start := time.Now()
+	r, err := drivers.Sobol(context.Background(), force.problem(), drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 1 << log2 / drivers.DefaultReplicates}})
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%.4f s  base 2^%d, %d evaluations\n", time.Since(start).Seconds(), log2, r.Evaluations)
+	for _, name := range names(force.inputs) {
+		first, _ := r.Index(drivers.First, name)
+		total, _ := r.Index(drivers.Total, name)
+		fmt.Printf("%-6s %8.4f ±%.4f %8.4f ±%.4f\n", name, first.Value, first.HalfWidth(), total.Value, total.HalfWidth())
+	}
+	return nil
+}
+
+func indices(r *drivers.Result) []index {
+	var all []index
+	for _, i := range r.Indices {
+		all = append(all, index{Kind: string(i.Kind), Groups: i.Groups, Value: i.Value, HalfWide: i.HalfWidth()})
+	}
+	return all
+}
+
+// A function takes inputs uniform on (0, 1).
+type function struct {
+	inputs   int
+	newModel func() drivers.Model
+}
+
+func (f function) problem() drivers.Problem {
+	return drivers.Problem{Inputs: names(f.inputs), Sampler: drivers.Uniform(f.inputs), NewModel: f.newModel}
+}
+
+func rowwise(f func([]float64) float64) func() drivers.Model {
+	return func() drivers.Model {
+		var x []float64
+		return func(out []float64, in [][]float64) error {
+			x = append(x[:0], make([]float64, len(in))...)
+			for i := range out {
+				for j, column := range in {
+					x[j] = column[i]
+				}
+				out[i] = f(x)
+			}
+			return nil
+		}
+	}
+}
+
+func names(n int) []string {
+	s := make([]string, n)
+	for i := range s {
+		s[i] = fmt.Sprintf("x%d", i+1)
+	}
+	return s
+}
+
+var ishigami = function{3, rowwise(func(u []float64) float64 {
+	x1, x2, x3 := math.Pi*(2*u[0]-1), math.Pi*(2*u[1]-1), math.Pi*(2*u[2]-1)
+	return math.Sin(x1) + 7*math.Pow(math.Sin(x2), 2) + 0.1*math.Pow(x3, 4)*math.Sin(x1)
+})}
+
+var gFunction = function{4, rowwise(func(u []float64) float64 {
+	y := 1.0
+	for i, a := range [4]float64{0, 0.5, 3, 9} {
+		y *= (math.Abs(4*u[i]-2) + a) / (1 + a)
+	}
+	return y
+})}
+
+// force is the grip force of a side hold at an arm angle of 41° over 12
+// uncertain inputs: the model of testdata/bench/drivers/openturns_sobol.py.
+var force = function{12, func() drivers.Model { return forces }}
+
+var (
+	forceLow  = [12]float64{.58, .32, .42, .89, .46, .06, .74, .00, .45, .3, -.3, -.1}
+	forceHigh = [12]float64{.68, .40, .53, .91, .52, .14, 1.0, .03, .65, .7, .3, .1}
+)
+
+func forces(out []float64, in [][]float64) error {
+	const angle = 41 * math.Pi / 180
+	sin, cos := math.Sincos(angle)
+	for i := range out {
+		at := func(j int) float64 { return forceLow[j] + in[j][i]*(forceHigh[j]-forceLow[j]) }
+		l := at(0) - (at(5)-.104)*.33 + (at(8)-.55)*.115
+		b := at(1) * at(6) / .86
+		c := (at(2) + at(7) - .015) * math.Cos(at(11))
+		m, k, top := at(3), at(4), at(9)
+		arm := (1 - m) / 2
+		h := (m*(l*sin+c) + 2*arm*(1-k)*l*sin) / (b + 2*l*cos)
+		out[i] = (h*sin + max(top, 1-top)*cos) / (1 + at(10)*(angle-.7))
+	}
+	return nil
+}

@@ -1,0 +1,92 @@
+package people
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/study"
+	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
+)
+
+// method says how people are drawn from a sample.
+const method = "The people are kept as they were measured, and drawn by resampling, each as likely as any other. " +
+	"What was not measured of a person is drawn anew each time from the survey's people who have the rest in common " +
+	"(conditioned Gaussian copula)."
+
+// Who names people of a sex, as in the names of the files.
+func Who(sex anthro.Sex) string {
+	return map[anthro.Sex]string{anthro.Male: "men", anthro.Female: "women"}[sex]
+}
+
+// Samples makes people out of the rows of a table: a sample for each sex there
+// is, women first. file and data are the table; name is that of the people, with
+// the sex in it where there are two.
+//
+// It returns notes on people who are rare, one a line. Its errors are of people
+// whom nobody resembles, or who cannot be, with their place in the table and the
+// likely slip, and of fewer than two people of a sex.
+func Samples(file string, data []byte, name string, rows []Row) (samples []*anthro.Sample, notes []string, err error) {
+	t := &table{file: file}
+	sum, base := sha256.Sum256(data), printable(filepath.Base(file))
+	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
+		survey, err := anthro.Load(anthro.SurveyOf(sex))
+		if err != nil {
+			return nil, nil, err
+		}
+		s := &anthro.Sample{
+			Name: name, Sex: sex.String(), Survey: survey.Name,
+			Provenance: datasets.Provenance{
+				Citation: "measured people, " + base, Licence: "not stated", Method: method,
+				Raw: []datasets.Raw{{File: base, Origin: "a table of measured people", SHA256: hex.EncodeToString(sum[:])}},
+			},
+		}
+		count, last := 0, 0
+		for _, row := range rows {
+			if row.Sex != sex {
+				continue
+			}
+			count, last = count+1, row.Line
+			person, err := survey.Condition(row.Known, anthro.Regional{})
+			if err != nil {
+				t.faults = append(t.faults, row.fault(file, err))
+				continue
+			}
+			if person.Rare != nil {
+				notes = append(notes, (&Fault{file, row.Line, row.columns[person.Rare.Known.Of.String()], person.Rare.Known.Of.String(),
+					"rare, look again: " + study.RarityText(person.Rare, units.Metric)}).Error())
+			}
+			s.Add(row.Known)
+		}
+		if count == 0 {
+			continue
+		}
+		if count < anthro.LeastSample {
+			t.fail(last, 0, "", "this is the only %s person, at least %d are needed; add others or leave the row out", sex, anthro.LeastSample)
+		}
+		s.Title = fmt.Sprintf("%d %s of %s", count, Who(sex), base)
+		samples = append(samples, s)
+	}
+	if len(t.faults) > 0 {
+		return nil, nil, t.err()
+	}
+	if len(samples) > 1 {
+		for i, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
+			samples[i].Name += "-" + Who(sex)
+		}
+	}
+	return samples, notes, nil
+}
+
+// fault gives an error of a person its place in the table.
+func (r *Row) fault(file string, err error) error {
+	var placed *study.Error
+	if errors.As((&study.Person{File: file, Line: r.Line}).Fault(err, units.Metric), &placed) {
+		return &Fault{file, r.Line, r.columns[placed.Field], placed.Field, placed.Reason}
+	}
+	return &Fault{File: file, Line: r.Line, Reason: err.Error()}
+}

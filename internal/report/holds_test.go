@@ -1,0 +1,141 @@
+package report
+
+import (
+	"context"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+)
+
+// tested tests a claim over a few bodies and returns what is said of it.
+func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string) (*claim.Result, string) {
+	t.Helper()
+	c, err := study.ReadClaim("f", []byte("claim: mine\nsays: Mine.\npeople: ansur2-women\n"+strings.Join(lines, "\n")+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := claim.DefaultOptions()
+	o.N, o.MaxN, o.Draws = 3000, 3000, draws
+	for id, value := range fix {
+		if err := o.Assumptions.Fix(id, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := claim.Test(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	if err := Text(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := json.Marshal(Summarise(r, provenance.Stamp{})); err != nil {
+		t.Error(err)
+	}
+	figures, err := Figures(r, o.Assumptions.Centre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range figures {
+		if _, err := chart.Save(t.TempDir(), f.Name, f.Figure, chart.Slide, chart.Light); err != nil {
+			t.Errorf("%v: %s: %v", lines, f.Name, err)
+		}
+	}
+	return r, strings.Join(strings.Fields(b.String()), " ")
+}
+
+// What is said of holds without a choice of posture, word by word where it
+// matters, and that every chart can be drawn.
+func TestWordsForEveryKindOfHold(t *testing.T) {
+	shortArms := map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08}
+	for _, c := range []struct {
+		lines []string
+		fix   map[assume.ID]float64
+		want  []string
+		not   []string
+	}{
+		{[]string{"hold: front-lever", "change: {arm_length: +7 cm}", "quantity: shoulder_moment", "expect: increase", "matters: 3 %", "no_effect_because: They only hang at another angle."}, nil,
+			[]string{"VERDICT: exactly no effect", "the shoulder moment stays as it is for every body", "Nothing in this quantity depends on what is changed. They only hang at another angle.", "arm-trunk angle ", "lean angle "}, []string{"by posture", "break-even", "arm angle"}},
+		{[]string{"hold: front-lever", "change: {size: +7 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"the lean stays as it is for every body", "so every angle stays what it was."}, nil},
+		{[]string{"hold: push-up", "pose: {bent: yes}", "change: {pose: {bent: no, feet_raised: 61 cm}}", "quantity: hand_share", "expect: increase", "matters: 0.02 BW"}, nil,
+			[]string{"The weight on the hands rises by 0.", " BW for the median body", "foot share", "Pose push-up: bent; then feet raised 61 cm."}, nil},
+		{[]string{"hold: push-up", "change: {pose: {kneeling: yes}}", "quantity: foot_share", "expect: increase", "matters: 5 %"}, nil,
+			[]string{"The weight on the feet rises by", "Pose push-up: plain; then kneeling.", "5 % of the baseline or more"}, nil},
+		{[]string{"hold: wall-handstand", "pose: {one_arm: yes, wall_distance: 15 cm}", "change: {leg_length: +5 cm}", "quantity: wall_push", "expect: decrease", "matters: 0.001 BW"}, nil,
+			[]string{"The push of the wall falls by", "Pose wall-handstand: one arm, wall distance 15 cm."}, []string{"; then"}},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: arm_trunk_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"the angle between arms and trunk is higher by", "cannot hold it"}, nil},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: 1 deg"}, shortArms,
+			[]string{"people cannot take the posture, too many for their medians to be compared", "cannot hold it"}, []string{"by beyond reach"}},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: 1 %"}, map[assume.ID]float64{assume.PressureReach: 1},
+			[]string{"the lean is lower by", "cannot hold it"}, nil},
+		{[]string{"hold: front-lever", "change: {arm_length: -60 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"VERDICT: supported", "The lean cannot be compared for the median body: most take the posture only before the change or only after it", "0 neither before nor after (left out), 3000 no more, 0 only now"}, nil},
+		{[]string{"hold: front-lever", "change: {arm_length: -35 %}", "quantity: lean_angle", "expect: none", "matters: 1 deg"}, nil,
+			[]string{"VERDICT: contradicted", " no more, 0 only now"}, nil},
+		{[]string{"hold: human-flag", "change: {hand_spacing: +90 cm}", "quantity: required_force", "expect: increase", "matters: 0.01 BW"}, nil,
+			[]string{"VERDICT: supported", " no more, 0 only now"}, nil},
+		{[]string{"hold: planche", "change: {leg_length: +2 cm}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"},
+			map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0, assume.ShoulderSpan: 1},
+			[]string{"cannot hold it"}, nil},
+		{[]string{"hold: planche", "change: {added_mass: {upper_body: 3 kg}}", "expect: decrease", "matters: 1 %"}, nil,
+			[]string{"The difficulty (demand over capacity) ", "break-even 0 % of the added mass"}, []string{"-0 %", "−0 %"}},
+	} {
+		_, text := tested(t, 0, c.fix, c.lines...)
+		for _, want := range c.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%v: lacks %q:\n%s", c.lines, want, text)
+			}
+		}
+		for _, not := range append(c.not, "NaN", "Inf", "%!") {
+			if strings.Contains(text, not) {
+				t.Errorf("%v: says %q:\n%s", c.lines, not, text)
+			}
+		}
+	}
+}
+
+// Only a hold that leaves a choice of posture has curves over it.
+func TestFiguresOfHolds(t *testing.T) {
+	for hold, want := range map[string]string{
+		"iron-cross": "effect",
+		"human-flag": "effect requirement-two-condition-ansur2-women requirement-equilibrium-ansur2-women",
+	} {
+		r, _ := tested(t, claim.LeastDraws, nil, "hold: "+hold, "change: {arm_length: +7 cm}", "expect: increase", "matters: 3 %")
+		figures, err := Figures(r, assume.Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var names []string
+		for _, f := range figures {
+			names = append(names, f.Name)
+		}
+		if got := strings.Join(names, " "); got != want {
+			t.Errorf("%s: figures %s, want %s", hold, got, want)
+		}
+	}
+}
+
+func TestChangeWords(t *testing.T) {
+	for change, want := range map[string]string{
+		"{pose: {feet_raised: 61 cm, hands_raised: 0 cm}}": "feet raised 61\u00a0cm, hands raised 0\u00a0cm",
+		"{pose: {bent: no, kneeling: yes}}":                "not bent, kneeling",
+		"{leg_length: -5 cm, pose: {kneeling: yes}}":       "legs −5\u00a0cm, kneeling",
+		"{assume: {plank_angle: 75, elbow_angle: 95}}":     "elbow angle 95, plank angle 75",
+	} {
+		c, err := study.ReadClaim("f", []byte("{claim: c, says: s, hold: push-up, people: ansur2-men, pose: {bent: yes, hands_raised: 30 cm}, quantity: hand_share, expect: none, matters: 3 %, change: "+change+"}"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := ChangeWords(c); got != want {
+			t.Errorf("%s: %q, want %q", change, got, want)
+		}
+	}
+}

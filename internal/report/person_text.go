@@ -1,0 +1,440 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// PersonText writes the answers for the terminal: for one person everything, for
+// several a table and the main points of each.
+func PersonText(w io.Writer, answers []PersonAnswer, s units.System) error {
+	t := &textWriter{w: w}
+	if len(answers) == 1 {
+		t.person(&answers[0], s)
+	} else {
+		t.personTable(answers, s)
+		for i := range answers {
+			t.line("")
+			t.personBrief(&answers[i], s)
+		}
+	}
+	t.pooled(answers, s)
+	t.line("")
+	t.fold("", "", NotValidated+" "+Cautions)
+	return t.err
+}
+
+// pooled writes how the predictions did over several persons.
+func (t *textWriter) pooled(answers []PersonAnswer, s units.System) {
+	pools := poolOf(answers)
+	if len(answers) < 2 || len(pools) == 0 {
+		return
+	}
+	t.line("")
+	t.line("Measured against predicted, all together")
+	for _, p := range pools {
+		t.row(strings.ReplaceAll(p.What, "_", " "), pooledText(p, s))
+	}
+}
+
+func poolOf(answers []PersonAnswer) []person.Pooled {
+	results := make([]*person.Result, len(answers))
+	for i := range answers {
+		results[i] = answers[i].Result
+	}
+	return person.Pool(results...)
+}
+
+// pooledText says how far the predictions of one kind were off.
+func pooledText(p person.Pooled, s units.System) string {
+	_, change := comparisonPrinters(p.Unit, s)
+	text := fmt.Sprintf("%d of %d readings inside the 5–95 %% range (%s to %s with 95 %% confidence; 90 %% is the aim), mean error %s",
+		p.Inside, p.N, percent(p.CoverageLow), percent(p.CoverageHigh), change(p.MeanError))
+	if p.N > 1 {
+		text += " ± " + strings.TrimPrefix(change(p.StandardError), "+") + " (standard error), typical error " + strings.TrimPrefix(change(p.RootMeanSquare), "+")
+	}
+	return text + " (" + postureOf(p.Rule, p.Model) + ")"
+}
+
+func (t *textWriter) row(label, text string) {
+	t.fold(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), text)
+}
+
+// fold is wrap that keeps a number and its unit on one line.
+func (t *textWriter) fold(first, rest, text string) {
+	line, empty := first, true
+	for _, word := range glued(strings.Fields(text)) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+			t.line("%s", line)
+			line, empty = rest, true
+		}
+		if !empty {
+			line += " "
+		}
+		line, empty = line+word, false
+	}
+	if !empty {
+		t.line("%s", line)
+	}
+}
+
+// glued joins units to the numbers before them.
+func glued(words []string) []string {
+	var list []string
+	for _, w := range words {
+		unit := strings.TrimRight(w, ".,;:)")
+		switch unit {
+		case "%", "BW", "BW·m", "N", "N·m", "kg", "lb", "lbf", "lbf·ft", "cm", "in", "s":
+			if n := len(list); n > 0 && strings.ContainsAny(list[n-1][len(list[n-1])-1:], "0123456789") {
+				list[n-1] += " " + w
+				continue
+			}
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+// aside writes what is told beside the numbers of the models.
+func (t *textWriter) aside(label, text string) {
+	t.fold(fmt.Sprintf("%-10s", label), strings.Repeat(" ", 10), text)
+}
+
+// personRows are the demands that are told of a person, in order.
+var personRows = []hold.Demand{
+	hold.RequiredForce, hold.Difficulty, hold.HandShare, hold.FootShare, hold.WallPush,
+	hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing,
+	hold.ShoulderMoment, hold.WristMoment, hold.WaistMoment, hold.HipMoment,
+}
+
+// person writes everything that is known of one.
+func (t *textWriter) person(a *PersonAnswer, s units.System) {
+	t.line("%s: %s", a.Person.Name, a.holdWords())
+	t.line("")
+	t.fold("", "", PersonHeadline(a, s))
+	t.line("")
+	t.aside("Known", a.known(s)+"; "+a.open()+".")
+	for i := range a.Models {
+		t.line("")
+		t.personModel(a, &a.Models[i], s)
+	}
+	t.line("")
+	t.next(a)
+	t.ranks(a, s)
+	t.fixture(a, s)
+	t.comparisons(a, s)
+	t.ready(a, s)
+	t.notes(a)
+	t.aside("Drawn", drawnText(a))
+}
+
+// drawnText says what the numbers are made of.
+func drawnText(a *PersonAnswer) string {
+	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", thousands(a.Options.Draws), a.Options.Seed)
+	if n := len(a.Assumed); len(a.Options.Assumptions.Free()) > 0 {
+		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", thousands(n))
+	} else {
+		text += ", all assumptions fixed"
+	}
+	return fmt.Sprintf("%s; regional masses %s, segments %s.", text, a.Options.Masses, a.Options.Segments)
+}
+
+// personModel writes what one model says of a person.
+func (t *textWriter) personModel(a *PersonAnswer, m *person.ModelResult, s units.System) {
+	t.line("%s", m.Model)
+	if m.PossibleAll == 0 {
+		t.row("cannot hold it", "no body that was drawn can take the posture")
+		return
+	}
+	for _, d := range personRows {
+		q, ok := m.Quantity(d)
+		if !ok {
+			continue
+		}
+		name, text := label(d), quantityText(q, s)
+		switch _, waist := m.Quantity(hold.WaistMoment); {
+		case d == hold.HandSpacing:
+			name = "hands apart"
+		case d == hold.Difficulty && m.Model == hold.Equilibrium:
+			name, text = "capacity used", text+" of what the assumptions give the arms and shoulders"
+		case d == hold.Difficulty || d == hold.HipMoment && waist:
+			continue
+		}
+		t.row(name, text)
+	}
+	if text := medianBodyText(m, s); text != "" {
+		t.row("median body", text)
+	}
+	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
+		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",
+			percent(q.FromBody), label(m.Main), percent(q.FromAssumptions), spreadText(q.Body, printerOf(m.Main, s))))
+	}
+}
+
+// medianBodyText is about the one body that pictures show, or empty where a hold
+// leaves no choice of posture or the numbers are those of the rows above.
+func medianBodyText(m *person.ModelResult, s units.System) string {
+	if m.Median == nil {
+		return ""
+	}
+	held := m.Median.Held
+	spacing, angle := held.Value[hold.HandSpacing], held.Value[hold.ArmAngle]
+	q, ok := m.Quantity(hold.ArmAngle)
+	if len(spacing) == 0 || len(angle) == 0 || !ok || wholeDegrees(q.All.Median) == wholeDegrees(angle[0]) {
+		return ""
+	}
+	return fmt.Sprintf("%s, with the hands %s apart and the arms %s from the pole, all assumptions at their central values: the body that is drawn",
+		printerOf(m.Main, s)(held.Value[m.Main][0]), tapeRound(s)(spacing[0]), wholeDegrees(angle[0]))
+}
+
+// next writes what to measure next.
+func (t *textWriter) next(a *PersonAnswer) {
+	if text := NextText(a); text != "" {
+		t.aside("Measure", text)
+	}
+}
+
+// NextText says what to measure next, or is empty where that would not help.
+func NextText(a *PersonAnswer) string {
+	m := a.primary()
+	q, _ := m.Quantity(m.Main)
+	p := phraseOf(m.Main, m.Model)
+	if q.Body.Width() == 0 || len(m.Plan) == 0 {
+		return ""
+	}
+	width := func(w float64) string {
+		if q.Demand.Info().Unit == "rad" {
+			return printerOf(q.Demand, units.Metric)(w)
+		}
+		return p.number(&w, false)
+	}
+	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", gainName(m.Plan[0]), p.noun, width(q.Body.Width()), width(m.Plan[0].Width))
+	for _, g := range m.Plan[1:] {
+		text += fmt.Sprintf(", then %s to %s", gainName(g), width(g.Width))
+	}
+	if best := m.Next[0]; best.Scan {
+		text += fmt.Sprintf("; a body-composition scan alone would bring it to %s", width(best.Width))
+	}
+	text += fmt.Sprintf(" (%s, assumptions at their central values", m.Model)
+	if q.All.Width() > q.Body.Width() {
+		text += fmt.Sprintf("; with them it is %s, and no tape takes that part away", width(q.All.Width()))
+	}
+	return text + ")."
+}
+
+// ranks writes how the person compares with the people.
+func (t *textWriter) ranks(a *PersonAnswer, s units.System) {
+	var parts []string
+	for _, r := range telling(a.Ranks) {
+		text := strings.ReplaceAll(r.Known.Of.String(), "_", " ") + " " + percentile(r.Percentile)
+		if !math.IsNaN(r.ForStature) {
+			text += fmt.Sprintf(" (%s for that stature)", percentile(r.ForStature))
+		}
+		parts = append(parts, text)
+	}
+	m := a.primary()
+	if q, ok := m.Quantity(m.Main); ok && m.PossibleBody > 0 {
+		parts = append(parts, fmt.Sprintf("the %s %s (%s)", label(m.Main), percentile(q.Percentile), m.Model))
+	}
+	if len(parts) > 0 {
+		t.aside("Among", a.Population.Name+": "+strings.Join(parts, ", ")+".")
+	}
+}
+
+// mostRanks is how many measurements are compared with the people's in a text.
+const mostRanks = 6
+
+// telling returns the ranks that are furthest from the middle, in their order.
+func telling(ranks []person.Rank) []person.Rank {
+	distance := func(r person.Rank) float64 { return math.Abs(r.Percentile - 0.5) }
+	kept := slices.Clone(ranks)
+	for len(kept) > mostRanks {
+		least := 0
+		for i := range kept {
+			if distance(kept[i]) < distance(kept[least]) {
+				least = i
+			}
+		}
+		kept = slices.Delete(kept, least, least+1)
+	}
+	return kept
+}
+
+// fixture writes what carries the person.
+func (t *textWriter) fixture(a *PersonAnswer, s units.System) {
+	if text := FixtureText(a, s); text != "" {
+		t.aside("Fixture", text)
+	}
+}
+
+// FixtureText says what the pole, bar or rings carry, or is empty where nothing
+// but a floor and a wall do.
+func FixtureText(a *PersonAnswer, s units.System) string {
+	m := a.primary()
+	_, onFeet := m.Quantity(hold.FootShare)
+	_, atWall := m.Quantity(hold.WallPush)
+	if a.Fixture == nil || onFeet || atWall {
+		return ""
+	}
+	force := in(units.Force, s)
+	var parts []string
+	for _, f := range a.Fixture.Forces {
+		var ways []string
+		if size := abs(f.Horizontal); force(size.Median) != force(0) {
+			way := "away from the body"
+			if f.Horizontal.Median > 0 {
+				way = "towards the body"
+			}
+			ways = append(ways, spreadText(size, force)+" sideways "+way)
+		}
+		if size := abs(f.Vertical); force(size.Median) != force(0) {
+			way := "down"
+			if f.Vertical.Median < 0 {
+				way = "up"
+			}
+			ways = append(ways, spreadText(size, force)+" "+way)
+		}
+		if len(ways) > 0 {
+			parts = append(parts, "the "+strings.TrimPrefix(f.Support, "both ")+" with "+strings.Join(ways, " and "))
+		}
+	}
+	text := "loaded by " + strings.Join(parts, ", by ")
+	if tips := a.Fixture.Overturning; tips != nil {
+		text += "; together they tip the pole about its foot with " + spreadText(*tips, wholeMoment(s)) + ", however high the hands are"
+	}
+	return text + ". At rest only, by equilibrium, without a safety factor: swinging in, a slip or a second person can load it several times as much."
+}
+
+// abs is the spread of sizes of a value whose sign is that of its median.
+func abs(s person.Spread) person.Spread {
+	if s.Median >= 0 {
+		return s
+	}
+	return person.Spread{Median: -s.Median, Low: -s.High, High: -s.Low}
+}
+
+// comparisons writes what was measured against the prediction.
+func (t *textWriter) comparisons(a *PersonAnswer, s units.System) {
+	for i, c := range a.Comparisons {
+		head := ""
+		if i == 0 {
+			head = "Measured"
+		}
+		t.aside(head, comparisonText(c, s))
+	}
+}
+
+// comparisonText says how far a reading is from its prediction.
+func comparisonText(c person.Comparison, s units.System) string {
+	format, change := comparisonPrinters(c.Unit, s)
+	verdict := "inside the range"
+	if !c.Inside {
+		verdict = "OUTSIDE the range"
+	}
+	reading := format(c.Reading.Value)
+	if c.Reading.Error > 0 {
+		reading += " ± " + strings.TrimPrefix(change(c.Reading.Error), "+")
+	}
+	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", strings.ReplaceAll(c.What, "_", " "), reading, spreadText(c.Predicted, format), change(c.Error), verdict, postureOf(c.Rule, c.Model))
+}
+
+// postureOf says at which posture and by which model something was predicted.
+func postureOf(rule hold.Rule, model hold.Model) string {
+	switch rule {
+	case hold.GivenAngle:
+		return "at the measured arm angle"
+	case hold.GivenSpacing:
+		return "at the measured hand spacing"
+	}
+	return "at the best posture by " + model.String()
+}
+
+func comparisonPrinters(unit string, s units.System) (format, change func(float64) string) {
+	dimension := units.Length
+	switch unit {
+	case "kg":
+		dimension = units.Mass
+	case "rad":
+		dimension = units.Angle
+	}
+	return in(dimension, s), func(x float64) string { return units.FormatChange(x, dimension, s) }
+}
+
+func (t *textWriter) notes(a *PersonAnswer) {
+	for _, n := range a.Notes {
+		t.aside("Note", n)
+	}
+}
+
+// personBrief writes the main points of one of several persons.
+func (t *textWriter) personBrief(a *PersonAnswer, s units.System) {
+	t.fold("", "          ", PersonHeadline(a, s))
+	t.next(a)
+	t.comparisons(a, s)
+	t.ready(a, s)
+	t.notes(a)
+}
+
+// ready writes the main point of the tests.
+func (t *textWriter) ready(a *PersonAnswer, s units.System) {
+	if a.Ready != nil {
+		t.aside("Ready", capital(strings.TrimPrefix(ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
+	}
+}
+
+// personTable writes several persons, a line each, by hold.
+func (t *textWriter) personTable(answers []PersonAnswer, s units.System) {
+	widest := len("person")
+	for i := range answers {
+		widest = max(widest, len([]rune(answers[i].Person.Name)))
+	}
+	pad := func(text string, width int) string {
+		return text + strings.Repeat(" ", max(0, width-len([]rune(text))))
+	}
+	header := "\x00"
+	for i, a := range byHold(answers) {
+		m := a.primary()
+		main := label(m.Main)
+		if head := fmt.Sprintf("%s, %s (median, 5–95 %%)", main, m.Model); head != header {
+			header = head
+			if i > 0 {
+				t.line("")
+			}
+			t.line("%s  %s  %s", pad("person", widest), pad("hold", 26), head)
+		}
+		cells := "cannot take the posture"
+		if q, ok := m.Quantity(m.Main); ok && m.PossibleAll > 0 {
+			cells = spreadText(q.All, printerOf(m.Main, s))
+			if q.AbsoluteUnit == "N" {
+				cells = pad(cells, 27) + " " + pad(weightOf(s)(q.AllAbsolute.Median), 6)
+			}
+			if spacing, ok := m.Quantity(hold.HandSpacing); ok {
+				cells += "  hands " + tapeRound(s)(spacing.All.Median)
+			}
+			if angle, ok := m.Quantity(hold.ArmAngle); ok {
+				cells += "  arms " + wholeDegrees(angle.All.Median)
+			}
+		}
+		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.holdWords(), 26), cells)
+	}
+}
+
+// byHold returns the persons with those of one hold together.
+func byHold(answers []PersonAnswer) []*PersonAnswer {
+	var list []*PersonAnswer
+	for _, h := range hold.All() {
+		for i := range answers {
+			if answers[i].Hold == h {
+				list = append(list, &answers[i])
+			}
+		}
+	}
+	return list
+}

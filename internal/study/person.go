@@ -1,0 +1,421 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// Person is a person as a file tells of them, and where it does.
+type Person struct {
+	person.Person
+	File string
+	Line int // of the first field
+
+	lines map[string]int // of the fields
+}
+
+// mostPersons is how many persons are read at a time: more than any club has.
+const mostPersons = 500
+
+// mostNamed is how many letters a person's name may have: it heads tables and
+// names files.
+const mostNamed = 60
+
+// LoadPersons reads the persons of files, of which each may hold several YAML
+// documents, and of folders: their files ending in .yaml or .yml, in the order
+// of their names. All faults are reported, one a line; among them is a name
+// that two persons share.
+func LoadPersons(paths []string) ([]Person, error) {
+	var files []string
+	for _, path := range paths {
+		found, err := filesOf(path)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, found...)
+	}
+	var persons []Person
+	var faults []error
+	for _, file := range files {
+		data, err := load(file)
+		if err != nil {
+			return nil, err
+		}
+		read, err := ReadPersons(file, data)
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		for _, p := range read {
+			if first := slices.IndexFunc(persons, func(q Person) bool { return q.Name == p.Name }); first >= 0 {
+				faults = append(faults, &Error{file, p.lines["person"], "person", fmt.Sprintf("%s is there twice, first in %s on line %d", p.Name, persons[first].File, persons[first].lines["person"])})
+			}
+		}
+		persons = append(persons, read...)
+		if len(persons) > mostPersons {
+			return nil, &Error{File: file, Reason: fmt.Sprintf("makes more than %d persons, take fewer at a time", mostPersons)}
+		}
+	}
+	if len(faults) > 0 {
+		return nil, errors.Join(faults...)
+	}
+	return persons, nil
+}
+
+// filesOf returns the file itself, or those of a folder.
+func filesOf(path string) ([]string, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		var fault *fs.PathError
+		if errors.As(err, &fault) {
+			err = fault.Err
+		}
+		return nil, &Error{File: path, Reason: err.Error()}
+	}
+	if !info.IsDir() {
+		return []string{path}, nil
+	}
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		return nil, err
+	}
+	var files []string
+	for _, entry := range entries {
+		if extension := filepath.Ext(entry.Name()); !entry.IsDir() && (extension == ".yaml" || extension == ".yml") {
+			files = append(files, filepath.Join(path, entry.Name()))
+		}
+	}
+	if len(files) == 0 {
+		return nil, &Error{File: path, Reason: "the folder holds no file ending in .yaml or .yml"}
+	}
+	return files, nil
+}
+
+// ReadPersons reads persons from the text of a file of one or more YAML
+// documents; file names it in messages. All faults are reported, one a line.
+//
+// What it does not know is what only the people can tell, such as a stature that
+// nobody has: person.Answer finds that, and Fault gives it its place.
+func ReadPersons(file string, data []byte) ([]Person, error) {
+	d := &document{file: file}
+	tops, err := d.documents(data)
+	if err != nil {
+		return nil, err
+	}
+	var persons []Person
+	for _, top := range tops {
+		r := &personReader{Person{File: file, Line: top.line(), lines: map[string]int{}}}
+		for _, e := range top.entriesOrNone() {
+			r.lines[e.name] = e.line
+		}
+		d.meant = nil
+		r.read(top)
+		for _, before := range persons {
+			if r.Name != "" && before.Name == r.Name {
+				d.fail(r.lines["person"], "person", "%s is there twice, first on line %d", r.Name, before.lines["person"])
+			}
+		}
+		persons = append(persons, r.Person)
+	}
+	if len(d.faults) > 0 {
+		return nil, d.err()
+	}
+	return persons, nil
+}
+
+// personReader fills a person from its fields.
+type personReader struct{ Person }
+
+func (r *personReader) read(top *value) {
+	var pose *value // waits for the hold
+	readers := map[string]func(*value){
+		"person": func(v *value) { r.Name = v.name() },
+		"sex": func(v *value) {
+			if name, ok := v.oneOf([]string{anthro.Female.String(), anthro.Male.String()}); ok {
+				r.Sex, _ = anthro.ParseSex(name)
+			}
+		},
+		"people": func(v *value) {
+			if name, ok := v.oneOf(anthro.Names()); ok {
+				r.Population = name
+			}
+		},
+		"hold": func(v *value) {
+			if name, ok := v.oneOf(hold.Names()); ok {
+				r.Hold = name
+			}
+		},
+		"legs":     func(v *value) { r.Legs = v.legs() },
+		"tilt":     func(v *value) { r.Tilt = v.tilt() },
+		"pose":     func(v *value) { pose = v },
+		"scan":     func(v *value) { r.Scan = v.scan() },
+		"tests":    func(v *value) { r.Tests = v.tests() },
+		"measured": func(v *value) { r.Measured = v.measured() },
+	}
+	for m := range anthro.NumMeasurements {
+		readers[m.String()] = func(v *value) {
+			dimension := units.Length
+			if m == anthro.Mass {
+				dimension = units.Mass
+			}
+			clean := v.doc.clean()
+			if reading := v.reading(dimension); clean() {
+				r.Known = append(r.Known, anthro.Known{Of: m, Value: reading.Value, Error: reading.Error})
+			}
+		}
+	}
+	r.Hold = hold.HumanFlag.Name
+	top.fields(readers)
+	for _, needed := range []string{"person", "sex"} {
+		if _, ok := r.lines[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
+			top.doc.fail(r.Line, needed, "is missing")
+		}
+	}
+	if pose != nil {
+		h, _ := hold.Parse(r.Hold)
+		r.Pose = pose.pose(h, hold.Pose{})
+	}
+	sort.Slice(r.Known, func(a, b int) bool { return r.Known[a].Of < r.Known[b].Of })
+}
+
+// name reads what a person is called.
+func (v *value) name() string {
+	text, ok := v.text()
+	if !ok {
+		return ""
+	}
+	name := strings.Join(strings.Fields(text), " ")
+	switch {
+	case name == "":
+		v.fail("is an empty name")
+	case utf8.RuneCountInString(name) > mostNamed:
+		v.fail("%s: at most %d letters are read", printable(name), mostNamed)
+	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
+		// Such characters would rule the terminal on which the name is printed.
+		v.fail("holds a control character")
+	}
+	return name
+}
+
+// reading reads a positive quantity with, after "±", the standard deviation of
+// its error. After a fault it is zero.
+func (v *value) reading(want units.Dimension) person.Reading {
+	text, ok := v.text()
+	if !ok {
+		return person.Reading{}
+	}
+	q, err := units.ParseUncertain(text, want)
+	if err != nil {
+		v.unreadable(text, err)
+		return person.Reading{}
+	}
+	if !(q.Value > 0) {
+		v.fail("%q: must be positive", printable(text))
+		return person.Reading{}
+	}
+	return person.Reading{Value: q.Value, Error: q.PlusMinus}
+}
+
+// scan reads the regional masses of a body-composition scan.
+func (v *value) scan() *[anthro.NumRegions]float64 {
+	var masses [anthro.NumRegions]float64
+	given := map[anthro.Region]bool{}
+	readers := map[string]func(*value){}
+	var needed []string
+	for region := range anthro.NumRegions {
+		needed = append(needed, region.String())
+		readers[region.String()] = func(v *value) {
+			given[region] = true
+			masses[region] = v.positive(units.Mass)
+		}
+	}
+	v.fields(readers)
+	for region := range anthro.NumRegions {
+		if v.isMapping() && !given[region] && !v.doc.meant[v.field+"."+region.String()] {
+			v.fail("needs the masses of %s; %s is missing", strings.Join(needed, ", "), region)
+		}
+	}
+	return &masses
+}
+
+// positive reads a quantity above zero; after a fault it is zero.
+func (v *value) positive(want units.Dimension) float64 {
+	clean := v.doc.clean()
+	x := v.quantity(want).Value
+	if clean() && !(x > 0) {
+		v.fail("must be positive, found %s", units.Format(x, want, units.Metric))
+	}
+	return x
+}
+
+// longestTest bounds how long a test can have been held, s: beyond, a unit was
+// mistaken.
+const longestTest = 3600
+
+// held reads for how long a test was held.
+func (v *value) held() float64 {
+	clean := v.doc.clean()
+	seconds := v.positive(units.Duration)
+	if clean() && seconds > longestTest {
+		v.fail("%.4g s is longer than anybody holds it, allowed is up to %d s", seconds, longestTest)
+	}
+	return seconds
+}
+
+func (v *value) side() person.Side {
+	name, ok := v.oneOf([]string{person.Left.String(), person.Right.String()})
+	if !ok {
+		return person.AnySide
+	}
+	side, _ := person.ParseSide(name)
+	return side
+}
+
+// tests reads the tests of strength: of each kind one, or a list.
+func (v *value) tests() *person.Tests {
+	tests := &person.Tests{}
+	clean := v.doc.clean()
+	v.fields(map[string]func(*value){
+		"one_arm_hang": func(v *value) {
+			for _, e := range v.list() {
+				tests.Hangs = append(tests.Hangs, e.hang())
+			}
+		},
+		"one_arm_handstand": func(v *value) {
+			for _, e := range v.list() {
+				tests.Handstands = append(tests.Handstands, e.handstand())
+			}
+		},
+	})
+	if clean() && len(tests.Hangs)+len(tests.Handstands) == 0 {
+		v.fail("names no test")
+	}
+	return tests
+}
+
+func (v *value) hang() person.Hang {
+	var hang person.Hang
+	clean := v.doc.clean()
+	loads := 0
+	v.fields(map[string]func(*value){
+		"side":     func(v *value) { hang.Side = v.side() },
+		"held":     func(v *value) { hang.Seconds = v.held() },
+		"added":    func(v *value) { hang.Added = v.positive(units.Mass); loads++ },
+		"assisted": func(v *value) { hang.Added = -v.positive(units.Mass); loads++ },
+	})
+	switch {
+	case !clean():
+	case hang.Seconds == 0:
+		v.fail("needs how long it was held, as in held: 20 s")
+	case loads > 1:
+		v.fail("added and assisted exclude each other, give the difference")
+	}
+	return hang
+}
+
+func (v *value) handstand() person.Handstand {
+	var stand person.Handstand
+	clean := v.doc.clean()
+	v.fields(map[string]func(*value){
+		"side": func(v *value) { stand.Side = v.side() },
+		"held": func(v *value) { stand.Seconds = v.held() },
+		"fingers": func(v *value) {
+			clean := v.doc.clean()
+			if stand.Fingers = v.quantity(units.Mass).Value; clean() && stand.Fingers < 0 {
+				v.fail("must not be negative")
+			}
+		},
+		"wall_distance": func(v *value) { stand.WallDistance = v.variant(hold.WallDistance.Info()) },
+	})
+	if clean() && stand.Seconds == 0 {
+		v.fail("needs how long it was held, as in held: 20 s")
+	}
+	return stand
+}
+
+// measured reads what was measured in the hold itself.
+func (v *value) measured() *person.Measured {
+	m := &person.Measured{}
+	clean := v.doc.clean()
+	into := func(to **person.Reading, dimension units.Dimension) func(*value) {
+		return func(v *value) {
+			clean := v.doc.clean()
+			if reading := v.reading(dimension); clean() {
+				*to = &reading
+			}
+		}
+	}
+	v.fields(map[string]func(*value){
+		"foot_load":    into(&m.FootLoad, units.Mass),
+		"arm_angle":    into(&m.ArmAngle, units.Angle),
+		"hand_spacing": into(&m.HandSpacing, units.Length),
+	})
+	if clean() && *m == (person.Measured{}) {
+		v.fail("names nothing that was measured")
+	}
+	return m
+}
+
+// Resolved returns all that is known of the person, by the names of the file's
+// fields and in SI units, every default filled in: what a rerun needs.
+func (p *Person) Resolved() map[string]any {
+	type reading struct {
+		Value float64 `json:"value"`
+		Error float64 `json:"error,omitempty"`
+	}
+	known := map[string]reading{}
+	for _, k := range p.Known {
+		known[k.Of.String()] = reading{k.Value, k.Error}
+	}
+	r := map[string]any{
+		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": p.Hold,
+		"legs": p.Legs, "pose": p.Pose, "tilt": p.Tilt,
+	}
+	if p.Population != "" {
+		r["people"] = p.Population
+	}
+	if p.Scan != nil {
+		scan := map[string]float64{}
+		for region, kg := range p.Scan {
+			scan[anthro.Region(region).String()] = kg
+		}
+		r["scan"] = scan
+	}
+	if p.Tests != nil {
+		hangs, stands := []map[string]any{}, []map[string]any{}
+		for _, h := range p.Tests.Hangs {
+			hangs = append(hangs, map[string]any{"side": h.Side.String(), "held": h.Seconds, "added": h.Added})
+		}
+		for _, h := range p.Tests.Handstands {
+			distance := h.WallDistance
+			if distance == 0 {
+				distance = hold.DefaultWallDistance
+			}
+			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "wall_distance": distance})
+		}
+		r["tests"] = map[string]any{"one_arm_hang": hangs, "one_arm_handstand": stands}
+	}
+	if m := p.Measured; m != nil {
+		measured := map[string]reading{}
+		for name, value := range map[string]*person.Reading{"foot_load": m.FootLoad, "arm_angle": m.ArmAngle, "hand_spacing": m.HandSpacing} {
+			if value != nil {
+				measured[name] = reading{value.Value, value.Error}
+			}
+		}
+		r["measured"] = measured
+	}
+	return r
+}

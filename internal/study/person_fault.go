@@ -1,0 +1,97 @@
+package study
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/person"
+)
+
+// Fault gives an error that computing an answer for the person met its place in
+// the file, in the units that people write: one *Error, or several joined.
+// Errors that are not about what the file says are returned as they are.
+func (p *Person) Fault(err error, s units.System) error {
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		var faults []error
+		for _, e := range many.Unwrap() {
+			faults = append(faults, p.Fault(e, s))
+		}
+		return errors.Join(faults...)
+	}
+	var improbable *anthro.ImprobableError
+	var contradiction *anthro.ContradictionError
+	var scan *anthro.ScanError
+	var field *person.FieldError
+	switch {
+	case errors.As(err, &improbable):
+		text := RarityText(&improbable.Rarity, s)
+		if slip := improbable.Slip; slip != nil {
+			in := "?"
+			if len(slip.Of) > 1 {
+				in = " in all lengths?"
+			}
+			text += fmt.Sprintf("; %s would fit: %s%s", measurementText(improbable.Known.Of, slip.Value, s), slip.Text, in)
+		}
+		return p.at(improbable.Known.Of.String(), text)
+	case errors.As(err, &contradiction):
+		// The greater is always one measurement, the lesser may be a sum.
+		return p.at(contradiction.Greater, fmt.Sprintf("%s must be more than %s, which is %s",
+			units.Format(contradiction.GreaterValue, units.Length, s), contradiction.Lesser, units.Format(contradiction.LesserValue, units.Length, s)))
+	case errors.As(err, &scan):
+		return p.at("scan", scan.Error())
+	case errors.As(err, &field):
+		name := field.Field
+		if name == "population" {
+			name = "people" // as files have it
+		}
+		return p.at(name, field.Reason)
+	}
+	return err
+}
+
+// at is a fault of a field, on the line of the top-level field that it is in.
+func (p *Person) at(field, reason string) error {
+	top := field
+	if i := strings.IndexAny(field, ".["); i >= 0 {
+		top = field[:i]
+	}
+	line, ok := p.lines[top]
+	if !ok {
+		line = p.Line
+	}
+	return &Error{p.File, line, field, reason}
+}
+
+// RarityText says what is unusual about a measurement, in the units that people
+// write.
+func RarityText(r *anthro.Rarity, s units.System) string {
+	of := r.Known.Of
+	given := ""
+	if len(r.Given) > 0 {
+		var names []string
+		for _, m := range r.Given {
+			names = append(names, strings.ReplaceAll(m.String(), "_", " "))
+		}
+		last := len(names) - 1
+		given = " with that " + names[last]
+		if last > 0 {
+			given = " with that " + strings.Join(names[:last], ", ") + " and " + names[last]
+		}
+	}
+	between := func(i anthro.Interval) string {
+		return measurementText(of, i.Low, s) + " to " + measurementText(of, i.High, s)
+	}
+	return fmt.Sprintf("%s: of people in %s%s, 90 %% have %s and all but 1 in 100,000 have %s",
+		measurementText(of, r.Known.Value, s), r.Population, given, between(r.Ordinary), between(r.Possible))
+}
+
+// measurementText prints the value of a measurement.
+func measurementText(m anthro.Measurement, value float64, s units.System) string {
+	if m == anthro.Mass {
+		return units.Format(value, units.Mass, s)
+	}
+	return units.Format(value, units.Length, s)
+}

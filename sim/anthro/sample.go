@@ -1,0 +1,279 @@
+package anthro
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"counterpoise/datasets"
+)
+
+// Sample is the file of people of one's own: a few measured people of one sex,
+// from a club or a class. They are too few to fit distributions to, so they are
+// kept as they are, and drawn by resampling.
+type Sample struct {
+	Name       string              `json:"name"`
+	Title      string              `json:"title"`
+	Sex        string              `json:"sex"`
+	Survey     string              `json:"survey"` // the population from which what was not measured is drawn
+	Provenance datasets.Provenance `json:"provenance"`
+	// People holds what was measured of each, in SI units, by the measurement's
+	// name and unit, as in "stature_m" and "mass_kg".
+	People []map[string]float64 `json:"people"`
+}
+
+// SurveyOf returns the name of the survey from which what was not measured of
+// people of a sex is drawn.
+func SurveyOf(sex Sex) string { return map[Sex]string{Male: "ansur2-men", Female: "ansur2-women"}[sex] }
+
+// The fewest people that can be resampled, the most that are read, and how long
+// their file may be, in bytes.
+const (
+	LeastSample = 2
+	MostSample  = 5000
+	mostBytes   = 8 << 20
+)
+
+// sampleName is what the name of a sample must look like: it names files and
+// streams of random numbers.
+var sampleName = regexp.MustCompile(`^[\pL\pN][-_\pL\pN]{0,59}$`)
+
+// Add keeps what was measured of one more person; errors of the values are not
+// kept.
+func (s *Sample) Add(known []Known) {
+	person := map[string]float64{}
+	for _, k := range known {
+		person[sampleKey(k.Of)] = k.Value
+	}
+	s.People = append(s.People, person)
+}
+
+func sampleKey(m Measurement) string { return m.String() + "_" + m.Unit() }
+
+var sampleKeys = func() map[string]Measurement {
+	keys := map[string]Measurement{}
+	for m := range NumMeasurements {
+		keys[sampleKey(m)] = m
+	}
+	return keys
+}()
+
+// NewSample returns the population whose every person is one of the sample's,
+// each as likely as any other, with what was not measured of them drawn from the
+// survey's people who have the rest in common (see Population.Condition).
+//
+// Its errors: a damaged file, fewer than 2 people, and those of Condition, with
+// the place of the person in the list.
+func NewSample(file *Sample) (*Population, error) {
+	sex, ok := ParseSex(file.Sex)
+	if !ok {
+		return nil, fmt.Errorf("unknown sex %q, allowed are %s, %s", file.Sex, Female, Male)
+	}
+	if !sampleName.MatchString(file.Name) {
+		return nil, fmt.Errorf("the name %q must be up to 60 letters, digits, - and _", file.Name)
+	}
+	if slices.Contains(Names(), file.Name) {
+		return nil, fmt.Errorf("the name %s is that of a survey, take another", file.Name)
+	}
+	for _, text := range []string{file.Title, file.Provenance.Citation} {
+		// Such characters would rule the terminal on which the text is printed.
+		if strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			return nil, fmt.Errorf("%q holds a control character", text)
+		}
+	}
+	if n := len(file.People); n < LeastSample || n > MostSample {
+		return nil, fmt.Errorf("the people are %d, must be %d to %d", n, LeastSample, MostSample)
+	}
+	if !slices.Contains(Names(), file.Survey) {
+		return nil, fmt.Errorf("unknown survey %q, allowed are %s", file.Survey, strings.Join(Names(), ", "))
+	}
+	survey, err := Load(file.Survey)
+	if err != nil {
+		return nil, err
+	}
+	if survey.Sex != sex {
+		return nil, fmt.Errorf("the people of %s are %s, these are %s", file.Survey, survey.Sex, sex)
+	}
+	drawn := &sample{}
+	for i, person := range file.People {
+		var known []Known
+		for key, value := range person {
+			m, ok := sampleKeys[key]
+			if !ok {
+				return nil, fmt.Errorf("person %d: unknown measurement %q; it is written as in stature_m or mass_kg", i+1, key)
+			}
+			known = append(known, Known{Of: m, Value: value})
+		}
+		if len(known) == 0 {
+			return nil, fmt.Errorf("person %d: nothing was measured", i+1)
+		}
+		left, err := survey.Condition(known, Regional{})
+		if err != nil {
+			return nil, fmt.Errorf("person %d: %w", i+1, err)
+		}
+		drawn.add(left)
+	}
+	return &Population{
+		Name: file.Name, Title: file.Title, Sex: sex, N: len(file.People), Provenance: file.Provenance,
+		Regional: survey.Regional, survey: survey, sample: drawn, quantiles: &quantiles{},
+	}, nil
+}
+
+// sample is measured people, each with what is left of the survey's people. What
+// is left of those of whom the same was measured differs by the mean alone.
+type sample struct {
+	rows     []sampleRow
+	patterns []pattern
+	measured [NumMeasurements]int // of how many people
+}
+
+type sampleRow struct {
+	pattern int
+	// at holds the value where measured, else the mean of the score.
+	at [NumMeasurements]float64
+}
+
+// pattern is which measurements were taken, and what is left open by that.
+type pattern struct {
+	exact  [NumMeasurements]bool
+	factor [NumMeasurements][NumMeasurements]float64
+}
+
+func (s *sample) add(p *Person) {
+	row := sampleRow{pattern: slices.IndexFunc(s.patterns, func(q pattern) bool { return q.exact == p.exact })}
+	if row.pattern < 0 {
+		row.pattern = len(s.patterns)
+		s.patterns = append(s.patterns, pattern{p.exact, p.factor})
+	}
+	for m := range row.at {
+		if row.at[m] = p.scores.mean[m]; p.exact[m] {
+			row.at[m] = p.value[m]
+			s.measured[m]++
+		}
+	}
+	s.rows = append(s.rows, row)
+}
+
+// fill turns a batch of independent normals, column by column, into rows
+// from..to-1 of the measurements. The column after those of the ordinary normals
+// picks the person.
+func (s *sample) fill(survey *Population, column func(int) []float64, values [NumMeasurements][]float64, from, to int) {
+	var normals [NumMeasurements][]float64
+	for m := range normals {
+		normals[m] = column(m)
+	}
+	pick := column(numColumns)
+	for i, z := range pick {
+		// Rounding may make the uniform number 1.
+		pick[i] = math.Min(math.Floor(uniform(z)*float64(len(s.rows))), float64(len(s.rows)-1))
+		row := &s.rows[int(pick[i])]
+		factor := &s.patterns[row.pattern].factor
+		var own [NumMeasurements]float64
+		for m := range own {
+			own[m] = normals[m][i]
+		}
+		for m := range own {
+			score := row.at[m]
+			for j, weight := range factor[m][:m+1] {
+				score += weight * own[j]
+			}
+			normals[m][i] = score // of no use where measured
+		}
+	}
+	for m := range values {
+		dst := values[m][from:to]
+		survey.marginals[m].Values(dst, normals[m])
+		for i, k := range pick {
+			if row := &s.rows[int(k)]; s.patterns[row.pattern].exact[m] {
+				dst[i] = row.at[m]
+			}
+		}
+	}
+}
+
+// uniform turns a standard normal into a number uniform on 0..1.
+func uniform(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
+
+// IsFile reports whether the name of people is the path of a file of one's own: it
+// has a slash or a dot.
+func IsFile(name string) bool { return strings.ContainsAny(name, `/\.`) }
+
+// loadSample reads people of one's own from a file.
+func loadSample(path string) (*Population, error) {
+	text, err := readSmall(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	var file Sample
+	decoder := json.NewDecoder(bytes.NewReader(text))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&file); err != nil {
+		return nil, unreadable(path, text, int(decoder.InputOffset()), err)
+	}
+	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
+		return nil, unreadable(path, text, int(decoder.InputOffset()), errors.New("there is more after the people"))
+	}
+	population, err := NewSample(&file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	sum := sha256.Sum256(text)
+	population.SHA256 = hex.EncodeToString(sum[:])
+	return population, nil
+}
+
+// readSmall reads a regular file that is not too long: a device could go on for
+// ever, or wait.
+func readSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		var fault *fs.PathError
+		if errors.As(err, &fault) {
+			err = fault.Err
+		}
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("is no regular file")
+	}
+	if info.Size() > mostBytes {
+		return nil, fmt.Errorf("is too long, at most %d bytes are read", mostBytes)
+	}
+	return os.ReadFile(path)
+}
+
+// unreadable says, with the line, that a file is none of people.
+func unreadable(path string, text []byte, at int, err error) error {
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		at = int(syntax.Offset)
+	}
+	line := 1 + bytes.Count(text[:min(at, len(text))], []byte("\n"))
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		err = errors.New("it ends too early")
+	}
+	return fmt.Errorf("%s:%d: not a file of people, as people from makes them: %s", path, line, strings.TrimPrefix(err.Error(), "json: "))
+}
+
+// Resampled reports whether the people are a sample's, resampled, rather than
+// drawn from a survey's distribution.
+func (p *Population) Resampled() bool { return p.sample != nil }
+
+// Measured returns of how many people the measurement was taken.
+func (p *Population) Measured(m Measurement) int {
+	if p.sample != nil {
+		return p.sample.measured[m]
+	}
+	return p.N
+}

@@ -1,0 +1,392 @@
+package claim_test
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// over writes a claim over a hold.
+func over(h string, lines ...string) string {
+	return "claim: made-up\nsays: Made up.\npeople: [ansur2-men, ansur2-women]\nhold: " + h + "\n" + strings.Join(lines, "\n") + "\n"
+}
+
+// Every hold can be claimed about: the table has the quantity and what tells its
+// postures apart, and everything that the hold asks for is reported.
+func TestEveryHold(t *testing.T) {
+	for _, h := range hold.All() {
+		for _, model := range h.Models {
+			for _, d := range h.Asks(model) {
+				c := &claim.Claim{
+					Name: "made-up", Says: "Made up.", Hold: h.Name, People: []claim.People{{Population: "ansur2-women", Weight: 1}},
+					Change:   &claim.Change{Body: body.Change{LegLength: body.Amount{Metres: 0.03}}},
+					Quantity: d, Matters: claim.Threshold{Share: 0.01}, Share: 0.95, Models: []claim.Model{claim.DefaultModel(model)},
+				}
+				m, open := keep()
+				r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws, o.Open = 700, 700, 0, open })
+				if _, err := json.Marshal(r); err != nil {
+					t.Errorf("%s, %s: %v", h.Name, d, err)
+				}
+				suffix, _ := claim.ColumnUnit(d)
+				slug := strings.ReplaceAll(model.String(), "-", "_") + "_"
+				for _, when := range []string{"_before", "_after", "_effect"} {
+					column := m.float[slug+d.String()+when+suffix]
+					if len(column) != r.N {
+						t.Fatalf("%s: %d rows of %s%s, want %d", h.Name, len(column), d, when, r.N)
+					}
+					for i, v := range column {
+						if math.IsNaN(v) || math.IsInf(v, 0) {
+							t.Fatalf("%s: row %d of %s%s is %g", h.Name, i, d, when, v)
+						}
+					}
+				}
+				if _, ok := m.float[slug+"lean_angle_before_deg"]; ok != h.AsksFor(model, hold.LeanAngle) {
+					t.Errorf("%s, %s: lean angle in the table: %v", h.Name, d, ok)
+				}
+				o := r.Models[0].Pooled
+				if got, want := len(o.Beside)+1, len(h.Asks(model)); h.Name != "human-flag" && got != want {
+					t.Errorf("%s, %s: %d demands are reported, it asks for %d", h.Name, d, got, want)
+				}
+				if got := len(o.Postures); (got == 3) != (h.Name == "human-flag") || got != 3 && got != 0 {
+					t.Errorf("%s, %s: %d rules of posture", h.Name, d, got)
+				}
+			}
+		}
+	}
+}
+
+// The shoulders of a lever turn the weight of everything but the arms about
+// themselves: M₀·c, in which the arms' length does not occur. It acts on where
+// the arms are.
+func TestLongArmsAndTheLever(t *testing.T) {
+	text := func(quantity, matters string) string {
+		return over("front-lever", "change: {arm_length: +7 cm}", "quantity: "+quantity, "expect: increase", "matters: "+matters)
+	}
+	r := test(t, written(t, text("shoulder_moment", "3 %")), nil)
+	if r.Verdict != claim.NoEffect {
+		t.Errorf("shoulder moment: %s", r.Verdict)
+	}
+	moved := r.Models[0].Pooled.Beside["arm_trunk_angle"].Effect
+	if !(*moved.P5 > 1) {
+		t.Errorf("the angle between arms and trunk moves by %g° and more", *moved.P5)
+	}
+	r = test(t, written(t, text("arm_trunk_angle", "1 deg")), nil)
+	if r.Verdict != claim.Supported {
+		t.Errorf("angle between arms and trunk: %s", r.Verdict)
+	}
+	if again := r.Models[0].Pooled.Quantity.Effect; math.Abs(*again.P50/(*moved.P50)-1) > 1e-3 {
+		t.Errorf("the angle moves by %g°, as a claim's quantity by %g°", *moved.P50, *again.P50)
+	}
+}
+
+// Arms too short to bring the centre of mass under the bar: what is counted is
+// what the table holds, and impossible is harder than any threshold.
+func TestArmsTooShort(t *testing.T) {
+	const shorter = "change: {arm_length: -35 %}"
+	var against float64
+	for _, expect := range []string{"increase", "decrease", "none"} {
+		m, open := keep()
+		r := test(t, written(t, over("front-lever", shorter, "quantity: shoulder_moment", "expect: "+expect, "matters: 0.01 BW·m")), func(o *claim.Options) {
+			o.N, o.MaxN, o.Draws, o.Open = 9001, 9001, 0, open
+		})
+		o := r.Models[0].Pooled
+		var can, lost int64
+		for i, p := range m.integer["equilibrium_possible"] {
+			switch p {
+			case 3:
+				can++
+			case 1:
+				lost++
+				if after := m.float["equilibrium_shoulder_moment_after_bw_m"][i]; after != 0 {
+					t.Fatalf("row %d cannot take the posture, but is asked for %g", i, after)
+				}
+			default:
+				t.Fatalf("row %d: possible is %d", i, p)
+			}
+		}
+		if lost < 500 || can < 500 {
+			t.Fatalf("%d can no longer take the posture, %d can: a test of neither", lost, can)
+		}
+		if o.BecameImpossible != lost || o.N != can+lost || o.Excluded != 0 || o.BecamePossible != 0 {
+			t.Errorf("%d no longer, %d count, %d left out, %d only now; the table has %d and %d", o.BecameImpossible, o.N, o.Excluded, o.BecamePossible, lost, can+lost)
+		}
+		// The moment of the others is what it was, so only the lost move.
+		share := float64(lost) / float64(can+lost)
+		switch expect {
+		case "increase":
+			against = o.AsClaimed.Value
+			if o.AsClaimed.Value != share || o.Rises() != share {
+				t.Errorf("as claimed %g, rises %g, want %g", o.AsClaimed.Value, o.Rises(), share)
+			}
+		case "decrease":
+			if o.Against.Value != against || o.Rises() != share {
+				t.Errorf("against %g, rises %g, want %g and %g", o.Against.Value, o.Rises(), against, share)
+			}
+		case "none":
+			if o.AsClaimed.Value != o.TooSmall.Value || o.Rises() != share {
+				t.Errorf("as claimed %g, too small %g, rises %g", o.AsClaimed.Value, o.TooSmall.Value, o.Rises())
+			}
+		}
+		// Exactly none for those who can is not exactly no effect for all.
+		if r.Verdict == claim.NoEffect {
+			t.Errorf("%s: %s", expect, r.Verdict)
+		}
+		for _, p := range []float64{0, 0.3, 1} {
+			if e := o.EffectAt(p); math.Abs(e) > 1e-14 {
+				t.Errorf("the %g-quantile of those who can is %g", p, e)
+			}
+		}
+	}
+	never := test(t, written(t, over("front-lever", "change: {arm_length: -60 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg")), nil)
+	if o := never.Models[0].Pooled; never.Verdict != claim.Supported || o.BecameImpossible != o.N || !math.IsNaN(o.EffectAt(0.5)) {
+		t.Errorf("%s: %d of %d no longer, median of the rest %g", never.Verdict, o.BecameImpossible, o.N, o.EffectAt(0.5))
+	}
+	if _, err := json.Marshal(never); err != nil {
+		t.Error(err)
+	}
+}
+
+// fixed gives assumptions for which many or all cannot lean far enough in the
+// planche: flat hands that press at the fingers, short arms, a long trunk.
+func fixed(t *testing.T, o *claim.Options, values map[assume.ID]float64) {
+	t.Helper()
+	for id, value := range values {
+		if err := o.Assumptions.Fix(id, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// Longer arms let some take the planche who could not before: infinitely easier.
+func TestBecomingPossible(t *testing.T) {
+	c := written(t, over("planche", "change: {arm_length: +10 cm}", "quantity: lean_angle", "expect: decrease", "matters: 1 deg"))
+	m, open := keep()
+	r := test(t, c, func(o *claim.Options) {
+		o.N, o.MaxN, o.Draws, o.Open = 5000, 5000, 0, open
+		fixed(t, o, map[assume.ID]float64{assume.PressureReach: 1})
+	})
+	var now, never, easier int64
+	for i, p := range m.integer["equilibrium_possible"] {
+		switch {
+		case p == 2:
+			now++
+			easier++
+		case p == 0:
+			never++
+		case m.float["equilibrium_lean_angle_effect_deg"][i] < -1:
+			easier++
+		}
+	}
+	o := r.Models[0].Pooled
+	if now < 100 || o.BecamePossible != now || o.Excluded != never || o.BecameImpossible != 0 {
+		t.Errorf("%d only now and %d never, counted %d and %d", now, never, o.BecamePossible, o.Excluded)
+	}
+	if got, want := o.AsClaimed.Value, float64(easier)/float64(int64(r.N)-never); math.Abs(got-want) > 1e-3 { // rounding to float32 may tip a body
+		t.Errorf("as claimed for %g, counted %g", got, want)
+	}
+}
+
+// Where nobody can take the posture, before or after, there is no verdict, and no
+// "exactly no effect" on nobody.
+func TestNobodyTakesThePosture(t *testing.T) {
+	c := written(t, over("planche", "change: {leg_length: +2 cm}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"))
+	c.Where = []anthro.Range{{Of: anthro.Ratio(anthro.Span, anthro.Stature), Low: 0.9, High: 0.99}}
+	r := test(t, c, func(o *claim.Options) {
+		o.N, o.MaxN = 3000, 3000
+		fixed(t, o, map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0})
+	})
+	m := r.Models[0]
+	if o := m.Pooled; o.N != 0 || o.Excluded != int64(r.N) || m.Verdict != claim.Undecided {
+		t.Errorf("%d count, %d of %d are left out; %s", o.N, o.Excluded, r.N, m.Verdict)
+	}
+	if m.Draws.MedianEffect.P50 != nil {
+		t.Errorf("the median effect on nobody is %g", *m.Draws.MedianEffect.P50)
+	}
+	if _, err := json.Marshal(r); err != nil {
+		t.Error(err)
+	}
+}
+
+// A contrast between people of whom some or most cannot take the posture.
+func TestContrastOfPeopleWhoCannot(t *testing.T) {
+	for name, c := range map[string]struct {
+		values map[assume.ID]float64
+		want   func(claim.ContrastResult) bool
+	}{
+		"some": {map[assume.ID]float64{assume.PressureReach: 1}, func(c claim.ContrastResult) bool {
+			return c.Impossible > 0 && c.Impossible < c.N && c.Verdict == claim.Supported && c.Difference.High < 0
+		}},
+		"most": {map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08}, func(c claim.ContrastResult) bool {
+			return c.Impossible > c.N && c.Verdict == claim.Undecided && math.IsNaN(c.Difference.Value)
+		}},
+	} {
+		for _, matters := range []string{"1 deg", "1 %"} {
+			r := test(t, written(t, over("planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: "+matters)), func(o *claim.Options) {
+				o.N, o.MaxN = 9001, 9001
+				fixed(t, o, c.values)
+			})
+			for _, contrast := range r.Contrast {
+				if !c.want(contrast) {
+					t.Errorf("%s, %s: %d of twice %d cannot; %s; %+v", name, matters, contrast.Impossible, contrast.N, contrast.Verdict, contrast.Difference)
+				}
+			}
+			if _, err := json.Marshal(r); err != nil {
+				t.Errorf("%s, %s: %v", name, matters, err)
+			}
+		}
+	}
+}
+
+// Thighs drawn up past the hips turn the other way about them: a baseline below
+// zero. Longer legs then make that moment more negative, a fall, whether the
+// threshold is a share or a size.
+func TestBaselineBelowZero(t *testing.T) {
+	for _, matters := range []string{"1 %", "0.0001 BW·m"} {
+		m, open := keep()
+		r := test(t, written(t, over("front-lever", "legs: {form: tuck, hip: 150 deg, knee: 100 deg}", "change: {leg_length: +4 cm}", "quantity: hip_moment", "expect: decrease", "matters: "+matters)),
+			func(o *claim.Options) { o.Draws, o.N, o.MaxN, o.Open = 0, 5000, 5000, open })
+		if r.Verdict != claim.Supported {
+			t.Errorf("%s: %s", matters, r.Verdict)
+		}
+		for i, v := range m.float["equilibrium_hip_moment_before_bw_m"] {
+			if !(v < 0) {
+				t.Fatalf("row %d: the baseline is %g", i, v)
+			}
+		}
+		if p := r.Models[0].Pooled.Percent; p != nil && !(*p.P95 < 0) {
+			t.Errorf("the effect is %g %% of the baseline, want it below zero", *p.P95)
+		}
+	}
+}
+
+// A change of pose is the whole pose of the changed body, and back again is the
+// opposite effect.
+func TestChangeOfPose(t *testing.T) {
+	there := test(t, written(t, over("push-up", "pose: {hands_raised: 30 cm}", "change: {pose: {hands_raised: 0 cm, feet_raised: 30 cm}}", "quantity: hand_share", "expect: increase", "matters: 0.01 BW")), fixedN)
+	back := test(t, written(t, over("push-up", "pose: {feet_raised: 30 cm}", "change: {pose: {feet_raised: 0 cm, hands_raised: 30 cm}}", "quantity: hand_share", "expect: decrease", "matters: 0.01 BW")), fixedN)
+	a, b := there.Models[0].Pooled, back.Models[0].Pooled
+	if there.Verdict != claim.Supported || back.Verdict != claim.Supported {
+		t.Errorf("there %s, back %s", there.Verdict, back.Verdict)
+	}
+	if math.Abs(*a.Quantity.Effect.Mean+*b.Quantity.Effect.Mean) > 1e-12 || *a.Quantity.Changed.P50 != *b.Quantity.Baseline.P50 {
+		t.Errorf("there %g, back %g", *a.Quantity.Effect.Mean, *b.Quantity.Effect.Mean)
+	}
+	// The weight is on hands and feet, so one's gain is the other's loss.
+	if feet := a.Beside["foot_share"].Effect.P50; math.Abs(*feet+*a.Quantity.Effect.P50) > 1e-3*math.Abs(*feet) {
+		t.Errorf("hands %+g, feet %+g", *a.Quantity.Effect.P50, *feet)
+	}
+}
+
+// What a claim asks of a hold that does not have it, each with what it has.
+func TestHoldHasNoSuchThing(t *testing.T) {
+	angle, straddle := 0.3, hold.LegsIn(hold.Straddle, 0.5)
+	var bent, far hold.Pose
+	bent[hold.Bent], far[hold.WallDistance] = 1, 1.7
+	for _, c := range []struct {
+		hold  string
+		alter func(*claim.Claim)
+		want  string
+	}{
+		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose: front-lever has no bent, nor any other variant of its pose"},
+		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose: iron-cross has no bent; it has arms_low"},
+		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose: wall_distance is 1.7, allowed are 0.02 to 1.2 m"},
+		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross is not done with the legs straddle; allowed are together"},
+		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up is not done with the legs straddle; allowed are together"},
+		{"planche", func(c *claim.Claim) { c.Tilt = angle }, "tilt: planche is not tilted, leave this out"},
+		{"planche", func(c *claim.Claim) { c.Change.Tilt = &angle }, "change.tilt: planche is not tilted, leave this out"},
+		{"planche", func(c *claim.Claim) { c.Change.Posture = claim.SameSpacing }, "posture: planche leaves no choice of posture: leave this out or write best"},
+		{"planche", func(c *claim.Claim) { c.Change.Arms = &claim.Arms{Turn: &angle} }, "change: planche leaves no choice of where the arms are: leave out arm_angle and hand_spacing"},
+		{"planche", func(c *claim.Claim) { c.Quantity = hold.HandShare }, "quantity: planche asks for no hand_share; it asks for required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, wrist_moment"},
+		{"planche", func(c *claim.Claim) { c.Models = []claim.Model{claim.DefaultModel(hold.TwoCondition)} }, "models: planche is not computed under two-condition, only under equilibrium"},
+		{"planche", func(c *claim.Claim) { c.Models = nil }, "models: a claim needs a model"},
+		{"planche", func(c *claim.Claim) { c.Change.Assume = map[string]float64{"wall_friction": 0.1} }, "change: the assumption wall_friction is not about the hold's own statics, so a change cannot alter it"},
+		{"side-plank", func(c *claim.Claim) {
+			c.Change.Body.Mass = []body.AddedMass{{Region: body.Trunk, Kilograms: 2, Working: 0.4}}
+		}, "change: side-plank does not weigh what it asks against strength, so working_share alters nothing: leave it out"},
+	} {
+		h, _ := hold.Parse(c.hold)
+		made := &claim.Claim{
+			Name: "made-up", Says: "Made up.", Hold: c.hold, People: []claim.People{{Population: "ansur2-men", Weight: 1}},
+			Change:   &claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.05}}},
+			Quantity: h.Asks(hold.Equilibrium)[0], Matters: claim.Threshold{Share: 0.01}, Share: 0.95,
+			Models: []claim.Model{claim.DefaultModel(hold.Equilibrium)},
+		}
+		if err := made.Check(); err != nil {
+			t.Fatalf("%s: %v", c.hold, err)
+		}
+		c.alter(made)
+		if err := made.Check(); err == nil || err.Error() != c.want {
+			t.Errorf("%s:\n got %v\nwant %s", c.hold, err, c.want)
+		}
+	}
+}
+
+// Curves are of a choice of posture.
+func TestNoCurvesWithoutAChoice(t *testing.T) {
+	c := written(t, over("planche", "change: {leg_length: +5 cm}", "expect: increase", "matters: 1 %"))
+	_, err := claim.CurvesOf(c, 0, 0, assume.Defaults(), 1)
+	var field *claim.FieldError
+	if !errors.As(err, &field) || field.Field != "hold" {
+		t.Errorf("error %v", err)
+	}
+}
+
+// Everybody in the population who is drawn for a claim over one hold is drawn for
+// a claim over another.
+func TestSamePeopleForEveryHold(t *testing.T) {
+	var first []float64
+	for _, name := range []string{"human-flag", "l-sit"} {
+		m, open := keep()
+		c := written(t, over(name, "change: {leg_length: +5 cm}", "quantity: hip_moment", "expect: increase", "matters: 1 %"))
+		o := claim.DefaultOptions()
+		o.N, o.MaxN, o.Draws, o.Open = 5000, 5000, 0, open
+		if _, err := claim.Test(context.Background(), c, o); err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = m.float["stature_m"]
+		}
+		for i, h := range m.float["stature_m"] {
+			if h != first[i] {
+				t.Fatalf("row %d: %g m tall, then %g m", i, first[i], h)
+			}
+		}
+	}
+	if len(first) != 5000 {
+		t.Errorf("%d people", len(first))
+	}
+}
+
+// The same body in another hold: what the flag asks for less what the hang does.
+func TestOtherHold(t *testing.T) {
+	c := &claim.Claim{
+		Name: "made-up", Says: "Made up.", Hold: "one-arm-hang", People: []claim.People{{Population: "ansur2-men", Weight: 1}},
+		Change: &claim.Change{Hold: "human-flag"}, Quantity: hold.RequiredForce, Matters: claim.Threshold{Absolute: 0.05}, Share: 0.95,
+		Models: []claim.Model{claim.DefaultModel(hold.TwoCondition), claim.DefaultModel(hold.Equilibrium)},
+	}
+	r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
+	flag := *c
+	flag.Hold, flag.Change = "human-flag", &claim.Change{Body: body.Change{LegLength: body.Amount{Metres: 0.01}}}
+	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
+	for l := range r.Models {
+		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity
+		if *got.Baseline.P50 != 1 {
+			t.Errorf("%s: a hang asks for %g BW", r.Models[l].Name, *got.Baseline.P50)
+		}
+		if *got.Changed.Mean != *want.Baseline.Mean || math.Abs(*got.Effect.Mean-(*want.Baseline.Mean-1)) > 1e-12 {
+			t.Errorf("%s: %g BW in the flag, effect %g; the flag alone %g BW", r.Models[l].Name, *got.Changed.Mean, *got.Effect.Mean, *want.Baseline.Mean)
+		}
+		if _, told := r.Models[l].Pooled.Beside["difficulty"]; told != (r.Models[l].Model.Statics == hold.Equilibrium) {
+			t.Errorf("%s: difficulties compared: %v", r.Models[l].Name, told)
+		}
+	}
+}

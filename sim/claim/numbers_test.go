@@ -1,0 +1,176 @@
+package claim
+
+import (
+	"math"
+	"testing"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+)
+
+var inf = math.Inf(1)
+
+func TestRelative(t *testing.T) {
+	for _, c := range []struct{ before, after, want float64 }{
+		{2, 3, 0.5},
+		{2, -3, -2.5},
+		{-2, -3, -0.5}, // further below zero is a fall
+		{-2, 3, 2.5},
+		{0, 3, inf},
+		{0, -3, -inf},
+		{0, 0, 0},
+		{1e-17, -3e-17, 0}, // rounding
+	} {
+		if got := relative(c.before, c.after); got != c.want {
+			t.Errorf("from %g to %g: %g, want %g", c.before, c.after, got, c.want)
+		}
+	}
+}
+
+func TestMoves(t *testing.T) {
+	for _, c := range []struct {
+		effect, before float64
+		want           bool
+	}{
+		{3e-10, 0.4, false}, {5e-10, 0.4, true}, {-5e-10, 0.4, true}, {3e-10, -0.4, false},
+		{0, 0, false}, {4e-16, 0, false}, {4e-16, 3e-17, false}, {2e-14, 0, true},
+		{inf, 0.4, true}, {-inf, 0, true}, {math.NaN(), 0.4, true},
+	} {
+		// An infinite effect is told by comparison with any baseline.
+		if got := moves(c.effect, c.before); got != c.want {
+			t.Errorf("%g from %g moves: %v", c.effect, c.before, got)
+		}
+	}
+}
+
+// A share of nothing does not turn rounding into an effect.
+func TestThresholdOfNothing(t *testing.T) {
+	var c counts
+	for _, e := range []float64{3e-17, -3e-17, 0.002, -0.003, inf} {
+		c.count(e, Threshold{Share: 0.07}.Of(0))
+	}
+	if c != (counts{plus: 2, zero: 2, minus: 1}) {
+		t.Errorf("counted %+v", c)
+	}
+	if got := (Threshold{Share: 0.07}).Of(-3); math.Abs(got-0.21) > 1e-15 {
+		t.Errorf("7 %% of −3 is %g", got)
+	}
+}
+
+func TestFiniteQuantile(t *testing.T) {
+	for _, c := range []struct {
+		low, high, finite int
+	}{{0, 0, 101}, {40, 0, 103}, {0, 1500, 103}, {211, 17, 103}, {1, 1, 103}} {
+		var h montecarlo.Histogram
+		for range c.low {
+			h.Add(-inf)
+		}
+		for range c.high {
+			h.Add(inf)
+		}
+		for k := range c.finite {
+			h.Add(1 + float64(k)/float64(c.finite-1))
+		}
+		for _, p := range []float64{0, 0.05, 0.5, 0.95, 1} {
+			// One rank at either end may be left out.
+			if got, want := finiteQuantile(&h, p), 1+p; math.Abs(got-want) > 0.011 {
+				t.Errorf("%+v: the %g-quantile is %g, want %g", c, p, got, want)
+			}
+		}
+	}
+	var none, all montecarlo.Histogram
+	all.AddAll([]float64{inf, inf, -inf})
+	if !math.IsNaN(finiteQuantile(&none, 0.3)) || !math.IsNaN(finiteQuantile(&all, 0.3)) {
+		t.Error("a quantile of nothing is a number")
+	}
+}
+
+func TestNothingToJudge(t *testing.T) {
+	for expect := range NumDirections {
+		if v := judge(counts{}.shares(), 0.95, expect); v != Undecided {
+			t.Errorf("%s: %s on nobody", expect, v)
+		}
+	}
+}
+
+// Groups in which nobody takes the posture in a draw are left out of the pool.
+func TestPooledShares(t *testing.T) {
+	nobody := counts{}.shares()
+	men := shares{0.5, 0.3, 0.2}
+	test := &test{groups: []*group{{weight: 0.4}, {weight: 0.6}}}
+	d := &draws{draw: []draw{{shares: [][]shares{{men, nobody}}}, {shares: [][]shares{{nobody, nobody}}}}}
+	got := d.sharesOf(test, 0, 0, -1)
+	for _, difference := range []float64{got.plus - men.plus, got.zero - men.zero, got.minus - men.minus} {
+		if !(math.Abs(difference) < 1e-15) {
+			t.Errorf("pooled %+v, want %+v", got, men)
+		}
+	}
+	if got := d.sharesOf(test, 1, 0, -1); !math.IsNaN(got.zero) {
+		t.Errorf("pooled %+v out of nobody", got)
+	}
+}
+
+// The wall's friction has no part in the iron cross, however well chance puts
+// them together.
+func TestDriverIsOfThisHold(t *testing.T) {
+	o := DefaultOptions()
+	points, err := assumptionPoints(&o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := &draws{points: points}
+	response := make([]float64, len(points))
+	for k := range points {
+		response[k] = points[k].set[assume.WallFriction]
+	}
+	for _, c := range []struct {
+		hold  string
+		names bool
+	}{{"wall-handstand", true}, {"iron-cross", false}} {
+		h, _ := hold.Parse(c.hold)
+		test := &test{hold: h, next: h}
+		driver := d.driver(&o, test.bears(hold.Equilibrium), response)
+		if driver == nil || (driver.Name == "wall_friction") != c.names {
+			t.Errorf("%s is driven by %+v", c.hold, driver)
+		}
+	}
+	response[7] = math.NaN()
+	if driver := d.driver(&o, func(assume.ID) bool { return true }, response); driver != nil {
+		t.Errorf("driven by %s though one draw says nothing", driver.Name)
+	}
+}
+
+// The far end of the harder direction is the low one for the weight on the feet,
+// of which more is less on the hands, and for the angle between arms and trunk,
+// at whose low end arms become too short.
+func TestHarderDirection(t *testing.T) {
+	for _, c := range []struct {
+		hold string
+		d    hold.Demand
+		want float64
+	}{
+		{"push-up", hold.HandShare, inf}, {"push-up", hold.FootShare, -inf},
+		{"front-lever", hold.LeanAngle, inf}, {"front-lever", hold.ArmTrunkAngle, -inf},
+	} {
+		d, want := c.d, c.want
+		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{Population: "ansur2-men", Weight: 1}}, Change: &Change{Body: body.Change{Size: 1.07}},
+			Quantity: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Models: []Model{DefaultModel(hold.Equilibrium)}}
+		test, err := prepare(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		can, cannot := &hold.Result{Possible: []bool{true}}, &hold.Result{Possible: []bool{false}}
+		can.Value[d] = []float64{0.3}
+		if e, ok := test.effect(can, cannot, 0); e != want || !ok {
+			t.Errorf("%s: no longer possible is %g", d, e)
+		}
+		if e, ok := test.effect(cannot, can, 0); e != -want || !ok {
+			t.Errorf("%s: only now possible is %g", d, e)
+		}
+		if _, ok := test.effect(cannot, cannot, 0); ok {
+			t.Errorf("%s: never possible counts", d)
+		}
+	}
+}

@@ -1,0 +1,115 @@
+package claim
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+)
+
+// aboutPeople is a claim about people, quick to test.
+func aboutPeople(people ...People) *Claim {
+	return &Claim{
+		Name: "n", Says: "s", Hold: hold.HumanFlag.Name, People: people,
+		Change: &Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.07}}}, Quantity: hold.RequiredForce,
+		Expect: Decrease, Matters: Threshold{Absolute: 0.013}, Share: 0.9, Models: []Model{DefaultModel(hold.TwoCondition)},
+	}
+}
+
+func quick() Options {
+	o := DefaultOptions()
+	o.N, o.MaxN, o.Draws, o.Assumptions = 6000, 6000, 0, assume.DefaultUncertainty()
+	return o
+}
+
+func clubOf(t *testing.T) *anthro.Population {
+	t.Helper()
+	s := &anthro.Sample{Name: "club", Title: "3 men of a test", Sex: "male", Survey: "ansur2-men"}
+	for _, p := range [][2]float64{{1.71, 66.3}, {1.78, 73.9}, {1.84, 81.2}} {
+		s.Add([]anthro.Known{{Of: anthro.Stature, Value: p[0]}, {Of: anthro.Mass, Value: p[1]}})
+	}
+	p, err := anthro.NewSample(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// People of one's own are who a claim is about, it says that they are few, and a
+// worker more changes nothing.
+func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
+	c := aboutPeople(People{Population: "club", Weight: 1, Own: clubOf(t)})
+	one, err := Test(context.Background(), c, quick())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(one.Warnings) != 2 || !strings.HasPrefix(one.Warnings[0], "club are 3 people, drawn again and again") {
+		t.Errorf("warnings %q", one.Warnings)
+	}
+	if one.Models[0].Groups[0].People != "club" {
+		t.Errorf("group %q", one.Models[0].Groups[0].People)
+	}
+	o := quick()
+	o.Workers = 3
+	three, err := Test(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; *a.Effect.Mean != *b.Effect.Mean || *a.Baseline.P50 != *b.Baseline.P50 {
+		t.Error("the number of workers changed the result")
+	}
+	curves, err := CurvesOf(c, 0, 0, assume.Defaults(), 1)
+	if err != nil || math.IsNaN(curves.Before.BestPeak) || curves.People != "club" {
+		t.Errorf("curves %+v, %v", curves, err)
+	}
+}
+
+// Means reweight every population of a claim, and the result says at what price.
+func TestClaimAboutReweightedPeople(t *testing.T) {
+	c := aboutPeople(People{Population: "ansur2-men", Weight: 1}, People{Population: "ansur2-women", Weight: 2})
+	plain, err := Test(context.Background(), c, quick())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(plain.Reweighted) != 0 {
+		t.Errorf("reweighted %v", plain.Reweighted)
+	}
+	c.Means = []anthro.Mean{{Of: anthro.Of(anthro.Stature), Value: 1.69}}
+	weighted, err := Test(context.Background(), c, quick())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, share := range map[string][2]float64{"ansur2-men": {0.2, 0.6}, "ansur2-women": {0.2, 0.6}} {
+		r := weighted.Reweighted[name]
+		if r == nil || !(r.Effective > share[0] && r.Effective < share[1]) || !slices.Equal(r.Means, c.Means) {
+			t.Errorf("%s: %+v", name, r)
+		}
+	}
+	// Stature hardly moves the force in body weights, and the hand spacing much:
+	// shorter men have their hands closer together.
+	spacing := func(r *Result) float64 { return *r.Models[0].Groups[0].Beside[hold.HandSpacing.String()].Baseline.P50 }
+	if ratio, want := spacing(weighted)/spacing(plain), 1.69/1.756; math.Abs(ratio-want) > 0.01 {
+		t.Errorf("the median men's hand spacing changes by a factor of %.3f, stature by %.3f", ratio, want)
+	}
+	c.Means[0].Value = 2.05
+	var field *FieldError
+	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || field.Field != "people.means" || !IsInput(err) {
+		t.Errorf("means out of reach: %v", err)
+	}
+	c.People = []People{{Population: "club", Weight: 1, Own: clubOf(t)}}
+	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || !strings.Contains(field.Reason, "club is no survey") {
+		t.Errorf("a club was reweighted: %v", err)
+	}
+	c.People, c.Where = []People{{Population: "ansur2-men", Weight: 1}}, []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 95}}
+	var rare *anthro.RareError
+	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &rare) || !IsInput(err) {
+		t.Errorf("nobody to reweight: %v", err)
+	}
+}

@@ -1,0 +1,415 @@
+package person
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"counterpoise/sim/anthro"
+
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/statics"
+	"counterpoise/sim/strength"
+)
+
+// Readiness is what tests of strength say about holding the human flag. All
+// spreads are over bodies, assumptions and the spread of endurance.
+type Readiness struct {
+	Result *Result // the hold itself
+	Tests  []TestResult
+	Models []ModelReadiness
+	// StrongerPull and StrongerPush are the arms that showed more, where both were
+	// tested; else AnySide.
+	StrongerPull, StrongerPush Side
+	// NotShown is what the hold asks for that no test here can show.
+	NotShown []NotShown
+}
+
+// Kind is a kind of test.
+type Kind int
+
+// The kinds.
+const (
+	HangTest Kind = iota
+	HandstandTest
+)
+
+// String names the test.
+func (k Kind) String() string { return [...]string{"one-arm hang", "one-arm wall handstand"}[k] }
+
+// TestResult is what one test shows: a lower bound, since nobody held on for
+// longer than they could.
+type TestResult struct {
+	Kind    Kind
+	Side    Side
+	Seconds float64
+	// Demand is the force along the arm at the grip in this very test: N and BW.
+	Demand, DemandBW Spread
+	// Share is the share of the greatest force that the time tells of, by the
+	// relation of endurance. It is 1 where the time is too short to tell more than
+	// that the demand was met.
+	Share Spread
+	// Shows is the capacity along the straight arm that the test shows, N: the
+	// demand over the share.
+	Shows Spread
+	// Extrapolated tells that the share lies below the relation's data.
+	Extrapolated bool
+}
+
+// ModelReadiness is the readiness under one model.
+type ModelReadiness struct {
+	Model hold.Model
+	// Arrangements has one entry where no test names a side, else two: the left arm
+	// on top and the right one.
+	Arrangements []Arrangement
+	// Best is the arrangement with the largest median margin among those with both
+	// arms tested, else the first.
+	Best int
+}
+
+// Arrangement is the hold with a certain arm on top.
+type Arrangement struct {
+	Top        Side // AnySide where no test names a side
+	Pull, Push Role // of the top and of the bottom arm
+	// Margin is the smaller of the two roles' margins in each draw, Enough the share
+	// of draws in which it is at least 1, and Seconds the shorter of their times: all
+	// 0 unless both roles are tested.
+	Margin  Spread
+	Enough  float64
+	Seconds Spread
+	// Weaker is the role with the smaller median margin, "pull" or "push"; "" unless
+	// both are tested.
+	Weaker string
+}
+
+// Tested reports whether both roles were tested.
+func (a *Arrangement) Tested() bool { return a.Pull.Tested && a.Push.Tested }
+
+// Role is what one arm does in the hold.
+type Role struct {
+	Side     Side
+	Tested   bool   // false where no test bounds the capacity: then only Required is filled
+	Required Spread // force along the arm, N
+	Capacity Spread // the largest that any test shows, N
+	// Margin is capacity over required force, draw by draw.
+	Margin Spread
+	Enough float64 // share of draws in which the margin is at least 1
+	// Seconds is for how long the force can be expected to be kept up, if the test
+	// was held for as long as possible, else longer: what was required in the test
+	// would last as long as the test did, more lasts shorter by the relation of
+	// endurance. It is 0 in draws with a margin below 1.
+	Seconds Spread
+}
+
+// NotShown is one thing that the hold asks for and the tests do not show.
+type NotShown struct {
+	What string
+	Why  string
+	// Model and Asked are what the hold asks for, N·m; nil where no model here
+	// computes it.
+	Model hold.Model
+	Asked *Spread
+}
+
+// Ready computes the readiness of a person with tests for the human flag.
+//
+// A one-arm hang shows body weight and load at the grip; a one-arm wall
+// handstand shows what hold.WallHandstand asks of the arm at its wall distance
+// (1 BW less the wall's friction, an assumption, along a lean of a few degrees)
+// less what the other hand's fingers carry. A test held for t seconds shows
+// demand over the share of the greatest force that can be held for t. The best
+// posture stays that of the assumed capacities: it says what is asked for, the
+// tests say what is there.
+//
+// Common practice says that whoever holds each test for 5 seconds has the
+// strength for the flag: the margins of such tests are its check.
+func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
+	pr, err := prepare(p, o)
+	if err != nil {
+		return nil, err
+	}
+	if pr.hold != hold.HumanFlag {
+		return nil, &FieldError{"hold", "readiness is about the human flag, not " + pr.hold.Name}
+	}
+	if p.Tests == nil || len(p.Tests.Hangs)+len(p.Tests.Handstands) == 0 {
+		return nil, &FieldError{"tests", "readiness needs a test: a hang or a handstand"}
+	}
+	res, err := Answer(ctx, p, o)
+	if err != nil {
+		return nil, err
+	}
+	for i := range res.Models {
+		if res.Models[i].PossibleAll == 0 {
+			return nil, &FieldError{"hold", "no body drawn can take the posture"}
+		}
+	}
+	s, err := pr.show(ctx, res)
+	if err != nil {
+		return nil, err
+	}
+	r := &Readiness{Result: res, Tests: s.tests}
+	r.StrongerPull, r.StrongerPush = stronger(s.pull), stronger(s.push)
+	for i := range res.Models {
+		r.Models = append(r.Models, s.readiness(&res.Models[i]))
+	}
+	r.NotShown = notShown(res)
+	return r, nil
+}
+
+// bound is what the tests of one arm show, draw by draw: the capacity in newtons,
+// and the time for which the arm held in that test over the time that the
+// relation gives to the share it tells of. That is below 1 where a test was
+// shorter than the greatest force lasts by the relation.
+type bound struct{ force, lasts []float64 }
+
+// bounds are those of every side, nil where nothing tests it.
+type bounds [NumSides]*bound
+
+// shown is what the tests show.
+type shown struct {
+	*problem
+	result     *Result
+	slower     []float64 // e^(-spread·z): what a time counts for by the mean relation
+	tests      []TestResult
+	pull, push bounds
+	sided      bool
+}
+
+// show works through the tests.
+func (pr *problem) show(ctx context.Context, res *Result) (*shown, error) {
+	s := &shown{problem: pr, result: res, slower: make([]float64, pr.options.Draws)}
+	if err := pr.run(ctx, montecarlo.Blocks(len(s.slower)), func() func(int) error {
+		stream := montecarlo.NewStream(pr.options.Seed, "endurance")
+		return func(block int) error {
+			stream.Reset(uint64(block))
+			from := block * montecarlo.BlockRows
+			rows := s.slower[from : from+montecarlo.Rows(len(s.slower), block)]
+			stream.Normals(rows)
+			for i, z := range rows {
+				rows[i] = math.Exp(-strength.EnduranceSpread * z)
+			}
+			return nil
+		}
+	}); err != nil {
+		return nil, err
+	}
+	weight := make([]float64, pr.options.Draws) // N
+	for i, mass := range res.People.Value[anthro.Mass] {
+		weight[i] = mass * statics.StandardGravity
+	}
+	demand := make([]float64, len(weight))
+	for _, h := range pr.person.Tests.Hangs {
+		for i := range demand {
+			demand[i] = weight[i] + h.Added*statics.StandardGravity
+		}
+		if err := s.test(HangTest, h.Side, h.Seconds, demand, weight, &s.pull); err != nil {
+			return nil, err
+		}
+	}
+	for _, h := range pr.person.Tests.Handstands {
+		if err := pr.handstand(ctx, res, h, demand); err != nil {
+			return nil, err
+		}
+		for i := range demand {
+			demand[i] *= weight[i]
+		}
+		if err := s.test(HandstandTest, h.Side, h.Seconds, demand, weight, &s.push); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// handstand fills demand with the push along the arm, BW, of everyone drawn,
+// under their own assumptions.
+func (pr *problem) handstand(ctx context.Context, res *Result, h Handstand, demand []float64) error {
+	from := func(k int) int { return k * len(demand) / len(res.Assumed) }
+	var posture hold.Posture
+	posture.Pose[hold.OneArm], posture.Pose[hold.WallDistance] = 1, h.WallDistance
+	return pr.run(ctx, len(res.Assumed), func() func(int) error {
+		rows := len(demand)/len(res.Assumed) + 1
+		s, held := newSolver(pr, rows), hold.NewResult(rows, hold.RequiredForce, hold.LeanAngle)
+		return func(k int) error {
+			people := res.People.Slice(from(k), from(k+1))
+			s.build(people, &res.Assumed[k])
+			out := held.Slice(people.Rows())
+			hold.WallHandstand.Solve(out, s.bodies, s.given, posture, hold.Equilibrium, s.under)
+			for i, possible := range out.Possible {
+				if !possible {
+					return &FieldError{"tests", fmt.Sprintf("a wall %g m from the hand is out of this body's reach", h.WallDistance)}
+				}
+				// What the fingers carry is taken off the weight on the arm, along its lean.
+				fingers := h.Fingers / s.bodies.Mass[i] * math.Cos(out.Value[hold.LeanAngle][i])
+				demand[from(k)+i] = out.Value[hold.RequiredForce][i] - fingers
+			}
+			return nil
+		}
+	})
+}
+
+// test turns one test's demand, N, into a bound and keeps it where it says more
+// than those before it.
+func (s *shown) test(kind Kind, side Side, seconds float64, demand, weight []float64, known *bounds) error {
+	n, e := len(demand), s.options.Endurance
+	shares, inWeights := make([]float64, n), make([]float64, n)
+	shows := &bound{make([]float64, n), make([]float64, n)}
+	for i, force := range demand {
+		if !(force > 0) {
+			return &FieldError{"tests", fmt.Sprintf("in the %s the help is more than the weight: nothing was held", kind)}
+		}
+		shares[i] = e.Share(seconds * s.slower[i])
+		shows.force[i] = force / shares[i]
+		shows.lasts[i] = seconds * s.slower[i] / e.Seconds(shares[i])
+		inWeights[i] = force / weight[i]
+	}
+	sides := []Side{side}
+	if side == AnySide {
+		sides = []Side{AnySide, Left, Right}
+	} else {
+		s.sided = true
+	}
+	for _, of := range sides {
+		known[of] = known[of].better(shows)
+	}
+	t := TestResult{Kind: kind, Side: side, Seconds: seconds}
+	t.Demand, t.DemandBW = spreadOf(slices.Clone(demand)), spreadOf(inWeights)
+	t.Share, t.Shows = spreadOf(shares), spreadOf(slices.Clone(shows.force))
+	t.Extrapolated = t.Share.Median < s.options.Endurance.LeastShare()
+	s.tests = append(s.tests, t)
+	return nil
+}
+
+// better returns, draw by draw, the bound that shows more.
+func (b *bound) better(other *bound) *bound {
+	if b == nil {
+		return other
+	}
+	best := &bound{slices.Clone(b.force), slices.Clone(b.lasts)}
+	for i, force := range other.force {
+		if force > best.force[i] || force == best.force[i] && other.lasts[i] > best.lasts[i] {
+			best.force[i], best.lasts[i] = force, other.lasts[i]
+		}
+	}
+	return best
+}
+
+// stronger returns the side whose capacity has the larger median.
+func stronger(known bounds) Side {
+	if known[Left] == nil || known[Right] == nil {
+		return AnySide
+	}
+	left, right := spreadOf(slices.Clone(known[Left].force)).Median, spreadOf(slices.Clone(known[Right].force)).Median
+	switch {
+	case left > right:
+		return Left
+	case right > left:
+		return Right
+	}
+	return AnySide
+}
+
+// readiness compares what is shown with what one model asks for.
+func (s *shown) readiness(m *ModelResult) ModelReadiness {
+	r := ModelReadiness{Model: m.Model}
+	arms := [][2]Side{{AnySide, AnySide}}
+	if s.sided {
+		arms = [][2]Side{{Left, Right}, {Right, Left}}
+	}
+	pull, push := hold.AxialTop, hold.AxialBottom
+	if m.Model == hold.TwoCondition {
+		pull, push = hold.RequiredForce, hold.RequiredForce // both arms equally hard
+	}
+	for _, a := range arms {
+		top, topMargins, topTimes := s.role(m, pull, a[0], s.pull[a[0]])
+		bottom, bottomMargins, bottomTimes := s.role(m, push, a[1], s.push[a[1]])
+		arrangement := Arrangement{Top: a[0], Pull: top, Push: bottom}
+		if arrangement.Tested() {
+			arrangement.Weaker = "push"
+			if top.Margin.Median < bottom.Margin.Median {
+				arrangement.Weaker = "pull"
+			}
+			for i := range topMargins {
+				topMargins[i], topTimes[i] = min(topMargins[i], bottomMargins[i]), min(topTimes[i], bottomTimes[i])
+			}
+			arrangement.Enough = shareEnough(topMargins)
+			arrangement.Margin, arrangement.Seconds = spreadOf(topMargins), spreadOf(topTimes)
+		}
+		r.Arrangements = append(r.Arrangements, arrangement)
+	}
+	for k := range r.Arrangements {
+		a, best := &r.Arrangements[k], &r.Arrangements[r.Best]
+		if a.Tested() && (!best.Tested() || a.Margin.Median > best.Margin.Median) {
+			r.Best = k
+		}
+	}
+	return r
+}
+
+// role returns one arm's role with its margins and times, over the bodies that can
+// take the posture, in their order.
+func (s *shown) role(m *ModelResult, of hold.Demand, side Side, has *bound) (r Role, margins, times []float64) {
+	var required, capacity []float64
+	mass := s.result.People.Value[anthro.Mass]
+	for i, possible := range m.All.Possible {
+		if !possible {
+			continue
+		}
+		force := m.All.Value[of][i] * mass[i] * statics.StandardGravity
+		required = append(required, force)
+		if has == nil {
+			continue
+		}
+		margin := has.force[i] / force
+		capacity, margins = append(capacity, has.force[i]), append(margins, margin)
+		// The same endurance that makes a test's time tell of less force makes the
+		// hold's time longer.
+		times = append(times, has.lasts[i]*s.options.Endurance.Seconds(1/margin)/s.slower[i])
+	}
+	r = Role{Side: side, Tested: has != nil, Required: spreadOf(required), Capacity: spreadOf(capacity)}
+	if r.Tested {
+		r.Enough = shareEnough(margins)
+		r.Margin, r.Seconds = spreadOf(slices.Clone(margins)), spreadOf(slices.Clone(times))
+	}
+	return r, margins, times
+}
+
+// shareEnough returns the share of margins that are at least 1.
+func shareEnough(margins []float64) float64 {
+	enough := 0.0
+	for _, m := range margins {
+		if m >= 1 {
+			enough++
+		}
+	}
+	return enough / float64(len(margins))
+}
+
+// notShown lists what the hold asks for and the tests do not show.
+func notShown(res *Result) []NotShown {
+	var list []NotShown
+	for i := range res.Models {
+		m := &res.Models[i]
+		for _, of := range []struct {
+			demand    hold.Demand
+			what, why string
+		}{
+			{hold.ShoulderMomentTop, "moment at the top shoulder", "in a hang the arm is in line with its load: the shoulder is pulled on, not turned"},
+			{hold.ShoulderMomentBottom, "moment at the bottom shoulder", "in a handstand the arm is in line with its load: the shoulder is pushed on, not turned"},
+		} {
+			if q, ok := m.Quantity(of.demand); ok {
+				asked := q.AllAbsolute
+				list = append(list, NotShown{of.what, of.why, m.Model, &asked})
+			}
+		}
+	}
+	if len(res.Models) > 0 {
+		m := &res.Models[0]
+		if q, ok := m.Quantity(hold.WaistMoment); ok {
+			asked := q.AllAbsolute
+			list = append(list, NotShown{"side of the trunk", "a hang and a handstand leave the trunk in line with the load; the flag bends it sideways", m.Model, &asked})
+		}
+	}
+	return append(list, NotShown{What: "grip on a vertical pole", Why: "a bar is held across the hand; along a pole the hands are kept from sliding by friction alone"})
+}

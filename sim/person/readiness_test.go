@@ -1,0 +1,283 @@
+package person
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/statics"
+	"counterpoise/sim/strength"
+)
+
+func ready(t testing.TB, p Person, o Options) *Readiness {
+	t.Helper()
+	r, err := Ready(context.Background(), p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// Five seconds are less than the greatest force lasts by the relation: the tests
+// show what they ask for and no more. Body weight at the grip in the hang; in the
+// handstand body weight along the lean. The margin is then one over what the hold
+// requires, and the hold lasts as long as the tests did, scaled by the law.
+func TestFiveSeconds(t *testing.T) {
+	p, o := known(t)
+	if err := o.Assumptions.Fix(assume.WallFriction, 0); err != nil {
+		t.Fatal(err)
+	}
+	p.Tests = &Tests{Hangs: []Hang{{AnySide, 5, 0}}, Handstands: []Handstand{{AnySide, 5, 0, 0.13}}}
+	r := ready(t, p, o)
+	mass := 78.6
+	weight := mass * statics.StandardGravity
+	one(t, "hang", r.Tests[0].Demand, weight, 0)
+	one(t, "hang", r.Tests[0].DemandBW, 1, 0)
+	one(t, "hang shows", r.Tests[0].Shows, weight, 0)
+	one(t, "hang's share", r.Tests[0].Share, 1, 0)
+	// Weight upwards and a push of 0.03 W or so along a lean of 4 degrees or so:
+	// cos 0.063 + 0.03·0.063.
+	if d := r.Tests[1].DemandBW.Median; math.Abs(d-1) > 0.002 {
+		t.Errorf("the handstand asks %v BW", d)
+	}
+	for _, m := range r.Models {
+		if len(m.Arrangements) != 1 || m.Arrangements[0].Top != AnySide {
+			t.Fatalf("%s: arrangements %+v", m.Model, m.Arrangements)
+		}
+		a := m.Arrangements[0]
+		model := r.Result.Models[m.Model]
+		pull, push := hold.RequiredForce, hold.RequiredForce
+		if m.Model == hold.Equilibrium {
+			pull, push = hold.AxialTop, hold.AxialBottom
+		}
+		top, _ := model.Quantity(pull)
+		bottom, _ := model.Quantity(push)
+		one(t, "pull", a.Pull.Margin, 1/top.All.Median, 1e-12)
+		one(t, "push", a.Push.Margin, r.Tests[1].DemandBW.Median/bottom.All.Median, 1e-12)
+		one(t, "margin", a.Margin, min(a.Pull.Margin.Median, a.Push.Margin.Median), 0)
+		want := map[bool]string{true: "pull", false: "push"}[a.Pull.Margin.Median < a.Push.Margin.Median]
+		if a.Weaker != want {
+			t.Errorf("%s: weaker %q", m.Model, a.Weaker)
+		}
+		lasts := 0.0
+		if a.Pull.Margin.Median >= 1 {
+			lasts = 5 * math.Pow(a.Pull.Margin.Median, 1.83)
+		}
+		if s := a.Pull.Seconds; math.Abs(s.Median-lasts) > 1e-9 || math.Abs(s.Low-lasts) > 1e-9 {
+			t.Errorf("%s: lasts %v, want %v", m.Model, s, lasts)
+		}
+		if wantEnough := map[bool]float64{true: 1}[a.Margin.Median >= 1]; a.Enough != wantEnough {
+			t.Errorf("%s: enough in %v", m.Model, a.Enough)
+		}
+	}
+}
+
+// By hand: 40 s on the shoulder's law tell of (40/14.86)^(-1/1.83) = 0.5821 of the
+// greatest force, and the spread of endurance moves it by e^(±1.645·0.1966/1.83).
+func TestLongHang(t *testing.T) {
+	p, o := known(t)
+	o.Draws = 20_000
+	p.Tests = &Tests{Hangs: []Hang{{Left, 40, 7.5}}}
+	r := ready(t, p, o)
+	load := (78.6 + 7.5) * statics.StandardGravity
+	one(t, "hang with load", r.Tests[0].Demand, load, 1e-9)
+	n := float64(o.Draws)
+	scale := strength.EnduranceSpread / 1.83
+	middle := math.Log(load / 0.5821096764225031)
+	// Standard errors of a normal's quantiles.
+	for _, c := range []struct{ got, z, p, density float64 }{
+		{r.Tests[0].Shows.Median, 0, 0.5, 0.398942}, {r.Tests[0].Shows.Low, -ninety, 0.05, 0.103136}, {r.Tests[0].Shows.High, ninety, 0.95, 0.103136},
+	} {
+		se := scale * math.Sqrt(c.p*(1-c.p)/n) / c.density
+		if d := math.Log(c.got) - middle - c.z*scale; math.Abs(d) > 4*se+1e-6 {
+			t.Errorf("shows %.2f N, want %.2f", c.got, math.Exp(middle+c.z*scale))
+		}
+	}
+	if r.Tests[0].Extrapolated {
+		t.Error("40 s are within the data")
+	}
+	// Only the left arm's pull was tested.
+	for _, m := range r.Models {
+		if len(m.Arrangements) != 2 || m.Arrangements[0].Top != Left || !m.Arrangements[0].Pull.Tested || m.Arrangements[1].Pull.Tested {
+			t.Errorf("%s: arrangements %+v", m.Model, m.Arrangements)
+		}
+		for _, a := range m.Arrangements {
+			if a.Push.Tested || a.Tested() || a.Weaker != "" || a.Margin != (Spread{}) || a.Push.Required.Median == 0 {
+				t.Errorf("%s: %+v", m.Model, a)
+			}
+		}
+		// What would be needed lasts longer than what was held, if it is less.
+		pull := m.Arrangements[0].Pull
+		share := pull.Required.Median / load
+		if want := 40 * math.Pow(share, -1.83); math.Abs(pull.Seconds.Median/want-1) > 1e-9 {
+			t.Errorf("%s: lasts %v, want %v: the spread of endurance cancels", m.Model, pull.Seconds, want)
+		}
+	}
+}
+
+// The fingers take off what they carry, and the wall's friction at most its
+// coefficient times the push.
+func TestHandstandHelp(t *testing.T) {
+	demand := func(friction, fingers, distance float64) float64 {
+		p, o := known(t)
+		if err := o.Assumptions.Fix(assume.WallFriction, friction); err != nil {
+			t.Fatal(err)
+		}
+		p.Tests = &Tests{Handstands: []Handstand{{Right, 6, fingers, distance}}}
+		r := ready(t, p, o)
+		one(t, "handstand", r.Tests[0].DemandBW, r.Tests[0].DemandBW.Median, 0)
+		return r.Tests[0].DemandBW.Median
+	}
+	// Nearly upright, what the fingers carry comes off the weight.
+	if free, helped := demand(0, 0, 0.02), demand(0, 11.79, 0.02); math.Abs(free-helped-0.15) > 1e-4 || math.Abs(free-1) > 1e-3 {
+		t.Errorf("11.79 of 78.6 kg on the fingers take %v off %v", free-helped, free)
+	}
+	// The push N on a rough wall and the lean τ, as the hold itself has them. A smooth
+	// wall is pushed by N·(1 + μ·tan τ), so that along the arm the friction takes off
+	// μN·cos τ + μN·tan τ·sin τ = μN/cos τ.
+	p, o := known(t)
+	p.Hold = "wall-handstand"
+	p.Pose[hold.OneArm], p.Pose[hold.WallDistance] = 1, 0.31
+	if err := o.Assumptions.Fix(assume.WallFriction, 0.4); err != nil {
+		t.Fatal(err)
+	}
+	wall := answer(t, p, o).Models[0]
+	push, _ := wall.Quantity(hold.WallPush)
+	lean, _ := wall.Quantity(hold.LeanAngle)
+	smooth, rough, sticky := demand(0, 3.1, 0.31), demand(0.4, 3.1, 0.31), demand(-0.4, 3.1, 0.31)
+	if less, want := smooth-rough, 0.4*push.All.Median/math.Cos(lean.All.Median); math.Abs(less-want) > 1e-12 {
+		t.Errorf("a rough wall takes %v off, by hand %v", less, want)
+	}
+	if !(sticky > smooth) {
+		t.Error("a wall that holds the heels down should ask for more")
+	}
+	if nearby, far := demand(0, 3.1, 0.1), demand(0, 3.1, 0.4); nearby == far {
+		t.Error("the wall's distance makes no difference")
+	}
+}
+
+// The best arrangement puts the arm that pulls better on top and the one that
+// pushes better below; a test without a side counts for both arms; of two tests
+// the one that shows more counts.
+func TestSides(t *testing.T) {
+	p := coachs()
+	p.Tests = &Tests{
+		Hangs:      []Hang{{Left, 5, 0}, {Right, 5, 6.5}, {Right, 5, -20}},
+		Handstands: []Handstand{{Left, 5, 0, 0}, {Right, 5, 9, 0}},
+	}
+	r := ready(t, p, few())
+	if r.StrongerPull != Right || r.StrongerPush != Left {
+		t.Errorf("stronger: pull %s, push %s", r.StrongerPull, r.StrongerPush)
+	}
+	for _, m := range r.Models {
+		best := m.Arrangements[m.Best]
+		if best.Top != Right || best.Pull.Side != Right || best.Push.Side != Left {
+			t.Errorf("%s: %s on top is best", m.Model, best.Top)
+		}
+		if worst := m.Arrangements[1-m.Best]; !(worst.Margin.Median < best.Margin.Median && worst.Enough <= best.Enough) || worst.Weaker == "" {
+			t.Errorf("%s: %+v is better", m.Model, worst)
+		}
+		one(t, "the better of two hangs", best.Pull.Capacity, (61.4+6.5)*statics.StandardGravity, 1e-9)
+	}
+	p.Tests = &Tests{Hangs: []Hang{{Left, 5, 3}, {AnySide, 5, 1}}, Handstands: []Handstand{{AnySide, 5, 0, 0}}}
+	r = ready(t, p, few())
+	m := r.Models[0]
+	if m.Best != 0 || m.Arrangements[0].Top != Left || !m.Arrangements[0].Tested() || !m.Arrangements[1].Tested() || r.StrongerPull != Left || r.StrongerPush != AnySide {
+		t.Errorf("arrangements %+v", m.Arrangements)
+	}
+	one(t, "the hang without a side", m.Arrangements[1].Pull.Capacity, (61.4+1)*statics.StandardGravity, 1e-9)
+}
+
+// Longer, heavier or on another relation: the bound follows.
+func TestBoundsFollow(t *testing.T) {
+	shows := func(h Hang, e strength.Endurance) float64 {
+		p, o := known(t)
+		o.Endurance = e
+		p.Tests = &Tests{Hangs: []Hang{h}}
+		return ready(t, p, o).Tests[0].Shows.Median
+	}
+	base := shows(Hang{Left, 33, 2}, strength.ShoulderEndurance)
+	if !(shows(Hang{Left, 55, 2}, strength.ShoulderEndurance) > base) {
+		t.Error("longer shows no more")
+	}
+	if got := shows(Hang{Left, 33, -11}, strength.ShoulderEndurance); math.Abs(got/base-(78.6-11)/(78.6+2)) > 1e-12 {
+		t.Error("lighter does not show in proportion")
+	}
+	// By Rohmert's curve 33 s are 0.71 of the greatest force, by the elbow's law 0.76,
+	// by the shoulder's 0.65.
+	if rohmert, elbow := shows(Hang{Left, 33, 2}, strength.RohmertEndurance), shows(Hang{Left, 33, 2}, strength.ElbowEndurance); !(base > rohmert && rohmert > elbow) {
+		t.Errorf("shoulder %v, Rohmert %v, elbow %v N", base, rohmert, elbow)
+	}
+}
+
+func TestNotShown(t *testing.T) {
+	p := coachs()
+	p.Tests = &Tests{Hangs: []Hang{{Left, 33, 2}}}
+	r := ready(t, p, few())
+	var whats []string
+	for _, n := range r.NotShown {
+		whats = append(whats, n.What)
+		if n.Why == "" || n.Asked != nil && !(n.Asked.High > 0) {
+			t.Errorf("not shown: %+v", n)
+		}
+	}
+	for _, want := range []string{"top shoulder", "bottom shoulder", "trunk", "grip"} {
+		if !strings.Contains(strings.Join(whats, ", "), want) {
+			t.Errorf("%s is not among %v", want, whats)
+		}
+	}
+}
+
+func TestReadyRefusals(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*Person)
+		want   string
+	}{
+		"no tests":        {func(p *Person) { p.Tests = nil }, "tests: readiness needs a test"},
+		"other hold":      {func(p *Person) { p.Hold = "planche" }, "hold: readiness is about the human flag"},
+		"carried":         {func(p *Person) { p.Tests.Hangs[0].Added = -61.4 }, "the help is more than the weight"},
+		"on the fingers":  {func(p *Person) { p.Tests.Handstands = []Handstand{{Left, 5, 70, 0}} }, "the help is more than the weight"},
+		"a bad measure":   {func(p *Person) { p.Known[0].Value = -1 }, "stature"},
+		"a bad test time": {func(p *Person) { p.Tests.Hangs[0].Seconds = math.Inf(1) }, "tests: a hang was held"},
+	} {
+		p := coachs()
+		p.Tests = &Tests{Hangs: []Hang{{Left, 5, 0}}}
+		c.change(&p)
+		_, err := Ready(context.Background(), p, few())
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v", name, err)
+		}
+		if field := new(FieldError); name != "a bad measure" && !errors.As(err, &field) {
+			t.Errorf("%s: error %T", name, err)
+		}
+	}
+}
+
+func ExampleReady() {
+	// Common practice: hold a one-arm hang and a one-arm wall handstand for five
+	// seconds each, and the strength for the flag is there.
+	athlete := Person{Name: "athlete", Sex: anthro.Male, Known: []anthro.Known{
+		{Of: anthro.Stature, Value: 1.78, Error: 0.005}, {Of: anthro.Mass, Value: 74},
+	}}
+	athlete.Tests = &Tests{Hangs: []Hang{{Seconds: 5}}, Handstands: []Handstand{{Seconds: 5}}}
+	r, err := Ready(context.Background(), athlete, DefaultOptions())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, m := range r.Models {
+		a := m.Arrangements[m.Best]
+		fmt.Printf("%s: margin %.2f (5-95 %%: %.2f-%.2f), enough in %.0f %% of draws\n", m.Model, a.Margin.Median, a.Margin.Low, a.Margin.High, 100*a.Enough)
+	}
+	fmt.Printf("not shown: %s\n", r.NotShown[0].What)
+	// Output:
+	// two-condition: margin 1.03 (5-95 %: 0.96-1.10), enough in 77 % of draws
+	// equilibrium: margin 0.87 (5-95 %: 0.68-1.13), enough in 22 % of draws
+	// not shown: moment at the top shoulder
+}

@@ -1,0 +1,167 @@
+package person
+
+import (
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/statics"
+)
+
+// Spread is the middle and the ends of what was drawn: the median and the 5 %
+// and 95 % quantiles.
+type Spread struct{ Median, Low, High float64 }
+
+// Width is from the 5 % to the 95 % quantile.
+func (s Spread) Width() float64 { return s.High - s.Low }
+
+// Result is the answer for one person.
+type Result struct {
+	Person      Person
+	Population  *anthro.Population
+	Conditioned *anthro.Person // what is left of the population
+	Hold        *hold.Hold
+	Options     Options
+	Models      []ModelResult
+	Fixture     *Fixture     // nil where no body can take the posture
+	FootLoad    *Spread      // see Measured.FootLoad, kg, over bodies and assumptions, at the measured posture if any; nil where the hold has none
+	Ranks       []Rank       // of the known measurements, in the order of anthro
+	Comparisons []Comparison // with Person.Measured, where given
+	Notes       []string     // what is rare or should be known, a sentence each
+
+	People *anthro.People // everyone drawn
+	// Draw is the number of the assumption draw under which each of them was held up
+	// in ModelResult.All, an index into Assumed.
+	Draw    []int
+	Assumed []assume.Set
+}
+
+// ModelResult is the answer under one model of the statics.
+type ModelResult struct {
+	Model hold.Model
+	// Quantities are what the hold asks for, in the hold's order.
+	Quantities []Quantity
+	// Main is the one that sums the hold up, which the hold names first: for the
+	// human flag the required force.
+	Main hold.Demand
+	// PossibleBody and PossibleAll are the shares of the bodies drawn that can take
+	// the posture, at the central assumptions and with these drawn; the quantities
+	// are about those bodies.
+	PossibleBody, PossibleAll float64
+	// Next ranks what could be measured next, each alone, by how much it would
+	// narrow Main, most first. It is empty where everything is known.
+	Next []Gain
+	// Plan is the best few measurements one after another, each on top of those
+	// before it; Reduction counts from today. A scan takes no part in it.
+	Plan   []Gain
+	Curve  *Curve  // nil where the hold leaves no choice of arm angle
+	Median *Figure // nil where the median body cannot take the posture
+
+	Body *hold.Result // of everyone drawn, at the central assumptions
+	All  *hold.Result // of everyone drawn, assumptions drawn too
+}
+
+// Quantity returns the answer for a demand.
+func (m *ModelResult) Quantity(d hold.Demand) (Quantity, bool) {
+	for _, q := range m.Quantities {
+		if q.Demand == d {
+			return q, true
+		}
+	}
+	return Quantity{}, false
+}
+
+// Quantity is one demand of the hold.
+type Quantity struct {
+	Demand hold.Demand
+	// Body is the spread from what is not measured of the person, at the central
+	// assumptions; All has the spread of the assumptions as well. Both in the
+	// demand's own unit (BW, BW·m, radians, m).
+	Body, All Spread
+	// AbsoluteUnit is "N" or "N·m" for forces and moments, else "", and the two
+	// spreads are then 0.
+	AbsoluteUnit              string
+	BodyAbsolute, AllAbsolute Spread
+	// FromBody and FromAssumptions are the shares of the variance of All that come
+	// from what is not measured and from the assumptions; they add up to 1, or are
+	// both 0 where nothing varies.
+	FromBody, FromAssumptions float64
+	// Percentile is the share of all people of the population whose own value, at
+	// the central assumptions, lies below Body.Median.
+	Percentile float64
+}
+
+// Gain is what measuring something would do to the 5-95 % range of the main
+// quantity, at the central assumptions.
+type Gain struct {
+	anthro.Gain
+	Reduction float64 // of the width of today's range, as a share of it
+}
+
+// Rank places one known measurement among the people.
+type Rank struct {
+	Known      anthro.Known
+	Percentile float64 // share of the population below the value
+	// ForStature is the share among people of the same known stature; NaN where that
+	// is not known, and for stature itself.
+	ForStature float64
+}
+
+// Curve is what the hold asks over the arm angle. Its parts are those of
+// hold.Hold.Parts: conditions in BW, or shares of capacities used.
+type Curve struct {
+	Parts  []string
+	Angle  []float64   // radians, increasing
+	Median [][]float64 // of the median body, by part
+	Peak   []float64   // of the median body, the largest part
+	// The 5 % and 95 % quantiles of the largest part, over bodies at the central
+	// assumptions and over bodies and assumptions.
+	BodyLow, BodyHigh, AllLow, AllHigh []float64
+	// Where the median body is held best; NaN where it can take no posture.
+	BestAngle, BestPeak, BestSpacing float64
+}
+
+// Figure is one body in the hold, for a drawing: every open measurement at its
+// conditional median, the assumptions at their central values.
+type Figure struct {
+	Body     *body.Columns // one row
+	Held     *hold.Result  // one row
+	Figure   *hold.Figure
+	Solution *statics.Solution
+}
+
+// Fixture is what carries the person, static use only: no swing, no jump, no
+// second person, no safety factor. It is computed by equilibrium, at the posture
+// that this model takes for the best.
+type Fixture struct {
+	Forces []FixtureForce
+	// Overturning is the moment of the person about the foot of the pole, N·m:
+	// weight times its distance from the pole. The hands' sideways forces are equal
+	// and opposite, so that the height of the hands makes no difference to it. nil
+	// where the hold has no pole.
+	Overturning *Spread
+}
+
+// FixtureForce is the force of the person on one support, N, over bodies and
+// assumptions. Vertical is positive downwards; Horizontal is positive to the
+// side on which the figure has the body, for a pole: a pull away from it.
+type FixtureForce struct {
+	Support              string // such as "top hand"
+	Horizontal, Vertical Spread
+}
+
+// Comparison is one measured value against its prediction.
+type Comparison struct {
+	What string // "foot_load", "arm_angle" or "hand_spacing"
+	Unit string // "kg", "rad" or "m"
+	// Rule says for which posture it was predicted: the best one, which the Model
+	// decides, or at the measured arm angle or hand spacing, which is geometry alone.
+	Rule    hold.Rule
+	Model   hold.Model
+	Reading Reading
+	// Predicted is the spread over bodies and assumptions, widened by the reading's
+	// error (in quadrature).
+	Predicted Spread
+	Error     float64 // the reading less the predicted median
+	Inside    bool    // the reading lies within the 5-95 % range
+}
