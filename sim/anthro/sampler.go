@@ -107,10 +107,14 @@ type Sampler struct {
 
 // LeaveOut tells the sampler not to fill some measurements, to save the time; what
 // is in their columns of dst then means nothing. Measurements that a condition of
-// the selection asks about are filled all the same, and of a Person all are.
-// Everything else is drawn as if nothing were left out: pass is to pass over so
-// many normals of the source that Draw is given.
+// the selection asks about are filled all the same, and so are all of a Person and
+// of people who are no survey as it was measured. Everything else is drawn as if
+// nothing were left out: pass is to pass over so many normals of the source that
+// Draw is given.
 func (s *Sampler) LeaveOut(pass func(normals int), these ...Measurement) {
+	if s.person != nil || s.selection.Population.survey != nil {
+		return
+	}
 	s.pass = pass
 	for _, m := range these {
 		s.leftOut[m] = true
@@ -160,20 +164,19 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 
 // draw fills rows from..to-1 of the columns.
 func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
-	// The residuals' columns come first, so that the last measurements' can be passed
-	// over where they are left out: no other measurement needs them.
-	read := numColumns
-	for s.pass != nil && s.person == nil && read > numResiduals && s.leftOut[read-numResiduals-1] {
+	columns := len(s.scratch) / batchRows
+	read := columns
+	for s.pass != nil && read > numResiduals && s.leftOut[read-numResiduals-1] {
 		read--
 	}
 	normals(s.scratch[:read*batchRows])
-	if read < numColumns {
-		s.pass((numColumns - read) * batchRows)
+	if read < columns {
+		s.pass((columns - read) * batchRows)
 	}
 	p := s.selection.Population
 	rows := to - from
 	column := func(k int) []float64 {
-		at := (k + numResiduals) % numColumns * batchRows
+		at := place(k) * batchRows
 		return s.scratch[at : at+rows]
 	}
 	if s.person != nil {
@@ -199,6 +202,16 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 		p.marginals[i].Values(values[i][from:to], column(i))
 	}
 	p.drawResiduals(column, residuals, from, to)
+}
+
+// place is where in a batch of normals column k lies: the residuals' columns come
+// first, so that the last measurements' can be passed over where they are left
+// out. No other measurement needs them.
+func place(k int) int {
+	if k < numColumns {
+		return (k + numResiduals) % numColumns
+	}
+	return k
 }
 
 // drawResiduals fills rows from..to-1 of the residuals from their columns of
