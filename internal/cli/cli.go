@@ -112,7 +112,7 @@ whom, by how much, under which model and how surely.
 	root.SetErr(env.stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
-	root.AddCommand(newClaim(env), newPerson(env), newReadiness(env), newHold(env), newPeople(env), newData(env), newVersion(env))
+	root.AddCommand(newClaim(env), newPerson(env), newReadiness(env), newDrivers(env), newHold(env), newPeople(env), newData(env), newVersion(env))
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()

@@ -41,7 +41,7 @@ func packages(t *testing.T) []listed {
 var order = []string{
 	"datasets",
 	"sim/montecarlo", "sim/assume", "sim/statics", // beside
-	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/person", "sim/claim", "sim/drivers",
+	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/person", "sim/claim", "sim/drivers", "sim/holdstudy",
 }
 
 // only says which packages may import a dependency.

@@ -1,0 +1,137 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// An Along shows a quantity along a trait of people: its mean and its 5 to 95 % among
+// people of that trait, and, if Alone is set, what the trait would do if nothing else
+// changed with it.
+type Along struct {
+	Title          string
+	XLabel, YLabel string // quantity and unit
+	X              []float64
+	Mean           []float64 // among people at each X
+	Low, High      []float64 // 5 and 95 % of people at each X
+	Alone          []float64 // nil where nothing changes the trait alone
+	AloneName      string    // such as "the median body, its arms alone changed"
+	Foot           Foot
+}
+
+func (a Along) heading() (string, Foot) { return a.Title, a.Foot }
+
+const (
+	alongMean = "mean of people"
+	alongBand = "5–95\u00a0% of people"
+)
+
+// Alt implements Figure.
+func (a Along) Alt() string {
+	var b strings.Builder
+	last := len(a.X) - 1
+	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(a.Title, "."), a.YLabel, a.XLabel)
+	if last >= 0 && len(a.Mean) == len(a.X) {
+		fmt.Fprintf(&b, " The mean of people goes from %.3g at %.3g to %.3g at %.3g, with a band of 5–95\u00a0%% of people.", a.Mean[0], a.X[0], a.Mean[last], a.X[last])
+		if len(a.Alone) == len(a.X) {
+			fmt.Fprintf(&b, " A dashed line, %s, goes from %.3g to %.3g.", a.AloneName, a.Alone[0], a.Alone[last])
+		}
+	}
+	line, _ := a.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+func (a Along) check() error {
+	if a.XLabel == "" || a.YLabel == "" {
+		return errors.New("chart: along: an axis has no label")
+	}
+	if err := errors.Join(checkSeries("mean", a.X, a.Mean), checkSeries("low", a.X, a.Low), checkSeries("high", a.X, a.High)); err != nil {
+		return err
+	}
+	for i := range a.X {
+		if a.Low[i] > a.High[i] {
+			return fmt.Errorf("chart: along: at %v low %v is above high %v", a.X[i], a.Low[i], a.High[i])
+		}
+	}
+	if a.Alone == nil {
+		return nil
+	}
+	if a.AloneName == "" {
+		return errors.New("chart: along: the dashed line has no name")
+	}
+	return checkSeries("alone", a.X, a.Alone)
+}
+
+func (a Along) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	lines, err := balance(a.YLabel, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
+		return err
+	}
+	low, high := slices.Min(a.Low), slices.Max(a.High)
+	for _, v := range a.Alone {
+		low, high = min(low, v), max(high, v)
+	}
+	// Room above and below for the names.
+	pad := max(0.18*(high-low), 1e-9*max(high, -low), 1e-12)
+	y := scale{low: low - pad, high: high + pad}
+	values, decimals := ticks(y.low, y.high, 6)
+	widest := 0.0
+	for _, v := range values {
+		widest = max(widest, textWidth(number(v, decimals), false, size))
+	}
+	plot := s.body
+	plot.y0 += lineHeight(len(lines), size) + 0.8*size
+	plot.x0 += widest + 0.5*size
+	plot.x1 -= size
+	axis, err := s.axisHeight(a.XLabel, plot.width())
+	if err != nil {
+		return err
+	}
+	plot.y1 -= axis
+	y.from, y.to = plot.y1, plot.y0
+	x := scale{low: a.X[0], high: a.X[len(a.X)-1], from: plot.x0, to: plot.x1}
+	at := func(ys []float64) []point {
+		points := make([]point, len(ys))
+		for i := range ys {
+			points[i] = point{x.at(a.X[i]), y.at(ys[i])}
+		}
+		return points
+	}
+	upper, lower, mean := at(a.High), at(a.Low), at(a.Mean)
+	s.fill(mix(t.Background, t.Before, 0.17), append(slices.Clone(upper), reversed(lower)...)...)
+	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
+	for _, v := range values {
+		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
+		s.stroke(t.Grid, s.size.thin, nil, grid...)
+		place.avoid(grid, 0.03)
+		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	if _, err := s.horizontalAxis(x, plot.y1, a.XLabel); err != nil {
+		return err
+	}
+	place.avoid(upper, 0.4)
+	place.avoid(lower, 0.4)
+	s.stroke(t.Before, s.size.thick, nil, mean...)
+	place.avoid(mean, 1)
+	if a.Alone != nil {
+		alone := at(a.Alone)
+		s.stroke(t.After, 0.7*s.size.thick, []float64{2.5 * s.size.thick, 1.5 * s.size.thick}, alone...)
+		place.avoid(alone, 1)
+		if err := place.label(a.AloneName, alone, 0.5*s.size.thick+0.3*size, true, size, t.textColor(t.After)); err != nil {
+			return err
+		}
+	}
+	if err := place.label(alongMean, mean, 0.5*s.size.thick+0.3*size, true, size, t.textColor(t.Before)); err != nil {
+		return err
+	}
+	return place.label(alongBand, upper, 0.3*size, false, size, t.textColor(t.Before))
+}

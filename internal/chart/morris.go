@@ -1,0 +1,188 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A MorrisPoint is one input of a screening: the mean magnitude of its elementary
+// effects with its interval, and their standard deviation.
+type MorrisPoint struct {
+	Label               string
+	Absolute, Low, High float64
+	Deviation           float64
+	Source              Source
+}
+
+// A MorrisPlane shows elementary effects: how much each input matters, to the right,
+// and how much that depends on where it is taken, upwards. An input below the line of
+// half its magnitude acts much the same everywhere. The inputs that matter most are
+// named, up to as many as Named says, and the one whose effect varies most.
+type MorrisPlane struct {
+	Title          string
+	XLabel, YLabel string // mean magnitude and standard deviation, with the unit
+	Points         []MorrisPoint
+	Named          int
+	Foot           Foot
+}
+
+// certain is how many inputs are named for certain. The others crowd together where
+// little matters, and a name that finds no room is left to the description.
+const certain = 3
+
+func (m MorrisPlane) heading() (string, Foot) { return m.Title, m.Foot }
+
+// Alt implements Figure.
+func (m MorrisPlane) Alt() string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "%s. Scatter chart: %s against %s.", strings.TrimSuffix(m.Title, "."), m.YLabel, m.XLabel)
+	for _, p := range m.ranked() {
+		fmt.Fprintf(&text, " %s: %.3g (%.3g to\u00a0%.3g), deviation %.2g.", p.Label, p.Absolute, p.Low, p.High, p.Deviation)
+	}
+	line, _ := m.Foot.line() // checked when the figure is laid out
+	return text.String() + " " + line
+}
+
+func (m MorrisPlane) check() error {
+	if m.XLabel == "" || m.YLabel == "" || len(m.Points) == 0 {
+		return errors.New("chart: screening: an axis has no label, or there is no point")
+	}
+	for _, p := range m.Points {
+		if p.Label == "" || p.Source < 0 || p.Source >= numSources {
+			return fmt.Errorf("chart: screening: a point has no label, or no source (%q)", p.Label)
+		}
+		if !drawable(p.Absolute, p.Low, p.High, p.Deviation) || p.Absolute < 0 || p.Deviation < 0 || p.Low > p.Absolute || p.High < p.Absolute {
+			return fmt.Errorf("chart: screening: %s: %v from %v to %v, deviation %v", p.Label, p.Absolute, p.Low, p.High, p.Deviation)
+		}
+	}
+	return nil
+}
+
+// ranked returns the points, those that matter most first.
+func (m MorrisPlane) ranked() []MorrisPoint {
+	points := slices.Clone(m.Points)
+	slices.SortStableFunc(points, func(a, b MorrisPoint) int {
+		switch {
+		case a.Absolute > b.Absolute:
+			return -1
+		case a.Absolute < b.Absolute:
+			return 1
+		}
+		return 0
+	})
+	return points
+}
+
+func (m MorrisPlane) draw(s *sheet) error {
+	size, t := s.size.text, s.theme
+	points := m.ranked()
+	var have [numSources]bool
+	right, up := 0.0, 0.0
+	for _, p := range points {
+		have[p.Source] = true
+		right, up = max(right, p.High), max(up, p.Deviation)
+	}
+	if right == 0 {
+		right = 1
+	}
+	if up == 0 {
+		up = right / 2
+	}
+	var sources []Source
+	for f, there := range have {
+		if there {
+			sources = append(sources, Source(f))
+		}
+	}
+	top, err := drawSources(s, s.body.y0, sources)
+	if err != nil {
+		return err
+	}
+	lines, err := balance(m.YLabel, false, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	if err := s.lines(lines, s.body.x0, top+0.2*size, alignLeft, false, size, t.Muted); err != nil {
+		return err
+	}
+	plot := s.body
+	plot.y0 = top + lineHeight(len(lines), size) + 0.9*size
+	y := scale{low: 0, high: 1.12 * up}
+	values, decimals := ticks(y.low, y.high, 5)
+	widest := 0.0
+	for _, v := range values {
+		widest = max(widest, textWidth(number(v, decimals), false, size))
+	}
+	plot.x0 += widest + 0.5*size
+	plot.x1 -= size
+	axis, err := s.axisHeight(m.XLabel, plot.width())
+	if err != nil {
+		return err
+	}
+	plot.y1 -= axis
+	x := scale{low: 0, high: 1.06 * right, from: plot.x0, to: plot.x1}
+	y.from, y.to = plot.y1, plot.y0
+	place := &placer{sheet: s, area: plot.grow(-2 * s.size.thin)}
+	for _, v := range values {
+		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
+		s.stroke(t.Grid, s.size.thin, nil, grid...)
+		place.avoid(grid, 0.03)
+		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y0}, point{plot.x0, plot.y1})
+	if _, err := s.horizontalAxis(x, plot.y1, m.XLabel); err != nil {
+		return err
+	}
+	half := clipLine([]point{{x.at(0), y.at(0)}, {x.at(2 * y.high), y.at(y.high)}}, plot)
+	for _, piece := range half {
+		s.stroke(t.Muted, s.size.thin, []float64{3 * s.size.thin, 2 * s.size.thin}, piece...)
+		place.avoid(piece, 1)
+	}
+	radius := 1.2 * s.size.thick
+	spots := make([]point, len(points))
+	for i, p := range points {
+		spots[i] = point{x.at(p.Absolute), y.at(p.Deviation)}
+		bar := []point{{x.at(max(p.Low, 0)), spots[i].y}, {x.at(p.High), spots[i].y}}
+		s.stroke(mix(t.Background, p.Source.color(t), 0.6), s.size.thin, nil, bar...)
+		place.avoid(bar, 0.4)
+		place.taken = append(place.taken, rect{spots[i].x, spots[i].y, spots[i].x, spots[i].y}.grow(radius))
+	}
+	for i, p := range points {
+		s.spot(p.Source.color(t), spots[i], radius)
+	}
+	note := s.size.note()
+	uneven := 0 // whose effect depends most on where it is taken
+	for i, p := range points {
+		if p.Deviation > points[uneven].Deviation {
+			uneven = i
+		}
+	}
+	for i, p := range points {
+		if p.Absolute == 0 || i >= m.Named && i != uneven {
+			continue
+		}
+		c, gap := t.textColor(p.Source.color(t)), radius+0.25*note
+		err := place.label(p.Label, spots[i:i+1], gap, false, note, c)
+		if err != nil && i < certain {
+			if _, err := place.block([][]string{{p.Label}}, nil, spots[i:i+1], gap, false, note, c); err != nil {
+				return err
+			}
+		}
+	}
+	for _, piece := range half {
+		var anchors []point
+		for k := 6; k > 0; k-- {
+			u := float64(k) / 7
+			anchors = append(anchors, point{piece[0].x + u*(piece[1].x-piece[0].x), piece[0].y + u*(piece[1].y-piece[0].y)})
+		}
+		if _, err := place.block([][]string{{"deviation half of", "the magnitude"}}, piece, anchors, 0.4*note, false, note, t.Muted); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,154 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+)
+
+// A SplitRow is one bar of a Split: the shares of a variance that come from people,
+// from assumptions and from the two together. They add up to 1 but for their
+// errors.
+type SplitRow struct {
+	Label                            string // the people and the model
+	People, Interaction, Assumptions float64
+	Note                             string // below the bar, such as the median with its band
+}
+
+// A Split shows how much of a variance is that people differ and how much is that
+// something is not known, a bar each for every population and model.
+type Split struct {
+	Title  string
+	XLabel string
+	Rows   []SplitRow
+	Foot   Foot
+}
+
+func (p Split) heading() (string, Foot) { return p.Title, p.Foot }
+
+// Alt implements Figure.
+func (p Split) Alt() string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "%s. Stacked bars of: %s.", strings.TrimSuffix(p.Title, "."), p.XLabel)
+	for _, r := range p.Rows {
+		fmt.Fprintf(&text, " %s: people %s, assumptions %s, both together %s; %s.", r.Label,
+			percent(r.People), percent(r.Assumptions), percent(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
+	}
+	line, _ := p.Foot.line() // checked when the figure is laid out
+	return text.String() + " " + line
+}
+
+func (p Split) check() error {
+	if p.XLabel == "" || len(p.Rows) == 0 {
+		return errors.New("chart: split: no axis label or no row")
+	}
+	for _, r := range p.Rows {
+		if r.Label == "" || r.Note == "" {
+			return errors.New("chart: split: a row has no label or no note")
+		}
+		const slack = 0.1 // what errors of the shares may leave
+		for _, share := range []float64{r.People, r.Interaction, r.Assumptions} {
+			if !drawable(share) || share < -slack || share > 1+slack {
+				return fmt.Errorf("chart: split: %s: a share is %v", r.Label, share)
+			}
+		}
+		if sum := r.People + r.Interaction + r.Assumptions; math.Abs(sum-1) > slack {
+			return fmt.Errorf("chart: split: %s: the shares sum to %v", r.Label, sum)
+		}
+	}
+	return nil
+}
+
+func (p Split) draw(s *sheet) error {
+	size, note, t := s.size.text, s.size.note(), s.theme
+	x := scale{low: 0, high: 100, from: s.body.x0 + 0.8*size, to: s.body.x1 - 1.2*size}
+	plot := rect{x.from, s.body.y0, x.to, s.body.y1}
+	both := mix(t.Before, t.After, 0.5)
+	top, err := p.drawKey(s, both)
+	if err != nil {
+		return err
+	}
+	axis, err := s.axisHeight(p.XLabel, plot.width())
+	if err != nil {
+		return err
+	}
+	plot.y0, plot.y1 = top, plot.y1-axis
+	labels, notes := make([][]string, len(p.Rows)), make([][]string, len(p.Rows))
+	taken, bar := 0.0, 1.5*size
+	for i, r := range p.Rows {
+		if labels[i], err = wrap(r.Label, true, size, plot.width()); err != nil {
+			return err
+		}
+		if notes[i], err = balance(r.Note, false, note, plot.width()); err != nil {
+			return err
+		}
+		taken += lineHeight(len(labels[i]), size) + bar + lineHeight(len(notes[i]), note) + 0.5*size
+	}
+	spare := (plot.height() - taken) / float64(len(p.Rows))
+	if spare < 0.2*size {
+		return fmt.Errorf("chart: split: %d rows do not fit on the %s", len(p.Rows), s.size.Name)
+	}
+	spare = min(spare, 2*size)
+	plot.y1 = plot.y0 + taken + spare*float64(len(p.Rows))
+	if _, err := s.horizontalAxis(x, plot.y1, p.XLabel); err != nil {
+		return err
+	}
+	y := plot.y0
+	for i, r := range p.Rows {
+		if err := s.lines(labels[i], plot.x0, y, alignLeft, true, size, t.Ink); err != nil {
+			return err
+		}
+		y += lineHeight(len(labels[i]), size) + 0.2*size
+		sum := max(r.People, 0) + max(r.Interaction, 0) + max(r.Assumptions, 0)
+		at := 0.0
+		for _, part := range []struct {
+			share float64
+			color color.RGBA
+		}{{r.People, t.Before}, {r.Interaction, both}, {r.Assumptions, t.After}} {
+			width := 100 * max(part.share, 0) / sum
+			if width == 0 {
+				continue
+			}
+			fillColor := mix(t.Background, part.color, 0.5)
+			s.fillRect(fillColor, rect{x.at(at), y, x.at(at + width), y + bar})
+			text := percent(part.share)
+			if room := x.at(at+width) - x.at(at); textWidth(text, true, size)+0.6*size < room {
+				// What is written in a bar is read against the bar.
+				if err := s.text(text, (x.at(at)+x.at(at+width))/2, y+bar/2+0.35*size, alignCenter, true, size, t.Ink); err != nil {
+					return err
+				}
+			}
+			at += width
+		}
+		y += bar + 0.3*size
+		if err := s.lines(notes[i], plot.x0, y, alignLeft, false, note, t.Muted); err != nil {
+			return err
+		}
+		y += lineHeight(len(notes[i]), note) + spare
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	return nil
+}
+
+// drawKey names the three parts and returns where the bars begin.
+func (p Split) drawKey(s *sheet, both color.RGBA) (float64, error) {
+	size, x, y := s.size.text, s.body.x0, s.body.y0
+	for _, part := range []struct {
+		name  string
+		color color.RGBA
+	}{{"people differ", s.theme.Before}, {"both together", both}, {"nobody knows: assumptions", s.theme.After}} {
+		width := 1.1*size + textWidth(part.name, true, size)
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+leading*size
+		}
+		base := y + ascent*size
+		s.fillRect(mix(s.theme.Background, part.color, 0.5), rect{x, base - 0.7*size, x + 0.7*size, base})
+		if err := s.text(part.name, x+1.1*size, base, alignLeft, true, size, s.theme.textColor(part.color)); err != nil {
+			return 0, err
+		}
+		x += width + 1.5*size
+	}
+	return y + lineHeight(1, size) + 0.7*size, nil
+}

@@ -1,0 +1,537 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/segment"
+
+	"github.com/spf13/cobra"
+)
+
+// driversOptions are the flags of drivers.
+type driversOptions struct {
+	common
+	hold    string
+	of      string
+	legs    string
+	pose    []string
+	where   []string
+	size    string
+	theme   string
+	until   string
+	most    count
+	each    bool
+	subsets bool
+	rows    bool
+
+	sobol   string
+	second  bool
+	full    bool
+	screen  bool
+	worth   bool
+	working string
+	along   string
+
+	// What the flags say.
+	study     holdstudy.Study // but for the people and the model
+	models    []claim.Model
+	people    []*anthro.Population
+	halfWidth float64
+	share     float64 // of added muscle that works
+	trait     holdstudy.Trait
+	look      look
+}
+
+// What --sobol may be over.
+const (
+	sobolMedian = "assumptions"
+	sobolPeople = "people-as-one"
+	sobolGroups = "groups"
+)
+
+var sobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
+
+func newDrivers(env *environment) *cobra.Command {
+	o := &driversOptions{
+		common: common{n: 256, seed: 1, draws: 256}, most: 20_000_000, size: "slide", theme: "light", until: "0.01", working: "50 %",
+	}
+	c := &cobra.Command{
+		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
+		Long: `Say what drives a demand of a hold over people and assumptions, and how surely.
+
+  counterpoise drivers --hold human-flag --of required_force --people ansur2-men
+  counterpoise drivers --hold human-flag --of difficulty --people ansur2-men,ansur2-women --out drivers
+  counterpoise drivers --hold front-lever --of shoulder_moment --people ansur2-women --worth
+  counterpoise drivers --hold human-flag --of required_force --people ansur2-men --along arm_length
+
+Without one of the flags below it gives two things for each population and model:
+
+  shares   Shapley effects of groups: size; arm length, shoulder breadth, leg length, trunk length,
+           foot and hand, mass and build, each for size; regional masses; assumptions about the
+           skeleton, the statics and strength; with several models, which of them is right.
+           They add up to 100 %.
+  split    how much of the variance is people, how much assumptions, how much the two together,
+           and quantiles over people with bands over the assumptions.
+
+With some of these, it gives them instead:
+
+  --worth                what one unit is worth to the median body: 1 cm of arm, 1 kg of fat, 5° of straddle
+  --sobol assumptions    first-order and total indices of each assumption, for the median body
+  --sobol people-as-one  the same, with all that people differ in as one group
+  --full-and-independent full and independent indices of the groups, which depend on each other
+  --screen               elementary effects of every single input: which can be left alone
+  --along arm_length     the demand along a trait of people, and with that alone changed
+
+How to read shares. Size is stature with all that goes along with it in people; "arm length for
+size" is arms longer or shorter than usual at that stature. Such groups are independent of size,
+but not of each other: long arms go with long legs. What two groups have in common they share
+(Shapley's rule), so a share says how much knowing the group tells about the demand. It does not
+say what would happen if that alone changed; --worth does. A group that the model never reads can
+earn a share by what it has in common with one that it does read. First-order and total indices
+would count what is shared twice; they are refused for groups that depend on each other.
+
+With --out, a folder gets summary.json, the charts, and the design: one Parquet file for each
+analysis with every body drawn, its inputs in SI units and the response.
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, _ []string) error { return runDrivers(c.Context(), env, o) },
+	}
+	f := c.Flags()
+	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(hold.Names(), ", "))
+	f.StringVar(&o.of, "of", "", "the demand, such as required_force, difficulty, shoulder_moment: see hold show")
+	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", "))
+	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
+	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
+	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
+	o.addModelFlags(f)
+	f.BoolVar(&o.each, "each-assumption", false, "every assumption as a group of its own")
+	f.BoolVar(&o.subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
+	f.BoolVar(&o.worth, "worth", false, "what one unit is worth to the median body")
+	f.StringVar(&o.working, "working-share", o.working, "share of added muscle that works in the hold, for --worth")
+	f.StringVar(&o.sobol, "sobol", "", "first-order and total indices over: "+strings.Join(sobolNames, ", "))
+	f.BoolVar(&o.second, "second-order", false, "with --sobol, pairs too")
+	f.BoolVar(&o.full, "full-and-independent", false, "full and independent indices of the groups")
+	f.BoolVar(&o.screen, "screen", false, "elementary effects of every single input")
+	f.StringVar(&o.along, "along", "", "trait of people along which to follow the demand, such as arm_length, stature, bmi, span/stature")
+	f.Var(&o.n, "n", "rows of the base sample in each replicate, a power of two from 64")
+	f.StringVar(&o.until, "until", o.until, "add replicates until every 95 % interval is this far to either side; 0 for as they come")
+	f.Var(&o.most, "max-evaluations", "bodies held up at most, for --until")
+	f.Var(&o.draws, "assumption-draws", "draws of the assumptions behind the bands, a power of two from 128")
+	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
+	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	f.Var(&o.out, "out", "folder for the summary, the charts and the design with its responses")
+	f.BoolVar(&o.rows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
+	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
+	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
+	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
+	return c
+}
+
+// resolve reads the flags.
+func (o *driversOptions) resolve() error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	if o.n < 64 || o.n > 1<<20 || o.n&(o.n-1) != 0 {
+		return input(fmt.Errorf("--n: found %d, allowed are powers of two from 64 to %d", o.n, 1<<20))
+	}
+	if o.hold == "" {
+		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(hold.Names(), ", ")))
+	}
+	h, ok := hold.Parse(o.hold)
+	if !ok {
+		return input(fmt.Errorf("--hold %s: unknown name%s; known are %s", o.hold, didYouMean(o.hold, hold.Names()), strings.Join(hold.Names(), ", ")))
+	}
+	asked := claim.DemandsOf(h)
+	if o.of == "" {
+		return input(fmt.Errorf("--of: which demand of %s? It asks for %s", h.Name, strings.Join(asked, ", ")))
+	}
+	of, ok := hold.ParseDemand(o.of)
+	if !ok || !slices.Contains(asked, o.of) {
+		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
+	}
+	o.study = holdstudy.Study{Hold: h, Of: of, EachAssumption: o.each}
+	var err error
+	if o.study.Posture.Legs, err = legsFor(h, o.legs); err != nil {
+		return err
+	}
+	if o.study.Posture.Pose, err = poseFor(h, o.pose); err != nil {
+		return err
+	}
+	if len(o.common.people) == 0 {
+		return input(fmt.Errorf("--people: whose bodies? Known are %s", strings.Join(anthro.Names(), ", ")))
+	}
+	for _, name := range o.common.people {
+		p, err := loadPeople(name)
+		if err != nil {
+			return err
+		}
+		o.people = append(o.people, p)
+	}
+	for _, text := range o.where {
+		r, err := study.ParseCondition(text)
+		if err != nil {
+			return input(fmt.Errorf("--where %w", err))
+		}
+		o.study.People.Where = append(o.study.People.Where, r)
+	}
+	if err := o.resolveAssumptions(); err != nil {
+		return err
+	}
+	o.study.Assumptions = o.assumptions
+	if err := o.resolveModels(); err != nil {
+		return err
+	}
+	return o.resolveAnalyses()
+}
+
+// resolveModels lists the models, by default all that give the demand.
+func (o *driversOptions) resolveModels() error {
+	h, of := o.study.Hold, o.study.Of
+	statics, err := pick("models", o.common.models, hold.ParseModel, study.ModelNames())
+	if err != nil {
+		return err
+	}
+	masses, err := pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames())
+	if err != nil {
+		return err
+	}
+	segments, err := pick("segments", o.segments, known(segment.Names()), segment.Names())
+	if err != nil {
+		return err
+	}
+	for _, m := range statics {
+		if !h.Has(m) || !h.AsksFor(m, of) {
+			return input(fmt.Errorf("--models %s: %s under it gives no %s", m, h.Name, of))
+		}
+	}
+	if len(statics) == 0 {
+		for _, m := range h.Models {
+			if h.AsksFor(m, of) {
+				statics = append(statics, m)
+			}
+		}
+	}
+	if len(masses) == 0 {
+		masses = []body.Masses{body.Residual}
+	}
+	if len(segments) == 0 {
+		segments = []string{body.DefaultSegments}
+	}
+	o.models = study.Models(statics, masses, segments)
+	return nil
+}
+
+// resolveAnalyses reads what is to be computed, and how closely.
+func (o *driversOptions) resolveAnalyses() error {
+	if o.sobol != "" && !slices.Contains(sobolNames, o.sobol) {
+		return input(fmt.Errorf("--sobol %s: unknown name%s; known are %s", o.sobol, didYouMean(o.sobol, sobolNames), strings.Join(sobolNames, ", ")))
+	}
+	if o.second && o.sobol == "" {
+		return input(errors.New("--second-order: it is for --sobol"))
+	}
+	if o.rows && o.out == "" {
+		return input(errors.New("--all-rows: it is for --out"))
+	}
+	if o.sobol == sobolGroups {
+		return input(fmt.Errorf("--sobol %s: %w: leave the flag out, or write --full-and-independent; "+
+			"--sobol %s and --sobol %s are over what is independent", sobolGroups, drivers.ErrDependent, sobolMedian, sobolPeople))
+	}
+	var err error
+	if o.along != "" {
+		if o.trait, err = holdstudy.ParseTrait(o.along); err != nil {
+			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two measurements as in span/stature",
+				o.along, didYouMean(o.along, holdstudy.TraitNames()), strings.Join(holdstudy.TraitNames(), ", ")))
+		}
+	}
+	if o.halfWidth, err = shareOf("until", o.until); err != nil {
+		return err
+	}
+	if o.halfWidth < 0 || o.halfWidth >= 1 || o.halfWidth > 0 && o.halfWidth < 1e-4 {
+		return input(fmt.Errorf("--until %s: allowed are 0, or a half-width from 0.0001 to below 1", o.until))
+	}
+	if o.share, err = shareOf("working-share", o.working); err != nil {
+		return err
+	}
+	if o.share < 0 || o.share > 1 {
+		return input(fmt.Errorf("--working-share %s: allowed are 0 to 1, or per cent", o.working))
+	}
+	if o.draws < claim.LeastDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, claim.LeastDraws, 1<<16))
+	}
+	if o.look.size, err = choose("size", o.size, chartSizes); err != nil {
+		return err
+	}
+	o.look.theme, err = choose("theme", o.theme, chartThemes)
+	return err
+}
+
+// shareOf reads a share, as a number or in per cent.
+func shareOf(flag, text string) (float64, error) {
+	number, percent := strings.CutSuffix(strings.TrimSpace(text), "%")
+	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0, input(fmt.Errorf("--%s %s: not a number such as 0.01 or 1 %%", flag, text))
+	}
+	if percent {
+		x /= 100
+	}
+	return x, nil
+}
+
+// shares reports whether shares and split are wanted: nothing else was asked for.
+func (o *driversOptions) shares() bool {
+	return !o.worth && o.sobol == "" && !o.full && !o.screen && o.along == ""
+}
+
+// methodOptions are those of one method.
+func (o *driversOptions) methodOptions(bar *progress, stage string) drivers.Options {
+	m := drivers.Options{
+		Seed: uint64(o.seed), Base: int(o.n), Until: o.halfWidth, Workers: int(o.workers),
+		Progress: func(done, total int) { bar.update(stage, done, total) },
+	}
+	if o.halfWidth > 0 {
+		m.MaxEvaluations = int64(o.most)
+	}
+	return m
+}
+
+func runDrivers(ctx context.Context, env *environment, o *driversOptions) (failed error) {
+	if err := o.resolve(); err != nil {
+		return err
+	}
+	stamp, err := o.driversStamp()
+	if err != nil {
+		return err
+	}
+	// Every study is made ready before the first is computed, and before the folder
+	// is: faults come first.
+	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture, Where: o.study.People.Where, Fixed: len(o.assume) > 0}
+	for _, p := range o.people {
+		lists := make([][]claim.Model, 0, len(o.models)+1)
+		for _, m := range o.models {
+			lists = append(lists, []claim.Model{m})
+		}
+		if len(o.models) > 1 && (o.shares() || o.sobol != "" || o.full) {
+			lists = append(lists, o.models)
+		}
+		for _, models := range lists {
+			s := o.study
+			s.People.Population, s.Models = p, models
+			f, err := holdstudy.New(s)
+			if err != nil {
+				return o.classify(err)
+			}
+			found.Parts = append(found.Parts, report.DriversPart{People: p.Name, Models: models, Function: f})
+		}
+	}
+	var out *outFolder
+	if o.out != "" {
+		if out, err = openFolder(string(o.out)); err != nil {
+			return err
+		}
+		defer out.forgetAfter(&failed)
+	}
+	bar := newProgress(env.stderr)
+	for i := range found.Parts {
+		if err := o.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
+			bar.done()
+			return o.classify(err)
+		}
+	}
+	bar.done()
+	text, err := json.MarshalIndent(report.SummariseDrivers(found, stamp), "", "  ")
+	if err != nil {
+		return err
+	}
+	text = append(text, '\n')
+	if out != nil {
+		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
+			return err
+		}
+		if err := drawDrivers(out.path, found, o.look); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		_, err = env.stdout.Write(text)
+		return err
+	}
+	return report.DriversText(env.stdout, found)
+}
+
+// analyse computes what was asked for of one part, and writes its designs.
+func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.DriversPart, out *outFolder, stamp provenance.Stamp) error {
+	f, name := p.Function, p.People+", "+p.Model()
+	one := len(p.Models) == 1
+	design := func(of string) *designWriter {
+		if out == nil {
+			return nil
+		}
+		return &designWriter{path: filepath.Join(out.path, of+"-"+p.FileName()+".parquet"), stamp: stamp, function: f, allRows: o.rows}
+	}
+	var err error
+	if o.shares() {
+		problem := f.Problem()
+		perRow := len(problem.Groups) + 1
+		shapley := drivers.ShapleyPermutations
+		if o.subsets {
+			if len(f.Groups()) > drivers.MaxSubsetGroups {
+				return &claim.FieldError{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(f.Groups()), drivers.MaxSubsetGroups)}
+			}
+			shapley, perRow = drivers.Shapley, 1<<len(problem.Groups)
+		}
+		if err := o.affordable(perRow); err != nil {
+			return err
+		}
+		p.Shares, err = design("design").run(o.methodOptions(bar, "shares, "+name), func(m drivers.Options) (*drivers.Result, error) { return shapley(ctx, problem, m) })
+		if err != nil {
+			return err
+		}
+		if one {
+			if err := o.affordable(8 * 6); err != nil { // eight times the rows, for two groups
+				return err
+			}
+			p.Split, err = f.Split(ctx, holdstudy.SplitOptions{Options: o.methodOptions(bar, "split, "+name), Draws: int(o.draws)})
+			if err != nil {
+				return err
+			}
+			if out != nil {
+				if err := writeSplit(filepath.Join(out.path, "assumption-draws-"+p.FileName()+".parquet"), p, o.study.Of, stamp); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if o.sobol != "" {
+		problem, w := f.PeopleAsOne(), design("design-sobol")
+		p.SobolOf = "people as one group and each assumption"
+		if o.sobol == sobolMedian {
+			if problem, err = f.AtMedian(); err != nil {
+				return input(fmt.Errorf("--sobol %s: %w", o.sobol, err))
+			}
+			p.SobolOf = "the assumptions, for the median body"
+			w.atMedian()
+		}
+		d := len(problem.Groups)
+		if d == 0 {
+			d = len(problem.Inputs)
+		}
+		if err := o.affordable(2*d + 2); err != nil {
+			return err
+		}
+		p.Sobol, err = w.run(o.methodOptions(bar, "Sobol' indices, "+name), func(m drivers.Options) (*drivers.Result, error) {
+			return drivers.Sobol(ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: o.second})
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if o.full {
+		problem := f.Problem()
+		if err := o.affordable(4*len(problem.Groups) + 2); err != nil {
+			return err
+		}
+		p.Full, err = design("design-full-and-independent").run(o.methodOptions(bar, "full and independent indices, "+name), func(m drivers.Options) (*drivers.Result, error) {
+			return drivers.FullAndIndependent(ctx, problem, m)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if !one {
+		return nil
+	}
+	if o.worth {
+		if p.Worth, err = f.Worth(f.MedianPerson(), o.share); err != nil {
+			return err
+		}
+	}
+	if o.screen {
+		if p.Screen, err = design("design-screen").screen(ctx, f, o); err != nil {
+			return err
+		}
+	}
+	if o.along != "" {
+		if p.Along, err = f.Along(o.trait, alongPeople, uint64(o.seed)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// affordable reports a limit of evaluations that does not even allow the fewest
+// replicates, of so many evaluations for each row.
+func (o *driversOptions) affordable(perRow int) error {
+	least := int64(drivers.DefaultReplicates)*int64(o.n)*int64(perRow) + pilotRows
+	if o.halfWidth > 0 && int64(o.most) < least {
+		return input(fmt.Errorf("--max-evaluations: found %d, this needs %d at least; a smaller --n needs fewer", o.most, least))
+	}
+	return nil
+}
+
+// alongPeople is how many people stand behind a curve along a trait.
+const alongPeople = 1 << 16
+
+// classify marks the errors that the user can mend.
+func (o *driversOptions) classify(err error) error {
+	var impossible *holdstudy.ImpossibleError
+	switch {
+	case errors.As(err, &impossible):
+		return input(impossible)
+	case errors.Is(err, drivers.ErrConstant):
+		return input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption that is open, so nothing drives it", o.of))
+	}
+	var bad inputError
+	if errors.As(err, &bad) {
+		return err
+	}
+	return classify(err)
+}
+
+// driversStamp says where a result comes from, in full.
+func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
+	assumptions := map[string]float64{}
+	for id, name := range study.AssumptionNames() {
+		assumptions[name] = o.assumptions.Centre[id]
+	}
+	spread := map[string][2]float64{}
+	for _, id := range o.assumptions.Free() {
+		spread[id.String()] = [2]float64{o.assumptions.Low[id], o.assumptions.High[id]}
+	}
+	var people, where []string
+	for _, p := range o.people {
+		people = append(people, p.Name)
+	}
+	for _, r := range o.study.People.Where {
+		where = append(where, r.String())
+	}
+	analyses := map[string]any{
+		"shares": o.shares(), "all_subsets": o.subsets, "each_assumption": o.each, "sobol": o.sobol, "second_order": o.second,
+		"full_and_independent": o.full, "screen": o.screen, "worth": o.worth, "working_share": o.share, "along": o.along,
+	}
+	resolved := map[string]any{
+		"command": "drivers", "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
+		"people": people, "where": where, "models": o.models, "assumption_ranges": spread, "analyses": analyses,
+		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
+	}
+	return provenance.NewStamp(resolved, uint64(o.seed), datasets.Hashes(), assumptions)
+}

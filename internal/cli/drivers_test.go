@@ -1,0 +1,241 @@
+package cli
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/table"
+)
+
+// driversArgs is a small study; more flags follow.
+func driversArgs(more ...string) []string {
+	return append([]string{"drivers", "--hold", "front-lever", "--of", "shoulder_moment", "--people", "ansur2-women", "--n", "64", "--until", "0", "--assumption-draws", "128"}, more...)
+}
+
+func TestDriversWork(t *testing.T) {
+	for _, c := range []struct {
+		want string
+		args []string
+	}{
+		{"share of the variance", driversArgs()},
+		{"all 1024 subsets of 10 groups", driversArgs("--all-subsets", "--hold", "front-lever")},
+		{"is worth", driversArgs("--worth", "--legs", "straddle 30 deg")},
+		{"each leg", driversArgs("--worth", "--working-share", "0.3")},
+		{"Sobol' indices over the assumptions, for the median body", driversArgs("--sobol", "assumptions", "--second-order")},
+		{"people as one group", driversArgs("--sobol", "people-as-one")},
+		{"independent total", driversArgs("--full-and-independent", "--where", "bmi=18.5..25")},
+		{"No effect at all", driversArgs("--screen")},
+		{"changed alone", driversArgs("--along", "arm_length")},
+		{"shoulder_span", driversArgs("--each-assumption")},
+	} {
+		code, stdout, stderr := call(c.args...)
+		if code != exitDone || !strings.Contains(stdout, c.want) || stderr != "" {
+			t.Errorf("%v: code %d, want %q on stdout; stderr %q", c.args, code, c.want, stderr)
+		}
+	}
+}
+
+// Faults are one line on standard error and code 2, and leave no folder behind.
+func TestDriversRefuse(t *testing.T) {
+	for _, c := range []struct {
+		want string
+		args []string
+	}{
+		{"--hold: which hold? Known are human-flag", []string{"drivers"}},
+		{"--hold human-flg: unknown name (did you mean human-flag?)", driversArgs("--hold", "human-flg")},
+		{"--of shoulder_momnt: front-lever does not ask for it (did you mean shoulder_moment?)", driversArgs("--of", "shoulder_momnt")},
+		{"--of wall_push: front-lever does not ask for it", driversArgs("--of", "wall_push")},
+		{"--people: whose bodies?", []string{"drivers", "--hold", "front-lever", "--of", "difficulty"}},
+		{`unknown people "ansur2-mn" (did you mean ansur2-men?)`, []string{"drivers", "--hold", "front-lever", "--of", "difficulty", "--people", "ansur2-mn"}},
+		{"--models two-condition: front-lever under it gives no shoulder_moment", driversArgs("--models", "two-condition")},
+		{"--legs strddle: unknown name (did you mean straddle?)", driversArgs("--legs", "strddle")},
+		{"--assume shoulder_spn=1: unknown assumption (did you mean shoulder_span?)", driversArgs("--assume", "shoulder_spn=1")},
+		{"--where bmy", driversArgs("--where", "bmy=1..2")},
+		{"match bmi 80..90", driversArgs("--where", "bmi=80..90")},
+		{"--sobol groups: first-order and total indices assume independent inputs", driversArgs("--sobol", "groups")},
+		{"--sobol asumptions: unknown name (did you mean assumptions?)", driversArgs("--sobol", "asumptions")},
+		{"--along arm_lenght: unknown trait (did you mean arm_length?)", driversArgs("--along", "arm_lenght")},
+		{"--until ten: not a number", driversArgs("--until", "ten")},
+		{"--until 2: allowed are 0", driversArgs("--until", "2")},
+		{"--n: found 100, allowed are powers of two", driversArgs("--n", "100")},
+		{"--max-evaluations: found 1000, this needs", driversArgs("--until", "0.01", "--max-evaluations", "1000")},
+		{"--assumption-draws: found 200, allowed are powers of two", driversArgs("--assumption-draws", "200")},
+		{"--second-order: it is for --sobol", driversArgs("--second-order")},
+		{"--working-share 3: allowed are 0 to 1", driversArgs("--working-share", "3")},
+		{"nothing drives it", []string{"drivers", "--hold", "two-arm-hang", "--of", "required_force", "--people", "ansur2-men"}},
+		{"most of them have a large pressure_reach", []string{"drivers", "--hold", "planche", "--of", "difficulty", "--people", "ansur2-men"}},
+		{"--all-rows: it is for --out", driversArgs("--all-rows")},
+	} {
+		args := c.args
+		out := filepath.Join(t.TempDir(), "out")
+		if !strings.HasPrefix(c.want, "--all-rows") {
+			args = append(args, "--out", out)
+		}
+		code, stdout, stderr := call(args...)
+		if code != exitUsage || !strings.Contains(stderr, c.want) || stdout != "" || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("%v: code %d, want %q; stdout %.60q, stderr %q", c.args, code, c.want, stdout, stderr)
+		}
+		if _, err := os.Stat(out); err == nil {
+			t.Errorf("%v: a folder was left", c.args)
+		}
+	}
+}
+
+// The same seed gives the same bytes, whatever the number of workers; another seed
+// gives others.
+func TestDriversSameBytes(t *testing.T) {
+	run := func(more ...string) (string, map[string]string) {
+		t.Helper()
+		out := t.TempDir()
+		var all string
+		for _, analysis := range [][]string{nil, {"--worth", "--screen", "--sobol", "people-as-one", "--along", "span/stature"}} {
+			code, stdout, stderr := call(driversArgs(append(append(more, "--out", out), analysis...)...)...)
+			if code != exitDone {
+				t.Fatal(stderr)
+			}
+			all += stdout
+		}
+		files := map[string]string{}
+		entries, err := os.ReadDir(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			data, err := os.ReadFile(filepath.Join(out, e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			files[e.Name()] = string(data)
+		}
+		return all, files
+	}
+	one, files1 := run("--workers", "1")
+	eight, files8 := run("--workers", "8")
+	if one != eight {
+		t.Error("the text depends on the number of workers")
+	}
+	if len(files1) < 16 || len(files1) != len(files8) {
+		t.Fatalf("%d and %d files", len(files1), len(files8))
+	}
+	for name, data := range files1 {
+		if files8[name] != data {
+			t.Errorf("%s depends on the number of workers", name)
+		}
+	}
+	if other, _ := run("--seed", "2"); other == one {
+		t.Error("another seed gives the same text")
+	}
+}
+
+// From the design anybody can work out the response's mean and spread, and, with the
+// mixed rows, the shares themselves.
+func TestDriversDesign(t *testing.T) {
+	out := t.TempDir()
+	code, stdout, stderr := call(driversArgs("--out", out, "--all-rows", "--json")...)
+	if code != exitDone {
+		t.Fatal(stderr)
+	}
+	var s struct {
+		Parts []struct {
+			Shares struct {
+				Mean, Variance struct{ Value float64 }
+				Indices        []struct {
+					Groups []string
+					Value  float64
+				}
+				Base        int `json:"base_rows"`
+				Replicates  int
+				Evaluations int
+			}
+		}
+		Provenance map[string]any
+	}
+	if err := json.Unmarshal([]byte(stdout), &s); err != nil {
+		t.Fatal(err)
+	}
+	shares := s.Parts[0].Shares
+	r, err := table.Open(filepath.Join(out, "design-ansur2-women-equilibrium.parquet"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	y, err := r.ReadFloat32("shoulder_moment_bw_m")
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := func(name string) []int32 {
+		v, err := r.ReadInt32(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	replicate, row, second, kept := column("replicate"), column("row"), column("second_sample"), column("kept_groups")
+	if len(y) != shares.Evaluations-pilotRows {
+		t.Errorf("%d rows for %d evaluations", len(y), shares.Evaluations)
+	}
+	all := int32(1)<<len(shares.Indices) - 1
+	type place struct{ replicate, row int32 }
+	base, other := map[place]float64{}, map[place]float64{}
+	mean := 0.0
+	for i := range y {
+		if kept[i] == all {
+			at := place{replicate[i], row[i]}
+			mean += float64(y[i])
+			if second[i] == 1 {
+				other[at] = float64(y[i])
+			} else {
+				base[at] = float64(y[i])
+			}
+		}
+	}
+	mean /= float64(len(base) + len(other))
+	if len(base) != shares.Base*shares.Replicates || len(other) != len(base) || math.Abs(mean-shares.Mean.Value) > 1e-6 {
+		t.Errorf("%d and %d rows with mean %v, want %d and %v", len(base), len(other), mean, shares.Base*shares.Replicates, shares.Mean.Value)
+	}
+	// Row by row in the order of the file: each group is credited with what it adds to
+	// the covariance with the base.
+	credit := make([]float64, len(shares.Indices))
+	whole := 0.0
+	before := map[place]int32{}
+	last := map[place]float64{}
+	for i := range y {
+		at := place{replicate[i], row[i]}
+		if kept[i] == all {
+			continue
+		}
+		if before[at] == 0 {
+			last[at] = other[at]
+		}
+		for g := range credit {
+			if (kept[i]&^before[at])>>g&1 == 1 {
+				credit[g] += (base[at] - mean) * (float64(y[i]) - last[at])
+			}
+		}
+		before[at], last[at] = kept[i], float64(y[i])
+	}
+	for at, set := range before {
+		for g := range credit {
+			if (all&^set)>>g&1 == 1 {
+				credit[g] += (base[at] - mean) * (base[at] - last[at])
+			}
+		}
+	}
+	for _, c := range credit {
+		whole += c
+	}
+	for g, i := range shares.Indices {
+		if got := credit[g] / whole; math.Abs(got-i.Value) > 1e-3 {
+			t.Errorf("%s: %.5f from the design, %.5f in the summary", i.Groups[0], got, i.Value)
+		}
+	}
+	for _, key := range []string{"seed", "study", "data", "assumptions", "version"} {
+		if _, ok := s.Provenance[key]; !ok {
+			t.Errorf("the summary's provenance lacks %s", key)
+		}
+	}
+}

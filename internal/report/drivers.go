@@ -1,0 +1,228 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/holdstudy"
+)
+
+// Drivers is what was found about what drives a demand.
+type Drivers struct {
+	Hold    *hold.Hold
+	Of      hold.Demand
+	Posture hold.Posture
+	Where   []anthro.Range
+	Fixed   bool // whether some assumption is not as by default
+	Parts   []DriversPart
+}
+
+// DriversPart is what was found for one population under one model, or under several
+// of which it is not known which is right. What was not asked for is nil.
+type DriversPart struct {
+	People   string
+	Models   []claim.Model
+	Function *holdstudy.Function
+
+	Shares *drivers.Result // Shapley effects
+	Split  *holdstudy.Split
+	Worth  *holdstudy.BodyWorth
+	Sobol  *drivers.Result
+	// SobolOf says over what: "the assumptions, for the median body", "people as
+	// one group and each assumption".
+	SobolOf string
+	Full    *drivers.Result // full and independent indices
+	Screen  *Screening
+	Along   *holdstudy.Curve
+}
+
+// Screening is the outcome of elementary effects.
+type Screening struct {
+	Effects     []drivers.ElementaryEffect // in the order of the function's inputs
+	Evaluations int64
+}
+
+// Model names the model of the part.
+func (p *DriversPart) Model() string {
+	if len(p.Models) == 1 {
+		return p.Models[0].String()
+	}
+	return "all models, each as likely as another"
+}
+
+// FileName is the part's piece of a file name.
+func (p *DriversPart) FileName() string {
+	if len(p.Models) == 1 {
+		return p.People + "-" + fileName(p.Models[0].String())
+	}
+	return p.People + "-all-models"
+}
+
+func (p *DriversPart) phrase(d hold.Demand) phrase {
+	ph := phraseOf(d, p.Models[0].Statics)
+	if len(p.Models) > 1 {
+		ph.noun = axisNoun(d)
+	}
+	return ph
+}
+
+// holdWords names the hold with its posture.
+func (d *Drivers) holdWords() string {
+	held := HeldBody{Hold: d.Hold, Posture: d.Posture}
+	name, _, _ := strings.Cut(d.Hold.Title, ",")
+	name = strings.ToLower(name[:1]) + name[1:]
+	if with := held.postureWords(); with != "" {
+		name += " (" + with + ")"
+	}
+	return name
+}
+
+// peopleWords names people with their conditions.
+func (d *Drivers) peopleWords(people string) string {
+	for _, r := range d.Where {
+		people += ", " + r.String()
+	}
+	return people
+}
+
+// sourceOf says what kind of not knowing a group or input stands for.
+func sourceOf(p *DriversPart, name string) chart.Source {
+	switch {
+	case name == holdstudy.ModelGroup:
+		return chart.FromModels
+	case strings.HasPrefix(name, "assumptions"):
+		return chart.FromAssumptions
+	}
+	for _, id := range p.Function.Free() {
+		if id.String() == name {
+			return chart.FromAssumptions
+		}
+	}
+	return chart.FromPeople
+}
+
+// ranked returns the indices of one kind, the greatest first.
+func ranked(r *drivers.Result, kind drivers.Kind) []drivers.Index {
+	var list []drivers.Index
+	for _, i := range r.Indices {
+		if i.Kind == kind {
+			list = append(list, i)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b drivers.Index) int {
+		switch {
+		case a.Value > b.Value:
+			return -1
+		case a.Value < b.Value:
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+// rankedEffects returns the elementary effects, the greatest first.
+func rankedEffects(effects []drivers.ElementaryEffect) []drivers.ElementaryEffect {
+	list := slices.Clone(effects)
+	slices.SortStableFunc(list, func(a, b drivers.ElementaryEffect) int {
+		switch {
+		case a.Absolute.Value > b.Absolute.Value:
+			return -1
+		case a.Absolute.Value < b.Absolute.Value:
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+// sharesBySource sums the Shapley effects by what they stand for.
+func sharesBySource(p *DriversPart) (people, assumptions, models float64) {
+	for _, i := range p.Shares.Indices {
+		switch sourceOf(p, i.Groups[0]) {
+		case chart.FromPeople:
+			people += i.Value
+		case chart.FromAssumptions:
+			assumptions += i.Value
+		case chart.FromModels:
+			models += i.Value
+		}
+	}
+	return people, assumptions, models
+}
+
+// DriversHeadline says what a part's shares show, in a sentence or two that can be
+// said aloud; it is empty where there are none.
+func DriversHeadline(d *Drivers, p *DriversPart) string {
+	if p.Shares == nil {
+		return ""
+	}
+	people, assumptions, models := sharesBySource(p)
+	noun := p.phrase(d.Of).noun
+	var text string
+	switch most := max(people, assumptions, models); {
+	case assumptions == 0 && models == 0:
+		text = fmt.Sprintf("%s varies because people differ, the assumptions being fixed.", capital(noun))
+	case most == people:
+		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody measured makes up %s.", capital(noun), percent(people), percent(assumptions))
+	case most == assumptions:
+		text = fmt.Sprintf("%s is uncertain mostly because of what nobody measured (%s); that people differ makes up %s.", capital(noun), percent(assumptions), percent(people))
+	default:
+		text = fmt.Sprintf("%s hangs mostly on which model is right (%s); that people differ makes up %s.", capital(noun), percent(models), percent(people))
+	}
+	var names []string
+	for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
+		if sourceOf(p, i.Groups[0]) != chart.FromPeople || i.Low <= 0 || len(names) == 2 || people <= 0 {
+			continue
+		}
+		names = append(names, fmt.Sprintf("%s (%s of all)", i.Groups[0], percent(clampShare(i.Value))))
+	}
+	switch len(names) {
+	case 1:
+		text += " Of what people differ in, only " + names[0] + " stands out."
+	case 2:
+		text += " Of what people differ in, " + names[0] + " counts most, then " + names[1] + "."
+	}
+	return text
+}
+
+func clampShare(x float64) float64 { return min(max(x, 0), 1) }
+
+// WorthHeadline is the line that a coach quotes: what the lengths and the kilograms
+// are worth to one body.
+func WorthHeadline(d *Drivers, p *DriversPart) string {
+	w := p.Worth
+	ph := p.phrase(d.Of)
+	var parts []string
+	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
+		for _, row := range w.Rows {
+			if row.Name == name {
+				parts = append(parts, row.What+" "+worthWords(&row))
+			}
+		}
+	}
+	return fmt.Sprintf("For the median body (%.0f cm, %.0f kg), %s being %s: %s.", 100*w.Stature, w.Mass, ph.noun, ph.number(&w.Response, false), strings.Join(parts, "; "))
+}
+
+// worthWords says what one unit does to the demand, in per cent.
+func worthWords(row *holdstudy.Worth) string {
+	size := fmt.Sprintf("%.2f %%", math.Abs(row.Percent))
+	switch {
+	case row.Kink:
+		return "stands at a corner of the best posture"
+	case math.Abs(row.Percent) < 1e-6:
+		return "changes nothing"
+	case math.Abs(row.Percent) < 0.005:
+		return "changes next to nothing"
+	case row.Percent < 0:
+		return "takes off " + size
+	}
+	return "adds " + size
+}

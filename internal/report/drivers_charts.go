@@ -1,0 +1,217 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/sim/drivers"
+)
+
+// namedPoints is how many inputs a screening chart names.
+const namedPoints = 8
+
+// mostBars is how many groups a chart of shares shows: as many as fit on a slide.
+const mostBars = 12
+
+// DriversFigures returns the charts of what was found: for each part bars of its
+// shares, its screening and its curve along a trait; and one chart that sets people
+// against assumptions for all parts.
+func DriversFigures(d *Drivers) []Figure {
+	var figures []Figure
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		if p.Shares != nil {
+			figures = append(figures, Figure{"shares-" + p.FileName(), sharesFigure(d, p, p.Shares, drivers.ShapleyEffect)})
+		}
+		if p.Sobol != nil {
+			figures = append(figures, Figure{"sobol-" + p.FileName(), sharesFigure(d, p, p.Sobol, drivers.Total)})
+		}
+		if p.Screen != nil {
+			figures = append(figures, Figure{"screen-" + p.FileName(), screenFigure(d, p)})
+		}
+		if p.Along != nil {
+			figures = append(figures, Figure{"along-" + fileName(strings.ReplaceAll(p.Along.Trait.Name, "/", "-over-")) + "-" + p.FileName(), alongFigure(d, p)})
+		}
+	}
+	if split, ok := splitFigure(d); ok {
+		figures = append(figures, Figure{"people-against-assumptions", split})
+	}
+	return figures
+}
+
+func (d *Drivers) foot(people, model string, n int) chart.Foot {
+	f := chart.Foot{
+		People: d.peopleWords(people), N: n, Model: model, Assumptions: "over their ranges",
+		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+	}
+	if d.Fixed {
+		f.Assumptions += ", as set on the command line"
+	}
+	return f
+}
+
+// subject names the demand and the hold.
+func (d *Drivers) subject(p *DriversPart) string {
+	return strings.TrimPrefix(p.phrase(d.Of).noun, "the ") + " of the " + d.holdWords()
+}
+
+func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) (b chart.ShareBars) {
+	b = chart.ShareBars{
+		XLabel: "Share of the variance of the " + d.subject(p) + " (%)",
+		Note:   fmt.Sprintf("Shapley effects: they add up to 100\u00a0%%. Lines with ends: %.0f\u00a0%% intervals.", 100*r.Confidence),
+		Foot:   d.foot(p.People, p.Model(), int(r.Evaluations)),
+	}
+	list := ranked(r, kind)
+	rest := 0.0
+	for k, i := range list {
+		if k >= mostBars {
+			rest += i.Value
+			continue
+		}
+		b.Rows = append(b.Rows, chart.ShareBar{Label: strings.ReplaceAll(i.Groups[0], "_", " "), Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
+	}
+	if n := len(list) - mostBars; n > 0 {
+		defer func() {
+			b.Note += fmt.Sprintf(" The %d smallest are left out", n)
+			if kind == drivers.ShapleyEffect {
+				b.Note += ": " + noBreak(whole(rest)) + " together"
+			}
+			b.Note += "."
+		}()
+	}
+	if kind == drivers.Total {
+		b.Title = noBreak(fmt.Sprintf("%s: %s first, with %s of the variance alone and with others", capital(d.subject(p)), b.Rows[0].Label, whole(list[0].Value)))
+		b.Note = fmt.Sprintf("Total Sobol' indices over %s. Lines with ends: %.0f\u00a0%% intervals.", p.SobolOf, 100*r.Confidence)
+		return b
+	}
+	people, assumptions, models := sharesBySource(p)
+	switch most := max(people, assumptions, models); most {
+	case people:
+		b.Title = fmt.Sprintf("%s: %s of the variance is that people differ", capital(d.subject(p)), whole(people))
+	case assumptions:
+		b.Title = fmt.Sprintf("%s: %s of the variance is what nobody measured", capital(d.subject(p)), whole(assumptions))
+	default:
+		b.Title = fmt.Sprintf("%s: %s of the variance is which model is right", capital(d.subject(p)), whole(models))
+	}
+	b.Title = noBreak(b.Title)
+	return b
+}
+
+// whole prints a share in whole per cent, neither all nor nothing of what is not
+// quite.
+func whole(share float64) string {
+	switch {
+	case share > 0 && share < 0.005:
+		return "under 1 %"
+	case share < 1 && share > 0.995:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*clampShare(share))
+}
+
+// splitFigure sets people against assumptions, a bar for each part that has them.
+func splitFigure(d *Drivers) (chart.Split, bool) {
+	var f chart.Split
+	var people, assumptions []float64
+	bodies := 0
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		s := p.Split
+		if s == nil {
+			continue
+		}
+		ph := p.phrase(d.Of)
+		q := s.Quantiles[1]
+		note := fmt.Sprintf("Half of people have less than %s", ph.number(&q.AtCentre, false))
+		if q.Low != q.High {
+			note += fmt.Sprintf("; the assumptions leave it between %s and %s", ph.number(&q.Low, false), ph.number(&q.High, false))
+		}
+		f.Rows = append(f.Rows, chart.SplitRow{Label: p.People + ", " + p.Model(), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: noBreak(note)})
+		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)
+		f.XLabel = "Share of the variance of the " + d.subject(p) + " (%)"
+	}
+	if len(f.Rows) == 0 {
+		return f, false
+	}
+	between := func(shares []float64) string {
+		low, high := shares[0], shares[0]
+		for _, x := range shares {
+			low, high = math.Min(low, x), math.Max(high, x)
+		}
+		if a, b := whole(low), whole(high); a != b {
+			return a + " to " + b
+		}
+		return whole(low)
+	}
+	f.Title = noBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody measured %s", capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
+	seen := map[string]bool{}
+	var populations []string
+	for i := range d.Parts {
+		if !seen[d.Parts[i].People] {
+			seen[d.Parts[i].People] = true
+			populations = append(populations, d.Parts[i].People)
+			if d.Parts[i].Split != nil {
+				bodies += d.Parts[i].Split.Bodies
+			}
+		}
+	}
+	f.Foot = d.foot(strings.Join(populations, " and "), "as named at each bar", bodies)
+	return f, true
+}
+
+func screenFigure(d *Drivers, p *DriversPart) chart.MorrisPlane {
+	ph := p.phrase(d.Of)
+	unit := strings.TrimSpace(ph.unit)
+	if unit != "" {
+		unit = " (" + unit + ")"
+	}
+	m := chart.MorrisPlane{
+		XLabel: "Mean magnitude of the change over the whole range of an input" + unit,
+		YLabel: "Deviation of the change, by where it is taken" + unit,
+		Named:  namedPoints,
+		Foot:   d.foot(p.People, p.Model(), int(p.Screen.Evaluations)),
+	}
+	for _, e := range p.Screen.Effects {
+		m.Points = append(m.Points, chart.MorrisPoint{
+			Label: strings.ReplaceAll(e.Name, "_", " "), Absolute: ph.scale * e.Absolute.Value, Low: ph.scale * e.Absolute.Low, High: ph.scale * e.Absolute.High,
+			Deviation: ph.scale * e.Deviation, Source: sourceOf(p, e.Name),
+		})
+	}
+	top := rankedEffects(p.Screen.Effects)[0]
+	m.Title = noBreak(fmt.Sprintf("%s: %s moves it most, by %s over its range", capital(d.subject(p)), strings.ReplaceAll(top.Name, "_", " "), ph.number(&top.Absolute.Value, false)))
+	return m
+}
+
+func alongFigure(d *Drivers, p *DriversPart) chart.Along {
+	c, ph := p.Along, p.phrase(d.Of)
+	name := strings.ReplaceAll(c.Trait.Name, "_", " ")
+	scaled := func(values []float64, by float64) []float64 {
+		if values == nil {
+			return nil
+		}
+		out := make([]float64, len(values))
+		for i, v := range values {
+			out[i] = by * v
+		}
+		return out
+	}
+	unit := strings.TrimSpace(ph.unit)
+	if unit != "" {
+		unit = " (" + unit + ")"
+	}
+	last := len(c.X) - 1
+	a := chart.Along{
+		XLabel: capital(traitWords(c.Trait)), YLabel: capital(strings.TrimPrefix(ph.noun, "the ")) + unit,
+		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.scale), Low: scaled(c.Low, ph.scale), High: scaled(c.High, ph.scale),
+		Alone: scaled(c.Alone, ph.scale), AloneName: "the median body, this alone changed",
+		Foot: d.foot(p.People, p.Model(), c.N),
+	}
+	a.Foot.Assumptions = "central values"
+	a.Title = noBreak(fmt.Sprintf("From the least %s to the most, people go from %s to %s", name, ph.number(&c.Mean[0], false), ph.number(&c.Mean[last], false)))
+	if c.Alone != nil {
+		a.Title = noBreak(fmt.Sprintf("%s; that alone changed, from %s to %s", a.Title, ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false)))
+	}
+	return a
+}

@@ -1,0 +1,222 @@
+package report
+
+import (
+	"math"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/holdstudy"
+)
+
+// DriversSummary is what drivers found, for machines. Responses are in Unit: body
+// weights (BW), BW·m, degrees, metres; shares are from 0 to 1; null is a number that
+// does not exist.
+type DriversSummary struct {
+	Hold       string               `json:"hold"`
+	Of         string               `json:"of"`
+	Unit       string               `json:"unit"`
+	Legs       hold.Legs            `json:"legs,omitzero"`
+	Pose       hold.Pose            `json:"pose,omitzero"`
+	Where      []anthro.Range       `json:"where,omitempty"`
+	Parts      []DriversPartSummary `json:"parts"`
+	Validation string               `json:"validation"`
+	Cautions   string               `json:"cautions"`
+	Provenance provenance.Stamp     `json:"provenance"`
+}
+
+// DriversPartSummary is that of one population under one model or several.
+type DriversPartSummary struct {
+	People     string          `json:"people"`
+	Model      string          `json:"model"`
+	Models     []string        `json:"models"`
+	Headline   string          `json:"headline,omitempty"`
+	Shares     *IndicesSummary `json:"shares,omitempty"`
+	Split      *SplitSummary   `json:"people_against_assumptions,omitempty"`
+	Worth      *WorthSummary   `json:"worth,omitempty"`
+	Sobol      *IndicesSummary `json:"sobol,omitempty"`
+	Full       *IndicesSummary `json:"full_and_independent,omitempty"`
+	Screen     []EffectSummary `json:"screen,omitempty"`
+	Along      *AlongSummary   `json:"along,omitempty"`
+	Impossible int64           `json:"bodies_that_cannot_take_the_posture"`
+	Bodies     int64           `json:"bodies"`
+}
+
+// Interval is an estimate with its interval.
+type Interval struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+func intervalOf(e drivers.Estimate) Interval { return Interval{e.Value, e.Low, e.High} }
+
+// IndicesSummary is the outcome of a method that gives indices.
+type IndicesSummary struct {
+	Method      string         `json:"method"`
+	Over        string         `json:"over,omitempty"`
+	Indices     []IndexSummary `json:"indices"`
+	Mean        Interval       `json:"mean"`
+	Variance    Interval       `json:"variance"`
+	Confidence  float64        `json:"confidence"`
+	Base        int            `json:"base_rows"`
+	Replicates  int            `json:"replicates"`
+	Evaluations int64          `json:"evaluations"`
+	Reached     bool           `json:"as_narrow_as_asked_for"`
+}
+
+// IndexSummary is one index of a group, or of two.
+type IndexSummary struct {
+	Kind   drivers.Kind `json:"kind"`
+	Groups []string     `json:"groups"`
+	Interval
+}
+
+func indicesOf(r *drivers.Result, over string) *IndicesSummary {
+	if r == nil {
+		return nil
+	}
+	s := &IndicesSummary{
+		Method: r.Method, Over: over, Mean: intervalOf(r.Mean), Variance: intervalOf(r.Variance), Confidence: r.Confidence,
+		Base: r.Base, Replicates: r.Replicates, Evaluations: r.Evaluations, Reached: r.Reached,
+	}
+	for _, i := range r.Indices {
+		s.Indices = append(s.Indices, IndexSummary{i.Kind, i.Groups, intervalOf(i.Estimate)})
+	}
+	return s
+}
+
+// SplitSummary tells people from assumptions.
+type SplitSummary struct {
+	People      Interval          `json:"people"`
+	Assumptions Interval          `json:"assumptions"`
+	Interaction Interval          `json:"interaction"`
+	Quantiles   []QuantileSummary `json:"quantiles"`
+	Draws       int               `json:"assumption_draws"`
+	Bodies      int               `json:"bodies_a_draw"`
+}
+
+// QuantileSummary is a quantile of the people with its band over the assumptions.
+type QuantileSummary struct {
+	Share    float64 `json:"share"`
+	AtCentre float64 `json:"at_central_assumptions"`
+	Low      float64 `json:"low"`  // 5 % of the draws
+	High     float64 `json:"high"` // 95 % of the draws
+}
+
+// WorthSummary is the table of what one unit is worth.
+type WorthSummary struct {
+	Headline string     `json:"headline"`
+	Response float64    `json:"response"`
+	StatureM float64    `json:"stature_m"`
+	MassKg   float64    `json:"mass_kg"`
+	Working  float64    `json:"working_share"`
+	Rows     []WorthRow `json:"rows"`
+}
+
+// WorthRow is one row of it. A change of a unit less is −less.
+type WorthRow struct {
+	Name           string   `json:"name"`
+	What           string   `json:"what"`
+	At             float64  `json:"at"`
+	Unit           string   `json:"unit"`
+	Step           float64  `json:"step"`
+	Change         float64  `json:"change"`
+	Error          float64  `json:"numerical_error"`
+	Percent        float64  `json:"percent"`
+	Elasticity     *float64 `json:"percent_per_percent"`
+	Less           float64  `json:"less"`
+	More           float64  `json:"more"`
+	Kink           bool     `json:"corner"`
+	Finite         bool     `json:"whole_step"`
+	PercentNewtons *float64 `json:"percent_in_newtons"`
+}
+
+// EffectSummary is one elementary effect.
+type EffectSummary struct {
+	Name      string   `json:"name"`
+	Absolute  Interval `json:"mean_magnitude"`
+	Mean      Interval `json:"mean"`
+	Deviation float64  `json:"deviation"`
+}
+
+// AlongSummary is a demand along a trait.
+type AlongSummary struct {
+	Trait    string    `json:"trait"`
+	Unit     string    `json:"unit"`
+	Headline string    `json:"headline"`
+	N        int       `json:"n"`
+	X        []float64 `json:"x"`
+	Mean     []float64 `json:"mean"`
+	Low      []float64 `json:"p5"`
+	High     []float64 `json:"p95"`
+	Error    []float64 `json:"standard_error"`
+	Alone    []float64 `json:"median_body_trait_changed_alone,omitempty"`
+}
+
+// SummariseDrivers turns what was found into its summary.
+func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
+	s := DriversSummary{
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: d.Posture.Legs, Pose: d.Posture.Pose, Where: d.Where,
+		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
+	}
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		part := DriversPartSummary{
+			People: p.People, Model: p.Model(), Headline: DriversHeadline(d, p),
+			Shares: indicesOf(p.Shares, ""), Sobol: indicesOf(p.Sobol, p.SobolOf), Full: indicesOf(p.Full, ""),
+		}
+		for _, m := range p.Models {
+			part.Models = append(part.Models, m.String())
+		}
+		part.Impossible, part.Bodies = p.Function.Impossible()
+		if p.Split != nil {
+			part.Split = splitOf(p.Split)
+		}
+		if p.Worth != nil {
+			part.Worth = worthOf(d, p)
+		}
+		if p.Screen != nil {
+			for _, e := range p.Screen.Effects {
+				part.Screen = append(part.Screen, EffectSummary{e.Name, intervalOf(e.Absolute), intervalOf(e.Mean), e.Deviation})
+			}
+		}
+		if c := p.Along; c != nil {
+			part.Along = &AlongSummary{c.Trait.Name, c.Trait.Unit, alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
+		}
+		s.Parts = append(s.Parts, part)
+	}
+	return s
+}
+
+// outputUnit is the unit in which a demand is told to machines.
+func outputUnit(d hold.Demand) string {
+	if d.Info().Unit == "rad" {
+		return "deg"
+	}
+	return d.Info().Unit
+}
+
+func splitOf(s *holdstudy.Split) *SplitSummary {
+	out := &SplitSummary{People: intervalOf(s.People), Assumptions: intervalOf(s.Assumptions), Interaction: intervalOf(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
+	for _, q := range s.Quantiles {
+		out.Quantiles = append(out.Quantiles, QuantileSummary{q.Share, q.AtCentre, q.Low, q.High})
+	}
+	return out
+}
+
+func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
+	existing := func(x float64) *float64 {
+		if math.IsNaN(x) {
+			return nil
+		}
+		return &x
+	}
+	w := p.Worth
+	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
+	for _, r := range w.Rows {
+		out.Rows = append(out.Rows, WorthRow{r.Name, r.What, r.At, r.Unit, r.Step, r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
+	}
+	return out
+}

@@ -1,0 +1,315 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/holdstudy"
+)
+
+// How the numbers are to be read, beside them.
+const (
+	readShares = "The shares are Shapley effects: the variance over people and assumptions, shared out fairly. They add up to 100 %. " +
+		"“Size” is stature with all that goes along with it; “for size” means longer, broader or heavier than usual at that stature. " +
+		"These still go together in real people (long arms with long legs), and groups that do share the credit for what they have in common: " +
+		"a share says how much knowing that group tells, not what would happen if it alone were changed. " +
+		"A group that the model never reads earns a share too if it goes with one that it does read. What changing one thing does is in --worth."
+	readWorth = "Each row changes that one thing of this body and nothing else; the arms go where the changed body does best. " +
+		"“% per %” is the elasticity: by how many per cent it changes for one per cent more. Rates hold near this body."
+	readSobol = "First: what it explains alone. Total: alone and together with others. Inputs that are independent; total above first means interactions."
+	readFull  = "Full: with all that the group shares with others. Independent: only what none of the others can tell. " +
+		"Neither adds up to 100 %. An independent total of exactly 0 is of a group that the model does not read."
+	readScreen = "Mean magnitude of the change as one input crosses its whole range (people: from their 5 to their 95 % for size; assumptions: their range) " +
+		"from many starting points, ± half of the 95 % interval, and how much it depends on the starting point. Inputs vary one at a time, whatever goes with what in people."
+	readAlong = "People are put in groups by the trait; the band is how they differ within a group, in all that people of that trait differ in."
+)
+
+// DriversText writes what was found for the terminal.
+func DriversText(w io.Writer, d *Drivers) error {
+	t := &textWriter{w: w}
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		if i > 0 {
+			t.line("")
+		}
+		t.line("%s of the %s: %s, %s", capital(strings.TrimPrefix(p.phrase(d.Of).noun, "the ")), d.holdWords(), d.peopleWords(p.People), p.Model())
+		t.part(d, p)
+	}
+	t.line("")
+	t.readings(d)
+	t.fold("", "", NotValidated+" "+Cautions)
+	return t.err
+}
+
+// readings explains the numbers, each kind once.
+func (t *textWriter) readings(d *Drivers) {
+	var shares, worth, sobol, full, screen, along bool
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		shares, worth, sobol = shares || p.Shares != nil, worth || p.Worth != nil, sobol || p.Sobol != nil
+		full, screen, along = full || p.Full != nil, screen || p.Screen != nil, along || p.Along != nil
+	}
+	for _, note := range []struct {
+		there bool
+		text  string
+	}{{shares, readShares}, {worth, readWorth}, {sobol, readSobol}, {full, readFull}, {screen, readScreen}, {along, readAlong}} {
+		if note.there {
+			t.fold("", "", note.text)
+		}
+	}
+	if len(d.Where) > 0 && (shares || sobol || full || screen || worth) {
+		t.fold("", "", "Those who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
+	}
+	t.fold("", "", "Everybody counts as equally strong for their weight.")
+}
+
+func (t *textWriter) part(d *Drivers, p *DriversPart) {
+	if p.Shares != nil {
+		t.fold("", "", DriversHeadline(d, p))
+		t.line("")
+		t.line("  %-28s %8s   %s", "share of the variance", "", "95 % interval")
+		for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
+			t.index(i)
+		}
+		t.effort(p.Shares)
+	}
+	if p.Split != nil {
+		t.split(d, p)
+	}
+	if p.Worth != nil {
+		t.fold("", "", WorthHeadline(d, p))
+		t.worth(d, p)
+	}
+	if p.Sobol != nil {
+		t.line("")
+		t.line("  Sobol' indices over %s", p.SobolOf)
+		t.pairs(p.Sobol, []drivers.Kind{drivers.First, drivers.Total}, drivers.Total)
+		for _, i := range ranked(p.Sobol, drivers.Second) {
+			if i.Low > 0 || i.High < 0 {
+				t.line("  %-40s %8s   (%s to %s), together beyond each alone", strings.Join(i.Groups, " × "), sharePercent(i.Value), sharePercent(i.Low), sharePercent(i.High))
+			}
+		}
+		t.effort(p.Sobol)
+	}
+	if p.Full != nil {
+		t.line("")
+		t.line("  Full and independent indices")
+		t.pairs(p.Full, []drivers.Kind{drivers.FullFirst, drivers.FullTotal, drivers.IndependentFirst, drivers.IndependentTotal}, drivers.FullFirst)
+		t.effort(p.Full)
+	}
+	if p.Screen != nil {
+		t.screen(d, p)
+	}
+	if p.Along != nil {
+		t.along(d, p)
+	}
+	if n, of := p.Function.Impossible(); n > 0 {
+		t.fold("  Note: ", "  ", fmt.Sprintf("%d of %d bodies could not take the posture and count like the median body, which makes the variance a little too small.", n, of))
+	}
+}
+
+// sharePercent prints a share with a decimal, exactly nothing without one.
+func sharePercent(share float64) string {
+	if share == 0 {
+		return "0 %"
+	}
+	text := fmt.Sprintf("%.1f %%", 100*math.Abs(share))
+	if share < 0 && text != "0.0 %" {
+		text = "−" + text
+	}
+	return text
+}
+
+func (t *textWriter) index(i drivers.Index) {
+	if i.Low == 0 && i.High == 0 {
+		t.line("  %-28s %8s   exactly", i.Groups[0], sharePercent(0))
+		return
+	}
+	t.line("  %-28s %8s   %s to %s", i.Groups[0], sharePercent(i.Value), sharePercent(i.Low), sharePercent(i.High))
+}
+
+// pairs prints several kinds of indices side by side.
+func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.Kind) {
+	head := fmt.Sprintf("  %-28s", "")
+	for _, kind := range kinds {
+		head += fmt.Sprintf(" %18s", kind)
+	}
+	t.line("%s", head)
+	for _, i := range ranked(r, by) {
+		row := fmt.Sprintf("  %-28s", i.Groups[0])
+		for _, kind := range kinds {
+			index, _ := r.Index(kind, i.Groups...)
+			text := sharePercent(index.Value)
+			if half := index.HalfWidth(); half > 0 {
+				text = strings.TrimSuffix(text, " %") + fmt.Sprintf(" ± %.1f %%", 100*half)
+			}
+			row += fmt.Sprintf(" %18s", text)
+		}
+		t.line("%s", row)
+	}
+}
+
+// effort says what stands behind estimates, and whether they are as narrow as asked.
+func (t *textWriter) effort(r *drivers.Result) {
+	widest := 0.0
+	for _, i := range r.Indices {
+		widest = max(widest, i.HalfWidth())
+	}
+	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %.2f %%.", r.Method, thousands(int(r.Evaluations)), r.Replicates, 100*widest)
+	if !r.Reached {
+		text += " The intervals are wider than asked for: --max-evaluations does not allow more."
+	}
+	t.fold("  ", "  ", text)
+}
+
+func (t *textWriter) split(d *Drivers, p *DriversPart) {
+	s, ph := p.Split, p.phrase(d.Of)
+	t.line("")
+	if s.Shares == nil {
+		t.fold("  ", "  ", "No assumption is open: all of the variance is people.")
+	} else {
+		t.fold("  ", "  ", fmt.Sprintf("People %s (%s to %s), assumptions %s (%s to %s), the two together %s (%s to %s) of the variance.",
+			sharePercent(s.People.Value), sharePercent(s.People.Low), sharePercent(s.People.High),
+			sharePercent(s.Assumptions.Value), sharePercent(s.Assumptions.Low), sharePercent(s.Assumptions.High),
+			sharePercent(s.Interaction.Value), sharePercent(s.Interaction.Low), sharePercent(s.Interaction.High)))
+	}
+	for _, q := range s.Quantiles {
+		name := map[float64]string{0.05: "5 % of people have less than", 0.5: "half of people have less than", 0.95: "95 % of people have less than"}[q.Share]
+		text := ph.number(&q.AtCentre, false)
+		if q.Low != q.High {
+			text += fmt.Sprintf("   (%s to %s over %d draws of the assumptions)", ph.number(&q.Low, false), ph.number(&q.High, false), len(s.Draws))
+		}
+		t.line("  %-30s %s", name, text)
+	}
+}
+
+func (t *textWriter) worth(d *Drivers, p *DriversPart) {
+	ph := p.phrase(d.Of)
+	t.line("")
+	t.line("  %-53s %12s %9s %8s", "one unit", "is worth", "", "% per %")
+	for i := range p.Worth.Rows {
+		row := &p.Worth.Rows[i]
+		elasticity := ""
+		if !math.IsNaN(row.Elasticity) {
+			elasticity = strings.Replace(fmt.Sprintf("%+.2f", rounded(row.Elasticity)), "-", "−", 1)
+		}
+		if row.Kink { // there is no single rate
+			t.line("  %-53s %12s           one less %s, one more %s", row.What, "a corner:", worthNumber(ph, -row.Less), worthNumber(ph, row.More))
+			continue
+		}
+		note := ""
+		switch {
+		case row.Finite:
+			note = "  (this whole step)"
+		case !math.IsNaN(row.PercentNewtons):
+			note = "  in newtons " + strings.Replace(fmt.Sprintf("%+.2f %%", rounded(row.PercentNewtons)), "-", "−", 1)
+		}
+		t.line("  %-53s %12s %9s %8s%s", row.What, worthNumber(ph, row.Change), strings.Replace(fmt.Sprintf("%+.2f %%", rounded(row.Percent)), "-", "−", 1), elasticity, note)
+	}
+}
+
+// rounded takes what is nothing but rounding for nothing, so that no sign is printed
+// before a zero.
+func rounded(x float64) float64 {
+	if math.Abs(x) < 0.005 {
+		return 0
+	}
+	return x
+}
+
+// worthNumber prints a small change with a digit more than the demand itself.
+func worthNumber(ph phrase, change float64) string {
+	ph.decimals++
+	return ph.number(&change, true)
+}
+
+func (t *textWriter) screen(d *Drivers, p *DriversPart) {
+	ph := p.phrase(d.Of)
+	ph.decimals++
+	t.line("")
+	t.line("  %-34s %-30s %s", "input", "mean magnitude", "deviation")
+	var none []string
+	for _, e := range rankedEffects(p.Screen.Effects) {
+		if e.Absolute.Value == 0 {
+			none = append(none, e.Name)
+			continue
+		}
+		half := e.Absolute.HalfWidth()
+		t.line("  %-34s %-30s %s", e.Name, ph.number(&e.Absolute.Value, false)+" ± "+ph.number(&half, false), ph.number(&e.Deviation, false))
+	}
+	if len(none) > 0 {
+		t.fold("  ", "  ", "No effect at all: "+strings.Join(none, ", ")+".")
+	}
+	t.line("  %s bodies", thousands(int(p.Screen.Evaluations)))
+}
+
+func (t *textWriter) along(d *Drivers, p *DriversPart) {
+	c, ph := p.Along, p.phrase(d.Of)
+	t.line("")
+	t.fold("", "", alongHeadline(d, p))
+	t.line("  %-16s %14s   %s", traitWords(c.Trait), "mean of people", "5 to 95 % of them")
+	for i := 0; i < len(c.X); i += 4 {
+		alone := ""
+		if c.Alone != nil {
+			alone = fmt.Sprintf("   %s changed alone", ph.number(&c.Alone[i], false))
+		}
+		t.line("  %-16s %14s   %s to %s%s", traitNumber(c.Trait, c.X[i]), ph.number(&c.Mean[i], false), ph.number(&c.Low[i], false), ph.number(&c.High[i], false), alone)
+	}
+	t.line("  %s people", thousands(c.N))
+}
+
+// traitWords names a trait with its unit of output.
+func traitWords(trait holdstudy.Trait) string {
+	name := strings.ReplaceAll(trait.Name, "_", " ")
+	switch trait.Unit {
+	case "m":
+		return name + " (cm)"
+	case "":
+		return name
+	}
+	return name + " (" + trait.Unit + ")"
+}
+
+// traitScale turns a trait into its unit of output.
+func traitScale(trait holdstudy.Trait) float64 {
+	if trait.Unit == "m" {
+		return 100
+	}
+	return 1
+}
+
+func traitNumber(trait holdstudy.Trait, x float64) string {
+	if trait.Unit == "" {
+		return fmt.Sprintf("%.3f", x)
+	}
+	return fmt.Sprintf("%.1f", traitScale(trait)*x)
+}
+
+// alongHeadline says how the demand goes with the trait among people.
+func alongHeadline(d *Drivers, p *DriversPart) string {
+	c, ph := p.Along, p.phrase(d.Of)
+	last := len(c.X) - 1
+	trend := c.Mean[last] - c.Mean[0]
+	name := strings.ReplaceAll(c.Trait.Name, "_", " ")
+	text := fmt.Sprintf("From the people with the least %s to those with the most, %s ", name, ph.noun)
+	if math.Abs(trend) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last]) {
+		text += "shows no trend that is more than chance"
+	} else {
+		text += map[bool]string{true: "rises", false: "falls"}[trend > 0] + fmt.Sprintf(" from %s to %s on average", ph.number(&c.Mean[0], false), ph.number(&c.Mean[last], false))
+	}
+	if c.Alone != nil {
+		alone := c.Alone[last] - c.Alone[0]
+		how := "stays as it is"
+		switch {
+		case alone > 1e-9*math.Abs(c.Alone[0]):
+			how = fmt.Sprintf("rises from %s to %s", ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false))
+		case alone < -1e-9*math.Abs(c.Alone[0]):
+			how = fmt.Sprintf("falls from %s to %s", ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false))
+		}
+		text += fmt.Sprintf("; with that alone changed in the median body it %s. What goes along with it in people makes the difference", how)
+	}
+	return text + "."
+}

@@ -1,0 +1,179 @@
+package holdstudy
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/montecarlo"
+)
+
+// A Trait is something of a body along which a demand is followed.
+type Trait struct {
+	Name string
+	Unit string // "m", "kg", "kg/m2" or ""
+	of   func(dst []float64, p *anthro.People, b *body.Columns)
+	// change gives a body so much more of the trait and nothing else; nil where
+	// nothing does.
+	change func(metres float64) body.Change
+}
+
+// bodyTraits are traits of the body rather than of the measurements.
+var bodyTraits = []Trait{
+	{"arm_length", "m", column((*body.Columns).Arm), func(x float64) body.Change { return body.Change{ArmLength: body.Amount{Metres: x}} }},
+	{"leg_length", "m", column(func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }), func(x float64) body.Change { return body.Change{LegLength: body.Amount{Metres: x}} }},
+	{"trunk_length", "m", column(func(b *body.Columns, i int) float64 { return b.Hip[i] }), nil},
+	{"arm_length/stature", "", column(func(b *body.Columns, i int) float64 { return b.Arm(i) / b.Stature[i] }), nil},
+	{"leg_length/stature", "", column(func(b *body.Columns, i int) float64 { return (b.Thigh[i] + b.Shank[i]) / b.Stature[i] }), nil},
+	{"trunk_length/stature", "", column(func(b *body.Columns, i int) float64 { return b.Hip[i] / b.Stature[i] }), nil},
+}
+
+func column(of func(*body.Columns, int) float64) func([]float64, *anthro.People, *body.Columns) {
+	return func(dst []float64, _ *anthro.People, b *body.Columns) {
+		for i := range dst {
+			dst[i] = of(b, i)
+		}
+	}
+}
+
+// TraitNames lists the traits that have names of one word; ratios of two
+// measurements are traits, too.
+func TraitNames() []string {
+	var names []string
+	for _, t := range bodyTraits {
+		names = append(names, t.Name)
+	}
+	return append(append(names, anthro.MeasurementNames()...), "bmi")
+}
+
+// ParseTrait finds a trait: arm_length (shoulder to grip), leg_length (hip to
+// ankle), trunk_length (shoulders to hips), each also over stature, or anything that
+// anthro.ParseQuantity reads.
+func ParseTrait(name string) (Trait, error) {
+	for _, t := range bodyTraits {
+		if t.Name == name {
+			return t, nil
+		}
+	}
+	q, err := anthro.ParseQuantity(name)
+	if err != nil {
+		return Trait{}, fmt.Errorf("unknown trait %q; known are %s, or two measurements as in span/stature", name, strings.Join(TraitNames(), ", "))
+	}
+	t := Trait{Name: q.String(), Unit: q.Unit(), of: func(dst []float64, p *anthro.People, _ *body.Columns) { q.Values(dst, p) }}
+	if q == anthro.Of(anthro.BiacromialBreadth) {
+		t.change = func(x float64) body.Change { return body.Change{ShoulderBreadth: body.Amount{Metres: x}} }
+	}
+	return t, nil
+}
+
+// A Curve is a demand along a trait, at the central assumptions.
+type Curve struct {
+	Trait Trait
+
+	// X is the mean of the trait in groups of equally many people, in the trait's
+	// unit, increasing; Mean, Low and High are the mean and the 5 and 95 % points
+	// of the demand among the people of each group, who differ in all else as
+	// people of that trait do. StandardError is the mean's.
+	X, Mean, Low, High, StandardError []float64
+	N                                 int // people in all
+
+	// Alone is the demand of the median body with nothing but the trait changed to
+	// each X; nil where the trait cannot be changed alone. Where it differs from
+	// Mean, what goes along with the trait in people makes the difference.
+	Alone []float64
+}
+
+// curvePoints is the number of groups of a curve.
+const curvePoints = 24
+
+// Along follows the demand along a trait over n people, those that a claim with the
+// same seed meets. Bodies that cannot take the posture are left out.
+func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
+	if least := 20 * curvePoints; n < least || n > 1<<24 {
+		return nil, &claim.FieldError{Field: "n", Reason: fmt.Sprintf("found %d people, allowed are %d to %d", n, least, 1<<24)}
+	}
+	if err := f.oneModel(); err != nil {
+		return nil, err
+	}
+	type pair struct{ x, y float64 }
+	pairs := make([]pair, 0, n)
+	e := f.newEvaluator()
+	people, xs := anthro.NewPeople(min(n, montecarlo.BlockRows)), make([]float64, tileRows)
+	sampler := f.study.People.NewSampler()
+	stream := montecarlo.NewStream(seed, claim.Purpose(f.study.People.Population.Name))
+	for block := range montecarlo.Blocks(n) {
+		drawn := people.Slice(0, montecarlo.Rows(n, block))
+		stream.Reset(uint64(block))
+		if err := sampler.Draw(drawn, stream.Normals); err != nil {
+			return nil, err
+		}
+		e.each(drawn, &f.study.Assumptions.Centre, func(b *bench) {
+			x := xs[:b.people.Rows()]
+			trait.of(x, b.people, b.bodies)
+			for i, possible := range b.result.Possible {
+				if possible {
+					pairs = append(pairs, pair{x[i], e.scale * b.result.Value[f.study.Of][i]})
+				}
+			}
+		})
+	}
+	if len(pairs) < n/2 {
+		return nil, &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: n - len(pairs), Bodies: n}
+	}
+	slices.SortStableFunc(pairs, func(a, b pair) int {
+		switch {
+		case a.x < b.x:
+			return -1
+		case a.x > b.x:
+			return 1
+		}
+		return 0
+	})
+	c := &Curve{Trait: trait, N: len(pairs)}
+	var y []float64
+	for k := range curvePoints {
+		group := pairs[k*len(pairs)/curvePoints : (k+1)*len(pairs)/curvePoints]
+		y = y[:0]
+		x := 0.0
+		for _, p := range group {
+			x += p.x / float64(len(group))
+			y = append(y, p.y)
+		}
+		if k > 0 && !(x > c.X[k-1]) {
+			return nil, fmt.Errorf("%s is the same for too many people to follow a demand along it", trait.Name)
+		}
+		mean, deviation := stat.MeanStdDev(y, nil)
+		slices.Sort(y)
+		c.X, c.Mean = append(c.X, x), append(c.Mean, mean)
+		c.Low, c.High = append(c.Low, stat.Quantile(0.05, stat.LinInterp, y, nil)), append(c.High, stat.Quantile(0.95, stat.LinInterp, y, nil))
+		c.StandardError = append(c.StandardError, deviation/math.Sqrt(float64(len(y))))
+	}
+	f.alone(c)
+	return c, nil
+}
+
+// alone fills in the demand of the median body with the trait alone changed.
+func (f *Function) alone(c *Curve) {
+	if c.Trait.change == nil {
+		return
+	}
+	median := f.MedianPerson()
+	w := newWeigher(f, median)
+	here := make([]float64, 1)
+	c.Trait.of(here, median, w.first)
+	for _, x := range c.X {
+		t := turned{change: c.Trait.change(x - here[0]), posture: f.study.Posture}
+		y, err := w.at(&t)
+		if err != nil {
+			c.Alone = nil // a body so changed cannot take the posture
+			return
+		}
+		c.Alone = append(c.Alone, y)
+	}
+}

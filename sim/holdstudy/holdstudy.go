@@ -1,0 +1,330 @@
+// Package holdstudy turns what a hold asks into a function that sim/drivers can
+// take apart: from normal scores of measurements, of regional masses and of
+// assumptions to one demand.
+//
+// It answers four questions about a demand:
+//
+//   - what drives it over people and assumptions: [Function.Problem] and its
+//     neighbours, for the methods of package drivers;
+//   - how much of its variance is people and how much is ignorance:
+//     [Function.Split];
+//   - what one unit of something is worth to one body: [Function.Worth];
+//   - what goes with a measurement among people: [Function.Along].
+//
+// The measurements enter for size: stature as its score, every other measurement
+// as the part of its score that stature does not tell. So "size" is stature with
+// all that goes along with it in real people, "arm length for size" is arms that
+// are longer or shorter than usual at that stature, and size is independent of
+// all other groups. These depend on each other still (long arms go with long
+// legs at any stature) and share the credit for what they have in common.
+//
+// Everybody counts as equally strong for their weight: what differs is geometry
+// and where the mass sits.
+package holdstudy
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/mat"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+)
+
+// A Study is one demand of a hold, over the people of one population.
+type Study struct {
+	Hold    *hold.Hold
+	Of      hold.Demand
+	Posture hold.Posture     // legs, pose and tilt; the arms go where each body does best
+	People  anthro.Selection // conditions are met approximately, see [New]
+	// Models are the ways to compute the demand. If there are several, which of
+	// them is right is an input too, each as likely as another.
+	Models      []claim.Model
+	Assumptions assume.Uncertainty
+
+	// EachAssumption makes every assumption a group of its own; otherwise they are
+	// taken together by what they are about.
+	EachAssumption bool
+}
+
+// check reports what is wrong with the study, as *claim.FieldError with the names
+// of the command line.
+func (s *Study) check() error {
+	fail := func(field, format string, args ...any) error {
+		return &claim.FieldError{Field: field, Reason: fmt.Sprintf(format, args...)}
+	}
+	switch {
+	case s.Hold == nil:
+		return fail("hold", "a hold is needed")
+	case s.People.Population == nil:
+		return fail("people", "people are needed")
+	case len(s.Models) == 0:
+		return fail("models", "a model is needed")
+	case s.Posture.Rule != hold.Best:
+		return fail("posture", "the arms are where each body does best; other rules are not studied here")
+	case !s.Hold.TakesLegs(s.Posture.Legs.Form):
+		return fail("legs", "%s is not done with the legs %s", s.Hold.Name, s.Posture.Legs.Form)
+	case s.Posture.Tilt != 0 && !s.Hold.Tilts:
+		return fail("tilt", "%s is not tilted", s.Hold.Name)
+	}
+	for v, value := range s.Posture.Pose {
+		if value != 0 && !s.Hold.Takes(hold.Variant(v)) {
+			return fail("pose", "%s", claim.Lacks(s.Hold, hold.Variant(v)))
+		}
+	}
+	for i, m := range s.Models {
+		if !s.Hold.Has(m.Statics) {
+			return fail("models", "%s is not computed under %s", s.Hold.Name, m.Statics)
+		}
+		if !s.Hold.AsksFor(m.Statics, s.Of) {
+			return fail("of", "%s under %s gives no %s; it gives %s", s.Hold.Name, m.Statics, s.Of, demandNames(s.Hold.Asks(m.Statics)))
+		}
+		for _, other := range s.Models[:i] {
+			if m == other {
+				return fail("models", "%s is there twice", m)
+			}
+		}
+	}
+	return nil
+}
+
+func demandNames(demands []hold.Demand) string {
+	names := make([]string, len(demands))
+	for i, d := range demands {
+		names[i] = d.String()
+	}
+	return strings.Join(names, ", ")
+}
+
+// A Function is a study made ready: the demand as a function of scores, with the
+// scores' joint distribution. It may be shared between goroutines.
+type Function struct {
+	study      Study
+	population *anthro.Population // the study's, or those selected of it
+	inputs     []Input
+	groups     []drivers.Group
+	free       []assume.ID
+	scores     *drivers.Gaussian
+	onStature  [anthro.NumMeasurements]regression
+	spread     [residuals]float64 // standard deviation of each residual
+	builders   []*body.Builder    // by model
+	median     float64            // the median body's response under the first model
+
+	rows, impossible atomic.Int64
+}
+
+// mostImpossible is the share of bodies that may be unable to take the posture.
+// Above it the variance of a demand that they do not have means little.
+const mostImpossible = 0.01
+
+// ImpossibleError tells that too many bodies cannot take the posture.
+type ImpossibleError struct {
+	Hold       string
+	Of         string
+	Impossible int
+	Bodies     int
+	// Assumption is the one whose values tell these bodies from the others most,
+	// and Large whether theirs are large; "" where none does.
+	Assumption string
+	Large      bool
+}
+
+func (e *ImpossibleError) Error() string {
+	text := fmt.Sprintf("%d of %d bodies cannot take the posture of %s, so their %s does not exist: narrow the people or the assumptions",
+		e.Impossible, e.Bodies, e.Hold, e.Of)
+	if e.Assumption != "" {
+		side := map[bool]string{false: "small", true: "large"}[e.Large]
+		text += fmt.Sprintf("; most of them have a %s %s, so fix it or give it a narrower range", side, e.Assumption)
+	}
+	return text
+}
+
+// New makes a study ready.
+//
+// Conditions on people are met by describing those who meet them as a population
+// of its own, with their own marginal distributions and correlations (see
+// [Function.Split] for numbers over exactly those people).
+//
+// Its errors: *claim.FieldError for what does not go together;
+// *anthro.RareError for conditions that hardly anybody meets; *ImpossibleError
+// where more than one body in a hundred cannot take the posture.
+func New(s Study) (*Function, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	f := &Function{study: s, population: s.People.Population}
+	if len(s.People.Where) > 0 {
+		selected, err := selectedPeople(s.People)
+		if err != nil {
+			return nil, err
+		}
+		f.population = selected
+	}
+	for _, m := range s.Models {
+		b, err := body.NewBuilder(f.population, m.Masses, m.Segments)
+		if err != nil {
+			return nil, &claim.FieldError{Field: "models", Reason: err.Error()}
+		}
+		f.builders = append(f.builders, b)
+	}
+	var err error
+	if f.scores, err = drivers.NewGaussian(f.describe()); err != nil {
+		return nil, fmt.Errorf("the people of %s: %w", f.population.Name, err)
+	}
+	if err := f.pilot(); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// pilotRows is the size of the sample that tells whether people can take the
+// posture.
+const pilotRows = 8192
+
+// pilot computes the median body and counts who cannot take the posture.
+func (f *Function) pilot() error {
+	e := f.newEvaluator()
+	b := e.first(1)
+	f.measure(&b.people.Value, &b.people.Residual, e.scores, newColumns(bodyInputs, 1), 0, 1)
+	e.solve(b, 0, &f.study.Assumptions.Centre)
+	if !b.result.Possible[0] {
+		return &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: 1, Bodies: 1}
+	}
+	f.median = e.scale * b.result.Value[f.study.Of][0]
+	uniforms, in := newColumns(len(f.inputs), pilotRows), newColumns(len(f.inputs), pilotRows)
+	if err := evenly(uniforms, 0, "pilot", 0); err != nil {
+		return err
+	}
+	f.scores.Draw(in, uniforms)
+	y := make([]float64, pilotRows)
+	n := e.respond(y, in, false)
+	if float64(n) <= mostImpossible*pilotRows {
+		return nil
+	}
+	failed := &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: n, Bodies: pilotRows}
+	most := 0.2 // of a whole range, which chance does not reach
+	for k, id := range f.free {
+		var mean float64
+		for i := range y {
+			if y[i] == f.median { // the stand-in
+				mean += share(in[bodyInputs+k][i], false) / float64(n)
+			}
+		}
+		if away := mean - 0.5; math.Abs(away) > most {
+			most, failed.Assumption, failed.Large = math.Abs(away), id.String(), away > 0
+		}
+	}
+	return failed
+}
+
+// Study returns what the function was made from.
+func (f *Function) Study() Study { return f.study }
+
+// Median returns the demand of the body whose every measurement is the median,
+// under the first model at the central assumptions, in the unit of
+// the responses.
+func (f *Function) Median() float64 { return f.median }
+
+// Impossible returns how many of the bodies that the models of this function have
+// seen could not take the posture. They were given the median body's response.
+func (f *Function) Impossible() (impossible, of int64) { return f.impossible.Load(), f.rows.Load() }
+
+// Problem is the demand over people, assumptions and, if there are several, models,
+// for drivers.Shapley, drivers.ShapleyPermutations and drivers.FullAndIndependent.
+// Its groups depend on each other, so drivers.Sobol refuses it.
+func (f *Function) Problem() drivers.Problem {
+	return drivers.Problem{Inputs: f.names(0), Groups: f.groups, Sampler: f.scores, NewModel: f.newModel(false)}
+}
+
+// PeopleAsOne is the same with all that people differ in as one group, and every
+// assumption (and the model) as one of its own: these are independent, so that
+// first-order and total indices mean what they are taken to mean.
+func (f *Function) PeopleAsOne() drivers.Problem {
+	p := f.Problem()
+	people := drivers.Group{Name: "people"}
+	for i := range bodyInputs {
+		people.Inputs = append(people.Inputs, i)
+	}
+	p.Groups = []drivers.Group{people}
+	for i := bodyInputs; i < len(f.inputs); i++ {
+		p.Groups = append(p.Groups, drivers.Group{Name: f.inputs[i].Name, Inputs: []int{i}})
+	}
+	return p
+}
+
+// ErrNothingFree is the error for a method over the assumptions where all of them
+// are fixed and the model is, too.
+var ErrNothingFree = errors.New("every assumption is fixed, so none of them drives anything")
+
+// AtMedian is the demand of the body whose every measurement is the median, over
+// the assumptions and models alone: inputs uniform on (0, 1), each spread over the
+// range of its assumption.
+func (f *Function) AtMedian() (drivers.Problem, error) {
+	n := len(f.inputs) - bodyInputs
+	if n == 0 {
+		return drivers.Problem{}, ErrNothingFree
+	}
+	inner := f.newModel(true)
+	return drivers.Problem{Inputs: f.names(bodyInputs), Sampler: drivers.Uniform(n), NewModel: func() drivers.Model {
+		model := inner()
+		in := make([][]float64, len(f.inputs))
+		var zeros []float64
+		return func(out []float64, open [][]float64) error {
+			if len(zeros) < len(out) {
+				zeros = make([]float64, len(out))
+			}
+			for i := range bodyInputs {
+				in[i] = zeros[:len(out)]
+			}
+			copy(in[bodyInputs:], open)
+			return model(out, in)
+		}
+	}}, nil
+}
+
+// Ranges is the box of single inputs for drivers.Morris: every measurement (for
+// size) and residual from its 5 to its 95 % point, every assumption over its
+// range. As the measurements are for size, even the corners of the box are bodies
+// that could be.
+func (f *Function) Ranges() ([]drivers.Range, func() drivers.Model) {
+	ranges := make([]drivers.Range, len(f.inputs))
+	for i := range ranges {
+		ranges[i] = drivers.Range{Name: f.inputs[i].Name, Low: -outer, High: outer}
+		if i >= bodyInputs {
+			ranges[i].Low, ranges[i].High = 0, 1
+		}
+	}
+	return ranges, f.newModel(true)
+}
+
+// outer is the normal score of the 95 % point.
+const outer = 1.6448536269514722
+
+// names lists the inputs from one on.
+func (f *Function) names(from int) []string {
+	var names []string
+	for _, i := range f.inputs[from:] {
+		names = append(names, i.Name)
+	}
+	return names
+}
+
+// describe fills in the inputs and groups and returns the scores' correlations.
+func (f *Function) describe() *mat.SymDense {
+	f.inputs, f.groups, f.free = inputsOf(&f.study)
+	n := len(f.inputs)
+	correlations := mat.NewSymDense(n, nil)
+	for i := range n {
+		correlations.SetSym(i, i, 1)
+	}
+	f.correlate(correlations)
+	return correlations
+}

@@ -1,0 +1,445 @@
+package holdstudy
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/stat"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/strength"
+)
+
+func people(t testing.TB, name string) *anthro.Population {
+	t.Helper()
+	p, err := anthro.Load(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func study(t testing.TB, h *hold.Hold, of hold.Demand, name string, models ...hold.Model) Study {
+	t.Helper()
+	s := Study{Hold: h, Of: of, People: anthro.Selection{Population: people(t, name)}, Assumptions: assume.DefaultUncertainty()}
+	for _, m := range models {
+		s.Models = append(s.Models, claim.DefaultModel(m))
+	}
+	return s
+}
+
+func function(t testing.TB, s Study) *Function {
+	t.Helper()
+	f, err := New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// fixed takes every assumption at its default.
+func fixed(s Study) Study {
+	for id := range assume.Count {
+		s.Assumptions.Low[id], s.Assumptions.High[id] = s.Assumptions.Centre[id], s.Assumptions.Centre[id]
+	}
+	return s
+}
+
+// draws returns rows of inputs of a function.
+func draws(t testing.TB, f *Function, rows int) [][]float64 {
+	t.Helper()
+	uniforms, in := newColumns(len(f.inputs), rows), newColumns(len(f.inputs), rows)
+	if err := evenly(uniforms, 7, "test", 0); err != nil {
+		t.Fatal(err)
+	}
+	f.scores.Draw(in, uniforms)
+	return in
+}
+
+// The inputs for size, put back together, are the people of the population: means,
+// standard deviations and rank-score correlations.
+func TestInputsArePeople(t *testing.T) {
+	for _, name := range anthro.Names() {
+		f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, name, hold.Equilibrium))
+		const rows = 1 << 14
+		values := newColumns(len(f.inputs), rows)
+		f.Values(values, draws(t, f, rows), false)
+		population := people(t, name)
+		scores := newColumns(int(anthro.NumMeasurements), rows)
+		for m := range anthro.NumMeasurements {
+			for i, v := range values[m] {
+				scores[m][i] = population.Marginal(m).Score(v)
+			}
+			mean, deviation := stat.MeanStdDev(scores[m], nil)
+			// Five standard errors of independent draws; these are more even.
+			if math.Abs(mean) > 5/math.Sqrt(rows) || math.Abs(deviation-1) > 5/math.Sqrt(2*rows) {
+				t.Errorf("%s, %s: scores have mean %.4f and deviation %.4f", name, m, mean, deviation)
+			}
+		}
+		want := population.Correlation()
+		for i := range scores {
+			for j := range i {
+				r := want.At(i, j)
+				if got := stat.Correlation(scores[i], scores[j], nil); math.Abs(got-r) > 5*(1-r*r)/math.Sqrt(rows)+1e-9 {
+					t.Errorf("%s: correlation of %s with %s is %.4f, want %.4f", name, anthro.Measurement(i), anthro.Measurement(j), got, r)
+				}
+			}
+		}
+		for i := range residuals {
+			column := values[int(anthro.NumMeasurements)+i]
+			want := math.Sqrt(population.Regional.Covariance[i][i])
+			if got := stat.StdDev(column, nil); math.Abs(got-want) > 5*want/math.Sqrt(2*rows) {
+				t.Errorf("%s: residual %d has deviation %.4f, want %.4f", name, i, got, want)
+			}
+		}
+	}
+}
+
+// Size is independent of everything, exactly; what is for size is not independent
+// among itself.
+func TestSizeIsIndependent(t *testing.T) {
+	f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-women", hold.Equilibrium))
+	groups := f.Groups()
+	for _, g := range groups[1:] {
+		if !f.scores.Independent(groups[0].Inputs, g.Inputs) {
+			t.Errorf("%s depends on %s", g.Name, groups[0].Name)
+		}
+	}
+	if f.scores.Independent(groups[1].Inputs, groups[3].Inputs) {
+		t.Errorf("%s does not depend on %s", groups[1].Name, groups[3].Name)
+	}
+	if _, err := drivers.Sobol(context.Background(), f.Problem(), drivers.SobolOptions{}); !errors.Is(err, drivers.ErrDependent) {
+		t.Errorf("Sobol' indices of the groups: %v", err)
+	}
+}
+
+// A row of the model is the hold of the person with the assumptions that the row
+// stands for, built and held up alone.
+func TestModelHoldsUpTheRow(t *testing.T) {
+	s := study(t, hold.HumanFlag, hold.HandSpacing, "ansur2-men", hold.TwoCondition, hold.Equilibrium)
+	f := function(t, s)
+	const rows = 700 // more than a tile
+	in := draws(t, f, rows)
+	out := make([]float64, rows)
+	if err := f.Problem().NewModel()(out, in); err != nil {
+		t.Fatal(err)
+	}
+	values := newColumns(len(f.inputs), rows)
+	f.Values(values, in, false)
+	var seen [2]int
+	for i := range rows {
+		p := anthro.NewPeople(1)
+		for m := range p.Value {
+			p.Value[m][0] = values[m][i]
+		}
+		for r := range p.Residual {
+			p.Residual[r][0] = values[int(anthro.NumMeasurements)+r][i]
+		}
+		a := assume.Defaults()
+		for k, id := range f.Free() {
+			a[id] = values[bodyInputs+k][i]
+			if info := id.Info(); a[id] < info.Low || a[id] > info.High {
+				t.Fatalf("%s is %v", id, a[id])
+			}
+		}
+		model := int(values[len(values)-1][i])
+		seen[model]++
+		builder, err := body.NewBuilder(s.People.Population, body.Residual, body.DefaultSegments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, c, r := body.New(1), hold.NewCapacity(1), hold.NewResult(1, hold.HandSpacing)
+		builder.Build(b, p, &a)
+		strength.OfReference(c, b, &a)
+		hold.HumanFlag.Solve(r, b, c, hold.Posture{}, s.Models[model].Statics, &a)
+		if got, want := out[i], r.Value[hold.HandSpacing][0]; math.Abs(got-want) > 1e-12 {
+			t.Fatalf("row %d: %v, want %v", i, got, want)
+		}
+	}
+	if seen[0] < rows/3 || seen[1] < rows/3 {
+		t.Errorf("models in %v of %d rows, want about half each", seen, rows)
+	}
+}
+
+// In a front lever the shoulder moment is that of everything beyond the shoulders,
+// independent of the arms: their length earns what goes along with it in people,
+// nothing beyond that. (But for the shoulder joint, which lies below the acromion by a
+// share of the upper arm's length; here that share is 0.)
+func TestFrontLeverArmsEarnOnlyWhatTheyShare(t *testing.T) {
+	s := study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium)
+	if err := s.Assumptions.Fix(assume.ShoulderDrop, 0); err != nil {
+		t.Fatal(err)
+	}
+	f := function(t, s)
+	o := drivers.Options{Seed: 3, Base: 1024}
+	shapley, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full, err := drivers.FullAndIndependent(context.Background(), f.Problem(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	arms, _ := shapley.Index(drivers.ShapleyEffect, "arm length for size")
+	if !(arms.Low > 0 && arms.Value < 0.03) {
+		t.Errorf("the arms' share is %v, want a little above 0", arms.Estimate)
+	}
+	for _, group := range []string{"arm length for size", "shoulder breadth for size", "assumptions: strength"} {
+		for _, kind := range []drivers.Kind{drivers.IndependentFirst, drivers.IndependentTotal} {
+			// Exactly 0 but for what regression leaves of the redrawn columns.
+			if i, ok := full.Index(kind, group); !ok || math.Abs(i.Value) > 1e-12 {
+				t.Errorf("%s of %q is %v, want 0", kind, group, i.Value)
+			}
+		}
+	}
+	if i, _ := shapley.Index(drivers.ShapleyEffect, "assumptions: strength"); i.Value != 0 {
+		t.Errorf("the share of strength, which is independent and not read, is %v, want exactly 0", i.Value)
+	}
+	sum := 0.0
+	for _, i := range shapley.Indices {
+		sum += i.Value
+	}
+	if math.Abs(sum-1) > 1e-12 {
+		t.Errorf("the shares sum to %v", sum)
+	}
+}
+
+// Random orders and all subsets estimate the same shares.
+func TestOrdersAndSubsetsAgree(t *testing.T) {
+	f := function(t, study(t, hold.SidePlank, hold.HandShare, "ansur2-women", hold.Equilibrium))
+	orders, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 1, Base: 512})
+	if err != nil {
+		t.Fatal(err)
+	}
+	subsets, err := drivers.Shapley(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 64})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, a := range orders.Indices {
+		b := subsets.Indices[k]
+		// Half-widths are about two standard errors; four of the difference.
+		if math.Abs(a.Value-b.Value) > 2*math.Hypot(a.HalfWidth(), b.HalfWidth()) {
+			t.Errorf("%s: %v by orders, %v by subsets", a.Groups[0], a.Estimate, b.Estimate)
+		}
+	}
+}
+
+// People and assumptions apart: the shares are those of the groups' sums, and the
+// medians those that an independent program found over the survey's own people
+// (two-condition, 0.958 BW men, 0.969 BW women).
+func TestSplit(t *testing.T) {
+	for name, want := range map[string]float64{"ansur2-men": 0.958, "ansur2-women": 0.969} {
+		f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, name, hold.TwoCondition))
+		s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1, Base: 64}, Draws: 64})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if sum := s.People.Value + s.Assumptions.Value + s.Interaction.Value; math.Abs(sum-1) > s.People.HalfWidth()+s.Assumptions.HalfWidth()+s.Interaction.HalfWidth() {
+			t.Errorf("%s: the shares sum to %v", name, sum)
+		}
+		shapley, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 256})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var assumptions, half float64
+		for _, i := range shapley.Indices {
+			if strings.HasPrefix(i.Groups[0], "assumptions") {
+				assumptions += i.Value
+				half += i.HalfWidth()
+			}
+		}
+		// Shapley's rule halves the interaction.
+		if got := s.Assumptions.Value + s.Interaction.Value/2; math.Abs(got-assumptions) > 2*(half+s.Assumptions.HalfWidth()) {
+			t.Errorf("%s: assumptions %.4f, by Shapley effects %.4f", name, got, assumptions)
+		}
+		// The median of 4096 people has a standard error of 1.25 σ/64.
+		median := s.Quantiles[1].AtCentre
+		if deviation := (s.Quantiles[2].AtCentre - s.Quantiles[0].AtCentre) / 3.29; math.Abs(median-want) > 4*1.25*deviation/64+0.0005 {
+			t.Errorf("%s: median %.4f BW, want %.3f", name, median, want)
+		}
+		for _, q := range s.Quantiles {
+			if !(q.Low < q.AtCentre && q.AtCentre < q.High) {
+				t.Errorf("%s: quantile %+v is out of order", name, q)
+			}
+		}
+		if len(s.Draws) != 64 || s.Bodies != 4096 {
+			t.Errorf("%s: %d draws of %d bodies", name, len(s.Draws), s.Bodies)
+		}
+	}
+}
+
+func TestSplitWithoutAssumptionsIsPeople(t *testing.T) {
+	f := function(t, fixed(study(t, hold.FrontLever, hold.WaistMoment, "ansur2-men", hold.Equilibrium)))
+	s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1}, Bodies: 500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.People.Value != 1 || s.Assumptions.Value != 0 || s.Interaction.Value != 0 || len(s.Draws) != 1 {
+		t.Errorf("%+v with %d draws", s.People, len(s.Draws))
+	}
+	if q := s.Quantiles[1]; q.Low != q.AtCentre || q.High != q.AtCentre {
+		t.Errorf("a band without assumptions: %+v", q)
+	}
+	if _, err := f.AtMedian(); !errors.Is(err, ErrNothingFree) {
+		t.Errorf("the assumptions, none being free: %v", err)
+	}
+}
+
+// Conditions: the people described are those selected.
+func TestSelectedPeople(t *testing.T) {
+	selection := anthro.Selection{Population: people(t, "ansur2-men"), Where: []anthro.Range{{Of: anthro.BodyMassIndex, Low: 18.5, High: 25}, {Of: anthro.Of(anthro.Stature), Low: 1.70, High: math.Inf(1)}}}
+	refit, err := selectedPeople(selection)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const rows = 1 << 15
+	drawn, again := anthro.NewPeople(rows), anthro.NewPeople(rows)
+	for k, s := range []*anthro.Sampler{selection.NewSampler(), refit.NewSampler()} {
+		stream := newStream(uint64(k) + 1)
+		if err := s.Draw([]*anthro.People{drawn, again}[k], stream.Normals); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for m := range anthro.NumMeasurements {
+		a, s := stat.MeanStdDev(drawn.Value[m], nil)
+		b, u := stat.MeanStdDev(again.Value[m], nil)
+		// Two samples of 32,768 and a description from 65,536: five standard errors.
+		if se := s * math.Sqrt(2.0/rows+1.0/selectedRows); math.Abs(a-b) > 5*se {
+			t.Errorf("%s: mean %.5g of those selected, %.5g of those described, standard error %.2g", m, a, b, se)
+		}
+		if math.Abs(s/u-1) > 0.02 {
+			t.Errorf("%s: deviation %.4g of those selected, %.4g of those described", m, s, u)
+		}
+	}
+	// What matters: the demand of both.
+	s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition)
+	s.People = selection
+	f := function(t, s)
+	o := SplitOptions{Options: drivers.Options{Seed: 5, Base: 64}, Draws: 64}
+	split, err := f.Split(context.Background(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mean := 0.0
+	for _, d := range split.Draws {
+		mean += d.Mean / float64(len(split.Draws))
+	}
+	if apart := math.Abs(mean - split.Shares.Mean.Value); apart > 0.1*math.Sqrt(split.Shares.Variance.Value) {
+		t.Errorf("the mean over those selected is %.4f, over those described %.4f", mean, split.Shares.Mean.Value)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	good := func() Study {
+		return study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition)
+	}
+	for _, c := range []struct {
+		name, want string
+		spoil      func(*Study)
+	}{
+		{"no hold", "a hold is needed", func(s *Study) { s.Hold = nil }},
+		{"no people", "people are needed", func(s *Study) { s.People.Population = nil }},
+		{"no model", "a model is needed", func(s *Study) { s.Models = nil }},
+		{"model twice", "is there twice", func(s *Study) { s.Models = append(s.Models, s.Models[0]) }},
+		{"demand of another model", "gives no axial_force_top", func(s *Study) { s.Of = hold.AxialTop }},
+		{"model of another hold", "is not computed under", func(s *Study) { s.Hold, s.Of = hold.FrontLever, hold.ShoulderMoment }},
+		{"pose of another hold", "has no feet_raised", func(s *Study) { s.Posture.Pose[hold.FeetRaised] = 0.3 }},
+		{"tilt", "is not tilted", func(s *Study) {
+			s.Hold, s.Of, s.Models, s.Posture.Tilt = hold.FrontLever, hold.ShoulderMoment, []claim.Model{claim.DefaultModel(hold.Equilibrium)}, 0.1
+		}},
+		{"posture", "other rules are not studied", func(s *Study) { s.Posture.Rule = hold.GivenAngle }},
+		{"nobody", "match bmi", func(s *Study) { s.People.Where = []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 91}} }},
+		{"cannot take the posture", "large pressure_reach", func(s *Study) {
+			s.Hold, s.Of, s.Models = hold.Planche, hold.ShoulderMoment, []claim.Model{claim.DefaultModel(hold.Equilibrium)}
+		}},
+	} {
+		s := good()
+		c.spoil(&s)
+		if _, err := New(s); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", c.name, err, c.want)
+		}
+	}
+	s := good()
+	s.Models = append(s.Models, claim.DefaultModel(hold.Equilibrium))
+	f := function(t, s)
+	if _, err := f.Split(context.Background(), SplitOptions{}); err == nil {
+		t.Error("a split of two models")
+	}
+	if _, err := f.Worth(f.MedianPerson(), 0.5); err == nil {
+		t.Error("what a unit is worth under two models")
+	}
+	if _, err := f.Along(bodyTraits[0], 1000, 1); err == nil {
+		t.Error("along a trait under two models")
+	}
+}
+
+// Nothing is allocated for a row.
+func TestModelAllocatesNothing(t *testing.T) {
+	for name, s := range map[string]Study{
+		"assumptions": study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition, hold.Equilibrium),
+		"people":      fixed(study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.Equilibrium)),
+	} {
+		f := function(t, s)
+		in, out := draws(t, f, 300), make([]float64, 300)
+		model := f.Problem().NewModel()
+		if n := testing.AllocsPerRun(5, func() { _ = model(out, in) }); n != 0 {
+			t.Errorf("%s: %v allocations for 300 rows", name, n)
+		}
+	}
+}
+
+func TestSameSeedSameShares(t *testing.T) {
+	f := function(t, study(t, hold.PushUp, hold.HandShare, "ansur2-women", hold.Equilibrium))
+	var results []*Split
+	for _, workers := range []int{1, 8} {
+		s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 9, Base: 64, Workers: workers}, Draws: 64, Bodies: 300})
+		if err != nil {
+			t.Fatal(err)
+		}
+		results = append(results, s)
+	}
+	if results[0].People != results[1].People || !slices.Equal(results[0].Draws, results[1].Draws) || !slices.Equal(results[0].Quantiles, results[1].Quantiles) {
+		t.Error("1 and 8 workers give different splits")
+	}
+}
+
+func BenchmarkModel(b *testing.B) {
+	for _, m := range []hold.Model{hold.TwoCondition, hold.Equilibrium} {
+		b.Run(m.String(), func(b *testing.B) {
+			f := function(b, study(b, hold.HumanFlag, hold.RequiredForce, "ansur2-men", m))
+			const rows = 512
+			in, out := draws(b, f, rows), make([]float64, rows)
+			model := f.Problem().NewModel()
+			b.ReportAllocs()
+			n := 0
+			for b.Loop() {
+				if err := model(out, in); err != nil {
+					b.Fatal(err)
+				}
+				n += rows
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(n), "ns/body")
+		})
+	}
+}
+
+// BenchmarkShares is Shapley effects of ten groups to ±0.01.
+func BenchmarkShares(b *testing.B) {
+	f := function(b, study(b, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition))
+	b.ReportAllocs()
+	for b.Loop() {
+		r, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Base: 256, Until: 0.01, MaxEvaluations: 1 << 30})
+		if err != nil || !r.Reached || len(r.Indices) != 10 {
+			b.Fatal(err, len(r.Indices))
+		}
+	}
+}

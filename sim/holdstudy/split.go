@@ -1,0 +1,232 @@
+package holdstudy
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/montecarlo"
+)
+
+// SplitOptions say how much to compute for [Function.Split].
+type SplitOptions struct {
+	drivers.Options // for the shares; Sink gets nothing
+
+	Draws  int // of the assumptions, a power of two from 64; 0 means 256
+	Bodies int // people behind each draw, from 64; 0 means 4096
+}
+
+// A Quantile is a value below which a share of the people lie, with the band in
+// which the assumptions leave it, in the unit of the responses.
+type Quantile struct {
+	Share     float64
+	AtCentre  float64 // at the central assumptions
+	Low, High float64 // 5 and 95 % of the draws of the assumptions
+}
+
+// A Draw is one draw of the assumptions, and what it makes of the people.
+type Draw struct {
+	Assumptions     assume.Set
+	Mean, Deviation float64
+	P5, P50, P95    float64
+	Impossible      int // people who cannot take the posture, left out
+}
+
+// A Split says how much of a demand's variance comes from people, how much from
+// what nobody knows, and how much from the two together.
+type Split struct {
+	// Shares of the variance. They add up to 1 but for their errors. Interaction is
+	// what an assumption does differently to different people.
+	People, Assumptions, Interaction drivers.Estimate
+
+	// Shares says how the shares were computed; nil where every assumption is
+	// fixed, and then all of the variance is people.
+	Shares *drivers.Result
+
+	Quantiles []Quantile // of the people, at shares 0.05, 0.5 and 0.95
+	Draws     []Draw
+	Bodies    int // people behind each draw
+}
+
+// Split takes people and assumptions apart. The study must have one model.
+//
+// The shares of the variance are first-order and second-order indices of the two
+// groups, which are independent. The quantiles come from a nested design: outside,
+// draws of the assumptions from a scrambled Sobol' sequence; inside, the same people
+// for every draw, who are those that a claim with the same seed meets, and who
+// meet the study's conditions exactly.
+func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
+	if err := f.oneModel(); err != nil {
+		return nil, err
+	}
+	if o.Draws == 0 {
+		o.Draws = 256
+	}
+	if o.Bodies == 0 {
+		o.Bodies = 4096
+	}
+	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
+		return nil, &claim.FieldError{Field: "assumption-draws", Reason: fmt.Sprintf("found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)}
+	}
+	if o.Bodies < 64 || o.Bodies > 1<<20 {
+		return nil, &claim.FieldError{Field: "bodies a draw", Reason: fmt.Sprintf("found %d, allowed are 64 to %d", o.Bodies, 1<<20)}
+	}
+	s := &Split{Bodies: o.Bodies, People: drivers.Estimate{Value: 1, Low: 1, High: 1}}
+	if len(f.free) > 0 {
+		if err := f.shares(ctx, s, o.Options); err != nil {
+			return nil, err
+		}
+	}
+	return s, f.nest(ctx, s, o)
+}
+
+// The names of the two groups of a split.
+const (
+	peopleGroup      = "people"
+	assumptionsGroup = "assumptions"
+)
+
+// shares fills in the shares of the variance.
+func (f *Function) shares(ctx context.Context, s *Split, o drivers.Options) error {
+	p := f.Problem()
+	p.Groups = []drivers.Group{{Name: peopleGroup}, {Name: assumptionsGroup}}
+	for i := range f.inputs {
+		g := &p.Groups[0]
+		if i >= bodyInputs {
+			g = &p.Groups[1]
+		}
+		g.Inputs = append(g.Inputs, i)
+	}
+	o.Sink = nil
+	// Two groups cost little, and pairs of them need many rows.
+	if o.Base == 0 {
+		o.Base = drivers.DefaultBase
+	}
+	o.Base *= 8
+	r, err := drivers.Sobol(ctx, p, drivers.SobolOptions{Options: o, Estimator: drivers.Janon, SecondOrder: true})
+	if err != nil {
+		return err
+	}
+	of := func(kind drivers.Kind, groups ...string) drivers.Estimate {
+		i, _ := r.Index(kind, groups...)
+		return i.Estimate
+	}
+	s.Shares = r
+	s.People, s.Assumptions = of(drivers.First, peopleGroup), of(drivers.First, assumptionsGroup)
+	s.Interaction = of(drivers.Second, peopleGroup, assumptionsGroup)
+	return nil
+}
+
+// nest fills in the draws and the quantiles.
+func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
+	u := &f.study.Assumptions
+	people := anthro.NewPeople(o.Bodies)
+	sampler := f.study.People.NewSampler()
+	stream := montecarlo.NewStream(o.Seed, claim.Purpose(f.study.People.Population.Name))
+	for b := range montecarlo.Blocks(o.Bodies) {
+		from := b * montecarlo.BlockRows
+		stream.Reset(uint64(b))
+		if err := sampler.Draw(people.Slice(from, from+montecarlo.Rows(o.Bodies, b)), stream.Normals); err != nil {
+			return err
+		}
+	}
+	sets := []assume.Set{u.Centre} // the middle comes first
+	if len(f.free) > 0 {
+		points := newColumns(len(f.free), o.Draws)
+		if err := evenly(points, o.Seed, "assumptions", 0); err != nil {
+			return err
+		}
+		for k := range o.Draws {
+			set := u.Centre
+			for j, id := range f.free {
+				set[id] = u.Low[id] + points[j][k]*(u.High[id]-u.Low[id])
+			}
+			sets = append(sets, set)
+		}
+	}
+	err := montecarlo.Run(ctx, montecarlo.Options{To: len(sets), Workers: o.Workers},
+		func() func(int, *Draw) error {
+			e, y := f.newEvaluator(), make([]float64, 0, o.Bodies)
+			return func(k int, out *Draw) error {
+				y = e.crowd(y[:0], people, &sets[k])
+				*out = Draw{Assumptions: sets[k], Impossible: o.Bodies - len(y)}
+				if len(y) < 2 {
+					return &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: out.Impossible, Bodies: o.Bodies}
+				}
+				out.Mean, out.Deviation = stat.MeanStdDev(y, nil)
+				slices.Sort(y)
+				at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, y, nil) }
+				out.P5, out.P50, out.P95 = at(0.05), at(0.5), at(0.95)
+				return nil
+			}
+		},
+		func() *Draw { return &Draw{} },
+		func(_ int, out *Draw) error {
+			s.Draws = append(s.Draws, *out)
+			return nil
+		})
+	if err != nil {
+		return err
+	}
+	centre := s.Draws[0]
+	if s.Draws = s.Draws[1:]; len(s.Draws) == 0 {
+		s.Draws = []Draw{centre}
+	}
+	for _, q := range []struct {
+		share float64
+		of    func(*Draw) float64
+	}{
+		{0.05, func(d *Draw) float64 { return d.P5 }}, {0.5, func(d *Draw) float64 { return d.P50 }}, {0.95, func(d *Draw) float64 { return d.P95 }},
+	} {
+		values := make([]float64, len(s.Draws))
+		for k := range values {
+			values[k] = q.of(&s.Draws[k])
+		}
+		slices.Sort(values)
+		s.Quantiles = append(s.Quantiles, Quantile{Share: q.share, AtCentre: q.of(&centre),
+			Low: stat.Quantile(0.05, stat.LinInterp, values, nil), High: stat.Quantile(0.95, stat.LinInterp, values, nil)})
+	}
+	return nil
+}
+
+// crowd appends the responses of those people who can take the posture.
+func (e *evaluator) crowd(y []float64, people *anthro.People, a *assume.Set) []float64 {
+	e.each(people, a, func(b *bench) {
+		for i, possible := range b.result.Possible {
+			if possible {
+				y = append(y, e.scale*b.result.Value[e.f.study.Of][i])
+			}
+		}
+	})
+	return y
+}
+
+// each holds people up under the first model, and calls for each tile of them.
+func (e *evaluator) each(people *anthro.People, a *assume.Set, call func(b *bench)) {
+	for from := 0; from < people.Rows(); from += tileRows {
+		rows := min(tileRows, people.Rows()-from)
+		b := e.first(rows)
+		for m := range b.people.Value {
+			copy(b.people.Value[m], people.Value[m][from:])
+		}
+		for r := range b.people.Residual {
+			copy(b.people.Residual[r], people.Residual[r][from:])
+		}
+		e.solve(b, 0, a)
+		call(b)
+	}
+}
+
+// oneModel reports a study of several models where one is needed.
+func (f *Function) oneModel() error {
+	if n := len(f.study.Models); n != 1 {
+		return &claim.FieldError{Field: "models", Reason: fmt.Sprintf("found %d, models are not averaged here: one at a time", n)}
+	}
+	return nil
+}
