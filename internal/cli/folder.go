@@ -66,21 +66,8 @@ func reasonOf(err error) error {
 	return err
 }
 
-// tableSink writes the bodies of a claim as a table. Rows are gathered, and a
-// full load of them is encoded in the background while the next is gathered, so
-// that the goroutines that solve bodies never wait for the disk.
-type tableSink struct {
-	writer  *table.Writer
-	columns []table.Column
-	filling *table.Block
-	full    chan *table.Block // to the background
-	empty   chan *table.Block // back from it
-	failed  chan error        // what the background ended with
-	ended   bool
-}
-
-// loadRows is how many rows are encoded at a time: a row group of the table.
-const loadRows = 1 << 18
+// tableSink writes the bodies of a claim as a table.
+type tableSink struct{ writer *table.Writer }
 
 func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows int) (claim.Sink, error) {
 	pairs, err := stamp.KeyValues()
@@ -99,75 +86,16 @@ func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows
 		return nil, err
 	}
 	w.Workers = 1 // the other processors are busy solving
-	s := &tableSink{writer: w, columns: columns, full: make(chan *table.Block, 1), empty: make(chan *table.Block, 2), failed: make(chan error, 1)}
-	room := min(loadRows, rows)
-	s.filling = emptyBlock(columns, room)
-	s.empty <- emptyBlock(columns, room)
-	go s.encode()
-	return s, nil
+	return tableSink{w}, nil
 }
 
-func emptyBlock(columns []table.Column, room int) *table.Block {
-	b := table.NewBlock(columns, room)
-	b.Rows = 0
-	return b
-}
-
-// encode is the background.
-func (s *tableSink) encode() {
-	var failed error
-	for block := range s.full {
-		if failed == nil {
-			failed = s.writer.Write(block)
-		}
-		block.Rows = 0
-		s.empty <- block
-	}
-	s.failed <- failed
-}
-
-// Write implements claim.Sink. What the background fails at shows at Commit.
-func (s *tableSink) Write(r *claim.Rows) error {
-	for from := 0; from < r.N; {
-		n := min(r.N-from, loadRows-s.filling.Rows)
-		for j, c := range s.columns {
-			if c.Kind == table.Int32 {
-				copy(s.filling.Int32[j][s.filling.Rows:], r.Int[j][from:from+n])
-			} else {
-				copy(s.filling.Float32[j][s.filling.Rows:], r.Float[j][from:from+n])
-			}
-		}
-		from += n
-		if s.filling.Rows += n; s.filling.Rows == loadRows {
-			s.full <- s.filling
-			s.filling = <-s.empty
-		}
-	}
-	return nil
-}
-
-// end waits for the background and returns what it failed at.
-func (s *tableSink) end() error {
-	if s.ended {
-		return nil
-	}
-	s.ended = true
-	close(s.full)
-	return <-s.failed
+// Write implements claim.Sink.
+func (s tableSink) Write(r *claim.Rows) error {
+	return s.writer.Write(&table.Block{Rows: r.N, Float32: r.Float, Int32: r.Int})
 }
 
 // Commit implements claim.Sink.
-func (s *tableSink) Commit() error {
-	s.full <- s.filling
-	if err := s.end(); err != nil {
-		s.writer.Abort()
-		return err
-	}
-	return s.writer.Close()
-}
+func (s tableSink) Commit() error { return s.writer.Close() }
 
 // Abort implements claim.Sink.
-func (s *tableSink) Abort() {
-	s.end()
-	s.writer.Abort()
-}
+func (s tableSink) Abort() { s.writer.Abort() }

@@ -60,6 +60,21 @@ func testRows(n int) *Block {
 	return b
 }
 
+// copyRows copies rows [from, from+n) of src to dst at row to. It panics if
+// src has a column that is shorter.
+func copyRows(dst, src *Block, columns []Column, to, from, n int) {
+	for i, c := range columns {
+		switch c.Kind {
+		case Float32:
+			copy(dst.Float32[i][to:to+n], src.Float32[i][from:from+n])
+		case Int32:
+			copy(dst.Int32[i][to:to+n], src.Int32[i][from:from+n])
+		case Int64:
+			copy(dst.Int64[i][to:to+n], src.Int64[i][from:from+n])
+		}
+	}
+}
+
 // rowsOf returns rows [from, to) of b.
 func rowsOf(b *Block, columns []Column, from, to int) *Block {
 	part := NewBlock(columns, to-from)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"sync"
 	"sync/atomic"
@@ -34,11 +35,11 @@ type layout struct {
 
 var standard = layout{partRows: PartRows, groupRows: 1 << 18}
 
-const pageBytes = 256 << 10
+const bufferBytes = 64 << 10 // of what is written; whole pages of floats bypass it
 
 // Writer writes one table. It is not safe for concurrent use.
 type Writer struct {
-	// Workers is the number of columns that are encoded at the same time, 0
+	// Workers is the number of columns that are compressed at the same time, 0
 	// for as many as the program may use processors. It does not change the
 	// bytes. Set it before the first Write.
 	Workers int
@@ -54,14 +55,21 @@ type Writer struct {
 	properties *parquet.WriterProperties
 	metadata   metadata.KeyValueMetadata
 
-	group   *Block // rows not yet written, less than a row group; nil before the first
-	written int64  // rows taken so far
-	inPart  int64  // rows of the current part that have been encoded
-	parts   int
+	filling *group     // rows not yet encoded, less than a row group
+	spare   *group     // another, empty one; nil while it is encoded in the background
+	busy    *group     // which is then here
+	encoded chan error // and what came of it comes from here
+	written int64      // rows taken so far
+
+	// What follows belongs to the background while there is no spare.
+
+	inPart int64 // rows of the current part that have been encoded
+	inAll  int64 // rows of all parts that have been
+	parts  int
 
 	part     *part
 	buffered *bufio.Writer // what the encoder writes to
-	encoder  *file.Writer
+	encoder  *parquetFile
 	finished []*part // on their way to the disk
 	err      error   // the first failure; there is nothing to do after it
 	done     bool
@@ -108,6 +116,9 @@ func create(path string, columns []Column, pairs []provenance.KeyValue, totalRow
 		columns:   append([]Column(nil), columns...),
 		total:     totalRows,
 		layout:    l,
+		filling:   newGroup(columns),
+		spare:     newGroup(columns),
+		encoded:   make(chan error, 1),
 	}
 	var err error
 	if w.metadata, err = fileMetadata(columns, pairs, totalRows); err != nil {
@@ -152,9 +163,8 @@ func fileMetadata(columns []Column, pairs []provenance.KeyValue, rows int64) (me
 func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, error) {
 	options := []parquet.WriterProperty{
 		parquet.WithCompression(compress.Codecs.Zstd),
-		parquet.WithCompressionLevel(1),
+		parquet.WithCompressionLevel(zstdLevel),
 		parquet.WithDictionaryDefault(false),
-		parquet.WithDataPageSize(pageBytes),
 		parquet.WithStats(true),
 	}
 	fields := make(schema.FieldList, len(columns))
@@ -181,10 +191,10 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 	return root, parquet.NewWriterProperties(options...), nil
 }
 
-// Write appends the rows of b, which it copies. It fails on a NaN in a column
-// that may not be missing, on more rows than were announced, and if the file
-// cannot be written; from then on the table is lost and every call returns the
-// first error. It panics if a column of b has fewer than b.Rows entries.
+// Write appends the rows of b, which it copies. It fails on more rows than were
+// announced, and if the file cannot be written, and it or a later call, Close
+// included, fails on a NaN in a column that may not be missing; from then on the
+// table is lost and every call returns the first error. It panics if a column of b has fewer than b.Rows entries.
 func (w *Writer) Write(b *Block) error {
 	for i, c := range w.columns {
 		if b.length(i, c.Kind) < b.Rows {
@@ -199,9 +209,6 @@ func (w *Writer) Write(b *Block) error {
 	case int64(b.Rows) > w.total-w.written:
 		return w.fail(fmt.Errorf("table: %s: more than the %d rows announced", w.path, w.total))
 	}
-	if err := w.checkNaN(b); err != nil {
-		return w.fail(err)
-	}
 	for from := 0; from < b.Rows; {
 		n, err := w.take(b, from)
 		if err != nil {
@@ -213,38 +220,46 @@ func (w *Writer) Write(b *Block) error {
 	return nil
 }
 
-// take encodes a whole row group of b from the given row on, or gathers rows
-// until there is one. It returns how many rows it took.
+// take takes rows of b from the given one on, as many as the row group has room
+// for, and returns how many.
 func (w *Writer) take(b *Block, from int) (int, error) {
-	whole := w.layout.groupRows
-	if (w.group == nil || w.group.Rows == 0) && b.Rows-from >= whole {
-		return whole, w.flush(b, from, whole)
+	g := w.filling
+	if g.rows == 0 {
+		g.begin(w.columns, int(min(int64(w.layout.groupRows), w.total-w.written)))
 	}
-	if w.group == nil {
-		w.group = NewBlock(w.columns, int(min(int64(whole), w.total-w.written)))
-		w.group.Rows = 0
-	}
-	n := min(b.Rows-from, whole-w.group.Rows)
-	copyRows(w.group, b, w.columns, w.group.Rows, from, n)
-	w.group.Rows += n
-	if w.group.Rows == whole {
-		return n, w.flushGroup()
+	n := min(b.Rows-from, g.room-g.rows)
+	g.add(w.columns, b, from, n)
+	if g.rows == g.room {
+		return n, w.flush()
 	}
 	return n, nil
 }
 
-func (w *Writer) checkNaN(b *Block) error {
-	for i, c := range w.columns {
-		if c.Kind != Float32 || c.Missing {
-			continue
-		}
-		for row, value := range b.Float32[i][:b.Rows] {
-			if value != value {
-				return fmt.Errorf("table: %s: NaN in column %s, row %d", w.path, c.Name, w.written+int64(row))
-			}
-		}
+// flush has the filled group encoded in the background, and waits until the one
+// before it is.
+func (w *Writer) flush() error {
+	if err := w.wait(); err != nil {
+		return err
 	}
+	full := w.filling
+	w.filling, w.spare = w.spare, nil
+	go func() {
+		err := w.encode(full)
+		full.rows = 0
+		w.encoded <- err
+	}()
+	w.busy = full
 	return nil
+}
+
+// wait waits for the background, if something is encoded there.
+func (w *Writer) wait() error {
+	if w.spare != nil {
+		return nil
+	}
+	err := <-w.encoded
+	w.spare, w.busy = w.busy, nil
+	return err
 }
 
 // fail remembers the first error and removes what was written.
@@ -264,10 +279,8 @@ func (w *Writer) Close() error {
 	if w.written != w.total {
 		return w.fail(fmt.Errorf("table: %s: %d rows, %d were announced", w.path, w.written, w.total))
 	}
-	if w.group != nil && w.group.Rows > 0 {
-		if err := w.flushGroup(); err != nil {
-			return w.fail(err)
-		}
+	if err := w.wait(); err != nil {
+		return w.fail(err)
 	}
 	if err := w.closePart(); err != nil {
 		return w.fail(err)
@@ -295,6 +308,7 @@ func (w *Writer) Abort() {
 	if w.err == nil {
 		w.err = fmt.Errorf("table: %s was given up", w.path)
 	}
+	w.wait()
 	if w.part != nil {
 		w.finishPart()
 	}
@@ -319,10 +333,8 @@ func (w *Writer) openPart() error {
 	if w.layout.through != nil {
 		sink = w.layout.through(sink)
 	}
-	w.buffered = bufio.NewWriterSize(sink, pageBytes)
-	// Writer only: the encoder would flush the buffer for every page.
-	w.encoder, err = file.NewParquetWriterWithError(struct{ io.Writer }{w.buffered}, w.schema,
-		file.WithWriterProps(w.properties), file.WithWriteMetadata(w.metadata))
+	w.buffered = bufio.NewWriterSize(sink, bufferBytes)
+	w.encoder, err = newParquetFile(w.buffered, w.schema, w.properties, w.metadata)
 	if err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
@@ -334,7 +346,7 @@ func (w *Writer) openPart() error {
 // closePart writes what ends a part, and lets it go to the disk while the next
 // one is encoded.
 func (w *Writer) closePart() error {
-	err := w.encoder.Close()
+	err := w.encoder.close()
 	if err == nil {
 		err = w.buffered.Flush()
 	}
@@ -384,16 +396,8 @@ func newPart(f *os.File) *part {
 	return p
 }
 
-// flushGroup encodes the gathered rows.
-func (w *Writer) flushGroup() error {
-	err := w.flush(w.group, 0, w.group.Rows)
-	w.group.Rows = 0
-	return err
-}
-
-// flush encodes rows of b as one row group, in a new part if the current one is
-// full.
-func (w *Writer) flush(b *Block, from, rows int) error {
+// encode encodes a row group, in a new part if the current one is full.
+func (w *Writer) encode(g *group) error {
 	if w.inPart == w.layout.partRows {
 		if err := w.closePart(); err != nil {
 			return err
@@ -402,10 +406,11 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 			return err
 		}
 	}
-	if err := w.encodeGroup(b, from, rows); err != nil {
+	if err := w.encodeGroup(g); err != nil {
 		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
 	}
-	w.inPart += int64(rows)
+	w.inPart += int64(g.rows)
+	w.inAll += int64(g.rows)
 	select {
 	case w.part.grown <- struct{}{}:
 	default: // it is told already
@@ -413,75 +418,75 @@ func (w *Writer) flush(b *Block, from, rows int) error {
 	return nil
 }
 
-// encodeGroup encodes rows of b as one row group. Several workers encode the
-// columns side by side, each into its own buffer, and the buffers are written
-// in the order of the columns. One worker writes page by page, which takes less
-// memory and gives the same bytes.
-func (w *Writer) encodeGroup(b *Block, from, rows int) error {
+// encodeGroup encodes a row group. Pages of floats are completed side by side, a
+// worker each, and written in the order of the columns; the few other columns are
+// encoded as they are written.
+func (w *Writer) encodeGroup(g *group) error {
 	workers := w.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	if workers == 1 {
-		group, err := w.encoder.AppendRowGroupChecked()
-		if err != nil {
-			return err
-		}
-		for i := range w.columns {
-			if err := w.encodeColumn(group.NextColumn, b, i, from, rows); err != nil {
-				return err
-			}
-		}
-		return group.Close()
-	}
-	group, err := w.encoder.AppendBufferedRowGroupChecked()
-	if err != nil {
-		return err
-	}
-	faults := make([]error, len(w.columns))
 	var next atomic.Int64
 	var running sync.WaitGroup
-	for range min(workers, len(w.columns)) {
+	for range min(workers, len(g.pages)) {
 		running.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(w.columns); i = int(next.Add(1)) - 1 {
-				column := func() (file.ColumnChunkWriter, error) { return group.Column(i) }
-				faults[i] = w.encodeColumn(column, b, i, from, rows)
+			for i := int(next.Add(1)) - 1; i < len(g.pages); i = int(next.Add(1)) - 1 {
+				if p := g.pages[i]; p != nil && (!p.nan || w.columns[i].Missing) {
+					p.end()
+				}
 			}
 		})
 	}
 	running.Wait()
-	if err := errors.Join(faults...); err != nil {
-		return err
+	books := w.encoder.group(g.rows)
+	for i, c := range w.columns {
+		var err error
+		switch p := g.pages[i]; {
+		case p == nil:
+			err = w.writeColumn(books, g, i)
+		case p.nan && !c.Missing:
+			err = w.nanError(c, p.firstNaN())
+		default:
+			err = w.encoder.writePage(books, &p.page)
+		}
+		if err != nil {
+			return err
+		}
 	}
-	return group.Close()
+	return w.encoder.endGroup(books)
 }
 
-// encodeColumn encodes rows of column i of b into the chunk that next opens.
-func (w *Writer) encodeColumn(next func() (file.ColumnChunkWriter, error), b *Block, i, from, rows int) (err error) {
-	defer recoverTo(&err)
-	chunk, err := next()
-	if err != nil {
+// nanError says where in the row group there is a NaN that may not be missing.
+func (w *Writer) nanError(c Column, row int) error {
+	return fmt.Errorf("NaN in column %s, row %d", c.Name, w.inAll+int64(row))
+}
+
+// writeColumn writes column i of a group, which has no page.
+func (w *Writer) writeColumn(books *metadata.RowGroupMetaDataBuilder, g *group, i int) error {
+	c, b := w.columns[i], g.others
+	if c.Kind == Int32 && c.Dictionary {
+		if p, ok := stretchPage(b.Int32[i][:g.rows]); ok {
+			return w.encoder.writePage(books, &p)
+		}
+	}
+	if c.Kind == Float32 && !c.Missing {
+		if row := slices.IndexFunc(b.Float32[i][:g.rows], func(v float32) bool { return v != v }); row >= 0 {
+			return w.nanError(c, row)
+		}
+	}
+	return w.encoder.writeChunk(books, func(chunk file.ColumnChunkWriter) (err error) {
+		switch chunk := chunk.(type) {
+		case *file.Float32ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Float32[i][:g.rows], nil, nil)
+		case *file.Int32ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Int32[i][:g.rows], nil, nil)
+		case *file.Int64ColumnChunkWriter:
+			_, err = chunk.WriteBatch(b.Int64[i][:g.rows], nil, nil)
+		case *file.ByteArrayColumnChunkWriter:
+			err = writeText(chunk, b.Text[i][:g.rows])
+		}
 		return err
-	}
-	switch chunk := chunk.(type) {
-	case *file.Float32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Float32[i][from:from+rows], nil, nil)
-	case *file.Int32ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Int32[i][from:from+rows], nil, nil)
-	case *file.Int64ColumnChunkWriter:
-		_, err = chunk.WriteBatch(b.Int64[i][from:from+rows], nil, nil)
-	case *file.ByteArrayColumnChunkWriter:
-		err = writeText(chunk, b.Text[i][from:from+rows])
-	}
-	if err != nil {
-		return err
-	}
-	// Compress the last page here and not one after the other when the group
-	// is closed; but the pages of a dictionary column must follow its dictionary.
-	if flusher, ok := chunk.(interface{ FlushBufferedDataPages() error }); ok && !w.columns[i].Dictionary && w.columns[i].Kind != Text {
-		return flusher.FlushBufferedDataPages()
-	}
-	return nil
+	})
 }
 
 // recoverTo turns a panic of the Parquet library into an error.

@@ -11,7 +11,10 @@ import (
 
 // Columns of independent normals that one person takes: a score for each
 // measurement and a residual for each log-ratio of regional masses.
-const numColumns = int(NumMeasurements) + int(NumRegions) - 1
+const (
+	numResiduals = int(NumRegions) - 1
+	numColumns   = int(NumMeasurements) + numResiduals
+)
 
 // Population is a model of the people that one survey measured, such people
 // reweighted to stated means (see Selection.Reweight), or measured people of one's

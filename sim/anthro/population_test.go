@@ -240,3 +240,36 @@ func TestMassGoesWithStatureSquared(t *testing.T) {
 		}
 	}
 }
+
+// Leaving measurements out changes none of the others, and none that a condition
+// asks about.
+func TestLeaveOut(t *testing.T) {
+	p := population(t, "ansur2-women")
+	none := []Measurement{SuprasternaleHeight, ForearmLength, Span, WaistCircumference}
+	for name, test := range map[string]struct {
+		selection Selection
+		kept      []Measurement // of those to be left out
+	}{
+		"everybody": {Selection{Population: p}, nil},
+		"selection": {Selection{p, []Range{{Ratio(Span, Stature), 0.98, 1.03}, {Of(ForearmLength), 0.22, 0.27}}}, []Measurement{Span, ForearmLength}},
+	} {
+		const rows = 2*batchRows + 5
+		whole := drawn(t, test.selection.NewSampler(), rows, random(11))
+		sampler, source, passed := test.selection.NewSampler(), random(11), 0
+		sampler.LeaveOut(func(n int) {
+			source(make([]float64, n))
+			passed += n
+		}, none...)
+		part := drawn(t, sampler, rows, source)
+		if passed == 0 || passed%batchRows != 0 {
+			t.Errorf("%s: %d normals passed over", name, passed)
+		}
+		for _, m := range none {
+			if equal := slices.Equal(part.Value[m], whole.Value[m]); equal != slices.Contains(test.kept, m) {
+				t.Errorf("%s: %s is as without leaving out: %t", name, m, equal)
+			}
+			part.Value[m] = whole.Value[m]
+		}
+		samePeople(t, name, whole, part)
+	}
+}

@@ -162,11 +162,15 @@ func (p *pool) rows() int { return len(p.normal[0]) }
 func (s Selection) pool(quantities []Quantity, shift *[NumMeasurements]float64) (*pool, error) {
 	sampler := s.newSampler(true)
 	stream := montecarlo.NewStream(0, "anthro/reweight")
-	behind := make([]float64, int(NumMeasurements)*batchRows)
+	behind := make([]float64, len(sampler.scratch))
+	column := func(batch []float64, m int) []float64 {
+		at := place(m) * batchRows
+		return batch[at : at+batchRows]
+	}
 	normals := func(dst []float64) {
-		clear(dst[len(behind):])
+		clear(dst)
 		for m := range shift {
-			column := dst[m*batchRows : (m+1)*batchRows]
+			column := column(dst, m)
 			half := column[:batchRows/2]
 			stream.Normals(half)
 			for i, z := range half {
@@ -186,7 +190,7 @@ func (s Selection) pool(quantities []Quantity, shift *[NumMeasurements]float64) 
 		sampler.test()
 		drawn += batchRows
 		for m := range p.normal {
-			p.normal[m] = appendMatching(p.normal[m], behind[m*batchRows:(m+1)*batchRows], sampler.match)
+			p.normal[m] = appendMatching(p.normal[m], column(behind, m), sampler.match)
 		}
 		for j, q := range quantities {
 			q.Values(value, sampler.batch)

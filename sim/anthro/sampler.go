@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays
@@ -95,12 +95,34 @@ type Sampler struct {
 	selection Selection
 	person    *Person   // nil unless everybody drawn has something in common
 	scratch   []float64 // independent normals of one batch, column by column
+	leftOut   [NumMeasurements]bool
+	pass      func(normals int) // passes over normals that nobody reads; nil where all are read
 
 	// Used only with conditions or weights.
 	batch    *People
 	quantity []float64
 	match    []bool
 	density  []float64 // only with weights: the logarithm of the density over that drawn from
+}
+
+// LeaveOut tells the sampler not to fill some measurements, to save the time; what
+// is in their columns of dst then means nothing. Measurements that a condition of
+// the selection asks about are filled all the same, and so are all of a Person and
+// of people who are no survey as it was measured. Everything else is drawn as if
+// nothing were left out: pass is to pass over so many normals of the source that
+// Draw is given.
+func (s *Sampler) LeaveOut(pass func(normals int), these ...Measurement) {
+	if s.person != nil || s.selection.Population.survey != nil {
+		return
+	}
+	s.pass = pass
+	for _, m := range these {
+		s.leftOut[m] = true
+	}
+	for _, r := range s.selection.Where {
+		s.leftOut[r.Of.numerator] = false
+		s.leftOut[r.Of.denominator] = s.leftOut[r.Of.denominator] && r.Of.power == 0
+	}
 }
 
 // Draw fills every row of dst. normals must fill the slice it is given with
@@ -142,10 +164,21 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 
 // draw fills rows from..to-1 of the columns.
 func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
-	normals(s.scratch)
+	columns := len(s.scratch) / batchRows
+	read := columns
+	for s.pass != nil && read > numResiduals && s.leftOut[read-numResiduals-1] {
+		read--
+	}
+	normals(s.scratch[:read*batchRows])
+	if read < columns {
+		s.pass((columns - read) * batchRows)
+	}
 	p := s.selection.Population
 	rows := to - from
-	column := func(k int) []float64 { return s.scratch[k*batchRows : k*batchRows+rows] }
+	column := func(k int) []float64 {
+		at := place(k) * batchRows
+		return s.scratch[at : at+rows]
+	}
 	if s.person != nil {
 		s.person.fill(column, values, residuals, from, to)
 		return
@@ -162,10 +195,23 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
 	for i := int(NumMeasurements) - 1; i >= 0; i-- {
+		if s.leftOut[i] {
+			continue
+		}
 		combine(column, 0, i, p.factor[i][:])
 		p.marginals[i].Values(values[i][from:to], column(i))
 	}
 	p.drawResiduals(column, residuals, from, to)
+}
+
+// place is where in a batch of normals column k lies: the residuals' columns come
+// first, so that the last measurements' can be passed over where they are left
+// out. No other measurement needs them.
+func place(k int) int {
+	if k < numColumns {
+		return (k + numResiduals) % numColumns
+	}
+	return k
 }
 
 // drawResiduals fills rows from..to-1 of the residuals from their columns of
@@ -180,10 +226,9 @@ func (p *Population) drawResiduals(column func(int) []float64, residuals [NumReg
 // combine turns column first+i into the sum of columns first..first+i, weighted.
 func combine(column func(int) []float64, first, i int, weight []float64) {
 	own := column(first + i)
-	x := blas64.Vector{N: len(own), Data: own, Inc: 1}
-	blas64.Scal(weight[i], x)
+	floats.Scale(weight[i], own)
 	for j := range i {
-		blas64.Axpy(weight[j], blas64.Vector{N: len(own), Data: column(first + j), Inc: 1}, x)
+		floats.AddScaled(own, weight[j], column(first+j))
 	}
 }
 

@@ -1,8 +1,6 @@
 package body
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 
@@ -31,6 +29,15 @@ func NewBuilder(population *anthro.Population, masses Masses, segments string) (
 		sex: population.Sex, masses: masses, segments: s, regional: r,
 		reference: r.Predict(s.sampleStature, s.sampleMass, r.Waist(s.sampleStature, s.sampleMass)),
 	}, nil
+}
+
+// Unread returns the measurements that Build does not look at.
+func (bu *Builder) Unread() []anthro.Measurement {
+	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth}
+	if bu.masses != Full {
+		unread = append(unread, anthro.WaistCircumference)
+	}
+	return unread
 }
 
 // Build fills dst with the bodies of the people, row by row, under the
@@ -156,7 +163,7 @@ func (bu *Builder) tilt(head, trunk, arms []float64, people *anthro.People) {
 	}
 	for _, column := range columns {
 		for i, ratio := range column {
-			column[i] = math.Exp(ratio)
+			column[i] = exponential(ratio)
 		}
 	}
 }

@@ -115,17 +115,12 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 	if len(ch.Mass) > 0 {
 		dst.copies(append(dst.shares(), &dst.Mass, &dst.TrunkCentre)...)
 	}
-	for i := range dst.Rows() {
-		if ch.ArmLength != (Amount{}) {
-			stretch := 1 + ch.ArmLength.Of(dst.Arm(i))/(dst.UpperArm[i]+dst.Forearm[i])
-			if !(stretch > 0) {
-				return fmt.Errorf("body: arms of %.3f m cannot be shortened by %.3f m", dst.Arm(i), -ch.ArmLength.Of(dst.Arm(i)))
-			}
-			dst.UpperArm[i] *= stretch
-			dst.UpperArmCentre[i] *= stretch
-			dst.Forearm[i] *= stretch
-			dst.ForearmCentre[i] *= stretch
+	if ch.ArmLength != (Amount{}) {
+		if err := dst.stretchArms(ch.ArmLength); err != nil {
+			return err
 		}
+	}
+	for i := range dst.Rows() {
 		if ch.LegLength != (Amount{}) {
 			leg := dst.Thigh[i] + dst.Shank[i]
 			longer := ch.LegLength.Of(leg)
@@ -154,6 +149,25 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 				return err
 			}
 		}
+	}
+	return nil
+}
+
+// stretchArms stretches the upper arms and forearms.
+func (c *Columns) stretchArms(by Amount) error {
+	n := c.Rows()
+	upper, forearm, grip := c.UpperArm[:n], c.Forearm[:n], c.Grip[:n]
+	upperCentre, forearmCentre := c.UpperArmCentre[:n], c.ForearmCentre[:n]
+	for i := range n {
+		longer := by.Of(upper[i] + forearm[i] + grip[i])
+		stretch := 1 + longer/(upper[i]+forearm[i])
+		if !(stretch > 0) {
+			return fmt.Errorf("body: arms of %.3f m cannot be shortened by %.3f m", c.Arm(i), -longer)
+		}
+		upper[i] *= stretch
+		upperCentre[i] *= stretch
+		forearm[i] *= stretch
+		forearmCentre[i] *= stretch
 	}
 	return nil
 }

@@ -39,21 +39,48 @@ type Sink interface {
 // bodyColumns are the columns that describe the first body.
 var bodyColumns = []struct {
 	Column
-	of func(b *body.Columns, i int) float64
+	fill func(dst []float32, b *body.Columns)
 }{
-	{Column{"stature_m", "m", "stature", false}, func(b *body.Columns, i int) float64 { return b.Stature[i] }},
-	{Column{"mass_kg", "kg", "body mass", false}, func(b *body.Columns, i int) float64 { return b.Mass[i] }},
-	{Column{"arm_length_m", "m", "shoulder centre to centre of grip", false}, (*body.Columns).Arm},
-	{Column{"forearm_length_m", "m", "elbow to wrist", false}, func(b *body.Columns, i int) float64 { return b.Forearm[i] }},
-	{Column{"shoulder_span_m", "m", "separation of the shoulder centres", false}, func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] }},
-	{Column{"trunk_length_m", "m", "shoulder line to hip centres", false}, func(b *body.Columns, i int) float64 { return b.Hip[i] }},
-	{Column{"leg_length_m", "m", "hip centre to ankle", false}, func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }},
-	{Column{"thigh_length_m", "m", "hip centre to knee", false}, func(b *body.Columns, i int) float64 { return b.Thigh[i] }},
-	{Column{"foot_length_m", "m", "heel to toe", false}, func(b *body.Columns, i int) float64 { return b.Foot[i] }},
-	{Column{"head_mass_share", "", "share of body mass in head and neck", false}, func(b *body.Columns, i int) float64 { return b.HeadShare[i] }},
-	{Column{"trunk_mass_share", "", "share of body mass in the trunk", false}, func(b *body.Columns, i int) float64 { return b.TrunkShare[i] }},
-	{Column{"arms_mass_share", "", "share of body mass in both arms", false}, func(b *body.Columns, i int) float64 { return 2 * b.ArmShare(i) }},
-	{Column{"legs_mass_share", "", "share of body mass in both legs", false}, func(b *body.Columns, i int) float64 { return 2 * b.LegShare(i) }},
+	{Column{"stature_m", "m", "stature", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Stature) }},
+	{Column{"mass_kg", "kg", "body mass", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Mass) }},
+	{Column{"arm_length_m", "m", "shoulder centre to centre of grip", false}, func(dst []float32, b *body.Columns) {
+		narrowSum(dst, 1, b.UpperArm, b.Forearm, b.Grip)
+	}},
+	{Column{"forearm_length_m", "m", "elbow to wrist", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Forearm) }},
+	{Column{"shoulder_span_m", "m", "separation of the shoulder centres", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.ShoulderSpan) }},
+	{Column{"trunk_length_m", "m", "shoulder line to hip centres", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Hip) }},
+	{Column{"leg_length_m", "m", "hip centre to ankle", false}, func(dst []float32, b *body.Columns) {
+		thigh, shank := b.Thigh[:len(dst)], b.Shank[:len(dst)]
+		for i := range dst {
+			dst[i] = float32(thigh[i] + shank[i])
+		}
+	}},
+	{Column{"thigh_length_m", "m", "hip centre to knee", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Thigh) }},
+	{Column{"foot_length_m", "m", "heel to toe", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Foot) }},
+	{Column{"head_mass_share", "", "share of body mass in head and neck", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.HeadShare) }},
+	{Column{"trunk_mass_share", "", "share of body mass in the trunk", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.TrunkShare) }},
+	{Column{"arms_mass_share", "", "share of body mass in both arms", false}, func(dst []float32, b *body.Columns) {
+		narrowSum(dst, 2, b.UpperArmShare, b.ForearmShare, b.HandShare)
+	}},
+	{Column{"legs_mass_share", "", "share of body mass in both legs", false}, func(dst []float32, b *body.Columns) {
+		narrowSum(dst, 2, b.ThighShare, b.ShankShare, b.FootShare)
+	}},
+}
+
+// narrow fills dst with the values.
+func narrow(dst []float32, values []float64) {
+	values = values[:len(dst)]
+	for i := range dst {
+		dst[i] = float32(values[i])
+	}
+}
+
+// narrowSum fills dst with the sums of three columns, times a factor.
+func narrowSum(dst []float32, factor float64, a, b, c []float64) {
+	a, b, c = a[:len(dst)], b[:len(dst)], c[:len(dst)]
+	for i := range dst {
+		dst[i] = float32(factor * (a[i] + b[i] + c[i]))
+	}
 }
 
 // ColumnUnit says how a demand's unit ends a column name, and the unit that the
@@ -104,10 +131,7 @@ func fillBodies(r *Rows, from, group int, b *body.Columns) {
 		groups[i] = int32(group)
 	}
 	for k, c := range bodyColumns {
-		column := r.Float[1+k][from : from+rows]
-		for i := range column {
-			column[i] = float32(c.of(b, i))
-		}
+		c.fill(r.Float[1+k][from:from+rows], b)
 	}
 }
 
@@ -178,27 +202,30 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 	}
 	j++
 	write := func(d hold.Demand, from *hold.Result) {
-		scale := 1.0
-		if d.Info().Unit == "rad" {
-			scale = 180 / math.Pi
-		}
-		column := float(j)
-		for i, v := range from.Value[d][:rows] {
-			column[i] = float32(v * scale)
-		}
+		column, values := float(j), from.Value[d][:rows]
 		j++
+		if d.Info().Unit != "rad" {
+			narrow(column, values)
+			return
+		}
+		for i, v := range values {
+			column[i] = float32(v * (180 / math.Pi))
+		}
 	}
 	q := t.claim.Quantity
 	write(q, first)
 	write(q, changed)
 	before, after, effect := float(j-2), float(j-1), float(j)
-	for i := range effect {
-		effect[i] = 0
-		if first.Possible[i] && changed.Possible[i] {
-			effect[i] = float32(changed.Value[q][i] - first.Value[q][i])
-			if q.Info().Unit == "rad" {
-				effect[i] = after[i] - before[i]
-			}
+	values, next := first.Value[q][:rows], changed.Value[q][:rows]
+	degrees := q.Info().Unit == "rad"
+	for i, possible := range possible {
+		switch {
+		case possible != 3:
+			effect[i] = 0
+		case degrees:
+			effect[i] = after[i] - before[i]
+		default:
+			effect[i] = float32(next[i] - values[i])
 		}
 	}
 	j++

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -21,10 +22,24 @@ type peopleScratch struct {
 func (t *test) newPeopleScratch(seed uint64) *peopleScratch {
 	s := &peopleScratch{people: anthro.NewPeople(montecarlo.BlockRows)}
 	for _, g := range t.groups {
-		s.samplers = append(s.samplers, g.selection.NewSampler())
-		s.streams = append(s.streams, montecarlo.NewStream(seed, Purpose(g.people.Population)))
+		sampler, stream := g.selection.NewSampler(), montecarlo.NewStream(seed, Purpose(g.people.Population))
+		if t.claim.Contrast == nil { // a contrast may tell people apart by anything
+			sampler.LeaveOut(stream.PassNormals, g.unread()...)
+		}
+		s.samplers = append(s.samplers, sampler)
+		s.streams = append(s.streams, stream)
 	}
 	return s
+}
+
+// unread returns the measurements that none of the group's builders looks at.
+func (g *group) unread() []anthro.Measurement {
+	common := g.builders[0].Unread()
+	for _, b := range g.builders[1:] {
+		also := b.Unread()
+		common = slices.DeleteFunc(common, func(m anthro.Measurement) bool { return !slices.Contains(also, m) })
+	}
+	return common
 }
 
 // draw returns the first rows people of a block of a group.
@@ -120,7 +135,8 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			w.tallies = append(w.tallies, t.newTallies())
 		}
 		workers = append(workers, w)
-		tile := w.pair // cut to the rows of the tile at hand
+		// Beyond the closer blocks nobody asks for more than the quantity and the posture.
+		lean := w.pair.only(append([]hold.Demand{t.claim.Quantity}, postureDemands...))
 		return func(index int, out *block) error {
 			of := blocks[index]
 			rows := montecarlo.Rows(t.groups[of.group].rows, of.block)
@@ -131,10 +147,14 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			out.sample.reset()
 			out.sampled = of.block < sampleBlocks
 			clear(out.moments)
+			tile := lean
+			if of.block < closerBlocks {
+				tile = w.pair
+			}
 			for from := 0; from < rows; from += tileRows {
 				n := min(tileRows, rows-from)
-				if tile.before.Rows() != n {
-					tile = w.pair.slice(n)
+				if n < tileRows {
+					tile = tile.slice(n)
 				}
 				if err := w.solveTile(out, tile, people.Slice(from, from+n), of, from, r.sink != nil, &o.Assumptions.Centre); err != nil {
 					return err

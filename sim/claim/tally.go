@@ -2,10 +2,13 @@ package claim
 
 import (
 	"math"
+	"slices"
 
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/strength"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // movement is one demand before and after the change, and the change of it.
@@ -78,8 +81,12 @@ type worker struct {
 	tallies [][]*tally // by group and lane
 }
 
-// column copies the values of the rows that take the posture into the scratch.
+// column returns the values of the rows that take the posture: all of them as they
+// are, or some in the scratch.
 func (w *worker) column(values []float64, possible []bool) []float64 {
+	if !slices.Contains(possible, false) {
+		return values[:len(possible)]
+	}
 	kept := w.scratch[:0]
 	for i, v := range values {
 		if possible[i] {
@@ -97,7 +104,16 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	rows := p.before.Rows()
 	before, after := first.Value[c.Quantity], changed.Value[c.Quantity]
 	effects := w.scratch[:0]
-	for i := range rows {
+	everybody := !slices.Contains(first.Possible, false) && !slices.Contains(changed.Possible, false)
+	if everybody { // nearly always, and worth a loop without a question
+		effects = effects[:rows]
+		floats.SubTo(effects, after, before)
+		for i, e := range effects {
+			y.counts.count(w.sign*e, c.Matters.Of(before[i]))
+			y.moved = y.moved || moves(e, before[i])
+		}
+	}
+	for i := 0; i < rows && !everybody; i++ {
 		e, ok := w.effect(first, changed, i)
 		if !ok {
 			y.excluded++

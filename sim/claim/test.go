@@ -309,6 +309,25 @@ func (t *test) newPair(rows int) *pair {
 	return p
 }
 
+// only returns the pair with room for no other demands than those given.
+func (p *pair) only(kept []hold.Demand) *pair {
+	cut := func(r *hold.Result) *hold.Result {
+		s := &hold.Result{Possible: r.Possible, Limit: r.Limit}
+		for _, d := range kept {
+			s.Value[d] = r.Value[d]
+		}
+		return s
+	}
+	s := *p
+	s.first = cut(p.first)
+	for rule, changed := range p.changed {
+		if changed != nil {
+			s.changed[rule] = cut(changed)
+		}
+	}
+	return &s
+}
+
 // build makes the first and the changed bodies of a block of people.
 func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *assume.Set) error {
 	p.assumeFirst, p.assumeNext = *a, *a
@@ -323,8 +342,8 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 		return &FieldError{"change", err.Error()}
 	}
 	strength.OfReference(p.capAfter, p.before, &p.assumeNext)
-	if change.Body.IsZero() || !t.judged {
-		return nil
+	if !t.judged || change.Body.Size == 0 && len(change.Body.Mass) == 0 {
+		return nil // the changed body is as strong as the first
 	}
 	change.Strengthen(p.capAfter, p.ratio, p.before, p.after, a)
 	return nil

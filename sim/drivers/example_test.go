@@ -61,7 +61,7 @@ func ExampleShapley() {
 	fmt.Println("every half-width below 0.005:", shares.Reached && beyond.Reached)
 	// Output:
 	// weight  share 0.72  beyond what the others tell 0.73
-	// reach   share 0.21  beyond what the others tell 0.15
+	// reach   share 0.21  beyond what the others tell 0.14
 	// height  share 0.07  beyond what the others tell 0.00
 	// colour  share 0.00  beyond what the others tell 0.00
 	// every half-width below 0.005: true
@@ -95,9 +95,9 @@ func ExampleSobol() {
 		fmt.Printf("%s  first %.3f ± %.3f  total %.3f ± %.3f\n", name, first.Value, first.HalfWidth(), total.Value, total.HalfWidth())
 	}
 	// Output:
-	// a  first 0.312 ± 0.004  total 0.559 ± 0.005
-	// b  first 0.442 ± 0.003  total 0.443 ± 0.002
-	// c  first -0.001 ± 0.005  total 0.244 ± 0.002
+	// a  first 0.317 ± 0.005  total 0.556 ± 0.003
+	// b  first 0.442 ± 0.003  total 0.441 ± 0.003
+	// c  first 0.005 ± 0.005  total 0.244 ± 0.003
 }
 
 func ExampleElasticities() {
@@ -144,8 +144,8 @@ func ExampleMorris() {
 	}
 	fmt.Println(evaluations, "evaluations")
 	// Output:
-	// speed: matters by 8.17, varies by 2.81
-	// slope: matters by 8.12, varies by 3.08
+	// speed: matters by 8.13, varies by 3.08
+	// slope: matters by 7.38, varies by 2.82
 	// wind: matters by 0.05, varies by 0.00
 	// 256 evaluations
 }

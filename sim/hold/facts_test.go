@@ -146,19 +146,28 @@ func TestWallHandstandIsALadder(t *testing.T) {
 func TestOrderOfLegForms(t *testing.T) {
 	b := draw(t, "ansur2-men", body.Residual, 300, assume.Defaults())
 	for _, h := range []*hold.Hold{hold.FrontLever, hold.BackLever, hold.Planche} {
-		moment := func(l hold.Legs) []float64 {
-			return solveHold(h, b, hold.Posture{Legs: l}).Value[hold.ShoulderMoment]
+		var order []*hold.Result
+		for _, l := range []hold.Legs{
+			hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.AdvancedTuck, 0), hold.LegsIn(hold.OneLeg, 0),
+			hold.LegsIn(hold.Straddle, 0.5), hold.LegsIn(hold.Together, 0),
+		} {
+			order = append(order, solveHold(h, b, hold.Posture{Legs: l}))
 		}
-		order := [][]float64{
-			moment(hold.LegsIn(hold.Tuck, 0)), moment(hold.LegsIn(hold.AdvancedTuck, 0)), moment(hold.LegsIn(hold.OneLeg, 0)),
-			moment(hold.LegsIn(hold.Straddle, 0.5)), moment(hold.LegsIn(hold.Together, 0)),
-		}
-		for i := range order[0] {
-			for k := range order[1:] {
-				if !(order[k][i] < order[k+1][i]) {
-					t.Fatalf("%s, row %d: form %d asks %.4f, the next %.4f", h.Name, i, k, order[k][i], order[k+1][i])
+		compared := 0
+		for i := range b.bodies.Rows() {
+			for k, easier := range order[:len(order)-1] {
+				harder := order[k+1]
+				if !easier.Possible[i] || !harder.Possible[i] {
+					continue // arms too short to lean that far
+				}
+				compared++
+				if one, next := easier.Value[hold.ShoulderMoment][i], harder.Value[hold.ShoulderMoment][i]; !(one < next) {
+					t.Fatalf("%s, row %d: form %d asks %.4f, the next %.4f", h.Name, i, k, one, next)
 				}
 			}
+		}
+		if pairs := b.bodies.Rows() * (len(order) - 1); compared < pairs*95/100 {
+			t.Errorf("%s: only %d of %d pairs compared", h.Name, compared, pairs)
 		}
 	}
 }

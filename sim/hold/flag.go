@@ -92,61 +92,61 @@ func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float
 	f.shift = b.ShoulderSpan[i] * sinTilt / (2 * f.arm)
 }
 
-// flagTile is how many bodies are taken through each step of the solution
-// together. One body's square roots and divisions wait for each other; those of
-// different bodies overlap, if nothing but them stands between: one body at a
-// time takes a quarter longer.
-const flagTile = 64
-
 // solveFlag is HumanFlag.Solve.
 func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 	legs, cosTilt, sinTilt := p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt)
-	level := p.Rule == Best && model == TwoCondition && sinTilt == 0 && a[assume.AngleSlope] == 0
-	var flags [flagTile]flag
-	var turning [flagTile]float64
-	for from := 0; from < b.Rows(); from += flagTile {
-		tile := flags[:min(flagTile, b.Rows()-from)]
-		for k := range tile {
-			f := &tile[k]
-			f.slope = a[assume.AngleSlope]
-			f.top, f.bottom = a[assume.TopShare], 1-a[assume.TopShare]
-			f.reduce(b, from+k, legs, cosTilt, sinTilt)
+	solve := func(i int) { solveFlagRow(out, b, capacity, i, p, model, a, legs, cosTilt, sinTilt) }
+	if p.Rule == Best && model == TwoCondition && p.Tilt == 0 && a[assume.AngleSlope] == 0 {
+		solveLevel(out, b, capacity, legs, solve)
+	} else {
+		for i := range b.Rows() {
+			solve(i)
 		}
-		if level {
-			bestTurning(turning[:len(tile)], tile)
+	}
+	fillTrunk(out, b, legs, cosTilt)
+}
+
+// solveFlagRow solves body i, but for the moments of fillTrunk.
+func solveFlagRow(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, legs reach, cosTilt, sinTilt float64) {
+	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
+		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
+	f.reduce(b, i, legs, cosTilt, sinTilt)
+	low, high := f.domain()
+	var s float64 // the mean of the sines of the two arms' angles
+	possible := low <= high
+	switch {
+	case !possible:
+	case p.Rule == GivenAngle:
+		s = math.Sin(p.Angle[i])
+	case p.Rule == GivenSpacing:
+		s, possible = f.sineAt(p.Spacing[i], low, high)
+	default:
+		s = minimise(&f, model, low, high)
+	}
+	// A posture given to within rounding of the end of the range is at its end.
+	const slack = 1e-12
+	if !possible || !(s >= low-slack && s <= high+slack) {
+		out.refuse(i)
+		return
+	}
+	f.fill(out, i, s, model, capacity.Relative[i])
+}
+
+// fillTrunk fills the moments about the waist and the hips of the bodies that
+// take the posture, whatever the angle of their arms.
+func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
+	waist, hip := out.Value[WaistMoment], out.Value[HipMoment]
+	if waist == nil && hip == nil {
+		return
+	}
+	for i, possible := range out.Possible[:b.Rows()] {
+		if !possible {
+			continue
 		}
-		for k := range tile {
-			f, i := &tile[k], from+k
-			f.axial, f.adduction, f.abduction = capacity.Axial[i], capacity.Adduction[i], capacity.Abduction[i]
-			low, high := f.domain()
-			var s float64 // the mean of the sines of the two arms' angles
-			possible := low <= high
-			switch {
-			case !possible:
-			case p.Rule == GivenAngle:
-				s = math.Sin(p.Angle[i])
-			case p.Rule == GivenSpacing:
-				s, possible = f.sineAt(p.Spacing[i], low, high)
-			case level:
-				s = f.bestLevel(turning[k], low, high)
-			default:
-				s = minimise(f, model, low, high)
-			}
-			// A posture given to within rounding of the end of the range is at its end.
-			const slack = 1e-12
-			if !possible || !(s >= low-slack && s <= high+slack) {
-				out.refuse(i)
-				continue
-			}
-			f.fill(out, i, s, model, capacity.Relative[i])
-			if out.Value[WaistMoment] != nil {
-				out.set(WaistMoment, i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
-					2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+legs.moment(b, i)))
-			}
-			if out.Value[HipMoment] != nil {
-				out.set(HipMoment, i, cosTilt*legs.moment(b, i))
-			}
-		}
+		moment := legs.moment(b, i)
+		out.set(HipMoment, i, cosTilt*moment)
+		out.set(WaistMoment, i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
+			2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+moment))
 	}
 }
 
@@ -224,8 +224,11 @@ var commonSine, commonCosine = math.Sincos(commonAngle)
 // all bodies are held, it is the series in the sine of the difference, up to the
 // thirteenth power: the next term is below 10⁻¹⁶. It saves a tenth of the time of
 // a solution.
-func arcsine(sine float64) float64 {
-	x := sine*commonCosine - cosine(sine)*commonSine
+func arcsine(sine float64) float64 { return arcsineOf(sine, cosine(sine)) }
+
+// arcsineOf is arcsine where the cosine is known already.
+func arcsineOf(sine, cosine float64) float64 {
+	x := sine*commonCosine - cosine*commonSine
 	if !(math.Abs(x) < 0.11) {
 		return math.Asin(sine)
 	}
@@ -312,83 +315,6 @@ func (f *flag) strengthAt(sine, cos float64) (factor, derivative float64) {
 // hand.
 func (f *flag) shoulderMoment(h, dh, v, sine, cos, tan float64) (moment, derivative float64) {
 	return f.arm*(h*cos-v*sine) + f.sag*sine, f.arm*(dh*cos-h*tan-v) + f.sag
-}
-
-// bestLevel returns the mean sine in low..high at which a level body whose
-// strength does not vary with the angle asks least under the two-condition
-// model. turning is the cosine at which it turns best.
-func (f *flag) bestLevel(turning, low, high float64) float64 {
-	s := cosine(turning)
-	if s < low || s > high {
-		s = min(max(s, low), high)
-		turning = cosine(s)
-	}
-	if 2*turning*(f.hang+f.reach*s) >= s*(f.span+2*f.arm*turning) {
-		return s // turning binds at its own optimum, as for ordinary bodies
-	}
-	return minimise(f, TwoCondition, low, high)
-}
-
-// bestTurning fills the column with the cosine of the arm angle at which the
-// turning condition of each level body asks least. Setting the derivative of
-// x/(sin θ·d) to zero gives, with u = cos θ, A = M₀c/(qL) and B = b/(2L),
-//
-//	(1−u²)^(3/2) = A·(2u² + B·u − 1),
-//
-// whose left side falls and whose right side grows with u in (0, 1): one root,
-// found by Newton's method.
-//
-// The first steps run free. They start within 0.001 of the root of nearly all
-// bodies of the surveys (a least-squares fit over their range of A and B), so
-// that two are enough. Watching on which side of the root a step falls would
-// cost a branch that the processor guesses wrong half the time.
-func bestTurning(cosines []float64, bodies []flag) {
-	for k := range bodies {
-		f := &bodies[k]
-		ratio, half := f.hang/f.reach, f.span/(2*f.arm)
-		before := newtonTurning(ratio, half, min(max(0.9085-(0.1999-0.0703*ratio)*ratio-0.138*half, 0.6), 0.9))
-		u := newtonTurning(ratio, half, before)
-		if !(math.Abs(u-before) < turningStep && u > 0 && u < 1) {
-			u = bracketTurning(ratio, half)
-		}
-		cosines[k] = u
-	}
-}
-
-// turningStep is the length of a step after which no other is needed: the error
-// left is of the order of its square.
-const turningStep = 3e-7
-
-// newtonTurning takes one step of Newton's method from u, for bestTurning.
-func newtonTurning(ratio, half, u float64) float64 {
-	square := (1 - u) * (1 + u)
-	root := math.Sqrt(square)
-	return u + (square*root-ratio*(2*u*u+half*u-1))/(3*u*root+ratio*(4*u+half))
-}
-
-// bracketTurning solves the equation of bestTurning by Newton's method kept
-// inside a bracket.
-func bracketTurning(ratio, half float64) float64 {
-	least, most := 0.0, 1.0
-	u := 0.76
-	for range 60 {
-		// The step goes to the side on which the root is.
-		next := newtonTurning(ratio, half, u)
-		if next > u {
-			least = u
-		} else {
-			most = u
-		}
-		if !(next > least && next < most) {
-			next = least + (most-least)/2
-		}
-		step := math.Abs(next - u)
-		u = next
-		if step < turningStep {
-			break
-		}
-	}
-	return u
 }
 
 // fill writes the demands of the posture with mean sine s, except the waist's

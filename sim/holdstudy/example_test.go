@@ -48,9 +48,9 @@ func Example() {
 		fmt.Printf("%-26s %+.4f BW·m\n", row.What, row.Change)
 	}
 	// Output:
-	// size                 36.5 % of the variance
-	// arm length for size   1.3 % of the variance
-	// leg length for size   6.5 % of the variance
+	// size                 36.3 % of the variance
+	// arm length for size   1.2 % of the variance
+	// leg length for size   7.2 % of the variance
 	// 1 cm more arm              +0.0000 BW·m
 	// 1 cm more shoulder breadth +0.0000 BW·m
 	// 1 cm more leg              +0.0015 BW·m

@@ -48,7 +48,7 @@ func ExampleRun() {
 	fmt.Printf("share above 1: %.4f (%.4f to %.4f)\n", float64(above)/n, low, high)
 	fmt.Printf("97.5%% are below %.2f\n", values.Quantile(0.975))
 	// Output:
-	// share above 1: 0.1589 (0.1579 to 0.1598)
+	// share above 1: 0.1588 (0.1579 to 0.1597)
 	// 97.5% are below 1.96
 }
 

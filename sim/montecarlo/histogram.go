@@ -57,10 +57,18 @@ func (h *Histogram) AddAll(xs []float64) {
 		lowest, highest = math.Inf(1), math.Inf(-1)
 	}
 	counted := h.finite
+	// Most values have the sign and exponent, and so the chunk, of the one before.
+	const noKey = 1 << 12
+	last, chunk := uint64(noKey), (*[binsPerOctave]int64)(nil)
 	for _, x := range xs {
 		bits := math.Float64bits(x)
-		slot := h.slots[bits>>fractionBits]
-		if slot == 0 {
+		if key := bits >> fractionBits; key != last {
+			last, chunk = key, nil
+			if slot := h.slots[key]; slot != 0 {
+				chunk = h.chunks[slot-1]
+			}
+		}
+		if chunk == nil {
 			switch {
 			case math.Abs(x) < smallestNormal:
 				h.zeros++
@@ -75,11 +83,11 @@ func (h *Histogram) AddAll(xs []float64) {
 				h.minusInf++
 				continue
 			default:
-				slot = h.newChunk(bits >> fractionBits)
+				chunk = h.chunks[h.newChunk(last)-1]
 			}
 		}
-		if slot != 0 {
-			h.chunks[slot-1][bits>>(fractionBits-binBits)%binsPerOctave]++
+		if chunk != nil {
+			chunk[bits>>(fractionBits-binBits)%binsPerOctave]++
 		}
 		counted++
 		if x < lowest {

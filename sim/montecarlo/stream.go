@@ -3,7 +3,6 @@ package montecarlo
 import (
 	"crypto/sha256"
 	"encoding/binary"
-	"math/rand/v2"
 )
 
 // keyDomain sets the keys of this package apart from every other use of
@@ -34,12 +33,13 @@ func appendBlock(prefix []byte, block uint64) []byte {
 	return binary.BigEndian.AppendUint64(prefix, block)
 }
 
-// A Stream is the random numbers of one purpose, block by block. It is a
-// [rand.Source]; rand.New(s) gives every method of that package. A Stream is
-// meant for one goroutine: give each worker its own.
+// A Stream is the random numbers of one purpose, block by block, from the
+// generator xoshiro256++. It is a Source of math/rand/v2, where rand.New(s) gives
+// every method of that package. A Stream is meant for one goroutine: give each
+// worker its own.
 type Stream struct {
 	prefix []byte // the encoded seed and purpose, with room for the block
-	source rand.ChaCha8
+	source xoshiro
 }
 
 // NewStream returns the stream of a purpose, set to block 0.
@@ -51,16 +51,19 @@ func NewStream(seed uint64, purpose string) *Stream {
 
 // Reset goes to the beginning of a block. It does not allocate.
 func (s *Stream) Reset(block uint64) {
-	s.source.Seed(sha256.Sum256(appendBlock(s.prefix, block)))
+	s.source = seed(sha256.Sum256(appendBlock(s.prefix, block)))
 }
 
 // Uint64 returns 64 random bits.
-func (s *Stream) Uint64() uint64 { return s.source.Uint64() }
+func (s *Stream) Uint64() (word uint64) {
+	word, s.source = s.source.next()
+	return word
+}
 
 // Float64 returns a number uniform on the open interval (0, 1): an odd
 // multiple of 2⁻⁵³, so that it can go into any quantile function. (The method
 // of the same name in math/rand/v2 can return 0.)
-func (s *Stream) Float64() float64 { return openUnit(s.source.Uint64()) }
+func (s *Stream) Float64() float64 { return openUnit(s.Uint64()) }
 
 // openUnit maps the upper 52 bits to the middles of 2⁵² equal cells of [0, 1].
 // Both steps are exact.
