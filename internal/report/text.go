@@ -245,6 +245,9 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 			text += fmt.Sprintf("; %s decides most (rank correlation %s)", m.Draws.Driver.Name, signed(m.Draws.Driver.Correlation))
 		}
 		row("assumptions", "%s", text)
+		if v := m.Draws.Split; v != nil {
+			row("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", percent(v.People), percent(v.Assumptions), percent(v.Both))
+		}
 	}
 }
 

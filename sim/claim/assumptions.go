@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"gonum.org/v1/gonum/stat"
@@ -90,4 +91,35 @@ func (d *draws) driver(o *Options, bears func(assume.ID) bool, response []float6
 		best = &AssumptionDriver{id.String(), r}
 	}
 	return best
+}
+
+// split takes the variance of the effect apart, over all populations together:
+// that they differ is a part of how people differ.
+func (d *draws) split(t *test, lane int) *VarianceSplit {
+	parts := make([]drivers.Components, len(t.groups))
+	mean := 0.0
+	for g, crossed := range d.crossed[lane] {
+		if crossed == nil {
+			return nil
+		}
+		parts[g] = crossed.Components()
+		mean += t.groups[g].weight * parts[g].Mean
+	}
+	var people, both, assumptions float64
+	for g, p := range parts {
+		w := t.groups[g].weight
+		people += w * (p.Columns + (p.Mean-mean)*(p.Mean-mean))
+		both += w * (p.Both + p.Rows)
+		// A draw of the assumptions is the same for all populations: what it moves
+		// in one and in the other counts as far as it goes together.
+		for h := range parts {
+			assumptions += w * t.groups[h].weight * stat.Covariance(d.crossed[lane][g].Means(), d.crossed[lane][h].Means(), nil)
+		}
+	}
+	both = math.Max(both-assumptions, 0)
+	total := people + both + assumptions
+	if !(total > 0) {
+		return nil
+	}
+	return &VarianceSplit{People: people / total, Assumptions: assumptions / total, Both: both / total}
 }

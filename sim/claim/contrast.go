@@ -407,7 +407,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 	key := make([]float64, rows)
 	t.claim.Contrast.By.Values(key, people)
 	type output struct{ difference, baseline float64 }
-	differences := make([]float64, len(points))
+	differences, percents := make([]float64, len(points)), make([]float64, len(points))
 	verdicts := make([]Verdict, len(points))
 	newWorker := func() func(int, *output) error {
 		u := t.newUnpaired(rows)
@@ -422,6 +422,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 	consume := func(k int, out *output) error {
 		e := t.sign * out.difference
 		differences[k] = e
+		percents[k] = 100 * out.difference / math.Abs(out.baseline)
 		verdicts[k] = t.judgeDifference(e, e, out.baseline)
 		return nil
 	}
@@ -440,6 +441,10 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 		differences[k] *= t.sign
 	}
 	s.MedianEffect = band(differences, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
+	if t.claim.Matters.Share > 0 {
+		percent := band(percents, func(x float64) *float64 { return &x })
+		s.MedianPercent = &percent
+	}
 	c.Draws = s
 	if c.Verdict != Undecided {
 		c.Verdict = verdict

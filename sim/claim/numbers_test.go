@@ -1,6 +1,7 @@
 package claim
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -171,6 +172,38 @@ func TestHarderDirection(t *testing.T) {
 		}
 		if _, ok := test.effect(cannot, cannot, 0); ok {
 			t.Errorf("%s: never possible counts", d)
+		}
+	}
+}
+
+// The variance of an effect is taken apart whole, and with nothing left to assume
+// all of it is people.
+func TestVarianceOfTheEffect(t *testing.T) {
+	c := aboutPeople(People{Population: "ansur2-men", Weight: 2}, People{Population: "ansur2-women", Weight: 1})
+	o := quick()
+	o.Draws = 128
+	r, err := Test(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range r.Models {
+		v := m.Draws.Split
+		if v == nil || math.Abs(v.People+v.Assumptions+v.Both-1) > 1e-12 || !(v.People > 0.01 && v.Assumptions > 0.01 && v.Both >= 0) {
+			t.Errorf("%s: %+v", m.Name, v)
+		}
+	}
+	// With every assumption fixed all draws are alike.
+	for id := range assume.Count {
+		if err := o.Assumptions.Fix(id, o.Assumptions.Centre[id]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r, err = Test(context.Background(), c, o); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range r.Models {
+		if v := m.Draws.Split; v == nil || v.People != 1 {
+			t.Errorf("%s: with nothing left to assume %+v", m.Name, v)
 		}
 	}
 }

@@ -122,8 +122,23 @@ type Draws struct {
 	AsClaimed Summary `json:"as_claimed"`
 	Against   Summary `json:"against"`
 	// MedianEffect is the 5-95 % band, over the draws, of the median effect.
-	MedianEffect Summary           `json:"median_effect"`
-	Driver       *AssumptionDriver `json:"driver,omitempty"`
+	MedianEffect Summary `json:"median_effect"`
+	// MedianPercent is the same of the effect in per cent of the baseline, where the
+	// threshold is a share of it.
+	MedianPercent *Summary          `json:"median_effect_percent,omitempty"`
+	Driver        *AssumptionDriver `json:"driver,omitempty"`
+	// Split says where the variance of the effect comes from; nil where some
+	// body cannot take the posture in some draw, or nothing varies.
+	Split *VarianceSplit `json:"variance,omitempty"`
+}
+
+// VarianceSplit is the shares of an effect's variance that come from people, from
+// the assumptions, and from what an assumption does differently to different
+// people. They add up to 1.
+type VarianceSplit struct {
+	People      float64 `json:"people"`
+	Assumptions float64 `json:"assumptions"`
+	Both        float64 `json:"both"`
 }
 
 // ModelResult is what one model says of the claim.
@@ -398,7 +413,7 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	}
 	_, s.Agreement = common(verdicts)
 	response := make([]float64, len(d.draw))
-	medians := make([]float64, len(d.draw))
+	medians, percents := make([]float64, len(d.draw)), make([]float64, len(d.draw))
 	claimed, against := make([]float64, len(d.draw)), make([]float64, len(d.draw))
 	for k := range d.draw {
 		pooled := d.sharesOf(t, k, lane, -1)
@@ -409,8 +424,10 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 		response[k] = claimed[k] - against[k]
 		for g := range t.groups {
 			medians[k] += t.groups[g].weight * d.draw[k].median[lane][g]
+			percents[k] += t.groups[g].weight * d.draw[k].percent[lane][g]
 		}
 	}
+	s.Split = d.split(t, lane)
 	bears := t.bears(t.lanes[lane].model.Statics)
 	s.Driver = d.driver(o, bears, response)
 	if s.Driver == nil {
@@ -419,6 +436,10 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	identity := func(x float64) *float64 { return &x }
 	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
 	s.MedianEffect = band(medians, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
+	if t.claim.Matters.Share > 0 {
+		percent := band(percents, identity)
+		s.MedianPercent = &percent
+	}
 	return s
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 )
@@ -294,15 +295,18 @@ func (r *run) keep() error {
 
 // draw is what one assumption draw says: by lane and group, and by lane for all.
 type draw struct {
-	shares [][]shares  // by lane and group
-	median [][]float64 // of the effect, by lane and group
-	exact  []bool      // by lane
+	shares  [][]shares    // by lane and group
+	median  [][]float64   // of the effect, by lane and group
+	percent [][]float64   // of the effect in per cent of the baseline, where the threshold is a share
+	exact   []bool        // by lane
+	effects [][][]float64 // by lane and group, of every body, while it is handed over; empty where some body has none
 }
 
 // draws are the assumption draws of a test.
 type draws struct {
-	points []assumptionPoint
-	draw   []draw
+	points  []assumptionPoint
+	draw    []draw
+	crossed [][]*drivers.Crossed // draws by bodies, by lane and group; nil where some body had no finite effect
 }
 
 // drawAssumptions repeats the judgement over the assumption draws, on the same
@@ -324,6 +328,13 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 		}
 	}
 	d := &draws{points: points, draw: make([]draw, len(points))}
+	for range t.lanes {
+		crossed := make([]*drivers.Crossed, len(t.groups))
+		for g := range crossed {
+			crossed[g] = drivers.NewCrossed(o.DrawBodies)
+		}
+		d.crossed = append(d.crossed, crossed)
+	}
 	first := t.newPeopleScratch(o.Seed)
 	people := make([]*anthro.People, len(t.groups))
 	for g := range t.groups {
@@ -353,8 +364,10 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 					}
 					t.solve(w.pair, lane.model.Statics, false)
 					c, exact := w.judgeOnly(w.pair)
+					out.effects[l][g] = append(out.effects[l][g][:0], w.scratch...)
 					out.shares[l][g] = c.shares()
-					out.median[l][g] = w.median()
+					out.median[l][g] = median(w.scratch)
+					out.percent[l][g] = 100 * median(w.shares)
 					out.exact[l] = out.exact[l] && exact
 				}
 			}
@@ -366,6 +379,8 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 		for range t.lanes {
 			out.shares = append(out.shares, make([]shares, len(t.groups)))
 			out.median = append(out.median, make([]float64, len(t.groups)))
+			out.percent = append(out.percent, make([]float64, len(t.groups)))
+			out.effects = append(out.effects, make([][]float64, len(t.groups)))
 		}
 		return out
 	}
@@ -375,6 +390,16 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 		for l := range t.lanes {
 			copy(kept.shares[l], out.shares[l])
 			copy(kept.median[l], out.median[l])
+			copy(kept.percent[l], out.percent[l])
+			for g, effects := range out.effects[l] {
+				switch {
+				case d.crossed[l][g] == nil:
+				case len(effects) < o.DrawBodies || slices.ContainsFunc(effects, func(e float64) bool { return math.IsInf(e, 0) }):
+					d.crossed[l][g] = nil
+				default:
+					d.crossed[l][g].Add(effects)
+				}
+			}
 		}
 		d.draw[index] = *kept
 		return nil
@@ -384,10 +409,11 @@ func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) 
 }
 
 // judgeOnly counts the effects of a pair against the threshold, keeps them in
-// the scratch, and reports whether all of them are exactly none.
+// the scratch, as shares of their baselines beside it where the threshold is a
+// share, and reports whether all of them are exactly none.
 func (w *worker) judgeOnly(p *pair) (c counts, exact bool) {
 	first, changed := p.first, p.changed[w.claim.Change.Posture]
-	w.scratch = w.scratch[:0]
+	w.scratch, w.shares = w.scratch[:0], w.shares[:0]
 	exact = true
 	for i := range p.before.Rows() {
 		e, ok := w.effect(first, changed, i)
@@ -396,18 +422,21 @@ func (w *worker) judgeOnly(p *pair) (c counts, exact bool) {
 		}
 		w.scratch = append(w.scratch, e)
 		before := first.Value[w.claim.Quantity][i]
+		if w.claim.Matters.Share > 0 && first.Possible[i] && changed.Possible[i] {
+			w.shares = append(w.shares, relative(before, changed.Value[w.claim.Quantity][i]))
+		}
 		c.count(w.sign*e, w.claim.Matters.Of(before))
 		exact = exact && !moves(e, before)
 	}
 	return c, exact
 }
 
-// median returns the median of the effects in the scratch; NaN if there are none.
-func (w *worker) median() float64 {
-	n := len(w.scratch)
+// median returns the median of values, which it sorts; NaN if there are none.
+func median(values []float64) float64 {
+	n := len(values)
 	if n == 0 {
 		return math.NaN()
 	}
-	slices.Sort(w.scratch)
-	return (w.scratch[(n-1)/2] + w.scratch[n/2]) / 2
+	slices.Sort(values)
+	return (values[(n-1)/2] + values[n/2]) / 2
 }

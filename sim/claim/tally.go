@@ -77,6 +77,7 @@ type worker struct {
 	*test
 	pair    *pair
 	scratch []float64
+	shares  []float64 // of the baseline, beside the effects in the scratch
 	people  *peopleScratch
 	tallies [][]*tally // by group and lane
 }
