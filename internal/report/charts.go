@@ -37,7 +37,13 @@ func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 		}
 		return figures, nil
 	}
-	spread("effect", EffectFigure(r))
+	for k, e := range pages(EffectFigure(r)) {
+		name := "effect"
+		if k > 0 {
+			name = fmt.Sprintf("effect-%d", k+1)
+		}
+		spread(name, e)
+	}
 	if h, ok := hold.Parse(r.Claim.Hold); !ok || h.Parts == nil {
 		return figures, nil
 	}
@@ -55,6 +61,25 @@ func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 		}
 	}
 	return figures, nil
+}
+
+// pages divides a chart of many models into as few as can be drawn, on the same
+// axis.
+func pages(e chart.EffectDistribution) []chart.EffectDistribution {
+	var list []chart.EffectDistribution
+	for each := max(1, len(e.Panels)); ; each-- {
+		list = list[:0]
+		fits := true
+		for panels := range slices.Chunk(e.Panels, each) {
+			page := e
+			page.Panels = panels
+			list = append(list, page)
+			fits = fits && chart.Fits(page, chart.Slide, chart.Light) == nil
+		}
+		if fits || each == 1 {
+			return list
+		}
+	}
 }
 
 // fileName turns a model's name into a part of a file name.

@@ -139,3 +139,19 @@ func TestChangeWords(t *testing.T) {
 		}
 	}
 }
+
+// However many models, every chart of the effect can be drawn.
+func TestManyModelsTakeSeveralCharts(t *testing.T) {
+	r, _ := tested(t, 0, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "expect: increase", "matters: 1 %",
+		"regional_masses: [table, residual, full]", "segments: [deleva-1996, dumas-2007]")
+	panels := 0
+	for _, page := range pages(EffectFigure(r)) {
+		panels += len(page.Panels)
+		if err := chart.Fits(page, chart.Slide, chart.Light); err != nil {
+			t.Error(err)
+		}
+	}
+	if panels != 12 {
+		t.Errorf("%d panels for 12 models", panels)
+	}
+}
