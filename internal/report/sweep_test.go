@@ -32,7 +32,7 @@ func collected(t *testing.T, change func(*sweep.Study)) *Sweep {
 }
 
 var (
-	breadths = sweep.Axis{Of: "change.shoulder_breadth", Unit: "m", Values: []float64{-0.02, 0.03}}
+	breadths  = sweep.Axis{Of: "change.shoulder_breadth", Unit: "m", Values: []float64{-0.02, 0.03}}
 	twoModels = sweep.Axis{Of: "model", Names: []string{"two-condition", "equilibrium"}}
 	tilts     = sweep.Axis{Of: "tilt", Unit: "rad", Values: []float64{0, 10 * math.Pi / 180}}
 )
