@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/segment"
@@ -29,6 +30,18 @@ func newData(env *environment) *cobra.Command {
 				}
 			}
 			return nil
+		},
+	})
+	c.AddCommand(&cobra.Command{
+		Use: "csv <table.parquet>", Short: "Print a Parquet table of ours as CSV", Args: cobra.ExactArgs(1),
+		Long: "Print a table that the tool wrote, a Parquet file or a folder of its parts, as CSV on standard\noutput, for programs without a Parquet reader.\n\n" + exitCodes,
+		RunE: func(_ *cobra.Command, args []string) error {
+			r, err := table.Open(args[0])
+			if err != nil {
+				return input(err)
+			}
+			defer r.Close()
+			return table.WriteCSV(env.stdout, r)
 		},
 	})
 	return c
