@@ -58,6 +58,7 @@ type driversOptions struct {
 	share     float64 // of added muscle that works
 	trait     holdstudy.Trait
 	look      look
+	given     map[string][]string // the flags that bear on the results
 }
 
 // What --sobol may be over.
@@ -70,6 +71,11 @@ const (
 var sobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
 func newDrivers(env *environment) *cobra.Command {
+	_, c := newDriversCommand(env)
+	return c
+}
+
+func newDriversCommand(env *environment) (*driversOptions, *cobra.Command) {
 	o := &driversOptions{
 		common: common{n: 256, seed: 1, draws: 256}, most: 20_000_000, size: "slide", theme: "light", until: "0.01", working: "50 %",
 	}
@@ -112,7 +118,10 @@ With --out, a folder gets summary.json, the charts, and the design: one Parquet 
 analysis with every body drawn, its inputs in SI units and the response.
 
 ` + exitCodes,
-		RunE: func(c *cobra.Command, _ []string) error { return runDrivers(c.Context(), env, o) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			o.given = givenFlags(c.Flags())
+			return runDrivers(c.Context(), env, o)
+		},
 	}
 	f := c.Flags()
 	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(hold.Names(), ", "))
@@ -142,7 +151,7 @@ analysis with every body drawn, its inputs in SI units and the response.
 	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
 	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
-	return c
+	return o, c
 }
 
 // resolve reads the flags.
@@ -529,7 +538,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 		"full_and_independent": o.full, "screen": o.screen, "worth": o.worth, "working_share": o.share, "along": o.along,
 	}
 	resolved := map[string]any{
-		"command": "drivers", "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
+		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
 		"people": people, "where": where, "models": o.models, "assumption_ranges": spread, "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}

@@ -34,6 +34,8 @@ type personOptions struct {
 
 	system  units.System
 	options person.Options
+	given   map[string][]string // the flags that bear on the results
+	persons []study.Person      // instead of those of files, where there are any
 }
 
 // unitSystems are the systems of units by their names.
@@ -67,6 +69,11 @@ func enduranceNames() []string {
 }
 
 func newPerson(env *environment) *cobra.Command {
+	_, c := newPersonCommand(env)
+	return c
+}
+
+func newPersonCommand(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
@@ -92,7 +99,10 @@ With --out, a folder gets summary.json, for each person the table of the bodies 
 charts, and for several persons one chart that lays them over one another.
 
 ` + exitCodes,
-		RunE: func(c *cobra.Command, args []string) error { return runPerson(c.Context(), env, o, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			o.given = givenFlags(c.Flags())
+			return runPerson(c.Context(), env, o, args)
+		},
 	}
 	f := c.Flags()
 	o.addFlags(f)
@@ -100,7 +110,7 @@ charts, and for several persons one chart that lays them over one another.
 	f.Var(&o.out, "out", "folder for the summary, the tables of bodies and the charts")
 	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
 	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
-	return c
+	return o, c
 }
 
 // resolve reads the flags.
@@ -201,8 +211,11 @@ func (o *personOptions) fault(p *study.Person, err error) error {
 	return placed
 }
 
-// loadPersons reads the persons that a command is about.
-func loadPersons(paths []string) ([]study.Person, error) {
+// load reads the persons that a command is about.
+func (o *personOptions) load(paths []string) ([]study.Person, error) {
+	if o.persons != nil {
+		return o.persons, nil
+	}
 	persons, err := study.LoadPersons(paths)
 	return persons, input(err)
 }
@@ -215,7 +228,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err != nil {
 		return err
 	}
-	persons, err := loadPersons(paths)
+	persons, err := o.load(paths)
 	if err != nil {
 		return err
 	}
@@ -323,7 +336,7 @@ func (o *personOptions) stamp(command string, persons []study.Person) (provenanc
 		given = append(given, persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": command, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
+		"command": command, "flags": o.given, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": spread,
 	}
 	return provenance.NewStamp(resolved, o.options.Seed, datasets.Hashes(), assumptions)

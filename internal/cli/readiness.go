@@ -13,6 +13,11 @@ import (
 )
 
 func newReadiness(env *environment) *cobra.Command {
+	_, c := newReadinessCommand(env)
+	return c
+}
+
+func newReadinessCommand(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about the human flag", Args: cobra.MinimumNArgs(1),
@@ -33,17 +38,20 @@ fingers is what a scale under the other hand's fingers reads. A held time is tur
 of the greatest force by a published relation, --endurance.
 
 ` + exitCodes,
-		RunE: func(c *cobra.Command, args []string) error { return runReadiness(c.Context(), env, o, args) },
+		RunE: func(c *cobra.Command, args []string) error {
+			o.given = givenFlags(c.Flags())
+			return runReadiness(c.Context(), env, o, args)
+		},
 	}
 	o.addFlags(c.Flags())
-	return c
+	return o, c
 }
 
 func runReadiness(ctx context.Context, env *environment, o *personOptions, paths []string) error {
 	if err := o.resolve(); err != nil {
 		return err
 	}
-	persons, err := loadPersons(paths)
+	persons, err := o.load(paths)
 	if err != nil {
 		return err
 	}

@@ -28,8 +28,8 @@ func newRepeat(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
-file carries, and compare. Files are the Parquet tables and JSON summaries of claims and
-sweeps, and tables of people. What is said is "identical", or the first difference and why:
+file carries, and compare. Files are the Parquet tables and JSON summaries of claims, persons,
+drivers and sweeps, and tables of people. What is said is "identical", or the first difference and why:
 another version, other data, another assumption. Exit code 1 stands for a difference.
 
 ` + exitCodes,
@@ -183,6 +183,8 @@ func (m *made) again(ctx context.Context, env *environment, folder string, worke
 	}
 	quiet := &environment{stdin: env.stdin, stdout: io.Discard, stderr: env.stderr}
 	switch {
+	case study["command"] != nil:
+		return m.commandAgain(ctx, quiet, folder, workers)
 	case study["sweep"] != nil:
 		return m.sweepAgain(ctx, quiet, folder, workers)
 	case study["claim"] != nil:
@@ -190,7 +192,7 @@ func (m *made) again(ctx context.Context, env *environment, folder string, worke
 	case study["people"] != nil && m.text == nil && study["claim"] == nil && study["hold"] == nil:
 		return m.peopleAgain(ctx, quiet, folder, workers)
 	}
-	return "", input(fmt.Errorf("%s: was made by a command that cannot be repeated so far; those of claim test, sweep and people draw can", m.path))
+	return "", input(fmt.Errorf("%s: was made by a command that this program does not know", m.path))
 }
 
 // sweepAgain runs a sweep.

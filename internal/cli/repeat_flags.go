@@ -1,0 +1,173 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// elsewhere are the flags that say where and how results are shown, and alter
+// none of them.
+var elsewhere = []string{"workers", "out", "json", "size", "theme", "units", "protocol"}
+
+// givenFlags returns the flags that were given and bear on the results, by name, so
+// that the command can be run again.
+func givenFlags(f *pflag.FlagSet) map[string][]string {
+	given := map[string][]string{}
+	f.Visit(func(flag *pflag.Flag) {
+		if slices.Contains(elsewhere, flag.Name) {
+			return
+		}
+		if many, ok := flag.Value.(pflag.SliceValue); ok && flag.Value.Type() == "stringArray" {
+			given[flag.Name] = many.GetSlice()
+			return
+		}
+		given[flag.Name] = []string{flag.Value.String()}
+	})
+	return given
+}
+
+// commandOf is what the stamps of person, readiness and drivers say of how they
+// were made.
+type commandOf struct {
+	Command string              `json:"command"`
+	Flags   map[string][]string `json:"flags"`
+	Persons []json.RawMessage   `json:"persons"`
+}
+
+// setFlags gives a command the flags of a stamp.
+func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error {
+	set := func(name, value string) error {
+		if err := c.Flags().Set(name, value); err != nil {
+			return fmt.Errorf("the flag --%s in it cannot be read: %w", name, err)
+		}
+		return nil
+	}
+	for name, values := range of.Flags {
+		for _, v := range values {
+			if err := set(name, v); err != nil {
+				return err
+			}
+		}
+	}
+	return errors.Join(set("seed", fmt.Sprint(seed)), set("workers", fmt.Sprint(workers)))
+}
+
+// commandAgain runs person, readiness or drivers, and returns the file that
+// corresponds.
+func (m *made) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+	var of commandOf
+	if err := json.Unmarshal(m.stamp.Study, &of); err != nil || of.Flags == nil {
+		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
+	}
+	var persons []study.Person
+	for _, given := range of.Persons {
+		p, err := study.PersonOf(given)
+		if err != nil {
+			return "", input(fmt.Errorf("%s: %w", m.path, err))
+		}
+		persons = append(persons, p)
+	}
+	bad := func(err error) error {
+		if err == nil {
+			return nil
+		}
+		return input(fmt.Errorf("%s: %w", m.path, err))
+	}
+	switch of.Command {
+	case "drivers":
+		o, c := newDriversCommand(env)
+		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
+			return "", err
+		}
+		o.out, o.given = path(folder), of.Flags
+		if err := runDrivers(ctx, env, o); err != nil {
+			return "", err
+		}
+	case "person":
+		o, c := newPersonCommand(env)
+		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
+			return "", err
+		}
+		o.out, o.given, o.persons = path(folder), of.Flags, persons
+		if err := runPerson(ctx, env, o, nil); err != nil {
+			return "", err
+		}
+	case "readiness":
+		o, c := newReadinessCommand(env)
+		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
+			return "", err
+		}
+		var text bytes.Buffer
+		o.json, o.given, o.persons = true, of.Flags, persons
+		if err := runReadiness(ctx, &environment{stdin: env.stdin, stdout: &text, stderr: env.stderr}, o, nil); err != nil {
+			return "", err
+		}
+		return filepath.Join(folder, "summary.json"), provenance.WriteFile(filepath.Join(folder, "summary.json"), text.Bytes())
+	default:
+		return "", input(fmt.Errorf("%s: was made by the unknown command %q", m.path, of.Command))
+	}
+	if m.text != nil {
+		return filepath.Join(folder, "summary.json"), nil
+	}
+	return m.sameTable(folder)
+}
+
+// sameTable finds the table of a folder that corresponds to the file: that of the
+// same columns, and about the same person or part where its name or metadata says.
+func (m *made) sameTable(folder string) (string, error) {
+	old, err := table.Open(m.path)
+	if err != nil {
+		return "", err
+	}
+	defer old.Close()
+	var found []string
+	err = filepath.WalkDir(folder, func(file string, _ fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(file) != ".parquet" {
+			return err
+		}
+		r, err := table.Open(file)
+		if err != nil {
+			return err
+		}
+		defer r.Close()
+		if slices.Equal(r.Columns(), old.Columns()) && aboutOf(r) == aboutOf(old) {
+			found = append(found, file)
+		}
+		return nil
+	})
+	if err != nil {
+		return "", err
+	}
+	for _, file := range found {
+		if filepath.Base(file) == filepath.Base(m.path) {
+			return file, nil
+		}
+	}
+	if len(found) != 1 {
+		return "", input(fmt.Errorf("%s: %d tables of the repeat could be meant; give the file its own name back", m.path, len(found)))
+	}
+	return found[0], nil
+}
+
+// aboutOf returns the person that a table is about, or nothing.
+func aboutOf(r *table.Reader) string {
+	for _, pair := range r.Metadata() {
+		if pair.Key == provenance.Tool+".person" {
+			return pair.Value
+		}
+	}
+	return ""
+}

@@ -1,0 +1,88 @@
+package study
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// PersonOf is the inverse of Person.Resolved, from its JSON. The person has no
+// file; its faults name none.
+func PersonOf(resolved []byte) (Person, error) {
+	type reading struct{ Value, Error float64 }
+	var r struct {
+		Person string             `json:"person"`
+		Sex    string             `json:"sex"`
+		People string             `json:"people"`
+		Known  map[string]reading `json:"known"`
+		Scan   map[string]float64 `json:"scan"`
+		Hold   string             `json:"hold"`
+		Legs   hold.Legs          `json:"legs"`
+		Pose   hold.Pose          `json:"pose"`
+		Tilt   float64            `json:"tilt"`
+		Tests  *struct {
+			Hangs []struct {
+				Side        string
+				Held, Added float64
+			} `json:"one_arm_hang"`
+			Handstands []struct {
+				Side          string
+				Held, Fingers float64
+				WallDistance  float64 `json:"wall_distance"`
+			} `json:"one_arm_handstand"`
+		} `json:"tests"`
+		Measured map[string]reading `json:"measured"`
+	}
+	var p Person
+	decoder := json.NewDecoder(bytes.NewReader(resolved))
+	decoder.DisallowUnknownFields() // a person with a part left out would be another person
+	if err := decoder.Decode(&r); err != nil {
+		return p, fmt.Errorf("the person in it cannot be read: %w", err)
+	}
+	sex, ok := anthro.ParseSex(r.Sex)
+	if !ok {
+		return p, fmt.Errorf("the person in it has the unknown sex %q", r.Sex)
+	}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: r.Hold, Legs: r.Legs, Pose: r.Pose, Tilt: r.Tilt}
+	for name, k := range r.Known {
+		m, ok := anthro.ParseMeasurement(name)
+		if !ok {
+			return p, fmt.Errorf("the person in it has the unknown measurement %q", name)
+		}
+		p.Known = append(p.Known, anthro.Known{Of: m, Value: k.Value, Error: k.Error})
+	}
+	slices.SortFunc(p.Known, func(a, b anthro.Known) int { return int(a.Of) - int(b.Of) })
+	if r.Scan != nil {
+		p.Scan = &[anthro.NumRegions]float64{}
+		for region := range anthro.NumRegions {
+			p.Scan[region] = r.Scan[region.String()]
+		}
+	}
+	side := func(name string) person.Side {
+		s, _ := person.ParseSide(name) // "" and what is unknown stand for either
+		return s
+	}
+	if r.Tests != nil {
+		p.Tests = &person.Tests{}
+		for _, h := range r.Tests.Hangs {
+			p.Tests.Hangs = append(p.Tests.Hangs, person.Hang{Side: side(h.Side), Seconds: h.Held, Added: h.Added})
+		}
+		for _, h := range r.Tests.Handstands {
+			p.Tests.Handstands = append(p.Tests.Handstands, person.Handstand{Side: side(h.Side), Seconds: h.Held, Fingers: h.Fingers, WallDistance: h.WallDistance})
+		}
+	}
+	if r.Measured != nil {
+		p.Measured = &person.Measured{}
+		for name, to := range map[string]**person.Reading{"foot_load": &p.Measured.FootLoad, "arm_angle": &p.Measured.ArmAngle, "hand_spacing": &p.Measured.HandSpacing} {
+			if v, ok := r.Measured[name]; ok {
+				*to = &person.Reading{Value: v.Value, Error: v.Error}
+			}
+		}
+	}
+	return p, nil
+}
