@@ -27,7 +27,7 @@ const (
 // endurances holds the coefficients of the power laws: Frey Law and Avin 2010,
 // "Endurance time is joint-specific: a modelling and meta-analysis
 // investigation", Ergonomics 53:109-129, table 2 (share from 0 to 1, seconds).
-// They were read in a full transcription of that table; those of the knee, the
+// They were read in a full typed copy of that table; those of the knee, the
 // ankle and all joints agree with the times that a second, independent reader of
 // the paper computed from it. The paper itself was not at hand.
 var endurances = [NumEndurances]struct {
@@ -47,7 +47,7 @@ var endurances = [NumEndurances]struct {
 // EnduranceSpread is the standard deviation of the logarithm of the time around
 // a relation. The 95 % prediction curves of Frey Law and Avin (2010) lie 29 to
 // 47 % from the mean curves, depending on the joint (Frey-Law, Looft and
-// Heitsman 2012, J Biomech 45:1803-1808, discussion, as transcribed); the wider
+// Heitsman 2012, J Biomech 45:1803-1808, discussion, as copied); the wider
 // end is taken, for all joints and, for want of its own, for Rohmert's curve. It
 // is about the means of studies, so that single people differ by more.
 var EnduranceSpread = math.Log(1.47) / 1.959963984540054
