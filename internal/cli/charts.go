@@ -9,13 +9,17 @@ import (
 	"counterpoise/sim/claim"
 )
 
-// drawFigures writes figures into a folder, several at a time.
-func drawFigures(folder string, figures []report.Figure, l look) error {
+// drawCharts writes the figures of a result into a folder, several at a time.
+func drawCharts(folder string, r *claim.Result, o claim.Options) error {
+	figures, err := report.Figures(r, o.Assumptions.Centre)
+	if err != nil {
+		return err
+	}
 	failed := make([]error, len(figures))
 	var drawing sync.WaitGroup
 	for i, f := range figures {
 		drawing.Go(func() {
-			_, failed[i] = chart.Save(folder, f.Name, f.Figure, l.size, l.theme)
+			_, failed[i] = chart.Save(folder, f.Name, f.Figure, chart.Slide, chart.Light)
 		})
 	}
 	drawing.Wait()

@@ -86,7 +86,7 @@ type namedChoice[T any] struct {
 }
 
 var (
-	chartSizes  = []namedChoice[chart.Size]{{chart.Slide.Name, chart.Slide}, {chart.Post.Name, chart.Post}, {chart.Column.Name, chart.Column}, {chart.Print.Name, chart.Print}}
+	chartSizes  = []namedChoice[chart.Size]{{chart.Slide.Name, chart.Slide}, {chart.Post.Name, chart.Post}, {chart.Column.Name, chart.Column}}
 	chartThemes = []namedChoice[chart.Theme]{{chart.Light.Name, chart.Light}, {chart.Dark.Name, chart.Dark}}
 )
 
