@@ -98,9 +98,9 @@ func newRoot(env *environment) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "counterpoise",
 		Short: "Test rules of thumb about static bodyweight holds over real bodies",
-		Long: `counterpoise tests rules of thumb about static bodyweight holds (so far the human flag)
-over bodies drawn from open anthropometric surveys, and says whether a rule is true, for
-whom, by how much, under which model and how surely.
+		Long: `counterpoise tests rules of thumb about static bodyweight holds over bodies drawn from open
+anthropometric surveys, and says whether a rule is true, for whom, by how much, under which
+model and how surely.
 
 ` + exitCodes,
 		Version:       provenance.Version(),
@@ -112,7 +112,7 @@ whom, by how much, under which model and how surely.
 	root.SetErr(env.stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
-	root.AddCommand(newClaim(env), newPerson(env), newReadiness(env), newDrivers(env), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newData(env), newVersion(env))
+	root.AddCommand(newClaim(env), newPerson(env), newReadiness(env), newDrivers(env), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newData(env), newDocs(env), newVersion(env))
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()

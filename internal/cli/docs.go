@@ -1,0 +1,106 @@
+package cli
+
+import (
+	"bytes"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"counterpoise/internal/provenance"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/cobra/doc"
+)
+
+func newDocs(env *environment) *cobra.Command {
+	var man bool
+	c := &cobra.Command{
+		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),
+		Long: "Write a page for every command with all its options into a folder: Markdown, or with --man\n" +
+			"manual pages of section 1. Files of the same names are replaced, others stay.\n\n" + exitCodes,
+		RunE: func(c *cobra.Command, args []string) (failed error) {
+			out, err := openFolder(args[0])
+			if err != nil {
+				return err
+			}
+			defer out.forgetAfter(&failed)
+			write := markdownPage
+			if man {
+				write = manPage
+			}
+			return eachCommand(c.Root(), func(c *cobra.Command) error {
+				name, text, err := write(c)
+				if err != nil {
+					return err
+				}
+				return provenance.WriteFile(filepath.Join(out.path, name), text)
+			})
+		},
+	}
+	c.Flags().BoolVar(&man, "man", false, "manual pages in place of Markdown")
+	return c
+}
+
+// eachCommand calls do for a command and all below it that help lists.
+func eachCommand(c *cobra.Command, do func(*cobra.Command) error) error {
+	if err := do(c); err != nil {
+		return err
+	}
+	for _, sub := range c.Commands() {
+		if !sub.IsAvailableCommand() || sub.IsAdditionalHelpTopicCommand() {
+			continue
+		}
+		if err := eachCommand(sub, do); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func markdownPage(c *cobra.Command) (name string, text []byte, err error) {
+	c.DisableAutoGenTag = true // it would carry today's date
+	c.Long = asMarkdown(c.Long)
+	var b bytes.Buffer
+	err = doc.GenMarkdown(c, &b)
+	return strings.ReplaceAll(c.CommandPath(), " ", "_") + ".md", b.Bytes(), err
+}
+
+func manPage(c *cobra.Command) (name string, text []byte, err error) {
+	c.DisableAutoGenTag = true
+	built := buildTime()
+	// The page goes through Markdown, which takes an argument in brackets for a tag.
+	c.Long, c.Use = asMarkdown(c.Long), brackets.Replace(c.Use)
+	header := &doc.GenManHeader{Section: "1", Source: "counterpoise " + provenance.Version(), Manual: "counterpoise", Date: &built}
+	var b bytes.Buffer
+	err = doc.GenMan(c, header, &b)
+	return strings.ReplaceAll(c.CommandPath(), " ", "-") + ".1", b.Bytes(), err
+}
+
+var brackets = strings.NewReplacer("<", `\<`, ">", `\>`)
+
+// asMarkdown turns a help text into Markdown: its indented lines are examples.
+func asMarkdown(help string) string {
+	lines := strings.Split(help, "\n")
+	for i, line := range lines {
+		if strings.HasPrefix(line, "  ") {
+			lines[i] = "  " + line
+		} else {
+			lines[i] = brackets.Replace(line)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// buildTime is the time of the revision that the program was built from, so that
+// one program always writes the same pages; today where that was not recorded.
+func buildTime() time.Time {
+	if info, ok := debug.ReadBuildInfo(); ok {
+		for _, s := range info.Settings {
+			if at, err := time.Parse(time.RFC3339, s.Value); s.Key == "vcs.time" && err == nil {
+				return at
+			}
+		}
+	}
+	return time.Now()
+}
