@@ -155,9 +155,12 @@ func (r *claimReader) read(top *value) {
 			r.segments = v.namesOf(segment.Names())
 		},
 	})
-	for _, needed := range []string{"claim", "says", "hold", "people", "expect", "matters"} {
-		if _, ok := r.line[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
-			top.doc.fail(0, needed, "is missing")
+	for _, needed := range []struct{ field, example string }{
+		{"claim", "longer-arms"}, {"says", "Longer arms make the human flag harder."}, {"hold", "human-flag"},
+		{"people", "[ansur2-men, ansur2-women]"}, {"expect", "increase"}, {"matters", "1 %"},
+	} {
+		if _, ok := r.line[needed.field]; !ok && top.isMapping() && !top.doc.meant[needed.field] {
+			top.doc.fail(0, needed.field, "is missing, as in %s: %s", needed.field, needed.example)
 		}
 	}
 	h, known := hold.Parse(c.Hold)
@@ -828,6 +831,11 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 	}
 	q, err := units.Parse(text, allowed...)
 	if err != nil {
+		if _, unit := units.Parse(text, units.BodyWeights, units.BodyWeightMetres, units.Angle, units.Length); want == units.Number && unit == nil {
+			v.fail("found %q, but %s is a ratio and has no unit: write a share of it, as in 1 %%, or name a quantity that has one, as in quantity: %s",
+				text, r.claim.Quantity, r.withUnit())
+			return claim.Threshold{}
+		}
 		v.unreadable(text, err)
 		return claim.Threshold{}
 	}
@@ -838,4 +846,16 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 		return claim.Threshold{Share: q.Value}
 	}
 	return claim.Threshold{Absolute: q.Value}
+}
+
+// withUnit names a quantity of the claim's hold that has a unit.
+func (r *claimReader) withUnit() string {
+	if h, ok := hold.Parse(r.claim.Hold); ok {
+		for _, name := range claim.DemandsOf(h) {
+			if d, ok := hold.ParseDemand(name); ok && d.Info().Unit != "" {
+				return name
+			}
+		}
+	}
+	return hold.RequiredForce.String()
 }

@@ -191,21 +191,21 @@ var faults = []struct{ old, next, want string }{
 	{"models:", "share: 0.95 BW\nmodels:", `f:9: share: "0.95 BW": "BW" is the unit of a force in body weights, but a number is needed here: write "0.67" or "5 %"`},
 	{"models:", "share: .nan\nmodels:", `f:9: share: ".nan" is not a number: write "0.67" or "5 %"`},
 	{"models:", "share: yes\nmodels:", `f:9: share: "yes" is not a number: write "0.67" or "5 %"`},
-	{"claim: mine\n", "", "f: claim: is missing"},
+	{"claim: mine\n", "", "f: claim: is missing, as in claim: longer-arms"},
 	{"hold:", "claim: again\nhold:", "f:3: claim: is there twice, first on line 1"},
 	{"claim: mine", "claim:", "f:1: claim: has no value"},
 	{"claim: mine", "claim: ''", "f:1: claim: a claim needs a name"},
 	{"claim: mine", "claim: [a]", "f:1: claim: must be a single value, found a list"},
 	{"claim: mine", "claim: \"a\\u001b[31mb\"", "f:1: claim: holds a control character"},
-	{"required_force", "difficulty", `f:8: matters: "0.01 BW": "BW" is the unit of a force in body weights, but a relative change is needed here: write "+5 %"`},
+	{"required_force", "difficulty", `f:8: matters: found "0.01 BW", but difficulty is a ratio and has no unit: write a share of it, as in 1 %, or name a quantity that has one, as in quantity: required_force`},
 	{"required_force", "shoulder_moment", `f:8: matters: "0.01 BW": "BW" is the unit of a force in body weights, but a moment in body weights times metres or a relative change is needed here: write "0.12 BW·m" or "+5 %"`},
 	{"required_force", "shoulder_moment\nregional_masses: [residual, ful]\nsegments: [de-leva]", "f:7: regional_masses: unknown name \"ful\" (did you mean full?); allowed are table, residual, full\nf:8: segments: unknown name \"de-leva\"; allowed are deleva-1996, dempster-winter, dumas-2007\nf:10: matters: \"0.01 BW\": \"BW\" is the unit of a force in body weights, but a moment in body weights times metres or a relative change is needed here: write \"0.12 BW·m\" or \"+5 %\""},
 	{"says: Longer arms make", "says: &a Longer arms make", "f:2: says: must be a single value, found an anchor or alias, which is not read here"},
 	{"claim: mine", "claim: *a", "f:1: claim: must be a single value, found an anchor or alias, which is not read here"},
 	{"claim: mine", "claim: !!str mine", "f:1: claim: must be a single value, found a tag, which is not read here"},
-	{"claim: mine", "<<: {a: b}", "f: claim: is missing\nf:1: the name of a field must be a plain word, found the merge \"<<\", which is not read here"},
-	{"claim: mine", "&a claim: mine", "f: claim: is missing\nf:1: the name of a field must be a plain word, found an anchor or alias, which is not read here"},
-	{"claim: mine", "? claim\n: mine", "f: claim: is missing\nf:2: the name of a field must be a plain word, found \"?\", which is not read here"},
+	{"claim: mine", "<<: {a: b}", "f: claim: is missing, as in claim: longer-arms\nf:1: the name of a field must be a plain word, found the merge \"<<\", which is not read here"},
+	{"claim: mine", "&a claim: mine", "f: claim: is missing, as in claim: longer-arms\nf:1: the name of a field must be a plain word, found an anchor or alias, which is not read here"},
+	{"claim: mine", "? claim\n: mine", "f: claim: is missing, as in claim: longer-arms\nf:2: the name of a field must be a plain word, found \"?\", which is not read here"},
 	{"claim: mine", "? [claim]\n: mine", "f:2: not readable as YAML: found an invalid key for this map"},
 	{"claim: mine", "*a : mine", `f:1: a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
 	{"hold: human", "\thold: human", "f:3: a tab cannot indent, use spaces"},
@@ -226,7 +226,9 @@ var faults = []struct{ old, next, want string }{
 }
 
 func TestWholeFiles(t *testing.T) {
-	const missing = "f: claim: is missing\nf: says: is missing\nf: hold: is missing\nf: people: is missing\nf: expect: is missing\nf: matters: is missing\n"
+	const missing = "f: claim: is missing, as in claim: longer-arms\nf: says: is missing, as in says: Longer arms make the human flag harder.\n" +
+		"f: hold: is missing, as in hold: human-flag\nf: people: is missing, as in people: [ansur2-men, ansur2-women]\n" +
+		"f: expect: is missing, as in expect: increase\nf: matters: is missing, as in matters: 1 %\n"
 	for _, test := range []struct{ name, text, want string }{
 		{"empty", "", "f: the file is empty"},
 		{"blank", "  \n\n", "f: the file is empty"},
