@@ -78,7 +78,11 @@ func (w *designWriter) run(o drivers.Options, method func(drivers.Options) (*dri
 	}
 	defer w.writer.Abort() // does nothing after Close
 	o.Until, o.MaxEvaluations, o.Replicates, o.Sink = 0, 0, r.Replicates, w.add
-	if _, err := method(o); err != nil {
+	err = w.function.Again(func() error {
+		_, err := method(o)
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
 	return r, w.writer.Close()

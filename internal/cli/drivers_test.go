@@ -131,6 +131,19 @@ func TestDriversSameBytes(t *testing.T) {
 	}
 }
 
+// What is told does not depend on whether files are written, though their rows are
+// computed again for it.
+func TestDriversCountOnce(t *testing.T) {
+	for _, analysis := range [][]string{nil, {"--full-and-independent"}, {"--sobol", "people-as-one"}, {"--screen"}} {
+		_, without, _ := call(driversArgs(append(analysis, "--json")...)...)
+		code, with, stderr := call(driversArgs(append(analysis, "--json", "--out", t.TempDir())...)...)
+		if code != exitDone || with != without || !strings.Contains(with, `"bodies": `) {
+			where, a, b := differentJSON([]byte(with), []byte(without))
+			t.Errorf("%v: code %d, %s; %s is %s with files, %s without", analysis, code, stderr, where, a, b)
+		}
+	}
+}
+
 // From the design anybody can work out the response's mean and spread, and, with the
 // mixed rows, the shares themselves.
 func TestDriversDesign(t *testing.T) {
