@@ -175,23 +175,24 @@ func (o *personOptions) answer(ctx context.Context, p *study.Person) (report.Per
 	if err != nil {
 		return a, o.fault(p, err)
 	}
-	a.Notes = o.notes(p, a.Result)
-	if p.Tests != nil && a.Ready == nil {
-		a.Notes = append(a.Notes, "the tests are about the human flag and say nothing about the "+a.Hold.Name)
-	}
+	a.Notes = notesOf(p, a.Result, units.Metric)
 	return a, nil
 }
 
-// notes are those of a result, what is rare in the units of the text.
-func (o *personOptions) notes(p *study.Person, r *person.Result) []string {
+// notesOf are the notes on a result, in a system of units: summaries are metric
+// whatever the text is in, or a repeat of theirs would differ.
+func notesOf(p *study.Person, r *person.Result, s units.System) []string {
 	var notes []string
 	if rare := r.Conditioned.Rare; rare != nil {
-		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, o.system))
+		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, s))
 	}
 	for _, n := range r.Notes {
 		if !strings.HasPrefix(n, "rare: ") {
 			notes = append(notes, n)
 		}
+	}
+	if p.Tests != nil && r.Hold != hold.HumanFlag {
+		notes = append(notes, "the tests are about the human flag and say nothing about the "+r.Hold.Name)
 	}
 	return notes
 }
@@ -275,6 +276,9 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if o.json {
 		_, err = env.stdout.Write(text)
 		return err
+	}
+	for i := range answers {
+		answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
 	}
 	if err := report.PersonText(env.stdout, answers, o.system); err != nil || !o.protocol {
 		return err

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"counterpoise/internal/report"
+	"counterpoise/internal/units"
 	"counterpoise/sim/person"
 
 	"github.com/spf13/cobra"
@@ -77,7 +78,11 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 			faults = append(faults, err)
 			continue
 		}
-		notes = append(notes, o.notes(p, r.Result))
+		system := o.system
+		if o.json {
+			system = units.Metric
+		}
+		notes = append(notes, notesOf(p, r.Result, system))
 		slim(r.Result)
 		ready = append(ready, r)
 	}

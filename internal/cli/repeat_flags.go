@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path/filepath"
 	"slices"
 
@@ -18,16 +19,25 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// elsewhere are the flags that say where and how results are shown, and alter
+// bearing are the flags of person, readiness and drivers that bear on results. They
+// are written down in files, and no others are taken from a file, which anybody may
+// have altered: what says where to write is none of them.
+var bearing = []string{
+	"all-rows", "all-subsets", "along", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
+	"hold", "legs", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
+	"seed", "segments", "sobol", "until", "where", "working-share", "worth",
+}
+
+// elsewhere are the others: they say where and how results are shown, and alter
 // none of them.
-var elsewhere = []string{"workers", "out", "json", "size", "theme", "units", "protocol"}
+var elsewhere = []string{"help", "json", "out", "protocol", "size", "theme", "units", "workers"}
 
 // givenFlags returns the flags that were given and bear on the results, by name, so
 // that the command can be run again.
 func givenFlags(f *pflag.FlagSet) map[string][]string {
 	given := map[string][]string{}
 	f.Visit(func(flag *pflag.Flag) {
-		if slices.Contains(elsewhere, flag.Name) {
+		if !slices.Contains(bearing, flag.Name) {
 			return
 		}
 		if many, ok := flag.Value.(pflag.SliceValue); ok && flag.Value.Type() == "stringArray" {
@@ -55,8 +65,11 @@ func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error 
 		}
 		return nil
 	}
-	for name, values := range of.Flags {
-		for _, v := range values {
+	for _, name := range slices.Sorted(maps.Keys(of.Flags)) {
+		if !slices.Contains(bearing, name) || c.Flags().Lookup(name) == nil {
+			return fmt.Errorf("--%s is no flag that a repeat of %s takes from a file", name, of.Command)
+		}
+		for _, v := range of.Flags[name] {
 			if err := set(name, v); err != nil {
 				return err
 			}

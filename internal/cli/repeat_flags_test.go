@@ -1,10 +1,18 @@
 package cli
 
 import (
+	"encoding/json"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/provenance"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // What person, readiness and drivers write can be repeated from what it says of
@@ -46,5 +54,88 @@ func TestCommandsRepeat(t *testing.T) {
 	}
 	if code, stdout, _ := call("repeat", ready); code != exitFailed || !strings.Contains(stdout, "Chang") {
 		t.Errorf("an altered name: exit code %d, %s", code, stdout)
+	}
+}
+
+// A summary is the same bytes whatever units its text is in, also where a note
+// speaks of lengths, and so is its repeat.
+func TestSummariesAreMetric(t *testing.T) {
+	folder := t.TempDir()
+	tall := filepath.Join(folder, "tall.yaml")
+	if err := os.WriteFile(tall, []byte("person: Tall\nsex: female\nstature: 186 cm\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, command := range []string{"person", "readiness"} {
+		_, metric, _ := callQuietly(command, tall, "--n", "1000", "--json")
+		code, imperial, stderr := callQuietly(command, tall, "--n", "1000", "--json", "--units", "imperial")
+		if code != exitDone || !strings.Contains(metric, "rare, check it: stature 186.0 cm") || imperial != metric {
+			t.Errorf("%s: code %d, %s; the summary depends on the units, or has no note", command, code, stderr)
+		}
+		file := filepath.Join(folder, command+".json")
+		if err := os.WriteFile(file, []byte(imperial), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if code, said, stderr := callQuietly("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+			t.Errorf("%s: code %d, %s%s", command, code, said, stderr)
+		}
+		if _, text, _ := callQuietly(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 1") {
+			t.Errorf("%s: the text's note is not in feet and inches: %s", command, text)
+		}
+	}
+}
+
+// Every flag of a command that repeat runs either bears on its results or does
+// not: one that is in neither list would be left out of files unseen.
+func TestFlagsAreToldApart(t *testing.T) {
+	for _, c := range repeated() {
+		c.InitDefaultHelpFlag()
+		c.Flags().VisitAll(func(f *pflag.Flag) {
+			if slices.Contains(bearing, f.Name) == slices.Contains(elsewhere, f.Name) {
+				t.Errorf("%s --%s must be in one list of the two", c.Name(), f.Name)
+			}
+		})
+	}
+}
+
+// repeated are the commands whose flags files hold.
+func repeated() []*cobra.Command {
+	env := &environment{}
+	return []*cobra.Command{newPerson(env), newReadiness(env), newDrivers(env)}
+}
+
+// A file cannot make repeat write anywhere, or take a flag that does not bear on
+// results.
+func TestFlagsThatNoFileMayBring(t *testing.T) {
+	folder := t.TempDir()
+	_, summary, stderr := callQuietly(driversArgs("--worth", "--json")...)
+	var tree map[string]any
+	if err := json.Unmarshal([]byte(summary), &tree); err != nil {
+		t.Fatal(err, stderr)
+	}
+	flags := tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"].(map[string]any)
+	flag := map[string]string{"units": "imperial", "size": "post", "theme": "dark", "workers": "3", "help": "true", "json": "true", "protocol": "true"}
+	for _, name := range append(slices.Clone(elsewhere), "nonsense", "endurance") {
+		target := filepath.Join(folder, "target")
+		value, ok := flag[name]
+		if !ok {
+			value = target
+		}
+		with := maps.Clone(flags)
+		with[name] = []string{value}
+		tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"] = with
+		text, err := provenance.CanonicalJSON(tree)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(folder, "summary.json")
+		if err := os.WriteFile(file, text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		before := contents(t, folder)
+		code, stdout, stderr := callQuietly("repeat", file)
+		if want := "--" + name + " is no flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
+		}
+		compareFolders(t, "after repeat", contents(t, folder), before)
 	}
 }
