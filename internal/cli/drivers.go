@@ -334,6 +334,7 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	// Every study is made ready before the first is computed, and before the folder
 	// is: faults come first.
 	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture, Where: o.study.People.Where, Fixed: len(o.assume) > 0}
+	var studies []holdstudy.Study
 	for _, p := range o.people {
 		lists := make([][]claim.Model, 0, len(o.models)+1)
 		for _, m := range o.models {
@@ -345,12 +346,15 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		for _, models := range lists {
 			s := o.study
 			s.People.Population, s.Models = p, models
-			f, err := holdstudy.New(s)
-			if err != nil {
-				return o.classify(err)
-			}
-			found.Parts = append(found.Parts, report.DriversPart{People: p.Name, Models: models, Function: f})
+			studies = append(studies, s)
 		}
+	}
+	for _, s := range studies {
+		f, err := holdstudy.New(s)
+		if err != nil {
+			return o.refusal(err, studies)
+		}
+		found.Parts = append(found.Parts, report.DriversPart{People: s.People.Population.Name, Models: s.Models, Function: f})
 	}
 	var out *outFolder
 	if o.out != "" {
@@ -499,6 +503,24 @@ func (o *driversOptions) affordable(perRow int) error {
 
 // alongPeople is how many people stand behind a curve along a trait.
 const alongPeople = 1 << 16
+
+// refusal is what is said of studies of which one cannot be made ready, with the
+// flag that mends it where there is one.
+func (o *driversOptions) refusal(err error, studies []holdstudy.Study) error {
+	var impossible *holdstudy.ImpossibleError
+	if !errors.As(err, &impossible) {
+		return o.classify(err)
+	}
+	of, low, high, ok := holdstudy.Narrow(studies, impossible)
+	if !ok {
+		return o.classify(err)
+	}
+	value := fmt.Sprintf("%g..%g", low, high)
+	if low == high {
+		value = fmt.Sprintf("%g", low)
+	}
+	return input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, value))
+}
 
 // classify marks the errors that the user can mend.
 func (o *driversOptions) classify(err error) error {
