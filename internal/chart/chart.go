@@ -92,13 +92,35 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 	return paths, nil
 }
 
-// layout checks a figure and places everything it shows.
+// smaller is by how much the type of a figure that does not fit is made smaller,
+// one try after the other.
+var smaller = []float64{0.93, 0.86, 0.79, 0.72, 0.65}
+
+// layout checks a figure and places everything it shows, in smaller type where it
+// does not fit.
 func layout(f Figure, size Size, theme Theme) (*sheet, error) {
+	s, err := place(f, size, theme)
+	for _, share := range smaller {
+		if err == nil {
+			break
+		}
+		if less, failed := place(f, size.shrunk(share), theme); failed == nil {
+			return less, nil
+		}
+	}
+	return s, err
+}
+
+// place is layout in type of the full size.
+func place(f Figure, size Size, theme Theme) (*sheet, error) {
 	if size.width <= 0 || theme.Name == "" {
 		return nil, errors.New("chart: size and theme must be among those that the package offers or made from them")
 	}
 	if err := f.check(); err != nil {
 		return nil, err
+	}
+	if d, ok := f.(dense); ok {
+		size = size.shrunk(d.typeShare())
 	}
 	title, foot := f.heading()
 	s, err := newSheet(size, theme, title, foot)
@@ -109,6 +131,11 @@ func layout(f Figure, size Size, theme Theme) (*sheet, error) {
 		return nil, err
 	}
 	return s, s.verify()
+}
+
+// A dense figure has its type smaller than others by a share.
+type dense interface {
+	typeShare() float64
 }
 
 // writeAtomic writes beside the target and renames when all is on the disk.

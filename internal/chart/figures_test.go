@@ -147,6 +147,29 @@ func forest() Forest {
 	}
 }
 
+// overview has a mark of every kind: within the axis, far out, endless on either side,
+// without a spread, and none.
+func overview() Overview {
+	mark := func(low, median, high, band float64, text string) *OverviewMark {
+		return &OverviewMark{Median: median, P5: low, P95: high, Low: median - band, High: median + band/2, Text: text, Range: "−1 to +2"}
+	}
+	inf := math.Inf(1)
+	return Overview{
+		Title: "Of four claims one is supported, and one is about something that nobody can do afterwards", Models: []string{"Two-condition", "Equilibrium"}, Dense: true,
+		Rows: []OverviewRow{
+			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: "depends on the model",
+				Marks: []*OverviewMark{mark(-4.5, -3.9, -3.4, 0.2, "−3.9\u00a0%"), mark(0, 0.1, 0.1, 3, "+0.1\u00a0%")}},
+			{Group: "Human flag", Label: "Nothing moves.", Verdict: "exactly no effect", NoEffect: true,
+				Marks: []*OverviewMark{mark(0, 0, 0, 0, "0\u00a0BW"), nil}},
+			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: "supported",
+				Marks: []*OverviewMark{mark(12, inf, inf, 0, "+∞"), mark(-inf, 61, inf, 900, "+61\u00a0%")}},
+			{Group: "Planche", Label: "Tall people lean more.", Verdict: "undecided at this sample size", Contrast: true,
+				Marks: []*OverviewMark{nil, nil}},
+		},
+		Foot: testFoot,
+	}
+}
+
 var testFigures = []struct {
 	name   string
 	figure Figure
@@ -156,9 +179,10 @@ var testFigures = []struct {
 	{"effect", effectDistribution()},
 	{"effect-none", exactlyNone()},
 	{"forest", forest()},
+	{"overview", overview()},
 }
 
 var (
-	testSizes  = []Size{Slide, Post, Column}
-	testThemes = []Theme{Light, Dark}
+	testSizes  = Sizes
+	testThemes = Themes
 )

@@ -1,8 +1,9 @@
 package chart
 
-// Fits reports why a figure cannot be drawn at a size, or nil where it can. It
-// writes nothing.
+// Fits reports why a figure cannot be drawn at a size in type of the full size, or
+// nil where it can. It writes nothing. What does not fit can be divided; Save makes
+// the type smaller, as far as it can be read.
 func Fits(f Figure, size Size, theme Theme) error {
-	_, err := layout(f, size, theme)
+	_, err := place(f, size, theme)
 	return err
 }

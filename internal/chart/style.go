@@ -76,28 +76,55 @@ type Size struct {
 	margin             float64 // pt, all around
 	title, text, small float64 // type sizes, pt
 	thick, thin        float64 // line widths, pt
+	least              float64 // pt, below which type cannot be read where this size is looked at
 }
 
 // The sizes. Slide is 16:9, 13⅓ × 7½ in (PNG 1920 × 1080); Post is 4:5
-// (PNG 1080 × 1350); Column is a single column of a paper, 88 × 104 mm
-// (PNG 300 dots per inch).
+// (PNG 1080 × 1350); Column is a single column of a paper, 88 × 104 mm, and Print
+// the width of the text on a page of A4, 170 × 120 mm (both PNG 300 dots per inch).
+//
+// No type is smaller than 10 pt on a slide (20 of its 1080 lines), 8.5 pt on a post
+// (6 pt where a telephone shows it 375 pt wide), 5.5 pt in a column and 6 pt in print.
 var (
 	Slide = Size{
 		Name: "slide", width: 960, height: 540, dotsPerInch: 144, margin: 36,
-		title: 29, text: 17, small: 11.5, thick: 3.6, thin: 1.4,
+		title: 29, text: 17, small: 11.5, thick: 3.6, thin: 1.4, least: 10,
 	}
 	Post = Size{
 		Name: "post", width: 540, height: 675, dotsPerInch: 144, margin: 27,
-		title: 24, text: 14.5, small: 9.5, thick: 3.2, thin: 1.2,
+		title: 24, text: 14.5, small: 9.5, thick: 3.2, thin: 1.2, least: 8.5,
 	}
 	Column = Size{
 		Name: "column", width: 88 * millimetre, height: 104 * millimetre, dotsPerInch: 300, margin: 7,
-		title: 10.5, text: 7.2, small: 5.6, thick: 1.6, thin: 0.6,
+		title: 10.5, text: 7.2, small: 5.6, thick: 1.6, thin: 0.6, least: 5.5,
+	}
+	Print = Size{
+		Name: "print", width: 170 * millimetre, height: 120 * millimetre, dotsPerInch: 300, margin: 8,
+		title: 13, text: 8.6, small: 6.6, thick: 1.9, thin: 0.7, least: 6,
 	}
 )
 
+// Sizes and Themes are all that the package offers, the default first.
+var (
+	Sizes  = []Size{Slide, Post, Column, Print}
+	Themes = []Theme{Light, Dark}
+)
+
+// shrunk is the size with its type made smaller by a share, as far as it can be
+// read.
+func (z Size) shrunk(share float64) Size {
+	z.title, z.text, z.small = max(z.least, share*z.title), max(z.least, share*z.text), max(z.least, share*z.small)
+	return z
+}
+
+// tall is the size with another height, in pt.
+func (z Size) tall(height float64) Size {
+	z.height = height
+	return z
+}
+
 // note is the type size of explanations inside a figure.
-func (z Size) note() float64 { return 0.85 * z.text }
+func (z Size) note() float64 { return max(z.least, 0.85*z.text) }
 
 const millimetre = 72 / 25.4 // pt
 

@@ -8,6 +8,9 @@ import (
 	"strconv"
 )
 
+// openGroup begins what is drawn, and sets what all of it has in common.
+const openGroup = `<g font-family="'Liberation Sans', Arial, Helvetica, sans-serif" stroke-linejoin="round" xml:space="preserve">` + "\n"
+
 // encodeSVG writes text as text, so that it can be read aloud, searched and
 // edited, and the file stays below 20 kB. Where Liberation Sans is missing,
 // Arial and Helvetica have the same widths; with any other font, viewers that
@@ -19,14 +22,24 @@ func encodeSVG(s *sheet, title, alt string) []byte {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%spt" height="%spt" viewBox="0 0 %s %s" role="img" aria-labelledby="title desc">`+"\n", w, h, w, h)
 	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(alt))
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s"/>`+"\n", w, h, hex(s.theme.Background))
-	b.WriteString(`<g font-family="'Liberation Sans', Arial, Helvetica, sans-serif" stroke-linejoin="round" xml:space="preserve">` + "\n")
-	for _, item := range s.items {
+	b.WriteString(openGroup)
+	writeItems(&b, s.items, func(_ int, attribute string, c color.RGBA) string {
+		return fmt.Sprintf(`%s="%s"`, attribute, hex(c))
+	})
+	b.WriteString("</g>\n</svg>\n")
+	return b.Bytes()
+}
+
+// writeItems writes what a sheet holds; paint gives the attributes that colour the
+// k-th item, of which attribute is fill or stroke.
+func writeItems(b *bytes.Buffer, items []any, paint func(k int, attribute string, c color.RGBA) string) {
+	for k, item := range items {
 		switch i := item.(type) {
 		case *stroke:
-			fmt.Fprintf(&b, `<path d="%s" fill="none" stroke="%s" stroke-width="%s"`, pathData(i.points), hex(i.color), decimal(i.width))
-			for k, d := range i.dash {
+			fmt.Fprintf(b, `<path d="%s" fill="none" %s stroke-width="%s"`, pathData(i.points), paint(k, "stroke", i.color), decimal(i.width))
+			for n, d := range i.dash {
 				lead := ","
-				if k == 0 {
+				if n == 0 {
 					lead = ` stroke-dasharray="`
 				}
 				b.WriteString(lead + decimal(d))
@@ -36,20 +49,18 @@ func encodeSVG(s *sheet, title, alt string) []byte {
 			}
 			b.WriteString("/>\n")
 		case *fill:
-			fmt.Fprintf(&b, `<path d="%sZ" fill="%s"/>`+"\n", pathData(i.points), hex(i.color))
+			fmt.Fprintf(b, `<path d="%sZ" %s/>`+"\n", pathData(i.points), paint(k, "fill", i.color))
 		case *disc:
-			fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="%s" fill="%s"/>`+"\n", decimal(i.center.x), decimal(i.center.y), decimal(i.radius), hex(i.color))
+			fmt.Fprintf(b, `<circle cx="%s" cy="%s" r="%s" %s/>`+"\n", decimal(i.center.x), decimal(i.center.y), decimal(i.radius), paint(k, "fill", i.color))
 		case *run:
 			weight := ""
 			if i.bold {
 				weight = ` font-weight="bold"`
 			}
-			fmt.Fprintf(&b, `<text x="%s" y="%s" font-size="%s"%s fill="%s" textLength="%s" lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
-				decimal(i.at.x), decimal(i.at.y), decimal(i.size), weight, hex(i.color), decimal(i.width), escape(i.text))
+			fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s"%s %s textLength="%s" lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
+				decimal(i.at.x), decimal(i.at.y), decimal(i.size), weight, paint(k, "fill", i.color), decimal(i.width), escape(i.text))
 		}
 	}
-	b.WriteString("</g>\n</svg>\n")
-	return b.Bytes()
 }
 
 func pathData(points []point) string {

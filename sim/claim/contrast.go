@@ -55,6 +55,10 @@ func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
 // can take the posture, in the unit of PairBins; NaN where there are none.
 func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * finiteQuantile(&c.pairs, p) }
 
+// PairQuantile is PairAt with those who cannot take the posture counted as infinite;
+// NaN where there are no pairs.
+func (c *ContrastResult) PairQuantile(p float64) float64 { return c.scale * c.pairs.Quantile(p) }
+
 // Ends are the values for the bottom and the top group.
 type Ends struct{ Low, High float64 }
 
@@ -440,11 +444,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 	for k := range differences {
 		differences[k] *= t.sign
 	}
-	s.MedianEffect = band(differences, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
-	if t.claim.Matters.Share > 0 {
-		percent := band(percents, func(x float64) *float64 { return &x })
-		s.MedianPercent = &percent
-	}
+	s.setMedians(t.claim, differences, percents)
 	c.Draws = s
 	if c.Verdict != Undecided {
 		c.Verdict = verdict

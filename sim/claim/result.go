@@ -81,6 +81,11 @@ func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
 // are none.
 func (o *Outcome) EffectAt(p float64) float64 { return o.scale * finiteQuantile(o.effect, p) }
 
+// EffectQuantile is EffectAt with the bodies for which the posture becomes
+// impossible or possible counted as infinite, as in Quantity.Effect; NaN where
+// nobody counts.
+func (o *Outcome) EffectQuantile(p float64) float64 { return o.scale * o.effect.Quantile(p) }
+
 // finiteQuantile returns a quantile of the finite values alone, NaN where there
 // are none.
 func finiteQuantile(h *montecarlo.Histogram, p float64) float64 {
@@ -130,6 +135,18 @@ type Draws struct {
 	// Split says where the variance of the effect comes from; nil where some
 	// body cannot take the posture in some draw, or nothing varies.
 	Split *VarianceSplit `json:"variance,omitempty"`
+
+	medians []float64 // see MedianAt; sorted
+}
+
+// MedianAt returns a quantile, over the draws, of the median effect, infinite where
+// the posture becomes impossible or possible for most, in the unit of
+// Outcome.EffectBins; NaN where nobody takes the posture in any draw.
+func (d *Draws) MedianAt(p float64) float64 {
+	if len(d.medians) == 0 {
+		return math.NaN()
+	}
+	return quantileOf(d.medians, p)
 }
 
 // VarianceSplit is the shares of an effect's variance that come from people, from
@@ -435,24 +452,50 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	}
 	identity := func(x float64) *float64 { return &x }
 	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
-	s.MedianEffect = band(medians, func(x float64) *float64 { return inUnit(t.claim.Quantity, x) })
-	if t.claim.Matters.Share > 0 {
-		percent := band(percents, identity)
-		s.MedianPercent = &percent
-	}
+	s.setMedians(t.claim, medians, percents)
 	return s
+}
+
+// setMedians summarises the median effects of the draws, and the same in per cent
+// where the threshold is a share. It sorts both.
+func (d *Draws) setMedians(c *Claim, medians, percents []float64) {
+	medians = numbers(medians)
+	convert := func(x float64) *float64 { return inUnit(c.Quantity, x) }
+	d.MedianEffect = band(medians, convert)
+	if c.Matters.Share > 0 {
+		d.medians = numbers(percents)
+		percent := band(d.medians, func(x float64) *float64 { return &x })
+		d.MedianPercent = &percent
+		return
+	}
+	d.medians = make([]float64, len(medians))
+	for k, x := range medians {
+		d.medians[k] = *convert(x)
+	}
+}
+
+// numbers sorts values and leaves out what is not a number, because nobody takes the
+// posture. The slice is not to be used again but as it is returned.
+func numbers(values []float64) []float64 {
+	values = slices.DeleteFunc(values, math.IsNaN)
+	sort.Float64s(values)
+	return values
+}
+
+// quantileOf returns the nearest rank of sorted values.
+func quantileOf(sorted []float64, p float64) float64 {
+	return sorted[int(math.Round(p*float64(len(sorted)-1)))]
 }
 
 // band returns the 5, 50 and 95 % points of values, which it sorts; values that
 // are not numbers, because nobody takes the posture, are left out.
 func band(values []float64, convert func(float64) *float64) Summary {
-	values = slices.DeleteFunc(values, math.IsNaN)
+	values = numbers(values)
 	if len(values) == 0 {
 		return Summary{}
 	}
-	sort.Float64s(values)
 	at := func(p float64) *float64 {
-		v := values[int(math.Round(p*float64(len(values)-1)))]
+		v := quantileOf(values, p)
 		if math.IsInf(v, 0) {
 			return nil
 		}

@@ -1,0 +1,128 @@
+package chart
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// An upright figure is as tall as its rows make it, where nothing bounds its height.
+type upright interface {
+	naturalHeight(size Size) (float64, error)
+}
+
+var inlineID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
+
+// mostGrowth is how much taller than its size an inline figure may become so that
+// all of it fits.
+const mostGrowth = 12
+
+// Inline returns a figure as one svg element to stand in an HTML page. It has no
+// width of its own: the page's style says how wide it is, and Size says for which
+// width the type suits (Print and Slide for the width of a page, Column for a
+// telephone; a page can hold both and show one). A figure that needs more height
+// than its size has becomes taller. The id is that of the element and begins those of
+// its title and description; it must be the only one of the page and be made of
+// letters, digits, - and _, a letter first.
+//
+// Colours are those of Light and, on a screen whose user prefers dark, those of Dark.
+// The style that says so has classes named after the two colours, so that those of
+// several figures in one page agree. Nothing is loaded and nothing is run.
+func Inline(f Figure, size Size, id string) (string, error) {
+	if !inlineID.MatchString(id) {
+		return "", fmt.Errorf("chart: found the id %q, allowed are letters, digits, - and _, a letter first", id)
+	}
+	if size.width <= 0 {
+		return "", errors.New("chart: size must be among those that the package offers or made from them")
+	}
+	if o, ok := f.(Overview); ok {
+		o.Dense = false // nothing bounds its height here
+		f = o
+	}
+	light, err := layoutTall(f, size)
+	if err != nil {
+		return "", err
+	}
+	// The dark one is laid out in the same type and height.
+	dark, err := place(f, light.size, Dark)
+	if err != nil {
+		return "", err
+	}
+	if len(light.items) != len(dark.items) {
+		return "", fmt.Errorf("chart: %d shapes in the theme %s, %d in %s", len(light.items), Light.Name, len(dark.items), Dark.Name)
+	}
+	var items bytes.Buffer
+	rules := map[string]string{}
+	writeItems(&items, light.items, func(k int, attribute string, c color.RGBA) string {
+		plain := fmt.Sprintf(`%s="%s"`, attribute, hex(c))
+		other := colorOf(dark.items[k])
+		if other == c {
+			return plain
+		}
+		class := attribute[:1] + hex(c)[1:] + hex(other)[1:]
+		rules[class] = fmt.Sprintf(".%s{%s:%s}", class, attribute, hex(other))
+		return plain + ` class="` + class + `"`
+	})
+	title, _ := f.heading()
+	w, h := decimal(light.size.width), decimal(light.size.height)
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%[1]s" viewBox="0 0 %[2]s %[3]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc">`+"\n", id, w, h)
+	fmt.Fprintf(&b, "<title id=\"%[1]s-title\">%[2]s</title>\n<desc id=\"%[1]s-desc\">%[3]s</desc>\n", id, escape(title), escape(f.Alt()))
+	background := "f" + hex(Light.Background)[1:] + hex(Dark.Background)[1:]
+	rules[background] = fmt.Sprintf(".%s{fill:%s}", background, hex(Dark.Background))
+	classes := make([]string, 0, len(rules))
+	for _, rule := range rules {
+		classes = append(classes, rule)
+	}
+	slices.Sort(classes)
+	fmt.Fprintf(&b, "<style>@media screen and (prefers-color-scheme:dark){%s}</style>\n", strings.Join(classes, ""))
+	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s" class="%s"/>`+"\n", w, h, hex(Light.Background), background)
+	b.WriteString(openGroup)
+	b.Write(items.Bytes())
+	b.WriteString("</g>\n</svg>\n")
+	return b.String(), nil
+}
+
+// layoutTall lays a figure out at the least height, from that of the size on, at
+// which it fits, or at the height that it asks for.
+func layoutTall(f Figure, size Size) (*sheet, error) {
+	if u, ok := f.(upright); ok {
+		if err := f.check(); err != nil {
+			return nil, err
+		}
+		height, err := u.naturalHeight(size)
+		if err != nil {
+			return nil, err
+		}
+		return place(f, size.tall(height), Light)
+	}
+	first, err := place(f, size, Light)
+	if err == nil {
+		return first, nil
+	}
+	for growth := 1.1; growth < mostGrowth; growth *= 1.1 {
+		if s, failed := place(f, size.tall(math.Round(growth*size.height)), Light); failed == nil {
+			return s, nil
+		}
+	}
+	// Then it is the width that is short.
+	return layout(f, size, Light)
+}
+
+// colorOf is the colour of something that a sheet holds.
+func colorOf(item any) color.RGBA {
+	switch i := item.(type) {
+	case *stroke:
+		return i.color
+	case *fill:
+		return i.color
+	case *disc:
+		return i.color
+	}
+	return item.(*run).color
+}

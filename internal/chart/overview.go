@@ -1,0 +1,580 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+)
+
+// An OverviewMark is the effect of a claim under one model, in multiples of the
+// smallest effect that matters, so that claims of any unit share an axis. Positive is
+// as claimed. Infinite values are of bodies for which the posture becomes impossible
+// or possible.
+type OverviewMark struct {
+	Median, P5, P95 float64 // over people
+	Low, High       float64 // of the median over the assumptions; equal where they are not drawn
+	Text            string  // the median in its own unit, signed as the quantity moves
+	Range           string  // the 5 and 95 % points in the same unit; shown where there is room
+}
+
+// An OverviewRow is one claim.
+type OverviewRow struct {
+	Group    string          // heading above the first of neighbouring rows that share it; may be empty
+	Label    string          // the claim's sentence
+	Verdict  string          // in words
+	Marks    []*OverviewMark // in the order of the models; nil where a model has none
+	NoEffect bool            // what is claimed is that nothing that matters changes: positive is then more
+	Contrast bool            // different people are compared, and what is over people is over pairs of them
+}
+
+// An Overview shows many claims with their verdicts, a row each, in it a line for each
+// model with the median, the spread over people and the uncertainty that the
+// assumptions leave. The axis is linear in the zone of effects too small to matter and
+// logarithmic beyond. Rows have a height of their own: what does not fit is divided.
+type Overview struct {
+	Title  string
+	Models []string
+	Rows   []OverviewRow
+	Limit  float64 // end of the axis on both sides, for several figures to share; 0: chosen from the rows
+	Dense  bool    // in smaller type, so that more rows fit where the height is bounded
+	Foot   Foot
+}
+
+func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
+
+const (
+	overviewLabel = "Effect, in multiples of the smallest that matters"
+	overviewKey   = "Symbol: median of people. Line: 5–95\u00a0% of people. Pale band: median over the assumptions. " +
+		"Grey zone: too small to matter."
+	overviewArrow    = "Arrow: goes on, as far as bodies that can hold it only before or only after."
+	overviewNoEffect = "Where no effect is claimed (=), right is more and the zone is as claimed."
+	overviewContrast = "Contrast of people: difference of the groups’ medians; line: of pairs of people."
+)
+
+// typeShare implements dense.
+func (o Overview) typeShare() float64 {
+	if o.Dense {
+		return 0.8
+	}
+	return 1
+}
+
+// key says what the parts of a mark are, as far as the rows have them.
+func (o Overview) key() string {
+	parts := []string{overviewKey}
+	for _, part := range []struct {
+		text string
+		has  func(OverviewRow) bool
+	}{
+		{overviewArrow, func(r OverviewRow) bool {
+			return slices.ContainsFunc(r.Marks, func(m *OverviewMark) bool { return m != nil && max(-m.P5, m.P95) > o.End() })
+		}},
+		{overviewNoEffect, func(r OverviewRow) bool { return r.NoEffect }},
+		{overviewContrast, func(r OverviewRow) bool { return r.Contrast }},
+	} {
+		if slices.ContainsFunc(o.Rows, part.has) {
+			parts = append(parts, part.text)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// words is the sentence of a row as it is set.
+func (r OverviewRow) words() string {
+	label := strings.TrimSuffix(r.Label, ".")
+	if r.NoEffect {
+		label += "\u00a0(=)"
+	}
+	return label
+}
+
+// Alt implements Figure.
+func (o Overview) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s. Overview of claims: %s; positive is as claimed, within\u00a0±1 it is too small to matter. %s", strings.TrimSuffix(o.Title, "."),
+		strings.ToLower(overviewLabel[:1])+overviewLabel[1:], o.key())
+	group := ""
+	for _, r := range o.Rows {
+		if r.Group != group {
+			group = r.Group
+			fmt.Fprintf(&b, " %s.", group)
+		}
+		fmt.Fprintf(&b, " %s: %s.", r.words(), r.Verdict)
+		for i, m := range r.Marks {
+			if m == nil {
+				continue
+			}
+			fmt.Fprintf(&b, " %s: median %s, %s times what matters (5–95\u00a0%%: %s to\u00a0%s).", o.Models[i], m.Text, multiple(m.Median), multiple(m.P5), multiple(m.P95))
+		}
+	}
+	line, _ := o.Foot.line() // checked when the figure is laid out
+	return b.String() + " " + line
+}
+
+// multiple writes a multiple of what matters to two digits.
+func multiple(v float64) string {
+	switch {
+	case math.IsInf(v, 1):
+		return "infinitely many"
+	case math.IsInf(v, -1):
+		return "minus infinitely many"
+	case math.Abs(v) >= 9.95:
+		return signed(v, 0)
+	}
+	return signed(v, 1)
+}
+
+func (o Overview) check() error {
+	if len(o.Models) == 0 || len(o.Rows) == 0 {
+		return fmt.Errorf("chart: overview: %d models and %d rows, want at least one of each", len(o.Models), len(o.Rows))
+	}
+	if !drawable(o.Limit) || o.Limit != 0 && o.Limit <= 1 {
+		return fmt.Errorf("chart: overview: the axis ends at %v, want more than 1", o.Limit)
+	}
+	if slices.Contains(o.Models, "") {
+		return errors.New("chart: overview: a model has no name")
+	}
+	for _, r := range o.Rows {
+		if r.Label == "" || r.Verdict == "" {
+			return errors.New("chart: overview: a row has no label or no verdict")
+		}
+		if len(r.Marks) != len(o.Models) {
+			return fmt.Errorf("chart: overview: %s: %d marks for %d models", r.Label, len(r.Marks), len(o.Models))
+		}
+		for i, m := range r.Marks {
+			if m == nil {
+				continue
+			}
+			if m.Text == "" {
+				return fmt.Errorf("chart: overview: %s, %s: the mark has no text", r.Label, o.Models[i])
+			}
+			if !(m.P5 <= m.Median && m.Median <= m.P95 && m.Low <= m.High) { // false for what is not a number
+				return fmt.Errorf("chart: overview: %s, %s: %v is out of order or not a number", r.Label, o.Models[i], *m)
+			}
+		}
+	}
+	return nil
+}
+
+// mostMultiple is where the axis ends at the latest; what lies beyond has an arrow.
+const mostMultiple = 1000
+
+// End is where the axis ends on both sides: at Limit or, without one, so that
+// everything finite up to a thousand is on it.
+func (o Overview) End() float64 {
+	if o.Limit > 0 {
+		return o.Limit
+	}
+	most := 2.0
+	for _, r := range o.Rows {
+		for _, m := range r.Marks {
+			if m == nil {
+				continue
+			}
+			for _, v := range []float64{m.Median, m.P5, m.P95, m.Low, m.High} {
+				if v = math.Abs(v); !math.IsInf(v, 0) {
+					most = max(most, min(v, mostMultiple))
+				}
+			}
+		}
+	}
+	return 1.2 * most
+}
+
+// symlog is the place of v on an axis that is linear up to ±1 and logarithmic beyond,
+// without a kink where the two meet.
+func symlog(v float64) float64 {
+	if math.Abs(v) <= 1 {
+		return v
+	}
+	return math.Copysign(1+math.Log(math.Abs(v)), v)
+}
+
+// overviewRow is a row with its text broken into lines, and its height.
+type overviewRow struct {
+	label, verdict []string
+	height         float64
+}
+
+// overviewPlan is how an overview is divided on a size.
+type overviewPlan struct {
+	stacked       bool // labels above the lines instead of beside them
+	labels, texts float64
+	verdicts      rect // across; where they have a column of their own
+	rows          []overviewRow
+	lane          float64 // distance of the lines of two models
+	heading       float64 // height of a group's heading
+	gap           float64 // between rows
+	ranges        bool
+	plot          rect // across; its height is not set
+}
+
+// plan breaks the text of the rows for the width of a sheet.
+func (o Overview) plan(s *sheet) (*overviewPlan, error) {
+	size, note := s.size.text, s.size.note()
+	width := s.body.width()
+	p := &overviewPlan{stacked: width < 45*size, lane: 1.15 * lineHeight(1, note), heading: lineHeight(1, size) + 0.55*size, gap: 0.55 * size}
+	p.ranges = !p.stacked
+	p.texts = o.textWidth(p.ranges, note)
+	if p.ranges && p.texts > 0.3*width {
+		p.ranges = false
+		p.texts = o.textWidth(false, note)
+	}
+	p.labels, p.plot = width, s.body
+	verdict := width
+	if !p.stacked {
+		p.labels = 0.31 * width
+		verdict = 7.5 * size
+		p.verdicts = rect{x0: s.body.x0 + p.labels + 0.8*size}
+		p.verdicts.x1 = p.verdicts.x0 + verdict
+		p.plot.x0 = p.verdicts.x1 + size
+	}
+	p.plot.x1 -= p.texts + 0.8*size
+	if p.plot.width() < 0.2*width {
+		return nil, fmt.Errorf("chart: overview: labels and numbers leave no room on the %s", s.size.Name)
+	}
+	for _, r := range o.Rows {
+		label, err := wrap(r.words(), false, size, p.labels)
+		if err != nil {
+			return nil, err
+		}
+		lines, err := wrap(r.Verdict, true, note, verdict)
+		if err != nil {
+			return nil, err
+		}
+		lanes := p.lane * float64(r.lanes())
+		row := overviewRow{label: label, verdict: lines, height: max(lineHeight(len(label), size), lineHeight(len(lines), note), lanes)}
+		if p.stacked {
+			row.height = float64(len(label))*leading*size + lineHeight(len(lines), note) + 0.15*size + lanes
+		}
+		p.rows = append(p.rows, row)
+	}
+	return p, nil
+}
+
+// lanes is how many models a row shows, one at least.
+func (r OverviewRow) lanes() int {
+	n := 0
+	for _, m := range r.Marks {
+		if m != nil {
+			n++
+		}
+	}
+	return max(n, 1)
+}
+
+// rangeText is the range as it stands after the text, or is empty.
+func (m *OverviewMark) rangeText(ranges bool) string {
+	if ranges && m.Range != "" {
+		return "(" + m.Range + ")"
+	}
+	return ""
+}
+
+// rangeGap is the distance of the range from the text before it as a share of the type
+// size; a space would be lost in a browser.
+const rangeGap = 0.3
+
+func (o Overview) textWidth(ranges bool, size float64) float64 {
+	widest := 0.0
+	for _, r := range o.Rows {
+		for _, m := range r.Marks {
+			if m != nil {
+				widest = max(widest, textWidth(m.Text, true, size)+rangeGap*size+textWidth(m.rangeText(ranges), false, size))
+			}
+		}
+	}
+	return widest
+}
+
+// needed is the height of all rows with their headings.
+func (p *overviewPlan) needed(o Overview) float64 {
+	height := 0.0
+	for i, r := range p.rows {
+		height += r.height + p.gap
+		if o.startsGroup(i) {
+			height += p.heading
+		}
+	}
+	return height
+}
+
+func (o Overview) startsGroup(i int) bool {
+	return o.Rows[i].Group != "" && (i == 0 || o.Rows[i-1].Group != o.Rows[i].Group)
+}
+
+// naturalHeight is that at which the rows stand at their own height.
+func (o Overview) naturalHeight(size Size) (float64, error) {
+	s := &sheet{size: size, theme: Light}
+	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
+	if err := s.layTitle(o.Title); err != nil {
+		return 0, err
+	}
+	line, err := o.Foot.line()
+	if err != nil {
+		return 0, err
+	}
+	lines, err := balance(line, false, size.small, s.body.width())
+	if err != nil {
+		return 0, err
+	}
+	foot := lineHeight(len(lines), size.small) + size.text
+	p, err := o.plan(s)
+	if err != nil {
+		return 0, err
+	}
+	top, err := o.drawHead(s, p)
+	if err != nil {
+		return 0, err
+	}
+	axis, err := s.axisHeight(overviewLabel, p.plot.width())
+	if err != nil {
+		return 0, err
+	}
+	return math.Ceil(top + p.needed(o) + axis + foot + size.margin + 1), nil
+}
+
+// drawHead draws the key and the words over the two sides of the plot, and returns
+// where the rows may begin.
+func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
+	size, note, t := s.size.text, s.size.note(), s.theme
+	x, y := s.body.x0, s.body.y0
+	for i, name := range o.Models {
+		lines, err := wrap(name, true, size, s.body.width()-1.2*size)
+		if err != nil {
+			return 0, err
+		}
+		name = lines[0]
+		width := 1.2*size + textWidth(name, true, size)
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+leading*size
+		}
+		c := modelColor(t, i)
+		modelShape(i)(s, c, point{x + 0.5*size, y + (ascent-0.36)*size}, 1.25*s.size.thick)
+		for k, line := range lines {
+			if k > 0 {
+				y += leading * size
+			}
+			if err := s.text(line, x+1.2*size, y+ascent*size, alignLeft, true, size, t.textColor(c)); err != nil {
+				return 0, err
+			}
+		}
+		x += width + 1.5*size
+	}
+	y += lineHeight(1, size) + 0.15*size
+	lines, err := balance(o.key(), false, note, s.body.width())
+	if err != nil {
+		return 0, err
+	}
+	if err := s.lines(lines, s.body.x0, y, alignLeft, false, note, t.Muted); err != nil {
+		return 0, err
+	}
+	y += lineHeight(len(lines), note) + 0.6*size
+	if err := s.text("← the other way", p.plot.x0, y+ascent*size, alignLeft, true, size, t.Ink); err != nil {
+		return 0, err
+	}
+	if err := s.text("as claimed →", p.plot.x1, y+ascent*size, alignRight, true, size, t.Ink); err != nil {
+		return 0, err
+	}
+	return y + lineHeight(1, size) + 0.35*size, nil
+}
+
+func (o Overview) draw(s *sheet) error {
+	size, note, t := s.size.text, s.size.note(), s.theme
+	p, err := o.plan(s)
+	if err != nil {
+		return err
+	}
+	top, err := o.drawHead(s, p)
+	if err != nil {
+		return err
+	}
+	axis, err := s.axisHeight(overviewLabel, p.plot.width())
+	if err != nil {
+		return err
+	}
+	plot := p.plot
+	plot.y0, plot.y1 = top, s.body.y1-axis
+	spare := plot.height() - p.needed(o)
+	if spare < 0 {
+		return fmt.Errorf("chart: overview: %d rows do not fit on the %s", len(o.Rows), s.size.Name)
+	}
+	p.gap += min(spare/float64(len(o.Rows)), size)
+	plot.y1 = min(plot.y1, plot.y0+p.needed(o))
+	places, panels := o.places(p, plot)
+	end := symlog(o.End())
+	inset := textWidth(signed(-mostMultiple, 0), false, size) / 2 // so that no value leaves the plot
+	x := scale{low: -end, high: end, from: plot.x0 + inset, to: plot.x1 - inset}
+	if err := o.drawAxis(s, x, plot, panels); err != nil {
+		return err
+	}
+	for i, r := range o.Rows {
+		if o.startsGroup(i) {
+			if err := o.drawHeading(s, p, r.Group, places[i].heading); err != nil {
+				return err
+			}
+		}
+		if err := p.drawWords(s, p.rows[i], places[i].words); err != nil {
+			return err
+		}
+		y := places[i].lanes + p.lane/2
+		for k, m := range r.Marks {
+			if m == nil {
+				continue
+			}
+			o.drawMark(s, *m, x, y, k)
+			base, left := y+0.35*note, plot.x1+0.8*size
+			if err := s.text(m.Text, left, base, alignLeft, true, note, t.textColor(modelColor(t, k))); err != nil {
+				return err
+			}
+			if text := m.rangeText(p.ranges); text != "" {
+				if err := s.text(text, left+textWidth(m.Text, true, note)+rangeGap*note, base, alignLeft, false, note, t.Muted); err != nil {
+					return err
+				}
+			}
+			y += p.lane
+		}
+	}
+	return nil
+}
+
+// rowPlaces are the upper ends of the parts of a row.
+type rowPlaces struct{ heading, words, lanes float64 }
+
+// places says where the parts of the rows go, and behind what the grid lies: the whole
+// plot or, where labels stand in its way, the lines alone.
+func (o Overview) places(p *overviewPlan, plot rect) (places []rowPlaces, panels []rect) {
+	y := plot.y0
+	for i, r := range o.Rows {
+		at := rowPlaces{heading: y}
+		if o.startsGroup(i) {
+			y += p.heading
+		}
+		row, lanes := p.rows[i], p.lane*float64(r.lanes())
+		at.words = y + p.gap/2
+		at.lanes = at.words + (row.height-lanes)/2
+		if p.stacked {
+			at.lanes = at.words + row.height - lanes
+			panels = append(panels, rect{plot.x0, at.lanes, plot.x1, at.lanes + lanes})
+		}
+		places = append(places, at)
+		y += row.height + p.gap
+	}
+	if !p.stacked {
+		panels = []rect{plot}
+	}
+	return places, panels
+}
+
+// drawHeading names a group.
+func (o Overview) drawHeading(s *sheet, p *overviewPlan, name string, y float64) error {
+	size, t := s.size.text, s.theme
+	if textWidth(name, true, size) > p.labels+size {
+		return fmt.Errorf("chart: no room on the %s for the heading %q", s.size.Name, name)
+	}
+	s.stroke(t.Grid, s.size.thin, nil, point{s.body.x0, y + 0.1*size}, point{s.body.x1, y + 0.1*size})
+	return s.text(name, s.body.x0, y+0.4*size+ascent*size, alignLeft, true, size, t.Ink)
+}
+
+// drawWords sets the sentence and, beside or below it, the verdict, from y down.
+func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) error {
+	size, note, t := s.size.text, s.size.note(), s.theme
+	x, verdict := s.body.x0, y+float64(len(row.label))*leading*size
+	if !p.stacked {
+		middle := y + row.height/2
+		y = middle - lineHeight(len(row.label), size)/2
+		x, verdict = p.verdicts.x0, middle-lineHeight(len(row.verdict), note)/2
+	}
+	if err := s.lines(row.label, s.body.x0, y, alignLeft, false, size, t.Ink); err != nil {
+		return err
+	}
+	return s.lines(row.verdict, x, verdict, alignLeft, true, note, t.Muted)
+}
+
+// drawAxis draws the zone, values, grid and label. Of 1, 3, 10, 30 … as many stand
+// there as have room.
+func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
+	size, t := s.size.text, s.theme
+	for _, p := range panels {
+		s.fillRect(t.Zone, rect{x.at(-1), p.y0, x.at(1), p.y1})
+	}
+	var values []float64
+	for _, positive := range [][]float64{{1, 3, 10, 30, 100, 300, 1000}, {1, 10, 100, 1000}, {1, 10, 100}, {1, 100}, {1}} {
+		values = []float64{0}
+		for _, v := range positive {
+			if symlog(v) <= x.high {
+				values = append(values, v, -v)
+			}
+		}
+		slices.Sort(values)
+		fits := true
+		for i := 1; i < len(values); i++ {
+			half := (textWidth(signed(values[i-1], 0), false, size) + textWidth(signed(values[i], 0), false, size)) / 2
+			fits = fits && half+0.5*size <= x.at(symlog(values[i]))-x.at(symlog(values[i-1]))
+		}
+		if fits {
+			break
+		}
+	}
+	for _, v := range values {
+		at := x.at(symlog(v))
+		c := t.Grid
+		if v == 0 {
+			c = t.Muted
+		}
+		for _, p := range panels {
+			s.stroke(c, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
+		}
+		if err := s.text(signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted); err != nil {
+			return err
+		}
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
+	lines, err := balance(overviewLabel, false, size, plot.width())
+	if err != nil {
+		return err
+	}
+	return s.lines(lines, (x.from+x.to)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
+}
+
+// drawMark draws the assumptions as a pale band, people as a line, the median as the
+// model's shape. What goes on beyond the axis ends in an arrow.
+func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model int) {
+	c := modelColor(s.theme, model)
+	radius := 1.05 * s.size.thick
+	place := func(v float64) float64 { return x.clamp(symlog(min(max(v, -2*mostMultiple), 2*mostMultiple))) }
+	if m.Low < m.High {
+		half := 1.1 * s.size.thick
+		s.fillRect(mix(s.theme.Background, c, 0.35), rect{place(m.Low), y - half, place(m.High), y + half})
+	}
+	s.stroke(c, 1.3*s.size.thin, nil, point{place(m.P5), y}, point{place(m.P95), y})
+	for _, end := range []struct{ value, way float64 }{{m.P5, -1}, {m.P95, 1}} {
+		// An end beyond the other side of the axis has its arrow there.
+		way := end.way
+		if v := symlog(end.value); v > x.high {
+			way = 1
+		} else if v < x.low {
+			way = -1
+		} else {
+			continue
+		}
+		at, length := place(end.value), 1.6*s.size.thick
+		s.fill(c, point{at, y}, point{at - way*length, y - 0.6*length}, point{at - way*length, y + 0.6*length})
+	}
+	at := place(m.Median)
+	if v := symlog(m.Median); v > x.high || v < x.low {
+		at -= math.Copysign(3*s.size.thick, m.Median) // beside the arrow's head
+	}
+	modelShape(model)(s, c, point{at, y}, radius)
+}
+
+// modelColor and modelShape tell models apart; with more of them than colours, pairs
+// of colour and shape do.
+func modelColor(t Theme, i int) color.RGBA { return t.Models[i%len(t.Models)] }
+
+func modelShape(i int) func(s *sheet, c color.RGBA, at point, radius float64) {
+	return shapes[(i+i/len(shapes))%len(shapes)]
+}

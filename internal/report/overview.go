@@ -1,0 +1,252 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// Overview is one chart of many claims, sorted by hold and, within a hold, as given. A
+// claim about a contrast has a row for each population, for its groups are never
+// pooled. There must be a result.
+func Overview(results []*claim.Result) chart.Overview {
+	sorted := slices.Clone(results)
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold < sorted[j].Claim.Hold })
+	o := chart.Overview{Title: overviewTitle(results), Foot: overviewFoot(results)}
+	for _, r := range results {
+		for _, m := range r.Models {
+			o.Models = appendNew(o.Models, m.Name)
+		}
+		for _, d := range r.Contrast {
+			o.Models = appendNew(o.Models, d.Model)
+		}
+	}
+	sort.SliceStable(o.Models, func(i, j int) bool { return staticsOf(o.Models[i]) < staticsOf(o.Models[j]) })
+	for _, r := range sorted {
+		o.Rows = append(o.Rows, overviewRows(r, o.Models)...)
+	}
+	for i, name := range o.Models {
+		o.Models[i] = capital(name)
+	}
+	return o
+}
+
+// OverviewFigures divides the overview of many claims into as few charts as show all
+// of them at a size, on the same axis: overview, overview-2 and so on.
+func OverviewFigures(results []*claim.Result, size chart.Size) []Figure {
+	if len(results) == 0 {
+		return nil
+	}
+	all := Overview(results)
+	all.Limit, all.Dense = all.End(), true
+	var parts []chart.Overview
+	for rows := all.Rows; len(rows) > 0; {
+		page := all
+		page.Title += " (99 of 99)" // so that there is room for any number
+		fit := sort.Search(len(rows), func(k int) bool {
+			page.Rows = rows[:k+1]
+			return chart.Fits(page, size, chart.Light) != nil
+		})
+		page.Title, page.Rows = all.Title, rows[:max(1, fit)]
+		parts = append(parts, page)
+		rows = rows[len(page.Rows):]
+	}
+	figures := make([]Figure, len(parts))
+	for k, page := range parts {
+		if len(parts) > 1 {
+			page.Title += fmt.Sprintf(" (%d\u00a0of\u00a0%d)", k+1, len(parts))
+		}
+		figures[k] = Figure{pageName("overview", k), page}
+	}
+	return figures
+}
+
+// pageName is the name of the k-th chart of several.
+func pageName(name string, k int) string {
+	if k == 0 {
+		return name
+	}
+	return fmt.Sprintf("%s-%d", name, k+1)
+}
+
+// staticsOf is the model of statics that the name of a model begins with.
+func staticsOf(name string) hold.Model {
+	statics, _, _ := strings.Cut(name, ",")
+	m, _ := hold.ParseModel(statics)
+	return m
+}
+
+func appendNew(list []string, name string) []string {
+	if slices.Contains(list, name) {
+		return list
+	}
+	return append(list, name)
+}
+
+// overviewTitle counts the verdicts; those that come to the same for somebody who
+// scans the chart are counted together.
+func overviewTitle(results []*claim.Result) string {
+	if len(results) == 1 {
+		return quoted(results[0].Claim) + ": " + results[0].Verdict.String()
+	}
+	var count [claim.Undecided + 1]int
+	for _, r := range results {
+		count[r.Verdict]++
+	}
+	var parts []string
+	for _, kind := range []struct {
+		n    int
+		text string
+	}{
+		{count[claim.Supported], "supported"},
+		{count[claim.Contradicted], "contradicted"},
+		{count[claim.TooSmall] + count[claim.NoEffect], "with no effect that matters"},
+		{count[claim.DependsOnBody] + count[claim.DependsOnAssumptions] + count[claim.DependsOnModel], "that depend"},
+		{count[claim.Undecided], "undecided"},
+	} {
+		if kind.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d\u00a0%s", kind.n, kind.text))
+		}
+	}
+	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
+}
+
+func overviewFoot(results []*claim.Result) chart.Foot {
+	first := results[0]
+	f := foot(first, peopleNames(first), "as shown")
+	for _, r := range results[1:] {
+		f.N = min(f.N, r.N)
+		other := foot(r, peopleNames(r), "as shown")
+		if other.People != f.People {
+			f.People = "as each claim says"
+		}
+		if other.Source != f.Source {
+			f.Source = "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014) or from people of one's own. " + NotValidated
+		}
+	}
+	if slices.ContainsFunc(results, func(r *claim.Result) bool { return r.N != f.N }) {
+		f.People += ", at least"
+	}
+	return f
+}
+
+// overviewRows are the rows of one claim.
+func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
+	c := r.Claim
+	group := c.Hold
+	if h, ok := hold.Parse(c.Hold); ok {
+		group = h.Title
+	}
+	row := chart.OverviewRow{Group: group, Label: c.Says, Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
+		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
+	if c.Contrast == nil {
+		for i := range r.Models {
+			m := &r.Models[i]
+			at := m.Pooled.EffectQuantile
+			if m.Verdict == claim.NoEffect {
+				at = func(float64) float64 { return 0 }
+			}
+			row.Marks[slices.Index(models, m.Name)] = overviewMark(c, at(0.5), at, m.Draws)
+		}
+		return []chart.OverviewRow{row}
+	}
+	var rows []chart.OverviewRow
+	for _, p := range c.People {
+		one := row
+		one.Label = strings.TrimSuffix(c.Says, ".") + " (" + p.Population + ")"
+		one.Marks = make([]*chart.OverviewMark, len(models))
+		var verdicts, named []string
+		for i := range r.Contrast {
+			d := &r.Contrast[i]
+			if d.People != p.Population {
+				continue
+			}
+			verdicts = appendNew(verdicts, d.Verdict.String())
+			named = append(named, d.Model+": "+d.Verdict.String())
+			median := d.Difference.Value
+			if c.Matters.Share > 0 {
+				median *= 100 / math.Abs(d.Median.Low)
+			}
+			one.Marks[slices.Index(models, d.Model)] = overviewMark(c, median, d.PairQuantile, d.Draws)
+		}
+		if one.Verdict = strings.Join(named, "; "); len(verdicts) == 1 {
+			one.Verdict = verdicts[0]
+		}
+		rows = append(rows, one)
+	}
+	return rows
+}
+
+// overviewMark puts an effect into multiples of the claim's smallest that matters, in
+// the direction that is claimed. It is nil where there is no effect to show.
+func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draws *claim.Draws) *chart.OverviewMark {
+	unit, zone := zoneOf(c)
+	p5, p95 := at(0.05), at(0.95)
+	if math.IsNaN(median) || math.IsNaN(p5) || math.IsNaN(p95) {
+		return nil
+	}
+	low, high := median, median
+	if draws != nil {
+		if a, b := draws.MedianAt(0.05), draws.MedianAt(0.95); !math.IsNaN(a) && !math.IsNaN(b) {
+			low, high = a, b
+		}
+	}
+	text := effectText(unit, zone)
+	mark := &chart.OverviewMark{Text: text(median, true), Range: text(p5, false) + " to " + text(p95, false)}
+	sign := 1.0
+	if c.Expect == claim.Decrease {
+		sign = -1
+		p5, p95, low, high = p95, p5, high, low
+	}
+	for _, v := range []struct {
+		to   *float64
+		from float64
+	}{{&mark.Median, median}, {&mark.P5, p5}, {&mark.P95, p95}, {&mark.Low, low}, {&mark.High, high}} {
+		*v.to = sign * v.from / zone
+	}
+	// The difference of two medians need not lie within the differences of pairs.
+	mark.P5, mark.P95 = min(mark.P5, mark.Median), max(mark.P95, mark.Median)
+	return mark
+}
+
+// effectText writes effects of a unit to one digit more than the smallest that matters
+// has, with the unit or without.
+func effectText(unit string, zone float64) func(v float64, withUnit bool) string {
+	scale := 1.0
+	switch unit {
+	case "m":
+		unit, scale = "cm", 100
+	case "deg":
+		unit = "°"
+	}
+	decimals := max(0, 1-int(math.Floor(math.Log10(scale*zone)+1e-9)))
+	return func(v float64, withUnit bool) string {
+		switch {
+		case math.IsInf(v, 1):
+			return "+∞"
+		case math.IsInf(v, -1):
+			return "−∞"
+		}
+		text := fmt.Sprintf("%.*f", decimals, math.Abs(scale*v))
+		if strings.Trim(text, "0.") != "" {
+			if v < 0 {
+				text = "−" + text
+			} else {
+				text = "+" + text
+			}
+		}
+		if !withUnit || unit == "" {
+			return text
+		}
+		if unit == "°" {
+			return text + unit
+		}
+		return text + "\u00a0" + unit
+	}
+}
