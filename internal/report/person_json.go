@@ -140,13 +140,14 @@ type ComparisonSummary struct {
 func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSummary {
 	s := PersonsSummary{Validation: NotValidated, Cautions: Cautions, Provenance: stamp}
 	for i := range answers {
-		s.Persons = append(s.Persons, summarisePerson(&answers[i]))
+		s.Persons = append(s.Persons, SummarisePerson(&answers[i]))
 	}
 	s.Pooled = pooledSummary(answers)
 	return s
 }
 
-func summarisePerson(a *PersonAnswer) PersonSummary {
+// SummarisePerson turns the answer for one person into its summary.
+func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
 		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,

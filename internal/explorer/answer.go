@@ -1,0 +1,237 @@
+package explorer
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/internal/units"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// AnswerRequest asks what a hold asks of a person.
+type AnswerRequest struct {
+	Person Person   `json:"person"`
+	Models []string `json:"models,omitempty"` // none takes all of the hold
+	Draws  int      `json:"draws,omitempty"`  // DefaultDraws where 0
+	Seed   *Seed    `json:"seed,omitempty"`   // 1 where left out
+}
+
+// Seed is a seed, as a number or, since JavaScript cannot hold every one, as text.
+type Seed uint64
+
+// UnmarshalJSON reads a number or a text of digits.
+func (s *Seed) UnmarshalJSON(text []byte) error {
+	var quoted string
+	if json.Unmarshal(text, &quoted) != nil {
+		quoted = string(text)
+	}
+	x, err := strconv.ParseUint(quoted, 10, 64)
+	if err != nil {
+		return &RequestError{"seed", fmt.Sprintf("found %q, must be a whole number from 0 to 2^64-1", cut(quoted))}
+	}
+	*s = Seed(x)
+	return nil
+}
+
+// Answer is what a hold asks of a person.
+type Answer struct {
+	Faults   []Fault `json:"faults"`
+	Complete bool    `json:"complete"` // whether nothing that was typed was left out
+	// Summary is what `counterpoise person FILE --json` prints of the same person with
+	// as many draws and the same seed: quantities, what to measure next, fixture
+	// forces, ranks of the measurements, readiness, notes. Its sentences are metric;
+	// those of Words are in the units asked for.
+	Summary *report.PersonSummary `json:"summary"`
+	Curves  []Curve               `json:"curves"` // one a model; none where the hold has no free arm angle
+	Words   Words                 `json:"words"`
+	Seed    string                `json:"seed"`
+}
+
+// Words are generated sentences.
+type Words struct {
+	Headline  string   `json:"headline"`
+	Sentences []string `json:"sentences,omitempty"` // what goes with it, most important first
+	Notes     []string `json:"notes,omitempty"`     // what is rare or should be known
+}
+
+// Curve is what the hold asks over the arm angle, by one model.
+type Curve struct {
+	Model string    `json:"model"`
+	Unit  string    `json:"unit"` // of all values below: "BW" (two-condition) or "" for shares of a capacity
+	Angle []float64 `json:"angle_deg"`
+	// Parts are the conditions, the largest of which decides: their values for the
+	// median body.
+	Parts []Part    `json:"parts"`
+	Peak  []float64 `json:"peak"` // of the median body, the largest part
+	// The 5 % and 95 % quantiles of the largest part over what was not measured of the
+	// body, and over that and the assumptions.
+	BodyLow  []float64 `json:"body_low"`
+	BodyHigh []float64 `json:"body_high"`
+	AllLow   []float64 `json:"all_low"`
+	AllHigh  []float64 `json:"all_high"`
+	// Where the median body is held best; nil where it can take no posture.
+	BestAngle   *float64 `json:"best_angle_deg"`
+	BestPeak    *float64 `json:"best_peak"`
+	BestSpacing *float64 `json:"best_spacing_m"`
+}
+
+// Part is one condition of a curve.
+type Part struct {
+	Name   string    `json:"name"`
+	Median []float64 `json:"median"`
+}
+
+// options returns what an answer is computed with.
+func options(draws int, seed *Seed) (person.Options, error) {
+	o := person.DefaultOptions()
+	o.Draws = DefaultDraws
+	if draws != 0 {
+		o.Draws = draws
+	}
+	if o.Draws < person.LeastDraws || o.Draws > person.MostDraws {
+		return o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastDraws, person.MostDraws)}
+	}
+	if seed != nil {
+		o.Seed = uint64(*seed)
+	}
+	return o, nil
+}
+
+// modelNamed finds a model of a hold.
+func modelNamed(f *form, field, name string, h *hold.Hold) (hold.Model, error) {
+	var have []string
+	for _, m := range h.Models {
+		have = append(have, m.String())
+	}
+	if !f.oneOf(field, name, have) {
+		last := f.faults[len(f.faults)-1]
+		return 0, &RequestError{last.Field, last.Reason}
+	}
+	m, _ := hold.ParseModel(name)
+	return m, nil
+}
+
+// settle computes with whatever of the person is left after leaving out what cannot
+// be: compute is called until it has no more to complain of.
+func (f *form) settle(p *person.Person, compute func() error) error {
+	for {
+		err := compute()
+		if err == nil || !f.leaveOut("person.", p, err) {
+			return err
+		}
+	}
+}
+
+// answer answers for a person.
+func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
+	f, p, err := q.Person.read("person.")
+	if err != nil {
+		return nil, err
+	}
+	o, err := options(q.Draws, q.Seed)
+	if err != nil {
+		return nil, err
+	}
+	h, _ := hold.Parse(p.Hold)
+	for i, name := range q.Models {
+		m, err := modelNamed(f, fmt.Sprintf("models[%d]", i), name, h)
+		if err != nil {
+			return nil, err
+		}
+		o.Models = append(o.Models, m)
+	}
+	var told report.PersonAnswer
+	err = f.settle(&p, func() (err error) {
+		told = report.PersonAnswer{}
+		if p.Tests != nil && h == hold.HumanFlag {
+			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
+				told.Result = told.Ready.Result
+			}
+			return err
+		}
+		told.Result, err = person.Answer(ctx, p, o)
+		return err
+	})
+	var field *person.FieldError
+	if errors.As(err, &field) {
+		return nil, &RequestError{field.Field, field.Reason}
+	}
+	if err != nil {
+		return nil, err
+	}
+	told.Notes = notes(told.Result, f.system)
+	if p.Tests != nil && told.Ready == nil {
+		told.Notes = append(told.Notes, "the tests are about the human flag and say nothing about the "+h.Name)
+	}
+	summary := report.SummarisePerson(&told)
+	a := &Answer{
+		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{},
+		Seed:  strconv.FormatUint(o.Seed, 10),
+		Words: Words{Headline: report.PersonHeadline(&told, f.system), Notes: told.Notes},
+	}
+	if told.Ready != nil {
+		a.Words.Sentences = append(a.Words.Sentences, report.ReadinessHeadline(told.Ready, f.system))
+	}
+	for i := range told.Models {
+		if c := told.Models[i].Curve; c != nil {
+			a.Curves = append(a.Curves, curveOf(told.Models[i].Model, c))
+		}
+	}
+	return a, nil
+}
+
+// all returns the faults, never nil.
+func (f *form) all() []Fault { return append([]Fault{}, f.faults...) }
+
+func curveOf(m hold.Model, c *person.Curve) Curve {
+	curve := Curve{
+		Model: m.String(), Angle: make([]float64, len(c.Angle)), Parts: []Part{}, Peak: some(c.Peak),
+		BodyLow: some(c.BodyLow), BodyHigh: some(c.BodyHigh), AllLow: some(c.AllLow), AllHigh: some(c.AllHigh),
+		BestAngle: number(inDegrees(c.BestAngle)), BestPeak: number(c.BestPeak), BestSpacing: number(c.BestSpacing),
+	}
+	if m == hold.TwoCondition {
+		curve.Unit = "BW"
+	}
+	for i, angle := range c.Angle {
+		curve.Angle[i] = inDegrees(angle)
+	}
+	for k, name := range c.Parts {
+		curve.Parts = append(curve.Parts, Part{name, some(c.Median[k])})
+	}
+	return curve
+}
+
+func inDegrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// some returns the list, never nil.
+func some(list []float64) []float64 { return append([]float64{}, list...) }
+
+// number is nil for what is not finite, which JSON cannot write.
+func number(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// notes are those of a result, what is rare in the units of the text.
+func notes(r *person.Result, s units.System) []string {
+	var notes []string
+	if rare := r.Conditioned.Rare; rare != nil {
+		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, s))
+	}
+	for _, n := range r.Notes {
+		if !strings.HasPrefix(n, "rare: ") {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}

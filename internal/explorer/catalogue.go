@@ -1,0 +1,279 @@
+package explorer
+
+import (
+	"strings"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// Catalogue is what there is to choose from, and the words that never change.
+type Catalogue struct {
+	Version      string            `json:"version"`
+	Data         map[string]string `json:"data"` // SHA-256 of every embedded data set, by name
+	Holds        []Hold            `json:"holds"`
+	Measurements []Measurement     `json:"measurements"`
+	People       []People          `json:"people"`
+	ScanRegions  []Named           `json:"scan_regions"`
+	MassRegions  []Named           `json:"mass_regions"` // of a change
+	Tests        []TestKind        `json:"tests"`
+	Models       []Named           `json:"models"`
+	Quantities   []QuantityInfo    `json:"quantities"`
+	Draws        Count             `json:"draws"`
+	Validation   string            `json:"validation"` // what stands under every number
+	Cautions     string            `json:"cautions"`
+	Limits       []string          `json:"limits"` // what the whole cannot tell, a sentence each
+}
+
+// Named is something with a name for requests and a label for people.
+type Named struct {
+	Name    string `json:"name"`
+	Label   string `json:"label"`
+	Meaning string `json:"meaning,omitempty"`
+}
+
+// Count is a number that may be chosen.
+type Count struct {
+	Default int `json:"default"`
+	Least   int `json:"least"`
+	Most    int `json:"most"`
+}
+
+// Hold is one hold.
+type Hold struct {
+	Name        string            `json:"name"`
+	Title       string            `json:"title"`
+	Description string            `json:"description"`
+	Plane       string            `json:"plane"`
+	Supports    []string          `json:"supports"`
+	Free        string            `json:"free"`
+	LeavesOut   []string          `json:"leaves_out"`
+	Models      []string          `json:"models"` // one must be chosen for pose and change; the last is what forces are by
+	Main        map[string]string `json:"main"`   // by model, the quantity that sums the hold up
+	Legs        []LegForm         `json:"legs"`
+	Variants    []Variant         `json:"variants"`
+	Tilt        *Interval         `json:"tilt_deg,omitempty"` // nil where it is not tilted
+	// DragsArms and DragsHands say whether pose takes an arm angle or a hand spacing;
+	// ArmAngle is then the range of the first.
+	DragsArms  bool      `json:"drags_arms"`
+	DragsHands bool      `json:"drags_hands"`
+	ArmAngle   *Interval `json:"arm_angle_deg,omitempty"`
+	Tests      bool      `json:"tests"` // whether field tests say something about it
+}
+
+// Interval is a range of values, both ends included.
+type Interval struct {
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
+}
+
+// LegForm is a way to hold the legs.
+type LegForm struct {
+	Name  string    `json:"name"`
+	Label string    `json:"label"`
+	Angle *Interval `json:"angle_deg,omitempty"` // where it needs one
+}
+
+// Variant is a part of a pose that may be set.
+type Variant struct {
+	Name    string    `json:"name"`
+	Label   string    `json:"label"`
+	Kind    string    `json:"kind"` // "switch" (yes or no), "length" (m) or "angle" (degrees)
+	Meaning string    `json:"meaning"`
+	Range   *Interval `json:"range,omitempty"` // of a length or an angle, in that unit
+}
+
+// Measurement is one measurement of a body.
+type Measurement struct {
+	Name  string `json:"name"`
+	Label string `json:"label"`
+	Kind  string `json:"kind"` // "length" (m) or "mass" (kg)
+	How   string `json:"how"`  // how to take it, in a sentence
+	// BySex is how people have it, by sex.
+	BySex map[string]Spread `json:"by_sex"`
+}
+
+// Spread is how people have a measurement: all but 1 in 100,000 lie within Least to
+// Most, 90 % within P5 to P95.
+type Spread struct {
+	Least float64 `json:"least"`
+	P5    float64 `json:"p5"`
+	P50   float64 `json:"p50"`
+	P95   float64 `json:"p95"`
+	Most  float64 `json:"most"`
+}
+
+// People are a population from which what was not measured is drawn.
+type People struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+	Sex   string `json:"sex"`
+	N     int    `json:"n"` // people measured
+}
+
+// TestKind is a field test.
+type TestKind struct {
+	Name   string   `json:"name"`
+	Label  string   `json:"label"`
+	How    string   `json:"how"`
+	Fields []string `json:"fields"` // those of Test that it takes
+}
+
+// QuantityInfo describes a quantity that holds ask for.
+type QuantityInfo struct {
+	Name    string `json:"name"`
+	Label   string `json:"label"`
+	Unit    string `json:"unit"` // "BW", "BW·m", "deg", "m" or "" for a plain ratio
+	Meaning string `json:"meaning"`
+}
+
+// DefaultDraws is how many bodies are drawn where a request does not say.
+const DefaultDraws = 2000
+
+// improbable is the share of people beyond either end of Spread: of 1 in 100,000,
+// half.
+const improbable = 0.5e-5
+
+// NewCatalogue returns the catalogue. Its error is a fault of an embedded data set.
+func NewCatalogue() (*Catalogue, error) {
+	c := &Catalogue{
+		Version: provenance.Version(), Data: datasets.Hashes(),
+		Draws:      Count{DefaultDraws, person.LeastDraws, person.MostDraws},
+		Validation: report.NotValidated, Cautions: report.Cautions,
+		Limits: limits,
+	}
+	for _, h := range hold.All() {
+		c.Holds = append(c.Holds, describe(h))
+	}
+	populations := map[string]*anthro.Population{}
+	for _, name := range anthro.Names() {
+		p, err := anthro.Load(name)
+		if err != nil {
+			return nil, err
+		}
+		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N})
+		populations[p.Sex.String()] = p
+	}
+	for m := range anthro.NumMeasurements {
+		measurement := Measurement{Name: m.String(), Label: label(m.String()), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
+		if m == anthro.Mass {
+			measurement.Kind = "mass"
+		}
+		for sex, p := range populations {
+			measurement.BySex[sex] = Spread{p.Quantile(m, improbable), p.Quantile(m, 0.05), p.Quantile(m, 0.5), p.Quantile(m, 0.95), p.Quantile(m, 1-improbable)}
+		}
+		c.Measurements = append(c.Measurements, measurement)
+	}
+	for r := range anthro.NumRegions {
+		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: label(r.String())})
+	}
+	for r := range body.NumRegions {
+		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r.String())})
+	}
+	c.Tests = []TestKind{
+		{hangTest, "One-arm hang", "Hang from a bar by one straight arm, and say for how long, with how much load added or taken off.", []string{"side", "held", "added", "assisted"}},
+		{handstandTest, "One-arm handstand at a wall", "Stand on one hand with the heels on a wall; the other hand's fingers may rest on a scale.", []string{"side", "held", "fingers", "wall_distance"}},
+	}
+	for m := range hold.NumModels {
+		c.Models = append(c.Models, Named{m.String(), label(m.String()), modelMeanings[m]})
+	}
+	for d := range hold.NumDemands {
+		info := d.Info()
+		unit, _ := unitOf(d)
+		c.Quantities = append(c.Quantities, QuantityInfo{info.Name, label(info.Name), unit, info.Meaning})
+	}
+	return c, nil
+}
+
+func describe(h *hold.Hold) Hold {
+	d := Hold{
+		Name: h.Name, Title: h.Title, Description: h.Description, Plane: h.Plane, Supports: h.Supports, Free: h.Free, LeavesOut: h.LeavesOut,
+		Main: map[string]string{}, Variants: []Variant{}, Legs: []LegForm{},
+		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing), Tests: h == hold.HumanFlag,
+	}
+	for _, m := range h.Models {
+		d.Models = append(d.Models, m.String())
+		d.Main[m.String()] = h.Asks(m)[0].String()
+	}
+	for _, f := range h.LegForms {
+		form := LegForm{Name: f.String(), Label: label(f.String())}
+		if f == hold.Straddle {
+			form.Angle = &Interval{0, inDegrees(mostStraddle)}
+		}
+		d.Legs = append(d.Legs, form)
+	}
+	for _, v := range h.Variants {
+		info := v.Info()
+		variant := Variant{Name: info.Name, Label: label(info.Name), Kind: "switch", Meaning: info.Meaning}
+		switch info.Unit {
+		case "m":
+			variant.Kind, variant.Range = "length", &Interval{info.Least, info.Most}
+		case "rad":
+			variant.Kind, variant.Range = "angle", &Interval{inDegrees(info.Least), inDegrees(info.Most)}
+		}
+		d.Variants = append(d.Variants, variant)
+	}
+	if h.Tilts {
+		d.Tilt = &Interval{-inDegrees(mostTilt), inDegrees(mostTilt)}
+	}
+	if d.DragsArms {
+		d.ArmAngle = &Interval{inDegrees(hold.FlagLeastAngle), inDegrees(hold.FlagMostAngle)}
+	}
+	return d
+}
+
+// label is a name as people read it.
+func label(name string) string {
+	text := strings.ReplaceAll(name, "_", " ")
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// unitOf returns the unit of a demand in answers, and what turns the program's own
+// into it.
+func unitOf(d hold.Demand) (unit string, scale float64) {
+	if unit = d.Info().Unit; unit == "rad" {
+		return "deg", inDegrees(1)
+	}
+	return unit, 1
+}
+
+// modelMeanings say what the models are.
+var modelMeanings = [hold.NumModels]string{
+	hold.TwoCondition: "Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
+	hold.Equilibrium:  "Exact balance of forces and moments in the plane, the couples at the hands taken as zero.",
+}
+
+// howTo says how each measurement is taken.
+var howTo = [anthro.NumMeasurements]string{
+	anthro.Stature:             "Stand barefoot with the back to a wall, a book level on the head, and measure from the floor to the book.",
+	anthro.Mass:                "Step on a scale in light clothes, before a meal.",
+	anthro.AcromialHeight:      "Stand upright; measure from the floor to the bony tip of the shoulder.",
+	anthro.CervicaleHeight:     "Stand upright; measure from the floor to the bump at the bottom of the neck, felt with the head bowed.",
+	anthro.SuprasternaleHeight: "Stand upright; measure from the floor to the notch at the top of the breastbone.",
+	anthro.TrochanterionHeight: "Stand upright; measure from the floor to the top of the bone felt at the side of the hip.",
+	anthro.TibialHeight:        "Stand upright; measure from the floor to the upper edge of the shin bone, at the inside of the knee.",
+	anthro.MalleolusHeight:     "Stand upright; measure from the floor to the bump on the outside of the ankle.",
+	anthro.BiacromialBreadth:   "Stand relaxed; measure across the back between the bony tips of the shoulders, straight, not along the skin.",
+	anthro.UpperArmLength:      "Let the arm hang; measure from the bony tip of the shoulder to the top of the forearm bone at the outside of the elbow.",
+	anthro.ForearmLength:       "Let the arm hang; measure from the top of the forearm bone at the outside of the elbow to its tip at the thumb's side of the wrist.",
+	anthro.PalmLength:          "Hold the palm up; measure from the crease of the wrist to the root of the middle finger.",
+	anthro.HandLength:          "Hold the hand flat; measure from the wrist to the tip of the middle finger.",
+	anthro.FootLength:          "Stand with the heel at a wall; measure to the tip of the longest toe.",
+	anthro.Span:                "Stand against a wall with both arms stretched out level; measure between the tips of the middle fingers.",
+	anthro.SittingHeight:       "Sit upright on a flat bench against a wall; measure from the bench to the top of the head.",
+	anthro.HipBreadth:          "Stand with the feet together; measure the greatest breadth of the hips, straight across.",
+	anthro.WaistCircumference:  "Stand relaxed; lay the tape around the waist at the height of the navel, level.",
+}
+
+// limits are what nothing here can tell.
+var limits = []string{
+	"The forces are computed, not measured: no published measurement of them was found for most of these holds.",
+	"What was not measured of a person is drawn from US Army personnel of 2012 with the rest in common; other people may be built differently.",
+	"Only standing still is computed: no swing, no way into the hold, no safety factor.",
+	"Strength is assumed to grow with size and muscle as stated, and is not measured here; a field test bounds it from below.",
+}

@@ -1,0 +1,147 @@
+package explorer
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Explorer answers questions. It may be asked by several goroutines at a time.
+type Explorer struct {
+	sayings func() (Sayings, error)
+}
+
+// New returns an explorer; sayings tells the verdicts on the shipped claims, and is
+// nil where there are none.
+func New(sayings func() (Sayings, error)) *Explorer { return &Explorer{sayings: sayings} }
+
+// RequestError is what cannot be answered at all about a question, in one field of
+// it, or in the whole where Field is "".
+type RequestError struct {
+	Field  string `json:"field"`
+	Reason string `json:"reason"`
+}
+
+func (e *RequestError) Error() string {
+	if e.Field == "" {
+		return e.Reason
+	}
+	return e.Field + ": " + e.Reason
+}
+
+// Fault is what is wrong with a field of the request, in words, where the rest could
+// be answered.
+type Fault struct {
+	Field  string `json:"field"` // its path in the request
+	Reason string `json:"reason"`
+	Slip   *Slip  `json:"slip,omitempty"` // the likely mistake, if one explains it
+}
+
+// Slip is a likely mistake.
+type Slip struct {
+	Text string `json:"text"` // such as "inches for centimetres"
+	// Would is the value that was probably meant, to be taken over into the field,
+	// such as "172.7 cm".
+	Would string `json:"would"`
+	// Fields are all that the same mistake was probably made in.
+	Fields []string `json:"fields"`
+}
+
+// questions are what can be asked, by name.
+var questions = map[string]func(context.Context, *Explorer, []byte) (any, error){
+	"catalogue": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
+		if err := read(request, &struct{}{}); err != nil {
+			return nil, err
+		}
+		return NewCatalogue()
+	},
+	"answer": func(ctx context.Context, _ *Explorer, request []byte) (any, error) {
+		var q AnswerRequest
+		if err := read(request, &q); err != nil {
+			return nil, err
+		}
+		return answer(ctx, &q)
+	},
+	"sayings": func(_ context.Context, e *Explorer, request []byte) (any, error) {
+		if err := read(request, &struct{}{}); err != nil {
+			return nil, err
+		}
+		if e.sayings == nil {
+			return Sayings{Sayings: []Saying{}}, nil
+		}
+		return e.sayings()
+	},
+}
+
+// Questions returns the names of the questions that can be asked.
+func Questions() []string { return []string{"catalogue", "answer", "sayings"} }
+
+// Ask answers a question with a JSON object. The error, if the question cannot be
+// answered, is a *RequestError for what is wrong with it and another error for what
+// is not the asker's fault; the object then says it as well.
+func (e *Explorer) Ask(ctx context.Context, question string, request []byte) ([]byte, error) {
+	result, err := e.ask(ctx, question, request)
+	if err == nil {
+		var text []byte
+		if text, err = json.Marshal(result); err == nil {
+			return text, nil
+		}
+	}
+	fault := &RequestError{Reason: err.Error()}
+	errors.As(err, &fault)
+	text, marshalling := json.Marshal(struct {
+		Error *RequestError `json:"error"`
+	}{fault})
+	return text, errors.Join(err, marshalling)
+}
+
+func (e *Explorer) ask(ctx context.Context, question string, request []byte) (any, error) {
+	work, ok := questions[question]
+	if !ok {
+		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known are %s", question, strings.Join(Questions(), ", "))}
+	}
+	return work(ctx, e, request)
+}
+
+// read reads a request into a value, strictly: unknown fields and anything after
+// the object are errors.
+func read(request []byte, into any) error {
+	d := json.NewDecoder(bytes.NewReader(request))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		var kind *json.UnmarshalTypeError
+		var fault *RequestError
+		switch {
+		case errors.As(err, &fault):
+			return fault
+		case errors.As(err, &kind):
+			return &RequestError{kind.Field, fmt.Sprintf("found a %s, must be %s", kind.Value, kindWords(kind.Type.Kind().String()))}
+		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
+			return &RequestError{"", "the request ends before its JSON object does"}
+		}
+		return &RequestError{"", "the request: " + strings.TrimPrefix(err.Error(), "json: ")}
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return &RequestError{"", "there is something after the request's JSON object"}
+	}
+	return nil
+}
+
+// kindWords names a kind of value as JSON has it.
+func kindWords(kind string) string {
+	switch kind {
+	case "string":
+		return "a text"
+	case "struct", "map", "ptr":
+		return "an object"
+	case "slice":
+		return "a list"
+	case "bool":
+		return "true or false"
+	}
+	return "a number"
+}

@@ -1,0 +1,471 @@
+package explorer
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/nearest"
+	"counterpoise/internal/study"
+	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// Person is a person as the page's form has them: everything that is typed is text,
+// and an empty text is a field left open. Only the sex is needed.
+type Person struct {
+	Name  string `json:"name,omitempty"`  // as sentences call them; "you" where empty
+	Sex   string `json:"sex"`             // "female" or "male"
+	Units string `json:"units,omitempty"` // "metric" (the default) or "imperial": of bare numbers and of sentences
+	// Measurements are by their names in the catalogue, each with an error after "±" if
+	// it has one.
+	Measurements map[string]string `json:"measurements,omitempty"`
+	Scan         map[string]string `json:"scan,omitempty"` // mass by region, all regions or none
+	Tests        []Test            `json:"tests,omitempty"`
+	Hold         string            `json:"hold,omitempty"` // "human-flag" where empty
+	Legs         Legs              `json:"legs,omitzero"`
+	Tilt         string            `json:"tilt,omitempty"` // feet above the level of the shoulders, an angle
+	// Pose is by the variants' names in the catalogue: "yes" or "no", a length or an angle.
+	Pose map[string]string `json:"pose,omitempty"`
+}
+
+// Legs is how the legs are held.
+type Legs struct {
+	Form  string `json:"form,omitempty"`  // "together" where empty
+	Angle string `json:"angle,omitempty"` // of a straddle: each leg from the body's line
+}
+
+// Test is a field test of strength.
+type Test struct {
+	Test         string `json:"test"`                    // its name in the catalogue
+	Side         string `json:"side,omitempty"`          // "left", "right" or empty: both alike
+	Held         string `json:"held"`                    // a time
+	Added        string `json:"added,omitempty"`         // one_arm_hang: load on top of body mass
+	Assisted     string `json:"assisted,omitempty"`      // one_arm_hang: load taken off
+	Fingers      string `json:"fingers,omitempty"`       // one_arm_handstand: what a scale under the other hand's fingers reads
+	WallDistance string `json:"wall_distance,omitempty"` // one_arm_handstand: wrist to wall
+}
+
+// form reads a person, and gathers what is wrong with the fields.
+type form struct {
+	system units.System
+	faults []Fault
+}
+
+func (f *form) fail(field, reason string, values ...any) {
+	f.faults = append(f.faults, Fault{Field: field, Reason: fmt.Sprintf(reason, values...)})
+}
+
+// longestText is how long the text of a field may be: longer than any quantity.
+const longestText = 80
+
+// bareUnits are the units of a number without one.
+var bareUnits = map[units.Dimension][2]string{
+	units.Length: {"cm", "in"}, units.Mass: {"kg", "lb"}, units.Angle: {"deg", "deg"}, units.Duration: {"s", "s"},
+}
+
+// quantity reads a quantity; a bare number has the unit of the system. ok is false
+// for an empty text, and after a fault.
+func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncertain, ok bool) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return q, false
+	}
+	if len(text) > longestText {
+		f.fail(field, "is %d letters long, a quantity has at most %d", len(text), longestText)
+		return q, false
+	}
+	if bare(text) {
+		text += " " + bareUnits[want][f.system]
+	}
+	q, err := units.ParseUncertain(text, want)
+	if err != nil {
+		f.fail(field, "%v", err)
+		return q, false
+	}
+	return q, true
+}
+
+// bare reports whether a text is a number without a unit, with an error or without.
+func bare(text string) bool {
+	for _, sign := range []string{"±", "+/-", "+-"} {
+		text = strings.ReplaceAll(text, sign, " ")
+	}
+	parts := strings.Fields(strings.ReplaceAll(text, "−", "-"))
+	for _, part := range parts {
+		if _, err := strconv.ParseFloat(part, 64); err != nil {
+			return false
+		}
+	}
+	return len(parts) == 1 || len(parts) == 2
+}
+
+// within reads a quantity without an error that must lie in a range, in SI units.
+func (f *form) within(field, text string, want units.Dimension, least, most float64) (float64, bool) {
+	q, ok := f.quantity(field, text, want)
+	if !ok {
+		return 0, false
+	}
+	// To the end of the range as it is printed: 80° is 80 degrees.
+	const slack = 1e-9
+	if !(q.Value >= least-slack && q.Value <= most+slack) {
+		f.fail(field, "%s is not possible, allowed are %s to %s",
+			units.Format(q.Value, want, f.system), units.Format(least, want, f.system), units.Format(most, want, f.system))
+		return 0, false
+	}
+	return min(max(q.Value, least), most), true
+}
+
+// oneOf checks a name.
+func (f *form) oneOf(field, name string, allowed []string) bool {
+	if slices.Contains(allowed, name) {
+		return true
+	}
+	suggestion := ""
+	if near, ok := nearest.Nearest(name, allowed); ok {
+		suggestion = fmt.Sprintf(" (did you mean %s?)", near)
+	}
+	f.fail(field, "unknown name %q%s; allowed are %s", cut(name), suggestion, strings.Join(allowed, ", "))
+	return false
+}
+
+// cut shortens what is quoted back.
+func cut(text string) string {
+	if runes := []rune(text); len(runes) > 40 {
+		return string(runes[:40]) + "…"
+	}
+	return text
+}
+
+// sorted returns the names of a map in order, so that faults come in one order.
+func sorted(m map[string]string) []string {
+	names := make([]string, 0, len(m))
+	for name := range m {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
+
+// systems are the systems of units by their names.
+var systems = []string{units.Metric: "metric", units.Imperial: "imperial"}
+
+// read reads a person. Its error is what nothing can be answered without.
+func (p *Person) read(at string) (*form, person.Person, error) {
+	f := &form{}
+	var read person.Person
+	if p.Units != "" && f.oneOf(at+"units", p.Units, systems) {
+		f.system = units.System(slices.Index(systems, p.Units))
+	}
+	sex, known := anthro.ParseSex(p.Sex)
+	if !known {
+		return f, read, &RequestError{at + "sex", fmt.Sprintf("found %q, needed is female or male", cut(p.Sex))}
+	}
+	read.Sex, read.Name, read.Hold = sex, name(p.Name), p.Hold
+	if read.Hold == "" {
+		read.Hold = hold.HumanFlag.Name
+	}
+	h, known := hold.Parse(read.Hold)
+	if !known {
+		f.oneOf(at+"hold", p.Hold, hold.Names())
+		return f, read, &RequestError{f.faults[len(f.faults)-1].Field, f.faults[len(f.faults)-1].Reason}
+	}
+	for _, name := range sorted(p.Measurements) {
+		field := at + "measurements." + name
+		m, known := anthro.ParseMeasurement(name)
+		if !known {
+			f.oneOf(field, name, anthro.MeasurementNames())
+			continue
+		}
+		if q, ok := f.quantity(field, p.Measurements[name], dimensionOf(m)); ok && f.positive(field, q.Value) {
+			read.Known = append(read.Known, anthro.Known{Of: m, Value: q.Value, Error: q.PlusMinus})
+		}
+	}
+	sort.Slice(read.Known, func(a, b int) bool { return read.Known[a].Of < read.Known[b].Of })
+	read.Scan = f.scan(at+"scan", p.Scan)
+	read.Legs = f.legs(at+"legs", &p.Legs, h)
+	if tilt, ok := f.within(at+"tilt", p.Tilt, units.Angle, -mostTilt, mostTilt); ok && tilt != 0 {
+		if h.Tilts {
+			read.Tilt = tilt
+		} else {
+			f.fail(at+"tilt", "%s is not tilted, leave this out", h.Name)
+		}
+	}
+	read.Pose = f.pose(at+"pose", p.Pose, h)
+	read.Tests = f.tests(at+"tests", p.Tests)
+	return f, read, nil
+}
+
+// mostTilt bounds the tilt: hold.Hold wants less than a right angle.
+const mostTilt = 89 * math.Pi / 180
+
+// longestName is how many letters a name may have.
+const longestName = 60
+
+func name(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	if runes := []rune(text); len(runes) > longestName {
+		text = string(runes[:longestName])
+	}
+	if text == "" {
+		return "you"
+	}
+	return text
+}
+
+func dimensionOf(m anthro.Measurement) units.Dimension {
+	if m == anthro.Mass {
+		return units.Mass
+	}
+	return units.Length
+}
+
+func (f *form) positive(field string, x float64) bool {
+	if !(x > 0) {
+		f.fail(field, "must be positive")
+		return false
+	}
+	return true
+}
+
+// scan reads regional masses: all or none.
+func (f *form) scan(at string, texts map[string]string) *[anthro.NumRegions]float64 {
+	var masses [anthro.NumRegions]float64
+	var regions, missing []string
+	for r := range anthro.NumRegions {
+		regions = append(regions, r.String())
+	}
+	given, clean := 0, len(f.faults)
+	for _, name := range sorted(texts) {
+		field := at + "." + name
+		if !f.oneOf(field, name, regions) {
+			continue
+		}
+		if q, ok := f.quantity(field, texts[name], units.Mass); ok && f.positive(field, q.Value) {
+			masses[slices.Index(regions, name)] = q.Value
+			given++
+		}
+	}
+	if given == 0 || len(f.faults) > clean {
+		return nil
+	}
+	for r, mass := range masses {
+		if mass == 0 {
+			missing = append(missing, regions[r])
+		}
+	}
+	if len(missing) > 0 {
+		f.fail(at, "needs the masses of %s; missing: %s", strings.Join(regions, ", "), strings.Join(missing, ", "))
+		return nil
+	}
+	return &masses
+}
+
+// legs reads a leg form that the hold has.
+func (f *form) legs(at string, l *Legs, h *hold.Hold) hold.Legs {
+	if l.Form == "" {
+		return hold.Legs{}
+	}
+	var allowed []string
+	for _, form := range h.LegForms {
+		allowed = append(allowed, form.String())
+	}
+	if !f.oneOf(at+".form", l.Form, allowed) {
+		return hold.Legs{}
+	}
+	form, _ := hold.ParseLegForm(l.Form)
+	if form != hold.Straddle {
+		return hold.LegsIn(form, 0)
+	}
+	if strings.TrimSpace(l.Angle) == "" {
+		f.fail(at+".angle", "a straddle needs its angle, each leg from the body's line, as in 40 deg")
+		return hold.Legs{}
+	}
+	angle, ok := f.within(at+".angle", l.Angle, units.Angle, 0, mostStraddle)
+	switch {
+	case !ok:
+		return hold.Legs{}
+	case angle == 0:
+		return hold.Legs{}
+	}
+	return hold.LegsIn(form, angle)
+}
+
+// mostStraddle bounds the opening of each leg.
+const mostStraddle = math.Pi / 2
+
+// pose reads variants that the hold has.
+func (f *form) pose(at string, texts map[string]string, h *hold.Hold) hold.Pose {
+	var pose hold.Pose
+	var allowed []string
+	for _, v := range h.Variants {
+		allowed = append(allowed, v.String())
+	}
+	for _, name := range sorted(texts) {
+		field, text := at+"."+name, strings.TrimSpace(texts[name])
+		switch {
+		case text == "":
+			continue
+		case len(allowed) == 0:
+			f.fail(field, "%s has no variants of its pose", h.Name)
+			continue
+		case !f.oneOf(field, name, allowed):
+			continue
+		}
+		v, _ := hold.ParseVariant(name)
+		switch info := v.Info(); info.Unit {
+		case "":
+			if f.oneOf(field, text, []string{"yes", "no"}) && text == "yes" {
+				pose[v] = 1
+			}
+		case "rad":
+			pose[v], _ = f.within(field, text, units.Angle, info.Least, info.Most)
+		default:
+			pose[v], _ = f.within(field, text, units.Length, info.Least, info.Most)
+		}
+	}
+	return pose
+}
+
+// The names of the field tests.
+const (
+	hangTest      = "one_arm_hang"
+	handstandTest = "one_arm_handstand"
+)
+
+// Bounds of field tests: beyond, a unit was mistaken. No more than mostTests are
+// read.
+const (
+	longestTest = 3600 // s
+	mostLoad    = 500  // kg
+	mostTests   = 20
+)
+
+// tests reads field tests; those without a time are not there yet.
+func (f *form) tests(at string, list []Test) *person.Tests {
+	if len(list) > mostTests {
+		f.fail(at, "%d tests are more than are read, at most %d", len(list), mostTests)
+		return nil
+	}
+	tests := &person.Tests{}
+	for i := range list {
+		t, field := &list[i], fmt.Sprintf("%s[%d].", at, i)
+		clean := len(f.faults)
+		f.oneOf(field+"test", t.Test, []string{hangTest, handstandTest})
+		side := person.AnySide
+		if t.Side != "" && f.oneOf(field+"side", t.Side, []string{person.Left.String(), person.Right.String()}) {
+			side, _ = person.ParseSide(t.Side)
+		}
+		held, ok := f.within(field+"held", t.Held, units.Duration, 0, longestTest)
+		if ok {
+			f.positive(field+"held", held)
+		}
+		added, _ := f.within(field+"added", t.Added, units.Mass, 0, mostLoad)
+		assisted, _ := f.within(field+"assisted", t.Assisted, units.Mass, 0, mostLoad)
+		fingers, _ := f.within(field+"fingers", t.Fingers, units.Mass, 0, mostLoad)
+		wall := hold.WallDistance.Info()
+		distance, _ := f.within(field+"wall_distance", t.WallDistance, units.Length, wall.Least, wall.Most)
+		switch {
+		case len(f.faults) > clean || !ok:
+		case added != 0 && assisted != 0:
+			f.fail(field+"assisted", "added and assisted exclude each other, give the difference")
+		case t.Test == hangTest:
+			tests.Hangs = append(tests.Hangs, person.Hang{Side: side, Seconds: held, Added: added - assisted})
+		default:
+			tests.Handstands = append(tests.Handstands, person.Handstand{Side: side, Seconds: held, Fingers: fingers, WallDistance: distance})
+		}
+	}
+	if len(tests.Hangs)+len(tests.Handstands) == 0 {
+		return nil
+	}
+	return tests
+}
+
+// leaveOut gives an error of computing its field, and takes that out of the person.
+// It reports whether something is left to be computed without it.
+func (f *form) leaveOut(at string, p *person.Person, err error) bool {
+	var improbable *anthro.ImprobableError
+	var contradiction *anthro.ContradictionError
+	var scan *anthro.ScanError
+	var field *person.FieldError
+	drop := func(m anthro.Measurement) bool {
+		before := len(p.Known)
+		p.Known = slices.DeleteFunc(slices.Clone(p.Known), func(k anthro.Known) bool { return k.Of == m })
+		return len(p.Known) < before
+	}
+	switch {
+	case errors.As(err, &improbable):
+		fault := Fault{
+			Field:  at + "measurements." + improbable.Known.Of.String(),
+			Reason: study.RarityText(&improbable.Rarity, f.system),
+		}
+		if slip := improbable.Slip; slip != nil {
+			fault.Slip = &Slip{Text: slip.Text, Would: units.Format(slip.Value, dimensionOf(improbable.Known.Of), f.system), Fields: []string{}}
+			for _, m := range slip.Of {
+				fault.Slip.Fields = append(fault.Slip.Fields, at+"measurements."+m.String())
+			}
+		}
+		f.faults = append(f.faults, fault)
+		return drop(improbable.Known.Of)
+	case errors.As(err, &contradiction):
+		m, ok := f.leastLikely(p, contradiction)
+		if !ok {
+			return false
+		}
+		f.fail(at+"measurements."+m.String(), "%s must be more than %s; found %s and %s", words(contradiction.Greater), words(contradiction.Lesser),
+			units.Format(contradiction.GreaterValue, units.Length, f.system), units.Format(contradiction.LesserValue, units.Length, f.system))
+		return drop(m)
+	case errors.As(err, &scan):
+		f.fail(at+"scan", "%s", scan.Error())
+		p.Scan = nil
+		return true
+	case errors.As(err, &field) && field.Field == "scan":
+		f.fail(at+"scan", "%s", field.Reason)
+		p.Scan = nil
+		return true
+	case errors.As(err, &field) && field.Field == "tests" && p.Tests != nil:
+		f.fail(at+"tests", "%s", field.Reason)
+		p.Tests = nil
+		return true
+	}
+	return false
+}
+
+// leastLikely returns, of the known measurements that contradict each other, the one
+// that the fewest people have.
+func (f *form) leastLikely(p *person.Person, e *anthro.ContradictionError) (least anthro.Measurement, found bool) {
+	people, err := populationOf(p)
+	if err != nil {
+		return 0, false
+	}
+	fewest := math.Inf(1)
+	for _, k := range p.Known {
+		if !strings.Contains(e.Greater, k.Of.String()) && !strings.Contains(e.Lesser, k.Of.String()) {
+			continue
+		}
+		below := people.ShareBelow(k.Of, k.Value)
+		if share := min(below, 1-below); share < fewest {
+			least, fewest, found = k.Of, share, true
+		}
+	}
+	return least, found
+}
+
+// populationOf returns the people from whom the rest of a person is drawn.
+func populationOf(p *person.Person) (*anthro.Population, error) {
+	for _, name := range anthro.Names() {
+		if people, err := anthro.Load(name); err != nil || people.Sex == p.Sex {
+			return people, err
+		}
+	}
+	return nil, fmt.Errorf("no people are %s", p.Sex)
+}
+
+// words is a name as people read it, within a sentence.
+func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
