@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -162,8 +163,8 @@ func (o *personOptions) resolve() error {
 
 // answer answers for one person, with the readiness where there are tests and
 // the hold has them.
-func (o *personOptions) answer(ctx context.Context, p *study.Person) (report.PersonAnswer, error) {
-	var a report.PersonAnswer
+func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.PersonAnswer, error) {
+	var a wording.PersonAnswer
 	var err error
 	if p.Tests != nil && p.Hold == hold.HumanFlag.Name {
 		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
@@ -182,15 +183,7 @@ func (o *personOptions) answer(ctx context.Context, p *study.Person) (report.Per
 // notesOf are the notes on a result, in a system of units: summaries are metric
 // whatever the text is in, or a repeat of theirs would differ.
 func notesOf(p *study.Person, r *person.Result, s units.System) []string {
-	var notes []string
-	if rare := r.Conditioned.Rare; rare != nil {
-		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, s))
-	}
-	for _, n := range r.Notes {
-		if !strings.HasPrefix(n, "rare: ") {
-			notes = append(notes, n)
-		}
-	}
+	notes := wording.PersonNotes(r, s)
 	if p.Tests != nil && r.Hold != hold.HumanFlag {
 		notes = append(notes, "the tests are about the human flag and say nothing about the "+r.Hold.Name)
 	}
@@ -249,7 +242,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 		defer out.forgetAfter(&failed)
 	}
 	bar := newProgress(env.stderr)
-	answers, err := o.answers(ctx, persons, o.options.Draws, func(i int, a *report.PersonAnswer) error {
+	answers, err := o.answers(ctx, persons, o.options.Draws, func(i int, a *wording.PersonAnswer) error {
 		bar.update("persons", i+1, len(persons))
 		if out == nil {
 			return nil
@@ -260,7 +253,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(report.SummarisePersons(answers, stamp), "", "  ")
+	text, err := json.MarshalIndent(wording.SummarisePersons(answers, stamp), "", "  ")
 	if err != nil {
 		return err
 	}
@@ -288,10 +281,10 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 
 // answers answers for everybody; each is called with every answer while the
 // bodies drawn are still there. The faults of all persons are told together.
-func (o *personOptions) answers(ctx context.Context, persons []study.Person, draws int, each func(int, *report.PersonAnswer) error) ([]report.PersonAnswer, error) {
+func (o *personOptions) answers(ctx context.Context, persons []study.Person, draws int, each func(int, *wording.PersonAnswer) error) ([]wording.PersonAnswer, error) {
 	with := *o
 	with.options.Draws = draws
-	answers := make([]report.PersonAnswer, len(persons))
+	answers := make([]wording.PersonAnswer, len(persons))
 	var faults []error
 	for i := range persons {
 		answer, err := with.answer(ctx, &persons[i])

@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -56,7 +57,7 @@ func fileNames(persons []string) []string {
 
 // chartNames are what charts call the persons: by name where the font can write
 // it.
-func chartNames(answers []report.PersonAnswer) []string {
+func chartNames(answers []wording.PersonAnswer) []string {
 	names := make([]string, len(answers))
 	for i := range answers {
 		if names[i] = answers[i].Person.Name; !chart.Writable(names[i]) {
@@ -68,7 +69,7 @@ func chartNames(answers []report.PersonAnswer) []string {
 
 // drawPersons writes the charts, several at a time: those of one person into the
 // folder itself, those of several into a folder each.
-func drawPersons(folder string, answers []report.PersonAnswer, l look, s units.System) error {
+func drawPersons(folder string, answers []wording.PersonAnswer, l look, s units.System) error {
 	names := chartNames(answers)
 	var persons []string
 	for i := range answers {
@@ -130,7 +131,7 @@ func drawsName(persons []study.Person, at int) string {
 
 // writeDraws writes the bodies drawn for a person with what the hold asks of
 // each, a row a body.
-func writeDraws(path string, a *report.PersonAnswer, stamp provenance.Stamp) error {
+func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}

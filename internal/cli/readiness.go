@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/report"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/person"
 
 	"github.com/spf13/cobra"
@@ -95,7 +96,7 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 		fmt.Fprintf(env.stderr, "counterpoise: %d of the %d persons have no tests and are left out\n", untested, len(persons))
 	}
 	if o.json {
-		text, err := json.MarshalIndent(report.SummariseReadiness(ready, notes, stamp), "", "  ")
+		text, err := json.MarshalIndent(wording.SummariseReadiness(ready, notes, stamp), "", "  ")
 		if err != nil {
 			return err
 		}

@@ -7,11 +7,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
-	"counterpoise/internal/report"
-	"counterpoise/internal/study"
-	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -49,10 +46,10 @@ type Answer struct {
 	// as many draws and the same seed: quantities, what to measure next, fixture
 	// forces, ranks of the measurements, readiness, notes. Its sentences are metric;
 	// those of Words are in the units asked for.
-	Summary *report.PersonSummary `json:"summary"`
-	Curves  []Curve               `json:"curves"` // one a model; none where the hold has no free arm angle
-	Words   Words                 `json:"words"`
-	Seed    string                `json:"seed"`
+	Summary *wording.PersonSummary `json:"summary"`
+	Curves  []Curve                `json:"curves"` // one a model; none where the hold has no free arm angle
+	Words   Words                  `json:"words"`
+	Seed    string                 `json:"seed"`
 }
 
 // Words are generated sentences.
@@ -148,9 +145,9 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 		}
 		o.Models = append(o.Models, m)
 	}
-	var told report.PersonAnswer
+	var told wording.PersonAnswer
 	err = f.settle(&p, func() (err error) {
-		told = report.PersonAnswer{}
+		told = wording.PersonAnswer{}
 		if p.Tests != nil && h == hold.HumanFlag {
 			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
 				told.Result = told.Ready.Result
@@ -167,18 +164,18 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	told.Notes = notes(told.Result, f.system)
+	told.Notes = wording.PersonNotes(told.Result, f.system)
 	if p.Tests != nil && told.Ready == nil {
 		told.Notes = append(told.Notes, "the tests are about the human flag and say nothing about the "+h.Name)
 	}
-	summary := report.SummarisePerson(&told)
+	summary := wording.SummarisePerson(&told)
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{},
 		Seed:  strconv.FormatUint(o.Seed, 10),
-		Words: Words{Headline: report.PersonHeadline(&told, f.system), Notes: told.Notes},
+		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Notes: told.Notes},
 	}
 	if told.Ready != nil {
-		a.Words.Sentences = append(a.Words.Sentences, report.ReadinessHeadline(told.Ready, f.system))
+		a.Words.Sentences = append(a.Words.Sentences, wording.ReadinessHeadline(told.Ready, f.system))
 	}
 	for i := range told.Models {
 		if c := told.Models[i].Curve; c != nil {
@@ -220,18 +217,4 @@ func number(x float64) *float64 {
 		return nil
 	}
 	return &x
-}
-
-// notes are those of a result, what is rare in the units of the text.
-func notes(r *person.Result, s units.System) []string {
-	var notes []string
-	if rare := r.Conditioned.Rare; rare != nil {
-		notes = append(notes, "rare, check it: "+strings.ReplaceAll(rare.Known.Of.String(), "_", " ")+" "+study.RarityText(rare, s))
-	}
-	for _, n := range r.Notes {
-		if !strings.HasPrefix(n, "rare: ") {
-			notes = append(notes, n)
-		}
-	}
-	return notes
 }

@@ -5,7 +5,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -144,7 +144,7 @@ func NewCatalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.LeastDraws, person.MostDraws},
-		Validation: report.NotValidated, Cautions: report.Cautions,
+		Validation: wording.NotValidated, Cautions: wording.Cautions,
 		Limits: limits,
 	}
 	for _, h := range hold.All() {

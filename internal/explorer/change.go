@@ -1,6 +1,6 @@
 package explorer
 
-import "counterpoise/internal/report"
+import "counterpoise/internal/wording"
 
 // ChangeRequest asks what a change of the body or of the pose does, to the same
 // bodies.
@@ -53,11 +53,11 @@ type Comparison struct {
 // Changed is one quantity before and after, over bodies and assumptions: the same
 // draws both times, those that can take both postures.
 type Changed struct {
-	Quantity string       `json:"quantity"`
-	Unit     string       `json:"unit"`
-	Before   report.Range `json:"before"`
-	After    report.Range `json:"after"`
-	Effect   report.Range `json:"effect"` // after less before, draw by draw
+	Quantity string        `json:"quantity"`
+	Unit     string        `json:"unit"`
+	Before   wording.Range `json:"before"`
+	After    wording.Range `json:"after"`
+	Effect   wording.Range `json:"effect"` // after less before, draw by draw
 	// EasierShare and HarderShare are those of the draws in which the quantity's size
 	// falls and rises; becoming possible counts as easier, impossible as harder. They
 	// are null for a quantity that says nothing of the kind, such as an angle.

@@ -10,8 +10,8 @@ import (
 	"strings"
 
 	"counterpoise/internal/nearest"
-	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -403,7 +403,7 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 	case errors.As(err, &improbable):
 		fault := Fault{
 			Field:  at + "measurements." + improbable.Known.Of.String(),
-			Reason: study.RarityText(&improbable.Rarity, f.system),
+			Reason: wording.RarityText(&improbable.Rarity, f.system),
 		}
 		if slip := improbable.Slip; slip != nil {
 			fault.Slip = &Slip{Text: slip.Text, Would: units.Format(slip.Value, dimensionOf(improbable.Known.Of), f.system), Fields: []string{}}

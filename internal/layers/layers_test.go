@@ -52,6 +52,29 @@ var only = map[string][]string{
 	"github.com/goccy/go-yaml":   {"internal/study"},
 }
 
+// inBrowsers are the programs that browsers load, and must do without what only a
+// terminal or a picture needs.
+var inBrowsers = []string{"internal/explorer"}
+
+func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
+	for _, name := range inBrowsers {
+		out, err := exec.Command("go", "list", "-deps", "counterpoise/"+name).Output()
+		if err != nil {
+			t.Fatalf("go list: %v", err)
+		}
+		for _, p := range strings.Fields(string(out)) {
+			for dependency := range only {
+				if strings.HasPrefix(p, dependency) {
+					t.Errorf("%s needs %s", name, p)
+				}
+			}
+			if p == "net/http" || p == "counterpoise/internal/report" || p == "counterpoise/internal/study" {
+				t.Errorf("%s needs %s", name, p)
+			}
+		}
+	}
+}
+
 func TestImportsPointOneWay(t *testing.T) {
 	list := packages(t)
 	if len(list) < 10 {

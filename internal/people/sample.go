@@ -10,6 +10,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 )
 
@@ -58,7 +59,7 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 			}
 			if person.Rare != nil {
 				notes = append(notes, (&Fault{file, row.Line, row.columns[person.Rare.Known.Of.String()], person.Rare.Known.Of.String(),
-					"rare, look again: " + study.RarityText(person.Rare, units.Metric)}).Error())
+					"rare, look again: " + wording.RarityText(person.Rare, units.Metric)}).Error())
 			}
 			s.Add(row.Known)
 		}

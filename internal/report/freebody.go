@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -277,33 +278,7 @@ func (b *HeldBody) view() string {
 }
 
 // postureWords says what is not the plain posture.
-func (b *HeldBody) postureWords() string {
-	var parts []string
-	switch legs := b.Posture.Legs; legs.Form {
-	case hold.Together:
-	case hold.Straddle:
-		parts = append(parts, fmt.Sprintf("straddle %.0f°", legs.Angle*180/math.Pi))
-	default:
-		parts = append(parts, strings.ReplaceAll(legs.Form.String(), "-", " "))
-	}
-	for v := range hold.NumVariants {
-		if value := b.Posture.Pose[v]; value != 0 {
-			info := v.Info()
-			name := strings.ReplaceAll(info.Name, "_", " ")
-			switch info.Unit {
-			case "m":
-				name += fmt.Sprintf(" %.4g cm", 100*value)
-			case "rad":
-				name += fmt.Sprintf(" %.4g°", value*180/math.Pi)
-			}
-			parts = append(parts, name)
-		}
-	}
-	if b.Posture.Tilt != 0 {
-		parts = append(parts, fmt.Sprintf("tilted %.4g°", b.Posture.Tilt*180/math.Pi))
-	}
-	return noBreak(strings.Join(parts, ", "))
-}
+func (b *HeldBody) postureWords() string { return noBreak(wording.PostureWords(b.Posture)) }
 
 func (b *HeldBody) foot() chart.Foot {
 	assumptions := "defaults"

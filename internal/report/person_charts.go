@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -17,7 +18,7 @@ import (
 // requirement over the arm angle with what is left open around it, the hold
 // drawn to scale, and what to measure next. A chart that would show nothing is
 // left out. Name is what the person is called in the charts.
-func PersonFigures(a *PersonAnswer, name string, s units.System) ([]Figure, error) {
+func PersonFigures(a *wording.PersonAnswer, name string, s units.System) ([]Figure, error) {
 	var figures []Figure
 	for i := range a.Models {
 		m := &a.Models[i]
@@ -25,7 +26,7 @@ func PersonFigures(a *PersonAnswer, name string, s units.System) ([]Figure, erro
 			figures = append(figures, Figure{"requirement-" + m.Model.String(), personCurve(a, m, name)})
 		}
 	}
-	m := a.primary()
+	m := a.Primary()
 	if m.Median != nil {
 		f, err := personFreeBody(a, m, name, s)
 		if err != nil {
@@ -40,11 +41,11 @@ func PersonFigures(a *PersonAnswer, name string, s units.System) ([]Figure, erro
 }
 
 // personFoot says where the numbers of a chart come from.
-func personFoot(a *PersonAnswer, m *person.ModelResult, name string, all bool) chart.Foot {
+func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all bool) chart.Foot {
 	known := a.Population.Sex.String()
 	for _, k := range a.Conditioned.Known {
 		if known += ", " + strings.ReplaceAll(k.Of.String(), "_", " "); len(a.Conditioned.Known) <= 4 {
-			known += " " + knownText(k, units.Metric)
+			known += " " + wording.KnownText(k, units.Metric)
 		}
 	}
 	if a.Person.Scan != nil {
@@ -91,12 +92,12 @@ const angleLabel = "Angle of the arms with the pole (degrees)"
 
 // personCurve is the requirement of one person, with the ribbon of what is left
 // open.
-func personCurve(a *PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
+func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
 	axis, unit, what := curveWords(m)
 	curve := curveOf(m, name)
 	curve.Low, curve.High = m.Curve.AllLow, m.Curve.AllHigh
 	return chart.UncertainRequirement{
-		Title:  noBreak(fmt.Sprintf("%s, %s: least at %.0f°, with %.2f%s %s", name, a.holdWords(), m.Curve.BestAngle*180/math.Pi, m.Curve.BestPeak, unit, what)),
+		Title:  noBreak(fmt.Sprintf("%s, %s: least at %.0f°, with %.2f%s %s", name, a.HoldWords(), m.Curve.BestAngle*180/math.Pi, m.Curve.BestPeak, unit, what)),
 		XLabel: angleLabel, YLabel: axis,
 		Ribbon: "5–95\u00a0% of what is left open",
 		Curves: []chart.UncertainCurve{curve},
@@ -105,7 +106,7 @@ func personCurve(a *PersonAnswer, m *person.ModelResult, name string) chart.Unce
 }
 
 // personFreeBody is the hold of the person's median body, to scale.
-func personFreeBody(a *PersonAnswer, m *person.ModelResult, name string, s units.System) (chart.FreeBody, error) {
+func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s units.System) (chart.FreeBody, error) {
 	f, err := FreeBodyOf(&HeldBody{
 		Hold: a.Hold, Model: m.Model, Posture: hold.Posture{Legs: a.Person.Legs, Pose: a.Person.Pose, Tilt: a.Person.Tilt},
 		Who: name, People: name, N: a.Options.Draws,
@@ -115,10 +116,10 @@ func personFreeBody(a *PersonAnswer, m *person.ModelResult, name string, s units
 	if err != nil {
 		return f, err
 	}
-	f.Title = name + ", " + withinSentence(f.Title)
+	f.Title = name + ", " + wording.WithinSentence(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
-		f.Title = noBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %.2f BW along the harder-working one", name, a.holdWords(),
-			tapeRound(s)(held[0]), wholeDegrees(angle[0]), m.Median.Held.Value[hold.RequiredForce][0]))
+		f.Title = noBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %.2f BW along the harder-working one", name, a.HoldWords(),
+			wording.TapeRound(s)(held[0]), wording.WholeDegrees(angle[0]), m.Median.Held.Value[hold.RequiredForce][0]))
 	}
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
@@ -130,7 +131,7 @@ func personFreeBody(a *PersonAnswer, m *person.ModelResult, name string, s units
 const mostNext = 8
 
 // nextFigure compares what measuring one more thing would leave open.
-func nextFigure(a *PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
+func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
 	q, _ := m.Quantity(m.Main)
 	p := phraseOf(m.Main, m.Model)
 	unit, scale, decimals := strings.TrimSpace(p.unit), p.scale, p.decimals
@@ -141,14 +142,14 @@ func nextFigure(a *PersonAnswer, m *person.ModelResult, name string) chart.Amoun
 		return strings.TrimSpace(fmt.Sprintf("%.*f\u00a0%s", decimals, w*scale, unit))
 	}
 	c := chart.Amounts{
-		Title: noBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(gainName(m.Next[0]), "a "),
+		Title: noBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "),
 			text(q.Body.Width()), text(m.Next[0].Width))),
 		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.noun, unit),
 		Reference: &chart.Amount{Label: "now", Value: q.Body.Width() * scale, Text: text(q.Body.Width())},
 		Foot:      personFoot(a, m, name, false),
 	}
 	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
-		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(gainName(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
+		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainName(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
 	}
 	return c
 }
@@ -156,13 +157,13 @@ func nextFigure(a *PersonAnswer, m *person.ModelResult, name string) chart.Amoun
 // Overlays returns one chart for each hold and model under which two persons or
 // more are drawn, their requirements on one another: as many as can be told
 // apart. Names are what the persons are called in the charts.
-func Overlays(answers []PersonAnswer, names []string) []Figure {
+func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 	type kind struct {
 		hold  *hold.Hold
 		model hold.Model
 	}
 	var kinds []kind
-	curves, of := map[kind][]chart.UncertainCurve{}, map[kind][]*PersonAnswer{}
+	curves, of := map[kind][]chart.UncertainCurve{}, map[kind][]*wording.PersonAnswer{}
 	for i := range answers {
 		a := &answers[i]
 		for k := range a.Models {
@@ -175,7 +176,7 @@ func Overlays(answers []PersonAnswer, names []string) []Figure {
 				kinds = append(kinds, at)
 			}
 			name := names[i]
-			if with := a.posture(); with != "" {
+			if with := noBreak(a.PostureWords()); with != "" {
 				name += ", " + with
 			}
 			curves[at], of[at] = append(curves[at], curveOf(m, name)), append(of[at], a)
@@ -201,7 +202,7 @@ func Overlays(answers []PersonAnswer, names []string) []Figure {
 		foot := personFoot(first, m, "", true)
 		foot.People = "medians of what is left open of each, the rest drawn from people of their sex in the survey"
 		figures = append(figures, Figure{"together-" + at.hold.Name + "-" + at.model.String(), chart.UncertainRequirement{
-			Title: noBreak(fmt.Sprintf("%s, %s by %s: from %.2f to %.2f%s %s at the best angle", who, withinSentence(at.hold.Title),
+			Title: noBreak(fmt.Sprintf("%s, %s by %s: from %.2f to %.2f%s %s at the best angle", who, wording.WithinSentence(at.hold.Title),
 				at.model, low, high, unit, what)),
 			XLabel: angleLabel, YLabel: axis, Curves: shown, Foot: foot,
 		}})
@@ -209,11 +210,11 @@ func Overlays(answers []PersonAnswer, names []string) []Figure {
 	return figures
 }
 
-func modelFor(a *PersonAnswer, of hold.Model) *person.ModelResult {
+func modelFor(a *wording.PersonAnswer, of hold.Model) *person.ModelResult {
 	for i := range a.Models {
 		if a.Models[i].Model == of {
 			return &a.Models[i]
 		}
 	}
-	return a.primary()
+	return a.Primary()
 }

@@ -5,12 +5,13 @@ import (
 	"io"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/hold"
 )
 
 // Protocol writes how to weigh a part-supported flag, so that a prediction can be
 // proved wrong.
-func Protocol(w io.Writer, answers []PersonAnswer, s units.System) error {
+func Protocol(w io.Writer, answers []wording.PersonAnswer, s units.System) error {
 	t := &textWriter{w: w}
 	t.line("")
 	t.line("FIELD PROTOCOL: weigh the flag without the strength to hold it")
@@ -37,18 +38,18 @@ func Protocol(w io.Writer, answers []PersonAnswer, s units.System) error {
 	t.line("")
 	for i := range answers {
 		a := &answers[i]
-		if a.Hold != hold.HumanFlag || a.primary().PossibleAll == 0 {
+		if a.Hold != hold.HumanFlag || a.Primary().PossibleAll == 0 {
 			continue
 		}
 		text := a.Person.Name + ":"
-		if q, ok := a.primary().Quantity(hold.HandSpacing); ok {
-			text += " hands " + tapeRound(s)(q.All.Median) + " apart"
+		if q, ok := a.Primary().Quantity(hold.HandSpacing); ok {
+			text += " hands " + wording.TapeRound(s)(q.All.Median) + " apart"
 		}
-		if q, ok := a.primary().Quantity(hold.ArmAngle); ok {
-			text += ", arms " + wholeDegrees(q.All.Median) + " from the pole"
+		if q, ok := a.Primary().Quantity(hold.ArmAngle); ok {
+			text += ", arms " + wording.WholeDegrees(q.All.Median) + " from the pole"
 		}
 		if a.FootLoad != nil {
-			text += "; the scale should read " + spreadText(*a.FootLoad, in(units.Mass, s))
+			text += "; the scale should read " + wording.SpreadText(*a.FootLoad, wording.In(units.Mass, s))
 		}
 		t.wrap("  ", "  ", text+".")
 	}

@@ -8,13 +8,14 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
 // PersonText writes the answers for the terminal: for one person everything, for
 // several a table and the main points of each.
-func PersonText(w io.Writer, answers []PersonAnswer, s units.System) error {
+func PersonText(w io.Writer, answers []wording.PersonAnswer, s units.System) error {
 	t := &textWriter{w: w}
 	if len(answers) == 1 {
 		t.person(&answers[0], s)
@@ -32,8 +33,8 @@ func PersonText(w io.Writer, answers []PersonAnswer, s units.System) error {
 }
 
 // pooled writes how the predictions did over several persons.
-func (t *textWriter) pooled(answers []PersonAnswer, s units.System) {
-	pools := poolOf(answers)
+func (t *textWriter) pooled(answers []wording.PersonAnswer, s units.System) {
+	pools := wording.PoolOf(answers)
 	if len(answers) < 2 || len(pools) == 0 {
 		return
 	}
@@ -44,14 +45,6 @@ func (t *textWriter) pooled(answers []PersonAnswer, s units.System) {
 	}
 }
 
-func poolOf(answers []PersonAnswer) []person.Pooled {
-	results := make([]*person.Result, len(answers))
-	for i := range answers {
-		results[i] = answers[i].Result
-	}
-	return person.Pool(results...)
-}
-
 // pooledText says how far the predictions of one kind were off.
 func pooledText(p person.Pooled, s units.System) string {
 	_, change := comparisonPrinters(p.Unit, s)
@@ -60,7 +53,7 @@ func pooledText(p person.Pooled, s units.System) string {
 	if p.N > 1 {
 		text += " ± " + strings.TrimPrefix(change(p.StandardError), "+") + " (standard error), typical error " + strings.TrimPrefix(change(p.RootMeanSquare), "+")
 	}
-	return text + " (" + postureOf(p.Rule, p.Model) + ")"
+	return text + " (" + wording.PostureOf(p.Rule, p.Model) + ")"
 }
 
 func (t *textWriter) row(label, text string) {
@@ -115,12 +108,12 @@ var personRows = []hold.Demand{
 }
 
 // person writes everything that is known of one.
-func (t *textWriter) person(a *PersonAnswer, s units.System) {
-	t.line("%s: %s", a.Person.Name, a.holdWords())
+func (t *textWriter) person(a *wording.PersonAnswer, s units.System) {
+	t.line("%s: %s", a.Person.Name, a.HoldWords())
 	t.line("")
-	t.fold("", "", PersonHeadline(a, s))
+	t.fold("", "", wording.PersonHeadline(a, s))
 	t.line("")
-	t.aside("Known", a.known(s)+"; "+a.open()+".")
+	t.aside("Known", a.KnownWords(s)+"; "+a.OpenWords()+".")
 	for i := range a.Models {
 		t.line("")
 		t.personModel(a, &a.Models[i], s)
@@ -136,7 +129,7 @@ func (t *textWriter) person(a *PersonAnswer, s units.System) {
 }
 
 // drawnText says what the numbers are made of.
-func drawnText(a *PersonAnswer) string {
+func drawnText(a *wording.PersonAnswer) string {
 	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", thousands(a.Options.Draws), a.Options.Seed)
 	if n := len(a.Assumed); len(a.Options.Assumptions.Free()) > 0 {
 		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", thousands(n))
@@ -147,7 +140,7 @@ func drawnText(a *PersonAnswer) string {
 }
 
 // personModel writes what one model says of a person.
-func (t *textWriter) personModel(a *PersonAnswer, m *person.ModelResult, s units.System) {
+func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s units.System) {
 	t.line("%s", m.Model)
 	if m.PossibleAll == 0 {
 		t.row("cannot hold it", "no body that was drawn can take the posture")
@@ -158,7 +151,7 @@ func (t *textWriter) personModel(a *PersonAnswer, m *person.ModelResult, s units
 		if !ok {
 			continue
 		}
-		name, text := label(d), quantityText(q, s)
+		name, text := label(d), wording.QuantityText(q, s)
 		switch _, waist := m.Quantity(hold.WaistMoment); {
 		case d == hold.HandSpacing:
 			name = "hands apart"
@@ -174,7 +167,7 @@ func (t *textWriter) personModel(a *PersonAnswer, m *person.ModelResult, s units
 	}
 	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
 		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",
-			percent(q.FromBody), label(m.Main), percent(q.FromAssumptions), spreadText(q.Body, printerOf(m.Main, s))))
+			percent(q.FromBody), label(m.Main), percent(q.FromAssumptions), wording.SpreadText(q.Body, wording.PrinterOf(m.Main, s))))
 	}
 }
 
@@ -187,23 +180,23 @@ func medianBodyText(m *person.ModelResult, s units.System) string {
 	held := m.Median.Held
 	spacing, angle := held.Value[hold.HandSpacing], held.Value[hold.ArmAngle]
 	q, ok := m.Quantity(hold.ArmAngle)
-	if len(spacing) == 0 || len(angle) == 0 || !ok || wholeDegrees(q.All.Median) == wholeDegrees(angle[0]) {
+	if len(spacing) == 0 || len(angle) == 0 || !ok || wording.WholeDegrees(q.All.Median) == wording.WholeDegrees(angle[0]) {
 		return ""
 	}
 	return fmt.Sprintf("%s, with the hands %s apart and the arms %s from the pole, all assumptions at their central values: the body that is drawn",
-		printerOf(m.Main, s)(held.Value[m.Main][0]), tapeRound(s)(spacing[0]), wholeDegrees(angle[0]))
+		wording.PrinterOf(m.Main, s)(held.Value[m.Main][0]), wording.TapeRound(s)(spacing[0]), wording.WholeDegrees(angle[0]))
 }
 
 // next writes what to measure next.
-func (t *textWriter) next(a *PersonAnswer) {
+func (t *textWriter) next(a *wording.PersonAnswer) {
 	if text := NextText(a); text != "" {
 		t.aside("Measure", text)
 	}
 }
 
 // NextText says what to measure next, or is empty where that would not help.
-func NextText(a *PersonAnswer) string {
-	m := a.primary()
+func NextText(a *wording.PersonAnswer) string {
+	m := a.Primary()
 	q, _ := m.Quantity(m.Main)
 	p := phraseOf(m.Main, m.Model)
 	if q.Body.Width() == 0 || len(m.Plan) == 0 {
@@ -211,13 +204,13 @@ func NextText(a *PersonAnswer) string {
 	}
 	width := func(w float64) string {
 		if q.Demand.Info().Unit == "rad" {
-			return printerOf(q.Demand, units.Metric)(w)
+			return wording.PrinterOf(q.Demand, units.Metric)(w)
 		}
 		return p.number(&w, false)
 	}
-	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", gainName(m.Plan[0]), p.noun, width(q.Body.Width()), width(m.Plan[0].Width))
+	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", wording.GainName(m.Plan[0]), p.noun, width(q.Body.Width()), width(m.Plan[0].Width))
 	for _, g := range m.Plan[1:] {
-		text += fmt.Sprintf(", then %s to %s", gainName(g), width(g.Width))
+		text += fmt.Sprintf(", then %s to %s", wording.GainName(g), width(g.Width))
 	}
 	if best := m.Next[0]; best.Scan {
 		text += fmt.Sprintf("; a body-composition scan alone would bring it to %s", width(best.Width))
@@ -230,18 +223,18 @@ func NextText(a *PersonAnswer) string {
 }
 
 // ranks writes how the person compares with the people.
-func (t *textWriter) ranks(a *PersonAnswer, s units.System) {
+func (t *textWriter) ranks(a *wording.PersonAnswer, s units.System) {
 	var parts []string
 	for _, r := range telling(a.Ranks) {
-		text := strings.ReplaceAll(r.Known.Of.String(), "_", " ") + " " + percentile(r.Percentile)
+		text := strings.ReplaceAll(r.Known.Of.String(), "_", " ") + " " + wording.Percentile(r.Percentile)
 		if !math.IsNaN(r.ForStature) {
-			text += fmt.Sprintf(" (%s for that stature)", percentile(r.ForStature))
+			text += fmt.Sprintf(" (%s for that stature)", wording.Percentile(r.ForStature))
 		}
 		parts = append(parts, text)
 	}
-	m := a.primary()
+	m := a.Primary()
 	if q, ok := m.Quantity(m.Main); ok && m.PossibleBody > 0 {
-		parts = append(parts, fmt.Sprintf("the %s %s (%s)", label(m.Main), percentile(q.Percentile), m.Model))
+		parts = append(parts, fmt.Sprintf("the %s %s (%s)", label(m.Main), wording.Percentile(q.Percentile), m.Model))
 	}
 	if len(parts) > 0 {
 		t.aside("Among", a.Population.Name+": "+strings.Join(parts, ", ")+".")
@@ -268,7 +261,7 @@ func telling(ranks []person.Rank) []person.Rank {
 }
 
 // fixture writes what carries the person.
-func (t *textWriter) fixture(a *PersonAnswer, s units.System) {
+func (t *textWriter) fixture(a *wording.PersonAnswer, s units.System) {
 	if text := FixtureText(a, s); text != "" {
 		t.aside("Fixture", text)
 	}
@@ -276,14 +269,14 @@ func (t *textWriter) fixture(a *PersonAnswer, s units.System) {
 
 // FixtureText says what the pole, bar or rings carry, or is empty where nothing
 // but a floor and a wall do.
-func FixtureText(a *PersonAnswer, s units.System) string {
-	m := a.primary()
+func FixtureText(a *wording.PersonAnswer, s units.System) string {
+	m := a.Primary()
 	_, onFeet := m.Quantity(hold.FootShare)
 	_, atWall := m.Quantity(hold.WallPush)
 	if a.Fixture == nil || onFeet || atWall {
 		return ""
 	}
-	force := in(units.Force, s)
+	force := wording.In(units.Force, s)
 	var parts []string
 	for _, f := range a.Fixture.Forces {
 		var ways []string
@@ -292,14 +285,14 @@ func FixtureText(a *PersonAnswer, s units.System) string {
 			if f.Horizontal.Median > 0 {
 				way = "towards the body"
 			}
-			ways = append(ways, spreadText(size, force)+" sideways "+way)
+			ways = append(ways, wording.SpreadText(size, force)+" sideways "+way)
 		}
 		if size := abs(f.Vertical); force(size.Median) != force(0) {
 			way := "down"
 			if f.Vertical.Median < 0 {
 				way = "up"
 			}
-			ways = append(ways, spreadText(size, force)+" "+way)
+			ways = append(ways, wording.SpreadText(size, force)+" "+way)
 		}
 		if len(ways) > 0 {
 			parts = append(parts, "the "+strings.TrimPrefix(f.Support, "both ")+" with "+strings.Join(ways, " and "))
@@ -307,7 +300,7 @@ func FixtureText(a *PersonAnswer, s units.System) string {
 	}
 	text := "loaded by " + strings.Join(parts, ", by ")
 	if tips := a.Fixture.Overturning; tips != nil {
-		text += "; together they tip the pole about its foot with " + spreadText(*tips, wholeMoment(s)) + ", however high the hands are"
+		text += "; together they tip the pole about its foot with " + wording.SpreadText(*tips, wording.WholeMoment(s)) + ", however high the hands are"
 	}
 	return text + ". At rest only, by equilibrium, without a safety factor: swinging in, a slip or a second person can load it several times as much."
 }
@@ -321,7 +314,7 @@ func abs(s person.Spread) person.Spread {
 }
 
 // comparisons writes what was measured against the prediction.
-func (t *textWriter) comparisons(a *PersonAnswer, s units.System) {
+func (t *textWriter) comparisons(a *wording.PersonAnswer, s units.System) {
 	for i, c := range a.Comparisons {
 		head := ""
 		if i == 0 {
@@ -342,18 +335,7 @@ func comparisonText(c person.Comparison, s units.System) string {
 	if c.Reading.Error > 0 {
 		reading += " ± " + strings.TrimPrefix(change(c.Reading.Error), "+")
 	}
-	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", strings.ReplaceAll(c.What, "_", " "), reading, spreadText(c.Predicted, format), change(c.Error), verdict, postureOf(c.Rule, c.Model))
-}
-
-// postureOf says at which posture and by which model something was predicted.
-func postureOf(rule hold.Rule, model hold.Model) string {
-	switch rule {
-	case hold.GivenAngle:
-		return "at the measured arm angle"
-	case hold.GivenSpacing:
-		return "at the measured hand spacing"
-	}
-	return "at the best posture by " + model.String()
+	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", strings.ReplaceAll(c.What, "_", " "), reading, wording.SpreadText(c.Predicted, format), change(c.Error), verdict, wording.PostureOf(c.Rule, c.Model))
 }
 
 func comparisonPrinters(unit string, s units.System) (format, change func(float64) string) {
@@ -364,18 +346,18 @@ func comparisonPrinters(unit string, s units.System) (format, change func(float6
 	case "rad":
 		dimension = units.Angle
 	}
-	return in(dimension, s), func(x float64) string { return units.FormatChange(x, dimension, s) }
+	return wording.In(dimension, s), func(x float64) string { return units.FormatChange(x, dimension, s) }
 }
 
-func (t *textWriter) notes(a *PersonAnswer) {
+func (t *textWriter) notes(a *wording.PersonAnswer) {
 	for _, n := range a.Notes {
 		t.aside("Note", n)
 	}
 }
 
 // personBrief writes the main points of one of several persons.
-func (t *textWriter) personBrief(a *PersonAnswer, s units.System) {
-	t.fold("", "          ", PersonHeadline(a, s))
+func (t *textWriter) personBrief(a *wording.PersonAnswer, s units.System) {
+	t.fold("", "          ", wording.PersonHeadline(a, s))
 	t.next(a)
 	t.comparisons(a, s)
 	t.ready(a, s)
@@ -383,14 +365,14 @@ func (t *textWriter) personBrief(a *PersonAnswer, s units.System) {
 }
 
 // ready writes the main point of the tests.
-func (t *textWriter) ready(a *PersonAnswer, s units.System) {
+func (t *textWriter) ready(a *wording.PersonAnswer, s units.System) {
 	if a.Ready != nil {
-		t.aside("Ready", capital(strings.TrimPrefix(ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
+		t.aside("Ready", capital(strings.TrimPrefix(wording.ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
 	}
 }
 
 // personTable writes several persons, a line each, by hold.
-func (t *textWriter) personTable(answers []PersonAnswer, s units.System) {
+func (t *textWriter) personTable(answers []wording.PersonAnswer, s units.System) {
 	widest := len("person")
 	for i := range answers {
 		widest = max(widest, len([]rune(answers[i].Person.Name)))
@@ -400,7 +382,7 @@ func (t *textWriter) personTable(answers []PersonAnswer, s units.System) {
 	}
 	header := "\x00"
 	for i, a := range byHold(answers) {
-		m := a.primary()
+		m := a.Primary()
 		main := label(m.Main)
 		if head := fmt.Sprintf("%s, %s (median, 5–95 %%)", main, m.Model); head != header {
 			header = head
@@ -411,24 +393,24 @@ func (t *textWriter) personTable(answers []PersonAnswer, s units.System) {
 		}
 		cells := "cannot take the posture"
 		if q, ok := m.Quantity(m.Main); ok && m.PossibleAll > 0 {
-			cells = spreadText(q.All, printerOf(m.Main, s))
+			cells = wording.SpreadText(q.All, wording.PrinterOf(m.Main, s))
 			if q.AbsoluteUnit == "N" {
-				cells = pad(cells, 27) + " " + pad(weightOf(s)(q.AllAbsolute.Median), 6)
+				cells = pad(cells, 27) + " " + pad(wording.WeightOf(s)(q.AllAbsolute.Median), 6)
 			}
 			if spacing, ok := m.Quantity(hold.HandSpacing); ok {
-				cells += "  hands " + tapeRound(s)(spacing.All.Median)
+				cells += "  hands " + wording.TapeRound(s)(spacing.All.Median)
 			}
 			if angle, ok := m.Quantity(hold.ArmAngle); ok {
-				cells += "  arms " + wholeDegrees(angle.All.Median)
+				cells += "  arms " + wording.WholeDegrees(angle.All.Median)
 			}
 		}
-		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.holdWords(), 26), cells)
+		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.HoldWords(), 26), cells)
 	}
 }
 
 // byHold returns the persons with those of one hold together.
-func byHold(answers []PersonAnswer) []*PersonAnswer {
-	var list []*PersonAnswer
+func byHold(answers []wording.PersonAnswer) []*wording.PersonAnswer {
+	var list []*wording.PersonAnswer
 	for _, h := range hold.All() {
 		for i := range answers {
 			if answers[i].Hold == h {

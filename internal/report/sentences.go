@@ -9,18 +9,17 @@ import (
 	"sort"
 	"strings"
 
+	"counterpoise/internal/wording"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
 
 // NotValidated stands under every number about a hold for which no measured
 // force has been published.
-const NotValidated = "Model estimate, not validated by measured forces."
+const NotValidated = wording.NotValidated
 
 // Cautions are printed wherever somebody might act on a number.
-const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
-	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
-	"A pole or bar must be rated for the load and installed to local code by a competent person."
+const Cautions = wording.Cautions
 
 // phrase is how a demand is spoken of.
 type phrase struct {
@@ -32,30 +31,7 @@ type phrase struct {
 
 // phraseOf returns how a demand of output unit is spoken of.
 func phraseOf(d hold.Demand, model hold.Model) phrase {
-	switch d {
-	case hold.RequiredForce:
-		return phrase{"the force along the harder-working arm", 3, " BW", 1}
-	case hold.Difficulty:
-		if model == hold.Equilibrium {
-			return phrase{"the difficulty (demand over capacity)", 3, "", 1}
-		}
-		return phrase{"the difficulty (force over relative strength)", 3, "", 1}
-	case hold.ArmAngle:
-		return phrase{"the arm angle", 1, "°", 1}
-	case hold.HandSpacing:
-		return phrase{"the hand spacing", 1, " cm", 100}
-	}
-	noun, special := map[hold.Demand]string{
-		hold.LeanAngle:     "the lean",
-		hold.ArmTrunkAngle: "the angle between arms and trunk",
-		hold.HandShare:     "the weight on the hands",
-		hold.FootShare:     "the weight on the feet",
-		hold.WallPush:      "the push of the wall",
-	}[d]
-	if !special {
-		noun = "the " + strings.ReplaceAll(d.String(), "_", " ")
-	}
-	p := phrase{noun, 3, "", 1}
+	p := phrase{wording.Noun(d, model), 3, "", 1}
 	switch d.Info().Unit {
 	case "BW":
 		p.unit = " BW"
@@ -112,22 +88,6 @@ func (p phrase) moves(effect claim.Summary, percent *claim.Summary) string {
 }
 
 func ptr(x float64) *float64 { return &x }
-
-// percent prints a share; shares that are not whole never round to 0 or 100.
-func percent(share float64) string {
-	p := 100 * share
-	switch {
-	case p == 0 || p == 100:
-		return fmt.Sprintf("%.0f %%", p)
-	case p < 0.1:
-		return "under 0.1 %"
-	case p > 99.9:
-		return "over 99.9 %"
-	case p < 10 || p > 90:
-		return fmt.Sprintf("%.1f %%", p)
-	}
-	return fmt.Sprintf("%.0f %%", p)
-}
 
 // threshold prints the smallest effect that matters.
 func threshold(c *claim.Claim) string {
@@ -192,6 +152,9 @@ func Headline(r *claim.Result) string {
 	}
 	return "It depends on the body. " + bodySentence(r) + " " + capital(effects) + "."
 }
+
+// percent is wording.Percent.
+func percent(share float64) string { return wording.Percent(share) }
 
 func capital(text string) string {
 	for i, r := range text {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/person"
 )
@@ -27,13 +28,13 @@ func (p *Person) Fault(err error, s units.System) error {
 	var field *person.FieldError
 	switch {
 	case errors.As(err, &improbable):
-		text := RarityText(&improbable.Rarity, s)
+		text := wording.RarityText(&improbable.Rarity, s)
 		if slip := improbable.Slip; slip != nil {
 			in := "?"
 			if len(slip.Of) > 1 {
 				in = " in all lengths?"
 			}
-			text += fmt.Sprintf("; %s would fit: %s%s", measurementText(improbable.Known.Of, slip.Value, s), slip.Text, in)
+			text += fmt.Sprintf("; %s would fit: %s%s", wording.MeasurementText(improbable.Known.Of, slip.Value, s), slip.Text, in)
 		}
 		return p.at(improbable.Known.Of.String(), text)
 	case errors.As(err, &contradiction):
@@ -63,35 +64,4 @@ func (p *Person) at(field, reason string) error {
 		line = p.Line
 	}
 	return &Error{p.File, line, field, reason}
-}
-
-// RarityText says what is unusual about a measurement, in the units that people
-// write.
-func RarityText(r *anthro.Rarity, s units.System) string {
-	of := r.Known.Of
-	given := ""
-	if len(r.Given) > 0 {
-		var names []string
-		for _, m := range r.Given {
-			names = append(names, strings.ReplaceAll(m.String(), "_", " "))
-		}
-		last := len(names) - 1
-		given = " with that " + names[last]
-		if last > 0 {
-			given = " with that " + strings.Join(names[:last], ", ") + " and " + names[last]
-		}
-	}
-	between := func(i anthro.Interval) string {
-		return measurementText(of, i.Low, s) + " to " + measurementText(of, i.High, s)
-	}
-	return fmt.Sprintf("%s: of people in %s%s, 90 %% have %s and all but 1 in 100,000 have %s",
-		measurementText(of, r.Known.Value, s), r.Population, given, between(r.Ordinary), between(r.Possible))
-}
-
-// measurementText prints the value of a measurement.
-func measurementText(m anthro.Measurement, value float64, s units.System) string {
-	if m == anthro.Mass {
-		return units.Format(value, units.Mass, s)
-	}
-	return units.Format(value, units.Length, s)
 }

@@ -1,4 +1,4 @@
-package report
+package wording
 
 import (
 	"fmt"
@@ -19,9 +19,9 @@ type PersonAnswer struct {
 	Notes []string          // what is rare or should be known, a sentence each
 }
 
-// primary is the model that is told first where one must be picked: equilibrium,
+// Primary is the model that is told first where one must be picked: equilibrium,
 // or the only one there is.
-func (a *PersonAnswer) primary() *person.ModelResult {
+func (a *PersonAnswer) Primary() *person.ModelResult {
 	for i := range a.Models {
 		if a.Models[i].Model == hold.Equilibrium {
 			return &a.Models[i]
@@ -30,36 +30,35 @@ func (a *PersonAnswer) primary() *person.ModelResult {
 	return &a.Models[0]
 }
 
-// posture says how the hold is done where it is not plain.
-func (a *PersonAnswer) posture() string {
-	held := HeldBody{Hold: a.Hold, Posture: hold.Posture{Legs: a.Person.Legs, Pose: a.Person.Pose, Tilt: a.Person.Tilt}}
-	return held.postureWords()
+// PostureWords says how the hold is done where it is not plain.
+func (a *PersonAnswer) PostureWords() string {
+	return PostureWords(hold.Posture{Legs: a.Person.Legs, Pose: a.Person.Pose, Tilt: a.Person.Tilt})
 }
 
-// holdWords names the hold with its posture.
-func (a *PersonAnswer) holdWords() string {
+// HoldWords names the hold with its posture.
+func (a *PersonAnswer) HoldWords() string {
 	name, _, _ := strings.Cut(a.Hold.Title, ",")
-	name = withinSentence(name)
-	if with := a.posture(); with != "" {
-		name += " (" + strings.ReplaceAll(with, "\u00a0", " ") + ")"
+	name = WithinSentence(name)
+	if with := a.PostureWords(); with != "" {
+		name += " (" + with + ")"
 	}
 	return name
 }
 
-// withinSentence begins a title with a small letter, but for a letter that names
+// WithinSentence begins a title with a small letter, but for a letter that names
 // a shape.
-func withinSentence(title string) string {
+func WithinSentence(title string) string {
 	if len(title) > 1 && title[1] == '-' {
 		return title
 	}
 	return strings.ToLower(title[:1]) + title[1:]
 }
 
-// known says what was measured, each value with its error.
-func (a *PersonAnswer) known(s units.System) string {
+// KnownWords says what was measured, each value with its error.
+func (a *PersonAnswer) KnownWords(s units.System) string {
 	parts := []string{a.Population.Sex.String()}
 	for _, k := range a.Conditioned.Known {
-		parts = append(parts, strings.ReplaceAll(k.Of.String(), "_", " ")+" "+knownText(k, s))
+		parts = append(parts, strings.ReplaceAll(k.Of.String(), "_", " ")+" "+KnownText(k, s))
 	}
 	if a.Person.Scan != nil {
 		parts = append(parts, "a body-composition scan")
@@ -67,8 +66,8 @@ func (a *PersonAnswer) known(s units.System) string {
 	return strings.Join(parts, ", ")
 }
 
-// open says what was not measured.
-func (a *PersonAnswer) open() string {
+// OpenWords says what was not measured.
+func (a *PersonAnswer) OpenWords() string {
 	exact := 0
 	for _, k := range a.Conditioned.Known {
 		if k.Error == 0 {
@@ -91,7 +90,7 @@ func (a *PersonAnswer) open() string {
 	return strings.Join(parts, " and ") + " drawn from people alike (" + a.Population.Name + ")"
 }
 
-func knownText(k anthro.Known, s units.System) string {
+func KnownText(k anthro.Known, s units.System) string {
 	dimension := units.Length
 	if k.Of == anthro.Mass {
 		dimension = units.Mass
@@ -103,9 +102,9 @@ func knownText(k anthro.Known, s units.System) string {
 	return text
 }
 
-// spreadText prints a median with its 5–95 % range, or alone where nothing is
+// SpreadText prints a median with its 5–95 % range, or alone where nothing is
 // left open.
-func spreadText(s person.Spread, format func(float64) string) string {
+func SpreadText(s person.Spread, format func(float64) string) string {
 	middle, low, high := format(s.Median), format(s.Low), format(s.High)
 	if low == middle && high == middle {
 		return middle
@@ -117,43 +116,43 @@ func spreadText(s person.Spread, format func(float64) string) string {
 	return middle + " (" + low + " to " + high + ")"
 }
 
-// in returns a printer of quantities of one dimension.
-func in(d units.Dimension, s units.System) func(float64) string {
+// In returns a printer of quantities of one dimension.
+func In(d units.Dimension, s units.System) func(float64) string {
 	return func(x float64) string { return units.Format(x, d, s) }
 }
 
-// tape prints lengths as a tape measure has them.
-func tape(s units.System) func(float64) string {
+// Tape prints lengths as a tape measure has them.
+func Tape(s units.System) func(float64) string {
 	return func(x float64) string { return units.FormatTape(x, s) }
 }
 
-// printerOf returns the printer of a demand in its own unit.
-func printerOf(d hold.Demand, s units.System) func(float64) string {
+// PrinterOf returns the printer of a demand in its own unit.
+func PrinterOf(d hold.Demand, s units.System) func(float64) string {
 	switch d.Info().Unit {
 	case "BW":
-		return in(units.BodyWeights, s)
+		return In(units.BodyWeights, s)
 	case "BW·m":
-		return in(units.BodyWeightMetres, s)
+		return In(units.BodyWeightMetres, s)
 	case "rad":
-		return in(units.Angle, s)
+		return In(units.Angle, s)
 	case "m":
-		return tape(s)
+		return Tape(s)
 	}
-	return in(units.Number, s)
+	return In(units.Number, s)
 }
 
-// quantityText prints one demand: in body weights, in newtons and, for a force,
-// in the kilograms that weigh as much.
-func quantityText(q person.Quantity, s units.System) string {
-	text := spreadText(q.All, printerOf(q.Demand, s))
+// QuantityText prints one demand: in body weights, in newtons and, for a force,
+// In the kilograms that weigh as much.
+func QuantityText(q person.Quantity, s units.System) string {
+	text := SpreadText(q.All, PrinterOf(q.Demand, s))
 	switch q.AbsoluteUnit {
 	case "N":
-		text += ", " + spreadText(q.AllAbsolute, in(units.Force, s))
+		text += ", " + SpreadText(q.AllAbsolute, In(units.Force, s))
 		if s == units.Metric {
-			text += ", as " + spreadText(scaled(q.AllAbsolute, 1/standardGravity), in(units.Mass, s))
+			text += ", as " + SpreadText(scaled(q.AllAbsolute, 1/standardGravity), In(units.Mass, s))
 		}
 	case "N·m":
-		text += ", " + spreadText(q.AllAbsolute, wholeMoment(s))
+		text += ", " + SpreadText(q.AllAbsolute, WholeMoment(s))
 	}
 	return text
 }
@@ -166,8 +165,8 @@ func scaled(s person.Spread, by float64) person.Spread {
 	return person.Spread{Median: s.Median * by, Low: s.Low * by, High: s.High * by}
 }
 
-// over prints the range that a value takes over models, or the one value.
-func over(values []float64, format func(float64) string) string {
+// Over prints the range that a value takes over models, or the one value.
+func Over(values []float64, format func(float64) string) string {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range values {
 		low, high = math.Min(low, v), math.Max(high, v)
@@ -187,7 +186,7 @@ func over(values []float64, format func(float64) string) string {
 // PersonHeadline is what a coach can say: the one or two numbers that the hold
 // is about, over all models.
 func PersonHeadline(a *PersonAnswer, s units.System) string {
-	name, title := a.Person.Name, a.holdWords()
+	name, title := a.Person.Name, a.HoldWords()
 	var possible []*person.ModelResult
 	for i := range a.Models {
 		if m := &a.Models[i]; m.PossibleAll > 0 {
@@ -209,11 +208,11 @@ func PersonHeadline(a *PersonAnswer, s units.System) string {
 		low, high, open = math.Min(low, main.AllAbsolute.Low), math.Max(high, main.AllAbsolute.High), open || main.AllAbsolute.Width() > 0
 	}
 	main, _ := possible[0].Quantity(possible[0].Main)
-	noun := strings.TrimPrefix(phraseOf(main.Demand, possible[0].Model).noun, "the ")
+	noun := strings.TrimPrefix(Noun(main.Demand, possible[0].Model), "the ")
 	text := fmt.Sprintf("For %s, the %s asks for a %s of about %s.", name, title, noun, strings.Join(says, ", or "))
-	format, ok := map[string]func(float64) string{"N": weightOf(s), "N·m": wholeMoment(s)}[main.AbsoluteUnit]
+	format, ok := map[string]func(float64) string{"N": WeightOf(s), "N·m": WholeMoment(s)}[main.AbsoluteUnit]
 	if ok && open && format(low) != format(high) {
-		text += " With all that is left open it is " + over([]float64{low, high}, format) + "."
+		text += " With all that is left open it is " + Over([]float64{low, high}, format) + "."
 	}
 	return text
 }
@@ -222,28 +221,28 @@ func PersonHeadline(a *PersonAnswer, s units.System) string {
 // open: the main quantity and the posture that goes with it.
 func postureOfMedian(m *person.ModelResult, s units.System) string {
 	main, _ := m.Quantity(m.Main)
-	text := printerOf(m.Main, s)(main.All.Median)
+	text := PrinterOf(m.Main, s)(main.All.Median)
 	switch main.AbsoluteUnit {
 	case "N":
-		text = fmt.Sprintf("%s (%.2f BW)", weightOf(s)(main.AllAbsolute.Median), main.All.Median)
+		text = fmt.Sprintf("%s (%.2f BW)", WeightOf(s)(main.AllAbsolute.Median), main.All.Median)
 	case "N·m":
-		text = wholeMoment(s)(main.AllAbsolute.Median) + " (" + text + ")"
+		text = WholeMoment(s)(main.AllAbsolute.Median) + " (" + text + ")"
 	}
 	if q, ok := m.Quantity(hold.HandSpacing); ok {
-		text += ", with the hands " + tapeRound(s)(q.All.Median) + " apart"
+		text += ", with the hands " + TapeRound(s)(q.All.Median) + " apart"
 	}
 	if q, ok := m.Quantity(hold.ArmAngle); ok {
-		text += " and the arms " + wholeDegrees(q.All.Median) + " from the pole"
+		text += " and the arms " + WholeDegrees(q.All.Median) + " from the pole"
 	}
 	if q, ok := m.Quantity(hold.LeanAngle); ok {
-		text += ", with a lean of " + wholeDegrees(q.All.Median)
+		text += ", with a lean of " + WholeDegrees(q.All.Median)
 	}
 	return text
 }
 
-// weightOf prints a force as what weighs as much, to whole units: what a coach
+// WeightOf prints a force as what weighs as much, to whole units: what a coach
 // has plates for.
-func weightOf(s units.System) func(float64) string {
+func WeightOf(s units.System) func(float64) string {
 	return func(newtons float64) string {
 		kg := newtons / standardGravity
 		if s == units.Imperial {
@@ -253,37 +252,37 @@ func weightOf(s units.System) func(float64) string {
 	}
 }
 
-// wholeMoment prints moments to whole units: their last digits are not known.
-func wholeMoment(s units.System) func(float64) string {
+// WholeMoment prints moments to whole units: their last digits are not known.
+func WholeMoment(s units.System) func(float64) string {
 	return func(x float64) string {
 		if s == units.Imperial {
-			return minus(fmt.Sprintf("%.0f lbf·ft", x/(0.3048*4.4482216152605)))
+			return Minus(fmt.Sprintf("%.0f lbf·ft", x/(0.3048*4.4482216152605)))
 		}
-		return minus(fmt.Sprintf("%.0f N·m", x))
+		return Minus(fmt.Sprintf("%.0f N·m", x))
 	}
 }
 
-// minus gives a negative number its proper sign.
-func minus(text string) string {
+// Minus gives a negative number its proper sign.
+func Minus(text string) string {
 	if rest, negative := strings.CutPrefix(text, "-"); negative {
 		return "−" + rest
 	}
 	return text
 }
 
-func wholeDegrees(radians float64) string { return fmt.Sprintf("%.0f°", radians*180/math.Pi) }
+func WholeDegrees(radians float64) string { return fmt.Sprintf("%.0f°", radians*180/math.Pi) }
 
-// tapeRound prints a length that somebody marks: to whole centimetres or eighths
+// TapeRound prints a length that somebody marks: to whole centimetres or eighths
 // of an inch.
-func tapeRound(s units.System) func(float64) string {
+func TapeRound(s units.System) func(float64) string {
 	if s == units.Imperial {
-		return tape(s)
+		return Tape(s)
 	}
 	return func(x float64) string { return fmt.Sprintf("%.0f cm", 100*x) }
 }
 
-// percentile puts a share of people below into words.
-func percentile(share float64) string {
+// Percentile puts a share of people below into words.
+func Percentile(share float64) string {
 	switch p := math.Round(100 * share); {
 	case p < 1:
 		return "below the 1st percentile"
@@ -306,8 +305,8 @@ func percentile(share float64) string {
 	}
 }
 
-// gainName is what would be measured, in words.
-func gainName(g person.Gain) string {
+// GainName is what would be measured, in words.
+func GainName(g person.Gain) string {
 	if g.Scan {
 		return "a body-composition scan"
 	}

@@ -1,4 +1,4 @@
-package report
+package wording
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 )
 
 // PersonsSummary is what person --json prints and summary.json holds. Forces are
-// in body weights (BW) and newtons, moments in BW·m and N·m, angles in degrees,
+// In body weights (BW) and newtons, moments in BW·m and N·m, angles in degrees,
 // lengths in metres, masses in kilograms, shares and percentiles from 0 to 1; a
 // value that there is not is null.
 type PersonsSummary struct {
@@ -227,18 +227,18 @@ func summariseComparison(c person.Comparison) ComparisonSummary {
 	if unit == "rad" {
 		unit, scale = "deg", 180/math.Pi
 	}
-	return ComparisonSummary{c.What, unit, postureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, rangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
+	return ComparisonSummary{c.What, unit, PostureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, rangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
 }
 
 func pooledSummary(answers []PersonAnswer) []PooledSummary {
 	var list []PooledSummary
-	for _, p := range poolOf(answers) {
+	for _, p := range PoolOf(answers) {
 		unit, scale := p.Unit, 1.0
 		if unit == "rad" {
 			unit, scale = "deg", 180/math.Pi
 		}
 		list = append(list, PooledSummary{
-			p.What, unit, postureOf(p.Rule, p.Model), p.N, p.Inside, p.Coverage, p.CoverageLow, p.CoverageHigh,
+			p.What, unit, PostureOf(p.Rule, p.Model), p.N, p.Inside, p.Coverage, p.CoverageLow, p.CoverageHigh,
 			number(p.MeanError * scale), number(p.StandardError * scale), number(p.RootMeanSquare * scale),
 		})
 	}
