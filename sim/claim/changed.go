@@ -1,8 +1,6 @@
 package claim
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -38,25 +36,7 @@ func (arms *Arms) Place(next *hold.Posture, first *hold.Result, room []float64) 
 // changed ones: size and working muscle give strength, and mass has to be
 // carried. ratio is scratch, one element a body.
 func (ch *Change) Strengthen(can *hold.Capacity, ratio []strength.Ratio, before, after *body.Columns, a *assume.Set) {
-	size := strength.Ratio{Force: 1, Lever: 1}
-	if s := ch.Body.Size; s != 0 {
-		size = strength.OfSize(s, a)
-	}
-	for i := range ratio {
-		ratio[i] = size
-		if len(ch.Body.Mass) == 0 {
-			continue
-		}
-		mass, working := before.Mass[i], 0.0
-		if s := ch.Body.Size; s != 0 {
-			mass *= math.Pow(s, a[assume.SizeExponent])
-		}
-		for _, m := range ch.Body.Mass {
-			working += m.Working * m.Kilograms
-		}
-		ratio[i].Force *= strength.OfAddedMass(mass, working, 1, a).Force
-	}
-	strength.Scale(can, can, ratio, before.Mass, after.Mass)
+	strength.OfChange(can, ratio, &ch.Body, before, after, a)
 }
 
 // Selection returns those of the people whom the claim is about.

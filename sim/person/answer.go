@@ -41,7 +41,7 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := pr.draw(ctx)
+	d, err := pr.draw(ctx, pr.hold.Parts != nil)
 	if err != nil {
 		return nil, err
 	}
@@ -85,12 +85,15 @@ type draws struct {
 	curveRows, curveEach int
 }
 
-// draw draws people and holds them up.
-func (pr *problem) draw(ctx context.Context) (*draws, error) {
+// draw draws people and holds them up, with the ribbons of curves or without.
+func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 	n := pr.options.Draws
 	d := &draws{problem: pr, people: anthro.NewPeople(n), group: make([]int, n)}
 	if err := d.assumptions(); err != nil {
 		return nil, err
+	}
+	if ribbons {
+		d.startCurves()
 	}
 	for _, m := range pr.models {
 		d.central = append(d.central, hold.NewResult(n, pr.hold.Asks(m)...))
@@ -151,9 +154,6 @@ func (d *draws) assumptions() error {
 		for i := d.from[k]; i < d.from[k+1]; i++ {
 			d.group[i] = k
 		}
-	}
-	if d.hold.Parts != nil {
-		d.startCurves()
 	}
 	return nil
 }
@@ -263,7 +263,7 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 			PossibleBody: shareTrue(d.central[l].Possible), PossibleAll: shareTrue(d.all[l].Possible),
 		}
 		pieces = append(pieces, func() error { return d.next(l, m) }, func() (err error) {
-			if m.Median, err = d.median(model); err == nil {
+			if m.Median, err = d.problem.median().Hold(model, hold.Best, 0); err == nil {
 				m.Curve = d.curve(l, m.Median)
 			}
 			return err
@@ -301,12 +301,7 @@ func (d *draws) quantity(l int, of hold.Demand) Quantity {
 	body, _ := possible(d.central[l], of, nil)
 	all, rows := possible(d.all[l], of, d.group)
 	q.FromBody, q.FromAssumptions = components(all, rows)
-	switch of.Info().Unit {
-	case "BW":
-		q.AbsoluteUnit = "N"
-	case "BW·m":
-		q.AbsoluteUnit = "N·m"
-	}
+	q.AbsoluteUnit = absoluteUnit(of)
 	q.Body, q.All = spreadOf(body), spreadOf(all)
 	switch lightest, heaviest := slices.Min(d.mass), slices.Max(d.mass); {
 	case q.AbsoluteUnit == "":
@@ -320,6 +315,17 @@ func (d *draws) quantity(l int, of hold.Demand) Quantity {
 		q.Percentile = shareBelow(crowd, q.Body.Median)
 	}
 	return q
+}
+
+// absoluteUnit is that of a demand in newtons and metres, "" where it has none.
+func absoluteUnit(of hold.Demand) string {
+	switch of.Info().Unit {
+	case "BW":
+		return "N"
+	case "BW·m":
+		return "N·m"
+	}
+	return ""
 }
 
 // possible returns a demand of the bodies that can take the posture, and which
@@ -437,27 +443,6 @@ func (pr *problem) medianPerson() *anthro.People {
 		}
 	}
 	return one
-}
-
-// median holds the median person up and places them for a drawing; nil where
-// they cannot take the posture.
-func (d *draws) median(m hold.Model) (*Figure, error) {
-	s := newSolver(d.problem, 1)
-	s.build(d.medianPerson(), &d.options.Assumptions.Centre)
-	held := hold.NewResult(1, d.hold.Asks(m)...)
-	s.solve(held, m, d.posture)
-	if !held.Possible[0] {
-		return nil, nil
-	}
-	f := &Figure{Body: s.bodies, Held: held}
-	var err error
-	if f.Figure, err = d.hold.Figure(s.bodies, 0, d.posture, held, s.under); err != nil {
-		return nil, err
-	}
-	if f.Solution, err = f.Figure.System.Solve(); err != nil {
-		return nil, err
-	}
-	return f, nil
 }
 
 // ranks places the known measurements among the people.

@@ -65,6 +65,31 @@ func OfAddedMass(mass, added, working float64, a *assume.Set) Ratio {
 	return Ratio{Force: math.Pow(math.Max(grown, 0), a[assume.StrengthExponent]), Lever: 1}
 }
 
+// OfChange turns the capacities of first bodies in can into those of the changed
+// ones: size and working muscle give strength, and mass has to be carried. ratio is
+// scratch, one element a body.
+func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) {
+	size := Ratio{Force: 1, Lever: 1}
+	if ch.Size != 0 {
+		size = OfSize(ch.Size, a)
+	}
+	for i := range ratio {
+		ratio[i] = size
+		if len(ch.Mass) == 0 {
+			continue
+		}
+		mass, working := before.Mass[i], 0.0
+		if ch.Size != 0 {
+			mass *= math.Pow(ch.Size, a[assume.SizeExponent])
+		}
+		for _, m := range ch.Mass {
+			working += m.Working * m.Kilograms
+		}
+		ratio[i].Force *= OfAddedMass(mass, working, 1, a).Force
+	}
+	Scale(can, can, ratio, before.Mass, after.Mass)
+}
+
 // BreakEven returns the working share of added mass that leaves the difficulty
 // as it was: with F the required force in body weights and m the mass, before
 // and after,
