@@ -38,6 +38,7 @@ type Population struct {
 	// Of people who are no survey: the one behind them, and how they differ.
 	survey    *Population
 	sample    *sample // one of these two
+	file      []byte  // of people of one's own
 	tilt      *tilt
 	quantiles *quantiles
 }

@@ -229,7 +229,7 @@ func loadSample(path string) (*Population, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	sum := sha256.Sum256(text)
-	population.SHA256 = hex.EncodeToString(sum[:])
+	population.SHA256, population.file = hex.EncodeToString(sum[:]), text
 	return population, nil
 }
 
@@ -269,6 +269,27 @@ func unreadable(path string, text []byte, at int, err error) error {
 // Resampled reports whether the people are a sample's, resampled, rather than
 // drawn from a survey's distribution.
 func (p *Population) Resampled() bool { return p.sample != nil }
+
+// Survey returns the survey from whose people is drawn what was not measured: the
+// one behind people who are no survey, or the population itself.
+func (p *Population) Survey() *Population {
+	if p.survey != nil {
+		return p.survey
+	}
+	return p
+}
+
+// File returns the file of people of one's own as it was read, whose hash is SHA256,
+// and nil for other people. It is not to be changed.
+func (p *Population) File() []byte { return p.file }
+
+// Note says what shares of people who are resampled mean; it is empty for others.
+func (p *Population) Note() string {
+	if !p.Resampled() {
+		return ""
+	}
+	return fmt.Sprintf("%s are %d people, drawn again and again: the shares are of them, and no interval says how far others differ", p.Name, p.N)
+}
 
 // Measured returns of how many people the measurement was taken.
 func (p *Population) Measured(m Measurement) int {

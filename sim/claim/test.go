@@ -239,8 +239,8 @@ func (t *test) tellOfPeople(res *Result) {
 			}
 			res.Reweighted[p.Name] = p.Reweighted
 		}
-		if p.Resampled() {
-			res.Warnings = append(res.Warnings, fmt.Sprintf("%s are %d people, drawn again and again: the shares are of them, and no interval says how far others differ", p.Name, p.N))
+		if note := p.Note(); note != "" {
+			res.Warnings = append(res.Warnings, note)
 		}
 	}
 }

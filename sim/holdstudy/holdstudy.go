@@ -151,7 +151,9 @@ func (e *ImpossibleError) Error() string {
 //
 // Conditions on people are met by describing those who meet them as a population
 // of its own, with their own marginal distributions and correlations (see
-// [Function.Split] for numbers over exactly those people).
+// [Function.Split] for numbers over exactly those people). People of one's own are
+// described by the means, spreads and correlations of their scores in the survey
+// behind them.
 //
 // Its errors: *claim.FieldError for what does not go together;
 // *anthro.RareError for conditions that hardly anybody meets; *ImpossibleError
@@ -161,8 +163,12 @@ func New(s Study) (*Function, error) {
 		return nil, err
 	}
 	f := &Function{study: s, population: s.People.Population}
-	if len(s.People.Where) > 0 {
-		selected, err := selectedPeople(s.People)
+	if p := s.People.Population; len(s.People.Where) > 0 || p.Survey() != p {
+		describe := selectedPeople
+		if p.Resampled() {
+			describe = ownPeople
+		}
+		selected, err := describe(s.People)
 		if err != nil {
 			return nil, err
 		}

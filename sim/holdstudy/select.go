@@ -5,11 +5,13 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -30,17 +32,11 @@ const (
 // approximation. Regional masses are independent of the measurements for the same
 // build, so that no condition changes them.
 func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
-	people := anthro.NewPeople(selectedRows)
-	// The people are part of the method, not of the answer: always the same.
-	stream := montecarlo.NewStream(0, "holdstudy/selected "+s.Population.Name)
-	if err := s.NewSampler().Draw(people, stream.Normals); err != nil {
+	people, err := drawSelected(s)
+	if err != nil {
 		return nil, err
 	}
-	from := s.Population
-	file := &datasets.People{
-		Name: from.Name, Title: from.Title, Sex: from.Sex.String(), N: from.N, Provenance: from.Provenance,
-		FirstScore: firstScore, ScoreStep: scoreStep,
-	}
+	from, file := s.Population, describing(s.Population)
 	var scores [anthro.NumMeasurements][]float64
 	order := make([]int, selectedRows)
 	knots := make([]float64, scoreCount)
@@ -77,6 +73,79 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 			row[j] = stat.Correlation(scores[m], scores[j], nil)
 		}
 		file.Correlation = append(file.Correlation, row)
+	}
+	return anthro.NewPopulation(file)
+}
+
+// drawSelected draws the people who describe a selection. They are part of the
+// method, not of the answer: always the same.
+func drawSelected(s anthro.Selection) (*anthro.People, error) {
+	people := anthro.NewPeople(selectedRows)
+	stream := montecarlo.NewStream(0, "holdstudy/selected "+s.Population.Name)
+	return people, s.NewSampler().Draw(people, stream.Normals)
+}
+
+// describing returns a population to be filled in.
+func describing(p *anthro.Population) *datasets.People {
+	return &datasets.People{
+		Name: p.Name, Title: p.Title, Sex: p.Sex.String(), N: p.N, Provenance: p.Provenance,
+		FirstScore: firstScore, ScoreStep: scoreStep,
+	}
+}
+
+// mostSingular bounds the condition number of the correlations of people of one's
+// own. The surveys' are below 1,000.
+const mostSingular = 1e7
+
+// ownPeople describes people of one's own, a few values of what was measured, by a
+// distribution without gaps: of the scores that they have in the survey behind them,
+// the means, the standard deviations and the correlations; each measurement is then
+// the survey's at that score. Its error is a *claim.FieldError where so few people
+// were measured in so many ways that these follow from one another.
+func ownPeople(s anthro.Selection) (*anthro.Population, error) {
+	people, err := drawSelected(s)
+	if err != nil {
+		return nil, err
+	}
+	survey, file := s.Population.Survey(), describing(s.Population)
+	few := func() error {
+		measured := 0
+		for m := range anthro.NumMeasurements {
+			if s.Population.Measured(m) > 0 {
+				measured++
+			}
+		}
+		return &claim.FieldError{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too much alike, to say how the %d measurements taken of them go together: "+
+			"more people are needed, or fewer measurements of each", s.Population.N, s.Population.Name, measured)}
+	}
+	var scores [anthro.NumMeasurements][]float64
+	correlation := mat.NewSymDense(int(anthro.NumMeasurements), nil)
+	for m := range anthro.NumMeasurements {
+		marginal := survey.Marginal(m)
+		scores[m] = make([]float64, selectedRows)
+		for i, v := range people.Value[m] {
+			scores[m][i] = marginal.Score(v)
+		}
+		mean, deviation := stat.MeanStdDev(scores[m], nil)
+		knots := make([]float64, scoreCount)
+		for k := range knots {
+			knots[k] = marginal.Value(mean + deviation*(firstScore+float64(k)*scoreStep))
+			if k > 0 && !(knots[k] > knots[k-1]) {
+				return nil, few()
+			}
+		}
+		file.Measurements = append(file.Measurements, datasets.Quantiles{Measurement: m.String(), Unit: m.Unit(), Values: knots})
+		row := make([]float64, m)
+		for j := range row {
+			row[j] = stat.Correlation(scores[m], scores[j], nil)
+			correlation.SetSym(int(m), j, row[j])
+		}
+		correlation.SetSym(int(m), int(m), 1)
+		file.Correlation = append(file.Correlation, row)
+	}
+	var cholesky mat.Cholesky
+	if !cholesky.Factorize(correlation) || !(cholesky.Cond() < mostSingular) {
+		return nil, few()
 	}
 	return anthro.NewPopulation(file)
 }

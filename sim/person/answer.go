@@ -61,7 +61,7 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 	if res.Fixture, err = d.fixture(ctx); err != nil {
 		return nil, err
 	}
-	res.Ranks = pr.ranks()
+	res.Ranks = d.ranks()
 	res.Notes = pr.notes(res)
 	return res, nil
 }
@@ -77,6 +77,7 @@ type draws struct {
 	all     []*hold.Result // by model, assumptions drawn
 	mass    []float64
 	crowd   []*hold.Result // by model, of the whole population
+	others  *anthro.People // who they are, where their shares are counted
 
 	// By angle of the curve and model: the largest part of the first few bodies of
 	// every group, at the central assumptions and at their own.
@@ -99,7 +100,7 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 		d.central = append(d.central, hold.NewResult(n, pr.hold.Asks(m)...))
 		d.all = append(d.all, hold.NewResult(n, pr.hold.Asks(m)...))
 	}
-	purpose := "person/" + pr.population.Name
+	purpose := "person/" + pr.left.Population.Name // the same draws whoever the person is placed among
 	err := d.run(ctx, montecarlo.Blocks(n), func() func(int) error {
 		sampler, stream, s := pr.left.NewSampler(), montecarlo.NewStream(pr.options.Seed, purpose), newSolver(pr, tileRows)
 		return func(block int) error {
@@ -183,6 +184,9 @@ func (d *draws) compare(ctx context.Context) error {
 	for _, m := range d.models {
 		d.crowd = append(d.crowd, hold.NewResult(comparedPeople, d.hold.Asks(m)...))
 	}
+	if d.population.Resampled() {
+		d.others = anthro.NewPeople(comparedPeople)
+	}
 	return d.run(ctx, montecarlo.Blocks(comparedPeople), func() func(int) error {
 		sampler, people := d.population.NewSampler(), anthro.NewPeople(montecarlo.BlockRows)
 		stream, s := montecarlo.NewStream(d.options.Seed, "people/"+d.population.Name), newSolver(d.problem, montecarlo.BlockRows)
@@ -190,6 +194,9 @@ func (d *draws) compare(ctx context.Context) error {
 			from, rows := block*montecarlo.BlockRows, montecarlo.Rows(comparedPeople, block)
 			stream.Reset(uint64(block))
 			drawn := people.Slice(0, rows)
+			if d.others != nil {
+				drawn = d.others.Slice(from, from+rows)
+			}
 			if err := sampler.Draw(drawn, stream.Normals); err != nil {
 				return err
 			}
@@ -428,6 +435,18 @@ func compact(people *anthro.People, r *hold.Result, of hold.Demand) (*anthro.Peo
 	return some, answer
 }
 
+// Median returns the body that is in the middle of those who have in common what is
+// known of the person, as one row: every open measurement at its conditional
+// median, and regional masses like the average's, or the scan's. Its errors are
+// those of Answer.
+func Median(p Person, o Options) (*anthro.People, error) {
+	pr, err := prepare(p, o)
+	if err != nil {
+		return nil, err
+	}
+	return pr.medianPerson(), nil
+}
+
 // medianPerson has every open measurement at its conditional median, and regional
 // masses like the average's, or the scan's.
 func (pr *problem) medianPerson() *anthro.People {
@@ -445,8 +464,17 @@ func (pr *problem) medianPerson() *anthro.People {
 	return one
 }
 
-// ranks places the known measurements among the people.
-func (pr *problem) ranks() []Rank {
+// ranks places the known measurements among the people: by the distribution of a
+// survey, and by counting people of one's own, of whom too few have any one stature.
+func (d *draws) ranks() []Rank {
+	pr := d.problem
+	if d.others != nil {
+		var ranks []Rank
+		for _, k := range pr.left.Known {
+			ranks = append(ranks, Rank{Known: k, Percentile: shareBelow(d.others.Value[k.Of], k.Value), ForStature: math.NaN()})
+		}
+		return ranks
+	}
 	var stature []anthro.Known
 	for _, k := range pr.left.Known {
 		if k.Of == anthro.Stature {
@@ -472,6 +500,9 @@ func (pr *problem) notes(r *Result) []string {
 	}
 	if pr.person.Scan != nil && pr.options.Masses == body.Table {
 		notes = append(notes, "the scan is not used: the regional masses are those of the segment table")
+	}
+	if note := pr.population.Note(); note != "" {
+		notes = append(notes, note)
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

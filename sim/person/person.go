@@ -24,17 +24,22 @@ import (
 type Person struct {
 	Name string
 	Sex  anthro.Sex
-	// Population names the people from whom the rest is drawn; "" is the army
-	// survey's people of the sex. Its sex must be the person's.
+	// Population names the people among whom the person is placed and from whom the
+	// rest is drawn; "" is the army survey's people of the sex. Its sex must be the
+	// person's.
 	Population string
-	Known      []anthro.Known              // measurements, in any order; none at all will do
-	Scan       *[anthro.NumRegions]float64 // regional masses of a body-composition scan, kg; nil without one
-	Hold       string                      // name of the hold; "" is the human flag
-	Legs       hold.Legs                   // as in a claim
-	Pose       hold.Pose                   // as in a claim
-	Tilt       float64                     // feet above the level of the shoulders, radians
-	Tests      *Tests                      // of strength; nil without any
-	Measured   *Measured                   // in the hold itself; nil without any
+	// Own is the population itself where it is people of one's own, and Population
+	// then the name that it bears. They are too few to draw anybody's rest from, which
+	// is drawn from the survey behind them.
+	Own      *anthro.Population
+	Known    []anthro.Known              // measurements, in any order; none at all will do
+	Scan     *[anthro.NumRegions]float64 // regional masses of a body-composition scan, kg; nil without one
+	Hold     string                      // name of the hold; "" is the human flag
+	Legs     hold.Legs                   // as in a claim
+	Pose     hold.Pose                   // as in a claim
+	Tilt     float64                     // feet above the level of the shoulders, radians
+	Tests    *Tests                      // of strength; nil without any
+	Measured *Measured                   // in the hold itself; nil without any
 }
 
 // Side is a side of the body.
@@ -143,8 +148,24 @@ type FieldError struct {
 
 func (e *FieldError) Error() string { return e.Field + ": " + e.Reason }
 
-// populations are those that stand for a sex unless another is named.
-var populations = map[anthro.Sex]string{anthro.Male: "ansur2-men", anthro.Female: "ansur2-women"}
+// People returns the people among whom the person is placed. Its error is a
+// *FieldError of the population: it is unknown, or of the other sex.
+func (p *Person) People() (*anthro.Population, error) {
+	people, name := p.Own, p.Population
+	if people == nil {
+		if name == "" {
+			name = anthro.SurveyOf(p.Sex)
+		}
+		var err error
+		if people, err = anthro.Load(name); err != nil {
+			return nil, &FieldError{"population", err.Error()}
+		}
+	}
+	if people.Sex != p.Sex {
+		return nil, &FieldError{"population", fmt.Sprintf("the people of %s are %s, the person is %s", people.Name, people.Sex, p.Sex)}
+	}
+	return people, nil
+}
 
 // problem is a person and options, checked and made ready.
 type problem struct {
@@ -152,10 +173,10 @@ type problem struct {
 	options    Options
 	hold       *hold.Hold
 	posture    hold.Posture
-	models     []hold.Model // those asked for come first
-	asked      int          // how many of the models are asked for
-	population *anthro.Population
-	left       *anthro.Person // what is left of the population
+	models     []hold.Model       // those asked for come first
+	asked      int                // how many of the models are asked for
+	population *anthro.Population // among whom the person is placed
+	left       *anthro.Person     // what is left of it, or of the survey behind it
 	builder    *body.Builder
 }
 
@@ -185,16 +206,9 @@ func prepare(p Person, o Options) (*problem, error) {
 	if err := p.Measured.check(pr.hold); err != nil {
 		return nil, err
 	}
-	people := p.Population
-	if people == "" {
-		people = populations[p.Sex]
-	}
 	var err error
-	if pr.population, err = anthro.Load(people); err != nil {
-		return nil, &FieldError{"population", err.Error()}
-	}
-	if pr.population.Sex != p.Sex {
-		return nil, &FieldError{"population", fmt.Sprintf("the people of %s are %s, the person is %s", people, pr.population.Sex, p.Sex)}
+	if pr.population, err = p.People(); err != nil {
+		return nil, err
 	}
 	var regional anthro.Regional
 	if p.Scan != nil {
@@ -202,7 +216,7 @@ func prepare(p Person, o Options) (*problem, error) {
 			return nil, &FieldError{"scan", err.Error()}
 		}
 	}
-	if pr.left, err = pr.population.Condition(p.Known, regional); err != nil {
+	if pr.left, err = pr.population.Survey().Condition(p.Known, regional); err != nil {
 		return nil, err
 	}
 	if pr.builder, err = body.NewBuilder(pr.population, o.Masses, o.Segments); err != nil {

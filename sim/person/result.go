@@ -18,8 +18,8 @@ func (s Spread) Width() float64 { return s.High - s.Low }
 // Result is the answer for one person.
 type Result struct {
 	Person      Person
-	Population  *anthro.Population
-	Conditioned *anthro.Person // what is left of the population
+	Population  *anthro.Population // among whom the person is placed
+	Conditioned *anthro.Person     // what is left of it, or of the survey behind people of one's own
 	Hold        *hold.Hold
 	Options     Options
 	Models      []ModelResult
