@@ -218,9 +218,7 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	}{c, c.Quantity.String(), n, o.Draws, o.DrawBodies, spread}
 	hashes := datasets.Hashes()
 	for _, p := range c.People {
-		if p.Own != nil {
-			hashes[ownKey(p.Own)] = p.Own.SHA256
-		}
+		withOwn(hashes, p.Own)
 	}
 	return provenance.NewStamp(resolved, o.Seed, hashes, assumptions)
 }

@@ -49,6 +49,7 @@ type driversOptions struct {
 	worth   bool
 	working string
 	along   string
+	person  []string // files of persons
 
 	// What the flags say.
 	study     holdstudy.Study // but for the people and the model
@@ -59,6 +60,9 @@ type driversOptions struct {
 	trait     holdstudy.Trait
 	look      look
 	given     map[string][]string // the flags that bear on the results
+	load      func(string) (*anthro.Population, error)
+	persons   []study.Person   // whose median bodies are asked about; nil for those of populations
+	bodies    []*anthro.People // theirs
 }
 
 // What --sobol may be over.
@@ -78,6 +82,7 @@ func newDrivers(env *environment) *cobra.Command {
 func newDriversCommand(env *environment) (*driversOptions, *cobra.Command) {
 	o := &driversOptions{
 		common: common{n: 256, seed: 1, draws: 256}, most: 20_000_000, size: "slide", theme: "light", until: "0.01", working: "50 %",
+		load: loadPeople,
 	}
 	c := &cobra.Command{
 		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
@@ -86,6 +91,7 @@ func newDriversCommand(env *environment) (*driversOptions, *cobra.Command) {
   counterpoise drivers --hold human-flag --of required_force --people ansur2-men
   counterpoise drivers --hold human-flag --of difficulty --people ansur2-men,ansur2-women --out drivers
   counterpoise drivers --hold front-lever --of shoulder_moment --people ansur2-women --worth
+  counterpoise drivers --hold human-flag --of required_force --worth --person ada.yaml
   counterpoise drivers --hold human-flag --of required_force --people ansur2-men --along arm_length
 
 Without one of the flags below it gives two things for each population and model:
@@ -99,7 +105,8 @@ Without one of the flags below it gives two things for each population and model
 
 With some of these, it gives them instead:
 
-  --worth                what one unit is worth to the median body: 1 cm of arm, 1 kg of fat, 5° of straddle
+  --worth                what one unit is worth to the median body: 1 cm of arm, 1 kg of fat, 5° of straddle;
+                         with --person, to that of a person (see person)
   --sobol assumptions    first-order and total indices of each assumption, for the median body
   --sobol people-as-one  the same, with all that people differ in as one group
   --full-and-independent full and independent indices of the groups, which depend on each other
@@ -126,7 +133,7 @@ analysis with every body drawn, its inputs in SI units and the response.
 	f := c.Flags()
 	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(hold.Names(), ", "))
 	f.StringVar(&o.of, "of", "", "the demand, such as required_force, difficulty, shoulder_moment: see hold show")
-	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", "))
+	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of people of your own")
 	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
@@ -134,6 +141,7 @@ analysis with every body drawn, its inputs in SI units and the response.
 	f.BoolVar(&o.each, "each-assumption", false, "every assumption as a group of its own")
 	f.BoolVar(&o.subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
 	f.BoolVar(&o.worth, "worth", false, "what one unit is worth to the median body")
+	f.StringArrayVar(&o.person, "person", nil, "file or folder of persons whose median bodies --worth is about, instead of --people; may be repeated")
 	f.StringVar(&o.working, "working-share", o.working, "share of added muscle that works in the hold, for --worth")
 	f.StringVar(&o.sobol, "sobol", "", "first-order and total indices over: "+strings.Join(sobolNames, ", "))
 	f.BoolVar(&o.second, "second-order", false, "with --sobol, pairs too")
@@ -185,15 +193,26 @@ func (o *driversOptions) resolve() error {
 	if o.study.Posture.Pose, err = poseFor(h, o.pose); err != nil {
 		return err
 	}
-	if len(o.common.people) == 0 {
+	if err := o.resolvePersons(); err != nil {
+		return err
+	}
+	if o.persons == nil && len(o.common.people) == 0 {
 		return input(fmt.Errorf("--people: whose bodies? Known are %s", strings.Join(anthro.Names(), ", ")))
 	}
+	var names []string
 	for _, name := range o.common.people {
-		p, err := loadPeople(name)
+		p, err := o.load(name)
 		if err != nil {
-			return err
+			return input(err)
+		}
+		if slices.ContainsFunc(o.people, func(before *anthro.Population) bool { return before.Name == p.Name }) {
+			return input(fmt.Errorf("--people: %s is there twice", p.Name))
 		}
 		o.people = append(o.people, p)
+		names = append(names, p.Name)
+	}
+	if len(names) > 0 && o.given != nil {
+		o.given["people"] = []string{strings.Join(names, ",")} // wherever their files lie
 	}
 	for _, text := range o.where {
 		r, err := study.ParseCondition(text)
@@ -209,7 +228,10 @@ func (o *driversOptions) resolve() error {
 	if err := o.resolveModels(); err != nil {
 		return err
 	}
-	return o.resolveAnalyses()
+	if err := o.resolveAnalyses(); err != nil {
+		return err
+	}
+	return o.conditionPersons()
 }
 
 // resolveModels lists the models, by default all that give the demand.
@@ -335,7 +357,8 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	// is: faults come first.
 	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture, Where: o.study.People.Where, Fixed: len(o.assume) > 0}
 	var studies []holdstudy.Study
-	for _, p := range o.people {
+	var body []int // of each study, the number of the person it is about
+	for i, p := range o.people {
 		lists := make([][]claim.Model, 0, len(o.models)+1)
 		for _, m := range o.models {
 			lists = append(lists, []claim.Model{m})
@@ -346,15 +369,19 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		for _, models := range lists {
 			s := o.study
 			s.People.Population, s.Models = p, models
-			studies = append(studies, s)
+			studies, body = append(studies, s), append(body, i)
 		}
 	}
-	for _, s := range studies {
+	for i, s := range studies {
 		f, err := holdstudy.New(s)
 		if err != nil {
 			return o.refusal(err, studies)
 		}
-		found.Parts = append(found.Parts, report.DriversPart{People: s.People.Population.Name, Models: s.Models, Function: f})
+		part := report.DriversPart{People: s.People.Population.Name, Models: s.Models, Function: f, Body: f.MedianPerson()}
+		if o.persons != nil {
+			part.Person, part.Body = o.persons[body[i]].Name, o.bodies[body[i]]
+		}
+		found.Parts = append(found.Parts, part)
 	}
 	var out *outFolder
 	if o.out != "" {
@@ -474,7 +501,7 @@ func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.D
 		return nil
 	}
 	if o.worth {
-		if p.Worth, err = f.Worth(f.MedianPerson(), o.share); err != nil {
+		if p.Worth, err = f.Worth(p.Body, o.share); err != nil {
 			return err
 		}
 	}
@@ -559,10 +586,17 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 		"shares": o.shares(), "all_subsets": o.subsets, "each_assumption": o.each, "sobol": o.sobol, "second_order": o.second,
 		"full_and_independent": o.full, "screen": o.screen, "worth": o.worth, "working_share": o.share, "along": o.along,
 	}
+	var persons []map[string]any
+	for i := range o.persons {
+		persons = append(persons, o.persons[i].Resolved())
+	}
 	resolved := map[string]any{
 		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
 		"people": people, "where": where, "models": o.models, "assumption_ranges": spread, "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}
-	return provenance.NewStamp(resolved, uint64(o.seed), datasets.Hashes(), assumptions)
+	if persons != nil {
+		resolved["persons"] = persons
+	}
+	return provenance.NewStamp(resolved, uint64(o.seed), withOwn(datasets.Hashes(), append(ownOfPersons(o.persons), o.people...)...), assumptions)
 }

@@ -6,13 +6,17 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
 )
 
 // driversArgs is a small study; more flags follow.
@@ -155,6 +159,60 @@ func TestRefusalNamesWhatWorks(t *testing.T) {
 		if code, _, _ := call(append(slices.Clone(study), "--assume", fmt.Sprintf("pressure_reach=%s..%g", said[1], high+0.02))...); code != exitUsage {
 			t.Errorf("%s..%g would work, too", said[1], high+0.02)
 		}
+	}
+}
+
+// What a unit is worth to persons is about the very body that person draws, one part
+// for each, and to a person of whom nothing was measured about the median body of all.
+func TestWorthToAPerson(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "persons.yaml")
+	if err := os.WriteFile(file, []byte("person: Ada\nsex: female\nstature: 175 cm\nmass: 61 kg ± 1 kg\nscan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}\n---\nperson: Nobody\nsex: female\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	type part struct {
+		Person, People string
+		Worth          struct {
+			Headline string
+			Response float64
+			Stature  float64 `json:"stature_m"`
+			Rows     []struct {
+				Name   string
+				Change float64
+			}
+		}
+	}
+	worth := func(more ...string) []part {
+		t.Helper()
+		code, stdout, stderr := call(append([]string{"drivers", "--hold", "human-flag", "--of", "required_force", "--models", "two-condition", "--worth", "--json"}, more...)...)
+		var s struct{ Parts []part }
+		if code != exitDone || json.Unmarshal([]byte(stdout), &s) != nil {
+			t.Fatal(stderr)
+		}
+		return s.Parts
+	}
+	persons, all := worth("--person", file), worth("--people", "ansur2-women")
+	if len(persons) != 2 || persons[0].Person != "Ada" || persons[1].Person != "Nobody" || persons[0].People != "ansur2-women" {
+		t.Fatalf("%+v", persons)
+	}
+	if !reflect.DeepEqual(persons[1].Worth.Rows, all[0].Worth.Rows) || persons[1].Worth.Response != all[0].Worth.Response {
+		t.Errorf("of nobody in particular %+v, of all %+v", persons[1].Worth, all[0].Worth)
+	}
+	if w := persons[0].Worth; w.Stature != 1.75 || w.Response == all[0].Worth.Response || !strings.HasPrefix(w.Headline, "For the median body of Ada (175 cm, 6") {
+		t.Errorf("%+v", w)
+	}
+	loaded, err := study.LoadPersons([]string{file})
+	if err != nil {
+		t.Fatal(err)
+	}
+	options := person.DefaultOptions()
+	options.Draws = person.LeastDraws
+	answer, err := person.Answer(t.Context(), loaded[0].Person, options)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if held := answer.Models[0].Median.Held.Value[hold.RequiredForce][0]; math.Abs(held-persons[0].Worth.Response) > 1e-12 {
+		t.Errorf("the drawn body needs %v, the one that units are worth something to %v", held, persons[0].Worth.Response)
 	}
 }
 

@@ -57,6 +57,11 @@ func runGather(c *cobra.Command, env *environment, o *sweepOptions, folder strin
 	if err != nil {
 		return input(fmt.Errorf("%s: %w", folder, err))
 	}
+	own := &ownFinder{folders: []string{kept.folder}, hashes: about.Stamp.Data, hint: "; each shard puts it there"}
+	if err := own.sweep(s); err != nil {
+		return input(fmt.Errorf("%s: %w", kept.folder, err))
+	}
+	kept.own = ownOf(s)
 	kept.about = partAbout{Tasks: s.Tasks(), Stamp: about.Stamp}
 	for _, task := range tasks {
 		other, err := readAbout(partPath(kept.folder, task))

@@ -133,7 +133,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	if posture.Pose, err = poseFor(h, o.pose); err != nil {
 		return err
 	}
-	people, err := loadAnyPeople(o.people)
+	people, err := loadPeople(o.people)
 	if err != nil {
 		return err
 	}

@@ -49,29 +49,16 @@ func newPeopleList(env *environment) *cobra.Command {
 // ownHint is said where a name of people is not known.
 const ownHint = "; a file of people of your own has a slash or a dot in its path"
 
-// loadPeople loads a survey's population for a command that needs its distribution.
+// loadPeople loads a survey's population or people of one's own.
 func loadPeople(name string) (*anthro.Population, error) {
-	if anthro.IsFile(name) {
-		return nil, input(fmt.Errorf("%s: people of your own have no distribution, which is needed here; known are %s", name, strings.Join(anthro.Names(), ", ")))
-	}
-	if _, ok := known(anthro.Names())(name); !ok {
-		return nil, input(fmt.Errorf("unknown people %q%s; known are %s", name, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", ")))
-	}
-	return anthro.Load(name)
-}
-
-// loadAnyPeople loads a survey's population or people of one's own for a command
-// that draws them.
-func loadAnyPeople(name string) (*anthro.Population, error) {
 	if anthro.IsFile(name) {
 		p, err := anthro.Load(name)
 		return p, input(err)
 	}
-	p, err := loadPeople(name)
-	if err != nil {
-		return nil, input(fmt.Errorf("%w%s", err, ownHint))
+	if _, ok := known(anthro.Names())(name); !ok {
+		return nil, input(fmt.Errorf("unknown people %q%s; known are %s%s", name, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 	}
-	return p, nil
+	return anthro.Load(name)
 }
 
 // claimPeople reads the people of a claim from --people.
@@ -97,9 +84,6 @@ func claimPeople(names []string) ([]claim.People, error) {
 	}
 	return people, nil
 }
-
-// ownKey names the file of people of one's own beside the embedded data sets.
-func ownKey(p *anthro.Population) string { return "own/" + p.Name + ".json" }
 
 // chosen are the flags that choose among people.
 type chosen struct{ where, means []string }
@@ -150,7 +134,7 @@ measurement, and their source. With --means, the people of a survey are reweight
 ` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := loadAnyPeople(args[0])
+			p, err := loadPeople(args[0])
 			if err != nil {
 				return err
 			}
@@ -176,7 +160,11 @@ Parquet into people.parquet in a folder. The same seed draws the same people as 
 ` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
-			return runPeopleDraw(c.Context(), env, o, args[0], choice)
+			p, err := loadPeople(args[0])
+			if err != nil {
+				return err
+			}
+			return runPeopleDraw(c.Context(), env, o, p, choice)
 		},
 	}
 	f := c.Flags()
@@ -188,12 +176,8 @@ Parquet into people.parquet in a folder. The same seed draws the same people as 
 	return c
 }
 
-func runPeopleDraw(ctx context.Context, env *environment, o *common, name string, choice *chosen) (failed error) {
+func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.Population, choice *chosen) (failed error) {
 	if err := o.check(); err != nil {
-		return err
-	}
-	p, err := loadAnyPeople(name)
-	if err != nil {
 		return err
 	}
 	selection, err := choice.of(p)
@@ -212,10 +196,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, name string
 			return err
 		}
 		defer out.forgetAfter(&failed)
-		hashes, drawn := datasets.Hashes(), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
-		if p.SHA256 != "" {
-			hashes[ownKey(p)] = p.SHA256
-		}
+		hashes, drawn := withOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
 		if len(choice.means) > 0 {
 			drawn["means"] = choice.means
 		}

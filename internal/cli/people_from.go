@@ -21,7 +21,8 @@ func newPeopleFrom(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "from <table.csv>", Short: "Make people of your own out of a table of measured people", Args: cobra.ExactArgs(1),
 		Long: `Make people of your own out of a table of measured people: a club, a class, a team. They
-serve claim test, hold show, people show, people draw, and claims in files.
+serve claim test, drivers, hold show, people show, people draw, and claims, sweeps and persons
+in files.
 
 The table is CSV in UTF-8, with commas or semicolons. Its first line names the columns: sex
 (female, male) and any of the measurements of people show, each with its unit, as in

@@ -96,6 +96,9 @@ Only the name and the sex are needed:
     one_arm_handstand: {held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
   measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
 
+A field people, as in people: ./club-women.json, places the person among people of your own
+(see people from) instead of soldiers.
+
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
 charts, and for several persons one chart that lays them over one another.
 
@@ -211,7 +214,10 @@ func (o *personOptions) load(paths []string) ([]study.Person, error) {
 		return o.persons, nil
 	}
 	persons, err := study.LoadPersons(paths)
-	return persons, input(err)
+	if err != nil {
+		return nil, input(err)
+	}
+	return persons, oneOwnAName(persons)
 }
 
 func runPerson(ctx context.Context, env *environment, o *personOptions, paths []string) (failed error) {
@@ -336,5 +342,5 @@ func (o *personOptions) stamp(command string, persons []study.Person) (provenanc
 		"command": command, "flags": o.given, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": spread,
 	}
-	return provenance.NewStamp(resolved, o.options.Seed, datasets.Hashes(), assumptions)
+	return provenance.NewStamp(resolved, o.options.Seed, withOwn(datasets.Hashes(), ownOfPersons(persons)...), assumptions)
 }

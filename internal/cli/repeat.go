@@ -16,6 +16,7 @@ import (
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
+	"counterpoise/sim/anthro"
 
 	"github.com/spf13/cobra"
 )
@@ -25,6 +26,7 @@ var errDiffers = errors.New("the repeat differs from the file")
 
 func newRepeat(env *environment) *cobra.Command {
 	var workers count
+	var people []string
 	c := &cobra.Command{
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
@@ -32,15 +34,20 @@ file carries, and compare. Files are the Parquet tables and JSON summaries of cl
 drivers and sweeps, and tables of people. What is said is "identical", or the first difference and why:
 another version, other data, another assumption. Exit code 1 stands for a difference.
 
+Of people of your own a file holds the name and the hash only. Their file is looked for by its
+name beside the file, up to two folders above it and in the folder at hand; --people says where
+else it lies.
+
 ` + exitCodes,
 		RunE: func(c *cobra.Command, args []string) error {
 			if workers < 0 || workers > mostWorkers {
 				return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", workers, mostWorkers))
 			}
-			return runRepeat(c.Context(), env, args[0], int(workers))
+			return runRepeat(c.Context(), env, args[0], people, int(workers))
 		},
 	}
 	c.Flags().Var(&workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	c.Flags().StringArrayVar(&people, "people", nil, "file of people of your own that the file was made with; may be repeated")
 	return c
 }
 
@@ -49,13 +56,21 @@ type made struct {
 	path  string
 	stamp provenance.Stamp
 	text  []byte // of JSON; nil for a table
+	// people are files of people of one's own, to be looked at before others.
+	people []string
 }
 
-func runRepeat(ctx context.Context, env *environment, path string, workers int) error {
+func runRepeat(ctx context.Context, env *environment, path string, people []string, workers int) error {
 	old, err := openMade(path)
 	if err != nil {
 		return input(err)
 	}
+	for _, file := range people {
+		if !anthro.IsFile(file) {
+			return input(fmt.Errorf("--people %s: a file is needed%s", file, ownHint))
+		}
+	}
+	old.people = people
 	folder, err := os.MkdirTemp("", "counterpoise-repeat-*")
 	if err != nil {
 		return err
@@ -199,6 +214,9 @@ func (m *made) again(ctx context.Context, env *environment, folder string, worke
 func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	s, err := studyOf(&m.stamp)
 	if err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
+	if err := m.finder().sweep(s); err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
 	}
 	name := "summary.json"

@@ -79,6 +79,9 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 	if err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
 	}
+	if err := m.finder().claim(c.People); err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
 	o.Workers = workers
 	bar := newProgress(env.stderr)
 	o.Progress = bar.update
@@ -125,8 +128,12 @@ func (m *made) peopleAgain(ctx context.Context, env *environment, folder string,
 	if err := decoder.Decode(&drawn); err != nil {
 		return "", input(fmt.Errorf("%s: the people in it cannot be read: %w", m.path, err))
 	}
+	p, err := m.finder().load(drawn.People)
+	if err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
 	o := &common{n: count(drawn.N), seed: seed(m.stamp.Seed), workers: count(workers), out: path(folder)}
-	err := runPeopleDraw(ctx, env, o, drawn.People, &chosen{where: drawn.Where, means: drawn.Means})
+	err = runPeopleDraw(ctx, env, o, p, &chosen{where: drawn.Where, means: drawn.Means})
 	return filepath.Join(folder, "people.parquet"), err
 }
 

@@ -29,8 +29,8 @@ var bearing = []string{
 }
 
 // elsewhere are the others: they say where and how results are shown, and alter
-// none of them.
-var elsewhere = []string{"help", "json", "out", "protocol", "size", "theme", "units", "workers"}
+// none of them; or, as --person, where to find what the file holds itself.
+var elsewhere = []string{"help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
 
 // givenFlags returns the flags that were given and bear on the results, by name, so
 // that the command can be run again.
@@ -88,6 +88,9 @@ func (m *made) commandAgain(ctx context.Context, env *environment, folder string
 	var persons []study.Person
 	for _, given := range of.Persons {
 		p, err := study.PersonOf(given)
+		if err == nil && p.Population != "" {
+			p.Own, err = m.finder().load(p.Population)
+		}
 		if err != nil {
 			return "", input(fmt.Errorf("%s: %w", m.path, err))
 		}
@@ -105,7 +108,7 @@ func (m *made) commandAgain(ctx context.Context, env *environment, folder string
 		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
 			return "", err
 		}
-		o.out, o.given = path(folder), of.Flags
+		o.out, o.given, o.persons, o.load = path(folder), of.Flags, persons, m.finder().load
 		if err := runDrivers(ctx, env, o); err != nil {
 			return "", err
 		}

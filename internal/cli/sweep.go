@@ -134,9 +134,6 @@ func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) 
 	if o.shard.of > 0 && o.out == "" {
 		return input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
 	}
-	if own := ownPeople(s); own != "" && o.shard.of > 0 {
-		return input(fmt.Errorf("--shard: %s are people of your own, whom gather could not find again; run the sweep in one piece", own))
-	}
 	var out *outFolder
 	if o.out != "" {
 		if out, err = openFolder(string(o.out)); err != nil {
@@ -157,7 +154,7 @@ func sweepInto(ctx context.Context, env *environment, o *sweepOptions, s *sweep.
 	options := sweep.Options{Workers: int(o.workers)}
 	var kept *parts
 	if out != nil {
-		kept = &parts{folder: filepath.Join(out.path, partsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}}
+		kept = &parts{folder: filepath.Join(out.path, partsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
 		kept.damaged = func(e *partError) error {
 			fmt.Fprintf(env.stderr, "counterpoise: %v; it is computed again\n", e)
 			return nil
@@ -171,6 +168,9 @@ func sweepInto(ctx context.Context, env *environment, o *sweepOptions, s *sweep.
 	bar := newProgress(env.stderr)
 	options.Progress = func(done, total int) { bar.update("tasks", done, total) }
 	if o.shard.of > 0 {
+		if err := kept.saveOwn(); err != nil {
+			return err
+		}
 		from, to := s.Shard(o.shard.number, o.shard.of)
 		err := sweep.Keep(ctx, s, options, from, to)
 		bar.done()
@@ -302,29 +302,13 @@ func peopleOf(s *sweep.Study) []claim.People {
 	return people
 }
 
-// ownPeople names people of one's own in a sweep, or nobody.
-func ownPeople(s *sweep.Study) string {
-	for _, p := range peopleOf(s) {
-		if p.Own != nil {
-			return p.Population
-		}
-	}
-	return ""
-}
-
 // sweepStamp says where a sweep comes from, in full.
 func sweepStamp(s *sweep.Study) (provenance.Stamp, error) {
 	assumptions := map[string]float64{}
 	for id := range assume.Count {
 		assumptions[id.String()] = s.Base.Assume[id]
 	}
-	hashes := datasets.Hashes()
-	for _, p := range peopleOf(s) {
-		if p.Own != nil {
-			hashes[ownKey(p.Own)] = p.Own.SHA256
-		}
-	}
-	return provenance.NewStamp(s, s.Seed, hashes, assumptions)
+	return provenance.NewStamp(s, s.Seed, withOwn(datasets.Hashes(), ownOf(s)...), assumptions)
 }
 
 // classifySweep marks the errors of a sweep that the user can mend.

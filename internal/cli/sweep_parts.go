@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/sim/anthro"
 )
 
 // partsFolder is where the outcomes of tasks wait, in the folder of --out.
@@ -40,6 +41,23 @@ type parts struct {
 	// damaged is told of a part that cannot be used; what it returns ends the run,
 	// and nil has the task computed again.
 	damaged func(*partError) error
+	// own are people of one's own, whose files lie beside the parts so that gather
+	// finds them again.
+	own []*anthro.Population
+}
+
+func (p *parts) ownPath(people *anthro.Population) string {
+	return filepath.Join(p.folder, people.Name+".json")
+}
+
+// saveOwn puts the files of people of one's own beside the parts.
+func (p *parts) saveOwn() error {
+	for _, people := range p.own {
+		if err := provenance.WriteFile(p.ownPath(people), people.File()); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // partError is a fault in a part.
@@ -214,6 +232,11 @@ func (p *parts) remove() error {
 		}
 		if taskOf(name) >= 0 {
 			err = errors.Join(err, os.Remove(filepath.Join(p.folder, e.Name())))
+		}
+	}
+	for _, people := range p.own {
+		if fault := os.Remove(p.ownPath(people)); fault != nil && !errors.Is(fault, fs.ErrNotExist) {
+			err = errors.Join(err, fault)
 		}
 	}
 	if err == nil {

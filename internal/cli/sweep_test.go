@@ -124,6 +124,59 @@ func TestSameSweep(t *testing.T) {
 	}
 }
 
+// The shards of a sweep over people of one's own, gathered without their file, give
+// the bytes of one run; people who changed between two shards are told apart.
+func TestShardsOfOwnPeople(t *testing.T) {
+	folder := t.TempDir()
+	women, men := clubFiles(t)
+	file := filepath.Join(folder, "sweep.yaml")
+	text := strings.NewReplacer("ansur2-women", women, "ansur2-men", men).Replace(goodSweep)
+	if err := os.WriteFile(file, []byte(text+"n: 5000\nbodies: yes\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	run := func(args ...string) string {
+		t.Helper()
+		code, stdout, stderr := call(args...)
+		if code != exitDone {
+			t.Fatalf("%v: code %d, %s", args, code, stderr)
+		}
+		return stdout
+	}
+	whole, shards, mixed := filepath.Join(folder, "whole"), filepath.Join(folder, "shards"), filepath.Join(folder, "mixed")
+	said := run("sweep", file, "--out", whole)
+	for _, k := range []string{"2/3", "1/3", "3/3"} {
+		run("sweep", file, "--out", shards, "--shard", k)
+	}
+	run("sweep", file, "--out", mixed, "--shard", "1/2")
+	data, err := os.ReadFile(women)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(women, []byte(strings.Replace(string(data), "5 women", "five women", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, _, stderr := call("sweep", file, "--out", mixed, "--shard", "2/2")
+	if code != exitUsage || !strings.Contains(stderr, "belongs to another study: the SHA-256 of the data set own/club-women.json is ") {
+		t.Errorf("code %d, %s", code, stderr)
+	}
+	for _, path := range []string{women, men} {
+		if err := os.Remove(path); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if gathered := run("gather", shards); gathered != said {
+		t.Error("the text of gather is another one")
+	}
+	compareFolders(t, "gathered", contents(t, shards), contents(t, whole))
+	// Without the copy that the shards leave, gather says what is missing.
+	if err := os.Remove(filepath.Join(mixed, partsFolder, "club-men.json")); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
+		t.Errorf("code %d, %s", code, stderr)
+	}
+}
+
 // flip changes one bit in the middle of a file.
 func flip(t *testing.T, path string) {
 	t.Helper()

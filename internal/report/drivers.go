@@ -28,12 +28,14 @@ type Drivers struct {
 // of which it is not known which is right. What was not asked for is nil.
 type DriversPart struct {
 	People   string
+	Person   string // whose median body Worth is about; "" for the people's
 	Models   []claim.Model
 	Function *holdstudy.Function
 
 	Shares *drivers.Result // Shapley effects
 	Split  *holdstudy.Split
 	Worth  *holdstudy.BodyWorth
+	Body   *anthro.People // the body that Worth is about, one row
 	Sobol  *drivers.Result
 	// SobolOf says over what: "the assumptions, for the median body", "people as
 	// one group and each assumption".
@@ -90,6 +92,33 @@ func (d *Drivers) peopleWords(people string) string {
 		people += ", " + r.String()
 	}
 	return people
+}
+
+// about says whom a part is about.
+func (d *Drivers) about(p *DriversPart) string {
+	if p.Person != "" {
+		return p.Person + ", the rest as in people alike (" + p.People + ")"
+	}
+	return d.peopleWords(p.peopleNamed())
+}
+
+// population are the part's people.
+func (p *DriversPart) population() *anthro.Population { return p.Function.Study().People.Population }
+
+// note says what shares of people of one's own mean, or nothing.
+func (p *DriversPart) note() string {
+	if p.Person != "" {
+		return ""
+	}
+	return p.population().Note()
+}
+
+// peopleNamed names the part's people, and says who people of one's own are.
+func (p *DriversPart) peopleNamed() string {
+	if of := p.population(); of.Resampled() {
+		return p.People + " (" + of.Title + ", drawn again and again)"
+	}
+	return p.People
 }
 
 // sourceOf says what kind of not knowing a group or input stands for.
@@ -208,7 +237,11 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 			}
 		}
 	}
-	return fmt.Sprintf("For the median body (%.0f cm, %.0f kg), %s being %s: %s.", 100*w.Stature, w.Mass, ph.noun, ph.number(&w.Response, false), strings.Join(parts, "; "))
+	of := ""
+	if p.Person != "" {
+		of = " of " + p.Person
+	}
+	return fmt.Sprintf("For the median body%s (%.0f cm, %.0f kg), %s being %s: %s.", of, 100*w.Stature, w.Mass, ph.noun, ph.number(&w.Response, false), strings.Join(parts, "; "))
 }
 
 // worthWords says what one unit does to the demand, in per cent.

@@ -41,10 +41,17 @@ func DriversFigures(d *Drivers) []Figure {
 	return figures
 }
 
-func (d *Drivers) foot(people, model string, n int) chart.Foot {
+func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
+	from, people := "bodies drawn", make([]string, len(parts))
+	for i, p := range parts {
+		people[i] = p.peopleNamed()
+		if p.population().Resampled() {
+			from = "what was not measured of people drawn"
+		}
+	}
 	f := chart.Foot{
-		People: d.peopleWords(people), N: n, Model: model, Assumptions: "over their ranges",
-		Source: "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
+		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
 	}
 	if d.Fixed {
 		f.Assumptions += ", as set on the command line"
@@ -61,7 +68,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	b = chart.ShareBars{
 		XLabel: "Share of the variance of the " + d.subject(p) + " (%)",
 		Note:   fmt.Sprintf("Shapley effects: they add up to 100\u00a0%%. Lines with ends: %.0f\u00a0%% intervals.", 100*r.Confidence),
-		Foot:   d.foot(p.People, p.Model(), int(r.Evaluations)),
+		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
 	}
 	list := ranked(r, kind)
 	rest := 0.0
@@ -147,17 +154,17 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 	}
 	f.Title = noBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody measured %s", capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
 	seen := map[string]bool{}
-	var populations []string
+	var populations []*DriversPart // one of each
 	for i := range d.Parts {
 		if !seen[d.Parts[i].People] {
 			seen[d.Parts[i].People] = true
-			populations = append(populations, d.Parts[i].People)
+			populations = append(populations, &d.Parts[i])
 			if d.Parts[i].Split != nil {
 				bodies += d.Parts[i].Split.Bodies
 			}
 		}
 	}
-	f.Foot = d.foot(strings.Join(populations, " and "), "as named at each bar", bodies)
+	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
 }
 
@@ -171,7 +178,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.MorrisPlane {
 		XLabel: "Mean magnitude of the change over the whole range of an input" + unit,
 		YLabel: "Deviation of the change, by where it is taken" + unit,
 		Named:  namedPoints,
-		Foot:   d.foot(p.People, p.Model(), int(p.Screen.Evaluations)),
+		Foot:   d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
 	for _, e := range p.Screen.Effects {
 		m.Points = append(m.Points, chart.MorrisPoint{
@@ -206,7 +213,7 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 		XLabel: capital(traitWords(c.Trait)), YLabel: capital(strings.TrimPrefix(ph.noun, "the ")) + unit,
 		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.scale), Low: scaled(c.Low, ph.scale), High: scaled(c.High, ph.scale),
 		Alone: scaled(c.Alone, ph.scale), AloneName: "the median body, this alone changed",
-		Foot: d.foot(p.People, p.Model(), c.N),
+		Foot: d.foot(p.Model(), c.N, p),
 	}
 	a.Foot.Assumptions = "central values"
 	a.Title = noBreak(fmt.Sprintf("From the least %s to the most, people go from %s to %s", name, ph.number(&c.Mean[0], false), ph.number(&c.Mean[last], false)))

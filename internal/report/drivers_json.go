@@ -29,8 +29,10 @@ type DriversSummary struct {
 // DriversPartSummary is that of one population under one model or several.
 type DriversPartSummary struct {
 	People     string          `json:"people"`
+	Person     string          `json:"person,omitempty"` // whose median body worth is about
 	Model      string          `json:"model"`
 	Models     []string        `json:"models"`
+	Note       string          `json:"note,omitempty"` // what shares of people of one's own mean
 	Headline   string          `json:"headline,omitempty"`
 	Shares     *IndicesSummary `json:"shares,omitempty"`
 	Split      *SplitSummary   `json:"people_against_assumptions,omitempty"`
@@ -164,7 +166,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		part := DriversPartSummary{
-			People: p.People, Model: p.Model(), Headline: DriversHeadline(d, p),
+			People: p.People, Person: p.Person, Note: p.note(), Model: p.Model(), Headline: DriversHeadline(d, p),
 			Shares: indicesOf(p.Shares, ""), Sobol: indicesOf(p.Sobol, p.SobolOf), Full: indicesOf(p.Full, ""),
 		}
 		for _, m := range p.Models {

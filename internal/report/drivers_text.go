@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/drivers"
@@ -19,6 +20,10 @@ const (
 		"A group that the model never reads earns a share too if it goes with one that it does read. What changing one thing does is in --worth."
 	readWorth = "Each row changes that one thing of this body and nothing else; the arms go where the changed body does best. " +
 		"“% per %” is the elasticity: by how many per cent it changes for one per cent more. Rates hold near this body."
+	readOwn = "People of one's own are described by the means, spreads and correlations of their scores in the survey behind them, " +
+		"from which what was not measured of them is drawn; bands and curves are over exactly these people."
+	readPerson = "The median body of a person has every measurement that was taken of them, and of the rest what is in the middle for people alike; " +
+		"their own body may be off it, and then what a unit is worth is too."
 	readSobol = "First: what it explains alone. Total: alone and together with others. Inputs that are independent; total above first means interactions."
 	readFull  = "Full: with all that the group shares with others. Independent: only what none of the others can tell. " +
 		"Neither adds up to 100 %. An independent total of exactly 0 is of a group that the model does not read."
@@ -35,7 +40,7 @@ func DriversText(w io.Writer, d *Drivers) error {
 		if i > 0 {
 			t.line("")
 		}
-		t.line("%s of the %s: %s, %s", capital(strings.TrimPrefix(p.phrase(d.Of).noun, "the ")), d.holdWords(), d.peopleWords(p.People), p.Model())
+		t.line("%s of the %s: %s, %s", capital(strings.TrimPrefix(p.phrase(d.Of).noun, "the ")), d.holdWords(), d.about(p), p.Model())
 		t.part(d, p)
 	}
 	t.line("")
@@ -46,21 +51,25 @@ func DriversText(w io.Writer, d *Drivers) error {
 
 // readings explains the numbers, each kind once.
 func (t *textWriter) readings(d *Drivers) {
-	var shares, worth, sobol, full, screen, along bool
+	var shares, worth, sobol, full, screen, along, person bool
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		shares, worth, sobol = shares || p.Shares != nil, worth || p.Worth != nil, sobol || p.Sobol != nil
+		person = person || p.Person != ""
 		full, screen, along = full || p.Full != nil, screen || p.Screen != nil, along || p.Along != nil
 	}
 	for _, note := range []struct {
 		there bool
 		text  string
-	}{{shares, readShares}, {worth, readWorth}, {sobol, readSobol}, {full, readFull}, {screen, readScreen}, {along, readAlong}} {
+	}{{shares, readShares}, {worth, readWorth}, {person, readPerson}, {sobol, readSobol}, {full, readFull}, {screen, readScreen}, {along, readAlong}} {
 		if note.there {
 			t.fold("", "", note.text)
 		}
 	}
-	if len(d.Where) > 0 && (shares || sobol || full || screen || worth) {
+	described := shares || sobol || full || screen || worth
+	if slices.ContainsFunc(d.Parts, func(p DriversPart) bool { return p.Person == "" && p.population().Resampled() }) && described {
+		t.fold("", "", readOwn)
+	} else if len(d.Where) > 0 && described {
 		t.fold("", "", "Those who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
 	}
 	t.fold("", "", "Everybody counts as equally strong for their weight.")
@@ -105,6 +114,9 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 	}
 	if p.Along != nil {
 		t.along(d, p)
+	}
+	if note := p.note(); note != "" {
+		t.fold("  Note: ", "  ", note+".")
 	}
 	if n, of := p.Function.Impossible(); n > 0 {
 		t.fold("  Note: ", "  ", fmt.Sprintf("%d of %d bodies could not take the posture and count like the median body, which makes the variance a little too small.", n, of))

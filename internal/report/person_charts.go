@@ -59,7 +59,7 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 		assumptions += ", drawn over their ranges"
 	}
 	return chart.Foot{
-		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Population.Name), N: a.Options.Draws,
+		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.Draws,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
 		Source:      "counterpoise; people of the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,

@@ -149,8 +149,8 @@ func (r *personReader) read(top *value) {
 			}
 		},
 		"people": func(v *value) {
-			if name, ok := v.oneOf(anthro.Names()); ok {
-				r.Population = name
+			if people, ok := v.population(); ok {
+				r.Population, r.Own = people.Population, people.Own
 			}
 		},
 		"hold": func(v *value) {

@@ -87,7 +87,7 @@ func (a *PersonAnswer) OpenWords() string {
 	if len(parts) == 0 {
 		return "nothing is left to be drawn"
 	}
-	return strings.Join(parts, " and ") + " drawn from people alike (" + a.Population.Name + ")"
+	return strings.Join(parts, " and ") + " drawn from people alike (" + a.Conditioned.Population.Name + ")"
 }
 
 func KnownText(k anthro.Known, s units.System) string {

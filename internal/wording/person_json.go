@@ -27,6 +27,7 @@ type PersonSummary struct {
 	Person      string              `json:"person"`
 	Sex         string              `json:"sex"`
 	People      string              `json:"people"`
+	Rest        string              `json:"rest_drawn_from"` // whence what was not measured is
 	Hold        string              `json:"hold"`
 	Legs        hold.Legs           `json:"legs"`
 	Pose        hold.Pose           `json:"pose"`
@@ -150,7 +151,7 @@ func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSum
 func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
-		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,
+		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,
 		Headline: PersonHeadline(a, units.Metric), Notes: a.Notes, Draws: a.Options.Draws, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {
