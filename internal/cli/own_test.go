@@ -209,6 +209,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 		{"--person: it is for --worth alone", worth(ada, "--worth", "--screen")},
 		{"--people: with --person the people are those of the person's file", worth(ada, "--worth", "--people", men)},
 		{"--where: it chooses among people", worth(ada, "--worth", "--where", "bmi=18..25")},
+		{"along: stature is the same for too many of the people", driversArgs("--people", women, "--along", "stature")},
 		{"--people: club-women is there twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
 	} {
 		out := filepath.Join(t.TempDir(), "out")

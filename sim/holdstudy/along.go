@@ -146,7 +146,7 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 			y = append(y, p.y)
 		}
 		if k > 0 && !(x > c.X[k-1]) {
-			return nil, fmt.Errorf("%s is the same for too many people to follow a demand along it", trait.Name)
+			return nil, &claim.FieldError{Field: "along", Reason: trait.Name + " is the same for too many of the people to follow a demand along it"}
 		}
 		mean, deviation := stat.MeanStdDev(y, nil)
 		slices.Sort(y)

@@ -118,6 +118,10 @@ type Function struct {
 	builders   []*body.Builder    // by model
 	median     float64            // the median body's response under the first model
 
+	// quantile is that of people of one's own, whom the population describes only
+	// nearly; nil for others.
+	quantile func(m anthro.Measurement, share float64) float64
+
 	rows, impossible atomic.Int64
 }
 
@@ -166,6 +170,10 @@ func New(s Study) (*Function, error) {
 	if p := s.People.Population; len(s.People.Where) > 0 || p.Survey() != p {
 		describe := selectedPeople
 		if p.Resampled() {
+			var err error
+			if f.quantile, err = s.People.Quantiles(); err != nil {
+				return nil, err
+			}
 			describe = ownPeople
 		}
 		selected, err := describe(s.People)

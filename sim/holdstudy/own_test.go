@@ -71,6 +71,12 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 			if err := f.population.NewSampler().Draw(described, montecarlo.NewStream(1, "b").Normals); err != nil {
 				t.Fatal(err)
 			}
+			middle := f.MedianPerson()
+			for m := range anthro.NumMeasurements {
+				if want := population.Quantile(m, 0.5); middle.Value[m][0] != want {
+					t.Errorf("the median body's %s is %v, that of the people %v", m, middle.Value[m][0], want)
+				}
+			}
 			e := f.newEvaluator()
 			a, sa := stat.MeanStdDev(e.crowd(nil, themselves, &s.Assumptions.Centre), nil)
 			b, sb := stat.MeanStdDev(e.crowd(nil, described, &s.Assumptions.Centre), nil)

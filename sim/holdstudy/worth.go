@@ -77,11 +77,15 @@ type knob struct {
 }
 
 // MedianPerson returns the body whose every measurement is the median of the population,
-// and who carries their mass like the average of their build.
+// and who carries their mass like the average of their build. Of people of one's own it
+// is the median of these, and not that of their description, which is smoother.
 func (f *Function) MedianPerson() *anthro.People {
 	p := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		p.Value[m][0] = f.population.Marginal(m).Value(0)
+		if f.quantile != nil {
+			p.Value[m][0] = f.quantile(m, 0.5)
+		}
 	}
 	return p
 }
