@@ -66,7 +66,7 @@ func (a Along) check() error {
 
 func (a Along) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	lines, err := balance(a.YLabel, false, size, s.body.width())
+	lines, err := s.balance(a.YLabel, false, size, s.body.width())
 	if err != nil {
 		return err
 	}

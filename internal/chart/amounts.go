@@ -93,7 +93,7 @@ func (a Amounts) draw(s *sheet) error {
 	plot.y1 -= axis
 	wrapped, least := make([][]string, len(a.Rows)), 2*s.size.thick
 	for i, r := range a.Rows {
-		if wrapped[i], err = wrap(r.Label, false, size, labels); err != nil {
+		if wrapped[i], err = s.wrap(r.Label, false, size, labels); err != nil {
 			return err
 		}
 		least = max(least, lineHeight(len(wrapped[i]), size)+0.35*size)

@@ -109,7 +109,7 @@ func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect)
 			return 0, err
 		}
 	}
-	lines, err := balance(label, false, size, x.to-x.from)
+	lines, err := s.balance(label, false, size, x.to-x.from)
 	if err != nil {
 		return 0, err
 	}
@@ -122,7 +122,7 @@ func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect)
 
 // axisHeight is the height that horizontalAxis will take.
 func (s *sheet) axisHeight(label string, width float64) (float64, error) {
-	lines, err := balance(label, false, s.size.text, width)
+	lines, err := s.balance(label, false, s.size.text, width)
 	return (axisGap+1.35)*s.size.text + lineHeight(len(lines), s.size.text), err
 }
 

@@ -88,7 +88,7 @@ func (b ShareBars) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	lines, err := balance(b.Note, false, s.size.note(), s.body.width())
+	lines, err := s.balance(b.Note, false, s.size.note(), s.body.width())
 	if err != nil {
 		return err
 	}
@@ -172,7 +172,7 @@ func (b ShareBars) place(s *sheet, top, size float64) (shareRows, error) {
 	plot.y1 -= axis
 	least := 2 * s.size.thick
 	for _, r := range b.Rows {
-		label, err := wrap(r.Label, false, size, labels)
+		label, err := s.wrap(r.Label, false, size, labels)
 		if err != nil {
 			return rows, err
 		}

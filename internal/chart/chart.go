@@ -58,11 +58,11 @@ func (f Foot) line() (string, error) {
 // Save writes the figure as name.svg, name.png and name.pdf and its
 // description as name.alt.txt into dir, and returns the paths. Nothing is
 // written unless all four could be made; each file appears whole under its
-// name or not at all.
+// name or not at all. A figure that cannot be drawn is a Refusal.
 func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) {
 	s, err := layout(f, size, theme)
 	if err != nil {
-		return nil, err
+		return nil, &Refusal{err}
 	}
 	title, _ := f.heading()
 	alt := f.Alt()
@@ -92,27 +92,40 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 	return paths, nil
 }
 
+// A Refusal is the error of Save that says why a figure cannot be drawn at a size so
+// that it can be read.
+type Refusal struct{ err error }
+
+// Error implements error.
+func (r *Refusal) Error() string { return r.err.Error() }
+
+// Unwrap returns the reason.
+func (r *Refusal) Unwrap() error { return r.err }
+
 // smaller is by how much the type of a figure that does not fit is made smaller,
 // one try after the other.
-var smaller = []float64{0.93, 0.86, 0.79, 0.72, 0.65}
+var smaller = []float64{1, 0.93, 0.86, 0.79, 0.72, 0.65}
 
-// layout checks a figure and places everything it shows, in smaller type where it
-// does not fit.
+// layout checks a figure and places everything it shows: in smaller type where it does
+// not fit, and then with words broken and the like.
 func layout(f Figure, size Size, theme Theme) (*sheet, error) {
-	s, err := place(f, size, theme)
-	for _, share := range smaller {
-		if err == nil {
-			break
-		}
-		if less, failed := place(f, size.shrunk(share), theme); failed == nil {
-			return less, nil
+	var first error
+	for _, loose := range []bool{false, true} {
+		for _, share := range smaller {
+			s, err := place(f, size.shrunk(share), theme, loose)
+			if err == nil {
+				return s, nil
+			}
+			if first == nil {
+				first = err
+			}
 		}
 	}
-	return s, err
+	return nil, first
 }
 
-// place is layout in type of the full size.
-func place(f Figure, size Size, theme Theme) (*sheet, error) {
+// place is layout in one way.
+func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 	if size.width <= 0 || theme.Name == "" {
 		return nil, errors.New("chart: size and theme must be among those that the package offers or made from them")
 	}
@@ -123,7 +136,7 @@ func place(f Figure, size Size, theme Theme) (*sheet, error) {
 		size = size.shrunk(d.typeShare())
 	}
 	title, foot := f.heading()
-	s, err := newSheet(size, theme, title, foot)
+	s, err := newSheet(size, theme, loose, title, foot)
 	if err != nil {
 		return nil, err
 	}

@@ -239,12 +239,13 @@ func TestSaveWritesAllOrNothing(t *testing.T) {
 }
 
 // The outer measures, worked out by hand: 13⅓ in × 144 = 1920 and so on;
-// 88 mm and 104 mm at 300 dots per inch are 1039.4 and 1228.3.
+// 88 mm and 104 mm at 300 dots per inch are 1039.4 and 1228.3, 170 mm and 120 mm are
+// 2007.9 and 1417.3.
 func TestPictureBounds(t *testing.T) {
 	for _, c := range []struct {
 		size          Size
 		width, height int
-	}{{Slide, 1920, 1080}, {Post, 1080, 1350}, {Column, 1039, 1228}} {
+	}{{Slide, 1920, 1080}, {Post, 1080, 1350}, {Column, 1039, 1228}, {Print, 2008, 1417}} {
 		data, err := encodePNG(mustLayout(t, exactlyNone(), c.size, Light))
 		if err != nil {
 			t.Fatal(err)
@@ -395,8 +396,8 @@ func TestRefusals(t *testing.T) {
 		{"no title", curve(func(f *RequirementCurve) { f.Title = " " }), "needs a title"},
 		{"no people in the foot line", curve(func(f *RequirementCurve) { f.Foot.People = "" }), "lacks the people"},
 		{"n of zero", curve(func(f *RequirementCurve) { f.Foot.N = 0 }), "n = 0"},
-		{"endless title", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("word ", 90) }), "does not fit into 3 lines"},
-		{"endless word", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("w", 200) }), "the title does not fit"},
+		{"endless title", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("word ", 300) }), "does not fit into 3 lines"},
+		{"endless word", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("w", 999) }), "the title does not fit"},
 		{"endless foot line", curve(func(f *RequirementCurve) { f.Foot.Assumptions = strings.Repeat("assumed ", 700) }), "leave too little"},
 		{"no glyph", curve(func(f *RequirementCurve) { f.Title = "Flag 人" }), `no glyph for '人'`},
 		{"endless label", curve(func(f *RequirementCurve) { f.Before.Best.Label = strings.Repeat("x", 150) }), "no room"},

@@ -189,7 +189,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 func (r RequirementCurve) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
 	// The y label stands level above its axis, where it is easiest to read.
-	lines, err := balance(r.YLabel, false, size, s.body.width())
+	lines, err := s.balance(r.YLabel, false, size, s.body.width())
 	if err != nil {
 		return err
 	}

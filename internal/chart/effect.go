@@ -33,6 +33,8 @@ type EffectDistribution struct {
 	Above    string  // what an effect above the zone is, such as "harder"
 	Panels   []EffectPanel
 	Foot     Foot
+
+	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
 func (e EffectDistribution) heading() (string, Foot) { return e.Title, e.Foot }
@@ -124,6 +126,9 @@ func (p EffectPanel) checkBins() error {
 
 // xRange holds all bins that anyone is in, zero and twice the zone.
 func (e EffectDistribution) xRange() (low, high float64) {
+	if e.axis[0] < e.axis[1] {
+		return e.axis[0], e.axis[1]
+	}
 	low, high = -2*e.TooSmall, 2*e.TooSmall
 	for _, p := range e.Panels {
 		low, high = min(low, p.P5), max(high, p.P95)
@@ -159,7 +164,7 @@ func (e EffectDistribution) draw(s *sheet) error {
 	heads := make([][]string, len(e.Panels))
 	fixed := lineHeight(1, size) + 0.3*size // the label of the zone
 	for i, p := range e.Panels {
-		if heads[i], err = wrap(p.Model, true, size, text.width()); err != nil {
+		if heads[i], err = s.wrap(p.Model, true, size, text.width()); err != nil {
 			return err
 		}
 		fixed += e.footHeight(size)
@@ -360,3 +365,15 @@ func (e EffectDistribution) drawBars(s *sheet, p EffectPanel, x scale, top, base
 		}
 	}
 }
+
+func (e EffectDistribution) length() int { return len(e.Panels) }
+
+// part implements divisible.
+func (e EffectDistribution) part(from, to int) Figure {
+	e.axis[0], e.axis[1] = e.xRange()
+	e.Panels = e.Panels[from:to]
+	return e
+}
+
+// numbered leaves the title as it is: every panel names its model.
+func (e EffectDistribution) numbered(int, int) Figure { return e }

@@ -1,9 +1,50 @@
 package chart
 
-// Fits reports why a figure cannot be drawn at a size in type of the full size, or
-// nil where it can. It writes nothing. What does not fit can be divided; Save makes
-// the type smaller, as far as it can be read.
+// Fits reports why a figure cannot be drawn at a size, or nil where it can. It writes
+// nothing.
 func Fits(f Figure, size Size, theme Theme) error {
-	_, err := place(f, size, theme)
+	_, err := layout(f, size, theme)
 	return err
+}
+
+// A divisible figure can be shown in parts on the same axis.
+type divisible interface {
+	Figure
+	length() int
+	part(from, to int) Figure  // of the whole's items
+	numbered(k, of int) Figure // the k-th of several, from 1, said so where it is not plain
+}
+
+// Pages divides a figure of many rows into as few as can be drawn at a size in type of
+// the full size, on the same axis; what cannot be divided is its own only page.
+func Pages(f Figure, size Size) []Figure {
+	d, ok := f.(divisible)
+	if !ok || fitsInFull(f, size) {
+		return []Figure{f}
+	}
+	var pages []divisible
+	for from := 0; from < d.length(); {
+		to := from + 1
+		for to < d.length() && fitsInFull(numbered(d.part(from, to+1), 99, 99), size) {
+			to++
+		}
+		pages = append(pages, d.part(from, to).(divisible))
+		from = to
+	}
+	if len(pages) <= 1 {
+		return []Figure{f}
+	}
+	list := make([]Figure, len(pages))
+	for k, page := range pages {
+		list[k] = page.numbered(k+1, len(pages))
+	}
+	return list
+}
+
+func numbered(f Figure, k, of int) Figure { return f.(divisible).numbered(k, of) }
+
+// fitsInFull says whether a figure fits without smaller type.
+func fitsInFull(f Figure, size Size) bool {
+	_, err := place(f, size, Light, false)
+	return err == nil
 }

@@ -107,3 +107,46 @@ func balance(s string, bold bool, size, width float64) ([]string, error) {
 	}
 	return best, nil
 }
+
+// wrap is wrap on the sheet: where it is loose, a word that is wider than the width is
+// broken.
+func (s *sheet) wrap(text string, bold bool, size, width float64) ([]string, error) {
+	return wrap(s.broken(text, bold, size, width), bold, size, width)
+}
+
+// balance is balance on the sheet, with words broken as by its wrap.
+func (s *sheet) balance(text string, bold bool, size, width float64) ([]string, error) {
+	return balance(s.broken(text, bold, size, width), bold, size, width)
+}
+
+// broken puts a space into every word that is wider than the width, where the sheet is
+// loose: at a no-break space or hyphen if there is one, else wherever the line is full.
+func (s *sheet) broken(text string, bold bool, size, width float64) string {
+	if !s.loose {
+		return text
+	}
+	var parts []string
+	for _, w := range words(text) {
+		for textWidth(w, bold, size) > width {
+			cut, soft := 0, 0
+			for i, r := range w {
+				if i > 0 && textWidth(w[:i], bold, size) > width {
+					break
+				}
+				if cut = i; r == '\u00a0' || i > 0 && w[i-1] == '-' {
+					soft = i
+				}
+			}
+			if soft > 0 {
+				cut = soft
+			}
+			if cut == 0 {
+				break // not even one letter has room
+			}
+			parts = append(parts, w[:cut])
+			w = strings.TrimPrefix(w[cut:], "\u00a0")
+		}
+		parts = append(parts, w)
+	}
+	return strings.Join(parts, " ")
+}

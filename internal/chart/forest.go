@@ -137,7 +137,7 @@ func (f Forest) draw(s *sheet) error {
 	lane := 1.5 * s.size.thick // least distance of two models' lines
 	wrapped, least, headings := make([][]string, len(f.Rows)), 0.0, 0
 	for i, r := range f.Rows {
-		if wrapped[i], err = wrap(r.Label, false, size, labels); err != nil {
+		if wrapped[i], err = s.wrap(r.Label, false, size, labels); err != nil {
 			return err
 		}
 		least = max(least, lineHeight(len(wrapped[i]), size)+0.35*size, float64(len(f.Models)+1)*lane)
@@ -235,7 +235,7 @@ func (f Forest) drawKey(s *sheet, y float64) (float64, error) {
 		x += width + 1.5*size
 	}
 	y += lineHeight(1, size) + 0.1*size
-	lines, err := balance("Symbol: median of people. Pale band: 5–95\u00a0% of people. Line with ends: the median over the assumptions. Grey zone: too small to matter.",
+	lines, err := s.balance("Symbol: median of people. Pale band: 5–95\u00a0% of people. Line with ends: the median over the assumptions. Grey zone: too small to matter.",
 		false, s.size.note(), s.body.width())
 	if err != nil {
 		return 0, err

@@ -146,11 +146,11 @@ func (h Heat) draw(s *sheet) error {
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
-	lines, err := balance(label, false, size, s.body.width())
+	lines, err := s.balance(label, false, size, s.body.width())
 	if err != nil {
 		return err
 	}
-	up, err := balance(h.Y.Label, false, size, s.body.width())
+	up, err := s.balance(h.Y.Label, false, size, s.body.width())
 	if err != nil {
 		return err
 	}
@@ -171,7 +171,7 @@ func (h Heat) draw(s *sheet) error {
 	plot.x1 = bar.x0 - 1.2*size
 	xTexts, yTexts := h.X.texts(), h.Y.texts()
 	plot.x0 += widestOf(yTexts, size) + 0.5*size
-	axis, err := balance(h.X.Label, false, size, max(plot.width(), 1))
+	axis, err := s.balance(h.X.Label, false, size, max(plot.width(), 1))
 	if err != nil {
 		return err
 	}

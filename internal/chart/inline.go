@@ -13,7 +13,7 @@ import (
 
 // An upright figure is as tall as its rows make it, where nothing bounds its height.
 type upright interface {
-	naturalHeight(size Size) (float64, error)
+	naturalHeight(size Size, loose bool) (float64, error)
 }
 
 var inlineID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
@@ -49,7 +49,7 @@ func Inline(f Figure, size Size, id string) (string, error) {
 		return "", err
 	}
 	// The dark one is laid out in the same type and height.
-	dark, err := place(f, light.size, Dark)
+	dark, err := place(f, light.size, Dark, light.loose)
 	if err != nil {
 		return "", err
 	}
@@ -95,22 +95,27 @@ func layoutTall(f Figure, size Size) (*sheet, error) {
 		if err := f.check(); err != nil {
 			return nil, err
 		}
-		height, err := u.naturalHeight(size)
-		if err != nil {
-			return nil, err
+		for _, loose := range []bool{false, true} {
+			height, err := u.naturalHeight(size, loose)
+			if err != nil {
+				continue
+			}
+			if s, err := place(f, size.tall(height), Light, loose); err == nil {
+				return s, nil
+			}
 		}
-		return place(f, size.tall(height), Light)
 	}
-	first, err := place(f, size, Light)
-	if err == nil {
-		return first, nil
-	}
-	for growth := 1.1; growth < mostGrowth; growth *= 1.1 {
-		if s, failed := place(f, size.tall(math.Round(growth*size.height)), Light); failed == nil {
+	for height := size.height; height < mostGrowth*size.height; height = math.Round(1.1 * height) {
+		if s, err := place(f, size.tall(height), Light, false); err == nil {
 			return s, nil
 		}
 	}
 	// Then it is the width that is short.
+	for height := size.height; height < mostGrowth*size.height; height = math.Round(1.3 * height) {
+		if s, err := layout(f, size.tall(height), Light); err == nil {
+			return s, nil
+		}
+	}
 	return layout(f, size, Light)
 }
 

@@ -181,7 +181,7 @@ func (l Lines) draw(s *sheet) error {
 		}
 		label += "; " + around + ": " + l.Spread
 	}
-	lines, err := balance(label, false, size, s.body.width())
+	lines, err := s.balance(label, false, size, s.body.width())
 	if err != nil {
 		return err
 	}
@@ -216,7 +216,7 @@ func (l Lines) draw(s *sheet) error {
 	} else {
 		height := 0.0
 		for _, name := range l.XNames {
-			wrapped, err := balance(name, false, size, 0.94*plot.width()/float64(len(l.XNames)))
+			wrapped, err := s.balance(name, false, size, 0.94*plot.width()/float64(len(l.XNames)))
 			if err != nil {
 				return err
 			}

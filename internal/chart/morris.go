@@ -100,7 +100,7 @@ func (m MorrisPlane) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	lines, err := balance(m.YLabel, false, size, s.body.width())
+	lines, err := s.balance(m.YLabel, false, size, s.body.width())
 	if err != nil {
 		return err
 	}

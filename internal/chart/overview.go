@@ -237,11 +237,11 @@ func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 		return nil, fmt.Errorf("chart: overview: labels and numbers leave no room on the %s", s.size.Name)
 	}
 	for _, r := range o.Rows {
-		label, err := wrap(r.words(), false, size, p.labels)
+		label, err := s.wrap(r.words(), false, size, p.labels)
 		if err != nil {
 			return nil, err
 		}
-		lines, err := wrap(r.Verdict, true, note, verdict)
+		lines, err := s.wrap(r.Verdict, true, note, verdict)
 		if err != nil {
 			return nil, err
 		}
@@ -307,8 +307,8 @@ func (o Overview) startsGroup(i int) bool {
 }
 
 // naturalHeight is that at which the rows stand at their own height.
-func (o Overview) naturalHeight(size Size) (float64, error) {
-	s := &sheet{size: size, theme: Light}
+func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
+	s := &sheet{size: size, theme: Light, loose: loose}
 	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
 	if err := s.layTitle(o.Title); err != nil {
 		return 0, err
@@ -317,7 +317,7 @@ func (o Overview) naturalHeight(size Size) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	lines, err := balance(line, false, size.small, s.body.width())
+	lines, err := s.balance(line, false, size.small, s.body.width())
 	if err != nil {
 		return 0, err
 	}
@@ -343,7 +343,7 @@ func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
 	size, note, t := s.size.text, s.size.note(), s.theme
 	x, y := s.body.x0, s.body.y0
 	for i, name := range o.Models {
-		lines, err := wrap(name, true, size, s.body.width()-1.2*size)
+		lines, err := s.wrap(name, true, size, s.body.width()-1.2*size)
 		if err != nil {
 			return 0, err
 		}
@@ -365,7 +365,7 @@ func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
 		x += width + 1.5*size
 	}
 	y += lineHeight(1, size) + 0.15*size
-	lines, err := balance(o.key(), false, note, s.body.width())
+	lines, err := s.balance(o.key(), false, note, s.body.width())
 	if err != nil {
 		return 0, err
 	}
@@ -533,7 +533,7 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 		}
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	lines, err := balance(overviewLabel, false, size, plot.width())
+	lines, err := s.balance(overviewLabel, false, size, plot.width())
 	if err != nil {
 		return err
 	}
@@ -551,18 +551,13 @@ func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model i
 		s.fillRect(mix(s.theme.Background, c, 0.35), rect{place(m.Low), y - half, place(m.High), y + half})
 	}
 	s.stroke(c, 1.3*s.size.thin, nil, point{place(m.P5), y}, point{place(m.P95), y})
-	for _, end := range []struct{ value, way float64 }{{m.P5, -1}, {m.P95, 1}} {
-		// An end beyond the other side of the axis has its arrow there.
-		way := end.way
-		if v := symlog(end.value); v > x.high {
-			way = 1
-		} else if v < x.low {
-			way = -1
-		} else {
+	for _, value := range []float64{m.P5, m.P95} {
+		v := symlog(value)
+		if v >= x.low && v <= x.high {
 			continue
 		}
-		at, length := place(end.value), 1.6*s.size.thick
-		s.fill(c, point{at, y}, point{at - way*length, y - 0.6*length}, point{at - way*length, y + 0.6*length})
+		at, length := place(value), math.Copysign(1.6*s.size.thick, v)
+		s.fill(c, point{at, y}, point{at - length, y - 0.6*math.Abs(length)}, point{at - length, y + 0.6*math.Abs(length)})
 	}
 	at := place(m.Median)
 	if v := symlog(m.Median); v > x.high || v < x.low {
@@ -577,4 +572,22 @@ func modelColor(t Theme, i int) color.RGBA { return t.Models[i%len(t.Models)] }
 
 func modelShape(i int) func(s *sheet, c color.RGBA, at point, radius float64) {
 	return shapes[(i+i/len(shapes))%len(shapes)]
+}
+
+func (o Overview) length() int { return len(o.Rows) }
+
+// part implements divisible.
+func (o Overview) part(from, to int) Figure {
+	o.Limit, o.Rows = o.End(), o.Rows[from:to]
+	return o
+}
+
+func (o Overview) numbered(k, of int) Figure {
+	o.Title = numberedTitle(o.Title, k, of)
+	return o
+}
+
+// numberedTitle says which of several figures one is.
+func numberedTitle(title string, k, of int) string {
+	return fmt.Sprintf("%s (%d\u00a0of\u00a0%d)", title, k, of)
 }

@@ -129,7 +129,7 @@ func (r UncertainRequirement) draw(s *sheet) error {
 	}
 	// The label of the vertical axis stands level above it, where it is easiest
 	// to read.
-	lines, err := balance(r.YLabel, false, size, s.body.width())
+	lines, err := s.balance(r.YLabel, false, size, s.body.width())
 	if err != nil {
 		return err
 	}

@@ -65,13 +65,14 @@ type sheet struct {
 	theme Theme
 	items []any
 	body  rect // what title and foot leave to the figure
+	loose bool // what finds no room otherwise may be broken, numbered or left out
 }
 
 // leading is the distance of base lines as a share of the type size.
 const leading = 1.22
 
 // newSheet lays out title and foot line.
-func newSheet(size Size, theme Theme, title string, foot Foot) (*sheet, error) {
+func newSheet(size Size, theme Theme, loose bool, title string, foot Foot) (*sheet, error) {
 	if len(words(title)) == 0 {
 		return nil, errors.New("chart: a figure needs a title that states the finding")
 	}
@@ -79,12 +80,12 @@ func newSheet(size Size, theme Theme, title string, foot Foot) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{size: size, theme: theme}
+	s := &sheet{size: size, theme: theme, loose: loose}
 	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
 	if err := s.layTitle(title); err != nil {
 		return nil, err
 	}
-	lines, err := balance(line, false, size.small, s.body.width())
+	lines, err := s.balance(line, false, size.small, s.body.width())
 	if err != nil {
 		return nil, err
 	}
@@ -99,12 +100,16 @@ func newSheet(size Size, theme Theme, title string, foot Foot) (*sheet, error) {
 	return s, nil
 }
 
-// layTitle sets the title in at most three lines, if need be in smaller type.
+// layTitle sets the title in at most three lines, if need be in smaller type; on a
+// loose sheet in at most six.
 func (s *sheet) layTitle(title string) error {
-	const most = 3
+	most := 3
+	if s.loose {
+		most = 6
+	}
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
 		size := s.size.title * shrink
-		lines, err := balance(title, true, size, s.body.width())
+		lines, err := s.balance(title, true, size, s.body.width())
 		if err != nil || len(lines) > most {
 			continue
 		}

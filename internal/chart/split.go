@@ -78,10 +78,10 @@ func (p Split) draw(s *sheet) error {
 	labels, notes := make([][]string, len(p.Rows)), make([][]string, len(p.Rows))
 	taken, bar := 0.0, 1.5*size
 	for i, r := range p.Rows {
-		if labels[i], err = wrap(r.Label, true, size, plot.width()); err != nil {
+		if labels[i], err = s.wrap(r.Label, true, size, plot.width()); err != nil {
 			return err
 		}
-		if notes[i], err = balance(r.Note, false, note, plot.width()); err != nil {
+		if notes[i], err = s.balance(r.Note, false, note, plot.width()); err != nil {
 			return err
 		}
 		taken += lineHeight(len(labels[i]), size) + bar + lineHeight(len(notes[i]), note) + 0.5*size
@@ -151,4 +151,17 @@ func (p Split) drawKey(s *sheet, both color.RGBA) (float64, error) {
 		x += width + 1.5*size
 	}
 	return y + lineHeight(1, size) + 0.7*size, nil
+}
+
+func (p Split) length() int { return len(p.Rows) }
+
+// part implements divisible; the axis is always from 0 to all.
+func (p Split) part(from, to int) Figure {
+	p.Rows = p.Rows[from:to]
+	return p
+}
+
+func (p Split) numbered(k, of int) Figure {
+	p.Title = numberedTitle(p.Title, k, of)
+	return p
 }

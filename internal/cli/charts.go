@@ -2,26 +2,127 @@ package cli
 
 import (
 	"errors"
+	"fmt"
+	"runtime"
+	"strings"
 	"sync"
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/report"
-	"counterpoise/sim/claim"
+
+	"github.com/spf13/cobra"
 )
 
-// drawCharts writes the figures of a result into a folder, several at a time.
-func drawCharts(folder string, r *claim.Result, o claim.Options) error {
-	figures, err := report.Figures(r, o.Assumptions.Centre)
+// look is how charts look; flags set it by names. It bears on no result, and repeat
+// leaves it out of account.
+type look struct {
+	size  string
+	theme string
+}
+
+// defaultLook is that of charts nobody has said anything about.
+func defaultLook() look { return look{chart.Sizes[0].Name, chart.Themes[0].Name} }
+
+func sizeChoices() (choices []namedChoice[chart.Size]) {
+	for _, z := range chart.Sizes {
+		choices = append(choices, namedChoice[chart.Size]{z.Name, z})
+	}
+	return choices
+}
+
+func themeChoices() (choices []namedChoice[chart.Theme]) {
+	for _, t := range chart.Themes {
+		choices = append(choices, namedChoice[chart.Theme]{t.Name, t})
+	}
+	return choices
+}
+
+// addFlags adds --size and --theme, which every command has that draws.
+func (l *look) addFlags(c *cobra.Command) {
+	sizes, themes := named(sizeChoices()), named(themeChoices())
+	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(sizes, ", "))
+	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(themes, ", "))
+	for flag, names := range map[string][]string{"size": sizes, "theme": themes} {
+		// It fails only for a flag that is not there.
+		_ = c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(names, cobra.ShellCompDirectiveNoFileComp))
+	}
+}
+
+// resolve reads the names.
+func (l look) resolve() (size chart.Size, theme chart.Theme, err error) {
+	if size, err = choose("size", l.size, sizeChoices()); err != nil {
+		return size, theme, err
+	}
+	theme, err = choose("theme", l.theme, themeChoices())
+	return size, theme, err
+}
+
+// check reports names that are not known.
+func (l look) check() error {
+	_, _, err := l.resolve()
+	return err
+}
+
+// placed is a chart with the folder that it goes to.
+type placed struct {
+	folder string
+	report.Figure
+}
+
+// placedIn puts charts into a folder.
+func placedIn(folder string, figures []report.Figure) []placed {
+	list := make([]placed, len(figures))
+	for i, f := range figures {
+		list[i] = placed{folder, f}
+	}
+	return list
+}
+
+// draw writes charts, several at a time, divided where the size asks for it. One that
+// cannot be drawn so that it can be read is left out, and told of: the numbers are in
+// the table and the summary.
+func (l look) draw(env *environment, figures []placed) error {
+	size, theme, err := l.resolve()
 	if err != nil {
 		return err
 	}
-	failed := make([]error, len(figures))
+	type outcome struct {
+		left   []string // messages on charts left out
+		failed error
+	}
+	outcomes := make([]outcome, len(figures))
+	queue := make(chan int)
 	var drawing sync.WaitGroup
-	for i, f := range figures {
+	for range min(len(figures), max(4, runtime.GOMAXPROCS(0))) {
 		drawing.Go(func() {
-			_, failed[i] = chart.Save(folder, f.Name, f.Figure, chart.Slide, chart.Light)
+			for i := range queue {
+				out := &outcomes[i]
+				for _, f := range report.Paged([]report.Figure{figures[i].Figure}, size) {
+					_, err := chart.Save(figures[i].folder, f.Name, f.Figure, size, theme)
+					var refused *chart.Refusal
+					if errors.As(err, &refused) {
+						out.left = append(out.left, fmt.Sprintf("the chart %s is left out: %v", f.Name, err))
+					} else if err != nil {
+						out.failed = err
+					}
+				}
+			}
 		})
 	}
+	for i := range figures {
+		queue <- i
+	}
+	close(queue)
 	drawing.Wait()
-	return errors.Join(failed...)
+	for _, out := range outcomes {
+		for _, text := range out.left {
+			fmt.Fprintln(env.stderr, "counterpoise: "+text)
+		}
+	}
+	for _, out := range outcomes {
+		if out.failed != nil {
+			return out.failed // of many for one reason, such as a full disk
+		}
+	}
+	return nil
 }

@@ -79,7 +79,7 @@ func findClaim(name string) (*claim.Claim, error) {
 }
 
 func newClaimTest(env *environment) *cobra.Command {
-	o := &common{}
+	o := &common{look: defaultLook()}
 	defaults := claim.DefaultOptions()
 	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
 	c := &cobra.Command{
@@ -106,12 +106,13 @@ summary.json and the charts.
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
 	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
 	f.Var(&o.out, "out", "folder for the table of bodies, the summary and the charts")
+	o.look.addFlags(c)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 	return c
 }
 
 func runClaimTest(ctx context.Context, env *environment, o *common, name string) (failed error) {
-	if err := o.check(); err != nil {
+	if err := errors.Join(o.check(), o.look.check()); err != nil {
 		return err
 	}
 	c, err := findClaim(name)
@@ -163,7 +164,11 @@ func runClaimTest(ctx context.Context, env *environment, o *common, name string)
 		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
 		}
-		if err := drawCharts(out.path, result, options); err != nil {
+		figures, err := report.Figures(result, options.Assumptions.Centre)
+		if err != nil {
+			return err
+		}
+		if err := o.look.draw(env, placedIn(out.path, figures)); err != nil {
 			return err
 		}
 	}

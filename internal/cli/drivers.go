@@ -34,8 +34,6 @@ type driversOptions struct {
 	legs    string
 	pose    []string
 	where   []string
-	size    string
-	theme   string
 	until   string
 	most    count
 	each    bool
@@ -58,7 +56,6 @@ type driversOptions struct {
 	halfWidth float64
 	share     float64 // of added muscle that works
 	trait     holdstudy.Trait
-	look      look
 	given     map[string][]string // the flags that bear on the results
 	load      func(string) (*anthro.Population, error)
 	persons   []study.Person   // whose median bodies are asked about; nil for those of populations
@@ -81,7 +78,7 @@ func newDrivers(env *environment) *cobra.Command {
 
 func newDriversCommand(env *environment) (*driversOptions, *cobra.Command) {
 	o := &driversOptions{
-		common: common{n: 256, seed: 1, draws: 256}, most: 20_000_000, size: "slide", theme: "light", until: "0.01", working: "50 %",
+		common: common{n: 256, seed: 1, draws: 256, look: defaultLook()}, most: 20_000_000, until: "0.01", working: "50 %",
 		load: loadPeople,
 	}
 	c := &cobra.Command{
@@ -156,8 +153,7 @@ analysis with every body drawn, its inputs in SI units and the response.
 	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
 	f.Var(&o.out, "out", "folder for the summary, the charts and the design with its responses")
 	f.BoolVar(&o.rows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
-	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
-	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
+	o.look.addFlags(c)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 	return o, c
 }
@@ -308,11 +304,7 @@ func (o *driversOptions) resolveAnalyses() error {
 	if o.draws < claim.LeastDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
 		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, claim.LeastDraws, 1<<16))
 	}
-	if o.look.size, err = choose("size", o.size, chartSizes); err != nil {
-		return err
-	}
-	o.look.theme, err = choose("theme", o.theme, chartThemes)
-	return err
+	return o.look.check()
 }
 
 // shareOf reads a share, as a number or in per cent.
@@ -407,7 +399,7 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
 		}
-		if err := drawDrivers(out.path, found, o.look); err != nil {
+		if err := o.look.draw(env, placedIn(out.path, report.DriversFigures(found))); err != nil {
 			return err
 		}
 	}

@@ -2,12 +2,9 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"strings"
-	"sync"
 
-	"counterpoise/internal/chart"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/table"
@@ -16,20 +13,6 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
 )
-
-// drawDrivers writes the charts into a folder, several at a time.
-func drawDrivers(folder string, d *report.Drivers, l look) error {
-	figures := report.DriversFigures(d)
-	failed := make([]error, len(figures))
-	var drawing sync.WaitGroup
-	for i, f := range figures {
-		drawing.Go(func() {
-			_, failed[i] = chart.Save(folder, f.Name, f.Figure, l.size, l.theme)
-		})
-	}
-	drawing.Wait()
-	return errors.Join(failed...)
-}
 
 // A designWriter writes the rows that a method evaluated, with their responses. A nil
 // one only runs the method.

@@ -14,7 +14,7 @@ import (
 )
 
 func newGather(env *environment) *cobra.Command {
-	o := &sweepOptions{format: "parquet"}
+	o := &sweepOptions{format: "parquet", look: defaultLook()}
 	c := &cobra.Command{
 		Use: "gather <folder>", Short: "Make the files of a sweep out of the parts of its shards", Args: cobra.ExactArgs(1),
 		Long: `Make the table, the summary and the charts of a sweep out of the parts that its shards
@@ -37,6 +37,9 @@ and version. The files are the same bytes as those of a run on one machine.
 func runGather(c *cobra.Command, env *environment, o *sweepOptions, folder string) error {
 	if o.workers < 0 || o.workers > mostWorkers {
 		return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", o.workers, mostWorkers))
+	}
+	if err := o.look.check(); err != nil {
+		return err
 	}
 	kept := &parts{folder: filepath.Join(folder, partsFolder), damaged: func(e *partError) error { return e }}
 	if _, err := os.Stat(folder); err != nil {

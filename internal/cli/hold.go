@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"counterpoise/internal/chart"
 	"counterpoise/internal/report"
 	"counterpoise/internal/units"
 	"counterpoise/sim/assume"
@@ -45,13 +44,12 @@ type holdOptions struct {
 	legs   string
 	pose   []string
 	model  string
-	size   string
-	theme  string
+	look   look
 	out    path
 }
 
 func newHoldShow(env *environment) *cobra.Command {
-	o := &holdOptions{people: "ansur2-men", size: chart.Slide.Name, theme: chart.Light.Name}
+	o := &holdOptions{people: "ansur2-men", look: defaultLook()}
 	c := &cobra.Command{
 		Use: "show <name>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
@@ -73,8 +71,7 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
 	f.StringVar(&o.model, "model", "", "model of statics (default equilibrium where the hold has it)")
-	f.StringVar(&o.size, "size", o.size, "size of the diagram: "+strings.Join(named(chartSizes), ", "))
-	f.StringVar(&o.theme, "theme", o.theme, "colours of the diagram: "+strings.Join(named(chartThemes), ", "))
+	o.look.addFlags(c)
 	f.Var(&o.out, "out", "folder for the free-body diagram")
 	return c
 }
@@ -84,11 +81,6 @@ type namedChoice[T any] struct {
 	name  string
 	value T
 }
-
-var (
-	chartSizes  = []namedChoice[chart.Size]{{chart.Slide.Name, chart.Slide}, {chart.Post.Name, chart.Post}, {chart.Column.Name, chart.Column}}
-	chartThemes = []namedChoice[chart.Theme]{{chart.Light.Name, chart.Light}, {chart.Dark.Name, chart.Dark}}
-)
 
 func named[T any](choices []namedChoice[T]) []string {
 	names := make([]string, len(choices))
@@ -114,12 +106,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	if !ok {
 		return input(fmt.Errorf("unknown hold %q%s; known are %s", name, didYouMean(name, hold.Names()), strings.Join(hold.Names(), ", ")))
 	}
-	size, err := choose("size", o.size, chartSizes)
-	if err != nil {
-		return err
-	}
-	theme, err := choose("theme", o.theme, chartThemes)
-	if err != nil {
+	if err := o.look.check(); err != nil {
 		return err
 	}
 	model, err := modelFor(h, o.model)
@@ -163,7 +150,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 			return err
 		}
 		defer out.forgetAfter(&failed)
-		if _, err := chart.Save(out.path, "free-body", figure, size, theme); err != nil {
+		if err := o.look.draw(env, placedIn(out.path, []report.Figure{{Name: "free-body", Figure: figure}})); err != nil {
 			return err
 		}
 	}

@@ -134,6 +134,7 @@ type common struct {
 	workers     count
 	out         path
 	json        bool
+	look        look
 	assumptions assume.Uncertainty
 }
 

@@ -29,8 +29,6 @@ type personOptions struct {
 	common
 	units     string
 	endurance string
-	size      string
-	theme     string
 	protocol  bool
 
 	system  units.System
@@ -45,8 +43,8 @@ var unitSystems = []namedChoice[units.System]{{"metric", units.Metric}, {"imperi
 func newPersonOptions() *personOptions {
 	defaults := person.DefaultOptions()
 	return &personOptions{
-		common: common{n: count(defaults.Draws), seed: seed(defaults.Seed)},
-		units:  "metric", endurance: defaults.Endurance.String(), size: "slide", theme: "light",
+		common: common{n: count(defaults.Draws), seed: seed(defaults.Seed), look: defaultLook()},
+		units:  "metric", endurance: defaults.Endurance.String(),
 	}
 }
 
@@ -112,8 +110,7 @@ charts, and for several persons one chart that lays them over one another.
 	o.addFlags(f)
 	f.BoolVar(&o.protocol, "protocol", false, "print how to weigh a part-supported flag, to compare with the prediction")
 	f.Var(&o.out, "out", "folder for the summary, the tables of bodies and the charts")
-	f.StringVar(&o.size, "size", o.size, "size of the charts: "+strings.Join(named(chartSizes), ", "))
-	f.StringVar(&o.theme, "theme", o.theme, "colours of the charts: "+strings.Join(named(chartThemes), ", "))
+	o.look.addFlags(c)
 	return o, c
 }
 
@@ -224,8 +221,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err := o.resolve(); err != nil {
 		return err
 	}
-	look, err := o.look()
-	if err != nil {
+	if err := o.look.check(); err != nil {
 		return err
 	}
 	persons, err := o.load(paths)
@@ -268,7 +264,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
 		}
-		if err := drawPersons(out.path, answers, look, o.system); err != nil {
+		if err := drawPersons(env, out.path, answers, o.look, o.system); err != nil {
 			return err
 		}
 	}

@@ -1,13 +1,11 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"unicode"
 
 	"counterpoise/internal/chart"
@@ -21,20 +19,6 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
-
-// look is how charts look.
-type look struct {
-	size  chart.Size
-	theme chart.Theme
-}
-
-func (o *personOptions) look() (l look, err error) {
-	if l.size, err = choose("size", o.size, chartSizes); err != nil {
-		return l, err
-	}
-	l.theme, err = choose("theme", o.theme, chartThemes)
-	return l, err
-}
 
 // fileNames makes a name of a folder of each person's name: letters and digits
 // of the alphabet, with hyphens between. Names that come out alike or empty get
@@ -69,17 +53,13 @@ func chartNames(answers []wording.PersonAnswer) []string {
 
 // drawPersons writes the charts, several at a time: those of one person into the
 // folder itself, those of several into a folder each.
-func drawPersons(folder string, answers []wording.PersonAnswer, l look, s units.System) error {
+func drawPersons(env *environment, folder string, answers []wording.PersonAnswer, l look, s units.System) error {
 	names := chartNames(answers)
 	var persons []string
 	for i := range answers {
 		persons = append(persons, answers[i].Person.Name)
 	}
-	type task struct {
-		folder string
-		report.Figure
-	}
-	var tasks []task
+	var all []placed
 	for i, sub := range fileNames(persons) {
 		figures, err := report.PersonFigures(&answers[i], names[i], s)
 		if err != nil {
@@ -92,29 +72,9 @@ func drawPersons(folder string, answers []wording.PersonAnswer, l look, s units.
 				return err
 			}
 		}
-		for _, f := range figures {
-			tasks = append(tasks, task{into, f})
-		}
+		all = append(all, placedIn(into, figures)...)
 	}
-	for _, f := range report.Overlays(answers, names) {
-		tasks = append(tasks, task{folder, f})
-	}
-	failed := make([]error, len(tasks))
-	queue := make(chan int)
-	var drawing sync.WaitGroup
-	for range 4 {
-		drawing.Go(func() {
-			for i := range queue {
-				_, failed[i] = chart.Save(tasks[i].folder, tasks[i].Name, tasks[i].Figure.Figure, l.size, l.theme)
-			}
-		})
-	}
-	for i := range tasks {
-		queue <- i
-	}
-	close(queue)
-	drawing.Wait()
-	return errors.Join(failed...)
+	return l.draw(env, append(all, placedIn(folder, report.Overlays(answers, names))...))
 }
 
 // drawsName is where the table of the bodies drawn for a person goes.

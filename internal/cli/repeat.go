@@ -231,7 +231,7 @@ func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, 
 		}
 		r.Close()
 	}
-	o := &sweepOptions{workers: count(workers), format: "parquet"}
+	o := &sweepOptions{workers: count(workers), format: "parquet", look: defaultLook()}
 	if err := sweepInto(ctx, env, o, s, &outFolder{path: folder}); err != nil {
 		return "", err
 	}

@@ -10,10 +10,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"counterpoise/datasets"
-	"counterpoise/internal/chart"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -32,6 +30,7 @@ type sweepOptions struct {
 	shard      shard
 	format     tableFormat
 	json       bool
+	look       look
 }
 
 // shard is a flag for a share of the work, as in 3/64; the zero value is all.
@@ -65,7 +64,7 @@ func (s *shard) Set(text string) error {
 }
 
 func newSweep(env *environment) *cobra.Command {
-	o := &sweepOptions{format: "parquet"}
+	o := &sweepOptions{format: "parquet", look: defaultLook()}
 	c := &cobra.Command{
 		Use: "sweep <file>", Short: "Compute what a hold asks of people over a range of settings", Args: cobra.ExactArgs(1),
 		Long: `Compute what a hold asks of the same people at every point of a grid or a quasi-random
@@ -105,12 +104,16 @@ func (o *sweepOptions) addFlags(c *cobra.Command) {
 	f := c.Flags()
 	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
 	f.Var(&o.format, "format", "of the tables: "+strings.Join(tableFormats, ", "))
+	o.look.addFlags(c)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 }
 
 func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) (failed error) {
 	if o.workers < 0 || o.workers > mostWorkers {
 		return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", o.workers, mostWorkers))
+	}
+	if err := o.look.check(); err != nil {
+		return err
 	}
 	s, err := study.LoadSweep(file)
 	if err != nil {
@@ -246,7 +249,7 @@ func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Stu
 				return err
 			}
 		}
-		if err := drawFigures(env, files.folder, collected.Figures()); err != nil {
+		if err := o.look.draw(env, placedIn(files.folder, collected.Figures())); err != nil {
 			return err
 		}
 		if err := provenance.WriteFile(files.path("summary.json"), summary); err != nil {
@@ -264,33 +267,6 @@ func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Stu
 		return err
 	}
 	return collected.Text(env.stdout)
-}
-
-// drawFigures writes figures into a folder, several at a time. One that cannot be
-// drawn so that it can be read is left out, and told of: the numbers are in the
-// table.
-func drawFigures(env *environment, folder string, figures []report.Figure) error {
-	figures = slices.DeleteFunc(figures, func(f report.Figure) bool {
-		err := chart.Fits(f.Figure, chart.Slide, chart.Light)
-		if err != nil {
-			fmt.Fprintf(env.stderr, "counterpoise: the chart %s is left out: %v\n", f.Name, err)
-		}
-		return err != nil
-	})
-	failed := make([]error, len(figures))
-	var drawing sync.WaitGroup
-	for i, f := range figures {
-		drawing.Go(func() {
-			_, failed[i] = chart.Save(folder, f.Name, f.Figure, chart.Slide, chart.Light)
-		})
-	}
-	drawing.Wait()
-	for _, err := range failed {
-		if err != nil {
-			return err // of many for one reason, such as a full disk
-		}
-	}
-	return nil
 }
 
 // peopleOf lists all people of a sweep.

@@ -23,7 +23,8 @@ type Figure struct {
 // over people and, where the hold leaves a choice of posture, for every population
 // and model the requirement over the arm angle before and after. With a contrast:
 // for every population the spread of the differences between people of the two
-// groups. A chart is left out where nobody it is about can take the posture.
+// groups. A chart is left out where nobody it is about can take the posture. Paged makes
+// them fit a size.
 func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 	var figures []Figure
 	spread := func(name string, e chart.EffectDistribution) {
@@ -37,13 +38,7 @@ func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 		}
 		return figures, nil
 	}
-	for k, e := range pages(EffectFigure(r)) {
-		name := "effect"
-		if k > 0 {
-			name = fmt.Sprintf("effect-%d", k+1)
-		}
-		spread(name, e)
-	}
+	spread("effect", EffectFigure(r))
 	if h, ok := hold.Parse(r.Claim.Hold); !ok || h.Parts == nil {
 		return figures, nil
 	}
@@ -63,23 +58,20 @@ func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 	return figures, nil
 }
 
-// pages divides a chart of many models into as few as can be drawn, on the same
-// axis.
-func pages(e chart.EffectDistribution) []chart.EffectDistribution {
-	var list []chart.EffectDistribution
-	for each := max(1, len(e.Panels)); ; each-- {
-		list = list[:0]
-		fits := true
-		for panels := range slices.Chunk(e.Panels, each) {
-			page := e
-			page.Panels = panels
-			list = append(list, page)
-			fits = fits && chart.Fits(page, chart.Slide, chart.Light) == nil
-		}
-		if fits || each == 1 {
-			return list
+// Paged divides every chart of many rows into as few as can be drawn at a size, name,
+// name-2 and so on.
+func Paged(figures []Figure, size chart.Size) []Figure {
+	var list []Figure
+	for _, f := range figures {
+		for k, page := range chart.Pages(f.Figure, size) {
+			name := f.Name
+			if k > 0 {
+				name = fmt.Sprintf("%s-%d", name, k+1)
+			}
+			list = append(list, Figure{name, page})
 		}
 	}
+	return list
 }
 
 // fileName turns a model's name into a part of a file name.

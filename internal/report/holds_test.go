@@ -42,7 +42,7 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range figures {
+	for _, f := range Paged(figures, chart.Slide) {
 		if _, err := chart.Save(t.TempDir(), f.Name, f.Figure, chart.Slide, chart.Light); err != nil {
 			t.Errorf("%v: %s: %v", lines, f.Name, err)
 		}
@@ -144,14 +144,16 @@ func TestChangeWords(t *testing.T) {
 func TestManyModelsTakeSeveralCharts(t *testing.T) {
 	r, _ := tested(t, 0, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "expect: increase", "matters: 1 %",
 		"regional_masses: [table, residual, full]", "segments: [deleva-1996, dumas-2007]")
-	panels := 0
-	for _, page := range pages(EffectFigure(r)) {
-		panels += len(page.Panels)
-		if err := chart.Fits(page, chart.Slide, chart.Light); err != nil {
-			t.Error(err)
+	for _, size := range chart.Sizes {
+		panels := 0
+		for _, page := range chart.Pages(EffectFigure(r), size) {
+			panels += len(page.(chart.EffectDistribution).Panels)
+			if err := chart.Fits(page, size, chart.Light); err != nil {
+				t.Error(err)
+			}
 		}
-	}
-	if panels != 12 {
-		t.Errorf("%d panels for 12 models", panels)
+		if panels != 12 {
+			t.Errorf("%s: %d panels for 12 models", size.Name, panels)
+		}
 	}
 }

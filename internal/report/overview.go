@@ -43,36 +43,9 @@ func OverviewFigures(results []*claim.Result, size chart.Size) []Figure {
 	if len(results) == 0 {
 		return nil
 	}
-	all := Overview(results)
-	all.Limit, all.Dense = all.End(), true
-	var parts []chart.Overview
-	for rows := all.Rows; len(rows) > 0; {
-		page := all
-		page.Title += " (99 of 99)" // so that there is room for any number
-		fit := sort.Search(len(rows), func(k int) bool {
-			page.Rows = rows[:k+1]
-			return chart.Fits(page, size, chart.Light) != nil
-		})
-		page.Title, page.Rows = all.Title, rows[:max(1, fit)]
-		parts = append(parts, page)
-		rows = rows[len(page.Rows):]
-	}
-	figures := make([]Figure, len(parts))
-	for k, page := range parts {
-		if len(parts) > 1 {
-			page.Title += fmt.Sprintf(" (%d\u00a0of\u00a0%d)", k+1, len(parts))
-		}
-		figures[k] = Figure{pageName("overview", k), page}
-	}
-	return figures
-}
-
-// pageName is the name of the k-th chart of several.
-func pageName(name string, k int) string {
-	if k == 0 {
-		return name
-	}
-	return fmt.Sprintf("%s-%d", name, k+1)
+	o := Overview(results)
+	o.Dense = true
+	return Paged([]Figure{{"overview", o}}, size)
 }
 
 // staticsOf is the model of statics that the name of a model begins with.

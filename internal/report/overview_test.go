@@ -89,10 +89,10 @@ func TestOverviewPages(t *testing.T) {
 		for k, f := range OverviewFigures(results, size) {
 			o := f.Figure.(chart.Overview)
 			if k == 0 {
-				limit = o.Limit
+				limit = o.End()
 			}
-			if o.Limit != limit || limit == 0 {
-				t.Errorf("%s: the axis ends at %v and %v", size.Name, limit, o.Limit)
+			if o.End() != limit {
+				t.Errorf("%s: the axis ends at %v and %v", size.Name, limit, o.End())
 			}
 			if err := chart.Fits(o, size, chart.Dark); err != nil {
 				t.Error(err)
