@@ -1,0 +1,458 @@
+// The hold as a picture to scale: the body from its own segment lengths, what it
+// is held by, the forces that hold it up and the moments at its joints.
+//
+// Lengths and places come from the answer, in metres; only the breadths of the
+// limbs are for the eye. The picture is drawn in the pixels of its frame, so
+// that type has the same size on every screen.
+
+import {svg, typeface} from './dom.js';
+import {place, along} from './place.js';
+
+// Half breadths of the body's parts at their beginning and end, as shares of
+// stature. They serve only the eye.
+const half = {
+  'upper arm': [0.028, 0.023], forearm: [0.024, 0.015], hand: [0.016, 0.012],
+  thigh: [0.046, 0.032], shank: [0.033, 0.019], foot: [0.019, 0.012],
+};
+const trunkFront = {chest: 0.082, waist: 0.068, hip: 0.086};
+const trunkSide = {shoulder: 0.05, chest: 0.066, waist: 0.054, hip: 0.06};
+const headHalf = 0.065;
+const headAcross = 0.049;
+const legApart = 0.047;
+
+const partOf = (segment) => segment.replace(/^(top|bottom|left|right|first|other) /, '');
+const sideOf = (segment) => (segment.match(/^(top|bottom|left|right|first|other) /) || [])[1];
+const plus = (p, q, t = 1) => [p[0] + t * q[0], p[1] + t * q[1]];
+const minus = (p, q) => [p[0] - q[0], p[1] - q[1]];
+const size = (v) => Math.hypot(v[0], v[1]);
+const unit = (v) => (size(v) > 0 ? [v[0] / size(v), v[1] / size(v)] : [0, 0]);
+const across = (v) => [-v[1], v[0]];
+
+// limbPath outlines two circles and the lines that touch both, in pixels.
+function limbPath(a, b, ra, rb) {
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length <= Math.abs(ra - rb) + 0.01) {
+    const [c, r] = ra > rb ? [a, ra] : [b, rb];
+    return `M${f(c[0] - r)} ${f(c[1])}a${f(r)} ${f(r)} 0 1 0 ${f(2 * r)} 0a${f(r)} ${f(r)} 0 1 0 ${f(-2 * r)} 0Z`;
+  }
+  const axis = Math.atan2(b[1] - a[1], b[0] - a[0]);
+  const touch = Math.acos((ra - rb) / length);
+  const on = (c, r, angle) => `${f(c[0] + r * Math.cos(angle))} ${f(c[1] + r * Math.sin(angle))}`;
+  return `M${on(a, ra, axis + touch)}A${f(ra)} ${f(ra)} 0 1 1 ${on(a, ra, axis - touch)}` +
+    `L${on(b, rb, axis - touch)}A${f(rb)} ${f(rb)} 0 0 1 ${on(b, rb, axis + touch)}Z`;
+}
+
+const f = (x) => (Math.round(x * 10) / 10).toString();
+
+// smooth is a closed curve through points.
+function smooth(points) {
+  const n = points.length;
+  let d = `M${f(points[0][0])} ${f(points[0][1])}`;
+  for (let i = 0; i < n; i++) {
+    const [p0, p1, p2, p3] = [-1, 0, 1, 2].map((k) => points[(i + k + n) % n]);
+    const c1 = [p1[0] + (p2[0] - p0[0]) / 6, p1[1] + (p2[1] - p0[1]) / 6];
+    const c2 = [p2[0] - (p3[0] - p1[0]) / 6, p2[1] - (p3[1] - p1[1]) / 6];
+    d += `C${f(c1[0])} ${f(c1[1])} ${f(c2[0])} ${f(c2[1])} ${f(p2[0])} ${f(p2[1])}`;
+  }
+  return d + 'Z';
+}
+
+// fromAnswer turns a figure of an answer into what is drawn.
+export function fromAnswer(a) {
+  const weight = a.weight_n;
+  const figure = {
+    view: a.from_front ? 'front' : 'side', stature: a.stature_m, centre: a.centre,
+    bones: a.bones.map((b) => ({...b, far: !a.from_front && /^(right|other) /.test(b.segment)})),
+    supports: a.supports.map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), bw: s.force_bw, newtons: s.force_n})),
+    moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, newtonMetres: j.moment_nm})),
+    fixture: a.fixture,
+  };
+  // A hand on a pole, a bar or a ring is a fist.
+  if (a.fixture.some((e) => ['pole', 'bar', 'cable'].includes(e.name))) {
+    for (const b of figure.bones) {
+      if (partOf(b.segment) === 'hand') b.fist = figure.supports.some((s) => size(minus(s.at, b.to)) < 1e-6);
+    }
+  }
+  if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
+  return figure;
+}
+
+// extent is the smallest box in metres that holds a figure, with its arrows or
+// with room for arrows of one body weight.
+export function extent(figure, arrows = true) {
+  const points = [];
+  for (const b of figure.bones) points.push(b.from, b.to);
+  for (const e of figure.fixture) points.push(e.from, e.to);
+  const long = perWeight(figure);
+  if (arrows) for (const s of figure.supports) points.push(...arrowOf(figure, s, long));
+  points.push(plus(figure.centre, [0, -0.75 * long]));
+  const x = points.map((p) => p[0]), y = points.map((p) => p[1]);
+  const edge = 0.09 * figure.stature;
+  return {left: Math.min(...x) - edge, right: Math.max(...x) + edge, low: Math.min(...y) - edge, high: Math.max(...y) + edge};
+}
+
+// union holds all of several boxes.
+export function union(boxes) {
+  return {
+    left: Math.min(...boxes.map((b) => b.left)), right: Math.max(...boxes.map((b) => b.right)),
+    low: Math.min(...boxes.map((b) => b.low)), high: Math.max(...boxes.map((b) => b.high)),
+  };
+}
+
+// arrowOf returns tail and tip of a support's force. A force that points into
+// the body ends at the support, one that points away starts there.
+function arrowOf(figure, support, perWeight) {
+  const long = support.force.map((c) => c * perWeight);
+  const inward = minus(inside(figure, support), support.at);
+  const pushes = long[0] * inward[0] + long[1] * inward[1] > 0;
+  return pushes ? [minus(support.at, long), support.at] : [support.at, plus(support.at, long)];
+}
+
+// inside is a point of the body near a support: where its limb comes from.
+function inside(figure, support) {
+  let best = figure.centre, least = Infinity;
+  for (const b of figure.bones) {
+    const d = size(minus(b.to, support.at));
+    if (d < least) [best, least] = [b.from, d];
+  }
+  return size(minus(best, support.at)) > 1e-6 ? best : figure.centre;
+}
+
+// perWeight is the length in metres of an arrow for one body weight: less where
+// a force is so great that its arrow would run off the picture.
+export function perWeight(figure) {
+  const most = Math.max(1, ...figure.supports.map((s) => size(s.force)));
+  return 0.24 * figure.stature * Math.min(1, 1.4 / most);
+}
+
+// draw returns the picture as an SVG element.
+//
+// figure: {view, stature, bones, supports, moments, fixture, centre, span} in
+// metres; frame: the box in metres that must be seen; width in pixels; most is
+// the greatest height; words: {force(support), moment(moment), weight, spacing}
+// give the lines of each label; brief draws values and letters only, for small
+// screens; ghost: another figure, drawn pale behind; handles are marked where
+// the hands can be dragged.
+export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, scaleWords}) {
+  const margin = brief ? 6 : 10;
+  const room = brief ? 0 : 90; // pixels beside the body, for labels
+  const scale = Math.min((width - 2 * margin - 2 * room) / (frame.right - frame.left), (most - 60) / (frame.high - frame.low));
+  const height = Math.ceil(scale * (frame.high - frame.low) + 2 * margin + (brief ? 18 : 34));
+  const offset = [(width - scale * (frame.right - frame.left)) / 2 - scale * frame.left, margin + scale * frame.high];
+  const at = (p) => [offset[0] + scale * p[0], offset[1] - scale * p[1]];
+  const ppm = scale;
+
+  const root = svg('svg', {
+    viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', class: 'figure',
+    'font-family': typeface, 'font-size': brief ? 12 : 14,
+  });
+  if (title) root.append(svg('title', null, title));
+  const obstacles = [];
+
+  root.append(fixtures(figure, at, ppm, obstacles));
+  if (ghost) root.append(svg('g', {class: 'ghost'}, bodyOf(ghost, at, ppm, null)));
+  root.append(bodyOf(figure, at, ppm, obstacles));
+  root.append(endOn(figure, at, ppm));
+
+  const labels = [];
+  const marks = svg('g', {class: 'marks'});
+  root.append(marks);
+  const type = brief ? 12 : 14;
+
+  if (figure.hands) dimension(figure, at, marks, obstacles, labels, words, type, brief);
+
+  // The weight, at the centre of mass.
+  const weight = [figure.centre, plus(figure.centre, [0, -0.75 * perWeight(figure)])].map(at);
+  marks.append(arrow(weight[0], weight[1], 'weight', brief));
+  obstacles.push(...along(weight[0], weight[1], 5, 3));
+  marks.append(centreMark(at(figure.centre), brief ? 5 : 6.5));
+  labels.push({kind: 'weight', lines: words.weight(), size: type, anchors: [weight[1], mid(weight[0], weight[1], 0.6)], gap: 8, towards: 0});
+
+  // The moments: one letter each where there is little room.
+  const radius = arcRadius(figure, ppm, brief);
+  figure.moments.forEach((m, i) => {
+    const c = at(m.at);
+    marks.append(arc(c, radius, m.value));
+    obstacles.push(...Array.from({length: 12}, (_, k) => ({
+      x: c[0] + radius * Math.cos(k * Math.PI / 6), y: c[1] + radius * Math.sin(k * Math.PI / 6), r: 3, weight: 2,
+    })), {x: c[0], y: c[1], r: radius, weight: 1});
+    labels.push({kind: 'moment', lines: words.moment(m, i), size: type, anchors: [c], gap: radius + 5, towards: m.at[1] >= figure.centre[1] ? -Math.PI / 2 : Math.PI / 2});
+  });
+
+  // The forces at the supports.
+  for (const s of figure.supports) {
+    if (size(s.force) < 0.004) continue;
+    const [tail, tip] = arrowOf(figure, s, perWeight(figure)).map(at);
+    marks.append(arrow(tail, tip, 'force', brief));
+    obstacles.push(...along(tail, tip, 5, 3));
+    const outer = size(minus(tail, at(s.at))) > size(minus(tip, at(s.at))) ? tail : tip;
+    const way = unit(minus(outer, at(s.at)));
+    labels.push({kind: 'force', lines: words.force(s), size: type, anchors: [outer, mid(at(s.at), outer, 0.6)], gap: 7, towards: Math.atan2(way[1], way[0])});
+  }
+
+  for (const h of handles) {
+    const c = at(h.at);
+    obstacles.push({x: c[0], y: c[1], r: 14, weight: 3});
+  }
+
+  // Labels last, over everything.
+  const order = {force: 0, dimension: 1, weight: 2, moment: 3};
+  labels.sort((a, b) => order[a.kind] - order[b.kind]);
+  const boxes = place(labels, obstacles, {x: 2, y: 2, width: width - 4, height: height - 4 - (brief ? 16 : 30)});
+  labels.forEach((label, i) => {
+    const box = boxes[i];
+    if (!box) return;
+    const g = svg('g', {class: 'label ' + label.kind});
+    const centre = [box.x + box.width / 2, box.y + box.height / 2];
+    if (box.far > 10) {
+      const edge = nearest(box, box.anchor);
+      const from = plus(box.anchor, unit(minus(edge, box.anchor)), Math.max(0, label.gap - 4));
+      g.append(svg('line', {class: 'leader', x1: f(from[0]), y1: f(from[1]), x2: f(edge[0]), y2: f(edge[1])}));
+    }
+    label.lines.forEach((line, k) => {
+      g.append(svg('text', {
+        class: 'halo', x: f(centre[0]), y: f(box.y + (k + 0.8) * label.size * 1.25), 'text-anchor': 'middle',
+        'font-size': label.size, 'font-weight': k === 0 ? 600 : 400,
+      }, line));
+    });
+    marks.append(g);
+  });
+
+  root.append(scales(figure, ppm, height, brief, scaleWords));
+
+  for (const h of handles) {
+    const c = at(h.at);
+    root.append(svg('g', {class: 'handle', 'data-hand': h.name, transform: `translate(${f(c[0])} ${f(c[1])})`},
+      svg('circle', {class: 'target', r: 24}),
+      svg('circle', {class: 'grip', r: brief ? 9 : 11}),
+      svg('path', {class: 'arrows', d: 'M-3.5 -2.5L0 -6L3.5 -2.5M-3.5 2.5L0 6L3.5 2.5'})));
+  }
+  return {root, at, scale: ppm, height};
+}
+
+const mid = (a, b, t) => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+
+function nearest(box, p) {
+  return [Math.min(Math.max(p[0], box.x), box.x + box.width), Math.min(Math.max(p[1], box.y), box.y + box.height)];
+}
+
+// bodyOf draws the body as one silhouette: all outlines first, then all fills.
+function bodyOf(figure, at, ppm, obstacles) {
+  const parts = {far: [], near: []};
+  const front = figure.view === 'front';
+  const h = figure.stature;
+  const bone = (name) => figure.bones.find((b) => b.segment === name);
+  const chest = bone('chest'), pelvis = bone('pelvis'), middle = bone('middle trunk'), head = bone('head');
+  const axis = unit(minus(pelvis.to, chest.from));
+  const wide = across(axis);
+  const shoulders = figure.bones.filter((b) => partOf(b.segment) === 'upper arm').map((b) => b.from);
+
+  // Legs seen from the front stand beside each other.
+  const first = bone('first thigh'), other = bone('other thigh');
+  const together = first && other && size(minus(first.to, other.to)) < 1e-6;
+  const shift = (b) => {
+    const part = partOf(b.segment);
+    if (!front || !['thigh', 'shank', 'foot'].includes(part)) return [[0, 0], [0, 0]];
+    let way = sideOf(b.segment) === 'first' ? 1 : -1;
+    if (!together && first && other) {
+      const mine = sideOf(b.segment) === 'first' ? first : other, its = mine === first ? other : first;
+      const lead = minus(mine.to, its.to);
+      way = Math.sign(lead[0] * wide[0] + lead[1] * wide[1]) || way;
+    }
+    const o = legApart * h * way;
+    const [k0, k1] = {thigh: [1, 0.68], shank: [0.68, 0.46], foot: [0.46, 0.46]}[part];
+    return [wide.map((c) => c * o * k0), wide.map((c) => c * o * k1)];
+  };
+
+  for (const b of figure.bones) {
+    const part = partOf(b.segment);
+    const r = half[part];
+    if (!r) continue;
+    const [s0, s1] = shift(b);
+    const from = at(plus(b.from, s0)), to = at(plus(b.to, s1));
+    const thin = front && ['thigh', 'shank'].includes(part) ? 0.9 : 1;
+    const group = b.far ? parts.far : parts.near;
+    group.push(limbPath(from, to, r[0] * h * ppm * thin, r[1] * h * ppm * thin));
+    if (part === 'hand' && b.fist) {
+      const c = to, q = 0.024 * h * ppm;
+      group.push(limbPath(c, [c[0] + 0.01, c[1]], q, q));
+    }
+    if (obstacles && !b.far) obstacles.push(...along(from, to, Math.max(3, r[1] * h * ppm), 1.2));
+  }
+
+  // The trunk, as a curve through its breadths.
+  const stations = front
+    ? [[shoulderLine(shoulders, chest), null], [chest.to, trunkFront.chest], [middle.to, trunkFront.waist], [pelvis.to, trunkFront.hip]]
+    : [[chest.from, trunkSide.shoulder], [chest.to, trunkSide.chest], [middle.to, trunkSide.waist], [pelvis.to, trunkSide.hip]];
+  const span = shoulders.length > 1 ? size(minus(shoulders[0], shoulders[1])) : 0;
+  const ring = [];
+  for (const way of [1, -1]) {
+    const line = stations.map(([p, w]) => plus(p, wide, way * (w === null ? Math.max(span / 2, 0.06 * h) : w * h)));
+    if (way > 0) ring.push(...line); else ring.push(...line.reverse());
+  }
+  // Rounded below the hips.
+  const n = stations.length;
+  ring.splice(n, 0, plus(pelvis.to, axis, 0.035 * h));
+  parts.near.push(smooth(ring.map(at)));
+  const shoulderRadius = (front ? 0.034 : 0.036) * h * ppm;
+  for (const s of shoulders) parts.near.push(limbPath(at(s), plus(at(s), [0.01, 0]), shoulderRadius, shoulderRadius));
+
+  // Neck and head.
+  const top = unit(minus(head.to, head.from));
+  const centre = plus(head.to, top, -headHalf * h);
+  parts.near.push(limbPath(at(head.from), at(centre), 0.034 * h * ppm, 0.03 * h * ppm));
+  const c = at(centre), turn = Math.atan2(-top[1], top[0]) * 180 / Math.PI;
+  if (obstacles) {
+    obstacles.push({x: c[0], y: c[1], r: headHalf * h * ppm, weight: 3});
+    obstacles.push(...along(at(chest.from), at(pelvis.to), 0.06 * h * ppm, 1.2));
+  }
+  const ellipse = (kind) => svg('ellipse', {class: kind, cx: f(c[0]), cy: f(c[1]), rx: f(headHalf * h * ppm), ry: f(headAcross * h * ppm), transform: `rotate(${f(turn)} ${f(c[0])} ${f(c[1])})`});
+
+  const g = svg('g', {class: 'body'});
+  for (const [kind, list] of Object.entries(parts)) {
+    if (kind === 'near') g.append(ellipse('skin-line'));
+    g.append(svg('path', {class: kind === 'far' ? 'far-line' : 'skin-line', d: list.join('')}));
+    if (kind === 'near') g.append(ellipse('skin'));
+    for (const d of list) g.append(svg('path', {class: kind === 'far' ? 'far' : 'skin', d}));
+  }
+  // Joints as quiet dots: they show what is measured.
+  const dots = svg('g', {class: 'joints'});
+  for (const b of figure.bones) {
+    if (b.far || !['upper arm', 'forearm', 'shank', 'thigh'].includes(partOf(b.segment))) continue;
+    const p = at(plus(b.from, shift(b)[0]));
+    dots.append(svg('circle', {cx: f(p[0]), cy: f(p[1]), r: f(Math.max(1.4, 0.008 * h * ppm))}));
+  }
+  g.append(dots);
+  return g;
+}
+
+// shoulderLine is the middle of the shoulders, or where the chest begins.
+function shoulderLine(shoulders, chest) {
+  if (shoulders.length < 2) return chest.from;
+  return [(shoulders[0][0] + shoulders[1][0]) / 2, (shoulders[0][1] + shoulders[1][1]) / 2];
+}
+
+const thick = {pole: 0.045, bar: 0.03};
+
+function fixtures(figure, at, ppm, obstacles) {
+  const g = svg('g', {class: 'fixture'});
+  for (const e of figure.fixture) {
+    const a = at(e.from), b = at(e.to);
+    if (e.name === 'pole' || e.name === 'bar') {
+      const w = Math.max(thick[e.name] * ppm, 5);
+      if (size(minus(a, b)) < 0.5) {
+        obstacles.push({x: a[0], y: a[1], r: w, weight: 3});
+        continue;
+      }
+      g.append(svg('line', {class: 'pole-edge', x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1]), 'stroke-width': f(w)}));
+      g.append(svg('line', {class: 'pole-core', x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1]), 'stroke-width': f(w - 2)}));
+      obstacles.push(...along(a, b, w / 2 + 2, 2));
+      continue;
+    }
+    if (e.name === 'cable') {
+      g.append(svg('line', {class: 'cable', x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1])}));
+      g.append(svg('circle', {class: 'ring', cx: f(a[0]), cy: f(a[1]), r: f(0.05 * ppm)}));
+      obstacles.push(...along(a, b, 3, 1));
+      continue;
+    }
+    // A surface: a line with strokes on the side away from the body.
+    g.append(svg('line', {class: 'surface', x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1])}));
+    const way = unit(minus(b, a));
+    let out = across(way);
+    const body = at(figure.centre);
+    if ((body[0] - a[0]) * out[0] + (body[1] - a[1]) * out[1] > 0) out = out.map((c) => -c);
+    let d = '';
+    for (let t = 5; t < size(minus(b, a)); t += 9) {
+      const p = plus(a, way, t);
+      d += `M${f(p[0])} ${f(p[1])}L${f(p[0] + 6 * out[0] - 5 * way[0])} ${f(p[1] + 6 * out[1] - 5 * way[1])}`;
+    }
+    g.append(svg('path', {class: 'hatch', d}));
+    obstacles.push(...along(plus(a, out, 4), plus(b, out, 4), 5, 2));
+  }
+  return g;
+}
+
+// endOn draws a bar that is seen from its end, within the fist that holds it.
+function endOn(figure, at, ppm) {
+  const g = svg('g', {class: 'fixture'});
+  for (const e of figure.fixture) {
+    if (e.name !== 'bar' || size(minus(e.from, e.to)) > 1e-6) continue;
+    const a = at(e.from);
+    g.append(svg('circle', {class: 'pole', cx: f(a[0]), cy: f(a[1]), r: f(Math.max(3, 0.014 * ppm))}));
+  }
+  return g;
+}
+
+function arrow(tail, tip, kind, brief) {
+  const length = size(minus(tip, tail));
+  if (length < 1) return svg('g', null);
+  const w = brief ? 2.2 : 3, head = Math.min(length, brief ? 10 : 13);
+  const way = unit(minus(tip, tail)), side = across(way);
+  const neck = plus(tip, way, -head);
+  const a = plus(neck, side, head * 0.42), b = plus(neck, side, -head * 0.42);
+  return svg('g', {class: 'arrow ' + kind},
+    svg('line', {x1: f(tail[0]), y1: f(tail[1]), x2: f(neck[0]), y2: f(neck[1]), 'stroke-width': w}),
+    svg('path', {d: `M${f(tip[0])} ${f(tip[1])}L${f(a[0])} ${f(a[1])}L${f(b[0])} ${f(b[1])}Z`}));
+}
+
+function arcRadius(figure, ppm, brief) {
+  let radius = brief ? 11 : 17;
+  figure.moments.forEach((m, i) => figure.moments.slice(0, i).forEach((o) => {
+    const d = ppm * size(minus(m.at, o.at));
+    if (d > 1) radius = Math.min(radius, 0.46 * d);
+  }));
+  return Math.max(radius, 7);
+}
+
+// arc is three quarters of a turn with its head in the sense of the moment:
+// positive is counterclockwise, as seen.
+function arc(c, radius, value) {
+  const sense = value < 0 ? 1 : -1; // on the screen y points down
+  const from = Math.PI / 2 + sense * Math.PI / 4, sweep = sense * 1.4 * Math.PI;
+  const end = from + sweep;
+  const on = (angle, r = radius) => [c[0] + r * Math.cos(angle), c[1] + r * Math.sin(angle)];
+  const a = on(from), b = on(end);
+  const head = Math.max(5, radius * 0.5);
+  const way = [-Math.sin(end) * sense, Math.cos(end) * sense], side = across(way);
+  const tip = plus(b, way, head * 0.8);
+  const p = plus(b, side, head * 0.5), q = plus(b, side, -head * 0.5);
+  return svg('g', {class: 'arc'},
+    svg('path', {class: 'turn', d: `M${f(a[0])} ${f(a[1])}A${f(radius)} ${f(radius)} 0 1 ${sense > 0 ? 1 : 0} ${f(b[0])} ${f(b[1])}`}),
+    svg('path', {class: 'head', d: `M${f(tip[0])} ${f(tip[1])}L${f(p[0])} ${f(p[1])}L${f(q[0])} ${f(q[1])}Z`}));
+}
+
+// centreMark is the quartered disc of the centre of mass.
+function centreMark(c, r) {
+  const quarter = (x, y) => `M0 0L${x} 0A${r} ${r} 0 0 ${x * y > 0 ? 1 : 0} 0 ${y}Z`;
+  return svg('g', {class: 'centre', transform: `translate(${f(c[0])} ${f(c[1])})`},
+    svg('circle', {class: 'plate', r}), svg('path', {class: 'ink', d: quarter(r, r) + quarter(-r, -r)}));
+}
+
+// dimension marks the distance between the hands, on the side away from the body.
+function dimension(figure, at, marks, obstacles, labels, words, type, brief) {
+  const [a, b] = figure.hands.map(at);
+  const out = [-(brief ? 15 : 26), 0];
+  const level = Math.abs(a[0] - b[0]) > Math.abs(a[1] - b[1]);
+  const p = level ? [a[0], a[1] + 26] : plus(a, out), q = level ? [b[0], b[1] + 26] : plus(b, out);
+  const tick = level ? [0, 5] : [5, 0];
+  const line = (u, v) => svg('line', {x1: f(u[0]), y1: f(u[1]), x2: f(v[0]), y2: f(v[1])});
+  marks.append(svg('g', {class: 'dimension'}, line(p, q), line(minus(p, tick), plus(p, tick)), line(minus(q, tick), plus(q, tick))));
+  obstacles.push(...along(p, q, 4, 2));
+  labels.push({kind: 'dimension', lines: words.spacing(), size: type, anchors: [mid(p, q, 0.5), mid(p, q, 0.35), mid(p, q, 0.65)], gap: 7, towards: level ? Math.PI / 2 : Math.PI});
+}
+
+// scales are the lengths that stand for a force and for a distance.
+function scales(figure, ppm, height, brief, words) {
+  const y = height - (brief ? 8 : 12);
+  const force = perWeight(figure) * ppm, length = words.length * ppm;
+  const type = brief ? 11 : 12;
+  const g = svg('g', {class: 'scales', 'font-size': type});
+  let x = 8;
+  const head = svg('path', {class: 'force-head', d: `M${f(x + force)} ${y}l-8 -3.5v7Z`});
+  g.append(svg('line', {class: 'force-line', x1: x, y1: y, x2: f(x + force - 7), y2: y}), head);
+  g.append(svg('text', {x: f(x + force + 6), y: y + 4}, words.force));
+  x += force + 6 + words.force.length * type * 0.52 + 22;
+  g.append(svg('path', {class: 'length-line', d: `M${f(x)} ${y - 4}v8M${f(x)} ${y}h${f(length)}m0 -4v8`}));
+  g.append(svg('text', {x: f(x + length + 6), y: y + 4}, words.lengthText));
+  return g;
+}

@@ -1,0 +1,504 @@
+// The page: what is entered is asked about, what is answered is shown.
+
+import {ask, lane, Refused} from './transport.js';
+import {choice} from './transport-choice.js';
+import {empty, fromFragment, toFragment, person, known} from './state.js';
+import {Form} from './form.js';
+import {WhatIf} from './whatif.js';
+import * as figures from './figure.js';
+import * as see from './see.js';
+import * as u from './units.js';
+import {drawCurve} from './curve.js';
+import {show as showSayings} from './sayings.js';
+import {sheet, saveSVG, savePNG} from './save.js';
+import {el, byId, replace, inFrames} from './dom.js';
+
+const state = fromFragment(location.hash.slice(1)) || empty();
+const lanes = {answer: lane(), pose: lane(), change: lane(), people: lane()};
+
+let catalogue, form, whatIf, sayings;
+let answer = null; // the newest
+let pose = null; // the figure shown
+let frame = null; // the box that holds the figure at every arm angle, and whose it is
+let curve = null; // the curve drawn
+let people = {key: '', curves: []};
+let comparison = null;
+
+// later calls a function once nothing has called it for a while.
+function later(f, milliseconds) {
+  let timer = 0;
+  return (...args) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => f(...args), milliseconds);
+  };
+}
+
+const modelName = () => {
+  const models = form.hold.models;
+  return models.includes(state.model) ? state.model : models[models.length - 1];
+};
+const currentModel = () => answer && answer.summary.models.find((m) => m.model === modelName());
+
+function say(text) {
+  byId('loading').hidden = !text;
+  byId('loading').textContent = text || '';
+}
+
+const announce = later(() => {
+  const tiles = [...document.querySelectorAll('.tile')].slice(0, 2).map((t) => `${t.querySelector('.tile-label').textContent} ${t.querySelector('.tile-value').textContent}`);
+  byId('live').textContent = tiles.join(', ');
+}, 900);
+
+const remember = later(() => history.replaceState(null, '', '#' + toFragment(state)), 150);
+
+// changed is called after every edit of the form.
+const soon = later(() => refresh(), 180);
+function changed(typing) {
+  remember();
+  if (typing) soon(); else refresh();
+}
+
+async function refresh() {
+  whatIf.draw();
+  if (sayings) sayings.follow(state.hold);
+  if (!state.sex) {
+    answer = null;
+    byId('shown').hidden = true;
+    replace(byId('tiles'), el('p', {class: 'notice'}, 'Choose a sex: then this shows where the hands go and what the hold asks, for an example until you enter more.'));
+    byId('example').hidden = true;
+    whatIf.show(null);
+    return;
+  }
+  const request = {person: person(state), draws: catalogue.draws.default};
+  performance.mark('asked');
+  let fresh;
+  try {
+    refreshPose(true);
+    fresh = await lanes.answer('answer', request);
+  } catch (error) {
+    say(error instanceof Refused ? `Not answered: ${error.message}.` : `Not answered: ${error.message}. Try again.`);
+    return;
+  }
+  if (!fresh) return;
+  answer = fresh;
+  performance.measure('answer', 'asked');
+  say('');
+  showAnswer();
+  performance.measure('shown', 'asked');
+  refreshPeople();
+  refreshChange();
+}
+
+function showAnswer() {
+  const model = currentModel();
+  if (!model) return;
+  const system = state.units;
+  byId('shown').hidden = false;
+  const who = catalogue.people.find((p) => p.name === answer.summary.people);
+  const example = !known(state);
+  byId('example').hidden = !example;
+  if (example) {
+    replace(byId('example'), el('strong', null, 'Example, not you: '), `somebody drawn from ${who ? who.title : answer.summary.people}. Enter what you know of your body.`);
+  }
+  document.body.classList.toggle('is-example', example);
+  see.tiles(catalogue, model, system);
+  const left = form.take(answer.faults);
+  replace(byId('faults'), left.map((f) => el('p', {class: 'fault'}, f.reason)));
+  see.words(answer);
+  showModels();
+  see.among(catalogue, answer, model, system);
+  see.next(catalogue, model, system, (name) => form.focus('person.measurements.' + name));
+  see.carry(answer, system);
+  see.all(catalogue, answer, system);
+  showCurve();
+  announce();
+}
+
+function showModels() {
+  const models = form.hold.models, name = modelName();
+  byId('model').hidden = models.length < 2;
+  const part = byId('model').querySelector('.options');
+  const wanted = models.join();
+  if (part.dataset.models !== wanted) {
+    part.dataset.models = wanted;
+    replace(part, models.map((m) => {
+      const radio = el('input', {type: 'radio', name: 'model', value: m, onchange: () => {
+        state.model = m;
+        remember();
+        showAnswer();
+        refreshPose(true);
+        refreshChange();
+      }});
+      return el('label', null, radio, el('span', null, (catalogue.models.find((c) => c.name === m) || {label: m}).label));
+    }));
+  }
+  for (const radio of part.querySelectorAll('input')) radio.checked = radio.value === name;
+  byId('model-words').textContent = see.modelWords(catalogue, answer, name, state.units);
+}
+
+// What the picture depends on beside the hands.
+const poseKey = () => JSON.stringify([person(state), modelName()]);
+
+// refreshPose asks for the figure at the hands' distance; anew after a change of
+// the body or of the hold, and then also for the box that holds it at every angle.
+async function refreshPose(anew) {
+  const request = {person: person(state), model: modelName()};
+  if (form.hold.drags_hands && state.spacing !== null) request.spacing_m = state.spacing;
+  let fresh;
+  try {
+    fresh = await lanes.pose('pose', request);
+  } catch (error) {
+    if (!(error instanceof Refused)) say(`Not answered: ${error.message}. Try again.`);
+    pose = null;
+    return;
+  }
+  if (!fresh) return;
+  pose = fresh.figure;
+  if (anew && poseKey() !== (frame && frame.key)) await refreshFrame();
+  showPose();
+}
+
+async function refreshFrame() {
+  const key = poseKey(), request = {person: person(state), model: modelName()};
+  const boxes = pose.possible ? [figures.extent(figures.fromAnswer(pose))] : [];
+  if (form.hold.drags_hands && pose.possible && pose.angle_range_deg) {
+    const {least, most} = pose.angle_range_deg;
+    const ends = await Promise.all([least, most].map((angle_deg) => ask('pose', {...request, angle_deg}).catch(() => null)));
+    for (const end of ends) if (end && end.figure.possible) boxes.push(figures.extent(figures.fromAnswer(end.figure), false));
+  }
+  frame = {key, box: boxes.length ? figures.union(boxes) : null};
+}
+
+const letters = 'ABCDEFGHIJ';
+
+// labelWords are the lines of a figure's labels.
+function labelWords(figure, weight, brief, spacing) {
+  const system = state.units;
+  const kilograms = (n) => u.force(n, system);
+  const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1);
+  return {
+    force: (s) => (brief ? [kilograms(Math.hypot(...s.newtons))] : [capital(s.name), `${kilograms(Math.hypot(...s.newtons))} · ${u.number(s.bw, 2)} BW`]),
+    moment: (m, i) => (brief ? [letters[i]] : [capital(m.name), u.moment(Math.abs(m.newtonMetres), system)]),
+    weight: () => (brief ? [kilograms(weight)] : ['Weight', kilograms(weight)]),
+    spacing: () => (brief ? [u.tape(spacing, system)] : ['Hands', u.tape(spacing, system)]),
+  };
+}
+
+const scaleWords = () => (state.units === 'imperial' ? {force: '1 BW', length: 0.6096, lengthText: '2 ft'} : {force: '1 BW', length: 0.5, lengthText: '50 cm'});
+
+// drawn makes the picture of a figure of an answer.
+function drawn(a, width, options) {
+  const figure = figures.fromAnswer(a);
+  const brief = width < 560;
+  return figures.draw(figure, {
+    frame: figures.extent(figure), width, brief, scaleWords: scaleWords(), words: labelWords(figure, a.weight_n, brief, a.spacing_m), title: form.hold.title, ...options,
+  });
+}
+
+let picture = null; // what is drawn, with its scale
+
+function showPose() {
+  const box = byId('figure');
+  if (!pose) return;
+  if (!pose.possible) {
+    picture = null;
+    replace(box, el('p', {class: 'notice'}, `Not possible: ${pose.why}.`));
+    replace(byId('forces'));
+    byId('figure-words').textContent = '';
+    byId('drag').hidden = true;
+    return;
+  }
+  const width = Math.max(280, Math.floor(box.clientWidth));
+  const figure = figures.fromAnswer(pose);
+  const brief = width < 560;
+  const drags = form.hold.drags_hands && figure.hands && pose.spacing_range_m;
+  picture = drawn(pose, width, {
+    frame: frame && frame.box ? figures.union([frame.box, figures.extent(figure, false)]) : figures.extent(figure),
+    handles: drags ? figure.hands.map((at, i) => ({name: i === 0 ? 'top' : 'bottom', at})) : [],
+    title: `${form.hold.title}, drawn to scale. The numbers are in the table below.`,
+  });
+  replace(box, picture.root);
+  const closed = document.querySelector('.figures');
+  const open = closed ? closed.open : brief;
+  const table = see.forces(figure, brief ? letters : null, state.units, pose.weight_n);
+  table.open = open;
+  replace(byId('forces'), table);
+  showDrag(drags);
+  showFigureWords();
+  moveMarker();
+}
+
+function showFigureWords() {
+  const parts = [`Drawn: the middle one of the bodies that fit what is known, ${u.height(pose.stature_m, state.units)} and ${u.mass(pose.mass_kg, state.units)}, assumptions at their central values. Breadths are for the eye.`];
+  const own = (pose.demands || []).filter((d) => ['required_force', 'difficulty', 'shoulder_moment', 'hand_share'].includes(d.quantity)).slice(0, 2)
+    .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
+  const turned = pose.angle_deg !== null && pose.angle_deg !== undefined ? `arms ${u.number(pose.angle_deg)}° from the pole, hands ${u.tape(pose.spacing_m, state.units)} apart` : '';
+  const here = [turned, ...own].filter(Boolean).join(', ');
+  if (here) parts.unshift(`${state.spacing === null ? 'At its best' : 'As dragged'}: ${here}.`);
+  byId('figure-words').textContent = parts.join(' ');
+}
+
+const stepSizes = () => (state.units === 'imperial' ? {small: 0.0127, large: 0.0508, words: ['1/2 in', '2 in']} : {small: 0.01, large: 0.05, words: ['1 cm', '5 cm']});
+
+function showDrag(drags) {
+  byId('drag').hidden = !drags;
+  if (!drags) return;
+  const slider = byId('hands'), range = pose.spacing_range_m;
+  slider.min = range.least;
+  slider.max = range.most;
+  slider.step = 'any';
+  const spacing = state.spacing === null ? pose.spacing_m : state.spacing;
+  slider.value = spacing;
+  slider.setAttribute('aria-valuetext', u.tape(Number(spacing), state.units));
+  byId('hands-text').textContent = u.tape(Number(spacing), state.units);
+  const [small, large] = stepSizes().words;
+  byId('step-small').textContent = small;
+  byId('step-large').textContent = large;
+  byId('best').disabled = state.spacing === null;
+}
+
+const askPose = inFrames(() => refreshPose(false));
+
+// drag puts the hands at a distance.
+function drag(metres) {
+  if (!pose || !pose.spacing_range_m) return;
+  const {least, most} = pose.spacing_range_m;
+  state.spacing = Math.min(Math.max(metres, least), most);
+  showDrag(true);
+  remember();
+  askPose();
+}
+
+// spacingAt is the hands' distance at an arm angle: both ends are known, and
+// between them the distance goes with the cosine.
+function spacingAt(angle) {
+  const cos = (a) => Math.cos(a * Math.PI / 180);
+  const {least, most} = pose.angle_range_deg, s = pose.spacing_range_m;
+  const share = (cos(angle) - cos(most)) / (cos(least) - cos(most));
+  return s.least + share * (s.most - s.least);
+}
+
+function listenForDrags() {
+  const box = byId('figure');
+  let start = null;
+  box.addEventListener('pointerdown', (e) => {
+    const handle = e.target.closest && e.target.closest('.handle');
+    if (!handle || !pose) return;
+    e.preventDefault();
+    box.setPointerCapture(e.pointerId);
+    start = {id: e.pointerId, y: e.clientY, spacing: pose.spacing_m, way: handle.dataset.hand === 'top' ? -1 : 1};
+    box.classList.add('dragging');
+  });
+  box.addEventListener('pointermove', (e) => {
+    if (!start || e.pointerId !== start.id || !picture) return;
+    // The other hand moves as far the other way.
+    const zoom = picture.root.getBoundingClientRect().height / picture.height || 1;
+    drag(start.spacing + 2 * start.way * (e.clientY - start.y) / (picture.scale * zoom));
+  });
+  const end = (e) => {
+    if (!start || e.pointerId !== start.id) return;
+    start = null;
+    box.classList.remove('dragging');
+    announce();
+  };
+  box.addEventListener('pointerup', end);
+  box.addEventListener('pointercancel', end);
+
+  const slider = byId('hands');
+  slider.addEventListener('input', () => drag(Number(slider.value)));
+  slider.addEventListener('keydown', (e) => {
+    const {small, large} = stepSizes();
+    const by = {ArrowUp: small, ArrowRight: small, ArrowDown: -small, ArrowLeft: -small, PageUp: large, PageDown: -large}[e.key];
+    if (by === undefined) return;
+    e.preventDefault();
+    drag(Number(slider.value) + by);
+  });
+  byId('best').addEventListener('click', () => {
+    state.spacing = null;
+    remember();
+    byId('hands').focus();
+    refreshPose(false);
+  });
+
+  const chart = byId('curve');
+  let turning = null;
+  const turn = (e) => { if (curve && pose && pose.angle_range_deg) drag(spacingAt(curve.angleAt(e.clientX))); };
+  chart.addEventListener('pointerdown', (e) => {
+    if (!curve || e.button !== 0) return;
+    chart.setPointerCapture(e.pointerId);
+    turning = e.pointerId;
+    turn(e);
+  });
+  chart.addEventListener('pointermove', (e) => { if (e.pointerId === turning) turn(e); });
+  for (const name of ['pointerup', 'pointercancel']) chart.addEventListener(name, () => { turning = null; });
+}
+
+// refreshPeople asks for the curve of all people of the sex, to stand behind.
+async function refreshPeople() {
+  const p = person(state);
+  const bare = {sex: p.sex, units: p.units, hold: p.hold, pose: p.pose, ...(p.legs ? {legs: p.legs} : {}), ...(p.tilt ? {tilt: p.tilt} : {})};
+  const key = JSON.stringify(bare);
+  if (!answer || answer.curves.length === 0 || !known(state) || people.key === key) return;
+  try {
+    const all = await lanes.people('answer', {person: bare, draws: catalogue.draws.default});
+    if (!all) return;
+    people = {key, curves: all.curves};
+    showCurve();
+  } catch {
+    // The curve does without them.
+  }
+}
+
+function showCurve() {
+  const mine = answer.curves.find((c) => c.model === modelName());
+  byId('curve-part').hidden = !mine;
+  byId('shown').classList.toggle('has-curve', Boolean(mine));
+  if (!mine) { curve = null; return; }
+  const width = Math.max(280, Math.floor(byId('curve').clientWidth));
+  const behind = known(state) ? people.curves.find((c) => c.model === mine.model) || null : null;
+  curve = drawCurve({curve: mine, people: behind, width, height: width < 520 ? 260 : 340,
+    title: `What the ${form.hold.title.toLowerCase()} asks at arm angles of ${u.number(mine.angle_deg[0])}° to ${u.number(mine.angle_deg[mine.angle_deg.length - 1])}°.`});
+  replace(byId('curve'), curve.root);
+  const swatch = (kind, text) => el('li', null, el('span', {class: 'swatch ' + kind, 'aria-hidden': 'true'}), text);
+  replace(byId('curve-key'), swatch('median', 'the middle body that fits'), swatch('bodies', 'what is not measured, 5–95 %'),
+    swatch('all', 'and the assumptions, 5–95 %'), behind ? swatch('people', 'all people of the sex, 5–95 %') : null);
+  byId('curve-words').textContent = mine.best_angle_deg === null ? '' :
+    `The middle body does best at ${u.number(mine.best_angle_deg)}°, hands ${u.tape(mine.best_spacing_m, state.units)} apart.` + flatWords(mine);
+  moveMarker();
+}
+
+// flatWords says over which angles the hold asks hardly more than at its best.
+function flatWords(c) {
+  const near = c.angle_deg.filter((a, i) => c.peak[i] !== null && c.peak[i] <= 1.05 * c.best_peak);
+  if (near.length < 2) return '';
+  return ` From ${u.number(near[0])}° to ${u.number(near[near.length - 1])}° it asks at most 5 % more.`;
+}
+
+function moveMarker() {
+  if (!curve || !pose || !pose.possible || pose.angle_deg === null || pose.angle_deg === undefined) return;
+  curve.move(pose.angle_deg, `${u.number(pose.angle_deg)}° · ${u.tape(pose.spacing_m, state.units)}`);
+}
+
+async function refreshChange() {
+  const change = whatIf.request();
+  if (!change || !state.sex) {
+    comparison = null;
+    whatIf.show(null);
+    return;
+  }
+  let fresh;
+  try {
+    fresh = await lanes.change('change', {person: person(state), model: modelName(), draws: catalogue.draws.default, change});
+  } catch (error) {
+    replace(byId('change-answer'), el('p', {class: 'fault'}, error.message));
+    return;
+  }
+  if (!fresh) return;
+  comparison = fresh;
+  showChange();
+}
+
+function showChange() {
+  if (!comparison) return;
+  whatIf.show(comparison, () => {
+    const boxes = ['before', 'after'].filter((side) => comparison[side].possible).map((side) => figures.extent(figures.fromAnswer(comparison[side])));
+    for (const side of ['before', 'after']) {
+      const box = byId('figure-' + side);
+      if (!box) continue;
+      const width = Math.max(240, Math.floor(box.clientWidth));
+      const ghost = side === 'after' && comparison.before.possible ? figures.fromAnswer(comparison.before) : null;
+      replace(box, drawn(comparison[side], width, {frame: figures.union(boxes), brief: true, most: 380, ghost,
+        title: `${form.hold.title} ${side} the change, drawn to scale.`}).root);
+    }
+  });
+}
+
+const changedChange = inFrames(() => { remember(); refreshChange(); });
+
+function listenForTools() {
+  byId('copy').addEventListener('click', async () => {
+    const link = byId('link');
+    history.replaceState(null, '', '#' + toFragment(state));
+    try {
+      await navigator.clipboard.writeText(location.href);
+      byId('shared').textContent = 'Copied.';
+    } catch {
+      link.hidden = false;
+      link.value = location.href;
+      link.select();
+      byId('shared').textContent = 'Copy it from the field below.';
+    }
+  });
+  const page = () => {
+    const names = [...document.querySelectorAll('.tile')].slice(0, 2).map((t) => `${t.querySelector('.tile-label').textContent.toLowerCase()} ${t.querySelector('.tile-value').textContent}`);
+    const source = `${byId('figure-words').textContent} ${see.info(catalogue, '').meaning}${catalogue.validation} counterpoise ${catalogue.version}, ${modelName()}; segments de Leva (1996); people: ${answer.summary.people}.`;
+    return sheet(picture.root, `${form.hold.title}${known(state) ? '' : ' (an example)'}: ${names.join(', ')}`, source);
+  };
+  byId('save-svg').addEventListener('click', () => picture && saveSVG(page(), form.hold.name));
+  byId('save-png').addEventListener('click', () => picture && savePNG(page(), form.hold.name));
+  byId('print').addEventListener('click', () => window.print());
+}
+
+// The parts of the page are reached without touching the fragment, which is the
+// state.
+function listenForParts() {
+  for (const link of document.querySelectorAll('a[href^="#"]')) {
+    link.addEventListener('click', (e) => {
+      e.preventDefault();
+      const part = byId(link.getAttribute('href').slice(1));
+      part.focus({preventScroll: true});
+      const calm = matchMedia('(prefers-reduced-motion: reduce)').matches;
+      part.scrollIntoView({behavior: calm ? 'auto' : 'smooth'});
+    });
+  }
+  window.addEventListener('hashchange', () => {
+    const linked = fromFragment(location.hash.slice(1));
+    if (!linked) return;
+    Object.assign(state, linked);
+    form.draw();
+    refresh();
+  });
+}
+
+function showLimits() {
+  replace(byId('limits-words'), el('p', null, el('strong', null, catalogue.validation)), el('p', null, catalogue.cautions),
+    el('ul', null, catalogue.limits.map((l) => el('li', null, l))),
+    el('h3', null, 'Left out of this hold'), el('ul', {id: 'leaves-out'}));
+  byId('validation').textContent = catalogue.validation;
+  byId('version').textContent = `counterpoise ${catalogue.version}. Computed ${choice === 'wasm' ? 'in this browser' : 'by the program on this machine'}; nothing is sent elsewhere.`;
+}
+
+async function begin() {
+  say(choice === 'wasm' ? 'Loading the simulation …' : '');
+  performance.mark('begun');
+  try {
+    catalogue = await ask('catalogue', {});
+  } catch (error) {
+    say(`The simulation did not start: ${error.message}. Load the page again.`);
+    return;
+  }
+  performance.measure('catalogue', 'begun');
+  say('');
+  form = new Form(catalogue, state, (typing) => {
+    if (form) replace(byId('leaves-out'), form.hold.leaves_out.map((l) => el('li', null, l)));
+    changed(typing);
+  });
+  whatIf = new WhatIf(catalogue, state, changedChange);
+  showLimits();
+  replace(byId('leaves-out'), form.hold.leaves_out.map((l) => el('li', null, l)));
+  listenForDrags();
+  listenForTools();
+  listenForParts();
+  let width = 0;
+  new ResizeObserver(inFrames(() => {
+    if (byId('figure').clientWidth === width || !answer) return;
+    width = byId('figure').clientWidth;
+    showPose();
+    showCurve();
+    showChange();
+  })).observe(byId('see'));
+  await refresh();
+  showSayings(catalogue, state.hold).then((s) => { sayings = s; }, (error) => { replace(byId('sayings-list'), el('p', {class: 'fault'}, error.message)); });
+}
+
+begin();

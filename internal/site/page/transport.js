@@ -1,0 +1,81 @@
+// One way to ask, two ways to be answered. ask(question, body) promises the
+// answer; nothing else of the page knows where it is computed.
+
+import {choice} from './transport-choice.js';
+
+// Refused is what could not be answered at all: {field, reason}.
+export class Refused extends Error {
+  constructor(fault) {
+    super(fault.reason);
+    this.field = fault.field;
+  }
+}
+
+function opened(text) {
+  const answer = JSON.parse(text);
+  if (answer && answer.error) throw new Refused(answer.error);
+  return answer;
+}
+
+async function overHTTP(question, body) {
+  const response = await fetch('api/' + question, {
+    method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify(body),
+  });
+  return opened(await response.text());
+}
+
+// inWorker starts the worker at the first question.
+function inWorker() {
+  let worker = null, count = 0;
+  const waiting = new Map();
+  const start = () => {
+    worker = new Worker('worker.js');
+    worker.onmessage = ({data}) => {
+      const {resolve, reject} = waiting.get(data.id);
+      waiting.delete(data.id);
+      if (data.failed) reject(new Error(data.failed));
+      else try { resolve(opened(data.answer)); } catch (error) { reject(error); }
+    };
+    worker.onerror = (event) => {
+      for (const {reject} of waiting.values()) reject(new Error(event.message || 'the simulation could not be loaded'));
+      waiting.clear();
+    };
+  };
+  return (question, body) => new Promise((resolve, reject) => {
+    if (!worker) start();
+    waiting.set(++count, {resolve, reject});
+    worker.postMessage({id: count, question, request: JSON.stringify(body)});
+  });
+}
+
+export const ask = choice === 'wasm' ? inWorker() : overHTTP;
+
+// lane asks so that only the newest question counts: at most one is on its way,
+// of those that come meanwhile only the last is asked, and an answer that is
+// overtaken resolves to null.
+export function lane() {
+  let busy = false, next = null;
+  const run = async (question, body, resolve, reject) => {
+    busy = true;
+    try {
+      const answer = await ask(question, body);
+      resolve(next ? null : answer);
+    } catch (error) {
+      if (next) resolve(null); else reject(error);
+    }
+    busy = false;
+    if (next) {
+      const now = next;
+      next = null;
+      run(...now);
+    }
+  };
+  return (question, body) => new Promise((resolve, reject) => {
+    if (!busy) {
+      run(question, body, resolve, reject);
+      return;
+    }
+    if (next) next[2](null);
+    next = [question, body, resolve, reject];
+  });
+}

@@ -1,0 +1,124 @@
+// What if: one thing about the body or the posture changed, before and after.
+
+import {el, byId, replace} from './dom.js';
+import * as u from './units.js';
+import {info} from './see.js';
+
+const pound = 0.45359237;
+
+// sliders are the changes of lengths: [name, label, most, unit]. They are kept in
+// centimetres or per cent.
+const sliders = [
+  ['arm_length', 'Arms longer by', 15, 'cm'],
+  ['shoulder_breadth', 'Shoulders broader by', 8, 'cm'],
+  ['leg_length', 'Legs longer by', 15, 'cm'],
+  ['size', 'Whole body larger by', 15, '%'],
+];
+
+export class WhatIf {
+  constructor(catalogue, state, changed) {
+    Object.assign(this, {catalogue, state, changed});
+    byId('change').addEventListener('submit', (e) => e.preventDefault());
+    this.draw();
+  }
+
+  draw() {
+    const s = this.state, c = this.catalogue;
+    const hold = c.holds.find((h) => h.name === s.hold) || c.holds[0];
+    const imperial = s.units === 'imperial';
+    const parts = sliders.map(([name, label, most, unit]) => this.slider({
+      id: 'change-' + name, label, unit: unit === 'cm' && imperial ? 'in' : unit, factor: unit === 'cm' && imperial ? 2.54 : 1,
+      least: -most, most, step: unit === 'cm' ? (imperial ? 0.25 : 0.5) : 0.5,
+      get: () => Number(s.change[name] || 0), set: (x) => { if (x) s.change[name] = String(round(x, 3)); else delete s.change[name]; },
+    }));
+    const masses = s.masses.length ? s.masses : [{}];
+    const mass = masses.map((m, i) => {
+      const region = el('select', {id: `mass-${i}-region`, onchange: (e) => { keep(); m.region = e.target.value; this.changed(); }},
+        c.mass_regions.map((r) => el('option', {value: r.name}, r.label)));
+      const keep = () => { if (!s.masses.includes(m)) s.masses.push(m); };
+      region.value = m.region || (c.mass_regions.find((r) => r.name === 'trunk') || c.mass_regions[0]).name;
+      return el('fieldset', {class: 'mass'}, el('legend', null, masses.length > 1 ? `Mass ${i + 1}` : 'Mass put on or lost'),
+        el('div', {class: 'field'}, el('label', {for: `mass-${i}-region`}, 'Where'), region),
+        this.slider({id: `mass-${i}-kilograms`, label: 'How much', unit: imperial ? 'lb' : 'kg', factor: imperial ? pound : 1, least: -10, most: 10, step: 0.5,
+          get: () => Number(m.kilograms || 0), set: (x) => { keep(); m.region = region.value; m.kilograms = x ? String(round(x, 3)) : ''; }}),
+        this.slider({id: `mass-${i}-working`, label: 'of which muscle that works in the hold', unit: '%', factor: 1, least: 0, most: 100, step: 5,
+          get: () => Number(m.working || 0), set: (x) => { keep(); m.region = region.value; m.working = x ? String(x) : ''; }}));
+    });
+    const legs = hold.legs.length > 1 ? [
+      el('div', {class: 'field'}, el('label', {for: 'change-legs'}, 'Legs'), (() => {
+        const select = el('select', {id: 'change-legs', onchange: (e) => { s.change.legs = e.target.value; if (!e.target.value) delete s.change.legs; this.draw(); byId('change-legs').focus(); this.changed(); }},
+          el('option', {value: ''}, 'as they are'), hold.legs.map((l) => el('option', {value: l.name}, l.label)));
+        if (!hold.legs.some((l) => l.name === s.change.legs)) delete s.change.legs;
+        select.value = s.change.legs || '';
+        return select;
+      })()),
+      s.change.legs === 'straddle' ? this.slider({id: 'change-straddle', label: 'Each leg opened by', unit: '°', factor: 1, least: 0, most: 90, step: 5,
+        get: () => Number(s.change.straddle || 40), set: (x) => { s.change.straddle = String(x); }}) : null,
+    ] : null;
+    replace(byId('change'), parts, mass,
+      s.masses.length > 0 && s.masses.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.masses.push({}); this.draw(); byId(`mass-${s.masses.length - 1}-region`).focus(); }}, 'Another mass') : null,
+      legs,
+      el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
+  }
+
+  // slider is a range with a number beside it, in the unit shown.
+  slider({id, label, unit, factor, least, most, step, get, set}) {
+    const low = round(least / factor, 1), high = round(most / factor, 1);
+    const shown = () => round(get() / factor, 2);
+    const range = el('input', {type: 'range', id, min: low, max: high, step, oninput: () => { number.value = range.value; set(Number(range.value) * factor); this.changed(); }});
+    const number = el('input', {type: 'number', id: id + '-number', 'aria-label': `${label}, ${unit}`, min: low, max: high, step: 'any', oninput: () => {
+      const x = Number(number.value);
+      const fine = number.value !== '' && Number.isFinite(x) && x >= low && x <= high;
+      number.setAttribute('aria-invalid', String(!fine));
+      if (!fine) return;
+      range.value = x;
+      set(x * factor);
+      this.changed();
+    }});
+    range.value = shown();
+    number.value = shown();
+    return el('div', {class: 'field slide'}, el('label', {for: id}, label), range, number, el('span', {class: 'unit', 'aria-hidden': 'true'}, unit));
+  }
+
+  // request is the change as the question wants it, or null for none.
+  request() {
+    const s = this.state, change = {};
+    for (const [name, , , unit] of sliders) {
+      const x = Number(s.change[name]);
+      if (x) change[name] = `${x > 0 ? '+' : ''}${x} ${unit}`;
+    }
+    const mass = s.masses.filter((m) => Number(m.kilograms)).map((m) => ({region: m.region || 'trunk', kilograms: `${m.kilograms} kg`, working_share: Number(m.working || 0) / 100}));
+    if (mass.length) change.mass = mass;
+    if (s.change.legs) change.legs = s.change.legs === 'straddle' ? {form: 'straddle', angle: s.change.straddle || '40'} : {form: s.change.legs};
+    return Object.keys(change).length ? change : null;
+  }
+
+  // show puts a comparison on the page; pictures draws its two figures.
+  show(comparison, pictures) {
+    const s = this.state, c = this.catalogue, system = s.units;
+    if (!comparison) {
+      replace(byId('change-answer'), el('p', {class: 'notice'}, s.sex ? 'Move a slider to compare.' : 'Choose a sex above first.'));
+      return;
+    }
+    const judged = comparison.judged;
+    const names = [...new Set([judged, 'required_force', 'hand_spacing', 'best_angle', 'lean_angle', 'shoulder_moment', ...comparison.quantities.map((q) => q.quantity)])];
+    const rows = names.map((name) => comparison.quantities.find((q) => q.quantity === name)).filter(Boolean).slice(0, 7);
+    const text = (q, x) => u.value(q.unit, x, null, system);
+    const change = (q, x) => (x === null ? '–' : (x > 0 && !/^0[^.1-9]*$/.test(text(q, x)) ? '+' : '') + text(q, x));
+    replace(byId('change-answer'),
+      el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
+      (comparison.words.sentences || []).map((t) => el('p', null, t)),
+      el('div', {class: 'pair'}, ['before', 'after'].map((side) => el('figure', null, el('figcaption', null, side === 'before' ? 'Before' : 'After'),
+        comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, `Not possible: ${comparison[side].why}.`)))),
+      el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
+        el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference (5–95 %)', 'Less for', 'More for'].map((t) => el('th', {scope: 'col'}, t)))),
+        el('tbody', null, rows.map((q) => el('tr', null, el('th', {scope: 'row'}, info(c, q.quantity).label),
+          el('td', null, text(q, q.before.p50)), el('td', null, text(q, q.after.p50)),
+          el('td', null, `${change(q, q.effect.p50)} (${change(q, q.effect.p5)} to ${change(q, q.effect.p95)})`),
+          el('td', null, q.easier_share === null ? '' : u.share(q.easier_share)), el('td', null, q.harder_share === null ? '' : u.share(q.harder_share))))))),
+      (comparison.words.notes || []).map((t) => el('p', {class: 'small'}, t)));
+    pictures();
+  }
+}
+
+const round = (x, n) => Math.round(x * 10 ** n) / 10 ** n;
