@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
@@ -97,39 +98,6 @@ var fixtureKinds = map[string]chart.FixtureKind{
 	"floor": chart.Floor, "wall": chart.Wall, "box": chart.Box,
 }
 
-// limbWidths are the widths of the parts of the body in pictures, at their
-// beginning and end in metres, and serve only the eye. The trunk is wider from
-// the front, where its name has that first.
-var limbWidths = []struct {
-	part     string
-	from, to float64
-}{
-	{"upper arm", 0.095, 0.075}, {"forearm", 0.075, 0.05}, {"hand", 0.045, 0.035},
-	{"thigh", 0.15, 0.105}, {"shank", 0.105, 0.065}, {"foot", 0.06, 0.035},
-	{"chest", 0.16, 0.19}, {"middle trunk", 0.19, 0.17}, {"pelvis", 0.17, 0.17}, {"head", 0.1, 0.1},
-	{"front chest", 0.2, 0.26}, {"front middle trunk", 0.26, 0.22}, {"front pelvis", 0.22, 0.21},
-}
-
-func widthsOf(segment string, fromFront bool) (from, to float64, err error) {
-	if fromFront {
-		for _, w := range limbWidths {
-			if w.part == "front "+segment {
-				return w.from, w.to, nil
-			}
-		}
-	}
-	for _, w := range limbWidths {
-		if segment == w.part || strings.HasSuffix(segment, " "+w.part) {
-			return w.from, w.to, nil
-		}
-	}
-	return 0, 0, fmt.Errorf("report: no width for the segment %q", segment)
-}
-
-// shoulderWidth is that of the line from the neck to a shoulder seen from the
-// front, m.
-const shoulderWidth = 0.11
-
 // FreeBodyOf returns the free-body diagram of a held body. Its forces and
 // moments are those of the solved general problem.
 func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
@@ -138,37 +106,15 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		View: b.view(), Weight: weight, Centre: placeOf(b.Figure.System.CentreOfMass()),
 		Foot: b.foot(),
 	}
-	segments := map[string]statics.Segment{}
 	for _, s := range b.Figure.System.Segments {
-		segments[s.Name] = s
 		f.Masses = append(f.Masses, placeOf(s.Centre))
 	}
-	fromFront := b.fromFront()
-	for _, bone := range b.Figure.Bones {
-		from, to, err := widthsOf(bone.Segment, fromFront)
-		if err != nil {
-			return f, err
-		}
-		far := !fromFront && (strings.HasPrefix(bone.Segment, "right ") || strings.HasPrefix(bone.Segment, "other "))
-		limb := chart.Limb{From: placeOf(bone.From), To: placeOf(bone.To), FromWidth: from, ToWidth: to, Far: far}
-		if bone.Segment == "head" { // a neck, and a circle about the head's centre that ends with the bone
-			centre := segments[bone.Segment].Centre
-			limb.To = placeOf(centre)
-			crown := bone.To.Minus(centre)
-			f.Limbs = append(f.Limbs, limb, chart.Limb{From: placeOf(centre.Minus(crown)), To: placeOf(bone.To), Head: true})
-			continue
-		}
-		// Seen from the front the shoulders stand off the neck.
-		s := segments[bone.Segment]
-		if neck := segments[s.Parent]; fromFront && strings.HasSuffix(bone.Segment, "upper arm") {
-			root := boneOf(b.Figure, neck.Name).From
-			f.Limbs = append(f.Limbs, chart.Limb{From: placeOf(root), To: limb.From, FromWidth: 1.4 * shoulderWidth, ToWidth: shoulderWidth})
-		}
-		if strings.HasSuffix(bone.Segment, "foot") {
-			f.Limbs = append(f.Limbs, b.footOnFloor(limb)...)
-			continue
-		}
-		f.Limbs = append(f.Limbs, limb)
+	drawn, err := limbs.Of(b.Figure, b.fromFront())
+	if err != nil {
+		return f, err
+	}
+	for _, l := range drawn {
+		f.Limbs = append(f.Limbs, chart.Limb{From: placeOf(l.From), To: placeOf(l.To), FromWidth: l.FromWidth, ToWidth: l.ToWidth, Far: l.Far, Head: l.Head})
 	}
 	for _, s := range b.Figure.Supports {
 		force, err := b.Figure.Force(b.Solution, s.Name)
@@ -195,7 +141,6 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: placeOf(e.From), To: placeOf(e.To)})
 	}
 	f.Dimensions = b.dimensions()
-	var err error
 	f.Title, err = b.title(f)
 	return f, err
 }
@@ -216,48 +161,10 @@ func (b *HeldBody) load() (chart.Force, bool) {
 	return chart.Force{Name: "lower legs", At: placeOf(at.Times(1 / size)), X: sum.X, Y: sum.Y}, true
 }
 
-// footOnFloor bends a foot where it would reach through the floor, as toes do:
-// the model has it straight, which its weight does not notice.
-func (b *HeldBody) footOnFloor(foot chart.Limb) []chart.Limb {
-	for _, e := range b.Figure.Fixture {
-		level := e.From.Y
-		under := foot.To.X >= math.Min(e.From.X, e.To.X) && foot.To.X <= math.Max(e.From.X, e.To.X)
-		if e.From.Y != e.To.Y || !under || foot.To.Y >= level || foot.From.Y < level-1e-9 {
-			continue
-		}
-		whole := math.Hypot(foot.To.X-foot.From.X, foot.To.Y-foot.From.Y)
-		t := math.Max(0, (foot.From.Y-level)/(foot.From.Y-foot.To.Y))
-		bend := chart.Place{X: foot.From.X + t*(foot.To.X-foot.From.X), Y: level}
-		width := foot.FromWidth + t*(foot.ToWidth-foot.FromWidth)
-		toes := foot
-		toes.From, toes.FromWidth = bend, width
-		way := foot.To.X - foot.From.X
-		if math.Abs(way) < foot.From.Y-foot.To.Y { // a steep foot stands on its ball, toes to the front
-			way = b.Figure.System.CentreOfMass().X - bend.X
-		}
-		toes.To = chart.Place{X: bend.X + math.Copysign((1-t)*whole, way), Y: level}
-		if t == 0 {
-			return []chart.Limb{toes}
-		}
-		foot.To, foot.ToWidth = bend, width
-		return []chart.Limb{foot, toes}
-	}
-	return []chart.Limb{foot}
-}
-
 func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
 
-func boneOf(f *hold.Figure, segment string) hold.Bone {
-	for _, b := range f.Bones {
-		if b.Segment == segment {
-			return b
-		}
-	}
-	return hold.Bone{}
-}
-
 // fromFront says whether the hold is computed in the frontal plane.
-func (b *HeldBody) fromFront() bool { return strings.HasPrefix(b.Hold.Plane, "frontal") }
+func (b *HeldBody) fromFront() bool { return limbs.FromFront(b.Hold) }
 
 func (b *HeldBody) view() string {
 	side := "seen from the side"
