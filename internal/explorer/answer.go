@@ -127,6 +127,15 @@ func (f *form) settle(p *person.Person, compute func() error) error {
 	}
 }
 
+// asRequest is an error of computing as one of the request, where it is one.
+func asRequest(err error) error {
+	var field *person.FieldError
+	if errors.As(err, &field) {
+		return &RequestError{field.Field, field.Reason}
+	}
+	return err
+}
+
 // answer answers for a person.
 func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	f, p, err := q.Person.read("person.")
@@ -157,12 +166,8 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 		told.Result, err = person.Answer(ctx, p, o)
 		return err
 	})
-	var field *person.FieldError
-	if errors.As(err, &field) {
-		return nil, &RequestError{field.Field, field.Reason}
-	}
 	if err != nil {
-		return nil, err
+		return nil, asRequest(err)
 	}
 	told.Notes = wording.PersonNotes(told.Result, f.system)
 	if p.Tests != nil && told.Ready == nil {

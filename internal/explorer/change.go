@@ -1,6 +1,17 @@
 package explorer
 
-import "counterpoise/internal/wording"
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
 
 // ChangeRequest asks what a change of the body or of the pose does, to the same
 // bodies.
@@ -42,11 +53,16 @@ type Comparison struct {
 	// Judged is the quantity by which easier and harder are told: the difficulty, or
 	// the hold's main one where nothing is known to give out.
 	Judged string `json:"judged"`
-	Before Figure `json:"before"` // of the median body, each at its best posture
-	After  Figure `json:"after"`
+	// EasierShare and HarderShare are those of the draws in which the size of Judged
+	// falls and rises; becoming possible counts as easier, impossible as harder.
+	EasierShare float64 `json:"easier_share"`
+	HarderShare float64 `json:"harder_share"`
+	Before      Figure  `json:"before"` // of the median body, each at its best posture
+	After       Figure  `json:"after"`
 	// The shares of the draws that can take the posture.
 	PossibleBefore float64 `json:"possible_before"`
 	PossibleAfter  float64 `json:"possible_after"`
+	Draws          int     `json:"draws"`
 	Words          Words   `json:"words"`
 }
 
@@ -57,10 +73,175 @@ type Changed struct {
 	Unit     string        `json:"unit"`
 	Before   wording.Range `json:"before"`
 	After    wording.Range `json:"after"`
-	Effect   wording.Range `json:"effect"` // after less before, draw by draw
-	// EasierShare and HarderShare are those of the draws in which the quantity's size
-	// falls and rises; becoming possible counts as easier, impossible as harder. They
-	// are null for a quantity that says nothing of the kind, such as an angle.
-	EasierShare *float64 `json:"easier_share"`
-	HarderShare *float64 `json:"harder_share"`
+	Effect   wording.Range `json:"effect"`   // after less before, draw by draw
+	Relative wording.Range `json:"relative"` // that as a share of before's size
+	// The same in newtons or newton metres, for forces and moments: of a heavier body
+	// these rise though body weights may not.
+	AbsoluteUnit   string         `json:"absolute_unit,omitempty"`
+	BeforeAbsolute *wording.Range `json:"before_absolute,omitempty"`
+	AfterAbsolute  *wording.Range `json:"after_absolute,omitempty"`
+	EffectAbsolute *wording.Range `json:"effect_absolute,omitempty"`
+}
+
+// Bounds of a change: beyond, a unit was mistaken.
+const (
+	mostLonger    = 1.0 // m
+	mostRelative  = 0.5
+	mostKilograms = 100
+	mostMasses    = 10
+)
+
+// amount reads a change of a length; a bare number is one in the system's unit.
+func (f *form) amount(field, text string) body.Amount {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return body.Amount{}
+	}
+	if strings.HasSuffix(text, "%") {
+		return body.Amount{Share: f.share(field, text)}
+	}
+	q, ok := f.quantity(field, text, units.Length)
+	if ok && !(math.Abs(q.Value) <= mostLonger) {
+		f.fail(field, "%s is more than is computed, allowed are %s to %s", units.FormatChange(q.Value, units.Length, f.system),
+			units.FormatChange(-mostLonger, units.Length, f.system), units.FormatChange(mostLonger, units.Length, f.system))
+		return body.Amount{}
+	}
+	return body.Amount{Metres: q.Value}
+}
+
+// share reads a relative change, in per cent with the sign or without.
+func (f *form) share(field, text string) float64 {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return 0
+	}
+	if len(text) > longestText {
+		f.fail(field, "is %d letters long, a change has at most %d", len(text), longestText)
+		return 0
+	}
+	if bare(text) {
+		text += " %"
+	}
+	q, err := units.Parse(text, units.Relative)
+	switch {
+	case err != nil:
+		f.fail(field, "%v", err)
+	case !(math.Abs(q.Value) <= mostRelative):
+		f.fail(field, "%s is more than is computed, allowed are −%g %% to +%g %%", units.FormatChange(q.Value, units.Relative, f.system), 100*mostRelative, 100*mostRelative)
+	default:
+		return q.Value
+	}
+	return 0
+}
+
+// turn reads a change.
+func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person.Turn {
+	t := person.Turn{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt}
+	t.Body.ArmLength = f.amount(at+"arm_length", c.ArmLength)
+	t.Body.LegLength = f.amount(at+"leg_length", c.LegLength)
+	t.Body.ShoulderBreadth = f.amount(at+"shoulder_breadth", c.ShoulderBreadth)
+	if share := f.share(at+"size", c.Size); share != 0 {
+		t.Body.Size = 1 + share
+	}
+	if len(c.Mass) > mostMasses {
+		f.fail(at+"mass", "%d masses are more than are read, at most %d", len(c.Mass), mostMasses)
+		c.Mass = nil
+	}
+	var regions []string
+	for r := range body.NumRegions {
+		regions = append(regions, r.String())
+	}
+	for i := range c.Mass {
+		m, field, clean := &c.Mass[i], fmt.Sprintf("%smass[%d].", at, i), len(f.faults)
+		f.oneOf(field+"region", m.Region, regions)
+		kilograms, ok := f.within(field+"kilograms", m.Kilograms, units.Mass, -mostKilograms, mostKilograms)
+		if !(m.Working >= 0 && m.Working <= 1) {
+			f.fail(field+"working_share", "%g is not possible, allowed are 0 to 1", m.Working)
+		}
+		if region, _ := body.ParseRegion(m.Region); ok && kilograms != 0 && len(f.faults) == clean {
+			t.Body.Mass = append(t.Body.Mass, body.AddedMass{Region: region, Kilograms: kilograms, Working: m.Working})
+		}
+	}
+	if c.Legs != nil {
+		t.Legs = f.legs(at+"legs", c.Legs, h)
+	}
+	if tilt, ok := f.within(at+"tilt", c.Tilt, units.Angle, -mostTilt, mostTilt); ok && h.Tilts {
+		t.Tilt = tilt
+	} else if ok && tilt != 0 {
+		f.fail(at+"tilt", "%s is not tilted, leave this out", h.Name)
+	}
+	// Over the person's own: what is set back to no, or to the hold's default, is there
+	// as well.
+	given := f.pose(at+"pose", c.Pose, h)
+	for name, text := range c.Pose {
+		if v, known := hold.ParseVariant(name); known && h.Takes(v) && strings.TrimSpace(text) != "" {
+			t.Pose[v] = given[v]
+		}
+	}
+	return t
+}
+
+// change answers what a change does.
+func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
+	f, p, err := q.Person.read("person.")
+	if err != nil {
+		return nil, err
+	}
+	o, err := options(q.Draws, q.Seed)
+	if err != nil {
+		return nil, err
+	}
+	h, _ := hold.Parse(p.Hold)
+	model, err := modelNamed(f, "model", q.Model, h)
+	if err != nil {
+		return nil, err
+	}
+	p.Tests = nil // say nothing about a change
+	turn := f.turn("change.", &q.Change, &p, h)
+	var e *person.Effect
+	var median *person.MedianBody
+	err = f.settle(&p, func() (err error) {
+		if e, err = person.Apply(ctx, p, o, model, turn); err == nil {
+			median, err = person.NewMedianBody(p, o)
+		}
+		return err
+	})
+	if err != nil {
+		return nil, asRequest(err)
+	}
+	c := &Comparison{
+		Faults: f.all(), Complete: len(f.faults) == 0, Model: model.String(), Judged: e.Judged.String(),
+		EasierShare: e.Easier, HarderShare: e.Harder, PossibleBefore: e.PossibleBefore, PossibleAfter: e.PossibleAfter, Draws: e.Draws,
+		Quantities: []Changed{},
+	}
+	for _, m := range e.Quantities {
+		c.Quantities = append(c.Quantities, changedOf(&m))
+	}
+	before, err := figureOf(median, h, model, hold.Best, 0, f.system)
+	if err != nil {
+		return nil, err
+	}
+	if median, err = median.Turned(turn); err != nil {
+		return nil, asRequest(err)
+	}
+	after, err := figureOf(median, h, model, hold.Best, 0, f.system)
+	if err != nil {
+		return nil, err
+	}
+	c.Before, c.After = *before, *after
+	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &turn, h, f.system)}
+	return c, nil
+}
+
+func changedOf(m *person.Moved) Changed {
+	unit, scale := unitOf(m.Demand)
+	c := Changed{
+		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit,
+		Before: wording.RangeOf(m.Before, scale), After: wording.RangeOf(m.After, scale), Effect: wording.RangeOf(m.Effect, scale), Relative: wording.RangeOf(m.Relative, 1),
+	}
+	if m.AbsoluteUnit != "" {
+		before, after, effect := wording.RangeOf(m.BeforeAbsolute, 1), wording.RangeOf(m.AfterAbsolute, 1), wording.RangeOf(m.EffectAbsolute, 1)
+		c.BeforeAbsolute, c.AfterAbsolute, c.EffectAbsolute = &before, &after, &effect
+	}
+	return c
 }

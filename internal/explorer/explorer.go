@@ -66,6 +66,20 @@ var questions = map[string]func(context.Context, *Explorer, []byte) (any, error)
 		}
 		return answer(ctx, &q)
 	},
+	"pose": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
+		var q PoseRequest
+		if err := read(request, &q); err != nil {
+			return nil, err
+		}
+		return pose(&q)
+	},
+	"change": func(ctx context.Context, _ *Explorer, request []byte) (any, error) {
+		var q ChangeRequest
+		if err := read(request, &q); err != nil {
+			return nil, err
+		}
+		return change(ctx, &q)
+	},
 	"sayings": func(_ context.Context, e *Explorer, request []byte) (any, error) {
 		if err := read(request, &struct{}{}); err != nil {
 			return nil, err
@@ -78,7 +92,7 @@ var questions = map[string]func(context.Context, *Explorer, []byte) (any, error)
 }
 
 // Questions returns the names of the questions that can be asked.
-func Questions() []string { return []string{"catalogue", "answer", "sayings"} }
+func Questions() []string { return []string{"catalogue", "answer", "pose", "change", "sayings"} }
 
 // Ask answers a question with a JSON object. The error, if the question cannot be
 // answered, is a *RequestError for what is wrong with it and another error for what

@@ -1,5 +1,15 @@
 package explorer
 
+import (
+	"math"
+
+	"counterpoise/internal/limbs"
+	"counterpoise/internal/units"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
+)
+
 // PoseRequest asks how the median body of a person looks and what it carries at an
 // arm angle or a hand spacing; at its best posture where neither is given.
 type PoseRequest struct {
@@ -30,10 +40,12 @@ type Figure struct {
 	Weight       float64   `json:"weight_n"`
 	Stature      float64   `json:"stature_m"`
 	FromFront    bool      `json:"from_front"` // whether the body is seen from the front, else from the side
-	Bones        []Bone    `json:"bones"`      // those behind come first
+	Limbs        []Limb    `json:"limbs"`      // to draw the body from; what is far is drawn first
+	Bones        []Bone    `json:"bones"`
 	Joints       []Joint   `json:"joints"`
 	Supports     []Support `json:"supports"`
 	Fixture      []Edge    `json:"fixture"`
+	Loads        []Support `json:"loads"`  // what bears the body beside its supports: the floor under the shanks of one who kneels
 	Centre       *Point    `json:"centre"` // of mass
 	Demands      []Demand  `json:"demands"`
 }
@@ -43,12 +55,21 @@ type Point [2]float64
 
 // Bone is one segment, a line between two joints.
 type Bone struct {
-	Segment string     `json:"segment"`
-	From    Point      `json:"from"`
-	To      Point      `json:"to"`
-	Widths  [2]float64 `json:"widths_m"` // at its beginning and end, for the eye only
-	Centre  Point      `json:"centre"`   // of its mass
-	Mass    float64    `json:"mass_kg"`
+	Segment string  `json:"segment"`
+	From    Point   `json:"from"`
+	To      Point   `json:"to"`
+	Centre  Point   `json:"centre"` // of its mass
+	Mass    float64 `json:"mass_kg"`
+}
+
+// Limb is a part of the body to be drawn: a tapering shape with round ends, or the
+// head, a circle of which From and To are the two ends.
+type Limb struct {
+	From   Point      `json:"from"`
+	To     Point      `json:"to"`
+	Widths [2]float64 `json:"widths_m"` // at its beginning and end, for the eye only
+	Head   bool       `json:"head,omitempty"`
+	Far    bool       `json:"far,omitempty"` // behind the body, seen from the side
 }
 
 // Joint is a cut at which the muscles' moment is worth showing: counterclockwise on
@@ -86,3 +107,179 @@ type Demand struct {
 	AbsoluteUnit string   `json:"absolute_unit,omitempty"` // "N" or "N·m"
 	Text         string   `json:"text"`                    // in the units asked for
 }
+
+// pose answers for one posture of the median body.
+func pose(q *PoseRequest) (*Pose, error) {
+	f, p, err := q.Person.read("person.")
+	if err != nil {
+		return nil, err
+	}
+	h, _ := hold.Parse(p.Hold)
+	model, err := modelNamed(f, "model", q.Model, h)
+	if err != nil {
+		return nil, err
+	}
+	rule, value := hold.Best, 0.0
+	switch {
+	case q.Angle != nil && q.Spacing != nil:
+		return nil, &RequestError{"spacing_m", "angle_deg and spacing_m exclude each other: either follows from the other"}
+	case q.Angle != nil:
+		rule, value = hold.GivenAngle, *q.Angle*math.Pi/180
+	case q.Spacing != nil:
+		rule, value = hold.GivenSpacing, *q.Spacing
+	}
+	if !h.Places(rule) {
+		field := "angle_deg"
+		if rule == hold.GivenSpacing {
+			field = "spacing_m"
+		}
+		return nil, &RequestError{field, h.Name + " leaves no choice of how the arms are placed"}
+	}
+	median, err := f.median(&p)
+	if err != nil {
+		return nil, err
+	}
+	figure, err := figureOf(median, h, model, rule, value, f.system)
+	if err != nil {
+		return nil, err
+	}
+	return &Pose{f.all(), *figure}, nil
+}
+
+// median returns the median body of a person, without what has a fault.
+func (f *form) median(p *person.Person) (*person.MedianBody, error) {
+	var median *person.MedianBody
+	err := f.settle(p, func() (err error) {
+		median, err = person.NewMedianBody(*p, person.DefaultOptions())
+		return err
+	})
+	return median, asRequest(err)
+}
+
+// figureOf holds a median body up and places it.
+func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.Rule, value float64, s units.System) (*Figure, error) {
+	held, err := median.Hold(m, rule, value)
+	if err != nil {
+		return nil, err
+	}
+	figure := &Figure{Model: m.String(), FromFront: limbs.FromFront(h)}
+	if h.Places(hold.GivenAngle) {
+		if err := figure.ranges(median, m); err != nil {
+			return nil, err
+		}
+	}
+	if held == nil {
+		figure.refuse(h, rule, value, s)
+		figure.Limbs, figure.Bones, figure.Joints, figure.Supports, figure.Loads = []Limb{}, []Bone{}, []Joint{}, []Support{}, []Support{}
+		figure.Fixture, figure.Demands = []Edge{}, []Demand{}
+		return figure, nil
+	}
+	return figure, figure.fill(held, h, m, s)
+}
+
+// ranges fills the ranges of angle and spacing that the body can take: the hold's own
+// range of angles, less what a tilt takes off it.
+func (f *Figure) ranges(median *person.MedianBody, m hold.Model) error {
+	least, most := median.Angles(m)
+	if !(least <= most) {
+		return nil
+	}
+	var spacing [2]float64
+	for k, angle := range [2]float64{most, least} { // the wider the angle, the closer the hands
+		held, err := median.Hold(m, hold.GivenAngle, angle)
+		if err != nil || held == nil {
+			return err
+		}
+		spacing[k] = held.Held.Value[hold.HandSpacing][0]
+	}
+	f.AngleRange, f.SpacingRange = &Interval{inDegrees(least), inDegrees(most)}, &Interval{spacing[0], spacing[1]}
+	return nil
+}
+
+// refuse says why the posture is not possible.
+func (f *Figure) refuse(h *hold.Hold, rule hold.Rule, value float64, s units.System) {
+	between := func(i *Interval, d units.Dimension, scale float64) string {
+		return units.Format(i.Least*scale, d, s) + " to " + units.Format(i.Most*scale, d, s)
+	}
+	switch {
+	case rule == hold.GivenAngle && f.AngleRange != nil:
+		f.Why = "With the arms at " + units.Format(value, units.Angle, s) + " this body cannot be held; possible are " + between(f.AngleRange, units.Angle, math.Pi/180) + "."
+	case rule == hold.GivenSpacing && f.SpacingRange != nil:
+		f.Why = "With the hands " + units.Format(value, units.Length, s) + " apart this body cannot be held; possible are " + between(f.SpacingRange, units.Length, 1) + "."
+	default:
+		f.Why = "No posture of the " + h.Name + " as chosen balances this body."
+	}
+}
+
+// fill places a held body.
+func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s units.System) error {
+	b, placed, solved := held.Body, held.Figure, held.Solution
+	weight := b.Mass[0] * statics.StandardGravity
+	f.Possible, f.Mass, f.Weight, f.Stature = true, b.Mass[0], weight, b.Stature[0]
+	if h.Places(hold.GivenAngle) {
+		f.Angle, f.Spacing = number(inDegrees(held.Held.Value[hold.ArmAngle][0])), number(held.Held.Value[hold.HandSpacing][0])
+	}
+	drawn, err := limbs.Of(placed, f.FromFront)
+	if err != nil {
+		return err
+	}
+	for _, l := range drawn {
+		f.Limbs = append(f.Limbs, Limb{pointOf(l.From), pointOf(l.To), [2]float64{l.FromWidth, l.ToWidth}, l.Head, l.Far})
+	}
+	segments := map[string]statics.Segment{}
+	for _, segment := range placed.System.Segments {
+		segments[segment.Name] = segment
+	}
+	for _, bone := range placed.Bones {
+		f.Bones = append(f.Bones, Bone{bone.Segment, pointOf(bone.From), pointOf(bone.To), pointOf(segments[bone.Segment].Centre), segments[bone.Segment].Mass})
+	}
+	for _, j := range placed.Joints {
+		moment, err := placed.Moment(solved, j.Name)
+		if err != nil {
+			return err
+		}
+		f.Joints = append(f.Joints, Joint{j.Name, pointOf(j.At), moment, moment / weight})
+	}
+	for _, support := range placed.Supports {
+		force, err := placed.Force(solved, support.Name)
+		if err != nil {
+			return err
+		}
+		f.Supports = append(f.Supports, Support{support.Name, pointOf(support.At), pointOf(force), force.Length() / weight})
+	}
+	f.Loads = []Support{}
+	for _, l := range placed.System.Loads {
+		f.Loads = append(f.Loads, Support{l.Segment, pointOf(l.At), pointOf(l.Force), l.Force.Length() / weight})
+	}
+	for _, e := range placed.Fixture {
+		f.Fixture = append(f.Fixture, Edge{e.Name, pointOf(e.From), pointOf(e.To)})
+	}
+	centre := pointOf(placed.System.CentreOfMass())
+	f.Centre = &centre
+	for _, d := range h.Asks(m) {
+		f.Demands = append(f.Demands, demandOf(d, held.Held.Value[d][0], weight, s))
+	}
+	return nil
+}
+
+func demandOf(d hold.Demand, value, weight float64, s units.System) Demand {
+	unit, scale := unitOf(d)
+	demand := Demand{Quantity: d.String(), Unit: unit, Value: value * scale}
+	switch unit {
+	case "BW":
+		demand.AbsoluteUnit, demand.Absolute = "N", number(value*weight)
+		demand.Text = units.Format(value, units.BodyWeights, s) + ", " + units.Format(value*weight, units.Force, s)
+	case "BW·m":
+		demand.AbsoluteUnit, demand.Absolute = "N·m", number(value*weight)
+		demand.Text = units.Format(value, units.BodyWeightMetres, s) + ", " + units.Format(value*weight, units.Moment, s)
+	case "deg":
+		demand.Text = units.Format(value, units.Angle, s)
+	case "m":
+		demand.Text = units.FormatTape(value, s)
+	default:
+		demand.Text = units.Format(value, units.Number, s)
+	}
+	return demand
+}
+
+func pointOf(v statics.Vec) Point { return Point{v.X, v.Y} }

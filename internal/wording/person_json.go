@@ -163,14 +163,14 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	if f := a.Fixture; f != nil {
 		s.Fixture = &FixtureSummary{}
 		for _, force := range f.Forces {
-			s.Fixture.Forces = append(s.Fixture.Forces, FixtureForceSummary{force.Support, rangeOf(force.Horizontal, 1), rangeOf(force.Vertical, 1)})
+			s.Fixture.Forces = append(s.Fixture.Forces, FixtureForceSummary{force.Support, RangeOf(force.Horizontal, 1), RangeOf(force.Vertical, 1)})
 		}
 		if f.Overturning != nil {
-			s.Fixture.Overturning = ptrRange(rangeOf(*f.Overturning, 1))
+			s.Fixture.Overturning = ptrRange(RangeOf(*f.Overturning, 1))
 		}
 	}
 	if a.FootLoad != nil {
-		s.FootLoad = ptrRange(rangeOf(*a.FootLoad, 1))
+		s.FootLoad = ptrRange(RangeOf(*a.FootLoad, 1))
 	}
 	for _, c := range a.Comparisons {
 		s.Measured = append(s.Measured, summariseComparison(c))
@@ -200,11 +200,11 @@ func summarisePersonModel(m *person.ModelResult) PersonModel {
 			unit, scale = "deg", 180/math.Pi
 		}
 		summary := QuantitySummary{
-			Quantity: q.Demand.String(), Unit: unit, Body: rangeOf(q.Body, scale), All: rangeOf(q.All, scale),
+			Quantity: q.Demand.String(), Unit: unit, Body: RangeOf(q.Body, scale), All: RangeOf(q.All, scale),
 			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: number(q.Percentile),
 		}
 		if q.AbsoluteUnit != "" {
-			summary.BodyAbsolute, summary.AllAbsolute = ptrRange(rangeOf(q.BodyAbsolute, 1)), ptrRange(rangeOf(q.AllAbsolute, 1))
+			summary.BodyAbsolute, summary.AllAbsolute = ptrRange(RangeOf(q.BodyAbsolute, 1)), ptrRange(RangeOf(q.AllAbsolute, 1))
 		}
 		s.Quantities = append(s.Quantities, summary)
 	}
@@ -228,7 +228,7 @@ func summariseComparison(c person.Comparison) ComparisonSummary {
 	if unit == "rad" {
 		unit, scale = "deg", 180/math.Pi
 	}
-	return ComparisonSummary{c.What, unit, PostureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, rangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
+	return ComparisonSummary{c.What, unit, PostureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, RangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
 }
 
 func pooledSummary(answers []PersonAnswer) []PooledSummary {
@@ -246,7 +246,8 @@ func pooledSummary(answers []PersonAnswer) []PooledSummary {
 	return list
 }
 
-func rangeOf(s person.Spread, scale float64) Range {
+// RangeOf is a spread times a factor.
+func RangeOf(s person.Spread, scale float64) Range {
 	return Range{number(s.Low * scale), number(s.Median * scale), number(s.High * scale)}
 }
 

@@ -169,13 +169,13 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	for _, t := range r.Tests {
 		s.Tests = append(s.Tests, TestSummary{
 			strings.ReplaceAll(t.Kind.String(), " ", "_"), t.Side.String(), t.Seconds,
-			rangeOf(t.DemandBW, 1), rangeOf(t.Demand, 1), rangeOf(t.Share, 1), rangeOf(t.Shows, 1), t.Extrapolated,
+			RangeOf(t.DemandBW, 1), RangeOf(t.Demand, 1), RangeOf(t.Share, 1), RangeOf(t.Shows, 1), t.Extrapolated,
 		})
 	}
 	role := func(r *person.Role) RoleSummary {
-		s := RoleSummary{Required: rangeOf(r.Required, 1)}
+		s := RoleSummary{Required: RangeOf(r.Required, 1)}
 		if r.Tested {
-			s.Capacity, s.Margin, s.Seconds = ptrRange(rangeOf(r.Capacity, 1)), ptrRange(rangeOf(r.Margin, 1)), ptrRange(rangeOf(r.Seconds, 1))
+			s.Capacity, s.Margin, s.Seconds = ptrRange(RangeOf(r.Capacity, 1)), ptrRange(RangeOf(r.Margin, 1)), ptrRange(RangeOf(r.Seconds, 1))
 			s.Enough = number(r.Enough)
 		}
 		return s
@@ -187,7 +187,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 			a := &m.Arrangements[k]
 			summary := ArrangementSummary{Top: a.Top.String(), Pull: role(&a.Pull), Push: role(&a.Push), Weaker: a.Weaker}
 			if a.Tested() {
-				summary.Margin, summary.Seconds, summary.Enough = ptrRange(rangeOf(a.Margin, 1)), ptrRange(rangeOf(a.Seconds, 1)), number(a.Enough)
+				summary.Margin, summary.Seconds, summary.Enough = ptrRange(RangeOf(a.Margin, 1)), ptrRange(RangeOf(a.Seconds, 1)), number(a.Enough)
 			}
 			by.Arrangements = append(by.Arrangements, summary)
 		}
@@ -196,7 +196,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	for _, n := range r.NotShown {
 		summary := NotShownSummary{What: n.What, Why: n.Why}
 		if n.Asked != nil {
-			summary.Model, summary.Asked = n.Model.String(), ptrRange(rangeOf(*n.Asked, 1))
+			summary.Model, summary.Asked = n.Model.String(), ptrRange(RangeOf(*n.Asked, 1))
 		}
 		s.NotShown = append(s.NotShown, summary)
 	}

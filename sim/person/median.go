@@ -1,6 +1,8 @@
 package person
 
 import (
+	"math"
+
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/strength"
@@ -43,11 +45,8 @@ func (b *MedianBody) Turned(t Turn) (*MedianBody, error) {
 	return turned, nil
 }
 
-// Hold holds the body up under a model that the hold has: at its best posture, or at
-// an arm angle (radians) or a hand spacing (m), where the hold has a choice of them.
-// It returns nil where the body cannot take the posture.
-func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*Figure, error) {
-	a := &b.options.Assumptions.Centre
+// solve holds the body up.
+func (b *MedianBody) solve(m hold.Model, rule hold.Rule, value float64) (*hold.Result, hold.Posture) {
 	posture := b.posture
 	switch posture.Rule = rule; rule {
 	case hold.GivenAngle:
@@ -56,13 +55,53 @@ func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*Figure,
 		posture.Spacing = []float64{value}
 	}
 	held := hold.NewResult(1, b.hold.Asks(m)...)
-	b.hold.Solve(held, b.bodies, b.given, posture, m, a)
+	b.hold.Solve(held, b.bodies, b.given, posture, m, &b.options.Assumptions.Centre)
+	return held, posture
+}
+
+// Angles returns the least and the greatest arm angle, radians, at which the body can
+// be held; least is above most where it can be held at none, and where the hold leaves
+// no choice of angle.
+func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
+	if !b.hold.Places(hold.GivenAngle) {
+		return 1, 0
+	}
+	best, _ := b.solve(m, hold.Best, 0)
+	if !best.Possible[0] {
+		return 1, 0
+	}
+	// What is possible is one range around the best.
+	end := func(beyond float64) float64 {
+		within := best.Value[hold.ArmAngle][0]
+		if held, _ := b.solve(m, hold.GivenAngle, beyond); held.Possible[0] {
+			return beyond
+		}
+		// Where rounding decides is no end to rely on: stay this far from it.
+		const clear = 1e-10
+		for math.Abs(beyond-within) > clear/4 {
+			middle := (within + beyond) / 2
+			if held, _ := b.solve(m, hold.GivenAngle, middle); held.Possible[0] {
+				within = middle
+			} else {
+				beyond = middle
+			}
+		}
+		return within + math.Copysign(min(clear, math.Abs(best.Value[hold.ArmAngle][0]-within)), best.Value[hold.ArmAngle][0]-within)
+	}
+	return end(hold.FlagLeastAngle), end(hold.FlagMostAngle)
+}
+
+// Hold holds the body up under a model that the hold has: at its best posture, or at
+// an arm angle (radians) or a hand spacing (m), where the hold has a choice of them.
+// It returns nil where the body cannot take the posture.
+func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*Figure, error) {
+	held, posture := b.solve(m, rule, value)
 	if !held.Possible[0] {
 		return nil, nil
 	}
 	f := &Figure{Body: b.bodies, Held: held}
 	var err error
-	if f.Figure, err = b.hold.Figure(b.bodies, 0, posture, held, a); err != nil {
+	if f.Figure, err = b.hold.Figure(b.bodies, 0, posture, held, &b.options.Assumptions.Centre); err != nil {
 		return nil, err
 	}
 	if f.Solution, err = f.Figure.System.Solve(); err != nil {
