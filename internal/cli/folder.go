@@ -20,7 +20,10 @@ type outFolder struct {
 
 // openFolder makes the folder if need be and makes sure, before any work, that
 // files can be written there.
-func openFolder(path string) (*outFolder, error) {
+func openFolder(path string) (*outFolder, error) { return openFolderOf("--out", path) }
+
+// openFolderOf is openFolder for another flag.
+func openFolderOf(flag, path string) (*outFolder, error) {
 	f := &outFolder{path: path}
 	for at := filepath.Clean(path); ; at = filepath.Dir(at) {
 		if _, err := os.Lstat(at); !errors.Is(err, fs.ErrNotExist) {
@@ -30,12 +33,12 @@ func openFolder(path string) (*outFolder, error) {
 	}
 	if err := os.MkdirAll(path, 0o777); err != nil {
 		f.forget()
-		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
+		return nil, fmt.Errorf("%s %s: %w", flag, path, reasonOf(err))
 	}
 	probe, err := os.CreateTemp(path, ".counterpoise-*")
 	if err != nil {
 		f.forget()
-		return nil, fmt.Errorf("--out %s: %w", path, reasonOf(err))
+		return nil, fmt.Errorf("%s %s: %w", flag, path, reasonOf(err))
 	}
 	probe.Close()
 	os.Remove(probe.Name())

@@ -19,6 +19,14 @@ type Explorer struct {
 // nil where there are none.
 func New(sayings func() (Sayings, error)) *Explorer { return &Explorer{sayings: sayings} }
 
+// Sayings returns the verdicts on the shipped claims; none where none were given.
+func (e *Explorer) Sayings() (Sayings, error) {
+	if e.sayings == nil {
+		return Sayings{Sayings: []Saying{}}, nil
+	}
+	return e.sayings()
+}
+
 // RequestError is what cannot be answered at all about a question, in one field of
 // it, or in the whole where Field is "".
 type RequestError struct {
@@ -84,10 +92,7 @@ var questions = map[string]func(context.Context, *Explorer, []byte) (any, error)
 		if err := read(request, &struct{}{}); err != nil {
 			return nil, err
 		}
-		if e.sayings == nil {
-			return Sayings{Sayings: []Saying{}}, nil
-		}
-		return e.sayings()
+		return e.Sayings()
 	},
 }
 

@@ -1,0 +1,84 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"counterpoise/internal/explorer"
+	"counterpoise/internal/site"
+
+	"github.com/spf13/cobra"
+)
+
+// exploreOptions are the flags of explore.
+type exploreOptions struct {
+	port   int
+	static path
+}
+
+func newExplore(env *environment) *cobra.Command {
+	o := &exploreOptions{}
+	c := &cobra.Command{
+		Use: "explore", Short: "Serve a page to enter a body and see its hold, or write it as a site", Args: cobra.NoArgs,
+		Long: `Serve a page on this machine's own address (127.0.0.1), where somebody enters what they know of
+their body and sees the hold: where the hands go, what it asks, how sure that is, what a change
+does. This program computes for it; nothing leaves the machine. An interrupt ends it.
+
+With --static, the page is written into a folder instead, for any host of static files, with the
+simulation compiled to WebAssembly: visitors' browsers then compute. That needs the Go toolchain and
+this program's source, so run it in a clone: go run ./cmd/counterpoise explore --static site
+
+` + exitCodes,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if o.port < 0 || o.port > 65535 {
+				return input(fmt.Errorf("--port: found %d, allowed are 0 to 65535", o.port))
+			}
+			if c.Flags().Changed("static") {
+				if c.Flags().Changed("port") {
+					return input(errors.New("--port is of no use with --static, leave one of them out"))
+				}
+				return writeSite(c.Context(), env, string(o.static))
+			}
+			return serveSite(c.Context(), env, o.port)
+		},
+	}
+	f := c.Flags()
+	f.IntVar(&o.port, "port", 0, "port to serve on; 0 takes a free one")
+	f.Var(&o.static, "static", "folder to write the page into as static files")
+	return c
+}
+
+// exploreSite is the site that both ways make.
+func exploreSite() *site.Site { return &site.Site{Explorer: explorer.New(nil)} }
+
+// serveSite serves until interrupted, which is how it ends well.
+func serveSite(ctx context.Context, env *environment, port int) error {
+	listener, err := site.Listen(port)
+	if err != nil {
+		return fmt.Errorf("--port %d: %w", port, err)
+	}
+	if _, err := fmt.Fprintf(env.stdout, "http://%s/\n", listener.Addr()); err != nil {
+		listener.Close()
+		return err
+	}
+	fmt.Fprintln(env.stderr, "counterpoise: serving on this machine only; an interrupt ends it")
+	return exploreSite().Serve(ctx, listener)
+}
+
+// writeSite writes the static site.
+func writeSite(ctx context.Context, env *environment, folder string) (failed error) {
+	out, err := openFolderOf("--static", folder)
+	if err != nil {
+		return err
+	}
+	defer out.forgetAfter(&failed)
+	compiled, err := site.Build(ctx, "")
+	if err != nil {
+		return err
+	}
+	bar := newProgress(env.stderr)
+	err = exploreSite().Write(ctx, out.path, compiled, func(done, total int) { bar.update("sayings", done, total) })
+	bar.done()
+	return err
+}

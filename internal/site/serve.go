@@ -1,0 +1,273 @@
+package site
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"path"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"counterpoise/internal/explorer"
+)
+
+// Limits of the server.
+const (
+	mostRequest    = 64 << 10 // bytes of a question
+	mostHeader     = 16 << 10
+	readTime       = 10 * time.Second
+	answerTime     = 30 * time.Second // of a question
+	evidenceTime   = 5 * time.Minute  // of a page that is made on demand
+	idleTime       = 2 * time.Minute
+	shutdownTime   = 3 * time.Second
+	questionFolder = "/api/"
+)
+
+// server answers for a site.
+type server struct {
+	site  *Site
+	files map[string][]byte
+	tags  map[string]string // entity tags of the files
+	room  chan struct{}     // as many questions at a time as there are processors
+
+	mutex    sync.Mutex
+	evidence map[string]*made
+}
+
+// made is an evidence page, made once for all who ask.
+type made struct {
+	done chan struct{}
+	page []byte
+	err  error
+}
+
+// Handler returns the handler of a site. It answers only to the names of this machine
+// itself (a page elsewhere that has its name resolve to here gets nothing), and only
+// its own page's questions.
+func (s *Site) Handler() (http.Handler, error) {
+	list, err := files("http")
+	if err != nil {
+		return nil, err
+	}
+	h := &server{site: s, files: list, tags: map[string]string{}, room: make(chan struct{}, runtime.GOMAXPROCS(0)), evidence: map[string]*made{}}
+	for name, data := range list {
+		sum := sha256.Sum256(data)
+		h.tags[name] = `"` + hex.EncodeToString(sum[:16]) + `"`
+	}
+	return http.NewCrossOriginProtection().Handler(h), nil
+}
+
+// ServeHTTP implements http.Handler.
+func (h *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	head := w.Header()
+	head.Set("Content-Security-Policy", policy+"; frame-ancestors 'none'")
+	head.Set("X-Content-Type-Options", "nosniff")
+	head.Set("Referrer-Policy", "no-referrer")
+	head.Set("Cross-Origin-Resource-Policy", "same-origin")
+	head.Set("Cross-Origin-Opener-Policy", "same-origin")
+	head.Set("Cache-Control", "no-store")
+	switch at := r.URL.Path; {
+	case !local(r.Host):
+		fail(w, http.StatusForbidden, "this server answers only to 127.0.0.1, localhost and [::1]")
+	case strings.HasPrefix(at, questionFolder):
+		h.answer(w, r, strings.TrimPrefix(at, questionFolder))
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		head.Set("Allow", "GET, HEAD")
+		fail(w, http.StatusMethodNotAllowed, "only GET and HEAD are answered here")
+	case strings.HasPrefix(at, "/"+sayings):
+		h.showEvidence(w, r, strings.TrimPrefix(at, "/"+sayings))
+	default:
+		h.file(w, r, strings.TrimPrefix(at, "/"))
+	}
+}
+
+// local reports whether a request's host is this machine by one of its own names.
+func local(host string) bool {
+	name := host
+	if h, _, err := net.SplitHostPort(host); err == nil {
+		name = h
+	}
+	return slices.Contains([]string{"127.0.0.1", "localhost", "::1", "[::1]"}, name)
+}
+
+// fail answers with an error as the explorer tells them.
+func fail(w http.ResponseWriter, status int, reason string) {
+	text, _ := json.Marshal(map[string]explorer.RequestError{"error": {Reason: reason}})
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.WriteHeader(status)
+	w.Write(text)
+}
+
+// file sends one of the page's files.
+func (h *server) file(w http.ResponseWriter, r *http.Request, name string) {
+	if name == "" {
+		name = index
+	}
+	data, ok := h.files[name]
+	if !ok {
+		fail(w, http.StatusNotFound, "there is no such file")
+		return
+	}
+	head := w.Header()
+	head.Set("Cache-Control", "no-cache") // to be asked for again, by its tag
+	head.Set("ETag", h.tags[name])
+	if r.Header.Get("If-None-Match") == h.tags[name] {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	send(w, types[path.Ext(name)], data)
+}
+
+func send(w http.ResponseWriter, kind string, data []byte) {
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Length", fmt.Sprint(len(data)))
+	w.Write(data)
+}
+
+// answer answers a question.
+func (h *server) answer(w http.ResponseWriter, r *http.Request, question string) {
+	kind, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";")
+	switch {
+	case r.Method != http.MethodPost:
+		w.Header().Set("Allow", "POST")
+		fail(w, http.StatusMethodNotAllowed, "questions are asked by POST")
+		return
+	case !slices.Contains(explorer.Questions(), question):
+		fail(w, http.StatusNotFound, "known questions are "+strings.Join(explorer.Questions(), ", "))
+		return
+	case strings.TrimSpace(kind) != "application/json": // which no form of another page can send
+		fail(w, http.StatusUnsupportedMediaType, "a question's Content-Type is application/json")
+		return
+	}
+	request, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		fail(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("a question has at most %d bytes", mostRequest))
+		return
+	case err != nil:
+		fail(w, http.StatusBadRequest, "the question did not arrive whole")
+		return
+	}
+	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
+	defer cancel()
+	select {
+	case h.room <- struct{}{}:
+		defer func() { <-h.room }()
+	case <-ctx.Done():
+		fail(w, http.StatusServiceUnavailable, "too many questions at a time")
+		return
+	}
+	text, err := h.site.Explorer.Ask(ctx, question, request)
+	status := http.StatusOK
+	var fault *explorer.RequestError
+	switch {
+	case errors.As(err, &fault):
+		status = http.StatusBadRequest
+	case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
+		status = http.StatusServiceUnavailable
+	case err != nil:
+		status = http.StatusInternalServerError
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Content-Length", fmt.Sprint(len(text)))
+	w.WriteHeader(status)
+	w.Write(text)
+}
+
+// showEvidence sends the evidence page of a saying, and makes it if nobody asked for
+// it before.
+func (h *server) showEvidence(w http.ResponseWriter, r *http.Request, file string) {
+	name, isPage := strings.CutSuffix(file, ".html")
+	names, err := h.site.names(r.Context())
+	if err != nil {
+		fail(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	if !isPage || !slices.Contains(names, name) {
+		fail(w, http.StatusNotFound, "there is no such page")
+		return
+	}
+	page, err := h.make(r.Context(), name)
+	if err != nil {
+		fail(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	w.Header().Set("Content-Security-Policy", evidencePolicy+"; frame-ancestors 'none'")
+	send(w, types[".html"], page)
+}
+
+// make returns an evidence page. It is made on for others who wait, or may yet ask,
+// where the first has gone.
+func (h *server) make(ctx context.Context, name string) ([]byte, error) {
+	h.mutex.Lock()
+	m := h.evidence[name]
+	if m == nil {
+		m = &made{done: make(chan struct{})}
+		h.evidence[name] = m
+		go func() {
+			ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), evidenceTime)
+			defer cancel()
+			m.page, m.err = h.site.Evidence(ctx, name)
+			if m.err != nil { // the next may have more luck
+				h.mutex.Lock()
+				delete(h.evidence, name)
+				h.mutex.Unlock()
+			}
+			close(m.done)
+		}()
+	}
+	h.mutex.Unlock()
+	select {
+	case <-m.done:
+		return m.page, m.err
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// Listen opens a port of the loopback address, where no other machine gets at it; port
+// 0 takes a free one.
+func Listen(port int) (net.Listener, error) {
+	return net.ListenTCP("tcp4", &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: port})
+}
+
+// Serve serves the site on a listener until the context ends, and lets questions at
+// hand end. A listener that other machines reach is refused.
+func (s *Site) Serve(ctx context.Context, l net.Listener) error {
+	if at, ok := l.Addr().(*net.TCPAddr); !ok || !at.IP.IsLoopback() {
+		l.Close()
+		return fmt.Errorf("site: %s is no loopback address", l.Addr())
+	}
+	handler, err := s.Handler()
+	if err != nil {
+		l.Close()
+		return err
+	}
+	server := &http.Server{
+		Handler: handler, ReadHeaderTimeout: readTime, ReadTimeout: readTime, WriteTimeout: evidenceTime + readTime,
+		IdleTimeout: idleTime, MaxHeaderBytes: mostHeader,
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(l) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	last, cancel := context.WithTimeout(context.Background(), shutdownTime)
+	defer cancel()
+	if err := server.Shutdown(last); err != nil {
+		server.Close()
+	}
+	return nil
+}

@@ -1,0 +1,219 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+
+	"counterpoise/internal/explorer"
+)
+
+// told is a site with two sayings.
+func told(evidence func(context.Context, string) ([]byte, error)) *Site {
+	return &Site{
+		Explorer: explorer.New(func() (explorer.Sayings, error) {
+			return explorer.Sayings{Sayings: []explorer.Saying{
+				{Name: "longer-arms", Says: "Longer arms make it harder.", Page: "sayings/longer-arms.html"},
+				{Name: "no-page", Says: "Nobody knows."},
+			}}, nil
+		}),
+		Evidence: evidence,
+	}
+}
+
+func handler(t *testing.T, s *Site) http.Handler {
+	t.Helper()
+	h, err := s.Handler()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// do sends a request to the handler as one of its own page's.
+func do(h http.Handler, method, target, body string, change ...func(*http.Request)) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(method, "http://127.0.0.1:8000/", strings.NewReader(body))
+	r.URL.Path = target
+	if method == http.MethodPost {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	for _, c := range change {
+		c(r)
+	}
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w
+}
+
+func set(name, value string) func(*http.Request) {
+	return func(r *http.Request) { r.Header.Set(name, value) }
+}
+
+func host(name string) func(*http.Request) { return func(r *http.Request) { r.Host = name } }
+
+func TestRequests(t *testing.T) {
+	page := func(context.Context, string) ([]byte, error) { return []byte("<p>evidence"), nil }
+	h := handler(t, told(page))
+	const person = `{"person": {"sex": "male"}, "model": "equilibrium"}`
+	for _, c := range []struct {
+		name, method, target, body string
+		change                     func(*http.Request)
+		status                     int
+		holds                      string
+	}{
+		{"page", "GET", "/", "", nil, 200, "<!doctype html>"},
+		{"page by name", "GET", "/index.html", "", nil, 200, "<!doctype html>"},
+		{"choice", "GET", "/transport-choice.js", "", nil, 200, "'http'"},
+		{"localhost", "GET", "/", "", host("localhost:8000"), 200, ""},
+		{"another port, as through a tunnel", "GET", "/", "", host("127.0.0.1:9"), 200, ""},
+		{"IPv6", "GET", "/", "", host("[::1]:8000"), 200, ""},
+		{"another name", "GET", "/", "", host("rebound.example:8000"), 403, "answers only to"},
+		{"a name that begins alike", "GET", "/", "", host("127.0.0.1.example"), 403, ""},
+		{"no name", "GET", "/", "", host(""), 403, ""},
+		{"question under another name", "POST", "/api/catalogue", "{}", host("rebound.example"), 403, ""},
+		{"out of its folder", "GET", "/../site.go", "", nil, 404, ""},
+		{"out of its folder again", "GET", "/page/../../go.mod", "", nil, 404, ""},
+		{"folder", "GET", "/page/index.html", "", nil, 404, ""},
+		{"posted page", "POST", "/", "", nil, 405, ""},
+		{"deleted page", "DELETE", "/index.html", "", nil, 405, ""},
+		{"question", "POST", "/api/pose", person, nil, 200, `"possible":true`},
+		{"question in a charset", "POST", "/api/pose", person, set("Content-Type", "application/json; charset=utf-8"), 200, ""},
+		{"question by GET", "GET", "/api/pose", "", nil, 405, "POST"},
+		{"question as a form", "POST", "/api/pose", person, set("Content-Type", "text/plain"), 415, ""},
+		{"question from another page", "POST", "/api/pose", person, set("Sec-Fetch-Site", "cross-site"), 403, ""},
+		{"question from another origin", "POST", "/api/pose", person, set("Origin", "http://elsewhere.example"), 403, ""},
+		{"unknown question", "POST", "/api/anything", "{}", nil, 404, "catalogue"},
+		{"question below a question", "POST", "/api/pose/x", person, nil, 404, ""},
+		{"bad question", "POST", "/api/pose", `{"person": {}}`, nil, 400, `"field":"person.sex"`},
+		{"long question", "POST", "/api/pose", strings.Repeat(" ", mostRequest+1), nil, 413, "at most 65536 bytes"},
+		{"sayings", "POST", "/api/sayings", "{}", nil, 200, "longer-arms"},
+		{"evidence", "GET", "/sayings/longer-arms.html", "", nil, 200, "<p>evidence"},
+		{"no evidence", "GET", "/sayings/no-page.html", "", nil, 404, ""},
+		{"no such evidence", "GET", "/sayings/../index.html", "", nil, 404, ""},
+		{"evidence without its end", "GET", "/sayings/longer-arms", "", nil, 404, ""},
+	} {
+		change := c.change
+		if change == nil {
+			change = func(*http.Request) {}
+		}
+		w := do(h, c.method, c.target, c.body, change)
+		if w.Code != c.status || !strings.Contains(w.Body.String(), c.holds) {
+			t.Errorf("%s: status %d, want %d; %.200s", c.name, w.Code, c.status, w.Body)
+		}
+		if crossOrigin := w.Code == 403 && w.Header().Get("Content-Security-Policy") == ""; crossOrigin {
+			continue // refused before this server saw it
+		}
+		for name, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer"} {
+			if got := w.Header().Get(name); got != want {
+				t.Errorf("%s: %s is %q", c.name, name, got)
+			}
+		}
+		csp := w.Header().Get("Content-Security-Policy")
+		if inline := strings.Contains(csp, "unsafe-inline"); inline != (c.name == "evidence") || strings.Contains(csp, "unsafe-eval'") && !strings.Contains(csp, "wasm-unsafe-eval'") || !strings.Contains(csp, "frame-ancestors 'none'") {
+			t.Errorf("%s: policy %q", c.name, csp)
+		}
+		if c.status == 405 && w.Header().Get("Allow") == "" {
+			t.Errorf("%s: what is allowed is not said", c.name)
+		}
+	}
+}
+
+// What comes over HTTP is what the explorer answers, byte for byte.
+func TestTheServerAddsNothing(t *testing.T) {
+	s := &Site{Explorer: explorer.New(nil)}
+	h := handler(t, s)
+	for _, q := range questionsToCompare {
+		text, err := s.Explorer.Ask(t.Context(), q[0], []byte(q[1]))
+		if err != nil && !errors.As(err, new(*explorer.RequestError)) {
+			t.Fatal(err)
+		}
+		if w := do(h, "POST", "/api/"+q[0], q[1]); !bytes.Equal(w.Body.Bytes(), text) {
+			t.Errorf("%s %s:\n%.300s\nthe explorer says\n%.300s", q[0], q[1], w.Body, text)
+		}
+	}
+}
+
+func TestFilesAreAskedForAgainByTheirTag(t *testing.T) {
+	h := handler(t, told(nil))
+	first := do(h, "GET", "/index.html", "")
+	tag := first.Header().Get("ETag")
+	if again := do(h, "GET", "/index.html", "", set("If-None-Match", tag)); tag == "" || again.Code != 304 || again.Body.Len() > 0 {
+		t.Errorf("tag %s: status %d, %d bytes", tag, again.Code, again.Body.Len())
+	}
+}
+
+// A page of evidence is made once, however many ask at the same time, and again only
+// where it failed.
+func TestEvidenceIsMadeOnce(t *testing.T) {
+	var made atomic.Int32
+	begin := make(chan struct{})
+	h := handler(t, told(func(context.Context, string) ([]byte, error) {
+		<-begin
+		if made.Add(1) == 1 {
+			return nil, errors.New("the disk is full")
+		}
+		return []byte("evidence"), nil
+	}))
+	together := func() (statuses [8]int) {
+		var wait sync.WaitGroup
+		for i := range statuses {
+			wait.Go(func() { statuses[i] = do(h, "GET", "/sayings/longer-arms.html", "").Code })
+		}
+		wait.Wait()
+		return
+	}
+	close(begin)
+	together()
+	if last := do(h, "GET", "/sayings/longer-arms.html", ""); last.Code != 200 || last.Body.String() != "evidence" {
+		t.Errorf("after the failure: %d %s", last.Code, last.Body)
+	}
+	n := made.Load()
+	if statuses := together(); statuses[0] != 200 || made.Load() != n {
+		t.Errorf("%v, made %d times, before %d times", statuses, made.Load(), n)
+	}
+}
+
+func TestServeAnswersAndEnds(t *testing.T) {
+	l, err := Listen(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error)
+	go func() { ended <- told(nil).Serve(ctx, l) }()
+	response, err := http.Post("http://"+l.Addr().String()+"/api/catalogue", "application/json", strings.NewReader("{}"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(response.Body)
+	response.Body.Close()
+	if err != nil || !json.Valid(text) || response.StatusCode != 200 {
+		t.Errorf("status %d, %v: %.100s", response.StatusCode, err, text)
+	}
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	if _, err := net.Dial("tcp", l.Addr().String()); err == nil {
+		t.Error("the port is still open")
+	}
+}
+
+func TestOtherMachinesAreRefused(t *testing.T) {
+	l, err := net.Listen("tcp4", "0.0.0.0:0")
+	if err != nil {
+		t.Skip("no port to be had: ", err)
+	}
+	if err := told(nil).Serve(t.Context(), l); err == nil || !strings.Contains(err.Error(), "no loopback address") {
+		t.Error(err)
+	}
+}

@@ -1,0 +1,103 @@
+package site
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"fmt"
+	"html"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+
+	"counterpoise/internal/provenance"
+)
+
+// The files of the simulation, beside the page's own.
+const (
+	wasmFile   = "counterpoise.wasm"
+	loaderFile = "wasm_exec.js"
+)
+
+// Write writes the site into a folder, which must be there, for any host of static
+// files: everything is computed in the browser. Beside each larger file stands its
+// .gz, for hosts that send it in its place. progress is told of every evidence page, and
+// may be nil. The same program and sources give the same bytes.
+func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progress func(done, total int)) error {
+	list, err := files("wasm")
+	if err != nil {
+		return err
+	}
+	if list[index], err = withPolicy(list[index]); err != nil {
+		return err
+	}
+	list[wasmFile], list[loaderFile] = w.Module, w.Loader
+	names, err := s.names(ctx)
+	if err != nil {
+		return err
+	}
+	for i, name := range names {
+		if list[sayings+name+".html"], err = s.Evidence(ctx, name); err != nil {
+			return fmt.Errorf("the page of %s: %w", name, err)
+		}
+		if progress != nil {
+			progress(i+1, len(names))
+		}
+	}
+	if len(names) > 0 {
+		if err := os.MkdirAll(filepath.Join(folder, filepath.FromSlash(path.Clean(sayings))), 0o777); err != nil {
+			return err
+		}
+	}
+	order := make([]string, 0, len(list))
+	for name := range list {
+		order = append(order, name)
+	}
+	slices.Sort(order)
+	for _, name := range order {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		at := filepath.Join(folder, filepath.FromSlash(name))
+		if err := provenance.WriteFile(at, list[name]); err != nil {
+			return err
+		}
+		packed, err := pack(list[name])
+		if err != nil {
+			return err
+		}
+		if len(packed) < len(list[name])*9/10 {
+			if err := provenance.WriteFile(at+".gz", packed); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// withPolicy puts the page's policy into its head, where no server sends it along.
+func withPolicy(page []byte) ([]byte, error) {
+	const after = `<meta charset="utf-8">`
+	before, rest, found := bytes.Cut(page, []byte(after))
+	if !found {
+		return nil, fmt.Errorf("site: %s lacks %s", index, after)
+	}
+	meta := after + "\n" + `<meta http-equiv="Content-Security-Policy" content="` + html.EscapeString(policy) + `">` +
+		"\n" + `<meta name="referrer" content="no-referrer">`
+	return slices.Concat(before, []byte(meta), rest), nil
+}
+
+// pack compresses a file, without a name or a time in it.
+func pack(data []byte) ([]byte, error) {
+	var out bytes.Buffer
+	w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := w.Write(data); err != nil {
+		return nil, err
+	}
+	err = w.Close()
+	return out.Bytes(), err
+}
