@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
@@ -42,8 +43,69 @@ func (g Gain) String() string {
 // error counts as not known; the gain is that of knowing it exactly. A few
 // thousand draws do: n leave a share a standard error of 0.8/√n at most.
 func (p *Person) WhatNext(people *People, answer []float64, besides ...Measurement) ([]Gain, error) {
-	rows := people.Rows()
-	if len(answer) != rows {
+	r, err := p.NewRanking(people)
+	if err != nil {
+		return nil, err
+	}
+	return r.WhatNext(answer, besides...)
+}
+
+// Ranking is what WhatNext needs to know of drawn people, whatever the answer. It is
+// not changed once made, and may be shared between goroutines.
+type Ranking struct {
+	rows      int
+	open      []Measurement
+	scan      []int       // columns of the residuals, if they are open
+	variables [][]float64 // the open scores and the residuals, less their means
+	joint     *mat.SymDense
+}
+
+// NewRanking prepares to rank by draws of the person.
+func (p *Person) NewRanking(people *People) (*Ranking, error) {
+	r := &Ranking{rows: people.Rows()}
+	if few := 2 * numColumns; r.rows < few {
+		return nil, fmt.Errorf("%d draws of a person are too few to rank measurements, must be %d or more", r.rows, few)
+	}
+	for m := range NumMeasurements {
+		if p.exact[m] {
+			continue
+		}
+		scores := make([]float64, r.rows)
+		for i, v := range people.Value[m] {
+			scores[i] = p.Population.marginals[m].Score(v)
+		}
+		r.open, r.variables = append(r.open, m), append(r.variables, centred(scores))
+	}
+	if p.regional.way == drawnMasses {
+		for _, residual := range people.Residual {
+			r.scan, r.variables = append(r.scan, len(r.variables)), append(r.variables, centred(residual))
+		}
+	}
+	// Its last row is room for an answer.
+	r.joint = mat.NewSymDense(len(r.variables)+1, nil)
+	for i, a := range r.variables {
+		for j, b := range r.variables[:i+1] {
+			r.joint.SetSym(i, j, r.covariance(a, b))
+		}
+	}
+	return r, nil
+}
+
+// centred returns a column less its mean.
+func centred(column []float64) []float64 {
+	mean, less := floats.Sum(column)/float64(len(column)), make([]float64, len(column))
+	for i, x := range column {
+		less[i] = x - mean
+	}
+	return less
+}
+
+// covariance returns that of two centred columns.
+func (r *Ranking) covariance(a, b []float64) float64 { return floats.Dot(a, b) / float64(r.rows-1) }
+
+// WhatNext is Person.WhatNext for the people of the ranking.
+func (r *Ranking) WhatNext(answer []float64, besides ...Measurement) ([]Gain, error) {
+	if len(answer) != r.rows {
 		panic("anthro: columns of different length")
 	}
 	for i, a := range answer {
@@ -51,34 +113,16 @@ func (p *Person) WhatNext(people *People, answer []float64, besides ...Measureme
 			return nil, fmt.Errorf("the answer of person %d is %g, must be finite", i, a)
 		}
 	}
-	if few := 2 * numColumns; rows < few {
-		return nil, fmt.Errorf("%d draws of a person are too few to rank measurements, must be %d or more", rows, few)
+	joint, last, less := mat.NewSymDense(len(r.variables)+1, nil), len(r.variables), centred(answer)
+	joint.CopySym(r.joint)
+	for k, column := range r.variables {
+		joint.SetSym(last, k, r.covariance(less, column))
 	}
-	// The variables: the open scores, the residuals if they are open, the answer.
-	var columns [][]float64
-	var open []Measurement
-	for m := range NumMeasurements {
-		if p.exact[m] {
-			continue
-		}
-		scores := make([]float64, rows)
-		for i, v := range people.Value[m] {
-			scores[i] = p.Population.marginals[m].Score(v)
-		}
-		open, columns = append(open, m), append(columns, scores)
-	}
-	scan := []int{}
-	if p.regional.way == drawnMasses {
-		for _, residual := range people.Residual {
-			scan, columns = append(scan, len(columns)), append(columns, residual)
-		}
-	}
-	columns = append(columns, answer)
-	joint := covariances(columns)
+	joint.SetSym(last, last, r.covariance(less, less))
 
 	var learned []int
 	for _, m := range besides {
-		if k := slices.Index(open, m); k >= 0 && !slices.Contains(learned, k) {
+		if k := slices.Index(r.open, m); k >= 0 && !slices.Contains(learned, k) {
 			learned = append(learned, k)
 		}
 	}
@@ -86,33 +130,21 @@ func (p *Person) WhatNext(people *People, answer []float64, besides ...Measureme
 	sort.Float64s(sorted)
 	width := stat.Quantile(0.95, stat.LinInterp, sorted, nil) - stat.Quantile(0.05, stat.LinInterp, sorted, nil)
 	gain := func(g Gain, more ...int) Gain {
-		g.Explained = explained(joint, append(slices.Clone(learned), more...), rows)
+		g.Explained = explained(joint, append(slices.Clone(learned), more...), r.rows)
 		g.Width = width * math.Sqrt(1-g.Explained)
 		return g
 	}
 	var gains []Gain
-	for k, m := range open {
+	for k, m := range r.open {
 		if !slices.Contains(learned, k) {
 			gains = append(gains, gain(Gain{Measure: m}, k))
 		}
 	}
-	if len(scan) > 0 {
-		gains = append(gains, gain(Gain{Scan: true}, scan...))
+	if len(r.scan) > 0 {
+		gains = append(gains, gain(Gain{Scan: true}, r.scan...))
 	}
 	sort.SliceStable(gains, func(i, j int) bool { return gains[i].Explained > gains[j].Explained })
 	return gains, nil
-}
-
-// covariances returns the covariance matrix of columns.
-func covariances(columns [][]float64) *mat.SymDense {
-	rows := len(columns[0])
-	data := mat.NewDense(rows, len(columns), nil)
-	for k, column := range columns {
-		data.SetCol(k, column)
-	}
-	c := mat.NewSymDense(len(columns), nil)
-	stat.CovarianceMatrix(c, data, nil)
-	return c
 }
 
 // explained returns the adjusted squared multiple correlation, not below 0, of

@@ -4,6 +4,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 )
 
 // An answer that is linear in the scores has shares that follow from the
@@ -94,6 +97,39 @@ func TestWhatNextOfNoise(t *testing.T) {
 		// above 25.9.
 		if g.Explained > 25.9/n {
 			t.Errorf("%s explains %.4f of noise", g, g.Explained)
+		}
+	}
+}
+
+// covariances returns the covariance matrix of columns.
+func covariances(columns [][]float64) *mat.SymDense {
+	rows := len(columns[0])
+	data := mat.NewDense(rows, len(columns), nil)
+	for k, column := range columns {
+		data.SetCol(k, column)
+	}
+	c := mat.NewSymDense(len(columns), nil)
+	stat.CovarianceMatrix(c, data, nil)
+	return c
+}
+
+// A ranking's covariances are those of gonum.
+func TestCovariancesOfARanking(t *testing.T) {
+	source := random(56)
+	columns := make([][]float64, 5)
+	for k := range columns {
+		columns[k] = make([]float64, 100)
+		source(columns[k])
+		for i := range columns[k] {
+			columns[k][i] += 1000 + columns[0][i]
+		}
+	}
+	want, r := covariances(columns), &Ranking{rows: 100}
+	for i := range columns {
+		for j := range columns {
+			if got := r.covariance(centred(columns[i]), centred(columns[j])); math.Abs(got-want.At(i, j)) > 1e-9 {
+				t.Errorf("%d, %d: %v, want %v", i, j, got, want.At(i, j))
+			}
 		}
 	}
 }

@@ -77,10 +77,14 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	}
 	values := make([]float64, len(curves.Parts))
 	peaks := make([]float64, 0, people)
+	parts := make([]func([]float64, float64) bool, people)
+	for i := range parts {
+		parts[i] = t.hold.PartsOf(q.before, q.capBefore, i, t.before, statics, &q.assumeFirst)
+	}
 	for _, angle := range curveAngles() {
 		peaks = peaks[:0]
 		for i := range people {
-			if t.hold.PartsAt(values, q.before, q.capBefore, i, t.before, statics, &q.assumeFirst, angle*math.Pi/180) {
+			if parts[i](values, angle*math.Pi/180) {
 				peaks = append(peaks, largestOf(values))
 			}
 		}
@@ -112,8 +116,9 @@ func (t *test) curve(p *pair, changed bool, posture hold.Posture, model hold.Mod
 	}
 	values := make([]float64, len(t.hold.Parts(model)))
 	c := Curve{Parts: make([][]float64, len(values)), BestAngle: math.NaN(), BestPeak: math.NaN(), BestSpacing: math.NaN()}
+	at := t.hold.PartsOf(bodies, capacity, 0, posture, model, a)
 	for _, angle := range curveAngles() {
-		if !t.hold.PartsAt(values, bodies, capacity, 0, posture, model, a, angle*math.Pi/180) {
+		if !at(values, angle*math.Pi/180) {
 			continue
 		}
 		c.Angle = append(c.Angle, angle)
@@ -124,7 +129,7 @@ func (t *test) curve(p *pair, changed bool, posture hold.Posture, model hold.Mod
 	}
 	if held.Possible[0] {
 		angle := held.Value[hold.ArmAngle][0]
-		if t.hold.PartsAt(values, bodies, capacity, 0, posture, model, a, angle) {
+		if at(values, angle) {
 			c.BestAngle, c.BestPeak, c.BestSpacing = angle*180/math.Pi, largestOf(values), held.Value[hold.HandSpacing][0]
 		}
 	}

@@ -59,7 +59,7 @@ var HumanFlag = &Hold{
 		}
 		return []string{"arms", "shoulders"}
 	},
-	PartsAt: flagPartsAt,
+	PartsOf: flagPartsOf,
 	Figure:  flagFigure,
 }
 
@@ -150,26 +150,29 @@ func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
 	}
 }
 
-// flagPartsAt is HumanFlag.PartsAt: the two conditions in body weights, or the
+// flagPartsOf is HumanFlag.PartsOf: the two conditions in body weights, or the
 // shares of the arms' and of the shoulders' capacities that are used.
-func flagPartsAt(values []float64, b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, angle float64) bool {
+func flagPartsOf(b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set) func([]float64, float64) bool {
 	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
 		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
 	f.reduce(b, i, p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt))
-	s := math.Sin(angle)
-	const slack = 1e-12
-	if low, high := f.domain(); !(s >= low-slack && s <= high+slack) {
-		return false
-	}
-	var value, slope [morePieces]float64
-	f.pieces(model, s, &value, &slope)
-	if model == TwoCondition {
-		values[0], values[1] = value[pieceLift], value[pieceTurning]
+	low, high := f.domain()
+	return func(values []float64, angle float64) bool {
+		s := math.Sin(angle)
+		const slack = 1e-12
+		if !(s >= low-slack && s <= high+slack) {
+			return false
+		}
+		var value, slope [morePieces]float64
+		f.pieces(model, s, &value, &slope)
+		if model == TwoCondition {
+			values[0], values[1] = value[pieceLift], value[pieceTurning]
+			return true
+		}
+		values[0] = max(value[pieceTop], value[pieceBottom])
+		values[1] = max(value[pieceAdductT], value[pieceAbductT], value[pieceAbductB], value[pieceAdductB])
 		return true
 	}
-	values[0] = max(value[pieceTop], value[pieceBottom])
-	values[1] = max(value[pieceAdductT], value[pieceAbductT], value[pieceAbductB], value[pieceAdductB])
-	return true
 }
 
 // domain returns the range of the mean sine in which both arms keep to the
@@ -274,8 +277,10 @@ func (f *flag) pieces(model Model, s float64, value, slope *[morePieces]float64)
 		if f.slope != 0 {
 			// Both arms give the same force, so the weaker arm decides.
 			weak, dweak := f.strengthAt(sineTop, cosTop)
-			if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
-				weak, dweak = w, dw
+			if f.shift != 0 {
+				if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
+					weak, dweak = w, dw
+				}
 			}
 			for j := range 2 {
 				value[j] /= weak
@@ -291,7 +296,9 @@ func (f *flag) pieces(model Model, s float64, value, slope *[morePieces]float64)
 		strong, dstrong := f.strengthAt(sineTop, cosTop)
 		value[pieceTop] /= strong
 		slope[pieceTop] = (slope[pieceTop] - value[pieceTop]*dstrong) / strong
-		strong, dstrong = f.strengthAt(sineBottom, cosBottom)
+		if f.shift != 0 {
+			strong, dstrong = f.strengthAt(sineBottom, cosBottom)
+		}
 		value[pieceBottom] /= strong
 		slope[pieceBottom] = (slope[pieceBottom] - value[pieceBottom]*dstrong) / strong
 	}

@@ -246,12 +246,12 @@ type Hold struct {
 	// body cannot take the posture.
 	Figure func(bodies *body.Columns, i int, posture Posture, held *Result, a *assume.Set) (*Figure, error)
 
-	// Parts names the conditions whose largest sets the best posture, and
-	// PartsAt evaluates them for body i at one arm angle, radians. It reports
-	// whether the body can take that posture. Both serve pictures, and are nil
-	// where a hold leaves no choice of posture.
+	// Parts names the conditions whose largest sets the best posture, and PartsOf
+	// returns what evaluates them for body i at arm angles, radians: it fills values,
+	// and reports whether the body can take that posture. Both serve pictures, and are
+	// nil where a hold leaves no choice of posture.
 	Parts   func(Model) []string
-	PartsAt func(values []float64, bodies *body.Columns, capacity *Capacity, i int, posture Posture, model Model, a *assume.Set, angle float64) bool
+	PartsOf func(bodies *body.Columns, capacity *Capacity, i int, posture Posture, model Model, a *assume.Set) func(values []float64, angle float64) bool
 }
 
 // holds lists every hold.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -78,6 +79,8 @@ type draws struct {
 	mass    []float64
 	crowd   []*hold.Result // by model, of the whole population
 	others  *anthro.People // who they are, where their shares are counted
+	// ranking ranks by the first people drawn; it is made when first asked for.
+	ranking func() (*anthro.Ranking, error)
 
 	// By angle of the curve and model: the largest part of the first few bodies of
 	// every group, at the central assumptions and at their own.
@@ -123,6 +126,7 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 		return nil, err
 	}
 	d.mass = d.people.Value[anthro.Mass]
+	d.ranking = sync.OnceValues(func() (*anthro.Ranking, error) { return d.left.NewRanking(d.people.Slice(0, min(rankedDraws, n))) })
 	return d, d.vary(ctx)
 }
 
@@ -379,8 +383,16 @@ func (d *draws) next(l int, m *ModelResult) error {
 	if people.Rows() < LeastDraws/2 {
 		return nil // hardly any body takes the posture: nothing to be ranked
 	}
+	prepare := d.ranking // of all people, for all models
+	if people.Rows() < rows {
+		prepare = func() (*anthro.Ranking, error) { return d.left.NewRanking(people) }
+	}
+	ranking, err := prepare()
+	if err != nil {
+		return err
+	}
 	rank := func(besides ...anthro.Measurement) ([]Gain, error) {
-		gains, err := d.left.WhatNext(people, answer, besides...)
+		gains, err := ranking.WhatNext(answer, besides...)
 		var ranked []Gain
 		for _, g := range gains {
 			if g.Scan && d.options.Masses == body.Table {
@@ -392,7 +404,6 @@ func (d *draws) next(l int, m *ModelResult) error {
 		}
 		return ranked, err
 	}
-	var err error
 	if m.Next, err = rank(); err != nil {
 		return err
 	}

@@ -40,9 +40,10 @@ func (d *draws) peaks(peaks [][][]float64, s *solver, k int) {
 		m := d.models[l]
 		values := room[:len(d.hold.Parts(m))]
 		for i := range d.curveEach {
+			at := d.hold.PartsOf(s.bodies, s.given, i, d.posture, m, s.under)
 			for a, angle := range d.angles {
 				peak := math.NaN()
-				if d.hold.PartsAt(values, s.bodies, s.given, i, d.posture, m, s.under, angle) {
+				if at(values, angle) {
 					peak = largest(values)
 				}
 				peaks[l][a][k*d.curveEach+i] = peak
@@ -71,9 +72,8 @@ func (d *draws) curve(l int, median *Figure) *Curve {
 	s := newSolver(d.problem, 1)
 	s.build(d.medianPerson(), &d.options.Assumptions.Centre)
 	values := make([]float64, len(c.Parts))
-	at := func(angle float64) bool {
-		return d.hold.PartsAt(values, s.bodies, s.given, 0, d.posture, model, s.under, angle)
-	}
+	parts := d.hold.PartsOf(s.bodies, s.given, 0, d.posture, model, s.under)
+	at := func(angle float64) bool { return parts(values, angle) }
 	for a, angle := range d.angles {
 		body, all := numbers(d.peaksBody[l][a]), numbers(d.peaksAll[l][a])
 		// At the ends of a tilted body's range few can be there.
