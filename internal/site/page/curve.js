@@ -69,12 +69,13 @@ export function drawCurve({curve, people, width, height = 300, title}) {
     root.append(svg('line', {class: 'best', x1: x(curve.best_angle_deg), x2: x(curve.best_angle_deg), y1: box.bottom, y2: y(curve.best_peak)}));
     root.append(svg('text', {class: 'best-word', x: x(curve.best_angle_deg), y: box.bottom - 8, 'text-anchor': 'middle'}, 'best'));
   }
-  const marker = svg('g', {class: 'marker'}, svg('line', {y1: box.top, y2: box.bottom}), svg('circle', {r: 8}), svg('text', {class: 'halo', 'text-anchor': 'middle', 'font-weight': 600, y: box.top - 8}));
+  const marker = svg('g', {class: 'marker', visibility: 'hidden'}, svg('line', {y1: box.top, y2: box.bottom}), svg('circle', {r: 8}), svg('text', {class: 'halo', 'text-anchor': 'middle', 'font-weight': 600, y: box.top - 8}));
   root.append(marker);
   const move = (angle, text) => {
     const v = at(angles, curve.peak, angle);
     const [line, dot, word] = marker.children;
     const px = x(angle);
+    marker.setAttribute('visibility', 'visible');
     line.setAttribute('x1', px);
     line.setAttribute('x2', px);
     dot.setAttribute('cx', px);

@@ -62,8 +62,8 @@ export function fromAnswer(a) {
   const weight = a.weight_n;
   const figure = {
     view: a.from_front ? 'front' : 'side', stature: a.stature_m, centre: a.centre,
-    bones: a.bones.map((b) => ({...b, far: !a.from_front && /^(right|other) /.test(b.segment)})),
-    supports: a.supports.map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), bw: s.force_bw, newtons: s.force_n})),
+    bones: a.bones.flatMap((b) => footOnFloor(b, a)).map((b) => ({...b, far: !a.from_front && /^(right|other) /.test(b.segment)})),
+    supports: [...a.supports, ...(a.loads || [])].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), bw: s.force_bw, newtons: s.force_n})),
     moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, newtonMetres: j.moment_nm})),
     fixture: a.fixture,
   };
@@ -75,6 +75,24 @@ export function fromAnswer(a) {
   }
   if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
   return figure;
+}
+
+// footOnFloor bends a foot where it would reach through the floor, as toes do: the
+// model has it straight, which its weight does not notice.
+function footOnFloor(foot, a) {
+  if (partOf(foot.segment) !== 'foot') return [foot];
+  for (const e of a.fixture) {
+    const level = e.from[1];
+    const under = foot.to[0] >= Math.min(e.from[0], e.to[0]) && foot.to[0] <= Math.max(e.from[0], e.to[0]);
+    if (level !== e.to[1] || !under || foot.to[1] >= level || foot.from[1] < level - 1e-9) continue;
+    const t = Math.max(0, (foot.from[1] - level) / (foot.from[1] - foot.to[1]));
+    const bend = [foot.from[0] + t * (foot.to[0] - foot.from[0]), level];
+    let way = foot.to[0] - foot.from[0];
+    if (Math.abs(way) < foot.from[1] - foot.to[1]) way = a.centre[0] - bend[0];
+    const toes = {...foot, from: bend, to: [bend[0] + Math.sign(way) * (1 - t) * size(minus(foot.to, foot.from)), level]};
+    return t === 0 ? [toes] : [{...foot, to: bend}, toes];
+  }
+  return [foot];
 }
 
 // extent is the smallest box in metres that holds a figure, with its arrows or
@@ -238,7 +256,8 @@ function nearest(box, p) {
 
 // bodyOf draws the body as one silhouette: all outlines first, then all fills.
 function bodyOf(figure, at, ppm, obstacles) {
-  const parts = {far: [], near: []};
+  // Seen from the side the near arm lies over the trunk, with a line of its own.
+  const parts = {far: [], near: [], arm: []};
   const front = figure.view === 'front';
   const h = figure.stature;
   const bone = (name) => figure.bones.find((b) => b.segment === name);
@@ -259,7 +278,7 @@ function bodyOf(figure, at, ppm, obstacles) {
       const lead = minus(mine.to, its.to);
       way = Math.sign(lead[0] * wide[0] + lead[1] * wide[1]) || way;
     }
-    const o = legApart * h * way;
+    const o = figure.fixture.some((e) => e.name === 'floor') ? 0 : legApart * h * way;
     const [k0, k1] = {thigh: [1, 0.68], shank: [0.68, 0.46], foot: [0.46, 0.46]}[part];
     return [wide.map((c) => c * o * k0), wide.map((c) => c * o * k1)];
   };
@@ -271,7 +290,8 @@ function bodyOf(figure, at, ppm, obstacles) {
     const [s0, s1] = shift(b);
     const from = at(plus(b.from, s0)), to = at(plus(b.to, s1));
     const thin = front && ['thigh', 'shank'].includes(part) ? 0.9 : 1;
-    const group = b.far ? parts.far : parts.near;
+    const overTrunk = !front && ['upper arm', 'forearm', 'hand'].includes(part);
+    const group = b.far ? parts.far : overTrunk ? parts.arm : parts.near;
     group.push(limbPath(from, to, r[0] * h * ppm * thin, r[1] * h * ppm * thin));
     if (part === 'hand' && b.fist) {
       const c = to, q = 0.024 * h * ppm;
@@ -295,7 +315,7 @@ function bodyOf(figure, at, ppm, obstacles) {
   ring.splice(n, 0, plus(pelvis.to, axis, 0.035 * h));
   parts.near.push(smooth(ring.map(at)));
   const shoulderRadius = (front ? 0.034 : 0.036) * h * ppm;
-  for (const s of shoulders) parts.near.push(limbPath(at(s), plus(at(s), [0.01, 0]), shoulderRadius, shoulderRadius));
+  for (const s of shoulders) (front ? parts.near : parts.arm).push(limbPath(at(s), plus(at(s), [0.01, 0]), shoulderRadius, shoulderRadius));
 
   // Neck and head.
   const top = unit(minus(head.to, head.from));

@@ -35,7 +35,7 @@ export function tiles(catalogue, model, system) {
     return el('div', {class: i === 0 ? 'tile large' : 'tile', 'data-quantity': name},
       el('p', {class: 'tile-label'}, what.label),
       el('p', {class: 'tile-value'}, possible ? valueText(q, system) : 'not possible'),
-      possible ? el('p', {class: 'small'}, `${rangeText(q, system)} in 90 of 100${weights}`) : null,
+      possible ? el('p', {class: 'small'}, `5–95 %: ${rangeText(q, system)}${weights}`) : null,
       el('p', {class: 'small meaning'}, what.meaning));
   }));
 }
@@ -71,7 +71,7 @@ export function modelWords(catalogue, answer, name, system) {
 
 // strip is a line from 0 to 100 % with a dot.
 function strip(share) {
-  const g = svg('svg', {class: 'strip', viewBox: '0 0 200 24', 'aria-hidden': 'true', preserveAspectRatio: 'none'});
+  const g = svg('svg', {class: 'strip', viewBox: '0 0 200 24', 'aria-hidden': 'true'});
   g.append(svg('line', {class: 'rail', x1: 4, x2: 196, y1: 12, y2: 12}), svg('line', {class: 'half', x1: 100, x2: 100, y1: 5, y2: 19}),
     svg('circle', {cx: 4 + 192 * share, cy: 12, r: 7}));
   return g;
