@@ -153,7 +153,7 @@ export function perWeight(figure) {
 // the hands can be dragged.
 export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, scaleWords}) {
   const margin = brief ? 6 : 10;
-  const room = brief ? 0 : 90; // pixels beside the body, for labels
+  const room = brief ? (figure.hands ? 8 : 0) : 34; // pixels beside the body, for labels
   const scale = Math.min((width - 2 * margin - 2 * room) / (frame.right - frame.left), (most - 60) / (frame.high - frame.low));
   const height = Math.ceil(scale * (frame.high - frame.low) + 2 * margin + (brief ? 18 : 34));
   const offset = [(width - scale * (frame.right - frame.left)) / 2 - scale * frame.left, margin + scale * frame.high];
@@ -200,7 +200,12 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   // The forces at the supports.
   for (const s of figure.supports) {
     if (size(s.force) < 0.004) continue;
-    const [tail, tip] = arrowOf(figure, s, perWeight(figure)).map(at);
+    let [tail, tip] = arrowOf(figure, s, perWeight(figure)).map(at);
+    if (handles.some((h) => size(minus(h.at, s.at)) < 1e-6)) { // the handle would hide the arrow's end
+      const far = size(minus(tail, at(s.at))) > size(minus(tip, at(s.at))) ? tail : tip;
+      const off = unit(minus(far, at(s.at)));
+      [tail, tip] = [tail, tip].map((p) => plus(p, off, brief ? 10 : 13));
+    }
     marks.append(arrow(tail, tip, 'force', brief));
     obstacles.push(...along(tail, tip, 5, 3));
     const outer = size(minus(tail, at(s.at))) > size(minus(tip, at(s.at))) ? tail : tip;
@@ -458,6 +463,14 @@ function dimension(figure, at, marks, obstacles, labels, words, type, brief) {
   const line = (u, v) => svg('line', {x1: f(u[0]), y1: f(u[1]), x2: f(v[0]), y2: f(v[1])});
   marks.append(svg('g', {class: 'dimension'}, line(p, q), line(minus(p, tick), plus(p, tick)), line(minus(q, tick), plus(q, tick))));
   obstacles.push(...along(p, q, 4, 2));
+  if (brief && !level) { // along the line: there is no room beside it
+    const c = plus(mid(p, q, 0.5), [-5, 0]);
+    marks.append(svg('g', {class: 'label dimension'}, svg('text', {
+      class: 'halo', x: f(c[0]), y: f(c[1]), 'text-anchor': 'middle', 'font-weight': 600, transform: `rotate(-90 ${f(c[0])} ${f(c[1])})`,
+    }, words.spacing()[0])));
+    obstacles.push(...along(plus(p, [-9, 0]), plus(q, [-9, 0]), 7, 3));
+    return;
+  }
   labels.push({kind: 'dimension', lines: words.spacing(), size: type, anchors: [mid(p, q, 0.5), mid(p, q, 0.35), mid(p, q, 0.65)], gap: 7, towards: level ? Math.PI / 2 : Math.PI});
 }
 

@@ -219,7 +219,7 @@ function showPose() {
   });
   replace(box, picture.root);
   const closed = document.querySelector('.figures');
-  const open = closed ? closed.open : brief;
+  const open = closed ? closed.open : true;
   const table = see.forces(figure, brief ? letters : null, state.units, pose.weight_n);
   table.open = open;
   replace(byId('forces'), table);

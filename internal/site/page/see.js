@@ -31,11 +31,11 @@ export function tiles(catalogue, model, system) {
   replace(byId('tiles'), tileNames(model).map((name, i) => {
     const q = quantityOf(model, name), what = info(catalogue, name);
     const possible = middle(q.body_and_assumptions) !== null;
-    const weights = (q.unit === 'BW' && q.absolute_unit) ? ` · ${u.number(middle(q.body_and_assumptions), 2)} BW` : '';
+    const weights = q.unit === 'BW' && q.absolute_unit ? `${u.number(middle(q.body_and_assumptions), 2)}\u00a0BW · ` : '';
     return el('div', {class: i === 0 ? 'tile large' : 'tile', 'data-quantity': name},
       el('p', {class: 'tile-label'}, what.label),
       el('p', {class: 'tile-value'}, possible ? valueText(q, system) : 'not possible'),
-      possible ? el('p', {class: 'small'}, `5–95 %: ${rangeText(q, system)}${weights}`) : null,
+      possible ? el('p', {class: 'small'}, `${weights}5–95\u00a0%: ${rangeText(q, system)}`) : null,
       el('p', {class: 'small meaning'}, what.meaning));
   }));
 }
@@ -95,9 +95,9 @@ export function among(catalogue, answer, model, system) {
     el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.n.toLocaleString('en-GB')} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less.`),
     rows.length === 0 ? el('p', null, 'Enter a measurement to see its place.')
       : el('table', {class: 'among'},
-        el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'), el('th', {scope: 'col'}, 'For the height'))),
+        el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'))),
         el('tbody', null, rows.map(([what, value, share, forStature]) => el('tr', null, el('th', {scope: 'row'}, what), el('td', null, value),
-          el('td', null, strip(share), el('span', null, u.ordinal(share))), el('td', null, forStature === null || forStature === undefined ? '' : u.ordinal(forStature)))))));
+          el('td', null, strip(share), u.ordinal(share), forStature === null || forStature === undefined ? null : el('span', {class: 'small'}, ` (${u.ordinal(forStature)} for the height)`)))))));
 }
 
 // next shows what measuring would narrow the answer most.
@@ -121,7 +121,7 @@ export function next(catalogue, model, system, enter) {
     el('p', {class: 'small'}, `With the assumptions the range is ${text(all.p95 - all.p5)}; no tape takes that part away (${u.share(main.variance_share_assumptions)} of the variance).`));
 }
 
-const newtons = (x, system) => (system === 'imperial' ? u.number(x / 4.4482216152605) + ' lbf' : u.number(x) + ' N');
+const newtons = (x, system) => (system === 'imperial' ? u.number(x / 4.4482216152605) + '\u00a0lbf' : u.number(x) + '\u00a0N');
 
 // carry shows the forces on pole, bar, floor and wall.
 export function carry(answer, system) {
@@ -149,7 +149,7 @@ export function carry(answer, system) {
 export function all(catalogue, answer, system) {
   const rows = answer.summary.models.flatMap((m) => m.quantities.map((q) => {
     const what = info(catalogue, q.quantity);
-    const own = q.unit === 'BW' || q.unit === 'BW·m' ? u.number(middle(q.body_and_assumptions), q.unit === 'BW' ? 3 : 4) + ' ' + q.unit : '';
+    const own = q.unit === 'BW' || q.unit === 'BW·m' ? u.number(middle(q.body_and_assumptions), q.unit === 'BW' ? 3 : 4) + '\u00a0' + q.unit : '';
     return el('tr', null, el('th', {scope: 'row'}, what.label), el('td', null, m.model), el('td', null, valueText(q, system)), el('td', null, own),
       el('td', null, rangeText(q, system)), el('td', null, u.share(q.variance_share_body)), el('td', null, q.percentile === null || q.percentile === undefined ? '' : u.ordinal(q.percentile)));
   }));
@@ -162,10 +162,10 @@ export function all(catalogue, answer, system) {
 export function forces(figure, letters, system, weightNewtons) {
   const rows = [];
   const way = ([x, y]) => [Math.abs(x) < 0.5 ? '' : `${newtons(Math.abs(x), system)} to the ${x < 0 ? 'left' : 'right'}`, Math.abs(y) < 0.5 ? '' : `${newtons(Math.abs(y), system)} ${y < 0 ? 'down' : 'up'}`].filter(Boolean).join(', ');
-  for (const s of figure.supports) rows.push(['Force on the ' + s.name, u.force(Math.hypot(...s.newtons), system), `${u.number(s.bw, 2)} BW`, way(s.newtons)]);
-  rows.push(['Weight', u.force(weightNewtons, system), '1 BW', 'down']);
-  figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, u.moment(Math.abs(m.newtonMetres), system), `${u.number(Math.abs(m.value), 3)} BW·m`, m.value < 0 ? 'clockwise' : 'counterclockwise']));
-  return el('details', {class: 'figures', open: letters ? true : null}, el('summary', null, 'The same in numbers'),
+  for (const s of figure.supports) rows.push(['Force on the ' + s.name, u.force(Math.hypot(...s.newtons), system), `${u.number(s.bw, 2)}\u00a0BW`, way(s.newtons)]);
+  rows.push(['Weight', u.force(weightNewtons, system), '1\u00a0BW', 'down']);
+  figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, u.moment(Math.abs(m.newtonMetres), system), `${u.number(Math.abs(m.value), 3)}\u00a0BW·m`, m.value < 0 ? 'clockwise' : 'counterclockwise']));
+  return el('details', {class: 'figures', open: true}, el('summary', null, 'The same in numbers'),
     el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Forces and moments'},
       el('table', null, el('thead', null, el('tr', null, ['What', 'How much', 'For the body', 'Which way'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map(([first, ...rest]) => el('tr', null, el('th', {scope: 'row'}, first), rest.map((t) => el('td', null, t))))))),

@@ -1,5 +1,8 @@
 // The border between SI values of answers and what people read and type.
 
+// A number and its unit stay on one line.
+const space = '\u00a0';
+
 const gravity = 9.80665; // m/s², standard gravity
 const inch = 0.0254, pound = 0.45359237, poundFoot = 1.3558179483314004;
 
@@ -20,7 +23,7 @@ export function signed(x, decimals = 0) {
 // to the eighth of an inch.
 export function tape(metres, system) {
   if (metres === null || metres === undefined) return '–';
-  if (system !== 'imperial') return number(100 * metres, 1) + ' cm';
+  if (system !== 'imperial') return number(100 * metres, 1) + `${space}cm`;
   const eighths = Math.round(Math.abs(metres) / inch * 8);
   const whole = Math.floor(eighths / 8);
   let top = eighths % 8, bottom = 8;
@@ -28,28 +31,28 @@ export function tape(metres, system) {
   const parts = [];
   if (whole > 0 || !top) parts.push(whole);
   if (top) parts.push(`${top}/${bottom}`);
-  return (metres < 0 && eighths > 0 ? '−' : '') + parts.join(' ') + ' in';
+  return (metres < 0 && eighths > 0 ? '−' : '') + parts.join(space) + `${space}in`;
 }
 
 // rough prints a length without the last digit: for ranges.
 export function rough(metres, system) {
-  if (system !== 'imperial') return number(100 * metres) + ' cm';
-  return number(metres / inch) + ' in';
+  if (system !== 'imperial') return number(100 * metres) + `${space}cm`;
+  return number(metres / inch) + `${space}in`;
 }
 
 // stature prints a body length: feet and inches where those are used.
 export function height(metres, system) {
-  if (system !== 'imperial') return number(100 * metres, 1) + ' cm';
+  if (system !== 'imperial') return number(100 * metres, 1) + `${space}cm`;
   const tenths = Math.round(metres / inch * 10);
-  if (tenths < 360) return trim(tenths / 10) + ' in';
+  if (tenths < 360) return trim(tenths / 10) + `${space}in`;
   const feet = Math.floor(tenths / 120), rest = (tenths - feet * 120) / 10;
-  return rest ? `${feet} ft ${trim(rest)} in` : `${feet} ft`;
+  return rest ? `${feet}${space}ft ${trim(rest)}${space}in` : `${feet}${space}ft`;
 }
 
 const trim = (x) => x.toFixed(1).replace(/\.0$/, '');
 
 export function mass(kilograms, system, decimals = 1) {
-  return system === 'imperial' ? number(kilograms / pound, decimals) + ' lb' : number(kilograms, decimals) + ' kg';
+  return system === 'imperial' ? number(kilograms / pound, decimals) + `${space}lb` : number(kilograms, decimals) + `${space}kg`;
 }
 
 // force prints a force as the mass that weighs as much.
@@ -58,17 +61,17 @@ export function force(newtons, system, decimals = 0) {
 }
 
 export function moment(newtonMetres, system, decimals = 0) {
-  return system === 'imperial' ? number(newtonMetres / poundFoot, decimals) + ' lbf·ft' : number(newtonMetres, decimals) + ' N·m';
+  return system === 'imperial' ? number(newtonMetres / poundFoot, decimals) + `${space}lbf·ft` : number(newtonMetres, decimals) + `${space}N·m`;
 }
 
 // joined drops the unit of the low end of a range where both have the same.
 export function joined(low, high) {
-  const unit = high.match(/( ?[^\d\s−./][^\d]*|°)$/);
+  const unit = high.match(/(\s?[^\d\s−./][^\d]*|°)$/);
   return `${unit && low.endsWith(unit[0]) ? low.slice(0, -unit[0].length) : low} to ${high}`;
 }
 
 // share prints a share as a percentage.
-export const share = (x) => number(100 * x) + ' %';
+export const share = (x) => number(100 * x) + `${space}%`;
 
 // ordinal prints a percentile.
 export function ordinal(x) {
@@ -83,10 +86,10 @@ export function value(unit, x, absolute, system, coarse = false) {
   switch (unit) {
     case 'm': return coarse ? rough(x, system) : tape(x, system);
     case 'deg': return number(x) + '°';
-    case 'BW': return absolute === null || absolute === undefined ? number(x, 2) + ' BW' : force(absolute, system);
-    case 'BW·m': return absolute === null || absolute === undefined ? number(x, 3) + ' BW·m' : moment(absolute, system);
+    case 'BW': return absolute === null || absolute === undefined ? number(x, 2) + `${space}BW` : force(absolute, system);
+    case 'BW·m': return absolute === null || absolute === undefined ? number(x, 3) + `${space}BW·m` : moment(absolute, system);
   }
-  return number(100 * x) + ' %';
+  return number(100 * x) + `${space}%`;
 }
 
 const spelled = {
@@ -125,7 +128,7 @@ export function write(read, kind, system) {
     : (system === 'imperial' ? [inch, 'in'] : [0.01, 'cm']);
   let text = digits(read.value, size);
   if (kind === 'length' && system === 'imperial' && read.value >= 36 * inch) {
-    text = read.error ? height(read.value, system) : height(read.value, system);
+    text = height(read.value, system).replaceAll(space, ' ');
   } else if (read.error) {
     text += ' ' + unit;
   }

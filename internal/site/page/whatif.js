@@ -1,6 +1,6 @@
 // What if: one thing about the body or the posture changed, before and after.
 
-import {el, byId, replace} from './dom.js';
+import {el, svg, byId, replace} from './dom.js';
 import * as u from './units.js';
 import {info} from './see.js';
 
@@ -103,22 +103,35 @@ export class WhatIf {
     const judged = comparison.judged;
     const names = [...new Set([judged, 'required_force', 'hand_spacing', 'best_angle', 'lean_angle', 'shoulder_moment', ...comparison.quantities.map((q) => q.quantity)])];
     const rows = names.map((name) => comparison.quantities.find((q) => q.quantity === name)).filter(Boolean).slice(0, 7);
-    const text = (q, x) => u.value(q.unit, x, null, system);
-    const change = (q, x) => (x === null ? '–' : (x > 0 && !/^0[^.1-9]*$/.test(text(q, x)) ? '+' : '') + text(q, x));
+    const of = (q, side, end) => u.value(q.unit, q[side][end], q[side + '_absolute'] ? q[side + '_absolute'][end] : null, system);
+    const change = (q, end) => {
+      const text = of(q, 'effect', end);
+      return q.effect[end] > 0 && /[1-9]/.test(text) ? '+' + text : text;
+    };
     replace(byId('change-answer'),
       el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
       (comparison.words.sentences || []).map((t) => el('p', null, t)),
       el('div', {class: 'pair'}, ['before', 'after'].map((side) => el('figure', null, el('figcaption', null, side === 'before' ? 'Before' : 'After'),
         comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, `Not possible: ${comparison[side].why}.`)))),
+      shares(comparison),
       el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
-        el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference (5–95 %)', 'Less for', 'More for'].map((t) => el('th', {scope: 'col'}, t)))),
+        el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference', '5–95 %'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map((q) => el('tr', null, el('th', {scope: 'row'}, info(c, q.quantity).label),
-          el('td', null, text(q, q.before.p50)), el('td', null, text(q, q.after.p50)),
-          el('td', null, `${change(q, q.effect.p50)} (${change(q, q.effect.p5)} to ${change(q, q.effect.p95)})`),
-          el('td', null, q.easier_share === null ? '' : u.share(q.easier_share)), el('td', null, q.harder_share === null ? '' : u.share(q.harder_share))))))),
+          el('td', null, of(q, 'before', 'p50')), el('td', null, of(q, 'after', 'p50')),
+          el('td', null, change(q, 'p50')), el('td', null, `${change(q, 'p5')} to ${change(q, 'p95')}`)))))),
+      el('p', {class: 'small'}, 'Medians over bodies and assumptions; the difference is that of each draw with itself. The pictures are of the middle body; in the second the first stands pale behind.'),
       (comparison.words.notes || []).map((t) => el('p', {class: 'small'}, t)));
     pictures();
   }
+}
+
+// shares shows for how many of the draws it gets easier and harder.
+function shares(comparison) {
+  const {easier_share: easier, harder_share: harder} = comparison;
+  if (typeof easier !== 'number') return null;
+  const bar = svg('svg', {class: 'shares', viewBox: '0 0 100 6', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
+    svg('rect', {class: 'easier', x: 0, y: 0, width: 100 * easier, height: 6}), svg('rect', {class: 'harder', x: 100 - 100 * harder, y: 0, width: 100 * harder, height: 6}));
+  return el('div', {class: 'share-bar'}, bar, el('p', null, el('span', null, `easier in ${u.share(easier)} of the draws`), el('span', null, `harder in ${u.share(harder)}`)));
 }
 
 const round = (x, n) => Math.round(x * 10 ** n) / 10 ** n;

@@ -1,0 +1,503 @@
+// The explore page in Chromium: its five flows over HTTP and with the simulation
+// as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
+//
+//   node explore.mjs --program ../../counterpoise [--shots FOLDER] [--only http|wasm]
+//
+// It starts `counterpoise explore`, writes the static site, and says what it
+// checked. It ends with 1 if a check failed. Times are printed and not judged.
+
+import {spawn} from 'node:child_process';
+import {mkdtemp, mkdir, readFile, rm} from 'node:fs/promises';
+import http from 'node:http';
+import {createRequire} from 'node:module';
+import os from 'node:os';
+import path from 'node:path';
+import {chromium} from 'playwright-core';
+
+const option = (name, fallback) => {
+  const i = process.argv.indexOf('--' + name);
+  return i < 0 ? fallback : process.argv[i + 1];
+};
+const program = path.resolve(option('program', 'counterpoise'));
+const shots = option('shots', '');
+const only = option('only', '');
+const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+if (shots) await mkdir(shots, {recursive: true});
+
+let failures = 0, checks = 0;
+function check(ok, what) {
+  checks++;
+  if (!ok) {
+    failures++;
+    console.log('FAILED  ' + what);
+  }
+}
+const equal = (found, wanted, what) => check(found === wanted, `${what}: found ${JSON.stringify(found)}, wanted ${JSON.stringify(wanted)}`);
+
+// close says whether two JSON values agree, numbers to a relative 1e-12. It
+// returns the first place where they do not.
+function differs(a, b, at = '') {
+  if (typeof a === 'number' && typeof b === 'number') return Math.abs(a - b) <= 1e-12 * Math.max(1, Math.abs(a), Math.abs(b)) ? '' : `${at}: ${a} and ${b}`;
+  if (a === null || b === null || typeof a !== 'object' || typeof b !== 'object') return a === b ? '' : `${at}: ${JSON.stringify(a)} and ${JSON.stringify(b)}`;
+  for (const key of new Set([...Object.keys(a), ...Object.keys(b)])) {
+    const found = differs(a[key], b[key], `${at}.${key}`);
+    if (found) return found;
+  }
+  return '';
+}
+
+function run(...args) {
+  return new Promise((resolve, reject) => {
+    const child = spawn(program, args, {stdio: ['ignore', 'pipe', 'pipe']});
+    let text = '';
+    child.stdout.on('data', (d) => { text += d; });
+    child.stderr.on('data', (d) => { text += d; });
+    child.on('error', reject);
+    child.on('exit', (code) => (code === 0 ? resolve(text) : reject(new Error(`${args.join(' ')} ended with ${code}: ${text}`))));
+  });
+}
+
+// serveProgram starts the server and waits for its address.
+function serveProgram() {
+  const child = spawn(program, ['explore', '--port', '0'], {stdio: ['ignore', 'pipe', 'pipe']});
+  return new Promise((resolve, reject) => {
+    let text = '';
+    const take = (d) => {
+      text += d;
+      const address = text.match(/http:\/\/127\.0\.0\.1:\d+\/?/);
+      if (address) resolve({base: address[0].replace(/\/?$/, '/'), stop: () => child.kill('SIGINT')});
+    };
+    child.stdout.on('data', take);
+    child.stderr.on('data', take);
+    child.on('exit', (code) => reject(new Error(`explore ended with ${code}: ${text}`)));
+  });
+}
+
+const kinds = {'.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml', '.json': 'application/json'};
+
+// serveFolder is as plain a file server as any static host.
+function serveFolder(folder) {
+  const server = http.createServer(async (request, response) => {
+    let name = decodeURIComponent(new URL(request.url, 'http://localhost').pathname);
+    if (name.endsWith('/')) name += 'index.html';
+    const file = path.join(folder, path.normalize(name));
+    try {
+      const bytes = await readFile(file);
+      response.setHeader('Content-Type', kinds[path.extname(file)] || 'application/octet-stream');
+      response.end(bytes);
+    } catch {
+      response.statusCode = 404;
+      response.end();
+    }
+  });
+  return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve({base: `http://127.0.0.1:${server.address().port}/`, stop: () => server.close()})));
+}
+
+const browser = await chromium.launch({
+  executablePath: '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'],
+});
+
+// open opens the page, and fails for whatever goes wrong on it.
+async function open(base, {width = 1440, height = 900, touch = false, scheme = 'light', scale = 1, fragment = '', where}) {
+  const context = await browser.newContext({
+    viewport: {width, height}, hasTouch: touch, isMobile: touch, colorScheme: scheme, deviceScaleFactor: scale, acceptDownloads: true, reducedMotion: 'reduce',
+    permissions: ['clipboard-read', 'clipboard-write'],
+  });
+  const page = await context.newPage();
+  const origin = new URL(base).origin;
+  page.on('console', (m) => { if (m.type() === 'error' || m.type() === 'warning') check(false, `${where}: the console says ${m.text()}`); });
+  page.on('pageerror', (e) => check(false, `${where}: ${e.message}`));
+  page.on('request', (r) => {
+    const url = r.url();
+    check(url.startsWith(origin + '/') || url.startsWith(`blob:${origin}/`), `${where}: a request leaves the origin: ${url}`);
+    check(!/measurements|stature|mass/.test(url.split('#')[0]), `${where}: a request's address carries measurements: ${url}`);
+  });
+  await page.goto(base + (fragment ? '#' + fragment : ''));
+  await page.waitForFunction(() => document.querySelectorAll('#hold option').length > 0);
+  return {context, page};
+}
+
+const ways = {
+  mouse: {
+    press: (page, selector) => page.click(selector),
+    type: async (page, selector, text) => { await page.click(selector); await page.keyboard.type(text); },
+    sex: (page, sex) => page.click(`label:has(input[name=sex][value=${sex}])`),
+    select: (page, selector, value) => page.selectOption(selector, value),
+    slide: async (page, selector, share) => {
+      const box = await boxOf(page, selector);
+      await page.mouse.click(box.x + box.width * share, box.y + box.height / 2);
+    },
+    drag: async (page, selector, dy) => {
+      const box = await boxOf(page, selector);
+      const x = box.x + box.width / 2, y = box.y + box.height / 2;
+      await page.mouse.move(x, y);
+      await page.mouse.down();
+      for (let i = 1; i <= 6; i++) await page.mouse.move(x, y + dy * i / 6);
+      await page.mouse.up();
+    },
+  },
+  touch: {
+    press: (page, selector) => page.tap(selector),
+    type: async (page, selector, text) => { await page.tap(selector); await page.keyboard.type(text); },
+    sex: (page, sex) => page.tap(`label:has(input[name=sex][value=${sex}])`),
+    select: (page, selector, value) => page.selectOption(selector, value),
+    slide: async (page, selector, share) => {
+      const box = await boxOf(page, selector);
+      await page.touchscreen.tap(box.x + box.width * share, box.y + box.height / 2);
+    },
+    drag: async (page, selector, dy) => {
+      const box = await boxOf(page, selector);
+      const x = box.x + box.width / 2, y = box.y + box.height / 2;
+      const cdp = await page.context().newCDPSession(page);
+      const send = (type, y) => cdp.send('Input.dispatchTouchEvent', {type, touchPoints: type === 'touchEnd' ? [] : [{x, y}]});
+      await send('touchStart', y);
+      for (let i = 1; i <= 6; i++) await send('touchMove', y + dy * i / 6);
+      await send('touchEnd');
+    },
+  },
+  keyboard: {
+    press: async (page, selector) => { await page.focus(selector); await page.keyboard.press('Enter'); },
+    type: async (page, selector, text) => { await tabTo(page, selector); await page.keyboard.type(text); },
+    sex: async (page, sex) => { await tabTo(page, 'input[name=sex]'); await page.keyboard.press('Space'); if (sex === 'male') await page.keyboard.press('ArrowRight'); },
+    select: async (page, selector, value) => { await page.focus(selector); await page.selectOption(selector, value); },
+    slide: async (page, selector, share) => {
+      await page.focus(selector);
+      for (let i = 0; i < 10; i++) await page.keyboard.press(share > 0.5 ? 'ArrowRight' : 'ArrowLeft');
+    },
+    drag: async (page, selector, dy) => {
+      await page.focus('#hands');
+      for (let i = 0; i < 8; i++) await page.keyboard.press(dy < 0 ? 'ArrowUp' : 'ArrowDown');
+    },
+  },
+};
+
+async function boxOf(page, selector) {
+  await page.locator(selector).first().scrollIntoViewIfNeeded();
+  return page.locator(selector).first().boundingBox();
+}
+
+// tabTo goes to an element with the Tab key alone.
+async function tabTo(page, selector) {
+  for (let i = 0; i < 60; i++) {
+    if (await page.evaluate((s) => document.activeElement.matches(s), selector)) {
+      const outline = await page.evaluate(() => {
+        const node = document.activeElement;
+        const shown = node.matches('.switch input') ? node.nextElementSibling : node;
+        return getComputedStyle(shown).outlineStyle;
+      });
+      check(outline !== 'none', `the focus on ${selector} is not visible`);
+      return;
+    }
+    await page.keyboard.press('Tab');
+  }
+  check(false, `the Tab key does not reach ${selector}`);
+}
+
+// asked asks a question as the page is now, past its display.
+const asked = (page, question, more = {}) => page.evaluate(async ([question, more]) => {
+  const {ask} = await import('./transport.js');
+  const {person, fromFragment, empty} = await import('./state.js');
+  const state = fromFragment(location.hash.slice(1)) || empty();
+  return ask(question, {person: person(state), ...more});
+}, [question, more]);
+
+const plainSpaces = (text) => text.replaceAll('\u00a0', ' ');
+const tile = async (page, quantity) => plainSpaces(await page.textContent(`[data-quantity=${quantity}] .tile-value`));
+const settled = (page) => page.waitForTimeout(450);
+
+async function askFlow(page, way, where) {
+  check(await page.isHidden('#shown'), `${where}: an answer is shown before a sex is chosen`);
+  await way.sex(page, 'female');
+  await page.waitForSelector('[data-quantity=hand_spacing]');
+  check(await page.isVisible('#example'), `${where}: what nobody entered is not marked as an example`);
+  const example = await tile(page, 'hand_spacing');
+  await way.type(page, '#f-person-measurements-stature', '168');
+  await way.type(page, '#f-person-measurements-mass', '61');
+  await way.type(page, '#f-person-measurements-span', '172');
+  await page.waitForFunction((was) => document.querySelector('[data-quantity=hand_spacing] .tile-value').textContent !== was, example);
+  await settled(page);
+  check(await page.isHidden('#example'), `${where}: an answer of one's own is marked as an example`);
+  const answer = await asked(page, 'answer', {draws: 2000});
+  const model = answer.summary.models.find((m) => m.model === 'equilibrium');
+  const q = (name) => model.quantities.find((q) => q.quantity === name);
+  equal(await tile(page, 'hand_spacing'), (100 * q('hand_spacing').body_and_assumptions.p50).toFixed(1) + ' cm', `${where}: hand spacing`);
+  equal(await tile(page, 'required_force'), (q('required_force').body_and_assumptions_absolute.p50 / 9.80665).toFixed(0) + ' kg', `${where}: force`);
+  equal(await tile(page, 'best_angle'), q('best_angle').body_and_assumptions.p50.toFixed(0) + '°', `${where}: angle`);
+  equal(await page.textContent('#headline'), answer.words.headline, `${where}: headline`);
+
+  // A slip is answered beside its field, and does not block the rest.
+  const field = '#f-person-measurements-stature';
+  await page.fill(field, '68');
+  await page.waitForSelector(`${field}[aria-invalid=true]`);
+  const words = await page.textContent(`${field}-fault`);
+  check(/inches/.test(words), `${where}: no likely slip beside the field: ${words}`);
+  check((await page.getAttribute(field, 'aria-describedby')).includes('f-person-measurements-stature-fault'), `${where}: the fault does not describe its field`);
+  check(await page.isVisible('[data-quantity=hand_spacing]'), `${where}: a slip takes the answer away`);
+  await way.press(page, `${field}-fault button`);
+  await page.waitForFunction((f) => !document.querySelector(f).hasAttribute('aria-invalid'), field);
+  equal(await page.inputValue(field), '172.7 cm', `${where}: the likely value`);
+  await page.fill(field, '168');
+
+  // Units turn at any time, and back.
+  const focus = (units) => (way === ways.touch ? page.tap(`label:has(input[name=units][value=${units}])`) : page.click(`label:has(input[name=units][value=${units}])`));
+  await settled(page);
+  await focus('imperial');
+  equal(await page.inputValue(field), '5 ft 6.1 in', `${where}: height in inches`);
+  equal(await page.inputValue('#f-person-measurements-mass'), '134.5', `${where}: weight in pounds`);
+  await settled(page);
+  check(/^\d+( \d\/\d)? in$/.test(await tile(page, 'hand_spacing')), `${where}: no tape fraction: ${await tile(page, 'hand_spacing')}`);
+  await focus('metric');
+  equal(await page.inputValue(field), '168', `${where}: height back in centimetres`);
+  await settled(page);
+}
+
+async function dragFlow(page, way, where) {
+  const best = await page.textContent('#hands-text');
+  const look = () => page.evaluate(() => ({
+    spacing: document.querySelector('#hands-text').textContent, label: document.querySelector('.label.dimension').textContent,
+    marker: document.querySelector('.marker text').textContent, forces: document.querySelector('.figures tbody').textContent,
+  }));
+  const before = await look();
+  await way.drag(page, '.handle[data-hand=top]', -24);
+  await page.waitForFunction((was) => document.querySelector('.marker text').textContent !== was, before.marker);
+  await settled(page);
+  const after = await look();
+  for (const what of ['spacing', 'label', 'marker', 'forces']) check(after[what] !== before[what], `${where}: ${what} does not follow the hands`);
+  check(after.label.includes(after.spacing) && after.marker.includes(after.spacing), `${where}: hands ${after.spacing}, picture ${after.label}, curve ${after.marker}`);
+  const wider = parseFloat(after.spacing) > parseFloat(before.spacing);
+  check(wider, `${where}: the top hand up does not put the hands wider: ${before.spacing}, ${after.spacing}`);
+  const pose = await asked(page, 'pose', {model: 'equilibrium', spacing_m: await page.evaluate(() => Number(new URLSearchParams(location.hash.slice(1)).get('hands')))});
+  const force = (pose.figure.supports[0].force_bw).toFixed(2) + '\u00a0BW';
+  check(after.forces.includes(force), `${where}: the table lacks the force ${force} of this posture`);
+
+  await page.focus('#hands');
+  await page.keyboard.press('End');
+  await settled(page);
+  equal(plainSpaces(await page.getAttribute('#hands', 'aria-valuetext')), (100 * pose.figure.spacing_range_m.most).toFixed(1) + ' cm', `${where}: End`);
+  await page.keyboard.press('Home');
+  await settled(page);
+  equal(plainSpaces(await page.getAttribute('#hands', 'aria-valuetext')), (100 * pose.figure.spacing_range_m.least).toFixed(1) + ' cm', `${where}: Home`);
+  await page.keyboard.press('ArrowUp');
+  await settled(page);
+  equal(plainSpaces(await page.getAttribute('#hands', 'aria-valuetext')), (100 * pose.figure.spacing_range_m.least + 1).toFixed(1) + ' cm', `${where}: an arrow key`);
+  await way.press(page, '#best');
+  await settled(page);
+  equal(await page.textContent('#hands-text'), best, `${where}: back to best`);
+
+  // The other model, said in words.
+  await page.check('input[name=model][value=two-condition]', {force: true});
+  await settled(page);
+  check(/Against equilibrium: .*(more|less|closer|wider|the same)/.test(await page.textContent('#model-words')), `${where}: the models' difference is not said: ${await page.textContent('#model-words')}`);
+  await page.check('input[name=model][value=equilibrium]', {force: true});
+  await settled(page);
+}
+
+async function whatIfFlow(page, way, where) {
+  await way.slide(page, '#change-arm_length', 0.8);
+  await page.waitForSelector('#change-words');
+  await settled(page);
+  const centimetres = Number(await page.inputValue('#change-arm_length'));
+  check(centimetres > 0, `${where}: the slider did not move`);
+  const comparison = await asked(page, 'change', {model: 'equilibrium', draws: 2000, change: {arm_length: `+${centimetres} cm`}});
+  equal(await page.textContent('#change-words'), comparison.words.headline, `${where}: the difference in a sentence`);
+  equal(await page.locator('.pair svg').count(), 2, `${where}: pictures before and after`);
+  const spacing = comparison.quantities.find((q) => q.quantity === 'hand_spacing');
+  const row = plainSpaces(await page.textContent('#change-answer tr:has(th:text-is("Hand spacing"))'));
+  for (const x of [spacing.before.p50, spacing.after.p50]) check(row.includes((100 * x).toFixed(1) + ' cm'), `${where}: the row lacks ${x}: ${row}`);
+  await way.press(page, '#change-none');
+  await settled(page);
+  check(await page.isHidden('#change-words'), `${where}: no change is still compared`);
+}
+
+async function sayingsFlow(page, way, where) {
+  const {sayings} = await page.evaluate(async () => (await import('./transport.js')).ask('sayings', {}));
+  if (sayings.length === 0) {
+    console.log(`        ${where}: no sayings came with this page`);
+    return;
+  }
+  const here = sayings.filter((s) => s.hold === 'human-flag');
+  equal(await page.locator('.saying').count(), here.length, `${where}: sayings of the hold`);
+  await way.select(page, '#sayings-hold', '');
+  equal(await page.locator('.saying').count(), sayings.length, `${where}: all sayings`);
+  for (const s of sayings.slice(0, 3)) {
+    const text = await page.textContent(`.saying:has-text(${JSON.stringify(s.says)})`);
+    check(text.includes(s.verdict) && text.includes(s.headline), `${where}: “${s.says}” lacks its verdict or headline`);
+  }
+  const first = sayings.find((s) => s.page);
+  if (first) {
+    const status = await page.evaluate(async (p) => (await fetch(p)).status, first.page);
+    equal(status, 200, `${where}: the evidence page ${first.page}`);
+  }
+}
+
+async function shareFlow(page, base, way, where, options) {
+  await way.press(page, '#copy');
+  await page.waitForFunction(() => document.querySelector('#shared').textContent !== '');
+  const link = await page.evaluate(() => navigator.clipboard.readText().catch(() => location.href));
+  check(link.includes('measurements.stature=168'), `${where}: the link lacks what was entered: ${link}`);
+  check(!link.split('#')[0].includes('stature'), `${where}: measurements stand before the #`);
+  const {page: other, context} = await open(base, {...options, fragment: link.split('#')[1], where});
+  await other.waitForSelector('[data-quantity=hand_spacing]');
+  await settled(other);
+  for (const name of ['hand_spacing', 'required_force']) equal(await tile(other, name), await tile(page, name), `${where}: ${name} by the link`);
+  equal(await other.inputValue('#f-person-measurements-stature'), '168', `${where}: what was entered, by the link`);
+  await context.close();
+
+  for (const kind of ['svg', 'png']) {
+    const [download] = await Promise.all([page.waitForEvent('download'), way.press(page, '#save-' + kind)]);
+    const bytes = await readFile(await download.path());
+    equal(download.suggestedFilename(), 'human-flag.' + kind, `${where}: the file's name`);
+    if (kind === 'svg') {
+      const text = bytes.toString();
+      for (const wanted of ['Model estimate', 'counterpoise', 'Human flag']) check(text.includes(wanted), `${where}: the SVG lacks “${wanted}”`);
+      check(!/var\(|class=|style=/.test(text), `${where}: the SVG leans on the page's style`);
+      if (shots) await page.evaluate(() => 0);
+    } else {
+      check(bytes.subarray(1, 4).toString() === 'PNG' && bytes.length > 10000, `${where}: no PNG`);
+      if (shots) await download.saveAs(path.join(shots, `saved-${where.replace(/\W+/g, '-')}.png`));
+    }
+  }
+}
+
+// axe looks for what keeps people out, with everything opened.
+async function axe(page, where) {
+  await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(() => axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
+  for (const v of found.violations) check(false, `${where}: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 140)).join(' | ')}`);
+  checks += found.passes.length;
+}
+
+async function overflow(page, where) {
+  const [whole, seen] = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+  check(whole <= seen, `${where}: the page is ${whole} px wide, ${seen} are seen`);
+}
+
+const fragment = 'hold=human-flag&sex=female&measurements.stature=168&measurements.mass=61&measurements.span=172';
+
+async function looks(base, name) {
+  for (const [width, height, scale] of [[360, 740, 2], [768, 1024, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
+    for (const scheme of ['light', 'dark']) {
+      const where = `${name} ${width} px ${scheme}`;
+      const {page, context} = await open(base, {width, height, scale, scheme, fragment: fragment + '&change.arm_length=5', where});
+      await page.waitForSelector('[data-quantity=hand_spacing]');
+      await settled(page);
+      await overflow(page, where);
+      if (shots) await page.screenshot({path: path.join(shots, `${name}-${width}-${scheme}.png`), fullPage: true});
+      await axe(page, where);
+      await overflow(page, where + ', all opened');
+      await context.close();
+    }
+  }
+}
+
+// holds goes through every hold and leg form: a picture, and labels that lie
+// neither on each other nor outside.
+async function holds(base, name) {
+  const {page, context} = await open(base, {fragment, where: name + ' holds'});
+  const {holds} = await page.evaluate(async () => (await import('./transport.js')).ask('catalogue', {}));
+  for (const width of [1440, 360]) {
+    await page.setViewportSize({width, height: 900});
+    for (const h of holds) {
+      for (const legs of h.legs) {
+        const where = `${name} ${width} px ${h.name} ${legs.name}`;
+        await page.selectOption('#hold', h.name);
+        if (h.legs.length > 1) await page.selectOption('#legs', legs.name);
+        await settled(page);
+        const {labels, frame} = await page.evaluate(() => {
+          const box = (n) => { const r = n.getBoundingClientRect(); return {text: n.textContent, x: r.x, y: r.y, right: r.right, bottom: r.bottom}; };
+          const drawing = document.querySelector('#figure svg');
+          return drawing ? {labels: [...drawing.querySelectorAll('.label text')].map(box), frame: box(drawing)} : {labels: null};
+        });
+        check(labels !== null, `${where}: no picture`);
+        if (!labels) continue;
+        labels.forEach((a, i) => {
+          check(a.x >= frame.x - 1 && a.right <= frame.right + 1 && a.y >= frame.y - 1 && a.bottom <= frame.bottom + 1, `${where}: the label “${a.text}” leaves the picture`);
+          for (const b of labels.slice(0, i)) {
+            const wide = Math.min(a.right, b.right) - Math.max(a.x, b.x), high = Math.min(a.bottom, b.bottom) - Math.max(a.y, b.y);
+            check(!(wide > 2 && high > 6), `${where}: the labels “${a.text}” and “${b.text}” overlap`);
+          }
+        });
+        if (shots && legs.name === 'together') await page.locator('#picture').screenshot({path: path.join(shots, `hold-${width}-${h.name}.png`)});
+      }
+    }
+  }
+  await context.close();
+}
+
+// times prints how long a change of input takes, and the first use.
+async function times(base, name) {
+  const {page, context} = await open(base, {where: name + ' times'});
+  const first = await page.evaluate(() => performance.getEntriesByName('catalogue')[0].duration);
+  await page.check('input[name=sex][value=female]', {force: true});
+  await page.waitForSelector('[data-quantity=hand_spacing]');
+  const since = await page.evaluate(() => performance.getEntriesByName('shown')[0].startTime + performance.getEntriesByName('shown')[0].duration);
+  for (let i = 0; i < 8; i++) {
+    await page.fill('#f-person-measurements-stature', String(165 + i));
+    await page.waitForTimeout(1200);
+  }
+  const median = (list) => list.sort((a, b) => a - b)[Math.floor(list.length / 2)];
+  const [answer, shown] = await page.evaluate(() => ['answer', 'shown'].map((n) => performance.getEntriesByName(n).slice(1).map((e) => e.duration)));
+  const poses = await page.evaluate(async () => {
+    const {ask} = await import('./transport.js');
+    const body = {person: {sex: 'female', measurements: {stature: '172'}}, model: 'equilibrium'};
+    await ask('pose', body);
+    const begun = performance.now();
+    for (let i = 0; i < 20; i++) await ask('pose', {...body, angle_deg: 30 + i});
+    return (performance.now() - begun) / 20;
+  });
+  console.log(`times   ${name}: catalogue after ${first.toFixed(0)} ms, first answer on the page after ${since.toFixed(0)} ms from opening; a change of input with 2,000 draws answered in ${median(answer).toFixed(0)} ms, shown in ${median(shown).toFixed(0)} ms (medians of ${answer.length}); a pose ${poses.toFixed(1)} ms`);
+  await context.close();
+}
+
+const folder = await mkdtemp(path.join(os.tmpdir(), 'explore-'));
+const servers = {};
+try {
+  if (only !== 'wasm') servers.http = await serveProgram();
+  if (only !== 'http') {
+    await run('explore', '--static', path.join(folder, 'site'));
+    servers.wasm = await serveFolder(path.join(folder, 'site'));
+  }
+  for (const [name, {base}] of Object.entries(servers)) {
+    for (const [width, height] of [[360, 740], [768, 1024], [1440, 900]]) {
+      for (const [input, way] of Object.entries(ways)) {
+        if (name === 'wasm' && ({360: 'touch', 768: 'keyboard', 1440: 'mouse'})[width] !== input) continue;
+        const where = `${name} ${width} px ${input}`;
+        const options = {width, height, touch: input === 'touch'};
+        const {page, context} = await open(base, {...options, where});
+        for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, 'what if': whatIfFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options)})) {
+          const before = failures;
+          try {
+            await steps(page, way, `${where} ${flow}`);
+          } catch (error) {
+            check(false, `${where} ${flow}: ${error.message.split('\n').slice(0, 3).join(' ')}`);
+          }
+          console.log(`${failures === before ? 'ok' : 'FAILED'}      ${where} ${flow}`);
+        }
+        await overflow(page, where);
+        await context.close();
+      }
+    }
+    await looks(base, name);
+    await times(base, name);
+  }
+  if (servers.http) await holds(servers.http.base, 'http');
+  if (servers.http && servers.wasm) {
+    const both = [];
+    for (const name of ['http', 'wasm']) {
+      const {page, context} = await open(servers[name].base, {fragment, where: name + ' compared'});
+      both.push([await asked(page, 'answer', {draws: 2000}), await asked(page, 'pose', {model: 'equilibrium', angle_deg: 50}),
+        await asked(page, 'change', {model: 'equilibrium', draws: 2000, change: {arm_length: '+5 cm'}})]);
+      await context.close();
+    }
+    const difference = differs(both[0], both[1]);
+    check(difference === '', `the transports answer differently at ${difference}`);
+  }
+} finally {
+  await browser.close();
+  for (const s of Object.values(servers)) s.stop();
+  await rm(folder, {recursive: true, force: true});
+}
+console.log(`${checks} checks, ${failures} failed`);
+process.exit(failures ? 1 : 0);
