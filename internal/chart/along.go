@@ -104,7 +104,8 @@ func (a Along) draw(s *sheet) error {
 		return points
 	}
 	upper, lower, mean := at(a.High), at(a.Low), at(a.Mean)
-	s.fill(mix(t.Background, t.Before, 0.17), append(slices.Clone(upper), reversed(lower)...)...)
+	band := mix(t.Background, t.Before, 0.17)
+	s.fill(band, append(slices.Clone(upper), reversed(lower)...)...)
 	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
 	for _, v := range values {
 		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
@@ -126,12 +127,12 @@ func (a Along) draw(s *sheet) error {
 		alone := at(a.Alone)
 		s.stroke(t.After, 0.7*s.size.thick, []float64{2.5 * s.size.thick, 1.5 * s.size.thick}, alone...)
 		place.avoid(alone, 1)
-		if err := place.label(a.AloneName, alone, 0.5*s.size.thick+0.3*size, true, size, t.textColor(t.After)); err != nil {
+		if err := place.label(a.AloneName, alone, 0.5*s.size.thick+0.3*size, true, size, t.textColorOn(t.After, band)); err != nil {
 			return err
 		}
 	}
-	if err := place.label(alongMean, mean, 0.5*s.size.thick+0.3*size, true, size, t.textColor(t.Before)); err != nil {
+	if err := place.label(alongMean, mean, 0.5*s.size.thick+0.3*size, true, size, t.textColorOn(t.Before, band)); err != nil {
 		return err
 	}
-	return place.label(alongBand, upper, 0.3*size, false, size, t.textColor(t.Before))
+	return place.label(alongBand, upper, 0.3*size, false, size, t.textColorOn(t.Before, band))
 }

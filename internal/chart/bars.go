@@ -40,6 +40,8 @@ type ShareBars struct {
 	Rows   []ShareBar
 	Note   string // what the lines at the ends of the bars are
 	Foot   Foot
+
+	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the rows say
 }
 
 func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
@@ -152,6 +154,9 @@ func (b ShareBars) place(s *sheet, top, size float64) (shareRows, error) {
 		texts = max(texts, textWidth(sharePercent(r.Value), true, size))
 		low, high = min(low, r.Low), max(high, r.High)
 	}
+	if b.axis[0] < b.axis[1] {
+		low, high = b.axis[0], b.axis[1]
+	}
 	if high == low {
 		high = 1
 	}
@@ -221,4 +226,20 @@ func drawSources(s *sheet, y float64, sources []Source) (float64, error) {
 		x += width + 1.5*size
 	}
 	return y + lineHeight(1, size) + 0.2*size, nil
+}
+
+func (b ShareBars) length() int { return len(b.Rows) }
+
+// part implements divisible.
+func (b ShareBars) part(from, to int) Figure {
+	for _, r := range b.Rows {
+		b.axis[0], b.axis[1] = min(b.axis[0], r.Low), max(b.axis[1], r.High)
+	}
+	b.Rows = b.Rows[from:to]
+	return b
+}
+
+func (b ShareBars) numbered(k, of int) Figure {
+	b.Title = numberedTitle(b.Title, k, of)
+	return b
 }

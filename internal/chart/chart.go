@@ -21,7 +21,7 @@ import (
 )
 
 // A Figure is one of this package's figures: RequirementCurve,
-// EffectDistribution, Forest, FreeBody.
+// EffectDistribution, Overview, FreeBody and so on.
 type Figure interface {
 	// Alt describes the figure in words: what it shows and its main numbers.
 	Alt() string

@@ -167,7 +167,7 @@ func TestSaveIsByteStable(t *testing.T) {
 	for i := range copies {
 		dirs[i] = t.TempDir()
 		group.Go(func() {
-			for _, f := range []Figure{requirementCurve(), effectDistribution(), forest()} {
+			for _, f := range []Figure{requirementCurve(), effectDistribution(), overview()} {
 				title, _ := f.heading()
 				if _, err := Save(dirs[i], strings.Fields(title)[0], f, Column, Light); err != nil {
 					errs[i] = err
@@ -364,7 +364,7 @@ func TestAltSaysTheNumbers(t *testing.T) {
 		{requirementCurve(), []string{"before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020\u00a0000"}},
 		{effectDistribution(), []string{"median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter"}},
 		{exactlyNone(), []string{"every body: 0.000\u00a0BW", "100\u00a0% too small to matter"}},
-		{forest(), []string{"arms +10 cm, Two-condition: median −0.036\u00a0BW", "over the assumptions −0.042 to\u00a0−0.031"}},
+		{overview(), []string{"depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (5–95\u00a0%: −4.5 to\u00a0−3.4; over the assumptions −4.1 to\u00a0−3.8)", "minus infinitely many"}},
 	} {
 		for _, w := range c.want {
 			if alt := c.figure.Alt(); !strings.Contains(alt, w) {
@@ -378,7 +378,7 @@ func TestAltSaysTheNumbers(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	curve := func(change func(*RequirementCurve)) Figure { f := requirementCurve(); change(&f); return f }
 	effect := func(change func(*EffectDistribution)) Figure { f := effectDistribution(); change(&f); return f }
-	rows := func(change func(*Forest)) Figure { f := forest(); change(&f); return f }
+	rows := func(change func(*Overview)) Figure { o := overview(); change(&o); return o }
 	for _, c := range []struct {
 		name   string
 		figure Figure
@@ -400,7 +400,7 @@ func TestRefusals(t *testing.T) {
 		{"endless word", curve(func(f *RequirementCurve) { f.Title = strings.Repeat("w", 999) }), "the title does not fit"},
 		{"endless foot line", curve(func(f *RequirementCurve) { f.Foot.Assumptions = strings.Repeat("assumed ", 700) }), "leave too little"},
 		{"no glyph", curve(func(f *RequirementCurve) { f.Title = "Flag 人" }), `no glyph for '人'`},
-		{"endless label", curve(func(f *RequirementCurve) { f.Before.Best.Label = strings.Repeat("x", 150) }), "no room"},
+		{"endless label", curve(func(f *RequirementCurve) { f.Before.Best.Label = strings.Repeat("x", 3000) }), "no room"},
 		{"zone of nothing", effect(func(f *EffectDistribution) { f.TooSmall = 0 }), "want above 0"},
 		{"no panels", effect(func(f *EffectDistribution) { f.Panels = nil }), "no panel"},
 		{"too many panels", effect(func(f *EffectDistribution) { f.Panels = slices.Repeat(f.Panels, 9) }), "18 panels do not fit"},
@@ -410,13 +410,12 @@ func TestRefusals(t *testing.T) {
 		{"sides that do not sum to 1", effect(func(f *EffectDistribution) { f.Panels[0].Within += 0.2 }), "want them to sum to 1"},
 		{"quantiles out of order", effect(func(f *EffectDistribution) { f.Panels[0].P5 = 0.3 }), "quantiles"},
 		{"spread without bins", effect(func(f *EffectDistribution) { f.Panels[0].Edges, f.Panels[0].Shares = nil, nil }), "0 edges and 0 shares"},
-		{"too many rows", rows(func(f *Forest) { f.Rows = slices.Repeat(f.Rows, 12) }), "60 rows do not fit"},
-		{"marks missing", rows(func(f *Forest) { f.Rows[2].Marks = f.Rows[2].Marks[:1] }), "1 marks for 2 models"},
-		{"too many models", rows(func(f *Forest) {
-			f.Models = []string{"a", "b", "c", "d", "e", "f", "g"}
-			f.Rows = []ForestRow{{Label: "r", Marks: make([]*ForestMark, 7)}}
-		}), "at most 6"},
-		{"mark out of order", rows(func(f *Forest) { f.Rows[0].Marks[0].Low = 3 }), "out of order"},
+		{"too many rows", rows(func(o *Overview) { o.Rows = slices.Repeat(o.Rows, 15) }), "60 rows do not fit"},
+		{"marks missing", rows(func(o *Overview) { o.Rows[2].Marks = o.Rows[2].Marks[:1] }), "1 marks for 2 models"},
+		{"a model without a name", rows(func(o *Overview) { o.Models = []string{"two-condition", ""} }), "a model has no name"},
+		{"an axis within the zone", rows(func(o *Overview) { o.Limit = 0.5 }), "want more than 1"},
+		{"a mark that is no number", rows(func(o *Overview) { o.Rows[0].Marks[1].Median = math.NaN() }), "not a number"},
+		{"mark out of order", rows(func(o *Overview) { o.Rows[0].Marks[0].Low = 3 }), "out of order"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if _, err := layout(c.figure, Slide, Light); err == nil || !strings.Contains(err.Error(), c.want) {

@@ -124,29 +124,6 @@ func exactlyNone() EffectDistribution {
 	return e
 }
 
-func forest() Forest {
-	mark := func(median, people, assumptions float64) *ForestMark {
-		return &ForestMark{Median: median, P5: median - people, P95: median + 1.2*people, Low: median - assumptions, High: median + 0.8*assumptions}
-	}
-	return Forest{
-		Title:    "Where mass sits matters more than how long the arms are",
-		XLabel:   "change of difficulty (BW)",
-		Unit:     "BW",
-		TooSmall: 0.01,
-		Below:    "easier",
-		Above:    "harder",
-		Models:   []string{"Two-condition", "Equilibrium"},
-		Rows: []ForestRow{
-			{"Shape", "arms +10 cm", []*ForestMark{mark(-0.036, 0.02, 0.006), mark(0.002, 0.011, 0.009)}},
-			{"Shape", "shoulders +3 cm", []*ForestMark{mark(-0.021, 0.007, 0.003), mark(-0.014, 0.006, 0.004)}},
-			{"Shape", "legs +5 cm", []*ForestMark{mark(0.028, 0.009, 0.004), mark(0.033, 0.012, 0.008)}},
-			{"Mass", "+4 kg on the upper body", []*ForestMark{mark(-0.045, 0.016, 0.03), nil}},
-			{"Mass", "+4 kg on the legs", []*ForestMark{mark(0.083, 0.017, 0.02), mark(0.091, 0.02, 0.024)}},
-		},
-		Foot: testFoot,
-	}
-}
-
 // overview has a mark of every kind: within the axis, far out, endless on either side,
 // without a spread, and none.
 func overview() Overview {
@@ -178,7 +155,6 @@ var testFigures = []struct {
 	{"curve-equilibrium", equilibriumCurve()},
 	{"effect", effectDistribution()},
 	{"effect-none", exactlyNone()},
-	{"forest", forest()},
 	{"overview", overview()},
 }
 

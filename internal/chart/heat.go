@@ -170,6 +170,26 @@ func (h Heat) draw(s *sheet) error {
 	bar := rect{plot.x1 - widest - 1.7*size, plot.y0, plot.x1 - widest - 0.5*size, 0}
 	plot.x1 = bar.x0 - 1.2*size
 	xTexts, yTexts := h.X.texts(), h.Y.texts()
+	var key []string // of names that have no room beside the cells
+	if s.loose {
+		if h.Y.Names != nil && (widestOf(yTexts, size) > 0.3*plot.width() || plot.height()/float64(len(yTexts)) < 3*size) {
+			yTexts = numbersFor(h.Y, "down", &key)
+		}
+		if h.X.Names != nil && widestOf(xTexts, size)+0.6*size > 0.9*(plot.width()-widestOf(yTexts, size))/float64(len(xTexts)) {
+			xTexts = numbersFor(h.X, "across", &key)
+		}
+	}
+	keyLines, err := s.balance(strings.Join(key, " "), false, s.size.note(), s.body.width())
+	if err != nil {
+		return err
+	}
+	if len(key) > 0 {
+		top := s.body.y1 - lineHeight(len(keyLines), s.size.note())
+		if err := s.lines(keyLines, s.body.x0, top, alignLeft, false, s.size.note(), t.Muted); err != nil {
+			return err
+		}
+		plot.y1 = top - 0.5*size
+	}
 	plot.x0 += widestOf(yTexts, size) + 0.5*size
 	axis, err := s.balance(h.X.Label, false, size, max(plot.width(), 1))
 	if err != nil {
@@ -216,7 +236,7 @@ func (h Heat) draw(s *sheet) error {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
 	}
 	stride := int(math.Ceil((widestOf(xTexts, size) + 0.6*size) / width))
-	if h.X.Names != nil && stride > 1 {
+	if h.X.Names != nil && stride > 1 && !s.loose {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
 	}
 	for i := 0; i < len(xTexts); i += stride {
@@ -228,7 +248,7 @@ func (h Heat) draw(s *sheet) error {
 		return err
 	}
 	stride = int(math.Ceil(1.3 * size / height))
-	if h.Y.Names != nil && stride > 1 {
+	if h.Y.Names != nil && stride > 1 && !s.loose {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.Y.Label)
 	}
 	for j := 0; j < len(yTexts); j += stride {
@@ -250,6 +270,18 @@ func (h Heat) draw(s *sheet) error {
 		}
 	}
 	return nil
+}
+
+// numbersFor writes numbers in place of an axis' names, and adds to the key what they
+// stand for.
+func numbersFor(a Axis, way string, key *[]string) []string {
+	numbers, parts := make([]string, a.Len()), make([]string, a.Len())
+	for i, name := range a.Names {
+		numbers[i] = fmt.Sprint(i + 1)
+		parts[i] = numbers[i] + "\u00a0" + name
+	}
+	*key = append(*key, a.Label+", "+way+": "+strings.Join(parts, ", ")+".")
+	return numbers
 }
 
 // lapped is a cell with a little of the room of those drawn after it, so that no

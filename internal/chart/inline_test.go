@@ -144,7 +144,7 @@ func TestInlineRefusesIDs(t *testing.T) {
 
 // What does not fit on a size becomes taller inline.
 func TestInlineGrows(t *testing.T) {
-	f := forest()
+	f := split()
 	for len(f.Rows) < 60 {
 		f.Rows = append(f.Rows, f.Rows[0])
 	}

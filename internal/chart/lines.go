@@ -191,7 +191,11 @@ func (l Lines) draw(s *sheet) error {
 	plot := s.body
 	plot.y0 += lineHeight(len(lines), size) + 0.7*size
 	if len(l.Series) > 1 {
-		if plot.y0, err = l.drawKey(s, colors, plot.y0); err != nil {
+		key := make([]string, len(l.Series))
+		for k, series := range l.Series {
+			key[k] = series.Name
+		}
+		if plot.y0, err = s.shapeKey(key, colors, plot.y0); err != nil {
 			return err
 		}
 	}
@@ -203,7 +207,9 @@ func (l Lines) draw(s *sheet) error {
 	for _, v := range values {
 		widest = max(widest, textWidth(number(v, decimals), false, size))
 	}
-	plot.x0 += widest + 0.5*size
+	// Marks at the left end reach as far as a triangle does, with its rim.
+	gap := max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin)
+	plot.x0 += widest + gap
 	plot.x1 -= 1.5 * size
 	x := l.xScale(plot)
 	var names [][]string
@@ -247,7 +253,7 @@ func (l Lines) draw(s *sheet) error {
 	}
 	for _, v := range values {
 		s.stroke(t.Grid, s.size.thin, nil, point{plot.x0, y.at(v)}, point{plot.x1, y.at(v)})
-		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
+		if err := s.text(number(v, decimals), plot.x0-gap, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
 			return err
 		}
 	}
@@ -330,28 +336,6 @@ func (l Lines) drawSeries(s *sheet, c color.RGBA, k int, width float64, x, y sca
 			}
 		}
 	}
-}
-
-// drawKey names the series, in as many rows as they need, and returns where the
-// plot begins.
-func (l Lines) drawKey(s *sheet, colors []color.RGBA, y float64) (float64, error) {
-	size := s.size.note()
-	x, indent := s.body.x0, 1.3*size
-	for k, series := range l.Series {
-		width := indent + textWidth(series.Name, true, size)
-		if width > s.body.width() {
-			return 0, fmt.Errorf("chart: no room on the %s for %q", s.size.Name, series.Name)
-		}
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+1.15*leading*size
-		}
-		shapes[k](s, colors[k], point{x + 0.5*size, y + (ascent-0.36)*size}, 0.3*size)
-		if err := s.text(series.Name, x+indent, y+ascent*size, alignLeft, true, size, s.theme.textColor(colors[k])); err != nil {
-			return 0, err
-		}
-		x += width + 1.5*size
-	}
-	return y + lineHeight(1, size) + 0.8*s.size.text, nil
 }
 
 // decimalsOf returns how many decimals tell values apart, at most 4.

@@ -216,22 +216,43 @@ func TestConstantEffectIsASpike(t *testing.T) {
 	}
 }
 
-func TestForestMarksStandAtTheirMedians(t *testing.T) {
-	f := forest()
-	s := mustLayout(t, f, Slide, Light)
-	x := readX(t, s)
-	var got []float64
-	for _, item := range s.items {
-		if d, ok := item.(*disc); ok && d.color == Light.Models[0] {
-			got = append(got, x(d.center.x))
+// Marks stand where the axis says: linear up to ±1, logarithmic beyond. What lies
+// beyond the axis stands at its end.
+func TestOverviewMarksStandAtTheirMedians(t *testing.T) {
+	for _, size := range Sizes {
+		o := overview()
+		s := mustLayout(t, o, size, Dark)
+		at := map[string]float64{}
+		for _, r := range runs(s) {
+			at[r.text] = r.at.x + r.width/2
 		}
-	}
-	if len(got) != 1+len(f.Rows) { // the key comes first
-		t.Fatalf("%d discs, want one for the key and one for each of %d rows", len(got), len(f.Rows))
-	}
-	for i, r := range f.Rows {
-		if want := r.Marks[0].Median; math.Abs(got[i+1]-want) > 1e-12 {
-			t.Errorf("%s: disc at %v, want %v", r.Label, got[i+1], want)
+		zero, one, hundred := at["0"], at["+1"], at["+100"]
+		if math.Abs((hundred-zero)/(one-zero)-(1+math.Log(100))) > 1e-9 {
+			t.Errorf("%s: +1 stands at %v, +100 at %v", size.Name, one-zero, hundred-zero)
+		}
+		place := func(v float64) float64 {
+			if math.Abs(v) > 1 {
+				v = math.Copysign(1+math.Log(math.Abs(v)), v)
+			}
+			return zero + v*(one-zero)
+		}
+		var got []float64
+		for _, item := range s.items {
+			if d, ok := item.(*disc); ok && d.color == Dark.Models[0] {
+				got = append(got, d.center.x)
+			}
+		}
+		want := []float64{o.Rows[0].Marks[0].Median, 0}
+		if len(got) != 4 { // the key comes first
+			t.Fatalf("%s: %d discs, want one for the key and one for each of 3 marks", size.Name, len(got))
+		}
+		for i, v := range want {
+			if math.Abs(got[i+1]-place(v)) > 1e-9 {
+				t.Errorf("%s: disc at %v, want %v", size.Name, got[i+1], place(v))
+			}
+		}
+		if got[3] < place(300) || got[3] > place(2000) {
+			t.Errorf("%s: the endless median stands at %v", size.Name, got[3])
 		}
 	}
 }

@@ -168,7 +168,7 @@ func (m MorrisPlane) draw(s *sheet) error {
 		}
 		c, gap := t.textColor(p.Source.color(t)), radius+0.25*note
 		err := place.label(p.Label, spots[i:i+1], gap, false, note, c)
-		if err != nil && i < certain {
+		if err != nil && i < certain && !s.loose {
 			if _, err := place.block([][]string{{p.Label}}, nil, spots[i:i+1], gap, false, note, c); err != nil {
 				return err
 			}
@@ -180,7 +180,7 @@ func (m MorrisPlane) draw(s *sheet) error {
 			u := float64(k) / 7
 			anchors = append(anchors, point{piece[0].x + u*(piece[1].x-piece[0].x), piece[0].y + u*(piece[1].y-piece[0].y)})
 		}
-		if _, err := place.block([][]string{{"deviation half of", "the magnitude"}}, piece, anchors, 0.4*note, false, note, t.Muted); err != nil {
+		if _, err := place.block([][]string{{"deviation half of", "the magnitude"}}, piece, anchors, 0.4*note, false, note, t.Muted); err != nil && !s.loose {
 			return err
 		}
 	}

@@ -3,7 +3,6 @@ package chart
 import (
 	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -107,7 +106,8 @@ func (o Overview) Alt() string {
 			if m == nil {
 				continue
 			}
-			fmt.Fprintf(&b, " %s: median %s, %s times what matters (5–95\u00a0%%: %s to\u00a0%s).", o.Models[i], m.Text, multiple(m.Median), multiple(m.P5), multiple(m.P95))
+			fmt.Fprintf(&b, " %s: median %s, %s times what matters (5–95\u00a0%%: %s to\u00a0%s; over the assumptions %s to\u00a0%s).", o.Models[i], m.Text,
+				multiple(m.Median), multiple(m.P5), multiple(m.P95), multiple(m.Low), multiple(m.High))
 		}
 	}
 	line, _ := o.Foot.line() // checked when the figure is laid out
@@ -564,14 +564,6 @@ func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model i
 		at -= math.Copysign(3*s.size.thick, m.Median) // beside the arrow's head
 	}
 	modelShape(model)(s, c, point{at, y}, radius)
-}
-
-// modelColor and modelShape tell models apart; with more of them than colours, pairs
-// of colour and shape do.
-func modelColor(t Theme, i int) color.RGBA { return t.Models[i%len(t.Models)] }
-
-func modelShape(i int) func(s *sheet, c color.RGBA, at point, radius float64) {
-	return shapes[(i+i/len(shapes))%len(shapes)]
 }
 
 func (o Overview) length() int { return len(o.Rows) }

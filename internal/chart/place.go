@@ -79,6 +79,10 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 		}
 	}
 	if math.IsInf(best, 1) {
+		if ways := p.ways(text, bold, size); len(ways) > 0 {
+			_, err := p.block(ways, nil, anchors, gap, bold, size, c)
+			return err
+		}
 		return fmt.Errorf("chart: no room on the %s for the label %q", p.sheet.size.Name, text)
 	}
 	p.taken = append(p.taken, found)
@@ -87,6 +91,20 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 		p.avoid(leader[:], 1)
 	}
 	return p.sheet.text(text, found.x0, found.y0+ascent*size, alignLeft, bold, size, c)
+}
+
+// ways breaks a label that has no room in one line into several, where the sheet is
+// loose.
+func (p *placer) ways(text string, bold bool, size float64) (ways [][]string) {
+	if !p.sheet.loose {
+		return nil
+	}
+	for _, share := range []float64{0.7, 0.5, 0.36, 0.25} {
+		if lines, err := p.sheet.balance(text, bold, size, share*p.area.width()); err == nil {
+			ways = append(ways, lines)
+		}
+	}
+	return ways
 }
 
 func (p *placer) isTaken(box rect) bool {

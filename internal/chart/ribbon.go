@@ -236,22 +236,9 @@ func (r UncertainRequirement) draw(s *sheet) error {
 // returns where the plot begins. Beside the curves there is no room: the best
 // postures of different bodies lie close together.
 func (r UncertainRequirement) drawKey(s *sheet, colors []color.RGBA, y float64) (float64, error) {
-	size := s.size.note()
-	x, indent := s.body.x0, 1.3*size
+	names := make([]string, len(r.Curves))
 	for k, c := range r.Curves {
-		text := c.Name + ": " + c.Best.Label
-		width := indent + textWidth(text, true, size)
-		if width > s.body.width() {
-			return 0, fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
-		}
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+1.15*leading*size
-		}
-		shapes[k](s, colors[k], point{x + 0.5*size, y + (ascent-0.36)*size}, 0.3*size)
-		if err := s.text(text, x+indent, y+ascent*size, alignLeft, true, size, s.theme.textColor(colors[k])); err != nil {
-			return 0, err
-		}
-		x += width + 1.5*size
+		names[k] = c.Name + ": " + c.Best.Label
 	}
-	return y + lineHeight(1, size) + 0.8*s.size.text, nil
+	return s.shapeKey(names, colors, y)
 }

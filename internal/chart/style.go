@@ -141,9 +141,13 @@ func mix(a, b color.RGBA, share float64) color.RGBA {
 const readable = 4.5
 
 // textColor moves c towards the ink until it can be read on the background.
-func (t Theme) textColor(c color.RGBA) color.RGBA {
+func (t Theme) textColor(c color.RGBA) color.RGBA { return t.textColorOn(c, t.Background) }
+
+// textColorOn moves c towards the ink until it can be read on the background and on a
+// tint that lies on it.
+func (t Theme) textColorOn(c, tint color.RGBA) color.RGBA {
 	for step := range 20 {
-		if m := mix(c, t.Ink, float64(step)/20); contrast(m, t.Background) >= readable {
+		if m := mix(c, t.Ink, float64(step)/20); min(contrast(m, t.Background), contrast(m, tint)) >= readable {
 			return m
 		}
 	}
