@@ -78,7 +78,7 @@ func (a Along) draw(s *sheet) error {
 		low, high = min(low, v), max(high, v)
 	}
 	// Room above and below for the names.
-	pad := max(0.18*(high-low), 1e-9*max(high, -low), 1e-12)
+	pad := max(0.18*(high-low), 1e-3*max(high, -low), 1e-12)
 	y := scale{low: low - pad, high: high + pad}
 	values, decimals := ticks(y.low, y.high, 6)
 	widest := 0.0

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // Awkward content of a kind that a user can come to: long names, many of everything,
@@ -286,4 +288,30 @@ func TestUnobscuredFinds(t *testing.T) {
 	if within(point{1, 1}, []point{{0, 0}, {2, 0}, {2, 2}, {0, 2}}) == within(point{3, 1}, []point{{0, 0}, {2, 0}, {2, 2}, {0, 2}}) {
 		t.Error("inside and outside are the same")
 	}
+}
+
+// One figure of each kind as a post and in print; as a slide and in a column they are
+// kept beside the tests of their kinds.
+func TestGoldenPostAndPrint(t *testing.T) {
+	for _, f := range []struct {
+		name   string
+		figure Figure
+	}{
+		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
+		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", morrisPlane()},
+		{"lines", linesFigure()}, {"heat-names", namedHeat()}, {"free-body", freeBody()},
+	} {
+		for _, look := range []struct {
+			size  Size
+			theme Theme
+		}{{Post, Light}, {Print, Dark}} {
+			title, _ := f.figure.heading()
+			golden.Text(t, fmt.Sprintf("chart/%s-%s-%s.svg", f.name, look.size.Name, look.theme.Name), encodeSVG(mustLayout(t, f.figure, look.size, look.theme), title, f.figure.Alt()))
+		}
+	}
+	svg, err := Inline(exactlyNone(), Column, "effect")
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden.Text(t, "chart/effect-none-column-inline.svg", []byte(svg))
 }

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -142,4 +143,31 @@ func tickCount(x scale, size float64) int {
 		}
 	}
 	return 2
+}
+
+// numbersFor writes numbers in place of names that have no room along an axis, and adds
+// to a key what they stand for.
+func numbersFor(names []string, of string, key *[]string) []string {
+	numbers, parts := make([]string, len(names)), make([]string, len(names))
+	for i, name := range names {
+		numbers[i] = fmt.Sprint(i + 1)
+		parts[i] = numbers[i] + "\u00a0" + name
+	}
+	*key = append(*key, of+": "+strings.Join(parts, ", ")+".")
+	return numbers
+}
+
+// numbersKey sets such a key at the foot of the body and returns what it leaves of what
+// ended at bottom.
+func (s *sheet) numbersKey(key []string, bottom float64) (float64, error) {
+	if len(key) == 0 {
+		return bottom, nil
+	}
+	note := s.size.note()
+	lines, err := s.balance(strings.Join(key, " "), false, note, s.body.width())
+	if err != nil {
+		return 0, err
+	}
+	top := s.body.y1 - lineHeight(len(lines), note)
+	return top - 0.5*s.size.text, s.lines(lines, s.body.x0, top, alignLeft, false, note, s.theme.Muted)
 }

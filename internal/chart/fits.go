@@ -16,16 +16,27 @@ type divisible interface {
 }
 
 // Pages divides a figure of many rows into as few as can be drawn at a size in type of
-// the full size, on the same axis; what cannot be divided is its own only page.
+// the full size, on the same axis. Where a single row needs smaller type, as many rows
+// stand together as can be drawn at all. What cannot be divided is its own only page.
 func Pages(f Figure, size Size) []Figure {
 	d, ok := f.(divisible)
 	if !ok || fitsInFull(f, size) {
 		return []Figure{f}
 	}
+	fits := fitsInFull
+	for i := range d.length() {
+		if !fits(numbered(d.part(i, i+1), 99, 99), size) {
+			fits = func(f Figure, size Size) bool { return Fits(f, size, Light) == nil }
+			if fits(f, size) {
+				return []Figure{f}
+			}
+			break
+		}
+	}
 	var pages []divisible
 	for from := 0; from < d.length(); {
 		to := from + 1
-		for to < d.length() && fitsInFull(numbered(d.part(from, to+1), 99, 99), size) {
+		for to < d.length() && fits(numbered(d.part(from, to+1), 99, 99), size) {
 			to++
 		}
 		pages = append(pages, d.part(from, to).(divisible))

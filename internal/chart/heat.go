@@ -173,22 +173,14 @@ func (h Heat) draw(s *sheet) error {
 	var key []string // of names that have no room beside the cells
 	if s.loose {
 		if h.Y.Names != nil && (widestOf(yTexts, size) > 0.3*plot.width() || plot.height()/float64(len(yTexts)) < 3*size) {
-			yTexts = numbersFor(h.Y, "down", &key)
+			yTexts = numbersFor(h.Y.Names, h.Y.Label+", down", &key)
 		}
 		if h.X.Names != nil && widestOf(xTexts, size)+0.6*size > 0.9*(plot.width()-widestOf(yTexts, size))/float64(len(xTexts)) {
-			xTexts = numbersFor(h.X, "across", &key)
+			xTexts = numbersFor(h.X.Names, h.X.Label+", across", &key)
 		}
 	}
-	keyLines, err := s.balance(strings.Join(key, " "), false, s.size.note(), s.body.width())
-	if err != nil {
+	if plot.y1, err = s.numbersKey(key, plot.y1); err != nil {
 		return err
-	}
-	if len(key) > 0 {
-		top := s.body.y1 - lineHeight(len(keyLines), s.size.note())
-		if err := s.lines(keyLines, s.body.x0, top, alignLeft, false, s.size.note(), t.Muted); err != nil {
-			return err
-		}
-		plot.y1 = top - 0.5*size
 	}
 	plot.x0 += widestOf(yTexts, size) + 0.5*size
 	axis, err := s.balance(h.X.Label, false, size, max(plot.width(), 1))
@@ -270,18 +262,6 @@ func (h Heat) draw(s *sheet) error {
 		}
 	}
 	return nil
-}
-
-// numbersFor writes numbers in place of an axis' names, and adds to the key what they
-// stand for.
-func numbersFor(a Axis, way string, key *[]string) []string {
-	numbers, parts := make([]string, a.Len()), make([]string, a.Len())
-	for i, name := range a.Names {
-		numbers[i] = fmt.Sprint(i + 1)
-		parts[i] = numbers[i] + "\u00a0" + name
-	}
-	*key = append(*key, a.Label+", "+way+": "+strings.Join(parts, ", ")+".")
-	return numbers
 }
 
 // lapped is a cell with a little of the room of those drawn after it, so that no

@@ -136,6 +136,9 @@ func (l Lines) yRange() (low, high float64, most int) {
 			}
 		}
 	}
+	if low == 0 && high == 0 {
+		return 0, 1, 6 // nothing says how fine the axis should be
+	}
 	span := max(high-low, 1e-3*math.Max(math.Abs(low), math.Abs(high)), 1e-9)
 	if low >= 0 && low < 0.4*span {
 		return 0, high + 0.06*span, 6 // an axis that nearly reaches zero starts there
@@ -213,6 +216,7 @@ func (l Lines) draw(s *sheet) error {
 	plot.x1 -= 1.5 * size
 	x := l.xScale(plot)
 	var names [][]string
+	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {
 		height, err := s.axisHeight(l.XLabel, plot.width())
 		if err != nil {
@@ -220,15 +224,24 @@ func (l Lines) draw(s *sheet) error {
 		}
 		plot.y1 -= height
 	} else {
+		texts, room := l.XNames, 0.94*plot.width()/float64(len(l.XNames))
+		if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, room); return err != nil }) {
+			var key []string
+			texts = numbersFor(texts, l.XLabel, &key)
+			if plot.y1, err = s.numbersKey(key, plot.y1); err != nil {
+				return err
+			}
+		}
 		height := 0.0
-		for _, name := range l.XNames {
-			wrapped, err := s.balance(name, false, size, 0.94*plot.width()/float64(len(l.XNames)))
+		for _, name := range texts {
+			wrapped, err := s.balance(name, false, size, room)
 			if err != nil {
 				return err
 			}
 			names = append(names, wrapped)
 			height = max(height, lineHeight(len(wrapped), size))
 		}
+		bottom = plot.y1
 		plot.y1 -= axisGap*size + height + 0.4*size + lineHeight(1, size)
 	}
 	if plot.height() < 4*size {
@@ -268,7 +281,7 @@ func (l Lines) draw(s *sheet) error {
 				return err
 			}
 		}
-		if err := s.text(l.XLabel, (plot.x0+plot.x1)/2, s.body.y1-descent*size, alignCenter, false, size, t.Muted); err != nil {
+		if err := s.text(l.XLabel, (plot.x0+plot.x1)/2, bottom-descent*size, alignCenter, false, size, t.Muted); err != nil {
 			return err
 		}
 	}

@@ -91,7 +91,7 @@ func foot(r *claim.Result, people, model string) chart.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
-			people += ", " + p.Own.Title + " drawn again and again"
+			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
 			from = "what was not measured of them drawn"
 		}
 	}
@@ -137,8 +137,20 @@ func axisNoun(d hold.Demand) string {
 	return phraseOf(d, hold.TwoCondition).noun
 }
 
-// quoted is the claim's sentence without its full stop, in quotation marks.
-func quoted(c *claim.Claim) string { return "“" + strings.TrimSuffix(c.Says, ".") + "”" }
+// quoted is the claim's sentence without its full stop, in quotation marks; its name
+// where the font of charts cannot write the sentence.
+func quoted(c *claim.Claim) string {
+	return "“" + strings.TrimSuffix(written(c.Says, c.Name), ".") + "”"
+}
+
+// written is a text that somebody else wrote, or what stands for it where the font of
+// charts cannot write it.
+func written(text, otherwise string) string {
+	if chart.Writable(text) {
+		return text
+	}
+	return otherwise
+}
 
 // zoneOf returns the unit in which a claim's effects are drawn and the size of
 // the smallest that matters: per cent of the baseline, or the quantity's own unit.

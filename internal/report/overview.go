@@ -44,7 +44,7 @@ func OverviewFigures(results []*claim.Result, size chart.Size) []Figure {
 		return nil
 	}
 	o := Overview(results)
-	o.Dense = true
+	o.Dense = len(chart.Pages(o, size)) > 1
 	return Paged([]Figure{{"overview", o}}, size)
 }
 
@@ -116,7 +116,7 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	if h, ok := hold.Parse(c.Hold); ok {
 		group = h.Title
 	}
-	row := chart.OverviewRow{Group: group, Label: c.Says, Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
+	row := chart.OverviewRow{Group: group, Label: written(c.Says, c.Name), Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
 		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
 	if c.Contrast == nil {
 		for i := range r.Models {
@@ -132,7 +132,7 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	var rows []chart.OverviewRow
 	for _, p := range c.People {
 		one := row
-		one.Label = strings.TrimSuffix(c.Says, ".") + " (" + p.Population + ")"
+		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + p.Population + ")"
 		one.Marks = make([]*chart.OverviewMark, len(models))
 		var verdicts, named []string
 		for i := range r.Contrast {

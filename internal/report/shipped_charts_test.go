@@ -1,0 +1,192 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/study"
+	"counterpoise/sim/claim"
+)
+
+// shipped tests all shipped claims on few bodies, once, and every third over the
+// assumptions too.
+var shipped = sync.OnceValues(func() ([]*claim.Result, error) {
+	var results []*claim.Result
+	for k, name := range study.ClaimNames() {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			return nil, err
+		}
+		o := claim.DefaultOptions()
+		if o.N, o.MaxN, o.Draws = 1000, 1000, 0; k%3 == 0 {
+			o.Draws = claim.LeastDraws
+		}
+		r, err := claim.Test(context.Background(), c, o)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		results = append(results, r)
+	}
+	return results, nil
+})
+
+func shippedResults(t *testing.T) []*claim.Result {
+	t.Helper()
+	results, err := shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(results) < 30 {
+		t.Fatalf("%d claims are shipped", len(results))
+	}
+	return results
+}
+
+// Every chart of every shipped claim can be drawn at every size, light and dark, and
+// its description says where the numbers come from.
+func TestChartsOfShippedClaims(t *testing.T) {
+	results := shippedResults(t)
+	for _, r := range results {
+		t.Run(r.Claim.Name, func(t *testing.T) {
+			t.Parallel()
+			figures, err := Figures(r, claim.DefaultOptions().Assumptions.Centre)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(figures) == 0 {
+				t.Fatal("no chart")
+			}
+			for _, f := range figures {
+				checkTitle(t, r, f.Figure)
+				for _, size := range chart.Sizes {
+					for _, page := range Paged([]Figure{f}, size) {
+						for _, theme := range chart.Themes {
+							if err := chart.Fits(page.Figure, size, theme); err != nil {
+								t.Errorf("%s: %v", page.Name, err)
+							}
+						}
+						if alt := page.Figure.Alt(); !strings.Contains(alt, "US Army survey") || !strings.Contains(alt, NotValidated[:len(NotValidated)-1]) {
+							t.Errorf("%s: the description does not say where the numbers come from: %s", page.Name, alt)
+						}
+					}
+				}
+				if _, err := chart.Inline(f.Figure, chart.Print, f.Name); err != nil {
+					t.Errorf("%s inline: %v", f.Name, err)
+				}
+			}
+		})
+	}
+}
+
+// The overview shows every shipped claim with the verdict that it has, at every size.
+func TestOverviewOfShippedClaims(t *testing.T) {
+	results := shippedResults(t)
+	verdict := map[string]string{}
+	for _, r := range results {
+		if r.Claim.Contrast == nil {
+			verdict[r.Claim.Says] = r.Verdict.String()
+		}
+	}
+	for _, size := range chart.Sizes {
+		told := map[string]bool{}
+		for _, f := range OverviewFigures(results, size) {
+			for _, theme := range chart.Themes {
+				if err := chart.Fits(f.Figure, size, theme); err != nil {
+					t.Errorf("%s: %v", f.Name, err)
+				}
+			}
+			for _, row := range f.Figure.(chart.Overview).Rows {
+				if want, ok := verdict[row.Label]; ok {
+					told[row.Label] = true
+					if row.Verdict != want {
+						t.Errorf("%s: %s, want %s", row.Label, row.Verdict, want)
+					}
+				}
+			}
+		}
+		if len(told) != len(verdict) {
+			t.Errorf("%s: %d claims, want %d", size.Name, len(told), len(verdict))
+		}
+	}
+	// Right is as claimed: supported claims lie there, contradicted ones do not.
+	rows := map[string]chart.OverviewRow{}
+	for _, row := range Overview(results).Rows {
+		rows[row.Label] = row
+	}
+	for _, r := range results {
+		if r.Claim.Contrast != nil || r.Claim.Expect == claim.None {
+			continue
+		}
+		for _, mark := range rows[r.Claim.Says].Marks {
+			if mark != nil && (r.Verdict == claim.Supported && mark.Median <= 1 || r.Verdict == claim.Contradicted && mark.Median >= -1) {
+				t.Errorf("%s is %s, and a median stands at %v", r.Claim.Says, r.Verdict, mark.Median)
+			}
+		}
+	}
+}
+
+var (
+	inQuotes = regexp.MustCompile(`“[^”]*”`)
+	// finding are words that say how a claim fared or which way something goes.
+	finding = regexp.MustCompile(`(?i)\b(supported|contradicted|too small|depends|no effect|undecided|harder|easier|heavier|lighter|higher|lower|larger|smaller|wider|closer|more|less|rises|falls|proves|shows)\b`)
+)
+
+// checkTitle says whether the title of a chart, and what stands at the panels, claims
+// what the result says and no more.
+func checkTitle(t *testing.T, r *claim.Result, f chart.Figure) {
+	t.Helper()
+	switch f := f.(type) {
+	case chart.EffectDistribution:
+		rest := inQuotes.ReplaceAllString(f.Title, "")
+		if r.Claim.Contrast != nil {
+			if word := finding.FindString(rest); word != "" {
+				t.Errorf("%q says %s", f.Title, word)
+			}
+			return
+		}
+		if want := ": " + r.Verdict.String(); rest != want {
+			t.Errorf("%q, want “…”%s", f.Title, want)
+		}
+		for i, p := range f.Panels {
+			m := r.Models[i]
+			if want := capital(m.Name) + ": " + m.Verdict.String(); !strings.HasPrefix(p.Model, want) {
+				t.Errorf("a panel says %q, want %s", p.Model, want)
+			}
+			if m.Pooled.BecameImpossible+m.Pooled.BecamePossible > 0 {
+				continue // the shares have them, the median has not
+			}
+			if p.Median > f.TooSmall && p.Above < 0.49 || p.Median < -f.TooSmall && p.Below < 0.49 || math.Abs(p.Median) < f.TooSmall && math.Max(p.Above, p.Below) > 0.51 {
+				t.Errorf("%s: median %v, %s %v, %s %v", p.Model, p.Median, f.Below, p.Below, f.Above, p.Above)
+			}
+		}
+	case chart.RequirementCurve:
+		if word := finding.FindString(f.Title); word != "" {
+			t.Errorf("%q says %s", f.Title, word)
+		}
+		before, after := fmt.Sprintf("%.2f", f.Before.Best.Y), fmt.Sprintf("%.2f", f.After.Best.Y)
+		same := strings.Contains(f.Title, "stays at") || strings.Contains(f.Title, "before and after")
+		if same != (before == after) || !strings.Contains(f.Title, before) || !strings.Contains(f.Title, after) || strings.Index(f.Title, before) > strings.LastIndex(f.Title, after) {
+			t.Errorf("%q of %s and %s", f.Title, before, after)
+		}
+	default:
+		t.Errorf("a claim has a %T", f)
+	}
+}
+
+// A claim whose words the font cannot write is drawn under its name.
+func TestWordsThatCannotBeWritten(t *testing.T) {
+	c := claim.Claim{Name: "long-arms", Says: "長い腕は不利だ."}
+	if got := quoted(&c); got != "“long-arms”" {
+		t.Errorf("it is called %s", got)
+	}
+	c.Says = "Long arms are in the way."
+	if got := quoted(&c); got != "“Long arms are in the way”" {
+		t.Errorf("it is called %s", got)
+	}
+}
