@@ -48,7 +48,7 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 	best, found := math.Inf(1), rect{}
 	var leader [2]point
 	for i, a := range anchors {
-		for _, far := range []float64{1, 1.8, 3, 5, 8} {
+		for _, far := range []float64{1, 1.8, 3, 5, 8, 12} {
 			d := gap * far
 			for direction := range 16 {
 				sin, cos := math.Sincos(2 * math.Pi * float64(direction) / 16)
