@@ -1,0 +1,157 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/json"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/explorer"
+)
+
+// What the page is told of a person is what person --json prints of them, number for
+// number.
+func TestThePageSaysWhatPersonPrints(t *testing.T) {
+	for _, c := range []struct{ name, file, request string }{
+		{"three measurements",
+			"person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\nspan: 171 cm\n",
+			`{"name": "Ada", "sex": "female", "measurements": {"stature": "168", "mass": "61", "span": "171"}}`},
+		{"imperial, with errors, legs apart",
+			"person: Bruno\nsex: male\nstature: 5 ft 11 in ± 0.5 in\nmass: 176 lb ± 2 lb\nlegs: straddle 35 deg\n",
+			`{"name": "Bruno", "sex": "male", "units": "imperial", "measurements": {"stature": "71 ± 0.5", "mass": "176 ± 2"}, "legs": {"form": "straddle", "angle": "35"}}`},
+		{"scan and tests",
+			"person: Cheng\nsex: male\nstature: 172.5 cm ± 0.3 cm\nmass: 68.4 kg\nscan: {head: 4.9 kg, trunk: 31.4 kg, arms: 9.1 kg, legs: 22.3 kg}\n" +
+				"tests:\n  one_arm_hang: [{side: left, held: 34 s, added: 6 kg}, {side: right, held: 41 s, assisted: 8 kg}]\n  one_arm_handstand: {held: 9 s, fingers: 4 kg, wall_distance: 15 cm}\n",
+			`{"name": "Cheng", "sex": "male", "measurements": {"stature": "172.5 ± 0.3", "mass": "68.4"}, "scan": {"head": "4.9", "trunk": "31.4", "arms": "9.1", "legs": "22.3"},
+				"tests": [{"test": "one_arm_hang", "side": "left", "held": "34", "added": "6"}, {"test": "one_arm_hang", "side": "right", "held": "41", "assisted": "8"},
+					{"test": "one_arm_handstand", "held": "9", "fingers": "4", "wall_distance": "15"}]}`},
+		{"another hold",
+			"person: Farah\nsex: female\nstature: 160 cm\nhold: front-lever\nlegs: tuck\n",
+			`{"name": "Farah", "sex": "female", "hold": "front-lever", "measurements": {"stature": "160"}, "legs": {"form": "tuck"}}`},
+		{"a pose, and somebody rare",
+			"person: Emeka\nsex: male\nstature: 200 cm\nhold: push-up\npose: {feet_raised: 45 cm, bent: yes}\n",
+			`{"name": "Emeka", "sex": "male", "hold": "push-up", "measurements": {"stature": "200"}, "pose": {"feet_raised": "45", "bent": "yes"}}`},
+		{"tilted",
+			"person: Io\nsex: female\ntilt: 12 deg\n", `{"name": "Io", "sex": "female", "tilt": "12"}`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			file := filepath.Join(t.TempDir(), "person.yaml")
+			if err := os.WriteFile(file, []byte(c.file), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			code, stdout, stderr := call("person", file, "--json", "--n", "2000", "--seed", "7")
+			if code != exitDone {
+				t.Fatal(stderr)
+			}
+			text, err := explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 2000, "seed": 7, "person": `+c.request+`}`))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var printed struct{ Persons []any }
+			var answer struct {
+				Faults  []any
+				Summary any
+			}
+			if err := json.Unmarshal([]byte(stdout), &printed); err != nil {
+				t.Fatal(err)
+			}
+			if err := json.Unmarshal(text, &answer); err != nil {
+				t.Fatal(err)
+			}
+			if len(answer.Faults) > 0 || !reflect.DeepEqual(answer.Summary, printed.Persons[0]) {
+				t.Errorf("faults %v; the page is told\n%v\nperson prints\n%v", answer.Faults, answer.Summary, printed.Persons[0])
+			}
+		})
+	}
+}
+
+// explore says where it serves, answers there and ends well when interrupted.
+func TestExploreServesUntilInterrupted(t *testing.T) {
+	ctx, interrupt := context.WithCancel(t.Context())
+	read, write := io.Pipe()
+	var stderr bytes.Buffer
+	code := make(chan int)
+	go func() {
+		code <- Main(ctx, []string{"explore"}, strings.NewReader(""), write, &stderr)
+		write.Close()
+	}()
+	address, err := bufio.NewReader(read).ReadString('\n')
+	if err != nil || !strings.HasPrefix(address, "http://127.0.0.1:") {
+		t.Fatalf("%q, %v", address, err)
+	}
+	address = strings.TrimSpace(address)
+	page, err := http.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(page.Body)
+	page.Body.Close()
+	if err != nil || page.StatusCode != 200 || !bytes.Contains(text, []byte("<title>")) {
+		t.Errorf("status %d, %v: %.100s", page.StatusCode, err, text)
+	}
+	interrupt()
+	if got := <-code; got != exitDone {
+		t.Errorf("code %d: %s", got, &stderr)
+	}
+}
+
+func TestExploreWritesASite(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compiles the simulation for browsers, not in short mode")
+	}
+	folder := filepath.Join(t.TempDir(), "made", "for", "it")
+	if code, stdout, stderr := call("explore", "--static", folder); code != exitDone || stdout != "" {
+		t.Fatalf("code %d: %s%s", code, stdout, stderr)
+	}
+	for name, begins := range map[string]string{"index.html": "<!doctype html>", "counterpoise.wasm": "\x00asm", "wasm_exec.js": "//", "counterpoise.wasm.gz": "\x1f\x8b"} {
+		data, err := os.ReadFile(filepath.Join(folder, name))
+		if err != nil || !bytes.HasPrefix(data, []byte(begins)) {
+			t.Errorf("%s: %v, %.20q", name, err, data)
+		}
+	}
+}
+
+func TestExploreRefuses(t *testing.T) {
+	taken, err := net.Listen("tcp4", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer taken.Close()
+	_, port, _ := net.SplitHostPort(taken.Addr().String())
+	inTheWay := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(inTheWay, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		code int
+		want string
+		args []string
+	}{
+		{1, "--port " + port + ": ", []string{"--port", port}},
+		{2, "--port: found 70000, allowed are 0 to 65535", []string{"--port", "70000"}},
+		{2, "--port is of no use with --static", []string{"--port", "8000", "--static", t.TempDir()}},
+		{1, "--static " + inTheWay, []string{"--static", inTheWay}},
+		{2, "unknown command", []string{"page"}},
+	} {
+		code, stdout, stderr := call(append([]string{"explore"}, c.args...)...)
+		if code != c.code || !strings.Contains(stderr, c.want) || stdout != "" || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("%v: code %d, %q", c.args, code, stderr)
+		}
+	}
+	t.Chdir(t.TempDir())
+	folder := filepath.Join(t.TempDir(), "site")
+	if code, _, stderr := call("explore", "--static", folder); code != exitFailed || !strings.Contains(stderr, "run it in a clone of the source") || strings.Count(stderr, "\n") != 1 {
+		t.Errorf("elsewhere: code %d, %q", code, stderr)
+	}
+	if _, err := os.Stat(folder); err == nil {
+		t.Error("a folder was left behind")
+	}
+}
