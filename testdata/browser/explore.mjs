@@ -1,7 +1,7 @@
 // The explore page in Chromium: its five flows over HTTP and with the simulation
 // as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
 //
-//   node explore.mjs --program ../../counterpoise [--shots FOLDER] [--only http|wasm]
+//   node explore.mjs --program ../../counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1440]
 //
 // It starts `counterpoise explore`, writes the static site, and says what it
 // checked. It ends with 1 if a check failed. Times are printed and not judged.
@@ -21,6 +21,7 @@ const option = (name, fallback) => {
 const program = path.resolve(option('program', 'counterpoise'));
 const shots = option('shots', '');
 const only = option('only', '');
+const widths = option('widths', '360,768,1440').split(',').map(Number);
 const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 if (shots) await mkdir(shots, {recursive: true});
 
@@ -460,7 +461,7 @@ try {
     servers.wasm = await serveFolder(path.join(folder, 'site'));
   }
   for (const [name, {base}] of Object.entries(servers)) {
-    for (const [width, height] of [[360, 740], [768, 1024], [1440, 900]]) {
+    for (const [width, height] of [[360, 740], [768, 1024], [1440, 900]].filter(([width]) => widths.includes(width))) {
       for (const [input, way] of Object.entries(ways)) {
         if (name === 'wasm' && ({360: 'touch', 768: 'keyboard', 1440: 'mouse'})[width] !== input) continue;
         const where = `${name} ${width} px ${input}`;

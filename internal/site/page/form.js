@@ -174,7 +174,6 @@ export class Form {
       id, type: 'text', inputmode: this.state.units === 'imperial' || kind === 'angle' ? 'text' : 'decimal', maxlength: 60, spellcheck: 'false',
       'aria-describedby': [id + '-fault', ...notes.map((n) => n.id)].join(' '),
       oninput: (e) => { set(e.target.value); this.clear(path); this.changed(true); },
-      onblur: () => this.show(),
     });
     input.value = get();
     const box = el('div', {class: 'field'}, el('label', {for: id}, label, unit ? [el('span', {class: 'unit'}, ' ', unit)] : null), input, notes, fault);
