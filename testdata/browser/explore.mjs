@@ -19,6 +19,8 @@ const option = (name, fallback) => {
   return i < 0 ? fallback : process.argv[i + 1];
 };
 const program = path.resolve(option('program', 'counterpoise'));
+// Where the program is run: the site is compiled from the sources here.
+const sources = path.resolve(import.meta.dirname, '../..');
 const shots = option('shots', '');
 const only = option('only', '');
 const widths = option('widths', '360,768,1440').split(',').map(Number);
@@ -49,7 +51,7 @@ function differs(a, b, at = '') {
 
 function run(...args) {
   return new Promise((resolve, reject) => {
-    const child = spawn(program, args, {stdio: ['ignore', 'pipe', 'pipe']});
+    const child = spawn(program, args, {cwd: sources, stdio: ['ignore', 'pipe', 'pipe']});
     let text = '';
     child.stdout.on('data', (d) => { text += d; });
     child.stderr.on('data', (d) => { text += d; });
@@ -60,7 +62,7 @@ function run(...args) {
 
 // serveProgram starts the server and waits for its address.
 function serveProgram() {
-  const child = spawn(program, ['explore', '--port', '0'], {stdio: ['ignore', 'pipe', 'pipe']});
+  const child = spawn(program, ['explore', '--port', '0'], {cwd: sources, stdio: ['ignore', 'pipe', 'pipe']});
   return new Promise((resolve, reject) => {
     let text = '';
     const take = (d) => {
@@ -218,6 +220,7 @@ async function askFlow(page, way, where) {
   await way.type(page, '#f-person-measurements-span', '172');
   await page.waitForFunction((was) => document.querySelector('[data-quantity=hand_spacing] .tile-value').textContent !== was, example);
   await settled(page);
+  await page.waitForFunction(() => document.querySelector('#example').hidden, null, {timeout: 3000}).catch(() => {});
   check(await page.isHidden('#example'), `${where}: an answer of one's own is marked as an example`);
   const answer = await asked(page, 'answer', {draws: 2000});
   const model = answer.summary.models.find((m) => m.model === 'equilibrium');

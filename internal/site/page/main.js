@@ -230,12 +230,19 @@ function showPose() {
 
 function showFigureWords() {
   const parts = [`Drawn: the middle one of the bodies that fit what is known, ${u.height(pose.stature_m, state.units)} and ${u.mass(pose.mass_kg, state.units)}, assumptions at their central values. Breadths are for the eye.`];
-  const own = (pose.demands || []).filter((d) => ['required_force', 'difficulty', 'shoulder_moment', 'hand_share'].includes(d.quantity)).slice(0, 2)
-    .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
-  const turned = pose.angle_deg !== null && pose.angle_deg !== undefined ? `arms ${u.number(pose.angle_deg)}° from the pole, hands ${u.tape(pose.spacing_m, state.units)} apart` : '';
-  const here = [turned, ...own].filter(Boolean).join(', ');
-  if (here) parts.unshift(`${state.spacing === null ? 'At its best' : 'As dragged'}: ${here}.`);
+  const here = drawnWords().join(', ');
+  const turned = typeof pose.angle_deg === 'number';
+  if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
   byId('figure-words').textContent = parts.join(' ');
+}
+
+// drawnWords are the numbers of the posture drawn, the first ones first.
+function drawnWords() {
+  const own = ['required_force', 'shoulder_moment', 'hand_share', 'wall_push', 'hip_moment', 'difficulty']
+    .map((name) => pose.demands.find((d) => d.quantity === name)).filter(Boolean).slice(0, 2)
+    .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
+  return typeof pose.angle_deg === 'number'
+    ? [`hands ${u.tape(pose.spacing_m, state.units)} apart`, `arms ${u.number(pose.angle_deg)}° from the pole`, ...own] : own;
 }
 
 const stepSizes = () => (state.units === 'imperial' ? {small: 0.0127, large: 0.0508, words: ['1/2 in', '2 in']} : {small: 0.01, large: 0.05, words: ['1 cm', '5 cm']});
@@ -430,9 +437,10 @@ function listenForTools() {
     }
   });
   const page = () => {
-    const names = [...document.querySelectorAll('.tile')].slice(0, 2).map((t) => `${t.querySelector('.tile-label').textContent.toLowerCase()} ${t.querySelector('.tile-value').textContent}`);
-    const source = `${byId('figure-words').textContent} ${see.info(catalogue, '').meaning}${catalogue.validation} counterpoise ${catalogue.version}, ${modelName()}; segments de Leva (1996); people: ${answer.summary.people}.`;
-    return sheet(picture.root, `${form.hold.title}${known(state) ? '' : ' (an example)'}: ${names.join(', ')}`, source);
+    const title = [form.hold.title + (known(state) ? '' : ', an example'), drawnWords().join(', ')].filter(Boolean).join(': ');
+    const ranges = [...document.querySelectorAll('.tile')].slice(0, 2).map((t) => `${t.querySelector('.tile-label').textContent.toLowerCase()} ${t.querySelector('.tile-value').textContent} (${t.querySelector('.small').textContent})`);
+    return sheet(picture.root, title, `${byId('figure-words').textContent} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
+      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${answer.summary.people}, ${answer.summary.draws.toLocaleString('en-GB')} draws, seed ${answer.seed}.`);
   };
   byId('save-svg').addEventListener('click', () => picture && saveSVG(page(), form.hold.name));
   byId('save-png').addEventListener('click', () => picture && savePNG(page(), form.hold.name));
