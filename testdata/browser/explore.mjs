@@ -381,7 +381,7 @@ async function overflow(page, where) {
 const fragment = 'hold=human-flag&sex=female&measurements.stature=168&measurements.mass=61&measurements.span=172';
 
 async function looks(base, name) {
-  for (const [width, height, scale] of [[360, 740, 2], [768, 1024, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
+  for (const [width, height, scale] of [[320, 640, 1], [360, 740, 2], [768, 1024, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
     for (const scheme of ['light', 'dark']) {
       const where = `${name} ${width} px ${scheme}`;
       const {page, context} = await open(base, {width, height, scale, scheme, fragment: fragment + '&change.arm_length=5', where});
@@ -432,11 +432,9 @@ async function holds(base, name) {
 
 // times prints how long a change of input takes, and the first use.
 async function times(base, name) {
-  const {page, context} = await open(base, {where: name + ' times'});
-  const first = await page.evaluate(() => performance.getEntriesByName('catalogue')[0].duration);
-  await page.check('input[name=sex][value=female]', {force: true});
+  const {page, context} = await open(base, {where: name + ' times', fragment: 'sex=female'});
   await page.waitForSelector('[data-quantity=hand_spacing]');
-  const since = await page.evaluate(() => performance.getEntriesByName('shown')[0].startTime + performance.getEntriesByName('shown')[0].duration);
+  const [first, since] = await page.evaluate(() => ['catalogue', 'shown'].map((n) => performance.getEntriesByName(n)[0]).map((e) => e.startTime + e.duration));
   for (let i = 0; i < 8; i++) {
     await page.fill('#f-person-measurements-stature', String(165 + i));
     await page.waitForTimeout(1200);
@@ -451,7 +449,7 @@ async function times(base, name) {
     for (let i = 0; i < 20; i++) await ask('pose', {...body, angle_deg: 30 + i});
     return (performance.now() - begun) / 20;
   });
-  console.log(`times   ${name}: catalogue after ${first.toFixed(0)} ms, first answer on the page after ${since.toFixed(0)} ms from opening; a change of input with 2,000 draws answered in ${median(answer).toFixed(0)} ms, shown in ${median(shown).toFixed(0)} ms (medians of ${answer.length}); a pose ${poses.toFixed(1)} ms`);
+  console.log(`times   ${name}: first use: catalogue after ${first.toFixed(0)} ms, first answer on the page after ${since.toFixed(0)} ms; a change of input with 2,000 draws answered in ${median(answer).toFixed(0)} ms, shown in ${median(shown).toFixed(0)} ms (medians of ${answer.length}); a pose ${poses.toFixed(1)} ms`);
   await context.close();
 }
 

@@ -20,10 +20,8 @@ function niceStep(range, n) {
   return [1, 2, 5, 10].map((k) => k * power).find((s) => s >= raw * 0.999);
 }
 
-// drawCurve returns {root, angleAt(clientX), move(angle, text)}.
-//
-// curve and people are curves of answers, people null where there are none;
-// spacings says the hands' distance at an angle, for the upper axis.
+// drawCurve returns {root, angleAt(clientX), move(angle, text)}. curve and people
+// are curves of answers, people null where there are none.
 export function drawCurve({curve, people, width, height = 300, title}) {
   const brief = width < 520;
   const type = brief ? 12 : 13;
@@ -34,7 +32,7 @@ export function drawCurve({curve, people, width, height = 300, title}) {
   const most = best * 2.1;
   const x = (a) => box.left + (a - low) / (high - low) * (box.right - box.left);
   const y = (v) => box.bottom - Math.min(v, most * 1.5) / most * (box.bottom - box.top);
-  const root = svg('svg', {viewBox: `0 0 ${width} ${height}`, width, height, class: 'curve', role: 'img', 'font-family': typeface, 'font-size': type});
+  const root = svg('svg', {viewBox: `0 0 ${width} ${height}`, width, height, class: 'curve', role: 'img', 'aria-describedby': 'curve-words', 'font-family': typeface, 'font-size': type});
   root.append(svg('title', null, title));
   const clip = svg('clipPath', {id: 'curve-clip'}, svg('rect', {x: box.left, y: box.top, width: box.right - box.left, height: box.bottom - box.top}));
   root.append(svg('defs', null, clip));
@@ -44,7 +42,7 @@ export function drawCurve({curve, people, width, height = 300, title}) {
   const grid = svg('g', {class: 'grid'});
   for (let v = 0; v <= most + 1e-9; v += step) {
     grid.append(svg('line', {x1: box.left, x2: box.right, y1: y(v), y2: y(v)}));
-    grid.append(svg('text', {x: box.left - 7, y: y(v) + 4, 'text-anchor': 'end'}, percent ? number(100 * v) + ' %' : number(v, step < 0.5 ? 1 : 1)));
+    grid.append(svg('text', {x: box.left - 7, y: y(v) + 4, 'text-anchor': 'end'}, percent ? number(100 * v) + ' %' : number(v, 1)));
   }
   for (let a = Math.ceil(low / 10) * 10; a <= high + 1e-9; a += brief ? 20 : 10) {
     grid.append(svg('text', {x: x(a), y: box.bottom + 18, 'text-anchor': 'middle'}, number(a) + '°'));

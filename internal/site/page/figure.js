@@ -151,7 +151,7 @@ export function perWeight(figure) {
 // give the lines of each label; brief draws values and letters only, for small
 // screens; ghost: another figure, drawn pale behind; handles are marked where
 // the hands can be dragged.
-export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, scaleWords}) {
+export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, describedBy = null, scaleWords}) {
   const margin = brief ? 6 : 10;
   const room = brief ? (figure.hands ? 8 : 0) : 34; // pixels beside the body, for labels
   const scale = Math.min((width - 2 * margin - 2 * room) / (frame.right - frame.left), (most - 60) / (frame.high - frame.low));
@@ -161,7 +161,7 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   const ppm = scale;
 
   const root = svg('svg', {
-    viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', class: 'figure',
+    viewBox: `0 0 ${width} ${height}`, width, height, role: 'img', class: 'figure', 'aria-describedby': describedBy,
     'font-family': typeface, 'font-size': brief ? 12 : 14,
   });
   if (title) root.append(svg('title', null, title));

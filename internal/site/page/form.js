@@ -70,9 +70,9 @@ export class Form {
     const range = (r, kind) => kind === 'angle' ? `${round(r.least)}° to ${round(r.most)}°`
       : `${write({value: r.least, error: 0}, 'length', s.units)} to ${write({value: r.most, error: 0}, 'length', s.units)}${s.units === 'imperial' ? '' : ' cm'}`;
     const form = this.hold.legs.find((l) => l.name === s.legs);
-    if (form && form.angle) {
+    if (form && form.angle_deg) {
       list.push(this.field({
-        path: 'person.legs.angle', label: 'Each leg opened by', kind: 'angle', hint: range(form.angle, 'angle'),
+        path: 'person.legs.angle', label: 'Each leg opened by', kind: 'angle', hint: range(form.angle_deg, 'angle'),
         get: () => s.straddle || '40', set: (v) => { s.straddle = v; },
       }));
     }
@@ -176,7 +176,7 @@ export class Form {
       oninput: (e) => { set(e.target.value); this.clear(path); this.changed(true); },
     });
     input.value = get();
-    const box = el('div', {class: 'field'}, el('label', {for: id}, label, unit ? [el('span', {class: 'unit'}, ' ', unit)] : null), input, notes, fault);
+    const box = el('div', {class: 'field'}, el('label', {for: id}, el('span', null, label, unit ? el('span', {class: 'unit'}, ' ', unit) : null)), input, notes, fault);
     this.fields.set(path, {input, fault, label, kind, get, set, box});
     return box;
   }

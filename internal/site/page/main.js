@@ -215,7 +215,7 @@ function showPose() {
   picture = drawn(pose, width, {
     frame: frame && frame.box ? figures.union([frame.box, figures.extent(figure, false)]) : figures.extent(figure),
     handles: drags ? figure.hands.map((at, i) => ({name: i === 0 ? 'top' : 'bottom', at})) : [],
-    title: `${form.hold.title}, drawn to scale. The numbers are in the table below.`,
+    title: `${form.hold.title}, drawn to scale.`, describedBy: 'figure-words',
   });
   replace(box, picture.root);
   const closed = document.querySelector('.figures');

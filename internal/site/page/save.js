@@ -16,7 +16,7 @@ function inlined(drawing) {
       if (value && value !== 'normal') to[i].setAttribute(name, value);
     }
     to[i].removeAttribute('class');
-    to[i].removeAttribute('tabindex');
+    to[i].removeAttribute('aria-describedby');
   });
   return copy;
 }

@@ -106,7 +106,7 @@ export class WhatIf {
     const of = (q, side, end) => u.value(q.unit, q[side][end], q[side + '_absolute'] ? q[side + '_absolute'][end] : null, system);
     const change = (q, end) => {
       const text = of(q, 'effect', end);
-      return q.effect[end] > 0 && /[1-9]/.test(text) ? '+' + text : text;
+      return !text.startsWith('−') && /[1-9]/.test(text) ? '+' + text : text;
     };
     replace(byId('change-answer'),
       el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
