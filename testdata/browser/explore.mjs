@@ -1,10 +1,11 @@
 // The explore page in Chromium: its five flows over HTTP and with the simulation
 // as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
 //
-//   node explore.mjs --program ../../counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1440]
+//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1440]
 //
-// It starts `counterpoise explore`, writes the static site, and says what it
-// checked. It ends with 1 if a check failed. Times are printed and not judged.
+// From the sources' own folder, where the program compiles the site. It starts
+// `counterpoise explore`, writes the static site, and says what it checked. It ends
+// with 1 if a check failed. Times are printed and not judged.
 
 import {spawn} from 'node:child_process';
 import {mkdtemp, mkdir, readFile, rm} from 'node:fs/promises';
@@ -19,8 +20,6 @@ const option = (name, fallback) => {
   return i < 0 ? fallback : process.argv[i + 1];
 };
 const program = path.resolve(option('program', 'counterpoise'));
-// Where the program is run: the site is compiled from the sources here.
-const sources = path.resolve(import.meta.dirname, '../..');
 const shots = option('shots', '');
 const only = option('only', '');
 const widths = option('widths', '360,768,1440').split(',').map(Number);
@@ -51,7 +50,7 @@ function differs(a, b, at = '') {
 
 function run(...args) {
   return new Promise((resolve, reject) => {
-    const child = spawn(program, args, {cwd: sources, stdio: ['ignore', 'pipe', 'pipe']});
+    const child = spawn(program, args, {stdio: ['ignore', 'pipe', 'pipe']});
     let text = '';
     child.stdout.on('data', (d) => { text += d; });
     child.stderr.on('data', (d) => { text += d; });
@@ -62,7 +61,7 @@ function run(...args) {
 
 // serveProgram starts the server and waits for its address.
 function serveProgram() {
-  const child = spawn(program, ['explore', '--port', '0'], {cwd: sources, stdio: ['ignore', 'pipe', 'pipe']});
+  const child = spawn(program, ['explore', '--port', '0'], {stdio: ['ignore', 'pipe', 'pipe']});
   return new Promise((resolve, reject) => {
     let text = '';
     const take = (d) => {
