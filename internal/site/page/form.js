@@ -60,6 +60,7 @@ export class Form {
     const legs = this.hold.legs;
     byId('legs-field').hidden = legs.length < 2;
     byId('legs').replaceChildren(...legs.map((l) => el('option', {value: l.name}, l.label)));
+    if (!legs.some((l) => l.name === this.state.legs)) this.state.legs = '';
     byId('legs').value = this.state.legs || 'together';
     this.drawPose();
   }
@@ -173,7 +174,12 @@ export class Form {
     const input = el('input', {
       id, type: 'text', inputmode: this.state.units === 'imperial' || kind === 'angle' ? 'text' : 'decimal', maxlength: 60, spellcheck: 'false',
       'aria-describedby': [id + '-fault', ...notes.map((n) => n.id)].join(' '),
-      oninput: (e) => { set(e.target.value); this.clear(path); this.changed(true); },
+      oninput: (e) => {
+        set(e.target.value);
+        this.typed();
+        this.clear(path);
+        this.changed(true);
+      },
     });
     input.value = get();
     const box = el('div', {class: 'field'}, el('label', {for: id}, el('span', null, label, unit ? el('span', {class: 'unit'}, ' ', unit) : null)), input, notes, fault);
@@ -188,6 +194,14 @@ export class Form {
     if (closed) closed.open = true;
     field.input.focus();
     field.input.scrollIntoView({block: 'center', behavior: 'auto'});
+  }
+
+  // typed holds back the fault of the field being typed in until there is a pause:
+  // half a number is not a mistake.
+  typed() {
+    this.typing = true;
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => { this.typing = false; this.show(); }, 900);
   }
 
   clear(path) {
@@ -210,6 +224,7 @@ export class Form {
     for (const f of this.faults || []) {
       const field = this.fields.get(f.field) || this.fields.get(f.field.replace(/\.[^.]*$/, ''));
       if (!field) { left.push(f); continue; }
+      if (this.typing && field.input && field.input === document.activeElement) continue;
       const words = f.reason.charAt(0).toUpperCase() + f.reason.slice(1);
       field.fault.append(el('strong', null, field.label + ': '), words.replace(/\.?$/, '. '));
       if (f.slip) {

@@ -8,7 +8,7 @@ import {WhatIf} from './whatif.js';
 import * as figures from './figure.js';
 import * as see from './see.js';
 import * as u from './units.js';
-import {drawCurve} from './curve.js';
+import {drawCurve, at as along} from './curve.js';
 import {show as showSayings} from './sayings.js';
 import {sheet, saveSVG, savePNG} from './save.js';
 import {el, byId, replace, inFrames} from './dom.js';
@@ -111,6 +111,7 @@ function showAnswer() {
   see.carry(answer, system);
   see.all(catalogue, answer, system);
   showCurve();
+  if (pose && pose.possible) showFigureWords();
   announce();
 }
 
@@ -233,7 +234,8 @@ function showFigureWords() {
   const here = drawnWords().join(', ');
   const turned = typeof pose.angle_deg === 'number';
   if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
-  byId('figure-words').textContent = parts.join(' ');
+  parts.splice(here ? 1 : 0, 0, moreWords());
+  byId('figure-words').textContent = parts.filter(Boolean).join(' ');
 }
 
 // drawnWords are the numbers of the posture drawn, the first ones first.
@@ -243,6 +245,16 @@ function drawnWords() {
     .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
   return typeof pose.angle_deg === 'number'
     ? [`hands ${u.tape(pose.spacing_m, state.units)} apart`, `arms ${u.number(pose.angle_deg)}° from the pole`, ...own] : own;
+}
+
+// moreWords says how much more the posture drawn asks than the best one.
+function moreWords() {
+  const mine = answer && answer.curves.find((c) => c.model === modelName());
+  if (!mine || state.spacing === null || mine.best_peak === null || typeof pose.angle_deg !== 'number') return '';
+  const here = along(mine.angle_deg, mine.peak, pose.angle_deg);
+  if (here === null) return '';
+  const more = here / mine.best_peak - 1;
+  return Math.abs(more) < 0.005 ? 'It asks no more than at its best.' : `It asks ${u.share(Math.abs(more))} ${more > 0 ? 'more' : 'less'} than at its best.`;
 }
 
 const stepSizes = () => (state.units === 'imperial' ? {small: 0.0127, large: 0.0508, words: ['1/2 in', '2 in']} : {small: 0.01, large: 0.05, words: ['1 cm', '5 cm']});

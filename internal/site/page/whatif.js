@@ -110,6 +110,7 @@ export class WhatIf {
     };
     replace(byId('change-answer'),
       el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
+      comparison.faults.filter((f) => f.field.startsWith('change')).map((f) => el('p', {class: 'fault'}, `${f.field.replace(/^change\.?/, '').replaceAll('_', ' ')}: ${f.reason}.`)),
       (comparison.words.sentences || []).map((t) => el('p', null, t)),
       el('div', {class: 'pair'}, ['before', 'after'].map((side) => el('figure', null, el('figcaption', null, side === 'before' ? 'Before' : 'After'),
         comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, `Not possible: ${comparison[side].why}.`)))),
