@@ -66,7 +66,7 @@ func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
 		N: r.N, Seed: r.Seed, People: c.People,
 		Quantity: c.Quantity.String(), Unit: unit, Expect: c.Expect, Matters: c.Matters, Share: c.Share,
-		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: r.Reweighted, Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: r.Reweighted, Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

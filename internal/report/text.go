@@ -39,7 +39,7 @@ func Text(w io.Writer, r *claim.Result) error {
 		t.wrap("Note    ", "        ", warning)
 	}
 	t.line("")
-	t.wrap("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", Validation(r.Claim)+" "+Cautions)
 	return t.err
 }
 

@@ -48,23 +48,28 @@ type AssumptionDriver struct {
 	Correlation float64 `json:"rank_correlation"`
 }
 
-// bears returns whether an assumption can bear on what the model gives: those
-// about the statics of other holds cannot.
-func (t *test) bears(m hold.Model) func(assume.ID) bool {
-	var foreign [assume.Count]bool
+// Bears reports whether an assumption can bear on what a model gives of the claim:
+// those about the statics of other holds cannot. The claim must pass Check.
+func (c *Claim) Bears(m hold.Model, id assume.ID) bool {
+	own := []string{c.Hold}
+	if c.Change != nil && c.Change.Hold != "" {
+		own = append(own, c.Change.Hold)
+	}
+	foreign := false
 	for _, h := range hold.All() {
+		if slices.Contains(own, h.Name) && slices.Contains(h.Assumptions(Under(h, m)), id) {
+			return true
+		}
 		for _, other := range h.Models {
-			for _, id := range h.Assumptions(other) {
-				foreign[id] = true
-			}
+			foreign = foreign || slices.Contains(h.Assumptions(other), id)
 		}
 	}
-	for _, h := range []*hold.Hold{t.hold, t.next} {
-		for _, id := range h.Assumptions(Under(h, m)) {
-			foreign[id] = false
-		}
-	}
-	return func(id assume.ID) bool { return !foreign[id] }
+	return !foreign
+}
+
+// bears is Claim.Bears under one model.
+func (t *test) bears(m hold.Model) func(assume.ID) bool {
+	return func(id assume.ID) bool { return t.claim.Bears(m, id) }
 }
 
 // driver returns the assumption, of those that can bear on the outcome, whose

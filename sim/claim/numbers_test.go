@@ -131,7 +131,7 @@ func TestDriverIsOfThisHold(t *testing.T) {
 		names bool
 	}{{"wall-handstand", true}, {"iron-cross", false}} {
 		h, _ := hold.Parse(c.hold)
-		test := &test{hold: h, next: h}
+		test := &test{claim: &Claim{Hold: c.hold}, hold: h, next: h}
 		driver := d.driver(&o, test.bears(hold.Equilibrium), response)
 		if driver == nil || (driver.Name == "wall_friction") != c.names {
 			t.Errorf("%s is driven by %+v", c.hold, driver)

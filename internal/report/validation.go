@@ -1,0 +1,120 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/strength"
+)
+
+// ComparedWithPlates stands in place of NotValidated where measured forces of the
+// very quantity have been published.
+const ComparedWithPlates = "Model estimate, compared with published force plates, which it does not always meet."
+
+// Validation is what must be said of a claim's numbers: that nobody measured the
+// forces, or that somebody did.
+func Validation(c *claim.Claim) string {
+	if MeasuredOnPlates(c) {
+		return ComparedWithPlates
+	}
+	return NotValidated
+}
+
+// MeasuredOnPlates reports whether a claim's quantity is the one that force plates
+// were read for: the weight on the hands in push-ups.
+func MeasuredOnPlates(c *claim.Claim) bool {
+	return c.Quantity == hold.HandShare && c.Hold == hold.PushUp.Name
+}
+
+// PlateRow is one published measurement beside what the model gives at its
+// defaults. Forces are shares of body weight.
+type PlateRow struct {
+	Position string   `json:"position"`
+	Who      string   `json:"who"`
+	Source   string   `json:"source"`
+	Measured float64  `json:"measured"`
+	SD       *float64 `json:"sd_between_people"` // nil where not published
+	Model    float64  `json:"model"`
+	Apart    float64  `json:"model_less_measured"`
+	Says     string   `json:"says"` // whether they agree, in words
+}
+
+// plateRows is how many drawn people of each sex stand behind a model's mean.
+const plateRows = 1000
+
+// closeEnough is how far from a measured mean, in body weights, the model may be
+// where nobody published how far people differ.
+const closeEnough = 0.03
+
+// Plates holds the model, at the default assumptions and over people drawn from the
+// survey with a seed, against published force plates.
+func Plates(seed uint64) ([]PlateRow, error) {
+	var rows []PlateRow
+	for _, p := range hold.ForcePlates() {
+		row := PlateRow{Position: p.Position, Who: p.Who, Source: p.Source, Measured: p.Measured}
+		for _, part := range []struct {
+			population string
+			n          int
+		}{{"ansur2-men", p.Men}, {"ansur2-women", p.Women}} {
+			if part.n == 0 {
+				continue
+			}
+			mean, err := meanOnHands(part.population, p.Pose, seed)
+			if err != nil {
+				return nil, err
+			}
+			row.Model += float64(part.n) / float64(p.Men+p.Women) * mean
+		}
+		row.Apart = row.Model - row.Measured
+		allowed, what := closeEnough, fmt.Sprintf("%.2f", closeEnough)
+		if p.SD > 0 {
+			row.SD, allowed, what = ptr(p.SD), p.SD, "one standard deviation"
+		}
+		row.Says = "within " + what
+		if math.Abs(row.Apart) > allowed {
+			row.Says = "a miss: beyond " + what
+		}
+		rows = append(rows, row)
+	}
+	return rows, nil
+}
+
+// meanOnHands is the mean weight on the hands of drawn people in a push-up.
+func meanOnHands(population string, pose hold.Pose, seed uint64) (float64, error) {
+	p, err := anthro.Load(population)
+	if err != nil {
+		return 0, err
+	}
+	builder, err := body.NewBuilder(p, body.Residual, body.DefaultSegments)
+	if err != nil {
+		return 0, err
+	}
+	people, bodies := anthro.NewPeople(plateRows), body.New(plateRows)
+	stream := montecarlo.NewStream(seed, claim.Purpose(population))
+	stream.Reset(0)
+	if err := p.NewSampler().Draw(people, stream.Normals); err != nil {
+		return 0, err
+	}
+	a, capacity := assume.Defaults(), hold.NewCapacity(plateRows)
+	builder.Build(bodies, people, &a)
+	strength.OfReference(capacity, bodies, &a)
+	result := hold.NewResult(plateRows, hold.HandShare)
+	hold.PushUp.Solve(result, bodies, capacity, hold.Posture{Pose: pose}, hold.Equilibrium, &a)
+	sum, n := 0.0, 0
+	for i, share := range result.Value[hold.HandShare] {
+		if result.Possible[i] {
+			sum += share
+			n++
+		}
+	}
+	if n == 0 {
+		return 0, fmt.Errorf("report: nobody of %s can hold the push-up", population)
+	}
+	return sum / float64(n), nil
+}
