@@ -48,8 +48,10 @@ func TestBadInput(t *testing.T) {
 		{2, "unknown flag: --workrs (did you mean --workers?)", arms("--workrs", "3")},
 		{2, "unknown shorthand flag: 'x' in -x", []string{"-x"}},
 		{2, "flag needs an argument: --n", arms("--n")},
-		{2, "accepts 1 arg(s), received 0", test()},
-		{2, "accepts 1 arg(s), received 2", arms("straddle")},
+		{2, "a claim's name or file is needed, or --all", test()},
+		{2, "longer-arms and longer-arms are both the claim longer-arms", test("longer-arms", "longer-arms")},
+		{2, "--all tests every shipped claim: leave the names out", test("longer-arms", "--all")},
+		{2, `unknown claim "straddl" (did you mean straddle?)`, test("longer-arms", "straddl")},
 
 		{2, `unknown claim "longer-arm" (did you mean longer-arms?); shipped are `, test("longer-arm")},
 		{2, `unknown claim ""`, test("")},

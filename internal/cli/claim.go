@@ -79,25 +79,31 @@ func findClaim(name string) (*claim.Claim, error) {
 }
 
 func newClaimTest(env *environment) *cobra.Command {
-	o := &common{look: defaultLook()}
+	o := &claimOptions{common: common{look: defaultLook()}}
 	defaults := claim.DefaultOptions()
 	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
 	c := &cobra.Command{
-		Use: "test <name or file>", Short: "Test a claim over drawn bodies and give a verdict", Args: cobra.ExactArgs(1),
+		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
 
 Draws people, holds each of them up before and after the change, and says whether the claim
 is supported, contradicted, too small to matter, or on what it depends. The verdict goes to
 standard output, progress to standard error. With --out, a folder gets bodies.parquet,
-summary.json and the charts.
+summary.json, the charts, and evidence.html: a page that says it all and needs nothing else.
+
+Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
+has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
+library.html, library.json and a chart of them all.
 
 ` + exitCodes,
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
-			return runClaimTest(c.Context(), env, o, args[0])
+			return runClaimTests(c.Context(), env, o, args)
 		},
 	}
 	f := c.Flags()
+	f.BoolVar(&o.all, "all", false, "test every shipped claim")
+	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies in all")
 	f.Var(&o.maxN, "max-n", "up to which n doubles while a share is too close to call")
 	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
@@ -105,85 +111,143 @@ summary.json and the charts.
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
 	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
-	f.Var(&o.out, "out", "folder for the table of bodies, the summary and the charts")
+	f.Var(&o.out, "out", "folder for the table of bodies, the summary, the charts and the page")
 	o.look.addFlags(c)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 	return c
 }
 
-func runClaimTest(ctx context.Context, env *environment, o *common, name string) (failed error) {
+// claimOptions are the options of claim test.
+type claimOptions struct {
+	common
+	all    bool // test every shipped claim
+	bodies bool // write the bodies of each of several claims
+}
+
+// tested is a claim with what came out.
+type tested struct {
+	options claim.Options
+	result  *claim.Result
+	stamp   provenance.Stamp
+	summary []byte // as JSON
+}
+
+// runClaimTests tests the named claims, one for itself and several as a library.
+func runClaimTests(ctx context.Context, env *environment, o *claimOptions, names []string) error {
+	switch {
+	case o.all && len(names) > 0:
+		return input(errors.New("--all tests every shipped claim: leave the names out"))
+	case o.all:
+		names = study.ClaimNames()
+	case len(names) == 0:
+		return input(errors.New("a claim's name or file is needed, or --all"))
+	}
 	if err := errors.Join(o.check(), o.look.check()); err != nil {
 		return err
-	}
-	c, err := findClaim(name)
-	if err != nil {
-		return input(err)
 	}
 	if err := o.resolveAssumptions(); err != nil {
 		return err
 	}
-	if err := o.override(c); err != nil {
-		return err
+	claims := make([]*claim.Claim, len(names))
+	for i, name := range names {
+		c, err := findClaim(name)
+		if err != nil {
+			return input(err)
+		}
+		if err := o.override(c); err != nil {
+			return err
+		}
+		claims[i] = c
 	}
-	options := claim.Options{
-		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: uint64(o.seed), Workers: int(o.workers),
-		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Assumptions: o.assumptions,
+	if len(claims) > 1 {
+		return runLibrary(ctx, env, o, names, claims)
 	}
-	bar := newProgress(env.stderr)
-	options.Progress = bar.update
-	var out *outFolder
+	return runClaimTest(ctx, env, o, claims[0])
+}
+
+// runClaimTest tests one claim and tells of it.
+func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *claim.Claim) (failed error) {
+	folder := ""
 	if o.out != "" {
-		if out, err = openFolder(string(o.out)); err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
-		options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
-			stamp, err := stampOf(c, options, rows)
-			if err != nil {
-				return nil, err
-			}
-			return newTableSink(filepath.Join(out.path, "bodies.parquet"), layout, stamp, rows)
-		}
-	}
-	result, err := claim.Test(ctx, c, options)
-	bar.done()
-	if err != nil {
-		return classify(err)
-	}
-	stamp, err := stampOf(c, options, result.N)
-	if err != nil {
-		return err
-	}
-	summary := report.Summarise(result, stamp)
-	text, err := json.MarshalIndent(summary, "", "  ")
-	if err != nil {
-		return err
-	}
-	text = append(text, '\n')
-	if out != nil {
-		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
-			return err
-		}
-		figures, err := report.Figures(result, options.Assumptions.Centre)
+		out, err := openFolder(string(o.out))
 		if err != nil {
 			return err
 		}
-		if err := o.look.draw(env, placedIn(out.path, figures)); err != nil {
+		defer out.forgetAfter(&failed)
+		folder = out.path
+	}
+	bar := newProgress(env.stderr)
+	t, err := o.test(ctx, c, folder, folder != "", bar.update)
+	bar.done()
+	if err != nil {
+		return err
+	}
+	if folder != "" {
+		if err := t.writeInto(env, o.look, folder, ""); err != nil {
 			return err
 		}
 	}
 	if o.json {
-		_, err = env.stdout.Write(text)
+		_, err = env.stdout.Write(t.summary)
 	} else {
-		err = report.Text(env.stdout, result)
+		err = report.Text(env.stdout, t.result)
 	}
 	if err != nil {
 		return err
 	}
-	if result.Verdict == claim.Undecided {
+	if t.result.Verdict == claim.Undecided {
 		return errUndecided
 	}
 	return nil
+}
+
+// test tests a claim, with the table of its bodies in a folder where it is asked for.
+func (o *common) test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*tested, error) {
+	t := &tested{options: claim.Options{
+		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: uint64(o.seed), Workers: int(o.workers),
+		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Assumptions: o.assumptions, Progress: progress,
+	}}
+	if bodies {
+		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+			stamp, err := stampOf(c, t.options, rows)
+			if err != nil {
+				return nil, err
+			}
+			return newTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp, rows)
+		}
+	}
+	var err error
+	if t.result, err = claim.Test(ctx, c, t.options); err != nil {
+		return nil, classify(err)
+	}
+	return t, t.summarise()
+}
+
+// summarise stamps a result and writes its summary as JSON.
+func (t *tested) summarise() error {
+	var err error
+	if t.stamp, err = stampOf(t.result.Claim, t.options, t.result.N); err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(report.Summarise(t.result, t.stamp), "", "  ")
+	t.summary = append(text, '\n')
+	return err
+}
+
+// writeInto writes the summary, the charts and the page of a claim into a folder;
+// library is the relative address of the page that lists it, or empty.
+func (t *tested) writeInto(env *environment, l look, folder, library string) error {
+	if err := provenance.WriteFile(filepath.Join(folder, "summary.json"), t.summary); err != nil {
+		return err
+	}
+	figures, err := report.Figures(t.result, t.options.Assumptions.Centre)
+	if err != nil {
+		return err
+	}
+	if err := l.draw(env, placedIn(folder, figures)); err != nil {
+		return err
+	}
+	return t.writePage(folder, library)
 }
 
 // classify marks the errors of a test that the user can mend, and leaves out

@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
@@ -31,7 +32,7 @@ func newRepeat(env *environment) *cobra.Command {
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
 file carries, and compare. Files are the Parquet tables and JSON summaries of claims, persons,
-drivers and sweeps, and tables of people. What is said is "identical", or the first difference and why:
+drivers and sweeps, the evidence pages of claims, and tables of people. What is said is "identical", or the first difference and why:
 another version, other data, another assumption. Exit code 1 stands for a difference.
 
 Of people of your own a file holds the name and the hash only. Their file is looked for by its
@@ -55,7 +56,9 @@ else it lies.
 type made struct {
 	path  string
 	stamp provenance.Stamp
-	text  []byte // of JSON; nil for a table
+	text  []byte       // of JSON; nil for a table
+	whole []byte       // of an evidence page
+	page  *page.Beside // what an evidence page tells beside its summary, which text is; else nil
 	// people are files of people of one's own, to be looked at before others.
 	people []string
 }
@@ -148,6 +151,11 @@ func openMade(path string) (*made, error) {
 	}
 	if m.text, err = os.ReadFile(path); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+	}
+	if start[0] == '<' {
+		if err := m.readPage(m.text); err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
 	}
 	var summary struct {
 		Provenance *provenance.Stamp `json:"provenance"`
@@ -299,6 +307,9 @@ func sameBytes(a, b string) bool {
 func (m *made) difference(next *made) (string, error) {
 	if m.text != nil {
 		where, was, is := differentJSON(withoutStamp(m.text), withoutStamp(next.text))
+		if where == "" && m.page != nil && next.page != nil {
+			return differentLine(m.whole, next.whole), nil
+		}
 		if where == "" {
 			return "", nil
 		}

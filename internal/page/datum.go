@@ -1,0 +1,123 @@
+package page
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"counterpoise/internal/report"
+	"counterpoise/sim/hold"
+)
+
+// teller prints numbers out of the JSON that a page carries, each marked with its
+// exact value and the path at which it stands there, so that a page cannot say a
+// number that its data do not hold.
+type teller struct{ tree any }
+
+// newTeller reads what a page carries.
+func newTeller(carried any) (*teller, error) {
+	text, err := json.Marshal(carried)
+	if err != nil {
+		return nil, err
+	}
+	t := &teller{}
+	return t, json.Unmarshal(text, &t.tree)
+}
+
+// at finds the value at a path of keys and indices joined by dots.
+func at(tree any, path string) (any, error) {
+	for step := range strings.SplitSeq(path, ".") {
+		switch node := tree.(type) {
+		case map[string]any:
+			next, ok := node[step]
+			if !ok {
+				return nil, fmt.Errorf("page: %s: no %q", path, step)
+			}
+			tree = next
+		case []any:
+			i, err := strconv.Atoi(step)
+			if err != nil || i < 0 || i >= len(node) {
+				return nil, fmt.Errorf("page: %s: no item %q of %d", path, step, len(node))
+			}
+			tree = node[i]
+		default:
+			return nil, fmt.Errorf("page: %s: nothing below %q", path, step)
+		}
+	}
+	return tree, nil
+}
+
+// printer turns a number of one kind into text; scale is what the text's number is
+// of the value.
+type printer struct {
+	scale float64
+	print func(x float64) string
+}
+
+func decimals(n int) printer {
+	return printer{1, func(x float64) string {
+		text := strconv.FormatFloat(math.Abs(x), 'f', n, 64)
+		if x < 0 && strings.Trim(text, "0.") != "" {
+			return "−" + text
+		}
+		return text
+	}}
+}
+
+// printers are the kinds of numbers, but for those of a demand.
+var printers = map[string]printer{
+	"share":   {100, report.Percent},
+	"limit":   {100, func(x float64) string { return strconv.FormatFloat(100*x, 'f', 1, 64) + " %" }},
+	"count":   {1, func(x float64) string { return report.Thousands(int(x)) }},
+	"rank":    {1, report.Correlation},
+	"plain":   {1, func(x float64) string { return strings.Replace(fmt.Sprintf("%.4g", x), "-", "−", 1) }},
+	"percent": {1, report.SignedPercent},
+}
+
+// datum marks the number at a path. The kind is one of printers, "decimals 2" for
+// so many decimals, or "value NAME", "effect NAME" or "size NAME" for a demand:
+// without sign but where negative, with its sign, without.
+func (t *teller) datum(path, kind string) (template.HTML, error) {
+	found, err := at(t.tree, path)
+	if err != nil {
+		return "", err
+	}
+	name, of, _ := strings.Cut(kind, " ")
+	p, known := printers[name]
+	demand, isDemand := hold.ParseDemand(of)
+	switch {
+	case name == "decimals":
+		n, err := strconv.Atoi(of)
+		if err != nil {
+			return "", fmt.Errorf("page: %s: %w", kind, err)
+		}
+		p = decimals(n)
+	case isDemand:
+		p = printer{report.Scale(demand), func(x float64) string {
+			if name == "size" {
+				x = math.Abs(x)
+			}
+			return report.Number(demand, &x, name == "effect")
+		}}
+	case !known:
+		return "", fmt.Errorf("page: unknown kind of number %q", kind)
+	}
+	switch x := found.(type) {
+	case nil:
+		return template.HTML(fmt.Sprintf(`<data value="" data-field="%s">beyond reach</data>`, template.HTMLEscapeString(path))), nil
+	case float64:
+		scale := ""
+		if p.scale != 1 {
+			scale = fmt.Sprintf(` data-scale="%g"`, p.scale)
+		}
+		return template.HTML(fmt.Sprintf(`<data value="%s" data-field="%s"%s>%s</data>`,
+			strconv.FormatFloat(x, 'g', -1, 64), template.HTMLEscapeString(path), scale, template.HTMLEscapeString(unbroken(p.print(x))))), nil
+	}
+	return "", fmt.Errorf("page: %s is no number", path)
+}
+
+// unbroken keeps a number and its unit on one line.
+func unbroken(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }

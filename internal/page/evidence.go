@@ -1,0 +1,613 @@
+// Package page writes results as HTML pages: an evidence page a claim, and the page
+// of a library of claims. A page is one file that loads nothing and runs nothing; its
+// pictures are inline SVG, and it carries the data that its words and numbers come
+// from, so that it can be checked and made again. The same result gives the same
+// bytes.
+package page
+
+import (
+	"bytes"
+	"embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/datasets"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+//go:embed style.css evidence.html library.html
+var files embed.FS
+
+// Evidence is what an evidence page is made of.
+type Evidence struct {
+	Result      *claim.Result
+	Stamp       provenance.Stamp
+	Assumptions assume.Uncertainty // as the claim was tested
+	Command     string             // that makes the page again, without the program's name; or "" where only repeat does
+	Library     string             // relative address of the page of the library that it belongs to, or ""
+}
+
+// Beside is what an evidence page tells beside its summary. It stands in the page as
+// JSON.
+type Beside struct {
+	Command  string            `json:"command,omitempty"`
+	Library  string            `json:"library,omitempty"`
+	Plates   []report.PlateRow `json:"force_plates,omitempty"`
+	Pictures []Picture         `json:"pictures"`
+	People   []report.Drawn    `json:"people"`
+}
+
+// Picture is the numbers of one picture.
+type Picture struct {
+	Name    string   `json:"name"`
+	Title   string   `json:"title"`
+	Columns []Column `json:"columns"`
+	Rows    []Row    `json:"rows"`
+}
+
+// Column heads the values of a picture's rows. Kind is how a number is printed.
+type Column struct {
+	Name string `json:"name"`
+	Kind string `json:"kind"`
+}
+
+// Row is the values of one curve, panel or force, in the order of the columns; null
+// where it has none.
+type Row struct {
+	Name   string     `json:"name"`
+	Values []*float64 `json:"values"`
+}
+
+// drawing is a picture as it stands in a page, for wide and for narrow screens.
+type drawing struct {
+	ID           string
+	Wide, Narrow template.HTML
+	How          string // how to read it
+	full         string // the same, where it was not said before
+	At           string // the path of its numbers
+	Picture      *Picture
+}
+
+// drawn and row are what the templates of a drawing and of a row are given.
+type drawn struct {
+	Page    *evidence
+	Drawing drawing
+}
+
+type row struct {
+	Page    *evidence
+	At      string // the path of the outcome
+	Name    string
+	Verdict claim.Verdict
+}
+
+// lead is a number that matters most, large.
+type lead struct {
+	Label string
+	Big   template.HTML
+	Below []template.HTML
+}
+
+type evidence struct {
+	*teller
+	E       *Evidence
+	R       *claim.Result
+	C       *claim.Claim
+	S       *report.Summary
+	Summary template.JS
+	Beside  template.JS
+	Style   template.CSS
+	Extra   Beside
+	Hold    *hold.Hold
+	Next    *hold.Hold // where the change is to another hold
+	Data    string     // hash of all data sets
+	Study   string     // hash of the study
+	Cite    string
+	Charts  []drawing
+	Bodies  []drawing
+	NoBody  string // why there is no diagram
+	Sources []string
+}
+
+// WriteEvidence writes a claim's evidence page.
+func WriteEvidence(w io.Writer, e *Evidence) error {
+	r, c := e.Result, e.Result.Claim
+	summary := report.Summarise(r, e.Stamp)
+	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Library: e.Library}}
+	h, ok := hold.Parse(c.Hold)
+	if !ok {
+		return fmt.Errorf("page: unknown hold %q", c.Hold)
+	}
+	v.Hold = h
+	if c.Change != nil && c.Change.Hold != "" {
+		if v.Next, ok = hold.Parse(c.Change.Hold); !ok {
+			return fmt.Errorf("page: unknown hold %q", c.Change.Hold)
+		}
+	}
+	var err error
+	if v.Extra.People, err = report.DrawnPeople(r); err != nil {
+		return err
+	}
+	if report.MeasuredOnPlates(c) {
+		if v.Extra.Plates, err = report.Plates(r.Seed); err != nil {
+			return err
+		}
+	}
+	if err := v.drawCharts(); err != nil {
+		return err
+	}
+	if err := v.drawBodies(); err != nil {
+		return err
+	}
+	if v.Sources, err = sourcesOf(c); err != nil {
+		return err
+	}
+	if v.Data, err = e.Stamp.DataHash(); err != nil {
+		return err
+	}
+	v.Study = e.Stamp.StudyHash()
+	if v.Cite, err = report.Citation(r, &e.Stamp); err != nil {
+		return err
+	}
+	if v.teller, err = newTeller(map[string]any{"summary": summary, "beside": v.Extra}); err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(summary, "", "  ")
+	if err != nil {
+		return err
+	}
+	v.Summary = template.JS(text)
+	if text, err = json.MarshalIndent(v.Extra, "", "  "); err != nil {
+		return err
+	}
+	v.Beside = template.JS(text)
+	return execute(w, "evidence.html", v, &v.Style)
+}
+
+// execute fills one of the templates.
+func execute(w io.Writer, name string, data any, style *template.CSS) error {
+	sheet, err := files.ReadFile("style.css")
+	if err != nil {
+		return err
+	}
+	*style = template.CSS(sheet)
+	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
+		"capital": capital,
+		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
+		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
+		"percent": report.Percent, "thousands": report.Thousands, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
+		"words": func(name string) string { return strings.ReplaceAll(name, "_", " ") },
+		"path": func(parts ...any) string {
+			return strings.ReplaceAll(strings.TrimSuffix(fmt.Sprintln(parts...), "\n"), " ", ".")
+		},
+	}).ParseFS(files, name)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer // so that nothing half-made is written
+	if err := t.Execute(&b, data); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// D marks the number at a path of the summary; B at one of what the page tells
+// beside it. See datum.
+func (v *evidence) D(path, kind string) (template.HTML, error) { return v.datum("summary."+path, kind) }
+
+// B is D of what stands beside the summary.
+func (v *evidence) B(path, kind string) (template.HTML, error) { return v.datum("beside."+path, kind) }
+
+// Of is a kind of number of the claim's own quantity: value, effect or size.
+func (v *evidence) Of(kind string) string { return kind + " " + v.C.Quantity.String() }
+
+// Title is the page's own.
+func (v *evidence) Title() string {
+	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + v.R.Verdict.String()
+}
+
+// Words that the template asks for.
+func (v *evidence) Headline() string    { return v.S.Headline }
+func (v *evidence) Means() string       { return report.VerdictMeans(v.C, v.R.Verdict) }
+func (v *evidence) Quotable() string    { return report.Quotable(v.R) }
+func (v *evidence) Change() string      { return report.ChangeSentence(v.C) }
+func (v *evidence) Held() string        { return report.HeldWords(v.C.Hold, v.C.Legs, v.C.Pose, v.C.Tilt) }
+func (v *evidence) Threshold() string   { return report.Threshold(v.C) }
+func (v *evidence) People() string      { return report.People(v.R) }
+func (v *evidence) ForWhom() []string   { return report.ForWhom(v.R) }
+func (v *evidence) Why() string         { return report.WhyDifferent(v.R) }
+func (v *evidence) Validation() string  { return report.Validation(v.C) }
+func (v *evidence) Cautions() string    { return report.Cautions }
+func (v *evidence) Reuse() string       { return report.Reuse }
+func (v *evidence) Licence() string     { return report.ReuseAddress }
+func (v *evidence) Attribution() string { return report.Attribution(v.C.Name, &v.E.Stamp) }
+func (v *evidence) WouldChange() []string {
+	return report.WouldChange(v.R, &v.E.Assumptions)
+}
+
+// Expected says in a word or two which way the quantity is claimed to move.
+func (v *evidence) Expected() string {
+	switch v.C.Expect {
+	case claim.Increase:
+		return "that it rises"
+	case claim.Decrease:
+		return "that it falls"
+	}
+	return "that it stays as it is, as far as it matters"
+}
+
+// Noun names the quantity; where models mean different things by it, without what
+// they mean.
+func (v *evidence) Noun() string {
+	first := report.Noun(v.C.Quantity, v.R.Models[0].Model.Statics)
+	for _, m := range v.R.Models {
+		if report.Noun(v.C.Quantity, m.Model.Statics) != first {
+			first, _, _ = strings.Cut(first, " (")
+		}
+	}
+	return first
+}
+
+// Meaning says what the quantity is.
+func (v *evidence) Meaning() string { return v.C.Quantity.Info().Meaning }
+
+// Unit explains the quantity's unit, or is empty where there is nothing to explain.
+func (v *evidence) Unit() string {
+	switch v.C.Quantity.Info().Unit {
+	case "BW":
+		return "BW stands for the body's own weight: 1 BW is as much as the body weighs."
+	case "BW·m":
+		return "BW·m is a turning moment: the body's own weight at so many metres."
+	case "":
+		return capital(v.Noun()) + " is a pure number."
+	}
+	return ""
+}
+
+// IsChange reports whether the claim changes a body rather than comparing people.
+func (v *evidence) IsChange() bool { return v.C.Contrast == nil }
+
+// InPercent reports whether what matters is a share of the baseline.
+func (v *evidence) InPercent() bool { return v.C.Matters.Share > 0 }
+
+// Leads are the numbers that matter most: what happens to the median body under each
+// model, or how far the groups of a contrast are apart.
+func (v *evidence) Leads() ([]lead, error) {
+	var list []lead
+	var failed error
+	d := func(path, kind string) template.HTML {
+		html, err := v.D(path, kind)
+		failed = errors.Join(failed, err)
+		return html
+	}
+	for i, c := range v.R.Contrast {
+		at := fmt.Sprintf("contrast.%d.", i)
+		list = append(list, lead{
+			Label: capital(c.People) + ", " + c.Model,
+			Big:   d(at+"difference.value", v.Of("effect")),
+			Below: []template.HTML{
+				"95 % interval " + d(at+"difference.low", v.Of("effect")) + " to " + d(at+"difference.high", v.Of("effect")),
+				d(at+"median.top", v.Of("value")) + " in the top group, " + d(at+"median.bottom", v.Of("value")) + " in the bottom group",
+			},
+		})
+	}
+	if v.C.Contrast != nil {
+		return list, failed
+	}
+	for i := range v.R.Models {
+		m := &v.R.Models[i]
+		at := fmt.Sprintf("models.%d.", i)
+		l := lead{Label: capital(m.Name)}
+		if m.Pooled.N == 0 {
+			l.Big, l.Below = "nobody", []template.HTML{"no body that was drawn can take the posture"}
+			list = append(list, l)
+			continue
+		}
+		unit, where := v.Of("effect"), at+"pooled.quantity.effect."
+		if m.Pooled.Percent != nil {
+			unit, where = "percent", at+"pooled.effect_percent."
+		}
+		l.Big = d(where+"p50", unit)
+		l.Below = append(l.Below, "5–95 % of bodies: "+d(where+"p5", unit)+" to "+d(where+"p95", unit),
+			"from "+d(at+"baseline.p50", v.Of("value"))+" to "+d(at+"changed.p50", v.Of("value"))+" for the median of each")
+		list = append(list, l)
+	}
+	return list, failed
+}
+
+// Limits says what the people are not, each thing once.
+func (v *evidence) Limits() []string {
+	var list []string
+	for _, p := range v.Extra.People {
+		if !slices.Contains(list, p.Limits) {
+			list = append(list, p.Limits)
+		}
+	}
+	return list
+}
+
+// Populations reports whether there is more than one.
+func (v *evidence) Populations() bool { return len(v.C.People) > 1 }
+
+// HasPostures reports whether the effect is told for several posture rules.
+func (v *evidence) HasPostures() bool {
+	return slices.ContainsFunc(v.R.Models, func(m claim.ModelResult) bool { return m.Pooled.Postures != nil })
+}
+
+// HasDraws reports whether assumptions were drawn for a change.
+func (v *evidence) HasDraws() bool {
+	return slices.ContainsFunc(v.R.Models, func(m claim.ModelResult) bool { return m.Draws != nil })
+}
+
+// Besides are the demands, beside the claim's own, that any model tells of.
+func (v *evidence) Besides() []hold.Demand {
+	return slices.DeleteFunc(report.Besides(), func(d hold.Demand) bool {
+		for i := range v.R.Models {
+			if _, ok := v.R.Models[i].Pooled.Beside[d.String()]; ok {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// Tells reports whether a model tells of a demand beside the claim's own.
+func (v *evidence) Tells(model int, d hold.Demand) bool {
+	_, ok := v.R.Models[model].Pooled.Beside[d.String()]
+	return ok
+}
+
+// Label names a demand in a table.
+func (v *evidence) Label(d hold.Demand) string { return report.Label(d) }
+
+// Statics are the models of statics that were asked, each once.
+func (v *evidence) Statics() []hold.Model {
+	var list []hold.Model
+	for _, m := range v.R.Models {
+		if !slices.Contains(list, m.Model.Statics) {
+			list = append(list, m.Model.Statics)
+		}
+	}
+	return list
+}
+
+// StaticsMeans says what a model of statics takes a body for.
+func (v *evidence) StaticsMeans(m hold.Model) string { return report.ModelMeans(m) }
+
+// Assumed are the assumptions that can bear on the claim under some model.
+func (v *evidence) Assumed() []assume.Assumption {
+	return slices.DeleteFunc(assume.All(), func(a assume.Assumption) bool {
+		for _, m := range v.Statics() {
+			if v.C.Bears(m, a.ID) {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// Free reports whether an assumption was drawn over a range.
+func (v *evidence) Free(id assume.ID) bool {
+	return v.E.Assumptions.Low[id] < v.E.Assumptions.High[id]
+}
+
+// Hash is one data set.
+type hashed struct{ Name, SHA256 string }
+
+// Hashes are those of all data sets, by name.
+func (v *evidence) Hashes() []hashed {
+	var list []hashed
+	for name, sum := range v.E.Stamp.Data {
+		list = append(list, hashed{name, sum})
+	}
+	slices.SortFunc(list, func(a, b hashed) int { return strings.Compare(a.Name, b.Name) })
+	return list
+}
+
+// sourcesOf lists where the data behind a claim come from.
+func sourcesOf(c *claim.Claim) ([]string, error) {
+	var list []string
+	add := func(what, citation string) {
+		if line := what + ": " + citation; citation != "" && !slices.Contains(list, line) {
+			list = append(list, line)
+		}
+	}
+	for _, p := range c.People {
+		population := p.Own
+		if population == nil {
+			var err error
+			if population, err = anthro.Load(p.Population); err != nil {
+				return nil, err
+			}
+		}
+		add("People", population.Provenance.Citation)
+	}
+	for _, name := range datasets.Names("regional") {
+		var file datasets.Regional
+		if err := datasets.Read("regional", name, &file); err != nil {
+			return nil, err
+		}
+		add("How people carry their mass", file.Provenance.Citation)
+	}
+	for _, m := range c.Models {
+		segments := m.Segments
+		if segments == "" {
+			segments = body.DefaultSegments
+		}
+		var file datasets.Segments
+		if err := datasets.Read("segments", segments, &file); err != nil {
+			return nil, err
+		}
+		add("Masses and centres of the body's segments", file.Provenance.Citation)
+	}
+	return list, nil
+}
+
+// drawCharts draws the claim's charts.
+func (v *evidence) drawCharts() error {
+	figures, err := report.Figures(v.R, v.E.Assumptions.Centre)
+	if err != nil {
+		return err
+	}
+	for _, f := range figures {
+		d, err := v.draw(f.Name, f.Figure)
+		if err != nil {
+			return err
+		}
+		v.Charts = append(v.Charts, d)
+	}
+	return nil
+}
+
+// drawBodies draws the median body of the first people in the claim's hold, and in
+// that of the change where it alters the posture.
+func (v *evidence) drawBodies() error {
+	c := v.C
+	population := c.People[0].Own
+	if population == nil {
+		var err error
+		if population, err = anthro.Load(c.People[0].Population); err != nil {
+			return err
+		}
+	}
+	type view struct {
+		name    string
+		hold    *hold.Hold
+		posture hold.Posture
+	}
+	views := []view{{"free-body", v.Hold, hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}}}
+	if ch := c.Change; ch != nil && (ch.Hold != "" || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
+		after := view{"free-body-after", v.Hold, views[0].posture}
+		if v.Next != nil {
+			after.hold, after.posture = v.Next, hold.Posture{}
+		}
+		if ch.Legs != nil {
+			after.posture.Legs = *ch.Legs
+		}
+		if ch.Pose != nil {
+			after.posture.Pose = *ch.Pose
+		}
+		if ch.Tilt != nil {
+			after.posture.Tilt = *ch.Tilt
+		}
+		views = append(views, after)
+	}
+	for _, view := range views {
+		model := view.hold.Models[0]
+		if view.hold.Has(hold.Equilibrium) {
+			model = hold.Equilibrium
+		}
+		a := v.E.Assumptions.Centre
+		held, err := report.HoldMedianBody(view.hold, model, view.posture, population, &a)
+		if errors.Is(err, hold.ErrNotPossible) {
+			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + report.HoldWords(view.hold.Name) + ", so that there is no diagram of it."
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		figure, err := report.FreeBodyOf(held)
+		if err != nil {
+			return err
+		}
+		d, err := v.draw(view.name, figure)
+		if err != nil {
+			return err
+		}
+		v.Bodies = append(v.Bodies, d)
+	}
+	return nil
+}
+
+// draw draws a figure for both widths and keeps its numbers.
+func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
+	id := "picture-" + name
+	wide, err := chart.Inline(f, chart.Print, id)
+	if err != nil {
+		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
+	}
+	narrow, err := chart.Inline(f, chart.Column, id+"-narrow")
+	if err != nil {
+		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
+	}
+	picture, how := numbersOf(f)
+	picture.Name = name
+	full := how
+	for _, before := range v.Charts {
+		if before.full == how {
+			how = "Read as the picture above."
+		}
+	}
+	at := fmt.Sprintf("pictures.%d", len(v.Extra.Pictures))
+	v.Extra.Pictures = append(v.Extra.Pictures, picture)
+	return drawing{ID: id, Wide: template.HTML(wide), Narrow: template.HTML(narrow), How: how, full: full, At: at, Picture: &picture}, nil
+}
+
+// numbersOf returns the numbers that a figure shows, and how it is to be read.
+func numbersOf(f chart.Figure) (Picture, string) {
+	values := func(list ...float64) []*float64 {
+		cells := make([]*float64, len(list))
+		for i, x := range list {
+			if !math.IsNaN(x) && !math.IsInf(x, 0) {
+				cells[i] = &list[i]
+			}
+		}
+		return cells
+	}
+	switch f := f.(type) {
+	case chart.EffectDistribution:
+		unit := strings.TrimSpace("(" + f.Unit + ")")
+		if f.Unit == "" {
+			unit = ""
+		}
+		p := Picture{Title: f.Title, Columns: []Column{
+			{"5 % " + unit, "decimals 3"}, {"median " + unit, "decimals 3"}, {"95 % " + unit, "decimals 3"},
+			{f.Below, "share"}, {"too small to matter", "share"}, {f.Above, "share"},
+		}}
+		for _, panel := range f.Panels {
+			p.Rows = append(p.Rows, Row{panel.Model, values(panel.P5, panel.Median, panel.P95, panel.Below, panel.Within, panel.Above)})
+		}
+		return p, "How the effect spreads over bodies, a panel a model: the taller a bar, the more bodies have an effect of that size. Within the grey zone an effect is too small to matter."
+	case chart.RequirementCurve:
+		p := Picture{Title: f.Title, Columns: []Column{{"best angle (°)", "decimals 1"}, {"there: " + strings.ToLower(f.YLabel[:1]) + f.YLabel[1:], "decimals 3"}}}
+		for _, g := range []chart.Group{f.Before, f.After} {
+			p.Rows = append(p.Rows, Row{g.Name, values(g.Best.X, g.Best.Y)})
+		}
+		return p, "What the median body needs at every angle of the arms, before and after; thin lines are the single conditions, thick ones the largest of them, and the dot is the best angle. The ribbon shows how people differ."
+	case chart.FreeBody:
+		nan := math.NaN()
+		p := Picture{Title: f.Title, Columns: []Column{
+			{"force (BW)", "decimals 3"}, {"of it to the right", "decimals 3"}, {"of it upwards", "decimals 3"}, {"moment (BW·m)", "decimals 3"},
+		}}
+		p.Rows = append(p.Rows, Row{"weight", values(1, 0, -1, nan)})
+		for _, force := range f.Forces {
+			p.Rows = append(p.Rows, Row{force.Name, values(math.Hypot(force.X, force.Y), force.X, force.Y, nan)})
+		}
+		for _, m := range f.Moments {
+			p.Rows = append(p.Rows, Row{m.Name, values(nan, nan, nan, m.Value)})
+		}
+		return p, "Free-body diagram to scale: " + f.View + ". Arrows are the forces on the body, curved arrows the moments at its joints."
+	}
+	return Picture{}, ""
+}
+
+func capital(text string) string {
+	for i, r := range text {
+		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return text
+}
