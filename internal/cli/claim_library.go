@@ -1,12 +1,15 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
+	"net/url"
 	"path/filepath"
 	"strings"
 
+	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/sim/claim"
@@ -68,7 +71,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 		if err := provenance.WriteFile(filepath.Join(out.path, librarySummary), text); err != nil {
 			return err
 		}
-		if err := writeLibrary(out.path, sorted); err != nil {
+		if err := writeLibrary(env, o.look, out.path, sorted); err != nil {
 			return err
 		}
 	}
@@ -126,6 +129,24 @@ func libraryJSON(list []*tested) ([]byte, error) {
 }
 
 // writeLibrary writes the page and the chart of several claims.
-func writeLibrary(folder string, list []*tested) error {
-	return nil
+func writeLibrary(env *environment, l look, folder string, list []*tested) error {
+	var results []*claim.Result
+	for _, t := range list {
+		results = append(results, t.result)
+	}
+	size, _, err := l.resolve()
+	if err != nil {
+		return err
+	}
+	if err := l.draw(env, placedIn(folder, report.OverviewFigures(results, size))); err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := page.WriteLibrary(&b, &page.Library{
+		Results: results, Stamp: list[0].stamp,
+		Address: func(name string) string { return url.PathEscape(name) + "/" + pageName },
+	}); err != nil {
+		return err
+	}
+	return provenance.WriteFile(filepath.Join(folder, libraryPage), b.Bytes())
 }

@@ -19,6 +19,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/library"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/sim/anthro"
@@ -47,6 +48,7 @@ type Beside struct {
 	Library  string            `json:"library,omitempty"`
 	Plates   []report.PlateRow `json:"force_plates,omitempty"`
 	Pictures []Picture         `json:"pictures"`
+	Contrast []library.Row     `json:"contrast,omitempty"` // in the unit of what matters
 	People   []report.Drawn    `json:"people"`
 }
 
@@ -137,6 +139,9 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 			return fmt.Errorf("page: unknown hold %q", c.Change.Hold)
 		}
 	}
+	if c.Contrast != nil {
+		v.Extra.Contrast = report.Entry(r).Models
+	}
 	var err error
 	if v.Extra.People, err = report.DrawnPeople(r); err != nil {
 		return err
@@ -186,10 +191,13 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	*style = template.CSS(sheet)
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
 		"capital": capital,
+		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": report.Percent, "thousands": report.Thousands, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
-		"words": func(name string) string { return strings.ReplaceAll(name, "_", " ") },
+		"words": func(name string) string {
+			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
+		},
 		"path": func(parts ...any) string {
 			return strings.ReplaceAll(strings.TrimSuffix(fmt.Sprintln(parts...), "\n"), " ", ".")
 		},
@@ -289,18 +297,22 @@ func (v *evidence) InPercent() bool { return v.C.Matters.Share > 0 }
 func (v *evidence) Leads() ([]lead, error) {
 	var list []lead
 	var failed error
-	d := func(path, kind string) template.HTML {
-		html, err := v.D(path, kind)
+	told := func(html template.HTML, err error) template.HTML {
 		failed = errors.Join(failed, err)
 		return html
 	}
+	d := func(path, kind string) template.HTML { return told(v.D(path, kind)) }
 	for i, c := range v.R.Contrast {
-		at := fmt.Sprintf("contrast.%d.", i)
+		at, unit := fmt.Sprintf("contrast.%d.", i), v.Of("effect")
+		if v.InPercent() {
+			unit = "percent"
+		}
+		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
 		list = append(list, lead{
 			Label: capital(c.People) + ", " + c.Model,
-			Big:   d(at+"difference.value", v.Of("effect")),
+			Big:   b("p50"),
 			Below: []template.HTML{
-				"95 % interval " + d(at+"difference.low", v.Of("effect")) + " to " + d(at+"difference.high", v.Of("effect")),
+				"95 % interval " + b("p5") + " to " + b("p95"),
 				d(at+"median.top", v.Of("value")) + " in the top group, " + d(at+"median.bottom", v.Of("value")) + " in the bottom group",
 			},
 		})

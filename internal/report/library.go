@@ -1,72 +1,82 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
+	"counterpoise/internal/library"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
 
-// SortByHold puts results into the order in which a library shows them: by hold, in
-// the order in which holds are listed, then by name.
+// SortByHold puts results into the order in which a library shows them: by hold, then
+// by name.
 func SortByHold(results []*claim.Result) {
-	names := hold.Names()
 	slices.SortStableFunc(results, func(a, b *claim.Result) int {
-		if d := slices.Index(names, a.Claim.Hold) - slices.Index(names, b.Claim.Hold); d != 0 {
-			return d
-		}
-		return strings.Compare(a.Claim.Name, b.Claim.Name)
+		return cmp.Or(strings.Compare(a.Claim.Hold, b.Claim.Hold), strings.Compare(a.Claim.Name, b.Claim.Name))
 	})
 }
 
-// EffectRow is what one model says of a claim, for an overview. Median, P5 and P95
-// are in the claim's unit: per cent of the baseline where what matters is a share of
-// it, else the quantity's. Of a contrast they are the difference of the medians with
-// its 95 % interval.
-type EffectRow struct {
-	Model            string
-	Verdict          claim.Verdict
-	Median, P5, P95  *float64
-	Percent, Between bool // whether in per cent; whether of a contrast
-}
-
-// EffectRows returns the rows of a result.
-func EffectRows(r *claim.Result) []EffectRow {
-	var rows []EffectRow
-	for _, m := range r.Models {
-		if r.Claim.Contrast != nil {
+// Entry puts a result into the form of a library.
+func Entry(r *claim.Result) library.Claim {
+	c := r.Claim
+	e := library.Claim{
+		Name: c.Name, Says: c.Says, Hold: c.Hold, Change: ChangeSentence(c), Quantity: c.Quantity.String(),
+		Expect: c.Expect.String(), Matters: threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
+	}
+	_, unit := claim.ColumnUnit(c.Quantity)
+	if c.Matters.Share > 0 {
+		unit = "%"
+	}
+	for i := range r.Models {
+		if c.Contrast != nil {
 			break
 		}
-		row := EffectRow{Model: m.Name, Verdict: m.Verdict}
-		e := m.Pooled.Quantity.Effect
+		m := &r.Models[i]
+		effect := m.Pooled.Quantity.Effect
 		if m.Pooled.Percent != nil {
-			e, row.Percent = *m.Pooled.Percent, true
+			effect = *m.Pooled.Percent
 		}
-		row.Median, row.P5, row.P95 = e.P50, e.P5, e.P95
-		rows = append(rows, row)
-	}
-	for i := range r.Contrast {
-		c := &r.Contrast[i]
-		rows = append(rows, EffectRow{
-			Model: c.Model + ", " + c.People, Verdict: c.Verdict, Between: true,
-			Median: &c.Difference.Value, P5: &c.Difference.Low, P95: &c.Difference.High,
+		e.Models = append(e.Models, library.Row{
+			Model: m.Name, Verdict: m.Verdict.String(), Unit: unit,
+			P50: effect.P50, P5: effect.P5, P95: effect.P95, Share: ptr(m.Pooled.AsClaimed.Value),
 		})
 	}
-	return rows
+	for i := range r.Contrast {
+		d := &r.Contrast[i]
+		row := library.Row{Model: d.Model, People: d.People, Verdict: d.Verdict.String(), Unit: unit}
+		row.P50, row.P5, row.P95 = InClaimUnit(c, d, d.Difference.Value), InClaimUnit(c, d, d.Difference.Low), InClaimUnit(c, d, d.Difference.High)
+		e.Models = append(e.Models, row)
+	}
+	return e
 }
 
-// Text prints a row's effect with its spread.
-func (e *EffectRow) Text(d hold.Demand) string {
+// InClaimUnit returns a difference between the groups of a contrast in the unit of what
+// matters: in per cent of the bottom group's median where that is a share. It is nil
+// where it is beyond reach.
+func InClaimUnit(c *claim.Claim, d *claim.ContrastResult, x float64) *float64 {
+	if c.Matters.Share > 0 {
+		x = 100 * x / math.Abs(d.Median.Low)
+	}
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// RowText prints a row's effect with its spread.
+func RowText(row *library.Row, d hold.Demand) string {
 	number := func(x *float64) string {
-		if e.Percent && x != nil {
+		if row.Unit == "%" && x != nil {
 			return SignedPercent(*x)
 		}
 		return Number(d, x, true)
 	}
-	return fmt.Sprintf("%s (%s to %s)", number(e.Median), number(e.P5), number(e.P95))
+	return fmt.Sprintf("%s (%s to %s)", number(row.P50), number(row.P5), number(row.P95))
 }
 
 // SignedPercent prints an effect in per cent of the baseline, to two digits below ten.
@@ -118,8 +128,8 @@ func LibraryText(w io.Writer, results []*claim.Result) error {
 			last = c.Hold
 		}
 		t.line("  %-26s %-28s matters: %s", c.Name, r.Verdict, threshold(c))
-		for _, row := range EffectRows(r) {
-			t.line("    %-26s %-26s %s", row.Model, row.Verdict, row.Text(c.Quantity))
+		for _, row := range Entry(r).Models {
+			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Quantity))
 		}
 	}
 	t.line("")
