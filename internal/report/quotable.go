@@ -155,6 +155,13 @@ func ChangeSentence(c *claim.Claim) string {
 		}
 		parts = append(parts, text)
 	}
+	switch {
+	case ch.Arms != nil:
+	case ch.Posture == claim.SameAngle:
+		parts = append(parts, "the arms at their old angle")
+	case ch.Posture == claim.SameSpacing:
+		parts = append(parts, "the hands where they were")
+	}
 	return noBreak(strings.Join(parts, ", "))
 }
 
