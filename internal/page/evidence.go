@@ -79,6 +79,7 @@ type drawing struct {
 	Wide, Narrow template.HTML
 	How          string // how to read it
 	full         string // the same, where it was not said before
+	Tall         bool   // whether it has more in it than suits a wide picture
 	At           string // the path of its numbers
 	Picture      *Picture
 }
@@ -119,6 +120,7 @@ type evidence struct {
 	Study   string     // hash of the study
 	Cite    string
 	Charts  []drawing
+	More    []drawing // further charts, folded away
 	Bodies  []drawing
 	NoBody  string // why there is no diagram
 	Sources []string
@@ -309,7 +311,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		}
 		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
 		list = append(list, lead{
-			Label: capital(c.People) + ", " + c.Model,
+			Label: capital(c.Model) + ", " + c.People,
 			Big:   b("p50"),
 			Below: []template.HTML{
 				"95 % interval " + b("p5") + " to " + b("p95"),
@@ -335,7 +337,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		}
 		l.Big = d(where+"p50", unit)
 		l.Below = append(l.Below, "5–95 % of bodies: "+d(where+"p5", unit)+" to "+d(where+"p95", unit),
-			"from "+d(at+"baseline.p50", v.Of("value"))+" to "+d(at+"changed.p50", v.Of("value"))+" for the median of each")
+			"median before "+d(at+"baseline.p50", v.Of("value"))+", after "+d(at+"changed.p50", v.Of("value")))
 		list = append(list, l)
 	}
 	return list, failed
@@ -469,6 +471,9 @@ func sourcesOf(c *claim.Claim) ([]string, error) {
 	return list, nil
 }
 
+// mostCharts is how many charts a page shows unfolded.
+const mostCharts = 5
+
 // drawCharts draws the claim's charts.
 func (v *evidence) drawCharts() error {
 	figures, err := report.Figures(v.R, v.E.Assumptions.Centre)
@@ -480,7 +485,11 @@ func (v *evidence) drawCharts() error {
 		if err != nil {
 			return err
 		}
-		v.Charts = append(v.Charts, d)
+		if len(v.Charts) < mostCharts {
+			v.Charts = append(v.Charts, d)
+		} else {
+			v.More = append(v.More, d)
+		}
 	}
 	return nil
 }
@@ -566,7 +575,8 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	}
 	at := fmt.Sprintf("pictures.%d", len(v.Extra.Pictures))
 	v.Extra.Pictures = append(v.Extra.Pictures, picture)
-	return drawing{ID: id, Wide: template.HTML(wide), Narrow: template.HTML(narrow), How: how, full: full, At: at, Picture: &picture}, nil
+	distribution, _ := f.(chart.EffectDistribution)
+	return drawing{ID: id, Tall: len(distribution.Panels) > 3, Wide: template.HTML(wide), Narrow: template.HTML(narrow), How: how, full: full, At: at, Picture: &picture}, nil
 }
 
 // numbersOf returns the numbers that a figure shows, and how it is to be read.

@@ -58,8 +58,10 @@ func legsWords(l hold.Legs) string {
 		return "legs together"
 	case hold.Straddle:
 		return "legs in a straddle of " + angleWords(l.Angle) + " each"
+	case hold.OneLeg:
+		return "one leg straight and one tucked"
 	}
-	return "legs in the form " + strings.ReplaceAll(l.Form.String(), "-", " ")
+	return "legs in the " + strings.ReplaceAll(l.Form.String(), "-", " ")
 }
 
 // ChangeSentence says in full words, to stand behind "with" or a colon, what is
@@ -174,12 +176,22 @@ func quantityWords(q anthro.Quantity) string {
 	return strings.ReplaceAll(words, "/", " for ")
 }
 
+// sexWords names the people of the survey, and others by their own name.
+func sexWords(population string) string {
+	switch population {
+	case "ansur2-men":
+		return "men"
+	case "ansur2-women":
+		return "women"
+	}
+	return population
+}
+
 // PeopleWords says in plain words whose bodies were drawn.
 func PeopleWords(r *claim.Result) string {
-	surveyed := map[string]string{"ansur2-men": "men", "ansur2-women": "women"}
 	var army, own []string
 	for _, p := range r.Claim.People {
-		if sex, ok := surveyed[p.Population]; ok && p.Own == nil {
+		if sex := sexWords(p.Population); sex != p.Population && p.Own == nil {
 			army = append(army, sex)
 			continue
 		}
@@ -239,20 +251,34 @@ func changeQuote(r *claim.Result) string {
 		return subject + " stays exactly as it is for every body"
 	}
 	if len(r.Models) > mostQuoted {
-		p := phraseOf(c.Quantity, hold.TwoCondition)
-		low, high := math.Inf(1), math.Inf(-1)
-		for _, m := range r.Models {
-			if x := m.Pooled.Quantity.Effect.P50; x != nil {
-				low, high = math.Min(low, *x), math.Max(high, *x)
-			}
-		}
-		return fmt.Sprintf("%s changes by %s to %s for the median body, depending on which of %d models is asked", subject, p.number(&low, true), p.number(&high, true), len(r.Models))
+		return subject + " " + rangeOfMedians(r)
 	}
 	var parts []string
 	for _, m := range r.Models {
 		parts = append(parts, movesBriefly(c, &m)+" in the model "+m.Name)
 	}
 	return subject + " " + strings.Join(parts, " and ")
+}
+
+// rangeOfMedians says how far apart many models put the effect on the median body.
+func rangeOfMedians(r *claim.Result) string {
+	p := phraseOf(r.Claim.Quantity, hold.TwoCondition)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, m := range r.Models {
+		if x := m.Pooled.Quantity.Effect.P50; x != nil {
+			low, high = math.Min(low, *x), math.Max(high, *x)
+		}
+	}
+	way, from, to := "changes", p.number(&low, true), p.number(&high, true)
+	switch {
+	case low > high:
+		return "cannot be compared for the median body in any model"
+	case low > 0:
+		way, from, to = "rises", p.number(&low, false), p.number(&high, false)
+	case high < 0:
+		way, from, to = "falls", p.number(ptr(-high), false), p.number(ptr(-low), false)
+	}
+	return fmt.Sprintf("%s by %s to %s for the median body, depending on which of %d models is asked", way, from, to, len(r.Models))
 }
 
 // movesBriefly says which way a quantity moves for the median body, and how far.
@@ -284,14 +310,14 @@ func contrastQuote(r *claim.Result) string {
 		d := &r.Contrast[i]
 		p := phraseOf(c.Quantity, modelOf(r, d.Model))
 		if math.IsNaN(d.Difference.Value) || math.IsInf(d.Difference.Value, 0) {
-			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", d.People, d.Model))
+			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", sexWords(d.People), d.Model))
 			continue
 		}
 		way := "higher"
 		if d.Difference.Value < 0 {
 			way = "lower"
 		}
-		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.number(ptr(math.Abs(d.Difference.Value)), false), d.People, d.Model))
+		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.number(ptr(math.Abs(d.Difference.Value)), false), sexWords(d.People), d.Model))
 	}
 	return "the median of " + plainNoun(c.Quantity) + " of the " + HeldWords(c.Hold, c.Legs, c.Pose, c.Tilt) + " is " + strings.Join(parts, ", ")
 }

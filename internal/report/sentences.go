@@ -137,6 +137,9 @@ func Headline(r *claim.Result) string {
 		parts = append(parts, text)
 	}
 	effects := strings.Join(parts, "; ")
+	if len(r.Models) > mostQuoted {
+		effects = plainNoun(r.Claim.Quantity) + " " + rangeOfMedians(r)
+	}
 	switch r.Verdict {
 	case claim.Supported:
 		return fmt.Sprintf("Supported in %s. %s.", everyModel(r), capital(effects))
