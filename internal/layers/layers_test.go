@@ -50,6 +50,7 @@ var only = map[string][]string{
 	"gonum.org/v1/plot":          {"internal/chart"},
 	"github.com/spf13/cobra":     {"internal/cli"},
 	"github.com/goccy/go-yaml":   {"internal/study"},
+	"html/template":              {"internal/page"},
 }
 
 // inBrowsers are the programs that browsers load, and must do without what only a
@@ -104,6 +105,9 @@ func TestImportsPointOneWay(t *testing.T) {
 			}
 			if slices.Contains([]string{"sim/montecarlo", "sim/statics", "sim/assume", "datasets"}, name) {
 				t.Errorf("%s imports %s, and should know nothing of the rest", name, imported)
+			}
+			if name == "internal/library" {
+				t.Errorf("%s imports %s, and is to be carried into browsers alone", name, imported)
 			}
 			if name != "cmd/counterpoise" && imported == "internal/cli" {
 				t.Errorf("%s imports the command line", name)
