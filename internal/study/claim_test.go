@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -523,6 +524,88 @@ func shapeOf(text string) string {
 		}
 	}
 	return strings.Join(shape, "\n")
+}
+
+// twins are pairs of claims that may share their change and quantity, each with its
+// reason; the first in the alphabet comes first.
+var twins = map[[2]string]string{}
+
+// Claims that make the same change and ask for the same quantity, and differ in how
+// much or in which hold alone, are one claim tried twice.
+func TestNoTwins(t *testing.T) {
+	names, holds := map[string]string{}, map[string]bool{}
+	for _, name := range ClaimNames() {
+		c, err := ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		holds[c.Hold] = true
+		kind := kindOf(c)
+		if other, taken := names[kind]; taken && twins[[2]string{other, name}] == "" {
+			t.Errorf("%s and %s are twins: both are about %s", name, other, kind)
+		}
+		names[kind] = name
+	}
+	if n := len(ClaimNames()); n < 24 || len(holds) < 8 {
+		t.Errorf("%d claims over %d holds, at least 24 over 8 are wanted", n, len(holds))
+	}
+	// The test must be able to see twins.
+	a, b := read(t, claimOf("arm_length: +10 cm", "human-flag")), read(t, claimOf("arm_length: -3 %", "front-lever"))
+	if kindOf(a) != kindOf(b) {
+		t.Errorf("%s and %s are not seen as twins", kindOf(a), kindOf(b))
+	}
+	if c := read(t, claimOf("leg_length: +10 cm", "human-flag")); kindOf(a) == kindOf(c) {
+		t.Errorf("arms and legs are taken for twins: %s", kindOf(c))
+	}
+}
+
+func claimOf(change, hold string) string {
+	return "claim: a\nsays: A.\nhold: " + hold + "\npeople: [ansur2-men]\nchange: {" + change + "}\nexpect: increase\nmatters: 1 %\n"
+}
+
+// kindOf is what a claim changes, without by how much, and what of: the change's own
+// fields, regions, leg forms and assumptions, the quantity and the posture rule.
+func kindOf(c *claim.Claim) string {
+	var kinds []string
+	if t := c.Contrast; t != nil {
+		kinds = append(kinds, "people by "+t.By.String())
+	}
+	if ch := c.Change; ch != nil {
+		if ch.Hold != "" {
+			kinds = append(kinds, "hold")
+		}
+		for _, f := range []struct {
+			name string
+			set  bool
+		}{
+			{"arms", ch.Body.ArmLength != body.Amount{}}, {"legs", ch.Body.LegLength != body.Amount{}},
+			{"shoulders", ch.Body.ShoulderBreadth != body.Amount{}}, {"size", ch.Body.Size != 0},
+			{"tilt", ch.Tilt != nil}, {"placed arms", ch.Arms != nil},
+		} {
+			if f.set {
+				kinds = append(kinds, f.name)
+			}
+		}
+		for _, m := range ch.Body.Mass {
+			kinds = append(kinds, "mass of "+m.Region.String())
+		}
+		if ch.Legs != nil {
+			kinds = append(kinds, "legs "+ch.Legs.Form.String())
+		}
+		if ch.Pose != nil {
+			for v, value := range *ch.Pose {
+				if value != c.Pose[v] {
+					kinds = append(kinds, hold.Variant(v).String())
+				}
+			}
+		}
+		for name := range ch.Assume {
+			kinds = append(kinds, name)
+		}
+		kinds = append(kinds, "posture "+ch.Posture.String())
+	}
+	slices.Sort(kinds)
+	return strings.Join(kinds, ", ") + "; " + c.Quantity.String()
 }
 
 func TestUnknownShippedClaim(t *testing.T) {
