@@ -1,0 +1,159 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func mustRead(t *testing.T, path ...string) []byte {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(path...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// Several claims make a library: a folder a claim, and a page and a summary of all.
+func TestLibraryOfClaims(t *testing.T) {
+	out := t.TempDir()
+	args := []string{"claim", "test", "straddle", "cross-reach", "l-sit-longer-arms", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0"}
+	code, stdout, stderr := call(append(args, "--out", out)...)
+	if code != exitDone {
+		t.Fatalf("code %d, stderr %s", code, stderr)
+	}
+	last := -1
+	for _, words := range []string{"human-flag\n", "straddle", "iron-cross\n", "cross-reach", "l-sit\n", "l-sit-longer-arms", "exactly no effect", "3 claims: "} {
+		at := strings.Index(stdout, words)
+		if at <= last {
+			t.Errorf("%q is missing, or before what comes first, in\n%s", words, stdout)
+		}
+		last = at
+	}
+	code, text, stderr := call(append(args, "--json")...)
+	if code != exitDone || text != string(mustRead(t, out, librarySummary)) {
+		t.Errorf("%s is not what --json prints (code %d, %s)", librarySummary, code, stderr)
+	}
+	var library struct {
+		Verdicts map[string]int    `json:"verdicts"`
+		Claims   []json.RawMessage `json:"claims"`
+	}
+	if err := json.Unmarshal([]byte(text), &library); err != nil || len(library.Claims) != 3 || library.Verdicts["exactly no effect"] != 1 {
+		t.Fatalf("%v, verdicts %v, %d claims", err, library.Verdicts, len(library.Claims))
+	}
+	page := mustRead(t, out, libraryPage)
+	for i, name := range []string{"straddle", "cross-reach", "l-sit-longer-arms"} {
+		summary := mustRead(t, out, name, "summary.json")
+		var inLibrary, alone bytes.Buffer
+		if err := json.Compact(&inLibrary, library.Claims[i]); err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Compact(&alone, summary); err != nil || inLibrary.String() != alone.String() {
+			t.Errorf("%s: the library holds another summary (%v)", name, err)
+		}
+		own := mustRead(t, out, name, pageName)
+		if inside, err := block(own, "summary"); err != nil || string(inside)+"\n" != string(summary) {
+			t.Errorf("%s: the page does not hold summary.json (%v)", name, err)
+		}
+		if !bytes.Contains(own, []byte(`href="../library.html"`)) || !bytes.Contains(page, []byte(`href="`+name+`/evidence.html"`)) {
+			t.Errorf("%s: the pages do not link each other", name)
+		}
+		if _, err := os.Stat(filepath.Join(out, name, "bodies.parquet")); err == nil {
+			t.Errorf("%s: bodies were written though nobody asked", name)
+		}
+	}
+	if _, err := os.Stat(filepath.Join(out, "overview.svg")); err != nil {
+		t.Error(err)
+	}
+	again := t.TempDir()
+	if code, _, stderr := call(append(args, "--bodies", "--workers", "3", "--out", again)...); code != exitDone {
+		t.Fatal(stderr)
+	}
+	for _, file := range []string{libraryPage, librarySummary, "overview.svg", "straddle/evidence.html", "cross-reach/summary.json"} {
+		if !bytes.Equal(mustRead(t, out, file), mustRead(t, again, file)) {
+			t.Errorf("%s: three workers write other bytes", file)
+		}
+	}
+	if _, err := os.Stat(filepath.Join(again, "straddle", "bodies.parquet")); err != nil {
+		t.Error(err)
+	}
+}
+
+// A page is made again from what it carries, to the byte.
+func TestRepeatOfAPage(t *testing.T) {
+	out := t.TempDir()
+	small := []string{"--n", "2000", "--max-n", "2000", "--assumption-draws", "0"}
+	for _, args := range [][]string{
+		{"longer-arms", "cross-reach", "--out", out},
+		{"longer-arms", "--assume", "shoulder_span=0.8", "--assume", "top_share=0.4..0.5", "--models", "equilibrium", "--segments", "dumas-2007", "--people", "ansur2-women", "--out", filepath.Join(out, "one")},
+	} {
+		if code, _, stderr := call(append(append([]string{"claim", "test"}, args...), small...)...); code != exitDone && code != exitUndecided {
+			t.Fatal(stderr)
+		}
+	}
+	for _, file := range []string{"longer-arms", "cross-reach", "one"} {
+		path := filepath.Join(out, file, pageName)
+		code, stdout, stderr := call("repeat", path)
+		if code != exitDone || !strings.Contains(stdout, "identical, byte for byte") {
+			t.Errorf("%s: code %d, %s%s", file, code, stdout, stderr)
+		}
+	}
+	one := mustRead(t, out, "one", pageName)
+	command := "claim test longer-arms --n 2000 --max-n 2000 --seed 1 --assumption-draws 0 --people ansur2-women --models equilibrium --segments dumas-2007 --assume shoulder_span=0.8 --assume top_share=0.4..0.5"
+	if !bytes.Contains(one, []byte("counterpoise "+command)) {
+		t.Errorf("the page does not say %s", command)
+	}
+	if code, _, stderr := call(append(strings.Fields(command), "--out", filepath.Join(out, "two"))...); code != exitDone && code != exitUndecided {
+		t.Fatal(stderr)
+	}
+	if !bytes.Equal(one, mustRead(t, out, "two", pageName)) {
+		t.Error("the command that a page prints makes another page")
+	}
+
+	changed := filepath.Join(out, "changed.html")
+	for _, c := range []struct{ old, new, want string }{
+		{"<h1 id=\"says\"", "<h1 id=\"said\"", "first difference: line "},
+		{`"verdict": "`, `"verdict": "not `, "first difference: "},
+	} {
+		text := bytes.Replace(one, []byte(c.old), []byte(c.new), 1)
+		if bytes.Equal(text, one) {
+			t.Fatalf("%q is not in the page", c.old)
+		}
+		if err := os.WriteFile(changed, text, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if code, stdout, _ := call("repeat", changed); code != exitFailed || !strings.Contains(stdout, c.want) {
+			t.Errorf("%s: code %d, %s", c.new, code, stdout)
+		}
+	}
+	if err := os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is no evidence page") {
+		t.Errorf("code %d, %s", code, stderr)
+	}
+}
+
+// What goes wrong with one of several claims is said of that one, and an undecided one
+// has its exit code.
+func TestOneOfSeveralClaims(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "rare.yaml")
+	text := "claim: rare\nsays: Rare.\nhold: human-flag\npeople: {from: [ansur2-men], where: {bmi: 90..95}}\n" +
+		"change: {arm_length: +5 cm}\nexpect: increase\nmatters: 1 %\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	code, stdout, stderr := call("claim", "test", "straddle", file, "--n", "2000", "--max-n", "2000", "--assumption-draws", "0")
+	lines := strings.Split(strings.TrimSpace(stderr), "\n")
+	if code != exitUsage || stdout != "" || !strings.HasPrefix(lines[len(lines)-1], "counterpoise: "+file+": ") {
+		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
+	}
+	code, stdout, _ = call("claim", "test", "straddle", "longer-arms", "--n", "2", "--max-n", "2", "--assumption-draws", "0")
+	if code != exitUndecided || !strings.Contains(stdout, "undecided at this sample size") {
+		t.Errorf("code %d, stdout %s", code, stdout)
+	}
+}
