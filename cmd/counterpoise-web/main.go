@@ -10,12 +10,15 @@ package main
 
 import (
 	"context"
+	"runtime/debug"
 	"syscall/js"
 
 	"counterpoise/internal/explorer"
 )
 
 func main() {
+	// Little memory is used and time matters more: collect garbage less often.
+	debug.SetGCPercent(400)
 	e := explorer.New(nil)
 	js.Global().Set("counterpoiseAsk", js.FuncOf(func(_ js.Value, arguments []js.Value) any {
 		if len(arguments) != 2 || arguments[0].Type() != js.TypeString || arguments[1].Type() != js.TypeString {

@@ -3,7 +3,6 @@ package anthro
 import (
 	"errors"
 	"math"
-	"sort"
 )
 
 // Marginal is the distribution of one measurement, as the smooth increasing
@@ -124,7 +123,14 @@ func (m *Marginal) Score(value float64) float64 {
 		return math.NaN()
 	}
 	// The number of knots not above value is the number of its cell.
-	k := sort.Search(len(m.knots), func(i int) bool { return m.knots[i] > value })
+	k, beyond := 0, len(m.knots)
+	for k < beyond {
+		if middle := (k + beyond) / 2; m.knots[middle] > value {
+			beyond = middle
+		} else {
+			k = middle + 1
+		}
+	}
 	c := &m.cells[k]
 	at := func(u float64) float64 { return m.first + (float64(k-1)+u)*m.step }
 	if k == 0 || k == len(m.knots) {
@@ -132,6 +138,8 @@ func (m *Marginal) Score(value float64) float64 {
 	}
 	// Newton's method, held inside the bracket by bisection: the cell's cubic is
 	// monotone but may be flat.
+	// A step of Newton's this small leaves an error of the order of its square.
+	const last = 1e-9
 	low, high := 0.0, 1.0
 	u := (value - c[0]) / (m.knots[k] - m.knots[k-1])
 	for range 100 {
@@ -142,10 +150,11 @@ func (m *Marginal) Score(value float64) float64 {
 			low = u
 		}
 		next := u - miss/(c[1]+u*(2*c[2]+u*3*c[3]))
+		enough := last
 		if !(next > low && next < high) {
-			next = low + (high-low)/2
+			next, enough = low+(high-low)/2, 1e-15
 		}
-		if math.Abs(next-u) < 1e-15 {
+		if math.Abs(next-u) < enough {
 			u = next
 			break
 		}

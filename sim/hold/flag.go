@@ -169,8 +169,13 @@ func flagPartsOf(b *body.Columns, capacity *Capacity, i int, p Posture, model Mo
 			values[0], values[1] = value[pieceLift], value[pieceTurning]
 			return true
 		}
-		values[0] = max(value[pieceTop], value[pieceBottom])
-		values[1] = max(value[pieceAdductT], value[pieceAbductT], value[pieceAbductB], value[pieceAdductB])
+		values[0] = value[largest(&value, 2)] // of pieceTop and pieceBottom
+		values[1] = value[pieceAdductT]
+		for _, v := range value[pieceAbductT:] {
+			if v > values[1] { // max is a call in browsers
+				values[1] = v
+			}
+		}
 		return true
 	}
 }

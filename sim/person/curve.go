@@ -55,7 +55,9 @@ func (d *draws) peaks(peaks [][][]float64, s *solver, k int) {
 func largest(values []float64) float64 {
 	most := math.Inf(-1)
 	for _, v := range values {
-		most = max(most, v)
+		if v > most { // max is a call in browsers
+			most = v
+		}
 	}
 	return most
 }
