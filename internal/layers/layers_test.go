@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"os"
 	"os/exec"
 	"slices"
 	"strings"
@@ -51,26 +52,31 @@ var only = map[string][]string{
 	"github.com/spf13/cobra":     {"internal/cli"},
 	"github.com/goccy/go-yaml":   {"internal/study"},
 	"html/template":              {"internal/page"},
+	"net/http":                   {"internal/site"},
 }
 
-// inBrowsers are the programs that browsers load, and must do without what only a
-// terminal or a picture needs.
-var inBrowsers = []string{"internal/explorer"}
-
+// TestBrowsersLoadNoMoreThanNeeded holds that the program which browsers load does
+// without what only a terminal, a picture or a server needs.
 func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
-	for _, name := range inBrowsers {
-		out, err := exec.Command("go", "list", "-deps", "counterpoise/"+name).Output()
-		if err != nil {
-			t.Fatalf("go list: %v", err)
-		}
-		for _, p := range strings.Fields(string(out)) {
-			for dependency := range only {
-				if strings.HasPrefix(p, dependency) {
-					t.Errorf("%s needs %s", name, p)
-				}
+	command := exec.Command("go", "list", "-deps", "counterpoise/cmd/counterpoise-web")
+	command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	out, err := command.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	list := strings.Fields(string(out))
+	if !slices.Contains(list, "counterpoise/internal/explorer") {
+		t.Fatalf("%d packages, without the explorer", len(list))
+	}
+	for _, p := range list {
+		for dependency := range only {
+			if strings.HasPrefix(p, dependency) {
+				t.Errorf("browsers would load %s", p)
 			}
-			if p == "net/http" || p == "counterpoise/internal/report" || p == "counterpoise/internal/study" {
-				t.Errorf("%s needs %s", name, p)
+		}
+		for _, heavy := range []string{"cli", "chart", "page", "report", "site", "study", "table"} {
+			if p == "counterpoise/internal/"+heavy {
+				t.Errorf("browsers would load %s", p)
 			}
 		}
 	}
