@@ -177,10 +177,7 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{},
 		Seed:  strconv.FormatUint(o.Seed, 10),
-		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Notes: told.Notes},
-	}
-	if told.Ready != nil {
-		a.Words.Sentences = append(a.Words.Sentences, wording.ReadinessHeadline(told.Ready, f.system))
+		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Sentences: wording.PersonSentences(&told, f.system), Notes: told.Notes},
 	}
 	for i := range told.Models {
 		if c := told.Models[i].Curve; c != nil {

@@ -113,3 +113,37 @@ func TestReadinessHeadline(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// How the models differ is said by the sign: the other way round, the other way.
+func TestSentencesOfTwoModels(t *testing.T) {
+	o := person.DefaultOptions()
+	o.Draws = person.LeastDraws
+	r, err := person.Answer(context.Background(), person.Person{Name: "Io", Sex: anthro.Male, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}}, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		a, b := &r.Models[0], &r.Models[1]
+		said := strings.Join(PersonSentences(&PersonAnswer{Result: r}, units.Metric), "\n")
+		for _, of := range []struct {
+			demand     hold.Demand
+			more, less string
+		}{{hold.RequiredForce, " more than by ", " less than by "}, {hold.HandSpacing, " wider apart than by ", " closer together than by "}} {
+			first, _ := a.Quantity(of.demand)
+			second, _ := b.Quantity(of.demand)
+			says, not := of.more, of.less
+			if second.All.Median < first.All.Median {
+				says, not = not, says
+			}
+			if !strings.Contains(said, says+a.Model.String()) || strings.Contains(said, not) {
+				t.Errorf("%s by %s is %v, by %s %v; said is\n%s", of.demand, b.Model, second.All.Median, a.Model, first.All.Median, said)
+			}
+		}
+		for _, m := range r.Models {
+			if next := GainName(m.Next[0]) + " would narrow"; !strings.Contains(said, next) {
+				t.Errorf("%q is not said:\n%s", next, said)
+			}
+		}
+		r.Models[0], r.Models[1] = r.Models[1], r.Models[0]
+	}
+}

@@ -1,0 +1,66 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// PersonSentences are what goes with the headline: how the models differ, what the
+// spread comes from, and what measuring would narrow it.
+func PersonSentences(a *PersonAnswer, s units.System) []string {
+	var sentences []string
+	if a.Ready != nil {
+		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
+	}
+	var possible []*person.ModelResult
+	for i := range a.Models {
+		if m := &a.Models[i]; m.PossibleAll > 0 {
+			possible = append(possible, m)
+		}
+	}
+	if len(possible) == 2 {
+		sentences = append(sentences, modelsDiffer(possible[0], possible[1], s)...)
+	}
+	for _, m := range possible {
+		by := ""
+		if len(possible) > 1 {
+			by = ", by " + m.Model.String()
+		}
+		main, _ := m.Quantity(m.Main)
+		if main.FromBody+main.FromAssumptions > 0 {
+			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of the body and %s from what nobody measured, the assumptions.",
+				Noun(m.Main, m.Model), by, Percent(main.FromBody), Percent(main.FromAssumptions)))
+		}
+		if len(m.Next) > 0 && m.Next[0].Reduction >= 0.005 {
+			sentences = append(sentences, fmt.Sprintf("Of what could be measured next, %s would narrow what is not known of the body most%s: the 5–95 %% range of %s by %s.",
+				GainName(m.Next[0]), by, Noun(m.Main, m.Model), Percent(m.Next[0].Reduction)))
+		}
+	}
+	return sentences
+}
+
+// modelsDiffer says how the medians by a second model differ from those by the first.
+func modelsDiffer(first, second *person.ModelResult, s units.System) []string {
+	var sentences []string
+	say := func(of hold.Demand, more, less, text string, size func(by, was float64) string) {
+		a, ok := first.Quantity(of)
+		b, also := second.Quantity(of)
+		if !ok || !also {
+			return
+		}
+		by, way := b.All.Median-a.All.Median, more
+		if by < 0 {
+			way = less
+		}
+		if far := size(math.Abs(by), math.Abs(a.All.Median)); far != size(0, 1) {
+			sentences = append(sentences, fmt.Sprintf("By %s %s %s %s than by %s.", second.Model, text, far, way, first.Model))
+		}
+	}
+	say(first.Main, "more", "less", Noun(first.Main, second.Model)+" is", func(by, was float64) string { return fmt.Sprintf("%.0f %%", 100*by/was) })
+	say(hold.HandSpacing, "wider apart", "closer together", "the hands are", func(by, _ float64) string { return TapeRound(s)(by) })
+	return sentences
+}
