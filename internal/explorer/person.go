@@ -440,7 +440,7 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 // leastLikely returns, of the known measurements that contradict each other, the one
 // that the fewest people have.
 func (f *form) leastLikely(p *person.Person, e *anthro.ContradictionError) (least anthro.Measurement, found bool) {
-	people, err := populationOf(p)
+	people, err := anthro.Load(anthro.SurveyOf(p.Sex))
 	if err != nil {
 		return 0, false
 	}
@@ -455,16 +455,6 @@ func (f *form) leastLikely(p *person.Person, e *anthro.ContradictionError) (leas
 		}
 	}
 	return least, found
-}
-
-// populationOf returns the people from whom the rest of a person is drawn.
-func populationOf(p *person.Person) (*anthro.Population, error) {
-	for _, name := range anthro.Names() {
-		if people, err := anthro.Load(name); err != nil || people.Sex == p.Sex {
-			return people, err
-		}
-	}
-	return nil, fmt.Errorf("no people are %s", p.Sex)
 }
 
 // words is a name as people read it, within a sentence.

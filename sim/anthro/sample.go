@@ -11,7 +11,6 @@ import (
 	"io/fs"
 	"math"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -45,9 +44,18 @@ const (
 	mostBytes   = 8 << 20
 )
 
-// sampleName is what the name of a sample must look like: it names files and
-// streams of random numbers.
-var sampleName = regexp.MustCompile(`^[\pL\pN][-_\pL\pN]{0,59}$`)
+// canName reports whether a sample may have the name: it names files and streams of
+// random numbers.
+func canName(name string) bool {
+	letters := 0
+	for _, r := range name {
+		if !unicode.IsLetter(r) && !unicode.IsNumber(r) && (letters == 0 || r != '-' && r != '_') {
+			return false
+		}
+		letters++
+	}
+	return letters > 0 && letters <= 60
+}
 
 // Add keeps what was measured of one more person; errors of the values are not
 // kept.
@@ -80,7 +88,7 @@ func NewSample(file *Sample) (*Population, error) {
 	if !ok {
 		return nil, fmt.Errorf("unknown sex %q, allowed are %s, %s", file.Sex, Female, Male)
 	}
-	if !sampleName.MatchString(file.Name) {
+	if !canName(file.Name) {
 		return nil, fmt.Errorf("the name %q must be up to 60 letters, digits, - and _", file.Name)
 	}
 	if slices.Contains(Names(), file.Name) {

@@ -266,3 +266,15 @@ func BenchmarkDrawReweighted(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
 }
+
+func TestNamesOfSamples(t *testing.T) {
+	for name, can := range map[string]bool{
+		"club": true, "club-women_2": true, "Škola": true, "7": true, strings.Repeat("a", 60): true,
+		"": false, "-club": false, "_": false, "club women": false, "../club": false, "club.json": false, "club\n": false,
+		"\xff": false, "a\xff": false, strings.Repeat("a", 61): false,
+	} {
+		if canName(name) != can {
+			t.Errorf("%q: %v", name, !can)
+		}
+	}
+}
