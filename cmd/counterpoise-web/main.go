@@ -19,7 +19,7 @@ import (
 func main() {
 	// Little memory is used and time matters more: collect garbage less often.
 	debug.SetGCPercent(400)
-	e := explorer.New(nil)
+	e := explorer.New(explorer.Shipped)
 	js.Global().Set("counterpoiseAsk", js.FuncOf(func(_ js.Value, arguments []js.Value) any {
 		if len(arguments) != 2 || arguments[0].Type() != js.TypeString || arguments[1].Type() != js.TypeString {
 			return `{"error": {"field": "", "reason": "counterpoiseAsk takes a question and a request, both texts"}}`

@@ -79,9 +79,7 @@ func findClaim(name string) (*claim.Claim, error) {
 }
 
 func newClaimTest(env *environment) *cobra.Command {
-	o := &claimOptions{common: common{look: defaultLook()}}
-	defaults := claim.DefaultOptions()
-	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
+	o := newClaimOptions()
 	c := &cobra.Command{
 		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
@@ -122,6 +120,13 @@ type claimOptions struct {
 	common
 	all    bool // test every shipped claim
 	bodies bool // write the bodies of each of several claims
+}
+
+func newClaimOptions() *claimOptions {
+	o := &claimOptions{common: common{look: defaultLook()}}
+	defaults := claim.DefaultOptions()
+	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
+	return o
 }
 
 // tested is a claim with what came out.

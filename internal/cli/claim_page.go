@@ -22,17 +22,24 @@ const pageName = "evidence.html"
 // writePage writes the evidence page of a claim into a folder; library is the relative
 // address of the page that lists it, or empty.
 func (t *tested) writePage(folder, library string) error {
-	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
+	text, err := t.page(library)
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	if err := page.WriteEvidence(&b, &page.Evidence{
-		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Library: library,
-	}); err != nil {
-		return err
+	return provenance.WriteFile(filepath.Join(folder, pageName), text)
+}
+
+// page returns the evidence page of a claim.
+func (t *tested) page(library string) ([]byte, error) {
+	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
+	if err != nil {
+		return nil, err
 	}
-	return provenance.WriteFile(filepath.Join(folder, pageName), b.Bytes())
+	var b bytes.Buffer
+	err = page.WriteEvidence(&b, &page.Evidence{
+		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Library: library,
+	})
+	return b.Bytes(), err
 }
 
 // testCommandOf returns the arguments that test a claim as it was tested, or nothing where

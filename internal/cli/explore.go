@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/site"
+	"counterpoise/internal/study"
 
 	"github.com/spf13/cobra"
 )
@@ -38,7 +39,7 @@ this program's source, so run it in a clone: go run ./cmd/counterpoise explore -
 				if c.Flags().Changed("port") {
 					return input(errors.New("--port is of no use with --static, leave one of them out"))
 				}
-				return writeSite(c.Context(), env, string(o.static))
+				return writeSite(c.Context(), env, exploreSite(), string(o.static))
 			}
 			return serveSite(c.Context(), env, o.port)
 		},
@@ -50,7 +51,26 @@ this program's source, so run it in a clone: go run ./cmd/counterpoise explore -
 }
 
 // exploreSite is the site that both ways make.
-func exploreSite() *site.Site { return &site.Site{Explorer: explorer.New(nil)} }
+func exploreSite() *site.Site {
+	return &site.Site{Explorer: explorer.New(explorer.Shipped), Evidence: evidence}
+}
+
+// evidence tests a shipped claim, at the defaults of claim test, and returns its page.
+func evidence(ctx context.Context, name string) ([]byte, error) {
+	o := newClaimOptions()
+	if err := o.resolveAssumptions(); err != nil {
+		return nil, err
+	}
+	c, err := study.ShippedClaim(name)
+	if err != nil {
+		return nil, err
+	}
+	t, err := o.test(ctx, c, "", false, nil)
+	if err != nil {
+		return nil, err
+	}
+	return t.page("../" + site.Sayings)
+}
 
 // serveSite serves until interrupted, which is how it ends well.
 func serveSite(ctx context.Context, env *environment, port int) error {
@@ -66,8 +86,8 @@ func serveSite(ctx context.Context, env *environment, port int) error {
 	return exploreSite().Serve(ctx, listener)
 }
 
-// writeSite writes the static site.
-func writeSite(ctx context.Context, env *environment, folder string) (failed error) {
+// writeSite writes a static site.
+func writeSite(ctx context.Context, env *environment, s *site.Site, folder string) (failed error) {
 	out, err := openFolderOf("--static", folder)
 	if err != nil {
 		return err
@@ -78,7 +98,7 @@ func writeSite(ctx context.Context, env *environment, folder string) (failed err
 		return err
 	}
 	bar := newProgress(env.stderr)
-	err = exploreSite().Write(ctx, out.path, compiled, func(done, total int) { bar.update("sayings", done, total) })
+	err = s.Write(ctx, out.path, compiled, func(done, total int) { bar.update("sayings", done, total) })
 	bar.done()
 	return err
 }

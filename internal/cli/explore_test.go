@@ -11,10 +11,12 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/site"
 )
 
 // What the page is told of a person is what person --json prints of them, number for
@@ -73,6 +75,33 @@ func TestThePageSaysWhatPersonPrints(t *testing.T) {
 	}
 }
 
+// The evidence behind a saying is the page that claim test writes.
+func TestEvidenceOfASayingIsItsPage(t *testing.T) {
+	folder := t.TempDir()
+	if code, _, stderr := call("claim", "test", "larger-body-force", "--out", folder); code != exitDone {
+		t.Fatal(stderr)
+	}
+	written, err := os.ReadFile(filepath.Join(folder, pageName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	served, err := evidence(t.Context(), "larger-body-force")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Only the served one has a list of sayings to go back to.
+	if len(served) < 10_000 || !bytes.Contains(served, []byte("../"+site.Sayings)) {
+		t.Fatalf("%d bytes", len(served))
+	}
+	data := regexp.MustCompile(`(?s)<script type="application/json".*?</script>`)
+	if found := data.Find(served); found == nil || !bytes.Equal(found, data.Find(written)) {
+		t.Errorf("the page carries other data than the one that claim test writes: %.300s", found)
+	}
+	if _, err := evidence(t.Context(), "no-such-claim"); err == nil {
+		t.Error("a claim that there is not has a page")
+	}
+}
+
 // explore says where it serves, answers there and ends well when interrupted.
 func TestExploreServesUntilInterrupted(t *testing.T) {
 	ctx, interrupt := context.WithCancel(t.Context())
@@ -108,8 +137,9 @@ func TestExploreWritesASite(t *testing.T) {
 		t.Skip("compiles the simulation for browsers, not in short mode")
 	}
 	folder := filepath.Join(t.TempDir(), "made", "for", "it")
-	if code, stdout, stderr := call("explore", "--static", folder); code != exitDone || stdout != "" {
-		t.Fatalf("code %d: %s%s", code, stdout, stderr)
+	// Without the sayings, whose pages take their time.
+	if err := writeSite(t.Context(), &environment{stdout: io.Discard, stderr: io.Discard}, &site.Site{Explorer: explorer.New(nil)}, folder); err != nil {
+		t.Fatal(err)
 	}
 	for name, begins := range map[string]string{"index.html": "<!doctype html>", "counterpoise.wasm": "\x00asm", "wasm_exec.js": "//", "counterpoise.wasm.gz": "\x1f\x8b"} {
 		data, err := os.ReadFile(filepath.Join(folder, name))

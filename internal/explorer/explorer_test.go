@@ -117,3 +117,21 @@ func TestCatalogueIsWhole(t *testing.T) {
 		t.Errorf("%s, %d holds, %d people", c.Version, len(c.Holds), len(c.People))
 	}
 }
+
+func TestShippedSayings(t *testing.T) {
+	text, err := New(Shipped).Ask(context.Background(), "sayings", []byte(`{}`))
+	var s Sayings
+	if err != nil || json.Unmarshal(text, &s) != nil || len(s.Sayings) < 24 {
+		t.Fatalf("%v: %.200s", err, text)
+	}
+	holds := map[string]bool{}
+	for _, saying := range s.Sayings {
+		holds[saying.Hold] = true
+		if saying.Says == "" || saying.Verdict == "" || saying.Headline == "" || len(saying.Models) == 0 || saying.Page != "sayings/"+saying.Name+".html" {
+			t.Errorf("%+v", saying)
+		}
+	}
+	if len(holds) < 8 {
+		t.Errorf("about %v only", holds)
+	}
+}

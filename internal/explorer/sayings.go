@@ -1,5 +1,7 @@
 package explorer
 
+import "counterpoise/internal/library"
+
 // Sayings are the shipped claims with their verdicts.
 type Sayings struct {
 	Sayings []Saying `json:"sayings"`
@@ -9,7 +11,6 @@ type Sayings struct {
 type Saying struct {
 	Name     string          `json:"name"`
 	Says     string          `json:"says"`
-	Why      string          `json:"why,omitempty"` // why people believe it
 	Hold     string          `json:"hold"`
 	Verdict  string          `json:"verdict"`
 	Headline string          `json:"headline"`
@@ -19,8 +20,28 @@ type Saying struct {
 
 // SayingByModel is the verdict of one model with the median body's effect.
 type SayingByModel struct {
-	Model   string   `json:"model"`
+	Model   string   `json:"model"` // of a contrast also the people
 	Verdict string   `json:"verdict"`
 	Effect  *float64 `json:"effect"`      // of the median body
 	Unit    string   `json:"effect_unit"` // of Effect
+}
+
+// Shipped returns the sayings that the program ships, from the results embedded in it,
+// each with a page of evidence.
+func Shipped() (Sayings, error) {
+	l, err := library.Shipped()
+	if err != nil {
+		return Sayings{}, err
+	}
+	s := Sayings{Sayings: make([]Saying, 0, len(l.Claims))}
+	for i := range l.Claims {
+		c := &l.Claims[i]
+		saying := Saying{Name: c.Name, Says: c.Says, Hold: c.Hold, Verdict: c.Verdict, Headline: c.Headline, Page: "sayings/" + c.Name + ".html"}
+		for k := range c.Models {
+			row := &c.Models[k]
+			saying.Models = append(saying.Models, SayingByModel{row.Name(), row.Verdict, row.P50, row.Unit})
+		}
+		s.Sayings = append(s.Sayings, saying)
+	}
+	return s, nil
 }

@@ -64,6 +64,9 @@ func files(transport string) (map[string][]byte, error) {
 // index is the file that stands for the folder.
 const index = "index.html"
 
+// Sayings is where the page lists the sayings, relative to the site's root.
+const Sayings = index + "#sayings"
+
 // types are the types of files by the ends of their names.
 var types = map[string]string{
 	".html": "text/html; charset=utf-8",
