@@ -240,7 +240,7 @@ function showFigureWords() {
 
 // drawnWords are the numbers of the posture drawn, the first ones first.
 function drawnWords() {
-  const own = ['required_force', 'shoulder_moment', 'hand_share', 'wall_push', 'hip_moment', 'difficulty']
+  const own = [...new Set([form.hold.main[modelName()], 'difficulty', 'shoulder_moment'])]
     .map((name) => pose.demands.find((d) => d.quantity === name)).filter(Boolean).slice(0, 2)
     .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
   return typeof pose.angle_deg === 'number'
@@ -451,8 +451,13 @@ function listenForTools() {
   const page = () => {
     const title = [form.hold.title + (known(state) ? '' : ', an example'), drawnWords().join(', ')].filter(Boolean).join(': ');
     const ranges = [...document.querySelectorAll('.tile')].slice(0, 2).map((t) => `${t.querySelector('.tile-label').textContent.toLowerCase()} ${t.querySelector('.tile-value').textContent} (${t.querySelector('.small').textContent})`);
-    return sheet(picture.root, title, `${byId('figure-words').textContent} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
-      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${answer.summary.people}, ${answer.summary.draws.toLocaleString('en-GB')} draws, seed ${answer.seed}.`);
+    // Drawn anew, so that a phone's file has the labels of a wide screen's.
+    const room = byId('offstage');
+    replace(room, drawn(pose, 920, {frame: figures.extent(figures.fromAnswer(pose))}).root);
+    const made = sheet(room.firstElementChild, title, `${byId('figure-words').textContent} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
+      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${(catalogue.people.find((p) => p.name === answer.summary.people) || {title: answer.summary.people}).title}, ${answer.summary.draws.toLocaleString('en-GB')} draws, seed ${answer.seed}.`);
+    replace(room);
+    return made;
   };
   byId('save-svg').addEventListener('click', () => picture && saveSVG(page(), form.hold.name));
   byId('save-png').addEventListener('click', () => picture && savePNG(page(), form.hold.name));

@@ -34,7 +34,6 @@ function folded(text, width, size, weight) {
 // sheet puts a drawing on a page with its title and source.
 export function sheet(drawing, title, source) {
   drawing = inlined(drawing);
-  for (const node of drawing.querySelectorAll('[data-hand]')) node.remove();
   const style = getComputedStyle(document.documentElement);
   const colour = (name) => style.getPropertyValue(name).trim();
   const [width, height] = drawing.getAttribute('viewBox').split(' ').slice(2).map(Number);
