@@ -206,7 +206,13 @@ const asked = (page, question, more = {}) => page.evaluate(async ([question, mor
 
 const plainSpaces = (text) => text.replaceAll('\u00a0', ' ');
 const tile = async (page, quantity) => plainSpaces(await page.textContent(`[data-quantity=${quantity}] .tile-value`));
-const settled = (page) => page.waitForTimeout(450);
+
+// settled waits until what was entered is asked, answered and drawn.
+async function settled(page) {
+  await page.waitForTimeout(280);
+  await page.waitForFunction(() => document.querySelector('#see').getAttribute('aria-busy') !== 'true');
+  await page.waitForTimeout(80);
+}
 
 async function askFlow(page, way, where) {
   check(await page.isHidden('#shown'), `${where}: an answer is shown before a sex is chosen`);

@@ -14,7 +14,17 @@ import {sheet, saveSVG, savePNG} from './save.js';
 import {el, byId, replace, inFrames} from './dom.js';
 
 const state = fromFragment(location.hash.slice(1)) || empty();
-const lanes = {answer: lane(), pose: lane(), change: lane(), people: lane()};
+// tracked marks what is shown as busy while a question is on its way.
+let asking = 0;
+const tracked = (asks) => async (question, body) => {
+  byId('see').setAttribute('aria-busy', String(++asking > 0));
+  try {
+    return await asks(question, body);
+  } finally {
+    byId('see').setAttribute('aria-busy', String(--asking > 0));
+  }
+};
+const lanes = {answer: tracked(lane()), pose: tracked(lane()), change: tracked(lane()), people: tracked(lane()), frame: tracked(ask)};
 
 let catalogue, form, whatIf, sayings;
 let answer = null; // the newest
@@ -164,7 +174,7 @@ async function refreshFrame() {
   const boxes = pose.possible ? [figures.extent(figures.fromAnswer(pose))] : [];
   if (form.hold.drags_hands && pose.possible && pose.angle_range_deg) {
     const {least, most} = pose.angle_range_deg;
-    const ends = await Promise.all([least, most].map((angle_deg) => ask('pose', {...request, angle_deg}).catch(() => null)));
+    const ends = await Promise.all([least, most].map((angle_deg) => lanes.frame('pose', {...request, angle_deg}).catch(() => null)));
     for (const end of ends) if (end && end.figure.possible) boxes.push(figures.extent(figures.fromAnswer(end.figure), false));
   }
   frame = {key, box: boxes.length ? figures.union(boxes) : null};
