@@ -369,6 +369,15 @@ async function shareFlow(page, base, way, where, options) {
   }
 }
 
+// forgetFlow comes last: it takes everything away again.
+async function forgetFlow(page, way, where) {
+  await way.press(page, '#forget');
+  await settled(page);
+  check(await page.isHidden('#shown'), `${where}: an answer is left`);
+  equal(await page.inputValue('#f-person-measurements-stature'), '', `${where}: height`);
+  check(!/measurements|sex/.test(await page.evaluate(() => location.hash)), `${where}: the address still has numbers`);
+}
+
 // axe looks for what keeps people out, with everything opened.
 async function axe(page, where) {
   await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
@@ -473,7 +482,7 @@ try {
         const where = `${name} ${width} px ${input}`;
         const options = {width, height, touch: input === 'touch'};
         const {page, context} = await open(base, {...options, where});
-        for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, 'what if': whatIfFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options)})) {
+        for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, 'what if': whatIfFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options), forget: forgetFlow})) {
           const before = failures;
           try {
             await steps(page, way, `${where} ${flow}`);

@@ -450,7 +450,7 @@ function listenForTools() {
     history.replaceState(null, '', '#' + toFragment(state));
     try {
       await navigator.clipboard.writeText(location.href);
-      byId('shared').textContent = 'Copied.';
+      byId('shared').textContent = choice === 'http' ? 'Copied. It opens on this machine, while counterpoise explore runs at this address.' : 'Copied.';
     } catch {
       link.hidden = false;
       link.value = location.href;
@@ -472,6 +472,13 @@ function listenForTools() {
   byId('save-svg').addEventListener('click', () => picture && saveSVG(page(), form.hold.name));
   byId('save-png').addEventListener('click', () => picture && savePNG(page(), form.hold.name));
   byId('print').addEventListener('click', () => window.print());
+  byId('forget').addEventListener('click', () => {
+    Object.assign(state, {...empty(), hold: state.hold, units: state.units});
+    form.draw();
+    refresh();
+    remember();
+    byId('hold').focus();
+  });
 }
 
 // The parts of the page are reached without touching the fragment, which is the

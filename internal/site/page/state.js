@@ -56,6 +56,7 @@ export function fromFragment(text) {
       s[head][i][field] = short;
     }
   }
+  s.tests = s.tests.filter((t) => t.test);
   if (!['metric', 'imperial'].includes(s.units)) s.units = 'metric';
   if (!['female', 'male'].includes(s.sex)) s.sex = '';
   return s;
