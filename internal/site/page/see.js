@@ -134,7 +134,8 @@ export function carry(answer, system) {
     if (most < 0.5) return 'nothing';
     const size = [range.p5, range.p50, range.p95].map(Math.abs).sort((a, b) => a - b);
     if (range.p5 < 0 && range.p95 > 0) return `${newtons(range.p50, system)} (${u.joined(newtons(range.p5, system), newtons(range.p95, system))}), ${plus} positive`;
-    return `${newtons(Math.abs(range.p50), system)} ${range.p50 < 0 ? minus : plus} (${u.joined(newtons(size[0], system), newtons(size[2], system))})`;
+    const [low, high] = [size[0], size[2]].map((x) => newtons(x, system));
+    return `${newtons(Math.abs(range.p50), system)} ${range.p50 < 0 ? minus : plus}${low === high ? '' : ` (${u.joined(low, high)})`}`;
   };
   replace(byId('carry'),
     el('table', null, el('thead', null, el('tr', null, ['Where', 'Sideways', 'Up or down'].map((t) => el('th', {scope: 'col'}, t)))),

@@ -105,7 +105,8 @@ export class WhatIf {
     const rows = names.map((name) => comparison.quantities.find((q) => q.quantity === name)).filter(Boolean).slice(0, 7);
     const of = (q, side, end) => u.value(q.unit, q[side][end], q[side + '_absolute'] ? q[side + '_absolute'][end] : null, system);
     const change = (q, end) => {
-      const text = of(q, 'effect', end);
+      // A difference of two shares is in points, or it would be taken for a share of the first.
+      const text = q.unit === '' ? `${u.number(100 * q.effect[end])}\u00a0points` : of(q, 'effect', end);
       return !text.startsWith('−') && /[1-9]/.test(text) ? '+' + text : text;
     };
     replace(byId('change-answer'),
