@@ -56,6 +56,7 @@ type Answer struct {
 type Words struct {
 	Headline  string   `json:"headline"`
 	Sentences []string `json:"sentences,omitempty"` // what goes with it, most important first
+	Models    []string `json:"models,omitempty"`    // how the models differ
 	Notes     []string `json:"notes,omitempty"`     // what is rare or should be known
 }
 
@@ -176,8 +177,9 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	summary := wording.SummarisePerson(&told)
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{},
-		Seed:  strconv.FormatUint(o.Seed, 10),
-		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Sentences: wording.PersonSentences(&told, f.system), Notes: told.Notes},
+		Seed: strconv.FormatUint(o.Seed, 10),
+		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Sentences: wording.PersonSentences(&told, f.system),
+			Models: wording.ModelsDiffer(&told, f.system), Notes: told.Notes},
 	}
 	for i := range told.Models {
 		if c := told.Models[i].Curve; c != nil {

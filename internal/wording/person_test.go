@@ -124,7 +124,8 @@ func TestSentencesOfTwoModels(t *testing.T) {
 	}
 	for range 2 {
 		a, b := &r.Models[0], &r.Models[1]
-		said := strings.Join(PersonSentences(&PersonAnswer{Result: r}, units.Metric), "\n")
+		told := &PersonAnswer{Result: r}
+		said := strings.Join(append(ModelsDiffer(told, units.Metric), PersonSentences(told, units.Metric)...), "\n")
 		for _, of := range []struct {
 			demand     hold.Demand
 			more, less string

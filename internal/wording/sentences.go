@@ -9,22 +9,14 @@ import (
 	"counterpoise/sim/person"
 )
 
-// PersonSentences are what goes with the headline: how the models differ, what the
-// spread comes from, and what measuring would narrow it.
+// PersonSentences are what goes with the headline: what tests show, what the spread
+// comes from, and what measuring would narrow it.
 func PersonSentences(a *PersonAnswer, s units.System) []string {
 	var sentences []string
 	if a.Ready != nil {
 		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
 	}
-	var possible []*person.ModelResult
-	for i := range a.Models {
-		if m := &a.Models[i]; m.PossibleAll > 0 {
-			possible = append(possible, m)
-		}
-	}
-	if len(possible) == 2 {
-		sentences = append(sentences, modelsDiffer(possible[0], possible[1], s)...)
-	}
+	possible := possibleModels(a)
 	for _, m := range possible {
 		by := ""
 		if len(possible) > 1 {
@@ -43,8 +35,25 @@ func PersonSentences(a *PersonAnswer, s units.System) []string {
 	return sentences
 }
 
-// modelsDiffer says how the medians by a second model differ from those by the first.
-func modelsDiffer(first, second *person.ModelResult, s units.System) []string {
+// possibleModels are those under which some body can take the posture.
+func possibleModels(a *PersonAnswer) []*person.ModelResult {
+	var possible []*person.ModelResult
+	for i := range a.Models {
+		if m := &a.Models[i]; m.PossibleAll > 0 {
+			possible = append(possible, m)
+		}
+	}
+	return possible
+}
+
+// ModelsDiffer says how the medians by a second model differ from those by the first;
+// nothing where there are not two.
+func ModelsDiffer(a *PersonAnswer, s units.System) []string {
+	possible := possibleModels(a)
+	if len(possible) != 2 {
+		return nil
+	}
+	first, second := possible[0], possible[1]
 	var sentences []string
 	say := func(of hold.Demand, more, less, text string, size func(by, was float64) string) {
 		a, ok := first.Quantity(of)

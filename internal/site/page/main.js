@@ -144,7 +144,7 @@ function showModels() {
     }));
   }
   for (const radio of part.querySelectorAll('input')) radio.checked = radio.value === name;
-  byId('model-words').textContent = see.modelWords(catalogue, answer, name, state.units);
+  byId('model-words').textContent = see.modelWords(catalogue, answer, name);
 }
 
 // What the picture depends on beside the hands.

@@ -9,6 +9,10 @@ const marks = {
 };
 const mark = (verdict) => marks[verdict] || '±';
 
+// A headline's first sentence says the strongest thing, the others the numbers.
+const first = (text) => text.match(/^.*?[.!](?=\s+[A-Z]|$)|^.*$/s)[0];
+const rest = (text) => text.slice(first(text).length).trim();
+
 // show lists the sayings, those of the hold shown on the page first.
 export async function show(catalogue, chosen) {
   const {sayings} = await ask('sayings', {});
@@ -29,7 +33,8 @@ export async function show(catalogue, chosen) {
     replace(list, shown.map((s) => el('li', {class: 'saying'},
       el('h3', null, s.page ? el('a', {href: s.page}, `“${s.says}”`) : `“${s.says}”`),
       el('p', {class: 'verdict'}, el('span', {class: 'mark', 'aria-hidden': 'true'}, mark(s.verdict)), ' ', s.verdict),
-      el('p', null, s.headline),
+      el('p', null, first(s.headline)),
+      rest(s.headline) ? el('details', null, el('summary', null, 'In numbers'), el('p', null, rest(s.headline))) : null,
       (s.models || []).length > 1 ? el('p', {class: 'small'}, s.models.map((m) => `${m.model}: ${m.verdict}`).join(' · ')) : null,
       el('p', {class: 'small'}, (catalogue.holds.find((h) => h.name === s.hold) || {title: s.hold}).title, s.why ? ` · ${s.why}` : ''))));
   };

@@ -48,25 +48,10 @@ export function words(answer) {
   byId('sentences').hidden = list.length === 0;
 }
 
-// modelWords says what the other model finds, each direction by its sign.
-export function modelWords(catalogue, answer, name, system) {
-  const here = answer.summary.models.find((m) => m.model === name);
-  const meaning = (catalogue.models.find((m) => m.name === name) || {}).meaning || '';
-  const others = answer.summary.models.filter((m) => m.model !== name).map((other) => {
-    const parts = [];
-    for (const [quantity, more, less] of [[here.main_quantity, 'more', 'less'], ['hand_spacing', 'wider', 'closer'], ['best_angle', 'wider', 'narrower']]) {
-      const a = quantityOf(here, quantity), b = quantityOf(other, quantity);
-      if (!a || !b || middle(a.body_and_assumptions) === null || middle(b.body_and_assumptions) === null) continue;
-      const d = middle(a.body_and_assumptions) - middle(b.body_and_assumptions);
-      const absolute = a.body_and_assumptions_absolute ? middle(a.body_and_assumptions_absolute) - middle(b.body_and_assumptions_absolute) : null;
-      const text = u.value(a.unit, Math.abs(d), absolute === null ? null : Math.abs(absolute), system);
-      const label = info(catalogue, quantity).label.toLowerCase();
-      parts.push(/^0(\.0+)? |^0°/.test(text) ? `${label} the same` : `${label} ${text} ${d > 0 ? more : less}`);
-    }
-    const label = (catalogue.models.find((m) => m.name === other.model) || {label: other.model}).label.toLowerCase();
-    return parts.length ? ` Against ${label}: ${parts.join(', ')}.` : '';
-  });
-  return meaning + others.join('');
+// modelWords says what a model is and how the models differ.
+export function modelWords(catalogue, answer, name) {
+  const model = catalogue.models.find((m) => m.name === name);
+  return [model ? model.meaning : '', ...(answer.words.models || [])].join(' ');
 }
 
 // strip is a line from 0 to 100 % with a dot.
