@@ -97,6 +97,21 @@ type row struct {
 	Verdict claim.Verdict
 }
 
+// mostSentences is how many sentences of a kind a page shows unfolded.
+const mostSentences = 8
+
+// folded is sentences of which some are folded away.
+type folded struct{ Shown, Folded []string }
+
+// fold folds away the middle of a long list; the last few always show.
+func fold(list []string, last int) folded {
+	if len(list) <= mostSentences {
+		return folded{Shown: list}
+	}
+	first, end := mostSentences/2, len(list)-last
+	return folded{slices.Concat(list[:first], list[end:]), list[first:end]}
+}
+
 // lead is a number that matters most, large.
 type lead struct {
 	Label string
@@ -193,6 +208,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	*style = template.CSS(sheet)
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
 		"capital": capital,
+		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
