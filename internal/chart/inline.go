@@ -105,18 +105,41 @@ func layoutTall(f Figure, size Size) (*sheet, error) {
 			}
 		}
 	}
-	for height := size.height; height < mostGrowth*size.height; height = math.Round(1.1 * height) {
-		if s, err := place(f, size.tall(height), Light, false); err == nil {
-			return s, nil
-		}
-	}
-	// Then it is the width that is short.
-	for height := size.height; height < mostGrowth*size.height; height = math.Round(1.3 * height) {
-		if s, err := layout(f, size.tall(height), Light); err == nil {
+	// Where more height does not help, it is the width that is short.
+	for _, draw := range []func(Size) (*sheet, error){
+		func(z Size) (*sheet, error) { return place(f, z, Light, false) },
+		func(z Size) (*sheet, error) { return layout(f, z, Light) },
+	} {
+		if s, ok := leastHeight(size, draw); ok {
 			return s, nil
 		}
 	}
 	return layout(f, size, Light)
+}
+
+// leastHeight draws at the least height, to a twentieth, from that of a size on and up
+// to mostGrowth times it, at which that succeeds.
+func leastHeight(size Size, draw func(Size) (*sheet, error)) (*sheet, bool) {
+	var found *sheet
+	short, tall := 0.0, size.height // too short, and high enough
+	for {
+		if s, err := draw(size.tall(tall)); err == nil {
+			found = s
+			break
+		}
+		if short, tall = tall, min(math.Round(1.6*tall), mostGrowth*size.height); short == tall {
+			return nil, false
+		}
+	}
+	for short > 0 && tall-short > 0.05*tall {
+		middle := math.Round((short + tall) / 2)
+		if s, err := draw(size.tall(middle)); err == nil {
+			found, tall = s, middle
+		} else {
+			short = middle
+		}
+	}
+	return found, true
 }
 
 // colorOf is the colour of something that a sheet holds.

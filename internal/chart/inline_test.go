@@ -145,17 +145,17 @@ func TestInlineRefusesIDs(t *testing.T) {
 // What does not fit on a size becomes taller inline.
 func TestInlineGrows(t *testing.T) {
 	f := split()
-	for len(f.Rows) < 60 {
+	for len(f.Rows) < 30 {
 		f.Rows = append(f.Rows, f.Rows[0])
 	}
 	o := overview()
-	for len(o.Rows) < 60 {
+	for len(o.Rows) < 30 {
 		o.Rows = append(o.Rows, o.Rows...)
 	}
 	for _, figure := range []Figure{f, o} {
 		for _, size := range Sizes {
 			if _, err := layout(figure, size, Light); err == nil {
-				t.Fatalf("60 rows of a %T fit on the %s", figure, size.Name)
+				t.Fatalf("30 rows of a %T fit on the %s", figure, size.Name)
 			}
 			if _, err := Inline(figure, size, "x"); err != nil {
 				t.Error(err)
