@@ -36,7 +36,7 @@ func TestSizeAndTheme(t *testing.T) {
 			files := func(flags ...string) map[string][]byte {
 				t.Helper()
 				folder := t.TempDir()
-				code, _, stderr := callQuietly(append(append(command[:len(command):len(command)], "--out", folder), flags...)...)
+				code, _, stderr := call(append(append(command[:len(command):len(command)], "--out", folder), flags...)...)
 				if code != exitDone && code != exitUndecided {
 					t.Fatalf("%v: exit code %d: %s", flags, code, stderr)
 				}

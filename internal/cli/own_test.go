@@ -15,7 +15,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	t.Helper()
 	run := func(args ...string) string {
 		t.Helper()
-		code, stdout, stderr := callQuietly(args...)
+		code, stdout, stderr := call(args...)
 		if code != exitDone && code != exitUndecided {
 			t.Fatalf("%v: code %d, %s", args, code, stderr)
 		}
@@ -85,11 +85,11 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		if err != nil || strings.Contains(string(text), folder) {
 			t.Errorf("%s: %v, or the place of the people is in it", file, err)
 		}
-		code, said, stderr := callQuietly("repeat", file)
+		code, said, stderr := call("repeat", file)
 		if code != exitUsage || said != "" || !strings.Contains(stderr, " are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%s without the people: code %d, %q, %q", file, code, said, stderr)
 		}
-		if code, said, stderr = callQuietly("repeat", file, "--people", women, "--people", men); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr = call("repeat", file, "--people", women, "--people", men); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -103,7 +103,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		if err := os.WriteFile(altered, []byte(strings.ReplaceAll(string(text), `"club-women`, `"../people/club-women.json`)), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if code, said, stderr := callQuietly("repeat", altered, "--people", men); code != exitUsage || said != "" || !strings.Contains(stderr, "is a path, where a name of people is needed") {
+		if code, said, stderr := call("repeat", altered, "--people", men); code != exitUsage || said != "" || !strings.Contains(stderr, "is a path, where a name of people is needed") {
 			t.Errorf("%s: code %d, %s%s", altered, code, said, stderr)
 		}
 	}
@@ -114,7 +114,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		}
 	}
 	for _, file := range oneOfAKind(files) {
-		if code, said, stderr := callQuietly("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -137,7 +137,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, file := range oneOfAKind(files) {
-		code, said, stderr := callQuietly("repeat", file)
+		code, said, stderr := call("repeat", file)
 		if code != exitFailed || !strings.Contains(said, "why: the SHA-256 of the data set own/club-women.json is ") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
@@ -146,7 +146,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(folder, "club-women.json"), text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, said, stderr := callQuietly("repeat", filepath.Join(folder, "results", "ready.json")); code != exitDone {
+	if code, said, stderr := call("repeat", filepath.Join(folder, "results", "ready.json")); code != exitDone {
 		t.Errorf("code %d, %s%s", code, said, stderr)
 	}
 }
@@ -164,7 +164,7 @@ func TestOwnPeopleAreNoted(t *testing.T) {
 		{"readiness", ada, "--n", "1000"}, {"readiness", ada, "--n", "1000", "--json"},
 		driversArgs("--people", women), driversArgs("--people", women, "--json"),
 	} {
-		code, stdout, stderr := callQuietly(args...)
+		code, stdout, stderr := call(args...)
 		if code != exitDone || !strings.Contains(strings.Join(strings.Fields(stdout), " "), note) {
 			t.Errorf("%v: code %d, %s; no note in %s", args, code, stderr, stdout)
 		}
@@ -217,7 +217,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 		if args[0] != "readiness" {
 			args = append(args, "--out", out)
 		}
-		code, stdout, stderr := callQuietly(args...)
+		code, stdout, stderr := call(args...)
 		if code != exitUsage || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%v: code %d, stdout %q, stderr %q, want %q", args, code, stdout, stderr, c.want)
 		}

@@ -21,18 +21,6 @@ import (
 
 const clubNight = "../../testdata/demo/club-night"
 
-// callQuietly is call without the lines of progress, which a slow machine shows.
-func callQuietly(args ...string) (code int, stdout, stderr string) {
-	code, stdout, stderr = call(args...)
-	var lines []string
-	for _, line := range strings.SplitAfter(stderr, "\n") {
-		if !strings.HasPrefix(line, "counterpoise: persons ") {
-			lines = append(lines, line)
-		}
-	}
-	return code, stdout, strings.Join(lines, "")
-}
-
 // The demo's people, as the terminal shows them.
 func TestClubNight(t *testing.T) {
 	for _, c := range []struct {
@@ -44,7 +32,7 @@ func TestClubNight(t *testing.T) {
 		{"person-farah-imperial.txt", []string{"person", clubNight + "/farah.yaml", "--n", "4000", "--units", "imperial"}},
 		{"readiness-cheng.txt", []string{"readiness", clubNight + "/cheng.yaml", "--n", "4000"}},
 	} {
-		code, stdout, stderr := callQuietly(c.args...)
+		code, stdout, stderr := call(c.args...)
 		if code != exitDone || stderr != "" {
 			t.Errorf("%v: code %d, stderr %q", c.args, code, stderr)
 		}
@@ -65,7 +53,7 @@ func TestClubNight(t *testing.T) {
 			}
 		}
 	}
-	code, stdout, stderr := callQuietly("readiness", clubNight, "--n", "1000")
+	code, stdout, stderr := call("readiness", clubNight, "--n", "1000")
 	if code != exitDone || !strings.Contains(stdout, "Dagny: readiness") || strings.Contains(stdout, "Ada") || stderr != "counterpoise: 4 of the 6 persons have no tests and are left out\n" {
 		t.Errorf("code %d, stderr %q, stdout %.200s", code, stderr, stdout)
 	}
@@ -73,7 +61,7 @@ func TestClubNight(t *testing.T) {
 
 // The JSON has the documented fields for everybody, and finite numbers.
 func TestPersonSummary(t *testing.T) {
-	code, stdout, stderr := callQuietly("person", clubNight, "--n", "2000", "--json")
+	code, stdout, stderr := call("person", clubNight, "--n", "2000", "--json")
 	if code != exitDone || stderr != "" {
 		t.Fatal(code, stderr)
 	}
@@ -137,7 +125,7 @@ func TestPersonSummary(t *testing.T) {
 // The folder holds the summary, the charts and the tables, with their origin.
 func TestPersonFiles(t *testing.T) {
 	out := t.TempDir()
-	code, stdout, stderr := callQuietly("person", clubNight+"/cheng.yaml", clubNight+"/farah.yaml", clubNight+"/emeka.yaml", "--n", "2000", "--json", "--out", out)
+	code, stdout, stderr := call("person", clubNight+"/cheng.yaml", clubNight+"/farah.yaml", clubNight+"/emeka.yaml", "--n", "2000", "--json", "--out", out)
 	if code != exitDone || stderr != "" {
 		t.Fatal(code, stderr)
 	}
@@ -179,7 +167,7 @@ func TestPersonChartsInEverySize(t *testing.T) {
 		t.Skip("draws many charts")
 	}
 	for _, look := range [][2]string{{"post", "dark"}, {"column", "light"}} {
-		code, _, stderr := callQuietly("person", clubNight, "--n", "1000", "--out", t.TempDir(), "--size", look[0], "--theme", look[1])
+		code, _, stderr := call("person", clubNight, "--n", "1000", "--out", t.TempDir(), "--size", look[0], "--theme", look[1])
 		if code != exitDone || stderr != "" {
 			t.Errorf("%v: code %d, stderr %q", look, code, stderr)
 		}
@@ -190,7 +178,7 @@ func TestPersonChartsInEverySize(t *testing.T) {
 func TestPersonRepeatsBytes(t *testing.T) {
 	run := func(workers string) map[string][]byte {
 		out := t.TempDir()
-		if code, _, stderr := callQuietly("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != exitDone {
+		if code, _, stderr := call("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != exitDone {
 			t.Fatal(stderr)
 		}
 		files := map[string][]byte{}
@@ -241,7 +229,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 	for _, a := range assume.All() {
 		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, a.Default))
 	}
-	code, stdout, stderr := callQuietly(args...)
+	code, stdout, stderr := call(args...)
 	if code != exitDone {
 		t.Fatal(stderr)
 	}
@@ -271,7 +259,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 			t.Error("there is something to measure next")
 		}
 	}
-	code, stdout, _ = callQuietly(slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
+	code, stdout, _ = call(slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
 	if code != exitDone || strings.Contains(stdout, "why a range") || strings.Contains(stdout, "Measure ") || strings.Contains(stdout, "left open it is") {
 		t.Errorf("code %d, ranges in %s", code, stdout)
 	}
@@ -349,7 +337,7 @@ func TestBadPersons(t *testing.T) {
 		if args[0] == "person" && len(args) > 1 && !slices.Contains(args, "--out") {
 			args = append(slices.Clone(args), "--out", out)
 		}
-		code, stdout, stderr := callQuietly(args...)
+		code, stdout, stderr := call(args...)
 		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "counterpoise: ") || !strings.Contains(stderr, c.want) {
 			t.Errorf("%v:\n got code %d, stdout %.80q, stderr %s\nwant code %d and one line with %s", c.args, code, stdout, stderr, c.code, c.want)
 		}
@@ -359,7 +347,7 @@ func TestBadPersons(t *testing.T) {
 	}
 	// Faults of several persons are told together, and the good ones leave nothing.
 	out := filepath.Join(folder, "out")
-	code, stdout, stderr := callQuietly("person", ada, file("short.yaml", "Ada\nsex: female\nstature: 168 cm", "Short\nsex: female\nstature: 66 cm"),
+	code, stdout, stderr := call("person", ada, file("short.yaml", "Ada\nsex: female\nstature: 168 cm", "Short\nsex: female\nstature: 66 cm"),
 		file("heavy.yaml", "Ada\nsex: female\nstature: 168 cm\nmass: 61 kg", "Heavy\nsex: female\nstature: 168 cm\nmass: 610 kg"), "--out", out)
 	if _, err := os.Stat(out); code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 2 || err == nil {
 		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
@@ -372,7 +360,7 @@ func TestRarePersonIsNoted(t *testing.T) {
 	if err := os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 186 cm\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	code, stdout, stderr := callQuietly("person", file, "--n", "1000")
+	code, stdout, stderr := call("person", file, "--n", "1000")
 	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note      rare, check it: stature 186.0 cm: of people in ansur2-women, 90 % have ") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
 	}
@@ -404,7 +392,7 @@ func TestNameWithoutGlyphs(t *testing.T) {
 		t.Fatal(err)
 	}
 	out := t.TempDir()
-	code, stdout, stderr := callQuietly("person", file, "--n", "1000", "--out", out)
+	code, stdout, stderr := call("person", file, "--n", "1000", "--out", out)
 	alt, err := os.ReadFile(filepath.Join(out, "hold.alt.txt"))
 	if code != exitDone || !strings.HasPrefix(stdout, "李雷: human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
 		t.Errorf("code %d, stderr %q, %v, alt %s", code, stderr, err, alt)
@@ -413,7 +401,7 @@ func TestNameWithoutGlyphs(t *testing.T) {
 
 // The person in the help works as it stands there.
 func TestPersonOfTheHelp(t *testing.T) {
-	_, stdout, _ := callQuietly("person", "--help")
+	_, stdout, _ := call("person", "--help")
 	_, text, _ := strings.Cut(stdout, "  person: Ada")
 	text, _, _ = strings.Cut("  person: Ada"+text, "\n\n")
 	var yaml strings.Builder
@@ -424,7 +412,7 @@ func TestPersonOfTheHelp(t *testing.T) {
 	if err := os.WriteFile(file, []byte(yaml.String()), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := callQuietly("person", file, "--n", "1000"); code != exitDone {
+	if code, _, stderr := call("person", file, "--n", "1000"); code != exitDone {
 		t.Error(stderr)
 	}
 	if persons, err := study.LoadPersons([]string{file}); err != nil || persons[0].Tests == nil || persons[0].Measured == nil {

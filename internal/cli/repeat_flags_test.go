@@ -66,8 +66,8 @@ func TestSummariesAreMetric(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, command := range []string{"person", "readiness"} {
-		_, metric, _ := callQuietly(command, tall, "--n", "1000", "--json")
-		code, imperial, stderr := callQuietly(command, tall, "--n", "1000", "--json", "--units", "imperial")
+		_, metric, _ := call(command, tall, "--n", "1000", "--json")
+		code, imperial, stderr := call(command, tall, "--n", "1000", "--json", "--units", "imperial")
 		if code != exitDone || !strings.Contains(metric, "rare, check it: stature 186.0 cm") || imperial != metric {
 			t.Errorf("%s: code %d, %s; the summary depends on the units, or has no note", command, code, stderr)
 		}
@@ -75,10 +75,10 @@ func TestSummariesAreMetric(t *testing.T) {
 		if err := os.WriteFile(file, []byte(imperial), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if code, said, stderr := callQuietly("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", command, code, said, stderr)
 		}
-		if _, text, _ := callQuietly(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 1") {
+		if _, text, _ := call(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 1") {
 			t.Errorf("%s: the text's note is not in feet and inches: %s", command, text)
 		}
 	}
@@ -107,7 +107,7 @@ func repeated() []*cobra.Command {
 // results.
 func TestFlagsThatNoFileMayBring(t *testing.T) {
 	folder := t.TempDir()
-	_, summary, stderr := callQuietly(driversArgs("--worth", "--json")...)
+	_, summary, stderr := call(driversArgs("--worth", "--json")...)
 	var tree map[string]any
 	if err := json.Unmarshal([]byte(summary), &tree); err != nil {
 		t.Fatal(err, stderr)
@@ -132,7 +132,7 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 			t.Fatal(err)
 		}
 		before := contents(t, folder)
-		code, stdout, stderr := callQuietly("repeat", file)
+		code, stdout, stderr := call("repeat", file)
 		if want := "--" + name + " is no flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
 		}
