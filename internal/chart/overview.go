@@ -495,14 +495,14 @@ func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) error {
 }
 
 // drawAxis draws the zone, values, grid and label. Of 1, 3, 10, 30 … as many stand
-// there as have room.
+// there as have room; on a narrow axis rather 10 than 1, where the zone ends.
 func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 	size, t := s.size.text, s.theme
 	for _, p := range panels {
 		s.fillRect(t.Zone, rect{x.at(-1), p.y0, x.at(1), p.y1})
 	}
 	var values []float64
-	for _, positive := range [][]float64{{1, 3, 10, 30, 100, 300, 1000}, {1, 10, 100, 1000}, {1, 10, 100}, {1, 100}, {1}} {
+	for _, positive := range [][]float64{{1, 3, 10, 30, 100, 300, 1000}, {1, 10, 100, 1000}, {10, 100, 1000}, {10, 100}, {10}, {1}} {
 		values = []float64{0}
 		for _, v := range positive {
 			if symlog(v) <= x.high {
@@ -510,7 +510,7 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 			}
 		}
 		slices.Sort(values)
-		fits := true
+		fits := len(values) > 1
 		for i := 1; i < len(values); i++ {
 			half := (textWidth(signed(values[i-1], 0), false, size) + textWidth(signed(values[i], 0), false, size)) / 2
 			fits = fits && half+0.5*size <= x.at(symlog(values[i]))-x.at(symlog(values[i-1]))
