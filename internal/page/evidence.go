@@ -352,7 +352,11 @@ func (v *evidence) Leads() ([]lead, error) {
 			unit, where = "percent", at+"pooled.effect_percent."
 		}
 		l.Big = d(where+"p50", unit)
-		l.Below = append(l.Below, "5–95 % of bodies: "+d(where+"p5", unit)+" to "+d(where+"p95", unit),
+		spread := "5–95 % of bodies: " + d(where+"p5", unit) + " to " + d(where+"p95", unit)
+		if m.Verdict == claim.NoEffect {
+			spread = "exactly, and for every body"
+		}
+		l.Below = append(l.Below, spread,
 			"median before "+d(at+"baseline.p50", v.Of("value"))+", after "+d(at+"changed.p50", v.Of("value")))
 		list = append(list, l)
 	}

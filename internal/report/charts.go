@@ -103,7 +103,7 @@ func foot(r *claim.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + Validation(r.Claim),
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 
 // ComparedWithPlates stands in place of NotValidated where measured forces of the
 // very quantity have been published.
-const ComparedWithPlates = "Model estimate, compared with published force plates, which it does not always meet."
+const ComparedWithPlates = "Model estimate; published force plates agree in part."
 
 // Validation is what must be said of a claim's numbers: that nobody measured the
 // forces, or that somebody did.
@@ -27,9 +27,9 @@ func Validation(c *claim.Claim) string {
 }
 
 // MeasuredOnPlates reports whether a claim's quantity is the one that force plates
-// were read for: the weight on the hands in push-ups.
+// were read for: the weight on the hands in push-ups, before and after.
 func MeasuredOnPlates(c *claim.Claim) bool {
-	return c.Quantity == hold.HandShare && c.Hold == hold.PushUp.Name
+	return c.Quantity == hold.HandShare && c.Hold == hold.PushUp.Name && (c.Change == nil || c.Change.Hold == "")
 }
 
 // PlateRow is one published measurement beside what the model gives at its
