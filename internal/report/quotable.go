@@ -195,6 +195,10 @@ func PeopleWords(r *claim.Result) string {
 			army = append(army, sex)
 			continue
 		}
+		if p.Own != nil {
+			own = append(own, p.Own.Title)
+			continue
+		}
 		own = append(own, p.Population)
 	}
 	var parts []string
