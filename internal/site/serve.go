@@ -173,8 +173,9 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 	switch {
 	case errors.As(err, &fault):
 		status = http.StatusBadRequest
-	case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		status = http.StatusServiceUnavailable
+	case ctx.Err() != nil: // or whoever asked has gone, and reads nothing
+		fail(w, http.StatusServiceUnavailable, fmt.Sprintf("the answer took longer than %v; fewer draws take less", answerTime))
+		return
 	case err != nil:
 		status = http.StatusInternalServerError
 	}
