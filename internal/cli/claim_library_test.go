@@ -81,6 +81,19 @@ func TestLibraryOfClaims(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(again, "straddle", "bodies.parquet")); err != nil {
 		t.Error(err)
 	}
+
+	code, stdout, stderr = call("repeat", filepath.Join(out, librarySummary))
+	if code != exitDone || strings.Count(stdout, "identical, byte for byte") != 3 || !strings.Contains(stdout, librarySummary+", cross-reach: identical") {
+		t.Errorf("repeat of a library: code %d, %s%s", code, stdout, stderr)
+	}
+	altered := filepath.Join(again, "altered.json")
+	if err := os.WriteFile(altered, []byte(strings.Replace(text, "\"says\": \"Opening", "\"says\": \"Closing", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, stdout, _ = call("repeat", altered)
+	if code != exitFailed || strings.Count(stdout, "identical, byte for byte") != 2 || !strings.Contains(stdout, "altered.json, straddle: differs\nfirst difference: says is ") {
+		t.Errorf("repeat of an altered library: code %d, %s", code, stdout)
+	}
 }
 
 // A page is made again from what it carries, to the byte.

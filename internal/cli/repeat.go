@@ -32,8 +32,9 @@ func newRepeat(env *environment) *cobra.Command {
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
 file carries, and compare. Files are the Parquet tables and JSON summaries of claims, persons,
-drivers and sweeps, the evidence pages of claims, and tables of people. What is said is "identical", or the first difference and why:
-another version, other data, another assumption. Exit code 1 stands for a difference.
+drivers and sweeps, the evidence pages of claims, library.json of several, and tables of people.
+What is said is "identical", or the first difference and why: another version, other data,
+another assumption. Exit code 1 stands for a difference.
 
 Of people of your own a file holds the name and the hash only. Their file is looked for by its
 name beside the file, up to two folders above it and in the folder at hand; --people says where
@@ -61,19 +62,48 @@ type made struct {
 	page  *page.Beside // what an evidence page tells beside its summary, which text is; else nil
 	// people are files of people of one's own, to be looked at before others.
 	people []string
+	part   string // of a library, the claim; text is then its summary alone
 }
 
 func runRepeat(ctx context.Context, env *environment, path string, people []string, workers int) error {
-	old, err := openMade(path)
-	if err != nil {
-		return input(err)
-	}
 	for _, file := range people {
 		if !anthro.IsFile(file) {
 			return input(fmt.Errorf("--people %s: a file is needed%s", file, ownHint))
 		}
 	}
-	old.people = people
+	several, err := openLibrary(path)
+	if err != nil {
+		return input(err)
+	}
+	if several == nil {
+		old, err := openMade(path)
+		if err != nil {
+			return input(err)
+		}
+		several = []*made{old}
+	}
+	differs := false
+	for _, old := range several {
+		old.people = people
+		switch err := old.repeat(ctx, env, workers); {
+		case errors.Is(err, errDiffers):
+			differs = true
+		case err != nil:
+			return err
+		}
+	}
+	if differs {
+		return errDiffers
+	}
+	return nil
+}
+
+// repeat runs again what made the file, and compares.
+func (old *made) repeat(ctx context.Context, env *environment, workers int) error {
+	name := old.path
+	if old.part != "" {
+		name += ", " + old.part
+	}
 	folder, err := os.MkdirTemp("", "counterpoise-repeat-*")
 	if err != nil {
 		return err
@@ -87,12 +117,12 @@ func runRepeat(ctx context.Context, env *environment, path string, people []stri
 	if err != nil {
 		return err
 	}
-	same, err := sameFiles(old.path, next.path)
+	same, err := old.same(next)
 	if err != nil {
 		return err
 	}
 	if same {
-		_, err := fmt.Fprintf(env.stdout, "%s: identical, byte for byte (%s %s)\n", path, next.stamp.Tool, next.stamp.Version)
+		_, err := fmt.Fprintf(env.stdout, "%s: identical, byte for byte (%s %s)\n", name, next.stamp.Tool, next.stamp.Version)
 		return err
 	}
 	difference, err := old.difference(next)
@@ -109,11 +139,14 @@ func runRepeat(ctx context.Context, env *environment, path string, people []stri
 	if why == "" {
 		why = "where both come from is the same: the file was altered, or another kind of processor computed it"
 	}
-	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", path, difference, why); err != nil {
+	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why); err != nil {
 		return err
 	}
 	return errDiffers
 }
+
+// mostBytes is the largest summary or page that is read.
+const mostBytes = 256 << 20
 
 // openMade reads where a file comes from.
 func openMade(path string) (*made, error) {
@@ -145,7 +178,6 @@ func openMade(path string) (*made, error) {
 		}
 		return m, nil
 	}
-	const mostBytes = 256 << 20
 	if info.Size() > mostBytes {
 		return nil, fmt.Errorf("%s: is neither a table nor a summary of this program", path)
 	}
@@ -157,17 +189,57 @@ func openMade(path string) (*made, error) {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 	}
+	return m, m.readStamp()
+}
+
+// readStamp reads where a summary comes from.
+func (m *made) readStamp() error {
 	var summary struct {
 		Provenance *provenance.Stamp `json:"provenance"`
 	}
 	if err := json.Unmarshal(m.text, &summary); err != nil {
-		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", path)
+		return fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", m.path)
 	}
 	if summary.Provenance == nil || summary.Provenance.Tool != provenance.Tool || len(summary.Provenance.Study) == 0 {
-		return nil, fmt.Errorf("%s: holds no provenance of %s", path, provenance.Tool)
+		return fmt.Errorf("%s: holds no provenance of %s", m.path, provenance.Tool)
 	}
 	m.stamp = *summary.Provenance
-	return m, nil
+	return nil
+}
+
+// openLibrary reads the summaries of a library.json, or returns none where the file
+// is something else.
+func openLibrary(path string) ([]*made, error) {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes {
+		return nil, nil
+	}
+	text, err := os.ReadFile(path)
+	if err != nil || len(text) == 0 || text[0] != '{' {
+		return nil, nil // what is wrong with it is said by openMade
+	}
+	var library struct {
+		Claims []json.RawMessage `json:"claims"`
+	}
+	if json.Unmarshal(text, &library) != nil || len(library.Claims) == 0 {
+		return nil, nil
+	}
+	var list []*made
+	for i, summary := range library.Claims {
+		var named struct {
+			Claim string `json:"claim"`
+		}
+		var whole bytes.Buffer // as in the claim's own summary.json
+		if err := errors.Join(json.Unmarshal(summary, &named), json.Indent(&whole, summary, "", "  ")); err != nil {
+			return nil, fmt.Errorf("%s: claim %d: %w", path, i+1, err)
+		}
+		whole.WriteByte('\n')
+		m := &made{path: path, text: whole.Bytes(), part: named.Claim}
+		if err := m.readStamp(); err != nil {
+			return nil, fmt.Errorf("%w (claim %d)", err, i+1)
+		}
+		list = append(list, m)
+	}
+	return list, nil
 }
 
 // stampFrom is the inverse of provenance.Stamp.KeyValues.
@@ -244,6 +316,17 @@ func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, 
 		return "", err
 	}
 	return filepath.Join(folder, name), nil
+}
+
+// same compares a file with its repeat, byte by byte.
+func (m *made) same(next *made) (bool, error) {
+	switch {
+	case m.page != nil:
+		return next.page != nil && bytes.Equal(m.whole, next.whole), nil
+	case m.text != nil:
+		return bytes.Equal(m.text, next.text), nil
+	}
+	return sameFiles(m.path, next.path)
 }
 
 // sameFiles compares two files, or two folders of files, byte by byte.
