@@ -37,9 +37,10 @@ type Named struct {
 	Meaning string `json:"meaning,omitempty"`
 }
 
-// Count is a number that may be chosen.
+// Count is how many bodies may be drawn.
 type Count struct {
-	Default int `json:"default"`
+	Default int `json:"default"` // where a request does not say: quick
+	Full    int `json:"full"`    // what the command line draws where nobody says
 	Least   int `json:"least"`
 	Most    int `json:"most"`
 }
@@ -143,7 +144,7 @@ const improbable = 0.5e-5
 func NewCatalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
-		Draws:      Count{DefaultDraws, person.LeastDraws, person.MostDraws},
+		Draws:      Count{DefaultDraws, person.DefaultOptions().Draws, person.LeastDraws, person.MostDraws},
 		Validation: wording.NotValidated, Cautions: wording.Cautions,
 		Limits: limits,
 	}

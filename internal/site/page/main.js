@@ -1,6 +1,6 @@
 // The page: what is entered is asked about, what is answered is shown.
 
-import {ask, lane, Refused} from './transport.js';
+import {ask, askAside, lane, Refused} from './transport.js';
 import {choice} from './transport-choice.js';
 import {empty, fromFragment, toFragment, person, known} from './state.js';
 import {Form} from './form.js';
@@ -24,6 +24,7 @@ const tracked = (asks) => async (question, body) => {
     byId('see').setAttribute('aria-busy', String(--asking > 0));
   }
 };
+const aside = lane(askAside), asideChange = lane(askAside);
 const lanes = {answer: tracked(lane()), pose: tracked(lane()), change: tracked(lane()), people: tracked(lane()), frame: tracked(ask)};
 
 let catalogue, form, whatIf, sayings;
@@ -97,6 +98,29 @@ async function refresh() {
   performance.measure('shown', 'asked');
   refreshPeople();
   refreshChange();
+  refine(request.person);
+}
+
+// refine asks again with as many bodies as the command line draws, once nothing has
+// been entered for a moment: the same numbers as there, and steadier ones.
+const refine = later(async (asked) => {
+  let fresh;
+  try {
+    fresh = await aside('answer', {person: asked, draws: catalogue.draws.full});
+  } catch {
+    return; // the quick answer stands
+  }
+  if (!fresh || !answer || JSON.stringify(asked) !== JSON.stringify(person(state))) return;
+  answer = fresh;
+  keepFocus(byId('shown'), showAnswer);
+}, 400);
+
+// keepFocus draws a part anew and gives the focus back to the same button of it.
+function keepFocus(part, draw) {
+  const buttons = () => [...part.querySelectorAll('button, summary')];
+  const at = buttons().indexOf(document.activeElement);
+  draw();
+  if (at >= 0 && document.activeElement === document.body && buttons()[at]) buttons()[at].focus({preventScroll: true});
 }
 
 function showAnswer() {
@@ -104,6 +128,7 @@ function showAnswer() {
   if (!model) return;
   const system = state.units;
   byId('shown').hidden = false;
+  byId('see').dataset.draws = answer.summary.draws;
   const who = catalogue.people.find((p) => p.name === answer.summary.people);
   const example = !known(state);
   byId('example').hidden = !example;
@@ -408,16 +433,22 @@ function moveMarker() {
   curve.move(pose.angle_deg, `${u.number(pose.angle_deg)}° · ${u.tape(pose.spacing_m, state.units)}`);
 }
 
-async function refreshChange() {
+// changeRequest is what to ask about the change, or null.
+function changeRequest() {
   const change = whatIf.request();
-  if (!change || !state.sex) {
+  return change && state.sex ? {person: person(state), model: modelName(), change} : null;
+}
+
+async function refreshChange() {
+  const request = changeRequest();
+  if (!request) {
     comparison = null;
     whatIf.show(null);
     return;
   }
   let fresh;
   try {
-    fresh = await lanes.change('change', {person: person(state), model: modelName(), draws: catalogue.draws.default, change});
+    fresh = await lanes.change('change', {...request, draws: catalogue.draws.default});
   } catch (error) {
     replace(byId('change-answer'), el('p', {class: 'fault'}, error.message));
     return;
@@ -425,10 +456,25 @@ async function refreshChange() {
   if (!fresh) return;
   comparison = fresh;
   showChange();
+  refineChange(request);
 }
+
+// refineChange is refine for a change.
+const refineChange = later(async (request) => {
+  let fresh;
+  try {
+    fresh = await asideChange('change', {...request, draws: catalogue.draws.full});
+  } catch {
+    return;
+  }
+  if (!fresh || !comparison || JSON.stringify(request) !== JSON.stringify(changeRequest())) return;
+  comparison = fresh;
+  showChange();
+}, 400);
 
 function showChange() {
   if (!comparison) return;
+  byId('change-answer').dataset.draws = comparison.draws;
   whatIf.show(comparison, () => {
     const boxes = ['before', 'after'].filter((side) => comparison[side].possible).map((side) => figures.extent(figures.fromAnswer(comparison[side])));
     for (const side of ['before', 'after']) {

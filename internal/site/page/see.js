@@ -148,12 +148,13 @@ export function all(catalogue, answer, system) {
 export function forces(figure, letters, system, weightNewtons) {
   const rows = [];
   const way = ([x, y]) => [Math.abs(x) < 0.5 ? '' : `${newtons(Math.abs(x), system)} to the ${x < 0 ? 'left' : 'right'}`, Math.abs(y) < 0.5 ? '' : `${newtons(Math.abs(y), system)} ${y < 0 ? 'down' : 'up'}`].filter(Boolean).join(', ');
-  for (const s of figure.supports) rows.push([`Force on ${/^both /.test(s.name) ? '' : 'the '}${s.name}`, `${u.force(Math.hypot(...s.newtons), system)} · ${u.number(s.bw, 2)}\u00a0BW`, way(s.newtons)]);
-  rows.push(['Weight', `${u.force(weightNewtons, system)} · 1\u00a0BW`, 'down']);
-  figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, `${u.moment(Math.abs(m.newtonMetres), system)} · ${u.number(Math.abs(m.value), 3)}\u00a0BW·m`, m.value < 0 ? 'clockwise' : 'counterclockwise']));
+  for (const s of figure.supports) rows.push([`Force on ${/^both /.test(s.name) ? '' : 'the '}${s.name}`, [u.force(Math.hypot(...s.newtons), system), `${u.number(s.bw, 2)}\u00a0BW`], way(s.newtons)]);
+  rows.push(['Weight', [u.force(weightNewtons, system), '1\u00a0BW'], 'down']);
+  figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, [u.moment(Math.abs(m.newtonMetres), system), `${u.number(Math.abs(m.value), 3)}\u00a0BW·m`], m.value < 0 ? 'clockwise' : 'counter\u00adclockwise']));
   return el('details', {class: 'figures', open: true}, el('summary', null, 'The same in numbers'),
     el('div', null,
       el('table', null, el('thead', null, el('tr', null, ['What', 'How much', 'Which way'].map((t) => el('th', {scope: 'col'}, t)))),
-        el('tbody', null, rows.map(([first, ...rest]) => el('tr', null, el('th', {scope: 'row'}, first), rest.map((t) => el('td', null, t))))))),
+        el('tbody', null, rows.map(([first, much, way]) => el('tr', null, el('th', {scope: 'row'}, first),
+          el('td', null, el('span', {class: 'whole'}, much[0]), ' · ', el('span', {class: 'whole'}, much[1])), el('td', null, way)))))),
     el('p', {class: 'small'}, 'In equilibrium of the whole body; moments are on the part beyond the joint.'));
 }

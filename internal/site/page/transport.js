@@ -50,15 +50,18 @@ function inWorker() {
 
 export const ask = choice === 'wasm' ? inWorker() : overHTTP;
 
+// askAside is for what takes long: it holds up nothing that is asked beside it.
+export const askAside = choice === 'wasm' ? inWorker() : overHTTP;
+
 // lane asks so that only the newest question counts: at most one is on its way,
 // of those that come meanwhile only the last is asked, and an answer that is
 // overtaken resolves to null.
-export function lane() {
+export function lane(asks = ask) {
   let busy = false, next = null;
   const run = async (question, body, resolve, reject) => {
     busy = true;
     try {
-      const answer = await ask(question, body);
+      const answer = await asks(question, body);
       resolve(next ? null : answer);
     } catch (error) {
       if (next) resolve(null); else reject(error);

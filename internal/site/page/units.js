@@ -9,7 +9,8 @@ const inch = 0.0254, pound = 0.45359237, poundFoot = 1.3558179483314004;
 // number prints a number with a true minus sign.
 export function number(x, decimals = 0) {
   if (x === null || x === undefined || Number.isNaN(x)) return '–';
-  const text = Math.abs(x).toFixed(decimals);
+  // What is half way but for the last bits, as two hands that carry the same, is printed alike.
+  const text = Number(Math.abs(x).toPrecision(12)).toFixed(decimals);
   return (x < 0 && Number(text) !== 0 ? '−' : '') + text;
 }
 
