@@ -232,6 +232,7 @@ function drawn(a, width, options) {
 }
 
 let picture = null; // what is drawn, with its scale
+let pictureWords = ''; // what is said of it wherever it goes
 
 function showPose() {
   const box = byId('figure');
@@ -270,7 +271,8 @@ function showFigureWords() {
   const turned = typeof pose.angle_deg === 'number';
   if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
   parts.splice(here ? 1 : 0, 0, moreWords());
-  byId('figure-words').textContent = parts.filter(Boolean).join(' ');
+  pictureWords = parts.filter(Boolean).join(' ');
+  byId('figure-words').textContent = pictureWords + ' The large numbers are the middle over all bodies and assumptions that are left open.';
 }
 
 // drawnWords are the numbers of the posture drawn, the first ones first.
@@ -510,7 +512,7 @@ function listenForTools() {
     // Drawn anew, so that a phone's file has the labels of a wide screen's.
     const room = byId('offstage');
     replace(room, drawn(pose, 920, {frame: figures.extent(figures.fromAnswer(pose))}).root);
-    const made = sheet(room.firstElementChild, title, `${byId('figure-words').textContent} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
+    const made = sheet(room.firstElementChild, title, `${pictureWords} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
       `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${(catalogue.people.find((p) => p.name === answer.summary.people) || {title: answer.summary.people}).title}, ${answer.summary.draws.toLocaleString('en-GB')} draws, seed ${answer.seed}.`);
     replace(room);
     return made;
