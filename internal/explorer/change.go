@@ -163,7 +163,10 @@ func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person
 		}
 	}
 	if c.Legs != nil {
-		t.Legs = f.legs(at+"legs", c.Legs, h)
+		clean := len(f.faults)
+		if legs := f.legs(at+"legs", c.Legs, h); len(f.faults) == clean {
+			t.Legs = legs
+		}
 	}
 	if tilt, ok := f.within(at+"tilt", c.Tilt, units.Angle, -mostTilt, mostTilt); ok && h.Tilts {
 		t.Tilt = tilt
@@ -171,10 +174,11 @@ func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person
 		f.fail(at+"tilt", "%s is not tilted, leave this out", h.Name)
 	}
 	// Over the person's own: what is set back to no, or to the hold's default, is there
-	// as well.
-	given := f.pose(at+"pose", c.Pose, h)
-	for name, text := range c.Pose {
-		if v, known := hold.ParseVariant(name); known && h.Takes(v) && strings.TrimSpace(text) != "" {
+	// as well; what has a fault is not.
+	for _, name := range sorted(c.Pose) {
+		clean := len(f.faults)
+		given := f.pose(at+"pose", map[string]string{name: c.Pose[name]}, h)
+		if v, known := hold.ParseVariant(name); known && len(f.faults) == clean && strings.TrimSpace(c.Pose[name]) != "" {
 			t.Pose[v] = given[v]
 		}
 	}

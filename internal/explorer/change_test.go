@@ -74,6 +74,28 @@ func TestChangesOfThePose(t *testing.T) {
 	}
 }
 
+// A field of a change that has a fault is left out: the person's own legs and pose stay.
+func TestFaultsOfAChangeChangeNothing(t *testing.T) {
+	for _, c := range []struct{ person, change, field string }{
+		{`"hold": "push-up", "pose": {"feet_raised": "45"}`, `{"pose": {"feet_raised": "high"}}`, "change.pose.feet_raised"},
+		{`"hold": "push-up", "pose": {"feet_raised": "45"}`, `{"pose": {"feet_raised": "9 m"}}`, "change.pose.feet_raised"},
+		{`"hold": "push-up", "pose": {"bent": "yes"}`, `{"pose": {"bent": "perhaps"}}`, "change.pose.bent"},
+		{`"hold": "push-up", "pose": {"bent": "yes"}`, `{"pose": {"wall_distance": "20"}}`, "change.pose.wall_distance"},
+		{`"legs": {"form": "tuck"}`, `{"legs": {"form": "split"}}`, "change.legs.form"},
+		{`"legs": {"form": "tuck"}`, `{"legs": {"form": "straddle"}}`, "change.legs.angle"},
+		{`"legs": {"form": "tuck"}`, `{"legs": {"form": "straddle", "angle": "wide"}}`, "change.legs.angle"},
+		{`"tilt": "10"`, `{"tilt": "steep"}`, "change.tilt"},
+	} {
+		a := ask[Comparison](t, "change", fmt.Sprintf(`{"draws": 1000, "person": {"sex": "male", %s}, "model": "equilibrium", "change": %s}`, c.person, c.change))
+		if len(a.Faults) != 1 || a.Faults[0].Field != c.field || a.Complete {
+			t.Errorf("%s: faults %+v", c.change, a.Faults)
+		}
+		if a.EasierShare != 0 || a.HarderShare != 0 || !strings.Contains(a.Words.Headline, "Nothing changed") {
+			t.Errorf("%s: easier for %v, harder for %v: %s", c.change, a.EasierShare, a.HarderShare, a.Words.Headline)
+		}
+	}
+}
+
 // The figures are before and after: an arm longer by 5 cm is 5 cm longer there.
 func TestTheFiguresOfAChange(t *testing.T) {
 	c := ask[Comparison](t, "change", asked(`{"arm_length": "5"}`, "human-flag", "equilibrium"))
