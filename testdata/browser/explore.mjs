@@ -77,15 +77,15 @@ function serveProgram() {
 
 const kinds = {'.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.css': 'text/css', '.wasm': 'application/wasm', '.svg': 'image/svg+xml', '.json': 'application/json'};
 
-// serveFolder is as plain a file server as any static host.
-function serveFolder(folder) {
+// serveFolder is as plain a file server as any static host; types are those it knows.
+function serveFolder(folder, types = kinds) {
   const server = http.createServer(async (request, response) => {
     let name = decodeURIComponent(new URL(request.url, 'http://localhost').pathname);
     if (name.endsWith('/')) name += 'index.html';
     const file = path.join(folder, path.normalize(name));
     try {
       const bytes = await readFile(file);
-      response.setHeader('Content-Type', kinds[path.extname(file)] || 'application/octet-stream');
+      response.setHeader('Content-Type', types[path.extname(file)] || 'application/octet-stream');
       response.end(bytes);
     } catch {
       response.statusCode = 404;
@@ -390,6 +390,51 @@ async function forgetFlow(page, way, where) {
   check(!/measurements|sex/.test(await page.evaluate(() => location.hash)), `${where}: the address still has numbers`);
 }
 
+// late holds answers back until what they are about was taken away: they are not shown.
+async function late(base, name) {
+  const where = name + ' late answers';
+  const {page, context} = await open(base, {fragment: fragment + '&change.arm_length=5', where});
+  await page.waitForSelector('#change-words');
+  await settled(page);
+  let letGo;
+  const gate = new Promise((resolve) => { letGo = resolve; });
+  await page.route(/\/api\/(answer|pose|change)$/, async (route) => { await gate; await route.continue(); });
+  await page.fill('#change-arm_length-number', '7');
+  await page.fill('#f-person-measurements-stature', '171');
+  await page.waitForTimeout(400); // until both are asked
+  await page.click('#change-none');
+  await page.click('#forget');
+  letGo();
+  await settled(page);
+  check(await page.isHidden('#shown'), `${where}: what was forgotten is shown again`);
+  check(await page.isHidden('#change-words'), `${where}: a change that was taken back is compared`);
+  await context.close();
+}
+
+// impossible asks for a posture that nobody can take, and finds back from there.
+async function impossible(base, name) {
+  const where = name + ' an impossible posture';
+  const {page, context} = await open(base, {fragment: fragment + '&hands=9', where});
+  await page.waitForFunction(() => /cannot be held/.test(document.querySelector('#figure').textContent));
+  const text = await page.textContent('#figure');
+  check(/^With the hands 900.0.cm apart this body cannot be held; possible are [^.]+\.\d.cm to [^.]+\.\d.cm\.$/.test(text), `${where}: ${text}`);
+  await page.click('#best');
+  await page.waitForSelector('#figure svg').catch(() => check(false, `${where}: no way back to the best`));
+  await context.close();
+}
+
+// untyped is a host that does not know what WebAssembly is.
+async function untyped(folder) {
+  const server = await serveFolder(folder, {...kinds, '.wasm': undefined});
+  try {
+    const {page, context} = await open(server.base, {fragment, where: 'wasm of no type'});
+    await page.waitForSelector('[data-quantity=hand_spacing]').catch(() => check(false, 'wasm of no type: no answer'));
+    await context.close();
+  } finally {
+    server.stop();
+  }
+}
+
 // axe looks for what keeps people out, with everything opened.
 async function axe(page, where) {
   await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
@@ -510,7 +555,12 @@ try {
     await looks(base, name);
     await times(base, name);
   }
-  if (servers.http) await holds(servers.http.base, 'http');
+  if (servers.http) {
+    await late(servers.http.base, 'http');
+    await impossible(servers.http.base, 'http');
+    await holds(servers.http.base, 'http');
+  }
+  if (servers.wasm) await untyped(path.join(folder, 'site'));
   if (servers.http && servers.wasm) {
     const both = [];
     for (const name of ['http', 'wasm']) {

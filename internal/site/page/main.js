@@ -73,7 +73,7 @@ async function refresh() {
   whatIf.draw();
   if (sayings) sayings.follow(state.hold);
   if (!state.sex) {
-    answer = null;
+    answer = pose = comparison = null;
     byId('shown').hidden = true;
     replace(byId('tiles'), el('p', {class: 'notice'}, 'Choose a sex: then this shows where the hands go and what the hold asks, for an example until you enter more.'));
     byId('example').hidden = true;
@@ -87,10 +87,11 @@ async function refresh() {
     refreshPose(true);
     fresh = await lanes.answer('answer', request);
   } catch (error) {
+    if (!state.sex) return;
     say(error instanceof Refused ? `Not answered: ${error.message}.` : `Not answered: ${error.message}. Try again.`);
     return;
   }
-  if (!fresh) return;
+  if (!fresh || !state.sex) return; // or all was forgotten meanwhile
   answer = fresh;
   performance.measure('answer', 'asked');
   say('');
@@ -188,7 +189,7 @@ async function refreshPose(anew) {
     pose = null;
     return;
   }
-  if (!fresh) return;
+  if (!fresh || !state.sex) return;
   pose = fresh.figure;
   if (anew && poseKey() !== (frame && frame.key)) await refreshFrame();
   showPose();
@@ -239,10 +240,11 @@ function showPose() {
   if (!pose) return;
   if (!pose.possible) {
     picture = null;
-    replace(box, el('p', {class: 'notice'}, `Not possible: ${pose.why}.`));
+    replace(box, el('p', {class: 'notice'}, pose.why));
     replace(byId('forces'));
     byId('figure-words').textContent = '';
-    byId('drag').hidden = true;
+    // Hands that were put where this body cannot have them can be put elsewhere.
+    showDrag(state.spacing !== null && form.hold.drags_hands && pose.spacing_range_m);
     return;
   }
   const width = Math.max(280, Math.floor(box.clientWidth));
@@ -452,10 +454,10 @@ async function refreshChange() {
   try {
     fresh = await lanes.change('change', {...request, draws: catalogue.draws.default});
   } catch (error) {
-    replace(byId('change-answer'), el('p', {class: 'fault'}, error.message));
+    if (changeRequest()) replace(byId('change-answer'), el('p', {class: 'fault'}, error.message));
     return;
   }
-  if (!fresh) return;
+  if (!fresh || !changeRequest()) return; // or it was taken back meanwhile
   comparison = fresh;
   showChange();
   refineChange(request);
@@ -517,8 +519,9 @@ function listenForTools() {
     replace(room);
     return made;
   };
-  byId('save-svg').addEventListener('click', () => picture && saveSVG(page(), form.hold.name));
-  byId('save-png').addEventListener('click', () => picture && savePNG(page(), form.hold.name));
+  const drawable = () => answer && pose && pose.possible;
+  byId('save-svg').addEventListener('click', () => drawable() && saveSVG(page(), form.hold.name));
+  byId('save-png').addEventListener('click', () => drawable() && savePNG(page(), form.hold.name));
   byId('print').addEventListener('click', () => window.print());
   byId('forget').addEventListener('click', () => {
     Object.assign(state, {...empty(), hold: state.hold, units: state.units});

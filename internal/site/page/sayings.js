@@ -36,7 +36,7 @@ export async function show(catalogue, chosen) {
       el('p', null, first(s.headline)),
       rest(s.headline) ? el('details', null, el('summary', null, 'In numbers'), el('p', null, rest(s.headline))) : null,
       (s.models || []).length > 1 ? el('p', {class: 'small'}, s.models.map((m) => `${m.model}: ${m.verdict}`).join(' · ')) : null,
-      el('p', {class: 'small'}, (catalogue.holds.find((h) => h.name === s.hold) || {title: s.hold}).title, s.why ? ` · ${s.why}` : ''))));
+      el('p', {class: 'small'}, (catalogue.holds.find((h) => h.name === s.hold) || {title: s.hold}).title))));
   };
   hold.addEventListener('change', draw);
   verdict.addEventListener('change', draw);

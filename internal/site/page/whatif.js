@@ -114,7 +114,7 @@ export class WhatIf {
       comparison.faults.filter((f) => f.field.startsWith('change')).map((f) => el('p', {class: 'fault'}, `${f.field.replace(/^change\.?/, '').replaceAll('_', ' ')}: ${f.reason}.`)),
       (comparison.words.sentences || []).map((t) => el('p', null, t)),
       el('div', {class: 'pair'}, ['before', 'after'].map((side) => el('figure', null, el('figcaption', null, side === 'before' ? 'Before' : 'After'),
-        comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, `Not possible: ${comparison[side].why}.`)))),
+        comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, comparison[side].why)))),
       shares(comparison),
       el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
         el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference', '5–95 %'].map((t) => el('th', {scope: 'col'}, t)))),
