@@ -5,7 +5,12 @@ importScripts('wasm_exec.js');
 const ready = (async () => {
   const go = new Go();
   const started = new Promise((resolve) => { self.counterpoiseReady = resolve; });
-  const {instance} = await WebAssembly.instantiateStreaming(fetch('counterpoise.wasm'), go.importObject);
+  const response = await fetch('counterpoise.wasm');
+  if (!response.ok) throw new Error(`counterpoise.wasm: ${response.status} ${response.statusText}`);
+  // Hosts that do not know the type of the file send another, which browsers do not stream.
+  const streams = /^application\/wasm\b/.test(response.headers.get('Content-Type'));
+  const {instance} = await (streams ? WebAssembly.instantiateStreaming(response, go.importObject)
+    : WebAssembly.instantiate(await response.arrayBuffer(), go.importObject));
   const ended = go.run(instance);
   await Promise.race([started, ended]);
 })();
