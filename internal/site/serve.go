@@ -39,6 +39,7 @@ type server struct {
 	tags  map[string]string // entity tags of the files
 	room  chan struct{}     // as many questions at a time as there are processors
 
+	making   chan struct{} // one evidence page at a time: each takes all processors
 	mutex    sync.Mutex
 	evidence map[string]*made
 }
@@ -58,7 +59,10 @@ func (s *Site) Handler() (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := &server{site: s, files: list, tags: map[string]string{}, room: make(chan struct{}, runtime.GOMAXPROCS(0)), evidence: map[string]*made{}}
+	h := &server{
+		site: s, files: list, tags: map[string]string{}, room: make(chan struct{}, runtime.GOMAXPROCS(0)),
+		making: make(chan struct{}, 1), evidence: map[string]*made{},
+	}
 	for name, data := range list {
 		sum := sha256.Sum256(data)
 		h.tags[name] = `"` + hex.EncodeToString(sum[:16]) + `"`
@@ -216,6 +220,8 @@ func (h *server) make(ctx context.Context, name string) ([]byte, error) {
 		m = &made{done: make(chan struct{})}
 		h.evidence[name] = m
 		go func() {
+			h.making <- struct{}{}
+			defer func() { <-h.making }()
 			ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), evidenceTime)
 			defer cancel()
 			m.page, m.err = h.site.Evidence(ctx, name)

@@ -5,10 +5,12 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"runtime"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -179,6 +181,41 @@ func TestEvidenceIsMadeOnce(t *testing.T) {
 	n := made.Load()
 	if statuses := together(); statuses[0] != 200 || made.Load() != n {
 		t.Errorf("%v, made %d times, before %d times", statuses, made.Load(), n)
+	}
+}
+
+// Whoever opens many pages of evidence waits for them one after another.
+func TestEvidenceIsMadeOneAtATime(t *testing.T) {
+	var making, most atomic.Int32
+	sayings := explorer.Sayings{}
+	for i := range 8 {
+		name := fmt.Sprintf("saying-%d", i)
+		sayings.Sayings = append(sayings.Sayings, explorer.Saying{Name: name, Page: "sayings/" + name + ".html"})
+	}
+	h := handler(t, &Site{
+		Explorer: explorer.New(func() (explorer.Sayings, error) { return sayings, nil }),
+		Evidence: func(_ context.Context, name string) ([]byte, error) {
+			if now := making.Add(1); now > most.Load() {
+				most.Store(now)
+			}
+			defer making.Add(-1)
+			for range 1000 {
+				runtime.Gosched() // so that others would come in between
+			}
+			return []byte(name), nil
+		},
+	})
+	var wait sync.WaitGroup
+	for _, saying := range sayings.Sayings {
+		wait.Go(func() {
+			if w := do(h, "GET", "/"+saying.Page, ""); w.Code != 200 || w.Body.String() != saying.Name {
+				t.Errorf("%s: %d %s", saying.Name, w.Code, w.Body)
+			}
+		})
+	}
+	wait.Wait()
+	if most.Load() != 1 {
+		t.Errorf("%d at a time", most.Load())
 	}
 }
 
