@@ -3,6 +3,7 @@ package chart
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"sync"
 
@@ -38,8 +39,74 @@ func fontBytes(bold bool) ([]byte, error) {
 
 // textWidth is the width of one line of text in pt.
 func textWidth(s string, bold bool, size float64) float64 {
-	f := face(bold)
-	return f.Width(s).Points() * size
+	if bold {
+		return measured[1].width(s) * size
+	}
+	return measured[0].width(s) * size
+}
+
+// measured are the regular and the bold face's letters as far as they were measured.
+var measured = [2]*letters{
+	{bold: false, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
+	{bold: true, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
+}
+
+// letters keeps the widths of letters and what each adds after another, which kerning
+// moves it to or from, in whole units of the font. A layout that is tried in many ways
+// measures the same text again and again, and looking kerning up takes most of its time.
+type letters struct {
+	bold  bool
+	mutex sync.RWMutex
+	alone map[rune]int
+	pairs map[[2]rune]int
+}
+
+// width is the width of one line of text of size 1.
+func (l *letters) width(s string) float64 {
+	f := face(l.bold)
+	scale := f.Font.Size.Points() / float64(f.Face.UnitsPerEm())
+	l.mutex.RLock()
+	sum, known := l.sum(s)
+	l.mutex.RUnlock()
+	if !known {
+		l.mutex.Lock()
+		l.learn(s, func(s string) int { return int(math.Round(f.Width(s).Points() / scale)) })
+		sum, _ = l.sum(s)
+		l.mutex.Unlock()
+	}
+	return float64(sum) * scale
+}
+
+// sum adds a text up; known is whether all of it was learned.
+func (l *letters) sum(s string) (sum int, known bool) {
+	before := rune(-1)
+	known = true
+	for _, r := range s {
+		var units int
+		if before < 0 {
+			units, known = l.alone[r]
+		} else {
+			units, known = l.pairs[[2]rune{before, r}]
+		}
+		if !known {
+			return 0, false
+		}
+		sum, before = sum+units, r
+	}
+	return sum, true
+}
+
+// learn measures what sum needs for a text.
+func (l *letters) learn(s string, measure func(string) int) {
+	before := rune(-1)
+	for _, r := range s {
+		if before < 0 {
+			l.alone[r] = measure(string(r))
+		} else {
+			l.pairs[[2]rune{before, r}] = measure(string([]rune{before, r})) - measure(string(before))
+		}
+		before = r
+	}
 }
 
 // ascent and descent are the font's reach above and below the base line as
