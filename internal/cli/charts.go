@@ -18,10 +18,18 @@ import (
 type look struct {
 	size  string
 	theme string
+	none  bool // no chart is drawn
 }
 
 // defaultLook is that of charts nobody has said anything about.
-func defaultLook() look { return look{chart.Sizes[0].Name, chart.Themes[0].Name} }
+func defaultLook() look { return look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name} }
+
+// noCharts is the look of a repeat, which compares no charts and throws its files away.
+func noCharts() look {
+	l := defaultLook()
+	l.none = true
+	return l
+}
 
 func sizeChoices() (choices []namedChoice[chart.Size]) {
 	for _, z := range chart.Sizes {
@@ -83,7 +91,7 @@ func placedIn(folder string, figures []report.Figure) []placed {
 // the table and the summary.
 func (l look) draw(env *environment, figures []placed) error {
 	size, theme, err := l.resolve()
-	if err != nil {
+	if err != nil || l.none {
 		return err
 	}
 	type outcome struct {

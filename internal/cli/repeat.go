@@ -311,7 +311,7 @@ func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, 
 		}
 		r.Close()
 	}
-	o := &sweepOptions{workers: count(workers), format: "parquet", look: defaultLook()}
+	o := &sweepOptions{workers: count(workers), format: "parquet", look: noCharts()}
 	if err := sweepInto(ctx, env, o, s, &outFolder{path: folder}); err != nil {
 		return "", err
 	}

@@ -108,7 +108,7 @@ func (m *made) commandAgain(ctx context.Context, env *environment, folder string
 		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
 			return "", err
 		}
-		o.out, o.given, o.persons, o.load = path(folder), of.Flags, persons, m.finder().load
+		o.out, o.look, o.given, o.persons, o.load = path(folder), noCharts(), of.Flags, persons, m.finder().load
 		if err := runDrivers(ctx, env, o); err != nil {
 			return "", err
 		}
@@ -117,7 +117,7 @@ func (m *made) commandAgain(ctx context.Context, env *environment, folder string
 		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
 			return "", err
 		}
-		o.out, o.given, o.persons = path(folder), of.Flags, persons
+		o.out, o.look, o.given, o.persons = path(folder), noCharts(), of.Flags, persons
 		if err := runPerson(ctx, env, o, nil); err != nil {
 			return "", err
 		}
