@@ -31,8 +31,8 @@ func fileNames(persons []string) []string {
 			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
 		})
 		name := strings.Join(words, "-")
-		if name == "" || taken[name] {
-			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", name, i+1), "-")
+		for first, number := name, i+1; name == "" || taken[name]; number++ {
+			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", first, number), "-")
 		}
 		taken[name], names[i] = true, name
 	}

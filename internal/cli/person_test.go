@@ -383,6 +383,10 @@ func TestFileNames(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}
+	// A number may be somebody's name.
+	if got := fileNames([]string{"Ada 3", "Ada", "Ada", "3", "", "Ada-4"}); len(slices.Compact(slices.Sorted(slices.Values(got)))) != len(got) {
+		t.Errorf("two persons have one folder: %q", got)
+	}
 }
 
 // A name that the charts' font cannot write does not keep them from being drawn.
