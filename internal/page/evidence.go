@@ -22,6 +22,7 @@ import (
 	"counterpoise/internal/library"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -207,7 +208,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	}
 	*style = template.CSS(sheet)
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
-		"capital": capital,
+		"capital": wording.Capital,
 		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
@@ -299,7 +300,7 @@ func (v *evidence) Unit() string {
 	case "BW·m":
 		return "BW·m is a turning moment: the body's own weight at so many metres."
 	case "":
-		return capital(v.Noun()) + " is a pure number."
+		return wording.Capital(v.Noun()) + " is a pure number."
 	}
 	return ""
 }
@@ -327,7 +328,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		}
 		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
 		list = append(list, lead{
-			Label: capital(c.Model) + ", " + c.People,
+			Label: wording.Capital(c.Model) + ", " + c.People,
 			Big:   b("p50"),
 			Below: []template.HTML{
 				"95 % interval " + b("p5") + " to " + b("p95"),
@@ -341,7 +342,7 @@ func (v *evidence) Leads() ([]lead, error) {
 	for i := range v.R.Models {
 		m := &v.R.Models[i]
 		at := fmt.Sprintf("models.%d.", i)
-		l := lead{Label: capital(m.Name)}
+		l := lead{Label: wording.Capital(m.Name)}
 		if m.Pooled.N == 0 {
 			l.Big, l.Below = "nobody", []template.HTML{"no body that was drawn can take the posture"}
 			list = append(list, l)
@@ -645,11 +646,4 @@ func numbersOf(f chart.Figure) (Picture, string) {
 		return p, "Free-body diagram to scale: " + f.View + ". Arrows are the forces on the body, curved arrows the moments at its joints."
 	}
 	return Picture{}, ""
-}
-
-func capital(text string) string {
-	for i, r := range text {
-		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
-	}
-	return text
 }

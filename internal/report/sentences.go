@@ -159,12 +159,8 @@ func Headline(r *claim.Result) string {
 // percent is wording.Percent.
 func percent(share float64) string { return wording.Percent(share) }
 
-func capital(text string) string {
-	for i, r := range text {
-		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
-	}
-	return text
-}
+// capital is wording.Capital.
+func capital(text string) string { return wording.Capital(text) }
 
 func everyModel(r *claim.Result) string {
 	switch len(r.Models) {

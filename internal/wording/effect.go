@@ -61,7 +61,7 @@ func TurnWords(p *person.Person, t *person.Turn, s units.System) string {
 
 // EffectHeadline says what a change does to a person, by the signs of its effects.
 func EffectHeadline(e *person.Effect, p *person.Person, t *person.Turn, h *hold.Hold, s units.System) string {
-	what := capital(TurnWords(p, t, s))
+	what := Capital(TurnWords(p, t, s))
 	name, _, _ := strings.Cut(h.Title, ",")
 	name = WithinSentence(name)
 	switch {
@@ -121,8 +121,8 @@ func signed(format func(float64) string, x float64) string {
 	return format(x)
 }
 
-// capital begins a sentence.
-func capital(text string) string {
+// Capital begins a text with a capital letter.
+func Capital(text string) string {
 	for _, r := range text {
 		return strings.ToUpper(string(r)) + text[len(string(r)):]
 	}

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
 )
 
 // PersonAnswer is what is told of one person.
@@ -90,6 +91,8 @@ func (a *PersonAnswer) OpenWords() string {
 	return strings.Join(parts, " and ") + " drawn from people alike (" + a.Conditioned.Population.Name + ")"
 }
 
+// KnownText prints a measurement with the standard deviation of its error, if it has
+// one.
 func KnownText(k anthro.Known, s units.System) string {
 	dimension := units.Length
 	if k.Of == anthro.Mass {
@@ -142,24 +145,20 @@ func PrinterOf(d hold.Demand, s units.System) func(float64) string {
 }
 
 // QuantityText prints one demand: in body weights, in newtons and, for a force,
-// In the kilograms that weigh as much.
+// in the kilograms that weigh as much.
 func QuantityText(q person.Quantity, s units.System) string {
 	text := SpreadText(q.All, PrinterOf(q.Demand, s))
 	switch q.AbsoluteUnit {
 	case "N":
 		text += ", " + SpreadText(q.AllAbsolute, In(units.Force, s))
 		if s == units.Metric {
-			text += ", as " + SpreadText(scaled(q.AllAbsolute, 1/standardGravity), In(units.Mass, s))
+			text += ", as " + SpreadText(scaled(q.AllAbsolute, 1/statics.StandardGravity), In(units.Mass, s))
 		}
 	case "N·m":
 		text += ", " + SpreadText(q.AllAbsolute, WholeMoment(s))
 	}
 	return text
 }
-
-// standardGravity is in m/s² (3rd General Conference on Weights and Measures,
-// 1901).
-const standardGravity = 9.80665
 
 func scaled(s person.Spread, by float64) person.Spread {
 	return person.Spread{Median: s.Median * by, Low: s.Low * by, High: s.High * by}
@@ -244,7 +243,7 @@ func postureOfMedian(m *person.ModelResult, s units.System) string {
 // has plates for.
 func WeightOf(s units.System) func(float64) string {
 	return func(newtons float64) string {
-		kg := newtons / standardGravity
+		kg := newtons / statics.StandardGravity
 		if s == units.Imperial {
 			return fmt.Sprintf("%.0f lb", kg/0.45359237)
 		}
@@ -270,6 +269,7 @@ func Minus(text string) string {
 	return text
 }
 
+// WholeDegrees prints an angle in radians to whole degrees.
 func WholeDegrees(radians float64) string { return fmt.Sprintf("%.0f°", radians*180/math.Pi) }
 
 // TapeRound prints a length that somebody marks: to whole centimetres or eighths

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
 )
 
 func TestSpreadText(t *testing.T) {
@@ -35,7 +36,7 @@ func TestSpreadText(t *testing.T) {
 
 // A force of 1 BW on 70 kg is 686 N, as 70 kg weigh, or 154 lb.
 func TestQuantityText(t *testing.T) {
-	newtons := 70 * standardGravity
+	newtons := 70 * statics.StandardGravity
 	one := person.Spread{Median: 1, Low: 0.9, High: 1.1}
 	q := person.Quantity{Demand: hold.RequiredForce, All: one, AbsoluteUnit: "N", AllAbsolute: scaled(one, newtons)}
 	for system, want := range map[units.System]string{
