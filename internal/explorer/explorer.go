@@ -161,6 +161,8 @@ func kindWords(kind string) string {
 		return "a list"
 	case "bool":
 		return "true or false"
+	case "int":
+		return "a whole number"
 	}
 	return "a number"
 }

@@ -77,6 +77,7 @@ func TestWhatCannotBeAnswered(t *testing.T) {
 		{"answer", `{"person": {}}`, "person.sex", "needed is female or male"},
 		{"answer", `{"person": {"sex": "male", "hold": "front-levr"}}`, "person.hold", "did you mean front-lever?"},
 		{"answer", `{"person": {"sex": "male"}, "draws": 12}`, "draws", "found 12, must be 1000 to 500000"},
+		{"answer", `{"person": {"sex": "male"}, "draws": 2000.5}`, "draws", "must be a whole number"},
 		{"answer", `{"person": {"sex": "male"}, "seed": "-1"}`, "seed", "whole number"},
 		{"answer", `{"person": {"sex": "male"}, "models": ["three"]}`, "models[0]", "allowed are two-condition, equilibrium"},
 		{"answer", `{"person": {"sex": "male"}, "drawz": 12}`, "", "unknown field"},
