@@ -214,6 +214,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": report.Percent, "thousands": report.Thousands, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
+		"sex": report.SexWords,
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
 		},
@@ -268,6 +269,15 @@ func (v *evidence) WouldChange() []string {
 
 // Expected says in a word or two which way the quantity is claimed to move.
 func (v *evidence) Expected() string {
+	if v.C.Contrast != nil {
+		switch v.C.Expect {
+		case claim.Increase:
+			return "that it is larger in the top group"
+		case claim.Decrease:
+			return "that it is smaller in the top group"
+		}
+		return "that the two groups are alike in it, as far as it matters"
+	}
 	switch v.C.Expect {
 	case claim.Increase:
 		return "that it rises"
@@ -328,7 +338,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		}
 		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
 		list = append(list, lead{
-			Label: wording.Capital(c.Model) + ", " + c.People,
+			Label: wording.Capital(c.Model) + ", " + report.SexWords(c.People),
 			Big:   b("p50"),
 			Below: []template.HTML{
 				"95 % interval " + b("p5") + " to " + b("p95"),
@@ -370,6 +380,19 @@ func (v *evidence) Limits() []string {
 	for _, p := range v.Extra.People {
 		if !slices.Contains(list, p.Limits) {
 			list = append(list, p.Limits)
+		}
+	}
+	return list
+}
+
+// NotSeen is what the holds of the claim leave out, each thing once.
+func (v *evidence) NotSeen() []string {
+	list := slices.Clone(v.Hold.LeavesOut)
+	if v.Next != nil {
+		for _, what := range v.Next.LeavesOut {
+			if !slices.Contains(list, what) {
+				list = append(list, what)
+			}
 		}
 	}
 	return list
@@ -588,6 +611,9 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	}
 	picture, how := numbersOf(f)
 	picture.Name = name
+	if _, spread := f.(chart.EffectDistribution); spread && v.C.Contrast != nil {
+		how = "How far a person of the top group is from a person of the bottom group, over many such pairs, a panel a model: the taller a bar, the more pairs are that far apart. Within the grey zone a difference is too small to matter."
+	}
 	full := how
 	for _, before := range v.Charts {
 		if before.full == how {

@@ -89,6 +89,11 @@ func noBreak(text string) string {
 
 func foot(r *claim.Result, people, model string) chart.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
+	words := make([]string, len(names))
+	for i, name := range names {
+		words[i] = SexWords(name)
+	}
+	people = strings.Join(words, " and ")
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
 			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
@@ -235,7 +240,7 @@ func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 	unit, zone := zoneOf(c)
 	below, above := ways(c.Quantity)
 	e := chart.EffectDistribution{
-		Title:    noBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), people)),
+		Title:    noBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), SexWords(people))),
 		XLabel:   "Difference of " + axisNoun(c.Quantity) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
@@ -312,15 +317,15 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		}
 		return g
 	}
-	title := fmt.Sprintf("%s: the median body of %s goes from %.2f to %.2f%s in %s", capital(m.Name), c.People, c.Before.BestPeak, c.After.BestPeak, unit, what)
+	title := fmt.Sprintf("%s: the median body of %s goes from %.2f to %.2f%s in %s", capital(m.Name), SexWords(c.People), c.Before.BestPeak, c.After.BestPeak, unit, what)
 	if equilibrium {
-		title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity, then %.2f", capital(m.Name), c.People, c.Before.BestPeak, c.After.BestPeak)
+		title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity, then %.2f", capital(m.Name), SexWords(c.People), c.Before.BestPeak, c.After.BestPeak)
 	}
 	switch math.Round(100*c.After.BestPeak) - math.Round(100*c.Before.BestPeak) {
 	case 0:
-		title = fmt.Sprintf("%s: the median body of %s stays at %.2f%s in %s", capital(m.Name), c.People, c.After.BestPeak, unit, what)
+		title = fmt.Sprintf("%s: the median body of %s stays at %.2f%s in %s", capital(m.Name), SexWords(c.People), c.After.BestPeak, unit, what)
 		if equilibrium {
-			title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity before and after", capital(m.Name), c.People, c.After.BestPeak)
+			title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity before and after", capital(m.Name), SexWords(c.People), c.After.BestPeak)
 		}
 	}
 	ribbonFoot := foot(r, c.People, m.Name)
@@ -351,6 +356,14 @@ func variantWords(v hold.Variant, value float64) string {
 		return fmt.Sprintf("%s %.0f°", words, value*180/math.Pi)
 	}
 	if value == 0 {
+		switch v {
+		case hold.Kneeling:
+			return "straight knees"
+		case hold.Bent:
+			return "straight arms"
+		case hold.OneArm:
+			return "both arms"
+		}
 		return "not " + words
 	}
 	return words

@@ -52,9 +52,9 @@ func ForWhom(r *claim.Result) []string {
 			if t == nil || m.Verdict == claim.NoEffect {
 				continue
 			}
-			text := fmt.Sprintf("%s, %s: the effect goes most with %s (rank correlation %s); ", capital(m.Name), g.People, t.Name, signed(t.Correlation))
-			if t.ShareLow == t.ShareHigh {
-				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it as of the third with the most.", percent(t.ShareLow))
+			text := fmt.Sprintf("%s, %s: the effect goes most with %s (rank correlation %s); ", capital(m.Name), SexWords(g.People), t.Name, signed(t.Correlation))
+			if percent(t.ShareLow) == percent(t.ShareHigh) {
+				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and for as many of the third with the most.", percent(t.ShareLow))
 			} else {
 				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and %s of the third with the most.", percent(t.ShareLow), percent(t.ShareHigh))
 			}
@@ -73,11 +73,10 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 		if d == nil {
 			return
 		}
-		text := fmt.Sprintf("Assumptions, %s: of %d draws of all of them over their ranges %s", where, d.N, verdictCounts(d))
+		text := fmt.Sprintf("Assumptions, %s: of %d draws of all of them over their ranges %s", where, d.N, verdictCounts(d)) + driverWords(d)
 		if d.Driver != nil {
-			text += fmt.Sprintf("; what decides most is %s (rank correlation %s)", d.Driver.Name, signed(d.Driver.Correlation))
 			if id, ok := assume.Parse(d.Driver.Name); ok {
-				text += ": " + id.Info().Meaning + strings.ReplaceAll(fmt.Sprintf(", taken as %.4g, drawn from %.4g to %.4g", ranges.Centre[id], ranges.Low[id], ranges.High[id]), " -", " −")
+				text += strings.ReplaceAll(fmt.Sprintf(", taken as %.4g, drawn from %.4g to %.4g", ranges.Centre[id], ranges.Low[id], ranges.High[id]), " -", " −")
 			}
 		}
 		list = append(list, text+".")
@@ -99,7 +98,7 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 	}
 	for i := range r.Contrast {
 		c := &r.Contrast[i]
-		assumption(c.Model+", "+c.People, c.Draws)
+		assumption(c.Model+", "+SexWords(c.People), c.Draws)
 	}
 	if r.Verdict == claim.NoEffect {
 		list = append(list, "Nothing that this model knows of: neither other people nor other assumptions move the quantity. A model that sees more might.")
@@ -135,7 +134,7 @@ func otherModel(r *claim.Result) string {
 	case r.Verdict == claim.DependsOnModel:
 		var parts []string
 		for _, m := range r.Models {
-			parts = append(parts, m.Name+" says "+m.Verdict.String())
+			parts = append(parts, m.Name+" says “"+m.Verdict.String()+"”")
 		}
 		return "Another model: it does turn on that here; " + strings.Join(parts, ", ") + ". Nobody has measured which is nearer to the truth."
 	case len(r.Models) == 1:
@@ -149,9 +148,9 @@ func otherPeople(r *claim.Result) string {
 	var parts []string
 	add := func(people, model string, v claim.Verdict) {
 		verdicts[v] = true
-		text := people + " " + v.String()
+		text := SexWords(people) + " “" + v.String() + "”"
 		if len(r.Models) > 1 {
-			text = people + " under " + model + " " + v.String()
+			text = SexWords(people) + " under " + model + " “" + v.String() + "”"
 		}
 		parts = append(parts, text)
 	}

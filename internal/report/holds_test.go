@@ -126,7 +126,7 @@ func TestFiguresOfHolds(t *testing.T) {
 func TestChangeWords(t *testing.T) {
 	for change, want := range map[string]string{
 		"{pose: {feet_raised: 61 cm, hands_raised: 0 cm}}": "feet raised 61\u00a0cm, hands raised 0\u00a0cm",
-		"{pose: {bent: no, kneeling: yes}}":                "not bent, kneeling",
+		"{pose: {bent: no, kneeling: yes}}":                "straight arms, kneeling",
 		"{leg_length: -5 cm, pose: {kneeling: yes}}":       "legs −5\u00a0cm, kneeling",
 		"{assume: {plank_angle: 75, elbow_angle: 95}}":     "elbow angle 95, plank angle 75",
 	} {

@@ -132,7 +132,7 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	var rows []chart.OverviewRow
 	for _, p := range c.People {
 		one := row
-		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + p.Population + ")"
+		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + SexWords(p.Population) + ")"
 		one.Marks = make([]*chart.OverviewMark, len(models))
 		var verdicts, named []string
 		for i := range r.Contrast {

@@ -35,7 +35,7 @@ func HoldWords(name string) string {
 }
 
 // HeldWords names the hold of a claim with what is set of its pose, such as
-// "push-up, kneeling".
+// "push-up (kneeling)".
 func HeldWords(name string, legs hold.Legs, pose hold.Pose, tilt float64) string {
 	parts := []string{HoldWords(name)}
 	if legs.Form != hold.Together {
@@ -47,7 +47,10 @@ func HeldWords(name string, legs hold.Legs, pose hold.Pose, tilt float64) string
 	if tilt != 0 {
 		parts = append(parts, "tilted by "+angleWords(tilt))
 	}
-	return strings.Join(parts, ", ")
+	if len(parts) > 1 {
+		return parts[0] + " (" + strings.Join(parts[1:], ", ") + ")"
+	}
+	return parts[0]
 }
 
 func angleWords(radians float64) string { return fmt.Sprintf("%.3g°", radians*180/math.Pi) }
@@ -72,7 +75,14 @@ func ChangeSentence(c *claim.Claim) string {
 		if math.Abs(t.Share-1.0/3) < 1e-9 {
 			share = "third"
 		}
-		return fmt.Sprintf("the %s of the people with the most %s against the %s with the least", share, quantityWords(t.By), share)
+		more, less := "with the largest "+quantityWords(t.By), "with the smallest"
+		switch t.By {
+		case anthro.Of(anthro.Stature):
+			more, less = "who are tallest", "who are shortest"
+		case anthro.Of(anthro.Mass):
+			more, less = "who are heaviest", "who are lightest"
+		}
+		return fmt.Sprintf("the %s of the people %s against the %s %s", share, more, share, less)
 	}
 	ch := c.Change
 	var parts []string
@@ -176,8 +186,8 @@ func quantityWords(q anthro.Quantity) string {
 	return strings.ReplaceAll(words, "/", " for ")
 }
 
-// sexWords names the people of the survey, and others by their own name.
-func sexWords(population string) string {
+// SexWords names the people of the survey, and others by their own name.
+func SexWords(population string) string {
 	switch population {
 	case "ansur2-men":
 		return "men"
@@ -191,7 +201,7 @@ func sexWords(population string) string {
 func PeopleWords(r *claim.Result) string {
 	var army, own []string
 	for _, p := range r.Claim.People {
-		if sex := sexWords(p.Population); sex != p.Population && p.Own == nil {
+		if sex := SexWords(p.Population); sex != p.Population && p.Own == nil {
 			army = append(army, sex)
 			continue
 		}
@@ -259,7 +269,7 @@ func changeQuote(r *claim.Result) string {
 	}
 	var parts []string
 	for _, m := range r.Models {
-		parts = append(parts, movesBriefly(c, &m)+" in the model "+m.Name)
+		parts = append(parts, movesBriefly(c, &m)+difficultyOtherWay(c, &m)+" in the model "+m.Name)
 	}
 	return subject + " " + strings.Join(parts, " and ")
 }
@@ -299,7 +309,7 @@ func movesBriefly(c *claim.Claim, m *claim.ModelResult) string {
 	switch {
 	case m.Verdict == claim.NoEffect:
 		return "stays exactly as it is"
-	case math.Round(*e*p.scale*math.Pow10(p.decimals)) == 0:
+	case shownAsZero(p, *e):
 		return "hardly moves for the median body"
 	case *e < 0:
 		return "falls by " + size + " for the median body"
@@ -314,14 +324,14 @@ func contrastQuote(r *claim.Result) string {
 		d := &r.Contrast[i]
 		p := phraseOf(c.Quantity, modelOf(r, d.Model))
 		if math.IsNaN(d.Difference.Value) || math.IsInf(d.Difference.Value, 0) {
-			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", sexWords(d.People), d.Model))
+			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", SexWords(d.People), d.Model))
 			continue
 		}
 		way := "higher"
 		if d.Difference.Value < 0 {
 			way = "lower"
 		}
-		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.number(ptr(math.Abs(d.Difference.Value)), false), sexWords(d.People), d.Model))
+		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.number(ptr(math.Abs(d.Difference.Value)), false), SexWords(d.People), d.Model))
 	}
 	return "the median of " + plainNoun(c.Quantity) + " of the " + HeldWords(c.Hold, c.Legs, c.Pose, c.Tilt) + " is " + strings.Join(parts, ", ")
 }

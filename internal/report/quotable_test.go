@@ -22,11 +22,11 @@ func TestChangeSentence(t *testing.T) {
 		"front-lever-one-leg":      "one leg straight and one tucked in place of legs together",
 		"hands-as-wide-as-they-go": "hands as far apart as they go",
 		"handstand-wall-push":      "wall distance 30 cm in place of 10 cm",
-		"push-up-hands-raised":     "not kneeling, hands raised 45 cm",
+		"push-up-hands-raised":     "straight knees, hands raised 45 cm",
 		"forearm-plank-instead":    "the forearm plank, in place of the push-up",
 		"weaker-near-the-pole":     "the assumption angle_slope at 0.3 in place of 0",
 		"cross-arms-lowered":       "arms low 15°",
-		"cross-reach":              "the third of the people with the most span for stature against the third with the least",
+		"cross-reach":              "the third of the people with the largest span for stature against the third with the smallest",
 	} {
 		c, err := study.ShippedClaim(name)
 		if err != nil {

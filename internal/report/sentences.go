@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/wording"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -79,7 +80,7 @@ func (p phrase) moves(effect claim.Summary, percent *claim.Summary) string {
 	}
 	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
 	switch {
-	case math.Round(*effect.P50*p.scale*math.Pow10(p.decimals)) == 0:
+	case shownAsZero(p, *effect.P50):
 		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.noun, between)
 	case *effect.P50 < 0:
 		return fmt.Sprintf("%s falls by %s for the median body (%s)", p.noun, size, between)
@@ -136,7 +137,7 @@ func Headline(r *claim.Result) string {
 		}
 		parts = append(parts, text)
 	}
-	effects := strings.Join(parts, "; ")
+	effects := strings.Join(parts, "; ") + otherWay(r)
 	if len(r.Models) > mostQuoted {
 		effects = plainNoun(r.Claim.Quantity) + " " + rangeOfMedians(r)
 	}
@@ -217,10 +218,48 @@ func modelByModel(r *claim.Result) string {
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
 		}
-		parts = append(parts, text+".")
+		parts = append(parts, text+difficultyOtherWay(r.Claim, &m)+".")
 	}
 	return strings.Join(parts, " ")
 }
+
+// difficultyOtherWay says of a model that the hold gets harder where a claim's force
+// or moment falls, or easier where it rises; it is empty where the two go together.
+func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
+	beside, told := m.Pooled.Beside[hold.Difficulty.String()]
+	if unit := c.Quantity.Info().Unit; !told || unit != "BW" && unit != "BW·m" {
+		return ""
+	}
+	effect, difficulty := m.Pooled.Quantity.Effect.P50, beside.Effect.P50
+	p := phraseOf(hold.Difficulty, m.Model.Statics)
+	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || shownAsZero(phraseOf(c.Quantity, m.Model.Statics), *effect) || shownAsZero(p, *difficulty) {
+		return ""
+	}
+	way := "rises"
+	if *difficulty < 0 {
+		way = "falls"
+	}
+	return fmt.Sprintf(", but %s %s by %s", p.noun, way, p.number(ptr(math.Abs(*difficulty)), false))
+}
+
+// otherWay says it of all models, each by its name where there are several.
+func otherWay(r *claim.Result) string {
+	var text string
+	for i := range r.Models {
+		m := &r.Models[i]
+		if but := difficultyOtherWay(r.Claim, m); but != "" {
+			text += but
+			if len(r.Models) > 1 {
+				text += " under " + m.Name
+			}
+		}
+	}
+	return text
+}
+
+// shownAsZero reports whether the digits in which a demand is spoken of leave
+// nothing of x.
+func shownAsZero(p phrase, x float64) bool { return math.Round(x*p.scale*math.Pow10(p.decimals)) == 0 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
 // author's words where there are any.
@@ -253,12 +292,36 @@ func assumptionsSentence(r *claim.Result) string {
 			continue
 		}
 		text := fmt.Sprintf("Of %d draws of the assumptions under %s, %s", m.Draws.N, m.Name, verdictCounts(m.Draws))
-		if m.Draws.Driver != nil {
-			text += fmt.Sprintf("; %s decides most (rank correlation %s)", m.Draws.Driver.Name, signed(m.Draws.Driver.Correlation))
-		}
-		parts = append(parts, text+".")
+		parts = append(parts, text+driverWords(m.Draws)+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// weakDriver is the rank correlation below which no one assumption is said to
+// decide: even the strongest then goes with less than a tenth of the ranks' variance.
+const weakDriver = 0.3
+
+// driverWords says which assumption decides most, what it is, and how closely the
+// effect follows it; or that none does. Where all draws give the same verdict there is
+// nothing to decide, and it says what moves the effect.
+func driverWords(d *claim.Draws) string {
+	if d.Driver == nil {
+		return ""
+	}
+	name, how := d.Driver.Name, signed(d.Driver.Correlation)
+	if id, ok := assume.Parse(name); ok {
+		meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
+		name = meaning + " (" + name + ", rank correlation " + how + ")"
+	} else {
+		name += " (rank correlation " + how + ")"
+	}
+	switch {
+	case math.Abs(d.Driver.Correlation) < weakDriver:
+		return "; no single assumption decides, the most telling is " + name
+	case len(d.Verdicts) == 1:
+		return "; what moves the effect most is " + name
+	}
+	return "; what decides most is " + name
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.
@@ -285,25 +348,53 @@ func verdictCounts(d *claim.Draws) string {
 func bodySentence(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("Under %s it is as claimed for %s of bodies", m.Name, percent(m.Pooled.AsClaimed.Value))
-		differ := false
+		text := "Under " + m.Name
+		differ, shares := false, map[string]bool{}
+		var groups, verdicts []string
 		for _, g := range m.Groups {
 			differ = differ || g.Verdict != m.Groups[0].Verdict
+			share := percent(g.AsClaimed.Value)
+			shares[share] = true
+			groups = append(groups, SexWords(g.People)+" "+share)
+			verdicts = append(verdicts, SexWords(g.People)+" “"+g.Verdict.String()+"”")
 		}
-		if differ {
-			var groups []string
-			for _, g := range m.Groups {
-				groups = append(groups, fmt.Sprintf("%s %s", g.People, percent(g.AsClaimed.Value)))
-			}
+		if differ && m.Draws != nil {
+			text += " and the central assumptions"
+		}
+		text += fmt.Sprintf(" it is as claimed for %s of bodies", percent(m.Pooled.AsClaimed.Value))
+		if len(shares) > 1 {
 			text += " (" + strings.Join(groups, ", ") + ")"
 		}
-		if t := m.Groups[0].Trait; t != nil {
-			text += fmt.Sprintf("; it goes most with %s: %s of the lowest third, %s of the highest (%s)",
-				t.Name, percent(t.ShareLow), percent(t.ShareHigh), m.Groups[0].People)
+		if t, people := tellingTrait(&m); t != nil {
+			text += fmt.Sprintf("; among %s for %s of the third with the smallest %s and %s of the third with the largest",
+				people, percent(t.ShareLow), t.Name, percent(t.ShareHigh))
+		}
+		if differ {
+			text += "; the populations' verdicts differ: " + strings.Join(verdicts, ", ")
+			if m.Draws != nil {
+				text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
+			}
 		}
 		parts = append(parts, text+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// tellingTrait returns the trait that tells best for whom a claim holds, and among
+// whom: that of the population whose thirds are furthest apart. It is nil where no
+// population's thirds are told apart.
+func tellingTrait(m *claim.ModelResult) (trait *claim.Trait, people string) {
+	furthest := 0.0
+	for _, g := range m.Groups {
+		t := g.Trait
+		if t == nil || percent(t.ShareLow) == percent(t.ShareHigh) {
+			continue
+		}
+		if apart := math.Abs(t.ShareHigh - t.ShareLow); apart > furthest {
+			furthest, trait, people = apart, t, SexWords(g.People)
+		}
+	}
+	return trait, people
 }
 
 func signed(x float64) string {
@@ -318,7 +409,7 @@ func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
 		p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
-		where := fmt.Sprintf("%s, %s: %s", capital(c.Model), c.People, c.Verdict)
+		where := fmt.Sprintf("%s, %s: %s", capital(c.Model), SexWords(c.People), c.Verdict)
 		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
 			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))
 			continue
@@ -328,11 +419,11 @@ func contrastHeadline(r *claim.Result) string {
 			way = "lower"
 		}
 		parts = append(parts, fmt.Sprintf("%s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
-			where, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), c.By,
+			where, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), quantityWords(r.Claim.Contrast.By),
 			p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true), percent(c.TopGreater)))
 	}
 	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",
-		capital(r.Verdict.String()), strings.Join(parts, ". "), strings.ReplaceAll(r.Claim.Contrast.By.String(), "_", " "))
+		capital(r.Verdict.String()), strings.Join(parts, ". "), quantityWords(r.Claim.Contrast.By))
 }
 
 func modelOf(r *claim.Result, name string) hold.Model {

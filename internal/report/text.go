@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -74,6 +75,8 @@ func People(r *claim.Result) string {
 		text := p.Population
 		if p.Own != nil {
 			text += " (" + p.Own.Title + ")"
+		} else if sex := SexWords(text); sex != text {
+			text = "US Army " + sex + " (" + text + ")"
 		}
 		if p.Weight != r.Claim.People[0].Weight {
 			text += fmt.Sprintf(" (weight %g)", p.Weight)
@@ -241,10 +244,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	}
 	if m.Draws != nil && m.Verdict != claim.NoEffect {
 		text := fmt.Sprintf("%d draws: %s; median effect %s to %s", m.Draws.N, verdictCounts(m.Draws), p.number(m.Draws.MedianEffect.P5, true), p.number(m.Draws.MedianEffect.P95, true))
-		if m.Draws.Driver != nil {
-			text += fmt.Sprintf("; %s decides most (rank correlation %s)", m.Draws.Driver.Name, signed(m.Draws.Driver.Correlation))
-		}
-		row("assumptions", "%s", text)
+		row("assumptions", "%s", text+driverWords(m.Draws))
 		if v := m.Draws.Split; v != nil {
 			row("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", percent(v.People), percent(v.Assumptions), percent(v.Both))
 		}
@@ -292,10 +292,7 @@ func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 	row("pairs", "the person of the top group has the greater value in %s of pairs", percent(c.TopGreater))
 	if c.Draws != nil {
 		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.number(c.Draws.MedianEffect.P5, true), p.number(c.Draws.MedianEffect.P95, true))
-		if c.Draws.Driver != nil {
-			text += fmt.Sprintf("; %s decides most (rank correlation %s)", c.Draws.Driver.Name, signed(c.Draws.Driver.Correlation))
-		}
-		row("assumptions", "%s", text)
+		row("assumptions", "%s", text+driverWords(c.Draws))
 	}
 }
 
@@ -336,22 +333,37 @@ func WhyDifferent(r *claim.Result) string {
 	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
 		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
 	if c := r.Claim; c.Change.Hold != "" {
-		return text + fmt.Sprintf("Going from %s to %s it asks for %s more along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
-			c.Hold, c.Change.Hold, force.number(movement(hold.RequiredForce).P50, true))
+		moved := movement(hold.RequiredForce).P50
+		if moved == nil {
+			return strings.TrimSpace(text)
+		}
+		way := "more"
+		if *moved < 0 {
+			way = "less"
+		}
+		return text + fmt.Sprintf("Going from the %s to the %s it asks for %s %s along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
+			HoldWords(c.Hold), HoldWords(c.Change.Hold), force.number(ptr(math.Abs(*moved)), false), way)
 	}
 	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.number(movement(hold.RequiredForce).P50, true), moment.number(movement(hold.ShoulderMoment).P50, true))
-	if limit, before, after := binding(equilibrium); limit != "" {
-		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", limit, percent(before), percent(after))
+	first, before := binding(equilibrium, 0)
+	next, after := binding(equilibrium, 1)
+	switch {
+	case first == "" || next == "":
+	case first == next:
+		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", first, percent(before), percent(after))
+	default:
+		text += fmt.Sprintf("; what binds most often is the %s before (%s of bodies) and the %s after (%s)", first, percent(before), next, percent(after))
 	}
 	return text + "."
 }
 
-// binding returns what limits most bodies before the change.
-func binding(m *claim.ModelResult) (limit string, before, after float64) {
+// binding returns what limits most bodies, and how many of them: before the change
+// (0) or after it (1).
+func binding(m *claim.ModelResult, when int) (limit string, share float64) {
 	for name, shares := range m.Pooled.Limits {
-		if shares[0].Value > before || shares[0].Value == before && name < limit {
-			limit, before, after = name, shares[0].Value, shares[1].Value
+		if x := shares[when].Value; x > share || x == share && x > 0 && name < limit {
+			limit, share = name, x
 		}
 	}
-	return limit, before, after
+	return limit, share
 }
