@@ -385,6 +385,14 @@ func (v *evidence) Limits() []string {
 	return list
 }
 
+// Against says where the model misses force plates in a pose of the claim.
+func (v *evidence) Against() string {
+	if len(v.Extra.Plates) == 0 || !v.IsChange() {
+		return ""
+	}
+	return report.PlatesAgainst(v.R, v.Extra.Plates)
+}
+
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {
 	list := slices.Clone(v.Hold.LeavesOut)

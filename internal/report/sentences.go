@@ -317,11 +317,11 @@ func driverWords(d *claim.Draws) string {
 	}
 	switch {
 	case math.Abs(d.Driver.Correlation) < weakDriver:
-		return "; no single assumption decides, the most telling is " + name
+		return "; no single assumption decides, the most telling: " + name
 	case len(d.Verdicts) == 1:
-		return "; what moves the effect most is " + name
+		return "; what moves the effect most: " + name
 	}
-	return "; what decides most is " + name
+	return "; what decides most: " + name
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.

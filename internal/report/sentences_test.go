@@ -45,9 +45,9 @@ func TestDriverWordsClaimNoMoreThanTheDrawsShow(t *testing.T) {
 		correlation float64
 		want        string
 	}{
-		{split, 0.9, "; what decides most is where the floor's force on the hands points in push-ups and planks (push_direction, rank correlation +0.90)"},
-		{split, -0.18, "; no single assumption decides, the most telling is "},
-		{alike, -0.9, "; what moves the effect most is "},
+		{split, 0.9, "; what decides most: where the floor's force on the hands points in push-ups and planks (push_direction, rank correlation +0.90)"},
+		{split, -0.18, "; no single assumption decides, the most telling: "},
+		{alike, -0.9, "; what moves the effect most: "},
 	} {
 		got := driverWords(&claim.Draws{N: 128, Verdicts: c.verdicts, Driver: &claim.AssumptionDriver{Name: "push_direction", Correlation: c.correlation}})
 		if !strings.HasPrefix(got, c.want) {

@@ -72,9 +72,9 @@ func Plates(seed uint64) ([]PlateRow, error) {
 			row.Model += float64(part.n) / float64(p.Men+p.Women) * mean
 		}
 		row.Apart = row.Model - row.Measured
-		allowed, what := closeEnough, fmt.Sprintf("%.2f", closeEnough)
+		allowed, what := allowedApart(p.SD), fmt.Sprintf("%.2f", closeEnough)
 		if p.SD > 0 {
-			row.SD, allowed, what = ptr(p.SD), p.SD, "one standard deviation"
+			row.SD, what = ptr(p.SD), "one standard deviation"
 		}
 		row.Says = "within " + what
 		if math.Abs(row.Apart) > allowed {
@@ -83,6 +83,58 @@ func Plates(seed uint64) ([]PlateRow, error) {
 		rows = append(rows, row)
 	}
 	return rows, nil
+}
+
+// PlatesAgainst says of a claim about a pose in which the model misses the force plates
+// by how much it does, and whether that is more than the effect itself, so that not even
+// its direction can be trusted. It is empty where no such pose is concerned. The rows
+// are those of Plates.
+func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
+	c := r.Claim
+	poses := []hold.Pose{c.Pose}
+	if c.Change != nil && c.Change.Pose != nil {
+		poses = append(poses, *c.Change.Pose)
+	}
+	like := func(measured hold.Pose) bool {
+		for _, pose := range poses {
+			for _, v := range []hold.Variant{hold.Kneeling, hold.Bent} {
+				if pose[v] != 0 && measured[v] != 0 {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	least, most := math.Inf(1), 0.0
+	for i, p := range hold.ForcePlates() {
+		if off := math.Abs(rows[i].Apart); like(p.Pose) && off > allowedApart(p.SD) {
+			least, most = math.Min(least, off), math.Max(most, off)
+		}
+	}
+	effect := r.Models[0].Pooled.Quantity.Effect.P50
+	if most == 0 || effect == nil {
+		return ""
+	}
+	p := phraseOf(hold.HandShare, hold.Equilibrium)
+	by := p.number(&least, false)
+	if most != least {
+		by += " to " + p.number(&most, false)
+	}
+	size := p.number(ptr(math.Abs(*effect)), false)
+	if math.Abs(*effect) <= most {
+		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, as much as the effect for the median body (%s) or more: "+
+			"not even the direction of the effect can be trusted.", by, size)
+	}
+	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect for the median body is %s.", by, size)
+}
+
+// allowedApart is how far from a measured mean the model may be: the standard deviation
+// between people, where it was published.
+func allowedApart(sd float64) float64 {
+	if sd > 0 {
+		return sd
+	}
+	return closeEnough
 }
 
 // meanOnHands is the mean weight on the hands of drawn people in a push-up.

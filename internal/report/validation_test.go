@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/study"
+	"counterpoise/sim/claim"
 )
 
 // The plates beside the model: the known misses are told as misses, the rest is close,
@@ -40,6 +41,37 @@ func TestWhatIsSaidToBeMeasured(t *testing.T) {
 		}
 		if MeasuredOnPlates(c) != want || (Validation(c) == NotValidated) == want {
 			t.Errorf("%s: %q", name, Validation(c))
+		}
+	}
+}
+
+// A pose in which the model misses the plates by more than the effect takes even the
+// effect's direction away; one in which it misses by less does not, and where no pose
+// is concerned there is nothing to say.
+func TestPlatesAgainst(t *testing.T) {
+	rows, err := Plates(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		claim  string
+		effect float64
+		want   string
+	}{
+		{"push-up-hands-raised", 0.032, "not even the direction"},
+		{"push-up-hands-raised", -0.032, "not even the direction"},
+		{"push-up-knees", -0.190, "the effect for the median body is 0.190 BW"},
+		{"push-up-feet-raised", 0.087, ""},
+	} {
+		shipped, err := study.ShippedClaim(c.claim)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := claim.ModelResult{}
+		m.Pooled.Quantity.Effect.P50 = &c.effect
+		got := PlatesAgainst(&claim.Result{Claim: shipped, Models: []claim.ModelResult{m}}, rows)
+		if (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s, %+g: %q", c.claim, c.effect, got)
 		}
 	}
 }

@@ -38,6 +38,7 @@ const (
 	ForearmPressure
 	WallFriction
 	PushDirection
+	FlexionShare
 	Count // number of assumptions
 )
 
@@ -124,6 +125,9 @@ var assumptions = [Count]Assumption{
 	PushDirection: {Name: "push_direction", Symbol: "κ", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1.5,
 		Unit: "0 is straight up, 1 through the shoulders", Meaning: "where the floor's force on the hands points in push-ups and planks; friction leaves it open",
 		Source: "unknown: force plates were read for the vertical part only; the range is all that friction allows without strain at the shoulders"},
+	FlexionShare: {Name: "flexion_share", Symbol: "φ", Default: 0.8, Low: 0.6, High: 1.1, Least: 0.1, Most: 3,
+		Unit: "share of adduction_capacity", Meaning: "moment of the muscles that lift a straight arm forward: in a back lever and a planche",
+		Source: "0.8: extension to flexion about 5:4 (Arch Phys Med Rehabil 1985 66:384), not with the arms behind the back; the range is an estimate"},
 }
 
 // All returns the description of every assumption, in the order of the IDs.

@@ -171,3 +171,32 @@ func TestOrderOfLegForms(t *testing.T) {
 		}
 	}
 }
+
+// The two levers ask for the same moment, so that what flexors give beside extensors
+// alone says which is harder; a planche follows the flexors, a front lever does not.
+func TestFlexionShareAloneTellsTheLeversApart(t *testing.T) {
+	for _, share := range []float64{0.6, 1, 1.1} {
+		b := draw(t, "ansur2-men", body.Residual, 50, assume.Defaults())
+		difficulty := func(h *hold.Hold, share float64) []float64 {
+			b.assume[assume.FlexionShare] = share
+			return solveHold(h, b, hold.Posture{}).Value[hold.Difficulty]
+		}
+		front, back := difficulty(hold.FrontLever, share), difficulty(hold.BackLever, share)
+		same := difficulty(hold.FrontLever, 1)
+		planche, equal := difficulty(hold.Planche, share), difficulty(hold.Planche, 1)
+		for i := range front {
+			if math.IsNaN(front[i]) {
+				t.Fatal("somebody cannot take a front lever")
+			}
+			if math.Abs(back[i]*share/front[i]-1) > 1e-12 {
+				t.Fatalf("share %g: back lever %g, front lever %g", share, back[i], front[i])
+			}
+			if front[i] != same[i] {
+				t.Fatalf("share %g moves the front lever", share)
+			}
+			if math.Abs(planche[i]*share/equal[i]-1) > 1e-12 {
+				t.Fatalf("share %g: planche %g, with equal muscles %g", share, planche[i], equal[i])
+			}
+		}
+	}
+}

@@ -13,14 +13,14 @@ import (
 // Statics does not tell them apart but for bent legs; the muscles at work do.
 var (
 	FrontLever = lever("front-lever", "Front lever",
-		"The body hangs level under a bar, face up, by two straight arms.", 1, up)
+		"The body hangs level under a bar, face up, by two straight arms.", extensors, up, assume.AdductionCapacity)
 	BackLever = lever("back-lever", "Back lever",
-		"The body hangs level under a bar, face down, by two straight arms behind the back.", flexorsToAdductors, down)
+		"The body hangs level under a bar, face down, by two straight arms behind the back.", flexors, down, assume.AdductionCapacity, assume.FlexionShare)
 )
 
-// lever makes a lever whose shoulders have the given part of the adductors'
-// strength and whose body faces front.
-func lever(name, title, description string, strong float64, front statics.Vec) *Hold {
+// lever makes a lever held by the given muscles of each shoulder, whose strength
+// rests on the given assumptions, and whose body faces front.
+func lever(name, title, description string, muscles func(*Capacity, int, *assume.Set) float64, front statics.Vec, rests ...assume.ID) *Hold {
 	return &Hold{
 		Name: name, Title: title, Description: description,
 		Plane:    "sagittal, seen from the side",
@@ -33,8 +33,8 @@ func lever(name, title, description string, strong float64, front statics.Vec) *
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
 		Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, RequiredForce, WaistMoment, HipMoment),
-		Assumptions: always(assume.AdductionCapacity),
-		Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, _ *assume.Set) {
+		Assumptions: always(rests...),
+		Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set) {
 			legs := p.Legs.reach()
 			share, moment := rest(b, i, legs)
 			// The arms lean towards the feet until everything hangs under the bar:
@@ -45,7 +45,7 @@ func lever(name, title, description string, strong float64, front statics.Vec) *
 			}
 			out.Possible[i], out.Limit[i] = true, LimitShoulders
 			out.set(ShoulderMoment, i, math.Abs(moment))
-			out.set(Difficulty, i, math.Abs(moment)/(2*strong*capacity.Adduction[i]))
+			out.set(Difficulty, i, math.Abs(moment)/(2*muscles(capacity, i, a)))
 			out.set(LeanAngle, i, lean)
 			out.set(ArmTrunkAngle, i, math.Pi/2-lean)
 			out.set(RequiredForce, i, 0.5*math.Cos(lean))

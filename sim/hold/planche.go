@@ -22,7 +22,7 @@ var Planche = &Hold{
 	},
 	Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
 	Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, WristMoment, RequiredForce, WaistMoment, HipMoment),
-	Assumptions: always(assume.PressureReach, assume.AdductionCapacity),
+	Assumptions: always(assume.PressureReach, assume.AdductionCapacity, assume.FlexionShare),
 	Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set) {
 		legs := p.Legs.reach()
 		share, moment := rest(b, i, legs)
@@ -36,7 +36,7 @@ var Planche = &Hold{
 		}
 		out.Possible[i], out.Limit[i] = true, LimitShoulders
 		out.set(ShoulderMoment, i, math.Abs(moment))
-		out.set(Difficulty, i, math.Abs(moment)/(2*flexorsToAdductors*capacity.Adduction[i]))
+		out.set(Difficulty, i, math.Abs(moment)/(2*flexors(capacity, i, a)))
 		out.set(LeanAngle, i, lean)
 		out.set(ArmTrunkAngle, i, math.Pi/2-lean)
 		out.set(WristMoment, i, math.Abs(press-hands))

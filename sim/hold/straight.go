@@ -32,9 +32,12 @@ func toWrist(b *body.Columns, i int) (length, share, moment float64) {
 
 // The muscles that draw a straight arm down before the trunk (extension) are
 // taken to be as strong as the adductors; those that lift it forward (flexion)
-// have four fifths of that. Shoulder extension to flexion about 5:4, adduction
-// to abduction about 2:1: Arch Phys Med Rehabil 1985 66:384.
-const flexorsToAdductors = 0.8
+// have the part of that which assume.FlexionShare says.
+func extensors(capacity *Capacity, i int, _ *assume.Set) float64 { return capacity.Adduction[i] }
+
+func flexors(capacity *Capacity, i int, a *assume.Set) float64 {
+	return a[assume.FlexionShare] * capacity.Adduction[i]
+}
 
 // What holds that statics alone decides have in common: one model, and no
 // choice of posture.

@@ -57,7 +57,7 @@ const regionalGroup = "regional masses"
 // neither of the first two is about the statics.
 var (
 	skeleton = []assume.ID{assume.ShoulderDrop, assume.GripReach, assume.ShoulderSpan, assume.ShoulderRise, assume.HipDrop, assume.HeelShare, assume.BallShare}
-	capacity = []assume.ID{assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
+	capacity = []assume.ID{assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.FlexionShare, assume.AngleSlope}
 )
 
 // The groups of assumptions.
