@@ -34,7 +34,11 @@ func Text(w io.Writer, r *claim.Result) error {
 		t.wrap("Pose    ", "        ", words)
 	}
 	t.wrap("People  ", "        ", People(r))
-	t.wrap("Matters ", "        ", strings.TrimSpace(threshold(r.Claim)+" or more, for at least "+percent(r.Claim.Share)+" of bodies. "+r.Claim.Because))
+	among := ", for at least " + percent(r.Claim.Share) + " of bodies. "
+	if r.Claim.Contrast != nil {
+		among = " between the groups' medians. "
+	}
+	t.wrap("Matters ", "        ", strings.TrimSpace(threshold(r.Claim)+" or more"+among+r.Claim.Because))
 	t.wrap("Assumed ", "        ", Assumptions(r))
 	for _, warning := range r.Warnings {
 		t.wrap("Note    ", "        ", warning)
