@@ -78,7 +78,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	if o.json {
 		_, err = env.stdout.Write(text)
 	} else {
-		err = report.LibraryText(env.stdout, results)
+		err = report.TableText(env.stdout, results)
 	}
 	if err == nil && undecided {
 		err = errUndecided
@@ -142,7 +142,7 @@ func writeLibrary(env *environment, l look, folder string, list []*tested) error
 		return err
 	}
 	var b bytes.Buffer
-	if err := page.WriteLibrary(&b, &page.Library{
+	if err := page.WriteLibrary(&b, &page.Overview{
 		Results: results, Stamp: list[0].stamp,
 		Address: func(name string) string { return url.PathEscape(name) + "/" + pageName },
 	}); err != nil {

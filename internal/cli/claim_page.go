@@ -37,7 +37,7 @@ func (t *tested) page(library string) ([]byte, error) {
 	}
 	var b bytes.Buffer
 	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Library: library,
+		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Above: library,
 	})
 	return b.Bytes(), err
 }

@@ -107,7 +107,7 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 		return "", err
 	}
 	if m.page != nil {
-		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Library)
+		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Above)
 	}
 	summary := filepath.Join(folder, "summary.json")
 	return summary, provenance.WriteFile(summary, t.summary)

@@ -11,8 +11,8 @@ import (
 	"sync"
 )
 
-// Library is a number of claims with what came out of them.
-type Library struct {
+// Collection is a number of claims with what came out of them.
+type Collection struct {
 	Seed   uint64  `json:"seed,string"`
 	Draws  int     `json:"assumption_draws"`
 	Data   string  `json:"data"` // SHA-256 of the names and hashes of all data sets
@@ -60,8 +60,8 @@ func (r *Row) Name() string {
 //go:embed shipped.json
 var shipped []byte
 
-var read = sync.OnceValues(func() (*Library, error) {
-	var l Library
+var read = sync.OnceValues(func() (*Collection, error) {
+	var l Collection
 	if err := json.Unmarshal(shipped, &l); err != nil {
 		return nil, fmt.Errorf("library: shipped.json: %w", err)
 	}
@@ -69,13 +69,13 @@ var read = sync.OnceValues(func() (*Library, error) {
 })
 
 // Shipped returns the results of the shipped claims. They are not to be changed.
-func Shipped() (*Library, error) { return read() }
+func Shipped() (*Collection, error) { return read() }
 
 // JSON returns the same as it is embedded.
 func JSON() []byte { return slices.Clone(shipped) }
 
 // Find returns the claim of a name, or nil.
-func (l *Library) Find(name string) *Claim {
+func (l *Collection) Find(name string) *Claim {
 	for i := range l.Claims {
 		if l.Claims[i].Name == name {
 			return &l.Claims[i]

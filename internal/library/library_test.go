@@ -32,7 +32,7 @@ const moderate = 20_000
 const z = 4
 
 // run tests every shipped claim.
-func run(t *testing.T, n, maxN int) (*library.Library, map[string]*claim.Result) {
+func run(t *testing.T, n, maxN int) (*library.Collection, map[string]*claim.Result) {
 	t.Helper()
 	o := claim.DefaultOptions()
 	o.N, o.MaxN = n, maxN
@@ -40,7 +40,7 @@ func run(t *testing.T, n, maxN int) (*library.Library, map[string]*claim.Result)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := &library.Library{Seed: o.Seed, Draws: o.Draws, Data: hash}
+	l := &library.Collection{Seed: o.Seed, Draws: o.Draws, Data: hash}
 	results := map[string]*claim.Result{}
 	var sorted []*claim.Result
 	for _, name := range study.ClaimNames() {
@@ -60,7 +60,7 @@ func run(t *testing.T, n, maxN int) (*library.Library, map[string]*claim.Result)
 	return l, results
 }
 
-func write(t *testing.T, path string, l *library.Library) {
+func write(t *testing.T, path string, l *library.Collection) {
 	t.Helper()
 	text, err := json.MarshalIndent(l, "", " ")
 	if err != nil {
@@ -92,7 +92,7 @@ func within(x, low, high float64) bool {
 // compare holds results that were kept against those of a run. Verdicts must be the
 // same, exactly or where the run decides; numbers within what as many bodies leave
 // open.
-func compare(t *testing.T, kept, next *library.Library, results map[string]*claim.Result, exactly bool) {
+func compare(t *testing.T, kept, next *library.Collection, results map[string]*claim.Result, exactly bool) {
 	t.Helper()
 	if kept.Data != next.Data {
 		t.Errorf("kept are results of the data sets %s, these are %s: run with -update", kept.Data, next.Data)
@@ -170,7 +170,7 @@ func TestShippedResults(t *testing.T) {
 	if err != nil {
 		t.Fatalf("%v (run with -update to make it)", err)
 	}
-	var golden library.Library
+	var golden library.Collection
 	if err := json.Unmarshal(text, &golden); err != nil {
 		t.Fatal(err)
 	}
@@ -184,7 +184,7 @@ func TestShippedResults(t *testing.T) {
 }
 
 // findsFaults makes sure that a kept result that is wrong is found.
-func findsFaults(t *testing.T, kept []byte, next *library.Library, results map[string]*claim.Result) {
+func findsFaults(t *testing.T, kept []byte, next *library.Collection, results map[string]*claim.Result) {
 	t.Helper()
 	for what, spoil := range map[string]func(*library.Claim){
 		"verdict":         func(c *library.Claim) { c.Verdict = claim.NoEffect.String() },
@@ -193,7 +193,7 @@ func findsFaults(t *testing.T, kept []byte, next *library.Library, results map[s
 		"share":           func(c *library.Claim) { *c.Models[0].Share += 0.01 },
 		"threshold":       func(c *library.Claim) { c.Matters = "nothing" },
 	} {
-		var spoilt library.Library
+		var spoilt library.Collection
 		if err := json.Unmarshal(kept, &spoilt); err != nil {
 			t.Fatal(err)
 		}
@@ -232,7 +232,7 @@ func TestEmbedded(t *testing.T) {
 	if !slices.IsSortedFunc(l.Claims, func(a, b library.Claim) int { return bytes.Compare([]byte(a.Hold), []byte(b.Hold)) }) {
 		t.Error("the claims are not sorted by hold")
 	}
-	var again library.Library
+	var again library.Collection
 	if err := json.Unmarshal(library.JSON(), &again); err != nil || len(again.Claims) != len(l.Claims) {
 		t.Errorf("the embedded text is another: %v", err)
 	}

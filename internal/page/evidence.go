@@ -39,14 +39,14 @@ type Evidence struct {
 	Stamp       provenance.Stamp
 	Assumptions assume.Uncertainty // as the claim was tested
 	Command     string             // that makes the page again, without the program's name; or "" where only repeat does
-	Library     string             // relative address of the page of the library that it belongs to, or ""
+	Above       string             // relative address of the page of the library that it belongs to, or ""
 }
 
 // Beside is what an evidence page tells beside its summary. It stands in the page as
 // JSON.
 type Beside struct {
 	Command  string            `json:"command,omitempty"`
-	Library  string            `json:"library,omitempty"`
+	Above    string            `json:"library,omitempty"`
 	Plates   []report.PlateRow `json:"force_plates,omitempty"`
 	Pictures []Picture         `json:"pictures"`
 	Contrast []library.Row     `json:"contrast,omitempty"` // in the unit of what matters
@@ -146,7 +146,7 @@ type evidence struct {
 func WriteEvidence(w io.Writer, e *Evidence) error {
 	r, c := e.Result, e.Result.Claim
 	summary := report.Summarise(r, e.Stamp)
-	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Library: e.Library}}
+	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Above: e.Above}}
 	h, ok := hold.Parse(c.Hold)
 	if !ok {
 		return fmt.Errorf("page: unknown hold %q", c.Hold)

@@ -13,8 +13,8 @@ import (
 	"counterpoise/sim/claim"
 )
 
-// Library is what the page of several claims is made of.
-type Library struct {
+// Overview is what the page of several claims is made of.
+type Overview struct {
 	Results []*claim.Result           // in the order in which they are shown: by hold
 	Stamp   provenance.Stamp          // of any of them: its version and data sets are told
 	Address func(claim string) string // of a claim's own page, relative to this one
@@ -32,7 +32,7 @@ type libraryData struct {
 
 type libraryView struct {
 	*teller
-	L     *Library
+	L     *Overview
 	Data  libraryData
 	JSON  template.JS
 	Style template.CSS
@@ -48,7 +48,7 @@ type holdGroup struct {
 }
 
 // WriteLibrary writes the page of several claims.
-func WriteLibrary(w io.Writer, l *Library) error {
+func WriteLibrary(w io.Writer, l *Overview) error {
 	v := &libraryView{L: l}
 	hash, err := l.Stamp.DataHash()
 	if err != nil {

@@ -16,12 +16,12 @@ func TestWordsOfOthersAreText(t *testing.T) {
 	c := shipped(t, "longer-arms")
 	c.Says, c.Why, c.Because = markup+" says & is <b>harder</b>.", markup+" why", markup+" because"
 	e := testedClaim(t, c, 2000, 0)
-	e.Library = "javascript:run(2)"
+	e.Above = "javascript:run(2)"
 	var own, library bytes.Buffer
 	if err := WriteEvidence(&own, e); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteLibrary(&library, &Library{Results: []*claim.Result{e.Result}, Stamp: e.Stamp, Address: func(string) string { return `"><img src="x">` }}); err != nil {
+	if err := WriteLibrary(&library, &Overview{Results: []*claim.Result{e.Result}, Stamp: e.Stamp, Address: func(string) string { return `"><img src="x">` }}); err != nil {
 		t.Fatal(err)
 	}
 	for name, page := range map[string][]byte{"evidence": own.Bytes(), "library": library.Bytes()} {

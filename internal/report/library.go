@@ -114,8 +114,8 @@ type VerdictCount struct {
 	N       int           `json:"n"`
 }
 
-// LibraryText writes an overview of results for the terminal, in their order.
-func LibraryText(w io.Writer, results []*claim.Result) error {
+// TableText writes an overview of results for the terminal, in their order.
+func TableText(w io.Writer, results []*claim.Result) error {
 	t := &textWriter{w: w}
 	last := ""
 	for _, r := range results {

@@ -185,6 +185,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 	var verdicts []Verdict
 	for l, lane := range t.lanes {
 		m := ModelResult{Model: lane.model, Name: lane.model.String()}
+		var each []Verdict
 		for g := range t.groups {
 			c, err := t.compare(r, l, g, &o)
 			if err != nil {
@@ -196,12 +197,9 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 				}
 			}
 			res.Contrast = append(res.Contrast, *c)
-			if g == 0 {
-				m.Verdict = c.Verdict
-			} else if c.Verdict != m.Verdict {
-				m.Verdict = DependsOnBody
-			}
+			each = append(each, c.Verdict)
 		}
+		m.Verdict = together(each[0], each)
 		res.Models = append(res.Models, m)
 		verdicts = append(verdicts, m.Verdict)
 	}

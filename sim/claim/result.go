@@ -239,16 +239,13 @@ func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
 		}
 		return m
 	}
+	var each []Verdict
 	for _, out := range m.Groups {
-		if out.N == 0 {
-			continue
-		}
-		if out.Verdict == Undecided {
-			m.Verdict = Undecided
-		} else if out.Verdict != m.Groups[0].Verdict && m.Verdict != Undecided {
-			m.Verdict = DependsOnBody
+		if out.N > 0 {
+			each = append(each, out.Verdict)
 		}
 	}
+	m.Verdict = together(m.Verdict, each)
 	return m
 }
 

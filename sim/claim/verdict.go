@@ -87,6 +87,35 @@ func common(draws []Verdict) (v Verdict, agreement float64) {
 	return DependsOnAssumptions, agreement
 }
 
+// together returns the verdict over several populations from the one of all bodies
+// pooled and those of each population: the pooled one unless they differ. Then it
+// depends on the body, but where only the assumptions are in the way of one of them,
+// it is on these that it depends.
+func together(pooled Verdict, each []Verdict) Verdict {
+	definite, differ, open := numVerdicts, false, false
+	for _, v := range each {
+		switch {
+		case v == Undecided:
+			return Undecided
+		case v == DependsOnAssumptions:
+			open = true
+		case definite == numVerdicts:
+			definite = v
+		case v != definite:
+			differ = true
+		}
+	}
+	switch {
+	case pooled == Undecided, pooled == DependsOnBody:
+		return pooled
+	case differ:
+		return DependsOnBody
+	case open && definite != numVerdicts:
+		return DependsOnAssumptions
+	}
+	return pooled
+}
+
 // decisionConfidence is the confidence of the intervals that must exclude the
 // share p before a verdict is given.
 const decisionConfidence = 0.99
