@@ -251,7 +251,7 @@ func (v *evidence) Title() string {
 // Words that the template asks for.
 func (v *evidence) Headline() string    { return v.S.Headline }
 func (v *evidence) Means() string       { return report.VerdictMeans(v.C, v.R.Verdict) }
-func (v *evidence) Quotable() string    { return report.Quotable(v.R) }
+func (v *evidence) Quotable() string    { return report.Quotable(v.R, v.Extra.Plates) }
 func (v *evidence) Change() string      { return report.ChangeSentence(v.C) }
 func (v *evidence) Held() string        { return report.HeldWords(v.C.Hold, v.C.Legs, v.C.Pose, v.C.Tilt) }
 func (v *evidence) Threshold() string   { return report.Threshold(v.C) }
@@ -392,6 +392,9 @@ func (v *evidence) Against() string {
 	}
 	return report.PlatesAgainst(v.R, v.Extra.Plates)
 }
+
+// Outweighed says whether they are missed by as much as the effect or more.
+func (v *evidence) Outweighed() bool { return v.IsChange() && report.PlatesOutweigh(v.R, v.Extra.Plates) }
 
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {

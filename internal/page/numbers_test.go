@@ -334,7 +334,7 @@ func TestMirroredClaim(t *testing.T) {
 	ways := map[string][]string{}
 	for _, c := range []*claim.Claim{longer, &shorter} {
 		e := testedClaim(t, c, 3000, 0)
-		quote := strings.ReplaceAll(report.Quotable(e.Result), "\u00a0", " ")
+		quote := strings.ReplaceAll(report.Quotable(e.Result, nil), "\u00a0", " ")
 		if !strings.Contains(quote, map[claim.Direction]string{claim.Increase: "legs 5 cm longer", claim.Decrease: "legs 5 cm shorter"}[c.Expect]) {
 			t.Errorf("the change is not in %q", quote)
 		}

@@ -230,8 +230,9 @@ const mostQuoted = 3
 
 // Quotable is one sentence about a result that stays true when it stands alone: of
 // whom, under which model, by how much, what counts as mattering, and that it is a
-// model's estimate.
-func Quotable(r *claim.Result) string {
+// model's estimate; where force plates say so, that the model misses them by more. The
+// rows are those of Plates, or none where nothing was measured.
+func Quotable(r *claim.Result, rows []PlateRow) string {
 	c := r.Claim
 	text := fmt.Sprintf("Over %s modelled bodies drawn from %s, ", thousands(r.N), PeopleWords(r))
 	if c.Contrast != nil {
@@ -246,6 +247,9 @@ func Quotable(r *claim.Result) string {
 		}
 	}
 	estimate := strings.TrimSuffix(Validation(c), ".")
+	if PlatesOutweigh(r, rows) {
+		estimate = "Model estimate, which in a pose of this claim misses published force plates by as much as this effect or more"
+	}
 	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), r.Verdict, strings.ToLower(estimate[:1])+estimate[1:])
 }
 

@@ -90,7 +90,38 @@ func Plates(seed uint64) ([]PlateRow, error) {
 // its direction can be trusted. It is empty where no such pose is concerned. The rows
 // are those of Plates.
 func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
-	c := r.Claim
+	least, most := platesMissed(r.Claim, rows)
+	effect := r.Models[0].Pooled.Quantity.Effect.P50
+	if most == 0 || effect == nil {
+		return ""
+	}
+	p := phraseOf(hold.HandShare, hold.Equilibrium)
+	by := p.number(&least, false)
+	if most != least {
+		by += " to " + p.number(&most, false)
+	}
+	size := p.number(ptr(math.Abs(*effect)), false)
+	if PlatesOutweigh(r, rows) {
+		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, as much as the effect for the median body (%s) or more: "+
+			"not even the direction of the effect can be trusted.", by, size)
+	}
+	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect for the median body is %s.", by, size)
+}
+
+// PlatesOutweigh reports whether the model misses the force plates in a pose of the claim
+// by as much as the effect, or more. The rows are those of Plates.
+func PlatesOutweigh(r *claim.Result, rows []PlateRow) bool {
+	_, most := platesMissed(r.Claim, rows)
+	effect := r.Models[0].Pooled.Quantity.Effect.P50
+	return most > 0 && effect != nil && math.Abs(*effect) <= most
+}
+
+// platesMissed is the least and the most by which the model misses the force plates in
+// poses like those of a claim about the weight on the hands; most is 0 without a miss.
+func platesMissed(c *claim.Claim, rows []PlateRow) (least, most float64) {
+	if len(rows) == 0 || c.Quantity != hold.HandShare {
+		return 0, 0
+	}
 	poses := []hold.Pose{c.Pose}
 	if c.Change != nil && c.Change.Pose != nil {
 		poses = append(poses, *c.Change.Pose)
@@ -105,27 +136,13 @@ func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
 		}
 		return false
 	}
-	least, most := math.Inf(1), 0.0
+	least = math.Inf(1)
 	for i, p := range hold.ForcePlates() {
 		if off := math.Abs(rows[i].Apart); like(p.Pose) && off > allowedApart(p.SD) {
 			least, most = math.Min(least, off), math.Max(most, off)
 		}
 	}
-	effect := r.Models[0].Pooled.Quantity.Effect.P50
-	if most == 0 || effect == nil {
-		return ""
-	}
-	p := phraseOf(hold.HandShare, hold.Equilibrium)
-	by := p.number(&least, false)
-	if most != least {
-		by += " to " + p.number(&most, false)
-	}
-	size := p.number(ptr(math.Abs(*effect)), false)
-	if math.Abs(*effect) <= most {
-		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, as much as the effect for the median body (%s) or more: "+
-			"not even the direction of the effect can be trusted.", by, size)
-	}
-	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect for the median body is %s.", by, size)
+	return least, most
 }
 
 // allowedApart is how far from a measured mean the model may be: the standard deviation

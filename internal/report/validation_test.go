@@ -69,9 +69,14 @@ func TestPlatesAgainst(t *testing.T) {
 		}
 		m := claim.ModelResult{}
 		m.Pooled.Quantity.Effect.P50 = &c.effect
-		got := PlatesAgainst(&claim.Result{Claim: shipped, Models: []claim.ModelResult{m}}, rows)
+		result := &claim.Result{Claim: shipped, N: 1, Models: []claim.ModelResult{m}}
+		got := PlatesAgainst(result, rows)
 		if (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
 			t.Errorf("%s, %+g: %q", c.claim, c.effect, got)
+		}
+		if outweighed := strings.Contains(c.want, "direction"); PlatesOutweigh(result, rows) != outweighed ||
+			strings.Contains(Quotable(result, rows), "misses published force plates by as much") != outweighed {
+			t.Errorf("%s, %+g: quoted as %q", c.claim, c.effect, Quotable(result, rows))
 		}
 	}
 }
