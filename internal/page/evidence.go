@@ -394,7 +394,9 @@ func (v *evidence) Against() string {
 }
 
 // Outweighed says whether they are missed by as much as the effect or more.
-func (v *evidence) Outweighed() bool { return v.IsChange() && report.PlatesOutweigh(v.R, v.Extra.Plates) }
+func (v *evidence) Outweighed() bool {
+	return v.IsChange() && report.PlatesOutweigh(v.R, v.Extra.Plates)
+}
 
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {
