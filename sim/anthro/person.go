@@ -45,8 +45,8 @@ type Person struct {
 //
 // Its errors: a value that is no positive number, an error that is negative or
 // not finite, a measurement given twice; *ContradictionError for values that no
-// body can have together; *ImprobableError for values that, together, fewer
-// than 1 in 100,000 people have; *ScanError for a scan that does not belong to
+// body can have together; *ImprobableError for values that, together or one by
+// itself, fewer than 1 in 100,000 people have; *ScanError for a scan that does not belong to
 // the measurements.
 func (p *Population) Condition(known []Known, regional Regional) (*Person, error) {
 	if p.survey != nil {

@@ -90,6 +90,13 @@ func (p *Population) plausible(known []Known) (*Rarity, error) {
 		if contradiction != nil {
 			return nil, contradiction
 		}
+		// Among many values, or ones of large errors, one that nobody has by itself
+		// would pass.
+		for i, k := range known {
+			if alone := p.jointShare(known[i : i+1]); alone < improbable {
+				return nil, &ImprobableError{*p.rarity([]Known{k}, 0, alone), p.slip(known, i)}
+			}
+		}
 		if share >= rareShare {
 			return nil, nil
 		}
