@@ -116,7 +116,7 @@ func (w *designWriter) create(rows int64) error {
 	}
 	of := w.function.Study().Of
 	ending, unit := claim.ColumnUnit(of)
-	w.columns = append(w.columns, table.Column{Name: of.String() + ending, Unit: unit, Description: "response: " + of.Info().Meaning})
+	w.columns = append(w.columns, table.Column{Name: of.String() + ending, Unit: unit, Description: "response: " + of.Meaning})
 	w.block = table.NewBlock(w.columns, designRows)
 	w.in, w.values = make([][]float64, len(w.function.Inputs())), make([][]float64, len(w.function.Inputs()))
 	w.writer, err = table.Create(w.path, w.columns, pairs, rows)
@@ -214,7 +214,7 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 		{"p50", "median", func(d *holdstudy.Draw) float64 { return d.P50 }},
 		{"p95", "95 % point", func(d *holdstudy.Draw) float64 { return d.P95 }},
 	} {
-		add(table.Column{Name: of.String() + "_" + q.name + ending, Unit: unit, Description: fmt.Sprintf("%s over %d people of: %s", q.says, p.Split.Bodies, of.Info().Meaning)}, q.of)
+		add(table.Column{Name: of.String() + "_" + q.name + ending, Unit: unit, Description: fmt.Sprintf("%s over %d people of: %s", q.says, p.Split.Bodies, of.Meaning)}, q.of)
 	}
 	add(table.Column{Name: "impossible_count", Description: "people who cannot take the posture under this draw, left out"}, func(d *holdstudy.Draw) float64 { return float64(d.Impossible) })
 	w, err := table.Create(path, columns, pairs, int64(len(draws)))

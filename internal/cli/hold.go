@@ -300,12 +300,11 @@ func describeHold(h *hold.Hold) string {
 	for _, m := range h.Models {
 		fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
 		for _, d := range h.Asks(m) {
-			info := d.Info()
-			unit := strings.Replace(info.Unit, "rad", "deg", 1)
+			unit := strings.Replace(d.Unit, "rad", "deg", 1)
 			if unit == "" {
 				unit = "-"
 			}
-			fmt.Fprintf(&b, "  %-24s %-6s %s\n", info.Name, unit, info.Meaning)
+			fmt.Fprintf(&b, "  %-24s %-6s %s\n", d.Name, unit, d.Meaning)
 		}
 		assumptions := h.Assumptions(m)
 		if len(assumptions) > 0 {

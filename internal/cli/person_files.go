@@ -136,7 +136,7 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 				}
 				values, possible := of.result.Value[d], of.result.Possible
 				name := strings.ReplaceAll(m.Model.String(), "-", "_") + "_" + of.name + "_" + d.String() + ending
-				add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Info().Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
+				add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
 					func(i int) float64 {
 						if !possible[i] {
 							return math.NaN()

@@ -51,7 +51,7 @@ func demandColumns(s *sweep.Study) []table.Column {
 	for _, d := range s.Demands {
 		suffix, unit := claim.ColumnUnit(d)
 		columns = append(columns, table.Column{Name: d.String() + suffix, Unit: unit, Missing: true,
-			Description: d.Info().Meaning + "; missing where the hold or model does not give it, or nobody can take the posture"})
+			Description: d.Meaning + "; missing where the hold or model does not give it, or nobody can take the posture"})
 	}
 	return columns
 }
@@ -100,7 +100,7 @@ func (t *sweepTable) add(p *sweep.Point) error {
 
 // demandScale turns a demand into the unit of its column.
 func demandScale(s *sweep.Study, d int) float64 {
-	if s.Demands[d].Info().Unit == "rad" {
+	if s.Demands[d].Unit == "rad" {
 		return 180 / math.Pi
 	}
 	return 1

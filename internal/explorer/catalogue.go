@@ -183,10 +183,9 @@ func NewCatalogue() (*Catalogue, error) {
 	for m := range hold.NumModels {
 		c.Models = append(c.Models, Named{m.String(), label(m.String()), modelMeanings[m]})
 	}
-	for d := range hold.NumDemands {
-		info := d.Info()
+	for _, d := range hold.Demands() {
 		unit, _ := unitOf(d)
-		c.Quantities = append(c.Quantities, QuantityInfo{info.Name, label(info.Name), unit, info.Meaning})
+		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d.Name), unit, d.Meaning})
 	}
 	return c, nil
 }
@@ -237,7 +236,7 @@ func label(name string) string {
 // unitOf returns the unit of a demand in answers, and what turns the program's own
 // into it.
 func unitOf(d hold.Demand) (unit string, scale float64) {
-	if unit = d.Info().Unit; unit == "rad" {
+	if unit = d.Unit; unit == "rad" {
 		return "deg", inDegrees(1)
 	}
 	return unit, 1

@@ -300,11 +300,11 @@ func (v *evidence) Noun() string {
 }
 
 // Meaning says what the quantity is.
-func (v *evidence) Meaning() string { return v.C.Quantity.Info().Meaning }
+func (v *evidence) Meaning() string { return v.C.Quantity.Meaning }
 
 // Unit explains the quantity's unit, or is empty where there is nothing to explain.
 func (v *evidence) Unit() string {
-	switch v.C.Quantity.Info().Unit {
+	switch v.C.Quantity.Unit {
 	case "BW":
 		return "BW stands for the body's own weight: 1 BW is as much as the body weighs."
 	case "BW·m":

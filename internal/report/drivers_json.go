@@ -194,10 +194,10 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 
 // outputUnit is the unit in which a demand is told to machines.
 func outputUnit(d hold.Demand) string {
-	if d.Info().Unit == "rad" {
+	if d.Unit == "rad" {
 		return "deg"
 	}
-	return d.Info().Unit
+	return d.Unit
 }
 
 func splitOf(s *holdstudy.Split) *SplitSummary {

@@ -43,7 +43,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 // demandText writes a demand in its own unit and, for forces and moments, in
 // newtons.
 func demandText(d hold.Demand, value, weight float64) (own, metric string) {
-	switch d.Info().Unit {
+	switch d.Unit {
 	case "BW":
 		return units.Format(value, units.BodyWeights, units.Metric), units.Format(value*weight, units.Force, units.Metric)
 	case "BW·m":

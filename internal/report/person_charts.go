@@ -135,7 +135,7 @@ func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) cha
 	q, _ := m.Quantity(m.Main)
 	p := phraseOf(m.Main, m.Model)
 	unit, scale, decimals := strings.TrimSpace(p.unit), p.scale, p.decimals
-	if m.Main.Info().Unit == "rad" {
+	if m.Main.Unit == "rad" {
 		scale = 180 / math.Pi
 	}
 	text := func(w float64) string {

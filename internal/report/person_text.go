@@ -203,7 +203,7 @@ func NextText(a *wording.PersonAnswer) string {
 		return ""
 	}
 	width := func(w float64) string {
-		if q.Demand.Info().Unit == "rad" {
+		if q.Demand.Unit == "rad" {
 			return wording.PrinterOf(q.Demand, units.Metric)(w)
 		}
 		return p.number(&w, false)

@@ -33,7 +33,7 @@ type phrase struct {
 // phraseOf returns how a demand of output unit is spoken of.
 func phraseOf(d hold.Demand, model hold.Model) phrase {
 	p := phrase{wording.Noun(d, model), 3, "", 1}
-	switch d.Info().Unit {
+	switch d.Unit {
 	case "BW":
 		p.unit = " BW"
 	case "BW·m":
@@ -97,7 +97,7 @@ func threshold(c *claim.Claim) string {
 	}
 	p := phraseOf(c.Quantity, hold.TwoCondition)
 	value := c.Matters.Absolute
-	if c.Quantity.Info().Unit == "rad" {
+	if c.Quantity.Unit == "rad" {
 		value *= 180 / math.Pi
 	}
 	return p.number(&value, false)
@@ -227,7 +227,7 @@ func modelByModel(r *claim.Result) string {
 // or moment falls, or easier where it rises; it is empty where the two go together.
 func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
 	beside, told := m.Pooled.Beside[hold.Difficulty.String()]
-	if unit := c.Quantity.Info().Unit; !told || unit != "BW" && unit != "BW·m" {
+	if unit := c.Quantity.Unit; !told || unit != "BW" && unit != "BW·m" {
 		return ""
 	}
 	effect, difficulty := m.Pooled.Quantity.Effect.P50, beside.Effect.P50
@@ -267,7 +267,7 @@ func noEffectReason(r *claim.Result) string {
 	reason := "Nothing in this quantity depends on what is changed."
 	if ch := r.Claim.Change; ch != nil && ch.Body.Size != 0 {
 		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
-		if r.Claim.Quantity.Info().Unit == "rad" {
+		if r.Claim.Quantity.Unit == "rad" {
 			reason = "Every length grows by the same factor, so every angle stays what it was."
 		}
 	}

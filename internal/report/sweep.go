@@ -66,7 +66,7 @@ func (c *Sweep) Add(p *sweep.Point) {
 	next := sweepPoint{at: slices.Clone(p.Coordinates), possible: float64(p.Possible) / float64(p.Bodies)}
 	for d, demand := range s.Demands {
 		scale := 1.0
-		if demand.Info().Unit == "rad" {
+		if demand.Unit == "rad" {
 			scale = 180 / math.Pi
 		}
 		v := p.Statistics[c.central][d] * scale
@@ -385,7 +385,7 @@ func demandLabel(d hold.Demand) string {
 }
 
 func decimalsOfDemand(d hold.Demand) int {
-	if d.Info().Unit == "rad" {
+	if d.Unit == "rad" {
 		return 1
 	}
 	return 3

@@ -124,7 +124,7 @@ func (r *claimReader) read(top *value) {
 		"change":   r.change,
 		"contrast": r.contrast,
 		"quantity": func(v *value) {
-			if name, ok := v.oneOf(names(hold.NumDemands)); ok {
+			if name, ok := v.oneOf(demandNames()); ok {
 				c.Quantity, r.measured = hold.ParseDemand(name)
 			}
 		},
@@ -205,6 +205,15 @@ func (r *claimReader) read(top *value) {
 		top.doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
 	}
 	r.resolveModels()
+}
+
+// demandNames lists the names of the demands.
+func demandNames() []string {
+	var list []string
+	for _, d := range hold.Demands() {
+		list = append(list, d.Name)
+	}
+	return list
 }
 
 // names lists the names of an enumeration with n values.
@@ -811,7 +820,7 @@ func (r *claimReader) contrast(v *value) {
 // as a share of the baseline.
 func (r *claimReader) threshold(v *value) claim.Threshold {
 	want := units.Number
-	switch r.claim.Quantity.Info().Unit {
+	switch r.claim.Quantity.Unit {
 	case "BW":
 		want = units.BodyWeights
 	case "BW·m":
@@ -852,7 +861,7 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 func (r *claimReader) withUnit() string {
 	if h, ok := hold.Parse(r.claim.Hold); ok {
 		for _, name := range claim.DemandsOf(h) {
-			if d, ok := hold.ParseDemand(name); ok && d.Info().Unit != "" {
+			if d, ok := hold.ParseDemand(name); ok && d.Unit != "" {
 				return name
 			}
 		}

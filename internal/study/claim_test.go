@@ -46,7 +46,7 @@ func lists() *strings.Replacer {
 	return strings.NewReplacer(
 		"<fields>", "change, claim, contrast, expect, hold, legs, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why",
 		"<changes>", "added_mass, arm_angle, arm_length, assume, hand_spacing, hold, leg_length, legs, lost_mass, pose, shoulder_breadth, size, tilt",
-		"<quantities>", join(names(hold.NumDemands)),
+		"<quantities>", join(demandNames()),
 		"<assumptions>", join(AssumptionNames()),
 		"<leg forms>", join(names(hold.NumLegForms)),
 		"<measurements>", join(anthro.MeasurementNames()),

@@ -133,7 +133,7 @@ func (r *sweepReader) read(top *value) {
 		},
 		"assume": func(v *value) { v.assumptions(&s.Base.Assume) },
 		"demands": func(v *value) {
-			for _, name := range v.namesOf(names(hold.NumDemands)) {
+			for _, name := range v.namesOf(demandNames()) {
 				d, _ := hold.ParseDemand(name)
 				s.Demands = append(s.Demands, d)
 			}

@@ -131,7 +131,7 @@ func Tape(s units.System) func(float64) string {
 
 // PrinterOf returns the printer of a demand in its own unit.
 func PrinterOf(d hold.Demand, s units.System) func(float64) string {
-	switch d.Info().Unit {
+	switch d.Unit {
 	case "BW":
 		return In(units.BodyWeights, s)
 	case "BW·m":

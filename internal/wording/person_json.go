@@ -195,7 +195,7 @@ func scanMasses(scan *[anthro.NumRegions]float64) map[string]float64 {
 func summarisePersonModel(m *person.ModelResult) PersonModel {
 	s := PersonModel{Model: m.Model.String(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
 	for _, q := range m.Quantities {
-		unit, scale := q.Demand.Info().Unit, 1.0
+		unit, scale := q.Demand.Unit, 1.0
 		if unit == "rad" {
 			unit, scale = "deg", 180/math.Pi
 		}

@@ -385,7 +385,7 @@ func Under(h *hold.Hold, m hold.Model) hold.Model {
 // of its models.
 func DemandsOf(h *hold.Hold) []string {
 	var names []string
-	for d := range hold.NumDemands {
+	for _, d := range hold.Demands() {
 		if h != nil && hasAny(h, d) {
 			names = append(names, d.String())
 		}

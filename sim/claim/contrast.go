@@ -109,7 +109,7 @@ func (t *test) newUnpaired(rows int) *unpaired {
 }
 
 func (u *unpaired) slice(rows int) *unpaired {
-	return &unpaired{u.bodies.Slice(0, rows), u.capacity.Slice(0, rows), u.held.Slice(rows), u.key[:rows]}
+	return &unpaired{u.bodies.Slice(0, rows), u.capacity.Slice(0, rows), u.held.Slice(0, rows), u.key[:rows]}
 }
 
 // holdUp builds the people's bodies and holds them up under one model. For those

@@ -162,8 +162,8 @@ func TestHarderDirection(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		can, cannot := &hold.Result{Possible: []bool{true}}, &hold.Result{Possible: []bool{false}}
-		can.Value[d] = []float64{0.3}
+		can, cannot := hold.NewResult(1, d), hold.NewResult(1)
+		can.Possible[0], can.Value[d][0] = true, 0.3
 		if e, ok := test.effect(can, cannot, 0); e != want || !ok {
 			t.Errorf("%s: no longer possible is %g", d, e)
 		}

@@ -349,7 +349,7 @@ func quantiles(d hold.Demand, h *montecarlo.Histogram) Summary {
 
 // inUnit converts to the unit of output: degrees for angles.
 func inUnit(d hold.Demand, x float64) *float64 {
-	if d.Info().Unit == "rad" {
+	if d.Unit == "rad" {
 		x *= 180 / math.Pi
 	}
 	return &x

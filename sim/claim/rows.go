@@ -86,7 +86,7 @@ func narrowSum(dst []float32, factor float64, a, b, c []float64) {
 // ColumnUnit says how a demand's unit ends a column name, and the unit that the
 // file holds.
 func ColumnUnit(d hold.Demand) (suffix, unit string) {
-	switch d.Info().Unit {
+	switch d.Unit {
 	case "BW":
 		return "_bw", "BW"
 	case "BW·m":
@@ -143,7 +143,7 @@ func (t *test) layout() Layout {
 		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + model, true})
 		add := func(d hold.Demand, when, what string) {
 			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Info().Meaning + ", " + what + "; " + model, false})
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Meaning + ", " + what + "; " + model, false})
 		}
 		add(t.claim.Quantity, "_before", "first body")
 		add(t.claim.Quantity, "_after", "changed body")
@@ -204,7 +204,7 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 	write := func(d hold.Demand, from *hold.Result) {
 		column, values := float(j), from.Value[d][:rows]
 		j++
-		if d.Info().Unit != "rad" {
+		if d.Unit != "rad" {
 			narrow(column, values)
 			return
 		}
@@ -217,7 +217,7 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 	write(q, changed)
 	before, after, effect := float(j-2), float(j-1), float(j)
 	values, next := first.Value[q][:rows], changed.Value[q][:rows]
-	degrees := q.Info().Unit == "rad"
+	degrees := q.Unit == "rad"
 	for i, possible := range possible {
 		switch {
 		case possible != 3:
@@ -255,7 +255,7 @@ func (t *test) contrastLayout() Layout {
 		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 where the body can take the posture; " + model, true})
 		for _, d := range t.contrastColumns(lane) {
 			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Info().Meaning + "; " + model, false})
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Meaning + "; " + model, false})
 		}
 	}
 	return l

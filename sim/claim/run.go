@@ -60,11 +60,11 @@ func (p *pair) slice(rows int) *pair {
 	s := &pair{
 		before: p.before.Slice(0, rows), after: p.after.Slice(0, rows),
 		capBefore: p.capBefore.Slice(0, rows), capAfter: p.capAfter.Slice(0, rows),
-		ratio: p.ratio[:rows], first: p.first.Slice(rows), room: p.room[:rows],
+		ratio: p.ratio[:rows], first: p.first.Slice(0, rows), room: p.room[:rows],
 	}
 	for r, changed := range p.changed {
 		if changed != nil {
-			s.changed[r] = changed.Slice(rows)
+			s.changed[r] = changed.Slice(0, rows)
 		}
 	}
 	return s

@@ -311,18 +311,11 @@ func (t *test) newPair(rows int) *pair {
 
 // only returns the pair with room for no other demands than those given.
 func (p *pair) only(kept []hold.Demand) *pair {
-	cut := func(r *hold.Result) *hold.Result {
-		s := &hold.Result{Possible: r.Possible, Limit: r.Limit}
-		for _, d := range kept {
-			s.Value[d] = r.Value[d]
-		}
-		return s
-	}
 	s := *p
-	s.first = cut(p.first)
+	s.first = p.first.Only(kept)
 	for rule, changed := range p.changed {
 		if changed != nil {
-			s.changed[rule] = cut(changed)
+			s.changed[rule] = changed.Only(kept)
 		}
 	}
 	return &s

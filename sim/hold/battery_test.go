@@ -59,13 +59,7 @@ func solveHold(h *hold.Hold, b *block, p hold.Posture) *hold.Result {
 
 // row cuts one row out of a result.
 func row(r *hold.Result, i int) *hold.Result {
-	one := &hold.Result{Possible: r.Possible[i : i+1], Limit: r.Limit[i : i+1]}
-	for d, column := range r.Value {
-		if column != nil {
-			one.Value[d] = column[i : i+1]
-		}
-	}
-	return one
+	return r.Slice(i, i+1)
 }
 
 func figure(t testing.TB, h *hold.Hold, b *block, i int, p hold.Posture, r *hold.Result) *hold.Figure {
@@ -349,7 +343,7 @@ func TestBatteryScaling(t *testing.T) {
 			}
 			for _, d := range h.Asks(hold.Equilibrium) {
 				want := first.Value[d][i]
-				if unit := d.Info().Unit; unit == "m" || unit == "BW·m" {
+				if unit := d.Unit; unit == "m" || unit == "BW·m" {
 					want *= scale
 				}
 				// The search for the flag's best posture ends within rounding of a kink.
@@ -399,7 +393,7 @@ func TestBatteryContinuity(t *testing.T) {
 			t.Run(h.Name+" along "+way.name, func(t *testing.T) {
 				drawn := *draw(t, sexes[0], body.Residual, 3, assume.Defaults())
 				jump := func(steps int) map[hold.Demand]float64 {
-					var largest [3][hold.NumDemands]float64
+					largest := [3]map[hold.Demand]float64{{}, {}, {}}
 					var last *hold.Result
 					var lost [3]bool // bodies that cannot go all the way
 					for k := range steps + 1 {
@@ -429,7 +423,7 @@ func TestBatteryContinuity(t *testing.T) {
 					for i := range lost {
 						for d, j := range largest[i] {
 							if !lost[i] {
-								jumps[hold.Demand(d)] = math.Max(jumps[hold.Demand(d)], j)
+								jumps[d] = math.Max(jumps[d], j)
 							}
 						}
 					}
@@ -489,7 +483,7 @@ func TestBatteryNotPossible(t *testing.T) {
 			}
 			for d, column := range r.Value {
 				if column != nil && column[2] != 0 {
-					t.Errorf("%s is %g for a body that cannot take the posture", hold.Demand(d), column[2])
+					t.Errorf("%s is %g for a body that cannot take the posture", d, column[2])
 				}
 			}
 			if _, err := h.Figure(b.bodies, 2, p, row(r, 2), &b.assume); !errors.Is(err, hold.ErrNotPossible) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/statics"
 )
@@ -220,6 +221,28 @@ func (q *placing) pair(direction statics.Vec, h hand) (holds statics.Vec) {
 	}
 	q.joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
 	return holds
+}
+
+// holding puts the two straight arms that hold the body, or one, the other open at
+// the side. It returns where the hands hold, and the support and its segments.
+func (q *placing) holding(arms int, direction statics.Vec, h hand) (at statics.Vec, support string, hands []string) {
+	if arms == 2 {
+		return q.pair(direction, h), SupportHands, bothSides("hand")
+	}
+	at = q.straight("left", q.shoulders, direction, h)
+	q.straight("right", q.along(0), q.axis, open)
+	q.joint(JointShoulders, q.shoulders, "left upper arm")
+	return at, SupportHand, []string{"left hand"}
+}
+
+// onHands supports the body by flat hands alone, on a floor that reaches from behind
+// the wrists to ahead of them, in shares of stature.
+func (q *placing) onHands(wrist statics.Vec, a *assume.Set, behind, ahead float64) {
+	press, _ := flatHands(q.b, q.i, a)
+	q.joint(JointWrists, wrist, bothSides("hand")...)
+	q.support(SupportHands, wrist.Plus(right.Times(press)), bothSides("hand"), up)
+	stature := q.b.Stature[q.i]
+	q.floor("floor", wrist.Y, wrist.X-behind*stature, wrist.X+ahead*stature)
 }
 
 // legs puts both legs in a form, their straight direction along axis, feet

@@ -18,49 +18,59 @@ const slopeAngle = 41 * math.Pi / 180
 
 // HumanFlag is the side hold on a vertical pole: the frontal plane, the pole
 // the line x = 0, the body leaving it level or tilted, both arms straight.
-var HumanFlag = &Hold{
-	Name:  "human-flag",
-	Title: "Human flag",
-	Description: "The body held out sideways from a vertical pole by two straight arms: " +
-		"the upper hand pulls, the lower hand pushes.",
-	Plane: "frontal, seen from the front; the pole is vertical",
-	Supports: []string{
-		"top hand on the pole: horizontal and vertical force, no couple",
-		"bottom hand on the pole: horizontal and vertical force, no couple",
-	},
-	Free: "angle of the arms with the pole, 10 to 80 degrees each",
-	LeavesOut: []string{
-		"couples that the hands could pass on by friction",
-		"twist about the pole, and what bent legs move out of the plane",
-		"elbows that are not quite straight, and shoulder blades that give",
-		"grip strength and the strength of the trunk",
-	},
-	Models:   []Model{TwoCondition, Equilibrium},
-	LegForms: []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
-	Rules:    []Rule{Best, GivenAngle, GivenSpacing},
-	Tilts:    true,
-	Asks: func(m Model) []Demand {
-		asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
-		if m == Equilibrium {
-			asks = append(asks, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
-		}
-		return asks
-	},
-	Assumptions: func(m Model) []assume.ID {
-		if m == TwoCondition {
-			return []assume.ID{assume.AngleSlope}
-		}
-		return []assume.ID{assume.TopShare, assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
-	},
-	Solve: solveFlag,
-	Parts: func(m Model) []string {
-		if m == TwoCondition {
-			return []string{"lift", "turning"}
-		}
-		return []string{"arms", "shoulders"}
-	},
-	PartsOf: flagPartsOf,
-	Figure:  flagFigure,
+var HumanFlag = humanFlag()
+
+func humanFlag() *Hold {
+	return &Hold{
+		Name:  "human-flag",
+		Title: "Human flag",
+		Description: "The body held out sideways from a vertical pole by two straight arms: " +
+			"the upper hand pulls, the lower hand pushes.",
+		Plane: "frontal, seen from the front; the pole is vertical",
+		Supports: []string{
+			"top hand on the pole: horizontal and vertical force, no couple",
+			"bottom hand on the pole: horizontal and vertical force, no couple",
+		},
+		Free: "angle of the arms with the pole, 10 to 80 degrees each",
+		LeavesOut: []string{
+			"couples that the hands could pass on by friction",
+			"twist about the pole, and what bent legs move out of the plane",
+			"elbows that are not quite straight, and shoulder blades that give",
+			"grip strength and the strength of the trunk",
+		},
+		Models:      []Model{TwoCondition, Equilibrium},
+		LegForms:    []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
+		Rules:       []Rule{Best, GivenAngle, GivenSpacing},
+		Tilts:       true,
+		Asks:        flagAsks,
+		Assumptions: flagAssumptions,
+		Solve:       solveFlag,
+		Parts:       flagParts,
+		PartsOf:     flagPartsOf,
+		Figure:      flagFigure,
+	}
+}
+
+func flagAsks(m Model) []Demand {
+	asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
+	if m == Equilibrium {
+		asks = append(asks, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
+	}
+	return asks
+}
+
+func flagAssumptions(m Model) []assume.ID {
+	if m == TwoCondition {
+		return []assume.ID{assume.AngleSlope}
+	}
+	return []assume.ID{assume.TopShare, assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
+}
+
+func flagParts(m Model) []string {
+	if m == TwoCondition {
+		return []string{"lift", "turning"}
+	}
+	return []string{"arms", "shoulders"}
 }
 
 // flag is one body in the flag, reduced to the numbers that the statics needs.
@@ -95,7 +105,8 @@ func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float
 // solveFlag is HumanFlag.Solve.
 func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 	legs, cosTilt, sinTilt := p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt)
-	solve := func(i int) { solveFlagRow(out, b, capacity, i, p, model, a, legs, cosTilt, sinTilt) }
+	columns := flagColumnsOf(out)
+	solve := func(i int) { columns.solve(b, capacity, i, p, model, a, legs, cosTilt, sinTilt) }
 	if p.Rule == Best && model == TwoCondition && p.Tilt == 0 && a[assume.AngleSlope] == 0 {
 		solveLevel(out, b, capacity, legs, solve)
 	} else {
@@ -106,8 +117,20 @@ func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, mode
 	fillTrunk(out, b, legs, cosTilt)
 }
 
-// solveFlagRow solves body i, but for the moments of fillTrunk.
-func solveFlagRow(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, legs reach, cosTilt, sinTilt float64) {
+// flagColumns is what a flag is asked for, but for the moments of fillTrunk.
+type flagColumns struct {
+	*Result
+	angle, spacing, force, difficulty, axialTop, axialBottom, horizontal, moment, momentTop, momentBottom Column
+}
+
+func flagColumnsOf(out *Result) flagColumns {
+	return flagColumns{out, out.Column(ArmAngle), out.Column(HandSpacing), out.Column(RequiredForce), out.Column(Difficulty),
+		out.Column(AxialTop), out.Column(AxialBottom), out.Column(HorizontalForce),
+		out.Column(ShoulderMoment), out.Column(ShoulderMomentTop), out.Column(ShoulderMomentBottom)}
+}
+
+// solve solves body i.
+func (out *flagColumns) solve(b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, legs reach, cosTilt, sinTilt float64) {
 	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
 		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
 	f.reduce(b, i, legs, cosTilt, sinTilt)
@@ -126,16 +149,16 @@ func solveFlagRow(out *Result, b *body.Columns, capacity *Capacity, i int, p Pos
 	// A posture given to within rounding of the end of the range is at its end.
 	const slack = 1e-12
 	if !possible || !(s >= low-slack && s <= high+slack) {
-		out.refuse(i)
+		out.Refuse(i)
 		return
 	}
-	f.fill(out, i, s, model, capacity.Relative[i])
+	out.fill(&f, i, s, model, capacity.Relative[i])
 }
 
 // fillTrunk fills the moments about the waist and the hips of the bodies that
 // take the posture, whatever the angle of their arms.
 func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
-	waist, hip := out.Value[WaistMoment], out.Value[HipMoment]
+	waist, hip := out.Column(WaistMoment), out.Column(HipMoment)
 	if waist == nil && hip == nil {
 		return
 	}
@@ -144,8 +167,8 @@ func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
 			continue
 		}
 		moment := legs.moment(b, i)
-		out.set(HipMoment, i, cosTilt*moment)
-		out.set(WaistMoment, i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
+		hip.Set(i, cosTilt*moment)
+		waist.Set(i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
 			2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+moment))
 	}
 }
@@ -331,14 +354,14 @@ func (f *flag) shoulderMoment(h, dh, v, sine, cos, tan float64) (moment, derivat
 
 // fill writes the demands of the posture with mean sine s, except the waist's
 // and the hips'.
-func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64) {
+func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative float64) {
 	out.Possible[i] = true
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
 	d := f.span + f.arm*(cosTop+cosBottom)
 	h := (f.reach*s + f.hang) / d
-	out.set(ArmAngle, i, arcsine(s))
-	out.set(HandSpacing, i, d)
+	out.angle.Set(i, arcsine(s))
+	out.spacing.Set(i, d)
 	if model == TwoCondition {
 		force, limit := h/min(sineTop, sineBottom), LimitTurning
 		if lift := 1 / (cosTop + cosBottom); lift > force {
@@ -351,8 +374,8 @@ func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64
 			difficulty /= min(weakT, weakB)
 		}
 		out.Limit[i] = limit
-		out.set(RequiredForce, i, force)
-		out.set(Difficulty, i, difficulty)
+		out.force.Set(i, force)
+		out.difficulty.Set(i, difficulty)
 		return
 	}
 	axialTop, axialBottom := h*sineTop+f.top*cosTop, h*sineBottom+f.bottom*cosBottom
@@ -381,12 +404,12 @@ func (f *flag) fill(out *Result, i int, s float64, model Model, relative float64
 		limit = limitShoulder
 	}
 	out.Limit[i] = limit
-	out.set(RequiredForce, i, max(axialTop, axialBottom))
-	out.set(Difficulty, i, use)
-	out.set(AxialTop, i, axialTop)
-	out.set(AxialBottom, i, axialBottom)
-	out.set(HorizontalForce, i, h)
-	out.set(ShoulderMoment, i, max(math.Abs(momentTop), math.Abs(momentBottom)))
-	out.set(ShoulderMomentTop, i, momentTop)
-	out.set(ShoulderMomentBottom, i, momentBottom)
+	out.force.Set(i, max(axialTop, axialBottom))
+	out.difficulty.Set(i, use)
+	out.axialTop.Set(i, axialTop)
+	out.axialBottom.Set(i, axialBottom)
+	out.horizontal.Set(i, h)
+	out.moment.Set(i, max(math.Abs(momentTop), math.Abs(momentBottom)))
+	out.momentTop.Set(i, momentTop)
+	out.momentBottom.Set(i, momentBottom)
 }

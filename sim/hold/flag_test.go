@@ -46,17 +46,8 @@ func draw(t testing.TB, population string, masses body.Masses, rows int, a assum
 	return b
 }
 
-// every demand of the flag.
-func everything() []hold.Demand {
-	var all []hold.Demand
-	for d := range hold.NumDemands {
-		all = append(all, d)
-	}
-	return all
-}
-
 func (b *block) solve(p hold.Posture, m hold.Model) *hold.Result {
-	r := hold.NewResult(b.bodies.Rows(), everything()...)
+	r := hold.NewResult(b.bodies.Rows(), hold.Demands()...)
 	// A dirty output buffer: what is not written must not be read.
 	for _, column := range r.Value {
 		for i := range column {
@@ -187,7 +178,7 @@ func TestSizeChangesNoForceInBodyWeights(t *testing.T) {
 				}
 				for _, d := range hold.HumanFlag.Asks(model) {
 					factor := 1.0
-					if u := d.Info().Unit; u == "BW·m" || u == "m" {
+					if u := d.Unit; u == "BW·m" || u == "m" {
 						factor = 1.37
 					}
 					got, want := after.Value[d][i], factor*before.Value[d][i]
@@ -380,8 +371,8 @@ func TestNotPossible(t *testing.T) {
 			t.Errorf("spacing %g: possible is %v, want %v", spacing[i], r.Possible[i], want)
 		}
 		for d, column := range r.Value {
-			if hold.HumanFlag.AsksFor(hold.Equilibrium, hold.Demand(d)) && math.IsNaN(column[i]) {
-				t.Errorf("spacing %g: %s is NaN", spacing[i], hold.Demand(d))
+			if hold.HumanFlag.AsksFor(hold.Equilibrium, d) && math.IsNaN(column[i]) {
+				t.Errorf("spacing %g: %s is NaN", spacing[i], d)
 			}
 		}
 	}
@@ -426,7 +417,7 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 
 func TestSolveDoesNotAllocate(t *testing.T) {
 	b := draw(t, "ansur2-men", body.Residual, 64, assume.Defaults())
-	r := hold.NewResult(64, everything()...)
+	r := hold.NewResult(64, hold.Demands()...)
 	for _, model := range hold.HumanFlag.Models {
 		if n := testing.AllocsPerRun(10, func() {
 			hold.HumanFlag.Solve(r, b.bodies, b.capacity, hold.Posture{}, model, &b.assume)

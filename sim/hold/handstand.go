@@ -12,86 +12,94 @@ import (
 const DefaultWallDistance = 0.15
 
 // WallHandstand is the handstand with the heels on a wall, on one arm or two.
-var WallHandstand = &Hold{
-	Name: "wall-handstand", Title: "Handstand against a wall",
-	Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
-	Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",
-	Supports: []string{
-		"hands flat on the floor, fingers turned aside, at the wrists: horizontal and vertical force",
-		"heels on the wall: horizontal push, and wall_friction times it upwards",
-	},
-	Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
-	LeavesOut: []string{
-		"an arched back, and shoulders that are not open", "the sideways balance on one arm",
-		"wrists and fingers that help to balance",
-	},
-	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
-	Asks:        always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
-	Assumptions: always(assume.WallFriction, assume.AxialCapacity),
-	Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set) {
-		hands := 2.0
-		if p.Pose.Is(OneArm) {
-			hands = 1
-		}
-		share, moment := rest(b, i, Legs{}.reach())
+var WallHandstand = wallHandstand()
+
+func wallHandstand() *Hold {
+	return &Hold{
+		Name: "wall-handstand", Title: "Handstand against a wall",
+		Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
+		Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",
+		Supports: []string{
+			"hands flat on the floor, fingers turned aside, at the wrists: horizontal and vertical force",
+			"heels on the wall: horizontal push, and wall_friction times it upwards",
+		},
+		Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
+		LeavesOut: []string{
+			"an arched back, and shoulders that are not open", "the sideways balance on one arm",
+			"wrists and fingers that help to balance",
+		},
+		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
+		Asks:        always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
+		Assumptions: always(assume.WallFriction, assume.AxialCapacity),
+		Solve:       inEquilibrium(solveHandstand),
+		Figure:      handstandFigure,
+	}
+}
+
+func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	pushes, forces, difficulty := out.Column(WallPush), out.Column(RequiredForce), out.Column(Difficulty)
+	leans, shares := out.Column(LeanAngle), out.Column(HandShare)
+	hands, legs, friction := float64(standsOn(p)), Legs{}.reach(), a[assume.WallFriction]
+	for i := range b.Rows() {
+		share, moment := rest(b, i, legs)
 		arm, armShare, armMoment := toWrist(b, i)
 		raised := arm + b.Rise[i] // wrists to the shoulders at rest
 		heels := raised + b.Hip[i] + b.Thigh[i] + b.Shank[i]
-		lean, ok := angleOf(out, i, wallDistance(p)/heels)
+		lean, ok := out.angleOf(i, wallDistance(p)/heels)
 		if !ok {
-			return
+			continue
 		}
 		// First moment of everything about the wrists, along the body; the hands
 		// that stand lie across the plane, at the wrists. A free arm points to the feet, its hand open.
 		along := share*raised + moment + hands*(armShare*arm-armMoment)
 		if hands == 1 {
-			along += b.ArmShare(i)*raised + armMoment + b.HandShare[i]*(arm+b.HandCentre[i])
+			along += b.ArmShare(i)*raised + openArmMoment(b, i)
 		}
 		sin, cos := math.Sincos(lean)
-		push := along * sin / (heels * (cos + a[assume.WallFriction]*sin))
-		up := 1 - a[assume.WallFriction]*push
+		push := along * sin / (heels * (cos + friction*sin))
+		up := 1 - friction*push
 		force := (up*cos + push*sin) / hands
-		out.Possible[i], out.Limit[i] = true, LimitAxial
-		out.set(WallPush, i, push)
-		out.set(RequiredForce, i, force)
-		out.set(Difficulty, i, force/capacity.Axial[i])
-		out.set(LeanAngle, i, lean)
-		out.set(HandShare, i, up)
-	}),
-	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-		lean, err := posed(held, LeanAngle)
-		if err != nil {
-			return nil, err
-		}
-		// The wall is on the right; the body faces away from it, the fingers point sideways.
-		axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
-		arm, _, _ := toWrist(b, i)
-		q := place(b, i, axis.Times(arm), axis, front, b.Rise[i])
-		var wrist statics.Vec
-		name, standing := SupportHands, bothSides("hand")
-		if p.Pose.Is(OneArm) {
-			name, standing = SupportHand, []string{"left hand"}
-			wrist = q.straight("left", q.shoulders, axis.Times(-1), aside)
-			q.straight("right", q.along(0), axis, open)
-			q.joint(JointShoulders, q.shoulders, "left upper arm")
-		} else {
-			wrist = q.pair(axis.Times(-1), aside)
-		}
-		q.legs(Legs{}, axis, front)
-		q.support(name, wrist, standing, right, up)
-		heels := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
-		q.support(SupportHeels, heels, []string{"first foot", "other foot"}, right, up)
-		q.System.Closures = append(q.System.Closures, statics.Closure{
-			Why: "the wall's friction is wall_friction times its push",
-			Terms: []statics.Term{
-				{Reaction: "first foot, vertical", Coefficient: 1},
-				{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}, // to the left, which is negative
-			},
-		})
-		q.floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
-		q.edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
-		return q.done()
-	},
+		out.Allow(i, LimitAxial)
+		pushes.Set(i, push)
+		forces.Set(i, force)
+		difficulty.Set(i, force/capacity.Axial[i])
+		leans.Set(i, lean)
+		shares.Set(i, up)
+	}
+}
+
+func handstandFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+	lean, err := posed(held, LeanAngle)
+	if err != nil {
+		return nil, err
+	}
+	// The wall is on the right; the body faces away from it, the fingers point sideways.
+	axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
+	arm, _, _ := toWrist(b, i)
+	q := place(b, i, axis.Times(arm), axis, front, b.Rise[i])
+	wrist, name, standing := q.holding(standsOn(p), axis.Times(-1), aside)
+	q.legs(Legs{}, axis, front)
+	q.support(name, wrist, standing, right, up)
+	heels := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+	q.support(SupportHeels, heels, []string{"first foot", "other foot"}, right, up)
+	q.System.Closures = append(q.System.Closures, statics.Closure{
+		Why: "the wall's friction is wall_friction times its push",
+		Terms: []statics.Term{
+			{Reaction: "first foot, vertical", Coefficient: 1},
+			{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}, // to the left, which is negative
+		},
+	})
+	q.floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
+	q.edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
+	return q.done()
+}
+
+// standsOn returns how many arms the body stands on.
+func standsOn(p Posture) int {
+	if p.Pose.Is(OneArm) {
+		return 1
+	}
+	return 2
 }
 
 // wallDistance returns the distance from the wrists to the wall, m.

@@ -25,27 +25,21 @@ func hang(name, title, description string, arms int) *Hold {
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
 		Asks:        always(RequiredForce, Difficulty),
 		Assumptions: always(assume.AxialCapacity),
-		Solve: solveRows(func(out *Result, _ *body.Columns, capacity *Capacity, i int, _ Posture, _ *assume.Set) {
+		Solve: inEquilibrium(func(out *Result, b *body.Columns, capacity *Capacity, _ Posture, _ *assume.Set) {
+			forces, difficulty := out.Column(RequiredForce), out.Column(Difficulty)
 			force := 1 / float64(arms)
-			out.Possible[i], out.Limit[i] = true, LimitAxial
-			out.set(RequiredForce, i, force)
-			out.set(Difficulty, i, force/capacity.Axial[i])
+			for i := range b.Rows() {
+				out.Allow(i, LimitAxial)
+				forces.Set(i, force)
+				difficulty.Set(i, force/capacity.Axial[i])
+			}
 		}),
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
 			if _, err := posed(held, RequiredForce); err != nil {
 				return nil, err
 			}
 			q := place(b, i, statics.Vec{}, down, right, b.Rise[i])
-			var grip statics.Vec
-			name, holding := SupportHands, bothSides("hand")
-			if arms == 2 {
-				grip = q.pair(up, fist)
-			} else {
-				name, holding = SupportHand, []string{"left hand"}
-				grip = q.straight("left", q.shoulders, up, fist)
-				q.straight("right", q.along(0), down, open)
-				q.joint(JointShoulders, q.shoulders, "left upper arm")
-			}
+			grip, name, holding := q.holding(arms, up, fist)
 			q.legs(p.Legs, down, right)
 			q.support(name, grip, holding, right, up)
 			q.edge("bar", grip, grip)

@@ -16,76 +16,6 @@ import (
 	"counterpoise/sim/body"
 )
 
-// Demand is one thing that a hold asks of a body.
-type Demand int
-
-// The demands. Their units and meanings are in Demand.Info.
-const (
-	RequiredForce Demand = iota
-	Difficulty
-	ArmAngle
-	HandSpacing
-	AxialTop
-	AxialBottom
-	HorizontalForce
-	ShoulderMoment
-	ShoulderMomentTop
-	ShoulderMomentBottom
-	WaistMoment
-	HipMoment
-	LeanAngle
-	ArmTrunkAngle
-	HandShare
-	FootShare
-	WallPush
-	WristMoment
-	NumDemands
-)
-
-// DemandInfo describes a demand.
-type DemandInfo struct {
-	Name    string // as written in files
-	Unit    string // "BW", "BW·m", "rad", "m" or "" for a plain ratio
-	Meaning string
-}
-
-var demands = [NumDemands]DemandInfo{
-	RequiredForce:        {"required_force", "BW", "the largest force along one straight arm"},
-	Difficulty:           {"difficulty", "", "what the hold asks, over what the body can give"},
-	ArmAngle:             {"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed"},
-	HandSpacing:          {"hand_spacing", "m", "distance between the hands along the pole"},
-	AxialTop:             {"axial_force_top", "BW", "pull along the top arm, at the grip"},
-	AxialBottom:          {"axial_force_bottom", "BW", "push along the bottom arm, at the grip"},
-	HorizontalForce:      {"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below"},
-	ShoulderMoment:       {"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger"},
-	ShoulderMomentTop:    {"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors"},
-	ShoulderMomentBottom: {"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors"},
-	WaistMoment:          {"waist_moment", "BW·m", "moment of everything beyond the waist about the waist"},
-	HipMoment:            {"hip_moment", "BW·m", "moment of both legs about the hips"},
-	LeanAngle:            {"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight"},
-	ArmTrunkAngle:        {"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides"},
-	HandShare:            {"hand_share", "BW", "what the floor carries under the hands or forearms, all together"},
-	FootShare:            {"foot_share", "BW", "weight on the feet or knees"},
-	WallPush:             {"wall_push", "BW", "horizontal push of the wall on the heels"},
-	WristMoment:          {"wrist_moment", "BW·m", "moment at the wrists, both together"},
-}
-
-// Info returns the demand's name, unit and meaning.
-func (d Demand) Info() DemandInfo { return demands[d] }
-
-// String returns the demand's name.
-func (d Demand) String() string { return demands[d].Name }
-
-// ParseDemand finds a demand by its name.
-func ParseDemand(name string) (Demand, bool) {
-	for d := range NumDemands {
-		if demands[d].Name == name {
-			return d, true
-		}
-	}
-	return 0, false
-}
-
 // Model is a way to turn a posture into forces.
 type Model int
 
@@ -184,41 +114,6 @@ func (c *Capacity) Slice(from, to int) *Capacity {
 	return &Capacity{c.Axial[from:to], c.Adduction[from:to], c.Abduction[from:to], c.Relative[from:to]}
 }
 
-// Result is what a hold asks of a block of bodies. A nil column is not filled.
-// The rows of bodies that cannot take the posture have Possible false and hold
-// zeros.
-type Result struct {
-	Possible []bool
-	Limit    []Limit
-	Value    [NumDemands][]float64 // angles in radians, lengths in metres, forces in BW, moments in BW·m
-}
-
-// NewResult returns room for a number of bodies and the demands asked for.
-func NewResult(rows int, asked ...Demand) *Result {
-	r := &Result{Possible: make([]bool, rows), Limit: make([]Limit, rows)}
-	for _, d := range asked {
-		r.Value[d] = make([]float64, rows)
-	}
-	return r
-}
-
-// set writes one value where its column is wanted.
-func (r *Result) set(d Demand, row int, value float64) {
-	if column := r.Value[d]; column != nil {
-		column[row] = value
-	}
-}
-
-// refuse marks a body as unable to take the posture.
-func (r *Result) refuse(row int) {
-	r.Possible[row], r.Limit[row] = false, NoLimit
-	for _, column := range r.Value {
-		if column != nil {
-			column[row] = 0
-		}
-	}
-}
-
 // Hold is one static hold.
 type Hold struct {
 	Name        string // as written in files
@@ -300,14 +195,3 @@ func (h *Hold) AsksFor(model Model, demand Demand) bool {
 }
 
 func degrees(d float64) float64 { return d * math.Pi / 180 }
-
-// Slice returns the first rows of a result without copying them.
-func (r *Result) Slice(rows int) *Result {
-	s := &Result{Possible: r.Possible[:rows], Limit: r.Limit[:rows]}
-	for d, column := range r.Value {
-		if column != nil {
-			s.Value[d] = column[:rows]
-		}
-	}
-	return s
-}

@@ -20,7 +20,7 @@ var (
 
 // lever makes a lever held by the given muscles of each shoulder, whose strength
 // rests on the given assumptions, and whose body faces front.
-func lever(name, title, description string, muscles func(*Capacity, int, *assume.Set) float64, front statics.Vec, rests ...assume.ID) *Hold {
+func lever(name, title, description string, muscles muscles, front statics.Vec, rests ...assume.ID) *Hold {
 	return &Hold{
 		Name: name, Title: title, Description: description,
 		Plane:    "sagittal, seen from the side",
@@ -34,24 +34,7 @@ func lever(name, title, description string, muscles func(*Capacity, int, *assume
 		Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
 		Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, RequiredForce, WaistMoment, HipMoment),
 		Assumptions: always(rests...),
-		Solve: solveRows(func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set) {
-			legs := p.Legs.reach()
-			share, moment := rest(b, i, legs)
-			// The arms lean towards the feet until everything hangs under the bar:
-			// L·sin ψ·(M₀ + 2·m_a·(1−k)) = M₀·c.
-			lean, ok := angleOf(out, i, moment/(b.Arm(i)*(share+2*b.ArmShare(i))-2*b.ArmMoment(i)))
-			if !ok {
-				return
-			}
-			out.Possible[i], out.Limit[i] = true, LimitShoulders
-			out.set(ShoulderMoment, i, math.Abs(moment))
-			out.set(Difficulty, i, math.Abs(moment)/(2*muscles(capacity, i, a)))
-			out.set(LeanAngle, i, lean)
-			out.set(ArmTrunkAngle, i, math.Pi/2-lean)
-			out.set(RequiredForce, i, 0.5*math.Cos(lean))
-			out.set(WaistMoment, i, beyondWaist(b, i, legs))
-			out.set(HipMoment, i, legs.moment(b, i))
-		}),
+		Solve:       inEquilibrium(heldLevel(muscles, leverLean)),
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
 			lean, err := posed(held, LeanAngle)
 			if err != nil {
@@ -65,4 +48,10 @@ func lever(name, title, description string, muscles func(*Capacity, int, *assume
 			return q.done()
 		},
 	}
+}
+
+// leverLean is the sine of the arms' lean: they lean towards the feet until
+// everything hangs under the bar, L·sin ψ·(M₀ + 2·m_a·(1−k)) = M₀·c.
+func leverLean(b *body.Columns, i int, share, moment float64, _ *assume.Set) float64 {
+	return moment / (b.Arm(i)*(share+2*b.ArmShare(i)) - 2*b.ArmMoment(i))
 }

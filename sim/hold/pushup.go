@@ -9,57 +9,81 @@ import (
 )
 
 // PushUp is the straight body on hands and toes, or hands and knees, at rest.
-var PushUp = &Hold{
-	Name: "push-up", Title: "Push-up, held",
-	Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
-	Plane:       "sagittal, seen from the side",
-	Supports: []string{
-		"both hands: force ahead of the wrist by pressure_reach, towards the shoulders as far as push_direction says",
-		"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): horizontal and vertical force",
-	},
-	Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
-	LeavesOut: []string{
-		"a sagging or arched trunk",
-		"movement: force plates read more while it lasts",
-		"what the shoulders and elbows can give, so that there is no difficulty",
-	},
-	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-	Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
-	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
+var PushUp = pushUp()
+
+func pushUp() *Hold {
+	return &Hold{
+		Name: "push-up", Title: "Push-up, held",
+		Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
+		Plane:       "sagittal, seen from the side",
+		Supports: []string{
+			"both hands: force ahead of the wrist by pressure_reach, towards the shoulders as far as push_direction says",
+			"both feet on their balls, at right angles to the shanks (kneeling: both knees, and the floor bears the lower legs): horizontal and vertical force",
+		},
+		Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
+		LeavesOut: []string{
+			"a sagging or arched trunk",
+			"movement: force plates read more while it lasts",
+			"what the shoulders and elbows can give, so that there is no difficulty",
+		},
+		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
+		Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+		Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
+		Solve:       inEquilibrium(solvePushUp),
+		Figure:      pushUpFigure,
+	}
+}
+
+// ForearmPlank is the straight body on forearms and toes.
+var ForearmPlank = forearmPlank()
+
+func forearmPlank() *Hold {
+	return &Hold{
+		Name: "forearm-plank", Title: "Forearm plank",
+		Description: "The straight body face down on its forearms and the balls of its feet.",
+		Plane:       "sagittal, seen from the side",
+		Supports: []string{
+			"both forearms: force ahead of the elbow by forearm_pressure, towards the shoulders as far as push_direction says",
+			"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
+		},
+		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
+		LeavesOut: []string{"a sagging or arched trunk", "what the trunk can give, so that there is no difficulty"},
+		Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
+		Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+		Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
+		Solve:       inEquilibrium(solveForearmPlank),
+		Figure:      forearmPlankFigure,
+	}
+}
+
+func solvePushUp(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.Set) {
+	columns := plankColumnsOf(out)
+	for i := range b.Rows() {
 		upper, fore := b.UpperArm[i], b.Forearm[i]
 		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
 		if p.Pose.Is(Bent) {
 			reach = math.Sqrt(upper*upper + fore*fore - 2*upper*fore*math.Cos(degrees(a[assume.ElbowAngle])))
 			bend = math.Acos((upper*upper + reach*reach - fore*fore) / (2 * upper * reach))
 		}
-		plank(out, b, i, p, a, reach, bend, false)
-	}),
-	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-		return plankFigure(b, i, p, held, a, false)
-	},
+		columns.plank(b, i, p, a, reach, bend, false)
+	}
 }
 
-// ForearmPlank is the straight body on forearms and toes.
-var ForearmPlank = &Hold{
-	Name: "forearm-plank", Title: "Forearm plank",
-	Description: "The straight body face down on its forearms and the balls of its feet.",
-	Plane:       "sagittal, seen from the side",
-	Supports: []string{
-		"both forearms: force ahead of the elbow by forearm_pressure, towards the shoulders as far as push_direction says",
-		"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
-	},
-	Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
-	LeavesOut: []string{"a sagging or arched trunk", "what the trunk can give, so that there is no difficulty"},
-	Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-	Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-	Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
-	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, p Posture, a *assume.Set) {
-		plank(out, b, i, p, a, b.UpperArm[i], 0, true)
-	}),
-	Figure: func(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-		return plankFigure(b, i, p, held, a, true)
-	},
+func solveForearmPlank(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.Set) {
+	columns := plankColumnsOf(out)
+	for i := range b.Rows() {
+		columns.plank(b, i, p, a, b.UpperArm[i], 0, true)
+	}
+}
+
+// plankColumns is what a push-up or plank is asked for.
+type plankColumns struct {
+	*Result
+	onHands, onFeet, shoulders, waists, leans Column
+}
+
+func plankColumnsOf(out *Result) plankColumns {
+	return plankColumns{out, out.Column(HandShare), out.Column(FootShare), out.Column(ShoulderMoment), out.Column(WaistMoment), out.Column(LeanAngle)}
 }
 
 // plank solves a straight body on its feet or knees and on arms whose end, wrist
@@ -77,7 +101,7 @@ var ForearmPlank = &Hold{
 // they lie by h, by κ·V·(x_S − x_h)/h, with κ = push_direction. About the feet,
 //
 //	V·(x_h − κ·δ·(x_S − x_h)/h) = Σ m·x.
-func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
+func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
 	kneeling := p.Pose.Is(Kneeling)
 	legs := b.Hip[i] + b.Thigh[i] + b.Shank[i]
 	length, before := legs+b.Ankle[i], a[assume.BallShare]*b.Foot[i]-b.Heel[i]
@@ -87,11 +111,7 @@ func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach,
 	angle := degrees(a[assume.PlankAngle])
 	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
 	raised := p.Pose[HandsRaised] - p.Pose[FeetRaised]
-	slope, ok := angleOf(out, i, raised/math.Hypot(x, y))
-	if slope += math.Atan2(y, x); ok && !(math.Abs(slope) < math.Pi/2) {
-		out.refuse(i)
-		ok = false
-	}
+	slope, ok := out.slopeOf(i, x, y, raised)
 	if !ok {
 		return
 	}
@@ -117,21 +137,21 @@ func plank(out *Result, b *body.Columns, i int, p Posture, a *assume.Set, reach,
 	level := a[assume.PushDirection] * (shoulder - hands) / (reach * math.Sin(slope+angle)) // horizontal over vertical force
 	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / (hands - level*raised)
 	if !(onHands >= 0 && onHands <= carried) {
-		out.refuse(i)
+		out.Refuse(i)
 		return
 	}
-	out.Possible[i] = true
-	out.set(HandShare, i, onHands)
-	out.set(FootShare, i, carried-onHands)
+	out.Allow(i, NoLimit)
+	out.onHands.Set(i, onHands)
+	out.onFeet.Set(i, carried-onHands)
 	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
-	out.set(ShoulderMoment, i, math.Abs((1-a[assume.PushDirection])*onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
+	out.shoulders.Set(i, math.Abs((1-a[assume.PushDirection])*onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
 	// Beyond the waist: the weights less what the floor gives the feet, which is
 	// level too, at the waist's height over them.
 	waist := shoulder - b.Waist[i]*cos
 	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
 	height := (length-b.Waist[i])*sin + before*cos
-	out.set(WaistMoment, i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist-level*onHands*height))
-	out.set(LeanAngle, i, math.Pi/2-slope)
+	out.waists.Set(i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist-level*onHands*height))
+	out.leans.Set(i, math.Pi/2-slope)
 }
 
 // armsOnFloor returns where the centre of mass of both arms lies and where they
@@ -157,6 +177,14 @@ func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, e
 	return (b.UpperArmShare[i]*(shoulder+(elbow-shoulder)*b.UpperArmCentre[i]/upper) +
 		b.ForearmShare[i]*(elbow+(wrist-elbow)*b.ForearmCentre[i]/fore) +
 		b.HandShare[i]*hand) / b.ArmShare(i), press
+}
+
+func pushUpFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+	return plankFigure(b, i, p, held, a, false)
+}
+
+func forearmPlankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
+	return plankFigure(b, i, p, held, a, true)
 }
 
 // plankFigure is the figure of a push-up or plank: the head is to the right.

@@ -10,78 +10,83 @@ import (
 
 // SidePlank is the straight body on its side, on one forearm and the edge of the
 // lower foot.
-var SidePlank = &Hold{
-	Name: "side-plank", Title: "Side plank",
-	Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
-	Plane:       "frontal, seen from the front",
-	Supports: []string{
-		"forearm on the floor, across the plane: vertical force under the lower shoulder",
-		"lower foot on its edge: vertical force at the ankle",
-	},
-	Free: "none: the upper arm's length fixes the slope of the body",
-	LeavesOut: []string{
-		"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
-	},
-	Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-	Asks:        always(HandShare, FootShare, WaistMoment, LeanAngle),
-	Assumptions: always[assume.ID](),
-	Solve: solveRows(func(out *Result, b *body.Columns, _ *Capacity, i int, _ Posture, _ *assume.Set) {
-		legs := Legs{}.reach()
+var SidePlank = sidePlank()
+
+func sidePlank() *Hold {
+	return &Hold{
+		Name: "side-plank", Title: "Side plank",
+		Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
+		Plane:       "frontal, seen from the front",
+		Supports: []string{
+			"forearm on the floor, across the plane: vertical force under the lower shoulder",
+			"lower foot on its edge: vertical force at the ankle",
+		},
+		Free: "none: the upper arm's length fixes the slope of the body",
+		LeavesOut: []string{
+			"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
+		},
+		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
+		Asks:        always(HandShare, FootShare, WaistMoment, LeanAngle),
+		Assumptions: always[assume.ID](),
+		Solve:       inEquilibrium(solveSidePlank),
+		Figure:      sidePlankFigure,
+	}
+}
+
+func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *assume.Set) {
+	onArms, onFeet, waists, leans := out.Column(HandShare), out.Column(FootShare), out.Column(WaistMoment), out.Column(LeanAngle)
+	legs := Legs{}.reach()
+	for i := range b.Rows() {
 		share, moment := rest(b, i, legs)
 		length := b.Hip[i] + b.Thigh[i] + b.Shank[i]
 		// The lower shoulder lies half the span across the body from the line's end:
 		// length·sin γ − (b/2)·cos γ = upper arm.
 		half := b.ShoulderSpan[i] / 2
-		slope, ok := angleOf(out, i, b.UpperArm[i]/math.Hypot(length, half))
-		if slope += math.Atan2(half, length); ok && !(slope < math.Pi/2) {
-			out.refuse(i)
-			ok = false
-		}
+		slope, ok := out.slopeOf(i, length, half, b.UpperArm[i])
 		if !ok {
-			return
+			continue
 		}
 		sin, cos := math.Sincos(slope)
 		middle := length * cos     // ahead of the ankle
 		lower := middle + half*sin // the lower shoulder, and the elbow under it
 		upper := middle - half*sin
 		armShare := b.ArmShare(i)
-		arm, _, toWristMoment := toWrist(b, i)
-		openArm := toWristMoment + b.HandShare[i]*(arm+b.HandCentre[i])
 		onArm := (share*middle - moment*cos + // head, trunk, legs
-			armShare*upper - openArm*cos + // the arm along the trunk
+			armShare*upper - openArmMoment(b, i)*cos + // the arm along the trunk
 			armShare*lower) / lower // the arm under the shoulder; its forearm lies across the plane
 		if !(onArm >= 0 && onArm <= 1) {
-			out.refuse(i)
-			return
+			out.Refuse(i)
+			continue
 		}
-		out.Possible[i] = true
-		out.set(HandShare, i, onArm)
-		out.set(FootShare, i, 1-onArm)
+		out.Allow(i, NoLimit)
+		onArms.Set(i, onArm)
+		onFeet.Set(i, 1-onArm)
 		// Beyond the waist: weights less what the foot carries.
-		out.set(WaistMoment, i, math.Abs(beyondWaist(b, i, legs)*cos-(1-onArm)*(middle-b.Waist[i]*cos)))
-		out.set(LeanAngle, i, math.Pi/2-slope)
-	}),
-	Figure: func(b *body.Columns, i int, _ Posture, held *Result, _ *assume.Set) (*Figure, error) {
-		lean, err := posed(held, LeanAngle)
-		if err != nil {
-			return nil, err
-		}
-		slope := math.Pi/2 - lean
-		axis := turned(slope + math.Pi) // the head is to the right
-		across := turned(slope - math.Pi/2).Times(b.ShoulderSpan[i] / 2)
-		q := place(b, i, statics.Vec{}, axis, statics.Vec{}, 0)
-		shoulder := q.shoulders.Plus(across)
-		elbow := shoulder.Plus(down.Times(b.UpperArm[i]))
-		// The forearm lies across the plane: seen in it, all of it is at the elbow.
-		q.add("bottom upper arm", segmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
-		q.add("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
-		q.straight("top", q.shoulders.Minus(across), axis, open)
-		q.legs(Legs{}, axis, statics.Vec{})
-		q.joint("lower shoulder", shoulder, "bottom upper arm")
-		q.support(SupportForearm, elbow, []string{"bottom forearm"}, up)
-		ankle := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
-		q.support(SupportFoot, ankle, []string{"first foot"}, up)
-		q.floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
-		return q.done()
-	},
+		waists.Set(i, math.Abs(beyondWaist(b, i, legs)*cos-(1-onArm)*(middle-b.Waist[i]*cos)))
+		leans.Set(i, math.Pi/2-slope)
+	}
+}
+
+func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.Set) (*Figure, error) {
+	lean, err := posed(held, LeanAngle)
+	if err != nil {
+		return nil, err
+	}
+	slope := math.Pi/2 - lean
+	axis := turned(slope + math.Pi) // the head is to the right
+	across := turned(slope - math.Pi/2).Times(b.ShoulderSpan[i] / 2)
+	q := place(b, i, statics.Vec{}, axis, statics.Vec{}, 0)
+	shoulder := q.shoulders.Plus(across)
+	elbow := shoulder.Plus(down.Times(b.UpperArm[i]))
+	// The forearm lies across the plane: seen in it, all of it is at the elbow.
+	q.add("bottom upper arm", segmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
+	q.add("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
+	q.straight("top", q.shoulders.Minus(across), axis, open)
+	q.legs(Legs{}, axis, statics.Vec{})
+	q.joint("lower shoulder", shoulder, "bottom upper arm")
+	q.support(SupportForearm, elbow, []string{"bottom forearm"}, up)
+	ankle := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+	q.support(SupportFoot, ankle, []string{"first foot"}, up)
+	q.floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
+	return q.done()
 }

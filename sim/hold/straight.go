@@ -30,13 +30,70 @@ func toWrist(b *body.Columns, i int) (length, share, moment float64) {
 		b.UpperArmShare[i]*b.UpperArmCentre[i] + b.ForearmShare[i]*(b.UpperArm[i]+b.ForearmCentre[i])
 }
 
-// The muscles that draw a straight arm down before the trunk (extension) are
-// taken to be as strong as the adductors; those that lift it forward (flexion)
-// have the part of that which assume.FlexionShare says.
+// openArmMoment returns the first moment of a straight arm with an open hand about
+// its shoulder.
+func openArmMoment(b *body.Columns, i int) float64 {
+	arm, _, moment := toWrist(b, i)
+	return moment + b.HandShare[i]*(arm+b.HandCentre[i])
+}
+
+// muscles is what the muscles of one shoulder of body i can give, BW·m. Those that
+// draw a straight arm down before the trunk (extension) are taken to be as strong
+// as the adductors; those that lift it forward (flexion) have the part of that
+// which assume.FlexionShare says.
+type muscles func(capacity *Capacity, i int, a *assume.Set) float64
+
 func extensors(capacity *Capacity, i int, _ *assume.Set) float64 { return capacity.Adduction[i] }
 
 func flexors(capacity *Capacity, i int, a *assume.Set) float64 {
 	return a[assume.FlexionShare] * capacity.Adduction[i]
+}
+
+// heldLevel solves a level body that two straight arms hold up by the given muscles
+// of each shoulder, and whose balance is in the sine of the arms' lean. share and
+// moment are what rest says.
+func heldLevel(muscles muscles, sine func(b *body.Columns, i int, share, moment float64, a *assume.Set) float64) equilibrium {
+	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+		moments, difficulty, leans, between := out.Column(ShoulderMoment), out.Column(Difficulty), out.Column(LeanAngle), out.Column(ArmTrunkAngle)
+		force, waists, hips := out.Column(RequiredForce), out.Column(WaistMoment), out.Column(HipMoment)
+		legs := p.Legs.reach()
+		for i := range b.Rows() {
+			share, moment := rest(b, i, legs)
+			lean, ok := out.angleOf(i, sine(b, i, share, moment, a))
+			if !ok {
+				continue
+			}
+			out.Allow(i, LimitShoulders)
+			moments.Set(i, math.Abs(moment))
+			difficulty.Set(i, math.Abs(moment)/(2*muscles(capacity, i, a)))
+			leans.Set(i, lean)
+			between.Set(i, math.Pi/2-lean)
+			force.Set(i, 0.5*math.Cos(lean))
+			waists.Set(i, beyondWaist(b, i, legs))
+			hips.Set(i, legs.moment(b, i))
+		}
+	}
+}
+
+// flatHands returns how far ahead of the wrists the floor pushes hands that lie flat,
+// metres, and the first moment of both about the wrists.
+func flatHands(b *body.Columns, i int, a *assume.Set) (press, moment float64) {
+	return a[assume.PressureReach] * b.Palm[i], 2 * b.HandShare[i] * b.HandCentre[i]
+}
+
+// fillWrists fills the moments at the wrists of the bodies that stand on flat hands
+// alone.
+func fillWrists(out *Result, b *body.Columns, a *assume.Set) {
+	wrists := out.Column(WristMoment)
+	if wrists == nil {
+		return
+	}
+	for i, possible := range out.Possible[:b.Rows()] {
+		if possible {
+			press, hands := flatHands(b, i, a)
+			wrists[i] = math.Abs(press - hands)
+		}
+	}
 }
 
 // What holds that statics alone decides have in common: one model, and no
@@ -52,22 +109,35 @@ var (
 func always[T any](list ...T) func(Model) []T { return func(Model) []T { return list } }
 
 // angleOf returns the angle of a sine, or refuses the row where no angle has it.
-func angleOf(out *Result, i int, sine float64) (angle float64, ok bool) {
+func (r *Result) angleOf(row int, sine float64) (angle float64, ok bool) {
 	if !(sine >= -1 && sine <= 1) {
-		out.refuse(i)
+		r.Refuse(row)
 		return 0, false
 	}
 	return math.Asin(sine), true
 }
 
-// solveRows makes a hold's Solve of what it asks of one body.
-func solveRows(row func(out *Result, b *body.Columns, capacity *Capacity, i int, p Posture, a *assume.Set)) func(*Result, *body.Columns, *Capacity, Posture, Model, *assume.Set) {
+// slopeOf returns the slope γ, short of the vertical, of a body whose end lies x along
+// it and y across it from a point that is higher by rise: x·sin γ − y·cos γ = rise. It
+// refuses the row where there is none.
+func (r *Result) slopeOf(row int, x, y, rise float64) (slope float64, ok bool) {
+	slope, ok = r.angleOf(row, rise/math.Hypot(x, y))
+	if slope += math.Atan2(y, x); ok && !(math.Abs(slope) < math.Pi/2) {
+		r.Refuse(row)
+		ok = false
+	}
+	return slope, ok
+}
+
+// equilibrium is a Solve that knows no other model.
+type equilibrium func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set)
+
+// inEquilibrium makes a hold's Solve of what solves it in equilibrium.
+func inEquilibrium(solve equilibrium) func(*Result, *body.Columns, *Capacity, Posture, Model, *assume.Set) {
 	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 		if model != Equilibrium {
 			panic("hold: the hold has no such model")
 		}
-		for i := range b.Rows() {
-			row(out, b, capacity, i, p, a)
-		}
+		solve(out, b, capacity, p, a)
 	}
 }

@@ -58,7 +58,7 @@ func newBench(rows int, of hold.Demand) bench {
 // first returns the first rows of the tile.
 func (e *evaluator) first(rows int) *bench {
 	if b := &e.tile; e.cut.people == nil || e.cut.people.Rows() != rows {
-		e.cut = bench{b.people.Slice(0, rows), b.bodies.Slice(0, rows), b.capacity.Slice(0, rows), b.result.Slice(rows)}
+		e.cut = bench{b.people.Slice(0, rows), b.bodies.Slice(0, rows), b.capacity.Slice(0, rows), b.result.Slice(0, rows)}
 	}
 	return &e.cut
 }

@@ -194,15 +194,15 @@ func (f *Function) Free() []assume.ID { return slices.Clone(f.free) }
 // ResponseUnit is the unit of the responses: that of the demand, with degrees for
 // angles.
 func (f *Function) ResponseUnit() string {
-	if f.study.Of.Info().Unit == "rad" {
+	if f.study.Of.Unit == "rad" {
 		return "deg"
 	}
-	return f.study.Of.Info().Unit
+	return f.study.Of.Unit
 }
 
 // scaleOf turns a demand into the unit of the responses.
 func scaleOf(d hold.Demand) float64 {
-	if d.Info().Unit == "rad" {
+	if d.Unit == "rad" {
 		return 180 / math.Pi
 	}
 	return 1

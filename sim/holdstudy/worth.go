@@ -251,7 +251,7 @@ func (w *weigher) turn(k knob, start turned, response, mass float64) (Worth, err
 	}
 	if response != 0 {
 		row.Percent = 100 * row.Change / response
-		if unit := w.f.study.Of.Info().Unit; k.mass != 0 && (unit == "BW" || unit == "BW·m") {
+		if unit := w.f.study.Of.Unit; k.mass != 0 && (unit == "BW" || unit == "BW·m") {
 			row.PercentNewtons = row.Percent + 100*k.mass*k.Step/mass
 		}
 	}

@@ -116,7 +116,7 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 				to := min(at+tileRows, from+rows)
 				s.build(d.people.Slice(at, to), &pr.options.Assumptions.Centre)
 				for l, m := range pr.models {
-					s.solve(part(d.central[l], at, to), m, pr.posture)
+					s.solve(d.central[l].Slice(at, to), m, pr.posture)
 				}
 			}
 			return nil
@@ -171,7 +171,7 @@ func (d *draws) vary(ctx context.Context) error {
 			from, to := d.from[k], d.from[k+1]
 			s.build(d.people.Slice(from, to), &d.assumed[k])
 			for l, m := range d.models {
-				s.solve(part(d.all[l], from, to), m, d.posture)
+				s.solve(d.all[l].Slice(from, to), m, d.posture)
 			}
 			if d.angles != nil {
 				d.peaks(d.peaksAll, s, k)
@@ -206,7 +206,7 @@ func (d *draws) compare(ctx context.Context) error {
 			}
 			s.build(drawn, &d.options.Assumptions.Centre)
 			for l, m := range d.models {
-				s.solve(part(d.crowd[l], from, from+rows), m, d.posture)
+				s.solve(d.crowd[l].Slice(from, from+rows), m, d.posture)
 			}
 			return nil
 		}
@@ -250,17 +250,6 @@ func (s *solver) build(people *anthro.People, a *assume.Set) {
 // solve holds the bodies built last up.
 func (s *solver) solve(out *hold.Result, m hold.Model, posture hold.Posture) {
 	s.hold.Solve(out, s.bodies, s.given, posture, m, s.under)
-}
-
-// part returns rows of a result without copying them.
-func part(r *hold.Result, from, to int) *hold.Result {
-	s := &hold.Result{Possible: r.Possible[from:to], Limit: r.Limit[from:to]}
-	for d, column := range r.Value {
-		if column != nil {
-			s.Value[d] = column[from:to]
-		}
-	}
-	return s
 }
 
 // sumUp sums the models up.
@@ -330,7 +319,7 @@ func (d *draws) quantity(l int, of hold.Demand) Quantity {
 
 // absoluteUnit is that of a demand in newtons and metres, "" where it has none.
 func absoluteUnit(of hold.Demand) string {
-	switch of.Info().Unit {
+	switch of.Unit {
 	case "BW":
 		return "N"
 	case "BW·m":
@@ -379,7 +368,7 @@ func (d *draws) next(l int, m *ModelResult) error {
 		return nil
 	}
 	rows := min(rankedDraws, d.options.Draws)
-	people, answer := compact(d.people.Slice(0, rows), part(m.Body, 0, rows), m.Main)
+	people, answer := compact(d.people.Slice(0, rows), m.Body.Slice(0, rows), m.Main)
 	if people.Rows() < LeastDraws/2 {
 		return nil // hardly any body takes the posture: nothing to be ranked
 	}

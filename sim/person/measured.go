@@ -105,7 +105,7 @@ func (d *draws) placed(ctx context.Context, rule hold.Rule, m *Measured) (*hold.
 			from, to := d.from[k], d.from[k+1]
 			posture.Angle, posture.Spacing = column[:to-from], column[:to-from]
 			s.build(d.people.Slice(from, to), &d.assumed[k])
-			s.solve(part(out, from, to), hold.Equilibrium, posture)
+			s.solve(out.Slice(from, to), hold.Equilibrium, posture)
 			return nil
 		}
 	})

@@ -234,7 +234,7 @@ func (pr *problem) handstand(ctx context.Context, res *Result, h Handstand, dema
 		return func(k int) error {
 			people := res.People.Slice(from(k), from(k+1))
 			s.build(people, &res.Assumed[k])
-			out := held.Slice(people.Rows())
+			out := held.Slice(0, people.Rows())
 			hold.WallHandstand.Solve(out, s.bodies, s.given, posture, hold.Equilibrium, s.under)
 			for i, possible := range out.Possible {
 				if !possible {

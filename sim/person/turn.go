@@ -96,7 +96,7 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, turn Turn
 				return err
 			}
 			copy(mass[from:to], bodies.Mass)
-			pr.hold.Solve(part(after, from, to), bodies, s.given, turn.posture(), model, s.under)
+			pr.hold.Solve(after.Slice(from, to), bodies, s.given, turn.posture(), model, s.under)
 			return nil
 		}
 	})

@@ -73,7 +73,7 @@ func (b *bench) slice(rows int) *bench {
 	return &bench{
 		rows: rows, before: b.before.Slice(0, rows), after: b.after.Slice(0, rows),
 		can: b.can.Slice(0, rows), canAfter: b.canAfter.Slice(0, rows),
-		first: b.first.Slice(rows), second: b.second.Slice(rows),
+		first: b.first.Slice(0, rows), second: b.second.Slice(0, rows),
 		ratio: b.ratio[:rows], room: b.room[:rows], kept: b.kept[:rows],
 	}
 }

@@ -1,0 +1,134 @@
+package hold
+
+import "slices"
+
+// Demand is one thing that a hold asks of a body. A demand is the same as another
+// where the pointers are; those of one's own are made like the ones below.
+type Demand = *DemandInfo
+
+// DemandInfo describes a demand.
+type DemandInfo struct {
+	Name    string // as written in files
+	Unit    string // "BW", "BW·m", "rad", "m" or "" for a plain ratio
+	Meaning string
+}
+
+// The demands of the holds of this package.
+var (
+	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm"}
+	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks, over what the body can give"}
+	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed"}
+	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole"}
+	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip"}
+	AxialBottom          = &DemandInfo{"axial_force_bottom", "BW", "push along the bottom arm, at the grip"}
+	HorizontalForce      = &DemandInfo{"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below"}
+	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger"}
+	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors"}
+	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors"}
+	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist"}
+	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips"}
+	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight"}
+	ArmTrunkAngle        = &DemandInfo{"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides"}
+	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together"}
+	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees"}
+	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels"}
+	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrists, both together"}
+)
+
+var demands = []Demand{
+	RequiredForce, Difficulty, ArmAngle, HandSpacing, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment,
+	ShoulderMomentTop, ShoulderMomentBottom, WaistMoment, HipMoment, LeanAngle, ArmTrunkAngle, HandShare, FootShare,
+	WallPush, WristMoment,
+}
+
+// Demands returns every demand of the holds of this package, in the order in
+// which they are listed to people.
+func Demands() []Demand { return slices.Clone(demands) }
+
+// ParseDemand finds a demand of the holds of this package by its name.
+func ParseDemand(name string) (Demand, bool) {
+	for _, d := range demands {
+		if d.Name == name {
+			return d, true
+		}
+	}
+	return nil, false
+}
+
+// String returns the demand's name, "" of none.
+func (d *DemandInfo) String() string {
+	if d == nil {
+		return ""
+	}
+	return d.Name
+}
+
+// MarshalText writes the demand's name.
+func (d *DemandInfo) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// Column is the room for one demand of a block of bodies, nil where nobody asked
+// for it.
+type Column []float64
+
+// Set writes one value where the column is wanted.
+func (c Column) Set(row int, value float64) {
+	if c != nil {
+		c[row] = value
+	}
+}
+
+// Result is what a hold asks of a block of bodies. The rows of bodies that cannot
+// take the posture have Possible false and hold zeros.
+type Result struct {
+	Possible []bool
+	Limit    []Limit
+	// Value has a column for each demand that was asked for: angles in radians,
+	// lengths in metres, forces in BW, moments in BW·m.
+	Value map[Demand][]float64
+}
+
+// NewResult returns room for a number of bodies and the demands asked for.
+func NewResult(rows int, asked ...Demand) *Result {
+	r := &Result{Possible: make([]bool, rows), Limit: make([]Limit, rows), Value: make(map[Demand][]float64, len(asked))}
+	for _, d := range asked {
+		r.Value[d] = make([]float64, rows)
+	}
+	return r
+}
+
+// Column returns the room for a demand. A Solve looks it up once a block.
+func (r *Result) Column(d Demand) Column { return r.Value[d] }
+
+// Allow marks a body as able to take the posture, and what decides there.
+func (r *Result) Allow(row int, by Limit) { r.Possible[row], r.Limit[row] = true, by }
+
+// Refuse marks a body as unable to take the posture.
+func (r *Result) Refuse(row int) {
+	r.Possible[row], r.Limit[row] = false, NoLimit
+	for _, column := range r.Value {
+		Column(column).Set(row, 0)
+	}
+}
+
+// Slice returns the rows from..to-1 of a result without copying them.
+func (r *Result) Slice(from, to int) *Result {
+	s := &Result{Possible: r.Possible[from:to], Limit: r.Limit[from:to], Value: make(map[Demand][]float64, len(r.Value))}
+	for d, column := range r.Value {
+		if column != nil {
+			s.Value[d] = column[from:to]
+		}
+	}
+	return s
+}
+
+// Only returns the result with room for no other demands than those kept, without
+// copying it.
+func (r *Result) Only(kept []Demand) *Result {
+	s := &Result{Possible: r.Possible, Limit: r.Limit, Value: make(map[Demand][]float64, len(kept))}
+	for _, d := range kept {
+		if column := r.Value[d]; column != nil {
+			s.Value[d] = column
+		}
+	}
+	return s
+}
