@@ -66,11 +66,8 @@ func (a Along) check() error {
 
 func (a Along) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	lines, err := s.balance(a.YLabel, false, size, s.body.width())
+	top, err := s.paragraph(a.YLabel, s.body.y0, size)
 	if err != nil {
-		return err
-	}
-	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
 		return err
 	}
 	low, high := slices.Min(a.Low), slices.Max(a.High)
@@ -79,44 +76,15 @@ func (a Along) draw(s *sheet) error {
 	}
 	// Room above and below for the names.
 	pad := max(0.18*(high-low), 1e-3*max(high, -low), 1e-12)
-	y := scale{low: low - pad, high: high + pad}
-	values, decimals := ticks(y.low, y.high, 6)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
-	}
-	plot := s.body
-	plot.y0 += lineHeight(len(lines), size) + 0.8*size
-	plot.x0 += widest + 0.5*size
-	plot.x1 -= size
-	axis, err := s.axisHeight(a.XLabel, plot.width())
-	if err != nil {
+	f := s.newFrame(top+0.8*size, scale{low: low - pad, high: high + pad}, 6, 0.5*size, size)
+	if err := f.numbersBelow(s, scale{low: a.X[0], high: a.X[len(a.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
-	plot.y1 -= axis
-	y.from, y.to = plot.y1, plot.y0
-	x := scale{low: a.X[0], high: a.X[len(a.X)-1], from: plot.x0, to: plot.x1}
-	at := func(ys []float64) []point {
-		points := make([]point, len(ys))
-		for i := range ys {
-			points[i] = point{x.at(a.X[i]), y.at(ys[i])}
-		}
-		return points
-	}
-	upper, lower, mean := at(a.High), at(a.Low), at(a.Mean)
+	upper, lower, mean := f.points(a.X, a.High), f.points(a.X, a.Low), f.points(a.X, a.Mean)
 	band := mix(t.Background, t.Before, 0.17)
 	s.fill(band, append(slices.Clone(upper), reversed(lower)...)...)
-	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
-	for _, v := range values {
-		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
-		s.stroke(t.Grid, s.size.thin, nil, grid...)
-		place.avoid(grid, 0.03)
-		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
-	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	if _, err := s.horizontalAxis(x, plot.y1, a.XLabel); err != nil {
+	place, err := f.draw(s, 0.2*size)
+	if err != nil {
 		return err
 	}
 	place.avoid(upper, 0.4)
@@ -124,7 +92,7 @@ func (a Along) draw(s *sheet) error {
 	s.stroke(t.Before, s.size.thick, nil, mean...)
 	place.avoid(mean, 1)
 	if a.Alone != nil {
-		alone := at(a.Alone)
+		alone := f.points(a.X, a.Alone)
 		s.stroke(t.After, 0.7*s.size.thick, []float64{2.5 * s.size.thick, 1.5 * s.size.thick}, alone...)
 		place.avoid(alone, 1)
 		if err := place.label(a.AloneName, alone, 0.5*s.size.thick+0.3*size, true, size, t.textColorOn(t.After, band)); err != nil {

@@ -63,10 +63,9 @@ func (a Amounts) check() error {
 
 func (a Amounts) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	labels, texts, most := 0.0, 0.0, 0.0
-	for _, r := range a.Rows {
-		labels = max(labels, textWidth(r.Label, false, size))
-		texts = max(texts, textWidth(r.Text, true, size))
+	labels, texts, most := make([]string, len(a.Rows)), make([]string, len(a.Rows)), 0.0
+	for i, r := range a.Rows {
+		labels[i], texts[i] = r.Label, r.Text
 	}
 	for _, r := range a.all() {
 		most = max(most, r.Value)
@@ -74,55 +73,27 @@ func (a Amounts) draw(s *sheet) error {
 	if most == 0 {
 		most = 1
 	}
-	labels = min(labels, 0.42*s.body.width())
-	plot := s.body
-	plot.x0 += labels + 0.6*size
+	top := s.body.y0
 	if a.Reference != nil {
-		plot.y0 += lineHeight(1, size) + 0.4*size
+		top += lineHeight(1, size) + 0.4*size
 	}
 	// The texts stand in a column of their own, clear of the reference.
-	x := scale{low: 0, high: most, from: plot.x0, to: plot.x1 - texts - 0.8*size}
-	plot.x1 = x.to
-	if x.to-x.from < 0.15*s.body.width() {
-		return fmt.Errorf("chart: amounts: labels and texts leave no room on the %s", s.size.Name)
-	}
-	axis, err := s.axisHeight(a.XLabel, plot.width())
+	rows, err := s.barRows("amounts", labels, texts, a.XLabel, top, size, rowStyle{labels: 0.42, left: 0.6, right: 0.8, space: 0.35, tallest: 2.2})
 	if err != nil {
 		return err
 	}
-	plot.y1 -= axis
-	wrapped, least := make([][]string, len(a.Rows)), 2*s.size.thick
-	for i, r := range a.Rows {
-		if wrapped[i], err = s.wrap(r.Label, false, size, labels); err != nil {
-			return err
-		}
-		least = max(least, lineHeight(len(wrapped[i]), size)+0.35*size)
-	}
-	each := plot.height() / float64(len(a.Rows))
-	if each < least {
-		return fmt.Errorf("chart: amounts: %d rows do not fit on the %s", len(a.Rows), s.size.Name)
-	}
-	if each > 2.2*least {
-		each = 2.2 * least
-		plot.y1 = plot.y0 + each*float64(len(a.Rows))
-	}
-	if err := a.drawAxis(s, x, plot); err != nil {
+	x := scale{low: 0, high: most, from: rows.plot.x0, to: rows.plot.x1}
+	if err := a.drawAxis(s, x, rows.plot); err != nil {
 		return err
 	}
 	for i, r := range a.Rows {
-		middle := plot.y0 + (float64(i)+0.5)*each
 		c := mix(t.Background, t.Before, 0.55)
 		if i == 0 {
 			c = t.Before
 		}
-		half := 0.3 * each
+		middle, half := rows.middle(i), 0.3*rows.each
 		s.fillRect(c, rect{x.at(0), middle - half, x.at(r.Value), middle + half})
-		if err := s.lines(wrapped[i], plot.x0-0.6*size, middle-lineHeight(len(wrapped[i]), size)/2, alignRight, false, size, t.Ink); err != nil {
-			return err
-		}
-		if err := s.text(r.Text, s.body.x1, middle+0.35*size, alignRight, true, size, t.Ink); err != nil {
-			return err
-		}
+		rows.words(s, i)
 	}
 	return nil
 }
@@ -130,7 +101,7 @@ func (a Amounts) draw(s *sheet) error {
 // drawAxis draws what the bars lie on, and the reference behind them.
 func (a Amounts) drawAxis(s *sheet, x scale, plot rect) error {
 	size, t := s.size.text, s.theme
-	if _, err := s.horizontalAxis(x, plot.y1, a.XLabel, plot); err != nil {
+	if err := s.horizontalAxis(x, plot.y1, a.XLabel, plot); err != nil {
 		return err
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{x.at(0), plot.y0}, point{x.at(0), plot.y1})
@@ -142,5 +113,6 @@ func (a Amounts) drawAxis(s *sheet, x scale, plot rect) error {
 	text := a.Reference.Label + ": " + a.Reference.Text
 	width := textWidth(text, true, size)
 	left := min(max(at-width/2, s.body.x0), s.body.x1-width)
-	return s.text(text, left, plot.y0-0.3*size-descent*size, alignLeft, true, size, t.textColor(t.After))
+	s.text(text, left, plot.y0-0.3*size-descent*size, alignLeft, true, size, t.textColor(t.After))
+	return nil
 }

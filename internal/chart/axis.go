@@ -96,9 +96,9 @@ func percent(share float64) string {
 // the type size: enough for a label of the vertical axis at its corner.
 const axisGap = 0.6
 
-// horizontalAxis draws values and label of an axis below y and returns where
-// it ends. The grid lines go up to each of the rects.
-func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect) (float64, error) {
+// horizontalAxis draws values and label of an axis below y. The grid lines go up to
+// each of the rects.
+func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect) error {
 	size := s.size.text
 	values, decimals := ticks(x.low, x.high, tickCount(x, size))
 	for _, v := range values {
@@ -106,19 +106,11 @@ func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect)
 		for _, p := range panels {
 			s.stroke(s.theme.Grid, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
 		}
-		if err := s.text(number(v, decimals), at, y+(axisGap+ascent)*size, alignCenter, false, size, s.theme.Muted); err != nil {
-			return 0, err
-		}
+		s.text(number(v, decimals), at, y+(axisGap+ascent)*size, alignCenter, false, size, s.theme.Muted)
 	}
 	lines, err := s.balance(label, false, size, x.to-x.from)
-	if err != nil {
-		return 0, err
-	}
-	top := y + (axisGap+1.35)*size
-	if err := s.lines(lines, (x.from+x.to)/2, top, alignCenter, false, size, s.theme.Muted); err != nil {
-		return 0, err
-	}
-	return top + lineHeight(len(lines), size), nil
+	s.lines(lines, (x.from+x.to)/2, y+(axisGap+1.35)*size, alignCenter, false, size, s.theme.Muted)
+	return err
 }
 
 // axisHeight is the height that horizontalAxis will take.
@@ -145,6 +137,84 @@ func tickCount(x scale, size float64) int {
 	return 2
 }
 
+// A frame is a plot with an axis of numbers on its left, whose label stands level above
+// it, where it is easiest to read, and an axis below.
+type frame struct {
+	plot     rect
+	x, y     scale
+	label    string    // of the axis below
+	values   []float64 // along the axis on the left
+	decimals int
+	gap      float64 // between them and the plot
+	both     bool    // lines along both axes, not along the one below alone
+}
+
+// newFrame has its plot from top to the end of the body, with room for at most so many
+// values on the left and for what the axis below needs on the right.
+func (s *sheet) newFrame(top float64, y scale, most int, gap, right float64) *frame {
+	f := &frame{plot: s.body, y: y, gap: gap}
+	f.values, f.decimals = ticks(y.low, y.high, most)
+	widest := 0.0
+	for _, v := range f.values {
+		widest = max(widest, textWidth(number(v, f.decimals), false, s.size.text))
+	}
+	f.plot.y0 = top
+	f.plot.x0 += widest + gap
+	f.plot.x1 -= right
+	return f
+}
+
+// standOn ends the plot where the axis below begins.
+func (f *frame) standOn(x scale, bottom float64) {
+	f.plot.y1 = bottom
+	f.x, f.y.from, f.y.to = x, bottom, f.plot.y0
+	f.x.from, f.x.to = f.plot.x0, f.plot.x1
+}
+
+// numbersBelow has the axis below an axis of numbers.
+func (f *frame) numbersBelow(s *sheet, x scale, label string) error {
+	height, err := s.axisHeight(label, f.plot.width())
+	f.label = label
+	f.standOn(x, f.plot.y1-height)
+	return err
+}
+
+// points are the places of values.
+func (f *frame) points(xs, ys []float64) []point {
+	points := make([]point, len(xs))
+	for i := range xs {
+		points[i] = point{f.x.at(xs[i]), f.y.at(ys[i])}
+	}
+	return points
+}
+
+// draw draws the grid and the axes, but for what stands below one that has no numbers,
+// and returns what finds room for labels inside the plot, but for a margin.
+func (f *frame) draw(s *sheet, margin float64) (*placer, error) {
+	size, t := s.size.text, s.theme
+	place := &placer{sheet: s, area: f.plot.grow(-margin)}
+	for _, v := range f.values {
+		grid := []point{{f.plot.x0, f.y.at(v)}, {f.plot.x1, f.y.at(v)}}
+		s.stroke(t.Grid, s.size.thin, nil, grid...)
+		place.avoid(grid, 0.03)
+		s.text(number(v, f.decimals), f.plot.x0-f.gap, f.y.at(v)+0.35*size, alignRight, false, size, t.Muted)
+	}
+	s.stroke(t.Muted, s.size.thin, nil, point{f.plot.x0, f.plot.y1}, point{f.plot.x1, f.plot.y1})
+	if f.both {
+		s.stroke(t.Muted, s.size.thin, nil, point{f.plot.x0, f.plot.y0}, point{f.plot.x0, f.plot.y1})
+	}
+	if f.label == "" {
+		return place, nil
+	}
+	return place, s.horizontalAxis(f.x, f.plot.y1, f.label)
+}
+
+// halfNumber is the room right of a plot for the half of the last number below it that
+// reaches beyond.
+func (s *sheet) halfNumber(last float64) float64 {
+	return textWidth(number(math.Round(last), 0), false, s.size.text)/2 + 0.2*s.size.text
+}
+
 // numbersFor writes numbers in place of names that have no room along an axis, and adds
 // to a key what they stand for.
 func numbersFor(names []string, of string, key *[]string) []string {
@@ -163,11 +233,6 @@ func (s *sheet) numbersKey(key []string, bottom float64) (float64, error) {
 	if len(key) == 0 {
 		return bottom, nil
 	}
-	note := s.size.note()
-	lines, err := s.balance(strings.Join(key, " "), false, note, s.body.width())
-	if err != nil {
-		return 0, err
-	}
-	top := s.body.y1 - lineHeight(len(lines), note)
-	return top - 0.5*s.size.text, s.lines(lines, s.body.x0, top, alignLeft, false, note, s.theme.Muted)
+	top, err := s.footing(strings.Join(key, " "), s.size.note())
+	return top - 0.5*s.size.text, err
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
+	"slices"
 	"strings"
 )
 
@@ -86,35 +87,34 @@ func (b ShareBars) check() error {
 
 func (b ShareBars) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	y, err := drawSources(s, s.body.y0, b.sources())
+	sources := make([]Source, len(b.Rows))
+	labels, texts := make([]string, len(b.Rows)), make([]string, len(b.Rows))
+	for i, r := range b.Rows {
+		sources[i], labels[i], texts[i] = r.Source, r.Label, sharePercent(r.Value)
+	}
+	top, err := s.paragraph(b.Note, drawSources(s, sources), s.size.note())
 	if err != nil {
 		return err
 	}
-	lines, err := s.balance(b.Note, false, s.size.note(), s.body.width())
-	if err != nil {
-		return err
-	}
-	if err := s.lines(lines, s.body.x0, y, alignLeft, false, s.size.note(), t.Muted); err != nil {
-		return err
-	}
-	top := y + lineHeight(len(lines), s.size.note()) + 0.6*size
 	// Many rows are set in smaller type.
-	var rows shareRows
+	var rows *barRows
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
-		if rows, err = b.place(s, top, max(shrink*size, s.size.small)); err == nil {
+		rows, err = s.barRows("shares", labels, texts, b.XLabel, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
+		if err == nil {
 			break
 		}
 	}
 	if err != nil {
 		return err
 	}
-	plot, x, each, wrapped := rows.plot, rows.x, rows.each, rows.labels
-	if _, err := s.horizontalAxis(x, plot.y1, b.XLabel, plot); err != nil {
+	low, high := b.ends()
+	plot, x := rows.plot, scale{low: 100 * low, high: 103 * high, from: rows.plot.x0, to: rows.plot.x1}
+	if err := s.horizontalAxis(x, plot.y1, b.XLabel, plot); err != nil {
 		return err
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{x.at(0), plot.y0}, point{x.at(0), plot.y1})
 	for i, r := range b.Rows {
-		middle, half := plot.y0+(float64(i)+0.5)*each, 0.3*each
+		middle, half := rows.middle(i), 0.3*rows.each
 		c := r.Source.color(t)
 		if r.Value != 0 {
 			from, to := min(0, r.Value), max(0, r.Value)
@@ -127,114 +127,42 @@ func (b ShareBars) draw(s *sheet) error {
 			s.stroke(t.Ink, 1.3*s.size.thin, nil, point{a, middle - end}, point{a, middle + end})
 			s.stroke(t.Ink, 1.3*s.size.thin, nil, point{z, middle - end}, point{z, middle + end})
 		}
-		if err := s.lines(wrapped[i], plot.x0-0.7*size, middle-lineHeight(len(wrapped[i]), rows.size)/2, alignRight, false, rows.size, t.Ink); err != nil {
-			return err
-		}
-		if err := s.text(sharePercent(r.Value), s.body.x1, middle+0.35*rows.size, alignRight, true, rows.size, t.Ink); err != nil {
-			return err
-		}
+		rows.words(s, i)
 	}
 	return nil
 }
 
-// shareRows is where the rows go.
-type shareRows struct {
-	plot   rect
-	x      scale // of per cent
-	each   float64
-	labels [][]string
-	size   float64
-}
-
-// place finds room for the rows below top, in type of a size.
-func (b ShareBars) place(s *sheet, top, size float64) (shareRows, error) {
-	labels, texts, low, high := 0.0, 0.0, 0.0, 0.0
-	for _, r := range b.Rows {
-		labels = max(labels, textWidth(r.Label, false, size))
-		texts = max(texts, textWidth(sharePercent(r.Value), true, size))
-		low, high = min(low, r.Low), max(high, r.High)
-	}
+// ends are those of the axis: as the rows or the whole of parts say, and 0 within.
+func (b ShareBars) ends() (low, high float64) {
 	if b.axis[0] < b.axis[1] {
-		low, high = b.axis[0], b.axis[1]
+		return b.axis[0], b.axis[1]
+	}
+	for _, r := range b.Rows {
+		low, high = min(low, r.Low), max(high, r.High)
 	}
 	if high == low {
 		high = 1
 	}
-	labels = min(labels, 0.4*s.body.width())
-	rows := shareRows{plot: s.body, size: size}
-	plot := &rows.plot
-	plot.y0 = top
-	plot.x0 += labels + 0.7*s.size.text
-	plot.x1 -= texts + 0.9*s.size.text
-	rows.x = scale{low: 100 * low, high: 103 * high, from: plot.x0, to: plot.x1}
-	if plot.width() < 0.15*s.body.width() {
-		return rows, fmt.Errorf("chart: shares: labels leave no room on the %s", s.size.Name)
-	}
-	axis, err := s.axisHeight(b.XLabel, plot.width())
-	if err != nil {
-		return rows, err
-	}
-	plot.y1 -= axis
-	least := 2 * s.size.thick
-	for _, r := range b.Rows {
-		label, err := s.wrap(r.Label, false, size, labels)
-		if err != nil {
-			return rows, err
-		}
-		rows.labels = append(rows.labels, label)
-		least = max(least, lineHeight(len(label), size)+0.05*size)
-	}
-	rows.each = plot.height() / float64(len(b.Rows))
-	if rows.each < least {
-		return rows, fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.size.Name)
-	}
-	if rows.each > 2*least {
-		rows.each = 2 * least
-		plot.y1 = plot.y0 + rows.each*float64(len(b.Rows))
-	}
-	return rows, nil
+	return low, high
 }
 
-// sources lists those that the rows have.
-func (b ShareBars) sources() []Source {
-	var have [numSources]bool
-	for _, r := range b.Rows {
-		have[r.Source] = true
-	}
-	var list []Source
-	for f, there := range have {
-		if there {
-			list = append(list, Source(f))
+// drawSources names the colours of those sources that there are, and returns where the
+// next thing may begin.
+func drawSources(s *sheet, there []Source) float64 {
+	var hues []hue
+	for f := range numSources {
+		if slices.Contains(there, f) {
+			hues = append(hues, hue{sourceNames[f], f.color(s.theme)})
 		}
 	}
-	return list
-}
-
-// drawSources names the colours and returns where the next thing may begin.
-func drawSources(s *sheet, y float64, sources []Source) (float64, error) {
-	size, x := s.size.text, s.body.x0
-	for _, f := range sources {
-		width := 1.1*size + textWidth(sourceNames[f], true, size)
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+leading*size
-		}
-		base := y + ascent*size
-		s.fillRect(mix(s.theme.Background, f.color(s.theme), 0.75), rect{x, base - 0.7*size, x + 0.7*size, base})
-		if err := s.text(sourceNames[f], x+1.1*size, base, alignLeft, true, size, s.theme.textColor(f.color(s.theme))); err != nil {
-			return 0, err
-		}
-		x += width + 1.5*size
-	}
-	return y + lineHeight(1, size) + 0.2*size, nil
+	return s.colorKey(hues, 0.75, s.body.y0) + 0.2*s.size.text
 }
 
 func (b ShareBars) length() int { return len(b.Rows) }
 
 // part implements divisible.
 func (b ShareBars) part(from, to int) Figure {
-	for _, r := range b.Rows {
-		b.axis[0], b.axis[1] = min(b.axis[0], r.Low), max(b.axis[1], r.High)
-	}
+	b.axis[0], b.axis[1] = b.ends()
 	b.Rows = b.Rows[from:to]
 	return b
 }

@@ -118,11 +118,11 @@ func TestVerifyRefuses(t *testing.T) {
 		add  func(s *sheet)
 		want string
 	}{
-		{"text off the right edge", func(s *sheet) { _ = s.text("far out", 500, 300, alignLeft, false, 20, s.theme.Ink) }, "no room"},
-		{"text off the top", func(s *sheet) { _ = s.text("high", 100, 5, alignLeft, false, 20, s.theme.Ink) }, "no room"},
+		{"text off the right edge", func(s *sheet) { s.text("far out", 500, 300, alignLeft, false, 20, s.theme.Ink) }, "no room"},
+		{"text off the top", func(s *sheet) { s.text("high", 100, 5, alignLeft, false, 20, s.theme.Ink) }, "no room"},
 		{"text over text", func(s *sheet) {
-			_ = s.text("one", 100, 300, alignLeft, false, 20, s.theme.Ink)
-			_ = s.text("other", 110, 310, alignLeft, false, 20, s.theme.Ink)
+			s.text("one", 100, 300, alignLeft, false, 20, s.theme.Ink)
+			s.text("other", 110, 310, alignLeft, false, 20, s.theme.Ink)
 		}, `"other" would lie over "one"`},
 		{"not a number", func(s *sheet) { s.disc(s.theme.Ink, point{math.NaN(), 7}, 3) }, "not finite"},
 		{"infinite", func(s *sheet) { s.stroke(s.theme.Ink, 1, nil, point{3, 7}, point{9, math.Inf(1)}) }, "not finite"},

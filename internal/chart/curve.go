@@ -188,74 +188,36 @@ func (r RequirementCurve) xRange() (low, high float64) {
 
 func (r RequirementCurve) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	// The y label stands level above its axis, where it is easiest to read.
-	lines, err := s.balance(r.YLabel, false, size, s.body.width())
+	top, err := s.paragraph(r.YLabel, s.body.y0, size)
 	if err != nil {
 		return err
 	}
-	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
-		return err
-	}
-	plot := s.body
-	plot.y0 += lineHeight(len(lines), size) + 0.8*size
-
-	y := scale{}
-	y.low, y.high = r.yRange()
-	values, decimals := ticks(y.low, y.high, 6)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
-	}
-	plot.x0 += widest + 0.5*size
-	x := scale{}
+	var x, y scale
 	x.low, x.high = r.xRange()
-	last := textWidth(number(math.Round(x.high), 0), false, size)
-	plot.x1 -= last/2 + 0.2*size
-	axis, err := s.axisHeight(r.XLabel, plot.width())
-	if err != nil {
+	y.low, y.high = r.yRange()
+	f := s.newFrame(top+0.8*size, y, 6, 0.5*size, s.halfNumber(x.high))
+	if err := f.numbersBelow(s, x, r.XLabel); err != nil {
 		return err
 	}
-	plot.y1 -= axis
-	x.from, x.to = plot.x0, plot.x1
-	y.from, y.to = plot.y1, plot.y0
-	at := func(xs, ys []float64) []point {
-		points := make([]point, len(xs))
-		for i := range xs {
-			points[i] = point{x.at(xs[i]), y.at(ys[i])}
-		}
-		return points
-	}
-
 	var upper, lower []point
 	if p := r.People; p != nil {
-		upper = at(p.X, p.High)
-		lower = at(p.X, p.Low)
+		upper, lower = f.points(p.X, p.High), f.points(p.X, p.Low)
 		outline := append(slices.Clone(upper), reversed(lower)...)
-		s.fill(mix(t.Background, t.Before, 0.17), clipPolygon(outline, plot)...)
+		s.fill(mix(t.Background, t.Before, 0.17), clipPolygon(outline, f.plot)...)
 	}
-	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
-	for _, v := range values {
-		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
-		s.stroke(t.Grid, s.size.thin, nil, grid...)
-		place.avoid(grid, 0.03)
-		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
-	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	if _, err := s.horizontalAxis(x, plot.y1, r.XLabel); err != nil {
+	place, err := f.draw(s, 0.2*size)
+	if err != nil {
 		return err
 	}
-
 	for _, edge := range [][]point{upper, lower} {
-		for _, piece := range clipLine(edge, plot) {
+		for _, piece := range clipLine(edge, f.plot) {
 			place.avoid(piece, 0.5)
 		}
 	}
 	groups := []Group{r.Before, r.After}
 	colors := []color.RGBA{t.Before, t.After}
 	line := func(points []point, draw func([]point)) {
-		for _, piece := range clipLine(points, plot) {
+		for _, piece := range clipLine(points, f.plot) {
 			draw(piece)
 			place.avoid(piece, 1)
 		}
@@ -277,26 +239,26 @@ func (r RequirementCurve) draw(s *sheet) error {
 			if i == 0 {
 				dash = []float64{4 * s.size.thin, 3 * s.size.thin}
 			}
-			points := at(c.X, c.Y)
+			points := f.points(c.X, c.Y)
 			line(points, func(p []point) { s.stroke(tint, s.size.thin, dash, p...) })
 			if _, named := anchors[c.Name]; !named {
 				names = append(names, c.Name)
 			}
-			anchors[c.Name] = append(anchors[c.Name], apartFrom(points, at(g.Envelope.X, g.Envelope.Y), size)...)
+			anchors[c.Name] = append(anchors[c.Name], apartFrom(points, f.points(g.Envelope.X, g.Envelope.Y), size)...)
 		}
 	}
 	for k, g := range groups {
-		points := at(g.Envelope.X, g.Envelope.Y)
+		points := f.points(g.Envelope.X, g.Envelope.Y)
 		line(points, func(p []point) { s.stroke(colors[k], s.size.thick, nil, p...) })
 	}
 	radius := 1.7 * s.size.thick
 	spots := make([]point, len(groups))
 	for k, g := range groups {
-		spots[k] = point{x.at(g.Best.X), y.at(g.Best.Y)}
-		if !spots[k].inside(plot) {
+		spots[k] = point{f.x.at(g.Best.X), f.y.at(g.Best.Y)}
+		if !spots[k].inside(f.plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		place.taken = append(place.taken, rect{spots[k].x, spots[k].y, spots[k].x, spots[k].y}.grow(1.2*radius))
+		place.take(spots[k], 1.2*radius)
 	}
 	gap := 0.5*s.size.thick + 0.3*size
 	for k, g := range groups {
@@ -305,12 +267,12 @@ func (r RequirementCurve) draw(s *sheet) error {
 		}
 	}
 	if r.People != nil {
-		if err := place.label(r.People.Name, along(upper, plot), gap, false, size, t.textColor(t.Before)); err != nil {
+		if err := place.label(r.People.Name, along(upper, f.plot), gap, false, size, t.textColor(t.Before)); err != nil {
 			return err
 		}
 	}
 	for _, name := range names {
-		if err := place.label(name, along(anchors[name], plot), gap, false, size, t.Muted); err != nil {
+		if err := place.label(name, along(anchors[name], f.plot), gap, false, size, t.Muted); err != nil {
 			return err
 		}
 	}

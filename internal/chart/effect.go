@@ -184,9 +184,7 @@ func (e EffectDistribution) draw(s *sheet) error {
 		if wide && i == 0 {
 			at.y0 += lineHeight(1, size) + 0.3*size
 		}
-		if err := e.drawHead(s, p, heads[i], at); err != nil {
-			return err
-		}
+		e.drawHead(s, p, heads[i], at)
 		if head := e.headHeight(s, p, heads[i], text); !wide {
 			y += head
 		} else if head > height+e.footHeight(size) {
@@ -204,8 +202,7 @@ func (e EffectDistribution) draw(s *sheet) error {
 		y += height + e.footHeight(size)
 	}
 	s.stroke(s.theme.Muted, s.size.thin, nil, point{x.from, bottom}, point{x.to, bottom})
-	_, err = s.horizontalAxis(x, bottom, e.XLabel)
-	return err
+	return s.horizontalAxis(x, bottom, e.XLabel)
 }
 
 // drawZoneLabel names the zone just above it, as near as the edges let it.
@@ -216,7 +213,8 @@ func (e EffectDistribution) drawZoneLabel(s *sheet, x scale, y float64) error {
 	if err != nil {
 		return err
 	}
-	return s.text(label, left, y+ascent*size, alignLeft, false, size, s.theme.Muted)
+	s.text(label, left, y+ascent*size, alignLeft, false, size, s.theme.Muted)
+	return nil
 }
 
 // besides returns the left end of a text that is centred on a place as nearly
@@ -249,40 +247,33 @@ func (h shareText) width(size float64) float64 {
 
 // flow sets the shares one after the other, as many to a line as fit, and
 // returns how many lines they take.
-func (e EffectDistribution) flow(s *sheet, p EffectPanel, at rect, set func(h shareText, x float64, line int) error) (int, error) {
+func (e EffectDistribution) flow(s *sheet, p EffectPanel, at rect, set func(h shareText, x float64, line int)) int {
 	size, x, line := s.size.text, at.x0, 0
 	for _, h := range e.shares(p, s.theme) {
 		if x > at.x0 && x+h.width(size) > at.x1 {
 			x, line = at.x0, line+1
 		}
-		if err := set(h, x, line); err != nil {
-			return 0, err
-		}
+		set(h, x, line)
 		x += h.width(size) + 1.5*size
 	}
-	return line + 1, nil
+	return line + 1
 }
 
 // headHeight is the height of the model's name and the shares.
 func (e EffectDistribution) headHeight(s *sheet, p EffectPanel, name []string, at rect) float64 {
-	lines, _ := e.flow(s, p, at, func(shareText, float64, int) error { return nil })
+	lines := e.flow(s, p, at, func(shareText, float64, int) {})
 	return lineHeight(len(name)+lines, s.size.text) + 0.5*s.size.text
 }
 
-func (e EffectDistribution) drawHead(s *sheet, p EffectPanel, name []string, at rect) error {
+func (e EffectDistribution) drawHead(s *sheet, p EffectPanel, name []string, at rect) {
 	size := s.size.text
-	if err := s.lines(name, at.x0, at.y0, alignLeft, true, size, s.theme.Ink); err != nil {
-		return err
-	}
+	s.lines(name, at.x0, at.y0, alignLeft, true, size, s.theme.Ink)
 	first := at.y0 + (float64(len(name))*leading+ascent)*size
-	_, err := e.flow(s, p, at, func(h shareText, x float64, line int) error {
+	e.flow(s, p, at, func(h shareText, x float64, line int) {
 		y := first + float64(line)*leading*size
-		if err := s.text(h.number, x, y, alignLeft, true, size, h.color); err != nil {
-			return err
-		}
-		return s.text(h.word, x+textWidth(h.number, true, size)+0.3*size, y, alignLeft, false, size, h.color)
+		s.text(h.number, x, y, alignLeft, true, size, h.color)
+		s.text(h.word, x+textWidth(h.number, true, size)+0.3*size, y, alignLeft, false, size, h.color)
 	})
-	return err
 }
 
 // footHeight is the height below the bars: the 5–95 % line and its values.
@@ -315,7 +306,8 @@ func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, x scale, top, bas
 	if err != nil {
 		return err
 	}
-	return s.text(text, left, base+1.1*size+ascent*size, alignLeft, false, size, t.Ink)
+	s.text(text, left, base+1.1*size+ascent*size, alignLeft, false, size, t.Ink)
+	return nil
 }
 
 func (e EffectDistribution) sideColor(t Theme, effect float64) color.RGBA {

@@ -145,11 +145,7 @@ func (f FreeBody) draw(s *sheet) error {
 	area := s.body
 	below := 0.0
 	for _, share := range bodyShares {
-		key, err := f.key(s, view{scale: share * full(area), force: metres})
-		if err != nil {
-			return err
-		}
-		below = max(below, key.height(s))
+		below = max(below, f.key(s, view{scale: share * full(area), force: metres}).height(s))
 	}
 	area.y1 -= below
 	largestScale := full(area)
@@ -182,11 +178,8 @@ func (f FreeBody) draw(s *sheet) error {
 	if _, err := f.compose(s, area, found, fixtures); err != nil {
 		return err
 	}
-	key, err := f.key(s, found)
-	if err != nil {
-		return err
-	}
-	return key.draw(s, area.y1)
+	f.key(s, found).draw(s, area.y1)
+	return nil
 }
 
 // clipFixtures cuts the fixtures to what is near the body.
@@ -290,7 +283,7 @@ func (f FreeBody) drawFixture(s *sheet, place *placer, v view, e Fixture) {
 		if e.From == e.To {
 			s.disc(c.fixture, a, width/2)
 			s.disc(pale, a, width/2-s.size.thin)
-			place.taken = append(place.taken, rect{a.x, a.y, a.x, a.y}.grow(width/2))
+			place.take(a, width/2)
 			return
 		}
 		s.stroke(c.fixture, width, nil, a, b)
@@ -348,7 +341,7 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 			place.avoid([]point{v.at(l.From), v.at(l.To)}, 1.6)
 			if center, radius := l.head(); l.Head {
 				at := v.at(center)
-				place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(0.8*radius*v.scale))
+				place.take(at, 0.8*radius*v.scale)
 			}
 		}
 	}
@@ -356,7 +349,7 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 	for _, l := range f.Limbs {
 		if at := v.at(l.From); !l.Head {
 			s.disc(c.outline, at, dot)
-			place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(dot))
+			place.take(at, dot)
 		}
 	}
 	arm := 0.7 * s.size.thick
@@ -421,7 +414,7 @@ func drawArrow(s *sheet, place *placer, c color.RGBA, width float64, tail, tip p
 	place.avoid([]point{tail, tip}, arrowWeight)
 	for _, t := range []float64{0.25, 0.75} { // the head
 		at := between(neck, tip, t)
-		place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(half/2))
+		place.take(at, half/2)
 	}
 }
 
@@ -474,7 +467,7 @@ func drawArc(s *sheet, place *placer, c color.RGBA, center point, radius, gap, v
 	half := 0.4 * head
 	side := point{-(tip.y - neck.y) / length * half, (tip.x - neck.x) / length * half}
 	s.fill(c, tip, point{neck.x + side.x, neck.y + side.y}, point{neck.x - side.x, neck.y - side.y})
-	place.taken = append(place.taken, rect{center.x, center.y, center.x, center.y}.grow(0.75*radius))
+	place.take(center, 0.75*radius)
 	place.avoid(points, 2)
 }
 
@@ -485,7 +478,7 @@ func (s *sheet) centreRadius() float64 { return 0.42 * s.size.text }
 func (f FreeBody) drawCentre(s *sheet, place *placer, v view) {
 	at := v.at(f.Centre)
 	s.quartered(at, s.centreRadius())
-	place.taken = append(place.taken, rect{at.x, at.y, at.x, at.y}.grow(s.centreRadius()))
+	place.take(at, s.centreRadius())
 }
 
 func (s *sheet) quartered(at point, radius float64) {

@@ -40,7 +40,7 @@ func roundest(scale, most float64) (value float64, decimals int) {
 }
 
 // key makes the key for a view, its entries flowing into lines.
-func (f FreeBody) key(s *sheet, v view) (bodyKey, error) {
+func (f FreeBody) key(s *sheet, v view) bodyKey {
 	size, c := s.size.note(), s.theme.body()
 	most := 0.16 * s.body.width()
 	force, decimals := roundest(v.scale*v.force, most)
@@ -66,11 +66,6 @@ func (f FreeBody) key(s *sheet, v view) (bodyKey, error) {
 			drawArc(s, &placer{}, c.moment, point{x + arc, y + 0.15*arc}, arc, -math.Pi/2, 1)
 		}})
 	}
-	for _, e := range k.entries {
-		if err := checkGlyphs(e.text); err != nil {
-			return k, err
-		}
-	}
 	x := 0.0
 	for i, e := range k.entries {
 		if i == 0 || x+e.whole(size) > s.body.width() {
@@ -80,7 +75,7 @@ func (f FreeBody) key(s *sheet, v view) (bodyKey, error) {
 		k.lines[last] = append(k.lines[last], e)
 		x += e.whole(size) + 1.6*size
 	}
-	return k, nil
+	return k
 }
 
 const keyLeading = 1.5 // of the type size
@@ -90,20 +85,17 @@ func (k bodyKey) height(s *sheet) float64 {
 }
 
 // draw sets the key with its room beginning at top.
-func (k bodyKey) draw(s *sheet, top float64) error {
+func (k bodyKey) draw(s *sheet, top float64) {
 	size := s.size.note()
 	for i, line := range k.lines {
 		x, y := s.body.x0, top+(0.6+(float64(i)+0.5)*keyLeading)*size
 		for _, e := range line {
 			e.draw(s, x, y)
 			x += e.width + keyGap*size
-			if err := s.text(e.text, x, y+0.35*size, alignLeft, false, size, s.theme.Muted); err != nil {
-				return err
-			}
+			s.text(e.text, x, y+0.35*size, alignLeft, false, size, s.theme.Muted)
 			x += textWidth(e.text, false, size) + 1.6*size
 		}
 	}
-	return nil
 }
 
 // scaleBar draws a length with its ends.

@@ -155,9 +155,7 @@ func (h Heat) draw(s *sheet) error {
 		return err
 	}
 	lines = append(lines, up...)
-	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
-		return err
-	}
+	s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted)
 	plot := s.body
 	plot.y0 += lineHeight(len(lines), size) + 0.7*size
 
@@ -218,9 +216,7 @@ func (h Heat) draw(s *sheet) error {
 				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
 					ink = white
 				}
-				if err := s.text(number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink); err != nil {
-					return err
-				}
+				s.text(number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
 			}
 		}
 	}
@@ -232,21 +228,15 @@ func (h Heat) draw(s *sheet) error {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
 	}
 	for i := 0; i < len(xTexts); i += stride {
-		if err := s.text(xTexts[i], plot.x0+(float64(i)+0.5)*width, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted); err != nil {
-			return err
-		}
+		s.text(xTexts[i], plot.x0+(float64(i)+0.5)*width, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
 	}
-	if err := s.lines(axis, (plot.x0+plot.x1)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted); err != nil {
-		return err
-	}
+	s.lines(axis, (plot.x0+plot.x1)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
 	stride = int(math.Ceil(1.3 * size / height))
 	if h.Y.Names != nil && stride > 1 && !s.loose {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.Y.Label)
 	}
 	for j := 0; j < len(yTexts); j += stride {
-		if err := s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
+		s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted)
 	}
 
 	const steps = 64 // each up to the top, so that no seam shows between them
@@ -257,9 +247,7 @@ func (h Heat) draw(s *sheet) error {
 	scale := scale{low: low, high: high, from: bar.y1, to: bar.y0}
 	for _, v := range values {
 		s.stroke(t.Muted, s.size.thin, nil, point{bar.x1, scale.at(v)}, point{bar.x1 + 0.25*size, scale.at(v)})
-		if err := s.text(number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted); err != nil {
-			return err
-		}
+		s.text(number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted)
 	}
 	return nil
 }

@@ -146,13 +146,11 @@ func (l Lines) yRange() (low, high float64, most int) {
 	return low - 0.06*span, high + 0.06*span, 6
 }
 
-func (l Lines) xScale(plot rect) scale {
-	x := scale{from: plot.x0, to: plot.x1}
+func (l Lines) xScale() scale {
 	if l.XNames != nil {
-		x.low, x.high = -0.5, float64(len(l.XNames))-0.5
-		return x
+		return scale{low: -0.5, high: float64(len(l.XNames)) - 0.5}
 	}
-	x.low, x.high = math.Inf(1), math.Inf(-1)
+	x := scale{low: math.Inf(1), high: math.Inf(-1)}
 	for _, s := range l.Series {
 		x.low, x.high = min(x.low, slices.Min(s.X)), max(x.high, slices.Max(s.X))
 	}
@@ -184,71 +182,38 @@ func (l Lines) draw(s *sheet) error {
 		}
 		label += "; " + around + ": " + l.Spread
 	}
-	lines, err := s.balance(label, false, size, s.body.width())
+	top, err := s.paragraph(label, s.body.y0, size)
 	if err != nil {
 		return err
 	}
-	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
-		return err
-	}
-	plot := s.body
-	plot.y0 += lineHeight(len(lines), size) + 0.7*size
-	if len(l.Series) > 1 {
+	if top += 0.7 * size; len(l.Series) > 1 {
 		key := make([]string, len(l.Series))
 		for k, series := range l.Series {
 			key[k] = series.Name
 		}
-		if plot.y0, err = s.shapeKey(key, colors, plot.y0); err != nil {
+		if top, err = s.shapeKey(key, colors, top); err != nil {
 			return err
 		}
 	}
-	y := scale{}
+	var y scale
 	var most int
 	y.low, y.high, most = l.yRange()
-	values, decimals := ticks(y.low, y.high, most)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
-	}
 	// Marks at the left end reach as far as a triangle does, with its rim.
-	gap := max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin)
-	plot.x0 += widest + gap
-	plot.x1 -= 1.5 * size
-	x := l.xScale(plot)
+	f := s.newFrame(top, y, most, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), 1.5*size)
 	var names [][]string
 	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {
-		height, err := s.axisHeight(l.XLabel, plot.width())
-		if err != nil {
-			return err
-		}
-		plot.y1 -= height
+		err = f.numbersBelow(s, l.xScale(), l.XLabel)
 	} else {
-		texts, room := l.XNames, 0.94*plot.width()/float64(len(l.XNames))
-		if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, room); return err != nil }) {
-			var key []string
-			texts = numbersFor(texts, l.XLabel, &key)
-			if plot.y1, err = s.numbersKey(key, plot.y1); err != nil {
-				return err
-			}
-		}
-		height := 0.0
-		for _, name := range texts {
-			wrapped, err := s.balance(name, false, size, room)
-			if err != nil {
-				return err
-			}
-			names = append(names, wrapped)
-			height = max(height, lineHeight(len(wrapped), size))
-		}
-		bottom = plot.y1
-		plot.y1 -= axisGap*size + height + 0.4*size + lineHeight(1, size)
+		names, bottom, err = l.namesBelow(s, f)
 	}
+	if err != nil {
+		return err
+	}
+	x, y, plot := f.x, f.y, f.plot
 	if plot.height() < 4*size {
 		return fmt.Errorf("chart: no room on the %s for the lines", s.size.Name)
 	}
-	y.from, y.to = plot.y1, plot.y0
-
 	for k, series := range l.Series {
 		if series.Low == nil || names != nil || l.Scattered || len(l.Series) > 1 {
 			continue // several ribbons would hide each other
@@ -264,26 +229,14 @@ func (l Lines) draw(s *sheet) error {
 			s.fill(mix(t.Background, colors[k], 0.17), outline...)
 		}
 	}
-	for _, v := range values {
-		s.stroke(t.Grid, s.size.thin, nil, point{plot.x0, y.at(v)}, point{plot.x1, y.at(v)})
-		if err := s.text(number(v, decimals), plot.x0-gap, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
+	if _, err := f.draw(s, 0); err != nil {
+		return err
 	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	if names == nil {
-		if _, err := s.horizontalAxis(x, plot.y1, l.XLabel); err != nil {
-			return err
-		}
-	} else {
-		for i, name := range names {
-			if err := s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted); err != nil {
-				return err
-			}
-		}
-		if err := s.text(l.XLabel, (plot.x0+plot.x1)/2, bottom-descent*size, alignCenter, false, size, t.Muted); err != nil {
-			return err
-		}
+	for i, name := range names {
+		s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted)
+	}
+	if names != nil {
+		s.text(l.XLabel, (plot.x0+plot.x1)/2, bottom-descent*size, alignCenter, false, size, t.Muted)
 	}
 	width := s.size.thick
 	if len(l.Series) > 1 {
@@ -293,6 +246,32 @@ func (l Lines) draw(s *sheet) error {
 		l.drawSeries(s, colors[k], k, width, x, y, series)
 	}
 	return nil
+}
+
+// namesBelow has the axis below the plot one of names, and returns them as they are
+// broken into lines, and where the label below them ends.
+func (l Lines) namesBelow(s *sheet, f *frame) (names [][]string, bottom float64, err error) {
+	size := s.size.text
+	texts, room := l.XNames, 0.94*f.plot.width()/float64(len(l.XNames))
+	bottom = f.plot.y1
+	if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, room); return err != nil }) {
+		var key []string
+		texts = numbersFor(texts, l.XLabel, &key)
+		if bottom, err = s.numbersKey(key, bottom); err != nil {
+			return nil, 0, err
+		}
+	}
+	height := 0.0
+	for _, name := range texts {
+		wrapped, err := s.balance(name, false, size, room)
+		if err != nil {
+			return nil, 0, err
+		}
+		names = append(names, wrapped)
+		height = max(height, lineHeight(len(wrapped), size))
+	}
+	f.standOn(l.xScale(), bottom-(axisGap*size+height+0.4*size+lineHeight(1, size)))
+	return names, bottom, nil
 }
 
 // pieces cuts a series at its gaps, into indices.

@@ -78,10 +78,10 @@ func (m MorrisPlane) ranked() []MorrisPoint {
 func (m MorrisPlane) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
 	points := m.ranked()
-	var have [numSources]bool
+	var sources []Source
 	right, up := 0.0, 0.0
 	for _, p := range points {
-		have[p.Source] = true
+		sources = append(sources, p.Source)
 		right, up = max(right, p.High), max(up, p.Deviation)
 	}
 	if right == 0 {
@@ -90,52 +90,18 @@ func (m MorrisPlane) draw(s *sheet) error {
 	if up == 0 {
 		up = right / 2
 	}
-	var sources []Source
-	for f, there := range have {
-		if there {
-			sources = append(sources, Source(f))
-		}
-	}
-	top, err := drawSources(s, s.body.y0, sources)
+	top, err := s.paragraph(m.YLabel, drawSources(s, sources)+0.2*size, size)
 	if err != nil {
 		return err
 	}
-	lines, err := s.balance(m.YLabel, false, size, s.body.width())
+	f := s.newFrame(top+0.7*size, scale{low: 0, high: 1.12 * up}, 5, 0.5*size, size)
+	if err := f.numbersBelow(s, scale{low: 0, high: 1.06 * right}, m.XLabel); err != nil {
+		return err
+	}
+	f.both = true
+	x, y, plot := f.x, f.y, f.plot
+	place, err := f.draw(s, 2*s.size.thin)
 	if err != nil {
-		return err
-	}
-	if err := s.lines(lines, s.body.x0, top+0.2*size, alignLeft, false, size, t.Muted); err != nil {
-		return err
-	}
-	plot := s.body
-	plot.y0 = top + lineHeight(len(lines), size) + 0.9*size
-	y := scale{low: 0, high: 1.12 * up}
-	values, decimals := ticks(y.low, y.high, 5)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
-	}
-	plot.x0 += widest + 0.5*size
-	plot.x1 -= size
-	axis, err := s.axisHeight(m.XLabel, plot.width())
-	if err != nil {
-		return err
-	}
-	plot.y1 -= axis
-	x := scale{low: 0, high: 1.06 * right, from: plot.x0, to: plot.x1}
-	y.from, y.to = plot.y1, plot.y0
-	place := &placer{sheet: s, area: plot.grow(-2 * s.size.thin)}
-	for _, v := range values {
-		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
-		s.stroke(t.Grid, s.size.thin, nil, grid...)
-		place.avoid(grid, 0.03)
-		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
-	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y0}, point{plot.x0, plot.y1})
-	if _, err := s.horizontalAxis(x, plot.y1, m.XLabel); err != nil {
 		return err
 	}
 	half := clipLine([]point{{x.at(0), y.at(0)}, {x.at(2 * y.high), y.at(y.high)}}, plot)
@@ -150,7 +116,7 @@ func (m MorrisPlane) draw(s *sheet) error {
 		bar := []point{{x.at(max(p.Low, 0)), spots[i].y}, {x.at(p.High), spots[i].y}}
 		s.stroke(mix(t.Background, p.Source.color(t), 0.6), s.size.thin, nil, bar...)
 		place.avoid(bar, 0.4)
-		place.taken = append(place.taken, rect{spots[i].x, spots[i].y, spots[i].x, spots[i].y}.grow(radius))
+		place.take(spots[i], radius)
 	}
 	for i, p := range points {
 		s.spot(p.Source.color(t), spots[i], radius)

@@ -358,27 +358,18 @@ func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
 			if k > 0 {
 				y += leading * size
 			}
-			if err := s.text(line, x+1.2*size, y+ascent*size, alignLeft, true, size, t.textColor(c)); err != nil {
-				return 0, err
-			}
+			s.text(line, x+1.2*size, y+ascent*size, alignLeft, true, size, t.textColor(c))
 		}
 		x += width + 1.5*size
 	}
 	y += lineHeight(1, size) + 0.15*size
-	lines, err := s.balance(o.key(), false, note, s.body.width())
+	y, err := s.paragraph(o.key(), y, note)
 	if err != nil {
 		return 0, err
 	}
-	if err := s.lines(lines, s.body.x0, y, alignLeft, false, note, t.Muted); err != nil {
-		return 0, err
-	}
-	y += lineHeight(len(lines), note) + 0.6*size
-	if err := s.text("← the other way", p.plot.x0, y+ascent*size, alignLeft, true, size, t.Ink); err != nil {
-		return 0, err
-	}
-	if err := s.text("as claimed →", p.plot.x1, y+ascent*size, alignRight, true, size, t.Ink); err != nil {
-		return 0, err
-	}
+	y += 0.6 * size
+	s.text("← the other way", p.plot.x0, y+ascent*size, alignLeft, true, size, t.Ink)
+	s.text("as claimed →", p.plot.x1, y+ascent*size, alignRight, true, size, t.Ink)
 	return y + lineHeight(1, size) + 0.35*size, nil
 }
 
@@ -417,9 +408,7 @@ func (o Overview) draw(s *sheet) error {
 				return err
 			}
 		}
-		if err := p.drawWords(s, p.rows[i], places[i].words); err != nil {
-			return err
-		}
+		p.drawWords(s, p.rows[i], places[i].words)
 		y := places[i].lanes + p.lane/2
 		for k, m := range r.Marks {
 			if m == nil {
@@ -427,13 +416,9 @@ func (o Overview) draw(s *sheet) error {
 			}
 			o.drawMark(s, *m, x, y, k)
 			base, left := y+0.35*note, plot.x1+0.8*size
-			if err := s.text(m.Text, left, base, alignLeft, true, note, t.textColor(modelColor(t, k))); err != nil {
-				return err
-			}
+			s.text(m.Text, left, base, alignLeft, true, note, t.textColor(modelColor(t, k)))
 			if text := m.rangeText(p.ranges); text != "" {
-				if err := s.text(text, left+textWidth(m.Text, true, note)+rangeGap*note, base, alignLeft, false, note, t.Muted); err != nil {
-					return err
-				}
+				s.text(text, left+textWidth(m.Text, true, note)+rangeGap*note, base, alignLeft, false, note, t.Muted)
 			}
 			y += p.lane
 		}
@@ -476,11 +461,12 @@ func (o Overview) drawHeading(s *sheet, p *overviewPlan, name string, y float64)
 		return fmt.Errorf("chart: no room on the %s for the heading %q", s.size.Name, name)
 	}
 	s.stroke(t.Grid, s.size.thin, nil, point{s.body.x0, y + 0.1*size}, point{s.body.x1, y + 0.1*size})
-	return s.text(name, s.body.x0, y+0.4*size+ascent*size, alignLeft, true, size, t.Ink)
+	s.text(name, s.body.x0, y+0.4*size+ascent*size, alignLeft, true, size, t.Ink)
+	return nil
 }
 
 // drawWords sets the sentence and, beside or below it, the verdict, from y down.
-func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) error {
+func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) {
 	size, note, t := s.size.text, s.size.note(), s.theme
 	x, verdict := s.body.x0, y+float64(len(row.label))*leading*size
 	if !p.stacked {
@@ -488,10 +474,8 @@ func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) error {
 		y = middle - lineHeight(len(row.label), size)/2
 		x, verdict = p.verdicts.x0, middle-lineHeight(len(row.verdict), note)/2
 	}
-	if err := s.lines(row.label, s.body.x0, y, alignLeft, false, size, t.Ink); err != nil {
-		return err
-	}
-	return s.lines(row.verdict, x, verdict, alignLeft, true, note, t.Muted)
+	s.lines(row.label, s.body.x0, y, alignLeft, false, size, t.Ink)
+	s.lines(row.verdict, x, verdict, alignLeft, true, note, t.Muted)
 }
 
 // drawAxis draws the zone, values, grid and label. Of 1, 3, 10, 30 … as many stand
@@ -528,16 +512,12 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 		for _, p := range panels {
 			s.stroke(c, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
 		}
-		if err := s.text(signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted); err != nil {
-			return err
-		}
+		s.text(signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
 	lines, err := s.balance(overviewLabel, false, size, plot.width())
-	if err != nil {
-		return err
-	}
-	return s.lines(lines, (x.from+x.to)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
+	s.lines(lines, (x.from+x.to)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
+	return err
 }
 
 // drawMark draws the assumptions as a pale band, people as a line, the median as the

@@ -90,7 +90,8 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 		p.sheet.stroke(mix(c, p.sheet.theme.Background, 0.4), p.sheet.size.thin, nil, leader[:]...)
 		p.avoid(leader[:], 1)
 	}
-	return p.sheet.text(text, found.x0, found.y0+ascent*size, alignLeft, bold, size, c)
+	p.sheet.text(text, found.x0, found.y0+ascent*size, alignLeft, bold, size, c)
+	return nil
 }
 
 // ways breaks a label that has no room in one line into several, where the sheet is
@@ -105,6 +106,11 @@ func (p *placer) ways(text string, bold bool, size float64) (ways [][]string) {
 		}
 	}
 	return ways
+}
+
+// take keeps labels off what lies around a point.
+func (p *placer) take(at point, radius float64) {
+	p.taken = append(p.taken, rect{at.x, at.y, at.x, at.y}.grow(radius))
 }
 
 func (p *placer) isTaken(box rect) bool {

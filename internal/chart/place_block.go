@@ -76,9 +76,7 @@ func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold 
 		case leader[1].x > found.x0:
 			align, x = alignCenter, (found.x0+found.x1)/2
 		}
-		if err := p.sheet.text(line, x, found.y0+(ascent+float64(i)*leading)*size, align, bold && i == 0, size, c); err != nil {
-			return 0, err
-		}
+		p.sheet.text(line, x, found.y0+(ascent+float64(i)*leading)*size, align, bold && i == 0, size, c)
 	}
 	return best, nil
 }

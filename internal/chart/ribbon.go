@@ -127,72 +127,38 @@ func (r UncertainRequirement) draw(s *sheet) error {
 	if len(colors) < len(r.Curves) {
 		return fmt.Errorf("chart: requirement: %d curves, the theme %s tells %d apart", len(r.Curves), t.Name, len(colors))
 	}
-	// The label of the vertical axis stands level above it, where it is easiest
-	// to read.
-	lines, err := s.balance(r.YLabel, false, size, s.body.width())
+	top, err := s.paragraph(r.YLabel, s.body.y0, size)
 	if err != nil {
 		return err
 	}
-	if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted); err != nil {
-		return err
-	}
-	plot := s.body
-	plot.y0 += lineHeight(len(lines), size) + 0.8*size
-	if len(r.Curves) > 1 {
-		if plot.y0, err = r.drawKey(s, colors, plot.y0); err != nil {
+	if top += 0.8 * size; len(r.Curves) > 1 {
+		if top, err = r.drawKey(s, colors, top); err != nil {
 			return err
 		}
 	}
-	y := scale{}
-	y.low, y.high = r.yRange()
-	values, decimals := ticks(y.low, y.high, 6)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
-	}
-	plot.x0 += widest + 0.5*size
-	x := scale{}
+	var x, y scale
 	x.low, x.high = r.xRange()
-	plot.x1 -= textWidth(number(math.Round(x.high), 0), false, size)/2 + 0.2*size
-	axis, err := s.axisHeight(r.XLabel, plot.width())
-	if err != nil {
+	y.low, y.high = r.yRange()
+	f := s.newFrame(top, y, 6, 0.5*size, s.halfNumber(x.high))
+	if err := f.numbersBelow(s, x, r.XLabel); err != nil {
 		return err
 	}
-	plot.y1 -= axis
-	x.from, x.to, y.from, y.to = plot.x0, plot.x1, plot.y1, plot.y0
-	at := func(xs, ys []float64) []point {
-		points := make([]point, len(xs))
-		for i := range xs {
-			points[i] = point{x.at(xs[i]), y.at(ys[i])}
-		}
-		return points
-	}
-
 	// Ribbons lie below everything; the edges of a ribbon tell it from another.
 	var edges [][]point
 	for k, c := range r.Curves {
 		if c.Low == nil {
 			continue
 		}
-		upper, lower := at(c.X, c.High), at(c.X, c.Low)
-		s.fill(mix(t.Background, colors[k], 0.17), clipPolygon(append(slices.Clone(upper), reversed(lower)...), plot)...)
+		upper, lower := f.points(c.X, c.High), f.points(c.X, c.Low)
+		s.fill(mix(t.Background, colors[k], 0.17), clipPolygon(append(slices.Clone(upper), reversed(lower)...), f.plot)...)
 		edges = append(edges, upper, lower)
 	}
-	place := &placer{sheet: s, area: plot.grow(-0.2 * size)}
-	for _, v := range values {
-		grid := []point{{plot.x0, y.at(v)}, {plot.x1, y.at(v)}}
-		s.stroke(t.Grid, s.size.thin, nil, grid...)
-		place.avoid(grid, 0.03)
-		if err := s.text(number(v, decimals), plot.x0-0.5*size, y.at(v)+0.35*size, alignRight, false, size, t.Muted); err != nil {
-			return err
-		}
-	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	if _, err := s.horizontalAxis(x, plot.y1, r.XLabel); err != nil {
+	place, err := f.draw(s, 0.2*size)
+	if err != nil {
 		return err
 	}
 	for _, edge := range edges {
-		for _, piece := range clipLine(edge, plot) {
+		for _, piece := range clipLine(edge, f.plot) {
 			place.avoid(piece, 0.4)
 		}
 	}
@@ -201,7 +167,7 @@ func (r UncertainRequirement) draw(s *sheet) error {
 		width = 0.6 * s.size.thick
 	}
 	for k, c := range r.Curves {
-		for _, piece := range clipLine(at(c.X, c.Y), plot) {
+		for _, piece := range clipLine(f.points(c.X, c.Y), f.plot) {
 			s.stroke(colors[k], width, nil, piece...)
 			place.avoid(piece, 1)
 		}
@@ -209,11 +175,11 @@ func (r UncertainRequirement) draw(s *sheet) error {
 	radius := 1.7 * s.size.thick
 	spots := make([]point, len(r.Curves))
 	for k, c := range r.Curves {
-		spots[k] = point{x.at(c.Best.X), y.at(c.Best.Y)}
-		if !spots[k].inside(plot) {
+		spots[k] = point{f.x.at(c.Best.X), f.y.at(c.Best.Y)}
+		if !spots[k].inside(f.plot) {
 			return fmt.Errorf("chart: requirement: the mark of %q lies outside the axes", c.Name)
 		}
-		place.taken = append(place.taken, rect{spots[k].x, spots[k].y, spots[k].x, spots[k].y}.grow(1.2*radius))
+		place.take(spots[k], 1.2*radius)
 	}
 	gap := 0.5*s.size.thick + 0.3*size
 	if len(r.Curves) == 1 {
@@ -222,7 +188,7 @@ func (r UncertainRequirement) draw(s *sheet) error {
 		}
 	}
 	if len(edges) > 0 {
-		if err := place.label(r.Ribbon, along(edges[0], plot), gap, false, size, t.textColor(colors[0])); err != nil {
+		if err := place.label(r.Ribbon, along(edges[0], f.plot), gap, false, size, t.textColor(colors[0])); err != nil {
 			return err
 		}
 	}

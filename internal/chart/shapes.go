@@ -60,9 +60,7 @@ func (s *sheet) shapeKey(names []string, colors []color.RGBA, y float64) (float6
 			x, y = s.body.x0, y+1.15*leading*size
 		}
 		shapes[k](s, colors[k], point{x + 0.5*size, y + (ascent-0.36)*size}, 0.3*size)
-		if err := s.lines(lines, x+indent, y, alignLeft, true, size, s.theme.textColor(colors[k])); err != nil {
-			return 0, err
-		}
+		s.lines(lines, x+indent, y, alignLeft, true, size, s.theme.textColor(colors[k]))
 		y += float64(len(lines)-1) * leading * size
 		x += width + 1.5*size
 	}

@@ -85,12 +85,8 @@ func newSheet(size Size, theme Theme, loose bool, title string, foot Foot) (*she
 	if err := s.layTitle(title); err != nil {
 		return nil, err
 	}
-	lines, err := s.balance(line, false, size.small, s.body.width())
+	top, err := s.footing(line, size.small)
 	if err != nil {
-		return nil, err
-	}
-	top := s.body.y1 - lineHeight(len(lines), size.small)
-	if err := s.lines(lines, s.body.x0, top, alignLeft, false, size.small, theme.Muted); err != nil {
 		return nil, err
 	}
 	s.body.y1 = top - size.text
@@ -113,9 +109,7 @@ func (s *sheet) layTitle(title string) error {
 		if err != nil || len(lines) > most {
 			continue
 		}
-		if err := s.lines(lines, s.body.x0, s.body.y0, alignLeft, true, size, s.theme.Ink); err != nil {
-			return err
-		}
+		s.lines(lines, s.body.x0, s.body.y0, alignLeft, true, size, s.theme.Ink)
 		s.body.y0 += lineHeight(len(lines), size) + 0.8*s.size.text
 		return nil
 	}
@@ -137,24 +131,34 @@ const (
 	alignRight  = 1.0
 )
 
-// text sets one line with its base line at y.
-func (s *sheet) text(str string, x, y, align float64, bold bool, size float64, c color.RGBA) error {
-	if err := checkGlyphs(str); err != nil {
-		return err
-	}
+// text sets one line with its base line at y. Whether the font has its letters is
+// seen when all is laid out.
+func (s *sheet) text(str string, x, y, align float64, bold bool, size float64, c color.RGBA) {
 	w := textWidth(str, bold, size)
 	s.items = append(s.items, &run{text: str, at: point{x - align*w, y}, width: w, size: size, bold: bold, color: c})
-	return nil
 }
 
 // lines sets lines from the top down.
-func (s *sheet) lines(lines []string, x, top, align float64, bold bool, size float64, c color.RGBA) error {
+func (s *sheet) lines(lines []string, x, top, align float64, bold bool, size float64, c color.RGBA) {
 	for i, l := range lines {
-		if err := s.text(l, x, top+(ascent+float64(i)*leading)*size, align, bold, size, c); err != nil {
-			return err
-		}
+		s.text(l, x, top+(ascent+float64(i)*leading)*size, align, bold, size, c)
 	}
-	return nil
+}
+
+// paragraph sets a text over the width of the body, from the top down, and returns
+// where it ends.
+func (s *sheet) paragraph(text string, top, size float64) (bottom float64, err error) {
+	lines, err := s.balance(text, false, size, s.body.width())
+	s.lines(lines, s.body.x0, top, alignLeft, false, size, s.theme.Muted)
+	return top + lineHeight(len(lines), size), err
+}
+
+// footing is paragraph at the foot of the body; it returns where the text begins.
+func (s *sheet) footing(text string, size float64) (top float64, err error) {
+	lines, err := s.balance(text, false, size, s.body.width())
+	top = s.body.y1 - lineHeight(len(lines), size)
+	s.lines(lines, s.body.x0, top, alignLeft, false, size, s.theme.Muted)
+	return top, err
 }
 
 func (s *sheet) stroke(c color.RGBA, width float64, dash []float64, points ...point) {
@@ -184,7 +188,8 @@ func (s *sheet) spot(c color.RGBA, center point, radius float64) {
 }
 
 // verify says whether the layout is fit to be seen: all text on the canvas,
-// none on other text, no coordinate that is not a number.
+// none on other text, all in letters that the font has,
+// no coordinate that is not a number.
 func (s *sheet) verify() error {
 	canvas := rect{0, 0, s.size.width, s.size.height}
 	var runs []*run
@@ -199,6 +204,9 @@ func (s *sheet) verify() error {
 			points = []point{i.center}
 		case *run:
 			points = []point{i.at}
+			if err := checkGlyphs(i.text); err != nil {
+				return err
+			}
 			if !i.box().inside(canvas) {
 				return fmt.Errorf("chart: no room on the %s for %q", s.size.Name, i.text)
 			}

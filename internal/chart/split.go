@@ -66,10 +66,7 @@ func (p Split) draw(s *sheet) error {
 	x := scale{low: 0, high: 100, from: s.body.x0 + 0.8*size, to: s.body.x1 - 1.2*size}
 	plot := rect{x.from, s.body.y0, x.to, s.body.y1}
 	both := mix(t.Before, t.After, 0.5)
-	top, err := p.drawKey(s, both)
-	if err != nil {
-		return err
-	}
+	top := s.colorKey([]hue{{"people differ", t.Before}, {"both together", both}, {"nobody knows: assumptions", t.After}}, 0.5, s.body.y0) + 0.7*size
 	axis, err := s.axisHeight(p.XLabel, plot.width())
 	if err != nil {
 		return err
@@ -92,14 +89,12 @@ func (p Split) draw(s *sheet) error {
 	}
 	spare = min(spare, 2*size)
 	plot.y1 = plot.y0 + taken + spare*float64(len(p.Rows))
-	if _, err := s.horizontalAxis(x, plot.y1, p.XLabel); err != nil {
+	if err := s.horizontalAxis(x, plot.y1, p.XLabel); err != nil {
 		return err
 	}
 	y := plot.y0
 	for i, r := range p.Rows {
-		if err := s.lines(labels[i], plot.x0, y, alignLeft, true, size, t.Ink); err != nil {
-			return err
-		}
+		s.lines(labels[i], plot.x0, y, alignLeft, true, size, t.Ink)
 		y += lineHeight(len(labels[i]), size) + 0.2*size
 		sum := max(r.People, 0) + max(r.Interaction, 0) + max(r.Assumptions, 0)
 		at := 0.0
@@ -116,41 +111,16 @@ func (p Split) draw(s *sheet) error {
 			text := percent(part.share)
 			if room := x.at(at+width) - x.at(at); textWidth(text, true, size)+0.6*size < room {
 				// What is written in a bar is read against the bar.
-				if err := s.text(text, (x.at(at)+x.at(at+width))/2, y+bar/2+0.35*size, alignCenter, true, size, t.Ink); err != nil {
-					return err
-				}
+				s.text(text, (x.at(at)+x.at(at+width))/2, y+bar/2+0.35*size, alignCenter, true, size, t.Ink)
 			}
 			at += width
 		}
 		y += bar + 0.3*size
-		if err := s.lines(notes[i], plot.x0, y, alignLeft, false, note, t.Muted); err != nil {
-			return err
-		}
+		s.lines(notes[i], plot.x0, y, alignLeft, false, note, t.Muted)
 		y += lineHeight(len(notes[i]), note) + spare
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
 	return nil
-}
-
-// drawKey names the three parts and returns where the bars begin.
-func (p Split) drawKey(s *sheet, both color.RGBA) (float64, error) {
-	size, x, y := s.size.text, s.body.x0, s.body.y0
-	for _, part := range []struct {
-		name  string
-		color color.RGBA
-	}{{"people differ", s.theme.Before}, {"both together", both}, {"nobody knows: assumptions", s.theme.After}} {
-		width := 1.1*size + textWidth(part.name, true, size)
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+leading*size
-		}
-		base := y + ascent*size
-		s.fillRect(mix(s.theme.Background, part.color, 0.5), rect{x, base - 0.7*size, x + 0.7*size, base})
-		if err := s.text(part.name, x+1.1*size, base, alignLeft, true, size, s.theme.textColor(part.color)); err != nil {
-			return 0, err
-		}
-		x += width + 1.5*size
-	}
-	return y + lineHeight(1, size) + 0.7*size, nil
 }
 
 func (p Split) length() int { return len(p.Rows) }
