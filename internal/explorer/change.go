@@ -1,7 +1,10 @@
 package explorer
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -23,17 +26,66 @@ type ChangeRequest struct {
 	Seed   *Seed  `json:"seed,omitempty"`
 }
 
-// Change is what is changed; an empty field changes nothing. Lengths and sizes are
-// changes, signed or not: "+5 cm", "-3 %", a bare "5".
+// Change is what is changed; an empty field changes nothing.
 type Change struct {
-	ArmLength       string            `json:"arm_length,omitempty"`
-	LegLength       string            `json:"leg_length,omitempty"`
-	ShoulderBreadth string            `json:"shoulder_breadth,omitempty"`
-	Size            string            `json:"size,omitempty"` // per cent of every length, mass along with it
-	Mass            []AddedMass       `json:"mass,omitempty"`
-	Legs            *Legs             `json:"legs,omitempty"` // instead of the person's
-	Tilt            string            `json:"tilt,omitempty"` // instead of the person's
-	Pose            map[string]string `json:"pose,omitempty"` // over the person's
+	// Traits holds the changes of the body by their names, which are fields of the
+	// object: "+5 cm", "-3 %", a bare "5", signed or not; size in per cent of every length.
+	Traits map[string]string `json:"-"`
+	Mass   []AddedMass       `json:"mass,omitempty"`
+	Legs   *Legs             `json:"legs,omitempty"` // instead of the person's
+	Tilt   string            `json:"tilt,omitempty"` // instead of the person's
+	Pose   map[string]string `json:"pose,omitempty"` // over the person's
+}
+
+// UnmarshalJSON reads a change, strictly.
+func (c *Change) UnmarshalJSON(data []byte) error {
+	fields := map[string]json.RawMessage{}
+	if err := json.Unmarshal(data, &fields); err != nil {
+		return err
+	}
+	*c = Change{Traits: map[string]string{}}
+	for _, t := range body.Changes() {
+		name := t.String()
+		value, there := fields[name]
+		if !there {
+			continue
+		}
+		var text string
+		if err := json.Unmarshal(value, &text); err != nil {
+			var kind *json.UnmarshalTypeError
+			if errors.As(err, &kind) {
+				kind.Field = name
+			}
+			return err
+		}
+		c.Traits[name] = text
+		delete(fields, name)
+	}
+	rest, err := json.Marshal(fields)
+	if err != nil {
+		return err
+	}
+	type plain Change // without this method
+	d := json.NewDecoder(bytes.NewReader(rest))
+	d.DisallowUnknownFields()
+	return d.Decode((*plain)(c))
+}
+
+// MarshalJSON writes what UnmarshalJSON reads.
+func (c Change) MarshalJSON() ([]byte, error) {
+	type plain Change
+	text, err := json.Marshal(plain(c))
+	if err != nil {
+		return nil, err
+	}
+	fields := map[string]any{}
+	for name, change := range c.Traits {
+		fields[name] = change
+	}
+	if err := json.Unmarshal(text, &fields); err != nil {
+		return nil, err
+	}
+	return json.Marshal(fields)
 }
 
 // AddedMass is mass put on a region, or taken off where Kilograms is negative.
@@ -85,14 +137,13 @@ type Changed struct {
 
 // Bounds of a change: beyond, a unit was mistaken.
 const (
-	mostLonger    = 1.0 // m
 	mostRelative  = 0.5
 	mostKilograms = 100
 	mostMasses    = 10
 )
 
 // amount reads a change of a length; a bare number is one in the system's unit.
-func (f *form) amount(field, text string) body.Amount {
+func (f *form) amount(field, text string, most float64) body.Amount {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return body.Amount{}
@@ -101,9 +152,9 @@ func (f *form) amount(field, text string) body.Amount {
 		return body.Amount{Share: f.share(field, text)}
 	}
 	q, ok := f.quantity(field, text, units.Length)
-	if ok && !(math.Abs(q.Value) <= mostLonger) {
+	if ok && !(math.Abs(q.Value) <= most) {
 		f.fail(field, "%s is more than is computed, allowed are %s to %s", units.FormatChange(q.Value, units.Length, f.system),
-			units.FormatChange(-mostLonger, units.Length, f.system), units.FormatChange(mostLonger, units.Length, f.system))
+			units.FormatChange(-most, units.Length, f.system), units.FormatChange(most, units.Length, f.system))
 		return body.Amount{}
 	}
 	return body.Amount{Metres: q.Value}
@@ -137,11 +188,13 @@ func (f *form) share(field, text string) float64 {
 // turn reads a change.
 func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person.Turn {
 	t := person.Turn{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt}
-	t.Body.ArmLength = f.amount(at+"arm_length", c.ArmLength)
-	t.Body.LegLength = f.amount(at+"leg_length", c.LegLength)
-	t.Body.ShoulderBreadth = f.amount(at+"shoulder_breadth", c.ShoulderBreadth)
-	if share := f.share(at+"size", c.Size); share != 0 {
-		t.Body.Size = 1 + share
+	for _, of := range body.Changes() {
+		info := of.Info()
+		if info.Unit == "" {
+			t.Body.Of[of].Share = f.share(at+info.Name, c.Traits[info.Name])
+		} else {
+			t.Body.Of[of] = f.amount(at+info.Name, c.Traits[info.Name], info.Most)
+		}
 	}
 	if len(c.Mass) > mostMasses {
 		f.fail(at+"mass", "%d masses are more than are read, at most %d", len(c.Mass), mostMasses)

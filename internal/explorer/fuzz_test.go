@@ -90,7 +90,7 @@ func FuzzFields(f *testing.F) {
 			"answer": AnswerRequest{Person: p, Draws: person.LeastDraws},
 			"pose":   PoseRequest{Person: p, Model: model},
 			"change": ChangeRequest{Person: p, Model: model, Draws: person.LeastDraws, Change: Change{
-				ArmLength: change, LegLength: length, ShoulderBreadth: change, Size: change, Tilt: angle, Pose: p.Pose,
+				Traits: map[string]string{"arm_length": change, "leg_length": length, "hand_length": change, "size": change}, Tilt: angle, Pose: p.Pose,
 				Mass: []AddedMass{{Region: "trunk", Kilograms: kilograms, Working: 0.5}},
 			}},
 		}

@@ -41,7 +41,7 @@ func packages(t *testing.T) []listed {
 // before it. What knows no bodies stands beside and imports no other of sim.
 var order = []string{
 	"datasets",
-	"sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
+	"sim/fault", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/person", "sim/claim", "sim/sweep", "sim/holdstudy",
 }
 

@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -329,7 +330,7 @@ func TestMirroredClaim(t *testing.T) {
 	longer.Matters = claim.Threshold{Absolute: 0.001} // which everybody's effect is above
 	shorter := *longer
 	change := *longer.Change
-	change.Body.LegLength.Metres = -change.Body.LegLength.Metres
+	change.Body.Of[body.LegLength].Metres *= -1
 	shorter.Change, shorter.Expect = &change, claim.Decrease
 	ways := map[string][]string{}
 	for _, c := range []*claim.Claim{longer, &shorter} {

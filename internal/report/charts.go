@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -387,19 +388,16 @@ func ChangeWords(c *claim.Claim) string {
 	if ch.Hold != "" {
 		parts = append(parts, ch.Hold+" instead of "+c.Hold)
 	}
-	amount := func(name string, metres, share float64) {
-		if metres != 0 {
-			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*metres), "-", "−", 1)))
+	amount := func(name string, by body.Amount) {
+		if by.Metres != 0 {
+			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*by.Metres), "-", "−", 1)))
 		}
-		if share != 0 {
-			parts = append(parts, fmt.Sprintf("%s %s\u00a0%%", name, strings.Replace(fmt.Sprintf("%+.3g", 100*share), "-", "−", 1)))
+		if by.Share != 0 {
+			parts = append(parts, fmt.Sprintf("%s %s\u00a0%%", name, strings.Replace(fmt.Sprintf("%+.3g", 100*by.Share), "-", "−", 1)))
 		}
 	}
-	amount("arms", ch.Body.ArmLength.Metres, ch.Body.ArmLength.Share)
-	amount("legs", ch.Body.LegLength.Metres, ch.Body.LegLength.Share)
-	amount("shoulders", ch.Body.ShoulderBreadth.Metres, ch.Body.ShoulderBreadth.Share)
-	if ch.Body.Size != 0 {
-		amount("size", 0, ch.Body.Size-1)
+	for t, by := range ch.Body.Of {
+		amount(body.Trait(t).Info().Short, by)
 	}
 	for _, m := range ch.Body.Mass {
 		parts = append(parts, fmt.Sprintf("%s\u00a0kg %s", strings.Replace(fmt.Sprintf("%+.3g", m.Kilograms), "-", "−", 1), strings.ReplaceAll(m.Region.String(), "_", " ")))
@@ -424,7 +422,7 @@ func ChangeWords(c *claim.Claim) string {
 		case arms.Turn != nil:
 			parts = append(parts, fmt.Sprintf("arms %+.0f°", *arms.Turn*180/math.Pi))
 		default:
-			amount("hands", arms.Spacing.Metres, arms.Spacing.Share)
+			amount("hands", *arms.Spacing)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {

@@ -112,11 +112,9 @@ func ChangeSentence(c *claim.Claim) string {
 		}
 		return "the " + HeldWords(ch.Hold, legs, pose, tilt) + ", in place of the " + HeldWords(c.Hold, c.Legs, c.Pose, c.Tilt)
 	}
-	amount("arms", "longer", "shorter", ch.Body.ArmLength)
-	amount("legs", "longer", "shorter", ch.Body.LegLength)
-	amount("shoulders", "broader", "narrower", ch.Body.ShoulderBreadth)
-	if ch.Body.Size != 0 {
-		amount("every length", "larger", "smaller", body.Amount{Share: ch.Body.Size - 1})
+	for t, by := range ch.Body.Of {
+		info := body.Trait(t).Info()
+		amount(info.Noun, info.More, info.Less, by)
 	}
 	for _, m := range ch.Body.Mass {
 		way := "more"

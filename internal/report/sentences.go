@@ -265,7 +265,7 @@ func shownAsZero(p phrase, x float64) bool { return math.Round(x*p.scale*math.Po
 // author's words where there are any.
 func noEffectReason(r *claim.Result) string {
 	reason := "Nothing in this quantity depends on what is changed."
-	if ch := r.Claim.Change; ch != nil && ch.Body.Size != 0 {
+	if ch := r.Claim.Change; ch != nil && ch.Body.Scale() != 1 {
 		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
 		if r.Claim.Quantity.Unit == "rad" {
 			reason = "Every length grows by the same factor, so every angle stays what it was."

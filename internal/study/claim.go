@@ -3,6 +3,7 @@ package study
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -15,6 +16,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/strength"
@@ -301,42 +303,49 @@ func (v *value) unreadable(text string, err error) {
 	}
 }
 
-// mostLonger bounds the change of a length, in metres, and shares of sizes and
-// lengths lie in between: beyond, a unit was mistaken.
-const (
-	mostLonger    = 1.0
-	leastRelative = -0.9
-	mostRelative  = 9.0
-)
-
 // by reads a change, whose sign must be written: without it "75 cm" could also
-// be meant as the length itself.
-func (v *value) by(example string, want ...units.Dimension) units.Quantity {
+// be meant as the length itself. check says whether it can be meant.
+func (v *value) by(check func(body.Amount) error, example string, want ...units.Dimension) body.Amount {
 	text, ok := v.text()
 	if !ok {
-		return units.Quantity{}
+		return body.Amount{}
 	}
 	if _, err := units.Parse(text, want...); err == nil && !signed(text) {
 		v.fail("%q: a change is written with its sign, as in %s", text, example)
-		return units.Quantity{}
+		return body.Amount{}
 	}
 	q := v.quantity(want...)
-	switch x := q.Value; {
-	case q.Dimension == units.Relative && !(x > leastRelative && x < mostRelative):
-		v.fail("%q is more than a body can change, allowed are %+.0f %% to %+.0f %%", text, 100*leastRelative, 100*mostRelative)
-	case q.Dimension == units.Length && !(math.Abs(x) <= mostLonger):
-		v.fail("%q is more than a body can change, allowed are -%g m to +%g m", text, mostLonger, mostLonger)
+	by := body.Amount{Metres: q.Value}
+	if q.Dimension == units.Relative {
+		by = body.Amount{Share: q.Value}
 	}
-	return q
+	for _, wrong := range fault.All(check(by)) {
+		v.fail("%q is more than a body can change, allowed are %s", text, wrong.Allowed)
+	}
+	return by
 }
 
 // amount reads a change of a length: "+10 cm" or "+5 %".
-func (v *value) amount() body.Amount {
-	q := v.by(`"+10 cm" or "-5 %"`, units.Length, units.Relative)
-	if q.Dimension == units.Relative {
-		return body.Amount{Share: q.Value}
+func (v *value) amount(check func(body.Amount) error) body.Amount {
+	return v.by(check, `"+10 cm" or "-5 %"`, units.Length, units.Relative)
+}
+
+// changes returns the readers of the changes of a body, by their names.
+func changes(ch *body.Change) map[string]func(*value) {
+	readers := map[string]func(*value){
+		"added_mass": func(v *value) { ch.Mass = append(ch.Mass, v.mass(+1)...) },
+		"lost_mass":  func(v *value) { ch.Mass = append(ch.Mass, v.mass(-1)...) },
 	}
-	return body.Amount{Metres: q.Value}
+	for _, t := range body.Changes() {
+		readers[t.String()] = func(v *value) {
+			if t.Info().Unit == "" {
+				ch.Of[t] = v.by(t.Check, `"+5 %"`, units.Relative)
+			} else {
+				ch.Of[t] = v.amount(t.Check)
+			}
+		}
+	}
+	return readers
 }
 
 // tilt reads how far the feet are above the level of the shoulders, radians.
@@ -650,15 +659,8 @@ func (r *claimReader) change(v *value) {
 		ch.Arms = &claim.Arms{}
 		return ch.Arms
 	}
-	v.fields(map[string]func(*value){
-		"arm_length":       func(v *value) { ch.Body.ArmLength = v.amount() },
-		"leg_length":       func(v *value) { ch.Body.LegLength = v.amount() },
-		"shoulder_breadth": func(v *value) { ch.Body.ShoulderBreadth = v.amount() },
-		"size": func(v *value) {
-			ch.Body.Size = 1 + v.by(`"+5 %"`, units.Relative).Value
-		},
-		"added_mass": func(v *value) { ch.Body.Mass = append(ch.Body.Mass, v.mass(+1)...) },
-		"lost_mass":  func(v *value) { ch.Body.Mass = append(ch.Body.Mass, v.mass(-1)...) },
+	readers := changes(&ch.Body)
+	maps.Copy(readers, map[string]func(*value){
 		"arm_angle": func(v *value) {
 			text, ok := v.text()
 			if !ok {
@@ -693,7 +695,7 @@ func (r *claimReader) change(v *value) {
 				return
 			}
 			clean := v.doc.clean()
-			amount := v.amount()
+			amount := v.amount(func(by body.Amount) error { return by.Check("hand_spacing") })
 			if clean() && amount == (body.Amount{}) {
 				v.fail("changes nothing")
 			}
@@ -738,6 +740,7 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 	})
+	v.fields(readers)
 	if clean() && ch.Hold == "" && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}

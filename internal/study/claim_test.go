@@ -45,7 +45,7 @@ func lists() *strings.Replacer {
 	join := func(names []string) string { return strings.Join(names, ", ") }
 	return strings.NewReplacer(
 		"<fields>", "change, claim, contrast, expect, hold, legs, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why",
-		"<changes>", "added_mass, arm_angle, arm_length, assume, hand_spacing, hold, leg_length, legs, lost_mass, pose, shoulder_breadth, size, tilt",
+		"<changes>", changeNames(),
 		"<quantities>", join(demandNames()),
 		"<assumptions>", join(AssumptionNames()),
 		"<leg forms>", join(names(hold.NumLegForms)),
@@ -332,13 +332,13 @@ func TestChanges(t *testing.T) {
 		change string
 		want   claim.Change
 	}{
-		{"{arm_length: +10 cm}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.1}}}},
-		{"{arm_length: −7 cm}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: -0.07}}}},
-		{"{arm_length: +2 in}", claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.0508}}}},
-		{"{leg_length: -3 %}", claim.Change{Body: body.Change{LegLength: body.Amount{Share: -0.03}}}},
-		{"{shoulder_breadth: +15 mm}", claim.Change{Body: body.Change{ShoulderBreadth: body.Amount{Metres: 0.015}}}},
-		{"{size: +5 %}", claim.Change{Body: body.Change{Size: 1.05}}},
-		{"{size: -4%}", claim.Change{Body: body.Change{Size: 0.96}}},
+		{"{arm_length: +10 cm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}}},
+		{"{arm_length: −7 cm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -0.07}}}}},
+		{"{arm_length: +2 in}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.0508}}}}},
+		{"{leg_length: -3 %}", claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Share: -0.03}}}}},
+		{"{shoulder_breadth: +15 mm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ShoulderBreadth: {Metres: 0.015}}}}},
+		{"{size: +5 %}", claim.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}}},
+		{"{size: -4%}", claim.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: -0.04}}}}},
 		{"{added_mass: {trunk: 9 kg}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: 9}}}}},
 		// The share that works is that of all the mass, wherever it stands.
 		{"{added_mass: {working_share: 40 %, arms: 2 kg, upper_trunk: 3 lb}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{
@@ -359,7 +359,7 @@ func TestChanges(t *testing.T) {
 		{"{tilt: -6 deg}", claim.Change{Tilt: angle(-deg(6))}},
 		{"{assume: {angle_slope: 0.3}}", claim.Change{Assume: map[string]float64{"angle_slope": 0.3}}},
 		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", claim.Change{Posture: claim.SameAngle,
-			Body: body.Change{LegLength: body.Amount{Metres: 0.04}, ArmLength: body.Amount{Metres: 0.03}}}},
+			Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.04}, body.ArmLength: {Metres: 0.03}}}}},
 	} {
 		c := read(t, with(t, "{arm_length: +10 cm}", test.change))
 		if !alike(reflect.ValueOf(*c.Change), reflect.ValueOf(test.want)) {
@@ -563,6 +563,16 @@ func claimOf(change, hold string) string {
 	return "claim: a\nsays: A.\nhold: " + hold + "\npeople: [ansur2-men]\nchange: {" + change + "}\nexpect: increase\nmatters: 1 %\n"
 }
 
+// changeNames lists the fields of a change: those of the table and those of the hold.
+func changeNames() string {
+	names := strings.Fields("added_mass arm_angle assume hand_spacing hold legs lost_mass pose tilt")
+	for _, t := range body.Changes() {
+		names = append(names, t.String())
+	}
+	slices.Sort(names)
+	return strings.Join(names, ", ")
+}
+
 // kindOf is what a claim changes, without by how much, and what of: the change's own
 // fields, regions, leg forms and assumptions, the quantity and the posture rule.
 func kindOf(c *claim.Claim) string {
@@ -578,12 +588,15 @@ func kindOf(c *claim.Claim) string {
 			name string
 			set  bool
 		}{
-			{"arms", ch.Body.ArmLength != body.Amount{}}, {"legs", ch.Body.LegLength != body.Amount{}},
-			{"shoulders", ch.Body.ShoulderBreadth != body.Amount{}}, {"size", ch.Body.Size != 0},
 			{"tilt", ch.Tilt != nil}, {"placed arms", ch.Arms != nil},
 		} {
 			if f.set {
 				kinds = append(kinds, f.name)
+			}
+		}
+		for t, by := range ch.Body.Of {
+			if by != (body.Amount{}) {
+				kinds = append(kinds, body.Trait(t).String())
 			}
 		}
 		for _, m := range ch.Body.Mass {

@@ -23,11 +23,8 @@ func BodyChange(ch *body.Change, s units.System) []string {
 			parts = append(parts, name+" "+units.FormatChange(a.Share, units.Relative, s))
 		}
 	}
-	amount("arms", ch.ArmLength)
-	amount("legs", ch.LegLength)
-	amount("shoulders", ch.ShoulderBreadth)
-	if ch.Size != 0 {
-		amount("every length", body.Amount{Share: ch.Size - 1})
+	for t, by := range ch.Of {
+		amount(body.Trait(t).Info().Noun, by)
 	}
 	for _, m := range ch.Mass {
 		text := units.FormatChange(m.Kilograms, units.Mass, s) + " on the " + strings.ReplaceAll(m.Region.String(), "_", " ")

@@ -3,7 +3,6 @@ package body
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"counterpoise/sim/anthro"
@@ -150,124 +149,6 @@ func TestTiltByHand(t *testing.T) {
 	builder.Build(b, people, &a)
 	if got, want := 2*b.ArmShare(0), 2*0.0988/1.0988; math.Abs(got-want) > 1e-12 {
 		t.Errorf("arms carry %.6f of the mass, want %.6f", got, want)
-	}
-}
-
-func TestChanges(t *testing.T) {
-	a := assume.Defaults()
-	a[assume.UpperBodySplit] = 0.27
-	first := draw(t, "ansur2-women", Residual, DefaultSegments, 40)
-	second := New(40)
-	near := func(what string, got, want float64) {
-		t.Helper()
-		if math.Abs(got-want) > 1e-12*math.Max(1, math.Abs(want)) {
-			t.Errorf("%s: %.15g, want %.15g", what, got, want)
-		}
-	}
-	apply := func(ch Change) {
-		t.Helper()
-		if err := ch.Apply(second, first, &a); err != nil {
-			t.Fatal(err)
-		}
-		for i := range second.Rows() {
-			if err := second.Check(i); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	const i = 7
-	apply(Change{ArmLength: Amount{Metres: 0.07}})
-	near("arm", second.Arm(i), first.Arm(i)+0.07)
-	near("grip stays", second.Grip[i], first.Grip[i])
-	near("upper arm to forearm stays", second.UpperArm[i]/second.Forearm[i], first.UpperArm[i]/first.Forearm[i])
-	near("stature stays", second.Stature[i], first.Stature[i])
-
-	apply(Change{ArmLength: Amount{Share: 0.03}})
-	near("arm by a share", second.Arm(i), 1.03*first.Arm(i))
-
-	apply(Change{LegLength: Amount{Metres: -0.04}})
-	near("leg", second.Thigh[i]+second.Shank[i], first.Thigh[i]+first.Shank[i]-0.04)
-	near("stature follows the legs", second.Stature[i], first.Stature[i]-0.04)
-	near("rise stays", second.Rise[i], first.Rise[i])
-	near("trunk stays", second.Hip[i], first.Hip[i])
-
-	apply(Change{ShoulderBreadth: Amount{Metres: 0.03}})
-	near("shoulders", second.ShoulderSpan[i], first.ShoulderSpan[i]+0.03*a[assume.ShoulderSpan])
-
-	apply(Change{Size: 1.1})
-	near("mass by the cube", second.Mass[i], 1.331*first.Mass[i])
-	for k, column := range second.lengths() {
-		near("length", (*column)[i], 1.1*(*first.lengths()[k])[i])
-	}
-
-	// Added mass keeps momentum: the first moment of the whole body about the
-	// shoulder line grows by the mass times where it was put.
-	whole := func(b *Columns) (mass, moment float64) {
-		mass = b.Mass[i]
-		moment = b.Mass[i] * (b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] +
-			2*b.LegShare(i)*b.Hip[i] + 2*b.ThighShare[i]*b.ThighCentre[i] + 2*b.ShankShare[i]*(b.Thigh[i]+b.ShankCentre[i]) +
-			2*b.FootShare[i]*(b.Thigh[i]+b.Shank[i]+b.FootCentre[i]) - 2*b.ArmMoment(i))
-		return
-	}
-	m0, moment0 := whole(first)
-	armCentre := -first.ArmMoment(i) / first.ArmShare(i)
-	legCentre := first.Hip[i] + (first.ThighShare[i]*first.ThighCentre[i]+first.ShankShare[i]*(first.Thigh[i]+first.ShankCentre[i])+
-		first.FootShare[i]*(first.Thigh[i]+first.Shank[i]+first.FootCentre[i]))/first.LegShare(i)
-	for _, c := range []struct {
-		region Region
-		at     float64
-	}{
-		{Arms, armCentre}, {Trunk, first.TrunkCentre[i]}, {UpperTrunk, first.UpperTrunkCentre[i]}, {Head, first.HeadCentre[i]},
-		{Legs, legCentre}, {UpperBody, 0.27*armCentre + 0.73*first.UpperTrunkCentre[i]},
-	} {
-		apply(Change{Mass: []AddedMass{{Region: c.region, Kilograms: 3.7}}})
-		m1, moment1 := whole(second)
-		near(c.region.String()+" mass", m1, m0+3.7)
-		near(c.region.String()+" moment", moment1, moment0+3.7*c.at)
-	}
-}
-
-// A change leaves the first body alone, even where the two share columns.
-func TestChangesLeaveTheFirstBodyAlone(t *testing.T) {
-	a := assume.Defaults()
-	first := draw(t, "ansur2-men", Residual, DefaultSegments, 5)
-	again := draw(t, "ansur2-men", Residual, DefaultSegments, 5)
-	second := New(5)
-	for _, ch := range []Change{
-		{}, {Size: 1.2}, {ArmLength: Amount{Metres: 0.1}}, {LegLength: Amount{Metres: 0.1}}, {ShoulderBreadth: Amount{Share: 0.1}},
-		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 4}, {Region: Legs, Kilograms: -1}, {Region: Trunk, Kilograms: 2}, {Region: Head, Kilograms: 1}}},
-	} {
-		if err := ch.Apply(second, first, &a); err != nil {
-			t.Fatal(err)
-		}
-		want := again.all()
-		for k, column := range first.all() {
-			for i, v := range *column {
-				if v != (*want[k])[i] {
-					t.Fatalf("%+v changed column %d of the first body", ch, k)
-				}
-			}
-		}
-	}
-}
-
-func TestChangesThatLeaveNoBody(t *testing.T) {
-	a := assume.Defaults()
-	first, second := draw(t, "ansur2-men", Table, DefaultSegments, 3), New(3)
-	for _, c := range []struct {
-		change Change
-		want   string
-	}{
-		{Change{ArmLength: Amount{Metres: -1.2}}, "cannot be shortened"},
-		{Change{LegLength: Amount{Share: -1.1}}, "cannot be shortened"},
-		{Change{ShoulderBreadth: Amount{Metres: -0.9}}, "cannot be narrowed"},
-		{Change{Mass: []AddedMass{{Region: Head, Kilograms: -30}}}, "the head cannot lose 30.0 kg"},
-		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: -500}}}, "cannot lose 500.0 kg"},
-	} {
-		err := c.change.Apply(second, first, &a)
-		if err == nil || !strings.Contains(err.Error(), c.want) {
-			t.Errorf("%+v: error %v, want one with %q", c.change, err, c.want)
-		}
 	}
 }
 

@@ -1,10 +1,13 @@
 package body
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
 )
 
 // Amount is a change of a length: Metres, plus Share of the length itself.
@@ -15,6 +18,40 @@ type Amount struct {
 
 // Of returns the change of a length, in metres.
 func (a Amount) Of(length float64) float64 { return a.Metres + a.Share*length }
+
+// String writes the amount with its sign: "+0.1 m", "-5 %" or both.
+func (a Amount) String() string {
+	switch {
+	case a.Share == 0:
+		return fmt.Sprintf("%+g m", a.Metres)
+	case a.Metres == 0:
+		return fmt.Sprintf("%+g %%", 100*a.Share)
+	}
+	return fmt.Sprintf("%+g m and %+g %%", a.Metres, 100*a.Share)
+}
+
+// What can be meant by a change of a length and of a mass: beyond, a unit was mistaken.
+const (
+	MostLonger = 1.0  // m
+	LeastShare = -0.9 // of the length that there is
+	MostShare  = 9.0
+	MostMass   = 200.0 // kg, either way
+)
+
+var shareLimits = fmt.Sprintf("%+g %% to %+g %%", 100*LeastShare, 100*MostShare)
+
+// Check reports an amount that no length can change by.
+func (a Amount) Check(field string) error { return a.check(field, MostLonger) }
+
+func (a Amount) check(field string, most float64) error {
+	if !(a.Share >= LeastShare && a.Share <= MostShare) {
+		return &fault.Error{Field: field, Found: a.String(), Allowed: shareLimits}
+	}
+	if !(math.Abs(a.Metres) <= most) {
+		return &fault.Error{Field: field, Found: a.String(), Allowed: fmt.Sprintf("-%g m to +%g m", most, most)}
+	}
+	return nil
+}
 
 // Region is a part of the body on which mass is put or from which it is taken.
 type Region int
@@ -66,27 +103,48 @@ type AddedMass struct {
 	Working float64 `json:"working"`
 }
 
+// Amounts is by how much each trait is changed; of most traits, by nothing.
+type Amounts [NumTraits]Amount
+
 // Change makes a second body out of a first; everything not named stays. The
 // zero value changes nothing.
 type Change struct {
-	// Size multiplies every length, and mass by Size^size_exponent; 0 and 1 change nothing.
-	Size float64 `json:"size,omitempty"`
-	// ArmLength stretches the upper-arm and forearm segments in proportion, by
-	// so much in all; masses and shares stay. A share is of shoulder to grip.
-	ArmLength Amount `json:"arm_length,omitzero"`
-	// LegLength stretches the thigh and shank segments in proportion, by so
-	// much in all, and stature with them. A share is of hip to ankle.
-	LegLength Amount `json:"leg_length,omitzero"`
-	// ShoulderBreadth is added to the biacromial breadth, of which the
-	// assumption shoulder_span reaches the joint centres. A share is of that breadth.
-	ShoulderBreadth Amount      `json:"shoulder_breadth,omitzero"`
-	Mass            []AddedMass `json:"mass,omitempty"`
+	Of   Amounts
+	Mass []AddedMass
 }
 
+// Scale returns the factor by which every length is multiplied; 1 changes none.
+func (ch Change) Scale() float64 { return 1 + ch.Of[Size].Share }
+
 // IsZero reports whether the change alters nothing of the body.
-func (ch Change) IsZero() bool {
-	return (ch.Size == 0 || ch.Size == 1) && ch.ArmLength == Amount{} && ch.LegLength == Amount{} &&
-		ch.ShoulderBreadth == Amount{} && len(ch.Mass) == 0
+func (ch Change) IsZero() bool { return ch.Of == Amounts{} && len(ch.Mass) == 0 }
+
+// Check reports everything about the change that makes no sense of any body: what
+// is no number, lies beyond the limits of its trait, or names a region that there is
+// not. The errors are *[fault.Error] each.
+func (ch Change) Check() error {
+	var wrong []error
+	for t, by := range ch.Of {
+		wrong = append(wrong, Trait(t).Check(by))
+	}
+	for _, m := range ch.Mass {
+		wrong = append(wrong, m.check())
+	}
+	return errors.Join(wrong...)
+}
+
+// check reports a mass that makes no sense.
+func (m *AddedMass) check() error {
+	if !(m.Region >= 0 && m.Region < NumRegions) {
+		return &fault.Error{Field: "added_mass", Found: fmt.Sprintf("the region %d", m.Region), Allowed: strings.Join(regionNames[:], ", ")}
+	}
+	if !(math.Abs(m.Kilograms) <= MostMass) {
+		return &fault.Error{Field: "added_mass." + m.Region.String(), Found: fmt.Sprintf("%+g kg", m.Kilograms), Allowed: fmt.Sprintf("-%g kg to +%g kg", MostMass, MostMass)}
+	}
+	if !(m.Working >= 0 && m.Working <= 1) {
+		return &fault.Error{Field: "working_share", Found: fmt.Sprintf("%g", m.Working), Allowed: "0 to 1"}
+	}
+	return nil
 }
 
 // Apply makes dst the changed bodies of src, row by row; both have the same
@@ -94,54 +152,33 @@ func (ch Change) IsZero() bool {
 // are shared with src, so dst holds good only as long as src does. It fails on
 // the first body that the change would leave without a positive length or mass,
 // and says which.
+//
+// Size comes first, so that a change in metres is one of the body enlarged, and
+// mass last.
 func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 	if len(dst.own[0]) != src.Rows() {
 		panic("body: columns of different length")
 	}
 	dst.borrow(src)
-	if ch.Size != 0 && ch.Size != 1 {
-		dst.copies(append(dst.lengths(), &dst.Mass)...)
-		dst.enlarge(ch.Size, math.Pow(ch.Size, a[assume.SizeExponent]))
+	alter := func(t Trait) error {
+		if ch.Of[t] == (Amount{}) {
+			return nil
+		}
+		return traits[t].apply(dst, ch.Of[t], a)
 	}
-	if ch.ArmLength != (Amount{}) {
-		dst.copies(&dst.UpperArm, &dst.UpperArmCentre, &dst.Forearm, &dst.ForearmCentre)
+	if err := alter(Size); err != nil {
+		return err
 	}
-	if ch.LegLength != (Amount{}) {
-		dst.copies(&dst.Thigh, &dst.ThighCentre, &dst.Shank, &dst.ShankCentre, &dst.Stature)
-	}
-	if ch.ShoulderBreadth != (Amount{}) {
-		dst.copies(&dst.ShoulderSpan)
-	}
-	if len(ch.Mass) > 0 {
-		dst.copies(append(dst.shares(), &dst.Mass, &dst.TrunkCentre)...)
-	}
-	if ch.ArmLength != (Amount{}) {
-		if err := dst.stretchArms(ch.ArmLength); err != nil {
+	for t := range NumTraits {
+		if t == Size {
+			continue
+		}
+		if err := alter(t); err != nil {
 			return err
 		}
 	}
-	for i := range dst.Rows() {
-		if ch.LegLength != (Amount{}) {
-			leg := dst.Thigh[i] + dst.Shank[i]
-			longer := ch.LegLength.Of(leg)
-			stretch := 1 + longer/leg
-			if !(stretch > 0) {
-				return fmt.Errorf("body: legs of %.3f m cannot be shortened by %.3f m", leg, -longer)
-			}
-			dst.Thigh[i] *= stretch
-			dst.ThighCentre[i] *= stretch
-			dst.Shank[i] *= stretch
-			dst.ShankCentre[i] *= stretch
-			dst.Stature[i] += longer
-		}
-		if ch.ShoulderBreadth != (Amount{}) {
-			share := a[assume.ShoulderSpan]
-			wider := ch.ShoulderBreadth.Of(dst.ShoulderSpan[i] / share)
-			dst.ShoulderSpan[i] += share * wider
-			if !(dst.ShoulderSpan[i] > 0) {
-				return fmt.Errorf("body: shoulders cannot be narrowed by %.3f m", -wider)
-			}
-		}
+	if len(ch.Mass) > 0 {
+		dst.copies(append(dst.shares(), &dst.Mass, &dst.TrunkCentre)...)
 	}
 	for _, m := range ch.Mass {
 		for i := range dst.Rows() {
@@ -153,24 +190,8 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 	return nil
 }
 
-// stretchArms stretches the upper arms and forearms.
-func (c *Columns) stretchArms(by Amount) error {
-	n := c.Rows()
-	upper, forearm, grip := c.UpperArm[:n], c.Forearm[:n], c.Grip[:n]
-	upperCentre, forearmCentre := c.UpperArmCentre[:n], c.ForearmCentre[:n]
-	for i := range n {
-		longer := by.Of(upper[i] + forearm[i] + grip[i])
-		stretch := 1 + longer/(upper[i]+forearm[i])
-		if !(stretch > 0) {
-			return fmt.Errorf("body: arms of %.3f m cannot be shortened by %.3f m", c.Arm(i), -longer)
-		}
-		upper[i] *= stretch
-		upperCentre[i] *= stretch
-		forearm[i] *= stretch
-		forearmCentre[i] *= stretch
-	}
-	return nil
-}
+// sizeMass is the factor of the mass of a body whose every length grows by a share.
+func sizeMass(share float64, a *assume.Set) float64 { return math.Pow(1+share, a[assume.SizeExponent]) }
 
 // enlarge multiplies every length and the mass.
 func (c *Columns) enlarge(length, mass float64) {

@@ -12,6 +12,7 @@ package body
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"counterpoise/sim/anthro"
 )
@@ -123,6 +124,29 @@ func (c *Columns) copies(columns ...*[]float64) {
 	}
 }
 
+// numbersOf returns the places in all of some columns of any bodies.
+func numbersOf(columns func(*Columns) []*[]float64) []int {
+	var c Columns
+	var numbers []int
+	all := c.all()
+	for _, column := range columns(&c) {
+		numbers = append(numbers, slices.Index(all[:], column))
+	}
+	return numbers
+}
+
+// copied turns the columns of these numbers into copies in c's own room, and appends
+// them to list.
+func (c *Columns) copied(list [][]float64, numbers []int) [][]float64 {
+	all := c.all()
+	for _, k := range numbers {
+		copy(c.own[k], *all[k])
+		*all[k] = c.own[k]
+		list = append(list, c.own[k])
+	}
+	return list
+}
+
 // Rows returns the number of bodies.
 func (c *Columns) Rows() int { return len(c.Mass) }
 
@@ -139,6 +163,12 @@ func (c *Columns) Slice(from, to int) *Columns {
 
 // Arm returns the length from shoulder centre to centre of grip of body i.
 func (c *Columns) Arm(i int) float64 { return c.UpperArm[i] + c.Forearm[i] + c.Grip[i] }
+
+// leg returns the length from hip centre to ankle of body i.
+func (c *Columns) leg(i int) float64 { return c.Thigh[i] + c.Shank[i] }
+
+// hand returns the length from wrist to fingertip of body i.
+func (c *Columns) hand(i int) float64 { return c.Hand[i] }
 
 // ArmShare returns the share of body mass in one arm of body i.
 func (c *Columns) ArmShare(i int) float64 {

@@ -21,6 +21,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/strength"
 )
@@ -264,6 +265,9 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 	c.checkModels(h, next, fail)
 	if ch == nil {
 		return
+	}
+	for _, wrong := range fault.All(ch.Body.Check()) {
+		fail("change."+wrong.Field, "%s is not possible, allowed are %s", wrong.Found, wrong.Allowed)
 	}
 	first := h
 	h = next

@@ -28,7 +28,7 @@ func TestEveryHold(t *testing.T) {
 			for _, d := range h.Asks(model) {
 				c := &claim.Claim{
 					Name: "made-up", Says: "Made up.", Hold: h.Name, People: []claim.People{{Population: "ansur2-women", Weight: 1}},
-					Change:   &claim.Change{Body: body.Change{LegLength: body.Amount{Metres: 0.03}}},
+					Change:   &claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.03}}}},
 					Quantity: d, Matters: claim.Threshold{Share: 0.01}, Share: 0.95, Models: []claim.Model{claim.DefaultModel(model)},
 				}
 				m, open := keep()
@@ -316,7 +316,7 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 		h, _ := hold.Parse(c.hold)
 		made := &claim.Claim{
 			Name: "made-up", Says: "Made up.", Hold: c.hold, People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-			Change:   &claim.Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.05}}},
+			Change:   &claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.05}}}},
 			Quantity: h.Asks(hold.Equilibrium)[0], Matters: claim.Threshold{Share: 0.01}, Share: 0.95,
 			Models: []claim.Model{claim.DefaultModel(hold.Equilibrium)},
 		}
@@ -375,7 +375,7 @@ func TestOtherHold(t *testing.T) {
 	}
 	r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
 	flag := *c
-	flag.Hold, flag.Change = "human-flag", &claim.Change{Body: body.Change{LegLength: body.Amount{Metres: 0.01}}}
+	flag.Hold, flag.Change = "human-flag", &claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.01}}}}
 	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
 	for l := range r.Models {
 		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity

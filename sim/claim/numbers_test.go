@@ -156,7 +156,7 @@ func TestHarderDirection(t *testing.T) {
 		{"front-lever", hold.LeanAngle, inf}, {"front-lever", hold.ArmTrunkAngle, -inf},
 	} {
 		d, want := c.d, c.want
-		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{Population: "ansur2-men", Weight: 1}}, Change: &Change{Body: body.Change{Size: 1.07}},
+		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{Population: "ansur2-men", Weight: 1}}, Change: &Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.07}}}},
 			Quantity: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Models: []Model{DefaultModel(hold.Equilibrium)}}
 		test, err := prepare(c)
 		if err != nil {

@@ -18,7 +18,7 @@ import (
 func aboutPeople(people ...People) *Claim {
 	return &Claim{
 		Name: "n", Says: "s", Hold: hold.HumanFlag.Name, People: people,
-		Change: &Change{Body: body.Change{ArmLength: body.Amount{Metres: 0.07}}}, Quantity: hold.RequiredForce,
+		Change: &Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.07}}}}, Quantity: hold.RequiredForce,
 		Expect: Decrease, Matters: Threshold{Absolute: 0.013}, Share: 0.9, Models: []Model{DefaultModel(hold.TwoCondition)},
 	}
 }

@@ -167,7 +167,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 			y.postures[rule].AddAll(w.effects(first, p.changed[rule]))
 		}
 	}
-	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Size == 0 && w.asksFor(model, hold.Difficulty) {
+	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Scale() == 1 && w.asksFor(model, hold.Difficulty) {
 		kept := w.scratch[:0]
 		for i := range rows {
 			if first.Possible[i] && changed.Possible[i] {

@@ -335,7 +335,7 @@ func (t *test) build(p *pair, people *anthro.People, builder *body.Builder, a *a
 		return &FieldError{"change", err.Error()}
 	}
 	strength.OfReference(p.capAfter, p.before, &p.assumeNext)
-	if !t.judged || change.Body.Size == 0 && len(change.Body.Mass) == 0 {
+	if !t.judged || change.Body.Scale() == 1 && len(change.Body.Mass) == 0 {
 		return nil // the changed body is as strong as the first
 	}
 	change.Strengthen(p.capAfter, p.ratio, p.before, p.after, a)

@@ -321,7 +321,7 @@ func TestBatteryScaling(t *testing.T) {
 	const scale = 1.37
 	forEachHold(t, 30, func(t *testing.T, h *hold.Hold, b *block, p hold.Posture) {
 		first := solveHold(h, b, p)
-		large := changed(t, b, body.Change{Size: scale})
+		large := changed(t, b, body.Change{Of: body.Amounts{body.Size: {Share: scale - 1}}})
 		// Capacities of the enlarged body in body weights: moments have a longer lever.
 		strength.OfReference(large.capacity, large.bodies, &large.assume)
 		q := p
@@ -364,7 +364,7 @@ func TestBatteryContinuity(t *testing.T) {
 	}
 	for _, h := range hold.All() {
 		paths := []path{{"arm length", func(_ *hold.Posture, b *block, x float64) {
-			b.bodies = changed(t, b, body.Change{ArmLength: body.Amount{Metres: 0.01 + 0.1*x}}).bodies
+			b.bodies = changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.01 + 0.1*x}}}).bodies
 		}}}
 		for _, v := range h.Variants {
 			if info := v.Info(); info.Unit != "" {

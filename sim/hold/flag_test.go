@@ -95,7 +95,7 @@ func TestLongerArmsLowerAngleAndForce(t *testing.T) {
 	for _, population := range sexes {
 		b := draw(t, population, body.Residual, 20000, assume.Defaults())
 		before := b.solve(hold.Posture{}, hold.TwoCondition)
-		after := changed(t, b, body.Change{ArmLength: body.Amount{Metres: 0.1}}).solve(hold.Posture{}, hold.TwoCondition)
+		after := changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}).solve(hold.Posture{}, hold.TwoCondition)
 		for i := range before.Possible {
 			fall := before.Value[hold.RequiredForce][i] - after.Value[hold.RequiredForce][i]
 			least, most = math.Min(least, fall), math.Max(most, fall)
@@ -168,7 +168,7 @@ func TestSizeChangesNoForceInBodyWeights(t *testing.T) {
 	for _, model := range hold.HumanFlag.Models {
 		for _, posture := range postures() {
 			b := draw(t, "ansur2-men", body.Residual, 300, assume.Defaults())
-			c := changed(t, b, body.Change{Size: 1.37})
+			c := changed(t, b, body.Change{Of: body.Amounts{body.Size: {Share: 0.37}}})
 			c.capacity = hold.NewCapacity(300)
 			strength.OfReference(c.capacity, c.bodies, &c.assume)
 			before, after := b.solve(posture, model), c.solve(posture, model)

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
@@ -18,26 +19,30 @@ import (
 type Trait struct {
 	Name string
 	Unit string // "m", "kg", "kg/m2" or ""
-	of   func(dst []float64, p *anthro.People, b *body.Columns)
-	// change gives a body so much more of the trait and nothing else; nil where
-	// nothing does.
-	change func(metres float64) body.Change
+	of   func(dst []float64, p *anthro.People, b *body.Columns, a *assume.Set)
+	// change is what gives a body more of the trait and nothing else, where changes.
+	change  body.Trait
+	changes bool
 }
 
-// bodyTraits are traits of the body rather than of the measurements.
-var bodyTraits = []Trait{
-	{"arm_length", "m", column((*body.Columns).Arm), func(x float64) body.Change { return body.Change{ArmLength: body.Amount{Metres: x}} }},
-	{"leg_length", "m", column(func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }), func(x float64) body.Change { return body.Change{LegLength: body.Amount{Metres: x}} }},
-	{"trunk_length", "m", column(func(b *body.Columns, i int) float64 { return b.Hip[i] }), nil},
-	{"arm_length/stature", "", column(func(b *body.Columns, i int) float64 { return b.Arm(i) / b.Stature[i] }), nil},
-	{"leg_length/stature", "", column(func(b *body.Columns, i int) float64 { return (b.Thigh[i] + b.Shank[i]) / b.Stature[i] }), nil},
-	{"trunk_length/stature", "", column(func(b *body.Columns, i int) float64 { return b.Hip[i] / b.Stature[i] }), nil},
-}
+// bodyTraits are the lengths of a body that no measurement gives, and these over stature.
+var bodyTraits = func() []Trait {
+	var lengths, ratios []Trait
+	for of := range body.NumTraits {
+		info := of.Info()
+		if info.Unit == "" || info.Measured >= 0 {
+			continue
+		}
+		lengths = append(lengths, Trait{info.Name, info.Unit, column(of.Of), of, info.Changes})
+		ratios = append(ratios, Trait{Name: info.Name + "/stature", of: column(func(b *body.Columns, a *assume.Set, i int) float64 { return of.Of(b, a, i) / b.Stature[i] })})
+	}
+	return append(lengths, ratios...)
+}()
 
-func column(of func(*body.Columns, int) float64) func([]float64, *anthro.People, *body.Columns) {
-	return func(dst []float64, _ *anthro.People, b *body.Columns) {
+func column(of func(*body.Columns, *assume.Set, int) float64) func([]float64, *anthro.People, *body.Columns, *assume.Set) {
+	return func(dst []float64, _ *anthro.People, b *body.Columns, a *assume.Set) {
 		for i := range dst {
-			dst[i] = of(b, i)
+			dst[i] = of(b, a, i)
 		}
 	}
 }
@@ -65,9 +70,11 @@ func ParseTrait(name string) (Trait, error) {
 	if err != nil {
 		return Trait{}, fmt.Errorf("unknown trait %q; known are %s, or two measurements as in span/stature", name, strings.Join(TraitNames(), ", "))
 	}
-	t := Trait{Name: q.String(), Unit: q.Unit(), of: func(dst []float64, p *anthro.People, _ *body.Columns) { q.Values(dst, p) }}
-	if q == anthro.Of(anthro.BiacromialBreadth) {
-		t.change = func(x float64) body.Change { return body.Change{ShoulderBreadth: body.Amount{Metres: x}} }
+	t := Trait{Name: q.String(), Unit: q.Unit(), of: func(dst []float64, p *anthro.People, _ *body.Columns, _ *assume.Set) { q.Values(dst, p) }}
+	for _, change := range body.Changes() {
+		if m := change.Info().Measured; m >= 0 && q == anthro.Of(m) {
+			t.change, t.changes = change, true
+		}
 	}
 	return t, nil
 }
@@ -115,7 +122,7 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 		}
 		e.each(drawn, &f.study.Assumptions.Centre, func(b *bench) {
 			x := xs[:b.people.Rows()]
-			trait.of(x, b.people, b.bodies)
+			trait.of(x, b.people, b.bodies, &f.study.Assumptions.Centre)
 			for i, possible := range b.result.Possible {
 				if possible {
 					pairs = append(pairs, pair{x[i], e.scale * b.result.Value[f.study.Of][i]})
@@ -160,15 +167,16 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 
 // alone fills in the demand of the median body with the trait alone changed.
 func (f *Function) alone(c *Curve) {
-	if c.Trait.change == nil {
+	if !c.Trait.changes {
 		return
 	}
 	median := f.MedianPerson()
 	w := newWeigher(f, median)
 	here := make([]float64, 1)
-	c.Trait.of(here, median, w.first)
+	c.Trait.of(here, median, w.first, w.a)
 	for _, x := range c.X {
-		t := turned{change: c.Trait.change(x - here[0]), posture: f.study.Posture}
+		t := turned{posture: f.study.Posture}
+		t.change.Of[c.Trait.change].Metres = x - here[0]
 		y, err := w.at(&t)
 		if err != nil {
 			c.Alone = nil // a body so changed cannot take the posture

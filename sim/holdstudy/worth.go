@@ -153,10 +153,7 @@ func (w *weigher) at(t *turned) (float64, error) {
 	if err := t.change.Apply(w.turned, w.first, w.a); err != nil {
 		return 0, err
 	}
-	r := strength.Ratio{Force: 1, Lever: 1}
-	if t.change.Size != 0 {
-		r = strength.OfSize(t.change.Size, w.a)
-	}
+	r := strength.OfSize(t.change.Scale(), w.a)
 	for _, m := range t.change.Mass {
 		r.Force *= strength.OfAddedMass(w.first.Mass[0], m.Working*m.Kilograms, 1, w.a).Force
 	}
@@ -176,12 +173,17 @@ func (w *weigher) knobs(working float64) []knob {
 	length := func(name, what string, at float64, turn func(*turned, float64)) knob {
 		return knob{Worth: Worth{Name: name, What: what, At: 100 * at, Unit: "cm", Step: 1}, toSI: 0.01, turn: turn, size: true}
 	}
-	knobs := []knob{
-		length("arm_length", "1 cm more arm", b.Arm(0), func(t *turned, x float64) { t.change.ArmLength.Metres = x }),
-		length("shoulder_breadth", "1 cm more shoulder breadth", b.ShoulderSpan[0]/w.a[assume.ShoulderSpan], func(t *turned, x float64) { t.change.ShoulderBreadth.Metres = x }),
-		length("leg_length", "1 cm more leg", b.Thigh[0]+b.Shank[0], func(t *turned, x float64) { t.change.LegLength.Metres = x }),
-		{Worth: Worth{Name: "size", What: "1 % more of every length", At: 1, Step: 0.01}, toSI: 1, size: true,
-			turn: func(t *turned, x float64) { t.change.Size = 1 + x }},
+	var knobs []knob
+	for _, of := range body.Changes() {
+		info, at := of.Info(), of.Of(b, w.a, 0)
+		if info.Unit == "" {
+			knobs = append(knobs, knob{Worth: Worth{Name: info.Name, What: "1 % more " + info.One, At: at, Step: 0.01}, toSI: 1, size: true,
+				turn: func(t *turned, x float64) { t.change.Of[of].Share = x }})
+			continue
+		}
+		knobs = append(knobs, length(info.Name, "1 cm more "+info.One, at, func(t *turned, x float64) { t.change.Of[of].Metres = x }))
+	}
+	knobs = append(knobs, []knob{
 		{Worth: Worth{Name: "trunk_fat", What: "1 kg of fat off the trunk", Unit: "kg", Step: 1}, toSI: 1, reach: 0.5, mass: -1,
 			turn: func(t *turned, x float64) {
 				t.change.Mass = []body.AddedMass{{Region: body.Trunk, Kilograms: -x}}
@@ -194,7 +196,7 @@ func (w *weigher) knobs(working float64) []knob {
 			turn: func(t *turned, x float64) {
 				t.change.Mass = []body.AddedMass{{Region: body.Legs, Kilograms: x}}
 			}},
-	}
+	}...)
 	const degree = math.Pi / 180
 	if legs := w.f.study.Posture.Legs; h.TakesLegs(hold.Straddle) && (legs.Form == hold.Together || legs.Form == hold.Straddle) {
 		k := knob{Worth: Worth{Name: "straddle", What: "5° more straddle of each leg", At: legs.Angle / degree, Unit: "deg", Step: 5}, toSI: degree, size: true,

@@ -93,9 +93,9 @@ func TestWorthAgainstDifferences(t *testing.T) {
 	const h = 1e-4
 	s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition)
 	for name, change := range map[string]func(float64) body.Change{
-		"arm_length":       func(x float64) body.Change { return body.Change{ArmLength: body.Amount{Metres: x}} },
-		"shoulder_breadth": func(x float64) body.Change { return body.Change{ShoulderBreadth: body.Amount{Metres: x}} },
-		"leg_length":       func(x float64) body.Change { return body.Change{LegLength: body.Amount{Metres: x}} },
+		"arm_length":       func(x float64) body.Change { return body.Change{Of: body.Amounts{body.ArmLength: {Metres: x}}} },
+		"shoulder_breadth": func(x float64) body.Change { return body.Change{Of: body.Amounts{body.ShoulderBreadth: {Metres: x}}} },
+		"leg_length":       func(x float64) body.Change { return body.Change{Of: body.Amounts{body.LegLength: {Metres: x}}} },
 		"trunk_fat": func(x float64) body.Change {
 			return body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: -100 * x}}}
 		},

@@ -69,6 +69,9 @@ const stays = 1e-9
 // Apply computes what a turn does to a person under a model. Its errors are those of
 // Answer, and *FieldError for a change that leaves no body.
 func Apply(ctx context.Context, p Person, o Options, model hold.Model, turn Turn) (*Effect, error) {
+	if wrong := turn.Body.Check(); wrong != nil {
+		return nil, &FieldError{"change", wrong.Error()}
+	}
 	o.Models = []hold.Model{model}
 	pr, err := prepare(p, o)
 	if err != nil {

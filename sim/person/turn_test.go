@@ -93,7 +93,7 @@ func TestTurnOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 // to give: strength grows slower than mass. And a load on the head of a push-up, where
 // nothing is known to give out, is felt in newtons.
 func TestTurnsOfTheBodyGoTheRightWay(t *testing.T) {
-	size := applied(t, coachs(), hold.TwoCondition, Turn{Body: body.Change{Size: 1.05}})
+	size := applied(t, coachs(), hold.TwoCondition, Turn{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}})
 	for _, q := range size.Quantities {
 		switch q.Demand {
 		case hold.RequiredForce:
@@ -126,7 +126,7 @@ func TestTurnsOfTheBodyGoTheRightWay(t *testing.T) {
 
 func TestTurnsThatLeaveNoBody(t *testing.T) {
 	for field, turn := range map[string]Turn{
-		"change": {Body: body.Change{ArmLength: body.Amount{Metres: -2}}},
+		"change": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
 		"legs":   {Legs: hold.LegsIn(hold.Straddle, 0.3)},
 	} {
 		p := coachs()

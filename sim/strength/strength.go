@@ -69,19 +69,14 @@ func OfAddedMass(mass, added, working float64, a *assume.Set) Ratio {
 // ones: size and working muscle give strength, and mass has to be carried. ratio is
 // scratch, one element a body.
 func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) {
-	size := Ratio{Force: 1, Lever: 1}
-	if ch.Size != 0 {
-		size = OfSize(ch.Size, a)
-	}
+	scale := ch.Scale()
+	size := OfSize(scale, a)
 	for i := range ratio {
 		ratio[i] = size
 		if len(ch.Mass) == 0 {
 			continue
 		}
-		mass, working := before.Mass[i], 0.0
-		if ch.Size != 0 {
-			mass *= math.Pow(ch.Size, a[assume.SizeExponent])
-		}
+		mass, working := before.Mass[i]*math.Pow(scale, a[assume.SizeExponent]), 0.0
 		for _, m := range ch.Mass {
 			working += m.Working * m.Kilograms
 		}

@@ -50,33 +50,24 @@ type Variable struct {
 	choose func(s *Setting, a *Axis, i int)
 }
 
-// What a body can change by, as in claims: beyond, a unit was mistaken.
-const (
-	mostLonger = 1.0 // m
-	leastShare = -0.9
-	mostShare  = 9.0
-	mostMass   = 200.0 // kg
-)
-
 // Variables lists everything that an axis can be of, in the order in which
 // messages name it.
 var Variables = variables()
 
 func variables() []Variable {
-	list := []Variable{
-		length("change.arm_length", "shoulder to grip", func(s *Setting) *body.Amount { return &s.Change.Body.ArmLength }),
-		length("change.leg_length", "hip to ankle", func(s *Setting) *body.Amount { return &s.Change.Body.LegLength }),
-		length("change.shoulder_breadth", "biacromial breadth", func(s *Setting) *body.Amount { return &s.Change.Body.ShoulderBreadth }),
-		{Name: "change.size", Unit: Share, Least: leastShare, Most: mostShare, Meaning: "every length, and mass with it",
-			set: func(s *Setting, x float64) { s.Change.Body.Size = 1 + x }},
+	var list []Variable
+	for _, t := range body.Changes() {
+		list = append(list, change(t))
+	}
+	list = append(list, []Variable{
 		{Name: "change.arm_angle", Unit: "rad", Least: hold.FlagLeastAngle, Most: hold.FlagMostAngle, Meaning: "angle between the arms and the pole",
 			set: func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Angle: &x} }},
-		{Name: "change.hand_spacing", Unit: "m", Length: true, Least: -mostLonger, Most: mostLonger, Meaning: "distance between the hands, from the best one",
+		{Name: "change.hand_spacing", Unit: "m", Length: true, Least: -body.MostLonger, Most: body.MostLonger, Meaning: "distance between the hands, from the best one",
 			set:   func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Spacing: &body.Amount{Metres: x}} },
 			share: func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Spacing: &body.Amount{Share: x}} }},
-	}
+	}...)
 	for region := range body.NumRegions {
-		list = append(list, Variable{Name: "change.added_mass." + region.String(), Unit: "kg", Least: -mostMass, Most: mostMass,
+		list = append(list, Variable{Name: "change.added_mass." + region.String(), Unit: "kg", Least: -body.MostMass, Most: body.MostMass,
 			Meaning: "mass put on the " + strings.ReplaceAll(region.String(), "_", " ") + ", or taken off",
 			set:     func(s *Setting, x float64) { s.putMass(region, x) }})
 	}
@@ -128,10 +119,16 @@ func variables() []Variable {
 	return list
 }
 
-func length(name, meaning string, of func(*Setting) *body.Amount) Variable {
-	return Variable{Name: name, Unit: "m", Length: true, Least: -mostLonger, Most: mostLonger, Meaning: meaning,
-		set:   func(s *Setting, x float64) { *of(s) = body.Amount{Metres: x} },
-		share: func(s *Setting, x float64) { *of(s) = body.Amount{Share: x} }}
+// change is the variable of a change of a body: a length, or what is changed by shares only.
+func change(t body.Trait) Variable {
+	info := t.Info()
+	v := Variable{Name: "change." + info.Name, Unit: info.Unit, Length: true, Least: -info.Most, Most: info.Most, Meaning: info.Meaning,
+		set:   func(s *Setting, x float64) { s.Change.Body.Of[t] = body.Amount{Metres: x} },
+		share: func(s *Setting, x float64) { s.Change.Body.Of[t] = body.Amount{Share: x} }}
+	if info.Unit == "" {
+		v.Unit, v.Length, v.Least, v.Most, v.set = Share, false, body.LeastShare, body.MostShare, v.share
+	}
+	return v
 }
 
 // names lists the names of an enumeration with n values.
@@ -253,7 +250,7 @@ func (a *Axis) check(design Design) error {
 	}
 	least, most := v.Least, v.Most
 	if a.Unit == Share {
-		least, most = leastShare, mostShare
+		least, most = body.LeastShare, body.MostShare
 	}
 	sorted := slices.Sorted(slices.Values(a.Values))
 	for i, x := range sorted {

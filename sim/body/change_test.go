@@ -1,0 +1,293 @@
+package body
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
+)
+
+// altered is what the change of each trait moves: columns of a body, which keep their
+// proportions to each other where the trait's amount is one of all of them together.
+// Nothing else may move.
+var altered = map[Trait][]string{
+	ArmLength:       {"UpperArm", "UpperArmCentre", "Forearm", "ForearmCentre"},
+	ShoulderBreadth: {"ShoulderSpan"},
+	LegLength:       {"Thigh", "ThighCentre", "Shank", "ShankCentre", "Stature"},
+	HandLength:      {"Hand", "Palm", "Grip", "HandCentre"},
+	Size: {"Mass", "Stature", "UpperArm", "Forearm", "Grip", "Palm", "Hand", "ShoulderSpan", "Rise", "Chest", "Waist", "Hip", "Thigh", "Shank", "Foot", "Heel", "Ankle",
+		"HeadCentre", "TrunkCentre", "UpperTrunkCentre", "MiddleTrunkCentre", "LowerTrunkCentre", "UpperArmCentre", "ForearmCentre", "HandCentre", "ThighCentre", "ShankCentre", "FootCentre"},
+}
+
+// apart are columns that a change moves by as much as the trait, or by more, and not
+// in proportion.
+var apart = map[Trait][]string{LegLength: {"Stature"}, Size: {"Mass"}}
+
+// fields returns the columns of bodies by their names.
+func fields(b *Columns) map[string][]float64 {
+	columns := map[string][]float64{}
+	v := reflect.ValueOf(b).Elem()
+	for i := range v.NumField() {
+		if f := v.Type().Field(i); f.IsExported() && f.Type == reflect.TypeFor[[]float64]() {
+			columns[f.Name] = v.Field(i).Interface().([]float64)
+		}
+	}
+	return columns
+}
+
+// Of every change in the table: the trait moves by what was asked, what it names moves
+// and nothing else does, masses stay where no mass is said to go along, the opposite
+// change restores the body, and the first body is untouched.
+func TestChanges(t *testing.T) {
+	a := assume.Defaults()
+	for _, trait := range Changes() {
+		names, ok := altered[trait]
+		if !ok {
+			t.Errorf("the change of %s has no row in this test", trait)
+		}
+		for _, by := range []Amount{{Metres: 0.013}, {Metres: -0.021}, {Share: 0.03}, {Share: -0.04}} {
+			if trait.Info().Unit == "" && by.Metres != 0 {
+				continue
+			}
+			first, untouched := draw(t, "ansur2-women", Residual, DefaultSegments, 40), draw(t, "ansur2-women", Residual, DefaultSegments, 40)
+			second, back := New(40), New(40)
+			apply := func(dst, src *Columns, by Amount) {
+				t.Helper()
+				var ch Change
+				ch.Of[trait] = by
+				if err := errors.Join(ch.Check(), ch.Apply(dst, src, &a)); err != nil {
+					t.Fatal(err)
+				}
+			}
+			apply(second, first, by)
+			apply(back, second, Amount{Metres: -by.Metres, Share: -by.Share / (1 + by.Share)})
+			before, after, restored, same := fields(first), fields(second), fields(back), fields(untouched)
+			if len(before) != numColumns {
+				t.Fatalf("%d columns are looked at, there are %d", len(before), numColumns)
+			}
+			for i := range first.Rows() {
+				if err := second.Check(i); err != nil {
+					t.Fatalf("%s %s: %v", trait, by, err)
+				}
+				if trait != Size {
+					if got, want := trait.Of(second, &a, i)-trait.Of(first, &a, i), by.Of(trait.Of(first, &a, i)); math.Abs(got-want) > 1e-12 {
+						t.Fatalf("%s %s: moved by %v, want %v", trait, by, got, want)
+					}
+				}
+				stretch := after[names[len(names)-1]][i] / before[names[len(names)-1]][i]
+				for _, name := range names {
+					if !slices.Contains(apart[trait], name) {
+						stretch = after[name][i] / before[name][i]
+					}
+				}
+				for name, column := range after {
+					moved, named := column[i] != before[name][i], slices.Contains(names, name)
+					switch {
+					case moved != named:
+						t.Fatalf("%s %s: row %d of %s goes from %v to %v", trait, by, i, name, before[name][i], column[i])
+					case named && !slices.Contains(apart[trait], name) && math.Abs(column[i]/before[name][i]-stretch) > 1e-12:
+						t.Fatalf("%s %s: %s is stretched by %v, others by %v", trait, by, name, column[i]/before[name][i], stretch)
+					case math.Abs(restored[name][i]-before[name][i]) > 1e-12*math.Max(1, math.Abs(before[name][i])):
+						t.Fatalf("%s %s and back: %s was %v and is %v", trait, by, name, before[name][i], restored[name][i])
+					case before[name][i] != same[name][i]:
+						t.Fatalf("%s %s altered %s of the first body", trait, by, name)
+					}
+				}
+			}
+			switch trait {
+			case LegLength:
+				if got := second.Stature[7] - first.Stature[7]; math.Abs(got-by.Of(first.leg(7))) > 1e-12 {
+					t.Errorf("legs %s: stature goes by %v", by, got)
+				}
+			case Size:
+				if got, want := second.Mass[7]/first.Mass[7], math.Pow(1+by.Share, 3); math.Abs(got-want) > 1e-12 {
+					t.Errorf("size %s: mass × %v, want the cube %v", by, got, want)
+				}
+			case ArmLength:
+				if second.Grip[7] != first.Grip[7] || math.Abs(second.Arm(7)-first.Arm(7)-by.Of(first.Arm(7))) > 1e-12 {
+					t.Errorf("arms %s: from %v to %v", by, first.Arm(7), second.Arm(7))
+				}
+			case HandLength:
+				if got, want := second.Arm(7)-first.Arm(7), by.Of(first.Hand[7])*first.Grip[7]/first.Hand[7]; math.Abs(got-want) > 1e-12 {
+					t.Errorf("hands %s: the grip goes by %v, want %v", by, got, want)
+				}
+			}
+		}
+	}
+}
+
+// Size comes first: metres are of the body enlarged, whatever else is changed.
+func TestSizeComesFirst(t *testing.T) {
+	a := assume.Defaults()
+	first := draw(t, "ansur2-men", Residual, DefaultSegments, 5)
+	both, large, second := New(5), New(5), New(5)
+	err := errors.Join(
+		Change{Of: Amounts{Size: {Share: 0.1}, ArmLength: {Metres: 0.05}, LegLength: {Share: 0.02}}}.Apply(both, first, &a),
+		Change{Of: Amounts{Size: {Share: 0.1}}}.Apply(large, first, &a),
+		Change{Of: Amounts{ArmLength: {Metres: 0.05}, LegLength: {Share: 0.02}}}.Apply(second, large, &a))
+	if err != nil || !reflect.DeepEqual(fields(both), fields(second)) {
+		t.Errorf("together %v, one after the other %v, %v", both.Arm(2), second.Arm(2), err)
+	}
+}
+
+func TestAddedMass(t *testing.T) {
+	a := assume.Defaults()
+	a[assume.UpperBodySplit] = 0.27
+	first := draw(t, "ansur2-women", Residual, DefaultSegments, 40)
+	second := New(40)
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-12*math.Max(1, math.Abs(want)) {
+			t.Errorf("%s: %.15g, want %.15g", what, got, want)
+		}
+	}
+	const i = 7
+	// Added mass keeps momentum: the first moment of the whole body about the
+	// shoulder line grows by the mass times where it was put.
+	whole := func(b *Columns) (mass, moment float64) {
+		mass = b.Mass[i]
+		moment = b.Mass[i] * (b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] +
+			2*b.LegShare(i)*b.Hip[i] + 2*b.ThighShare[i]*b.ThighCentre[i] + 2*b.ShankShare[i]*(b.Thigh[i]+b.ShankCentre[i]) +
+			2*b.FootShare[i]*(b.Thigh[i]+b.Shank[i]+b.FootCentre[i]) - 2*b.ArmMoment(i))
+		return
+	}
+	m0, moment0 := whole(first)
+	armCentre := -first.ArmMoment(i) / first.ArmShare(i)
+	legCentre := first.Hip[i] + (first.ThighShare[i]*first.ThighCentre[i]+first.ShankShare[i]*(first.Thigh[i]+first.ShankCentre[i])+
+		first.FootShare[i]*(first.Thigh[i]+first.Shank[i]+first.FootCentre[i]))/first.LegShare(i)
+	for _, c := range []struct {
+		region Region
+		at     float64
+	}{
+		{Arms, armCentre}, {Trunk, first.TrunkCentre[i]}, {UpperTrunk, first.UpperTrunkCentre[i]}, {Head, first.HeadCentre[i]},
+		{Legs, legCentre}, {UpperBody, 0.27*armCentre + 0.73*first.UpperTrunkCentre[i]},
+	} {
+		if err := (Change{Mass: []AddedMass{{Region: c.region, Kilograms: 3.7}}}).Apply(second, first, &a); err != nil {
+			t.Fatal(err)
+		}
+		m1, moment1 := whole(second)
+		near(c.region.String()+" mass", m1, m0+3.7)
+		near(c.region.String()+" moment", moment1, moment0+3.7*c.at)
+	}
+}
+
+// A change leaves the first body alone, even where the two share columns.
+func TestMassLeavesTheFirstBodyAlone(t *testing.T) {
+	a := assume.Defaults()
+	first, again := draw(t, "ansur2-men", Residual, DefaultSegments, 5), draw(t, "ansur2-men", Residual, DefaultSegments, 5)
+	ch := Change{Mass: []AddedMass{{Region: UpperBody, Kilograms: 4}, {Region: Legs, Kilograms: -1}, {Region: Trunk, Kilograms: 2}, {Region: Head, Kilograms: 1}}}
+	if err := ch.Apply(New(5), first, &a); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(fields(first), fields(again)) {
+		t.Error("masses altered the first body")
+	}
+}
+
+func TestChangesThatLeaveNoBody(t *testing.T) {
+	a := assume.Defaults()
+	first, second := draw(t, "ansur2-men", Table, DefaultSegments, 3), New(3)
+	for _, c := range []struct {
+		change Change
+		want   string
+	}{
+		{Change{Of: Amounts{ArmLength: {Metres: -1.2}}}, "cannot be shortened"},
+		{Change{Of: Amounts{LegLength: {Share: -1.1}}}, "cannot be shortened"},
+		{Change{Of: Amounts{ShoulderBreadth: {Metres: -0.9}}}, "cannot be narrowed"},
+		{Change{Mass: []AddedMass{{Region: Head, Kilograms: -30}}}, "the head cannot lose 30.0 kg"},
+		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: -500}}}, "cannot lose 500.0 kg"},
+	} {
+		err := c.change.Apply(second, first, &a)
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%+v: error %v, want one with %q", c.change, err, c.want)
+		}
+	}
+}
+
+// What no body can mean is refused with the field, what was found and what is allowed.
+func TestChangesThatMakeNoSense(t *testing.T) {
+	for _, c := range []struct {
+		change Change
+		want   fault.Error
+	}{
+		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, fault.Error{Field: "arm_length", Found: "+NaN m", Allowed: "-1 m to +1 m"}},
+		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, fault.Error{Field: "leg_length", Found: "+1.2 m", Allowed: "-1 m to +1 m"}},
+		{Change{Of: Amounts{HandLength: {Metres: -0.3}}}, fault.Error{Field: "hand_length", Found: "-0.3 m", Allowed: "-0.2 m to +0.2 m"}},
+		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, fault.Error{Field: "size", Found: "+NaN %", Allowed: "-90 % to +900 %"}},
+		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, fault.Error{Field: "size", Found: "+Inf %", Allowed: "-90 % to +900 %"}},
+		{Change{Of: Amounts{Size: {Metres: 0.1}}}, fault.Error{Field: "size", Found: "+0.1 m", Allowed: "-90 % to +900 %"}},
+		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, fault.Error{Field: "shoulder_breadth", Found: "-95 %", Allowed: "-90 % to +900 %"}},
+		{Change{Of: Amounts{ShoulderBreadth: {Metres: 0.1, Share: 9.5}}}, fault.Error{Field: "shoulder_breadth", Found: "+0.1 m and +950 %", Allowed: "-90 % to +900 %"}},
+		{Change{Of: Amounts{TrunkLength: {Metres: 0.1}}}, fault.Error{Field: "trunk_length", Found: "+0.1 m", Allowed: "no changes: nothing has more of it and is else the same"}},
+		{Change{Mass: []AddedMass{{Region: 99}}}, fault.Error{Field: "added_mass", Found: "the region 99", Allowed: "arms, upper_trunk, trunk, legs, head, upper_body"}},
+		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: math.NaN()}}}, fault.Error{Field: "added_mass.legs", Found: "+NaN kg", Allowed: "-200 kg to +200 kg"}},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: -201}}}, fault.Error{Field: "added_mass.arms", Found: "-201 kg", Allowed: "-200 kg to +200 kg"}},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: math.NaN()}}}, fault.Error{Field: "working_share", Found: "NaN", Allowed: "0 to 1"}},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: 1.01}}}, fault.Error{Field: "working_share", Found: "1.01", Allowed: "0 to 1"}},
+	} {
+		if wrong := fault.All(c.change.Check()); len(wrong) != 1 || *wrong[0] != c.want {
+			t.Errorf("%+v: %v, want %v", c.change, c.change.Check(), &c.want)
+		}
+	}
+	for _, ch := range []Change{
+		{}, {Of: Amounts{ArmLength: {Metres: -1}, HandLength: {Metres: 0.2}, Size: {Share: -0.9}, LegLength: {Share: 9}}},
+		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 200, Working: 1}, {Region: Arms, Kilograms: -200}}},
+	} {
+		if err := ch.Check(); err != nil {
+			t.Errorf("%+v: %v", ch, err)
+		}
+	}
+	both := Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}
+	if got := len(fault.All(both.Check())); got != 2 {
+		t.Errorf("two faults are told as %d", got)
+	}
+}
+
+// Every change is read back from its JSON as it was written.
+func TestChangesInJSON(t *testing.T) {
+	for _, c := range []struct {
+		change Change
+		text   string
+	}{
+		{Change{}, `{}`},
+		{Change{Of: Amounts{ArmLength: {Metres: 0.1}, Size: {Share: -0.25}}}, `{"arm_length":{"metres":0.1},"size":0.75}`},
+		{Change{Of: Amounts{HandLength: {Share: 0.05}}, Mass: []AddedMass{{Region: Legs, Kilograms: -2}}}, `{"hand_length":{"share":0.05},"mass":[{"region":"legs","kilograms":-2,"working":0}]}`},
+	} {
+		text, err := json.Marshal(c.change)
+		if err != nil || string(text) != c.text {
+			t.Errorf("%+v is written as %s, %v; want %s", c.change, text, err, c.text)
+		}
+		var again Change
+		if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(again, c.change) {
+			t.Errorf("%s is read as %+v, %v", text, again, err)
+		}
+	}
+	var again Change
+	for _, text := range []string{`{"tail_length":{"metres":0.1}}`, `{"arm_length":"long"}`, `{"size":"large"}`, `[]`} {
+		if err := json.Unmarshal([]byte(text), &again); err == nil {
+			t.Errorf("%s is read as %+v", text, again)
+		}
+	}
+}
+
+// Names are found again, and every trait that can be changed has its words.
+func TestTraits(t *testing.T) {
+	for trait := range NumTraits {
+		if again, ok := ParseTrait(trait.String()); !ok || again != trait {
+			t.Errorf("%s is found as %v, %v", trait, again, ok)
+		}
+		info := trait.Info()
+		if info.Meaning == "" || info.Changes != (info.Noun != "" && info.More != "" && info.Less != "" && info.Short != "" && info.One != "" && info.Usual > 0) {
+			t.Errorf("%+v", info)
+		}
+	}
+	if _, ok := ParseTrait("tail_length"); ok {
+		t.Error("bodies have tails")
+	}
+}

@@ -1,0 +1,195 @@
+package body
+
+import (
+	"fmt"
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
+)
+
+// Trait is something that bodies have more or less of. All that is known of one
+// stands in a row of the table below: what it is called, how it is read off a body,
+// how a body is given more of it, and within which limits.
+type Trait int
+
+// The traits.
+const (
+	ArmLength Trait = iota
+	ShoulderBreadth
+	LegLength
+	HandLength
+	Size
+	TrunkLength
+	NumTraits
+)
+
+// TraitInfo describes a trait and the change of a body that is called after it.
+type TraitInfo struct {
+	Name    string // as written in files
+	Unit    string // "m", or "" for a factor, which is changed by shares only
+	Meaning string // from where to where
+
+	// Changes says that a body can be given more of it and nothing else.
+	Changes bool
+	// Most is how much more or less of it, in Unit, can be meant: beyond, a unit was
+	// mistaken. Usual is how far people ask: the end of a slider, in Unit or as a share.
+	Most, Usual float64
+
+	// The words of a change: "arms 10 cm longer", "1 cm more arm"; Short stands where
+	// the sign tells the way, as in "arms +10 cm".
+	Noun, More, Less string
+	Short            string
+	One              string
+
+	// Measured is the measurement of which more is more of this, and nothing else of
+	// the body; -1 where there is none.
+	Measured anthro.Measurement
+}
+
+// trait is a row of the table.
+type trait struct {
+	TraitInfo
+	of    func(b *Columns, a *assume.Set, i int) float64
+	apply change // copies the columns that it writes
+}
+
+const none anthro.Measurement = -1
+
+// traits is the table. A new change is a row here, and a row of its test.
+var traits = [NumTraits]trait{
+	ArmLength: {
+		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Changes: true, Most: MostLonger, Usual: 0.15,
+			Noun: "arms", More: "longer", Less: "shorter", Short: "arms", One: "arm", Measured: none},
+		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Arm(i) },
+		apply: stretching("arms of %.3f m cannot be shortened by %.3f m", (*Columns).Arm,
+			func(b *Columns, i int) float64 { return b.UpperArm[i] + b.Forearm[i] },
+			func(b *Columns) []*[]float64 {
+				return []*[]float64{&b.UpperArm, &b.UpperArmCentre, &b.Forearm, &b.ForearmCentre}
+			}),
+	},
+	ShoulderBreadth: {
+		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Changes: true, Most: MostLonger, Usual: 0.08,
+			Noun: "shoulders", More: "broader", Less: "narrower", Short: "shoulders", One: "shoulder breadth", Measured: anthro.BiacromialBreadth},
+		of: func(b *Columns, a *assume.Set, i int) float64 { return b.ShoulderSpan[i] / a[assume.ShoulderSpan] },
+		// The assumption shoulder_span is the share of the breadth that reaches the joint centres.
+		apply: func(dst *Columns, by Amount, a *assume.Set) error {
+			dst.copies(&dst.ShoulderSpan)
+			share := a[assume.ShoulderSpan]
+			for i := range dst.ShoulderSpan {
+				wider := by.Of(dst.ShoulderSpan[i] / share)
+				if dst.ShoulderSpan[i] += share * wider; !(dst.ShoulderSpan[i] > 0) {
+					return fmt.Errorf("body: shoulders cannot be narrowed by %.3f m", -wider)
+				}
+			}
+			return nil
+		},
+	},
+	LegLength: {
+		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Changes: true, Most: MostLonger, Usual: 0.15,
+			Noun: "legs", More: "longer", Less: "shorter", Short: "legs", One: "leg", Measured: none},
+		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.leg(i) },
+		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
+			func(b *Columns) []*[]float64 { return []*[]float64{&b.Thigh, &b.ThighCentre, &b.Shank, &b.ShankCentre} })),
+	},
+	HandLength: {
+		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Changes: true, Most: 0.2, Usual: 0.03,
+			Noun: "hands", More: "longer", Less: "shorter", Short: "hand length", One: "hand", Measured: anthro.HandLength},
+		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Hand[i] },
+		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,
+			func(b *Columns) []*[]float64 { return []*[]float64{&b.Hand, &b.Palm, &b.Grip, &b.HandCentre} }),
+	},
+	Size: {
+		TraitInfo: TraitInfo{Name: "size", Meaning: "every length, and mass with it", Changes: true, Usual: 0.15,
+			Noun: "every length", More: "larger", Less: "smaller", Short: "size", One: "of every length", Measured: none},
+		of: func(*Columns, *assume.Set, int) float64 { return 1 },
+		// Mass grows by the factor to the assumption size_exponent.
+		apply: func(dst *Columns, by Amount, a *assume.Set) error {
+			dst.copies(append(dst.lengths(), &dst.Mass)...)
+			dst.enlarge(1+by.Share, sizeMass(by.Share, a))
+			return nil
+		},
+	},
+	TrunkLength: {
+		TraitInfo: TraitInfo{Name: "trunk_length", Unit: "m", Meaning: "shoulders to hips", Measured: none},
+		of:        func(b *Columns, _ *assume.Set, i int) float64 { return b.Hip[i] },
+	},
+}
+
+// change is how a body is given more of a trait.
+type change func(dst *Columns, by Amount, a *assume.Set) error
+
+// taller makes stature go with the legs; what is a share of stature stays as it is.
+func taller(legs change) change {
+	return func(dst *Columns, by Amount, a *assume.Set) error {
+		dst.copies(&dst.Stature)
+		for i := range dst.Stature {
+			dst.Stature[i] += by.Of(dst.leg(i))
+		}
+		return legs(dst, by, a)
+	}
+}
+
+// stretching makes a change of a length that stretches some columns in proportion:
+// the amount is one of the whole length, and the part of it that gives takes all of it.
+func stretching(cannot string, whole, part func(*Columns, int) float64, columns func(*Columns) []*[]float64) change {
+	numbers := numbersOf(columns)
+	return func(dst *Columns, by Amount, _ *assume.Set) error {
+		var room [8][]float64
+		list := dst.copied(room[:0], numbers)
+		for i := range dst.Rows() {
+			longer := by.Of(whole(dst, i))
+			stretch := 1 + longer/part(dst, i)
+			if !(stretch > 0) {
+				return fmt.Errorf("body: "+cannot, whole(dst, i), -longer)
+			}
+			for _, column := range list {
+				column[i] *= stretch
+			}
+		}
+		return nil
+	}
+}
+
+// Info returns what the table says of the trait.
+func (t Trait) Info() TraitInfo { return traits[t].TraitInfo }
+
+// String returns the trait's name as written in files.
+func (t Trait) String() string { return traits[t].Name }
+
+// Of reads the trait off body i, in its unit. The assumptions are those under which
+// the body was built.
+func (t Trait) Of(b *Columns, a *assume.Set, i int) float64 { return traits[t].of(b, a, i) }
+
+// ParseTrait finds a trait by its name.
+func ParseTrait(name string) (Trait, bool) {
+	i := slices.IndexFunc(traits[:], func(row trait) bool { return row.Name == name })
+	return Trait(max(i, 0)), i >= 0
+}
+
+// Changes lists the traits of which a body can be given more, in the table's order.
+func Changes() []Trait {
+	var list []Trait
+	for t := range NumTraits {
+		if traits[t].Changes {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// Check reports an amount that is not one of the trait's: no number, a length of
+// what has none, or beyond the limits. The error is a *[fault.Error].
+func (t Trait) Check(by Amount) error {
+	row := &traits[t]
+	switch {
+	case by == Amount{}:
+		return nil
+	case !row.Changes:
+		return &fault.Error{Field: row.Name, Found: by.String(), Allowed: "no changes: nothing has more of it and is else the same"}
+	case row.Unit == "" && by.Metres != 0:
+		return &fault.Error{Field: row.Name, Found: by.String(), Allowed: shareLimits}
+	}
+	return by.check(row.Name, row.Most)
+}
