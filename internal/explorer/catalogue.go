@@ -20,6 +20,7 @@ type Catalogue struct {
 	Measurements []Measurement     `json:"measurements"`
 	People       []People          `json:"people"`
 	ScanRegions  []Named           `json:"scan_regions"`
+	Changes      []ChangeKind      `json:"changes"`      // of a body, by one number each
 	MassRegions  []Named           `json:"mass_regions"` // of a change
 	Tests        []TestKind        `json:"tests"`
 	Models       []Named           `json:"models"`
@@ -35,6 +36,13 @@ type Named struct {
 	Name    string `json:"name"`
 	Label   string `json:"label"`
 	Meaning string `json:"meaning,omitempty"`
+}
+
+// ChangeKind is a change of a body by one number, which Change takes by its name.
+type ChangeKind struct {
+	Named
+	Kind string  `json:"kind"` // "length" (m) or "share" (of what there is)
+	Most float64 `json:"most"` // how far people ask, either way, in m or as a share
 }
 
 // Count is how many bodies may be drawn.
@@ -172,6 +180,14 @@ func NewCatalogue() (*Catalogue, error) {
 	}
 	for r := range anthro.NumRegions {
 		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: label(r.String())})
+	}
+	for _, t := range body.Changes() {
+		info := t.Info()
+		kind := ChangeKind{Named{info.Name, wording.Capital(info.Noun + " " + info.More + " by"), info.Meaning}, "length", info.Usual}
+		if info.Unit == "" {
+			kind.Kind = "share"
+		}
+		c.Changes = append(c.Changes, kind)
 	}
 	for r := range body.NumRegions {
 		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r.String())})

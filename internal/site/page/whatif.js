@@ -6,14 +6,9 @@ import {info} from './see.js';
 
 const pound = 0.45359237;
 
-// sliders are the changes of lengths: [name, label, most, unit]. They are kept in
-// centimetres or per cent.
-const sliders = [
-  ['arm_length', 'Arms longer by', 15, 'cm'],
-  ['shoulder_breadth', 'Shoulders broader by', 8, 'cm'],
-  ['leg_length', 'Legs longer by', 15, 'cm'],
-  ['size', 'Whole body larger by', 15, '%'],
-];
+// sliders are the changes of a body by one number: [name, label, most, unit]. They are
+// kept in centimetres or per cent.
+const sliders = (catalogue) => catalogue.changes.map((c) => [c.name, c.label, round(100 * c.most, 3), c.kind === 'length' ? 'cm' : '%']);
 
 export class WhatIf {
   constructor(catalogue, state, changed) {
@@ -26,7 +21,7 @@ export class WhatIf {
     const s = this.state, c = this.catalogue;
     const hold = c.holds.find((h) => h.name === s.hold) || c.holds[0];
     const imperial = s.units === 'imperial';
-    const parts = sliders.map(([name, label, most, unit]) => this.slider({
+    const parts = sliders(c).map(([name, label, most, unit]) => this.slider({
       id: 'change-' + name, label, unit: unit === 'cm' && imperial ? 'in' : unit, factor: unit === 'cm' && imperial ? 2.54 : 1,
       least: -most, most, step: unit === 'cm' ? (imperial ? 0.25 : 0.5) : 0.5,
       get: () => Number(s.change[name] || 0), set: (x) => { if (x) s.change[name] = String(round(x, 3)); else delete s.change[name]; },
@@ -83,7 +78,7 @@ export class WhatIf {
   // request is the change as the question wants it, or null for none.
   request() {
     const s = this.state, change = {};
-    for (const [name, , , unit] of sliders) {
+    for (const [name, , , unit] of sliders(this.catalogue)) {
       const x = Number(s.change[name]);
       if (x) change[name] = `${x > 0 ? '+' : ''}${x} ${unit}`;
     }
