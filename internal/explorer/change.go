@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -143,7 +144,7 @@ const (
 )
 
 // amount reads a change of a length; a bare number is one in the system's unit.
-func (f *form) amount(field, text string, most float64) body.Amount {
+func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return body.Amount{}
@@ -152,9 +153,9 @@ func (f *form) amount(field, text string, most float64) body.Amount {
 		return body.Amount{Share: f.share(field, text)}
 	}
 	q, ok := f.quantity(field, text, units.Length)
-	if ok && !(math.Abs(q.Value) <= most) {
+	if ok && !allowed.Holds(q.Value) {
 		f.fail(field, "%s is more than is computed, allowed are %s to %s", units.FormatChange(q.Value, units.Length, f.system),
-			units.FormatChange(-most, units.Length, f.system), units.FormatChange(most, units.Length, f.system))
+			units.FormatChange(allowed.Least, units.Length, f.system), units.FormatChange(allowed.Most, units.Length, f.system))
 		return body.Amount{}
 	}
 	return body.Amount{Metres: q.Value}
@@ -193,7 +194,7 @@ func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person
 		if info.Unit == "" {
 			t.Body.Of[of].Share = f.share(at+info.Name, c.Traits[info.Name])
 		} else {
-			t.Body.Of[of] = f.amount(at+info.Name, c.Traits[info.Name], info.Most)
+			t.Body.Of[of] = f.amount(at+info.Name, c.Traits[info.Name], info.Bounds)
 		}
 	}
 	if len(c.Mass) > mostMasses {

@@ -320,7 +320,11 @@ func (v *value) by(check func(body.Amount) error, example string, want ...units.
 		by = body.Amount{Share: q.Value}
 	}
 	for _, wrong := range fault.All(check(by)) {
-		v.fail("%q is more than a body can change, allowed are %s", text, wrong.Allowed)
+		allowed := fmt.Sprintf("%+g m to %+g m", wrong.Bounds.Least, wrong.Bounds.Most)
+		if q.Dimension == units.Relative {
+			allowed = fmt.Sprintf("%+.0f %% to %+.0f %%", 100*wrong.Bounds.Least, 100*wrong.Bounds.Most)
+		}
+		v.fail("%q is more than a body can change, allowed are %s", text, allowed)
 	}
 	return by
 }

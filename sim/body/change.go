@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
@@ -19,38 +18,20 @@ type Amount struct {
 // Of returns the change of a length, in metres.
 func (a Amount) Of(length float64) float64 { return a.Metres + a.Share*length }
 
-// String writes the amount with its sign: "+0.1 m", "-5 %" or both.
-func (a Amount) String() string {
-	switch {
-	case a.Share == 0:
-		return fmt.Sprintf("%+g m", a.Metres)
-	case a.Metres == 0:
-		return fmt.Sprintf("%+g %%", 100*a.Share)
-	}
-	return fmt.Sprintf("%+g m and %+g %%", a.Metres, 100*a.Share)
-}
-
-// What can be meant by a change of a length and of a mass: beyond, a unit was mistaken.
-const (
-	MostLonger = 1.0  // m
-	LeastShare = -0.9 // of the length that there is
-	MostShare  = 9.0
-	MostMass   = 200.0 // kg, either way
+// What can be meant by the change of any length, by any share and by any mass: beyond,
+// a unit was mistaken.
+var (
+	LengthBounds  = fault.Bounds{Least: -1, Most: 1, Unit: "m"}
+	ShareBounds   = fault.Bounds{Least: -0.9, Most: 9}
+	MassBounds    = fault.Bounds{Least: -200, Most: 200, Unit: "kg"}
+	WorkingBounds = fault.Bounds{Least: 0, Most: 1}
 )
 
-var shareLimits = fmt.Sprintf("%+g %% to %+g %%", 100*LeastShare, 100*MostShare)
+// Check reports an amount by which the length in a field cannot change.
+func (a Amount) Check(field string) error { return a.check(field, LengthBounds) }
 
-// Check reports an amount that no length can change by.
-func (a Amount) Check(field string) error { return a.check(field, MostLonger) }
-
-func (a Amount) check(field string, most float64) error {
-	if !(a.Share >= LeastShare && a.Share <= MostShare) {
-		return &fault.Error{Field: field, Found: a.String(), Allowed: shareLimits}
-	}
-	if !(math.Abs(a.Metres) <= most) {
-		return &fault.Error{Field: field, Found: a.String(), Allowed: fmt.Sprintf("-%g m to +%g m", most, most)}
-	}
-	return nil
+func (a Amount) check(field string, metres fault.Bounds) error {
+	return errors.Join(metres.Check(field, a.Metres), ShareBounds.Check(field, a.Share))
 }
 
 // Region is a part of the body on which mass is put or from which it is taken.
@@ -135,16 +116,10 @@ func (ch Change) Check() error {
 
 // check reports a mass that makes no sense.
 func (m *AddedMass) check() error {
-	if !(m.Region >= 0 && m.Region < NumRegions) {
-		return &fault.Error{Field: "added_mass", Found: fmt.Sprintf("the region %d", m.Region), Allowed: strings.Join(regionNames[:], ", ")}
+	if m.Region < 0 || m.Region >= NumRegions {
+		return fault.New("added_mass", int(m.Region), "unknown region %d, allowed are 0 to %d", int(m.Region), int(NumRegions-1))
 	}
-	if !(math.Abs(m.Kilograms) <= MostMass) {
-		return &fault.Error{Field: "added_mass." + m.Region.String(), Found: fmt.Sprintf("%+g kg", m.Kilograms), Allowed: fmt.Sprintf("-%g kg to +%g kg", MostMass, MostMass)}
-	}
-	if !(m.Working >= 0 && m.Working <= 1) {
-		return &fault.Error{Field: "working_share", Found: fmt.Sprintf("%g", m.Working), Allowed: "0 to 1"}
-	}
-	return nil
+	return errors.Join(MassBounds.Check("added_mass."+m.Region.String(), m.Kilograms), WorkingBounds.Check("working_share", m.Working))
 }
 
 // Apply makes dst the changed bodies of src, row by row; both have the same

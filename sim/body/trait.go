@@ -33,9 +33,10 @@ type TraitInfo struct {
 
 	// Changes says that a body can be given more of it and nothing else.
 	Changes bool
-	// Most is how much more or less of it, in Unit, can be meant: beyond, a unit was
-	// mistaken. Usual is how far people ask: the end of a slider, in Unit or as a share.
-	Most, Usual float64
+	// Bounds are what can be meant by more and less of it, in Unit; shares have their
+	// own. Usual is how far people ask: the end of a slider, in Unit or as a share.
+	Bounds fault.Bounds
+	Usual  float64
 
 	// The words of a change: "arms 10 cm longer", "1 cm more arm"; Short stands where
 	// the sign tells the way, as in "arms +10 cm".
@@ -60,7 +61,7 @@ const none anthro.Measurement = -1
 // traits is the table. A new change is a row here, and a row of its test.
 var traits = [NumTraits]trait{
 	ArmLength: {
-		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Changes: true, Most: MostLonger, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Changes: true, Bounds: LengthBounds, Usual: 0.15,
 			Noun: "arms", More: "longer", Less: "shorter", Short: "arms", One: "arm", Measured: none},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Arm(i) },
 		apply: stretching("arms of %.3f m cannot be shortened by %.3f m", (*Columns).Arm,
@@ -70,7 +71,7 @@ var traits = [NumTraits]trait{
 			}),
 	},
 	ShoulderBreadth: {
-		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Changes: true, Most: MostLonger, Usual: 0.08,
+		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Changes: true, Bounds: LengthBounds, Usual: 0.08,
 			Noun: "shoulders", More: "broader", Less: "narrower", Short: "shoulders", One: "shoulder breadth", Measured: anthro.BiacromialBreadth},
 		of: func(b *Columns, a *assume.Set, i int) float64 { return b.ShoulderSpan[i] / a[assume.ShoulderSpan] },
 		// The assumption shoulder_span is the share of the breadth that reaches the joint centres.
@@ -87,14 +88,14 @@ var traits = [NumTraits]trait{
 		},
 	},
 	LegLength: {
-		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Changes: true, Most: MostLonger, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Changes: true, Bounds: LengthBounds, Usual: 0.15,
 			Noun: "legs", More: "longer", Less: "shorter", Short: "legs", One: "leg", Measured: none},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.leg(i) },
 		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Thigh, &b.ThighCentre, &b.Shank, &b.ShankCentre} })),
 	},
 	HandLength: {
-		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Changes: true, Most: 0.2, Usual: 0.03,
+		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Changes: true, Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
 			Noun: "hands", More: "longer", Less: "shorter", Short: "hand length", One: "hand", Measured: anthro.HandLength},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Hand[i] },
 		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,
@@ -180,16 +181,11 @@ func Changes() []Trait {
 }
 
 // Check reports an amount that is not one of the trait's: no number, a length of
-// what has none, or beyond the limits. The error is a *[fault.Error].
+// what has none, or beyond the bounds. The errors are *[fault.Error].
 func (t Trait) Check(by Amount) error {
 	row := &traits[t]
-	switch {
-	case by == Amount{}:
-		return nil
-	case !row.Changes:
-		return &fault.Error{Field: row.Name, Found: by.String(), Allowed: "no changes: nothing has more of it and is else the same"}
-	case row.Unit == "" && by.Metres != 0:
-		return &fault.Error{Field: row.Name, Found: by.String(), Allowed: shareLimits}
+	if by != (Amount{}) && !row.Changes {
+		return fault.New(row.Name, by, "no body has more of it and is else the same, leave this out")
 	}
-	return by.check(row.Name, row.Most)
+	return by.check(row.Name, row.Bounds)
 }

@@ -267,7 +267,7 @@ func (c *Claim) checkHold(h *hold.Hold, fail func(field, format string, args ...
 		return
 	}
 	for _, wrong := range fault.All(ch.Body.Check()) {
-		fail("change."+wrong.Field, "%s is not possible, allowed are %s", wrong.Found, wrong.Allowed)
+		fail("change."+wrong.Field, "%s", wrong.Reason)
 	}
 	first := h
 	h = next

@@ -1,27 +1,51 @@
-// Package fault is how this library says that a value makes no sense: which field
-// it stands in, what was found and what is allowed. A reader of files adds the place.
+// Package fault is how this library says that a value makes no sense: in which field,
+// what was found and what is allowed. A reader of files adds the place.
 package fault
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 )
 
-// Error is one value that makes no sense. Field is its name as files write it, a
-// part of it behind a dot, as in "change.arm_length".
+// Error is one value that makes no sense.
 type Error struct {
-	Field   string
-	Found   string // the value, with its unit
-	Allowed string // what may stand there, such as "-1 m to +1 m"
+	Field  string  // as files name it, a part of a field behind a dot: "change.arm_length"
+	Found  any     // what stands there, in SI units; nil where something is missing
+	Bounds *Bounds // of a number that lies outside; nil for all else
+	Reason string  // what is wrong and what is allowed, in words
 }
 
-func (e *Error) Error() string {
-	return e.Field + ": " + e.Found + " is not possible, allowed are " + e.Allowed
+func (e *Error) Error() string { return e.Field + ": " + e.Reason }
+
+// New returns the fault of a field: what was found there, and what is wrong with it.
+func New(field string, found any, format string, args ...any) *Error {
+	return &Error{Field: field, Found: found, Reason: fmt.Sprintf(format, args...)}
+}
+
+// Bounds are the ends between which a number makes sense, both included.
+type Bounds struct {
+	Least, Most float64
+	Unit        string // "m", "rad", "kg" or ""
+}
+
+// Holds reports whether a number lies within the bounds; what is no number does not.
+func (b Bounds) Holds(x float64) bool { return x >= b.Least && x <= b.Most }
+
+// Check returns the *[Error] of a field whose number lies outside, or nil.
+func (b Bounds) Check(field string, x float64) error {
+	if b.Holds(x) {
+		return nil
+	}
+	unit := strings.TrimRight(" "+b.Unit, " ")
+	e := New(field, x, "%.4g%s is not possible, allowed are %.4g to %.4g%s", x, unit, b.Least, b.Most, unit)
+	e.Bounds = &b
+	return e
 }
 
 // Within returns the error with every fault in it moved into the field of that name:
 // what is wrong with "arm_length" of a change is wrong with "change.arm_length" of a
-// claim. What holds no fault comes back as it is.
+// study. What holds no fault comes back as it is.
 func Within(field string, err error) error {
 	list := All(err)
 	if len(list) == 0 {
@@ -29,7 +53,9 @@ func Within(field string, err error) error {
 	}
 	moved := make([]error, len(list))
 	for i, e := range list {
-		moved[i] = &Error{strings.TrimSuffix(field+"."+e.Field, "."), e.Found, e.Allowed}
+		inner := *e
+		inner.Field = strings.TrimSuffix(field+"."+e.Field, ".")
+		moved[i] = &inner
 	}
 	return errors.Join(moved...)
 }

@@ -3,22 +3,35 @@ package fault_test
 import (
 	"errors"
 	"fmt"
+	"math"
 	"testing"
 
 	"counterpoise/sim/fault"
 )
 
 func Example() {
-	wrong := errors.Join(
-		&fault.Error{Field: "arm_length", Found: "NaN m", Allowed: "-1 m to +1 m"},
-		&fault.Error{Field: "size", Found: "+1200 %", Allowed: "-90 % to +900 %"})
+	longer := fault.Bounds{Least: -1, Most: 1, Unit: "m"}
+	wrong := errors.Join(longer.Check("arm_length", math.NaN()), longer.Check("leg_length", 0.1), longer.Check("hand_length", 3))
 	fmt.Println(fault.Within("change", wrong))
 	// Output:
-	// change.arm_length: NaN m is not possible, allowed are -1 m to +1 m
-	// change.size: +1200 % is not possible, allowed are -90 % to +900 %
+	// change.arm_length: NaN m is not possible, allowed are -1 to 1 m
+	// change.hand_length: 3 m is not possible, allowed are -1 to 1 m
 }
 
-func TestWithinKeepsWhatIsNoFault(t *testing.T) {
+func TestBounds(t *testing.T) {
+	b := fault.Bounds{Least: -0.5, Most: 2}
+	for x, want := range map[float64]bool{-0.5: true, 2: true, 0: true, -0.500001: false, 2.000001: false, math.Inf(1): false, math.Inf(-1): false, math.NaN(): false} {
+		err := b.Check("x", x)
+		if b.Holds(x) != want || (err == nil) != want {
+			t.Errorf("%v: held %v, %v", x, b.Holds(x), err)
+		}
+		if list := fault.All(err); !want && (len(list) != 1 || *list[0].Bounds != b || list[0].Found == nil) {
+			t.Errorf("%v: %+v", x, list)
+		}
+	}
+}
+
+func TestWithin(t *testing.T) {
 	plain := errors.New("no such file")
 	if got := fault.Within("change", plain); got != plain {
 		t.Errorf("%v became %v", plain, got)
@@ -26,10 +39,15 @@ func TestWithinKeepsWhatIsNoFault(t *testing.T) {
 	if got := fault.Within("change", nil); got != nil {
 		t.Errorf("nothing became %v", got)
 	}
-	if got := fault.All(fmt.Errorf("in the second: %w", &fault.Error{Field: "a"})); len(got) != 1 || got[0].Field != "a" {
+	inner := fault.New("a", 7, "is %d", 7)
+	if got := fault.All(fmt.Errorf("in the second: %w", inner)); len(got) != 1 || got[0] != inner {
 		t.Errorf("of a wrapped fault: %v", got)
 	}
-	if got := fault.Within("change", &fault.Error{Found: "1", Allowed: "2"}); got.Error() != "change: 1 is not possible, allowed are 2" {
+	moved := fault.Within("change", inner)
+	if moved.Error() != "change.a: is 7" || inner.Field != "a" {
+		t.Errorf("%v, and the first is of %s", moved, inner.Field)
+	}
+	if got := fault.Within("change", fault.New("", nil, "is missing")); got.Error() != "change: is missing" {
 		t.Error(got)
 	}
 }

@@ -62,12 +62,12 @@ func variables() []Variable {
 	list = append(list, []Variable{
 		{Name: "change.arm_angle", Unit: "rad", Least: hold.FlagLeastAngle, Most: hold.FlagMostAngle, Meaning: "angle between the arms and the pole",
 			set: func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Angle: &x} }},
-		{Name: "change.hand_spacing", Unit: "m", Length: true, Least: -body.MostLonger, Most: body.MostLonger, Meaning: "distance between the hands, from the best one",
+		{Name: "change.hand_spacing", Unit: "m", Length: true, Least: body.LengthBounds.Least, Most: body.LengthBounds.Most, Meaning: "distance between the hands, from the best one",
 			set:   func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Spacing: &body.Amount{Metres: x}} },
 			share: func(s *Setting, x float64) { s.Change.Arms = &claim.Arms{Spacing: &body.Amount{Share: x}} }},
 	}...)
 	for region := range body.NumRegions {
-		list = append(list, Variable{Name: "change.added_mass." + region.String(), Unit: "kg", Least: -body.MostMass, Most: body.MostMass,
+		list = append(list, Variable{Name: "change.added_mass." + region.String(), Unit: "kg", Least: body.MassBounds.Least, Most: body.MassBounds.Most,
 			Meaning: "mass put on the " + strings.ReplaceAll(region.String(), "_", " ") + ", or taken off",
 			set:     func(s *Setting, x float64) { s.putMass(region, x) }})
 	}
@@ -122,11 +122,11 @@ func variables() []Variable {
 // change is the variable of a change of a body: a length, or what is changed by shares only.
 func change(t body.Trait) Variable {
 	info := t.Info()
-	v := Variable{Name: "change." + info.Name, Unit: info.Unit, Length: true, Least: -info.Most, Most: info.Most, Meaning: info.Meaning,
+	v := Variable{Name: "change." + info.Name, Unit: info.Unit, Length: true, Least: info.Bounds.Least, Most: info.Bounds.Most, Meaning: info.Meaning,
 		set:   func(s *Setting, x float64) { s.Change.Body.Of[t] = body.Amount{Metres: x} },
 		share: func(s *Setting, x float64) { s.Change.Body.Of[t] = body.Amount{Share: x} }}
 	if info.Unit == "" {
-		v.Unit, v.Length, v.Least, v.Most, v.set = Share, false, body.LeastShare, body.MostShare, v.share
+		v.Unit, v.Length, v.Least, v.Most, v.set = Share, false, body.ShareBounds.Least, body.ShareBounds.Most, v.share
 	}
 	return v
 }
@@ -250,7 +250,7 @@ func (a *Axis) check(design Design) error {
 	}
 	least, most := v.Least, v.Most
 	if a.Unit == Share {
-		least, most = body.LeastShare, body.MostShare
+		least, most = body.ShareBounds.Least, body.ShareBounds.Most
 	}
 	sorted := slices.Sorted(slices.Values(a.Values))
 	for i, x := range sorted {
