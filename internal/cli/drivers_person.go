@@ -4,7 +4,7 @@ import (
 	"errors"
 
 	"counterpoise/internal/study"
-	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/person"
 )
 
@@ -34,7 +34,7 @@ func (o *driversOptions) resolvePersons() error {
 	for i := range o.persons {
 		people, err := o.persons[i].People()
 		if err != nil {
-			return input(o.persons[i].Fault(err, units.Metric))
+			return input(o.persons[i].Fault(err, words.Metric))
 		}
 		o.people = append(o.people, people.Survey())
 	}
@@ -50,7 +50,7 @@ func (o *driversOptions) conditionPersons() error {
 		p := &o.persons[i]
 		body, err := person.Median(p.Person, options)
 		if err != nil {
-			faults = append(faults, p.Fault(err, units.Metric))
+			faults = append(faults, p.Fault(err, words.Metric))
 			continue
 		}
 		o.bodies = append(o.bodies, body)

@@ -6,12 +6,13 @@ import (
 	"math"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"counterpoise/internal/report"
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
-
-	"github.com/spf13/cobra"
 )
 
 func newHold(env *environment) *cobra.Command {
@@ -270,7 +271,7 @@ func dimensionOf(info hold.VariantInfo) units.Dimension {
 
 func rangeOf(info hold.VariantInfo) string {
 	d := dimensionOf(info)
-	return units.Format(info.Least, d, units.Metric) + " to " + units.Format(info.Most, d, units.Metric)
+	return words.Quantity(info.Least, d, words.Metric) + " to " + words.Quantity(info.Most, d, words.Metric)
 }
 
 // describeHold says everything about a hold.

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 
 	"counterpoise/internal/study"
-	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/person"
@@ -150,7 +150,7 @@ func oneOwnAName(persons []study.Person) error {
 			continue
 		}
 		if before, ok := hash[p.Name]; ok && before != p.SHA256 {
-			return input(persons[i].Fault(&person.FieldError{Field: "population", Reason: "another person's file has other people of the name " + p.Name + "; give these another"}, units.Metric))
+			return input(persons[i].Fault(&person.FieldError{Field: "population", Reason: "another person's file has other people of the name " + p.Name + "; give these another"}, words.Metric))
 		}
 		hash[p.Name] = p.SHA256
 	}

@@ -8,20 +8,20 @@ import (
 	"path/filepath"
 	"strings"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
-	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/strength"
-
-	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
 
 // personOptions are the flags of person and readiness.
@@ -31,14 +31,14 @@ type personOptions struct {
 	endurance string
 	protocol  bool
 
-	system  units.System
+	system  words.System
 	options person.Options
 	given   map[string][]string // the flags that bear on the results
 	persons []study.Person      // instead of those of files, where there are any
 }
 
 // unitSystems are the systems of units by their names.
-var unitSystems = []namedChoice[units.System]{{"metric", units.Metric}, {"imperial", units.Imperial}}
+var unitSystems = []namedChoice[words.System]{{"metric", words.Metric}, {"imperial", words.Imperial}}
 
 func newPersonOptions() *personOptions {
 	defaults := person.DefaultOptions()
@@ -176,13 +176,13 @@ func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.Pe
 	if err != nil {
 		return a, o.fault(p, err)
 	}
-	a.Notes = notesOf(p, a.Result, units.Metric)
+	a.Notes = notesOf(p, a.Result, words.Metric)
 	return a, nil
 }
 
 // notesOf are the notes on a result, in a system of units: summaries are metric
 // whatever the text is in, or a repeat of theirs would differ.
-func notesOf(p *study.Person, r *person.Result, s units.System) []string {
+func notesOf(p *study.Person, r *person.Result, s words.System) []string {
 	notes := wording.PersonNotes(r, s)
 	if p.Tests != nil && r.Hold != hold.HumanFlag {
 		notes = append(notes, "the tests are about the human flag and say nothing about the "+r.Hold.Name)

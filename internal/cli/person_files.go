@@ -13,8 +13,8 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
-	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -53,7 +53,7 @@ func chartNames(answers []wording.PersonAnswer) []string {
 
 // drawPersons writes the charts, several at a time: those of one person into the
 // folder itself, those of several into a folder each.
-func drawPersons(env *environment, folder string, answers []wording.PersonAnswer, l look, s units.System) error {
+func drawPersons(env *environment, folder string, answers []wording.PersonAnswer, l look, s words.System) error {
 	names := chartNames(answers)
 	var persons []string
 	for i := range answers {

@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 
-	"counterpoise/internal/report"
-	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
-	"counterpoise/sim/person"
-
 	"github.com/spf13/cobra"
+
+	"counterpoise/internal/report"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
+	"counterpoise/sim/person"
 )
 
 func newReadiness(env *environment) *cobra.Command {
@@ -81,7 +81,7 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 		}
 		system := o.system
 		if o.json {
-			system = units.Metric
+			system = words.Metric
 		}
 		notes = append(notes, notesOf(p, r.Result, system))
 		slim(r.Result)

@@ -196,7 +196,7 @@ func curveOf(m hold.Model, c *person.Curve) Curve {
 	curve := Curve{
 		Model: m.String(), Angle: make([]float64, len(c.Angle)), Parts: []Part{}, Peak: some(c.Peak),
 		BodyLow: some(c.BodyLow), BodyHigh: some(c.BodyHigh), AllLow: some(c.AllLow), AllHigh: some(c.AllHigh),
-		BestAngle: number(inDegrees(c.BestAngle)), BestPeak: number(c.BestPeak), BestSpacing: number(c.BestSpacing),
+		BestAngle: wording.Finite(inDegrees(c.BestAngle)), BestPeak: wording.Finite(c.BestPeak), BestSpacing: wording.Finite(c.BestSpacing),
 	}
 	if m == hold.TwoCondition {
 		curve.Unit = "BW"
@@ -214,11 +214,3 @@ func inDegrees(radians float64) float64 { return radians * 180 / math.Pi }
 
 // some returns the list, never nil.
 func some(list []float64) []float64 { return append([]float64{}, list...) }
-
-// number is nil for what is not finite, which JSON cannot write.
-func number(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
-}

@@ -1,11 +1,10 @@
 package explorer
 
 import (
-	"strings"
-
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -169,7 +168,7 @@ func NewCatalogue() (*Catalogue, error) {
 		populations[p.Sex.String()] = p
 	}
 	for m := range anthro.NumMeasurements {
-		measurement := Measurement{Name: m.String(), Label: label(m.String()), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
+		measurement := Measurement{Name: m.String(), Label: words.Capital(words.Plain(m.String())), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
 		if m == anthro.Mass {
 			measurement.Kind = "mass"
 		}
@@ -179,29 +178,29 @@ func NewCatalogue() (*Catalogue, error) {
 		c.Measurements = append(c.Measurements, measurement)
 	}
 	for r := range anthro.NumRegions {
-		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: label(r.String())})
+		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: words.Capital(words.Plain(r.String()))})
 	}
 	for _, t := range body.Changes() {
 		info := t.Info()
-		kind := ChangeKind{Named{info.Name, wording.Capital(info.Noun + " " + info.More + " by"), info.Meaning}, "length", info.Usual}
+		kind := ChangeKind{Named{info.Name, words.Capital(info.Noun + " " + info.More + " by"), info.Meaning}, "length", info.Usual}
 		if info.Unit == "" {
 			kind.Kind = "share"
 		}
 		c.Changes = append(c.Changes, kind)
 	}
 	for r := range body.NumRegions {
-		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r.String())})
+		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: words.Capital(words.Plain(r.String()))})
 	}
 	c.Tests = []TestKind{
 		{hangTest, "One-arm hang", "Hang from a bar by one straight arm, and say for how long, with how much load added or taken off.", []string{"side", "held", "added", "assisted"}},
 		{handstandTest, "One-arm handstand at a wall", "Stand on one hand with the heels on a wall; the other hand's fingers may rest on a scale.", []string{"side", "held", "fingers", "wall_distance"}},
 	}
 	for m := range hold.NumModels {
-		c.Models = append(c.Models, Named{m.String(), label(m.String()), modelMeanings[m]})
+		c.Models = append(c.Models, Named{m.String(), words.Capital(words.Plain(m.String())), modelMeanings[m]})
 	}
 	for _, d := range hold.Demands() {
-		unit, _ := unitOf(d)
-		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d.Name), unit, d.Meaning})
+		unit, _ := wording.Output(d.Unit)
+		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, words.Capital(words.Plain(d.Name)), unit, d.Meaning})
 	}
 	return c, nil
 }
@@ -217,7 +216,7 @@ func describe(h *hold.Hold) Hold {
 		d.Main[m.String()] = h.Asks(m)[0].String()
 	}
 	for _, f := range h.LegForms {
-		form := LegForm{Name: f.String(), Label: label(f.String())}
+		form := LegForm{Name: f.String(), Label: words.Capital(words.Plain(f.String()))}
 		if f == hold.Straddle {
 			form.Angle = &Interval{0, inDegrees(mostStraddle)}
 		}
@@ -225,7 +224,7 @@ func describe(h *hold.Hold) Hold {
 	}
 	for _, v := range h.Variants {
 		info := v.Info()
-		variant := Variant{Name: info.Name, Label: label(info.Name), Kind: "switch", Meaning: info.Meaning}
+		variant := Variant{Name: info.Name, Label: words.Capital(words.Plain(info.Name)), Kind: "switch", Meaning: info.Meaning}
 		switch info.Unit {
 		case "m":
 			variant.Kind, variant.Range = "length", &Interval{info.Least, info.Most}
@@ -241,21 +240,6 @@ func describe(h *hold.Hold) Hold {
 		d.ArmAngle = &Interval{inDegrees(hold.FlagLeastAngle), inDegrees(hold.FlagMostAngle)}
 	}
 	return d
-}
-
-// label is a name as people read it.
-func label(name string) string {
-	text := strings.ReplaceAll(name, "_", " ")
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
-// unitOf returns the unit of a demand in answers, and what turns the program's own
-// into it.
-func unitOf(d hold.Demand) (unit string, scale float64) {
-	if unit = d.Unit; unit == "rad" {
-		return "deg", inDegrees(1)
-	}
-	return unit, 1
 }
 
 // modelMeanings say what the models are.

@@ -11,6 +11,7 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
@@ -154,8 +155,8 @@ func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 	}
 	q, ok := f.quantity(field, text, units.Length)
 	if ok && !allowed.Holds(q.Value) {
-		f.fail(field, "%s is more than is computed, allowed are %s to %s", units.FormatChange(q.Value, units.Length, f.system),
-			units.FormatChange(allowed.Least, units.Length, f.system), units.FormatChange(allowed.Most, units.Length, f.system))
+		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Length, f.system),
+			words.Change(allowed.Least, units.Length, f.system), words.Change(allowed.Most, units.Length, f.system))
 		return body.Amount{}
 	}
 	return body.Amount{Metres: q.Value}
@@ -179,7 +180,8 @@ func (f *form) share(field, text string) float64 {
 	case err != nil:
 		f.fail(field, "%v", err)
 	case !(math.Abs(q.Value) <= mostRelative):
-		f.fail(field, "%s is more than is computed, allowed are −%g %% to +%g %%", units.FormatChange(q.Value, units.Relative, f.system), 100*mostRelative, 100*mostRelative)
+		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Relative, f.system),
+			words.GivenChange(-100*mostRelative)+" %", words.GivenChange(100*mostRelative)+" %")
 	default:
 		return q.Value
 	}
@@ -292,7 +294,7 @@ func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
 }
 
 func changedOf(m *person.Moved) Changed {
-	unit, scale := unitOf(m.Demand)
+	unit, scale := wording.Output(m.Demand.Unit)
 	c := Changed{
 		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit,
 		Before: wording.RangeOf(m.Before, scale), After: wording.RangeOf(m.After, scale), Effect: wording.RangeOf(m.Effect, scale), Relative: wording.RangeOf(m.Relative, 1),

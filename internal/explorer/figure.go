@@ -5,6 +5,8 @@ import (
 
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 	"counterpoise/sim/statics"
@@ -157,7 +159,7 @@ func (f *form) median(p *person.Person) (*person.MedianBody, error) {
 }
 
 // figureOf holds a median body up and places it.
-func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.Rule, value float64, s units.System) (*Figure, error) {
+func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.Rule, value float64, s words.System) (*Figure, error) {
 	held, err := median.Hold(m, rule, value)
 	if err != nil {
 		return nil, err
@@ -197,27 +199,27 @@ func (f *Figure) ranges(median *person.MedianBody, m hold.Model) error {
 }
 
 // refuse says why the posture is not possible.
-func (f *Figure) refuse(h *hold.Hold, rule hold.Rule, value float64, s units.System) {
+func (f *Figure) refuse(h *hold.Hold, rule hold.Rule, value float64, s words.System) {
 	between := func(i *Interval, d units.Dimension, scale float64) string {
-		return units.Format(i.Least*scale, d, s) + " to " + units.Format(i.Most*scale, d, s)
+		return words.Quantity(i.Least*scale, d, s) + " to " + words.Quantity(i.Most*scale, d, s)
 	}
 	switch {
 	case rule == hold.GivenAngle && f.AngleRange != nil:
-		f.Why = "With the arms at " + units.Format(value, units.Angle, s) + " this body cannot be held; possible are " + between(f.AngleRange, units.Angle, math.Pi/180) + "."
+		f.Why = "With the arms at " + words.Quantity(value, units.Angle, s) + " this body cannot be held; possible are " + between(f.AngleRange, units.Angle, math.Pi/180) + "."
 	case rule == hold.GivenSpacing && f.SpacingRange != nil:
-		f.Why = "With the hands " + units.Format(value, units.Length, s) + " apart this body cannot be held; possible are " + between(f.SpacingRange, units.Length, 1) + "."
+		f.Why = "With the hands " + words.Quantity(value, units.Length, s) + " apart this body cannot be held; possible are " + between(f.SpacingRange, units.Length, 1) + "."
 	default:
 		f.Why = "No posture of the " + h.Name + " as chosen balances this body."
 	}
 }
 
 // fill places a held body.
-func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s units.System) error {
+func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s words.System) error {
 	b, placed, solved := held.Body, held.Figure, held.Solution
 	weight := b.Mass[0] * statics.StandardGravity
 	f.Possible, f.Mass, f.Weight, f.Stature = true, b.Mass[0], weight, b.Stature[0]
 	if h.Places(hold.GivenAngle) {
-		f.Angle, f.Spacing = number(inDegrees(held.Held.Value[hold.ArmAngle][0])), number(held.Held.Value[hold.HandSpacing][0])
+		f.Angle, f.Spacing = wording.Finite(inDegrees(held.Held.Value[hold.ArmAngle][0])), wording.Finite(held.Held.Value[hold.HandSpacing][0])
 	}
 	drawn, err := limbs.Of(placed, f.FromFront)
 	if err != nil {
@@ -262,22 +264,18 @@ func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s units.S
 	return nil
 }
 
-func demandOf(d hold.Demand, value, weight float64, s units.System) Demand {
-	unit, scale := unitOf(d)
-	demand := Demand{Quantity: d.String(), Unit: unit, Value: value * scale}
+func demandOf(d hold.Demand, value, weight float64, s words.System) Demand {
+	unit, scale := wording.Output(d.Unit)
+	demand := Demand{Quantity: d.String(), Unit: unit, Value: value * scale, Text: words.DemandPrinter(d, s)(value)}
+	absolute := func(unit string, in units.Dimension) {
+		demand.AbsoluteUnit, demand.Absolute = unit, wording.Finite(value*weight)
+		demand.Text += ", " + words.Quantity(value*weight, in, s)
+	}
 	switch unit {
 	case "BW":
-		demand.AbsoluteUnit, demand.Absolute = "N", number(value*weight)
-		demand.Text = units.Format(value, units.BodyWeights, s) + ", " + units.Format(value*weight, units.Force, s)
+		absolute("N", units.Force)
 	case "BW·m":
-		demand.AbsoluteUnit, demand.Absolute = "N·m", number(value*weight)
-		demand.Text = units.Format(value, units.BodyWeightMetres, s) + ", " + units.Format(value*weight, units.Moment, s)
-	case "deg":
-		demand.Text = units.Format(value, units.Angle, s)
-	case "m":
-		demand.Text = units.FormatTape(value, s)
-	default:
-		demand.Text = units.Format(value, units.Number, s)
+		absolute("N·m", units.Moment)
 	}
 	return demand
 }

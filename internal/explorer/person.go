@@ -11,7 +11,7 @@ import (
 
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -54,7 +54,7 @@ type Test struct {
 
 // form reads a person, and gathers what is wrong with the fields.
 type form struct {
-	system units.System
+	system words.System
 	faults []Fault
 }
 
@@ -64,11 +64,6 @@ func (f *form) fail(field, reason string, values ...any) {
 
 // longestText is how long the text of a field may be: longer than any quantity.
 const longestText = 80
-
-// bareUnits are the units of a number without one.
-var bareUnits = map[units.Dimension][2]string{
-	units.Length: {"cm", "in"}, units.Mass: {"kg", "lb"}, units.Angle: {"deg", "deg"}, units.Duration: {"s", "s"},
-}
 
 // quantity reads a quantity; a bare number has the unit of the system. ok is false
 // for an empty text, and after a fault.
@@ -82,7 +77,7 @@ func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncer
 		return q, false
 	}
 	if bare(text) {
-		text += " " + bareUnits[want][f.system]
+		text += " " + words.Unit(want, f.system)
 	}
 	q, err := units.ParseUncertain(text, want)
 	if err != nil {
@@ -116,7 +111,7 @@ func (f *form) within(field, text string, want units.Dimension, least, most floa
 	const slack = 1e-9
 	if !(q.Value >= least-slack && q.Value <= most+slack) {
 		f.fail(field, "%s is not possible, allowed are %s to %s",
-			units.Format(q.Value, want, f.system), units.Format(least, want, f.system), units.Format(most, want, f.system))
+			words.Quantity(q.Value, want, f.system), words.Quantity(least, want, f.system), words.Quantity(most, want, f.system))
 		return 0, false
 	}
 	return min(max(q.Value, least), most), true
@@ -153,15 +148,12 @@ func sorted(m map[string]string) []string {
 	return names
 }
 
-// systems are the systems of units by their names.
-var systems = []string{units.Metric: "metric", units.Imperial: "imperial"}
-
 // read reads a person. Its error is what nothing can be answered without.
 func (p *Person) read(at string) (*form, person.Person, error) {
 	f := &form{}
 	var read person.Person
-	if p.Units != "" && f.oneOf(at+"units", p.Units, systems) {
-		f.system = units.System(slices.Index(systems, p.Units))
+	if p.Units != "" && f.oneOf(at+"units", p.Units, words.Systems[:]) {
+		f.system = words.System(slices.Index(words.Systems[:], p.Units))
 	}
 	sex, known := anthro.ParseSex(p.Sex)
 	if !known {
@@ -183,7 +175,7 @@ func (p *Person) read(at string) (*form, person.Person, error) {
 			f.oneOf(field, name, anthro.MeasurementNames())
 			continue
 		}
-		if q, ok := f.quantity(field, p.Measurements[name], dimensionOf(m)); ok && f.positive(field, q.Value) {
+		if q, ok := f.quantity(field, p.Measurements[name], words.DimensionOf(m)); ok && f.positive(field, q.Value) {
 			read.Known = append(read.Known, anthro.Known{Of: m, Value: q.Value, Error: q.PlusMinus})
 		}
 	}
@@ -217,13 +209,6 @@ func name(text string) string {
 		return "you"
 	}
 	return text
-}
-
-func dimensionOf(m anthro.Measurement) units.Dimension {
-	if m == anthro.Mass {
-		return units.Mass
-	}
-	return units.Length
 }
 
 func (f *form) positive(field string, x float64) bool {
@@ -403,10 +388,10 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 	case errors.As(err, &improbable):
 		fault := Fault{
 			Field:  at + "measurements." + improbable.Known.Of.String(),
-			Reason: wording.RarityText(&improbable.Rarity, f.system),
+			Reason: words.Rarity(&improbable.Rarity, f.system),
 		}
 		if slip := improbable.Slip; slip != nil {
-			fault.Slip = &Slip{Text: slip.Text, Would: units.Format(slip.Value, dimensionOf(improbable.Known.Of), f.system), Fields: []string{}}
+			fault.Slip = &Slip{Text: slip.Text, Would: words.Quantity(slip.Value, words.DimensionOf(improbable.Known.Of), f.system), Fields: []string{}}
 			for _, m := range slip.Of {
 				fault.Slip.Fields = append(fault.Slip.Fields, at+"measurements."+m.String())
 			}
@@ -418,8 +403,8 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 		if !ok {
 			return false
 		}
-		f.fail(at+"measurements."+m.String(), "%s must be more than %s; found %s and %s", words(contradiction.Greater), words(contradiction.Lesser),
-			units.Format(contradiction.GreaterValue, units.Length, f.system), units.Format(contradiction.LesserValue, units.Length, f.system))
+		f.fail(at+"measurements."+m.String(), "%s must be more than %s; found %s and %s", words.Plain(contradiction.Greater), words.Plain(contradiction.Lesser),
+			words.Quantity(contradiction.GreaterValue, units.Length, f.system), words.Quantity(contradiction.LesserValue, units.Length, f.system))
 		return drop(m)
 	case errors.As(err, &scan):
 		f.fail(at+"scan", "%s", scan.Error())
@@ -456,6 +441,3 @@ func (f *form) leastLikely(p *person.Person, e *anthro.ContradictionError) (leas
 	}
 	return least, found
 }
-
-// words is a name as people read it, within a sentence.
-func words(name string) string { return strings.ReplaceAll(name, "_", " ") }

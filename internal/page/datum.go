@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"counterpoise/internal/report"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 )
 
@@ -57,24 +57,14 @@ type printer struct {
 	print func(x float64) string
 }
 
-func decimals(n int) printer {
-	return printer{1, func(x float64) string {
-		text := strconv.FormatFloat(math.Abs(x), 'f', n, 64)
-		if x < 0 && strings.Trim(text, "0.") != "" {
-			return "−" + text
-		}
-		return text
-	}}
-}
-
 // printers are the kinds of numbers, but for those of a demand.
 var printers = map[string]printer{
-	"share":   {100, report.Percent},
-	"limit":   {100, func(x float64) string { return strconv.FormatFloat(100*x, 'f', 1, 64) + " %" }},
-	"count":   {1, func(x float64) string { return report.Thousands(int(x)) }},
-	"rank":    {1, report.Correlation},
-	"plain":   {1, func(x float64) string { return strings.Replace(fmt.Sprintf("%.4g", x), "-", "−", 1) }},
-	"percent": {1, report.SignedPercent},
+	"share":   {100, words.Share},
+	"limit":   {100, func(x float64) string { return words.Percent(x, 1) }},
+	"count":   {1, func(x float64) string { return words.Count(int(x)) }},
+	"rank":    {1, words.Correlation},
+	"plain":   {1, words.Given},
+	"percent": {1, words.SignedEffect},
 }
 
 // datum marks the number at a path. The kind is one of printers, "decimals 2" for
@@ -86,7 +76,7 @@ func (t *teller) datum(path, kind string) (template.HTML, error) {
 		return "", err
 	}
 	name, of, _ := strings.Cut(kind, " ")
-	p, known := printers[name]
+	p := printers[name]
 	demand, isDemand := hold.ParseDemand(of)
 	switch {
 	case name == "decimals":
@@ -94,24 +84,23 @@ func (t *teller) datum(path, kind string) (template.HTML, error) {
 		if err != nil {
 			return "", fmt.Errorf("page: %s: %w", kind, err)
 		}
-		p = decimals(n)
+		p = printer{1, func(x float64) string { return words.Number(x, n) }}
 	case isDemand:
-		p = printer{report.Scale(demand), func(x float64) string {
-			if name == "size" {
-				x = math.Abs(x)
-			}
-			return report.Number(demand, &x, name == "effect")
-		}}
-	case !known:
+		spoken := words.DemandOf(demand, hold.TwoCondition)
+		p = printer{spoken.Scale, map[string]func(float64) string{
+			"value": spoken.Number, "effect": spoken.Signed, "size": func(x float64) string { return spoken.Number(math.Abs(x)) },
+		}[name]}
+	}
+	if p.print == nil {
 		return "", fmt.Errorf("page: unknown kind of number %q", kind)
 	}
 	switch x := found.(type) {
 	case nil:
-		return template.HTML(fmt.Sprintf(`<data value="" data-field="%s">beyond reach</data>`, template.HTMLEscapeString(path))), nil
+		return template.HTML(fmt.Sprintf(`<data value="" data-field="%s">%s</data>`, template.HTMLEscapeString(path), words.BeyondReach)), nil
 	case float64:
 		scale := ""
 		if p.scale != 1 {
-			scale = fmt.Sprintf(` data-scale="%g"`, p.scale)
+			scale = ` data-scale="` + strconv.FormatFloat(p.scale, 'g', -1, 64) + `"`
 		}
 		return template.HTML(fmt.Sprintf(`<data value="%s" data-field="%s"%s>%s</data>`,
 			strconv.FormatFloat(x, 'g', -1, 64), template.HTMLEscapeString(path), scale, template.HTMLEscapeString(unbroken(p.print(x))))), nil

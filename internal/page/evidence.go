@@ -22,7 +22,7 @@ import (
 	"counterpoise/internal/library"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
-	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -208,13 +208,13 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	}
 	*style = template.CSS(sheet)
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
-		"capital": wording.Capital,
+		"capital": words.Capital,
 		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
-		"percent": report.Percent, "thousands": report.Thousands, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
-		"sex": report.SexWords,
+		"percent": words.Share, "thousands": words.Count, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
+		"sex": words.Sexes,
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
 		},
@@ -250,11 +250,11 @@ func (v *evidence) Title() string {
 
 // Words that the template asks for.
 func (v *evidence) Headline() string    { return v.S.Headline }
-func (v *evidence) Means() string       { return report.VerdictMeans(v.C, v.R.Verdict) }
+func (v *evidence) Means() string       { return words.Verdict(v.R.Verdict).Means(v.C) }
 func (v *evidence) Quotable() string    { return report.Quotable(v.R, v.Extra.Plates) }
 func (v *evidence) Change() string      { return report.ChangeSentence(v.C) }
-func (v *evidence) Held() string        { return report.HeldWords(v.C.Hold, v.C.Legs, v.C.Pose, v.C.Tilt) }
-func (v *evidence) Threshold() string   { return report.Threshold(v.C) }
+func (v *evidence) Held() string        { return report.Held(v.C) }
+func (v *evidence) Threshold() string   { return words.Threshold(v.C) }
 func (v *evidence) People() string      { return report.People(v.R) }
 func (v *evidence) ForWhom() []string   { return report.ForWhom(v.R) }
 func (v *evidence) Why() string         { return report.WhyDifferent(v.R) }
@@ -268,32 +268,15 @@ func (v *evidence) WouldChange() []string {
 }
 
 // Expected says in a word or two which way the quantity is claimed to move.
-func (v *evidence) Expected() string {
-	if v.C.Contrast != nil {
-		switch v.C.Expect {
-		case claim.Increase:
-			return "that it is larger in the top group"
-		case claim.Decrease:
-			return "that it is smaller in the top group"
-		}
-		return "that the two groups are alike in it, as far as it matters"
-	}
-	switch v.C.Expect {
-	case claim.Increase:
-		return "that it rises"
-	case claim.Decrease:
-		return "that it falls"
-	}
-	return "that it stays as it is, as far as it matters"
-}
+func (v *evidence) Expected() string { return words.Expected(v.C) }
 
 // Noun names the quantity; where models mean different things by it, without what
 // they mean.
 func (v *evidence) Noun() string {
-	first := report.Noun(v.C.Quantity, v.R.Models[0].Model.Statics)
+	first := words.Noun(v.C.Quantity, v.R.Models[0].Model.Statics)
 	for _, m := range v.R.Models {
-		if report.Noun(v.C.Quantity, m.Model.Statics) != first {
-			first, _, _ = strings.Cut(first, " (")
+		if words.Noun(v.C.Quantity, m.Model.Statics) != first {
+			return words.PlainNoun(v.C.Quantity)
 		}
 	}
 	return first
@@ -310,7 +293,7 @@ func (v *evidence) Unit() string {
 	case "BW·m":
 		return "BW·m is a turning moment: the body's own weight at so many metres."
 	case "":
-		return wording.Capital(v.Noun()) + " is a pure number."
+		return words.Capital(v.Noun()) + " is a pure number."
 	}
 	return ""
 }
@@ -338,7 +321,7 @@ func (v *evidence) Leads() ([]lead, error) {
 		}
 		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
 		list = append(list, lead{
-			Label: wording.Capital(c.Model) + ", " + report.SexWords(c.People),
+			Label: words.Capital(c.Model) + ", " + words.Sexes(c.People),
 			Big:   b("p50"),
 			Below: []template.HTML{
 				"95 % interval " + b("p5") + " to " + b("p95"),
@@ -352,7 +335,7 @@ func (v *evidence) Leads() ([]lead, error) {
 	for i := range v.R.Models {
 		m := &v.R.Models[i]
 		at := fmt.Sprintf("models.%d.", i)
-		l := lead{Label: wording.Capital(m.Name)}
+		l := lead{Label: words.Capital(m.Name)}
 		if m.Pooled.N == 0 {
 			l.Big, l.Below = "nobody", []template.HTML{"no body that was drawn can take the posture"}
 			list = append(list, l)
@@ -443,7 +426,7 @@ func (v *evidence) Tells(model int, d hold.Demand) bool {
 }
 
 // Label names a demand in a table.
-func (v *evidence) Label(d hold.Demand) string { return report.Label(d) }
+func (v *evidence) Label(d hold.Demand) string { return words.Label(d) }
 
 // Statics are the models of statics that were asked, each once.
 func (v *evidence) Statics() []hold.Model {
@@ -592,7 +575,7 @@ func (v *evidence) drawBodies() error {
 		a := v.E.Assumptions.Centre
 		held, err := report.HoldMedianBody(view.hold, model, view.posture, population, &a)
 		if errors.Is(err, hold.ErrNotPossible) {
-			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + report.HoldWords(view.hold.Name) + ", so that there is no diagram of it."
+			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + words.Hold(view.hold) + ", so that there is no diagram of it."
 			continue
 		}
 		if err != nil {

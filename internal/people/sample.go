@@ -9,8 +9,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/study"
-	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 )
 
@@ -59,7 +58,7 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 			}
 			if person.Rare != nil {
 				notes = append(notes, (&Fault{file, row.Line, row.columns[person.Rare.Known.Of.String()], person.Rare.Known.Of.String(),
-					"rare, look again: " + wording.RarityText(person.Rare, units.Metric)}).Error())
+					"rare, look again: " + words.Rarity(person.Rare, words.Metric)}).Error())
 			}
 			s.Add(row.Known)
 		}
@@ -86,7 +85,7 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 // fault gives an error of a person its place in the table.
 func (r *Row) fault(file string, err error) error {
 	var placed *study.Error
-	if errors.As((&study.Person{File: file, Line: r.Line}).Fault(err, units.Metric), &placed) {
+	if errors.As((&study.Person{File: file, Line: r.Line}).Fault(err, words.Metric), &placed) {
 		return &Fault{file, r.Line, r.columns[placed.Field], placed.Field, placed.Reason}
 	}
 	return &Fault{File: file, Line: r.Line, Reason: err.Error()}

@@ -8,8 +8,9 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -80,21 +81,13 @@ func fileName(model string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(model, ", ", "-"), " ", "-")
 }
 
-// noBreak keeps numbers and their units on one line.
-func noBreak(text string) string {
-	for _, unit := range []string{" BW", " %", " cm", " BW·m"} {
-		text = strings.ReplaceAll(text, unit, "\u00a0"+unit[1:])
-	}
-	return text
-}
-
 func foot(r *claim.Result, people, model string) chart.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
-	words := make([]string, len(names))
+	sexes := make([]string, len(names))
 	for i, name := range names {
-		words[i] = SexWords(name)
+		sexes[i] = words.Sexes(name)
 	}
-	people = strings.Join(words, " and ")
+	people = strings.Join(sexes, " and ")
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
 			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
@@ -120,27 +113,6 @@ func footAssumptions(r *claim.Result) string {
 		}
 	}
 	return "defaults"
-}
-
-// ways are the words for less and more of a demand.
-func ways(d hold.Demand) (below, above string) {
-	switch d {
-	case hold.Difficulty:
-		return "easier", "harder"
-	case hold.HandSpacing:
-		return "closer", "wider"
-	case hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle:
-		return "smaller", "larger"
-	}
-	return "lower", "higher"
-}
-
-// axisNoun names a demand on an axis that several models share.
-func axisNoun(d hold.Demand) string {
-	if d == hold.Difficulty {
-		return "the difficulty"
-	}
-	return phraseOf(d, hold.TwoCondition).noun
 }
 
 // quoted is the claim's sentence without its full stop, in quotation marks; its name
@@ -188,10 +160,10 @@ func edgesOf(low, high float64) []float64 {
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	c := r.Claim
 	unit, zone := zoneOf(c)
-	below, above := ways(c.Quantity)
+	below, above := words.Ways(c.Quantity)
 	e := chart.EffectDistribution{
-		Title:    noBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
-		XLabel:   "Change of " + axisNoun(c.Quantity) + " (" + unit + ")",
+		Title:    words.NoBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
+		XLabel:   "Change of " + words.PlainNoun(c.Quantity) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
 		Below:    below, Above: above,
@@ -208,7 +180,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		if math.IsNaN(o.EffectAt(0.5)) {
 			continue
 		}
-		p := chart.EffectPanel{Model: capital(m.Name) + ": " + m.Verdict.String()}
+		p := chart.EffectPanel{Model: words.Capital(m.Name) + ": " + m.Verdict.String()}
 		up, down := o.AsClaimed.Value, o.Against.Value
 		switch c.Expect {
 		case claim.Decrease:
@@ -224,10 +196,10 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 			p.Edges = edgesOf(low, high)
 		}
 		if o.BecameImpossible > 0 {
-			p.Model += noBreak(fmt.Sprintf("; %s can hold it no longer", percent(float64(o.BecameImpossible)/float64(o.N))))
+			p.Model += words.NoBreak(fmt.Sprintf("; %s can hold it no longer", words.Share(float64(o.BecameImpossible)/float64(o.N))))
 		}
 		if o.BecamePossible > 0 {
-			p.Model += noBreak(fmt.Sprintf("; %s only now", percent(float64(o.BecamePossible)/float64(o.N))))
+			p.Model += words.NoBreak(fmt.Sprintf("; %s only now", words.Share(float64(o.BecamePossible)/float64(o.N))))
 		}
 		e.Panels = append(e.Panels, p)
 	}
@@ -239,10 +211,10 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 	c := r.Claim
 	unit, zone := zoneOf(c)
-	below, above := ways(c.Quantity)
+	below, above := words.Ways(c.Quantity)
 	e := chart.EffectDistribution{
-		Title:    noBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), SexWords(people))),
-		XLabel:   "Difference of " + axisNoun(c.Quantity) + " (" + unit + ")",
+		Title:    words.NoBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), words.Sexes(people))),
+		XLabel:   "Difference of " + words.PlainNoun(c.Quantity) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
 		Below:    below, Above: above,
@@ -261,7 +233,7 @@ func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 		if math.IsNaN(d.PairAt(0.5)) {
 			continue
 		}
-		p := chart.EffectPanel{Model: capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
+		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
 		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, zone)
 		p.Within = math.Max(0, 1-p.Below-p.Above)
 		p.Shares = d.PairBins(low, high, bins)
@@ -301,15 +273,16 @@ func peopleNames(r *claim.Result) string {
 // arm angle, before and after.
 func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
-	label, unit, what := "Force along each arm (BW)", "\u00a0BW", "force"
+	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
 	switch _, slope := r.Claim.Change.Assume["angle_slope"]; {
 	case equilibrium:
-		label, unit, what = "Share of capacity used", "", "share of capacity"
+		label, in, what = "Share of capacity used", units.Number, "share of capacity"
 	case slope: // then strength depends on the angle, and what counts is the two together
 		label, what = "Force over strength at that angle (BW)", "force over strength"
 	}
+	peak := func(c claim.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
 	mark := func(c claim.Curve) chart.Mark {
-		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: fmt.Sprintf("%.1f°, %.2f%s", c.BestAngle, c.BestPeak, unit)}
+		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: words.WithUnit(words.Number(c.BestAngle, 1), "deg") + ", " + peak(c)}
 	}
 	group := func(name string, curve claim.Curve) chart.Group {
 		g := chart.Group{Name: name, Envelope: chart.Curve{Name: name, X: curve.Angle, Y: curve.Peak}, Best: mark(curve)}
@@ -318,16 +291,15 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		}
 		return g
 	}
-	title := fmt.Sprintf("%s: the median body of %s goes from %.2f to %.2f%s in %s", capital(m.Name), SexWords(c.People), c.Before.BestPeak, c.After.BestPeak, unit, what)
-	if equilibrium {
-		title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity, then %.2f", capital(m.Name), SexWords(c.People), c.Before.BestPeak, c.After.BestPeak)
-	}
-	switch math.Round(100*c.After.BestPeak) - math.Round(100*c.Before.BestPeak) {
-	case 0:
-		title = fmt.Sprintf("%s: the median body of %s stays at %.2f%s in %s", capital(m.Name), SexWords(c.People), c.After.BestPeak, unit, what)
-		if equilibrium {
-			title = fmt.Sprintf("%s: the median body of %s uses %.2f of its capacity before and after", capital(m.Name), SexWords(c.People), c.After.BestPeak)
-		}
+	before, after := peak(c.Before), peak(c.After)
+	title := fmt.Sprintf("goes from %s to %s in %s", strings.TrimSuffix(before, "\u00a0BW"), after, what)
+	switch same := before == after; {
+	case same && equilibrium:
+		title = fmt.Sprintf("uses %s of its capacity before and after", after)
+	case same:
+		title = fmt.Sprintf("stays at %s in %s", after, what)
+	case equilibrium:
+		title = fmt.Sprintf("uses %s of its capacity, then %s", before, after)
 	}
 	ribbonFoot := foot(r, c.People, m.Name)
 	ribbonFoot.N = c.N
@@ -338,47 +310,13 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		}
 	}
 	return chart.RequirementCurve{
-		Title:  title,
+		Title:  fmt.Sprintf("%s: the median body of %s %s", words.Capital(m.Name), words.Sexes(c.People), title),
 		XLabel: "Angle of the arms with the pole (degrees)", YLabel: label,
 		Before: group("before", c.Before), After: group("after: "+ChangeWords(r.Claim), c.After),
 		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: c.Angle, Low: c.Low, High: c.High},
 		YMin:   0, YMax: 1.25*high + 0.75*low,
 		Foot: ribbonFoot,
 	}
-}
-
-// variantWords says what one variant of a pose is set to.
-func variantWords(v hold.Variant, value float64) string {
-	words := strings.ReplaceAll(v.String(), "_", " ")
-	switch v.Info().Unit {
-	case "m":
-		return fmt.Sprintf("%s %.3g cm", words, 100*value)
-	case "rad":
-		return fmt.Sprintf("%s %.0f°", words, value*180/math.Pi)
-	}
-	if value == 0 {
-		switch v {
-		case hold.Kneeling:
-			return "straight knees"
-		case hold.Bent:
-			return "straight arms"
-		case hold.OneArm:
-			return "both arms"
-		}
-		return "not " + words
-	}
-	return words
-}
-
-// poseWords lists the variants of a pose that are set, or is empty.
-func poseWords(p hold.Pose) string {
-	var parts []string
-	for v, value := range p {
-		if value != 0 {
-			parts = append(parts, variantWords(hold.Variant(v), value))
-		}
-	}
-	return strings.Join(parts, ", ")
 }
 
 // ChangeWords says a change in a few words.
@@ -388,27 +326,14 @@ func ChangeWords(c *claim.Claim) string {
 	if ch.Hold != "" {
 		parts = append(parts, ch.Hold+" instead of "+c.Hold)
 	}
-	amount := func(name string, by body.Amount) {
-		if by.Metres != 0 {
-			parts = append(parts, fmt.Sprintf("%s %s\u00a0cm", name, strings.Replace(fmt.Sprintf("%+.3g", 100*by.Metres), "-", "−", 1)))
-		}
-		if by.Share != 0 {
-			parts = append(parts, fmt.Sprintf("%s %s\u00a0%%", name, strings.Replace(fmt.Sprintf("%+.3g", 100*by.Share), "-", "−", 1)))
-		}
-	}
-	for t, by := range ch.Body.Of {
-		amount(body.Trait(t).Info().Short, by)
-	}
-	for _, m := range ch.Body.Mass {
-		parts = append(parts, fmt.Sprintf("%s\u00a0kg %s", strings.Replace(fmt.Sprintf("%+.3g", m.Kilograms), "-", "−", 1), strings.ReplaceAll(m.Region.String(), "_", " ")))
-	}
+	parts = append(parts, words.BodyChangeBriefly(&ch.Body)...)
 	if ch.Legs != nil {
 		parts = append(parts, "legs "+ch.Legs.Form.String())
 	}
 	if ch.Pose != nil {
 		for v, value := range *ch.Pose {
 			if value != c.Pose[v] {
-				parts = append(parts, variantWords(hold.Variant(v), value))
+				parts = append(parts, words.NoBreak(words.Variant(hold.Variant(v), value)))
 			}
 		}
 	}
@@ -418,15 +343,15 @@ func ChangeWords(c *claim.Claim) string {
 	if arms := ch.Arms; arms != nil {
 		switch {
 		case arms.Angle != nil:
-			parts = append(parts, fmt.Sprintf("arms at %.0f°", *arms.Angle*180/math.Pi))
+			parts = append(parts, "arms at "+words.Angle(*arms.Angle))
 		case arms.Turn != nil:
-			parts = append(parts, fmt.Sprintf("arms %+.0f°", *arms.Turn*180/math.Pi))
+			parts = append(parts, "arms "+words.AngleChange(*arms.Turn))
 		default:
-			amount("hands", *arms.Spacing)
+			parts = append(parts, words.AmountBriefly("hands", *arms.Spacing)...)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {
-		parts = append(parts, strings.ReplaceAll(name, "_", " ")+" "+fmt.Sprint(ch.Assume[name]))
+		parts = append(parts, words.Plain(name)+" "+words.Given(ch.Assume[name]))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
@@ -67,10 +69,10 @@ func (p *DriversPart) FileName() string {
 	return p.People + "-all-models"
 }
 
-func (p *DriversPart) phrase(d hold.Demand) phrase {
-	ph := phraseOf(d, p.Models[0].Statics)
+func (p *DriversPart) spoken(d hold.Demand) words.Demand {
+	ph := words.DemandOf(d, p.Models[0].Statics)
 	if len(p.Models) > 1 {
-		ph.noun = axisNoun(d)
+		ph.Noun = words.PlainNoun(d)
 	}
 	return ph
 }
@@ -194,24 +196,24 @@ func DriversHeadline(d *Drivers, p *DriversPart) string {
 		return ""
 	}
 	people, assumptions, models := sharesBySource(p)
-	noun := p.phrase(d.Of).noun
+	noun := p.spoken(d.Of).Noun
 	var text string
 	switch most := max(people, assumptions, models); {
 	case assumptions == 0 && models == 0:
-		text = fmt.Sprintf("%s varies because people differ, the assumptions being fixed.", capital(noun))
+		text = fmt.Sprintf("%s varies because people differ, the assumptions being fixed.", words.Capital(noun))
 	case most == people:
-		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody measured makes up %s.", capital(noun), percent(people), percent(assumptions))
+		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody measured makes up %s.", words.Capital(noun), words.Share(people), words.Share(assumptions))
 	case most == assumptions:
-		text = fmt.Sprintf("%s is uncertain mostly because of what nobody measured (%s); that people differ makes up %s.", capital(noun), percent(assumptions), percent(people))
+		text = fmt.Sprintf("%s is uncertain mostly because of what nobody measured (%s); that people differ makes up %s.", words.Capital(noun), words.Share(assumptions), words.Share(people))
 	default:
-		text = fmt.Sprintf("%s hangs mostly on which model is right (%s); that people differ makes up %s.", capital(noun), percent(models), percent(people))
+		text = fmt.Sprintf("%s hangs mostly on which model is right (%s); that people differ makes up %s.", words.Capital(noun), words.Share(models), words.Share(people))
 	}
 	var names []string
 	for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
 		if sourceOf(p, i.Groups[0]) != chart.FromPeople || i.Low <= 0 || len(names) == 2 || people <= 0 {
 			continue
 		}
-		names = append(names, fmt.Sprintf("%s (%s of all)", i.Groups[0], percent(clampShare(i.Value))))
+		names = append(names, fmt.Sprintf("%s (%s of all)", i.Groups[0], words.Share(clampShare(i.Value))))
 	}
 	switch len(names) {
 	case 1:
@@ -228,7 +230,7 @@ func clampShare(x float64) float64 { return min(max(x, 0), 1) }
 // are worth to one body.
 func WorthHeadline(d *Drivers, p *DriversPart) string {
 	w := p.Worth
-	ph := p.phrase(d.Of)
+	ph := p.spoken(d.Of)
 	var parts []string
 	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
 		for _, row := range w.Rows {
@@ -241,12 +243,13 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 	if p.Person != "" {
 		of = " of " + p.Person
 	}
-	return fmt.Sprintf("For the median body%s (%.0f cm, %.0f kg), %s being %s: %s.", of, 100*w.Stature, w.Mass, ph.noun, ph.number(&w.Response, false), strings.Join(parts, "; "))
+	return fmt.Sprintf("For the median body%s (%s, %s), %s being %s: %s.", of, words.Rough(w.Stature, units.Length, words.Metric),
+		words.Rough(w.Mass, units.Mass, words.Metric), ph.Noun, ph.Number(w.Response), strings.Join(parts, "; "))
 }
 
 // worthWords says what one unit does to the demand, in per cent.
 func worthWords(row *holdstudy.Worth) string {
-	size := fmt.Sprintf("%.2f %%", math.Abs(row.Percent))
+	size := words.Percent(math.Abs(row.Percent)/100, 2)
 	switch {
 	case row.Kink:
 		return "stands at a corner of the best posture"

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
 )
 
@@ -61,13 +62,14 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 
 // subject names the demand and the hold.
 func (d *Drivers) subject(p *DriversPart) string {
-	return strings.TrimPrefix(p.phrase(d.Of).noun, "the ") + " of the " + d.holdWords()
+	return strings.TrimPrefix(p.spoken(d.Of).Noun, "the ") + " of the " + d.holdWords()
 }
 
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) (b chart.ShareBars) {
+	intervals := words.NoBreak(" Lines with ends: " + words.Percent(r.Confidence, 0) + " intervals.")
 	b = chart.ShareBars{
 		XLabel: "Share of the variance of the " + d.subject(p) + " (%)",
-		Note:   fmt.Sprintf("Shapley effects: they add up to 100\u00a0%%. Lines with ends: %.0f\u00a0%% intervals.", 100*r.Confidence),
+		Note:   "Shapley effects: they add up to 100\u00a0%." + intervals,
 		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
 	}
 	list := ranked(r, kind)
@@ -77,45 +79,33 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 			rest += i.Value
 			continue
 		}
-		b.Rows = append(b.Rows, chart.ShareBar{Label: strings.ReplaceAll(i.Groups[0], "_", " "), Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
+		b.Rows = append(b.Rows, chart.ShareBar{Label: words.Plain(i.Groups[0]), Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
 	}
 	if n := len(list) - mostBars; n > 0 {
 		defer func() {
 			b.Note += fmt.Sprintf(" The %d smallest are left out", n)
 			if kind == drivers.ShapleyEffect {
-				b.Note += ": " + noBreak(whole(rest)) + " together"
+				b.Note += ": " + words.NoBreak(words.Share(clampShare(rest))) + " together"
 			}
 			b.Note += "."
 		}()
 	}
 	if kind == drivers.Total {
-		b.Title = noBreak(fmt.Sprintf("%s: %s first, with %s of the variance alone and with others", capital(d.subject(p)), b.Rows[0].Label, whole(list[0].Value)))
-		b.Note = fmt.Sprintf("Total Sobol' indices over %s. Lines with ends: %.0f\u00a0%% intervals.", p.SobolOf, 100*r.Confidence)
+		b.Title = words.NoBreak(fmt.Sprintf("%s: %s first, with %s of the variance alone and with others", words.Capital(d.subject(p)), b.Rows[0].Label, words.Share(clampShare(list[0].Value))))
+		b.Note = "Total Sobol' indices over " + p.SobolOf + "." + intervals
 		return b
 	}
 	people, assumptions, models := sharesBySource(p)
 	switch most := max(people, assumptions, models); most {
 	case people:
-		b.Title = fmt.Sprintf("%s: %s of the variance is that people differ", capital(d.subject(p)), whole(people))
+		b.Title = fmt.Sprintf("%s: %s of the variance is that people differ", words.Capital(d.subject(p)), words.Share(clampShare(people)))
 	case assumptions:
-		b.Title = fmt.Sprintf("%s: %s of the variance is what nobody measured", capital(d.subject(p)), whole(assumptions))
+		b.Title = fmt.Sprintf("%s: %s of the variance is what nobody measured", words.Capital(d.subject(p)), words.Share(clampShare(assumptions)))
 	default:
-		b.Title = fmt.Sprintf("%s: %s of the variance is which model is right", capital(d.subject(p)), whole(models))
+		b.Title = fmt.Sprintf("%s: %s of the variance is which model is right", words.Capital(d.subject(p)), words.Share(clampShare(models)))
 	}
-	b.Title = noBreak(b.Title)
+	b.Title = words.NoBreak(b.Title)
 	return b
-}
-
-// whole prints a share in whole per cent, neither all nor nothing of what is not
-// quite.
-func whole(share float64) string {
-	switch {
-	case share > 0 && share < 0.005:
-		return "under 1 %"
-	case share < 1 && share > 0.995:
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*clampShare(share))
 }
 
 // splitFigure sets people against assumptions, a bar for each part that has them.
@@ -129,13 +119,13 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		if s == nil {
 			continue
 		}
-		ph := p.phrase(d.Of)
+		ph := p.spoken(d.Of)
 		q := s.Quantiles[1]
-		note := fmt.Sprintf("Half of people have less than %s", ph.number(&q.AtCentre, false))
+		note := fmt.Sprintf("Half of people have less than %s", ph.Number(q.AtCentre))
 		if q.Low != q.High {
-			note += fmt.Sprintf("; the assumptions leave it between %s and %s", ph.number(&q.Low, false), ph.number(&q.High, false))
+			note += fmt.Sprintf("; the assumptions leave it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
 		}
-		f.Rows = append(f.Rows, chart.SplitRow{Label: p.People + ", " + p.Model(), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: noBreak(note)})
+		f.Rows = append(f.Rows, chart.SplitRow{Label: p.People + ", " + p.Model(), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: words.NoBreak(note)})
 		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)
 		f.XLabel = "Share of the variance of the " + d.subject(p) + " (%)"
 	}
@@ -147,12 +137,12 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		for _, x := range shares {
 			low, high = math.Min(low, x), math.Max(high, x)
 		}
-		if a, b := whole(low), whole(high); a != b {
+		if a, b := words.Share(clampShare(low)), words.Share(clampShare(high)); a != b {
 			return a + " to " + b
 		}
-		return whole(low)
+		return words.Share(clampShare(low))
 	}
-	f.Title = noBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody measured %s", capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody measured %s", words.Capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
 	seen := map[string]bool{}
 	var populations []*DriversPart // one of each
 	for i := range d.Parts {
@@ -169,11 +159,8 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 }
 
 func screenFigure(d *Drivers, p *DriversPart) chart.MorrisPlane {
-	ph := p.phrase(d.Of)
-	unit := strings.TrimSpace(ph.unit)
-	if unit != "" {
-		unit = " (" + unit + ")"
-	}
+	ph := p.spoken(d.Of)
+	unit := inBrackets(ph.Unit)
 	m := chart.MorrisPlane{
 		XLabel: "Mean magnitude of the change over the whole range of an input" + unit,
 		YLabel: "Deviation of the change, by where it is taken" + unit,
@@ -182,18 +169,18 @@ func screenFigure(d *Drivers, p *DriversPart) chart.MorrisPlane {
 	}
 	for _, e := range p.Screen.Effects {
 		m.Points = append(m.Points, chart.MorrisPoint{
-			Label: strings.ReplaceAll(e.Name, "_", " "), Absolute: ph.scale * e.Absolute.Value, Low: ph.scale * e.Absolute.Low, High: ph.scale * e.Absolute.High,
-			Deviation: ph.scale * e.Deviation, Source: sourceOf(p, e.Name),
+			Label: words.Plain(e.Name), Absolute: ph.Scale * e.Absolute.Value, Low: ph.Scale * e.Absolute.Low, High: ph.Scale * e.Absolute.High,
+			Deviation: ph.Scale * e.Deviation, Source: sourceOf(p, e.Name),
 		})
 	}
 	top := rankedEffects(p.Screen.Effects)[0]
-	m.Title = noBreak(fmt.Sprintf("%s: %s moves it most, by %s over its range", capital(d.subject(p)), strings.ReplaceAll(top.Name, "_", " "), ph.number(&top.Absolute.Value, false)))
+	m.Title = words.NoBreak(fmt.Sprintf("%s: %s moves it most, by %s over its range", words.Capital(d.subject(p)), words.Plain(top.Name), ph.Number(top.Absolute.Value)))
 	return m
 }
 
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
-	c, ph := p.Along, p.phrase(d.Of)
-	name := strings.ReplaceAll(c.Trait.Name, "_", " ")
+	c, ph := p.Along, p.spoken(d.Of)
+	name := words.Plain(c.Trait.Name)
 	scaled := func(values []float64, by float64) []float64 {
 		if values == nil {
 			return nil
@@ -204,21 +191,26 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 		}
 		return out
 	}
-	unit := strings.TrimSpace(ph.unit)
-	if unit != "" {
-		unit = " (" + unit + ")"
-	}
+	unit := inBrackets(ph.Unit)
 	last := len(c.X) - 1
 	a := chart.Along{
-		XLabel: capital(traitWords(c.Trait)), YLabel: capital(strings.TrimPrefix(ph.noun, "the ")) + unit,
-		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.scale), Low: scaled(c.Low, ph.scale), High: scaled(c.High, ph.scale),
-		Alone: scaled(c.Alone, ph.scale), AloneName: "the median body, this alone changed",
+		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
+		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale),
+		Alone: scaled(c.Alone, ph.Scale), AloneName: "the median body, this alone changed",
 		Foot: d.foot(p.Model(), c.N, p),
 	}
 	a.Foot.Assumptions = "central values"
-	a.Title = noBreak(fmt.Sprintf("From the least %s to the most, people go from %s to %s", name, ph.number(&c.Mean[0], false), ph.number(&c.Mean[last], false)))
+	a.Title = words.NoBreak(fmt.Sprintf("From the least %s to the most, people go from %s to %s", name, ph.Number(c.Mean[0]), ph.Number(c.Mean[last])))
 	if c.Alone != nil {
-		a.Title = noBreak(fmt.Sprintf("%s; that alone changed, from %s to %s", a.Title, ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false)))
+		a.Title = words.NoBreak(fmt.Sprintf("%s; that alone changed, from %s to %s", a.Title, ph.Number(c.Alone[0]), ph.Number(c.Alone[last])))
 	}
 	return a
+}
+
+// inBrackets is a unit behind what is measured in it, or nothing.
+func inBrackets(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " (" + unit + ")"
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/holdstudy"
 )
@@ -40,7 +41,7 @@ func DriversText(w io.Writer, d *Drivers) error {
 		if i > 0 {
 			t.line("")
 		}
-		t.line("%s of the %s: %s, %s", capital(strings.TrimPrefix(p.phrase(d.Of).noun, "the ")), d.holdWords(), d.about(p), p.Model())
+		t.line("%s of the %s: %s, %s", words.Capital(strings.TrimPrefix(p.spoken(d.Of).Noun, "the ")), d.holdWords(), d.about(p), p.Model())
 		t.part(d, p)
 	}
 	t.line("")
@@ -98,7 +99,7 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.pairs(p.Sobol, []drivers.Kind{drivers.First, drivers.Total}, drivers.Total)
 		for _, i := range ranked(p.Sobol, drivers.Second) {
 			if i.Low > 0 || i.High < 0 {
-				t.line("  %-40s %8s   (%s to %s), together beyond each alone", strings.Join(i.Groups, " × "), sharePercent(i.Value), sharePercent(i.Low), sharePercent(i.High))
+				t.line("  %-40s %8s   (%s to %s), together beyond each alone", strings.Join(i.Groups, " × "), words.Part(i.Value), words.Part(i.Low), words.Part(i.High))
 			}
 		}
 		t.effort(p.Sobol)
@@ -123,24 +124,12 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 	}
 }
 
-// sharePercent prints a share with a decimal, exactly nothing without one.
-func sharePercent(share float64) string {
-	if share == 0 {
-		return "0 %"
-	}
-	text := fmt.Sprintf("%.1f %%", 100*math.Abs(share))
-	if share < 0 && text != "0.0 %" {
-		text = "−" + text
-	}
-	return text
-}
-
 func (t *textWriter) index(i drivers.Index) {
 	if i.Low == 0 && i.High == 0 {
-		t.line("  %-28s %8s   exactly", i.Groups[0], sharePercent(0))
+		t.line("  %-28s %8s   exactly", i.Groups[0], words.Part(0))
 		return
 	}
-	t.line("  %-28s %8s   %s to %s", i.Groups[0], sharePercent(i.Value), sharePercent(i.Low), sharePercent(i.High))
+	t.line("  %-28s %8s   %s to %s", i.Groups[0], words.Part(i.Value), words.Part(i.Low), words.Part(i.High))
 }
 
 // pairs prints several kinds of indices side by side.
@@ -154,9 +143,9 @@ func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.K
 		row := fmt.Sprintf("  %-28s", i.Groups[0])
 		for _, kind := range kinds {
 			index, _ := r.Index(kind, i.Groups...)
-			text := sharePercent(index.Value)
+			text := words.Part(index.Value)
 			if half := index.HalfWidth(); half > 0 {
-				text = strings.TrimSuffix(text, " %") + fmt.Sprintf(" ± %.1f %%", 100*half)
+				text = strings.TrimSuffix(text, " %") + " ± " + words.Percent(half, 1)
 			}
 			row += fmt.Sprintf(" %18s", text)
 		}
@@ -170,7 +159,7 @@ func (t *textWriter) effort(r *drivers.Result) {
 	for _, i := range r.Indices {
 		widest = max(widest, i.HalfWidth())
 	}
-	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %.2f %%.", r.Method, thousands(int(r.Evaluations)), r.Replicates, 100*widest)
+	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(int(r.Evaluations)), r.Replicates, words.Percent(widest, 2))
 	if !r.Reached {
 		text += " The intervals are wider than asked for: --max-evaluations does not allow more."
 	}
@@ -178,38 +167,38 @@ func (t *textWriter) effort(r *drivers.Result) {
 }
 
 func (t *textWriter) split(d *Drivers, p *DriversPart) {
-	s, ph := p.Split, p.phrase(d.Of)
+	s, ph := p.Split, p.spoken(d.Of)
 	t.line("")
 	if s.Shares == nil {
 		t.fold("  ", "  ", "No assumption is open: all of the variance is people.")
 	} else {
 		t.fold("  ", "  ", fmt.Sprintf("People %s (%s to %s), assumptions %s (%s to %s), the two together %s (%s to %s) of the variance.",
-			sharePercent(s.People.Value), sharePercent(s.People.Low), sharePercent(s.People.High),
-			sharePercent(s.Assumptions.Value), sharePercent(s.Assumptions.Low), sharePercent(s.Assumptions.High),
-			sharePercent(s.Interaction.Value), sharePercent(s.Interaction.Low), sharePercent(s.Interaction.High)))
+			words.Part(s.People.Value), words.Part(s.People.Low), words.Part(s.People.High),
+			words.Part(s.Assumptions.Value), words.Part(s.Assumptions.Low), words.Part(s.Assumptions.High),
+			words.Part(s.Interaction.Value), words.Part(s.Interaction.Low), words.Part(s.Interaction.High)))
 	}
 	for _, q := range s.Quantiles {
 		name := map[float64]string{0.05: "5 % of people have less than", 0.5: "half of people have less than", 0.95: "95 % of people have less than"}[q.Share]
-		text := ph.number(&q.AtCentre, false)
+		text := ph.Number(q.AtCentre)
 		if q.Low != q.High {
-			text += fmt.Sprintf("   (%s to %s over %d draws of the assumptions)", ph.number(&q.Low, false), ph.number(&q.High, false), len(s.Draws))
+			text += fmt.Sprintf("   (%s to %s over %d draws of the assumptions)", ph.Number(q.Low), ph.Number(q.High), len(s.Draws))
 		}
 		t.line("  %-30s %s", name, text)
 	}
 }
 
 func (t *textWriter) worth(d *Drivers, p *DriversPart) {
-	ph := p.phrase(d.Of)
+	fine := p.spoken(d.Of).Finer()
 	t.line("")
 	t.line("  %-53s %12s %9s %8s", "one unit", "is worth", "", "% per %")
 	for i := range p.Worth.Rows {
 		row := &p.Worth.Rows[i]
 		elasticity := ""
 		if !math.IsNaN(row.Elasticity) {
-			elasticity = strings.Replace(fmt.Sprintf("%+.2f", rounded(row.Elasticity)), "-", "−", 1)
+			elasticity = words.Correlation(row.Elasticity)
 		}
 		if row.Kink { // there is no single rate
-			t.line("  %-53s %12s           one less %s, one more %s", row.What, "a corner:", worthNumber(ph, -row.Less), worthNumber(ph, row.More))
+			t.line("  %-53s %12s           one less %s, one more %s", row.What, "a corner:", fine.Signed(-row.Less), fine.Signed(row.More))
 			continue
 		}
 		note := ""
@@ -217,30 +206,14 @@ func (t *textWriter) worth(d *Drivers, p *DriversPart) {
 		case row.Finite:
 			note = "  (this whole step)"
 		case !math.IsNaN(row.PercentNewtons):
-			note = "  in newtons " + strings.Replace(fmt.Sprintf("%+.2f %%", rounded(row.PercentNewtons)), "-", "−", 1)
+			note = "  in newtons " + words.PercentChange(row.PercentNewtons, 2)
 		}
-		t.line("  %-53s %12s %9s %8s%s", row.What, worthNumber(ph, row.Change), strings.Replace(fmt.Sprintf("%+.2f %%", rounded(row.Percent)), "-", "−", 1), elasticity, note)
+		t.line("  %-53s %12s %9s %8s%s", row.What, fine.Signed(row.Change), words.PercentChange(row.Percent, 2), elasticity, note)
 	}
-}
-
-// rounded takes what is nothing but rounding for nothing, so that no sign is printed
-// before a zero.
-func rounded(x float64) float64 {
-	if math.Abs(x) < 0.005 {
-		return 0
-	}
-	return x
-}
-
-// worthNumber prints a small change with a digit more than the demand itself.
-func worthNumber(ph phrase, change float64) string {
-	ph.decimals++
-	return ph.number(&change, true)
 }
 
 func (t *textWriter) screen(d *Drivers, p *DriversPart) {
-	ph := p.phrase(d.Of)
-	ph.decimals++
+	ph := p.spoken(d.Of).Finer()
 	t.line("")
 	t.line("  %-34s %-30s %s", "input", "mean magnitude", "deviation")
 	var none []string
@@ -250,32 +223,32 @@ func (t *textWriter) screen(d *Drivers, p *DriversPart) {
 			continue
 		}
 		half := e.Absolute.HalfWidth()
-		t.line("  %-34s %-30s %s", e.Name, ph.number(&e.Absolute.Value, false)+" ± "+ph.number(&half, false), ph.number(&e.Deviation, false))
+		t.line("  %-34s %-30s %s", e.Name, ph.Number(e.Absolute.Value)+" ± "+ph.Number(half), ph.Number(e.Deviation))
 	}
 	if len(none) > 0 {
 		t.fold("  ", "  ", "No effect at all: "+strings.Join(none, ", ")+".")
 	}
-	t.line("  %s bodies", thousands(int(p.Screen.Evaluations)))
+	t.line("  %s bodies", words.Count(int(p.Screen.Evaluations)))
 }
 
 func (t *textWriter) along(d *Drivers, p *DriversPart) {
-	c, ph := p.Along, p.phrase(d.Of)
+	c, ph := p.Along, p.spoken(d.Of)
 	t.line("")
 	t.fold("", "", alongHeadline(d, p))
 	t.line("  %-16s %14s   %s", traitWords(c.Trait), "mean of people", "5 to 95 % of them")
 	for i := 0; i < len(c.X); i += 4 {
 		alone := ""
 		if c.Alone != nil {
-			alone = fmt.Sprintf("   %s changed alone", ph.number(&c.Alone[i], false))
+			alone = fmt.Sprintf("   %s changed alone", ph.Number(c.Alone[i]))
 		}
-		t.line("  %-16s %14s   %s to %s%s", traitNumber(c.Trait, c.X[i]), ph.number(&c.Mean[i], false), ph.number(&c.Low[i], false), ph.number(&c.High[i], false), alone)
+		t.line("  %-16s %14s   %s to %s%s", traitNumber(c.Trait, c.X[i]), ph.Number(c.Mean[i]), ph.Number(c.Low[i]), ph.Number(c.High[i]), alone)
 	}
-	t.line("  %s people", thousands(c.N))
+	t.line("  %s people", words.Count(c.N))
 }
 
 // traitWords names a trait with its unit of output.
 func traitWords(trait holdstudy.Trait) string {
-	name := strings.ReplaceAll(trait.Name, "_", " ")
+	name := words.Plain(trait.Name)
 	switch trait.Unit {
 	case "m":
 		return name + " (cm)"
@@ -295,31 +268,30 @@ func traitScale(trait holdstudy.Trait) float64 {
 
 func traitNumber(trait holdstudy.Trait, x float64) string {
 	if trait.Unit == "" {
-		return fmt.Sprintf("%.3f", x)
+		return words.Number(x, 3)
 	}
-	return fmt.Sprintf("%.1f", traitScale(trait)*x)
+	return words.Number(traitScale(trait)*x, 1)
 }
 
 // alongHeadline says how the demand goes with the trait among people.
 func alongHeadline(d *Drivers, p *DriversPart) string {
-	c, ph := p.Along, p.phrase(d.Of)
+	c, ph := p.Along, p.spoken(d.Of)
 	last := len(c.X) - 1
 	trend := c.Mean[last] - c.Mean[0]
-	name := strings.ReplaceAll(c.Trait.Name, "_", " ")
-	text := fmt.Sprintf("From the people with the least %s to those with the most, %s ", name, ph.noun)
+	name := words.Plain(c.Trait.Name)
+	text := fmt.Sprintf("From the people with the least %s to those with the most, %s ", name, ph.Noun)
+	goes := func(values []float64, by float64) string {
+		return fmt.Sprintf("%s from %s to %s", words.Way(by, "rises", "falls"), ph.Number(values[0]), ph.Number(values[last]))
+	}
 	if math.Abs(trend) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last]) {
 		text += "shows no trend that is more than chance"
 	} else {
-		text += map[bool]string{true: "rises", false: "falls"}[trend > 0] + fmt.Sprintf(" from %s to %s on average", ph.number(&c.Mean[0], false), ph.number(&c.Mean[last], false))
+		text += goes(c.Mean, trend) + " on average"
 	}
 	if c.Alone != nil {
-		alone := c.Alone[last] - c.Alone[0]
 		how := "stays as it is"
-		switch {
-		case alone > 1e-9*math.Abs(c.Alone[0]):
-			how = fmt.Sprintf("rises from %s to %s", ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false))
-		case alone < -1e-9*math.Abs(c.Alone[0]):
-			how = fmt.Sprintf("falls from %s to %s", ph.number(&c.Alone[0], false), ph.number(&c.Alone[last], false))
+		if alone := c.Alone[last] - c.Alone[0]; math.Abs(alone) > 1e-9*math.Abs(c.Alone[0]) {
+			how = goes(c.Alone, alone)
 		}
 		text += fmt.Sprintf("; with that alone changed in the median body it %s. What goes along with it in people makes the difference", how)
 	}

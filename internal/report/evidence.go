@@ -5,39 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
-
-// Number prints a value of a demand with its unit, in the digits in which the demand
-// is spoken of; with its sign, where signed. Angles come in degrees, all else in the
-// demand's own unit. A nil is beyond reach.
-func Number(d hold.Demand, x *float64, signed bool) string {
-	return phraseOf(d, hold.TwoCondition).number(x, signed)
-}
-
-// Scale is what a value of a demand is multiplied by where Number prints it.
-func Scale(d hold.Demand) float64 { return phraseOf(d, hold.TwoCondition).scale }
-
-// Percent prints a share as per cent; one that is not whole never as 0 or 100.
-func Percent(share float64) string { return percent(share) }
-
-// Thousands prints a whole number with commas.
-func Thousands(n int) string { return thousands(n) }
-
-// Correlation prints a correlation with its sign.
-func Correlation(x float64) string { return signed(x) }
-
-// Noun names a demand as a model means it.
-func Noun(d hold.Demand, m hold.Model) string { return phraseOf(d, m).noun }
-
-// Label names a demand in a table.
-func Label(d hold.Demand) string { return label(d) }
-
-// Threshold prints the smallest effect that matters of a claim.
-func Threshold(c *claim.Claim) string { return threshold(c) }
 
 // Besides are the demands that are told beside a claim's own, in order.
 func Besides() []hold.Demand { return append([]hold.Demand(nil), besideRows...) }
@@ -52,11 +25,11 @@ func ForWhom(r *claim.Result) []string {
 			if t == nil || m.Verdict == claim.NoEffect {
 				continue
 			}
-			text := fmt.Sprintf("%s, %s: the effect goes most with %s (rank correlation %s); ", capital(m.Name), SexWords(g.People), t.Name, signed(t.Correlation))
-			if percent(t.ShareLow) == percent(t.ShareHigh) {
-				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and for as many of the third with the most.", percent(t.ShareLow))
+			text := fmt.Sprintf("%s, %s: the effect goes most with %s (rank correlation %s); ", words.Capital(m.Name), words.Sexes(g.People), t.Name, words.Correlation(t.Correlation))
+			if words.Share(t.ShareLow) == words.Share(t.ShareHigh) {
+				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and for as many of the third with the most.", words.Share(t.ShareLow))
 			} else {
-				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and %s of the third with the most.", percent(t.ShareLow), percent(t.ShareHigh))
+				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and %s of the third with the most.", words.Share(t.ShareLow), words.Share(t.ShareHigh))
 			}
 			list = append(list, text)
 		}
@@ -76,7 +49,7 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 		text := fmt.Sprintf("Assumptions, %s: of %d draws of all of them over their ranges %s", where, d.N, verdictCounts(d)) + driverWords(d)
 		if d.Driver != nil {
 			if id, ok := assume.Parse(d.Driver.Name); ok {
-				text += strings.ReplaceAll(fmt.Sprintf(", taken as %.4g, drawn from %.4g to %.4g", ranges.Centre[id], ranges.Low[id], ranges.High[id]), " -", " −")
+				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Given(ranges.Centre[id]), words.Given(ranges.Low[id]), words.Given(ranges.High[id]))
 			}
 		}
 		list = append(list, text+".")
@@ -88,9 +61,9 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 		}
 		assumption(m.Name, m.Draws)
 		if b := m.Pooled.BreakEven; b != nil && b.P50 != nil {
-			whole := phrase{unit: " %", scale: 100}
+			whole := words.Demand{Unit: "%", Scale: 100}
 			list = append(list, fmt.Sprintf("Break-even, %s: where %s of the added mass works in the hold, the difficulty of the median body stays as it was (%s to %s for 5–95 %% of bodies).",
-				m.Name, whole.number(b.P50, false), whole.number(b.P5, false), whole.number(b.P95, false)))
+				m.Name, whole.Number(val(b.P50)), whole.Number(val(b.P5)), whole.Number(val(b.P95))))
 		}
 		if text := largestThatMatters(r.Claim, m); text != "" {
 			list = append(list, text)
@@ -98,7 +71,7 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 	}
 	for i := range r.Contrast {
 		c := &r.Contrast[i]
-		assumption(c.Model+", "+SexWords(c.People), c.Draws)
+		assumption(c.Model+", "+words.Sexes(c.People), c.Draws)
 	}
 	if r.Verdict == claim.NoEffect {
 		list = append(list, "Nothing that this model knows of: neither other people nor other assumptions move the quantity. A model that sees more might.")
@@ -113,9 +86,9 @@ func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
 		return ""
 	}
 	effect := m.Pooled.Quantity.Effect
-	print := func(x float64) string { return phraseOf(c.Quantity, m.Model.Statics).number(&x, false) }
+	print := func(x float64) string { return words.DemandOf(c.Quantity, m.Model.Statics).Number(x) }
 	if m.Pooled.Percent != nil {
-		effect, print = *m.Pooled.Percent, ofItself
+		effect, print = *m.Pooled.Percent, effectText
 	}
 	rises := (c.Expect == claim.Increase) == (m.Verdict == claim.Supported)
 	end := effect.P5
@@ -126,7 +99,7 @@ func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
 		return ""
 	}
 	return fmt.Sprintf("Size, %s: at the central assumptions %s would be the verdict for any smallest effect that matters up to %s; taken is %s.",
-		m.Name, m.Verdict, print(math.Abs(*end)), threshold(c))
+		m.Name, m.Verdict, print(math.Abs(*end)), words.Threshold(c))
 }
 
 func otherModel(r *claim.Result) string {
@@ -148,9 +121,9 @@ func otherPeople(r *claim.Result) string {
 	var parts []string
 	add := func(people, model string, v claim.Verdict) {
 		verdicts[v] = true
-		text := SexWords(people) + " “" + v.String() + "”"
+		text := words.Sexes(people) + " “" + v.String() + "”"
 		if len(r.Models) > 1 {
-			text = SexWords(people) + " under " + model + " “" + v.String() + "”"
+			text = words.Sexes(people) + " under " + model + " “" + v.String() + "”"
 		}
 		parts = append(parts, text)
 	}
@@ -208,43 +181,6 @@ func DrawnPeople(r *claim.Result) ([]Drawn, error) {
 		list = append(list, Drawn{p.Population, population.Title, population.N, population.Provenance.Citation, limits})
 	}
 	return list, nil
-}
-
-// VerdictMeans says what a claim's verdict stands for.
-func VerdictMeans(c *claim.Claim, v claim.Verdict) string {
-	share := percent(c.Share)
-	switch v {
-	case claim.Supported:
-		switch {
-		case c.Contrast != nil:
-			return "The groups' medians differ as claimed by more than what matters, sampling error allowed for."
-		case c.Expect == claim.None:
-			return fmt.Sprintf("For at least %s of bodies the effect is too small to matter, as claimed.", share)
-		}
-		return fmt.Sprintf("At least %s of bodies move as claimed by more than what matters.", share)
-	case claim.Contradicted:
-		switch {
-		case c.Contrast != nil:
-			return "The groups' medians differ the other way by more than what matters, sampling error allowed for."
-		case c.Expect == claim.None:
-			return fmt.Sprintf("For at least %s of bodies there is an effect that matters, against the claim.", share)
-		}
-		return fmt.Sprintf("At least %s of bodies move the other way by more than what matters.", share)
-	case claim.TooSmall:
-		if c.Contrast != nil {
-			return "The groups' medians differ by less than what matters, sampling error allowed for."
-		}
-		return fmt.Sprintf("At least %s of bodies move by less than what matters.", share)
-	case claim.DependsOnBody:
-		return fmt.Sprintf("No outcome holds for %s of bodies, or not for every population: it depends on whose body it is.", share)
-	case claim.DependsOnAssumptions:
-		return "What nobody has measured decides: over the assumptions' ranges no verdict holds often enough."
-	case claim.DependsOnModel:
-		return "The models of statics that were asked give different verdicts."
-	case claim.NoEffect:
-		return "Nothing moves, for any body, under any assumption: the quantity does not depend on the change."
-	}
-	return fmt.Sprintf("A share of bodies is too close to %s to call at this number of bodies.", share)
 }
 
 // ModelMeans says in a sentence or two what a model of statics takes a body for.

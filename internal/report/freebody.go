@@ -9,7 +9,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -185,7 +185,7 @@ func (b *HeldBody) view() string {
 }
 
 // postureWords says what is not the plain posture.
-func (b *HeldBody) postureWords() string { return noBreak(wording.PostureWords(b.Posture)) }
+func (b *HeldBody) postureWords() string { return words.NoBreak(words.Posture(b.Posture)) }
 
 func (b *HeldBody) foot() chart.Foot {
 	assumptions := "defaults"
@@ -197,7 +197,7 @@ func (b *HeldBody) foot() chart.Foot {
 		model += ", posture that asks least under " + b.Model.String()
 	}
 	return chart.Foot{
-		People: fmt.Sprintf("%s (%s, %s)", b.People, units.Format(b.Body.Stature[0], units.Length, units.Metric), units.Format(b.Body.Mass[0], units.Mass, units.Metric)),
+		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
 		Source: "counterpoise; medians of the 2012 US Army survey (Gordon et al. 2014). Widths of the limbs are for the eye. " + NotValidated,
 	}
@@ -239,9 +239,10 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	if len(f.Forces) == 0 {
 		return "", errors.New("report: nothing holds the body up")
 	}
+	weights := words.RoughPrinter(units.BodyWeights, words.Metric)
 	carries := func(s chart.Force, force float64) string {
 		name := strings.TrimPrefix(s.Name, "both ")
-		return fmt.Sprintf("the %s %s %.2f BW", name, verb(name), force)
+		return "the " + name + " " + verb(name) + " " + weights(force)
 	}
 	first := f.Forces[0]
 	var says []string
@@ -252,32 +253,32 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	_, shared := b.demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, fmt.Sprintf("the harder-working arm carries %.2f BW", required))
+		says = append(says, "the harder-working arm carries "+weights(required))
 	case placed:
 		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
 	case walled:
-		says = append(says, fmt.Sprintf("the wall pushes with %.2f BW", push), carries(first, first.Y))
+		says = append(says, "the wall pushes with "+weights(push), carries(first, first.Y))
 	case shared: // of the weight, so that the shares add up
 		says = append(says, carries(first, first.Y))
 		for _, s := range f.Forces[1:] {
-			says = append(says, fmt.Sprintf("the %s %.2f BW", strings.TrimPrefix(s.Name, "both "), s.Y))
+			says = append(says, "the "+strings.TrimPrefix(s.Name, "both ")+" "+weights(s.Y))
 		}
 	case moment >= 0.005:
-		says = append(says, fmt.Sprintf("%s %.2f BW·m", shoulder, moment))
+		says = append(says, shoulder+" "+words.Rough(moment, units.BodyWeightMetres, words.Metric))
 	default:
 		says = append(says, carries(first, first.Y))
 	}
 	switch {
 	case placed:
-		says = append(says, fmt.Sprintf("the arms stand %.0f° from the pole", angle*180/math.Pi))
+		says = append(says, "the arms stand "+words.Rough(angle, units.Angle, words.Metric)+" from the pole")
 	case leans && !walled && !shared:
-		says = append(says, fmt.Sprintf("the arms lean %.0f° from the vertical", math.Abs(lean)*180/math.Pi))
+		says = append(says, "the arms lean "+words.Rough(math.Abs(lean), units.Angle, words.Metric)+" from the vertical")
 	}
 	title := b.Hold.Title
 	if with := b.postureWords(); with != "" {
 		title += ", " + with
 	}
-	return noBreak(title + ": " + strings.Join(says, ", ")), nil
+	return words.NoBreak(title + ": " + strings.Join(says, ", ")), nil
 }
 
 // verb puts "carry" into the number of its subject.

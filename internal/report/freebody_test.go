@@ -146,7 +146,7 @@ func TestFreeBodyTitles(t *testing.T) {
 		want    string
 	}{
 		{"front-lever", hold.Posture{}, "Front lever: the shoulders carry 0."},
-		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40°: the shoulders carry 0."},
+		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: the shoulders carry 0."},
 		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 0."},
 		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 1.00\u00a0BW"},
 		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 1.00\u00a0BW"},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 )
 
@@ -14,10 +15,10 @@ import (
 // in newtons, and the forces at the supports.
 func HeldText(w io.Writer, b *HeldBody) error {
 	t := &textWriter{w: w}
-	size := fmt.Sprintf("%s, %s", units.Format(b.Body.Stature[0], units.Length, units.Metric), units.Format(b.Body.Mass[0], units.Mass, units.Metric))
+	size := fmt.Sprintf("%s, %s", words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric))
 	with := ""
-	if words := b.postureWords(); words != "" {
-		with = "; " + words
+	if posture := b.postureWords(); posture != "" {
+		with = "; " + posture
 	}
 	t.line("Asked of %s (%s%s) under %s", b.Who, size, with, b.Model)
 	weight := b.weight()
@@ -34,8 +35,8 @@ func HeldText(w io.Writer, b *HeldBody) error {
 			return err
 		}
 		size := force.Length() / weight
-		t.line("  %-24s %12s  %-9s %s", s.Name, units.Format(size, units.BodyWeights, units.Metric),
-			units.Format(force.Length(), units.Force, units.Metric), directionText(force.X/weight, force.Y/weight))
+		t.line("  %-24s %12s  %-9s %s", s.Name, words.Quantity(size, units.BodyWeights, words.Metric),
+			words.Quantity(force.Length(), units.Force, words.Metric), directionText(force.X/weight, force.Y/weight))
 	}
 	return t.err
 }
@@ -43,17 +44,14 @@ func HeldText(w io.Writer, b *HeldBody) error {
 // demandText writes a demand in its own unit and, for forces and moments, in
 // newtons.
 func demandText(d hold.Demand, value, weight float64) (own, metric string) {
+	own = words.DemandPrinter(d, words.Metric)(value)
 	switch d.Unit {
 	case "BW":
-		return units.Format(value, units.BodyWeights, units.Metric), units.Format(value*weight, units.Force, units.Metric)
+		metric = words.Quantity(value*weight, units.Force, words.Metric)
 	case "BW·m":
-		return units.Format(value, units.BodyWeightMetres, units.Metric), units.Format(value*weight, units.Moment, units.Metric)
-	case "rad":
-		return units.Format(value, units.Angle, units.Metric), ""
-	case "m":
-		return units.Format(value, units.Length, units.Metric), ""
+		metric = words.Quantity(value*weight, units.Moment, words.Metric)
 	}
-	return units.Format(value, units.Number, units.Metric), ""
+	return own, metric
 }
 
 // directionText says where a force points, its parts in body weights.
@@ -66,11 +64,7 @@ func directionText(x, y float64) string {
 		if math.Abs(p.value) < 0.0005 {
 			continue
 		}
-		way := p.positive
-		if p.value < 0 {
-			way = p.negative
-		}
-		parts = append(parts, fmt.Sprintf("%.3f %s", math.Abs(p.value), way))
+		parts = append(parts, words.Number(math.Abs(p.value), 3)+" "+words.Way(p.value, p.positive, p.negative))
 	}
 	return strings.Join(parts, ", ")
 }

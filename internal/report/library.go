@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/library"
+	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -26,7 +27,7 @@ func Entry(r *claim.Result) library.Claim {
 	c := r.Claim
 	e := library.Claim{
 		Name: c.Name, Says: c.Says, Hold: c.Hold, Change: ChangeSentence(c), Quantity: c.Quantity.String(),
-		Expect: c.Expect.String(), Matters: threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
+		Expect: c.Expect.String(), Matters: words.Threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
 	}
 	_, unit := claim.ColumnUnit(c.Quantity)
 	if c.Matters.Share > 0 {
@@ -70,25 +71,14 @@ func InClaimUnit(c *claim.Claim, d *claim.ContrastResult, x float64) *float64 {
 
 // RowText prints a row's effect with its spread.
 func RowText(row *library.Row, d hold.Demand) string {
+	spoken := words.DemandOf(d, hold.TwoCondition)
 	number := func(x *float64) string {
 		if row.Unit == "%" && x != nil {
-			return SignedPercent(*x)
+			return words.NoBreak(words.SignedEffect(*x))
 		}
-		return Number(d, x, true)
+		return spoken.Signed(val(x))
 	}
 	return fmt.Sprintf("%s (%s to %s)", number(row.P50), number(row.P5), number(row.P95))
-}
-
-// SignedPercent prints an effect in per cent of the baseline, to two digits below ten.
-func SignedPercent(x float64) string {
-	text := ofItself(x)
-	switch {
-	case strings.Trim(text, "0. \u00a0%") == "":
-		return "±" + text
-	case x < 0:
-		return "−" + text
-	}
-	return "+" + text
 }
 
 // Counts returns how many results have each verdict, in the order of the verdicts.
@@ -127,7 +117,7 @@ func TableText(w io.Writer, results []*claim.Result) error {
 			t.line("%s", c.Hold)
 			last = c.Hold
 		}
-		t.line("  %-26s %-28s matters: %s", c.Name, r.Verdict, threshold(c))
+		t.line("  %-26s %-28s matters: %s", c.Name, r.Verdict, words.Threshold(c))
 		for _, row := range Entry(r).Models {
 			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Quantity))
 		}

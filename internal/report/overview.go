@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -32,7 +33,7 @@ func Overview(results []*claim.Result) chart.Overview {
 		o.Rows = append(o.Rows, overviewRows(r, o.Models)...)
 	}
 	for i, name := range o.Models {
-		o.Models[i] = capital(name)
+		o.Models[i] = words.Capital(name)
 	}
 	return o
 }
@@ -68,23 +69,15 @@ func overviewTitle(results []*claim.Result) string {
 	if len(results) == 1 {
 		return quoted(results[0].Claim) + ": " + results[0].Verdict.String()
 	}
-	var count [claim.Undecided + 1]int
-	for _, r := range results {
-		count[r.Verdict]++
-	}
 	var parts []string
-	for _, kind := range []struct {
-		n    int
-		text string
-	}{
-		{count[claim.Supported], "supported"},
-		{count[claim.Contradicted], "contradicted"},
-		{count[claim.TooSmall] + count[claim.NoEffect], "with no effect that matters"},
-		{count[claim.DependsOnBody] + count[claim.DependsOnAssumptions] + count[claim.DependsOnModel], "that depend"},
-		{count[claim.Undecided], "undecided"},
-	} {
-		if kind.n > 0 {
-			parts = append(parts, fmt.Sprintf("%d\u00a0%s", kind.n, kind.text))
+	counted := map[string]int{}
+	for _, r := range results {
+		counted[words.Verdict(r.Verdict).Kind]++
+	}
+	for _, v := range words.Verdicts() {
+		if n := counted[v.Kind]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d\u00a0%s", n, v.Kind))
+			delete(counted, v.Kind)
 		}
 	}
 	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
@@ -132,7 +125,7 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	var rows []chart.OverviewRow
 	for _, p := range c.People {
 		one := row
-		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + SexWords(p.Population) + ")"
+		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + words.Sexes(p.Population) + ")"
 		one.Marks = make([]*chart.OverviewMark, len(models))
 		var verdicts, named []string
 		for i := range r.Contrast {
@@ -170,8 +163,12 @@ func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draw
 			low, high = a, b
 		}
 	}
-	text := effectText(unit, zone)
-	mark := &chart.OverviewMark{Text: text(median, true), Range: text(p5, false) + " to " + text(p95, false)}
+	scale := 1.0
+	if unit == "m" {
+		unit, scale = "cm", 100
+	}
+	text := func(x float64) string { return words.Signed(scale*x, words.Finer(scale*zone)) }
+	mark := &chart.OverviewMark{Text: withUnit(text(median), unit), Range: text(p5) + " to " + text(p95)}
 	sign := 1.0
 	if c.Expect == claim.Decrease {
 		sign = -1
@@ -188,38 +185,11 @@ func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draw
 	return mark
 }
 
-// effectText writes effects of a unit to one digit more than the smallest that matters
-// has, with the unit or without.
-func effectText(unit string, zone float64) func(v float64, withUnit bool) string {
-	scale := 1.0
-	switch unit {
-	case "m":
-		unit, scale = "cm", 100
-	case "deg":
-		unit = "°"
+// withUnit puts a unit behind a number, on one line with it; nothing behind what is
+// beyond bounds.
+func withUnit(number, unit string) string {
+	if strings.HasSuffix(number, "∞") {
+		return number
 	}
-	decimals := max(0, 1-int(math.Floor(math.Log10(scale*zone)+1e-9)))
-	return func(v float64, withUnit bool) string {
-		switch {
-		case math.IsInf(v, 1):
-			return "+∞"
-		case math.IsInf(v, -1):
-			return "−∞"
-		}
-		text := fmt.Sprintf("%.*f", decimals, math.Abs(scale*v))
-		if strings.Trim(text, "0.") != "" {
-			if v < 0 {
-				text = "−" + text
-			} else {
-				text = "+" + text
-			}
-		}
-		if !withUnit || unit == "" {
-			return text
-		}
-		if unit == "°" {
-			return text + unit
-		}
-		return text + "\u00a0" + unit
-	}
+	return strings.ReplaceAll(words.WithUnit(number, unit), " ", "\u00a0")
 }

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -18,7 +19,7 @@ import (
 // requirement over the arm angle with what is left open around it, the hold
 // drawn to scale, and what to measure next. A chart that would show nothing is
 // left out. Name is what the person is called in the charts.
-func PersonFigures(a *wording.PersonAnswer, name string, s units.System) ([]Figure, error) {
+func PersonFigures(a *wording.PersonAnswer, name string, s words.System) ([]Figure, error) {
 	var figures []Figure
 	for i := range a.Models {
 		m := &a.Models[i]
@@ -44,8 +45,8 @@ func PersonFigures(a *wording.PersonAnswer, name string, s units.System) ([]Figu
 func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all bool) chart.Foot {
 	known := a.Population.Sex.String()
 	for _, k := range a.Conditioned.Known {
-		if known += ", " + strings.ReplaceAll(k.Of.String(), "_", " "); len(a.Conditioned.Known) <= 4 {
-			known += " " + wording.KnownText(k, units.Metric)
+		if known += ", " + words.PlainOf(k.Of); len(a.Conditioned.Known) <= 4 {
+			known += " " + words.Known(k, words.Metric)
 		}
 	}
 	if a.Person.Scan != nil {
@@ -66,12 +67,14 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 	}
 }
 
-// curveWords name what a requirement curve shows.
-func curveWords(m *person.ModelResult) (axis, unit, what string) {
+// curveWords name what a requirement curve shows, and write its height.
+func curveWords(m *person.ModelResult) (axis, what string, peak func(float64) string) {
+	in := units.BodyWeights
+	axis, what = "Force along each arm (BW)", "along each arm"
 	if m.Model == hold.Equilibrium {
-		return "Share of capacity used", "", "of the assumed capacity"
+		in, axis, what = units.Number, "Share of capacity used", "of the assumed capacity"
 	}
-	return "Force along each arm (BW)", "\u00a0BW", "along each arm"
+	return axis, what, func(x float64) string { return words.NoBreak(words.Rough(x, in, words.Metric)) }
 }
 
 func curveOf(m *person.ModelResult, name string) chart.UncertainCurve {
@@ -80,11 +83,11 @@ func curveOf(m *person.ModelResult, name string) chart.UncertainCurve {
 	for i, angle := range c.Angle {
 		degrees[i] = angle * 180 / math.Pi
 	}
-	_, unit, _ := curveWords(m)
-	best := c.BestAngle * 180 / math.Pi
+	_, _, peak := curveWords(m)
 	return chart.UncertainCurve{
 		Name: name, X: degrees, Y: c.Peak,
-		Best: chart.Mark{X: min(max(best, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak, Label: fmt.Sprintf("%.0f°, %.2f%s", best, c.BestPeak, unit)},
+		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak,
+			Label: words.Rough(c.BestAngle, units.Angle, words.Metric) + ", " + peak(c.BestPeak)},
 	}
 }
 
@@ -93,11 +96,11 @@ const angleLabel = "Angle of the arms with the pole (degrees)"
 // personCurve is the requirement of one person, with the ribbon of what is left
 // open.
 func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
-	axis, unit, what := curveWords(m)
+	axis, what, peak := curveWords(m)
 	curve := curveOf(m, name)
 	curve.Low, curve.High = m.Curve.AllLow, m.Curve.AllHigh
 	return chart.UncertainRequirement{
-		Title:  noBreak(fmt.Sprintf("%s, %s: least at %.0f°, with %.2f%s %s", name, a.HoldWords(), m.Curve.BestAngle*180/math.Pi, m.Curve.BestPeak, unit, what)),
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
 		XLabel: angleLabel, YLabel: axis,
 		Ribbon: "5–95\u00a0% of what is left open",
 		Curves: []chart.UncertainCurve{curve},
@@ -106,9 +109,9 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 }
 
 // personFreeBody is the hold of the person's median body, to scale.
-func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s units.System) (chart.FreeBody, error) {
+func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
 	f, err := FreeBodyOf(&HeldBody{
-		Hold: a.Hold, Model: m.Model, Posture: hold.Posture{Legs: a.Person.Legs, Pose: a.Person.Pose, Tilt: a.Person.Tilt},
+		Hold: a.Hold, Model: m.Model, Posture: a.Posture(),
 		Who: name, People: name, N: a.Options.Draws,
 		Body: m.Median.Body, Result: m.Median.Held, Figure: m.Median.Figure, Solution: m.Median.Solution,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
@@ -116,10 +119,10 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	if err != nil {
 		return f, err
 	}
-	f.Title = name + ", " + wording.WithinSentence(f.Title)
+	f.Title = name + ", " + words.Within(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
-		f.Title = noBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %.2f BW along the harder-working one", name, a.HoldWords(),
-			wording.TapeRound(s)(held[0]), wording.WholeDegrees(angle[0]), m.Median.Held.Value[hold.RequiredForce][0]))
+		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(),
+			words.Rough(held[0], units.Length, s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
 	}
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
@@ -133,18 +136,14 @@ const mostNext = 8
 // nextFigure compares what measuring one more thing would leave open.
 func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
 	q, _ := m.Quantity(m.Main)
-	p := phraseOf(m.Main, m.Model)
-	unit, scale, decimals := strings.TrimSpace(p.unit), p.scale, p.decimals
-	if m.Main.Unit == "rad" {
-		scale = 180 / math.Pi
-	}
-	text := func(w float64) string {
-		return strings.TrimSpace(fmt.Sprintf("%.*f\u00a0%s", decimals, w*scale, unit))
-	}
+	p := words.DemandOf(m.Main, m.Model)
+	_, scale := wording.Output(m.Main.Unit)
+	scale *= p.Scale
+	text := func(w float64) string { return strings.ReplaceAll(widthText(m, w), " ", "\u00a0") }
 	c := chart.Amounts{
-		Title: noBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "),
+		Title: words.NoBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "),
 			text(q.Body.Width()), text(m.Next[0].Width))),
-		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.noun, unit),
+		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.Noun, p.Unit),
 		Reference: &chart.Amount{Label: "now", Value: q.Body.Width() * scale, Text: text(q.Body.Width())},
 		Foot:      personFoot(a, m, name, false),
 	}
@@ -176,7 +175,7 @@ func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 				kinds = append(kinds, at)
 			}
 			name := names[i]
-			if with := noBreak(a.PostureWords()); with != "" {
+			if with := words.NoBreak(words.Posture(a.Posture())); with != "" {
 				name += ", " + with
 			}
 			curves[at], of[at] = append(curves[at], curveOf(m, name)), append(of[at], a)
@@ -190,7 +189,7 @@ func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 		}
 		shown := all[:min(len(all), chart.MostCurves)]
 		m := modelFor(first, at.model)
-		axis, unit, what := curveWords(m)
+		axis, what, peak := curveWords(m)
 		low, high := math.Inf(1), math.Inf(-1)
 		for _, c := range shown {
 			low, high = min(low, c.Best.Y), max(high, c.Best.Y)
@@ -202,8 +201,8 @@ func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 		foot := personFoot(first, m, "", true)
 		foot.People = "medians of what is left open of each, the rest drawn from people of their sex in the survey"
 		figures = append(figures, Figure{"together-" + at.hold.Name + "-" + at.model.String(), chart.UncertainRequirement{
-			Title: noBreak(fmt.Sprintf("%s, %s by %s: from %.2f to %.2f%s %s at the best angle", who, wording.WithinSentence(at.hold.Title),
-				at.model, low, high, unit, what)),
+			Title: words.NoBreak(fmt.Sprintf("%s, %s by %s: from %s to %s %s at the best angle", who, words.Within(at.hold.Title),
+				at.model, strings.TrimSuffix(peak(low), "\u00a0BW"), peak(high), what)),
 			XLabel: angleLabel, YLabel: axis, Curves: shown, Foot: foot,
 		}})
 	}

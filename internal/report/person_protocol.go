@@ -6,12 +6,13 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 )
 
 // Protocol writes how to weigh a part-supported flag, so that a prediction can be
 // proved wrong.
-func Protocol(w io.Writer, answers []wording.PersonAnswer, s units.System) error {
+func Protocol(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
 	t := &textWriter{w: w}
 	t.line("")
 	t.line("FIELD PROTOCOL: weigh the flag without the strength to hold it")
@@ -43,13 +44,13 @@ func Protocol(w io.Writer, answers []wording.PersonAnswer, s units.System) error
 		}
 		text := a.Person.Name + ":"
 		if q, ok := a.Primary().Quantity(hold.HandSpacing); ok {
-			text += " hands " + wording.TapeRound(s)(q.All.Median) + " apart"
+			text += " hands " + words.Rough(q.All.Median, units.Length, s) + " apart"
 		}
 		if q, ok := a.Primary().Quantity(hold.ArmAngle); ok {
-			text += ", arms " + wording.WholeDegrees(q.All.Median) + " from the pole"
+			text += ", arms " + words.Rough(q.All.Median, units.Angle, s) + " from the pole"
 		}
 		if a.FootLoad != nil {
-			text += "; the scale should read " + wording.SpreadText(*a.FootLoad, wording.In(units.Mass, s))
+			text += "; the scale should read " + wording.Spread(*a.FootLoad, words.Printer(units.Mass, s))
 		}
 		t.wrap("  ", "  ", text+".")
 	}

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -48,14 +48,14 @@ func answerFor(t *testing.T, p person.Person) wording.PersonAnswer {
 func TestEveryHoldOfAPerson(t *testing.T) {
 	for _, h := range hold.All() {
 		a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Female, Hold: h.Name, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.66}, {Of: anthro.Mass, Value: 59.5, Error: 0.4}}})
-		for _, s := range []units.System{units.Metric, units.Imperial} {
+		for _, s := range []words.System{words.Metric, words.Imperial} {
 			var out bytes.Buffer
 			if err := PersonText(&out, []wording.PersonAnswer{a}, s); err != nil {
 				t.Fatal(err)
 			}
 			main := a.Primary().Main
 			q, _ := a.Primary().Quantity(main)
-			for _, want := range []string{"For Io, the ", wording.PrinterOf(main, s)(q.All.Median)} {
+			for _, want := range []string{"For Io, the ", words.DemandPrinter(main, s)(q.All.Median)} {
 				if !strings.Contains(out.String(), want) {
 					t.Errorf("%s: no %q in %s", h.Name, want, out.String())
 				}

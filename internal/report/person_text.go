@@ -9,13 +9,14 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
 // PersonText writes the answers for the terminal: for one person everything, for
 // several a table and the main points of each.
-func PersonText(w io.Writer, answers []wording.PersonAnswer, s units.System) error {
+func PersonText(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
 	t := &textWriter{w: w}
 	if len(answers) == 1 {
 		t.person(&answers[0], s)
@@ -33,7 +34,7 @@ func PersonText(w io.Writer, answers []wording.PersonAnswer, s units.System) err
 }
 
 // pooled writes how the predictions did over several persons.
-func (t *textWriter) pooled(answers []wording.PersonAnswer, s units.System) {
+func (t *textWriter) pooled(answers []wording.PersonAnswer, s words.System) {
 	pools := wording.PoolOf(answers)
 	if len(answers) < 2 || len(pools) == 0 {
 		return
@@ -41,15 +42,15 @@ func (t *textWriter) pooled(answers []wording.PersonAnswer, s units.System) {
 	t.line("")
 	t.line("Measured against predicted, all together")
 	for _, p := range pools {
-		t.row(strings.ReplaceAll(p.What, "_", " "), pooledText(p, s))
+		t.row(words.Plain(p.What), pooledText(p, s))
 	}
 }
 
 // pooledText says how far the predictions of one kind were off.
-func pooledText(p person.Pooled, s units.System) string {
+func pooledText(p person.Pooled, s words.System) string {
 	_, change := comparisonPrinters(p.Unit, s)
 	text := fmt.Sprintf("%d of %d readings inside the 5–95 %% range (%s to %s with 95 %% confidence; 90 %% is the aim), mean error %s",
-		p.Inside, p.N, percent(p.CoverageLow), percent(p.CoverageHigh), change(p.MeanError))
+		p.Inside, p.N, words.Share(p.CoverageLow), words.Share(p.CoverageHigh), change(p.MeanError))
 	if p.N > 1 {
 		text += " ± " + strings.TrimPrefix(change(p.StandardError), "+") + " (standard error), typical error " + strings.TrimPrefix(change(p.RootMeanSquare), "+")
 	}
@@ -108,7 +109,7 @@ var personRows = []hold.Demand{
 }
 
 // person writes everything that is known of one.
-func (t *textWriter) person(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 	t.line("%s: %s", a.Person.Name, a.HoldWords())
 	t.line("")
 	t.fold("", "", wording.PersonHeadline(a, s))
@@ -130,9 +131,9 @@ func (t *textWriter) person(a *wording.PersonAnswer, s units.System) {
 
 // drawnText says what the numbers are made of.
 func drawnText(a *wording.PersonAnswer) string {
-	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", thousands(a.Options.Draws), a.Options.Seed)
+	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", words.Count(a.Options.Draws), a.Options.Seed)
 	if n := len(a.Assumed); len(a.Options.Assumptions.Free()) > 0 {
-		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", thousands(n))
+		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", words.Count(n))
 	} else {
 		text += ", all assumptions fixed"
 	}
@@ -140,7 +141,7 @@ func drawnText(a *wording.PersonAnswer) string {
 }
 
 // personModel writes what one model says of a person.
-func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s units.System) {
+func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s words.System) {
 	t.line("%s", m.Model)
 	if m.PossibleAll == 0 {
 		t.row("cannot hold it", "no body that was drawn can take the posture")
@@ -151,7 +152,7 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		if !ok {
 			continue
 		}
-		name, text := label(d), wording.QuantityText(q, s)
+		name, text := words.Label(d), wording.QuantityText(q, s)
 		switch _, waist := m.Quantity(hold.WaistMoment); {
 		case d == hold.HandSpacing:
 			name = "hands apart"
@@ -167,24 +168,24 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 	}
 	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
 		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",
-			percent(q.FromBody), label(m.Main), percent(q.FromAssumptions), wording.SpreadText(q.Body, wording.PrinterOf(m.Main, s))))
+			words.Share(q.FromBody), words.Label(m.Main), words.Share(q.FromAssumptions), wording.Spread(q.Body, words.DemandPrinter(m.Main, s))))
 	}
 }
 
 // medianBodyText is about the one body that pictures show, or empty where a hold
 // leaves no choice of posture or the numbers are those of the rows above.
-func medianBodyText(m *person.ModelResult, s units.System) string {
+func medianBodyText(m *person.ModelResult, s words.System) string {
 	if m.Median == nil {
 		return ""
 	}
 	held := m.Median.Held
 	spacing, angle := held.Value[hold.HandSpacing], held.Value[hold.ArmAngle]
 	q, ok := m.Quantity(hold.ArmAngle)
-	if len(spacing) == 0 || len(angle) == 0 || !ok || wording.WholeDegrees(q.All.Median) == wording.WholeDegrees(angle[0]) {
+	if len(spacing) == 0 || len(angle) == 0 || !ok || words.Rough(q.All.Median, units.Angle, s) == words.Rough(angle[0], units.Angle, s) {
 		return ""
 	}
 	return fmt.Sprintf("%s, with the hands %s apart and the arms %s from the pole, all assumptions at their central values: the body that is drawn",
-		wording.PrinterOf(m.Main, s)(held.Value[m.Main][0]), wording.TapeRound(s)(spacing[0]), wording.WholeDegrees(angle[0]))
+		words.DemandPrinter(m.Main, s)(held.Value[m.Main][0]), words.Rough(spacing[0], units.Length, s), words.Rough(angle[0], units.Angle, s))
 }
 
 // next writes what to measure next.
@@ -198,17 +199,12 @@ func (t *textWriter) next(a *wording.PersonAnswer) {
 func NextText(a *wording.PersonAnswer) string {
 	m := a.Primary()
 	q, _ := m.Quantity(m.Main)
-	p := phraseOf(m.Main, m.Model)
+	p := words.DemandOf(m.Main, m.Model)
 	if q.Body.Width() == 0 || len(m.Plan) == 0 {
 		return ""
 	}
-	width := func(w float64) string {
-		if q.Demand.Unit == "rad" {
-			return wording.PrinterOf(q.Demand, units.Metric)(w)
-		}
-		return p.number(&w, false)
-	}
-	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", wording.GainName(m.Plan[0]), p.noun, width(q.Body.Width()), width(m.Plan[0].Width))
+	width := func(w float64) string { return widthText(m, w) }
+	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", wording.GainName(m.Plan[0]), p.Noun, width(q.Body.Width()), width(m.Plan[0].Width))
 	for _, g := range m.Plan[1:] {
 		text += fmt.Sprintf(", then %s to %s", wording.GainName(g), width(g.Width))
 	}
@@ -222,19 +218,25 @@ func NextText(a *wording.PersonAnswer) string {
 	return text + ")."
 }
 
+// widthText writes the width of a range of a model's main demand.
+func widthText(m *person.ModelResult, width float64) string {
+	_, scale := wording.Output(m.Main.Unit)
+	return words.DemandOf(m.Main, m.Model).Number(width * scale)
+}
+
 // ranks writes how the person compares with the people.
-func (t *textWriter) ranks(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) ranks(a *wording.PersonAnswer, s words.System) {
 	var parts []string
 	for _, r := range telling(a.Ranks) {
-		text := strings.ReplaceAll(r.Known.Of.String(), "_", " ") + " " + wording.Percentile(r.Percentile)
+		text := words.PlainOf(r.Known.Of) + " " + words.Percentile(r.Percentile)
 		if !math.IsNaN(r.ForStature) {
-			text += fmt.Sprintf(" (%s for that stature)", wording.Percentile(r.ForStature))
+			text += fmt.Sprintf(" (%s for that stature)", words.Percentile(r.ForStature))
 		}
 		parts = append(parts, text)
 	}
 	m := a.Primary()
 	if q, ok := m.Quantity(m.Main); ok && m.PossibleBody > 0 {
-		parts = append(parts, fmt.Sprintf("the %s %s (%s)", label(m.Main), wording.Percentile(q.Percentile), m.Model))
+		parts = append(parts, fmt.Sprintf("the %s %s (%s)", words.Label(m.Main), words.Percentile(q.Percentile), m.Model))
 	}
 	if len(parts) > 0 {
 		t.aside("Among", a.Population.Name+": "+strings.Join(parts, ", ")+".")
@@ -261,7 +263,7 @@ func telling(ranks []person.Rank) []person.Rank {
 }
 
 // fixture writes what carries the person.
-func (t *textWriter) fixture(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) fixture(a *wording.PersonAnswer, s words.System) {
 	if text := FixtureText(a, s); text != "" {
 		t.aside("Fixture", text)
 	}
@@ -269,14 +271,14 @@ func (t *textWriter) fixture(a *wording.PersonAnswer, s units.System) {
 
 // FixtureText says what the pole, bar or rings carry, or is empty where nothing
 // but a floor and a wall do.
-func FixtureText(a *wording.PersonAnswer, s units.System) string {
+func FixtureText(a *wording.PersonAnswer, s words.System) string {
 	m := a.Primary()
 	_, onFeet := m.Quantity(hold.FootShare)
 	_, atWall := m.Quantity(hold.WallPush)
 	if a.Fixture == nil || onFeet || atWall {
 		return ""
 	}
-	force := wording.In(units.Force, s)
+	force := words.Printer(units.Force, s)
 	var parts []string
 	for _, f := range a.Fixture.Forces {
 		var ways []string
@@ -285,14 +287,14 @@ func FixtureText(a *wording.PersonAnswer, s units.System) string {
 			if f.Horizontal.Median > 0 {
 				way = "towards the body"
 			}
-			ways = append(ways, wording.SpreadText(size, force)+" sideways "+way)
+			ways = append(ways, wording.Spread(size, force)+" sideways "+way)
 		}
 		if size := abs(f.Vertical); force(size.Median) != force(0) {
 			way := "down"
 			if f.Vertical.Median < 0 {
 				way = "up"
 			}
-			ways = append(ways, wording.SpreadText(size, force)+" "+way)
+			ways = append(ways, wording.Spread(size, force)+" "+way)
 		}
 		if len(ways) > 0 {
 			parts = append(parts, "the "+strings.TrimPrefix(f.Support, "both ")+" with "+strings.Join(ways, " and "))
@@ -300,7 +302,7 @@ func FixtureText(a *wording.PersonAnswer, s units.System) string {
 	}
 	text := "loaded by " + strings.Join(parts, ", by ")
 	if tips := a.Fixture.Overturning; tips != nil {
-		text += "; together they tip the pole about its foot with " + wording.SpreadText(*tips, wording.WholeMoment(s)) + ", however high the hands are"
+		text += "; together they tip the pole about its foot with " + wording.Spread(*tips, words.RoughPrinter(units.Moment, s)) + ", however high the hands are"
 	}
 	return text + ". At rest only, by equilibrium, without a safety factor: swinging in, a slip or a second person can load it several times as much."
 }
@@ -314,7 +316,7 @@ func abs(s person.Spread) person.Spread {
 }
 
 // comparisons writes what was measured against the prediction.
-func (t *textWriter) comparisons(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) comparisons(a *wording.PersonAnswer, s words.System) {
 	for i, c := range a.Comparisons {
 		head := ""
 		if i == 0 {
@@ -325,7 +327,7 @@ func (t *textWriter) comparisons(a *wording.PersonAnswer, s units.System) {
 }
 
 // comparisonText says how far a reading is from its prediction.
-func comparisonText(c person.Comparison, s units.System) string {
+func comparisonText(c person.Comparison, s words.System) string {
 	format, change := comparisonPrinters(c.Unit, s)
 	verdict := "inside the range"
 	if !c.Inside {
@@ -335,10 +337,10 @@ func comparisonText(c person.Comparison, s units.System) string {
 	if c.Reading.Error > 0 {
 		reading += " ± " + strings.TrimPrefix(change(c.Reading.Error), "+")
 	}
-	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", strings.ReplaceAll(c.What, "_", " "), reading, wording.SpreadText(c.Predicted, format), change(c.Error), verdict, wording.PostureOf(c.Rule, c.Model))
+	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", words.Plain(c.What), reading, wording.Spread(c.Predicted, format), change(c.Error), verdict, wording.PostureOf(c.Rule, c.Model))
 }
 
-func comparisonPrinters(unit string, s units.System) (format, change func(float64) string) {
+func comparisonPrinters(unit string, s words.System) (format, change func(float64) string) {
 	dimension := units.Length
 	switch unit {
 	case "kg":
@@ -346,7 +348,7 @@ func comparisonPrinters(unit string, s units.System) (format, change func(float6
 	case "rad":
 		dimension = units.Angle
 	}
-	return wording.In(dimension, s), func(x float64) string { return units.FormatChange(x, dimension, s) }
+	return words.Printer(dimension, s), func(x float64) string { return words.Change(x, dimension, s) }
 }
 
 func (t *textWriter) notes(a *wording.PersonAnswer) {
@@ -356,7 +358,7 @@ func (t *textWriter) notes(a *wording.PersonAnswer) {
 }
 
 // personBrief writes the main points of one of several persons.
-func (t *textWriter) personBrief(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) personBrief(a *wording.PersonAnswer, s words.System) {
 	t.fold("", "          ", wording.PersonHeadline(a, s))
 	t.next(a)
 	t.comparisons(a, s)
@@ -365,14 +367,14 @@ func (t *textWriter) personBrief(a *wording.PersonAnswer, s units.System) {
 }
 
 // ready writes the main point of the tests.
-func (t *textWriter) ready(a *wording.PersonAnswer, s units.System) {
+func (t *textWriter) ready(a *wording.PersonAnswer, s words.System) {
 	if a.Ready != nil {
-		t.aside("Ready", capital(strings.TrimPrefix(wording.ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
+		t.aside("Ready", words.Capital(strings.TrimPrefix(wording.ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
 	}
 }
 
 // personTable writes several persons, a line each, by hold.
-func (t *textWriter) personTable(answers []wording.PersonAnswer, s units.System) {
+func (t *textWriter) personTable(answers []wording.PersonAnswer, s words.System) {
 	widest := len("person")
 	for i := range answers {
 		widest = max(widest, len([]rune(answers[i].Person.Name)))
@@ -383,7 +385,7 @@ func (t *textWriter) personTable(answers []wording.PersonAnswer, s units.System)
 	header := "\x00"
 	for i, a := range byHold(answers) {
 		m := a.Primary()
-		main := label(m.Main)
+		main := words.Label(m.Main)
 		if head := fmt.Sprintf("%s, %s (median, 5–95 %%)", main, m.Model); head != header {
 			header = head
 			if i > 0 {
@@ -393,15 +395,15 @@ func (t *textWriter) personTable(answers []wording.PersonAnswer, s units.System)
 		}
 		cells := "cannot take the posture"
 		if q, ok := m.Quantity(m.Main); ok && m.PossibleAll > 0 {
-			cells = wording.SpreadText(q.All, wording.PrinterOf(m.Main, s))
+			cells = wording.Spread(q.All, words.DemandPrinter(m.Main, s))
 			if q.AbsoluteUnit == "N" {
-				cells = pad(cells, 27) + " " + pad(wording.WeightOf(s)(q.AllAbsolute.Median), 6)
+				cells = pad(cells, 27) + " " + pad(words.Weight(q.AllAbsolute.Median, s), 6)
 			}
 			if spacing, ok := m.Quantity(hold.HandSpacing); ok {
-				cells += "  hands " + wording.TapeRound(s)(spacing.All.Median)
+				cells += "  hands " + words.Rough(spacing.All.Median, units.Length, s)
 			}
 			if angle, ok := m.Quantity(hold.ArmAngle); ok {
-				cells += "  arms " + wording.WholeDegrees(angle.All.Median)
+				cells += "  arms " + words.Rough(angle.All.Median, units.Angle, s)
 			}
 		}
 		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.HoldWords(), 26), cells)

@@ -6,11 +6,12 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/person"
 )
 
 // ReadinessText writes what tests of strength say for the terminal.
-func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s units.System) error {
+func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s words.System) error {
 	t := &textWriter{w: w}
 	for i, r := range ready {
 		if i > 0 {
@@ -30,26 +31,26 @@ func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s u
 }
 
 // readiness writes the tests, the margins and what is not shown.
-func (t *textWriter) readiness(r *person.Readiness, s units.System) {
+func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 	if r == nil {
 		return
 	}
-	e := r.Result.Options.Endurance
+	e, share := r.Result.Options.Endurance, words.RoughPrinter(units.Relative, s)
 	t.line("tests, by the %s relation of endurance (%s)", e, e.Source())
 	for _, test := range r.Tests {
 		name := test.Kind.String()
 		if test.Side != person.AnySide {
 			name += ", " + test.Side.String()
 		}
-		text := fmt.Sprintf("%s, held %s: %s along the arm (%s)", name, seconds(test.Seconds), wording.SpreadText(test.Demand, wording.In(units.Force, s)), wording.In(units.BodyWeights, s)(test.DemandBW.Median))
-		if shareWhole(test.Share.Median) == shareWhole(1) {
+		text := fmt.Sprintf("%s, held %s: %s along the arm (%s)", name, words.Seconds(test.Seconds), wording.Spread(test.Demand, words.Printer(units.Force, s)), words.Printer(units.BodyWeights, s)(test.DemandBW.Median))
+		if share(test.Share.Median) == share(1) {
 			text += ", too short a time to show more than that"
 		} else {
-			text += fmt.Sprintf(", by that time %s of the greatest force", wording.SpreadText(test.Share, shareWhole))
+			text += fmt.Sprintf(", by that time %s of the greatest force", wording.Spread(test.Share, share))
 		}
-		text += fmt.Sprintf("; so the arm can give %s or more", wording.SpreadText(test.Shows, wording.In(units.Force, s)))
+		text += fmt.Sprintf("; so the arm can give %s or more", wording.Spread(test.Shows, words.Printer(units.Force, s)))
 		if test.Extrapolated {
-			text += fmt.Sprintf("; the relation's data end at %s, this is beyond them", shareWhole(e.LeastShare()))
+			text += fmt.Sprintf("; the relation's data end at %s, this is beyond them", share(e.LeastShare()))
 		}
 		t.row(map[person.Kind]string{person.HangTest: "pull", person.HandstandTest: "push"}[test.Kind], text+".")
 	}
@@ -65,7 +66,7 @@ func (t *textWriter) readiness(r *person.Readiness, s units.System) {
 	for _, n := range r.NotShown {
 		text := n.What
 		if n.Asked != nil {
-			text += fmt.Sprintf(" (the hold asks for %s by %s)", wording.SpreadText(*n.Asked, wording.WholeMoment(s)), n.Model)
+			text += fmt.Sprintf(" (the hold asks for %s by %s)", wording.Spread(*n.Asked, words.RoughPrinter(units.Moment, s)), n.Model)
 			if n.Asked.Low < 0 && n.Asked.High > 0 {
 				text += ", one way or the other"
 			}
@@ -75,7 +76,7 @@ func (t *textWriter) readiness(r *person.Readiness, s units.System) {
 }
 
 // arrangement writes the hold with one arm on top.
-func (t *textWriter) arrangement(m *person.ModelReadiness, k int, s units.System) {
+func (t *textWriter) arrangement(m *person.ModelReadiness, k int, s words.System) {
 	a := &m.Arrangements[k]
 	head := ""
 	if a.Top != person.AnySide {
@@ -90,25 +91,14 @@ func (t *textWriter) arrangement(m *person.ModelReadiness, k int, s units.System
 		*person.Role
 	}{{"pull on top", &a.Pull}, {"push below", &a.Push}} {
 		if !role.Tested {
-			t.row(role.name, fmt.Sprintf("asks for %s; not tested", wording.SpreadText(role.Required, wording.In(units.Force, s))))
+			t.row(role.name, fmt.Sprintf("asks for %s; not tested", wording.Spread(role.Required, words.Printer(units.Force, s))))
 			continue
 		}
 		t.row(role.name, fmt.Sprintf("asks for %s, shown %s: margin %s, at least 1 in %s of draws, held for %s",
-			wording.SpreadText(role.Required, wording.In(units.Force, s)), wording.SpreadText(role.Capacity, wording.In(units.Force, s)), wording.SpreadText(role.Margin, margin), percent(role.Enough), wording.SpreadText(role.Seconds, seconds)))
+			wording.Spread(role.Required, words.Printer(units.Force, s)), wording.Spread(role.Capacity, words.Printer(units.Force, s)), wording.Spread(role.Margin, wording.Margin), words.Share(role.Enough), wording.Spread(role.Seconds, words.Seconds)))
 	}
 	if a.Tested() {
 		t.row("together", fmt.Sprintf("margin %s, at least 1 in %s of draws; the %s is the weaker side; expected to hold for %s",
-			wording.SpreadText(a.Margin, margin), percent(a.Enough), a.Weaker, wording.SpreadText(a.Seconds, seconds)))
+			wording.Spread(a.Margin, wording.Margin), words.Share(a.Enough), a.Weaker, wording.Spread(a.Seconds, words.Seconds)))
 	}
 }
-
-func margin(x float64) string { return fmt.Sprintf("%.2f", x) }
-
-func seconds(x float64) string {
-	if x > 0 && x < 10 {
-		return fmt.Sprintf("%.1f s", x)
-	}
-	return fmt.Sprintf("%.0f s", x)
-}
-
-func shareWhole(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -22,94 +23,35 @@ const NotValidated = wording.NotValidated
 // Cautions are printed wherever somebody might act on a number.
 const Cautions = wording.Cautions
 
-// phrase is how a demand is spoken of.
-type phrase struct {
-	noun     string
-	decimals int
-	unit     string // as spoken, after the number
-	scale    float64
-}
-
-// phraseOf returns how a demand of output unit is spoken of.
-func phraseOf(d hold.Demand, model hold.Model) phrase {
-	p := phrase{wording.Noun(d, model), 3, "", 1}
-	switch d.Unit {
-	case "BW":
-		p.unit = " BW"
-	case "BW·m":
-		p.unit = " BW·m"
-	case "rad":
-		p.unit, p.decimals = "°", 1
-	case "m":
-		p.unit, p.decimals, p.scale = " cm", 1, 100
+// val is a value that may not be there: NaN where it is not.
+func val(x *float64) float64 {
+	if x == nil {
+		return math.NaN()
 	}
-	return p
-}
-
-// number prints a value without its sign where signed is false.
-func (p phrase) number(x *float64, signed bool) string {
-	if x == nil || math.IsInf(*x, 0) || math.IsNaN(*x) {
-		return "beyond reach"
-	}
-	v := *x * p.scale
-	text := fmt.Sprintf("%.*f", p.decimals, math.Abs(v))
-	if !signed {
-		if v < 0 && text != fmt.Sprintf("%.*f", p.decimals, 0.0) {
-			return "−" + text + p.unit
-		}
-		return text + p.unit
-	}
-	switch zero := text == fmt.Sprintf("%.*f", p.decimals, 0.0); {
-	case zero:
-		return "±" + text + p.unit
-	case v < 0:
-		return "−" + text + p.unit
-	}
-	return "+" + text + p.unit
+	return *x
 }
 
 // moves says which way a demand moves for the median body, and by how much
 // over people; percent is the same in per cent of the baseline, or nil.
-func (p phrase) moves(effect claim.Summary, percent *claim.Summary) string {
+func moves(p words.Demand, effect claim.Summary, percent *claim.Summary) string {
 	if effect.P50 == nil {
-		return p.noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
+		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
-	size := p.number(ptr(math.Abs(*effect.P50)), false)
+	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.Signed(val(effect.P5)), p.Signed(val(effect.P95)))
+	if p.IsNothing(*effect.P50) {
+		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.Noun, between)
+	}
+	size := p.Number(math.Abs(*effect.P50))
 	if percent != nil && percent.P50 != nil {
-		size += fmt.Sprintf(", %s of what it was,", ofItself(*percent.P50))
+		size += fmt.Sprintf(", %s of what it was,", effectText(*percent.P50))
 	}
-	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.number(effect.P5, true), p.number(effect.P95, true))
-	switch {
-	case shownAsZero(p, *effect.P50):
-		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.noun, between)
-	case *effect.P50 < 0:
-		return fmt.Sprintf("%s falls by %s for the median body (%s)", p.noun, size, between)
-	}
-	return fmt.Sprintf("%s rises by %s for the median body (%s)", p.noun, size, between)
+	return fmt.Sprintf("%s %s by %s for the median body (%s)", p.Noun, words.Way(*effect.P50, "rises", "falls"), size, between)
 }
 
 func ptr(x float64) *float64 { return &x }
 
-// threshold prints the smallest effect that matters.
-func threshold(c *claim.Claim) string {
-	if c.Matters.Share > 0 {
-		return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", 100*c.Matters.Share), "0"), ".") + " % of the baseline"
-	}
-	p := phraseOf(c.Quantity, hold.TwoCondition)
-	value := c.Matters.Absolute
-	if c.Quantity.Unit == "rad" {
-		value *= 180 / math.Pi
-	}
-	return p.number(&value, false)
-}
-
-// ofItself writes a size in per cent, to two digits below ten.
-func ofItself(x float64) string {
-	if x = math.Abs(x); x < 9.95 {
-		return fmt.Sprintf("%.1f\u00a0%%", x)
-	}
-	return fmt.Sprintf("%.0f\u00a0%%", x)
-}
+// effectText is the size of an effect in per cent of what was before.
+func effectText(percent float64) string { return words.NoBreak(words.Effect(percent)) }
 
 // Headline is the verdict in one or two sentences: the strongest thing on which
 // all models agree, then where they part.
@@ -117,7 +59,7 @@ func Headline(r *claim.Result) string {
 	if r.Claim.Contrast != nil {
 		return contrastHeadline(r)
 	}
-	quantity := phraseOf(r.Claim.Quantity, hold.TwoCondition).noun
+	quantity := words.DemandOf(r.Claim.Quantity, hold.TwoCondition).Noun
 	switch r.Verdict {
 	case claim.NoEffect:
 		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, in %s. %s", quantity, everyModel(r), noEffectReason(r))
@@ -125,13 +67,13 @@ func Headline(r *claim.Result) string {
 		if nobody(r) {
 			return "Undecided: no body that was drawn can take the posture, neither before nor after the change."
 		}
-		return fmt.Sprintf("Undecided at this sample size (%d bodies): a share of bodies is too close to %s to call.", r.N, percent(r.Claim.Share))
+		return fmt.Sprintf("Undecided at this sample size (%d bodies): a share of bodies is too close to %s to call.", r.N, words.Share(r.Claim.Share))
 	case claim.DependsOnModel:
 		return agreement(r) + " " + modelByModel(r)
 	}
 	var parts []string
 	for _, m := range r.Models {
-		text := phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent)
+		text := moves(words.DemandOf(r.Claim.Quantity, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent)
 		if len(r.Models) > 1 {
 			text = m.Name + ": " + text
 		}
@@ -139,29 +81,23 @@ func Headline(r *claim.Result) string {
 	}
 	effects := strings.Join(parts, "; ") + otherWay(r)
 	if len(r.Models) > mostQuoted {
-		effects = plainNoun(r.Claim.Quantity) + " " + rangeOfMedians(r)
+		effects = words.PlainNoun(r.Claim.Quantity) + " " + rangeOfMedians(r)
 	}
 	switch r.Verdict {
 	case claim.Supported:
-		return fmt.Sprintf("Supported in %s. %s.", everyModel(r), capital(effects))
+		return fmt.Sprintf("Supported in %s. %s.", everyModel(r), words.Capital(effects))
 	case claim.Contradicted:
 		if r.Claim.Expect == claim.None {
-			return fmt.Sprintf("Contradicted in %s: there is an effect that matters. %s.", everyModel(r), capital(effects))
+			return fmt.Sprintf("Contradicted in %s: there is an effect that matters. %s.", everyModel(r), words.Capital(effects))
 		}
-		return fmt.Sprintf("Contradicted in %s: it goes the other way. %s.", everyModel(r), capital(effects))
+		return fmt.Sprintf("Contradicted in %s: it goes the other way. %s.", everyModel(r), words.Capital(effects))
 	case claim.TooSmall:
-		return fmt.Sprintf("Too small to matter in %s: less than %s for at least %s of bodies. %s.", everyModel(r), threshold(r.Claim), percent(r.Claim.Share), capital(effects))
+		return fmt.Sprintf("Too small to matter in %s: less than %s for at least %s of bodies. %s.", everyModel(r), words.Threshold(r.Claim), words.Share(r.Claim.Share), words.Capital(effects))
 	case claim.DependsOnAssumptions:
-		return fmt.Sprintf("It depends on what nobody has measured. %s %s.", assumptionsSentence(r), capital(effects))
+		return fmt.Sprintf("It depends on what nobody has measured. %s %s.", assumptionsSentence(r), words.Capital(effects))
 	}
-	return "It depends on the body. " + bodySentence(r) + " " + capital(effects) + "."
+	return "It depends on the body. " + bodySentence(r) + " " + words.Capital(effects) + "."
 }
-
-// percent is wording.Percent.
-func percent(share float64) string { return wording.Percent(share) }
-
-// capital is wording.Capital.
-func capital(text string) string { return wording.Capital(text) }
 
 func everyModel(r *claim.Result) string {
 	switch len(r.Models) {
@@ -197,15 +133,15 @@ func agreement(r *claim.Result) string {
 	}
 	switch {
 	case everywhere(func(d *claim.Draws) claim.Summary { return d.AsClaimed }):
-		return fmt.Sprintf("%s is it so for more than %s of bodies, whatever is assumed.", capital(no), percent(rest))
+		return fmt.Sprintf("%s is it so for more than %s of bodies, whatever is assumed.", words.Capital(no), words.Share(rest))
 	case r.InDirection:
 		return "The models contradict each other."
 	case r.Claim.Expect != claim.None && everywhere(func(d *claim.Draws) claim.Summary { return d.Against }):
-		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, whatever is assumed; they differ in whether the effect is large enough to matter.", capital(no), percent(rest))
+		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, whatever is assumed; they differ in whether the effect is large enough to matter.", words.Capital(no), words.Share(rest))
 	case never:
-		return fmt.Sprintf("At the central assumptions %s is it so for more than %s of bodies.", no, percent(rest))
+		return fmt.Sprintf("At the central assumptions %s is it so for more than %s of bodies.", no, words.Share(rest))
 	case neverAgainst && r.Claim.Expect != claim.None:
-		return fmt.Sprintf("At the central assumptions %s is the opposite true for more than %s of bodies; they differ in whether the effect is large enough to matter.", no, percent(rest))
+		return fmt.Sprintf("At the central assumptions %s is the opposite true for more than %s of bodies; they differ in whether the effect is large enough to matter.", no, words.Share(rest))
 	}
 	return "The models disagree."
 }
@@ -214,7 +150,7 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", capital(m.Name), m.Verdict, phraseOf(r.Claim.Quantity, m.Model.Statics).moves(m.Pooled.Quantity.Effect, m.Pooled.Percent))
+		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), m.Verdict, moves(words.DemandOf(r.Claim.Quantity, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
 		}
@@ -231,15 +167,11 @@ func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
 		return ""
 	}
 	effect, difficulty := m.Pooled.Quantity.Effect.P50, beside.Effect.P50
-	p := phraseOf(hold.Difficulty, m.Model.Statics)
-	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || shownAsZero(phraseOf(c.Quantity, m.Model.Statics), *effect) || shownAsZero(p, *difficulty) {
+	p := words.DemandOf(hold.Difficulty, m.Model.Statics)
+	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || words.DemandOf(c.Quantity, m.Model.Statics).IsNothing(*effect) || p.IsNothing(*difficulty) {
 		return ""
 	}
-	way := "rises"
-	if *difficulty < 0 {
-		way = "falls"
-	}
-	return fmt.Sprintf(", but %s %s by %s", p.noun, way, p.number(ptr(math.Abs(*difficulty)), false))
+	return fmt.Sprintf(", but %s %s by %s", p.Noun, words.Way(*difficulty, "rises", "falls"), p.Number(math.Abs(*difficulty)))
 }
 
 // otherWay says it of all models, each by its name where there are several.
@@ -256,10 +188,6 @@ func otherWay(r *claim.Result) string {
 	}
 	return text
 }
-
-// shownAsZero reports whether the digits in which a demand is spoken of leave
-// nothing of x.
-func shownAsZero(p phrase, x float64) bool { return math.Round(x*p.scale*math.Pow10(p.decimals)) == 0 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
 // author's words where there are any.
@@ -308,7 +236,7 @@ func driverWords(d *claim.Draws) string {
 	if d.Driver == nil {
 		return ""
 	}
-	name, how := d.Driver.Name, signed(d.Driver.Correlation)
+	name, how := d.Driver.Name, words.Correlation(d.Driver.Correlation)
 	if id, ok := assume.Parse(name); ok {
 		meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
 		name = meaning + " (" + name + ", rank correlation " + how + ")"
@@ -339,7 +267,7 @@ func verdictCounts(d *claim.Draws) string {
 	})
 	var parts []string
 	for _, c := range counts {
-		parts = append(parts, fmt.Sprintf("%s say %s", percent(float64(c.n)/float64(d.N)), c.verdict))
+		parts = append(parts, fmt.Sprintf("%s say %s", words.Share(float64(c.n)/float64(d.N)), c.verdict))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -353,21 +281,21 @@ func bodySentence(r *claim.Result) string {
 		var groups, verdicts []string
 		for _, g := range m.Groups {
 			differ = differ || g.Verdict != m.Groups[0].Verdict
-			share := percent(g.AsClaimed.Value)
+			share := words.Share(g.AsClaimed.Value)
 			shares[share] = true
-			groups = append(groups, SexWords(g.People)+" "+share)
-			verdicts = append(verdicts, SexWords(g.People)+" “"+g.Verdict.String()+"”")
+			groups = append(groups, words.Sexes(g.People)+" "+share)
+			verdicts = append(verdicts, words.Sexes(g.People)+" “"+g.Verdict.String()+"”")
 		}
 		if differ && m.Draws != nil {
 			text += " and the central assumptions"
 		}
-		text += fmt.Sprintf(" it is as claimed for %s of bodies", percent(m.Pooled.AsClaimed.Value))
+		text += fmt.Sprintf(" it is as claimed for %s of bodies", words.Share(m.Pooled.AsClaimed.Value))
 		if len(shares) > 1 {
 			text += " (" + strings.Join(groups, ", ") + ")"
 		}
 		if t, people := tellingTrait(&m); t != nil {
 			text += fmt.Sprintf("; among %s for %s of the third with the smallest %s and %s of the third with the largest",
-				people, percent(t.ShareLow), t.Name, percent(t.ShareHigh))
+				people, words.Share(t.ShareLow), t.Name, words.Share(t.ShareHigh))
 		}
 		if differ {
 			text += "; the populations' verdicts differ: " + strings.Join(verdicts, ", ")
@@ -387,43 +315,33 @@ func tellingTrait(m *claim.ModelResult) (trait *claim.Trait, people string) {
 	furthest := 0.0
 	for _, g := range m.Groups {
 		t := g.Trait
-		if t == nil || percent(t.ShareLow) == percent(t.ShareHigh) {
+		if t == nil || words.Share(t.ShareLow) == words.Share(t.ShareHigh) {
 			continue
 		}
 		if apart := math.Abs(t.ShareHigh - t.ShareLow); apart > furthest {
-			furthest, trait, people = apart, t, SexWords(g.People)
+			furthest, trait, people = apart, t, words.Sexes(g.People)
 		}
 	}
 	return trait, people
-}
-
-func signed(x float64) string {
-	if x < 0 {
-		return fmt.Sprintf("−%.2f", -x)
-	}
-	return fmt.Sprintf("+%.2f", x)
 }
 
 // contrastHeadline is the verdict of a contrast in words.
 func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
-		p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
-		where := fmt.Sprintf("%s, %s: %s", capital(c.Model), SexWords(c.People), c.Verdict)
+		p := words.DemandOf(r.Claim.Quantity, modelOf(r, c.Model))
+		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), c.Verdict)
 		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
 			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))
 			continue
 		}
-		way := "higher"
-		if c.Difference.Value < 0 {
-			way = "lower"
-		}
+		way := words.Way(c.Difference.Value, "higher", "lower")
 		parts = append(parts, fmt.Sprintf("%s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
-			where, p.noun, way, p.number(ptr(math.Abs(c.Difference.Value)), false), quantityWords(r.Claim.Contrast.By),
-			p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true), percent(c.TopGreater)))
+			where, p.Noun, way, p.Number(math.Abs(c.Difference.Value)), words.ToldApartBy(r.Claim.Contrast.By),
+			p.Signed(c.Difference.Low), p.Signed(c.Difference.High), words.Share(c.TopGreater)))
 	}
 	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",
-		capital(r.Verdict.String()), strings.Join(parts, ". "), quantityWords(r.Claim.Contrast.By))
+		words.Capital(r.Verdict.String()), strings.Join(parts, ". "), words.ToldApartBy(r.Claim.Contrast.By))
 }
 
 func modelOf(r *claim.Result, name string) hold.Model {

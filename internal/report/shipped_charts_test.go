@@ -11,6 +11,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 )
 
@@ -155,7 +156,7 @@ func checkTitle(t *testing.T, r *claim.Result, f chart.Figure) {
 		}
 		for i, p := range f.Panels {
 			m := r.Models[i]
-			if want := capital(m.Name) + ": " + m.Verdict.String(); !strings.HasPrefix(p.Model, want) {
+			if want := words.Capital(m.Name) + ": " + m.Verdict.String(); !strings.HasPrefix(p.Model, want) {
 				t.Errorf("a panel says %q, want %s", p.Model, want)
 			}
 			if m.Pooled.BecameImpossible+m.Pooled.BecamePossible > 0 {

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/sweep"
@@ -42,6 +44,20 @@ type sweepExtremes struct {
 	leastAt, greatesAt []float64
 }
 
+// add takes a value at a point in, unless there is none.
+func (e *sweepExtremes) add(v float64, at []float64) {
+	if math.IsNaN(v) {
+		return
+	}
+	if !e.any || v < e.least {
+		e.least, e.leastAt = v, at
+	}
+	if !e.any || v > e.greatest {
+		e.greatest, e.greatesAt = v, at
+	}
+	e.any = true
+}
+
 // mostShown is how many points are kept for pictures.
 const mostShown = 10_000
 
@@ -65,27 +81,14 @@ func (c *Sweep) Add(p *sweep.Point) {
 	c.most = max(c.most, 1-float64(p.Possible)/float64(p.Bodies))
 	next := sweepPoint{at: slices.Clone(p.Coordinates), possible: float64(p.Possible) / float64(p.Bodies)}
 	for d, demand := range s.Demands {
-		scale := 1.0
-		if demand.Unit == "rad" {
-			scale = 180 / math.Pi
-		}
+		_, scale := wording.Output(demand.Unit)
 		v := p.Statistics[c.central][d] * scale
 		next.central = append(next.central, v)
 		if c.low >= 0 {
 			next.low = append(next.low, p.Statistics[c.low][d]*scale)
 			next.high = append(next.high, p.Statistics[c.high][d]*scale)
 		}
-		e := &c.extremes[d]
-		if v != v {
-			continue
-		}
-		if !e.any || v < e.least {
-			e.least, e.leastAt = v, next.at
-		}
-		if !e.any || v > e.greatest {
-			e.greatest, e.greatesAt = v, next.at
-		}
-		e.any = true
+		c.extremes[d].add(v, next.at)
 	}
 	if s.NumPoints() <= mostShown {
 		c.points = append(c.points, next)
@@ -203,7 +206,7 @@ func (c *Sweep) Text(w io.Writer) error {
 	if s.Says != "" {
 		title += ": " + s.Says
 	}
-	fmt.Fprintf(&b, "%s\n\n%s points (%s), %s bodies at each, the same ones; seed %d.\n", title, thousands(s.NumPoints()), s.Design, thousands(s.N), s.Seed)
+	fmt.Fprintf(&b, "%s\n\n%s points (%s), %s bodies at each, the same ones; seed %d.\n", title, words.Count(s.NumPoints()), s.Design, words.Count(s.N), s.Seed)
 	fmt.Fprintf(&b, "%s\n\n", c.held())
 	if len(c.points) > 0 && len(c.points) <= mostListed {
 		c.list(&b)
@@ -214,7 +217,7 @@ func (c *Sweep) Text(w io.Writer) error {
 	}
 	if c.impossible > 0 {
 		fmt.Fprintf(&b, "Bodies that cannot take the posture are left out: %s of all, at most %s at a point.\n",
-			percent(float64(c.impossible)/float64(c.bodies)), percent(c.most))
+			words.Share(float64(c.impossible)/float64(c.bodies)), words.Share(c.most))
 	}
 	fmt.Fprintf(&b, "\n%s\n", NotValidated)
 	_, err := io.WriteString(w, b.String())
@@ -237,7 +240,7 @@ func (c *Sweep) held() string {
 	if text == "" {
 		return "Hold, people and model are axes."
 	}
-	return capital(text) + "."
+	return words.Capital(text) + "."
 }
 
 func (c *Sweep) swept(of string) bool {
@@ -305,36 +308,54 @@ func (c *Sweep) list(b *strings.Builder) {
 
 // cell writes a demand at a point with its spread.
 func (c *Sweep) cell(p *sweepPoint, d int) string {
-	decimals := decimalsOfDemand(c.study.Demands[d])
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 	switch {
-	case p.central[d] != p.central[d] && p.possible == 0:
+	case math.IsNaN(p.central[d]) && p.possible == 0:
 		return "nobody can"
-	case p.central[d] != p.central[d]:
+	case math.IsNaN(p.central[d]):
 		return "-"
 	case c.low < 0:
-		return number(p.central[d])
+		return c.number(d, p.central[d])
 	}
-	return fmt.Sprintf("%s (%s to %s)", number(p.central[d]), number(p.low[d]), number(p.high[d]))
+	return fmt.Sprintf("%s (%s to %s)", c.number(d, p.central[d]), c.number(d, p.low[d]), c.number(d, p.high[d]))
 }
 
-// finding says where a demand is least and greatest.
+// number writes a value of a demand in the unit of the table.
+func (c *Sweep) number(d int, v float64) string {
+	if c.study.Demands[d].Unit == "rad" {
+		return words.Number(v, 1)
+	}
+	return words.Number(v, 3)
+}
+
+// value is number with the unit, on one line with it.
+func (c *Sweep) value(d int, v float64) string {
+	if _, unit := claim.ColumnUnit(c.study.Demands[d]); unit != "" {
+		return c.number(d, v) + "\u00a0" + unit
+	}
+	return c.number(d, v)
+}
+
+// noun names a demand's statistic in a sentence.
+func (c *Sweep) noun(d int) string {
+	return c.statisticWord() + " " + words.PlainOf(c.study.Demands[d])
+}
+
+// runs says where a demand is least and greatest, at naming the points.
+func (c *Sweep) runs(d int, e *sweepExtremes, at func([]float64) string) string {
+	return fmt.Sprintf("The %s runs from %s (%s) to %s (%s)", c.noun(d), c.value(d, e.least), at(e.leastAt), c.value(d, e.greatest), at(e.greatesAt))
+}
+
+// finding is that for the terminal.
 func (c *Sweep) finding(d int) string {
-	e, demand := &c.extremes[d], c.study.Demands[d]
-	noun := c.statisticWord() + " " + demandNoun(demand)
-	if !e.any {
-		return fmt.Sprintf("No point has a %s.", noun)
+	e := &c.extremes[d]
+	text := c.runs(d, e, c.at)
+	switch {
+	case !e.any:
+		text = fmt.Sprintf("No point has a %s", c.noun(d))
+	case c.number(d, e.least) == c.number(d, e.greatest):
+		text = fmt.Sprintf("The %s is %s everywhere", c.noun(d), c.value(d, e.least))
 	}
-	_, unit := claim.ColumnUnit(demand)
-	if unit != "" {
-		unit = " " + unit
-	}
-	decimals := decimalsOfDemand(demand)
-	least, greatest := strconv.FormatFloat(e.least, 'f', decimals, 64), strconv.FormatFloat(e.greatest, 'f', decimals, 64)
-	if least == greatest {
-		return fmt.Sprintf("The %s is %s%s everywhere.", noun, least, unit)
-	}
-	return fmt.Sprintf("The %s runs from %s%s (%s) to %s%s (%s).", noun, least, unit, c.at(e.leastAt), greatest, unit, c.at(e.greatesAt))
+	return strings.ReplaceAll(text, "\u00a0", " ") + "."
 }
 
 func (c *Sweep) statisticWord() string {
@@ -373,31 +394,21 @@ func coordinate(a *sweep.Axis, text string) string {
 	return noun + " " + text
 }
 
-// demandNoun names a demand in a sentence; it may be of any model.
-func demandNoun(d hold.Demand) string { return strings.ReplaceAll(d.String(), "_", " ") }
-
-// demandLabel names a demand on an axis.
+// demandLabel names a demand on an axis; it may be of any model.
 func demandLabel(d hold.Demand) string {
 	if _, unit := claim.ColumnUnit(d); unit != "" {
-		return demandNoun(d) + " (" + unit + ")"
+		return words.PlainOf(d) + " (" + unit + ")"
 	}
-	return demandNoun(d)
-}
-
-func decimalsOfDemand(d hold.Demand) int {
-	if d.Unit == "rad" {
-		return 1
-	}
-	return 3
+	return words.PlainOf(d)
 }
 
 // axisNounOf names an axis in a sentence.
 func axisNounOf(a *sweep.Axis) string {
 	section, name, found := strings.Cut(a.Of, ".")
 	if !found {
-		return strings.ReplaceAll(section, "_", " ")
+		return words.Plain(section)
 	}
-	name = strings.ReplaceAll(name, "_", " ")
+	name = words.Plain(name)
 	if region, ok := strings.CutPrefix(name, "added mass."); ok {
 		return "mass added to the " + region
 	}

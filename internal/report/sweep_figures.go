@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/sweep"
 )
@@ -110,26 +111,12 @@ func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
 			p := point(i, j)
 			row = append(row, p.central[d])
 			some = some || p.central[d] == p.central[d]
-			e.add(p, d)
+			e.add(p.central[d], p.at)
 		}
 		h.Value = append(h.Value, row)
 	}
-	h.Title = c.title(d, &e, rest)
+	h.Title = also(words.NoBreak(c.runs(d, &e, func(at []float64) string { return c.at(at[:2]) })), rest)
 	return h, some
-}
-
-func (e *sweepExtremes) add(p *sweepPoint, d int) {
-	v := p.central[d]
-	if v != v {
-		return
-	}
-	if !e.any || v < e.least {
-		e.least, e.leastAt = v, p.at
-	}
-	if !e.any || v > e.greatest {
-		e.greatest, e.greatesAt = v, p.at
-	}
-	e.any = true
 }
 
 // order returns the indices of an axis' values in ascending order; of names as
@@ -155,7 +142,7 @@ func shown(a *sweep.Axis) (factor float64, unit string) {
 }
 
 func axisLabel(a *sweep.Axis) string {
-	label := capital(axisNounOf(a))
+	label := words.Capital(axisNounOf(a))
 	if _, unit := shown(a); unit != "" && !a.Named() {
 		label += " (" + unit + ")"
 	}
@@ -215,15 +202,10 @@ func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string)
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
 	}
-	decimals := decimalsOfDemand(c.study.Demands[d])
 	if s := all[0]; len(all) == 1 && along.Names == nil && monotone(s.Y) != 0 {
-		first, last := s.Y[0], s.Y[len(s.Y)-1]
-		verb := "rises"
-		if monotone(s.Y) < 0 {
-			verb = "falls"
-		}
-		l.Title = noBreak(fmt.Sprintf("The %s %s %s from %.*f to %.*f%s as the %s goes from %s to %s", c.statisticWord(), demandNoun(c.study.Demands[d]),
-			verb, decimals, first, decimals, last, c.unit(d), axisNounOf(along), c.axisText(along, s.X[0]), c.axisText(along, s.X[len(s.X)-1])))
+		last := len(s.Y) - 1
+		l.Title = words.NoBreak(fmt.Sprintf("The %s %s from %s to %s as the %s goes from %s to %s", c.noun(d), words.Way(float64(monotone(s.Y)), "rises", "falls"),
+			c.number(d, s.Y[0]), c.value(d, s.Y[last]), axisNounOf(along), axisText(along, s.X[0]), axisText(along, s.X[last])))
 		if rest != "" {
 			l.Title += " (" + rest + ")"
 		}
@@ -232,11 +214,11 @@ func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string)
 	var e sweepExtremes
 	for k, s := range all {
 		for i, y := range s.Y {
-			e.add(&sweepPoint{central: []float64{y}, at: []float64{s.X[i], float64(k)}}, 0)
+			e.add(y, []float64{s.X[i], float64(k)})
 		}
 	}
-	where := func(at []float64) string {
-		text := c.axisText(along, at[0])
+	l.Title = also(words.NoBreak(c.runs(d, &e, func(at []float64) string {
+		text := axisText(along, at[0])
 		if along.Named() {
 			text = along.Names[int(at[0])]
 		}
@@ -245,23 +227,24 @@ func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string)
 			text = name + ", " + text
 		}
 		return text
-	}
-	l.Title = noBreak(fmt.Sprintf("The %s %s runs from %.*f%s (%s) to %.*f%s (%s)", c.statisticWord(), demandNoun(c.study.Demands[d]),
-		decimals, e.least, c.unit(d), where(e.leastAt), decimals, e.greatest, c.unit(d), where(e.greatesAt)))
-	if rest != "" {
-		l.Title += "; " + rest
-	}
+	})), rest)
 	return l
 }
 
-// axisText writes a number that is in the unit of an axis' label.
-func (c *Sweep) axisText(a *sweep.Axis, x float64) string {
-	_, unit := shown(a)
-	text := strings.ReplaceAll(fmt.Sprintf("%.4g", x), "-", "−")
-	if unit != "" {
-		text += "\u00a0" + unit
+// also adds at what of the other axes a finding is.
+func also(title, rest string) string {
+	if rest == "" {
+		return title
 	}
-	return text
+	return title + "; " + rest
+}
+
+// axisText writes a number that is in the unit of an axis' label.
+func axisText(a *sweep.Axis, x float64) string {
+	if _, unit := shown(a); unit != "" {
+		return words.Given(x) + "\u00a0" + unit
+	}
+	return words.Given(x)
 }
 
 // monotone returns 1 where values rise throughout, −1 where they fall, else 0.
@@ -281,32 +264,13 @@ func monotone(values []float64) int {
 	return sign
 }
 
-func (c *Sweep) unit(d int) string {
-	label := demandLabel(c.study.Demands[d])
-	if _, unit, found := strings.Cut(label, " ("); found {
-		return "\u00a0" + strings.TrimSuffix(unit, ")")
-	}
-	return ""
-}
-
-func (c *Sweep) title(d int, e *sweepExtremes, rest string) string {
-	decimals := decimalsOfDemand(c.study.Demands[d])
-	at := func(at []float64) string { return c.at(at[:2]) }
-	title := noBreak(fmt.Sprintf("The %s %s runs from %.*f%s (%s) to %.*f%s (%s)", c.statisticWord(), demandNoun(c.study.Demands[d]),
-		decimals, e.least, c.unit(d), at(e.leastAt), decimals, e.greatest, c.unit(d), at(e.greatesAt)))
-	if rest != "" {
-		title += "; " + rest
-	}
-	return title
-}
-
 func (c *Sweep) label(d int) string {
-	return capital(c.statisticWord()) + " " + demandLabel(c.study.Demands[d])
+	return words.Capital(c.statisticWord()) + " " + demandLabel(c.study.Demands[d])
 }
 
 func (c *Sweep) spreadWords() string {
 	q := c.study.Quantiles
-	return fmt.Sprintf("%.4g–%.4g\u00a0%% of bodies", 100*q[0], 100*q[len(q)-1])
+	return words.Given(100*q[0]) + "–" + words.Given(100*q[len(q)-1]) + "\u00a0% of bodies"
 }
 
 // scatter shows a demand at the points of a quasi-random design against an axis.
@@ -321,12 +285,10 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 	for k := range c.points {
 		p := &c.points[k]
 		series.X, series.Y = append(series.X, p.at[i]*factor), append(series.Y, p.central[d])
-		e.add(p, d)
+		e.add(p.central[d], p.at)
 	}
-	decimals := decimalsOfDemand(c.study.Demands[d])
 	return chart.Lines{
-		Title: noBreak(fmt.Sprintf("Over %s points, the %s %s runs from %.*f to %.*f%s", thousands(len(c.points)), c.statisticWord(),
-			demandNoun(c.study.Demands[d]), decimals, e.least, decimals, e.greatest, c.unit(d))),
+		Title:  words.NoBreak(fmt.Sprintf("Over %s points, the %s runs from %s to %s", words.Count(len(c.points)), c.noun(d), c.number(d, e.least), c.value(d, e.greatest))),
 		XLabel: axisLabel(a), YLabel: c.label(d), XNames: a.Names, Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
 	}
 }

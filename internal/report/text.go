@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -30,15 +31,15 @@ func Text(w io.Writer, r *claim.Result) error {
 	}
 	t.whyDifferent(r)
 	t.line("")
-	if words := Pose(r.Claim); words != "" {
-		t.wrap("Pose    ", "        ", words)
+	if pose := Pose(r.Claim); pose != "" {
+		t.wrap("Pose    ", "        ", pose)
 	}
 	t.wrap("People  ", "        ", People(r))
-	among := ", for at least " + percent(r.Claim.Share) + " of bodies. "
+	among := ", for at least " + words.Share(r.Claim.Share) + " of bodies. "
 	if r.Claim.Contrast != nil {
 		among = " between the groups' medians. "
 	}
-	t.wrap("Matters ", "        ", strings.TrimSpace(threshold(r.Claim)+" or more"+among+r.Claim.Because))
+	t.wrap("Matters ", "        ", strings.TrimSpace(words.Threshold(r.Claim)+" or more"+among+r.Claim.Because))
 	t.wrap("Assumed ", "        ", Assumptions(r))
 	for _, warning := range r.Warnings {
 		t.wrap("Note    ", "        ", warning)
@@ -52,8 +53,8 @@ func Text(w io.Writer, r *claim.Result) error {
 // change, or is empty where it is taken in none.
 func Pose(c *claim.Claim) string {
 	plain := func(p hold.Pose) string {
-		if words := poseWords(p); words != "" {
-			return words
+		if text := words.Pose(p); text != "" {
+			return text
 		}
 		return "plain"
 	}
@@ -79,15 +80,15 @@ func People(r *claim.Result) string {
 		text := p.Population
 		if p.Own != nil {
 			text += " (" + p.Own.Title + ")"
-		} else if sex := SexWords(text); sex != text {
+		} else if sex := words.Sexes(text); sex != text {
 			text = "US Army " + sex + " (" + text + ")"
 		}
 		if p.Weight != r.Claim.People[0].Weight {
-			text += fmt.Sprintf(" (weight %g)", p.Weight)
+			text += " (weight " + words.Given(p.Weight) + ")"
 		}
 		from = append(from, text)
 	}
-	text := fmt.Sprintf("%s bodies drawn from %s", thousands(r.N), strings.Join(from, " and "))
+	text := fmt.Sprintf("%s bodies drawn from %s", words.Count(r.N), strings.Join(from, " and "))
 	for i, where := range r.Claim.Where {
 		if i == 0 {
 			text += " where "
@@ -112,7 +113,7 @@ func reweighted(r *claim.Result) string {
 	}
 	var left []string
 	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
-		left = append(left, fmt.Sprintf("%.0f %% of %s", 100*r.Reweighted[name].Effective, name))
+		left = append(left, words.Percent(r.Reweighted[name].Effective, 0)+" of "+name)
 	}
 	text := ", reweighted to " + strings.Join(means, " and ")
 	if len(left) > 0 {
@@ -127,7 +128,7 @@ func Assumptions(r *claim.Result) string {
 	var changed []string
 	for _, a := range assume.All() {
 		if value := r.Assumptions[a.Name]; value != a.Default {
-			changed = append(changed, fmt.Sprintf("%s %.4g", a.Name, value))
+			changed = append(changed, a.Name+" "+words.Given(value))
 		}
 	}
 	text := "all assumptions at their defaults"
@@ -152,14 +153,6 @@ func drawsOf(r *claim.Result) *claim.Draws {
 		}
 	}
 	return nil
-}
-
-func thousands(n int) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
 }
 
 type textWriter struct {
@@ -200,7 +193,7 @@ func (t *textWriter) wrap(first, rest, text string) {
 func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	c := r.Claim
 	o := &m.Pooled
-	p := phraseOf(c.Quantity, m.Model.Statics)
+	p := words.DemandOf(c.Quantity, m.Model.Statics)
 	t.line("")
 	t.line("%s — %s", m.Name, m.Verdict)
 	row := func(label, format string, args ...any) {
@@ -210,10 +203,10 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 		row("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
 		return
 	}
-	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.number(o.Quantity.Effect.P50, true), p.number(o.Quantity.Effect.P5, true), p.number(o.Quantity.Effect.P95, true))
+	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.Signed(val(o.Quantity.Effect.P50)), p.Signed(val(o.Quantity.Effect.P5)), p.Signed(val(o.Quantity.Effect.P95)))
 	row("before → after", "%s (%s to %s) → %s (%s to %s)",
-		p.number(o.Quantity.Baseline.P50, false), p.number(o.Quantity.Baseline.P5, false), p.number(o.Quantity.Baseline.P95, false),
-		p.number(o.Quantity.Changed.P50, false), p.number(o.Quantity.Changed.P5, false), p.number(o.Quantity.Changed.P95, false))
+		p.Number(val(o.Quantity.Baseline.P50)), p.Number(val(o.Quantity.Baseline.P5)), p.Number(val(o.Quantity.Baseline.P95)),
+		p.Number(val(o.Quantity.Changed.P50)), p.Number(val(o.Quantity.Changed.P5)), p.Number(val(o.Quantity.Changed.P95)))
 	if m.Verdict != claim.NoEffect {
 		row("bodies", "as claimed %s, too small to matter %s, the other way %s", interval(o.AsClaimed), interval(o.TooSmall), interval(o.Against))
 		if c.Expect == claim.None {
@@ -225,32 +218,32 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	}
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
-			q := phraseOf(d, m.Model.Statics)
-			row(label(d), "%s → %s, %s for the median body", q.number(side.Baseline.P50, false), q.number(side.Changed.P50, false), q.number(side.Effect.P50, true))
+			q := words.DemandOf(d, m.Model.Statics)
+			row(words.Label(d), "%s → %s, %s for the median body", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
 		}
 	}
 	if len(o.Postures) > 0 {
 		row("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
-			p.number(o.Postures["best"].P50, true), p.number(o.Postures["same_angle"].P50, true), p.number(o.Postures["same_spacing"].P50, true))
+			p.Signed(val(o.Postures["best"].P50)), p.Signed(val(o.Postures["same_angle"].P50)), p.Signed(val(o.Postures["same_spacing"].P50)))
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
-		whole := phrase{unit: " %", scale: 100}
+		whole := words.Demand{Unit: "%", Scale: 100}
 		row("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s to %s); mind active_share and strength_exponent, which move it far more than people do",
-			whole.number(o.BreakEven.P50, false), whole.number(o.BreakEven.P5, false), whole.number(o.BreakEven.P95, false))
+			whole.Number(val(o.BreakEven.P50)), whole.Number(val(o.BreakEven.P5)), whole.Number(val(o.BreakEven.P95)))
 	}
 	if len(m.Groups) > 1 {
 		for _, g := range m.Groups {
-			row(g.People, "%s: %s (%s to %s), as claimed for %s", g.Verdict, p.number(g.Quantity.Effect.P50, true), p.number(g.Quantity.Effect.P5, true), p.number(g.Quantity.Effect.P95, true), percent(g.AsClaimed.Value))
+			row(g.People, "%s: %s (%s to %s), as claimed for %s", g.Verdict, p.Signed(val(g.Quantity.Effect.P50)), p.Signed(val(g.Quantity.Effect.P5)), p.Signed(val(g.Quantity.Effect.P95)), words.Share(g.AsClaimed.Value))
 		}
 	}
 	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
-		row("goes with", "%s (rank correlation %s among %s)", g.Name, signed(g.Correlation), m.Groups[0].People)
+		row("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
 	}
 	if m.Draws != nil && m.Verdict != claim.NoEffect {
-		text := fmt.Sprintf("%d draws: %s; median effect %s to %s", m.Draws.N, verdictCounts(m.Draws), p.number(m.Draws.MedianEffect.P5, true), p.number(m.Draws.MedianEffect.P95, true))
+		text := fmt.Sprintf("%d draws: %s; median effect %s to %s", m.Draws.N, verdictCounts(m.Draws), p.Signed(val(m.Draws.MedianEffect.P5)), p.Signed(val(m.Draws.MedianEffect.P95)))
 		row("assumptions", "%s", text+driverWords(m.Draws))
 		if v := m.Draws.Split; v != nil {
-			row("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", percent(v.People), percent(v.Assumptions), percent(v.Both))
+			row("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
 		}
 	}
 }
@@ -263,39 +256,27 @@ var besideRows = []hold.Demand{
 	hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing,
 }
 
-func label(d hold.Demand) string {
-	switch d {
-	case hold.RequiredForce:
-		return "arm force"
-	case hold.ArmAngle:
-		return "arm angle"
-	case hold.ArmTrunkAngle:
-		return "arm-trunk angle"
-	}
-	return strings.ReplaceAll(d.String(), "_", " ")
-}
-
 func interval(s claim.Share) string {
-	return fmt.Sprintf("%s (%.1f–%.1f)", percent(s.Value), 100*s.Low, 100*s.High)
+	return words.Share(s.Value) + " (" + words.Number(100*s.Low, 1) + "–" + words.Number(100*s.High, 1) + ")"
 }
 
 // contrast writes what one model says of one population.
 func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
-	p := phraseOf(r.Claim.Quantity, modelOf(r, c.Model))
+	p := words.DemandOf(r.Claim.Quantity, modelOf(r, c.Model))
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, c.Verdict)
 	row := func(label, format string, args ...any) {
 		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
 	}
-	row("groups", "%s people each: %s up to %.4g against %.4g and more", thousands(c.N), c.By, c.Cut.Low, c.Cut.High)
-	row("medians", "%s against %s", p.number(&c.Median.Low, false), p.number(&c.Median.High, false))
-	row("difference", "%s (95 %% interval %s to %s)", p.number(&c.Difference.Value, true), p.number(&c.Difference.Low, true), p.number(&c.Difference.High, true))
+	row("groups", "%s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
+	row("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
+	row("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))
 	if c.Impossible > 0 {
 		row("cannot hold it", "%d of both groups", c.Impossible)
 	}
-	row("pairs", "the person of the top group has the greater value in %s of pairs", percent(c.TopGreater))
+	row("pairs", "the person of the top group has the greater value in %s of pairs", words.Share(c.TopGreater))
 	if c.Draws != nil {
-		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.number(c.Draws.MedianEffect.P5, true), p.number(c.Draws.MedianEffect.P95, true))
+		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.Signed(val(c.Draws.MedianEffect.P5)), p.Signed(val(c.Draws.MedianEffect.P95)))
 		row("assumptions", "%s", text+driverWords(c.Draws))
 	}
 }
@@ -332,8 +313,8 @@ func WhyDifferent(r *claim.Result) string {
 		}
 		return equilibrium.Pooled.Beside[d.String()].Effect
 	}
-	force := phraseOf(hold.RequiredForce, hold.Equilibrium)
-	moment := phraseOf(hold.ShoulderMoment, hold.Equilibrium)
+	force := words.DemandOf(hold.RequiredForce, hold.Equilibrium)
+	moment := words.DemandOf(hold.ShoulderMoment, hold.Equilibrium)
 	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
 		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
 	if c := r.Claim; c.Change.Hold != "" {
@@ -346,17 +327,17 @@ func WhyDifferent(r *claim.Result) string {
 			way = "less"
 		}
 		return text + fmt.Sprintf("Going from the %s to the %s it asks for %s %s along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
-			HoldWords(c.Hold), HoldWords(c.Change.Hold), force.number(ptr(math.Abs(*moved)), false), way)
+			words.HoldNamed(c.Hold), words.HoldNamed(c.Change.Hold), force.Number(math.Abs(*moved)), way)
 	}
-	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.number(movement(hold.RequiredForce).P50, true), moment.number(movement(hold.ShoulderMoment).P50, true))
+	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.Signed(val(movement(hold.RequiredForce).P50)), moment.Signed(val(movement(hold.ShoulderMoment).P50)))
 	first, before := binding(equilibrium, 0)
 	next, after := binding(equilibrium, 1)
 	switch {
 	case first == "" || next == "":
 	case first == next:
-		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", first, percent(before), percent(after))
+		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", first, words.Share(before), words.Share(after))
 	default:
-		text += fmt.Sprintf("; what binds most often is the %s before (%s of bodies) and the %s after (%s)", first, percent(before), next, percent(after))
+		text += fmt.Sprintf("; what binds most often is the %s before (%s of bodies) and the %s after (%s)", first, words.Share(before), next, words.Share(after))
 	}
 	return text + "."
 }

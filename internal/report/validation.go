@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -72,7 +73,7 @@ func Plates(seed uint64) ([]PlateRow, error) {
 			row.Model += float64(part.n) / float64(p.Men+p.Women) * mean
 		}
 		row.Apart = row.Model - row.Measured
-		allowed, what := allowedApart(p.SD), fmt.Sprintf("%.2f", closeEnough)
+		allowed, what := allowedApart(p.SD), words.Number(closeEnough, 2)
 		if p.SD > 0 {
 			row.SD, what = ptr(p.SD), "one standard deviation"
 		}
@@ -95,12 +96,12 @@ func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
 	if most == 0 || effect == nil {
 		return ""
 	}
-	p := phraseOf(hold.HandShare, hold.Equilibrium)
-	by := p.number(&least, false)
+	p := words.DemandOf(hold.HandShare, hold.Equilibrium)
+	by := p.Number(least)
 	if most != least {
-		by += " to " + p.number(&most, false)
+		by += " to " + p.Number(most)
 	}
-	size := p.number(ptr(math.Abs(*effect)), false)
+	size := p.Number(math.Abs(*effect))
 	if PlatesOutweigh(r, rows) {
 		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, as much as the effect for the median body (%s) or more: "+
 			"not even the direction of the effect can be trusted.", by, size)

@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -256,7 +257,7 @@ func (v *value) positive(want units.Dimension) float64 {
 	clean := v.doc.clean()
 	x := v.quantity(want).Value
 	if clean() && !(x > 0) {
-		v.fail("must be positive, found %s", units.Format(x, want, units.Metric))
+		v.fail("must be positive, found %s", words.Quantity(x, want, words.Metric))
 	}
 	return x
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/person"
 )
@@ -14,7 +14,7 @@ import (
 // Fault gives an error that computing an answer for the person met its place in
 // the file, in the units that people write: one *Error, or several joined.
 // Errors that are not about what the file says are returned as they are.
-func (p *Person) Fault(err error, s units.System) error {
+func (p *Person) Fault(err error, s words.System) error {
 	if many, ok := err.(interface{ Unwrap() []error }); ok {
 		var faults []error
 		for _, e := range many.Unwrap() {
@@ -28,19 +28,19 @@ func (p *Person) Fault(err error, s units.System) error {
 	var field *person.FieldError
 	switch {
 	case errors.As(err, &improbable):
-		text := wording.RarityText(&improbable.Rarity, s)
+		text := words.Rarity(&improbable.Rarity, s)
 		if slip := improbable.Slip; slip != nil {
 			in := "?"
 			if len(slip.Of) > 1 {
 				in = " in all lengths?"
 			}
-			text += fmt.Sprintf("; %s would fit: %s%s", wording.MeasurementText(improbable.Known.Of, slip.Value, s), slip.Text, in)
+			text += fmt.Sprintf("; %s would fit: %s%s", words.Measurement(improbable.Known.Of, slip.Value, s), slip.Text, in)
 		}
 		return p.at(improbable.Known.Of.String(), text)
 	case errors.As(err, &contradiction):
 		// The greater is always one measurement, the lesser may be a sum.
 		return p.at(contradiction.Greater, fmt.Sprintf("%s must be more than %s, which is %s",
-			units.Format(contradiction.GreaterValue, units.Length, s), contradiction.Lesser, units.Format(contradiction.LesserValue, units.Length, s)))
+			words.Quantity(contradiction.GreaterValue, units.Length, s), contradiction.Lesser, words.Quantity(contradiction.LesserValue, units.Length, s)))
 	case errors.As(err, &scan):
 		return p.at("scan", scan.Error())
 	case errors.As(err, &field):

@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -243,13 +243,13 @@ func TestFaultOfTheAnswer(t *testing.T) {
 	scan := "f:7: scan: the scan's regions add up to "
 	for _, test := range []struct {
 		old, next string
-		system    units.System
+		system    words.System
 		want      []string
 	}{
-		{"168 cm ± 0.5 cm", "66 cm", units.Metric, []string{"f:3: stature: 66.0 cm: of people in ansur2-women with that ", "; 167.6 cm would fit: inches for centimetres?"}},
-		{"61 kg", "134 kg", units.Imperial, []string{"f:4: mass: 295.4 lb: of people in", " lb would fit: pounds for kilograms?"}},
-		{"waist_circumference: 74 cm", "acromial_height: 170 cm", units.Metric, []string{"f:3: stature: 168.0 cm must be more than acromial_height, which is 170.0 cm"}},
-		{"29.1 kg", "45 kg", units.Metric, []string{scan, "the mass is 61.0 kg"}},
+		{"168 cm ± 0.5 cm", "66 cm", words.Metric, []string{"f:3: stature: 66.0 cm: of people in ansur2-women with that ", "; 167.6 cm would fit: inches for centimetres?"}},
+		{"61 kg", "134 kg", words.Imperial, []string{"f:4: mass: 295.4 lb: of people in", " lb would fit: pounds for kilograms?"}},
+		{"waist_circumference: 74 cm", "acromial_height: 170 cm", words.Metric, []string{"f:3: stature: 168.0 cm must be more than acromial_height, which is 170.0 cm"}},
+		{"29.1 kg", "45 kg", words.Metric, []string{scan, "the mass is 61.0 kg"}},
 	} {
 		p := readPerson(t, personWith(t, test.old, test.next))
 		regional, err := anthro.ScannedRegional(*p.Scan)
@@ -269,10 +269,10 @@ func TestFaultOfTheAnswer(t *testing.T) {
 		}
 	}
 	p := readPerson(t, goodPerson)
-	if got, want := p.Fault(&person.FieldError{Field: "tests.one_arm_hang", Reason: "is odd"}, units.Metric).Error(), "f:9: tests.one_arm_hang: is odd"; got != want {
+	if got, want := p.Fault(&person.FieldError{Field: "tests.one_arm_hang", Reason: "is odd"}, words.Metric).Error(), "f:9: tests.one_arm_hang: is odd"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
-	if other := errors.New("something else"); p.Fault(other, units.Metric) != other {
+	if other := errors.New("something else"); p.Fault(other, words.Metric) != other {
 		t.Error("an error that is not about the file was changed")
 	}
 }

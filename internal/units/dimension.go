@@ -1,4 +1,4 @@
-// Package units reads and prints quantities with their units.
+// Package units reads quantities with their units; package words writes them.
 //
 // People write "172 cm", "5 ft 8 in" or "41 deg"; inside, everything is SI
 // (metres, kilograms, newtons, newton metres, radians, seconds) or a plain
@@ -28,26 +28,24 @@ const (
 	BodyWeightMetres                  // a moment in body weights times metres, BW·m
 )
 
-// dimension is what messages and printing need to know of a Dimension.
+// dimension is what messages need to know of a Dimension.
 type dimension struct {
-	noun     string // with its article
-	example  string // how to write one, quoted
-	metric   display
-	imperial display
+	noun    string // with its article
+	example string // how to write one, quoted
 }
 
 // dimensions is indexed by Dimension.
 var dimensions = [...]dimension{
-	Number:           {"a number", `"0.67" or "5 %"`, display{"", 3}, display{"", 3}},
-	Relative:         {"a relative change", `"+5 %"`, display{"%", 1}, display{"%", 1}},
-	Length:           {"a length", `"172 cm" or "5 ft 8 in"`, display{"cm", 1}, display{"in", 1}},
-	Mass:             {"a mass", `"61 kg" or "134 lb"`, display{"kg", 1}, display{"lb", 1}},
-	Angle:            {"an angle", `"41 deg" or "0.72 rad"`, display{"deg", 1}, display{"deg", 1}},
-	Duration:         {"a duration", `"30 s" or "1 min 30 s"`, display{"s", 1}, display{"s", 1}},
-	Force:            {"a force", `"250 N" or "56 lbf"`, display{"N", 0}, display{"lbf", 1}},
-	Moment:           {"a moment", `"80 N·m" or "59 lbf·ft"`, display{"N·m", 1}, display{"lbf·ft", 1}},
-	BodyWeights:      {"a force in body weights", `"1.2 BW"`, display{"BW", 3}, display{"BW", 3}},
-	BodyWeightMetres: {"a moment in body weights times metres", `"0.12 BW·m"`, display{"BW·m", 3}, display{"BW·m", 3}},
+	Number:           {"a number", `"0.67" or "5 %"`},
+	Relative:         {"a relative change", `"+5 %"`},
+	Length:           {"a length", `"172 cm" or "5 ft 8 in"`},
+	Mass:             {"a mass", `"61 kg" or "134 lb"`},
+	Angle:            {"an angle", `"41 deg" or "0.72 rad"`},
+	Duration:         {"a duration", `"30 s" or "1 min 30 s"`},
+	Force:            {"a force", `"250 N" or "56 lbf"`},
+	Moment:           {"a moment", `"80 N·m" or "59 lbf·ft"`},
+	BodyWeights:      {"a force in body weights", `"1.2 BW"`},
+	BodyWeightMetres: {"a moment in body weights times metres", `"0.12 BW·m"`},
 }
 
 // String is the dimension's name with its article, as it stands in messages.

@@ -61,6 +61,18 @@ func newUnit(name string, d Dimension, size string, aliases ...string) unit {
 	return unit{name, d, exact, append(aliases, spelling(name))}
 }
 
+// Size is the size of a unit, by the name under which it is printed, in its dimension's
+// own unit; 0 for no unit.
+func Size(name string) float64 { return sizes[name] }
+
+var sizes = func() map[string]float64 {
+	m := map[string]float64{}
+	for _, u := range units {
+		m[u.name], _ = u.size.Float64()
+	}
+	return m
+}()
+
 // bySpelling finds units by every spelling they may have.
 var bySpelling = func() map[string][]unit {
 	m := map[string][]unit{}

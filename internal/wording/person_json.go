@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -152,10 +152,10 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
 		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,
-		Headline: PersonHeadline(a, units.Metric), Notes: a.Notes, Draws: a.Options.Draws, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
+		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.Draws, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {
-		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), number(r.Percentile), number(r.ForStature)})
+		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), Finite(r.Percentile), Finite(r.ForStature)})
 	}
 	for i := range a.Models {
 		s.Models = append(s.Models, summarisePersonModel(&a.Models[i]))
@@ -166,11 +166,11 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 			s.Fixture.Forces = append(s.Fixture.Forces, FixtureForceSummary{force.Support, RangeOf(force.Horizontal, 1), RangeOf(force.Vertical, 1)})
 		}
 		if f.Overturning != nil {
-			s.Fixture.Overturning = ptrRange(RangeOf(*f.Overturning, 1))
+			s.Fixture.Overturning = rangeOf(*f.Overturning)
 		}
 	}
 	if a.FootLoad != nil {
-		s.FootLoad = ptrRange(RangeOf(*a.FootLoad, 1))
+		s.FootLoad = rangeOf(*a.FootLoad)
 	}
 	for _, c := range a.Comparisons {
 		s.Measured = append(s.Measured, summariseComparison(c))
@@ -195,21 +195,18 @@ func scanMasses(scan *[anthro.NumRegions]float64) map[string]float64 {
 func summarisePersonModel(m *person.ModelResult) PersonModel {
 	s := PersonModel{Model: m.Model.String(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
 	for _, q := range m.Quantities {
-		unit, scale := q.Demand.Unit, 1.0
-		if unit == "rad" {
-			unit, scale = "deg", 180/math.Pi
-		}
+		unit, scale := Output(q.Demand.Unit)
 		summary := QuantitySummary{
 			Quantity: q.Demand.String(), Unit: unit, Body: RangeOf(q.Body, scale), All: RangeOf(q.All, scale),
-			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: number(q.Percentile),
+			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: Finite(q.Percentile),
 		}
 		if q.AbsoluteUnit != "" {
-			summary.BodyAbsolute, summary.AllAbsolute = ptrRange(RangeOf(q.BodyAbsolute, 1)), ptrRange(RangeOf(q.AllAbsolute, 1))
+			summary.BodyAbsolute, summary.AllAbsolute = rangeOf(q.BodyAbsolute), rangeOf(q.AllAbsolute)
 		}
 		s.Quantities = append(s.Quantities, summary)
 	}
 	if m.Curve != nil {
-		s.BestAngle, s.BestSpacing = number(m.Curve.BestAngle*180/math.Pi), number(m.Curve.BestSpacing)
+		s.BestAngle, s.BestSpacing = Finite(m.Curve.BestAngle*180/math.Pi), Finite(m.Curve.BestSpacing)
 	}
 	return s
 }
@@ -217,44 +214,50 @@ func summarisePersonModel(m *person.ModelResult) PersonModel {
 func gains(list []person.Gain) []GainSummary {
 	summary := []GainSummary{}
 	for _, g := range list {
-		summary = append(summary, GainSummary{g.String(), number(g.Width), number(g.Reduction)})
+		summary = append(summary, GainSummary{g.String(), Finite(g.Width), Finite(g.Reduction)})
 	}
 	return summary
 }
 
 // summariseComparison writes angles in degrees.
 func summariseComparison(c person.Comparison) ComparisonSummary {
-	unit, scale := c.Unit, 1.0
-	if unit == "rad" {
-		unit, scale = "deg", 180/math.Pi
-	}
+	unit, scale := Output(c.Unit)
 	return ComparisonSummary{c.What, unit, PostureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, RangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
 }
 
 func pooledSummary(answers []PersonAnswer) []PooledSummary {
 	var list []PooledSummary
 	for _, p := range PoolOf(answers) {
-		unit, scale := p.Unit, 1.0
-		if unit == "rad" {
-			unit, scale = "deg", 180/math.Pi
-		}
+		unit, scale := Output(p.Unit)
 		list = append(list, PooledSummary{
 			p.What, unit, PostureOf(p.Rule, p.Model), p.N, p.Inside, p.Coverage, p.CoverageLow, p.CoverageHigh,
-			number(p.MeanError * scale), number(p.StandardError * scale), number(p.RootMeanSquare * scale),
+			Finite(p.MeanError * scale), Finite(p.StandardError * scale), Finite(p.RootMeanSquare * scale),
 		})
 	}
 	return list
 }
 
-// RangeOf is a spread times a factor.
-func RangeOf(s person.Spread, scale float64) Range {
-	return Range{number(s.Low * scale), number(s.Median * scale), number(s.High * scale)}
+// Output is the unit in which machines are told what is in a unit inside, and what turns
+// one into the other: angles are told in degrees.
+func Output(inside string) (unit string, scale float64) {
+	if inside == "rad" {
+		return "deg", 180 / math.Pi
+	}
+	return inside, 1
 }
 
-func ptrRange(r Range) *Range { return &r }
+// RangeOf is a spread times a factor.
+func RangeOf(s person.Spread, scale float64) Range {
+	return Range{Finite(s.Low * scale), Finite(s.Median * scale), Finite(s.High * scale)}
+}
 
-// number is nil for what is not finite, which JSON cannot write.
-func number(x float64) *float64 {
+func rangeOf(s person.Spread) *Range {
+	r := RangeOf(s, 1)
+	return &r
+}
+
+// Finite is nil for what is not finite, which JSON cannot write.
+func Finite(x float64) *float64 {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}

@@ -3,18 +3,26 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/person"
 )
 
 // ReadinessHeadline is what a coach can say of the tests.
-func ReadinessHeadline(r *person.Readiness, s units.System) string {
+func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	name := r.Result.Person.Name
-	var margins, lows, highs []float64
+	var margins []float64
 	var weaker, top []string
+	low, high := math.Inf(1), math.Inf(-1)
+	add := func(list []string, word string) []string {
+		if slices.Contains(list, word) {
+			return list
+		}
+		return append(list, word)
+	}
 	for i := range r.Models {
 		a := &r.Models[i].Arrangements[r.Models[i].Best]
 		if !a.Tested() {
@@ -24,22 +32,23 @@ func ReadinessHeadline(r *person.Readiness, s units.System) string {
 			}
 			return fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing)
 		}
-		margins, lows, highs = append(margins, a.Margin.Median), append(lows, a.Margin.Low), append(highs, a.Margin.High)
-		weaker, top = appendWord(weaker, a.Weaker), appendWord(top, a.Top.String())
+		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
+		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
 	}
-	times := func(x float64) string { return fmt.Sprintf("%.2f", x) }
-	var says string
-	switch low, high := least(lows), most(highs); {
+	says := "whether the tests show the straight-arm strength for the hold is open"
+	switch {
 	case low >= 1:
 		says = "the tests show the straight-arm strength for the hold by every model, whatever is left open"
 	case high < 1:
 		says = "the tests do not show the straight-arm strength for the hold; they are lower bounds, and longer or heavier ones may"
-	default:
-		says = "whether the tests show the straight-arm strength for the hold is open"
 	}
-	text := fmt.Sprintf("%s: %s (they show %s times what the harder part asks for; 5–95 %% %s to %s).", name, says, Over(margins, times), times(least(lows)), times(most(highs)))
+	text := fmt.Sprintf("%s: %s (they show %s times what the harder part asks for; 5–95 %% %s to %s).", name, says, words.Over(margins, Margin), Margin(low), Margin(high))
 	if len(weaker) == 1 {
-		text += " The weaker side is the " + weaker[0] + roleWords(weaker[0]) + "."
+		arm := "bottom"
+		if weaker[0] == "pull" {
+			arm = "top"
+		}
+		text += " The weaker side is the " + weaker[0] + " of the " + arm + " arm."
 	} else {
 		text += " Which side is weaker depends on the model."
 	}
@@ -49,37 +58,8 @@ func ReadinessHeadline(r *person.Readiness, s units.System) string {
 	return text + " Shoulders, grip and trunk are not tested by these."
 }
 
-func roleWords(role string) string {
-	if role == "pull" {
-		return " of the top arm"
-	}
-	return " of the bottom arm"
-}
-
-func appendWord(list []string, word string) []string {
-	for _, have := range list {
-		if have == word {
-			return list
-		}
-	}
-	return append(list, word)
-}
-
-func least(values []float64) float64 {
-	x := math.Inf(1)
-	for _, v := range values {
-		x = math.Min(x, v)
-	}
-	return x
-}
-
-func most(values []float64) float64 {
-	x := math.Inf(-1)
-	for _, v := range values {
-		x = math.Max(x, v)
-	}
-	return x
-}
+// Margin writes how many times what is asked for was shown.
+func Margin(times float64) string { return words.Number(times, 2) }
 
 // ReadinessSummary is what the tests say, in newtons, seconds and N·m; margins
 // are capacity over required force.
@@ -165,7 +145,7 @@ func SummariseReadiness(ready []*person.Readiness, notes [][]string, stamp prove
 
 func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	e := r.Result.Options.Endurance
-	s := &ReadinessSummary{Headline: ReadinessHeadline(r, units.Metric), Endurance: e.String(), Source: e.Source()}
+	s := &ReadinessSummary{Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source()}
 	for _, t := range r.Tests {
 		s.Tests = append(s.Tests, TestSummary{
 			strings.ReplaceAll(t.Kind.String(), " ", "_"), t.Side.String(), t.Seconds,
@@ -175,8 +155,8 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	role := func(r *person.Role) RoleSummary {
 		s := RoleSummary{Required: RangeOf(r.Required, 1)}
 		if r.Tested {
-			s.Capacity, s.Margin, s.Seconds = ptrRange(RangeOf(r.Capacity, 1)), ptrRange(RangeOf(r.Margin, 1)), ptrRange(RangeOf(r.Seconds, 1))
-			s.Enough = number(r.Enough)
+			s.Capacity, s.Margin, s.Seconds = rangeOf(r.Capacity), rangeOf(r.Margin), rangeOf(r.Seconds)
+			s.Enough = Finite(r.Enough)
 		}
 		return s
 	}
@@ -187,7 +167,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 			a := &m.Arrangements[k]
 			summary := ArrangementSummary{Top: a.Top.String(), Pull: role(&a.Pull), Push: role(&a.Push), Weaker: a.Weaker}
 			if a.Tested() {
-				summary.Margin, summary.Seconds, summary.Enough = ptrRange(RangeOf(a.Margin, 1)), ptrRange(RangeOf(a.Seconds, 1)), number(a.Enough)
+				summary.Margin, summary.Seconds, summary.Enough = rangeOf(a.Margin), rangeOf(a.Seconds), Finite(a.Enough)
 			}
 			by.Arrangements = append(by.Arrangements, summary)
 		}
@@ -196,7 +176,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	for _, n := range r.NotShown {
 		summary := NotShownSummary{What: n.What, Why: n.Why}
 		if n.Asked != nil {
-			summary.Model, summary.Asked = n.Model.String(), ptrRange(RangeOf(*n.Asked, 1))
+			summary.Model, summary.Asked = n.Model.String(), rangeOf(*n.Asked)
 		}
 		s.NotShown = append(s.NotShown, summary)
 	}

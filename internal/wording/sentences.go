@@ -5,13 +5,14 @@ import (
 	"math"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
 // PersonSentences are what goes with the headline: what tests show, what the spread
 // comes from, and what measuring would narrow it.
-func PersonSentences(a *PersonAnswer, s units.System) []string {
+func PersonSentences(a *PersonAnswer, s words.System) []string {
 	var sentences []string
 	if a.Ready != nil {
 		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
@@ -25,11 +26,11 @@ func PersonSentences(a *PersonAnswer, s units.System) []string {
 		main, _ := m.Quantity(m.Main)
 		if main.FromBody+main.FromAssumptions > 0 {
 			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of the body and %s from what nobody measured, the assumptions.",
-				Noun(m.Main, m.Model), by, Percent(main.FromBody), Percent(main.FromAssumptions)))
+				words.Noun(m.Main, m.Model), by, words.Share(main.FromBody), words.Share(main.FromAssumptions)))
 		}
 		if len(m.Next) > 0 && m.Next[0].Reduction >= 0.005 {
 			sentences = append(sentences, fmt.Sprintf("Of what could be measured next, %s would narrow what is not known of the body most%s: the 5–95 %% range of %s by %s.",
-				GainName(m.Next[0]), by, Noun(m.Main, m.Model), Percent(m.Next[0].Reduction)))
+				GainName(m.Next[0]), by, words.Noun(m.Main, m.Model), words.Share(m.Next[0].Reduction)))
 		}
 	}
 	return sentences
@@ -48,7 +49,7 @@ func possibleModels(a *PersonAnswer) []*person.ModelResult {
 
 // ModelsDiffer says how the medians by a second model differ from those by the first;
 // nothing where there are not two.
-func ModelsDiffer(a *PersonAnswer, s units.System) []string {
+func ModelsDiffer(a *PersonAnswer, s words.System) []string {
 	possible := possibleModels(a)
 	if len(possible) != 2 {
 		return nil
@@ -69,7 +70,7 @@ func ModelsDiffer(a *PersonAnswer, s units.System) []string {
 			sentences = append(sentences, fmt.Sprintf("By %s %s %s %s than by %s.", second.Model, text, far, way, first.Model))
 		}
 	}
-	say(first.Main, "more", "less", Noun(first.Main, second.Model)+" is", func(by, was float64) string { return fmt.Sprintf("%.0f %%", 100*by/was) })
-	say(hold.HandSpacing, "wider apart", "closer together", "the hands are", func(by, _ float64) string { return TapeRound(s)(by) })
+	say(first.Main, "more", "less", words.Noun(first.Main, second.Model)+" is", func(by, was float64) string { return words.Percent(by/was, 0) })
+	say(hold.HandSpacing, "wider apart", "closer together", "the hands are", func(by, _ float64) string { return words.Rough(by, units.Length, s) })
 	return sentences
 }

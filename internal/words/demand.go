@@ -1,0 +1,113 @@
+package words
+
+import (
+	"math"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/hold"
+)
+
+// Demand is how a demand is spoken of where several bodies or people are compared:
+// always in the same digits, angles in degrees, lengths in centimetres.
+type Demand struct {
+	Noun  string  // with its article, within a sentence
+	Unit  string  // behind the number, or empty
+	Scale float64 // from the demand's unit of output (degrees, metres) to Unit
+
+	decimals int
+}
+
+// DemandOf returns how a demand is spoken of under a model.
+func DemandOf(d hold.Demand, m hold.Model) Demand {
+	w := Demand{Noun: Noun(d, m), Unit: d.Unit, Scale: 1, decimals: 3}
+	switch w.Unit {
+	case "rad":
+		w.Unit, w.decimals = "°", 1
+	case "m":
+		w.Unit, w.decimals, w.Scale = "cm", 1, 100
+	}
+	return w
+}
+
+// BeyondReach stands for a value that there is not: a posture that cannot be taken.
+const BeyondReach = "beyond reach"
+
+// Number writes a value.
+func (w Demand) Number(x float64) string { return w.number(x, "", "") }
+
+// Signed writes an effect: "+0.036 BW", "±0.000 BW" where nothing is left of it.
+func (w Demand) Signed(x float64) string { return w.number(x, "+", "±") }
+
+func (w Demand) number(x float64, above, nothing string) string {
+	if !finite(x) {
+		return BeyondReach
+	}
+	return WithUnit(number(x*w.Scale, w.decimals, above, nothing), w.Unit)
+}
+
+// Finer shows a digit more, as small changes need.
+func (w Demand) Finer() Demand {
+	w.decimals++
+	return w
+}
+
+// IsNothing reports whether its digits leave nothing of x.
+func (w Demand) IsNothing(x float64) bool {
+	return math.Round(x*w.Scale*math.Pow10(w.decimals)) == 0
+}
+
+// DemandPrinter returns what writes the values of a demand for one person, in the
+// demand's own unit (radians, metres), in a system of units.
+func DemandPrinter(d hold.Demand, s System) func(float64) string {
+	switch d.Unit {
+	case "BW":
+		return Printer(units.BodyWeights, s)
+	case "BW·m":
+		return Printer(units.BodyWeightMetres, s)
+	case "rad":
+		return Printer(units.Angle, s)
+	case "m":
+		return func(x float64) string { return Tape(x, s) }
+	}
+	return Printer(units.Number, s)
+}
+
+// spoken are the demands that are not spoken of by their own name: within a sentence,
+// and in a table.
+var spoken = map[hold.Demand]struct{ noun, label string }{
+	hold.RequiredForce: {"the force along the harder-working arm", "arm force"},
+	hold.LeanAngle:     {"the lean", "lean angle"},
+	hold.ArmAngle:      {"the arm angle", "arm angle"},
+	hold.ArmTrunkAngle: {"the angle between arms and trunk", "arm-trunk angle"},
+	hold.HandShare:     {"the weight on the hands", "hand share"},
+	hold.FootShare:     {"the weight on the feet", "foot share"},
+	hold.WallPush:      {"the push of the wall", "wall push"},
+}
+
+// PlainNoun is how a demand is spoken of, with its article, without what a model means
+// by it.
+func PlainNoun(d hold.Demand) string {
+	if w, own := spoken[d]; own {
+		return w.noun
+	}
+	return "the " + PlainOf(d)
+}
+
+// Noun is [PlainNoun] with what a model means by it.
+func Noun(d hold.Demand, m hold.Model) string {
+	switch {
+	case d != hold.Difficulty:
+		return PlainNoun(d)
+	case m == hold.Equilibrium:
+		return PlainNoun(d) + " (demand over capacity)"
+	}
+	return PlainNoun(d) + " (force over relative strength)"
+}
+
+// Label names a demand in a table.
+func Label(d hold.Demand) string {
+	if w, own := spoken[d]; own {
+		return w.label
+	}
+	return PlainOf(d)
+}

@@ -1,0 +1,124 @@
+package words
+
+import (
+	"strings"
+
+	"counterpoise/sim/hold"
+)
+
+// Hold names a hold within a sentence: "human flag", "L-sit".
+func Hold(h *hold.Hold) string {
+	name, _, _ := strings.Cut(h.Title, ",")
+	return Within(name)
+}
+
+// HoldNamed is Hold of the hold of a name.
+func HoldNamed(name string) string {
+	if h, ok := hold.Parse(name); ok {
+		return Hold(h)
+	}
+	return strings.ReplaceAll(name, "-", " ")
+}
+
+// with puts what is said of a hold in brackets behind its name.
+func with(name, words string) string {
+	if words == "" {
+		return name
+	}
+	return name + " (" + words + ")"
+}
+
+// Held names a hold with what is set of its posture, in brackets: "human flag (straddle
+// 40°)".
+func Held(h *hold.Hold, p hold.Posture) string { return with(Hold(h), Posture(p)) }
+
+// HeldNamed is [Held] at full length: "push-up (legs in the tuck, tilted by 5°)".
+func HeldNamed(name string, p hold.Posture) string {
+	var parts []string
+	if p.Legs.Form != hold.Together {
+		parts = append(parts, Legs(p.Legs))
+	}
+	parts = append(parts, variants(p.Pose)...)
+	if p.Tilt != 0 {
+		parts = append(parts, "tilted by "+Angle(p.Tilt))
+	}
+	return with(HoldNamed(name), strings.Join(parts, ", "))
+}
+
+// Posture says briefly what is not the plain posture, or nothing: "straddle 22.5°,
+// tilted 4°".
+func Posture(p hold.Posture) string {
+	var parts []string
+	switch legs := p.Legs; legs.Form {
+	case hold.Together:
+	case hold.Straddle:
+		parts = append(parts, "straddle "+Angle(legs.Angle))
+	default:
+		parts = append(parts, legForm(legs))
+	}
+	parts = append(parts, variants(p.Pose)...)
+	if p.Tilt != 0 {
+		parts = append(parts, "tilted "+Angle(p.Tilt))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func legForm(l hold.Legs) string { return strings.ReplaceAll(l.Form.String(), "-", " ") }
+
+// Legs says in full how the legs are held.
+func Legs(l hold.Legs) string {
+	switch l.Form {
+	case hold.Together:
+		return "legs together"
+	case hold.Straddle:
+		return "legs in a straddle of " + Angle(l.Angle) + " each"
+	case hold.OneLeg:
+		return "one leg straight and one tucked"
+	}
+	return "legs in the " + legForm(l)
+}
+
+// Pose lists the variants of a pose that are set, or is empty.
+func Pose(p hold.Pose) string { return strings.Join(variants(p), ", ") }
+
+func variants(p hold.Pose) []string {
+	var parts []string
+	for v, value := range p {
+		if value != 0 {
+			parts = append(parts, Variant(hold.Variant(v), value))
+		}
+	}
+	return parts
+}
+
+// Variant says what one variant of a pose is set to.
+func Variant(v hold.Variant, value float64) string {
+	words := PlainOf(v)
+	if text := VariantValue(v, value); text != "" {
+		return words + " " + text
+	}
+	if value == 0 {
+		switch v {
+		case hold.Kneeling:
+			return "straight knees"
+		case hold.Bent:
+			return "straight arms"
+		case hold.OneArm:
+			return "both arms"
+		}
+		return "not " + words
+	}
+	return words
+}
+
+// VariantValue is the length or angle that a variant is set to; empty for one that is
+// there or not.
+func VariantValue(v hold.Variant, value float64) string {
+	switch v.Info().Unit {
+	case "m":
+		return Length(value)
+	case "rad":
+		return Angle(value)
+	}
+	return ""
+}

@@ -1,0 +1,39 @@
+package words
+
+import "strings"
+
+// Capital begins a text with a capital letter.
+func Capital(text string) string {
+	for _, r := range text {
+		return strings.ToUpper(string(r)) + text[len(string(r)):]
+	}
+	return text
+}
+
+// Within begins a title with a small letter, for the middle of a sentence, but for a
+// letter that names a shape ("L-sit").
+func Within(title string) string {
+	if len(title) > 1 && title[1] == '-' {
+		return title
+	}
+	return strings.ToLower(title[:1]) + title[1:]
+}
+
+// Plain turns a name of the program's into words: "arm_length" is "arm length".
+func Plain(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
+// PlainOf is Plain of something's name.
+func PlainOf(named interface{ String() string }) string { return Plain(named.String()) }
+
+// And joins the last of several with "and", the others with commas.
+func And(list []string) string {
+	if last := len(list) - 1; last > 0 {
+		return strings.Join(list[:last], ", ") + " and " + list[last]
+	}
+	return strings.Join(list, "")
+}
+
+// NoBreak keeps numbers and their units on one line.
+func NoBreak(text string) string { return unbroken.Replace(text) }
+
+var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm")

@@ -1,0 +1,211 @@
+package words
+
+import (
+	"math"
+	"testing"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/statics"
+)
+
+// writes checks what a table of values is written as.
+func writes[T any](t *testing.T, write func(T) string, cases []wanted[T]) {
+	t.Helper()
+	for _, c := range cases {
+		if got := write(c.value); got != c.want {
+			t.Errorf("%v: %q, want %q", c.value, got, c.want)
+		}
+	}
+}
+
+type wanted[T any] struct {
+	value T
+	want  string
+}
+
+// One rule for shares: what is not whole is never none or all, and small and large ones
+// keep a decimal, so that 0.3 % is never "under 1 %".
+func TestShare(t *testing.T) {
+	writes(t, Share, []wanted[float64]{
+		{0, "0 %"}, {0.0004, "under 0.1 %"}, {0.003, "0.3 %"}, {0.0994, "9.9 %"}, {0.1, "10 %"}, {0.504, "50 %"},
+		{0.9, "90 %"}, {0.934, "93.4 %"}, {0.9995, "over 99.9 %"}, {1, "100 %"},
+	})
+}
+
+// Thousands have commas, from a thousand on.
+func TestCount(t *testing.T) {
+	writes(t, Count, []wanted[int]{{0, "0"}, {999, "999"}, {1000, "1,000"}, {100_000, "100,000"}, {10_000_000, "10,000,000"}, {-4000, "-4,000"}, {-400, "-400"}})
+}
+
+// What somebody chose is written as it was chosen.
+func TestGiven(t *testing.T) {
+	writes(t, Given, []wanted[float64]{{3.7, "3.7"}, {1.5, "1.5"}, {1, "1"}, {0.01, "0.01"}, {-2.25, "−2.25"}, {100 * 0.07, "7"}})
+	writes(t, GivenChange, []wanted[float64]{{5, "+5"}, {0, "0"}, {-2.5, "−2.5"}})
+	writes(t, Angle, []wanted[float64]{{22.5 * math.Pi / 180, "22.5°"}, {40 * math.Pi / 180, "40°"}, {-4 * math.Pi / 180, "−4°"}})
+	writes(t, Length, []wanted[float64]{{0.61, "61 cm"}, {0.6125, "61.25 cm"}})
+}
+
+func TestThreshold(t *testing.T) {
+	of := func(d hold.Demand, m claim.Threshold) *claim.Claim { return &claim.Claim{Quantity: d, Matters: m} }
+	writes(t, func(c *claim.Claim) string { return Threshold(c) }, []wanted[*claim.Claim]{
+		{of(hold.Difficulty, claim.Threshold{Share: 0.037}), "3.7 % of the baseline"},
+		{of(hold.Difficulty, claim.Threshold{Share: 0.015}), "1.5 % of the baseline"},
+		{of(hold.Difficulty, claim.Threshold{Share: 0.01}), "1 % of the baseline"},
+		{of(hold.HandSpacing, claim.Threshold{Absolute: 0.01}), "1.0 cm"},
+		{of(hold.ArmAngle, claim.Threshold{Absolute: math.Pi / 180}), "1.0°"},
+		{of(hold.RequiredForce, claim.Threshold{Absolute: 0.02}), "0.020 BW"},
+	})
+}
+
+func TestSigns(t *testing.T) {
+	two := func(write func(float64, int) string) func(float64) string {
+		return func(x float64) string { return write(x, 2) }
+	}
+	writes(t, two(Number), []wanted[float64]{{1.426, "1.43"}, {-0.001, "0.00"}, {-1, "−1.00"}, {math.Inf(-1), "−∞"}})
+	writes(t, two(Signed), []wanted[float64]{{1.426, "+1.43"}, {0.001, "0.00"}, {-0.001, "0.00"}, {math.Inf(1), "+∞"}})
+	writes(t, two(PercentChange), []wanted[float64]{{1.42, "+1.42 %"}, {-0.001, "+0.00 %"}, {-2, "−2.00 %"}})
+	writes(t, Correlation, []wanted[float64]{{0.83, "+0.83"}, {0, "+0.00"}, {-0.004, "+0.00"}, {-0.5, "−0.50"}})
+	writes(t, SignedEffect, []wanted[float64]{{3.44, "+3.4 %"}, {0, "±0.0 %"}, {-0.01, "±0.0 %"}, {-9.96, "−10 %"}})
+	force := DemandOf(hold.RequiredForce, hold.Equilibrium)
+	writes(t, force.Signed, []wanted[float64]{{0.0364, "+0.036 BW"}, {0.0001, "±0.000 BW"}, {-1, "−1.000 BW"}, {math.NaN(), BeyondReach}, {math.Inf(1), BeyondReach}})
+	writes(t, force.Finer().Number, []wanted[float64]{{-0.0364, "−0.0364 BW"}, {-0.00001, "0.0000 BW"}})
+	writes(t, DemandOf(hold.HandSpacing, hold.Equilibrium).Number, []wanted[float64]{{0.943, "94.3 cm"}})
+	writes(t, DemandOf(hold.ArmAngle, hold.Equilibrium).Number, []wanted[float64]{{41.26, "41.3°"}})
+}
+
+// An effect is told to a digit more than the smallest that matters.
+func TestFiner(t *testing.T) {
+	for matters, want := range map[float64]int{100: 0, 10: 0, 1: 1, 3.7: 1, 0.1: 2, 0.01: 3, 0.005: 4} {
+		if got := Finer(matters); got != want {
+			t.Errorf("%v: %d decimals, want %d", matters, got, want)
+		}
+	}
+}
+
+func TestPercentile(t *testing.T) {
+	writes(t, Percentile, []wanted[float64]{
+		{0.001, "below the 1st percentile"}, {0.01, "1st percentile"}, {0.02, "2nd percentile"}, {0.033, "3rd percentile"},
+		{0.11, "11th percentile"}, {0.12, "12th percentile"}, {0.213, "21st percentile"}, {0.5, "50th percentile"}, {0.9, "90th percentile"},
+		{0.99, "99th percentile"}, {0.9999, "above the 99th percentile"},
+	})
+	writes(t, Ordinal, []wanted[int]{{111, "111th"}, {121, "121st"}})
+}
+
+func TestSpread(t *testing.T) {
+	for _, c := range []struct {
+		middle, low, high float64
+		format            func(float64) string
+		want              string
+	}{
+		{0.951, 0.9, 1.0123, Printer(units.BodyWeights, Metric), "0.951 BW (0.900 to 1.012)"},
+		{0.951, 0.951, 0.951, Printer(units.BodyWeights, Metric), "0.951 BW"},
+		{0.9511, 0.9510, 0.9512, Printer(units.BodyWeights, Metric), "0.951 BW"},
+		{0.95, 0.89, 1.02, DemandPrinter(hold.HandSpacing, Metric), "95.0 cm (89.0 to 102.0)"},
+		{0.9525, 0.889, 1.0192, DemandPrinter(hold.HandSpacing, Imperial), "37 1/2 in (35 in to 40 1/8 in)"},
+		{1.7, 1.6, 1.75, Printer(units.Length, Imperial), "5 ft 6.9 in (5 ft 3 in to 5 ft 8.9 in)"},
+		{0.7, 0.6, 0.8, Printer(units.Angle, Metric), "40.1° (34.4° to 45.8°)"},
+		{-34.2, -59.4, 12.3, RoughPrinter(units.Moment, Metric), "−34 N·m (−59 to 12)"},
+		{135.58, 67.79, 271.16, RoughPrinter(units.Moment, Imperial), "100 lbf·ft (50 to 200)"},
+	} {
+		if got := Spread(c.middle, c.low, c.high, c.format); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestOver(t *testing.T) {
+	weight := func(s System) func(float64) string { return func(x float64) string { return Weight(x, s) } }
+	for _, c := range []struct {
+		values []float64
+		format func(float64) string
+		want   string
+	}{
+		{[]float64{735.5, 588.4}, weight(Metric), "60 to 75 kg"},
+		{[]float64{588.4, 588.5}, weight(Metric), "60 kg"},
+		{[]float64{70 * statics.StandardGravity}, weight(Imperial), "154 lb"},
+		{[]float64{1.0, 0.7}, RoughPrinter(units.Angle, Metric), "40 to 57°"},
+		{[]float64{0.889, 1.0192}, RoughPrinter(units.Length, Imperial), "35 to 40 1/8 in"},
+		{[]float64{1.6, 1.75}, Printer(units.Length, Imperial), "5 ft 3 in to 5 ft 8.9 in"},
+	} {
+		if got := Over(c.values, c.format); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
+
+// A change is said in three lengths from one table, with the same numbers.
+func TestBodyChange(t *testing.T) {
+	ch := &body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: -2.5, Working: 0.2}}}
+	ch.Of[body.ArmLength], ch.Of[body.ShoulderBreadth], ch.Of[body.Size] = body.Amount{Metres: 0.1}, body.Amount{Share: -0.025}, body.Amount{Share: 0.05}
+	for _, c := range []struct {
+		parts []string
+		want  string
+	}{
+		{BodyChange(ch, Metric), "arms +10.0 cm, shoulders −2.5 %, every length +5.0 %, −2.5 kg on the trunk (20 % of it working muscle)"},
+		{BodyChangeBriefly(ch), "arms +10\u00a0cm, shoulders −2.5\u00a0%, size +5\u00a0%, −2.5\u00a0kg trunk"},
+		{BodyChangeInFull(ch), "arms 10 cm longer, shoulders 2.5 % narrower, every length 5 % larger, 2.5 kg less on the trunk (20 % of it muscle that works in the hold)"},
+	} {
+		if got := List(c.parts, "nothing"); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+	if got := List(BodyChange(&body.Change{}, Metric), "nothing"); got != "nothing" {
+		t.Error(got)
+	}
+}
+
+// Half a degree of a posture is said.
+func TestPosture(t *testing.T) {
+	p := hold.Posture{Legs: hold.LegsIn(hold.Straddle, 22.5*math.Pi/180), Tilt: -4 * math.Pi / 180}
+	p.Pose[hold.FeetRaised] = 0.61
+	p.Pose[hold.Kneeling] = 1
+	if got, want := Held(hold.HumanFlag, p), "human flag (straddle 22.5°, kneeling, feet raised 61 cm, tilted −4°)"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := HeldNamed("push-up", p), "push-up (legs in a straddle of 22.5° each, kneeling, feet raised 61 cm, tilted by −4°)"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got := Held(hold.LSit, hold.Posture{}); got != "L-sit" {
+		t.Error(got)
+	}
+}
+
+// Every verdict has its words, under the name that it has in the library.
+func TestVerdicts(t *testing.T) {
+	for v, w := range Verdicts() {
+		if w.Name == "" || w.Mark == "" || w.Kind == "" || w.Brief == "" || w.Means(&claim.Claim{Share: 0.9}) == "" {
+			t.Errorf("%v: %+v", claim.Verdict(v), w)
+		}
+		if VerdictMark(claim.Verdict(v).String()) != w.Mark {
+			t.Errorf("%v has no mark", claim.Verdict(v))
+		}
+	}
+	if n := len(Verdicts()); claim.Verdict(n-1) != claim.Undecided {
+		t.Errorf("%d verdicts have words", n)
+	}
+	of := &claim.Claim{Share: 0.9, Expect: claim.None}
+	for text, want := range map[string]string{
+		Verdict(claim.Supported).Means(of):                                                                            "For at least 90 % of bodies the effect is too small to matter, as claimed.",
+		Verdict(claim.TooSmall).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95.0 % of bodies move by less than what matters.",
+		Verdict(claim.TooSmall).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by less than what matters, sampling error allowed for.",
+	} {
+		if text != want {
+			t.Errorf("got %q, want %q", text, want)
+		}
+	}
+}
+
+func TestText(t *testing.T) {
+	for got, want := range map[string]string{
+		Within("Human flag"): "human flag", Within("L-sit"): "L-sit", Capital("éa"): "Éa", Plain("arm_length"): "arm length",
+		And([]string{"a"}): "a", And([]string{"a", "b", "c"}): "a, b and c", And(nil): "",
+		NoBreak("1.2 BW·m, 3 % of 4 cm"): "1.2\u00a0BW·m, 3\u00a0% of 4\u00a0cm",
+	} {
+		if got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
