@@ -55,7 +55,7 @@ type driversOptions struct {
 	people    []*anthro.Population
 	halfWidth float64
 	share     float64 // of added muscle that works
-	trait     holdstudy.Trait
+	trait     body.Quantity
 	given     map[string][]string // the flags that bear on the results
 	load      func(string) (*anthro.Population, error)
 	persons   []study.Person   // whose median bodies are asked about; nil for those of populations
@@ -284,9 +284,9 @@ func (o *driversOptions) resolveAnalyses() error {
 	}
 	var err error
 	if o.along != "" {
-		if o.trait, err = holdstudy.ParseTrait(o.along); err != nil {
-			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two measurements as in span/stature",
-				o.along, didYouMean(o.along, holdstudy.TraitNames()), strings.Join(holdstudy.TraitNames(), ", ")))
+		if o.trait, err = body.ParseQuantity(o.along); err != nil {
+			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two of them as in span/stature",
+				o.along, didYouMean(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
 		}
 	}
 	if o.halfWidth, err = shareOf("until", o.until); err != nil {

@@ -180,7 +180,7 @@ func NewCatalogue() (*Catalogue, error) {
 	for r := range anthro.NumRegions {
 		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: words.Capital(words.Plain(r.String()))})
 	}
-	for _, t := range body.Changes() {
+	for t := range body.NumChanges {
 		info := t.Info()
 		kind := ChangeKind{Named{info.Name, words.Capital(info.Noun + " " + info.More + " by"), info.Meaning}, "length", info.Usual}
 		if info.Unit == "" {

@@ -46,7 +46,7 @@ func (c *Change) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	*c = Change{Traits: map[string]string{}}
-	for _, t := range body.Changes() {
+	for t := range body.NumChanges {
 		name := t.String()
 		value, there := fields[name]
 		if !there {
@@ -191,7 +191,7 @@ func (f *form) share(field, text string) float64 {
 // turn reads a change.
 func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person.Turn {
 	t := person.Turn{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt}
-	for _, of := range body.Changes() {
+	for of := range body.NumChanges {
 		info := of.Info()
 		if info.Unit == "" {
 			t.Body.Of[of].Share = f.share(at+info.Name, c.Traits[info.Name])

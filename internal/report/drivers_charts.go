@@ -33,7 +33,7 @@ func DriversFigures(d *Drivers) []Figure {
 			figures = append(figures, Figure{"screen-" + p.FileName(), screenFigure(d, p)})
 		}
 		if p.Along != nil {
-			figures = append(figures, Figure{"along-" + fileName(strings.ReplaceAll(p.Along.Trait.Name, "/", "-over-")) + "-" + p.FileName(), alongFigure(d, p)})
+			figures = append(figures, Figure{"along-" + fileName(strings.ReplaceAll(p.Along.Trait.String(), "/", "-over-")) + "-" + p.FileName(), alongFigure(d, p)})
 		}
 	}
 	if split, ok := splitFigure(d); ok {
@@ -180,7 +180,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.MorrisPlane {
 
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	c, ph := p.Along, p.spoken(d.Of)
-	name := words.Plain(c.Trait.Name)
+	name := words.Plain(c.Trait.String())
 	scaled := func(values []float64, by float64) []float64 {
 		if values == nil {
 			return nil

@@ -185,7 +185,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 			}
 		}
 		if c := p.Along; c != nil {
-			part.Along = &AlongSummary{c.Trait.Name, c.Trait.Unit, alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
+			part.Along = &AlongSummary{c.Trait.String(), c.Trait.Unit(), alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
 		}
 		s.Parts = append(s.Parts, part)
 	}

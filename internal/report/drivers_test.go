@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
@@ -75,7 +76,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 		must(err)
 		p.Worth, err = f.Worth(f.MedianPerson(), 0.5)
 		must(err)
-		trait, err := holdstudy.ParseTrait("leg_length")
+		trait, err := body.ParseQuantity("leg_length")
 		must(err)
 		p.Along, err = f.Along(trait, 5000, 1)
 		must(err)

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"counterpoise/internal/words"
+	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
-	"counterpoise/sim/holdstudy"
 )
 
 // How the numbers are to be read, beside them.
@@ -247,27 +247,27 @@ func (t *textWriter) along(d *Drivers, p *DriversPart) {
 }
 
 // traitWords names a trait with its unit of output.
-func traitWords(trait holdstudy.Trait) string {
-	name := words.Plain(trait.Name)
-	switch trait.Unit {
+func traitWords(trait body.Quantity) string {
+	name := words.Plain(trait.String())
+	switch trait.Unit() {
 	case "m":
 		return name + " (cm)"
 	case "":
 		return name
 	}
-	return name + " (" + trait.Unit + ")"
+	return name + " (" + trait.Unit() + ")"
 }
 
 // traitScale turns a trait into its unit of output.
-func traitScale(trait holdstudy.Trait) float64 {
-	if trait.Unit == "m" {
+func traitScale(trait body.Quantity) float64 {
+	if trait.Unit() == "m" {
 		return 100
 	}
 	return 1
 }
 
-func traitNumber(trait holdstudy.Trait, x float64) string {
-	if trait.Unit == "" {
+func traitNumber(trait body.Quantity, x float64) string {
+	if trait.Unit() == "" {
 		return words.Number(x, 3)
 	}
 	return words.Number(traitScale(trait)*x, 1)
@@ -278,7 +278,7 @@ func alongHeadline(d *Drivers, p *DriversPart) string {
 	c, ph := p.Along, p.spoken(d.Of)
 	last := len(c.X) - 1
 	trend := c.Mean[last] - c.Mean[0]
-	name := words.Plain(c.Trait.Name)
+	name := words.Plain(c.Trait.String())
 	text := fmt.Sprintf("From the people with the least %s to those with the most, %s ", name, ph.Noun)
 	goes := func(values []float64, by float64) string {
 		return fmt.Sprintf("%s from %s to %s", words.Way(by, "rises", "falls"), ph.Number(values[0]), ph.Number(values[last]))

@@ -340,7 +340,7 @@ func changes(ch *body.Change) map[string]func(*value) {
 		"added_mass": func(v *value) { ch.Mass = append(ch.Mass, v.mass(+1)...) },
 		"lost_mass":  func(v *value) { ch.Mass = append(ch.Mass, v.mass(-1)...) },
 	}
-	for _, t := range body.Changes() {
+	for t := range body.NumChanges {
 		readers[t.String()] = func(v *value) {
 			if t.Info().Unit == "" {
 				ch.Of[t] = v.by(t.Check, `"+5 %"`, units.Relative)

@@ -9,8 +9,16 @@ import (
 	"counterpoise/sim/assume"
 )
 
-// draw builds bodies of drawn people.
+// draw builds bodies of drawn people under the central assumptions.
 func draw(t testing.TB, population string, masses Masses, segments string, rows int) *Columns {
+	t.Helper()
+	a := assume.Defaults()
+	_, b := drawn(t, population, masses, segments, rows, &a)
+	return b
+}
+
+// drawn returns people and their bodies.
+func drawn(t testing.TB, population string, masses Masses, segments string, rows int, a *assume.Set) (*anthro.People, *Columns) {
 	t.Helper()
 	p, err := anthro.Load(population)
 	if err != nil {
@@ -30,10 +38,9 @@ func draw(t testing.TB, population string, masses Masses, segments string, rows 
 	if err := p.NewSampler().Draw(people, normals); err != nil {
 		t.Fatal(err)
 	}
-	a := assume.Defaults()
 	b := New(rows)
-	builder.Build(b, people, &a)
-	return b
+	builder.Build(b, people, a)
+	return people, b
 }
 
 var populations = []string{"ansur2-men", "ansur2-women"}

@@ -84,8 +84,8 @@ type AddedMass struct {
 	Working float64 `json:"working"`
 }
 
-// Amounts is by how much each trait is changed; of most traits, by nothing.
-type Amounts [NumTraits]Amount
+// Amounts is by how much each trait is changed; most by nothing.
+type Amounts [NumChanges]Amount
 
 // Change makes a second body out of a first; everything not named stays. The
 // zero value changes nothing.
@@ -144,7 +144,7 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 	if err := alter(Size); err != nil {
 		return err
 	}
-	for t := range NumTraits {
+	for t := range NumChanges {
 		if t == Size {
 			continue
 		}

@@ -32,12 +32,12 @@ func (ch *Change) UnmarshalJSON(data []byte) error {
 	}
 	*ch = Change{}
 	for name, value := range set {
-		t, ok := ParseTrait(name)
+		t, known := ParseTrait(name)
 		var err error
 		switch {
 		case name == "mass":
 			err = json.Unmarshal(value, &ch.Mass)
-		case !ok:
+		case !known || t >= NumChanges:
 			err = fmt.Errorf("body: unknown change %q", name)
 		case traits[t].Unit == "":
 			factor := 1.0

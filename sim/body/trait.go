@@ -14,25 +14,38 @@ import (
 // how a body is given more of it, and within which limits.
 type Trait int
 
-// The traits.
+// The traits of which a body can be given more: the changes.
 const (
 	ArmLength Trait = iota
 	ShoulderBreadth
 	LegLength
 	HandLength
 	Size
+	NumChanges
+)
+
+// The traits that are only read.
+const (
+	Stature Trait = NumChanges + iota
+	Mass
+	ForearmLength
+	ShoulderSpan
 	TrunkLength
+	ThighLength
+	FootLength
+	HeadMassShare
+	TrunkMassShare
+	ArmsMassShare
+	LegsMassShare
 	NumTraits
 )
 
 // TraitInfo describes a trait and the change of a body that is called after it.
 type TraitInfo struct {
 	Name    string // as written in files
-	Unit    string // "m", or "" for a factor, which is changed by shares only
+	Unit    string // "m", "kg", or "" for a share or a factor, which is changed by shares only
 	Meaning string // from where to where
 
-	// Changes says that a body can be given more of it and nothing else.
-	Changes bool
 	// Bounds are what can be meant by more and less of it, in Unit; shares have their
 	// own. Usual is how far people ask: the end of a slider, in Unit or as a share.
 	Bounds fault.Bounds
@@ -44,8 +57,7 @@ type TraitInfo struct {
 	Short            string
 	One              string
 
-	// Measured is the measurement of which more is more of this, and nothing else of
-	// the body; -1 where there is none.
+	// Measured is the measurement that gives this and nothing else of a body, or -1.
 	Measured anthro.Measurement
 }
 
@@ -61,7 +73,7 @@ const none anthro.Measurement = -1
 // traits is the table. A new change is a row here, and a row of its test.
 var traits = [NumTraits]trait{
 	ArmLength: {
-		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Changes: true, Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Bounds: LengthBounds, Usual: 0.15,
 			Noun: "arms", More: "longer", Less: "shorter", Short: "arms", One: "arm", Measured: none},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Arm(i) },
 		apply: stretching("arms of %.3f m cannot be shortened by %.3f m", (*Columns).Arm,
@@ -71,7 +83,7 @@ var traits = [NumTraits]trait{
 			}),
 	},
 	ShoulderBreadth: {
-		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Changes: true, Bounds: LengthBounds, Usual: 0.08,
+		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Bounds: LengthBounds, Usual: 0.08,
 			Noun: "shoulders", More: "broader", Less: "narrower", Short: "shoulders", One: "shoulder breadth", Measured: anthro.BiacromialBreadth},
 		of: func(b *Columns, a *assume.Set, i int) float64 { return b.ShoulderSpan[i] / a[assume.ShoulderSpan] },
 		// The assumption shoulder_span is the share of the breadth that reaches the joint centres.
@@ -88,21 +100,21 @@ var traits = [NumTraits]trait{
 		},
 	},
 	LegLength: {
-		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Changes: true, Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Bounds: LengthBounds, Usual: 0.15,
 			Noun: "legs", More: "longer", Less: "shorter", Short: "legs", One: "leg", Measured: none},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.leg(i) },
 		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Thigh, &b.ThighCentre, &b.Shank, &b.ShankCentre} })),
 	},
 	HandLength: {
-		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Changes: true, Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
+		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
 			Noun: "hands", More: "longer", Less: "shorter", Short: "hand length", One: "hand", Measured: anthro.HandLength},
 		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Hand[i] },
 		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Hand, &b.Palm, &b.Grip, &b.HandCentre} }),
 	},
 	Size: {
-		TraitInfo: TraitInfo{Name: "size", Meaning: "every length, and mass with it", Changes: true, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "size", Meaning: "every length, and mass with it", Usual: 0.15,
 			Noun: "every length", More: "larger", Less: "smaller", Short: "size", One: "of every length", Measured: none},
 		of: func(*Columns, *assume.Set, int) float64 { return 1 },
 		// Mass grows by the factor to the assumption size_exponent.
@@ -112,10 +124,23 @@ var traits = [NumTraits]trait{
 			return nil
 		},
 	},
-	TrunkLength: {
-		TraitInfo: TraitInfo{Name: "trunk_length", Unit: "m", Meaning: "shoulders to hips", Measured: none},
-		of:        func(b *Columns, _ *assume.Set, i int) float64 { return b.Hip[i] },
-	},
+	Stature:        read("stature", "m", "floor to the top of the head", anthro.Stature, func(b *Columns, i int) float64 { return b.Stature[i] }),
+	Mass:           read("mass", "kg", "body mass", anthro.Mass, func(b *Columns, i int) float64 { return b.Mass[i] }),
+	ForearmLength:  read("forearm_length", "m", "elbow to wrist", anthro.ForearmLength, func(b *Columns, i int) float64 { return b.Forearm[i] }),
+	ShoulderSpan:   read("shoulder_span", "m", "separation of the shoulder centres", none, func(b *Columns, i int) float64 { return b.ShoulderSpan[i] }),
+	TrunkLength:    read("trunk_length", "m", "shoulder line to hip centres", none, func(b *Columns, i int) float64 { return b.Hip[i] }),
+	ThighLength:    read("thigh_length", "m", "hip centre to knee", none, func(b *Columns, i int) float64 { return b.Thigh[i] }),
+	FootLength:     read("foot_length", "m", "heel to toe", anthro.FootLength, func(b *Columns, i int) float64 { return b.Foot[i] }),
+	HeadMassShare:  read("head_mass_share", "", "share of body mass in head and neck", none, func(b *Columns, i int) float64 { return b.HeadShare[i] }),
+	TrunkMassShare: read("trunk_mass_share", "", "share of body mass in the trunk", none, func(b *Columns, i int) float64 { return b.TrunkShare[i] }),
+	ArmsMassShare:  read("arms_mass_share", "", "share of body mass in both arms", none, func(b *Columns, i int) float64 { return 2 * b.ArmShare(i) }),
+	LegsMassShare:  read("legs_mass_share", "", "share of body mass in both legs", none, func(b *Columns, i int) float64 { return 2 * b.LegShare(i) }),
+}
+
+// read is the row of a trait that is only read.
+func read(name, unit, meaning string, measured anthro.Measurement, of func(*Columns, int) float64) trait {
+	return trait{TraitInfo: TraitInfo{Name: name, Unit: unit, Meaning: meaning, Measured: measured},
+		of: func(b *Columns, _ *assume.Set, i int) float64 { return of(b, i) }}
 }
 
 // change is how a body is given more of a trait.
@@ -169,22 +194,11 @@ func ParseTrait(name string) (Trait, bool) {
 	return Trait(max(i, 0)), i >= 0
 }
 
-// Changes lists the traits of which a body can be given more, in the table's order.
-func Changes() []Trait {
-	var list []Trait
-	for t := range NumTraits {
-		if traits[t].Changes {
-			list = append(list, t)
-		}
-	}
-	return list
-}
-
 // Check reports an amount that is not one of the trait's: no number, a length of
 // what has none, or beyond the bounds. The errors are *[fault.Error].
 func (t Trait) Check(by Amount) error {
 	row := &traits[t]
-	if by != (Amount{}) && !row.Changes {
+	if t >= NumChanges && by != (Amount{}) {
 		return fault.New(row.Name, by, "no body has more of it and is else the same, leave this out")
 	}
 	return by.check(row.Name, row.Bounds)

@@ -4,84 +4,18 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
 )
 
-// A Trait is something of a body along which a demand is followed.
-type Trait struct {
-	Name string
-	Unit string // "m", "kg", "kg/m2" or ""
-	of   func(dst []float64, p *anthro.People, b *body.Columns, a *assume.Set)
-	// change is what gives a body more of the trait and nothing else, where changes.
-	change  body.Trait
-	changes bool
-}
-
-// bodyTraits are the lengths of a body that no measurement gives, and these over stature.
-var bodyTraits = func() []Trait {
-	var lengths, ratios []Trait
-	for of := range body.NumTraits {
-		info := of.Info()
-		if info.Unit == "" || info.Measured >= 0 {
-			continue
-		}
-		lengths = append(lengths, Trait{info.Name, info.Unit, column(of.Of), of, info.Changes})
-		ratios = append(ratios, Trait{Name: info.Name + "/stature", of: column(func(b *body.Columns, a *assume.Set, i int) float64 { return of.Of(b, a, i) / b.Stature[i] })})
-	}
-	return append(lengths, ratios...)
-}()
-
-func column(of func(*body.Columns, *assume.Set, int) float64) func([]float64, *anthro.People, *body.Columns, *assume.Set) {
-	return func(dst []float64, _ *anthro.People, b *body.Columns, a *assume.Set) {
-		for i := range dst {
-			dst[i] = of(b, a, i)
-		}
-	}
-}
-
-// TraitNames lists the traits that have names of one word; ratios of two
-// measurements are traits, too.
-func TraitNames() []string {
-	var names []string
-	for _, t := range bodyTraits {
-		names = append(names, t.Name)
-	}
-	return append(append(names, anthro.MeasurementNames()...), "bmi")
-}
-
-// ParseTrait finds a trait: arm_length (shoulder to grip), leg_length (hip to
-// ankle), trunk_length (shoulders to hips), each also over stature, or anything that
-// anthro.ParseQuantity reads.
-func ParseTrait(name string) (Trait, error) {
-	for _, t := range bodyTraits {
-		if t.Name == name {
-			return t, nil
-		}
-	}
-	q, err := anthro.ParseQuantity(name)
-	if err != nil {
-		return Trait{}, fmt.Errorf("unknown trait %q; known are %s, or two measurements as in span/stature", name, strings.Join(TraitNames(), ", "))
-	}
-	t := Trait{Name: q.String(), Unit: q.Unit(), of: func(dst []float64, p *anthro.People, _ *body.Columns, _ *assume.Set) { q.Values(dst, p) }}
-	for _, change := range body.Changes() {
-		if m := change.Info().Measured; m >= 0 && q == anthro.Of(m) {
-			t.change, t.changes = change, true
-		}
-	}
-	return t, nil
-}
-
 // A Curve is a demand along a trait, at the central assumptions.
 type Curve struct {
-	Trait Trait
+	Trait body.Quantity
 
 	// X is the mean of the trait in groups of equally many people, in the trait's
 	// unit, increasing; Mean, Low and High are the mean and the 5 and 95 % points
@@ -101,7 +35,7 @@ const curvePoints = 24
 
 // Along follows the demand along a trait over n people, those that a claim with the
 // same seed meets. Bodies that cannot take the posture are left out.
-func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
+func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error) {
 	if least := 20 * curvePoints; n < least || n > 1<<24 {
 		return nil, &claim.FieldError{Field: "n", Reason: fmt.Sprintf("found %d people, allowed are %d to %d", n, least, 1<<24)}
 	}
@@ -122,7 +56,7 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 		}
 		e.each(drawn, &f.study.Assumptions.Centre, func(b *bench) {
 			x := xs[:b.people.Rows()]
-			trait.of(x, b.people, b.bodies, &f.study.Assumptions.Centre)
+			trait.Values(x, b.people, b.bodies, &f.study.Assumptions.Centre)
 			for i, possible := range b.result.Possible {
 				if possible {
 					pairs = append(pairs, pair{x[i], e.scale * b.result.Value[f.study.Of][i]})
@@ -153,7 +87,7 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 			y = append(y, p.y)
 		}
 		if k > 0 && !(x > c.X[k-1]) {
-			return nil, &claim.FieldError{Field: "along", Reason: trait.Name + " is the same for too many of the people to follow a demand along it"}
+			return nil, &claim.FieldError{Field: "along", Reason: trait.String() + " is the same for too many of the people to follow a demand along it"}
 		}
 		mean, deviation := stat.MeanStdDev(y, nil)
 		slices.Sort(y)
@@ -167,16 +101,17 @@ func (f *Function) Along(trait Trait, n int, seed uint64) (*Curve, error) {
 
 // alone fills in the demand of the median body with the trait alone changed.
 func (f *Function) alone(c *Curve) {
-	if !c.Trait.changes {
+	change, ok := c.Trait.Change()
+	if !ok {
 		return
 	}
 	median := f.MedianPerson()
 	w := newWeigher(f, median)
 	here := make([]float64, 1)
-	c.Trait.of(here, median, w.first, w.a)
+	c.Trait.Values(here, median, w.first, w.a)
 	for _, x := range c.X {
 		t := turned{posture: f.study.Posture}
-		t.change.Of[c.Trait.change].Metres = x - here[0]
+		t.change.Of[change].Metres = x - here[0]
 		y, err := w.at(&t)
 		if err != nil {
 			c.Alone = nil // a body so changed cannot take the posture

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -11,7 +12,7 @@ import (
 // arms, who are taller, and not a bit more with longer arms alone.
 func TestAlongTellsPeopleFromCause(t *testing.T) {
 	f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
-	trait, err := ParseTrait("arm_length")
+	trait, err := body.ParseQuantity("arm_length")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,22 +64,11 @@ func TestAlongItself(t *testing.T) {
 	}
 }
 
-func traitOf(t *testing.T, name string) Trait {
+func traitOf(t *testing.T, name string) body.Quantity {
 	t.Helper()
-	trait, err := ParseTrait(name)
+	trait, err := body.ParseQuantity(name)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return trait
-}
-
-func TestTraits(t *testing.T) {
-	for _, name := range append(TraitNames(), "span/stature") {
-		if trait := traitOf(t, name); trait.Name != name {
-			t.Errorf("%s is read as %s", name, trait.Name)
-		}
-	}
-	if _, err := ParseTrait("arm_lenght"); err == nil {
-		t.Error("a misspelt trait")
-	}
 }

@@ -378,7 +378,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := f.Worth(f.MedianPerson(), 0.5); err == nil {
 		t.Error("what a unit is worth under two models")
 	}
-	if _, err := f.Along(bodyTraits[0], 1000, 1); err == nil {
+	if _, err := f.Along(traitOf(t, "arm_length"), 1000, 1); err == nil {
 		t.Error("along a trait under two models")
 	}
 }

@@ -174,7 +174,7 @@ func (w *weigher) knobs(working float64) []knob {
 		return knob{Worth: Worth{Name: name, What: what, At: 100 * at, Unit: "cm", Step: 1}, toSI: 0.01, turn: turn, size: true}
 	}
 	var knobs []knob
-	for _, of := range body.Changes() {
+	for of := range body.NumChanges {
 		info, at := of.Info(), of.Of(b, w.a, 0)
 		if info.Unit == "" {
 			knobs = append(knobs, knob{Worth: Worth{Name: info.Name, What: "1 % more " + info.One, At: at, Step: 0.01}, toSI: 1, size: true,

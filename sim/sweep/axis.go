@@ -56,7 +56,7 @@ var Variables = variables()
 
 func variables() []Variable {
 	var list []Variable
-	for _, t := range body.Changes() {
+	for t := range body.NumChanges {
 		list = append(list, change(t))
 	}
 	list = append(list, []Variable{
