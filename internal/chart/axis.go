@@ -3,8 +3,9 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // A scale maps values linearly to places on the sheet.
@@ -48,49 +49,13 @@ func ticks(low, high float64, most int) (values []float64, decimals int) {
 	}
 }
 
-// number writes v with the given decimals, a true minus sign, and no minus
-// before zero.
-func number(v float64, decimals int) string {
-	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if !strings.HasPrefix(s, "-") {
-		return s
-	}
-	if strings.Trim(s, "-0.") == "" {
-		return s[1:]
-	}
-	return "−" + s[1:]
-}
+// share writes a share, and part one of which the parts add up, with the number and its
+// sign on one line.
+func share(x float64) string { return words.OneLine(words.Share(x)) }
+func part(x float64) string  { return words.OneLine(words.Part(x)) }
 
-// signed is number with a plus sign before positive numbers.
-func signed(v float64, decimals int) string {
-	s := number(v, decimals)
-	if v > 0 && strings.Trim(s, "0.") != "" {
-		return "+" + s
-	}
-	return s
-}
-
-// count writes a whole number with its thousands apart.
-func count(n int) string {
-	s := strconv.Itoa(n)
-	for i := len(s) - 3; i > 0 && len(s) > 4; i -= 3 {
-		s = s[:i] + "\u00a0" + s[i:]
-	}
-	return s
-}
-
-// percent writes a share so that neither "all" nor "none" is said of most or
-// few.
-func percent(share float64) string {
-	switch p := 100 * share; {
-	case share > 0 && p <= 0.5:
-		return "under 1\u00a0%"
-	case share < 1 && p >= 99.5:
-		return "over 99\u00a0%"
-	default:
-		return number(p, 0) + "\u00a0%"
-	}
-}
+// three writes a number to three digits.
+func three(x float64) string { return words.Digits(x, 3) }
 
 // axisGap is the distance of tick labels from a horizontal axis as a share of
 // the type size: enough for a label of the vertical axis at its corner.
@@ -106,7 +71,7 @@ func (s *sheet) horizontalAxis(x scale, y float64, label string, panels ...rect)
 		for _, p := range panels {
 			s.stroke(s.theme.Grid, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
 		}
-		s.text(number(v, decimals), at, y+(axisGap+ascent)*size, alignCenter, false, size, s.theme.Muted)
+		s.text(words.Number(v, decimals), at, y+(axisGap+ascent)*size, alignCenter, false, size, s.theme.Muted)
 	}
 	lines, err := s.balance(label, false, size, x.to-x.from)
 	s.lines(lines, (x.from+x.to)/2, y+(axisGap+1.35)*size, alignCenter, false, size, s.theme.Muted)
@@ -127,7 +92,7 @@ func tickCount(x scale, size float64) int {
 		room := (x.to - x.from) / (x.high - x.low)
 		fits := true
 		for i := 1; i < len(values); i++ {
-			half := (textWidth(number(values[i-1], decimals), false, size) + textWidth(number(values[i], decimals), false, size)) / 2
+			half := (textWidth(words.Number(values[i-1], decimals), false, size) + textWidth(words.Number(values[i], decimals), false, size)) / 2
 			fits = fits && half+1.2*size <= (values[i]-values[i-1])*room
 		}
 		if fits {
@@ -156,7 +121,7 @@ func (s *sheet) newFrame(top float64, y scale, most int, gap, right float64) *fr
 	f.values, f.decimals = ticks(y.low, y.high, most)
 	widest := 0.0
 	for _, v := range f.values {
-		widest = max(widest, textWidth(number(v, f.decimals), false, s.size.text))
+		widest = max(widest, textWidth(words.Number(v, f.decimals), false, s.size.text))
 	}
 	f.plot.y0 = top
 	f.plot.x0 += widest + gap
@@ -197,7 +162,7 @@ func (f *frame) draw(s *sheet, margin float64) (*placer, error) {
 		grid := []point{{f.plot.x0, f.y.at(v)}, {f.plot.x1, f.y.at(v)}}
 		s.stroke(t.Grid, s.size.thin, nil, grid...)
 		place.avoid(grid, 0.03)
-		s.text(number(v, f.decimals), f.plot.x0-f.gap, f.y.at(v)+0.35*size, alignRight, false, size, t.Muted)
+		s.text(words.Number(v, f.decimals), f.plot.x0-f.gap, f.y.at(v)+0.35*size, alignRight, false, size, t.Muted)
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{f.plot.x0, f.plot.y1}, point{f.plot.x1, f.plot.y1})
 	if f.both {
@@ -212,7 +177,7 @@ func (f *frame) draw(s *sheet, margin float64) (*placer, error) {
 // halfNumber is the room right of a plot for the half of the last number below it that
 // reaches beyond.
 func (s *sheet) halfNumber(last float64) float64 {
-	return textWidth(number(math.Round(last), 0), false, s.size.text)/2 + 0.2*s.size.text
+	return textWidth(words.Number(math.Round(last), 0), false, s.size.text)/2 + 0.2*s.size.text
 }
 
 // numbersFor writes numbers in place of names that have no room along an axis, and adds

@@ -52,19 +52,10 @@ func (b ShareBars) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "%s. Bar chart of: %s. %s", strings.TrimSuffix(b.Title, "."), b.XLabel, strings.TrimSuffix(b.Note, ".")+".")
 	for _, r := range b.Rows {
-		fmt.Fprintf(&text, " %s (%s): %s, %s to\u00a0%s.", r.Label, sourceNames[r.Source], sharePercent(r.Value), sharePercent(r.Low), sharePercent(r.High))
+		fmt.Fprintf(&text, " %s (%s): %s, %s to\u00a0%s.", r.Label, sourceNames[r.Source], part(r.Value), part(r.Low), part(r.High))
 	}
 	line, _ := b.Foot.line() // checked when the figure is laid out
 	return text.String() + " " + line
-}
-
-// sharePercent writes a share with a decimal, for none of it is rounded away and
-// exactly nothing is told from little.
-func sharePercent(share float64) string {
-	if share == 0 {
-		return "0\u00a0%"
-	}
-	return number(100*share, 1) + "\u00a0%"
 }
 
 func (b ShareBars) check() error {
@@ -90,7 +81,7 @@ func (b ShareBars) draw(s *sheet) error {
 	sources := make([]Source, len(b.Rows))
 	labels, texts := make([]string, len(b.Rows)), make([]string, len(b.Rows))
 	for i, r := range b.Rows {
-		sources[i], labels[i], texts[i] = r.Source, r.Label, sharePercent(r.Value)
+		sources[i], labels[i], texts[i] = r.Source, r.Label, part(r.Value)
 	}
 	top, err := s.paragraph(b.Note, drawSources(s, sources), s.size.note())
 	if err != nil {

@@ -18,6 +18,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // A Figure is one of this package's figures: RequirementCurve,
@@ -44,7 +46,7 @@ func (f Foot) line() (string, error) {
 	for _, field := range []struct{ name, value string }{
 		{"people", f.People}, {"model", f.Model}, {"assumptions", f.Assumptions}, {"source", f.Source},
 	} {
-		if len(words(field.value)) == 0 {
+		if len(wordsOf(field.value)) == 0 {
 			return "", fmt.Errorf("chart: the foot line lacks the %s", field.name)
 		}
 	}
@@ -52,7 +54,7 @@ func (f Foot) line() (string, error) {
 		return "", fmt.Errorf("chart: the foot line has n = %d, want at least 1", f.N)
 	}
 	return fmt.Sprintf("People: %s, n\u00a0=\u00a0%s. Model: %s. Assumptions: %s. Source: %s.",
-		f.People, count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
+		f.People, words.Count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
 }
 
 // Save writes the figure as name.svg, name.png and name.pdf and its

@@ -361,8 +361,8 @@ func TestAltSaysTheNumbers(t *testing.T) {
 		figure Figure
 		want   []string
 	}{
-		{requirementCurve(), []string{"before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020\u00a0000"}},
-		{effectDistribution(), []string{"median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter"}},
+		{requirementCurve(), []string{"before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020,000"}},
+		{effectDistribution(), []string{"median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98.5\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter"}},
 		{exactlyNone(), []string{"every body: 0.000\u00a0BW", "100\u00a0% too small to matter"}},
 		{overview(), []string{"depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (5–95\u00a0%: −4.5 to\u00a0−3.4; over the assumptions −4.1 to\u00a0−3.8)", "minus infinitely many"}},
 	} {

@@ -5,6 +5,8 @@ import (
 	"image/color"
 	"math"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // An EffectPanel is the paired effect over all bodies under one model.
@@ -45,20 +47,13 @@ func (e EffectDistribution) Alt() string {
 	fmt.Fprintf(&b, "%s. Distribution over people of: %s.", strings.TrimSuffix(e.Title, "."), e.XLabel)
 	for _, p := range e.Panels {
 		fmt.Fprintf(&b, " %s: %s; %s %s, %s too small to matter, %s %s.", p.Model, e.summary(p),
-			percent(p.Below), e.side(e.Below), percent(p.Within), percent(p.Above), e.side(e.Above))
+			share(p.Below), e.side(e.Below), share(p.Within), share(p.Above), e.side(e.Above))
 	}
 	line, _ := e.Foot.line() // checked when the figure is laid out
 	return b.String() + " " + line
 }
 
-// decimals of effects: one more than the zone's half width needs.
-func (e EffectDistribution) decimals() int {
-	return max(0, 1-int(math.Floor(math.Log10(e.TooSmall)+1e-9)))
-}
-
-func (e EffectDistribution) zone() string {
-	return number(e.TooSmall, max(0, e.decimals()-1)) + "\u00a0" + e.Unit
-}
+func (e EffectDistribution) zone() string { return words.Given(e.TooSmall) + "\u00a0" + e.Unit }
 
 func (e EffectDistribution) side(name string) string {
 	return name + " by more than " + e.zone()
@@ -67,11 +62,11 @@ func (e EffectDistribution) side(name string) string {
 func (p EffectPanel) constant() bool { return p.P5 == p.P95 }
 
 func (e EffectDistribution) summary(p EffectPanel) string {
-	d := e.decimals()
+	d := words.Finer(e.TooSmall)
 	if p.constant() {
-		return fmt.Sprintf("every body: %s\u00a0%s", signed(p.Median, d), e.Unit)
+		return fmt.Sprintf("every body: %s\u00a0%s", words.Signed(p.Median, d), e.Unit)
 	}
-	return fmt.Sprintf("median %s\u00a0%s, 5–95\u00a0%%: %s to\u00a0%s", signed(p.Median, d), e.Unit, signed(p.P5, d), signed(p.P95, d))
+	return fmt.Sprintf("median %s\u00a0%s, 5–95\u00a0%%: %s to\u00a0%s", words.Signed(p.Median, d), e.Unit, words.Signed(p.P5, d), words.Signed(p.P95, d))
 }
 
 func (e EffectDistribution) check() error {
@@ -235,9 +230,9 @@ type shareText struct {
 
 func (e EffectDistribution) shares(p EffectPanel, t Theme) []shareText {
 	return []shareText{
-		{percent(p.Below), e.Below, t.textColor(t.Below)},
-		{percent(p.Within), "too small to matter", t.Muted},
-		{percent(p.Above), e.Above, t.textColor(t.Above)},
+		{share(p.Below), e.Below, t.textColor(t.Below)},
+		{share(p.Within), "too small to matter", t.Muted},
+		{share(p.Above), e.Above, t.textColor(t.Above)},
 	}
 }
 

@@ -128,9 +128,9 @@ func checkGlyphs(s string) error {
 	return nil
 }
 
-// words splits at ordinary spaces alone: a no-break space holds a number and
+// wordsOf splits at ordinary spaces alone: a no-break space holds a number and
 // its unit together.
-func words(s string) []string {
+func wordsOf(s string) []string {
 	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
 }
 
@@ -138,7 +138,7 @@ func words(s string) []string {
 func wrap(s string, bold bool, size, width float64) ([]string, error) {
 	var lines []string
 	line := ""
-	for _, w := range words(s) {
+	for _, w := range wordsOf(s) {
 		if textWidth(w, bold, size) > width {
 			return nil, fmt.Errorf("chart: %q does not fit into %.0f pt", w, width)
 		}
@@ -193,7 +193,7 @@ func (s *sheet) broken(text string, bold bool, size, width float64) string {
 		return text
 	}
 	var parts []string
-	for _, w := range words(text) {
+	for _, w := range wordsOf(text) {
 		for textWidth(w, bold, size) > width {
 			cut, soft := 0, 0
 			for i, r := range w {

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 )
 
 // A Place is a point of the plane that a FreeBody shows, in metres; x points
@@ -98,7 +101,7 @@ func (f FreeBody) Alt() string {
 		fmt.Fprintf(&b, " Moment at %s: %s, %s on the part beyond.", m.Name, f.momentText(m), sense(m.Value))
 	}
 	for _, d := range f.Dimensions {
-		fmt.Fprintf(&b, " %s.", capitalised(d.text()))
+		fmt.Fprintf(&b, " %s.", words.Capital(d.text()))
 	}
 	line, _ := f.Foot.line() // checked when the figure is laid out
 	return b.String() + " " + line
@@ -125,13 +128,11 @@ func (f FreeBody) whereabouts() string {
 	return strings.Join(parts, ", ")
 }
 
-func centimetres(metres float64) string { return number(100*metres, 0) + "\u00a0cm" }
+func centimetres(metres float64) string { return roughly(metres, units.Length) }
 
-func capitalised(text string) string {
-	for i, r := range text {
-		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
-	}
-	return text
+// roughly writes a quantity to the digits that a picture shows.
+func roughly(value float64, d units.Dimension) string {
+	return words.OneLine(words.Rough(value, d, words.Metric))
 }
 
 func sense(moment float64) string {
@@ -171,16 +172,16 @@ func (f FreeBody) shownMoments() []Moment {
 }
 
 func (f FreeBody) newtons(bodyWeights float64) string {
-	return number(bodyWeights*f.Weight, 0) + "\u00a0N"
+	return roughly(bodyWeights*f.Weight, units.Force)
 }
 
 func (f FreeBody) forceText(force Force) string {
-	return fmt.Sprintf("%s\u00a0BW (%s)", number(force.size(), forceDecimals), f.newtons(force.size()))
+	return roughly(force.size(), units.BodyWeights) + " (" + f.newtons(force.size()) + ")"
 }
 
 func (f FreeBody) momentText(m Moment) string {
 	v := math.Abs(m.Value)
-	return fmt.Sprintf("%s\u00a0BW·m (%s\u00a0N·m)", number(v, momentDecimals), number(v*f.Weight, 0))
+	return roughly(v, units.BodyWeightMetres) + " (" + roughly(v*f.Weight, units.Moment) + ")"
 }
 
 // components writes those of an oblique force with arrows; "" for one along an axis.
@@ -195,7 +196,7 @@ func components(force Force) string {
 	if force.Y < 0 {
 		up = "↓"
 	}
-	return fmt.Sprintf("%s\u00a0%s, %s\u00a0%s\u00a0BW", across, number(math.Abs(force.X), forceDecimals), up, number(math.Abs(force.Y), forceDecimals))
+	return across + "\u00a0" + words.Number(math.Abs(force.X), forceDecimals) + ", " + up + "\u00a0" + roughly(math.Abs(force.Y), units.BodyWeights)
 }
 
 // wordComponents is components in words, for the text.
@@ -213,7 +214,7 @@ func wordComponents(force Force) string {
 	case !shows(force.Y, forceDecimals):
 		return ", " + across
 	}
-	return fmt.Sprintf(", %s %s and %s %s", number(math.Abs(force.X), forceDecimals), across, number(math.Abs(force.Y), forceDecimals), up)
+	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), forceDecimals), across, words.Number(math.Abs(force.Y), forceDecimals), up)
 }
 
 func (d Dimension) text() string { return d.Name + " " + centimetres(d.From.distance(d.To)) }

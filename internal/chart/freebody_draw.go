@@ -5,6 +5,8 @@ import (
 	"image/color"
 	"math"
 	"slices"
+
+	"counterpoise/internal/words"
 )
 
 // forceReach is the length of the longest arrow as a share of the body's extent.
@@ -235,7 +237,7 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 		tail, tip := f.arrow(force, v.force)
 		own := []point{v.at(tail), v.at(tip)}
 		anchors := alongArrow(own[0], own[1], f.pushes(force))
-		name, value := capitalised(force.Name), f.forceText(force)
+		name, value := words.Capital(force.Name), f.forceText(force)
 		lines := [][]string{{name + ": " + value}, {name + ":", value}}
 		if parts := components(force); parts != "" {
 			lines = [][]string{{name + ": " + value, parts}, {name + ":", value, parts}}
@@ -248,7 +250,7 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 		return 0, err
 	}
 	for _, m := range arcs {
-		name, value := capitalised(m.Name), f.momentText(m)
+		name, value := words.Capital(m.Name), f.momentText(m)
 		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, nil, []point{v.at(m.At)}, gap+radius, c.moment); err != nil {
 			return 0, err
 		}

@@ -240,7 +240,7 @@ func TestFreeBodyAlt(t *testing.T) {
 		"weight, 713\u00a0N", "58\u00a0cm below and 67\u00a0cm to the right of upper hand",
 		"Force on upper hand: 0.64\u00a0BW (455\u00a0N), 0.52 to the left and 0.37 up",
 		"Moment at shoulder: 0.08\u00a0BW·m (59\u00a0N·m), clockwise", "Moment at waist: 0.17\u00a0BW·m (122\u00a0N·m), counterclockwise",
-		"Hands 110\u00a0cm", "n\u00a0=\u00a020\u00a0000",
+		"Hands 110\u00a0cm", "n\u00a0=\u00a020,000",
 	} {
 		if !strings.Contains(alt, want) {
 			t.Errorf("alt text %q lacks %q", alt, want)

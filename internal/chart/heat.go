@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // An Axis of a Heat figure: numbers in ascending order, or names.
@@ -26,7 +28,7 @@ func (a Axis) texts() []string {
 	}
 	list, decimals := make([]string, len(a.Numbers)), decimalsOf(a.Numbers)
 	for i, v := range a.Numbers {
-		list[i] = number(v, decimals)
+		list[i] = words.Number(v, decimals)
 	}
 	return list
 }
@@ -77,8 +79,8 @@ func (h Heat) Alt() string {
 		x, y := h.X.texts(), h.Y.texts()
 		_, decimals := ticks(h.ends())
 		fmt.Fprintf(&b, " Least %s at %s and %s, greatest %s at %s and %s.",
-			number(h.Value[low[0]][low[1]], decimals+1), x[low[1]], y[low[0]],
-			number(h.Value[high[0]][high[1]], decimals+1), x[high[1]], y[high[0]])
+			words.Number(h.Value[low[0]][low[1]], decimals+1), x[low[1]], y[low[0]],
+			words.Number(h.Value[high[0]][high[1]], decimals+1), x[high[1]], y[high[0]])
 	}
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
@@ -163,7 +165,7 @@ func (h Heat) draw(s *sheet) error {
 	values, decimals := ticks(low, high, most)
 	widest := 0.0
 	for _, v := range values {
-		widest = max(widest, textWidth(number(v, decimals), false, size))
+		widest = max(widest, textWidth(words.Number(v, decimals), false, size))
 	}
 	bar := rect{plot.x1 - widest - 1.7*size, plot.y0, plot.x1 - widest - 0.5*size, 0}
 	plot.x1 = bar.x0 - 1.2*size
@@ -200,7 +202,7 @@ func (h Heat) draw(s *sheet) error {
 	}
 	cellDecimals := decimals + 1
 	written := height >= 1.5*s.size.note() && width >= 0.8*s.size.note()+max(
-		textWidth(number(low, cellDecimals), false, s.size.note()), textWidth(number(high, cellDecimals), false, s.size.note()))
+		textWidth(words.Number(low, cellDecimals), false, s.size.note()), textWidth(words.Number(high, cellDecimals), false, s.size.note()))
 	for j, row := range h.Value {
 		for i, v := range row {
 			cell := rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
@@ -216,7 +218,7 @@ func (h Heat) draw(s *sheet) error {
 				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
 					ink = white
 				}
-				s.text(number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
+				s.text(words.Number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
 			}
 		}
 	}
@@ -247,7 +249,7 @@ func (h Heat) draw(s *sheet) error {
 	scale := scale{low: low, high: high, from: bar.y1, to: bar.y0}
 	for _, v := range values {
 		s.stroke(t.Muted, s.size.thin, nil, point{bar.x1, scale.at(v)}, point{bar.x1 + 0.25*size, scale.at(v)})
-		s.text(number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted)
+		s.text(words.Number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted)
 	}
 	return nil
 }

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // A Series is one line of a Lines figure. A Y that is NaN leaves a gap: nobody
@@ -56,10 +58,10 @@ func (l Lines) Alt() string {
 		}
 		if l.Scattered {
 			y := slices.DeleteFunc(slices.Clone(s.Y), func(y float64) bool { return y != y })
-			fmt.Fprintf(&b, " %s: %d points, from %s to %s.", name, len(y), number(slices.Min(y), decimals+1), number(slices.Max(y), decimals+1))
+			fmt.Fprintf(&b, " %s: %d points, from %s to %s.", name, len(y), words.Number(slices.Min(y), decimals+1), words.Number(slices.Max(y), decimals+1))
 			continue
 		}
-		fmt.Fprintf(&b, " %s: %s at %s, %s at %s.", name, number(s.Y[first], decimals+1), l.xText(s.X[first]), number(s.Y[last], decimals+1), l.xText(s.X[last]))
+		fmt.Fprintf(&b, " %s: %s at %s, %s at %s.", name, words.Number(s.Y[first], decimals+1), l.xText(s.X[first]), words.Number(s.Y[last], decimals+1), l.xText(s.X[last]))
 	}
 	if l.spread() {
 		fmt.Fprintf(&b, " Around it: %s.", l.Spread)
@@ -72,7 +74,7 @@ func (l Lines) xText(x float64) string {
 	if l.XNames != nil {
 		return l.XNames[int(x)]
 	}
-	return number(x, decimalsOf([]float64{x}))
+	return words.Number(x, decimalsOf([]float64{x}))
 }
 
 func (l Lines) spread() bool {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // A MorrisPoint is one input of a screening: the mean magnitude of its elementary
@@ -39,7 +41,7 @@ func (m MorrisPlane) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "%s. Scatter chart: %s against %s.", strings.TrimSuffix(m.Title, "."), m.YLabel, m.XLabel)
 	for _, p := range m.ranked() {
-		fmt.Fprintf(&text, " %s: %.3g (%.3g to\u00a0%.3g), deviation %.2g.", p.Label, p.Absolute, p.Low, p.High, p.Deviation)
+		fmt.Fprintf(&text, " %s: %s (%s to\u00a0%s), deviation %s.", p.Label, three(p.Absolute), three(p.Low), three(p.High), words.Digits(p.Deviation, 2))
 	}
 	line, _ := m.Foot.line() // checked when the figure is laid out
 	return text.String() + " " + line

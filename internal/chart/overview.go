@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/words"
 )
 
 // An OverviewMark is the effect of a claim under one model, in multiples of the
@@ -122,9 +124,9 @@ func multiple(v float64) string {
 	case math.IsInf(v, -1):
 		return "minus infinitely many"
 	case math.Abs(v) >= 9.95:
-		return signed(v, 0)
+		return words.Signed(v, 0)
 	}
-	return signed(v, 1)
+	return words.Signed(v, 1)
 }
 
 func (o Overview) check() error {
@@ -397,7 +399,7 @@ func (o Overview) draw(s *sheet) error {
 	plot.y1 = min(plot.y1, plot.y0+p.needed(o))
 	places, panels := o.places(p, plot)
 	end := symlog(o.End())
-	inset := textWidth(signed(-mostMultiple, 0), false, size) / 2 // so that no value leaves the plot
+	inset := textWidth(words.Signed(-mostMultiple, 0), false, size) / 2 // so that no value leaves the plot
 	x := scale{low: -end, high: end, from: plot.x0 + inset, to: plot.x1 - inset}
 	if err := o.drawAxis(s, x, plot, panels); err != nil {
 		return err
@@ -496,7 +498,7 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 		slices.Sort(values)
 		fits := len(values) > 1
 		for i := 1; i < len(values); i++ {
-			half := (textWidth(signed(values[i-1], 0), false, size) + textWidth(signed(values[i], 0), false, size)) / 2
+			half := (textWidth(words.Signed(values[i-1], 0), false, size) + textWidth(words.Signed(values[i], 0), false, size)) / 2
 			fits = fits && half+0.5*size <= x.at(symlog(values[i]))-x.at(symlog(values[i-1]))
 		}
 		if fits {
@@ -512,7 +514,7 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 		for _, p := range panels {
 			s.stroke(c, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
 		}
-		s.text(signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
+		s.text(words.Signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
 	}
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
 	lines, err := s.balance(overviewLabel, false, size, plot.width())

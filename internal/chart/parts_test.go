@@ -5,7 +5,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
+
+	"counterpoise/internal/words"
 )
 
 func TestTicks(t *testing.T) {
@@ -44,32 +47,25 @@ func TestTicksProperties(t *testing.T) {
 			if v < low-slack || v > high+slack {
 				t.Fatalf("ticks(%v, %v, %d): %v is outside", low, high, most, v)
 			}
-			if i > 0 && number(v, decimals) == number(values[i-1], decimals) {
-				t.Fatalf("ticks(%v, %v, %d): %v twice", low, high, most, number(v, decimals))
+			if i > 0 && words.Number(v, decimals) == words.Number(values[i-1], decimals) {
+				t.Fatalf("ticks(%v, %v, %d): %v twice", low, high, most, words.Number(v, decimals))
 			}
 		}
 	}
 }
 
-func TestNumbers(t *testing.T) {
+// Pictures write numbers as texts do: a threshold as it was chosen, thousands with
+// commas, small shares by the same rule.
+func TestNumbersAreThoseOfTexts(t *testing.T) {
+	of := func(tooSmall float64) string { return EffectDistribution{TooSmall: tooSmall, Unit: "%"}.zone() }
+	foot, err := Foot{People: "men", N: 100_000, Model: "m", Assumptions: "a", Source: "s"}.line()
+	if err != nil || !strings.Contains(foot, "n\u00a0=\u00a0100,000.") {
+		t.Errorf("%q, %v", foot, err)
+	}
 	for _, c := range []struct{ got, want string }{
-		{number(-0.036, 3), "−0.036"},
-		{number(-0.0004, 3), "0.000"},
-		{number(math.Copysign(0, -1), 2), "0.00"},
-		{number(0.9449, 2), "0.94"},
-		{signed(0.0021, 3), "+0.002"},
-		{signed(0.0004, 3), "0.000"},
-		{signed(-1.26, 1), "−1.3"},
-		{count(4082), "4082"},
-		{count(20000), "20\u00a0000"},
-		{count(1234567), "1\u00a0234\u00a0567"},
-		{percent(0), "0\u00a0%"},
-		{percent(0.0003), "under 1\u00a0%"},
-		{percent(0.005), "under 1\u00a0%"}, // not 0 %, to which 0.5 rounds,
-		{percent(0.974), "97\u00a0%"},
-		{percent(0.9949), "99\u00a0%"},
-		{percent(0.9951), "over 99\u00a0%"},
-		{percent(1), "100\u00a0%"},
+		{of(3.7), "3.7\u00a0%"}, {of(1.5), "1.5\u00a0%"}, {of(1), "1\u00a0%"}, {of(10), "10\u00a0%"},
+		{share(0), "0\u00a0%"}, {share(0.003), "0.3\u00a0%"}, {share(0.0003), "under\u00a00.1\u00a0%"}, {share(0.974), "97.4\u00a0%"}, {share(1), "100\u00a0%"},
+		{part(0), "0\u00a0%"}, {part(0.1234), "12.3\u00a0%"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
@@ -188,9 +184,9 @@ func TestWrapKeepsWords(t *testing.T) {
 			if textWidth(l, true, 21) > width {
 				t.Errorf("width %v: %q is wider", width, l)
 			}
-			all = append(all, words(l)...)
+			all = append(all, wordsOf(l)...)
 		}
-		if !slices.Equal(all, words(text)) {
+		if !slices.Equal(all, wordsOf(text)) {
 			t.Errorf("width %v: %q", width, all)
 		}
 	}

@@ -73,7 +73,7 @@ const leading = 1.22
 
 // newSheet lays out title and foot line.
 func newSheet(size Size, theme Theme, loose bool, title string, foot Foot) (*sheet, error) {
-	if len(words(title)) == 0 {
+	if len(wordsOf(title)) == 0 {
 		return nil, errors.New("chart: a figure needs a title that states the finding")
 	}
 	line, err := foot.line()

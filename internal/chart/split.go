@@ -34,7 +34,7 @@ func (p Split) Alt() string {
 	fmt.Fprintf(&text, "%s. Stacked bars of: %s.", strings.TrimSuffix(p.Title, "."), p.XLabel)
 	for _, r := range p.Rows {
 		fmt.Fprintf(&text, " %s: people %s, assumptions %s, both together %s; %s.", r.Label,
-			percent(r.People), percent(r.Assumptions), percent(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
+			share(r.People), share(r.Assumptions), share(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
 	}
 	line, _ := p.Foot.line() // checked when the figure is laid out
 	return text.String() + " " + line
@@ -108,7 +108,7 @@ func (p Split) draw(s *sheet) error {
 			}
 			fillColor := mix(t.Background, part.color, 0.5)
 			s.fillRect(fillColor, rect{x.at(at), y, x.at(at + width), y + bar})
-			text := percent(part.share)
+			text := share(part.share)
 			if room := x.at(at+width) - x.at(at); textWidth(text, true, size)+0.6*size < room {
 				// What is written in a bar is read against the bar.
 				s.text(text, (x.at(at)+x.at(at+width))/2, y+bar/2+0.35*size, alignCenter, true, size, t.Ink)

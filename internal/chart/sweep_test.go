@@ -163,7 +163,7 @@ func TestSweepAltSaysTheNumbers(t *testing.T) {
 		figure Figure
 		want   []string
 	}{
-		{linesFigure(), []string{"Line chart", "1.022 at −11", "0.918 at 13", "5–95\u00a0% of bodies", "12\u00a0345"}},
+		{linesFigure(), []string{"Line chart", "1.022 at −11", "0.918 at 13", "5–95\u00a0% of bodies", "12,345"}},
 		{namesFigure(), []string{"made-up men: 0.06 at human-flag, 0.30 at iron-cross"}},
 		{scatterFigure(), []string{"40 points"}},
 		{heatFigure(6, 5), []string{"Heat map", "greatest 0.970 at −7.0 and −3.0", "In 1 cells nobody can take the posture"}},

@@ -103,10 +103,7 @@ func (t *teller) datum(path, kind string) (template.HTML, error) {
 			scale = ` data-scale="` + strconv.FormatFloat(p.scale, 'g', -1, 64) + `"`
 		}
 		return template.HTML(fmt.Sprintf(`<data value="%s" data-field="%s"%s>%s</data>`,
-			strconv.FormatFloat(x, 'g', -1, 64), template.HTMLEscapeString(path), scale, template.HTMLEscapeString(unbroken(p.print(x))))), nil
+			strconv.FormatFloat(x, 'g', -1, 64), template.HTMLEscapeString(path), scale, template.HTMLEscapeString(words.OneLine(p.print(x))))), nil
 	}
 	return "", fmt.Errorf("page: %s is no number", path)
 }
-
-// unbroken keeps a number and its unit on one line.
-func unbroken(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }

@@ -191,5 +191,5 @@ func withUnit(number, unit string) string {
 	if strings.HasSuffix(number, "∞") {
 		return number
 	}
-	return strings.ReplaceAll(words.WithUnit(number, unit), " ", "\u00a0")
+	return words.OneLine(words.WithUnit(number, unit))
 }

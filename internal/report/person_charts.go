@@ -139,7 +139,7 @@ func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) cha
 	p := words.DemandOf(m.Main, m.Model)
 	_, scale := wording.Output(m.Main.Unit)
 	scale *= p.Scale
-	text := func(w float64) string { return strings.ReplaceAll(widthText(m, w), " ", "\u00a0") }
+	text := func(w float64) string { return words.OneLine(widthText(m, w)) }
 	c := chart.Amounts{
 		Title: words.NoBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "),
 			text(q.Body.Width()), text(m.Next[0].Width))),

@@ -49,8 +49,11 @@ func sign(x float64, above, nothing string) string {
 
 // Given writes a number that somebody chose, to at most four digits: "40", "22.5",
 // "0.01".
-func Given(x float64) string {
-	return strings.Replace(strconv.FormatFloat(x, 'g', 4, 64), "-", "−", 1)
+func Given(x float64) string { return Digits(x, 4) }
+
+// Digits writes a number to at most so many digits.
+func Digits(x float64, n int) string {
+	return strings.ReplaceAll(strconv.FormatFloat(x, 'g', n, 64), "-", "−")
 }
 
 // GivenChange is Given with a plus where x is above nothing.

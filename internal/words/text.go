@@ -33,6 +33,9 @@ func And(list []string) string {
 	return strings.Join(list, "")
 }
 
+// OneLine keeps all of a quantity on one line.
+func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", "\u00a0") }
+
 // NoBreak keeps numbers and their units on one line.
 func NoBreak(text string) string { return unbroken.Replace(text) }
 
