@@ -23,10 +23,11 @@ func ironCross() *Hold {
 			"elbows that are not quite straight", "that the shoulders' strength depends on their angle",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{ArmsLow},
-		Asks:        always(ShoulderMoment, Difficulty, HandSpacing),
-		Assumptions: always(assume.AdductionCapacity),
-		Solve:       inEquilibrium(solveCross),
+		Asks:        Always(ShoulderMoment, Difficulty, HandSpacing),
+		Assumptions: Always(assume.AdductionCapacity),
+		Solve:       InEquilibrium(solveCross),
 		Figure:      crossFigure,
+		Use:         useOf(ShoulderMoment, func(s *Solved) float64 { return s.Capacity.Adduction[0] }),
 	}
 }
 
@@ -44,21 +45,21 @@ func solveCross(out *Result, b *body.Columns, capacity *Capacity, p Posture, _ *
 }
 
 func crossFigure(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-	if _, err := posed(held, ShoulderMoment); err != nil {
+	if _, err := held.Posed(ShoulderMoment); err != nil {
 		return nil, err
 	}
-	q := place(b, i, statics.Vec{}, down, statics.Vec{}, 0)
+	q := NewFigure(b, i, statics.Vec{}, down, 0)
 	for _, of := range []struct {
 		side string
 		way  float64
 	}{{"left", -1}, {"right", 1}} {
 		shoulder := statics.Vec{X: of.way * b.ShoulderSpan[i] / 2}
 		sin, cos := math.Sincos(p.Pose[ArmsLow])
-		grip := q.straight(of.side, shoulder, statics.Vec{X: of.way * cos, Y: -sin}, fist)
-		q.joint(of.side+" shoulder", shoulder, of.side+" upper arm")
-		q.support(of.side+" hand", grip, []string{of.side + " hand"}, up)
-		q.edge("cable", grip, grip.Plus(up.Times(0.5*b.Stature[i])))
+		grip := q.StraightArm(of.side, shoulder, statics.Vec{X: of.way * cos, Y: -sin}, Fist)
+		q.Joint(of.side+" shoulder", shoulder, of.side+" upper arm")
+		q.Support(of.side+" hand", grip, []string{of.side + " hand"}, up)
+		q.Edge("cable", grip, grip.Plus(up.Times(0.5*b.Stature[i])))
 	}
-	q.legs(p.Legs, down, statics.Vec{})
-	return q.done()
+	q.Legs(p.Legs, down, statics.Vec{})
+	return q.Done()
 }

@@ -11,28 +11,33 @@ type DemandInfo struct {
 	Name    string // as written in files
 	Unit    string // "BW", "BW·m", "rad", "m" or "" for a plain ratio
 	Meaning string
+	// Signed is whether the sign says something; else sizes are compared.
+	Signed bool
+	// Oracle tells the demand from the general solver. Without one nobody could check
+	// what holds say of it, and their battery fails.
+	Oracle Oracle
 }
 
 // The demands of the holds of this package.
 var (
-	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm"}
-	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks, over what the body can give"}
-	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed"}
-	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole"}
-	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip"}
-	AxialBottom          = &DemandInfo{"axial_force_bottom", "BW", "push along the bottom arm, at the grip"}
-	HorizontalForce      = &DemandInfo{"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below"}
-	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger"}
-	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors"}
-	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors"}
-	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist"}
-	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips"}
-	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight"}
-	ArmTrunkAngle        = &DemandInfo{"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides"}
-	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together"}
-	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees"}
-	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels"}
-	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrists, both together"}
+	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm", false, largestForce}
+	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks, over what the body can give", false, difficultyOf}
+	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed", false, armAngle}
+	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole", false, handSpacing}
+	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip", true, axialTop}
+	AxialBottom          = &DemandInfo{"axial_force_bottom", "BW", "push along the bottom arm, at the grip", true, axialBottom}
+	HorizontalForce      = &DemandInfo{"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below", true, pullOnTop}
+	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger", false, shoulderMoment}
+	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, momentAt(JointTopShoulder, -1)}
+	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, momentAt(JointBottomShoulder, -1)}
+	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist", false, momentAt(JointWaist, 1)}
+	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips", false, momentAt(JointHips, 1)}
+	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight", false, leanAngle}
+	ArmTrunkAngle        = &DemandInfo{"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides", false, armTrunkAngle}
+	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together", false, carriedBy(isArm)}
+	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees", false, carriedBy(isLeg)}
+	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels", false, wallPush}
+	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrists, both together", false, momentAt(JointWrists, 1)}
 )
 
 var demands = []Demand{

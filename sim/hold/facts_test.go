@@ -15,14 +15,14 @@ import (
 // with g = 9.81 m/s².
 func TestIronCrossOfTheTextbook(t *testing.T) {
 	b := draw(t, "ansur2-men", body.Residual, 3, assume.Defaults())
-	b.bodies.Mass[1] = 60
-	b.bodies.UpperArm[1], b.bodies.Forearm[1], b.bodies.Grip[1] = 0.31, 0.23, 0.06
-	b.bodies.UpperArmShare[1], b.bodies.ForearmShare[1], b.bodies.HandShare[1] = 0, 0, 0
-	r := solveHold(hold.IronCross, b, hold.Posture{})
+	b.Mass[1] = 60
+	b.UpperArm[1], b.Forearm[1], b.Grip[1] = 0.31, 0.23, 0.06
+	b.UpperArmShare[1], b.ForearmShare[1], b.HandShare[1] = 0, 0, 0
+	r := b.Solve(hold.IronCross, hold.Posture{}, hold.Equilibrium)
 	if got, want := r.Value[hold.ShoulderMoment][1]*60*9.81, 176.6; math.Abs(got-want) > 0.05 {
 		t.Errorf("%.2f N·m at a shoulder, want %.1f", got, want)
 	}
-	b.bodies.TrunkShare[1] = 1 - b.bodies.HeadShare[1] - 2*b.bodies.LegShare(1) // all mass is somewhere
+	b.TrunkShare[1] = 1 - b.HeadShare[1] - 2*b.LegShare(1) // all mass is somewhere
 	f := figure(t, hold.IronCross, b, 1, hold.Posture{}, r)
 	f.System.Gravity = 9.81
 	sol, err := f.System.Solve()
@@ -45,7 +45,7 @@ func TestLeverMomentsKnowNoArmLength(t *testing.T) {
 	for _, h := range []*hold.Hold{hold.FrontLever, hold.BackLever, hold.Planche} {
 		for _, form := range h.LegForms {
 			p := hold.Posture{Legs: hold.LegsIn(form, 0.6)}
-			first, second := solveHold(h, b, p), solveHold(h, longer, p)
+			first, second := b.Solve(h, p, hold.Equilibrium), longer.Solve(h, p, hold.Equilibrium)
 			for i := range first.Possible {
 				if !first.Possible[i] || !second.Possible[i] {
 					continue
@@ -75,7 +75,7 @@ func TestHangsTakeBodyWeight(t *testing.T) {
 		{hold.WallHandstand, hold.Pose{hold.OneArm: 1, hold.WallDistance: 0.02}, 1},
 		{hold.WallHandstand, hold.Pose{hold.WallDistance: 0.02}, 0.5},
 	} {
-		for i, force := range solveHold(c.of, b, hold.Posture{Pose: c.pose}).Value[hold.RequiredForce] {
+		for i, force := range b.Solve(c.of, hold.Posture{Pose: c.pose}, hold.Equilibrium).Value[hold.RequiredForce] {
 			if math.Abs(force-c.want) > 1e-4 {
 				t.Errorf("%s, %v, row %d: %.6f BW along an arm, want %g", c.of.Name, c.pose, i, force, c.want)
 			}
@@ -90,7 +90,7 @@ func TestHangsTakeBodyWeight(t *testing.T) {
 func TestWallPush(t *testing.T) {
 	b := draw(t, "ansur2-men", body.Residual, 500, assume.Defaults())
 	at := func(distance float64, one float64) (push, hands float64) {
-		r := solveHold(hold.WallHandstand, b, hold.Posture{Pose: hold.Pose{hold.WallDistance: distance, hold.OneArm: one}})
+		r := b.Solve(hold.WallHandstand, hold.Posture{Pose: hold.Pose{hold.WallDistance: distance, hold.OneArm: one}}, hold.Equilibrium)
 		return medianOf(r.Value[hold.WallPush]), medianOf(r.Value[hold.HandShare])
 	}
 	for _, c := range []struct{ distance, want float64 }{{0.10, 0.026}, {0.15, 0.039}} {
@@ -110,7 +110,7 @@ func TestWallPush(t *testing.T) {
 		t.Errorf("%.3f W at 5 cm and %.3f W at 40 cm: one figure cannot fit all distances", near, far)
 	}
 	// A rough wall carries at most μ times its push.
-	b.assume[assume.WallFriction] = 0.4
+	b.Assume[assume.WallFriction] = 0.4
 	push, hands := at(0.15, 1)
 	if math.Abs(hands-(1-0.4*push)) > 2e-4 {
 		t.Errorf("the hand carries %.4f W, the wall pushes %.4f W with friction 0.4", hands, push)
@@ -122,7 +122,7 @@ func TestWallPush(t *testing.T) {
 func TestWallHandstandIsALadder(t *testing.T) {
 	b := draw(t, "ansur2-women", body.Residual, 50, assume.Defaults())
 	p := hold.Posture{Pose: hold.Pose{hold.WallDistance: 0.22}}
-	r := solveHold(hold.WallHandstand, b, p)
+	r := b.Solve(hold.WallHandstand, p, hold.Equilibrium)
 	for i := range r.Possible {
 		f := figure(t, hold.WallHandstand, b, i, p, r)
 		centre := f.System.CentreOfMass()
@@ -151,10 +151,10 @@ func TestOrderOfLegForms(t *testing.T) {
 			hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.AdvancedTuck, 0), hold.LegsIn(hold.OneLeg, 0),
 			hold.LegsIn(hold.Straddle, 0.5), hold.LegsIn(hold.Together, 0),
 		} {
-			order = append(order, solveHold(h, b, hold.Posture{Legs: l}))
+			order = append(order, b.Solve(h, hold.Posture{Legs: l}, hold.Equilibrium))
 		}
 		compared := 0
-		for i := range b.bodies.Rows() {
+		for i := range b.Rows() {
 			for k, easier := range order[:len(order)-1] {
 				harder := order[k+1]
 				if !easier.Possible[i] || !harder.Possible[i] {
@@ -166,7 +166,7 @@ func TestOrderOfLegForms(t *testing.T) {
 				}
 			}
 		}
-		if pairs := b.bodies.Rows() * (len(order) - 1); compared < pairs*95/100 {
+		if pairs := b.Rows() * (len(order) - 1); compared < pairs*95/100 {
 			t.Errorf("%s: only %d of %d pairs compared", h.Name, compared, pairs)
 		}
 	}
@@ -178,8 +178,8 @@ func TestFlexionShareAloneTellsTheLeversApart(t *testing.T) {
 	for _, share := range []float64{0.6, 1, 1.1} {
 		b := draw(t, "ansur2-men", body.Residual, 50, assume.Defaults())
 		difficulty := func(h *hold.Hold, share float64) []float64 {
-			b.assume[assume.FlexionShare] = share
-			return solveHold(h, b, hold.Posture{}).Value[hold.Difficulty]
+			b.Assume[assume.FlexionShare] = share
+			return b.Solve(h, hold.Posture{}, hold.Equilibrium).Value[hold.Difficulty]
 		}
 		front, back := difficulty(hold.FrontLever, share), difficulty(hold.BackLever, share)
 		same := difficulty(hold.FrontLever, 1)

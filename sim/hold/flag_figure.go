@@ -23,14 +23,14 @@ const (
 // It takes the geometry from the pose itself: the shoulders stand across the
 // tilted body, the hands lie on the pole within arm's reach of them.
 func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	angle, err := posed(held, ArmAngle)
+	angle, err := held.Posed(ArmAngle)
 	if err != nil {
 		return nil, err
 	}
 	arm := b.UpperArm[i] + b.Forearm[i] + b.Grip[i]
 	axis := turned(p.Tilt)
 	half := turned(p.Tilt + math.Pi/2).Times(b.ShoulderSpan[i] / 2) // towards the top
-	q := place(b, i, statics.Vec{X: arm * math.Sin(angle)}, axis, statics.Vec{}, b.Rise[i])
+	q := NewFigure(b, i, statics.Vec{X: arm * math.Sin(angle)}, axis, b.Rise[i])
 	reach := 0.0
 	for _, of := range []struct {
 		side, joint, support string
@@ -39,17 +39,47 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 		shoulder := q.shoulders.Plus(half.Times(of.way))
 		// The hand is on the pole, an arm's length from its shoulder.
 		hand := statics.Vec{Y: shoulder.Y + of.way*math.Sqrt(arm*arm-shoulder.X*shoulder.X)}
-		q.straight(of.side, shoulder, unit(shoulder, hand), fist)
-		q.joint(of.joint, shoulder, of.side+" upper arm")
-		q.support(of.support, hand, []string{of.side + " hand"}, right, up)
+		q.StraightArm(of.side, shoulder, unit(shoulder, hand), Fist)
+		q.Joint(of.joint, shoulder, of.side+" upper arm")
+		q.Support(of.support, hand, []string{of.side + " hand"}, right, up)
 		reach = math.Max(reach, math.Abs(hand.Y))
 	}
-	q.legs(p.Legs, axis, statics.Vec{})
+	q.Legs(p.Legs, axis, statics.Vec{})
 	share := a[assume.TopShare]
-	q.System.Closures = append(q.System.Closures, statics.Closure{
-		Why:   "the top hand carries the share top_share of the weight",
-		Terms: []statics.Term{{Reaction: "top hand, vertical", Coefficient: 1 - share}, {Reaction: "bottom hand, vertical", Coefficient: -share}},
-	})
-	q.edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
-	return q.done()
+	q.Close("the top hand carries the share top_share of the weight",
+		statics.Term{Reaction: "top hand, vertical", Coefficient: 1 - share}, statics.Term{Reaction: "bottom hand, vertical", Coefficient: -share})
+	q.Edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
+	return q.Done()
+}
+
+// flagUse is the difficulty of the flag, from what the general solver says.
+func flagUse(s *Solved) (float64, error) {
+	first, other, err := s.both()
+	if err != nil {
+		return 0, err
+	}
+	// strength along an arm varies with its angle
+	strong := func(a Arm) float64 {
+		return 1 + s.Assume[assume.AngleSlope]*(math.Asin(math.Abs(a.Along.X))-slopeAngle)
+	}
+	c := s.Capacity
+	if s.Model == TwoCondition {
+		force, err := liftAndTurn(s)
+		return force / c.Relative[0] / math.Min(strong(first), strong(other)), err
+	}
+	use := 0.0
+	for _, a := range s.Arms {
+		use = math.Max(use, math.Abs(a.Force.Dot(a.Along))/(c.Axial[0]*strong(a)))
+	}
+	for _, of := range []struct {
+		moment     Demand
+		more, less float64 // what the muscles can give that a positive and a negative moment loads
+	}{{ShoulderMomentTop, c.Adduction[0], c.Abduction[0]}, {ShoulderMomentBottom, c.Abduction[0], c.Adduction[0]}} {
+		m, err := of.moment.Oracle(s)
+		if err != nil {
+			return 0, err
+		}
+		use = math.Max(use, math.Max(m/of.more, -m/of.less))
+	}
+	return use, nil
 }

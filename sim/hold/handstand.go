@@ -29,10 +29,11 @@ func wallHandstand() *Hold {
 			"wrists and fingers that help to balance",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
-		Asks:        always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
-		Assumptions: always(assume.WallFriction, assume.AxialCapacity),
-		Solve:       inEquilibrium(solveHandstand),
+		Asks:        Always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
+		Assumptions: Always(assume.WallFriction, assume.AxialCapacity),
+		Solve:       InEquilibrium(solveHandstand),
 		Figure:      handstandFigure,
+		Use:         useOf(RequiredForce, axially),
 	}
 }
 
@@ -45,7 +46,7 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 		arm, armShare, armMoment := toWrist(b, i)
 		raised := arm + b.Rise[i] // wrists to the shoulders at rest
 		heels := raised + b.Hip[i] + b.Thigh[i] + b.Shank[i]
-		lean, ok := out.angleOf(i, wallDistance(p)/heels)
+		lean, ok := out.AngleOf(i, wallDistance(p)/heels)
 		if !ok {
 			continue
 		}
@@ -69,29 +70,25 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 }
 
 func handstandFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := posed(held, LeanAngle)
+	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err
 	}
 	// The wall is on the right; the body faces away from it, the fingers point sideways.
 	axis, front := turned(math.Pi/2-lean), turned(math.Pi-lean)
 	arm, _, _ := toWrist(b, i)
-	q := place(b, i, axis.Times(arm), axis, front, b.Rise[i])
-	wrist, name, standing := q.holding(standsOn(p), axis.Times(-1), aside)
-	q.legs(Legs{}, axis, front)
-	q.support(name, wrist, standing, right, up)
-	heels := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
-	q.support(SupportHeels, heels, []string{"first foot", "other foot"}, right, up)
-	q.System.Closures = append(q.System.Closures, statics.Closure{
-		Why: "the wall's friction is wall_friction times its push",
-		Terms: []statics.Term{
-			{Reaction: "first foot, vertical", Coefficient: 1},
-			{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}, // to the left, which is negative
-		},
-	})
-	q.floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
-	q.edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
-	return q.done()
+	q := NewFigure(b, i, axis.Times(arm), axis, b.Rise[i])
+	wrist, name, standing := q.holding(standsOn(p), axis.Times(-1), HandAside)
+	q.Legs(Legs{}, axis, front)
+	q.Support(name, wrist, standing, right, up)
+	heels := q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+	q.Support(SupportHeels, heels, []string{"first foot", "other foot"}, right, up)
+	q.Close("the wall's friction is wall_friction times its push",
+		statics.Term{Reaction: "first foot, vertical", Coefficient: 1},
+		statics.Term{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}) // to the left, which is negative
+	q.Floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
+	q.Edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
+	return q.Done()
 }
 
 // standsOn returns how many arms the body stands on.

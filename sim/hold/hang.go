@@ -23,9 +23,10 @@ func hang(name, title, description string, arms int) *Hold {
 			"swinging, and what turns and tilts the body under one hand",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        always(RequiredForce, Difficulty),
-		Assumptions: always(assume.AxialCapacity),
-		Solve: inEquilibrium(func(out *Result, b *body.Columns, capacity *Capacity, _ Posture, _ *assume.Set) {
+		Asks:        Always(RequiredForce, Difficulty),
+		Assumptions: Always(assume.AxialCapacity),
+		Use:         useOf(RequiredForce, axially),
+		Solve: InEquilibrium(func(out *Result, b *body.Columns, capacity *Capacity, _ Posture, _ *assume.Set) {
 			forces, difficulty := out.Column(RequiredForce), out.Column(Difficulty)
 			force := 1 / float64(arms)
 			for i := range b.Rows() {
@@ -35,15 +36,15 @@ func hang(name, title, description string, arms int) *Hold {
 			}
 		}),
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-			if _, err := posed(held, RequiredForce); err != nil {
+			if _, err := held.Posed(RequiredForce); err != nil {
 				return nil, err
 			}
-			q := place(b, i, statics.Vec{}, down, right, b.Rise[i])
-			grip, name, holding := q.holding(arms, up, fist)
-			q.legs(p.Legs, down, right)
-			q.support(name, grip, holding, right, up)
-			q.edge("bar", grip, grip)
-			return q.done()
+			q := NewFigure(b, i, statics.Vec{}, down, b.Rise[i])
+			grip, name, holding := q.holding(arms, up, Fist)
+			q.Legs(p.Legs, down, right)
+			q.Support(name, grip, holding, right, up)
+			q.Edge("bar", grip, grip)
+			return q.Done()
 		},
 	}
 }

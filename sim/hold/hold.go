@@ -127,7 +127,9 @@ type Hold struct {
 	LegForms    []LegForm
 	Variants    []Variant // what else of its pose may be set
 	Rules       []Rule    // how the arms may be placed; Best alone where balance leaves no choice
-	Tilts       bool      // whether the feet may be above the level of the shoulders
+	LeastAngle  float64   // of the arms that may be given, radians; with MostAngle 0 where none may
+	MostAngle   float64
+	Tilts       bool // whether the feet may be above the level of the shoulders
 	Asks        func(Model) []Demand
 	Assumptions func(Model) []assume.ID // those that the hold's own statics use
 
@@ -140,6 +142,10 @@ type Hold struct {
 	// figure takes its free angle from there and nothing else. It fails where the
 	// body cannot take the posture.
 	Figure func(bodies *body.Columns, i int, posture Posture, held *Result, a *assume.Set) (*Figure, error)
+
+	// Use tells Difficulty of a body that the general solver has solved: what the hold
+	// asks over what the body can give. Nil where the hold has no difficulty.
+	Use Oracle
 
 	// Parts names the conditions whose largest sets the best posture, and PartsOf
 	// returns what evaluates them for body i at arm angles, radians: it fills values,

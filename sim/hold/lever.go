@@ -32,20 +32,21 @@ func lever(name, title, description string, muscles muscles, front statics.Vec, 
 			"that the shoulders' strength depends on their angle",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
-		Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, RequiredForce, WaistMoment, HipMoment),
-		Assumptions: always(rests...),
-		Solve:       inEquilibrium(heldLevel(muscles, leverLean)),
+		Asks:        Always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, RequiredForce, WaistMoment, HipMoment),
+		Assumptions: Always(rests...),
+		Solve:       InEquilibrium(heldLevel(muscles, leverLean)),
+		Use:         useOf(ShoulderMoment, muscles.both),
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
-			lean, err := posed(held, LeanAngle)
+			lean, err := held.Posed(LeanAngle)
 			if err != nil {
 				return nil, err
 			}
-			q := place(b, i, statics.Vec{}, right, front, 0)
-			hands := q.pair(turned(math.Pi/2-lean), fist)
-			q.legs(p.Legs, right, front)
-			q.support(SupportHands, hands, bothSides("hand"), right, up)
-			q.edge("bar", hands, hands)
-			return q.done()
+			q := NewFigure(b, i, statics.Vec{}, right, 0)
+			hands := q.BothArms(turned(math.Pi/2-lean), Fist)
+			q.Legs(p.Legs, right, front)
+			q.Support(SupportHands, hands, bothSides("hand"), right, up)
+			q.Edge("bar", hands, hands)
+			return q.Done()
 		},
 	}
 }

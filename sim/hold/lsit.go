@@ -24,9 +24,9 @@ func lSit() *Hold {
 			"room under bent legs: they need blocks", "what the hips' flexors can give, so that there is no difficulty",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: []LegForm{Together, Straddle, OneLeg, Tuck},
-		Asks:        always(HipMoment, ShoulderMoment, RequiredForce, LeanAngle, WristMoment),
-		Assumptions: always(assume.PressureReach),
-		Solve:       inEquilibrium(solveLSit),
+		Asks:        Always(HipMoment, ShoulderMoment, RequiredForce, LeanAngle, WristMoment),
+		Assumptions: Always(assume.PressureReach),
+		Solve:       InEquilibrium(solveLSit),
 		Figure:      lSitFigure,
 	}
 }
@@ -40,7 +40,7 @@ func solveLSit(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.S
 		press, hands := flatHands(b, i, a)
 		// With the wrists L_w·sin ψ ahead of hips and shoulders, everything over the
 		// point of pressure: hip + 2·m_arm·k′·L_w·sin ψ + m_hands·(L_w·sin ψ + x_hand) = L_w·sin ψ + q.
-		lean, ok := out.angleOf(i, (hip+hands-press)/(arm*(1-2*b.HandShare[i])-2*armMoment))
+		lean, ok := out.AngleOf(i, (hip+hands-press)/(arm*(1-2*b.HandShare[i])-2*armMoment))
 		if !ok {
 			continue
 		}
@@ -55,15 +55,15 @@ func solveLSit(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.S
 }
 
 func lSitFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := posed(held, LeanAngle)
+	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err
 	}
-	q := place(b, i, statics.Vec{}, down, right, 0)
-	wrist := q.pair(turned(lean-math.Pi/2), flat)
-	q.legs(p.Legs.raised(), right, up)
+	q := NewFigure(b, i, statics.Vec{}, down, 0)
+	wrist := q.BothArms(turned(lean-math.Pi/2), FlatHand)
+	q.Legs(p.Legs.raised(), right, up)
 	q.onHands(wrist, a, 0.25, 0.5)
-	return q.done()
+	return q.Done()
 }
 
 // raised returns the legs as seen from the level before an upright trunk: what

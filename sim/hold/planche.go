@@ -24,10 +24,11 @@ func planche() *Hold {
 			"that the shoulders' strength depends on their angle",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: everyLegForm,
-		Asks:        always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, WristMoment, RequiredForce, WaistMoment, HipMoment),
-		Assumptions: always(assume.PressureReach, assume.AdductionCapacity, assume.FlexionShare),
-		Solve:       inEquilibrium(solvePlanche),
+		Asks:        Always(ShoulderMoment, Difficulty, LeanAngle, ArmTrunkAngle, WristMoment, RequiredForce, WaistMoment, HipMoment),
+		Assumptions: Always(assume.PressureReach, assume.AdductionCapacity, assume.FlexionShare),
+		Solve:       InEquilibrium(solvePlanche),
 		Figure:      plancheFigure,
+		Use:         useOf(ShoulderMoment, muscles(flexors).both),
 	}
 }
 
@@ -46,15 +47,15 @@ func plancheLean(b *body.Columns, i int, share, moment float64, a *assume.Set) f
 }
 
 func plancheFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
-	lean, err := posed(held, LeanAngle)
+	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err
 	}
 	// The head is to the right; from the shoulders the arms go down and towards the feet.
 	left := statics.Vec{X: -1}
-	q := place(b, i, statics.Vec{}, left, down, 0)
-	wrist := q.pair(turned(-math.Pi/2-lean), flat)
-	q.legs(p.Legs, left, down)
+	q := NewFigure(b, i, statics.Vec{}, left, 0)
+	wrist := q.BothArms(turned(-math.Pi/2-lean), FlatHand)
+	q.Legs(p.Legs, left, down)
 	q.onHands(wrist, a, 0.3, 0.35)
-	return q.done()
+	return q.Done()
 }

@@ -12,7 +12,7 @@ import (
 // onHands returns the mean share of body weight on the hands of drawn bodies.
 func onHands(t *testing.T, population string, p hold.Pose, a assume.Set) float64 {
 	t.Helper()
-	r := solveHold(hold.PushUp, draw(t, population, body.Residual, 1000, a), hold.Posture{Pose: p})
+	r := draw(t, population, body.Residual, 1000, a).Solve(hold.PushUp, hold.Posture{Pose: p}, hold.Equilibrium)
 	sum := 0.0
 	for i, share := range r.Value[hold.HandShare] {
 		if !r.Possible[i] {
@@ -75,7 +75,7 @@ func TestOrderOfHandLoads(t *testing.T) {
 			a[assume.PlankAngle], a[assume.PushDirection] = angle, direction
 			b := draw(t, population, body.Residual, 300, a)
 			shares := func(p hold.Pose) []float64 {
-				return solveHold(hold.PushUp, b, hold.Posture{Pose: p}).Value[hold.HandShare]
+				return b.Solve(hold.PushUp, hold.Posture{Pose: p}, hold.Equilibrium).Value[hold.HandShare]
 			}
 			order := [][]float64{shares(hold.Pose{hold.HandsRaised: boxOfTwo}), shares(hold.Pose{}), shares(hold.Pose{hold.FeetRaised: boxOfTwo})}
 			if a == assume.Defaults() {

@@ -27,9 +27,9 @@ func pushUp() *Hold {
 			"what the shoulders and elbows can give, so that there is no difficulty",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-		Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-		Assumptions: always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
-		Solve:       inEquilibrium(solvePushUp),
+		Asks:        Always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+		Assumptions: Always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
+		Solve:       InEquilibrium(solvePushUp),
 		Figure:      pushUpFigure,
 	}
 }
@@ -49,9 +49,9 @@ func forearmPlank() *Hold {
 		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
 		LeavesOut: []string{"a sagging or arched trunk", "what the trunk can give, so that there is no difficulty"},
 		Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-		Assumptions: always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
-		Solve:       inEquilibrium(solveForearmPlank),
+		Asks:        Always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
+		Assumptions: Always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
+		Solve:       InEquilibrium(solveForearmPlank),
 		Figure:      forearmPlankFigure,
 	}
 }
@@ -111,7 +111,7 @@ func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set,
 	angle := degrees(a[assume.PlankAngle])
 	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
 	raised := p.Pose[HandsRaised] - p.Pose[FeetRaised]
-	slope, ok := out.slopeOf(i, x, y, raised)
+	slope, ok := out.SlopeOf(i, x, y, raised)
 	if !ok {
 		return
 	}
@@ -189,13 +189,13 @@ func forearmPlankFigure(b *body.Columns, i int, p Posture, held *Result, a *assu
 
 // plankFigure is the figure of a push-up or plank: the head is to the right.
 func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set, onForearms bool) (*Figure, error) {
-	lean, err := posed(held, LeanAngle)
+	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err
 	}
 	slope := math.Pi/2 - lean
 	axis, front := turned(math.Pi+slope), turned(slope-math.Pi/2)
-	q := place(b, i, statics.Vec{}, axis, front, 0)
+	q := NewFigure(b, i, statics.Vec{}, axis, 0)
 
 	// From the feet to the head the arm turns away by the plank angle.
 	line := turned(math.Pi + slope + degrees(a[assume.PlankAngle]))
@@ -204,74 +204,70 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 	if onForearms {
 		elbow := q.shoulders.Plus(line.Times(b.UpperArm[i]))
 		for _, side := range sides {
-			q.arm(side, q.shoulders, elbow, elbow.Plus(right.Times(b.Forearm[i])), flat)
+			q.Arm(side, q.shoulders, elbow, elbow.Plus(right.Times(b.Forearm[i])), FlatHand)
 		}
-		q.joint(JointElbows, elbow, bothSides("forearm")...)
+		q.Joint(JointElbows, elbow, bothSides("forearm")...)
 		support, level = elbow.Plus(right.Times(a[assume.ForearmPressure]*b.Forearm[i])), elbow.Y
-		q.support(SupportForearms, support, bothSides("forearm"), right, up)
+		q.Support(SupportForearms, support, bothSides("forearm"), right, up)
 		q.lean("left forearm", support, a)
 	} else {
 		elbow, wrist := bentArm(b, i, q.shoulders, line, p, a)
 		for _, side := range sides {
-			q.arm(side, q.shoulders, elbow, wrist, flat)
+			q.Arm(side, q.shoulders, elbow, wrist, FlatHand)
 		}
-		q.joint(JointWrists, wrist, bothSides("hand")...)
+		q.Joint(JointWrists, wrist, bothSides("hand")...)
 		if p.Pose.Is(Bent) {
-			q.joint(JointElbows, elbow, bothSides("forearm")...)
+			q.Joint(JointElbows, elbow, bothSides("forearm")...)
 		}
 		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
-		q.support(SupportHands, support, bothSides("hand"), right, up)
+		q.Support(SupportHands, support, bothSides("hand"), right, up)
 		q.lean("left hand", support, a)
 	}
-	q.joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
+	q.Joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
 
 	stood := q.hip.Plus(axis.Times(b.Thigh[i])) // knees
 	if p.Pose.Is(Kneeling) {
 		left := statics.Vec{X: -1}
 		for _, side := range [2]string{"first", "other"} {
-			q.leg(side, axis, left, left, 0)
+			q.Leg(side, axis, left, left, 0)
 			// The floor bears the lower legs.
 			n := len(q.System.Segments)
 			for _, s := range q.System.Segments[n-2:] {
 				q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * statics.StandardGravity)})
 			}
 		}
-		q.support(SupportKnees, stood, []string{"first thigh", "other thigh"}, right, up)
+		q.Support(SupportKnees, stood, []string{"first thigh", "other thigh"}, right, up)
 	} else {
 		for _, side := range [2]string{"first", "other"} {
-			q.leg(side, axis, axis, front, b.Ankle[i])
+			q.Leg(side, axis, axis, front, b.Ankle[i])
 		}
-		stood = q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
-		q.support(SupportFeet, stood, []string{"first foot", "other foot"}, right, up)
+		stood = q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
+		q.Support(SupportFeet, stood, []string{"first foot", "other foot"}, right, up)
 	}
-	q.joint(JointHips, q.hip, "first thigh", "other thigh")
+	q.Joint(JointHips, q.hip, "first thigh", "other thigh")
 
 	middle := (stood.X + support.X) / 2
 	if level == stood.Y || math.Abs(level-stood.Y) < 1e-9 {
-		q.floor("floor", level, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
-		return q.done()
+		q.Floor("floor", level, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+		return q.Done()
 	}
 	floor, box := math.Min(level, stood.Y), math.Max(level, stood.Y)
-	q.floor("floor", floor, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+	q.Floor("floor", floor, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
 	if level > stood.Y {
-		q.floor("box", box, math.Max(middle, support.X-0.12*b.Stature[i]), support.X+0.15*b.Stature[i])
+		q.Floor("box", box, math.Max(middle, support.X-0.12*b.Stature[i]), support.X+0.15*b.Stature[i])
 	} else {
-		q.floor("box", box, stood.X-0.15*b.Stature[i], stood.X+0.12*b.Stature[i])
+		q.Floor("box", box, stood.X-0.15*b.Stature[i], stood.X+0.12*b.Stature[i])
 	}
-	return q.done()
+	return q.Done()
 }
 
 // lean states how far the floor's force on a hand or forearm points to the
 // shoulders.
-func (q *placing) lean(segment string, at statics.Vec, a *assume.Set) {
+func (q *FigureBuilder) lean(segment string, at statics.Vec, a *assume.Set) {
 	to := q.shoulders.Minus(at)
-	q.System.Closures = append(q.System.Closures, statics.Closure{
-		Why: "the floor's force on the hands points to the shoulders as far as push_direction says",
-		Terms: []statics.Term{
-			{Reaction: segment + ", horizontal", Coefficient: 1},
-			{Reaction: segment + ", vertical", Coefficient: -a[assume.PushDirection] * to.X / to.Y},
-		},
-	})
+	q.Close("the floor's force on the hands points to the shoulders as far as push_direction says",
+		statics.Term{Reaction: segment + ", horizontal", Coefficient: 1},
+		statics.Term{Reaction: segment + ", vertical", Coefficient: -a[assume.PushDirection] * to.X / to.Y})
 }
 
 // bentArm returns elbow and wrist of an arm from the shoulder, whose wrist lies

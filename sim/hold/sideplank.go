@@ -26,9 +26,9 @@ func sidePlank() *Hold {
 			"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        always(HandShare, FootShare, WaistMoment, LeanAngle),
-		Assumptions: always[assume.ID](),
-		Solve:       inEquilibrium(solveSidePlank),
+		Asks:        Always(HandShare, FootShare, WaistMoment, LeanAngle),
+		Assumptions: Always[assume.ID](),
+		Solve:       InEquilibrium(solveSidePlank),
 		Figure:      sidePlankFigure,
 	}
 }
@@ -42,7 +42,7 @@ func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *ass
 		// The lower shoulder lies half the span across the body from the line's end:
 		// length·sin γ − (b/2)·cos γ = upper arm.
 		half := b.ShoulderSpan[i] / 2
-		slope, ok := out.slopeOf(i, length, half, b.UpperArm[i])
+		slope, ok := out.SlopeOf(i, length, half, b.UpperArm[i])
 		if !ok {
 			continue
 		}
@@ -68,25 +68,25 @@ func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *ass
 }
 
 func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.Set) (*Figure, error) {
-	lean, err := posed(held, LeanAngle)
+	lean, err := held.Posed(LeanAngle)
 	if err != nil {
 		return nil, err
 	}
 	slope := math.Pi/2 - lean
 	axis := turned(slope + math.Pi) // the head is to the right
 	across := turned(slope - math.Pi/2).Times(b.ShoulderSpan[i] / 2)
-	q := place(b, i, statics.Vec{}, axis, statics.Vec{}, 0)
+	q := NewFigure(b, i, statics.Vec{}, axis, 0)
 	shoulder := q.shoulders.Plus(across)
 	elbow := shoulder.Plus(down.Times(b.UpperArm[i]))
 	// The forearm lies across the plane: seen in it, all of it is at the elbow.
-	q.add("bottom upper arm", segmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
-	q.add("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
-	q.straight("top", q.shoulders.Minus(across), axis, open)
-	q.legs(Legs{}, axis, statics.Vec{})
-	q.joint("lower shoulder", shoulder, "bottom upper arm")
-	q.support(SupportForearm, elbow, []string{"bottom forearm"}, up)
-	ankle := q.along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
-	q.support(SupportFoot, ankle, []string{"first foot"}, up)
-	q.floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
-	return q.done()
+	q.Segment("bottom upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
+	q.Segment("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
+	q.StraightArm("top", q.shoulders.Minus(across), axis, OpenHand)
+	q.Legs(Legs{}, axis, statics.Vec{})
+	q.Joint("lower shoulder", shoulder, "bottom upper arm")
+	q.Support(SupportForearm, elbow, []string{"bottom forearm"}, up)
+	ankle := q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+	q.Support(SupportFoot, ankle, []string{"first foot"}, up)
+	q.Floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
+	return q.Done()
 }

@@ -43,6 +43,12 @@ func openArmMoment(b *body.Columns, i int) float64 {
 // which assume.FlexionShare says.
 type muscles func(capacity *Capacity, i int, a *assume.Set) float64
 
+// both is what both shoulders of one body can give.
+func (m muscles) both(s *Solved) float64 { return 2 * m(s.Capacity, 0, s.Assume) }
+
+// axially is what one arm can pull or push along its line.
+func axially(s *Solved) float64 { return s.Capacity.Axial[0] }
+
 func extensors(capacity *Capacity, i int, _ *assume.Set) float64 { return capacity.Adduction[i] }
 
 func flexors(capacity *Capacity, i int, a *assume.Set) float64 {
@@ -52,14 +58,14 @@ func flexors(capacity *Capacity, i int, a *assume.Set) float64 {
 // heldLevel solves a level body that two straight arms hold up by the given muscles
 // of each shoulder, and whose balance is in the sine of the arms' lean. share and
 // moment are what rest says.
-func heldLevel(muscles muscles, sine func(b *body.Columns, i int, share, moment float64, a *assume.Set) float64) equilibrium {
+func heldLevel(muscles muscles, sine func(b *body.Columns, i int, share, moment float64, a *assume.Set) float64) EquilibriumSolve {
 	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
 		moments, difficulty, leans, between := out.Column(ShoulderMoment), out.Column(Difficulty), out.Column(LeanAngle), out.Column(ArmTrunkAngle)
 		force, waists, hips := out.Column(RequiredForce), out.Column(WaistMoment), out.Column(HipMoment)
 		legs := p.Legs.reach()
 		for i := range b.Rows() {
 			share, moment := rest(b, i, legs)
-			lean, ok := out.angleOf(i, sine(b, i, share, moment, a))
+			lean, ok := out.AngleOf(i, sine(b, i, share, moment, a))
 			if !ok {
 				continue
 			}
@@ -105,11 +111,11 @@ var (
 	everyLegForm    = []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck}
 )
 
-// always returns the same list under every model.
-func always[T any](list ...T) func(Model) []T { return func(Model) []T { return list } }
+// Always returns the same list under every model.
+func Always[T any](list ...T) func(Model) []T { return func(Model) []T { return list } }
 
-// angleOf returns the angle of a sine, or refuses the row where no angle has it.
-func (r *Result) angleOf(row int, sine float64) (angle float64, ok bool) {
+// AngleOf returns the angle of a sine, or refuses the row where no angle has it.
+func (r *Result) AngleOf(row int, sine float64) (angle float64, ok bool) {
 	if !(sine >= -1 && sine <= 1) {
 		r.Refuse(row)
 		return 0, false
@@ -117,11 +123,11 @@ func (r *Result) angleOf(row int, sine float64) (angle float64, ok bool) {
 	return math.Asin(sine), true
 }
 
-// slopeOf returns the slope γ, short of the vertical, of a body whose end lies x along
+// SlopeOf returns the slope γ, short of the vertical, of a body whose end lies x along
 // it and y across it from a point that is higher by rise: x·sin γ − y·cos γ = rise. It
 // refuses the row where there is none.
-func (r *Result) slopeOf(row int, x, y, rise float64) (slope float64, ok bool) {
-	slope, ok = r.angleOf(row, rise/math.Hypot(x, y))
+func (r *Result) SlopeOf(row int, x, y, rise float64) (slope float64, ok bool) {
+	slope, ok = r.AngleOf(row, rise/math.Hypot(x, y))
 	if slope += math.Atan2(y, x); ok && !(math.Abs(slope) < math.Pi/2) {
 		r.Refuse(row)
 		ok = false
@@ -129,11 +135,11 @@ func (r *Result) slopeOf(row int, x, y, rise float64) (slope float64, ok bool) {
 	return slope, ok
 }
 
-// equilibrium is a Solve that knows no other model.
-type equilibrium func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set)
+// EquilibriumSolve is a Solve that knows no other model.
+type EquilibriumSolve func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set)
 
-// inEquilibrium makes a hold's Solve of what solves it in equilibrium.
-func inEquilibrium(solve equilibrium) func(*Result, *body.Columns, *Capacity, Posture, Model, *assume.Set) {
+// InEquilibrium makes a hold's Solve of what solves it in equilibrium.
+func InEquilibrium(solve EquilibriumSolve) func(*Result, *body.Columns, *Capacity, Posture, Model, *assume.Set) {
 	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 		if model != Equilibrium {
 			panic("hold: the hold has no such model")

@@ -1,0 +1,237 @@
+package hold
+
+import (
+	"math"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/statics"
+)
+
+var (
+	right = statics.Vec{X: 1}
+	up    = statics.Vec{Y: 1}
+	down  = statics.Vec{Y: -1}
+)
+
+// headHalf is the radius of the head in pictures, as a share of stature.
+const headHalf = 0.065
+
+// FigureBuilder puts the segments of one body into the plane, metres. It shares no
+// formula with the closed forms: it only walks from joint to joint.
+type FigureBuilder struct {
+	Figure
+	b         *body.Columns
+	i         int
+	shoulders statics.Vec // middle of the shoulders
+	axis      statics.Vec // unit vector from the shoulders to the feet
+	rise      float64     // how far the trunk hangs below the shoulders, beyond rest
+	hip       statics.Vec
+}
+
+// NewFigure starts the figure of body i with head and trunk, cut at the chest's end
+// and at the waist. shoulders is their middle; axis, of length 1, points from there to
+// the feet; rise is how far the trunk hangs below the shoulders beyond rest.
+func NewFigure(b *body.Columns, i int, shoulders, axis statics.Vec, rise float64) *FigureBuilder {
+	q := &FigureBuilder{b: b, i: i, shoulders: shoulders, axis: axis, rise: rise,
+		Figure: Figure{System: &statics.System{Gravity: statics.StandardGravity}}}
+	// The upper part has what is left of the trunk's mass and of its moment.
+	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
+	centre := (b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]) / upper
+	q.hip = q.Along(b.Hip[i])
+	neck, chest, waist := q.Along(0), q.Along(b.Chest[i]), q.Along(b.Waist[i])
+	crown := q.Along(b.HeadCentre[i] - headHalf*b.Stature[i])
+	q.Segment(SegmentChest, "", neck, chest, upper, q.Along(centre))
+	q.Segment(SegmentHead, SegmentChest, neck, crown, b.HeadShare[i], q.Along(b.HeadCentre[i]))
+	q.Segment(SegmentMiddleTrunk, SegmentChest, chest, waist, b.MiddleTrunkShare[i], q.Along(b.MiddleTrunkCentre[i]))
+	q.Segment(SegmentPelvis, SegmentMiddleTrunk, waist, q.hip, b.LowerTrunkShare[i], q.Along(b.LowerTrunkCentre[i]))
+	q.Joint(JointWaist, waist, SegmentPelvis)
+	return q
+}
+
+// Along returns the point of the body's line at a distance from the shoulders
+// at rest.
+func (q *FigureBuilder) Along(distance float64) statics.Vec {
+	return q.shoulders.Plus(q.axis.Times(distance + q.rise))
+}
+
+// Segment puts one segment, joined to its parent at from; share is that of body mass.
+func (q *FigureBuilder) Segment(name, parent string, from, to statics.Vec, share float64, centre statics.Vec) {
+	q.System.Segments = append(q.System.Segments, statics.Segment{
+		Name: name, Parent: parent, Joint: from, Mass: share * q.b.Mass[q.i], Centre: centre,
+	})
+	q.Bones = append(q.Bones, Bone{Segment: name, From: from, To: to})
+}
+
+// Joint names a cut, at which the moments of the segments joined there add up.
+func (q *FigureBuilder) Joint(name string, at statics.Vec, segments ...string) {
+	q.Joints = append(q.Joints, Joint{name, at, segments})
+}
+
+// Hand is how a hand is held.
+type Hand int
+
+// The ways to hold a hand.
+
+const (
+	Fist      Hand = iota // on a grip: its mass counts there
+	FlatHand              // on the floor, fingers to the right
+	HandAside             // on the floor, across the plane: all of it is seen at the wrist
+	OpenHand              // in line with the forearm
+)
+
+// Arm puts one arm with its elbow and wrist at the points given, and returns
+// where the hand holds: the grip of a Fist, else the wrist.
+func (q *FigureBuilder) Arm(side string, shoulder, elbow, wrist statics.Vec, h Hand) statics.Vec {
+	b, i := q.b, q.i
+	upper, fore := unit(shoulder, elbow), unit(elbow, wrist)
+	q.Segment(side+" upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(upper.Times(b.UpperArmCentre[i])))
+	q.Segment(side+" forearm", side+" upper arm", elbow, wrist, b.ForearmShare[i], elbow.Plus(fore.Times(b.ForearmCentre[i])))
+	centre, tip := wrist.Plus(fore.Times(b.Grip[i])), wrist.Plus(fore.Times(b.Grip[i]))
+	holds := centre
+	switch h {
+	case FlatHand:
+		centre, tip, holds = wrist.Plus(right.Times(b.HandCentre[i])), wrist.Plus(right.Times(b.Hand[i])), wrist
+	case HandAside:
+		centre, tip, holds = wrist, wrist, wrist
+	case OpenHand:
+		centre, tip, holds = wrist.Plus(fore.Times(b.HandCentre[i])), wrist.Plus(fore.Times(b.Hand[i])), wrist
+	}
+	q.Segment(side+" hand", side+" forearm", wrist, tip, b.HandShare[i], centre)
+	return holds
+}
+
+// StraightArm puts one straight arm, and returns where the hand holds.
+func (q *FigureBuilder) StraightArm(side string, shoulder, direction statics.Vec, h Hand) statics.Vec {
+	elbow := shoulder.Plus(direction.Times(q.b.UpperArm[q.i]))
+	return q.Arm(side, shoulder, elbow, elbow.Plus(direction.Times(q.b.Forearm[q.i])), h)
+}
+
+// sides are the names of the arms of a body that is seen from the side.
+var sides = [2]string{"left", "right"}
+
+// bothSides names a part of the arms that fall on each other.
+func bothSides(part string) []string { return []string{sides[0] + " " + part, sides[1] + " " + part} }
+
+// BothArms puts two straight arms that fall on each other, names their shoulders,
+// and returns where the hands hold.
+func (q *FigureBuilder) BothArms(direction statics.Vec, h Hand) (holds statics.Vec) {
+	for _, side := range sides {
+		holds = q.StraightArm(side, q.shoulders, direction, h)
+	}
+	q.Joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
+	return holds
+}
+
+// holding puts the two straight arms that hold the body, or one, the other open at
+// the side. It returns where the hands hold, and the support and its segments.
+func (q *FigureBuilder) holding(arms int, direction statics.Vec, h Hand) (at statics.Vec, support string, hands []string) {
+	if arms == 2 {
+		return q.BothArms(direction, h), SupportHands, bothSides("hand")
+	}
+	at = q.StraightArm("left", q.shoulders, direction, h)
+	q.StraightArm("right", q.Along(0), q.axis, OpenHand)
+	q.Joint(JointShoulders, q.shoulders, "left upper arm")
+	return at, SupportHand, []string{"left hand"}
+}
+
+// onHands supports the body by flat hands alone, on a floor that reaches from behind
+// the wrists to ahead of them, in shares of stature.
+func (q *FigureBuilder) onHands(wrist statics.Vec, a *assume.Set, behind, ahead float64) {
+	press, _ := flatHands(q.b, q.i, a)
+	q.Joint(JointWrists, wrist, bothSides("hand")...)
+	q.Support(SupportHands, wrist.Plus(right.Times(press)), bothSides("hand"), up)
+	stature := q.b.Stature[q.i]
+	q.Floor("floor", wrist.Y, wrist.X-behind*stature, wrist.X+ahead*stature)
+}
+
+// Legs puts both legs in a form, their straight direction along axis, feet
+// pointed, and names the hips. Seen in the plane, a leg that leaves it is
+// foreshortened: a straddle where the body is seen from the side, a bend where
+// it is seen from the front.
+func (q *FigureBuilder) Legs(l Legs, axis, front statics.Vec) {
+	thigh, shank := l.directions()
+	direct := func(angle float64) statics.Vec {
+		side := front
+		if fromFront := front == (statics.Vec{}); fromFront && l.Form == Straddle {
+			side = statics.Vec{X: -axis.Y, Y: axis.X}
+		} else if !fromFront && l.Form == Straddle {
+			side = statics.Vec{}
+		}
+		return axis.Times(math.Cos(angle)).Plus(side.Times(math.Sin(angle)))
+	}
+	for k, side := range [2]string{"first", "other"} {
+		q.Leg(side, direct(thigh[k]), direct(shank[k]), direct(shank[k]), 0)
+	}
+	q.Joint(JointHips, q.hip, "first thigh", "other thigh")
+}
+
+// Leg puts one leg, its parts along the directions, which are shorter than one
+// where they leave the plane. The foot starts at the ankle; its centre lies
+// below below the ankle, along the shank.
+func (q *FigureBuilder) Leg(side string, thigh, shank, foot statics.Vec, below float64) {
+	b, i := q.b, q.i
+	knee := q.hip.Plus(thigh.Times(b.Thigh[i]))
+	ankle := knee.Plus(shank.Times(b.Shank[i]))
+	q.Segment(side+" thigh", SegmentPelvis, q.hip, knee, b.ThighShare[i], q.hip.Plus(thigh.Times(b.ThighCentre[i])))
+	q.Segment(side+" shank", side+" thigh", knee, ankle, b.ShankShare[i], knee.Plus(shank.Times(b.ShankCentre[i])))
+	sole := ankle.Plus(shank.Times(below))
+	q.Segment(side+" foot", side+" shank", ankle, sole.Plus(foot.Times(b.Foot[i]-b.Heel[i])), b.FootShare[i],
+		ankle.Plus(shank.Times(below/2)).Plus(foot.Times(b.FootCentre[i])))
+}
+
+// Support adds unknown forces along the directions at a point of each segment,
+// alike for all of them, and names them together. The reactions are called after the
+// segment: "left hand, horizontal" and "left hand, vertical".
+func (q *FigureBuilder) Support(name string, at statics.Vec, segments []string, directions ...statics.Vec) {
+	s := Support{Name: name, At: at}
+	for _, d := range directions {
+		way := "vertical"
+		if d.X != 0 {
+			way = "horizontal"
+		}
+		first := ""
+		for _, segment := range segments {
+			reaction := segment + ", " + way
+			q.System.Reactions = append(q.System.Reactions, statics.Reaction{Name: reaction, Segment: segment, At: at, Direction: d})
+			s.Reactions = append(s.Reactions, reaction)
+			if first == "" {
+				first = reaction
+				continue
+			}
+			q.Close("both sides carry alike", statics.Term{Reaction: first, Coefficient: 1}, statics.Term{Reaction: reaction, Coefficient: -1})
+		}
+	}
+	q.Supports = append(q.Supports, s)
+}
+
+// Close adds a rule that statics does not give: the terms, of reactions that Support
+// named, add up to zero.
+func (q *FigureBuilder) Close(why string, terms ...statics.Term) {
+	q.System.Closures = append(q.System.Closures, statics.Closure{Why: why, Terms: terms})
+}
+
+// Edge draws a straight part of a fixture.
+func (q *FigureBuilder) Edge(name string, from, to statics.Vec) {
+	q.Fixture = append(q.Fixture, Edge{name, from, to})
+}
+
+// Floor draws a level fixture at a height, from one place to another.
+func (q *FigureBuilder) Floor(name string, height, from, to float64) {
+	q.Edge(name, statics.Vec{X: from, Y: height}, statics.Vec{X: to, Y: height})
+}
+
+// Done hands over the figure.
+func (q *FigureBuilder) Done() (*Figure, error) { return &q.Figure, nil }
+
+// unit returns the direction from one point to another.
+func unit(from, to statics.Vec) statics.Vec {
+	d := to.Minus(from)
+	return d.Times(1 / d.Length())
+}
+
+// turned returns the unit vector at an angle counterclockwise from the right.
+func turned(angle float64) statics.Vec {
+	sin, cos := math.Sincos(angle)
+	return statics.Vec{X: cos, Y: sin}
+}

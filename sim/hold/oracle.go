@@ -1,0 +1,266 @@
+package hold
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/statics"
+)
+
+// Oracle reads a demand off one body that the general solver has solved: the check
+// on the closed form. It fails where the figure does not tell the demand.
+type Oracle func(s *Solved) (float64, error)
+
+// Solved is one body in a hold as the general solver has it: the same body in the
+// same posture as a row of what Solve gives, but for reactions and cuts alone.
+type Solved struct {
+	Hold     *Hold
+	Model    Model
+	Figure   *Figure
+	Solution *statics.Solution
+	Capacity *Capacity // of this body: one row
+	Assume   *assume.Set
+	Arms     []Arm // those that are held
+
+	weight float64 // N
+}
+
+// Arm is an arm by whose hand a body is held.
+type Arm struct {
+	Side  string      // "left", "right", "top" or "bottom"
+	Along statics.Vec // unit vector along the forearm, towards the hand
+	At    statics.Vec // where it is held, m
+	Force statics.Vec // on the hand, BW
+}
+
+// NewSolved solves the figure of a body in the hold.
+func NewSolved(h *Hold, model Model, f *Figure, capacity *Capacity, a *assume.Set) (*Solved, error) {
+	sol, err := f.System.Solve()
+	if err != nil {
+		return nil, err
+	}
+	s := &Solved{Hold: h, Model: model, Figure: f, Solution: sol, Capacity: capacity, Assume: a}
+	for _, g := range f.System.Segments {
+		s.weight += g.Mass * f.System.Gravity
+	}
+	for _, g := range f.System.Segments {
+		side, isHand := strings.CutSuffix(g.Name, " hand")
+		force, at, held := s.on(func(segment string) bool { return segment == g.Name })
+		for _, bone := range f.Bones {
+			if isHand && held && bone.Segment == g.Parent {
+				s.Arms = append(s.Arms, Arm{Side: side, Along: unit(bone.From, bone.To), At: at, Force: force})
+			}
+		}
+	}
+	return s, nil
+}
+
+// on returns what the supports give the segments of a kind together, BW, and where
+// the last of them is held.
+func (s *Solved) on(kind func(segment string) bool) (force, at statics.Vec, held bool) {
+	for _, r := range s.Figure.System.Reactions {
+		if kind(r.Segment) {
+			force, at, held = force.Plus(s.Solution.Force(r.Name).Times(1/s.weight)), r.At, true
+		}
+	}
+	return force, at, held
+}
+
+// Moment returns what the muscles at a joint must give, BW·m, counterclockwise on
+// what lies beyond it.
+func (s *Solved) Moment(joint string) (float64, error) {
+	m, err := s.Figure.Moment(s.Solution, joint)
+	return m / s.weight, err
+}
+
+// Force returns the force of a support on the body, BW.
+func (s *Solved) Force(support string) (statics.Vec, error) {
+	force, err := s.Figure.Force(s.Solution, support)
+	return force.Times(1 / s.weight), err
+}
+
+// arm returns the arm of a side.
+func (s *Solved) arm(side string) (Arm, error) {
+	for _, a := range s.Arms {
+		if a.Side == side {
+			return a, nil
+		}
+	}
+	return Arm{}, fmt.Errorf("the figure is not held by a %s hand", side)
+}
+
+// both returns the arms of a body that is held by two hands.
+func (s *Solved) both() (first, other Arm, err error) {
+	if len(s.Arms) != 2 {
+		return Arm{}, Arm{}, fmt.Errorf("the figure is held by %d hands, not by two", len(s.Arms))
+	}
+	return s.Arms[0], s.Arms[1], nil
+}
+
+// momentAt is the oracle of the moment at a joint.
+func momentAt(joint string, sign float64) Oracle {
+	return func(s *Solved) (float64, error) {
+		m, err := s.Moment(joint)
+		return sign * m, err
+	}
+}
+
+func largestForce(s *Solved) (float64, error) {
+	if s.Model == TwoCondition {
+		return liftAndTurn(s)
+	}
+	if len(s.Arms) == 0 {
+		return 0, fmt.Errorf("the figure is not held by a hand")
+	}
+	largest := 0.0
+	for _, a := range s.Arms {
+		largest = math.Max(largest, math.Abs(a.Force.Dot(a.Along)))
+	}
+	return largest, nil
+}
+
+// liftAndTurn is the force of the two conditions, from the centre of mass and the
+// hands on a pole alone: equal forces along the arms lift the body, and turn it about
+// either hand as much as its weight does.
+func liftAndTurn(s *Solved) (float64, error) {
+	first, other, err := s.both()
+	if err != nil {
+		return 0, err
+	}
+	force := 1 / math.Abs(first.Along.Y-other.Along.Y)
+	out, apart := s.Figure.System.CentreOfMass().X-first.At.X, other.At.Minus(first.At)
+	for _, a := range s.Arms {
+		force = math.Max(force, out/math.Abs(apart.Cross(a.Along)))
+	}
+	return force, nil
+}
+
+func difficultyOf(s *Solved) (float64, error) {
+	if s.Hold.Use == nil {
+		return 0, fmt.Errorf("the hold does not say what its difficulty is")
+	}
+	return s.Hold.Use(s)
+}
+
+// useOf is the difficulty of a hold in which one demand decides: its size over what
+// the body can give.
+func useOf(asked Demand, can func(s *Solved) float64) Oracle {
+	return func(s *Solved) (float64, error) {
+		value, err := asked.Oracle(s)
+		return math.Abs(value) / can(s), err
+	}
+}
+
+func armAngle(s *Solved) (float64, error) {
+	first, other, err := s.both()
+	return math.Asin((math.Abs(first.Along.X) + math.Abs(other.Along.X)) / 2), err
+}
+
+func handSpacing(s *Solved) (float64, error) {
+	first, other, err := s.both()
+	return other.At.Minus(first.At).Length(), err
+}
+
+func axialTop(s *Solved) (float64, error) {
+	a, err := s.arm("top")
+	return a.Force.Dot(a.Along), err
+}
+
+func axialBottom(s *Solved) (float64, error) {
+	a, err := s.arm("bottom")
+	return -a.Force.Dot(a.Along), err
+}
+
+func pullOnTop(s *Solved) (float64, error) {
+	a, err := s.arm("top")
+	return -a.Force.X, err
+}
+
+// shoulderMoment is the largest of the figure's joints that are shoulders.
+func shoulderMoment(s *Solved) (float64, error) {
+	largest := math.Inf(-1)
+	for _, j := range s.Figure.Joints {
+		if !strings.HasSuffix(j.Segments[0], " upper arm") {
+			continue
+		}
+		m, err := s.Moment(j.Name)
+		if err != nil {
+			return 0, err
+		}
+		largest = math.Max(largest, math.Abs(m))
+	}
+	if largest < 0 {
+		return 0, fmt.Errorf("the figure has no shoulder")
+	}
+	return largest, nil
+}
+
+// axis returns the unit vector from the neck to the hips.
+func (s *Solved) axis() statics.Vec {
+	var neck, hips statics.Vec
+	for _, bone := range s.Figure.Bones {
+		switch bone.Segment {
+		case SegmentChest:
+			neck = bone.From
+		case SegmentPelvis:
+			hips = bone.To
+		}
+	}
+	return unit(neck, hips)
+}
+
+func leanAngle(s *Solved) (float64, error) {
+	if _, _, stands := s.on(isLeg); stands && s.onFeet() {
+		axis := s.axis()
+		return math.Atan2(math.Abs(axis.X), -axis.Y), nil
+	}
+	if len(s.Arms) == 0 {
+		return 0, fmt.Errorf("the figure neither stands nor is held by a hand")
+	}
+	along := s.Arms[0].Along
+	return math.Atan2(math.Abs(along.X), math.Abs(along.Y)), nil
+}
+
+// onFeet reports whether the floor holds the legs, and not a wall.
+func (s *Solved) onFeet() bool {
+	for _, support := range s.Figure.Supports {
+		if support.Name == SupportHeels {
+			return false
+		}
+	}
+	return true
+}
+
+func armTrunkAngle(s *Solved) (float64, error) {
+	if len(s.Arms) == 0 {
+		return 0, fmt.Errorf("the figure is not held by a hand")
+	}
+	along, axis := s.Arms[0].Along, s.axis()
+	return math.Atan2(math.Abs(along.Cross(axis)), along.Dot(axis)), nil
+}
+
+func isArm(segment string) bool {
+	return strings.HasSuffix(segment, " hand") || strings.HasSuffix(segment, " forearm")
+}
+
+func isLeg(segment string) bool {
+	return strings.HasSuffix(segment, " foot") || strings.HasSuffix(segment, " shank") || strings.HasSuffix(segment, " thigh")
+}
+
+// carriedBy is the oracle of the weight on segments of a kind.
+func carriedBy(kind func(segment string) bool) Oracle {
+	return func(s *Solved) (float64, error) {
+		force, _, held := s.on(kind)
+		if !held {
+			return 0, fmt.Errorf("no such part of the figure is held")
+		}
+		return force.Y, nil
+	}
+}
+
+func wallPush(s *Solved) (float64, error) {
+	force, err := s.Force(SupportHeels)
+	return force.X, err
+}
