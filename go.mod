@@ -9,6 +9,7 @@ require (
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9
+	github.com/ulikunitz/xz v0.5.17
 	golang.org/x/image v0.30.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0

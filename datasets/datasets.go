@@ -1,5 +1,5 @@
 // Package datasets holds the small derived data sets that are built into the
-// program: populations, regional body masses and segment tables. SOURCES.md in
+// program: populations, regional body masses, segment tables and norms of strength. SOURCES.md in
 // this directory says where each comes from, under which terms, and how it was
 // derived. The package knows the form of the files, not what they are for.
 package datasets
@@ -16,15 +16,15 @@ import (
 	"strings"
 )
 
-//go:embed people/*.json regional/*.json segments/*.json
+//go:embed people/*.json regional/*.json segments/*.json strength/*.json
 var files embed.FS
 
-// FS returns the embedded files: people/*.json, regional/*.json and
-// segments/*.json.
+// FS returns the embedded files: people/*.json, regional/*.json, segments/*.json
+// and strength/*.json.
 func FS() fs.FS { return files }
 
-// Names returns the data sets of one kind ("people", "regional" or "segments"),
-// sorted.
+// Names returns the data sets of one kind ("people", "regional", "segments" or
+// "strength"), sorted.
 func Names(kind string) []string {
 	entries, err := files.ReadDir(kind)
 	if err != nil {
@@ -37,8 +37,8 @@ func Names(kind string) []string {
 	return names
 }
 
-// Read decodes one data set of a kind into dst, a pointer to People, Regional or
-// Segments. The error for an unknown name lists the names there are.
+// Read decodes one data set of a kind into dst, a pointer to People, Regional,
+// Segments or, of strength, to Size or Norms. The error for an unknown name lists the names there are.
 func Read(kind, name string, dst any) error {
 	text, err := files.ReadFile(path.Join(kind, name+".json"))
 	if err != nil {
@@ -52,12 +52,12 @@ func Read(kind, name string, dst any) error {
 	return nil
 }
 
-// Hashes returns the SHA-256 of every embedded file in hexadecimal, by its path
-// in FS.
+// Hashes returns the SHA-256 of every embedded file that results rest on in
+// hexadecimal, by its path in FS. Nothing that is stamped uses strength yet.
 func Hashes() map[string]string {
 	hashes := map[string]string{}
 	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
+		if err != nil || entry.IsDir() || strings.HasPrefix(name, "strength/") {
 			return err
 		}
 		text, err := files.ReadFile(name)

@@ -12,7 +12,7 @@ import (
 // Every embedded file decodes into its form, bears its own name and says where it
 // comes from.
 func TestEveryFileReads(t *testing.T) {
-	for _, kind := range []string{"people", "regional", "segments"} {
+	for _, kind := range []string{"people", "regional", "segments", "strength"} {
 		names := Names(kind)
 		if len(names) == 0 {
 			t.Errorf("no data sets in %s", kind)
@@ -34,6 +34,16 @@ func TestEveryFileReads(t *testing.T) {
 				var file Segments
 				err = Read(kind, name, &file)
 				own, title, provenance = file.Name, file.Title, file.Provenance
+			case "strength":
+				var size Size
+				var norms Norms
+				if name == "norms" {
+					err = Read(kind, name, &norms)
+					own, title, provenance = norms.Name, norms.Title, norms.Provenance
+				} else {
+					err = Read(kind, name, &size)
+					own, title, provenance = size.Name, size.Title, size.Provenance
+				}
 			}
 			if err != nil {
 				t.Error(err)
@@ -68,7 +78,7 @@ func TestHashesAreOfTheFiles(t *testing.T) {
 	hashes := Hashes()
 	files := 0
 	err := fs.WalkDir(os.DirFS("."), ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || !strings.HasSuffix(name, ".json") {
+		if err != nil || !strings.HasSuffix(name, ".json") || strings.HasPrefix(name, "strength/") {
 			return err
 		}
 		files++
@@ -113,6 +123,16 @@ func TestSourcesAreComplete(t *testing.T) {
 		for _, raw := range file.Provenance.Raw {
 			want = append(want, raw.File, raw.SHA256)
 		}
+	}
+	for _, name := range Names("strength") {
+		want = append(want, "strength/"+name+".json")
+	}
+	var size Size
+	if err := Read("strength", "nhanes-grip-2011-2014", &size); err != nil {
+		t.Fatal(err)
+	}
+	for _, raw := range size.Provenance.Raw {
+		want = append(want, raw.File, raw.SHA256)
 	}
 	for _, w := range want {
 		if !strings.Contains(string(text), w) {

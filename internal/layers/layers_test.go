@@ -53,6 +53,7 @@ var only = map[string][]string{
 	"github.com/goccy/go-yaml":   {"internal/study"},
 	"html/template":              {"internal/page"},
 	"net/http":                   {"internal/site"},
+	"github.com/ulikunitz/xz":    {"internal/survey"},
 }
 
 // TestBrowsersLoadNoMoreThanNeeded holds that the program which browsers load does

@@ -15,6 +15,7 @@ import (
 func Fit(folder string) (map[string][]byte, error) {
 	files := map[string][]byte{}
 	scans := map[anthro.Sex]*Scans{}
+	grips := map[anthro.Sex]*Grips{}
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
 		soldiers, err := ReadSoldiers(folder, sex)
 		if err != nil {
@@ -30,12 +31,22 @@ func Fit(folder string) (map[string][]byte, error) {
 		if scans[sex], err = ReadScans(folder, sex); err != nil {
 			return nil, err
 		}
+		if grips[sex], err = ReadGrips(folder, sex, TheGripRules); err != nil {
+			return nil, err
+		}
 	}
 	regional, err := fitRegional(scans)
 	if err != nil {
 		return nil, fmt.Errorf("regional masses: %w", err)
 	}
-	files["regional/"+regional.Name+".json"], err = encode(regional)
+	if files["regional/"+regional.Name+".json"], err = encode(regional); err != nil {
+		return nil, err
+	}
+	size, err := fitStrength(grips)
+	if err != nil {
+		return nil, fmt.Errorf("strength: %w", err)
+	}
+	files["strength/"+size.Name+".json"], err = encode(size)
 	return files, err
 }
 

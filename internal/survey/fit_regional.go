@@ -90,14 +90,10 @@ func fitRegionalSex(s *Scans) (datasets.RegionalFit, error) {
 // leastSquares returns the coefficients b that minimise the weighted squares of
 // the residuals y - x·b, and those residuals.
 func leastSquares(x, y mat.Matrix, weights []float64) (coefficients, residuals *mat.Dense, err error) {
-	roots := make([]float64, len(weights))
-	for i, w := range weights {
-		roots[i] = math.Sqrt(w)
-	}
-	scale := mat.NewDiagDense(len(roots), roots)
 	var wx, wy, b, fitted, e mat.Dense
-	wx.Mul(scale, x)
-	wy.Mul(scale, y)
+	root := func(i, _ int, v float64) float64 { return v * math.Sqrt(weights[i]) }
+	wx.Apply(root, x)
+	wy.Apply(root, y)
 	if err := b.Solve(&wx, &wy); err != nil {
 		return nil, nil, err
 	}

@@ -14,12 +14,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 
 	"counterpoise/datasets"
+
+	"github.com/ulikunitz/xz"
 )
 
 // Variable is the environment variable that names the folder of raw files.
@@ -67,8 +70,8 @@ type raw struct {
 	record datasets.Raw
 }
 
-// readRaw reads a file below folder; of one ending in .gz, both the text and the
-// hash are of what is inside, which does not depend on who packed it.
+// readRaw reads a file below folder; of one ending in .gz or .xz, both the text
+// and the hash are of what is inside, which does not depend on who packed it.
 func readRaw(folder, name, origin string) (raw, error) {
 	file, err := os.Open(filepath.Join(folder, name))
 	if err != nil {
@@ -76,13 +79,16 @@ func readRaw(folder, name, origin string) (raw, error) {
 	}
 	defer file.Close()
 	var from io.Reader = file
-	if strings.HasSuffix(name, ".gz") {
-		unpacked, err := gzip.NewReader(file)
-		if err != nil {
-			return raw{}, fmt.Errorf("%s: %w", name, err)
-		}
-		from, name = unpacked, strings.TrimSuffix(name, ".gz")
+	switch filepath.Ext(name) {
+	case ".gz":
+		from, err = gzip.NewReader(file)
+	case ".xz":
+		from, err = xz.NewReader(file)
 	}
+	if err != nil {
+		return raw{}, fmt.Errorf("%s: %w", name, err)
+	}
+	name = strings.TrimSuffix(strings.TrimSuffix(name, ".gz"), ".xz")
 	text, err := io.ReadAll(from)
 	if err != nil {
 		return raw{}, fmt.Errorf("%s: %w", name, err)
@@ -96,6 +102,25 @@ func readRaw(folder, name, origin string) (raw, error) {
 // looked at, so their encoding does not matter. An empty, "NA" or unreadable
 // field is an error that says where.
 func readColumns(file raw, names ...string) ([][]float64, error) {
+	return readFields(file, func(field string) (float64, bool) {
+		value, err := strconv.ParseFloat(field, 64)
+		return value, err == nil && value-value == 0
+	}, names...)
+}
+
+// readSparse is readColumns for files that mark what is missing by "NA", which
+// becomes NaN.
+func readSparse(file raw, names ...string) ([][]float64, error) {
+	return readFields(file, func(field string) (float64, bool) {
+		if field == "NA" {
+			return math.NaN(), true
+		}
+		value, err := strconv.ParseFloat(field, 64)
+		return value, err == nil && value-value == 0
+	}, names...)
+}
+
+func readFields(file raw, parse func(string) (float64, bool), names ...string) ([][]float64, error) {
 	reader := csv.NewReader(strings.NewReader(string(file.text)))
 	reader.ReuseRecord = true
 	header, err := reader.Read()
@@ -126,8 +151,8 @@ func readColumns(file raw, names ...string) ([][]float64, error) {
 			return nil, fmt.Errorf("%s: %w", file.record.File, err)
 		}
 		for i, k := range at {
-			value, err := strconv.ParseFloat(record[k], 64)
-			if err != nil || value-value != 0 {
+			value, ok := parse(record[k])
+			if !ok {
 				line, _ := reader.FieldPos(k)
 				return nil, fmt.Errorf("%s:%d: %s is %q, must be a number", file.record.File, line, names[i], record[k])
 			}

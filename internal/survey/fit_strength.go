@@ -1,0 +1,180 @@
+package survey
+
+import (
+	"fmt"
+	"math"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+const (
+	strengthFirst     = 18 // years; the range of the fit to size
+	strengthLast      = 59
+	strengthReference = 30
+	strengthOldest    = 79 // the last age that the survey tells apart
+)
+
+// strengthKnots are those of the age curves in years: of the one that goes with
+// the exponents, and of the one up to old age.
+var (
+	youngKnots = []float64{18, 25, 35, 47, 59}
+	allKnots   = []float64{18, 25, 35, 50, 65, 79}
+)
+
+const strengthMethod = "Best of up to six readings of both hands. Left out: tested on one hand, seated, hands or wrists ever operated on for " +
+	"arthritis or carpal tunnel, trials of questionable effort, women known to be pregnant. By sex, weights WTMEC2YR/2. " +
+	"Exponents: ln grip on ln mass, ln stature and a natural cubic spline of age (knots 18, 25, 35, 47, 59), ages 18 to 59; " +
+	"standard errors of the design by Taylor linearisation (SDMVSTRA, SDMVPSU; 32 degrees of freedom); residual SD weighted. Within: readings of one hand, a minute apart, weighted. " +
+	"Arm lean: ln grip on ln lean mass of both arms without bone alone, ages 18 to 59. Age: with those exponents held, " +
+	"ln grip at one size on a natural cubic spline of age (knots 18, 25, 35, 50, 65, 79), ages 18 to 79, less its value at 30. " +
+	"Rounded to 9 significant digits."
+
+// fitStrength fits strength to size and age from the grip survey of both sexes.
+func fitStrength(bySex map[anthro.Sex]*Grips) (*datasets.Size, error) {
+	fit := &datasets.Size{
+		Name: "nhanes-grip-2011-2014", Title: "Strength by mass, stature and age: best grip of US adults (NHANES 2011-2014)",
+		Provenance: datasets.Provenance{
+			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2014: grip test, body measures, demographics, whole-body dual-energy X-ray absorptiometry",
+			Licence:  "work of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Method:   strengthMethod,
+			Raw:      bySex[anthro.Male].files,
+		},
+		FirstAge: strengthFirst, ReferenceAge: strengthReference,
+		BySex: map[string]datasets.SizeFit{},
+	}
+	for sex, g := range bySex {
+		one, err := fitStrengthSex(g)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", sex, err)
+		}
+		fit.BySex[sex.String()] = one
+	}
+	return fit, nil
+}
+
+func fitStrengthSex(g *Grips) (datasets.SizeFit, error) {
+	size, err := fitSize(g, strengthFirst, strengthLast)
+	if err != nil {
+		return datasets.SizeFit{}, err
+	}
+	lean, leanN, err := fitArmLean(g, strengthFirst, strengthLast)
+	if err != nil {
+		return datasets.SizeFit{}, err
+	}
+	fit := datasets.SizeFit{
+		N:               len(size.residuals),
+		MassExponent:    estimate(size, 0),
+		StatureExponent: estimate(size, 1),
+		Covariance:      significant(size.covariance.At(0, 1)),
+		Residual:        significant(size.spread),
+		ArmLeanN:        leanN,
+		ArmLeanExponent: estimate(lean, 0),
+		ArmLeanResidual: significant(lean.spread),
+	}
+	young := g.within(strengthFirst, strengthLast)
+	mass, stature, total := 0.0, 0.0, 0.0
+	within, twice := 0.0, 0.0
+	for _, i := range young {
+		if !math.IsNaN(g.Within[i]) {
+			within += g.Weight[i] * g.Within[i]
+			twice += g.Weight[i]
+		}
+		mass += g.Weight[i] * math.Log(g.Mass[i])
+		stature += g.Weight[i] * math.Log(g.Stature[i])
+		total += g.Weight[i]
+	}
+	mass, stature = mass/total, stature/total
+	fit.Within = significant(math.Sqrt(within / twice))
+	fit.Mass, fit.Stature = significant(math.Exp(mass)), significant(math.Exp(stature))
+	a, b := size.coefficients[0], size.coefficients[1]
+	curve, err := g.ageCurve(func(i int) float64 {
+		return math.Log(g.Best[i]) - a*(math.Log(g.Mass[i])-mass) - b*(math.Log(g.Stature[i])-stature)
+	})
+	if err != nil {
+		return datasets.SizeFit{}, err
+	}
+	reference := curve(strengthReference)
+	fit.Grip = significant(math.Exp(reference))
+	for age := strengthFirst; age <= strengthOldest; age++ {
+		fit.Age = append(fit.Age, significant(curve(float64(age))-reference))
+	}
+	return fit, nil
+}
+
+func estimate(f *designFit, k int) datasets.Estimate {
+	return datasets.Estimate{Value: significant(f.coefficients[k]), Error: significant(f.error(k))}
+}
+
+// within lists the people from the first age to the last, both included.
+func (g *Grips) within(first, last float64) []int {
+	var list []int
+	for i, age := range g.Age {
+		if age >= first && age <= last {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// fitRows fits the logarithm of the best grip of the people listed to the rows
+// that fill makes, of the given width.
+func (g *Grips) fitRows(list []int, y func(i int) float64, width int, fill func(row []float64, i int)) (*designFit, error) {
+	n := len(list)
+	x := mat.NewDense(n, width, nil)
+	values, weights, strata, units := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for r, i := range list {
+		fill(x.RawRowView(r), i)
+		values[r], weights[r], strata[r], units[r] = y(i), g.Weight[i], g.Stratum[i], g.Unit[i]
+	}
+	return fitDesign(x, values, weights, strata, units)
+}
+
+func (g *Grips) logBest(i int) float64 { return math.Log(g.Best[i]) }
+
+// fitSize fits strength to size: coefficient 0 is the exponent of mass, 1 that of
+// stature, then the constant and the age curve.
+func fitSize(g *Grips, first, last float64) (*designFit, error) {
+	return g.fitRows(g.within(first, last), g.logBest, 3+len(youngKnots)-1, func(row []float64, i int) {
+		row[0], row[1], row[2] = math.Log(g.Mass[i]), math.Log(g.Stature[i]), 1
+		naturalSpline(row[3:], g.Age[i], youngKnots)
+	})
+}
+
+// fitArmLean fits strength to the lean mass of the arms alone: coefficient 0 is
+// the exponent. It says how many people it has.
+func fitArmLean(g *Grips, first, last float64) (*designFit, int, error) {
+	var list []int
+	for _, i := range g.within(first, last) {
+		if g.ArmLean[i] > 0 {
+			list = append(list, i)
+		}
+	}
+	fit, err := g.fitRows(list, g.logBest, 2, func(row []float64, i int) {
+		row[0], row[1] = math.Log(g.ArmLean[i]), 1
+	})
+	return fit, len(list), err
+}
+
+// ageCurve fits y to age alone, from 18 to 79.
+func (g *Grips) ageCurve(y func(i int) float64) (func(age float64) float64, error) {
+	fill := func(row []float64, age float64) {
+		row[0] = 1
+		naturalSpline(row[1:], age, allKnots)
+	}
+	width := len(allKnots)
+	fit, err := g.fitRows(g.within(strengthFirst, strengthOldest), y, width, func(row []float64, i int) { fill(row, g.Age[i]) })
+	if err != nil {
+		return nil, err
+	}
+	return func(age float64) float64 {
+		row, sum := make([]float64, width), 0.0
+		fill(row, age)
+		for k, c := range fit.coefficients {
+			sum += c * row[k]
+		}
+		return sum
+	}, nil
+}
