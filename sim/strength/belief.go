@@ -1,0 +1,330 @@
+package strength
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Reading is a test that measured a group's strength itself: a straight arm
+// pulled or pressed against a scale, say.
+type Reading struct {
+	Group Group
+	// Ratio is the logarithm of what was read over the capacity of the median
+	// untrained adult of the person's sex, size and age, at the angle of the
+	// test.
+	Ratio float64
+	// SD is by how much one person's readings differ from time to time, as a
+	// standard deviation of the logarithm; above 0. Law.Within is that of grip.
+	SD float64
+}
+
+// OnScale returns the reading of a straight arm that pulled or pressed against a
+// scale. Of a group that gives a moment, lever is the distance, m, from the joint
+// to the line of the scale's force, and carried the moment, N·m, that the group
+// bore besides: the arm's own weight, negative where that helped. Of a force
+// they are not looked at. capacity is that of the median untrained adult of that
+// sex, size and age at the angle of the test.
+func OnScale(g Group, kilograms, lever, carried, capacity, sd float64) (Reading, error) {
+	read := kilograms * standardGravity
+	if g.IsMoment() {
+		read = read*lever + carried
+	}
+	if !(kilograms > 0 && read > 0 && capacity > 0 && sd > 0) {
+		return Reading{}, fmt.Errorf("%s: a scale that read %g kg at %g m, with %g N·m besides, against %g, give or take %g", g, kilograms, lever, carried, capacity, sd)
+	}
+	return Reading{g, math.Log(read / capacity), sd}, nil
+}
+
+// standardGravity is g, m/s² (CGPM 1901): what a scale marked in kilograms
+// takes for it.
+const standardGravity = 9.80665
+
+// Held is a test that bounds strength: the person held something that loads
+// several groups, and the one loaded most for their strength gave out, or
+// none did.
+//
+//	Least ≤ smallest over the loads of (ln strength − Ratio) ≤ Most
+//
+// where ln strength is of the person over the median untrained adult. HeldFor
+// gives Least and Most for a time.
+type Held struct {
+	Loads       []Load
+	Least, Most float64
+}
+
+// HeldFor turns a holding time, s, into the bounds of a Held, by a relation of
+// time to share of the greatest force and its 95 % prediction range. Somebody who
+// let go before they had to shows a lower bound only, and Most is +Inf.
+func HeldFor(seconds float64, e Endurance, toTheEnd bool) (least, most float64) {
+	reach := math.Exp(1.959963984540054 * EnduranceSpread)
+	least, most = math.Abs(math.Log(e.Share(seconds/reach))), math.Inf(1)
+	if toTheEnd {
+		most = math.Abs(math.Log(e.Share(seconds * reach)))
+	}
+	return least, most
+}
+
+// Belief is what is known of one person's strength, as a distribution: of y, the
+// logarithm of strength over that of the median untrained adult of that sex, size
+// and age, in each group. It is the spread between people, conditioned on
+// tests; without tests the spread itself.
+//
+// y = common + own. Given the common part the groups are independent, and every
+// test is a set of boxes of their y, so the distribution is exact but for the
+// grid on which the common part lies.
+type Belief struct {
+	spread   Spread
+	readings [NumGroups]struct{ precision, sum float64 } // of the own part's observation: Σ1/SD², ΣRatio/SD²
+	boxes    []box                                       // disjoint; the tests say that y lies in one of them
+	weight   []float64                                   // of each node of the grid, up to its own, cumulated
+	total    float64                                     // logarithm of the probability of the tests
+}
+
+// box bounds the y of each group.
+type box struct {
+	low, high [NumGroups]float64
+}
+
+// The grid of the common part: so many nodes over so many standard deviations to
+// either side.
+const (
+	beliefNodes = 801
+	beliefReach = 8.0
+)
+
+// Condition returns what tests make of the spread between people. The error says
+// that a test is no test, or that they contradict one another.
+func Condition(spread *Spread, readings []Reading, held []Held) (*Belief, error) {
+	if !(spread.Common > 0) || slices.ContainsFunc(spread.Own[:], func(own float64) bool { return !(own > 0) }) {
+		return nil, errors.New("strength: a spread between people must be above 0")
+	}
+	b := &Belief{spread: *spread, boxes: []box{everything()}}
+	for _, r := range readings {
+		if !(r.SD > 0) || r.Ratio-r.Ratio != 0 {
+			return nil, fmt.Errorf("%s: a reading of ratio %g with standard deviation %g", r.Group, r.Ratio, r.SD)
+		}
+		precision := 1 / (r.SD * r.SD)
+		b.readings[r.Group].precision += precision
+		b.readings[r.Group].sum += precision * r.Ratio
+	}
+	for i := range held {
+		if len(held[i].Loads) == 0 || !(held[i].Least < held[i].Most) {
+			return nil, fmt.Errorf("strength: something held that loads %d groups, between %g and %g", len(held[i].Loads), held[i].Least, held[i].Most)
+		}
+		b.boxes = intersect(b.boxes, held[i].boxes())
+	}
+	b.weigh()
+	if math.IsInf(b.total, -1) {
+		return nil, errors.New("strength: the tests contradict one another")
+	}
+	return b, nil
+}
+
+func everything() box {
+	var x box
+	for g := range NumGroups {
+		x.low[g], x.high[g] = math.Inf(-1), math.Inf(1)
+	}
+	return x
+}
+
+// boxes splits what a test shows into disjoint boxes: that no group is weaker
+// than Least, and which is the first that is not stronger than Most.
+func (h *Held) boxes() []box {
+	none := everything()
+	for _, l := range h.Loads {
+		none.low[l.Group] = max(none.low[l.Group], l.Ratio+h.Least)
+	}
+	if math.IsInf(h.Most, 1) {
+		return []box{none}
+	}
+	var list []box
+	past := none // the groups before are stronger than Most
+	for g := range NumGroups {
+		if math.IsInf(none.low[g], -1) {
+			continue
+		}
+		most := none.low[g] - h.Least + h.Most
+		first := past
+		first.high[g] = most
+		list = append(list, first)
+		past.low[g] = most
+	}
+	return list
+}
+
+func intersect(a, b []box) []box {
+	var list []box
+	for i := range a {
+		for j := range b {
+			x, empty := a[i], false
+			for g := range NumGroups {
+				x.low[g], x.high[g] = max(x.low[g], b[j].low[g]), min(x.high[g], b[j].high[g])
+				empty = empty || x.low[g] >= x.high[g]
+			}
+			if !empty {
+				list = append(list, x)
+			}
+		}
+	}
+	return list
+}
+
+// node returns the common part at a node of the grid.
+func (b *Belief) node(k int) float64 {
+	return b.spread.Common * beliefReach * (2*float64(k)/(beliefNodes-1) - 1)
+}
+
+// weigh fills the weights of the grid and the probability of the tests.
+func (b *Belief) weigh() {
+	logs, top := make([]float64, beliefNodes), math.Inf(-1)
+	for k := range logs {
+		common := b.node(k)
+		logs[k] = -common*common/(2*b.spread.Common*b.spread.Common) + b.readingsAt(common)
+		inside := 0.0
+		for i := range b.boxes {
+			inside += b.inside(&b.boxes[i], common)
+		}
+		logs[k] += math.Log(inside)
+		top = max(top, logs[k])
+	}
+	b.total = top
+	if math.IsInf(top, -1) {
+		return
+	}
+	b.weight = logs
+	sum := 0.0
+	for k, x := range logs {
+		sum += math.Exp(x - top)
+		b.weight[k] = sum
+	}
+	b.total += math.Log(sum)
+}
+
+// readingsAt is the logarithm of the density of the readings, given the common
+// part, up to what does not depend on it.
+func (b *Belief) readingsAt(common float64) float64 {
+	sum := 0.0
+	for g := range b.readings {
+		if r := &b.readings[g]; r.precision > 0 {
+			off := r.sum/r.precision - common
+			sum -= off * off / (2 * (b.spread.Own[g]*b.spread.Own[g] + 1/r.precision))
+		}
+	}
+	return sum
+}
+
+// given returns mean and standard deviation of a group's y, given the common
+// part and the readings, the boxes apart.
+func (b *Belief) given(g Group, common float64) (mean, sd float64) {
+	own := 1 / (b.spread.Own[g] * b.spread.Own[g])
+	r := &b.readings[g]
+	precision := own + r.precision
+	return (own*common + r.sum) / precision, 1 / math.Sqrt(precision)
+}
+
+// inside is the probability of a box, given the common part and the readings.
+func (b *Belief) inside(x *box, common float64) float64 {
+	p := 1.0
+	for g := range NumGroups {
+		if math.IsInf(x.low[g], -1) && math.IsInf(x.high[g], 1) {
+			continue
+		}
+		mean, sd := b.given(g, common)
+		p *= between((x.low[g]-mean)/sd, (x.high[g]-mean)/sd)
+	}
+	return p
+}
+
+// between is the probability of a normal score between a and b, exact in the
+// tails.
+func between(a, b float64) float64 {
+	if a > 0 {
+		a, b = -b, -a
+	}
+	return 0.5 * (math.Erfc(-b/math.Sqrt2) - math.Erfc(-a/math.Sqrt2))
+}
+
+// Could is the probability that the person can take all the loads together.
+// Loads on one group count once, the largest.
+func (b *Belief) Could(loads ...Load) float64 {
+	if len(loads) == 0 {
+		return 1
+	}
+	with := *b
+	with.boxes = intersect(b.boxes, (&Held{Loads: loads, Least: 0, Most: math.Inf(1)}).boxes())
+	with.weigh()
+	return math.Exp(with.total - b.total)
+}
+
+// Quantile returns the y of a group below which it lies with probability p, to
+// 1e-6.
+func (b *Belief) Quantile(g Group, p float64) float64 {
+	reach := beliefReach * math.Hypot(b.spread.Common, b.spread.Own[g])
+	low, high := -reach, reach
+	for high-low > 1e-6 {
+		middle := (low + high) / 2
+		if 1-b.Could(Load{g, middle}) < p {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return (low + high) / 2
+}
+
+// Draw fills y with one draw of the person's strength in every group, and returns
+// its common part. uniform returns numbers between 0 and 1, the ends left out;
+// a draw takes NumGroups+2 of them.
+func (b *Belief) Draw(y *[NumGroups]float64, uniform func() float64) (common float64) {
+	// Between two nodes the common part is spread evenly, half a step to either side.
+	at := uniform() * b.weight[beliefNodes-1]
+	k, _ := slices.BinarySearch(b.weight, at)
+	before := 0.0
+	if k > 0 {
+		before = b.weight[k-1]
+	}
+	step := b.node(1) - b.node(0)
+	common = b.node(k) + step*((at-before)/(b.weight[k]-before)-0.5)
+	x := b.choose(common, uniform())
+	for g := range NumGroups {
+		mean, sd := b.given(g, common)
+		y[g] = mean + sd*normalBetween((x.low[g]-mean)/sd, (x.high[g]-mean)/sd, uniform())
+	}
+	return common
+}
+
+// choose picks a box by its probability, given the common part.
+func (b *Belief) choose(common, u float64) *box {
+	if len(b.boxes) == 1 {
+		return &b.boxes[0]
+	}
+	sum := 0.0
+	for i := range b.boxes {
+		sum += b.inside(&b.boxes[i], common)
+	}
+	for i := range b.boxes {
+		u -= b.inside(&b.boxes[i], common) / sum
+		if u < 0 {
+			return &b.boxes[i]
+		}
+	}
+	return &b.boxes[len(b.boxes)-1]
+}
+
+// normalBetween returns the normal score between a and b that the share u of
+// that range's probability lies below.
+func normalBetween(a, b, u float64) float64 {
+	if a > 0 {
+		return -normalBetween(-b, -a, 1-u)
+	}
+	low, high := 0.5*math.Erfc(-a/math.Sqrt2), 0.5*math.Erfc(-b/math.Sqrt2)
+	x := -math.Sqrt2 * math.Erfcinv(2*(low+u*(high-low)))
+	if high < 1e-12 {
+		// So far out the inverse has no digits left; the tail falls like exp(−x²/2).
+		x = -math.Sqrt(b*b - 2*math.Log(u))
+	}
+	return min(max(x, a), b)
+}

@@ -1,0 +1,270 @@
+package strength
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+)
+
+// Group is a group of muscles that work together at a joint, or what a hand or a
+// whole arm can take. Its strength is one arm's or one leg's.
+type Group int
+
+// The groups.
+const (
+	ShoulderAdduction Group = iota
+	ShoulderAbduction
+	ShoulderFlexion
+	ShoulderExtension
+	ElbowFlexion
+	ElbowExtension
+	WristFlexion
+	WristExtension
+	WaistSideways
+	WaistForward
+	WaistBackward
+	HipFlexion
+	HipExtension
+	HipAbduction
+	Grip
+	ArmPull
+	ArmPush
+	NumGroups
+)
+
+// GroupInfo describes a group.
+type GroupInfo struct {
+	Name  string // as written in files
+	Unit  string // "N" or "N·m"
+	Says  string // in a sentence
+	Angle string // what the angle of its strength is measured between
+}
+
+var groups = [NumGroups]GroupInfo{
+	ShoulderAdduction: {"shoulder_adduction", "N·m", "the muscles that bring the arm down to the side", "arm and trunk, seen from the front"},
+	ShoulderAbduction: {"shoulder_abduction", "N·m", "the muscles that lift the arm sideways", "arm and trunk, seen from the front"},
+	ShoulderFlexion:   {"shoulder_flexion", "N·m", "the muscles that lift the arm forwards", "arm and trunk, seen from the side; negative behind the trunk"},
+	ShoulderExtension: {"shoulder_extension", "N·m", "the muscles that bring the arm down from the front", "arm and trunk, seen from the side; negative behind the trunk"},
+	ElbowFlexion:      {"elbow_flexion", "N·m", "the muscles that bend the elbow", "forearm and the straight line of the upper arm"},
+	ElbowExtension:    {"elbow_extension", "N·m", "the muscles that straighten the elbow", "forearm and the straight line of the upper arm"},
+	WristFlexion:      {"wrist_flexion", "N·m", "the muscles that press the palm down", "hand and the straight line of the forearm; negative bent back"},
+	WristExtension:    {"wrist_extension", "N·m", "the muscles that bend the hand back", "hand and the straight line of the forearm; negative bent back"},
+	WaistSideways:     {"waist_sideways", "N·m", "the muscles that bend the trunk sideways", "trunk and pelvis, seen from the front"},
+	WaistForward:      {"waist_forward", "N·m", "the muscles that bend the trunk forwards", "trunk and pelvis, seen from the side"},
+	WaistBackward:     {"waist_backward", "N·m", "the muscles that straighten the trunk", "trunk and pelvis, seen from the side"},
+	HipFlexion:        {"hip_flexion", "N·m", "the muscles that lift a thigh", "thigh and the straight line of the trunk"},
+	HipExtension:      {"hip_extension", "N·m", "the muscles that straighten a hip", "thigh and the straight line of the trunk"},
+	HipAbduction:      {"hip_abduction", "N·m", "the muscles that lift a leg sideways", "thigh and the straight line of the trunk"},
+	Grip:              {"grip", "N", "what one hand holds on to", "the pull and the handle: a quarter turn around a bar, 0 along a pole"},
+	ArmPull:           {"arm_pull", "N", "what one straight arm takes under a pull", "none"},
+	ArmPush:           {"arm_push", "N", "what one straight arm takes under a push", "none"},
+}
+
+// Info returns the group's name, unit and meaning.
+func (g Group) Info() GroupInfo { return groups[g] }
+
+// String returns the group's name.
+func (g Group) String() string { return groups[g].Name }
+
+// IsMoment says whether the group's strength is a moment, N·m, else a force, N.
+func (g Group) IsMoment() bool { return groups[g].Unit == "N·m" }
+
+// ParseGroup finds a group by its name.
+func ParseGroup(name string) (Group, bool) {
+	for g := range NumGroups {
+		if groups[g].Name == name {
+			return g, true
+		}
+	}
+	return 0, false
+}
+
+// Capacity is what the mean person of a sample could give, N or N·m, with the
+// range of that mean that the sources leave open.
+type Capacity struct {
+	Value, Low, High float64
+}
+
+// At returns the capacity at a place in the range: Low at 0, Value at ½, High at
+// 1, in between evenly in the logarithm. It lets the range be drawn.
+func (c Capacity) At(place float64) float64 {
+	if place < 0.5 {
+		return c.Low * math.Pow(c.Value/c.Low, 2*place)
+	}
+	return c.Value * math.Pow(c.High/c.Value, 2*place-1)
+}
+
+// scaled returns the capacity times a factor.
+func (c Capacity) scaled(by float64) Capacity { return Capacity{c.Value * by, c.Low * by, c.High * by} }
+
+// Norm is a row of the table of norms.
+type Norm struct {
+	Group    Group
+	Sex      anthro.Sex
+	Angle    float64 // rad
+	Capacity Capacity
+	// SD is the standard deviation between the people measured, N or N·m, and N
+	// their number; 0 where they were not seen.
+	SD     float64
+	N      int
+	Pose   string // how it was measured
+	Source string
+	Seen   string // how we saw the number: in an abstract, second hand, computed, from memory
+	Others []Other
+}
+
+// Other is a further source for a row.
+type Other struct {
+	Value  float64 // N or N·m
+	Source string
+	Seen   string
+}
+
+// Sample is the person whom a capacity is of.
+type Sample struct {
+	Mass    float64 // kg
+	Stature float64 // m
+	Age     float64 // years
+}
+
+// Norms is the table of norms of strength. It is not changed once loaded.
+type Norms struct {
+	curves  [NumGroups][2][]Norm // by sex, in the order of the angles
+	reach   float64              // rad
+	samples [2]Sample            // whom the rows are of; those of the grip are of the size law's
+	gaps    [NumGroups][]string
+}
+
+// LoadNorms returns the embedded table of norms.
+var LoadNorms = sync.OnceValues(func() (*Norms, error) {
+	law, err := LoadLaw()
+	if err != nil {
+		return nil, err
+	}
+	var file datasets.Norms
+	if err := datasets.Read("strength", "norms", &file); err != nil {
+		return nil, err
+	}
+	n := &Norms{reach: radians(file.Reach)}
+	for sex := range n.samples {
+		s, ok := file.Samples[anthro.Sex(sex).String()]
+		if !ok || !(s.Mass > 0 && s.Stature > 0 && s.Age > 0) {
+			return nil, fmt.Errorf("norms of strength: no sample of sex %s", anthro.Sex(sex))
+		}
+		n.samples[sex] = Sample{s.Mass, s.Stature, s.Age}
+	}
+	for i := range file.Rows {
+		row, err := normRow(&file.Rows[i], law)
+		if err != nil {
+			return nil, fmt.Errorf("norms of strength: row %d: %w", i+1, err)
+		}
+		n.curves[row.Group][row.Sex] = append(n.curves[row.Group][row.Sex], row)
+	}
+	for _, gap := range file.NotKnown {
+		g, ok := ParseGroup(gap.Group)
+		if !ok {
+			return nil, fmt.Errorf("norms of strength: no group %q", gap.Group)
+		}
+		n.gaps[g] = append(n.gaps[g], gap.What)
+	}
+	return n, n.sort()
+})
+
+func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
+
+// normRow turns a row of the file into one in SI units and radians.
+func normRow(r *datasets.NormRow, law *Law) (Norm, error) {
+	g, ok := ParseGroup(r.Group)
+	if !ok {
+		return Norm{}, fmt.Errorf("no group %q", r.Group)
+	}
+	sex, ok := anthro.ParseSex(r.Sex)
+	if !ok {
+		return Norm{}, fmt.Errorf("sex is %q, must be male or female", r.Sex)
+	}
+	unit := 1.0
+	switch r.Of {
+	case "":
+	case "grip":
+		unit = law.bySex[sex].grip
+	default:
+		return Norm{}, fmt.Errorf("of is %q, must be grip or left out", r.Of)
+	}
+	if !(0 < r.Low && r.Low <= r.Value && r.Value <= r.High) || r.SD < 0 {
+		return Norm{}, fmt.Errorf("%s: value %g must be above 0 and lie in %g..%g", r.Group, r.Value, r.Low, r.High)
+	}
+	row := Norm{
+		Group: g, Sex: sex, Angle: radians(r.Angle), Capacity: Capacity{r.Value, r.Low, r.High}.scaled(unit),
+		SD: r.SD * unit, N: r.N, Pose: r.Pose, Source: r.Source, Seen: r.Seen,
+	}
+	for _, o := range r.Others {
+		row.Others = append(row.Others, Other{o.Value * unit, o.Source, o.Seen})
+	}
+	return row, nil
+}
+
+// sort puts each curve in the order of its angles, and refuses two rows at one.
+func (n *Norms) sort() error {
+	for g := range n.curves {
+		for sex := range n.curves[g] {
+			curve := n.curves[g][sex]
+			slices.SortStableFunc(curve, func(a, b Norm) int {
+				if a.Angle < b.Angle {
+					return -1
+				} else if a.Angle > b.Angle {
+					return 1
+				}
+				return 0
+			})
+			for i := 1; i < len(curve); i++ {
+				if curve[i].Angle == curve[i-1].Angle {
+					return fmt.Errorf("norms of strength: %s, %s has two rows at %.0f degrees", Group(g), anthro.Sex(sex), curve[i].Angle*180/math.Pi)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Rows returns the rows of a group and sex in the order of their angles. They
+// must not be changed.
+func (n *Norms) Rows(g Group, sex anthro.Sex) []Norm { return n.curves[g][sex] }
+
+// NotKnown says what of a group's strength nobody was found to have measured.
+func (n *Norms) NotKnown(g Group) []string { return n.gaps[g] }
+
+// At returns the capacity of the group at an angle, rad, of the sample that the
+// group was measured on. Between published angles it lies on a straight line;
+// up to the reach (15 degrees) beyond the outermost it stays as there; farther
+// away it is not known. Arms pulled and pressed have no angle. An angle that
+// is NaN is not known.
+func (n *Norms) At(g Group, sex anthro.Sex, angle float64) (Capacity, bool) {
+	curve := n.curves[g][sex]
+	last := len(curve) - 1
+	switch {
+	case last < 0:
+		return Capacity{}, false
+	case g == ArmPush || g == ArmPull:
+		return curve[0].Capacity, true
+	case !(angle >= curve[0].Angle-n.reach && angle <= curve[last].Angle+n.reach):
+		return Capacity{}, false
+	case angle <= curve[0].Angle:
+		return curve[0].Capacity, true
+	case angle >= curve[last].Angle:
+		return curve[last].Capacity, true
+	}
+	i := 1
+	for curve[i].Angle < angle {
+		i++
+	}
+	a, b := &curve[i-1], &curve[i]
+	t := (angle - a.Angle) / (b.Angle - a.Angle)
+	mix := func(x, y float64) float64 { return x + t*(y-x) }
+	return Capacity{
+		mix(a.Capacity.Value, b.Capacity.Value), mix(a.Capacity.Low, b.Capacity.Low), mix(a.Capacity.High, b.Capacity.High),
+	}, true
+}

@@ -1,0 +1,107 @@
+package strength
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+)
+
+// Law says how the strength of untrained adults grows with their size, changes
+// with age, and differs between people of one size and age, as measured on
+// grip. A force grows as
+//
+//	mass^a · stature^b
+//
+// whichever muscles give it: a grip's own lever, finger muscle over finger length,
+// is the same at every size. A moment is a force on a lever that grows with
+// stature, so it grows as mass^a · stature^(b+1).
+type Law struct {
+	bySex    [2]sizeLaw
+	firstAge float64
+}
+
+type sizeLaw struct {
+	sample        Sample
+	grip          float64 // N
+	mass, stature Exponent
+	covariance    float64
+	residual      float64
+	within        float64
+	age           []float64 // logarithms, a year apart
+}
+
+// Exponent is a measured exponent with its standard error.
+type Exponent struct {
+	Value, Error float64
+}
+
+// LoadLaw returns the embedded law.
+var LoadLaw = sync.OnceValues(func() (*Law, error) {
+	var file datasets.Size
+	if err := datasets.Read("strength", "nhanes-grip-2011-2014", &file); err != nil {
+		return nil, err
+	}
+	l := &Law{firstAge: float64(file.FirstAge)}
+	for sex := range l.bySex {
+		fit, ok := file.BySex[anthro.Sex(sex).String()]
+		if !ok || !(fit.Grip > 0 && fit.Mass > 0 && fit.Stature > 0 && fit.Residual > 0 && fit.Within > 0) || len(fit.Age) < 2 {
+			return nil, fmt.Errorf("strength by size: no fit of sex %s", anthro.Sex(sex))
+		}
+		l.bySex[sex] = sizeLaw{
+			sample: Sample{fit.Mass, fit.Stature, float64(file.ReferenceAge)}, grip: fit.Grip,
+			mass: Exponent(fit.MassExponent), stature: Exponent(fit.StatureExponent), covariance: fit.Covariance,
+			residual: fit.Residual, within: fit.Within, age: fit.Age,
+		}
+	}
+	return l, nil
+})
+
+// Exponents returns the exponents of mass and stature of a force, and the
+// covariance of their errors.
+func (l *Law) Exponents(sex anthro.Sex) (mass, stature Exponent, covariance float64) {
+	s := &l.bySex[sex]
+	return s.mass, s.stature, s.covariance
+}
+
+// Residual is the standard deviation, between people of one sex, size and age,
+// of the logarithm of strength.
+func (l *Law) Residual(sex anthro.Sex) float64 { return l.bySex[sex].residual }
+
+// Within is the standard deviation, between one person's readings a minute apart,
+// of the logarithm of strength.
+func (l *Law) Within(sex anthro.Sex) float64 { return l.bySex[sex].within }
+
+// Grip returns the median best grip, N, of people of that mass, stature and age.
+func (l *Law) Grip(sex anthro.Sex, s Sample) float64 {
+	of := &l.bySex[sex]
+	return of.grip * l.factor(Grip, sex, s, of.sample)
+}
+
+// OfAge is strength at an age, years, over that at 30. Before 18 and after 79 it
+// stays as there.
+func (l *Law) OfAge(sex anthro.Sex, age float64) float64 {
+	curve := l.bySex[sex].age
+	at := min(max(age-l.firstAge, 0), float64(len(curve)-1))
+	i := min(int(at), len(curve)-2)
+	t := at - float64(i)
+	return math.Exp(curve[i] + t*(curve[i+1]-curve[i]))
+}
+
+// factor is the strength of one person over that of another.
+func (l *Law) factor(g Group, sex anthro.Sex, of, over Sample) float64 {
+	s := &l.bySex[sex]
+	return math.Pow(of.Mass/over.Mass, s.mass.Value) * math.Pow(of.Stature/over.Stature, s.stature.Value+lever(g)) *
+		l.OfAge(sex, of.Age) / l.OfAge(sex, over.Age)
+}
+
+// lever is the exponent by which the lever of a group's muscles grows with
+// stature.
+func lever(g Group) float64 {
+	if g.IsMoment() {
+		return 1
+	}
+	return 0
+}
