@@ -89,11 +89,11 @@ func (s *sheet) axisHeight(label string, width float64) (float64, error) {
 func tickCount(x scale, size float64) int {
 	for most := 9; most > 2; most-- {
 		values, decimals := ticks(x.low, x.high, most)
-		room := (x.to - x.from) / (x.high - x.low)
+		perUnit := (x.to - x.from) / (x.high - x.low)
 		fits := true
 		for i := 1; i < len(values); i++ {
 			half := (textWidth(words.Number(values[i-1], decimals), false, size) + textWidth(words.Number(values[i], decimals), false, size)) / 2
-			fits = fits && half+1.2*size <= (values[i]-values[i-1])*room
+			fits = fits && half+1.2*size <= (values[i]-values[i-1])*perUnit
 		}
 		if fits {
 			return most

@@ -171,9 +171,9 @@ func TestSplitTextIsReadableInItsBar(t *testing.T) {
 			if !ok {
 				continue
 			}
-			room := rect{bar.points[0].x, bar.points[0].y, bar.points[2].x, bar.points[2].y}
+			inside := rect{bar.points[0].x, bar.points[0].y, bar.points[2].x, bar.points[2].y}
 			for _, r := range runs(s) {
-				if !r.box().inside(room) {
+				if !r.box().inside(inside) {
 					continue
 				}
 				within++

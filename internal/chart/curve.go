@@ -8,12 +8,6 @@ import (
 	"strings"
 )
 
-// A Curve is a line through (X, Y), X increasing.
-type Curve struct {
-	Name string
-	X, Y []float64
-}
-
 // A Ribbon is the room between Low and High over X, X increasing.
 type Ribbon struct {
 	Name      string // what lies inside, such as "5–95 % of people"
@@ -29,10 +23,10 @@ type Mark struct {
 
 // A Group is all curves of one body.
 type Group struct {
-	Name       string  // such as "before"
-	Envelope   Curve   // what counts, drawn thick; its Name is not shown, the group's is
-	Conditions []Curve // what it is the envelope of, drawn thin; the first one dashed
-	Best       Mark    // the chosen point of the envelope
+	Name       string   // such as "before"
+	Envelope   Series   // what counts, drawn thick; its Name is not shown, the group's is
+	Conditions []Series // what it is the envelope of, drawn thin; the first one dashed
+	Best       Mark     // the chosen point of the envelope
 }
 
 // A RequirementCurve shows what a hold asks for over its free posture, for a
@@ -283,8 +277,8 @@ func (r RequirementCurve) draw(s *sheet) error {
 	return nil
 }
 
-// same says whether two curves have one name and the same points.
-func (c Curve) same(o Curve) bool {
+// same says whether two lines have one name and the same points.
+func (c Series) same(o Series) bool {
 	return c.Name == o.Name && slices.Equal(c.X, o.X) && slices.Equal(c.Y, o.Y)
 }
 

@@ -19,7 +19,7 @@ var testFoot = Foot{
 // length l (m) and shoulders b (m) apart; c (m) stands for the body's pull.
 func flag(name string, l, b, c float64) Group {
 	const q = 0.95
-	g := Group{Name: name, Conditions: []Curve{{Name: "lift"}, {Name: "turning"}}}
+	g := Group{Name: name, Conditions: []Series{{Name: "lift"}, {Name: "turning"}}}
 	g.Best.Y = math.Inf(1)
 	for deg := 10.0; deg <= 80; deg += 0.5 {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
@@ -56,7 +56,7 @@ func requirementCurve() RequirementCurve {
 // equilibrium has other names, other shapes and no shared condition.
 func equilibriumCurve() RequirementCurve {
 	group := func(name string, shift float64) Group {
-		g := Group{Name: name, Conditions: []Curve{{Name: "axial use"}, {Name: "moment use"}}}
+		g := Group{Name: name, Conditions: []Series{{Name: "axial use"}, {Name: "moment use"}}}
 		g.Best.Y = math.Inf(1)
 		for deg := 10.0; deg <= 80; deg++ {
 			axial := 0.62 + 0.00016*(deg-38-shift)*(deg-38-shift)

@@ -11,8 +11,8 @@ import (
 	"counterpoise/internal/words"
 )
 
-// A Series is one line of a Lines figure. A Y that is NaN leaves a gap: nobody
-// can take that posture.
+// A Series is a line through (X, Y), X increasing. In Lines, a Y that is NaN leaves a
+// gap: nobody can take that posture.
 type Series struct {
 	Name      string // may be empty where there is one series only
 	X, Y      []float64
@@ -254,9 +254,9 @@ func (l Lines) draw(s *sheet) error {
 // broken into lines, and where the label below them ends.
 func (l Lines) namesBelow(s *sheet, f *frame) (names [][]string, bottom float64, err error) {
 	size := s.size.text
-	texts, room := l.XNames, 0.94*f.plot.width()/float64(len(l.XNames))
+	texts, width := l.XNames, 0.94*f.plot.width()/float64(len(l.XNames))
 	bottom = f.plot.y1
-	if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, room); return err != nil }) {
+	if s.loose && slices.ContainsFunc(texts, func(name string) bool { _, err := wrap(name, false, size, width); return err != nil }) {
 		var key []string
 		texts = numbersFor(texts, l.XLabel, &key)
 		if bottom, err = s.numbersKey(key, bottom); err != nil {
@@ -265,7 +265,7 @@ func (l Lines) namesBelow(s *sheet, f *frame) (names [][]string, bottom float64,
 	}
 	height := 0.0
 	for _, name := range texts {
-		wrapped, err := s.balance(name, false, size, room)
+		wrapped, err := s.balance(name, false, size, width)
 		if err != nil {
 			return nil, 0, err
 		}

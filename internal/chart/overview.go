@@ -207,7 +207,7 @@ type overviewPlan struct {
 	labels, texts float64
 	verdicts      rect // across; where they have a column of their own
 	rows          []overviewRow
-	lane          float64 // distance of the lines of two models
+	pitch         float64 // distance of the lines of two models
 	heading       float64 // height of a group's heading
 	gap           float64 // between rows
 	ranges        bool
@@ -218,7 +218,7 @@ type overviewPlan struct {
 func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 	size, note := s.size.text, s.size.note()
 	width := s.body.width()
-	p := &overviewPlan{stacked: width < 45*size, lane: 1.15 * lineHeight(1, note), heading: lineHeight(1, size) + 0.55*size, gap: 0.55 * size}
+	p := &overviewPlan{stacked: width < 45*size, pitch: 1.15 * lineHeight(1, note), heading: lineHeight(1, size) + 0.55*size, gap: 0.55 * size}
 	p.ranges = !p.stacked
 	p.texts = o.textWidth(p.ranges, note)
 	if p.ranges && p.texts > 0.3*width {
@@ -247,18 +247,18 @@ func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 		if err != nil {
 			return nil, err
 		}
-		lanes := p.lane * float64(r.lanes())
-		row := overviewRow{label: label, verdict: lines, height: max(lineHeight(len(label), size), lineHeight(len(lines), note), lanes)}
+		modelLines := p.pitch * float64(r.modelLines())
+		row := overviewRow{label: label, verdict: lines, height: max(lineHeight(len(label), size), lineHeight(len(lines), note), modelLines)}
 		if p.stacked {
-			row.height = float64(len(label))*leading*size + lineHeight(len(lines), note) + 0.15*size + lanes
+			row.height = float64(len(label))*leading*size + lineHeight(len(lines), note) + 0.15*size + modelLines
 		}
 		p.rows = append(p.rows, row)
 	}
 	return p, nil
 }
 
-// lanes is how many models a row shows, one at least.
-func (r OverviewRow) lanes() int {
+// modelLines is how many models a row shows, one at least.
+func (r OverviewRow) modelLines() int {
 	n := 0
 	for _, m := range r.Marks {
 		if m != nil {
@@ -411,7 +411,7 @@ func (o Overview) draw(s *sheet) error {
 			}
 		}
 		p.drawWords(s, p.rows[i], places[i].words)
-		y := places[i].lanes + p.lane/2
+		y := places[i].modelLines + p.pitch/2
 		for k, m := range r.Marks {
 			if m == nil {
 				continue
@@ -422,14 +422,14 @@ func (o Overview) draw(s *sheet) error {
 			if text := m.rangeText(p.ranges); text != "" {
 				s.text(text, left+textWidth(m.Text, true, note)+rangeGap*note, base, alignLeft, false, note, t.Muted)
 			}
-			y += p.lane
+			y += p.pitch
 		}
 	}
 	return nil
 }
 
 // rowPlaces are the upper ends of the parts of a row.
-type rowPlaces struct{ heading, words, lanes float64 }
+type rowPlaces struct{ heading, words, modelLines float64 }
 
 // places says where the parts of the rows go, and behind what the grid lies: the whole
 // plot or, where labels stand in its way, the lines alone.
@@ -440,12 +440,12 @@ func (o Overview) places(p *overviewPlan, plot rect) (places []rowPlaces, panels
 		if o.startsGroup(i) {
 			y += p.heading
 		}
-		row, lanes := p.rows[i], p.lane*float64(r.lanes())
+		row, modelLines := p.rows[i], p.pitch*float64(r.modelLines())
 		at.words = y + p.gap/2
-		at.lanes = at.words + (row.height-lanes)/2
+		at.modelLines = at.words + (row.height-modelLines)/2
 		if p.stacked {
-			at.lanes = at.words + row.height - lanes
-			panels = append(panels, rect{plot.x0, at.lanes, plot.x1, at.lanes + lanes})
+			at.modelLines = at.words + row.height - modelLines
+			panels = append(panels, rect{plot.x0, at.modelLines, plot.x1, at.modelLines + modelLines})
 		}
 		places = append(places, at)
 		y += row.height + p.gap

@@ -20,20 +20,20 @@ type placer struct {
 type obstacle struct {
 	points []point
 	weight float64
-	room   rect // around the points
+	bounds rect // around the points
 }
 
 func (p *placer) avoid(points []point, weight float64) {
-	room := rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	bounds := rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, q := range points {
-		room = rect{min(room.x0, q.x), min(room.y0, q.y), max(room.x1, q.x), max(room.y1, q.y)}
+		bounds = rect{min(bounds.x0, q.x), min(bounds.y0, q.y), max(bounds.x1, q.x), max(bounds.y1, q.y)}
 	}
-	p.lines = append(p.lines, obstacle{points, weight, room})
+	p.lines = append(p.lines, obstacle{points, weight, bounds})
 }
 
 // near says whether the line may reach into the box.
 func (o *obstacle) near(box rect) bool {
-	return o.room.x0 <= box.x1 && box.x0 <= o.room.x1 && o.room.y0 <= box.y1 && box.y0 <= o.room.y1
+	return o.bounds.x0 <= box.x1 && box.x0 <= o.bounds.x1 && o.bounds.y0 <= box.y1 && box.y0 <= o.bounds.y1
 }
 
 // segmentNear says quickly whether the segment may reach into the box.

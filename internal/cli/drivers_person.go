@@ -28,7 +28,7 @@ func (o *driversOptions) resolvePersons() error {
 			return input(err)
 		}
 	}
-	if err := oneOwnAName(o.persons); err != nil {
+	if err := distinctOwn(o.persons); err != nil {
 		return err
 	}
 	for i := range o.persons {

@@ -14,8 +14,8 @@ import (
 
 // outFolder is the folder that --out names.
 type outFolder struct {
-	path string
-	made []string // the folders made for it, innermost first
+	path    string
+	created []string // the folders made for it, innermost first
 }
 
 // openFolder makes the folder if need be and makes sure, before any work, that
@@ -29,7 +29,7 @@ func openFolderOf(flag, path string) (*outFolder, error) {
 		if _, err := os.Lstat(at); !errors.Is(err, fs.ErrNotExist) {
 			break
 		}
-		f.made = append(f.made, at)
+		f.created = append(f.created, at)
 	}
 	if err := os.MkdirAll(path, 0o777); err != nil {
 		f.forget()
@@ -47,7 +47,7 @@ func openFolderOf(flag, path string) (*outFolder, error) {
 
 // forget removes the folders that were made, unless something is in them.
 func (f *outFolder) forget() {
-	for _, folder := range f.made {
+	for _, folder := range f.created {
 		os.Remove(folder) // one that holds something stays
 	}
 }

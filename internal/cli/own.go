@@ -39,7 +39,7 @@ type ownFinder struct {
 
 // finder finds the people of a file: in the files named, beside the file and above
 // it, or where the program was started.
-func (m *made) finder() *ownFinder {
+func (m *output) finder() *ownFinder {
 	beside := filepath.Dir(m.path)
 	return &ownFinder{
 		files: m.people, hashes: m.stamp.Data, hint: "; say where its file lies with --people FILE",
@@ -140,9 +140,9 @@ func ownOfPersons(persons []study.Person) []*anthro.Population {
 	return own
 }
 
-// oneOwnAName refuses persons whose people of one's own are others of the same name:
+// distinctOwn refuses persons whose people of one's own are others of the same name:
 // outputs could not tell them apart.
-func oneOwnAName(persons []study.Person) error {
+func distinctOwn(persons []study.Person) error {
 	hash := map[string]string{}
 	for i := range persons {
 		p := persons[i].Own

@@ -222,9 +222,9 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 	newWorker := func() func(int, *table.Block) error {
 		stream := montecarlo.NewStream(uint64(o.seed), claim.Purpose(p.Name))
 		sampler := selection.NewSampler()
-		room := anthro.NewPeople(montecarlo.BlockRows)
+		buffer := anthro.NewPeople(montecarlo.BlockRows)
 		return func(block int, out *table.Block) error {
-			people := room.Slice(0, montecarlo.Rows(n, block))
+			people := buffer.Slice(0, montecarlo.Rows(n, block))
 			stream.Reset(uint64(block))
 			if err := sampler.Draw(people, stream.Normals); err != nil {
 				return err

@@ -33,7 +33,7 @@ The people are kept one by one and drawn by resampling: few people are too few t
 distributions to. What was not measured of somebody is drawn from the army survey's people of
 the sex who have the rest in common. Nobody can be reweighted or conditioned on.
 
-With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
+With --out club.json and both sexes in the table, club-women.json and club-men.json are paths.
 
   counterpoise people from club.csv --out club.json
   counterpoise claim test longer-arms --people ./club-women.json,./club-men.json
@@ -73,7 +73,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		return input(err)
 	}
 	var text strings.Builder
-	var made []string
+	var paths []string
 	written := make([][]byte, len(samples))
 	for i, s := range samples {
 		p, err := anthro.NewSample(s)
@@ -85,7 +85,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		}
 		written[i] = append(written[i], '\n')
 		path := filepath.Join(filepath.Dir(out), s.Name+".json")
-		made = append(made, path)
+		paths = append(paths, path)
 		var measured []string
 		for m := range anthro.NumMeasurements {
 			if n := p.Measured(m); n > 0 {
@@ -94,7 +94,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		}
 		fmt.Fprintf(&text, "%s: %s; measured: %s. The rest is drawn from %s.\n", path, s.Title, strings.Join(measured, ", "), s.Survey)
 	}
-	for i, path := range made {
+	for i, path := range paths {
 		if err := provenance.WriteFile(path, written[i]); err != nil {
 			return fmt.Errorf("--out %s: %w", out, err)
 		}

@@ -214,7 +214,7 @@ func (o *personOptions) load(paths []string) ([]study.Person, error) {
 	if err != nil {
 		return nil, input(err)
 	}
-	return persons, oneOwnAName(persons)
+	return persons, distinctOwn(persons)
 }
 
 func runPerson(ctx context.Context, env *environment, o *personOptions, paths []string) (failed error) {

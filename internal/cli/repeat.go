@@ -53,8 +53,8 @@ else it lies.
 	return c
 }
 
-// made is a file made by this program, or by another version of it.
-type made struct {
+// output is a file made by this program, or by another version of it.
+type output struct {
 	path  string
 	stamp provenance.Stamp
 	text  []byte       // of JSON; nil for a table
@@ -76,11 +76,11 @@ func runRepeat(ctx context.Context, env *environment, path string, people []stri
 		return input(err)
 	}
 	if several == nil {
-		old, err := openMade(path)
+		old, err := openOutput(path)
 		if err != nil {
 			return input(err)
 		}
-		several = []*made{old}
+		several = []*output{old}
 	}
 	differs := false
 	for _, old := range several {
@@ -99,7 +99,7 @@ func runRepeat(ctx context.Context, env *environment, path string, people []stri
 }
 
 // repeat runs again what made the file, and compares.
-func (old *made) repeat(ctx context.Context, env *environment, workers int) error {
+func (old *output) repeat(ctx context.Context, env *environment, workers int) error {
 	name := old.path
 	if old.part != "" {
 		name += ", " + old.part
@@ -113,7 +113,7 @@ func (old *made) repeat(ctx context.Context, env *environment, workers int) erro
 	if err != nil {
 		return err
 	}
-	next, err := openMade(file)
+	next, err := openOutput(file)
 	if err != nil {
 		return err
 	}
@@ -148,13 +148,13 @@ func (old *made) repeat(ctx context.Context, env *environment, workers int) erro
 // mostBytes is the largest summary or page that is read.
 const mostBytes = 256 << 20
 
-// openMade reads where a file comes from.
-func openMade(path string) (*made, error) {
+// openOutput reads where a file comes from.
+func openOutput(path string) (*output, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
 	}
-	m := &made{path: path}
+	m := &output{path: path}
 	start := make([]byte, 1)
 	if !info.IsDir() {
 		f, err := os.Open(path)
@@ -193,7 +193,7 @@ func openMade(path string) (*made, error) {
 }
 
 // readStamp reads where a summary comes from.
-func (m *made) readStamp() error {
+func (m *output) readStamp() error {
 	var summary struct {
 		Provenance *provenance.Stamp `json:"provenance"`
 	}
@@ -209,13 +209,13 @@ func (m *made) readStamp() error {
 
 // openLibrary reads the summaries of a library.json, or returns none where the file
 // is something else.
-func openLibrary(path string) ([]*made, error) {
+func openLibrary(path string) ([]*output, error) {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes {
 		return nil, nil
 	}
 	text, err := os.ReadFile(path)
 	if err != nil || len(text) == 0 || text[0] != '{' {
-		return nil, nil // what is wrong with it is said by openMade
+		return nil, nil // what is wrong with it is said by openOutput
 	}
 	var library struct {
 		Claims []json.RawMessage `json:"claims"`
@@ -223,7 +223,7 @@ func openLibrary(path string) ([]*made, error) {
 	if json.Unmarshal(text, &library) != nil || len(library.Claims) == 0 {
 		return nil, nil
 	}
-	var list []*made
+	var list []*output
 	for i, summary := range library.Claims {
 		var named struct {
 			Claim string `json:"claim"`
@@ -233,7 +233,7 @@ func openLibrary(path string) ([]*made, error) {
 			return nil, fmt.Errorf("%s: claim %d: %w", path, i+1, err)
 		}
 		whole.WriteByte('\n')
-		m := &made{path: path, text: whole.Bytes(), part: named.Claim}
+		m := &output{path: path, text: whole.Bytes(), part: named.Claim}
 		if err := m.readStamp(); err != nil {
 			return nil, fmt.Errorf("%w (claim %d)", err, i+1)
 		}
@@ -271,7 +271,7 @@ func stampFrom(pairs []provenance.KeyValue) (provenance.Stamp, error) {
 
 // again runs what made the file, with its files in a folder, and returns the one
 // that corresponds.
-func (m *made) again(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+func (m *output) again(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var study map[string]json.RawMessage
 	if err := json.Unmarshal(m.stamp.Study, &study); err != nil {
 		return "", input(fmt.Errorf("%s: the study in it cannot be read: %w", m.path, err))
@@ -291,7 +291,7 @@ func (m *made) again(ctx context.Context, env *environment, folder string, worke
 }
 
 // sweepAgain runs a sweep.
-func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+func (m *output) sweepAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	s, err := studyOf(&m.stamp)
 	if err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
@@ -319,7 +319,7 @@ func (m *made) sweepAgain(ctx context.Context, env *environment, folder string, 
 }
 
 // same compares a file with its repeat, byte by byte.
-func (m *made) same(next *made) (bool, error) {
+func (m *output) same(next *output) (bool, error) {
 	switch {
 	case m.page != nil:
 		return next.page != nil && bytes.Equal(m.whole, next.whole), nil
@@ -387,7 +387,7 @@ func sameBytes(a, b string) bool {
 
 // difference says where the values of two files first differ, or nothing where
 // they do not. Where the files come from is not looked at.
-func (m *made) difference(next *made) (string, error) {
+func (m *output) difference(next *output) (string, error) {
 	if m.text != nil {
 		where, was, is := differentJSON(withoutStamp(m.text), withoutStamp(next.text))
 		if where == "" && m.page != nil && next.page != nil {

@@ -73,7 +73,7 @@ func assumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
 }
 
 // claimAgain tests a claim.
-func (m *made) claimAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+func (m *output) claimAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	c, o, err := claimOf(&m.stamp)
 	if err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
@@ -114,7 +114,7 @@ func (m *made) claimAgain(ctx context.Context, env *environment, folder string, 
 }
 
 // peopleAgain draws people.
-func (m *made) peopleAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+func (m *output) peopleAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var drawn struct {
 		People string   `json:"people"`
 		Where  []string `json:"where"`

@@ -19,25 +19,25 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// bearing are the flags of person, readiness and drivers that bear on results. They
+// resultFlags are the flags of person, readiness and drivers that bear on results. They
 // are written down in files, and no others are taken from a file, which anybody may
 // have altered: what says where to write is none of them.
-var bearing = []string{
+var resultFlags = []string{
 	"all-rows", "all-subsets", "along", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
 	"hold", "legs", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
 	"seed", "segments", "sobol", "until", "where", "working-share", "worth",
 }
 
-// elsewhere are the others: they say where and how results are shown, and alter
+// presentationFlags are the others: they say where and how results are shown, and alter
 // none of them; or, as --person, where to find what the file holds itself.
-var elsewhere = []string{"help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
+var presentationFlags = []string{"help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
 
 // givenFlags returns the flags that were given and bear on the results, by name, so
 // that the command can be run again.
 func givenFlags(f *pflag.FlagSet) map[string][]string {
 	given := map[string][]string{}
 	f.Visit(func(flag *pflag.Flag) {
-		if !slices.Contains(bearing, flag.Name) {
+		if !slices.Contains(resultFlags, flag.Name) {
 			return
 		}
 		if many, ok := flag.Value.(pflag.SliceValue); ok && flag.Value.Type() == "stringArray" {
@@ -66,7 +66,7 @@ func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error 
 		return nil
 	}
 	for _, name := range slices.Sorted(maps.Keys(of.Flags)) {
-		if !slices.Contains(bearing, name) || c.Flags().Lookup(name) == nil {
+		if !slices.Contains(resultFlags, name) || c.Flags().Lookup(name) == nil {
 			return fmt.Errorf("--%s is no flag that a repeat of %s takes from a file", name, of.Command)
 		}
 		for _, v := range of.Flags[name] {
@@ -80,7 +80,7 @@ func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error 
 
 // commandAgain runs person, readiness or drivers, and returns the file that
 // corresponds.
-func (m *made) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
+func (m *output) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var of commandOf
 	if err := json.Unmarshal(m.stamp.Study, &of); err != nil || of.Flags == nil {
 		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
@@ -143,7 +143,7 @@ func (m *made) commandAgain(ctx context.Context, env *environment, folder string
 
 // sameTable finds the table of a folder that corresponds to the file: that of the
 // same columns, and about the same person or part where its name or metadata says.
-func (m *made) sameTable(folder string) (string, error) {
+func (m *output) sameTable(folder string) (string, error) {
 	old, err := table.Open(m.path)
 	if err != nil {
 		return "", err

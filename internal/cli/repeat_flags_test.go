@@ -90,7 +90,7 @@ func TestFlagsAreToldApart(t *testing.T) {
 	for _, c := range repeated() {
 		c.InitDefaultHelpFlag()
 		c.Flags().VisitAll(func(f *pflag.Flag) {
-			if slices.Contains(bearing, f.Name) == slices.Contains(elsewhere, f.Name) {
+			if slices.Contains(resultFlags, f.Name) == slices.Contains(presentationFlags, f.Name) {
 				t.Errorf("%s --%s must be in one list of the two", c.Name(), f.Name)
 			}
 		})
@@ -114,7 +114,7 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 	}
 	flags := tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"].(map[string]any)
 	flag := map[string]string{"units": "imperial", "size": "post", "theme": "dark", "workers": "3", "help": "true", "json": "true", "protocol": "true"}
-	for _, name := range append(slices.Clone(elsewhere), "nonsense", "endurance") {
+	for _, name := range append(slices.Clone(presentationFlags), "nonsense", "endurance") {
 		target := filepath.Join(folder, "target")
 		value, ok := flag[name]
 		if !ok {

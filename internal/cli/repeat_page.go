@@ -10,7 +10,7 @@ import (
 )
 
 // readPage takes a summary, and what a page adds to it, out of an evidence page.
-func (m *made) readPage(text []byte) error {
+func (m *output) readPage(text []byte) error {
 	summary, err := block(text, "summary")
 	if err != nil {
 		return err

@@ -285,9 +285,9 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: words.WithUnit(words.Number(c.BestAngle, 1), "deg") + ", " + peak(c)}
 	}
 	group := func(name string, curve claim.Curve) chart.Group {
-		g := chart.Group{Name: name, Envelope: chart.Curve{Name: name, X: curve.Angle, Y: curve.Peak}, Best: mark(curve)}
+		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: curve.Angle, Y: curve.Peak}, Best: mark(curve)}
 		for k, part := range c.Parts {
-			g.Conditions = append(g.Conditions, chart.Curve{Name: part, X: curve.Angle, Y: curve.Parts[k]})
+			g.Conditions = append(g.Conditions, chart.Series{Name: part, X: curve.Angle, Y: curve.Parts[k]})
 		}
 		return g
 	}

@@ -50,12 +50,12 @@ func Build(ctx context.Context, folder string) (*WebAssembly, error) {
 	if _, err := run("list", webCommand); err != nil {
 		return nil, fmt.Errorf("%w (%v)", ErrNoSource, err)
 	}
-	room, err := os.MkdirTemp("", "counterpoise-*")
+	scratch, err := os.MkdirTemp("", "counterpoise-*")
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(room)
-	module := filepath.Join(room, wasmFile)
+	defer os.RemoveAll(scratch)
+	module := filepath.Join(scratch, wasmFile)
 	// Neither symbols nor paths; the revision only where this program bears one, so that
 	// both call themselves by the same version.
 	if _, err := run("build", "-trimpath", "-ldflags=-s -w", fmt.Sprintf("-buildvcs=%v", bearsRevision()), "-o", module, webCommand); err != nil {

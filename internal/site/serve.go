@@ -41,11 +41,11 @@ type server struct {
 
 	making   chan struct{} // one evidence page at a time: each takes all processors
 	mutex    sync.Mutex
-	evidence map[string]*made
+	evidence map[string]*evidencePage
 }
 
-// made is an evidence page, made once for all who ask.
-type made struct {
+// evidencePage is an evidence page, made once for all who ask.
+type evidencePage struct {
 	done chan struct{}
 	page []byte
 	err  error
@@ -61,7 +61,7 @@ func (s *Site) Handler() (http.Handler, error) {
 	}
 	h := &server{
 		site: s, files: list, tags: map[string]string{}, room: make(chan struct{}, runtime.GOMAXPROCS(0)),
-		making: make(chan struct{}, 1), evidence: map[string]*made{},
+		making: make(chan struct{}, 1), evidence: map[string]*evidencePage{},
 	}
 	for name, data := range list {
 		sum := sha256.Sum256(data)
@@ -217,7 +217,7 @@ func (h *server) make(ctx context.Context, name string) ([]byte, error) {
 	h.mutex.Lock()
 	m := h.evidence[name]
 	if m == nil {
-		m = &made{done: make(chan struct{})}
+		m = &evidencePage{done: make(chan struct{})}
 		h.evidence[name] = m
 		go func() {
 			h.making <- struct{}{}

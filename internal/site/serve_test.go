@@ -19,8 +19,8 @@ import (
 	"counterpoise/internal/explorer"
 )
 
-// told is a site with two sayings.
-func told(evidence func(context.Context, string) ([]byte, error)) *Site {
+// newSite is a site with two sayings.
+func newSite(evidence func(context.Context, string) ([]byte, error)) *Site {
 	return &Site{
 		Explorer: explorer.New(func() (explorer.Sayings, error) {
 			return explorer.Sayings{Sayings: []explorer.Saying{
@@ -64,7 +64,7 @@ func host(name string) func(*http.Request) { return func(r *http.Request) { r.Ho
 
 func TestRequests(t *testing.T) {
 	page := func(context.Context, string) ([]byte, error) { return []byte("<p>evidence"), nil }
-	h := handler(t, told(page))
+	h := handler(t, newSite(page))
 	const person = `{"person": {"sex": "male"}, "model": "equilibrium"}`
 	for _, c := range []struct {
 		name, method, target, body string
@@ -145,7 +145,7 @@ func TestTheServerAddsNothing(t *testing.T) {
 }
 
 func TestFilesAreAskedForAgainByTheirTag(t *testing.T) {
-	h := handler(t, told(nil))
+	h := handler(t, newSite(nil))
 	first := do(h, "GET", "/index.html", "")
 	tag := first.Header().Get("ETag")
 	if again := do(h, "GET", "/index.html", "", set("If-None-Match", tag)); tag == "" || again.Code != 304 || again.Body.Len() > 0 {
@@ -156,11 +156,11 @@ func TestFilesAreAskedForAgainByTheirTag(t *testing.T) {
 // A page of evidence is made once, however many ask at the same time, and again only
 // where it failed.
 func TestEvidenceIsMadeOnce(t *testing.T) {
-	var made atomic.Int32
+	var times atomic.Int32
 	begin := make(chan struct{})
-	h := handler(t, told(func(context.Context, string) ([]byte, error) {
+	h := handler(t, newSite(func(context.Context, string) ([]byte, error) {
 		<-begin
-		if made.Add(1) == 1 {
+		if times.Add(1) == 1 {
 			return nil, errors.New("the disk is full")
 		}
 		return []byte("evidence"), nil
@@ -178,9 +178,9 @@ func TestEvidenceIsMadeOnce(t *testing.T) {
 	if last := do(h, "GET", "/sayings/longer-arms.html", ""); last.Code != 200 || last.Body.String() != "evidence" {
 		t.Errorf("after the failure: %d %s", last.Code, last.Body)
 	}
-	n := made.Load()
-	if statuses := together(); statuses[0] != 200 || made.Load() != n {
-		t.Errorf("%v, made %d times, before %d times", statuses, made.Load(), n)
+	n := times.Load()
+	if statuses := together(); statuses[0] != 200 || times.Load() != n {
+		t.Errorf("%v, made %d times, before %d times", statuses, times.Load(), n)
 	}
 }
 
@@ -226,7 +226,7 @@ func TestServeAnswersAndEnds(t *testing.T) {
 	}
 	ctx, stop := context.WithCancel(t.Context())
 	ended := make(chan error)
-	go func() { ended <- told(nil).Serve(ctx, l) }()
+	go func() { ended <- newSite(nil).Serve(ctx, l) }()
 	response, err := http.Post("http://"+l.Addr().String()+"/api/catalogue", "application/json", strings.NewReader("{}"))
 	if err != nil {
 		t.Fatal(err)
@@ -250,7 +250,7 @@ func TestOtherMachinesAreRefused(t *testing.T) {
 	if err != nil {
 		t.Skip("no port to be had: ", err)
 	}
-	if err := told(nil).Serve(t.Context(), l); err == nil || !strings.Contains(err.Error(), "no loopback address") {
+	if err := newSite(nil).Serve(t.Context(), l); err == nil || !strings.Contains(err.Error(), "no loopback address") {
 		t.Error(err)
 	}
 }

@@ -24,7 +24,7 @@ import (
 func written(t *testing.T) map[string][]byte {
 	t.Helper()
 	folder := t.TempDir()
-	s := told(func(_ context.Context, name string) ([]byte, error) {
+	s := newSite(func(_ context.Context, name string) ([]byte, error) {
 		return []byte(strings.Repeat("evidence of "+name, 40)), nil
 	})
 	if err := s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Loader: []byte("loader")}, nil); err != nil {

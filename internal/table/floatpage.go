@@ -64,12 +64,12 @@ type floatPage struct {
 func (p *floatPage) begin(rows int) {
 	blocks := (rows + mostBlock - 1) / mostBlock
 	p.plane = rows + blocks*blockHeader
-	room := frameHeader + 4*p.plane + 64
-	if cap(p.data) < room {
-		p.data = make([]byte, room)
+	length := frameHeader + 4*p.plane + 64
+	if cap(p.data) < length {
+		p.data = make([]byte, length)
 		p.top = make([]byte, rows)
 	}
-	p.page = page{rows: rows, encoding: parquet.Encodings.ByteStreamSplit, size: 4 * rows, data: p.data[:room]}
+	p.page = page{rows: rows, encoding: parquet.Encodings.ByteStreamSplit, size: 4 * rows, data: p.data[:length]}
 	p.top = p.top[:rows]
 	copy(p.data, frameMagic)
 	p.data[4] = frameDescriptor

@@ -29,7 +29,7 @@ var patterns = map[string]func(r *rand.Rand, i int) float32{
 	"infinities": func(r *rand.Rand, i int) float32 { return float32(math.Inf(r.IntN(2)*2 - 1)) },
 }
 
-func made(pattern string, n int) []float32 {
+func valuesOf(pattern string, n int) []float32 {
 	r := rand.New(rand.NewPCG(17, uint64(n)))
 	values := make([]float32, n)
 	for i := range values {
@@ -42,7 +42,7 @@ func made(pattern string, n int) []float32 {
 func TestSplit(t *testing.T) {
 	for pattern := range patterns {
 		for _, n := range []int{1, 2, 15, 16, 17, 31, 32, 33, 48, 1000, 4099} {
-			values := made(pattern, n)
+			values := valuesOf(pattern, n)
 			var got, want [4][]byte
 			for k := range 4 {
 				got[k], want[k] = make([]byte, n), make([]byte, n)
@@ -79,7 +79,7 @@ func TestFloatPageIsAFrame(t *testing.T) {
 	for pattern := range patterns {
 		for _, n := range []int{1, 2, 1000, mostBlock - 1, mostBlock, mostBlock + 1, 2*mostBlock + 77, 3} {
 			t.Run(fmt.Sprintf("%s/%d", pattern, n), func(t *testing.T) {
-				values := made(pattern, n)
+				values := valuesOf(pattern, n)
 				p.begin(n)
 				for from := 0; from < n; from += 50_001 {
 					p.add(values[from:min(from+50_001, n)])

@@ -3,9 +3,9 @@ package table
 // A group is a row group as it fills: floats become pages at once, the few other
 // columns are gathered.
 type group struct {
-	rows, room int
-	pages      []*floatPage // one for a column of floats without dictionary, else nil
-	others     *Block       // the columns that have no page
+	rows, capacity int
+	pages          []*floatPage // one for a column of floats without dictionary, else nil
+	others         *Block       // the columns that have no page
 }
 
 func newGroup(columns []Column) *group {
@@ -19,12 +19,12 @@ func newGroup(columns []Column) *group {
 }
 
 // begin makes ready for so many rows.
-func (g *group) begin(columns []Column, room int) {
-	g.room = room
+func (g *group) begin(columns []Column, capacity int) {
+	g.capacity = capacity
 	for i, c := range columns {
 		switch {
 		case g.pages[i] != nil:
-			g.pages[i].begin(room)
+			g.pages[i].begin(capacity)
 		case c.Kind == Float32:
 			g.others.Float32[i] = g.others.Float32[i][:0]
 		case c.Kind == Int32:

@@ -570,18 +570,18 @@ func TestUnwritableFolder(t *testing.T) {
 // fullDisk fails once it has taken room bytes.
 type fullDisk struct {
 	io.Writer
-	room *int
+	space *int
 }
 
 var errFull = errors.New("no space left on device")
 
 func (d fullDisk) Write(data []byte) (int, error) {
-	if len(data) > *d.room {
-		n, _ := d.Writer.Write(data[:*d.room])
-		*d.room = 0
+	if len(data) > *d.space {
+		n, _ := d.Writer.Write(data[:*d.space])
+		*d.space = 0
 		return n, errFull
 	}
-	*d.room -= len(data)
+	*d.space -= len(data)
 	return d.Writer.Write(data)
 }
 
@@ -595,16 +595,16 @@ func TestFullDisk(t *testing.T) {
 			t.Fatal(err)
 		}
 		used = 1<<30 - used
-		for room := 0; room < used; room += 97 {
+		for space := 0; space < used; space += 97 {
 			folder := t.TempDir()
-			left := room
+			left := space
 			l.through = func(w io.Writer) io.Writer { return fullDisk{w, &left} }
 			err := write(filepath.Join(folder, "t"), testRows(rows), l, 2, 64)
 			if err == nil || !strings.Contains(err.Error(), "cannot be written") || !strings.Contains(err.Error(), errFull.Error()) {
-				t.Fatalf("room for %d of %d bytes: error %v", room, used, err)
+				t.Fatalf("room for %d of %d bytes: error %v", space, used, err)
 			}
 			if after := list(t, folder); len(after) != 0 {
-				t.Fatalf("room for %d of %d bytes: left %v", room, used, after)
+				t.Fatalf("room for %d of %d bytes: left %v", space, used, after)
 			}
 		}
 	}
@@ -777,8 +777,8 @@ func TestWriteCSV(t *testing.T) {
 	if out.String() != want {
 		t.Errorf("got\n%swant\n%s", out.String(), want)
 	}
-	room := 20
-	if err := WriteCSV(fullDisk{io.Discard, &room}, r); !errors.Is(err, errFull) {
+	space := 20
+	if err := WriteCSV(fullDisk{io.Discard, &space}, r); !errors.Is(err, errFull) {
 		t.Errorf("full disk: %v", err)
 	}
 }

@@ -227,9 +227,9 @@ func (w *Writer) take(b *Block, from int) (int, error) {
 	if g.rows == 0 {
 		g.begin(w.columns, int(min(int64(w.layout.groupRows), w.total-w.written)))
 	}
-	n := min(b.Rows-from, g.room-g.rows)
+	n := min(b.Rows-from, g.capacity-g.rows)
 	g.add(w.columns, b, from, n)
-	if g.rows == g.room {
+	if g.rows == g.capacity {
 		return n, w.flush()
 	}
 	return n, nil
