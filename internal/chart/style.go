@@ -104,6 +104,12 @@ var (
 	}
 )
 
+// String is the size's name.
+func (z Size) String() string { return z.Name }
+
+// String is the theme's name.
+func (t Theme) String() string { return t.Name }
+
 // Sizes and Themes are all that the package offers, the default first.
 var (
 	Sizes  = []Size{Slide, Post, Column, Print}

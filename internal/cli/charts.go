@@ -31,23 +31,9 @@ func noCharts() look {
 	return l
 }
 
-func sizeChoices() (choices []namedChoice[chart.Size]) {
-	for _, z := range chart.Sizes {
-		choices = append(choices, namedChoice[chart.Size]{z.Name, z})
-	}
-	return choices
-}
-
-func themeChoices() (choices []namedChoice[chart.Theme]) {
-	for _, t := range chart.Themes {
-		choices = append(choices, namedChoice[chart.Theme]{t.Name, t})
-	}
-	return choices
-}
-
 // addFlags adds --size and --theme, which every command has that draws.
 func (l *look) addFlags(c *cobra.Command) {
-	sizes, themes := named(sizeChoices()), named(themeChoices())
+	sizes, themes := named(choices(chart.Sizes)), named(choices(chart.Themes))
 	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(sizes, ", "))
 	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(themes, ", "))
 	for flag, names := range map[string][]string{"size": sizes, "theme": themes} {
@@ -58,10 +44,10 @@ func (l *look) addFlags(c *cobra.Command) {
 
 // resolve reads the names.
 func (l look) resolve() (size chart.Size, theme chart.Theme, err error) {
-	if size, err = choose("size", l.size, sizeChoices()); err != nil {
+	if size, err = choose("size", l.size, choices(chart.Sizes)); err != nil {
 		return size, theme, err
 	}
-	theme, err = choose("theme", l.theme, themeChoices())
+	theme, err = choose("theme", l.theme, choices(chart.Themes))
 	return size, theme, err
 }
 

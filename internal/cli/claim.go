@@ -2,14 +2,12 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
-	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -23,36 +21,27 @@ func newClaim(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "claim", Short: "List, show and test claims: rules of thumb made testable",
 		Long: "A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n" +
-			"is said to move in, and the smallest effect that matters.\n\n" + exitCodes,
+			"is said to move in, and the smallest effect that matters.",
 	}
 	c.AddCommand(newClaimList(env), newClaimShow(env), newClaimTest(env))
 	return c
 }
 
 func newClaimList(env *environment) *cobra.Command {
-	return &cobra.Command{
-		Use: "list", Short: "List the shipped claims", Args: cobra.NoArgs,
-		Long: "List the shipped claims with their sentences.\n\n" + exitCodes,
-		RunE: func(*cobra.Command, []string) error {
-			for _, name := range study.ClaimNames() {
-				c, err := study.ShippedClaim(name)
-				if err != nil {
-					return err
-				}
-				if _, err := fmt.Fprintf(env.stdout, "%-26s %s\n", name, c.Says); err != nil {
-					return err
-				}
-			}
-			return nil
-		},
-	}
+	return newList(env, "List the shipped claims", "List the shipped claims with their sentences.", study.ClaimNames(), func(name string) (string, error) {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			return "", err
+		}
+		return fmt.Sprintf("%-26s %s", name, c.Says), nil
+	})
 }
 
 func newClaimShow(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "show <name>", Short: "Print a shipped claim as the file it is", Args: cobra.ExactArgs(1),
 		Long: "Print a shipped claim as YAML, a starting point for a claim of your own:\n\n" +
-			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml\n\n" + exitCodes,
+			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml",
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveNoFileComp),
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.ClaimText(args[0])
@@ -91,9 +80,7 @@ summary.json, the charts, and evidence.html: a page that says it all and needs n
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
-library.html, library.json and a chart of them all.
-
-` + exitCodes,
+library.html, library.json and a chart of them all.`,
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
 			return runClaimTests(c.Context(), env, o, args)
@@ -104,14 +91,10 @@ library.html, library.json and a chart of them all.
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies in all")
 	f.Var(&o.maxN, "max-n", "up to which n doubles while a share is too close to call")
-	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
 	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
-	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
-	f.Var(&o.out, "out", "folder for the table of bodies, the summary, the charts and the page")
-	o.look.addFlags(c)
-	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
+	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")
 	return c
 }
 
@@ -172,23 +155,19 @@ func runClaimTests(ctx context.Context, env *environment, o *claimOptions, names
 
 // runClaimTest tests one claim and tells of it.
 func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *claim.Claim) (failed error) {
-	folder := ""
-	if o.out != "" {
-		out, err := openFolder(string(o.out))
-		if err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
-		folder = out.path
+	out, err := o.out.open()
+	if err != nil {
+		return err
 	}
+	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
-	t, err := o.test(ctx, c, folder, folder != "", bar.update)
+	t, err := o.test(ctx, c, string(o.out), out != nil, bar.update)
 	bar.done()
 	if err != nil {
 		return err
 	}
-	if folder != "" {
-		if err := t.writeInto(env, o.look, folder, ""); err != nil {
+	if out != nil {
+		if err := t.writeInto(env, o.look, out.path, ""); err != nil {
 			return err
 		}
 	}
@@ -234,8 +213,7 @@ func (t *tested) summarise() error {
 	if t.stamp, err = stampOf(t.result.Claim, t.options, t.result.N); err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(report.Summarise(t.result, t.stamp), "", "  ")
-	t.summary = append(text, '\n')
+	t.summary, err = indented(report.Summarise(t.result, t.stamp))
 	return err
 }
 
@@ -274,25 +252,19 @@ func classify(err error) error {
 
 // stampOf says where a result comes from, in full.
 func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
-	assumptions := map[string]float64{}
-	for id, name := range study.AssumptionNames() {
-		assumptions[name] = o.Assumptions.Centre[id]
-	}
-	spread := map[string][2]float64{}
-	for _, id := range o.Assumptions.Free() {
-		spread[id.String()] = [2]float64{o.Assumptions.Low[id], o.Assumptions.High[id]}
-	}
-	resolved := struct {
-		Claim     *claim.Claim          `json:"claim"`
-		Quantity  string                `json:"quantity"`
-		N         int                   `json:"n"`
-		Draws     int                   `json:"assumption_draws"`
-		DrawBody  int                   `json:"bodies_a_draw"`
-		Uncertain map[string][2]float64 `json:"assumption_ranges"`
-	}{c, c.Quantity.String(), n, o.Draws, o.DrawBodies, spread}
-	hashes := datasets.Hashes()
+	var own []*anthro.Population
 	for _, p := range c.People {
-		withOwn(hashes, p.Own)
+		own = append(own, p.Own)
 	}
-	return provenance.NewStamp(resolved, o.Seed, hashes, assumptions)
+	return newStamp(resolvedClaim{c, c.Quantity.String(), n, o.Draws, o.DrawBodies, rangesOf(o.Assumptions)}, o.Seed, o.Assumptions.Centre, own...)
+}
+
+// resolvedClaim is the study of a claim as its outputs carry it.
+type resolvedClaim struct {
+	Claim     *claim.Claim          `json:"claim"`
+	Quantity  string                `json:"quantity"`
+	N         int                   `json:"n"`
+	Draws     int                   `json:"assumption_draws"`
+	DrawBody  int                   `json:"bodies_a_draw"`
+	Uncertain map[string][2]float64 `json:"assumption_ranges"`
 }

@@ -33,14 +33,11 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 		}
 		seen[c.Name] = names[i]
 	}
-	var out *outFolder
-	if o.out != "" {
-		var err error
-		if out, err = openFolder(string(o.out)); err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
+	out, err := o.out.open()
+	if err != nil {
+		return err
 	}
+	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
 	defer bar.done()
 	var results []*claim.Result
@@ -124,8 +121,7 @@ func libraryJSON(list []*tested) ([]byte, error) {
 		library.Counts[t.result.Verdict.String()]++
 		library.Claims = append(library.Claims, t.summary)
 	}
-	text, err := json.MarshalIndent(library, "", "  ")
-	return append(text, '\n'), err
+	return indented(library)
 }
 
 // writeLibrary writes the page and the chart of several claims.

@@ -100,9 +100,7 @@ func newRoot(env *environment) *cobra.Command {
 		Short: "Test rules of thumb about static bodyweight holds over real bodies",
 		Long: `counterpoise tests rules of thumb about static bodyweight holds over bodies drawn from open
 anthropometric surveys, and says whether a rule is true, for whom, by how much, under which
-model and how surely.
-
-` + exitCodes,
+model and how surely.`,
 		Version:       provenance.Version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -112,13 +110,16 @@ model and how surely.
 	root.SetErr(env.stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
-	root.AddCommand(newClaim(env), newPerson(env), newReadiness(env), newDrivers(env), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newExplore(env), newData(env), newDocs(env), newVersion(env))
+	root.AddCommand(newClaim(env), commandOf(newPerson(env)), commandOf(newReadiness(env)), commandOf(newDrivers(env)), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newExplore(env), newData(env), newDocs(env), newVersion(env))
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
 	harden(root)
 	return root
 }
+
+// commandOf leaves out the options that a command comes with.
+func commandOf[T any](_ T, c *cobra.Command) *cobra.Command { return c }
 
 // flagError puts the complaints about flags into this program's words.
 func flagError(c *cobra.Command, err error) error {
@@ -138,11 +139,10 @@ func flagError(c *cobra.Command, err error) error {
 	return err
 }
 
-// harden makes wrong arguments and unknown commands wrong usage.
+// harden makes wrong arguments and unknown commands wrong usage, and ends every help
+// with the exit codes.
 func harden(c *cobra.Command) {
-	if !strings.Contains(c.Long, exitCodes) {
-		c.Long = strings.TrimRight(c.Long, "\n") + "\n\n" + exitCodes
-	}
+	c.Long = strings.TrimRight(c.Long, "\n") + "\n\n" + exitCodes
 	if c.Name() == "help" {
 		c.Run, c.RunE = nil, help
 	}
@@ -189,7 +189,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 func newVersion(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "version", Short: "Print the version", Args: cobra.NoArgs,
-		Long: "Print the version and, where it was recorded, the revision it was built from.\n\n" + exitCodes,
+		Long: "Print the version and, where it was recorded, the revision it was built from.",
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintf(env.stdout, "counterpoise %s\n", provenance.Version())
 			return err

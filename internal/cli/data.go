@@ -16,12 +16,12 @@ import (
 func newData(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
-		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.\n\n" + exitCodes,
+		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.",
 		RunE: func(*cobra.Command, []string) error { return printData(env) },
 	}
 	c.AddCommand(&cobra.Command{
 		Use: "assumptions", Short: "List every assumption with default, range, meaning and source", Args: cobra.NoArgs,
-		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.\n\n" + exitCodes,
+		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.",
 		RunE: func(*cobra.Command, []string) error {
 			for _, a := range assume.All() {
 				_, err := fmt.Fprintf(env.stdout, "%s = %.4g (%.4g to %.4g) %s\n    %s\n    source: %s\n", a.Name, a.Default, a.Low, a.High, a.Unit, a.Meaning, a.Source)
@@ -34,7 +34,7 @@ func newData(env *environment) *cobra.Command {
 	})
 	c.AddCommand(&cobra.Command{
 		Use: "csv <table.parquet>", Short: "Print a Parquet table of ours as CSV", Args: cobra.ExactArgs(1),
-		Long: "Print a table that the tool wrote, a Parquet file or a folder of its parts, as CSV on standard\noutput, for programs without a Parquet reader.\n\n" + exitCodes,
+		Long: "Print a table that the tool wrote, a Parquet file or a folder of its parts, as CSV on standard\noutput, for programs without a Parquet reader.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			r, err := table.Open(args[0])
 			if err != nil {

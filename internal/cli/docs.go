@@ -18,7 +18,7 @@ func newDocs(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),
 		Long: "Write a page for every command with all its options into a folder: Markdown, or with --man\n" +
-			"manual pages of section 1. Files of the same names are replaced, others stay.\n\n" + exitCodes,
+			"manual pages of section 1. Files of the same names are replaced, others stay.",
 		RunE: func(c *cobra.Command, args []string) (failed error) {
 			out, err := openFolder(args[0])
 			if err != nil {

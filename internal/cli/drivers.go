@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -11,7 +10,6 @@ import (
 	"strconv"
 	"strings"
 
-	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -21,7 +19,6 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
-	"counterpoise/sim/segment"
 
 	"github.com/spf13/cobra"
 )
@@ -71,12 +68,7 @@ const (
 
 var sobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
-func newDrivers(env *environment) *cobra.Command {
-	_, c := newDriversCommand(env)
-	return c
-}
-
-func newDriversCommand(env *environment) (*driversOptions, *cobra.Command) {
+func newDrivers(env *environment) (*driversOptions, *cobra.Command) {
 	o := &driversOptions{
 		common: common{n: 256, seed: 1, draws: 256, look: defaultLook()}, most: 20_000_000, until: "0.01", working: "50 %",
 		load: loadPeople,
@@ -119,9 +111,7 @@ earn a share by what it has in common with one that it does read. First-order an
 would count what is shared twice; they are refused for groups that depend on each other.
 
 With --out, a folder gets summary.json, the charts, and the design: one Parquet file for each
-analysis with every body drawn, its inputs in SI units and the response.
-
-` + exitCodes,
+analysis with every body drawn, its inputs in SI units and the response.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			o.given = givenFlags(c.Flags())
 			return runDrivers(c.Context(), env, o)
@@ -149,12 +139,8 @@ analysis with every body drawn, its inputs in SI units and the response.
 	f.StringVar(&o.until, "until", o.until, "add replicates until every 95 % interval is this far to either side; 0 for as they come")
 	f.Var(&o.most, "max-evaluations", "bodies held up at most, for --until")
 	f.Var(&o.draws, "assumption-draws", "draws of the assumptions behind the bands, a power of two from 128")
-	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
-	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
-	f.Var(&o.out, "out", "folder for the summary, the charts and the design with its responses")
+	o.addRunFlags(c, "the summary, the charts and the design with its responses")
 	f.BoolVar(&o.rows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
-	o.look.addFlags(c)
-	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 	return o, c
 }
 
@@ -169,9 +155,9 @@ func (o *driversOptions) resolve() error {
 	if o.hold == "" {
 		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(hold.Names(), ", ")))
 	}
-	h, ok := hold.Parse(o.hold)
-	if !ok {
-		return input(fmt.Errorf("--hold %s: unknown name%s; known are %s", o.hold, didYouMean(o.hold, hold.Names()), strings.Join(hold.Names(), ", ")))
+	h, err := pickOne("hold", o.hold, hold.Parse, hold.Names())
+	if err != nil {
+		return err
 	}
 	asked := claim.DemandsOf(h)
 	if o.of == "" {
@@ -182,7 +168,6 @@ func (o *driversOptions) resolve() error {
 		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
 	}
 	o.study = holdstudy.Study{Hold: h, Of: of, EachAssumption: o.each}
-	var err error
 	if o.study.Posture.Legs, err = legsFor(h, o.legs); err != nil {
 		return err
 	}
@@ -233,15 +218,7 @@ func (o *driversOptions) resolve() error {
 // resolveModels lists the models, by default all that give the demand.
 func (o *driversOptions) resolveModels() error {
 	h, of := o.study.Hold, o.study.Of
-	statics, err := pick("models", o.common.models, hold.ParseModel, study.ModelNames())
-	if err != nil {
-		return err
-	}
-	masses, err := pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames())
-	if err != nil {
-		return err
-	}
-	segments, err := pick("segments", o.segments, known(segment.Names()), segment.Names())
+	statics, masses, segments, err := o.pickModels()
 	if err != nil {
 		return err
 	}
@@ -269,8 +246,10 @@ func (o *driversOptions) resolveModels() error {
 
 // resolveAnalyses reads what is to be computed, and how closely.
 func (o *driversOptions) resolveAnalyses() error {
-	if o.sobol != "" && !slices.Contains(sobolNames, o.sobol) {
-		return input(fmt.Errorf("--sobol %s: unknown name%s; known are %s", o.sobol, didYouMean(o.sobol, sobolNames), strings.Join(sobolNames, ", ")))
+	if o.sobol != "" {
+		if _, err := pickOne("sobol", o.sobol, known(sobolNames), sobolNames); err != nil {
+			return err
+		}
 	}
 	if o.second && o.sobol == "" {
 		return input(errors.New("--second-order: it is for --sobol"))
@@ -375,13 +354,11 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		}
 		found.Parts = append(found.Parts, part)
 	}
-	var out *outFolder
-	if o.out != "" {
-		if out, err = openFolder(string(o.out)); err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
+	out, err := o.out.open()
+	if err != nil {
+		return err
 	}
+	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
 	for i := range found.Parts {
 		if err := o.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
@@ -390,11 +367,10 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		}
 	}
 	bar.done()
-	text, err := json.MarshalIndent(report.SummariseDrivers(found, stamp), "", "  ")
+	text, err := indented(report.SummariseDrivers(found, stamp))
 	if err != nil {
 		return err
 	}
-	text = append(text, '\n')
 	if out != nil {
 		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
@@ -559,14 +535,6 @@ func (o *driversOptions) classify(err error) error {
 
 // driversStamp says where a result comes from, in full.
 func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
-	assumptions := map[string]float64{}
-	for id, name := range study.AssumptionNames() {
-		assumptions[name] = o.assumptions.Centre[id]
-	}
-	spread := map[string][2]float64{}
-	for _, id := range o.assumptions.Free() {
-		spread[id.String()] = [2]float64{o.assumptions.Low[id], o.assumptions.High[id]}
-	}
 	var people, where []string
 	for _, p := range o.people {
 		people = append(people, p.Name)
@@ -584,11 +552,11 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 	}
 	resolved := map[string]any{
 		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
-		"people": people, "where": where, "models": o.models, "assumption_ranges": spread, "analyses": analyses,
+		"people": people, "where": where, "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}
 	if persons != nil {
 		resolved["persons"] = persons
 	}
-	return provenance.NewStamp(resolved, uint64(o.seed), withOwn(datasets.Hashes(), append(ownOfPersons(o.persons), o.people...)...), assumptions)
+	return newStamp(resolved, uint64(o.seed), o.assumptions.Centre, append(ownOfPersons(o.persons), o.people...)...)
 }

@@ -196,10 +196,9 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 	}
 	draws := p.Split.Draws
 	ending, unit := claim.ColumnUnit(of)
-	var columns []table.Column
-	var values []func(*holdstudy.Draw) float64
-	add := func(c table.Column, value func(*holdstudy.Draw) float64) {
-		columns, values = append(columns, c), append(values, value)
+	var c columns
+	add := func(column table.Column, value func(*holdstudy.Draw) float64) {
+		c.add(column, func(i int) float64 { return value(&draws[i]) })
 	}
 	for _, id := range p.Function.Free() {
 		add(table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + id.Info().Unit}, func(d *holdstudy.Draw) float64 { return d.Assumptions[id] })
@@ -217,19 +216,5 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 		add(table.Column{Name: of.String() + "_" + q.name + ending, Unit: unit, Description: fmt.Sprintf("%s over %d people of: %s", q.says, p.Split.Bodies, of.Meaning)}, q.of)
 	}
 	add(table.Column{Name: "impossible_count", Description: "people who cannot take the posture under this draw, left out"}, func(d *holdstudy.Draw) float64 { return float64(d.Impossible) })
-	w, err := table.Create(path, columns, pairs, int64(len(draws)))
-	if err != nil {
-		return err
-	}
-	defer w.Abort()
-	b := table.NewBlock(columns, len(draws))
-	for j := range columns {
-		for i := range draws {
-			b.Float32[j][i] = float32(values[j](&draws[i]))
-		}
-	}
-	if err := w.Write(b); err != nil {
-		return err
-	}
-	return w.Close()
+	return c.write(path, pairs, len(draws))
 }

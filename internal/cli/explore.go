@@ -28,9 +28,7 @@ does. This program computes for it; nothing leaves the machine. An interrupt end
 
 With --static, the page is written into a folder instead, for any host of static files, with the
 simulation compiled to WebAssembly: visitors' browsers then compute. That needs the Go toolchain and
-this program's source, so run it in a clone: go run ./cmd/counterpoise explore --static site
-
-` + exitCodes,
+this program's source, so run it in a clone: go run ./cmd/counterpoise explore --static site`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if o.port < 0 || o.port > 65535 {
 				return input(fmt.Errorf("--port: found %d, allowed are 0 to 65535", o.port))

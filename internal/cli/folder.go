@@ -52,10 +52,18 @@ func (f *outFolder) forget() {
 	}
 }
 
+// open opens the folder that --out names; nil where there is none.
+func (p path) open() (*outFolder, error) {
+	if p == "" {
+		return nil, nil
+	}
+	return openFolder(string(p))
+}
+
 // forgetAfter is forget for a command that ends with an error, of which an
 // undecided verdict is none.
 func (f *outFolder) forgetAfter(err *error) {
-	if *err != nil && !errors.Is(*err, errUndecided) {
+	if f != nil && *err != nil && !errors.Is(*err, errUndecided) {
 		f.forget()
 	}
 }

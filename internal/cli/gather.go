@@ -23,9 +23,7 @@ and version. The files are the same bytes as those of a run on one machine.
 
   counterpoise sweep my.yaml --out results --shard 1/2
   counterpoise sweep my.yaml --out results --shard 2/2
-  counterpoise gather results
-
-` + exitCodes,
+  counterpoise gather results`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runGather(c, env, o, args[0])
 		},
@@ -35,8 +33,8 @@ and version. The files are the same bytes as those of a run on one machine.
 }
 
 func runGather(c *cobra.Command, env *environment, o *sweepOptions, folder string) error {
-	if o.workers < 0 || o.workers > mostWorkers {
-		return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", o.workers, mostWorkers))
+	if err := checkWorkers(o.workers); err != nil {
+		return err
 	}
 	if err := o.look.check(); err != nil {
 		return err

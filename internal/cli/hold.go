@@ -18,25 +18,17 @@ import (
 func newHold(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "hold", Short: "List and describe the holds",
-		Long: "A hold is a static position: a pose, its supports, and what it asks for.\n\n" + exitCodes,
+		Long: "A hold is a static position: a pose, its supports, and what it asks for.",
 	}
 	c.AddCommand(newHoldList(env), newHoldShow(env))
 	return c
 }
 
 func newHoldList(env *environment) *cobra.Command {
-	return &cobra.Command{
-		Use: "list", Short: "List the holds", Args: cobra.NoArgs,
-		Long: "List the holds with a word on each.\n\n" + exitCodes,
-		RunE: func(*cobra.Command, []string) error {
-			for _, h := range hold.All() {
-				if _, err := fmt.Fprintf(env.stdout, "%-18s %s\n", h.Name, h.Description); err != nil {
-					return err
-				}
-			}
-			return nil
-		},
-	}
+	return newList(env, "List the holds", "List the holds with a word on each.", hold.Names(), func(name string) (string, error) {
+		h, _ := hold.Parse(name)
+		return fmt.Sprintf("%-18s %s", name, h.Description), nil
+	})
 }
 
 // holdOptions are the flags of hold show.
@@ -61,9 +53,7 @@ With --out, a folder gets the free-body diagram of that body, drawn to scale fro
 pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 
   counterpoise hold show human-flag --legs "straddle 40 deg" --out flag
-  counterpoise hold show human-flag --people ansur2-women --size post --theme dark --out flag
-
-` + exitCodes,
+  counterpoise hold show human-flag --people ansur2-women --size post --theme dark --out flag`,
 		ValidArgsFunction: cobra.FixedCompletions(hold.Names(), cobra.ShellCompDirectiveNoFileComp),
 		RunE:              func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
 	}
@@ -75,31 +65,6 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 	o.look.addFlags(c)
 	f.Var(&o.out, "out", "folder for the free-body diagram")
 	return c
-}
-
-// namedChoice is a value that a flag picks by its name.
-type namedChoice[T any] struct {
-	name  string
-	value T
-}
-
-func named[T any](choices []namedChoice[T]) []string {
-	names := make([]string, len(choices))
-	for i, c := range choices {
-		names[i] = c.name
-	}
-	return names
-}
-
-// choose reads one name for a flag.
-func choose[T any](flag, name string, choices []namedChoice[T]) (T, error) {
-	for _, c := range choices {
-		if c.name == name {
-			return c.value, nil
-		}
-	}
-	var none T
-	return none, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, named(choices)), strings.Join(named(choices), ", ")))
 }
 
 func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
@@ -168,10 +133,7 @@ func modelFor(h *hold.Hold, name string) (hold.Model, error) {
 		}
 		return h.Models[0], nil
 	}
-	var models []namedChoice[hold.Model]
-	for _, m := range h.Models {
-		models = append(models, namedChoice[hold.Model]{m.String(), m})
-	}
+	models := choices(h.Models)
 	return choose("model", name, models)
 }
 
@@ -180,10 +142,7 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	if text == "" {
 		return hold.Legs{}, nil
 	}
-	var forms []namedChoice[hold.LegForm]
-	for _, f := range h.LegForms {
-		forms = append(forms, namedChoice[hold.LegForm]{f.String(), f})
-	}
+	forms := choices(h.LegForms)
 	name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if len(forms) == 0 {
 		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s are held in one way", text, h.Name))
@@ -214,10 +173,7 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 // poseFor reads the parts of a pose, of those that the hold has.
 func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 	var pose hold.Pose
-	var variants []namedChoice[hold.Variant]
-	for _, v := range h.Variants {
-		variants = append(variants, namedChoice[hold.Variant]{v.String(), v})
-	}
+	variants := choices(h.Variants)
 	set := map[hold.Variant]bool{}
 	for _, text := range texts {
 		name, value, hasValue := strings.Cut(text, "=")

@@ -17,6 +17,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/segment"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
@@ -138,6 +139,27 @@ type common struct {
 	assumptions assume.Uncertainty
 }
 
+// addRunFlags adds the options that every run with an output folder has; out says what
+// goes into it.
+func (o *common) addRunFlags(c *cobra.Command, out string) {
+	f := c.Flags()
+	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
+	addWorkers(f, &o.workers)
+	f.Var(&o.out, "out", "folder for "+out)
+	o.look.addFlags(c)
+	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
+}
+
+func addWorkers(f *pflag.FlagSet, workers *count) {
+	f.Var(workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+}
+
+// checkWorkers is check for a command without the other numbers.
+func checkWorkers(workers count) error {
+	o := common{n: 1, workers: workers}
+	return o.check()
+}
+
 // addModelFlags adds the options that choose models and assumptions.
 func (o *common) addModelFlags(f *pflag.FlagSet) {
 	f.Var(&o.models, "models", "models of statics: "+strings.Join(study.ModelNames(), ", "))
@@ -193,13 +215,70 @@ func (o *common) resolveAssumptions() error {
 func pick[T any](flag string, given []string, parse func(string) (T, bool), names []string) ([]T, error) {
 	var list []T
 	for _, name := range given {
-		v, ok := parse(name)
-		if !ok {
-			return nil, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, names), strings.Join(names, ", ")))
+		v, err := pickOne(flag, name, parse, names)
+		if err != nil {
+			return nil, err
 		}
 		list = append(list, v)
 	}
 	return list, nil
+}
+
+// pickOne reads one name for a flag.
+func pickOne[T any](flag, name string, parse func(string) (T, bool), names []string) (T, error) {
+	v, ok := parse(name)
+	if !ok {
+		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, names), strings.Join(names, ", ")))
+	}
+	return v, nil
+}
+
+// namedChoice is a value that a flag picks by its name.
+type namedChoice[T any] struct {
+	name  string
+	value T
+}
+
+func named[T any](choices []namedChoice[T]) []string {
+	names := make([]string, len(choices))
+	for i, c := range choices {
+		names[i] = c.name
+	}
+	return names
+}
+
+// choices are values by their names.
+func choices[T fmt.Stringer](values []T) []namedChoice[T] {
+	list := make([]namedChoice[T], len(values))
+	for i, v := range values {
+		list[i] = namedChoice[T]{v.String(), v}
+	}
+	return list
+}
+
+// choose reads one name of several choices for a flag.
+func choose[T any](flag, name string, choices []namedChoice[T]) (T, error) {
+	return pickOne(flag, name, func(name string) (v T, ok bool) {
+		for _, c := range choices {
+			if c.name == name {
+				return c.value, true
+			}
+		}
+		return v, false
+	}, named(choices))
+}
+
+// pickModels reads --models, --regional-masses and --segments; of what was not given
+// there is none.
+func (o *common) pickModels() (statics []hold.Model, masses []body.Masses, segments []string, err error) {
+	if statics, err = pick("models", o.models, hold.ParseModel, study.ModelNames()); err != nil {
+		return nil, nil, nil, err
+	}
+	if masses, err = pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames()); err != nil {
+		return nil, nil, nil, err
+	}
+	segments, err = pick("segments", o.segments, known(segment.Names()), segment.Names())
+	return statics, masses, segments, err
 }
 
 // override puts the people and models of the command line in place of the
@@ -212,15 +291,7 @@ func (o *common) override(c *claim.Claim) error {
 		}
 		c.People = people
 	}
-	statics, err := pick("models", o.models, hold.ParseModel, study.ModelNames())
-	if err != nil {
-		return err
-	}
-	masses, err := pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames())
-	if err != nil {
-		return err
-	}
-	segments, err := pick("segments", o.segments, known(segment.Names()), segment.Names())
+	statics, masses, segments, err := o.pickModels()
 	if err != nil {
 		return err
 	}
@@ -240,21 +311,12 @@ func (o *common) override(c *claim.Claim) error {
 }
 
 func known(names []string) func(string) (string, bool) {
-	return func(name string) (string, bool) {
-		for _, n := range names {
-			if n == name {
-				return n, true
-			}
-		}
-		return "", false
-	}
+	return func(name string) (string, bool) { return name, slices.Contains(names, name) }
 }
 
 func appendNew[T comparable](list []T, v T) []T {
-	for _, have := range list {
-		if have == v {
-			return list
-		}
+	if slices.Contains(list, v) {
+		return list
 	}
 	return append(list, v)
 }

@@ -21,29 +21,20 @@ import (
 func newPeople(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "people", Short: "List, describe and draw people, or make some of your own",
-		Long: "People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.\n\n" + exitCodes,
+		Long: "People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
 	}
 	c.AddCommand(newPeopleList(env), newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
 	return c
 }
 
 func newPeopleList(env *environment) *cobra.Command {
-	return &cobra.Command{
-		Use: "list", Short: "List the populations", Args: cobra.NoArgs,
-		Long: "List the populations.\n\n" + exitCodes,
-		RunE: func(*cobra.Command, []string) error {
-			for _, name := range anthro.Names() {
-				p, err := anthro.Load(name)
-				if err != nil {
-					return err
-				}
-				if _, err := fmt.Fprintf(env.stdout, "%-16s %s (%d measured)\n", name, p.Title, p.N); err != nil {
-					return err
-				}
-			}
-			return nil
-		},
-	}
+	return newList(env, "List the populations", "List the populations.", anthro.Names(), func(name string) (string, error) {
+		p, err := anthro.Load(name)
+		if err != nil {
+			return "", err
+		}
+		return fmt.Sprintf("%-16s %s (%d measured)", name, p.Title, p.N), nil
+	})
 }
 
 // ownHint is said where a name of people is not known.
@@ -72,7 +63,7 @@ func claimPeople(names []string) ([]claim.People, error) {
 				return nil, input(fmt.Errorf("--people %w", err))
 			}
 			p.Population, p.Own = own.Name, own
-		} else if _, err := pick("people", []string{name}, known(anthro.Names()), anthro.Names()); err != nil {
+		} else if _, err := pickOne("people", name, known(anthro.Names()), anthro.Names()); err != nil {
 			return nil, input(fmt.Errorf("%w%s", err, ownHint))
 		}
 		for _, before := range people {
@@ -129,9 +120,7 @@ func newPeopleShow(env *environment) *cobra.Command {
 measurement, and their source. With --means, the people of a survey are reweighted first
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
-  counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"
-
-` + exitCodes,
+  counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"`,
 		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])
@@ -155,9 +144,7 @@ func newPeopleDraw(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "draw <name or file>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
 		Long: `Draw people and write their measurements as CSV to standard output or, with --out, as
-Parquet into people.parquet in a folder. The same seed draws the same people as a claim's.
-
-` + exitCodes,
+Parquet into people.parquet in a folder. The same seed draws the same people as a claim's.`,
 		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])

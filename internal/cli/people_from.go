@@ -36,9 +36,7 @@ the sex who have the rest in common. Nobody can be reweighted or conditioned on.
 With --out club.json and both sexes in the table, club-women.json and club-men.json are paths.
 
   counterpoise people from club.csv --out club.json
-  counterpoise claim test longer-arms --people ./club-women.json,./club-men.json
-
-` + exitCodes,
+  counterpoise claim test longer-arms --people ./club-women.json,./club-men.json`,
 		RunE: func(_ *cobra.Command, args []string) error { return runPeopleFrom(env, args[0], out, sex) },
 	}
 	c.Flags().StringVar(&out, "out", "", "file to make, ending in .json")
@@ -52,12 +50,11 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 	}
 	var everybody *anthro.Sex
 	if sex != "" {
-		sexes := []string{anthro.Female.String(), anthro.Male.String()}
-		picked, err := pick("sex", []string{sex}, anthro.ParseSex, sexes)
+		picked, err := choose("sex", sex, choices([]anthro.Sex{anthro.Female, anthro.Male}))
 		if err != nil {
 			return err
 		}
-		everybody = &picked[0]
+		everybody = &picked
 	}
 	data, err := readTable(file)
 	if err != nil {

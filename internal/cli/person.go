@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -11,16 +10,13 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
-	"counterpoise/sim/segment"
 	"counterpoise/sim/strength"
 )
 
@@ -55,7 +51,7 @@ func (o *personOptions) addFlags(f *pflag.FlagSet) {
 	o.addModelFlags(f)
 	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(enduranceNames(), ", "))
 	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(named(unitSystems), ", "))
-	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	addWorkers(f, &o.workers)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object, in metric units")
 }
 
@@ -67,12 +63,7 @@ func enduranceNames() []string {
 	return names
 }
 
-func newPerson(env *environment) *cobra.Command {
-	_, c := newPersonCommand(env)
-	return c
-}
-
-func newPersonCommand(env *environment) (*personOptions, *cobra.Command) {
+func newPerson(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
@@ -98,9 +89,7 @@ A field people, as in people: ./club-women.json, places the person among people 
 (see people from) instead of soldiers.
 
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
-charts, and for several persons one chart that lays them over one another.
-
-` + exitCodes,
+charts, and for several persons one chart that lays them over one another.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runPerson(c.Context(), env, o, args)
@@ -131,17 +120,11 @@ func (o *personOptions) resolve() error {
 	}
 	o.options = person.DefaultOptions()
 	o.options.Draws, o.options.Seed, o.options.Workers, o.options.Assumptions = int(o.n), uint64(o.seed), int(o.workers), o.assumptions
-	if o.options.Models, err = pick("models", o.models, hold.ParseModel, study.ModelNames()); err != nil {
-		return err
-	}
-	masses, err := pick("regional-masses", o.masses, body.ParseMasses, study.MassesNames())
+	models, masses, segments, err := o.pickModels()
 	if err != nil {
 		return err
 	}
-	segments, err := pick("segments", o.segments, known(segment.Names()), segment.Names())
-	if err != nil {
-		return err
-	}
+	o.options.Models = models
 	for flag, n := range map[string]int{"regional-masses": len(masses), "segments": len(segments)} {
 		if n > 1 {
 			return input(fmt.Errorf("--%s: one name is needed here, found %d", flag, n))
@@ -153,12 +136,8 @@ func (o *personOptions) resolve() error {
 	if len(segments) == 1 {
 		o.options.Segments = segments[0]
 	}
-	endurance, err := pick("endurance", []string{o.endurance}, strength.ParseEndurance, enduranceNames())
-	if err != nil {
-		return err
-	}
-	o.options.Endurance = endurance[0]
-	return nil
+	o.options.Endurance, err = pickOne("endurance", o.endurance, strength.ParseEndurance, enduranceNames())
+	return err
 }
 
 // answer answers for one person, with the readiness where there are tests and
@@ -232,17 +211,17 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err != nil {
 		return err
 	}
-	var out *outFolder
 	if o.out != "" {
 		// Before anything is written, each person is tried on a few draws.
 		if _, err := o.answers(ctx, persons, person.LeastDraws, nil); err != nil {
 			return err
 		}
-		if out, err = openFolder(string(o.out)); err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
 	}
+	out, err := o.out.open()
+	if err != nil {
+		return err
+	}
+	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
 	answers, err := o.answers(ctx, persons, o.options.Draws, func(i int, a *wording.PersonAnswer) error {
 		bar.update("persons", i+1, len(persons))
@@ -255,11 +234,10 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(wording.SummarisePersons(answers, stamp), "", "  ")
+	text, err := indented(wording.SummarisePersons(answers, stamp))
 	if err != nil {
 		return err
 	}
-	text = append(text, '\n')
 	if out != nil {
 		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
 			return err
@@ -318,14 +296,6 @@ func slim(r *person.Result) {
 
 // stamp says where the answers come from, in full.
 func (o *personOptions) stamp(command string, persons []study.Person) (provenance.Stamp, error) {
-	assumptions := map[string]float64{}
-	for id, name := range study.AssumptionNames() {
-		assumptions[name] = o.assumptions.Centre[id]
-	}
-	spread := map[string][2]float64{}
-	for _, id := range o.assumptions.Free() {
-		spread[id.String()] = [2]float64{o.assumptions.Low[id], o.assumptions.High[id]}
-	}
 	var models []string
 	for _, m := range o.options.Models {
 		models = append(models, m.String())
@@ -336,7 +306,7 @@ func (o *personOptions) stamp(command string, persons []study.Person) (provenanc
 	}
 	resolved := map[string]any{
 		"command": command, "flags": o.given, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
-		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": spread,
+		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": rangesOf(o.assumptions),
 	}
-	return provenance.NewStamp(resolved, o.options.Seed, withOwn(datasets.Hashes(), ownOfPersons(persons)...), assumptions)
+	return newStamp(resolved, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)
 }

@@ -100,24 +100,12 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 		return err
 	}
 	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
-	n := a.People.Rows()
-	columns := []table.Column{{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied", Dictionary: true}}
-	fill := []func(b *table.Block, j int){func(b *table.Block, j int) {
-		for i, k := range a.Draw {
-			b.Int32[j][i] = int32(k)
-		}
-	}}
-	add := func(c table.Column, value func(i int) float64) {
-		columns = append(columns, c)
-		fill = append(fill, func(b *table.Block, j int) {
-			for i := range n {
-				b.Float32[j][i] = float32(value(i))
-			}
-		})
-	}
+	var c columns
+	c.add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied", Dictionary: true},
+		func(i int) float64 { return float64(a.Draw[i]) })
 	for m := range anthro.NumMeasurements {
 		values := a.People.Value[m]
-		add(table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}, func(i int) float64 { return values[i] })
+		c.add(table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}, func(i int) float64 { return values[i] })
 	}
 	for k := range a.Models {
 		m := &a.Models[k]
@@ -136,7 +124,7 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 				}
 				values, possible := of.result.Value[d], of.result.Possible
 				name := strings.ReplaceAll(m.Model.String(), "-", "_") + "_" + of.name + "_" + d.String() + ending
-				add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
+				c.add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
 					func(i int) float64 {
 						if !possible[i] {
 							return math.NaN()
@@ -146,17 +134,5 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 			}
 		}
 	}
-	w, err := table.Create(path, columns, pairs, int64(n))
-	if err != nil {
-		return err
-	}
-	defer w.Abort()
-	block := table.NewBlock(columns, n)
-	for j := range columns {
-		fill[j](block, j)
-	}
-	if err := w.Write(block); err != nil {
-		return err
-	}
-	return w.Close()
+	return c.write(path, pairs, a.People.Rows())
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -14,12 +13,7 @@ import (
 	"counterpoise/sim/person"
 )
 
-func newReadiness(env *environment) *cobra.Command {
-	_, c := newReadinessCommand(env)
-	return c
-}
-
-func newReadinessCommand(env *environment) (*personOptions, *cobra.Command) {
+func newReadiness(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about the human flag", Args: cobra.MinimumNArgs(1),
@@ -37,9 +31,7 @@ against a wall, of any arm, as often as they were done:
     one_arm_handstand: {side: right, held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
 
 fingers is what a scale under the other hand's fingers reads. A held time is turned into a share
-of the greatest force by a published relation, --endurance.
-
-` + exitCodes,
+of the greatest force by a published relation, --endurance.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runReadiness(c.Context(), env, o, args)
@@ -96,11 +88,11 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 		fmt.Fprintf(env.stderr, "counterpoise: %d of the %d persons have no tests and are left out\n", untested, len(persons))
 	}
 	if o.json {
-		text, err := json.MarshalIndent(wording.SummariseReadiness(ready, notes, stamp), "", "  ")
+		text, err := indented(wording.SummariseReadiness(ready, notes, stamp))
 		if err != nil {
 			return err
 		}
-		_, err = env.stdout.Write(append(text, '\n'))
+		_, err = env.stdout.Write(text)
 		return err
 	}
 	return report.ReadinessText(env.stdout, ready, notes, o.system)

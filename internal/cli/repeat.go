@@ -38,17 +38,15 @@ another assumption. Exit code 1 stands for a difference.
 
 Of people of your own a file holds the name and the hash only. Their file is looked for by its
 name beside the file, up to two folders above it and in the folder at hand; --people says where
-else it lies.
-
-` + exitCodes,
+else it lies.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			if workers < 0 || workers > mostWorkers {
-				return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", workers, mostWorkers))
+			if err := checkWorkers(workers); err != nil {
+				return err
 			}
 			return runRepeat(c.Context(), env, args[0], people, int(workers))
 		},
 	}
-	c.Flags().Var(&workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	addWorkers(c.Flags(), &workers)
 	c.Flags().StringArrayVar(&people, "people", nil, "file of people of your own that the file was made with; may be repeated")
 	return c
 }

@@ -18,14 +18,7 @@ import (
 // claimOf rebuilds a claim and how it was tested from where an outcome of it comes
 // from.
 func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
-	var resolved struct {
-		Claim     *claim.Claim          `json:"claim"`
-		Quantity  string                `json:"quantity"`
-		N         int                   `json:"n"`
-		Draws     int                   `json:"assumption_draws"`
-		DrawBody  int                   `json:"bodies_a_draw"`
-		Uncertain map[string][2]float64 `json:"assumption_ranges"`
-	}
+	var resolved resolvedClaim
 	var o claim.Options
 	decoder := json.NewDecoder(bytes.NewReader(stamp.Study))
 	decoder.DisallowUnknownFields() // a claim with a part left out would be another claim

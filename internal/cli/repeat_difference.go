@@ -22,32 +22,32 @@ func firstDifference(a, b *provenance.Stamp, inA, inB string) string {
 	if a.Seed != b.Seed {
 		return differ("the seed", a.Seed, b.Seed)
 	}
-	for _, name := range keysOf(a.Data, b.Data) {
-		x, inX := a.Data[name]
-		y, inY := b.Data[name]
-		switch {
-		case !inX:
-			return fmt.Sprintf("the data set %s is not %s", name, inA)
-		case !inY:
-			return fmt.Sprintf("the data set %s is not %s", name, inB)
-		case x != y:
-			return differ("the SHA-256 of the data set "+name, x, y)
-		}
+	if said := differentMaps(a.Data, b.Data, "the data set ", "the SHA-256 of the data set ", inA, inB); said != "" {
+		return said
 	}
-	for _, name := range keysOf(a.Assumptions, b.Assumptions) {
-		x, inX := a.Assumptions[name]
-		y, inY := b.Assumptions[name]
-		switch {
-		case !inX:
-			return fmt.Sprintf("the assumption %s is not %s", name, inA)
-		case !inY:
-			return fmt.Sprintf("the assumption %s is not %s", name, inB)
-		case x != y:
-			return differ("the assumption "+name, x, y)
-		}
+	if said := differentMaps(a.Assumptions, b.Assumptions, "the assumption ", "the assumption ", inA, inB); said != "" {
+		return said
 	}
 	if where, x, y := differentJSON(a.Study, b.Study); where != "" {
 		return differ(where, x, y)
+	}
+	return ""
+}
+
+// differentMaps says which value of two maps, called thing or value, is in one of them
+// only or not the same in both.
+func differentMaps[V comparable](a, b map[string]V, thing, value, inA, inB string) string {
+	for _, name := range keysOf(a, b) {
+		x, inX := a[name]
+		y, inY := b[name]
+		switch {
+		case !inX:
+			return thing + name + " is not " + inA
+		case !inY:
+			return thing + name + " is not " + inB
+		case x != y:
+			return fmt.Sprintf("%s%s is %v %s, %v %s", value, name, x, inA, y, inB)
+		}
 	}
 	return ""
 }

@@ -49,16 +49,16 @@ func givenFlags(f *pflag.FlagSet) map[string][]string {
 	return given
 }
 
-// commandOf is what the stamps of person, readiness and drivers say of how they
+// ranAs is what the stamps of person, readiness and drivers say of how they
 // were made.
-type commandOf struct {
+type ranAs struct {
 	Command string              `json:"command"`
 	Flags   map[string][]string `json:"flags"`
 	Persons []json.RawMessage   `json:"persons"`
 }
 
 // setFlags gives a command the flags of a stamp.
-func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error {
+func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 	set := func(name, value string) error {
 		if err := c.Flags().Set(name, value); err != nil {
 			return fmt.Errorf("the flag --%s in it cannot be read: %w", name, err)
@@ -81,7 +81,7 @@ func (of *commandOf) setFlags(c *cobra.Command, seed uint64, workers int) error 
 // commandAgain runs person, readiness or drivers, and returns the file that
 // corresponds.
 func (m *output) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
-	var of commandOf
+	var of ranAs
 	if err := json.Unmarshal(m.stamp.Study, &of); err != nil || of.Flags == nil {
 		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
 	}
@@ -96,47 +96,41 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		}
 		persons = append(persons, p)
 	}
-	bad := func(err error) error {
-		if err == nil {
-			return nil
-		}
-		return input(fmt.Errorf("%s: %w", m.path, err))
-	}
+	summary := filepath.Join(folder, "summary.json")
+	var command *cobra.Command
+	var run func() error
 	switch of.Command {
 	case "drivers":
-		o, c := newDriversCommand(env)
-		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
-			return "", err
-		}
-		o.out, o.look, o.given, o.persons, o.load = path(folder), noCharts(), of.Flags, persons, m.finder().load
-		if err := runDrivers(ctx, env, o); err != nil {
-			return "", err
+		o, c := newDrivers(env)
+		command, run = c, func() error {
+			o.out, o.look, o.given, o.persons, o.load = path(folder), noCharts(), of.Flags, persons, m.finder().load
+			return runDrivers(ctx, env, o)
 		}
 	case "person":
-		o, c := newPersonCommand(env)
-		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
-			return "", err
-		}
-		o.out, o.look, o.given, o.persons = path(folder), noCharts(), of.Flags, persons
-		if err := runPerson(ctx, env, o, nil); err != nil {
-			return "", err
+		o, c := newPerson(env)
+		command, run = c, func() error {
+			o.out, o.look, o.given, o.persons = path(folder), noCharts(), of.Flags, persons
+			return runPerson(ctx, env, o, nil)
 		}
 	case "readiness":
-		o, c := newReadinessCommand(env)
-		if err := bad(of.setFlags(c, m.stamp.Seed, workers)); err != nil {
-			return "", err
+		o, c := newReadiness(env)
+		command, run = c, func() error {
+			var text bytes.Buffer
+			o.json, o.given, o.persons = true, of.Flags, persons
+			err := runReadiness(ctx, &environment{stdin: env.stdin, stdout: &text, stderr: env.stderr}, o, nil)
+			return errors.Join(err, provenance.WriteFile(summary, text.Bytes()))
 		}
-		var text bytes.Buffer
-		o.json, o.given, o.persons = true, of.Flags, persons
-		if err := runReadiness(ctx, &environment{stdin: env.stdin, stdout: &text, stderr: env.stderr}, o, nil); err != nil {
-			return "", err
-		}
-		return filepath.Join(folder, "summary.json"), provenance.WriteFile(filepath.Join(folder, "summary.json"), text.Bytes())
 	default:
 		return "", input(fmt.Errorf("%s: was made by the unknown command %q", m.path, of.Command))
 	}
+	if err := of.setFlags(command, m.stamp.Seed, workers); err != nil {
+		return "", input(fmt.Errorf("%s: %w", m.path, err))
+	}
+	if err := run(); err != nil {
+		return "", err
+	}
 	if m.text != nil {
-		return filepath.Join(folder, "summary.json"), nil
+		return summary, nil
 	}
 	return m.sameTable(folder)
 }

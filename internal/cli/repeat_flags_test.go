@@ -100,7 +100,7 @@ func TestFlagsAreToldApart(t *testing.T) {
 // repeated are the commands whose flags files hold.
 func repeated() []*cobra.Command {
 	env := &environment{}
-	return []*cobra.Command{newPerson(env), newReadiness(env), newDrivers(env)}
+	return []*cobra.Command{commandOf(newPerson(env)), commandOf(newReadiness(env)), commandOf(newDrivers(env))}
 }
 
 // A file cannot make repeat write anywhere, or take a flag that does not bear on

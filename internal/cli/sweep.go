@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -11,11 +10,9 @@ import (
 	"strconv"
 	"strings"
 
-	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/sweep"
 
@@ -84,9 +81,7 @@ charts. Finished parts of the work are kept in its folder "parts" until all is d
 same command goes on after it was stopped or killed, and the files are the same bytes.
 
 With --shard 3/64 only that share of the parts is computed and kept, on as many machines as
-there are; "counterpoise gather" makes the files out of them.
-
-` + exitCodes,
+there are; "counterpoise gather" makes the files out of them.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			return runSweep(c, env, o, args[0])
 		},
@@ -102,15 +97,15 @@ there are; "counterpoise gather" makes the files out of them.
 
 func (o *sweepOptions) addFlags(c *cobra.Command) {
 	f := c.Flags()
-	f.Var(&o.workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
+	addWorkers(f, &o.workers)
 	f.Var(&o.format, "format", "of the tables: "+strings.Join(tableFormats, ", "))
 	o.look.addFlags(c)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
 }
 
 func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) (failed error) {
-	if o.workers < 0 || o.workers > mostWorkers {
-		return input(fmt.Errorf("--workers: found %d, allowed are 0 to %d", o.workers, mostWorkers))
+	if err := checkWorkers(o.workers); err != nil {
+		return err
 	}
 	if err := o.look.check(); err != nil {
 		return err
@@ -137,13 +132,11 @@ func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) 
 	if o.shard.of > 0 && o.out == "" {
 		return input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
 	}
-	var out *outFolder
-	if o.out != "" {
-		if out, err = openFolder(string(o.out)); err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
+	out, err := o.out.open()
+	if err != nil {
+		return err
 	}
+	defer out.forgetAfter(&failed)
 	return sweepInto(c.Context(), env, o, s, out)
 }
 
@@ -235,11 +228,10 @@ func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Stu
 	if err := sweep.Run(ctx, s, options); err != nil {
 		return err
 	}
-	summary, err := json.MarshalIndent(collected.Summary(stamp), "", "  ")
+	summary, err := indented(collected.Summary(stamp))
 	if err != nil {
 		return err
 	}
-	summary = append(summary, '\n')
 	if kept != nil {
 		if err := sums.close(); err != nil {
 			return err
@@ -280,11 +272,7 @@ func peopleOf(s *sweep.Study) []claim.People {
 
 // sweepStamp says where a sweep comes from, in full.
 func sweepStamp(s *sweep.Study) (provenance.Stamp, error) {
-	assumptions := map[string]float64{}
-	for id := range assume.Count {
-		assumptions[id.String()] = s.Base.Assume[id]
-	}
-	return provenance.NewStamp(s, s.Seed, withOwn(datasets.Hashes(), ownOf(s)...), assumptions)
+	return newStamp(s, s.Seed, s.Base.Assume, ownOf(s)...)
 }
 
 // classifySweep marks the errors of a sweep that the user can mend.
