@@ -33,7 +33,7 @@ The people are kept one by one and drawn by resampling: few people are too few t
 distributions to. What was not measured of somebody is drawn from the army survey's people of
 the sex who have the rest in common. Nobody can be reweighted or conditioned on.
 
-With --out club.json and both sexes in the table, club-women.json and club-men.json are paths.
+With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
 
   counterpoise people from club.csv --out club.json
   counterpoise claim test longer-arms --people ./club-women.json,./club-men.json`,

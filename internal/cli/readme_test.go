@@ -1,0 +1,183 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A shown command is one that a document shows in a block, with what it says that it
+// prints.
+type shown struct {
+	file   string
+	line   int
+	args   []string
+	into   string // the file that its output goes to
+	output string // "" where none is shown
+}
+
+// Beyond two spaces a line of a block is a word on the command before it.
+var wordOnCommand = regexp.MustCompile(` {2,}[^ ].*$`)
+
+// argument is one of a command line as shells split it.
+var argument = regexp.MustCompile(`"([^"]*)"|(\S+)`)
+
+// shownIn lists the commands of this program in the blocks of a document.
+func shownIn(t *testing.T, file string) (list []*shown) {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var last *shown // whose output follows
+	inside := false
+	for i, line := range strings.Split(string(text), "\n") {
+		if strings.HasPrefix(line, "```") {
+			inside, last = !inside && line == "```", nil
+			continue
+		}
+		command, prompted := strings.CutPrefix(line, "$ ")
+		command = strings.TrimPrefix(command, "go run ./cmd/")
+		switch rest, ours := strings.CutPrefix(command, "counterpoise "); {
+		case !inside:
+		case ours:
+			c := &shown{file: filepath.Base(file), line: i + 1}
+			for _, m := range argument.FindAllStringSubmatch(wordOnCommand.ReplaceAllString(rest, ""), -1) {
+				c.args = append(c.args, m[1]+m[2])
+			}
+			if n := len(c.args); n > 2 && c.args[n-2] == ">" {
+				c.args, c.into = c.args[:n-2], c.args[n-1]
+			}
+			list = append(list, c)
+			if last = nil; prompted {
+				last = c
+			}
+		case last != nil:
+			last.output += line + "\n"
+		}
+	}
+	return list
+}
+
+// lasting is how long a command that serves until it is interrupted may do so.
+const lasting = 300 * time.Millisecond
+
+// run runs the command in the folder at hand. Where no output is shown, what takes long
+// is asked of fewer bodies.
+func (c *shown) run(t *testing.T) string {
+	t.Helper()
+	ctx, args := t.Context(), c.args
+	switch {
+	case args[0] == "explore":
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, lasting)
+		defer stop()
+	case c.output != "":
+	case slices.Contains(args, "--all"): // the files of all claims are another test's
+		args = []string{"claim", "test", "--all", "--n", "100", "--max-n", "100", "--assumption-draws", "0"}
+	case args[0] == "claim" && args[1] == "test":
+		args = append(args[:len(args):len(args)], "--n", "100", "--max-n", "100", "--assumption-draws", "128")
+	case args[0] == "drivers":
+		args = append(args[:len(args):len(args)], "--n", "64", "--until", "0")
+	}
+	var stdout, stderr bytes.Buffer
+	code := Main(ctx, args, strings.NewReader(""), &stdout, &stderr)
+	few := !slices.Equal(args, c.args) && code == exitUndecided
+	if code != exitDone && !few {
+		t.Errorf("%s:%d: %v: exit code %d: %s", c.file, c.line, c.args, code, stderr.String())
+	}
+	if c.into != "" {
+		if err := os.WriteFile(c.into, stdout.Bytes(), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return stdout.String()
+}
+
+// shows reports whether an output is the one that is shown, … standing for what is left
+// out, and lines broken anywhere.
+func shows(shown, output string) bool {
+	fold := func(text string) string { return strings.Join(strings.Fields(text), " ") }
+	rest := fold(output)
+	pieces := strings.Split(fold(shown), "…")
+	for i, piece := range pieces {
+		at := strings.Index(rest, strings.TrimSpace(piece))
+		if at < 0 || i == 0 && at > 0 {
+			return false
+		}
+		rest = rest[at+len(strings.TrimSpace(piece)):]
+	}
+	return rest == "" || strings.TrimSpace(pieces[len(pieces)-1]) == ""
+}
+
+// What the documents show is what the program prints, and commands that they show
+// without their output run.
+func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
+	root, err := filepath.Abs(filepath.Join("..", ".."))
+	if err != nil {
+		t.Fatal(err)
+	}
+	documents, err := filepath.Glob(filepath.Join(root, "*.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	notebooks, err := filepath.Glob(filepath.Join(root, "notebooks", "*.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var commands []*shown
+	for _, file := range append(documents, notebooks...) {
+		commands = append(commands, shownIn(t, file)...)
+	}
+	t.Chdir(t.TempDir())
+	if err := os.Symlink(filepath.Join(root, "testdata"), "testdata"); err != nil {
+		t.Fatal(err)
+	}
+	printed, silent := 0, 0
+	for _, c := range commands {
+		if c.args[0] == "explore" && len(c.args) > 1 {
+			continue // compiles the program for browsers, which its own test does
+		}
+		output := c.run(t)
+		if c.output == "" {
+			silent++
+			continue
+		}
+		printed++
+		if !shows(c.output, output) {
+			t.Errorf("%s:%d: %v prints\n%s\nwhere the document shows\n%s", c.file, c.line, c.args, output, c.output)
+		}
+	}
+	if printed < 4 || silent < 10 {
+		t.Errorf("%d commands with their output and %d without it were found", printed, silent)
+	}
+}
+
+// The comparison of outputs sees what differs.
+func TestShows(t *testing.T) {
+	for _, c := range []struct {
+		shown, output string
+		want          bool
+	}{
+		{"one two\nthree", "one\ntwo  three\n", true},
+		{"one …", "one two three", true},
+		{"… three", "one two three", true},
+		{"one … three", "one two three", true},
+		{"one …\n\n…\nthree\n…", "one two\nthree four", true},
+		{"two three", "one two three", false},
+		{"one two", "one two three", false},
+		{"one four …", "one two three", false},
+		{"three … one …", "one two three", false},
+		{"… two", "one two three", false},
+	} {
+		if got := shows(c.shown, c.output); got != c.want {
+			t.Errorf("%q of %q: found %v", c.shown, c.output, got)
+		}
+	}
+}
