@@ -237,7 +237,7 @@ func describe(h *hold.Hold) Hold {
 		d.Tilt = &Interval{-inDegrees(mostTilt), inDegrees(mostTilt)}
 	}
 	if d.DragsArms {
-		d.ArmAngle = &Interval{inDegrees(hold.FlagLeastAngle), inDegrees(hold.FlagMostAngle)}
+		d.ArmAngle = &Interval{inDegrees(h.LeastAngle), inDegrees(h.MostAngle)}
 	}
 	return d
 }

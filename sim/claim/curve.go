@@ -81,7 +81,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	for i := range parts {
 		parts[i] = t.hold.PartsOf(q.before, q.capBefore, i, t.before, statics, &q.assumeFirst)
 	}
-	for _, angle := range curveAngles() {
+	for _, angle := range curveAngles(t.hold) {
 		peaks = peaks[:0]
 		for i := range people {
 			if parts[i](values, angle*math.Pi/180) {
@@ -99,9 +99,9 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	return curves, nil
 }
 
-func curveAngles() []float64 {
+func curveAngles(h *hold.Hold) []float64 {
 	angles := make([]float64, curveSteps)
-	least, most := hold.FlagLeastAngle*180/math.Pi, hold.FlagMostAngle*180/math.Pi
+	least, most := h.LeastAngle*180/math.Pi, h.MostAngle*180/math.Pi
 	for k := range angles {
 		angles[k] = least + float64(k)/(curveSteps-1)*(most-least)
 	}
@@ -117,7 +117,7 @@ func (t *test) curve(p *pair, changed bool, posture hold.Posture, model hold.Mod
 	values := make([]float64, len(t.hold.Parts(model)))
 	c := Curve{Parts: make([][]float64, len(values)), BestAngle: math.NaN(), BestPeak: math.NaN(), BestSpacing: math.NaN()}
 	at := t.hold.PartsOf(bodies, capacity, 0, posture, model, a)
-	for _, angle := range curveAngles() {
+	for _, angle := range curveAngles(t.hold) {
 		if !at(values, angle*math.Pi/180) {
 			continue
 		}

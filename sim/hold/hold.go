@@ -1,11 +1,20 @@
 // Package hold says what static holds ask of bodies: the forces at the hands,
 // the moments at the joints and the posture that asks least.
 //
-// A hold is computed twice, on purpose. Solve runs closed forms over columns of
-// bodies and serves claims, sweeps and people. System builds the same posture of
+// A Hold is computed twice, on purpose. Solve runs closed forms over columns of
+// bodies and serves claims, sweeps and people. Figure builds the same posture of
 // one body as a general statics problem, segment by segment; it serves pictures
 // and is the check on the closed forms, with which it shares nothing but
-// vector arithmetic.
+// vector arithmetic. Every Demand has an Oracle that reads it off the general
+// solver's answer.
+//
+// Holds and demands are values, and may be made elsewhere. A hold of one's own fetches
+// the columns of a Result once a block and fills them row by row (Column, Allow,
+// Refuse, InEquilibrium), and builds its figure joint by joint (NewFigure); the
+// package's example is one. The package holdtest checks it as it checks those of this
+// package. Parse and All know only the latter.
+//
+// Lengths are in metres, angles in radians, forces in body weights (BW).
 package hold
 
 import (
@@ -143,6 +152,9 @@ type Hold struct {
 	// body cannot take the posture.
 	Figure func(bodies *body.Columns, i int, posture Posture, held *Result, a *assume.Set) (*Figure, error)
 
+	// PlacedBy lists what Figure reads of the result, where a model does not ask for it.
+	PlacedBy []Demand
+
 	// Use tells Difficulty of a body that the general solver has solved: what the hold
 	// asks over what the body can give. Nil where the hold has no difficulty.
 	Use Oracle
@@ -198,6 +210,18 @@ func (h *Hold) Has(model Model) bool { return slices.Contains(h.Models, model) }
 // AsksFor reports whether the model gives the demand for this hold.
 func (h *Hold) AsksFor(model Model, demand Demand) bool {
 	return slices.Contains(h.Asks(model), demand)
+}
+
+// Figured lists what a result must have of which a figure is made: what the model asks
+// for, and what places the figure besides.
+func (h *Hold) Figured(m Model) []Demand {
+	asks := slices.Clone(h.Asks(m))
+	for _, d := range h.PlacedBy {
+		if !slices.Contains(asks, d) {
+			asks = append(asks, d)
+		}
+	}
+	return asks
 }
 
 func degrees(d float64) float64 { return d * math.Pi / 180 }

@@ -17,7 +17,7 @@ const curveSteps = 71
 func (d *draws) startCurves() {
 	d.angles = make([]float64, curveSteps)
 	for k := range d.angles {
-		d.angles[k] = hold.FlagLeastAngle + float64(k)/(curveSteps-1)*(hold.FlagMostAngle-hold.FlagLeastAngle)
+		d.angles[k] = d.hold.LeastAngle + float64(k)/(curveSteps-1)*(d.hold.MostAngle-d.hold.LeastAngle)
 	}
 	d.curveEach = min(groupRows, (curveBodies+len(d.assumed)-1)/len(d.assumed))
 	d.curveRows = d.curveEach * len(d.assumed)

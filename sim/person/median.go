@@ -88,7 +88,7 @@ func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
 		}
 		return within + math.Copysign(min(clear, math.Abs(best.Value[hold.ArmAngle][0]-within)), best.Value[hold.ArmAngle][0]-within)
 	}
-	return end(hold.FlagLeastAngle), end(hold.FlagMostAngle)
+	return end(b.hold.LeastAngle), end(b.hold.MostAngle)
 }
 
 // Hold holds the body up under a model that the hold has: at its best posture, or at

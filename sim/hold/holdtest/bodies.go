@@ -49,10 +49,10 @@ func (b *Bodies) Changed(ch body.Change) (*Bodies, error) {
 	return c, ch.Apply(c.Columns, b.Columns, &b.Assume)
 }
 
-// Solve solves a hold into dirty columns of the demands that it asks for: what is not
-// written shows as NaN.
+// Solve solves a hold into dirty columns of the demands that it asks for and that place
+// its figure: what is not written shows as NaN.
 func (b *Bodies) Solve(h *hold.Hold, p hold.Posture, m hold.Model) *hold.Result {
-	r := hold.NewResult(b.Rows(), h.Asks(m)...)
+	r := hold.NewResult(b.Rows(), h.Figured(m)...)
 	for _, column := range r.Value {
 		for i := range column {
 			column[i] = math.NaN()
