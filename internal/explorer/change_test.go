@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -50,6 +51,30 @@ func TestWordsOfAChangeFollowItsSign(t *testing.T) {
 	}
 	if len(words) != 5 {
 		t.Errorf("said were only %v", words)
+	}
+}
+
+// Every change in the table of traits can be asked for, is offered, and is said.
+func TestEveryChangeOfTheTable(t *testing.T) {
+	offered, err := NewCatalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for of := range body.NumChanges {
+		name, info := of.String(), of.Info()
+		c := ask[Comparison](t, "change", asked(fmt.Sprintf(`{%q: "2 %%"}`, name), "iron-cross", "equilibrium"))
+		if want := strings.ToUpper(info.Noun[:1]) + info.Noun[1:] + " +2.0 %"; !c.Complete || !strings.HasPrefix(c.Words.Headline, want) {
+			t.Errorf("%s: %+v, %s; want %s", name, c.Faults, c.Words.Headline, want)
+		}
+		if kind := offered.Changes[of]; kind.Name != name || kind.Most != info.Usual || (kind.Kind == "length") != (info.Unit == "m") || !strings.Contains(kind.Label, info.More) {
+			t.Errorf("%s is offered as %+v", name, kind)
+		}
+	}
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(asked(`{"tail_length": "2"}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != `the request: unknown field "tail_length"` {
+		t.Error(err)
+	}
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(asked(`{"hand_length": 2}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != "change.hand_length: found a number, must be a text" {
+		t.Error(err)
 	}
 }
 

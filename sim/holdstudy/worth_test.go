@@ -92,17 +92,23 @@ func TestWorthAgainstDifferences(t *testing.T) {
 	}
 	const h = 1e-4
 	s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition)
-	for name, change := range map[string]func(float64) body.Change{
-		"arm_length":       func(x float64) body.Change { return body.Change{Of: body.Amounts{body.ArmLength: {Metres: x}}} },
-		"shoulder_breadth": func(x float64) body.Change { return body.Change{Of: body.Amounts{body.ShoulderBreadth: {Metres: x}}} },
-		"leg_length":       func(x float64) body.Change { return body.Change{Of: body.Amounts{body.LegLength: {Metres: x}}} },
+	changes := map[string]func(float64) body.Change{
 		"trunk_fat": func(x float64) body.Change {
 			return body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: -100 * x}}}
 		},
 		"leg_mass": func(x float64) body.Change {
 			return body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: 100 * x}}}
 		},
-	} {
+	}
+	for of := range body.NumChanges {
+		if of.Info().Unit == "m" {
+			changes[of.String()] = func(x float64) (ch body.Change) {
+				ch.Of[of].Metres = x
+				return ch
+			}
+		}
+	}
+	for name, change := range changes {
 		want := 0.01 * (force(change(h)) - force(change(-h))) / (2 * h)
 		if row := worthOf(t, s, 0.5, name); math.Abs(row.Change-want) > 1e-5*math.Abs(want) || row.Kink {
 			t.Errorf("%s is worth %v, by differences %v", name, row.Change, want)
