@@ -217,6 +217,9 @@ func (v *value) spread(a *sweep.Axis, n int) {
 		if y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 14, 64), 64); err == nil && i > 0 && i < n-1 {
 			x = y
 		}
+		if math.Abs(x) < 1e-14*(a.High-a.Low) {
+			x = 0 // "-2 cm..4 cm by 2 cm" goes through nothing at all
+		}
 		a.Values = append(a.Values, x)
 	}
 	a.Values[0], a.Values[n-1] = a.Low, a.High

@@ -1,5 +1,7 @@
 package anthro
 
+import "counterpoise/sim/names"
+
 // Measurement is one body measurement, taken standing with the arms hanging
 // unless its description says otherwise. The values are the rows' order in
 // every table of this package, from 0 to NumMeasurements-1.
@@ -30,7 +32,9 @@ const (
 	NumMeasurements // how many there are
 )
 
-var measurements = [NumMeasurements]struct{ name, description string }{
+type measurement struct{ name, description string }
+
+var measurements = [NumMeasurements]measurement{
 	Stature:             {"stature", "floor to the top of the head"},
 	Mass:                {"mass", "body mass, lightly clothed"},
 	AcromialHeight:      {"acromial_height", "floor to the acromion, the tip of the shoulder"},
@@ -51,9 +55,11 @@ var measurements = [NumMeasurements]struct{ name, description string }{
 	WaistCircumference:  {"waist_circumference", "around the waist at the height of the navel"},
 }
 
+var measurementNames = names.Rows[Measurement](measurements[:], func(row *measurement) string { return row.name })
+
 // String returns the measurement's name in snake case, such as
 // "acromial_height".
-func (m Measurement) String() string { return measurements[m].name }
+func (m Measurement) String() string { return measurementNames.Of(m) }
 
 // Unit returns the SI unit of the measurement's values: "kg" for Mass, "m" for
 // all others.
@@ -68,20 +74,7 @@ func (m Measurement) Unit() string {
 func (m Measurement) Description() string { return measurements[m].description }
 
 // ParseMeasurement finds a measurement by its name, exactly as String gives it.
-func ParseMeasurement(name string) (Measurement, bool) {
-	for m := range NumMeasurements {
-		if measurements[m].name == name {
-			return m, true
-		}
-	}
-	return 0, false
-}
+func ParseMeasurement(name string) (Measurement, bool) { return measurementNames.Find(name) }
 
 // MeasurementNames returns the names of all measurements in their order.
-func MeasurementNames() []string {
-	names := make([]string, NumMeasurements)
-	for m := range NumMeasurements {
-		names[m] = m.String()
-	}
-	return names
-}
+func MeasurementNames() []string { return names.All(NumMeasurements) }

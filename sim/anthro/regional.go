@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -25,10 +26,10 @@ const (
 	NumRegions // how many there are
 )
 
-var regionNames = [NumRegions]string{"head", "trunk", "arms", "legs"}
+var regions = names.List[Region]{"head", "trunk", "arms", "legs"}
 
 // String returns the region's name, such as "trunk".
-func (r Region) String() string { return regionNames[r] }
+func (r Region) String() string { return regions.Of(r) }
 
 // RegionalModel tells how people of one sex carry their mass: a linear model of
 // the additive log-ratios (Aitchison 1986, "The Statistical Analysis of

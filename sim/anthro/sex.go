@@ -1,5 +1,7 @@
 package anthro
 
+import "counterpoise/sim/names"
+
 // Sex chooses among tables that exist by sex. The surveys behind them recorded
 // two.
 type Sex int
@@ -10,21 +12,10 @@ const (
 	Female
 )
 
-// String returns "male" or "female".
-func (s Sex) String() string {
-	if s == Female {
-		return "female"
-	}
-	return "male"
-}
+var sexes = names.List[Sex]{"male", "female"}
 
-// ParseSex finds a sex by its name, "male" or "female".
-func ParseSex(name string) (Sex, bool) {
-	switch name {
-	case "male":
-		return Male, true
-	case "female":
-		return Female, true
-	}
-	return 0, false
-}
+// String returns "male" or "female".
+func (s Sex) String() string { return sexes.Of(s) }
+
+// ParseSex finds a sex by its name.
+func ParseSex(name string) (Sex, bool) { return sexes.Find(name) }

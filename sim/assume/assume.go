@@ -9,6 +9,8 @@ package assume
 import (
 	"fmt"
 	"math"
+
+	"counterpoise/sim/names"
 )
 
 // ID names one assumption; it is an index into a Set.
@@ -146,18 +148,13 @@ func (id ID) Info() Assumption {
 	return a
 }
 
+var assumptionNames = names.Rows[ID](assumptions[:], func(a *Assumption) string { return a.Name })
+
 // String returns the assumption's name.
-func (id ID) String() string { return assumptions[id].Name }
+func (id ID) String() string { return assumptionNames.Of(id) }
 
 // Parse finds an assumption by its name.
-func Parse(name string) (ID, bool) {
-	for i := range assumptions {
-		if assumptions[i].Name == name {
-			return ID(i), true
-		}
-	}
-	return 0, false
-}
+func Parse(name string) (ID, bool) { return assumptionNames.Find(name) }
 
 // Set is one value for every assumption, indexed by ID.
 type Set [Count]float64

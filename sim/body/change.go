@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/names"
 )
 
 // Amount is a change of a length: Metres, plus Share of the length itself.
@@ -48,33 +49,19 @@ const (
 	NumRegions
 )
 
-var regionNames = [NumRegions]string{"arms", "upper_trunk", "trunk", "legs", "head", "upper_body"}
+var regions = names.List[Region]{"arms", "upper_trunk", "trunk", "legs", "head", "upper_body"}
 
 // String returns the region's name as written in files.
-func (r Region) String() string { return regionNames[r] }
+func (r Region) String() string { return regions.Of(r) }
 
 // ParseRegion finds a region by its name.
-func ParseRegion(name string) (Region, bool) {
-	for r := range NumRegions {
-		if regionNames[r] == name {
-			return r, true
-		}
-	}
-	return 0, false
-}
+func ParseRegion(name string) (Region, bool) { return regions.Find(name) }
 
 // MarshalText writes the region's name.
-func (r Region) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+func (r Region) MarshalText() ([]byte, error) { return regions.Marshal(r) }
 
 // UnmarshalText reads a region's name.
-func (r *Region) UnmarshalText(text []byte) error {
-	region, ok := ParseRegion(string(text))
-	if !ok {
-		return fmt.Errorf("body: unknown region %q", text)
-	}
-	*r = region
-	return nil
-}
+func (r *Region) UnmarshalText(text []byte) error { return regions.Unmarshal(r, text) }
 
 // AddedMass is mass put on a region, or taken off where Kilograms is negative.
 type AddedMass struct {

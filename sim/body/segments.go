@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/names"
 	"counterpoise/sim/segment"
 )
 
@@ -168,17 +169,10 @@ const (
 	NumMasses
 )
 
-var massesNames = [NumMasses]string{"table", "residual", "full"}
+var massesNames = names.List[Masses]{"table", "residual", "full"}
 
 // String returns the choice as written in files.
-func (m Masses) String() string { return massesNames[m] }
+func (m Masses) String() string { return massesNames.Of(m) }
 
 // ParseMasses finds a choice by its name.
-func ParseMasses(name string) (Masses, bool) {
-	for m := range NumMasses {
-		if massesNames[m] == name {
-			return m, true
-		}
-	}
-	return 0, false
-}
+func ParseMasses(name string) (Masses, bool) { return massesNames.Find(name) }

@@ -2,11 +2,11 @@ package body
 
 import (
 	"fmt"
-	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/names"
 )
 
 // Trait is something that bodies have more or less of. All that is known of one
@@ -137,6 +137,8 @@ var traits = [NumTraits]trait{
 	LegsMassShare:  read("legs_mass_share", "", "share of body mass in both legs", none, func(b *Columns, i int) float64 { return 2 * b.LegShare(i) }),
 }
 
+var traitNames = names.Rows[Trait](traits[:], func(row *trait) string { return row.Name })
+
 // read is the row of a trait that is only read.
 func read(name, unit, meaning string, measured anthro.Measurement, of func(*Columns, int) float64) trait {
 	return trait{TraitInfo: TraitInfo{Name: name, Unit: unit, Meaning: meaning, Measured: measured},
@@ -182,17 +184,14 @@ func stretching(cannot string, whole, part func(*Columns, int) float64, columns 
 func (t Trait) Info() TraitInfo { return traits[t].TraitInfo }
 
 // String returns the trait's name as written in files.
-func (t Trait) String() string { return traits[t].Name }
+func (t Trait) String() string { return traitNames.Of(t) }
 
 // Of reads the trait off body i, in its unit. The assumptions are those under which
 // the body was built.
 func (t Trait) Of(b *Columns, a *assume.Set, i int) float64 { return traits[t].of(b, a, i) }
 
 // ParseTrait finds a trait by its name.
-func ParseTrait(name string) (Trait, bool) {
-	i := slices.IndexFunc(traits[:], func(row trait) bool { return row.Name == name })
-	return Trait(max(i, 0)), i >= 0
-}
+func ParseTrait(name string) (Trait, bool) { return traitNames.Find(name) }
 
 // Check reports an amount that is not one of the trait's: no number, a length of
 // what has none, or beyond the bounds. The errors are *[fault.Error].

@@ -1,6 +1,10 @@
 package strength
 
-import "math"
+import (
+	"math"
+
+	"counterpoise/sim/names"
+)
 
 // Endurance is a published relation between the share of the greatest force that
 // is asked of a group of muscles and the time for which that share can be held
@@ -30,10 +34,7 @@ const (
 // They were read in a full typed copy of that table; those of the knee, the
 // ankle and all joints agree with the times that a second, independent reader of
 // the paper computed from it. The paper itself was not at hand.
-var endurances = [NumEndurances]struct {
-	name   string
-	b0, b1 float64
-}{
+var endurances = [NumEndurances]endurance{
 	ShoulderEndurance: {"shoulder", 14.86, -1.83},
 	ElbowEndurance:    {"elbow", 17.98, -2.21},
 	GripEndurance:     {"grip", 33.55, -1.61},
@@ -52,18 +53,18 @@ var endurances = [NumEndurances]struct {
 // is about the means of studies, so that single people differ by more.
 var EnduranceSpread = math.Log(1.47) / 1.959963984540054
 
+type endurance struct {
+	name   string
+	b0, b1 float64
+}
+
+var enduranceNames = names.Rows[Endurance](endurances[:], func(row *endurance) string { return row.name })
+
 // String returns the relation's name, such as "shoulder".
-func (e Endurance) String() string { return endurances[e].name }
+func (e Endurance) String() string { return enduranceNames.Of(e) }
 
 // ParseEndurance finds a relation by its name.
-func ParseEndurance(name string) (Endurance, bool) {
-	for e := range NumEndurances {
-		if endurances[e].name == name {
-			return e, true
-		}
-	}
-	return 0, false
-}
+func ParseEndurance(name string) (Endurance, bool) { return enduranceNames.Find(name) }
 
 // Source cites where the relation comes from.
 func (e Endurance) Source() string {

@@ -12,6 +12,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // OfReference fills dst with the capacity of every body as its own reference:
@@ -110,23 +111,19 @@ const (
 	NumBetween
 )
 
-var betweenNames = [NumBetween]string{"by-mass", "by-build"}
+var betweenNames = names.List[Between]{"by-mass", "by-build"}
 
 // String returns the way's name as written in files.
-func (w Between) String() string { return betweenNames[w] }
+func (w Between) String() string { return betweenNames.Of(w) }
 
 // MarshalText writes the way's name.
-func (w Between) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+func (w Between) MarshalText() ([]byte, error) { return betweenNames.Marshal(w) }
+
+// UnmarshalText reads a way's name.
+func (w *Between) UnmarshalText(text []byte) error { return betweenNames.Unmarshal(w, text) }
 
 // ParseBetween finds a way by its name.
-func ParseBetween(name string) (Between, bool) {
-	for w := range NumBetween {
-		if betweenNames[w] == name {
-			return w, true
-		}
-	}
-	return 0, false
-}
+func ParseBetween(name string) (Between, bool) { return betweenNames.Find(name) }
 
 // Reference is the mean person against whom people are compared.
 type Reference struct {
