@@ -52,7 +52,7 @@ func (f FreeBody) key(s *sheet, v view) bodyKey {
 	radius := s.centreRadius()
 	var k bodyKey
 	k.entries = append(k.entries,
-		keyEntry{"force " + words.Number(force, decimals) + "\u00a0BW", forceLength, func(s *sheet, x, y float64) {
+		keyEntry{"force " + words.OneLine(words.WithUnit(words.Number(force, decimals), "BW")), forceLength, func(s *sheet, x, y float64) {
 			drawArrow(s, &placer{}, c.force, 0.75*s.size.thick, point{x, y}, point{x + forceLength, y})
 		}},
 		keyEntry{"length " + centimetres(length), barLength, func(s *sheet, x, y float64) {

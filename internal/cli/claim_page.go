@@ -91,11 +91,7 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 	for id := range assume.Count {
 		low, high := o.Assumptions.Low[id], o.Assumptions.High[id]
 		if low != usual.Low[id] || high != usual.High[id] || o.Assumptions.Centre[id] != usual.Centre[id] {
-			value := strconv.FormatFloat(low, 'g', -1, 64)
-			if high != low {
-				value += ".." + strconv.FormatFloat(high, 'g', -1, 64)
-			}
-			flag("assume", fmt.Sprintf("%s=%s", id, value))
+			flag("assume", fmt.Sprintf("%s=%s", id, assume.RangeText(low, high)))
 		}
 	}
 	same, err := sameClaim(shipped, c)

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/table"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/segment"
@@ -24,7 +25,7 @@ func newData(env *environment) *cobra.Command {
 		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.",
 		RunE: func(*cobra.Command, []string) error {
 			for _, a := range assume.All() {
-				_, err := fmt.Fprintf(env.stdout, "%s = %.4g (%.4g to %.4g) %s\n    %s\n    source: %s\n", a.Name, a.Default, a.Low, a.High, a.Unit, a.Meaning, a.Source)
+				_, err := fmt.Fprintf(env.stdout, "%s = %s (%s to %s) %s\n    %s\n    source: %s\n", a.Name, words.Given(a.Default), words.Given(a.Low), words.Given(a.High), a.Unit, a.Meaning, a.Source)
 				if err != nil {
 					return err
 				}

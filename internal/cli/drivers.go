@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
@@ -510,11 +511,7 @@ func (o *driversOptions) refusal(err error, studies []holdstudy.Study) error {
 	if !ok {
 		return o.classify(err)
 	}
-	value := fmt.Sprintf("%g..%g", low, high)
-	if low == high {
-		value = fmt.Sprintf("%g", low)
-	}
-	return input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, value))
+	return input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, assume.RangeText(low, high)))
 }
 
 // classify marks the errors that the user can mend.

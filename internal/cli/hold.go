@@ -6,13 +6,13 @@ import (
 	"math"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"counterpoise/internal/report"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+
+	"github.com/spf13/cobra"
 )
 
 func newHold(env *environment) *cobra.Command {
@@ -269,7 +269,7 @@ func describeHold(h *hold.Hold) string {
 		}
 		for _, id := range assumptions {
 			a := id.Info()
-			fmt.Fprintf(&b, "  %-24s %.4g (%.3g to %.3g) %s: %s\n", a.Name, a.Default, a.Low, a.High, a.Unit, a.Meaning)
+			fmt.Fprintf(&b, "  %-24s %s (%s to %s) %s: %s\n", a.Name, words.Given(a.Default), words.Digits(a.Low, 3), words.Digits(a.High, 3), a.Unit, a.Meaning)
 		}
 	}
 	fmt.Fprintf(&b, "\nLeft out\n")

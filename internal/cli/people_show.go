@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 )
 
@@ -25,9 +26,9 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 	}
 	if r := p.Reweighted; r != nil {
 		for i, m := range r.Means {
-			fmt.Fprintf(&b, "Reweighted to %s (before: %.4g).\n", m, r.Before[i].Value)
+			fmt.Fprintf(&b, "Reweighted to %s (before: %s).\n", m, words.Given(r.Before[i].Value))
 		}
-		fmt.Fprintf(&b, "Effective sample size: %.1f %% of the people weighted.\n", 100*r.Effective)
+		fmt.Fprintf(&b, "Effective sample size: %s of the people weighted.\n", words.Percent(r.Effective, 1))
 	}
 	quantile, err := selection.Quantiles()
 	if err != nil {
@@ -39,11 +40,12 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		if m == anthro.Mass {
 			scale, unit = 1, "kg"
 		}
+		at := func(share float64) string { return words.Number(scale*quantile(m, share), 1) }
 		measured := ""
 		if p.Resampled() {
 			measured = fmt.Sprintf("  %*d of %d measured", len(fmt.Sprint(p.N)), p.Measured(m), p.N)
 		}
-		fmt.Fprintf(&b, "  %-22s %8.1f %8.1f %8.1f %s%s  %s\n", m, scale*quantile(m, 0.05), scale*quantile(m, 0.5), scale*quantile(m, 0.95), unit, measured, m.Description())
+		fmt.Fprintf(&b, "  %-22s %8s %8s %8s %s%s  %s\n", m, at(0.05), at(0.5), at(0.95), unit, measured, m.Description())
 	}
 	_, err = io.WriteString(w, b.String())
 	return err

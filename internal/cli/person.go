@@ -7,9 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
-
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -18,6 +15,9 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // personOptions are the flags of person and readiness.

@@ -6,6 +6,8 @@ import (
 	"os"
 	"time"
 
+	"counterpoise/internal/words"
+
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 )
@@ -33,7 +35,7 @@ func (p *progress) update(stage string, done, total int) {
 	if !p.terminal {
 		if now := time.Now(); now.Sub(p.last) >= quiet {
 			p.last = now
-			fmt.Fprintf(p.w, "counterpoise: %s %d of %d (%d %%)\n", stage, done, total, 100*done/total)
+			fmt.Fprintf(p.w, "counterpoise: %s %d of %d (%s)\n", stage, done, total, words.Typed(float64(100*done/total), "%"))
 		}
 		return
 	}

@@ -5,12 +5,12 @@ import (
 	"errors"
 	"fmt"
 
-	"github.com/spf13/cobra"
-
 	"counterpoise/internal/report"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/person"
+
+	"github.com/spf13/cobra"
 )
 
 func newReadiness(env *environment) (*personOptions, *cobra.Command) {

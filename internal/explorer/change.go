@@ -181,7 +181,7 @@ func (f *form) share(field, text string) float64 {
 		f.fail(field, "%v", err)
 	case !(math.Abs(q.Value) <= mostRelative):
 		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Relative, f.system),
-			words.GivenChange(-100*mostRelative)+" %", words.GivenChange(100*mostRelative)+" %")
+			words.WithUnit(words.GivenChange(-100*mostRelative), "%"), words.WithUnit(words.GivenChange(100*mostRelative), "%"))
 	default:
 		return q.Value
 	}

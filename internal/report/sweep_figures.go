@@ -270,7 +270,7 @@ func (c *Sweep) label(d int) string {
 
 func (c *Sweep) spreadWords() string {
 	q := c.study.Quantiles
-	return words.Given(100*q[0]) + "–" + words.Given(100*q[len(q)-1]) + "\u00a0% of bodies"
+	return words.OneLine(words.Given(100*q[0])+"–"+words.Typed(100*q[len(q)-1], "%")) + " of bodies"
 }
 
 // scatter shows a demand at the points of a quasi-random design against an axis.

@@ -12,6 +12,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -320,9 +321,9 @@ func (v *value) by(check func(body.Amount) error, example string, want ...units.
 		by = body.Amount{Share: q.Value}
 	}
 	for _, wrong := range fault.All(check(by)) {
-		allowed := fmt.Sprintf("%+g m to %+g m", wrong.Bounds.Least, wrong.Bounds.Most)
+		allowed := words.TypedChange(wrong.Bounds.Least, "m") + " to " + words.TypedChange(wrong.Bounds.Most, "m")
 		if q.Dimension == units.Relative {
-			allowed = fmt.Sprintf("%+.0f %% to %+.0f %%", 100*wrong.Bounds.Least, 100*wrong.Bounds.Most)
+			allowed = words.TypedChange(100*wrong.Bounds.Least, "%") + " to " + words.TypedChange(100*wrong.Bounds.Most, "%")
 		}
 		v.fail("%q is more than a body can change, allowed are %s", text, allowed)
 	}
@@ -393,7 +394,7 @@ func (v *value) variant(info hold.VariantInfo) float64 {
 		clean := v.doc.clean()
 		length := v.quantity(units.Length).Value
 		if clean() && !(length >= info.Least && length <= info.Most) {
-			v.fail("%.4g cm is not possible, allowed are %g to %g cm", 100*length, 100*info.Least, 100*info.Most)
+			v.fail("%s", impossible("cm", 100*length, 100*info.Least, 100*info.Most))
 		}
 		return length
 	}
@@ -506,9 +507,14 @@ const straddleNeedsAngle = `a straddle needs its angle, each leg from the body's
 // within checks an angle, in radians, against what a body can do.
 func (v *value) within(angle, low, high float64) float64 {
 	if angle < low || angle > high {
-		v.fail("%.4g deg is not possible, allowed are %.0f to %.0f deg", angle*180/math.Pi, low*180/math.Pi, high*180/math.Pi)
+		v.fail("%s", impossible("deg", angle*180/math.Pi, low*180/math.Pi, high*180/math.Pi))
 	}
 	return angle
+}
+
+// impossible says that a value is out of its bounds.
+func impossible(unit string, found, least, most float64) string {
+	return words.Typed(found, unit) + " is not possible, allowed are " + words.Interval(words.Typed(least, unit), words.Typed(most, unit))
 }
 
 // people reads who a claim is about.
@@ -773,7 +779,7 @@ func (v *value) mass(sign float64) []body.AddedMass {
 			clean := v.doc.clean()
 			kg := v.quantity(units.Mass).Value
 			if clean() && !(kg > 0) {
-				v.fail("must be positive, found %g kg", kg)
+				v.fail("must be positive, found %s", words.Typed(kg, "kg"))
 			}
 			masses = append(masses, body.AddedMass{Region: region, Kilograms: sign * kg})
 		}

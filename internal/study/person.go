@@ -271,7 +271,7 @@ func (v *value) held() float64 {
 	clean := v.doc.clean()
 	seconds := v.positive(units.Duration)
 	if clean() && seconds > longestTest {
-		v.fail("%.4g s is longer than anybody holds it, allowed is up to %d s", seconds, longestTest)
+		v.fail("%s is longer than anybody holds it, allowed is up to %s", words.Typed(seconds, "s"), words.Typed(longestTest, "s"))
 	}
 	return seconds
 }

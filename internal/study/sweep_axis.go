@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
@@ -79,10 +80,10 @@ func (v *value) choices(a *sweep.Axis, of *sweep.Variable) {
 // legsName names a leg form with what is not its default.
 func legsName(l hold.Legs) string {
 	if l.Form == hold.Straddle {
-		return fmt.Sprintf("straddle %.4g deg", l.Angle*180/math.Pi)
+		return "straddle " + words.Typed(l.Angle*180/math.Pi, "deg")
 	}
 	if l != hold.LegsIn(l.Form, 0) {
-		return fmt.Sprintf("%s, hip %.4g deg, knee %.4g deg", l.Form, l.Hip*180/math.Pi, l.Knee*180/math.Pi)
+		return fmt.Sprintf("%s, hip %s, knee %s", l.Form, words.Typed(l.Hip*180/math.Pi, "deg"), words.Typed(l.Knee*180/math.Pi, "deg"))
 	}
 	return l.Form.String()
 }

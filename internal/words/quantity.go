@@ -213,6 +213,17 @@ func AngleChange(radians float64) string { return GivenChange(radians*degrees) +
 // Length writes a length in metres that somebody chose: "61 cm".
 func Length(metres float64) string { return Given(100*metres) + " cm" }
 
+// Typed writes a number with its unit as people type it, in files and on the command
+// line: "40 deg", "61 cm", "-5 %".
+func Typed(x float64, unit string) string {
+	return strconv.FormatFloat(x, 'g', 4, 64) + " " + unit
+}
+
+// TypedChange is Typed with its sign.
+func TypedChange(x float64, unit string) string {
+	return sign(math.Max(x, 0), "+", "") + Typed(x, unit)
+}
+
 // Interval writes two ends, their unit once: "38.1 to 44.0 kg", "38 to 44°"; or one,
 // where they are written alike.
 func Interval(low, high string) string {

@@ -193,16 +193,17 @@ func (u *Uncertainty) Fix(id ID, value float64) error { return u.Spread(id, valu
 func (u *Uncertainty) Spread(id ID, low, high float64) error {
 	a := id.Info()
 	if math.IsNaN(low) || math.IsNaN(high) || low < a.Least || high > a.Most {
-		return fmt.Errorf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, rangeText(low, high), a.Least, a.Most, a.Unit)
+		return fmt.Errorf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, RangeText(low, high), a.Least, a.Most, a.Unit)
 	}
 	if low > high {
-		return fmt.Errorf("assumption %s: the range %s is the wrong way round", a.Name, rangeText(low, high))
+		return fmt.Errorf("assumption %s: the range %s is the wrong way round", a.Name, RangeText(low, high))
 	}
 	u.Centre[id], u.Low[id], u.High[id] = low+(high-low)/2, low, high
 	return nil
 }
 
-func rangeText(low, high float64) string {
+// RangeText writes a value or a range of an assumption as Set reads it: "0.5..0.7".
+func RangeText(low, high float64) string {
 	if low == high {
 		return fmt.Sprintf("%g", low)
 	}

@@ -1,0 +1,145 @@
+package layers
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// A number with a unit, or a number with decimals, as a format writes it.
+var (
+	formatsUnit  = regexp.MustCompile(`%[-+# 0-9.*]*[vdeEfFgGs][ \x{a0}]?(%%|°)|%[-+# 0-9.*]*[eEfFgG][ \x{a0}]?(cm|mm|m|kg|g|N|N·m|BW|BW·m|lb|lbf|in|ft|deg|rad|s)\b`)
+	formatsFloat = regexp.MustCompile(`(^|[^%])(%%)*%[-+# 0-9.*]*[eEfFgG]`)
+	beginsUnit   = regexp.MustCompile(`^[ \x{a0}]?(%|°)|^[ \x{a0}](cm|mm|kg|N|N·m|BW|BW·m|lb|lbf|deg)\b`)
+)
+
+// ownNumbers says where a source writes numbers by itself that package words is there
+// to write: formats with a unit or per cent behind a number, or with decimals, in what is
+// not an error; units put behind what is no literal; fixed decimals by strconv.
+func ownNumbers(fset *token.FileSet, file *ast.File) []string {
+	var found []string
+	report := func(n ast.Node, what string) {
+		found = append(found, fset.Position(n.Pos()).String()+": "+what)
+	}
+	text := func(e ast.Expr) (string, bool) {
+		literal, ok := e.(*ast.BasicLit)
+		if !ok || literal.Kind != token.STRING {
+			return "", false
+		}
+		s, err := strconv.Unquote(literal.Value)
+		return s, err == nil
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.CallExpr:
+			name := ""
+			if f, ok := n.Fun.(*ast.SelectorExpr); ok {
+				name = f.Sel.Name
+			}
+			for i, a := range n.Args {
+				s, ok := text(a)
+				switch {
+				case name == "FormatFloat" && i == 1:
+					if verb, ok := a.(*ast.BasicLit); ok && verb.Value == "'f'" {
+						report(n, "fixed decimals by strconv")
+					}
+				case !ok:
+				case formatsUnit.MatchString(s):
+					report(n, "a number with its unit: "+s)
+				case name != "Errorf" && name != "Sscanf" && name != "fail" && formatsFloat.MatchString(s):
+					report(n, "a number: "+s)
+				}
+			}
+		case *ast.BinaryExpr:
+			if s, ok := text(n.Y); ok && n.Op == token.ADD && beginsUnit.MatchString(s) {
+				if _, literal := text(n.X); !literal {
+					report(n, "a unit behind something: "+s)
+				}
+			}
+		}
+		return true
+	})
+	return found
+}
+
+// elsewhere are the files that write numbers for machines: of drawings, and of fits.
+var elsewhere = []string{"internal/words", "internal/units", "internal/crosscheck", "internal/survey", "internal/chart/svg.go", "internal/chart/pdf.go"}
+
+// TestNumbersAreWrittenByWords holds that what people read is written in one package.
+func TestNumbersAreWrittenByWords(t *testing.T) {
+	root := filepath.Join("..", "..")
+	files := 0
+	for _, folder := range []string{"internal", "cmd"} {
+		err := filepath.WalkDir(filepath.Join(root, folder), func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			name := filepath.ToSlash(strings.TrimPrefix(path, root+string(filepath.Separator)))
+			for _, e := range elsewhere {
+				if name == e || strings.HasPrefix(name, e+"/") {
+					return nil
+				}
+			}
+			files++
+			source, err := os.ReadFile(path)
+			if err != nil {
+				return err
+			}
+			fset := token.NewFileSet()
+			file, err := parser.ParseFile(fset, name, source, parser.SkipObjectResolution)
+			if err != nil {
+				return err
+			}
+			for _, at := range ownNumbers(fset, file) {
+				t.Error(at)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if files < 50 {
+		t.Errorf("only %d files were read", files)
+	}
+}
+
+// The check finds what it is for, and nothing else.
+func TestOwnNumbersAreFound(t *testing.T) {
+	for source, want := range map[string]int{
+		`fmt.Sprintf("%.0f °", x)`:                       1,
+		`fmt.Sprintf("%.0f°", x)`:                        1,
+		`fmt.Sprintf("at %d %%", n)`:                     1,
+		`fmt.Sprintf("%s %%", text)`:                     1,
+		"fmt.Fprintf(w, \"%+.3g\u00a0cm of\", x)":        1,
+		`fmt.Errorf("%g deg is too much", x)`:            1,
+		`t.line("%-8.2f", x)`:                            1,
+		`fmt.Errorf("at %v the share is %.3f", i, x)`:    0,
+		`strconv.FormatFloat(x, 'f', 2, 64)`:             1,
+		`strconv.FormatFloat(x, 'g', -1, 64)`:            0,
+		`words.Number(x, 1) + " %"`:                      1,
+		`words.Number(x, 1) + "\u00a0BW·m"`:              1,
+		`name + " kg of it"`:                             1,
+		`"100" + " %"`:                                   0,
+		`name + " in the hold"`:                          0,
+		`fmt.Sprintf("5–95 %% of bodies: %s", interval)`: 0,
+		`fmt.Sprintf("%d of %d", n, of)`:                 0,
+		`fmt.Sprintf("%s in the draws", share)`:          0,
+	} {
+		fset := token.NewFileSet()
+		file, err := parser.ParseFile(fset, "f.go", "package p\nvar _ = "+source, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := ownNumbers(fset, file); len(found) != want {
+			t.Errorf("%s: found %v, want %d", source, found, want)
+		}
+	}
+}
