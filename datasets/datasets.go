@@ -16,15 +16,15 @@ import (
 	"strings"
 )
 
-//go:embed people/*.json regional/*.json segments/*.json strength/*.json
+//go:embed people/*.json refits/*.json regional/*.json segments/*.json strength/*.json
 var files embed.FS
 
-// FS returns the embedded files: people/*.json, regional/*.json, segments/*.json
-// and strength/*.json.
+// FS returns the embedded files: people/*.json, refits/*.json, regional/*.json,
+// segments/*.json and strength/*.json.
 func FS() fs.FS { return files }
 
-// Names returns the data sets of one kind ("people", "regional", "segments" or
-// "strength"), sorted.
+// Names returns the data sets of one kind ("people", "refits", "regional",
+// "segments" or "strength"), sorted.
 func Names(kind string) []string {
 	entries, err := files.ReadDir(kind)
 	if err != nil {
@@ -37,8 +37,9 @@ func Names(kind string) []string {
 	return names
 }
 
-// Read decodes one data set of a kind into dst, a pointer to People, Regional,
-// Segments or, of strength, to Size or Norms. The error for an unknown name lists the names there are.
+// Read decodes one data set of a kind into dst, a pointer to People, Refits,
+// Regional, Segments or, of strength, to Size or Norms. The error for an unknown
+// name lists the names there are.
 func Read(kind, name string, dst any) error {
 	text, err := files.ReadFile(path.Join(kind, name+".json"))
 	if err != nil {

@@ -1,5 +1,10 @@
 package datasets
 
+import (
+	"fmt"
+	"math"
+)
+
 // Raw names one raw file that a data set was derived from.
 type Raw struct {
 	File   string `json:"file"`
@@ -81,4 +86,34 @@ type Segments struct {
 	Provenance Provenance               `json:"provenance"`
 	Endpoints  map[string]string        `json:"endpoints"` // the landmarks by abbreviation
 	BySex      map[string]SegmentSample `json:"by_sex"`
+}
+
+// Refits is a file in refits/: how the parameters of a data set vary when it is
+// fitted anew to people resampled from those measured (bootstrap).
+type Refits struct {
+	Of     string `json:"of"` // the data set, and for one of both sexes the sex
+	Method string `json:"method"`
+	N      int    `json:"n"` // refits
+	// Step is the unit of each parameter's deviation from its fitted value, and
+	// Deviations holds N times as many deviations as there are steps, refit after
+	// refit, a signed byte each.
+	Step       []float64 `json:"step"`
+	Deviations []byte    `json:"deviations"`
+}
+
+// Deviation returns what gives the deviations of one refit, k from 0 to N-1, one
+// after the other, and NaN when there are no more.
+func (r *Refits) Deviation(k int) (next func() float64, err error) {
+	if k < 0 || k >= r.N || len(r.Deviations) != r.N*len(r.Step) {
+		return nil, fmt.Errorf("refits of %s: no refit %d in %d deviations of %d parameters", r.Of, k, len(r.Deviations), len(r.Step))
+	}
+	own := r.Deviations[k*len(r.Step) : (k+1)*len(r.Step)]
+	at := 0
+	return func() float64 {
+		if at == len(own) {
+			return math.NaN()
+		}
+		at++
+		return r.Step[at-1] * float64(int8(own[at-1]))
+	}, nil
 }

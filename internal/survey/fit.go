@@ -28,6 +28,13 @@ func Fit(folder string) (map[string][]byte, error) {
 		if files["people/"+people.Name+".json"], err = encode(people); err != nil {
 			return nil, err
 		}
+		refits, err := refitPeople(soldiers, sex, people)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", soldiers.file.record.File, err)
+		}
+		if files["refits/"+people.Name+".json"], err = encode(refits); err != nil {
+			return nil, err
+		}
 		if scans[sex], err = ReadScans(folder, sex); err != nil {
 			return nil, err
 		}
@@ -46,7 +53,20 @@ func Fit(folder string) (map[string][]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("strength: %w", err)
 	}
-	files["strength/"+size.Name+".json"], err = encode(size)
+	if files["strength/"+size.Name+".json"], err = encode(size); err != nil {
+		return nil, err
+	}
+	for sex, s := range scans {
+		fit := regional.BySex[sex.String()]
+		name := regional.Name + "-" + sex.String()
+		refits, err := refitRegional(s, name, &fit)
+		if err != nil {
+			return nil, fmt.Errorf("regional masses, %s: %w", sex, err)
+		}
+		if files["refits/"+name+".json"], err = encode(refits); err != nil {
+			return nil, err
+		}
+	}
 	return files, err
 }
 

@@ -53,7 +53,7 @@ func TestEmbeddedFilesAreTheFit(t *testing.T) {
 			t.Errorf("%s is not what the raw files give; if that is meant, go test ./internal/survey -update", name)
 		}
 	}
-	for _, kind := range []string{"people", "regional", "strength"} {
+	for _, kind := range []string{"people", "refits", "regional", "strength"} {
 		for _, name := range datasets.Names(kind) {
 			if name == "norms" { // typed from publications
 				continue

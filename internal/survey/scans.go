@@ -17,6 +17,8 @@ type Scans struct {
 	// Weight says how many Americans each person stands for (two-year weight of
 	// the examination, WTMEC2YR).
 	Weight []float64
+	// Stratum and Unit are those of the survey's design (SDMVSTRA, SDMVPSU).
+	Stratum, Unit []float64
 
 	files []datasets.Raw
 }
@@ -38,7 +40,7 @@ func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 	if err != nil {
 		return nil, err
 	}
-	weights, err := surveyWeights(demo)
+	design, err := surveyDesign(demo)
 	if err != nil {
 		return nil, err
 	}
@@ -63,11 +65,12 @@ func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 		if age := columns[2][i]; columns[1][i] != sexCode || age < youngest || age > oldest {
 			continue
 		}
-		weight, ok := weights[number]
+		of, ok := design[number]
 		if !ok {
 			return nil, fmt.Errorf("%s: person %.0f has no survey weight in %s", scans.record.File, number, demo.record.File)
 		}
-		s.Weight = append(s.Weight, weight)
+		s.Weight = append(s.Weight, of.weight)
+		s.Stratum, s.Unit = append(s.Stratum, of.stratum), append(s.Unit, of.unit)
 		s.Mass = append(s.Mass, columns[3][i])
 		s.Stature = append(s.Stature, columns[4][i]/100)
 		s.Waist = append(s.Waist, columns[5][i]/100)
@@ -85,21 +88,27 @@ func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 	return s, nil
 }
 
-// surveyWeights returns the examination weights by the person's number. People
-// who were only interviewed have weight 0.
-func surveyWeights(demo raw) (map[float64]float64, error) {
+// sampled is how a person came into the survey.
+type sampled struct{ weight, stratum, unit float64 }
+
+// surveyDesign returns examination weight, stratum and sampling unit by the
+// person's number. People who were only interviewed are left out.
+func surveyDesign(demo raw) (map[float64]sampled, error) {
 	t, err := parseTransport(demo.text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", demo.record.File, err)
 	}
-	numbers, weights := t.columns["SEQN"], t.columns["WTMEC2YR"]
-	if numbers == nil || weights == nil {
-		return nil, fmt.Errorf("%s: no columns SEQN and WTMEC2YR", demo.record.File)
+	names := []string{"SEQN", "WTMEC2YR", "SDMVSTRA", "SDMVPSU"}
+	columns := make([][]float64, len(names))
+	for i, name := range names {
+		if columns[i] = t.columns[name]; columns[i] == nil {
+			return nil, fmt.Errorf("%s: no column %s", demo.record.File, name)
+		}
 	}
-	byNumber := make(map[float64]float64, t.rows)
-	for i, number := range numbers {
-		if weights[i] > 0 {
-			byNumber[number] = weights[i]
+	byNumber := make(map[float64]sampled, t.rows)
+	for i, number := range columns[0] {
+		if weight := columns[1][i]; weight > 0 {
+			byNumber[number] = sampled{weight, columns[2][i], columns[3][i]}
 		}
 	}
 	return byNumber, nil

@@ -59,12 +59,12 @@ func TestTransportFile(t *testing.T) {
 	if demo.rows != 10122 || len(demo.columns) != 44 {
 		t.Errorf("%d rows of %d columns, want 10122 of 44", demo.rows, len(demo.columns))
 	}
-	weights, err := surveyWeights(file)
+	design, err := surveyDesign(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(weights) != 9643 {
-		t.Errorf("%d people examined, want 9643", len(weights))
+	if len(design) != 9643 {
+		t.Errorf("%d people examined, want 9643", len(design))
 	}
 	total := 0.0
 	for _, w := range demo.columns["WTMEC2YR"] {

@@ -34,6 +34,7 @@ type Population struct {
 	marginals   [NumMeasurements]*Marginal
 	correlation *mat.SymDense
 	factor      [NumMeasurements][NumMeasurements]float64 // lower Cholesky factor of correlation
+	fitted      *datasets.People
 
 	// Of people who are no survey: the one behind them, and how they differ.
 	survey    *Population
@@ -75,7 +76,7 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 	if len(file.Measurements) != n || len(file.Correlation) != n {
 		return nil, fmt.Errorf("%d measurements and %d rows of correlations, must be %d of both", len(file.Measurements), len(file.Correlation), n)
 	}
-	p := &Population{Name: file.Name, Title: file.Title, Sex: sex, N: file.N, Provenance: file.Provenance}
+	p := &Population{Name: file.Name, Title: file.Title, Sex: sex, N: file.N, Provenance: file.Provenance, fitted: file}
 	for m := range NumMeasurements {
 		q := &file.Measurements[m]
 		if q.Measurement != m.String() || q.Unit != m.Unit() {

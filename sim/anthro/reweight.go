@@ -82,7 +82,10 @@ type tilt struct {
 // Its errors: a mean that is not finite or given twice; people who are resampled
 // or reweighted themselves; *RareError where too few people match; *MeansError
 // where the means are out of reach or leave an effective sample below 5 %.
-func (s Selection) Reweight(means []Mean) (*Population, error) {
+func (s Selection) Reweight(means []Mean) (*Population, error) { return s.reweight(means, poolRows) }
+
+// reweight is Reweight with weights found on so many people.
+func (s Selection) reweight(means []Mean, rows int) (*Population, error) {
 	survey := s.Population
 	if survey.survey != nil {
 		return nil, fmt.Errorf("%s is no survey, but people resampled or reweighted already: only a survey can be reweighted", survey.Name)
@@ -100,7 +103,7 @@ func (s Selection) Reweight(means []Mean) (*Population, error) {
 	}
 	fault := &MeansError{Population: survey.Name, Where: s.Where, Means: means}
 	t := &tilt{within: s.Where, means: means}
-	plain, err := s.pool(quantities, &t.shift)
+	plain, err := s.pool(quantities, &t.shift, rows)
 	if err != nil {
 		return nil, err
 	}
@@ -127,7 +130,7 @@ func (s Selection) Reweight(means []Mean) (*Population, error) {
 	// Those people tell little of where the weights are large. People drawn around
 	// there tell more.
 	t.shift = plain.slope(t, even)
-	shifted, err := s.pool(quantities, &t.shift)
+	shifted, err := s.pool(quantities, &t.shift, rows)
 	if err != nil {
 		return nil, err
 	}
@@ -159,7 +162,7 @@ func (p *pool) rows() int { return len(p.normal[0]) }
 
 // pool draws people, their normals shifted, in pairs on either side of the shift,
 // so that what is linear in the normals has no noise.
-func (s Selection) pool(quantities []Quantity, shift *[NumMeasurements]float64) (*pool, error) {
+func (s Selection) pool(quantities []Quantity, shift *[NumMeasurements]float64, rows int) (*pool, error) {
 	sampler := s.newSampler(true)
 	stream := montecarlo.NewStream(0, "anthro/reweight")
 	behind := make([]float64, len(sampler.scratch))
@@ -181,11 +184,11 @@ func (s Selection) pool(quantities []Quantity, shift *[NumMeasurements]float64) 
 	}
 	p := &pool{quantity: make([][]float64, len(quantities))}
 	for m := range p.normal {
-		p.normal[m] = make([]float64, 0, poolRows+batchRows)
+		p.normal[m] = make([]float64, 0, rows+batchRows)
 	}
 	value := make([]float64, batchRows)
 	drawn := 0
-	for drawn < poolDraws && p.rows() < poolRows {
+	for drawn < poolDraws && p.rows() < rows {
 		sampler.draw(sampler.batch.Value, sampler.batch.Residual, 0, batchRows, normals)
 		sampler.test()
 		drawn += batchRows

@@ -229,7 +229,7 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 	p := population(t, "ansur2-men")
 	quantities, target := []Quantity{Of(Stature), Of(Mass), BodyMassIndex}, []float64{1.72, 74, 24.9}
 	var none [NumMeasurements]float64
-	pool, err := Selection{Population: p}.pool(quantities, &none)
+	pool, err := Selection{Population: p}.pool(quantities, &none, poolRows)
 	if err != nil {
 		t.Fatal(err)
 	}
