@@ -23,6 +23,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/names"
 )
 
 // Model is a way to turn a posture into forces.
@@ -41,20 +42,13 @@ const (
 	NumModels
 )
 
-var modelNames = [NumModels]string{"two-condition", "equilibrium"}
+var models = names.List[Model]{"two-condition", "equilibrium"}
 
 // String returns the model's name.
-func (m Model) String() string { return modelNames[m] }
+func (m Model) String() string { return models.Of(m) }
 
 // ParseModel finds a model by its name.
-func ParseModel(name string) (Model, bool) {
-	for m := range NumModels {
-		if modelNames[m] == name {
-			return m, true
-		}
-	}
-	return 0, false
-}
+func ParseModel(name string) (Model, bool) { return models.Find(name) }
 
 // Limit says which condition decides at the posture held.
 type Limit uint8

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"counterpoise/sim/body"
+	"counterpoise/sim/names"
 )
 
 // LegForm is one of the trade's ways to hold the legs.
@@ -19,32 +20,19 @@ const (
 	NumLegForms
 )
 
-var legForms = [NumLegForms]struct {
-	name      string
-	hip, knee float64 // degrees of flexion of a bent leg
-}{
-	Together:     {name: "together"},
-	Straddle:     {name: "straddle"},
-	OneLeg:       {"one-leg", 120, 135},
-	AdvancedTuck: {"advanced-tuck", 90, 100},
-	Tuck:         {"tuck", 120, 135},
-}
+var legForms = names.List[LegForm]{"together", "straddle", "one-leg", "advanced-tuck", "tuck"}
 
 // String returns the form's name.
-func (f LegForm) String() string { return legForms[f].name }
+func (f LegForm) String() string { return legForms.Of(f) }
 
 // MarshalText writes the form's name.
-func (f LegForm) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+func (f LegForm) MarshalText() ([]byte, error) { return legForms.Marshal(f) }
+
+// UnmarshalText reads a form's name.
+func (f *LegForm) UnmarshalText(text []byte) error { return legForms.Unmarshal(f, text) }
 
 // ParseLegForm finds a form by its name.
-func ParseLegForm(name string) (LegForm, bool) {
-	for f := range NumLegForms {
-		if legForms[f].name == name {
-			return f, true
-		}
-	}
-	return 0, false
-}
+func ParseLegForm(name string) (LegForm, bool) { return legForms.Find(name) }
 
 // Legs is how the legs are held. The zero value is both legs straight and
 // together.
@@ -56,11 +44,17 @@ type Legs struct {
 }
 
 // LegsIn returns a leg form with its default joint angles (common practice, no
-// source); a straddle opens each leg by angle, radians, which other forms ignore.
+// source): 120° and 135° of a tuck, 90° and 100° of an advanced one. A straddle opens
+// each leg by angle, radians, which other forms ignore.
 func LegsIn(form LegForm, angle float64) Legs {
-	l := Legs{Form: form, Hip: degrees(legForms[form].hip), Knee: degrees(legForms[form].knee)}
-	if form == Straddle {
+	l := Legs{Form: form}
+	switch form {
+	case Straddle:
 		l.Angle = angle
+	case OneLeg, Tuck:
+		l.Hip, l.Knee = 2.0943951023931953, 2.356194490192345
+	case AdvancedTuck:
+		l.Hip, l.Knee = math.Pi/2, 1.7453292519943295
 	}
 	return l
 }

@@ -81,14 +81,14 @@ func (s *Solved) Force(support string) (statics.Vec, error) {
 	return force.Times(1 / s.weight), err
 }
 
-// arm returns the arm of a side.
+// arm returns the arm of a side, or the first of any where side is "".
 func (s *Solved) arm(side string) (Arm, error) {
 	for _, a := range s.Arms {
-		if a.Side == side {
+		if side == "" || a.Side == side {
 			return a, nil
 		}
 	}
-	return Arm{}, fmt.Errorf("the figure is not held by a %s hand", side)
+	return Arm{}, fmt.Errorf("the figure is not held by a %s", strings.TrimSpace(side+" hand"))
 }
 
 // both returns the arms of a body that is held by two hands.
@@ -111,14 +111,12 @@ func largestForce(s *Solved) (float64, error) {
 	if s.Model == TwoCondition {
 		return liftAndTurn(s)
 	}
-	if len(s.Arms) == 0 {
-		return 0, fmt.Errorf("the figure is not held by a hand")
-	}
+	_, err := s.arm("")
 	largest := 0.0
 	for _, a := range s.Arms {
 		largest = math.Max(largest, math.Abs(a.Force.Dot(a.Along)))
 	}
-	return largest, nil
+	return largest, err
 }
 
 // liftAndTurn is the force of the two conditions, from the centre of mass and the
@@ -212,33 +210,19 @@ func (s *Solved) axis() statics.Vec {
 }
 
 func leanAngle(s *Solved) (float64, error) {
-	if _, _, stands := s.on(isLeg); stands && s.onFeet() {
+	_, _, stands := s.on(isLeg)
+	if _, err := s.Force(SupportHeels); stands && err != nil { // at a wall the arms lean as the body does
 		axis := s.axis()
 		return math.Atan2(math.Abs(axis.X), -axis.Y), nil
 	}
-	if len(s.Arms) == 0 {
-		return 0, fmt.Errorf("the figure neither stands nor is held by a hand")
-	}
-	along := s.Arms[0].Along
-	return math.Atan2(math.Abs(along.X), math.Abs(along.Y)), nil
-}
-
-// onFeet reports whether the floor holds the legs, and not a wall.
-func (s *Solved) onFeet() bool {
-	for _, support := range s.Figure.Supports {
-		if support.Name == SupportHeels {
-			return false
-		}
-	}
-	return true
+	arm, err := s.arm("")
+	return math.Atan2(math.Abs(arm.Along.X), math.Abs(arm.Along.Y)), err
 }
 
 func armTrunkAngle(s *Solved) (float64, error) {
-	if len(s.Arms) == 0 {
-		return 0, fmt.Errorf("the figure is not held by a hand")
-	}
-	along, axis := s.Arms[0].Along, s.axis()
-	return math.Atan2(math.Abs(along.Cross(axis)), along.Dot(axis)), nil
+	arm, err := s.arm("")
+	axis := s.axis()
+	return math.Atan2(math.Abs(arm.Along.Cross(axis)), arm.Along.Dot(axis)), err
 }
 
 func isArm(segment string) bool {

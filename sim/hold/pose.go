@@ -3,6 +3,8 @@ package hold
 import (
 	"encoding/json"
 	"math"
+
+	"counterpoise/sim/names"
 )
 
 // Variant is a part of a pose that some holds have and others do not.
@@ -42,18 +44,13 @@ var variants = [NumVariants]VariantInfo{
 // Info returns the variant's name, unit, meaning and range.
 func (v Variant) Info() VariantInfo { return variants[v] }
 
+var variantNames = names.Rows[Variant](variants[:], func(v *VariantInfo) string { return v.Name })
+
 // String returns the variant's name.
-func (v Variant) String() string { return variants[v].Name }
+func (v Variant) String() string { return variantNames.Of(v) }
 
 // ParseVariant finds a variant by its name.
-func ParseVariant(name string) (Variant, bool) {
-	for v := range NumVariants {
-		if variants[v].Name == name {
-			return v, true
-		}
-	}
-	return 0, false
-}
+func ParseVariant(name string) (Variant, bool) { return variantNames.Find(name) }
 
 // Pose is the value of every variant; 0 is a no, or the hold's own default.
 type Pose [NumVariants]float64

@@ -5,16 +5,6 @@ import (
 	"fmt"
 )
 
-// UnmarshalText reads a form's name.
-func (f *LegForm) UnmarshalText(text []byte) error {
-	form, ok := ParseLegForm(string(text))
-	if !ok {
-		return fmt.Errorf("hold: unknown form of the legs %q", text)
-	}
-	*f = form
-	return nil
-}
-
 // UnmarshalJSON reads what MarshalJSON wrote.
 func (p *Pose) UnmarshalJSON(data []byte) error {
 	var set map[string]float64
