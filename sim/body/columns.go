@@ -7,6 +7,10 @@
 // the feet, with the shoulders at rest; a hold with the arms overhead adds
 // Rise to everything but the arms. Positions along a limb are measured from its
 // own proximal joint.
+//
+// What is to be known of a trait of bodies (its name, unit and bounds, how it is read
+// off a body, how a body is given more of it, and in which words) stands in one table,
+// and a [Change] is by how much of each.
 package body
 
 import (
