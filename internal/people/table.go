@@ -203,11 +203,8 @@ var withUnit = regexp.MustCompile(`^(.*?)\s*[(\[]\s*(.*?)\s*[)\]]$`)
 // notKept are columns that tables of people have and that say nothing here.
 var notKept = []string{"person", "note"}
 
-// everyday are other words for the names of columns.
-var everyday = map[string]string{
-	"height": "stature", "body_height": "stature", "weight": "mass", "body_mass": "mass", "gender": "sex", "name": "person", "id": "person", "comment": "note",
-	"arm_span": "span", "armspan": "span", "wingspan": "span", "waist": "waist_circumference", "shoulder_breadth": "biacromial_breadth", "shoulder_width": "biacromial_breadth",
-}
+// everyday are other words for the names of columns that are no measurements.
+var everyday = map[string]string{"gender": "sex", "name": "person", "id": "person", "comment": "note"}
 
 // header reads the headers.
 func (t *table) header(r *csv.Reader, cells []string) []column {
@@ -290,7 +287,11 @@ func dimension(m anthro.Measurement) units.Dimension {
 
 // suggest is the "did you mean" of a message, or nothing.
 func suggest(name string) string {
-	if usual, ok := everyday[name]; ok {
+	usual, ok := everyday[name]
+	if m, measured := anthro.MeasurementCalled(name); measured {
+		usual, ok = m.String(), true
+	}
+	if ok {
 		return fmt.Sprintf(" (did you mean %s?)", usual)
 	}
 	if len(name) > 60 {

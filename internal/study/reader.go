@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"counterpoise/internal/nearest"
+	"counterpoise/sim/anthro"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -402,17 +403,20 @@ func suggest(name string, names []string) string {
 	return ""
 }
 
-// everyday are other words for the names of fields.
+// everyday are other words for the names of fields that are no measurements.
 var everyday = map[string]string{
 	"name": "person", "gender": "sex", "population": "people",
-	"height": "stature", "weight": "mass", "arm_span": "span", "armspan": "span", "wingspan": "span",
-	"waist": "waist_circumference", "shoulder_breadth": "biacromial_breadth", "shoulder_width": "biacromial_breadth",
 	"seconds": "held", "time": "held", "distance": "wall_distance",
 }
 
 // meantBy returns the name that another one was probably meant to be.
 func meantBy(name string, names []string) (string, bool) {
-	if usual, ok := everyday[strings.ToLower(name)]; ok && slices.Contains(names, usual) {
+	word := strings.ToLower(name)
+	usual, ok := everyday[word]
+	if m, measured := anthro.MeasurementCalled(word); measured {
+		usual, ok = m.String(), true
+	}
+	if ok && slices.Contains(names, usual) {
 		return usual, true
 	}
 	return nearest.Nearest(name, names)
