@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 
 	"github.com/spf13/cobra"
 )
@@ -189,7 +190,7 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 func (o *common) test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*tested, error) {
 	t := &tested{options: claim.Options{
 		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: uint64(o.seed), Workers: int(o.workers),
-		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Assumptions: o.assumptions, Progress: progress,
+		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Progress: progress,
 	}}
 	if bodies {
 		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
@@ -223,7 +224,7 @@ func (t *tested) writeInto(env *environment, l look, folder, library string) err
 	if err := provenance.WriteFile(filepath.Join(folder, "summary.json"), t.summary); err != nil {
 		return err
 	}
-	figures, err := report.Figures(t.result, t.options.Assumptions.Centre)
+	figures, err := report.Figures(t.result, t.result.Claim.Assumed().Centre)
 	if err != nil {
 		return err
 	}
@@ -236,7 +237,7 @@ func (t *tested) writeInto(env *environment, l look, folder, library string) err
 // classify marks the errors of a test that the user can mend, and leaves out
 // of them at which block of bodies they came up.
 func classify(err error) error {
-	var field *claim.FieldError
+	var field *fault.Error
 	var rare *anthro.RareError
 	switch {
 	case errors.As(err, &rare):
@@ -256,12 +257,12 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	for _, p := range c.People {
 		own = append(own, p.Own)
 	}
-	return newStamp(resolvedClaim{c, c.Quantity.String(), n, o.Draws, o.DrawBodies, rangesOf(o.Assumptions)}, o.Seed, o.Assumptions.Centre, own...)
+	return newStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, o.DrawBodies, rangesOf(c.Assumed())}, o.Seed, c.Assumed().Centre, own...)
 }
 
 // resolvedClaim is the study of a claim as its outputs carry it.
 type resolvedClaim struct {
-	Claim     *claim.Claim          `json:"claim"`
+	Claim     *study.StoredClaim    `json:"claim"`
 	Quantity  string                `json:"quantity"`
 	N         int                   `json:"n"`
 	Draws     int                   `json:"assumption_draws"`

@@ -37,7 +37,7 @@ func (t *tested) page(library string) ([]byte, error) {
 	}
 	var b bytes.Buffer
 	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.result, Stamp: t.stamp, Assumptions: t.options.Assumptions, Command: command, Above: library,
+		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library,
 	})
 	return b.Bytes(), err
 }
@@ -87,10 +87,10 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 		flag("segments", leftOut(segments, body.DefaultSegments)...)
 		shipped.Models = c.Models
 	}
-	usual := assume.DefaultUncertainty()
+	usual, assumed := assume.DefaultUncertainty(), c.Assumed()
 	for id := range assume.Count {
-		low, high := o.Assumptions.Low[id], o.Assumptions.High[id]
-		if low != usual.Low[id] || high != usual.High[id] || o.Assumptions.Centre[id] != usual.Centre[id] {
+		low, high := assumed.Low[id], assumed.High[id]
+		if low != usual.Low[id] || high != usual.High[id] || assumed.Centre[id] != usual.Centre[id] {
 			flag("assume", fmt.Sprintf("%s=%s", id, assume.RangeText(low, high)))
 		}
 	}
@@ -111,10 +111,10 @@ func leftOut(list []string, usual string) []string {
 
 // sameClaim reports whether two claims say the same in everything.
 func sameClaim(a, b *claim.Claim) (bool, error) {
-	x, err := provenance.CanonicalJSON(a)
+	x, err := provenance.CanonicalJSON(study.StoreClaim(a))
 	if err != nil {
 		return false, err
 	}
-	y, err := provenance.CanonicalJSON(b)
-	return bytes.Equal(x, y) && a.Quantity == b.Quantity, err
+	y, err := provenance.CanonicalJSON(study.StoreClaim(b))
+	return bytes.Equal(x, y) && a.Demand == b.Demand, err
 }

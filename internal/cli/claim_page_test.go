@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/scenario"
 )
 
 // The command that a page prints is of the same claim, or there is none: people in
@@ -24,7 +25,7 @@ func TestCommandOfAPage(t *testing.T) {
 		want   string
 	}{
 		{"as shipped", func(*claim.Claim) {}, "claim test longer-arms --n 3000 --max-n 3000 --seed 1"},
-		{"women alone", func(c *claim.Claim) { c.People = []claim.People{{Population: "ansur2-women", Weight: 1}} },
+		{"women alone", func(c *claim.Claim) { c.People = []scenario.Group{{Population: "ansur2-women", Weight: 1}} },
 			"claim test longer-arms --n 3000 --max-n 3000 --seed 1 --people ansur2-women"},
 		{"more men than women", func(c *claim.Claim) { c.People[0].Weight = 3 }, ""},
 		{"another size of what matters", func(c *claim.Claim) { c.Matters.Share *= 2 }, ""},

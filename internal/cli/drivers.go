@@ -18,8 +18,10 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario"
 
 	"github.com/spf13/cobra"
 )
@@ -49,7 +51,7 @@ type driversOptions struct {
 
 	// What the flags say.
 	study     holdstudy.Study // but for the people and the model
-	models    []claim.Model
+	models    []scenario.Model
 	people    []*anthro.Population
 	halfWidth float64
 	share     float64 // of added muscle that works
@@ -160,7 +162,10 @@ func (o *driversOptions) resolve() error {
 	if err != nil {
 		return err
 	}
-	asked := claim.DemandsOf(h)
+	var asked []string
+	for _, d := range scenario.DemandsOf(h) {
+		asked = append(asked, d.Name)
+	}
 	if o.of == "" {
 		return input(fmt.Errorf("--of: which demand of %s? It asks for %s", h.Name, strings.Join(asked, ", ")))
 	}
@@ -331,9 +336,9 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	var studies []holdstudy.Study
 	var body []int // of each study, the number of the person it is about
 	for i, p := range o.people {
-		lists := make([][]claim.Model, 0, len(o.models)+1)
+		lists := make([][]scenario.Model, 0, len(o.models)+1)
 		for _, m := range o.models {
-			lists = append(lists, []claim.Model{m})
+			lists = append(lists, []scenario.Model{m})
 		}
 		if len(o.models) > 1 && (o.shares() || o.sobol != "" || o.full) {
 			lists = append(lists, o.models)
@@ -404,7 +409,7 @@ func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.D
 		shapley := drivers.ShapleyPermutations
 		if o.subsets {
 			if len(f.Groups()) > drivers.MaxSubsetGroups {
-				return &claim.FieldError{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(f.Groups()), drivers.MaxSubsetGroups)}
+				return &fault.Error{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(f.Groups()), drivers.MaxSubsetGroups)}
 			}
 			shapley, perRow = drivers.Shapley, 1<<len(problem.Groups)
 		}

@@ -1,13 +1,14 @@
 package cli
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/sweep"
 
 	"github.com/spf13/cobra"
@@ -93,14 +94,15 @@ func runGather(c *cobra.Command, env *environment, o *sweepOptions, folder strin
 
 // studyOf rebuilds a sweep from where an output of it comes from.
 func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
-	s := &sweep.Study{Seed: stamp.Seed}
-	var err error
-	if s.Base.Assume, err = assumptionsOf(stamp); err != nil {
+	set, err := assumptionsOf(stamp)
+	if err != nil {
 		return nil, err
 	}
-	if err := json.Unmarshal(stamp.Study, s); err != nil {
+	s, err := study.SweepOf(stamp.Study)
+	if err != nil {
 		return nil, fmt.Errorf("the study in it cannot be read: %w", err)
 	}
+	s.Seed, s.Base.Assumptions = stamp.Seed, assume.Uncertainty{Centre: set, Low: set, High: set}
 	if err := s.Check(); err != nil {
 		return nil, errors.Join(fmt.Errorf("the study in it is not in order"), err)
 	}

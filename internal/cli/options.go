@@ -307,6 +307,7 @@ func (o *common) override(c *claim.Claim) error {
 		}
 	}
 	c.Models = study.Models(statics, masses, segments)
+	c.Assumptions = o.assumptions
 	return nil
 }
 

@@ -10,8 +10,8 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
 
@@ -90,7 +90,7 @@ func (f *ownFinder) load(name string) (*anthro.Population, error) {
 }
 
 // claim finds the people of a claim or a sweep.
-func (f *ownFinder) claim(people []claim.People) error {
+func (f *ownFinder) claim(people []scenario.Group) error {
 	for i := range people {
 		p, err := f.load(people[i].Population)
 		if err != nil {

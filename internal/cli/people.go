@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -53,10 +54,10 @@ func loadPeople(name string) (*anthro.Population, error) {
 }
 
 // claimPeople reads the people of a claim from --people.
-func claimPeople(names []string) ([]claim.People, error) {
-	var people []claim.People
+func claimPeople(names []string) ([]scenario.Group, error) {
+	var people []scenario.Group
 	for _, name := range names {
-		p := claim.People{Population: name, Weight: 1}
+		p := scenario.Group{Population: name, Weight: 1}
 		if anthro.IsFile(name) {
 			own, err := anthro.Load(name)
 			if err != nil {
@@ -207,7 +208,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 	}
 	n := int(o.n)
 	newWorker := func() func(int, *table.Block) error {
-		stream := montecarlo.NewStream(uint64(o.seed), claim.Purpose(p.Name))
+		stream := montecarlo.NewStream(uint64(o.seed), scenario.Purpose(p.Name))
 		sampler := selection.NewSampler()
 		buffer := anthro.NewPeople(montecarlo.BlockRows)
 		return func(block int, out *table.Block) error {

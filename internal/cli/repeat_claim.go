@@ -25,24 +25,27 @@ func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	if err := decoder.Decode(&resolved); err != nil {
 		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
 	}
-	c := resolved.Claim
+	c, err := resolved.Claim.Claim()
+	if err != nil {
+		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
+	}
 	quantity, ok := hold.ParseDemand(resolved.Quantity)
 	if !ok {
 		return nil, o, fmt.Errorf("the claim in it is about the unknown quantity %q", resolved.Quantity)
 	}
-	c.Quantity = quantity
+	c.Demand = quantity
 	o = claim.Options{N: resolved.N, MaxN: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, DrawBodies: resolved.DrawBody}
 	set, err := assumptionsOf(stamp)
 	if err != nil {
 		return nil, o, err
 	}
-	o.Assumptions = assume.Uncertainty{Centre: set, Low: set, High: set}
+	c.Assumptions = assume.Uncertainty{Centre: set, Low: set, High: set}
 	for name, ends := range resolved.Uncertain {
 		id, ok := assume.Parse(name)
 		if !ok {
 			return nil, o, fmt.Errorf("the assumption %s is not in this program", name)
 		}
-		o.Assumptions.Low[id], o.Assumptions.High[id] = ends[0], ends[1]
+		c.Assumptions.Low[id], c.Assumptions.High[id] = ends[0], ends[1]
 	}
 	return c, o, c.Check()
 }

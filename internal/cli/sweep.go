@@ -13,7 +13,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 
 	"github.com/spf13/cobra"
@@ -262,7 +262,7 @@ func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Stu
 }
 
 // peopleOf lists all people of a sweep.
-func peopleOf(s *sweep.Study) []claim.People {
+func peopleOf(s *sweep.Study) []scenario.Group {
 	people := slices.Clone(s.Base.People)
 	for i := range s.Axes {
 		people = append(people, s.Axes[i].People...)
@@ -272,7 +272,7 @@ func peopleOf(s *sweep.Study) []claim.People {
 
 // sweepStamp says where a sweep comes from, in full.
 func sweepStamp(s *sweep.Study) (provenance.Stamp, error) {
-	return newStamp(s, s.Seed, s.Base.Assume, ownOf(s)...)
+	return newStamp(study.StoreSweep(s), s.Seed, s.Base.Assumed().Centre, ownOf(s)...)
 }
 
 // classifySweep marks the errors of a sweep that the user can mend.

@@ -409,7 +409,7 @@ func TestClaimsAreStoredWhole(t *testing.T) {
 		if reason := firstDifference(&stamp, &second, "stored", "rebuilt"); reason != "" {
 			t.Errorf("%s: %s", name, reason)
 		}
-		if again.Quantity != c.Quantity || len(again.Models) != len(c.Models) {
+		if again.Demand != c.Demand || len(again.Models) != len(c.Models) {
 			t.Errorf("%s: the quantity or the models are lost", name)
 		}
 	}

@@ -42,7 +42,7 @@ func packages(t *testing.T) []listed {
 var order = []string{
 	"datasets",
 	"sim/fault", "sim/names", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
-	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/person", "sim/claim", "sim/sweep", "sim/holdstudy",
+	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/scenario", "sim/person", "sim/claim", "sim/sweep", "sim/holdstudy",
 }
 
 // only says which packages may import a dependency.

@@ -147,15 +147,9 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 	r, c := e.Result, e.Result.Claim
 	summary := report.Summarise(r, e.Stamp)
 	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Above: e.Above}}
-	h, ok := hold.Parse(c.Hold)
-	if !ok {
-		return fmt.Errorf("page: unknown hold %q", c.Hold)
-	}
-	v.Hold = h
-	if c.Change != nil && c.Change.Hold != "" {
-		if v.Next, ok = hold.Parse(c.Change.Hold); !ok {
-			return fmt.Errorf("page: unknown hold %q", c.Change.Hold)
-		}
+	v.Hold = c.Hold
+	if c.Change != nil {
+		v.Next = c.Change.Hold
 	}
 	if c.Contrast != nil {
 		v.Extra.Contrast = report.Entry(r).Models
@@ -241,7 +235,7 @@ func (v *evidence) D(path, kind string) (template.HTML, error) { return v.datum(
 func (v *evidence) B(path, kind string) (template.HTML, error) { return v.datum("beside."+path, kind) }
 
 // Of is a kind of number of the claim's own quantity: value, effect or size.
-func (v *evidence) Of(kind string) string { return kind + " " + v.C.Quantity.String() }
+func (v *evidence) Of(kind string) string { return kind + " " + v.C.Demand.String() }
 
 // Title is the page's own.
 func (v *evidence) Title() string {
@@ -273,21 +267,21 @@ func (v *evidence) Expected() string { return words.Expected(v.C) }
 // Noun names the quantity; where models mean different things by it, without what
 // they mean.
 func (v *evidence) Noun() string {
-	first := words.Noun(v.C.Quantity, v.R.Models[0].Model.Statics)
+	first := words.Noun(v.C.Demand, v.R.Models[0].Model.Statics)
 	for _, m := range v.R.Models {
-		if words.Noun(v.C.Quantity, m.Model.Statics) != first {
-			return words.PlainNoun(v.C.Quantity)
+		if words.Noun(v.C.Demand, m.Model.Statics) != first {
+			return words.PlainNoun(v.C.Demand)
 		}
 	}
 	return first
 }
 
 // Meaning says what the quantity is.
-func (v *evidence) Meaning() string { return v.C.Quantity.Meaning }
+func (v *evidence) Meaning() string { return v.C.Demand.Meaning }
 
 // Unit explains the quantity's unit, or is empty where there is nothing to explain.
 func (v *evidence) Unit() string {
-	switch v.C.Quantity.Unit {
+	switch v.C.Demand.Unit {
 	case "BW":
 		return "BW stands for the body's own weight: 1 BW is as much as the body weighs."
 	case "BW·m":
@@ -550,20 +544,11 @@ func (v *evidence) drawBodies() error {
 		hold    *hold.Hold
 		posture hold.Posture
 	}
-	views := []view{{"free-body", v.Hold, hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}}}
-	if ch := c.Change; ch != nil && (ch.Hold != "" || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
-		after := view{"free-body-after", v.Hold, views[0].posture}
+	views := []view{{"free-body", v.Hold, c.Posture()}}
+	if ch := c.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
+		after := view{"free-body-after", v.Hold, c.PostureAfter()}
 		if v.Next != nil {
-			after.hold, after.posture = v.Next, hold.Posture{}
-		}
-		if ch.Legs != nil {
-			after.posture.Legs = *ch.Legs
-		}
-		if ch.Pose != nil {
-			after.posture.Pose = *ch.Pose
-		}
-		if ch.Tilt != nil {
-			after.posture.Tilt = *ch.Tilt
+			after.hold = v.Next
 		}
 		views = append(views, after)
 	}

@@ -34,16 +34,17 @@ func testedClaim(t *testing.T, c *claim.Claim, n, draws int) *Evidence {
 	if err != nil {
 		t.Fatal(err)
 	}
+	assumed := c.Assumed()
 	assumptions, ranges := map[string]float64{}, map[string][2]float64{}
-	for id, x := range o.Assumptions.Centre {
+	for id, x := range assumed.Centre {
 		assumptions[assume.ID(id).String()] = x
-		ranges[assume.ID(id).String()] = [2]float64{o.Assumptions.Low[id], o.Assumptions.High[id]}
+		ranges[assume.ID(id).String()] = [2]float64{assumed.Low[id], assumed.High[id]}
 	}
-	stamp, err := provenance.NewStamp(map[string]any{"claim": c, "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
+	stamp, err := provenance.NewStamp(map[string]any{"claim": study.StoreClaim(c), "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &Evidence{Result: r, Stamp: stamp, Assumptions: o.Assumptions, Command: "claim test " + c.Name}
+	return &Evidence{Result: r, Stamp: stamp, Assumptions: assumed, Command: "claim test " + c.Name}
 }
 
 func shipped(t *testing.T, name string) *claim.Claim {

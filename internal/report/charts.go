@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // Figure is a chart with the name of its files.
@@ -41,7 +41,7 @@ func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
 		return figures, nil
 	}
 	spread("effect", EffectFigure(r))
-	if h, ok := hold.Parse(r.Claim.Hold); !ok || h.Parts == nil {
+	if r.Claim.Hold.Parts == nil {
 		return figures, nil
 	}
 	for m := range r.Models {
@@ -136,7 +136,7 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 	if c.Matters.Share > 0 {
 		return "%", 100 * c.Matters.Share
 	}
-	_, unit = claim.ColumnUnit(c.Quantity)
+	_, unit = claim.ColumnUnit(c.Demand)
 	zone = c.Matters.Absolute
 	if unit == "deg" {
 		zone *= 180 / math.Pi
@@ -160,10 +160,10 @@ func edgesOf(low, high float64) []float64 {
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
 	c := r.Claim
 	unit, zone := zoneOf(c)
-	below, above := words.Ways(c.Quantity)
+	below, above := words.Ways(c.Demand)
 	e := chart.EffectDistribution{
 		Title:    words.NoBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
-		XLabel:   "Change of " + words.PlainNoun(c.Quantity) + " (" + unit + ")",
+		XLabel:   "Change of " + words.PlainNoun(c.Demand) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
 		Below:    below, Above: above,
@@ -211,10 +211,10 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 	c := r.Claim
 	unit, zone := zoneOf(c)
-	below, above := words.Ways(c.Quantity)
+	below, above := words.Ways(c.Demand)
 	e := chart.EffectDistribution{
 		Title:    words.NoBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), words.Sexes(people))),
-		XLabel:   "Difference of " + words.PlainNoun(c.Quantity) + " (" + unit + ")",
+		XLabel:   "Difference of " + words.PlainNoun(c.Demand) + " (" + unit + ")",
 		Unit:     unit,
 		TooSmall: zone,
 		Below:    below, Above: above,
@@ -274,20 +274,21 @@ func peopleNames(r *claim.Result) string {
 func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
 	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
-	switch _, slope := r.Claim.Change.Assume["angle_slope"]; {
+	switch _, slope := r.Claim.Change.Assume[assume.AngleSlope]; {
 	case equilibrium:
 		label, in, what = "Share of capacity used", units.Number, "share of capacity"
 	case slope: // then strength depends on the angle, and what counts is the two together
 		label, what = "Force over strength at that angle (BW)", "force over strength"
 	}
-	peak := func(c claim.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
-	mark := func(c claim.Curve) chart.Mark {
-		return chart.Mark{X: c.BestAngle, Y: c.BestPeak, Label: words.WithUnit(words.Number(c.BestAngle, 1), "deg") + ", " + peak(c)}
+	peak := func(c scenario.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
+	mark := func(c scenario.Curve) chart.Mark {
+		return chart.Mark{X: inDegrees(c.BestAngle)[0], Y: c.BestPeak, Label: words.WithUnit(words.Number(inDegrees(c.BestAngle)[0], 1), "deg") + ", " + peak(c)}
 	}
-	group := func(name string, curve claim.Curve) chart.Group {
-		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: curve.Angle, Y: curve.Peak}, Best: mark(curve)}
-		for k, part := range c.Parts {
-			g.Conditions = append(g.Conditions, chart.Series{Name: part, X: curve.Angle, Y: curve.Parts[k]})
+	group := func(name string, curve scenario.Curve) chart.Group {
+		angle := inDegrees(curve.Angle...)
+		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: angle, Y: curve.Peak}, Best: mark(curve)}
+		for k, part := range curve.Parts {
+			g.Conditions = append(g.Conditions, chart.Series{Name: part, X: angle, Y: curve.Values[k]})
 		}
 		return g
 	}
@@ -313,18 +314,27 @@ func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) c
 		Title:  fmt.Sprintf("%s: the median body of %s %s", words.Capital(m.Name), words.Sexes(c.People), title),
 		XLabel: "Angle of the arms with the pole (degrees)", YLabel: label,
 		Before: group("before", c.Before), After: group("after: "+ChangeWords(r.Claim), c.After),
-		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: c.Angle, Low: c.Low, High: c.High},
+		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: inDegrees(c.Angle...), Low: c.Low, High: c.High},
 		YMin:   0, YMax: 1.25*high + 0.75*low,
 		Foot: ribbonFoot,
 	}
+}
+
+// inDegrees turns angles from radians.
+func inDegrees(radians ...float64) []float64 {
+	degrees := make([]float64, len(radians))
+	for i, x := range radians {
+		degrees[i] = x * 180 / math.Pi
+	}
+	return degrees
 }
 
 // ChangeWords says a change in a few words.
 func ChangeWords(c *claim.Claim) string {
 	ch := c.Change
 	var parts []string
-	if ch.Hold != "" {
-		parts = append(parts, ch.Hold+" instead of "+c.Hold)
+	if ch.Hold != nil {
+		parts = append(parts, ch.Hold.Name+" instead of "+c.Hold.Name)
 	}
 	parts = append(parts, words.BodyChangeBriefly(&ch.Body)...)
 	if ch.Legs != nil {
@@ -350,8 +360,8 @@ func ChangeWords(c *claim.Claim) string {
 			parts = append(parts, words.AmountBriefly("hands", *arms.Spacing)...)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {
-		parts = append(parts, words.Plain(name)+" "+words.Given(ch.Assume[name]))
+	for _, id := range ch.Assumed() {
+		parts = append(parts, words.Plain(id.String())+" "+words.Given(ch.Assume[id]))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -10,10 +10,10 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario"
 )
 
 // Drivers is what was found about what drives a demand.
@@ -31,7 +31,7 @@ type Drivers struct {
 type DriversPart struct {
 	People   string
 	Person   string // whose median body Worth is about; "" for the people's
-	Models   []claim.Model
+	Models   []scenario.Model
 	Function *holdstudy.Function
 
 	Shares *drivers.Result // Shapley effects

@@ -15,10 +15,10 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario"
 )
 
 // found keeps what was computed: several tests look at the same.
@@ -47,7 +47,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 		}
 	}
 	for _, m := range models {
-		s.Models = append(s.Models, claim.DefaultModel(m))
+		s.Models = append(s.Models, scenario.DefaultModel(m))
 	}
 	f, err := holdstudy.New(s)
 	if err != nil {

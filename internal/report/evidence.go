@@ -86,7 +86,7 @@ func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
 		return ""
 	}
 	effect := m.Pooled.Quantity.Effect
-	print := func(x float64) string { return words.DemandOf(c.Quantity, m.Model.Statics).Number(x) }
+	print := func(x float64) string { return words.DemandOf(c.Demand, m.Model.Statics).Number(x) }
 	if m.Pooled.Percent != nil {
 		effect, print = *m.Pooled.Percent, effectText
 	}

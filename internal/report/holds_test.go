@@ -22,8 +22,9 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 	}
 	o := claim.DefaultOptions()
 	o.N, o.MaxN, o.Draws = 3000, 3000, draws
+	c.Assumptions = c.Assumed()
 	for id, value := range fix {
-		if err := o.Assumptions.Fix(id, value); err != nil {
+		if err := c.Assumptions.Fix(id, value); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -38,7 +39,7 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 	if _, err := json.Marshal(Summarise(r, provenance.Stamp{})); err != nil {
 		t.Error(err)
 	}
-	figures, err := Figures(r, o.Assumptions.Centre)
+	figures, err := Figures(r, c.Assumptions.Centre)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -19,11 +20,11 @@ type Summary struct {
 	Why        string                        `json:"why_models_differ,omitempty"`
 	N          int                           `json:"n"`
 	Seed       uint64                        `json:"seed"`
-	People     []claim.People                `json:"people"`
+	People     []study.StoredGroup           `json:"people"`
 	Quantity   string                        `json:"quantity"`
 	Unit       string                        `json:"unit"`
 	Expect     claim.Direction               `json:"expect"`
-	Matters    claim.Threshold               `json:"matters"`
+	Matters    study.StoredThreshold         `json:"matters"`
 	Share      float64                       `json:"share"`
 	Models     []ModelSummary                `json:"models"`
 	Contrast   []claim.ContrastResult        `json:"contrast,omitempty"`
@@ -61,11 +62,11 @@ type ModelSummary struct {
 // Summarise turns a result into its summary.
 func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
 	c := r.Claim
-	_, unit := claim.ColumnUnit(c.Quantity)
+	_, unit := claim.ColumnUnit(c.Demand)
 	s := Summary{
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
-		N: r.N, Seed: r.Seed, People: c.People,
-		Quantity: c.Quantity.String(), Unit: unit, Expect: c.Expect, Matters: c.Matters, Share: c.Share,
+		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
+		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoredThreshold(c.Matters), Share: c.Share,
 		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: r.Reweighted, Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
@@ -87,7 +88,7 @@ func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
 // beforeAfter returns the medians of a demand, or nil where the model lacks it.
 func beforeAfter(c *claim.Claim, o *claim.Outcome, d hold.Demand) *BeforeAfter {
 	m, ok := o.Beside[d.String()]
-	if d == c.Quantity {
+	if d == c.Demand {
 		m, ok = o.Quantity, true
 	}
 	if !ok {

@@ -18,7 +18,7 @@ import (
 // by name.
 func SortByHold(results []*claim.Result) {
 	slices.SortStableFunc(results, func(a, b *claim.Result) int {
-		return cmp.Or(strings.Compare(a.Claim.Hold, b.Claim.Hold), strings.Compare(a.Claim.Name, b.Claim.Name))
+		return cmp.Or(strings.Compare(a.Claim.Hold.Name, b.Claim.Hold.Name), strings.Compare(a.Claim.Name, b.Claim.Name))
 	})
 }
 
@@ -26,10 +26,10 @@ func SortByHold(results []*claim.Result) {
 func Entry(r *claim.Result) library.Claim {
 	c := r.Claim
 	e := library.Claim{
-		Name: c.Name, Says: c.Says, Hold: c.Hold, Change: ChangeSentence(c), Quantity: c.Quantity.String(),
+		Name: c.Name, Says: c.Says, Hold: c.Hold.Name, Change: ChangeSentence(c), Quantity: c.Demand.String(),
 		Expect: c.Expect.String(), Matters: words.Threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
 	}
-	_, unit := claim.ColumnUnit(c.Quantity)
+	_, unit := claim.ColumnUnit(c.Demand)
 	if c.Matters.Share > 0 {
 		unit = "%"
 	}
@@ -110,16 +110,16 @@ func TableText(w io.Writer, results []*claim.Result) error {
 	last := ""
 	for _, r := range results {
 		c := r.Claim
-		if c.Hold != last {
+		if c.Hold.Name != last {
 			if last != "" {
 				t.line("")
 			}
-			t.line("%s", c.Hold)
-			last = c.Hold
+			t.line("%s", c.Hold.Name)
+			last = c.Hold.Name
 		}
 		t.line("  %-26s %-28s matters: %s", c.Name, r.Verdict, words.Threshold(c))
 		for _, row := range Entry(r).Models {
-			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Quantity))
+			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Demand))
 		}
 	}
 	t.line("")

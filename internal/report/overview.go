@@ -18,7 +18,7 @@ import (
 // pooled. There must be a result.
 func Overview(results []*claim.Result) chart.Overview {
 	sorted := slices.Clone(results)
-	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold < sorted[j].Claim.Hold })
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold.Name < sorted[j].Claim.Hold.Name })
 	o := chart.Overview{Title: overviewTitle(results), Foot: overviewFoot(results)}
 	for _, r := range results {
 		for _, m := range r.Models {
@@ -105,11 +105,7 @@ func overviewFoot(results []*claim.Result) chart.Foot {
 // overviewRows are the rows of one claim.
 func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	c := r.Claim
-	group := c.Hold
-	if h, ok := hold.Parse(c.Hold); ok {
-		group = h.Title
-	}
-	row := chart.OverviewRow{Group: group, Label: written(c.Says, c.Name), Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
+	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
 		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
 	if c.Contrast == nil {
 		for i := range r.Models {

@@ -2,9 +2,7 @@ package report
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 
 	"counterpoise/internal/provenance"
@@ -13,33 +11,13 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // Held names the hold of a claim with what is set of its pose, such as "push-up
 // (kneeling)".
-func Held(c *claim.Claim) string { return words.NoBreak(words.HeldNamed(c.Hold, postureBefore(c))) }
-
-func postureBefore(c *claim.Claim) hold.Posture {
-	return hold.Posture{Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt}
-}
-
-// postureAfter is the posture after a claim's change: that before it, in another hold
-// the plain one, with what the change sets.
-func postureAfter(c *claim.Claim) hold.Posture {
-	after, ch := postureBefore(c), c.Change
-	if ch.Hold != "" {
-		after = hold.Posture{}
-	}
-	if ch.Legs != nil {
-		after.Legs = *ch.Legs
-	}
-	if ch.Pose != nil {
-		after.Pose = *ch.Pose
-	}
-	if ch.Tilt != nil {
-		after.Tilt = *ch.Tilt
-	}
-	return after
+func Held(c *claim.Claim) string {
+	return words.NoBreak(words.HeldInFull(c.Hold, c.Posture()))
 }
 
 // ChangeSentence says in full words, to stand behind "with" or a colon, what is
@@ -60,8 +38,8 @@ func ChangeSentence(c *claim.Claim) string {
 		return fmt.Sprintf("the %s of the people %s against the %s %s", share, more, share, less)
 	}
 	ch := c.Change
-	if ch.Hold != "" {
-		return "the " + words.NoBreak(words.HeldNamed(ch.Hold, postureAfter(c))) + ", in place of the " + Held(c)
+	if ch.Hold != nil {
+		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter())) + ", in place of the " + Held(c)
 	}
 	parts := words.BodyChangeInFull(&ch.Body)
 	if ch.Legs != nil {
@@ -95,18 +73,14 @@ func ChangeSentence(c *claim.Claim) string {
 			parts = append(parts, words.AmountInFull("hands", "farther apart", "closer together", *arms.Spacing)...)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(ch.Assume)) {
-		text := "the assumption " + name + " at " + words.Given(ch.Assume[name])
-		if id, ok := assume.Parse(name); ok {
-			text += " in place of " + words.Given(id.Info().Default)
-		}
-		parts = append(parts, text)
+	for _, id := range ch.Assumed() {
+		parts = append(parts, "the assumption "+id.String()+" at "+words.Given(ch.Assume[id])+" in place of "+words.Given(id.Info().Default))
 	}
 	switch {
 	case ch.Arms != nil:
-	case ch.Posture == claim.SameAngle:
+	case ch.Posture == scenario.SameAngle:
 		parts = append(parts, "the arms at their old angle")
-	case ch.Posture == claim.SameSpacing:
+	case ch.Posture == scenario.SameSpacing:
 		parts = append(parts, "the hands where they were")
 	}
 	return words.NoBreak(strings.Join(parts, ", "))
@@ -170,8 +144,8 @@ func Quotable(r *claim.Result, rows []PlateRow) string {
 
 func changeQuote(r *claim.Result) string {
 	c := r.Claim
-	subject := words.PlainNoun(c.Quantity)
-	if c.Change.Hold == "" {
+	subject := words.PlainNoun(c.Demand)
+	if c.Change.Hold == nil {
 		subject += " of the " + Held(c)
 	}
 	if r.Verdict == claim.NoEffect {
@@ -189,7 +163,7 @@ func changeQuote(r *claim.Result) string {
 
 // rangeOfMedians says how far apart many models put the effect on the median body.
 func rangeOfMedians(r *claim.Result) string {
-	p := words.DemandOf(r.Claim.Quantity, hold.TwoCondition)
+	p := words.DemandOf(r.Claim.Demand, hold.TwoCondition)
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, m := range r.Models {
 		if x := m.Pooled.Quantity.Effect.P50; x != nil {
@@ -210,7 +184,7 @@ func rangeOfMedians(r *claim.Result) string {
 
 // movesBriefly says which way a quantity moves for the median body, and how far.
 func movesBriefly(c *claim.Claim, m *claim.ModelResult) string {
-	p := words.DemandOf(c.Quantity, m.Model.Statics)
+	p := words.DemandOf(c.Demand, m.Model.Statics)
 	e := m.Pooled.Quantity.Effect.P50
 	if e == nil {
 		return "cannot be compared for the median body"
@@ -235,7 +209,7 @@ func contrastQuote(r *claim.Result) string {
 	var parts []string
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
-		p := words.DemandOf(c.Quantity, modelOf(r, d.Model))
+		p := words.DemandOf(c.Demand, modelOf(r, d.Model))
 		if math.IsNaN(d.Difference.Value) || math.IsInf(d.Difference.Value, 0) {
 			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", words.Sexes(d.People), d.Model))
 			continue
@@ -246,7 +220,7 @@ func contrastQuote(r *claim.Result) string {
 		}
 		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.Number(math.Abs(d.Difference.Value)), words.Sexes(d.People), d.Model))
 	}
-	return "the median of " + words.PlainNoun(c.Quantity) + " of the " + Held(c) + " is " + strings.Join(parts, ", ")
+	return "the median of " + words.PlainNoun(c.Demand) + " of the " + Held(c) + " is " + strings.Join(parts, ", ")
 }
 
 // Citation is the line by which a result can be found and made again: the tool, its

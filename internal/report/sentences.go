@@ -59,7 +59,7 @@ func Headline(r *claim.Result) string {
 	if r.Claim.Contrast != nil {
 		return contrastHeadline(r)
 	}
-	quantity := words.DemandOf(r.Claim.Quantity, hold.TwoCondition).Noun
+	quantity := words.DemandOf(r.Claim.Demand, hold.TwoCondition).Noun
 	switch r.Verdict {
 	case claim.NoEffect:
 		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, in %s. %s", quantity, everyModel(r), noEffectReason(r))
@@ -73,7 +73,7 @@ func Headline(r *claim.Result) string {
 	}
 	var parts []string
 	for _, m := range r.Models {
-		text := moves(words.DemandOf(r.Claim.Quantity, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent)
+		text := moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent)
 		if len(r.Models) > 1 {
 			text = m.Name + ": " + text
 		}
@@ -81,7 +81,7 @@ func Headline(r *claim.Result) string {
 	}
 	effects := strings.Join(parts, "; ") + otherWay(r)
 	if len(r.Models) > mostQuoted {
-		effects = words.PlainNoun(r.Claim.Quantity) + " " + rangeOfMedians(r)
+		effects = words.PlainNoun(r.Claim.Demand) + " " + rangeOfMedians(r)
 	}
 	switch r.Verdict {
 	case claim.Supported:
@@ -150,7 +150,7 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), m.Verdict, moves(words.DemandOf(r.Claim.Quantity, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
+		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), m.Verdict, moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
 		}
@@ -163,12 +163,12 @@ func modelByModel(r *claim.Result) string {
 // or moment falls, or easier where it rises; it is empty where the two go together.
 func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
 	beside, told := m.Pooled.Beside[hold.Difficulty.String()]
-	if unit := c.Quantity.Unit; !told || unit != "BW" && unit != "BW·m" {
+	if unit := c.Demand.Unit; !told || unit != "BW" && unit != "BW·m" {
 		return ""
 	}
 	effect, difficulty := m.Pooled.Quantity.Effect.P50, beside.Effect.P50
 	p := words.DemandOf(hold.Difficulty, m.Model.Statics)
-	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || words.DemandOf(c.Quantity, m.Model.Statics).IsNothing(*effect) || p.IsNothing(*difficulty) {
+	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || words.DemandOf(c.Demand, m.Model.Statics).IsNothing(*effect) || p.IsNothing(*difficulty) {
 		return ""
 	}
 	return fmt.Sprintf(", but %s %s by %s", p.Noun, words.Way(*difficulty, "rises", "falls"), p.Number(math.Abs(*difficulty)))
@@ -195,7 +195,7 @@ func noEffectReason(r *claim.Result) string {
 	reason := "Nothing in this quantity depends on what is changed."
 	if ch := r.Claim.Change; ch != nil && ch.Body.Scale() != 1 {
 		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
-		if r.Claim.Quantity.Unit == "rad" {
+		if r.Claim.Demand.Unit == "rad" {
 			reason = "Every length grows by the same factor, so every angle stays what it was."
 		}
 	}
@@ -329,7 +329,7 @@ func tellingTrait(m *claim.ModelResult) (trait *claim.Trait, people string) {
 func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
-		p := words.DemandOf(r.Claim.Quantity, modelOf(r, c.Model))
+		p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), c.Verdict)
 		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
 			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))

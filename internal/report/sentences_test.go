@@ -6,16 +6,17 @@ import (
 
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // A force that falls while the hold gets harder must not stand alone: neither in the
 // headline nor in the sentence to quote. Turning both round turns the words round.
 func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 	moved := func(force, difficulty float64) (*claim.Claim, *claim.ModelResult) {
-		m := &claim.ModelResult{Model: claim.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
+		m := &claim.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
 		m.Pooled.Quantity.Effect.P50 = &force
 		m.Pooled.Beside = map[string]claim.Movement{hold.Difficulty.String(): {Effect: claim.Summary{P50: &difficulty}}}
-		return &claim.Claim{Quantity: hold.RequiredForce, Change: &claim.Change{}}, m
+		return &claim.Claim{Demand: hold.RequiredForce, Scenario: scenario.Scenario{Change: &scenario.Change{}}}, m
 	}
 	for _, c := range []struct {
 		force, difficulty float64
@@ -32,7 +33,7 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 		}
 	}
 	claimed, m := moved(-0.48, 1.525)
-	claimed.Quantity = hold.ArmAngle // an angle is neither harder nor easier
+	claimed.Demand = hold.ArmAngle // an angle is neither harder nor easier
 	if got := difficultyOtherWay(claimed, m); got != "" {
 		t.Errorf("an angle: %q", got)
 	}

@@ -56,7 +56,7 @@ func TestChartsOfShippedClaims(t *testing.T) {
 	for _, r := range results {
 		t.Run(r.Claim.Name, func(t *testing.T) {
 			t.Parallel()
-			figures, err := Figures(r, claim.DefaultOptions().Assumptions.Centre)
+			figures, err := Figures(r, r.Claim.Assumed().Centre)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -233,9 +233,9 @@ func (c *Sweep) held() string {
 			parts = append(parts, text)
 		}
 	}
-	add("hold", "Hold: "+s.Base.Hold)
+	add("hold", "Hold: "+s.Base.Hold.Name)
 	add("people", "people: "+c.people())
-	add("model", "model: "+s.Base.Model.String())
+	add("model", "model: "+s.Base.Models[0].String())
 	text := strings.Join(parts, "; ")
 	if text == "" {
 		return "Hold, people and model are axes."
@@ -261,10 +261,10 @@ func (c *Sweep) people() string {
 		list = append(list, p.Population)
 	}
 	text := strings.Join(list, " and ")
-	for _, r := range s.Where {
+	for _, r := range s.Base.Where {
 		text += ", " + r.String()
 	}
-	for _, m := range s.Means {
+	for _, m := range s.Base.Means {
 		text += ", " + m.String()
 	}
 	return text

@@ -295,17 +295,18 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 
 func (c *Sweep) foot() chart.Foot {
 	s := c.study
-	model := s.Base.Model.String()
+	model := s.Base.Models[0].String()
 	if c.swept("model") {
 		model = "as named"
 	}
-	of := s.Base.Hold
+	of := s.Base.Hold.Name
 	if c.swept("hold") {
 		of = "holds as named"
 	}
 	assumptions := "defaults"
+	centre := s.Base.Assumed().Centre
 	for id := range assume.Count {
-		if s.Base.Assume[id] != id.Info().Default || c.swept("assume."+id.String()) {
+		if centre[id] != id.Info().Default || c.swept("assume."+id.String()) {
 			assumptions = "as set in the sweep"
 		}
 	}

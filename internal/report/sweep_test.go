@@ -8,18 +8,15 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/provenance"
-	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
 
 func collected(t *testing.T, change func(*sweep.Study)) *Sweep {
 	t.Helper()
 	s := &sweep.Study{
-		Name: "arms", Says: "A title", Base: sweep.Setting{Hold: "human-flag", People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-			Model: claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()},
+		Name: "arms", Says: "A title", Base: scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)}},
 		Axes:    []sweep.Axis{{Of: "change.arm_length", Unit: "m", Values: []float64{0.08, -0.04, 0.02}}},
 		Demands: []hold.Demand{hold.RequiredForce}, Quantiles: []float64{0.05, 0.5, 0.95}, N: 400, Seed: 3,
 	}

@@ -59,16 +59,16 @@ func Pose(c *claim.Claim) string {
 		return "plain"
 	}
 	switch ch := c.Change; {
-	case ch != nil && ch.Hold != "":
+	case ch != nil && ch.Hold != nil:
 		after := hold.Pose{}
 		if ch.Pose != nil {
 			after = *ch.Pose
 		}
-		return fmt.Sprintf("%s: %s; then %s: %s.", c.Hold, plain(c.Pose), ch.Hold, plain(after))
+		return fmt.Sprintf("%s: %s; then %s: %s.", c.Hold.Name, plain(c.Pose), ch.Hold.Name, plain(after))
 	case ch != nil && ch.Pose != nil && *ch.Pose != c.Pose:
-		return fmt.Sprintf("%s: %s; then %s.", c.Hold, plain(c.Pose), plain(*ch.Pose))
+		return fmt.Sprintf("%s: %s; then %s.", c.Hold.Name, plain(c.Pose), plain(*ch.Pose))
 	case c.Pose != hold.Pose{}:
-		return fmt.Sprintf("%s: %s.", c.Hold, plain(c.Pose))
+		return fmt.Sprintf("%s: %s.", c.Hold.Name, plain(c.Pose))
 	}
 	return ""
 }
@@ -193,7 +193,7 @@ func (t *textWriter) wrap(first, rest, text string) {
 func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	c := r.Claim
 	o := &m.Pooled
-	p := words.DemandOf(c.Quantity, m.Model.Statics)
+	p := words.DemandOf(c.Demand, m.Model.Statics)
 	t.line("")
 	t.line("%s — %s", m.Name, m.Verdict)
 	row := func(label, format string, args ...any) {
@@ -262,7 +262,7 @@ func interval(s claim.Share) string {
 
 // contrast writes what one model says of one population.
 func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
-	p := words.DemandOf(r.Claim.Quantity, modelOf(r, c.Model))
+	p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, c.Verdict)
 	row := func(label, format string, args ...any) {
@@ -308,7 +308,7 @@ func WhyDifferent(r *claim.Result) string {
 		return ""
 	}
 	movement := func(d hold.Demand) claim.Summary {
-		if d == r.Claim.Quantity {
+		if d == r.Claim.Demand {
 			return equilibrium.Pooled.Quantity.Effect
 		}
 		return equilibrium.Pooled.Beside[d.String()].Effect
@@ -317,7 +317,7 @@ func WhyDifferent(r *claim.Result) string {
 	moment := words.DemandOf(hold.ShoulderMoment, hold.Equilibrium)
 	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
 		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
-	if c := r.Claim; c.Change.Hold != "" {
+	if c := r.Claim; c.Change.Hold != nil {
 		moved := movement(hold.RequiredForce).P50
 		if moved == nil {
 			return strings.TrimSpace(text)
@@ -327,7 +327,7 @@ func WhyDifferent(r *claim.Result) string {
 			way = "less"
 		}
 		return text + fmt.Sprintf("Going from the %s to the %s it asks for %s %s along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
-			words.HoldNamed(c.Hold), words.HoldNamed(c.Change.Hold), force.Number(math.Abs(*moved)), way)
+			words.Hold(c.Hold), words.Hold(c.Change.Hold), force.Number(math.Abs(*moved)), way)
 	}
 	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.Signed(val(movement(hold.RequiredForce).P50)), moment.Signed(val(movement(hold.ShoulderMoment).P50)))
 	first, before := binding(equilibrium, 0)

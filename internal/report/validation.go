@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -30,7 +31,7 @@ func Validation(c *claim.Claim) string {
 // MeasuredOnPlates reports whether a claim's quantity is the one that force plates
 // were read for: the weight on the hands in push-ups, before and after.
 func MeasuredOnPlates(c *claim.Claim) bool {
-	return c.Quantity == hold.HandShare && c.Hold == hold.PushUp.Name && (c.Change == nil || c.Change.Hold == "")
+	return c.Demand == hold.HandShare && c.Hold == hold.PushUp && (c.Change == nil || c.Change.Hold == nil)
 }
 
 // PlateRow is one published measurement beside what the model gives at its
@@ -120,7 +121,7 @@ func PlatesOutweigh(r *claim.Result, rows []PlateRow) bool {
 // platesMissed is the least and the most by which the model misses the force plates in
 // poses like those of a claim about the weight on the hands; most is 0 without a miss.
 func platesMissed(c *claim.Claim, rows []PlateRow) (least, most float64) {
-	if len(rows) == 0 || c.Quantity != hold.HandShare {
+	if len(rows) == 0 || c.Demand != hold.HandShare {
 		return 0, 0
 	}
 	poses := []hold.Pose{c.Pose}
@@ -166,7 +167,7 @@ func meanOnHands(population string, pose hold.Pose, seed uint64) (float64, error
 		return 0, err
 	}
 	people, bodies := anthro.NewPeople(plateRows), body.New(plateRows)
-	stream := montecarlo.NewStream(seed, claim.Purpose(population))
+	stream := montecarlo.NewStream(seed, scenario.Purpose(population))
 	stream.Reset(0)
 	if err := p.NewSampler().Draw(people, stream.Normals); err != nil {
 		return 0, err

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -19,6 +18,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/strength"
 )
@@ -42,7 +42,7 @@ func ReadClaim(file string, data []byte) (*claim.Claim, error) {
 	}
 	r := &claimReader{
 		line:  map[string]int{},
-		claim: &claim.Claim{Share: claim.DefaultShare, Quantity: hold.Difficulty},
+		claim: &claim.Claim{Share: claim.DefaultShare, Demand: hold.Difficulty},
 	}
 	for _, e := range top.entriesOrNone() {
 		r.line[e.name] = e.line
@@ -52,12 +52,9 @@ func ReadClaim(file string, data []byte) (*claim.Claim, error) {
 		return nil, d.err()
 	}
 	if err := r.claim.Check(); err != nil {
-		var field *claim.FieldError
-		for _, fault := range unjoin(err) {
-			if errors.As(fault, &field) {
-				top, _, _ := strings.Cut(field.Field, ".")
-				d.fail(r.line[top], field.Field, "%s", field.Reason)
-			}
+		for _, wrong := range fault.All(err) {
+			top, _, _ := strings.Cut(wrong.Field, ".")
+			d.fail(r.line[top], wrong.Field, "%s", wrong.Reason)
 		}
 		return nil, d.err()
 	}
@@ -73,11 +70,13 @@ func (v *value) entriesOrNone() []entry {
 	return quiet.entries()
 }
 
-func unjoin(err error) []error {
-	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		return many.Unwrap()
+// hold reads the name of a hold; nil after a fault.
+func (v *value) hold() *hold.Hold {
+	var h *hold.Hold
+	if name, ok := v.oneOf(hold.Names()); ok {
+		h, _ = hold.Parse(name)
 	}
-	return []error{err}
+	return h
 }
 
 // claimReader fills a claim from its fields.
@@ -90,7 +89,7 @@ type claimReader struct {
 	models   []string
 	masses   []body.Masses
 	segments []string
-	posture  claim.PostureRule
+	posture  scenario.PostureRule
 	measured bool // the quantity is known, so that matters can be read
 }
 
@@ -112,14 +111,10 @@ func (r *claimReader) read(top *value) {
 	clean := top.doc.clean()
 	_, stated := r.line["quantity"]
 	top.fields(map[string]func(*value){
-		"claim": text(&c.Name),
-		"says":  text(&c.Says),
-		"why":   text(&c.Why),
-		"hold": func(v *value) {
-			if name, ok := v.oneOf(hold.Names()); ok {
-				c.Hold = name
-			}
-		},
+		"claim":    text(&c.Name),
+		"says":     text(&c.Says),
+		"why":      text(&c.Why),
+		"hold":     func(v *value) { c.Hold = v.hold() },
 		"legs":     func(v *value) { c.Legs = v.legs() },
 		"tilt":     func(v *value) { c.Tilt = v.tilt() },
 		"pose":     func(v *value) { r.pose = v },
@@ -128,12 +123,12 @@ func (r *claimReader) read(top *value) {
 		"contrast": r.contrast,
 		"quantity": func(v *value) {
 			if name, ok := v.oneOf(demandNames()); ok {
-				c.Quantity, r.measured = hold.ParseDemand(name)
+				c.Demand, r.measured = hold.ParseDemand(name)
 			}
 		},
 		"posture": func(v *value) {
-			if name, ok := v.oneOf(names(claim.NumPostureRules)); ok {
-				r.posture, _ = claim.ParsePostureRule(name)
+			if name, ok := v.oneOf(names(scenario.NumPostureRules)); ok {
+				r.posture, _ = scenario.ParsePostureRule(name)
 			}
 		},
 		"expect": func(v *value) {
@@ -166,10 +161,10 @@ func (r *claimReader) read(top *value) {
 			top.doc.fail(0, needed.field, "is missing, as in %s: %s", needed.field, needed.example)
 		}
 	}
-	h, known := hold.Parse(c.Hold)
+	h := c.Hold
 	// Without a fault before, an unstated quantity is the default one.
-	if demands := claim.DemandsOf(h); known && !stated && !slices.Contains(demands, c.Quantity.String()) {
-		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", c.Hold, c.Quantity, strings.Join(demands, ", "))
+	if h != nil && !stated && !scenario.AsksFor(h, c.Demand) {
+		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", h.Name, c.Demand, scenario.NamesOf(scenario.DemandsOf(h)))
 	} else if r.matters != nil && (r.measured || !stated && clean()) {
 		c.Matters = r.threshold(r.matters)
 	}
@@ -181,12 +176,11 @@ func (r *claimReader) read(top *value) {
 		if r.changed != nil {
 			clean := top.doc.clean()
 			of, base := h, c.Pose
-			if ch.Hold != "" {
-				of, _ = hold.Parse(ch.Hold)
-				base = hold.Pose{}
+			if ch.Hold != nil {
+				of, base = ch.Hold, hold.Pose{}
 			}
 			pose := r.changed.pose(of, base)
-			if clean() && ch.Hold == "" && pose == c.Pose {
+			if clean() && ch.Hold == nil && pose == c.Pose {
 				r.changed.fail("changes nothing, the first body is held in the same way")
 			}
 			ch.Pose = &pose
@@ -195,13 +189,13 @@ func (r *claimReader) read(top *value) {
 		if postured && ch.Arms != nil {
 			top.doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
 		}
-		if ch.Hold != "" && ch.Hold == c.Hold {
+		if ch.Hold != nil && ch.Hold == c.Hold {
 			top.doc.fail(r.line["change"], "change.hold", "changes nothing, the first body is in the same hold")
 		}
-		if ch.Hold == "" && ch.Legs != nil && *ch.Legs == c.Legs {
+		if ch.Hold == nil && ch.Legs != nil && *ch.Legs == c.Legs {
 			top.doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
 		}
-		if ch.Hold == "" && ch.Tilt != nil && *ch.Tilt == c.Tilt {
+		if ch.Hold == nil && ch.Tilt != nil && *ch.Tilt == c.Tilt {
 			top.doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
 		}
 	} else if postured && c.Contrast != nil {
@@ -248,13 +242,13 @@ func (r *claimReader) resolveModels() {
 		m, _ := hold.ParseModel(name)
 		statics = append(statics, m)
 	}
-	if h, ok := hold.Parse(c.Hold); ok && r.models == nil {
+	if h := c.Hold; h != nil && r.models == nil {
 		next := h
-		if c.Change != nil && c.Change.Hold != "" {
-			next, _ = hold.Parse(c.Change.Hold)
+		if c.Change != nil && c.Change.Hold != nil {
+			next = c.Change.Hold
 		}
 		for m := range hold.NumModels {
-			if (h.Has(m) || next.Has(m)) && h.AsksFor(claim.Under(h, m), c.Quantity) && next.AsksFor(claim.Under(next, m), c.Quantity) {
+			if (h.Has(m) || next.Has(m)) && h.AsksFor(scenario.Under(h, m), c.Demand) && next.AsksFor(scenario.Under(next, m), c.Demand) {
 				statics = append(statics, m)
 			}
 		}
@@ -264,18 +258,18 @@ func (r *claimReader) resolveModels() {
 
 // Models makes every combination of model choices; an empty choice is the
 // default one.
-func Models(statics []hold.Model, masses []body.Masses, segments []string) []claim.Model {
+func Models(statics []hold.Model, masses []body.Masses, segments []string) []scenario.Model {
 	if len(masses) == 0 {
 		masses = []body.Masses{body.Residual}
 	}
 	if len(segments) == 0 {
 		segments = []string{body.DefaultSegments}
 	}
-	var models []claim.Model
+	var models []scenario.Model
 	for _, s := range segments {
 		for _, m := range masses {
 			for _, st := range statics {
-				models = append(models, claim.Model{Statics: st, Masses: m, Segments: s})
+				models = append(models, scenario.Model{Statics: st, Masses: m, Segments: s})
 			}
 		}
 	}
@@ -377,7 +371,7 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 		case !known:
 			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", suggest(e.name, allowed), strings.Join(allowed, ", "))
 		case h != nil && !h.Takes(variant):
-			v.doc.fail(e.line, e.value.field, "%s", claim.Lacks(h, variant))
+			v.doc.fail(e.line, e.value.field, "%s", scenario.Lacks(h, variant))
 		default:
 			over[variant] = e.value.variant(variant.Info())
 		}
@@ -525,7 +519,7 @@ func (r *claimReader) people(v *value) {
 		if !ok {
 			return
 		}
-		if slices.ContainsFunc(c.People, func(p claim.People) bool { return p.Population == people.Population }) {
+		if slices.ContainsFunc(c.People, func(p scenario.Group) bool { return p.Population == people.Population }) {
 			v.fail("%s is there twice", people.Population)
 			return
 		}
@@ -552,7 +546,7 @@ func (r *claimReader) people(v *value) {
 		return
 	}
 	for _, w := range weights.entries() {
-		i := slices.IndexFunc(c.People, func(p claim.People) bool { return p.Population == w.name })
+		i := slices.IndexFunc(c.People, func(p scenario.Group) bool { return p.Population == w.name })
 		if i < 0 {
 			v.doc.fail(w.line, w.value.field, "weights people that are not in from")
 			continue
@@ -567,18 +561,18 @@ func (r *claimReader) people(v *value) {
 
 // population reads the name of people, or the path of a file of people of one's
 // own, which starts at the folder of the file being read.
-func (v *value) population() (claim.People, bool) {
+func (v *value) population() (scenario.Group, bool) {
 	name, ok := v.text()
 	if !ok {
-		return claim.People{}, false
+		return scenario.Group{}, false
 	}
 	if !anthro.IsFile(name) {
 		name, ok = v.oneOf(anthro.Names())
-		return claim.People{Population: name, Weight: 1}, ok
+		return scenario.Group{Population: name, Weight: 1}, ok
 	}
 	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
 		v.fail("%q is no path of a file", name)
-		return claim.People{}, false
+		return scenario.Group{}, false
 	}
 	path := name
 	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(path) {
@@ -587,9 +581,9 @@ func (v *value) population() (claim.People, bool) {
 	own, err := anthro.Load(path)
 	if err != nil {
 		v.fail("%v", err)
-		return claim.People{}, false
+		return scenario.Group{}, false
 	}
-	return claim.People{Population: own.Name, Weight: 1, Own: own}, true
+	return scenario.Group{Population: own.Name, Weight: 1, Own: own}, true
 }
 
 // where reads the conditions on people.
@@ -660,13 +654,13 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 
 // change reads what is done to the first body.
 func (r *claimReader) change(v *value) {
-	ch := &claim.Change{}
+	ch := &scenario.Change{}
 	clean := v.doc.clean()
-	arms := func() *claim.Arms {
+	arms := func() *scenario.Arms {
 		if ch.Arms != nil {
 			v.fail("arm_angle and hand_spacing both place the arms, give one")
 		}
-		ch.Arms = &claim.Arms{}
+		ch.Arms = &scenario.Arms{}
 		return ch.Arms
 	}
 	readers := changes(&ch.Body)
@@ -724,13 +718,9 @@ func (r *claimReader) change(v *value) {
 			}
 		},
 		"pose": func(v *value) { r.changed = v },
-		"hold": func(v *value) {
-			if name, ok := v.oneOf(hold.Names()); ok {
-				ch.Hold = name
-			}
-		},
+		"hold": func(v *value) { ch.Hold = v.hold() },
 		"assume": func(v *value) {
-			ch.Assume = map[string]float64{}
+			ch.Assume = map[assume.ID]float64{}
 			for _, e := range v.entries() {
 				id, ok := assume.Parse(e.name)
 				if !ok {
@@ -746,12 +736,12 @@ func (r *claimReader) change(v *value) {
 				if err := u.Fix(id, value); err != nil {
 					e.value.fail("%v", err)
 				}
-				ch.Assume[e.name] = value
+				ch.Assume[id] = value
 			}
 		},
 	})
 	v.fields(readers)
-	if clean() && ch.Hold == "" && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+	if clean() && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}
 	r.claim.Change = ch
@@ -833,7 +823,7 @@ func (r *claimReader) contrast(v *value) {
 // as a share of the baseline.
 func (r *claimReader) threshold(v *value) claim.Threshold {
 	want := units.Number
-	switch r.claim.Quantity.Unit {
+	switch r.claim.Demand.Unit {
 	case "BW":
 		want = units.BodyWeights
 	case "BW·m":
@@ -855,7 +845,7 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 	if err != nil {
 		if _, unit := units.Parse(text, units.BodyWeights, units.BodyWeightMetres, units.Angle, units.Length); want == units.Number && unit == nil {
 			v.fail("found %q, but %s is a ratio and has no unit: write a share of it, as in 1 %%, or name a quantity that has one, as in quantity: %s",
-				text, r.claim.Quantity, r.withUnit())
+				text, r.claim.Demand, r.withUnit())
 			return claim.Threshold{}
 		}
 		v.unreadable(text, err)
@@ -872,11 +862,9 @@ func (r *claimReader) threshold(v *value) claim.Threshold {
 
 // withUnit names a quantity of the claim's hold that has a unit.
 func (r *claimReader) withUnit() string {
-	if h, ok := hold.Parse(r.claim.Hold); ok {
-		for _, name := range claim.DemandsOf(h) {
-			if d, ok := hold.ParseDemand(name); ok && d.Unit != "" {
-				return name
-			}
+	for _, d := range scenario.DemandsOf(r.claim.Hold) {
+		if d.Unit != "" {
+			return d.Name
 		}
 	}
 	return hold.RequiredForce.String()

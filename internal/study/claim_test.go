@@ -12,9 +12,11 @@ import (
 	"time"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -84,7 +86,7 @@ var faults = []struct{ old, next, want string }{
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 170 cm}}", `f:4: people.where.stature: "170 cm": a range has ".." between its ends, as in "18.5..27", "..27" or "20.."`},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 60..70 kg}}", `f:4: people.where.stature: "60..70 kg": "kg" is the unit of a mass, but a length is needed here: write "172 cm" or "5 ft 8 in"`},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: }", "f:4: people.where: must be a mapping of fields, found nothing"},
-	{"[ansur2-men, ansur2-women]", "{where: {bmi: 18..25}}", "f:4: people: a claim needs people, such as ansur2-men"},
+	{"[ansur2-men, ansur2-women]", "{where: {bmi: 18..25}}", "f:4: people: people are needed, such as ansur2-men"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-women: 2}}", "f:4: people.weights.ansur2-women: weights people that are not in from"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: 0}}", "f:4: people.weights.ansur2-men: must be positive, found 0"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: -1}}", "f:4: people.weights.ansur2-men: must be positive, found -1"},
@@ -330,35 +332,35 @@ func TestChanges(t *testing.T) {
 	angle := func(a float64) *float64 { return &a }
 	for _, test := range []struct {
 		change string
-		want   claim.Change
+		want   scenario.Change
 	}{
-		{"{arm_length: +10 cm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}}},
-		{"{arm_length: −7 cm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -0.07}}}}},
-		{"{arm_length: +2 in}", claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.0508}}}}},
-		{"{leg_length: -3 %}", claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Share: -0.03}}}}},
-		{"{shoulder_breadth: +15 mm}", claim.Change{Body: body.Change{Of: body.Amounts{body.ShoulderBreadth: {Metres: 0.015}}}}},
-		{"{size: +5 %}", claim.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}}},
-		{"{size: -4%}", claim.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: -0.04}}}}},
-		{"{added_mass: {trunk: 9 kg}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: 9}}}}},
+		{"{arm_length: +10 cm}", scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}}},
+		{"{arm_length: −7 cm}", scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -0.07}}}}},
+		{"{arm_length: +2 in}", scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.0508}}}}},
+		{"{leg_length: -3 %}", scenario.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Share: -0.03}}}}},
+		{"{shoulder_breadth: +15 mm}", scenario.Change{Body: body.Change{Of: body.Amounts{body.ShoulderBreadth: {Metres: 0.015}}}}},
+		{"{size: +5 %}", scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}}},
+		{"{size: -4%}", scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: -0.04}}}}},
+		{"{added_mass: {trunk: 9 kg}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Trunk, Kilograms: 9}}}}},
 		// The share that works is that of all the mass, wherever it stands.
-		{"{added_mass: {working_share: 40 %, arms: 2 kg, upper_trunk: 3 lb}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{
+		{"{added_mass: {working_share: 40 %, arms: 2 kg, upper_trunk: 3 lb}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{
 			{Region: body.Arms, Kilograms: 2, Working: 0.4}, {Region: body.UpperTrunk, Kilograms: 1.36077711, Working: 0.4}}}}},
-		{"{lost_mass: {legs: 1.5 kg}}", claim.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
+		{"{lost_mass: {legs: 1.5 kg}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
 		// With a sign an angle is a turn, without one a place.
-		{"{arm_angle: +5 deg}", claim.Change{Arms: &claim.Arms{Turn: angle(deg(5))}}},
-		{"{arm_angle: -5 deg}", claim.Change{Arms: &claim.Arms{Turn: angle(-deg(5))}}},
-		{"{arm_angle: 20 deg}", claim.Change{Arms: &claim.Arms{Angle: angle(deg(20))}}},
-		{"{hand_spacing: widest}", claim.Change{Arms: &claim.Arms{Angle: angle(hold.FlagLeastAngle)}}},
-		{"{hand_spacing: narrowest}", claim.Change{Arms: &claim.Arms{Angle: angle(hold.FlagMostAngle)}}},
-		{"{hand_spacing: +12 cm}", claim.Change{Arms: &claim.Arms{Spacing: &body.Amount{Metres: 0.12}}}},
-		{"{hand_spacing: -8 %}", claim.Change{Arms: &claim.Arms{Spacing: &body.Amount{Share: -0.08}}}},
-		{"{legs: straddle 45 deg}", claim.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(45)}}},
-		{"{legs: {form: straddle, angle: 35 deg}}", claim.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(35)}}},
-		{"{legs: tuck}", claim.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
-		{"{legs: {form: advanced-tuck, knee: 95 deg}}", claim.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
-		{"{tilt: -6 deg}", claim.Change{Tilt: angle(-deg(6))}},
-		{"{assume: {angle_slope: 0.3}}", claim.Change{Assume: map[string]float64{"angle_slope": 0.3}}},
-		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", claim.Change{Posture: claim.SameAngle,
+		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(deg(5))}}},
+		{"{arm_angle: -5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(-deg(5))}}},
+		{"{arm_angle: 20 deg}", scenario.Change{Arms: &scenario.Arms{Angle: angle(deg(20))}}},
+		{"{hand_spacing: widest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagLeastAngle)}}},
+		{"{hand_spacing: narrowest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagMostAngle)}}},
+		{"{hand_spacing: +12 cm}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Metres: 0.12}}}},
+		{"{hand_spacing: -8 %}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Share: -0.08}}}},
+		{"{legs: straddle 45 deg}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(45)}}},
+		{"{legs: {form: straddle, angle: 35 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(35)}}},
+		{"{legs: tuck}", scenario.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
+		{"{legs: {form: advanced-tuck, knee: 95 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
+		{"{tilt: -6 deg}", scenario.Change{Tilt: angle(-deg(6))}},
+		{"{assume: {angle_slope: 0.3}}", scenario.Change{Assume: map[assume.ID]float64{assume.AngleSlope: 0.3}}},
+		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", scenario.Change{Posture: scenario.SameAngle,
 			Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.04}, body.ArmLength: {Metres: 0.03}}}}},
 	} {
 		c := read(t, with(t, "{arm_length: +10 cm}", test.change))
@@ -421,18 +423,20 @@ segments: [dempster-winter, deleva-1996]
 	infinite := math.Inf(1)
 	stature, ratio := anthro.Of(anthro.Stature), anthro.Ratio(anthro.Span, anthro.Stature)
 	want := &claim.Claim{
-		Name: "other", Says: "A sentence.", Why: "Because.", Hold: "human-flag",
-		Legs: hold.Legs{Form: hold.Tuck, Hip: deg(100), Knee: deg(135)}, Tilt: deg(4),
-		People: []claim.People{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 3}},
-		Where: []anthro.Range{{Of: anthro.BodyMassIndex, Low: 18.5, High: 27}, {Of: anthro.Of(anthro.Mass), Low: -infinite, High: 134 * 0.45359237},
-			{Of: ratio, Low: 1.01, High: infinite}, {Of: stature, Low: 1.6, High: 1.75}},
+		Name: "other", Says: "A sentence.", Why: "Because.",
 		Contrast: &claim.Contrast{By: ratio, Share: 0.25, Strength: strength.ByBuild},
-		Quantity: hold.ShoulderMoment, Expect: claim.None, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Share: 0.9,
-		Models: []claim.Model{
-			{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "dempster-winter"},
-			{Statics: hold.Equilibrium, Masses: body.Full, Segments: "dempster-winter"},
-			{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "deleva-1996"},
-			{Statics: hold.Equilibrium, Masses: body.Full, Segments: "deleva-1996"},
+		Demand:   hold.ShoulderMoment, Expect: claim.None, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Share: 0.9,
+		Scenario: scenario.Scenario{
+			Hold: hold.HumanFlag, Legs: hold.Legs{Form: hold.Tuck, Hip: deg(100), Knee: deg(135)}, Tilt: deg(4),
+			People: []scenario.Group{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 3}},
+			Where: []anthro.Range{{Of: anthro.BodyMassIndex, Low: 18.5, High: 27}, {Of: anthro.Of(anthro.Mass), Low: -infinite, High: 134 * 0.45359237},
+				{Of: ratio, Low: 1.01, High: infinite}, {Of: stature, Low: 1.6, High: 1.75}},
+			Models: []scenario.Model{
+				{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "dempster-winter"},
+				{Statics: hold.Equilibrium, Masses: body.Full, Segments: "dempster-winter"},
+				{Statics: hold.Equilibrium, Masses: body.Residual, Segments: "deleva-1996"},
+				{Statics: hold.Equilibrium, Masses: body.Full, Segments: "deleva-1996"},
+			},
 		},
 	}
 	if !reflect.DeepEqual(c, want) {
@@ -443,16 +447,16 @@ segments: [dempster-winter, deleva-1996]
 // What is left out has a stated default.
 func TestDefaults(t *testing.T) {
 	c := read(t, `{claim: c, says: s, hold: human-flag, people: ansur2-women, contrast: {by: mass}, expect: decrease, matters: 3 %}`)
-	want := &claim.Claim{Name: "c", Says: "s", Hold: "human-flag", People: []claim.People{{Population: "ansur2-women", Weight: 1}},
-		Contrast: &claim.Contrast{By: anthro.Of(anthro.Mass), Share: 1.0 / 3}, Quantity: hold.Difficulty, Expect: claim.Decrease,
-		Matters: claim.Threshold{Share: 0.03}, Share: claim.DefaultShare,
-		Models: []claim.Model{claim.DefaultModel(hold.TwoCondition), claim.DefaultModel(hold.Equilibrium)}}
+	want := &claim.Claim{Name: "c", Says: "s", Contrast: &claim.Contrast{By: anthro.Of(anthro.Mass), Share: 1.0 / 3}, Demand: hold.Difficulty,
+		Expect: claim.Decrease, Matters: claim.Threshold{Share: 0.03}, Share: claim.DefaultShare,
+		Scenario: scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("ansur2-women"),
+			Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition), scenario.DefaultModel(hold.Equilibrium)}}}
 	if !reflect.DeepEqual(c, want) {
 		t.Errorf("got  %+v\nwant %+v", c, want)
 	}
 	// Unstated models are those that know the quantity.
 	c = read(t, strings.NewReplacer("required_force", "shoulder_moment", "0.01 BW", "0.01 BW·m", "models: [two-condition, equilibrium]\n", "").Replace(good))
-	if want := []claim.Model{claim.DefaultModel(hold.Equilibrium)}; !reflect.DeepEqual(c.Models, want) {
+	if want := []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}; !reflect.DeepEqual(c.Models, want) {
 		t.Errorf("models %v, want %v", c.Models, want)
 	}
 }
@@ -533,7 +537,7 @@ var twins = map[[2]string]string{}
 // Claims that make the same change and ask for the same quantity, and differ in how
 // much or in which hold alone, are one claim tried twice.
 func TestNoTwins(t *testing.T) {
-	names, holds := map[string]string{}, map[string]bool{}
+	names, holds := map[string]string{}, map[*hold.Hold]bool{}
 	for _, name := range ClaimNames() {
 		c, err := ShippedClaim(name)
 		if err != nil {
@@ -581,7 +585,7 @@ func kindOf(c *claim.Claim) string {
 		kinds = append(kinds, "people by "+t.By.String())
 	}
 	if ch := c.Change; ch != nil {
-		if ch.Hold != "" {
+		if ch.Hold != nil {
 			kinds = append(kinds, "hold")
 		}
 		for _, f := range []struct {
@@ -612,13 +616,13 @@ func kindOf(c *claim.Claim) string {
 				}
 			}
 		}
-		for name := range ch.Assume {
-			kinds = append(kinds, name)
+		for id := range ch.Assume {
+			kinds = append(kinds, id.String())
 		}
 		kinds = append(kinds, "posture "+ch.Posture.String())
 	}
 	slices.Sort(kinds)
-	return strings.Join(kinds, ", ") + "; " + c.Quantity.String()
+	return strings.Join(kinds, ", ") + "; " + c.Demand.String()
 }
 
 func TestUnknownShippedClaim(t *testing.T) {

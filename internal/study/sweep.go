@@ -1,7 +1,6 @@
 package study
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,7 +10,9 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
 )
@@ -41,8 +42,8 @@ func ReadSweep(file string, data []byte) (*sweep.Study, error) {
 	}
 	r := &sweepReader{
 		line: map[string]int{},
-		study: &sweep.Study{N: defaultSweepN, Seed: defaultSweepSeed, Quantiles: []float64{0.05, 0.5, 0.95}, Base: sweep.Setting{
-			Model: claim.Model{Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()}},
+		study: &sweep.Study{N: defaultSweepN, Seed: defaultSweepSeed, Quantiles: []float64{0.05, 0.5, 0.95}, Base: scenario.Scenario{
+			Models: []scenario.Model{scenario.DefaultModel(0)}, Assumptions: assume.DefaultUncertainty()}},
 	}
 	for _, e := range top.entriesOrNone() {
 		r.line[e.name] = e.line
@@ -52,13 +53,8 @@ func ReadSweep(file string, data []byte) (*sweep.Study, error) {
 		return nil, d.err()
 	}
 	if err := r.study.Check(); err != nil {
-		for _, fault := range unjoin(err) {
-			var field *claim.FieldError
-			if errors.As(fault, &field) {
-				d.fail(r.lineOf(field.Field), field.Field, "%s", field.Reason)
-			} else {
-				d.fail(0, "", "%v", fault)
-			}
+		for _, wrong := range fault.All(err) {
+			d.fail(r.lineOf(wrong.Field), wrong.Field, "%s", wrong.Reason)
 		}
 		return nil, d.err()
 	}
@@ -68,6 +64,7 @@ func ReadSweep(file string, data []byte) (*sweep.Study, error) {
 // sweepReader fills a sweep from its fields.
 type sweepReader struct {
 	study   *sweep.Study
+	posture scenario.PostureRule
 	line    map[string]int // of the fields, and of "axes." with a name
 	modeled bool
 }
@@ -97,41 +94,37 @@ func (r *sweepReader) read(top *value) {
 	top.fields(map[string]func(*value){
 		"sweep": func(v *value) { s.Name = v.words() },
 		"says":  func(v *value) { s.Says = v.words() },
-		"hold": func(v *value) {
-			if name, ok := v.oneOf(hold.Names()); ok {
-				s.Base.Hold = name
-			}
-		},
-		"legs": func(v *value) { s.Base.Legs = v.legs() },
-		"tilt": func(v *value) { s.Base.Tilt = v.tilt() },
-		"pose": func(v *value) { pose = v },
+		"hold":  func(v *value) { s.Base.Hold = v.hold() },
+		"legs":  func(v *value) { s.Base.Legs = v.legs() },
+		"tilt":  func(v *value) { s.Base.Tilt = v.tilt() },
+		"pose":  func(v *value) { pose = v },
 		"people": func(v *value) {
 			c := &claimReader{claim: &claim.Claim{}}
 			c.people(v)
-			s.Base.People, s.Where, s.Means = c.claim.People, c.claim.Where, c.claim.Means
+			s.Base.People, s.Base.Where, s.Base.Means = c.claim.People, c.claim.Where, c.claim.Means
 		},
 		"change": r.change,
 		"posture": func(v *value) {
-			if name, ok := v.oneOf(names(claim.NumPostureRules)); ok {
-				s.Base.Change.Posture, _ = claim.ParsePostureRule(name)
+			if name, ok := v.oneOf(names(scenario.NumPostureRules)); ok {
+				r.posture, _ = scenario.ParsePostureRule(name)
 			}
 		},
 		"model": func(v *value) {
 			if name, ok := v.oneOf(ModelNames()); ok {
-				s.Base.Model.Statics, r.modeled = hold.ParseModel(name)
+				s.Base.Models[0].Statics, r.modeled = hold.ParseModel(name)
 			}
 		},
 		"regional_masses": func(v *value) {
 			if name, ok := v.oneOf(MassesNames()); ok {
-				s.Base.Model.Masses, _ = body.ParseMasses(name)
+				s.Base.Models[0].Masses, _ = body.ParseMasses(name)
 			}
 		},
 		"segments": func(v *value) {
 			if name, ok := v.oneOf(segment.Names()); ok {
-				s.Base.Model.Segments = name
+				s.Base.Models[0].Segments = name
 			}
 		},
-		"assume": func(v *value) { v.assumptions(&s.Base.Assume) },
+		"assume": func(v *value) { v.assumptions(&s.Base.Assumptions) },
 		"demands": func(v *value) {
 			for _, name := range v.namesOf(demandNames()) {
 				d, _ := hold.ParseDemand(name)
@@ -158,6 +151,12 @@ func (r *sweepReader) read(top *value) {
 		"seed": func(v *value) { s.Seed = v.whole(math.MaxUint64) },
 		"axes": func(v *value) { axes = v },
 	})
+	if r.posture != scenario.AtBest {
+		if s.Base.Change == nil {
+			s.Base.Change = &scenario.Change{}
+		}
+		s.Base.Change.Posture = r.posture
+	}
 	if axes != nil {
 		r.axes(axes)
 	}
@@ -165,7 +164,7 @@ func (r *sweepReader) read(top *value) {
 	if pose != nil {
 		var h *hold.Hold
 		if _, swept := r.line["axes.hold"]; !swept {
-			h, _ = hold.Parse(s.Base.Hold)
+			h = s.Base.Hold
 		}
 		s.Base.Pose = pose.pose(h, s.Base.Pose)
 	}
@@ -186,17 +185,17 @@ func (r *sweepReader) fill(top *value, axes bool) {
 			top.doc.fail(0, field, format, args...)
 		}
 	}
-	holds := []string{s.Base.Hold}
+	holds := []*hold.Hold{s.Base.Hold}
 	for i := range s.Axes {
 		a := &s.Axes[i]
 		switch a.Of {
 		case "hold":
-			holds = a.Names
-			s.Base.Hold = a.Names[0]
+			holds = a.Holds
+			s.Base.Hold = a.Holds[0]
 		case "people":
 			s.Base.People = a.People[:1]
 		case "model":
-			s.Base.Model.Statics, _ = hold.ParseModel(a.Names[0])
+			s.Base.Models[0].Statics, _ = hold.ParseModel(a.Names[0])
 			r.modeled = true
 		}
 	}
@@ -219,12 +218,9 @@ func (r *sweepReader) fill(top *value, axes bool) {
 	}
 	var common []string
 	for m := range hold.NumModels {
-		if !slices.ContainsFunc(holds, func(name string) bool {
-			h, known := hold.Parse(name)
-			return !known || !h.Has(m)
-		}) {
+		if !slices.ContainsFunc(holds, func(h *hold.Hold) bool { return h == nil || !h.Has(m) }) {
 			common = append(common, m.String())
-			s.Base.Model.Statics = m
+			s.Base.Models[0].Statics = m
 		}
 	}
 	if _, ok := r.line["model"]; !ok && len(common) > 1 {
@@ -241,12 +237,11 @@ func (r *sweepReader) change(v *value) {
 		return
 	}
 	ch := c.claim.Change
-	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != "" || c.changed != nil {
+	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != nil || c.changed != nil {
 		v.fail("hold, legs, tilt and pose are fields of the sweep itself, for there is no first body to tell apart")
 		return
 	}
-	ch.Posture = r.study.Base.Change.Posture
-	r.study.Base.Change = *ch
+	r.study.Base.Change = ch
 }
 
 // words reads a text of one line.
@@ -278,8 +273,8 @@ func (v *value) whole(most uint64) uint64 {
 	return 0
 }
 
-// assumptions reads values of assumptions into a set.
-func (v *value) assumptions(into *assume.Set) {
+// assumptions reads values of assumptions.
+func (v *value) assumptions(into *assume.Uncertainty) {
 	for _, e := range v.entries() {
 		id, ok := assume.Parse(e.name)
 		if !ok {
@@ -291,10 +286,8 @@ func (v *value) assumptions(into *assume.Set) {
 		if !clean() {
 			continue
 		}
-		u := assume.DefaultUncertainty()
-		if err := u.Fix(id, x); err != nil {
+		if err := into.Fix(id, x); err != nil {
 			e.value.fail("%v", err)
 		}
-		into[id] = x
 	}
 }

@@ -56,6 +56,11 @@ func (v *value) choices(a *sweep.Axis, of *sweep.Variable) {
 		clean := v.doc.clean()
 		var name string
 		switch of.Name {
+		case "hold":
+			h := e.hold()
+			if a.Holds = append(a.Holds, h); h != nil {
+				name = h.Name
+			}
 		case "legs":
 			legs := e.legs()
 			if name = legsName(legs); clean() {

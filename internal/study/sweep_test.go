@@ -35,7 +35,7 @@ func TestReadSweep(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s.N != 20000 || s.Seed != math.MaxUint64 || s.Base.Model.Statics != hold.Equilibrium || len(s.Base.People) != 2 || len(s.Where) != 1 ||
+	if s.N != 20000 || s.Seed != math.MaxUint64 || s.Base.Models[0].Statics != hold.Equilibrium || len(s.Base.People) != 2 || len(s.Base.Where) != 1 ||
 		s.Base.Change.Body.Mass[0].Working != 0.5 || !slices.Equal(s.Quantiles, []float64{0.05, 0.5}) || s.NumPoints() != 6*3*5*3*2*4 {
 		t.Errorf("%+v", s)
 	}

@@ -48,8 +48,8 @@ func Threshold(c *claim.Claim) string {
 	if c.Matters.Share > 0 {
 		return Given(100*c.Matters.Share) + " % of the baseline"
 	}
-	w := DemandOf(c.Quantity, hold.TwoCondition)
-	if c.Quantity.Unit == "rad" {
+	w := DemandOf(c.Demand, hold.TwoCondition)
+	if c.Demand.Unit == "rad" {
 		return w.Number(c.Matters.Absolute * degrees)
 	}
 	return w.Number(c.Matters.Absolute)

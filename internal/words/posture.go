@@ -12,14 +12,6 @@ func Hold(h *hold.Hold) string {
 	return Within(name)
 }
 
-// HoldNamed is Hold of the hold of a name.
-func HoldNamed(name string) string {
-	if h, ok := hold.Parse(name); ok {
-		return Hold(h)
-	}
-	return strings.ReplaceAll(name, "-", " ")
-}
-
 // with puts what is said of a hold in brackets behind its name.
 func with(name, words string) string {
 	if words == "" {
@@ -32,8 +24,8 @@ func with(name, words string) string {
 // 40°)".
 func Held(h *hold.Hold, p hold.Posture) string { return with(Hold(h), Posture(p)) }
 
-// HeldNamed is [Held] at full length: "push-up (legs in the tuck, tilted by 5°)".
-func HeldNamed(name string, p hold.Posture) string {
+// HeldInFull is [Held] at full length: "push-up (legs in the tuck, tilted by 5°)".
+func HeldInFull(h *hold.Hold, p hold.Posture) string {
 	var parts []string
 	if p.Legs.Form != hold.Together {
 		parts = append(parts, Legs(p.Legs))
@@ -42,7 +34,7 @@ func HeldNamed(name string, p hold.Posture) string {
 	if p.Tilt != 0 {
 		parts = append(parts, "tilted by "+Angle(p.Tilt))
 	}
-	return with(HoldNamed(name), strings.Join(parts, ", "))
+	return with(Hold(h), strings.Join(parts, ", "))
 }
 
 // Posture says briefly what is not the plain posture, or nothing: "straddle 22.5°,

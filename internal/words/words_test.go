@@ -49,7 +49,7 @@ func TestGiven(t *testing.T) {
 }
 
 func TestThreshold(t *testing.T) {
-	of := func(d hold.Demand, m claim.Threshold) *claim.Claim { return &claim.Claim{Quantity: d, Matters: m} }
+	of := func(d hold.Demand, m claim.Threshold) *claim.Claim { return &claim.Claim{Demand: d, Matters: m} }
 	writes(t, func(c *claim.Claim) string { return Threshold(c) }, []wanted[*claim.Claim]{
 		{of(hold.Difficulty, claim.Threshold{Share: 0.037}), "3.7 % of the baseline"},
 		{of(hold.Difficulty, claim.Threshold{Share: 0.015}), "1.5 % of the baseline"},
@@ -165,7 +165,7 @@ func TestPosture(t *testing.T) {
 	if got, want := Held(hold.HumanFlag, p), "human flag (straddle 22.5°, kneeling, feet raised 61 cm, tilted −4°)"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if got, want := HeldNamed("push-up", p), "push-up (legs in a straddle of 22.5° each, kneeling, feet raised 61 cm, tilted by −4°)"; got != want {
+	if got, want := HeldInFull(hold.PushUp, p), "push-up (legs in a straddle of 22.5° each, kneeling, feet raised 61 cm, tilted by −4°)"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	if got := Held(hold.LSit, hold.Posture{}); got != "L-sit" {

@@ -10,9 +10,9 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
-	"counterpoise/sim/hold"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -93,45 +93,25 @@ const (
 // share.
 const contrastDrawFactor = 2
 
-// unpaired holds one block of people held up once.
-type unpaired struct {
-	bodies   *body.Columns
-	capacity *hold.Capacity
-	held     *hold.Result
-	key      []float64
-}
-
-func (t *test) newUnpaired(rows int) *unpaired {
-	return &unpaired{
-		bodies: body.New(rows), capacity: hold.NewCapacity(rows), held: hold.NewResult(rows, t.asked...),
-		key: make([]float64, rows),
-	}
-}
-
-func (u *unpaired) slice(rows int) *unpaired {
-	return &unpaired{u.bodies.Slice(0, rows), u.capacity.Slice(0, rows), u.held.Slice(0, rows), u.key[:rows]}
-}
-
-// holdUp builds the people's bodies and holds them up under one model. For those
-// who cannot take the posture the quantity is infinite.
-func (t *test) holdUp(u *unpaired, people *anthro.People, g *group, l lane, reference strength.Reference, a *assume.Set) []float64 {
-	g.builders[l.builder].Build(u.bodies, people, a)
-	strength.OfPeople(u.capacity, u.bodies, t.claim.Contrast.Strength, reference, a)
-	t.hold.Solve(u.held, u.bodies, u.capacity, t.before, l.model.Statics, a)
-	values := u.held.Value[t.claim.Quantity]
-	for i, possible := range u.held.Possible {
-		if !possible {
-			values[i] = t.hardest
+// values appends the demand of a tile's bodies; of those who cannot take the posture
+// it is infinite.
+func (t *test) values(to []float64, tile *scenario.Tile) []float64 {
+	column := tile.First.Result.Value[t.claim.Demand]
+	for i, possible := range tile.First.Result.Possible {
+		if possible {
+			to = append(to, column[i])
+		} else {
+			to = append(to, t.hardest)
 		}
 	}
-	return values
+	return to
 }
 
-// reference returns the mean person of a group: the mean of its first people.
-func (t *test) reference(s *peopleScratch, group int) (strength.Reference, error) {
-	people, err := s.draw(group, 0, montecarlo.BlockRows)
-	if err != nil {
-		return strength.Reference{}, err
+// peers returns the mean person of a group: the mean of its first people.
+func (t *test) peers(source *scenario.Source) (*scenario.Peers, error) {
+	people := anthro.NewPeople(montecarlo.BlockRows)
+	if err := source.Block(people, 0); err != nil {
+		return nil, err
 	}
 	var mass, build float64
 	for i, m := range people.Value[anthro.Mass] {
@@ -140,13 +120,22 @@ func (t *test) reference(s *peopleScratch, group int) (strength.Reference, error
 		build += h * h / m
 	}
 	n := float64(people.Rows())
-	return strength.Reference{Mass: mass / n, Build: build / n}, nil
+	return &scenario.Peers{Way: t.claim.Contrast.Strength, Mean: strength.Reference{Mass: mass / n, Build: build / n}}, nil
+}
+
+// comparedCases are the ways in which people of a group are held up beside others.
+func (t *test) comparedCases(g int, peers []*scenario.Peers, a *assume.Set) []scenario.Case {
+	cases := t.cases(t.groups[g], a)
+	for k := range cases {
+		cases[k].Peers = peers[g]
+	}
+	return cases
 }
 
 // people and their demands, in the order of drawing, by group.
 type contrastRun struct {
 	key   [][]float64   // by group
-	value [][][]float64 // by group and lane
+	value [][][]float64 // by group and model
 	sink  Sink
 }
 
@@ -156,15 +145,14 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 		return nil, fmt.Errorf("claim: a contrast keeps every body in memory: n is %d, must be at most %d", o.N, o.MaxN)
 	}
 	t.allot(o.N)
-	references := make([]strength.Reference, len(t.groups))
-	first := t.newPeopleScratch(o.Seed)
-	for g := range t.groups {
+	peers := make([]*scenario.Peers, len(t.groups))
+	for g, source := range t.sources(o.Seed) {
 		var err error
-		if references[g], err = t.reference(first, g); err != nil {
+		if peers[g], err = t.peers(source); err != nil {
 			return nil, err
 		}
 	}
-	r, err := t.runContrast(ctx, references, &o)
+	r, err := t.runContrast(ctx, peers, &o)
 	if err != nil {
 		return nil, err
 	}
@@ -175,16 +163,16 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 		}
 	}()
 	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: map[string]float64{}}
-	for id, value := range o.Assumptions.Centre {
+	for id, value := range t.assumed.Centre {
 		res.Assumptions[assume.ID(id).String()] = value
 	}
-	points, err := assumptionPoints(&o)
+	points, err := t.assumptionPoints(&o)
 	if err != nil {
 		return nil, err
 	}
 	var verdicts []Verdict
-	for l, lane := range t.lanes {
-		m := ModelResult{Model: lane.model, Name: lane.model.String()}
+	for l, of := range t.models {
+		m := ModelResult{Model: of.Model, Name: of.String()}
 		var each []Verdict
 		for g := range t.groups {
 			c, err := t.compare(r, l, g, &o)
@@ -192,7 +180,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 				return nil, err
 			}
 			if o.Draws > 0 {
-				if err := t.contrastDraws(ctx, c, l, g, references[g], points, first, &o); err != nil {
+				if err := t.contrastDraws(ctx, c, l, g, peers, points, &o); err != nil {
 					return nil, err
 				}
 			}
@@ -210,7 +198,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 			return nil, err
 		}
 	}
-	t.tellOfPeople(res)
+	t.noteOfPeople(res)
 	if o.Draws == 0 {
 		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
 	}
@@ -218,11 +206,11 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 }
 
 // runContrast draws everybody and holds them up at the central assumptions.
-func (t *test) runContrast(ctx context.Context, references []strength.Reference, o *Options) (*contrastRun, error) {
+func (t *test) runContrast(ctx context.Context, peers []*scenario.Peers, o *Options) (*contrastRun, error) {
 	blocks := t.blocks()
 	r := &contrastRun{key: make([][]float64, len(t.groups))}
 	for range t.groups {
-		r.value = append(r.value, make([][]float64, len(t.lanes)))
+		r.value = append(r.value, make([][]float64, len(t.models)))
 	}
 	layout := t.contrastLayout()
 	if o.Open != nil {
@@ -234,34 +222,35 @@ func (t *test) runContrast(ctx context.Context, references []strength.Reference,
 	}
 	type output struct {
 		key   []float64
-		value [][]float64 // by lane
+		value [][]float64 // by model
 		rows  *Rows       // nil without a table
 	}
 	newWorker := func() func(int, *output) error {
-		scratch := t.newPeopleScratch(o.Seed)
-		room := t.newUnpaired(montecarlo.BlockRows)
+		sources, bench, block := t.sources(o.Seed), t.newBench(), anthro.NewPeople(montecarlo.BlockRows)
+		key := make([]float64, montecarlo.BlockRows)
 		return func(index int, out *output) error {
 			of := blocks[index]
 			rows := montecarlo.Rows(t.groups[of.group].rows, of.block)
-			people, err := scratch.draw(of.group, of.block, rows)
-			if err != nil {
+			people, key := block.Slice(0, rows), key[:rows]
+			if err := sources[of.group].Block(people, of.block); err != nil {
 				return err
 			}
-			u := room.slice(rows)
-			t.claim.Contrast.By.Values(u.key, people)
-			out.key = append(out.key[:0], u.key...)
-			for l, lane := range t.lanes {
-				values := t.holdUp(u, people, t.groups[of.group], lane, references[of.group], &o.Assumptions.Centre)
-				out.value[l] = append(out.value[l][:0], values...)
-				if out.rows != nil {
-					t.fillContrastRows(out.rows, of.group, l, u)
-				}
+			t.claim.Contrast.By.Values(key, people)
+			out.key = append(out.key[:0], key...)
+			for l := range out.value {
+				out.value[l] = out.value[l][:0]
 			}
-			return nil
+			return bench.Run(people, t.comparedCases(of.group, peers, &t.assumed.Centre), func(l int, tile *scenario.Tile) error {
+				out.value[l] = t.values(out.value[l], tile)
+				if out.rows != nil {
+					t.fillContrastRows(out.rows, of.group, l, key[tile.From:tile.From+tile.First.Bodies.Rows()], tile)
+				}
+				return nil
+			})
 		}
 	}
 	newOut := func() *output {
-		out := &output{value: make([][]float64, len(t.lanes))}
+		out := &output{value: make([][]float64, len(t.models))}
 		if r.sink != nil {
 			out.rows = newRows(layout, montecarlo.BlockRows)
 		}
@@ -270,7 +259,7 @@ func (t *test) runContrast(ctx context.Context, references []strength.Reference,
 	consume := func(index int, out *output) error {
 		g := blocks[index].group
 		r.key[g] = append(r.key[g], out.key...)
-		for l := range t.lanes {
+		for l := range t.models {
 			r.value[g][l] = append(r.value[g][l], out.value[l]...)
 		}
 		if r.sink != nil {
@@ -310,7 +299,7 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	c := t.claim
 	bottom, top, cut := t.split(r.key[g], r.value[g][l])
 	if len(bottom) < 2 || len(top) < 2 {
-		return nil, &FieldError{"n", fmt.Sprintf("%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.groups[g].people.Population)}
+		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.groups[g].Population)
 	}
 	stream := montecarlo.NewStream(o.Seed, "bootstrap/"+c.Name)
 	stream.Reset(uint64(g))
@@ -327,11 +316,11 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	if err != nil {
 		return nil, err
 	}
-	_, unit := ColumnUnit(c.Quantity)
+	_, unit := ColumnUnit(c.Demand)
 	lower, upper := medianOf(bottom), medianOf(top)
-	in := func(x float64) float64 { return *inUnit(c.Quantity, x) }
+	in := func(x float64) float64 { return *inUnit(c.Demand, x) }
 	result := &ContrastResult{
-		Model: t.lanes[l].model.String(), People: t.groups[g].people.Population, N: min(len(bottom), len(top)),
+		Model: t.models[l].String(), People: t.groups[g].Population, N: min(len(bottom), len(top)),
 		By: c.Contrast.By.String(), Cut: cut, Median: Ends{in(lower), in(upper)}, Unit: unit,
 		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), lower),
 		Difference: Interval{in(d.Difference), in(d.Low), in(d.High)}, TopGreater: greater,
@@ -397,28 +386,28 @@ func medianOf(values []float64) float64 {
 // contrastDraws repeats the comparison over the assumption draws on the first
 // people and replaces the verdict by the one that the draws hold in common. A
 // draw is judged by its difference alone.
-func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, reference strength.Reference, points []assumptionPoint, first *peopleScratch, o *Options) error {
-	rows := contrastDrawFactor * o.DrawBodies
-	people := anthro.NewPeople(rows)
-	for b := range montecarlo.Blocks(rows) {
-		from := b * montecarlo.BlockRows
-		if err := first.drawInto(people.Slice(from, from+montecarlo.Rows(rows, b)), g, b); err != nil {
-			return err
-		}
+func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, peers []*scenario.Peers, points []assumptionPoint, o *Options) error {
+	people := anthro.NewPeople(contrastDrawFactor * o.DrawBodies)
+	if err := t.sources(o.Seed)[g].Fill(people); err != nil {
+		return err
 	}
-	key := make([]float64, rows)
+	key := make([]float64, people.Rows())
 	t.claim.Contrast.By.Values(key, people)
 	type output struct{ difference, baseline float64 }
 	differences, percents := make([]float64, len(points)), make([]float64, len(points))
 	verdicts := make([]Verdict, len(points))
 	newWorker := func() func(int, *output) error {
-		u := t.newUnpaired(rows)
+		bench, values := t.newBench(), make([]float64, 0, people.Rows())
 		return func(k int, out *output) error {
-			values := t.holdUp(u, people, t.groups[g], t.lanes[l], reference, &points[k].set)
+			values = values[:0]
+			err := bench.Run(people, t.comparedCases(g, peers, &points[k].set)[l:l+1], func(_ int, tile *scenario.Tile) error {
+				values = t.values(values, tile)
+				return nil
+			})
 			bottom, top, _ := t.split(key, values)
 			out.baseline = medianOf(bottom)
 			out.difference = medianOf(top) - out.baseline
-			return nil
+			return err
 		}
 	}
 	consume := func(k int, out *output) error {
@@ -433,7 +422,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, r
 		return err
 	}
 	d := &draws{points: points}
-	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(o, t.bears(t.lanes[l].model.Statics), differences)}
+	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(t, t.bears(t.models[l].Statics), differences)}
 	for _, v := range verdicts {
 		s.Verdicts[v.String()]++
 	}

@@ -12,7 +12,9 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // over writes a claim over a hold.
@@ -27,9 +29,11 @@ func TestEveryHold(t *testing.T) {
 		for _, model := range h.Models {
 			for _, d := range h.Asks(model) {
 				c := &claim.Claim{
-					Name: "made-up", Says: "Made up.", Hold: h.Name, People: []claim.People{{Population: "ansur2-women", Weight: 1}},
-					Change:   &claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.03}}}},
-					Quantity: d, Matters: claim.Threshold{Share: 0.01}, Share: 0.95, Models: []claim.Model{claim.DefaultModel(model)},
+					Name: "made-up", Says: "Made up.", Demand: d, Matters: claim.Threshold{Share: 0.01}, Share: 0.95,
+					Scenario: scenario.Scenario{
+						Hold: h, People: scenario.Survey("ansur2-women"), Models: []scenario.Model{scenario.DefaultModel(model)},
+						Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.03}}}},
+					},
 				}
 				m, open := keep()
 				r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws, o.Open = 700, 700, 0, open })
@@ -157,10 +161,11 @@ func TestArmsTooShort(t *testing.T) {
 
 // fixed gives assumptions for which many or all cannot lean far enough in the
 // planche: flat hands that press at the fingers, short arms, a long trunk.
-func fixed(t *testing.T, o *claim.Options, values map[assume.ID]float64) {
+func fixed(t *testing.T, c *claim.Claim, values map[assume.ID]float64) {
 	t.Helper()
+	c.Assumptions = c.Assumed()
 	for id, value := range values {
-		if err := o.Assumptions.Fix(id, value); err != nil {
+		if err := c.Assumptions.Fix(id, value); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -172,7 +177,7 @@ func TestBecomingPossible(t *testing.T) {
 	m, open := keep()
 	r := test(t, c, func(o *claim.Options) {
 		o.N, o.MaxN, o.Draws, o.Open = 5000, 5000, 0, open
-		fixed(t, o, map[assume.ID]float64{assume.PressureReach: 1})
+		fixed(t, c, map[assume.ID]float64{assume.PressureReach: 1})
 	})
 	var now, never, easier int64
 	for i, p := range m.integer["equilibrium_possible"] {
@@ -202,7 +207,7 @@ func TestNobodyTakesThePosture(t *testing.T) {
 	c.Where = []anthro.Range{{Of: anthro.Ratio(anthro.Span, anthro.Stature), Low: 0.9, High: 0.97}}
 	r := test(t, c, func(o *claim.Options) {
 		o.N, o.MaxN = 3000, 3000
-		fixed(t, o, map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0})
+		fixed(t, c, map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0})
 	})
 	m := r.Models[0]
 	if o := m.Pooled; o.N != 0 || o.Excluded != int64(r.N) || m.Verdict != claim.Undecided {
@@ -230,9 +235,10 @@ func TestContrastOfPeopleWhoCannot(t *testing.T) {
 		}},
 	} {
 		for _, matters := range []string{"1 deg", "1 %"} {
-			r := test(t, written(t, over("planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: "+matters)), func(o *claim.Options) {
+			compared := written(t, over("planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: "+matters))
+			r := test(t, compared, func(o *claim.Options) {
 				o.N, o.MaxN = 9001, 9001
-				fixed(t, o, c.values)
+				fixed(t, compared, c.values)
 			})
 			for _, contrast := range r.Contrast {
 				if !c.want(contrast) {
@@ -298,27 +304,28 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 	}{
 		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose: front-lever has no bent, nor any other variant of its pose"},
 		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose: iron-cross has no bent; it has arms_low"},
-		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose: wall_distance is 1.7, allowed are 0.02 to 1.2 m"},
+		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed are 0.02 to 1.2 m"},
 		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross is not done with the legs straddle; allowed are together"},
 		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up is not done with the legs straddle; allowed are together"},
 		{"planche", func(c *claim.Claim) { c.Tilt = angle }, "tilt: planche is not tilted, leave this out"},
 		{"planche", func(c *claim.Claim) { c.Change.Tilt = &angle }, "change.tilt: planche is not tilted, leave this out"},
-		{"planche", func(c *claim.Claim) { c.Change.Posture = claim.SameSpacing }, "posture: planche leaves no choice of posture: leave this out or write best"},
-		{"planche", func(c *claim.Claim) { c.Change.Arms = &claim.Arms{Turn: &angle} }, "change: planche leaves no choice of where the arms are: leave out arm_angle and hand_spacing"},
-		{"planche", func(c *claim.Claim) { c.Quantity = hold.HandShare }, "quantity: planche asks for no hand_share; it asks for required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, wrist_moment"},
-		{"planche", func(c *claim.Claim) { c.Models = []claim.Model{claim.DefaultModel(hold.TwoCondition)} }, "models: planche is not computed under two-condition, only under equilibrium"},
-		{"planche", func(c *claim.Claim) { c.Models = nil }, "models: a claim needs a model"},
-		{"planche", func(c *claim.Claim) { c.Change.Assume = map[string]float64{"wall_friction": 0.1} }, "change: the assumption wall_friction is not about the hold's own statics, so a change cannot alter it"},
+		{"planche", func(c *claim.Claim) { c.Change.Posture = scenario.SameSpacing }, "posture: planche leaves no choice of posture: leave this out or write best"},
+		{"planche", func(c *claim.Claim) { c.Change.Arms = &scenario.Arms{Turn: &angle} }, "change: planche leaves no choice of where the arms are: leave out arm_angle and hand_spacing"},
+		{"planche", func(c *claim.Claim) { c.Demand = hold.HandShare }, "quantity: planche asks for no hand_share; it asks for required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, wrist_moment"},
+		{"planche", func(c *claim.Claim) { c.Models = []scenario.Model{scenario.DefaultModel(hold.TwoCondition)} }, "models: planche is not computed under two-condition, only under equilibrium"},
+		{"planche", func(c *claim.Claim) { c.Models = nil }, "models: a model is needed"},
+		{"planche", func(c *claim.Claim) { c.Change.Assume = map[assume.ID]float64{assume.WallFriction: 0.1} }, "change: the assumption wall_friction is not about the hold's own statics, so a change cannot alter it"},
 		{"side-plank", func(c *claim.Claim) {
 			c.Change.Body.Mass = []body.AddedMass{{Region: body.Trunk, Kilograms: 2, Working: 0.4}}
 		}, "change: side-plank does not weigh what it asks against strength, so working_share alters nothing: leave it out"},
 	} {
 		h, _ := hold.Parse(c.hold)
 		made := &claim.Claim{
-			Name: "made-up", Says: "Made up.", Hold: c.hold, People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-			Change:   &claim.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.05}}}},
-			Quantity: h.Asks(hold.Equilibrium)[0], Matters: claim.Threshold{Share: 0.01}, Share: 0.95,
-			Models: []claim.Model{claim.DefaultModel(hold.Equilibrium)},
+			Name: "made-up", Says: "Made up.", Demand: h.Asks(hold.Equilibrium)[0], Matters: claim.Threshold{Share: 0.01}, Share: 0.95,
+			Scenario: scenario.Scenario{
+				Hold: h, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
+				Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.05}}}},
+			},
 		}
 		if err := made.Check(); err != nil {
 			t.Fatalf("%s: %v", c.hold, err)
@@ -334,7 +341,7 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 func TestNoCurvesWithoutAChoice(t *testing.T) {
 	c := written(t, over("planche", "change: {leg_length: +5 cm}", "expect: increase", "matters: 1 %"))
 	_, err := claim.CurvesOf(c, 0, 0, assume.Defaults(), 1)
-	var field *claim.FieldError
+	var field *fault.Error
 	if !errors.As(err, &field) || field.Field != "hold" {
 		t.Errorf("error %v", err)
 	}
@@ -369,13 +376,15 @@ func TestSamePeopleForEveryHold(t *testing.T) {
 // The same body in another hold: what the flag asks for less what the hang does.
 func TestOtherHold(t *testing.T) {
 	c := &claim.Claim{
-		Name: "made-up", Says: "Made up.", Hold: "one-arm-hang", People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-		Change: &claim.Change{Hold: "human-flag"}, Quantity: hold.RequiredForce, Matters: claim.Threshold{Absolute: 0.05}, Share: 0.95,
-		Models: []claim.Model{claim.DefaultModel(hold.TwoCondition), claim.DefaultModel(hold.Equilibrium)},
+		Name: "made-up", Says: "Made up.", Demand: hold.RequiredForce, Matters: claim.Threshold{Absolute: 0.05}, Share: 0.95,
+		Scenario: scenario.Scenario{
+			Hold: hold.OneArmHang, People: scenario.Survey("ansur2-men"), Change: &scenario.Change{Hold: hold.HumanFlag},
+			Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition), scenario.DefaultModel(hold.Equilibrium)},
+		},
 	}
 	r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
 	flag := *c
-	flag.Hold, flag.Change = "human-flag", &claim.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.01}}}}
+	flag.Hold, flag.Change = hold.HumanFlag, &scenario.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.01}}}}
 	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
 	for l := range r.Models {
 		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 )
 
 var inf = math.Inf(1)
@@ -100,7 +101,7 @@ func TestNothingToJudge(t *testing.T) {
 func TestPooledShares(t *testing.T) {
 	nobody := counts{}.shares()
 	men := shares{0.5, 0.3, 0.2}
-	test := &test{groups: []*group{{weight: 0.4}, {weight: 0.6}}}
+	test := &test{groups: []*group{{Part: &scenario.Part{Share: 0.4}}, {Part: &scenario.Part{Share: 0.6}}}}
 	d := &draws{draw: []draw{{shares: [][]shares{{men, nobody}}}, {shares: [][]shares{{nobody, nobody}}}}}
 	got := d.sharesOf(test, 0, 0, -1)
 	for _, difference := range []float64{got.plus - men.plus, got.zero - men.zero, got.minus - men.minus} {
@@ -117,7 +118,7 @@ func TestPooledShares(t *testing.T) {
 // them together.
 func TestDriverIsOfThisHold(t *testing.T) {
 	o := DefaultOptions()
-	points, err := assumptionPoints(&o)
+	points, err := (&test{assumed: assume.DefaultUncertainty()}).assumptionPoints(&o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,14 +132,14 @@ func TestDriverIsOfThisHold(t *testing.T) {
 		names bool
 	}{{"wall-handstand", true}, {"iron-cross", false}} {
 		h, _ := hold.Parse(c.hold)
-		test := &test{claim: &Claim{Hold: c.hold}, hold: h, next: h}
-		driver := d.driver(&o, test.bears(hold.Equilibrium), response)
+		test := &test{claim: &Claim{Scenario: scenario.Scenario{Hold: h}}, assumed: assume.DefaultUncertainty()}
+		driver := d.driver(test, test.bears(hold.Equilibrium), response)
 		if driver == nil || (driver.Name == "wall_friction") != c.names {
 			t.Errorf("%s is driven by %+v", c.hold, driver)
 		}
 	}
 	response[7] = math.NaN()
-	if driver := d.driver(&o, func(assume.ID) bool { return true }, response); driver != nil {
+	if driver := d.driver(&test{assumed: assume.DefaultUncertainty()}, func(assume.ID) bool { return true }, response); driver != nil {
 		t.Errorf("driven by %s though one draw says nothing", driver.Name)
 	}
 }
@@ -156,8 +157,10 @@ func TestHarderDirection(t *testing.T) {
 		{"front-lever", hold.LeanAngle, inf}, {"front-lever", hold.ArmTrunkAngle, -inf},
 	} {
 		d, want := c.d, c.want
-		c := &Claim{Name: "n", Says: "s", Hold: c.hold, People: []People{{Population: "ansur2-men", Weight: 1}}, Change: &Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.07}}}},
-			Quantity: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Models: []Model{DefaultModel(hold.Equilibrium)}}
+		h, _ := hold.Parse(c.hold)
+		c := &Claim{Name: "n", Says: "s", Demand: d, Matters: Threshold{Absolute: 0.01}, Share: 0.9, Scenario: scenario.Scenario{
+			Hold: h, People: scenario.Survey("ansur2-men"), Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.07}}}},
+			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}}
 		test, err := prepare(c)
 		if err != nil {
 			t.Fatal(err)
@@ -179,7 +182,7 @@ func TestHarderDirection(t *testing.T) {
 // The variance of an effect is taken apart whole, and with nothing left to assume
 // all of it is people.
 func TestVarianceOfTheEffect(t *testing.T) {
-	c := aboutPeople(People{Population: "ansur2-men", Weight: 2}, People{Population: "ansur2-women", Weight: 1})
+	c := aboutPeople(scenario.Group{Population: "ansur2-men", Weight: 2}, scenario.Group{Population: "ansur2-women", Weight: 1})
 	o := quick()
 	o.Draws = 128
 	r, err := Test(context.Background(), c, o)
@@ -193,8 +196,9 @@ func TestVarianceOfTheEffect(t *testing.T) {
 		}
 	}
 	// With every assumption fixed all draws are alike.
+	c.Assumptions = assume.DefaultUncertainty()
 	for id := range assume.Count {
-		if err := o.Assumptions.Fix(id, o.Assumptions.Centre[id]); err != nil {
+		if err := c.Assumptions.Fix(id, c.Assumptions.Centre[id]); err != nil {
 			t.Fatal(err)
 		}
 	}

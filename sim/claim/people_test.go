@@ -11,21 +11,25 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // aboutPeople is a claim about people, quick to test.
-func aboutPeople(people ...People) *Claim {
+func aboutPeople(people ...scenario.Group) *Claim {
 	return &Claim{
-		Name: "n", Says: "s", Hold: hold.HumanFlag.Name, People: people,
-		Change: &Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.07}}}}, Quantity: hold.RequiredForce,
-		Expect: Decrease, Matters: Threshold{Absolute: 0.013}, Share: 0.9, Models: []Model{DefaultModel(hold.TwoCondition)},
+		Name: "n", Says: "s", Demand: hold.RequiredForce, Expect: Decrease, Matters: Threshold{Absolute: 0.013}, Share: 0.9,
+		Scenario: scenario.Scenario{
+			Hold: hold.HumanFlag, People: people, Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
+			Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.07}}}},
+		},
 	}
 }
 
 func quick() Options {
 	o := DefaultOptions()
-	o.N, o.MaxN, o.Draws, o.Assumptions = 6000, 6000, 0, assume.DefaultUncertainty()
+	o.N, o.MaxN, o.Draws = 6000, 6000, 0
 	return o
 }
 
@@ -45,7 +49,7 @@ func clubOf(t *testing.T) *anthro.Population {
 // People of one's own are who a claim is about, it says that they are few, and a
 // worker more changes nothing.
 func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
-	c := aboutPeople(People{Population: "club", Weight: 1, Own: clubOf(t)})
+	c := aboutPeople(scenario.Group{Population: "club", Weight: 1, Own: clubOf(t)})
 	one, err := Test(context.Background(), c, quick())
 	if err != nil {
 		t.Fatal(err)
@@ -73,7 +77,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 
 // Means reweight every population of a claim, and the result says at what price.
 func TestClaimAboutReweightedPeople(t *testing.T) {
-	c := aboutPeople(People{Population: "ansur2-men", Weight: 1}, People{Population: "ansur2-women", Weight: 2})
+	c := aboutPeople(scenario.Group{Population: "ansur2-men", Weight: 1}, scenario.Group{Population: "ansur2-women", Weight: 2})
 	plain, err := Test(context.Background(), c, quick())
 	if err != nil {
 		t.Fatal(err)
@@ -99,15 +103,15 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 		t.Errorf("the median men's hand spacing changes by a factor of %.3f, stature by %.3f", ratio, want)
 	}
 	c.Means[0].Value = 2.05
-	var field *FieldError
+	var field *fault.Error
 	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || field.Field != "people.means" || !IsInput(err) {
 		t.Errorf("means out of reach: %v", err)
 	}
-	c.People = []People{{Population: "club", Weight: 1, Own: clubOf(t)}}
+	c.People = []scenario.Group{{Population: "club", Weight: 1, Own: clubOf(t)}}
 	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || !strings.Contains(field.Reason, "club is no survey") {
 		t.Errorf("a club was reweighted: %v", err)
 	}
-	c.People, c.Where = []People{{Population: "ansur2-men", Weight: 1}}, []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 95}}
+	c.People, c.Where = []scenario.Group{{Population: "ansur2-men", Weight: 1}}, []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 95}}
 	var rare *anthro.RareError
 	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &rare) || !IsInput(err) {
 		t.Errorf("nobody to reweight: %v", err)

@@ -4,8 +4,10 @@ import (
 	"math"
 	"slices"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 
 	"gonum.org/v1/gonum/floats"
@@ -31,7 +33,7 @@ type tally struct {
 	quantity   movement
 	closer     int64      // bodies behind all that follows
 	side       []movement // in the order of test.asked; those the model lacks stay empty
-	postures   [NumPostureRules]montecarlo.Histogram
+	postures   [scenario.NumPostureRules]montecarlo.Histogram
 	limits     [2][hold.NumLimits]int64
 	moved      bool                 // somebody's effect is more than rounding
 	shares     montecarlo.Histogram // effect over baseline, where the threshold is a share
@@ -66,20 +68,66 @@ func (y *tally) merge(o *tally) {
 // block is what a worker hands over in order: means, the rows for a table, and
 // the first bodies for a closer look.
 type block struct {
-	moments [][3]montecarlo.Moments // by lane: baseline, changed, effect
+	moments [][3]montecarlo.Moments // by model: baseline, changed, effect
 	rows    *Rows                   // nil without a table
 	sample  *sample
 	sampled bool // whether sample holds this block's bodies
 }
 
-// worker owns the memory in which one goroutine solves blocks.
+// worker owns the memory in which one goroutine works through blocks.
 type worker struct {
 	*test
-	pair    *pair
-	scratch []float64
-	shares  []float64 // of the baseline, beside the effects in the scratch
-	people  *peopleScratch
-	tallies [][]*tally // by group and lane
+	sources []*scenario.Source
+	people  *anthro.People    // of the block at hand
+	cases   [][]scenario.Case // by group
+	// Beyond the closer blocks nobody asks for more than the claim's demand and the
+	// posture.
+	bench, lean *scenario.Bench
+	scratch     []float64
+	tallies     [][]*tally // by group and model
+}
+
+func (t *test) newWorker(o *Options) *worker {
+	bench := t.newBench()
+	w := &worker{
+		test: t, sources: t.sources(o.Seed), people: anthro.NewPeople(montecarlo.BlockRows),
+		bench: bench, lean: bench.Only(append([]hold.Demand{t.claim.Demand}, postureDemands...)...),
+		scratch: make([]float64, scenario.TileRows),
+	}
+	for _, g := range t.groups {
+		w.tallies = append(w.tallies, t.newTallies())
+		w.cases = append(w.cases, t.cases(g, &t.assumed.Centre))
+	}
+	return w
+}
+
+// block holds a block of people up and counts what becomes of them.
+func (w *worker) block(out *block, of blockOf, table bool) error {
+	people := w.people.Slice(0, montecarlo.Rows(w.groups[of.group].rows, of.block))
+	if err := w.sources[of.group].Block(people, of.block); err != nil {
+		return err
+	}
+	out.sample.reset()
+	out.sampled = of.block < sampleBlocks
+	clear(out.moments)
+	closer, bench := of.block < closerBlocks, w.lean
+	if closer {
+		bench = w.bench
+	}
+	cases := w.cases[of.group]
+	for k := range cases {
+		cases[k].EveryRule = closer
+	}
+	return bench.Run(people, cases, func(l int, tile *scenario.Tile) error {
+		w.count(w.tallies[of.group][l], &out.moments[l], tile, w.models[l].Statics, closer)
+		if table {
+			w.fillRows(out.rows, of.group, l, tile)
+		}
+		if out.sampled {
+			out.sample.add(w.test, l, tile)
+		}
+		return nil
+	})
 }
 
 // column returns the values of the rows that take the posture: all of them as they
@@ -97,13 +145,12 @@ func (w *worker) column(values []float64, possible []bool) []float64 {
 	return kept
 }
 
-// count adds the rows of the pair, solved under one lane, to its tally and
-// moments.
-func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model hold.Model, closer bool) {
+// count adds the rows of a tile, held up under one model, to its tally and moments.
+func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.Tile, model hold.Model, closer bool) {
 	c := w.claim
-	first, changed := p.first, p.changed[c.Change.Posture]
-	rows := p.before.Rows()
-	before, after := first.Value[c.Quantity], changed.Value[c.Quantity]
+	first, changed := tile.First.Result, tile.Second.Result
+	rows := len(first.Possible)
+	before, after := first.Value[c.Demand], changed.Value[c.Demand]
 	effects := w.scratch[:0]
 	everybody := !slices.Contains(first.Possible, false) && !slices.Contains(changed.Possible, false)
 	if everybody { // nearly always, and worth a loop without a question
@@ -146,7 +193,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 	}
 	y.closer += int64(rows)
 	for k, d := range w.asked {
-		if d == c.Quantity || !w.asksFor(model, d) {
+		if d == c.Demand || !w.setup.Gives(model, d) {
 			continue
 		}
 		m := &y.side[k]
@@ -163,19 +210,19 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, p *pair, model 
 		}
 	}
 	if c.Change.Arms == nil {
-		for _, rule := range w.rules {
-			y.postures[rule].AddAll(w.effects(first, p.changed[rule]))
+		for _, rule := range w.setup.Rules {
+			y.postures[rule].AddAll(w.effects(first, tile.Under[rule]))
 		}
 	}
-	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Scale() == 1 && w.asksFor(model, hold.Difficulty) {
-		kept := w.scratch[:0]
+	if m := c.Change.Body.Mass; len(m) == 1 && c.Change.Body.Scale() == 1 && w.setup.Gives(model, hold.Difficulty) {
+		kept, mass := w.scratch[:0], tile.First.Bodies.Mass
 		for i := range rows {
 			if first.Possible[i] && changed.Possible[i] {
 				// The best posture does not change when all capacities grow by one
 				// factor, so taking the gain out again leaves what dead weight would do.
-				dead := changed.Value[hold.Difficulty][i] / first.Value[hold.Difficulty][i] * p.ratio[i].Force
-				ratio := dead * p.before.Mass[i] / p.after.Mass[i]
-				even := strength.BreakEven(ratio, p.before.Mass[i], m[0].Kilograms, &p.assumeFirst)
+				dead := changed.Value[hold.Difficulty][i] / first.Value[hold.Difficulty][i] * tile.Ratio[i].Force
+				ratio := dead * mass[i] / tile.Second.Bodies.Mass[i]
+				even := strength.BreakEven(ratio, mass[i], m[0].Kilograms, &tile.First.Assume)
 				if !math.IsNaN(even) && !infinite(even) { // else nothing was asked before
 					kept = append(kept, even)
 				}
@@ -211,7 +258,7 @@ func (w *worker) effects(first, changed *hold.Result) []float64 {
 // take both postures.
 func (w *worker) relatives(first, changed *hold.Result) []float64 {
 	kept := w.scratch[:0]
-	before, after := first.Value[w.claim.Quantity], changed.Value[w.claim.Quantity]
+	before, after := first.Value[w.claim.Demand], changed.Value[w.claim.Demand]
 	for i := range first.Possible {
 		if first.Possible[i] && changed.Possible[i] {
 			kept = append(kept, relative(before[i], after[i]))

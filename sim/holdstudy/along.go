@@ -9,8 +9,9 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 )
 
 // A Curve is a demand along a trait, at the central assumptions.
@@ -37,7 +38,7 @@ const curvePoints = 24
 // same seed meets. Bodies that cannot take the posture are left out.
 func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error) {
 	if least := 20 * curvePoints; n < least || n > 1<<24 {
-		return nil, &claim.FieldError{Field: "n", Reason: fmt.Sprintf("found %d people, allowed are %d to %d", n, least, 1<<24)}
+		return nil, &fault.Error{Field: "n", Reason: fmt.Sprintf("found %d people, allowed are %d to %d", n, least, 1<<24)}
 	}
 	if err := f.oneModel(); err != nil {
 		return nil, err
@@ -47,7 +48,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 	e := f.newEvaluator()
 	people, xs := anthro.NewPeople(min(n, montecarlo.BlockRows)), make([]float64, tileRows)
 	sampler := f.study.People.NewSampler()
-	stream := montecarlo.NewStream(seed, claim.Purpose(f.study.People.Population.Name))
+	stream := montecarlo.NewStream(seed, scenario.Purpose(f.study.People.Population.Name))
 	for block := range montecarlo.Blocks(n) {
 		drawn := people.Slice(0, montecarlo.Rows(n, block))
 		stream.Reset(uint64(block))
@@ -87,7 +88,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 			y = append(y, p.y)
 		}
 		if k > 0 && !(x > c.X[k-1]) {
-			return nil, &claim.FieldError{Field: "along", Reason: trait.String() + " is the same for too many of the people to follow a demand along it"}
+			return nil, &fault.Error{Field: "along", Reason: trait.String() + " is the same for too many of the people to follow a demand along it"}
 		}
 		mean, deviation := stat.MeanStdDev(y, nil)
 		slices.Sort(y)

@@ -6,10 +6,10 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario"
 )
 
 // What the shoulders bear in a front lever: which part of a body tells most about
@@ -23,7 +23,7 @@ func Example() {
 	f, err := holdstudy.New(holdstudy.Study{
 		Hold: hold.FrontLever, Of: hold.ShoulderMoment,
 		People:      anthro.Selection{Population: women},
-		Models:      []claim.Model{claim.DefaultModel(hold.Equilibrium)},
+		Models:      []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 		Assumptions: assume.DefaultUncertainty(),
 	})
 	if err != nil {

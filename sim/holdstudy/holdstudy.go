@@ -34,9 +34,10 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // A Study is one demand of a hold, over the people of one population.
@@ -47,7 +48,7 @@ type Study struct {
 	People  anthro.Selection // conditions are met approximately, see [New]
 	// Models are the ways to compute the demand. If there are several, which of
 	// them is right is an input too, each as likely as another.
-	Models      []claim.Model
+	Models      []scenario.Model
 	Assumptions assume.Uncertainty
 
 	// EachAssumption makes every assumption a group of its own; otherwise they are
@@ -55,11 +56,11 @@ type Study struct {
 	EachAssumption bool
 }
 
-// check reports what is wrong with the study, as *claim.FieldError with the names
+// check reports what is wrong with the study, as *fault.Error with the names
 // of the command line.
 func (s *Study) check() error {
 	fail := func(field, format string, args ...any) error {
-		return &claim.FieldError{Field: field, Reason: fmt.Sprintf(format, args...)}
+		return &fault.Error{Field: field, Reason: fmt.Sprintf(format, args...)}
 	}
 	switch {
 	case s.Hold == nil:
@@ -77,7 +78,7 @@ func (s *Study) check() error {
 	}
 	for v, value := range s.Posture.Pose {
 		if value != 0 && !s.Hold.Takes(hold.Variant(v)) {
-			return fail("pose", "%s", claim.Lacks(s.Hold, hold.Variant(v)))
+			return fail("pose", "%s", scenario.Lacks(s.Hold, hold.Variant(v)))
 		}
 	}
 	for i, m := range s.Models {
@@ -159,7 +160,7 @@ func (e *ImpossibleError) Error() string {
 // described by the means, spreads and correlations of their scores in the survey
 // behind them.
 //
-// Its errors: *claim.FieldError for what does not go together;
+// Its errors: *fault.Error for what does not go together;
 // *anthro.RareError for conditions that hardly anybody meets; *ImpossibleError
 // where more than one body in a hundred cannot take the posture.
 func New(s Study) (*Function, error) {
@@ -185,7 +186,7 @@ func New(s Study) (*Function, error) {
 	for _, m := range s.Models {
 		b, err := body.NewBuilder(f.population, m.Masses, m.Segments)
 		if err != nil {
-			return nil, &claim.FieldError{Field: "models", Reason: err.Error()}
+			return nil, &fault.Error{Field: "models", Reason: err.Error()}
 		}
 		f.builders = append(f.builders, b)
 	}

@@ -13,9 +13,9 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -32,7 +32,7 @@ func study(t testing.TB, h *hold.Hold, of hold.Demand, name string, models ...ho
 	t.Helper()
 	s := Study{Hold: h, Of: of, People: anthro.Selection{Population: people(t, name)}, Assumptions: assume.DefaultUncertainty()}
 	for _, m := range models {
-		s.Models = append(s.Models, claim.DefaultModel(m))
+		s.Models = append(s.Models, scenario.DefaultModel(m))
 	}
 	return s
 }
@@ -355,12 +355,12 @@ func TestRefusals(t *testing.T) {
 		{"model of another hold", "is not computed under", func(s *Study) { s.Hold, s.Of = hold.FrontLever, hold.ShoulderMoment }},
 		{"pose of another hold", "has no feet_raised", func(s *Study) { s.Posture.Pose[hold.FeetRaised] = 0.3 }},
 		{"tilt", "is not tilted", func(s *Study) {
-			s.Hold, s.Of, s.Models, s.Posture.Tilt = hold.FrontLever, hold.ShoulderMoment, []claim.Model{claim.DefaultModel(hold.Equilibrium)}, 0.1
+			s.Hold, s.Of, s.Models, s.Posture.Tilt = hold.FrontLever, hold.ShoulderMoment, []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}, 0.1
 		}},
 		{"posture", "other rules are not studied", func(s *Study) { s.Posture.Rule = hold.GivenAngle }},
 		{"nobody", "match bmi", func(s *Study) { s.People.Where = []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 91}} }},
 		{"cannot take the posture", "large pressure_reach", func(s *Study) {
-			s.Hold, s.Of, s.Models = hold.Planche, hold.ShoulderMoment, []claim.Model{claim.DefaultModel(hold.Equilibrium)}
+			s.Hold, s.Of, s.Models = hold.Planche, hold.ShoulderMoment, []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}
 		}},
 	} {
 		s := good()
@@ -370,7 +370,7 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 	s := good()
-	s.Models = append(s.Models, claim.DefaultModel(hold.Equilibrium))
+	s.Models = append(s.Models, scenario.DefaultModel(hold.Equilibrium))
 	f := function(t, s)
 	if _, err := f.Split(context.Background(), SplitOptions{}); err == nil {
 		t.Error("a split of two models")

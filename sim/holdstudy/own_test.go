@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 )
@@ -118,7 +118,7 @@ func TestTooFewPeopleOfOnesOwn(t *testing.T) {
 	}
 	for _, population := range []*anthro.Population{sampled(t, 2, anthro.Stature, anthro.Mass), sampled(t, 10, all...)} {
 		s.People = anthro.Selection{Population: population}
-		var field *claim.FieldError
+		var field *fault.Error
 		if _, err := New(s); !errors.As(err, &field) || field.Field != "people" || !strings.Contains(err.Error(), fmt.Sprintf("the %d people of club are too few", population.N)) {
 			t.Errorf("%d people: %v", population.N, err)
 		}

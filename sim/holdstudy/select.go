@@ -11,7 +11,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -100,7 +100,7 @@ const mostSingular = 1e7
 // ownPeople describes people of one's own, a few values of what was measured, by a
 // distribution without gaps: of the scores that they have in the survey behind them,
 // the means, the standard deviations and the correlations; each measurement is then
-// the survey's at that score. Its error is a *claim.FieldError where so few people
+// the survey's at that score. Its error is a *fault.Error where so few people
 // were measured in so many ways that these follow from one another.
 func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 	people, err := drawSelected(s)
@@ -115,7 +115,7 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 				measured++
 			}
 		}
-		return &claim.FieldError{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too much alike, to say how the %d measurements taken of them go together: "+
+		return &fault.Error{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too much alike, to say how the %d measurements taken of them go together: "+
 			"more people are needed, or fewer measurements of each", s.Population.N, s.Population.Name, measured)}
 	}
 	var scores [anthro.NumMeasurements][]float64

@@ -9,9 +9,10 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 )
 
 // SplitOptions say how much to compute for [Function.Split].
@@ -72,10 +73,10 @@ func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
 		o.Bodies = 4096
 	}
 	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return nil, &claim.FieldError{Field: "assumption-draws", Reason: fmt.Sprintf("found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)}
+		return nil, &fault.Error{Field: "assumption-draws", Reason: fmt.Sprintf("found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)}
 	}
 	if o.Bodies < 64 || o.Bodies > 1<<20 {
-		return nil, &claim.FieldError{Field: "bodies a draw", Reason: fmt.Sprintf("found %d, allowed are 64 to %d", o.Bodies, 1<<20)}
+		return nil, &fault.Error{Field: "bodies a draw", Reason: fmt.Sprintf("found %d, allowed are 64 to %d", o.Bodies, 1<<20)}
 	}
 	s := &Split{Bodies: o.Bodies, People: drivers.Estimate{Value: 1, Low: 1, High: 1}}
 	if len(f.free) > 0 {
@@ -128,7 +129,7 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 	u := &f.study.Assumptions
 	people := anthro.NewPeople(o.Bodies)
 	sampler := f.study.People.NewSampler()
-	stream := montecarlo.NewStream(o.Seed, claim.Purpose(f.study.People.Population.Name))
+	stream := montecarlo.NewStream(o.Seed, scenario.Purpose(f.study.People.Population.Name))
 	for b := range montecarlo.Blocks(o.Bodies) {
 		from := b * montecarlo.BlockRows
 		stream.Reset(uint64(b))
@@ -226,7 +227,7 @@ func (e *evaluator) each(people *anthro.People, a *assume.Set, call func(b *benc
 // oneModel reports a study of several models where one is needed.
 func (f *Function) oneModel() error {
 	if n := len(f.study.Models); n != 1 {
-		return &claim.FieldError{Field: "models", Reason: fmt.Sprintf("found %d, models are not averaged here: one at a time", n)}
+		return &fault.Error{Field: "models", Reason: fmt.Sprintf("found %d, models are not averaged here: one at a time", n)}
 	}
 	return nil
 }

@@ -7,8 +7,8 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/strength"
 )
@@ -102,7 +102,7 @@ func (f *Function) Worth(person *anthro.People, working float64) (*BodyWorth, er
 		return nil, err
 	}
 	if !(working >= 0 && working <= 1) {
-		return nil, &claim.FieldError{Field: "working-share", Reason: fmt.Sprintf("found %g, allowed are 0 to 1", working)}
+		return nil, &fault.Error{Field: "working-share", Reason: fmt.Sprintf("found %g, allowed are 0 to 1", working)}
 	}
 	w := newWeigher(f, person)
 	start := turned{posture: f.study.Posture}

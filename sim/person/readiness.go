@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
-
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/statics"

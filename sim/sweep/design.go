@@ -1,6 +1,12 @@
 package sweep
 
-import "counterpoise/sim/montecarlo"
+import (
+	"slices"
+
+	"counterpoise/sim/fault"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
+)
 
 // designPurpose names the scrambling of quasi-random designs.
 const designPurpose = "sweep design"
@@ -29,7 +35,7 @@ func (s *Study) design() (*design, error) {
 	if s.Design == QuasiRandom {
 		var err error
 		if d.sobol, err = montecarlo.NewScrambledSobol(len(s.Axes), s.Seed, designPurpose); err != nil {
-			return nil, fault("axes", "%v", err)
+			return nil, fault.New("axes", len(s.Axes), "%v", err)
 		}
 	}
 	return d, nil
@@ -50,7 +56,7 @@ func (d *design) coordinates(point int, dst []float64) {
 		n := axes[i].Len()
 		k := point % n
 		point /= n
-		if axes[i].named() {
+		if axes[i].Named() {
 			dst[i] = float64(k)
 		} else {
 			dst[i] = axes[i].Values[k]
@@ -59,11 +65,17 @@ func (d *design) coordinates(point int, dst []float64) {
 }
 
 // setting returns the setting at coordinates.
-func (s *Study) setting(coordinates []float64) *Setting {
-	setting := s.Base
-	for i, x := range coordinates {
-		s.Axes[i].set(&setting, x)
+func (s *Study) setting(coordinates []float64) *setting {
+	at := &setting{Scenario: s.Base}
+	at.Assumptions = s.Base.Assumed()
+	at.Models = slices.Clone(s.Base.Models)
+	at.Change = &scenario.Change{}
+	if s.Base.Change != nil {
+		*at.Change = *s.Base.Change
 	}
-	setting.settle()
-	return &setting
+	for i, x := range coordinates {
+		s.Axes[i].set(at, x)
+	}
+	at.settle()
+	return at
 }

@@ -5,21 +5,18 @@ import (
 	"fmt"
 	"log"
 
-	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
 
 func ExampleRun() {
 	study := &sweep.Study{
 		Name: "arms",
-		Base: sweep.Setting{
-			Hold:   "human-flag",
-			People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-			Model:  claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments},
-			Assume: assume.Defaults(),
+		Base: scenario.Scenario{
+			Hold:   hold.HumanFlag,
+			People: scenario.Survey("ansur2-men"),
+			Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
 		},
 		Axes:      []sweep.Axis{{Of: "change.arm_length", Unit: "m", Values: []float64{-0.1, 0, 0.1}}},
 		Demands:   []hold.Demand{hold.RequiredForce},

@@ -1,6 +1,9 @@
 package sweep
 
-import "counterpoise/sim/montecarlo"
+import (
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
+)
 
 // A task's share of the work: chunkPoints points, so that drawing people costs
 // little beside holding them up, over all bodies or, where points alone make few
@@ -55,14 +58,17 @@ func cut(n, part, parts int) int { return int(int64(n) * int64(part) / int64(par
 func (s *Study) Tasks() int { return s.plan().tasks() }
 
 func (s *Study) plan() plan {
-	shares := weights(s.Base.People)
+	var weights []float64
+	for _, g := range s.Base.People {
+		weights = append(weights, g.Weight)
+	}
 	for i := range s.Axes {
 		if s.Axes[i].Of == "people" {
-			shares = []float64{1}
+			weights = []float64{1}
 		}
 	}
 	blocks := 0
-	for _, rows := range allot(shares, s.N) {
+	for _, rows := range scenario.Allot(weights, s.N) {
 		blocks += montecarlo.Blocks(rows)
 	}
 	return newPlan(s.NumPoints(), s.N, blocks, s.Bodies)

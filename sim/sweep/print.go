@@ -21,7 +21,7 @@ func (a *Axis) Scale() (factor float64, unit string) {
 // Text writes a coordinate of the axis for people: a name, or a number with its
 // unit, lengths in centimetres.
 func (a *Axis) Text(x float64) string {
-	if a.named() {
+	if a.Named() {
 		return a.Names[int(x)]
 	}
 	return a.text(x)

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // BodyColumn describes a column of the table of every body that says what body is
@@ -46,19 +47,21 @@ func newRows(demands, room int) *Rows {
 	return r
 }
 
-// add appends a tile.
-func (r *Rows) add(b *bench, held *body.Columns, p *ready, demands []hold.Demand, people, first int) {
-	from, to := r.N, r.N+b.rows
+// add appends a tile of a crowd's block.
+func (r *Rows) add(tile *scenario.Tile, p *point, demands []hold.Demand, of crowdBlock) {
+	held, bodies := tile.Second.Result, tile.Second.Bodies
+	from, to := r.N, r.N+bodies.Rows()
 	r.N = to
-	for i := range b.rows {
-		r.Body[from+i], r.People[from+i], r.Possible[from+i] = int32(first+i), int32(people), 0
-		if b.second.Possible[i] {
+	for i, possible := range held.Possible {
+		r.Body[from+i], r.People[from+i], r.Possible[from+i] = int32(of.first+tile.From+i), int32(of.part), 0
+		if possible {
 			r.Possible[from+i] = 1
 		}
 	}
 	for j, c := range BodyColumns {
-		for i := range b.rows {
-			r.Values[j][from+i] = float32(c.of(held, i))
+		column := r.Values[j][from:to]
+		for i := range column {
+			column[i] = float32(c.of(bodies, i))
 		}
 	}
 	for d := range demands {
@@ -69,8 +72,8 @@ func (r *Rows) add(b *bench, held *body.Columns, p *ready, demands []hold.Demand
 	}
 	for _, d := range p.given {
 		column := r.Values[len(BodyColumns)+d][from:to]
-		for i, v := range b.second.Value[demands[d]] {
-			if b.second.Possible[i] {
+		for i, v := range held.Value[demands[d]] {
+			if held.Possible[i] {
 				column[i] = float32(v)
 			}
 		}

@@ -4,11 +4,11 @@ import (
 	"context"
 	"slices"
 
-	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
-	"counterpoise/sim/segment"
+	"counterpoise/sim/scenario"
 )
 
 // Parts keeps the outcomes of tasks, so that they need not be computed again. It
@@ -36,36 +36,29 @@ type Options struct {
 	Bodies func(*Rows) error
 }
 
-// bodyModel is what bodies are built by.
-type bodyModel struct {
-	masses   body.Masses
-	segments string
-}
-
 // prepared is a study with everything loaded that it names.
 type prepared struct {
-	study      *Study
-	plan       plan
-	selections []*anthro.Selection // by population
-	names      []string            // of the populations
-	builders   map[bodyModel][]*body.Builder
-	crowds     []*crowd // by value of the axis of people, or the only one
-	peopleAxis int      // −1 for none
+	study  *Study
+	plan   plan
+	parts  []*scenario.Part
+	crowds map[string]*crowd // by the name of the axis of people; "" without one
+	swept  bool              // there is such an axis
 }
 
 func (s *Study) prepare() (*prepared, error) {
 	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	p := &prepared{study: s, plan: s.plan(), builders: map[bodyModel][]*body.Builder{}, peopleAxis: -1}
-	all := [][]claim.People{s.Base.People}
-	masses, segments := []body.Masses{s.Base.Model.Masses}, []string{s.Base.Model.Segments}
+	p := &prepared{study: s, plan: s.plan(), crowds: map[string]*crowd{}}
+	all := map[string][]scenario.Group{"": s.Base.People}
+	names := []string{""}
+	masses, segments := []body.Masses{s.Base.Models[0].Masses}, []string{s.Base.Models[0].Segments}
 	for i := range s.Axes {
 		switch a := &s.Axes[i]; a.Of {
 		case "people":
-			p.peopleAxis, all = i, nil
-			for k := range a.People {
-				all = append(all, a.People[k:k+1])
+			p.swept, names = true, a.Names
+			for k, name := range a.Names {
+				all[name] = a.People[k : k+1]
 			}
 		case "regional_masses":
 			masses = nil
@@ -77,44 +70,54 @@ func (s *Study) prepare() (*prepared, error) {
 			segments = a.Names
 		}
 	}
-	for _, people := range all {
-		var populations []int
-		for _, one := range people {
-			i := slices.Index(p.names, one.Population)
-			if i < 0 {
-				selection, err := s.claimOf(&s.Base).Selection(one)
-				if err != nil {
-					return nil, err
-				}
-				i = len(p.names)
-				p.names, p.selections = append(p.names, one.Population), append(p.selections, selection)
-			}
-			populations = append(populations, i)
-		}
-		p.crowds = append(p.crowds, newCrowd(populations, allot(weights(people), s.N)))
-	}
+	// Everybody, and everything that builds bodies, at all points together.
+	whole := s.Base
+	whole.People, whole.Models = nil, nil
 	for _, m := range masses {
 		for _, table := range segments {
-			key := bodyModel{m, table}
-			for _, selection := range p.selections {
-				builder, err := body.NewBuilder(selection.Population, m, table)
-				if err != nil {
-					return nil, fault("segments", "%v; known are %v", err, segment.Names())
-				}
-				p.builders[key] = append(p.builders[key], builder)
-			}
+			whole.Models = append(whole.Models, scenario.Model{Masses: m, Segments: table})
 		}
 	}
-	return p, nil
+	for _, name := range names {
+		var parts []int
+		var weights []float64
+		for _, one := range all[name] {
+			i := slices.IndexFunc(whole.People, func(g scenario.Group) bool { return g.Population == one.Population })
+			if i < 0 {
+				i = len(whole.People)
+				whole.People = append(whole.People, one)
+			}
+			parts, weights = append(parts, i), append(weights, one.Weight)
+		}
+		p.crowds[name] = newCrowd(parts, scenario.Allot(weights, s.N))
+	}
+	var err error
+	p.parts, err = whole.Parts()
+	return p, err
 }
 
-// crowdOf returns the people of a setting.
-func (p *prepared) crowdOf(setting *Setting) *crowd {
-	if p.peopleAxis < 0 {
-		return p.crowds[0]
+// point is a point made ready: what does not change from body to body.
+type point struct {
+	setup   *scenario.Setup
+	model   scenario.Model
+	assumed assume.Set
+	given   []int  // indices of the study's demands that the hold asks for
+	crowd   *crowd // shared by points with the same people
+}
+
+func (p *prepared) point(s *setting) *point {
+	r := &point{setup: scenario.NewSetup(&s.Scenario), model: s.Models[0], assumed: s.Assumptions.Centre}
+	for d, demand := range p.study.Demands {
+		if s.Hold.AsksFor(r.model.Statics, demand) {
+			r.given = append(r.given, d)
+		}
 	}
-	name := setting.People[0].Population
-	return p.crowds[slices.Index(p.study.Axes[p.peopleAxis].Names, name)]
+	name := ""
+	if p.swept {
+		name = s.People[0].Population
+	}
+	r.crowd = p.crowds[name]
+	return r
 }
 
 // outcome is what a task hands over.
@@ -128,8 +131,9 @@ type worker struct {
 	*prepared
 	design  *design
 	drawers []*drawer
-	bench   *bench
-	cut     *bench // the bench cut to the rows at hand
+	bench   *scenario.Bench
+	kept    []float64
+	cases   []scenario.Case
 	at      []float64
 }
 
@@ -138,20 +142,20 @@ func (p *prepared) newWorker() (*worker, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &worker{prepared: p, design: design, bench: newBench(p.study.Demands), at: make([]float64, len(p.study.Axes))}
-	w.cut = w.bench.slice(tileRows)
-	for i, selection := range p.selections {
-		w.drawers = append(w.drawers, newDrawer(selection, p.study.Seed, claim.Purpose(p.names[i])))
+	w := &worker{prepared: p, design: design, at: make([]float64, len(p.study.Axes)), kept: make([]float64, scenario.TileRows),
+		bench: scenario.NewBench(scenario.TileRows, []hold.Demand{hold.ArmAngle, hold.HandSpacing}, p.study.Demands)}
+	for _, part := range p.parts {
+		w.drawers = append(w.drawers, newDrawer(part, p.study.Seed))
 	}
 	return w, nil
 }
 
 // compute works through a task.
 func (w *worker) compute(t task, out *outcome) error {
-	points := make([]*ready, t.to-t.from)
+	points := make([]*point, t.to-t.from)
 	for k := range points {
 		w.design.coordinates(t.from+k, w.at)
-		points[k] = w.ready(w.study.setting(w.at))
+		points[k] = w.point(w.study.setting(w.at))
 	}
 	for k := range points {
 		out.tallies[k].reset()
@@ -179,30 +183,47 @@ func (w *worker) compute(t task, out *outcome) error {
 }
 
 // block holds up a block of people at points that share them.
-func (w *worker) block(points []*ready, tallies []tally, rows *Rows, of crowdBlock) error {
-	people, err := w.drawers[of.population].draw(of.block, of.rows)
+func (w *worker) block(points []*point, tallies []tally, rows *Rows, of crowdBlock) error {
+	people, err := w.drawers[of.part].draw(of.block, of.rows)
 	if err != nil {
 		return err
 	}
-	for from := 0; from < of.rows; from += tileRows {
-		n := min(tileRows, of.rows-from)
-		if w.cut.rows != n {
-			w.cut = w.bench.slice(n)
+	w.cases = w.cases[:0]
+	for _, p := range points {
+		w.cases = append(w.cases, scenario.Case{Setup: p.setup, Model: p.model.Statics, Builder: w.parts[of.part].Builder(p.model), Assume: &p.assumed, ChangedOnly: true})
+	}
+	return w.bench.Run(people, w.cases, func(k int, tile *scenario.Tile) error {
+		w.count(&tallies[k], points[k], tile.Second.Result)
+		if rows != nil {
+			rows.add(tile, points[k], w.study.Demands, of)
 		}
-		w.cut.builder = nil // other people
-		tile := people.Slice(from, from+n)
-		for k, r := range points {
-			held, err := w.cut.hold(r, tile, r.builders[of.population])
-			if err != nil {
-				return err
-			}
-			w.cut.count(&tallies[k], r, w.study.Demands)
-			if rows != nil {
-				rows.add(w.cut, held, r, w.study.Demands, of.population, of.first+from)
-			}
+		return nil
+	})
+}
+
+// count adds a tile's bodies to the tally of the point.
+func (w *worker) count(t *tally, p *point, held *hold.Result) {
+	possible := 0
+	for _, ok := range held.Possible {
+		if ok {
+			possible++
 		}
 	}
-	return nil
+	t.bodies += int64(len(held.Possible))
+	t.possible += int64(possible)
+	for _, d := range p.given {
+		values := held.Value[w.study.Demands[d]]
+		if possible < len(held.Possible) {
+			kept := w.kept[:0]
+			for i, ok := range held.Possible {
+				if ok {
+					kept = append(kept, values[i])
+				}
+			}
+			values = kept
+		}
+		t.demands[d].add(values)
+	}
 }
 
 // encode returns the bytes of an outcome of the given number of points.

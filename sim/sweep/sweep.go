@@ -13,17 +13,14 @@
 package sweep
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // Design is how points are laid over the axes.
@@ -54,29 +51,21 @@ func (d *Design) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// Setting is everything that says how bodies are held up; an axis sets a part of
-// it.
-type Setting struct {
-	Hold   string         `json:"hold"`
-	Legs   hold.Legs      `json:"legs"`
-	Pose   hold.Pose      `json:"pose"`
-	Tilt   float64        `json:"tilt"` // radians
-	People []claim.People `json:"people"`
-	// Change alters every body before it is held; the zero value leaves it as it is.
-	Change claim.Change `json:"change"`
-	Model  claim.Model  `json:"model"`
-	Assume assume.Set   `json:"-"` // stands with the provenance, by name
-
-	working *float64 // of all added mass, where an axis sets it
+// setting is how bodies are held up at a point; an axis sets a part of it.
+type setting struct {
+	scenario.Scenario          // of one model, its change not nil
+	working           *float64 // of all added mass, where an axis sets it
 }
 
 // Study is a sweep to be run.
 type Study struct {
-	Name      string
-	Says      string // a title, or empty
-	Base      Setting
-	Where     []anthro.Range
-	Means     []anthro.Mean // to which each population is reweighted
+	Name string
+	Says string // a title, or empty
+	// Base is what the axes leave as it is. It has one model. Its change, which may be
+	// nil, alters every body before it is held: there is no first body to tell apart, so
+	// that hold, legs, pose and tilt are the scenario's own. Of its assumptions only
+	// the central values count.
+	Base      scenario.Scenario
 	Axes      []Axis
 	Design    Design
 	Points    int           // of a quasi-random design
@@ -93,84 +82,39 @@ const (
 	MostBodies = 1_000_000_000 // at a point, and of all rows where every body is kept
 )
 
-// stored is a study as canonical JSON holds it; the seed and the assumptions
-// stand beside it in a file's provenance.
-type stored struct {
-	Name      string         `json:"sweep"`
-	Says      string         `json:"says,omitempty"`
-	Base      Setting        `json:"base"`
-	Where     []anthro.Range `json:"where,omitempty"`
-	Means     []anthro.Mean  `json:"means,omitempty"`
-	Axes      []Axis         `json:"axes"`
-	Design    Design         `json:"design"`
-	Points    int            `json:"points"`
-	Demands   []string       `json:"demands"`
-	Quantiles []float64      `json:"quantiles"`
-	Bodies    bool           `json:"bodies"`
-	N         int            `json:"n"`
-}
-
-// MarshalJSON writes the study without its seed and assumptions.
-func (s *Study) MarshalJSON() ([]byte, error) {
-	t := stored{s.Name, s.Says, s.Base, s.Where, s.Means, s.Axes, s.Design, s.NumPoints(), nil, s.Quantiles, s.Bodies, s.N}
-	for _, d := range s.Demands {
-		t.Demands = append(t.Demands, d.String())
-	}
-	return json.Marshal(t)
-}
-
-// UnmarshalJSON reads what MarshalJSON wrote. The seed and the assumptions are
-// left as they are.
-func (s *Study) UnmarshalJSON(data []byte) error {
-	var t stored
-	decoder := json.NewDecoder(bytes.NewReader(data))
-	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&t); err != nil {
-		return err
-	}
-	t.Base.Assume = s.Base.Assume
-	next := Study{Name: t.Name, Says: t.Says, Base: t.Base, Where: t.Where, Means: t.Means, Axes: t.Axes,
-		Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N, Seed: s.Seed}
-	for _, name := range t.Demands {
-		d, ok := hold.ParseDemand(name)
-		if !ok {
-			return fmt.Errorf("sweep: unknown demand %q", name)
-		}
-		next.Demands = append(next.Demands, d)
-	}
-	*s = next
-	return nil
-}
-
-// FieldError is a fault in one field of a study, by the field's name in files.
-type FieldError = claim.FieldError
-
-func fault(field, format string, args ...any) error {
-	return &FieldError{Field: field, Reason: fmt.Sprintf(format, args...)}
-}
-
 // Check reports everything that is wrong with the study.
 func (s *Study) Check() error {
 	var wrong []error
-	fail := func(field, format string, args ...any) { wrong = append(wrong, fault(field, format, args...)) }
+	fail := func(field string, found any, format string, args ...any) {
+		wrong = append(wrong, fault.New(field, found, format, args...))
+	}
 	if s.Name == "" {
-		fail("sweep", "a sweep needs a name")
+		fail("sweep", nil, "a sweep needs a name")
 	}
 	if len(s.Axes) == 0 {
-		fail("axes", "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
+		fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
 	}
 	if s.N < 1 || s.N > MostBodies {
-		fail("n", "found %d, allowed are 1 to %d", s.N, MostBodies)
+		fail("n", s.N, "found %d, allowed are 1 to %d", s.N, MostBodies)
 	}
 	if len(s.Demands) == 0 {
-		fail("demands", "a sweep needs a demand, such as required_force")
+		fail("demands", nil, "a sweep needs a demand, such as required_force")
 	}
 	for i, q := range s.Quantiles {
 		if !(q >= 0 && q <= 1) {
-			fail("quantiles", "found %g, allowed are shares from 0 to 1", q)
+			fail("quantiles", q, "found %g, allowed are shares from 0 to 1", q)
 		} else if i > 0 && q <= s.Quantiles[i-1] {
-			fail("quantiles", "%g comes after %g, they must increase", q, s.Quantiles[i-1])
+			fail("quantiles", q, "%g comes after %g, they must increase", q, s.Quantiles[i-1])
 		}
+	}
+	if s.Design < 0 || s.Design >= NumDesigns {
+		fail("design", int(s.Design), "no design has the number %d", int(s.Design))
+	}
+	if len(s.Base.Models) != 1 {
+		fail("model", len(s.Base.Models), "a sweep has one model, or an axis of them; found %d", len(s.Base.Models))
+	}
+	if ch := s.Base.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
+		fail("change", nil, "hold, legs, tilt and pose are fields of the sweep itself, for there is no first body to tell apart")
 	}
 	for i := range s.Axes {
 		a := &s.Axes[i]
@@ -179,9 +123,9 @@ func (s *Study) Check() error {
 		}
 		for _, b := range s.Axes[:i] {
 			if b.Of == a.Of {
-				fail("axes."+a.Of, "is there twice")
+				fail("axes."+a.Of, nil, "is there twice")
 			} else if clash(b.Of, a.Of) {
-				fail("axes."+a.Of, "and %s both place the arms, give one", b.Of)
+				fail("axes."+a.Of, nil, "and %s both place the arms, give one", b.Of)
 			}
 		}
 	}
@@ -202,7 +146,7 @@ func clash(a, b string) bool {
 func (s *Study) checkPoints() []error {
 	if s.Design == QuasiRandom {
 		if s.Points < 1 || s.Points > MostPoints {
-			return []error{fault("points", "found %s, allowed are 1 to %s", thousands(float64(s.Points)), thousands(MostPoints))}
+			return []error{fault.New("points", s.Points, "found %s, allowed are 1 to %s", thousands(float64(s.Points)), thousands(MostPoints))}
 		}
 	} else {
 		product := 1.0
@@ -212,22 +156,17 @@ func (s *Study) checkPoints() []error {
 			counts[i] = thousands(float64(s.Axes[i].Len()))
 		}
 		if product > MostPoints {
-			return []error{fault("axes", "make %s points (%s), allowed are at most %s", thousands(product), strings.Join(counts, " × "), thousands(MostPoints))}
+			return []error{fault.New("axes", product, "make %s points (%s), allowed are at most %s", thousands(product), strings.Join(counts, " × "), thousands(MostPoints))}
 		}
 	}
 	if rows := float64(s.NumPoints()) * float64(s.N); s.Bodies && rows > MostBodies {
-		return []error{fault("bodies", "%s points with %s bodies are %s rows, allowed are at most %s", thousands(float64(s.NumPoints())), thousands(float64(s.N)), thousands(rows), thousands(MostBodies))}
+		return []error{fault.New("bodies", rows, "%s points with %s bodies are %s rows, allowed are at most %s", thousands(float64(s.NumPoints())), thousands(float64(s.N)), thousands(rows), thousands(MostBodies))}
 	}
 	var wrong []error
 	seen := map[string]bool{}
 	for _, ends := range [2]bool{false, true} {
 		for corner := range s.corners(ends) {
-			setting := s.Base
-			for i, x := range corner {
-				s.Axes[i].set(&setting, x)
-			}
-			setting.settle()
-			for _, err := range unjoin(s.checkSetting(&setting)) {
+			for _, err := range fault.All(s.checkSetting(s.setting(corner))) {
 				if text := err.Error(); !seen[text] {
 					seen[text] = true
 					wrong = append(wrong, err)
@@ -236,16 +175,6 @@ func (s *Study) checkPoints() []error {
 		}
 	}
 	return wrong
-}
-
-func unjoin(err error) []error {
-	if err == nil {
-		return nil
-	}
-	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		return many.Unwrap()
-	}
-	return []error{err}
 }
 
 // corners walks over every combination of the names, with the numeric axes at
@@ -257,7 +186,7 @@ func (s *Study) corners(last bool) func(yield func([]float64) bool) {
 			for i := range s.Axes {
 				a := &s.Axes[i]
 				switch {
-				case a.named():
+				case a.Named():
 					corner[i] = float64(at[i])
 				case last:
 					corner[i] = a.most()
@@ -270,7 +199,7 @@ func (s *Study) corners(last bool) func(yield func([]float64) bool) {
 			}
 			i := len(at) - 1
 			for ; i >= 0; i-- {
-				if s.Axes[i].named() {
+				if s.Axes[i].Named() {
 					if at[i]++; at[i] < s.Axes[i].Len() {
 						break
 					}
@@ -284,36 +213,17 @@ func (s *Study) corners(last bool) func(yield func([]float64) bool) {
 	}
 }
 
-// claimOf returns the claim that stands for a setting, so that a sweep's settings
-// are held to the same rules as claims.
-func (s *Study) claimOf(setting *Setting) *claim.Claim {
-	c := &claim.Claim{Name: s.Name, Says: s.Name, Hold: setting.Hold, Legs: setting.Legs, Pose: setting.Pose, Tilt: setting.Tilt,
-		People: setting.People, Where: s.Where, Means: s.Means, Change: &setting.Change, Expect: claim.None,
-		Matters: claim.Threshold{Share: 1}, Share: claim.DefaultShare, Models: []claim.Model{setting.Model}}
-	return c
-}
-
-// checkSetting reports what of a setting the hold does not have.
-func (s *Study) checkSetting(setting *Setting) error {
-	h, ok := hold.Parse(setting.Hold)
-	if !ok {
-		return fault("hold", "unknown hold %q, known are %s", setting.Hold, strings.Join(hold.Names(), ", "))
+// checkSetting reports what of a setting makes no sense, or the hold does not have.
+func (s *Study) checkSetting(at *setting) error {
+	h, m := at.Hold, at.Models[0].Statics
+	if h == nil {
+		return at.Check()
 	}
-	c := s.claimOf(setting)
-	given := s.given(h, setting.Model.Statics)
-	if h.Has(setting.Model.Statics) && len(given) == 0 {
-		var names []string
-		for _, d := range h.Asks(setting.Model.Statics) {
-			names = append(names, d.String())
-		}
-		return fault("demands", "%s under %s asks for none of these; it asks for %s", h.Name, setting.Model.Statics, strings.Join(names, ", "))
+	given := s.given(h, m)
+	if h.Has(m) && len(given) == 0 {
+		return fault.New("demands", nil, "%s under %s asks for none of these; it asks for %s", h.Name, m, scenario.NamesOf(h.Asks(m)))
 	}
-	if len(given) > 0 {
-		c.Quantity = given[0]
-	} else {
-		c.Quantity = h.Asks(h.Models[0])[0]
-	}
-	return c.Check()
+	return at.Check(given...)
 }
 
 // given lists the study's demands that a hold asks for under a model.

@@ -2,7 +2,6 @@ package sweep
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"math"
 	"reflect"
@@ -11,18 +10,17 @@ import (
 	"sync"
 	"testing"
 
-	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
-func men() []claim.People { return []claim.People{{Population: "ansur2-men", Weight: 1}} }
+func men() []scenario.Group { return []scenario.Group{{Population: "ansur2-men", Weight: 1}} }
 
 func testStudy(axes ...Axis) *Study {
 	return &Study{
-		Name: "test", Base: Setting{Hold: "human-flag", People: men(),
-			Model: claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()},
+		Name: "test", Base: scenario.Scenario{Hold: hold.HumanFlag, People: men(), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)}},
 		Axes: axes, Demands: []hold.Demand{hold.RequiredForce, hold.ArmAngle}, Quantiles: []float64{0.05, 0.5, 0.95}, N: 5000, Seed: 7,
 	}
 }
@@ -73,7 +71,7 @@ func (m *memory) Save(task int, outcome []byte) error {
 // point are cut into several tasks.
 func TestSameOutcome(t *testing.T) {
 	s := testStudy(arms(-0.03, 0.02, 0.07), Axis{Of: "people", Names: []string{"ansur2-men", "ansur2-women"},
-		People: []claim.People{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 1}}})
+		People: []scenario.Group{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 1}}})
 	s.N = 70_001
 	if s.plan().ranges < 4 {
 		t.Fatalf("the bodies are cut into %d ranges only", s.plan().ranges)
@@ -230,29 +228,6 @@ func TestQuasiRandom(t *testing.T) {
 	}
 }
 
-// A study survives being written as JSON.
-func TestStored(t *testing.T) {
-	s := testStudy(arms(0.01, 0.02), Axis{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}},
-		Axis{Of: "people", Names: []string{"ansur2-women"}, People: []claim.People{{Population: "ansur2-women", Weight: 1}}})
-	s.Base.Change.Body.Mass = []body.AddedMass{{Region: body.UpperBody, Kilograms: 3.5, Working: 0.4}}
-	s.Says, s.Base.Tilt = "A title.", 0.1
-	text, err := json.Marshal(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	again := &Study{Seed: s.Seed, Base: Setting{Assume: s.Base.Assume}}
-	if err := json.Unmarshal(text, again); err != nil {
-		t.Fatal(err)
-	}
-	again.Points = s.Points // of a grid, it follows from the axes
-	if !reflect.DeepEqual(again, s) {
-		t.Errorf("got %+v\nwant %+v", again, s)
-	}
-	if err := json.Unmarshal([]byte(strings.Replace(string(text), `"axes"`, `"axles"`, 1)), again); err == nil {
-		t.Error("an unknown field is read")
-	}
-}
-
 func TestCheck(t *testing.T) {
 	many := make([]float64, 1001)
 	for i := range many {
@@ -282,16 +257,16 @@ func TestCheck(t *testing.T) {
 			s.Axes = append(s.Axes, Axis{Of: "change.arm_angle", Unit: "rad", Values: []float64{0.5, 0.6}}, Axis{Of: "posture", Names: []string{"best"}})
 		}},
 		{"legs: iron-cross is not done with the legs tuck", func(s *Study) {
-			s.Base.Model.Statics = hold.Equilibrium
+			s.Base.Models[0].Statics = hold.Equilibrium
 			s.Demands = []hold.Demand{hold.ShoulderMoment}
-			s.Axes = []Axis{{Of: "hold", Names: []string{"human-flag", "iron-cross"}}, {Of: "legs", Names: []string{"tuck"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0)}}}
+			s.Axes = []Axis{{Of: "hold", Names: []string{"human-flag", "iron-cross"}, Holds: []*hold.Hold{hold.HumanFlag, hold.IronCross}}, {Of: "legs", Names: []string{"tuck"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0)}}}
 		}},
 		{"points: found 0, allowed are 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
 		{"rows, allowed are at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
 	} {
 		s := testStudy(arms(0.01, 0.02))
 		c.change(s)
-		var field *FieldError
+		var field *fault.Error
 		if err := s.Check(); err == nil || !errors.As(err, &field) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("got %v, want %q", err, c.want)
 		}
@@ -301,8 +276,8 @@ func TestCheck(t *testing.T) {
 // A body that cannot take the posture is counted and left out; a demand that a
 // hold lacks is NaN.
 func TestWhatIsNotThere(t *testing.T) {
-	s := testStudy(Axis{Of: "hold", Names: []string{"human-flag", "front-lever"}})
-	s.Base.Model.Statics = hold.Equilibrium
+	s := testStudy(Axis{Of: "hold", Names: []string{"human-flag", "front-lever"}, Holds: []*hold.Hold{hold.HumanFlag, hold.FrontLever}})
+	s.Base.Models[0].Statics = hold.Equilibrium
 	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
 	s.Base.Change.Body.Of[body.ArmLength].Share = -0.35 // too short for some levers
 	at := points(t, s, Options{})
@@ -358,7 +333,7 @@ func TestNoAllocationPerRow(t *testing.T) {
 	if err := w.compute(one, out); err != nil {
 		t.Fatal(err)
 	}
-	ready := []*ready{w.ready(s.setting([]float64{0.01})), w.ready(s.setting([]float64{0.02}))}
+	ready := []*point{w.point(s.setting([]float64{0.01})), w.point(s.setting([]float64{0.02}))}
 	block := 0
 	if n := testing.AllocsPerRun(5, func() {
 		if err := w.block(ready, out.tallies[:2], nil, crowdBlock{0, block, 4096, 0}); err != nil {
@@ -385,9 +360,9 @@ func BenchmarkBlock(b *testing.B) {
 		b.Fatal(err)
 	}
 	out := &outcome{tallies: newTallies(chunkPoints, 2)}
-	var points []*ready
+	var points []*point
 	for _, x := range values {
-		points = append(points, w.ready(s.setting([]float64{x})))
+		points = append(points, w.point(s.setting([]float64{x})))
 	}
 	block := 0
 	b.ReportAllocs()

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"counterpoise/sim/body"
+	"counterpoise/sim/scenario"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -36,39 +37,40 @@ var traits = []struct {
 // sample is the first bodies of a group with their effects, for a closer look.
 type sample struct {
 	trait   [][]float64 // by trait
-	effect  [][]float64 // by lane, in the quantity's unit; NaN where a body does not count
-	claimed [][]float64 // by lane: 1 where the effect is as claimed, else 0
+	effect  [][]float64 // by model, in the demand's unit; NaN where a body does not count
+	claimed [][]float64 // by model: 1 where the effect is as claimed, else 0
 }
 
 func (t *test) newSample() *sample {
 	return &sample{
 		trait:  make([][]float64, len(traits)),
-		effect: make([][]float64, len(t.lanes)), claimed: make([][]float64, len(t.lanes)),
+		effect: make([][]float64, len(t.models)), claimed: make([][]float64, len(t.models)),
 	}
 }
 
-// add appends the rows of one lane.
-func (s *sample) add(t *test, lane int, p *pair) {
-	if lane == 0 {
+// add appends the rows of a tile under one model.
+func (s *sample) add(t *test, model int, tile *scenario.Tile) {
+	first, changed, bodies := tile.First.Result, tile.Second.Result, tile.First.Bodies
+	if model == 0 {
 		for k := range traits {
-			for i := range p.before.Rows() {
-				s.trait[k] = append(s.trait[k], traits[k].of(p.before, i))
+			for i := range bodies.Rows() {
+				s.trait[k] = append(s.trait[k], traits[k].of(bodies, i))
 			}
 		}
 	}
-	for i := range p.before.Rows() {
-		e, ok := t.effect(p.first, p.changed[t.claim.Change.Posture], i)
+	for i := range bodies.Rows() {
+		e, ok := t.effect(first, changed, i)
 		claimed := 0.0
 		var c counts
-		c.count(t.sign*e, t.claim.Matters.Of(p.first.Value[t.claim.Quantity][i]))
+		c.count(t.sign*e, t.claim.Matters.Of(first.Value[t.claim.Demand][i]))
 		if t.claim.Expect == None && c.zero > 0 || t.claim.Expect != None && c.plus > 0 {
 			claimed = 1
 		}
 		if !ok {
 			e = math.NaN()
 		}
-		s.effect[lane] = append(s.effect[lane], e)
-		s.claimed[lane] = append(s.claimed[lane], claimed)
+		s.effect[model] = append(s.effect[model], e)
+		s.claimed[model] = append(s.claimed[model], claimed)
 	}
 }
 
@@ -105,9 +107,9 @@ type Trait struct {
 
 // strongest returns the trait whose ranks go with the effect's most closely,
 // within one group, or nil where the effects do not differ.
-func (s *sample) strongest(lane int) *Trait {
+func (s *sample) strongest(model int) *Trait {
 	var rows []int
-	for i, e := range s.effect[lane] {
+	for i, e := range s.effect[model] {
 		if !math.IsNaN(e) {
 			rows = append(rows, i)
 		}
@@ -122,7 +124,7 @@ func (s *sample) strongest(lane int) *Trait {
 		}
 		return values
 	}
-	effect := ranks(pick(s.effect[lane]))
+	effect := ranks(pick(s.effect[model]))
 	var best *Trait
 	for k := range traits {
 		values := pick(s.trait[k])
@@ -139,7 +141,7 @@ func (s *sample) strongest(lane int) *Trait {
 			for side, in := range [2]bool{values[j] <= low, values[j] >= high} {
 				if in {
 					n[side]++
-					claimed[side] += s.claimed[lane][i]
+					claimed[side] += s.claimed[model][i]
 				}
 			}
 		}

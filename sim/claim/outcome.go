@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 )
 
 // Summary is a distribution over people. Angles are in degrees; everything else
@@ -160,17 +161,17 @@ type VarianceSplit struct {
 
 // ModelResult is what one model says of the claim.
 type ModelResult struct {
-	Model   Model     `json:"model"`
-	Name    string    `json:"name"`
-	Verdict Verdict   `json:"verdict"`
-	Pooled  Outcome   `json:"pooled"`
-	Groups  []Outcome `json:"groups"`
-	Draws   *Draws    `json:"draws,omitempty"`
+	Model   scenario.Model `json:"model"`
+	Name    string         `json:"name"`
+	Verdict Verdict        `json:"verdict"`
+	Pooled  Outcome        `json:"pooled"`
+	Groups  []Outcome      `json:"groups"`
+	Draws   *Draws         `json:"draws,omitempty"`
 }
 
 // Result is the outcome of a test.
 type Result struct {
-	Claim       *Claim             `json:"claim"`
+	Claim       *Claim             `json:"-"`
 	Verdict     Verdict            `json:"verdict"`
 	InDirection bool               `json:"models_differ_in_direction"`
 	N           int                `json:"n"`
@@ -186,17 +187,17 @@ type Result struct {
 // result joins the bodies and the assumption draws into the verdict.
 func (t *test) result(r *run, d *draws, o *Options) *Result {
 	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed, Assumptions: map[string]float64{}}
-	for id, value := range o.Assumptions.Centre {
+	for id, value := range t.assumed.Centre {
 		res.Assumptions[assume.ID(id).String()] = value
 	}
 	var verdicts []Verdict
-	for l := range t.lanes {
-		m := t.modelResult(r, d, o, l)
+	for l := range t.models {
+		m := t.modelResult(r, d, l)
 		res.Models = append(res.Models, m)
 		verdicts = append(verdicts, m.Verdict)
 	}
 	res.Verdict, res.InDirection = overall(verdicts)
-	t.tellOfPeople(res)
+	t.noteOfPeople(res)
 	if d == nil {
 		res.Warnings = append(res.Warnings, "no assumption draws: the verdict holds at the central assumptions only; add --assumption-draws 128")
 	}
@@ -204,8 +205,8 @@ func (t *test) result(r *run, d *draws, o *Options) *Result {
 }
 
 // modelResult applies the rules to one model.
-func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
-	m := ModelResult{Model: t.lanes[l].model, Name: t.lanes[l].model.String()}
+func (t *test) modelResult(r *run, d *draws, l int) ModelResult {
+	m := ModelResult{Model: t.models[l].Model, Name: t.models[l].String()}
 	pooled := newTally(t)
 	var moments [3]montecarlo.Moments
 	for g, group := range t.groups {
@@ -214,7 +215,7 @@ func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
 			moments[k].Merge(&r.moments[g][l][k])
 		}
 		out := t.outcome(r.tallies[g][l], &r.moments[g][l], l)
-		out.People = group.people.Population
+		out.People = group.Population
 		out.Trait = r.samples[g].strongest(l)
 		if d != nil && out.Verdict != Undecided {
 			out.Verdict, _ = common(d.verdicts(t, l, g))
@@ -226,7 +227,7 @@ func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
 	m.Verdict = m.Pooled.Verdict
 	if d != nil {
 		verdicts := d.verdicts(t, l, -1)
-		m.Draws = d.summary(t, o, l, verdicts)
+		m.Draws = d.summary(t, l, verdicts)
 		if m.Verdict != Undecided {
 			m.Verdict, _ = common(verdicts)
 		}
@@ -250,12 +251,12 @@ func (t *test) modelResult(r *run, d *draws, o *Options, l int) ModelResult {
 }
 
 // outcome turns a tally into an outcome, judged at the central assumptions.
-func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outcome {
+func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome {
 	c := t.claim
-	model := t.lanes[lane].model.Statics
+	model := t.models[of].Statics
 	out := Outcome{
 		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
-		Closer: y.closer, Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Quantity, 1),
+		Closer: y.closer, Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Demand, 1),
 		rises: y.counts.plus,
 	}
 	if t.sign < 0 {
@@ -280,21 +281,21 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, lane int) Outco
 	if out.N > 0 && decided(y.counts, c.Share, c.Expect) {
 		out.Verdict = judge(y.counts.shares(), c.Share, c.Expect)
 	}
-	out.Quantity = summarise(c.Quantity, &y.quantity)
+	out.Quantity = summarise(c.Demand, &y.quantity)
 	for k, s := range []*Summary{&out.Quantity.Baseline, &out.Quantity.Changed, &out.Quantity.Effect} {
 		if moments[k].Count() > 0 {
-			s.Mean = inUnit(c.Quantity, moments[k].Mean())
+			s.Mean = inUnit(c.Demand, moments[k].Mean())
 		}
 	}
 	for k, d := range t.asked {
-		if d != c.Quantity && t.asksFor(model, d) {
+		if d != c.Demand && t.setup.Gives(model, d) {
 			out.Beside[d.String()] = summarise(d, &y.side[k])
 		}
 	}
-	if c.Change.Arms == nil && len(t.rules) > 1 {
+	if c.Change.Arms == nil && len(t.setup.Rules) > 1 {
 		out.Postures = map[string]Summary{}
-		for _, rule := range t.rules {
-			out.Postures[rule.String()] = quantiles(c.Quantity, &y.postures[rule])
+		for _, rule := range t.setup.Rules {
+			out.Postures[rule.String()] = quantiles(c.Demand, &y.postures[rule])
 		}
 	}
 	out.Limits = limits(&y.limits)
@@ -375,14 +376,14 @@ func number(x float64) *float64 {
 
 // sharesOf returns the shares of one draw for a group, or for all groups at
 // their weights where group is negative.
-func (d *draws) sharesOf(t *test, k, lane, group int) shares {
+func (d *draws) sharesOf(t *test, k, model, group int) shares {
 	if group >= 0 {
-		return d.draw[k].shares[lane][group]
+		return d.draw[k].shares[model][group]
 	}
 	var pooled shares
 	missing := 0.0 // the weight of groups in which nobody takes the posture
 	for g := range t.groups {
-		s, w := d.draw[k].shares[lane][g], t.groups[g].weight
+		s, w := d.draw[k].shares[model][g], t.groups[g].Share
 		if math.IsNaN(s.zero) {
 			missing += w
 			continue
@@ -402,25 +403,25 @@ func (d *draws) sharesOf(t *test, k, lane, group int) shares {
 }
 
 // verdicts returns the verdict of every draw.
-func (d *draws) verdicts(t *test, lane, group int) []Verdict {
+func (d *draws) verdicts(t *test, model, group int) []Verdict {
 	v := make([]Verdict, len(d.draw))
 	for k := range v {
-		v[k] = judge(d.sharesOf(t, k, lane, group), t.claim.Share, t.claim.Expect)
+		v[k] = judge(d.sharesOf(t, k, model, group), t.claim.Share, t.claim.Expect)
 	}
 	return v
 }
 
-func (d *draws) exact(lane int) bool {
+func (d *draws) exact(model int) bool {
 	for k := range d.draw {
-		if !d.draw[k].exact[lane] {
+		if !d.draw[k].exact[model] {
 			return false
 		}
 	}
 	return true
 }
 
-// summary reports how one lane fares over the draws, all people together.
-func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draws {
+// summary reports how one model fares over the draws, all people together.
+func (d *draws) summary(t *test, model int, verdicts []Verdict) *Draws {
 	s := &Draws{N: len(d.draw), Verdicts: map[string]int{}}
 	for _, v := range verdicts {
 		s.Verdicts[v.String()]++
@@ -430,22 +431,22 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 	medians, percents := make([]float64, len(d.draw)), make([]float64, len(d.draw))
 	claimed, against := make([]float64, len(d.draw)), make([]float64, len(d.draw))
 	for k := range d.draw {
-		pooled := d.sharesOf(t, k, lane, -1)
+		pooled := d.sharesOf(t, k, model, -1)
 		claimed[k], against[k] = pooled.plus, pooled.minus
 		if t.claim.Expect == None {
 			claimed[k], against[k] = pooled.zero, pooled.plus+pooled.minus
 		}
 		response[k] = claimed[k] - against[k]
 		for g := range t.groups {
-			medians[k] += t.groups[g].weight * d.draw[k].median[lane][g]
-			percents[k] += t.groups[g].weight * d.draw[k].percent[lane][g]
+			medians[k] += t.groups[g].Share * d.draw[k].median[model][g]
+			percents[k] += t.groups[g].Share * d.draw[k].percent[model][g]
 		}
 	}
-	s.Split = d.split(t, lane)
-	bears := t.bears(t.lanes[lane].model.Statics)
-	s.Driver = d.driver(o, bears, response)
+	s.Split = d.split(t, model)
+	bears := t.bears(t.models[model].Statics)
+	s.Driver = d.driver(t, bears, response)
 	if s.Driver == nil {
-		s.Driver = d.driver(o, bears, medians)
+		s.Driver = d.driver(t, bears, medians)
 	}
 	identity := func(x float64) *float64 { return &x }
 	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
@@ -457,7 +458,7 @@ func (d *draws) summary(t *test, o *Options, lane int, verdicts []Verdict) *Draw
 // where the threshold is a share. It sorts both.
 func (d *Draws) setMedians(c *Claim, medians, percents []float64) {
 	medians = numbers(medians)
-	convert := func(x float64) *float64 { return inUnit(c.Quantity, x) }
+	convert := func(x float64) *float64 { return inUnit(c.Demand, x) }
 	d.MedianEffect = band(medians, convert)
 	if c.Matters.Share > 0 {
 		d.medians = numbers(percents)

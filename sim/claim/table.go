@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // Column describes one column of the table of bodies.
@@ -103,11 +104,11 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing}
 
 // posture returns the demands of the posture that a model gives beside the
-// claim's quantity.
+// claim's demand.
 func (t *test) posture(m hold.Model) []hold.Demand {
 	var list []hold.Demand
 	for _, d := range postureDemands {
-		if d != t.claim.Quantity && t.asksFor(m, d) {
+		if d != t.claim.Demand && t.setup.Gives(m, d) {
 			list = append(list, d)
 		}
 	}
@@ -138,17 +139,17 @@ func fillBodies(r *Rows, from, group int, b *body.Columns) {
 // layout returns the columns of the claim's table.
 func (t *test) layout() Layout {
 	l := bodyLayout()
-	for _, lane := range t.lanes {
-		slug, model := slug(lane.model.String()), lane.model.String()
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + model, true})
+	for _, m := range t.models {
+		slug, name := slug(m.String()), m.String()
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + name, true})
 		add := func(d hold.Demand, when, what string) {
 			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Meaning + ", " + what + "; " + model, false})
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Meaning + ", " + what + "; " + name, false})
 		}
-		add(t.claim.Quantity, "_before", "first body")
-		add(t.claim.Quantity, "_after", "changed body")
-		add(t.claim.Quantity, "_effect", "changed minus first")
-		for _, d := range lane.posture {
+		add(t.claim.Demand, "_before", "first body")
+		add(t.claim.Demand, "_after", "changed body")
+		add(t.claim.Demand, "_effect", "changed minus first")
+		for _, d := range m.posture {
 			add(d, "_before", "first body")
 			add(d, "_after", "changed body")
 		}
@@ -174,22 +175,21 @@ func newRows(l Layout, n int) *Rows {
 	return r
 }
 
-// fillRows writes one lane of a tile, and with the first lane the bodies, from
-// the given row on.
-func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
-	b := p.before
+// fillRows writes a tile under one model, and with the first the bodies.
+func (t *test) fillRows(r *Rows, group, model int, tile *scenario.Tile) {
+	b, from := tile.First.Bodies, tile.From
 	rows := b.Rows()
 	r.N = from + rows
 	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
 	whole := func(j int) []int32 { return r.Int[j][from : from+rows] }
-	if lane == 0 {
+	if model == 0 {
 		fillBodies(r, from, group, b)
 	}
 	j := 1 + len(bodyColumns)
-	for l := range lane {
+	for l := range model {
 		j += t.columnsOf(l)
 	}
-	first, changed := p.first, p.changed[t.claim.Change.Posture]
+	first, changed := tile.First.Result, tile.Second.Result
 	possible := whole(j)
 	for i := range possible {
 		possible[i] = 0
@@ -212,7 +212,7 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 			column[i] = float32(v * (180 / math.Pi))
 		}
 	}
-	q := t.claim.Quantity
+	q := t.claim.Demand
 	write(q, first)
 	write(q, changed)
 	before, after, effect := float(j-2), float(j-1), float(j)
@@ -229,19 +229,19 @@ func (t *test) fillRows(r *Rows, from, group, lane int, p *pair) {
 		}
 	}
 	j++
-	for _, d := range t.lanes[lane].posture {
+	for _, d := range t.models[model].posture {
 		write(d, first)
 		write(d, changed)
 	}
 }
 
-// columnsOf returns how many columns a lane has.
-func (t *test) columnsOf(lane int) int {
-	return 4 + 2*len(t.lanes[lane].posture)
+// columnsOf returns how many columns a model has.
+func (t *test) columnsOf(model int) int {
+	return 4 + 2*len(t.models[model].posture)
 }
 
 // contrastLayout returns the columns of a contrast's table: the bodies, what
-// people are told apart by, and for every model the quantity and the posture.
+// people are told apart by, and for every model the demand and the posture.
 func (t *test) contrastLayout() Layout {
 	l := bodyLayout()
 	by := t.claim.Contrast.By
@@ -250,50 +250,51 @@ func (t *test) contrastLayout() Layout {
 		name += ending
 	}
 	l.Columns = append(l.Columns, Column{name, strings.Replace(by.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + by.String() + "; the cuts are in the summary", false})
-	for _, lane := range t.lanes {
-		slug, model := slug(lane.model.String()), lane.model.String()
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 where the body can take the posture; " + model, true})
-		for _, d := range t.contrastColumns(lane) {
+	for _, m := range t.models {
+		slug, name := slug(m.String()), m.String()
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 where the body can take the posture; " + name, true})
+		for _, d := range t.contrastColumns(m) {
 			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Meaning + "; " + model, false})
+			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Meaning + "; " + name, false})
 		}
 	}
 	return l
 }
 
 // contrastColumns are the demands that a contrast's table holds for a model.
-func (t *test) contrastColumns(l lane) []hold.Demand {
-	return append([]hold.Demand{t.claim.Quantity}, l.posture...)
+func (t *test) contrastColumns(m model) []hold.Demand {
+	return append([]hold.Demand{t.claim.Demand}, m.posture...)
 }
 
-// fillContrastRows writes one lane of a block, and with the first lane the
-// bodies and what they are told apart by.
-func (t *test) fillContrastRows(r *Rows, group, lane int, u *unpaired) {
-	r.N = u.bodies.Rows()
+// fillContrastRows writes a tile under one model, and with the first the bodies and
+// what they are told apart by.
+func (t *test) fillContrastRows(r *Rows, group, model int, key []float64, tile *scenario.Tile) {
+	bodies, held, from := tile.First.Bodies, tile.First.Result, tile.From
+	r.N = from + bodies.Rows()
 	j := 1 + len(bodyColumns)
-	if lane == 0 {
-		fillBodies(r, 0, group, u.bodies)
-		for i, v := range u.key {
-			r.Float[j][i] = float32(v)
+	if model == 0 {
+		fillBodies(r, from, group, bodies)
+		for i, v := range key {
+			r.Float[j][from+i] = float32(v)
 		}
 	}
 	j++
-	for l := range lane {
-		j += 1 + len(t.contrastColumns(t.lanes[l]))
+	for l := range model {
+		j += 1 + len(t.contrastColumns(t.models[l]))
 	}
-	for i, possible := range u.held.Possible {
-		r.Int[j][i] = 0
+	for i, possible := range held.Possible {
+		r.Int[j][from+i] = 0
 		if possible {
-			r.Int[j][i] = 1
+			r.Int[j][from+i] = 1
 		}
 	}
-	for _, d := range t.contrastColumns(t.lanes[lane]) {
+	for _, d := range t.contrastColumns(t.models[model]) {
 		j++
 		scale := *inUnit(d, 1)
-		for i, v := range u.held.Value[d] {
-			r.Float[j][i] = 0
-			if u.held.Possible[i] {
-				r.Float[j][i] = float32(v * scale)
+		for i, v := range held.Value[d] {
+			r.Float[j][from+i] = 0
+			if held.Possible[i] {
+				r.Float[j][from+i] = float32(v * scale)
 			}
 		}
 	}

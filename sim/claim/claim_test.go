@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -300,7 +301,7 @@ func TestCancelledTestLeavesNothing(t *testing.T) {
 }
 
 func TestCheckReportsEveryFault(t *testing.T) {
-	c := &claim.Claim{Hold: "human-flog", Share: 0.4, People: []claim.People{{Population: "x", Weight: -1}}}
+	c := &claim.Claim{Share: 0.4, Scenario: scenario.Scenario{People: []scenario.Group{{Population: "x", Weight: -1}}}}
 	err := c.Check()
 	for _, want := range []string{"claim:", "says:", "hold:", "people:", "change:", "matters:", "share:", "models:"} {
 		if err == nil || !strings.Contains(err.Error(), want) {

@@ -1,0 +1,271 @@
+package study
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/strength"
+	"counterpoise/sim/sweep"
+)
+
+// The forms in which studies are kept in the provenance of what came out of them:
+// every default filled in, SI units, and things by their names. Holds and people of
+// one's own are named only.
+
+// StoredGroup is a group of people as it is kept.
+type StoredGroup struct {
+	Population string  `json:"population"`
+	Weight     float64 `json:"weight"`
+}
+
+// StoreGroups returns groups of people as they are kept.
+func StoreGroups(groups []scenario.Group) []StoredGroup {
+	var list []StoredGroup
+	for _, g := range groups {
+		list = append(list, StoredGroup{g.Population, g.Weight})
+	}
+	return list
+}
+
+func groupsOf(stored []StoredGroup) []scenario.Group {
+	var list []scenario.Group
+	for _, g := range stored {
+		list = append(list, scenario.Group{Population: g.Population, Weight: g.Weight})
+	}
+	return list
+}
+
+// StoredThreshold is a threshold as it is kept.
+type StoredThreshold struct {
+	Absolute float64 `json:"absolute,omitempty"`
+	Share    float64 `json:"share,omitempty"`
+}
+
+type storedArms struct {
+	Angle   *float64     `json:"angle,omitempty"`
+	Turn    *float64     `json:"turn,omitempty"`
+	Spacing *body.Amount `json:"spacing,omitempty"`
+}
+
+type storedChange struct {
+	Hold    string               `json:"hold,omitempty"`
+	Body    body.Change          `json:"body,omitzero"`
+	Legs    *hold.Legs           `json:"legs,omitempty"`
+	Pose    *hold.Pose           `json:"pose,omitempty"`
+	Tilt    *float64             `json:"tilt,omitempty"`
+	Arms    *storedArms          `json:"arms,omitempty"`
+	Assume  map[string]float64   `json:"assume,omitempty"`
+	Posture scenario.PostureRule `json:"posture"`
+}
+
+func storeChange(ch *scenario.Change) *storedChange {
+	s := &storedChange{Hold: nameOf(ch.Hold), Body: ch.Body, Legs: ch.Legs, Pose: ch.Pose, Tilt: ch.Tilt, Arms: (*storedArms)(ch.Arms), Posture: ch.Posture}
+	if ch.Assume != nil {
+		s.Assume = map[string]float64{}
+		for id, x := range ch.Assume {
+			s.Assume[id.String()] = x
+		}
+	}
+	return s
+}
+
+func (s *storedChange) change() (*scenario.Change, error) {
+	ch := &scenario.Change{Body: s.Body, Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, Arms: (*scenario.Arms)(s.Arms), Posture: s.Posture}
+	for name, x := range s.Assume {
+		id, ok := assume.Parse(name)
+		if !ok {
+			return nil, fmt.Errorf("the assumption %s is not in this program", name)
+		}
+		if ch.Assume == nil {
+			ch.Assume = map[assume.ID]float64{}
+		}
+		ch.Assume[id] = x
+	}
+	var err error
+	ch.Hold, err = holdOf(s.Hold)
+	return ch, err
+}
+
+func nameOf(h *hold.Hold) string {
+	if h == nil {
+		return ""
+	}
+	return h.Name
+}
+
+// holdOf returns the hold of a name, nil for none.
+func holdOf(name string) (*hold.Hold, error) {
+	h, ok := hold.Parse(name)
+	if !ok && name != "" {
+		return nil, fmt.Errorf("the hold %q is not in this program", name)
+	}
+	return h, nil
+}
+
+type storedContrast struct {
+	By       anthro.Quantity  `json:"by"`
+	Share    float64          `json:"share"`
+	Strength strength.Between `json:"strength"`
+}
+
+// StoredClaim is a claim as it is kept, apart from its quantity and assumptions.
+type StoredClaim struct {
+	Name     string           `json:"claim"`
+	Says     string           `json:"says"`
+	Why      string           `json:"why,omitempty"`
+	Hold     string           `json:"hold"`
+	Legs     hold.Legs        `json:"legs,omitzero"`
+	Pose     hold.Pose        `json:"pose,omitzero"`
+	Tilt     float64          `json:"tilt,omitempty"`
+	People   []StoredGroup    `json:"people"`
+	Where    []anthro.Range   `json:"where,omitempty"`
+	Means    []anthro.Mean    `json:"means,omitempty"`
+	Change   *storedChange    `json:"change,omitempty"`
+	Contrast *storedContrast  `json:"contrast,omitempty"`
+	Expect   claim.Direction  `json:"expect"`
+	Matters  StoredThreshold  `json:"matters"`
+	Because  string           `json:"matters_because,omitempty"`
+	Share    float64          `json:"share"`
+	Models   []scenario.Model `json:"models"`
+	Reason   string           `json:"no_effect_because,omitempty"`
+}
+
+// StoreClaim returns a claim as it is kept.
+func StoreClaim(c *claim.Claim) *StoredClaim {
+	s := &StoredClaim{
+		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt,
+		People: StoreGroups(c.People), Where: c.Where, Means: c.Means, Contrast: (*storedContrast)(c.Contrast),
+		Expect: c.Expect, Matters: StoredThreshold(c.Matters), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
+	}
+	if c.Change != nil {
+		s.Change = storeChange(c.Change)
+	}
+	return s
+}
+
+// Claim is the inverse of StoreClaim.
+func (s *StoredClaim) Claim() (*claim.Claim, error) {
+	if s == nil {
+		return nil, errors.New("there is none")
+	}
+	c := &claim.Claim{
+		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
+		Matters: claim.Threshold(s.Matters), Because: s.Because, Share: s.Share, Reason: s.Reason,
+		Scenario: scenario.Scenario{Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, People: groupsOf(s.People), Where: s.Where, Means: s.Means, Models: s.Models},
+	}
+	var err error
+	if c.Hold, err = holdOf(s.Hold); err == nil && s.Change != nil {
+		c.Change, err = s.Change.change()
+	}
+	return c, err
+}
+
+type storedSetting struct {
+	Hold   string         `json:"hold"`
+	Legs   hold.Legs      `json:"legs"`
+	Pose   hold.Pose      `json:"pose"`
+	Tilt   float64        `json:"tilt"`
+	People []StoredGroup  `json:"people"`
+	Change storedChange   `json:"change"`
+	Model  scenario.Model `json:"model"`
+}
+
+type storedAxis struct {
+	Of     string        `json:"of"`
+	Unit   string        `json:"unit,omitempty"`
+	Values []float64     `json:"values,omitempty"`
+	Names  []string      `json:"names,omitempty"`
+	Legs   []hold.Legs   `json:"legs,omitempty"`
+	People []StoredGroup `json:"people,omitempty"`
+	Low    float64       `json:"low,omitempty"`
+	High   float64       `json:"high,omitempty"`
+	Log    bool          `json:"log,omitempty"`
+}
+
+type storedSweep struct {
+	Name      string         `json:"sweep"`
+	Says      string         `json:"says,omitempty"`
+	Base      storedSetting  `json:"base"`
+	Where     []anthro.Range `json:"where,omitempty"`
+	Means     []anthro.Mean  `json:"means,omitempty"`
+	Axes      []storedAxis   `json:"axes"`
+	Design    sweep.Design   `json:"design"`
+	Points    int            `json:"points"`
+	Demands   []string       `json:"demands"`
+	Quantiles []float64      `json:"quantiles"`
+	Bodies    bool           `json:"bodies"`
+	N         int            `json:"n"`
+}
+
+// StoreSweep returns a sweep as it is kept, apart from its seed and assumptions.
+func StoreSweep(s *sweep.Study) any {
+	b := &s.Base
+	change := b.Change
+	if change == nil {
+		change = &scenario.Change{}
+	}
+	t := storedSweep{
+		Name: s.Name, Says: s.Says, Where: b.Where, Means: b.Means, Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
+		Base: storedSetting{Hold: nameOf(b.Hold), Legs: b.Legs, Pose: b.Pose, Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
+	}
+	for _, d := range s.Demands {
+		t.Demands = append(t.Demands, d.String())
+	}
+	for _, a := range s.Axes {
+		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, a.Legs, StoreGroups(a.People), a.Low, a.High, a.Log})
+	}
+	return t
+}
+
+// SweepOf is the inverse of StoreSweep, from its JSON. The seed is 0 and the
+// assumptions are none.
+func SweepOf(stored []byte) (*sweep.Study, error) {
+	var t storedSweep
+	decoder := json.NewDecoder(bytes.NewReader(stored))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&t); err != nil {
+		return nil, err
+	}
+	s := &sweep.Study{
+		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
+		Base: scenario.Scenario{
+			Legs: t.Base.Legs, Pose: t.Base.Pose, Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: t.Where, Means: t.Means, Models: []scenario.Model{t.Base.Model},
+		},
+	}
+	var err error
+	if s.Base.Hold, err = holdOf(t.Base.Hold); err != nil {
+		return nil, err
+	}
+	if s.Base.Change, err = t.Base.Change.change(); err != nil {
+		return nil, err
+	}
+	for _, name := range t.Demands {
+		d, ok := hold.ParseDemand(name)
+		if !ok {
+			return nil, fmt.Errorf("the demand %q is not in this program", name)
+		}
+		s.Demands = append(s.Demands, d)
+	}
+	for _, a := range t.Axes {
+		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: a.Legs, People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
+		if a.Of == "hold" {
+			for _, name := range a.Names {
+				h, err := holdOf(name)
+				if err != nil {
+					return nil, err
+				}
+				axis.Holds = append(axis.Holds, h)
+			}
+		}
+		s.Axes = append(s.Axes, axis)
+	}
+	return s, nil
+}

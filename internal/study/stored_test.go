@@ -1,0 +1,70 @@
+package study
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/sweep"
+)
+
+// A sweep survives being written as JSON.
+func TestStoredSweep(t *testing.T) {
+	s := &sweep.Study{
+		Name: "arms", Says: "A title.", N: 5000, Quantiles: []float64{0.1, 0.5}, Demands: []hold.Demand{hold.RequiredForce, hold.ArmAngle},
+		Base: scenario.Scenario{Hold: hold.HumanFlag, Tilt: 0.1, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
+			Change: &scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.UpperBody, Kilograms: 3.5, Working: 0.4}}}, Assume: map[assume.ID]float64{assume.AngleSlope: 0.1}}},
+		Axes: []sweep.Axis{
+			{Of: "change.arm_length", Unit: "m", Values: []float64{0.01, 0.02}},
+			{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}},
+			{Of: "people", Names: []string{"ansur2-women"}, People: scenario.Survey("ansur2-women")},
+			{Of: "hold", Names: []string{"front-lever"}, Holds: []*hold.Hold{hold.FrontLever}},
+		},
+	}
+	text, err := json.Marshal(StoreSweep(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := SweepOf(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again.Points = s.Points // of a grid, it follows from the axes
+	if !reflect.DeepEqual(again, s) {
+		t.Errorf("got %+v\nwant %+v", again, s)
+	}
+	if _, err := SweepOf([]byte(strings.Replace(string(text), `"axes"`, `"axles"`, 1))); err == nil {
+		t.Error("an unknown field is read")
+	}
+}
+
+// Every shipped claim survives being written as JSON.
+func TestStoredClaims(t *testing.T) {
+	for _, name := range ClaimNames() {
+		c, err := ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := json.Marshal(StoreClaim(c))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var stored StoredClaim
+		if err := json.Unmarshal(text, &stored); err != nil {
+			t.Fatal(err)
+		}
+		again, err := stored.Claim()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again.Demand = c.Demand // stands beside it
+		if !reflect.DeepEqual(again, c) {
+			t.Errorf("got %+v\nwant %+v", again, c)
+		}
+	}
+}

@@ -1,0 +1,210 @@
+package claim
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
+)
+
+// group is one population of the claim with its part of the bodies.
+type group struct {
+	*scenario.Part
+	rows int
+}
+
+// model is one model of the claim.
+type model struct {
+	scenario.Model
+	posture []hold.Demand // of the posture, beside the claim's demand, in the table
+}
+
+// test is a claim made ready: everything that does not change from body to body.
+type test struct {
+	claim   *Claim
+	setup   *scenario.Setup
+	assumed assume.Uncertainty
+	groups  []*group
+	models  []model
+	sign    float64 // of an effect in the expected direction
+	// hardest is what the demand of a body counts as that cannot take the posture:
+	// +Inf, or −Inf where the posture gives out at the low end, as arms do that are
+	// too short however close to the trunk.
+	hardest float64
+	asked   []hold.Demand
+}
+
+// sideDemands are reported beside the claim's own demand where the model gives
+// them. A hold fixed by balance asks for little, so all of it is.
+var sideDemands = []hold.Demand{
+	hold.RequiredForce, hold.Difficulty, hold.ArmAngle, hold.HandSpacing,
+	hold.ShoulderMoment, hold.WaistMoment,
+}
+
+// prepare checks the claim and loads what it names.
+func prepare(c *Claim) (*test, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	t := &test{claim: c, setup: scenario.NewSetup(&c.Scenario), assumed: c.Assumed(), sign: 1, hardest: math.Inf(1)}
+	if c.Expect == Decrease {
+		t.sign = -1
+	}
+	if c.Demand == hold.FootShare || c.Demand == hold.ArmTrunkAngle {
+		t.hardest = math.Inf(-1)
+	}
+	for _, m := range c.Models {
+		t.models = append(t.models, model{m, t.posture(m.Statics)})
+	}
+	parts, err := c.Parts()
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range parts {
+		t.groups = append(t.groups, &group{Part: p})
+	}
+	side := sideDemands
+	for _, m := range c.Hold.Models {
+		if len(t.setup.Rules) == 1 {
+			side = append(side[:len(side):len(side)], c.Hold.Asks(m)...)
+		}
+	}
+	for _, d := range append(side[:len(side):len(side)], c.Demand) {
+		if scenario.AsksFor(t.setup.Hold, d) && scenario.AsksFor(t.setup.Next, d) && !slices.Contains(t.asked, d) {
+			t.asked = append(t.asked, d)
+		}
+	}
+	return t, nil
+}
+
+// noteOfPeople adds to a result what is to be known of people who are not just
+// drawn from a survey.
+func (t *test) noteOfPeople(res *Result) {
+	for _, g := range t.groups {
+		p := g.Selection.Population
+		if p.Reweighted != nil {
+			if res.Reweighted == nil {
+				res.Reweighted = map[string]*anthro.Reweighted{}
+			}
+			res.Reweighted[p.Name] = p.Reweighted
+		}
+		if note := p.Note(); note != "" {
+			res.Warnings = append(res.Warnings, note)
+		}
+	}
+}
+
+// allot gives each group its part of n bodies.
+func (t *test) allot(n int) {
+	var weights []float64
+	for _, g := range t.groups {
+		weights = append(weights, g.Weight)
+	}
+	for i, rows := range scenario.Allot(weights, n) {
+		t.groups[i].rows = rows
+	}
+}
+
+// blocks lists the blocks of all groups in order.
+func (t *test) blocks() []blockOf {
+	var list []blockOf
+	for g := range t.groups {
+		for b := range montecarlo.Blocks(t.groups[g].rows) {
+			list = append(list, blockOf{g, b})
+		}
+	}
+	return list
+}
+
+type blockOf struct{ group, block int }
+
+// cases are the ways in which people of a group are held up: under every model,
+// with the assumptions that are in a.
+func (t *test) cases(g *group, a *assume.Set) []scenario.Case {
+	cases := make([]scenario.Case, len(t.models))
+	for i, m := range t.models {
+		cases[i] = scenario.Case{Setup: t.setup, Model: m.Statics, Builder: g.Builder(m.Model), Assume: a}
+	}
+	return cases
+}
+
+// newBench returns the room of one worker.
+func (t *test) newBench() *scenario.Bench {
+	return scenario.NewBench(scenario.TileRows, t.asked, t.asked, t.setup.Rules...)
+}
+
+// sources returns the sources of every group's people. A contrast may tell people
+// apart by anything.
+func (t *test) sources(seed uint64) []*scenario.Source {
+	sources := make([]*scenario.Source, len(t.groups))
+	for i, g := range t.groups {
+		sources[i] = g.Source(seed, t.claim.Contrast != nil)
+	}
+	return sources
+}
+
+// effect returns the change of the demand of row i in its own unit and whether the
+// row counts: it does not where the first body cannot take the posture and the
+// changed one cannot either. Becoming impossible is infinitely far in the harder
+// direction, becoming possible in the easier one.
+func (t *test) effect(first, changed *hold.Result, i int) (e float64, counts bool) {
+	switch before, after := first.Possible[i], changed.Possible[i]; {
+	case before && after:
+		d := t.claim.Demand
+		return changed.Value[d][i] - first.Value[d][i], true
+	case before:
+		return t.hardest, true
+	case after:
+		return -t.hardest, true
+	}
+	return 0, false
+}
+
+// Test tests the claim.
+//
+// It draws N people (doubling N while a share is too close to call, up to
+// MaxN), holds each up before and after, and applies the verdict rule; then it
+// repeats the judgement over the assumption draws on the same first bodies.
+// The result depends on the claim and on N, MaxN, Seed, Draws and DrawBodies
+// alone. ctx stops it.
+func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	t, err := prepare(c)
+	if err != nil {
+		return nil, err
+	}
+	if c.Contrast != nil {
+		return t.contrast(ctx, o)
+	}
+	for n := o.N; ; n *= 2 {
+		run, err := t.run(ctx, n, &o)
+		if err != nil {
+			return nil, err
+		}
+		last := run.decided() || 2*n > o.MaxN
+		if !last {
+			run.abandon()
+			continue
+		}
+		draws, err := t.drawAssumptions(ctx, &o)
+		if err != nil {
+			run.abandon()
+			return nil, err
+		}
+		if err := run.numbers(); err != nil {
+			run.abandon()
+			return nil, err
+		}
+		if err := run.keep(); err != nil {
+			return nil, err
+		}
+		return t.result(run, draws, &o), nil
+	}
+}

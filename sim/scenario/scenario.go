@@ -1,0 +1,154 @@
+// Package scenario says who is held up, how, and by what model, and does it:
+// people × change × hold × posture × model × assumptions.
+//
+// A [Scenario] is what a claim, a person's answer, a study of drivers and a point
+// of a sweep have in common. [Scenario.Check] refuses what makes no sense, with a
+// [FieldError] for each fault. A [Bench] then builds people's bodies, gives them
+// their strength and holds them up, before and after a change, a tile of rows at a
+// time; one person is a block of one row, and goes through the same function as a
+// million.
+//
+// Lengths are in metres, masses in kilograms, angles in radians, forces in body
+// weights.
+package scenario
+
+import (
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+)
+
+// Scenario is people who are held up in a hold, before and after a change or once.
+type Scenario struct {
+	Hold *hold.Hold
+	Legs hold.Legs
+	Pose hold.Pose
+	Tilt float64 // of the feet above the level of the shoulders, radians
+
+	People []Group
+	Where  []anthro.Range // conditions that all of them meet
+	Means  []anthro.Mean  // to which each group is reweighted
+
+	Change *Change // nil where nothing is compared
+	Models []Model
+	// Assumptions are what is believed of what nobody measured. The zero value is
+	// assume.DefaultUncertainty.
+	Assumptions assume.Uncertainty
+}
+
+// Assumed returns the assumptions, the defaults where none are stated.
+func (s *Scenario) Assumed() assume.Uncertainty {
+	if s.Assumptions == (assume.Uncertainty{}) {
+		return assume.DefaultUncertainty()
+	}
+	return s.Assumptions
+}
+
+// Posture is how the hold is done, the arms where each body does best.
+func (s *Scenario) Posture() hold.Posture {
+	return hold.Posture{Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt}
+}
+
+// PostureAfter is the posture after the change: that before it, in another hold the
+// plain one, with what the change sets.
+func (s *Scenario) PostureAfter() hold.Posture {
+	after, ch := s.Posture(), s.Change
+	if ch == nil {
+		return after
+	}
+	if ch.Hold != nil && ch.Hold != s.Hold {
+		after = hold.Posture{}
+	}
+	if ch.Legs != nil {
+		after.Legs = *ch.Legs
+	}
+	if ch.Pose != nil {
+		after.Pose = *ch.Pose
+	}
+	if ch.Tilt != nil {
+		after.Tilt = *ch.Tilt
+	}
+	return after
+}
+
+// Group is a part of the people.
+type Group struct {
+	Population string  // its name
+	Weight     float64 // relative to the others'
+	// Own is the population itself where it is not an embedded one, which is found
+	// by its name; Population is then the name that it bears.
+	Own *anthro.Population
+}
+
+// Survey returns the groups of embedded populations, each of the same weight.
+func Survey(names ...string) []Group {
+	groups := make([]Group, len(names))
+	for i, name := range names {
+		groups[i] = Group{Population: name, Weight: 1}
+	}
+	return groups
+}
+
+// Model is one way to compute the answer.
+type Model struct {
+	Statics  hold.Model
+	Masses   body.Masses
+	Segments string // name of the segment table
+}
+
+// DefaultModel returns a statics model with the default choices of the rest.
+func DefaultModel(statics hold.Model) Model {
+	return Model{Statics: statics, Masses: body.Residual, Segments: body.DefaultSegments}
+}
+
+// String names the model; choices that are the default are left out.
+func (m Model) String() string {
+	name := m.Statics.String()
+	if m.Masses != body.Residual {
+		name += ", " + m.Masses.String() + " regional masses"
+	}
+	if m.Segments != body.DefaultSegments {
+		name += ", " + m.Segments
+	}
+	return name
+}
+
+// Under returns the model under which a hold is computed beside another: the one
+// named, or where the hold lacks it, the hold's own first.
+func Under(h *hold.Hold, m hold.Model) hold.Model {
+	if h.Has(m) {
+		return m
+	}
+	return h.Models[0]
+}
+
+// AsksFor reports whether any model of the hold gives the demand.
+func AsksFor(h *hold.Hold, d hold.Demand) bool {
+	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return h.AsksFor(m, d) })
+}
+
+// Reads reports whether any model of the hold reads the assumption.
+func Reads(h *hold.Hold, id assume.ID) bool {
+	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return slices.Contains(h.Assumptions(m), id) })
+}
+
+// Bears reports whether an assumption can bear on what a model gives: those about
+// the statics of other holds alone cannot.
+func (s *Scenario) Bears(m hold.Model, id assume.ID) bool {
+	own := []*hold.Hold{s.Hold, s.next()}
+	if slices.ContainsFunc(own, func(h *hold.Hold) bool { return slices.Contains(h.Assumptions(Under(h, m)), id) }) {
+		return true
+	}
+	return !slices.ContainsFunc(append(own, hold.All()...), func(h *hold.Hold) bool { return Reads(h, id) })
+}
+
+// next is the hold of the changed bodies; mostly the same.
+func (s *Scenario) next() *hold.Hold {
+	if s.Change != nil && s.Change.Hold != nil {
+		return s.Change.Hold
+	}
+	return s.Hold
+}
