@@ -279,7 +279,7 @@ func TestWhatIsNotThere(t *testing.T) {
 	s := testStudy(Axis{Of: "hold", Names: []string{"human-flag", "front-lever"}, Holds: []*hold.Hold{hold.HumanFlag, hold.FrontLever}})
 	s.Base.Models[0].Statics = hold.Equilibrium
 	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
-	s.Base.Change.Body.Of[body.ArmLength].Share = -0.35 // too short for some levers
+	s.Base.Change = &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Share: -0.35}}}} // too short for some levers
 	at := points(t, s, Options{})
 	if at[0].Statistics[0][0] != at[0].Statistics[0][0] || at[1].Statistics[0][0] == at[1].Statistics[0][0] {
 		t.Errorf("hand spacing of the flag %v, of the lever %v", at[0].Statistics[0][0], at[1].Statistics[0][0])
