@@ -54,7 +54,7 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 		// that stand lie across the plane, at the wrists. A free arm points to the feet, its hand open.
 		along := share*raised + moment + hands*(armShare*arm-armMoment)
 		if hands == 1 {
-			along += b.ArmShare(i)*raised + openArmMoment(b, i)
+			along += b.ArmShare(i)*raised + armMoment + b.HandShare[i]*(arm+b.HandCentre[i])
 		}
 		sin, cos := math.Sincos(lean)
 		push := along * sin / (heels * (cos + friction*sin))

@@ -51,8 +51,10 @@ func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *ass
 		lower := middle + half*sin // the lower shoulder, and the elbow under it
 		upper := middle - half*sin
 		armShare := b.ArmShare(i)
+		arm, _, openArm := toWrist(b, i)
+		openArm += b.HandShare[i] * (arm + b.HandCentre[i])
 		onArm := (share*middle - moment*cos + // head, trunk, legs
-			armShare*upper - openArmMoment(b, i)*cos + // the arm along the trunk
+			armShare*upper - openArm*cos + // the arm along the trunk
 			armShare*lower) / lower // the arm under the shoulder; its forearm lies across the plane
 		if !(onArm >= 0 && onArm <= 1) {
 			out.Refuse(i)

@@ -30,13 +30,6 @@ func toWrist(b *body.Columns, i int) (length, share, moment float64) {
 		b.UpperArmShare[i]*b.UpperArmCentre[i] + b.ForearmShare[i]*(b.UpperArm[i]+b.ForearmCentre[i])
 }
 
-// openArmMoment returns the first moment of a straight arm with an open hand about
-// its shoulder.
-func openArmMoment(b *body.Columns, i int) float64 {
-	arm, _, moment := toWrist(b, i)
-	return moment + b.HandShare[i]*(arm+b.HandCentre[i])
-}
-
 // muscles is what the muscles of one shoulder of body i can give, BW·m. Those that
 // draw a straight arm down before the trunk (extension) are taken to be as strong
 // as the adductors; those that lift it forward (flexion) have the part of that
