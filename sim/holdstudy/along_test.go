@@ -1,11 +1,19 @@
 package holdstudy
 
 import (
+	"errors"
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/stat"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/strength"
 )
 
 // Along arm length in a front lever: the shoulders bear more in people of longer
@@ -71,4 +79,78 @@ func traitOf(t *testing.T, name string) body.Quantity {
 		t.Fatal(err)
 	}
 	return trait
+}
+
+// The error of a group's mean is that by which the mean scatters between samples, and
+// everybody who can take the posture is counted.
+func TestErrorsAlong(t *testing.T) {
+	f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
+	const n, samples = 2400, 40
+	var means, said [curvePoints][]float64
+	below, above := 0.0, 0.0 // how far the 5 and 95 % points lie from the mean, in standard deviations
+	for seed := range samples {
+		c, err := f.Along(traitOf(t, "stature"), n, uint64(seed))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.N != n {
+			t.Fatalf("%d people stand behind the curve, want %d", c.N, n)
+		}
+		for k := range c.X {
+			means[k], said[k] = append(means[k], c.Mean[k]), append(said[k], c.StandardError[k])
+			deviation := c.StandardError[k] * math.Sqrt(n/curvePoints)
+			below += (c.Mean[k] - c.Low[k]) / deviation / (samples * curvePoints)
+			above += (c.High[k] - c.Mean[k]) / deviation / (samples * curvePoints)
+		}
+	}
+	ratio := 0.0
+	for k := range means {
+		ratio += stat.StdDev(means[k], nil) / stat.Mean(said[k], nil) / curvePoints
+	}
+	// A group's own edges move with the sample, a little.
+	if ratio < 0.9 || ratio > 1.15 {
+		t.Errorf("means scatter by %.3f times what is said", ratio)
+	}
+	// As in a normal distribution, nearly: people of one stature differ by many things.
+	if math.Abs(below-1.645) > 0.15 || math.Abs(above-1.645) > 0.15 {
+		t.Errorf("the band reaches from %.3f standard deviations below the mean to %.3f above", below, above)
+	}
+}
+
+// Where most cannot take the posture, it is said of how many.
+func TestAlongWhatFewCanDo(t *testing.T) {
+	s := fixed(study(t, hold.Planche, hold.LeanAngle, "ansur2-men", hold.Equilibrium))
+	f := function(t, s)
+	// From here on few lean far enough: flat hands that press towards the fingers, a
+	// long trunk.
+	a := &f.study.Assumptions.Centre
+	a[assume.PressureReach], a[assume.ShoulderDrop], a[assume.HipDrop], a[assume.HeelShare], a[assume.GripReach] = 0.8, 0.2, 0.08, 0, 0
+	const n, seed = 600, 1
+	var impossible *ImpossibleError
+	if c, err := f.Along(traitOf(t, "span"), n, seed); !errors.As(err, &impossible) {
+		t.Fatalf("found %+v and the error %v", c, err)
+	}
+	// The same people, held up for themselves.
+	drawn, bodies, capacity, held := anthro.NewPeople(n), body.New(n), hold.NewCapacity(n), hold.NewResult(n, hold.LeanAngle)
+	stream := montecarlo.NewStream(seed, claim.Purpose("ansur2-men"))
+	stream.Reset(0)
+	if err := s.People.NewSampler().Draw(drawn, stream.Normals); err != nil {
+		t.Fatal(err)
+	}
+	builder, err := body.NewBuilder(s.People.Population, body.Residual, body.DefaultSegments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	builder.Build(bodies, drawn, a)
+	strength.OfReference(capacity, bodies, a)
+	hold.Planche.Solve(held, bodies, capacity, hold.Posture{}, hold.Equilibrium, a)
+	cannot := 0
+	for _, possible := range held.Possible {
+		if !possible {
+			cannot++
+		}
+	}
+	if cannot <= n/2 || cannot == n || impossible.Bodies != n || impossible.Impossible != cannot {
+		t.Errorf("%d of %d cannot, counted %d of %d", impossible.Impossible, impossible.Bodies, cannot, n)
+	}
 }
