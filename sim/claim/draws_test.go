@@ -9,21 +9,22 @@ import (
 	"counterpoise/sim/claim"
 )
 
-// exponentDraws has one assumption open, the exponent β with which strength grows, so
+// exponentModel has one assumption open, the exponent β with which strength grows, so
 // that what a larger body does to the difficulty follows by hand in every draw: it grows
 // by s^(p(1−β)), the same for everybody.
-func exponentDraws(t *testing.T, low, high float64) func(*claim.Options) {
-	return func(o *claim.Options) {
-		o.N, o.MaxN, o.Draws = 2000, 2000, 128
-		for id := range assume.Count {
-			if err := o.Assumptions.Fix(id, o.Assumptions.Centre[id]); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if err := o.Assumptions.Spread(assume.StrengthExponent, low, high); err != nil {
+func exponentModel(t *testing.T, text string, low, high float64) claim.ModelResult {
+	t.Helper()
+	c := written(t, text)
+	c.Assumptions = c.Assumed()
+	for id := range assume.Count {
+		if err := c.Assumptions.Fix(id, c.Assumptions.Centre[id]); err != nil {
 			t.Fatal(err)
 		}
 	}
+	if err := c.Assumptions.Spread(assume.StrengthExponent, low, high); err != nil {
+		t.Fatal(err)
+	}
+	return test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 2000, 2000, 128 }).Models[0]
 }
 
 // grows is by how many per cent the difficulty of a body 5 % larger grows.
@@ -38,7 +39,7 @@ const larger = head + "change: {size: +5 %}\nquantity: difficulty\nmodels: two-c
 // over β one lies in each 128th of the range.
 func TestQuantilesOverTheDraws(t *testing.T) {
 	const low, high = 0.5, 0.9
-	d := test(t, written(t, larger+"expect: increase\nmatters: 1 %\n"), exponentDraws(t, low, high)).Models[0].Draws
+	d := exponentModel(t, larger+"expect: increase\nmatters: 1 %\n", low, high).Draws
 	for _, c := range []struct {
 		p   float64
 		got *float64
@@ -80,7 +81,7 @@ func TestShareOfTheDraws(t *testing.T) {
 			{"none", "contradicted", all, [2]bool{false, true}, [2]bool{true, false}},
 		} {
 			text := larger + fmt.Sprintf("expect: %s\nmatters: %.6f %%\n", c.expect, threshold)
-			m := test(t, written(t, text), exponentDraws(t, low, high)).Models[0]
+			m := exponentModel(t, text, low, high)
 			name := fmt.Sprintf("%s, %g of the draws above what matters", c.expect, supported)
 			if got := m.Draws.Verdicts[c.atLeast]; got < above-2 || got > above+2 || got+m.Draws.Verdicts[c.below] != 128 {
 				t.Errorf("%s: the draws say %v", name, m.Draws.Verdicts)

@@ -10,9 +10,9 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -132,7 +132,7 @@ func TestAlongWhatFewCanDo(t *testing.T) {
 	}
 	// The same people, held up for themselves.
 	drawn, bodies, capacity, held := anthro.NewPeople(n), body.New(n), hold.NewCapacity(n), hold.NewResult(n, hold.LeanAngle)
-	stream := montecarlo.NewStream(seed, claim.Purpose("ansur2-men"))
+	stream := montecarlo.NewStream(seed, scenario.Purpose("ansur2-men"))
 	stream.Reset(0)
 	if err := s.People.NewSampler().Draw(drawn, stream.Normals); err != nil {
 		t.Fatal(err)

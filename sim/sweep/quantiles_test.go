@@ -10,18 +10,17 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
 
 // armsOfMen is a sweep of the flag over the length of arms.
 func armsOfMen(quantiles ...float64) *sweep.Study {
 	return &sweep.Study{
-		Name: "test", Base: sweep.Setting{Hold: "human-flag", People: []claim.People{{Population: "ansur2-men", Weight: 1}},
-			Model: claim.Model{Statics: hold.TwoCondition, Masses: body.Residual, Segments: body.DefaultSegments}, Assume: assume.Defaults()},
+		Name: "test", Base: scenario.Scenario{Hold: hold.HumanFlag, People: []scenario.Group{{Population: "ansur2-men", Weight: 1}},
+			Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)}},
 		Axes:    []sweep.Axis{{Of: "change.arm_length", Unit: "m", Values: []float64{-0.05, 0.1}}},
 		Demands: []hold.Demand{hold.RequiredForce, hold.ArmAngle}, Quantiles: quantiles, Bodies: true, N: 3000, Seed: 7,
 	}
@@ -98,7 +97,7 @@ func TestQuantilesThatMayBe(t *testing.T) {
 			}
 			continue
 		}
-		var field *sweep.FieldError
+		var field *fault.Error
 		if !errors.As(err, &field) || field.Field != "quantiles" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v: found the error %v, want %q", c.quantiles, err, c.want)
 		}
