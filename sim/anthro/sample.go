@@ -1,13 +1,10 @@
 package anthro
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math"
 	"os"
@@ -21,16 +18,7 @@ import (
 // Sample is the file of people of one's own: a few measured people of one sex,
 // from a club or a class. They are too few to fit distributions to, so they are
 // kept as they are, and drawn by resampling.
-type Sample struct {
-	Name       string              `json:"name"`
-	Title      string              `json:"title"`
-	Sex        string              `json:"sex"`
-	Survey     string              `json:"survey"` // the population from which what was not measured is drawn
-	Provenance datasets.Provenance `json:"provenance"`
-	// People holds what was measured of each, in SI units, by the measurement's
-	// name and unit, as in "stature_m" and "mass_kg".
-	People []map[string]float64 `json:"people"`
-}
+type Sample datasets.Sample
 
 // SurveyOf returns the name of the survey from which what was not measured of
 // people of a sex is drawn.
@@ -223,16 +211,11 @@ func loadSample(path string) (*Population, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	var file Sample
-	decoder := json.NewDecoder(bytes.NewReader(text))
-	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&file); err != nil {
-		return nil, unreadable(path, text, int(decoder.InputOffset()), err)
+	file, err := datasets.ReadSample(path, text)
+	if err != nil {
+		return nil, err
 	}
-	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
-		return nil, unreadable(path, text, int(decoder.InputOffset()), errors.New("there is more after the people"))
-	}
-	population, err := NewSample(&file)
+	population, err := NewSample((*Sample)(file))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
@@ -259,19 +242,6 @@ func readSmall(path string) ([]byte, error) {
 		return nil, fmt.Errorf("is too long, at most %d bytes are read", mostBytes)
 	}
 	return os.ReadFile(path)
-}
-
-// unreadable says, with the line, that a file is none of people.
-func unreadable(path string, text []byte, at int, err error) error {
-	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) {
-		at = int(syntax.Offset)
-	}
-	line := 1 + bytes.Count(text[:min(at, len(text))], []byte("\n"))
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		err = errors.New("it ends too early")
-	}
-	return fmt.Errorf("%s:%d: not a file of people, as people from makes them: %s", path, line, strings.TrimPrefix(err.Error(), "json: "))
 }
 
 // Resampled reports whether the people are a sample's, resampled, rather than
