@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"counterpoise/internal/provenance"
-	"counterpoise/sim/anthro"
+	"counterpoise/internal/study"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/holdstudy"
@@ -19,7 +19,7 @@ type DriversSummary struct {
 	Unit       string               `json:"unit"`
 	Legs       hold.Legs            `json:"legs,omitzero"`
 	Pose       hold.Pose            `json:"pose,omitzero"`
-	Where      []anthro.Range       `json:"where,omitempty"`
+	Where      []study.StoredRange  `json:"where,omitempty"`
 	Parts      []DriversPartSummary `json:"parts"`
 	Validation string               `json:"validation"`
 	Cautions   string               `json:"cautions"`
@@ -160,7 +160,7 @@ type AlongSummary struct {
 // SummariseDrivers turns what was found into its summary.
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	s := DriversSummary{
-		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: d.Posture.Legs, Pose: d.Posture.Pose, Where: d.Where,
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: d.Posture.Legs, Pose: d.Posture.Pose, Where: study.StoreRanges(d.Where),
 		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {

@@ -3,7 +3,6 @@ package report
 import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
-	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -13,26 +12,26 @@ import (
 // angles in degrees, lengths in metres, shares from 0 to 1; a value that is
 // infinite, because bodies can no longer take the posture, is null.
 type Summary struct {
-	Claim      string                        `json:"claim"`
-	Says       string                        `json:"says"`
-	Verdict    claim.Verdict                 `json:"verdict"`
-	Headline   string                        `json:"headline"`
-	Why        string                        `json:"why_models_differ,omitempty"`
-	N          int                           `json:"n"`
-	Seed       uint64                        `json:"seed"`
-	People     []study.StoredGroup           `json:"people"`
-	Quantity   string                        `json:"quantity"`
-	Unit       string                        `json:"unit"`
-	Expect     claim.Direction               `json:"expect"`
-	Matters    study.StoredThreshold         `json:"matters"`
-	Share      float64                       `json:"share"`
-	Models     []ModelSummary                `json:"models"`
-	Contrast   []claim.ContrastResult        `json:"contrast,omitempty"`
-	Warnings   []string                      `json:"warnings,omitempty"`
-	Reweighted map[string]*anthro.Reweighted `json:"reweighted,omitempty"`
-	Validation string                        `json:"validation"`
-	Cautions   string                        `json:"cautions"`
-	Provenance provenance.Stamp              `json:"provenance"`
+	Claim      string                            `json:"claim"`
+	Says       string                            `json:"says"`
+	Verdict    claim.Verdict                     `json:"verdict"`
+	Headline   string                            `json:"headline"`
+	Why        string                            `json:"why_models_differ,omitempty"`
+	N          int                               `json:"n"`
+	Seed       uint64                            `json:"seed"`
+	People     []study.StoredGroup               `json:"people"`
+	Quantity   string                            `json:"quantity"`
+	Unit       string                            `json:"unit"`
+	Expect     claim.Direction                   `json:"expect"`
+	Matters    study.StoredThreshold             `json:"matters"`
+	Share      float64                           `json:"share"`
+	Models     []ModelSummary                    `json:"models"`
+	Contrast   []claim.ContrastResult            `json:"contrast,omitempty"`
+	Warnings   []string                          `json:"warnings,omitempty"`
+	Reweighted map[string]study.StoredReweighted `json:"reweighted,omitempty"`
+	Validation string                            `json:"validation"`
+	Cautions   string                            `json:"cautions"`
+	Provenance provenance.Stamp                  `json:"provenance"`
 }
 
 // BeforeAfter is the median of a demand for the first and the changed bodies.
@@ -67,7 +66,7 @@ func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
 		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoredThreshold(c.Matters), Share: c.Share,
-		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: r.Reweighted, Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

@@ -21,8 +21,8 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 		if c.Change.Body.Of != want {
 			t.Errorf("%s by 3 %% is read as %+v", name, c.Change.Body)
 		}
-		text, err := json.Marshal(c.Change.Body)
-		var again body.Change
+		text, err := json.Marshal(storedBody(c.Change.Body))
+		var again storedBody
 		if err == nil {
 			err = json.Unmarshal(text, &again)
 		}

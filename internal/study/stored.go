@@ -50,14 +50,14 @@ type StoredThreshold struct {
 }
 
 type storedArms struct {
-	Angle   *float64     `json:"angle,omitempty"`
-	Turn    *float64     `json:"turn,omitempty"`
-	Spacing *body.Amount `json:"spacing,omitempty"`
+	Angle   *float64      `json:"angle,omitempty"`
+	Turn    *float64      `json:"turn,omitempty"`
+	Spacing *storedAmount `json:"spacing,omitempty"`
 }
 
 type storedChange struct {
 	Hold    string               `json:"hold,omitempty"`
-	Body    body.Change          `json:"body,omitzero"`
+	Body    storedBody           `json:"body,omitzero"`
 	Legs    *hold.Legs           `json:"legs,omitempty"`
 	Pose    *hold.Pose           `json:"pose,omitempty"`
 	Tilt    *float64             `json:"tilt,omitempty"`
@@ -67,7 +67,10 @@ type storedChange struct {
 }
 
 func storeChange(ch *scenario.Change) *storedChange {
-	s := &storedChange{Hold: nameOf(ch.Hold), Body: ch.Body, Legs: ch.Legs, Pose: ch.Pose, Tilt: ch.Tilt, Arms: (*storedArms)(ch.Arms), Posture: ch.Posture}
+	s := &storedChange{Hold: nameOf(ch.Hold), Body: storedBody(ch.Body), Legs: ch.Legs, Pose: ch.Pose, Tilt: ch.Tilt, Posture: ch.Posture}
+	if a := ch.Arms; a != nil {
+		s.Arms = &storedArms{a.Angle, a.Turn, (*storedAmount)(a.Spacing)}
+	}
 	if ch.Assume != nil {
 		s.Assume = map[string]float64{}
 		for id, x := range ch.Assume {
@@ -78,7 +81,10 @@ func storeChange(ch *scenario.Change) *storedChange {
 }
 
 func (s *storedChange) change() (*scenario.Change, error) {
-	ch := &scenario.Change{Body: s.Body, Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, Arms: (*scenario.Arms)(s.Arms), Posture: s.Posture}
+	ch := &scenario.Change{Body: body.Change(s.Body), Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, Posture: s.Posture}
+	if a := s.Arms; a != nil {
+		ch.Arms = &scenario.Arms{Angle: a.Angle, Turn: a.Turn, Spacing: (*body.Amount)(a.Spacing)}
+	}
 	for name, x := range s.Assume {
 		id, ok := assume.Parse(name)
 		if !ok {
@@ -126,8 +132,8 @@ type StoredClaim struct {
 	Pose     hold.Pose        `json:"pose,omitzero"`
 	Tilt     float64          `json:"tilt,omitempty"`
 	People   []StoredGroup    `json:"people"`
-	Where    []anthro.Range   `json:"where,omitempty"`
-	Means    []anthro.Mean    `json:"means,omitempty"`
+	Where    []StoredRange    `json:"where,omitempty"`
+	Means    []StoredMean     `json:"means,omitempty"`
 	Change   *storedChange    `json:"change,omitempty"`
 	Contrast *storedContrast  `json:"contrast,omitempty"`
 	Expect   claim.Direction  `json:"expect"`
@@ -142,7 +148,7 @@ type StoredClaim struct {
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
 		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt,
-		People: StoreGroups(c.People), Where: c.Where, Means: c.Means, Contrast: (*storedContrast)(c.Contrast),
+		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Means: storeMeans(c.Means), Contrast: (*storedContrast)(c.Contrast),
 		Expect: c.Expect, Matters: StoredThreshold(c.Matters), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
 	if c.Change != nil {
@@ -159,7 +165,7 @@ func (s *StoredClaim) Claim() (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
 		Matters: claim.Threshold(s.Matters), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, People: groupsOf(s.People), Where: s.Where, Means: s.Means, Models: s.Models},
+		Scenario: scenario.Scenario{Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Means: meansOf(s.Means), Models: s.Models},
 	}
 	var err error
 	if c.Hold, err = holdOf(s.Hold); err == nil && s.Change != nil {
@@ -191,18 +197,18 @@ type storedAxis struct {
 }
 
 type storedSweep struct {
-	Name      string         `json:"sweep"`
-	Says      string         `json:"says,omitempty"`
-	Base      storedSetting  `json:"base"`
-	Where     []anthro.Range `json:"where,omitempty"`
-	Means     []anthro.Mean  `json:"means,omitempty"`
-	Axes      []storedAxis   `json:"axes"`
-	Design    sweep.Design   `json:"design"`
-	Points    int            `json:"points"`
-	Demands   []string       `json:"demands"`
-	Quantiles []float64      `json:"quantiles"`
-	Bodies    bool           `json:"bodies"`
-	N         int            `json:"n"`
+	Name      string        `json:"sweep"`
+	Says      string        `json:"says,omitempty"`
+	Base      storedSetting `json:"base"`
+	Where     []StoredRange `json:"where,omitempty"`
+	Means     []StoredMean  `json:"means,omitempty"`
+	Axes      []storedAxis  `json:"axes"`
+	Design    sweep.Design  `json:"design"`
+	Points    int           `json:"points"`
+	Demands   []string      `json:"demands"`
+	Quantiles []float64     `json:"quantiles"`
+	Bodies    bool          `json:"bodies"`
+	N         int           `json:"n"`
 }
 
 // StoreSweep returns a sweep as it is kept, apart from its seed and assumptions.
@@ -213,7 +219,7 @@ func StoreSweep(s *sweep.Study) any {
 		change = &scenario.Change{}
 	}
 	t := storedSweep{
-		Name: s.Name, Says: s.Says, Where: b.Where, Means: b.Means, Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
+		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Means: storeMeans(b.Means), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
 		Base: storedSetting{Hold: nameOf(b.Hold), Legs: b.Legs, Pose: b.Pose, Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
@@ -237,7 +243,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Legs: t.Base.Legs, Pose: t.Base.Pose, Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: t.Where, Means: t.Means, Models: []scenario.Model{t.Base.Model},
+			Legs: t.Base.Legs, Pose: t.Base.Pose, Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Means: meansOf(t.Means), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error

@@ -87,3 +87,9 @@ func (q Quantity) Values(dst []float64, p *People) {
 
 // MarshalText writes the quantity's name.
 func (q Quantity) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
+
+// UnmarshalText reads a quantity's name.
+func (q *Quantity) UnmarshalText(text []byte) (err error) {
+	*q, err = ParseQuantity(string(text))
+	return err
+}

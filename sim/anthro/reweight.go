@@ -1,7 +1,6 @@
 package anthro
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -24,22 +23,14 @@ func (m Mean) String() string {
 	return strings.TrimSpace(fmt.Sprintf("mean %s %.4g %s", m.Of, m.Value, m.Of.Unit()))
 }
 
-// MarshalJSON writes the quantity's name and the mean in SI units.
-func (m Mean) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Of    string  `json:"of"`
-		Value float64 `json:"mean"`
-	}{m.Of.String(), m.Value})
-}
-
 // Reweighted says to what people were reweighted, and at what price.
 type Reweighted struct {
-	Where  []Range `json:"where,omitempty"` // who was weighted
-	Means  []Mean  `json:"means"`
-	Before []Mean  `json:"before"` // the same means without weights
+	Where  []Range // who was weighted
+	Means  []Mean
+	Before []Mean // the same means without weights
 	// Effective is the effective sample size of the weights, as a share of the
 	// people weighted (Kish): how many unweighted people would tell as much.
-	Effective float64 `json:"effective_share"`
+	Effective float64
 }
 
 // leastEffective is the effective share below which weights speak for so few of

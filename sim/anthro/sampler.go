@@ -1,7 +1,6 @@
 package anthro
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -38,22 +37,6 @@ func (r Range) String() string {
 		return fmt.Sprintf("%g", x)
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s %s..%s %s", r.Of, end(r.Low), end(r.High), r.Of.Unit()))
-}
-
-// MarshalJSON writes the condition with its ends in SI units; an open end is
-// null.
-func (r Range) MarshalJSON() ([]byte, error) {
-	end := func(x float64) *float64 {
-		if math.IsInf(x, 0) {
-			return nil
-		}
-		return &x
-	}
-	return json.Marshal(struct {
-		Of   string   `json:"of"`
-		Low  *float64 `json:"low"`
-		High *float64 `json:"high"`
-	}{r.Of.String(), end(r.Low), end(r.High)})
 }
 
 // Selection is the part of a population that meets every condition. Without any

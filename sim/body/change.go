@@ -12,8 +12,8 @@ import (
 
 // Amount is a change of a length: Metres, plus Share of the length itself.
 type Amount struct {
-	Metres float64 `json:"metres,omitempty"`
-	Share  float64 `json:"share,omitempty"`
+	Metres float64
+	Share  float64
 }
 
 // Of returns the change of a length, in metres.
@@ -65,10 +65,10 @@ func (r *Region) UnmarshalText(text []byte) error { return regions.Unmarshal(r, 
 
 // AddedMass is mass put on a region, or taken off where Kilograms is negative.
 type AddedMass struct {
-	Region    Region  `json:"region"`
-	Kilograms float64 `json:"kilograms"`
+	Region    Region
+	Kilograms float64
 	// Working is the share that is muscle working in the hold, 0 to 1; fat has 0.
-	Working float64 `json:"working"`
+	Working float64
 }
 
 // Amounts is by how much each trait is changed; most by nothing.

@@ -1,7 +1,6 @@
 package body
 
 import (
-	"encoding/json"
 	"errors"
 	"math"
 	"reflect"
@@ -243,33 +242,6 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 	} {
 		if err := ch.Check(); err != nil {
 			t.Errorf("%+v: %v", ch, err)
-		}
-	}
-}
-
-// Every change is read back from its JSON as it was written.
-func TestChangesInJSON(t *testing.T) {
-	for _, c := range []struct {
-		change Change
-		text   string
-	}{
-		{Change{}, `{}`},
-		{Change{Of: Amounts{ArmLength: {Metres: 0.1}, Size: {Share: -0.25}}}, `{"arm_length":{"metres":0.1},"size":0.75}`},
-		{Change{Of: Amounts{HandLength: {Share: 0.05}}, Mass: []AddedMass{{Region: Legs, Kilograms: -2}}}, `{"hand_length":{"share":0.05},"mass":[{"region":"legs","kilograms":-2,"working":0}]}`},
-	} {
-		text, err := json.Marshal(c.change)
-		if err != nil || string(text) != c.text {
-			t.Errorf("%+v is written as %s, %v; want %s", c.change, text, err, c.text)
-		}
-		var again Change
-		if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(again, c.change) {
-			t.Errorf("%s is read as %+v, %v", text, again, err)
-		}
-	}
-	var again Change
-	for _, text := range []string{`{"tail_length":{"metres":0.1}}`, `{"arm_length":"long"}`, `{"size":"large"}`, `[]`} {
-		if err := json.Unmarshal([]byte(text), &again); err == nil {
-			t.Errorf("%s is read as %+v", text, again)
 		}
 	}
 }

@@ -1,0 +1,158 @@
+package study
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+)
+
+// StoredRange is a range of a quantity as it is kept; an end that is left open is null.
+type StoredRange struct {
+	Of   anthro.Quantity `json:"of"`
+	Low  *float64        `json:"low"`
+	High *float64        `json:"high"`
+}
+
+// StoreRanges returns ranges as they are kept.
+func StoreRanges(ranges []anthro.Range) []StoredRange {
+	end := func(x float64) *float64 {
+		if math.IsInf(x, 0) {
+			return nil
+		}
+		return &x
+	}
+	var list []StoredRange
+	for _, r := range ranges {
+		list = append(list, StoredRange{r.Of, end(r.Low), end(r.High)})
+	}
+	return list
+}
+
+func rangesOf(stored []StoredRange) []anthro.Range {
+	end := func(x *float64, open int) float64 {
+		if x == nil {
+			return math.Inf(open)
+		}
+		return *x
+	}
+	var list []anthro.Range
+	for _, r := range stored {
+		list = append(list, anthro.Range{Of: r.Of, Low: end(r.Low, -1), High: end(r.High, +1)})
+	}
+	return list
+}
+
+// StoredMean is the mean of a quantity as it is kept.
+type StoredMean struct {
+	Of    anthro.Quantity `json:"of"`
+	Value float64         `json:"mean"`
+}
+
+func storeMeans(means []anthro.Mean) []StoredMean {
+	var list []StoredMean
+	for _, m := range means {
+		list = append(list, StoredMean(m))
+	}
+	return list
+}
+
+func meansOf(stored []StoredMean) []anthro.Mean {
+	var list []anthro.Mean
+	for _, m := range stored {
+		list = append(list, anthro.Mean(m))
+	}
+	return list
+}
+
+// StoredReweighted says how people were reweighted.
+type StoredReweighted struct {
+	Where     []StoredRange `json:"where,omitempty"`
+	Means     []StoredMean  `json:"means"`
+	Before    []StoredMean  `json:"before"`
+	Effective float64       `json:"effective_share"`
+}
+
+// StoreReweighted returns how populations were reweighted, by their names.
+func StoreReweighted(all map[string]*anthro.Reweighted) map[string]StoredReweighted {
+	kept := map[string]StoredReweighted{}
+	for name, r := range all {
+		kept[name] = StoredReweighted{StoreRanges(r.Where), storeMeans(r.Means), storeMeans(r.Before), r.Effective}
+	}
+	return kept
+}
+
+type storedAmount struct {
+	Metres float64 `json:"metres,omitempty"`
+	Share  float64 `json:"share,omitempty"`
+}
+
+type storedMass struct {
+	Region    body.Region `json:"region"`
+	Kilograms float64     `json:"kilograms"`
+	Working   float64     `json:"working"`
+}
+
+// storedBody is the change of a body as it is kept: what it alters, by the names of the
+// table, lengths by metres and shares, size by its factor, then the masses.
+type storedBody body.Change
+
+func (s storedBody) IsZero() bool { return body.Change(s).IsZero() }
+
+func (s storedBody) MarshalJSON() ([]byte, error) {
+	set := map[string]any{}
+	for t, by := range s.Of {
+		switch info := body.Trait(t).Info(); {
+		case by == body.Amount{}:
+		case info.Unit == "":
+			set[info.Name] = 1 + by.Share
+		default:
+			set[info.Name] = storedAmount(by)
+		}
+	}
+	var masses []storedMass
+	for _, m := range s.Mass {
+		masses = append(masses, storedMass(m))
+	}
+	if masses != nil {
+		set["mass"] = masses
+	}
+	return json.Marshal(set)
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote, and nothing else.
+func (s *storedBody) UnmarshalJSON(data []byte) error {
+	var set map[string]json.RawMessage
+	if err := json.Unmarshal(data, &set); err != nil {
+		return err
+	}
+	*s = storedBody{}
+	for name, value := range set {
+		t, known := body.ParseTrait(name)
+		var err error
+		switch {
+		case name == "mass":
+			var masses []storedMass
+			err = json.Unmarshal(value, &masses)
+			for _, m := range masses {
+				s.Mass = append(s.Mass, body.AddedMass(m))
+			}
+		case !known || t >= body.NumChanges:
+			err = fmt.Errorf("unknown change %q of a body", name)
+		case t.Info().Unit == "":
+			factor := 1.0
+			err = json.Unmarshal(value, &factor)
+			s.Of[t].Share = factor - 1
+		default:
+			var by storedAmount
+			err = json.Unmarshal(value, &by)
+			s.Of[t] = body.Amount(by)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
