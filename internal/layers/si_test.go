@@ -23,9 +23,7 @@ const (
 
 // known are the packages of sim that are not rid of it yet. The list may only shrink.
 var known = map[string][]string{
-	"sim/anthro":    {asJSON},
 	"sim/assume":    {degrees},
-	"sim/body":      {asJSON},
 	"sim/claim":     {asJSON, degrees},
 	"sim/hold":      {asJSON, degrees},
 	"sim/holdstudy": {degrees},
