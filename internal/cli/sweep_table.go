@@ -133,8 +133,8 @@ func newBodiesTable(s *sweep.Study, format tableFormat, path string, stamp prove
 		{Name: "people", Kind: table.Int32, Description: "index of the population, in the order in which the study names them", Dictionary: true},
 		{Name: "possible", Kind: table.Int32, Description: "1 where the body can take the posture, else 0", Dictionary: true},
 	}
-	for _, c := range sweep.BodyColumns {
-		columns = append(columns, table.Column{Name: c.Name, Unit: c.Unit, Description: c.Description + ", as changed"})
+	for _, t := range sweep.BodyColumns {
+		columns = append(columns, table.Column{Name: t.Column(), Unit: t.Info().Unit, Description: t.Info().Meaning + ", as changed"})
 	}
 	columns = append(columns, demandColumns(s)...)
 	sink, err := format.create(path, columns, stamp, int64(s.NumPoints())*int64(s.N))

@@ -47,7 +47,7 @@ func (bu *Builder) Build(dst *Columns, people *anthro.People, a *assume.Set) {
 	if dst.Rows() != people.Rows() {
 		panic("body: columns of different length")
 	}
-	dst.Sex = bu.sex
+	dst.Sex, dst.SpanShare = bu.sex, a[assume.ShoulderSpan]
 	bu.lengths(dst, people, a)
 	bu.centres(dst)
 	bu.shares(dst, people)

@@ -75,7 +75,7 @@ func TestChanges(t *testing.T) {
 					t.Fatalf("%s %v: %v", trait, by, err)
 				}
 				if trait != Size {
-					if got, want := trait.Of(second, &a, i)-trait.Of(first, &a, i), by.Of(trait.Of(first, &a, i)); math.Abs(got-want) > 1e-12 {
+					if got, want := trait.Of(second, i)-trait.Of(first, i), by.Of(trait.Of(first, i)); math.Abs(got-want) > 1e-12 {
 						t.Fatalf("%s %v: moved by %v, want %v", trait, by, got, want)
 					}
 				}

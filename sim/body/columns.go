@@ -26,6 +26,9 @@ import (
 // are of the body's whole mass (limbs: one side).
 type Columns struct {
 	Sex anthro.Sex // of all rows
+	// SpanShare is the share of the biacromial breadth that reaches the shoulder
+	// centres: the assumption shoulder_span, of all rows.
+	SpanShare float64
 
 	Mass    []float64
 	Stature []float64
@@ -108,7 +111,7 @@ func (c *Columns) reclaim() {
 
 // borrow makes every column of c that of src, without copying.
 func (c *Columns) borrow(src *Columns) {
-	c.Sex = src.Sex
+	c.Sex, c.SpanShare = src.Sex, src.SpanShare
 	to, from := c.all(), src.all()
 	for i := range to {
 		*to[i] = *from[i]
@@ -156,7 +159,7 @@ func (c *Columns) Rows() int { return len(c.Mass) }
 
 // Slice returns the bodies from..to-1 without copying them.
 func (c *Columns) Slice(from, to int) *Columns {
-	s := &Columns{Sex: c.Sex}
+	s := &Columns{Sex: c.Sex, SpanShare: c.SpanShare}
 	dst, src := s.all(), c.all()
 	for i := range dst {
 		*dst[i] = (*src[i])[from:to]

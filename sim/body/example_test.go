@@ -42,7 +42,7 @@ func Example() {
 		return
 	}
 	for _, t := range []body.Trait{body.ArmLength, body.HandLength, body.LegLength, body.Mass} {
-		fmt.Printf("%s: %.3f, then %.3f %s\n", t, t.Of(first, &a, 0), t.Of(second, &a, 0), t.Info().Unit)
+		fmt.Printf("%s: %.3f, then %.3f %s\n", t, t.Of(first, 0), t.Of(second, 0), t.Info().Unit)
 	}
 	// Output:
 	// arm_length: 0.631, then 0.735 m

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 )
 
 // Quantity is something that bodies are told apart by: a trait or a measurement, the
@@ -37,29 +36,38 @@ func (p part) unit() string {
 	return p.t.Info().Unit
 }
 
-func (p part) of(people *anthro.People, b *Columns, a *assume.Set, i int) float64 {
+func (p part) of(people *anthro.People, b *Columns, i int) float64 {
 	if p.measured {
 		return people.Value[p.m][i]
 	}
-	return p.t.Of(b, a, i)
+	return p.t.Of(b, i)
 }
 
-// parsePart finds a measurement or a trait by its name. Size is neither: everybody has
-// the same of it.
+// BodyMassIndex is mass divided by stature squared, in kg/m², called "bmi".
+var BodyMassIndex = Quantity{part{t: Mass}, part{t: Stature}, 2}
+
+// Of returns the trait itself as a quantity.
+func Of(t Trait) Quantity { return Quantity{above: part{t: t}} }
+
+// Ratio returns a divided by b.
+func Ratio(a, b Trait) Quantity { return Quantity{part{t: a}, part{t: b}, 1} }
+
+// parsePart finds a trait or, where no trait of the body has the name, a measurement.
+// Size is neither: everybody has the same of it.
 func parsePart(name string) (part, bool) {
 	name = strings.TrimSpace(name)
-	if m, ok := anthro.ParseMeasurement(name); ok {
-		return part{measured: true, m: m}, true
+	if t, ok := ParseTrait(name); ok {
+		return part{t: t}, t != Size
 	}
-	t, ok := ParseTrait(name)
-	return part{t: t}, ok && t != Size
+	m, ok := anthro.ParseMeasurement(name)
+	return part{measured: true, m: m}, ok
 }
 
 // ParseQuantity reads a quantity: one of QuantityNames, or two with a slash between as
 // in "leg_length/stature".
 func ParseQuantity(name string) (Quantity, error) {
 	if name == anthro.BodyMassIndex.String() {
-		return Quantity{part{measured: true, m: anthro.Mass}, part{measured: true, m: anthro.Stature}, 2}, nil
+		return BodyMassIndex, nil
 	}
 	above, below, isRatio := strings.Cut(name, "/")
 	a, ok := parsePart(above)
@@ -116,14 +124,20 @@ func (q Quantity) Unit() string {
 	return above + "/" + below
 }
 
-// Values fills dst, one element a body, with the quantity in SI units. people are
-// those whose bodies were built, under the assumptions.
-func (q Quantity) Values(dst []float64, people *anthro.People, b *Columns, a *assume.Set) {
+// At returns the quantity of body i in SI units. people are those whose bodies were
+// built; nil where the quantity is one of traits alone.
+func (q Quantity) At(people *anthro.People, b *Columns, i int) float64 {
+	x := q.above.of(people, b, i)
+	for range q.power {
+		x /= q.below.of(people, b, i)
+	}
+	return x
+}
+
+// Values fills dst, one element a body, as At gives it.
+func (q Quantity) Values(dst []float64, people *anthro.People, b *Columns) {
 	for i := range dst {
-		dst[i] = q.above.of(people, b, a, i)
-		for range q.power {
-			dst[i] /= q.below.of(people, b, a, i)
-		}
+		dst[i] = q.At(people, b, i)
 	}
 }
 

@@ -64,7 +64,7 @@ type TraitInfo struct {
 // trait is a row of the table.
 type trait struct {
 	TraitInfo
-	of    func(b *Columns, a *assume.Set, i int) float64
+	of    func(b *Columns, i int) float64
 	apply change // copies the columns that it writes
 }
 
@@ -73,9 +73,9 @@ const none anthro.Measurement = -1
 // traits is the table. A new change is a row here, and a row of its test.
 var traits = [NumTraits]trait{
 	ArmLength: {
-		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder to grip", Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder centre to centre of grip", Bounds: LengthBounds, Usual: 0.15,
 			Noun: "arms", More: "longer", Less: "shorter", Short: "arms", One: "arm", Measured: none},
-		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Arm(i) },
+		of: (*Columns).Arm,
 		apply: stretching("arms of %.3f m cannot be shortened by %.3f m", (*Columns).Arm,
 			func(b *Columns, i int) float64 { return b.UpperArm[i] + b.Forearm[i] },
 			func(b *Columns) []*[]float64 {
@@ -85,11 +85,10 @@ var traits = [NumTraits]trait{
 	ShoulderBreadth: {
 		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Bounds: LengthBounds, Usual: 0.08,
 			Noun: "shoulders", More: "broader", Less: "narrower", Short: "shoulders", One: "shoulder breadth", Measured: anthro.BiacromialBreadth},
-		of: func(b *Columns, a *assume.Set, i int) float64 { return b.ShoulderSpan[i] / a[assume.ShoulderSpan] },
-		// The assumption shoulder_span is the share of the breadth that reaches the joint centres.
-		apply: func(dst *Columns, by Amount, a *assume.Set) error {
+		of: func(b *Columns, i int) float64 { return b.ShoulderSpan[i] / b.SpanShare },
+		apply: func(dst *Columns, by Amount, _ *assume.Set) error {
 			dst.copies(&dst.ShoulderSpan)
-			share := a[assume.ShoulderSpan]
+			share := dst.SpanShare
 			for i := range dst.ShoulderSpan {
 				wider := by.Of(dst.ShoulderSpan[i] / share)
 				if dst.ShoulderSpan[i] += share * wider; !(dst.ShoulderSpan[i] > 0) {
@@ -100,23 +99,23 @@ var traits = [NumTraits]trait{
 		},
 	},
 	LegLength: {
-		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip to ankle", Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip centre to ankle", Bounds: LengthBounds, Usual: 0.15,
 			Noun: "legs", More: "longer", Less: "shorter", Short: "legs", One: "leg", Measured: none},
-		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.leg(i) },
+		of: (*Columns).leg,
 		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Thigh, &b.ThighCentre, &b.Shank, &b.ShankCentre} })),
 	},
 	HandLength: {
 		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
 			Noun: "hands", More: "longer", Less: "shorter", Short: "hand length", One: "hand", Measured: anthro.HandLength},
-		of: func(b *Columns, _ *assume.Set, i int) float64 { return b.Hand[i] },
+		of: (*Columns).hand,
 		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Hand, &b.Palm, &b.Grip, &b.HandCentre} }),
 	},
 	Size: {
 		TraitInfo: TraitInfo{Name: "size", Meaning: "every length, and mass with it", Usual: 0.15,
 			Noun: "every length", More: "larger", Less: "smaller", Short: "size", One: "of every length", Measured: none},
-		of: func(*Columns, *assume.Set, int) float64 { return 1 },
+		of: func(*Columns, int) float64 { return 1 },
 		// Mass grows by the factor to the assumption size_exponent.
 		apply: func(dst *Columns, by Amount, a *assume.Set) error {
 			dst.copies(append(dst.lengths(), &dst.Mass)...)
@@ -124,7 +123,7 @@ var traits = [NumTraits]trait{
 			return nil
 		},
 	},
-	Stature:        read("stature", "m", "floor to the top of the head", anthro.Stature, func(b *Columns, i int) float64 { return b.Stature[i] }),
+	Stature:        read("stature", "m", "stature", anthro.Stature, func(b *Columns, i int) float64 { return b.Stature[i] }),
 	Mass:           read("mass", "kg", "body mass", anthro.Mass, func(b *Columns, i int) float64 { return b.Mass[i] }),
 	ForearmLength:  read("forearm_length", "m", "elbow to wrist", anthro.ForearmLength, func(b *Columns, i int) float64 { return b.Forearm[i] }),
 	ShoulderSpan:   read("shoulder_span", "m", "separation of the shoulder centres", none, func(b *Columns, i int) float64 { return b.ShoulderSpan[i] }),
@@ -142,7 +141,7 @@ var traitNames = names.Rows[Trait](traits[:], func(row *trait) string { return r
 // read is the row of a trait that is only read.
 func read(name, unit, meaning string, measured anthro.Measurement, of func(*Columns, int) float64) trait {
 	return trait{TraitInfo: TraitInfo{Name: name, Unit: unit, Meaning: meaning, Measured: measured},
-		of: func(b *Columns, _ *assume.Set, i int) float64 { return of(b, i) }}
+		of: of}
 }
 
 // change is how a body is given more of a trait.
@@ -186,9 +185,16 @@ func (t Trait) Info() TraitInfo { return traits[t].TraitInfo }
 // String returns the trait's name as written in files.
 func (t Trait) String() string { return traitNames.Of(t) }
 
-// Of reads the trait off body i, in its unit. The assumptions are those under which
-// the body was built.
-func (t Trait) Of(b *Columns, a *assume.Set, i int) float64 { return traits[t].of(b, a, i) }
+// Of reads the trait off body i, in its unit.
+func (t Trait) Of(b *Columns, i int) float64 { return traits[t].of(b, i) }
+
+// Column is the name of a column that holds the trait: its own, which ends in its unit.
+func (t Trait) Column() string {
+	if unit := traits[t].Unit; unit != "" {
+		return traits[t].Name + "_" + unit
+	}
+	return traits[t].Name
+}
 
 // ParseTrait finds a trait by its name.
 func ParseTrait(name string) (Trait, bool) { return traitNames.Find(name) }

@@ -38,34 +38,9 @@ type Sink interface {
 }
 
 // bodyColumns are the columns that describe the first body.
-var bodyColumns = []struct {
-	Column
-	fill func(dst []float32, b *body.Columns)
-}{
-	{Column{"stature_m", "m", "stature", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Stature) }},
-	{Column{"mass_kg", "kg", "body mass", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Mass) }},
-	{Column{"arm_length_m", "m", "shoulder centre to centre of grip", false}, func(dst []float32, b *body.Columns) {
-		narrowSum(dst, 1, b.UpperArm, b.Forearm, b.Grip)
-	}},
-	{Column{"forearm_length_m", "m", "elbow to wrist", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Forearm) }},
-	{Column{"shoulder_span_m", "m", "separation of the shoulder centres", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.ShoulderSpan) }},
-	{Column{"trunk_length_m", "m", "shoulder line to hip centres", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Hip) }},
-	{Column{"leg_length_m", "m", "hip centre to ankle", false}, func(dst []float32, b *body.Columns) {
-		thigh, shank := b.Thigh[:len(dst)], b.Shank[:len(dst)]
-		for i := range dst {
-			dst[i] = float32(thigh[i] + shank[i])
-		}
-	}},
-	{Column{"thigh_length_m", "m", "hip centre to knee", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Thigh) }},
-	{Column{"foot_length_m", "m", "heel to toe", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.Foot) }},
-	{Column{"head_mass_share", "", "share of body mass in head and neck", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.HeadShare) }},
-	{Column{"trunk_mass_share", "", "share of body mass in the trunk", false}, func(dst []float32, b *body.Columns) { narrow(dst, b.TrunkShare) }},
-	{Column{"arms_mass_share", "", "share of body mass in both arms", false}, func(dst []float32, b *body.Columns) {
-		narrowSum(dst, 2, b.UpperArmShare, b.ForearmShare, b.HandShare)
-	}},
-	{Column{"legs_mass_share", "", "share of body mass in both legs", false}, func(dst []float32, b *body.Columns) {
-		narrowSum(dst, 2, b.ThighShare, b.ShankShare, b.FootShare)
-	}},
+var bodyColumns = []body.Trait{
+	body.Stature, body.Mass, body.ArmLength, body.ForearmLength, body.ShoulderSpan, body.TrunkLength, body.LegLength, body.ThighLength, body.FootLength,
+	body.HeadMassShare, body.TrunkMassShare, body.ArmsMassShare, body.LegsMassShare,
 }
 
 // narrow fills dst with the values.
@@ -73,14 +48,6 @@ func narrow(dst []float32, values []float64) {
 	values = values[:len(dst)]
 	for i := range dst {
 		dst[i] = float32(values[i])
-	}
-}
-
-// narrowSum fills dst with the sums of three columns, times a factor.
-func narrowSum(dst []float32, factor float64, a, b, c []float64) {
-	a, b, c = a[:len(dst)], b[:len(dst)], c[:len(dst)]
-	for i := range dst {
-		dst[i] = float32(factor * (a[i] + b[i] + c[i]))
 	}
 }
 
@@ -118,8 +85,8 @@ func (t *test) posture(m hold.Model) []hold.Demand {
 // bodyLayout returns the columns that describe the people and their first bodies.
 func bodyLayout() Layout {
 	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true}}}
-	for _, c := range bodyColumns {
-		l.Columns = append(l.Columns, c.Column)
+	for _, t := range bodyColumns {
+		l.Columns = append(l.Columns, Column{t.Column(), t.Info().Unit, t.Info().Meaning, false})
 	}
 	return l
 }
@@ -131,8 +98,11 @@ func fillBodies(r *Rows, from, group int, b *body.Columns) {
 	for i := range groups {
 		groups[i] = int32(group)
 	}
-	for k, c := range bodyColumns {
-		c.fill(r.Float[1+k][from:from+rows], b)
+	for k, t := range bodyColumns {
+		column := r.Float[1+k][from : from+rows]
+		for i := range column {
+			column[i] = float32(t.Of(b, i))
+		}
 	}
 }
 

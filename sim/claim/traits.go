@@ -21,17 +21,17 @@ const closerBlocks = 16
 // traits are what an effect may go with, read off the first body.
 var traits = []struct {
 	name string
-	of   func(b *body.Columns, i int) float64
+	of   body.Quantity
 }{
-	{"stature", func(b *body.Columns, i int) float64 { return b.Stature[i] }},
-	{"body mass", func(b *body.Columns, i int) float64 { return b.Mass[i] }},
-	{"mass for stature (BMI)", func(b *body.Columns, i int) float64 { return b.Mass[i] / (b.Stature[i] * b.Stature[i]) }},
-	{"arm length for stature", func(b *body.Columns, i int) float64 { return b.Arm(i) / b.Stature[i] }},
-	{"shoulder breadth for stature", func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] / b.Stature[i] }},
-	{"trunk length for stature", func(b *body.Columns, i int) float64 { return b.Hip[i] / b.Stature[i] }},
-	{"leg length for stature", func(b *body.Columns, i int) float64 { return (b.Thigh[i] + b.Shank[i]) / b.Stature[i] }},
-	{"share of mass in the arms", func(b *body.Columns, i int) float64 { return 2 * b.ArmShare(i) }},
-	{"share of mass in the legs", func(b *body.Columns, i int) float64 { return 2 * b.LegShare(i) }},
+	{"stature", body.Of(body.Stature)},
+	{"body mass", body.Of(body.Mass)},
+	{"mass for stature (BMI)", body.BodyMassIndex},
+	{"arm length for stature", body.Ratio(body.ArmLength, body.Stature)},
+	{"shoulder breadth for stature", body.Ratio(body.ShoulderSpan, body.Stature)},
+	{"trunk length for stature", body.Ratio(body.TrunkLength, body.Stature)},
+	{"leg length for stature", body.Ratio(body.LegLength, body.Stature)},
+	{"share of mass in the arms", body.Of(body.ArmsMassShare)},
+	{"share of mass in the legs", body.Of(body.LegsMassShare)},
 }
 
 // sample is the first bodies of a group with their effects, for a closer look.
@@ -54,7 +54,7 @@ func (s *sample) add(t *test, model int, tile *scenario.Tile) {
 	if model == 0 {
 		for k := range traits {
 			for i := range bodies.Rows() {
-				s.trait[k] = append(s.trait[k], traits[k].of(bodies, i))
+				s.trait[k] = append(s.trait[k], traits[k].of.At(nil, bodies, i))
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 		}
 		e.each(drawn, &f.study.Assumptions.Centre, func(b *bench) {
 			x := xs[:b.people.Rows()]
-			trait.Values(x, b.people, b.bodies, &f.study.Assumptions.Centre)
+			trait.Values(x, b.people, b.bodies)
 			for i, possible := range b.result.Possible {
 				if possible {
 					pairs = append(pairs, pair{x[i], e.scale * b.result.Value[f.study.Of][i]})
@@ -109,7 +109,7 @@ func (f *Function) alone(c *Curve) {
 	median := f.MedianPerson()
 	w := newWeigher(f, median)
 	here := make([]float64, 1)
-	c.Trait.Values(here, median, w.first, w.a)
+	c.Trait.Values(here, median, w.first)
 	for _, x := range c.X {
 		t := turned{posture: f.study.Posture}
 		t.change.Of[change].Metres = x - here[0]

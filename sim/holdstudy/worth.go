@@ -175,7 +175,7 @@ func (w *weigher) knobs(working float64) []knob {
 	}
 	var knobs []knob
 	for of := range body.NumChanges {
-		info, at := of.Info(), of.Of(b, w.a, 0)
+		info, at := of.Info(), of.Of(b, 0)
 		if info.Unit == "" {
 			knobs = append(knobs, knob{Worth: Worth{Name: info.Name, What: "1 % more " + info.One, At: at, Step: 0.01}, toSI: 1, size: true,
 				turn: func(t *turned, x float64) { t.change.Of[of].Share = x }})

@@ -9,23 +9,9 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-// BodyColumn describes a column of the table of every body that says what body is
-// held, the change included.
-type BodyColumn struct {
-	Name, Unit, Description string
-
-	of func(b *body.Columns, i int) float64
-}
-
-// BodyColumns are the columns that tell bodies apart.
-var BodyColumns = []BodyColumn{
-	{"stature_m", "m", "stature", func(b *body.Columns, i int) float64 { return b.Stature[i] }},
-	{"mass_kg", "kg", "body mass", func(b *body.Columns, i int) float64 { return b.Mass[i] }},
-	{"arm_length_m", "m", "shoulder centre to centre of grip", (*body.Columns).Arm},
-	{"shoulder_span_m", "m", "separation of the shoulder centres", func(b *body.Columns, i int) float64 { return b.ShoulderSpan[i] }},
-	{"trunk_length_m", "m", "shoulder line to hip centres", func(b *body.Columns, i int) float64 { return b.Hip[i] }},
-	{"leg_length_m", "m", "hip centre to ankle", func(b *body.Columns, i int) float64 { return b.Thigh[i] + b.Shank[i] }},
-}
+// BodyColumns are the columns that tell bodies apart: what body is held, the change
+// included.
+var BodyColumns = []body.Trait{body.Stature, body.Mass, body.ArmLength, body.ShoulderSpan, body.TrunkLength, body.LegLength}
 
 // Rows are bodies at one point, one row a body. They are valid only during the
 // call that receives them.
@@ -61,7 +47,7 @@ func (r *Rows) add(tile *scenario.Tile, p *point, demands []hold.Demand, of crow
 	for j, c := range BodyColumns {
 		column := r.Values[j][from:to]
 		for i := range column {
-			column[i] = float32(c.of(bodies, i))
+			column[i] = float32(c.Of(bodies, i))
 		}
 	}
 	for d := range demands {
