@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -20,8 +21,8 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/scenario/scores"
 
 	"github.com/spf13/cobra"
 )
@@ -50,7 +51,7 @@ type driversOptions struct {
 	person  []string // files of persons
 
 	// What the flags say.
-	study     holdstudy.Study // but for the people and the model
+	study     scores.Study // but for the people and the model
 	models    []scenario.Model
 	people    []*anthro.Population
 	halfWidth float64
@@ -173,11 +174,12 @@ func (o *driversOptions) resolve() error {
 	if !ok || !slices.Contains(asked, o.of) {
 		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
 	}
-	o.study = holdstudy.Study{Hold: h, Of: of, EachAssumption: o.each}
-	if o.study.Posture.Legs, err = legsFor(h, o.legs); err != nil {
+	_, scale := wording.Output(of.Unit)
+	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
+	if o.study.Legs, err = legsFor(h, o.legs); err != nil {
 		return err
 	}
-	if o.study.Posture.Pose, err = poseFor(h, o.pose); err != nil {
+	if o.study.Pose, err = poseFor(h, o.pose); err != nil {
 		return err
 	}
 	if err := o.resolvePersons(); err != nil {
@@ -206,7 +208,7 @@ func (o *driversOptions) resolve() error {
 		if err != nil {
 			return input(fmt.Errorf("--where %w", err))
 		}
-		o.study.People.Where = append(o.study.People.Where, r)
+		o.study.Where = append(o.study.Where, r)
 	}
 	if err := o.resolveAssumptions(); err != nil {
 		return err
@@ -332,8 +334,8 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	}
 	// Every study is made ready before the first is computed, and before the folder
 	// is: faults come first.
-	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture, Where: o.study.People.Where, Fixed: len(o.assume) > 0}
-	var studies []holdstudy.Study
+	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture(), Where: o.study.Where, Fixed: len(o.assume) > 0}
+	var studies []scores.Study
 	var body []int // of each study, the number of the person it is about
 	for i, p := range o.people {
 		lists := make([][]scenario.Model, 0, len(o.models)+1)
@@ -345,16 +347,16 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		}
 		for _, models := range lists {
 			s := o.study
-			s.People.Population, s.Models = p, models
+			s.People, s.Models = []scenario.Group{scenario.GroupOf(p)}, models
 			studies, body = append(studies, s), append(body, i)
 		}
 	}
 	for i, s := range studies {
-		f, err := holdstudy.New(s)
+		f, err := scores.New(s)
 		if err != nil {
 			return o.refusal(err, studies)
 		}
-		part := report.DriversPart{People: s.People.Population.Name, Models: s.Models, Function: f, Body: f.MedianPerson()}
+		part := report.DriversPart{People: s.People[0].Population, Models: s.Models, Function: f, Body: f.MedianPerson()}
 		if o.persons != nil {
 			part.Person, part.Body = o.persons[body[i]].Name, o.bodies[body[i]]
 		}
@@ -424,7 +426,7 @@ func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.D
 			if err := o.affordable(8 * 6); err != nil { // eight times the rows, for two groups
 				return err
 			}
-			p.Split, err = f.Split(ctx, holdstudy.SplitOptions{Options: o.methodOptions(bar, "split, "+name), Draws: int(o.draws)})
+			p.Split, err = f.Split(ctx, scores.SplitOptions{Options: o.methodOptions(bar, "split, "+name), Draws: int(o.draws)})
 			if err != nil {
 				return err
 			}
@@ -507,12 +509,12 @@ const alongPeople = 1 << 16
 
 // refusal is what is said of studies of which one cannot be made ready, with the
 // flag that mends it where there is one.
-func (o *driversOptions) refusal(err error, studies []holdstudy.Study) error {
-	var impossible *holdstudy.ImpossibleError
+func (o *driversOptions) refusal(err error, studies []scores.Study) error {
+	var impossible *scores.ImpossibleError
 	if !errors.As(err, &impossible) {
 		return o.classify(err)
 	}
-	of, low, high, ok := holdstudy.Narrow(studies, impossible)
+	of, low, high, ok := scores.Narrow(studies, impossible)
 	if !ok {
 		return o.classify(err)
 	}
@@ -521,7 +523,7 @@ func (o *driversOptions) refusal(err error, studies []holdstudy.Study) error {
 
 // classify marks the errors that the user can mend.
 func (o *driversOptions) classify(err error) error {
-	var impossible *holdstudy.ImpossibleError
+	var impossible *scores.ImpossibleError
 	switch {
 	case errors.As(err, &impossible):
 		return input(impossible)
@@ -541,7 +543,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 	for _, p := range o.people {
 		people = append(people, p.Name)
 	}
-	for _, r := range o.study.People.Where {
+	for _, r := range o.study.Where {
 		where = append(where, r.String())
 	}
 	analyses := map[string]any{
@@ -553,7 +555,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 		persons = append(persons, o.persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Posture.Legs, "pose": o.study.Posture.Pose,
+		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Legs, "pose": o.study.Pose,
 		"people": people, "where": where, "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}

@@ -11,7 +11,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario/scores"
 )
 
 // A designWriter writes the rows that a method evaluated, with their responses. A nil
@@ -19,7 +19,7 @@ import (
 type designWriter struct {
 	path     string
 	stamp    provenance.Stamp
-	function *holdstudy.Function
+	function *scores.Function
 	allRows  bool // mixed rows too
 	open     bool // only the assumptions and the model are inputs
 	uniform  bool // and they are shares of their range
@@ -72,7 +72,7 @@ func (w *designWriter) run(o drivers.Options, method func(drivers.Options) (*dri
 }
 
 // screen runs elementary effects.
-func (w *designWriter) screen(ctx context.Context, f *holdstudy.Function, o *driversOptions) (*report.Screening, error) {
+func (w *designWriter) screen(ctx context.Context, f *scores.Function, o *driversOptions) (*report.Screening, error) {
 	ranges, model := f.Ranges()
 	options := drivers.MorrisOptions{Seed: uint64(o.seed), Trajectories: screenTrajectories, Workers: int(o.workers)}
 	if w != nil {
@@ -197,24 +197,24 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 	draws := p.Split.Draws
 	ending, unit := claim.ColumnUnit(of)
 	var c columns
-	add := func(column table.Column, value func(*holdstudy.Draw) float64) {
+	add := func(column table.Column, value func(*scores.Draw) float64) {
 		c.add(column, func(i int) float64 { return value(&draws[i]) })
 	}
 	for _, id := range p.Function.Free() {
-		add(table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + id.Info().Unit}, func(d *holdstudy.Draw) float64 { return d.Assumptions[id] })
+		add(table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + id.Info().Unit}, func(d *scores.Draw) float64 { return d.Assumptions[id] })
 	}
 	for _, q := range []struct {
 		name, says string
-		of         func(*holdstudy.Draw) float64
+		of         func(*scores.Draw) float64
 	}{
-		{"mean", "mean", func(d *holdstudy.Draw) float64 { return d.Mean }},
-		{"deviation", "standard deviation", func(d *holdstudy.Draw) float64 { return d.Deviation }},
-		{"p5", "5 % point", func(d *holdstudy.Draw) float64 { return d.P5 }},
-		{"p50", "median", func(d *holdstudy.Draw) float64 { return d.P50 }},
-		{"p95", "95 % point", func(d *holdstudy.Draw) float64 { return d.P95 }},
+		{"mean", "mean", func(d *scores.Draw) float64 { return d.Mean }},
+		{"deviation", "standard deviation", func(d *scores.Draw) float64 { return d.Deviation }},
+		{"p5", "5 % point", func(d *scores.Draw) float64 { return d.P5 }},
+		{"p50", "median", func(d *scores.Draw) float64 { return d.P50 }},
+		{"p95", "95 % point", func(d *scores.Draw) float64 { return d.P95 }},
 	} {
 		add(table.Column{Name: of.String() + "_" + q.name + ending, Unit: unit, Description: fmt.Sprintf("%s over %d people of: %s", q.says, p.Split.Bodies, of.Meaning)}, q.of)
 	}
-	add(table.Column{Name: "impossible_count", Description: "people who cannot take the posture under this draw, left out"}, func(d *holdstudy.Draw) float64 { return float64(d.Impossible) })
+	add(table.Column{Name: "impossible_count", Description: "people who cannot take the posture under this draw, left out"}, func(d *scores.Draw) float64 { return float64(d.Impossible) })
 	return c.write(path, pairs, len(draws))
 }

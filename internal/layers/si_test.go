@@ -26,7 +26,6 @@ var known = map[string][]string{
 	"sim/assume":    {degrees},
 	"sim/claim":     {asJSON, degrees},
 	"sim/hold":      {asJSON, degrees},
-	"sim/holdstudy": {degrees},
 	"sim/strength":  {degrees},
 	"sim/sweep":     {asJSON, degrees},
 }

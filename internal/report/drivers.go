@@ -12,8 +12,8 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/scenario/scores"
 )
 
 // Drivers is what was found about what drives a demand.
@@ -32,11 +32,11 @@ type DriversPart struct {
 	People   string
 	Person   string // whose median body Worth is about; "" for the people's
 	Models   []scenario.Model
-	Function *holdstudy.Function
+	Function *scores.Function
 
 	Shares *drivers.Result // Shapley effects
-	Split  *holdstudy.Split
-	Worth  *holdstudy.BodyWorth
+	Split  *scores.Split
+	Worth  *scores.BodyWorth
 	Body   *anthro.People // the body that Worth is about, one row
 	Sobol  *drivers.Result
 	// SobolOf says over what: "the assumptions, for the median body", "people as
@@ -44,7 +44,7 @@ type DriversPart struct {
 	SobolOf string
 	Full    *drivers.Result // full and independent indices
 	Screen  *Screening
-	Along   *holdstudy.Curve
+	Along   *scores.Trend
 }
 
 // Screening is the outcome of elementary effects.
@@ -105,7 +105,7 @@ func (d *Drivers) about(p *DriversPart) string {
 }
 
 // population are the part's people.
-func (p *DriversPart) population() *anthro.Population { return p.Function.Study().People.Population }
+func (p *DriversPart) population() *anthro.Population { return p.Function.Population() }
 
 // note says what shares of people of one's own mean, or nothing.
 func (p *DriversPart) note() string {
@@ -126,7 +126,7 @@ func (p *DriversPart) peopleNamed() string {
 // sourceOf says what kind of not knowing a group or input stands for.
 func sourceOf(p *DriversPart, name string) chart.Source {
 	switch {
-	case name == holdstudy.ModelGroup:
+	case name == scores.ModelGroup:
 		return chart.FromModels
 	case strings.HasPrefix(name, "assumptions"):
 		return chart.FromAssumptions
@@ -235,7 +235,7 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
 		for _, row := range w.Rows {
 			if row.Name == name {
-				parts = append(parts, row.What+" "+worthWords(&row))
+				parts = append(parts, words.Worth(&row, w.Working)+" "+worthWords(&row))
 			}
 		}
 	}
@@ -248,7 +248,7 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 }
 
 // worthWords says what one unit does to the demand, in per cent.
-func worthWords(row *holdstudy.Worth) string {
+func worthWords(row *scores.Worth) string {
 	size := words.Percent(math.Abs(row.Percent)/100, 2)
 	switch {
 	case row.Kink:

@@ -5,9 +5,10 @@ import (
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
+	"counterpoise/sim/scenario/scores"
 )
 
 // DriversSummary is what drivers found, for machines. Responses are in Unit: body
@@ -200,12 +201,24 @@ func outputUnit(d hold.Demand) string {
 	return d.Unit
 }
 
-func splitOf(s *holdstudy.Split) *SplitSummary {
+func splitOf(s *scores.Split) *SplitSummary {
 	out := &SplitSummary{People: intervalOf(s.People), Assumptions: intervalOf(s.Assumptions), Interaction: intervalOf(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
 	for _, q := range s.Quantiles {
 		out.Quantiles = append(out.Quantiles, QuantileSummary{q.Share, q.AtCentre, q.Low, q.High})
 	}
 	return out
+}
+
+// worthUnit is the unit in which machines are told where a body is, and how much of
+// the library's unit it is.
+func worthUnit(unit string) (shown string, from float64) {
+	switch unit {
+	case "m":
+		return "cm", 0.01
+	case "rad":
+		return "deg", math.Pi / 180
+	}
+	return unit, 1
 }
 
 func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
@@ -218,7 +231,8 @@ func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	w := p.Worth
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
-		out.Rows = append(out.Rows, WorthRow{r.Name, r.What, r.At, r.Unit, r.Step, r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
+		unit, from := worthUnit(r.Unit)
+		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), r.At / from, unit, r.Step / from, r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
 	}
 	return out
 }

@@ -12,13 +12,14 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/scenario/scores"
 )
 
 // found keeps what was computed: several tests look at the same.
@@ -40,7 +41,8 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := holdstudy.Study{Hold: h, Of: of, People: anthro.Selection{Population: population}, Assumptions: assume.DefaultUncertainty()}
+	_, scale := wording.Output(of.Unit)
+	s := scores.Study{Of: of, Scale: scale, Scenario: scenario.Scenario{Hold: h, People: scenario.Survey(population.Name), Assumptions: assume.DefaultUncertainty()}}
 	for id, value := range fix {
 		if err := s.Assumptions.Fix(id, value); err != nil {
 			t.Fatal(err)
@@ -49,7 +51,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 	for _, m := range models {
 		s.Models = append(s.Models, scenario.DefaultModel(m))
 	}
-	f, err := holdstudy.New(s)
+	f, err := scores.New(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +74,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 	must(err)
 	p.Screen = &Screening{Effects: effects, Evaluations: n}
 	if len(models) == 1 {
-		p.Split, err = f.Split(ctx, holdstudy.SplitOptions{Options: o, Draws: 64, Bodies: 300})
+		p.Split, err = f.Split(ctx, scores.SplitOptions{Options: o, Draws: 64, Bodies: 300})
 		must(err)
 		p.Worth, err = f.Worth(f.MedianPerson(), 0.5)
 		must(err)

@@ -92,6 +92,9 @@ func Survey(names ...string) []Group {
 	return groups
 }
 
+// GroupOf returns a population as a group, whether it is embedded or one's own.
+func GroupOf(p *anthro.Population) Group { return Group{Population: p.Name, Weight: 1, Own: p} }
+
 // Model is one way to compute the answer.
 type Model struct {
 	Statics  hold.Model

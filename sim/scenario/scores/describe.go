@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"fmt"

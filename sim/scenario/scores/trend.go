@@ -1,7 +1,6 @@
-package holdstudy
+package scores
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,12 +9,13 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
 
-// A Curve is a demand along a trait, at the central assumptions.
-type Curve struct {
+// A Trend is a demand along a trait, at the central assumptions.
+type Trend struct {
 	Trait body.Quantity
 
 	// X is the mean of the trait in groups of equally many people, in the trait's
@@ -31,42 +31,44 @@ type Curve struct {
 	Alone []float64
 }
 
-// curvePoints is the number of groups of a curve.
-const curvePoints = 24
+// trendPoints is the number of groups of a trend.
+const trendPoints = 24
 
 // Along follows the demand along a trait over n people, those that a claim with the
 // same seed meets. Bodies that cannot take the posture are left out.
-func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error) {
-	if least := 20 * curvePoints; n < least || n > 1<<24 {
-		return nil, &fault.Error{Field: "n", Reason: fmt.Sprintf("found %d people, allowed are %d to %d", n, least, 1<<24)}
+func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error) {
+	if least := 20 * trendPoints; n < least || n > 1<<24 {
+		return nil, fault.New("n", n, "found %d people, allowed are %d to %d", n, least, 1<<24)
 	}
 	if err := f.oneModel(); err != nil {
 		return nil, err
 	}
 	type pair struct{ x, y float64 }
 	pairs := make([]pair, 0, n)
-	e := f.newEvaluator()
-	people, xs := anthro.NewPeople(min(n, montecarlo.BlockRows)), make([]float64, tileRows)
-	sampler := f.study.People.NewSampler()
-	stream := montecarlo.NewStream(seed, scenario.Purpose(f.study.People.Population.Name))
+	bench := scenario.NewBench(scenario.TileRows, []hold.Demand{f.study.Of}, nil)
+	people, xs := anthro.NewPeople(min(n, montecarlo.BlockRows)), make([]float64, scenario.TileRows)
+	source, cases := f.people.Source(seed, true), f.newEvaluator().cases[:1]
+	add := func(_ int, t *scenario.Tile) error {
+		x, values := xs[:t.People.Rows()], t.First.Result.Value[f.study.Of]
+		trait.Values(x, t.People, t.First.Bodies)
+		for i, possible := range t.First.Result.Possible {
+			if possible {
+				pairs = append(pairs, pair{x[i], f.study.scale() * values[i]})
+			}
+		}
+		return nil
+	}
 	for block := range montecarlo.Blocks(n) {
 		drawn := people.Slice(0, montecarlo.Rows(n, block))
-		stream.Reset(uint64(block))
-		if err := sampler.Draw(drawn, stream.Normals); err != nil {
+		if err := source.Block(drawn, block); err != nil {
 			return nil, err
 		}
-		e.each(drawn, &f.study.Assumptions.Centre, func(b *bench) {
-			x := xs[:b.people.Rows()]
-			trait.Values(x, b.people, b.bodies)
-			for i, possible := range b.result.Possible {
-				if possible {
-					pairs = append(pairs, pair{x[i], e.scale * b.result.Value[f.study.Of][i]})
-				}
-			}
-		})
+		if err := bench.Run(drawn, cases, add); err != nil {
+			return nil, err
+		}
 	}
 	if len(pairs) < n/2 {
-		return nil, &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: n - len(pairs), Bodies: n}
+		return nil, f.impossibleFor(n-len(pairs), n)
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int {
 		switch {
@@ -77,10 +79,10 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 		}
 		return 0
 	})
-	c := &Curve{Trait: trait, N: len(pairs)}
+	c := &Trend{Trait: trait, N: len(pairs)}
 	var y []float64
-	for k := range curvePoints {
-		group := pairs[k*len(pairs)/curvePoints : (k+1)*len(pairs)/curvePoints]
+	for k := range trendPoints {
+		group := pairs[k*len(pairs)/trendPoints : (k+1)*len(pairs)/trendPoints]
 		y = y[:0]
 		x := 0.0
 		for _, p := range group {
@@ -88,7 +90,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 			y = append(y, p.y)
 		}
 		if k > 0 && !(x > c.X[k-1]) {
-			return nil, &fault.Error{Field: "along", Reason: trait.String() + " is the same for too many of the people to follow a demand along it"}
+			return nil, fault.New("along", trait.String(), "%s is the same for too many of the people to follow a demand along it", trait)
 		}
 		mean, deviation := stat.MeanStdDev(y, nil)
 		slices.Sort(y)
@@ -101,18 +103,20 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Curve, error
 }
 
 // alone fills in the demand of the median body with the trait alone changed.
-func (f *Function) alone(c *Curve) {
+func (f *Function) alone(c *Trend) {
 	change, ok := c.Trait.Change()
 	if !ok {
 		return
 	}
-	median := f.MedianPerson()
-	w := newWeigher(f, median)
+	w, err := f.newWeigher(f.MedianPerson())
+	if err != nil {
+		return
+	}
 	here := make([]float64, 1)
-	c.Trait.Values(here, median, w.first)
+	c.Trait.Values(here, w.person, w.first)
 	for _, x := range c.X {
-		t := turned{posture: f.study.Posture}
-		t.change.Of[change].Metres = x - here[0]
+		var t scenario.Change
+		t.Body.Of[change].Metres = x - here[0]
 		y, err := w.at(&t)
 		if err != nil {
 			c.Alone = nil // a body so changed cannot take the posture

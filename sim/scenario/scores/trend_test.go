@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"errors"
@@ -86,7 +86,7 @@ func traitOf(t *testing.T, name string) body.Quantity {
 func TestErrorsAlong(t *testing.T) {
 	f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
 	const n, samples = 2400, 40
-	var means, said [curvePoints][]float64
+	var means, said [trendPoints][]float64
 	below, above := 0.0, 0.0 // how far the 5 and 95 % points lie from the mean, in standard deviations
 	for seed := range samples {
 		c, err := f.Along(traitOf(t, "stature"), n, uint64(seed))
@@ -98,14 +98,14 @@ func TestErrorsAlong(t *testing.T) {
 		}
 		for k := range c.X {
 			means[k], said[k] = append(means[k], c.Mean[k]), append(said[k], c.StandardError[k])
-			deviation := c.StandardError[k] * math.Sqrt(n/curvePoints)
-			below += (c.Mean[k] - c.Low[k]) / deviation / (samples * curvePoints)
-			above += (c.High[k] - c.Mean[k]) / deviation / (samples * curvePoints)
+			deviation := c.StandardError[k] * math.Sqrt(n/trendPoints)
+			below += (c.Mean[k] - c.Low[k]) / deviation / (samples * trendPoints)
+			above += (c.High[k] - c.Mean[k]) / deviation / (samples * trendPoints)
 		}
 	}
 	ratio := 0.0
 	for k := range means {
-		ratio += stat.StdDev(means[k], nil) / stat.Mean(said[k], nil) / curvePoints
+		ratio += stat.StdDev(means[k], nil) / stat.Mean(said[k], nil) / trendPoints
 	}
 	// A group's own edges move with the sample, a little.
 	if ratio < 0.9 || ratio > 1.15 {
@@ -134,10 +134,10 @@ func TestAlongWhatFewCanDo(t *testing.T) {
 	drawn, bodies, capacity, held := anthro.NewPeople(n), body.New(n), hold.NewCapacity(n), hold.NewResult(n, hold.LeanAngle)
 	stream := montecarlo.NewStream(seed, scenario.Purpose("ansur2-men"))
 	stream.Reset(0)
-	if err := s.People.NewSampler().Draw(drawn, stream.Normals); err != nil {
+	if err := f.people.Selection.NewSampler().Draw(drawn, stream.Normals); err != nil {
 		t.Fatal(err)
 	}
-	builder, err := body.NewBuilder(s.People.Population, body.Residual, body.DefaultSegments)
+	builder, err := body.NewBuilder(f.Population(), body.Residual, body.DefaultSegments)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"fmt"
@@ -10,7 +10,6 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
-	"counterpoise/sim/hold"
 )
 
 // How many inputs describe a body: measurements, and residuals of regional masses.
@@ -190,20 +189,3 @@ func (f *Function) Groups() []drivers.Group { return slices.Clone(f.groups) }
 
 // Free lists the assumptions among the inputs, in their order.
 func (f *Function) Free() []assume.ID { return slices.Clone(f.free) }
-
-// ResponseUnit is the unit of the responses: that of the demand, with degrees for
-// angles.
-func (f *Function) ResponseUnit() string {
-	if f.study.Of.Unit == "rad" {
-		return "deg"
-	}
-	return f.study.Of.Unit
-}
-
-// scaleOf turns a demand into the unit of the responses.
-func scaleOf(d hold.Demand) float64 {
-	if d.Unit == "rad" {
-		return 180 / math.Pi
-	}
-	return 1
-}

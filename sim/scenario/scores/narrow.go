@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"strconv"
@@ -19,7 +19,8 @@ func Narrow(studies []Study, failed *ImpossibleError) (of assume.ID, low, high f
 	if !named || len(studies) == 0 {
 		return of, 0, 0, false
 	}
-	from, to := studies[0].Assumptions.Low[of], studies[0].Assumptions.High[of]
+	whole := studies[0].Assumed()
+	from, to := whole.Low[of], whole.High[of]
 	ends := func(step int) (low, high float64) {
 		kept := (to - from) * float64(step) / narrowSteps
 		if failed.Large {
@@ -30,6 +31,7 @@ func Narrow(studies []Study, failed *ImpossibleError) (of assume.ID, low, high f
 	works := func(step int) bool {
 		low, high := ends(step)
 		for _, s := range studies {
+			s.Assumptions = s.Assumed()
 			if s.Assumptions.Spread(of, low, high) != nil {
 				return false
 			}

@@ -1,30 +1,24 @@
-package holdstudy_test
+package scores_test
 
 import (
 	"context"
 	"fmt"
 
-	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/holdstudy"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/scenario/scores"
 )
 
 // What the shoulders bear in a front lever: which part of a body tells most about
 // it, and what a centimetre more of it does.
 func Example() {
-	women, err := anthro.Load("ansur2-women")
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	f, err := holdstudy.New(holdstudy.Study{
-		Hold: hold.FrontLever, Of: hold.ShoulderMoment,
-		People:      anthro.Selection{Population: women},
-		Models:      []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
-		Assumptions: assume.DefaultUncertainty(),
+	f, err := scores.New(scores.Study{
+		Of: hold.ShoulderMoment,
+		Scenario: scenario.Scenario{
+			Hold: hold.FrontLever, People: scenario.Survey("ansur2-women"),
+			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
+		},
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -40,18 +34,18 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	for _, group := range []string{holdstudy.SizeGroup, "arm length for size", "leg length for size"} {
+	for _, group := range []string{scores.SizeGroup, "arm length for size", "leg length for size"} {
 		share, _ := shares.Index(drivers.ShapleyEffect, group)
 		fmt.Printf("%-20s %4.1f %% of the variance\n", group, 100*share.Value)
 	}
 	for _, row := range worth.Rows[:3] {
-		fmt.Printf("%-26s %+.4f BW·m\n", row.What, row.Change)
+		fmt.Printf("1 cm more %-16s %+.4f BW·m\n", row.Name, row.Change)
 	}
 	// Output:
 	// size                 36.3 % of the variance
 	// arm length for size   1.2 % of the variance
 	// leg length for size   7.2 % of the variance
-	// 1 cm more arm              +0.0000 BW·m
-	// 1 cm more shoulder breadth +0.0000 BW·m
-	// 1 cm more leg              +0.0015 BW·m
+	// 1 cm more arm_length       +0.0000 BW·m
+	// 1 cm more shoulder_breadth +0.0000 BW·m
+	// 1 cm more leg_length       +0.0015 BW·m
 }

@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"context"
@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 )
 
 // sampled makes people of one's own out of drawn soldiers, of whom some things were
@@ -58,7 +59,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 		t.Run(fmt.Sprint(c.people), func(t *testing.T) {
 			population := sampled(t, c.people, c.of...)
 			s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-women", hold.TwoCondition)
-			s.People = anthro.Selection{Population: population}
+			s.People = []scenario.Group{scenario.GroupOf(population)}
 			f, err := New(s)
 			if err != nil {
 				t.Fatal(err)
@@ -78,8 +79,15 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 				}
 			}
 			e := f.newEvaluator()
-			a, sa := stat.MeanStdDev(e.crowd(nil, themselves, &s.Assumptions.Centre), nil)
-			b, sb := stat.MeanStdDev(e.crowd(nil, described, &s.Assumptions.Centre), nil)
+			force := func(people *anthro.People) (mean, deviation float64) {
+				y, err := e.crowd(nil, people, &s.Assumptions.Centre)
+				if err != nil {
+					t.Fatal(err)
+				}
+				return stat.MeanStdDev(y, nil)
+			}
+			a, sa := force(themselves)
+			b, sb := force(described)
 			t.Logf("%d people: force %.4f (%.4f), as described %.4f (%.4f)", c.people, a, sa, b, sb)
 			if math.Abs(a-b) > 0.05*sa || math.Abs(sb/sa-1) > 0.05 {
 				t.Errorf("the force is %.4f (%.4f) of the people and %.4f (%.4f) as described", a, sa, b, sb)
@@ -117,7 +125,7 @@ func TestTooFewPeopleOfOnesOwn(t *testing.T) {
 		all = append(all, m)
 	}
 	for _, population := range []*anthro.Population{sampled(t, 2, anthro.Stature, anthro.Mass), sampled(t, 10, all...)} {
-		s.People = anthro.Selection{Population: population}
+		s.People = []scenario.Group{scenario.GroupOf(population)}
 		var field *fault.Error
 		if _, err := New(s); !errors.As(err, &field) || field.Field != "people" || !strings.Contains(err.Error(), fmt.Sprintf("the %d people of club are too few", population.N)) {
 			t.Errorf("%d people: %v", population.N, err)

@@ -1,6 +1,6 @@
-// Package holdstudy turns what a hold asks into a function that sim/drivers can
-// take apart: from normal scores of measurements, of regional masses and of
-// assumptions to one demand.
+// Package scores turns what a hold asks into a function that sim/drivers can take
+// apart: from normal scores of measurements, of regional masses and of assumptions
+// to one demand.
 //
 // It answers four questions about a demand:
 //
@@ -20,103 +20,74 @@
 //
 // Everybody counts as equally strong for their weight: what differs is geometry
 // and where the mass sits.
-package holdstudy
+package scores
 
 import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 	"sync/atomic"
 
 	"gonum.org/v1/gonum/mat"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 )
 
-// A Study is one demand of a hold, over the people of one population.
+// A Study is one demand of a scenario without a change, over one group of people,
+// whose conditions are met approximately, see [New]. If there are several models,
+// which of them is right is an input too, each as likely as another.
 type Study struct {
-	Hold    *hold.Hold
-	Of      hold.Demand
-	Posture hold.Posture     // legs, pose and tilt; the arms go where each body does best
-	People  anthro.Selection // conditions are met approximately, see [New]
-	// Models are the ways to compute the demand. If there are several, which of
-	// them is right is an input too, each as likely as another.
-	Models      []scenario.Model
-	Assumptions assume.Uncertainty
-
+	scenario.Scenario
+	Of hold.Demand
+	// Scale is what responses are multiplied by, to be told in another unit than the
+	// demand's own: BW, BW·m, rad, m. 0 leaves them as they are.
+	Scale float64
 	// EachAssumption makes every assumption a group of its own; otherwise they are
 	// taken together by what they are about.
 	EachAssumption bool
 }
 
-// check reports what is wrong with the study, as *fault.Error with the names
-// of the command line.
-func (s *Study) check() error {
-	fail := func(field, format string, args ...any) error {
-		return &fault.Error{Field: field, Reason: fmt.Sprintf(format, args...)}
+// Check reports everything that is wrong with the study, as joined *fault.Error.
+func (s *Study) Check() error {
+	wrong := []error{s.Scenario.Check(s.Of)}
+	if s.Change != nil {
+		wrong = append(wrong, fault.New("change", nil, "what drives a demand is asked of people as they are, leave this out"))
 	}
-	switch {
-	case s.Hold == nil:
-		return fail("hold", "a hold is needed")
-	case s.People.Population == nil:
-		return fail("people", "people are needed")
-	case len(s.Models) == 0:
-		return fail("models", "a model is needed")
-	case s.Posture.Rule != hold.Best:
-		return fail("posture", "the arms are where each body does best; other rules are not studied here")
-	case !s.Hold.TakesLegs(s.Posture.Legs.Form):
-		return fail("legs", "%s is not done with the legs %s", s.Hold.Name, s.Posture.Legs.Form)
-	case s.Posture.Tilt != 0 && !s.Hold.Tilts:
-		return fail("tilt", "%s is not tilted", s.Hold.Name)
+	if len(s.People) > 1 {
+		wrong = append(wrong, fault.New("people", len(s.People), "found %d groups, one at a time", len(s.People)))
 	}
-	for v, value := range s.Posture.Pose {
-		if value != 0 && !s.Hold.Takes(hold.Variant(v)) {
-			return fail("pose", "%s", scenario.Lacks(s.Hold, hold.Variant(v)))
-		}
+	if math.IsNaN(s.Scale) || math.IsInf(s.Scale, 0) || s.Scale < 0 {
+		wrong = append(wrong, fault.New("scale", s.Scale, "found %g, must be positive", s.Scale))
 	}
-	for i, m := range s.Models {
-		if !s.Hold.Has(m.Statics) {
-			return fail("models", "%s is not computed under %s", s.Hold.Name, m.Statics)
-		}
-		if !s.Hold.AsksFor(m.Statics, s.Of) {
-			return fail("of", "%s under %s gives no %s; it gives %s", s.Hold.Name, m.Statics, s.Of, demandNames(s.Hold.Asks(m.Statics)))
-		}
-		for _, other := range s.Models[:i] {
-			if m == other {
-				return fail("models", "%s is there twice", m)
-			}
-		}
-	}
-	return nil
+	return errors.Join(wrong...)
 }
 
-func demandNames(demands []hold.Demand) string {
-	names := make([]string, len(demands))
-	for i, d := range demands {
-		names[i] = d.String()
+// scale is what responses are multiplied by.
+func (s *Study) scale() float64 {
+	if s.Scale == 0 {
+		return 1
 	}
-	return strings.Join(names, ", ")
+	return s.Scale
 }
 
 // A Function is a study made ready: the demand as a function of scores, with the
 // scores' joint distribution. It may be shared between goroutines.
 type Function struct {
 	study      Study
-	population *anthro.Population // the study's, or those selected of it
+	setup      *scenario.Setup
+	people     *scenario.Part
+	population *anthro.Population // theirs, or a description of those selected of it
 	inputs     []Input
 	groups     []drivers.Group
 	free       []assume.ID
 	scores     *drivers.Gaussian
 	onStature  [anthro.NumMeasurements]regression
 	spread     [residuals]float64 // standard deviation of each residual
-	builders   []*body.Builder    // by model
 	median     float64            // the median body's response under the first model
 
 	// quantile is that of people of one's own, whom the population describes only
@@ -160,37 +131,31 @@ func (e *ImpossibleError) Error() string {
 // described by the means, spreads and correlations of their scores in the survey
 // behind them.
 //
-// Its errors: *fault.Error for what does not go together;
-// *anthro.RareError for conditions that hardly anybody meets; *ImpossibleError
-// where more than one body in a hundred cannot take the posture.
+// Its errors: those of Check; *anthro.RareError for conditions that hardly anybody
+// meets; *ImpossibleError where more than one body in a hundred cannot take the
+// posture.
 func New(s Study) (*Function, error) {
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return nil, err
 	}
-	f := &Function{study: s, population: s.People.Population}
-	if p := s.People.Population; len(s.People.Where) > 0 || p.Survey() != p {
+	s.Assumptions = s.Assumed()
+	parts, err := s.Parts()
+	if err != nil {
+		return nil, err
+	}
+	f := &Function{study: s, setup: scenario.NewSetup(&s.Scenario), people: parts[0], population: parts[0].Selection.Population}
+	if p := f.population; len(f.people.Selection.Where) > 0 || p.Survey() != p {
 		describe := selectedPeople
 		if p.Resampled() {
-			var err error
-			if f.quantile, err = s.People.Quantiles(); err != nil {
+			if f.quantile, err = f.people.Selection.Quantiles(); err != nil {
 				return nil, err
 			}
 			describe = ownPeople
 		}
-		selected, err := describe(s.People)
-		if err != nil {
+		if f.population, err = describe(*f.people.Selection); err != nil {
 			return nil, err
 		}
-		f.population = selected
 	}
-	for _, m := range s.Models {
-		b, err := body.NewBuilder(f.population, m.Masses, m.Segments)
-		if err != nil {
-			return nil, &fault.Error{Field: "models", Reason: err.Error()}
-		}
-		f.builders = append(f.builders, b)
-	}
-	var err error
 	if f.scores, err = drivers.NewGaussian(f.describe()); err != nil {
 		return nil, fmt.Errorf("the people of %s: %w", f.population.Name, err)
 	}
@@ -207,24 +172,25 @@ const pilotRows = 8192
 // pilot computes the median body and counts who cannot take the posture.
 func (f *Function) pilot() error {
 	e := f.newEvaluator()
-	b := e.first(1)
-	f.measure(&b.people.Value, &b.people.Residual, e.scores, newColumns(bodyInputs, 1), 0, 1)
-	e.solve(b, 0, &f.study.Assumptions.Centre)
-	if !b.result.Possible[0] {
-		return &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: 1, Bodies: 1}
+	median, err := e.median()
+	if err != nil {
+		return err
 	}
-	f.median = e.scale * b.result.Value[f.study.Of][0]
+	f.median = median
 	uniforms, in := newColumns(len(f.inputs), pilotRows), newColumns(len(f.inputs), pilotRows)
 	if err := evenly(uniforms, 0, "pilot", 0); err != nil {
 		return err
 	}
 	f.scores.Draw(in, uniforms)
 	y := make([]float64, pilotRows)
-	n := e.respond(y, in, false)
+	n, err := e.respond(y, in, false)
+	if err != nil {
+		return err
+	}
 	if float64(n) <= mostImpossible*pilotRows {
 		return nil
 	}
-	failed := &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: n, Bodies: pilotRows}
+	failed := f.impossibleFor(n, pilotRows)
 	most := 0.2 // of a whole range, which chance does not reach
 	for k, id := range f.free {
 		var mean float64
@@ -240,8 +206,16 @@ func (f *Function) pilot() error {
 	return failed
 }
 
+// impossibleFor is the error where so many bodies cannot take the posture.
+func (f *Function) impossibleFor(impossible, bodies int) *ImpossibleError {
+	return &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: impossible, Bodies: bodies}
+}
+
 // Study returns what the function was made from.
 func (f *Function) Study() Study { return f.study }
+
+// Population returns the study's people, as they are and not as they are described.
+func (f *Function) Population() *anthro.Population { return f.people.Selection.Population }
 
 // Median returns the demand of the body whose every measurement is the median,
 // under the first model at the central assumptions, in the unit of

@@ -1,8 +1,7 @@
-package holdstudy
+package scores
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
@@ -73,10 +72,10 @@ func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
 		o.Bodies = 4096
 	}
 	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return nil, &fault.Error{Field: "assumption-draws", Reason: fmt.Sprintf("found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)}
+		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)
 	}
 	if o.Bodies < 64 || o.Bodies > 1<<20 {
-		return nil, &fault.Error{Field: "bodies a draw", Reason: fmt.Sprintf("found %d, allowed are 64 to %d", o.Bodies, 1<<20)}
+		return nil, fault.New("bodies a draw", o.Bodies, "found %d, allowed are 64 to %d", o.Bodies, 1<<20)
 	}
 	s := &Split{Bodies: o.Bodies, People: drivers.Estimate{Value: 1, Low: 1, High: 1}}
 	if len(f.free) > 0 {
@@ -128,14 +127,8 @@ func (f *Function) shares(ctx context.Context, s *Split, o drivers.Options) erro
 func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 	u := &f.study.Assumptions
 	people := anthro.NewPeople(o.Bodies)
-	sampler := f.study.People.NewSampler()
-	stream := montecarlo.NewStream(o.Seed, scenario.Purpose(f.study.People.Population.Name))
-	for b := range montecarlo.Blocks(o.Bodies) {
-		from := b * montecarlo.BlockRows
-		stream.Reset(uint64(b))
-		if err := sampler.Draw(people.Slice(from, from+montecarlo.Rows(o.Bodies, b)), stream.Normals); err != nil {
-			return err
-		}
+	if err := f.people.Source(o.Seed, true).Fill(people); err != nil {
+		return err
 	}
 	sets := []assume.Set{u.Centre} // the middle comes first
 	if len(f.free) > 0 {
@@ -155,10 +148,13 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 		func() func(int, *Draw) error {
 			e, y := f.newEvaluator(), make([]float64, 0, o.Bodies)
 			return func(k int, out *Draw) error {
-				y = e.crowd(y[:0], people, &sets[k])
+				var err error
+				if y, err = e.crowd(y[:0], people, &sets[k]); err != nil {
+					return err
+				}
 				*out = Draw{Assumptions: sets[k], Impossible: o.Bodies - len(y)}
 				if len(y) < 2 {
-					return &ImpossibleError{Hold: f.study.Hold.Name, Of: f.study.Of.String(), Impossible: out.Impossible, Bodies: o.Bodies}
+					return f.impossibleFor(out.Impossible, o.Bodies)
 				}
 				out.Mean, out.Deviation = stat.MeanStdDev(y, nil)
 				slices.Sort(y)
@@ -196,38 +192,27 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 	return nil
 }
 
-// crowd appends the responses of those people who can take the posture.
-func (e *evaluator) crowd(y []float64, people *anthro.People, a *assume.Set) []float64 {
-	e.each(people, a, func(b *bench) {
-		for i, possible := range b.result.Possible {
+// crowd appends the responses of those people who can take the posture, under the
+// first model.
+func (e *evaluator) crowd(y []float64, people *anthro.People, a *assume.Set) ([]float64, error) {
+	e.own[0] = e.cases[0]
+	e.own[0].Assume = a
+	err := e.bench.Run(people, e.own, func(_ int, t *scenario.Tile) error {
+		values := t.First.Result.Value[e.f.study.Of]
+		for i, possible := range t.First.Result.Possible {
 			if possible {
-				y = append(y, e.scale*b.result.Value[e.f.study.Of][i])
+				y = append(y, e.f.study.scale()*values[i])
 			}
 		}
+		return nil
 	})
-	return y
-}
-
-// each holds people up under the first model, and calls for each tile of them.
-func (e *evaluator) each(people *anthro.People, a *assume.Set, call func(b *bench)) {
-	for from := 0; from < people.Rows(); from += tileRows {
-		rows := min(tileRows, people.Rows()-from)
-		b := e.first(rows)
-		for m := range b.people.Value {
-			copy(b.people.Value[m], people.Value[m][from:])
-		}
-		for r := range b.people.Residual {
-			copy(b.people.Residual[r], people.Residual[r][from:])
-		}
-		e.solve(b, 0, a)
-		call(b)
-	}
+	return y, err
 }
 
 // oneModel reports a study of several models where one is needed.
 func (f *Function) oneModel() error {
 	if n := len(f.study.Models); n != 1 {
-		return &fault.Error{Field: "models", Reason: fmt.Sprintf("found %d, models are not averaged here: one at a time", n)}
+		return fault.New("models", n, "found %d, models are not averaged here: one at a time", n)
 	}
 	return nil
 }

@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"context"
@@ -30,7 +30,7 @@ func people(t testing.TB, name string) *anthro.Population {
 
 func study(t testing.TB, h *hold.Hold, of hold.Demand, name string, models ...hold.Model) Study {
 	t.Helper()
-	s := Study{Hold: h, Of: of, People: anthro.Selection{Population: people(t, name)}, Assumptions: assume.DefaultUncertainty()}
+	s := Study{Of: of, Scenario: scenario.Scenario{Hold: h, People: scenario.Survey(name), Assumptions: assume.DefaultUncertainty()}}
 	for _, m := range models {
 		s.Models = append(s.Models, scenario.DefaultModel(m))
 	}
@@ -153,7 +153,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 		}
 		model := int(values[len(values)-1][i])
 		seen[model]++
-		builder, err := body.NewBuilder(s.People.Population, body.Residual, body.DefaultSegments)
+		builder, err := body.NewBuilder(people(t, s.People[0].Population), body.Residual, body.DefaultSegments)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -323,7 +323,7 @@ func TestSelectedPeople(t *testing.T) {
 	}
 	// What matters: the demand of both.
 	s := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition)
-	s.People = selection
+	s.Where = selection.Where
 	f := function(t, s)
 	o := SplitOptions{Options: drivers.Options{Seed: 5, Base: 64}, Draws: 64}
 	split, err := f.Split(context.Background(), o)
@@ -348,17 +348,19 @@ func TestRefusals(t *testing.T) {
 		spoil      func(*Study)
 	}{
 		{"no hold", "a hold is needed", func(s *Study) { s.Hold = nil }},
-		{"no people", "people are needed", func(s *Study) { s.People.Population = nil }},
+		{"no people", "people are needed", func(s *Study) { s.People = nil }},
 		{"no model", "a model is needed", func(s *Study) { s.Models = nil }},
 		{"model twice", "is there twice", func(s *Study) { s.Models = append(s.Models, s.Models[0]) }},
 		{"demand of another model", "gives no axial_force_top", func(s *Study) { s.Of = hold.AxialTop }},
 		{"model of another hold", "is not computed under", func(s *Study) { s.Hold, s.Of = hold.FrontLever, hold.ShoulderMoment }},
-		{"pose of another hold", "has no feet_raised", func(s *Study) { s.Posture.Pose[hold.FeetRaised] = 0.3 }},
+		{"pose of another hold", "has no feet_raised", func(s *Study) { s.Pose[hold.FeetRaised] = 0.3 }},
 		{"tilt", "is not tilted", func(s *Study) {
-			s.Hold, s.Of, s.Models, s.Posture.Tilt = hold.FrontLever, hold.ShoulderMoment, []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}, 0.1
+			s.Hold, s.Of, s.Models, s.Tilt = hold.FrontLever, hold.ShoulderMoment, []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}, 0.1
 		}},
-		{"posture", "other rules are not studied", func(s *Study) { s.Posture.Rule = hold.GivenAngle }},
-		{"nobody", "match bmi", func(s *Study) { s.People.Where = []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 91}} }},
+		{"change", "people as they are", func(s *Study) { s.Change = &scenario.Change{} }},
+		{"two groups", "one at a time", func(s *Study) { s.People = scenario.Survey("ansur2-men", "ansur2-women") }},
+		{"scale", "must be positive", func(s *Study) { s.Scale = math.NaN() }},
+		{"nobody", "match bmi", func(s *Study) { s.Where = []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 91}} }},
 		{"cannot take the posture", "large pressure_reach", func(s *Study) {
 			s.Hold, s.Of, s.Models = hold.Planche, hold.ShoulderMoment, []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}
 		}},

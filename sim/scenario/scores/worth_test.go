@@ -1,4 +1,4 @@
-package holdstudy
+package scores
 
 import (
 	"math"
@@ -160,7 +160,7 @@ func TestWorthOfStraddle(t *testing.T) {
 	if want := f.Median() * (math.Cos(5*math.Pi/180) - 1); !row.Finite || math.Abs(row.Change-want) > 1e-12 {
 		t.Errorf("5° of straddle: %+v, want a step of %v", row, want)
 	}
-	s.Posture.Legs = hold.LegsIn(hold.Straddle, 0.7)
+	s.Legs = hold.LegsIn(hold.Straddle, 0.7)
 	row = worthOf(t, s, 0.5, "straddle")
 	if want := -0.7 * math.Tan(0.7); row.Finite || math.Abs(row.Elasticity-want) > 1e-9 {
 		t.Errorf("elasticity with the straddle %v, want −σ·tan σ = %v", row.Elasticity, want)
