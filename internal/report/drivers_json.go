@@ -209,16 +209,16 @@ func splitOf(s *scores.Split) *SplitSummary {
 	return out
 }
 
-// worthUnit is the unit in which machines are told where a body is, and how much of
-// the library's unit it is.
-func worthUnit(unit string) (shown string, from float64) {
+// worthUnit is the unit in which machines are told where a body is, and what turns the
+// library's into it.
+func worthUnit(unit string) (shown string, turn func(float64) float64) {
 	switch unit {
 	case "m":
-		return "cm", 0.01
+		return "cm", func(x float64) float64 { return 100 * x }
 	case "rad":
-		return "deg", math.Pi / 180
+		return "deg", func(x float64) float64 { return x / (math.Pi / 180) }
 	}
-	return unit, 1
+	return unit, func(x float64) float64 { return x }
 }
 
 func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
@@ -231,8 +231,8 @@ func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	w := p.Worth
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
-		unit, from := worthUnit(r.Unit)
-		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), r.At / from, unit, r.Step / from, r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
+		unit, shown := worthUnit(r.Unit)
+		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
 	}
 	return out
 }
