@@ -18,47 +18,63 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/strength"
 )
 
 // LoadClaim reads a claim from a file.
-func LoadClaim(file string) (*claim.Claim, error) {
-	data, err := load(file)
-	if err != nil {
-		return nil, err
-	}
-	return ReadClaim(file, data)
-}
+func LoadClaim(file string) (*claim.Claim, error) { return loadAs(file, ReadClaim) }
 
 // ReadClaim reads a claim from the text of a file; file names it in messages.
 // All faults are reported, one a line. A claim that is returned passes Check.
 func ReadClaim(file string, data []byte) (*claim.Claim, error) {
-	d := &document{file: file}
-	top, err := d.parse(data)
-	if err != nil {
-		return nil, err
-	}
 	r := &claimReader{
 		line:  map[string]int{},
 		claim: &claim.Claim{Share: claim.DefaultShare, Demand: hold.Difficulty},
 	}
-	for _, e := range top.entriesOrNone() {
-		r.line[e.name] = e.line
+	lineOf := func(field string) int {
+		top, _, _ := strings.Cut(field, ".")
+		return r.line[top]
 	}
-	r.read(top)
-	if len(d.faults) > 0 {
-		return nil, d.err()
-	}
-	if err := r.claim.Check(); err != nil {
-		for _, wrong := range fault.All(err) {
-			top, _, _ := strings.Cut(wrong.Field, ".")
-			d.fail(r.line[top], wrong.Field, "%s", wrong.Reason)
-		}
-		return nil, d.err()
+	if err := readStudy(file, data, r.line, r.read, r.claim.Check, lineOf); err != nil {
+		return nil, err
 	}
 	return r.claim, nil
+}
+
+// loadAs reads a file by what reads its text.
+func loadAs[T any](file string, read func(file string, data []byte) (T, error)) (study T, err error) {
+	data, err := load(file)
+	if err != nil {
+		return study, err
+	}
+	return read(file, data)
+}
+
+// readStudy reads a study of one YAML document, whose fields' lines it keeps in line.
+// What the study's own check finds afterwards is told on the line of its field.
+func readStudy(file string, data []byte, line map[string]int, read func(*value), check func() error, lineOf func(field string) int) error {
+	d := &document{file: file}
+	top, err := d.parse(data)
+	if err != nil {
+		return err
+	}
+	for _, e := range top.entriesOrNone() {
+		line[e.name] = e.line
+	}
+	if read(top); len(d.faults) > 0 {
+		return d.err()
+	}
+	err = check()
+	for _, wrong := range fault.All(err) {
+		d.fail(lineOf(wrong.Field), wrong.Field, "%s", wrong.Reason)
+	}
+	if len(d.faults) > 0 {
+		return d.err()
+	}
+	return err
 }
 
 func (v *value) entriesOrNone() []entry {
@@ -127,12 +143,12 @@ func (r *claimReader) read(top *value) {
 			}
 		},
 		"posture": func(v *value) {
-			if name, ok := v.oneOf(names(scenario.NumPostureRules)); ok {
+			if name, ok := v.oneOf(names.All(scenario.NumPostureRules)); ok {
 				r.posture, _ = scenario.ParsePostureRule(name)
 			}
 		},
 		"expect": func(v *value) {
-			if name, ok := v.oneOf(names(claim.NumDirections)); ok {
+			if name, ok := v.oneOf(names.All(claim.NumDirections)); ok {
 				c.Expect, _ = claim.ParseDirection(name)
 			}
 		},
@@ -213,26 +229,14 @@ func demandNames() []string {
 	return list
 }
 
-// names lists the names of an enumeration with n values.
-func names[T interface {
-	~int
-	String() string
-}](n T) []string {
-	list := make([]string, n)
-	for v := range n {
-		list[v] = v.String()
-	}
-	return list
-}
-
 // AssumptionNames lists the assumptions.
-func AssumptionNames() []string { return names(assume.Count) }
+func AssumptionNames() []string { return names.All(assume.Count) }
 
 // MassesNames lists the choices of regional masses.
-func MassesNames() []string { return names(body.NumMasses) }
+func MassesNames() []string { return names.All(body.NumMasses) }
 
 // ModelNames lists the models of holds.
-func ModelNames() []string { return names(hold.NumModels) }
+func ModelNames() []string { return names.All(hold.NumModels) }
 
 // resolveModels makes every combination of the model choices.
 func (r *claimReader) resolveModels() {
@@ -356,7 +360,7 @@ func (v *value) tilt() float64 {
 // an angle each, or yes or no. It allows those that the hold has, or all where
 // no hold is known.
 func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
-	allowed := names(hold.NumVariants)
+	allowed := names.All(hold.NumVariants)
 	if h != nil {
 		allowed = nil
 		for _, variant := range h.Variants {
@@ -417,7 +421,7 @@ func (v *value) namesOf(allowed []string) []string {
 
 // legs reads a leg form: its name, "straddle 45 deg", or a mapping.
 func (v *value) legs() hold.Legs {
-	forms := names(hold.NumLegForms)
+	forms := names.All(hold.NumLegForms)
 	straddle := func(angle float64) hold.Legs {
 		if !(angle > 0) {
 			v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
@@ -808,7 +812,7 @@ func (r *claimReader) contrast(v *value) {
 			}
 		},
 		"strength": func(v *value) {
-			if name, ok := v.oneOf(names(strength.NumBetween)); ok {
+			if name, ok := v.oneOf(names.All(strength.NumBetween)); ok {
 				c.Strength, _ = strength.ParseBetween(name)
 			}
 		},

@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -50,7 +51,7 @@ func lists() *strings.Replacer {
 		"<changes>", changeNames(),
 		"<quantities>", join(demandNames()),
 		"<assumptions>", join(AssumptionNames()),
-		"<leg forms>", join(names(hold.NumLegForms)),
+		"<leg forms>", join(names.All(hold.NumLegForms)),
 		"<measurements>", join(anthro.MeasurementNames()),
 		"<holds>", join(hold.Names()),
 		"<people>", join(anthro.Names()),

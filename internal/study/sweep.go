@@ -10,8 +10,8 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
-	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
@@ -24,39 +24,18 @@ const (
 )
 
 // LoadSweep reads a sweep from a file.
-func LoadSweep(file string) (*sweep.Study, error) {
-	data, err := load(file)
-	if err != nil {
-		return nil, err
-	}
-	return ReadSweep(file, data)
-}
+func LoadSweep(file string) (*sweep.Study, error) { return loadAs(file, ReadSweep) }
 
 // ReadSweep reads a sweep from the text of a file; file names it in messages. All
 // faults are reported, one a line. A sweep that is returned passes Check.
 func ReadSweep(file string, data []byte) (*sweep.Study, error) {
-	d := &document{file: file}
-	top, err := d.parse(data)
-	if err != nil {
-		return nil, err
-	}
 	r := &sweepReader{
 		line: map[string]int{},
 		study: &sweep.Study{N: defaultSweepN, Seed: defaultSweepSeed, Quantiles: []float64{0.05, 0.5, 0.95}, Base: scenario.Scenario{
 			Models: []scenario.Model{scenario.DefaultModel(0)}, Assumptions: assume.DefaultUncertainty()}},
 	}
-	for _, e := range top.entriesOrNone() {
-		r.line[e.name] = e.line
-	}
-	r.read(top)
-	if len(d.faults) > 0 {
-		return nil, d.err()
-	}
-	if err := r.study.Check(); err != nil {
-		for _, wrong := range fault.All(err) {
-			d.fail(r.lineOf(wrong.Field), wrong.Field, "%s", wrong.Reason)
-		}
-		return nil, d.err()
+	if err := readStudy(file, data, r.line, r.read, r.study.Check, r.lineOf); err != nil {
+		return nil, err
 	}
 	return r.study, nil
 }
@@ -105,7 +84,7 @@ func (r *sweepReader) read(top *value) {
 		},
 		"change": r.change,
 		"posture": func(v *value) {
-			if name, ok := v.oneOf(names(scenario.NumPostureRules)); ok {
+			if name, ok := v.oneOf(names.All(scenario.NumPostureRules)); ok {
 				r.posture, _ = scenario.ParsePostureRule(name)
 			}
 		},
@@ -138,8 +117,8 @@ func (r *sweepReader) read(top *value) {
 			}
 		},
 		"design": func(v *value) {
-			if name, ok := v.oneOf(names(sweep.NumDesigns)); ok {
-				s.Design = sweep.Design(slices.Index(names(sweep.NumDesigns), name))
+			if name, ok := v.oneOf(names.All(sweep.NumDesigns)); ok {
+				s.Design = sweep.Design(slices.Index(names.All(sweep.NumDesigns), name))
 			}
 		},
 		"points": func(v *value) { s.Points = int(v.whole(sweep.MostPoints)) },

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -112,11 +113,11 @@ func variables() []Variable {
 	list = append(list,
 		Variable{Name: "hold", Choice: true, Meaning: "hold", choose: func(s *setting, a *Axis, i int) { s.Hold = a.Holds[i] }},
 		Variable{Name: "people", Choice: true, Meaning: "people", choose: func(s *setting, a *Axis, i int) { s.People = a.People[i : i+1] }},
-		Variable{Name: "posture", Choice: true, Names: names(scenario.NumPostureRules), Meaning: "how the changed body places its arms",
+		Variable{Name: "posture", Choice: true, Names: names.All(scenario.NumPostureRules), Meaning: "how the changed body places its arms",
 			choose: func(s *setting, a *Axis, i int) { s.Change.Posture, _ = scenario.ParsePostureRule(a.Names[i]) }},
-		Variable{Name: "model", Choice: true, Names: names(hold.NumModels), Meaning: "model of statics",
+		Variable{Name: "model", Choice: true, Names: names.All(hold.NumModels), Meaning: "model of statics",
 			choose: func(s *setting, a *Axis, i int) { s.Models[0].Statics, _ = hold.ParseModel(a.Names[i]) }},
-		Variable{Name: "regional_masses", Choice: true, Names: names(body.NumMasses), Meaning: "how people carry their mass",
+		Variable{Name: "regional_masses", Choice: true, Names: names.All(body.NumMasses), Meaning: "how people carry their mass",
 			choose: func(s *setting, a *Axis, i int) { s.Models[0].Masses, _ = body.ParseMasses(a.Names[i]) }},
 		Variable{Name: "segments", Choice: true, Meaning: "segment table", choose: func(s *setting, a *Axis, i int) { s.Models[0].Segments = a.Names[i] }},
 	)
@@ -133,18 +134,6 @@ func change(t body.Trait) Variable {
 		v.Length, v.Bounds, v.set = false, shares, v.share
 	}
 	return v
-}
-
-// names lists the names of an enumeration with n values.
-func names[T interface {
-	~int
-	String() string
-}](n T) []string {
-	list := make([]string, n)
-	for v := range n {
-		list[v] = v.String()
-	}
-	return list
 }
 
 // VariableNames lists the names of all variables.
