@@ -57,8 +57,8 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 				continue
 			}
 			if person.Rare != nil {
-				notes = append(notes, (&Fault{file, row.Line, row.columns[person.Rare.Known.Of.String()], person.Rare.Known.Of.String(),
-					"rare, look again: " + words.Rarity(person.Rare, words.Metric)}).Error())
+				notes = append(notes, (&study.Error{File: file, Line: row.Line, Column: row.columns[person.Rare.Known.Of.String()], Field: person.Rare.Known.Of.String(),
+					Reason: "rare, look again: " + words.Rarity(person.Rare, words.Metric)}).Error())
 			}
 			s.Add(row.Known)
 		}
@@ -86,7 +86,7 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 func (r *Row) fault(file string, err error) error {
 	var placed *study.Error
 	if errors.As((&study.Person{File: file, Line: r.Line}).Fault(err, words.Metric), &placed) {
-		return &Fault{file, r.Line, r.columns[placed.Field], placed.Field, placed.Reason}
+		return &study.Error{File: file, Line: r.Line, Column: r.columns[placed.Field], Field: placed.Field, Reason: placed.Reason}
 	}
-	return &Fault{File: file, Line: r.Line, Reason: err.Error()}
+	return &study.Error{File: file, Line: r.Line, Reason: err.Error()}
 }

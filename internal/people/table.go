@@ -12,9 +12,9 @@ import (
 	"sort"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"counterpoise/internal/nearest"
+	"counterpoise/internal/study"
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
 )
@@ -28,28 +28,6 @@ const mostColumns = 100
 // mostFaults is how many faults of a table are told; as a rule they are one
 // fault, in every row.
 const mostFaults = 20
-
-// Fault is something wrong in a table.
-type Fault struct {
-	File         string
-	Line, Column int    // 1 is the first; the column counts bytes; 0 where there is none
-	Field        string // the column's header, or ""
-	Reason       string
-}
-
-func (f *Fault) Error() string {
-	text := f.File
-	if f.Line > 0 {
-		text += fmt.Sprintf(":%d", f.Line)
-	}
-	if f.Column > 0 {
-		text += fmt.Sprintf(":%d", f.Column)
-	}
-	if f.Field != "" {
-		text += ": " + f.Field
-	}
-	return text + ": " + f.Reason
-}
 
 // Row is one person of a table.
 type Row struct {
@@ -69,13 +47,13 @@ type table struct {
 }
 
 func (t *table) fail(line, column int, field, format string, args ...any) {
-	t.faults = append(t.faults, &Fault{t.file, line, column, printable(field), fmt.Sprintf(format, args...)})
+	t.faults = append(t.faults, &study.Error{File: t.file, Line: line, Column: column, Field: printable(field), Reason: fmt.Sprintf(format, args...)})
 }
 
 // err joins the faults in the order of their places, or is nil.
 func (t *table) err() error {
 	place := func(i int) (line, column int) {
-		f := t.faults[i].(*Fault)
+		f := t.faults[i].(*study.Error)
 		return f.Line, f.Column
 	}
 	sort.SliceStable(t.faults, func(a, b int) bool {
@@ -84,7 +62,7 @@ func (t *table) err() error {
 		return line < otherLine || line == otherLine && column < otherColumn
 	})
 	if len(t.faults) > mostFaults {
-		return errors.Join(append(t.faults[:mostFaults:mostFaults], &Fault{File: t.file, Reason: "there are more faults"})...)
+		return errors.Join(append(t.faults[:mostFaults:mostFaults], &study.Error{File: t.file, Reason: "there are more faults"})...)
 	}
 	return errors.Join(t.faults...)
 }
@@ -102,21 +80,21 @@ func (t *table) err() error {
 func Read(file string, data []byte, sex *anthro.Sex) ([]Row, error) {
 	t := &table{file: file, sex: sex}
 	if len(data) > MostBytes {
-		return nil, &Fault{File: file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
+		return nil, &study.Error{File: file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
 	}
-	if !utf8.Valid(data) {
-		return nil, &Fault{File: file, Line: 1 + bytes.Count(data[:firstInvalid(data)], []byte("\n")), Reason: "the text is not UTF-8; save the table as CSV in UTF-8"}
+	if line := study.InvalidLine(data); line > 0 {
+		return nil, &study.Error{File: file, Line: line, Reason: "the text is not UTF-8; save the table as CSV in UTF-8"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	var tabs bool
 	if t.comma, tabs = separator(data); tabs {
-		return nil, &Fault{File: file, Reason: "the columns are separated by tabs; save the table with commas or semicolons"}
+		return nil, &study.Error{File: file, Reason: "the columns are separated by tabs; save the table with commas or semicolons"}
 	}
 	r := csv.NewReader(bytes.NewReader(data))
 	r.Comma, r.Comment, r.FieldsPerRecord, r.TrimLeadingSpace = t.comma, '#', -1, true
 	header, err := r.Read()
 	if errors.Is(err, io.EOF) {
-		return nil, &Fault{File: file, Reason: "the table is empty"}
+		return nil, &study.Error{File: file, Reason: "the table is empty"}
 	}
 	if err != nil {
 		return nil, t.syntax(err)
@@ -147,7 +125,7 @@ func Read(file string, data []byte, sex *anthro.Sex) ([]Row, error) {
 		return nil, t.err()
 	}
 	if len(rows) == 0 {
-		return nil, &Fault{File: file, Reason: "the table has a header, but no people"}
+		return nil, &study.Error{File: file, Reason: "the table has a header, but no people"}
 	}
 	return rows, nil
 }
@@ -180,13 +158,13 @@ func separator(data []byte) (comma rune, tabs bool) {
 func (t *table) syntax(err error) error {
 	var parse *csv.ParseError
 	if !errors.As(err, &parse) {
-		return &Fault{File: t.file, Reason: err.Error()}
+		return &study.Error{File: t.file, Reason: err.Error()}
 	}
 	reason := parse.Err.Error()
 	if errors.Is(parse.Err, csv.ErrQuote) || errors.Is(parse.Err, csv.ErrBareQuote) {
 		reason = `a quotation mark that cannot stand here: a cell in quotes is quoted whole, and a mark in it is doubled, as in "5'8"""`
 	}
-	return &Fault{File: t.file, Line: parse.Line, Column: parse.Column, Reason: reason}
+	return &study.Error{File: t.file, Line: parse.Line, Column: parse.Column, Reason: reason}
 }
 
 // column is what a column of the table holds.
@@ -392,29 +370,4 @@ func (t *table) value(line, at int, c *column, cell string) (float64, bool) {
 	return q.Value, true
 }
 
-func firstInvalid(data []byte) int {
-	for i := 0; i < len(data); {
-		r, size := utf8.DecodeRune(data[i:])
-		if r == utf8.RuneError && size == 1 {
-			return i
-		}
-		i += size
-	}
-	return len(data)
-}
-
-// printable returns the text in one line, without control characters and cut
-// where it is very long.
-func printable(text string) string {
-	text = strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return '\ufffd'
-		}
-		return r
-	}, text)
-	const most = 60
-	if r := []rune(text); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return text
-}
+func printable(text string) string { return study.Printable(text, 60) }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 )
 
@@ -233,7 +234,7 @@ func FuzzRead(f *testing.F) {
 					faults = many.Unwrap()
 				}
 				for _, e := range faults {
-					var fault *Fault
+					var fault *study.Error
 					if !errors.As(e, &fault) || strings.ContainsAny(e.Error(), "\n\r\x1b") {
 						t.Fatalf("fault %q", e)
 					}

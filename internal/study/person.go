@@ -62,7 +62,7 @@ func LoadPersons(paths []string) ([]Person, error) {
 		}
 		for _, p := range read {
 			if first := slices.IndexFunc(persons, func(q Person) bool { return q.Name == p.Name }); first >= 0 {
-				faults = append(faults, &Error{file, p.lines["person"], "person", fmt.Sprintf("%s is there twice, first in %s on line %d", p.Name, persons[first].File, persons[first].lines["person"])})
+				faults = append(faults, &Error{File: file, Line: p.lines["person"], Field: "person", Reason: fmt.Sprintf("%s is there twice, first in %s on line %d", p.Name, persons[first].File, persons[first].lines["person"])})
 			}
 		}
 		persons = append(persons, read...)

@@ -63,5 +63,5 @@ func (p *Person) at(field, reason string) error {
 	if !ok {
 		line = p.Line
 	}
-	return &Error{p.File, line, field, reason}
+	return &Error{File: p.File, Line: line, Field: field, Reason: reason}
 }

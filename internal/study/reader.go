@@ -11,8 +11,6 @@ import (
 	"slices"
 	"sort"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"counterpoise/internal/nearest"
 	"counterpoise/sim/anthro"
@@ -27,25 +25,6 @@ const MostBytes = 32 << 10
 
 // mostNested is how many brackets may be open at a time.
 const mostNested = 32
-
-// Error is a fault in a file that somebody wrote.
-type Error struct {
-	File   string
-	Line   int // 1 is the first
-	Field  string
-	Reason string
-}
-
-func (e *Error) Error() string {
-	text := e.File
-	if e.Line > 0 {
-		text += fmt.Sprintf(":%d", e.Line)
-	}
-	if e.Field != "" {
-		text += ": " + e.Field
-	}
-	return text + ": " + e.Reason
-}
 
 // document is one file being read; its faults are collected.
 type document struct {
@@ -86,8 +65,7 @@ func (d *document) documents(data []byte) ([]*value, error) {
 	if len(data) > MostBytes {
 		return nil, &Error{File: d.file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
 	}
-	if !utf8.Valid(data) {
-		line := 1 + strings.Count(string(data[:firstInvalid(data)]), "\n")
+	if line := InvalidLine(data); line > 0 {
 		return nil, &Error{File: d.file, Line: line, Reason: "the text is not UTF-8; save the file as UTF-8"}
 	}
 	// The parser takes CRLF for two line ends.
@@ -183,36 +161,9 @@ var syntaxHints = []struct{ says, hint string }{
 	{"could not find flow map content", "braces hold fields with their values, as in {arm_length: +10 cm}"},
 }
 
-// printable returns the text in one line, without control characters and cut
-// where it is very long, so that a message stays one line.
-func printable(text string) string {
-	text = strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return '\ufffd'
-		}
-		return r
-	}, text)
-	const most = 80
-	if r := []rune(text); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return text
-}
-
-func firstInvalid(data []byte) int {
-	for i := 0; i < len(data); {
-		r, size := utf8.DecodeRune(data[i:])
-		if r == utf8.RuneError && size == 1 {
-			return i
-		}
-		i += size
-	}
-	return 0
-}
-
 // fail records a fault.
 func (d *document) fail(line int, field, format string, args ...any) {
-	d.faults = append(d.faults, &Error{d.file, line, printable(field), fmt.Sprintf(format, args...)})
+	d.faults = append(d.faults, &Error{File: d.file, Line: line, Field: printable(field), Reason: fmt.Sprintf(format, args...)})
 }
 
 // err joins the faults in the order of their lines.

@@ -12,12 +12,12 @@ package claim
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -33,28 +33,19 @@ const (
 	NumDirections
 )
 
-var directionNames = [NumDirections]string{"increase", "decrease", "none"}
+var directions = names.List[Direction]{"increase", "decrease", "none"}
 
 // String returns the direction as written in files.
-func (d Direction) String() string {
-	if d < 0 || d >= NumDirections {
-		return fmt.Sprintf("Direction(%d)", int(d))
-	}
-	return directionNames[d]
-}
-
-// MarshalText writes the direction's name.
-func (d Direction) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+func (d Direction) String() string { return directions.Of(d) }
 
 // ParseDirection finds a direction by its name.
-func ParseDirection(name string) (Direction, bool) {
-	for d := range NumDirections {
-		if directionNames[d] == name {
-			return d, true
-		}
-	}
-	return 0, false
-}
+func ParseDirection(name string) (Direction, bool) { return directions.Find(name) }
+
+// MarshalText writes the direction's name.
+func (d Direction) MarshalText() ([]byte, error) { return directions.Marshal(d) }
+
+// UnmarshalText reads a direction's name.
+func (d *Direction) UnmarshalText(text []byte) error { return directions.Unmarshal(d, text) }
 
 // Threshold is the smallest effect that matters: an absolute size in the
 // quantity's own unit, or a share of each body's baseline. Exactly one is set.

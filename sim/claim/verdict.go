@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // Verdict is what a test says of a claim.
@@ -22,16 +23,16 @@ const (
 	numVerdicts
 )
 
-var verdictNames = [numVerdicts]string{
+var verdicts = names.List[Verdict]{
 	"supported", "contradicted", "too small to matter", "depends on the body",
 	"depends on the assumptions", "depends on the model", "exactly no effect", "undecided at this sample size",
 }
 
 // String returns the verdict in words.
-func (v Verdict) String() string { return verdictNames[v] }
+func (v Verdict) String() string { return verdicts.Of(v) }
 
 // MarshalText writes the verdict in words.
-func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Marshal(v) }
 
 // shares are the parts of the bodies whose effect, in the expected direction, is
 // above the threshold, within it, and below its negative. They add up to one.

@@ -17,6 +17,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/strength"
 )
 
@@ -53,15 +54,15 @@ const (
 	NumSides
 )
 
-var sideNames = [NumSides]string{"", "left", "right"}
+var sides = names.List[Side]{"", "left", "right"}
 
 // String returns the side's name, "" for AnySide.
-func (s Side) String() string { return sideNames[s] }
+func (s Side) String() string { return sides.Of(s) }
 
 // ParseSide finds a side by its name, left or right.
 func ParseSide(name string) (Side, bool) {
-	side := slices.Index(sideNames[1:], name)
-	return Side(side + 1), side >= 0
+	side, ok := sides.Find(name)
+	return side, ok && side != AnySide
 }
 
 // Tests are simple tests of straight-arm strength. Each arm may be tested, more

@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Change makes the second body, or its posture, out of the first. The zero value
@@ -75,28 +75,21 @@ const (
 	NumPostureRules
 )
 
-var postureRules = [NumPostureRules]struct {
-	name string
-	rule hold.Rule
-}{{"best", hold.Best}, {"same_angle", hold.GivenAngle}, {"same_spacing", hold.GivenSpacing}}
+var postureRules = [NumPostureRules]hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}
 
-// String returns the rule as written in files.
-func (r PostureRule) String() string {
-	if r < 0 || r >= NumPostureRules {
-		return fmt.Sprintf("PostureRule(%d)", int(r))
-	}
-	return postureRules[r].name
-}
+var postureNames = names.List[PostureRule]{"best", "same_angle", "same_spacing"}
 
 // Rule is what the rule asks of a hold.
-func (r PostureRule) Rule() hold.Rule { return postureRules[r].rule }
+func (r PostureRule) Rule() hold.Rule { return postureRules[r] }
+
+// String returns the rule as written in files.
+func (r PostureRule) String() string { return postureNames.Of(r) }
 
 // ParsePostureRule finds a rule by its name.
-func ParsePostureRule(name string) (PostureRule, bool) {
-	for r := range NumPostureRules {
-		if postureRules[r].name == name {
-			return r, true
-		}
-	}
-	return 0, false
-}
+func ParsePostureRule(name string) (PostureRule, bool) { return postureNames.Find(name) }
+
+// MarshalText writes the rule's name.
+func (r PostureRule) MarshalText() ([]byte, error) { return postureNames.Marshal(r) }
+
+// UnmarshalText reads a rule's name.
+func (r *PostureRule) UnmarshalText(text []byte) error { return postureNames.Unmarshal(r, text) }

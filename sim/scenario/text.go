@@ -30,16 +30,3 @@ func (m *Model) UnmarshalText(text []byte) error {
 	*m = Model{Statics: statics, Masses: masses, Segments: parts[2]}
 	return nil
 }
-
-// MarshalText writes the rule's name.
-func (r PostureRule) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
-
-// UnmarshalText reads a rule's name.
-func (r *PostureRule) UnmarshalText(text []byte) error {
-	rule, ok := ParsePostureRule(string(text))
-	if !ok {
-		return fmt.Errorf("scenario: unknown posture %q", text)
-	}
-	*r = rule
-	return nil
-}

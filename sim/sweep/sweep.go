@@ -20,6 +20,7 @@ import (
 
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
 
@@ -33,23 +34,16 @@ const (
 	NumDesigns
 )
 
-var designNames = [NumDesigns]string{"grid", "quasi-random"}
+var designs = names.List[Design]{"grid", "quasi-random"}
 
 // String returns the design as written in files.
-func (d Design) String() string { return designNames[d] }
+func (d Design) String() string { return designs.Of(d) }
 
 // MarshalText writes the design's name.
-func (d Design) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+func (d Design) MarshalText() ([]byte, error) { return designs.Marshal(d) }
 
 // UnmarshalText reads a design's name.
-func (d *Design) UnmarshalText(text []byte) error {
-	i := slices.Index(designNames[:], string(text))
-	if i < 0 {
-		return fmt.Errorf("sweep: unknown design %q", text)
-	}
-	*d = Design(i)
-	return nil
-}
+func (d *Design) UnmarshalText(text []byte) error { return designs.Unmarshal(d, text) }
 
 // setting is how bodies are held up at a point; an axis sets a part of it.
 type setting struct {
