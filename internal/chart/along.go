@@ -32,15 +32,14 @@ const (
 func (a Along) Alt() string {
 	var b strings.Builder
 	last := len(a.X) - 1
-	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(a.Title, "."), a.YLabel, a.XLabel)
+	fmt.Fprintf(&b, "Line chart: %s against %s.", a.YLabel, a.XLabel)
 	if last >= 0 && len(a.Mean) == len(a.X) {
 		fmt.Fprintf(&b, " The mean of people goes from %s at %s to %s at %s, with a band of 5–95\u00a0%% of people.", three(a.Mean[0]), three(a.X[0]), three(a.Mean[last]), three(a.X[last]))
 		if len(a.Alone) == len(a.X) {
 			fmt.Fprintf(&b, " A dashed line, %s, goes from %s to %s.", a.AloneName, three(a.Alone[0]), three(a.Alone[last]))
 		}
 	}
-	line, _ := a.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(a, &b)
 }
 
 func (a Along) check() error {

@@ -28,15 +28,14 @@ func (a Amounts) heading() (string, Foot) { return a.Title, a.Foot }
 // Alt implements Figure.
 func (a Amounts) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s. Bar chart of: %s.", strings.TrimSuffix(a.Title, "."), a.XLabel)
+	fmt.Fprintf(&text, "Bar chart of: %s.", a.XLabel)
 	if a.Reference != nil {
 		fmt.Fprintf(&text, " %s: %s.", a.Reference.Label, a.Reference.Text)
 	}
 	for _, r := range a.Rows {
 		fmt.Fprintf(&text, " %s: %s.", r.Label, r.Text)
 	}
-	line, _ := a.Foot.line() // checked when the figure is laid out
-	return text.String() + " " + line
+	return described(a, &text)
 }
 
 func (a Amounts) all() []Amount {

@@ -20,10 +20,7 @@ const (
 	longModel    = "equilibrium, residual regional masses, dumas-2007"
 )
 
-func awkwardFigures() []struct {
-	name   string
-	figure Figure
-} {
+func awkwardFigures() []namedFigure {
 	longFoot := testFoot
 	longFoot.People = "ansur2-men and ansur2-women, Turnverein Oberbayern drawn again and again, bmi 18.5..27, span/stature 1.00.., stature 168 cm, mass 60 kg"
 	longFoot.Model = longModel
@@ -137,10 +134,7 @@ func awkwardFigures() []struct {
 	held.Title, held.Foot = longName+", human flag: hands 111\u00a0cm apart, arms 58° from the pole, 1.04\u00a0BW along the harder-working one", longFoot
 	held.Foot.Source += " Widths of the limbs are for the eye."
 
-	return []struct {
-		name   string
-		figure Figure
-	}{
+	return []namedFigure{
 		{"free body of a long name", held}, {"free body", freeBody()},
 		{"curve of long names", curve}, {"curve that nothing changes", same}, {"effect of eight models", many}, {"effect far out", wide}, {"effect of a long word", word},
 		{"overview of eight models", crowd}, {"overview of twelve groups", groups},
@@ -155,10 +149,7 @@ func awkwardFigures() []struct {
 // under what is drawn.
 func TestAwkwardFigures(t *testing.T) {
 	all := awkwardFigures()
-	for _, list := range [][]struct {
-		name   string
-		figure Figure
-	}{testFigures, personFigures, sweepFigures, driversFigures} {
+	for _, list := range [][]namedFigure{testFigures, personFigures, sweepFigures, driversFigures} {
 		all = append(all, list...)
 	}
 	for _, f := range all {
@@ -310,22 +301,11 @@ func TestUnobscuredFinds(t *testing.T) {
 // One figure of each kind as a post and in print; as a slide and in a column they are
 // kept beside the tests of their kinds.
 func TestGoldenPostAndPrint(t *testing.T) {
-	for _, f := range []struct {
-		name   string
-		figure Figure
-	}{
+	kept(t, "", Post, Print, []namedFigure{
 		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
 		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", morrisPlane()},
 		{"lines", linesFigure()}, {"heat-names", namedHeat()}, {"free-body", freeBody()},
-	} {
-		for _, look := range []struct {
-			size  Size
-			theme Theme
-		}{{Post, Light}, {Print, Dark}} {
-			title, _ := f.figure.heading()
-			golden.Text(t, fmt.Sprintf("chart/%s-%s-%s.svg", f.name, look.size.Name, look.theme.Name), encodeSVG(mustLayout(t, f.figure, look.size, look.theme), title, f.figure.Alt()))
-		}
-	}
+	})
 	svg, err := Inline(exactlyNone(), Column, "effect")
 	if err != nil {
 		t.Fatal(err)

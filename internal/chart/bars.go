@@ -50,12 +50,11 @@ func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
 // Alt implements Figure.
 func (b ShareBars) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s. Bar chart of: %s. %s", strings.TrimSuffix(b.Title, "."), b.XLabel, strings.TrimSuffix(b.Note, ".")+".")
+	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.XLabel, strings.TrimSuffix(b.Note, ".")+".")
 	for _, r := range b.Rows {
 		fmt.Fprintf(&text, " %s (%s): %s, %s to\u00a0%s.", r.Label, sourceNames[r.Source], part(r.Value), part(r.Low), part(r.High))
 	}
-	line, _ := b.Foot.line() // checked when the figure is laid out
-	return text.String() + " " + line
+	return described(b, &text)
 }
 
 func (b ShareBars) check() error {

@@ -1,13 +1,10 @@
 package chart
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
-
-	"counterpoise/internal/golden"
 )
 
 // The figures of what drives a demand: invented numbers of a realistic size.
@@ -89,43 +86,16 @@ func alongArms() Along {
 	return a
 }
 
-var driversFigures = []struct {
-	name   string
-	figure Figure
-}{
+var driversFigures = []namedFigure{
 	{"shares", shareBars()},
 	{"split", split()},
 	{"screen", morrisPlane()},
 	{"along", alongArms()},
 }
 
-func TestDriversFiguresInEverySizeAndTheme(t *testing.T) {
-	for _, f := range driversFigures {
-		for _, size := range testSizes {
-			for _, theme := range testThemes {
-				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					s := mustLayout(t, f.figure, size, theme)
-					checkTextApart(t, s)
-					checkShapesOnCanvas(t, s)
-					checkReadable(t, s)
-				})
-			}
-		}
-	}
-}
+func TestDriversFiguresInEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, driversFigures) }
 
-func TestGoldenDriversFigures(t *testing.T) {
-	for _, f := range driversFigures {
-		for _, look := range []struct {
-			size  Size
-			theme Theme
-		}{{Slide, Light}, {Column, Dark}} {
-			s := mustLayout(t, f.figure, look.size, look.theme)
-			title, _ := f.figure.heading()
-			golden.Text(t, fmt.Sprintf("chart/drivers-%s-%s-%s.svg", f.name, look.size.Name, look.theme.Name), encodeSVG(s, title, f.figure.Alt()))
-		}
-	}
-}
+func TestGoldenDriversFigures(t *testing.T) { kept(t, "drivers-", Slide, Column, driversFigures) }
 
 // Bars are as long as their shares, and their intervals end where they should, by
 // the printed axis.
@@ -210,28 +180,17 @@ func TestMorrisPointsStandAtTheirValues(t *testing.T) {
 }
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
-	for _, c := range []struct {
-		figure Figure
-		want   []string
-	}{
-		{shareBars(), []string{"choice of model (models differ): 41.0\u00a0%, 40.4\u00a0% to\u00a041.7\u00a0%", "assumptions: statics (nobody knows: assumptions): 0\u00a0%", "Shapley effects"}},
-		{split(), []string{"ansur2-men, two-condition: people 47\u00a0%, assumptions 53\u00a0%, both together 0.2\u00a0%", "ansur2-women", "0.968\u00a0BW"}},
-		{morrisPlane(), []string{"shoulder span: 0.078 (0.0769 to\u00a00.0792), deviation 0.007", "span for size: 0 "}},
-		{alongArms(), []string{"from 0.965 at 57 to", "A dashed line, the median body, this alone changed, goes from 0.984 to 0.933", "People: invented"}},
-	} {
-		for _, want := range c.want {
-			if alt := c.figure.Alt(); !strings.Contains(alt, want) {
-				t.Errorf("the text lacks %q: %s", want, alt)
-			}
-		}
-	}
+	altSays(t, shareBars(), "choice of model (models differ): 41.0\u00a0%, 40.4\u00a0% to\u00a041.7\u00a0%", "assumptions: statics (nobody knows: assumptions): 0\u00a0%", "Shapley effects")
+	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, assumptions 53\u00a0%, both together 0.2\u00a0%", "ansur2-women", "0.968\u00a0BW")
+	altSays(t, morrisPlane(), "shoulder span: 0.078 (0.0769 to\u00a00.0792), deviation 0.007", "span for size: 0 ")
+	altSays(t, alongArms(), "from 0.965 at 57 to", "A dashed line, the median body, this alone changed, goes from 0.984 to 0.933", "People: invented")
 }
 
 func TestDriversFiguresRefuse(t *testing.T) {
-	bars := func(spoil func(*ShareBars)) Figure { f := shareBars(); spoil(&f); return f }
-	people := func(spoil func(*Split)) Figure { f := split(); spoil(&f); return f }
-	plane := func(spoil func(*MorrisPlane)) Figure { f := morrisPlane(); spoil(&f); return f }
-	curve := func(spoil func(*Along)) Figure { f := alongArms(); spoil(&f); return f }
+	bars := func(spoil func(*ShareBars)) Figure { return spoiled(shareBars(), spoil) }
+	people := func(spoil func(*Split)) Figure { return spoiled(split(), spoil) }
+	plane := func(spoil func(*MorrisPlane)) Figure { return spoiled(morrisPlane(), spoil) }
+	curve := func(spoil func(*Along)) Figure { return spoiled(alongArms(), spoil) }
 	for name, f := range map[string]Figure{
 		"no rows":              bars(func(f *ShareBars) { f.Rows = nil }),
 		"too many rows":        bars(func(f *ShareBars) { f.Rows = slices.Repeat(f.Rows, 4) }),
@@ -249,8 +208,6 @@ func TestDriversFiguresRefuse(t *testing.T) {
 		"unnamed dashed line":  curve(func(f *Along) { f.AloneName = "" }),
 		"trait that goes back": curve(func(f *Along) { f.X[4] = 30 }),
 	} {
-		if _, err := layout(f, Slide, Light); err == nil {
-			t.Errorf("%s: drawn", name)
-		}
+		refused(t, name, f, "")
 	}
 }

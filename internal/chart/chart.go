@@ -57,6 +57,13 @@ func (f Foot) line() (string, error) {
 		f.People, words.Count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
 }
 
+// described puts a figure's title before its description and the foot line after it.
+func described(f Figure, text *strings.Builder) string {
+	title, foot := f.heading()
+	line, _ := foot.line() // checked when the figure is laid out
+	return strings.TrimSuffix(title, ".") + ". " + text.String() + " " + line
+}
+
 // Save writes the figure as name.svg, name.png and name.pdf and its
 // description as name.alt.txt into dir, and returns the paths. Nothing is
 // written unless all four could be made; each file appears whole under its

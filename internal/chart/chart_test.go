@@ -38,20 +38,7 @@ func runs(s *sheet) []*run {
 	return all
 }
 
-func TestEverySizeAndTheme(t *testing.T) {
-	for _, f := range testFigures {
-		for _, size := range testSizes {
-			for _, theme := range testThemes {
-				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					s := mustLayout(t, f.figure, size, theme)
-					checkTextApart(t, s)
-					checkShapesOnCanvas(t, s)
-					checkReadable(t, s)
-				})
-			}
-		}
-	}
-}
+func TestEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, testFigures) }
 
 // checkTextApart measures the text itself and does not rely on verify: all of
 // it on the canvas, none on other text or on a spot.
@@ -85,14 +72,7 @@ func checkTextApart(t *testing.T, s *sheet) {
 func checkShapesOnCanvas(t *testing.T, s *sheet) {
 	t.Helper()
 	for _, item := range s.items {
-		var points []point
-		switch i := item.(type) {
-		case *stroke:
-			points = i.points
-		case *fill:
-			points = i.points
-		}
-		for _, p := range points {
+		for _, p := range placesOf(item) {
 			if !p.inside(rect{0, 0, s.size.width, s.size.height}) {
 				t.Fatalf("a point of %T at %v leaves the canvas", item, p)
 			}
@@ -141,16 +121,7 @@ func TestVerifyRefuses(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	for _, f := range testFigures {
-		for _, c := range []struct {
-			size  Size
-			theme Theme
-		}{{Slide, Light}, {Column, Dark}} {
-			name := "chart/" + f.name + "-" + c.size.Name + "-" + c.theme.Name + ".svg"
-			title, _ := f.figure.heading()
-			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, c.size, c.theme), title, f.figure.Alt()))
-		}
-	}
+	kept(t, "", Slide, Column, testFigures)
 	picture, err := encodePNG(mustLayout(t, effectDistribution(), Post, Light))
 	if err != nil {
 		t.Fatal(err)
@@ -357,28 +328,17 @@ func TestPDFText(t *testing.T) {
 }
 
 func TestAltSaysTheNumbers(t *testing.T) {
-	for _, c := range []struct {
-		figure Figure
-		want   []string
-	}{
-		{requirementCurve(), []string{"before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020,000"}},
-		{effectDistribution(), []string{"median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98.5\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter"}},
-		{exactlyNone(), []string{"every body: 0.000\u00a0BW", "100\u00a0% too small to matter"}},
-		{overview(), []string{"depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (5–95\u00a0%: −4.5 to\u00a0−3.4; over the assumptions −4.1 to\u00a0−3.8)", "minus infinitely many"}},
-	} {
-		for _, w := range c.want {
-			if alt := c.figure.Alt(); !strings.Contains(alt, w) {
-				t.Errorf("alt text %q lacks %q", alt, w)
-			}
-		}
-	}
+	altSays(t, requirementCurve(), "before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020,000")
+	altSays(t, effectDistribution(), "median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98.5\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter")
+	altSays(t, exactlyNone(), "every body: 0.000\u00a0BW", "100\u00a0% too small to matter")
+	altSays(t, overview(), "depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (5–95\u00a0%: −4.5 to\u00a0−3.4; over the assumptions −4.1 to\u00a0−3.8)", "minus infinitely many")
 }
 
 // Bad data is an error that names it, never a picture and never a panic.
 func TestRefusals(t *testing.T) {
-	curve := func(change func(*RequirementCurve)) Figure { f := requirementCurve(); change(&f); return f }
-	effect := func(change func(*EffectDistribution)) Figure { f := effectDistribution(); change(&f); return f }
-	rows := func(change func(*Overview)) Figure { o := overview(); change(&o); return o }
+	curve := func(change func(*RequirementCurve)) Figure { return spoiled(requirementCurve(), change) }
+	effect := func(change func(*EffectDistribution)) Figure { return spoiled(effectDistribution(), change) }
+	rows := func(change func(*Overview)) Figure { return spoiled(overview(), change) }
 	for _, c := range []struct {
 		name   string
 		figure Figure
@@ -417,11 +377,7 @@ func TestRefusals(t *testing.T) {
 		{"a mark that is no number", rows(func(o *Overview) { o.Rows[0].Marks[1].Median = math.NaN() }), "not a number"},
 		{"mark out of order", rows(func(o *Overview) { o.Rows[0].Marks[0].Low = 3 }), "out of order"},
 	} {
-		t.Run(c.name, func(t *testing.T) {
-			if _, err := layout(c.figure, Slide, Light); err == nil || !strings.Contains(err.Error(), c.want) {
-				t.Errorf("got %v, want %q", err, c.want)
-			}
-		})
+		refused(t, c.name, c.figure, c.want)
 	}
 	if _, err := layout(requirementCurve(), Size{}, Light); err == nil {
 		t.Error("no error for the zero Size")

@@ -48,7 +48,7 @@ func (r RequirementCurve) heading() (string, Foot) { return r.Title, r.Foot }
 // Alt implements Figure.
 func (r RequirementCurve) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(r.Title, "."), r.YLabel, r.XLabel)
+	fmt.Fprintf(&b, "Line chart: %s against %s.", r.YLabel, r.XLabel)
 	for _, g := range []Group{r.Before, r.After} {
 		fmt.Fprintf(&b, " %s: lowest at %s.", g.Name, g.Best.Label)
 	}
@@ -58,8 +58,7 @@ func (r RequirementCurve) Alt() string {
 	if r.People != nil {
 		fmt.Fprintf(&b, " A ribbon around the line %q shows %s.", r.Before.Name, r.People.Name)
 	}
-	line, _ := r.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(r, &b)
 }
 
 func (r RequirementCurve) conditionNames() []string {

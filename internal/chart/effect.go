@@ -44,13 +44,12 @@ func (e EffectDistribution) heading() (string, Foot) { return e.Title, e.Foot }
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Distribution over people of: %s.", strings.TrimSuffix(e.Title, "."), e.XLabel)
+	fmt.Fprintf(&b, "Distribution over people of: %s.", e.XLabel)
 	for _, p := range e.Panels {
 		fmt.Fprintf(&b, " %s: %s; %s %s, %s too small to matter, %s %s.", p.Model, e.summary(p),
 			share(p.Below), e.side(e.Below), share(p.Within), share(p.Above), e.side(e.Above))
 	}
-	line, _ := e.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(e, &b)
 }
 
 func (e EffectDistribution) zone() string { return words.Given(e.TooSmall) + "\u00a0" + e.Unit }

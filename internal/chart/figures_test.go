@@ -3,6 +3,10 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // The figures of the tests: invented bodies, numbers of a realistic size.
@@ -147,10 +151,7 @@ func overview() Overview {
 	}
 }
 
-var testFigures = []struct {
-	name   string
-	figure Figure
-}{
+var testFigures = []namedFigure{
 	{"curve", requirementCurve()},
 	{"curve-equilibrium", equilibriumCurve()},
 	{"effect", effectDistribution()},
@@ -162,3 +163,60 @@ var (
 	testSizes  = Sizes
 	testThemes = Themes
 )
+
+// namedFigure is a figure with the name of its goldens.
+type namedFigure struct {
+	name   string
+	figure Figure
+}
+
+// drawnEverywhere draws figures in every size and theme, and looks at each.
+func drawnEverywhere(t *testing.T, figures []namedFigure) {
+	for _, f := range figures {
+		for _, size := range testSizes {
+			for _, theme := range testThemes {
+				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
+					s := mustLayout(t, f.figure, size, theme)
+					checkTextApart(t, s)
+					checkShapesOnCanvas(t, s)
+					checkReadable(t, s)
+				})
+			}
+		}
+	}
+}
+
+// kept compares figures with their goldens, in one look light and in another dark.
+func kept(t *testing.T, prefix string, light, dark Size, figures []namedFigure) {
+	for _, f := range figures {
+		title, _ := f.figure.heading()
+		for size, theme := range map[Size]Theme{light: Light, dark: Dark} {
+			name := "chart/" + prefix + f.name + "-" + size.Name + "-" + theme.Name + ".svg"
+			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, size, theme), title, f.figure.Alt()))
+		}
+	}
+}
+
+// altSays holds that the description of a figure has certain words.
+func altSays(t *testing.T, f Figure, want ...string) {
+	t.Helper()
+	for _, w := range want {
+		if alt := f.Alt(); !strings.Contains(alt, w) {
+			t.Errorf("the text lacks %q: %s", w, alt)
+		}
+	}
+}
+
+// spoiled is a figure with a fault.
+func spoiled[F Figure](f F, spoil func(*F)) Figure {
+	spoil(&f)
+	return f
+}
+
+// refused holds that a figure is not drawn, and why.
+func refused(t *testing.T, name string, f Figure, why string) {
+	t.Helper()
+	if err := Fits(f, Slide, Light); err == nil || !strings.Contains(err.Error(), why) {
+		t.Errorf("%s: got %v, want %q", name, err, why)
+	}
+}

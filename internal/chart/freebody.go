@@ -92,7 +92,7 @@ func (f FreeBody) heading() (string, Foot) { return f.Title, f.Foot }
 // Alt implements Figure.
 func (f FreeBody) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Free-body diagram to scale: %s.", strings.TrimSuffix(f.Title, "."), f.View)
+	fmt.Fprintf(&b, "Free-body diagram to scale: %s.", f.View)
 	fmt.Fprintf(&b, " The weight, %s, acts at the centre of mass, %s.", f.newtons(1), f.whereabouts())
 	for _, force := range f.shownForces() {
 		fmt.Fprintf(&b, " Force on %s: %s%s.", force.Name, f.forceText(force), wordComponents(force))
@@ -103,8 +103,7 @@ func (f FreeBody) Alt() string {
 	for _, d := range f.Dimensions {
 		fmt.Fprintf(&b, " %s.", words.Capital(d.text()))
 	}
-	line, _ := f.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(f, &b)
 }
 
 // whereabouts says where the centre of mass lies from each point of support.

@@ -72,7 +72,7 @@ func (h Heat) extremes() (low, high [2]int) {
 // Alt implements Figure.
 func (h Heat) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Heat map: %s over %s (%d values) and %s (%d values).", strings.TrimSuffix(h.Title, "."),
+	fmt.Fprintf(&b, "Heat map: %s over %s (%d values) and %s (%d values).",
 		h.Label, h.X.Label, h.X.Len(), h.Y.Label, h.Y.Len())
 	low, high := h.extremes()
 	if low[0] >= 0 {
@@ -85,8 +85,7 @@ func (h Heat) Alt() string {
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
 	}
-	line, _ := h.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(h, &b)
 }
 
 func (h Heat) crossed() int {

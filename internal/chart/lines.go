@@ -37,7 +37,7 @@ func (l Lines) heading() (string, Foot) { return l.Title, l.Foot }
 // Alt implements Figure.
 func (l Lines) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(l.Title, "."), l.YLabel, l.XLabel)
+	fmt.Fprintf(&b, "Line chart: %s against %s.", l.YLabel, l.XLabel)
 	_, decimals := ticks(l.yRange())
 	for _, s := range l.Series {
 		first, last := -1, -1
@@ -66,8 +66,7 @@ func (l Lines) Alt() string {
 	if l.spread() {
 		fmt.Fprintf(&b, " Around it: %s.", l.Spread)
 	}
-	line, _ := l.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(l, &b)
 }
 
 func (l Lines) xText(x float64) string {

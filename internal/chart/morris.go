@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -39,12 +40,11 @@ func (m MorrisPlane) heading() (string, Foot) { return m.Title, m.Foot }
 // Alt implements Figure.
 func (m MorrisPlane) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s. Scatter chart: %s against %s.", strings.TrimSuffix(m.Title, "."), m.YLabel, m.XLabel)
+	fmt.Fprintf(&text, "Scatter chart: %s against %s.", m.YLabel, m.XLabel)
 	for _, p := range m.ranked() {
 		fmt.Fprintf(&text, " %s: %s (%s to\u00a0%s), deviation %s.", p.Label, three(p.Absolute), three(p.Low), three(p.High), words.Digits(p.Deviation, 2))
 	}
-	line, _ := m.Foot.line() // checked when the figure is laid out
-	return text.String() + " " + line
+	return described(m, &text)
 }
 
 func (m MorrisPlane) check() error {
@@ -65,15 +65,7 @@ func (m MorrisPlane) check() error {
 // ranked returns the points, those that matter most first.
 func (m MorrisPlane) ranked() []MorrisPoint {
 	points := slices.Clone(m.Points)
-	slices.SortStableFunc(points, func(a, b MorrisPoint) int {
-		switch {
-		case a.Absolute > b.Absolute:
-			return -1
-		case a.Absolute < b.Absolute:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(points, func(a, b MorrisPoint) int { return cmp.Compare(b.Absolute, a.Absolute) })
 	return points
 }
 

@@ -95,7 +95,7 @@ func (r OverviewRow) words() string {
 // Alt implements Figure.
 func (o Overview) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Overview of claims: %s; positive is as claimed, within\u00a0±1 it is too small to matter. %s", strings.TrimSuffix(o.Title, "."),
+	fmt.Fprintf(&b, "Overview of claims: %s; positive is as claimed, within\u00a0±1 it is too small to matter. %s",
 		strings.ToLower(overviewLabel[:1])+overviewLabel[1:], o.key())
 	group := ""
 	for _, r := range o.Rows {
@@ -112,8 +112,7 @@ func (o Overview) Alt() string {
 				multiple(m.Median), multiple(m.P5), multiple(m.P95), multiple(m.Low), multiple(m.High))
 		}
 	}
-	line, _ := o.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(o, &b)
 }
 
 // multiple writes a multiple of what matters to two digits.

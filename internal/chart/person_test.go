@@ -4,10 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"strings"
 	"testing"
-
-	"counterpoise/internal/golden"
 )
 
 // uncertainFlag is an invented body on a pole with what is open of it.
@@ -59,42 +56,15 @@ func amounts() Amounts {
 	return a
 }
 
-var personFigures = []struct {
-	name   string
-	figure Figure
-}{
+var personFigures = []namedFigure{
 	{"uncertain", uncertainRequirement()},
 	{"uncertain-several", severalRequirements()},
 	{"amounts", amounts()},
 }
 
-func TestPersonFiguresInEverySizeAndTheme(t *testing.T) {
-	for _, f := range personFigures {
-		for _, size := range testSizes {
-			for _, theme := range testThemes {
-				t.Run(f.name+"/"+size.Name+"/"+theme.Name, func(t *testing.T) {
-					s := mustLayout(t, f.figure, size, theme)
-					checkTextApart(t, s)
-					checkShapesOnCanvas(t, s)
-					checkReadable(t, s)
-				})
-			}
-		}
-	}
-}
+func TestPersonFiguresInEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, personFigures) }
 
-func TestGoldenPersonFigures(t *testing.T) {
-	for _, f := range personFigures {
-		for _, look := range []struct {
-			size  Size
-			theme Theme
-		}{{Slide, Light}, {Column, Dark}} {
-			s := mustLayout(t, f.figure, look.size, look.theme)
-			title, _ := f.figure.heading()
-			golden.Text(t, fmt.Sprintf("chart/%s-%s-%s.svg", f.name, look.size.Name, look.theme.Name), encodeSVG(s, title, f.figure.Alt()))
-		}
-	}
-}
+func TestGoldenPersonFigures(t *testing.T) { kept(t, "", Slide, Column, personFigures) }
 
 // Bars are as long as their values.
 func TestAmountsAreToScale(t *testing.T) {
@@ -118,34 +88,18 @@ func TestAmountsAreToScale(t *testing.T) {
 
 // The text of a figure names every curve and amount with its value.
 func TestPersonAltSaysTheNumbers(t *testing.T) {
-	for _, c := range []struct {
-		figure Figure
-		want   []string
-	}{
-		{uncertainRequirement(), []string{"Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented"}},
-		{severalRequirements(), []string{"Ada: best at", "Cleo with the long name: best at", "Fay: best at"}},
-		{amounts(), []string{"as it is now: 0.121\u00a0BW", "waist circumference: 0.083\u00a0BW", "forearm length: 0.113\u00a0BW"}},
-	} {
-		for _, want := range c.want {
-			if alt := c.figure.Alt(); !strings.Contains(alt, want) {
-				t.Errorf("the text lacks %q: %s", want, alt)
-			}
-		}
-	}
+	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented")
+	altSays(t, severalRequirements(), "Ada: best at", "Cleo with the long name: best at", "Fay: best at")
+	altSays(t, amounts(), "as it is now: 0.121\u00a0BW", "waist circumference: 0.083\u00a0BW", "forearm length: 0.113\u00a0BW")
 }
 
 func TestPersonFiguresRefuse(t *testing.T) {
 	curve := func(spoil func(*UncertainRequirement)) Figure {
 		r := uncertainRequirement()
 		r.Curves = []UncertainCurve{uncertainFlag("Ada", 0.63, 0.36, 0.42, 0.07)}
-		spoil(&r)
-		return r
+		return spoiled(r, spoil)
 	}
-	bars := func(spoil func(*Amounts)) Figure {
-		a := amounts()
-		spoil(&a)
-		return a
-	}
+	bars := func(spoil func(*Amounts)) Figure { return spoiled(amounts(), spoil) }
 	for name, f := range map[string]Figure{
 		"no curve":            curve(func(r *UncertainRequirement) { r.Curves = nil }),
 		"too many curves":     curve(func(r *UncertainRequirement) { r.Curves = make([]UncertainCurve, MostCurves+1) }),
@@ -161,9 +115,7 @@ func TestPersonFiguresRefuse(t *testing.T) {
 		"unlabelled amount":   bars(func(a *Amounts) { a.Rows[2].Label = "" }),
 		"reference of no use": bars(func(a *Amounts) { a.Reference.Text = "" }),
 	} {
-		if _, err := layout(f, Slide, Light); err == nil {
-			t.Errorf("%s: drawn", name)
-		}
+		refused(t, name, f, "")
 	}
 }
 

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"image/color"
+	"iter"
 	"math"
 )
 
@@ -41,6 +42,40 @@ func segmentNear(a, b point, box rect) bool {
 	return !(a.x < box.x0 && b.x < box.x0 || a.x > box.x1 && b.x > box.x1 || a.y < box.y0 && b.y < box.y0 || a.y > box.y1 && b.y > box.y1)
 }
 
+// A spot is a free place for a label beside an anchor.
+type spot struct {
+	box   rect
+	near  point   // of the box, the point nearest to the anchor
+	reach float64 // how far that is, above 0
+	cos   float64 // of the direction in which the box lies
+}
+
+// start is where the way from an anchor to the label begins, clear of the line that the
+// label names.
+func (s *spot) start(a point, gap float64) point {
+	return point{a.x + (s.near.x-a.x)*0.4*gap/s.reach, a.y + (s.near.y-a.y)*0.4*gap/s.reach}
+}
+
+// around goes through the free places, clear of others by a distance, for a box of a
+// width and height at a distance from an anchor, in so many directions.
+func (p *placer) around(a point, distance, width, height, clear float64, directions int) iter.Seq[spot] {
+	return func(yield func(spot) bool) {
+		for direction := range directions {
+			sin, cos := math.Sincos(2 * math.Pi * float64(direction) / float64(directions))
+			center := point{a.x + cos*(distance+width/2), a.y - sin*(distance+height/2)}
+			box := rect{center.x - width/2, center.y - height/2, center.x + width/2, center.y + height/2}
+			if !box.inside(p.area) || p.isTaken(box.grow(clear)) {
+				continue
+			}
+			near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
+			reach := math.Hypot(near.x-a.x, near.y-a.y)
+			if reach != 0 && !yield(spot{box, near, reach, cos}) {
+				return
+			}
+		}
+	}
+}
+
 // label sets text beside one of the anchors, the first ones being preferred a
 // little. Where it cannot stand near, a hair line leads to it.
 func (p *placer) label(text string, anchors []point, gap float64, bold bool, size float64, c color.RGBA) error {
@@ -49,31 +84,21 @@ func (p *placer) label(text string, anchors []point, gap float64, bold bool, siz
 	var leader [2]point
 	for i, a := range anchors {
 		for _, far := range []float64{1, 1.8, 3, 5, 8, 12} {
-			d := gap * far
-			for direction := range 16 {
-				sin, cos := math.Sincos(2 * math.Pi * float64(direction) / 16)
-				center := point{a.x + cos*(d+width/2), a.y - sin*(d+height/2)}
-				box := rect{center.x - width/2, center.y - height/2, center.x + width/2, center.y + height/2}
-				if !box.inside(p.area) || p.isTaken(box.grow(0.15*size)) {
+			for at := range p.around(a, gap*far, width, height, 0.15*size, 16) {
+				cost := 1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(at.cos)
+				if cost >= best {
 					continue
 				}
-				near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
-				reach := math.Hypot(near.x-a.x, near.y-a.y)
-				cost := 1.2*(far-1) + 0.5*float64(i)/float64(len(anchors)) + 0.4*math.Abs(cos)
-				if reach == 0 || cost >= best {
+				start := at.start(a, gap)
+				if at.reach > 0.8*gap && p.overLabel(start, at.near, a) {
 					continue
 				}
-				// The way to the label starts clear of the line that it names.
-				start := point{a.x + (near.x-a.x)*0.4*gap/reach, a.y + (near.y-a.y)*0.4*gap/reach}
-				if reach > 0.8*gap && p.overLabel(start, near, a) {
+				if cost += 8 * p.length(at.box.grow(0.2*size)) / size; cost >= best {
 					continue
 				}
-				if cost += 8 * p.length(box.grow(0.2*size)) / size; cost >= best {
-					continue
-				}
-				cost += 2 * p.crossings(start, near)
+				cost += 2 * p.crossings(start, at.near)
 				if cost < best {
-					best, found, leader = cost, box, [2]point{a, near}
+					best, found, leader = cost, at.box, [2]point{a, at.near}
 				}
 			}
 		}

@@ -26,35 +26,23 @@ func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold 
 		height := lineHeight(len(way), size)
 		for i, a := range anchors {
 			for _, far := range []float64{0, 0.7, 1.6, 3, 4.5, 6.5, 9, 12} {
-				d := gap + far*size
-				for direction := range 24 {
-					sin, cos := math.Sincos(2 * math.Pi * float64(direction) / 24)
-					center := point{a.x + cos*(d+width/2), a.y - sin*(d+height/2)}
-					box := rect{center.x - width/2, center.y - height/2, center.x + width/2, center.y + height/2}
-					if !box.inside(p.area) || p.isTaken(box.grow(0.2*size)) {
+				for at := range p.around(a, gap+far*size, width, height, 0.2*size, 24) {
+					price := 0.35*float64(w) + 0.6*at.reach/size + 0.6*float64(i)/float64(len(anchors))
+					if price >= best {
 						continue
 					}
-					near := point{min(max(a.x, box.x0), box.x1), min(max(a.y, box.y0), box.y1)}
-					reach := math.Hypot(near.x-a.x, near.y-a.y)
-					price := 0.35*float64(w) + 0.6*reach/size + 0.6*float64(i)/float64(len(anchors))
-					if reach == 0 || price >= best {
+					if price += 3 * p.length(at.box.grow(0.25*size)) / size; price >= best || p.reaching(at.box, arrowWeight, nil) > 0 {
 						continue
 					}
-					start := point{a.x + (near.x-a.x)*0.4*gap/reach, a.y + (near.y-a.y)*0.4*gap/reach}
-					if price += 3 * p.length(box.grow(0.25*size)) / size; price >= best {
+					price += 1.5 * float64(p.reaching(at.box.grow(0.8*size), 2, own))
+					start := at.start(a, gap)
+					if at.reach > gap {
+						price += 2 * p.crossings(start, at.near)
+					}
+					if price >= best-tie || at.reach > gap && p.overLabel(start, at.near, a) {
 						continue
 					}
-					if p.reaching(box, arrowWeight, nil) > 0 {
-						continue
-					}
-					price += 1.5 * float64(p.reaching(box.grow(0.8*size), 2, own))
-					if reach > gap {
-						price += 2 * p.crossings(start, near)
-					}
-					if price >= best-tie || reach > gap && p.overLabel(start, near, a) {
-						continue
-					}
-					best, found, lines, leader = price, box, way, [2]point{start, near}
+					best, found, lines, leader = price, at.box, way, [2]point{start, at.near}
 				}
 			}
 		}

@@ -37,15 +37,14 @@ func (r UncertainRequirement) heading() (string, Foot) { return r.Title, r.Foot 
 // Alt implements Figure.
 func (r UncertainRequirement) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s. Line chart: %s against %s.", strings.TrimSuffix(r.Title, "."), r.YLabel, r.XLabel)
+	fmt.Fprintf(&b, "Line chart: %s against %s.", r.YLabel, r.XLabel)
 	for _, c := range r.Curves {
 		fmt.Fprintf(&b, " %s: best at %s.", c.Name, c.Best.Label)
 	}
 	if r.hasRibbon() {
 		fmt.Fprintf(&b, " A ribbon around each line shows %s.", r.Ribbon)
 	}
-	line, _ := r.Foot.line() // checked when the figure is laid out
-	return b.String() + " " + line
+	return described(r, &b)
 }
 
 func (r UncertainRequirement) hasRibbon() bool {

@@ -194,16 +194,7 @@ func (s *sheet) verify() error {
 	canvas := rect{0, 0, s.size.width, s.size.height}
 	var runs []*run
 	for _, item := range s.items {
-		var points []point
-		switch i := item.(type) {
-		case *stroke:
-			points = i.points
-		case *fill:
-			points = i.points
-		case *disc:
-			points = []point{i.center}
-		case *run:
-			points = []point{i.at}
+		if i, ok := item.(*run); ok {
 			if err := checkGlyphs(i.text); err != nil {
 				return err
 			}
@@ -217,11 +208,24 @@ func (s *sheet) verify() error {
 			}
 			runs = append(runs, i)
 		}
-		for _, p := range points {
+		for _, p := range placesOf(item) {
 			if math.IsNaN(p.x) || math.IsNaN(p.y) || math.IsInf(p.x, 0) || math.IsInf(p.y, 0) {
 				return errors.New("chart: a coordinate is not finite")
 			}
 		}
 	}
 	return nil
+}
+
+// placesOf are the points that an item has.
+func placesOf(item any) []point {
+	switch i := item.(type) {
+	case *stroke:
+		return i.points
+	case *fill:
+		return i.points
+	case *disc:
+		return []point{i.center}
+	}
+	return []point{item.(*run).at}
 }

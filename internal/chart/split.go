@@ -31,13 +31,12 @@ func (p Split) heading() (string, Foot) { return p.Title, p.Foot }
 // Alt implements Figure.
 func (p Split) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s. Stacked bars of: %s.", strings.TrimSuffix(p.Title, "."), p.XLabel)
+	fmt.Fprintf(&text, "Stacked bars of: %s.", p.XLabel)
 	for _, r := range p.Rows {
 		fmt.Fprintf(&text, " %s: people %s, assumptions %s, both together %s; %s.", r.Label,
 			share(r.People), share(r.Assumptions), share(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
 	}
-	line, _ := p.Foot.line() // checked when the figure is laid out
-	return text.String() + " " + line
+	return described(p, &text)
 }
 
 func (p Split) check() error {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"counterpoise/internal/golden"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,19 +15,11 @@ const goodClaim = "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-men\ncha
 // file or folder fails); nothing is printed and nothing is left in --out.
 func TestBadInput(t *testing.T) {
 	folder := t.TempDir()
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	// file is a claim's file with one thing in it altered.
 	file := func(name, old, next string) string {
-		if !strings.Contains(goodClaim, old) {
-			t.Fatalf("the claim has no %q", old)
-		}
-		return write(name, strings.Replace(goodClaim, old, next, 1))
+		t.Helper()
+		return write(name, altered(t, goodClaim, old, next))
 	}
 	inTheWay := write("in-the-way", "x")
 	test := func(args ...string) []string { return append([]string{"claim", "test"}, args...) }

@@ -1,13 +1,13 @@
 package cli
 
 import (
-	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/golden"
 )
 
 // drawing lists every command that draws, with what it needs to be quick; the folder is
@@ -33,26 +33,14 @@ func drawing(t *testing.T) map[string][]string {
 func TestSizeAndTheme(t *testing.T) {
 	for name, command := range drawing(t) {
 		t.Run(name, func(t *testing.T) {
-			files := func(flags ...string) map[string][]byte {
+			files := func(flags ...string) map[string]string {
 				t.Helper()
 				folder := t.TempDir()
 				code, _, stderr := call(append(append(command[:len(command):len(command)], "--out", folder), flags...)...)
 				if code != exitDone && code != exitUndecided {
 					t.Fatalf("%v: exit code %d: %s", flags, code, stderr)
 				}
-				list := map[string][]byte{}
-				err := filepath.WalkDir(folder, func(path string, entry os.DirEntry, err error) error {
-					if err != nil || entry.IsDir() {
-						return err
-					}
-					relative, _ := filepath.Rel(folder, path)
-					list[relative], err = os.ReadFile(path)
-					return err
-				})
-				if err != nil {
-					t.Fatal(err)
-				}
-				return list
+				return golden.Files(t, folder)
 			}
 			plain := files()
 			charts := 0
@@ -65,7 +53,7 @@ func TestSizeAndTheme(t *testing.T) {
 				t.Fatal("no chart")
 			}
 			for file, data := range files("--size", "slide", "--theme", "light") {
-				if !bytes.Equal(data, plain[file]) {
+				if data != plain[file] {
 					t.Errorf("%s: other bytes where the defaults are said", file)
 				}
 			}
@@ -74,11 +62,11 @@ func TestSizeAndTheme(t *testing.T) {
 				for file, data := range drawn {
 					switch filepath.Ext(file) {
 					case ".svg", ".png", ".pdf":
-						if bytes.Equal(data, plain[file]) {
+						if data == plain[file] {
 							t.Errorf("%s: the same in %s and %s as on a slide", file, look[0], look[1])
 						}
 					case ".json", ".parquet":
-						if !bytes.Equal(data, plain[file]) {
+						if data != plain[file] {
 							t.Errorf("%s: the size or theme of charts is in it", file)
 						}
 					}

@@ -24,6 +24,36 @@ func call(args ...string) (code int, stdout, stderr string) {
 	return code, out.String(), progressLine.ReplaceAllString(errors.String(), "")
 }
 
+// succeeds runs the program, which must end well, and returns what it prints.
+func succeeds(t *testing.T, args ...string) string {
+	t.Helper()
+	code, stdout, stderr := call(args...)
+	if code != exitDone {
+		t.Fatalf("%v: exit code %d: %s", args, code, stderr)
+	}
+	return stdout
+}
+
+// openTable opens a table until the test ends.
+func openTable(t *testing.T, path string) *table.Reader {
+	t.Helper()
+	r, err := table.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { r.Close() })
+	return r
+}
+
+// altered is a text with one thing in it altered.
+func altered(t *testing.T, text, old, next string) string {
+	t.Helper()
+	if !strings.Contains(text, old) {
+		t.Fatalf("there is no %q in %q", old, text)
+	}
+	return strings.Replace(text, old, next, 1)
+}
+
 var progressLine = regexp.MustCompile(`(?m)^counterpoise: .* \d+ of \d+ \(\d+ %\)\n`)
 
 func TestCommandsWork(t *testing.T) {
@@ -123,11 +153,7 @@ func TestSummaryAndTable(t *testing.T) {
 	if file, err := os.ReadFile(filepath.Join(out, "summary.json")); err != nil || string(file) != stdout {
 		t.Error("summary.json is not what --json prints")
 	}
-	r, err := table.Open(filepath.Join(out, "bodies.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "bodies.parquet"))
 	if r.Rows() != 5000 {
 		t.Errorf("%d rows, want 5000", r.Rows())
 	}

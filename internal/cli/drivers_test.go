@@ -14,7 +14,6 @@ import (
 	"testing"
 
 	"counterpoise/internal/study"
-	"counterpoise/internal/table"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -256,11 +255,7 @@ func TestDriversDesign(t *testing.T) {
 		t.Fatal(err)
 	}
 	shares := s.Parts[0].Shares
-	r, err := table.Open(filepath.Join(out, "design-ansur2-women-equilibrium.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "design-ansur2-women-equilibrium.parquet"))
 	y, err := r.ReadFloat32("shoulder_moment_bw_m")
 	if err != nil {
 		t.Fatal(err)

@@ -9,26 +9,9 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/table"
 )
-
-// contents reads every file of a folder.
-func contents(t *testing.T, folder string) map[string]string {
-	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all := map[string]string{}
-	for _, e := range entries {
-		text, err := os.ReadFile(filepath.Join(folder, e.Name()))
-		if err != nil {
-			t.Fatal(err)
-		}
-		all[e.Name()] = string(text)
-	}
-	return all
-}
 
 // Text, summary, table and charts are the same bytes for any number of workers
 // and in every run, also where they replace those of an earlier one.
@@ -39,7 +22,7 @@ func TestSameBytes(t *testing.T) {
 		if code != exitDone {
 			t.Fatal(stderr)
 		}
-		return stdout, contents(t, out)
+		return stdout, golden.Files(t, out)
 	}
 	text, files := run("1")
 	for _, name := range []string{"summary.json", "bodies.parquet", "effect.svg", "effect.png", "effect.pdf"} {
@@ -100,11 +83,7 @@ func TestSamePeople(t *testing.T) {
 	if printed := draw("--out", out); printed != "" {
 		t.Errorf("with --out, %.80q is printed", printed)
 	}
-	r, err := table.Open(filepath.Join(out, "people.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "people.parquet"))
 	var again bytes.Buffer
 	if err := table.WriteCSV(&again, r); err != nil {
 		t.Fatal(err)
@@ -182,14 +161,14 @@ func TestFailureKeepsEarlierFiles(t *testing.T) {
 	if code, _, stderr := call("people", "draw", "ansur2-men", "--n", "50", "--out", out); code != exitDone {
 		t.Fatal(stderr)
 	}
-	before := contents(t, out)
+	before := golden.Files(t, out)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	var stdout, stderr bytes.Buffer
 	if code := Main(ctx, []string{"people", "draw", "ansur2-men", "--n", "60", "--out", out}, nil, &stdout, &stderr); code != exitInterrupted {
 		t.Errorf("code %d", code)
 	}
-	after := contents(t, out)
+	after := golden.Files(t, out)
 	if len(after) != 1 || after["people.parquet"] != before["people.parquet"] {
 		t.Errorf("%d files are left, or the earlier one was touched", len(after))
 	}

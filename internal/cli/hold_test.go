@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/hold"
 )
 
@@ -47,19 +48,7 @@ func TestHoldShowDraws(t *testing.T) {
 		if code, _, stderr := call(append([]string{"hold", "show", "front-lever", "--out", out}, args...)...); code != exitDone || stderr != "" {
 			t.Fatalf("%v: code %d, stderr %q", args, code, stderr)
 		}
-		entries, err := os.ReadDir(out)
-		if err != nil {
-			t.Fatal(err)
-		}
-		files := map[string]string{}
-		for _, e := range entries {
-			data, err := os.ReadFile(filepath.Join(out, e.Name()))
-			if err != nil {
-				t.Fatal(err)
-			}
-			files[e.Name()] = string(data)
-		}
-		return files
+		return golden.Files(t, out)
 	}
 	first, again := read(), read()
 	for _, name := range []string{"free-body.svg", "free-body.png", "free-body.pdf", "free-body.alt.txt"} {

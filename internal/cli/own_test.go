@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"counterpoise/internal/golden"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -27,14 +28,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	}
 	women = filepath.Join(people, "club-women.json")
 	run("people", "from", clubTable, "--out", filepath.Join(people, "club.json"))
-	write := func(name, text string) string {
-		t.Helper()
-		path := filepath.Join(people, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, people)
 	// Paths in files start at the folder of the file.
 	ada := write("ada.yaml", "person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\npeople: ./club-women.json\ntests: {one_arm_hang: {held: 20 s}}\n")
 	sweep := write("sweep.yaml", strings.NewReplacer("ansur2-women", "./club-women.json", "ansur2-men", "./club-men.json").Replace(goodSweep)+"n: 500\nbodies: yes\n")
@@ -176,14 +170,7 @@ func TestOwnPeopleAreNoted(t *testing.T) {
 func TestOwnPeopleRefused(t *testing.T) {
 	women, men := clubFiles(t)
 	folder := filepath.Dir(women)
-	write := func(name, text string) string {
-		t.Helper()
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	text, err := os.ReadFile(women)
 	if err != nil {
 		t.Fatal(err)

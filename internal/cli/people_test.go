@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"counterpoise/internal/golden"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -126,13 +127,7 @@ func TestReweightedPeople(t *testing.T) {
 func TestBadPeople(t *testing.T) {
 	women, men := clubFiles(t)
 	folder := t.TempDir()
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	from := func(args ...string) []string { return append([]string{"people", "from"}, args...) }
 	out := filepath.Join(folder, "new.json")
 	pounds := write("pounds.csv", "sex,stature (cm),mass (kg)\nmale,178,75\nmale,170,320\n")

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,7 +13,6 @@ import (
 
 	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
-	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 )
@@ -137,11 +135,7 @@ func TestPersonFiles(t *testing.T) {
 			t.Error(err)
 		}
 	}
-	r, err := table.Open(filepath.Join(out, "cheng/draws.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "cheng/draws.parquet"))
 	if r.Rows() != 2000 {
 		t.Errorf("%d rows, want 2000", r.Rows())
 	}
@@ -176,31 +170,19 @@ func TestPersonChartsInEverySize(t *testing.T) {
 
 // The same seed gives the same bytes, whatever the number of workers.
 func TestPersonRepeatsBytes(t *testing.T) {
-	run := func(workers string) map[string][]byte {
+	run := func(workers string) map[string]string {
 		out := t.TempDir()
 		if code, _, stderr := call("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != exitDone {
 			t.Fatal(stderr)
 		}
-		files := map[string][]byte{}
-		err := filepath.WalkDir(out, func(path string, entry fs.DirEntry, err error) error {
-			if err != nil || entry.IsDir() {
-				return err
-			}
-			name, _ := filepath.Rel(out, path)
-			files[name], err = os.ReadFile(path)
-			return err
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return files
+		return golden.Files(t, out)
 	}
 	one, three := run("1"), run("3")
 	if len(one) < 30 || len(one) != len(three) {
 		t.Fatalf("%d and %d files", len(one), len(three))
 	}
 	for name := range one {
-		if !bytes.Equal(one[name], three[name]) {
+		if one[name] != three[name] {
 			t.Errorf("%s depends on the number of workers", name)
 		}
 	}
@@ -269,21 +251,10 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 func TestBadPersons(t *testing.T) {
 	folder := t.TempDir()
 	const good = "person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\nspan: 171 cm\n"
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	file := func(name, old, next string) string {
-		if !strings.Contains(good, old) {
-			t.Fatalf("the person has no %q", old)
-		}
-		return write(name, strings.Replace(good, old, next, 1))
+		t.Helper()
+		return write(name, altered(t, good, old, next))
 	}
 	ada := write("ada.yaml", good)
 	empty := filepath.Dir(write("empty/read.me", "x"))

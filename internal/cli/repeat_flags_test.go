@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 
 	"github.com/spf13/cobra"
@@ -19,14 +20,7 @@ import (
 // itself alone, and a number altered in it is found.
 func TestCommandsRepeat(t *testing.T) {
 	folder := t.TempDir()
-	run := func(args ...string) string {
-		t.Helper()
-		code, stdout, stderr := call(args...)
-		if code != exitDone {
-			t.Fatalf("%v: exit code %d: %s", args, code, stderr)
-		}
-		return stdout
-	}
+	run := func(args ...string) string { t.Helper(); return succeeds(t, args...) }
 	club := filepath.Join("..", "..", "testdata", "demo", "club-night")
 	people, drivers, ready := filepath.Join(folder, "people"), filepath.Join(folder, "drivers"), filepath.Join(folder, "ready.json")
 	run("person", club, "--n", "1000", "--assume", "top_share=0.45", "--workers", "1", "--out", people)
@@ -131,11 +125,11 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 		if err := os.WriteFile(file, text, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		before := contents(t, folder)
+		before := golden.Files(t, folder)
 		code, stdout, stderr := call("repeat", file)
 		if want := "--" + name + " is no flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
 		}
-		compareFolders(t, "after repeat", contents(t, folder), before)
+		compareFolders(t, "after repeat", golden.Files(t, folder), before)
 	}
 }

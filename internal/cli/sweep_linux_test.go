@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"counterpoise/internal/golden"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -25,7 +26,7 @@ func TestKilledSweepGoesOn(t *testing.T) {
 		t.Fatalf("%v: %s", err, out)
 	}
 	took := time.Since(began)
-	want := contents(t, whole)
+	want := golden.Files(t, whole)
 
 	random := rand.New(rand.NewChaCha8([32]byte{3, 5}))
 	killed := filepath.Join(folder, "killed")
@@ -52,7 +53,7 @@ func TestKilledSweepGoesOn(t *testing.T) {
 			}
 			// Done before it was to be killed: what is there is complete, and the next
 			// begins anew.
-			compareFolders(t, "complete", contents(t, killed), want)
+			compareFolders(t, "complete", golden.Files(t, killed), want)
 			if err := os.RemoveAll(killed); err != nil {
 				t.Fatal(err)
 			}
@@ -67,7 +68,7 @@ func TestKilledSweepGoesOn(t *testing.T) {
 	if out, err := program(t, "", "sweep", file, "--out", killed).CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	compareFolders(t, "after 20 kills", contents(t, killed), want)
+	compareFolders(t, "after 20 kills", golden.Files(t, killed), want)
 }
 
 // A disk that is full stops a sweep with one line; once there is room it goes on to
@@ -94,6 +95,6 @@ func TestSweepOnAFullDisk(t *testing.T) {
 		if code, _, stderr := call("sweep", file, "--out", out); code != exitDone {
 			t.Fatal(stderr)
 		}
-		compareFolders(t, largest, contents(t, out), contents(t, whole))
+		compareFolders(t, largest, golden.Files(t, out), golden.Files(t, whole))
 	}
 }

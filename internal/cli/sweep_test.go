@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
@@ -55,16 +56,9 @@ func TestSameSweep(t *testing.T) {
 	folder := t.TempDir()
 	file := sweepFile(t, folder, "n: 9000\nbodies: yes\n")
 	whole := filepath.Join(folder, "whole")
-	run := func(args ...string) string {
-		t.Helper()
-		code, stdout, stderr := call(args...)
-		if code != exitDone {
-			t.Fatalf("%v: code %d, %s", args, code, stderr)
-		}
-		return stdout
-	}
+	run := func(args ...string) string { t.Helper(); return succeeds(t, args...) }
 	text := run("sweep", file, "--out", whole, "--workers", "1")
-	want := contents(t, whole)
+	want := golden.Files(t, whole)
 	for _, name := range []string{"summary.json", "sweep.parquet", "bodies.parquet"} {
 		if want[name] == "" {
 			t.Errorf("there is no %s", name)
@@ -73,7 +67,7 @@ func TestSameSweep(t *testing.T) {
 	if again := run("sweep", file, "--out", whole, "--workers", "8"); again != text {
 		t.Error("the text depends on the workers")
 	}
-	compareFolders(t, "8 workers", contents(t, whole), want)
+	compareFolders(t, "8 workers", golden.Files(t, whole), want)
 	if again := run("sweep", file); again != text {
 		t.Error("the text depends on whether there are files")
 	}
@@ -114,7 +108,7 @@ func TestSameSweep(t *testing.T) {
 	if gathered := run("gather", shards, "--workers", "3"); gathered != text {
 		t.Error("the text of gather is another one")
 	}
-	compareFolders(t, "gathered", contents(t, shards), want)
+	compareFolders(t, "gathered", golden.Files(t, shards), want)
 
 	// Every file can be repeated.
 	for _, name := range []string{"sweep.parquet", "bodies.parquet", "summary.json"} {
@@ -134,14 +128,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text+"n: 5000\nbodies: yes\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	run := func(args ...string) string {
-		t.Helper()
-		code, stdout, stderr := call(args...)
-		if code != exitDone {
-			t.Fatalf("%v: code %d, %s", args, code, stderr)
-		}
-		return stdout
-	}
+	run := func(args ...string) string { t.Helper(); return succeeds(t, args...) }
 	whole, shards, mixed := filepath.Join(folder, "whole"), filepath.Join(folder, "shards"), filepath.Join(folder, "mixed")
 	said := run("sweep", file, "--out", whole)
 	for _, k := range []string{"2/3", "1/3", "3/3"} {
@@ -167,7 +154,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	if gathered := run("gather", shards); gathered != said {
 		t.Error("the text of gather is another one")
 	}
-	compareFolders(t, "gathered", contents(t, shards), contents(t, whole))
+	compareFolders(t, "gathered", golden.Files(t, shards), golden.Files(t, whole))
 	// Without the copy that the shards leave, gather says what is missing.
 	if err := os.Remove(filepath.Join(mixed, partsFolder, "club-men.json")); err != nil {
 		t.Fatal(err)
@@ -234,11 +221,7 @@ func TestSweepFormats(t *testing.T) {
 			t.Fatal(stderr)
 		}
 	}
-	r, err := table.Open(filepath.Join(out, "sweep.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "sweep.parquet"))
 	if want := int64(36 * 5); r.Rows() != want {
 		t.Errorf("%d rows, want %d", r.Rows(), want)
 	}
@@ -260,7 +243,7 @@ func TestSweepFormats(t *testing.T) {
 	if err := table.WriteCSV(&csv, r); err != nil {
 		t.Fatal(err)
 	}
-	files := contents(t, out)
+	files := golden.Files(t, out)
 	if files["sweep.csv"] != csv.String() {
 		t.Error("CSV and Parquet hold different rows")
 	}
@@ -289,11 +272,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	if code, _, stderr := call("sweep", sweepFile(t, folder, "n: 9000\n"), "--out", out); code != exitDone {
 		t.Fatal(stderr)
 	}
-	r, err := table.Open(filepath.Join(out, "sweep.parquet"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := openTable(t, filepath.Join(out, "sweep.parquet"))
 	force, err := r.ReadFloat32("required_force_bw")
 	if err != nil {
 		t.Fatal(err)

@@ -1,4 +1,5 @@
-// Package golden compares a test's output with a file under testdata/golden.
+// Package golden compares a test's output with a file under testdata/golden, and
+// writes and reads the folders that tests work in.
 // It is test support: nothing but tests imports it.
 //
 // Run a test with -update to write the files anew, then look at every one of

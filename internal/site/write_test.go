@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
 	"os"
 	"os/exec"
@@ -18,10 +17,11 @@ import (
 	"testing"
 
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/golden"
 )
 
 // written writes a site and returns its files.
-func written(t *testing.T) map[string][]byte {
+func written(t *testing.T) map[string]string {
 	t.Helper()
 	folder := t.TempDir()
 	s := newSite(func(_ context.Context, name string) ([]byte, error) {
@@ -30,22 +30,7 @@ func written(t *testing.T) map[string][]byte {
 	if err := s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Loader: []byte("loader")}, nil); err != nil {
 		t.Fatal(err)
 	}
-	list := map[string][]byte{}
-	err := filepath.WalkDir(folder, func(at string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		name, err := filepath.Rel(folder, at)
-		if err != nil {
-			return err
-		}
-		list[filepath.ToSlash(name)], err = os.ReadFile(at)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return list
+	return golden.Files(t, folder)
 }
 
 func TestStaticSite(t *testing.T) {
@@ -57,7 +42,7 @@ func TestStaticSite(t *testing.T) {
 		"wasm_exec.js":             "loader",
 		"sayings/longer-arms.html": "evidence of longer-arms",
 	} {
-		if !bytes.Contains(list[name], []byte(holds)) {
+		if !strings.Contains(list[name], holds) {
 			t.Errorf("%s: %.300s", name, list[name])
 		}
 	}
@@ -66,16 +51,16 @@ func TestStaticSite(t *testing.T) {
 		if !packed {
 			continue
 		}
-		r, err := gzip.NewReader(bytes.NewReader(data))
+		r, err := gzip.NewReader(strings.NewReader(data))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if text, err := io.ReadAll(r); err != nil || !bytes.Equal(text, list[plain]) || !r.ModTime.IsZero() {
+		if text, err := io.ReadAll(r); err != nil || string(text) != list[plain] || !r.ModTime.IsZero() {
 			t.Errorf("%s is not %s packed: %v", name, plain, err)
 		}
 	}
 	for name, again := range written(t) {
-		if !bytes.Equal(again, list[name]) {
+		if again != list[name] {
 			t.Errorf("%s has other bytes the second time", name)
 		}
 	}

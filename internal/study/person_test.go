@@ -4,13 +4,13 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
-	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
 	"time"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -185,16 +185,7 @@ func TestWholePersonFiles(t *testing.T) {
 
 func TestLoadPersons(t *testing.T) {
 	folder := t.TempDir()
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	named := func(name string) string { return "person: " + name + "\nsex: male\n" }
 	b := write("club/b.yaml", named("Bo")+"---\n"+named("Bea"))
 	write("club/a.yml", named("Ada"))

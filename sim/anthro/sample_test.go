@@ -1,10 +1,9 @@
 package anthro
 
 import (
+	"counterpoise/internal/golden"
 	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -177,13 +176,7 @@ func TestDamagedSampleIsAnError(t *testing.T) {
 
 func TestLoadSample(t *testing.T) {
 	folder := t.TempDir()
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	write := golden.Writer(t, folder)
 	good, err := json.MarshalIndent(club(), "", " ")
 	if err != nil {
 		t.Fatal(err)

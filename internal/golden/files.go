@@ -1,0 +1,46 @@
+package golden
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// Writer returns what writes a text into a folder, below which the name may have
+// folders of its own, and returns the path.
+func Writer(t testing.TB, folder string) func(name, text string) string {
+	return func(name, text string) string {
+		t.Helper()
+		path := filepath.Join(folder, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+}
+
+// Files reads all files below a folder, by their slash paths from there.
+func Files(t testing.TB, folder string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		name, err := filepath.Rel(folder, path)
+		if err != nil {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		files[filepath.ToSlash(name)] = string(text)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
