@@ -9,6 +9,7 @@ import (
 	"strconv"
 
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -49,6 +50,7 @@ type Answer struct {
 	Summary *wording.PersonSummary `json:"summary"`
 	Curves  []Curve                `json:"curves"` // one a model; none where the hold has no free arm angle
 	Words   Words                  `json:"words"`
+	Texts   Texts                  `json:"texts"`
 	Seed    string                 `json:"seed"`
 }
 
@@ -79,6 +81,12 @@ type Curve struct {
 	BestAngle   *float64 `json:"best_angle_deg"`
 	BestPeak    *float64 `json:"best_peak"`
 	BestSpacing *float64 `json:"best_spacing_m"`
+
+	Angles     string  `json:"angles"` // from the first to the last, a text
+	Best       string  `json:"best"`   // where it is held best, sentences
+	AngleTicks []Tick  `json:"angle_ticks"`
+	Ticks      []Tick  `json:"ticks"` // of what is asked
+	Most       float64 `json:"most"`  // how high the curve is worth drawing
 }
 
 // Part is one condition of a curve.
@@ -176,14 +184,14 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	}
 	summary := wording.SummarisePerson(&told)
 	a := &Answer{
-		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{},
+		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{}, Texts: textsOf(&told, f.system),
 		Seed: strconv.FormatUint(o.Seed, 10),
 		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Sentences: wording.PersonSentences(&told, f.system),
 			Models: wording.ModelsDiffer(&told, f.system), Notes: told.Notes},
 	}
 	for i := range told.Models {
 		if c := told.Models[i].Curve; c != nil {
-			a.Curves = append(a.Curves, curveOf(told.Models[i].Model, c))
+			a.Curves = append(a.Curves, curveOf(told.Models[i].Model, c, f.system))
 		}
 	}
 	return a, nil
@@ -192,7 +200,7 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 // all returns the faults, never nil.
 func (f *form) all() []Fault { return append([]Fault{}, f.faults...) }
 
-func curveOf(m hold.Model, c *person.Curve) Curve {
+func curveOf(m hold.Model, c *person.Curve, s words.System) Curve {
 	curve := Curve{
 		Model: m.String(), Angle: make([]float64, len(c.Angle)), Parts: []Part{}, Peak: some(c.Peak),
 		BodyLow: some(c.BodyLow), BodyHigh: some(c.BodyHigh), AllLow: some(c.AllLow), AllHigh: some(c.AllHigh),
@@ -207,6 +215,7 @@ func curveOf(m hold.Model, c *person.Curve) Curve {
 	for k, name := range c.Parts {
 		curve.Parts = append(curve.Parts, Part{name, some(c.Median[k])})
 	}
+	curve.write(s)
 	return curve
 }
 

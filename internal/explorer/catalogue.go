@@ -25,6 +25,7 @@ type Catalogue struct {
 	Models       []Named           `json:"models"`
 	Quantities   []QuantityInfo    `json:"quantities"`
 	Draws        Count             `json:"draws"`
+	Units        []UnitsOf         `json:"units"`
 	Validation   string            `json:"validation"` // what stands under every number
 	Cautions     string            `json:"cautions"`
 	Limits       []string          `json:"limits"` // what the whole cannot tell, a sentence each
@@ -82,18 +83,20 @@ type Interval struct {
 
 // LegForm is a way to hold the legs.
 type LegForm struct {
-	Name  string    `json:"name"`
-	Label string    `json:"label"`
-	Angle *Interval `json:"angle_deg,omitempty"` // where it needs one
+	Name  string            `json:"name"`
+	Label string            `json:"label"`
+	Angle *Interval         `json:"angle_deg,omitempty"`   // where it needs one
+	Texts map[string]string `json:"range_texts,omitempty"` // that range, by system of units
 }
 
 // Variant is a part of a pose that may be set.
 type Variant struct {
-	Name    string    `json:"name"`
-	Label   string    `json:"label"`
-	Kind    string    `json:"kind"` // "switch" (yes or no), "length" (m) or "angle" (degrees)
-	Meaning string    `json:"meaning"`
-	Range   *Interval `json:"range,omitempty"` // of a length or an angle, in that unit
+	Name    string            `json:"name"`
+	Label   string            `json:"label"`
+	Kind    string            `json:"kind"` // "switch" (yes or no), "length" (m) or "angle" (degrees)
+	Meaning string            `json:"meaning"`
+	Range   *Interval         `json:"range,omitempty"`       // of a length or an angle, in that unit
+	Texts   map[string]string `json:"range_texts,omitempty"` // the range, by system of units
 }
 
 // Measurement is one measurement of a body.
@@ -121,7 +124,8 @@ type People struct {
 	Name  string `json:"name"`
 	Title string `json:"title"`
 	Sex   string `json:"sex"`
-	N     int    `json:"n"` // people measured
+	N     int    `json:"n"`     // people measured
+	Count string `json:"count"` // n as people read it
 }
 
 // TestKind is a field test.
@@ -153,7 +157,7 @@ func NewCatalogue() (*Catalogue, error) {
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.DefaultOptions().Draws, person.LeastDraws, person.MostDraws},
 		Validation: wording.NotValidated, Cautions: wording.Cautions,
-		Limits: limits,
+		Limits: limits, Units: unitTables(),
 	}
 	for _, h := range hold.All() {
 		c.Holds = append(c.Holds, describe(h))
@@ -164,7 +168,7 @@ func NewCatalogue() (*Catalogue, error) {
 		if err != nil {
 			return nil, err
 		}
-		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N})
+		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N, words.Count(p.N)})
 		populations[p.Sex.String()] = p
 	}
 	for m := range anthro.NumMeasurements {
@@ -219,6 +223,7 @@ func describe(h *hold.Hold) Hold {
 		form := LegForm{Name: f.String(), Label: words.Capital(words.Plain(f.String()))}
 		if f == hold.Straddle {
 			form.Angle = &Interval{0, inDegrees(mostStraddle)}
+			form.Texts = rangeTexts("angle", *form.Angle)
 		}
 		d.Legs = append(d.Legs, form)
 	}
@@ -230,6 +235,9 @@ func describe(h *hold.Hold) Hold {
 			variant.Kind, variant.Range = "length", &Interval{info.Least, info.Most}
 		case "rad":
 			variant.Kind, variant.Range = "angle", &Interval{inDegrees(info.Least), inDegrees(info.Most)}
+		}
+		if variant.Range != nil {
+			variant.Texts = rangeTexts(variant.Kind, *variant.Range)
 		}
 		d.Variants = append(d.Variants, variant)
 	}

@@ -118,6 +118,8 @@ type Comparison struct {
 	PossibleAfter  float64 `json:"possible_after"`
 	Draws          int     `json:"draws"`
 	Words          Words   `json:"words"`
+	EasierText     string  `json:"easier_text"`
+	HarderText     string  `json:"harder_text"`
 }
 
 // Changed is one quantity before and after, over bodies and assumptions: the same
@@ -135,6 +137,7 @@ type Changed struct {
 	BeforeAbsolute *wording.Range `json:"before_absolute,omitempty"`
 	AfterAbsolute  *wording.Range `json:"after_absolute,omitempty"`
 	EffectAbsolute *wording.Range `json:"effect_absolute,omitempty"`
+	Texts          ChangedTexts   `json:"texts"`
 }
 
 // Bounds of a change: beyond, a unit was mistaken.
@@ -271,11 +274,11 @@ func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
 	}
 	c := &Comparison{
 		Faults: f.all(), Complete: len(f.faults) == 0, Model: model.String(), Judged: e.Judged.String(),
-		EasierShare: e.Easier, HarderShare: e.Harder, PossibleBefore: e.PossibleBefore, PossibleAfter: e.PossibleAfter, Draws: e.Draws,
+		EasierShare: e.Easier, HarderShare: e.Harder, EasierText: words.OneLine(words.Share(e.Easier)), HarderText: words.OneLine(words.Share(e.Harder)), PossibleBefore: e.PossibleBefore, PossibleAfter: e.PossibleAfter, Draws: e.Draws,
 		Quantities: []Changed{},
 	}
 	for _, m := range e.Quantities {
-		c.Quantities = append(c.Quantities, changedOf(&m))
+		c.Quantities = append(c.Quantities, changedOf(&m, f.system))
 	}
 	before, err := figureOf(median, h, model, hold.Best, 0, f.system)
 	if err != nil {
@@ -293,10 +296,10 @@ func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
 	return c, nil
 }
 
-func changedOf(m *person.Moved) Changed {
+func changedOf(m *person.Moved, s words.System) Changed {
 	unit, scale := wording.Output(m.Demand.Unit)
 	c := Changed{
-		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit,
+		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit, Texts: changedTexts(m, s),
 		Before: wording.RangeOf(m.Before, scale), After: wording.RangeOf(m.After, scale), Effect: wording.RangeOf(m.Effect, scale), Relative: wording.RangeOf(m.Relative, 1),
 	}
 	if m.AbsoluteUnit != "" {

@@ -24,7 +24,8 @@
 //
 // Lengths are in metres, masses in kilograms, angles in degrees (names end in _deg),
 // forces in newtons or body weights (BW), moments in N·m or BW·m, shares and
-// percentiles from 0 to 1. A value that there is not is null or left out. Points are
+// percentiles from 0 to 1. A value that there is not is null or left out. Beside the
+// numbers stand their texts, in the units asked for: a page writes no number by itself. Points are
 // [x, y] in metres, y up.
 //
 //	catalogue {}                    → Catalogue
@@ -47,6 +48,9 @@
 //	                      "legs": {"form": "tuck"}}}
 //	          → Comparison {"faults": [], "quantities": [{"quantity": "difficulty", "before": {…}, "after": {…},
 //	             "effect": {…}, "easier_share": 0.97}], "before": {figure}, "after": {figure}, "words": {…}}
+//
+//	convert   {"from": "metric", "to": "imperial", "typed": [{"kind": "length", "text": "168 ± 0.5"}]}
+//	          → Converted {"texts": ["5 ft 6.1 in ± 0.2 in"]}
 //
 //	sayings   {}                    → Sayings {"sayings": [{"name": "longer-arms", "says": "…", "verdict": "…",
 //	             "headline": "…", "page": "sayings/longer-arms.html"}]}

@@ -88,6 +88,13 @@ var questions = map[string]func(context.Context, *Explorer, []byte) (any, error)
 		}
 		return change(ctx, &q)
 	},
+	"convert": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
+		var q ConvertRequest
+		if err := read(request, &q); err != nil {
+			return nil, err
+		}
+		return convert(&q)
+	},
 	"sayings": func(_ context.Context, e *Explorer, request []byte) (any, error) {
 		if err := read(request, &struct{}{}); err != nil {
 			return nil, err
@@ -97,7 +104,9 @@ var questions = map[string]func(context.Context, *Explorer, []byte) (any, error)
 }
 
 // Questions returns the names of the questions that can be asked.
-func Questions() []string { return []string{"catalogue", "answer", "pose", "change", "sayings"} }
+func Questions() []string {
+	return []string{"catalogue", "answer", "pose", "change", "convert", "sayings"}
+}
 
 // Ask answers a question with a JSON object. The error, if the question cannot be
 // answered, is a *RequestError for what is wrong with it and another error for what

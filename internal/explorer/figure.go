@@ -34,22 +34,23 @@ type Figure struct {
 	Model    string `json:"model"`
 	// The arms' angle and the hands' distance, where the hold has a choice of them, and
 	// the ranges that this body can take.
-	Angle        *float64  `json:"angle_deg,omitempty"`
-	Spacing      *float64  `json:"spacing_m,omitempty"`
-	AngleRange   *Interval `json:"angle_range_deg,omitempty"`
-	SpacingRange *Interval `json:"spacing_range_m,omitempty"`
-	Mass         float64   `json:"mass_kg"`
-	Weight       float64   `json:"weight_n"`
-	Stature      float64   `json:"stature_m"`
-	FromFront    bool      `json:"from_front"` // whether the body is seen from the front, else from the side
-	Limbs        []Limb    `json:"limbs"`      // to draw the body from; what is far is drawn first
-	Bones        []Bone    `json:"bones"`
-	Joints       []Joint   `json:"joints"`
-	Supports     []Support `json:"supports"`
-	Fixture      []Edge    `json:"fixture"`
-	Loads        []Support `json:"loads"`  // what bears the body beside its supports: the floor under the shanks of one who kneels
-	Centre       *Point    `json:"centre"` // of mass
-	Demands      []Demand  `json:"demands"`
+	Angle        *float64    `json:"angle_deg,omitempty"`
+	Spacing      *float64    `json:"spacing_m,omitempty"`
+	AngleRange   *Interval   `json:"angle_range_deg,omitempty"`
+	SpacingRange *Interval   `json:"spacing_range_m,omitempty"`
+	Mass         float64     `json:"mass_kg"`
+	Weight       float64     `json:"weight_n"`
+	Stature      float64     `json:"stature_m"`
+	FromFront    bool        `json:"from_front"` // whether the body is seen from the front, else from the side
+	Limbs        []Limb      `json:"limbs"`      // to draw the body from; what is far is drawn first
+	Bones        []Bone      `json:"bones"`
+	Joints       []Joint     `json:"joints"`
+	Supports     []Support   `json:"supports"`
+	Fixture      []Edge      `json:"fixture"`
+	Loads        []Support   `json:"loads"`  // what bears the body beside its supports, as one: the floor under the shanks of one who kneels
+	Centre       *Point      `json:"centre"` // of mass
+	Demands      []Demand    `json:"demands"`
+	Texts        FigureTexts `json:"texts"`
 }
 
 // Point is a place or a vector: x to the right, y up.
@@ -77,19 +78,21 @@ type Limb struct {
 // Joint is a cut at which the muscles' moment is worth showing: counterclockwise on
 // what lies beyond it, in equilibrium.
 type Joint struct {
-	Name     string  `json:"name"`
-	At       Point   `json:"at"`
-	Moment   float64 `json:"moment_nm"`
-	MomentBW float64 `json:"moment_bwm"`
+	Name     string       `json:"name"`
+	At       Point        `json:"at"`
+	Moment   float64      `json:"moment_nm"`
+	MomentBW float64      `json:"moment_bwm"`
+	Texts    SupportTexts `json:"texts"`
 }
 
 // Support is where the outside holds the body, and its force on the body, in
 // equilibrium.
 type Support struct {
-	Name    string  `json:"name"`
-	At      Point   `json:"at"`
-	Force   Point   `json:"force_n"`
-	ForceBW float64 `json:"force_bw"` // its size
+	Name    string       `json:"name"`
+	At      Point        `json:"at"`
+	Force   Point        `json:"force_n"`
+	ForceBW float64      `json:"force_bw"` // its size
+	Texts   SupportTexts `json:"texts"`
 }
 
 // Edge is a straight part of what holds the body: "pole", "bar", "floor", "wall",
@@ -108,6 +111,7 @@ type Demand struct {
 	Absolute     *float64 `json:"absolute,omitempty"`
 	AbsoluteUnit string   `json:"absolute_unit,omitempty"` // "N" or "N·m"
 	Text         string   `json:"text"`                    // in the units asked for
+	Brief        string   `json:"brief"`                   // with fewer digits, a force as what weighs as much
 }
 
 // pose answers for one posture of the median body.
@@ -176,7 +180,33 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 		figure.Fixture, figure.Demands = []Edge{}, []Demand{}
 		return figure, nil
 	}
-	return figure, figure.fill(held, h, m, s)
+	if err := figure.fill(held, h, m, s); err != nil {
+		return nil, err
+	}
+	if rule != hold.Best {
+		best, err := median.Hold(m, hold.Best, 0)
+		if err != nil {
+			return nil, err
+		}
+		figure.Texts.More = moreThanBest(held, best, m)
+	}
+	return figure, nil
+}
+
+// moreThanBest says how much more a posture asks than the best one.
+func moreThanBest(held, best *person.Figure, m hold.Model) string {
+	of := hold.Difficulty
+	if m == hold.TwoCondition {
+		of = hold.RequiredForce
+	}
+	if best == nil || len(held.Held.Value[of]) == 0 || len(best.Held.Value[of]) == 0 {
+		return ""
+	}
+	more := held.Held.Value[of][0]/best.Held.Value[of][0] - 1
+	if math.Abs(more) < 0.005 {
+		return "It asks no more than at its best."
+	}
+	return "It asks " + words.OneLine(words.Percent(math.Abs(more), 0)) + " " + words.Way(more, "more", "less") + " than at its best."
 }
 
 // ranges fills the ranges of angle and spacing that the body can take: the hold's own
@@ -207,6 +237,7 @@ func (f *Figure) refuse(h *hold.Hold, rule hold.Rule, value float64, s words.Sys
 	case rule == hold.GivenAngle && f.AngleRange != nil:
 		f.Why = "With the arms at " + words.Quantity(value, units.Angle, s) + " this body cannot be held; possible are " + between(f.AngleRange, units.Angle, math.Pi/180) + "."
 	case rule == hold.GivenSpacing && f.SpacingRange != nil:
+		f.Texts.Hands = words.OneLine(words.Tape(value, s))
 		f.Why = "With the hands " + words.Quantity(value, units.Length, s) + " apart this body cannot be held; possible are " + between(f.SpacingRange, units.Length, 1) + "."
 	default:
 		f.Why = "No posture of the " + h.Name + " as chosen balances this body."
@@ -218,7 +249,10 @@ func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s words.S
 	b, placed, solved := held.Body, held.Figure, held.Solution
 	weight := b.Mass[0] * statics.StandardGravity
 	f.Possible, f.Mass, f.Weight, f.Stature = true, b.Mass[0], weight, b.Stature[0]
+	f.Texts.Height, f.Texts.Mass = words.OneLine(words.Quantity(f.Stature, units.Length, s)), words.OneLine(words.Quantity(f.Mass, units.Mass, s))
+	f.Texts.Weight = words.OneLine(words.Weight(weight, s))
 	if h.Places(hold.GivenAngle) {
+		f.Texts.Hands, f.Texts.Arms = value(hold.HandSpacing, held.Held.Value[hold.HandSpacing][0], math.NaN(), s), value(hold.ArmAngle, held.Held.Value[hold.ArmAngle][0], math.NaN(), s)
 		f.Angle, f.Spacing = wording.Finite(inDegrees(held.Held.Value[hold.ArmAngle][0])), wording.Finite(held.Held.Value[hold.HandSpacing][0])
 	}
 	drawn, err := limbs.Of(placed, f.FromFront)
@@ -240,18 +274,18 @@ func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s words.S
 		if err != nil {
 			return err
 		}
-		f.Joints = append(f.Joints, Joint{j.Name, pointOf(j.At), moment, moment / weight})
+		f.Joints = append(f.Joints, Joint{j.Name, pointOf(j.At), moment, moment / weight, momentTexts(moment, weight, s)})
 	}
 	for _, support := range placed.Supports {
 		force, err := placed.Force(solved, support.Name)
 		if err != nil {
 			return err
 		}
-		f.Supports = append(f.Supports, Support{support.Name, pointOf(support.At), pointOf(force), force.Length() / weight})
+		f.Supports = append(f.Supports, Support{support.Name, pointOf(support.At), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
 	}
 	f.Loads = []Support{}
-	for _, l := range placed.System.Loads {
-		f.Loads = append(f.Loads, Support{l.Segment, pointOf(l.At), pointOf(l.Force), l.Force.Length() / weight})
+	if at, force := limbs.Load(placed); force.Length() > 0 {
+		f.Loads = append(f.Loads, Support{"lower legs", pointOf(at), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
 	}
 	for _, e := range placed.Fixture {
 		f.Fixture = append(f.Fixture, Edge{e.Name, pointOf(e.From), pointOf(e.To)})
@@ -264,19 +298,23 @@ func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s words.S
 	return nil
 }
 
-func demandOf(d hold.Demand, value, weight float64, s words.System) Demand {
+func demandOf(d hold.Demand, x, weight float64, s words.System) Demand {
 	unit, scale := wording.Output(d.Unit)
-	demand := Demand{Quantity: d.String(), Unit: unit, Value: value * scale, Text: words.DemandPrinter(d, s)(value)}
+	demand := Demand{Quantity: d.String(), Unit: unit, Value: x * scale, Text: words.DemandPrinter(d, s)(x)}
 	absolute := func(unit string, in units.Dimension) {
-		demand.AbsoluteUnit, demand.Absolute = unit, wording.Finite(value*weight)
-		demand.Text += ", " + words.Quantity(value*weight, in, s)
+		demand.AbsoluteUnit, demand.Absolute = unit, wording.Finite(x*weight)
+		demand.Text += ", " + words.Quantity(x*weight, in, s)
 	}
+	times := math.NaN()
 	switch unit {
 	case "BW":
+		times = weight
 		absolute("N", units.Force)
 	case "BW·m":
+		times = weight
 		absolute("N·m", units.Moment)
 	}
+	demand.Brief = value(d, x, x*times, s)
 	return demand
 }
 

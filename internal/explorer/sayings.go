@@ -1,6 +1,9 @@
 package explorer
 
-import "counterpoise/internal/library"
+import (
+	"counterpoise/internal/library"
+	"counterpoise/internal/words"
+)
 
 // Sayings are the shipped claims with their verdicts.
 type Sayings struct {
@@ -13,6 +16,7 @@ type Saying struct {
 	Says     string          `json:"says"`
 	Hold     string          `json:"hold"`
 	Verdict  string          `json:"verdict"`
+	Mark     string          `json:"mark"` // that tells the verdict from others without colour
 	Headline string          `json:"headline"`
 	Models   []SayingByModel `json:"models"`
 	Page     string          `json:"page"` // the evidence, relative to the site's root; "" where there is none
@@ -36,7 +40,7 @@ func Shipped() (Sayings, error) {
 	s := Sayings{Sayings: make([]Saying, 0, len(l.Claims))}
 	for i := range l.Claims {
 		c := &l.Claims[i]
-		saying := Saying{Name: c.Name, Says: c.Says, Hold: c.Hold, Verdict: c.Verdict, Headline: c.Headline, Page: "sayings/" + c.Name + ".html"}
+		saying := Saying{Name: c.Name, Says: c.Says, Hold: c.Hold, Verdict: c.Verdict, Mark: words.VerdictMark(c.Verdict), Headline: c.Headline, Page: "sayings/" + c.Name + ".html"}
 		for k := range c.Models {
 			row := &c.Models[k]
 			saying.Models = append(saying.Models, SayingByModel{row.Name(), row.Verdict, row.P50, row.Unit})

@@ -111,6 +111,44 @@ func TestNumbersAreWrittenByWords(t *testing.T) {
 	}
 }
 
+// A number with its unit, as a page's script would write it.
+var scriptsUnit = regexp.MustCompile("toLocaleString|\\}(\\\\u00a0|[ \u00a0])?(%|°)|\\}(\\\\u00a0|[ \u00a0])(cm|kg|N|N·m|BW|BW·m|lb|lbf)\\b|\\+ *['\"](\\\\u00a0|[ \u00a0])?(%|°|cm|kg|BW|lb|in)['\" ]")
+
+// TestScriptsWriteNoNumbers holds that the page of the explorer shows the texts that it
+// is given.
+func TestScriptsWriteNoNumbers(t *testing.T) {
+	scripts, err := filepath.Glob(filepath.Join("..", "site", "page", "*.js"))
+	if err != nil || len(scripts) < 5 {
+		t.Fatalf("%d scripts, %v", len(scripts), err)
+	}
+	for _, name := range scripts {
+		source, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, line := range strings.Split(string(source), "\n") {
+			if code, _, _ := strings.Cut(line, "//"); scriptsUnit.MatchString(code) {
+				t.Errorf("%s:%d: a number with its unit: %s", filepath.Base(name), i+1, strings.TrimSpace(line))
+			}
+		}
+	}
+	for line, want := range map[string]bool{
+		"text = `${number(x)}\u00a0BW`":             true,
+		"text = `${number(x)}\\u00a0kg`":            true,
+		"text = `${x}°`":                            true,
+		"text = number(x) + ' %'":                   true,
+		"text = n.toLocaleString('en-GB')":          true,
+		"request[name] = `${x} ${unit}`":            false,
+		"d = `M${x} ${y}A${r} ${r} 0 1 0 ${x}`":     false,
+		"el('span', null, `${a} in the hold`)":      false,
+		"el('p', null, 'from 5 to 95 % of people')": false,
+	} {
+		if scriptsUnit.MatchString(line) != want {
+			t.Errorf("%s: want %v", line, want)
+		}
+	}
+}
+
 // The check finds what it is for, and nothing else.
 func TestOwnNumbersAreFound(t *testing.T) {
 	for source, want := range map[string]int{

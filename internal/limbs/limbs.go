@@ -55,6 +55,19 @@ func widthsOf(segment string, fromFront bool) (from, to float64, err error) {
 // FromFront reports whether the bodies of a hold are seen from the front.
 func FromFront(h *hold.Hold) bool { return strings.HasPrefix(h.Plane, "frontal") }
 
+// Load is what bears a body beside its supports, as one force: the floor under the
+// lower legs of one who kneels. The force is nothing where there is none.
+func Load(f *hold.Figure) (at, force statics.Vec) {
+	for _, l := range f.System.Loads {
+		force = force.Plus(l.Force)
+		at = at.Plus(l.At.Times(l.Force.Length()))
+	}
+	if size := force.Length(); size > 0 {
+		at = at.Times(1 / size)
+	}
+	return at, force
+}
+
 // Of returns the limbs of a figure. It fails for a segment that it knows no width of.
 func Of(f *hold.Figure, fromFront bool) ([]Limb, error) {
 	segments := map[string]statics.Segment{}

@@ -123,8 +123,9 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		}
 		f.Forces = append(f.Forces, chart.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
 	}
-	if load, ok := b.load(); ok {
-		f.Forces = append(f.Forces, load)
+	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
+		force = force.Times(1 / weight)
+		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
 	}
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
@@ -143,22 +144,6 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	f.Dimensions = b.dimensions()
 	f.Title, err = b.title(f)
 	return f, err
-}
-
-// load is what bears the body beside its supports, as one force: the floor under
-// the lower legs of one who kneels.
-func (b *HeldBody) load() (chart.Force, bool) {
-	var sum, at statics.Vec
-	for _, l := range b.Figure.System.Loads {
-		sum = sum.Plus(l.Force)
-		at = at.Plus(l.At.Times(l.Force.Length()))
-	}
-	size := sum.Length()
-	if size == 0 {
-		return chart.Force{}, false
-	}
-	sum = sum.Times(1 / b.weight())
-	return chart.Force{Name: "lower legs", At: placeOf(at.Times(1 / size)), X: sum.X, Y: sum.Y}, true
 }
 
 func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }

@@ -259,13 +259,16 @@ async function askFlow(page, way, where) {
 
   // Units turn at any time, and back.
   const focus = (units) => (way === ways.touch ? page.tap(`label:has(input[name=units][value=${units}])`) : page.click(`label:has(input[name=units][value=${units}])`));
+  const turned = (was) => page.waitForFunction(([field, was]) => document.querySelector(field).value !== was, [field, was], {timeout: 3000}).catch(() => {});
   await settled(page);
   await focus('imperial');
+  await turned('168');
   equal(await page.inputValue(field), '5 ft 6.1 in', `${where}: height in inches`);
   equal(await page.inputValue('#f-person-measurements-mass'), '134.5', `${where}: weight in pounds`);
   await settled(page);
   check(/^\d+( \d\/\d)? in$/.test(await tile(page, 'hand_spacing')), `${where}: no tape fraction: ${await tile(page, 'hand_spacing')}`);
   await focus('metric');
+  await turned('5 ft 6.1 in');
   equal(await page.inputValue(field), '168', `${where}: height back in centimetres`);
   await settled(page);
 }

@@ -2,7 +2,6 @@
 // left by what was not measured and by the assumptions, and the people behind.
 
 import {svg, typeface} from './dom.js';
-import {number} from './units.js';
 
 // at interpolates a list of values over the angles.
 export function at(angles, values, angle) {
@@ -14,12 +13,6 @@ export function at(angles, values, angle) {
   return a + (b - a) * (angle - angles[i - 1]) / (angles[i] - angles[i - 1]);
 }
 
-// niceStep is a round step that divides a range into about n parts.
-function niceStep(range, n) {
-  const raw = range / n, power = 10 ** Math.floor(Math.log10(raw));
-  return [1, 2, 5, 10].map((k) => k * power).find((s) => s >= raw * 0.999);
-}
-
 // drawCurve returns {root, angleAt(clientX), move(angle, text)}. curve and people
 // are curves of answers, people null where there are none.
 export function drawCurve({curve, people, width, height = 300, title}) {
@@ -28,8 +21,7 @@ export function drawCurve({curve, people, width, height = 300, title}) {
   const box = {left: 46, right: width - 14, top: 26, bottom: height - 42};
   const angles = curve.angle_deg;
   const [low, high] = [angles[0], angles[angles.length - 1]];
-  const best = curve.best_peak || Math.min(...curve.peak.filter((v) => v !== null));
-  const most = best * 2.1;
+  const most = curve.most;
   const x = (a) => box.left + (a - low) / (high - low) * (box.right - box.left);
   const y = (v) => box.bottom - Math.min(v, most * 1.5) / most * (box.bottom - box.top);
   const root = svg('svg', {viewBox: `0 0 ${width} ${height}`, width, height, class: 'curve', role: 'img', 'aria-describedby': 'curve-words', 'font-family': typeface, 'font-size': type});
@@ -38,14 +30,13 @@ export function drawCurve({curve, people, width, height = 300, title}) {
   root.append(svg('defs', null, clip));
 
   const percent = curve.unit === '';
-  const step = niceStep(most, 5);
   const grid = svg('g', {class: 'grid'});
-  for (let v = 0; v <= most + 1e-9; v += step) {
+  for (const {at: v, text} of curve.ticks) {
     grid.append(svg('line', {x1: box.left, x2: box.right, y1: y(v), y2: y(v)}));
-    grid.append(svg('text', {x: box.left - 7, y: y(v) + 4, 'text-anchor': 'end'}, percent ? number(100 * v) + ' %' : number(v, 1)));
+    grid.append(svg('text', {x: box.left - 7, y: y(v) + 4, 'text-anchor': 'end'}, text));
   }
-  for (let a = Math.ceil(low / 10) * 10; a <= high + 1e-9; a += brief ? 20 : 10) {
-    grid.append(svg('text', {x: x(a), y: box.bottom + 18, 'text-anchor': 'middle'}, number(a) + '°'));
+  for (const {at: a, text} of curve.angle_ticks.filter((_, i) => !brief || i % 2 === 0)) {
+    grid.append(svg('text', {x: x(a), y: box.bottom + 18, 'text-anchor': 'middle'}, text));
     grid.append(svg('line', {x1: x(a), x2: x(a), y1: box.bottom, y2: box.bottom + 4}));
   }
   grid.append(svg('text', {x: (box.left + box.right) / 2, y: height - 6, 'text-anchor': 'middle'}, 'angle between arms and pole'));

@@ -61,10 +61,10 @@ function smooth(points) {
 export function fromAnswer(a) {
   const weight = a.weight_n;
   const figure = {
-    view: a.from_front ? 'front' : 'side', stature: a.stature_m, centre: a.centre,
+    view: a.from_front ? 'front' : 'side', stature: a.stature_m, centre: a.centre, texts: a.texts,
     bones: a.bones.flatMap((b) => footOnFloor(b, a)).map((b) => ({...b, far: !a.from_front && /^(right|other) /.test(b.segment)})),
-    supports: [...a.supports, ...together(a.loads || [], weight)].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), bw: s.force_bw, newtons: s.force_n})),
-    moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, newtonMetres: j.moment_nm})),
+    supports: [...a.supports, ...a.loads].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), texts: s.texts})),
+    moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, texts: j.texts})),
     fixture: a.fixture,
   };
   // A hand on a pole, a bar or a ring is a fist.
@@ -75,16 +75,6 @@ export function fromAnswer(a) {
   }
   if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
   return figure;
-}
-
-// together is what bears the body beside its supports as one: the floor under the
-// lower legs of one who kneels.
-function together(loads, weight) {
-  const all = loads.reduce((sum, l) => sum + size(l.force_n), 0);
-  if (all === 0) return [];
-  const sum = (of) => loads.reduce((s, l) => plus(s, of(l)), [0, 0]);
-  const force = sum((l) => l.force_n);
-  return [{name: 'lower legs', at: sum((l) => l.at.map((c) => c * size(l.force_n) / all)), force_n: force, force_bw: size(force) / weight}];
 }
 
 // footOnFloor bends a foot where it would reach through the floor, as toes do: the

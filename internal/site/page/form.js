@@ -2,15 +2,11 @@
 // kept as typed, faults shown beside the field that they are about.
 
 import {el, byId, replace} from './dom.js';
-import {read, write} from './units.js';
+import {ask} from './transport.js';
 
 // What the three first measurements are called by those who never measured.
 const plain = {stature: 'Height', mass: 'Weight', span: 'Arm span'};
 const firstFields = ['stature', 'mass', 'span'];
-const unitOf = {
-  metric: {length: 'cm', mass: 'kg', time: 's', angle: '°'},
-  imperial: {length: 'in', mass: 'lb', time: 's', angle: '°'},
-};
 
 export class Form {
   // state is shared with the page; changed is called after every edit with
@@ -68,12 +64,10 @@ export class Form {
   drawPose() {
     const s = this.state, list = [];
     for (const path of [...this.fields.keys()]) if (/^person\.(pose|legs)/.test(path)) this.fields.delete(path);
-    const range = (r, kind) => kind === 'angle' ? `${round(r.least)}° to ${round(r.most)}°`
-      : `${write({value: r.least, error: 0}, 'length', s.units)} to ${write({value: r.most, error: 0}, 'length', s.units)}${s.units === 'imperial' ? '' : ' cm'}`;
     const form = this.hold.legs.find((l) => l.name === s.legs);
     if (form && form.angle_deg) {
       list.push(this.field({
-        path: 'person.legs.angle', label: 'Each leg opened by', kind: 'angle', hint: range(form.angle_deg, 'angle'),
+        path: 'person.legs.angle', label: 'Each leg opened by', kind: 'angle', hint: form.range_texts[s.units],
         get: () => s.straddle || '40', set: (v) => { s.straddle = v; },
       }));
     }
@@ -89,7 +83,7 @@ export class Form {
         continue;
       }
       list.push(this.field({
-        path: 'person.pose.' + v.name, label: v.label, kind: v.kind, hint: range(v.range, v.kind),
+        path: 'person.pose.' + v.name, label: v.label, kind: v.kind, hint: v.range_texts[s.units],
         get: () => s.pose[v.name] || '', set: (t) => { if (t.trim()) s.pose[v.name] = t; else delete s.pose[v.name]; },
       }));
     }
@@ -168,7 +162,7 @@ export class Form {
   // field makes a text field and remembers it by the path that faults name.
   field({path, label, kind, hint, how, get, set}) {
     const id = 'f-' + path.replace(/[^a-z0-9]+/g, '-');
-    const unit = unitOf[this.state.units][kind];
+    const {unit} = this.catalogue.units.find((u) => u.system === this.state.units)[kind];
     const fault = el('p', {class: 'fault', id: id + '-fault'});
     const notes = [hint && el('span', {class: 'small', id: id + '-hint'}, hint), how && el('span', {class: 'small', id: id + '-how'}, how)].filter(Boolean);
     const input = el('input', {
@@ -247,18 +241,13 @@ export class Form {
 
   // convert turns every number that was typed into another system of units, and
   // back into what was typed where nothing was edited since.
-  convert(system) {
-    const s = this.state, from = s.units;
+  async convert(system) {
+    const s = this.state, from = s.units, fields = [];
+    this.wanted = system;
     if (system === from) return;
     const turn = (map, name, kind) => {
       const text = map[name];
-      if (!text || !text.trim()) return;
-      const was = this.converted.get(text + '|' + from + '|' + kind);
-      const value = read(text, kind, from);
-      if (!was && !value) return;
-      const now = was || write(value, kind, system);
-      this.converted.set(now + '|' + system + '|' + kind, text);
-      map[name] = now;
+      if (text && text.trim()) fields.push({map, name, kind, text, was: this.converted.get(text + '|' + from + '|' + kind)});
     };
     for (const m of this.catalogue.measurements) turn(s.measurements, m.name, m.kind);
     for (const r of this.catalogue.scan_regions) turn(s.scan, r.name, 'mass');
@@ -267,10 +256,16 @@ export class Form {
       for (const f of ['added', 'assisted', 'fingers']) turn(t, f, 'mass');
       turn(t, 'wall_distance', 'length');
     }
+    const {texts} = await ask('convert', {from, to: system, typed: fields.map(({kind, text}) => ({kind, text}))});
+    if (this.wanted !== system || s.units !== from) return; // another choice came meanwhile
+    fields.forEach(({map, name, kind, text, was}, i) => {
+      const now = was || texts[i];
+      if (map[name] !== text || now === text) return; // edited meanwhile, or not to be read
+      this.converted.set(now + '|' + system + '|' + kind, text);
+      map[name] = now;
+    });
     s.units = system;
     this.draw();
     this.changed();
   }
 }
-
-const round = (x) => Math.round(x * 10) / 10;

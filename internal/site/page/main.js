@@ -7,8 +7,7 @@ import {Form} from './form.js';
 import {WhatIf} from './whatif.js';
 import * as figures from './figure.js';
 import * as see from './see.js';
-import * as u from './units.js';
-import {drawCurve, at as along} from './curve.js';
+import {drawCurve} from './curve.js';
 import {show as showSayings} from './sayings.js';
 import {sheet, saveSVG, savePNG} from './save.js';
 import {el, byId, replace, inFrames} from './dom.js';
@@ -127,7 +126,6 @@ function keepFocus(part, draw) {
 function showAnswer() {
   const model = currentModel();
   if (!model) return;
-  const system = state.units;
   byId('shown').hidden = false;
   byId('see').dataset.draws = answer.summary.draws;
   const who = catalogue.people.find((p) => p.name === answer.summary.people);
@@ -137,15 +135,15 @@ function showAnswer() {
     replace(byId('example'), el('strong', null, 'Example, not you: '), `somebody drawn from ${who ? who.title : answer.summary.people}. Enter what you know of your body.`);
   }
   document.body.classList.toggle('is-example', example);
-  see.tiles(catalogue, model, system);
+  see.tiles(catalogue, answer, model);
   const left = form.take(answer.faults);
   replace(byId('faults'), left.map((f) => el('p', {class: 'fault'}, f.reason)));
   see.words(answer);
   showModels();
-  see.among(catalogue, answer, model, system);
-  see.next(catalogue, model, system, (name) => form.focus('person.measurements.' + name));
-  see.carry(answer, system);
-  see.all(catalogue, answer, system);
+  see.among(catalogue, answer, model);
+  see.next(catalogue, answer, model, (name) => form.focus('person.measurements.' + name));
+  see.carry(answer);
+  see.all(catalogue, answer);
   showCurve();
   if (pose && pose.possible) showFigureWords();
   announce();
@@ -209,26 +207,25 @@ async function refreshFrame() {
 const letters = 'ABCDEFGHIJ';
 
 // labelWords are the lines of a figure's labels.
-function labelWords(figure, weight, brief, spacing) {
-  const system = state.units;
-  const kilograms = (n) => u.force(n, system);
-  const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1);
+function labelWords(figure, brief) {
+  const capital = (t) => t.charAt(0).toUpperCase() + t.slice(1), {hands, weight} = figure.texts;
   return {
-    force: (s) => (brief ? [kilograms(Math.hypot(...s.newtons))] : [capital(s.name), `${kilograms(Math.hypot(...s.newtons))} · ${u.number(s.bw, 2)} BW`]),
-    moment: (m, i) => (brief ? [letters[i]] : [capital(m.name), u.moment(Math.abs(m.newtonMetres), system)]),
-    weight: () => (brief ? [kilograms(weight)] : ['Weight', kilograms(weight)]),
-    spacing: () => (brief ? [u.tape(spacing, system)] : ['Hands', u.tape(spacing, system)]),
+    force: ({name, texts}) => (brief ? [texts.weight] : [capital(name), `${texts.weight} · ${texts.bw}`]),
+    moment: (m, i) => (brief ? [letters[i]] : [capital(m.name), m.texts.weight]),
+    weight: () => (brief ? [weight] : ['Weight', weight]),
+    spacing: () => (brief ? [hands] : ['Hands', hands]),
   };
 }
 
-const scaleWords = () => (state.units === 'imperial' ? {force: '1 BW', length: 0.6096, lengthText: '2 ft'} : {force: '1 BW', length: 0.5, lengthText: '50 cm'});
+const units = () => catalogue.units.find((u) => u.system === state.units);
+const scaleWords = () => ({force: '1 BW', length: units().bar.metres, lengthText: units().bar.text});
 
 // drawn makes the picture of a figure of an answer.
 function drawn(a, width, options) {
   const figure = figures.fromAnswer(a);
   const brief = width < 560;
   return figures.draw(figure, {
-    frame: figures.extent(figure), width, brief, scaleWords: scaleWords(), words: labelWords(figure, a.weight_n, brief, a.spacing_m), title: form.hold.title, ...options,
+    frame: figures.extent(figure), width, brief, scaleWords: scaleWords(), words: labelWords(figure, brief), title: form.hold.title, ...options,
   });
 }
 
@@ -259,7 +256,7 @@ function showPose() {
   replace(box, picture.root);
   const closed = document.querySelector('.figures');
   const open = closed ? closed.open : true;
-  const table = see.forces(figure, brief ? letters : null, state.units, pose.weight_n);
+  const table = see.forces(figure, brief ? letters : null);
   table.open = open;
   replace(byId('forces'), table);
   showDrag(drags);
@@ -268,11 +265,11 @@ function showPose() {
 }
 
 function showFigureWords() {
-  const parts = [`Drawn: the middle one of the bodies that fit what is known, ${u.height(pose.stature_m, state.units)} and ${u.mass(pose.mass_kg, state.units)}, assumptions at their central values. Breadths are for the eye.`];
+  const parts = [`Drawn: the middle one of the bodies that fit what is known, ${pose.texts.height} and ${pose.texts.mass}, assumptions at their central values. Breadths are for the eye.`];
   const here = drawnWords().join(', ');
   const turned = typeof pose.angle_deg === 'number';
   if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
-  parts.splice(here ? 1 : 0, 0, moreWords());
+  parts.splice(here ? 1 : 0, 0, pose.texts.more);
   pictureWords = parts.filter(Boolean).join(' ');
   byId('figure-words').textContent = pictureWords + ' The large numbers are the middle over all bodies and assumptions that are left open.';
 }
@@ -281,22 +278,10 @@ function showFigureWords() {
 function drawnWords() {
   const own = [...new Set([form.hold.main[modelName()], 'difficulty', 'shoulder_moment'])]
     .map((name) => pose.demands.find((d) => d.quantity === name)).filter(Boolean).slice(0, 2)
-    .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${u.value(d.unit, d.value, d.absolute, state.units)}`);
+    .map((d) => `${see.info(catalogue, d.quantity).label.toLowerCase()} ${d.brief}`);
   return typeof pose.angle_deg === 'number'
-    ? [`hands ${u.tape(pose.spacing_m, state.units)} apart`, `arms ${u.number(pose.angle_deg)}° from the pole`, ...own] : own;
+    ? [`hands ${pose.texts.hands} apart`, `arms ${pose.texts.arms} from the pole`, ...own] : own;
 }
-
-// moreWords says how much more the posture drawn asks than the best one.
-function moreWords() {
-  const mine = answer && answer.curves.find((c) => c.model === modelName());
-  if (!mine || state.spacing === null || mine.best_peak === null || typeof pose.angle_deg !== 'number') return '';
-  const here = along(mine.angle_deg, mine.peak, pose.angle_deg);
-  if (here === null) return '';
-  const more = here / mine.best_peak - 1;
-  return Math.abs(more) < 0.005 ? 'It asks no more than at its best.' : `It asks ${u.share(Math.abs(more))} ${more > 0 ? 'more' : 'less'} than at its best.`;
-}
-
-const stepSizes = () => (state.units === 'imperial' ? {small: 0.0127, large: 0.0508, words: ['1/2 in', '2 in']} : {small: 0.01, large: 0.05, words: ['1 cm', '5 cm']});
 
 function showDrag(drags) {
   byId('drag').hidden = !drags;
@@ -307,11 +292,13 @@ function showDrag(drags) {
   slider.step = 'any';
   const spacing = state.spacing === null ? pose.spacing_m : state.spacing;
   slider.value = spacing;
-  slider.setAttribute('aria-valuetext', u.tape(Number(spacing), state.units));
-  byId('hands-text').textContent = u.tape(Number(spacing), state.units);
-  const [small, large] = stepSizes().words;
-  byId('step-small').textContent = small;
-  byId('step-large').textContent = large;
+  if (pose.texts.hands) { // of the posture shown, which follows the slider
+    slider.setAttribute('aria-valuetext', pose.texts.hands);
+    byId('hands-text').textContent = pose.texts.hands;
+  }
+  const [small, large] = units().steps;
+  byId('step-small').textContent = small.text;
+  byId('step-large').textContent = large.text;
   byId('best').disabled = state.spacing === null;
 }
 
@@ -365,7 +352,7 @@ function listenForDrags() {
   const slider = byId('hands');
   slider.addEventListener('input', () => drag(Number(slider.value)));
   slider.addEventListener('keydown', (e) => {
-    const {small, large} = stepSizes();
+    const [small, large] = units().steps.map((step) => step.metres);
     const by = {ArrowUp: small, ArrowRight: small, ArrowDown: -small, ArrowLeft: -small, PageUp: large, PageDown: -large}[e.key];
     if (by === undefined) return;
     e.preventDefault();
@@ -415,26 +402,18 @@ function showCurve() {
   const width = Math.max(280, Math.floor(byId('curve').clientWidth));
   const behind = known(state) ? people.curves.find((c) => c.model === mine.model) || null : null;
   curve = drawCurve({curve: mine, people: behind, width, height: width < 520 ? 260 : 340,
-    title: `What the ${form.hold.title.toLowerCase()} asks at arm angles of ${u.number(mine.angle_deg[0])}° to ${u.number(mine.angle_deg[mine.angle_deg.length - 1])}°.`});
+    title: `What the ${form.hold.title.toLowerCase()} asks at arm angles of ${mine.angles}.`});
   replace(byId('curve'), curve.root);
   const swatch = (kind, text) => el('li', null, el('span', {class: 'swatch ' + kind, 'aria-hidden': 'true'}), text);
   replace(byId('curve-key'), swatch('median', 'the middle body that fits'), swatch('bodies', 'what is not measured, 5–95 %'),
     swatch('all', 'and the assumptions, 5–95 %'), behind ? swatch('people', 'all people of the sex, 5–95 %') : null);
-  byId('curve-words').textContent = mine.best_angle_deg === null ? '' :
-    `The middle body does best at ${u.number(mine.best_angle_deg)}°, hands ${u.tape(mine.best_spacing_m, state.units)} apart.` + flatWords(mine);
+  byId('curve-words').textContent = mine.best;
   moveMarker();
-}
-
-// flatWords says over which angles the hold asks hardly more than at its best.
-function flatWords(c) {
-  const near = c.angle_deg.filter((a, i) => c.peak[i] !== null && c.peak[i] <= 1.05 * c.best_peak);
-  if (near.length < 2) return '';
-  return ` From ${u.number(near[0])}° to ${u.number(near[near.length - 1])}° it asks at most 5 % more.`;
 }
 
 function moveMarker() {
   if (!curve || !pose || !pose.possible || pose.angle_deg === null || pose.angle_deg === undefined) return;
-  curve.move(pose.angle_deg, `${u.number(pose.angle_deg)}° · ${u.tape(pose.spacing_m, state.units)}`);
+  curve.move(pose.angle_deg, `${pose.texts.arms} · ${pose.texts.hands}`);
 }
 
 // changeRequest is what to ask about the change, or null.
@@ -515,7 +494,7 @@ function listenForTools() {
     const room = byId('offstage');
     replace(room, drawn(pose, 920, {frame: figures.extent(figures.fromAnswer(pose))}).root);
     const made = sheet(room.firstElementChild, title, `${pictureWords} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
-      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${(catalogue.people.find((p) => p.name === answer.summary.people) || {title: answer.summary.people}).title}, ${answer.summary.draws.toLocaleString('en-GB')} draws, seed ${answer.seed}.`);
+      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${(catalogue.people.find((p) => p.name === answer.summary.people) || {title: answer.summary.people}).title}, ${answer.texts.draws} draws, seed ${answer.seed}.`);
     replace(room);
     return made;
   };

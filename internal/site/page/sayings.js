@@ -3,12 +3,6 @@
 import {el, byId, replace} from './dom.js';
 import {ask} from './transport.js';
 
-// marks tell the verdicts apart without colour.
-const marks = {
-  supported: '✓', contradicted: '✗', 'too small to matter': '≈', 'exactly no effect': '=', undecided: '?',
-};
-const mark = (verdict) => marks[verdict] || '±';
-
 // A headline's first sentence says the strongest thing, the others the numbers.
 const first = (text) => text.match(/^.*?[.!](?=\s+[A-Z]|$)|^.*$/s)[0];
 const rest = (text) => text.slice(first(text).length).trim();
@@ -32,7 +26,7 @@ export async function show(catalogue, chosen) {
     count.textContent = `${shown.length} of ${sayings.length}`;
     replace(list, shown.map((s) => el('li', {class: 'saying'},
       el('h3', null, s.page ? el('a', {href: s.page}, `“${s.says}”`) : `“${s.says}”`),
-      el('p', {class: 'verdict'}, el('span', {class: 'mark', 'aria-hidden': 'true'}, mark(s.verdict)), ' ', s.verdict),
+      el('p', {class: 'verdict'}, el('span', {class: 'mark', 'aria-hidden': 'true'}, s.mark), ' ', s.verdict),
       el('p', null, first(s.headline)),
       rest(s.headline) ? el('details', null, el('summary', null, 'In numbers'), el('p', null, rest(s.headline))) : null,
       (s.models || []).length > 1 ? el('p', {class: 'small'}, s.models.map((m) => `${m.model}: ${m.verdict}`).join(' · ')) : null,

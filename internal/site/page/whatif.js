@@ -1,14 +1,14 @@
 // What if: one thing about the body or the posture changed, before and after.
 
 import {el, svg, byId, replace} from './dom.js';
-import * as u from './units.js';
 import {info} from './see.js';
-
-const pound = 0.45359237;
 
 // sliders are the changes of a body by one number: [name, label, most, unit]. They are
 // kept in centimetres or per cent.
 const sliders = (catalogue) => catalogue.changes.map((c) => [c.name, c.label, round(100 * c.most, 3), c.kind === 'length' ? 'cm' : '%']);
+
+// typed is a quantity as a request has it.
+const typed = (x, unit) => `${x} ${unit}`;
 
 export class WhatIf {
   constructor(catalogue, state, changed) {
@@ -20,10 +20,10 @@ export class WhatIf {
   draw() {
     const s = this.state, c = this.catalogue;
     const hold = c.holds.find((h) => h.name === s.hold) || c.holds[0];
-    const imperial = s.units === 'imperial';
+    const units = c.units.find((u) => u.system === s.units);
     const parts = sliders(c).map(([name, label, most, unit]) => this.slider({
-      id: 'change-' + name, label, unit: unit === 'cm' && imperial ? 'in' : unit, factor: unit === 'cm' && imperial ? 2.54 : 1,
-      least: -most, most, step: unit === 'cm' ? (imperial ? 0.25 : 0.5) : 0.5,
+      id: 'change-' + name, label, ...(unit === 'cm' ? {unit: units.length.unit, factor: units.length.size / 0.01} : {unit, factor: 1}),
+      least: -most, most, step: unit === 'cm' && units.length.unit !== unit ? 0.25 : 0.5,
       get: () => Number(s.change[name] || 0), set: (x) => { if (x) s.change[name] = String(round(x, 3)); else delete s.change[name]; },
     }));
     const masses = s.masses.length ? s.masses : [{}];
@@ -34,7 +34,7 @@ export class WhatIf {
       region.value = m.region || (c.mass_regions.find((r) => r.name === 'trunk') || c.mass_regions[0]).name;
       return el('fieldset', {class: 'mass'}, el('legend', null, masses.length > 1 ? `Mass ${i + 1}` : 'Mass put on or lost'),
         el('div', {class: 'field'}, el('label', {for: `mass-${i}-region`}, 'Where'), region),
-        this.slider({id: `mass-${i}-kilograms`, label: 'How much', unit: imperial ? 'lb' : 'kg', factor: imperial ? pound : 1, least: -10, most: 10, step: 0.5,
+        this.slider({id: `mass-${i}-kilograms`, label: 'How much', unit: units.mass.unit, factor: units.mass.size, least: -10, most: 10, step: 0.5,
           get: () => Number(m.kilograms || 0), set: (x) => { keep(); m.region = region.value; m.kilograms = x ? String(round(x, 3)) : ''; }}),
         this.slider({id: `mass-${i}-working`, label: 'of which muscle that works in the hold', unit: '%', factor: 1, least: 0, most: 100, step: 5,
           get: () => Number(m.working || 0), set: (x) => { keep(); m.region = region.value; m.working = x ? String(x) : ''; }}));
@@ -80,9 +80,9 @@ export class WhatIf {
     const s = this.state, change = {};
     for (const [name, , , unit] of sliders(this.catalogue)) {
       const x = Number(s.change[name]);
-      if (x) change[name] = `${x > 0 ? '+' : ''}${x} ${unit}`;
+      if (x) change[name] = (x > 0 ? '+' : '') + typed(x, unit);
     }
-    const mass = s.masses.filter((m) => Number(m.kilograms)).map((m) => ({region: m.region || 'trunk', kilograms: `${m.kilograms} kg`, working_share: Number(m.working || 0) / 100}));
+    const mass = s.masses.filter((m) => Number(m.kilograms)).map((m) => ({region: m.region || 'trunk', kilograms: typed(m.kilograms, 'kg'), working_share: Number(m.working || 0) / 100}));
     if (mass.length) change.mass = mass;
     if (s.change.legs) change.legs = s.change.legs === 'straddle' ? {form: 'straddle', angle: s.change.straddle || '40'} : {form: s.change.legs};
     return Object.keys(change).length ? change : null;
@@ -90,7 +90,7 @@ export class WhatIf {
 
   // show puts a comparison on the page; pictures draws its two figures.
   show(comparison, pictures) {
-    const s = this.state, c = this.catalogue, system = s.units;
+    const s = this.state, c = this.catalogue;
     if (!comparison) {
       replace(byId('change-answer'), el('p', {class: 'notice'}, s.sex ? 'Move a slider to compare.' : 'Choose a sex above first.'));
       return;
@@ -98,12 +98,6 @@ export class WhatIf {
     const judged = comparison.judged;
     const names = [...new Set([judged, 'required_force', 'hand_spacing', 'best_angle', 'lean_angle', 'shoulder_moment', ...comparison.quantities.map((q) => q.quantity)])];
     const rows = names.map((name) => comparison.quantities.find((q) => q.quantity === name)).filter(Boolean).slice(0, 7);
-    const of = (q, side, end) => u.value(q.unit, q[side][end], q[side + '_absolute'] ? q[side + '_absolute'][end] : null, system);
-    const change = (q, end) => {
-      // A difference of two shares is in points, or it would be taken for a share of the first.
-      const text = q.unit === '' ? `${u.number(100 * q.effect[end])}\u00a0points` : of(q, 'effect', end);
-      return !text.startsWith('−') && /[1-9]/.test(text) ? '+' + text : text;
-    };
     replace(byId('change-answer'),
       el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
       comparison.faults.filter((f) => f.field.startsWith('change')).map((f) => el('p', {class: 'fault'}, `${f.field.replace(/^change\.?/, '').replaceAll('_', ' ')}: ${f.reason}.`)),
@@ -114,8 +108,7 @@ export class WhatIf {
       el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
         el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference', '5–95 %'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map((q) => el('tr', null, el('th', {scope: 'row'}, info(c, q.quantity).label),
-          el('td', null, of(q, 'before', 'p50')), el('td', null, of(q, 'after', 'p50')),
-          el('td', null, change(q, 'p50')), el('td', null, `${change(q, 'p5')} to ${change(q, 'p95')}`)))))),
+          ['before', 'after', 'effect', 'range'].map((what) => el('td', null, q.texts[what]))))))),
       el('p', {class: 'small'}, 'Medians over bodies and assumptions; the difference is that of each draw with itself. The pictures are of the middle body; in the second the first stands pale behind.'),
       (comparison.words.notes || []).map((t) => el('p', {class: 'small'}, t)));
     pictures();
@@ -128,7 +121,7 @@ function shares(comparison) {
   if (typeof easier !== 'number') return null;
   const bar = svg('svg', {class: 'shares', viewBox: '0 0 100 6', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
     svg('rect', {class: 'easier', x: 0, y: 0, width: 100 * easier, height: 6}), svg('rect', {class: 'harder', x: 100 - 100 * harder, y: 0, width: 100 * harder, height: 6}));
-  return el('div', {class: 'share-bar'}, bar, el('p', null, el('span', null, `easier in ${u.share(easier)} of the draws`), el('span', null, `harder in ${u.share(harder)}`)));
+  return el('div', {class: 'share-bar'}, bar, el('p', null, el('span', null, `easier in ${comparison.easier_text} of the draws`), el('span', null, `harder in ${comparison.harder_text}`)));
 }
 
 const round = (x, n) => Math.round(x * 10 ** n) / 10 ** n;

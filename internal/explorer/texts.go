@@ -1,0 +1,316 @@
+package explorer
+
+import (
+	"math"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
+)
+
+// The texts of an answer are its numbers as people read them, in the units asked for,
+// each number on one line with its unit. A page writes no number by itself.
+
+// Texts are those of a summary.
+type Texts struct {
+	Draws   string         `json:"draws"`
+	Known   []KnownTexts   `json:"known"`             // of each of the summary's known
+	Models  []ModelTexts   `json:"models"`            // of each of its models
+	Fixture []FixtureTexts `json:"fixture,omitempty"` // of each of its fixture's forces
+	Tipping string         `json:"tipping,omitempty"` // the moment about the pole's foot
+}
+
+// KnownTexts are those of one measurement; empty where there is no percentile.
+type KnownTexts struct {
+	Value      string `json:"value"`
+	Percentile string `json:"percentile"`
+	ForStature string `json:"percentile_for_stature"`
+}
+
+// ModelTexts are those of one model.
+type ModelTexts struct {
+	Quantities []QuantityTexts `json:"quantities"` // of each of the model's
+	Next       *NextTexts      `json:"next,omitempty"`
+}
+
+// QuantityTexts are those of one quantity; forces are told as what weighs as much.
+type QuantityTexts struct {
+	Value      string `json:"value"` // the middle, with the assumptions drawn
+	Range      string `json:"range"` // its 5–95 %
+	Body       string `json:"body"`  // the middle at the central assumptions
+	Own        string `json:"own"`   // a force or moment in body weights
+	Brief      string `json:"brief"` // a force in body weights, with fewer digits
+	FromBody   string `json:"from_body"`
+	Percentile string `json:"percentile"`
+}
+
+// NextTexts say how wide the main quantity's range is.
+type NextTexts struct {
+	Width       string   `json:"width"` // now, from the body
+	Plan        []string `json:"plan"`  // after each of the summary's plan, or of next where there is no plan
+	All         string   `json:"all"`   // with the assumptions
+	Assumptions string   `json:"assumptions"`
+}
+
+// FixtureTexts are those of the force at one place.
+type FixtureTexts struct {
+	Horizontal string `json:"horizontal"`
+	Vertical   string `json:"vertical"`
+}
+
+// none stands for a number that there is not.
+const none = "–"
+
+// value writes a value of a demand as the page shows it: forces and moments by what
+// they come to for this body, where that is known.
+func value(d hold.Demand, x, absolute float64, s words.System) string {
+	text := none
+	switch {
+	case math.IsNaN(x):
+	case d.Unit == "BW" && !math.IsNaN(absolute):
+		text = words.Weight(absolute, s)
+	case d.Unit == "BW·m" && !math.IsNaN(absolute):
+		text = words.Rough(absolute, units.Moment, s)
+	case d.Unit == "m":
+		text = words.Tape(x, s)
+	case d.Unit == "rad":
+		text = words.Rough(x, units.Angle, s)
+	case d.Unit == "":
+		text = words.Percent(x, 0)
+	default:
+		text = words.DemandPrinter(d, s)(x)
+	}
+	return words.OneLine(text)
+}
+
+// ends writes a 5–95 % range; lengths roughly.
+func ends(d hold.Demand, own, absolute person.Spread, s words.System) string {
+	end := func(x, absolute float64) string {
+		if d.Unit == "m" && s == words.Metric && !math.IsNaN(x) {
+			return words.OneLine(words.Rough(x, units.Length, s))
+		}
+		return value(d, x, absolute, s)
+	}
+	return words.Interval(end(own.Low, absolute.Low), end(own.High, absolute.High))
+}
+
+// absoluteOf is a spread in newtons or newton metres, NaN for a demand without.
+func absoluteOf(unit string, s person.Spread) person.Spread {
+	if unit == "" {
+		return person.Spread{Median: math.NaN(), Low: math.NaN(), High: math.NaN()}
+	}
+	return s
+}
+
+func percentile(share float64) string {
+	if math.IsNaN(share) {
+		return ""
+	}
+	return strings.TrimSuffix(words.Percentile(share), " percentile")
+}
+
+// textsOf writes the numbers of an answer's summary.
+func textsOf(a *wording.PersonAnswer, s words.System) Texts {
+	t := Texts{Draws: words.Count(a.Options.Draws), Known: []KnownTexts{}}
+	for _, r := range a.Ranks {
+		t.Known = append(t.Known, KnownTexts{words.OneLine(words.Measurement(r.Known.Of, r.Known.Value, s)), percentile(r.Percentile), percentile(r.ForStature)})
+	}
+	for i := range a.Models {
+		m := &a.Models[i]
+		model := ModelTexts{Quantities: []QuantityTexts{}, Next: nextOf(m, s)}
+		for _, q := range m.Quantities {
+			body, all := absoluteOf(q.AbsoluteUnit, q.BodyAbsolute), absoluteOf(q.AbsoluteUnit, q.AllAbsolute)
+			text := QuantityTexts{
+				Value: value(q.Demand, q.All.Median, all.Median, s), Range: ends(q.Demand, q.All, all, s), Body: value(q.Demand, q.Body.Median, body.Median, s),
+				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: percentile(q.Percentile),
+			}
+			if q.AbsoluteUnit != "" {
+				text.Own = words.OneLine(words.DemandPrinter(q.Demand, s)(q.All.Median))
+			}
+			if q.AbsoluteUnit == "N" {
+				text.Brief = words.OneLine(words.Rough(q.All.Median, units.BodyWeights, s))
+			}
+			model.Quantities = append(model.Quantities, text)
+		}
+		t.Models = append(t.Models, model)
+	}
+	if f := a.Fixture; f != nil {
+		for _, force := range f.Forces {
+			t.Fixture = append(t.Fixture, FixtureTexts{forceText(force.Horizontal, "towards the body", "away from the body", s), forceText(force.Vertical, "down", "up", s)})
+		}
+		if tips := f.Overturning; tips != nil {
+			moment := func(x float64) string { return words.OneLine(words.Rough(x, units.Moment, s)) }
+			t.Tipping = moment(tips.Median) + " (" + words.Interval(moment(tips.Low), moment(tips.High)) + ")"
+		}
+	}
+	return t
+}
+
+// nextOf says how wide a model's main quantity is left, in what its values are told in.
+func nextOf(m *person.ModelResult, s words.System) *NextTexts {
+	q, ok := m.Quantity(m.Main)
+	plan := m.Plan
+	if len(plan) == 0 {
+		plan = m.Next
+	}
+	if !ok || len(plan) == 0 || math.IsNaN(q.Body.Width()) {
+		return nil
+	}
+	absolute := math.NaN()
+	if width := q.Body.Width(); q.AbsoluteUnit != "" && width > 0 {
+		absolute = q.BodyAbsolute.Width() / width
+	}
+	text := func(width float64) string { return value(m.Main, width, width*absolute, s) }
+	next := &NextTexts{Width: text(q.Body.Width()), All: text(q.All.Width()), Assumptions: words.OneLine(words.Share(q.FromAssumptions))}
+	for _, g := range plan {
+		next.Plan = append(next.Plan, text(g.Width))
+	}
+	return next
+}
+
+// forceText says how large a force at a support is, and which way it points.
+func forceText(f person.Spread, positive, negative string, s words.System) string {
+	force := func(x float64) string { return words.OneLine(words.Rough(x, units.Force, s)) }
+	switch {
+	case math.IsNaN(f.Median):
+		return none
+	case max(math.Abs(f.Low), math.Abs(f.High)) < 0.5:
+		return "nothing"
+	case f.Low < 0 && f.High > 0:
+		return force(f.Median) + " (" + words.Interval(force(f.Low), force(f.High)) + "), " + positive + " positive"
+	}
+	low, high := force(min(math.Abs(f.Low), math.Abs(f.High))), force(max(math.Abs(f.Low), math.Abs(f.High)))
+	text := force(math.Abs(f.Median)) + " " + words.Way(f.Median, positive, negative)
+	if low != high {
+		text += " (" + words.Interval(low, high) + ")"
+	}
+	return text
+}
+
+// FigureTexts are the texts of a figure.
+type FigureTexts struct {
+	Hands  string `json:"hands,omitempty"` // the hands' distance
+	Arms   string `json:"arms,omitempty"`  // their angle
+	Height string `json:"height"`
+	Mass   string `json:"mass"`
+	Weight string `json:"weight"`         // as a force, in what weighs as much
+	More   string `json:"more,omitempty"` // how much more it asks than at its best, a sentence
+}
+
+// SupportTexts are those of a force: what weighs as much, body weights, and which way it
+// points.
+type SupportTexts struct {
+	Weight string `json:"weight"`
+	BW     string `json:"bw"`
+	Way    string `json:"way"`
+}
+
+func supportTexts(force statics.Vec, weight float64, s words.System) SupportTexts {
+	var ways []string
+	for _, part := range []struct {
+		of                 float64
+		positive, negative string
+	}{{force.X, " to the right", " to the left"}, {force.Y, " up", " down"}} {
+		if math.Abs(part.of) >= 0.5 {
+			ways = append(ways, words.OneLine(words.Rough(math.Abs(part.of), units.Force, s))+words.Way(part.of, part.positive, part.negative))
+		}
+	}
+	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), words.OneLine(words.Rough(force.Length()/weight, units.BodyWeights, s)), strings.Join(ways, ", ")}
+}
+
+// momentTexts are those of a moment, without its sign.
+func momentTexts(moment, weight float64, s words.System) SupportTexts {
+	size := math.Abs(moment)
+	return SupportTexts{words.OneLine(words.Rough(size, units.Moment, s)), words.OneLine(words.Quantity(size/weight, units.BodyWeightMetres, s)),
+		words.Way(moment, "counter\u00adclockwise", "clockwise")}
+}
+
+// ChangedTexts are those of one quantity before and after a change.
+type ChangedTexts struct {
+	Before string `json:"before"`
+	After  string `json:"after"`
+	Effect string `json:"effect"`
+	Range  string `json:"range"` // of the effect, 5–95 %
+}
+
+func changedTexts(m *person.Moved, s words.System) ChangedTexts {
+	before, after, effect := absoluteOf(m.AbsoluteUnit, m.BeforeAbsolute), absoluteOf(m.AbsoluteUnit, m.AfterAbsolute), absoluteOf(m.AbsoluteUnit, m.EffectAbsolute)
+	signed := func(x, absolute float64) string {
+		text := value(m.Demand, x, absolute, s)
+		if m.Demand.Unit == "" && !math.IsNaN(x) { // of two shares, or it would be taken for a share of the first
+			text = words.Number(100*x, 0) + "\u00a0points"
+		}
+		if strings.ContainsAny(text, "123456789") && !strings.HasPrefix(text, "−") {
+			return "+" + text
+		}
+		return text
+	}
+	return ChangedTexts{
+		value(m.Demand, m.Before.Median, before.Median, s), value(m.Demand, m.After.Median, after.Median, s),
+		signed(m.Effect.Median, effect.Median), signed(m.Effect.Low, effect.Low) + " to " + signed(m.Effect.High, effect.High),
+	}
+}
+
+// Tick is a number along an axis.
+type Tick struct {
+	At   float64 `json:"at"`
+	Text string  `json:"text"`
+}
+
+// height is how high a curve is drawn, in what it has at its best.
+const height = 2.1
+
+// write fills in the texts of a curve.
+func (c *Curve) write(s words.System) {
+	first, last := c.Angle[0], c.Angle[len(c.Angle)-1]
+	angle := func(degrees float64) string { return words.Rough(degrees*math.Pi/180, units.Angle, s) }
+	c.Angles = angle(first) + " to " + angle(last)
+	for a := 10 * math.Ceil(first/10); a <= last+1e-9; a += 10 {
+		c.AngleTicks = append(c.AngleTicks, Tick{a, angle(a)})
+	}
+	best := math.Inf(1)
+	for _, v := range c.Peak {
+		best = min(best, v)
+	}
+	if c.BestPeak != nil {
+		best = *c.BestPeak
+	}
+	c.Most = height * best
+	step := niceStep(c.Most / 5)
+	for k := 0; float64(k)*step <= c.Most+1e-9; k++ {
+		v := float64(k) * step
+		text := words.Percent(v, 0)
+		if c.Unit != "" {
+			text = words.Number(v, 1)
+		}
+		c.Ticks = append(c.Ticks, Tick{v, text})
+	}
+	if c.BestAngle == nil || c.BestSpacing == nil {
+		return
+	}
+	c.Best = "The middle body does best at " + angle(*c.BestAngle) + ", hands " + words.OneLine(words.Tape(*c.BestSpacing, s)) + " apart."
+	var near []float64 // where it asks hardly more
+	for i, v := range c.Peak {
+		if v <= 1.05*best {
+			near = append(near, c.Angle[i])
+		}
+	}
+	if len(near) > 1 {
+		c.Best += " From " + angle(near[0]) + " to " + angle(near[len(near)-1]) + " it asks at most 5 % more."
+	}
+}
+
+// niceStep is the least of 1, 2, 5 and 10 times a power of ten that is at least a step.
+func niceStep(least float64) float64 {
+	power := math.Pow(10, math.Floor(math.Log10(least)))
+	for _, k := range []float64{1, 2, 5} {
+		if k*power >= 0.999*least {
+			return k * power
+		}
+	}
+	return 10 * power
+}
