@@ -214,9 +214,9 @@ func AngleChange(radians float64) string { return GivenChange(radians*degrees) +
 func Length(metres float64) string { return Given(100*metres) + " cm" }
 
 // Typed writes a number with its unit as people type it, in files and on the command
-// line: "40 deg", "61 cm", "-5 %".
+// line: "40 deg", "61 cm", "-5 %", or "-0.3" without a unit.
 func Typed(x float64, unit string) string {
-	return strconv.FormatFloat(x, 'g', 4, 64) + " " + unit
+	return strings.TrimSuffix(strconv.FormatFloat(x, 'g', 4, 64)+" "+unit, " ")
 }
 
 // TypedChange is Typed with its sign.
