@@ -23,11 +23,11 @@ const (
 
 // known are the packages of sim that are not rid of it yet. The list may only shrink.
 var known = map[string][]string{
-	"sim/assume":    {degrees},
-	"sim/claim":     {asJSON, degrees},
-	"sim/hold":      {asJSON, degrees},
-	"sim/strength":  {degrees},
-	"sim/sweep":     {asJSON, degrees},
+	"sim/assume":   {degrees},
+	"sim/claim":    {asJSON, degrees},
+	"sim/hold":     {asJSON, degrees},
+	"sim/strength": {degrees},
+	"sim/sweep":    {asJSON, degrees},
 }
 
 // otherDegrees are the names that mean no angle: those of a polynomial, of freedom, and

@@ -7,7 +7,6 @@ import (
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
-	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -29,11 +28,8 @@ func ChangeSentence(c *claim.Claim) string {
 			share = "third"
 		}
 		more, less := "with the largest "+words.ToldApartBy(t.By), "with the smallest"
-		switch t.By {
-		case anthro.Of(anthro.Stature):
-			more, less = "who are tallest", "who are shortest"
-		case anthro.Of(anthro.Mass):
-			more, less = "who are heaviest", "who are lightest"
+		if most, least := t.By.Superlatives(); most != "" {
+			more, less = "who are "+most, "who are "+least
 		}
 		return fmt.Sprintf("the %s of the people %s against the %s %s", share, more, share, less)
 	}

@@ -39,27 +39,28 @@ const (
 type measurement struct {
 	name, description string
 	also              []string // what else people call it
+	most, least       string   // who have most and least of it, where there are words for them
 }
 
 var measurements = [NumMeasurements]measurement{
-	Stature:             {"stature", "floor to the top of the head", []string{"height", "body_height"}},
-	Mass:                {"mass", "body mass, lightly clothed", []string{"weight", "body_mass"}},
-	AcromialHeight:      {"acromial_height", "floor to the acromion, the tip of the shoulder", nil},
-	CervicaleHeight:     {"cervicale_height", "floor to the cervicale, the spine of the seventh neck vertebra", nil},
-	SuprasternaleHeight: {"suprasternale_height", "floor to the suprasternale, the notch at the top of the breastbone", nil},
-	TrochanterionHeight: {"trochanterion_height", "floor to the trochanterion, the top of the greater trochanter of the thigh bone", nil},
-	TibialHeight:        {"tibial_height", "floor to the tibiale, the top of the shin bone at the knee", nil},
-	MalleolusHeight:     {"malleolus_height", "floor to the lateral malleolus, the outer ankle bone", nil},
-	BiacromialBreadth:   {"biacromial_breadth", "between the two acromia", []string{"shoulder_breadth", "shoulder_width"}},
-	UpperArmLength:      {"upper_arm_length", "acromion to radiale, the top of the radius at the elbow", nil},
-	ForearmLength:       {"forearm_length", "radiale to stylion, the lower tip of the radius at the wrist", nil},
-	PalmLength:          {"palm_length", "wrist crease to the root of the middle finger", nil},
-	HandLength:          {"hand_length", "wrist to the tip of the middle finger", nil},
-	FootLength:          {"foot_length", "heel to the tip of the longest toe", nil},
-	Span:                {"span", "between the fingertips of the arms stretched out sideways", []string{"arm_span", "armspan", "wingspan"}},
-	SittingHeight:       {"sitting_height", "sitting, seat to the top of the head", nil},
-	HipBreadth:          {"hip_breadth", "greatest breadth of the hips", nil},
-	WaistCircumference:  {"waist_circumference", "around the waist at the height of the navel", []string{"waist"}},
+	Stature:             {name: "stature", description: "floor to the top of the head", also: []string{"height", "body_height"}, most: "tallest", least: "shortest"},
+	Mass:                {name: "mass", description: "body mass, lightly clothed", also: []string{"weight", "body_mass"}, most: "heaviest", least: "lightest"},
+	AcromialHeight:      {name: "acromial_height", description: "floor to the acromion, the tip of the shoulder"},
+	CervicaleHeight:     {name: "cervicale_height", description: "floor to the cervicale, the spine of the seventh neck vertebra"},
+	SuprasternaleHeight: {name: "suprasternale_height", description: "floor to the suprasternale, the notch at the top of the breastbone"},
+	TrochanterionHeight: {name: "trochanterion_height", description: "floor to the trochanterion, the top of the greater trochanter of the thigh bone"},
+	TibialHeight:        {name: "tibial_height", description: "floor to the tibiale, the top of the shin bone at the knee"},
+	MalleolusHeight:     {name: "malleolus_height", description: "floor to the lateral malleolus, the outer ankle bone"},
+	BiacromialBreadth:   {name: "biacromial_breadth", description: "between the two acromia", also: []string{"shoulder_breadth", "shoulder_width"}},
+	UpperArmLength:      {name: "upper_arm_length", description: "acromion to radiale, the top of the radius at the elbow"},
+	ForearmLength:       {name: "forearm_length", description: "radiale to stylion, the lower tip of the radius at the wrist"},
+	PalmLength:          {name: "palm_length", description: "wrist crease to the root of the middle finger"},
+	HandLength:          {name: "hand_length", description: "wrist to the tip of the middle finger"},
+	FootLength:          {name: "foot_length", description: "heel to the tip of the longest toe"},
+	Span:                {name: "span", description: "between the fingertips of the arms stretched out sideways", also: []string{"arm_span", "armspan", "wingspan"}},
+	SittingHeight:       {name: "sitting_height", description: "sitting, seat to the top of the head"},
+	HipBreadth:          {name: "hip_breadth", description: "greatest breadth of the hips"},
+	WaistCircumference:  {name: "waist_circumference", description: "around the waist at the height of the navel", also: []string{"waist"}},
 }
 
 var measurementNames = names.Rows[Measurement](measurements[:], func(row *measurement) string { return row.name })
@@ -79,6 +80,12 @@ func (m Measurement) Unit() string {
 
 // Description says between which landmarks the measurement is taken.
 func (m Measurement) Description() string { return measurements[m].description }
+
+// Superlatives are what people with most and with least of it are, "tallest" and
+// "shortest"; empty where nobody says it in a word.
+func (m Measurement) Superlatives() (most, least string) {
+	return measurements[m].most, measurements[m].least
+}
 
 // ParseMeasurement finds a measurement by its name, exactly as String gives it.
 func ParseMeasurement(name string) (Measurement, bool) { return measurementNames.Find(name) }

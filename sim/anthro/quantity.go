@@ -71,6 +71,14 @@ func (q Quantity) Unit() string {
 	return above + "/" + below
 }
 
+// Superlatives are those of the measurement, where it is one.
+func (q Quantity) Superlatives() (most, least string) {
+	if q.power != 0 {
+		return "", ""
+	}
+	return q.numerator.Superlatives()
+}
+
 // Values fills dst, one element a person, with the quantity in SI units.
 func (q Quantity) Values(dst []float64, p *People) {
 	if len(dst) != p.Rows() {
