@@ -43,8 +43,8 @@ func (a Along) Alt() string {
 }
 
 func (a Along) check() error {
-	if a.XLabel == "" || a.YLabel == "" {
-		return errors.New("chart: along: an axis has no label")
+	if err := labelled("along", a.XLabel, a.YLabel); err != nil {
+		return err
 	}
 	if err := errors.Join(checkSeries("mean", a.X, a.Mean), checkSeries("low", a.X, a.Low), checkSeries("high", a.X, a.High)); err != nil {
 		return err

@@ -17,6 +17,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -173,6 +174,14 @@ func writeAtomic(path string, data []byte) error {
 		return err
 	}
 	return os.Rename(f.Name(), path)
+}
+
+// labelled reports an axis without a label.
+func labelled(figure string, labels ...string) error {
+	if slices.Contains(labels, "") {
+		return fmt.Errorf("chart: %s: an axis has no label", figure)
+	}
+	return nil
 }
 
 // drawable says whether all values are numbers that an axis can show.

@@ -74,8 +74,8 @@ func (r RequirementCurve) conditionNames() []string {
 }
 
 func (r RequirementCurve) check() error {
-	if r.XLabel == "" || r.YLabel == "" {
-		return fmt.Errorf("chart: requirement curve: an axis has no label")
+	if err := labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
+		return err
 	}
 	if !drawable(r.YMin, r.YMax) || r.YMin > r.YMax || r.YMin == r.YMax && r.YMin != 0 {
 		return fmt.Errorf("chart: requirement curve: y axis from %v to %v", r.YMin, r.YMax)

@@ -81,8 +81,8 @@ func (l Lines) spread() bool {
 }
 
 func (l Lines) check() error {
-	if l.XLabel == "" || l.YLabel == "" {
-		return errors.New("chart: lines: an axis has no label")
+	if err := labelled("lines", l.XLabel, l.YLabel); err != nil {
+		return err
 	}
 	if len(l.Series) == 0 || len(l.Series) > MostCurves {
 		return fmt.Errorf("chart: lines: %d series, want 1 to %d", len(l.Series), MostCurves)
@@ -163,12 +163,9 @@ func (l Lines) xScale() scale {
 
 func (l Lines) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	colors := t.Models
-	if len(l.Series) == 1 {
-		colors = []color.RGBA{t.Before}
-	}
-	if len(colors) < len(l.Series) {
-		return fmt.Errorf("chart: lines: %d series, the theme %s tells %d apart", len(l.Series), t.Name, len(colors))
+	colors, err := t.lineColors(len(l.Series))
+	if err != nil {
+		return err
 	}
 	// The label of the vertical axis stands level above it, where it is easiest
 	// to read; below it what the spread is.

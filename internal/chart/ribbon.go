@@ -56,8 +56,8 @@ func (r UncertainRequirement) hasRibbon() bool {
 const MostCurves = 6
 
 func (r UncertainRequirement) check() error {
-	if r.XLabel == "" || r.YLabel == "" {
-		return errors.New("chart: requirement: an axis has no label")
+	if err := labelled("requirement", r.XLabel, r.YLabel); err != nil {
+		return err
 	}
 	if len(r.Curves) == 0 || len(r.Curves) > MostCurves {
 		return fmt.Errorf("chart: requirement: %d curves, want 1 to %d", len(r.Curves), MostCurves)
@@ -119,12 +119,9 @@ func (r UncertainRequirement) xRange() (low, high float64) {
 
 func (r UncertainRequirement) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	colors := t.Models
-	if len(r.Curves) == 1 {
-		colors = []color.RGBA{t.Before}
-	}
-	if len(colors) < len(r.Curves) {
-		return fmt.Errorf("chart: requirement: %d curves, the theme %s tells %d apart", len(r.Curves), t.Name, len(colors))
+	colors, err := t.lineColors(len(r.Curves))
+	if err != nil {
+		return err
 	}
 	top, err := s.paragraph(r.YLabel, s.body.y0, size)
 	if err != nil {

@@ -40,6 +40,17 @@ func modelShape(i int) func(s *sheet, c color.RGBA, at point, radius float64) {
 	return shapes[(i+i/len(shapes))%len(shapes)]
 }
 
+// lineColors are those of so many lines in one figure.
+func (t Theme) lineColors(n int) ([]color.RGBA, error) {
+	if n == 1 {
+		return []color.RGBA{t.Before}, nil
+	}
+	if len(t.Models) < n {
+		return nil, fmt.Errorf("chart: %d lines, the theme %s tells %d apart", n, t.Name, len(t.Models))
+	}
+	return t.Models, nil
+}
+
 // shapeKey names shapes in as many rows as they need, from y down, and returns where
 // the next thing may begin. On a loose sheet a name may take several lines.
 func (s *sheet) shapeKey(names []string, colors []color.RGBA, y float64) (float64, error) {

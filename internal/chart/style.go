@@ -9,14 +9,18 @@ import (
 // colour vision can tell them apart (Okabe & Ito 2008, "Color Universal
 // Design"). Their eighth is black.
 var (
-	orange        = color.RGBA{0xE6, 0x9F, 0x00, 0xFF}
-	skyBlue       = color.RGBA{0x56, 0xB4, 0xE9, 0xFF}
-	bluishGreen   = color.RGBA{0x00, 0x9E, 0x73, 0xFF}
-	yellow        = color.RGBA{0xF0, 0xE4, 0x42, 0xFF}
-	blue          = color.RGBA{0x00, 0x72, 0xB2, 0xFF}
-	vermillion    = color.RGBA{0xD5, 0x5E, 0x00, 0xFF}
-	reddishPurple = color.RGBA{0xCC, 0x79, 0xA7, 0xFF}
+	orange        = rgb(0xE69F00)
+	skyBlue       = rgb(0x56B4E9)
+	bluishGreen   = rgb(0x009E73)
+	yellow        = rgb(0xF0E442)
+	blue          = rgb(0x0072B2)
+	vermillion    = rgb(0xD55E00)
+	reddishPurple = rgb(0xCC79A7)
 )
+
+func rgb(hex uint32) color.RGBA {
+	return color.RGBA{uint8(hex >> 16), uint8(hex >> 8), uint8(hex), 0xFF}
+}
 
 // A Theme is the colours of a figure, by what they mean. Colours are opaque;
 // tints are mixed with the background rather than drawn transparent, so that
@@ -41,29 +45,15 @@ type Theme struct {
 var (
 	Light = Theme{
 		Name:       "light",
-		Background: color.RGBA{0xFF, 0xFF, 0xFF, 0xFF},
-		Ink:        color.RGBA{0x1B, 0x1F, 0x24, 0xFF},
-		Muted:      color.RGBA{0x5C, 0x63, 0x6B, 0xFF},
-		Grid:       color.RGBA{0xE4, 0xE6, 0xE9, 0xFF},
-		Zone:       color.RGBA{0xEC, 0xED, 0xEF, 0xFF},
-		Before:     blue,
-		After:      vermillion,
-		Below:      bluishGreen,
-		Above:      reddishPurple,
-		Models:     []color.RGBA{blue, orange, bluishGreen, reddishPurple, vermillion, skyBlue},
+		Background: rgb(0xFFFFFF), Ink: rgb(0x1B1F24), Muted: rgb(0x5C636B), Grid: rgb(0xE4E6E9), Zone: rgb(0xECEDEF),
+		Before: blue, After: vermillion, Below: bluishGreen, Above: reddishPurple,
+		Models: []color.RGBA{blue, orange, bluishGreen, reddishPurple, vermillion, skyBlue},
 	}
 	Dark = Theme{
 		Name:       "dark",
-		Background: color.RGBA{0x15, 0x19, 0x1E, 0xFF},
-		Ink:        color.RGBA{0xF3, 0xF4, 0xF5, 0xFF},
-		Muted:      color.RGBA{0xA4, 0xAB, 0xB3, 0xFF},
-		Grid:       color.RGBA{0x2E, 0x34, 0x3B, 0xFF},
-		Zone:       color.RGBA{0x2A, 0x30, 0x37, 0xFF},
-		Before:     skyBlue,
-		After:      orange,
-		Below:      bluishGreen,
-		Above:      reddishPurple,
-		Models:     []color.RGBA{skyBlue, orange, bluishGreen, reddishPurple, yellow, vermillion},
+		Background: rgb(0x15191E), Ink: rgb(0xF3F4F5), Muted: rgb(0xA4ABB3), Grid: rgb(0x2E343B), Zone: rgb(0x2A3037),
+		Before: skyBlue, After: orange, Below: bluishGreen, Above: reddishPurple,
+		Models: []color.RGBA{skyBlue, orange, bluishGreen, reddishPurple, yellow, vermillion},
 	}
 )
 

@@ -14,12 +14,12 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
-	"math"
 	"os"
 	"time"
 
 	"gonum.org/v1/gonum/mat"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 )
@@ -89,9 +89,9 @@ func check() error {
 		a.Points = append(a.Points, p)
 	}
 
-	for name, f := range map[string]function{"ishigami": ishigami, "g": gFunction, "force": force} {
+	for name, f := range map[string]drivers.Problem{"ishigami": functions.Ishigami(), "g": gFunction(), "force": functions.Force()} {
 		for _, e := range []drivers.Estimator{drivers.SaltelliJansen, drivers.Janon} {
-			r, err := drivers.Sobol(ctx, f.problem(), drivers.SobolOptions{
+			r, err := drivers.Sobol(ctx, f, drivers.SobolOptions{
 				Options:     drivers.Options{Seed: 1, Base: 1 << 13, Confidence: confidence},
 				Estimator:   e,
 				SecondOrder: e == drivers.SaltelliJansen && name != "force",
@@ -126,7 +126,7 @@ func check() error {
 	}
 	curved := func(x []float64) float64 { return x[0]*x[1] + 0.6*x[2]*x[2] + x[3] }
 	for name, f := range map[string]func([]float64) float64{"linear": linear, "curved": curved} {
-		p := drivers.Problem{Inputs: names(5), Sampler: sampler, NewModel: rowwise(f)}
+		p := drivers.Problem{Inputs: functions.Names(5), Sampler: sampler, NewModel: functions.RowWise(f)}
 		o := drivers.Options{Seed: 2, Base: 1 << 12, Confidence: confidence}
 		for _, method := range []func(context.Context, drivers.Problem, drivers.Options) (*drivers.Result, error){
 			drivers.Shapley, drivers.ShapleyPermutations, drivers.FullAndIndependent,
@@ -140,7 +140,7 @@ func check() error {
 	}
 
 	a.Recomputable.Base, a.Recomputable.Confidence = 64, 0.9
-	r, err := drivers.Sobol(ctx, gFunction.problem(), drivers.SobolOptions{Options: drivers.Options{
+	r, err := drivers.Sobol(ctx, gFunction(), drivers.SobolOptions{Options: drivers.Options{
 		Seed: 3, Base: a.Recomputable.Base, Replicates: 7, Confidence: a.Recomputable.Confidence,
 		Sink: func(s drivers.Sample) error {
 			a.Recomputable.Rows = append(a.Recomputable.Rows, row{
@@ -156,9 +156,9 @@ func check() error {
 	a.Recomputable.Indices = indices(r)
 
 	var knobs []drivers.Knob
-	for i := range force.inputs {
+	for i := range functions.Force().Inputs {
 		a.SlopesAt = append(a.SlopesAt, 0.23+0.05*float64(i))
-		knobs = append(knobs, drivers.Knob{Name: names(force.inputs)[i], At: a.SlopesAt[i], Reach: 0.02})
+		knobs = append(knobs, drivers.Knob{Name: functions.Force().Inputs[i], At: a.SlopesAt[i], Reach: 0.02})
 	}
 	_, a.Slopes, _, err = drivers.Elasticities(func(x []float64) (float64, error) {
 		in := make([][]float64, len(x)) // a block of one row
@@ -166,7 +166,7 @@ func check() error {
 			in[j] = x[j : j+1]
 		}
 		var out [1]float64
-		err := forces(out[:], in)
+		err := functions.Forces(out[:], in)
 		return out[0], err
 	}, knobs)
 	if err != nil {
@@ -180,12 +180,12 @@ func timed(log2 int) error {
 		return fmt.Errorf("a base sample of 2^%d: want 2^8 to 2^24", log2)
 	}
 	start := time.Now()
-	r, err := drivers.Sobol(context.Background(), force.problem(), drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 1 << log2 / drivers.DefaultReplicates}})
+	r, err := drivers.Sobol(context.Background(), functions.Force(), drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 1 << log2 / drivers.DefaultReplicates}})
 	if err != nil {
 		return err
 	}
 	fmt.Printf("%.4f s  base 2^%d, %d evaluations\n", time.Since(start).Seconds(), log2, r.Evaluations)
-	for _, name := range names(force.inputs) {
+	for _, name := range functions.Force().Inputs {
 		first, _ := r.Index(drivers.First, name)
 		total, _ := r.Index(drivers.Total, name)
 		fmt.Printf("%-6s %8.4f ±%.4f %8.4f ±%.4f\n", name, first.Value, first.HalfWidth(), total.Value, total.HalfWidth())
@@ -202,73 +202,5 @@ func indices(r *drivers.Result) []index {
 }
 
 // A function takes inputs uniform on (0, 1).
-type function struct {
-	inputs   int
-	newModel func() drivers.Model
-}
 
-func (f function) problem() drivers.Problem {
-	return drivers.Problem{Inputs: names(f.inputs), Sampler: drivers.Uniform(f.inputs), NewModel: f.newModel}
-}
-
-func rowwise(f func([]float64) float64) func() drivers.Model {
-	return func() drivers.Model {
-		var x []float64
-		return func(out []float64, in [][]float64) error {
-			x = append(x[:0], make([]float64, len(in))...)
-			for i := range out {
-				for j, column := range in {
-					x[j] = column[i]
-				}
-				out[i] = f(x)
-			}
-			return nil
-		}
-	}
-}
-
-func names(n int) []string {
-	s := make([]string, n)
-	for i := range s {
-		s[i] = fmt.Sprintf("x%d", i+1)
-	}
-	return s
-}
-
-var ishigami = function{3, rowwise(func(u []float64) float64 {
-	x1, x2, x3 := math.Pi*(2*u[0]-1), math.Pi*(2*u[1]-1), math.Pi*(2*u[2]-1)
-	return math.Sin(x1) + 7*math.Pow(math.Sin(x2), 2) + 0.1*math.Pow(x3, 4)*math.Sin(x1)
-})}
-
-var gFunction = function{4, rowwise(func(u []float64) float64 {
-	y := 1.0
-	for i, a := range [4]float64{0, 0.5, 3, 9} {
-		y *= (math.Abs(4*u[i]-2) + a) / (1 + a)
-	}
-	return y
-})}
-
-// force is the grip force of a side hold at an arm angle of 41° over 12
-// uncertain inputs: the model of testdata/bench/drivers/openturns_sobol.py.
-var force = function{12, func() drivers.Model { return forces }}
-
-var (
-	forceLow  = [12]float64{.58, .32, .42, .89, .46, .06, .74, .00, .45, .3, -.3, -.1}
-	forceHigh = [12]float64{.68, .40, .53, .91, .52, .14, 1.0, .03, .65, .7, .3, .1}
-)
-
-func forces(out []float64, in [][]float64) error {
-	const angle = 41 * math.Pi / 180
-	sin, cos := math.Sincos(angle)
-	for i := range out {
-		at := func(j int) float64 { return forceLow[j] + in[j][i]*(forceHigh[j]-forceLow[j]) }
-		l := at(0) - (at(5)-.104)*.33 + (at(8)-.55)*.115
-		b := at(1) * at(6) / .86
-		c := (at(2) + at(7) - .015) * math.Cos(at(11))
-		m, k, top := at(3), at(4), at(9)
-		arm := (1 - m) / 2
-		h := (m*(l*sin+c) + 2*arm*(1-k)*l*sin) / (b + 2*l*cos)
-		out[i] = (h*sin + max(top, 1-top)*cos) / (1 + at(10)*(angle-.7))
-	}
-	return nil
-}
+func gFunction() drivers.Problem { return functions.G(0, 0.5, 3, 9) }

@@ -44,3 +44,19 @@ func Files(t testing.TB, folder string) map[string]string {
 	}
 	return files
 }
+
+// Closed returns a folder in which nothing can be written. It skips the test for a user
+// who may write anywhere.
+func Closed(t testing.TB) string {
+	t.Helper()
+	folder := filepath.Join(t.TempDir(), "closed")
+	if err := os.Mkdir(folder, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	probe := filepath.Join(folder, "probe")
+	if os.WriteFile(probe, nil, 0o666) == nil {
+		os.Remove(probe)
+		t.Skip("this user may write anywhere")
+	}
+	return folder
+}

@@ -44,7 +44,8 @@ var order = []string{
 	"sim/fault", "sim/names", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep",
-	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey", "internal/crosscheck", // beside
+	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
+	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/units", "internal/words", "internal/wording", "internal/limbs", "internal/table", "internal/chart", "internal/study",
 	"internal/people", "internal/report", "internal/page", "internal/explorer", "internal/site", "internal/cli", "internal/layers",
 }

@@ -1,6 +1,7 @@
 package provenance
 
 import (
+	"counterpoise/internal/golden"
 	"errors"
 	"io/fs"
 	"os"
@@ -129,15 +130,7 @@ func TestCreateAtomicRefuses(t *testing.T) {
 }
 
 func TestUnwritableFolder(t *testing.T) {
-	folder := filepath.Join(t.TempDir(), "closed")
-	if err := os.Mkdir(folder, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	probe := filepath.Join(folder, "probe")
-	if os.WriteFile(probe, nil, 0o666) == nil {
-		os.Remove(probe)
-		t.Skip("this user may write anywhere")
-	}
+	folder := golden.Closed(t)
 	if err := WriteFile(filepath.Join(folder, "x"), []byte("data")); !errors.Is(err, fs.ErrPermission) {
 		t.Errorf("error %v", err)
 	}

@@ -16,6 +16,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 
 	"github.com/apache/arrow-go/v18/parquet"
@@ -550,15 +551,7 @@ func TestFolderTakenWhileWriting(t *testing.T) {
 }
 
 func TestUnwritableFolder(t *testing.T) {
-	folder := filepath.Join(t.TempDir(), "closed")
-	if err := os.Mkdir(folder, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	probe := filepath.Join(folder, "probe")
-	if os.WriteFile(probe, nil, 0o666) == nil {
-		os.Remove(probe)
-		t.Skip("this user may write anywhere")
-	}
+	folder := golden.Closed(t)
 	for _, rows := range []int64{5, 500} {
 		_, err := create(filepath.Join(folder, "t"), testColumns, nil, rows, small)
 		if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "cannot be written") {

@@ -7,37 +7,14 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
 
 // The force of a side hold at a fixed arm angle over 12 independent inputs: the
 // model of testdata/bench/drivers/openturns_sobol.py.
-var (
-	forceLow  = []float64{.58, .32, .42, .89, .46, .06, .74, .00, .45, .3, -.3, -.1}
-	forceHigh = []float64{.68, .40, .53, .91, .52, .14, 1.0, .03, .65, .7, .3, .1}
-)
-
-func forceModel() drivers.Model {
-	sin, cos := math.Sincos(41 * math.Pi / 180)
-	return func(out []float64, in [][]float64) error {
-		for i := range out {
-			at := func(j int) float64 { return forceLow[j] + in[j][i]*(forceHigh[j]-forceLow[j]) }
-			l := at(0) - (at(5)-.104)*.33 + (at(8)-.55)*.115
-			b := at(1) * at(6) / .86
-			c := (at(2) + at(7) - .015) * math.Cos(at(11))
-			m, k, top := at(3), at(4), at(9)
-			arm := (1 - m) / 2
-			d := b + 2*l*cos
-			x := m*(l*sin+c) + 2*arm*(1-k)*l*sin
-			h := x / d
-			out[i] = (h*sin + max(top, 1-top)*cos) / (1 + at(10)*(41*math.Pi/180-.7))
-		}
-		return nil
-	}
-}
-
 func BenchmarkSobol(b *testing.B) {
-	p := drivers.Problem{Inputs: names(12), Sampler: drivers.Uniform(12), NewModel: forceModel}
+	p := functions.Force()
 	b.ReportAllocs()
 	var evaluations int64
 	for b.Loop() {

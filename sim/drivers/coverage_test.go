@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
 
@@ -23,13 +24,13 @@ func TestIntervalsCover(t *testing.T) {
 		run   func(o drivers.Options) (*drivers.Result, error)
 	}{
 		{"ishigami", exact{drivers.First: ishigamiFirst, drivers.Total: ishigamiTotal}, func(o drivers.Options) (*drivers.Result, error) {
-			return drivers.Sobol(background, ishigami(), drivers.SobolOptions{Options: o})
+			return drivers.Sobol(background, functions.Ishigami(), drivers.SobolOptions{Options: o})
 		}},
 		{"ishigami, Janon", exact{drivers.First: ishigamiFirst, drivers.Total: ishigamiTotal}, func(o drivers.Options) (*drivers.Result, error) {
-			return drivers.Sobol(background, ishigami(), drivers.SobolOptions{Options: o, Estimator: drivers.Janon})
+			return drivers.Sobol(background, functions.Ishigami(), drivers.SobolOptions{Options: o, Estimator: drivers.Janon})
 		}},
 		{"g", exact{drivers.First: first, drivers.Total: total}, func(o drivers.Options) (*drivers.Result, error) {
-			return drivers.Sobol(background, gFunction(a), drivers.SobolOptions{Options: o, SecondOrder: true})
+			return drivers.Sobol(background, functions.G(a...), drivers.SobolOptions{Options: o, SecondOrder: true})
 		}},
 		{"shapley", exact{drivers.ShapleyEffect: linearCase.shapley}, func(o drivers.Options) (*drivers.Result, error) {
 			return drivers.Shapley(background, dependent, o)

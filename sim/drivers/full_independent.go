@@ -77,14 +77,9 @@ func FullAndIndependent(ctx context.Context, p Problem, o Options) (*Result, err
 			a, b, other := make([]float64, n), make([]float64, n), make([]float64, n)
 			return func(c *chunk, sums []float64) error {
 				at := Sample{Replicate: c.replicate, First: c.first, Kept: everything}
-				if err := e.centred(a, c.base, at); err != nil {
+				if err := e.both(a, b, c.base, c.second, at, sums); err != nil {
 					return err
 				}
-				at.Second = true
-				if err := e.centred(b, c.second, at); err != nil {
-					return err
-				}
-				addBase(sums, a, b)
 				for g := range d {
 					for v, r := range rows[g] {
 						x, fresh := c.base, c.second

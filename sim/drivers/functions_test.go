@@ -8,44 +8,9 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
-
-// rowwise makes a model of a function of one row.
-func rowwise(f func(x []float64) float64) func() drivers.Model {
-	return func() drivers.Model {
-		var x []float64
-		return func(out []float64, in [][]float64) error {
-			if x == nil {
-				x = make([]float64, len(in))
-			}
-			for i := range out {
-				for j, column := range in {
-					x[j] = column[i]
-				}
-				out[i] = f(x)
-			}
-			return nil
-		}
-	}
-}
-
-func names(n int) []string {
-	s := make([]string, n)
-	for i := range s {
-		s[i] = fmt.Sprintf("x%d", i+1)
-	}
-	return s
-}
-
-// ishigami is the function of Ishigami and Homma (1990) with a = 7, b = 0.1,
-// inputs uniform on (−π, π), here on (0, 1).
-func ishigami() drivers.Problem {
-	return drivers.Problem{Inputs: names(3), Sampler: drivers.Uniform(3), NewModel: rowwise(func(u []float64) float64 {
-		x1, x2, x3 := math.Pi*(2*u[0]-1), math.Pi*(2*u[1]-1), math.Pi*(2*u[2]-1)
-		return math.Sin(x1) + 7*math.Pow(math.Sin(x2), 2) + 0.1*math.Pow(x3, 4)*math.Sin(x1)
-	})}
-}
 
 // The closed forms, derived: with a = 7, b = 0.1,
 // V1 = ½(1 + bπ⁴/5)², V2 = a²/8, V13 = b²π⁸(1/18 − 1/50).
@@ -78,17 +43,6 @@ func TestIshigamiClosedForm(t *testing.T) {
 	}
 }
 
-// gFunction is Sobol's g-function: the product of (|4u−2| + a)/(1 + a).
-func gFunction(a []float64) drivers.Problem {
-	return drivers.Problem{Inputs: names(len(a)), Sampler: drivers.Uniform(len(a)), NewModel: rowwise(func(u []float64) float64 {
-		y := 1.0
-		for i, a := range a {
-			y *= (math.Abs(4*u[i]-2) + a) / (1 + a)
-		}
-		return y
-	})}
-}
-
 // gIndices are its exact indices: Vᵢ = 1/(3(1+aᵢ)²), V = Π(1+Vᵢ) − 1.
 func gIndices(a []float64) (variance float64, first, total []float64, second func(i, j int) float64) {
 	product := 1.0
@@ -112,7 +66,7 @@ func linear(t testing.TB, beta []float64, covariance *mat.SymDense) drivers.Prob
 	if err != nil {
 		t.Fatal(err)
 	}
-	return drivers.Problem{Inputs: names(len(beta)), Sampler: g, NewModel: func() drivers.Model {
+	return drivers.Problem{Inputs: functions.Names(len(beta)), Sampler: g, NewModel: func() drivers.Model {
 		return func(out []float64, in [][]float64) error {
 			clear(out)
 			for j, b := range beta {

@@ -22,7 +22,7 @@ var fourByFour = mat.NewSymDense(4, []float64{
 func draws(t *testing.T, g *Gaussian, seed uint64, rows int) [][]float64 {
 	t.Helper()
 	s := montecarlo.NewStream(seed, "test")
-	u, x := newColumns(g.Inputs(), rows), newColumns(g.Inputs(), rows)
+	u, x := montecarlo.Columns(g.Inputs(), rows), montecarlo.Columns(g.Inputs(), rows)
 	for _, column := range u {
 		for i := range column {
 			column[i] = s.Float64()
@@ -78,7 +78,7 @@ func TestGaussianCondition(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		y := newColumns(4, rows)
+		y := montecarlo.Columns(4, rows)
 		for _, column := range y {
 			fill(column, nan)
 		}
@@ -165,7 +165,7 @@ func TestRedrawAllocates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x, fresh, y := draws(t, g, 4, 300), draws(t, g, 5, 300), newColumns(4, 300)
+	x, fresh, y := draws(t, g, 4, 300), draws(t, g, 5, 300), montecarlo.Columns(4, 300)
 	redraw, err := g.Condition([]bool{true, false, true, false})
 	if err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
 
@@ -25,9 +26,9 @@ func TestSobolIndices(t *testing.T) {
 		problem      drivers.Problem
 		first, total []float64
 	}{
-		{"ishigami", ishigami(), ishigamiFirst, ishigamiTotal},
-		{"g of 8", gFunction(eight), first8, total8},
-		{"g of 6", gFunction(six), first6, total6},
+		{"ishigami", functions.Ishigami(), ishigamiFirst, ishigamiTotal},
+		{"g of 8", functions.G(eight...), first8, total8},
+		{"g of 6", functions.G(six...), first6, total6},
 	} {
 		for _, e := range []drivers.Estimator{drivers.SaltelliJansen, drivers.Janon} {
 			t.Run(fmt.Sprintf("%s/%d", c.name, e), func(t *testing.T) {
@@ -72,8 +73,8 @@ func TestSecondOrder(t *testing.T) {
 		first, total []float64
 		second       func(i, j int) float64
 	}{
-		{"g", gFunction(a), first, total, second},
-		{"ishigami", ishigami(), ishigamiFirst, ishigamiTotal, func(i, j int) float64 {
+		{"g", functions.G(a...), first, total, second},
+		{"ishigami", functions.Ishigami(), ishigamiFirst, ishigamiTotal, func(i, j int) float64 {
 			if i == 0 && j == 2 {
 				return ishigamiV13 / ishigamiVariance
 			}
@@ -90,7 +91,7 @@ func TestSecondOrder(t *testing.T) {
 		inside(t, r, drivers.Total, c.total, 0.03)
 		for i := range 3 {
 			for j := i + 1; j < 3; j++ {
-				s, ok := r.Index(drivers.Second, names(3)[j], names(3)[i]) // either order
+				s, ok := r.Index(drivers.Second, functions.Names(3)[j], functions.Names(3)[i]) // either order
 				if want := c.second(i, j); !ok || want < s.Low || want > s.High || s.HalfWidth() > 0.03 {
 					t.Errorf("%s: second order %d %d: exact %.5f, got %.5f (%.5f to %.5f)", c.name, i+1, j+1, want, s.Value, s.Low, s.High)
 				}
@@ -103,7 +104,7 @@ func TestSecondOrder(t *testing.T) {
 }
 
 func TestShapleyOfIndependentInputs(t *testing.T) {
-	r, err := drivers.Shapley(background, ishigami(), drivers.Options{Seed: 3, Base: 2048, Confidence: strict})
+	r, err := drivers.Shapley(background, functions.Ishigami(), drivers.Options{Seed: 3, Base: 2048, Confidence: strict})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -296,7 +297,7 @@ func TestGroups(t *testing.T) {
 // With independent inputs the full and the independent indices are the
 // ordinary ones, interactions included.
 func TestFullAndIndependentOfIndependentInputs(t *testing.T) {
-	r, err := drivers.FullAndIndependent(background, ishigami(), drivers.Options{Seed: 6, Base: 2048, Confidence: strict})
+	r, err := drivers.FullAndIndependent(background, functions.Ishigami(), drivers.Options{Seed: 6, Base: 2048, Confidence: strict})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -314,7 +315,7 @@ func TestFullAndIndependentOfIndependentInputs(t *testing.T) {
 func TestProductOfDependentInputs(t *testing.T) {
 	const rho = 0.6
 	p := linear(t, []float64{1, 1}, covariance([]float64{1, 1}, map[[2]int]float64{{0, 1}: rho}))
-	p.NewModel = rowwise(func(x []float64) float64 { return x[0] * x[1] })
+	p.NewModel = functions.RowWise(func(x []float64) float64 { return x[0] * x[1] })
 	r, err := drivers.FullAndIndependent(background, p, drivers.Options{Seed: 9, Base: 4096, Confidence: strict})
 	if err != nil {
 		t.Fatal(err)

@@ -127,9 +127,9 @@ func morris(ctx context.Context, ranges []Range, newModel func() Model, o Morris
 		},
 		func() *output {
 			return &output{
-				in:      newColumns(d, morrisTrajectories*points),
+				in:      montecarlo.Columns(d, morrisTrajectories*points),
 				y:       make([]float64, morrisTrajectories*points),
-				effects: newColumns(d, morrisTrajectories),
+				effects: montecarlo.Columns(d, morrisTrajectories),
 			}
 		},
 		func(block int, out *output) error {

@@ -7,12 +7,13 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
 
 func unitRanges(n int) []drivers.Range {
 	ranges := make([]drivers.Range, n)
-	for i, name := range names(n) {
+	for i, name := range functions.Names(n) {
 		ranges[i] = drivers.Range{Name: name, Low: 0, High: 1}
 	}
 	return ranges
@@ -23,7 +24,7 @@ func unitRanges(n int) []drivers.Range {
 func TestMorrisOfLinearFunction(t *testing.T) {
 	c := []float64{3.1, -0.7, 0.45, -12}
 	ranges := []drivers.Range{{"x1", -2, 3}, {"x2", 0.5, 0.9}, {"x3", 10, 11.5}, {"x4", -7, -4}}
-	model := rowwise(func(x []float64) float64 { return 2 + c[0]*x[0] + c[1]*x[1] + c[2]*x[2] + c[3]*x[3] })
+	model := functions.RowWise(func(x []float64) float64 { return 2 + c[0]*x[0] + c[1]*x[1] + c[2]*x[2] + c[3]*x[3] })
 	for _, levels := range []int{4, 6, 10} {
 		effects, n, err := drivers.Morris(background, ranges, model, drivers.MorrisOptions{Seed: 4, Levels: levels, Trajectories: 50})
 		if err != nil {
@@ -47,7 +48,7 @@ func TestMorrisOfLinearFunction(t *testing.T) {
 // y = (x₁ − ½)², an effect is the sum of both ends less 1, ends being 0, ⅔ or ⅓, 1: ∓⅓.
 func TestMorrisMoments(t *testing.T) {
 	const r = 20_000
-	model := rowwise(func(x []float64) float64 { return x[0]*x[1] + (x[2]-0.5)*(x[2]-0.5) })
+	model := functions.RowWise(func(x []float64) float64 { return x[0]*x[1] + (x[2]-0.5)*(x[2]-0.5) })
 	effects, _, err := drivers.Morris(background, unitRanges(3), model, drivers.MorrisOptions{Seed: 2, Trajectories: r})
 	if err != nil {
 		t.Fatal(err)
@@ -107,7 +108,7 @@ func TestMorrisFunction(t *testing.T) {
 		}
 		return y
 	}
-	effects, _, err := drivers.Morris(background, unitRanges(20), rowwise(f), drivers.MorrisOptions{Seed: 1, Trajectories: 200})
+	effects, _, err := drivers.Morris(background, unitRanges(20), functions.RowWise(f), drivers.MorrisOptions{Seed: 1, Trajectories: 200})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,7 +125,7 @@ func TestMorrisFunction(t *testing.T) {
 }
 
 func TestMorrisSameSeedAndSink(t *testing.T) {
-	model := rowwise(func(x []float64) float64 { return x[0]*x[1] - x[2] })
+	model := functions.RowWise(func(x []float64) float64 { return x[0]*x[1] - x[2] })
 	ranges := []drivers.Range{{"x1", -2, 3}, {"x2", 0.5, 0.9}, {"x3", 10, 11.5}}
 	var rows int
 	sink := func(s drivers.Sample) error {
@@ -172,7 +173,7 @@ func TestMorrisSameSeedAndSink(t *testing.T) {
 }
 
 func TestBadMorris(t *testing.T) {
-	model := rowwise(func(x []float64) float64 { return x[0] })
+	model := functions.RowWise(func(x []float64) float64 { return x[0] })
 	for _, c := range []struct {
 		ranges []drivers.Range
 		o      drivers.MorrisOptions
@@ -192,7 +193,7 @@ func TestBadMorris(t *testing.T) {
 			t.Errorf("error %v, want something of %q", err, c.want)
 		}
 	}
-	nan := rowwise(func(x []float64) float64 { return math.Log(x[0] - 0.2) })
+	nan := functions.RowWise(func(x []float64) float64 { return math.Log(x[0] - 0.2) })
 	var at *drivers.ResponseError
 	if _, _, err := drivers.Morris(background, unitRanges(2), nan, drivers.MorrisOptions{}); !errors.As(err, &at) {
 		t.Errorf("error %v for NaN", err)

@@ -1,6 +1,7 @@
 package drivers
 
 import (
+	"counterpoise/sim/montecarlo"
 	"math"
 	"testing"
 )
@@ -12,7 +13,7 @@ func TestNetIsEven(t *testing.T) {
 	const m, dimensions = 10, 40
 	n := newNet(dimensions, 5, "test")
 	for replicate := range 3 {
-		x := newColumns(dimensions, 1<<m)
+		x := montecarlo.Columns(dimensions, 1<<m)
 		n.fill(replicate, 0, x)
 		for j := range dimensions {
 			seen := make([]bool, 1<<m)
@@ -64,9 +65,9 @@ func TestNetDirections(t *testing.T) {
 // Points do not depend on how they are cut into runs, and replicates differ.
 func TestNetRuns(t *testing.T) {
 	n := newNet(5, 9, "test")
-	whole := newColumns(5, 256)
+	whole := montecarlo.Columns(5, 256)
 	n.fill(2, 0, whole)
-	part := newColumns(5, 32)
+	part := montecarlo.Columns(5, 32)
 	for _, first := range []int{32, 224, 96} {
 		n.fill(1, first, part)
 		if part[3][7] == whole[3][first+7] {
@@ -88,7 +89,7 @@ func TestNetRuns(t *testing.T) {
 func TestNetPointsAreUniform(t *testing.T) {
 	const replicates = 4000
 	n := newNet(4, 3, "test")
-	x := newColumns(4, 8)
+	x := montecarlo.Columns(4, 8)
 	var sums [4]float64
 	var product float64
 	for r := range replicates {

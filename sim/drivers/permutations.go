@@ -61,15 +61,10 @@ func ShapleyPermutations(ctx context.Context, p Problem, o Options) (*Result, er
 					random.Shuffle(d, func(i, j int) { order[i], order[j] = order[j], order[i] })
 
 					at := Sample{Replicate: c.replicate, First: c.first + low, Kept: everything}
-					if err := e.centred(y, base, at); err != nil {
+					if err := e.both(y, before, base, second, at, sums); err != nil {
 						return err
 					}
-					at.Second = true
-					if err := e.centred(before, second, at); err != nil {
-						return err
-					}
-					addBase(sums, y, before)
-					at.Second, at.Kept = false, kept
+					at.Kept = kept
 					clear(kept)
 					for i := range order {
 						g := order[i]

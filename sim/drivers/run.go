@@ -207,8 +207,8 @@ func (m *method) pairs(p Problem, o Options) func(block int) *chunk {
 	d := len(p.Inputs)
 	rows := min(o.Base, chunkRows)
 	chunks := max(o.Base/chunkRows, 1)
-	uniforms := newColumns(2*d, rows)
-	c := &chunk{rows: rows, base: newColumns(d, rows), second: newColumns(d, rows)}
+	uniforms := montecarlo.Columns(2*d, rows)
+	c := &chunk{rows: rows, base: montecarlo.Columns(d, rows), second: montecarlo.Columns(d, rows)}
 	draw := newUniforms(2*d, o.Seed, m.purpose)
 	return func(block int) *chunk {
 		c.replicate, c.first = block/chunks, block%chunks*rows
@@ -217,15 +217,6 @@ func (m *method) pairs(p Problem, o Options) func(block int) *chunk {
 		p.Sampler.Draw(c.second, uniforms[d:])
 		return c
 	}
-}
-
-func newColumns(columns, rows int) [][]float64 {
-	all := make([]float64, columns*rows)
-	c := make([][]float64, columns)
-	for i := range c {
-		c[i] = all[i*rows : (i+1)*rows : (i+1)*rows]
-	}
-	return c
 }
 
 // A centre is about where the response lies. Any number would do: it is subtracted
@@ -244,7 +235,7 @@ func (m *method) pilot(ctx context.Context, p Problem, o Options) (centre, error
 	err := montecarlo.Run(ctx, montecarlo.Options{To: pilotRows / chunkRows, Workers: o.Workers},
 		func() func(int, *values) error {
 			e := &evaluator{problem: p, model: p.NewModel()}
-			x, uniforms := newColumns(len(p.Inputs), chunkRows), newColumns(len(p.Inputs), chunkRows)
+			x, uniforms := montecarlo.Columns(len(p.Inputs), chunkRows), montecarlo.Columns(len(p.Inputs), chunkRows)
 			draw := newUniforms(len(p.Inputs), o.Seed, purpose)
 			return func(block int, out *values) error {
 				draw(0, block*chunkRows, uniforms)
@@ -311,6 +302,20 @@ func (e *evaluator) centred(out []float64, in [][]float64, sample Sample) error 
 	for i := range out {
 		out[i] -= e.centre
 	}
+	return nil
+}
+
+// both evaluates the base sample and the second one, of which at tells all else, and
+// adds the sums of theirs that every method needs.
+func (e *evaluator) both(y, second []float64, base, fresh [][]float64, at Sample, sums []float64) error {
+	if err := e.centred(y, base, at); err != nil {
+		return err
+	}
+	at.Second = true
+	if err := e.centred(second, fresh, at); err != nil {
+		return err
+	}
+	addBase(sums, y, second)
 	return nil
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 )
 
@@ -18,7 +19,7 @@ import (
 // independent ones where a method needs those.
 func methods(t *testing.T) map[string]func(context.Context, drivers.Options) (*drivers.Result, error) {
 	dependent := linear(t, []float64{1.2, -0.7, 0.4}, covariance([]float64{0.9, 1.3, 1.7}, map[[2]int]float64{{0, 2}: 0.4}))
-	independent := gFunction([]float64{0.2, 0.7, 3})
+	independent := functions.G(0.2, 0.7, 3)
 	return map[string]func(context.Context, drivers.Options) (*drivers.Result, error){
 		"shapley": func(ctx context.Context, o drivers.Options) (*drivers.Result, error) {
 			return drivers.Shapley(ctx, dependent, o)
@@ -192,7 +193,7 @@ func TestCancelled(t *testing.T) {
 // Adding a constant and scaling the response leave every index as it is; the
 // order in which inputs are listed is of no matter where they are drawn alike.
 func TestScaleAndShift(t *testing.T) {
-	p := gFunction([]float64{0.2, 0.7, 3})
+	p := functions.G(0.2, 0.7, 3)
 	q := p
 	q.NewModel = func() drivers.Model {
 		f := p.NewModel()
@@ -220,9 +221,9 @@ func TestScaleAndShift(t *testing.T) {
 }
 
 func TestBadProblems(t *testing.T) {
-	good := func() drivers.Problem { return gFunction([]float64{0.2, 0.7, 3}) }
-	constant := rowwise(func(x []float64) float64 { return 0.1 })
-	rounding := rowwise(func(x []float64) float64 { return 0.1 + x[0]*1e-17 + 1e-16*math.Round(x[1]) })
+	good := func() drivers.Problem { return functions.G(0.2, 0.7, 3) }
+	constant := functions.RowWise(func(x []float64) float64 { return 0.1 })
+	rounding := functions.RowWise(func(x []float64) float64 { return 0.1 + x[0]*1e-17 + 1e-16*math.Round(x[1]) })
 	for _, c := range []struct {
 		name   string
 		change func(p *drivers.Problem, o *drivers.Options)
@@ -256,13 +257,13 @@ func TestBadProblems(t *testing.T) {
 		{"constant", func(p *drivers.Problem, o *drivers.Options) { p.NewModel = constant }, "does not vary"},
 		{"rounding", func(p *drivers.Problem, o *drivers.Options) { p.NewModel = rounding }, "does not vary"},
 		{"overflow", func(p *drivers.Problem, o *drivers.Options) {
-			p.NewModel = rowwise(func(x []float64) float64 { return 1e200 * x[0] })
+			p.NewModel = functions.RowWise(func(x []float64) float64 { return 1e200 * x[0] })
 		}, "too great"},
 		{"NaN", func(p *drivers.Problem, o *drivers.Options) {
-			p.NewModel = rowwise(func(x []float64) float64 { return math.Sqrt(x[1] - 0.01) })
+			p.NewModel = functions.RowWise(func(x []float64) float64 { return math.Sqrt(x[1] - 0.01) })
 		}, "the response is NaN at x1=0."},
 		{"infinite", func(p *drivers.Problem, o *drivers.Options) {
-			p.NewModel = rowwise(func(x []float64) float64 { return 1 / math.Floor(x[1]*3) })
+			p.NewModel = functions.RowWise(func(x []float64) float64 { return 1 / math.Floor(x[1]*3) })
 		}, "the response is +Inf at x1=0."},
 		{"rows left out", func(p *drivers.Problem, o *drivers.Options) {
 			p.NewModel = func() drivers.Model {
@@ -297,7 +298,7 @@ func TestBadProblems(t *testing.T) {
 		})
 	}
 	p := good()
-	p.NewModel = rowwise(func(x []float64) float64 { return math.Sqrt(x[1] - 0.01) })
+	p.NewModel = functions.RowWise(func(x []float64) float64 { return math.Sqrt(x[1] - 0.01) })
 	_, err := drivers.Shapley(background, p, drivers.Options{})
 	var at *drivers.ResponseError
 	if !errors.As(err, &at) || !(at.At[1] < 0.01) || len(at.At) != 3 {
@@ -353,7 +354,7 @@ func TestManyInputs(t *testing.T) {
 		exact[g] /= whole
 	}
 	p := linear(t, beta, c)
-	p.Inputs, p.Groups = names(d), groups
+	p.Inputs, p.Groups = functions.Names(d), groups
 	r, err := drivers.Sobol(background, p, drivers.SobolOptions{Options: drivers.Options{Seed: 1, Base: 4096, Confidence: strict}})
 	if err != nil {
 		t.Fatal(err)
@@ -364,8 +365,8 @@ func TestManyInputs(t *testing.T) {
 
 // Two inputs that are not read interact by exactly 0.
 func TestUnreadInputsDoNotInteract(t *testing.T) {
-	p := gFunction([]float64{0.2, 0.7, 3, 4})
-	p.NewModel = rowwise(func(x []float64) float64 { return x[0] * (x[1] + 0.3) })
+	p := functions.G(0.2, 0.7, 3, 4)
+	p.NewModel = functions.RowWise(func(x []float64) float64 { return x[0] * (x[1] + 0.3) })
 	r, err := drivers.Sobol(background, p, drivers.SobolOptions{SecondOrder: true})
 	if err != nil {
 		t.Fatal(err)

@@ -2,6 +2,7 @@ package drivers
 
 import (
 	"context"
+	"counterpoise/sim/montecarlo"
 	"fmt"
 	"math/bits"
 )
@@ -78,18 +79,11 @@ func Shapley(ctx context.Context, p Problem, o Options) (*Result, error) {
 			y, other := make([]float64, rows), make([]float64, rows)
 			return func(c *chunk, sums []float64) error {
 				at := Sample{Replicate: c.replicate, First: c.first, Kept: kept[full]}
-				if err := e.centred(y, c.base, at); err != nil {
+				if err := e.both(y, other, c.base, c.second, at, sums); err != nil {
 					return err
 				}
 				covariances := sums[baseSums:]
-				covariances[full] = dot(y, y)
-				at.Second = true
-				if err := e.centred(other, c.second, at); err != nil {
-					return err
-				}
-				addBase(sums, y, other)
-				covariances[0] = dot(y, other)
-				at.Second = false
+				covariances[full], covariances[0] = dot(y, y), dot(y, other)
 				for s := 1; s < full; s++ {
 					at.Kept = kept[s]
 					in := mixed.mix(redraws[s], at.Kept, c.base, c.second)
@@ -126,7 +120,7 @@ type mixer struct {
 
 func newMixer(p Problem) *mixer {
 	n := len(p.Inputs)
-	return &mixer{groups: p.Groups, drawn: newColumns(n, chunkRows), in: make([][]float64, n)}
+	return &mixer{groups: p.Groups, drawn: montecarlo.Columns(n, chunkRows), in: make([][]float64, n)}
 }
 
 // mix returns rows with the kept groups from x and the rest redrawn from fresh.

@@ -2,6 +2,7 @@ package drivers
 
 import (
 	"context"
+	"counterpoise/sim/montecarlo"
 	"fmt"
 )
 
@@ -99,18 +100,12 @@ func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
 		}
 		rows := min(options.Base, chunkRows)
 		a, b := make([]float64, rows), make([]float64, rows)
-		ab, ba := newColumns(d, rows), newColumns(d, rows)
+		ab, ba := montecarlo.Columns(d, rows), montecarlo.Columns(d, rows)
 		return func(c *chunk, sums []float64) error {
 			at := Sample{Replicate: c.replicate, First: c.first, Kept: everything}
-			if err := e.centred(a, c.base, at); err != nil {
+			if err := e.both(a, b, c.base, c.second, at, sums); err != nil {
 				return err
 			}
-			at.Second = true
-			if err := e.centred(b, c.second, at); err != nil {
-				return err
-			}
-			at.Second = false
-			addBase(sums, a, b)
 			sums[s.baseSquares()], sums[s.secondSquares()] = dot(a, a), dot(b, b)
 			for g := range d {
 				at.Kept = others[g]

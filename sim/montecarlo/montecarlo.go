@@ -48,3 +48,13 @@ func Rows(n, block int) int {
 	}
 	return min(BlockRows, n-block*BlockRows)
 }
+
+// Columns returns columns of rows zeros, one after another in memory.
+func Columns(columns, rows int) [][]float64 {
+	all := make([]float64, columns*rows)
+	c := make([][]float64, columns)
+	for i := range c {
+		c[i] = all[i*rows : (i+1)*rows : (i+1)*rows]
+	}
+	return c
+}

@@ -69,7 +69,7 @@ func (e *evaluator) first(rows int) *anthro.People {
 
 // median returns the response of the median body.
 func (e *evaluator) median() (float64, error) {
-	e.f.measure(e.people, e.scores, newColumns(bodyInputs, 1), 0, 1)
+	e.f.measure(e.people, e.scores, montecarlo.Columns(bodyInputs, 1), 0, 1)
 	y := make([]float64, 1)
 	e.f.median = math.NaN() // of who cannot take the posture
 	if err := e.hold(e.bench, e.first(1), e.cases[:1], y); err != nil {
@@ -206,15 +206,6 @@ func (f *Function) Values(dst, in [][]float64, uniform bool) {
 			dst[last][i] = float64(f.modelAt(share(x, uniform)))
 		}
 	}
-}
-
-func newColumns(columns, rows int) [][]float64 {
-	all := make([]float64, columns*rows)
-	c := make([][]float64, columns)
-	for i := range c {
-		c[i] = all[i*rows : (i+1)*rows : (i+1)*rows]
-	}
-	return c
 }
 
 // evenly fills columns with the points of a scrambled Sobol' sequence from 0 on.

@@ -35,6 +35,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
 
@@ -177,7 +178,7 @@ func (f *Function) pilot() error {
 		return err
 	}
 	f.median = median
-	uniforms, in := newColumns(len(f.inputs), pilotRows), newColumns(len(f.inputs), pilotRows)
+	uniforms, in := montecarlo.Columns(len(f.inputs), pilotRows), montecarlo.Columns(len(f.inputs), pilotRows)
 	if err := evenly(uniforms, 0, "pilot", 0); err != nil {
 		return err
 	}

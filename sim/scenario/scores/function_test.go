@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -57,7 +58,7 @@ func fixed(s Study) Study {
 // draws returns rows of inputs of a function.
 func draws(t testing.TB, f *Function, rows int) [][]float64 {
 	t.Helper()
-	uniforms, in := newColumns(len(f.inputs), rows), newColumns(len(f.inputs), rows)
+	uniforms, in := montecarlo.Columns(len(f.inputs), rows), montecarlo.Columns(len(f.inputs), rows)
 	if err := evenly(uniforms, 7, "test", 0); err != nil {
 		t.Fatal(err)
 	}
@@ -71,10 +72,10 @@ func TestInputsArePeople(t *testing.T) {
 	for _, name := range anthro.Names() {
 		f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, name, hold.Equilibrium))
 		const rows = 1 << 14
-		values := newColumns(len(f.inputs), rows)
+		values := montecarlo.Columns(len(f.inputs), rows)
 		f.Values(values, draws(t, f, rows), false)
 		population := people(t, name)
-		scores := newColumns(int(anthro.NumMeasurements), rows)
+		scores := montecarlo.Columns(int(anthro.NumMeasurements), rows)
 		for m := range anthro.NumMeasurements {
 			for i, v := range values[m] {
 				scores[m][i] = population.Marginal(m).Score(v)
@@ -133,7 +134,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 	if err := f.Problem().NewModel()(out, in); err != nil {
 		t.Fatal(err)
 	}
-	values := newColumns(len(f.inputs), rows)
+	values := montecarlo.Columns(len(f.inputs), rows)
 	f.Values(values, in, false)
 	var seen [2]int
 	for i := range rows {

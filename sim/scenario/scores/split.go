@@ -132,7 +132,7 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 	}
 	sets := []assume.Set{u.Centre} // the middle comes first
 	if len(f.free) > 0 {
-		points := newColumns(len(f.free), o.Draws)
+		points := montecarlo.Columns(len(f.free), o.Draws)
 		if err := evenly(points, o.Seed, "assumptions", 0); err != nil {
 			return err
 		}
