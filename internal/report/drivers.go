@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -78,15 +79,7 @@ func (p *DriversPart) spoken(d hold.Demand) words.Demand {
 }
 
 // holdWords names the hold with its posture.
-func (d *Drivers) holdWords() string {
-	held := HeldBody{Hold: d.Hold, Posture: d.Posture}
-	name, _, _ := strings.Cut(d.Hold.Title, ",")
-	name = strings.ToLower(name[:1]) + name[1:]
-	if with := held.postureWords(); with != "" {
-		name += " (" + with + ")"
-	}
-	return name
-}
+func (d *Drivers) holdWords() string { return words.NoBreak(words.Held(d.Hold, d.Posture)) }
 
 // peopleWords names people with their conditions.
 func (d *Drivers) peopleWords(people string) string {
@@ -141,36 +134,15 @@ func sourceOf(p *DriversPart, name string) chart.Source {
 
 // ranked returns the indices of one kind, the greatest first.
 func ranked(r *drivers.Result, kind drivers.Kind) []drivers.Index {
-	var list []drivers.Index
-	for _, i := range r.Indices {
-		if i.Kind == kind {
-			list = append(list, i)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b drivers.Index) int {
-		switch {
-		case a.Value > b.Value:
-			return -1
-		case a.Value < b.Value:
-			return 1
-		}
-		return 0
-	})
+	list := slices.DeleteFunc(slices.Clone(r.Indices), func(i drivers.Index) bool { return i.Kind != kind })
+	slices.SortStableFunc(list, func(a, b drivers.Index) int { return cmp.Compare(b.Value, a.Value) })
 	return list
 }
 
 // rankedEffects returns the elementary effects, the greatest first.
 func rankedEffects(effects []drivers.ElementaryEffect) []drivers.ElementaryEffect {
 	list := slices.Clone(effects)
-	slices.SortStableFunc(list, func(a, b drivers.ElementaryEffect) int {
-		switch {
-		case a.Absolute.Value > b.Absolute.Value:
-			return -1
-		case a.Absolute.Value < b.Absolute.Value:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b drivers.ElementaryEffect) int { return cmp.Compare(b.Absolute.Value, a.Absolute.Value) })
 	return list
 }
 

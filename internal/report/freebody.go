@@ -12,67 +12,46 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
-	"counterpoise/sim/strength"
 )
 
-// HeldBody is one body in a hold: by the closed forms, and as a general problem
-// solved segment by segment.
+// HeldBody is one body in a hold, and whom it stands for.
 type HeldBody struct {
+	*scenario.HeldBody
 	Hold     *hold.Hold
 	Model    hold.Model
-	Posture  hold.Posture
 	Who      string // such as "the median body of ansur2-men"
 	People   string // for the foot of a picture
 	N        int    // people measured behind the body
-	Body     *body.Columns
-	Result   *hold.Result // one row, of every demand that the model gives
-	Figure   *hold.Figure
-	Solution *statics.Solution
-	Defaults bool // whether all assumptions are at their defaults
+	Defaults bool   // whether all assumptions are at their defaults
 }
 
 // HoldMedianBody holds up the body whose every measurement is the median of a
 // population. The error wraps hold.ErrNotPossible where that body cannot take
 // the posture.
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
+	b := &HeldBody{
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, N: people.N,
+		Defaults: *a == assume.Defaults(),
+	}
+	s := scenario.Scenario{Hold: h, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
+	parts, err := s.Parts()
+	if err != nil {
+		return nil, err
+	}
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		median.Value[m][0] = people.Quantile(m, 0.5)
 	}
-	builder, err := body.NewBuilder(people, body.Residual, body.DefaultSegments)
-	if err != nil {
-		return nil, err
-	}
-	bodies := body.New(1)
-	builder.Build(bodies, median, a)
-	held := &HeldBody{
-		Hold: h, Model: model, Posture: posture, Body: bodies,
-		Who: "the median body of " + people.Name, People: "median body of " + people.Title, N: people.N,
-		Defaults: *a == assume.Defaults(),
-	}
-	return held, held.solve(a)
-}
-
-func (b *HeldBody) solve(a *assume.Set) error {
-	if err := b.Body.Check(0); err != nil {
+	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
+	return b, scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
+		if err = tile.First.Bodies.Check(0); err == nil {
+			b.HeldBody, err = tile.First.Place(h, posture, model)
+		}
 		return err
-	}
-	capacity := hold.NewCapacity(1)
-	strength.OfReference(capacity, b.Body, a)
-	b.Result = hold.NewResult(1, b.Hold.Asks(b.Model)...)
-	b.Hold.Solve(b.Result, b.Body, capacity, b.Posture, b.Model, a)
-	if !b.Result.Possible[0] {
-		return hold.ErrNotPossible
-	}
-	var err error
-	if b.Figure, err = b.Hold.Figure(b.Body, 0, b.Posture, b.Result, a); err != nil {
-		return err
-	}
-	b.Solution, err = b.Figure.System.Solve()
-	return err
+	})
 }
 
 // weight is the body's, N.
@@ -86,7 +65,7 @@ func (b *HeldBody) weight() float64 {
 
 // demand returns what the hold asks for, and whether the model gives it.
 func (b *HeldBody) demand(d hold.Demand) (float64, bool) {
-	if column := b.Result.Value[d]; column != nil {
+	if column := b.Held.Value[d]; column != nil {
 		return column[0], true
 	}
 	return 0, false

@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 )
 
 // PersonFigures returns the charts of one person: under every model the
@@ -111,9 +112,8 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 // personFreeBody is the hold of the person's median body, to scale.
 func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
 	f, err := FreeBodyOf(&HeldBody{
-		Hold: a.Hold, Model: m.Model, Posture: a.Posture(),
-		Who: name, People: name, N: a.Options.Draws,
-		Body: m.Median.Body, Result: m.Median.Held, Figure: m.Median.Figure, Solution: m.Median.Solution,
+		HeldBody: &scenario.HeldBody{Posture: a.Posture(), Body: m.Median.Body, Held: m.Median.Held, Figure: m.Median.Figure, Solution: m.Median.Solution},
+		Hold:     a.Hold, Model: m.Model, Who: name, People: name, N: a.Options.Draws,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
 	})
 	if err != nil {

@@ -46,7 +46,7 @@ func ChangeSentence(c *claim.Claim) string {
 			if before := c.Pose[v]; value != before {
 				text := words.Variant(hold.Variant(v), value)
 				if before != 0 && value != 0 {
-					text += " in place of " + strings.TrimPrefix(words.Variant(hold.Variant(v), before), strings.ReplaceAll(hold.Variant(v).String(), "_", " ")+" ")
+					text += " in place of " + words.VariantValue(hold.Variant(v), before)
 				}
 				parts = append(parts, text)
 			}

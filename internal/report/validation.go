@@ -7,12 +7,9 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/strength"
 )
 
 // ComparedWithPlates stands in place of NotValidated where measured forces of the
@@ -158,34 +155,29 @@ func allowedApart(sd float64) float64 {
 
 // meanOnHands is the mean weight on the hands of drawn people in a push-up.
 func meanOnHands(population string, pose hold.Pose, seed uint64) (float64, error) {
-	p, err := anthro.Load(population)
+	a := assume.Defaults()
+	s := scenario.Scenario{Hold: hold.PushUp, Pose: pose, People: scenario.Survey(population), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}
+	parts, err := s.Parts()
 	if err != nil {
 		return 0, err
 	}
-	builder, err := body.NewBuilder(p, body.Residual, body.DefaultSegments)
-	if err != nil {
+	people := anthro.NewPeople(plateRows)
+	if err := parts[0].Source(seed, true).Fill(people); err != nil {
 		return 0, err
 	}
-	people, bodies := anthro.NewPeople(plateRows), body.New(plateRows)
-	stream := montecarlo.NewStream(seed, scenario.Purpose(population))
-	stream.Reset(0)
-	if err := p.NewSampler().Draw(people, stream.Normals); err != nil {
-		return 0, err
-	}
-	a, capacity := assume.Defaults(), hold.NewCapacity(plateRows)
-	builder.Build(bodies, people, &a)
-	strength.OfReference(capacity, bodies, &a)
-	result := hold.NewResult(plateRows, hold.HandShare)
-	hold.PushUp.Solve(result, bodies, capacity, hold.Posture{Pose: pose}, hold.Equilibrium, &a)
+	all := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: hold.Equilibrium, Builder: parts[0].Builder(s.Models[0]), Assume: &a}}
 	sum, n := 0.0, 0
-	for i, share := range result.Value[hold.HandShare] {
-		if result.Possible[i] {
-			sum += share
-			n++
+	err = scenario.NewBench(scenario.TileRows, []hold.Demand{hold.HandShare}, nil).Run(people, all, func(_ int, tile *scenario.Tile) error {
+		for i, share := range tile.First.Result.Value[hold.HandShare] {
+			if tile.First.Result.Possible[i] {
+				sum += share
+				n++
+			}
 		}
+		return nil
+	})
+	if err == nil && n == 0 {
+		err = fmt.Errorf("report: nobody of %s can hold the push-up", population)
 	}
-	if n == 0 {
-		return 0, fmt.Errorf("report: nobody of %s can hold the push-up", population)
-	}
-	return sum / float64(n), nil
+	return sum / float64(n), err
 }
