@@ -2,6 +2,7 @@ package body
 
 import (
 	"fmt"
+	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/names"
@@ -31,6 +32,41 @@ type segments struct {
 	sampleStature, sampleMass            float64 // of the table's people, m and kg
 }
 
+// table is a segment table of which rows are asked for; missing is the first that it
+// does not have.
+type table struct {
+	*segment.Table
+	missing error
+}
+
+func (t *table) lacks(format string, args ...any) {
+	if t.missing == nil {
+		t.missing = fmt.Errorf("body: segment table "+t.Name+" has no row "+format, args...)
+	}
+}
+
+// row returns the row of a segment between two landmarks.
+func (t *table) row(name, from, to string) segment.Row {
+	r, ok := t.Row(name, from, to)
+	if !ok {
+		t.lacks("%s from %s to %s", name, from, to)
+	}
+	return r
+}
+
+// share returns the share of body mass in segments, wherever they end.
+func (t *table) share(names ...string) (sum float64) {
+	for _, name := range names {
+		i := slices.IndexFunc(t.Rows, func(r segment.Row) bool { return r.Name == name })
+		if i < 0 {
+			t.lacks("%s", name)
+			continue
+		}
+		sum += t.Rows[i].MassShare
+	}
+	return sum
+}
+
 // loadSegments reads a table and reduces it.
 //
 // Every table takes its trunk's parts, and the tables that give shares only
@@ -41,30 +77,21 @@ func loadSegments(name string, sex anthro.Sex) (*segments, error) {
 		return nil, err
 	}
 	s := &segments{sampleStature: leva.Stature, sampleMass: leva.Mass}
-	var missing error
-	row := func(t *segment.Table, name, from, to string) segment.Row {
-		r, ok := t.Row(name, from, to)
-		if !ok && missing == nil {
-			missing = fmt.Errorf("body: segment table %s has no row %s from %s to %s", t.Name, name, from, to)
-		}
-		return r
+	t := table{Table: leva}
+	limb := func(name, from, to string, share, centre *float64) {
+		r := t.row(name, from, to)
+		*share, *centre = r.MassShare, r.CentreShare
 	}
-	head := row(leva, "head", "VERT", "CERV")
-	trunk := row(leva, "trunk", "MIDS", "MIDH")
-	long := row(leva, "trunk", "CERV", "MIDH")
-	middle := row(leva, "middle trunk", "XYPH", "OMPH")
-	lower := row(leva, "lower trunk", "OMPH", "MIDH")
-	chest := row(leva, "upper trunk", "CERV", "XYPH")
-	upperArm, forearm := row(leva, "upper arm", "SJC", "EJC"), row(leva, "forearm", "EJC", "STYL")
-	hand := row(leva, "hand", "STYL", "MET3")
-	thigh, shank, foot := row(leva, "thigh", "HJC", "KJC"), row(leva, "shank", "KJC", "LMAL"), row(leva, "foot", "HEEL", "TTIP")
-
-	s.head, s.trunk = head.MassShare, trunk.MassShare
-	s.upperArm, s.forearm, s.hand = upperArm.MassShare, forearm.MassShare, hand.MassShare
-	s.thigh, s.shank, s.foot = thigh.MassShare, shank.MassShare, foot.MassShare
-	s.headFromVertex, s.trunkCentre = head.CentreShare, trunk.CentreShare
-	s.upperArmCentre, s.forearmCentre, s.handCentre = upperArm.CentreShare, forearm.CentreShare, hand.CentreShare
-	s.thighCentre, s.shankCentre, s.footCentre = thigh.CentreShare, shank.CentreShare, foot.CentreShare
+	limb("head", "VERT", "CERV", &s.head, &s.headFromVertex)
+	limb("trunk", "MIDS", "MIDH", &s.trunk, &s.trunkCentre)
+	limb("upper arm", "SJC", "EJC", &s.upperArm, &s.upperArmCentre)
+	limb("forearm", "EJC", "STYL", &s.forearm, &s.forearmCentre)
+	limb("hand", "STYL", "MET3", &s.hand, &s.handCentre)
+	limb("thigh", "HJC", "KJC", &s.thigh, &s.thighCentre)
+	limb("shank", "KJC", "LMAL", &s.shank, &s.shankCentre)
+	limb("foot", "HEEL", "TTIP", &s.foot, &s.footCentre)
+	trunk, long, chest := t.row("trunk", "MIDS", "MIDH"), t.row("trunk", "CERV", "MIDH"), t.row("upper trunk", "CERV", "XYPH")
+	middle, lower := t.row("middle trunk", "XYPH", "OMPH"), t.row("lower trunk", "OMPH", "MIDH")
 	s.xiphion = 1 - (middle.Length+lower.Length)/trunk.Length
 	s.middleTrunk = middle.MassShare / trunk.MassShare
 	s.middleCentre = s.xiphion + middle.CentreShare*middle.Length/trunk.Length
@@ -72,23 +99,14 @@ func loadSegments(name string, sex anthro.Sex) (*segments, error) {
 	s.lowerTrunk = lower.MassShare / trunk.MassShare
 	s.lowerCentre = s.waist + lower.CentreShare*lower.Length/trunk.Length
 	s.chestFromCervicale = chest.CentreShare * chest.Length / long.Length
-	if missing != nil {
-		return nil, missing
-	}
-	if name == DefaultSegments {
-		s.normalise()
-		return s, nil
-	}
-
-	table, err := segment.Load(name, sex)
-	if err != nil {
-		return nil, err
-	}
-	if err := s.takeFrom(table); err != nil {
-		return nil, err
+	if t.missing == nil && name != DefaultSegments {
+		if t.Table, err = segment.Load(name, sex); err != nil {
+			return nil, err
+		}
+		s.takeFrom(&t)
 	}
 	s.normalise()
-	return s, nil
+	return s, t.missing
 }
 
 // takeFrom replaces what another table gives: the shares of any, and the
@@ -101,47 +119,23 @@ func loadSegments(name string, sex anthro.Sex) (*segments, error) {
 // left at its own 0.50 and the head put where the two together give that. The
 // foot keeps de Leva's centre, since Dempster's lies towards a point of the
 // foot that is not measured here.
-func (s *segments) takeFrom(t *segment.Table) error {
-	var missing error
-	share := func(names ...string) (sum float64) {
-		for _, name := range names {
-			found := false
-			for _, r := range t.Rows {
-				if r.Name == name {
-					sum, found = sum+r.MassShare, true
-					break
-				}
-			}
-			if !found && missing == nil {
-				missing = fmt.Errorf("body: segment table %s has no row %s", t.Name, name)
-			}
-		}
-		return sum
-	}
-	s.head = share("head and neck")
-	s.upperArm, s.forearm, s.hand = share("upper arm"), share("forearm"), share("hand")
-	s.thigh, s.shank, s.foot = share("thigh"), share("shank"), share("foot")
+func (s *segments) takeFrom(t *table) {
+	s.head = t.share("head and neck")
+	s.upperArm, s.forearm, s.hand = t.share("upper arm"), t.share("forearm"), t.share("hand")
+	s.thigh, s.shank, s.foot = t.share("thigh"), t.share("shank"), t.share("foot")
 	whole, ok := t.Row("trunk, head and neck", "GTR", "SJC")
 	if !ok {
-		s.trunk = share("thorax", "abdomen", "pelvis")
-		return missing
+		s.trunk = t.share("thorax", "abdomen", "pelvis")
+		return
 	}
-	centre := func(name, from, to string) float64 {
-		r, ok := t.Row(name, from, to)
-		if !ok && missing == nil {
-			missing = fmt.Errorf("body: segment table %s has no row %s from %s to %s", t.Name, name, from, to)
-		}
-		return r.CentreShare
-	}
-	s.trunk = share("trunk")
-	s.trunkCentre = 1 - centre("trunk", "GTR", "SJC")
+	s.trunk = t.share("trunk")
+	s.trunkCentre = 1 - t.row("trunk", "GTR", "SJC").CentreShare
 	s.headByTrunk = true
 	s.headOnTrunk = ((1-whole.CentreShare)*whole.MassShare - s.trunkCentre*s.trunk) / s.head
-	s.upperArmCentre = centre("upper arm", "SJC", "EJC")
-	s.forearmCentre = centre("forearm", "EJC", "USTY")
-	s.thighCentre = centre("thigh", "GTR", "KJC")
-	s.shankCentre = centre("shank", "KJC", "MMAL")
-	return missing
+	s.upperArmCentre = t.row("upper arm", "SJC", "EJC").CentreShare
+	s.forearmCentre = t.row("forearm", "EJC", "USTY").CentreShare
+	s.thighCentre = t.row("thigh", "GTR", "KJC").CentreShare
+	s.shankCentre = t.row("shank", "KJC", "MMAL").CentreShare
 }
 
 // normalise makes the shares add up to one.
