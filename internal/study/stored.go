@@ -20,6 +20,15 @@ import (
 // every default filled in, SI units, and things by their names. Holds and people of
 // one's own are named only.
 
+// each returns what becomes of each element of a list; of none, nil.
+func each[A, B any](list []A, of func(A) B) []B {
+	var all []B
+	for _, a := range list {
+		all = append(all, of(a))
+	}
+	return all
+}
+
 // StoredGroup is a group of people as it is kept.
 type StoredGroup struct {
 	Population string  `json:"population"`
@@ -28,19 +37,11 @@ type StoredGroup struct {
 
 // StoreGroups returns groups of people as they are kept.
 func StoreGroups(groups []scenario.Group) []StoredGroup {
-	var list []StoredGroup
-	for _, g := range groups {
-		list = append(list, StoredGroup{g.Population, g.Weight})
-	}
-	return list
+	return each(groups, func(g scenario.Group) StoredGroup { return StoredGroup{g.Population, g.Weight} })
 }
 
 func groupsOf(stored []StoredGroup) []scenario.Group {
-	var list []scenario.Group
-	for _, g := range stored {
-		list = append(list, scenario.Group{Population: g.Population, Weight: g.Weight})
-	}
-	return list
+	return each(stored, func(g StoredGroup) scenario.Group { return scenario.Group{Population: g.Population, Weight: g.Weight} })
 }
 
 // StoredThreshold is a threshold as it is kept.

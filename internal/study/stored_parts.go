@@ -24,11 +24,7 @@ func StoreRanges(ranges []anthro.Range) []StoredRange {
 		}
 		return &x
 	}
-	var list []StoredRange
-	for _, r := range ranges {
-		list = append(list, StoredRange{r.Of, end(r.Low), end(r.High)})
-	}
-	return list
+	return each(ranges, func(r anthro.Range) StoredRange { return StoredRange{r.Of, end(r.Low), end(r.High)} })
 }
 
 func rangesOf(stored []StoredRange) []anthro.Range {
@@ -38,11 +34,9 @@ func rangesOf(stored []StoredRange) []anthro.Range {
 		}
 		return *x
 	}
-	var list []anthro.Range
-	for _, r := range stored {
-		list = append(list, anthro.Range{Of: r.Of, Low: end(r.Low, -1), High: end(r.High, +1)})
-	}
-	return list
+	return each(stored, func(r StoredRange) anthro.Range {
+		return anthro.Range{Of: r.Of, Low: end(r.Low, -1), High: end(r.High, +1)}
+	})
 }
 
 // StoredMean is the mean of a quantity as it is kept.
@@ -52,19 +46,11 @@ type StoredMean struct {
 }
 
 func storeMeans(means []anthro.Mean) []StoredMean {
-	var list []StoredMean
-	for _, m := range means {
-		list = append(list, StoredMean(m))
-	}
-	return list
+	return each(means, func(m anthro.Mean) StoredMean { return StoredMean(m) })
 }
 
 func meansOf(stored []StoredMean) []anthro.Mean {
-	var list []anthro.Mean
-	for _, m := range stored {
-		list = append(list, anthro.Mean(m))
-	}
-	return list
+	return each(stored, func(m StoredMean) anthro.Mean { return anthro.Mean(m) })
 }
 
 // StoredReweighted says how people were reweighted.
@@ -112,12 +98,8 @@ func (s storedBody) MarshalJSON() ([]byte, error) {
 			set[info.Name] = storedAmount(by)
 		}
 	}
-	var masses []storedMass
-	for _, m := range s.Mass {
-		masses = append(masses, storedMass(m))
-	}
-	if masses != nil {
-		set["mass"] = masses
+	if len(s.Mass) > 0 {
+		set["mass"] = each(s.Mass, func(m body.AddedMass) storedMass { return storedMass(m) })
 	}
 	return json.Marshal(set)
 }
@@ -136,9 +118,7 @@ func (s *storedBody) UnmarshalJSON(data []byte) error {
 		case name == "mass":
 			var masses []storedMass
 			err = json.Unmarshal(value, &masses)
-			for _, m := range masses {
-				s.Mass = append(s.Mass, body.AddedMass(m))
-			}
+			s.Mass = each(masses, func(m storedMass) body.AddedMass { return body.AddedMass(m) })
 		case !known || t >= body.NumChanges:
 			err = fmt.Errorf("unknown change %q of a body", name)
 		case t.Info().Unit == "":
