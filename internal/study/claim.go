@@ -6,7 +6,6 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"sort"
 	"strings"
 	"unicode"
 
@@ -592,21 +591,31 @@ func (v *value) population() (scenario.Group, bool) {
 
 // where reads the conditions on people.
 func (v *value) where() []anthro.Range {
-	var ranges []anthro.Range
+	return conditions(v, condition, func(r anthro.Range) string { return r.Of.String() })
+}
+
+// means reads the means to which people are reweighted.
+func (v *value) means() []anthro.Mean {
+	return conditions(v, mean, func(m anthro.Mean) string { return m.Of.String() })
+}
+
+// conditions reads a condition of each entry, and puts them in the order of their names.
+func conditions[T any](v *value, read func(name, text string) (T, error), name func(T) string) []T {
+	var list []T
 	for _, e := range v.entries() {
 		text, ok := e.value.text()
 		if !ok {
 			continue
 		}
-		r, err := condition(e.name, text)
+		c, err := read(e.name, text)
 		if err != nil {
 			e.value.fail("%v", err)
 			continue
 		}
-		ranges = append(ranges, r)
+		list = append(list, c)
 	}
-	sort.Slice(ranges, func(a, b int) bool { return ranges[a].Of.String() < ranges[b].Of.String() })
-	return ranges
+	slices.SortFunc(list, func(a, b T) int { return strings.Compare(name(a), name(b)) })
+	return list
 }
 
 // ParseCondition reads a condition on people from one line, as in

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -52,23 +51,4 @@ func dimensionOf(of anthro.Quantity) units.Dimension {
 		return units.Mass
 	}
 	return units.Number
-}
-
-// means reads the means to which people are reweighted.
-func (v *value) means() []anthro.Mean {
-	var means []anthro.Mean
-	for _, e := range v.entries() {
-		text, ok := e.value.text()
-		if !ok {
-			continue
-		}
-		m, err := mean(e.name, text)
-		if err != nil {
-			e.value.fail("%v", err)
-			continue
-		}
-		means = append(means, m)
-	}
-	sort.Slice(means, func(a, b int) bool { return means[a].Of.String() < means[b].Of.String() })
-	return means
 }
