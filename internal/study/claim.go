@@ -420,83 +420,87 @@ func (v *value) namesOf(allowed []string) []string {
 
 // legs reads a leg form: its name, "straddle 45 deg", or a mapping.
 func (v *value) legs() hold.Legs {
-	forms := names.All(hold.NumLegForms)
-	straddle := func(angle float64) hold.Legs {
-		if !(angle > 0) {
-			v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
-			return hold.Legs{}
-		}
-		return hold.LegsIn(hold.Straddle, v.within(angle, 0, math.Pi/2))
+	read := v.legsInWords
+	if v.isMapping() {
+		read = v.legsInFields
 	}
-	if !v.isMapping() {
-		text, ok := v.text()
-		if !ok {
-			return hold.Legs{}
-		}
-		name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
-		form, known := hold.ParseLegForm(name)
-		switch {
-		case !known:
-			v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(name, forms), strings.Join(forms, ", "))
-		case form != hold.Straddle && angle != "":
-			v.fail("%s has no angle, only a straddle has", form)
-		case form != hold.Straddle:
-			return hold.LegsIn(form, 0)
-		case angle == "":
-			v.fail(`%s`, straddleNeedsAngle)
-		default:
-			q, err := units.Parse(angle, units.Angle)
-			if err != nil {
-				v.unreadable(angle, err)
-				return hold.Legs{}
-			}
-			return straddle(q.Value)
-		}
+	form, angle, hip, knee, ok := read()
+	if !ok {
 		return hold.Legs{}
 	}
-	var form hold.LegForm
-	var angle, hip, knee *float64
+	switch legs := hold.LegsIn(form, 0); {
+	case form == hold.Straddle && angle == nil:
+		v.fail(`%s`, straddleNeedsAngle)
+	case form != hold.Straddle && angle != nil:
+		v.fail("%s has no angle, only a straddle has", form)
+	case (form == hold.Together || form == hold.Straddle) && (hip != nil || knee != nil):
+		v.fail("the legs of %s are straight, leave out hip and knee", form)
+	case form == hold.Straddle && !(*angle > 0):
+		v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
+	case form == hold.Straddle:
+		return hold.LegsIn(form, v.within(*angle, 0, math.Pi/2))
+	default:
+		if hip != nil {
+			legs.Hip = *hip
+		}
+		if knee != nil {
+			legs.Knee = *knee
+		}
+		return legs
+	}
+	return hold.Legs{}
+}
+
+// legsInWords reads a form and, behind a straddle, its angle.
+func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok bool) {
+	text, ok := v.text()
+	if !ok {
+		return
+	}
+	name, behind, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if form, ok = hold.ParseLegForm(name); !ok {
+		forms := names.All(hold.NumLegForms)
+		v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(name, forms), strings.Join(forms, ", "))
+		return
+	}
+	if behind == "" {
+		return
+	}
+	angle = new(float64)
+	if form == hold.Straddle {
+		q, err := units.Parse(behind, units.Angle)
+		if err != nil {
+			v.unreadable(behind, err)
+		}
+		*angle, ok = q.Value, err == nil
+	}
+	return
+}
+
+// legsInFields reads a form, with angles that are not its own.
+func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok bool) {
+	forms := names.All(hold.NumLegForms)
 	bend := func(to **float64, most float64) func(*value) {
 		return func(v *value) {
 			a := v.within(v.quantity(units.Angle).Value, 0, most)
 			*to = &a
 		}
 	}
-	clean, known := v.doc.clean(), false
+	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
 		"form": func(v *value) {
-			if name, ok := v.oneOf(forms); ok {
-				form, known = hold.ParseLegForm(name)
+			if name, known := v.oneOf(forms); known {
+				form, ok = hold.ParseLegForm(name)
 			}
 		},
 		"angle": bend(&angle, math.Pi/2),
 		"hip":   bend(&hip, math.Pi),
 		"knee":  bend(&knee, math.Pi),
 	})
-	if !clean() {
-		return hold.Legs{}
-	}
-	bent := form != hold.Together && form != hold.Straddle
-	switch {
-	case !known:
+	if clean() && !ok {
 		v.fail("needs the form of the legs, as in form: tuck; allowed are %s", strings.Join(forms, ", "))
-	case form == hold.Straddle && angle == nil:
-		v.fail(`%s`, straddleNeedsAngle)
-	case form != hold.Straddle && angle != nil:
-		v.fail("%s has no angle, only a straddle has", form)
-	case !bent && (hip != nil || knee != nil):
-		v.fail("the legs of %s are straight, leave out hip and knee", form)
-	case form == hold.Straddle:
-		return straddle(*angle)
 	}
-	legs := hold.LegsIn(form, 0)
-	if hip != nil {
-		legs.Hip = *hip
-	}
-	if knee != nil {
-		legs.Knee = *knee
-	}
-	return legs
+	return form, angle, hip, knee, clean()
 }
 
 const straddleNeedsAngle = `a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`
