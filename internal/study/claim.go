@@ -94,6 +94,19 @@ func (v *value) hold() *hold.Hold {
 	return h
 }
 
+// choice reads a name of an enumeration with n values.
+func choice[E interface {
+	~int
+	String() string
+}](to *E, n E) func(*value) {
+	return func(v *value) {
+		all := names.All(n)
+		if name, ok := v.oneOf(all); ok {
+			*to = E(slices.Index(all, name))
+		}
+	}
+}
+
 // claimReader fills a claim from its fields.
 type claimReader struct {
 	claim    *claim.Claim
@@ -110,19 +123,7 @@ type claimReader struct {
 
 func (r *claimReader) read(top *value) {
 	c := r.claim
-	text := func(to *string) func(*value) {
-		return func(v *value) {
-			s, ok := v.text()
-			if !ok {
-				return
-			}
-			*to = strings.Join(strings.Fields(s), " ")
-			// Such characters would rule the terminal on which the text is printed.
-			if strings.ContainsFunc(*to, unicode.IsControl) {
-				v.fail("holds a control character")
-			}
-		}
-	}
+	text := func(to *string) func(*value) { return func(v *value) { *to = v.words() } }
 	clean := top.doc.clean()
 	_, stated := r.line["quantity"]
 	top.fields(map[string]func(*value){
@@ -141,32 +142,20 @@ func (r *claimReader) read(top *value) {
 				c.Demand, r.measured = hold.ParseDemand(name)
 			}
 		},
-		"posture": func(v *value) {
-			if name, ok := v.oneOf(names.All(scenario.NumPostureRules)); ok {
-				r.posture, _ = scenario.ParsePostureRule(name)
-			}
-		},
-		"expect": func(v *value) {
-			if name, ok := v.oneOf(names.All(claim.NumDirections)); ok {
-				c.Expect, _ = claim.ParseDirection(name)
-			}
-		},
+		"posture":           choice(&r.posture, scenario.NumPostureRules),
+		"expect":            choice(&c.Expect, claim.NumDirections),
 		"matters":           func(v *value) { r.matters = v },
 		"matters_because":   text(&c.Because),
 		"no_effect_because": text(&c.Reason),
-		"share": func(v *value) {
-			c.Share = v.quantity(units.Number).Value
-		},
-		"models": func(v *value) { r.models = v.namesOf(ModelNames()) },
+		"share":             func(v *value) { c.Share = v.quantity(units.Number).Value },
+		"models":            func(v *value) { r.models = v.namesOf(ModelNames()) },
 		"regional_masses": func(v *value) {
 			for _, name := range v.namesOf(MassesNames()) {
 				m, _ := body.ParseMasses(name)
 				r.masses = append(r.masses, m)
 			}
 		},
-		"segments": func(v *value) {
-			r.segments = v.namesOf(segment.Names())
-		},
+		"segments": func(v *value) { r.segments = v.namesOf(segment.Names()) },
 	})
 	for _, needed := range []struct{ field, example string }{
 		{"claim", "longer-arms"}, {"says", "Longer arms make the human flag harder."}, {"hold", "human-flag"},
@@ -176,8 +165,8 @@ func (r *claimReader) read(top *value) {
 			top.doc.fail(0, needed.field, "is missing, as in %s: %s", needed.field, needed.example)
 		}
 	}
-	h := c.Hold
 	// Without a fault before, an unstated quantity is the default one.
+	h := c.Hold
 	if h != nil && !stated && !scenario.AsksFor(h, c.Demand) {
 		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", h.Name, c.Demand, scenario.NamesOf(scenario.DemandsOf(h)))
 	} else if r.matters != nil && (r.measured || !stated && clean()) {
@@ -186,11 +175,18 @@ func (r *claimReader) read(top *value) {
 	if r.pose != nil {
 		c.Pose = r.pose.pose(h, c.Pose)
 	}
+	r.second(top.doc)
+	r.resolveModels()
+}
+
+// second reads of the changed body what waits for the hold and the posture of the first.
+func (r *claimReader) second(doc *document) {
+	c := r.claim
 	_, postured := r.line["posture"]
 	if ch := c.Change; ch != nil {
 		if r.changed != nil {
-			clean := top.doc.clean()
-			of, base := h, c.Pose
+			clean := doc.clean()
+			of, base := c.Hold, c.Pose
 			if ch.Hold != nil {
 				of, base = ch.Hold, hold.Pose{}
 			}
@@ -202,21 +198,20 @@ func (r *claimReader) read(top *value) {
 		}
 		ch.Posture = r.posture
 		if postured && ch.Arms != nil {
-			top.doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
+			doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
 		}
 		if ch.Hold != nil && ch.Hold == c.Hold {
-			top.doc.fail(r.line["change"], "change.hold", "changes nothing, the first body is in the same hold")
+			doc.fail(r.line["change"], "change.hold", "changes nothing, the first body is in the same hold")
 		}
 		if ch.Hold == nil && ch.Legs != nil && *ch.Legs == c.Legs {
-			top.doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
+			doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
 		}
 		if ch.Hold == nil && ch.Tilt != nil && *ch.Tilt == c.Tilt {
-			top.doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
+			doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
 		}
 	} else if postured && c.Contrast != nil {
-		top.doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
+		doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
 	}
-	r.resolveModels()
 }
 
 // demandNames lists the names of the demands.
@@ -738,23 +733,11 @@ func (r *claimReader) change(v *value) {
 		"hold": func(v *value) { ch.Hold = v.hold() },
 		"assume": func(v *value) {
 			ch.Assume = map[assume.ID]float64{}
-			for _, e := range v.entries() {
-				id, ok := assume.Parse(e.name)
-				if !ok {
-					v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
-					continue
-				}
-				clean := v.doc.clean()
-				value := e.value.quantity(units.Number).Value
+			v.assumptions(func(id assume.ID, x float64) error {
+				ch.Assume[id] = x
 				u := assume.DefaultUncertainty()
-				if !clean() {
-					continue
-				}
-				if err := u.Fix(id, value); err != nil {
-					e.value.fail("%v", err)
-				}
-				ch.Assume[id] = value
-			}
+				return u.Fix(id, x)
+			})
 		},
 	})
 	v.fields(readers)
@@ -824,11 +807,7 @@ func (r *claimReader) contrast(v *value) {
 				c.Share = shares[name]
 			}
 		},
-		"strength": func(v *value) {
-			if name, ok := v.oneOf(names.All(strength.NumBetween)); ok {
-				c.Strength, _ = strength.ParseBetween(name)
-			}
-		},
+		"strength": choice(&c.Strength, strength.NumBetween),
 	})
 	if clean() && !given {
 		v.fail("needs what people are compared by, as in by: stature")

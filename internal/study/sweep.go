@@ -5,13 +5,13 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
@@ -82,28 +82,20 @@ func (r *sweepReader) read(top *value) {
 			c.people(v)
 			s.Base.People, s.Base.Where, s.Base.Means = c.claim.People, c.claim.Where, c.claim.Means
 		},
-		"change": r.change,
-		"posture": func(v *value) {
-			if name, ok := v.oneOf(names.All(scenario.NumPostureRules)); ok {
-				r.posture, _ = scenario.ParsePostureRule(name)
-			}
-		},
+		"change":  r.change,
+		"posture": choice(&r.posture, scenario.NumPostureRules),
 		"model": func(v *value) {
 			if name, ok := v.oneOf(ModelNames()); ok {
 				s.Base.Models[0].Statics, r.modeled = hold.ParseModel(name)
 			}
 		},
-		"regional_masses": func(v *value) {
-			if name, ok := v.oneOf(MassesNames()); ok {
-				s.Base.Models[0].Masses, _ = body.ParseMasses(name)
-			}
-		},
+		"regional_masses": choice(&s.Base.Models[0].Masses, body.NumMasses),
 		"segments": func(v *value) {
 			if name, ok := v.oneOf(segment.Names()); ok {
 				s.Base.Models[0].Segments = name
 			}
 		},
-		"assume": func(v *value) { v.assumptions(&s.Base.Assumptions) },
+		"assume": func(v *value) { v.assumptions(s.Base.Assumptions.Fix) },
 		"demands": func(v *value) {
 			for _, name := range v.namesOf(demandNames()) {
 				d, _ := hold.ParseDemand(name)
@@ -116,11 +108,7 @@ func (r *sweepReader) read(top *value) {
 				s.Quantiles = append(s.Quantiles, e.quantity(units.Number).Value)
 			}
 		},
-		"design": func(v *value) {
-			if name, ok := v.oneOf(names.All(sweep.NumDesigns)); ok {
-				s.Design = sweep.Design(slices.Index(names.All(sweep.NumDesigns), name))
-			}
-		},
+		"design": choice(&s.Design, sweep.NumDesigns),
 		"points": func(v *value) { s.Points = int(v.whole(sweep.MostPoints)) },
 		"bodies": func(v *value) {
 			name, _ := v.oneOf([]string{"yes", "no"})
@@ -227,7 +215,8 @@ func (r *sweepReader) change(v *value) {
 func (v *value) words() string {
 	text, _ := v.text()
 	text = strings.Join(strings.Fields(text), " ")
-	if printable(text) != text && len([]rune(text)) <= 80 {
+	// Such characters would rule the terminal on which the text is printed.
+	if strings.ContainsFunc(text, unicode.IsControl) {
 		v.fail("holds a control character")
 	}
 	return text
@@ -252,8 +241,8 @@ func (v *value) whole(most uint64) uint64 {
 	return 0
 }
 
-// assumptions reads values of assumptions.
-func (v *value) assumptions(into *assume.Uncertainty) {
+// assumptions reads values of assumptions, each of which take may refuse.
+func (v *value) assumptions(take func(assume.ID, float64) error) {
 	for _, e := range v.entries() {
 		id, ok := assume.Parse(e.name)
 		if !ok {
@@ -265,7 +254,7 @@ func (v *value) assumptions(into *assume.Uncertainty) {
 		if !clean() {
 			continue
 		}
-		if err := into.Fix(id, x); err != nil {
+		if err := take(id, x); err != nil {
 			e.value.fail("%v", err)
 		}
 	}
