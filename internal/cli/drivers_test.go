@@ -205,7 +205,7 @@ func TestWorthToAPerson(t *testing.T) {
 		t.Fatal(err)
 	}
 	options := person.DefaultOptions()
-	options.Draws = person.LeastDraws
+	options.N = person.LeastN
 	answer, err := person.Answer(t.Context(), loaded[0].Person, options)
 	if err != nil {
 		t.Fatal(err)

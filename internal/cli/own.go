@@ -10,7 +10,7 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/person"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
@@ -150,7 +150,7 @@ func distinctOwn(persons []study.Person) error {
 			continue
 		}
 		if before, ok := hash[p.Name]; ok && before != p.SHA256 {
-			return input(persons[i].Fault(&person.FieldError{Field: "population", Reason: "another person's file has other people of the name " + p.Name + "; give these another"}, words.Metric))
+			return input(persons[i].Fault(fault.New("people", p.Name, "another person's file has other people of the name %s; give these another", p.Name), words.Metric))
 		}
 		hash[p.Name] = p.SHA256
 	}

@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
@@ -39,14 +40,14 @@ var unitSystems = []namedChoice[words.System]{{"metric", words.Metric}, {"imperi
 func newPersonOptions() *personOptions {
 	defaults := person.DefaultOptions()
 	return &personOptions{
-		common: common{n: count(defaults.Draws), seed: seed(defaults.Seed), look: defaultLook()},
+		common: common{n: count(defaults.N), seed: seed(defaults.Seed), look: defaultLook()},
 		units:  "metric", endurance: defaults.Endurance.String(),
 	}
 }
 
 // addFlags adds the flags that person and readiness share.
 func (o *personOptions) addFlags(f *pflag.FlagSet) {
-	f.Var(&o.n, "n", fmt.Sprintf("bodies drawn for each person, %d to %d", person.LeastDraws, person.MostDraws))
+	f.Var(&o.n, "n", fmt.Sprintf("bodies drawn for each person, %d to %d", person.LeastN, person.MostN))
 	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
 	o.addModelFlags(f)
 	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(enduranceNames(), ", "))
@@ -108,8 +109,8 @@ func (o *personOptions) resolve() error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	if o.n < person.LeastDraws || o.n > person.MostDraws {
-		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastDraws, person.MostDraws))
+	if o.n < person.LeastN || o.n > person.MostN {
+		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastN, person.MostN))
 	}
 	var err error
 	if o.system, err = choose("units", o.units, unitSystems); err != nil {
@@ -119,7 +120,7 @@ func (o *personOptions) resolve() error {
 		return err
 	}
 	o.options = person.DefaultOptions()
-	o.options.Draws, o.options.Seed, o.options.Workers, o.options.Assumptions = int(o.n), uint64(o.seed), int(o.workers), o.assumptions
+	o.options.N, o.options.Seed, o.options.Workers, o.options.Assumptions = int(o.n), uint64(o.seed), int(o.workers), o.assumptions
 	models, masses, segments, err := o.pickModels()
 	if err != nil {
 		return err
@@ -145,7 +146,7 @@ func (o *personOptions) resolve() error {
 func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.PersonAnswer, error) {
 	var a wording.PersonAnswer
 	var err error
-	if p.Tests != nil && p.Hold == hold.HumanFlag.Name {
+	if p.Tests != nil && p.Hold == hold.HumanFlag {
 		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
 			a.Result = a.Ready.Result
 		}
@@ -172,7 +173,7 @@ func notesOf(p *study.Person, r *person.Result, s words.System) []string {
 // fault places an error of an answer: in the person's file or on the command
 // line.
 func (o *personOptions) fault(p *study.Person, err error) error {
-	var field *person.FieldError
+	var field *fault.Error
 	if errors.As(err, &field) && field.Field == "models" {
 		return input(fmt.Errorf("--models: %s (%s of %s)", field.Reason, p.Name, p.File))
 	}
@@ -213,7 +214,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	}
 	if o.out != "" {
 		// Before anything is written, each person is tried on a few draws.
-		if _, err := o.answers(ctx, persons, person.LeastDraws, nil); err != nil {
+		if _, err := o.answers(ctx, persons, person.LeastN, nil); err != nil {
 			return err
 		}
 	}
@@ -223,7 +224,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	}
 	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
-	answers, err := o.answers(ctx, persons, o.options.Draws, func(i int, a *wording.PersonAnswer) error {
+	answers, err := o.answers(ctx, persons, o.options.N, func(i int, a *wording.PersonAnswer) error {
 		bar.update("persons", i+1, len(persons))
 		if out == nil {
 			return nil
@@ -263,7 +264,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 // bodies drawn are still there. The faults of all persons are told together.
 func (o *personOptions) answers(ctx context.Context, persons []study.Person, draws int, each func(int, *wording.PersonAnswer) error) ([]wording.PersonAnswer, error) {
 	with := *o
-	with.options.Draws = draws
+	with.options.N = draws
 	answers := make([]wording.PersonAnswer, len(persons))
 	var faults []error
 	for i := range persons {
@@ -305,7 +306,7 @@ func (o *personOptions) stamp(command string, persons []study.Person) (provenanc
 		given = append(given, persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": command, "flags": o.given, "persons": given, "n": o.options.Draws, "models": models, "regional_masses": o.options.Masses.String(),
+		"command": command, "flags": o.given, "persons": given, "n": o.options.N, "models": models, "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": rangesOf(o.assumptions),
 	}
 	return newStamp(resolved, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)

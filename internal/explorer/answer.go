@@ -10,6 +10,7 @@ import (
 
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -98,12 +99,12 @@ type Part struct {
 // options returns what an answer is computed with.
 func options(draws int, seed *Seed) (person.Options, error) {
 	o := person.DefaultOptions()
-	o.Draws = DefaultDraws
+	o.N = DefaultDraws
 	if draws != 0 {
-		o.Draws = draws
+		o.N = draws
 	}
-	if o.Draws < person.LeastDraws || o.Draws > person.MostDraws {
-		return o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastDraws, person.MostDraws)}
+	if o.N < person.LeastN || o.N > person.MostN {
+		return o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastN, person.MostN)}
 	}
 	if seed != nil {
 		o.Seed = uint64(*seed)
@@ -138,7 +139,7 @@ func (f *form) settle(p *person.Person, compute func() error) error {
 
 // asRequest is an error of computing as one of the request, where it is one.
 func asRequest(err error) error {
-	var field *person.FieldError
+	var field *fault.Error
 	if errors.As(err, &field) {
 		return &RequestError{field.Field, field.Reason}
 	}
@@ -155,7 +156,7 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, _ := hold.Parse(p.Hold)
+	h := p.Hold
 	for i, name := range q.Models {
 		m, err := modelNamed(f, fmt.Sprintf("models[%d]", i), name, h)
 		if err != nil {
@@ -213,7 +214,7 @@ func curveOf(m hold.Model, c *person.Curve, s words.System) Curve {
 		curve.Angle[i] = inDegrees(angle)
 	}
 	for k, name := range c.Parts {
-		curve.Parts = append(curve.Parts, Part{name, some(c.Median[k])})
+		curve.Parts = append(curve.Parts, Part{name, some(c.Values[k])})
 	}
 	curve.write(s)
 	return curve

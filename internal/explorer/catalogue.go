@@ -155,7 +155,7 @@ const improbable = 0.5e-5
 func NewCatalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
-		Draws:      Count{DefaultDraws, person.DefaultOptions().Draws, person.LeastDraws, person.MostDraws},
+		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
 		Validation: wording.NotValidated, Cautions: wording.Cautions,
 		Limits: limits, Units: unitTables(),
 	}

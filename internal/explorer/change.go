@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 )
 
 // ChangeRequest asks what a change of the body or of the pose does, to the same
@@ -191,9 +192,10 @@ func (f *form) share(field, text string) float64 {
 	return 0
 }
 
-// turn reads a change.
-func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person.Turn {
-	t := person.Turn{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt}
+// change reads a change.
+func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
+	h, legs, pose, tilt := p.Hold, p.Legs, p.Pose, p.Tilt
+	t := scenario.Change{Legs: &legs, Pose: &pose, Tilt: &tilt}
 	for of := range body.NumChanges {
 		info := of.Info()
 		if info.Unit == "" {
@@ -219,17 +221,20 @@ func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person
 		}
 		if region, _ := body.ParseRegion(m.Region); ok && kilograms != 0 && len(f.faults) == clean {
 			t.Body.Mass = append(t.Body.Mass, body.AddedMass{Region: region, Kilograms: kilograms, Working: m.Working})
+			if !scenario.AsksFor(h, hold.Difficulty) { // what works alters nothing there
+				t.Body.Mass[len(t.Body.Mass)-1].Working = 0
+			}
 		}
 	}
 	if c.Legs != nil {
 		clean := len(f.faults)
-		if legs := f.legs(at+"legs", c.Legs, h); len(f.faults) == clean {
-			t.Legs = legs
+		if read := f.legs(at+"legs", c.Legs, h); len(f.faults) == clean {
+			legs = read
 		}
 	}
-	if tilt, ok := f.within(at+"tilt", c.Tilt, units.Angle, -mostTilt, mostTilt); ok && h.Tilts {
-		t.Tilt = tilt
-	} else if ok && tilt != 0 {
+	if read, ok := f.within(at+"tilt", c.Tilt, units.Angle, -mostTilt, mostTilt); ok && h.Tilts {
+		tilt = read
+	} else if ok && read != 0 {
 		f.fail(at+"tilt", "%s is not tilted, leave this out", h.Name)
 	}
 	// Over the person's own: what is set back to no, or to the hold's default, is there
@@ -238,7 +243,7 @@ func (f *form) turn(at string, c *Change, p *person.Person, h *hold.Hold) person
 		clean := len(f.faults)
 		given := f.pose(at+"pose", map[string]string{name: c.Pose[name]}, h)
 		if v, known := hold.ParseVariant(name); known && len(f.faults) == clean && strings.TrimSpace(c.Pose[name]) != "" {
-			t.Pose[v] = given[v]
+			pose[v] = given[v]
 		}
 	}
 	return t
@@ -254,17 +259,16 @@ func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, _ := hold.Parse(p.Hold)
-	model, err := modelNamed(f, "model", q.Model, h)
+	model, err := modelNamed(f, "model", q.Model, p.Hold)
 	if err != nil {
 		return nil, err
 	}
 	p.Tests = nil // say nothing about a change
-	turn := f.turn("change.", &q.Change, &p, h)
+	ch := f.change("change.", &q.Change, &p)
 	var e *person.Effect
 	var median *person.MedianBody
 	err = f.settle(&p, func() (err error) {
-		if e, err = person.Apply(ctx, p, o, model, turn); err == nil {
+		if e, err = person.Apply(ctx, p, o, model, ch); err == nil {
 			median, err = person.NewMedianBody(p, o)
 		}
 		return err
@@ -274,25 +278,25 @@ func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
 	}
 	c := &Comparison{
 		Faults: f.all(), Complete: len(f.faults) == 0, Model: model.String(), Judged: e.Judged.String(),
-		EasierShare: e.Easier, HarderShare: e.Harder, EasierText: words.OneLine(words.Share(e.Easier)), HarderText: words.OneLine(words.Share(e.Harder)), PossibleBefore: e.PossibleBefore, PossibleAfter: e.PossibleAfter, Draws: e.Draws,
+		EasierShare: e.Easier, HarderShare: e.Harder, EasierText: words.OneLine(words.Share(e.Easier)), HarderText: words.OneLine(words.Share(e.Harder)), PossibleBefore: e.PossibleBefore, PossibleAfter: e.PossibleAfter, Draws: e.N,
 		Quantities: []Changed{},
 	}
 	for _, m := range e.Quantities {
 		c.Quantities = append(c.Quantities, changedOf(&m, f.system))
 	}
-	before, err := figureOf(median, h, model, hold.Best, 0, f.system)
+	before, err := figureOf(median, p.Hold, model, hold.Best, 0, f.system)
 	if err != nil {
 		return nil, err
 	}
-	if median, err = median.Turned(turn); err != nil {
+	if median, err = median.Changed(&ch); err != nil {
 		return nil, asRequest(err)
 	}
-	after, err := figureOf(median, h, model, hold.Best, 0, f.system)
+	after, err := figureOf(median, p.Hold, model, hold.Best, 0, f.system)
 	if err != nil {
 		return nil, err
 	}
 	c.Before, c.After = *before, *after
-	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &turn, h, f.system)}
+	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system)}
 	return c, nil
 }
 

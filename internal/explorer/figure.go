@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
 
@@ -120,7 +121,7 @@ func pose(q *PoseRequest) (*Pose, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, _ := hold.Parse(p.Hold)
+	h := p.Hold
 	model, err := modelNamed(f, "model", q.Model, h)
 	if err != nil {
 		return nil, err
@@ -194,7 +195,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 }
 
 // moreThanBest says how much more a posture asks than the best one.
-func moreThanBest(held, best *person.Figure, m hold.Model) string {
+func moreThanBest(held, best *scenario.HeldBody, m hold.Model) string {
 	of := hold.Difficulty
 	if m == hold.TwoCondition {
 		of = hold.RequiredForce
@@ -245,7 +246,7 @@ func (f *Figure) refuse(h *hold.Hold, rule hold.Rule, value float64, s words.Sys
 }
 
 // fill places a held body.
-func (f *Figure) fill(held *person.Figure, h *hold.Hold, m hold.Model, s words.System) error {
+func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s words.System) error {
 	b, placed, solved := held.Body, held.Figure, held.Solution
 	weight := b.Mass[0] * statics.StandardGravity
 	f.Possible, f.Mass, f.Weight, f.Stature = true, b.Mass[0], weight, b.Stature[0]

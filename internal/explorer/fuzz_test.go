@@ -32,7 +32,7 @@ func FuzzAsk(f *testing.F) {
 	f.Fuzz(func(t *testing.T, request string) {
 		for _, question := range Questions() {
 			var q struct{ Draws int }
-			if json.Unmarshal([]byte(request), &q); q.Draws > person.LeastDraws {
+			if json.Unmarshal([]byte(request), &q); q.Draws > person.LeastN {
 				continue // would take its time
 			}
 			asked := request
@@ -87,9 +87,9 @@ func FuzzFields(f *testing.F) {
 		}
 		model := h.Models[0].String()
 		requests := map[string]any{
-			"answer": AnswerRequest{Person: p, Draws: person.LeastDraws},
+			"answer": AnswerRequest{Person: p, Draws: person.LeastN},
 			"pose":   PoseRequest{Person: p, Model: model},
-			"change": ChangeRequest{Person: p, Model: model, Draws: person.LeastDraws, Change: Change{
+			"change": ChangeRequest{Person: p, Model: model, Draws: person.LeastN, Change: Change{
 				Traits: map[string]string{"arm_length": change, "leg_length": length, "hand_length": change, "size": change}, Tilt: angle, Pose: p.Pose,
 				Mass: []AddedMass{{Region: "trunk", Kilograms: kilograms, Working: 0.5}},
 			}},

@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -159,15 +160,14 @@ func (p *Person) read(at string) (*form, person.Person, error) {
 	if !known {
 		return f, read, &RequestError{at + "sex", fmt.Sprintf("found %q, needed is female or male", cut(p.Sex))}
 	}
-	read.Sex, read.Name, read.Hold = sex, name(p.Name), p.Hold
-	if read.Hold == "" {
-		read.Hold = hold.HumanFlag.Name
+	h := hold.HumanFlag
+	if p.Hold != "" {
+		if h, known = hold.Parse(p.Hold); !known {
+			f.oneOf(at+"hold", p.Hold, hold.Names())
+			return f, read, &RequestError{f.faults[len(f.faults)-1].Field, f.faults[len(f.faults)-1].Reason}
+		}
 	}
-	h, known := hold.Parse(read.Hold)
-	if !known {
-		f.oneOf(at+"hold", p.Hold, hold.Names())
-		return f, read, &RequestError{f.faults[len(f.faults)-1].Field, f.faults[len(f.faults)-1].Reason}
-	}
+	read.Sex, read.Name, read.Hold = sex, name(p.Name), h
 	for _, name := range sorted(p.Measurements) {
 		field := at + "measurements." + name
 		m, known := anthro.ParseMeasurement(name)
@@ -378,7 +378,7 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 	var improbable *anthro.ImprobableError
 	var contradiction *anthro.ContradictionError
 	var scan *anthro.ScanError
-	var field *person.FieldError
+	var field *fault.Error
 	drop := func(m anthro.Measurement) bool {
 		before := len(p.Known)
 		p.Known = slices.DeleteFunc(slices.Clone(p.Known), func(k anthro.Known) bool { return k.Of == m })
@@ -386,17 +386,17 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 	}
 	switch {
 	case errors.As(err, &improbable):
-		fault := Fault{
+		one := Fault{
 			Field:  at + "measurements." + improbable.Known.Of.String(),
 			Reason: words.Rarity(&improbable.Rarity, f.system),
 		}
 		if slip := improbable.Slip; slip != nil {
-			fault.Slip = &Slip{Text: slip.Text, Would: words.Quantity(slip.Value, words.DimensionOf(improbable.Known.Of), f.system), Fields: []string{}}
+			one.Slip = &Slip{Text: slip.Text, Would: words.Quantity(slip.Value, words.DimensionOf(improbable.Known.Of), f.system), Fields: []string{}}
 			for _, m := range slip.Of {
-				fault.Slip.Fields = append(fault.Slip.Fields, at+"measurements."+m.String())
+				one.Slip.Fields = append(one.Slip.Fields, at+"measurements."+m.String())
 			}
 		}
-		f.faults = append(f.faults, fault)
+		f.faults = append(f.faults, one)
 		return drop(improbable.Known.Of)
 	case errors.As(err, &contradiction):
 		m, ok := f.leastLikely(p, contradiction)

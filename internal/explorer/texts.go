@@ -115,7 +115,7 @@ func percentile(share float64) string {
 
 // textsOf writes the numbers of an answer's summary.
 func textsOf(a *wording.PersonAnswer, s words.System) Texts {
-	t := Texts{Draws: words.Count(a.Options.Draws), Known: []KnownTexts{}}
+	t := Texts{Draws: words.Count(a.Options.N), Known: []KnownTexts{}}
 	for _, r := range a.Ranks {
 		t.Known = append(t.Known, KnownTexts{words.OneLine(words.Measurement(r.Known.Of, r.Known.Value, s)), percentile(r.Percentile), percentile(r.ForStature)})
 	}

@@ -12,7 +12,7 @@ import (
 // through a floor.
 func TestEveryHoldHasLimbs(t *testing.T) {
 	for _, h := range hold.All() {
-		median, err := person.NewMedianBody(person.Person{Sex: anthro.Female, Hold: h.Name}, person.DefaultOptions())
+		median, err := person.NewMedianBody(person.Person{Sex: anthro.Female, Hold: h}, person.DefaultOptions())
 		if err != nil {
 			t.Fatal(err)
 		}

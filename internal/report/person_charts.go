@@ -13,7 +13,6 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
-	"counterpoise/sim/scenario"
 )
 
 // PersonFigures returns the charts of one person: under every model the
@@ -61,7 +60,7 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 		assumptions += ", drawn over their ranges"
 	}
 	return chart.Foot{
-		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.Draws,
+		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
 		Source:      "counterpoise; people of the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
@@ -112,8 +111,7 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 // personFreeBody is the hold of the person's median body, to scale.
 func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
 	f, err := FreeBodyOf(&HeldBody{
-		HeldBody: &scenario.HeldBody{Posture: a.Posture(), Body: m.Median.Body, Held: m.Median.Held, Figure: m.Median.Figure, Solution: m.Median.Solution},
-		Hold:     a.Hold, Model: m.Model, Who: name, People: name, N: a.Options.Draws,
+		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, People: name, N: a.Options.N,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
 	})
 	if err != nil {

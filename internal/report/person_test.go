@@ -36,7 +36,7 @@ func TestFold(t *testing.T) {
 func answerFor(t *testing.T, p person.Person) wording.PersonAnswer {
 	t.Helper()
 	o := person.DefaultOptions()
-	o.Draws = person.LeastDraws
+	o.N = person.LeastN
 	r, err := person.Answer(context.Background(), p, o)
 	if err != nil {
 		t.Fatal(err)
@@ -47,7 +47,7 @@ func answerFor(t *testing.T, p person.Person) wording.PersonAnswer {
 // Every hold can be told of and drawn, in both systems of units.
 func TestEveryHoldOfAPerson(t *testing.T) {
 	for _, h := range hold.All() {
-		a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Female, Hold: h.Name, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.66}, {Of: anthro.Mass, Value: 59.5, Error: 0.4}}})
+		a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Female, Hold: h, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.66}, {Of: anthro.Mass, Value: 59.5, Error: 0.4}}})
 		for _, s := range []words.System{words.Metric, words.Imperial} {
 			var out bytes.Buffer
 			if err := PersonText(&out, []wording.PersonAnswer{a}, s); err != nil {
@@ -84,7 +84,7 @@ func TestEveryHoldOfAPerson(t *testing.T) {
 // What a chart of what to measure next shows is what the answer says, most
 // telling first, and never more than today's width.
 func TestNextFigure(t *testing.T) {
-	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
+	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
 	m := a.Primary()
 	f := nextFigure(&a, m, "Io")
 	if len(f.Rows) != mostNext {

@@ -131,7 +131,7 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 
 // drawnText says what the numbers are made of.
 func drawnText(a *wording.PersonAnswer) string {
-	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", words.Count(a.Options.Draws), a.Options.Seed)
+	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", words.Count(a.Options.N), a.Options.Seed)
 	if n := len(a.Assumed); len(a.Options.Assumptions.Free()) > 0 {
 		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", words.Count(n))
 	} else {

@@ -384,7 +384,7 @@ func alike(a, b reflect.Value) bool {
 		}
 		return true
 	case reflect.Pointer:
-		return a.IsNil() == b.IsNil() && (a.IsNil() || alike(a.Elem(), b.Elem()))
+		return a.Pointer() == b.Pointer() || !a.IsNil() && !b.IsNil() && alike(a.Elem(), b.Elem())
 	case reflect.Slice:
 		if a.Len() != b.Len() {
 			return false

@@ -155,8 +155,8 @@ func (r *personReader) read(top *value) {
 			}
 		},
 		"hold": func(v *value) {
-			if name, ok := v.oneOf(hold.Names()); ok {
-				r.Hold = name
+			if h := v.hold(); h != nil {
+				r.Hold = h
 			}
 		},
 		"legs":     func(v *value) { r.Legs = v.legs() },
@@ -178,7 +178,7 @@ func (r *personReader) read(top *value) {
 			}
 		}
 	}
-	r.Hold = hold.HumanFlag.Name
+	r.Hold = hold.HumanFlag
 	top.fields(readers)
 	for _, needed := range []string{"person", "sex"} {
 		if _, ok := r.lines[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
@@ -186,8 +186,7 @@ func (r *personReader) read(top *value) {
 		}
 	}
 	if pose != nil {
-		h, _ := hold.Parse(r.Hold)
-		r.Pose = pose.pose(h, hold.Pose{})
+		r.Pose = pose.pose(r.Hold, hold.Pose{})
 	}
 	sort.Slice(r.Known, func(a, b int) bool { return r.Known[a].Of < r.Known[b].Of })
 }
@@ -262,16 +261,12 @@ func (v *value) positive(want units.Dimension) float64 {
 	return x
 }
 
-// longestTest bounds how long a test can have been held, s: beyond, a unit was
-// mistaken.
-const longestTest = 3600
-
 // held reads for how long a test was held.
 func (v *value) held() float64 {
 	clean := v.doc.clean()
 	seconds := v.positive(units.Duration)
-	if clean() && seconds > longestTest {
-		v.fail("%s is longer than anybody holds it, allowed is up to %s", words.Typed(seconds, "s"), words.Typed(longestTest, "s"))
+	if clean() && seconds > person.LongestTest {
+		v.fail("%s is longer than anybody holds it, allowed is up to %s", words.Typed(seconds, "s"), words.Typed(person.LongestTest, "s"))
 	}
 	return seconds
 }
@@ -382,7 +377,7 @@ func (p *Person) Resolved() map[string]any {
 		known[k.Of.String()] = reading{k.Value, k.Error}
 	}
 	r := map[string]any{
-		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": p.Hold,
+		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": p.Hold.Name,
 		"legs": p.Legs, "pose": p.Pose, "tilt": p.Tilt,
 	}
 	if p.Population != "" {

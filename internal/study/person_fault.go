@@ -8,7 +8,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/person"
+	"counterpoise/sim/fault"
 )
 
 // Fault gives an error that computing an answer for the person met its place in
@@ -25,7 +25,7 @@ func (p *Person) Fault(err error, s words.System) error {
 	var improbable *anthro.ImprobableError
 	var contradiction *anthro.ContradictionError
 	var scan *anthro.ScanError
-	var field *person.FieldError
+	var field *fault.Error
 	switch {
 	case errors.As(err, &improbable):
 		text := words.Rarity(&improbable.Rarity, s)
@@ -44,11 +44,7 @@ func (p *Person) Fault(err error, s words.System) error {
 	case errors.As(err, &scan):
 		return p.at("scan", scan.Error())
 	case errors.As(err, &field):
-		name := field.Field
-		if name == "population" {
-			name = "people" // as files have it
-		}
-		return p.at(name, field.Reason)
+		return p.at(field.Field, field.Reason)
 	}
 	return err
 }

@@ -48,7 +48,11 @@ func PersonOf(resolved []byte) (Person, error) {
 	if !ok {
 		return p, fmt.Errorf("the person in it has the unknown sex %q", r.Sex)
 	}
-	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: r.Hold, Legs: r.Legs, Pose: r.Pose, Tilt: r.Tilt}
+	h, ok := hold.Parse(r.Hold)
+	if !ok {
+		return p, fmt.Errorf("the person in it is in the unknown hold %q", r.Hold)
+	}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: h, Legs: r.Legs, Pose: r.Pose, Tilt: r.Tilt}
 	for name, k := range r.Known {
 		m, ok := anthro.ParseMeasurement(name)
 		if !ok {

@@ -13,6 +13,7 @@ import (
 	"counterpoise/internal/golden"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -54,7 +55,7 @@ func readPerson(t *testing.T, text string) Person {
 func TestFieldsOfAPerson(t *testing.T) {
 	p := readPerson(t, goodPerson)
 	want := person.Person{
-		Name: "Ada", Sex: anthro.Female, Hold: "human-flag", Legs: hold.LegsIn(hold.Straddle, deg(40)),
+		Name: "Ada", Sex: anthro.Female, Hold: hold.HumanFlag, Legs: hold.LegsIn(hold.Straddle, deg(40)),
 		Known: []anthro.Known{
 			{Of: anthro.Stature, Value: 1.68, Error: 0.005}, {Of: anthro.Mass, Value: 61},
 			{Of: anthro.Span, Value: 1.7272}, {Of: anthro.WaistCircumference, Value: 0.74},
@@ -72,14 +73,14 @@ func TestFieldsOfAPerson(t *testing.T) {
 		t.Errorf("read as %+v\nwant %+v", p.Person, want)
 	}
 	other := readPerson(t, "person: \"Bo  B.\"\nsex: male\npeople: ansur2-men\nhold: push-up\npose: {kneeling: yes, hands_raised: 30 cm}\nmass: 80 kg ± 1 %\n")
-	if other.Hold != "push-up" || other.Population != "ansur2-men" || other.Name != "Bo B." || !other.Pose.Is(hold.Kneeling) || other.Pose[hold.HandsRaised] != 0.3 {
+	if other.Hold != hold.PushUp || other.Population != "ansur2-men" || other.Name != "Bo B." || !other.Pose.Is(hold.Kneeling) || other.Pose[hold.HandsRaised] != 0.3 {
 		t.Errorf("read as %+v", other.Person)
 	}
 	if k := other.Known; len(k) != 1 || k[0].Of != anthro.Mass || math.Abs(k[0].Error-0.8) > 1e-15 {
 		t.Errorf("known is %v, want mass with an error of 0.8 kg", k)
 	}
 	bare := readPerson(t, "person: C\nsex: male\n")
-	if len(bare.Known) != 0 || bare.Scan != nil || bare.Tests != nil || bare.Measured != nil || bare.Hold != "human-flag" {
+	if len(bare.Known) != 0 || bare.Scan != nil || bare.Tests != nil || bare.Measured != nil || bare.Hold != hold.HumanFlag {
 		t.Errorf("read as %+v", bare.Person)
 	}
 }
@@ -260,7 +261,7 @@ func TestFaultOfTheAnswer(t *testing.T) {
 		}
 	}
 	p := readPerson(t, goodPerson)
-	if got, want := p.Fault(&person.FieldError{Field: "tests.one_arm_hang", Reason: "is odd"}, words.Metric).Error(), "f:9: tests.one_arm_hang: is odd"; got != want {
+	if got, want := p.Fault(&fault.Error{Field: "tests.one_arm_hang", Reason: "is odd"}, words.Metric).Error(), "f:9: tests.one_arm_hang: is odd"; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 	if other := errors.New("something else"); p.Fault(other, words.Metric) != other {

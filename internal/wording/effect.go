@@ -10,22 +10,22 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
 )
 
-// TurnWords says what is changed of a person and of how the hold is done.
-func TurnWords(p *person.Person, t *person.Turn, s words.System) string {
-	parts := words.BodyChange(&t.Body, s)
-	before := words.Posture(hold.Posture{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt})
-	after := words.Posture(hold.Posture{Legs: t.Legs, Pose: t.Pose, Tilt: t.Tilt})
-	if before != after {
+// ChangeWords says what is changed of a person and of how the hold is done.
+func ChangeWords(p *person.Person, ch *scenario.Change, s words.System) string {
+	of := scenario.Scenario{Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt, Change: ch}
+	parts := words.BodyChange(&ch.Body, s)
+	if before, after := words.Posture(of.Posture()), words.Posture(of.PostureAfter()); before != after {
 		parts = append(parts, words.Instead(after, before))
 	}
 	return words.List(parts, "nothing changed")
 }
 
 // EffectHeadline says what a change does to a person, by the signs of its effects.
-func EffectHeadline(e *person.Effect, p *person.Person, t *person.Turn, h *hold.Hold, s words.System) string {
-	what, name := words.Capital(TurnWords(p, t, s)), words.Hold(h)
+func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s words.System) string {
+	what, name := words.Capital(ChangeWords(p, ch, s)), words.Hold(p.Hold)
 	switch {
 	case e.PossibleBefore == 0 && e.PossibleAfter == 0:
 		return fmt.Sprintf("%s: neither before nor after can any body drawn take the posture of the %s.", what, name)

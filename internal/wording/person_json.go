@@ -152,7 +152,7 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
 		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,
-		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.Draws, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
+		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.N, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {
 		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), Finite(r.Percentile), Finite(r.ForStature)})

@@ -31,9 +31,9 @@ func TestQuantityText(t *testing.T) {
 func TestReadinessHeadline(t *testing.T) {
 	ready := func(seconds float64, added float64) *person.Readiness {
 		o := person.DefaultOptions()
-		o.Draws = person.LeastDraws
+		o.N = person.LeastN
 		r, err := person.Ready(context.Background(), person.Person{
-			Name: "Io", Sex: anthro.Male, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.74}, {Of: anthro.Mass, Value: 69}},
+			Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.74}, {Of: anthro.Mass, Value: 69}},
 			Tests: &person.Tests{Hangs: []person.Hang{{Seconds: seconds, Added: added}}, Handstands: []person.Handstand{{Seconds: seconds}}},
 		}, o)
 		if err != nil {
@@ -65,8 +65,8 @@ func TestReadinessHeadline(t *testing.T) {
 // How the models differ is said by the sign: the other way round, the other way.
 func TestSentencesOfTwoModels(t *testing.T) {
 	o := person.DefaultOptions()
-	o.Draws = person.LeastDraws
-	r, err := person.Answer(context.Background(), person.Person{Name: "Io", Sex: anthro.Male, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}}, o)
+	o.N = person.LeastN
+	r, err := person.Answer(context.Background(), person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}}, o)
 	if err != nil {
 		t.Fatal(err)
 	}

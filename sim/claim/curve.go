@@ -61,7 +61,9 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 		peaks[k] = make([]float64, curvePeople)
 	}
 	err = t.newBench().Run(crowd, cases, func(_ int, tile *scenario.Tile) error {
-		tile.First.Peaks(peaks, tile.From, tile.First.Bodies.Rows(), in.Hold, in.First, statics, angles)
+		for i := range tile.First.Bodies.Rows() {
+			tile.First.Peaks(peaks, tile.From+i, i, in.Hold, in.First, statics, angles)
+		}
 		return nil
 	})
 	if err != nil {

@@ -12,14 +12,11 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
-	"counterpoise/sim/strength"
 )
 
 const (
-	// tileRows is how many bodies are built and solved together: few enough for
-	// their columns to stay in the processor's nearer cache.
-	tileRows = 512
 	// groupRows is the least number of bodies behind each draw of the assumptions,
 	// enough to tell what varies within from what varies between.
 	groupRows = 16
@@ -35,14 +32,14 @@ const (
 //
 // Everyone drawn is held up twice: at the central assumptions, and under a draw
 // of the assumptions (a scrambled Sobol' sequence, each point shared by a few
-// bodies). The errors of bad input are *FieldError and those of
+// bodies). The errors of bad input are *fault.Error and those of
 // anthro.Population.Condition.
 func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 	pr, err := prepare(p, o)
 	if err != nil {
 		return nil, err
 	}
-	d, err := pr.draw(ctx, pr.hold.Parts != nil)
+	d, err := pr.draw(ctx, p.Hold.Parts != nil)
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +47,7 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 		return nil, err
 	}
 	res := &Result{
-		Person: p, Population: pr.population, Conditioned: pr.left, Hold: pr.hold, Options: o,
+		Person: p, Population: pr.population, Conditioned: pr.left, Hold: p.Hold, Options: pr.options,
 		People: d.people, Draw: d.group, Assumed: d.assumed,
 	}
 	if res.Models, err = d.sumUp(ctx); err != nil {
@@ -76,6 +73,8 @@ type draws struct {
 	assumed []assume.Set
 	central []*hold.Result // by model, at the central assumptions
 	all     []*hold.Result // by model, assumptions drawn
+	reach   []float64      // of the ankles from the shoulders, along the body; with all, of the human flag alone
+	arm     []float64      // likewise, the length of the arms
 	mass    []float64
 	crowd   []*hold.Result // by model, of the whole population
 	others  *anthro.People // who they are, where their shares are counted
@@ -91,35 +90,33 @@ type draws struct {
 
 // draw draws people and holds them up, with the ribbons of curves or without.
 func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
-	n := pr.options.Draws
-	d := &draws{problem: pr, people: anthro.NewPeople(n), group: make([]int, n)}
+	n := pr.options.N
+	d := &draws{problem: pr, people: anthro.NewPeople(n), group: make([]int, n), central: pr.newResults(n), all: pr.newResults(n)}
 	if err := d.assumptions(); err != nil {
 		return nil, err
 	}
 	if ribbons {
 		d.startCurves()
 	}
-	for _, m := range pr.models {
-		d.central = append(d.central, hold.NewResult(n, pr.hold.Asks(m)...))
-		d.all = append(d.all, hold.NewResult(n, pr.hold.Asks(m)...))
+	if pr.scenario.Hold == hold.HumanFlag {
+		d.reach, d.arm = make([]float64, n), make([]float64, n)
 	}
 	purpose := "person/" + pr.left.Population.Name // the same draws whoever the person is placed among
 	err := d.run(ctx, montecarlo.Blocks(n), func() func(int) error {
-		sampler, stream, s := pr.left.NewSampler(), montecarlo.NewStream(pr.options.Seed, purpose), newSolver(pr, tileRows)
+		source, bench, cases := scenario.NewSource(pr.left.NewSampler(), pr.options.Seed, purpose), pr.newBench(), pr.cases(&pr.options.Assumptions.Centre)
 		return func(block int) error {
-			from, rows := block*montecarlo.BlockRows, montecarlo.Rows(n, block)
-			stream.Reset(uint64(block))
-			if err := sampler.Draw(d.people.Slice(from, from+rows), stream.Normals); err != nil {
+			from := block * montecarlo.BlockRows
+			people := d.people.Slice(from, from+montecarlo.Rows(n, block))
+			if err := source.Block(people, block); err != nil {
 				return err
 			}
-			for at := from; at < from+rows; at += tileRows {
-				to := min(at+tileRows, from+rows)
-				s.build(d.people.Slice(at, to), &pr.options.Assumptions.Centre)
-				for l, m := range pr.models {
-					s.solve(d.central[l].Slice(at, to), m, pr.posture)
+			return bench.Run(people, cases, func(l int, t *scenario.Tile) error {
+				put(d.central[l], from+t.From, t.First.Result)
+				for i := range t.First.Result.Possible {
+					d.peaks(d.peaksBody, l, from+t.From+i, t, i)
 				}
-			}
-			return nil
+				return nil
+			})
 		}
 	})
 	if err != nil {
@@ -130,10 +127,19 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 	return d, d.vary(ctx)
 }
 
+// put copies what was asked of a tile into rows of a result from the given one on.
+func put(dst *hold.Result, from int, src *hold.Result) {
+	copy(dst.Possible[from:], src.Possible)
+	copy(dst.Limit[from:], src.Limit)
+	for d, column := range dst.Value {
+		copy(column[from:], src.Value[d])
+	}
+}
+
 // assumptions draws the assumptions and deals the people out among them: a power
 // of two of points, which is when a Sobol' sequence is most even.
 func (d *draws) assumptions() error {
-	n, points := d.options.Draws, 1
+	n, points := d.options.N, 1
 	for 2*points*groupRows <= n {
 		points *= 2
 	}
@@ -166,49 +172,46 @@ func (d *draws) assumptions() error {
 // vary holds everyone up under their own draw of the assumptions.
 func (d *draws) vary(ctx context.Context) error {
 	return d.run(ctx, len(d.assumed), func() func(int) error {
-		s := newSolver(d.problem, d.options.Draws/len(d.assumed)+1)
+		bench := d.newBench()
 		return func(k int) error {
-			from, to := d.from[k], d.from[k+1]
-			s.build(d.people.Slice(from, to), &d.assumed[k])
-			for l, m := range d.models {
-				s.solve(d.all[l].Slice(from, to), m, d.posture)
-			}
-			if d.angles != nil {
-				d.peaks(d.peaksAll, s, k)
-				s.build(d.people.Slice(from, to), &d.options.Assumptions.Centre)
-				d.peaks(d.peaksBody, s, k)
-			}
-			return nil
+			from := d.from[k]
+			return bench.Run(d.people.Slice(from, d.from[k+1]), d.cases(&d.assumed[k]), func(l int, t *scenario.Tile) error {
+				put(d.all[l], from+t.From, t.First.Result)
+				for i := range t.First.Result.Possible {
+					at, b := from+t.From+i, t.First.Bodies
+					d.peaks(d.peaksAll, l, at, t, i)
+					if d.reach != nil && l == 0 {
+						d.reach[at], d.arm[at] = b.Rise[i]+b.Hip[i]+b.Thigh[i]+b.Shank[i], b.Arm(i)
+					}
+				}
+				return nil
+			})
 		}
 	})
 }
 
 // compare holds up people of the whole population, at the central assumptions.
 func (d *draws) compare(ctx context.Context) error {
-	for _, m := range d.models {
-		d.crowd = append(d.crowd, hold.NewResult(comparedPeople, d.hold.Asks(m)...))
-	}
+	d.crowd = d.newResults(comparedPeople)
 	if d.population.Resampled() {
 		d.others = anthro.NewPeople(comparedPeople)
 	}
 	return d.run(ctx, montecarlo.Blocks(comparedPeople), func() func(int) error {
-		sampler, people := d.population.NewSampler(), anthro.NewPeople(montecarlo.BlockRows)
-		stream, s := montecarlo.NewStream(d.options.Seed, "people/"+d.population.Name), newSolver(d.problem, montecarlo.BlockRows)
+		source := scenario.NewSource(d.population.NewSampler(), d.options.Seed, scenario.Purpose(d.population.Name))
+		people, bench, cases := anthro.NewPeople(montecarlo.BlockRows), d.newBench(), d.cases(&d.options.Assumptions.Centre)
 		return func(block int) error {
 			from, rows := block*montecarlo.BlockRows, montecarlo.Rows(comparedPeople, block)
-			stream.Reset(uint64(block))
 			drawn := people.Slice(0, rows)
 			if d.others != nil {
 				drawn = d.others.Slice(from, from+rows)
 			}
-			if err := sampler.Draw(drawn, stream.Normals); err != nil {
+			if err := source.Block(drawn, block); err != nil {
 				return err
 			}
-			s.build(drawn, &d.options.Assumptions.Centre)
-			for l, m := range d.models {
-				s.solve(d.crowd[l].Slice(from, from+rows), m, d.posture)
-			}
-			return nil
+			return bench.Run(drawn, cases, func(l int, t *scenario.Tile) error {
+				put(d.crowd[l], from+t.From, t.First.Result)
+				return nil
+			})
 		}
 	})
 }
@@ -225,56 +228,33 @@ func (pr *problem) run(ctx context.Context, pieces int, newWorker func() func(in
 		func(int, *nothing) error { return nil })
 }
 
-// solver builds bodies and holds them up. One goroutine, one solver.
-type solver struct {
-	*problem
-	room     *body.Columns
-	capacity *hold.Capacity
-
-	bodies *body.Columns // built last
-	given  *hold.Capacity
-	under  *assume.Set
-}
-
-func newSolver(pr *problem, rows int) *solver {
-	return &solver{problem: pr, room: body.New(rows), capacity: hold.NewCapacity(rows)}
-}
-
-// build builds the bodies of people, each its own reference of strength.
-func (s *solver) build(people *anthro.People, a *assume.Set) {
-	s.bodies, s.given, s.under = s.room.Slice(0, people.Rows()), s.capacity.Slice(0, people.Rows()), a
-	s.builder.Build(s.bodies, people, a)
-	strength.OfReference(s.given, s.bodies, a)
-}
-
-// solve holds the bodies built last up.
-func (s *solver) solve(out *hold.Result, m hold.Model, posture hold.Posture) {
-	s.hold.Solve(out, s.bodies, s.given, posture, m, s.under)
-}
-
 // sumUp sums the models up.
 func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 	models := make([]ModelResult, d.asked)
 	var pieces []func() error
 	for l := range models {
-		model, m := d.models[l], &models[l]
+		model, m := d.scenario.Models[l].Statics, &models[l]
 		*m = ModelResult{
-			Model: model, Main: d.hold.Asks(model)[0], Body: d.central[l], All: d.all[l],
+			Model: model, Main: d.scenario.Hold.Asks(model)[0], Body: d.central[l], All: d.all[l],
 			PossibleBody: shareTrue(d.central[l].Possible), PossibleAll: shareTrue(d.all[l].Possible),
 		}
-		pieces = append(pieces, func() error { return d.next(l, m) }, func() (err error) {
-			if m.Median, err = d.problem.median().Hold(model, hold.Best, 0); err == nil {
-				m.Curve = d.curve(l, m.Median)
+		pieces = append(pieces, func() error { return d.next(l, m) }, func() error {
+			median, err := d.median()
+			if err != nil {
+				return err
+			}
+			if m.Median, err = median.Hold(model, hold.Best, 0); err == nil {
+				m.Curve = d.curve(l, median, m.Median)
 			}
 			return err
 		})
-		asks := d.hold.Asks(model)
+		asks := d.scenario.Hold.Asks(model)
 		m.Quantities = make([]Quantity, len(asks))
 		for k, of := range asks {
 			pieces = append(pieces, func() error {
 				m.Quantities[k] = d.quantity(l, of)
 				if q := &m.Quantities[k]; !finite(q.Body.Low+q.Body.Median+q.Body.High) || !finite(q.All.Low+q.All.Median+q.All.High) {
-					return fmt.Errorf("person: %s of %s is not a number", of, d.hold.Name)
+					return fmt.Errorf("person: %s of %s is not a number", of, d.scenario.Hold.Name)
 				}
 				return nil
 			})
@@ -367,9 +347,9 @@ func (d *draws) next(l int, m *ModelResult) error {
 	if !(width > 0) {
 		return nil
 	}
-	rows := min(rankedDraws, d.options.Draws)
+	rows := min(rankedDraws, d.options.N)
 	people, answer := compact(d.people.Slice(0, rows), m.Body.Slice(0, rows), m.Main)
-	if people.Rows() < LeastDraws/2 {
+	if people.Rows() < LeastN/2 {
 		return nil // hardly any body takes the posture: nothing to be ranked
 	}
 	prepare := d.ranking // of all people, for all models
@@ -433,35 +413,6 @@ func compact(people *anthro.People, r *hold.Result, of hold.Demand) (*anthro.Peo
 		at++
 	}
 	return some, answer
-}
-
-// Median returns the body that is in the middle of those who have in common what is
-// known of the person, as one row: every open measurement at its conditional
-// median, and regional masses like the average's, or the scan's. Its errors are
-// those of Answer.
-func Median(p Person, o Options) (*anthro.People, error) {
-	pr, err := prepare(p, o)
-	if err != nil {
-		return nil, err
-	}
-	return pr.medianPerson(), nil
-}
-
-// medianPerson has every open measurement at its conditional median, and regional
-// masses like the average's, or the scan's.
-func (pr *problem) medianPerson() *anthro.People {
-	one := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		one.Value[m][0] = pr.left.Quantile(m, 0.5)
-	}
-	if pr.person.Scan != nil {
-		scanned := anthro.LogRatios(*pr.person.Scan)
-		expected := pr.population.Regional.Predict(one.Value[anthro.Stature][0], one.Value[anthro.Mass][0], one.Value[anthro.WaistCircumference][0])
-		for r := range one.Residual {
-			one.Residual[r][0] = scanned[r] - expected[r]
-		}
-	}
-	return one
 }
 
 // ranks places the known measurements among the people: by the distribution of a

@@ -4,27 +4,21 @@ import (
 	"math"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // curveBodies is about how many bodies stand behind a ribbon.
 const curveBodies = 512
 
-// curveSteps is the number of angles of a curve: one a degree over the human
-// flag's range.
-const curveSteps = 71
-
 // startCurves makes room for the ribbons.
 func (d *draws) startCurves() {
-	d.angles = make([]float64, curveSteps)
-	for k := range d.angles {
-		d.angles[k] = d.hold.LeastAngle + float64(k)/(curveSteps-1)*(d.hold.MostAngle-d.hold.LeastAngle)
-	}
+	d.angles = scenario.CurveAngles(d.scenario.Hold)
 	d.curveEach = min(groupRows, (curveBodies+len(d.assumed)-1)/len(d.assumed))
 	d.curveRows = d.curveEach * len(d.assumed)
 	for _, peaks := range []*[][][]float64{&d.peaksBody, &d.peaksAll} {
-		*peaks = make([][][]float64, len(d.models))
+		*peaks = make([][][]float64, d.asked)
 		for l := range *peaks {
-			(*peaks)[l] = make([][]float64, curveSteps)
+			(*peaks)[l] = make([][]float64, len(d.angles))
 			for a := range (*peaks)[l] {
 				(*peaks)[l][a] = make([]float64, d.curveRows)
 			}
@@ -32,68 +26,42 @@ func (d *draws) startCurves() {
 	}
 }
 
-// peaks writes the largest part of the first few bodies of group k at every
-// angle; NaN where a body cannot take the posture.
-func (d *draws) peaks(peaks [][][]float64, s *solver, k int) {
-	var room [8]float64
-	for l := range d.asked {
-		m := d.models[l]
-		values := room[:len(d.hold.Parts(m))]
-		for i := range d.curveEach {
-			at := d.hold.PartsOf(s.bodies, s.given, i, d.posture, m, s.under)
-			for a, angle := range d.angles {
-				peak := math.NaN()
-				if at(values, angle) {
-					peak = largest(values)
-				}
-				peaks[l][a][k*d.curveEach+i] = peak
-			}
-		}
+// peaks writes the largest part at every angle of the person, who is row i of a tile,
+// held up under model l: of the first few of every group, where ribbons are asked for.
+func (d *draws) peaks(peaks [][][]float64, l, person int, t *scenario.Tile, i int) {
+	if d.angles == nil || l >= d.asked {
+		return
 	}
-}
-
-func largest(values []float64) float64 {
-	most := math.Inf(-1)
-	for _, v := range values {
-		if v > most { // max is a call in browsers
-			most = v
-		}
+	k := d.group[person]
+	if place := person - d.from[k]; place < d.curveEach {
+		t.First.Peaks(peaks[l], k*d.curveEach+place, i, d.setup.Hold, d.setup.First, d.scenario.Models[l].Statics, d.angles)
 	}
-	return most
 }
 
 // curve puts the curve of the median body and the ribbons together; nil where the
-// hold leaves no choice of angle.
-func (d *draws) curve(l int, median *Figure) *Curve {
+// hold leaves no choice of angle. held is how the body is held best, nil where it
+// cannot be.
+func (d *draws) curve(l int, median *MedianBody, held *scenario.HeldBody) *Curve {
 	if d.angles == nil {
 		return nil
 	}
-	model := d.models[l]
-	c := &Curve{Parts: d.hold.Parts(model), BestAngle: math.NaN(), BestPeak: math.NaN(), BestSpacing: math.NaN()}
-	c.Median = make([][]float64, len(c.Parts))
-	s := newSolver(d.problem, 1)
-	s.build(d.medianPerson(), &d.options.Assumptions.Centre)
-	values := make([]float64, len(c.Parts))
-	parts := d.hold.PartsOf(s.bodies, s.given, 0, d.posture, model, s.under)
-	at := func(angle float64) bool { return parts(values, angle) }
-	for a, angle := range d.angles {
+	c := &Curve{}
+	// At the ends of a tilted body's range few can be there.
+	ribbons := func(a int) bool {
 		body, all := numbers(d.peaksBody[l][a]), numbers(d.peaksAll[l][a])
-		// At the ends of a tilted body's range few can be there.
-		if !at(angle) || 2*min(len(body), len(all)) < d.curveRows {
-			continue
+		if 2*min(len(body), len(all)) < d.curveRows {
+			return false
 		}
-		c.Angle = append(c.Angle, angle)
-		for k, v := range values {
-			c.Median[k] = append(c.Median[k], v)
-		}
-		c.Peak = append(c.Peak, largest(values))
 		b, w := spreadOf(body), spreadOf(all)
 		c.BodyLow, c.BodyHigh = append(c.BodyLow, b.Low), append(c.BodyHigh, b.High)
 		c.AllLow, c.AllHigh = append(c.AllLow, w.Low), append(c.AllHigh, w.High)
+		return true
 	}
-	if median != nil && at(median.Held.Value[hold.ArmAngle][0]) {
-		c.BestAngle, c.BestPeak, c.BestSpacing = median.Held.Value[hold.ArmAngle][0], largest(values), median.Held.Value[hold.HandSpacing][0]
+	var best *hold.Result
+	if held != nil {
+		best = held.Held
 	}
+	c.Curve = median.held.Curve(d.setup.Hold, d.setup.First, d.scenario.Models[l].Statics, d.angles, ribbons, best)
 	return c
 }
 

@@ -3,8 +3,10 @@ package person
 import (
 	"context"
 	"math"
+	"slices"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
 
@@ -12,27 +14,22 @@ import (
 // form gives the forces at the supports.
 const figures = 256
 
-// equilibrium returns the place of that model.
+// equilibrium returns the place of that model, -1 where the hold lacks it.
 func (pr *problem) equilibrium() int {
-	for l, m := range pr.models {
-		if m == hold.Equilibrium {
-			return l
-		}
-	}
-	panic("person: no equilibrium")
+	return slices.IndexFunc(pr.scenario.Models, func(m scenario.Model) bool { return m.Statics == hold.Equilibrium })
 }
 
 // fixture returns what carries the person, over bodies and assumptions; nil where
-// nobody can take the posture.
+// nobody can take the posture, or no equilibrium is computed.
 func (d *draws) fixture(ctx context.Context) (*Fixture, error) {
 	l := d.equilibrium()
-	if shareTrue(d.all[l].Possible) == 0 {
+	if l < 0 || shareTrue(d.all[l].Possible) == 0 {
 		return nil, nil
 	}
-	if d.hold == hold.HumanFlag {
+	if d.scenario.Hold == hold.HumanFlag {
 		return d.pole(d.all[l]), nil
 	}
-	return d.supports(ctx, d.models[l])
+	return d.supports(ctx, l)
 }
 
 // pole is the fixture of the human flag: the top hand pulls the pole towards the
@@ -57,7 +54,7 @@ func (d *draws) pole(r *hold.Result) *Fixture {
 
 // supports is the fixture of any other hold, from the general statics of the
 // first body of some groups.
-func (d *draws) supports(ctx context.Context, m hold.Model) (*Fixture, error) {
+func (d *draws) supports(ctx context.Context, l int) (*Fixture, error) {
 	n := min(figures, len(d.assumed))
 	stride := len(d.assumed) / n
 	type forces struct {
@@ -66,36 +63,14 @@ func (d *draws) supports(ctx context.Context, m hold.Model) (*Fixture, error) {
 	}
 	found := make([]forces, n)
 	err := d.run(ctx, n, func() func(int) error {
-		s, held := newSolver(d.problem, 1), hold.NewResult(1, d.hold.Asks(m)...)
+		bench := scenario.NewBench(1, d.scenario.Hold.Asks(hold.Equilibrium), nil)
 		return func(j int) error {
 			k := j * stride
-			s.build(d.people.Slice(d.from[k], d.from[k]+1), &d.assumed[k])
-			s.solve(held, m, d.posture)
-			if !held.Possible[0] {
-				return nil
-			}
-			figure, err := d.hold.Figure(s.bodies, 0, d.posture, held, s.under)
-			if err != nil {
+			return bench.Run(d.people.Slice(d.from[k], d.from[k]+1), d.cases(&d.assumed[k])[l:l+1], func(_ int, t *scenario.Tile) error {
+				var err error
+				found[j].names, found[j].of, err = d.onSupports(t)
 				return err
-			}
-			solution, err := figure.System.Solve()
-			if err != nil {
-				return err
-			}
-			for _, support := range figure.Supports {
-				force, err := figure.Force(solution, support.Name)
-				if err != nil {
-					return err
-				}
-				// What is nothing but rounding is nothing.
-				weight := s.bodies.Mass[0] * statics.StandardGravity
-				if math.Abs(force.X) < 1e-9*weight {
-					force.X = 0
-				}
-				found[j].names = append(found[j].names, support.Name)
-				found[j].of = append(found[j].of, force)
-			}
-			return nil
+			})
 		}
 	})
 	if err != nil {
@@ -120,4 +95,33 @@ func (d *draws) supports(ctx context.Context, m hold.Model) (*Fixture, error) {
 		break
 	}
 	return f, nil
+}
+
+// onSupports returns the forces of the supports on the body of a tile of one, and their
+// names; none where it cannot take the posture.
+func (d *draws) onSupports(t *scenario.Tile) (names []string, of []statics.Vec, err error) {
+	held := &t.First
+	if !held.Result.Possible[0] {
+		return nil, nil, nil
+	}
+	figure, err := d.setup.Hold.Figure(held.Bodies, 0, d.setup.First, held.Result, &held.Assume)
+	if err != nil {
+		return nil, nil, err
+	}
+	solution, err := figure.System.Solve()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, support := range figure.Supports {
+		force, err := figure.Force(solution, support.Name)
+		if err != nil {
+			return nil, nil, err
+		}
+		// What is nothing but rounding is nothing.
+		if weight := held.Bodies.Mass[0] * statics.StandardGravity; math.Abs(force.X) < 1e-9*weight {
+			force.X = 0
+		}
+		names, of = append(names, support.Name), append(of, force)
+	}
+	return names, of, nil
 }

@@ -6,13 +6,14 @@ import (
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
 
 // known returns a person and options that leave one body.
 func known(t *testing.T) (Person, Options) {
 	o := few()
-	o.Draws, o.Masses, o.Assumptions = LeastDraws, body.Table, fixed(t)
+	o.N, o.Masses, o.Assumptions = LeastN, body.Table, fixed(t)
 	return measuredMan(), o
 }
 
@@ -76,7 +77,7 @@ func TestFootLoad(t *testing.T) {
 	p.Measured = &Measured{HandSpacing: &Reading{Value: spacing}}
 	r := answer(t, p, o)
 	// The same body at that spacing.
-	s := Figure{Body: r.Models[1].Median.Body}
+	s := scenario.HeldBody{Body: r.Models[1].Median.Body}
 	capacity, held := hold.NewCapacity(1), hold.NewResult(1, hold.ArmAngle, hold.HandSpacing)
 	posture := hold.Posture{Rule: hold.GivenSpacing, Spacing: []float64{spacing}}
 	capacity.Axial[0], capacity.Adduction[0], capacity.Abduction[0], capacity.Relative[0] = 1, 1, 1, 1

@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -19,7 +20,7 @@ func (d *draws) topShare(i int) float64 { return d.assumed[d.group[i]][assume.To
 // measured predicts what a scale under the ankles reads and compares the person's
 // readings with their predictions.
 func (d *draws) measured(ctx context.Context, res *Result) error {
-	if d.hold != hold.HumanFlag {
+	if d.scenario.Hold != hold.HumanFlag {
 		return nil
 	}
 	m := d.person.Measured
@@ -41,11 +42,7 @@ func (d *draws) measured(ctx context.Context, res *Result) error {
 		}
 	}
 	if d.person.Legs.Form == hold.Together {
-		load, err := d.footLoad(ctx, held)
-		if err != nil {
-			return err
-		}
-		if len(load) > 0 {
+		if load := d.footLoad(held); len(load) > 0 {
 			spread := spreadOf(load)
 			res.FootLoad = &spread
 		}
@@ -88,25 +85,26 @@ func (d *draws) measured(ctx context.Context, res *Result) error {
 // placed holds everyone up, under their own assumptions, at the measured arm angle
 // or hand spacing. The equilibrium's forces are then geometry and balance.
 func (d *draws) placed(ctx context.Context, rule hold.Rule, m *Measured) (*hold.Result, error) {
-	out := hold.NewResult(d.options.Draws, hold.ArmAngle, hold.HandSpacing, hold.HorizontalForce)
+	out := hold.NewResult(d.options.N, hold.ArmAngle, hold.HandSpacing, hold.HorizontalForce)
+	setup, column := *d.setup, make([]float64, scenario.TileRows)
+	setup.First.Rule, setup.First.Angle, setup.First.Spacing = rule, column, column
+	value := m.ArmAngle
+	if rule == hold.GivenSpacing {
+		value = m.HandSpacing
+	}
+	for i := range column {
+		column[i] = value.Value
+	}
+	l := d.equilibrium()
 	err := d.run(ctx, len(d.assumed), func() func(int) error {
-		rows := d.options.Draws/len(d.assumed) + 1
-		s, column := newSolver(d.problem, rows), make([]float64, rows)
-		posture := d.posture
-		posture.Rule = rule
-		value := m.ArmAngle
-		if rule == hold.GivenSpacing {
-			value = m.HandSpacing
-		}
-		for i := range column {
-			column[i] = value.Value
-		}
+		bench := d.newBench()
 		return func(k int) error {
-			from, to := d.from[k], d.from[k+1]
-			posture.Angle, posture.Spacing = column[:to-from], column[:to-from]
-			s.build(d.people.Slice(from, to), &d.assumed[k])
-			s.solve(out.Slice(from, to), hold.Equilibrium, posture)
-			return nil
+			from, cases := d.from[k], d.cases(&d.assumed[k])[l:l+1]
+			cases[0].Setup = &setup
+			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
+				put(out, from+t.From, t.First.Result)
+				return nil
+			})
 		}
 	})
 	return out, err
@@ -116,28 +114,17 @@ func (d *draws) placed(ctx context.Context, rule hold.Rule, m *Measured) (*hold.
 // can take the posture. The couple of the sideways forces, H·d, is the moment of
 // the weight about the pole; with one hand there is no couple, and the scale
 // carries that moment at the ankles' distance.
-func (d *draws) footLoad(ctx context.Context, held *hold.Result) ([]float64, error) {
-	reach := make([]float64, d.options.Draws) // of the ankles from the pole
-	err := d.run(ctx, len(d.assumed), func() func(int) error {
-		s := newSolver(d.problem, d.options.Draws/len(d.assumed)+1)
-		cos := math.Cos(d.person.Tilt)
-		return func(k int) error {
-			from, to := d.from[k], d.from[k+1]
-			s.build(d.people.Slice(from, to), &d.assumed[k])
-			b := s.bodies
-			for i := range to - from {
-				reach[from+i] = b.Arm(i)*math.Sin(held.Value[hold.ArmAngle][from+i]) + cos*(b.Rise[i]+b.Hip[i]+b.Thigh[i]+b.Shank[i])
-			}
-			return nil
-		}
-	})
+func (d *draws) footLoad(held *hold.Result) []float64 {
 	var load []float64
+	angle, force, spacing := held.Value[hold.ArmAngle], held.Value[hold.HorizontalForce], held.Value[hold.HandSpacing]
+	cos := math.Cos(d.person.Tilt)
 	for i, ok := range held.Possible {
 		if ok {
-			load = append(load, d.mass[i]*held.Value[hold.HorizontalForce][i]*held.Value[hold.HandSpacing][i]/reach[i])
+			reach := d.arm[i]*math.Sin(angle[i]) + cos*d.reach[i] // of the ankles from the pole
+			load = append(load, d.mass[i]*force[i]*spacing[i]/reach)
 		}
 	}
-	return load, err
+	return load
 }
 
 // Pooled is how well the predictions of one kind did over many people.

@@ -1,11 +1,13 @@
 package person
 
 import (
+	"errors"
 	"math"
 
-	"counterpoise/sim/body"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/strength"
+	"counterpoise/sim/scenario"
 )
 
 // MedianBody is the median body of a person: every open measurement at its
@@ -13,8 +15,7 @@ import (
 // again and again, which takes microseconds; one goroutine at a time.
 type MedianBody struct {
 	*problem
-	bodies  *body.Columns // one row
-	given   *hold.Capacity
+	held    *scenario.Held // one row
 	posture hold.Posture
 }
 
@@ -24,25 +25,47 @@ func NewMedianBody(p Person, o Options) (*MedianBody, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pr.median(), nil
+	return pr.median()
 }
 
-func (pr *problem) median() *MedianBody {
-	s := newSolver(pr, 1)
-	s.build(pr.medianPerson(), &pr.options.Assumptions.Centre)
-	return &MedianBody{pr, s.bodies, s.given, pr.posture}
+// median is the median body as it is.
+func (pr *problem) median() (*MedianBody, error) {
+	b := &MedianBody{problem: pr, posture: pr.setup.First}
+	err := b.build(pr.setup, func(t *scenario.Tile) { b.held = &t.First })
+	return b, err
 }
 
-// Turned returns the body changed, in the pose of the turn. The error is a
-// *FieldError for a change that leaves no body.
-func (b *MedianBody) Turned(t Turn) (*MedianBody, error) {
-	a := &b.options.Assumptions.Centre
-	turned := &MedianBody{b.problem, body.New(1), hold.NewCapacity(1), t.posture()}
-	strength.OfReference(turned.given, b.bodies, a)
-	if err := t.apply(turned.bodies, b.bodies, turned.given, make([]strength.Ratio, 1), a); err != nil {
+// build builds the median person's body for a setup.
+func (b *MedianBody) build(setup *scenario.Setup, take func(t *scenario.Tile)) error {
+	cases := b.cases(&b.options.Assumptions.Centre)[:1]
+	cases[0].Setup = setup
+	return scenario.NewBench(1, nil, nil).Run(b.medianPerson(), cases, func(_ int, t *scenario.Tile) error {
+		take(t) // its memory belongs to nobody else
+		return nil
+	})
+}
+
+// Changed returns the body changed, in the posture of the change. The error is a
+// *fault.Error for a change that makes no sense, or leaves no body.
+func (b *MedianBody) Changed(ch *scenario.Change) (*MedianBody, error) {
+	setup, err := b.changed(ch)
+	if err != nil {
 		return nil, err
 	}
-	return turned, nil
+	changed := &MedianBody{problem: b.problem, posture: setup.Second}
+	err = changed.build(setup, func(t *scenario.Tile) { changed.held = &t.Second })
+	return changed, err
+}
+
+// changed checks a change of the person, and makes it ready.
+func (pr *problem) changed(ch *scenario.Change) (*scenario.Setup, error) {
+	s := pr.scenario
+	s.Change = ch
+	err := s.Check()
+	if ch.Hold != nil || ch.Arms != nil || ch.Posture != scenario.AtBest {
+		err = errors.Join(err, fault.New("change", nil, "a person stays in the hold and takes the best posture: leave out hold, arms and posture"))
+	}
+	return scenario.NewSetup(&s), err
 }
 
 // solve holds the body up.
@@ -54,16 +77,18 @@ func (b *MedianBody) solve(m hold.Model, rule hold.Rule, value float64) (*hold.R
 	case hold.GivenSpacing:
 		posture.Spacing = []float64{value}
 	}
-	held := hold.NewResult(1, b.hold.Asks(m)...)
-	b.hold.Solve(held, b.bodies, b.given, posture, m, &b.options.Assumptions.Centre)
-	return held, posture
+	in := b.scenario.Hold
+	out := hold.NewResult(1, in.Asks(m)...)
+	b.held.Solve(out, in, posture, m)
+	return out, posture
 }
 
 // Angles returns the least and the greatest arm angle, radians, at which the body can
 // be held; least is above most where it can be held at none, and where the hold leaves
 // no choice of angle.
 func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
-	if !b.hold.Places(hold.GivenAngle) {
+	in := b.scenario.Hold
+	if !in.Places(hold.GivenAngle) {
 		return 1, 0
 	}
 	best, _ := b.solve(m, hold.Best, 0)
@@ -88,24 +113,46 @@ func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
 		}
 		return within + math.Copysign(min(clear, math.Abs(best.Value[hold.ArmAngle][0]-within)), best.Value[hold.ArmAngle][0]-within)
 	}
-	return end(b.hold.LeastAngle), end(b.hold.MostAngle)
+	return end(in.LeastAngle), end(in.MostAngle)
 }
 
 // Hold holds the body up under a model that the hold has: at its best posture, or at
 // an arm angle (radians) or a hand spacing (m), where the hold has a choice of them.
 // It returns nil where the body cannot take the posture.
-func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*Figure, error) {
-	held, posture := b.solve(m, rule, value)
-	if !held.Possible[0] {
+func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*scenario.HeldBody, error) {
+	_, posture := b.solve(m, rule, value)
+	held, err := b.held.Place(b.scenario.Hold, posture, m)
+	if errors.Is(err, hold.ErrNotPossible) {
 		return nil, nil
 	}
-	f := &Figure{Body: b.bodies, Held: held}
-	var err error
-	if f.Figure, err = b.hold.Figure(b.bodies, 0, posture, held, &b.options.Assumptions.Centre); err != nil {
+	return held, err
+}
+
+// Median returns the body that is in the middle of those who have in common what is
+// known of the person, as one row: every open measurement at its conditional
+// median, and regional masses like the average's, or the scan's. Its errors are
+// those of Answer.
+func Median(p Person, o Options) (*anthro.People, error) {
+	pr, err := prepare(p, o)
+	if err != nil {
 		return nil, err
 	}
-	if f.Solution, err = f.Figure.System.Solve(); err != nil {
-		return nil, err
+	return pr.medianPerson(), nil
+}
+
+// medianPerson has every open measurement at its conditional median, and regional
+// masses like the average's, or the scan's.
+func (pr *problem) medianPerson() *anthro.People {
+	one := anthro.NewPeople(1)
+	for m := range anthro.NumMeasurements {
+		one.Value[m][0] = pr.left.Quantile(m, 0.5)
 	}
-	return f, nil
+	if pr.person.Scan != nil {
+		scanned := anthro.LogRatios(*pr.person.Scan)
+		expected := pr.population.Regional.Predict(one.Value[anthro.Stature][0], one.Value[anthro.Mass][0], one.Value[anthro.WaistCircumference][0])
+		for r := range one.Residual {
+			one.Residual[r][0] = scanned[r] - expected[r]
+		}
+	}
+	return one
 }

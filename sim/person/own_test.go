@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
 )
 
 // Among people of one's own a person is placed by counting these; what the hold asks
@@ -22,7 +24,7 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := Person{Name: "Ada", Sex: anthro.Female, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.65}, {Of: anthro.Mass, Value: 58}}}
+	p := Person{Name: "Ada", Sex: anthro.Female, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.65}, {Of: anthro.Mass, Value: 58}}}
 	plain := answer(t, p, few())
 	p.Own, p.Population = own, own.Name
 	among := answer(t, p, few())
@@ -49,8 +51,8 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 		}
 	}
 	p.Sex = anthro.Male
-	var field *FieldError
-	if _, err := Answer(context.Background(), p, few()); !errors.As(err, &field) || field.Field != "population" {
+	var field *fault.Error
+	if _, err := Answer(context.Background(), p, few()); !errors.As(err, &field) || field.Field != "people" {
 		t.Errorf("of the other sex: %v", err)
 	}
 }

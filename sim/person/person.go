@@ -8,16 +8,17 @@
 package person
 
 import (
-	"fmt"
+	"errors"
 	"math"
 	"slices"
-	"strings"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
 
@@ -35,12 +36,12 @@ type Person struct {
 	Own      *anthro.Population
 	Known    []anthro.Known              // measurements, in any order; none at all will do
 	Scan     *[anthro.NumRegions]float64 // regional masses of a body-composition scan, kg; nil without one
-	Hold     string                      // name of the hold; "" is the human flag
-	Legs     hold.Legs                   // as in a claim
-	Pose     hold.Pose                   // as in a claim
-	Tilt     float64                     // feet above the level of the shoulders, radians
-	Tests    *Tests                      // of strength; nil without any
-	Measured *Measured                   // in the hold itself; nil without any
+	Hold     *hold.Hold
+	Legs     hold.Legs // as in a claim
+	Pose     hold.Pose // as in a claim
+	Tilt     float64   // feet above the level of the shoulders, radians
+	Tests    *Tests    // of strength; nil without any
+	Measured *Measured // in the hold itself; nil without any
 }
 
 // Side is a side of the body.
@@ -113,13 +114,14 @@ type Measured struct {
 // Options say how an answer is computed. Take DefaultOptions and change what
 // matters.
 type Options struct {
-	Draws    int          // bodies drawn; LeastDraws to MostDraws
+	N        int          // bodies drawn; LeastN to MostN
 	Seed     uint64       // any value; the same seed gives the same bytes
 	Models   []hold.Model // none takes all that the hold has
 	Masses   body.Masses
 	Segments string // name of the segment table
-	// Assumptions are central values and ranges. Where none has a range, the answer
-	// for body and assumptions together is that for the body alone.
+	// Assumptions are central values and ranges, the defaults where none are stated.
+	// Where none has a range, the answer for body and assumptions together is that for
+	// the body alone.
 	Assumptions assume.Uncertainty
 	// Endurance turns the times of tests into shares of the greatest force, and
 	// margins into times.
@@ -127,30 +129,21 @@ type Options struct {
 	Workers   int // goroutines; 0 takes one a processor. It changes no result
 }
 
-// The fewest and the most draws that an answer accepts.
+// The fewest and the most bodies that an answer accepts.
 const (
-	LeastDraws = 1000
-	MostDraws  = 500_000
+	LeastN = 1000
+	MostN  = 500_000
 )
 
 // DefaultOptions returns the options of the command line.
 func DefaultOptions() Options {
 	return Options{
-		Draws: 20_000, Seed: 1, Masses: body.Residual, Segments: body.DefaultSegments,
-		Assumptions: assume.DefaultUncertainty(),
+		N: 20_000, Seed: 1, Masses: body.Residual, Segments: body.DefaultSegments,
 	}
 }
 
-// FieldError is a fault in one field of a person, by the field's name in files.
-type FieldError struct {
-	Field  string
-	Reason string
-}
-
-func (e *FieldError) Error() string { return e.Field + ": " + e.Reason }
-
 // People returns the people among whom the person is placed. Its error is a
-// *FieldError of the population: it is unknown, or of the other sex.
+// *fault.Error of the people: they are unknown, or of the other sex.
 func (p *Person) People() (*anthro.Population, error) {
 	people, name := p.Own, p.Population
 	if people == nil {
@@ -159,23 +152,39 @@ func (p *Person) People() (*anthro.Population, error) {
 		}
 		var err error
 		if people, err = anthro.Load(name); err != nil {
-			return nil, &FieldError{"population", err.Error()}
+			return nil, fault.New("people", name, "%v", err)
 		}
 	}
 	if people.Sex != p.Sex {
-		return nil, &FieldError{"population", fmt.Sprintf("the people of %s are %s, the person is %s", people.Name, people.Sex, p.Sex)}
+		return nil, fault.New("people", people.Name, "the people of %s are %s, the person is %s", people.Name, people.Sex, p.Sex)
 	}
 	return people, nil
+}
+
+// scenario is the person among people, in the hold, under the models asked for, and
+// then what the fixture follows from.
+func (p *Person) scenario(people *anthro.Population, o *Options) (s scenario.Scenario, asked int) {
+	s = scenario.Scenario{
+		Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt,
+		People: []scenario.Group{scenario.GroupOf(people)}, Assumptions: o.Assumptions,
+	}
+	models := o.Models
+	if len(models) == 0 && p.Hold != nil {
+		models = p.Hold.Models
+	}
+	for _, m := range models {
+		s.Models = append(s.Models, scenario.Model{Statics: m, Masses: o.Masses, Segments: o.Segments})
+	}
+	return s, len(s.Models)
 }
 
 // problem is a person and options, checked and made ready.
 type problem struct {
 	person     Person
 	options    Options
-	hold       *hold.Hold
-	posture    hold.Posture
-	models     []hold.Model       // those asked for come first
-	asked      int                // how many of the models are asked for
+	scenario   scenario.Scenario
+	setup      *scenario.Setup
+	asked      int                // how many of the scenario's models are asked for; they come first
 	population *anthro.Population // among whom the person is placed
 	left       *anthro.Person     // what is left of it, or of the survey behind it
 	builder    *body.Builder
@@ -186,116 +195,82 @@ func prepare(p Person, o Options) (*problem, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
-	pr := &problem{person: p, options: o, posture: hold.Posture{Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt}}
-	name := p.Hold
-	if name == "" {
-		name = hold.HumanFlag.Name
+	if p.Sex != anthro.Female && p.Sex != anthro.Male {
+		return nil, fault.New("sex", int(p.Sex), "no sex has the number %d", int(p.Sex))
 	}
-	var ok bool
-	if pr.hold, ok = hold.Parse(name); !ok {
-		return nil, &FieldError{"hold", fmt.Sprintf("unknown hold %q, known are %s", name, strings.Join(hold.Names(), ", "))}
-	}
-	if err := pr.checkPosture(); err != nil {
+	population, err := p.People()
+	if err != nil {
 		return nil, err
 	}
-	if err := pr.chooseModels(); err != nil {
+	pr := &problem{person: p, options: o, population: population}
+	pr.scenario, pr.asked = p.scenario(population, &o)
+	if err := errors.Join(pr.scenario.Check(), p.Tests.check(), p.Measured.check(p.Hold)); err != nil {
 		return nil, err
 	}
-	if err := p.Tests.check(); err != nil {
-		return nil, err
+	pr.options.Assumptions = pr.scenario.Assumed()
+	// What carries the person follows from the equilibrium alone, so it is always
+	// computed.
+	equilibrium := scenario.Model{Statics: hold.Equilibrium, Masses: o.Masses, Segments: o.Segments}
+	if p.Hold.Has(hold.Equilibrium) && !slices.Contains(pr.scenario.Models, equilibrium) {
+		pr.scenario.Models = append(pr.scenario.Models, equilibrium)
 	}
-	if err := p.Measured.check(pr.hold); err != nil {
-		return nil, err
-	}
-	var err error
-	if pr.population, err = p.People(); err != nil {
-		return nil, err
-	}
+	pr.setup = scenario.NewSetup(&pr.scenario)
 	var regional anthro.Regional
 	if p.Scan != nil {
 		if regional, err = anthro.ScannedRegional(*p.Scan); err != nil {
-			return nil, &FieldError{"scan", err.Error()}
+			return nil, fault.New("scan", *p.Scan, "%v", err)
 		}
 	}
 	if pr.left, err = pr.population.Survey().Condition(p.Known, regional); err != nil {
 		return nil, err
 	}
-	if pr.builder, err = body.NewBuilder(pr.population, o.Masses, o.Segments); err != nil {
-		return nil, &FieldError{"segments", err.Error()}
+	parts, err := pr.scenario.Parts()
+	if err != nil {
+		return nil, err
 	}
+	pr.builder = parts[0].Builder(pr.scenario.Models[0])
 	return pr, nil
+}
+
+// cases are the ways in which people are held up: under every model, with the
+// assumptions that are in a.
+func (pr *problem) cases(a *assume.Set) []scenario.Case {
+	cases := make([]scenario.Case, len(pr.scenario.Models))
+	for l, m := range pr.scenario.Models {
+		cases[l] = scenario.Case{Setup: pr.setup, Model: m.Statics, Builder: pr.builder, Assume: a}
+	}
+	return cases
+}
+
+// newResults returns room for what is asked of so many people, by model.
+func (pr *problem) newResults(rows int) []*hold.Result {
+	results := make([]*hold.Result, len(pr.scenario.Models))
+	for l, m := range pr.scenario.Models {
+		results[l] = hold.NewResult(rows, pr.scenario.Hold.Asks(m.Statics)...)
+	}
+	return results
+}
+
+// newBench returns the room of one worker.
+func (pr *problem) newBench() *scenario.Bench {
+	return scenario.NewBench(scenario.TileRows, scenario.DemandsOf(pr.scenario.Hold), nil)
 }
 
 func (o *Options) check() error {
 	switch {
-	case o.Draws < LeastDraws || o.Draws > MostDraws:
-		return &FieldError{"n", fmt.Sprintf("found %d, must be %d to %d", o.Draws, LeastDraws, MostDraws)}
+	case o.N < LeastN || o.N > MostN:
+		return fault.New("n", o.N, "found %d, must be %d to %d", o.N, LeastN, MostN)
 	case o.Workers < 0:
-		return &FieldError{"workers", fmt.Sprintf("found %d, must be at least 0", o.Workers)}
-	case o.Masses < 0 || o.Masses >= body.NumMasses:
-		return &FieldError{"regional-masses", fmt.Sprintf("no choice has the number %d", int(o.Masses))}
+		return fault.New("workers", o.Workers, "found %d, must be at least 0", o.Workers)
 	case o.Endurance < 0 || o.Endurance >= strength.NumEndurances:
-		return &FieldError{"endurance", fmt.Sprintf("no relation has the number %d", int(o.Endurance))}
+		return fault.New("endurance", int(o.Endurance), "no relation has the number %d", int(o.Endurance))
 	}
 	return nil
 }
 
-// checkPosture reports what the person's pose asks of the hold that it does not
-// have.
-func (pr *problem) checkPosture() error {
-	h, p := pr.hold, &pr.person
-	if !h.TakesLegs(p.Legs.Form) {
-		forms := make([]string, len(h.LegForms))
-		for i, f := range h.LegForms {
-			forms[i] = f.String()
-		}
-		return &FieldError{"legs", fmt.Sprintf("%s is not done with the legs %s; allowed are %s", h.Name, p.Legs.Form, strings.Join(forms, ", "))}
-	}
-	for v, value := range p.Pose {
-		info := hold.Variant(v).Info()
-		switch {
-		case value == 0:
-		case !h.Takes(hold.Variant(v)):
-			return &FieldError{"pose", fmt.Sprintf("%s has no %s", h.Name, info.Name)}
-		case !(value >= info.Least && value <= info.Most):
-			return &FieldError{"pose", fmt.Sprintf("%s is %g, allowed are %g to %g %s", info.Name, value, info.Least, info.Most, info.Unit)}
-		}
-	}
-	if p.Tilt != 0 && !h.Tilts {
-		return &FieldError{"tilt", h.Name + " is not tilted, leave this out"}
-	}
-	if !(math.Abs(p.Tilt) < math.Pi/2) || !(math.Abs(p.Legs.Angle) <= math.Pi/2) {
-		return &FieldError{"tilt", "must be less than a right angle"}
-	}
-	return nil
-}
-
-// chooseModels lists the models asked for. The equilibrium of the human flag is
-// always computed, since what the pole carries follows from it alone.
-func (pr *problem) chooseModels() error {
-	h := pr.hold
-	pr.models = slices.Clone(pr.options.Models)
-	if len(pr.models) == 0 {
-		pr.models = slices.Clone(h.Models)
-	}
-	for i, m := range pr.models {
-		if !h.Has(m) {
-			names := make([]string, len(h.Models))
-			for k, have := range h.Models {
-				names[k] = have.String()
-			}
-			return &FieldError{"models", fmt.Sprintf("%s is not computed under %s, only under %s", h.Name, m, strings.Join(names, ", "))}
-		}
-		if slices.Contains(pr.models[:i], m) {
-			return &FieldError{"models", m.String() + " is given twice"}
-		}
-	}
-	pr.asked = len(pr.models)
-	if !slices.Contains(pr.models, hold.Equilibrium) {
-		pr.models = append(pr.models, hold.Equilibrium)
-	}
-	return nil
-}
+// LongestTest bounds how long a test can have been held, s: beyond, a unit was
+// mistaken.
+const LongestTest = 3600
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
@@ -305,25 +280,25 @@ func (t *Tests) check() error {
 	}
 	for _, h := range t.Hangs {
 		switch {
-		case !(h.Seconds > 0) || !finite(h.Seconds):
-			return &FieldError{"tests", fmt.Sprintf("a hang was held %g s, must be positive", h.Seconds)}
+		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
+			return fault.New("tests", h.Seconds, "a hang was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
 		case !finite(h.Added):
-			return &FieldError{"tests", fmt.Sprintf("a hang was loaded with %g kg", h.Added)}
+			return fault.New("tests", h.Added, "a hang was loaded with %g kg", h.Added)
 		case h.Side < 0 || h.Side >= NumSides:
-			return &FieldError{"tests", fmt.Sprintf("no side has the number %d", int(h.Side))}
+			return fault.New("tests", int(h.Side), "no side has the number %d", int(h.Side))
 		}
 	}
 	least, most := hold.WallDistance.Info().Least, hold.WallDistance.Info().Most
 	for _, h := range t.Handstands {
 		switch {
-		case !(h.Seconds > 0) || !finite(h.Seconds):
-			return &FieldError{"tests", fmt.Sprintf("a handstand was held %g s, must be positive", h.Seconds)}
+		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
+			return fault.New("tests", h.Seconds, "a handstand was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
 		case !(h.Fingers >= 0) || !finite(h.Fingers):
-			return &FieldError{"tests", fmt.Sprintf("the fingers carried %g kg, must be 0 or more", h.Fingers)}
+			return fault.New("tests", h.Fingers, "the fingers carried %g kg, must be 0 or more", h.Fingers)
 		case h.WallDistance != 0 && !(h.WallDistance >= least && h.WallDistance <= most):
-			return &FieldError{"tests", fmt.Sprintf("the wall was %g m from the hand, allowed are %g to %g m", h.WallDistance, least, most)}
+			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed are %g to %g m", h.WallDistance, least, most)
 		case h.Side < 0 || h.Side >= NumSides:
-			return &FieldError{"tests", fmt.Sprintf("no side has the number %d", int(h.Side))}
+			return fault.New("tests", int(h.Side), "no side has the number %d", int(h.Side))
 		}
 	}
 	return nil
@@ -333,8 +308,8 @@ func (m *Measured) check(h *hold.Hold) error {
 	if m == nil {
 		return nil
 	}
-	if h != hold.HumanFlag {
-		return &FieldError{"measured", "only the human flag has readings to compare with, not " + h.Name}
+	if h != nil && h != hold.HumanFlag {
+		return fault.New("measured", h.Name, "only the human flag has readings to compare with, not %s", h.Name)
 	}
 	for _, r := range []struct {
 		name string
@@ -344,9 +319,9 @@ func (m *Measured) check(h *hold.Hold) error {
 		switch {
 		case r.Reading == nil:
 		case !(r.Value > 0 && r.Value < r.most):
-			return &FieldError{"measured", fmt.Sprintf("%s is %g, must be between 0 and %g", r.name, r.Value, r.most)}
+			return fault.New("measured."+r.name, r.Value, "%s is %g, must be between 0 and %g", r.name, r.Value, r.most)
 		case !(r.Error >= 0) || !finite(r.Error):
-			return &FieldError{"measured", fmt.Sprintf("the error of %s is %g, must be 0 or more", r.name, r.Error)}
+			return fault.New("measured."+r.name, r.Error, "the error of %s is %g, must be 0 or more", r.name, r.Error)
 		}
 	}
 	return nil

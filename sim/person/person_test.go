@@ -14,6 +14,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
@@ -31,7 +32,7 @@ func answer(t testing.TB, p Person, o Options) *Result {
 // few are options for tests that need no fine answer.
 func few() Options {
 	o := DefaultOptions()
-	o.Draws = 2000
+	o.N = 2000
 	return o
 }
 
@@ -49,7 +50,7 @@ func fixed(t testing.TB) assume.Uncertainty {
 
 // measuredMan has all eighteen measurements: an ordinary man, invented.
 func measuredMan() Person {
-	p := Person{Name: "all", Sex: anthro.Male}
+	p := Person{Name: "all", Sex: anthro.Male, Hold: hold.HumanFlag}
 	for m, v := range map[anthro.Measurement]float64{
 		anthro.Stature: 1.783, anthro.Mass: 78.6, anthro.AcromialHeight: 1.466, anthro.CervicaleHeight: 1.536,
 		anthro.SuprasternaleHeight: 1.461, anthro.TrochanterionHeight: 0.921, anthro.TibialHeight: 0.474,
@@ -210,14 +211,14 @@ func TestMoreKnownIsNarrower(t *testing.T) {
 	o.Assumptions, o.Models, o.Masses = fixed(t), []hold.Model{hold.TwoCondition}, body.Table
 	// The standard error of the 5-95 % width of n normals is 0.884/√n of it, from the
 	// variances and the covariance of the two quantiles; each person has a seed.
-	se := 0.884 * math.Sqrt(2/float64(o.Draws*people.Rows()))
+	se := 0.884 * math.Sqrt(2/float64(o.N*people.Rows()))
 	last := math.Inf(1)
 	var known []anthro.Measurement
 	for step, more := range ladder {
 		known = append(known, more...)
 		mean := 0.0
 		for i := range people.Rows() {
-			p := Person{Sex: anthro.Female}
+			p := Person{Sex: anthro.Female, Hold: hold.HumanFlag}
 			for _, m := range known {
 				p.Known = append(p.Known, anthro.Known{Of: m, Value: people.Value[m][i]})
 			}
@@ -266,7 +267,7 @@ func TestCoverage(t *testing.T) {
 	for _, known := range [][]anthro.Measurement{{anthro.Stature, anthro.Mass, anthro.Span}, {anthro.UpperArmLength, anthro.ForearmLength}} {
 		people := strangers(t, "ansur2-men", n)
 		o := few()
-		o.Assumptions, o.Draws, o.Models = fixed(t), LeastDraws, []hold.Model{hold.TwoCondition}
+		o.Assumptions, o.N, o.Models = fixed(t), LeastN, []hold.Model{hold.TwoCondition}
 		population, err := anthro.Load("ansur2-men")
 		if err != nil {
 			t.Fatal(err)
@@ -281,7 +282,7 @@ func TestCoverage(t *testing.T) {
 		hold.HumanFlag.Solve(truth, b, capacity, hold.Posture{}, hold.TwoCondition, &o.Assumptions.Centre)
 		inside := 0.0
 		for i := range n {
-			p := Person{Sex: anthro.Male}
+			p := Person{Sex: anthro.Male, Hold: hold.HumanFlag}
 			for _, m := range known {
 				p.Known = append(p.Known, anthro.Known{Of: m, Value: people.Value[m][i]})
 			}
@@ -300,10 +301,10 @@ func TestCoverage(t *testing.T) {
 // Of somebody of whom nothing is known the answer is that of the population.
 func TestNothingKnown(t *testing.T) {
 	o := DefaultOptions()
-	r := answer(t, Person{Sex: anthro.Female}, o)
+	r := answer(t, Person{Sex: anthro.Female, Hold: hold.HumanFlag}, o)
 	for _, m := range r.Models {
 		for _, q := range m.Quantities {
-			se := math.Sqrt(0.25/comparedPeople + 0.25/float64(o.Draws))
+			se := math.Sqrt(0.25/comparedPeople + 0.25/float64(o.N))
 			if math.Abs(q.Percentile-0.5) > 4*se {
 				t.Errorf("%s %s: the median person is at %.3f of the people", m.Model, q.Demand, q.Percentile)
 			}
@@ -371,7 +372,7 @@ func TestSameBytes(t *testing.T) {
 	var first *Readiness
 	for _, workers := range []int{1, 2, 7} {
 		o := few()
-		o.Draws, o.Workers = 9001, workers
+		o.N, o.Workers = 9001, workers
 		r, err := Ready(context.Background(), p, o)
 		if err != nil {
 			t.Fatal(err)
@@ -419,7 +420,7 @@ func TestCancel(t *testing.T) {
 func TestEveryHold(t *testing.T) {
 	for _, h := range hold.All() {
 		p := coachs()
-		p.Hold = h.Name
+		p.Hold = h
 		r := answer(t, p, few())
 		if len(r.Models) != len(h.Models) || r.Models[0].Main != h.Asks(h.Models[0])[0] {
 			t.Errorf("%s: models %v", h.Name, r.Models)
@@ -451,7 +452,7 @@ func TestEveryHold(t *testing.T) {
 func TestCurve(t *testing.T) {
 	for _, m := range answer(t, coachs(), few()).Models {
 		c := m.Curve
-		if len(c.Angle) != curveSteps || len(c.Median) != len(c.Parts) {
+		if len(c.Angle) != scenario.CurveSteps || len(c.Values) != len(c.Parts) {
 			t.Fatalf("%s: %d angles, parts %v", m.Model, len(c.Angle), c.Parts)
 		}
 		if c.BestAngle != m.Median.Held.Value[hold.ArmAngle][0] || c.BestSpacing != m.Median.Held.Value[hold.HandSpacing][0] {
@@ -482,17 +483,17 @@ func TestRefusals(t *testing.T) {
 		want   string // part of the message, or of the type's
 		as     any
 	}{
-		"hold":               {func(p *Person, _ *Options) { p.Hold = "human-flap" }, `hold: unknown hold "human-flap"`, nil},
-		"people":             {func(p *Person, _ *Options) { p.Population = "ansur3" }, "population: ", nil},
+		"hold":               {func(p *Person, _ *Options) { p.Hold = nil }, "hold: a hold is needed", nil},
+		"people":             {func(p *Person, _ *Options) { p.Population = "ansur3" }, "people: ", nil},
 		"sex":                {func(p *Person, _ *Options) { p.Population = "ansur2-men" }, "the person is female", nil},
-		"legs":               {func(p *Person, _ *Options) { p.Hold, p.Legs.Form = "iron-cross", hold.Tuck }, "legs: iron-cross is not done", nil},
+		"legs":               {func(p *Person, _ *Options) { p.Hold, p.Legs.Form = hold.IronCross, hold.Tuck }, "legs: iron-cross is not done", nil},
 		"pose":               {func(p *Person, _ *Options) { p.Pose[hold.OneArm] = 1 }, "pose: human-flag has no one_arm", nil},
-		"pose range":         {func(p *Person, _ *Options) { p.Hold, p.Pose[hold.WallDistance] = "wall-handstand", 3 }, "wall_distance is 3", nil},
-		"tilt":               {func(p *Person, _ *Options) { p.Hold, p.Tilt = "planche", 0.1 }, "tilt: planche is not tilted", nil},
+		"pose range":         {func(p *Person, _ *Options) { p.Hold, p.Pose[hold.WallDistance] = hold.WallHandstand, 3 }, "pose.wall_distance: 3 m is not possible", nil},
+		"tilt":               {func(p *Person, _ *Options) { p.Hold, p.Tilt = hold.Planche, 0.1 }, "tilt: planche is not tilted", nil},
 		"tilt NaN":           {func(p *Person, _ *Options) { p.Tilt = math.NaN() }, "tilt: ", nil},
-		"model":              {func(p *Person, o *Options) { p.Hold, o.Models = "l-sit", []hold.Model{hold.TwoCondition} }, "models: l-sit is not computed", nil},
-		"model twice":        {func(_ *Person, o *Options) { o.Models = []hold.Model{hold.Equilibrium, hold.Equilibrium} }, "given twice", nil},
-		"draws":              {func(_ *Person, o *Options) { o.Draws = 7 }, "n: found 7", nil},
+		"model":              {func(p *Person, o *Options) { p.Hold, o.Models = hold.LSit, []hold.Model{hold.TwoCondition} }, "models: l-sit is not computed", nil},
+		"model twice":        {func(_ *Person, o *Options) { o.Models = []hold.Model{hold.Equilibrium, hold.Equilibrium} }, "is there twice", nil},
+		"draws":              {func(_ *Person, o *Options) { o.N = 7 }, "n: found 7", nil},
 		"workers":            {func(_ *Person, o *Options) { o.Workers = -1 }, "workers: ", nil},
 		"segments":           {func(_ *Person, o *Options) { o.Segments = "nobody-1900" }, "segments: ", nil},
 		"inches":             {func(p *Person, _ *Options) { p.Known[0].Value = 0.66 }, "", &improbable},
@@ -505,7 +506,7 @@ func TestRefusals(t *testing.T) {
 		"wall":               {func(p *Person, _ *Options) { p.Tests = &Tests{Handstands: []Handstand{{Left, 4, 1, 9}}} }, "the wall was 9 m", nil},
 		"reading":            {func(p *Person, _ *Options) { p.Measured = &Measured{ArmAngle: &Reading{41, 1}} }, "arm_angle is 41", nil},
 		"reading's error":    {func(p *Person, _ *Options) { p.Measured = &Measured{FootLoad: &Reading{28, -1}} }, "the error of foot_load", nil},
-		"reading of a plank": {func(p *Person, _ *Options) { p.Hold, p.Measured = "push-up", &Measured{} }, "measured: only the human flag", nil},
+		"reading of a plank": {func(p *Person, _ *Options) { p.Hold, p.Measured = hold.PushUp, &Measured{} }, "measured: only the human flag", nil},
 	} {
 		p, o := coachs(), few()
 		c.change(&p, &o)
@@ -522,7 +523,7 @@ func TestRefusals(t *testing.T) {
 
 func ExampleAnswer() {
 	// A coach has a client's height, weight and arm span.
-	client := Person{Name: "client", Sex: anthro.Female, Known: []anthro.Known{
+	client := Person{Name: "client", Sex: anthro.Female, Hold: hold.HumanFlag, Known: []anthro.Known{
 		{Of: anthro.Stature, Value: 1.68, Error: 0.005}, {Of: anthro.Mass, Value: 61}, {Of: anthro.Span, Value: 1.71},
 	}}
 	options := DefaultOptions()

@@ -2,13 +2,14 @@ package person
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
 )
@@ -129,11 +130,11 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	if err != nil {
 		return nil, err
 	}
-	if pr.hold != hold.HumanFlag {
-		return nil, &FieldError{"hold", "readiness is about the human flag, not " + pr.hold.Name}
+	if p.Hold != hold.HumanFlag {
+		return nil, fault.New("hold", p.Hold.Name, "readiness is about the human flag, not %s", p.Hold.Name)
 	}
 	if p.Tests == nil || len(p.Tests.Hangs)+len(p.Tests.Handstands) == 0 {
-		return nil, &FieldError{"tests", "readiness needs a test: a hang or a handstand"}
+		return nil, fault.New("tests", nil, "readiness needs a test: a hang or a handstand")
 	}
 	res, err := Answer(ctx, p, o)
 	if err != nil {
@@ -141,7 +142,7 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	}
 	for i := range res.Models {
 		if res.Models[i].PossibleAll == 0 {
-			return nil, &FieldError{"hold", "no body drawn can take the posture"}
+			return nil, fault.New("hold", p.Hold.Name, "no body drawn can take the posture")
 		}
 	}
 	s, err := pr.show(ctx, res)
@@ -178,7 +179,7 @@ type shown struct {
 
 // show works through the tests.
 func (pr *problem) show(ctx context.Context, res *Result) (*shown, error) {
-	s := &shown{problem: pr, result: res, slower: make([]float64, pr.options.Draws)}
+	s := &shown{problem: pr, result: res, slower: make([]float64, pr.options.N)}
 	if err := pr.run(ctx, montecarlo.Blocks(len(s.slower)), func() func(int) error {
 		stream := montecarlo.NewStream(pr.options.Seed, "endurance")
 		return func(block int) error {
@@ -194,7 +195,7 @@ func (pr *problem) show(ctx context.Context, res *Result) (*shown, error) {
 	}); err != nil {
 		return nil, err
 	}
-	weight := make([]float64, pr.options.Draws) // N
+	weight := make([]float64, pr.options.N) // N
 	for i, mass := range res.People.Value[anthro.Mass] {
 		weight[i] = mass * statics.StandardGravity
 	}
@@ -225,25 +226,25 @@ func (pr *problem) show(ctx context.Context, res *Result) (*shown, error) {
 // under their own assumptions.
 func (pr *problem) handstand(ctx context.Context, res *Result, h Handstand, demand []float64) error {
 	from := func(k int) int { return k * len(demand) / len(res.Assumed) }
-	var posture hold.Posture
-	posture.Pose[hold.OneArm], posture.Pose[hold.WallDistance] = 1, h.WallDistance
+	stand := scenario.Scenario{Hold: hold.WallHandstand}
+	stand.Pose[hold.OneArm], stand.Pose[hold.WallDistance] = 1, h.WallDistance
+	setup := scenario.NewSetup(&stand)
 	return pr.run(ctx, len(res.Assumed), func() func(int) error {
-		rows := len(demand)/len(res.Assumed) + 1
-		s, held := newSolver(pr, rows), hold.NewResult(rows, hold.RequiredForce, hold.LeanAngle)
+		bench := scenario.NewBench(scenario.TileRows, []hold.Demand{hold.RequiredForce, hold.LeanAngle}, nil)
 		return func(k int) error {
-			people := res.People.Slice(from(k), from(k+1))
-			s.build(people, &res.Assumed[k])
-			out := held.Slice(0, people.Rows())
-			hold.WallHandstand.Solve(out, s.bodies, s.given, posture, hold.Equilibrium, s.under)
-			for i, possible := range out.Possible {
-				if !possible {
-					return &FieldError{"tests", fmt.Sprintf("a wall %g m from the hand is out of this body's reach", h.WallDistance)}
+			cases := []scenario.Case{{Setup: setup, Model: hold.Equilibrium, Builder: pr.builder, Assume: &res.Assumed[k]}}
+			return bench.Run(res.People.Slice(from(k), from(k+1)), cases, func(_ int, t *scenario.Tile) error {
+				held := t.First.Result
+				for i, possible := range held.Possible {
+					if !possible {
+						return fault.New("tests", h.WallDistance, "a wall %g m from the hand is out of this body's reach", h.WallDistance)
+					}
+					// What the fingers carry is taken off the weight on the arm, along its lean.
+					fingers := h.Fingers / t.First.Bodies.Mass[i] * math.Cos(held.Value[hold.LeanAngle][i])
+					demand[from(k)+t.From+i] = held.Value[hold.RequiredForce][i] - fingers
 				}
-				// What the fingers carry is taken off the weight on the arm, along its lean.
-				fingers := h.Fingers / s.bodies.Mass[i] * math.Cos(out.Value[hold.LeanAngle][i])
-				demand[from(k)+i] = out.Value[hold.RequiredForce][i] - fingers
-			}
-			return nil
+				return nil
+			})
 		}
 	})
 }
@@ -256,7 +257,7 @@ func (s *shown) test(kind Kind, side Side, seconds float64, demand, weight []flo
 	shows := &bound{make([]float64, n), make([]float64, n)}
 	for i, force := range demand {
 		if !(force > 0) {
-			return &FieldError{"tests", fmt.Sprintf("in the %s the help is more than the weight: nothing was held", kind)}
+			return fault.New("tests", force, "in the %s the help is more than the weight: nothing was held", kind)
 		}
 		shares[i] = e.Share(seconds * s.slower[i])
 		shows.force[i] = force / shares[i]

@@ -10,6 +10,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
@@ -82,12 +83,12 @@ func TestFiveSeconds(t *testing.T) {
 // greatest force, and the spread of endurance moves it by e^(±1.645·0.1966/1.83).
 func TestLongHang(t *testing.T) {
 	p, o := known(t)
-	o.Draws = 20_000
+	o.N = 20_000
 	p.Tests = &Tests{Hangs: []Hang{{Left, 40, 7.5}}}
 	r := ready(t, p, o)
 	load := (78.6 + 7.5) * statics.StandardGravity
 	one(t, "hang with load", r.Tests[0].Demand, load, 1e-9)
-	n := float64(o.Draws)
+	n := float64(o.N)
 	scale := strength.EnduranceSpread / 1.83
 	middle := math.Log(load / 0.5821096764225031)
 	// Standard errors of a normal's quantiles.
@@ -142,7 +143,7 @@ func TestHandstandHelp(t *testing.T) {
 	// wall is pushed by N·(1 + μ·tan τ), so that along the arm the friction takes off
 	// μN·cos τ + μN·tan τ·sin τ = μN/cos τ.
 	p, o := known(t)
-	p.Hold = "wall-handstand"
+	p.Hold = hold.WallHandstand
 	p.Pose[hold.OneArm], p.Pose[hold.WallDistance] = 1, 0.31
 	if err := o.Assumptions.Fix(assume.WallFriction, 0.4); err != nil {
 		t.Fatal(err)
@@ -240,7 +241,7 @@ func TestReadyRefusals(t *testing.T) {
 		want   string
 	}{
 		"no tests":        {func(p *Person) { p.Tests = nil }, "tests: readiness needs a test"},
-		"other hold":      {func(p *Person) { p.Hold = "planche" }, "hold: readiness is about the human flag"},
+		"other hold":      {func(p *Person) { p.Hold = hold.Planche }, "hold: readiness is about the human flag"},
 		"carried":         {func(p *Person) { p.Tests.Hangs[0].Added = -61.4 }, "the help is more than the weight"},
 		"on the fingers":  {func(p *Person) { p.Tests.Handstands = []Handstand{{Left, 5, 70, 0}} }, "the help is more than the weight"},
 		"a bad measure":   {func(p *Person) { p.Known[0].Value = -1 }, "stature"},
@@ -253,7 +254,7 @@ func TestReadyRefusals(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v", name, err)
 		}
-		if field := new(FieldError); name != "a bad measure" && !errors.As(err, &field) {
+		if field := new(fault.Error); name != "a bad measure" && !errors.As(err, &field) {
 			t.Errorf("%s: error %T", name, err)
 		}
 	}
@@ -262,7 +263,7 @@ func TestReadyRefusals(t *testing.T) {
 func ExampleReady() {
 	// Common practice: hold a one-arm hang and a one-arm wall handstand for five
 	// seconds each, and the strength for the flag is there.
-	athlete := Person{Name: "athlete", Sex: anthro.Male, Known: []anthro.Known{
+	athlete := Person{Name: "athlete", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{
 		{Of: anthro.Stature, Value: 1.78, Error: 0.005}, {Of: anthro.Mass, Value: 74},
 	}}
 	athlete.Tests = &Tests{Hangs: []Hang{{Seconds: 5}}, Handstands: []Handstand{{Seconds: 5}}}

@@ -3,9 +3,8 @@ package person
 import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/statics"
+	"counterpoise/sim/scenario"
 )
 
 // Spread is the middle and the ends of what was drawn: the median and the 5 %
@@ -54,8 +53,8 @@ type ModelResult struct {
 	// Plan is the best few measurements one after another, each on top of those
 	// before it; Reduction counts from today. A scan takes no part in it.
 	Plan   []Gain
-	Curve  *Curve  // nil where the hold leaves no choice of arm angle
-	Median *Figure // nil where the median body cannot take the posture
+	Curve  *Curve             // nil where the hold leaves no choice of arm angle
+	Median *scenario.HeldBody // nil where the median body cannot take the posture
 
 	Body *hold.Result // of everyone drawn, at the central assumptions
 	All  *hold.Result // of everyone drawn, assumptions drawn too
@@ -107,27 +106,12 @@ type Rank struct {
 	ForStature float64
 }
 
-// Curve is what the hold asks over the arm angle. Its parts are those of
-// hold.Hold.Parts: conditions in BW, or shares of capacities used.
+// Curve is what the hold asks over the arm angle: of the median body, with the 5 %
+// and 95 % quantiles of the largest part over bodies at the central assumptions and
+// over bodies and assumptions.
 type Curve struct {
-	Parts  []string
-	Angle  []float64   // radians, increasing
-	Median [][]float64 // of the median body, by part
-	Peak   []float64   // of the median body, the largest part
-	// The 5 % and 95 % quantiles of the largest part, over bodies at the central
-	// assumptions and over bodies and assumptions.
+	scenario.Curve
 	BodyLow, BodyHigh, AllLow, AllHigh []float64
-	// Where the median body is held best; NaN where it can take no posture.
-	BestAngle, BestPeak, BestSpacing float64
-}
-
-// Figure is one body in the hold, for a drawing: every open measurement at its
-// conditional median, the assumptions at their central values.
-type Figure struct {
-	Body     *body.Columns // one row
-	Held     *hold.Result  // one row
-	Figure   *hold.Figure
-	Solution *statics.Solution
 }
 
 // Fixture is what carries the person, static use only: no swing, no jump, no

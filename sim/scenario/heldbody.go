@@ -84,17 +84,15 @@ func (h *Held) Curve(in *hold.Hold, posture hold.Posture, m hold.Model, angles [
 	return c
 }
 
-// Peaks fills dst with the largest part of the first bodies' postures at every
-// angle, by angle and body; NaN where a body cannot take it.
-func (h *Held) Peaks(dst [][]float64, from, bodies int, in *hold.Hold, posture hold.Posture, m hold.Model, angles []float64) {
+// Peaks writes the largest part of the posture of body i at every angle into its
+// column of dst, which has a row for each angle; NaN where the body cannot take it.
+func (h *Held) Peaks(dst [][]float64, column, i int, in *hold.Hold, posture hold.Posture, m hold.Model, angles []float64) {
 	values := make([]float64, len(in.Parts(m)))
-	for i := range bodies {
-		at := in.PartsOf(h.Bodies, h.Capacity, i, posture, m, &h.Assume)
-		for k, angle := range angles {
-			dst[k][from+i] = math.NaN()
-			if at(values, angle) {
-				dst[k][from+i] = largest(values)
-			}
+	at := in.PartsOf(h.Bodies, h.Capacity, i, posture, m, &h.Assume)
+	for k, angle := range angles {
+		dst[k][column] = math.NaN()
+		if at(values, angle) {
+			dst[k][column] = largest(values)
 		}
 	}
 }

@@ -6,35 +6,12 @@ import (
 	"math"
 	"slices"
 
-	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
-	"counterpoise/sim/strength"
 )
 
-// Turn is what a person may do about a hold: a change of the body, and how it is
-// then done.
-type Turn struct {
-	Body body.Change
-	Legs hold.Legs
-	Pose hold.Pose
-	Tilt float64 // radians
-}
-
-func (t *Turn) posture() hold.Posture { return hold.Posture{Legs: t.Legs, Pose: t.Pose, Tilt: t.Tilt} }
-
-// apply makes dst the changed bodies of src, and can, which holds the capacities of
-// src, theirs.
-func (t *Turn) apply(dst, src *body.Columns, can *hold.Capacity, ratio []strength.Ratio, a *assume.Set) error {
-	if err := t.Body.Apply(dst, src, a); err != nil {
-		return &FieldError{"change", err.Error()}
-	}
-	strength.OfChange(can, ratio, &t.Body, src, dst, a)
-	return nil
-}
-
-// Effect is what a turn does to a person, over bodies and assumptions: the same
+// Effect is what a change does to a person, over bodies and assumptions: the same
 // draws before and after.
 type Effect struct {
 	Model      hold.Model
@@ -48,8 +25,8 @@ type Effect struct {
 	// in which the size of Judged falls and rises; becoming possible counts as easier,
 	// and impossible as harder. What is left stays as it is, to rounding.
 	Easier, Harder float64
-	Draws          int
-	Before, After  *Figure // of the median body, each at its best posture; nil where it cannot take it
+	N              int                // bodies drawn
+	Before, After  *scenario.HeldBody // of the median body, each at its best posture; nil where it cannot take it
 }
 
 // Moved is one demand before and after, over the draws that can take both postures.
@@ -66,54 +43,49 @@ type Moved struct {
 // stays is how much of itself a demand may change by rounding alone.
 const stays = 1e-9
 
-// Apply computes what a turn does to a person under a model. Its errors are those of
-// Answer, and *FieldError for a change that leaves no body.
-func Apply(ctx context.Context, p Person, o Options, model hold.Model, turn Turn) (*Effect, error) {
-	if wrong := turn.Body.Check(); wrong != nil {
-		return nil, &FieldError{"change", wrong.Error()}
-	}
+// Apply computes what a change does to a person under a model: of the body, and of how
+// the hold is done. Its errors are those of Answer, and *fault.Error for a change that
+// makes no sense, or leaves no body.
+func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenario.Change) (*Effect, error) {
 	o.Models = []hold.Model{model}
 	pr, err := prepare(p, o)
 	if err != nil {
 		return nil, err
 	}
-	turned := p
-	turned.Legs, turned.Pose, turned.Tilt = turn.Legs, turn.Pose, turn.Tilt
-	if _, err := prepare(turned, o); err != nil {
+	setup, err := pr.changed(&ch)
+	if err != nil {
 		return nil, err
 	}
-	pr.models = pr.models[:1] // no fixture is asked for
+	pr.scenario.Models = pr.scenario.Models[:1] // no fixture is asked for
 	d, err := pr.draw(ctx, false)
 	if err != nil {
 		return nil, err
 	}
-	after, mass := hold.NewResult(o.Draws, pr.hold.Asks(model)...), make([]float64, o.Draws)
+	asked := p.Hold.Asks(model)
+	after, mass := hold.NewResult(o.N, asked...), make([]float64, o.N)
 	err = d.run(ctx, len(d.assumed), func() func(int) error {
-		rows := o.Draws/len(d.assumed) + 1
-		s, changed, ratio := newSolver(pr, rows), body.New(rows), make([]strength.Ratio, rows)
+		bench := scenario.NewBench(scenario.TileRows, nil, asked)
 		return func(k int) error {
-			from, to := d.from[k], d.from[k+1]
-			s.build(d.people.Slice(from, to), &d.assumed[k])
-			bodies := changed.Slice(0, to-from)
-			if err := turn.apply(bodies, s.bodies, s.given, ratio[:to-from], s.under); err != nil {
-				return err
-			}
-			copy(mass[from:to], bodies.Mass)
-			pr.hold.Solve(after.Slice(from, to), bodies, s.given, turn.posture(), model, s.under)
-			return nil
+			from, cases := d.from[k], d.cases(&d.assumed[k])
+			cases[0].Setup, cases[0].ChangedOnly = setup, true
+			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
+				copy(mass[from+t.From:], t.Second.Bodies.Mass)
+				put(after, from+t.From, t.Second.Result)
+				return nil
+			})
 		}
 	})
 	if err != nil {
 		return nil, err
 	}
 	e := &Effect{
-		Model: model, Judged: pr.hold.Asks(model)[0], Draws: o.Draws,
+		Model: model, Judged: asked[0], N: o.N,
 		PossibleBefore: shareTrue(d.all[0].Possible), PossibleAfter: shareTrue(after.Possible),
 	}
-	if slices.Contains(pr.hold.Asks(model), hold.Difficulty) {
+	if slices.Contains(asked, hold.Difficulty) {
 		e.Judged = hold.Difficulty
 	}
-	for _, of := range pr.hold.Asks(model) {
+	for _, of := range asked {
 		m, err := d.moved(of, d.all[0], after, mass)
 		if err != nil {
 			return nil, err
@@ -121,11 +93,14 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, turn Turn
 		e.Quantities = append(e.Quantities, m)
 	}
 	e.judge(d.all[0], after)
-	median := pr.median()
+	median, err := pr.median()
+	if err != nil {
+		return nil, err
+	}
 	if e.Before, err = median.Hold(model, hold.Best, 0); err != nil {
 		return nil, err
 	}
-	if median, err = median.Turned(turn); err != nil {
+	if median, err = median.Changed(&ch); err != nil {
 		return nil, err
 	}
 	e.After, err = median.Hold(model, hold.Best, 0)
@@ -149,7 +124,7 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 	}
 	m.Before, m.After, m.Effect = spreadOf(was), spreadOf(is), spreadOf(by)
 	if !finite(m.Before.Median + m.After.Median + m.Effect.Median) {
-		return m, fmt.Errorf("person: %s of %s is not a number", of, d.hold.Name)
+		return m, fmt.Errorf("person: %s of %s is not a number", of, d.scenario.Hold.Name)
 	}
 	if share {
 		m.Relative = spreadOf(relative)

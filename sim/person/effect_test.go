@@ -8,31 +8,36 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
-func turnOptions() Options {
+func quick() Options {
 	o := DefaultOptions()
-	o.Draws = LeastDraws
+	o.N = LeastN
 	return o
 }
 
-func applied(t *testing.T, p Person, model hold.Model, turn Turn) *Effect {
+func applied(t *testing.T, p Person, model hold.Model, change scenario.Change) *Effect {
 	t.Helper()
-	e, err := Apply(context.Background(), p, turnOptions(), model, turn)
+	e, err := Apply(context.Background(), p, quick(), model, change)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return e
 }
 
+// legs points at legs.
+func legs(l hold.Legs) *hold.Legs { return &l }
+
 // To change nothing does nothing, exactly.
-func TestNoTurnMovesNothing(t *testing.T) {
+func TestNoChangeMovesNothing(t *testing.T) {
 	for _, h := range hold.All() {
 		p := coachs()
-		p.Hold = h.Name
+		p.Hold = h
 		for _, m := range h.Models {
-			e := applied(t, p, m, Turn{})
+			e := applied(t, p, m, scenario.Change{})
 			if e.Easier != 0 || e.Harder != 0 || e.PossibleBefore != e.PossibleAfter {
 				t.Errorf("%s, %s: easier %v, harder %v", h.Name, m, e.Easier, e.Harder)
 			}
@@ -47,25 +52,27 @@ func TestNoTurnMovesNothing(t *testing.T) {
 
 // Before and after a turn of the pose are the answers for the two poses: the same
 // draws, to the bit.
-func TestTurnOfThePoseIsTheAnswerForThatPose(t *testing.T) {
+func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
+	tilt := 0.1
 	for _, c := range []struct {
-		hold string
-		turn Turn
+		hold   *hold.Hold
+		change scenario.Change
 	}{
-		{"human-flag", Turn{Legs: hold.LegsIn(hold.Straddle, 0.6)}},
-		{"human-flag", Turn{Tilt: 0.1}},
-		{"front-lever", Turn{Legs: hold.LegsIn(hold.Tuck, 0)}},
-		{"push-up", Turn{Pose: hold.Pose{hold.FeetRaised: 0.45}}},
+		{hold.HumanFlag, scenario.Change{Legs: legs(hold.LegsIn(hold.Straddle, 0.6))}},
+		{hold.HumanFlag, scenario.Change{Tilt: &tilt}},
+		{hold.FrontLever, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}},
+		{hold.PushUp, scenario.Change{Pose: &hold.Pose{hold.FeetRaised: 0.45}}},
 	} {
 		p := coachs()
 		p.Hold = c.hold
-		h, _ := hold.Parse(c.hold)
-		for _, m := range h.Models {
-			e := applied(t, p, m, c.turn)
+		for _, m := range c.hold.Models {
+			e := applied(t, p, m, c.change)
 			then := p
-			then.Legs, then.Pose, then.Tilt = c.turn.Legs, c.turn.Pose, c.turn.Tilt
+			after := scenario.Scenario{Hold: c.hold, Change: &c.change}
+			posture := after.PostureAfter()
+			then.Legs, then.Pose, then.Tilt = posture.Legs, posture.Pose, posture.Tilt
 			for which, posed := range map[string]Person{"before": p, "after": then} {
-				o := turnOptions()
+				o := quick()
 				o.Models = []hold.Model{m}
 				r, err := Answer(context.Background(), posed, o)
 				if err != nil {
@@ -78,10 +85,10 @@ func TestTurnOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 						got, absolute, figure = q.After, q.AfterAbsolute, e.After
 					}
 					if got != want.All || absolute != want.AllAbsolute && math.Abs(absolute.Median/want.AllAbsolute.Median-1) > 1e-12 {
-						t.Errorf("%s, %s, %s %s: %+v, the answer says %+v", c.hold, m, q.Demand, which, got, want.All)
+						t.Errorf("%s, %s, %s %s: %+v, the answer says %+v", c.hold.Name, m, q.Demand, which, got, want.All)
 					}
 					if have, say := figure.Held.Value[q.Demand][0], r.Models[0].Median.Held.Value[q.Demand][0]; have != say {
-						t.Errorf("%s, %s, %s %s: the median body has %v, the answer's %v", c.hold, m, q.Demand, which, have, say)
+						t.Errorf("%s, %s, %s %s: the median body has %v, the answer's %v", c.hold.Name, m, q.Demand, which, have, say)
 					}
 				}
 			}
@@ -92,8 +99,8 @@ func TestTurnOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 // Who has the same shape needs the same force in body weights, and has by size less
 // to give: strength grows slower than mass. And a load on the head of a push-up, where
 // nothing is known to give out, is felt in newtons.
-func TestTurnsOfTheBodyGoTheRightWay(t *testing.T) {
-	size := applied(t, coachs(), hold.TwoCondition, Turn{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}})
+func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
+	size := applied(t, coachs(), hold.TwoCondition, scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}})
 	for _, q := range size.Quantities {
 		switch q.Demand {
 		case hold.RequiredForce:
@@ -110,29 +117,30 @@ func TestTurnsOfTheBodyGoTheRightWay(t *testing.T) {
 		t.Errorf("a larger body: %s harder for %v, easier for %v", size.Judged, size.Harder, size.Easier)
 	}
 	p := coachs()
-	p.Hold = "push-up"
-	load := applied(t, p, hold.Equilibrium, Turn{Body: body.Change{Mass: []body.AddedMass{{Region: body.Head, Kilograms: 2}}}})
+	p.Hold = hold.PushUp
+	load := applied(t, p, hold.Equilibrium, scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Head, Kilograms: 2}}}})
 	for _, q := range load.Quantities {
 		if q.Demand == hold.HandShare && !(q.EffectAbsolute.Low > 0 && q.EffectAbsolute.High < 2*9.81*1.5) {
 			t.Errorf("2 kg on the head weigh %+v N on the hands", q.EffectAbsolute)
 		}
 	}
 	tuck := p
-	tuck.Hold = "planche"
-	if e := applied(t, tuck, hold.Equilibrium, Turn{Legs: hold.LegsIn(hold.Tuck, 0)}); e.Easier != 1 {
+	tuck.Hold = hold.Planche
+	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
 		t.Errorf("a tucked planche is easier for %v", e.Easier)
 	}
 }
 
-func TestTurnsThatLeaveNoBody(t *testing.T) {
-	for field, turn := range map[string]Turn{
-		"change": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
-		"legs":   {Legs: hold.LegsIn(hold.Straddle, 0.3)},
+func TestChangesThatLeaveNoBody(t *testing.T) {
+	for field, change := range map[string]scenario.Change{
+		"change.arm_length": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
+		"change":            {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -1}}}},
+		"change.legs":       {Legs: legs(hold.LegsIn(hold.Straddle, 0.3))},
 	} {
 		p := coachs()
-		p.Hold = "push-up"
-		var fault *FieldError
-		if _, err := Apply(context.Background(), p, turnOptions(), hold.Equilibrium, turn); !errors.As(err, &fault) || fault.Field != field {
+		p.Hold = hold.PushUp
+		var fault *fault.Error
+		if _, err := Apply(context.Background(), p, quick(), hold.Equilibrium, change); !errors.As(err, &fault) || fault.Field != field {
 			t.Errorf("%s: %v", field, err)
 		}
 	}
@@ -144,7 +152,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 	for _, tilt := range []float64{0, 0.15} {
 		p := coachs()
 		p.Tilt = tilt
-		median, err := NewMedianBody(p, turnOptions())
+		median, err := NewMedianBody(p, quick())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,11 +170,11 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 			t.Errorf("hands 5 m apart: %v, %v", f, err)
 		}
 	}
-	best, err := Answer(context.Background(), Person{Sex: anthro.Male}, turnOptions())
+	best, err := Answer(context.Background(), Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
 	if err != nil {
 		t.Fatal(err)
 	}
-	median, err := NewMedianBody(Person{Sex: anthro.Male}, turnOptions())
+	median, err := NewMedianBody(Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -176,7 +184,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 }
 
 func BenchmarkMedianBodyHeld(b *testing.B) {
-	median, err := NewMedianBody(coachs(), turnOptions())
+	median, err := NewMedianBody(coachs(), quick())
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -189,7 +197,7 @@ func BenchmarkMedianBodyHeld(b *testing.B) {
 
 func BenchmarkNewMedianBody(b *testing.B) {
 	for b.Loop() {
-		if _, err := NewMedianBody(coachs(), turnOptions()); err != nil {
+		if _, err := NewMedianBody(coachs(), quick()); err != nil {
 			b.Fatal(err)
 		}
 	}
