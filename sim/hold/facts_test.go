@@ -200,3 +200,68 @@ func TestFlexionShareAloneTellsTheLeversApart(t *testing.T) {
 		}
 	}
 }
+
+// Legs as the trade holds them (mechanics, part 2; common practice, no source): from
+// the side a bent hip and knee show their angles and a straddle is foreshortened, from
+// the front the other way round.
+func TestLegForms(t *testing.T) {
+	degree := math.Pi / 180
+	type leg struct{ thigh, shank, thighShown float64 } // angles from the body's line; share of the length that shows
+	straight, apart := leg{0, 0, 1}, leg{0, 0, math.Cos(0.5)}
+	tuck, advanced := leg{120 * degree, -15 * degree, 1}, leg{90 * degree, -10 * degree, 1}
+	b := draw(t, "ansur2-men", body.Residual, 1, assume.Defaults())
+	for _, test := range []struct {
+		of           *hold.Hold
+		form         hold.LegForm
+		first, other leg
+	}{
+		{hold.FrontLever, hold.Together, straight, straight},
+		{hold.FrontLever, hold.Straddle, apart, apart},
+		{hold.FrontLever, hold.OneLeg, straight, tuck},
+		{hold.FrontLever, hold.AdvancedTuck, advanced, advanced},
+		{hold.FrontLever, hold.Tuck, tuck, tuck},
+		{hold.HumanFlag, hold.Straddle, leg{0.5, 0.5, 1}, leg{-0.5, -0.5, 1}},
+		{hold.HumanFlag, hold.Tuck, leg{math.Pi, 0, 0.5}, leg{math.Pi, 0, 0.5}},
+	} {
+		p := hold.Posture{Legs: hold.LegsIn(test.form, 0.5)}
+		f := figure(t, test.of, b, 0, p, b.Solve(test.of, p, hold.Equilibrium))
+		for side, want := range map[string]leg{"first": test.first, "other": test.other} {
+			for _, bone := range f.Bones {
+				line := bone.To.Minus(bone.From)
+				off := func(angle float64) float64 {
+					return math.Abs(math.Remainder(math.Atan2(line.Y, line.X)-angle, 2*math.Pi))
+				}
+				switch bone.Segment {
+				case side + " thigh":
+					if off(want.thigh) > 1e-9 || math.Abs(line.Length()/b.Thigh[0]-want.thighShown) > 1e-9 {
+						t.Errorf("%s, %s: the %s goes %v", test.of.Name, test.form, bone.Segment, line)
+					}
+				case side + " shank":
+					if off(want.shank) > 1e-9 {
+						t.Errorf("%s, %s: the %s goes %v", test.of.Name, test.form, bone.Segment, line)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Names are found again, and nothing else is.
+func TestNames(t *testing.T) {
+	for _, d := range hold.Demands() {
+		if found, ok := hold.ParseDemand(d.Name); !ok || found != d {
+			t.Errorf("%s is found as %v", d, found)
+		}
+	}
+	if d, ok := hold.ParseDemand("elbow_moment"); ok || d.String() != "" {
+		t.Errorf("elbow_moment is found as %q", d)
+	}
+	for _, name := range hold.Names() {
+		if h, ok := hold.Parse(name); !ok || h.Name != name {
+			t.Errorf("%s is found as %v", name, h)
+		}
+	}
+	if h, ok := hold.Parse("elbow-lever"); ok || h != nil {
+		t.Errorf("elbow-lever is found as %v", h)
+	}
+}
