@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -555,7 +556,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 		persons = append(persons, o.persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": o.study.Legs, "pose": o.study.Pose,
+		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": jsonform.Legs(o.study.Legs), "pose": jsonform.Pose(o.study.Pose),
 		"people": people, "where": where, "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}

@@ -25,7 +25,6 @@ const (
 var known = map[string][]string{
 	"sim/assume":   {degrees},
 	"sim/claim":    {asJSON, degrees},
-	"sim/hold":     {asJSON, degrees},
 	"sim/strength": {degrees},
 	"sim/sweep":    {asJSON, degrees},
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
@@ -18,8 +19,8 @@ type DriversSummary struct {
 	Hold       string               `json:"hold"`
 	Of         string               `json:"of"`
 	Unit       string               `json:"unit"`
-	Legs       hold.Legs            `json:"legs,omitzero"`
-	Pose       hold.Pose            `json:"pose,omitzero"`
+	Legs       jsonform.Legs        `json:"legs,omitzero"`
+	Pose       jsonform.Pose        `json:"pose,omitzero"`
 	Where      []study.StoredRange  `json:"where,omitempty"`
 	Parts      []DriversPartSummary `json:"parts"`
 	Validation string               `json:"validation"`
@@ -161,7 +162,7 @@ type AlongSummary struct {
 // SummariseDrivers turns what was found into its summary.
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	s := DriversSummary{
-		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: d.Posture.Legs, Pose: d.Posture.Pose, Where: study.StoreRanges(d.Where),
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Where: study.StoreRanges(d.Where),
 		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {

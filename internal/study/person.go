@@ -12,6 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -378,7 +379,7 @@ func (p *Person) Resolved() map[string]any {
 	}
 	r := map[string]any{
 		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": p.Hold.Name,
-		"legs": p.Legs, "pose": p.Pose, "tilt": p.Tilt,
+		"legs": jsonform.Legs(p.Legs), "pose": jsonform.Pose(p.Pose), "tilt": p.Tilt,
 	}
 	if p.Population != "" {
 		r["people"] = p.Population

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -22,8 +23,8 @@ func PersonOf(resolved []byte) (Person, error) {
 		Known  map[string]reading `json:"known"`
 		Scan   map[string]float64 `json:"scan"`
 		Hold   string             `json:"hold"`
-		Legs   hold.Legs          `json:"legs"`
-		Pose   hold.Pose          `json:"pose"`
+		Legs   jsonform.Legs      `json:"legs"`
+		Pose   jsonform.Pose      `json:"pose"`
 		Tilt   float64            `json:"tilt"`
 		Tests  *struct {
 			Hangs []struct {
@@ -52,7 +53,7 @@ func PersonOf(resolved []byte) (Person, error) {
 	if !ok {
 		return p, fmt.Errorf("the person in it is in the unknown hold %q", r.Hold)
 	}
-	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: h, Legs: r.Legs, Pose: r.Pose, Tilt: r.Tilt}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: h, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
 	for name, k := range r.Known {
 		m, ok := anthro.ParseMeasurement(name)
 		if !ok {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -59,8 +60,8 @@ type storedArms struct {
 type storedChange struct {
 	Hold    string               `json:"hold,omitempty"`
 	Body    storedBody           `json:"body,omitzero"`
-	Legs    *hold.Legs           `json:"legs,omitempty"`
-	Pose    *hold.Pose           `json:"pose,omitempty"`
+	Legs    *jsonform.Legs       `json:"legs,omitempty"`
+	Pose    *jsonform.Pose       `json:"pose,omitempty"`
 	Tilt    *float64             `json:"tilt,omitempty"`
 	Arms    *storedArms          `json:"arms,omitempty"`
 	Assume  map[string]float64   `json:"assume,omitempty"`
@@ -68,7 +69,7 @@ type storedChange struct {
 }
 
 func storeChange(ch *scenario.Change) *storedChange {
-	s := &storedChange{Hold: nameOf(ch.Hold), Body: storedBody(ch.Body), Legs: ch.Legs, Pose: ch.Pose, Tilt: ch.Tilt, Posture: ch.Posture}
+	s := &storedChange{Hold: nameOf(ch.Hold), Body: storedBody(ch.Body), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
 	if a := ch.Arms; a != nil {
 		s.Arms = &storedArms{a.Angle, a.Turn, (*storedAmount)(a.Spacing)}
 	}
@@ -82,7 +83,7 @@ func storeChange(ch *scenario.Change) *storedChange {
 }
 
 func (s *storedChange) change() (*scenario.Change, error) {
-	ch := &scenario.Change{Body: body.Change(s.Body), Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, Posture: s.Posture}
+	ch := &scenario.Change{Body: body.Change(s.Body), Legs: (*hold.Legs)(s.Legs), Pose: (*hold.Pose)(s.Pose), Tilt: s.Tilt, Posture: s.Posture}
 	if a := s.Arms; a != nil {
 		ch.Arms = &scenario.Arms{Angle: a.Angle, Turn: a.Turn, Spacing: (*body.Amount)(a.Spacing)}
 	}
@@ -129,8 +130,8 @@ type StoredClaim struct {
 	Says     string           `json:"says"`
 	Why      string           `json:"why,omitempty"`
 	Hold     string           `json:"hold"`
-	Legs     hold.Legs        `json:"legs,omitzero"`
-	Pose     hold.Pose        `json:"pose,omitzero"`
+	Legs     jsonform.Legs    `json:"legs,omitzero"`
+	Pose     jsonform.Pose    `json:"pose,omitzero"`
 	Tilt     float64          `json:"tilt,omitempty"`
 	People   []StoredGroup    `json:"people"`
 	Where    []StoredRange    `json:"where,omitempty"`
@@ -148,7 +149,7 @@ type StoredClaim struct {
 // StoreClaim returns a claim as it is kept.
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
-		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: c.Legs, Pose: c.Pose, Tilt: c.Tilt,
+		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
 		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Means: storeMeans(c.Means), Contrast: (*storedContrast)(c.Contrast),
 		Expect: c.Expect, Matters: StoredThreshold(c.Matters), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
@@ -166,7 +167,7 @@ func (s *StoredClaim) Claim() (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
 		Matters: claim.Threshold(s.Matters), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Legs: s.Legs, Pose: s.Pose, Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Means: meansOf(s.Means), Models: s.Models},
+		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Means: meansOf(s.Means), Models: s.Models},
 	}
 	var err error
 	if c.Hold, err = holdOf(s.Hold); err == nil && s.Change != nil {
@@ -177,8 +178,8 @@ func (s *StoredClaim) Claim() (*claim.Claim, error) {
 
 type storedSetting struct {
 	Hold   string         `json:"hold"`
-	Legs   hold.Legs      `json:"legs"`
-	Pose   hold.Pose      `json:"pose"`
+	Legs   jsonform.Legs  `json:"legs"`
+	Pose   jsonform.Pose  `json:"pose"`
 	Tilt   float64        `json:"tilt"`
 	People []StoredGroup  `json:"people"`
 	Change storedChange   `json:"change"`
@@ -186,15 +187,15 @@ type storedSetting struct {
 }
 
 type storedAxis struct {
-	Of     string        `json:"of"`
-	Unit   string        `json:"unit,omitempty"`
-	Values []float64     `json:"values,omitempty"`
-	Names  []string      `json:"names,omitempty"`
-	Legs   []hold.Legs   `json:"legs,omitempty"`
-	People []StoredGroup `json:"people,omitempty"`
-	Low    float64       `json:"low,omitempty"`
-	High   float64       `json:"high,omitempty"`
-	Log    bool          `json:"log,omitempty"`
+	Of     string          `json:"of"`
+	Unit   string          `json:"unit,omitempty"`
+	Values []float64       `json:"values,omitempty"`
+	Names  []string        `json:"names,omitempty"`
+	Legs   []jsonform.Legs `json:"legs,omitempty"`
+	People []StoredGroup   `json:"people,omitempty"`
+	Low    float64         `json:"low,omitempty"`
+	High   float64         `json:"high,omitempty"`
+	Log    bool            `json:"log,omitempty"`
 }
 
 type storedSweep struct {
@@ -212,6 +213,15 @@ type storedSweep struct {
 	N         int           `json:"n"`
 }
 
+// legsOf converts how legs are held to and from what is kept of it.
+func legsOf[To, From hold.Legs | jsonform.Legs](list []From) []To {
+	var of []To
+	for _, l := range list {
+		of = append(of, To(l))
+	}
+	return of
+}
+
 // StoreSweep returns a sweep as it is kept, apart from its seed and assumptions.
 func StoreSweep(s *sweep.Study) any {
 	b := &s.Base
@@ -221,13 +231,13 @@ func StoreSweep(s *sweep.Study) any {
 	}
 	t := storedSweep{
 		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Means: storeMeans(b.Means), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
-		Base: storedSetting{Hold: nameOf(b.Hold), Legs: b.Legs, Pose: b.Pose, Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
+		Base: storedSetting{Hold: nameOf(b.Hold), Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
 		t.Demands = append(t.Demands, d.String())
 	}
 	for _, a := range s.Axes {
-		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, a.Legs, StoreGroups(a.People), a.Low, a.High, a.Log})
+		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
 	}
 	return t
 }
@@ -244,7 +254,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Legs: t.Base.Legs, Pose: t.Base.Pose, Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Means: meansOf(t.Means), Models: []scenario.Model{t.Base.Model},
+			Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Means: meansOf(t.Means), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error
@@ -262,7 +272,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 		s.Demands = append(s.Demands, d)
 	}
 	for _, a := range t.Axes {
-		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: a.Legs, People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
+		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: legsOf[hold.Legs](a.Legs), People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
 		if a.Of == "hold" {
 			for _, name := range a.Names {
 				h, err := holdOf(name)

@@ -3,10 +3,10 @@ package wording
 import (
 	"math"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
@@ -29,8 +29,8 @@ type PersonSummary struct {
 	People      string              `json:"people"`
 	Rest        string              `json:"rest_drawn_from"` // whence what was not measured is
 	Hold        string              `json:"hold"`
-	Legs        hold.Legs           `json:"legs"`
-	Pose        hold.Pose           `json:"pose"`
+	Legs        jsonform.Legs       `json:"legs"`
+	Pose        jsonform.Pose       `json:"pose"`
 	TiltDegrees float64             `json:"tilt_deg"`
 	Headline    string              `json:"headline"`
 	Known       []KnownSummary      `json:"known"`
@@ -151,7 +151,7 @@ func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSum
 func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
-		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: p.Legs, Pose: p.Pose, TiltDegrees: p.Tilt * 180 / math.Pi,
+		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: jsonform.Legs(p.Legs), Pose: jsonform.Pose(p.Pose), TiltDegrees: p.Tilt * 180 / math.Pi,
 		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.N, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {

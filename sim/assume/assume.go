@@ -159,6 +159,9 @@ func Parse(name string) (ID, bool) { return assumptionNames.Find(name) }
 // Set is one value for every assumption, indexed by ID.
 type Set [Count]float64
 
+// Angle returns an assumption that is an angle, radians.
+func (s *Set) Angle(id ID) float64 { return s[id] * math.Pi / 180 }
+
 // Defaults returns the default of every assumption.
 func Defaults() Set {
 	var s Set

@@ -9,12 +9,12 @@ import (
 
 // The arms' angles with the pole that the human flag allows.
 const (
-	FlagLeastAngle = 10 * math.Pi / 180
-	FlagMostAngle  = 80 * math.Pi / 180
+	FlagLeastAngle = math.Pi / 18
+	FlagMostAngle  = 4 * math.Pi / 9
 )
 
 // slopeAngle is the arm angle about which strength is taken to vary.
-const slopeAngle = 41 * math.Pi / 180
+const slopeAngle = 0.7155849933176751 // 41°
 
 // HumanFlag is the side hold on a vertical pole: the frontal plane, the pole
 // the line x = 0, the body leaving it level or tilted, both arms straight.
@@ -249,7 +249,7 @@ func (f *flag) sineAt(spacing, low, high float64) (float64, bool) {
 func cosine(sine float64) float64 { return math.Sqrt((1 - sine) * (1 + sine)) }
 
 // commonAngle is where arcsine is fast: the middle of the best angles of bodies.
-const commonAngle = 40 * math.Pi / 180
+const commonAngle = 2 * math.Pi / 9
 
 var commonSine, commonCosine = math.Sincos(commonAngle)
 

@@ -18,7 +18,6 @@
 package hold
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/assume"
@@ -217,5 +216,3 @@ func (h *Hold) Figured(m Model) []Demand {
 	}
 	return asks
 }
-
-func degrees(d float64) float64 { return d * math.Pi / 180 }

@@ -37,10 +37,10 @@ func ParseLegForm(name string) (LegForm, bool) { return legForms.Find(name) }
 // Legs is how the legs are held. The zero value is both legs straight and
 // together.
 type Legs struct {
-	Form  LegForm `json:"form"`
-	Angle float64 `json:"angle,omitempty"` // straddle: how far each leg leaves the body's line, radians
-	Hip   float64 `json:"hip,omitempty"`   // flexion of a bent leg's hip, radians
-	Knee  float64 `json:"knee,omitempty"`  // flexion of a bent leg's knee, radians
+	Form  LegForm
+	Angle float64 // straddle: how far each leg leaves the body's line, radians
+	Hip   float64 // flexion of a bent leg's hip, radians
+	Knee  float64 // flexion of a bent leg's knee, radians
 }
 
 // LegsIn returns a leg form with its default joint angles (common practice, no

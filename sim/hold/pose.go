@@ -1,7 +1,6 @@
 package hold
 
 import (
-	"encoding/json"
 	"math"
 
 	"counterpoise/sim/names"
@@ -38,7 +37,7 @@ var variants = [NumVariants]VariantInfo{
 	FeetRaised:   {"feet_raised", "m", "height of the feet above the hands' floor", 0, 1.2},
 	HandsRaised:  {"hands_raised", "m", "height of the hands above the feet's floor", 0, 1.2},
 	WallDistance: {"wall_distance", "m", "distance from the hands to the wall", 0.02, 1.2},
-	ArmsLow:      {"arms_low", "rad", "how far the arms point below the level", 0, 80 * math.Pi / 180},
+	ArmsLow:      {"arms_low", "rad", "how far the arms point below the level", 0, 4 * math.Pi / 9},
 }
 
 // Info returns the variant's name, unit, meaning and range.
@@ -57,17 +56,6 @@ type Pose [NumVariants]float64
 
 // Is reports whether a variant is set.
 func (p Pose) Is(v Variant) bool { return p[v] != 0 }
-
-// MarshalJSON writes the variants that are set, by name, in metres and radians.
-func (p Pose) MarshalJSON() ([]byte, error) {
-	set := map[string]float64{}
-	for v, value := range p {
-		if value != 0 {
-			set[Variant(v).String()] = value
-		}
-	}
-	return json.Marshal(set)
-}
 
 // With returns the pose with every variant that is set in change taken from
 // there.

@@ -1,0 +1,49 @@
+// Package jsonform says how values of sim/ are written in JSON, and read again. Each type
+// is one of sim/ but for its tags, and is converted from and to it.
+package jsonform
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"counterpoise/sim/hold"
+)
+
+// Legs is how the legs are held; angles in radians.
+type Legs struct {
+	Form  hold.LegForm `json:"form"`
+	Angle float64      `json:"angle,omitempty"`
+	Hip   float64      `json:"hip,omitempty"`
+	Knee  float64      `json:"knee,omitempty"`
+}
+
+// Pose is the variants that are set, by name, in metres and radians.
+type Pose hold.Pose
+
+// MarshalJSON writes the variants that are set.
+func (p Pose) MarshalJSON() ([]byte, error) {
+	set := map[string]float64{}
+	for v, value := range p {
+		if value != 0 {
+			set[hold.Variant(v).String()] = value
+		}
+	}
+	return json.Marshal(set)
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote; a name that is no variant's is an error.
+func (p *Pose) UnmarshalJSON(data []byte) error {
+	var set map[string]float64
+	if err := json.Unmarshal(data, &set); err != nil {
+		return err
+	}
+	*p = Pose{}
+	for name, value := range set {
+		v, ok := hold.ParseVariant(name)
+		if !ok {
+			return fmt.Errorf("unknown variant of a pose %q", name)
+		}
+		p[v] = value
+	}
+	return nil
+}
