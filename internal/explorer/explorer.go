@@ -59,48 +59,28 @@ type Slip struct {
 	Fields []string `json:"fields"`
 }
 
+// work reads a request and answers it.
+type work func(ctx context.Context, e *Explorer, request []byte) (any, error)
+
+// asked makes work of a function of what a request holds.
+func asked[Q, A any](answer func(context.Context, *Explorer, *Q) (A, error)) work {
+	return func(ctx context.Context, e *Explorer, request []byte) (any, error) {
+		var q Q
+		if err := read(request, &q); err != nil {
+			return nil, err
+		}
+		return answer(ctx, e, &q)
+	}
+}
+
 // questions are what can be asked, by name.
-var questions = map[string]func(context.Context, *Explorer, []byte) (any, error){
-	"catalogue": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
-		if err := read(request, &struct{}{}); err != nil {
-			return nil, err
-		}
-		return NewCatalogue()
-	},
-	"answer": func(ctx context.Context, _ *Explorer, request []byte) (any, error) {
-		var q AnswerRequest
-		if err := read(request, &q); err != nil {
-			return nil, err
-		}
-		return answer(ctx, &q)
-	},
-	"pose": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
-		var q PoseRequest
-		if err := read(request, &q); err != nil {
-			return nil, err
-		}
-		return pose(&q)
-	},
-	"change": func(ctx context.Context, _ *Explorer, request []byte) (any, error) {
-		var q ChangeRequest
-		if err := read(request, &q); err != nil {
-			return nil, err
-		}
-		return change(ctx, &q)
-	},
-	"convert": func(_ context.Context, _ *Explorer, request []byte) (any, error) {
-		var q ConvertRequest
-		if err := read(request, &q); err != nil {
-			return nil, err
-		}
-		return convert(&q)
-	},
-	"sayings": func(_ context.Context, e *Explorer, request []byte) (any, error) {
-		if err := read(request, &struct{}{}); err != nil {
-			return nil, err
-		}
-		return e.Sayings()
-	},
+var questions = map[string]work{
+	"catalogue": asked(func(context.Context, *Explorer, *struct{}) (*Catalogue, error) { return NewCatalogue() }),
+	"answer":    asked(func(ctx context.Context, _ *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, q) }),
+	"pose":      asked(func(_ context.Context, _ *Explorer, q *PoseRequest) (*Pose, error) { return pose(q) }),
+	"change":    asked(func(ctx context.Context, _ *Explorer, q *ChangeRequest) (*Comparison, error) { return change(ctx, q) }),
+	"convert":   asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) }),
+	"sayings":   asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() }),
 }
 
 // Questions returns the names of the questions that can be asked.

@@ -147,29 +147,30 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 // bins is how many bars a spread is drawn with.
 const bins = 90
 
-// edgesOf returns the edges of the bars from low to high.
-func edgesOf(low, high float64) []float64 {
-	edges := make([]float64, bins+1)
-	for k := range edges {
-		edges[k] = low + float64(k)/bins*(high-low)
+// spreading draws a panel's bars from low to high.
+func spreading(p *chart.EffectPanel, at func(float64) float64, shares func(low, high float64, n int) []float64, low, high float64) {
+	p.P5, p.Median, p.P95 = at(0.05), at(0.5), at(0.95)
+	p.Shares, p.Edges = shares(low, high, bins), make([]float64, bins+1)
+	for k := range p.Edges {
+		p.Edges[k] = low + float64(k)/bins*(high-low)
 	}
-	return edges
+}
+
+// distribution is a figure of effects without its panels, and how far its bars reach at
+// the least; of says what the effects are of.
+func distribution(r *claim.Result, title, of, people string) (e chart.EffectDistribution, low, high float64) {
+	c := r.Claim
+	unit, zone := zoneOf(c)
+	below, above := words.Ways(c.Demand)
+	return chart.EffectDistribution{
+		Title: words.NoBreak(title), XLabel: of + words.PlainNoun(c.Demand) + " (" + unit + ")", Unit: unit,
+		TooSmall: zone, Below: below, Above: above, Foot: foot(r, people, "as named in each panel"),
+	}, -1.5 * zone, 1.5 * zone
 }
 
 // EffectFigure shows how the effect is spread over people, a panel a model.
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
-	c := r.Claim
-	unit, zone := zoneOf(c)
-	below, above := words.Ways(c.Demand)
-	e := chart.EffectDistribution{
-		Title:    words.NoBreak(fmt.Sprintf("%s: %s", quoted(c), r.Verdict)),
-		XLabel:   "Change of " + words.PlainNoun(c.Demand) + " (" + unit + ")",
-		Unit:     unit,
-		TooSmall: zone,
-		Below:    below, Above: above,
-		Foot: foot(r, peopleNames(r), "as named in each panel"),
-	}
-	low, high := -1.5*zone, 1.5*zone
+	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), r.Verdict), "Change of ", peopleNames(r))
 	for _, m := range r.Models {
 		if m.Verdict != claim.NoEffect {
 			low, high = math.Min(low, finite(m.Pooled.EffectAt(0.002), low)), math.Max(high, finite(m.Pooled.EffectAt(0.998), high))
@@ -182,7 +183,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		}
 		p := chart.EffectPanel{Model: words.Capital(m.Name) + ": " + m.Verdict.String()}
 		up, down := o.AsClaimed.Value, o.Against.Value
-		switch c.Expect {
+		switch r.Claim.Expect {
 		case claim.Decrease:
 			up, down = down, up
 		case claim.None:
@@ -191,9 +192,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		p.Below, p.Above = math.Max(0, down), math.Max(0, up)
 		p.Within = 1 - p.Below - p.Above
 		if m.Verdict != claim.NoEffect {
-			p.P5, p.Median, p.P95 = o.EffectAt(0.05), o.EffectAt(0.5), o.EffectAt(0.95)
-			p.Shares = o.EffectBins(low, high, bins)
-			p.Edges = edgesOf(low, high)
+			spreading(&p, o.EffectAt, o.EffectBins, low, high)
 		}
 		if o.BecameImpossible > 0 {
 			p.Model += words.NoBreak(fmt.Sprintf("; %s can hold it no longer", words.Share(float64(o.BecameImpossible)/float64(o.N))))
@@ -209,35 +208,24 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 // contrastFigure shows how the differences between a person of the top group
 // and one of the bottom group spread, in one population.
 func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
-	c := r.Claim
-	unit, zone := zoneOf(c)
-	below, above := words.Ways(c.Demand)
-	e := chart.EffectDistribution{
-		Title:    words.NoBreak(fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(c), words.Sexes(people))),
-		XLabel:   "Difference of " + words.PlainNoun(c.Demand) + " (" + unit + ")",
-		Unit:     unit,
-		TooSmall: zone,
-		Below:    below, Above: above,
-		Foot: foot(r, people, "as named in each panel"),
-	}
-	low, high := -1.5*zone, 1.5*zone
-	var panels []*claim.ContrastResult
+	title := fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(r.Claim), words.Sexes(people))
+	e, low, high := distribution(r, title, "Difference of ", people)
+	var shown []*claim.ContrastResult
 	for i := range r.Contrast {
 		if d := &r.Contrast[i]; d.People == people {
-			panels = append(panels, d)
+			shown = append(shown, d)
 			low, high = math.Min(low, finite(d.PairAt(0.002), low)), math.Max(high, finite(d.PairAt(0.998), high))
 			e.Foot.N = 2 * d.N
 		}
 	}
-	for _, d := range panels {
+	for _, d := range shown {
 		if math.IsNaN(d.PairAt(0.5)) {
 			continue
 		}
-		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + d.Verdict.String(), P5: d.PairAt(0.05), Median: d.PairAt(0.5), P95: d.PairAt(0.95)}
-		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, zone)
+		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + d.Verdict.String()}
+		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, e.TooSmall)
 		p.Within = math.Max(0, 1-p.Below-p.Above)
-		p.Shares = d.PairBins(low, high, bins)
-		p.Edges = edgesOf(low, high)
+		spreading(&p, d.PairAt, d.PairBins, low, high)
 		e.Panels = append(e.Panels, p)
 	}
 	return e

@@ -6,9 +6,9 @@ import (
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario/scores"
 )
 
@@ -47,14 +47,12 @@ type DriversPartSummary struct {
 	Bodies     int64           `json:"bodies"`
 }
 
-// Interval is an estimate with its interval.
+// Interval is a drivers.Estimate.
 type Interval struct {
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
 	High  float64 `json:"high"`
 }
-
-func intervalOf(e drivers.Estimate) Interval { return Interval{e.Value, e.Low, e.High} }
 
 // IndicesSummary is the outcome of a method that gives indices.
 type IndicesSummary struct {
@@ -82,11 +80,11 @@ func indicesOf(r *drivers.Result, over string) *IndicesSummary {
 		return nil
 	}
 	s := &IndicesSummary{
-		Method: r.Method, Over: over, Mean: intervalOf(r.Mean), Variance: intervalOf(r.Variance), Confidence: r.Confidence,
+		Method: r.Method, Over: over, Mean: Interval(r.Mean), Variance: Interval(r.Variance), Confidence: r.Confidence,
 		Base: r.Base, Replicates: r.Replicates, Evaluations: r.Evaluations, Reached: r.Reached,
 	}
 	for _, i := range r.Indices {
-		s.Indices = append(s.Indices, IndexSummary{i.Kind, i.Groups, intervalOf(i.Estimate)})
+		s.Indices = append(s.Indices, IndexSummary{i.Kind, i.Groups, Interval(i.Estimate)})
 	}
 	return s
 }
@@ -101,7 +99,7 @@ type SplitSummary struct {
 	Bodies      int               `json:"bodies_a_draw"`
 }
 
-// QuantileSummary is a quantile of the people with its band over the assumptions.
+// QuantileSummary is a scores.Quantile.
 type QuantileSummary struct {
 	Share    float64 `json:"share"`
 	AtCentre float64 `json:"at_central_assumptions"`
@@ -161,8 +159,9 @@ type AlongSummary struct {
 
 // SummariseDrivers turns what was found into its summary.
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
+	unit, _ := wording.Output(d.Of.Unit)
 	s := DriversSummary{
-		Hold: d.Hold.Name, Of: d.Of.String(), Unit: outputUnit(d.Of), Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Where: study.StoreRanges(d.Where),
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Where: study.StoreRanges(d.Where),
 		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {
@@ -183,7 +182,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 		}
 		if p.Screen != nil {
 			for _, e := range p.Screen.Effects {
-				part.Screen = append(part.Screen, EffectSummary{e.Name, intervalOf(e.Absolute), intervalOf(e.Mean), e.Deviation})
+				part.Screen = append(part.Screen, EffectSummary{e.Name, Interval(e.Absolute), Interval(e.Mean), e.Deviation})
 			}
 		}
 		if c := p.Along; c != nil {
@@ -194,18 +193,10 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	return s
 }
 
-// outputUnit is the unit in which a demand is told to machines.
-func outputUnit(d hold.Demand) string {
-	if d.Unit == "rad" {
-		return "deg"
-	}
-	return d.Unit
-}
-
 func splitOf(s *scores.Split) *SplitSummary {
-	out := &SplitSummary{People: intervalOf(s.People), Assumptions: intervalOf(s.Assumptions), Interaction: intervalOf(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
+	out := &SplitSummary{People: Interval(s.People), Assumptions: Interval(s.Assumptions), Interaction: Interval(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
 	for _, q := range s.Quantiles {
-		out.Quantiles = append(out.Quantiles, QuantileSummary{q.Share, q.AtCentre, q.Low, q.High})
+		out.Quantiles = append(out.Quantiles, QuantileSummary(q))
 	}
 	return out
 }
@@ -223,17 +214,11 @@ func worthUnit(unit string) (shown string, turn func(float64) float64) {
 }
 
 func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
-	existing := func(x float64) *float64 {
-		if math.IsNaN(x) {
-			return nil
-		}
-		return &x
-	}
 	w := p.Worth
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
 		unit, shown := worthUnit(r.Unit)
-		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, existing(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, existing(r.PercentNewtons)})
+		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
 	}
 	return out
 }

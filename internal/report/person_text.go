@@ -62,22 +62,7 @@ func (t *textWriter) row(label, text string) {
 }
 
 // fold is wrap that keeps a number and its unit on one line.
-func (t *textWriter) fold(first, rest, text string) {
-	line, empty := first, true
-	for _, word := range glued(strings.Fields(text)) {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
-			t.line("%s", line)
-			line, empty = rest, true
-		}
-		if !empty {
-			line += " "
-		}
-		line, empty = line+word, false
-	}
-	if !empty {
-		t.line("%s", line)
-	}
-}
+func (t *textWriter) fold(first, rest, text string) { t.set(first, rest, glued(strings.Fields(text))) }
 
 // glued joins units to the numbers before them.
 func glued(words []string) []string {

@@ -37,7 +37,7 @@ func moves(p words.Demand, effect claim.Summary, percent *claim.Summary) string 
 	if effect.P50 == nil {
 		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
-	between := fmt.Sprintf("5–95 %% of bodies: %s to %s", p.Signed(val(effect.P5)), p.Signed(val(effect.P95)))
+	between := "5–95 % of bodies: " + ends(p.Signed, effect)
 	if p.IsNothing(*effect.P50) {
 		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.Noun, between)
 	}

@@ -29,7 +29,10 @@ func Text(w io.Writer, r *claim.Result) error {
 	for i := range r.Contrast {
 		t.contrast(r, &r.Contrast[i])
 	}
-	t.whyDifferent(r)
+	if reason := WhyDifferent(r); reason != "" {
+		t.line("")
+		t.wrap("", "", reason)
+	}
 	t.line("")
 	if pose := Pose(r.Claim); pose != "" {
 		t.wrap("Pose    ", "        ", pose)
@@ -170,10 +173,12 @@ func (t *textWriter) line(format string, args ...any) {
 
 // wrap writes text in lines of at most width, the first behind first, the
 // others behind rest.
-func (t *textWriter) wrap(first, rest, text string) {
-	line := first
-	empty := true
-	for _, word := range strings.Fields(text) {
+func (t *textWriter) wrap(first, rest, text string) { t.set(first, rest, strings.Fields(text)) }
+
+// set is wrap of words that are each kept on one line.
+func (t *textWriter) set(first, rest string, text []string) {
+	line, empty := first, true
+	for _, word := range text {
 		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
 			t.line("%s", line)
 			line, empty = rest, true
@@ -181,12 +186,26 @@ func (t *textWriter) wrap(first, rest, text string) {
 		if !empty {
 			line += " "
 		}
-		line += word
-		empty = false
+		line, empty = line+word, false
 	}
 	if !empty {
 		t.line("%s", line)
 	}
+}
+
+// entry writes a line of a table behind its label.
+func (t *textWriter) entry(label, format string, args ...any) {
+	t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
+}
+
+// spread writes the median of a summary with its 5–95 %.
+func spread(write func(float64) string, s claim.Summary) string {
+	return write(val(s.P50)) + " (" + ends(write, s) + ")"
+}
+
+// ends writes the 5–95 % of a summary.
+func ends(write func(float64) string, s claim.Summary) string {
+	return write(val(s.P5)) + " to " + write(val(s.P95))
 }
 
 // model writes what one model says of a change.
@@ -196,54 +215,48 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	p := words.DemandOf(c.Demand, m.Model.Statics)
 	t.line("")
 	t.line("%s — %s", m.Name, m.Verdict)
-	row := func(label, format string, args ...any) {
-		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
-	}
 	if o.N == 0 {
-		row("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
+		t.entry("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
 		return
 	}
-	row("effect", "%s (%s to %s) for the median body (5–95 %%)", p.Signed(val(o.Quantity.Effect.P50)), p.Signed(val(o.Quantity.Effect.P5)), p.Signed(val(o.Quantity.Effect.P95)))
-	row("before → after", "%s (%s to %s) → %s (%s to %s)",
-		p.Number(val(o.Quantity.Baseline.P50)), p.Number(val(o.Quantity.Baseline.P5)), p.Number(val(o.Quantity.Baseline.P95)),
-		p.Number(val(o.Quantity.Changed.P50)), p.Number(val(o.Quantity.Changed.P5)), p.Number(val(o.Quantity.Changed.P95)))
+	t.entry("effect", "%s for the median body (5–95 %%)", spread(p.Signed, o.Quantity.Effect))
+	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
 	if m.Verdict != claim.NoEffect {
-		row("bodies", "as claimed %s, too small to matter %s, the other way %s", interval(o.AsClaimed), interval(o.TooSmall), interval(o.Against))
+		t.entry("bodies", "as claimed %s, too small to matter %s, the other way %s", interval(o.AsClaimed), interval(o.TooSmall), interval(o.Against))
 		if c.Expect == claim.None {
-			row("", "(as claimed means: too small to matter)")
+			t.entry("", "(as claimed means: too small to matter)")
 		}
 	}
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
-		row("cannot hold it", "%d neither before nor after (left out), %d no more, %d only now", o.Excluded, o.BecameImpossible, o.BecamePossible)
+		t.entry("cannot hold it", "%d neither before nor after (left out), %d no more, %d only now", o.Excluded, o.BecameImpossible, o.BecamePossible)
 	}
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
 			q := words.DemandOf(d, m.Model.Statics)
-			row(words.Label(d), "%s → %s, %s for the median body", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
+			t.entry(words.Label(d), "%s → %s, %s for the median body", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
 		}
 	}
 	if len(o.Postures) > 0 {
-		row("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
+		t.entry("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
 			p.Signed(val(o.Postures["best"].P50)), p.Signed(val(o.Postures["same_angle"].P50)), p.Signed(val(o.Postures["same_spacing"].P50)))
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
 		whole := words.Demand{Unit: "%", Scale: 100}
-		row("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s to %s); mind active_share and strength_exponent, which move it far more than people do",
-			whole.Number(val(o.BreakEven.P50)), whole.Number(val(o.BreakEven.P5)), whole.Number(val(o.BreakEven.P95)))
+		t.entry("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s); mind active_share and strength_exponent, which move it far more than people do",
+			whole.Number(*o.BreakEven.P50), ends(whole.Number, *o.BreakEven))
 	}
 	if len(m.Groups) > 1 {
 		for _, g := range m.Groups {
-			row(g.People, "%s: %s (%s to %s), as claimed for %s", g.Verdict, p.Signed(val(g.Quantity.Effect.P50)), p.Signed(val(g.Quantity.Effect.P5)), p.Signed(val(g.Quantity.Effect.P95)), words.Share(g.AsClaimed.Value))
+			t.entry(g.People, "%s: %s, as claimed for %s", g.Verdict, spread(p.Signed, g.Quantity.Effect), words.Share(g.AsClaimed.Value))
 		}
 	}
 	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
-		row("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
+		t.entry("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
 	}
 	if m.Draws != nil && m.Verdict != claim.NoEffect {
-		text := fmt.Sprintf("%d draws: %s; median effect %s to %s", m.Draws.N, verdictCounts(m.Draws), p.Signed(val(m.Draws.MedianEffect.P5)), p.Signed(val(m.Draws.MedianEffect.P95)))
-		row("assumptions", "%s", text+driverWords(m.Draws))
+		t.entry("assumptions", "%d draws: %s; median effect %s%s", m.Draws.N, verdictCounts(m.Draws), ends(p.Signed, m.Draws.MedianEffect), driverWords(m.Draws))
 		if v := m.Draws.Split; v != nil {
-			row("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
+			t.entry("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
 		}
 	}
 }
@@ -265,28 +278,15 @@ func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 	p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, c.Verdict)
-	row := func(label, format string, args ...any) {
-		t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
-	}
-	row("groups", "%s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
-	row("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
-	row("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))
+	t.entry("groups", "%s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
+	t.entry("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
+	t.entry("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))
 	if c.Impossible > 0 {
-		row("cannot hold it", "%d of both groups", c.Impossible)
+		t.entry("cannot hold it", "%d of both groups", c.Impossible)
 	}
-	row("pairs", "the person of the top group has the greater value in %s of pairs", words.Share(c.TopGreater))
+	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", words.Share(c.TopGreater))
 	if c.Draws != nil {
-		text := fmt.Sprintf("%d draws: %s; difference %s to %s", c.Draws.N, verdictCounts(c.Draws), p.Signed(val(c.Draws.MedianEffect.P5)), p.Signed(val(c.Draws.MedianEffect.P95)))
-		row("assumptions", "%s", text+driverWords(c.Draws))
-	}
-}
-
-// whyDifferent says what the equilibrium model sees that the two-condition
-// model does not, with the numbers of this claim.
-func (t *textWriter) whyDifferent(r *claim.Result) {
-	if reason := WhyDifferent(r); reason != "" {
-		t.line("")
-		t.wrap("", "", reason)
+		t.entry("assumptions", "%d draws: %s; difference %s%s", c.Draws.N, verdictCounts(c.Draws), ends(p.Signed, c.Draws.MedianEffect), driverWords(c.Draws))
 	}
 }
 
@@ -322,12 +322,8 @@ func WhyDifferent(r *claim.Result) string {
 		if moved == nil {
 			return strings.TrimSpace(text)
 		}
-		way := "more"
-		if *moved < 0 {
-			way = "less"
-		}
 		return text + fmt.Sprintf("Going from the %s to the %s it asks for %s %s along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
-			words.Hold(c.Hold), words.Hold(c.Change.Hold), force.Number(math.Abs(*moved)), way)
+			words.Hold(c.Hold), words.Hold(c.Change.Hold), force.Number(math.Abs(*moved)), words.Way(*moved, "more", "less"))
 	}
 	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.Signed(val(movement(hold.RequiredForce).P50)), moment.Signed(val(movement(hold.ShoulderMoment).P50)))
 	first, before := binding(equilibrium, 0)
