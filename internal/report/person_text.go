@@ -48,15 +48,16 @@ func (t *textWriter) pooled(answers []wording.PersonAnswer, s words.System) {
 
 // pooledText says how far the predictions of one kind were off.
 func pooledText(p person.Pooled, s words.System) string {
-	_, change := comparisonPrinters(p.Unit, s)
+	in := dimensionIn(p.Unit)
 	text := fmt.Sprintf("%d of %d readings inside the 5–95 %% range (%s to %s with 95 %% confidence; 90 %% is the aim), mean error %s",
-		p.Inside, p.N, words.Share(p.CoverageLow), words.Share(p.CoverageHigh), change(p.MeanError))
+		p.Inside, p.N, words.Share(p.CoverageLow), words.Share(p.CoverageHigh), words.Change(p.MeanError, in, s))
 	if p.N > 1 {
-		text += " ± " + strings.TrimPrefix(change(p.StandardError), "+") + " (standard error), typical error " + strings.TrimPrefix(change(p.RootMeanSquare), "+")
+		text += " ± " + words.Size(p.StandardError, in, s) + " (standard error), typical error " + words.Size(p.RootMeanSquare, in, s)
 	}
 	return text + " (" + wording.PostureOf(p.Rule, p.Model) + ")"
 }
 
+// row writes a line of a table; it, like aside, writes nothing where there is no text.
 func (t *textWriter) row(label, text string) {
 	t.fold(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), text)
 }
@@ -105,12 +106,10 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 		t.personModel(a, &a.Models[i], s)
 	}
 	t.line("")
-	t.next(a)
-	t.ranks(a, s)
-	t.fixture(a, s)
-	t.comparisons(a, s)
-	t.ready(a, s)
-	t.notes(a)
+	t.aside("Measure", NextText(a))
+	t.aside("Among", ranksText(a))
+	t.aside("Fixture", FixtureText(a, s))
+	t.outcomes(a, s)
 	t.aside("Drawn", drawnText(a))
 }
 
@@ -173,13 +172,6 @@ func medianBodyText(m *person.ModelResult, s words.System) string {
 		words.DemandPrinter(m.Main, s)(held.Value[m.Main][0]), words.Rough(spacing[0], units.Length, s), words.Rough(angle[0], units.Angle, s))
 }
 
-// next writes what to measure next.
-func (t *textWriter) next(a *wording.PersonAnswer) {
-	if text := NextText(a); text != "" {
-		t.aside("Measure", text)
-	}
-}
-
 // NextText says what to measure next, or is empty where that would not help.
 func NextText(a *wording.PersonAnswer) string {
 	m := a.Primary()
@@ -209,8 +201,8 @@ func widthText(m *person.ModelResult, width float64) string {
 	return words.DemandOf(m.Main, m.Model).Number(width * scale)
 }
 
-// ranks writes how the person compares with the people.
-func (t *textWriter) ranks(a *wording.PersonAnswer, s words.System) {
+// ranksText says how the person compares with the people.
+func ranksText(a *wording.PersonAnswer) string {
 	var parts []string
 	for _, r := range telling(a.Ranks) {
 		text := words.PlainOf(r.Known.Of) + " " + words.Percentile(r.Percentile)
@@ -223,9 +215,10 @@ func (t *textWriter) ranks(a *wording.PersonAnswer, s words.System) {
 	if q, ok := m.Quantity(m.Main); ok && m.PossibleBody > 0 {
 		parts = append(parts, fmt.Sprintf("the %s %s (%s)", words.Label(m.Main), words.Percentile(q.Percentile), m.Model))
 	}
-	if len(parts) > 0 {
-		t.aside("Among", a.Population.Name+": "+strings.Join(parts, ", ")+".")
+	if len(parts) == 0 {
+		return ""
 	}
+	return a.Population.Name + ": " + strings.Join(parts, ", ") + "."
 }
 
 // mostRanks is how many measurements are compared with the people's in a text.
@@ -233,25 +226,17 @@ const mostRanks = 6
 
 // telling returns the ranks that are furthest from the middle, in their order.
 func telling(ranks []person.Rank) []person.Rank {
-	distance := func(r person.Rank) float64 { return math.Abs(r.Percentile - 0.5) }
 	kept := slices.Clone(ranks)
 	for len(kept) > mostRanks {
-		least := 0
-		for i := range kept {
-			if distance(kept[i]) < distance(kept[least]) {
-				least = i
+		nearest := 0
+		for i, r := range kept {
+			if math.Abs(r.Percentile-0.5) < math.Abs(kept[nearest].Percentile-0.5) {
+				nearest = i
 			}
 		}
-		kept = slices.Delete(kept, least, least+1)
+		kept = slices.Delete(kept, nearest, nearest+1)
 	}
 	return kept
-}
-
-// fixture writes what carries the person.
-func (t *textWriter) fixture(a *wording.PersonAnswer, s words.System) {
-	if text := FixtureText(a, s); text != "" {
-		t.aside("Fixture", text)
-	}
 }
 
 // FixtureText says what the pole, bar or rings carry, or is empty where nothing
@@ -267,19 +252,13 @@ func FixtureText(a *wording.PersonAnswer, s words.System) string {
 	var parts []string
 	for _, f := range a.Fixture.Forces {
 		var ways []string
-		if size := abs(f.Horizontal); force(size.Median) != force(0) {
-			way := "away from the body"
-			if f.Horizontal.Median > 0 {
-				way = "towards the body"
+		for _, part := range []struct {
+			of                 person.Spread
+			positive, negative string
+		}{{f.Horizontal, " sideways towards the body", " sideways away from the body"}, {f.Vertical, " down", " up"}} {
+			if size := abs(part.of); force(size.Median) != force(0) {
+				ways = append(ways, wording.Spread(size, force)+words.Way(part.of.Median, part.positive, part.negative))
 			}
-			ways = append(ways, wording.Spread(size, force)+" sideways "+way)
-		}
-		if size := abs(f.Vertical); force(size.Median) != force(0) {
-			way := "down"
-			if f.Vertical.Median < 0 {
-				way = "up"
-			}
-			ways = append(ways, wording.Spread(size, force)+" "+way)
 		}
 		if len(ways) > 0 {
 			parts = append(parts, "the "+strings.TrimPrefix(f.Support, "both ")+" with "+strings.Join(ways, " and "))
@@ -300,62 +279,53 @@ func abs(s person.Spread) person.Spread {
 	return person.Spread{Median: -s.Median, Low: -s.High, High: -s.Low}
 }
 
-// comparisons writes what was measured against the prediction.
-func (t *textWriter) comparisons(a *wording.PersonAnswer, s words.System) {
-	for i, c := range a.Comparisons {
-		head := ""
-		if i == 0 {
-			head = "Measured"
-		}
+// outcomes writes what was measured against the prediction, the main point of the tests,
+// and the notes.
+func (t *textWriter) outcomes(a *wording.PersonAnswer, s words.System) {
+	head := "Measured"
+	for _, c := range a.Comparisons {
 		t.aside(head, comparisonText(c, s))
+		head = ""
+	}
+	if a.Ready != nil {
+		t.aside("Ready", words.Capital(strings.TrimPrefix(wording.ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
+	}
+	t.notes(a.Notes)
+}
+
+func (t *textWriter) notes(notes []string) {
+	for _, n := range notes {
+		t.aside("Note", n)
 	}
 }
 
 // comparisonText says how far a reading is from its prediction.
 func comparisonText(c person.Comparison, s words.System) string {
-	format, change := comparisonPrinters(c.Unit, s)
+	in := dimensionIn(c.Unit)
 	verdict := "inside the range"
 	if !c.Inside {
 		verdict = "OUTSIDE the range"
 	}
-	reading := format(c.Reading.Value)
-	if c.Reading.Error > 0 {
-		reading += " ± " + strings.TrimPrefix(change(c.Reading.Error), "+")
-	}
-	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", words.Plain(c.What), reading, wording.Spread(c.Predicted, format), change(c.Error), verdict, wording.PostureOf(c.Rule, c.Model))
+	return fmt.Sprintf("%s %s, predicted %s: off by %s, %s (%s).", words.Plain(c.What), words.Reading(c.Reading.Value, c.Reading.Error, in, s),
+		wording.Spread(c.Predicted, words.Printer(in, s)), words.Change(c.Error, in, s), verdict, wording.PostureOf(c.Rule, c.Model))
 }
 
-func comparisonPrinters(unit string, s words.System) (format, change func(float64) string) {
-	dimension := units.Length
+// dimensionIn is the dimension of what is measured in a unit.
+func dimensionIn(unit string) units.Dimension {
 	switch unit {
 	case "kg":
-		dimension = units.Mass
+		return units.Mass
 	case "rad":
-		dimension = units.Angle
+		return units.Angle
 	}
-	return words.Printer(dimension, s), func(x float64) string { return words.Change(x, dimension, s) }
-}
-
-func (t *textWriter) notes(a *wording.PersonAnswer) {
-	for _, n := range a.Notes {
-		t.aside("Note", n)
-	}
+	return units.Length
 }
 
 // personBrief writes the main points of one of several persons.
 func (t *textWriter) personBrief(a *wording.PersonAnswer, s words.System) {
 	t.fold("", "          ", wording.PersonHeadline(a, s))
-	t.next(a)
-	t.comparisons(a, s)
-	t.ready(a, s)
-	t.notes(a)
-}
-
-// ready writes the main point of the tests.
-func (t *textWriter) ready(a *wording.PersonAnswer, s words.System) {
-	if a.Ready != nil {
-		t.aside("Ready", words.Capital(strings.TrimPrefix(wording.ReadinessHeadline(a.Ready, s), a.Person.Name+": "))+" (counterpoise readiness says more.)")
-	}
+	t.aside("Measure", NextText(a))
+	t.outcomes(a, s)
 }
 
 // personTable writes several persons, a line each, by hold.

@@ -23,7 +23,7 @@ func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s w
 		t.fold("", "", wording.ReadinessHeadline(r, s))
 		t.line("")
 		t.readiness(r, s)
-		t.notes(&wording.PersonAnswer{Result: r.Result, Notes: notes[i]})
+		t.notes(notes[i])
 	}
 	t.line("")
 	t.fold("", "", NotValidated+" "+Cautions)
