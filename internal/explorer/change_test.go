@@ -10,7 +10,7 @@ import (
 	"counterpoise/sim/hold"
 )
 
-func asked(change, hold, model string) string {
+func changeAsked(change, hold, model string) string {
 	return fmt.Sprintf(`{"draws": 1000, "person": {"sex": "female", "name": "Ada", "hold": %q, "measurements": {"stature": "168", "mass": "61"}}, "model": %q, "change": %s}`, hold, model, change)
 }
 
@@ -24,7 +24,7 @@ func TestWordsOfAChangeFollowItsSign(t *testing.T) {
 				`{"mass": [{"region": "legs", "kilograms": "-2 kg", "working_share": 0}, {"region": "arms", "kilograms": "2", "working_share": 1}]}`,
 				`{"mass": [{"region": "trunk", "kilograms": "-4", "working_share": 0}]}`, `{}`,
 			} {
-				c := ask[Comparison](t, "change", asked(change, h.Name, m.String()))
+				c := ask[Comparison](t, "change", changeAsked(change, h.Name, m.String()))
 				if !c.Complete || c.EasierShare+c.HarderShare > 1+1e-12 {
 					t.Fatalf("%s: %+v", change, c)
 				}
@@ -62,7 +62,7 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 	}
 	for of := range body.NumChanges {
 		name, info := of.String(), of.Info()
-		c := ask[Comparison](t, "change", asked(fmt.Sprintf(`{%q: "2 %%"}`, name), "iron-cross", "equilibrium"))
+		c := ask[Comparison](t, "change", changeAsked(fmt.Sprintf(`{%q: "2 %%"}`, name), "iron-cross", "equilibrium"))
 		if want := strings.ToUpper(info.Noun[:1]) + info.Noun[1:] + " +2.0 %"; !c.Complete || !strings.HasPrefix(c.Words.Headline, want) {
 			t.Errorf("%s: %+v, %s; want %s", name, c.Faults, c.Words.Headline, want)
 		}
@@ -70,10 +70,10 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 			t.Errorf("%s is offered as %+v", name, kind)
 		}
 	}
-	if _, err := New(nil).Ask(t.Context(), "change", []byte(asked(`{"tail_length": "2"}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != `the request: unknown field "tail_length"` {
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"tail_length": "2"}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != `the request: unknown field "tail_length"` {
 		t.Error(err)
 	}
-	if _, err := New(nil).Ask(t.Context(), "change", []byte(asked(`{"hand_length": 2}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != "change.hand_length: found a number, must be a text" {
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"hand_length": 2}`, "iron-cross", "equilibrium"))); err == nil || err.Error() != "change.hand_length: found a number, must be a text" {
 		t.Error(err)
 	}
 }
@@ -93,7 +93,7 @@ func TestChangesOfThePose(t *testing.T) {
 	if !strings.Contains(bent.Words.Headline, "Bent, feet raised 45 cm instead of feet raised 45 cm") {
 		t.Error(bent.Words.Headline)
 	}
-	tuck := ask[Comparison](t, "change", asked(`{"legs": {"form": "tuck"}}`, "front-lever", "equilibrium"))
+	tuck := ask[Comparison](t, "change", changeAsked(`{"legs": {"form": "tuck"}}`, "front-lever", "equilibrium"))
 	if tuck.EasierShare != 1 || !strings.Contains(tuck.Words.Headline, "Tuck instead of the plain pose: the shoulder moment") && !strings.Contains(tuck.Words.Headline, "Tuck instead of the plain pose: the difficulty") {
 		t.Errorf("%v: %s", tuck.EasierShare, tuck.Words.Headline)
 	}
@@ -123,7 +123,7 @@ func TestFaultsOfAChangeChangeNothing(t *testing.T) {
 
 // The figures are before and after: an arm longer by 5 cm is 5 cm longer there.
 func TestTheFiguresOfAChange(t *testing.T) {
-	c := ask[Comparison](t, "change", asked(`{"arm_length": "5"}`, "human-flag", "equilibrium"))
+	c := ask[Comparison](t, "change", changeAsked(`{"arm_length": "5"}`, "human-flag", "equilibrium"))
 	arm := func(f *Figure) float64 {
 		sum := 0.0
 		for _, b := range f.Bones {
@@ -150,13 +150,13 @@ func TestFaultsOfChanges(t *testing.T) {
 		`{"legs": {"form": "crossed"}}`:                                        "change.legs.form",
 		`{"pose": {"feet_raised": "3"}}`:                                       "change.pose.feet_raised",
 	} {
-		c := ask[Comparison](t, "change", asked(change, "human-flag", "equilibrium"))
+		c := ask[Comparison](t, "change", changeAsked(change, "human-flag", "equilibrium"))
 		if c.Complete || len(c.Faults) != 1 || c.Faults[0].Field != field {
 			t.Errorf("%s: %+v", change, c.Faults)
 		}
 	}
 	// A change that leaves no body is no answer.
-	if _, err := New(nil).Ask(t.Context(), "change", []byte(asked(`{"arm_length": "-90"}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot be shortened") {
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"arm_length": "-90"}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot be shortened") {
 		t.Error(err)
 	}
 }
