@@ -3,10 +3,12 @@ package cli
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -324,63 +326,32 @@ func (m *output) same(next *output) (bool, error) {
 	case m.text != nil:
 		return bytes.Equal(m.text, next.text), nil
 	}
-	return sameFiles(m.path, next.path)
+	was, err := digest(m.path)
+	if err != nil {
+		return false, err
+	}
+	is, err := digest(next.path)
+	return was == is, err
 }
 
-// sameFiles compares two files, or two folders of files, byte by byte.
-func sameFiles(a, b string) (bool, error) {
-	x, err := os.Stat(a)
-	if err != nil {
-		return false, err
-	}
-	y, err := os.Stat(b)
-	if err != nil || x.IsDir() != y.IsDir() {
-		return false, err
-	}
-	if !x.IsDir() {
-		return x.Size() == y.Size() && sameBytes(a, b), nil
-	}
-	inA, err := os.ReadDir(a)
-	if err != nil {
-		return false, err
-	}
-	inB, err := os.ReadDir(b)
-	if err != nil || len(inA) != len(inB) {
-		return false, err
-	}
-	for i := range inA {
-		if inA[i].Name() != inB[i].Name() || !sameBytes(filepath.Join(a, inA[i].Name()), filepath.Join(b, inB[i].Name())) {
-			return false, nil
+// digest sums up a file, or the files of a folder with their names.
+func digest(path string) ([sha256.Size]byte, error) {
+	var list bytes.Buffer
+	err := filepath.WalkDir(path, func(file string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
 		}
-	}
-	return true, nil
-}
-
-// sameBytes reports whether two files can be read and hold the same.
-func sameBytes(a, b string) bool {
-	f, err := os.Open(a)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	g, err := os.Open(b)
-	if err != nil {
-		return false
-	}
-	defer g.Close()
-	const step = 1 << 20
-	x, y := make([]byte, step), make([]byte, step)
-	for {
-		n, errX := io.ReadFull(f, x)
-		k, errY := io.ReadFull(g, y)
-		if n != k || !bytes.Equal(x[:n], y[:k]) {
-			return false
+		f, err := os.Open(file)
+		if err != nil {
+			return err
 		}
-		if errX != nil || errY != nil {
-			ended := func(err error) bool { return errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) }
-			return ended(errX) && ended(errY)
-		}
-	}
+		defer f.Close()
+		sum := sha256.New()
+		_, err = io.Copy(sum, f)
+		fmt.Fprintf(&list, "%s %x\n", strings.TrimPrefix(file, path), sum.Sum(nil))
+		return err
+	})
+	return sha256.Sum256(list.Bytes()), err
 }
 
 // difference says where the values of two files first differ, or nothing where
