@@ -85,11 +85,36 @@ func TestHistogramQuantileDefinition(t *testing.T) {
 
 // The error is attained: no smaller one could be stated.
 func TestHistogramErrorIsTight(t *testing.T) {
+	if HistogramError != 0x1p-11 {
+		t.Errorf("the error is %v, want that of bins of an eleventh binary digit", HistogramError)
+	}
 	var h Histogram
 	edge := math.Nextafter(1+HistogramError, 0)
 	h.AddAll([]float64{0.5, 1, 1, 1, 1, 1, 1, 1, 1, edge, 3})
 	if got := h.Quantile(0.8); got-1 < 0.8*HistogramError || got-1 > HistogramError {
 		t.Errorf("eighth of eight ones: 1 + %v, want nearly %v", got-1, HistogramError)
+	}
+}
+
+// Merged into an empty one, a histogram keeps its bytes, and an empty one adds nothing.
+func TestHistogramMergesWithNothing(t *testing.T) {
+	for _, values := range [][]float64{{0.3, 0.7, 2}, {-4, -2.5}, {3}, {math.Inf(1), 5, 6}} {
+		var one, none, empty Histogram
+		one.AddAll(values)
+		want, err := one.MarshalBinary()
+		if err != nil {
+			t.Fatal(err)
+		}
+		none.Merge(&one)
+		one.Merge(&empty)
+		for _, h := range []*Histogram{&none, &one} {
+			if got, err := h.MarshalBinary(); err != nil || !bytes.Equal(got, want) {
+				t.Errorf("%v: other bytes, or %v", values, err)
+			}
+			if h.Min() != slices.Min(values) || h.Max() != slices.Max(values) {
+				t.Errorf("%v: from %v to %v", values, h.Min(), h.Max())
+			}
+		}
 	}
 }
 

@@ -205,6 +205,9 @@ func TestRefusals(t *testing.T) {
 		{"reaction ax is not finite", func(s *System) { s.Reactions[0].At.Y = math.NaN() }},
 		{"must have a direction", func(s *System) { s.Reactions[4].Direction = Vec{1, 2} }},
 		{"load 1 is not finite", func(s *System) { s.Loads[0].Couple = math.Inf(1) }},
+		{"load 1 is not finite", func(s *System) { s.Loads[0].Couple = math.NaN() }},
+		{"load 1 is not finite", func(s *System) { s.Loads[0].At.Y = math.NaN() }},
+		{"load 1 is not finite", func(s *System) { s.Loads[0].Force.X = math.Inf(-1) }},
 		{"has no name", func(s *System) { s.Segments[5].Name = "" }},
 		{"too large", func(s *System) { s.Segments[2].Mass, s.Gravity = 1e200, 1e200 }},
 		{"too far apart", func(s *System) { s.Segments[2].Centre.X, s.Segments[3].Centre.X = -1.7e308, 1.7e308 }},
@@ -216,5 +219,29 @@ func TestRefusals(t *testing.T) {
 		if _, err := s.Solve(); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("error %v, want one with %q", err, c.want)
 		}
+	}
+}
+
+// What is left of the balance is told: rounding, next to nothing but seldom nothing.
+func TestResidual(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 14))
+	some := 0
+	for range 100 {
+		if sol := solve(t, random(r)); sol.Residual > 0 {
+			some++
+		} else if sol.Residual < 0 {
+			t.Fatalf("residual %g", sol.Residual)
+		}
+	}
+	if some < 50 {
+		t.Errorf("only %d of 100 systems leave a rest", some)
+	}
+}
+
+// Standard gravity is that of the third General Conference on Weights and Measures
+// (1901), exact by its definition: 980.665 cm/s².
+func TestStandardGravity(t *testing.T) {
+	if got := StandardGravity * 100; math.Abs(got-980.665) > 1e-9 {
+		t.Errorf("%v cm/s²", got)
 	}
 }
