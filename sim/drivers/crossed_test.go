@@ -54,6 +54,16 @@ func TestCrossedByHand(t *testing.T) {
 	if one := NewCrossed(3); !math.IsNaN(one.Components().Rows) {
 		t.Errorf("without rows %+v", one.Components())
 	}
+	row, column := NewCrossed(3), NewCrossed(1)
+	row.Add([]float64{1, 2, 4})
+	for range 3 {
+		column.Add([]float64{1})
+	}
+	for _, few := range []*Crossed{row, column} {
+		if got := few.Components(); !math.IsNaN(got.Mean) || !math.IsNaN(got.Rows) || !math.IsNaN(got.Columns) || !math.IsNaN(got.Both) {
+			t.Errorf("with one row or column %+v", got)
+		}
+	}
 	c.Add([]float64{1, math.Inf(1), 2})
 	if !math.IsNaN(c.Components().Rows) {
 		t.Errorf("with infinity %+v", c.Components())
