@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -167,16 +168,8 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 	if err != nil {
 		return err
 	}
-	if out != nil {
-		if err := t.writeInto(env, o.look, out.path, ""); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		_, err = env.stdout.Write(t.summary)
-	} else {
-		err = report.Text(env.stdout, t.result)
-	}
+	files := func(folder string) error { return t.writeBeside(env, o.look, folder, "") }
+	err = o.publish(env, out, "summary.json", t.summary, files, func(w io.Writer) error { return report.Text(w, t.result) })
 	if err != nil {
 		return err
 	}
@@ -218,12 +211,10 @@ func (t *tested) summarise() error {
 	return err
 }
 
-// writeInto writes the summary, the charts and the page of a claim into a folder;
-// library is the relative address of the page that lists it, or empty.
-func (t *tested) writeInto(env *environment, l look, folder, library string) error {
-	if err := provenance.WriteFile(filepath.Join(folder, "summary.json"), t.summary); err != nil {
-		return err
-	}
+// writeBeside writes what stands beside the summary of a claim into its folder: the
+// charts and the page; library is the relative address of the page that lists it, or
+// empty.
+func (t *tested) writeBeside(env *environment, l look, folder, library string) error {
 	figures, err := report.Figures(t.result, t.result.Claim.Assumed().Centre)
 	if err != nil {
 		return err

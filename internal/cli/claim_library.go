@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net/url"
 	"path/filepath"
 	"strings"
@@ -64,19 +65,8 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	if err != nil {
 		return err
 	}
-	if out != nil {
-		if err := provenance.WriteFile(filepath.Join(out.path, librarySummary), text); err != nil {
-			return err
-		}
-		if err := writeLibrary(env, o.look, out.path, sorted); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		_, err = env.stdout.Write(text)
-	} else {
-		err = report.TableText(env.stdout, results)
-	}
+	files := func(folder string) error { return writeLibrary(env, o.look, folder, sorted) }
+	err = o.publish(env, out, librarySummary, text, files, func(w io.Writer) error { return report.TableText(w, results) })
 	if err == nil && undecided {
 		err = errUndecided
 	}
@@ -94,7 +84,10 @@ func (o *claimOptions) testInto(ctx context.Context, env *environment, c *claim.
 	}
 	t, err := o.test(ctx, c, own.path, o.bodies, progress)
 	if err == nil {
-		err = t.writeInto(env, o.look, own.path, "../"+libraryPage)
+		err = provenance.WriteFile(filepath.Join(own.path, "summary.json"), t.summary)
+	}
+	if err == nil {
+		err = t.writeBeside(env, o.look, own.path, "../"+libraryPage)
 	}
 	own.forgetAfter(&err)
 	return t, err

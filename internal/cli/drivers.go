@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"path/filepath"
 	"slices"
@@ -380,119 +381,132 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	if err != nil {
 		return err
 	}
-	if out != nil {
-		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
-			return err
-		}
-		if err := o.look.draw(env, placedIn(out.path, report.DriversFigures(found))); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		_, err = env.stdout.Write(text)
-		return err
-	}
-	return report.DriversText(env.stdout, found)
+	draw := func(folder string) error { return o.look.draw(env, placedIn(folder, report.DriversFigures(found))) }
+	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error { return report.DriversText(w, found) })
+}
+
+// An analysis is what is computed of one part.
+type analysis struct {
+	*driversOptions
+	ctx   context.Context
+	bar   *progress
+	part  *report.DriversPart
+	out   *outFolder // nil for none
+	stamp provenance.Stamp
 }
 
 // analyse computes what was asked for of one part, and writes its designs.
-func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.DriversPart, out *outFolder, stamp provenance.Stamp) error {
-	f, name := p.Function, p.People+", "+p.Model()
-	one := len(p.Models) == 1
-	design := func(of string) *designWriter {
-		if out == nil {
-			return nil
-		}
-		return &designWriter{path: filepath.Join(out.path, of+"-"+p.FileName()+".parquet"), stamp: stamp, function: f, allRows: o.rows}
-	}
-	var err error
+func (o *driversOptions) analyse(ctx context.Context, bar *progress, p *report.DriversPart, out *outFolder, stamp provenance.Stamp) (err error) {
+	a := &analysis{o, ctx, bar, p, out, stamp}
 	if o.shares() {
-		problem := f.Problem()
-		perRow := len(problem.Groups) + 1
-		shapley := drivers.ShapleyPermutations
-		if o.subsets {
-			if len(f.Groups()) > drivers.MaxSubsetGroups {
-				return &fault.Error{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(f.Groups()), drivers.MaxSubsetGroups)}
-			}
-			shapley, perRow = drivers.Shapley, 1<<len(problem.Groups)
-		}
-		if err := o.affordable(perRow); err != nil {
+		if err := a.shapley(); err != nil {
 			return err
-		}
-		p.Shares, err = design("design").run(o.methodOptions(bar, "shares, "+name), func(m drivers.Options) (*drivers.Result, error) { return shapley(ctx, problem, m) })
-		if err != nil {
-			return err
-		}
-		if one {
-			if err := o.affordable(8 * 6); err != nil { // eight times the rows, for two groups
-				return err
-			}
-			p.Split, err = f.Split(ctx, scores.SplitOptions{Options: o.methodOptions(bar, "split, "+name), Draws: int(o.draws)})
-			if err != nil {
-				return err
-			}
-			if out != nil {
-				if err := writeSplit(filepath.Join(out.path, "assumption-draws-"+p.FileName()+".parquet"), p, o.study.Of, stamp); err != nil {
-					return err
-				}
-			}
 		}
 	}
 	if o.sobol != "" {
-		problem, w := f.PeopleAsOne(), design("design-sobol")
-		p.SobolOf = "people as one group and each assumption"
-		if o.sobol == sobolMedian {
-			if problem, err = f.AtMedian(); err != nil {
-				return input(fmt.Errorf("--sobol %s: %w", o.sobol, err))
-			}
-			p.SobolOf = "the assumptions, for the median body"
-			w.atMedian()
-		}
-		d := len(problem.Groups)
-		if d == 0 {
-			d = len(problem.Inputs)
-		}
-		if err := o.affordable(2*d + 2); err != nil {
-			return err
-		}
-		p.Sobol, err = w.run(o.methodOptions(bar, "Sobol' indices, "+name), func(m drivers.Options) (*drivers.Result, error) {
-			return drivers.Sobol(ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: o.second})
-		})
-		if err != nil {
+		if err := a.indices(); err != nil {
 			return err
 		}
 	}
 	if o.full {
-		problem := f.Problem()
-		if err := o.affordable(4*len(problem.Groups) + 2); err != nil {
-			return err
-		}
-		p.Full, err = design("design-full-and-independent").run(o.methodOptions(bar, "full and independent indices, "+name), func(m drivers.Options) (*drivers.Result, error) {
+		problem := p.Function.Problem()
+		p.Full, err = a.run("full and independent indices", a.design("design-full-and-independent"), 4*len(problem.Groups)+2, func(m drivers.Options) (*drivers.Result, error) {
 			return drivers.FullAndIndependent(ctx, problem, m)
 		})
 		if err != nil {
 			return err
 		}
 	}
-	if !one {
+	if len(p.Models) > 1 {
 		return nil
 	}
 	if o.worth {
-		if p.Worth, err = f.Worth(p.Body, o.share); err != nil {
+		if p.Worth, err = p.Function.Worth(p.Body, o.share); err != nil {
 			return err
 		}
 	}
 	if o.screen {
-		if p.Screen, err = design("design-screen").screen(ctx, f, o); err != nil {
+		if p.Screen, err = a.design("design-screen").screen(ctx, p.Function, o); err != nil {
 			return err
 		}
 	}
 	if o.along != "" {
-		if p.Along, err = f.Along(o.trait, alongPeople, uint64(o.seed)); err != nil {
+		if p.Along, err = p.Function.Along(o.trait, alongPeople, uint64(o.seed)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// design is what writes the rows of a method into a table of that name.
+func (a *analysis) design(name string) *designWriter {
+	if a.out == nil {
+		return nil
+	}
+	return &designWriter{path: a.path(name), stamp: a.stamp, function: a.part.Function, allRows: a.rows}
+}
+
+func (a *analysis) path(name string) string {
+	return filepath.Join(a.out.path, name+"-"+a.part.FileName()+".parquet")
+}
+
+// stage is what a method is called while it runs.
+func (a *analysis) stage(method string) string {
+	return method + ", " + a.part.People + ", " + a.part.Model()
+}
+
+// run runs a method of so many evaluations for each row.
+func (a *analysis) run(name string, w *designWriter, perRow int, method func(drivers.Options) (*drivers.Result, error)) (*drivers.Result, error) {
+	if err := a.affordable(perRow); err != nil {
+		return nil, err
+	}
+	return w.run(a.methodOptions(a.bar, a.stage(name)), method)
+}
+
+// shapley computes the shares and, of one model, the split.
+func (a *analysis) shapley() (err error) {
+	p, problem := a.part, a.part.Function.Problem()
+	method, perRow := drivers.ShapleyPermutations, len(problem.Groups)+1
+	if a.subsets {
+		if len(p.Function.Groups()) > drivers.MaxSubsetGroups {
+			return &fault.Error{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(p.Function.Groups()), drivers.MaxSubsetGroups)}
+		}
+		method, perRow = drivers.Shapley, 1<<len(problem.Groups)
+	}
+	p.Shares, err = a.run("shares", a.design("design"), perRow, func(m drivers.Options) (*drivers.Result, error) { return method(a.ctx, problem, m) })
+	if err != nil || len(p.Models) > 1 {
+		return err
+	}
+	if err := a.affordable(8 * 6); err != nil { // eight times the rows, for two groups
+		return err
+	}
+	p.Split, err = p.Function.Split(a.ctx, scores.SplitOptions{Options: a.methodOptions(a.bar, a.stage("split")), Draws: int(a.draws)})
+	if err != nil || a.out == nil {
+		return err
+	}
+	return writeSplit(a.path("assumption-draws"), p, a.study.Of, a.stamp)
+}
+
+// indices computes first-order and total indices.
+func (a *analysis) indices() (err error) {
+	p, w := a.part, a.design("design-sobol")
+	problem := p.Function.PeopleAsOne()
+	p.SobolOf = "people as one group and each assumption"
+	if a.sobol == sobolMedian {
+		if problem, err = p.Function.AtMedian(); err != nil {
+			return input(fmt.Errorf("--sobol %s: %w", a.sobol, err))
+		}
+		p.SobolOf = "the assumptions, for the median body"
+		w.atMedian()
+	}
+	d := len(problem.Groups)
+	if d == 0 {
+		d = len(problem.Inputs)
+	}
+	p.Sobol, err = a.run("Sobol' indices", w, 2*d+2, func(m drivers.Options) (*drivers.Result, error) {
+		return drivers.Sobol(a.ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: a.second})
+	})
+	return err
 }
 
 // affordable reports a limit of evaluations that does not even allow the fewest

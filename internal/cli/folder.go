@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -66,6 +67,24 @@ func (f *outFolder) forgetAfter(err *error) {
 	if f != nil && *err != nil && !errors.Is(*err, errUndecided) {
 		f.forget()
 	}
+}
+
+// publish writes a summary and what files writes into the folder, where there is one, and
+// prints the summary where JSON is asked for, else the text.
+func (o *common) publish(env *environment, out *outFolder, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
+	if out != nil {
+		if err := provenance.WriteFile(filepath.Join(out.path, name), summary); err != nil {
+			return err
+		}
+		if err := files(out.path); err != nil {
+			return err
+		}
+	}
+	if !o.json {
+		return text(env.stdout)
+	}
+	_, err := env.stdout.Write(summary)
+	return err
 }
 
 // reasonOf strips what a path error says beside the reason.

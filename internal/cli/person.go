@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -239,25 +240,16 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	if err != nil {
 		return err
 	}
-	if out != nil {
-		if err := provenance.WriteFile(filepath.Join(out.path, "summary.json"), text); err != nil {
+	draw := func(folder string) error { return drawPersons(env, folder, answers, o.look, o.system) }
+	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
+		for i := range answers {
+			answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
+		}
+		if err := report.PersonText(w, answers, o.system); err != nil || !o.protocol {
 			return err
 		}
-		if err := drawPersons(env, out.path, answers, o.look, o.system); err != nil {
-			return err
-		}
-	}
-	if o.json {
-		_, err = env.stdout.Write(text)
-		return err
-	}
-	for i := range answers {
-		answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
-	}
-	if err := report.PersonText(env.stdout, answers, o.system); err != nil || !o.protocol {
-		return err
-	}
-	return report.Protocol(env.stdout, answers, o.system)
+		return report.Protocol(w, answers, o.system)
+	})
 }
 
 // answers answers for everybody; each is called with every answer while the

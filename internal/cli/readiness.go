@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"counterpoise/internal/report"
 	"counterpoise/internal/wording"
@@ -87,13 +88,9 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 	case untested > 0:
 		fmt.Fprintf(env.stderr, "counterpoise: %d of the %d persons have no tests and are left out\n", untested, len(persons))
 	}
-	if o.json {
-		text, err := indented(wording.SummariseReadiness(ready, notes, stamp))
-		if err != nil {
-			return err
-		}
-		_, err = env.stdout.Write(text)
+	summary, err := indented(wording.SummariseReadiness(ready, notes, stamp))
+	if err != nil {
 		return err
 	}
-	return report.ReadinessText(env.stdout, ready, notes, o.system)
+	return o.publish(env, nil, "", summary, nil, func(w io.Writer) error { return report.ReadinessText(w, ready, notes, o.system) })
 }
