@@ -109,13 +109,13 @@ type Tile struct {
 	some   anthro.People // of a block with more
 	rows   int
 	placed []float64 // where the arms of changed bodies are put
-	built  Case      // what is in the bodies: cases that differ in the posture alone share them
+	built  *Case     // what is in the bodies: cases that differ in the posture alone share them
 }
 
 // Bench is the memory in which one goroutine holds people up.
 type Bench struct {
 	whole *Tile
-	part  *Tile // its first rows, as many as were last asked for
+	parts map[int]*Tile // its first rows, by how many were ever asked for
 }
 
 // NewBench returns room for tiles of up to so many rows, with the demands that are
@@ -130,7 +130,7 @@ func NewBench(rows int, first, changed []hold.Demand, rules ...PostureRule) *Ben
 			t.Under[rule] = hold.NewResult(rows, changed...)
 		}
 	}
-	return &Bench{whole: t, part: t}
+	return &Bench{whole: t, parts: map[int]*Tile{}}
 }
 
 // Only returns a bench in the same memory with no other demands than those given.
@@ -142,18 +142,17 @@ func (b *Bench) Only(kept ...hold.Demand) *Bench {
 			t.Under[rule] = r.Only(kept)
 		}
 	}
-	return &Bench{whole: &t, part: &t}
+	return &Bench{whole: &t, parts: map[int]*Tile{}}
 }
 
 // tile returns the first rows.
 func (b *Bench) tile(rows int) *Tile {
-	if b.part.rows == rows {
-		return b.part
-	}
 	w := b.whole
 	if rows == w.rows {
-		b.part = w
 		return w
+	}
+	if t := b.parts[rows]; t != nil {
+		return t
 	}
 	t := &Tile{First: w.First.cut(rows), Second: w.Second.cut(rows), Ratio: w.Ratio[:rows], rows: rows, placed: w.placed[:rows]}
 	for rule, r := range w.Under {
@@ -161,7 +160,7 @@ func (b *Bench) tile(rows int) *Tile {
 			t.Under[rule] = r.Slice(0, rows)
 		}
 	}
-	b.part = t
+	b.parts[rows] = t
 	return t
 }
 
@@ -174,7 +173,7 @@ func (b *Bench) Run(people *anthro.People, cases []Case, each func(k int, t *Til
 	for from := 0; from < n; from += b.whole.rows {
 		rows := min(b.whole.rows, n-from)
 		t := b.tile(rows)
-		t.From, t.People, t.built = from, people, Case{}
+		t.From, t.People, t.built = from, people, nil
 		if rows < n {
 			t.cut(people)
 		}
@@ -240,9 +239,8 @@ func (t *Tile) hold(c *Case) error {
 
 // build makes the first and the changed bodies, and what they can give.
 func (t *Tile) build(c *Case) error {
-	was := &t.built
-	first := &t.First
-	fresh := was.Builder != c.Builder || first.Assume != *c.Assume
+	was, first := t.built, &t.First
+	fresh := was == nil || was.Builder != c.Builder || first.Assume != *c.Assume
 	if fresh {
 		first.Assume = *c.Assume
 		c.Builder.Build(first.Bodies, t.People, &first.Assume)
@@ -254,13 +252,13 @@ func (t *Tile) build(c *Case) error {
 			strength.OfPeople(first.Capacity, first.Bodies, c.Peers.Way, c.Peers.Mean, &first.Assume)
 		}
 	}
-	if ch := c.Change; ch != nil && (fresh || was.Setup == nil || was.Change != ch) {
+	t.built = nil
+	if c.Change != nil && (fresh || was.Change != c.Change) {
 		if err := t.change(c); err != nil {
-			*was = Case{}
 			return err
 		}
 	}
-	*was = *c
+	t.built = c
 	return nil
 }
 
