@@ -94,6 +94,9 @@ const DefaultShare = 0.95
 // Check reports everything that is wrong with the claim, as joined
 // *fault.Error.
 func (c *Claim) Check() error {
+	if c == nil {
+		return fault.New("claim", nil, "a claim is needed")
+	}
 	var wrong []error
 	fail := func(field string, found any, format string, args ...any) {
 		wrong = append(wrong, fault.New(field, found, format, args...))

@@ -25,6 +25,9 @@ const curvePeople = 2048
 // assumptions; the people are the first of the seed's. It needs a claim with a
 // change, over a hold that leaves a choice of posture.
 func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
 	if population < 0 || population >= len(c.People) || model < 0 || model >= len(c.Models) {
 		return nil, fault.New("people", population, "the claim has %d populations and %d models", len(c.People), len(c.Models))
 	}

@@ -88,7 +88,7 @@ func (b *MedianBody) solve(m hold.Model, rule hold.Rule, value float64) (*hold.R
 // no choice of angle.
 func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
 	in := b.scenario.Hold
-	if !in.Places(hold.GivenAngle) {
+	if !in.Has(m) || !in.Places(hold.GivenAngle) {
 		return 1, 0
 	}
 	best, _ := b.solve(m, hold.Best, 0)
@@ -118,10 +118,22 @@ func (b *MedianBody) Angles(m hold.Model) (least, most float64) {
 
 // Hold holds the body up under a model that the hold has: at its best posture, or at
 // an arm angle (radians) or a hand spacing (m), where the hold has a choice of them.
-// It returns nil where the body cannot take the posture.
+// It returns nil where the body cannot take the posture. Its errors are *fault.Error
+// where the hold lacks the model or the rule, or the value is no number.
 func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*scenario.HeldBody, error) {
+	in := b.scenario.Hold
+	switch {
+	case !in.Has(m):
+		return nil, fault.New("models", int(m), "%s is not computed under it, only under %s", in.Name, scenario.NamesOf(in.Models))
+	case !in.Places(rule):
+		return nil, fault.New("posture", int(rule), "%s leaves no such choice of posture", in.Name)
+	case rule == hold.GivenAngle && !finite(value):
+		return nil, fault.New("arm_angle", value, "%g is no angle", value)
+	case rule == hold.GivenSpacing && !finite(value):
+		return nil, fault.New("hand_spacing", value, "%g is no length", value)
+	}
 	_, posture := b.solve(m, rule, value)
-	held, err := b.held.Place(b.scenario.Hold, posture, m)
+	held, err := b.held.Place(in, posture, m)
 	if errors.Is(err, hold.ErrNotPossible) {
 		return nil, nil
 	}

@@ -78,6 +78,9 @@ const (
 
 // Check reports everything that is wrong with the study.
 func (s *Study) Check() error {
+	if s == nil {
+		return fault.New("sweep", nil, "a sweep is needed")
+	}
 	var wrong []error
 	fail := func(field string, found any, format string, args ...any) {
 		wrong = append(wrong, fault.New(field, found, format, args...))

@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 )
@@ -86,7 +87,7 @@ func (f *Function) MedianPerson() *anthro.People {
 // the body cannot take the posture.
 func (f *Function) Worth(person *anthro.People, working float64) (*BodyWorth, error) {
 	if person.Rows() != 1 {
-		panic("scores: not one person")
+		return nil, fault.New("person", person.Rows(), "found %d, one is needed", person.Rows())
 	}
 	if err := f.oneModel(); err != nil {
 		return nil, err
