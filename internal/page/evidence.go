@@ -208,7 +208,8 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
-		"sex": words.Sexes,
+		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts,
+		"cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
 		},
@@ -243,26 +244,16 @@ func (v *evidence) Title() string {
 }
 
 // Words that the template asks for.
-func (v *evidence) Headline() string    { return v.S.Headline }
-func (v *evidence) Means() string       { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Quotable() string    { return report.Quotable(v.R, v.Extra.Plates) }
-func (v *evidence) Change() string      { return report.ChangeSentence(v.C) }
-func (v *evidence) Held() string        { return report.Held(v.C) }
-func (v *evidence) Threshold() string   { return words.Threshold(v.C) }
-func (v *evidence) People() string      { return report.People(v.R) }
-func (v *evidence) ForWhom() []string   { return report.ForWhom(v.R) }
-func (v *evidence) Why() string         { return report.WhyDifferent(v.R) }
-func (v *evidence) Validation() string  { return report.Validation(v.C) }
-func (v *evidence) Cautions() string    { return report.Cautions }
-func (v *evidence) Reuse() string       { return report.Reuse }
-func (v *evidence) Licence() string     { return report.ReuseAddress }
-func (v *evidence) Attribution() string { return report.Attribution(v.C.Name, &v.E.Stamp) }
-func (v *evidence) WouldChange() []string {
-	return report.WouldChange(v.R, &v.E.Assumptions)
-}
-
-// Expected says in a word or two which way the quantity is claimed to move.
-func (v *evidence) Expected() string { return words.Expected(v.C) }
+func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
+func (v *evidence) Quotable() string      { return report.Quotable(v.R, v.Extra.Plates) }
+func (v *evidence) Change() string        { return report.ChangeSentence(v.C) }
+func (v *evidence) Held() string          { return report.Held(v.C) }
+func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
+func (v *evidence) Expected() string      { return words.Expected(v.C) }
+func (v *evidence) People() string        { return report.People(v.R) }
+func (v *evidence) ForWhom() []string     { return report.ForWhom(v.R) }
+func (v *evidence) WouldChange() []string { return report.WouldChange(v.R, &v.E.Assumptions) }
+func (v *evidence) Attribution() string   { return report.Attribution(v.C.Name, &v.E.Stamp) }
 
 // Noun names the quantity; where models mean different things by it, without what
 // they mean.
@@ -275,9 +266,6 @@ func (v *evidence) Noun() string {
 	}
 	return first
 }
-
-// Meaning says what the quantity is.
-func (v *evidence) Meaning() string { return v.C.Demand.Meaning }
 
 // Unit explains the quantity's unit, or is empty where there is nothing to explain.
 func (v *evidence) Unit() string {
@@ -419,9 +407,6 @@ func (v *evidence) Tells(model int, d hold.Demand) bool {
 	return ok
 }
 
-// Label names a demand in a table.
-func (v *evidence) Label(d hold.Demand) string { return words.Label(d) }
-
 // Statics are the models of statics that were asked, each once.
 func (v *evidence) Statics() []hold.Model {
 	var list []hold.Model
@@ -432,9 +417,6 @@ func (v *evidence) Statics() []hold.Model {
 	}
 	return list
 }
-
-// StaticsMeans says what a model of statics takes a body for.
-func (v *evidence) StaticsMeans(m hold.Model) string { return report.ModelMeans(m) }
 
 // Assumed are the assumptions that can bear on the claim under some model.
 func (v *evidence) Assumed() []assume.Assumption {

@@ -102,15 +102,6 @@ func (v *libraryView) Effect(claim, model int, which string) (template.HTML, err
 	return v.D(fmt.Sprintf("claims.%d.models.%d.%s", claim, model, which), kind)
 }
 
-// Cautions and Reuse are what must be said of all of them.
-func (v *libraryView) Cautions() string { return report.Cautions }
-
-// Reuse says under which terms the page may be used.
-func (v *libraryView) Reuse() string { return report.Reuse }
-
-// Licence is the address of those terms.
-func (v *libraryView) Licence() string { return report.ReuseAddress }
-
 // Who says whose bodies were drawn, where that is the same for all.
 func (v *libraryView) Who() string {
 	who := report.PeopleWords(v.L.Results[0])
