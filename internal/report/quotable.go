@@ -57,9 +57,9 @@ func ChangeSentence(c *claim.Claim) string {
 	}
 	if arms := ch.Arms; arms != nil {
 		switch {
-		case arms.Angle != nil && *arms.Angle == hold.FlagLeastAngle:
+		case arms.Angle != nil && *arms.Angle == c.Hold.LeastAngle:
 			parts = append(parts, "hands as far apart as they go")
-		case arms.Angle != nil && *arms.Angle == hold.FlagMostAngle:
+		case arms.Angle != nil && *arms.Angle == c.Hold.MostAngle:
 			parts = append(parts, "hands as close together as they go")
 		case arms.Angle != nil:
 			parts = append(parts, "arms "+words.Angle(*arms.Angle)+" from the pole")
