@@ -79,7 +79,14 @@ func TestBatteryFails(t *testing.T) {
 		{"a number left of a body that is refused", leaves(bad), holdtest.Refusal, "bad is 7"},
 		{"a column that is not written", with(bad, func(r *hold.Result, i int) float64 { return r.Value[bad][i] }), holdtest.Refusal, "bad is NaN"},
 		{"a hold that allocates", with(bad, func(*hold.Result, int) float64 { kept = make([]float64, 1); return 0 }), holdtest.Allocation, "allocates"},
-		{"a figure that weighs too much", heavy(), holdtest.Figures, "segments weigh"},
+		{"a figure that weighs too much", placed(func(f *hold.Figure) {
+			for k := range f.System.Segments {
+				if s := &f.System.Segments[k]; s.Name == "left hand" {
+					s.Mass++ // at the bar, where it turns nothing
+				}
+			}
+		}), holdtest.Figures, "segments weigh"},
+		{"a bar out of reach", placed(func(f *hold.Figure) { f.Fixture[0].From.Y++; f.Fixture[0].To.Y++ }), holdtest.Figures, "both hands is in the air"},
 	} {
 		if err := test.run(test.hold); err == nil || !strings.Contains(err.Error(), test.want) {
 			t.Errorf("%s: %v, want %q", test.name, err, test.want)
@@ -101,19 +108,15 @@ func leaves(d hold.Demand) *hold.Hold {
 	return h
 }
 
-func heavy() *hold.Hold {
+// placed returns the front lever with something altered in its figures.
+func placed(alter func(f *hold.Figure)) *hold.Hold {
 	h := *hold.FrontLever
 	h.Figure = func(b *body.Columns, i int, p hold.Posture, held *hold.Result, a *assume.Set) (*hold.Figure, error) {
 		f, err := hold.FrontLever.Figure(b, i, p, held, a)
-		if err != nil {
-			return nil, err
+		if err == nil {
+			alter(f)
 		}
-		for k := range f.System.Segments {
-			if s := &f.System.Segments[k]; s.Name == "left hand" {
-				s.Mass++ // at the bar, where it turns nothing
-			}
-		}
-		return f, nil
+		return f, err
 	}
 	return &h
 }

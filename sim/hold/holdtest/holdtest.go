@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"counterpoise/sim/assume"
@@ -162,7 +163,8 @@ func Oracles(h *hold.Hold) error {
 
 // Figures holds of every figure that nothing is left unbalanced, any pivot gives the
 // same, the mirror image carries the same with moments turned round, all weight is
-// carried, masses add up, and every joint lies where its parent's bone can reach.
+// carried, masses add up, every joint lies where its parent's bone can reach, and every
+// support on what holds the body.
 func Figures(h *hold.Hold) error {
 	return forEach(h, 6, func(b *Bodies, p hold.Posture, m hold.Model) error {
 		r := b.Solve(h, p, m)
@@ -207,6 +209,9 @@ func sound(f *hold.Figure, sol *statics.Solution, b *Bodies, i int) error {
 			return err
 		}
 		carried = carried.Plus(force)
+		if !touches(f.Fixture, s.At) {
+			return fmt.Errorf("%s is in the air: no part of what holds the body is there", s.Name)
+		}
 	}
 	for _, l := range f.System.Loads {
 		carried = carried.Plus(l.Force)
@@ -246,14 +251,24 @@ func fromBone(f *hold.Figure, segment string, at statics.Vec) float64 {
 		if bone.Segment != segment {
 			continue
 		}
-		line := bone.To.Minus(bone.From)
-		share := 0.0
-		if length := line.Length(); length > 0 {
-			share = math.Min(math.Max(at.Minus(bone.From).Dot(line)/(length*length), 0), 1)
-		}
-		return at.Minus(bone.From.Plus(line.Times(share))).Length()
+		return fromLine(bone.From, bone.To, at)
 	}
 	return math.Inf(1)
+}
+
+// touches reports whether a point is on a fixture.
+func touches(fixture []hold.Edge, at statics.Vec) bool {
+	return slices.ContainsFunc(fixture, func(e hold.Edge) bool { return fromLine(e.From, e.To, at) < 1e-9 })
+}
+
+// fromLine is how far a point lies from the line between two others.
+func fromLine(from, to, at statics.Vec) float64 {
+	line := to.Minus(from)
+	share := 0.0
+	if length := line.Length(); length > 0 {
+		share = math.Min(math.Max(at.Minus(from).Dot(line)/(length*length), 0), 1)
+	}
+	return at.Minus(from.Plus(line.Times(share))).Length()
 }
 
 // mirror turns left and right of a figure round.
