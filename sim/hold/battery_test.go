@@ -86,6 +86,7 @@ func TestBatteryFails(t *testing.T) {
 				}
 			}
 		}), holdtest.Figures, "segments weigh"},
+		{"parts that are not those of the difficulty", flagWith(func(values []float64) { values[1] *= 2 }), holdtest.Parts, "the parts are"},
 		{"a bar out of reach", placed(func(f *hold.Figure) { f.Fixture[0].From.Y++; f.Fixture[0].To.Y++ }), holdtest.Figures, "both hands is in the air"},
 	} {
 		if err := test.run(test.hold); err == nil || !strings.Contains(err.Error(), test.want) {
@@ -117,6 +118,20 @@ func placed(alter func(f *hold.Figure)) *hold.Hold {
 			alter(f)
 		}
 		return f, err
+	}
+	return &h
+}
+
+// flagWith returns the flag with its parts altered.
+func flagWith(alter func(values []float64)) *hold.Hold {
+	h := *hold.HumanFlag
+	h.PartsOf = func(b *body.Columns, c *hold.Capacity, i int, p hold.Posture, m hold.Model, a *assume.Set) func([]float64, float64) bool {
+		at := hold.HumanFlag.PartsOf(b, c, i, p, m, a)
+		return func(values []float64, angle float64) bool {
+			ok := at(values, angle)
+			alter(values)
+			return ok
+		}
 	}
 	return &h
 }

@@ -256,6 +256,24 @@ func TestNames(t *testing.T) {
 	if d, ok := hold.ParseDemand("elbow_moment"); ok || d.String() != "" {
 		t.Errorf("elbow_moment is found as %q", d)
 	}
+	for m := range hold.NumModels {
+		if found, ok := hold.ParseModel(m.String()); !ok || found != m {
+			t.Errorf("%s is found as %s", m, found)
+		}
+	}
+	for v := range hold.NumVariants {
+		if found, ok := hold.ParseVariant(v.String()); !ok || found != v {
+			t.Errorf("%s is found as %s", v, found)
+		}
+	}
+	for f := range hold.NumLegForms {
+		found, ok := hold.ParseLegForm(f.String())
+		text, err := f.MarshalText()
+		var read hold.LegForm
+		if again := read.UnmarshalText(text); !ok || found != f || err != nil || again != nil || read != f {
+			t.Errorf("%s is found as %s, written as %s and read as %s (%v, %v)", f, found, text, read, err, again)
+		}
+	}
 	for _, name := range hold.Names() {
 		if h, ok := hold.Parse(name); !ok || h.Name != name {
 			t.Errorf("%s is found as %v", name, h)
@@ -263,5 +281,14 @@ func TestNames(t *testing.T) {
 	}
 	if h, ok := hold.Parse("elbow-lever"); ok || h != nil {
 		t.Errorf("elbow-lever is found as %v", h)
+	}
+}
+
+// What a change sets of a pose goes over what was.
+func TestPoseWith(t *testing.T) {
+	before := hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.3}
+	got := before.With(hold.Pose{hold.FeetRaised: 0.5, hold.Kneeling: 1})
+	if want := (hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.5, hold.Kneeling: 1}); got != want || before[hold.FeetRaised] != 0.3 {
+		t.Errorf("%v, want %v", got, want)
 	}
 }

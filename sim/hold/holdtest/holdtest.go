@@ -31,6 +31,7 @@ var checks = []struct {
 }{
 	{"closed forms agree with the general solver", Oracles},
 	{"figures", Figures},
+	{"parts", Parts},
 	{"scaling", Scaling},
 	{"continuity", Continuity},
 	{"refusal", Refusal},
@@ -243,6 +244,37 @@ func sound(f *hold.Figure, sol *statics.Solution, b *Bodies, i int) error {
 		}
 	}
 	return nil
+}
+
+// Parts holds that where posture is a choice, the largest of the conditions that set
+// the best one is the difficulty, and that no other angle has a smaller one.
+func Parts(h *hold.Hold) error {
+	if h.Parts == nil {
+		return nil
+	}
+	return forEach(h, 20, func(b *Bodies, p hold.Posture, m hold.Model) error {
+		if !h.AsksFor(m, hold.ArmAngle) || !h.AsksFor(m, hold.Difficulty) {
+			return errors.New("a choice of posture has an angle and a difficulty")
+		}
+		r, values := b.Solve(h, p, m), make([]float64, len(h.Parts(m)))
+		for i, possible := range r.Possible {
+			if !possible {
+				continue
+			}
+			at := h.PartsOf(b.Columns, b.Capacity, i, p, m, &b.Assume)
+			angle, want := r.Value[hold.ArmAngle][i], r.Value[hold.Difficulty][i]
+			if !at(values, angle) || !(math.Abs(slices.Max(values)/want-1) <= 1e-9) {
+				return fmt.Errorf("row %d: the parts are %v at %g, the difficulty %g", i, values, angle, want)
+			}
+			for k := range 50 {
+				other := h.LeastAngle + (h.MostAngle-h.LeastAngle)*float64(k)/49
+				if p.Rule == hold.Best && at(values, other) && slices.Max(values) < want*(1-1e-9) {
+					return fmt.Errorf("row %d: the parts are %v at %g, smaller than the difficulty %g of the best posture", i, values, other, want)
+				}
+			}
+		}
+		return nil
+	})
 }
 
 // fromBone is how far a point lies from the line of a segment's bone.
