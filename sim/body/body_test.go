@@ -204,3 +204,96 @@ func BenchmarkBuild(b *testing.B) {
 	}
 	b.ReportMetric(4096*float64(b.N)/b.Elapsed().Seconds(), "bodies/s")
 }
+
+// The trunk's parts add up to the trunk: their masses, and where they lie about its
+// centre, to within 2 cm, since the whole was printed between other landmarks. The waist
+// is the omphalion, 0.283 of shoulder–hip above the hips in men, 0.365 in women, and the
+// parts are those of de Leva 1996, table 4.
+func TestTrunkParts(t *testing.T) {
+	for _, c := range []struct {
+		population                  string
+		waist, xiphion              float64 // of shoulder–hip, below the shoulders
+		upper, middle, lower, trunk float64 // per cent of body mass
+	}{
+		{"ansur2-men", 1 - 0.283, 1 - (215.5+145.7)/515.5, 15.96, 16.33, 11.17, 43.46},
+		{"ansur2-women", 1 - 0.365, 1 - (205.3+181.5)/497.9, 15.45, 14.65, 12.47, 42.57},
+	} {
+		b := draw(t, c.population, Table, DefaultSegments, 30)
+		for i := range b.Rows() {
+			for what, of := range map[string][2]float64{
+				"waist": {b.Waist[i] / b.Hip[i], c.waist}, "xiphion": {b.Chest[i] / b.Hip[i], c.xiphion},
+				"middle trunk": {b.MiddleTrunkShare[i] / b.TrunkShare[i], c.middle / c.trunk}, "lower trunk": {b.LowerTrunkShare[i] / b.TrunkShare[i], c.lower / c.trunk},
+			} {
+				if math.Abs(of[0]-of[1]) > 5e-4 {
+					t.Fatalf("%s: %s at %.4f, want %.4f", c.population, what, of[0], of[1])
+				}
+			}
+			upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
+			whole := upper*b.UpperTrunkCentre[i] + b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] + b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]
+			if off := whole/b.TrunkShare[i] - b.TrunkCentre[i]; math.Abs(off) > 0.02 {
+				t.Fatalf("%s: row %d: the parts' centre lies %.3f m from the trunk's", c.population, i, off)
+			}
+			if !(b.UpperTrunkCentre[i] < b.Chest[i] && b.Chest[i] < b.MiddleTrunkCentre[i] && b.MiddleTrunkCentre[i] < b.Waist[i] && b.Waist[i] < b.LowerTrunkCentre[i] && b.LowerTrunkCentre[i] < b.Hip[i]) {
+				t.Fatalf("%s: row %d: the trunk's parts do not follow each other", c.population, i)
+			}
+		}
+	}
+}
+
+// In the full variant a person built like the table's own sample has the table's shares,
+// and of any other the region's share over that of the legs goes as predicted.
+func TestFullTilt(t *testing.T) {
+	p, err := anthro.Load("ansur2-men")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := assume.Defaults()
+	people := anthro.NewPeople(2)
+	for m := range anthro.NumMeasurements {
+		people.Value[m][0], people.Value[m][1] = p.Quantile(m, 0.5), p.Quantile(m, 0.9)
+	}
+	const stature, mass = 1.741, 73.0 // de Leva's men
+	people.Value[anthro.Stature][0], people.Value[anthro.Mass][0] = stature, mass
+	people.Value[anthro.WaistCircumference][0] = p.Regional.Waist(stature, mass)
+	var bodies [2]*Columns
+	for k, masses := range []Masses{Table, Full} {
+		builder, err := NewBuilder(p, masses, DefaultSegments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bodies[k] = New(2)
+		builder.Build(bodies[k], people, &a)
+	}
+	v := &people.Value
+	here := p.Regional.Predict(v[anthro.Stature][1], v[anthro.Mass][1], v[anthro.WaistCircumference][1])
+	there := p.Regional.Predict(stature, mass, p.Regional.Waist(stature, mass))
+	overLegs := func(b *Columns, i int) [3]float64 {
+		return [3]float64{anthro.Head: b.HeadShare[i] / b.LegShare(i), anthro.Trunk: b.TrunkShare[i] / b.LegShare(i), anthro.Arms: b.ArmShare(i) / b.LegShare(i)}
+	}
+	for r := range here {
+		if got, want := overLegs(bodies[1], 0)[r], overLegs(bodies[0], 0)[r]; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s of the sample's own: %v of the legs, want the table's %v", anthro.Region(r), got, want)
+		}
+		if got, want := overLegs(bodies[1], 1)[r], overLegs(bodies[0], 1)[r]*math.Exp(here[r]-there[r]); math.Abs(got-want) > 1e-12 || here[r] == there[r] {
+			t.Errorf("%s: %v of the legs, want %v", anthro.Region(r), got, want)
+		}
+	}
+}
+
+// What is no positive length or mass makes no body.
+func TestWhatIsNoBody(t *testing.T) {
+	b := draw(t, "ansur2-men", Table, DefaultSegments, 1)
+	for _, column := range []*float64{&b.Mass[0], &b.Stature[0], &b.UpperArm[0], &b.Grip[0], &b.Hip[0], &b.Foot[0], &b.HeadShare[0], &b.TrunkShare[0]} {
+		kept := *column
+		for _, x := range []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1)} {
+			if *column = x; b.Check(0) == nil {
+				t.Errorf("%v makes a body", x)
+			}
+		}
+		*column = kept
+	}
+	b.HeadShare[0] += 0.01
+	if b.Check(0) == nil {
+		t.Error("shares of 1.01 make a body")
+	}
+}

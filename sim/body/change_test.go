@@ -167,12 +167,14 @@ func TestAddedMass(t *testing.T) {
 		{Arms, armCentre}, {Trunk, first.TrunkCentre[i]}, {UpperTrunk, first.UpperTrunkCentre[i]}, {Head, first.HeadCentre[i]},
 		{Legs, legCentre}, {UpperBody, 0.27*armCentre + 0.73*first.UpperTrunkCentre[i]},
 	} {
-		if err := (Change{Mass: []AddedMass{{Region: c.region, Kilograms: 3.7}}}).Apply(second, first, &a); err != nil {
-			t.Fatal(err)
+		for _, kg := range []float64{3.7, m0} { // and as much again as the body has
+			if err := (Change{Mass: []AddedMass{{Region: c.region, Kilograms: kg}}}).Apply(second, first, &a); err != nil {
+				t.Fatal(err)
+			}
+			m1, moment1 := whole(second)
+			near(c.region.String()+" mass", m1, m0+kg)
+			near(c.region.String()+" moment", moment1, moment0+kg*c.at)
 		}
-		m1, moment1 := whole(second)
-		near(c.region.String()+" mass", m1, m0+3.7)
-		near(c.region.String()+" moment", moment1, moment0+3.7*c.at)
 	}
 }
 
@@ -206,6 +208,24 @@ func TestChangesThatLeaveNoBody(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%+v: error %v, want one with %q", c.change, err, c.want)
 		}
+	}
+}
+
+// A change is none where it alters nothing, and no body loses all that it weighs.
+func TestEndsOfChanges(t *testing.T) {
+	for ch, want := range map[*Change]bool{{}: true, {Of: Amounts{Size: {Share: 0.1}}}: false, {Mass: []AddedMass{{Kilograms: 1}}}: false, {Of: Amounts{HandLength: {Metres: 0.1}}}: false} {
+		if ch.IsZero() != want {
+			t.Errorf("%+v is none: %v", ch, ch.IsZero())
+		}
+	}
+	a := assume.Defaults()
+	first, second := draw(t, "ansur2-men", Table, DefaultSegments, 1), New(1)
+	first.Mass[0] = 1.5
+	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -0.6}}}).Apply(second, first, &a); err != nil || math.Abs(second.Mass[0]-0.9) > 1e-15 {
+		t.Errorf("%v kg, %v", second.Mass[0], err)
+	}
+	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -1.5}}}).Apply(second, first, &a); err == nil || !strings.Contains(err.Error(), "a body of 1.5 kg cannot lose 1.5 kg") {
+		t.Error(err)
 	}
 }
 
