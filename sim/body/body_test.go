@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/segment"
 )
 
 // draw builds bodies of drawn people under the central assumptions.
@@ -113,6 +114,9 @@ func TestWinterTrunkWithHead(t *testing.T) {
 		centre := (b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i]) / share
 		if math.Abs(share-0.578) > 1e-12 || math.Abs(centre/b.Hip[i]-0.34) > 1e-12 {
 			t.Fatalf("row %d: share %.6f at %.6f of shoulder-hip, want 0.578 at 0.34", i, share, centre/b.Hip[i])
+		}
+		if at := b.TrunkCentre[i] / b.Hip[i]; math.Abs(at-0.5) > 1e-12 {
+			t.Fatalf("row %d: the trunk alone at %.6f of shoulder-hip, want 0.50", i, at)
 		}
 	}
 }
@@ -295,5 +299,41 @@ func TestWhatIsNoBody(t *testing.T) {
 	b.HeadShare[0] += 0.01
 	if b.Check(0) == nil {
 		t.Error("shares of 1.01 make a body")
+	}
+}
+
+// A hip that lies lower makes the trunk longer and the thigh shorter by as much, and
+// leaves the rest.
+func TestHipDrop(t *testing.T) {
+	high, low := assume.Defaults(), assume.Defaults()
+	low[assume.HipDrop] = high[assume.HipDrop] + 0.02
+	_, a := drawn(t, "ansur2-women", Table, DefaultSegments, 20, &high)
+	_, b := drawn(t, "ansur2-women", Table, DefaultSegments, 20, &low)
+	for i := range a.Rows() {
+		by := 0.02 * a.Stature[i]
+		if math.Abs(b.Hip[i]-a.Hip[i]-by) > 1e-12 || math.Abs(a.Thigh[i]-b.Thigh[i]-by) > 1e-12 || a.Shank[i] != b.Shank[i] || a.Arm(i) != b.Arm(i) {
+			t.Fatalf("row %d: trunk %v and %v, thigh %v and %v for a drop of %v", i, a.Hip[i], b.Hip[i], a.Thigh[i], b.Thigh[i], by)
+		}
+	}
+}
+
+// The first row that a table lacks is told, and no centre is taken from what is not there.
+func TestMissingRows(t *testing.T) {
+	leva, err := segment.Load(DefaultSegments, anthro.Male)
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := table{Table: leva}
+	if of.share("thigh", "tail", "wing"); of.missing == nil || of.missing.Error() != "body: segment table deleva-1996 has no row tail" {
+		t.Error(of.missing)
+	}
+	if of.row("thigh", "HJC", "MOON"); of.missing.Error() != "body: segment table deleva-1996 has no row tail" {
+		t.Error(of.missing)
+	}
+	if of := (table{Table: leva}); of.row("thigh", "HJC", "MOON").MassShare != 0 || of.missing.Error() != "body: segment table deleva-1996 has no row thigh from HJC to MOON" {
+		t.Error(of.missing)
+	}
+	if _, err := NewBuilder(&anthro.Population{}, Table, "deleva-1997"); err == nil {
+		t.Error("a table of 1997")
 	}
 }

@@ -227,6 +227,20 @@ func TestEndsOfChanges(t *testing.T) {
 	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -1.5}}}).Apply(second, first, &a); err == nil || !strings.Contains(err.Error(), "a body of 1.5 kg cannot lose 1.5 kg") {
 		t.Error(err)
 	}
+	// Nothing at all left of a part is too little as well.
+	first.Mass[0], first.HeadShare[0], first.SpanShare = 2, 0.25, 0.5
+	for _, ch := range []Change{
+		{Mass: []AddedMass{{Region: Head, Kilograms: -0.5}}},
+		{Of: Amounts{ArmLength: {Metres: -(first.UpperArm[0] + first.Forearm[0])}}},
+		{Of: Amounts{ShoulderBreadth: {Share: -1}}},
+	} {
+		if err := ch.Apply(second, first, &a); err == nil {
+			t.Errorf("%+v leaves a body", ch)
+		}
+	}
+	if a, b := (Change{}).Scale(), (Change{Of: Amounts{Size: {Share: 0.25}}}).Scale(); a != 1 || b != 1.25 {
+		t.Errorf("sizes %v and %v", a, b)
+	}
 }
 
 // What no body can mean is refused with the field, what was found and what is allowed.
