@@ -229,8 +229,10 @@ func TestEndsOfChanges(t *testing.T) {
 	}
 	// Nothing at all left of a part is too little as well.
 	first.Mass[0], first.HeadShare[0], first.SpanShare = 2, 0.25, 0.5
+	first.ThighShare[0], first.ShankShare[0], first.FootShare[0] = 0.125, 0.0625, 0.0625
 	for _, ch := range []Change{
 		{Mass: []AddedMass{{Region: Head, Kilograms: -0.5}}},
+		{Mass: []AddedMass{{Region: Legs, Kilograms: -1}}},
 		{Of: Amounts{ArmLength: {Metres: -(first.UpperArm[0] + first.Forearm[0])}}},
 		{Of: Amounts{ShoulderBreadth: {Share: -1}}},
 	} {
@@ -259,6 +261,7 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed are -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed are -0.9 to 9"},
 		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed are -1 to 1 m\nleg_length: -2 m is not possible, allowed are -1 to 1 m"},
 		{Change{Mass: []AddedMass{{Region: 99}}}, "added_mass: unknown region 99, allowed are 0 to 5"},
+		{Change{Mass: []AddedMass{{Region: NumRegions}}}, "added_mass: unknown region 6, allowed are 0 to 5"},
 		{Change{Mass: []AddedMass{{Region: -1}}}, "added_mass: unknown region -1, allowed are 0 to 5"},
 		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: math.NaN()}}}, "added_mass.legs: NaN kg is not possible, allowed are -200 to 200 kg"},
 		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: -201}}}, "added_mass.arms: -201 kg is not possible, allowed are -200 to 200 kg"},
@@ -290,6 +293,14 @@ func TestTraits(t *testing.T) {
 		if info.Meaning == "" || (trait < NumChanges) != (info.Noun != "" && info.More != "" && info.Less != "" && info.Short != "" && info.One != "" && info.Usual > 0) {
 			t.Errorf("%+v", info)
 		}
+	}
+	for trait := NumChanges; trait < NumTraits; trait++ {
+		if err := trait.Check(Amount{Metres: 0.1}); err == nil || err.Error() != trait.String()+": no body has more of it and is else the same, leave this out" || trait.Check(Amount{}) != nil {
+			t.Error(err)
+		}
+	}
+	if m := ArmLength.Info().Measured; m != -1 {
+		t.Errorf("the arm is measured as %v", m)
 	}
 	if _, ok := ParseTrait("tail_length"); ok {
 		t.Error("bodies have tails")
