@@ -4,6 +4,7 @@
 package wording
 
 import (
+	"fmt"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -54,6 +55,11 @@ func PersonNotes(r *person.Result, s words.System) []string {
 	for _, n := range r.Notes {
 		if !strings.HasPrefix(n, "rare: ") {
 			notes = append(notes, n)
+		}
+	}
+	for _, m := range r.Models {
+		if m.PossibleAll < 1 {
+			notes = append(notes, fmt.Sprintf("%s: %s of the bodies drawn cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))
 		}
 	}
 	return notes

@@ -12,6 +12,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"counterpoise/sim/fault"
 )
 
 // Number writes x with so many decimals: "1.43", "−0.04", and no sign where nothing is
@@ -64,13 +66,7 @@ func GivenChange(x float64) string { return sign(math.Max(x, 0), "+", "") + Give
 func Finer(matters float64) int { return max(0, 1-int(math.Floor(math.Log10(matters)+1e-9))) }
 
 // Count writes a whole number with commas between its thousands.
-func Count(n int) string {
-	text := strconv.Itoa(n)
-	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
-}
+func Count(n int) string { return fault.Count(float64(n)) }
 
 // Correlation writes a correlation or an elasticity: "+0.83".
 func Correlation(x float64) string { return number(x, 2, "+", "+") }

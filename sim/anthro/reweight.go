@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/floats"
@@ -325,7 +326,7 @@ func (e *MeansError) Error() string {
 		who += map[bool]string{true: " where ", false: " and "}[i == 0] + r.String()
 	}
 	if b := e.Beyond; b != nil {
-		return strings.TrimSpace(fmt.Sprintf("%s is out of reach: of %s people drawn from %s all have %.4g..%.4g %s", b, thousands(poolRows), who, e.Low, e.High, b.Of.Unit()))
+		return strings.TrimSpace(fmt.Sprintf("%s is out of reach: of %s people drawn from %s all have %.4g..%.4g %s", b, fault.Count(poolRows), who, e.Low, e.High, b.Of.Unit()))
 	}
 	wanted, have := make([]string, len(e.Means)), make([]string, len(e.Before))
 	for i, m := range e.Means {

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/floats"
+
+	"counterpoise/sim/fault"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays
@@ -243,14 +245,5 @@ func (e *RareError) Error() string {
 	for i, r := range e.Where {
 		conditions[i] = r.String()
 	}
-	return fmt.Sprintf("%d of %s people drawn from %s match %s", e.Matched, thousands(e.Drawn), e.Population, strings.Join(conditions, " and "))
-}
-
-// thousands writes a count with commas.
-func thousands(n int) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
+	return fmt.Sprintf("%d of %s people drawn from %s match %s", e.Matched, fault.Count(float64(e.Drawn)), e.Population, strings.Join(conditions, " and "))
 }

@@ -62,11 +62,3 @@ func TestRareSelectionGivesUp(t *testing.T) {
 		}
 	}
 }
-
-func TestThousands(t *testing.T) {
-	for n, want := range map[int]string{7: "7", 123: "123", 4567: "4,567", 890123: "890,123", 1000064: "1,000,064"} {
-		if got := thousands(n); got != want {
-			t.Errorf("thousands(%d) = %s, want %s", n, got, want)
-		}
-	}
-}

@@ -23,6 +23,16 @@ func New(field string, found any, format string, args ...any) *Error {
 	return &Error{Field: field, Found: found, Reason: fmt.Sprintf(format, args...)}
 }
 
+// Count writes a whole number with commas between its thousands, which can be typed and
+// copied: "100,000".
+func Count(x float64) string {
+	text := fmt.Sprintf("%.0f", x)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}
+
 // Bounds are the ends between which a number makes sense, both included.
 type Bounds struct {
 	Least, Most float64

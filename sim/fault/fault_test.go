@@ -51,3 +51,11 @@ func TestWithin(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+func TestCount(t *testing.T) {
+	for x, want := range map[float64]string{7: "7", 123: "123", 4567: "4,567", 890123: "890,123", 1000064: "1,000,064", -400: "-400", 1e15: "1,000,000,000,000,000"} {
+		if got := fault.Count(x); got != want {
+			t.Errorf("%v: %s, want %s", x, got, want)
+		}
+	}
+}

@@ -60,7 +60,7 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 		return nil, err
 	}
 	res.Ranks = d.ranks()
-	res.Notes = pr.notes(res)
+	res.Notes = pr.notes()
 	return res, nil
 }
 
@@ -444,7 +444,7 @@ func (d *draws) ranks() []Rank {
 }
 
 // notes says what is rare or should be known.
-func (pr *problem) notes(r *Result) []string {
+func (pr *problem) notes() []string {
 	var notes []string
 	if pr.left.Rare != nil {
 		notes = append(notes, "rare: "+pr.left.Rare.String())
@@ -454,12 +454,6 @@ func (pr *problem) notes(r *Result) []string {
 	}
 	if note := pr.population.Note(); note != "" {
 		notes = append(notes, note)
-	}
-	for i := range r.Models {
-		m := &r.Models[i]
-		if m.PossibleAll < 1 {
-			notes = append(notes, fmt.Sprintf("%s: %.1f %% of the bodies drawn cannot take the posture; the answer is about the others", m.Model, 100*(1-m.PossibleAll)))
-		}
 	}
 	return notes
 }

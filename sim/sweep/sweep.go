@@ -14,7 +14,6 @@ package sweep
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -143,21 +142,21 @@ func clash(a, b string) bool {
 func (s *Study) checkPoints() []error {
 	if s.Design == QuasiRandom {
 		if s.Points < 1 || s.Points > MostPoints {
-			return []error{fault.New("points", s.Points, "found %s, allowed are 1 to %s", thousands(float64(s.Points)), thousands(MostPoints))}
+			return []error{fault.New("points", s.Points, "found %s, allowed are 1 to %s", fault.Count(float64(s.Points)), fault.Count(MostPoints))}
 		}
 	} else {
 		product := 1.0
 		counts := make([]string, len(s.Axes))
 		for i := range s.Axes {
 			product *= float64(s.Axes[i].Len())
-			counts[i] = thousands(float64(s.Axes[i].Len()))
+			counts[i] = fault.Count(float64(s.Axes[i].Len()))
 		}
 		if product > MostPoints {
-			return []error{fault.New("axes", product, "make %s points (%s), allowed are at most %s", thousands(product), strings.Join(counts, " × "), thousands(MostPoints))}
+			return []error{fault.New("axes", product, "make %s points (%s), allowed are at most %s", fault.Count(product), strings.Join(counts, " × "), fault.Count(MostPoints))}
 		}
 	}
 	if rows := float64(s.NumPoints()) * float64(s.N); s.Bodies && rows > MostBodies {
-		return []error{fault.New("bodies", rows, "%s points with %s bodies are %s rows, allowed are at most %s", thousands(float64(s.NumPoints())), thousands(float64(s.N)), thousands(rows), thousands(MostBodies))}
+		return []error{fault.New("bodies", rows, "%s points with %s bodies are %s rows, allowed are at most %s", fault.Count(float64(s.NumPoints())), fault.Count(float64(s.N)), fault.Count(rows), fault.Count(MostBodies))}
 	}
 	var wrong []error
 	seen := map[string]bool{}
@@ -232,13 +231,4 @@ func (s *Study) given(h *hold.Hold, m hold.Model) []hold.Demand {
 		}
 	}
 	return list
-}
-
-// thousands writes a whole number with its thousands apart.
-func thousands(x float64) string {
-	text := fmt.Sprintf("%.0f", x)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + "," + text[i:]
-	}
-	return text
 }
