@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"strings"
 
@@ -151,6 +152,14 @@ func (f *frame) points(xs, ys []float64) []point {
 		points[i] = point{f.x.at(xs[i]), f.y.at(ys[i])}
 	}
 	return points
+}
+
+// line draws the pieces of a line inside the plot, and keeps labels off them.
+func (f *frame) line(s *sheet, place *placer, c color.RGBA, width float64, dash []float64, points []point) {
+	for _, piece := range clipLine(points, f.plot) {
+		s.stroke(c, width, dash, piece...)
+		place.avoid(piece, 1)
+	}
 }
 
 // draw draws the grid and the axes, but for what stands below one that has no numbers,

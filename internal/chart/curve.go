@@ -209,40 +209,9 @@ func (r RequirementCurve) draw(s *sheet) error {
 	}
 	groups := []Group{r.Before, r.After}
 	colors := []color.RGBA{t.Before, t.After}
-	line := func(points []point, draw func([]point)) {
-		for _, piece := range clipLine(points, f.plot) {
-			draw(piece)
-			place.avoid(piece, 1)
-		}
-	}
-	// A condition is named once: colour tells whose it is.
-	var names []string
-	anchors := map[string][]point{}
+	names, anchors := r.drawConditions(s, f, place, colors)
 	for k, g := range groups {
-		for i, c := range g.Conditions {
-			shared := slices.ContainsFunc(groups[1-k].Conditions, c.same)
-			if shared && k == 1 {
-				continue
-			}
-			tint := mix(t.Background, colors[k], 0.75)
-			if shared {
-				tint = t.Muted
-			}
-			var dash []float64
-			if i == 0 {
-				dash = []float64{4 * s.size.thin, 3 * s.size.thin}
-			}
-			points := f.points(c.X, c.Y)
-			line(points, func(p []point) { s.stroke(tint, s.size.thin, dash, p...) })
-			if _, named := anchors[c.Name]; !named {
-				names = append(names, c.Name)
-			}
-			anchors[c.Name] = append(anchors[c.Name], apartFrom(points, f.points(g.Envelope.X, g.Envelope.Y), size)...)
-		}
-	}
-	for k, g := range groups {
-		points := f.points(g.Envelope.X, g.Envelope.Y)
-		line(points, func(p []point) { s.stroke(colors[k], s.size.thick, nil, p...) })
+		f.line(s, place, colors[k], s.size.thick, nil, f.points(g.Envelope.X, g.Envelope.Y))
 	}
 	radius := 1.7 * s.size.thick
 	spots := make([]point, len(groups))
@@ -274,6 +243,36 @@ func (r RequirementCurve) draw(s *sheet) error {
 		s.spot(colors[k], spots[k], radius)
 	}
 	return nil
+}
+
+// drawConditions draws what the envelopes are of, and returns the names of the conditions
+// with the points at which each can be named: once, for colour tells whose it is.
+func (r RequirementCurve) drawConditions(s *sheet, f *frame, place *placer, colors []color.RGBA) (names []string, anchors map[string][]point) {
+	groups := []Group{r.Before, r.After}
+	anchors = map[string][]point{}
+	for k, g := range groups {
+		for i, c := range g.Conditions {
+			shared := slices.ContainsFunc(groups[1-k].Conditions, c.same)
+			if shared && k == 1 {
+				continue
+			}
+			tint := mix(s.theme.Background, colors[k], 0.75)
+			if shared {
+				tint = s.theme.Muted
+			}
+			var dash []float64
+			if i == 0 {
+				dash = []float64{4 * s.size.thin, 3 * s.size.thin}
+			}
+			points := f.points(c.X, c.Y)
+			f.line(s, place, tint, s.size.thin, dash, points)
+			if _, named := anchors[c.Name]; !named {
+				names = append(names, c.Name)
+			}
+			anchors[c.Name] = append(anchors[c.Name], apartFrom(points, f.points(g.Envelope.X, g.Envelope.Y), s.size.text)...)
+		}
+	}
+	return names, anchors
 }
 
 // same says whether two lines have one name and the same points.

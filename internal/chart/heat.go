@@ -199,28 +199,7 @@ func (h Heat) draw(s *sheet) error {
 		}
 		return plot.y1 - float64(j+1)*height
 	}
-	cellDecimals := decimals + 1
-	written := height >= 1.5*s.size.note() && width >= 0.8*s.size.note()+max(
-		textWidth(words.Number(low, cellDecimals), false, s.size.note()), textWidth(words.Number(high, cellDecimals), false, s.size.note()))
-	for j, row := range h.Value {
-		for i, v := range row {
-			cell := rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
-			if v != v {
-				s.fillRect(t.Zone, cell)
-				s.stroke(t.Muted, s.size.thin, nil, point{cell.x0, cell.y1}, point{cell.x1, cell.y0})
-				continue
-			}
-			c := cividis((v - low) / (high - low))
-			s.fillRect(c, h.lapped(cell, plot))
-			if written {
-				ink := color.RGBA{0, 0, 0, 0xFF}
-				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
-					ink = white
-				}
-				s.text(words.Number(v, cellDecimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
-			}
-		}
-	}
+	h.drawCells(s, plot, top, low, high, decimals+1)
 	if widestOf(xTexts, size) > plot.width() {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
 	}
@@ -240,6 +219,40 @@ func (h Heat) draw(s *sheet) error {
 		s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted)
 	}
 
+	h.drawScale(s, bar, low, high, values, decimals)
+	return nil
+}
+
+// drawCells draws the cells, whose upper ends top gives, and in them the values where
+// there is room.
+func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64, low, high float64, decimals int) {
+	t, width, height := s.theme, plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
+	written := height >= 1.5*s.size.note() && width >= 0.8*s.size.note()+max(
+		textWidth(words.Number(low, decimals), false, s.size.note()), textWidth(words.Number(high, decimals), false, s.size.note()))
+	for j, row := range h.Value {
+		for i, v := range row {
+			cell := rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
+			if v != v {
+				s.fillRect(t.Zone, cell)
+				s.stroke(t.Muted, s.size.thin, nil, point{cell.x0, cell.y1}, point{cell.x1, cell.y0})
+				continue
+			}
+			c := cividis((v - low) / (high - low))
+			s.fillRect(c, h.lapped(cell, plot))
+			if written {
+				ink := color.RGBA{0, 0, 0, 0xFF}
+				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
+					ink = white
+				}
+				s.text(words.Number(v, decimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
+			}
+		}
+	}
+}
+
+// drawScale draws the scale of colours into a bar.
+func (h Heat) drawScale(s *sheet, bar rect, low, high float64, values []float64, decimals int) {
+	size, t := s.size.text, s.theme
 	const steps = 64 // each up to the top, so that no seam shows between them
 	for k := range steps {
 		from, to := float64(k)/steps, float64(k+1)/steps
@@ -250,7 +263,6 @@ func (h Heat) draw(s *sheet) error {
 		s.stroke(t.Muted, s.size.thin, nil, point{bar.x1, scale.at(v)}, point{bar.x1 + 0.25*size, scale.at(v)})
 		s.text(words.Number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted)
 	}
-	return nil
 }
 
 // lapped is a cell with a little of the room of those drawn after it, so that no

@@ -163,10 +163,7 @@ func (r UncertainRequirement) draw(s *sheet) error {
 		width = 0.6 * s.size.thick
 	}
 	for k, c := range r.Curves {
-		for _, piece := range clipLine(f.points(c.X, c.Y), f.plot) {
-			s.stroke(colors[k], width, nil, piece...)
-			place.avoid(piece, 1)
-		}
+		f.line(s, place, colors[k], width, nil, f.points(c.X, c.Y))
 	}
 	radius := 1.7 * s.size.thick
 	spots := make([]point, len(r.Curves))

@@ -76,96 +76,108 @@ func Sobol(ctx context.Context, p Problem, o SobolOptions) (*Result, error) {
 		}
 	}
 
-	// Rows that keep all groups but one from the base, and only one.
-	everything := all(d)
-	others, only := make([][]bool, d), make([][]bool, d)
+	o.Options = options
+	r := &sobolRows{problem: p, options: o, sums: s}
 	for g := range d {
-		others[g], only[g] = all(d), make([]bool, d)
-		others[g][g], only[g][g] = false, true
+		others, only := all(d), make([]bool, d)
+		others[g], only[g] = false, true
+		r.others, r.only = append(r.others, others), append(r.only, only)
 	}
+	m.newChunk, m.finish = r.newChunk, r.finish
+	return m.run(ctx, p, options)
+}
 
-	m.newChunk = func(e *evaluator) func(*chunk, []float64) error {
-		in := make([][]float64, len(p.Inputs))
-		mix := func(kept []bool, c *chunk) [][]float64 {
-			for g, group := range p.Groups {
-				from := c.second
-				if kept[g] {
-					from = c.base
-				}
-				for _, i := range group.Inputs {
-					in[i] = from[i]
-				}
+// sobolRows evaluates the rows of Sobol, and makes indices of their sums.
+type sobolRows struct {
+	problem Problem
+	options SobolOptions
+	sums    sobolSums
+	// Which groups rows keep from the base: all but one, and only one.
+	others, only [][]bool
+}
+
+func (r *sobolRows) newChunk(e *evaluator) func(*chunk, []float64) error {
+	s, d, everything := r.sums, r.sums.groups, all(r.sums.groups)
+	in := make([][]float64, len(r.problem.Inputs))
+	mix := func(kept []bool, c *chunk) [][]float64 {
+		for g, group := range r.problem.Groups {
+			from := c.second
+			if kept[g] {
+				from = c.base
 			}
-			return in
+			for _, i := range group.Inputs {
+				in[i] = from[i]
+			}
 		}
-		rows := min(options.Base, chunkRows)
-		a, b := make([]float64, rows), make([]float64, rows)
-		ab, ba := montecarlo.Columns(d, rows), montecarlo.Columns(d, rows)
-		return func(c *chunk, sums []float64) error {
-			at := Sample{Replicate: c.replicate, First: c.first, Kept: everything}
-			if err := e.both(a, b, c.base, c.second, at, sums); err != nil {
+		return in
+	}
+	rows := min(r.options.Base, chunkRows)
+	a, b := make([]float64, rows), make([]float64, rows)
+	ab, ba := montecarlo.Columns(d, rows), montecarlo.Columns(d, rows)
+	return func(c *chunk, sums []float64) error {
+		at := Sample{Replicate: c.replicate, First: c.first, Kept: everything}
+		if err := e.both(a, b, c.base, c.second, at, sums); err != nil {
+			return err
+		}
+		sums[s.baseSquares()], sums[s.secondSquares()] = dot(a, a), dot(b, b)
+		for g := range d {
+			at.Kept = r.others[g]
+			if err := e.centred(ab[g], mix(at.Kept, c), at); err != nil {
 				return err
 			}
-			sums[s.baseSquares()], sums[s.secondSquares()] = dot(a, a), dot(b, b)
-			for g := range d {
-				at.Kept = others[g]
-				if err := e.centred(ab[g], mix(at.Kept, c), at); err != nil {
-					return err
-				}
-				sums[s.shared(g)] = dotDifference(b, ab[g], a)
-				sums[s.jansen(g)] = squaredDifference(a, ab[g])
-				sums[s.mixed(g)] = sum(ab[g])
-				sums[s.mixedSquares(g)] = dot(ab[g], ab[g])
-				sums[s.product(g)] = dot(b, ab[g])
-			}
-			if !o.SecondOrder {
-				return nil
-			}
-			for g := range d {
-				at.Kept = only[g]
-				if err := e.centred(ba[g], mix(at.Kept, c), at); err != nil {
-					return err
-				}
-			}
-			unshared := dot(a, b)
-			for i := range d {
-				for j := range i {
-					sums[s.pair(j, i)] = 0.5*(dot(ba[i], ab[j])+dot(ba[j], ab[i])) - unshared
-				}
-			}
+			sums[s.shared(g)] = dotDifference(b, ab[g], a)
+			sums[s.jansen(g)] = squaredDifference(a, ab[g])
+			sums[s.mixed(g)] = sum(ab[g])
+			sums[s.mixedSquares(g)] = dot(ab[g], ab[g])
+			sums[s.product(g)] = dot(b, ab[g])
+		}
+		if !r.options.SecondOrder {
 			return nil
 		}
-	}
-	m.finish = func(sums []float64, rows int, numerators, denominators []float64) {
-		n := float64(rows)
-		fill(denominators, variance(sums, rows))
 		for g := range d {
-			first, total := sums[s.shared(g)]/n, sums[s.jansen(g)]/(2*n)
-			if o.Estimator == SaltelliJansen {
-				numerators[g], numerators[d+g] = first, total
-				continue
+			at.Kept = r.only[g]
+			if err := e.centred(ba[g], mix(at.Kept, c), at); err != nil {
+				return err
 			}
-			pairMean := (sums[sumSecond] + sums[s.mixed(g)]) / (2 * n)
-			numerators[g] = sums[s.product(g)]/n - pairMean*pairMean
-			denominators[g] = (sums[s.secondSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
-			// One less covariance over variance; the covariance is the variance
-			// less half the mean squared difference.
-			pairMean = (sums[sumBase] + sums[s.mixed(g)]) / (2 * n)
-			numerators[d+g] = total
-			denominators[d+g] = (sums[s.baseSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
 		}
-		if !o.SecondOrder {
-			return
-		}
-		k := 2 * d
+		unshared := dot(a, b)
 		for i := range d {
-			for j := i + 1; j < d; j++ {
-				numerators[k] = (sums[s.pair(i, j)] - sums[s.shared(i)] - sums[s.shared(j)]) / n
-				k++
+			for j := range i {
+				sums[s.pair(j, i)] = 0.5*(dot(ba[i], ab[j])+dot(ba[j], ab[i])) - unshared
 			}
+		}
+		return nil
+	}
+}
+
+func (r *sobolRows) finish(sums []float64, rows int, numerators, denominators []float64) {
+	s, d, n := r.sums, r.sums.groups, float64(rows)
+	fill(denominators, variance(sums, rows))
+	for g := range d {
+		first, total := sums[s.shared(g)]/n, sums[s.jansen(g)]/(2*n)
+		if r.options.Estimator == SaltelliJansen {
+			numerators[g], numerators[d+g] = first, total
+			continue
+		}
+		pairMean := (sums[sumSecond] + sums[s.mixed(g)]) / (2 * n)
+		numerators[g] = sums[s.product(g)]/n - pairMean*pairMean
+		denominators[g] = (sums[s.secondSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
+		// One less covariance over variance; the covariance is the variance
+		// less half the mean squared difference.
+		pairMean = (sums[sumBase] + sums[s.mixed(g)]) / (2 * n)
+		numerators[d+g] = total
+		denominators[d+g] = (sums[s.baseSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
+	}
+	if !r.options.SecondOrder {
+		return
+	}
+	k := 2 * d
+	for i := range d {
+		for j := i + 1; j < d; j++ {
+			numerators[k] = (sums[s.pair(i, j)] - sums[s.shared(i)] - sums[s.shared(j)]) / n
+			k++
 		}
 	}
-	return m.run(ctx, p, options)
 }
 
 // sobolSums says where each sum stands. A is the base sample, B the second,

@@ -57,7 +57,7 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	if err != nil {
 		return nil, err
 	}
-	unknowns, rows := len(s.Reactions), 3+len(s.Closures)
+	unknowns := len(s.Reactions)
 	if unknowns == 0 {
 		return nil, errors.New("statics: there is no reaction to solve for")
 	}
@@ -65,15 +65,9 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	if math.IsInf(size, 0) {
 		return nil, errors.New("statics: the points are too far apart to compute with")
 	}
-	pivot, away := middle, 0.0
-	if about != nil {
-		pivot = *about
-		if !pivot.finite() {
-			return nil, errors.New("statics: the pivot is not a point")
-		}
-		if away = pivot.Minus(middle).Length(); away > farthestPivot*size {
-			return nil, fmt.Errorf("statics: the pivot is %.3g m away from a system of %.3g m, too far to take moments about", away, size)
-		}
+	pivot, away, err := pivotOf(about, middle, size)
+	if err != nil {
+		return nil, err
 	}
 	loads := s.loads(middle, size)
 	if math.IsInf(loads, 0) {
@@ -85,24 +79,9 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	// unknowns and rows are forces and of one size; with a far pivot, moments are
 	// divided by its distance.
 	lever := math.Max(1, away/size)
-	a, b := mat.NewDense(rows, unknowns, nil), mat.NewVecDense(rows, nil)
-	for j, r := range s.Reactions {
-		force, moment := r.act(pivot, size)
-		a.Set(0, j, force.X)
-		a.Set(1, j, force.Y)
-		a.Set(2, j, moment/lever)
-	}
-	force, moment := s.known(pivot, size)
-	b.SetVec(0, -force.X)
-	b.SetVec(1, -force.Y)
-	b.SetVec(2, -moment/lever)
-	for k, c := range s.Closures {
-		row := a.RawRowView(3 + k)
-		value, ok := c.fill(row, s.Reactions, sol.index, size)
-		if !ok {
-			return nil, fmt.Errorf("statics: closure %d (%s): its terms cancel", k+1, c.Why)
-		}
-		b.SetVec(3+k, value)
+	a, b, err := s.equations(sol.index, pivot, size, lever)
+	if err != nil {
+		return nil, err
 	}
 	var svd mat.SVD
 	if !svd.Factorize(a, mat.SVDThin) {
@@ -122,7 +101,7 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 
 	// What the values leave unbalanced is judged about the middle, whatever the
 	// pivot, so that a poor pivot cannot hide an error.
-	force, moment = s.known(middle, size)
+	force, moment := s.known(middle, size)
 	for j, r := range s.Reactions {
 		f, m := r.act(middle, size)
 		force = force.Plus(f.Times(x.AtVec(j)))
@@ -167,6 +146,47 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 		Reactions: slices.Clone(s.Reactions),
 	}
 	return sol, nil
+}
+
+// pivotOf is the point about which moments are taken, by default the middle of the
+// system, and how far from that it lies.
+func pivotOf(about *Vec, middle Vec, size float64) (pivot Vec, away float64, err error) {
+	if about == nil {
+		return middle, 0, nil
+	}
+	if pivot = *about; !pivot.finite() {
+		return pivot, 0, errors.New("statics: the pivot is not a point")
+	}
+	if away = pivot.Minus(middle).Length(); away > farthestPivot*size {
+		return pivot, away, fmt.Errorf("statics: the pivot is %.3g m away from a system of %.3g m, too far to take moments about", away, size)
+	}
+	return pivot, away, nil
+}
+
+// equations are those of balance, of force and of moment about the pivot over lever, and
+// then the closures: a·x = b for the reactions x.
+func (s *System) equations(index map[string]int, pivot Vec, size, lever float64) (*mat.Dense, *mat.VecDense, error) {
+	rows := 3 + len(s.Closures)
+	a, b := mat.NewDense(rows, len(s.Reactions), nil), mat.NewVecDense(rows, nil)
+	for j, r := range s.Reactions {
+		force, moment := r.act(pivot, size)
+		a.Set(0, j, force.X)
+		a.Set(1, j, force.Y)
+		a.Set(2, j, moment/lever)
+	}
+	force, moment := s.known(pivot, size)
+	b.SetVec(0, -force.X)
+	b.SetVec(1, -force.Y)
+	b.SetVec(2, -moment/lever)
+	for k, c := range s.Closures {
+		row := a.RawRowView(3 + k)
+		value, ok := c.fill(row, s.Reactions, index, size)
+		if !ok {
+			return nil, nil, fmt.Errorf("statics: closure %d (%s): its terms cancel", k+1, c.Why)
+		}
+		b.SetVec(3+k, value)
+	}
+	return a, b, nil
 }
 
 // act returns the force of a reaction of one newton, and its moment about the
