@@ -145,8 +145,15 @@ func morris(ctx context.Context, ranges []Range, newModel func() Model, o Morris
 		return nil, 0, err
 	}
 
-	effects := make([]ElementaryEffect, d)
-	student := studentQuantile(o.Confidence, float64(o.Trajectories-1))
+	effects, err := summarised(names, all, o.Confidence)
+	return effects, int64(o.Trajectories) * int64(points), err
+}
+
+// summarised makes effects of the differences that each input has on its trajectories,
+// which it alters.
+func summarised(names []string, all [][]float64, confidence float64) ([]ElementaryEffect, error) {
+	effects := make([]ElementaryEffect, len(names))
+	student := studentQuantile(confidence, float64(len(all[0])-1))
 	summary := func(xs []float64) (Estimate, float64) {
 		var m montecarlo.Moments
 		m.AddAll(xs)
@@ -162,10 +169,10 @@ func morris(ctx context.Context, ranges []Range, newModel func() Model, o Morris
 		}
 		effects[i].Absolute, _ = summary(xs)
 		if !allFinite(effects[i].Mean.High, effects[i].Absolute.High) {
-			return nil, 0, fmt.Errorf("the effects of %q are too great to be summed", names[i])
+			return nil, fmt.Errorf("the effects of %q are too great to be summed", names[i])
 		}
 	}
-	return effects, int64(o.Trajectories) * int64(points), nil
+	return effects, nil
 }
 
 func (o MorrisOptions) checked() (MorrisOptions, error) {
