@@ -93,8 +93,8 @@ func TestPersonSummary(t *testing.T) {
 	if len(s.Persons) != 6 || len(s.Pooled) == 0 || s.Validation == "" || s.Cautions == "" {
 		t.Errorf("%d persons, %d pooled", len(s.Persons), len(s.Pooled))
 	}
-	p := s.Provenance
-	if p.Tool != "counterpoise" || p.Seed != "1" || p.Study["command"] != "person" || len(p.Data) == 0 || len(p.Assumptions) != int(assume.Count) {
+	p, defaults := s.Provenance, assume.Defaults()
+	if p.Tool != "counterpoise" || p.Seed != "1" || p.Study["command"] != "person" || len(p.Data) == 0 || len(p.Assumptions) != len(defaults.Named()) {
 		t.Errorf("provenance is %+v", p)
 	}
 	for _, person := range s.Persons {

@@ -61,7 +61,10 @@ func assumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
 		set[id] = x
 	}
 	for id := range assume.Count {
-		if _, ok := stamp.Assumptions[id.String()]; !ok {
+		switch _, ok := stamp.Assumptions[id.String()]; {
+		case !ok && id.Info().Choice:
+			set[id] = assume.Chosen
+		case !ok:
 			return set, fmt.Errorf("this program has the assumption %s, which the file does not know", id)
 		}
 	}

@@ -12,11 +12,7 @@ import (
 // newStamp says where a result comes from: the resolved study, with its people of one's
 // own beside the embedded data sets.
 func newStamp(study any, seed uint64, values assume.Set, own ...*anthro.Population) (provenance.Stamp, error) {
-	assumptions := map[string]float64{}
-	for id, x := range values {
-		assumptions[assume.ID(id).String()] = x
-	}
-	return provenance.NewStamp(study, seed, withOwn(datasets.Hashes(), own...), assumptions)
+	return provenance.NewStamp(study, seed, withOwn(datasets.Hashes(), own...), values.Named())
 }
 
 // rangesOf are the ranges of the assumptions that have one, by name.

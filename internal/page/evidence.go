@@ -418,9 +418,13 @@ func (v *evidence) Statics() []hold.Model {
 	return list
 }
 
-// Assumed are the assumptions that can bear on the claim under some model.
+// Assumed are the assumptions that can bear on the claim under some model, without
+// what the performer chooses.
 func (v *evidence) Assumed() []assume.Assumption {
 	return slices.DeleteFunc(assume.All(), func(a assume.Assumption) bool {
+		if _, pinned := v.E.Assumptions.Centre.Pinned(a.ID); a.Choice && !pinned {
+			return true
+		}
 		for _, m := range v.Statics() {
 			if v.C.Bears(m, a.ID) {
 				return false

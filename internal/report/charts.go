@@ -108,7 +108,7 @@ func foot(r *claim.Result, people, model string) chart.Foot {
 
 func footAssumptions(r *claim.Result) string {
 	for _, a := range assume.All() {
-		if r.Assumptions[a.Name] != a.Default {
+		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
 			return "as set on the command line"
 		}
 	}

@@ -90,7 +90,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 func TestGoldenDriversText(t *testing.T) {
 	for name, d := range map[string]*Drivers{
 		"front-lever": driven(t, hold.FrontLever, hold.ShoulderMoment, nil, hold.Equilibrium),
-		"human-flag":  driven(t, hold.HumanFlag, hold.Difficulty, map[assume.ID]float64{assume.TopShare: 0.5}, hold.Equilibrium),
+		"human-flag":  driven(t, hold.HumanFlag, hold.Difficulty, map[assume.ID]float64{assume.HeelShare: 0.25}, hold.Equilibrium),
 		"all-models":  driven(t, hold.HumanFlag, hold.RequiredForce, nil, hold.TwoCondition, hold.Equilibrium),
 	} {
 		var b bytes.Buffer
@@ -111,8 +111,8 @@ func TestDriversWords(t *testing.T) {
 			[]string{"varies mostly because people differ", "counts most", "assumptions: strength 0 % exactly", "1 cm more arm changes nothing", "in newtons", "not what would happen if it alone were changed", "changed alone"},
 			[]string{"a corner", "choice of model"}},
 		{driven(t, hold.HumanFlag, hold.Difficulty, nil, hold.Equilibrium),
-			[]string{"is uncertain mostly because of what nobody measured", "a corner: one less +", "No effect at all: ", "top_share × abduction_capacity"}, []string{"in newtons"}},
-		{driven(t, hold.HumanFlag, hold.RequiredForce, nil, hold.TwoCondition, hold.Equilibrium),
+			[]string{"is uncertain mostly because of what nobody measured", "a corner: one less +", "No effect at all: ", "adduction_capacity × abduction_capacity"}, []string{"in newtons"}},
+		{driven(t, hold.HumanFlag, hold.RequiredForce, map[assume.ID]float64{assume.TopShare: 0.8}, hold.TwoCondition, hold.Equilibrium),
 			[]string{"hangs mostly on which model is right", "all models, each as likely as another"}, nil},
 	} {
 		var b bytes.Buffer

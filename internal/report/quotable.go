@@ -70,7 +70,11 @@ func ChangeSentence(c *claim.Claim) string {
 		}
 	}
 	for _, id := range ch.Assumed() {
-		parts = append(parts, "the assumption "+id.String()+" at "+words.Given(ch.Assume[id])+" in place of "+words.Given(id.Info().Default))
+		usual := words.Given(id.Info().Default)
+		if id.Info().Choice {
+			usual = "the best"
+		}
+		parts = append(parts, "the assumption "+id.String()+" at "+words.Given(ch.Assume[id])+" in place of "+usual)
 	}
 	switch {
 	case ch.Arms != nil:
@@ -127,7 +131,7 @@ func Quotable(r *claim.Result, rows []PlateRow) string {
 	}
 	text += fmt.Sprintf(", where effects of under %s count as too small to matter", words.Threshold(c))
 	for _, a := range assume.All() {
-		if value := r.Assumptions[a.Name]; value != a.Default {
+		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
 			text += ", " + a.Name + " at " + words.Given(value)
 		}
 	}

@@ -45,7 +45,7 @@ func TestSweepFigures(t *testing.T) {
 		kind   string
 	}{
 		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "The median required force falls from ", "lines"},
-		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(two-condition) to ", "lines"},
+		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
 		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arm length +8\u00a0cm, shoulder breadth +3\u00a0cm) to ", "heat"},
 		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(two-condition, arm length +8\u00a0cm)", "lines"},
 		{"three", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths, tilts) }, []string{"required-force-tilt-0-deg", "required-force-tilt-10-deg"}, "; tilt 0 deg", "heat"},

@@ -130,7 +130,7 @@ func reweighted(r *claim.Result) string {
 func Assumptions(r *claim.Result) string {
 	var changed []string
 	for _, a := range assume.All() {
-		if value := r.Assumptions[a.Name]; value != a.Default {
+		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
 			changed = append(changed, a.Name+" "+words.Given(value))
 		}
 	}

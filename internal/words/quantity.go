@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/statics"
 )
 
@@ -217,6 +218,15 @@ func Length(metres float64) string { return Given(100*metres) + " cm" }
 // line: "40 deg", "61 cm", "-5 %", or "-0.3" without a unit.
 func Typed(x float64, unit string) string {
 	return strings.TrimSuffix(strconv.FormatFloat(x, 'g', 4, 64)+" "+unit, " ")
+}
+
+// Assumed writes what is taken of an assumption and over which range, or that the
+// performer chooses it and what it may be pinned to.
+func Assumed(a assume.Assumption) string {
+	if a.Choice {
+		return "chosen unless pinned (" + Typed(a.Least, "") + " to " + Typed(a.Most, "") + ")"
+	}
+	return Typed(a.Default, "") + " (" + Typed(a.Low, "") + " to " + Typed(a.High, "") + ")"
 }
 
 // TypedChange is Typed with its sign.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/units"
+	"counterpoise/sim/assume"
 )
 
 func TestQuantity(t *testing.T) {
@@ -86,6 +87,16 @@ func TestTape(t *testing.T) {
 		}
 		if got := Tape(test.metres, Imperial); got != test.imperial {
 			t.Errorf("%v m, imperial: %q, want %q", test.metres, got, test.imperial)
+		}
+	}
+}
+
+func TestAssumed(t *testing.T) {
+	for id, want := range map[assume.ID]string{
+		assume.GripReach: "0.55 (0.45 to 0.65)", assume.AngleSlope: "0 (-0.3 to 0.3)", assume.TopShare: "chosen unless pinned (0 to 1)",
+	} {
+		if got := Assumed(id.Info()); got != want {
+			t.Errorf("%s: %q, want %q", id, got, want)
 		}
 	}
 }

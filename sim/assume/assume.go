@@ -57,6 +57,7 @@ type Assumption struct {
 	Unit    string  // what the number is a multiple of, in words
 	Meaning string
 	Source  string
+	Choice  bool // the performer chooses it unless it is pinned: Default, Low and High are Chosen
 }
 
 // assumptions lists every assumption in the order of the IDs.
@@ -79,9 +80,9 @@ var assumptions = [Count]Assumption{
 	HeelShare: {Name: "heel_share", Symbol: "h", Default: 0.25, Low: 0.2, High: 0.3, Least: 0, Most: 0.6,
 		Unit: "share of foot length", Meaning: "distance from the heel forward to the ankle",
 		Source: "estimate, no source"},
-	TopShare: {Name: "top_share", Symbol: "λ", Default: 0.5, Low: 0.3, High: 0.7, Least: 0, Most: 1,
+	TopShare: {Name: "top_share", Symbol: "λ", Default: Chosen, Low: Chosen, High: Chosen, Least: 0, Most: 1,
 		Unit: "share of body weight", Meaning: "vertical force that the top hand carries",
-		Source: "free by statics (two hinges leave the split open); the range is an estimate"},
+		Source: "chosen by the performer with the angle of the arms: statics leaves it open (two hinges), muscles can move it", Choice: true},
 	AxialCapacity: {Name: "axial_capacity", Symbol: "A_cap", Default: 1.2, Low: 0.9, High: 1.6, Least: 0.1, Most: 5,
 		Unit: "BW", Meaning: "pull or push along one straight arm at its strongest",
 		Source: "estimate; isometric norms vary by 20-30 % within a sex (Benfica et al. 2018, Braz J Phys Ther 22:355)"},
@@ -162,6 +163,25 @@ type Set [Count]float64
 // Angle returns an assumption that is an angle, radians.
 func (s *Set) Angle(id ID) float64 { return s[id] * math.Pi / 180 }
 
+// Chosen is the value of what the performer chooses as long as nobody pins it. It
+// is no assumption then: nothing is drawn, and a hold finds the value itself.
+const Chosen = -1
+
+// Pinned returns the value of what else the performer chooses, and whether somebody
+// pinned it.
+func (s *Set) Pinned(id ID) (value float64, pinned bool) { return s[id], s[id] != Chosen }
+
+// Named returns the values by name, without what the performer chooses.
+func (s *Set) Named() map[string]float64 {
+	named := map[string]float64{}
+	for id := range Count {
+		if _, pinned := s.Pinned(id); pinned || !id.Info().Choice {
+			named[id.String()] = s[id]
+		}
+	}
+	return named
+}
+
 // Defaults returns the default of every assumption.
 func Defaults() Set {
 	var s Set
@@ -192,9 +212,13 @@ func (u *Uncertainty) Fix(id ID, value float64) error { return u.Spread(id, valu
 
 // Spread gives one assumption a range of its own, centred on its middle. It
 // fails on a range that is the wrong way round or holds values that make no
-// sense.
+// sense. A choice that is set to Chosen is the performer's again.
 func (u *Uncertainty) Spread(id ID, low, high float64) error {
 	a := id.Info()
+	if a.Choice && low == Chosen && high == Chosen {
+		u.Centre[id], u.Low[id], u.High[id] = Chosen, Chosen, Chosen
+		return nil
+	}
 	if math.IsNaN(low) || math.IsNaN(high) || low < a.Least || high > a.Most {
 		return fmt.Errorf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, RangeText(low, high), a.Least, a.Most, a.Unit)
 	}

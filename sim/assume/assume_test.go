@@ -15,7 +15,11 @@ func TestEveryAssumptionIsWhole(t *testing.T) {
 			t.Errorf("two assumptions are called %s", a.Name)
 		}
 		seen[a.Name] = true
-		if !(a.Least <= a.Low && a.Low < a.High && a.High <= a.Most && a.Low <= a.Default && a.Default <= a.High) {
+		if a.Choice {
+			if a.Default != Chosen || a.Low != Chosen || a.High != Chosen || a.Least <= Chosen && Chosen <= a.Most {
+				t.Errorf("%s: default %g, range %g..%g of a choice, possible %g..%g", a.Name, a.Default, a.Low, a.High, a.Least, a.Most)
+			}
+		} else if !(a.Least <= a.Low && a.Low < a.High && a.High <= a.Most && a.Low <= a.Default && a.Default <= a.High) {
 			t.Errorf("%s: default %g, range %g..%g, possible %g..%g are not nested", a.Name, a.Default, a.Low, a.High, a.Least, a.Most)
 		}
 		id, ok := Parse(a.Name)
@@ -27,8 +31,17 @@ func TestEveryAssumptionIsWhole(t *testing.T) {
 
 func TestUncertainty(t *testing.T) {
 	u := DefaultUncertainty()
-	if got := len(u.Free()); got != int(Count) {
-		t.Fatalf("%d free assumptions, want all %d", got, Count)
+	choices := 0
+	for _, a := range All() {
+		if a.Choice {
+			choices++
+		}
+	}
+	if got := len(u.Free()); got != int(Count)-choices {
+		t.Fatalf("%d free assumptions, want all but %d of %d", got, choices, Count)
+	}
+	if _, pinned := u.Centre.Pinned(TopShare); pinned {
+		t.Error("top_share is pinned from the start")
 	}
 	if err := u.Fix(TopShare, 0.4); err != nil {
 		t.Fatal(err)
@@ -36,16 +49,19 @@ func TestUncertainty(t *testing.T) {
 	if err := u.Spread(GripReach, 0.5, 0.6); err != nil {
 		t.Fatal(err)
 	}
-	if got := len(u.Free()); got != int(Count)-1 {
-		t.Fatalf("%d free assumptions after fixing one", got)
+	if err := u.Fix(ShoulderDrop, 0.1); err != nil {
+		t.Fatal(err)
+	}
+	if got := len(u.Free()); got != int(Count)-choices-1 {
+		t.Fatalf("%d free assumptions after pinning a choice and fixing another", got)
 	}
 	point := make([]float64, len(u.Free()))
 	for i := range point {
 		point[i] = float64(i+1) / float64(len(point)+1)
 	}
 	s := u.At(point)
-	if s[TopShare] != 0.4 {
-		t.Errorf("fixed top_share moved to %g", s[TopShare])
+	if share, pinned := s.Pinned(TopShare); share != 0.4 || !pinned {
+		t.Errorf("top_share pinned to 0.4 is %g, pinned %v", share, pinned)
 	}
 	if s[GripReach] < 0.5 || s[GripReach] > 0.6 {
 		t.Errorf("grip_reach %g left its range", s[GripReach])
@@ -60,5 +76,17 @@ func TestUncertainty(t *testing.T) {
 		if err := u.Spread(TopShare, bad.low, bad.high); err == nil {
 			t.Errorf("top_share %g..%g was accepted", bad.low, bad.high)
 		}
+	}
+}
+
+func TestNamedLeavesOutWhatThePerformerChooses(t *testing.T) {
+	s := Defaults()
+	s[WallFriction] = -1 // as Chosen is, and no choice
+	if _, there := s.Named()[TopShare.String()]; there || len(s.Named()) != int(Count)-1 || s.Named()[WallFriction.String()] != -1 {
+		t.Errorf("named: %v", s.Named())
+	}
+	s[TopShare] = 0
+	if share, there := s.Named()[TopShare.String()]; share != 0 || !there {
+		t.Errorf("pinned: %v", s.Named())
 	}
 }

@@ -162,10 +162,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 			r.sink.Abort()
 		}
 	}()
-	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: map[string]float64{}}
-	for id, value := range t.assumed.Centre {
-		res.Assumptions[assume.ID(id).String()] = value
-	}
+	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: t.assumed.Centre.Named()}
 	points, err := t.assumptionPoints(&o)
 	if err != nil {
 		return nil, err

@@ -6,7 +6,6 @@ import (
 	"sort"
 
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
@@ -186,10 +185,7 @@ type Result struct {
 
 // result joins the bodies and the assumption draws into the verdict.
 func (t *test) result(r *run, d *draws, o *Options) *Result {
-	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed, Assumptions: map[string]float64{}}
-	for id, value := range t.assumed.Centre {
-		res.Assumptions[assume.ID(id).String()] = value
-	}
+	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed, Assumptions: t.assumed.Centre.Named()}
 	var verdicts []Verdict
 	for l := range t.models {
 		m := t.modelResult(r, d, l)

@@ -27,6 +27,9 @@ var (
 	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip", true, axialTop}
 	AxialBottom          = &DemandInfo{"axial_force_bottom", "BW", "push along the bottom arm, at the grip", true, axialBottom}
 	HorizontalForce      = &DemandInfo{"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below", true, pullOnTop}
+	TopShare             = &DemandInfo{"top_share", "BW", "vertical force at the top hand; what is left of the weight is at the bottom one", true, topShare}
+	FrictionTop          = &DemandInfo{"friction_top", "", "vertical over horizontal force at the top hand: the friction that the pole must give", true, frictionAt("top")}
+	FrictionBottom       = &DemandInfo{"friction_bottom", "", "vertical over horizontal force at the bottom hand: the friction that the pole must give", true, frictionAt("bottom")}
 	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger", false, shoulderMoment}
 	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, momentAt(JointTopShoulder, -1)}
 	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, momentAt(JointBottomShoulder, -1)}
@@ -41,7 +44,7 @@ var (
 )
 
 var demands = []Demand{
-	RequiredForce, Difficulty, ArmAngle, HandSpacing, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment,
+	RequiredForce, Difficulty, ArmAngle, HandSpacing, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom, ShoulderMoment,
 	ShoulderMomentTop, ShoulderMomentBottom, WaistMoment, HipMoment, LeanAngle, ArmTrunkAngle, HandShare, FootShare,
 	WallPush, WristMoment,
 }

@@ -31,7 +31,7 @@ func humanFlag() *Hold {
 			"top hand on the pole: horizontal and vertical force, no couple",
 			"bottom hand on the pole: horizontal and vertical force, no couple",
 		},
-		Free: "angle of the arms with the pole, 10 to 80 degrees each",
+		Free: "angle of the arms with the pole, 10 to 80 degrees each; in equilibrium the share of the weight at the top hand, 0 to 1",
 		LeavesOut: []string{
 			"couples that the hands could pass on by friction",
 			"twist about the pole, and what bent legs move out of the plane",
@@ -50,13 +50,15 @@ func humanFlag() *Hold {
 		Parts:       flagParts,
 		PartsOf:     flagPartsOf,
 		Figure:      flagFigure,
+		PlacedBy:    []Demand{TopShare},
 	}
 }
 
 func flagAsks(m Model) []Demand {
 	asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
 	if m == Equilibrium {
-		asks = append(asks, AxialTop, AxialBottom, HorizontalForce, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
+		asks = append(asks, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom,
+			ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
 	}
 	return asks
 }
@@ -85,10 +87,20 @@ type flag struct {
 	hang  float64 // M₀·c·cos φ, where it is when the shoulders touch the pole
 	sag   float64 // k·L·m_a, first moment of one arm about its shoulder
 
-	slope                float64 // of the capacity along the arm, per radian
-	axial                float64 // capacity along one arm, BW
-	adduction, abduction float64 // capacities of one shoulder, BW·m
-	top, bottom          float64 // vertical force at each hand
+	slope       float64          // of the capacity along the arm, per radian
+	per         [numUses]float64 // one over each capacity
+	least, most float64          // vertical force that the top hand may carry
+}
+
+// flagOf reduces body i.
+func flagOf(b *body.Columns, can *flagCapacity, i int, legs reach, cosTilt, sinTilt float64, a *assume.Set) (f flag) {
+	f.slope = a[assume.AngleSlope]
+	for use := range f.per {
+		f.per[use] = 1 / can[use][i]
+	}
+	f.least, f.most = shares(a)
+	f.reduce(b, i, legs, cosTilt, sinTilt)
+	return f
 }
 
 // reduce writes the numbers of body i into f.
@@ -106,12 +118,21 @@ func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float
 
 // solveFlag is HumanFlag.Solve.
 func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
+	can := capacity.ofFlag()
+	solveFlagWith(out, b, &can, capacity.Relative, p, model, a)
+}
+
+// solveFlagWith is solveFlag with capacities that may differ from side to side.
+func solveFlagWith(out *Result, b *body.Columns, can *flagCapacity, relative []float64, p Posture, model Model, a *assume.Set) {
 	legs, cosTilt, sinTilt := p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt)
 	columns := flagColumnsOf(out)
-	solve := func(i int) { columns.solve(b, capacity, i, p, model, a, legs, cosTilt, sinTilt) }
-	if p.Rule == Best && model == TwoCondition && p.Tilt == 0 && a[assume.AngleSlope] == 0 {
-		solveLevel(out, b, capacity, legs, solve)
-	} else {
+	solve := func(i int) { columns.solve(b, can, relative[i], i, p, model, a, legs, cosTilt, sinTilt) }
+	switch level := p.Rule == Best && p.Tilt == 0; {
+	case level && model == TwoCondition && a[assume.AngleSlope] == 0:
+		solveLevel(out, b, relative, legs, solve)
+	case level && model == Equilibrium:
+		columns.solveLevel(b, can, legs, a, solve)
+	default:
 		for i := range b.Rows() {
 			solve(i)
 		}
@@ -122,20 +143,20 @@ func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, mode
 // flagColumns is what a flag is asked for, but for the moments of fillTrunk.
 type flagColumns struct {
 	*Result
-	angle, spacing, force, difficulty, axialTop, axialBottom, horizontal, moment, momentTop, momentBottom Column
+	angle, spacing, force, difficulty, axialTop, axialBottom, horizontal Column
+	share, frictionTop, frictionBottom, moment, momentTop, momentBottom  Column
 }
 
 func flagColumnsOf(out *Result) flagColumns {
 	return flagColumns{out, out.Column(ArmAngle), out.Column(HandSpacing), out.Column(RequiredForce), out.Column(Difficulty),
 		out.Column(AxialTop), out.Column(AxialBottom), out.Column(HorizontalForce),
+		out.Column(TopShare), out.Column(FrictionTop), out.Column(FrictionBottom),
 		out.Column(ShoulderMoment), out.Column(ShoulderMomentTop), out.Column(ShoulderMomentBottom)}
 }
 
 // solve solves body i.
-func (out *flagColumns) solve(b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set, legs reach, cosTilt, sinTilt float64) {
-	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
-		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
-	f.reduce(b, i, legs, cosTilt, sinTilt)
+func (out *flagColumns) solve(b *body.Columns, can *flagCapacity, relative float64, i int, p Posture, model Model, a *assume.Set, legs reach, cosTilt, sinTilt float64) {
+	f := flagOf(b, can, i, legs, cosTilt, sinTilt, a)
 	low, high := f.domain()
 	var s float64 // the mean of the sines of the two arms' angles
 	possible := low <= high
@@ -154,7 +175,7 @@ func (out *flagColumns) solve(b *body.Columns, capacity *Capacity, i int, p Post
 		out.Refuse(i)
 		return
 	}
-	out.fill(&f, i, s, model, capacity.Relative[i])
+	out.fill(&f, i, s, model, relative)
 }
 
 // fillTrunk fills the moments about the waist and the hips of the bodies that
@@ -178,9 +199,8 @@ func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
 // flagPartsOf is HumanFlag.PartsOf: the two conditions in body weights, or the
 // shares of the arms' and of the shoulders' capacities that are used.
 func flagPartsOf(b *body.Columns, capacity *Capacity, i int, p Posture, model Model, a *assume.Set) func([]float64, float64) bool {
-	f := flag{slope: a[assume.AngleSlope], top: a[assume.TopShare], bottom: 1 - a[assume.TopShare],
-		axial: capacity.Axial[i], adduction: capacity.Adduction[i], abduction: capacity.Abduction[i]}
-	f.reduce(b, i, p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt))
+	can := capacity.ofFlag()
+	f := flagOf(b, &can, i, p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt), a)
 	low, high := f.domain()
 	return func(values []float64, angle float64) bool {
 		s := math.Sin(angle)
@@ -188,18 +208,13 @@ func flagPartsOf(b *body.Columns, capacity *Capacity, i int, p Posture, model Mo
 		if !(s >= low-slack && s <= high+slack) {
 			return false
 		}
-		var value, slope [morePieces]float64
-		f.pieces(model, s, &value, &slope)
+		p := pieces{f: &f, model: model, last: usual}
+		p.at(s)
 		if model == TwoCondition {
-			values[0], values[1] = value[pieceLift], value[pieceTurning]
-			return true
-		}
-		values[0] = value[largest(&value, 2)] // of pieceTop and pieceBottom
-		values[1] = value[pieceAdductT]
-		for _, v := range value[pieceAbductT:] {
-			if v > values[1] { // max is a call in browsers
-				values[1] = v
-			}
+			values[0], values[1] = p.two[0].value, p.two[1].value
+		} else {
+			share, _ := p.uses.divide(f.least, f.most, p.last)
+			values[0], values[1] = p.uses.armsAndShoulders(share)
 		}
 		return true
 	}
@@ -274,84 +289,39 @@ func (f *flag) spacing(s float64) float64 {
 	return f.span + f.arm*(cosine(s-f.shift)+cosine(s+f.shift))
 }
 
-// The pieces are the smooth functions of the mean sine whose largest value the
-// best posture makes smallest.
-const (
-	pieceLift    = 0 // two-condition
-	pieceTurning = 1
-	pieceTop     = 0 // equilibrium: pull over capacity on top
-	pieceBottom  = 1 // push over capacity below
-	pieceAdductT = 2 // top shoulder, adductors
-	pieceAbductT = 3 // top shoulder, abductors
-	pieceAbductB = 4 // bottom shoulder, abductors
-	pieceAdductB = 5 // bottom shoulder, adductors
-	morePieces   = 6
-)
-
-// pieces evaluates every piece at the mean sine s and its derivative by s, and
-// returns how many pieces the model has.
-func (f *flag) pieces(model Model, s float64, value, slope *[morePieces]float64) int {
+// conditions evaluates lift and turning at the mean sine s, and their derivatives
+// by s.
+func (f *flag) conditions(s float64, two *[2]struct{ value, slope float64 }) {
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
-	tanTop, tanBottom := sineTop/cosTop, sineBottom/cosBottom
-	x, dx := f.reach*s+f.hang, f.reach
-	d, dd := f.span+f.arm*(cosTop+cosBottom), -f.arm*(tanTop+tanBottom)
-	h := x / d
-	dh := (dx - h*dd) / d
-
-	if model == TwoCondition {
-		steep := min(sineTop, sineBottom) // the arm that turns worst
-		sum, dsum := cosTop+cosBottom, -(tanTop + tanBottom)
-		value[pieceLift], slope[pieceLift] = 1/sum, -dsum/(sum*sum)
-		value[pieceTurning], slope[pieceTurning] = h/steep, (dh-h/steep)/steep
-		if f.slope != 0 {
-			// Both arms give the same force, so the weaker arm decides.
-			weak, dweak := f.strengthAt(sineTop, cosTop)
-			if f.shift != 0 {
-				if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
-					weak, dweak = w, dw
-				}
-			}
-			for j := range 2 {
-				value[j] /= weak
-				slope[j] = (slope[j] - value[j]*dweak) / weak
-			}
-		}
-		return 2
+	tans := sineTop/cosTop + sineBottom/cosBottom
+	d, dd := f.span+f.arm*(cosTop+cosBottom), -f.arm*tans
+	h := (f.reach*s + f.hang) / d
+	dh := (f.reach - h*dd) / d
+	steep := min(sineTop, sineBottom) // the arm that turns worst
+	sum := cosTop + cosBottom
+	two[0].value, two[0].slope = 1/sum, tans/(sum*sum)
+	two[1].value, two[1].slope = h/steep, (dh-h/steep)/steep
+	if f.slope == 0 {
+		return
 	}
-
-	value[pieceTop], slope[pieceTop] = (h*sineTop+f.top*cosTop)/f.axial, (dh*sineTop+h-f.top*tanTop)/f.axial
-	value[pieceBottom], slope[pieceBottom] = (h*sineBottom+f.bottom*cosBottom)/f.axial, (dh*sineBottom+h-f.bottom*tanBottom)/f.axial
-	if f.slope != 0 {
-		strong, dstrong := f.strengthAt(sineTop, cosTop)
-		value[pieceTop] /= strong
-		slope[pieceTop] = (slope[pieceTop] - value[pieceTop]*dstrong) / strong
-		if f.shift != 0 {
-			strong, dstrong = f.strengthAt(sineBottom, cosBottom)
+	// Both arms give the same force, so the weaker arm decides.
+	weak, dweak := f.strengthAt(sineTop, cosTop)
+	if f.shift != 0 {
+		if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
+			weak, dweak = w, dw
 		}
-		value[pieceBottom] /= strong
-		slope[pieceBottom] = (slope[pieceBottom] - value[pieceBottom]*dstrong) / strong
 	}
-	moment, dmoment := f.shoulderMoment(h, dh, f.top, sineTop, cosTop, tanTop)
-	value[pieceAdductT], slope[pieceAdductT] = moment/f.adduction, dmoment/f.adduction
-	value[pieceAbductT], slope[pieceAbductT] = -moment/f.abduction, -dmoment/f.abduction
-	moment, dmoment = f.shoulderMoment(h, dh, f.bottom, sineBottom, cosBottom, tanBottom)
-	value[pieceAbductB], slope[pieceAbductB] = moment/f.abduction, dmoment/f.abduction
-	value[pieceAdductB], slope[pieceAdductB] = -moment/f.adduction, -dmoment/f.adduction
-	return 6
+	for j := range two {
+		two[j].value /= weak
+		two[j].slope = (two[j].slope - two[j].value*dweak) / weak
+	}
 }
 
 // strengthAt returns the factor by which the arm's angle changes its strength,
 // and the factor's derivative by the sine of that angle.
 func (f *flag) strengthAt(sine, cos float64) (factor, derivative float64) {
 	return 1 + f.slope*(math.Asin(sine)-slopeAngle), f.slope / cos
-}
-
-// shoulderMoment returns the moment at one shoulder and its derivative by the
-// sine, for a horizontal force h (derivative dh) and a vertical force v at the
-// hand.
-func (f *flag) shoulderMoment(h, dh, v, sine, cos, tan float64) (moment, derivative float64) {
-	return f.arm*(h*cos-v*sine) + f.sag*sine, f.arm*(dh*cos-h*tan-v) + f.sag
 }
 
 // fill writes the demands of the posture with mean sine s, except the waist's
@@ -378,39 +348,32 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 		out.Limit[i] = limit
 		out.force.Set(i, force)
 		out.difficulty.Set(i, difficulty)
+		if out.share != nil { // for a figure, which is in equilibrium
+			var u lines
+			f.lines(s, &u)
+			out.share[i], _ = u.divide(f.least, f.most, usual)
+		}
 		return
 	}
-	axialTop, axialBottom := h*sineTop+f.top*cosTop, h*sineBottom+f.bottom*cosBottom
-	momentTop := f.arm*(h*cosTop-f.top*sineTop) + f.sag*sineTop
-	momentBottom := f.arm*(h*cosBottom-f.bottom*sineBottom) + f.sag*sineBottom
-	strongTop, strongBottom := 1.0, 1.0
-	if f.slope != 0 {
-		strongTop, _ = f.strengthAt(sineTop, cosTop)
-		strongBottom, _ = f.strengthAt(sineBottom, cosBottom)
-	}
-	arms, limit := axialTop/(f.axial*strongTop), LimitAxialTop
-	if u := axialBottom / (f.axial * strongBottom); u > arms {
-		arms, limit = u, LimitAxialBottom
-	}
-	shoulders, limitShoulder := max(momentTop/f.adduction, -momentTop/f.abduction), LimitShoulderTop
-	if u := max(momentBottom/f.abduction, -momentBottom/f.adduction); u > shoulders {
-		shoulders, limitShoulder = u, LimitShoulderBottom
-	}
-	use := max(arms, shoulders)
-	// The best posture is mostly where the two meet, to the rounding of its search.
-	const alike = 1e-7
-	switch {
-	case math.Abs(arms-shoulders) <= alike*use:
-		limit = LimitArmsAndShoulders
-	case shoulders > arms:
-		limit = limitShoulder
-	}
-	out.Limit[i] = limit
-	out.force.Set(i, max(axialTop, axialBottom))
+	var u lines
+	f.lines(s, &u)
+	share, _ := u.divide(f.least, f.most, usual)
+	out.shared(i, h, share, h*sineTop+share*cosTop, h*sineBottom+(1-share)*cosBottom,
+		f.arm*(h*cosTop-share*sineTop)+f.sag*sineTop, f.arm*(h*cosBottom-(1-share)*sineBottom)+f.sag*sineBottom)
+	use := 0.0
+	use, out.Limit[i] = u.limit(share)
 	out.difficulty.Set(i, use)
+}
+
+// shared writes the forces of an equilibrium whose top hand carries the share.
+func (out *flagColumns) shared(i int, h, share, axialTop, axialBottom, momentTop, momentBottom float64) {
+	out.force.Set(i, max(axialTop, axialBottom))
 	out.axialTop.Set(i, axialTop)
 	out.axialBottom.Set(i, axialBottom)
 	out.horizontal.Set(i, h)
+	out.share.Set(i, share)
+	out.frictionTop.Set(i, share/h)
+	out.frictionBottom.Set(i, (1-share)/h)
 	out.moment.Set(i, max(math.Abs(momentTop), math.Abs(momentBottom)))
 	out.momentTop.Set(i, momentTop)
 	out.momentBottom.Set(i, momentBottom)

@@ -18,7 +18,7 @@ const (
 
 // flagFigure is HumanFlag.Figure: the pole is x = 0, the middle of the shoulders
 // lies at the height 0. The hands' couples are left out, and the vertical force
-// is shared by the assumption top_share.
+// is shared as the body chose.
 //
 // It takes the geometry from the pose itself: the shoulders stand across the
 // tilted body, the hands lie on the pole within arm's reach of them.
@@ -45,8 +45,11 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 		reach = math.Max(reach, math.Abs(hand.Y))
 	}
 	q.Legs(p.Legs, axis, statics.Vec{})
-	share := a[assume.TopShare]
-	q.Close("the top hand carries the share top_share of the weight",
+	share, err := held.Posed(TopShare)
+	if err != nil {
+		return nil, err
+	}
+	q.Close("the top hand carries the share of the weight that was chosen",
 		statics.Term{Reaction: "top hand, vertical", Coefficient: 1 - share}, statics.Term{Reaction: "bottom hand, vertical", Coefficient: -share})
 	q.Edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
 	return q.Done()

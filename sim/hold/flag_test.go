@@ -187,6 +187,7 @@ func postures() []hold.Posture {
 // 1/(2 cos θ).
 func TestWeightlessArms(t *testing.T) {
 	b := draw(t, "ansur2-women", body.Residual, 200, assume.Defaults())
+	b.Assume[assume.TopShare] = 0.5
 	for i := range b.Rows() {
 		rest := 1 - 2*b.ArmShare(i)
 		for _, column := range [][]float64{b.UpperArmShare, b.ForearmShare, b.HandShare} {
@@ -225,6 +226,7 @@ func TestWeightlessArms(t *testing.T) {
 // where the pull is (½ − k·m_a·sin²θ)/cos θ.
 func TestHeavyArmsWhereMomentsVanish(t *testing.T) {
 	b := draw(t, "ansur2-men", body.Residual, 200, assume.Defaults())
+	b.Assume[assume.TopShare] = 0.5
 	angle := make([]float64, 200)
 	for i := range angle {
 		s := b.Columns
@@ -391,13 +393,30 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 }
 
 func BenchmarkFlag(b *testing.B) {
-	for _, model := range hold.HumanFlag.Models {
-		b.Run("model="+model.String(), func(b *testing.B) {
-			block := draw(b, "ansur2-men", body.Residual, 4096, assume.Defaults())
+	drawn := assume.Defaults()
+	drawn[assume.AxialCapacity], drawn[assume.AbductionCapacity], drawn[assume.AngleSlope] = 1.4, 0.05, 0.1
+	angle := make([]float64, 4096)
+	for i := range angle {
+		angle[i] = 0.9
+	}
+	for _, of := range []struct {
+		name    string
+		model   hold.Model
+		posture hold.Posture
+		assume  assume.Set
+	}{
+		{"model=two-condition", hold.TwoCondition, hold.Posture{}, assume.Defaults()},
+		{"model=equilibrium", hold.Equilibrium, hold.Posture{}, assume.Defaults()},
+		{"model=equilibrium,assumptions=drawn", hold.Equilibrium, hold.Posture{}, drawn},
+		{"model=equilibrium,angle=given", hold.Equilibrium, hold.Posture{Rule: hold.GivenAngle, Angle: angle}, assume.Defaults()},
+		{"model=equilibrium,tilt=0.1", hold.Equilibrium, hold.Posture{Tilt: 0.1}, assume.Defaults()},
+	} {
+		b.Run(of.name, func(b *testing.B) {
+			block := draw(b, "ansur2-men", body.Residual, 4096, of.assume)
 			r := hold.NewResult(4096, hold.RequiredForce, hold.Difficulty, hold.ArmAngle, hold.HandSpacing)
 			b.ReportAllocs()
 			for b.Loop() {
-				hold.HumanFlag.Solve(r, block.Columns, block.Capacity, hold.Posture{}, model, &block.Assume)
+				hold.HumanFlag.Solve(r, block.Columns, block.Capacity, of.posture, of.model, &block.Assume)
 			}
 			b.ReportMetric(4096*float64(b.N)/b.Elapsed().Seconds(), "optima/s")
 		})

@@ -36,7 +36,7 @@ const (
 	// use, not an equilibrium.
 	TwoCondition Model = iota
 	// Equilibrium is exact planar statics, with the couples at the hands taken
-	// as zero and the vertical share of the hands stated.
+	// as zero and the weight shared between the hands as asks least.
 	Equilibrium
 	NumModels
 )

@@ -16,13 +16,13 @@ const levelTile = 64
 // survey is asked for most of all. It works column by column on tiles, with the
 // turning condition alone, and leaves the few bodies to solveRow for which this is
 // not enough: those for whom lifting binds, or whose best angle is out of range.
-func solveLevel(out *Result, b *body.Columns, capacity *Capacity, legs reach, solveRow func(i int)) {
+func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, solveRow func(i int)) {
 	var t levelBodies
 	for from := 0; from < b.Rows(); from += levelTile {
 		n := min(levelTile, b.Rows()-from)
 		t.reduce(b, from, n, legs)
 		t.bestTurning(n)
-		t.fill(out, capacity, from, n)
+		t.fill(out, relative, from, n)
 		for k := range n {
 			if !t.solved[k] {
 				solveRow(from + k)
@@ -159,7 +159,7 @@ func bracketTurning(ratio, half float64) float64 {
 
 // fill writes what the bodies are asked for, column by column, and marks those of
 // whom it cannot be sure.
-func (t *levelBodies) fill(out *Result, capacity *Capacity, from, n int) {
+func (t *levelBodies) fill(out *Result, relative []float64, from, n int) {
 	var sines, forces, spacings [levelTile]float64
 	sine, force, spacing := sines[:n], forces[:n], spacings[:n]
 	arm, reach, hang, span, rise, solved := t.arm[:n], t.reach[:n], t.hang[:n], t.span[:n], t.rise[:n], t.solved[:n]
@@ -179,7 +179,7 @@ func (t *levelBodies) fill(out *Result, capacity *Capacity, from, n int) {
 		copy(column[from:from+n], force)
 	}
 	if column := out.Value[Difficulty]; column != nil {
-		column, relative := column[from:from+n], capacity.Relative[from:from+n]
+		column, relative := column[from:from+n], relative[from:from+n]
 		column, relative = column[:n], relative[:n]
 		for k := range n {
 			column[k] = force[k] / relative[k]

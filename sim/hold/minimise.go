@@ -6,33 +6,66 @@ import "math"
 // is refined: every 5 degrees for the flag.
 const gridPoints = 15
 
-// grid are the arm angles of the grid over the flag's whole range, with their
-// sines and cosines.
-var grid = func() (g [gridPoints]struct{ angle, sine, cosine float64 }) {
-	for j := range g {
-		angle := FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle)
-		g[j].angle, g[j].sine, g[j].cosine = angle, math.Sin(angle), math.Cos(angle)
+// grid are the sines of the arm angles of the grid over the flag's whole range.
+var grid = func() (sines [gridPoints]float64) {
+	for j := range sines {
+		sines[j] = math.Sin(FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle))
 	}
 	return
 }()
 
+// pieces are the smooth functions of the mean sine whose largest value the best
+// posture makes smallest, at one sine: the two conditions, or the meetings of
+// uses (see share.go).
+type pieces struct {
+	f     *flag
+	model Model
+	two   [2]struct{ value, slope float64 } // two-condition: lift and turning
+	uses  lines                             // equilibrium
+	last  meeting                           // what decided at the last sine
+}
+
+// The pieces of the two-condition model, as meetings of one.
+var (
+	pieceLift    = meeting{0, alone}
+	pieceTurning = meeting{1, alone}
+)
+
+// at evaluates the pieces at a mean sine and returns the largest, its value and
+// its derivative by the sine.
+func (p *pieces) at(s float64) (m meeting, value, slope float64) {
+	if p.model == TwoCondition {
+		p.f.conditions(s, &p.two)
+		m = pieceLift
+		if p.two[1].value > p.two[0].value {
+			m = pieceTurning
+		}
+	} else {
+		p.f.lines(s, &p.uses)
+		_, m = p.uses.divide(p.f.least, p.f.most, p.last)
+		p.last = m
+	}
+	value, slope = p.of(m)
+	return m, value, slope
+}
+
+// of returns one piece at the sine of the last call of at.
+func (p *pieces) of(m meeting) (value, slope float64) {
+	if p.model == TwoCondition {
+		return p.two[m.grows].value, p.two[m.grows].slope
+	}
+	return p.uses.peak(m, p.f.least, p.f.most)
+}
+
 // minimise returns the point in low..high at which the largest piece is
 // smallest: the global minimum over a grid, each dip of which is refined.
 func minimise(f *flag, model Model, low, high float64) float64 {
-	var value, slope [morePieces]float64
+	p := pieces{f: f, model: model, last: usual}
 	var sines, peaks [gridPoints]float64
-	if f.shift == 0 {
-		for j := range grid {
-			sines[j] = grid[j].sine
-			peaks[j] = f.level(model, grid[j].angle, grid[j].sine, grid[j].cosine)
-		}
-	} else {
-		stretch := (high - low) / (sineMost - sineLeast)
-		for j := range sines {
-			sines[j] = low + (grid[j].sine-sineLeast)*stretch
-			n := f.pieces(model, sines[j], &value, &slope)
-			peaks[j] = value[largest(&value, n)]
-		}
+	stretch := (high - low) / (sineMost - sineLeast)
+	for j := range sines {
+		sines[j] = low + (grid[j]-sineLeast)*stretch
+		_, peaks[j], _ = p.at(sines[j])
 	}
 	best, lowest := low, math.Inf(1)
 	for j := range sines {
@@ -40,38 +73,11 @@ func minimise(f *flag, model Model, low, high float64) float64 {
 		if peaks[j] > peaks[before] || peaks[j] > peaks[after] {
 			continue
 		}
-		if s, peak := refine(f, model, sines[before], sines[after]); peak < lowest {
+		if s, peak := refine(&p, sines[before], sines[after]); peak < lowest {
 			best, lowest = s, peak
 		}
 	}
 	return best
-}
-
-// level returns the largest piece of a level body at an arm angle whose sine
-// and cosine are known: what pieces gives, without the derivatives.
-func (f *flag) level(model Model, angle, sine, cosine float64) float64 {
-	h := (f.reach*sine + f.hang) / (f.span + 2*f.arm*cosine)
-	strong := 1 + f.slope*(angle-slopeAngle)
-	if model == TwoCondition {
-		return max(h/sine, 0.5/cosine) / strong
-	}
-	axial := (h*sine + max(f.top, f.bottom)*cosine) / (f.axial * strong)
-	level := f.arm*h*cosine + f.sag*sine
-	top, bottom := level-f.arm*f.top*sine, level-f.arm*f.bottom*sine
-	return max(axial,
-		max(top, -bottom)/f.adduction,
-		max(bottom, -top)/f.abduction)
-}
-
-// largest returns the index of the largest of the first n values.
-func largest(value *[morePieces]float64, n int) int {
-	at := 0
-	for j := 1; j < n; j++ {
-		if value[j] > value[at] {
-			at = j
-		}
-	}
-	return at
 }
 
 // refine returns the minimum of the largest piece between low and high, where
@@ -81,25 +87,22 @@ func largest(value *[morePieces]float64, n int) int {
 // piece is level. The first is found by Newton's method on the difference of
 // the two pieces, the second by the secant method on the slope; a step that
 // leaves the bracket, or three that have not halved it, is replaced by bisection.
-func refine(f *flag, model Model, low, high float64) (s, peak float64) {
-	var value, slope [morePieces]float64
-	n := f.pieces(model, low, &value, &slope)
-	falling := largest(&value, n)
-	peakLow, slopeLow := value[falling], slope[falling]
-	n = f.pieces(model, high, &value, &slope)
-	growing := largest(&value, n)
-	peakHigh, slopeHigh := value[growing], slope[growing]
+func refine(p *pieces, low, high float64) (s, peak float64) {
+	falling, peakLow, slopeLow := p.at(low)
+	growing, peakHigh, slopeHigh := p.at(high)
 	if slopeLow >= 0 {
 		return low, peakLow
 	}
 	if slopeHigh <= 0 {
 		return high, peakHigh
 	}
-	at, width, stale := high, high-low, 0 // value and slope are those at this point
+	at, width, stale := high, high-low, 0 // p is at this point
 	for range 250 {
+		fall, fallSlope := p.of(falling)
+		grow, growSlope := p.of(growing)
 		var next float64
 		if falling != growing {
-			next = at - (value[falling]-value[growing])/(slope[falling]-slope[growing])
+			next = at - (fall-grow)/(fallSlope-growSlope)
 		} else {
 			next = low - slopeLow*(high-low)/(slopeHigh-slopeLow)
 		}
@@ -107,27 +110,26 @@ func refine(f *flag, model Model, low, high float64) (s, peak float64) {
 			next, stale = low+(high-low)/2, 0
 		}
 		at = next
-		n = f.pieces(model, at, &value, &slope)
-		active := largest(&value, n)
+		active, peak, slope := p.at(at)
+		fall, fallSlope = p.of(falling)
+		grow, growSlope = p.of(growing)
 		// Where the falling and the growing piece meet on top, no step either way
 		// goes down: that is the minimum, whatever the width of the bracket. A small
 		// step alone proves nothing.
 		const level = 1e-11
-		peak := value[active]
-		if falling != growing && slope[falling] <= 0 && slope[growing] >= 0 &&
-			peak-value[falling] <= level*peak && peak-value[growing] <= level*peak {
+		if falling != growing && fallSlope <= 0 && growSlope >= 0 && peak-fall <= level*peak && peak-grow <= level*peak {
 			return at, peak
 		}
 		// Nor does one where the slope left could not take more off over the whole
 		// bracket.
-		if math.Abs(slope[active])*(high-low) <= 1e-12*peak {
+		if math.Abs(slope)*(high-low) <= 1e-12*peak {
 			return at, peak
 		}
-		switch g := slope[active]; {
-		case g < 0:
-			low, peakLow, slopeLow, falling = at, peak, g, active
-		case g > 0:
-			high, peakHigh, slopeHigh, growing = at, peak, g, active
+		switch {
+		case slope < 0:
+			low, peakLow, slopeLow, falling = at, peak, slope, active
+		case slope > 0:
+			high, peakHigh, slopeHigh, growing = at, peak, slope, active
 		default:
 			return at, peak
 		}

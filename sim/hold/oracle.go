@@ -176,6 +176,19 @@ func pullOnTop(s *Solved) (float64, error) {
 	return -a.Force.X, err
 }
 
+func topShare(s *Solved) (float64, error) {
+	a, err := s.arm("top")
+	return a.Force.Y, err
+}
+
+// frictionAt is the oracle of the friction at a hand on a pole.
+func frictionAt(side string) Oracle {
+	return func(s *Solved) (float64, error) {
+		a, err := s.arm(side)
+		return a.Force.Y / math.Abs(a.Force.X), err
+	}
+}
+
 // shoulderMoment is the largest of the figure's joints that are shoulders.
 func shoulderMoment(s *Solved) (float64, error) {
 	largest := math.Inf(-1)

@@ -33,14 +33,12 @@ func (d *draws) fixture(ctx context.Context) (*Fixture, error) {
 }
 
 // pole is the fixture of the human flag: the top hand pulls the pole towards the
-// body, the bottom hand pushes it away, and both hang on it, by the assumed
-// share.
+// body, the bottom hand pushes it away, and both hang on it.
 func (d *draws) pole(r *hold.Result) *Fixture {
-	h, spacing := r.Value[hold.HorizontalForce], r.Value[hold.HandSpacing]
+	h, spacing, share := r.Value[hold.HorizontalForce], r.Value[hold.HandSpacing], r.Value[hold.TopShare]
 	top, bottom, away, moment := make([]float64, len(h)), make([]float64, len(h)), make([]float64, len(h)), make([]float64, len(h))
 	for i := range h {
-		share := d.topShare(i)
-		top[i], bottom[i], away[i], moment[i] = share, 1-share, -h[i], h[i]*spacing[i]
+		top[i], bottom[i], away[i], moment[i] = share[i], 1-share[i], -h[i], h[i]*spacing[i]
 	}
 	overturning := spreadOf(d.times(r, moment))
 	return &Fixture{

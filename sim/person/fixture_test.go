@@ -78,7 +78,7 @@ func TestFootLoad(t *testing.T) {
 	r := answer(t, p, o)
 	// The same body at that spacing.
 	s := scenario.HeldBody{Body: r.Models[1].Median.Body}
-	capacity, held := hold.NewCapacity(1), hold.NewResult(1, hold.ArmAngle, hold.HandSpacing)
+	capacity, held := hold.NewCapacity(1), hold.NewResult(1, hold.ArmAngle, hold.HandSpacing, hold.TopShare)
 	posture := hold.Posture{Rule: hold.GivenSpacing, Spacing: []float64{spacing}}
 	capacity.Axial[0], capacity.Adduction[0], capacity.Abduction[0], capacity.Relative[0] = 1, 1, 1, 1
 	hold.HumanFlag.Solve(held, s.Body, capacity, posture, hold.Equilibrium, &o.Assumptions.Centre)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
@@ -14,8 +13,6 @@ import (
 // ninety turns the standard deviation of a normal error into the distance of its
 // 5 % and 95 % quantiles from the middle.
 const ninety = 1.6448536269514722
-
-func (d *draws) topShare(i int) float64 { return d.assumed[d.group[i]][assume.TopShare] }
 
 // measured predicts what a scale under the ankles reads and compares the person's
 // readings with their predictions.

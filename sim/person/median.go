@@ -78,7 +78,7 @@ func (b *MedianBody) solve(m hold.Model, rule hold.Rule, value float64) (*hold.R
 		posture.Spacing = []float64{value}
 	}
 	in := b.scenario.Hold
-	out := hold.NewResult(1, in.Asks(m)...)
+	out := hold.NewResult(1, in.Figured(m)...)
 	b.held.Solve(out, in, posture, m)
 	return out, posture
 }

@@ -279,6 +279,6 @@ func ExampleReady() {
 	fmt.Printf("not shown: %s\n", r.NotShown[0].What)
 	// Output:
 	// two-condition: margin 1.03 (5-95 %: 0.96-1.10), enough in 77 % of draws
-	// equilibrium: margin 0.87 (5-95 %: 0.68-1.13), enough in 22 % of draws
+	// equilibrium: margin 1.07 (5-95 %: 0.91-1.22), enough in 75 % of draws
 	// not shown: moment at the top shoulder
 }

@@ -21,7 +21,7 @@ type HeldBody struct {
 // Place holds a block of one body up in a posture, as a figure. The error wraps
 // hold.ErrNotPossible where the body cannot take it.
 func (h *Held) Place(in *hold.Hold, posture hold.Posture, m hold.Model) (*HeldBody, error) {
-	b := &HeldBody{Body: h.Bodies, Posture: posture, Held: hold.NewResult(1, in.Asks(m)...)}
+	b := &HeldBody{Body: h.Bodies, Posture: posture, Held: hold.NewResult(1, in.Figured(m)...)}
 	h.Solve(b.Held, in, posture, m)
 	if !b.Held.Possible[0] {
 		return nil, hold.ErrNotPossible

@@ -405,7 +405,11 @@ func paths(h *hold.Hold, m hold.Model) []path {
 	for _, id := range h.Assumptions(m) {
 		list = append(list, path{id.String(), func(_ *hold.Posture, b *Bodies, x float64) error {
 			info := id.Info()
-			b.Assume[id] = info.Low + x*(info.High-info.Low)
+			low, high := info.Low, info.High
+			if info.Choice { // pinned near an end there may be two postures that ask alike
+				low, high = info.Least+0.3*(info.Most-info.Least), info.Most-0.3*(info.Most-info.Least)
+			}
+			b.Assume[id] = low + x*(high-low)
 			strength.OfReference(b.Capacity, b.Columns, &b.Assume)
 			return nil
 		}})
