@@ -332,6 +332,8 @@ func changes(ch *body.Change) map[string]func(*value) {
 	readers := map[string]func(*value){
 		"added_mass": func(v *value) { ch.Mass = append(ch.Mass, v.mass(+1)...) },
 		"lost_mass":  func(v *value) { ch.Mass = append(ch.Mass, v.mass(-1)...) },
+		"mass":       func(v *value) { ch.MassStays = v.stays() },
+		"stature":    func(v *value) { ch.StatureStays = v.stays() },
 	}
 	for t := range body.NumChanges {
 		readers[t.String()] = func(v *value) {
@@ -343,6 +345,13 @@ func changes(ch *body.Change) map[string]func(*value) {
 		}
 	}
 	return readers
+}
+
+// stays reads whether something follows what is changed, as it does unless it is said
+// to stay.
+func (v *value) stays() bool {
+	answer, _ := v.oneOf([]string{"follows", "stays"})
+	return answer == "stays"
 }
 
 // tilt reads how far the feet are above the level of the shoulders, radians.

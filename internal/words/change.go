@@ -28,6 +28,18 @@ func BodyChange(ch *body.Change, s System) []string {
 		}
 		parts = append(parts, text)
 	}
+	return append(parts, stays(ch)...)
+}
+
+// stays says what does not go along with a change of a length.
+func stays(ch *body.Change) []string {
+	var parts []string
+	if ch.MassStays {
+		parts = append(parts, "mass as it was")
+	}
+	if ch.StatureStays {
+		parts = append(parts, "stature as it was, the trunk shorter")
+	}
 	return parts
 }
 
@@ -41,7 +53,7 @@ func BodyChangeBriefly(ch *body.Change) []string {
 	for _, m := range ch.Mass {
 		parts = append(parts, GivenChange(m.Kilograms)+"\u00a0kg "+PlainOf(m.Region))
 	}
-	return parts
+	return append(parts, stays(ch)...)
 }
 
 // BodyChangeInFull is it in full words: "arms 10 cm longer", "2 kg more on the trunk".
@@ -58,7 +70,7 @@ func BodyChangeInFull(ch *body.Change) []string {
 		}
 		parts = append(parts, text)
 	}
-	return parts
+	return append(parts, stays(ch)...)
 }
 
 // AmountBriefly says by how much a length is changed, with its sign, likewise.

@@ -79,6 +79,12 @@ type Amounts [NumChanges]Amount
 type Change struct {
 	Of   Amounts
 	Mass []AddedMass
+	// MassStays leaves the mass of what becomes longer as it was. Without it the
+	// segments keep their girth, so that their mass follows their length.
+	MassStays bool
+	// StatureStays takes from the trunk what the legs gain in length, and its mass
+	// with it unless MassStays.
+	StatureStays bool
 }
 
 // Scale returns the factor by which every length is multiplied; 1 changes none.
@@ -98,7 +104,29 @@ func (ch Change) Check() error {
 	for _, m := range ch.Mass {
 		wrong = append(wrong, m.check())
 	}
+	if ch.StatureStays && ch.Of[LegLength] == (Amount{}) {
+		wrong = append(wrong, fault.New("stature", "stays", "only another length of the legs alters the stature, leave this out"))
+	}
+	if ch.MassStays && !ch.lengthens() {
+		wrong = append(wrong, fault.New("mass", "stays", "nothing becomes longer whose mass could follow, leave this out"))
+	}
 	return errors.Join(wrong...)
+}
+
+// lengthens reports whether the change alters a length whose segments' mass follows
+// it unless it is said to stay.
+func (ch Change) lengthens() bool {
+	for t, by := range ch.Of {
+		if by != (Amount{}) && traits[t].follow != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// Weighs reports whether the change alters the mass of a body.
+func (ch Change) Weighs() bool {
+	return ch.Of[Size] != (Amount{}) || len(ch.Mass) > 0 || ch.lengthens() && !ch.MassStays
 }
 
 // check reports a mass that makes no sense.
@@ -126,7 +154,14 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 		if ch.Of[t] == (Amount{}) {
 			return nil
 		}
-		return traits[t].apply(dst, ch.Of[t], a)
+		if err := traits[t].apply(dst, ch.Of[t], a); err != nil {
+			return err
+		}
+		if ch.MassStays || traits[t].follow == nil {
+			return nil
+		}
+		dst.grow(src, ch.Scale(), traits[t].follow)
+		return nil
 	}
 	if err := alter(Size); err != nil {
 		return err
@@ -139,6 +174,11 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 			return err
 		}
 	}
+	if ch.StatureStays {
+		if err := ch.shorten(dst, src); err != nil {
+			return err
+		}
+	}
 	if len(ch.Mass) > 0 {
 		dst.copies(append(dst.shares(), &dst.Mass, &dst.TrunkCentre)...)
 	}
@@ -148,6 +188,63 @@ func (ch Change) Apply(dst, src *Columns, a *assume.Set) error {
 				return err
 			}
 		}
+	}
+	return nil
+}
+
+// girth is a segment of both sides of the body whose mass follows its length.
+type girth struct{ share, length func(*Columns) []float64 }
+
+// grow makes the mass of segments follow their lengths, those of src times scale
+// before.
+func (c *Columns) grow(src *Columns, scale float64, segments []girth) {
+	shares := c.shares()
+	c.copies(append(shares[:len(shares):len(shares)], &c.Mass)...)
+	for i := range c.Rows() {
+		total := 1.0
+		for _, s := range segments {
+			share := s.share(c)
+			gained := share[i] * (s.length(c)[i]/(scale*s.length(src)[i]) - 1)
+			share[i] += gained
+			total += 2 * gained
+		}
+		c.weigh(i, shares, total)
+	}
+}
+
+// weigh makes the mass of body i the given multiple, and its shares add up to one
+// again.
+func (c *Columns) weigh(i int, shares []*[]float64, total float64) {
+	for _, column := range shares {
+		(*column)[i] /= total
+	}
+	c.Mass[i] *= total
+}
+
+// shorten takes from the trunk what the legs of the changed bodies have gained.
+func (ch Change) shorten(dst, src *Columns) error {
+	shares := dst.shares()
+	dst.copies(append(shares[:len(shares):len(shares)], &dst.Mass, &dst.Stature, &dst.Hip, &dst.Waist, &dst.Chest, &dst.TrunkCentre, &dst.UpperTrunkCentre,
+		&dst.MiddleTrunkCentre, &dst.LowerTrunkCentre)...)
+	scale := ch.Scale()
+	for i := range dst.Rows() {
+		gained := dst.leg(i) - scale*src.leg(i)
+		kept := 1 - gained/dst.Hip[i]
+		if !(kept > 0) {
+			return fmt.Errorf("body: a trunk of %.3f m cannot be shortened by %.3f m", dst.Hip[i], gained)
+		}
+		dst.Stature[i] -= gained
+		for _, column := range [...][]float64{dst.Hip, dst.Waist, dst.Chest, dst.TrunkCentre, dst.UpperTrunkCentre, dst.MiddleTrunkCentre, dst.LowerTrunkCentre} {
+			column[i] *= kept
+		}
+		if ch.MassStays {
+			continue
+		}
+		total := 1 + (kept-1)*dst.TrunkShare[i]
+		for _, column := range [...][]float64{dst.TrunkShare, dst.MiddleTrunkShare, dst.LowerTrunkShare} {
+			column[i] *= kept
+		}
+		dst.weigh(i, shares, total)
 	}
 	return nil
 }

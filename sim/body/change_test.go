@@ -58,7 +58,7 @@ func TestChanges(t *testing.T) {
 			second, back := New(40), New(40)
 			apply := func(dst, src *Columns, by Amount) {
 				t.Helper()
-				var ch Change
+				ch := Change{MassStays: traits[trait].follow != nil}
 				ch.Of[trait] = by
 				if err := errors.Join(ch.Check(), ch.Apply(dst, src, &a)); err != nil {
 					t.Fatal(err)
@@ -178,6 +178,76 @@ func TestAddedMass(t *testing.T) {
 	}
 }
 
+// Of every change of a length whose mass follows: each segment named keeps its mass a
+// metre and all others keep theirs, stature: stays takes the length and the mass a
+// metre from the trunk, and the opposite change restores the body.
+func TestMassFollowsLength(t *testing.T) {
+	a := assume.Defaults()
+	kilograms := func(b *Columns, i int) map[string]float64 {
+		m := map[string]float64{}
+		for name, column := range fields(b) {
+			if strings.HasSuffix(name, "Share") {
+				m[name] = column[i] * b.Mass[i]
+			}
+		}
+		return m
+	}
+	for trait := range NumChanges {
+		if traits[trait].follow == nil {
+			continue
+		}
+		for _, stays := range []bool{false, true} {
+			if stays && trait != LegLength {
+				continue
+			}
+			first := draw(t, "ansur2-men", Residual, DefaultSegments, 20)
+			second, back := New(20), New(20)
+			ch, reverse := Change{StatureStays: stays}, Change{StatureStays: stays}
+			ch.Of[trait], reverse.Of[trait] = Amount{Metres: 0.03}, Amount{Metres: -0.03}
+			if err := errors.Join(ch.Check(), ch.Apply(second, first, &a), reverse.Apply(back, second, &a)); err != nil {
+				t.Fatal(err)
+			}
+			restored, before := fields(back), fields(first)
+			for i := range first.Rows() {
+				if err := second.Check(i); err != nil {
+					t.Fatal(err)
+				}
+				expect := kilograms(first, i)
+				added := 0.0
+				for k, s := range traits[trait].follow {
+					name := [][]string{ArmLength: {"UpperArmShare", "ForearmShare"}, LegLength: {"ThighShare", "ShankShare"}, HandLength: {"HandShare"}}[trait][k]
+					grown := expect[name] * s.length(second)[i] / s.length(first)[i]
+					added += 2 * (grown - expect[name])
+					expect[name] = grown
+				}
+				if stays {
+					if second.Stature[i] != first.Stature[i] && math.Abs(second.Stature[i]-first.Stature[i]) > 1e-12 {
+						t.Fatalf("stature goes from %v to %v", first.Stature[i], second.Stature[i])
+					}
+					kept := (first.Hip[i] - 0.03) / first.Hip[i]
+					added += (kept - 1) * expect["TrunkShare"]
+					for _, name := range []string{"TrunkShare", "MiddleTrunkShare", "LowerTrunkShare"} {
+						expect[name] *= kept
+					}
+				}
+				if math.Abs(second.Mass[i]-first.Mass[i]-added) > 1e-10 {
+					t.Fatalf("%s: %v kg more, want %v", trait, second.Mass[i]-first.Mass[i], added)
+				}
+				for name, got := range kilograms(second, i) {
+					if math.Abs(got-expect[name]) > 1e-10 {
+						t.Fatalf("%s: %s has %v kg, want %v", trait, name, got, expect[name])
+					}
+				}
+				for name := range before {
+					if math.Abs(restored[name][i]-before[name][i]) > 1e-10 {
+						t.Fatalf("%s and back: %s was %v and is %v", trait, name, before[name][i], restored[name][i])
+					}
+				}
+			}
+		}
+	}
+}
+
 // A change leaves the first body alone, even where the two share columns.
 func TestMassLeavesTheFirstBodyAlone(t *testing.T) {
 	a := assume.Defaults()
@@ -260,6 +330,8 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed are -0.9 to 9"},
 		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed are -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed are -0.9 to 9"},
 		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed are -1 to 1 m\nleg_length: -2 m is not possible, allowed are -1 to 1 m"},
+		{Change{MassStays: true}, "mass: nothing becomes longer whose mass could follow, leave this out"},
+		{Change{StatureStays: true, Of: Amounts{ArmLength: {Metres: 0.1}}}, "stature: only another length of the legs alters the stature, leave this out"},
 		{Change{Mass: []AddedMass{{Region: 99}}}, "added_mass: unknown region 99, allowed are 0 to 5"},
 		{Change{Mass: []AddedMass{{Region: NumRegions}}}, "added_mass: unknown region 6, allowed are 0 to 5"},
 		{Change{Mass: []AddedMass{{Region: -1}}}, "added_mass: unknown region -1, allowed are 0 to 5"},

@@ -48,7 +48,7 @@ func Example() {
 	// arm_length: 0.631, then 0.735 m
 	// hand_length: 0.193, then 0.203 m
 	// leg_length: 0.826, then 0.826 m
-	// mass: 84.493, then 86.493 kg
+	// mass: 84.493, then 87.834 kg
 }
 
 // What no body can mean is refused.

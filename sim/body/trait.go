@@ -64,8 +64,9 @@ type TraitInfo struct {
 // trait is a row of the table.
 type trait struct {
 	TraitInfo
-	of    func(b *Columns, i int) float64
-	apply change // copies the columns that it writes
+	of     func(b *Columns, i int) float64
+	apply  change  // copies the columns that it writes
+	follow []girth // whose mass goes with the length; none where nothing does
 }
 
 const none anthro.Measurement = -1
@@ -81,6 +82,10 @@ var traits = [NumTraits]trait{
 			func(b *Columns) []*[]float64 {
 				return []*[]float64{&b.UpperArm, &b.UpperArmCentre, &b.Forearm, &b.ForearmCentre}
 			}),
+		follow: []girth{
+			{func(b *Columns) []float64 { return b.UpperArmShare }, func(b *Columns) []float64 { return b.UpperArm }},
+			{func(b *Columns) []float64 { return b.ForearmShare }, func(b *Columns) []float64 { return b.Forearm }},
+		},
 	},
 	ShoulderBreadth: {
 		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Bounds: LengthBounds, Usual: 0.08,
@@ -104,6 +109,10 @@ var traits = [NumTraits]trait{
 		of: (*Columns).leg,
 		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Thigh, &b.ThighCentre, &b.Shank, &b.ShankCentre} })),
+		follow: []girth{
+			{func(b *Columns) []float64 { return b.ThighShare }, func(b *Columns) []float64 { return b.Thigh }},
+			{func(b *Columns) []float64 { return b.ShankShare }, func(b *Columns) []float64 { return b.Shank }},
+		},
 	},
 	HandLength: {
 		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
@@ -111,6 +120,7 @@ var traits = [NumTraits]trait{
 		of: (*Columns).hand,
 		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,
 			func(b *Columns) []*[]float64 { return []*[]float64{&b.Hand, &b.Palm, &b.Grip, &b.HandCentre} }),
+		follow: []girth{{func(b *Columns) []float64 { return b.HandShare }, func(b *Columns) []float64 { return b.Hand }}},
 	},
 	Size: {
 		TraitInfo: TraitInfo{Name: "size", Meaning: "every length, and mass with it", Usual: 0.15,

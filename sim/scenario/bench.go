@@ -38,7 +38,7 @@ func NewSetup(s *Scenario) *Setup {
 	if ch == nil {
 		return p
 	}
-	p.strengthens = AsksFor(p.Hold, hold.Difficulty) && (ch.Body.Scale() != 1 || len(ch.Body.Mass) > 0)
+	p.strengthens = AsksFor(p.Hold, hold.Difficulty) && ch.Body.Weighs()
 	p.paired = ch.Arms == nil && ch.Posture != AtBest || ch.Arms != nil && ch.Arms.Angle == nil
 	return p
 }
