@@ -570,7 +570,7 @@ func claimOf(change, hold string) string {
 
 // changeNames lists the fields of a change: those of the table and those of the hold.
 func changeNames() string {
-	names := strings.Fields("added_mass arm_angle assume hand_spacing hold legs lost_mass pose tilt")
+	names := strings.Fields("added_mass arm_angle assume hand_spacing hold legs lost_mass mass pose stature tilt")
 	for t := range body.NumChanges {
 		names = append(names, t.String())
 	}
