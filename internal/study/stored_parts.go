@@ -101,7 +101,17 @@ func (s storedBody) MarshalJSON() ([]byte, error) {
 	if len(s.Mass) > 0 {
 		set["mass"] = each(s.Mass, func(m body.AddedMass) storedMass { return storedMass(m) })
 	}
+	for name, stays := range s.stays() {
+		if *stays {
+			set[name] = true
+		}
+	}
 	return json.Marshal(set)
+}
+
+// stays lists what is kept of the change that is yes or no.
+func (s *storedBody) stays() map[string]*bool {
+	return map[string]*bool{"mass_stays": &s.MassStays, "stature_stays": &s.StatureStays}
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote, and nothing else.
@@ -114,7 +124,10 @@ func (s *storedBody) UnmarshalJSON(data []byte) error {
 	for name, value := range set {
 		t, known := body.ParseTrait(name)
 		var err error
+		stays := s.stays()[name]
 		switch {
+		case stays != nil:
+			err = json.Unmarshal(value, stays)
 		case name == "mass":
 			var masses []storedMass
 			err = json.Unmarshal(value, &masses)

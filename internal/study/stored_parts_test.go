@@ -18,6 +18,7 @@ func TestStoredChangesOfBodies(t *testing.T) {
 	}{
 		{body.Change{}, `{}`},
 		{body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}, body.Size: {Share: -0.25}}}, `{"arm_length":{"metres":0.1},"size":0.75}`},
+		{body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.05}}, MassStays: true, StatureStays: true}, `{"leg_length":{"metres":0.05},"mass_stays":true,"stature_stays":true}`},
 		{body.Change{Of: body.Amounts{body.HandLength: {Share: 0.05}}, Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -2}}}, `{"hand_length":{"share":0.05},"mass":[{"region":"legs","kilograms":-2,"working":0}]}`},
 	} {
 		text, err := json.Marshal(storedBody(c.change))
