@@ -74,23 +74,6 @@ func (c *Change) UnmarshalJSON(data []byte) error {
 	return d.Decode((*plain)(c))
 }
 
-// MarshalJSON writes what UnmarshalJSON reads.
-func (c Change) MarshalJSON() ([]byte, error) {
-	type plain Change
-	text, err := json.Marshal(plain(c))
-	if err != nil {
-		return nil, err
-	}
-	fields := map[string]any{}
-	for name, change := range c.Traits {
-		fields[name] = change
-	}
-	if err := json.Unmarshal(text, &fields); err != nil {
-		return nil, err
-	}
-	return json.Marshal(fields)
-}
-
 // AddedMass is mass put on a region, or taken off where Kilograms is negative.
 type AddedMass struct {
 	Region    string `json:"region"` // of the catalogue's mass_regions

@@ -119,3 +119,20 @@ func FuzzFields(f *testing.F) {
 		}
 	})
 }
+
+// MarshalJSON writes what UnmarshalJSON reads.
+func (c Change) MarshalJSON() ([]byte, error) {
+	type plain Change
+	text, err := json.Marshal(plain(c))
+	if err != nil {
+		return nil, err
+	}
+	fields := map[string]any{}
+	for name, change := range c.Traits {
+		fields[name] = change
+	}
+	if err := json.Unmarshal(text, &fields); err != nil {
+		return nil, err
+	}
+	return json.Marshal(fields)
+}
