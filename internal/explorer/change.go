@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -15,6 +14,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 )
@@ -124,12 +124,8 @@ type Changed struct {
 	Texts          ChangedTexts   `json:"texts"`
 }
 
-// Bounds of a change: beyond, a unit was mistaken.
-const (
-	mostRelative  = 0.5
-	mostKilograms = 100
-	mostMasses    = 10
-)
+// mostMasses is how many masses a change may have.
+const mostMasses = 10
 
 // amount reads a change of a length; a bare number is one in the system's unit.
 func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
@@ -166,9 +162,9 @@ func (f *form) share(field, text string) float64 {
 	switch {
 	case err != nil:
 		f.fail(field, "%v", err)
-	case !(math.Abs(q.Value) <= mostRelative):
+	case !body.ShareBounds.Holds(q.Value):
 		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Relative, f.system),
-			words.WithUnit(words.GivenChange(-100*mostRelative), "%"), words.WithUnit(words.GivenChange(100*mostRelative), "%"))
+			words.WithUnit(words.GivenChange(100*body.ShareBounds.Least), "%"), words.WithUnit(words.GivenChange(100*body.ShareBounds.Most), "%"))
 	default:
 		return q.Value
 	}
@@ -191,15 +187,11 @@ func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
 		f.fail(at+"mass", "%d masses are more than are read, at most %d", len(c.Mass), mostMasses)
 		c.Mass = nil
 	}
-	var regions []string
-	for r := range body.NumRegions {
-		regions = append(regions, r.String())
-	}
 	for i := range c.Mass {
 		m, field, clean := &c.Mass[i], fmt.Sprintf("%smass[%d].", at, i), len(f.faults)
-		f.oneOf(field+"region", m.Region, regions)
-		kilograms, ok := f.within(field+"kilograms", m.Kilograms, units.Mass, -mostKilograms, mostKilograms)
-		if !(m.Working >= 0 && m.Working <= 1) {
+		f.oneOf(field+"region", m.Region, names.All(body.NumRegions))
+		kilograms, ok := f.within(field+"kilograms", m.Kilograms, units.Mass, body.MassBounds.Least, body.MassBounds.Most)
+		if !body.WorkingBounds.Holds(m.Working) {
 			f.fail(field+"working_share", "%g is not possible, allowed are 0 to 1", m.Working)
 		}
 		if region, _ := body.ParseRegion(m.Region); ok && kilograms != 0 && len(f.faults) == clean {

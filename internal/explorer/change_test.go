@@ -143,7 +143,7 @@ func TestFaultsOfChanges(t *testing.T) {
 		`{"arm_length": "500"}`:                                                "change.arm_length",
 		`{"arm_length": "5 kg"}`:                                               "change.arm_length",
 		`{"arm_length": "5 % of it"}`:                                          "change.arm_length",
-		`{"size": "400"}`:                                                      "change.size",
+		`{"size": "4000"}`:                                                     "change.size",
 		`{"mass": [{"region": "belly", "kilograms": "3"}]}`:                    "change.mass[0].region",
 		`{"mass": [{"region": "trunk", "kilograms": "300"}]}`:                  "change.mass[0].kilograms",
 		`{"mass": [{"region": "legs", "kilograms": "1", "working_share": 2}]}`: "change.mass[0].working_share",
