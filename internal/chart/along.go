@@ -46,13 +46,8 @@ func (a Along) check() error {
 	if err := labelled("along", a.XLabel, a.YLabel); err != nil {
 		return err
 	}
-	if err := errors.Join(checkSeries("mean", a.X, a.Mean), checkSeries("low", a.X, a.Low), checkSeries("high", a.X, a.High)); err != nil {
+	if err := errors.Join(checkSeries("mean", a.X, a.Mean), checkBand("along", a.X, a.Low, a.High)); err != nil {
 		return err
-	}
-	for i := range a.X {
-		if a.Low[i] > a.High[i] {
-			return fmt.Errorf("chart: along: at %v low %v is above high %v", a.X[i], a.Low[i], a.High[i])
-		}
 	}
 	if a.Alone == nil {
 		return nil

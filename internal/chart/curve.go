@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -103,16 +104,19 @@ func (r RequirementCurve) check() error {
 		if p.Name == "" {
 			return fmt.Errorf("chart: requirement curve: the ribbon has no name")
 		}
-		if err := checkSeries(p.Name, p.X, p.Low); err != nil {
-			return err
-		}
-		if err := checkSeries(p.Name, p.X, p.High); err != nil {
-			return err
-		}
-		for i := range p.X {
-			if p.Low[i] > p.High[i] {
-				return fmt.Errorf("chart: %s: at %v low %v is above high %v", p.Name, p.X[i], p.Low[i], p.High[i])
-			}
+		return checkBand(p.Name, p.X, p.Low, p.High)
+	}
+	return nil
+}
+
+// checkBand checks the ends of a spread.
+func checkBand(name string, x, low, high []float64) error {
+	if err := errors.Join(checkSeries(name+", low", x, low), checkSeries(name+", high", x, high)); err != nil {
+		return err
+	}
+	for i := range x {
+		if low[i] > high[i] {
+			return fmt.Errorf("chart: %s: at %v low %v is above high %v", name, x[i], low[i], high[i])
 		}
 	}
 	return nil

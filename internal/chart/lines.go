@@ -76,9 +76,10 @@ func (l Lines) xText(x float64) string {
 	return words.Number(x, decimalsOf([]float64{x}))
 }
 
-func (l Lines) spread() bool {
-	return slices.ContainsFunc(l.Series, func(s Series) bool { return s.Low != nil })
-}
+func (l Lines) spread() bool { return slices.ContainsFunc(l.Series, Series.spread) }
+
+// spread reports whether something is known of the spread around the line.
+func (s Series) spread() bool { return s.Low != nil }
 
 func (l Lines) check() error {
 	if err := labelled("lines", l.XLabel, l.YLabel); err != nil {

@@ -10,7 +10,7 @@ import (
 // uncertainFlag is an invented body on a pole with what is open of it.
 func uncertainFlag(name string, l, b, c, spread float64) UncertainCurve {
 	middle, low, high := flag(name, l, b, c), flag(name, l*(1+spread), b, c*(1-spread)), flag(name, l*(1-spread), b, c*(1+spread))
-	u := UncertainCurve{Name: name, X: middle.Envelope.X, Y: middle.Envelope.Y, Best: middle.Best}
+	u := UncertainCurve{Series: Series{Name: name, X: middle.Envelope.X, Y: middle.Envelope.Y}, Best: middle.Best}
 	if spread > 0 {
 		u.Low, u.High = low.Envelope.Y, high.Envelope.Y
 	}

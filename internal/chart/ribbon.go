@@ -12,10 +12,8 @@ import (
 // An UncertainCurve is what one body needs over its free posture, with what is
 // not known of it.
 type UncertainCurve struct {
-	Name      string
-	X, Y      []float64 // X increasing
-	Low, High []float64 // of the uncertainty around Y; nil where it is not shown
-	Best      Mark      // the chosen point; its label has the values with units
+	Series      // with the uncertainty around Y
+	Best   Mark // the chosen point; its label has the values with units
 }
 
 // An UncertainRequirement shows what a hold asks for over its free posture, for
@@ -48,7 +46,7 @@ func (r UncertainRequirement) Alt() string {
 }
 
 func (r UncertainRequirement) hasRibbon() bool {
-	return slices.ContainsFunc(r.Curves, func(c UncertainCurve) bool { return c.Low != nil })
+	return slices.ContainsFunc(r.Curves, func(c UncertainCurve) bool { return c.spread() })
 }
 
 // MostCurves is how many curves an UncertainRequirement can show so that they
@@ -78,13 +76,8 @@ func (r UncertainRequirement) check() error {
 		if c.Low == nil && c.High == nil {
 			continue
 		}
-		if err := errors.Join(checkSeries(c.Name+", low", c.X, c.Low), checkSeries(c.Name+", high", c.X, c.High)); err != nil {
+		if err := checkBand(c.Name, c.X, c.Low, c.High); err != nil {
 			return err
-		}
-		for i := range c.X {
-			if c.Low[i] > c.High[i] {
-				return fmt.Errorf("chart: %s: at %v low %v is above high %v", c.Name, c.X[i], c.Low[i], c.High[i])
-			}
 		}
 	}
 	return nil

@@ -85,7 +85,7 @@ func curveOf(m *person.ModelResult, name string) chart.UncertainCurve {
 	}
 	_, _, peak := curveWords(m)
 	return chart.UncertainCurve{
-		Name: name, X: degrees, Y: c.Peak,
+		Series: chart.Series{Name: name, X: degrees, Y: c.Peak},
 		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak,
 			Label: words.Rough(c.BestAngle, units.Angle, words.Metric) + ", " + peak(c.BestPeak)},
 	}

@@ -120,44 +120,36 @@ async function open(base, {width = 1440, height = 900, touch = false, scheme = '
   return {context, page};
 }
 
+// pointing is a way by what presses an element, presses a place, and drags from one.
+const pointing = (press, pressAt, drag) => ({
+  press,
+  type: async (page, selector, text) => { await press(page, selector); await page.keyboard.type(text); },
+  sex: (page, sex) => press(page, `label:has(input[name=sex][value=${sex}])`),
+  select: (page, selector, value) => page.selectOption(selector, value),
+  slide: async (page, selector, share) => {
+    const box = await boxOf(page, selector);
+    await pressAt(page, box.x + box.width * share, box.y + box.height / 2);
+  },
+  drag: async (page, selector, dy) => {
+    const box = await boxOf(page, selector);
+    await drag(page, box.x + box.width / 2, box.y + box.height / 2, dy);
+  },
+});
+
 const ways = {
-  mouse: {
-    press: (page, selector) => page.click(selector),
-    type: async (page, selector, text) => { await page.click(selector); await page.keyboard.type(text); },
-    sex: (page, sex) => page.click(`label:has(input[name=sex][value=${sex}])`),
-    select: (page, selector, value) => page.selectOption(selector, value),
-    slide: async (page, selector, share) => {
-      const box = await boxOf(page, selector);
-      await page.mouse.click(box.x + box.width * share, box.y + box.height / 2);
-    },
-    drag: async (page, selector, dy) => {
-      const box = await boxOf(page, selector);
-      const x = box.x + box.width / 2, y = box.y + box.height / 2;
-      await page.mouse.move(x, y);
-      await page.mouse.down();
-      for (let i = 1; i <= 6; i++) await page.mouse.move(x, y + dy * i / 6);
-      await page.mouse.up();
-    },
-  },
-  touch: {
-    press: (page, selector) => page.tap(selector),
-    type: async (page, selector, text) => { await page.tap(selector); await page.keyboard.type(text); },
-    sex: (page, sex) => page.tap(`label:has(input[name=sex][value=${sex}])`),
-    select: (page, selector, value) => page.selectOption(selector, value),
-    slide: async (page, selector, share) => {
-      const box = await boxOf(page, selector);
-      await page.touchscreen.tap(box.x + box.width * share, box.y + box.height / 2);
-    },
-    drag: async (page, selector, dy) => {
-      const box = await boxOf(page, selector);
-      const x = box.x + box.width / 2, y = box.y + box.height / 2;
-      const cdp = await page.context().newCDPSession(page);
-      const send = (type, y) => cdp.send('Input.dispatchTouchEvent', {type, touchPoints: type === 'touchEnd' ? [] : [{x, y}]});
-      await send('touchStart', y);
-      for (let i = 1; i <= 6; i++) await send('touchMove', y + dy * i / 6);
-      await send('touchEnd');
-    },
-  },
+  mouse: pointing((page, selector) => page.click(selector), (page, x, y) => page.mouse.click(x, y), async (page, x, y, dy) => {
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    for (let i = 1; i <= 6; i++) await page.mouse.move(x, y + dy * i / 6);
+    await page.mouse.up();
+  }),
+  touch: pointing((page, selector) => page.tap(selector), (page, x, y) => page.touchscreen.tap(x, y), async (page, x, y, dy) => {
+    const cdp = await page.context().newCDPSession(page);
+    const send = (type, y) => cdp.send('Input.dispatchTouchEvent', {type, touchPoints: type === 'touchEnd' ? [] : [{x, y}]});
+    await send('touchStart', y);
+    for (let i = 1; i <= 6; i++) await send('touchMove', y + dy * i / 6);
+    await send('touchEnd');
+  }),
   keyboard: {
     press: async (page, selector) => { await page.focus(selector); await page.keyboard.press('Enter'); },
     type: async (page, selector, text) => { await tabTo(page, selector); await page.keyboard.type(text); },
