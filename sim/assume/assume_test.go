@@ -90,3 +90,12 @@ func TestNamedLeavesOutWhatThePerformerChooses(t *testing.T) {
 		t.Errorf("pinned: %v", s.Named())
 	}
 }
+
+// What is a part of a whole is never more than all of it.
+func TestPartsOfAWhole(t *testing.T) {
+	for _, id := range []ID{HeelShare, TopShare, ActiveShare, BallShare} {
+		if a := id.Info(); a.Least < 0 || a.Most > 1 {
+			t.Errorf("%s may be from %g to %g", a.Name, a.Least, a.Most)
+		}
+	}
+}
