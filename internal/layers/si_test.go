@@ -26,7 +26,7 @@ var known = map[string][]string{
 	"sim/assume":   {degrees},
 	"sim/claim":    {asJSON, degrees},
 	"sim/strength": {degrees},
-	"sim/sweep":    {asJSON, degrees},
+	"sim/sweep":    {degrees},
 }
 
 // otherDegrees are the names that mean no angle: those of a polynomial, of freedom, and

@@ -46,8 +46,8 @@ import (
 // most v there, this is the certificate of an optimum. A body that lacks it is left
 // to minimise.
 
-// levelStart is the angle from which the postures of level bodies are searched.
-const levelStart = 48 * math.Pi / 180
+// levelStart is the angle from which the postures of level bodies are searched, 48°.
+const levelStart = 4 * math.Pi / 15
 
 var startSine, startCosine = math.Sincos(levelStart)
 
