@@ -73,7 +73,7 @@ func TestEveryHold(t *testing.T) {
 // the arms are.
 func TestLongArmsAndTheLever(t *testing.T) {
 	text := func(quantity, matters string) string {
-		return over("front-lever", "change: {arm_length: +7 cm}", "quantity: "+quantity, "expect: increase", "matters: "+matters)
+		return over("front-lever", "change: {arm_length: +7 cm, mass: stays}", "quantity: "+quantity, "expect: increase", "matters: "+matters)
 	}
 	r := test(t, written(t, text("shoulder_moment", "3 %")), nil)
 	if r.Verdict != claim.NoEffect {
@@ -95,7 +95,7 @@ func TestLongArmsAndTheLever(t *testing.T) {
 // Arms too short to bring the centre of mass under the bar: what is counted is
 // what the table holds, and impossible is harder than any threshold.
 func TestArmsTooShort(t *testing.T) {
-	const shorter = "change: {arm_length: -35 %}"
+	const shorter = "change: {arm_length: -35 %, mass: stays}"
 	var against float64
 	for _, expect := range []string{"increase", "decrease", "none"} {
 		m, open := keep()

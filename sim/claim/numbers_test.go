@@ -206,7 +206,7 @@ func TestVarianceOfTheEffect(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, m := range r.Models {
-		if v := m.Draws.Split; v == nil || v.People != 1 {
+		if v := m.Draws.Split; v == nil || math.Abs(v.People-1) > 1e-12 {
 			t.Errorf("%s: with nothing left to assume %+v", m.Name, v)
 		}
 	}

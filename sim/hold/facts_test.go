@@ -41,7 +41,7 @@ func TestIronCrossOfTheTextbook(t *testing.T) {
 // length is in it. Longer arms act through the lean alone.
 func TestLeverMomentsKnowNoArmLength(t *testing.T) {
 	b := draw(t, "ansur2-women", body.Full, 200, assume.Defaults())
-	longer := changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}})
+	longer := changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true})
 	for _, h := range []*hold.Hold{hold.FrontLever, hold.BackLever, hold.Planche} {
 		for _, form := range h.LegForms {
 			p := hold.Posture{Legs: hold.LegsIn(form, 0.6)}

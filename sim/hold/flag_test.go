@@ -70,7 +70,7 @@ func TestLongerArmsLowerAngleAndForce(t *testing.T) {
 	for _, population := range sexes {
 		b := draw(t, population, body.Residual, 20000, assume.Defaults())
 		before := b.Solve(hold.HumanFlag, hold.Posture{}, hold.TwoCondition)
-		after := changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}).Solve(hold.HumanFlag, hold.Posture{}, hold.TwoCondition)
+		after := changed(t, b, body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true}).Solve(hold.HumanFlag, hold.Posture{}, hold.TwoCondition)
 		for i := range before.Possible {
 			fall := before.Value[hold.RequiredForce][i] - after.Value[hold.RequiredForce][i]
 			least, most = math.Min(least, fall), math.Max(most, fall)

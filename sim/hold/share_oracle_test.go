@@ -46,7 +46,7 @@ func meanBody(t testing.TB, population string) *holdtest.Bodies {
 func TestReferenceValues(t *testing.T) {
 	for k, population := range sexes {
 		b := meanBody(t, population)
-		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}})
+		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true})
 		if err != nil {
 			t.Fatal(err)
 		}

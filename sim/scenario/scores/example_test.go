@@ -45,7 +45,7 @@ func Example() {
 	// size                 36.3 % of the variance
 	// arm length for size   1.2 % of the variance
 	// leg length for size   7.2 % of the variance
-	// 1 cm more arm_length       +0.0000 BW·m
+	// 1 cm more arm_length       -0.0006 BW·m
 	// 1 cm more shoulder_breadth +0.0000 BW·m
-	// 1 cm more leg_length       +0.0015 BW·m
+	// 1 cm more leg_length       +0.0032 BW·m
 }

@@ -17,7 +17,8 @@ import (
 )
 
 // Along arm length in a front lever: the shoulders bear more in people of longer
-// arms, who are taller, and not a bit more with longer arms alone.
+// arms, who are taller, and with longer arms alone less of the body's weight, to which
+// the arms then add; along shoulder breadth alone not a bit more.
 func TestAlongTellsPeopleFromCause(t *testing.T) {
 	f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
 	trait, err := body.ParseQuantity("arm_length")
@@ -32,13 +33,22 @@ func TestAlongTellsPeopleFromCause(t *testing.T) {
 	if rise := c.Mean[last] - c.Mean[0]; rise < 10*c.StandardError[0] {
 		t.Errorf("people of longer arms bear %v more, want more than chance", rise)
 	}
-	for k, y := range c.Alone {
-		if y != c.Alone[0] {
-			t.Errorf("with arms of %v m alone changed %v, want %v", c.X[k], y, c.Alone[0])
+	for k := range last {
+		if !(c.Alone[k+1] < c.Alone[k]) {
+			t.Errorf("with arms of %v m alone changed %v, want less than %v", c.X[k+1], c.Alone[k+1], c.Alone[k])
 		}
 	}
-	if c.Alone[0] != f.Median() {
-		t.Errorf("the median body bears %v, want %v", c.Alone[0], f.Median())
+	if !(c.Alone[0] > f.Median() && f.Median() > c.Alone[last]) {
+		t.Errorf("the median body bears %v, want between %v and %v", f.Median(), c.Alone[last], c.Alone[0])
+	}
+	broad, err := f.Along(traitOf(t, "shoulder_breadth"), 20_000, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, y := range broad.Alone {
+		if y != f.Median() {
+			t.Errorf("with shoulders of %v m alone changed %v, want %v", broad.X[k], y, f.Median())
+		}
 	}
 	for k := range c.X {
 		if !(c.Low[k] < c.Mean[k] && c.Mean[k] < c.High[k]) || k > 0 && c.X[k] <= c.X[k-1] {

@@ -57,13 +57,15 @@ func TestWorthOfSize(t *testing.T) {
 	}
 }
 
-// Arms and shoulders play no part in what the shoulders bear in a front lever.
+// Shoulders play no part in what is borne by them in a front lever, and arms none but
+// that they add to the weight of which it is a multiple.
 func TestWorthOfNothing(t *testing.T) {
 	s := study(t, hold.FrontLever, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium)
-	for _, name := range []string{"arm_length", "shoulder_breadth"} {
-		if row := worthOf(t, s, 0.5, name); row.Change != 0 || row.Elasticity != 0 {
-			t.Errorf("%s is worth %v, want exactly 0", name, row.Change)
-		}
+	if row := worthOf(t, s, 0.5, "shoulder_breadth"); row.Change != 0 || row.Elasticity != 0 {
+		t.Errorf("shoulder_breadth is worth %v, want exactly 0", row.Change)
+	}
+	if row := worthOf(t, s, 0.5, "arm_length"); !(row.Elasticity < 0 && row.Elasticity > -0.1) {
+		t.Errorf("arms: elasticity %v, want that of the arms' share of the weight", row.Elasticity)
 	}
 }
 
