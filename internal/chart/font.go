@@ -134,6 +134,10 @@ func wordsOf(s string) []string {
 	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
 }
 
+// Writable says whether the font has a glyph for every character of a text, so
+// that a figure can show it.
+func Writable(text string) bool { return checkGlyphs(text) == nil }
+
 // wrap breaks s into lines no wider than width.
 func wrap(s string, bold bool, size, width float64) ([]string, error) {
 	var lines []string

@@ -5,11 +5,9 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"iter"
 	"path/filepath"
 
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/table"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -132,17 +130,4 @@ func (m *output) peopleAgain(ctx context.Context, env *environment, folder strin
 	o := &common{n: count(drawn.N), seed: seed(m.stamp.Seed), workers: count(workers), out: path(folder)}
 	err = runPeopleDraw(ctx, env, o, p, &chosen{where: drawn.Where, means: drawn.Means})
 	return filepath.Join(folder, "people.parquet"), err
-}
-
-// pull returns a function that gives the blocks of a table one after another, and
-// one that ends it.
-func pull(r *table.Reader) (next func() (*table.Block, error), stop func()) {
-	pulled, stop := iter.Pull2(r.Blocks())
-	return func() (*table.Block, error) {
-		block, err, ok := pulled()
-		if !ok {
-			return nil, fmt.Errorf("the table has fewer rows than it says")
-		}
-		return block, err
-	}, stop
 }
