@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
@@ -208,6 +209,37 @@ func TestVarianceOfTheEffect(t *testing.T) {
 	for _, m := range r.Models {
 		if v := m.Draws.Split; v == nil || math.Abs(v.People-1) > 1e-12 {
 			t.Errorf("%s: with nothing left to assume %+v", m.Name, v)
+		}
+	}
+}
+
+// The variance over two populations, by hand: an effect of slope·A + offset + body, with
+// A of the draw and the same for both, and body −1, 0 or 1.
+func TestVarianceOverPopulations(t *testing.T) {
+	slope, offset, weight := []float64{1, 3}, []float64{10, 12}, []float64{0.3, 0.7}
+	draw := []float64{-2, -1, 0, 1, 2} // of variance 2.5
+	test := &test{}
+	d := &draws{crossed: make([][]*drivers.Crossed, 1)}
+	for g := range slope {
+		test.groups = append(test.groups, &group{Part: &scenario.Part{Share: weight[g]}})
+		crossed := drivers.NewCrossed(3)
+		for _, a := range draw {
+			middle := slope[g]*a + offset[g]
+			crossed.Add([]float64{middle - 1, middle, middle + 1})
+		}
+		d.crossed[0] = append(d.crossed[0], crossed)
+	}
+	mean := 0.3*10 + 0.7*12
+	people := 1 + 0.3*(10-mean)*(10-mean) + 0.7*(12-mean)*(12-mean)
+	assumptions := (0.3*1 + 0.7*3) * (0.3*1 + 0.7*3) * 2.5
+	both := (0.3*1+0.7*9)*2.5 - assumptions
+	total := people + assumptions + both
+	got := d.split(test, 0)
+	for name, pair := range map[string][2]float64{
+		"people": {got.People, people / total}, "assumptions": {got.Assumptions, assumptions / total}, "both": {got.Both, both / total},
+	} {
+		if math.Abs(pair[0]-pair[1]) > 1e-12 {
+			t.Errorf("%s %v, want %v", name, pair[0], pair[1])
 		}
 	}
 }

@@ -283,6 +283,10 @@ func TestCapacityAt(t *testing.T) {
 			t.Errorf("at %g: %g, want %g", place, got, want)
 		}
 	}
+	// On either side of the middle the range is its own.
+	if below, above := c.At(0.49), c.At(0.51); math.Abs(below/20-math.Pow(2, -0.02)) > 1e-12 || math.Abs(above/20-math.Pow(1.5, 0.02)) > 1e-12 {
+		t.Errorf("beside the middle %g and %g", below, above)
+	}
 }
 
 func TestParseGroup(t *testing.T) {
