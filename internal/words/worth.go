@@ -1,8 +1,6 @@
 package words
 
 import (
-	"fmt"
-
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario/scores"
@@ -15,7 +13,7 @@ func Worth(row *scores.Worth, working float64) string {
 	case "trunk_fat":
 		return "1 kg of fat off the trunk"
 	case "upper_body_muscle":
-		return fmt.Sprintf("1 kg of muscle on the upper body, %.0f %% of it working", 100*working)
+		return "1 kg of muscle on the upper body, " + Percent(working, 0) + " of it working"
 	case "leg_mass":
 		return "1 kg more on the legs"
 	case "straddle":
