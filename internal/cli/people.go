@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/montecarlo"
@@ -34,7 +35,7 @@ func newPeopleList(env *environment) *cobra.Command {
 		if err != nil {
 			return "", err
 		}
-		return fmt.Sprintf("%-16s %s (%d measured)", name, p.Title, p.N), nil
+		return fmt.Sprintf("%-16s %s (%s measured)", name, p.Title, words.Count(p.N)), nil
 	})
 }
 

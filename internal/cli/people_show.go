@@ -13,7 +13,7 @@ import (
 func describePeople(w io.Writer, selection anthro.Selection) error {
 	p := selection.Population
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s (%s), %s, %d measured\n%s\n", p.Title, p.Name, p.Sex, p.N, p.Provenance.Citation)
+	fmt.Fprintf(&b, "%s (%s), %s, %s measured\n%s\n", p.Title, p.Name, p.Sex, words.Count(p.N), p.Provenance.Citation)
 	if p.Resampled() {
 		fmt.Fprintf(&b, "%s\n", p.Provenance.Method)
 	}
@@ -43,7 +43,7 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		at := func(share float64) string { return words.Number(scale*quantile(m, share), 1) }
 		measured := ""
 		if p.Resampled() {
-			measured = fmt.Sprintf("  %*d of %d measured", len(fmt.Sprint(p.N)), p.Measured(m), p.N)
+			measured = fmt.Sprintf("  %*s of %s measured", len(words.Count(p.N)), words.Count(p.Measured(m)), words.Count(p.N))
 		}
 		fmt.Fprintf(&b, "  %-22s %8s %8s %8s %s%s  %s\n", m, at(0.05), at(0.5), at(0.95), unit, measured, m.Description())
 	}

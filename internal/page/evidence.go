@@ -207,7 +207,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
-		"percent": words.Share, "thousands": words.Count, "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
+		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
 		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts,
 		"cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {

@@ -120,7 +120,7 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.fold("  Note: ", "  ", note+".")
 	}
 	if n, of := p.Function.Impossible(); n > 0 {
-		t.fold("  Note: ", "  ", fmt.Sprintf("%d of %d bodies could not take the posture and count like the median body, which makes the variance a little too small.", n, of))
+		t.fold("  Note: ", "  ", fmt.Sprintf("%s of %s bodies could not take the posture and count like the median body, which makes the variance a little too small.", words.Count(n), words.Count(of)))
 	}
 }
 
@@ -159,7 +159,7 @@ func (t *textWriter) effort(r *drivers.Result) {
 	for _, i := range r.Indices {
 		widest = max(widest, i.HalfWidth())
 	}
-	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(int(r.Evaluations)), r.Replicates, words.Percent(widest, 2))
+	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(r.Evaluations), r.Replicates, words.Percent(widest, 2))
 	if !r.Reached {
 		text += " The intervals are wider than asked for: --max-evaluations does not allow more."
 	}
@@ -181,7 +181,7 @@ func (t *textWriter) split(d *Drivers, p *DriversPart) {
 		name := map[float64]string{0.05: "5 % of people have less than", 0.5: "half of people have less than", 0.95: "95 % of people have less than"}[q.Share]
 		text := ph.Number(q.AtCentre)
 		if q.Low != q.High {
-			text += fmt.Sprintf("   (%s to %s over %d draws of the assumptions)", ph.Number(q.Low), ph.Number(q.High), len(s.Draws))
+			text += fmt.Sprintf("   (%s to %s over %s draws of the assumptions)", ph.Number(q.Low), ph.Number(q.High), words.Count(len(s.Draws)))
 		}
 		t.line("  %-30s %s", name, text)
 	}
@@ -228,7 +228,7 @@ func (t *textWriter) screen(d *Drivers, p *DriversPart) {
 	if len(none) > 0 {
 		t.fold("  ", "  ", "No effect at all: "+strings.Join(none, ", ")+".")
 	}
-	t.line("  %s bodies", words.Count(int(p.Screen.Evaluations)))
+	t.line("  %s bodies", words.Count(p.Screen.Evaluations))
 }
 
 func (t *textWriter) along(d *Drivers, p *DriversPart) {

@@ -46,7 +46,7 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 		if d == nil {
 			return
 		}
-		text := fmt.Sprintf("Assumptions, %s: of %d draws of all of them over their ranges %s", where, d.N, verdictCounts(d)) + driverWords(d)
+		text := fmt.Sprintf("Assumptions, %s: of %s draws of all of them over their ranges %s", where, words.Count(d.N), verdictCounts(d)) + driverWords(d)
 		if d.Driver != nil {
 			if id, ok := assume.Parse(d.Driver.Name); ok {
 				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Given(ranges.Centre[id]), words.Given(ranges.Low[id]), words.Given(ranges.High[id]))

@@ -67,7 +67,7 @@ func Headline(r *claim.Result) string {
 		if nobody(r) {
 			return "Undecided: no body that was drawn can take the posture, neither before nor after the change."
 		}
-		return fmt.Sprintf("Undecided at this sample size (%d bodies): a share of bodies is too close to %s to call.", r.N, words.Share(r.Claim.Share))
+		return fmt.Sprintf("Undecided at this sample size (%s bodies): a share of bodies is too close to %s to call.", words.Count(r.N), words.Share(r.Claim.Share))
 	case claim.DependsOnModel:
 		return agreement(r) + " " + modelByModel(r)
 	}
@@ -152,7 +152,7 @@ func modelByModel(r *claim.Result) string {
 	for _, m := range r.Models {
 		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), m.Verdict, moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
-			text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
+			text += fmt.Sprintf("; of %s draws of the assumptions %s", words.Count(m.Draws.N), verdictCounts(m.Draws))
 		}
 		parts = append(parts, text+difficultyOtherWay(r.Claim, &m)+".")
 	}
@@ -219,7 +219,7 @@ func assumptionsSentence(r *claim.Result) string {
 		if m.Draws == nil {
 			continue
 		}
-		text := fmt.Sprintf("Of %d draws of the assumptions under %s, %s", m.Draws.N, m.Name, verdictCounts(m.Draws))
+		text := fmt.Sprintf("Of %s draws of the assumptions under %s, %s", words.Count(m.Draws.N), m.Name, verdictCounts(m.Draws))
 		parts = append(parts, text+driverWords(m.Draws)+".")
 	}
 	return strings.Join(parts, " ")
@@ -300,7 +300,7 @@ func bodySentence(r *claim.Result) string {
 		if differ {
 			text += "; the populations' verdicts differ: " + strings.Join(verdicts, ", ")
 			if m.Draws != nil {
-				text += fmt.Sprintf("; of %d draws of the assumptions %s", m.Draws.N, verdictCounts(m.Draws))
+				text += fmt.Sprintf("; of %s draws of the assumptions %s", words.Count(m.Draws.N), verdictCounts(m.Draws))
 			}
 		}
 		parts = append(parts, text+".")
@@ -332,7 +332,7 @@ func contrastHeadline(r *claim.Result) string {
 		p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), c.Verdict)
 		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
-			parts = append(parts, fmt.Sprintf("%s; %d of the two groups' %d people cannot take the posture, too many for their medians to be compared", where, c.Impossible, 2*c.N))
+			parts = append(parts, fmt.Sprintf("%s; %s of the two groups' %s people cannot take the posture, too many for their medians to be compared", where, words.Count(c.Impossible), words.Count(2*c.N)))
 			continue
 		}
 		way := words.Way(c.Difference.Value, "higher", "lower")

@@ -139,7 +139,7 @@ func Assumptions(r *claim.Result) string {
 		text = strings.Join(changed, ", ") + ", the others at their defaults"
 	}
 	if d := drawsOf(r); d != nil {
-		text += fmt.Sprintf("; then drawn %d times over their ranges", d.N)
+		text += fmt.Sprintf("; then drawn %s times over their ranges", words.Count(d.N))
 	}
 	return text + " (counterpoise data assumptions lists them)."
 }
@@ -216,7 +216,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	t.line("")
 	t.line("%s — %s", m.Name, m.Verdict)
 	if o.N == 0 {
-		t.entry("cannot hold it", "%d, all that were drawn, neither before nor after", o.Excluded)
+		t.entry("cannot hold it", "%s, all that were drawn, neither before nor after", words.Count(o.Excluded))
 		return
 	}
 	t.entry("effect", "%s for the median body (5–95 %%)", spread(p.Signed, o.Quantity.Effect))
@@ -228,7 +228,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 		}
 	}
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
-		t.entry("cannot hold it", "%d neither before nor after (left out), %d no more, %d only now", o.Excluded, o.BecameImpossible, o.BecamePossible)
+		t.entry("cannot hold it", "%s neither before nor after (left out), %s no more, %s only now", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
 	}
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
@@ -254,7 +254,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 		t.entry("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
 	}
 	if m.Draws != nil && m.Verdict != claim.NoEffect {
-		t.entry("assumptions", "%d draws: %s; median effect %s%s", m.Draws.N, verdictCounts(m.Draws), ends(p.Signed, m.Draws.MedianEffect), driverWords(m.Draws))
+		t.entry("assumptions", "%s draws: %s; median effect %s%s", words.Count(m.Draws.N), verdictCounts(m.Draws), ends(p.Signed, m.Draws.MedianEffect), driverWords(m.Draws))
 		if v := m.Draws.Split; v != nil {
 			t.entry("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
 		}
@@ -282,11 +282,11 @@ func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 	t.entry("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
 	t.entry("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))
 	if c.Impossible > 0 {
-		t.entry("cannot hold it", "%d of both groups", c.Impossible)
+		t.entry("cannot hold it", "%s of both groups", words.Count(c.Impossible))
 	}
 	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", words.Share(c.TopGreater))
 	if c.Draws != nil {
-		t.entry("assumptions", "%d draws: %s; difference %s%s", c.Draws.N, verdictCounts(c.Draws), ends(p.Signed, c.Draws.MedianEffect), driverWords(c.Draws))
+		t.entry("assumptions", "%s draws: %s; difference %s%s", words.Count(c.Draws.N), verdictCounts(c.Draws), ends(p.Signed, c.Draws.MedianEffect), driverWords(c.Draws))
 	}
 }
 

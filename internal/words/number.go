@@ -66,7 +66,7 @@ func GivenChange(x float64) string { return sign(math.Max(x, 0), "+", "") + Give
 func Finer(matters float64) int { return max(0, 1-int(math.Floor(math.Log10(matters)+1e-9))) }
 
 // Count writes a whole number with commas between its thousands.
-func Count(n int) string { return fault.Count(float64(n)) }
+func Count[N int | int64](n N) string { return fault.Count(float64(n)) }
 
 // Correlation writes a correlation or an elasticity: "+0.83".
 func Correlation(x float64) string { return number(x, 2, "+", "+") }

@@ -37,7 +37,7 @@ func TestShare(t *testing.T) {
 
 // Thousands have commas, from a thousand on.
 func TestCount(t *testing.T) {
-	writes(t, Count, []wanted[int]{{0, "0"}, {999, "999"}, {1000, "1,000"}, {100_000, "100,000"}, {10_000_000, "10,000,000"}, {-4000, "-4,000"}, {-400, "-400"}})
+	writes(t, Count[int], []wanted[int]{{0, "0"}, {999, "999"}, {1000, "1,000"}, {100_000, "100,000"}, {10_000_000, "10,000,000"}, {-4000, "-4,000"}, {-400, "-400"}})
 }
 
 // What somebody chose is written as it was chosen.
