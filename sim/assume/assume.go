@@ -1,15 +1,15 @@
 // Package assume holds the assumptions of the model: the numbers that nobody
 // measured on the person, by name, with their defaults, ranges and sources.
 //
-// All of them are dimensionless (shares, exponents, multiples of body weight or
-// of body weight times stature), so that a body scaled by any factor stays
-// geometrically similar under the same assumptions.
+// All of them are dimensionless (shares, exponents, places in a range), so that a body
+// scaled by any factor stays geometrically similar under the same assumptions.
 package assume
 
 import (
 	"fmt"
 	"math"
 
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 )
 
@@ -25,10 +25,6 @@ const (
 	HipDrop
 	HeelShare
 	TopShare
-	AxialCapacity
-	AdductionCapacity
-	AbductionCapacity
-	AngleSlope
 	StrengthExponent
 	ActiveShare
 	UpperBodySplit
@@ -40,9 +36,15 @@ const (
 	ForearmPressure
 	WallFriction
 	PushDirection
-	FlexionShare
-	Count // number of assumptions
+	StrengthByMass
+	StrengthByStature
+	firstStrength // of the groups of muscles, in their order: see StrengthOf
+	Count         = firstStrength + ID(muscle.NumGroups-1)
 )
+
+// StrengthOf returns the assumption about a group's strength. What a straight arm
+// takes under a pull has none: nothing is known of it.
+func StrengthOf(g muscle.Group) ID { return firstStrength + ID(g) }
 
 // Assumption describes one assumption.
 type Assumption struct {
@@ -61,7 +63,7 @@ type Assumption struct {
 }
 
 // assumptions lists every assumption in the order of the IDs.
-var assumptions = [Count]Assumption{
+var assumptions = withStrengths([Count]Assumption{
 	ShoulderDrop: {Name: "shoulder_drop", Symbol: "δ", Default: 0.104, Low: 0.06, High: 0.14, Least: 0, Most: 0.3,
 		Unit: "share of upper-arm length", Meaning: "how far the centre of the shoulder joint lies below the acromion",
 		Source: "common practice in gait models, no single source; wide range"},
@@ -83,21 +85,9 @@ var assumptions = [Count]Assumption{
 	TopShare: {Name: "top_share", Symbol: "λ", Default: Chosen, Low: Chosen, High: Chosen, Least: 0, Most: 1,
 		Unit: "share of body weight", Meaning: "vertical force that the top hand carries",
 		Source: "chosen by the performer with the angle of the arms: statics leaves it open (two hinges), muscles can move it", Choice: true},
-	AxialCapacity: {Name: "axial_capacity", Symbol: "A_cap", Default: 1.2, Low: 0.9, High: 1.6, Least: 0.1, Most: 5,
-		Unit: "BW", Meaning: "pull or push along one straight arm at its strongest",
-		Source: "estimate; isometric norms vary by 20-30 % within a sex (Benfica et al. 2018, Braz J Phys Ther 22:355)"},
-	AdductionCapacity: {Name: "adduction_capacity", Symbol: "M_add", Default: 0.073, Low: 0.6 * 0.073, High: 1.6 * 0.073, Least: 0.001, Most: 1,
-		Unit: "BW times stature", Meaning: "moment of the muscles that draw the arm to the side",
-		Source: "estimate; adduction to abduction about 2:1 (Arch Phys Med Rehabil 1985 66:384)"},
-	AbductionCapacity: {Name: "abduction_capacity", Symbol: "M_abd", Default: 0.037, Low: 0.6 * 0.037, High: 1.6 * 0.037, Least: 0.001, Most: 1,
-		Unit: "BW times stature", Meaning: "moment of the muscles that lift the arm away from the side",
-		Source: "estimate; adduction to abduction about 2:1 (Arch Phys Med Rehabil 1985 66:384)"},
-	AngleSlope: {Name: "angle_slope", Symbol: "s", Default: 0, Low: -0.3, High: 0.3, Least: -1, Most: 1,
-		Unit: "per radian", Meaning: "how the pull along the arm grows with the arm's angle from the pole, about 41 degrees",
-		Source: "unknown; the range is an estimate"},
-	StrengthExponent: {Name: "strength_exponent", Symbol: "β", Default: 0.67, Low: 0.55, High: 1, Least: 0, Most: 1.5,
-		Unit: "exponent", Meaning: "force capacity grows with active muscle mass to this power",
-		Source: "0.67: Jaric 2002, Sports Med 32:615; fitted exponents run from 0.47 to 1"},
+	StrengthExponent: {Name: "strength_exponent", Symbol: "β", Default: 0.67, Low: 0.47, High: 0.75, Least: 0, Most: 1.5,
+		Unit: "exponent", Meaning: "force capacity of one body grows with its active muscle mass to this power",
+		Source: "0.67: Jaric 2002, Sports Med 32:615; fitted exponents of forces run from 0.47 to 0.75, those of moments hold a lever that is counted apart"},
 	ActiveShare: {Name: "active_share", Symbol: "a", Default: 0.15, Low: 0.08, High: 0.25, Least: 0.01, Most: 0.6,
 		Unit: "share of body mass", Meaning: "muscle that works in the hold",
 		Source: "estimate, no source"},
@@ -128,9 +118,26 @@ var assumptions = [Count]Assumption{
 	PushDirection: {Name: "push_direction", Symbol: "κ", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1.5,
 		Unit: "0 is straight up, 1 through the shoulders", Meaning: "where the floor's force on the hands points in push-ups and planks; friction leaves it open",
 		Source: "unknown: force plates were read for the vertical part only; the range is all that friction allows without strain at the shoulders"},
-	FlexionShare: {Name: "flexion_share", Symbol: "φ", Default: 0.8, Low: 0.6, High: 1.1, Least: 0.1, Most: 3,
-		Unit: "share of adduction_capacity", Meaning: "moment of the muscles that lift a straight arm forward: in a back lever and a planche",
-		Source: "0.8: extension to flexion about 5:4 (Arch Phys Med Rehabil 1985 66:384), not with the arms behind the back; the range is an estimate"},
+	StrengthByMass: {Name: "strength_by_mass", Default: 0, Low: -2, High: 2, Least: -4, Most: 4,
+		Unit: "standard errors", Meaning: "by how much the measured exponent of strength by mass, between people, is off",
+		Source: "the fit to grip strength, NHANES 2011-2014; two standard errors either way hold 95 %"},
+	StrengthByStature: {Name: "strength_by_stature", Default: 0, Low: -2, High: 2, Least: -4, Most: 4,
+		Unit: "standard errors", Meaning: "by how much the measured exponent of strength by stature, between people, is off, for the same mass",
+		Source: "the fit to grip strength, NHANES 2011-2014; two standard errors either way hold 95 %"},
+})
+
+// withStrengths adds the assumptions about the strength of the groups.
+func withStrengths(list [Count]Assumption) [Count]Assumption {
+	for g := range muscle.NumGroups - 1 {
+		i := g.Info()
+		list[StrengthOf(g)] = Assumption{
+			Name: i.Name + "_strength", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1,
+			Unit:    "place in the range of the published norms",
+			Meaning: "how strong untrained adults are in " + i.Says + ": 0 the lowest that is published, ½ the norm, 1 the highest",
+			Source:  "the norms of strength, each with its sources; the range of the mean, not of people",
+		}
+	}
+	return list
 }
 
 // All returns the description of every assumption, in the order of the IDs.

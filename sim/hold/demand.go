@@ -1,6 +1,10 @@
 package hold
 
-import "slices"
+import (
+	"slices"
+
+	"counterpoise/sim/muscle"
+)
 
 // Demand is one thing that a hold asks of a body. A demand is the same as another
 // where the pointers are; those of one's own are made like the ones below.
@@ -21,7 +25,7 @@ type DemandInfo struct {
 // The demands of the holds of this package.
 var (
 	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm", false, largestForce}
-	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks, over what the body can give", false, difficultyOf}
+	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks of the muscles that are used most, over what they give in an untrained adult of that sex, size and age", false, difficultyOf}
 	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed", false, armAngle}
 	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole", false, handSpacing}
 	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip", true, axialTop}
@@ -40,14 +44,32 @@ var (
 	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together", false, carriedBy(isArm)}
 	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees", false, carriedBy(isLeg)}
 	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels", false, wallPush}
-	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrists, both together", false, momentAt(JointWrists, 1)}
+	ElbowMoment          = &DemandInfo{"elbow_moment", "BW·m", "moment at the elbow, without its sign: of both elbows together where they work alike, else the larger", false, atLimbs(" forearm")}
+	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrist, without its sign: of both wrists together where they work alike, else the larger", false, atLimbs(" hand")}
+	WristAngle           = &DemandInfo{"wrist_angle", "rad", "how far the wrists are bent back by hands that lie flat on the floor", false, wristAngle}
+	CableLean            = &DemandInfo{"cable_lean", "rad", "how far the rings' cables lean outwards with the hands", true, cableLean}
+	GripForce            = &DemandInfo{"grip_force", "BW", "the largest force that a hand has to hold on to", false, gripForce}
 )
+
+// usesOf holds the demands that UseOf returns.
+var usesOf = func() (list [muscle.NumGroups]*DemandInfo) {
+	for g := range muscle.NumGroups {
+		list[g] = &DemandInfo{"use_of_" + g.String(), "", "how much is used of what an untrained adult of that sex and size can give: " + g.Info().Says, false, usedOf(g)}
+	}
+	return
+}()
+
+// UseOf returns the demand that says how much of a group's capacity is used, the larger
+// where both sides are.
+func UseOf(g muscle.Group) Demand { return usesOf[g] }
 
 var demands = []Demand{
 	RequiredForce, Difficulty, ArmAngle, HandSpacing, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom, ShoulderMoment,
 	ShoulderMomentTop, ShoulderMomentBottom, WaistMoment, HipMoment, LeanAngle, ArmTrunkAngle, HandShare, FootShare,
-	WallPush, WristMoment,
+	WallPush, ElbowMoment, WristMoment, WristAngle, GripForce, CableLean,
 }
+
+func init() { demands = append(demands, usesOf[:muscle.ArmPull]...) }
 
 // Demands returns every demand of the holds of this package, in the order in
 // which they are listed to people.
@@ -93,6 +115,8 @@ type Result struct {
 	// Value has a column for each demand that was asked for: angles in radians,
 	// lengths in metres, forces in BW, moments in BW·m.
 	Value map[Demand][]float64
+
+	loads *[]Load // for Loads
 }
 
 // NewResult returns room for a number of bodies and the demands asked for.

@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 )
 
 // The arms' angles with the pole that the human flag allows.
@@ -13,8 +14,14 @@ const (
 	FlagMostAngle  = 4 * math.Pi / 9
 )
 
-// slopeAngle is the arm angle about which strength is taken to vary.
-const slopeAngle = 0.7155849933176751 // 41°
+const (
+	// slopeAngle is the arm angle about which strength is taken to vary, 41°.
+	slopeAngle = 0.7155849933176751
+	// flagShoulder is the angle between arm and trunk at which the shoulders' strength is
+	// taken, whatever the angle θ of the arms: 90° + θ, about 45° at the best posture. It
+	// varies by a sixth over 30° < θ < 60° (TestShouldersAtTheirOwnAngle).
+	flagShoulder = 3 * math.Pi / 4
+)
 
 // HumanFlag is the side hold on a vertical pole: the frontal plane, the pole
 // the line x = 0, the body leaving it level or tilted, both arms straight.
@@ -36,7 +43,8 @@ func humanFlag() *Hold {
 			"couples that the hands could pass on by friction",
 			"twist about the pole, and what bent legs move out of the plane",
 			"elbows that are not quite straight, and shoulder blades that give",
-			"grip strength and the strength of the trunk",
+			"what a straight arm takes under a pull, which was never measured; a pull that is not quite along the arm",
+			"that the shoulders' strength varies with the angle of the arms",
 		},
 		Models:     []Model{TwoCondition, Equilibrium},
 		LegForms:   []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
@@ -46,7 +54,7 @@ func humanFlag() *Hold {
 		Asks:        flagAsks,
 		Assumptions: flagAssumptions,
 		Solve:       solveFlag,
-		Use:         flagUse,
+		Uses:        flagUses,
 		Parts:       flagParts,
 		PartsOf:     flagPartsOf,
 		Figure:      flagFigure,
@@ -55,19 +63,58 @@ func humanFlag() *Hold {
 }
 
 func flagAsks(m Model) []Demand {
-	asks := []Demand{RequiredForce, Difficulty, ArmAngle, HandSpacing, WaistMoment, HipMoment}
-	if m == Equilibrium {
-		asks = append(asks, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom,
-			ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom)
+	asks := []Demand{RequiredForce, ArmAngle, HandSpacing, WaistMoment, HipMoment}
+	if m != Equilibrium {
+		return append(asks, Difficulty)
 	}
-	return asks
+	return withUses(flagMuscles, append(asks, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom,
+		ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom, ElbowMoment, WristMoment, GripForce)...)
 }
 
 func flagAssumptions(m Model) []assume.ID {
 	if m == TwoCondition {
-		return []assume.ID{assume.AngleSlope}
+		return []assume.ID{assume.StrengthByMass, assume.StrengthByStature}
 	}
-	return []assume.ID{assume.TopShare, assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.AngleSlope}
+	return strengths(flagMuscles, assume.TopShare)
+}
+
+func flagUses(m Model) []Use {
+	if m == TwoCondition {
+		return nil
+	}
+	return flagMuscles
+}
+
+// flagMuscles are the uses of the flag: first those of capacities that its posture
+// shares out, in their order there, then those that it does not change.
+var flagMuscles = []Use{
+	pullTop: {Group: muscle.Grip, Side: muscle.Top, Load: oneWay(axialTop, 1, 1), AngleOf: topArmAngle,
+		Note: "of the pull along the arm, at its angle with the pole"},
+	abductTop:    {Group: muscle.ShoulderAbduction, Side: muscle.Top, Angle: At(flagShoulder), Load: oneWay(momentAt(JointTopShoulder, -1), -1, 1)},
+	abductBottom: {Group: muscle.ShoulderAbduction, Side: muscle.Bottom, Angle: At(flagShoulder), Load: oneWay(momentAt(JointBottomShoulder, -1), 1, 1)},
+	pushBottom:   {Group: muscle.ArmPush, Side: muscle.Bottom, Angle: At(0), Load: oneWay(axialBottom, 1, 1)},
+	adductTop:    {Group: muscle.ShoulderAdduction, Side: muscle.Top, Angle: At(flagShoulder), Load: oneWay(momentAt(JointTopShoulder, -1), 1, 1)},
+	adductBottom: {Group: muscle.ShoulderAdduction, Side: muscle.Bottom, Angle: At(flagShoulder), Load: oneWay(momentAt(JointBottomShoulder, -1), -1, 1)},
+	flagWaist:    {Group: muscle.WaistSideways, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
+	flagElbowTop: {Group: muscle.ElbowFlexion, Side: muscle.Top, Angle: At(0), Load: atOne("top", " forearm"), Reported: true, Note: flagElbowNote},
+	flagElbowBottom: {Group: muscle.ElbowFlexion, Side: muscle.Bottom, Angle: At(0), Load: atOne("bottom", " forearm"), Reported: true,
+		Note: flagElbowNote},
+}
+
+// The uses of the flag that follow those which its posture shares out.
+const (
+	flagWaist = numUses + iota
+	flagElbowTop
+	flagElbowBottom
+	numFlagUses
+)
+
+const flagElbowNote = "the elbow is bent sideways, which its ligaments bear; its flexors do only where the arm is turned for it"
+
+// topArmAngle is the angle of the top arm with the pole.
+func topArmAngle(s *Solved) (float64, error) {
+	a, err := s.arm("top")
+	return math.Asin(math.Abs(a.Along.X)), err
 }
 
 func flagParts(m Model) []string {
@@ -87,16 +134,16 @@ type flag struct {
 	hang  float64 // M₀·c·cos φ, where it is when the shoulders touch the pole
 	sag   float64 // k·L·m_a, first moment of one arm about its shoulder
 
-	slope       float64          // of the capacity along the arm, per radian
+	slope       armSlopes        // of the capacity along the arms
 	per         [numUses]float64 // one over each capacity
 	least, most float64          // vertical force that the top hand may carry
 }
 
 // flagOf reduces body i.
 func flagOf(b *body.Columns, can *flagCapacity, i int, legs reach, cosTilt, sinTilt float64, a *assume.Set) (f flag) {
-	f.slope = a[assume.AngleSlope]
+	f.slope = can.slope
 	for use := range f.per {
-		f.per[use] = 1 / can[use][i]
+		f.per[use] = 1 / can.at(use, i)
 	}
 	f.least, f.most = shares(a)
 	f.reduce(b, i, legs, cosTilt, sinTilt)
@@ -119,17 +166,21 @@ func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float
 // solveFlag is HumanFlag.Solve.
 func solveFlag(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 	can := capacity.ofFlag()
-	solveFlagWith(out, b, &can, capacity.Relative, p, model, a)
+	solveFlagWith(out, b, &can, capacity, p, model, a)
 }
 
-// solveFlagWith is solveFlag with capacities that may differ from side to side.
-func solveFlagWith(out *Result, b *body.Columns, can *flagCapacity, relative []float64, p Posture, model Model, a *assume.Set) {
+// solveFlagWith is solveFlag with capacities of arms and shoulders that may differ from
+// side to side.
+func solveFlagWith(out *Result, b *body.Columns, can *flagCapacity, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 	legs, cosTilt, sinTilt := p.Legs.reach(), math.Cos(p.Tilt), math.Sin(p.Tilt)
-	columns := flagColumnsOf(out)
-	solve := func(i int) { columns.solve(b, can, relative[i], i, p, model, a, legs, cosTilt, sinTilt) }
+	columns := flagColumnsOf(out, b, legs, cosTilt)
+	if model == Equilibrium {
+		columns.judge = NewJudge(out, flagMuscles, capacity, p, a)
+	}
+	solve := func(i int) { columns.solve(b, can, capacity.Relative[i], i, p, model, a, legs, cosTilt, sinTilt) }
 	switch level := p.Rule == Best && p.Tilt == 0; {
-	case level && model == TwoCondition && a[assume.AngleSlope] == 0:
-		solveLevel(out, b, relative, legs, solve)
+	case level && model == TwoCondition && columns.share == nil:
+		solveLevel(out, b, capacity.Relative, legs, solve)
 	case level && model == Equilibrium:
 		columns.solveLevel(b, can, legs, a, solve)
 	default:
@@ -137,21 +188,32 @@ func solveFlagWith(out *Result, b *body.Columns, can *flagCapacity, relative []f
 			solve(i)
 		}
 	}
-	fillTrunk(out, b, legs, cosTilt)
+	columns.fillTrunk()
 }
 
 // flagColumns is what a flag is asked for, but for the moments of fillTrunk.
 type flagColumns struct {
 	*Result
+	judge   Judge // in equilibrium
+	b       *body.Columns
+	legs    reach
+	cosTilt float64
+
 	angle, spacing, force, difficulty, axialTop, axialBottom, horizontal Column
 	share, frictionTop, frictionBottom, moment, momentTop, momentBottom  Column
+	elbow, wrist, grip, waist, hip                                       Column
 }
 
-func flagColumnsOf(out *Result) flagColumns {
-	return flagColumns{out, out.Column(ArmAngle), out.Column(HandSpacing), out.Column(RequiredForce), out.Column(Difficulty),
-		out.Column(AxialTop), out.Column(AxialBottom), out.Column(HorizontalForce),
-		out.Column(TopShare), out.Column(FrictionTop), out.Column(FrictionBottom),
-		out.Column(ShoulderMoment), out.Column(ShoulderMomentTop), out.Column(ShoulderMomentBottom)}
+func flagColumnsOf(out *Result, b *body.Columns, legs reach, cosTilt float64) flagColumns {
+	return flagColumns{
+		Result: out, b: b, legs: legs, cosTilt: cosTilt,
+		angle: out.Column(ArmAngle), spacing: out.Column(HandSpacing), force: out.Column(RequiredForce), difficulty: out.Column(Difficulty),
+		axialTop: out.Column(AxialTop), axialBottom: out.Column(AxialBottom), horizontal: out.Column(HorizontalForce),
+		share: out.Column(TopShare), frictionTop: out.Column(FrictionTop), frictionBottom: out.Column(FrictionBottom),
+		moment: out.Column(ShoulderMoment), momentTop: out.Column(ShoulderMomentTop), momentBottom: out.Column(ShoulderMomentBottom),
+		elbow: out.Column(ElbowMoment), wrist: out.Column(WristMoment), grip: out.Column(GripForce),
+		waist: out.Column(WaistMoment), hip: out.Column(HipMoment),
+	}
 }
 
 // solve solves body i.
@@ -180,21 +242,20 @@ func (out *flagColumns) solve(b *body.Columns, can *flagCapacity, relative float
 
 // fillTrunk fills the moments about the waist and the hips of the bodies that
 // take the posture, whatever the angle of their arms.
-func fillTrunk(out *Result, b *body.Columns, legs reach, cosTilt float64) {
-	waist, hip := out.Column(WaistMoment), out.Column(HipMoment)
-	if waist == nil && hip == nil {
+func (out *flagColumns) fillTrunk() {
+	if out.waist == nil && out.hip == nil {
 		return
 	}
-	for i, possible := range out.Possible[:b.Rows()] {
-		if !possible {
-			continue
+	for i, possible := range out.Possible[:out.b.Rows()] {
+		if possible {
+			out.hip.Set(i, out.cosTilt*out.legs.moment(out.b, i))
+			out.waist.Set(i, out.waistOf(i))
 		}
-		moment := legs.moment(b, i)
-		hip.Set(i, cosTilt*moment)
-		waist.Set(i, cosTilt*(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])+
-			2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])+moment))
 	}
 }
+
+// waistOf returns the moment at the waist of body i.
+func (out *flagColumns) waistOf(i int) float64 { return out.cosTilt * beyondWaist(out.b, i, out.legs) }
 
 // flagPartsOf is HumanFlag.PartsOf: the two conditions in body weights, or the
 // shares of the arms' and of the shoulders' capacities that are used.
@@ -302,32 +363,11 @@ func (f *flag) conditions(s float64, two *[2]struct{ value, slope float64 }) {
 	sum := cosTop + cosBottom
 	two[0].value, two[0].slope = 1/sum, tans/(sum*sum)
 	two[1].value, two[1].slope = h/steep, (dh-h/steep)/steep
-	if f.slope == 0 {
-		return
-	}
-	// Both arms give the same force, so the weaker arm decides.
-	weak, dweak := f.strengthAt(sineTop, cosTop)
-	if f.shift != 0 {
-		if w, dw := f.strengthAt(sineBottom, cosBottom); w < weak {
-			weak, dweak = w, dw
-		}
-	}
-	for j := range two {
-		two[j].value /= weak
-		two[j].slope = (two[j].slope - two[j].value*dweak) / weak
-	}
-}
-
-// strengthAt returns the factor by which the arm's angle changes its strength,
-// and the factor's derivative by the sine of that angle.
-func (f *flag) strengthAt(sine, cos float64) (factor, derivative float64) {
-	return 1 + f.slope*(math.Asin(sine)-slopeAngle), f.slope / cos
 }
 
 // fill writes the demands of the posture with mean sine s, except the waist's
 // and the hips'.
 func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative float64) {
-	out.Possible[i] = true
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
 	d := f.span + f.arm*(cosTop+cosBottom)
@@ -339,15 +379,9 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 		if lift := 1 / (cosTop + cosBottom); lift > force {
 			force, limit = lift, LimitLift
 		}
-		difficulty := force / relative
-		if f.slope != 0 {
-			weakT, _ := f.strengthAt(sineTop, cosTop)
-			weakB, _ := f.strengthAt(sineBottom, cosBottom)
-			difficulty /= min(weakT, weakB)
-		}
-		out.Limit[i] = limit
+		out.Allow(i, limit)
 		out.force.Set(i, force)
-		out.difficulty.Set(i, difficulty)
+		out.difficulty.Set(i, force/relative)
 		if out.share != nil { // for a figure, which is in equilibrium
 			var u lines
 			f.lines(s, &u)
@@ -358,23 +392,65 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 	var u lines
 	f.lines(s, &u)
 	share, _ := u.divide(f.least, f.most, usual)
-	out.shared(i, h, share, h*sineTop+share*cosTop, h*sineBottom+(1-share)*cosBottom,
-		f.arm*(h*cosTop-share*sineTop)+f.sag*sineTop, f.arm*(h*cosBottom-(1-share)*sineBottom)+f.sag*sineBottom)
-	use := 0.0
-	use, out.Limit[i] = u.limit(share)
-	out.difficulty.Set(i, use)
+	peak, limit := u.limit(share)
+	out.shared(i, h, share, peak, limit,
+		flagArm{sineTop, h*sineTop + share*cosTop, f.arm*(h*cosTop-share*sineTop) + f.sag*sineTop},
+		flagArm{sineBottom, h*sineBottom + (1-share)*cosBottom, f.arm*(h*cosBottom-(1-share)*sineBottom) + f.sag*sineBottom})
 }
 
-// shared writes the forces of an equilibrium whose top hand carries the share.
-func (out *flagColumns) shared(i int, h, share, axialTop, axialBottom, momentTop, momentBottom float64) {
-	out.force.Set(i, max(axialTop, axialBottom))
-	out.axialTop.Set(i, axialTop)
-	out.axialBottom.Set(i, axialBottom)
+// flagArm is an arm in the flag: the sine of its angle with the pole, the force along it
+// and the moment at its shoulder, in the signs of AxialTop and ShoulderMomentTop or those
+// of the bottom.
+type flagArm struct{ sine, axial, moment float64 }
+
+// shared writes the forces of an equilibrium whose top hand carries the share. peak is
+// the largest use of the arms and shoulders, and what it is of; the waist, which no choice
+// of posture moves, may be used more.
+func (out *flagColumns) shared(i int, h, share, peak float64, limit Limit, top, bottom flagArm) {
+	waist := out.waistOf(i)
+	if use := out.judge.share(i, flagWaist, Asked{Demand: waist}); !(use <= peak) {
+		peak, limit = use, LimitOf(muscle.WaistSideways, muscle.Both)
+	}
+	out.Allow(i, limit)
+	out.difficulty.Set(i, peak)
+	out.force.Set(i, max(top.axial, bottom.axial))
+	out.axialTop.Set(i, top.axial)
+	out.axialBottom.Set(i, bottom.axial)
 	out.horizontal.Set(i, h)
 	out.share.Set(i, share)
 	out.frictionTop.Set(i, share/h)
 	out.frictionBottom.Set(i, (1-share)/h)
-	out.moment.Set(i, max(math.Abs(momentTop), math.Abs(momentBottom)))
-	out.momentTop.Set(i, momentTop)
-	out.momentBottom.Set(i, momentBottom)
+	out.moment.Set(i, max(math.Abs(top.moment), math.Abs(bottom.moment)))
+	out.momentTop.Set(i, top.moment)
+	out.momentBottom.Set(i, bottom.moment)
+	if out.elbow != nil || out.wrist != nil || out.grip != nil || out.judge.shared {
+		out.muscles(i, math.Hypot(h, share), waist, top, bottom)
+	}
+}
+
+// muscles writes what the elbows, the wrists and the hand that pulls must give, and what
+// is used of every group.
+func (out *flagColumns) muscles(i int, grip, waist float64, top, bottom flagArm) {
+	b := out.b
+	arm, sag, fore := b.Arm(i), b.ArmMoment(i), b.Forearm[i]+b.Grip[i]
+	across := func(a flagArm) float64 { return (a.moment - sag*a.sine) / arm } // force on the hand, across the arm
+	elbow := func(a flagArm) float64 {
+		return math.Abs(across(a)*fore + a.sine*(b.ForearmShare[i]*b.ForearmCentre[i]+b.HandShare[i]*fore))
+	}
+	wrist := func(a flagArm) float64 { return math.Abs(b.Grip[i] * (across(a) + a.sine*b.HandShare[i])) }
+	elbowTop, elbowBottom := elbow(top), elbow(bottom)
+	out.elbow.Set(i, max(elbowTop, elbowBottom))
+	out.wrist.Set(i, max(wrist(top), wrist(bottom)))
+	out.grip.Set(i, grip)
+	if !out.judge.shared {
+		return
+	}
+	var asked [numFlagUses]Asked
+	asked[pullTop] = Asked{max(top.axial, 0), math.Asin(top.sine)}
+	asked[pushBottom].Demand = max(bottom.axial, 0)
+	asked[adductTop].Demand, asked[abductTop].Demand = max(top.moment, 0), max(-top.moment, 0)
+	asked[abductBottom].Demand, asked[adductBottom].Demand = max(bottom.moment, 0), max(-bottom.moment, 0)
+	asked[flagWaist].Demand = math.Abs(waist)
+	asked[flagElbowTop].Demand, asked[flagElbowBottom].Demand = elbowTop, elbowBottom
+	out.judge.shares(i, asked[:])
 }

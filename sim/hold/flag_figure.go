@@ -54,35 +54,3 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 	q.Edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
 	return q.Done()
 }
-
-// flagUse is the difficulty of the flag, from what the general solver says.
-func flagUse(s *Solved) (float64, error) {
-	first, other, err := s.both()
-	if err != nil {
-		return 0, err
-	}
-	// strength along an arm varies with its angle
-	strong := func(a Arm) float64 {
-		return 1 + s.Assume[assume.AngleSlope]*(math.Asin(math.Abs(a.Along.X))-slopeAngle)
-	}
-	c := s.Capacity
-	if s.Model == TwoCondition {
-		force, err := liftAndTurn(s)
-		return force / c.Relative[0] / math.Min(strong(first), strong(other)), err
-	}
-	use := 0.0
-	for _, a := range s.Arms {
-		use = math.Max(use, math.Abs(a.Force.Dot(a.Along))/(c.Axial[0]*strong(a)))
-	}
-	for _, of := range []struct {
-		moment     Demand
-		more, less float64 // what the muscles can give that a positive and a negative moment loads
-	}{{ShoulderMomentTop, c.Adduction[0], c.Abduction[0]}, {ShoulderMomentBottom, c.Abduction[0], c.Adduction[0]}} {
-		m, err := of.moment.Oracle(s)
-		if err != nil {
-			return 0, err
-		}
-		use = math.Max(use, math.Max(m/of.more, -m/of.less))
-	}
-	return use, nil
-}

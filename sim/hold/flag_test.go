@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/hold/holdtest"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/strength"
 )
 
@@ -144,8 +145,7 @@ func TestSizeChangesNoForceInBodyWeights(t *testing.T) {
 		for _, posture := range postures() {
 			b := draw(t, "ansur2-men", body.Residual, 300, assume.Defaults())
 			c := changed(t, b, body.Change{Of: body.Amounts{body.Size: {Share: 0.37}}})
-			c.Capacity = hold.NewCapacity(300)
-			strength.OfReference(c.Capacity, c.Columns, &c.Assume)
+			c.Capacity = enlarged(b.Capacity, 1.37)
 			before, after := b.Solve(hold.HumanFlag, posture, model), c.Solve(hold.HumanFlag, posture, model)
 			for i := range before.Possible {
 				if before.Possible[i] != after.Possible[i] {
@@ -169,6 +169,23 @@ func TestSizeChangesNoForceInBodyWeights(t *testing.T) {
 			}
 		}
 	}
+}
+
+// enlarged returns the capacities per weight of bodies that are enlarged, their weights
+// with them: the same forces, moments on longer levers.
+func enlarged(c *hold.Capacity, scale float64) *hold.Capacity {
+	e := hold.NewCapacity(len(c.Relative))
+	e.Curve = c.Curve
+	copy(e.Relative, c.Relative)
+	for g := range muscle.NumGroups {
+		for i := range e.Of[g] {
+			e.Of[g][i] = c.Of[g][i]
+			if g.IsMoment() {
+				e.Of[g][i] *= scale
+			}
+		}
+	}
+	return e
 }
 
 // postures are poses of every kind, with the arms at their best.
@@ -394,7 +411,7 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 
 func BenchmarkFlag(b *testing.B) {
 	drawn := assume.Defaults()
-	drawn[assume.AxialCapacity], drawn[assume.AbductionCapacity], drawn[assume.AngleSlope] = 1.4, 0.05, 0.1
+	drawn[assume.StrengthOf(muscle.ArmPush)], drawn[assume.StrengthOf(muscle.ShoulderAbduction)], drawn[assume.StrengthOf(muscle.Grip)] = 0.8, 0.6, 0.3
 	angle := make([]float64, 4096)
 	for i := range angle {
 		angle[i] = 0.9

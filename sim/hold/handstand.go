@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -29,16 +30,19 @@ func wallHandstand() *Hold {
 			"wrists and fingers that help to balance",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
-		Asks:        Always(WallPush, RequiredForce, Difficulty, LeanAngle, HandShare),
-		Assumptions: Always(assume.WallFriction, assume.AxialCapacity),
+		Asks:        Always(withUses(handstandUses, WallPush, RequiredForce, LeanAngle, HandShare, ElbowMoment, WristMoment)...),
+		Assumptions: Always(strengths(handstandUses, assume.WallFriction)...),
+		Uses:        Always(handstandUses...),
 		Solve:       InEquilibrium(solveHandstand),
 		Figure:      handstandFigure,
-		Use:         useOf(RequiredForce, axially),
 	}
 }
 
+var handstandUses = []Use{{Group: muscle.ArmPush, Angle: At(0), Load: largestForce}}
+
 func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
-	pushes, forces, difficulty := out.Column(WallPush), out.Column(RequiredForce), out.Column(Difficulty)
+	judge := NewJudge(out, handstandUses, capacity, p, a)
+	pushes, forces, elbows, wrists := out.Column(WallPush), out.Column(RequiredForce), out.Column(ElbowMoment), out.Column(WristMoment)
 	leans, shares := out.Column(LeanAngle), out.Column(HandShare)
 	hands, legs, friction := float64(standsOn(p)), Legs{}.reach(), a[assume.WallFriction]
 	for i := range b.Rows() {
@@ -46,7 +50,7 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 		arm, armShare, armMoment := toWrist(b, i)
 		raised := arm + b.Rise[i] // wrists to the shoulders at rest
 		heels := raised + b.Hip[i] + b.Thigh[i] + b.Shank[i]
-		lean, ok := out.AngleOf(i, wallDistance(p)/heels)
+		lean, ok := out.AngleOf(i, p.Pose.Or(WallDistance)/heels)
 		if !ok {
 			continue
 		}
@@ -60,12 +64,15 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 		push := along * sin / (heels * (cos + friction*sin))
 		up := 1 - friction*push
 		force := (up*cos + push*sin) / hands
-		out.Allow(i, LimitAxial)
+		// Of all hands together; the floor pushes back to the wall as the wall to the floor.
+		elbow := b.Forearm[i]*(push*cos-up*sin) + hands*sin*(b.ForearmShare[i]*b.ForearmCentre[i]+b.HandShare[i]*b.Forearm[i])
+		judge.Row(i, Asked{Demand: math.Abs(force)})
 		pushes.Set(i, push)
 		forces.Set(i, force)
-		difficulty.Set(i, force/capacity.Axial[i])
 		leans.Set(i, lean)
 		shares.Set(i, up)
+		elbows.Set(i, math.Abs(elbow))
+		wrists.Set(i, 0) // the floor pushes at the wrists
 	}
 }
 
@@ -97,12 +104,4 @@ func standsOn(p Posture) int {
 		return 1
 	}
 	return 2
-}
-
-// wallDistance returns the distance from the wrists to the wall, m.
-func wallDistance(p Posture) float64 {
-	if d := p.Pose[WallDistance]; d != 0 {
-		return d
-	}
-	return DefaultWallDistance
 }

@@ -3,8 +3,11 @@ package hold
 import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
+
+var hangUses = []Use{{Group: muscle.Grip, Angle: At(acrossTheBar), Load: gripForce}}
 
 // OneArmHang and TwoArmHang hang straight down from a bar.
 var (
@@ -19,20 +22,24 @@ func hang(name, title, description string, arms int) *Hold {
 		Supports: []string{"each hand on the bar: a pin, horizontal and vertical force"},
 		Free:     "none",
 		LeavesOut: []string{
-			"the grip, which gives out first in most people",
+			"what a straight arm takes under a pull, which was never measured",
 			"swinging, and what turns and tilts the body under one hand",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        Always(RequiredForce, Difficulty),
-		Assumptions: Always(assume.AxialCapacity),
-		Use:         useOf(RequiredForce, axially),
-		Solve: InEquilibrium(func(out *Result, b *body.Columns, capacity *Capacity, _ Posture, _ *assume.Set) {
-			forces, difficulty := out.Column(RequiredForce), out.Column(Difficulty)
+		Asks:        Always(withUses(hangUses, RequiredForce, GripForce, ElbowMoment, WristMoment)...),
+		Assumptions: Always(strengths(hangUses)...),
+		Uses:        Always(hangUses...),
+		Solve: InEquilibrium(func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+			judge := NewJudge(out, hangUses, capacity, p, a)
+			forces, grips := out.Column(RequiredForce), out.Column(GripForce)
+			elbows, wrists := out.Column(ElbowMoment), out.Column(WristMoment)
 			force := 1 / float64(arms)
 			for i := range b.Rows() {
-				out.Allow(i, LimitAxial)
+				judge.Row(i, Asked{Demand: force})
 				forces.Set(i, force)
-				difficulty.Set(i, force/capacity.Axial[i])
+				grips.Set(i, force)
+				elbows.Set(i, 0) // everything hangs under the hand
+				wrists.Set(i, 0)
 			}
 		}),
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {

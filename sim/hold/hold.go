@@ -49,31 +49,6 @@ func (m Model) String() string { return models.Of(m) }
 // ParseModel finds a model by its name.
 func ParseModel(name string) (Model, bool) { return models.Find(name) }
 
-// Limit says which condition decides at the posture held.
-type Limit uint8
-
-// The limits of the human flag: the first two belong to the two-condition
-// model, the others to equilibrium. The last two are those of other holds, where
-// one thing decides or nothing is known to.
-const (
-	NoLimit Limit = iota
-	LimitLift
-	LimitTurning
-	LimitAxialTop
-	LimitAxialBottom
-	LimitShoulderTop
-	LimitShoulderBottom
-	LimitArmsAndShoulders // used to the same degree, as at most best postures
-	LimitShoulders
-	LimitAxial
-	NumLimits
-)
-
-var limitNames = [NumLimits]string{"nothing", "lift", "turning", "pull of the top arm", "push of the bottom arm", "top shoulder", "bottom shoulder", "arms and shoulders alike", "shoulders", "pull or push of the arms"}
-
-// String names the limit in words.
-func (l Limit) String() string { return limitNames[l] }
-
 // Rule says how the free variable of a posture is chosen.
 type Rule int
 
@@ -93,27 +68,6 @@ type Posture struct {
 	Rule    Rule      // how the arms are placed
 	Angle   []float64 // radians, one a body, read by GivenAngle
 	Spacing []float64 // metres, one a body, read by GivenSpacing
-}
-
-// Capacity is what bodies can give, in columns, one row a body.
-type Capacity struct {
-	Axial     []float64 // along one arm, BW, before any effect of the arm's angle
-	Adduction []float64 // at one shoulder, BW·m
-	Abduction []float64 // at one shoulder, BW·m
-	Relative  []float64 // force capacity per body weight against the reference body's; 1 is the reference
-}
-
-// NewCapacity returns room for a number of bodies.
-func NewCapacity(rows int) *Capacity {
-	return &Capacity{
-		Axial: make([]float64, rows), Adduction: make([]float64, rows),
-		Abduction: make([]float64, rows), Relative: make([]float64, rows),
-	}
-}
-
-// Slice returns the rows from..to-1 without copying them.
-func (c *Capacity) Slice(from, to int) *Capacity {
-	return &Capacity{c.Axial[from:to], c.Adduction[from:to], c.Abduction[from:to], c.Relative[from:to]}
 }
 
 // Hold is one static hold.
@@ -148,9 +102,9 @@ type Hold struct {
 	// PlacedBy lists what Figure reads of the result, where a model does not ask for it.
 	PlacedBy []Demand
 
-	// Use tells Difficulty of a body that the general solver has solved: what the hold
-	// asks over what the body can give. Nil where the hold has no difficulty.
-	Use Oracle
+	// Uses lists what the hold asks of which muscles, at most MaxUses; nil where no
+	// muscles are looked at, so that there is no difficulty but the two-condition one.
+	Uses func(Model) []Use
 
 	// Parts names the conditions whose largest sets the best posture, and PartsOf
 	// returns what evaluates them for body i at arm angles, radians: it fills values,

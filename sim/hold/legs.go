@@ -83,6 +83,12 @@ func (l Legs) reach() reach {
 	return reach{math.Cos(thigh[0]) + math.Cos(thigh[1]), math.Cos(shank[0]) + math.Cos(shank[1])}
 }
 
+// first is reach of the first leg alone, the straight one where the other is bent.
+func (l Legs) first() reach {
+	thigh, shank := l.directions()
+	return reach{math.Cos(thigh[0]), math.Cos(shank[0])}
+}
+
 // moment is the first moment of both legs of body i about the hips along the
 // body's line, in metres times share of body mass.
 func (r reach) moment(b *body.Columns, i int) float64 {

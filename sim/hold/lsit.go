@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -21,19 +22,55 @@ func lSit() *Hold {
 		Free:        "none: balance over the hands fixes the lean of the arms",
 		LeavesOut: []string{
 			"a trunk that leans or rounds, and shoulder blades that press down", "tightness at the back of the legs",
-			"room under bent legs: they need blocks", "what the hips' flexors can give, so that there is no difficulty",
+			"room under bent legs: they need blocks",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: []LegForm{Together, Straddle, OneLeg, Tuck},
-		Asks:        Always(HipMoment, ShoulderMoment, RequiredForce, LeanAngle, WristMoment),
-		Assumptions: Always(assume.PressureReach),
+		Asks: Always(withUses(lSitUses, HipMoment, ShoulderMoment, RequiredForce, LeanAngle,
+			ElbowMoment, WristMoment, WristAngle)...),
+		Assumptions: Always(strengths(lSitUses, assume.PressureReach)...),
+		Uses:        Always(lSitUses...),
 		Solve:       InEquilibrium(solveLSit),
 		Figure:      lSitFigure,
 	}
 }
 
-func solveLSit(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.Set) {
+// What an L-sit uses.
+var lSitUses = []Use{
+	{Group: muscle.HipFlexion, Angle: raisedHip, Load: firstHip, Unknown: func(p Posture) string {
+		if raisedHip(p, nil) > math.Pi/2 {
+			return "what the muscles that lift a thigh give beyond a right angle was never measured"
+		}
+		return ""
+	}},
+	{Group: muscle.ArmPush, Angle: At(0), Load: largestForce},
+	{Group: muscle.WaistForward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
+	{Group: muscle.ShoulderExtension, Load: size(shoulderMoment, 2), AngleOf: armTrunkAngle, Reported: true,
+		Unknown: Never("what the muscles that bring the arm down give beside the trunk was never measured")},
+	{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "of a locked elbow nobody knows how much its bones bear"},
+	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: bentBack, Reported: true, Unknown: Never(wristsUnknown)},
+}
+
+// raisedHip is the flexion of the first hip, rad.
+func raisedHip(p Posture, _ *assume.Set) float64 {
+	l := p.Legs.raised()
+	if l.Form == Straddle {
+		return math.Pi / 2
+	}
+	thigh, _ := l.directions()
+	return math.Pi/2 + thigh[0]
+}
+
+// firstHip is the moment at the first hip.
+func firstHip(s *Solved) (float64, error) {
+	m, _, err := s.Solution.Joint("first thigh")
+	return math.Abs(m) / s.weight, err
+}
+
+func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	judge := NewJudge(out, lSitUses, capacity, p, a)
 	hips, shoulders, force, leans := out.Column(HipMoment), out.Column(ShoulderMoment), out.Column(RequiredForce), out.Column(LeanAngle)
-	legs := p.Legs.raised().reach()
+	elbows, wrists, bent := out.Column(ElbowMoment), out.Column(WristMoment), out.Column(WristAngle)
+	legs, first := p.Legs.raised().reach(), p.Legs.raised().first()
 	for i := range b.Rows() {
 		hip := legs.moment(b, i) // first moment of the legs ahead of the hips
 		arm, _, armMoment := toWrist(b, i)
@@ -44,14 +81,19 @@ func solveLSit(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.S
 		if !ok {
 			continue
 		}
-		out.Allow(i, NoLimit)
+		elbow, wrist := onFlatHand(b, i, press, b.Forearm[i]*math.Sin(lean))
+		back := math.Pi/2 - lean
+		// Cut at the shoulders or the waist: of all but the arms only the legs are ahead of them.
+		judge.Row(i, Asked{Demand: math.Abs(first.moment(b, i))}, Asked{Demand: 0.5 * math.Cos(lean)}, Asked{Demand: math.Abs(hip)},
+			Asked{math.Abs(hip) / 2, math.Abs(lean)}, Asked{Demand: math.Abs(elbow)}, Asked{math.Abs(wrist), -back})
 		hips.Set(i, math.Abs(hip))
-		// Cut at the shoulders: of all but the arms only the legs are ahead of them.
 		shoulders.Set(i, math.Abs(hip))
 		force.Set(i, 0.5*math.Cos(lean))
 		leans.Set(i, lean)
+		elbows.Set(i, math.Abs(2*elbow))
+		wrists.Set(i, math.Abs(2*wrist))
+		bent.Set(i, back)
 	}
-	fillWrists(out, b, a)
 }
 
 func lSitFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {

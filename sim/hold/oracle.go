@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -18,6 +19,7 @@ type Oracle func(s *Solved) (float64, error)
 type Solved struct {
 	Hold     *Hold
 	Model    Model
+	Posture  Posture
 	Figure   *Figure
 	Solution *statics.Solution
 	Capacity *Capacity // of this body: one row
@@ -36,12 +38,12 @@ type Arm struct {
 }
 
 // NewSolved solves the figure of a body in the hold.
-func NewSolved(h *Hold, model Model, f *Figure, capacity *Capacity, a *assume.Set) (*Solved, error) {
+func NewSolved(h *Hold, model Model, p Posture, f *Figure, capacity *Capacity, a *assume.Set) (*Solved, error) {
 	sol, err := f.System.Solve()
 	if err != nil {
 		return nil, err
 	}
-	s := &Solved{Hold: h, Model: model, Figure: f, Solution: sol, Capacity: capacity, Assume: a}
+	s := &Solved{Hold: h, Model: model, Posture: p, Figure: f, Solution: sol, Capacity: capacity, Assume: a}
 	for _, g := range f.System.Segments {
 		s.weight += g.Mass * f.System.Gravity
 	}
@@ -135,20 +137,134 @@ func liftAndTurn(s *Solved) (float64, error) {
 	return force, nil
 }
 
+// difficultyOf is the largest of what is used of the groups that decide, NaN where one
+// of them is not known; under the two conditions, the force over the relative capacity.
 func difficultyOf(s *Solved) (float64, error) {
-	if s.Hold.Use == nil {
-		return 0, fmt.Errorf("the hold does not say what its difficulty is")
+	if s.Model == TwoCondition {
+		force, err := liftAndTurn(s)
+		return force / s.Capacity.Relative[0], err
 	}
-	return s.Hold.Use(s)
+	if s.Hold.Uses == nil {
+		return 0, fmt.Errorf("the hold does not say which muscles it uses")
+	}
+	return s.used(func(u *Use) bool { return !u.Reported }, true)
 }
 
-// useOf is the difficulty of a hold in which one demand decides: its size over what
-// the body can give.
-func useOf(asked Demand, can func(s *Solved) float64) Oracle {
+// usedOf is the oracle of what is used of one group: of its uses that are known.
+func usedOf(g muscle.Group) Oracle {
 	return func(s *Solved) (float64, error) {
-		value, err := asked.Oracle(s)
-		return math.Abs(value) / can(s), err
+		if s.Hold.Uses == nil {
+			return 0, fmt.Errorf("the hold does not say which muscles it uses")
+		}
+		return s.used(func(u *Use) bool { return u.Group == g }, false)
 	}
+}
+
+// used returns the largest share of capacity among uses of a kind. What is not known
+// is passed over, unless all have to be known; if nothing is known it is NaN.
+func (s *Solved) used(kind func(*Use) bool, all bool) (float64, error) {
+	largest := math.NaN()
+	for _, u := range s.Hold.Uses(s.Model) {
+		if !kind(&u) {
+			continue
+		}
+		if u.unknown(s.Posture) != "" {
+			if all {
+				return math.NaN(), nil
+			}
+			continue
+		}
+		share, err := s.share(&u)
+		if err != nil {
+			return 0, err
+		}
+		if !(largest >= share) {
+			largest = share
+		}
+	}
+	return largest, nil
+}
+
+// share is what is used of the body's capacity for a use.
+func (s *Solved) share(u *Use) (float64, error) {
+	load, err := u.Load(s)
+	if err != nil {
+		return 0, err
+	}
+	angle := 0.0
+	if u.Angle != nil {
+		angle = u.Angle(s.Posture, s.Assume)
+	} else if angle, err = u.AngleOf(s); err != nil {
+		return 0, err
+	}
+	return load / (s.Capacity.Of[u.Group][0] * s.Capacity.Curve[u.Group].At(angle)), nil
+}
+
+// size is the oracle of a demand's size, or of its part on each of so many limbs.
+func size(of Oracle, limbs float64) Oracle {
+	return func(s *Solved) (float64, error) {
+		v, err := of(s)
+		return math.Abs(v) / limbs, err
+	}
+}
+
+// oneWay is the oracle of a signed moment where it loads the muscles that a sign says.
+func oneWay(of Oracle, sign, limbs float64) Oracle {
+	return func(s *Solved) (float64, error) {
+		v, err := of(s)
+		return math.Max(sign*v, 0) / limbs, err
+	}
+}
+
+// atLimbs is the oracle of the moment at the joint that begins a part of each arm that
+// is held: of arms that fall on each other in the plane together, else the larger.
+func atLimbs(part string) Oracle {
+	return func(s *Solved) (float64, error) {
+		together, largest := map[statics.Vec]float64{}, 0.0
+		for _, a := range s.Arms {
+			m, _, err := s.Solution.Joint(a.Side + part)
+			if err != nil {
+				return 0, err
+			}
+			together[a.At] += m / s.weight
+			largest = math.Max(largest, math.Abs(together[a.At]))
+		}
+		if len(s.Arms) == 0 {
+			return 0, fmt.Errorf("the figure is not held by a hand")
+		}
+		return largest, nil
+	}
+}
+
+// atOne is the oracle of the moment at the joint that begins a part of one arm.
+func atOne(side, part string) Oracle {
+	return func(s *Solved) (float64, error) {
+		m, _, err := s.Solution.Joint(side + part)
+		return math.Abs(m) / s.weight, err
+	}
+}
+
+// wristAngle is how far flat hands, whose fingers point to the right, are bent back
+// from the line of the forearm.
+func wristAngle(s *Solved) (float64, error) {
+	if len(s.Arms) == 0 {
+		return 0, fmt.Errorf("the figure is not held by a hand")
+	}
+	return math.Acos(s.Arms[0].Along.X), nil
+}
+
+// gripForce is the largest force on a hand that is drawn away from its arm.
+func gripForce(s *Solved) (float64, error) {
+	largest := 0.0
+	for _, a := range s.Arms {
+		if a.Force.Dot(a.Along) > 0 {
+			largest = math.Max(largest, a.Force.Length())
+		}
+	}
+	if largest == 0 {
+		return 0, fmt.Errorf("no hand of the figure has to hold on")
+	}
+	return largest, nil
 }
 
 func armAngle(s *Solved) (float64, error) {

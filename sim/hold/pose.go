@@ -18,6 +18,8 @@ const (
 	HandsRaised                 // metres above the feet's floor
 	WallDistance                // from the hands to the wall, metres
 	ArmsLow                     // arms below the level, radians
+	RingsApart                  // distance between the points from which rings hang, metres
+	CableLength                 // from there to the hands, metres
 	NumVariants
 )
 
@@ -28,16 +30,19 @@ type VariantInfo struct {
 	Unit        string // "m", "rad" or "" for a yes or no
 	Meaning     string
 	Least, Most float64
+	Default     float64 // where a pose gives none; 0 is a no
 }
 
 var variants = [NumVariants]VariantInfo{
-	Bent:         {"bent", "", "elbows bent to the assumption elbow_angle", 0, 1},
-	Kneeling:     {"kneeling", "", "on the knees, the lower legs on the floor", 0, 1},
-	OneArm:       {"one_arm", "", "on one arm, the other at the side", 0, 1},
-	FeetRaised:   {"feet_raised", "m", "height of the feet above the hands' floor", 0, 1.2},
-	HandsRaised:  {"hands_raised", "m", "height of the hands above the feet's floor", 0, 1.2},
-	WallDistance: {"wall_distance", "m", "distance from the hands to the wall", 0.02, 1.2},
-	ArmsLow:      {"arms_low", "rad", "how far the arms point below the level", 0, 4 * math.Pi / 9},
+	Bent:         {"bent", "", "elbows bent to the assumption elbow_angle", 0, 1, 0},
+	Kneeling:     {"kneeling", "", "on the knees, the lower legs on the floor", 0, 1, 0},
+	OneArm:       {"one_arm", "", "on one arm, the other at the side", 0, 1, 0},
+	FeetRaised:   {"feet_raised", "m", "height of the feet above the hands' floor", 0, 1.2, 0},
+	HandsRaised:  {"hands_raised", "m", "height of the hands above the feet's floor", 0, 1.2, 0},
+	WallDistance: {"wall_distance", "m", "distance from the hands to the wall", 0.02, 1.2, DefaultWallDistance},
+	ArmsLow:      {"arms_low", "rad", "how far the arms point below the level", 0, math.Pi / 3, 0},
+	RingsApart:   {"rings_apart", "m", "distance between the points from which the rings hang", 0.1, 3, 0.5},
+	CableLength:  {"cable_length", "m", "length of the cables from there to the hands", 0.5, 30, 3},
 }
 
 // Info returns the variant's name, unit, meaning and range.
@@ -56,6 +61,14 @@ type Pose [NumVariants]float64
 
 // Is reports whether a variant is set.
 func (p Pose) Is(v Variant) bool { return p[v] != 0 }
+
+// Or returns the value of a variant, its default where the pose gives none.
+func (p Pose) Or(v Variant) float64 {
+	if p[v] != 0 {
+		return p[v]
+	}
+	return variants[v].Default
+}
 
 // With returns the pose with every variant that is set in change taken from
 // there.

@@ -2,9 +2,11 @@ package hold
 
 import (
 	"math"
+	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -24,14 +26,79 @@ func pushUp() *Hold {
 		LeavesOut: []string{
 			"a sagging or arched trunk",
 			"movement: force plates read more while it lasts",
-			"what the shoulders and elbows can give, so that there is no difficulty",
+			"that whoever does it may choose where the floor's force points, to spare what is used most: push_direction is taken as it is assumed",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-		Asks:        Always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-		Assumptions: Always(assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle),
+		Asks: Always(withUses(pushUpUses, HandShare, FootShare, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle,
+			WaistMoment, LeanAngle)...),
+		Assumptions: Always(strengths(pushUpUses, assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)...),
+		Uses:        Always(pushUpUses...),
 		Solve:       InEquilibrium(solvePushUp),
 		Figure:      pushUpFigure,
 	}
+}
+
+// What push-ups and planks use at the waist, which sags or bulges, and at the shoulders;
+// where the floor's force points is for the performer to choose, so that the shoulders do
+// not decide.
+var (
+	plankWaist = []Use{
+		{Group: muscle.WaistForward, Angle: At(0), Load: oneWay(sagging, 1, 1)},
+		{Group: muscle.WaistBackward, Angle: At(0), Load: oneWay(sagging, -1, 1)},
+		{Group: muscle.ShoulderExtension, Angle: plankAngle, Load: oneWay(drawnDown, 1, 2), Reported: true, Note: plankNote},
+		{Group: muscle.ShoulderFlexion, Angle: plankAngle, Load: oneWay(drawnDown, -1, 2), Reported: true, Note: plankNote},
+	}
+	pushUpUses = append(slices.Clone(plankWaist),
+		Use{Group: muscle.ArmPush, Angle: At(0), Load: whenStraight(largestForce)},
+		Use{Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBent(oneWay(folding, 1, 2))},
+		Use{Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBent(oneWay(folding, -1, 2))},
+		Use{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: bentBack, Reported: true, Unknown: Never(wristsUnknown)},
+	)
+)
+
+const plankNote = "by pushing towards the shoulders whoever does it can unload them"
+
+func plankAngle(_ Posture, a *assume.Set) float64 { return degrees(a[assume.PlankAngle]) }
+
+// bentElbow is the flexion of the elbows.
+func bentElbow(p Posture, a *assume.Set) float64 {
+	if p.Pose.Is(Bent) {
+		return math.Pi - degrees(a[assume.ElbowAngle])
+	}
+	return 0
+}
+
+func whenBent(load Oracle) Oracle { return whenBentIs(true, load) }
+
+func whenStraight(load Oracle) Oracle { return whenBentIs(false, load) }
+
+func whenBentIs(bent bool, load Oracle) Oracle {
+	return func(s *Solved) (float64, error) {
+		if s.Posture.Pose.Is(Bent) != bent {
+			return 0, nil
+		}
+		return load(s)
+	}
+}
+
+// sagging is the moment with which the muscles in front of the trunk keep the waist
+// from sagging, the head being to the right.
+func sagging(s *Solved) (float64, error) {
+	m, err := s.Moment(JointWaist)
+	return m, err
+}
+
+// drawnDown is the moment with which the muscles of both shoulders draw the arms to the
+// feet, the head being to the right.
+func drawnDown(s *Solved) (float64, error) {
+	m, err := s.Moment(JointShoulders)
+	return -m, err
+}
+
+// folding is the moment with which both elbows' extensors keep the arms from folding.
+func folding(s *Solved) (float64, error) {
+	m, err := s.Moment(JointElbows)
+	return -m, err
 }
 
 // ForearmPlank is the straight body on forearms and toes.
@@ -47,17 +114,18 @@ func forearmPlank() *Hold {
 			"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
 		},
 		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
-		LeavesOut: []string{"a sagging or arched trunk", "what the trunk can give, so that there is no difficulty"},
+		LeavesOut: []string{"a sagging or arched trunk", "that whoever does it may choose where the floor's force points"},
 		Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        Always(HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle),
-		Assumptions: Always(assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare),
+		Asks:        Always(withUses(plankWaist, HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle)...),
+		Assumptions: Always(strengths(plankWaist, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)...),
+		Uses:        Always(plankWaist...),
 		Solve:       InEquilibrium(solveForearmPlank),
 		Figure:      forearmPlankFigure,
 	}
 }
 
-func solvePushUp(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.Set) {
-	columns := plankColumnsOf(out)
+func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	columns := plankColumnsOf(out, NewJudge(out, pushUpUses, capacity, p, a))
 	for i := range b.Rows() {
 		upper, fore := b.UpperArm[i], b.Forearm[i]
 		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
@@ -69,8 +137,8 @@ func solvePushUp(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume
 	}
 }
 
-func solveForearmPlank(out *Result, b *body.Columns, _ *Capacity, p Posture, a *assume.Set) {
-	columns := plankColumnsOf(out)
+func solveForearmPlank(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	columns := plankColumnsOf(out, NewJudge(out, plankWaist, capacity, p, a))
 	for i := range b.Rows() {
 		columns.plank(b, i, p, a, b.UpperArm[i], 0, true)
 	}
@@ -79,11 +147,14 @@ func solveForearmPlank(out *Result, b *body.Columns, _ *Capacity, p Posture, a *
 // plankColumns is what a push-up or plank is asked for.
 type plankColumns struct {
 	*Result
+	judge                                     Judge
 	onHands, onFeet, shoulders, waists, leans Column
+	force, elbows, wrists, bent               Column
 }
 
-func plankColumnsOf(out *Result) plankColumns {
-	return plankColumns{out, out.Column(HandShare), out.Column(FootShare), out.Column(ShoulderMoment), out.Column(WaistMoment), out.Column(LeanAngle)}
+func plankColumnsOf(out *Result, judge Judge) plankColumns {
+	return plankColumns{out, judge, out.Column(HandShare), out.Column(FootShare), out.Column(ShoulderMoment), out.Column(WaistMoment), out.Column(LeanAngle),
+		out.Column(RequiredForce), out.Column(ElbowMoment), out.Column(WristMoment), out.Column(WristAngle)}
 }
 
 // plank solves a straight body on its feet or knees and on arms whose end, wrist
@@ -131,52 +202,91 @@ func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set,
 	share := b.HeadShare[i] + b.TrunkShare[i] + legShare
 	moment := b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] + legShare*b.Hip[i] + legsMoment
 
-	armsAt, hands := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
+	on := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
+	armsAt, hands := on.centre, on.press
 	arms := 2 * b.ArmShare(i)
 	carried := share + feet + arms
-	level := a[assume.PushDirection] * (shoulder - hands) / (reach * math.Sin(slope+angle)) // horizontal over vertical force
+	high := reach * math.Sin(slope+angle)                        // of the shoulders
+	level := a[assume.PushDirection] * (shoulder - hands) / high // horizontal over vertical force
 	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / (hands - level*raised)
 	if !(onHands >= 0 && onHands <= carried) {
 		out.Refuse(i)
 		return
 	}
-	out.Allow(i, NoLimit)
-	out.onHands.Set(i, onHands)
-	out.onFeet.Set(i, carried-onHands)
 	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
-	out.shoulders.Set(i, math.Abs((1-a[assume.PushDirection])*onHands*(hands-shoulder)-arms*(armsAt-shoulder)))
-	// Beyond the waist: the weights less what the floor gives the feet, which is
-	// level too, at the waist's height over them.
+	drawn := (1-a[assume.PushDirection])*onHands*(hands-shoulder) - arms*(armsAt-shoulder)
+	// Beyond the waist: what the floor gives the feet, which is level too, at the waist's
+	// height over them, less the weights.
 	waist := shoulder - b.Waist[i]*cos
 	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
 	height := (length-b.Waist[i])*sin + before*cos
-	out.waists.Set(i, math.Abs(beyond*cos+feet*(waist-feetAt)-(carried-onHands)*waist-level*onHands*height))
+	sags := (carried-onHands)*waist + level*onHands*height - beyond*cos - feet*(waist-feetAt)
+
+	asked := [...]Asked{{Demand: math.Max(sags, 0)}, {Demand: math.Max(-sags, 0)},
+		{Demand: math.Max(drawn, 0) / 2}, {Demand: math.Max(-drawn, 0) / 2}, {}, {}, {}, {}}
+	if onForearms {
+		out.judge.Row(i, asked[:4]...)
+	} else {
+		out.onStraightOrBentArms(b, i, asked[:], &on, onHands, level, math.Atan2(end-shoulder, high), bend != 0)
+	}
+	out.onHands.Set(i, onHands)
+	out.onFeet.Set(i, carried-onHands)
+	out.shoulders.Set(i, math.Abs(drawn))
+	out.waists.Set(i, math.Abs(sags))
 	out.leans.Set(i, math.Pi/2-slope)
 }
 
-// armsOnFloor returns where the centre of mass of both arms lies and where they
-// press on the floor, ahead of the feet's support.
-func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, end float64, onForearms bool) (centre, press float64) {
+// onStraightOrBentArms judges a push-up, what it asks of the arms included. The hands
+// carry onHands and level times that forwards; the straight arm, or the line from the
+// shoulder to the wrist, leans forwards from the vertical.
+func (out *plankColumns) onStraightOrBentArms(b *body.Columns, i int, asked []Asked, on *onFloor, onHands, level, lean float64, isBent bool) {
+	elbow := onHands*(on.press-on.elbow) + level*onHands*on.elbowHigh -
+		2*b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*(on.wrist-on.elbow) - 2*b.HandShare[i]*(on.hand-on.elbow)
+	wrist := onHands*(on.press-on.wrist) - 2*b.HandShare[i]*(on.hand-on.wrist)
+	// The forearm from elbow to wrist.
+	ahead, down := (on.wrist-on.elbow)/b.Forearm[i], on.elbowHigh/b.Forearm[i]
+	force := 0.5 * onHands * math.Abs(level*ahead-down)
+	back := math.Acos(ahead)
+	if isBent {
+		asked[5].Demand, asked[6].Demand = math.Max(elbow, 0)/2, math.Max(-elbow, 0)/2
+	} else {
+		asked[4].Demand = force
+	}
+	asked[7] = Asked{math.Abs(wrist) / 2, -back}
+	out.judge.Row(i, asked...)
+	out.force.Set(i, force)
+	out.elbows.Set(i, math.Abs(elbow))
+	out.wrists.Set(i, math.Abs(wrist))
+	out.bent.Set(i, back)
+}
+
+// onFloor is where arms on the floor have their centre of mass, press, and have their
+// joints and hands, ahead of the feet's support; and how high the elbows are.
+type onFloor struct{ centre, press, elbow, wrist, hand, elbowHigh float64 }
+
+func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, end float64, onForearms bool) (on onFloor) {
 	upper, fore := b.UpperArm[i], b.Forearm[i]
 	across := end - shoulder
-	elbow, wrist, hand := end, end, end+b.HandCentre[i]
-	press = end + a[assume.PressureReach]*b.Palm[i]
+	below := math.Sqrt(math.Max(0, reach*reach-across*across))
+	on = onFloor{elbow: end, wrist: end, hand: end + b.HandCentre[i], press: end + a[assume.PressureReach]*b.Palm[i]}
 	switch {
 	case onForearms:
-		wrist = end + fore
-		hand = wrist + b.HandCentre[i]
-		press = end + a[assume.ForearmPressure]*fore
+		on.wrist = end + fore
+		on.hand = on.wrist + b.HandCentre[i]
+		on.press = end + a[assume.ForearmPressure]*fore
 	case bend != 0:
 		// The line from the shoulder to the wrist is turned towards the feet.
-		below := math.Sqrt(math.Max(0, reach*reach-across*across))
 		sin, cos := math.Sincos(bend)
-		elbow = shoulder + upper/reach*(across*cos-below*sin)
+		on.elbow = shoulder + upper/reach*(across*cos-below*sin)
+		on.elbowHigh = below - upper/reach*(below*cos+across*sin)
 	default:
-		elbow = shoulder + across*upper/reach
+		on.elbow = shoulder + across*upper/reach
+		on.elbowHigh = below * fore / reach
 	}
-	return (b.UpperArmShare[i]*(shoulder+(elbow-shoulder)*b.UpperArmCentre[i]/upper) +
-		b.ForearmShare[i]*(elbow+(wrist-elbow)*b.ForearmCentre[i]/fore) +
-		b.HandShare[i]*hand) / b.ArmShare(i), press
+	on.centre = (b.UpperArmShare[i]*(shoulder+(on.elbow-shoulder)*b.UpperArmCentre[i]/upper) +
+		b.ForearmShare[i]*(on.elbow+(on.wrist-on.elbow)*b.ForearmCentre[i]/fore) +
+		b.HandShare[i]*on.hand) / b.ArmShare(i)
+	return on
 }
 
 func pushUpFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
@@ -216,9 +326,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 			q.Arm(side, q.shoulders, elbow, wrist, FlatHand)
 		}
 		q.Joint(JointWrists, wrist, bothSides("hand")...)
-		if p.Pose.Is(Bent) {
-			q.Joint(JointElbows, elbow, bothSides("forearm")...)
-		}
+		q.Joint(JointElbows, elbow, bothSides("forearm")...)
 		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
 		q.Support(SupportHands, support, bothSides("hand"), right, up)
 		q.lean("left hand", support, a)

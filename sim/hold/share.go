@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/muscle"
 )
 
 // The vertical force is shared between the hands as the performer likes: statics
@@ -48,20 +49,45 @@ type lines struct {
 	at, rise, dat, drise [numUses]float64
 }
 
-// flagCapacity is what the arms and shoulders of bodies can give, a column a use:
-// BW along an arm, BW·m at a shoulder. Pull and push, the two shoulders and the two
-// ways round may all differ.
-type flagCapacity [numUses][]float64
+// flagCapacity is what the arms and shoulders of bodies can give: a column a use, BW
+// along an arm, BW·m at a shoulder, and the factor by which it is multiplied. The top
+// hand's grip and the bottom arm's push, the two shoulders and the two ways round may all
+// differ. The strength along an arm varies with its angle θ from the pole as
+// 1 + slope·(θ − slopeAngle).
+type flagCapacity struct {
+	of     [numUses][]float64
+	factor [numUses]float64
+	slope  armSlopes
+}
 
-// ofFlag returns the capacities of the flag, where both arms and both shoulders are
-// taken to be alike.
+// armSlopes is how the pull and the push grow with the arm's angle, per radian.
+type armSlopes struct{ pull, push float64 }
+
+// ofFlag returns the capacities of the flag. Shoulders are taken at their usual angle;
+// the grip on a pole is a straight line between the ends of the arms' range, as its
+// norm is, known along the pole and square to it.
 func (c *Capacity) ofFlag() flagCapacity {
+	adduct, abduct, grip := c.Of[muscle.ShoulderAdduction], c.Of[muscle.ShoulderAbduction], &c.Curve[muscle.Grip]
+	at := func(g muscle.Group, angle float64) float64 { return c.Curve[g].At(angle) }
+	least, most := grip.At(FlagLeastAngle), grip.At(FlagMostAngle)
+	slope := (most - least) / (FlagMostAngle - FlagLeastAngle)
+	pull := least + slope*(slopeAngle-FlagLeastAngle)
+	down, up := at(muscle.ShoulderAdduction, flagShoulder), at(muscle.ShoulderAbduction, flagShoulder)
 	return flagCapacity{
-		pullTop: c.Axial, pushBottom: c.Axial,
-		adductTop: c.Adduction, adductBottom: c.Adduction,
-		abductTop: c.Abduction, abductBottom: c.Abduction,
+		of: [numUses][]float64{
+			pullTop: c.Of[muscle.Grip], pushBottom: c.Of[muscle.ArmPush],
+			adductTop: adduct, adductBottom: adduct, abductTop: abduct, abductBottom: abduct,
+		},
+		factor: [numUses]float64{
+			pullTop: pull, pushBottom: at(muscle.ArmPush, 0),
+			adductTop: down, adductBottom: down, abductTop: up, abductBottom: up,
+		},
+		slope: armSlopes{pull: slope / pull},
 	}
 }
+
+// at returns what body i can give for a use.
+func (c *flagCapacity) at(use, i int) float64 { return c.of[use][i] * c.factor[use] }
 
 // shares returns the range from which the performer chooses the share at the top.
 func shares(a *assume.Set) (least, most float64) {
@@ -87,13 +113,11 @@ func (f *flag) lines(s float64, u *lines) {
 
 	u.set(pullTop, f.per[pullTop], h*sineTop, cosTop, dh*sineTop+h, -tanTop)
 	u.set(pushBottom, f.per[pushBottom], h*sineBottom+cosBottom, -cosBottom, dh*sineBottom+h-tanBottom, tanBottom)
-	if f.slope != 0 {
-		factor, derivative := f.strengthAt(sineTop, cosTop)
-		u.weaken(pullTop, factor, derivative)
-		if f.shift != 0 {
-			factor, derivative = f.strengthAt(sineBottom, cosBottom)
-		}
-		u.weaken(pushBottom, factor, derivative)
+	if f.slope.pull != 0 {
+		u.weaken(pullTop, f.slope.pull, sineTop, cosTop)
+	}
+	if f.slope.push != 0 {
+		u.weaken(pushBottom, f.slope.push, sineBottom, cosBottom)
 	}
 	at, rise := f.arm*h*cosTop+f.sag*sineTop, -f.arm*sineTop
 	dat, drise := f.arm*(dh*cosTop-h*tanTop)+f.sag, -f.arm
@@ -109,8 +133,9 @@ func (u *lines) set(use int, per, at, rise, dat, drise float64) {
 	u.at[use], u.rise[use], u.dat[use], u.drise[use] = per*at, per*rise, per*dat, per*drise
 }
 
-// weaken divides a use by the factor by which the arm's angle changes its strength.
-func (u *lines) weaken(use int, factor, derivative float64) {
+// weaken divides a use by what the arm's angle makes of its strength.
+func (u *lines) weaken(use int, slope, sine, cosine float64) {
+	factor, derivative := 1+slope*(math.Asin(sine)-slopeAngle), slope/cosine
 	u.at[use] /= factor
 	u.rise[use] /= factor
 	u.dat[use] = (u.dat[use] - u.at[use]*derivative) / factor
@@ -256,13 +281,19 @@ func limitOf(arm, shoulder int, arms, shoulders float64) Limit {
 	const alike = 1e-7
 	switch {
 	case math.Abs(arms-shoulders) <= alike*max(arms, shoulders):
-		return LimitArmsAndShoulders
-	case shoulders > arms && (shoulder == adductTop || shoulder == abductTop):
-		return LimitShoulderTop
+		return LimitAlike
 	case shoulders > arms:
-		return LimitShoulderBottom
-	case arm == pullTop:
-		return LimitAxialTop
+		return useLimits[shoulder]
 	}
-	return LimitAxialBottom
+	return useLimits[arm]
+}
+
+// useLimits are the limits that the uses set.
+var useLimits = [numUses]Limit{
+	pullTop:      LimitOf(muscle.Grip, muscle.Top),
+	abductTop:    LimitOf(muscle.ShoulderAbduction, muscle.Top),
+	abductBottom: LimitOf(muscle.ShoulderAbduction, muscle.Bottom),
+	pushBottom:   LimitOf(muscle.ArmPush, muscle.Bottom),
+	adductTop:    LimitOf(muscle.ShoulderAdduction, muscle.Top),
+	adductBottom: LimitOf(muscle.ShoulderAdduction, muscle.Bottom),
 }

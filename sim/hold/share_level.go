@@ -15,30 +15,33 @@ import (
 // h = (r·s + g)/D, the meetings that can decide a human body's posture are
 //
 //	both shoulders  (2gc − rbs) / ((m+n)·D)            falls with θ
-//	one corner      (h + κsc) / (Pσs + mc)             falls, then grows
-//	both arms       (2hs + c) / ((P+Q)·σ)              grows; it may fall first
+//	one corner      (h + κsc) / (Ps + mc)              falls, then grows
+//	both arms       (2hs + c) / (P + Q)                grows; it may fall first
 //
-// where P, Q are the capacities along the arms, m, n those of the muscles which a
-// positive moment loads, over the arm's length, and σ is what the arm's angle makes
-// of its strength. A corner is one arm with its own shoulder: the share drops out of
-// the horizontal force that both together give. (Both shoulders: r = 1 − 2κ.)
+// where P, Q are the capacities along the arms, which are linear in θ, and m, n those
+// of the muscles which a positive moment loads, over the arm's length. A corner is one
+// arm with its own shoulder: the share drops out of the horizontal force that both
+// together give. (Both shoulders: r = 1 − 2κ.)
 //
-// So the best posture is where a corner meets both shoulders, as for nearly
-// everybody; or where a corner is at its own lowest; or where it meets both arms.
+// So the best posture is where a corner meets both shoulders; or where a corner is
+// level; or where it meets both arms; or, if shoulders are strong, with the hands as
+// far apart as they may be, where a corner or both arms grow.
 //
 // What is found in this way is the best over the whole range, not only nearby:
 // where one meeting asks for at least v at every smaller angle and another at every
 // larger one, no posture asks for less than v. Each of the three asks for at most
-// v in one interval of angles and for more outside of it:
+// v in one interval of angles and for more outside of it, the corner with the help of
+// the shoulders:
 //
 //   - Both shoulders: 2gc − rbs − v(m+n)D falls wherever g ≥ v(m+n), and is
 //     negative where not.
-//   - A corner: h/s + κc − vm·cot θ ≤ vPσ, with σ linear in θ, has a convex left side
-//     if 2g·√(7/8) ≥ 2vm·D and κD² ≤ 2r. For h/s = r/D + g/(sD), of which
-//     (r/D)″ ≥ 2rc/D² outweighs κc; and with y = s²/D
-//     (1/(sD))″·s³D = 1 + c² − 2cy + 8y² ≥ 1 + ⅞c² ≥ 2√(7/8)·c outweighs
-//     (vm·cot θ)″·s³ = 2vmc.
-//   - Both arms: 2hs + c is convex if b ≤ 0.8 and r ≥ 0.85: D·(2hs + c)″ is
+//   - A corner, at angles whose cosine is at most some c₀: h/s + κc − vm·cot θ ≤ vP,
+//     which is linear in θ, has a convex left side if g(1+⅞c²) ≥ 2vmcD there, and
+//     κD² ≤ 2r. For h/s = r/D + g/(sD), of which (r/D)″ ≥ 2rc/D² outweighs κc; and with
+//     y = s²/D, (1/(sD))″·s³D = 1 + c² − 2cy + 8y² ≥ 1 + ⅞c² outweighs
+//     (vm·cot θ)″·s³D = 2vmcD. At smaller angles, where c > c₀, both shoulders
+//     ask for more than v if they ask for at least v at c₀.
+//   - Both arms: 2hs + c ≤ v(P+Q) has a convex left side and a linear right one if b ≤ 0.8 and r ≥ 0.85: D·(2hs + c)″ is
 //     (4r−2)c² − bc + 2s²(4h′−r) + 2hs(4c−b), where h is convex and
 //     h′ ≥ r/(b+2); the last term is negative only beyond 78°, where h′ ≥ 2sh/D outweighs it.
 //
@@ -46,8 +49,8 @@ import (
 // most v there, this is the certificate of an optimum. A body that lacks it is left
 // to minimise.
 
-// levelStart is the angle from which the postures of level bodies are searched, 48°.
-const levelStart = 4 * math.Pi / 15
+// levelStart is the angle from which the postures of level bodies are searched, 40°.
+const levelStart = 2 * math.Pi / 9
 
 var startSine, startCosine = math.Sincos(levelStart)
 
@@ -61,7 +64,7 @@ func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reac
 		}
 		return
 	}
-	t := levelShares{slope: a[assume.AngleSlope]}
+	t := levelShares{slopes: can.slope}
 	for from := 0; from < b.Rows(); from += levelTile {
 		n := min(levelTile, b.Rows()-from)
 		t.reduce(b, from, n, legs)
@@ -69,9 +72,25 @@ func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reac
 		for range 3 {
 			t.step(n)
 		}
+		// Most bodies of a block are held in the same kind of posture.
+		left := 0
 		for k := range n {
 			l := t.row(k, can, from+k)
-			if l.settle(meetsShoulders) || l.search() {
+			if t.solved[k] = l.settle(meetsShoulders); t.solved[k] {
+				out.fillLevel(from+k, &l)
+			} else {
+				left++
+			}
+		}
+		if left > n/4 {
+			t.level(n)
+		}
+		for k := range n {
+			if t.solved[k] {
+				continue
+			}
+			l := t.row(k, can, from+k)
+			if left > n/4 && l.settle(isLowest) || l.search() {
 				out.fillLevel(from+k, &l)
 			} else {
 				solveRow(from + k)
@@ -84,28 +103,33 @@ func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reac
 // with the corner that is used more, and the posture at hand.
 type levelShares struct {
 	levelBodies
-	slope               float64 // of the strength along the arms, per radian
+	slopes              armSlopes
 	along, round, both  [levelTile]float64
-	top                 [levelTile]bool // the corner is the top one
+	slope               [levelTile]float64 // of the corner's strength along its arm, per radian
+	top                 [levelTile]bool    // the corner is the top one
 	angle, sine, cosine [levelTile]float64
 }
 
 // start scales the lengths of n bodies and puts the arms at levelStart.
 func (t *levelShares) start(can *flagCapacity, from, n int) {
-	strong := (1 + t.slope*(levelStart-slopeAngle)) * startSine
-	column := func(use int) []float64 { return can[use][from : from+n] }
-	pull, push, adduct, abduct := column(pullTop), column(pushBottom), column(adductTop), column(abductBottom)
+	pulls, pushes := (1+t.slopes.pull*(levelStart-slopeAngle))*startSine, (1+t.slopes.push*(levelStart-slopeAngle))*startSine
+	column := func(use int) ([]float64, float64) { return can.of[use][from : from+n], can.factor[use] }
+	pull, ofPull := column(pullTop)
+	push, ofPush := column(pushBottom)
+	adduct, ofAdduct := column(adductTop)
+	abduct, ofAbduct := column(abductBottom)
 	for k := range n {
 		over := 1 / t.arm[k]
 		t.reach[k] *= over
 		t.hang[k] *= over
 		t.span[k] *= over
 		t.rise[k] = over
-		m, n := adduct[k]*over, abduct[k]*over
+		m, n := adduct[k]*ofAdduct*over, abduct[k]*ofAbduct*over
+		p, q := pull[k]*ofPull, push[k]*ofPush
 		t.both[k] = m + n
-		t.along[k], t.round[k], t.top[k] = push[k], n, false
-		if pull[k]*strong+m*startCosine < push[k]*strong+n*startCosine {
-			t.along[k], t.round[k], t.top[k] = pull[k], m, true
+		t.along[k], t.round[k], t.slope[k], t.top[k] = q, n, t.slopes.push, false
+		if p*pulls+m*startCosine < q*pushes+n*startCosine {
+			t.along[k], t.round[k], t.slope[k], t.top[k] = p, m, t.slopes.pull, true
 		}
 		t.angle[k], t.sine[k], t.cosine[k] = levelStart, startSine, startCosine
 	}
@@ -115,14 +139,14 @@ func (t *levelShares) start(can *flagCapacity, from, n int) {
 // meets both shoulders.
 func (t *levelShares) step(n int) {
 	reach, hang, span := t.reach[:n], t.hang[:n], t.span[:n]
-	along, round, both := t.along[:n], t.round[:n], t.both[:n]
+	along, round, both, slope := t.along[:n], t.round[:n], t.both[:n], t.slope[:n]
 	angle, sine, cosine := t.angle[:n], t.sine[:n], t.cosine[:n]
 	for k := range n {
 		s, c := sine[k], cosine[k]
 		r, g, b := reach[k], hang[k], span[k]
 		sag := (1 - r) / 2
 		d := b + 2*c
-		strong, dstrong := along[k]*(1+t.slope*(angle[k]-slopeAngle)), along[k]*t.slope
+		strong, dstrong := along[k]*(1+slope[k]*(angle[k]-slopeAngle)), along[k]*slope[k]
 		corner := r*s + g + sag*s*c*d
 		dcorner := r*c + sag*((c*c-s*s)*d-2*s*s*c)
 		can, dcan := strong*s+round[k]*c, strong*c+dstrong*s-round[k]*s
@@ -135,18 +159,57 @@ func (t *levelShares) step(n int) {
 		if !(math.Abs(x) < 0.5) {
 			x = 0
 		}
-		// Sine and cosine of the step, to rounding.
-		q := x * x
-		var sin, cos float64
-		if q < 4e-4 {
-			sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040))))
-			cos = 1 - q*(1./2-q*(1./24-q*(1./720)))
-		} else {
-			sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040-q*(1./362880-q*(1./39916800-q*(1./6227020800)))))))
-			cos = 1 - q*(1./2-q*(1./24-q*(1./720-q*(1./40320-q*(1./3628800-q*(1./479001600-q*(1./87178291200)))))))
-		}
 		angle[k] += x
-		sine[k], cosine[k] = s*cos+c*sin, c*cos-s*sin
+		sine[k], cosine[k] = turn(sine[k], cosine[k], x)
+	}
+}
+
+// turn returns sine and cosine of an angle that is moved by at most half a radian, to
+// rounding.
+func turn(sine, cosine, x float64) (s, c float64) {
+	q := x * x
+	var sin, cos float64
+	if q < 4e-4 {
+		sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040))))
+		cos = 1 - q*(1./2-q*(1./24-q*(1./720)))
+	} else {
+		sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040-q*(1./362880-q*(1./39916800-q*(1./6227020800)))))))
+		cos = 1 - q*(1./2-q*(1./24-q*(1./720-q*(1./40320-q*(1./3628800-q*(1./479001600-q*(1./87178291200)))))))
+	}
+	return sine*cos + cosine*sin, cosine*cos - sine*sin
+}
+
+// level moves every body to where its corner is level, by steps of Newton's method from
+// where it is.
+func (t *levelShares) level(n int) {
+	reach, hang, span := t.reach[:n], t.hang[:n], t.span[:n]
+	along, round, slope := t.along[:n], t.round[:n], t.slope[:n]
+	angle, sine, cosine := t.angle[:n], t.sine[:n], t.cosine[:n]
+	for range 7 {
+		largest := 0.0
+		for k := range n {
+			s, c := sine[k], cosine[k]
+			r, b := reach[k], span[k]
+			sag, over := (1-r)/2, 1/(b+2*c)
+			strong, dstrong := along[k]*(1+slope[k]*(angle[k]-slopeAngle)), along[k]*slope[k]
+			h := (r*s + hang[k]) * over
+			dh := (r*c + 2*s*h) * over
+			corner, dcorner := h+sag*s*c, dh+sag*(c*c-s*s)
+			ddcorner := (4*s*dh+2*c*h-r*s)*over - 4*sag*s*c
+			can, dcan := strong*s+round[k]*c, strong*c+dstrong*s-round[k]*s
+			f := dcorner*can - corner*dcan
+			df := ddcorner*can - corner*(2*dstrong*c-can)
+			x := -f / df
+			if !(math.Abs(x) < 0.3) {
+				x = math.Copysign(0.1, f) * -1
+			}
+			angle[k] += x
+			sine[k], cosine[k] = turn(s, c, x)
+			largest = max(largest, math.Abs(x))
+		}
+		if largest < 2e-7 { // the next step would be of the size of its square
+			return
+		}
 	}
 }
 
@@ -154,10 +217,11 @@ func (t *levelShares) step(n int) {
 type levelShare struct {
 	arm, span, hang, reach, sag float64
 	can                         [numUses]float64 // those of shoulders over the arm's length
-	slope                       float64          // of the strength along the arms, per radian
+	slopes                      armSlopes
 
 	top          bool    // the corner is the top one
 	along, round float64 // its capacities
+	slope        float64 // of the first, per radian
 
 	angle, sine, cosine float64
 	horizontal, share   float64
@@ -168,13 +232,14 @@ type levelShare struct {
 func (t *levelShares) row(k int, can *flagCapacity, i int) (l levelShare) {
 	over := t.rise[k]
 	l = levelShare{
-		arm: t.arm[k], span: t.span[k], hang: t.hang[k], reach: t.reach[k], sag: (1 - t.reach[k]) / 2, slope: t.slope,
-		top: t.top[k], along: t.along[k], round: t.round[k],
+		arm: t.arm[k], span: t.span[k], hang: t.hang[k], reach: t.reach[k], sag: (1 - t.reach[k]) / 2, slopes: t.slopes,
+		top: t.top[k], along: t.along[k], round: t.round[k], slope: t.slope[k],
 		angle: t.angle[k], sine: t.sine[k], cosine: t.cosine[k],
 	}
-	l.can[pullTop], l.can[pushBottom] = can[pullTop][i], can[pushBottom][i]
-	l.can[adductTop], l.can[abductTop] = can[adductTop][i]*over, can[abductTop][i]*over
-	l.can[adductBottom], l.can[abductBottom] = can[adductBottom][i]*over, can[abductBottom][i]*over
+	for use := range l.can {
+		l.can[use] = can.at(use, i) * over
+	}
+	l.can[pullTop], l.can[pushBottom] = can.at(pullTop, i), can.at(pushBottom, i)
 	return l
 }
 
@@ -185,6 +250,8 @@ const (
 	meetsShoulders levelKind = iota // the corner grows where it meets both shoulders
 	isLowest                        // the corner is at its own lowest
 	meetsArms                       // the corner falls where it meets both arms, which grow
+	cornerApart                     // the corner grows at the smallest angle
+	armsApart                       // both arms grow there
 )
 
 // settle divides the weight as the corner asks, and reports whether the posture is
@@ -196,14 +263,26 @@ func (l *levelShare) settle(kind levelKind) bool {
 	d := l.span + 2*c
 	over := 1 / d
 	h := (r*s + g) * over
-	factor := 1 + l.slope*(l.angle-slopeAngle)
-	strong := l.along * factor
+	strong := l.along * (1 + l.slope*(l.angle-slopeAngle))
+	pull, push := l.arms()
 	corner, can := h+l.sag*s*c, strong*s+l.round*c
+	arms := 2*h*s + c
 	v := corner / can
 	own := l.sag*s*s + v*(strong*c-l.round*s)
 	top, bottom := own, 1-own
 	if !l.top {
 		top, bottom = bottom, own
+	}
+	if kind == armsApart {
+		v = arms / (pull + push)
+		top = (v*pull - h*s) / c
+		bottom = 1 - top
+	}
+	// The corner's slope times can².
+	dh := (r*c + 2*s*h) * over
+	slope := (dh+l.sag*(c*c-s*s))*can - corner*(strong*c+l.along*l.slope*s-l.round*s)
+	if kind == meetsShoulders && slope < 0 {
+		return false
 	}
 	l.horizontal, l.share, l.peak = h, top, v
 
@@ -212,44 +291,86 @@ func (l *levelShare) settle(kind levelKind) bool {
 	turn := h*c + l.sag*s
 	momentTop, momentBottom := turn-top*s, turn-bottom*s
 	if !(top >= 0 && bottom >= 0 && l.angle >= FlagLeastAngle && l.angle <= FlagMostAngle &&
-		h*s+top*c <= most*factor*l.can[pullTop] && h*s+bottom*c <= most*factor*l.can[pushBottom] &&
+		h*s+top*c <= most*pull && h*s+bottom*c <= most*push &&
 		momentTop <= most*l.can[adductTop] && -momentTop <= most*l.can[abductTop] &&
 		momentBottom <= most*l.can[abductBottom] && -momentBottom <= most*l.can[adductBottom]) {
 		return false
 	}
-	// The corner's slope times can², and its interval.
-	dh := (r*c + 2*s*h) * over
-	slope := (dh+l.sag*(c*c-s*s))*can - corner*(strong*c+l.along*l.slope*s-l.round*s)
+	// Both arms, whose slope is times (P+Q)², and their interval.
+	armsGrow := (2*(dh*s+h*c)-s)*(pull+push) >= arms*l.armsRise() && l.span <= 0.8 && r >= 0.85
+	if kind == armsApart {
+		return armsGrow
+	}
 	wide := l.span + 2
-	if !(g >= 1.07*v*l.round*wide && l.sag*wide*wide <= 2*r) {
+	if !(l.sag*wide*wide <= 2*r) {
 		return false
 	}
+	shoulders := v * (l.can[adductTop] + l.can[abductBottom]) * (1 - rounding)
 	switch kind {
-	case meetsShoulders:
-		both := l.can[adductTop] + l.can[abductBottom]
-		return slope >= 0 && momentTop+momentBottom >= both*v*(1-rounding)
-	case isLowest:
+	case meetsShoulders: // c₀ is the posture's own
+		return momentTop+momentBottom >= shoulders && l.convex(v, c)
+	case cornerApart:
+		return slope >= 0 && l.convex(v, c)
+	}
+	if !l.convex(v, 1) && !l.shouldersFirst(v, shoulders) {
+		return false
+	}
+	if kind == isLowest {
 		// Left and right of here nothing falls below by more than rounding.
 		return math.Abs(slope)*2 <= rounding*corner*can
-	default:
-		arms, darms := 2*h*s+c, 2*(dh*s+h*c)-s
-		return slope <= 0 && darms*factor >= arms*l.slope && l.span <= 0.8 && r >= 0.85 &&
-			arms >= (l.can[pullTop]+l.can[pushBottom])*factor*v*(1-rounding)
 	}
+	return slope <= 0 && armsGrow && arms >= (pull+push)*v*(1-rounding)
+}
+
+// convex reports whether the corner's condition at a level v is convex at all angles
+// whose cosine is at most most.
+func (l *levelShare) convex(v, most float64) bool {
+	return l.hang*(1+0.875*most*most) >= 2*v*l.round*most*(l.span+2*most)
+}
+
+// shouldersFirst reports whether both shoulders ask for at least a level v, which they
+// could give the moment can at, at an angle from which on, up to the posture's and
+// beyond, the corner's condition is convex. convex(v, 1) must be false.
+func (l *levelShare) shouldersFirst(v, can float64) bool {
+	// The root of hang·(1+⅞c²) = 2v·round·c·(span+2c) between 0 and 1.
+	p, q := v*l.round*l.span, 4*v*l.round-0.875*l.hang
+	c := l.hang / (p + math.Sqrt(p*p+q*l.hang))
+	c -= 1e-9
+	s := cosine(c)
+	return l.cosine <= c && 2*l.hang*c-l.reach*l.span*s >= can*(l.span+2*c)
+}
+
+// arms returns what the top arm can pull and the bottom arm push at their angle, and
+// armsRise by how much the two together grow with it, per radian.
+func (l *levelShare) arms() (pull, push float64) {
+	turn := l.angle - slopeAngle
+	return l.can[pullTop] * (1 + l.slopes.pull*turn), l.can[pushBottom] * (1 + l.slopes.push*turn)
+}
+
+func (l *levelShare) armsRise() float64 {
+	return l.can[pullTop]*l.slopes.pull + l.can[pushBottom]*l.slopes.push
 }
 
 // search finds the best posture of a body whose corner does not grow where the tile
 // found that it meets both shoulders, or who was not found. It reports whether the
 // posture is certified.
 func (l *levelShare) search() bool {
-	for range 2 {
-		for kind := meetsShoulders; kind <= meetsArms; kind++ {
-			l.turnTo(levelStart)
-			if l.newton(kind) && l.settle(kind) {
+	// Strong shoulders hold hands far apart: arms at a small angle with the pole.
+	const farApart = 22 * math.Pi / 180
+	for _, start := range [...]float64{levelStart, farApart} {
+		for range 2 {
+			for kind := meetsShoulders; kind <= meetsArms; kind++ {
+				l.turnTo(start)
+				if l.newton(kind) && l.settle(kind) {
+					return true
+				}
+			}
+			l.turnTo(FlagLeastAngle)
+			if l.settle(cornerApart) || l.settle(armsApart) {
 				return true
 			}
+			l.other()
 		}
-		l.other()
 	}
 	return false
 }
@@ -257,9 +378,9 @@ func (l *levelShare) search() bool {
 // other changes to the other corner.
 func (l *levelShare) other() {
 	l.top = !l.top
-	l.along, l.round = l.can[pushBottom], l.can[abductBottom]
+	l.along, l.round, l.slope = l.can[pushBottom], l.can[abductBottom], l.slopes.push
 	if l.top {
-		l.along, l.round = l.can[pullTop], l.can[adductTop]
+		l.along, l.round, l.slope = l.can[pullTop], l.can[adductTop], l.slopes.pull
 	}
 }
 
@@ -307,20 +428,19 @@ func (l *levelShare) equation(kind levelKind) (f, df float64) {
 		shoulders, dshoulders := 2*g*c-r*b*s, -2*g*s-r*b*c
 		return both*corner - shoulders*can, both*dcorner - dshoulders*can - shoulders*dcan
 	}
-	both := (l.can[pullTop] + l.can[pushBottom]) * strong / l.along
-	dboth := (l.can[pullTop] + l.can[pushBottom]) * l.slope
+	pull, push := l.arms()
+	both, dboth := pull+push, l.armsRise()
 	arms, darms := 2*(r*s+g)*s+c*d, 4*r*s*c+2*g*c-s*d-2*s*c
 	return both*corner - arms*can, dboth*corner + both*dcorner - darms*can - arms*dcan
 }
 
-// fillLevel writes the demands of a level body, but for the waist's and the hips'.
+// fillLevel writes the demands of a level body, but for those of fillTrunk.
 func (out *flagColumns) fillLevel(i int, l *levelShare) {
 	s, c, h, share := l.sine, l.cosine, l.horizontal, l.share
-	// In every kind of posture an arm and a shoulder are used alike.
-	out.Allow(i, LimitArmsAndShoulders)
 	out.angle.Set(i, l.angle)
 	out.spacing.Set(i, l.arm*(l.span+2*c))
-	out.difficulty.Set(i, l.peak)
 	turn := h*c + l.sag*s
-	out.shared(i, h, share, h*s+share*c, h*s+(1-share)*c, l.arm*(turn-share*s), l.arm*(turn-(1-share)*s))
+	// In every kind of posture an arm and a shoulder are used alike.
+	out.shared(i, h, share, l.peak, LimitAlike,
+		flagArm{s, h*s + share*c, l.arm * (turn - share*s)}, flagArm{s, h*s + (1-share)*c, l.arm * (turn - (1-share)*s)})
 }

@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -26,14 +27,18 @@ func sidePlank() *Hold {
 			"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        Always(HandShare, FootShare, WaistMoment, LeanAngle),
-		Assumptions: Always[assume.ID](),
+		Asks:        Always(withUses(sidePlankUses, HandShare, FootShare, WaistMoment, LeanAngle)...),
+		Assumptions: Always(strengths(sidePlankUses)...),
+		Uses:        Always(sidePlankUses...),
 		Solve:       InEquilibrium(solveSidePlank),
 		Figure:      sidePlankFigure,
 	}
 }
 
-func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *assume.Set) {
+var sidePlankUses = []Use{{Group: muscle.WaistSideways, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)}}
+
+func solveSidePlank(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	judge := NewJudge(out, sidePlankUses, capacity, p, a)
 	onArms, onFeet, waists, leans := out.Column(HandShare), out.Column(FootShare), out.Column(WaistMoment), out.Column(LeanAngle)
 	legs := Legs{}.reach()
 	for i := range b.Rows() {
@@ -60,11 +65,12 @@ func solveSidePlank(out *Result, b *body.Columns, _ *Capacity, _ Posture, _ *ass
 			out.Refuse(i)
 			continue
 		}
-		out.Allow(i, NoLimit)
+		// Beyond the waist: weights less what the foot carries.
+		waist := math.Abs(beyondWaist(b, i, legs)*cos - (1-onArm)*(middle-b.Waist[i]*cos))
+		judge.Row(i, Asked{Demand: waist})
 		onArms.Set(i, onArm)
 		onFeet.Set(i, 1-onArm)
-		// Beyond the waist: weights less what the foot carries.
-		waists.Set(i, math.Abs(beyondWaist(b, i, legs)*cos-(1-onArm)*(middle-b.Waist[i]*cos)))
+		waists.Set(i, waist)
 		leans.Set(i, math.Pi/2-slope)
 	}
 }

@@ -30,48 +30,22 @@ func toWrist(b *body.Columns, i int) (length, share, moment float64) {
 		b.UpperArmShare[i]*b.UpperArmCentre[i] + b.ForearmShare[i]*(b.UpperArm[i]+b.ForearmCentre[i])
 }
 
-// muscles is what the muscles of one shoulder of body i can give, BW·m. Those that
-// draw a straight arm down before the trunk (extension) are taken to be as strong
-// as the adductors; those that lift it forward (flexion) have the part of that
-// which assume.FlexionShare says.
-type muscles func(capacity *Capacity, i int, a *assume.Set) float64
+// levelColumns is what a level body is asked for that two straight arms hold up.
+type levelColumns struct{ moments, leans, between, force, waists, hips Column }
 
-// both is what both shoulders of one body can give.
-func (m muscles) both(s *Solved) float64 { return 2 * m(s.Capacity, 0, s.Assume) }
-
-// axially is what one arm can pull or push along its line.
-func axially(s *Solved) float64 { return s.Capacity.Axial[0] }
-
-func extensors(capacity *Capacity, i int, _ *assume.Set) float64 { return capacity.Adduction[i] }
-
-func flexors(capacity *Capacity, i int, a *assume.Set) float64 {
-	return a[assume.FlexionShare] * capacity.Adduction[i]
+func levelColumnsOf(out *Result) levelColumns {
+	return levelColumns{out.Column(ShoulderMoment), out.Column(LeanAngle), out.Column(ArmTrunkAngle),
+		out.Column(RequiredForce), out.Column(WaistMoment), out.Column(HipMoment)}
 }
 
-// heldLevel solves a level body that two straight arms hold up by the given muscles
-// of each shoulder, and whose balance is in the sine of the arms' lean. share and
-// moment are what rest says.
-func heldLevel(muscles muscles, sine func(b *body.Columns, i int, share, moment float64, a *assume.Set) float64) EquilibriumSolve {
-	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
-		moments, difficulty, leans, between := out.Column(ShoulderMoment), out.Column(Difficulty), out.Column(LeanAngle), out.Column(ArmTrunkAngle)
-		force, waists, hips := out.Column(RequiredForce), out.Column(WaistMoment), out.Column(HipMoment)
-		legs := p.Legs.reach()
-		for i := range b.Rows() {
-			share, moment := rest(b, i, legs)
-			lean, ok := out.AngleOf(i, sine(b, i, share, moment, a))
-			if !ok {
-				continue
-			}
-			out.Allow(i, LimitShoulders)
-			moments.Set(i, math.Abs(moment))
-			difficulty.Set(i, math.Abs(moment)/(2*muscles(capacity, i, a)))
-			leans.Set(i, lean)
-			between.Set(i, math.Pi/2-lean)
-			force.Set(i, 0.5*math.Cos(lean))
-			waists.Set(i, beyondWaist(b, i, legs))
-			hips.Set(i, legs.moment(b, i))
-		}
-	}
+// set writes the row of a body whose arms lean by an angle; moment is what rest says.
+func (c *levelColumns) set(b *body.Columns, i int, moment, lean, waist float64, legs reach) {
+	c.moments.Set(i, math.Abs(moment))
+	c.leans.Set(i, lean)
+	c.between.Set(i, math.Pi/2-lean)
+	c.force.Set(i, 0.5*math.Cos(lean))
+	c.waists.Set(i, waist)
+	c.hips.Set(i, legs.moment(b, i))
 }
 
 // flatHands returns how far ahead of the wrists the floor pushes hands that lie flat,
@@ -80,20 +54,19 @@ func flatHands(b *body.Columns, i int, a *assume.Set) (press, moment float64) {
 	return a[assume.PressureReach] * b.Palm[i], 2 * b.HandShare[i] * b.HandCentre[i]
 }
 
-// fillWrists fills the moments at the wrists of the bodies that stand on flat hands
-// alone.
-func fillWrists(out *Result, b *body.Columns, a *assume.Set) {
-	wrists := out.Column(WristMoment)
-	if wrists == nil {
-		return
-	}
-	for i, possible := range out.Possible[:b.Rows()] {
-		if possible {
-			press, hands := flatHands(b, i, a)
-			wrists[i] = math.Abs(press - hands)
-		}
-	}
+// onFlatHand is what the elbow and the wrist of one arm must give, BW·m, whose flat hand
+// carries half the weight and whose wrist lies at a distance to the right of the elbow, at
+// the end of a straight arm.
+func onFlatHand(b *body.Columns, i int, press, wristAhead float64) (elbow, wrist float64) {
+	onHand, hand := wristAhead+press, wristAhead+b.HandCentre[i]
+	elbow = 0.5*onHand - b.HandShare[i]*hand - b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*wristAhead
+	return elbow, 0.5*press - b.HandShare[i]*b.HandCentre[i]
 }
+
+// wristsUnknown is why nobody knows what wrists can give that are bent back under flat
+// hands, and how far they go.
+const wristsUnknown = "what wrists give that are bent back under flat hands was never measured; " +
+	"beyond about a right angle no wrist bends (common practice): hands are turned aside or backwards, or hold bars"
 
 // What holds that statics alone decides have in common: one model, and no
 // choice of posture.

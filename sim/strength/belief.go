@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"counterpoise/sim/muscle"
 )
 
 // Reading is a test that measured a group's strength itself: a straight arm
 // pulled or pressed against a scale, say.
 type Reading struct {
-	Group Group
+	Group muscle.Group
 	// Ratio is the logarithm of what was read over the capacity of the median
 	// untrained adult of the person's sex, size and age, at the angle of the
 	// test.
@@ -26,7 +28,7 @@ type Reading struct {
 // bore besides: the arm's own weight, negative where that helped. Of a force
 // they are not looked at. capacity is that of the median untrained adult of that
 // sex, size and age at the angle of the test.
-func OnScale(g Group, kilograms, lever, carried, capacity, sd float64) (Reading, error) {
+func OnScale(g muscle.Group, kilograms, lever, carried, capacity, sd float64) (Reading, error) {
 	read := kilograms * standardGravity
 	if g.IsMoment() {
 		read = read*lever + carried
@@ -76,15 +78,15 @@ func HeldFor(seconds float64, e Endurance, toTheEnd bool) (least, most float64) 
 // grid on which the common part lies.
 type Belief struct {
 	spread   Spread
-	readings [NumGroups]struct{ precision, sum float64 } // of the own part's observation: Σ1/SD², ΣRatio/SD²
-	boxes    []box                                       // disjoint; the tests say that y lies in one of them
-	weight   []float64                                   // of each node of the grid, up to its own, cumulated
-	total    float64                                     // logarithm of the probability of the tests
+	readings [muscle.NumGroups]struct{ precision, sum float64 } // of the own part's observation: Σ1/SD², ΣRatio/SD²
+	boxes    []box                                              // disjoint; the tests say that y lies in one of them
+	weight   []float64                                          // of each node of the grid, up to its own, cumulated
+	total    float64                                            // logarithm of the probability of the tests
 }
 
 // box bounds the y of each group.
 type box struct {
-	low, high [NumGroups]float64
+	low, high [muscle.NumGroups]float64
 }
 
 // The grid of the common part: so many nodes over so many standard deviations to
@@ -124,7 +126,7 @@ func Condition(spread *Spread, readings []Reading, held []Held) (*Belief, error)
 
 func everything() box {
 	var x box
-	for g := range NumGroups {
+	for g := range muscle.NumGroups {
 		x.low[g], x.high[g] = math.Inf(-1), math.Inf(1)
 	}
 	return x
@@ -142,7 +144,7 @@ func (h *Held) boxes() []box {
 	}
 	var list []box
 	past := none // the groups before are stronger than Most
-	for g := range NumGroups {
+	for g := range muscle.NumGroups {
 		if math.IsInf(none.low[g], -1) {
 			continue
 		}
@@ -160,7 +162,7 @@ func intersect(a, b []box) []box {
 	for i := range a {
 		for j := range b {
 			x, empty := a[i], false
-			for g := range NumGroups {
+			for g := range muscle.NumGroups {
 				x.low[g], x.high[g] = max(x.low[g], b[j].low[g]), min(x.high[g], b[j].high[g])
 				empty = empty || x.low[g] >= x.high[g]
 			}
@@ -218,7 +220,7 @@ func (b *Belief) readingsAt(common float64) float64 {
 
 // given returns mean and standard deviation of a group's y, given the common
 // part and the readings, the boxes apart.
-func (b *Belief) given(g Group, common float64) (mean, sd float64) {
+func (b *Belief) given(g muscle.Group, common float64) (mean, sd float64) {
 	own := 1 / (b.spread.Own[g] * b.spread.Own[g])
 	r := &b.readings[g]
 	precision := own + r.precision
@@ -228,7 +230,7 @@ func (b *Belief) given(g Group, common float64) (mean, sd float64) {
 // inside is the probability of a box, given the common part and the readings.
 func (b *Belief) inside(x *box, common float64) float64 {
 	p := 1.0
-	for g := range NumGroups {
+	for g := range muscle.NumGroups {
 		if math.IsInf(x.low[g], -1) && math.IsInf(x.high[g], 1) {
 			continue
 		}
@@ -261,7 +263,7 @@ func (b *Belief) Could(loads ...Load) float64 {
 
 // Quantile returns the y of a group below which it lies with probability p, to
 // 1e-6.
-func (b *Belief) Quantile(g Group, p float64) float64 {
+func (b *Belief) Quantile(g muscle.Group, p float64) float64 {
 	reach := beliefReach * math.Hypot(b.spread.Common, b.spread.Own[g])
 	low, high := -reach, reach
 	for high-low > 1e-6 {
@@ -278,7 +280,7 @@ func (b *Belief) Quantile(g Group, p float64) float64 {
 // Draw fills y with one draw of the person's strength in every group, and returns
 // its common part. uniform returns numbers between 0 and 1, the ends left out;
 // a draw takes NumGroups+2 of them.
-func (b *Belief) Draw(y *[NumGroups]float64, uniform func() float64) (common float64) {
+func (b *Belief) Draw(y *[muscle.NumGroups]float64, uniform func() float64) (common float64) {
 	// Between two nodes the common part is spread evenly, half a step to either side.
 	at := uniform() * b.weight[beliefNodes-1]
 	k, _ := slices.BinarySearch(b.weight, at)
@@ -289,7 +291,7 @@ func (b *Belief) Draw(y *[NumGroups]float64, uniform func() float64) (common flo
 	step := b.node(1) - b.node(0)
 	common = b.node(k) + step*((at-before)/(b.weight[k]-before)-0.5)
 	x := b.choose(common, uniform())
-	for g := range NumGroups {
+	for g := range muscle.NumGroups {
 		mean, sd := b.given(g, common)
 		y[g] = mean + sd*normalBetween((x.low[g]-mean)/sd, (x.high[g]-mean)/sd, uniform())
 	}

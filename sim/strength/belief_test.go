@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"counterpoise/sim/muscle"
 )
 
 // evenSpread is a spread whose parts are easy to tell apart.
@@ -13,7 +15,7 @@ func evenSpread() *Spread {
 	for g := range s.Own {
 		s.Own[g] = 0.10
 	}
-	s.Own[ElbowFlexion] = 0.07
+	s.Own[muscle.ElbowFlexion] = 0.07
 	return s
 }
 
@@ -26,19 +28,19 @@ type beliefCase struct {
 
 var beliefCases = []beliefCase{
 	{"no tests", nil, nil},
-	{"a reading", []Reading{{ShoulderAdduction, 0.21, 0.05}}, nil},
-	{"two readings of a group and one of another", []Reading{{ShoulderAdduction, 0.11, 0.05}, {ShoulderAdduction, 0.17, 0.08}, {ElbowFlexion, -0.07, 0.04}}, nil},
-	{"a lower bound", nil, []Held{{[]Load{{Grip, 0.02}}, 0.05, math.Inf(1)}}},
-	{"a time of hanging, by grip or shoulder", nil, []Held{{[]Load{{Grip, -0.1}, {ArmPull, -0.13}}, 0.05, 0.19}}},
+	{"a reading", []Reading{{muscle.ShoulderAdduction, 0.21, 0.05}}, nil},
+	{"two readings of a group and one of another", []Reading{{muscle.ShoulderAdduction, 0.11, 0.05}, {muscle.ShoulderAdduction, 0.17, 0.08}, {muscle.ElbowFlexion, -0.07, 0.04}}, nil},
+	{"a lower bound", nil, []Held{{[]Load{{muscle.Grip, 0.02}}, 0.05, math.Inf(1)}}},
+	{"a time of hanging, by grip or shoulder", nil, []Held{{[]Load{{muscle.Grip, -0.1}, {muscle.ArmPull, -0.13}}, 0.05, 0.19}}},
 	{"a reading, a bound and a time, which share groups",
-		[]Reading{{ShoulderFlexion, 0.13, 0.06}},
-		[]Held{{[]Load{{Grip, 0.03}}, 0, math.Inf(1)}, {[]Load{{Grip, -0.1}, {ShoulderFlexion, -0.17}, {ArmPush, -0.05}}, 0.05, 0.23}}},
+		[]Reading{{muscle.ShoulderFlexion, 0.13, 0.06}},
+		[]Held{{[]Load{{muscle.Grip, 0.03}}, 0, math.Inf(1)}, {[]Load{{muscle.Grip, -0.1}, {muscle.ShoulderFlexion, -0.17}, {muscle.ArmPush, -0.05}}, 0.05, 0.23}}},
 	{"two times of the same groups", nil, []Held{
-		{[]Load{{Grip, -0.1}, {ShoulderFlexion, -0.17}}, 0.05, 0.23}, {[]Load{{ShoulderFlexion, -0.05}, {Grip, 0.07}}, -0.15, 0.1}}},
+		{[]Load{{muscle.Grip, -0.1}, {muscle.ShoulderFlexion, -0.17}}, 0.05, 0.23}, {[]Load{{muscle.ShoulderFlexion, -0.05}, {muscle.Grip, 0.07}}, -0.15, 0.1}}},
 }
 
 // drawn is a person of the spread, as brute force draws them.
-func drawn(s *Spread, random *rand.Rand, y *[NumGroups]float64) float64 {
+func drawn(s *Spread, random *rand.Rand, y *[muscle.NumGroups]float64) float64 {
 	common := s.Common * random.NormFloat64()
 	for g := range y {
 		y[g] = common + s.Own[g]*random.NormFloat64()
@@ -48,7 +50,7 @@ func drawn(s *Spread, random *rand.Rand, y *[NumGroups]float64) float64 {
 
 // likely is how likely the tests are of that person: the density of the readings,
 // or 0 where they would not have held it so.
-func (c *beliefCase) likely(y *[NumGroups]float64) float64 {
+func (c *beliefCase) likely(y *[muscle.NumGroups]float64) float64 {
 	p := 1.0
 	for _, r := range c.readings {
 		z := (r.Ratio - y[r.Group]) / r.SD
@@ -74,12 +76,12 @@ type moments struct {
 	could              float64
 }
 
-var watched = [...]Group{ShoulderAdduction, ShoulderFlexion, ElbowFlexion, Grip, HipFlexion}
+var watched = [...]muscle.Group{muscle.ShoulderAdduction, muscle.ShoulderFlexion, muscle.ElbowFlexion, muscle.Grip, muscle.HipFlexion}
 
 // asked is a hold whose probability is compared.
-var asked = []Load{{Grip, -0.02}, {ShoulderFlexion, 0.05}, {HipFlexion, -0.11}}
+var asked = []Load{{muscle.Grip, -0.02}, {muscle.ShoulderFlexion, 0.05}, {muscle.HipFlexion, -0.11}}
 
-func (m *moments) add(y *[NumGroups]float64, common, w float64) {
+func (m *moments) add(y *[muscle.NumGroups]float64, common, w float64) {
 	m.weight += w
 	m.weight2 += w * w
 	for k, v := range m.values(y, common) {
@@ -96,7 +98,7 @@ func (m *moments) add(y *[NumGroups]float64, common, w float64) {
 	}
 }
 
-func (*moments) values(y *[NumGroups]float64, common float64) [6]float64 {
+func (*moments) values(y *[muscle.NumGroups]float64, common float64) [6]float64 {
 	v := [6]float64{5: common}
 	for k, g := range watched {
 		v[k] = y[g]
@@ -121,7 +123,7 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 			}
 			random := rand.New(rand.NewChaCha8([32]byte{7}))
 			var brute, ours moments
-			var y [NumGroups]float64
+			var y [muscle.NumGroups]float64
 			for range 1_500_000 {
 				common := drawn(spread, random, &y)
 				if w := c.likely(&y); w > 0 {
@@ -160,16 +162,16 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 func TestReadingIsTheNormalUpdate(t *testing.T) {
 	s := evenSpread()
 	const read, noise = 0.21, 0.05
-	b, err := Condition(s, []Reading{{ShoulderAdduction, read, noise}}, nil)
+	b, err := Condition(s, []Reading{{muscle.ShoulderAdduction, read, noise}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	common := s.Common * s.Common
-	of := common + s.Own[ShoulderAdduction]*s.Own[ShoulderAdduction]
+	of := common + s.Own[muscle.ShoulderAdduction]*s.Own[muscle.ShoulderAdduction]
 	for _, c := range []struct {
-		group            Group
+		group            muscle.Group
 		variance, covary float64
-	}{{ShoulderAdduction, of, of}, {Grip, common + s.Own[Grip]*s.Own[Grip], common}} {
+	}{{muscle.ShoulderAdduction, of, of}, {muscle.Grip, common + s.Own[muscle.Grip]*s.Own[muscle.Grip], common}} {
 		mean := c.covary / (of + noise*noise) * read
 		sd := math.Sqrt(c.variance - c.covary*c.covary/(of+noise*noise))
 		if got := b.Quantile(c.group, 0.5); math.Abs(got-mean) > 2e-6 {
@@ -190,11 +192,11 @@ func TestCouldOfOneLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, ratio := range []float64{-0.7, -0.13, 0, 0.31, 1.1} {
-		want := 0.5 * math.Erfc(ratio/math.Hypot(s.Common, s.Own[Grip])/math.Sqrt2)
-		if got := b.Could(Load{Grip, ratio}); math.Abs(got-want) > 1e-12*math.Max(1, want)+1e-9*want {
+		want := 0.5 * math.Erfc(ratio/math.Hypot(s.Common, s.Own[muscle.Grip])/math.Sqrt2)
+		if got := b.Could(Load{muscle.Grip, ratio}); math.Abs(got-want) > 1e-12*math.Max(1, want)+1e-9*want {
 			t.Errorf("ratio %g: %.12g, want %.12g", ratio, got, want)
 		}
-		if got := b.Could(Load{Grip, ratio}, Load{Grip, ratio - 0.4}); math.Abs(got-want) > 1e-12+1e-9*want {
+		if got := b.Could(Load{muscle.Grip, ratio}, Load{muscle.Grip, ratio - 0.4}); math.Abs(got-want) > 1e-12+1e-9*want {
 			t.Errorf("ratio %g: a smaller load on the same group changed %g to %g", ratio, want, got)
 		}
 	}
@@ -223,11 +225,11 @@ func TestConditionRefuses(t *testing.T) {
 	s := evenSpread()
 	inf := math.Inf(1)
 	for name, c := range map[string]beliefCase{
-		"standard deviation 0":          {readings: []Reading{{Grip, 0.1, 0}}},
-		"ratio NaN":                     {readings: []Reading{{Grip, math.NaN(), 0.1}}},
+		"standard deviation 0":          {readings: []Reading{{muscle.Grip, 0.1, 0}}},
+		"ratio NaN":                     {readings: []Reading{{muscle.Grip, math.NaN(), 0.1}}},
 		"loads 0 groups":                {held: []Held{{nil, 0, 1}}},
-		"between 0.3 and 0.1":           {held: []Held{{[]Load{{Grip, 0}}, 0.3, 0.1}}},
-		"the tests contradict one anot": {held: []Held{{[]Load{{Grip, 0}}, 0.3, inf}, {[]Load{{Grip, 0}}, -1, 0.2}}},
+		"between 0.3 and 0.1":           {held: []Held{{[]Load{{muscle.Grip, 0}}, 0.3, 0.1}}},
+		"the tests contradict one anot": {held: []Held{{[]Load{{muscle.Grip, 0}}, 0.3, inf}, {[]Load{{muscle.Grip, 0}}, -1, 0.2}}},
 	} {
 		if _, err := Condition(s, c.readings, c.held); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: error %v", name, err)
@@ -255,16 +257,16 @@ func TestNormalBetween(t *testing.T) {
 }
 
 func TestOnScale(t *testing.T) {
-	r, err := OnScale(ShoulderAdduction, 12, 0.61, -4.3, 81, 0.06)
-	if want := math.Log((12*9.80665*0.61 - 4.3) / 81); err != nil || r.Group != ShoulderAdduction || math.Abs(r.Ratio-want) > 1e-15 || r.SD != 0.06 {
+	r, err := OnScale(muscle.ShoulderAdduction, 12, 0.61, -4.3, 81, 0.06)
+	if want := math.Log((12*9.80665*0.61 - 4.3) / 81); err != nil || r.Group != muscle.ShoulderAdduction || math.Abs(r.Ratio-want) > 1e-15 || r.SD != 0.06 {
 		t.Errorf("%v, %v, want %g", r, err, want)
 	}
-	r, err = OnScale(ArmPush, 31, math.NaN(), math.NaN(), 373, 0.06)
+	r, err = OnScale(muscle.ArmPush, 31, math.NaN(), math.NaN(), 373, 0.06)
 	if want := math.Log(31 * 9.80665 / 373); err != nil || math.Abs(r.Ratio-want) > 1e-15 {
 		t.Errorf("%v, %v, want %g", r, err, want)
 	}
 	for _, bad := range [][5]float64{{0, 0.6, 0, 81, 0.1}, {5, 0.6, -40, 81, 0.1}, {5, 0.6, 0, 0, 0.1}, {5, 0.6, 0, 81, 0}, {math.NaN(), 0.6, 0, 81, 0.1}} {
-		if _, err := OnScale(ShoulderFlexion, bad[0], bad[1], bad[2], bad[3], bad[4]); err == nil {
+		if _, err := OnScale(muscle.ShoulderFlexion, bad[0], bad[1], bad[2], bad[3], bad[4]); err == nil {
 			t.Errorf("%v is taken", bad)
 		}
 	}

@@ -6,12 +6,13 @@ import (
 	"sync"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/muscle"
 )
 
 // Model says how strong untrained people are: norms of the groups, carried over
 // to other sizes and ages by the law of size.
 //
-//	capacity = norm(group, sex, angle) · size and age · training · exp(z)
+//	capacity = norm(group, sex, angle) · size and age · exp(z)
 //
 // z is how a person differs from others of that size and age.
 type Model struct {
@@ -30,8 +31,8 @@ var TheModel = sync.OnceValues(func() (*Model, error) {
 })
 
 // sample is whom the group's norm was measured on.
-func (m *Model) sample(g Group, sex anthro.Sex) Sample {
-	if g == Grip {
+func (m *Model) sample(g muscle.Group, sex anthro.Sex) Sample {
+	if g == muscle.Grip {
 		return m.Law.bySex[sex].sample
 	}
 	return m.Norms.samples[sex]
@@ -40,7 +41,7 @@ func (m *Model) sample(g Group, sex anthro.Sex) Sample {
 // Of returns the capacity of the group, N or N·m, of the median untrained adult
 // of that sex, size and age at an angle, rad, and whether it is known. An Age
 // of 0 is 30.
-func (m *Model) Of(g Group, sex anthro.Sex, of Sample, angle float64) (Capacity, bool) {
+func (m *Model) Of(g muscle.Group, sex anthro.Sex, of Sample, angle float64) (Capacity, bool) {
 	c, known := m.Norms.At(g, sex, angle)
 	if !known {
 		return Capacity{}, false
@@ -51,62 +52,6 @@ func (m *Model) Of(g Group, sex anthro.Sex, of Sample, angle float64) (Capacity,
 	return c.scaled(m.Law.factor(g, sex, of, m.sample(g, sex))), true
 }
 
-// Setting is what the model leaves open, for all people alike.
-type Setting struct {
-	// Place is where in its range each group's norm lies; ½ is the norm itself.
-	Place [NumGroups]float64
-	// Training multiplies every group, 1 for the untrained.
-	Training float64
-}
-
-// TheSetting is untrained people, every norm itself.
-func TheSetting() *Setting {
-	s := &Setting{Training: 1}
-	for g := range s.Place {
-		s.Place[g] = 0.5
-	}
-	return s
-}
-
-// People are a block of people whose capacities are wanted, one row each.
-type People struct {
-	Sex           anthro.Sex
-	Mass, Stature []float64 // kg, m
-	Age           []float64 // years; nil: all 30
-	// Common and Own are the two parts of z, of all groups and of the one that is
-	// filled; nil: 0, the median person.
-	Common, Own []float64
-}
-
-// Fill fills dst, one element a person, with their capacity in the group at an
-// angle, rad, N or N·m; NaN where it is not known. The angles are one for each
-// person, or one for all. It allocates nothing.
-func (m *Model) Fill(dst []float64, g Group, people *People, angle []float64, s *Setting) {
-	law, of := &m.Law.bySex[people.Sex], m.sample(g, people.Sex)
-	lever := law.stature.Value + lever(g)
-	level := math.Log(s.Training) - law.mass.Value*math.Log(of.Mass) - lever*math.Log(of.Stature) - math.Log(m.Law.OfAge(people.Sex, of.Age))
-	norm := math.NaN()
-	for i := range dst {
-		if i == 0 || len(angle) > 1 {
-			norm = math.NaN()
-			if c, known := m.Norms.At(g, people.Sex, angle[i]); known {
-				norm = c.At(s.Place[g])
-			}
-		}
-		z := level + law.mass.Value*math.Log(people.Mass[i]) + lever*math.Log(people.Stature[i])
-		if people.Common != nil {
-			z += people.Common[i]
-		}
-		if people.Own != nil {
-			z += people.Own[i]
-		}
-		dst[i] = norm * math.Exp(z)
-		if people.Age != nil {
-			dst[i] *= m.Law.OfAge(people.Sex, people.Age[i])
-		}
-	}
-}
-
 // Moved returns the model with the exponents moved by so many of their standard
 // errors, for drawing them: the first score moves mass, and stature as far as
 // their errors go together, the second stature alone.
@@ -114,18 +59,24 @@ func (m *Model) Moved(mass, stature float64) *Model {
 	law := *m.Law
 	for sex := range law.bySex {
 		s := &law.bySex[sex]
-		along := s.covariance / s.mass.Error
-		s.mass.Value += mass * s.mass.Error
-		s.stature.Value += mass*along + stature*math.Sqrt(s.stature.Error*s.stature.Error-along*along)
+		s.mass.Value, s.stature.Value = s.moved(mass, stature)
 	}
 	return &Model{m.Norms, &law}
+}
+
+// moved returns the exponents of mass and stature of a force, moved by so many of
+// their standard errors.
+func (s *sizeLaw) moved(mass, stature float64) (ofMass, ofStature float64) {
+	along := s.covariance / s.mass.Error
+	return s.mass.Value + mass*s.mass.Error,
+		s.stature.Value + mass*along + stature*math.Sqrt(s.stature.Error*s.stature.Error-along*along)
 }
 
 // Spread is how untrained people of one sex, size and age differ: standard
 // deviations of the logarithm of strength.
 type Spread struct {
-	Common float64            // of all groups together
-	Own    [NumGroups]float64 // of each group by itself
+	Common float64                   // of all groups together
+	Own    [muscle.NumGroups]float64 // of each group by itself
 }
 
 // OwnSpread is the standard deviation of a group's own part of a person's
@@ -150,13 +101,13 @@ func (m *Model) SpreadOf(sex anthro.Sex) *Spread {
 // Load is what a hold asks of a group: the logarithm of the demand over the
 // capacity of the median untrained adult of that sex, size and age.
 type Load struct {
-	Group Group
+	Group muscle.Group
 	Ratio float64
 }
 
 // LoadOf returns the load of a demand on a capacity, both N or N·m. A demand of
 // nothing loads nothing.
-func LoadOf(g Group, demand, capacity float64) (Load, error) {
+func LoadOf(g muscle.Group, demand, capacity float64) (Load, error) {
 	if !(demand >= 0 && capacity > 0) {
 		return Load{}, fmt.Errorf("%s: a demand of %g on a capacity of %g", g, demand, capacity)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/muscle"
 )
 
 // Means of the best hand's grip, kg, of US adults by age, NHANES 2011-2014,
@@ -62,7 +63,7 @@ func TestSizeOfCapacity(t *testing.T) {
 	small, large := Sample{Mass: 58, Stature: 1.61, Age: 30}, Sample{Mass: 91, Stature: 1.87, Age: 61}
 	for _, sex := range sexes {
 		mass, stature, _ := m.Law.Exponents(sex)
-		for g, angle := range map[Group]float64{ShoulderAdduction: 60, Grip: 40, ArmPush: 0, WaistBackward: 0} {
+		for g, angle := range map[muscle.Group]float64{muscle.ShoulderAdduction: 60, muscle.Grip: 40, muscle.ArmPush: 0, muscle.WaistBackward: 0} {
 			a, _ := m.Of(g, sex, small, radians(angle))
 			b, _ := m.Of(g, sex, large, radians(angle))
 			power := stature.Value
@@ -75,8 +76,8 @@ func TestSizeOfCapacity(t *testing.T) {
 			}
 		}
 	}
-	plain, _ := m.Of(Grip, anthro.Male, Sample{Mass: 80, Stature: 1.75}, math.Pi/2)
-	thirty, _ := m.Of(Grip, anthro.Male, Sample{Mass: 80, Stature: 1.75, Age: 30}, math.Pi/2)
+	plain, _ := m.Of(muscle.Grip, anthro.Male, Sample{Mass: 80, Stature: 1.75}, math.Pi/2)
+	thirty, _ := m.Of(muscle.Grip, anthro.Male, Sample{Mass: 80, Stature: 1.75, Age: 30}, math.Pi/2)
 	if plain != thirty {
 		t.Error("no age is not 30 years")
 	}
@@ -88,7 +89,7 @@ func TestSampleSizesMatterLittle(t *testing.T) {
 	m := loaded(t)
 	for _, sex := range sexes {
 		surveyed := m.Law.bySex[sex].sample
-		for _, g := range []Group{ShoulderAdduction, ArmPush} {
+		for _, g := range []muscle.Group{muscle.ShoulderAdduction, muscle.ArmPush} {
 			if f := m.Law.factor(g, sex, surveyed, m.Norms.samples[sex]); math.Abs(f-1) > 0.06 {
 				t.Errorf("%s of %s: %.3f", g, sex, f)
 			}
@@ -108,54 +109,16 @@ func TestPeopleDiffer(t *testing.T) {
 		s := m.SpreadOf(sex)
 		mass, stature, _ := m.Law.Exponents(sex)
 		a, b := mass.Value*0.21, (stature.Value+1)*0.041
-		whole := math.Sqrt(s.Common*s.Common + s.Own[ShoulderFlexion]*s.Own[ShoulderFlexion] + a*a + b*b + 2*0.3*a*b)
+		whole := math.Sqrt(s.Common*s.Common + s.Own[muscle.ShoulderFlexion]*s.Own[muscle.ShoulderFlexion] + a*a + b*b + 2*0.3*a*b)
 		cv := math.Sqrt(math.Expm1(whole * whole))
 		t.Logf("%s: coefficient of variation %.3f", sex, cv)
 		if cv < 0.201 || cv > 0.30 {
 			t.Errorf("%s: coefficient of variation %.3f, published 0.201 to 0.30", sex, cv)
 		}
 		// Two persons in 40 of six differ twofold, as those of Nijhof and Gabriel did.
-		if s.Common < 0.14 || s.Common > 0.17 || s.Own[Grip] >= s.Common {
-			t.Errorf("%s: common part %.3f, own %.3f", sex, s.Common, s.Own[Grip])
+		if s.Common < 0.14 || s.Common > 0.17 || s.Own[muscle.Grip] >= s.Common {
+			t.Errorf("%s: common part %.3f, own %.3f", sex, s.Common, s.Own[muscle.Grip])
 		}
-	}
-}
-
-// Filling a column is the capacity of each row, times training and exp(z); what
-// is not known is NaN; nothing is allocated; what was in the column is not read.
-func TestFill(t *testing.T) {
-	m := loaded(t)
-	people := &People{
-		Sex: anthro.Female, Mass: []float64{52, 61, 84}, Stature: []float64{1.57, 1.66, 1.73}, Age: []float64{19, 34, 58},
-		Common: []float64{0.13, -0.21, 0}, Own: []float64{0.02, 0.07, -0.11},
-	}
-	s := TheSetting()
-	s.Training, s.Place[ShoulderAdduction], s.Place[Grip] = 1.7, 0.31, 0.83
-	dst := []float64{math.NaN(), math.NaN(), math.NaN()}
-	for _, g := range []Group{ShoulderAdduction, Grip, ArmPush} {
-		angles := []float64{0.9, 1.1, 1.4}
-		m.Fill(dst, g, people, angles, s)
-		for i, got := range dst {
-			c, _ := m.Of(g, people.Sex, Sample{people.Mass[i], people.Stature[i], people.Age[i]}, angles[i])
-			want := c.At(s.Place[g]) * 1.7 * math.Exp(people.Common[i]+people.Own[i])
-			if math.Abs(got/want-1) > 1e-12 {
-				t.Errorf("%s, row %d: %.12g, want %.12g", g, i, got, want)
-			}
-		}
-		one := make([]float64, 3)
-		m.Fill(one, g, people, angles[:1], s)
-		if one[0] != dst[0] || one[1] == dst[1] && g != ArmPush {
-			t.Errorf("%s: one angle for all gives %v, one each %v", g, one, dst)
-		}
-	}
-	m.Fill(dst, ShoulderFlexion, people, []float64{0.3, -0.9, 0.4}, s)
-	if !(dst[0] > 0 && math.IsNaN(dst[1]) && dst[2] > 0) {
-		t.Errorf("behind the trunk: %v", dst)
-	}
-	people.Age, people.Common, people.Own = nil, nil, nil
-	angles := []float64{0.9, 1.1, 1.4}
-	if n := testing.AllocsPerRun(20, func() { m.Fill(dst, Grip, people, angles, s) }); n != 0 {
-		t.Errorf("%g allocations", n)
 	}
 }
 
@@ -174,31 +137,13 @@ func TestMoved(t *testing.T) {
 }
 
 func TestLoadOf(t *testing.T) {
-	l, err := LoadOf(Grip, 826, 772)
+	l, err := LoadOf(muscle.Grip, 826, 772)
 	if err != nil || math.Abs(l.Ratio-math.Log(826.0/772)) > 1e-15 {
 		t.Errorf("%v, %v", l, err)
 	}
 	for _, bad := range [][2]float64{{-1, 5}, {5, 0}, {math.NaN(), 5}, {5, math.NaN()}} {
-		if _, err := LoadOf(Grip, bad[0], bad[1]); err == nil {
+		if _, err := LoadOf(muscle.Grip, bad[0], bad[1]); err == nil {
 			t.Errorf("%v is taken", bad)
 		}
 	}
-}
-
-func BenchmarkFill(b *testing.B) {
-	m := loaded(b)
-	const rows = 4096
-	column := func(x float64) []float64 {
-		c := make([]float64, rows)
-		for i := range c {
-			c[i] = x + 1e-5*float64(i)
-		}
-		return c
-	}
-	people := &People{Mass: column(70), Stature: column(1.7), Common: column(0), Own: column(0)}
-	dst, angles, s := column(0), column(1), TheSetting()
-	for b.Loop() {
-		m.Fill(dst, ShoulderAdduction, people, angles, s)
-	}
-	b.ReportMetric(float64(b.N)*rows/b.Elapsed().Seconds(), "people/s")
 }

@@ -8,80 +8,8 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/muscle"
 )
-
-// Group is a group of muscles that work together at a joint, or what a hand or a
-// whole arm can take. Its strength is one arm's or one leg's.
-type Group int
-
-// The groups.
-const (
-	ShoulderAdduction Group = iota
-	ShoulderAbduction
-	ShoulderFlexion
-	ShoulderExtension
-	ElbowFlexion
-	ElbowExtension
-	WristFlexion
-	WristExtension
-	WaistSideways
-	WaistForward
-	WaistBackward
-	HipFlexion
-	HipExtension
-	HipAbduction
-	Grip
-	ArmPull
-	ArmPush
-	NumGroups
-)
-
-// GroupInfo describes a group.
-type GroupInfo struct {
-	Name  string // as written in files
-	Unit  string // "N" or "N·m"
-	Says  string // in a sentence
-	Angle string // what the angle of its strength is measured between
-}
-
-var groups = [NumGroups]GroupInfo{
-	ShoulderAdduction: {"shoulder_adduction", "N·m", "the muscles that bring the arm down to the side", "arm and trunk, seen from the front"},
-	ShoulderAbduction: {"shoulder_abduction", "N·m", "the muscles that lift the arm sideways", "arm and trunk, seen from the front"},
-	ShoulderFlexion:   {"shoulder_flexion", "N·m", "the muscles that lift the arm forwards", "arm and trunk, seen from the side; negative behind the trunk"},
-	ShoulderExtension: {"shoulder_extension", "N·m", "the muscles that bring the arm down from the front", "arm and trunk, seen from the side; negative behind the trunk"},
-	ElbowFlexion:      {"elbow_flexion", "N·m", "the muscles that bend the elbow", "forearm and the straight line of the upper arm"},
-	ElbowExtension:    {"elbow_extension", "N·m", "the muscles that straighten the elbow", "forearm and the straight line of the upper arm"},
-	WristFlexion:      {"wrist_flexion", "N·m", "the muscles that press the palm down", "hand and the straight line of the forearm; negative bent back"},
-	WristExtension:    {"wrist_extension", "N·m", "the muscles that bend the hand back", "hand and the straight line of the forearm; negative bent back"},
-	WaistSideways:     {"waist_sideways", "N·m", "the muscles that bend the trunk sideways", "trunk and pelvis, seen from the front"},
-	WaistForward:      {"waist_forward", "N·m", "the muscles that bend the trunk forwards", "trunk and pelvis, seen from the side"},
-	WaistBackward:     {"waist_backward", "N·m", "the muscles that straighten the trunk", "trunk and pelvis, seen from the side"},
-	HipFlexion:        {"hip_flexion", "N·m", "the muscles that lift a thigh", "thigh and the straight line of the trunk"},
-	HipExtension:      {"hip_extension", "N·m", "the muscles that straighten a hip", "thigh and the straight line of the trunk"},
-	HipAbduction:      {"hip_abduction", "N·m", "the muscles that lift a leg sideways", "thigh and the straight line of the trunk"},
-	Grip:              {"grip", "N", "what one hand holds on to", "the pull and the handle: a quarter turn around a bar, 0 along a pole"},
-	ArmPull:           {"arm_pull", "N", "what one straight arm takes under a pull", "none"},
-	ArmPush:           {"arm_push", "N", "what one straight arm takes under a push", "none"},
-}
-
-// Info returns the group's name, unit and meaning.
-func (g Group) Info() GroupInfo { return groups[g] }
-
-// String returns the group's name.
-func (g Group) String() string { return groups[g].Name }
-
-// IsMoment says whether the group's strength is a moment, N·m, else a force, N.
-func (g Group) IsMoment() bool { return groups[g].Unit == "N·m" }
-
-// ParseGroup finds a group by its name.
-func ParseGroup(name string) (Group, bool) {
-	for g := range NumGroups {
-		if groups[g].Name == name {
-			return g, true
-		}
-	}
-	return 0, false
-}
 
 // Capacity is what the mean person of a sample could give, N or N·m, with the
 // range of that mean that the sources leave open.
@@ -92,6 +20,9 @@ type Capacity struct {
 // At returns the capacity at a place in the range: Low at 0, Value at ½, High at
 // 1, in between evenly in the logarithm. It lets the range be drawn.
 func (c Capacity) At(place float64) float64 {
+	if place == 0.5 {
+		return c.Value
+	}
 	if place < 0.5 {
 		return c.Low * math.Pow(c.Value/c.Low, 2*place)
 	}
@@ -103,7 +34,7 @@ func (c Capacity) scaled(by float64) Capacity { return Capacity{c.Value * by, c.
 
 // Norm is a row of the table of norms.
 type Norm struct {
-	Group    Group
+	Group    muscle.Group
 	Sex      anthro.Sex
 	Angle    float64 // rad
 	Capacity Capacity
@@ -133,10 +64,10 @@ type Sample struct {
 
 // Norms is the table of norms of strength. It is not changed once loaded.
 type Norms struct {
-	curves  [NumGroups][2][]Norm // by sex, in the order of the angles
-	reach   float64              // rad
-	samples [2]Sample            // whom the rows are of; those of the grip are of the size law's
-	gaps    [NumGroups][]string
+	curves  [muscle.NumGroups][2][]Norm // by sex, in the order of the angles
+	reach   float64                     // rad
+	samples [2]Sample                   // whom the rows are of; those of the grip are of the size law's
+	gaps    [muscle.NumGroups][]string
 }
 
 // LoadNorms returns the embedded table of norms.
@@ -165,7 +96,7 @@ var LoadNorms = sync.OnceValues(func() (*Norms, error) {
 		n.curves[row.Group][row.Sex] = append(n.curves[row.Group][row.Sex], row)
 	}
 	for _, gap := range file.NotKnown {
-		g, ok := ParseGroup(gap.Group)
+		g, ok := muscle.Parse(gap.Group)
 		if !ok {
 			return nil, fmt.Errorf("norms of strength: no group %q", gap.Group)
 		}
@@ -178,7 +109,7 @@ func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
 
 // normRow turns a row of the file into one in SI units and radians.
 func normRow(r *datasets.NormRow, law *Law) (Norm, error) {
-	g, ok := ParseGroup(r.Group)
+	g, ok := muscle.Parse(r.Group)
 	if !ok {
 		return Norm{}, fmt.Errorf("no group %q", r.Group)
 	}
@@ -220,9 +151,12 @@ func (n *Norms) sort() error {
 				}
 				return 0
 			})
+			if len(curve) > muscle.MaxAngles {
+				return fmt.Errorf("norms of strength: %s, %s has %d rows, a curve at most %d", muscle.Group(g), anthro.Sex(sex), len(curve), muscle.MaxAngles)
+			}
 			for i := 1; i < len(curve); i++ {
 				if curve[i].Angle == curve[i-1].Angle {
-					return fmt.Errorf("norms of strength: %s, %s has two rows at %.0f degrees", Group(g), anthro.Sex(sex), curve[i].Angle*180/math.Pi)
+					return fmt.Errorf("norms of strength: %s, %s has two rows at %.0f degrees", muscle.Group(g), anthro.Sex(sex), curve[i].Angle*180/math.Pi)
 				}
 			}
 		}
@@ -232,23 +166,41 @@ func (n *Norms) sort() error {
 
 // Rows returns the rows of a group and sex in the order of their angles. They
 // must not be changed.
-func (n *Norms) Rows(g Group, sex anthro.Sex) []Norm { return n.curves[g][sex] }
+func (n *Norms) Rows(g muscle.Group, sex anthro.Sex) []Norm { return n.curves[g][sex] }
 
 // NotKnown says what of a group's strength nobody was found to have measured.
-func (n *Norms) NotKnown(g Group) []string { return n.gaps[g] }
+func (n *Norms) NotKnown(g muscle.Group) []string { return n.gaps[g] }
+
+// curve fills dst with the group's strength over the angle, each row at a place in its
+// range, and returns that at the first angle, N or N·m; 0 where there is none.
+func (n *Norms) curve(dst *muscle.Curve, g muscle.Group, sex anthro.Sex, place float64) float64 {
+	rows := n.curves[g][sex]
+	dst.N, dst.Reach = 0, n.reach
+	if len(rows) == 0 {
+		return 0
+	}
+	if g == muscle.ArmPush {
+		dst.Reach = math.Inf(1) // it has no angle
+	}
+	first := rows[0].Capacity.At(place)
+	for i := range rows {
+		dst.Add(rows[i].Angle, rows[i].Capacity.At(place)/first)
+	}
+	return first
+}
 
 // At returns the capacity of the group at an angle, rad, of the sample that the
 // group was measured on. Between published angles it lies on a straight line;
 // up to the reach (15 degrees) beyond the outermost it stays as there; farther
 // away it is not known. Arms pulled and pressed have no angle. An angle that
 // is NaN is not known.
-func (n *Norms) At(g Group, sex anthro.Sex, angle float64) (Capacity, bool) {
+func (n *Norms) At(g muscle.Group, sex anthro.Sex, angle float64) (Capacity, bool) {
 	curve := n.curves[g][sex]
 	last := len(curve) - 1
 	switch {
 	case last < 0:
 		return Capacity{}, false
-	case g == ArmPush || g == ArmPull:
+	case g == muscle.ArmPush || g == muscle.ArmPull:
 		return curve[0].Capacity, true
 	case !(angle >= curve[0].Angle-n.reach && angle <= curve[last].Angle+n.reach):
 		return Capacity{}, false

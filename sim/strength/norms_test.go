@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/muscle"
 )
 
 func loaded(t testing.TB) *Model {
@@ -22,7 +23,7 @@ var sexes = []anthro.Sex{anthro.Male, anthro.Female}
 func degrees(x float64) float64 { return x * 180 / math.Pi }
 
 // norm is a row's value at an angle in degrees.
-func norm(t testing.TB, g Group, sex anthro.Sex, angle float64) float64 {
+func norm(t testing.TB, g muscle.Group, sex anthro.Sex, angle float64) float64 {
 	t.Helper()
 	c, known := loaded(t).Norms.At(g, sex, radians(angle))
 	if !known {
@@ -36,7 +37,7 @@ func norm(t testing.TB, g Group, sex anthro.Sex, angle float64) float64 {
 // other sources. What was only remembered has a wide range.
 func TestNormsSayWhereTheyComeFrom(t *testing.T) {
 	n := loaded(t).Norms
-	for g := range NumGroups {
+	for g := range muscle.NumGroups {
 		for _, sex := range sexes {
 			rows := n.Rows(g, sex)
 			if len(rows) == 0 && len(n.NotKnown(g)) == 0 {
@@ -67,13 +68,13 @@ func TestComputedNorms(t *testing.T) {
 	// adductors, 10.2 wrist extensors) and of a public table (54.7, 42.8), men's
 	// means of that table.
 	for _, c := range []struct {
-		group            Group
+		group            muscle.Group
 		angle            float64
 		pooled, men, got float64
 	}{
-		{ShoulderAdduction, 60, 67.9, 93.7, norm(t, ShoulderAdduction, anthro.Female, 60)},
-		{ShoulderAbduction, 60, 54.7, 74.4, norm(t, ShoulderAbduction, anthro.Female, 60)},
-		{ElbowExtension, 90, 42.8, 60.5, norm(t, ElbowExtension, anthro.Female, 90)},
+		{muscle.ShoulderAdduction, 60, 67.9, 93.7, norm(t, muscle.ShoulderAdduction, anthro.Female, 60)},
+		{muscle.ShoulderAbduction, 60, 54.7, 74.4, norm(t, muscle.ShoulderAbduction, anthro.Female, 60)},
+		{muscle.ElbowExtension, 90, 42.8, 60.5, norm(t, muscle.ElbowExtension, anthro.Female, 90)},
 	} {
 		if want := 2*c.pooled - c.men; math.Abs(c.got-want) > 0.051 {
 			t.Errorf("%s of women: %g, want %g", c.group, c.got, want)
@@ -82,12 +83,12 @@ func TestComputedNorms(t *testing.T) {
 	// Anderson et al. 2007, table 3 (public encoding): c1, c2, c3 of the young, for a
 	// sample of 76 kg and 1.77 m, 61 kg and 1.65 m.
 	for _, c := range []struct {
-		group      Group
+		group      muscle.Group
 		sex        anthro.Sex
 		c1, c2, c3 float64
 	}{
-		{HipFlexion, anthro.Male, 0.113, 0.738, -0.214}, {HipFlexion, anthro.Female, 0.127, 0.65, -0.35},
-		{HipExtension, anthro.Male, 0.161, 0.958, 0.932}, {HipExtension, anthro.Female, 0.181, 0.697, 1.242},
+		{muscle.HipFlexion, anthro.Male, 0.113, 0.738, -0.214}, {muscle.HipFlexion, anthro.Female, 0.127, 0.65, -0.35},
+		{muscle.HipExtension, anthro.Male, 0.161, 0.958, 0.932}, {muscle.HipExtension, anthro.Female, 0.181, 0.697, 1.242},
 	} {
 		s := loaded(t).Norms.samples[c.sex]
 		for _, angle := range []float64{0, 30, 74} {
@@ -108,7 +109,7 @@ func TestComputedNorms(t *testing.T) {
 			shares, centres = [3]float64{0.0255, 0.0138, 0.0056}, [3]float64{0.5754, 0.4559, 0.7474 * 0.0780}
 		}
 		moment := arm.mass * 9.80665 * (shares[0]*centres[0]*arm.upper + shares[1]*(arm.upper+centres[1]*arm.fore) + shares[2]*(arm.upper+arm.fore+centres[2]))
-		rows := loaded(t).Norms.Rows(ShoulderFlexion, sex)
+		rows := loaded(t).Norms.Rows(muscle.ShoulderFlexion, sex)
 		var got float64
 		for _, r := range rows {
 			for _, o := range r.Others {
@@ -127,14 +128,14 @@ func TestComputedNorms(t *testing.T) {
 // Holzbaur et al. 2007: the pooled adductors are the strongest of the arm's six
 // groups, 67.9 ± 28.4 N·m, 6.5 ± 1.2 times the wrist extensors.
 func TestPooledAdductors(t *testing.T) {
-	pooled := func(g Group, angle float64) float64 {
+	pooled := func(g muscle.Group, angle float64) float64 {
 		return (norm(t, g, anthro.Male, angle) + norm(t, g, anthro.Female, angle)) / 2
 	}
-	adductors := pooled(ShoulderAdduction, 60)
+	adductors := pooled(muscle.ShoulderAdduction, 60)
 	if math.Abs(adductors-67.9) > 0.1 {
 		t.Errorf("adductors %.1f N·m, printed 67.9", adductors)
 	}
-	for g, angle := range map[Group]float64{ShoulderAbduction: 60, ElbowFlexion: 90, ElbowExtension: 90, WristFlexion: 0, WristExtension: 0} {
+	for g, angle := range map[muscle.Group]float64{muscle.ShoulderAbduction: 60, muscle.ElbowFlexion: 90, muscle.ElbowExtension: 90, muscle.WristFlexion: 0, muscle.WristExtension: 0} {
 		if x := pooled(g, angle); x >= adductors {
 			t.Errorf("%s are %.1f N·m, stronger than the adductors", g, x)
 		}
@@ -143,7 +144,7 @@ func TestPooledAdductors(t *testing.T) {
 	// another study's, half as strong.
 	own := 0.0
 	for _, sex := range sexes {
-		for _, o := range loaded(t).Norms.Rows(WristExtension, sex)[0].Others {
+		for _, o := range loaded(t).Norms.Rows(muscle.WristExtension, sex)[0].Others {
 			if strings.HasPrefix(o.Source, "Holzbaur") {
 				own += o.Value / 2
 			}
@@ -152,7 +153,7 @@ func TestPooledAdductors(t *testing.T) {
 	if math.Abs(adductors/own-6.5) > 1.2 {
 		t.Errorf("adductors %.1f times that study's wrist extensors, printed 6.5 ± 1.2", adductors/own)
 	}
-	if ratio := adductors / pooled(WristExtension, 0); math.Abs(ratio-6.5) > 1.2 {
+	if ratio := adductors / pooled(muscle.WristExtension, 0); math.Abs(ratio-6.5) > 1.2 {
 		t.Logf("miss: adductors %.1f times the norm of the wrist extensors, printed 6.5 ± 1.2", ratio)
 	}
 }
@@ -160,7 +161,7 @@ func TestPooledAdductors(t *testing.T) {
 // Static flexors of 26 men seated: 89.9 N·m at 0° and 68.6 at 45°, women half.
 func TestFlexors(t *testing.T) {
 	for angle, want := range map[float64]float64{0: 89.9, 45: 68.6} {
-		men, women := norm(t, ShoulderFlexion, anthro.Male, angle), norm(t, ShoulderFlexion, anthro.Female, angle)
+		men, women := norm(t, muscle.ShoulderFlexion, anthro.Male, angle), norm(t, muscle.ShoulderFlexion, anthro.Female, angle)
 		if men != want || math.Abs(women/men-0.5) > 0.002 {
 			t.Errorf("flexors at %g: men %g, printed %g; women %g, half on average", angle, men, want, women)
 		}
@@ -174,7 +175,7 @@ func TestFlexors(t *testing.T) {
 // outside that plane: they are printed.
 func TestWomenToMen(t *testing.T) {
 	m := loaded(t)
-	force := func(g Group, sex anthro.Sex, angle float64) (absolute, perWeight float64) {
+	force := func(g muscle.Group, sex anthro.Sex, angle float64) (absolute, perWeight float64) {
 		s := m.Norms.samples[sex]
 		c, known := m.Of(g, sex, s, radians(angle))
 		if !known {
@@ -187,14 +188,14 @@ func TestWomenToMen(t *testing.T) {
 		return absolute, absolute / s.Mass
 	}
 	for _, c := range []struct {
-		group  Group
+		group  muscle.Group
 		angle  float64
 		inside bool
 	}{
-		{ShoulderFlexion, 0, true}, {ShoulderFlexion, 45, true}, {ShoulderFlexion, 90, true},
-		{ShoulderExtension, 45, true}, {ShoulderExtension, 65, true}, {ShoulderExtension, 120, true},
-		{ArmPush, 0, true}, {Grip, 90, true},
-		{ShoulderAdduction, 60, false}, {ShoulderAbduction, 60, false}, {ElbowFlexion, 90, false}, {ElbowExtension, 90, false},
+		{muscle.ShoulderFlexion, 0, true}, {muscle.ShoulderFlexion, 45, true}, {muscle.ShoulderFlexion, 90, true},
+		{muscle.ShoulderExtension, 45, true}, {muscle.ShoulderExtension, 65, true}, {muscle.ShoulderExtension, 120, true},
+		{muscle.ArmPush, 0, true}, {muscle.Grip, 90, true},
+		{muscle.ShoulderAdduction, 60, false}, {muscle.ShoulderAbduction, 60, false}, {muscle.ElbowFlexion, 90, false}, {muscle.ElbowExtension, 90, false},
 	} {
 		women, womenPer := force(c.group, anthro.Female, c.angle)
 		men, menPer := force(c.group, anthro.Male, c.angle)
@@ -218,11 +219,11 @@ func TestAlongAndAcross(t *testing.T) {
 	woman := Sample{Mass: 73.5, Stature: 1.619}
 	const reach = 0.50
 	across := 0.0
-	for _, g := range []Group{ShoulderFlexion, ShoulderExtension} {
+	for _, g := range []muscle.Group{muscle.ShoulderFlexion, muscle.ShoulderExtension} {
 		c, _ := m.Of(g, anthro.Female, woman, radians(90))
 		across = max(across, c.Value/reach)
 	}
-	for g, angle := range map[Group]float64{ArmPush: 0, Grip: 90} {
+	for g, angle := range map[muscle.Group]float64{muscle.ArmPush: 0, muscle.Grip: 90} {
 		c, known := m.Of(g, anthro.Female, woman, radians(angle))
 		if !known || c.Value < 1.6*across {
 			t.Errorf("%s: %.0f N along, %.0f N across", g, c.Value, across)
@@ -234,7 +235,7 @@ func TestAlongAndAcross(t *testing.T) {
 // is not known.
 func TestAt(t *testing.T) {
 	n := loaded(t).Norms
-	at := func(angle float64) (Capacity, bool) { return n.At(ShoulderFlexion, anthro.Male, radians(angle)) }
+	at := func(angle float64) (Capacity, bool) { return n.At(muscle.ShoulderFlexion, anthro.Male, radians(angle)) }
 	for angle, want := range map[float64]float64{0: 89.9, 45: 68.6, 22.5: (89.9 + 68.6) / 2, 9: 89.9 + 0.2*(68.6-89.9), -14.9: 89.9} {
 		if c, known := at(angle); !known || math.Abs(c.Value-want) > 1e-9 {
 			t.Errorf("at %g: %g, %v, want %g", angle, c.Value, known, want)
@@ -245,14 +246,14 @@ func TestAt(t *testing.T) {
 			t.Errorf("at %g: %g, which nobody measured", angle, c.Value)
 		}
 	}
-	last := n.Rows(ShoulderFlexion, anthro.Male)
+	last := n.Rows(muscle.ShoulderFlexion, anthro.Male)
 	if c, known := at(164.9); !known || c != last[len(last)-1].Capacity {
 		t.Errorf("just inside the reach: %v, %v", c, known)
 	}
-	if _, known := n.At(ArmPull, anthro.Male, 0); known {
+	if _, known := n.At(muscle.ArmPull, anthro.Male, 0); known {
 		t.Error("a straight arm's limit under tension is known")
 	}
-	if c, known := n.At(ArmPush, anthro.Female, math.NaN()); !known || !(c.Low < c.Value && c.Value < c.High) {
+	if c, known := n.At(muscle.ArmPush, anthro.Female, math.NaN()); !known || !(c.Low < c.Value && c.Value < c.High) {
 		t.Errorf("a push has no angle: %v, %v", c, known)
 	}
 }
@@ -262,9 +263,9 @@ func TestAt(t *testing.T) {
 func TestNotKnown(t *testing.T) {
 	n := loaded(t).Norms
 	for _, c := range []struct {
-		group Group
+		group muscle.Group
 		angle float64
-	}{{ShoulderFlexion, -50}, {ShoulderExtension, -50}, {WristFlexion, -90}, {WaistSideways, 30}, {ArmPull, 0}} {
+	}{{muscle.ShoulderFlexion, -50}, {muscle.ShoulderExtension, -50}, {muscle.WristFlexion, -90}, {muscle.WaistSideways, 30}, {muscle.ArmPull, 0}} {
 		for _, sex := range sexes {
 			if _, known := n.At(c.group, sex, radians(c.angle)); known {
 				t.Errorf("%s of %s at %g is known", c.group, sex, c.angle)
@@ -286,16 +287,5 @@ func TestCapacityAt(t *testing.T) {
 	// On either side of the middle the range is its own.
 	if below, above := c.At(0.49), c.At(0.51); math.Abs(below/20-math.Pow(2, -0.02)) > 1e-12 || math.Abs(above/20-math.Pow(1.5, 0.02)) > 1e-12 {
 		t.Errorf("beside the middle %g and %g", below, above)
-	}
-}
-
-func TestParseGroup(t *testing.T) {
-	for g := range NumGroups {
-		if back, ok := ParseGroup(g.String()); !ok || back != g || g.Info().Says == "" || g.Info().Angle == "" || g.IsMoment() == (g.Info().Unit == "N") {
-			t.Errorf("%s is not found by its name", g)
-		}
-	}
-	if _, ok := ParseGroup("calves"); ok {
-		t.Error("found an unknown group")
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/muscle"
 )
 
 // Law says how the strength of untrained adults grows with their size, changes
@@ -77,7 +78,7 @@ func (l *Law) Within(sex anthro.Sex) float64 { return l.bySex[sex].within }
 // Grip returns the median best grip, N, of people of that mass, stature and age.
 func (l *Law) Grip(sex anthro.Sex, s Sample) float64 {
 	of := &l.bySex[sex]
-	return of.grip * l.factor(Grip, sex, s, of.sample)
+	return of.grip * l.factor(muscle.Grip, sex, s, of.sample)
 }
 
 // OfAge is strength at an age, years, over that at 30. Before 18 and after 79 it
@@ -91,7 +92,7 @@ func (l *Law) OfAge(sex anthro.Sex, age float64) float64 {
 }
 
 // factor is the strength of one person over that of another.
-func (l *Law) factor(g Group, sex anthro.Sex, of, over Sample) float64 {
+func (l *Law) factor(g muscle.Group, sex anthro.Sex, of, over Sample) float64 {
 	s := &l.bySex[sex]
 	return math.Pow(of.Mass/over.Mass, s.mass.Value) * math.Pow(of.Stature/over.Stature, s.stature.Value+lever(g)) *
 		l.OfAge(sex, of.Age) / l.OfAge(sex, over.Age)
@@ -99,7 +100,7 @@ func (l *Law) factor(g Group, sex anthro.Sex, of, over Sample) float64 {
 
 // lever is the exponent by which the lever of a group's muscles grows with
 // stature.
-func lever(g Group) float64 {
+func lever(g muscle.Group) float64 {
 	if g.IsMoment() {
 		return 1
 	}

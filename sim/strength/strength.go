@@ -1,9 +1,10 @@
-// Package strength says what bodies can give: how the capacity for force and
-// moment grows with size, muscle and training, and what that makes of a hold's
-// demands.
+// Package strength says what bodies can give: the strength of untrained adults by
+// group of muscles, joint angle, sex, size and age, how people differ from it, and how
+// it grows with size and muscle.
 //
-// Only ratios of capacity are needed to compare a body with a changed one; the
-// capacities in body weights that the equilibrium model takes are assumptions.
+// The unit of a hold's difficulty follows from it: times the strength of an untrained
+// adult of the same sex, size and age. Training multiplies all groups, and so cancels
+// wherever a body is compared with itself.
 package strength
 
 import (
@@ -12,17 +13,89 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/names"
+	"counterpoise/sim/muscle"
 )
 
-// OfReference fills dst with the capacity of every body as its own reference:
-// the assumed capacities, with the relative capacity 1.
+// OfReference fills dst with the capacity of the median untrained adult of each body's
+// sex, mass and stature, at the age of 30: each group's norm at the place in its range
+// that its assumption says. Relative is 1: every body is its own reference. It
+// allocates nothing.
 func OfReference(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
+	theModel().fill(dst, b, a)
 	for i := range b.Rows() {
-		dst.Axial[i] = a[assume.AxialCapacity]
-		dst.Adduction[i] = a[assume.AdductionCapacity] * b.Stature[i]
-		dst.Abduction[i] = a[assume.AbductionCapacity] * b.Stature[i]
 		dst.Relative[i] = 1
+	}
+}
+
+// OfPeople is OfReference where different people are compared: the relative capacity
+// is a force per body weight over that of the sample that norms were measured on, so
+// that it follows the measured exponents of mass and stature as all groups do.
+func OfPeople(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
+	m := theModel()
+	m.fill(dst, b, a)
+	norms := m.Norms.samples[b.Sex]
+	byMass, byStature := m.Law.bySex[b.Sex].moved(a[assume.StrengthByMass], a[assume.StrengthByStature])
+	for i := range b.Rows() {
+		dst.Relative[i] = math.Pow(b.Mass[i]/norms.Mass, byMass-1) * math.Pow(b.Stature[i]/norms.Stature, byStature)
+	}
+}
+
+// theModel is TheModel, whose data are built in and tested.
+func theModel() *Model {
+	m, err := TheModel()
+	if err != nil {
+		panic(err)
+	}
+	return m
+}
+
+// fill fills what muscles give, but for Relative.
+func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
+	law, norms := &m.Law.bySex[b.Sex], m.Norms.samples[b.Sex]
+	byMass, byStature := law.moved(a[assume.StrengthByMass], a[assume.StrengthByStature])
+	perNewton := func(s Sample, lever float64) float64 {
+		return math.Pow(s.Mass, -byMass) * math.Pow(s.Stature, -byStature-lever) / m.Law.OfAge(b.Sex, s.Age) / standardGravity
+	}
+	grip, force, moment := perNewton(law.sample, 0), perNewton(norms, 0), perNewton(norms, 1)
+	// The law of size per body weight is the same for all forces, and of moments but for
+	// their lever.
+	size := dst.Of[muscle.ArmPush]
+	stature := b.Stature[:len(size)]
+	for i := range size {
+		size[i] = math.Exp((byMass-1)*math.Log(b.Mass[i]) + byStature*math.Log(stature[i]))
+	}
+	for g := range muscle.ArmPush {
+		norm, column := m.Norms.curve(&dst.Curve[g], g, b.Sex, a[assume.StrengthOf(g)]), dst.Of[g][:len(size)]
+		switch {
+		case g == muscle.Grip:
+			for i, s := range size {
+				column[i] = norm * grip * s
+			}
+		case g.IsMoment():
+			for i, s := range size {
+				column[i] = norm * moment * s * stature[i]
+			}
+		}
+	}
+	push := m.Norms.curve(&dst.Curve[muscle.ArmPush], muscle.ArmPush, b.Sex, a[assume.StrengthOf(muscle.ArmPush)])
+	for i := range size {
+		size[i] *= push * force
+	}
+	dst.Curve[muscle.ArmPull].N = 0 // nobody measured it
+}
+
+// Vary turns the capacities of median people into those of people who differ from
+// them: common and own are the logarithms of the two parts of a person's strength, one
+// element a body; own has one column a group, nil where it does not differ.
+func Vary(dst *hold.Capacity, common []float64, own *[muscle.NumGroups][]float64) {
+	for g := range dst.Of {
+		for i := range dst.Of[g] {
+			z := common[i]
+			if own[g] != nil {
+				z += own[g][i]
+			}
+			dst.Of[g][i] *= math.Exp(z)
+		}
 	}
 }
 
@@ -37,12 +110,17 @@ type Ratio struct {
 // ones: dst row i is first row i times the ratio, over the changed body's
 // weight. before and after are the masses, kg. dst may be first.
 func Scale(dst, first *hold.Capacity, ratio []Ratio, before, after []float64) {
+	dst.Curve = first.Curve
 	for i := range ratio {
 		force := ratio[i].Force * before[i] / after[i]
 		moment := force * ratio[i].Lever
-		dst.Axial[i] = first.Axial[i] * force
-		dst.Adduction[i] = first.Adduction[i] * moment
-		dst.Abduction[i] = first.Abduction[i] * moment
+		for g := range dst.Of {
+			by := force
+			if muscle.Group(g).IsMoment() {
+				by = moment
+			}
+			dst.Of[g][i] = first.Of[g][i] * by
+		}
 		dst.Relative[i] = first.Relative[i] * force
 	}
 }
@@ -97,54 +175,4 @@ func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after 
 func BreakEven(forceRatio, mass, added float64, a *assume.Set) float64 {
 	heavier := (mass + added) / mass
 	return a[assume.ActiveShare] * mass / added * (math.Pow(forceRatio*heavier, 1/a[assume.StrengthExponent]) - 1)
-}
-
-// Between says how the capacities of different people are compared.
-type Between int
-
-// The ways to compare.
-const (
-	// ByMass: force capacity grows with body mass to the strength exponent.
-	ByMass Between = iota
-	// ByBuild: force capacity grows with stature², whatever the fat on it.
-	ByBuild
-	NumBetween
-)
-
-var betweenNames = names.List[Between]{"by-mass", "by-build"}
-
-// String returns the way's name as written in files.
-func (w Between) String() string { return betweenNames.Of(w) }
-
-// MarshalText writes the way's name.
-func (w Between) MarshalText() ([]byte, error) { return betweenNames.Marshal(w) }
-
-// UnmarshalText reads a way's name.
-func (w *Between) UnmarshalText(text []byte) error { return betweenNames.Unmarshal(w, text) }
-
-// ParseBetween finds a way by its name.
-func ParseBetween(name string) (Between, bool) { return betweenNames.Find(name) }
-
-// Reference is the mean person against whom people are compared.
-type Reference struct {
-	Mass  float64 // mean mass, kg
-	Build float64 // mean of stature²/mass, m²/kg
-}
-
-// OfPeople fills dst with the capacities of different people, each relative to
-// the reference person's: per body weight (mass/mean)^(β−1), or stature²/mass
-// over its mean. Moment capacity has a lever arm that grows with stature.
-func OfPeople(dst *hold.Capacity, b *body.Columns, way Between, reference Reference, a *assume.Set) {
-	for i := range b.Rows() {
-		var relative float64
-		if way == ByBuild {
-			relative = b.Stature[i] * b.Stature[i] / b.Mass[i] / reference.Build
-		} else {
-			relative = math.Pow(b.Mass[i]/reference.Mass, a[assume.StrengthExponent]-1)
-		}
-		dst.Axial[i] = a[assume.AxialCapacity] * relative
-		dst.Adduction[i] = a[assume.AdductionCapacity] * b.Stature[i] * relative
-		dst.Abduction[i] = a[assume.AbductionCapacity] * b.Stature[i] * relative
-		dst.Relative[i] = relative
-	}
 }

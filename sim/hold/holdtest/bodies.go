@@ -68,5 +68,5 @@ func (b *Bodies) General(h *hold.Hold, i int, p hold.Posture, m hold.Model, r *h
 	if err != nil {
 		return nil, err
 	}
-	return hold.NewSolved(h, m, f, b.Capacity.Slice(i, i+1), &b.Assume)
+	return hold.NewSolved(h, m, p, f, b.Capacity.Slice(i, i+1), &b.Assume)
 }

@@ -18,8 +18,11 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 var sexes = []string{"ansur2-men", "ansur2-women"}
@@ -61,7 +64,8 @@ func Poses(h *hold.Hold, rows int) []hold.Posture {
 	for _, v := range h.Variants {
 		values := []float64{1}
 		if v.Info().Unit != "" {
-			values = []float64{0.13, 0.31, 0.47}
+			low, high := inside(v)
+			values = []float64{low + 0.16*(high-low), low + 0.52*(high-low), low + 0.84*(high-low)}
 		}
 		for _, x := range values {
 			for _, p := range list {
@@ -92,6 +96,16 @@ func Poses(h *hold.Hold, rows int) []hold.Posture {
 		}
 	}
 	return list
+}
+
+// inside is where ordinary bodies can take a variant that is a length or an angle: about
+// its default, or from near its least value.
+func inside(v hold.Variant) (low, high float64) {
+	i := v.Info()
+	if i.Default != 0 {
+		return 0.5 * i.Default, math.Min(2*i.Default, i.Most)
+	}
+	return i.Least + 0.05, math.Min(i.Least+0.55, i.Most)
 }
 
 // randomAssumptions draws every assumption from its range.
@@ -145,6 +159,12 @@ func Oracles(h *hold.Hold) error {
 				want, err := d.Oracle(solved)
 				if err != nil {
 					return fmt.Errorf("nothing checks %s: %w", d, err)
+				}
+				if h.Unknown(m, d, p) != "" {
+					if !math.IsNaN(r.Value[d][i]) || !math.IsNaN(want) {
+						return fmt.Errorf("%s is %g though nobody knows it, the oracle says %g", d, r.Value[d][i], want)
+					}
+					continue
 				}
 				got := r.Value[d][i]
 				if !d.Signed {
@@ -334,15 +354,20 @@ func Scaling(h *hold.Hold) error {
 		}
 		// Capacities of the enlarged body in body weights: moments have a longer lever.
 		large.Capacity = hold.NewCapacity(b.Rows())
-		strength.OfReference(large.Capacity, large.Columns, &large.Assume)
-		q := p
-		for v := range hold.NumVariants {
-			if v.Info().Unit == "m" {
-				q.Pose[v] *= scale
+		large.Capacity.Curve = b.Capacity.Curve
+		copy(large.Capacity.Relative, b.Capacity.Relative)
+		for g := range muscle.NumGroups {
+			lever := 1.0
+			if g.IsMoment() {
+				lever = scale
 			}
+			floats.ScaleTo(large.Capacity.Of[g], lever, b.Capacity.Of[g])
 		}
-		if h.Takes(hold.WallDistance) && q.Pose[hold.WallDistance] == 0 {
-			q.Pose[hold.WallDistance] = hold.DefaultWallDistance * scale
+		q := p
+		for _, v := range h.Variants {
+			if v.Info().Unit == "m" {
+				q.Pose[v] = p.Pose.Or(v) * scale
+			}
 		}
 		second := large.Solve(h, q, m)
 		for i, possible := range first.Possible {
@@ -353,6 +378,9 @@ func Scaling(h *hold.Hold) error {
 				continue
 			}
 			for _, d := range h.Asks(m) {
+				if h.Unknown(m, d, p) != "" {
+					continue
+				}
 				want := first.Value[d][i]
 				if d.Unit == "m" || d.Unit == "BW·m" {
 					want *= scale
@@ -388,9 +416,8 @@ func paths(h *hold.Hold, m hold.Model) []path {
 		}})
 	}
 	for _, v := range h.Variants {
-		if v.Info().Unit != "" {
-			// For lengths and angles alike, inside every range.
-			pose(v.String(), func(p *hold.Posture, x float64) { p.Pose[v] = 0.05 + 0.5*x })
+		if low, high := inside(v); v.Info().Unit != "" {
+			pose(v.String(), func(p *hold.Posture, x float64) { p.Pose[v] = low + x*(high-low) })
 		}
 	}
 	if h.TakesLegs(hold.Straddle) {
@@ -407,7 +434,7 @@ func paths(h *hold.Hold, m hold.Model) []path {
 			info := id.Info()
 			low, high := info.Low, info.High
 			if info.Choice { // pinned near an end there may be two postures that ask alike
-				low, high = info.Least+0.3*(info.Most-info.Least), info.Most-0.3*(info.Most-info.Least)
+				low, high = info.Least+0.4*(info.Most-info.Least), info.Most-0.4*(info.Most-info.Least)
 			}
 			b.Assume[id] = low + x*(high-low)
 			strength.OfReference(b.Capacity, b.Columns, &b.Assume)
@@ -449,6 +476,7 @@ func Continuity(h *hold.Hold) error {
 // that can go all the way count.
 func jumps(h *hold.Hold, m hold.Model, drawn *Bodies, way path, steps int) (map[hold.Demand]float64, error) {
 	var results []*hold.Result
+	unknown := map[hold.Demand]bool{} // somewhere along the path
 	lost := make([]bool, drawn.Rows())
 	for k := range steps + 1 {
 		b := &Bodies{drawn.Columns, hold.NewCapacity(drawn.Rows()), drawn.Assume}
@@ -461,6 +489,9 @@ func jumps(h *hold.Hold, m hold.Model, drawn *Bodies, way path, steps int) (map[
 		for i, possible := range r.Possible {
 			lost[i] = lost[i] || !possible
 		}
+		for _, d := range h.Asks(m) {
+			unknown[d] = unknown[d] || h.Unknown(m, d, p) != ""
+		}
 		results = append(results, r)
 	}
 	largest, gone := map[hold.Demand]float64{}, true
@@ -471,7 +502,9 @@ func jumps(h *hold.Hold, m hold.Model, drawn *Bodies, way path, steps int) (map[
 		gone = false
 		for k, r := range results[1:] {
 			for _, d := range h.Asks(m) {
-				largest[d] = math.Max(largest[d], math.Abs(r.Value[d][i]-results[k].Value[d][i]))
+				if !unknown[d] {
+					largest[d] = math.Max(largest[d], math.Abs(r.Value[d][i]-results[k].Value[d][i]))
+				}
 			}
 		}
 	}

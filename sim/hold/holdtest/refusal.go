@@ -92,7 +92,7 @@ func beside(h *hold.Hold, m hold.Model, before, after *hold.Result) error {
 			return fmt.Errorf("row %d is possible: %v, then %v", i, before.Possible[i], after.Possible[i])
 		}
 		for _, d := range h.Asks(m) {
-			if x, y := before.Value[d][i], after.Value[d][i]; x != y || math.IsNaN(x) {
+			if x, y := before.Value[d][i], after.Value[d][i]; before.Possible[i] && (x != y || math.IsNaN(x)) {
 				return fmt.Errorf("row %d: %s is %g, then %g", i, d, x, y)
 			}
 		}
