@@ -4,13 +4,15 @@ import (
 	"math"
 	"testing"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/strength"
 )
 
-// made is three made-up bodies with only what capacities depend on.
+// made is three made-up men with only what capacities depend on.
 func made() *body.Columns {
 	b := body.New(3)
 	copy(b.Mass, []float64{61, 83, 104})
@@ -20,9 +22,70 @@ func made() *body.Columns {
 
 func near(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-12*math.Max(1, math.Abs(want)) {
+	if !(math.Abs(got-want) <= 1e-12*math.Max(1, math.Abs(want))) {
 		t.Errorf("%s: %.15g, want %.15g", what, got, want)
 	}
+}
+
+// What OfReference fills is what the model says of each body at every angle that is
+// known, per body weight; at any place in the ranges and any exponents it is what the
+// model with these says.
+func TestOfReference(t *testing.T) {
+	model, err := strength.TheModel()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
+		a, b := assume.Defaults(), made()
+		b.Sex = sex
+		c := hold.NewCapacity(3)
+		for _, moved := range []bool{false, true} {
+			m := model
+			if moved {
+				a[assume.StrengthByMass], a[assume.StrengthByStature] = 1.3, -0.7
+				m = model.Moved(1.3, -0.7)
+			}
+			strength.OfReference(c, b, &a)
+			for g := range muscle.NumGroups {
+				for angle := -1.2; angle < 3.2; angle += 0.1 {
+					for i := range b.Rows() {
+						want, known := m.Of(g, sex, strength.Sample{Mass: b.Mass[i], Stature: b.Stature[i]}, angle)
+						if known != c.Curve[g].Knows(angle) {
+							t.Fatalf("%s at %g: known %v, the model %v", g, angle, !known, known)
+						}
+						if got := c.Of[g][i] * c.Curve[g].At(angle) * b.Mass[i] * 9.80665; known && math.Abs(got/want.Value-1) > 1e-12 {
+							t.Errorf("%s at %g, row %d: %.12g, want %.12g", g, angle, i, got, want.Value)
+						}
+					}
+				}
+			}
+		}
+		// Anywhere in the range: at a published angle the place is exact.
+		a = assume.Defaults()
+		a[assume.StrengthOf(muscle.ShoulderAdduction)], a[assume.StrengthOf(muscle.ArmPush)] = 0.2, 1
+		strength.OfReference(c, b, &a)
+		for g, angle := range map[muscle.Group]float64{muscle.ShoulderAdduction: math.Pi / 2, muscle.ArmPush: 0, muscle.Grip: math.Pi / 2} {
+			want, _ := model.Of(g, sex, strength.Sample{Mass: 83, Stature: 1.78}, angle)
+			near(t, g.String(), c.Of[g][1]*c.Curve[g].At(angle)*83*9.80665, want.At(a[assume.StrengthOf(g)]))
+		}
+		if n := testing.AllocsPerRun(10, func() { strength.OfReference(c, b, &a) }); n != 0 {
+			t.Errorf("%g allocations", n)
+		}
+	}
+}
+
+// The two parts of a person's strength multiply what the median person can give.
+func TestVary(t *testing.T) {
+	a, b := assume.Defaults(), made()
+	median, c := hold.NewCapacity(3), hold.NewCapacity(3)
+	strength.OfReference(median, b, &a)
+	strength.OfReference(c, b, &a)
+	var own [muscle.NumGroups][]float64
+	own[muscle.Grip] = []float64{0.1, 0, -0.2}
+	strength.Vary(c, []float64{0.3, -0.1, 0}, &own)
+	near(t, "grip", c.Of[muscle.Grip][0]/median.Of[muscle.Grip][0], math.Exp(0.4))
+	near(t, "grip", c.Of[muscle.Grip][2]/median.Of[muscle.Grip][2], math.Exp(-0.2))
+	near(t, "push", c.Of[muscle.ArmPush][1]/median.Of[muscle.ArmPush][1], math.Exp(-0.1))
 }
 
 // Size × s with mass × s^p: the force per body weight that a body can give falls
@@ -41,27 +104,37 @@ func TestSizeLaw(t *testing.T) {
 	}
 	strength.Scale(after, first, ratio, b.Mass, mass)
 	fall := math.Pow(s, -2.4*(1-0.71))
+	if after.Curve != first.Curve {
+		t.Error("the angles of a changed body are others")
+	}
 	for i := range mass {
-		near(t, "axial", after.Axial[i], first.Axial[i]*fall)
 		near(t, "relative", after.Relative[i], fall)
-		near(t, "adduction per stature", after.Adduction[i]/(s*b.Stature[i]), first.Adduction[i]/b.Stature[i]*fall)
-		near(t, "abduction per stature", after.Abduction[i]/(s*b.Stature[i]), first.Abduction[i]/b.Stature[i]*fall)
+		for g := range muscle.NumGroups {
+			lever := 1.0
+			if g.IsMoment() {
+				lever = s
+			}
+			near(t, g.String(), after.Of[g][i], first.Of[g][i]*fall*lever)
+		}
 	}
 }
 
-// Published identity (Jaric 2002, Sports Med 32:615; arithmetic): with force ∝
-// m^0.67 and geometric similarity, strength per weight falls as m^−0.33. The
-// exponents are those of absolute strength; mind the sign.
-func TestRelativeStrengthFallsWithMass(t *testing.T) {
-	a := assume.Defaults()
-	b := made()
+// Between people strength follows the measured exponents, whatever the muscles, and the
+// relative capacity of the two-condition model with it: an exponent of mass below one
+// makes it fall per weight (Jaric 2002, Sports Med 32:615; arithmetic).
+func TestBetweenPeople(t *testing.T) {
+	a, b := assume.Defaults(), made()
+	model, err := strength.TheModel()
+	if err != nil {
+		t.Fatal(err)
+	}
+	mass, stature, _ := model.Law.Exponents(anthro.Male)
 	c := hold.NewCapacity(3)
-	strength.OfPeople(c, b, strength.ByMass, strength.Reference{Mass: 83, Build: 0.04}, &a)
-	near(t, "the mean person", c.Relative[1], 1)
-	near(t, "heavier", c.Relative[2], math.Pow(104.0/83, -0.33))
-	strength.OfPeople(c, b, strength.ByBuild, strength.Reference{Mass: 83, Build: 0.04}, &a)
-	near(t, "by build", c.Relative[0], 1.63*1.63/61/0.04)
-	near(t, "moment by build", c.Adduction[0], a[assume.AdductionCapacity]*1.63*c.Relative[0])
+	strength.OfPeople(c, b, &a)
+	want := math.Pow(104.0/83, mass.Value-1) * math.Pow(1.91/1.78, stature.Value)
+	near(t, "relative", c.Relative[2]/c.Relative[1], want)
+	near(t, "push", c.Of[muscle.ArmPush][2]/c.Of[muscle.ArmPush][1], want)
+	near(t, "adduction", c.Of[muscle.ShoulderAdduction][2]/c.Of[muscle.ShoulderAdduction][1], want*1.91/1.78)
 }
 
 // Adding mass of exactly the break-even working share leaves the difficulty as
