@@ -53,12 +53,11 @@ func Read(kind, name string, dst any) error {
 	return nil
 }
 
-// Hashes returns the SHA-256 of every embedded file that results rest on in
-// hexadecimal, by its path in FS. Nothing that is stamped uses strength yet.
+// Hashes returns the SHA-256 of every embedded file in hexadecimal, by its path in FS.
 func Hashes() map[string]string {
 	hashes := map[string]string{}
 	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || strings.HasPrefix(name, "strength/") {
+		if err != nil || entry.IsDir() {
 			return err
 		}
 		text, err := files.ReadFile(name)

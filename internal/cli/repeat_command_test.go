@@ -25,7 +25,7 @@ func TestCommandsRepeat(t *testing.T) {
 	people, drivers, ready := filepath.Join(folder, "people"), filepath.Join(folder, "drivers"), filepath.Join(folder, "ready.json")
 	run("person", club, "--n", "1000", "--assume", "top_share=0.45", "--workers", "1", "--out", people)
 	run("drivers", "--hold", "human-flag", "--of", "required_force", "--people", "ansur2-women", "--models", "two-condition",
-		"--where", "bmi=18.5..30", "--assume", "angle_slope=0", "--assume", "grip_reach=0.5..0.6", "--until", "0.05", "--out", drivers)
+		"--where", "bmi=18.5..30", "--assume", "strength_by_mass=0", "--assume", "grip_reach=0.5..0.6", "--until", "0.05", "--out", drivers)
 	if err := os.WriteFile(ready, []byte(run("readiness", filepath.Join(club, "cheng.yaml"), "--n", "1000", "--seed", "7", "--json")), 0o666); err != nil {
 		t.Fatal(err)
 	}

@@ -262,11 +262,8 @@ func peopleNames(r *claim.Result) string {
 func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
 	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
-	switch _, slope := r.Claim.Change.Assume[assume.AngleSlope]; {
-	case equilibrium:
+	if equilibrium {
 		label, in, what = "Share of capacity used", units.Number, "share of capacity"
-	case slope: // then strength depends on the angle, and what counts is the two together
-		label, what = "Force over strength at that angle (BW)", "force over strength"
 	}
 	peak := func(c scenario.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
 	mark := func(c scenario.Curve) chart.Mark {

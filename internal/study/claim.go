@@ -20,7 +20,6 @@ import (
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
-	"counterpoise/sim/strength"
 )
 
 // LoadClaim reads a claim from a file.
@@ -816,7 +815,6 @@ func (r *claimReader) contrast(v *value) {
 				c.Share = shares[name]
 			}
 		},
-		"strength": choice(&c.Strength, strength.NumBetween),
 	})
 	if clean() && !given {
 		v.fail("needs what people are compared by, as in by: stature")

@@ -16,9 +16,9 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/strength"
 )
 
 // good is a claim without a fault; the tests alter it.
@@ -154,17 +154,17 @@ var faults = []struct{ old, next, want string }{
 	{"{arm_length: +10 cm}", "{tilt: 0 deg}", "f:5: change.tilt: changes nothing, the first body is tilted as much"},
 	{"change:", "tilt: 500 deg\nchange:", "f:5: tilt: 500 deg is not possible, allowed are -90 to 90 deg"},
 	{"change:", "tilt: 5\nchange:", `f:5: tilt: "5": an angle needs its unit: write "41 deg" or "0.72 rad"`},
-	{"{arm_length: +10 cm}", "{assume: {angle_slop: 0.3}}", "f:5: change.assume.angle_slop: unknown assumption (did you mean angle_slope?); allowed are <assumptions>"},
-	{"{arm_length: +10 cm}", "{assume: {angle_slope: 3}}", "f:5: change.assume.angle_slope: assumption angle_slope: 3 is not allowed, it must lie in -1..1 (per radian)"},
-	{"{arm_length: +10 cm}", "{assume: {angle_slope: .nan}}", `f:5: change.assume.angle_slope: ".nan" is not a number: write "0.67" or "5 %"`},
+	{"{arm_length: +10 cm}", "{assume: {grip_strengt: 0.3}}", "f:5: change.assume.grip_strengt: unknown assumption (did you mean grip_strength?); allowed are <assumptions>"},
+	{"{arm_length: +10 cm}", "{assume: {grip_strength: 3}}", "f:5: change.assume.grip_strength: assumption grip_strength: 3 is not allowed, it must lie in 0..1 (place in the range of the published norms)"},
+	{"{arm_length: +10 cm}", "{assume: {grip_strength: .nan}}", `f:5: change.assume.grip_strength: ".nan" is not a number: write "0.67" or "5 %"`},
 	{"{arm_length: +10 cm}", "{assume: {size_exponent: 2.5}}", "f:5: change: the assumption size_exponent is not about the hold's own statics, so a change cannot alter it"},
 	{"{arm_length: +10 cm}", "{assume: {}}", "f:5: change: changes nothing"},
-	{"{arm_length: +10 cm}", "{assume: angle_slope}", "f:5: change.assume: must be a mapping of fields, found a single value"},
+	{"{arm_length: +10 cm}", "{assume: grip_strength}", "f:5: change.assume: must be a mapping of fields, found a single value"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: statur}", `f:5: contrast.by: unknown quantity "statur" (did you mean stature?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
 	{"change: {arm_length: +10 cm}", "contrast: {by: sex}", `f:5: contrast.by: unknown quantity "sex"; allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
 	{"change: {arm_length: +10 cm}", "contrast: {groups: thirds}", "f:5: contrast: needs what people are compared by, as in by: stature"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: stature, groups: third}", `f:5: contrast.groups: unknown name "third" (did you mean thirds?); allowed are halves, thirds, quarters, fifths, tenths`},
-	{"change: {arm_length: +10 cm}", "contrast: {by: stature, strength: by_mass}", `f:5: contrast.strength: unknown name "by_mass" (did you mean by-mass?); allowed are by-mass, by-build`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature, strength: by-mass}", `f:5: contrast.strength: unknown field; allowed are by, groups`},
 	{"change: {arm_length: +10 cm}", "contrast: stature", "f:5: contrast: must be a mapping of fields, found a single value"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: span/statur}", `f:5: contrast.by: unknown quantity "span/statur" (did you mean stature?); allowed are bmi, a measurement, or two of them as in span/stature; measurements are <measurements>`},
 	{"change: {arm_length: +10 cm}", "contrast: {by: stature/stature}", "f:5: contrast.by: stature/stature is the same for everybody"},
@@ -360,7 +360,7 @@ func TestChanges(t *testing.T) {
 		{"{legs: tuck}", scenario.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
 		{"{legs: {form: advanced-tuck, knee: 95 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
 		{"{tilt: -6 deg}", scenario.Change{Tilt: angle(-deg(6))}},
-		{"{assume: {angle_slope: 0.3}}", scenario.Change{Assume: map[assume.ID]float64{assume.AngleSlope: 0.3}}},
+		{"{assume: {grip_strength: 0.3}}", scenario.Change{Assume: map[assume.ID]float64{assume.StrengthOf(muscle.Grip): 0.3}}},
 		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", scenario.Change{Posture: scenario.SameAngle,
 			Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.04}, body.ArmLength: {Metres: 0.03}}}}},
 	} {
@@ -411,7 +411,7 @@ people:
   weights: {ansur2-women: 3}
   from: [ansur2-men, ansur2-women]
   where: {stature: 160..175 cm, bmi: 18.5..27, span/stature: 1.01.., mass: ..134 lb}
-contrast: {by: span/stature, groups: quarters, strength: by-build}
+contrast: {by: span/stature, groups: quarters}
 quantity: shoulder_moment
 expect: none
 matters: 0.02 BW·m
@@ -425,7 +425,7 @@ segments: [dempster-winter, deleva-1996]
 	stature, ratio := anthro.Of(anthro.Stature), anthro.Ratio(anthro.Span, anthro.Stature)
 	want := &claim.Claim{
 		Name: "other", Says: "A sentence.", Why: "Because.",
-		Contrast: &claim.Contrast{By: ratio, Share: 0.25, Strength: strength.ByBuild},
+		Contrast: &claim.Contrast{By: ratio, Share: 0.25},
 		Demand:   hold.ShoulderMoment, Expect: claim.None, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Share: 0.9,
 		Scenario: scenario.Scenario{
 			Hold: hold.HumanFlag, Legs: hold.Legs{Form: hold.Tuck, Hip: deg(100), Knee: deg(135)}, Tilt: deg(4),

@@ -13,7 +13,6 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/strength"
 	"counterpoise/sim/sweep"
 )
 
@@ -119,9 +118,8 @@ func holdOf(name string) (*hold.Hold, error) {
 }
 
 type storedContrast struct {
-	By       anthro.Quantity  `json:"by"`
-	Share    float64          `json:"share"`
-	Strength strength.Between `json:"strength"`
+	By    anthro.Quantity `json:"by"`
+	Share float64         `json:"share"`
 }
 
 // StoredClaim is a claim as it is kept, apart from its quantity and assumptions.

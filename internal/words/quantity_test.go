@@ -93,7 +93,7 @@ func TestTape(t *testing.T) {
 
 func TestAssumed(t *testing.T) {
 	for id, want := range map[assume.ID]string{
-		assume.GripReach: "0.55 (0.45 to 0.65)", assume.AngleSlope: "0 (-0.3 to 0.3)", assume.TopShare: "chosen unless pinned (0 to 1)",
+		assume.GripReach: "0.55 (0.45 to 0.65)", assume.StrengthByMass: "0 (-2 to 2)", assume.TopShare: "chosen unless pinned (0 to 1)",
 	} {
 		if got := Assumed(id.Info()); got != want {
 			t.Errorf("%s: %q, want %q", id, got, want)

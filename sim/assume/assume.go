@@ -46,6 +46,9 @@ const (
 // takes under a pull has none: nothing is known of it.
 func StrengthOf(g muscle.Group) ID { return firstStrength + ID(g) }
 
+// OfStrength reports whether the assumption is about the strength of untrained people.
+func (id ID) OfStrength() bool { return id >= StrengthByMass && id < Count }
+
 // Assumption describes one assumption.
 type Assumption struct {
 	ID      ID

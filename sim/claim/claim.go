@@ -19,7 +19,6 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/strength"
 )
 
 // Direction is the way in which a claim says that its quantity moves.
@@ -63,9 +62,8 @@ func (t Threshold) Of(baseline float64) float64 {
 // Contrast compares different people: the top share of a measurement against
 // the bottom share.
 type Contrast struct {
-	By       anthro.Quantity
-	Share    float64 // of the people in each of the two groups, at most ½
-	Strength strength.Between
+	By    anthro.Quantity
+	Share float64 // of the people in each of the two groups, at most ½
 }
 
 // Claim is a rule of thumb made testable.
@@ -114,8 +112,6 @@ func (c *Claim) Check() error {
 		fail("contrast", nil, "a claim has a change or a contrast, not both")
 	case c.Contrast != nil && !(c.Contrast.Share > 0 && c.Contrast.Share <= 0.5):
 		fail("contrast", c.Contrast.Share, "each group is a share of the people above 0 and at most 0.5, found %g", c.Contrast.Share)
-	case c.Contrast != nil && (c.Contrast.Strength < 0 || c.Contrast.Strength >= strength.NumBetween):
-		fail("contrast.strength", int(c.Contrast.Strength), "no way to compare people has the number %d", int(c.Contrast.Strength))
 	}
 	if c.Expect < 0 || c.Expect >= NumDirections {
 		fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))

@@ -13,7 +13,6 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/strength"
 )
 
 // ContrastResult is what one model says of a contrast among the people of one
@@ -107,27 +106,11 @@ func (t *test) values(to []float64, tile *scenario.Tile) []float64 {
 	return to
 }
 
-// peers returns the mean person of a group: the mean of its first people.
-func (t *test) peers(source *scenario.Source) (*scenario.Peers, error) {
-	people := anthro.NewPeople(montecarlo.BlockRows)
-	if err := source.Block(people, 0); err != nil {
-		return nil, err
-	}
-	var mass, build float64
-	for i, m := range people.Value[anthro.Mass] {
-		h := people.Value[anthro.Stature][i]
-		mass += m
-		build += h * h / m
-	}
-	n := float64(people.Rows())
-	return &scenario.Peers{Way: t.claim.Contrast.Strength, Mean: strength.Reference{Mass: mass / n, Build: build / n}}, nil
-}
-
 // comparedCases are the ways in which people of a group are held up beside others.
-func (t *test) comparedCases(g int, peers []*scenario.Peers, a *assume.Set) []scenario.Case {
+func (t *test) comparedCases(g int, a *assume.Set) []scenario.Case {
 	cases := t.cases(t.groups[g], a)
 	for k := range cases {
-		cases[k].Peers = peers[g]
+		cases[k].Apart = true
 	}
 	return cases
 }
@@ -145,14 +128,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 		return nil, fmt.Errorf("claim: a contrast keeps every body in memory: n is %d, must be at most %d", o.N, o.MaxN)
 	}
 	t.allot(o.N)
-	peers := make([]*scenario.Peers, len(t.groups))
-	for g, source := range t.sources(o.Seed) {
-		var err error
-		if peers[g], err = t.peers(source); err != nil {
-			return nil, err
-		}
-	}
-	r, err := t.runContrast(ctx, peers, &o)
+	r, err := t.runContrast(ctx, &o)
 	if err != nil {
 		return nil, err
 	}
@@ -177,7 +153,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 				return nil, err
 			}
 			if o.Draws > 0 {
-				if err := t.contrastDraws(ctx, c, l, g, peers, points, &o); err != nil {
+				if err := t.contrastDraws(ctx, c, l, g, points, &o); err != nil {
 					return nil, err
 				}
 			}
@@ -203,7 +179,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 }
 
 // runContrast draws everybody and holds them up at the central assumptions.
-func (t *test) runContrast(ctx context.Context, peers []*scenario.Peers, o *Options) (*contrastRun, error) {
+func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error) {
 	blocks := t.blocks()
 	r := &contrastRun{key: make([][]float64, len(t.groups))}
 	for range t.groups {
@@ -237,7 +213,7 @@ func (t *test) runContrast(ctx context.Context, peers []*scenario.Peers, o *Opti
 			for l := range out.value {
 				out.value[l] = out.value[l][:0]
 			}
-			return bench.Run(people, t.comparedCases(of.group, peers, &t.assumed.Centre), func(l int, tile *scenario.Tile) error {
+			return bench.Run(people, t.comparedCases(of.group, &t.assumed.Centre), func(l int, tile *scenario.Tile) error {
 				out.value[l] = t.values(out.value[l], tile)
 				if out.rows != nil {
 					t.fillContrastRows(out.rows, of.group, l, key[tile.From:tile.From+tile.First.Bodies.Rows()], tile)
@@ -383,7 +359,7 @@ func medianOf(values []float64) float64 {
 // contrastDraws repeats the comparison over the assumption draws on the first
 // people and replaces the verdict by the one that the draws hold in common. A
 // draw is judged by its difference alone.
-func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, peers []*scenario.Peers, points []assumptionPoint, o *Options) error {
+func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, points []assumptionPoint, o *Options) error {
 	people := anthro.NewPeople(contrastDrawFactor * o.DrawBodies)
 	if err := t.sources(o.Seed)[g].Fill(people); err != nil {
 		return err
@@ -397,7 +373,7 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, p
 		bench, values := t.newBench(), make([]float64, 0, people.Rows())
 		return func(k int, out *output) error {
 			values = values[:0]
-			err := bench.Run(people, t.comparedCases(g, peers, &points[k].set)[l:l+1], func(_ int, tile *scenario.Tile) error {
+			err := bench.Run(people, t.comparedCases(g, &points[k].set)[l:l+1], func(_ int, tile *scenario.Tile) error {
 				values = t.values(values, tile)
 				return nil
 			})

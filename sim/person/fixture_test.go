@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
+	"counterpoise/sim/strength"
 )
 
 // known returns a person and options that leave one body.
@@ -80,7 +81,7 @@ func TestFootLoad(t *testing.T) {
 	s := scenario.HeldBody{Body: r.Models[1].Median.Body}
 	capacity, held := hold.NewCapacity(1), hold.NewResult(1, hold.ArmAngle, hold.HandSpacing, hold.TopShare)
 	posture := hold.Posture{Rule: hold.GivenSpacing, Spacing: []float64{spacing}}
-	capacity.Axial[0], capacity.Adduction[0], capacity.Abduction[0], capacity.Relative[0] = 1, 1, 1, 1
+	strength.OfReference(capacity, s.Body, &o.Assumptions.Centre)
 	hold.HumanFlag.Solve(held, s.Body, capacity, posture, hold.Equilibrium, &o.Assumptions.Centre)
 	for _, hand := range []string{"top hand", "bottom hand"} {
 		figure, err := hold.HumanFlag.Figure(s.Body, 0, posture, held, &o.Assumptions.Centre)

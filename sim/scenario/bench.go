@@ -52,19 +52,15 @@ func (p *Setup) Gives(m hold.Model, d hold.Demand) bool {
 	return p.Hold.AsksFor(Under(p.Hold, m), d) && p.Next.AsksFor(Under(p.Next, m), d)
 }
 
-// Peers are those against whom different people's strength is told.
-type Peers struct {
-	Way  strength.Between
-	Mean strength.Reference
-}
-
 // Case is one way in which a block of people is held up.
 type Case struct {
 	*Setup
 	Model   hold.Model
 	Builder *body.Builder // of the people's bodies
 	Assume  *assume.Set
-	Peers   *Peers // nil where everybody is their own reference
+	// Apart compares different people's strength, where else everybody is their own
+	// reference.
+	Apart bool
 	// EveryRule holds the changed bodies up under every rule that is open, and not
 	// only under the change's own.
 	EveryRule bool
@@ -245,12 +241,12 @@ func (t *Tile) build(c *Case) error {
 		first.Assume = *c.Assume
 		c.Builder.Build(first.Bodies, t.People, &first.Assume)
 	}
-	if fresh || was.Peers != c.Peers {
-		if c.Peers == nil {
-			strength.OfReference(first.Capacity, first.Bodies, &first.Assume)
-		} else {
-			strength.OfPeople(first.Capacity, first.Bodies, c.Peers.Way, c.Peers.Mean, &first.Assume)
+	if fresh || was.Apart != c.Apart {
+		of := strength.OfReference
+		if c.Apart {
+			of = strength.OfPeople
 		}
+		of(first.Capacity, first.Bodies, &first.Assume)
 	}
 	t.built = nil
 	if c.Change != nil && (fresh || was.Change != c.Change) {

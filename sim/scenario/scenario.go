@@ -139,13 +139,13 @@ func Reads(h *hold.Hold, id assume.ID) bool {
 }
 
 // Bears reports whether an assumption can bear on what a model gives: those about
-// the statics of other holds alone cannot.
+// the statics of other holds alone, or muscles that nothing uses, cannot.
 func (s *Scenario) Bears(m hold.Model, id assume.ID) bool {
 	own := []*hold.Hold{s.Hold, s.next()}
 	if slices.ContainsFunc(own, func(h *hold.Hold) bool { return slices.Contains(h.Assumptions(Under(h, m)), id) }) {
 		return true
 	}
-	return !slices.ContainsFunc(append(own, hold.All()...), func(h *hold.Hold) bool { return Reads(h, id) })
+	return !id.OfStrength() && !slices.ContainsFunc(append(own, hold.All()...), func(h *hold.Hold) bool { return Reads(h, id) })
 }
 
 // next is the hold of the changed bodies; mostly the same.

@@ -52,12 +52,9 @@ var bodyGroups = []struct {
 // regionalGroup is how the mass is spread over the regions, for the same build.
 const regionalGroup = "regional masses"
 
-// assumptionGroups puts together assumptions by what they are about. What is in
-// neither of the first two is about the statics.
-var (
-	skeleton = []assume.ID{assume.ShoulderDrop, assume.GripReach, assume.ShoulderSpan, assume.ShoulderRise, assume.HipDrop, assume.HeelShare, assume.BallShare}
-	capacity = []assume.ID{assume.AxialCapacity, assume.AdductionCapacity, assume.AbductionCapacity, assume.FlexionShare, assume.AngleSlope}
-)
+// skeleton are the assumptions that make a body; those that are neither of these nor of
+// strength are about the statics.
+var skeleton = []assume.ID{assume.ShoulderDrop, assume.GripReach, assume.ShoulderSpan, assume.ShoulderRise, assume.HipDrop, assume.HeelShare, assume.BallShare}
 
 // The groups of assumptions.
 const (
@@ -70,7 +67,7 @@ func groupOf(id assume.ID) string {
 	switch {
 	case slices.Contains(skeleton, id):
 		return skeletonGroup
-	case slices.Contains(capacity, id):
+	case id.OfStrength():
 		return strengthGroup
 	}
 	return staticsGroup
