@@ -43,6 +43,7 @@ var (
 	ArmTrunkAngle        = &DemandInfo{"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides", false, armTrunkAngle}
 	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together", false, carriedBy(isArm)}
 	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees", false, carriedBy(isLeg)}
+	PushLean             = &DemandInfo{"push_lean", "", "horizontal over vertical force of the floor on hands or forearms, towards the head", true, pushLean}
 	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels", false, wallPush}
 	ElbowMoment          = &DemandInfo{"elbow_moment", "BW·m", "moment at the elbow, without its sign: of both elbows together where they work alike, else the larger", false, atLimbs(" forearm")}
 	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrist, without its sign: of both wrists together where they work alike, else the larger", false, atLimbs(" hand")}
@@ -66,7 +67,7 @@ func UseOf(g muscle.Group) Demand { return usesOf[g] }
 var demands = []Demand{
 	RequiredForce, Difficulty, ArmAngle, HandSpacing, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom, ShoulderMoment,
 	ShoulderMomentTop, ShoulderMomentBottom, WaistMoment, HipMoment, LeanAngle, ArmTrunkAngle, HandShare, FootShare,
-	WallPush, ElbowMoment, WristMoment, WristAngle, GripForce, CableLean,
+	PushLean, WallPush, ElbowMoment, WristMoment, WristAngle, GripForce, CableLean,
 }
 
 func init() { demands = append(demands, usesOf[:muscle.ArmPull]...) }

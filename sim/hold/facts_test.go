@@ -7,6 +7,8 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/hold/holdtest"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
 
@@ -287,5 +289,54 @@ func TestPoseWith(t *testing.T) {
 	got := before.With(hold.Pose{hold.FeetRaised: 0.5, hold.Kneeling: 1})
 	if want := (hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.5, hold.Kneeling: 1}); got != want || before[hold.FeetRaised] != 0.3 {
 		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// The flag takes the shoulders' strength at one angle, 135 degrees between arm and trunk.
+// With the strength at each posture's own angle, 90 degrees beyond that of the arms with
+// the pole, the best posture moves little and the difficulty less.
+func TestShouldersAtTheirOwnAngle(t *testing.T) {
+	for _, population := range sexes {
+		b := draw(t, population, body.Residual, 60, assume.Defaults())
+		best := b.Solve(hold.HumanFlag, hold.Posture{}, hold.Equilibrium)
+		own := make([]float64, b.Rows())
+		at := make([]float64, b.Rows())
+		for i := range own {
+			own[i] = math.Inf(1)
+		}
+		for angle := 0.2; angle < 1.3; angle += 0.005 {
+			c := hold.NewCapacity(b.Rows())
+			c.Curve = b.Capacity.Curve
+			for g := range muscle.NumGroups {
+				factor := 1.0
+				if g == muscle.ShoulderAdduction || g == muscle.ShoulderAbduction {
+					factor = c.Curve[g].At(angle+math.Pi/2) / c.Curve[g].At(3*math.Pi/4)
+				}
+				for i := range c.Of[g] {
+					c.Of[g][i] = factor * b.Capacity.Of[g][i]
+				}
+			}
+			angles := make([]float64, b.Rows())
+			for i := range angles {
+				angles[i] = angle
+			}
+			there := &holdtest.Bodies{Columns: b.Columns, Capacity: c, Assume: b.Assume}
+			r := there.Solve(hold.HumanFlag, hold.Posture{Rule: hold.GivenAngle, Angle: angles}, hold.Equilibrium)
+			for i, d := range r.Value[hold.Difficulty] {
+				if d < own[i] {
+					own[i], at[i] = d, angle
+				}
+			}
+		}
+		turns, changes := make([]float64, b.Rows()), make([]float64, b.Rows())
+		for i := range own {
+			turns[i] = (at[i] - best.Value[hold.ArmAngle][i]) * 180 / math.Pi
+			changes[i] = own[i]/best.Value[hold.Difficulty][i] - 1
+		}
+		turn, change := medianOf(turns), medianOf(changes)
+		t.Logf("%s: at the shoulders' own angle the median best angle moves by %+.1f degrees, the difficulty by %+.1f %%", population, turn, 100*change)
+		if math.Abs(turn) > 3 || math.Abs(change) > 0.01 {
+			t.Errorf("%s: at the shoulders' own angle the best angle moves by %.1f degrees, the difficulty by %.1f %%", population, turn, 100*change)
+		}
 	}
 }

@@ -1,8 +1,8 @@
 package hold
 
 import (
+	"fmt"
 	"math"
-	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -26,39 +26,48 @@ func pushUp() *Hold {
 		LeavesOut: []string{
 			"a sagging or arched trunk",
 			"movement: force plates read more while it lasts",
-			"that whoever does it may choose where the floor's force points, to spare what is used most: push_direction is taken as it is assumed",
 		},
 		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-		Asks: Always(withUses(pushUpUses, HandShare, FootShare, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle,
-			WaistMoment, LeanAngle)...),
+		Asks: Always(withUses(pushUpUses, HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment,
+			WristAngle, WaistMoment, LeanAngle)...),
 		Assumptions: Always(strengths(pushUpUses, assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)...),
 		Uses:        Always(pushUpUses...),
 		Solve:       InEquilibrium(solvePushUp),
 		Figure:      pushUpFigure,
+		PlacedBy:    []Demand{PushLean},
 	}
 }
 
-// What push-ups and planks use at the waist, which sags or bulges, and at the shoulders;
-// where the floor's force points is for the performer to choose, so that the shoulders do
-// not decide.
+// The uses of push-ups and planks: the waist sags or bulges, the arms are drawn to the
+// feet or to the head, and bent elbows fold or stretch. A plank has the first four. The
+// shoulders do not decide, because whoever does it can unload them.
+const (
+	waistSags = iota
+	waistBulges
+	armsToFeet
+	armsToHead
+	armsPush
+	elbowsFold
+	elbowsStretch
+	bentWrists
+	numPlankUses
+)
+
 var (
-	plankWaist = []Use{
-		{Group: muscle.WaistForward, Angle: At(0), Load: oneWay(sagging, 1, 1)},
-		{Group: muscle.WaistBackward, Angle: At(0), Load: oneWay(sagging, -1, 1)},
-		{Group: muscle.ShoulderExtension, Angle: plankAngle, Load: oneWay(drawnDown, 1, 2), Reported: true, Note: plankNote},
-		{Group: muscle.ShoulderFlexion, Angle: plankAngle, Load: oneWay(drawnDown, -1, 2), Reported: true, Note: plankNote},
+	pushUpUses = []Use{
+		waistSags:     {Group: muscle.WaistForward, Angle: At(0), Load: oneWay(sagging, 1, 1)},
+		waistBulges:   {Group: muscle.WaistBackward, Angle: At(0), Load: oneWay(sagging, -1, 1)},
+		armsToFeet:    {Group: muscle.ShoulderExtension, AngleOf: upperArmAngle, Load: oneWay(drawnDown, 1, 2), Reported: true, Note: plankNote},
+		armsToHead:    {Group: muscle.ShoulderFlexion, AngleOf: upperArmAngle, Load: oneWay(drawnDown, -1, 2), Reported: true, Note: plankNote},
+		armsPush:      {Group: muscle.ArmPush, Angle: At(0), Load: whenBentIs(false, largestForce)},
+		elbowsFold:    {Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBentIs(true, oneWay(folding, 1, 2))},
+		elbowsStretch: {Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBentIs(true, oneWay(folding, -1, 2))},
+		bentWrists:    {Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: bentBack, Reported: true, Unknown: Never(wristsUnknown)},
 	}
-	pushUpUses = append(slices.Clone(plankWaist),
-		Use{Group: muscle.ArmPush, Angle: At(0), Load: whenStraight(largestForce)},
-		Use{Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBent(oneWay(folding, 1, 2))},
-		Use{Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBent(oneWay(folding, -1, 2))},
-		Use{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: bentBack, Reported: true, Unknown: Never(wristsUnknown)},
-	)
+	plankUses = pushUpUses[:armsPush:armsPush]
 )
 
 const plankNote = "by pushing towards the shoulders whoever does it can unload them"
-
-func plankAngle(_ Posture, a *assume.Set) float64 { return degrees(a[assume.PlankAngle]) }
 
 // bentElbow is the flexion of the elbows.
 func bentElbow(p Posture, a *assume.Set) float64 {
@@ -68,10 +77,7 @@ func bentElbow(p Posture, a *assume.Set) float64 {
 	return 0
 }
 
-func whenBent(load Oracle) Oracle { return whenBentIs(true, load) }
-
-func whenStraight(load Oracle) Oracle { return whenBentIs(false, load) }
-
+// whenBentIs is the oracle of a load of bent or of straight arms alone.
 func whenBentIs(bent bool, load Oracle) Oracle {
 	return func(s *Solved) (float64, error) {
 		if s.Posture.Pose.Is(Bent) != bent {
@@ -84,8 +90,7 @@ func whenBentIs(bent bool, load Oracle) Oracle {
 // sagging is the moment with which the muscles in front of the trunk keep the waist
 // from sagging, the head being to the right.
 func sagging(s *Solved) (float64, error) {
-	m, err := s.Moment(JointWaist)
-	return m, err
+	return s.Moment(JointWaist)
 }
 
 // drawnDown is the moment with which the muscles of both shoulders draw the arms to the
@@ -101,6 +106,26 @@ func folding(s *Solved) (float64, error) {
 	return -m, err
 }
 
+// upperArmAngle is the angle between an upper arm and the trunk.
+func upperArmAngle(s *Solved) (float64, error) {
+	for _, bone := range s.Figure.Bones {
+		if bone.Segment == "left upper arm" {
+			return math.Acos(unit(bone.From, bone.To).Dot(s.axis())), nil
+		}
+	}
+	return 0, fmt.Errorf("the figure has no left arm")
+}
+
+// pushLean is how far the force on the hands or forearms leans to the head, which is to
+// the right.
+func pushLean(s *Solved) (float64, error) {
+	force, _, held := s.on(isArm)
+	if !held {
+		return 0, fmt.Errorf("no arm of the figure is held")
+	}
+	return force.X / force.Y, nil
+}
+
 // ForearmPlank is the straight body on forearms and toes.
 var ForearmPlank = forearmPlank()
 
@@ -114,13 +139,14 @@ func forearmPlank() *Hold {
 			"both feet on their balls, at right angles to the shanks: horizontal and vertical force",
 		},
 		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
-		LeavesOut: []string{"a sagging or arched trunk", "that whoever does it may choose where the floor's force points"},
+		LeavesOut: []string{"a sagging or arched trunk"},
 		Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        Always(withUses(plankWaist, HandShare, FootShare, ShoulderMoment, WaistMoment, LeanAngle)...),
-		Assumptions: Always(strengths(plankWaist, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)...),
-		Uses:        Always(plankWaist...),
+		Asks:        Always(withUses(plankUses, HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle)...),
+		Assumptions: Always(strengths(plankUses, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)...),
+		Uses:        Always(plankUses...),
 		Solve:       InEquilibrium(solveForearmPlank),
 		Figure:      forearmPlankFigure,
+		PlacedBy:    []Demand{PushLean},
 	}
 }
 
@@ -138,7 +164,7 @@ func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a 
 }
 
 func solveForearmPlank(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
-	columns := plankColumnsOf(out, NewJudge(out, plankWaist, capacity, p, a))
+	columns := plankColumnsOf(out, NewJudge(out, plankUses, capacity, p, a))
 	for i := range b.Rows() {
 		columns.plank(b, i, p, a, b.UpperArm[i], 0, true)
 	}
@@ -149,12 +175,12 @@ type plankColumns struct {
 	*Result
 	judge                                     Judge
 	onHands, onFeet, shoulders, waists, leans Column
-	force, elbows, wrists, bent               Column
+	force, elbows, wrists, bent, lean         Column
 }
 
 func plankColumnsOf(out *Result, judge Judge) plankColumns {
 	return plankColumns{out, judge, out.Column(HandShare), out.Column(FootShare), out.Column(ShoulderMoment), out.Column(WaistMoment), out.Column(LeanAngle),
-		out.Column(RequiredForce), out.Column(ElbowMoment), out.Column(WristMoment), out.Column(WristAngle)}
+		out.Column(RequiredForce), out.Column(ElbowMoment), out.Column(WristMoment), out.Column(WristAngle), out.Column(PushLean)}
 }
 
 // plank solves a straight body on its feet or knees and on arms whose end, wrist
@@ -172,6 +198,10 @@ func plankColumnsOf(out *Result, judge Judge) plankColumns {
 // they lie by h, by κ·V·(x_S − x_h)/h, with κ = push_direction. About the feet,
 //
 //	V·(x_h − κ·δ·(x_S − x_h)/h) = Σ m·x.
+//
+// Friction leaves κ open, and whoever does it may choose it. It stays an assumption: by
+// the choice that makes the largest use smallest, as in the flag, most bodies would have
+// less weight on their hands with the feet on a higher box, where force plates found more.
 func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
 	kneeling := p.Pose.Is(Kneeling)
 	legs := b.Hip[i] + b.Thigh[i] + b.Shank[i]
@@ -203,61 +233,91 @@ func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set,
 	moment := b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] + legShare*b.Hip[i] + legsMoment
 
 	on := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
-	armsAt, hands := on.centre, on.press
 	arms := 2 * b.ArmShare(i)
-	carried := share + feet + arms
-	high := reach * math.Sin(slope+angle)                        // of the shoulders
-	level := a[assume.PushDirection] * (shoulder - hands) / high // horizontal over vertical force
-	onHands := (share*shoulder - moment*cos + feet*feetAt + arms*armsAt) / (hands - level*raised)
-	if !(onHands >= 0 && onHands <= carried) {
+	waist := shoulder - b.Waist[i]*cos
+	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
+	g := pushes{
+		onFloor: on, weighs: share*shoulder - moment*cos + feet*feetAt + arms*on.centre, carried: share + feet + arms,
+		shoulder: shoulder, high: reach * math.Sin(slope+angle), raised: raised, arms: arms * (on.centre - shoulder),
+		waist: waist, waistHigh: (length-b.Waist[i])*sin + before*cos, beyond: beyond*cos + feet*(waist-feetAt),
+		fore: b.Forearm[i], hands: 2 * b.HandShare[i],
+		forearms: 2*b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*(on.wrist-on.elbow) + 2*b.HandShare[i]*(on.hand-on.elbow),
+		angle:    angle - bend, onForearms: onForearms, bent: bend != 0,
+	}
+	f := g.at(a[assume.PushDirection])
+	if !(f.onHands >= 0 && f.onHands <= g.carried) {
 		out.Refuse(i)
 		return
 	}
-	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
-	drawn := (1-a[assume.PushDirection])*onHands*(hands-shoulder) - arms*(armsAt-shoulder)
-	// Beyond the waist: what the floor gives the feet, which is level too, at the waist's
-	// height over them, less the weights.
-	waist := shoulder - b.Waist[i]*cos
-	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
-	height := (length-b.Waist[i])*sin + before*cos
-	sags := (carried-onHands)*waist + level*onHands*height - beyond*cos - feet*(waist-feetAt)
-
-	asked := [...]Asked{{Demand: math.Max(sags, 0)}, {Demand: math.Max(-sags, 0)},
-		{Demand: math.Max(drawn, 0) / 2}, {Demand: math.Max(-drawn, 0) / 2}, {}, {}, {}, {}}
-	if onForearms {
-		out.judge.Row(i, asked[:4]...)
-	} else {
-		out.onStraightOrBentArms(b, i, asked[:], &on, onHands, level, math.Atan2(end-shoulder, high), bend != 0)
+	signed := g.asked(&f)
+	for k := range signed {
+		signed[k].Demand = math.Max(signed[k].Demand, 0)
 	}
-	out.onHands.Set(i, onHands)
-	out.onFeet.Set(i, carried-onHands)
-	out.shoulders.Set(i, math.Abs(drawn))
-	out.waists.Set(i, math.Abs(sags))
+	out.judge.Row(i, signed[:len(out.judge.uses)]...)
+	out.lean.Set(i, f.lean)
+	out.onHands.Set(i, f.onHands)
+	out.onFeet.Set(i, g.carried-f.onHands)
+	out.shoulders.Set(i, math.Abs(f.drawn))
+	out.waists.Set(i, math.Abs(f.sags))
 	out.leans.Set(i, math.Pi/2-slope)
+	out.force.Set(i, f.push)
+	out.elbows.Set(i, math.Abs(f.folds))
+	out.wrists.Set(i, math.Abs(f.wrist))
+	out.bent.Set(i, math.Acos((on.wrist-on.elbow)/g.fore))
 }
 
-// onStraightOrBentArms judges a push-up, what it asks of the arms included. The hands
-// carry onHands and level times that forwards; the straight arm, or the line from the
-// shoulder to the wrist, leans forwards from the vertical.
-func (out *plankColumns) onStraightOrBentArms(b *body.Columns, i int, asked []Asked, on *onFloor, onHands, level, lean float64, isBent bool) {
-	elbow := onHands*(on.press-on.elbow) + level*onHands*on.elbowHigh -
-		2*b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*(on.wrist-on.elbow) - 2*b.HandShare[i]*(on.hand-on.elbow)
-	wrist := onHands*(on.press-on.wrist) - 2*b.HandShare[i]*(on.hand-on.wrist)
-	// The forearm from elbow to wrist.
-	ahead, down := (on.wrist-on.elbow)/b.Forearm[i], on.elbowHigh/b.Forearm[i]
-	force := 0.5 * onHands * math.Abs(level*ahead-down)
-	back := math.Acos(ahead)
-	if isBent {
-		asked[5].Demand, asked[6].Demand = math.Max(elbow, 0)/2, math.Max(-elbow, 0)/2
-	} else {
-		asked[4].Demand = force
+// pushes is a body on the floor, but for where the floor's force on its hands points.
+type pushes struct {
+	onFloor
+	weighs, carried        float64 // moment of all weights about the feet's support; weight on hands and feet
+	shoulder, high, raised float64 // the shoulders ahead of that support and above the hands' floor; the latter over the feet's
+	arms                   float64 // moment of the arms' weight about the shoulders
+	waist, waistHigh       float64 // ahead of and above the feet's support
+	beyond                 float64 // moment about the waist of the weights beyond it
+	fore, hands, forearms  float64 // a forearm's length; the weight of both hands; the moment of what is beyond the elbows about them
+	angle                  float64 // between upper arms and trunk
+	onForearms, bent       bool
+}
+
+// pushed are the forces of a direction: on the hands, upwards; the moments that the
+// muscles of the waist give against sagging, those of both shoulders towards the feet,
+// both elbows' against folding and both wrists'; and the push along one straight arm. lean
+// is the horizontal over the vertical force on the hands.
+type pushed struct{ lean, onHands, sags, drawn, folds, wrist, push float64 }
+
+// at returns the forces of a direction: 0 is straight up, 1 through the shoulders.
+func (g *pushes) at(direction float64) (f pushed) {
+	level := direction * (g.shoulder - g.press) / g.high
+	f.lean = level
+	f.onHands = g.weighs / (g.press - level*g.raised)
+	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
+	f.drawn = (1-direction)*f.onHands*(g.press-g.shoulder) - g.arms
+	// Beyond the waist: what the floor gives the feet, which is level too, at the waist's
+	// height over them, less the weights.
+	f.sags = (g.carried-f.onHands)*g.waist + level*f.onHands*g.waistHigh - g.beyond
+	if g.onForearms {
+		return f
 	}
-	asked[7] = Asked{math.Abs(wrist) / 2, -back}
-	out.judge.Row(i, asked...)
-	out.force.Set(i, force)
-	out.elbows.Set(i, math.Abs(elbow))
-	out.wrists.Set(i, math.Abs(wrist))
-	out.bent.Set(i, back)
+	f.folds = f.onHands*(g.press-g.elbow+level*g.elbowHigh) - g.forearms
+	f.wrist = f.onHands*(g.press-g.wrist) - g.hands*(g.hand-g.wrist)
+	f.push = 0.5 * f.onHands * math.Abs(level*(g.wrist-g.elbow)-g.elbowHigh) / g.fore
+	return f
+}
+
+// asked returns what the forces ask for each use; less than nothing where they ask it
+// of its counterpart.
+func (g *pushes) asked(f *pushed) (asked [numPlankUses]Asked) {
+	asked[waistSags].Demand, asked[waistBulges].Demand = f.sags, -f.sags
+	asked[armsToFeet], asked[armsToHead] = Asked{f.drawn / 2, g.angle}, Asked{-f.drawn / 2, g.angle}
+	switch {
+	case g.onForearms:
+	case g.bent:
+		asked[elbowsFold].Demand, asked[elbowsStretch].Demand = f.folds/2, -f.folds/2
+	default:
+		asked[armsPush].Demand = f.push
+	}
+	asked[bentWrists] = Asked{math.Abs(f.wrist) / 2, -math.Acos((g.wrist - g.elbow) / g.fore)}
+	return asked
 }
 
 // onFloor is where arms on the floor have their centre of mass, press, and have their
@@ -303,6 +363,10 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 	if err != nil {
 		return nil, err
 	}
+	push, err := held.Posed(PushLean)
+	if err != nil {
+		return nil, err
+	}
 	slope := math.Pi/2 - lean
 	axis, front := turned(math.Pi+slope), turned(slope-math.Pi/2)
 	q := NewFigure(b, i, statics.Vec{}, axis, 0)
@@ -319,7 +383,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		q.Joint(JointElbows, elbow, bothSides("forearm")...)
 		support, level = elbow.Plus(right.Times(a[assume.ForearmPressure]*b.Forearm[i])), elbow.Y
 		q.Support(SupportForearms, support, bothSides("forearm"), right, up)
-		q.lean("left forearm", support, a)
+		q.leans("left forearm", push)
 	} else {
 		elbow, wrist := bentArm(b, i, q.shoulders, line, p, a)
 		for _, side := range sides {
@@ -329,7 +393,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		q.Joint(JointElbows, elbow, bothSides("forearm")...)
 		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
 		q.Support(SupportHands, support, bothSides("hand"), right, up)
-		q.lean("left hand", support, a)
+		q.leans("left hand", push)
 	}
 	q.Joint(JointShoulders, q.shoulders, bothSides("upper arm")...)
 
@@ -369,13 +433,11 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 	return q.Done()
 }
 
-// lean states how far the floor's force on a hand or forearm points to the
-// shoulders.
-func (q *FigureBuilder) lean(segment string, at statics.Vec, a *assume.Set) {
-	to := q.shoulders.Minus(at)
-	q.Close("the floor's force on the hands points to the shoulders as far as push_direction says",
+// leans states how far the floor's force on a hand or forearm leans to the head.
+func (q *FigureBuilder) leans(segment string, by float64) {
+	q.Close("the floor's force on the hands leans as far as push_direction says",
 		statics.Term{Reaction: segment + ", horizontal", Coefficient: 1},
-		statics.Term{Reaction: segment + ", vertical", Coefficient: -a[assume.PushDirection] * to.X / to.Y})
+		statics.Term{Reaction: segment + ", vertical", Coefficient: -by})
 }
 
 // bentArm returns elbow and wrist of an arm from the shoulder, whose wrist lies
