@@ -135,7 +135,7 @@ func TestContrastOfNone(t *testing.T) {
 	}{
 		{"stature", "0.1 %", "increase", claim.Contradicted},
 		{"stature", "90 %", "increase", claim.Supported},
-		{"span/stature", "0.1 %", "decrease", claim.Contradicted},
+		{"stature/mass", "0.1 %", "decrease", claim.Contradicted},
 	} {
 		run := func(expect string) []claim.ContrastResult {
 			text := head + "contrast: {by: " + c.by + ", groups: thirds}\nquantity: difficulty\nmodels: two-condition\nmatters: " + c.matters + "\nexpect: " + expect + "\n"

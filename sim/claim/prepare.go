@@ -75,7 +75,7 @@ func prepare(c *Claim) (*test, error) {
 		}
 	}
 	for _, d := range append(side[:len(side):len(side)], c.Demand) {
-		if scenario.AsksFor(t.setup.Hold, d) && scenario.AsksFor(t.setup.Next, d) && !slices.Contains(t.asked, d) {
+		if scenario.Tells(t.setup.Hold, d, t.setup.First) && scenario.Tells(t.setup.Next, d, t.setup.Second) && !slices.Contains(t.asked, d) {
 			t.asked = append(t.asked, d)
 		}
 	}

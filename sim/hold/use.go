@@ -255,6 +255,12 @@ func (h *Hold) Unknown(m Model, d Demand, p Posture) string {
 	return why
 }
 
+// Tells reports whether the model gives the demand for this hold in a posture: it asks
+// for it, and it is known.
+func (h *Hold) Tells(m Model, d Demand, p Posture) bool {
+	return h.AsksFor(m, d) && h.Unknown(m, d, p) == ""
+}
+
 // withUses returns demands with those that the uses make: the difficulty where it is
 // known in the hold's plain posture, and what is used of each group.
 func withUses(uses []Use, list ...Demand) []Demand {

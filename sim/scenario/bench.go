@@ -49,7 +49,7 @@ func (p *Setup) Gives(m hold.Model, d hold.Demand) bool {
 	if d == hold.Difficulty && Under(p.Hold, m) != Under(p.Next, m) {
 		return false
 	}
-	return p.Hold.AsksFor(Under(p.Hold, m), d) && p.Next.AsksFor(Under(p.Next, m), d)
+	return p.Hold.Tells(Under(p.Hold, m), d, p.First) && p.Next.Tells(Under(p.Next, m), d, p.Second)
 }
 
 // Case is one way in which a block of people is held up.

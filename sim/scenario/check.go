@@ -166,11 +166,20 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 			c.fail("quantity", nil, "what is asked for is missing; %s asks for %s", h.Name, NamesOf(DemandsOf(h)))
 			return
 		}
-		for _, of := range []*hold.Hold{h, next} {
-			if !AsksFor(of, d) {
-				c.fail("quantity", d, "%s asks for no %s; it asks for %s", of.Name, d, NamesOf(DemandsOf(of)))
-				return
+		for k, of := range []*hold.Hold{h, next} {
+			held := s.Posture()
+			if k == 1 {
+				held = s.PostureAfter()
 			}
+			if Tells(of, d, held) {
+				continue
+			}
+			if why := unknown(of, d, held); why != "" {
+				c.fail("quantity", d, "the %s of %s is not known: %s", d, of.Name, why)
+			} else {
+				c.fail("quantity", d, "%s asks for no %s; it asks for %s", of.Name, d, NamesOf(DemandsOf(of)))
+			}
+			return
 		}
 	}
 	if len(s.Models) == 0 {

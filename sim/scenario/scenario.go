@@ -133,6 +133,21 @@ func AsksFor(h *hold.Hold, d hold.Demand) bool {
 	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return h.AsksFor(m, d) })
 }
 
+// Tells reports whether any model of the hold gives the demand in a posture.
+func Tells(h *hold.Hold, d hold.Demand, p hold.Posture) bool {
+	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return h.Tells(m, d, p) })
+}
+
+// unknown says why no model of the hold gives the demand in a posture, or "".
+func unknown(h *hold.Hold, d hold.Demand, p hold.Posture) string {
+	for _, m := range h.Models {
+		if why := h.Unknown(m, d, p); why != "" {
+			return why
+		}
+	}
+	return ""
+}
+
 // Reads reports whether any model of the hold reads the assumption.
 func Reads(h *hold.Hold, id assume.ID) bool {
 	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return slices.Contains(h.Assumptions(m), id) })

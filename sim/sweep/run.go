@@ -108,7 +108,7 @@ type point struct {
 func (p *prepared) point(s *setting) *point {
 	r := &point{setup: scenario.NewSetup(&s.Scenario), model: s.Models[0], assumed: s.Assumptions.Centre}
 	for d, demand := range p.study.Demands {
-		if s.Hold.AsksFor(r.model.Statics, demand) {
+		if s.Hold.Tells(r.model.Statics, demand, r.setup.First) {
 			r.given = append(r.given, d)
 		}
 	}

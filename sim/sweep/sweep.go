@@ -215,18 +215,18 @@ func (s *Study) checkSetting(at *setting) error {
 	if h == nil {
 		return at.Check()
 	}
-	given := s.given(h, m)
+	given := s.given(at, m)
 	if h.Has(m) && len(given) == 0 {
 		return fault.New("demands", nil, "%s under %s asks for none of these; it asks for %s", h.Name, m, scenario.NamesOf(h.Asks(m)))
 	}
 	return at.Check(given...)
 }
 
-// given lists the study's demands that a hold asks for under a model.
-func (s *Study) given(h *hold.Hold, m hold.Model) []hold.Demand {
+// given lists the study's demands that are told of a setting under a model.
+func (s *Study) given(at *setting, m hold.Model) []hold.Demand {
 	var list []hold.Demand
 	for _, d := range s.Demands {
-		if h.AsksFor(m, d) {
+		if at.Hold.Tells(m, d, at.Posture()) {
 			list = append(list, d)
 		}
 	}
