@@ -180,8 +180,15 @@ func solveFlagWith(out *Result, b *body.Columns, can *flagCapacity, capacity *Ca
 	}
 	solve := func(i int) { columns.solve(b, can, capacity.Relative[i], i, p, model, a, legs, cosTilt, sinTilt) }
 	switch level := p.Rule == Best && p.Tilt == 0; {
-	case level && model == TwoCondition && columns.share == nil:
-		solveLevel(out, b, capacity.Relative, legs, solve)
+	case level && model == TwoCondition:
+		var shareAt func(i int, sine float64)
+		if columns.share != nil { // for a figure, which is in equilibrium
+			shareAt = func(i int, sine float64) {
+				f := flagOf(b, can, i, legs, cosTilt, sinTilt, a)
+				columns.share[i] = f.shareAt(sine)
+			}
+		}
+		solveLevel(out, b, capacity.Relative, legs, solve, shareAt)
 	case level && model == Equilibrium:
 		columns.solveLevel(b, can, legs, a, solve)
 	default:
@@ -384,9 +391,7 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 		out.force.Set(i, force)
 		out.difficulty.Set(i, force/relative)
 		if out.share != nil { // for a figure, which is in equilibrium
-			var u lines
-			f.lines(s, &u)
-			out.share[i], _ = u.divide(f.least, f.most, usual)
+			out.share[i] = f.shareAt(s)
 		}
 		return
 	}
@@ -397,6 +402,14 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 	out.shared(i, h, share, peak, limit,
 		flagArm{sineTop, h*sineTop + share*cosTop, f.arm*(h*cosTop-share*sineTop) + f.sag*sineTop},
 		flagArm{sineBottom, h*sineBottom + (1-share)*cosBottom, f.arm*(h*cosBottom-(1-share)*sineBottom) + f.sag*sineBottom})
+}
+
+// shareAt returns the best share at a mean sine.
+func (f *flag) shareAt(s float64) float64 {
+	var u lines
+	f.lines(s, &u)
+	share, _ := u.divide(f.least, f.most, usual)
+	return share
 }
 
 // flagArm is an arm in the flag: the sine of its angle with the pole, the force along it

@@ -15,8 +15,10 @@ const levelTile = 64
 // with the angle, under the two-condition model: what nearly every body of a
 // survey is asked for most of all. It works column by column on tiles, with the
 // turning condition alone, and leaves the few bodies to solveRow for which this is
-// not enough: those for whom lifting binds, or whose best angle is out of range.
-func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, solveRow func(i int)) {
+// not enough: those for whom lifting binds, or whose best angle is out of range. shareAt
+// fills the share of the weight at the top hand from the sine of the best angle; it is nil
+// where nobody wants it.
+func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, solveRow func(i int), shareAt func(i int, sine float64)) {
 	var t levelBodies
 	for from := 0; from < b.Rows(); from += levelTile {
 		n := min(levelTile, b.Rows()-from)
@@ -26,6 +28,8 @@ func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, so
 		for k := range n {
 			if !t.solved[k] {
 				solveRow(from + k)
+			} else if shareAt != nil {
+				shareAt(from+k, t.sine[k])
 			}
 		}
 	}
@@ -35,7 +39,7 @@ func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, so
 // (see flag), and what becomes of them.
 type levelBodies struct {
 	arm, reach, hang, span [levelTile]float64
-	rise                   [levelTile]float64 // of the arm's angle: its cosine
+	rise, sine             [levelTile]float64 // of the arm's angle: its cosine and sine
 	solved                 [levelTile]bool
 }
 
@@ -160,8 +164,8 @@ func bracketTurning(ratio, half float64) float64 {
 // fill writes what the bodies are asked for, column by column, and marks those of
 // whom it cannot be sure.
 func (t *levelBodies) fill(out *Result, relative []float64, from, n int) {
-	var sines, forces, spacings [levelTile]float64
-	sine, force, spacing := sines[:n], forces[:n], spacings[:n]
+	var forces, spacings [levelTile]float64
+	sine, force, spacing := t.sine[:n], forces[:n], spacings[:n]
 	arm, reach, hang, span, rise, solved := t.arm[:n], t.reach[:n], t.hang[:n], t.span[:n], t.rise[:n], t.solved[:n]
 	possible, limit := out.Possible[from:from+n], out.Limit[from:from+n]
 	possible, limit = possible[:n], limit[:n]

@@ -278,7 +278,7 @@ func ExampleReady() {
 	}
 	fmt.Printf("not shown: %s\n", r.NotShown[0].What)
 	// Output:
-	// two-condition: margin 1.03 (5-95 %: 0.96-1.10), enough in 77 % of draws
-	// equilibrium: margin 1.07 (5-95 %: 0.91-1.22), enough in 75 % of draws
+	// two-condition: margin 1.04 (5-95 %: 0.97-1.11), enough in 81 % of draws
+	// equilibrium: margin 1.34 (5-95 %: 1.12-1.63), enough in 100 % of draws
 	// not shown: moment at the top shoulder
 }

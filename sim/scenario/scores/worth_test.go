@@ -140,14 +140,19 @@ func TestWorthOfMass(t *testing.T) {
 	}
 }
 
-// At the best spacing the two-condition force is flat; the equilibrium difficulty
-// stands at a corner, where arms and shoulders are used alike, and either way costs.
+// At the best spacing the two-condition force is flat, and so is the equilibrium
+// difficulty of the median man, whose lower arm and shoulder decide; that of the median
+// woman stands at a corner, where both shoulders do as well, and either way costs.
 func TestWorthOfHandSpacing(t *testing.T) {
 	flat := worthOf(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition), 0.5, "hand_spacing")
 	if flat.Kink || math.Abs(flat.Change) > 1e-9 {
 		t.Errorf("two-condition: %+v", flat)
 	}
-	corner := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.Equilibrium), 0.5, "hand_spacing")
+	level := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.Equilibrium), 0.5, "hand_spacing")
+	if level.Kink || math.Abs(level.Change) > 1e-9 {
+		t.Errorf("equilibrium, man: %+v", level)
+	}
+	corner := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-women", hold.Equilibrium), 0.5, "hand_spacing")
 	if !corner.Kink || !(corner.More > 0 && -corner.Less > 0) {
 		t.Errorf("equilibrium: %+v", corner)
 	}
