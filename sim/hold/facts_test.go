@@ -252,8 +252,8 @@ func TestNames(t *testing.T) {
 			t.Errorf("%s is found as %v", d, found)
 		}
 	}
-	if d, ok := hold.ParseDemand("elbow_moment"); ok || d.String() != "" {
-		t.Errorf("elbow_moment is found as %q", d)
+	if d, ok := hold.ParseDemand("toe_moment"); ok || d.String() != "" {
+		t.Errorf("toe_moment is found as %q", d)
 	}
 	for m := range hold.NumModels {
 		if found, ok := hold.ParseModel(m.String()); !ok || found != m {

@@ -72,7 +72,7 @@ const plankNote = "by pushing towards the shoulders whoever does it can unload t
 // bentElbow is the flexion of the elbows.
 func bentElbow(p Posture, a *assume.Set) float64 {
 	if p.Pose.Is(Bent) {
-		return math.Pi - degrees(a[assume.ElbowAngle])
+		return math.Pi - a.Angle(assume.ElbowAngle)
 	}
 	return 0
 }

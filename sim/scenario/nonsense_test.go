@@ -16,7 +16,6 @@ import (
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/scenario/scores"
-	"counterpoise/sim/strength"
 	"counterpoise/sim/sweep"
 )
 
@@ -129,8 +128,8 @@ var nonsense = []struct {
 		s.Change.Arms, s.Change.Posture = &scenario.Arms{Angle: at(0.5)}, scenario.SameAngle
 	}},
 	{"change.assume", assumed(99, 1)},
-	{"change.assume.angle_slope", assumed(assume.AngleSlope, nan)},
-	{"change.assume.angle_slope", assumed(assume.AngleSlope, 40)},
+	{"change.assume.top_share", assumed(assume.TopShare, nan)},
+	{"change.assume.top_share", assumed(assume.TopShare, 40)},
 	{"change", assumed(assume.WallFriction, 0.1)},
 }
 
@@ -235,9 +234,6 @@ func TestClaimsThatMakeNoSense(t *testing.T) {
 		{"contrast", func(c *claim.Claim) { c.Contrast = &claim.Contrast{Share: 0.3} }},
 		{"contrast", func(c *claim.Claim) { c.Change, c.Contrast = nil, &claim.Contrast{Share: nan} }},
 		{"contrast", func(c *claim.Claim) { c.Change, c.Contrast = nil, &claim.Contrast{Share: 0.8} }},
-		{"contrast.strength", func(c *claim.Claim) {
-			c.Change, c.Contrast = nil, &claim.Contrast{Share: 0.3, Strength: strength.NumBetween}
-		}},
 		{"quantity", func(c *claim.Claim) { c.Demand = nil }},
 		{"quantity", func(c *claim.Claim) { c.Demand = other }},
 		{"quantity", func(c *claim.Claim) { c.Demand = hold.WallPush }},
