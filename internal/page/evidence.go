@@ -208,7 +208,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
-		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts,
+		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict,
 		"cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
@@ -240,7 +240,7 @@ func (v *evidence) Of(kind string) string { return kind + " " + v.C.Demand.Strin
 
 // Title is the page's own.
 func (v *evidence) Title() string {
-	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + v.R.Verdict.String()
+	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name
 }
 
 // Words that the template asks for.

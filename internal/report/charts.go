@@ -170,7 +170,7 @@ func distribution(r *claim.Result, title, of, people string) (e chart.EffectDist
 
 // EffectFigure shows how the effect is spread over people, a panel a model.
 func EffectFigure(r *claim.Result) chart.EffectDistribution {
-	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), r.Verdict), "Change of ", peopleNames(r))
+	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), words.Verdict(r.Verdict)), "Change of ", peopleNames(r))
 	for _, m := range r.Models {
 		if m.Verdict != claim.NoEffect {
 			low, high = math.Min(low, finite(m.Pooled.EffectAt(0.002), low)), math.Max(high, finite(m.Pooled.EffectAt(0.998), high))
@@ -181,7 +181,7 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 		if math.IsNaN(o.EffectAt(0.5)) {
 			continue
 		}
-		p := chart.EffectPanel{Model: words.Capital(m.Name) + ": " + m.Verdict.String()}
+		p := chart.EffectPanel{Model: words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name}
 		up, down := o.AsClaimed.Value, o.Against.Value
 		switch r.Claim.Expect {
 		case claim.Decrease:
@@ -222,7 +222,7 @@ func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
 		if math.IsNaN(d.PairAt(0.5)) {
 			continue
 		}
-		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + d.Verdict.String()}
+		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + words.Verdict(d.Verdict).Name}
 		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, e.TooSmall)
 		p.Within = math.Max(0, 1-p.Below-p.Above)
 		spreading(&p, d.PairAt, d.PairBins, low, high)

@@ -99,7 +99,7 @@ func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
 		return ""
 	}
 	return fmt.Sprintf("Size, %s: at the central assumptions %s would be the verdict for any smallest effect that matters up to %s; taken is %s.",
-		m.Name, m.Verdict, print(math.Abs(*end)), words.Threshold(c))
+		m.Name, words.Verdict(m.Verdict), print(math.Abs(*end)), words.Threshold(c))
 }
 
 func otherModel(r *claim.Result) string {
@@ -107,7 +107,7 @@ func otherModel(r *claim.Result) string {
 	case r.Verdict == claim.DependsOnModel:
 		var parts []string
 		for _, m := range r.Models {
-			parts = append(parts, m.Name+" says “"+m.Verdict.String()+"”")
+			parts = append(parts, m.Name+" says “"+words.Verdict(m.Verdict).Name+"”")
 		}
 		return "Another model: it does turn on that here; " + strings.Join(parts, ", ") + ". Nobody has measured which is nearer to the truth."
 	case len(r.Models) == 1:
@@ -121,9 +121,9 @@ func otherPeople(r *claim.Result) string {
 	var parts []string
 	add := func(people, model string, v claim.Verdict) {
 		verdicts[v] = true
-		text := words.Sexes(people) + " “" + v.String() + "”"
+		text := words.Sexes(people) + " “" + words.Verdict(v).Name + "”"
 		if len(r.Models) > 1 {
-			text = words.Sexes(people) + " under " + model + " “" + v.String() + "”"
+			text = words.Sexes(people) + " under " + model + " “" + words.Verdict(v).Name + "”"
 		}
 		parts = append(parts, text)
 	}

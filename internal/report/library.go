@@ -117,7 +117,7 @@ func TableText(w io.Writer, results []*claim.Result) error {
 			t.line("%s", c.Hold.Name)
 			last = c.Hold.Name
 		}
-		t.line("  %-26s %-28s matters: %s", c.Name, r.Verdict, words.Threshold(c))
+		t.line("  %-26s %-28s matters: %s", c.Name, words.Verdict(r.Verdict), words.Threshold(c))
 		for _, row := range Entry(r).Models {
 			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Demand))
 		}
@@ -125,7 +125,7 @@ func TableText(w io.Writer, results []*claim.Result) error {
 	t.line("")
 	var parts []string
 	for _, n := range Counts(results) {
-		parts = append(parts, fmt.Sprintf("%d %s", n.N, n.Verdict))
+		parts = append(parts, fmt.Sprintf("%d %s", n.N, words.Verdict(n.Verdict)))
 	}
 	t.wrap("", "", fmt.Sprintf("%d claims: %s.", len(results), strings.Join(parts, ", ")))
 	t.wrap("", "", "Effects are those of the median body, with 5–95 % of bodies; of a contrast the difference of the groups' medians, with its 95 % interval.")

@@ -67,7 +67,7 @@ func appendNew(list []string, name string) []string {
 // scans the chart are counted together.
 func overviewTitle(results []*claim.Result) string {
 	if len(results) == 1 {
-		return quoted(results[0].Claim) + ": " + results[0].Verdict.String()
+		return quoted(results[0].Claim) + ": " + words.Verdict(results[0].Verdict).Name
 	}
 	var parts []string
 	counted := map[string]int{}
@@ -105,7 +105,7 @@ func overviewFoot(results []*claim.Result) chart.Foot {
 // overviewRows are the rows of one claim.
 func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 	c := r.Claim
-	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: r.Verdict.String(), Marks: make([]*chart.OverviewMark, len(models)),
+	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: words.Verdict(r.Verdict).Name, Marks: make([]*chart.OverviewMark, len(models)),
 		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
 	if c.Contrast == nil {
 		for i := range r.Models {
@@ -129,8 +129,8 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 			if d.People != p.Population {
 				continue
 			}
-			verdicts = appendNew(verdicts, d.Verdict.String())
-			named = append(named, d.Model+": "+d.Verdict.String())
+			verdicts = appendNew(verdicts, words.Verdict(d.Verdict).Name)
+			named = append(named, d.Model+": "+words.Verdict(d.Verdict).Name)
 			median := d.Difference.Value
 			if c.Matters.Share > 0 {
 				median *= 100 / math.Abs(d.Median.Low)

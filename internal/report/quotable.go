@@ -139,7 +139,7 @@ func Quotable(r *claim.Result, rows []PlateRow) string {
 	if PlatesOutweigh(r, rows) {
 		estimate = "Model estimate, which in a pose of this claim misses published force plates by as much as this effect or more"
 	}
-	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), r.Verdict, strings.ToLower(estimate[:1])+estimate[1:])
+	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), words.Verdict(r.Verdict), strings.ToLower(estimate[:1])+estimate[1:])
 }
 
 func changeQuote(r *claim.Result) string {

@@ -150,7 +150,7 @@ func agreement(r *claim.Result) string {
 func modelByModel(r *claim.Result) string {
 	var parts []string
 	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), m.Verdict, moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
+		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), words.Verdict(m.Verdict), moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
 		if m.Verdict == claim.DependsOnAssumptions {
 			text += fmt.Sprintf("; of %s draws of the assumptions %s", words.Count(m.Draws.N), verdictCounts(m.Draws))
 		}
@@ -284,7 +284,7 @@ func bodySentence(r *claim.Result) string {
 			share := words.Share(g.AsClaimed.Value)
 			shares[share] = true
 			groups = append(groups, words.Sexes(g.People)+" "+share)
-			verdicts = append(verdicts, words.Sexes(g.People)+" “"+g.Verdict.String()+"”")
+			verdicts = append(verdicts, words.Sexes(g.People)+" “"+words.Verdict(g.Verdict).Name+"”")
 		}
 		if differ && m.Draws != nil {
 			text += " and the central assumptions"
@@ -330,7 +330,7 @@ func contrastHeadline(r *claim.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
 		p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
-		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), c.Verdict)
+		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), words.Verdict(c.Verdict))
 		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
 			parts = append(parts, fmt.Sprintf("%s; %s of the two groups' %s people cannot take the posture, too many for their medians to be compared", where, words.Count(c.Impossible), words.Count(2*c.N)))
 			continue
@@ -341,7 +341,7 @@ func contrastHeadline(r *claim.Result) string {
 			p.Signed(c.Difference.Low), p.Signed(c.Difference.High), words.Share(c.TopGreater)))
 	}
 	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",
-		words.Capital(r.Verdict.String()), strings.Join(parts, ". "), words.ToldApartBy(r.Claim.Contrast.By))
+		words.Capital(words.Verdict(r.Verdict).Name), strings.Join(parts, ". "), words.ToldApartBy(r.Claim.Contrast.By))
 }
 
 func modelOf(r *claim.Result, name string) hold.Model {

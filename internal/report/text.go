@@ -19,7 +19,7 @@ func Text(w io.Writer, r *claim.Result) error {
 	t := &textWriter{w: w}
 	t.line("“%s”", r.Claim.Says)
 	t.line("")
-	t.line("VERDICT: %s", r.Verdict)
+	t.line("VERDICT: %s", words.Verdict(r.Verdict))
 	t.wrap("", "", Headline(r))
 	for i := range r.Models {
 		if r.Claim.Contrast == nil {
@@ -214,7 +214,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	o := &m.Pooled
 	p := words.DemandOf(c.Demand, m.Model.Statics)
 	t.line("")
-	t.line("%s — %s", m.Name, m.Verdict)
+	t.line("%s — %s", m.Name, words.Verdict(m.Verdict))
 	if o.N == 0 {
 		t.entry("cannot hold it", "%s, all that were drawn, neither before nor after", words.Count(o.Excluded))
 		return
@@ -247,7 +247,7 @@ func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
 	}
 	if len(m.Groups) > 1 {
 		for _, g := range m.Groups {
-			t.entry(g.People, "%s: %s, as claimed for %s", g.Verdict, spread(p.Signed, g.Quantity.Effect), words.Share(g.AsClaimed.Value))
+			t.entry(g.People, "%s: %s, as claimed for %s", words.Verdict(g.Verdict), spread(p.Signed, g.Quantity.Effect), words.Share(g.AsClaimed.Value))
 		}
 	}
 	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
@@ -277,7 +277,7 @@ func interval(s claim.Share) string {
 func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 	p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 	t.line("")
-	t.line("%s, %s — %s", c.Model, c.People, c.Verdict)
+	t.line("%s, %s — %s", c.Model, c.People, words.Verdict(c.Verdict))
 	t.entry("groups", "%s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
 	t.entry("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
 	t.entry("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))

@@ -176,7 +176,7 @@ func TestPosture(t *testing.T) {
 // Every verdict has its words, under the name that it has in the library.
 func TestVerdicts(t *testing.T) {
 	for v, w := range Verdicts() {
-		if w.Name == "" || w.Mark == "" || w.Kind == "" || w.Brief == "" || w.Means(&claim.Claim{Share: 0.9}) == "" {
+		if w.Name == "" || w.Short == "" || w.Mark == "" || w.Kind == "" || w.Brief == "" || w.Means(&claim.Claim{Share: 0.9}) == "" {
 			t.Errorf("%v: %+v", claim.Verdict(v), w)
 		}
 		if VerdictMark(claim.Verdict(v).String()) != w.Mark {
