@@ -327,3 +327,29 @@ func mustPanic(t *testing.T, f func()) {
 	}()
 	f()
 }
+
+// Columns share no memory, and none grows into the next.
+func TestColumns(t *testing.T) {
+	c := Columns(3, 4)
+	for i, column := range c {
+		if len(column) != 4 || cap(column) != 4 {
+			t.Fatalf("column %d has %d rows, room for %d", i, len(column), cap(column))
+		}
+		for k := range column {
+			if column[k] != 0 {
+				t.Errorf("row %d of column %d is %v, want 0", k, i, column[k])
+			}
+			column[k] = float64(10*i + k)
+		}
+	}
+	for i, column := range c {
+		for k, got := range column {
+			if got != float64(10*i+k) {
+				t.Errorf("row %d of column %d is %v", k, i, got)
+			}
+		}
+	}
+	if len(Columns(0, 5)) != 0 {
+		t.Error("no columns are some")
+	}
+}
