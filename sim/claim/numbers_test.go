@@ -78,7 +78,7 @@ func TestFiniteQuantile(t *testing.T) {
 		}
 		for _, p := range []float64{0, 0.05, 0.5, 0.95, 1} {
 			// One rank at either end may be left out.
-			if got, want := finiteQuantile(&h, p), 1+p; math.Abs(got-want) > 0.011 {
+			if got, want := finiteQuantile(&h, p), 1+p; !(math.Abs(got-want) <= 0.011) {
 				t.Errorf("%+v: the %g-quantile is %g, want %g", c, p, got, want)
 			}
 		}

@@ -248,6 +248,7 @@ func TestBadProblems(t *testing.T) {
 		{"base", func(p *drivers.Problem, o *drivers.Options) { o.Base = 1000 }, "power of two"},
 		{"replicates", func(p *drivers.Problem, o *drivers.Options) { o.Replicates = 3 }, "3 replicates"},
 		{"confidence", func(p *drivers.Problem, o *drivers.Options) { o.Confidence = 95 }, "confidence 95"},
+		{"certainty", func(p *drivers.Problem, o *drivers.Options) { o.Confidence = 1 }, "confidence 1"},
 		{"confidence NaN", func(p *drivers.Problem, o *drivers.Options) { o.Confidence = math.NaN() }, "confidence NaN"},
 		{"until NaN", func(p *drivers.Problem, o *drivers.Options) { o.Until = math.NaN() }, "NaN"},
 		{"until without end", func(p *drivers.Problem, o *drivers.Options) { o.Until = 0.01 }, "evaluations"},

@@ -356,7 +356,7 @@ func (l *levelShare) armsRise() float64 {
 // posture is certified.
 func (l *levelShare) search() bool {
 	// Strong shoulders hold hands far apart: arms at a small angle with the pole.
-	const farApart = 22 * math.Pi / 180
+	const farApart = 11 * math.Pi / 90 // 22°
 	for _, start := range [...]float64{levelStart, farApart} {
 		for range 2 {
 			for kind := meetsShoulders; kind <= meetsArms; kind++ {
