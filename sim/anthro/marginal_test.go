@@ -34,7 +34,7 @@ func TestMarginalPassesThroughItsKnots(t *testing.T) {
 		m := marginal(t, -2, 0.5, values)
 		for i, want := range values {
 			// Scores that are whole numbers of steps are exact in binary.
-			if got := m.Value(-2 + 0.5*float64(i)); math.Abs(got-want) > 1e-13*math.Abs(want) {
+			if got := m.Value(-2 + 0.5*float64(i)); !(math.Abs(got-want) <= 1e-13*math.Abs(want)) {
 				t.Errorf("value at knot %d is %v, want %v", i, got, want)
 			}
 		}
@@ -51,7 +51,7 @@ func TestMarginalKeepsAStraightLine(t *testing.T) {
 	}
 	m := marginal(t, -3, 0.5, values)
 	for _, z := range []float64{-7.3, -3.2, -3, -2.7, -0.61, 0.13, 1.9, 2.99, 3.4, 6.1} {
-		if got, want := m.Value(z), mean+spread*z; math.Abs(got-want) > 1e-14 {
+		if got, want := m.Value(z), mean+spread*z; !(math.Abs(got-want) <= 1e-14) {
 			t.Errorf("value at %g is %v, want %v", z, got, want)
 		}
 	}
@@ -91,7 +91,7 @@ func TestScoreInvertsValue(t *testing.T) {
 		for m := range NumMeasurements {
 			marginal := population.Marginal(m)
 			for z := -6.0; z < 6; z += 0.0137 {
-				if got := marginal.Score(marginal.Value(z)); math.Abs(got-z) > 1e-12 {
+				if got := marginal.Score(marginal.Value(z)); !(math.Abs(got-z) <= 1e-12) {
 					t.Fatalf("%s, %s: score of the value at %g is off by %g", name, m, z, got-z)
 				}
 			}

@@ -40,7 +40,7 @@ func TestWhatNextOfALinearAnswer(t *testing.T) {
 	// The standard error of a squared correlation ρ² is 2ρ(1-ρ²)/√n at most.
 	near := func(what string, got, want float64) {
 		t.Helper()
-		if math.Abs(got-want) > 4.5*2*math.Sqrt(want)*(1-want)/math.Sqrt(n)+20.0/n {
+		if !(math.Abs(got-want) <= 4.5*2*math.Sqrt(want)*(1-want)/math.Sqrt(n)+20.0/n) {
 			t.Errorf("%s: explains %.4f, want %.4f", what, got, want)
 		}
 	}
@@ -64,7 +64,7 @@ func TestWhatNextOfALinearAnswer(t *testing.T) {
 			near(g.String(), g.Explained, with[g.Measure]*with[g.Measure]/c.At(int(g.Measure), int(g.Measure))/variance)
 		}
 		// Of a normal answer 90 % lie within 2·1.6449 standard deviations.
-		if want := 2 * 1.644854 * math.Sqrt(variance*(1-g.Explained)); math.Abs(g.Width/want-1) > 0.03 {
+		if want := 2 * 1.644854 * math.Sqrt(variance*(1-g.Explained)); !(math.Abs(g.Width/want-1) <= 0.03) {
 			t.Errorf("%s: leaves a width of %.4f, want %.4f", g, g.Width, want)
 		}
 	}
@@ -127,7 +127,7 @@ func TestCovariancesOfARanking(t *testing.T) {
 	want, r := covariances(columns), &Ranking{rows: 100}
 	for i := range columns {
 		for j := range columns {
-			if got := r.covariance(centred(columns[i]), centred(columns[j])); math.Abs(got-want.At(i, j)) > 1e-9 {
+			if got := r.covariance(centred(columns[i]), centred(columns[j])); !(math.Abs(got-want.At(i, j)) <= 1e-9) {
 				t.Errorf("%d, %d: %v, want %v", i, j, got, want.At(i, j))
 			}
 		}
@@ -161,7 +161,7 @@ func TestExplainedIsUnbiased(t *testing.T) {
 	}
 	mean := sum / repeats
 	// The bias of the adjusted R² itself is of the order of 1/rows² here.
-	if se := math.Sqrt((squares/repeats - mean*mean) / repeats); math.Abs(mean-0.5) > 4.5*se+1.0/rows/rows {
+	if se := math.Sqrt((squares/repeats - mean*mean) / repeats); !(math.Abs(mean-0.5) <= 4.5*se+1.0/rows/rows) {
 		t.Errorf("explains %.4f on average, want 0.5; standard error %.4f", mean, se)
 	}
 }
@@ -182,7 +182,7 @@ func TestExplainedOfTheSameTwice(t *testing.T) {
 	}
 	joint := covariances(columns)
 	two, three := 1-explained(joint, []int{0, 1}, rows), 1-explained(joint, []int{0, 1, 2}, rows)
-	if want := two * (rows - 3) / (rows - 4); math.Abs(three-want) > 1e-6 {
+	if want := two * (rows - 3) / (rows - 4); !(math.Abs(three-want) <= 1e-6) {
 		t.Errorf("leaves %.9f, want %.9f", three, want)
 	}
 }

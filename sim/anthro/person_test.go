@@ -61,16 +61,16 @@ func TestObservingMatchesTheFormulaForAllAtOnce(t *testing.T) {
 			distance += g.observe(places[a], values[a], variances[a])
 		}
 		for i := range n {
-			if math.Abs(g.mean[i]-mean.At(i, 0)) > 1e-11 {
+			if !(math.Abs(g.mean[i]-mean.At(i, 0)) <= 1e-11) {
 				t.Errorf("order %v: mean of %s is %.12f, want %.12f", turn, Measurement(i), g.mean[i], mean.At(i, 0))
 			}
 			for j := range n {
-				if got, want := g.covariance.At(i, j), p.correlation.At(i, j)-taken.At(i, j); math.Abs(got-want) > 1e-11 {
+				if got, want := g.covariance.At(i, j), p.correlation.At(i, j)-taken.At(i, j); !(math.Abs(got-want) <= 1e-11) {
 					t.Errorf("order %v: covariance of %s and %s is %.12f, want %.12f", turn, Measurement(i), Measurement(j), got, want)
 				}
 			}
 		}
-		if want := square.At(0, 0); math.Abs(distance-want) > 1e-11*want {
+		if want := square.At(0, 0); !(math.Abs(distance-want) <= 1e-11*want) {
 			t.Errorf("order %v: squared distance %.12f, want %.12f", turn, distance, want)
 		}
 	}
@@ -122,10 +122,10 @@ func TestConditionalMeansAreLeastSquares(t *testing.T) {
 					g.observe(int(measurement), score, 0)
 				}
 				got, want := g.mean[m], b.At(c, 0)
-				if se := math.Sqrt(left * inverse.At(c, c)); math.Abs(got-want) > 4.5*se {
+				if se := math.Sqrt(left * inverse.At(c, c)); !(math.Abs(got-want) <= 4.5*se) {
 					t.Errorf("%s: %s on %s: coefficient %.5f, least squares %.5f with standard error %.5f", name, m, known[c], got, want, se)
 				}
-				if got := g.covariance.At(int(m), int(m)); math.Abs(got/left-1) > 4.5*math.Sqrt(2.0/n) {
+				if got := g.covariance.At(int(m), int(m)); !(math.Abs(got/left-1) <= 4.5*math.Sqrt(2.0/n)) {
 					t.Errorf("%s: %s: variance left %.5f, least squares %.5f", name, m, got, left)
 				}
 			}
@@ -150,7 +150,7 @@ func TestPersonIsDrawnFromTheConditionalDistribution(t *testing.T) {
 	}
 	g, _ := p.given(person.Known)
 	for a := range NumMeasurements {
-		if got, want := middle.Value[a][0], person.Quantile(a, 0.5); math.Abs(got-want) > 1e-15*want {
+		if got, want := middle.Value[a][0], person.Quantile(a, 0.5); !(math.Abs(got-want) <= 1e-15*want) {
 			t.Errorf("median %s is drawn as %.17g, want %.17g", a, got, want)
 		}
 		for b := range a + 1 {
@@ -158,7 +158,7 @@ func TestPersonIsDrawnFromTheConditionalDistribution(t *testing.T) {
 			for i := range numColumns {
 				got += away(a, i) * away(b, i)
 			}
-			if want := g.covariance.At(int(a), int(b)); math.Abs(got-want) > 1e-10 {
+			if want := g.covariance.At(int(a), int(b)); !(math.Abs(got-want) <= 1e-10) {
 				t.Errorf("scores of %s and %s mix to %.12f, want %.12f", a, b, got, want)
 			}
 		}
@@ -180,7 +180,7 @@ func TestQuantilesAreThoseOfTheDraws(t *testing.T) {
 					below++
 				}
 			}
-			if math.Abs(below/n-share) > 4.5*math.Sqrt(share*(1-share)/n) {
+			if !(math.Abs(below/n-share) <= 4.5*math.Sqrt(share*(1-share)/n)) {
 				t.Errorf("%s: %.4f of the draws lie below the quantile of %.2f", m, below/n, share)
 			}
 		}
@@ -234,7 +234,7 @@ func TestNothingKnownIsThePopulation(t *testing.T) {
 		got := drawn(t, condition(t, p, Regional{}, known...).NewSampler(), 500, random(26))
 		for m := range got.Value {
 			for i := range got.Value[m] {
-				if math.Abs(got.Value[m][i]/want.Value[m][i]-1) > 1e-9 {
+				if !(math.Abs(got.Value[m][i]/want.Value[m][i]-1) <= 1e-9) {
 					t.Fatalf("%s: %s of row %d is %.12f, want %.12f", name, Measurement(m), i, got.Value[m][i], want.Value[m][i])
 				}
 			}
@@ -262,7 +262,7 @@ func TestTinyErrorsDrawWhatIsGiven(t *testing.T) {
 		people := drawn(t, condition(t, p, Regional{}, known...).NewSampler(), 500, random(36))
 		for _, k := range known {
 			for i, v := range people.Value[k.Of] {
-				if math.Abs(v-k.Value) > 6*e+1e-11*k.Value {
+				if !(math.Abs(v-k.Value) <= 6*e+1e-11*k.Value) {
 					t.Fatalf("error %g: %s of row %d is %.15g, given %.15g", e, k.Of, i, v, k.Value)
 				}
 			}
@@ -282,7 +282,7 @@ func TestMeasurementErrorLiesBetweenExactAndUnknown(t *testing.T) {
 		if e == 0 && (got != 1.88 || gotWidth != 0) {
 			t.Errorf("exact stature has median %v, width %v", got, gotWidth)
 		}
-		if e == 1e-9 && (math.Abs(got-1.88) > 1e-9 || gotWidth > 4e-9) {
+		if e == 1e-9 && (!(math.Abs(got-1.88) <= 1e-9) || gotWidth > 4e-9) {
 			t.Errorf("almost exact stature has median %v, width %v", got, gotWidth)
 		}
 		if e > 1e-9 && (got >= median || gotWidth <= width) {
@@ -295,7 +295,7 @@ func TestMeasurementErrorLiesBetweenExactAndUnknown(t *testing.T) {
 		}
 		spanMedian, spanWidth = got, gotWidth
 	}
-	if whole := p.marginals[Stature].Value(0); math.Abs(median-whole) > 1e-3 {
+	if whole := p.marginals[Stature].Value(0); !(math.Abs(median-whole) <= 1e-3) {
 		t.Errorf("an error of 5 m leaves a median of %.4f m, the population's is %.4f m", median, whole)
 	}
 }
@@ -310,7 +310,7 @@ func TestMeasurementErrorByHand(t *testing.T) {
 	s := (m.Value(1) - m.Value(-1)) / 2
 	value := m.Value(0) + 0.03
 	want := m.Value(0) + 0.03*s*s/(s*s+e*e)
-	if got := condition(t, p, Regional{}, Known{Stature, value, e}).Quantile(Stature, 0.5); math.Abs(got-want) > 0.0005 {
+	if got := condition(t, p, Regional{}, Known{Stature, value, e}).Quantile(Stature, 0.5); !(math.Abs(got-want) <= 0.0005) {
 		t.Errorf("median %.4f m, by hand %.4f m", got, want)
 	}
 }
@@ -318,7 +318,7 @@ func TestMeasurementErrorByHand(t *testing.T) {
 func TestShareBelow(t *testing.T) {
 	const n = 100_000
 	p := population(t, "ansur2-men")
-	if got := p.ShareBelow(Span, p.marginals[Span].Value(0.8)); math.Abs(got-0.788144601) > 1e-9 {
+	if got := p.ShareBelow(Span, p.marginals[Span].Value(0.8)); !(math.Abs(got-0.788144601) <= 1e-9) {
 		t.Errorf("share below a score of 0.8 is %.9f", got) // Φ(0.8), any normal table
 	}
 	tall := Known{Stature, 1.862, 0.01}
@@ -331,7 +331,7 @@ func TestShareBelow(t *testing.T) {
 			}
 		}
 		got := p.ShareBelow(Span, span, tall)
-		if math.Abs(below/n-got) > 4.5*math.Sqrt(got*(1-got)/n) {
+		if !(math.Abs(below/n-got) <= 4.5*math.Sqrt(got*(1-got)/n)) {
 			t.Errorf("%.4f of men of that stature have a span below %g m, drawn %.4f", got, span, below/n)
 		}
 	}
@@ -363,7 +363,7 @@ func TestJointShareIsCalibrated(t *testing.T) {
 		}
 	}
 	for s, count := range counts {
-		if math.Abs(count/n-s) > 4.5*math.Sqrt(s*(1-s)/n) {
+		if !(math.Abs(count/n-s) <= 4.5*math.Sqrt(s*(1-s)/n)) {
 			t.Errorf("%.5f of the people are said to be among the oddest %g", count/n, s)
 		}
 	}
@@ -409,7 +409,7 @@ func TestScanIsWhatEveryRowCarries(t *testing.T) {
 				ratios[r] += people.Residual[r][i]
 			}
 			for r, share := range Shares(ratios) {
-				if want := masses[r] / 60.6; math.Abs(share-want) > 1e-13 {
+				if want := masses[r] / 60.6; !(math.Abs(share-want) <= 1e-13) {
 					t.Fatalf("row %d carries %.6f in its %s, scanned %.6f", i, share, Region(r), want)
 				}
 			}
@@ -486,7 +486,7 @@ func TestScanShareIsCalibrated(t *testing.T) {
 			}
 		}
 		for s, count := range counts {
-			if math.Abs(count/n-s) > 4.5*math.Sqrt(s*(1-s)/n) {
+			if !(math.Abs(count/n-s) <= 4.5*math.Sqrt(s*(1-s)/n)) {
 				t.Errorf("waist known %v: %.5f of the scans are said to be among the oddest %g", waistKnown, count/n, s)
 			}
 		}

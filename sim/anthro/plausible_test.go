@@ -50,7 +50,7 @@ func TestSlipsAreNamed(t *testing.T) {
 			}
 			continue
 		}
-		if e.Known.Of != test.blamed || e.Slip == nil || e.Slip.Text != test.slip || math.Abs(e.Slip.Value/test.value-1) > 1e-4 || (len(e.Slip.Of) > 1) != test.all {
+		if e.Known.Of != test.blamed || e.Slip == nil || e.Slip.Text != test.slip || !(math.Abs(e.Slip.Value/test.value-1) <= 1e-4) || (len(e.Slip.Of) > 1) != test.all {
 			t.Errorf("%s: %v, slip %+v", test.what, err, e.Slip)
 			continue
 		}
@@ -85,7 +85,7 @@ func TestRarityOfOneMeasurement(t *testing.T) {
 		{"percentile", r.Percentile, 3.369293e-4},
 		{"percentile given nothing", r.PercentileGiven, 3.369293e-4},
 	} {
-		if math.Abs(c.got-c.want) > 1e-6*c.want {
+		if !(math.Abs(c.got-c.want) <= 1e-6*c.want) {
 			t.Errorf("%s: %.9g, want %.9g", c.what, c.got, c.want)
 		}
 	}
@@ -137,7 +137,7 @@ func TestRarityOfACombination(t *testing.T) {
 		t.Fatalf("blames %s given %v", r.Known.Of, r.Given)
 	}
 	others := condition(t, p, Regional{}, known[1], known[2])
-	if got, want := (Interval{others.Quantile(Span, 0.05), others.Quantile(Span, 0.95)}), r.Ordinary; math.Abs(got.Low-want.Low) > 1e-9 || math.Abs(got.High-want.High) > 1e-9 {
+	if got, want := (Interval{others.Quantile(Span, 0.05), others.Quantile(Span, 0.95)}), r.Ordinary; !(math.Abs(got.Low-want.Low) <= 1e-9) || !(math.Abs(got.High-want.High) <= 1e-9) {
 		t.Errorf("ordinary spans %v, quantiles %v", want, got)
 	}
 	if r.Percentile < 0.01 || r.Percentile > 0.1 || r.PercentileGiven > 0.001 {

@@ -131,14 +131,14 @@ func TestDrawMixesByTheCorrelation(t *testing.T) {
 		correlation := p.Correlation()
 		for i := range scores {
 			for j := range scores {
-				if got, want := dot(scores[i], scores[j]), correlation.At(i, j); math.Abs(got-want) > 1e-11 {
+				if got, want := dot(scores[i], scores[j]), correlation.At(i, j); !(math.Abs(got-want) <= 1e-11) {
 					t.Errorf("%s: scores of %s and %s mix to %.12f, want %.12f", name, Measurement(i), Measurement(j), got, want)
 				}
 			}
 		}
 		for i := range people.Residual {
 			for j := range people.Residual {
-				if got, want := dot(people.Residual[i], people.Residual[j]), p.Regional.Covariance[i][j]; math.Abs(got-want) > 1e-15 {
+				if got, want := dot(people.Residual[i], people.Residual[j]), p.Regional.Covariance[i][j]; !(math.Abs(got-want) <= 1e-15) {
 					t.Errorf("%s: residuals of %s and %s mix to %g, want %g", name, Region(i), Region(j), got, want)
 				}
 			}
@@ -153,11 +153,11 @@ func TestResidualsAreIndependentOfMeasurements(t *testing.T) {
 	people := drawn(t, population(t, "ansur2-women").NewSampler(), n, random(4))
 	for r, residual := range people.Residual {
 		mean, spread := stat.MeanStdDev(residual, nil)
-		if math.Abs(mean) > 4.5*spread/math.Sqrt(n) {
+		if !(math.Abs(mean) <= 4.5*spread/math.Sqrt(n)) {
 			t.Errorf("residual of %s: mean %g, standard deviation %g", Region(r), mean, spread)
 		}
 		for m, value := range people.Value {
-			if c := stat.Correlation(residual, value, nil); math.Abs(c) > 4.5/math.Sqrt(n) {
+			if c := stat.Correlation(residual, value, nil); !(math.Abs(c) <= 4.5/math.Sqrt(n)) {
 				t.Errorf("residual of %s and %s: correlation %.4f", Region(r), Measurement(m), c)
 			}
 		}
@@ -214,7 +214,7 @@ func TestProportionsAgainstDrillisContini(t *testing.T) {
 			Ratio(m, Stature).Values(ratio, people)
 			mean, spread := stat.MeanStdDev(ratio, nil)
 			t.Logf("%s: %s is %.4f of stature (standard deviation %.4f), Drillis and Contini %.3f", name, m, mean, spread, want)
-			if math.Abs(mean-want) > spread {
+			if !(math.Abs(mean-want) <= spread) {
 				t.Errorf("%s: %s is %.4f of stature, standard deviation %.4f; Drillis and Contini have %.3f", name, m, mean, spread, want)
 			}
 		}

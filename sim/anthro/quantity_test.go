@@ -60,7 +60,7 @@ func TestQuantity(t *testing.T) {
 		q.Values(got[:], people)
 		// Two divisions round twice.
 		for i, want := range test.want {
-			if math.Abs(got[i]/want-1) > 4e-16 {
+			if !(math.Abs(got[i]/want-1) <= 4e-16) {
 				t.Errorf("%s of person %d is %v, want %v", test.text, i, got[i], want)
 			}
 		}

@@ -27,10 +27,10 @@ func TestRefitsVaryAsMeansDo(t *testing.T) {
 		for m := range NumMeasurements {
 			centre, spread := meanAndSpread(p.Marginal(m))
 			got, want := stat.StdDev(means[m], nil), spread/math.Sqrt(float64(p.N))
-			if math.Abs(got/want-1) > 0.3 {
+			if !(math.Abs(got/want-1) <= 0.3) {
 				t.Errorf("%s, %s: means vary by %.3g, want %.3g", name, m, got, want)
 			}
-			if d := stat.Mean(means[m], nil) - centre; math.Abs(d) > 4*want/8 {
+			if d := stat.Mean(means[m], nil) - centre; !(math.Abs(d) <= 4*want/8) {
 				t.Errorf("%s, %s: the refits' means lie %.3g from the fit's, more than 4 standard errors of theirs", name, m, d)
 			}
 		}
@@ -61,7 +61,7 @@ func TestRefitOfOthers(t *testing.T) {
 	}
 	people := drawn(t, again.NewSampler(), 20_000, random(61))
 	// Two times the standard error of the 8,192 people behind the weights, and of these.
-	if mean := stat.Mean(people.Value[Mass], nil); math.Abs(mean-60) > 4*9*math.Sqrt(1./8192+1./20_000) {
+	if mean := stat.Mean(people.Value[Mass], nil); !(math.Abs(mean-60) <= 4*9*math.Sqrt(1./8192+1./20_000)) {
 		t.Errorf("reweighted refit: mean mass %.3f kg, want 60", mean)
 	}
 	if _, err := p.Refit(p.Refits()); err == nil {

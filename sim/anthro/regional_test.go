@@ -22,7 +22,7 @@ func TestSharesInvertLogRatios(t *testing.T) {
 	} {
 		got := Shares(LogRatios(want))
 		for r := range want {
-			if math.Abs(got[r]-want[r]) > 1e-14 {
+			if !(math.Abs(got[r]-want[r]) <= 1e-14) {
 				t.Errorf("%s of %v comes back as %v", Region(r), want, got[r])
 			}
 		}
@@ -32,7 +32,7 @@ func TestSharesInvertLogRatios(t *testing.T) {
 			grams[r] *= 71300
 		}
 		for r, ratio := range LogRatios(grams) {
-			if math.Abs(ratio-LogRatios(want)[r]) > 1e-12 {
+			if !(math.Abs(ratio-LogRatios(want)[r]) <= 1e-12) {
 				t.Errorf("log-ratio of %s changes with the unit", Region(r))
 			}
 		}
@@ -48,7 +48,7 @@ func TestSharesOfExtremes(t *testing.T) {
 			}
 			sum += share
 		}
-		if math.Abs(sum-1) > 1e-15 {
+		if !(math.Abs(sum-1) <= 1e-15) {
 			t.Errorf("log-ratios %v give shares that add up to %v", ratios, sum)
 		}
 	}
@@ -67,11 +67,11 @@ func TestPredict(t *testing.T) {
 	// By hand: with ln stature 0.5, ln mass 4.25, ln waist -0.25.
 	want := [3]float64{2.3 + 0.05 - 3.825 - 0.1, 3.3 + 0.1 - 2.975 - 0.3, -0.5 - 0.2 - 0.1275 - 0.0225}
 	for r, got := range model.Predict(math.Exp(0.5), math.Exp(4.25), math.Exp(-0.25)) {
-		if math.Abs(got-want[r]) > 1e-14 {
+		if !(math.Abs(got-want[r]) <= 1e-14) {
 			t.Errorf("%s: %v, want %v", Region(r), got, want[r])
 		}
 	}
-	if got, want := model.Waist(math.Exp(0.5), math.Exp(4.25)), math.Exp(-2.8-0.45+3.1025); math.Abs(got-want) > 1e-14 {
+	if got, want := model.Waist(math.Exp(0.5), math.Exp(4.25)), math.Exp(-2.8-0.45+3.1025); !(math.Abs(got-want) <= 1e-14) {
 		t.Errorf("waist %v, want %v", got, want)
 	}
 	for _, bad := range [][3]float64{{math.NaN(), 70, 0.8}, {-1.7, 70, 0.8}, {1.7, math.NaN(), 0.8}, {1.7, 70, -0.8}} {
@@ -105,7 +105,7 @@ func TestTiltIsTheExponentialOfTheResidual(t *testing.T) {
 			sumResidual += byResidual[r]
 		}
 		for r := range table {
-			if a, b := byShares[r]/sumShares, byResidual[r]/sumResidual; math.Abs(a-b) > 1e-15 {
+			if a, b := byShares[r]/sumShares, byResidual[r]/sumResidual; !(math.Abs(a-b) <= 1e-15) {
 				t.Errorf("%s, %s: %v by shares, %v by residuals", sex, Region(r), a, b)
 			}
 		}
@@ -128,12 +128,12 @@ func TestRegionalModelAtOrdinaryPeople(t *testing.T) {
 		model := regional(t, test.sex)
 		waist := model.Waist(test.stature, test.mass)
 		for r, got := range Shares(model.Predict(test.stature, test.mass, waist)) {
-			if math.Abs(got-test.shares[r]) > test.spread[r]/2 {
+			if !(math.Abs(got-test.shares[r]) <= test.spread[r]/2) {
 				t.Errorf("%s: share of %s %.4f, survey's mean %.3f", test.sex, Region(r), got, test.shares[r])
 			}
 		}
 		name := map[Sex]string{Male: "ansur2-men", Female: "ansur2-women"}[test.sex]
-		if score := population(t, name).Marginal(WaistCircumference).Score(waist); math.Abs(score) > 1 {
+		if score := population(t, name).Marginal(WaistCircumference).Score(waist); !(math.Abs(score) <= 1) {
 			t.Errorf("%s: predicted waist %.3f m has score %.2f among soldiers", test.sex, waist, score)
 		}
 	}

@@ -21,7 +21,7 @@ func TestBalanceOfThreeValues(t *testing.T) {
 	lambda, ok := balance([][]float64{{1, 2, 3}}, make([]float64, 3), []float64{target})
 	a, b, c := 3-target, 2-target, 1-target
 	y := (-b + math.Sqrt(b*b-4*a*c)) / (2 * a)
-	if !ok || math.Abs(lambda[0]-math.Log(y)) > 1e-12 {
+	if !ok || !(math.Abs(lambda[0]-math.Log(y)) <= 1e-12) {
 		t.Errorf("λ %v, want %g", lambda, math.Log(y))
 	}
 }
@@ -37,7 +37,7 @@ func TestBalanceStartsFromTheDesign(t *testing.T) {
 	lambda, ok := balance([][]float64{{1, 2, 3}}, base, []float64{target})
 	a, b, c := q[2]*(3-target), q[1]*(2-target), q[0]*(1-target)
 	y := (-b + math.Sqrt(b*b-4*a*c)) / (2 * a)
-	if !ok || math.Abs(lambda[0]-math.Log(y)) > 1e-12 {
+	if !ok || !(math.Abs(lambda[0]-math.Log(y)) <= 1e-12) {
 		t.Errorf("λ %v, want %g", lambda, math.Log(y))
 	}
 }
@@ -60,7 +60,7 @@ func TestBalanceOutsideOfTheHull(t *testing.T) {
 
 func TestEffective(t *testing.T) {
 	// 0.5, 0.3, 0.2: 1/(0.25+0.09+0.04) = 2.632 of 3.
-	if got, want := effective([]float64{0.5, 0.3, 0.2}), 1/0.38/3; math.Abs(got-want) > 1e-15 {
+	if got, want := effective([]float64{0.5, 0.3, 0.2}), 1/0.38/3; !(math.Abs(got-want) <= 1e-15) {
 		t.Errorf("%g, want %g", got, want)
 	}
 	if got := effective([]float64{0.25, 0.25, 0.25, 0.25}); got != 1 {
@@ -108,7 +108,7 @@ func TestReweightedNormal(t *testing.T) {
 	rho := c.At(int(a), int(b))
 	scores := [2]float64{(0.8 + 0.6*rho) / (1 - rho*rho), (-0.6 - 0.8*rho) / (1 - rho*rho)} // λ per spread
 	for j, m := range []Measurement{a, b} {
-		if got, want := r.tilt.lambda[j], scores[j]/spread[m]; math.Abs(got/want-1) > 0.02 {
+		if got, want := r.tilt.lambda[j], scores[j]/spread[m]; !(math.Abs(got/want-1) <= 0.02) {
 			t.Errorf("λ of %s is %g, want %g", m, got, want)
 		}
 	}
@@ -116,7 +116,7 @@ func TestReweightedNormal(t *testing.T) {
 	// variance v of the logarithm, has a relative standard error of about
 	// 2·√(exp(4v)/n): the mean square's, and pairs take up what the mean adds.
 	v := 0.8*scores[0] - 0.6*scores[1]
-	if got, want := r.Reweighted.Effective, math.Exp(-v); math.Abs(got/want-1) > 4*2*math.Sqrt(math.Exp(4*v)/poolRows) {
+	if got, want := r.Reweighted.Effective, math.Exp(-v); !(math.Abs(got/want-1) <= 4*2*math.Sqrt(math.Exp(4*v)/poolRows)) {
 		t.Errorf("effective share %g, want %g", got, want)
 	}
 	const rows = 200_000
@@ -134,10 +134,10 @@ func TestReweightedNormal(t *testing.T) {
 		got, sd := stat.MeanStdDev(people.Value[m], nil)
 		// The error of λ is that of a pool of 65,536; the rest is this sample's.
 		error := math.Sqrt(1.0/rows + 1.0/poolRows)
-		if miss := (got-mean[m])/spread[m] - shift; math.Abs(miss) > 4*error {
+		if miss := (got-mean[m])/spread[m] - shift; !(math.Abs(miss) <= 4*error) {
 			t.Errorf("mean of %s misses by %.4f standard deviations, a standard error is %.4f", m, miss, error)
 		}
-		if ratio := sd / spread[m]; math.Abs(ratio-1) > 4/math.Sqrt(2*rows) {
+		if ratio := sd / spread[m]; !(math.Abs(ratio-1) <= 4/math.Sqrt(2*rows)) {
 			t.Errorf("spread of %s is %.4f of what it was", m, ratio)
 		}
 		data.SetCol(int(m), people.Value[m])
@@ -147,7 +147,7 @@ func TestReweightedNormal(t *testing.T) {
 	for i := range int(NumMeasurements) {
 		for j := range i {
 			error := (1 - math.Pow(c.At(i, j), 2)) / math.Sqrt(rows)
-			if miss := after.At(i, j) - c.At(i, j); math.Abs(miss) > 4.5*error {
+			if miss := after.At(i, j) - c.At(i, j); !(math.Abs(miss) <= 4.5*error) {
 				t.Errorf("correlation of %s and %s misses by %g, a standard error is %g", Measurement(i), Measurement(j), miss, error)
 			}
 		}
@@ -179,7 +179,7 @@ func TestReweightedPeople(t *testing.T) {
 		for _, m := range test.means {
 			m.Of.Values(column, people)
 			got, sd := stat.MeanStdDev(column, nil)
-			if error := sd * math.Sqrt(1.0/rows+1.0/poolRows); math.Abs(got-m.Value) > 4*error {
+			if error := sd * math.Sqrt(1.0/rows+1.0/poolRows); !(math.Abs(got-m.Value) <= 4*error) {
 				t.Errorf("%s: %s is %g among the drawn, a standard error is %g", test.people, m, got, error)
 			}
 		}
@@ -210,12 +210,12 @@ func TestReweightedPeople(t *testing.T) {
 			}
 			got, spread := stat.MeanStdDev(people.Value[m], nil)
 			error := math.Sqrt(variance) * math.Sqrt(1.0/rows+1/(share*others))
-			if math.Abs(got-want) > 4*error {
+			if !(math.Abs(got-want) <= 4*error) {
 				t.Errorf("%s, %v: mean of %s is %g, weighted people have %g, a standard error is %g", test.people, test.means, m, got, want, error)
 			}
 			// The spread's standard error is about that of a mean over √2, for tails that
 			// are no heavier than normal; twice that allows for those that are.
-			if math.Abs(spread-math.Sqrt(variance)) > 4*math.Sqrt2*error {
+			if !(math.Abs(spread-math.Sqrt(variance)) <= 4*math.Sqrt2*error) {
 				t.Errorf("%s, %v: spread of %s is %g, weighted people have %g", test.people, test.means, m, spread, math.Sqrt(variance))
 			}
 		}
@@ -245,7 +245,7 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 		for i, w := range weight {
 			sum += w * pool.quantity[j][i]
 		}
-		if math.Abs(sum/target[j]-1) > 1e-9 {
+		if !(math.Abs(sum/target[j]-1) <= 1e-9) {
 			t.Errorf("weighted mean of %s is %.9g, want %g", q, sum, target[j])
 		}
 	}

@@ -60,7 +60,7 @@ func TestSampleIsItsPeople(t *testing.T) {
 		count := len(scores[Stature])
 		n += count
 		share := 1 / float64(len(file.People))
-		if miss := float64(count) - rows*share; math.Abs(miss) > 4*math.Sqrt(rows*share*(1-share)) {
+		if miss := float64(count) - rows*share; !(math.Abs(miss) <= 4*math.Sqrt(rows*share*(1-share))) {
 			t.Errorf("person %d was drawn %d times", k+1, count)
 		}
 		for a := range NumMeasurements {
@@ -69,7 +69,7 @@ func TestSampleIsItsPeople(t *testing.T) {
 			}
 			mean, sd := stat.MeanStdDev(scores[a], nil)
 			want, variance := person.scores.mean[a], person.scores.covariance.At(int(a), int(a))
-			if math.Abs(mean-want) > 4*math.Sqrt(variance/float64(count)) || math.Abs(sd*sd/variance-1) > 4*math.Sqrt(2/float64(count)) {
+			if !(math.Abs(mean-want) <= 4*math.Sqrt(variance/float64(count))) || !(math.Abs(sd*sd/variance-1) <= 4*math.Sqrt(2/float64(count))) {
 				t.Errorf("person %d, score of %s: mean %g, variance %g; want %g, %g", k+1, a, mean, sd*sd, want, variance)
 			}
 			b := (a + 5) % NumMeasurements
@@ -78,7 +78,7 @@ func TestSampleIsItsPeople(t *testing.T) {
 			}
 			covariance := person.scores.covariance.At(int(a), int(b))
 			error := math.Sqrt((variance*person.scores.covariance.At(int(b), int(b)) + covariance*covariance) / float64(count))
-			if got := stat.Covariance(scores[a], scores[b], nil); math.Abs(got-covariance) > 4*error {
+			if got := stat.Covariance(scores[a], scores[b], nil); !(math.Abs(got-covariance) <= 4*error) {
 				t.Errorf("person %d, covariance of %s and %s: %g, want %g", k+1, a, b, got, covariance)
 			}
 		}
@@ -88,7 +88,7 @@ func TestSampleIsItsPeople(t *testing.T) {
 	}
 	for r := range people.Residual {
 		variance := p.Regional.Covariance[r][r]
-		if mean, sd := stat.MeanStdDev(people.Residual[r], nil); math.Abs(mean) > 4*math.Sqrt(variance/rows) || math.Abs(sd*sd/variance-1) > 4*math.Sqrt(2.0/rows) {
+		if mean, sd := stat.MeanStdDev(people.Residual[r], nil); !(math.Abs(mean) <= 4*math.Sqrt(variance/rows)) || !(math.Abs(sd*sd/variance-1) <= 4*math.Sqrt(2.0/rows)) {
 			t.Errorf("residual of %s: mean %g, variance %g, want 0, %g", Region(r), mean, sd*sd, variance)
 		}
 	}

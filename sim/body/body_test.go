@@ -95,10 +95,10 @@ func TestWholeBodyCentreOfMass(t *testing.T) {
 			rise += (standing(b, i, true) - h) / float64(b.Rows())
 		}
 		t.Logf("%s: centre of mass at %.4f of stature, arms overhead %.2f %% higher (measured 3.2-3.4 %%)", c.population, height, 100*rise)
-		if math.Abs(height-c.height) > 0.004 || height < 0.55 || height > 0.57 {
+		if !(math.Abs(height-c.height) <= 0.004) || height < 0.55 || height > 0.57 {
 			t.Errorf("%s: centre of mass at %.4f of stature, want %.3f ± 0.004 and inside the published 0.55-0.57", c.population, height, c.height)
 		}
-		if math.Abs(rise-c.rise) > 0.0015 {
+		if !(math.Abs(rise-c.rise) <= 0.0015) {
 			t.Errorf("%s: arms overhead raise it by %.4f of stature, want about %.3f", c.population, rise, c.rise)
 		}
 	}
@@ -112,10 +112,10 @@ func TestWinterTrunkWithHead(t *testing.T) {
 	for i := range b.Rows() {
 		share := b.HeadShare[i] + b.TrunkShare[i]
 		centre := (b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i]) / share
-		if math.Abs(share-0.578) > 1e-12 || math.Abs(centre/b.Hip[i]-0.34) > 1e-12 {
+		if !(math.Abs(share-0.578) <= 1e-12) || !(math.Abs(centre/b.Hip[i]-0.34) <= 1e-12) {
 			t.Fatalf("row %d: share %.6f at %.6f of shoulder-hip, want 0.578 at 0.34", i, share, centre/b.Hip[i])
 		}
-		if at := b.TrunkCentre[i] / b.Hip[i]; math.Abs(at-0.5) > 1e-12 {
+		if at := b.TrunkCentre[i] / b.Hip[i]; !(math.Abs(at-0.5) <= 1e-12) {
 			t.Fatalf("row %d: the trunk alone at %.6f of shoulder-hip, want 0.50", i, at)
 		}
 	}
@@ -132,7 +132,7 @@ func TestResidualsKeepTheMeanShares(t *testing.T) {
 				mean[m] += b.TrunkShare[i] / float64(b.Rows())
 			}
 		}
-		if d := mean[Residual] - mean[Table]; math.Abs(d) > 0.002 {
+		if d := mean[Residual] - mean[Table]; !(math.Abs(d) <= 0.002) {
 			t.Errorf("%s: drawing residuals moves the mean trunk share by %.4f", population, d)
 		}
 	}
@@ -158,7 +158,7 @@ func TestTiltByHand(t *testing.T) {
 	a := assume.Defaults()
 	b := New(1)
 	builder.Build(b, people, &a)
-	if got, want := 2*b.ArmShare(0), 2*0.0988/1.0988; math.Abs(got-want) > 1e-12 {
+	if got, want := 2*b.ArmShare(0), 2*0.0988/1.0988; !(math.Abs(got-want) <= 1e-12) {
 		t.Errorf("arms carry %.6f of the mass, want %.6f", got, want)
 	}
 }
@@ -228,13 +228,13 @@ func TestTrunkParts(t *testing.T) {
 				"waist": {b.Waist[i] / b.Hip[i], c.waist}, "xiphion": {b.Chest[i] / b.Hip[i], c.xiphion},
 				"middle trunk": {b.MiddleTrunkShare[i] / b.TrunkShare[i], c.middle / c.trunk}, "lower trunk": {b.LowerTrunkShare[i] / b.TrunkShare[i], c.lower / c.trunk},
 			} {
-				if math.Abs(of[0]-of[1]) > 5e-4 {
+				if !(math.Abs(of[0]-of[1]) <= 5e-4) {
 					t.Fatalf("%s: %s at %.4f, want %.4f", c.population, what, of[0], of[1])
 				}
 			}
 			upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
 			whole := upper*b.UpperTrunkCentre[i] + b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] + b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]
-			if off := whole/b.TrunkShare[i] - b.TrunkCentre[i]; math.Abs(off) > 0.02 {
+			if off := whole/b.TrunkShare[i] - b.TrunkCentre[i]; !(math.Abs(off) <= 0.02) {
 				t.Fatalf("%s: row %d: the parts' centre lies %.3f m from the trunk's", c.population, i, off)
 			}
 			if !(b.UpperTrunkCentre[i] < b.Chest[i] && b.Chest[i] < b.MiddleTrunkCentre[i] && b.MiddleTrunkCentre[i] < b.Waist[i] && b.Waist[i] < b.LowerTrunkCentre[i] && b.LowerTrunkCentre[i] < b.Hip[i]) {
@@ -275,10 +275,10 @@ func TestFullTilt(t *testing.T) {
 		return [3]float64{anthro.Head: b.HeadShare[i] / b.LegShare(i), anthro.Trunk: b.TrunkShare[i] / b.LegShare(i), anthro.Arms: b.ArmShare(i) / b.LegShare(i)}
 	}
 	for r := range here {
-		if got, want := overLegs(bodies[1], 0)[r], overLegs(bodies[0], 0)[r]; math.Abs(got-want) > 1e-12 {
+		if got, want := overLegs(bodies[1], 0)[r], overLegs(bodies[0], 0)[r]; !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("%s of the sample's own: %v of the legs, want the table's %v", anthro.Region(r), got, want)
 		}
-		if got, want := overLegs(bodies[1], 1)[r], overLegs(bodies[0], 1)[r]*math.Exp(here[r]-there[r]); math.Abs(got-want) > 1e-12 || here[r] == there[r] {
+		if got, want := overLegs(bodies[1], 1)[r], overLegs(bodies[0], 1)[r]*math.Exp(here[r]-there[r]); !(math.Abs(got-want) <= 1e-12) || here[r] == there[r] {
 			t.Errorf("%s: %v of the legs, want %v", anthro.Region(r), got, want)
 		}
 	}
@@ -311,7 +311,7 @@ func TestHipDrop(t *testing.T) {
 	_, b := drawn(t, "ansur2-women", Table, DefaultSegments, 20, &low)
 	for i := range a.Rows() {
 		by := 0.02 * a.Stature[i]
-		if math.Abs(b.Hip[i]-a.Hip[i]-by) > 1e-12 || math.Abs(a.Thigh[i]-b.Thigh[i]-by) > 1e-12 || a.Shank[i] != b.Shank[i] || a.Arm(i) != b.Arm(i) {
+		if !(math.Abs(b.Hip[i]-a.Hip[i]-by) <= 1e-12) || !(math.Abs(a.Thigh[i]-b.Thigh[i]-by) <= 1e-12) || a.Shank[i] != b.Shank[i] || a.Arm(i) != b.Arm(i) {
 			t.Fatalf("row %d: trunk %v and %v, thigh %v and %v for a drop of %v", i, a.Hip[i], b.Hip[i], a.Thigh[i], b.Thigh[i], by)
 		}
 	}

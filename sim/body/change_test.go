@@ -75,7 +75,7 @@ func TestChanges(t *testing.T) {
 					t.Fatalf("%s %v: %v", trait, by, err)
 				}
 				if trait != Size {
-					if got, want := trait.Of(second, i)-trait.Of(first, i), by.Of(trait.Of(first, i)); math.Abs(got-want) > 1e-12 {
+					if got, want := trait.Of(second, i)-trait.Of(first, i), by.Of(trait.Of(first, i)); !(math.Abs(got-want) <= 1e-12) {
 						t.Fatalf("%s %v: moved by %v, want %v", trait, by, got, want)
 					}
 				}
@@ -101,19 +101,19 @@ func TestChanges(t *testing.T) {
 			}
 			switch trait {
 			case LegLength:
-				if got := second.Stature[7] - first.Stature[7]; math.Abs(got-by.Of(first.leg(7))) > 1e-12 {
+				if got := second.Stature[7] - first.Stature[7]; !(math.Abs(got-by.Of(first.leg(7))) <= 1e-12) {
 					t.Errorf("legs %v: stature goes by %v", by, got)
 				}
 			case Size:
-				if got, want := second.Mass[7]/first.Mass[7], math.Pow(1+by.Share, 3); math.Abs(got-want) > 1e-12 {
+				if got, want := second.Mass[7]/first.Mass[7], math.Pow(1+by.Share, 3); !(math.Abs(got-want) <= 1e-12) {
 					t.Errorf("size %v: mass × %v, want the cube %v", by, got, want)
 				}
 			case ArmLength:
-				if second.Grip[7] != first.Grip[7] || math.Abs(second.Arm(7)-first.Arm(7)-by.Of(first.Arm(7))) > 1e-12 {
+				if second.Grip[7] != first.Grip[7] || !(math.Abs(second.Arm(7)-first.Arm(7)-by.Of(first.Arm(7))) <= 1e-12) {
 					t.Errorf("arms %v: from %v to %v", by, first.Arm(7), second.Arm(7))
 				}
 			case HandLength:
-				if got, want := second.Arm(7)-first.Arm(7), by.Of(first.Hand[7])*first.Grip[7]/first.Hand[7]; math.Abs(got-want) > 1e-12 {
+				if got, want := second.Arm(7)-first.Arm(7), by.Of(first.Hand[7])*first.Grip[7]/first.Hand[7]; !(math.Abs(got-want) <= 1e-12) {
 					t.Errorf("hands %v: the grip goes by %v, want %v", by, got, want)
 				}
 			}
@@ -142,7 +142,7 @@ func TestAddedMass(t *testing.T) {
 	second := New(40)
 	near := func(what string, got, want float64) {
 		t.Helper()
-		if math.Abs(got-want) > 1e-12*math.Max(1, math.Abs(want)) {
+		if !(math.Abs(got-want) <= 1e-12*math.Max(1, math.Abs(want))) {
 			t.Errorf("%s: %.15g, want %.15g", what, got, want)
 		}
 	}
@@ -221,7 +221,7 @@ func TestMassFollowsLength(t *testing.T) {
 					expect[name] = grown
 				}
 				if stays {
-					if second.Stature[i] != first.Stature[i] && math.Abs(second.Stature[i]-first.Stature[i]) > 1e-12 {
+					if second.Stature[i] != first.Stature[i] && !(math.Abs(second.Stature[i]-first.Stature[i]) <= 1e-12) {
 						t.Fatalf("stature goes from %v to %v", first.Stature[i], second.Stature[i])
 					}
 					kept := (first.Hip[i] - 0.03) / first.Hip[i]
@@ -230,16 +230,16 @@ func TestMassFollowsLength(t *testing.T) {
 						expect[name] *= kept
 					}
 				}
-				if math.Abs(second.Mass[i]-first.Mass[i]-added) > 1e-10 {
+				if !(math.Abs(second.Mass[i]-first.Mass[i]-added) <= 1e-10) {
 					t.Fatalf("%s: %v kg more, want %v", trait, second.Mass[i]-first.Mass[i], added)
 				}
 				for name, got := range kilograms(second, i) {
-					if math.Abs(got-expect[name]) > 1e-10 {
+					if !(math.Abs(got-expect[name]) <= 1e-10) {
 						t.Fatalf("%s: %s has %v kg, want %v", trait, name, got, expect[name])
 					}
 				}
 				for name := range before {
-					if math.Abs(restored[name][i]-before[name][i]) > 1e-10 {
+					if !(math.Abs(restored[name][i]-before[name][i]) <= 1e-10) {
 						t.Fatalf("%s and back: %s was %v and is %v", trait, name, before[name][i], restored[name][i])
 					}
 				}
@@ -291,7 +291,7 @@ func TestEndsOfChanges(t *testing.T) {
 	a := assume.Defaults()
 	first, second := draw(t, "ansur2-men", Table, DefaultSegments, 1), New(1)
 	first.Mass[0] = 1.5
-	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -0.6}}}).Apply(second, first, &a); err != nil || math.Abs(second.Mass[0]-0.9) > 1e-15 {
+	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -0.6}}}).Apply(second, first, &a); err != nil || !(math.Abs(second.Mass[0]-0.9) <= 1e-15) {
 		t.Errorf("%v kg, %v", second.Mass[0], err)
 	}
 	if err := (Change{Mass: []AddedMass{{Region: Trunk, Kilograms: -1.5}}}).Apply(second, first, &a); err == nil || !strings.Contains(err.Error(), "a body of 1.5 kg cannot lose 1.5 kg") {

@@ -49,7 +49,7 @@ func TestQuantities(t *testing.T) {
 		}
 		got := make([]float64, b.Rows())
 		q.Values(got, people, b)
-		if math.Abs(got[i]-c.want) > 1e-12*c.want {
+		if !(math.Abs(got[i]-c.want) <= 1e-12*c.want) {
 			t.Errorf("%s is %v, want %v", c.name, got[i], c.want)
 		}
 		if by, ok := q.Change(); ok != (c.change >= 0) || ok && by != c.change {
@@ -85,7 +85,7 @@ func TestTraitsThatAreMeasured(t *testing.T) {
 		}
 		n++
 		for i := range b.Rows() {
-			if got, want := trait.Of(b, i), people.Value[m][i]; math.Abs(got-want) > 1e-14*want || trait.Info().Unit != m.Unit() {
+			if got, want := trait.Of(b, i), people.Value[m][i]; !(math.Abs(got-want) <= 1e-14*want) || trait.Info().Unit != m.Unit() {
 				t.Fatalf("%s is %v %s, measured as %s %v", trait, got, trait.Info().Unit, m, want)
 			}
 		}

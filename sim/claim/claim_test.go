@@ -96,7 +96,7 @@ func TestReportIsWhatTheTableHolds(t *testing.T) {
 		}
 		claimed := 0
 		for i := range effect {
-			if math.Abs(after[i]-before[i]-effect[i]) > 1e-6 {
+			if !(math.Abs(after[i]-before[i]-effect[i]) <= 1e-6) {
 				t.Fatalf("row %d: %g is not %g − %g", i, effect[i], after[i], before[i])
 			}
 			if -effect[i] > 0.1*before[i] {
@@ -109,11 +109,11 @@ func TestReportIsWhatTheTableHolds(t *testing.T) {
 		}
 		sorted := slices.Sorted(slices.Values(effect))
 		for p, got := range map[float64]*float64{0.05: o.Quantity.Effect.P5, 0.5: o.Quantity.Effect.P50, 0.95: o.Quantity.Effect.P95} {
-			if want := stat.Quantile(p, stat.LinInterp, sorted, nil); math.Abs(*got/want-1) > 1e-3 {
+			if want := stat.Quantile(p, stat.LinInterp, sorted, nil); !(math.Abs(*got/want-1) <= 1e-3) {
 				t.Errorf("%s: %g-quantile of the effect is %g, counted %g", slug, p, *got, want)
 			}
 		}
-		if got, want := *o.Quantity.Effect.Mean, stat.Mean(effect, nil); math.Abs(got-want) > 1e-7 {
+		if got, want := *o.Quantity.Effect.Mean, stat.Mean(effect, nil); !(math.Abs(got-want) <= 1e-7) {
 			t.Errorf("%s: mean effect %g, counted %g", slug, got, want)
 		}
 	}
@@ -360,10 +360,10 @@ func TestContrastIsWhatTheTableHolds(t *testing.T) {
 		slices.Sort(bottom)
 		slices.Sort(top)
 		difference := stat.Quantile(0.5, stat.LinInterp, top, nil) - stat.Quantile(0.5, stat.LinInterp, bottom, nil)
-		if math.Abs(difference-c.Difference.Value) > 1e-3 {
+		if !(math.Abs(difference-c.Difference.Value) <= 1e-3) {
 			t.Errorf("%s, %s: difference %.5f, counted %.5f", c.Model, c.People, c.Difference.Value, difference)
 		}
-		if middle := c.PairAt(0.5) / 100 * c.Median.Low; math.Abs(middle-difference) > 0.01 {
+		if middle := c.PairAt(0.5) / 100 * c.Median.Low; !(math.Abs(middle-difference) <= 0.01) {
 			t.Errorf("%s, %s: the middle of the pairs is %.4f, the difference of the medians %.4f", c.Model, c.People, middle, difference)
 		}
 	}

@@ -87,7 +87,7 @@ func TestLongArmsAndTheLever(t *testing.T) {
 	if r.Verdict != claim.Supported {
 		t.Errorf("angle between arms and trunk: %s", r.Verdict)
 	}
-	if again := r.Models[0].Pooled.Quantity.Effect; math.Abs(*again.P50/(*moved.P50)-1) > 1e-3 {
+	if again := r.Models[0].Pooled.Quantity.Effect; !(math.Abs(*again.P50/(*moved.P50)-1) <= 1e-3) {
 		t.Errorf("the angle moves by %g°, as a claim's quantity by %g°", *moved.P50, *again.P50)
 	}
 }
@@ -145,7 +145,7 @@ func TestArmsTooShort(t *testing.T) {
 			t.Errorf("%s: %s", expect, r.Verdict)
 		}
 		for _, p := range []float64{0, 0.3, 1} {
-			if e := o.EffectAt(p); math.Abs(e) > 1e-14 {
+			if e := o.EffectAt(p); !(math.Abs(e) <= 1e-14) {
 				t.Errorf("the %g-quantile of those who can is %g", p, e)
 			}
 		}
@@ -283,11 +283,11 @@ func TestChangeOfPose(t *testing.T) {
 	if there.Verdict != claim.Supported || back.Verdict != claim.Supported {
 		t.Errorf("there %s, back %s", there.Verdict, back.Verdict)
 	}
-	if math.Abs(*a.Quantity.Effect.Mean+*b.Quantity.Effect.Mean) > 1e-12 || *a.Quantity.Changed.P50 != *b.Quantity.Baseline.P50 {
+	if !(math.Abs(*a.Quantity.Effect.Mean+*b.Quantity.Effect.Mean) <= 1e-12) || *a.Quantity.Changed.P50 != *b.Quantity.Baseline.P50 {
 		t.Errorf("there %g, back %g", *a.Quantity.Effect.Mean, *b.Quantity.Effect.Mean)
 	}
 	// The weight is on hands and feet, so one's gain is the other's loss.
-	if feet := a.Beside["foot_share"].Effect.P50; math.Abs(*feet+*a.Quantity.Effect.P50) > 1e-3*math.Abs(*feet) {
+	if feet := a.Beside["foot_share"].Effect.P50; !(math.Abs(*feet+*a.Quantity.Effect.P50) <= 1e-3*math.Abs(*feet)) {
 		t.Errorf("hands %+g, feet %+g", *a.Quantity.Effect.P50, *feet)
 	}
 }
@@ -393,7 +393,7 @@ func TestOtherHold(t *testing.T) {
 		if *got.Baseline.P50 != 1 {
 			t.Errorf("%s: a hang asks for %g BW", r.Models[l].Name, *got.Baseline.P50)
 		}
-		if *got.Changed.Mean != *want.Baseline.Mean || math.Abs(*got.Effect.Mean-(*want.Baseline.Mean-1)) > 1e-12 {
+		if *got.Changed.Mean != *want.Baseline.Mean || !(math.Abs(*got.Effect.Mean-(*want.Baseline.Mean-1)) <= 1e-12) {
 			t.Errorf("%s: %g BW in the flag, effect %g; the flag alone %g BW", r.Models[l].Name, *got.Changed.Mean, *got.Effect.Mean, *want.Baseline.Mean)
 		}
 		if _, told := r.Models[l].Pooled.Beside["difficulty"]; told != (r.Models[l].Model.Statics == hold.Equilibrium) {

@@ -57,7 +57,7 @@ func TestThresholdOfNothing(t *testing.T) {
 	if c != (counts{plus: 2, zero: 2, minus: 1}) {
 		t.Errorf("counted %+v", c)
 	}
-	if got := (Threshold{Share: 0.07}).Of(-3); math.Abs(got-0.21) > 1e-15 {
+	if got := (Threshold{Share: 0.07}).Of(-3); !(math.Abs(got-0.21) <= 1e-15) {
 		t.Errorf("7 %% of −3 is %g", got)
 	}
 }
@@ -207,7 +207,7 @@ func TestVarianceOfTheEffect(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, m := range r.Models {
-		if v := m.Draws.Split; v == nil || math.Abs(v.People-1) > 1e-12 {
+		if v := m.Draws.Split; v == nil || !(math.Abs(v.People-1) <= 1e-12) {
 			t.Errorf("%s: with nothing left to assume %+v", m.Name, v)
 		}
 	}
@@ -238,7 +238,7 @@ func TestVarianceOverPopulations(t *testing.T) {
 	for name, pair := range map[string][2]float64{
 		"people": {got.People, people / total}, "assumptions": {got.Assumptions, assumptions / total}, "both": {got.Both, both / total},
 	} {
-		if math.Abs(pair[0]-pair[1]) > 1e-12 {
+		if !(math.Abs(pair[0]-pair[1]) <= 1e-12) {
 			t.Errorf("%s %v, want %v", name, pair[0], pair[1])
 		}
 	}

@@ -99,7 +99,7 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	// Stature hardly moves the force in body weights, and the hand spacing much:
 	// shorter men have their hands closer together.
 	spacing := func(r *Result) float64 { return *r.Models[0].Groups[0].Beside[hold.HandSpacing.String()].Baseline.P50 }
-	if ratio, want := spacing(weighted)/spacing(plain), 1.69/1.756; math.Abs(ratio-want) > 0.01 {
+	if ratio, want := spacing(weighted)/spacing(plain), 1.69/1.756; !(math.Abs(ratio-want) <= 0.01) {
 		t.Errorf("the median men's hand spacing changes by a factor of %.3f, stature by %.3f", ratio, want)
 	}
 	c.Means[0].Value = 2.05

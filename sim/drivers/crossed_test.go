@@ -35,7 +35,7 @@ func TestCrossedOfKnownParts(t *testing.T) {
 		{"columns", got.Columns, 4, 4*4*math.Sqrt(2./columns) + 4*2*2/math.Sqrt(rows)},
 		{"both", got.Both, 1, 4 * (math.Sqrt(2./rows) + math.Sqrt(2./columns))},
 	} {
-		if math.Abs(part.got-part.want) > part.allowed {
+		if !(math.Abs(part.got-part.want) <= part.allowed) {
 			t.Errorf("%s is %.4f, want %.4f ± %.4f", part.name, part.got, part.want, part.allowed)
 		}
 	}
@@ -48,7 +48,7 @@ func TestCrossedByHand(t *testing.T) {
 	c.Add([]float64{10 - 1 - 2, 10 - 1, 10 - 1 + 2})
 	c.Add([]float64{10 + 1 - 2, 10 + 1, 10 + 1 + 2})
 	got := c.Components()
-	if got.Mean != 10 || math.Abs(got.Rows-2) > 1e-12 || math.Abs(got.Columns-4) > 1e-12 || got.Both > 1e-12 {
+	if got.Mean != 10 || !(math.Abs(got.Rows-2) <= 1e-12) || !(math.Abs(got.Columns-4) <= 1e-12) || got.Both > 1e-12 {
 		t.Errorf("got %+v", got)
 	}
 	if one := NewCrossed(3); !math.IsNaN(one.Components().Rows) {

@@ -45,7 +45,7 @@ func TestDerivatives(t *testing.T) {
 		if s.Kink {
 			t.Errorf("%s: no kink is there: %v, %v", c.name, s.Left, s.Right)
 		}
-		if want := c.want * c.at / c.f(c.at); math.Abs(s.Elasticity-want) > 1e-9*math.Abs(want) || value != c.f(c.at) {
+		if want := c.want * c.at / c.f(c.at); !(math.Abs(s.Elasticity-want) <= 1e-9*math.Abs(want)) || value != c.f(c.at) {
 			t.Errorf("%s: elasticity %v, want %v; value %v", c.name, s.Elasticity, want, value)
 		}
 		if n != 43 {
@@ -62,7 +62,7 @@ func TestElasticitiesOfPowers(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{1, -2, 0.5} {
-		if s := slopes[i]; math.Abs(s.Elasticity-want) > 1e-9 || s.ElasticityError > 1e-8 || s.Kink {
+		if s := slopes[i]; !(math.Abs(s.Elasticity-want) <= 1e-9) || s.ElasticityError > 1e-8 || s.Kink {
 			t.Errorf("%+v, want %v", s, want)
 		}
 	}
@@ -88,10 +88,10 @@ func TestKinks(t *testing.T) {
 			continue
 		}
 		s := slopes[0]
-		if !s.Kink || math.Abs(s.Left-c.left) > 1e-8 || math.Abs(s.Right-c.right) > 1e-8 {
+		if !s.Kink || !(math.Abs(s.Left-c.left) <= 1e-8) || !(math.Abs(s.Right-c.right) <= 1e-8) {
 			t.Errorf("%s: %+v, want a kink between %v and %v", c.name, s, c.left, c.right)
 		}
-		if mean := (s.Left + s.Right) / 2; s.Derivative != mean || math.Abs(s.Error-math.Abs(s.Right-s.Left)/2) > 1e-15 {
+		if mean := (s.Left + s.Right) / 2; s.Derivative != mean || !(math.Abs(s.Error-math.Abs(s.Right-s.Left)/2) <= 1e-15) {
 			t.Errorf("%s: derivative %v ± %v", c.name, s.Derivative, s.Error)
 		}
 	}
@@ -103,11 +103,11 @@ func TestFlatAndZero(t *testing.T) {
 		t.Errorf("a constant: %+v, %v", slopes, err)
 	}
 	_, slopes, _, err = drivers.Elasticities(one(math.Sin), []drivers.Knob{{Name: "x", At: 0, Reach: 0.1}})
-	if err != nil || math.Abs(slopes[0].Derivative-1) > 1e-9 || !math.IsNaN(slopes[0].Elasticity) {
+	if err != nil || !(math.Abs(slopes[0].Derivative-1) <= 1e-9) || !math.IsNaN(slopes[0].Elasticity) {
 		t.Errorf("sin at 0: %+v, %v", slopes, err)
 	}
 	_, slopes, _, err = drivers.Elasticities(one(math.Cos), []drivers.Knob{{Name: "x", At: 0, Reach: 0.1}})
-	if err != nil || math.Abs(slopes[0].Derivative) > slopes[0].Error || slopes[0].Error > 1e-9 || slopes[0].Kink {
+	if err != nil || !(math.Abs(slopes[0].Derivative) <= slopes[0].Error) || slopes[0].Error > 1e-9 || slopes[0].Kink {
 		t.Errorf("cos at its top: %+v, %v", slopes, err)
 	}
 }

@@ -37,7 +37,7 @@ func TestIshigamiClosedForm(t *testing.T) {
 		{ishigamiShapley[0], 0.435747023178885},
 		{ishigamiShapley[2], 0.121841832031074},
 	} {
-		if math.Abs(c.got-c.want) > 1e-13*c.want {
+		if !(math.Abs(c.got-c.want) <= 1e-13*c.want) {
 			t.Errorf("closed form gives %v, published %v", c.got, c.want)
 		}
 	}

@@ -122,7 +122,7 @@ func TestGaussianCondition(t *testing.T) {
 		redraw(y, x, x)
 		for i := range 4 {
 			for r := range 100 {
-				if !keep[i] && math.Abs(y[i][r]-x[i][r]) > 1e-12 {
+				if !keep[i] && !(math.Abs(y[i][r]-x[i][r]) <= 1e-12) {
 					t.Fatalf("kept %v: from a row and itself comes %v, want %v", keep, y[i][r], x[i][r])
 				}
 			}

@@ -58,7 +58,7 @@ func TestGFunctionClosedForm(t *testing.T) {
 		{total[0], 0.6297}, {total[1], 0.3250}, {total[2], 0.1938},
 		{second(0, 1), 0.0750}, {second(0, 2), 0.0422}, {second(1, 2), 0.0188},
 	} {
-		if math.Abs(c.got-c.want) > 0.5e-4 {
+		if !(math.Abs(c.got-c.want) <= 0.5e-4) {
 			t.Errorf("closed form gives %v, printed %v", c.got, c.want)
 		}
 	}
@@ -124,11 +124,11 @@ func TestLinearGaussian(t *testing.T) {
 			exact := explained(c.beta, sigma)
 			d := len(c.beta)
 			whole := exact[1<<d-1]
-			if math.Abs(whole-c.variance) > 1e-12 {
+			if !(math.Abs(whole-c.variance) <= 1e-12) {
 				t.Errorf("variance: elimination gives %v, listed %v", whole, c.variance)
 			}
 			for g, want := range linearShapley(c.beta, sigma) {
-				if math.Abs(want-c.shapley[g]) > 1e-9 {
+				if !(math.Abs(want-c.shapley[g]) <= 1e-9) {
 					t.Errorf("effect %d: elimination gives %v, listed %v", g+1, want, c.shapley[g])
 				}
 			}
@@ -150,7 +150,7 @@ func TestLinearGaussian(t *testing.T) {
 				for _, i := range r.Indices {
 					all += i.Value
 				}
-				if math.Abs(all-1) > 1e-12 {
+				if !(math.Abs(all-1) <= 1e-12) {
 					t.Errorf("%s: the effects add up to %v", method.name, all)
 				}
 			}

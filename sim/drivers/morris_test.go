@@ -36,7 +36,7 @@ func TestMorrisOfLinearFunction(t *testing.T) {
 		for i, e := range effects {
 			want := c[i] * (ranges[i].High - ranges[i].Low)
 			// Responses are of magnitude 100, so differences are good to 1e-13.
-			if math.Abs(e.Mean.Value-want) > 1e-12 || math.Abs(e.Absolute.Value-math.Abs(want)) > 1e-12 || e.Deviation > 1e-12 {
+			if !(math.Abs(e.Mean.Value-want) <= 1e-12) || !(math.Abs(e.Absolute.Value-math.Abs(want)) <= 1e-12) || e.Deviation > 1e-12 {
 				t.Errorf("%d levels: %+v, want %v", levels, e, want)
 			}
 		}
@@ -58,14 +58,14 @@ func TestMorrisMoments(t *testing.T) {
 		{0.5, 0.5, product}, {0.5, 0.5, product}, {0, 1.0 / 3, 1.0 / 3},
 	} {
 		e := effects[i]
-		if math.Abs(e.Mean.Value-want.mean) > 4*want.deviation/math.Sqrt(r) || math.Abs(e.Deviation-want.deviation) > 4*want.deviation/math.Sqrt(r) {
+		if !(math.Abs(e.Mean.Value-want.mean) <= 4*want.deviation/math.Sqrt(r)) || !(math.Abs(e.Deviation-want.deviation) <= 4*want.deviation/math.Sqrt(r)) {
 			t.Errorf("%+v, want %+v", e, want)
 		}
-		if math.Abs(e.Absolute.Value-want.absolute) > 4*want.deviation/math.Sqrt(r) {
+		if !(math.Abs(e.Absolute.Value-want.absolute) <= 4*want.deviation/math.Sqrt(r)) {
 			t.Errorf("%+v, want %+v", e, want)
 		}
 		// The interval is ±1.96 standard errors.
-		if half := 1.96 * want.deviation / math.Sqrt(r); math.Abs(e.Mean.HalfWidth()-half) > 0.05*half {
+		if half := 1.96 * want.deviation / math.Sqrt(r); !(math.Abs(e.Mean.HalfWidth()-half) <= 0.05*half) {
 			t.Errorf("half-width %v, want %v", e.Mean.HalfWidth(), half)
 		}
 	}

@@ -100,11 +100,11 @@ func TestNetPointsAreUniform(t *testing.T) {
 		product += (x[1][5] - 0.5) * (x[3][5] - 0.5)
 	}
 	for j, s := range sums {
-		if z := s / replicates / math.Sqrt(1.0/12/replicates); math.Abs(z) > 5 {
+		if z := s / replicates / math.Sqrt(1.0/12/replicates); !(math.Abs(z) <= 5) {
 			t.Errorf("dimension %d: the mean is %.1f standard errors off", j, z)
 		}
 	}
-	if z := product / replicates * 12 * math.Sqrt(replicates); math.Abs(z) > 5 {
+	if z := product / replicates * 12 * math.Sqrt(replicates); !(math.Abs(z) <= 5) {
 		t.Errorf("covariance of two coordinates: %.1f standard errors", z)
 	}
 }

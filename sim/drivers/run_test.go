@@ -148,7 +148,7 @@ func TestSink(t *testing.T) {
 					}
 				}
 				if name != "sobol" && name != "janon" {
-					if y := 1.2*x[0] - 0.7*x[1] + 0.4*x[2]; math.Abs(y-s.Response[i]) > 1e-12 {
+					if y := 1.2*x[0] - 0.7*x[1] + 0.4*x[2]; !(math.Abs(y-s.Response[i]) <= 1e-12) {
 						return fmt.Errorf("row %v: response %v, want %v", key, s.Response[i], y)
 					}
 				}
@@ -162,7 +162,7 @@ func TestSink(t *testing.T) {
 		if rows != r.Evaluations-1024 || len(base) != 4096 || len(second) != 4096 {
 			t.Errorf("%s: %d rows of %d, %d of the base, %d of the second sample", name, rows, r.Evaluations-1024, len(base), len(second))
 		}
-		if math.Abs(sum/n-r.Mean.Value) > 1e-12 {
+		if !(math.Abs(sum/n-r.Mean.Value) <= 1e-12) {
 			t.Errorf("%s: mean of the rows %v, of the result %v", name, sum/n, r.Mean.Value)
 		}
 		stop := errors.New("disk full")
@@ -214,7 +214,7 @@ func TestScaleAndShift(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range a.Indices {
-		if math.Abs(a.Indices[i].Value-b.Indices[i].Value) > 1e-9 || math.Abs(a.Indices[i].Low-b.Indices[i].Low) > 1e-9 {
+		if !(math.Abs(a.Indices[i].Value-b.Indices[i].Value) <= 1e-9) || !(math.Abs(a.Indices[i].Low-b.Indices[i].Low) <= 1e-9) {
 			t.Errorf("%v became %v", a.Indices[i], b.Indices[i])
 		}
 	}

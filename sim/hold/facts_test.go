@@ -23,7 +23,7 @@ func TestIronCrossOfTheTextbook(t *testing.T) {
 	// Its cables hang straight down.
 	p := hold.Posture{Pose: hold.Pose{hold.RingsApart: b.ShoulderSpan[1] + 2*b.Arm(1)}}
 	r := b.Solve(hold.IronCross, p, hold.Equilibrium)
-	if got, want := r.Value[hold.ShoulderMoment][1]*60*9.81, 176.6; math.Abs(got-want) > 0.05 {
+	if got, want := r.Value[hold.ShoulderMoment][1]*60*9.81, 176.6; !(math.Abs(got-want) <= 0.05) {
 		t.Errorf("%.2f N·m at a shoulder, want %.1f", got, want)
 	}
 	b.TrunkShare[1] = 1 - b.HeadShare[1] - 2*b.LegShare(1) // all mass is somewhere
@@ -35,7 +35,7 @@ func TestIronCrossOfTheTextbook(t *testing.T) {
 	}
 	for _, ring := range []string{"left hand", "right hand"} {
 		force, err := f.Force(sol, ring)
-		if err != nil || math.Abs(force.Y-294.3) > 0.05 || math.Abs(force.X) > 1e-9 {
+		if err != nil || !(math.Abs(force.Y-294.3) <= 0.05) || !(math.Abs(force.X) <= 1e-9) {
 			t.Errorf("%s carries %v N (%v), want 294.3 N straight up", ring, force, err)
 		}
 	}
@@ -53,7 +53,7 @@ func TestIronCrossOnCables(t *testing.T) {
 	low, lowLong := cross(0.4, 0), cross(0.4, 30)
 	for i := range level.Possible {
 		lean, spacing := level.Value[hold.CableLean][i], level.Value[hold.HandSpacing][i]
-		if math.Abs(3*math.Sin(lean)-(spacing-0.5)/2) > 1e-12 || math.Abs(level.Value[hold.RequiredForce][i]-0.5*math.Tan(lean)) > 1e-12 {
+		if !(math.Abs(3*math.Sin(lean)-(spacing-0.5)/2) <= 1e-12) || !(math.Abs(level.Value[hold.RequiredForce][i]-0.5*math.Tan(lean)) <= 1e-12) {
 			t.Fatalf("row %d: hands %.3f m apart, the cables lean %.4f rad and push with %.4f BW", i, spacing, lean, level.Value[hold.RequiredForce][i])
 		}
 		if level.Value[hold.ShoulderMoment][i] != long.Value[hold.ShoulderMoment][i] || !(long.Value[hold.CableLean][i] < lean/9) {
@@ -104,7 +104,7 @@ func TestHangsTakeBodyWeight(t *testing.T) {
 		{hold.WallHandstand, hold.Pose{hold.WallDistance: 0.02}, 0.5},
 	} {
 		for i, force := range b.Solve(c.of, hold.Posture{Pose: c.pose}, hold.Equilibrium).Value[hold.RequiredForce] {
-			if math.Abs(force-c.want) > 1e-4 {
+			if !(math.Abs(force-c.want) <= 1e-4) {
 				t.Errorf("%s, %v, row %d: %.6f BW along an arm, want %g", c.of.Name, c.pose, i, force, c.want)
 			}
 		}
@@ -124,7 +124,7 @@ func TestWallPush(t *testing.T) {
 	for _, c := range []struct{ distance, want float64 }{{0.10, 0.026}, {0.15, 0.039}} {
 		for one := range 2 {
 			push, hands := at(c.distance, float64(one))
-			if math.Abs(push-c.want) > 0.0025 {
+			if !(math.Abs(push-c.want) <= 0.0025) {
 				t.Errorf("%g m, one arm %d: the wall pushes by %.4f W, want about %g", c.distance, one, push, c.want)
 			}
 			if hands != 1 {
@@ -140,7 +140,7 @@ func TestWallPush(t *testing.T) {
 	// A rough wall carries at most μ times its push.
 	b.Assume[assume.WallFriction] = 0.4
 	push, hands := at(0.15, 1)
-	if math.Abs(hands-(1-0.4*push)) > 2e-4 {
+	if !(math.Abs(hands-(1-0.4*push)) <= 2e-4) {
 		t.Errorf("the hand carries %.4f W, the wall pushes %.4f W with friction 0.4", hands, push)
 	}
 }
@@ -163,7 +163,7 @@ func TestWallHandstandIsALadder(t *testing.T) {
 			}
 		}
 		want := (centre.X - hands.X) / (heels.Y - hands.Y)
-		if got := r.Value[hold.WallPush][i]; math.Abs(got-want) > 1e-12 {
+		if got := r.Value[hold.WallPush][i]; !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("row %d: push %.9f W, the ladder %.9f W", i, got, want)
 		}
 	}
@@ -232,7 +232,7 @@ func TestLegForms(t *testing.T) {
 				}
 				switch bone.Segment {
 				case side + " thigh":
-					if off(want.thigh) > 1e-9 || math.Abs(line.Length()/b.Thigh[0]-want.thighShown) > 1e-9 {
+					if off(want.thigh) > 1e-9 || !(math.Abs(line.Length()/b.Thigh[0]-want.thighShown) <= 1e-9) {
 						t.Errorf("%s, %s: the %s goes %v", test.of.Name, test.form, bone.Segment, line)
 					}
 				case side + " shank":
@@ -335,7 +335,7 @@ func TestShouldersAtTheirOwnAngle(t *testing.T) {
 		}
 		turn, change := medianOf(turns), medianOf(changes)
 		t.Logf("%s: at the shoulders' own angle the median best angle moves by %+.1f degrees, the difficulty by %+.1f %%", population, turn, 100*change)
-		if math.Abs(turn) > 3 || math.Abs(change) > 0.01 {
+		if !(math.Abs(turn) <= 3) || !(math.Abs(change) <= 0.01) {
 			t.Errorf("%s: at the shoulders' own angle the best angle moves by %.1f degrees, the difficulty by %.1f %%", population, turn, 100*change)
 		}
 	}

@@ -52,7 +52,7 @@ func TestTwoConditionMediansOfThePeople(t *testing.T) {
 		angle, force := medianOf(r.Value[hold.ArmAngle])*180/math.Pi, medianOf(r.Value[hold.RequiredForce])
 		wantAngle, wantForce := []float64{40.3, 40.1}[k], []float64{0.958, 0.969}[k]
 		t.Logf("%s: %.2f° and %.4f BW", population, angle, force)
-		if math.Abs(angle-wantAngle) > 0.1 || math.Abs(force-wantForce) > 0.003 {
+		if !(math.Abs(angle-wantAngle) <= 0.1) || !(math.Abs(force-wantForce) <= 0.003) {
 			t.Errorf("%s: median %.3f° and %.4f BW, want %.1f ± 0.1 and %.3f ± 0.003", population, angle, force, wantAngle, wantForce)
 		}
 		for i, l := range r.Limit {
@@ -129,10 +129,10 @@ func TestWhereAddedMassSitsDecides(t *testing.T) {
 		fall := before.Value[hold.RequiredForce][0] - after.Value[hold.RequiredForce][0]
 		turn := (before.Value[hold.ArmAngle][0] - after.Value[hold.ArmAngle][0]) * 180 / math.Pi
 		t.Logf("9 kg on the %s: force %.4f BW lower, angle %.2f° lower", c.region, fall, turn)
-		if math.Abs(fall-c.fall) > 0.006 {
+		if !(math.Abs(fall-c.fall) <= 0.006) {
 			t.Errorf("9 kg on the %s lower the force by %.4f BW, want about %.3f", c.region, fall, c.fall)
 		}
-		if c.region == body.Trunk && math.Abs(turn-0.4) > 0.15 {
+		if c.region == body.Trunk && !(math.Abs(turn-0.4) <= 0.15) {
 			t.Errorf("9 kg on the trunk lower the angle by %.2f degrees, want about 0.4", turn)
 		}
 	}
@@ -162,7 +162,7 @@ func TestSizeChangesNoForceInBodyWeights(t *testing.T) {
 					if d == hold.ArmAngle || d == hold.HandSpacing || posture.Rule == hold.Best && d != hold.RequiredForce && d != hold.Difficulty {
 						tolerance = 1e-7
 					}
-					if math.Abs(got-want) > tolerance*math.Max(1, math.Abs(want)) {
+					if !(math.Abs(got-want) <= tolerance*math.Max(1, math.Abs(want))) {
 						t.Fatalf("%s, %+v, row %d: %s is %.15g, want %.15g", model, posture.Legs, i, d, got, want)
 					}
 				}
@@ -227,12 +227,12 @@ func TestWeightlessArms(t *testing.T) {
 	for i := range angle {
 		want := 1 / (2 * math.Cos(angle[i]))
 		for _, m := range []float64{exact.Value[hold.ShoulderMomentTop][i], exact.Value[hold.ShoulderMomentBottom][i]} {
-			if math.Abs(m) > 1e-12 {
+			if !(math.Abs(m) <= 1e-12) {
 				t.Fatalf("row %d: a shoulder moment of %g BW·m is left", i, m)
 			}
 		}
 		for _, f := range []float64{exact.Value[hold.AxialTop][i], exact.Value[hold.AxialBottom][i], two.Value[hold.RequiredForce][i]} {
-			if math.Abs(f-want) > 1e-12 {
+			if !(math.Abs(f-want) <= 1e-12) {
 				t.Fatalf("row %d: force %.15g, want %.15g", i, f, want)
 			}
 		}
@@ -259,7 +259,7 @@ func TestHeavyArmsWhereMomentsVanish(t *testing.T) {
 		if m := r.Value[hold.ShoulderMoment][i]; m > 1e-12 {
 			t.Fatalf("row %d: a shoulder moment of %g BW·m is left", i, m)
 		}
-		if got := r.Value[hold.AxialTop][i]; math.Abs(got-want) > 1e-12 {
+		if got := r.Value[hold.AxialTop][i]; !(math.Abs(got-want) <= 1e-12) {
 			t.Fatalf("row %d: pull %.15g, want %.15g", i, got, want)
 		}
 	}
@@ -285,7 +285,7 @@ func TestMirror(t *testing.T) {
 			{hold.AxialTop, hold.AxialBottom}, {hold.AxialBottom, hold.AxialTop}, {hold.HandSpacing, hold.HandSpacing},
 			{hold.ShoulderMomentTop, hold.ShoulderMomentBottom}, {hold.HorizontalForce, hold.HorizontalForce},
 		} {
-			if got, want := q.Value[pair[1]][i], r.Value[pair[0]][i]; math.Abs(got-want) > 1e-12 {
+			if got, want := q.Value[pair[1]][i], r.Value[pair[0]][i]; !(math.Abs(got-want) <= 1e-12) {
 				t.Fatalf("row %d: %s turned over is %.15g, want %.15g", i, pair[0], got, want)
 			}
 		}
@@ -305,7 +305,7 @@ func TestSpacingAndAngleAgree(t *testing.T) {
 				if !r.Possible[i] {
 					t.Fatalf("row %d: the best posture is not possible when given", i)
 				}
-				if got, want := r.Value[hold.RequiredForce][i], best.Value[hold.RequiredForce][i]; math.Abs(got-want) > 1e-12 {
+				if got, want := r.Value[hold.RequiredForce][i], best.Value[hold.RequiredForce][i]; !(math.Abs(got-want) <= 1e-12) {
 					t.Fatalf("rule %d, row %d: %.15g, want %.15g", k, i, got, want)
 				}
 			}
@@ -345,7 +345,7 @@ func TestLiftBindsForABodyMadeUpForIt(t *testing.T) {
 		theta := r.Value[hold.ArmAngle][i]
 		// Both conditions meet there, so neither alone is at its own best.
 		lift := 1 / (2 * math.Cos(theta))
-		if got := r.Value[hold.RequiredForce][i]; math.Abs(got-lift) > 1e-9 {
+		if got := r.Value[hold.RequiredForce][i]; !(math.Abs(got-lift) <= 1e-9) {
 			t.Fatalf("row %d: force %.12g at %.2f°, the lift condition alone asks %.12g", i, got, theta*180/math.Pi, lift)
 		}
 		if theta <= hold.FlagLeastAngle {
@@ -400,7 +400,7 @@ func TestFullRegionalMassesMoveTheForce(t *testing.T) {
 		}
 		d, heavier := force(full)-force(residual), trunk(full)-trunk(residual)
 		t.Logf("%s: force %+.4f BW, trunk over a leg %+.4f", population, d, heavier)
-		if math.Abs(d) < 0.002 || math.Abs(d) > 0.03 {
+		if math.Abs(d) < 0.002 || !(math.Abs(d) <= 0.03) {
 			t.Errorf("%s: the full variant moves the median force by %+.4f BW, want between 0.002 and 0.03 either way", population, d)
 		}
 		if d*heavier > 0 {

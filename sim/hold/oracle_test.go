@@ -69,7 +69,7 @@ func TestOptimaAgreeWithAnIndependentOptimiser(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if math.Abs(got-best) > 1e-8 {
+				if !(math.Abs(got-best) <= 1e-8) {
 					t.Errorf("trial %d, %s, row %d: the optimum found is %.10g at %.3f°, the other optimiser reached %.10g", trial, model, i, got, r.Value[hold.ArmAngle][i]*180/math.Pi, best)
 				}
 			}

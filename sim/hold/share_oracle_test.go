@@ -331,7 +331,7 @@ func TestSharesAgreeWithAnIndependentOptimiser(t *testing.T) {
 			o := &sharing{t, b, i, p, can, pull, push}
 			if q.Possible[i] {
 				share, peak := o.share(given.Angle[i])
-				if math.Abs(q.Value[hold.Difficulty][i]-peak) > 1e-6*peak || math.Abs(q.Value[hold.TopShare][i]-share) > 1e-6 {
+				if !(math.Abs(q.Value[hold.Difficulty][i]-peak) <= 1e-6*peak) || !(math.Abs(q.Value[hold.TopShare][i]-share) <= 1e-6) {
 					t.Fatalf("trial %d, row %d at %.4f rad: %.10g with the share %.8f, the other optimiser reached %.10g with %.8f",
 						trial, i, given.Angle[i], q.Value[hold.Difficulty][i], q.Value[hold.TopShare][i], peak, share)
 				}
@@ -348,10 +348,10 @@ func TestSharesAgreeWithAnIndependentOptimiser(t *testing.T) {
 			for _, use := range o.at(r.Value[hold.ArmAngle][i], r.Value[hold.TopShare][i]) {
 				peak = math.Max(peak, use)
 			}
-			if math.Abs(said-peak) > 1e-9*peak {
+			if !(math.Abs(said-peak) <= 1e-9*peak) {
 				t.Fatalf("trial %d, row %d: difficulty %.12g, the general solver says %.12g there", trial, i, said, peak)
 			}
-			if best := o.best(); math.Abs(said-best) > 1e-6*best {
+			if best := o.best(); !(math.Abs(said-best) <= 1e-6*best) {
 				t.Fatalf("trial %d, row %d, tilt %.3f: %.10g at %.4f rad, the other optimiser reached %.10g", trial, i, p.Tilt, said, r.Value[hold.ArmAngle][i], best)
 			}
 		}
@@ -372,7 +372,7 @@ func TestPinnedShares(t *testing.T) {
 		for i := range chosen.Possible {
 			one := &holdtest.Bodies{Columns: b.Columns.Slice(i, i+1), Capacity: b.Capacity.Slice(i, i+1), Assume: b.Assume}
 			one.Assume[assume.TopShare] = chosen.Value[hold.TopShare][i]
-			if got, want := one.Solve(hold.HumanFlag, posture, hold.Equilibrium).Value[hold.Difficulty][0], chosen.Value[hold.Difficulty][i]; math.Abs(got-want) > 1e-10 {
+			if got, want := one.Solve(hold.HumanFlag, posture, hold.Equilibrium).Value[hold.Difficulty][0], chosen.Value[hold.Difficulty][i]; !(math.Abs(got-want) <= 1e-10) {
 				t.Fatalf("row %d: pinned to the chosen %.6f the difficulty is %.14g, chosen %.14g", i, one.Assume[assume.TopShare], got, want)
 			}
 		}

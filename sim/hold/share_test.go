@@ -75,7 +75,7 @@ func TestDivide(t *testing.T) {
 			}
 		}
 		grows, falls := p.uses.weights(m)
-		if grows < 0 || falls < 0 || math.Abs(grows+falls-1) > 1e-15 {
+		if grows < 0 || falls < 0 || !(math.Abs(grows+falls-1) <= 1e-15) {
 			t.Fatalf("trial %d: weights %g and %g", trial, grows, falls)
 		}
 		if m.grows == alone || m.falls == alone {
@@ -86,7 +86,7 @@ func TestDivide(t *testing.T) {
 		after, _ := p.of(m)
 		p.at(s - step)
 		before, _ := p.of(m)
-		if got := (after - before) / (2 * step); math.Abs(got-slope) > 1e-5*(1+math.Abs(slope)) {
+		if got := (after - before) / (2 * step); !(math.Abs(got-slope) <= 1e-5*(1+math.Abs(slope))) {
 			t.Fatalf("trial %d: slope %g, differences give %g", trial, slope, got)
 		}
 	}
@@ -144,7 +144,7 @@ func TestOptimaAreCertifiedAndGlobal(t *testing.T) {
 		if f.shift == 0 {
 			if l := f.level(); l.search() {
 				fast++
-				if math.Abs(l.peak-peak) > 1e-11*peak {
+				if !(math.Abs(l.peak-peak) <= 1e-11*peak) {
 					t.Fatalf("trial %d: %.15g is certified at %.9g, %.15g was found at %.9g", trial, l.peak, l.angle, peak, math.Asin(s))
 				}
 				if d := descent(f, l.sine, l.share); d < -1e-6 {

@@ -42,7 +42,7 @@ func TestMedianResamplerAgainstResampling(t *testing.T) {
 			got, _ := slices.BinarySearch(drawn, math.Nextafter(x, math.Inf(1)))
 			p := float64(want) / draws
 			se := math.Sqrt(2 * draws * p * (1 - p))
-			if math.Abs(float64(got-want)) > 4.5*se {
+			if !(math.Abs(float64(got-want)) <= 4.5*se) {
 				t.Errorf("n = %d: %d medians up to %v, want %d ± %.0f", n, got, x, want, se)
 			}
 		}
@@ -71,7 +71,7 @@ func TestMedianResamplerAgainstBinomial(t *testing.T) {
 	for j, got := range upTo[:n-1] {
 		b := distuv.Binomial{N: n, P: float64(j+1) / n}
 		p := 1 - b.CDF(n/2)
-		if z := (got - draws*p) / math.Sqrt(draws*p*(1-p)); math.Abs(z) > 4 {
+		if z := (got - draws*p) / math.Sqrt(draws*p*(1-p)); !(math.Abs(z) <= 4) {
 			t.Errorf("median up to rank %d in %v draws, want %.0f: %.1f standard errors", j, got, draws*p, z)
 		}
 	}
@@ -118,12 +118,12 @@ func TestBootstrapWidth(t *testing.T) {
 		t.Fatal(err)
 	}
 	se := sigma * math.Sqrt(math.Pi/2/n) * math.Sqrt2
-	if math.Abs(got.Difference-2) > 4*se {
+	if !(math.Abs(got.Difference-2) <= 4*se) {
 		t.Errorf("difference %v, want 2 ± %v", got.Difference, se)
 	}
 	// The density at the median, on which the width depends, is itself estimated
 	// from about √n values near it: an error of about n^(−1/4) in all.
-	if width, want := got.High-got.Low, 2*1.96*se; math.Abs(width/want-1) > 4*math.Pow(n, -0.25)/2 {
+	if width, want := got.High-got.Low, 2*1.96*se; !(math.Abs(width/want-1) <= 4*math.Pow(n, -0.25)/2) {
 		t.Errorf("width %v, want %v", width, want)
 	}
 }
@@ -243,7 +243,7 @@ func TestProbabilityGreater(t *testing.T) {
 		if want := pairs(x, y); got != want {
 			t.Errorf("%d and %d values: %v, want %v", len(x), len(y), got, want)
 		}
-		if turned, _ := ProbabilityGreater(y, x); math.Abs(got+turned-1) > 1e-15 {
+		if turned, _ := ProbabilityGreater(y, x); !(math.Abs(got+turned-1) <= 1e-15) {
 			t.Errorf("%v and, turned round, %v do not make 1", got, turned)
 		}
 	}
@@ -265,7 +265,7 @@ func TestProbabilityGreaterNormal(t *testing.T) {
 	}
 	want := distuv.UnitNormal.CDF(0.5 / math.Hypot(0.6, 1.1))
 	// The variance of the estimate is below p(1−p)/min(n₁, n₂) (Birnbaum and Klose 1957).
-	if se := math.Sqrt(want * (1 - want) / n); math.Abs(got-want) > 4*se {
+	if se := math.Sqrt(want * (1 - want) / n); !(math.Abs(got-want) <= 4*se) {
 		t.Errorf("%v, want %v ± %v", got, want, se)
 	}
 }

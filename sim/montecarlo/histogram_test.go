@@ -46,7 +46,7 @@ func TestHistogramQuantileWithinStatedError(t *testing.T) {
 				continue // p is rounded, and so would the rank be
 			}
 			want := stat.Quantile((float64(k)+0.5)/float64(n), stat.Empirical, xs, nil)
-			if got := h.Quantile(p); math.Abs(got-want) > HistogramError*math.Abs(want) {
+			if got := h.Quantile(p); !(math.Abs(got-want) <= HistogramError*math.Abs(want)) {
 				t.Errorf("n = %d, rank %d: %v, want %v ± %v", n, k, got, want, HistogramError*want)
 			}
 		}
@@ -60,7 +60,7 @@ func TestHistogramQuantileWithinStatedError(t *testing.T) {
 			want := below + (position-float64(k))*(above-below)
 			// The last ulps are rounding in want.
 			allowed := (HistogramError + 1e-15) * max(math.Abs(below), math.Abs(above))
-			if got := h.Quantile(p); math.Abs(got-want) > allowed {
+			if got := h.Quantile(p); !(math.Abs(got-want) <= allowed) {
 				t.Errorf("n = %d, share %v: %v, want %v ± %v", n, p, got, want, allowed)
 			}
 		}
@@ -77,7 +77,7 @@ func TestHistogramQuantileDefinition(t *testing.T) {
 	var h Histogram
 	h.AddAll([]float64{15, 20, 35, 40, 50})
 	for p, want := range map[float64]float64{0: 15, 0.25: 20, 0.4: 29, 0.5: 35, 0.75: 40, 1: 50} {
-		if got := h.Quantile(p); math.Abs(got-want) > HistogramError*40 {
+		if got := h.Quantile(p); !(math.Abs(got-want) <= HistogramError*40) {
 			t.Errorf("Quantile(%v) = %v, want %v", p, got, want)
 		}
 	}
@@ -188,7 +188,7 @@ func TestHistogramProperties(t *testing.T) {
 	for i := range 513 {
 		p := float64(i) / 512
 		got, want := mirrored.Quantile(1-p), -h.Quantile(p)
-		if math.Abs(got-want) > 1e-12*math.Abs(want) {
+		if !(math.Abs(got-want) <= 1e-12*math.Abs(want)) {
 			t.Errorf("of the negatives at %v: %v, want %v", 1-p, got, want)
 		}
 	}

@@ -43,7 +43,7 @@ func TestNormalIsTheQuantile(t *testing.T) {
 		check(r.Uint32() >> r.IntN(24))
 	}
 	t.Logf("largest error %.2g", worst)
-	if far := normal(0); math.Abs(far-6.338) > 0.01 {
+	if far := normal(0); !(math.Abs(far-6.338) <= 0.01) {
 		t.Errorf("farthest draw %v", far)
 	}
 }
@@ -77,7 +77,7 @@ func TestNormalsMoments(t *testing.T) {
 	}
 	for k := 1; k < len(sums); k++ {
 		se := math.Sqrt((moment(2*k) - moment(k)*moment(k)) / n)
-		if z := (sums[k]/n - moment(k)) / se; math.Abs(z) > 4 {
+		if z := (sums[k]/n - moment(k)) / se; !(math.Abs(z) <= 4) {
 			t.Errorf("mean of x^%d is %v, want %v: %.1f standard errors", k, sums[k]/n, moment(k), z)
 		}
 	}
@@ -109,7 +109,7 @@ func TestNormalsTails(t *testing.T) {
 	for i, limit := range limits {
 		p := distuv.UnitNormal.CDF(-limit)
 		for side, got := range map[string]float64{"above": above[i], "below": below[i]} {
-			if z := (got - drawn*p) / math.Sqrt(drawn*p*(1-p)); math.Abs(z) > 4 {
+			if z := (got - drawn*p) / math.Sqrt(drawn*p*(1-p)); !(math.Abs(z) <= 4) {
 				t.Errorf("%v draws %s %v, want %.1f: %.1f standard errors", got, side, limit, drawn*p, z)
 			}
 		}
@@ -152,7 +152,7 @@ func TestNormalsChiSquare(t *testing.T) {
 		chi2 += (c - expected) * (c - expected) / expected
 	}
 	// Mean cells−1, variance 2(cells−1).
-	if z := (chi2 - (cells - 1)) / math.Sqrt(2*(cells-1)); math.Abs(z) > 4 {
+	if z := (chi2 - (cells - 1)) / math.Sqrt(2*(cells-1)); !(math.Abs(z) <= 4) {
 		t.Errorf("chi-square %v for %d cells: %.1f standard deviations", chi2, cells, z)
 	}
 }
@@ -173,7 +173,7 @@ func TestNormalsPairs(t *testing.T) {
 			chi2 += (c - expected) * (c - expected) / expected
 		}
 	}
-	if z := (chi2 - (cells*cells - 1)) / math.Sqrt(2*(cells*cells-1)); math.Abs(z) > 4 {
+	if z := (chi2 - (cells*cells - 1)) / math.Sqrt(2*(cells*cells-1)); !(math.Abs(z) <= 4) {
 		t.Errorf("chi-square %v: %.1f standard deviations", chi2, z)
 	}
 }

@@ -293,7 +293,7 @@ func TestSobolScramblingIsUniform(t *testing.T) {
 			chi2 += (k - expected) * (k - expected) / expected
 		}
 		freedom := float64(len(c) - 1)
-		if z := (chi2 - freedom) / math.Sqrt(2*freedom); math.Abs(z) > 4 {
+		if z := (chi2 - freedom) / math.Sqrt(2*freedom); !(math.Abs(z) <= 4) {
 			t.Errorf("%s: chi-square %v for %v degrees of freedom: %.1f standard deviations", what, chi2, freedom, z)
 		}
 	}
@@ -321,7 +321,7 @@ func TestScrambleCoins(t *testing.T) {
 		equalParent += float64(1 ^ c ^ parent)
 	}
 	for what, n := range map[string]float64{"heads": heads, "like the sibling": equalSibling, "like the cousin": equalCousin, "like the parent": equalParent} {
-		if z := (n - seeds/2) / math.Sqrt(seeds/4); math.Abs(z) > 4 {
+		if z := (n - seeds/2) / math.Sqrt(seeds/4); !(math.Abs(z) <= 4) {
 			t.Errorf("%s: %v of %v, %.1f standard errors from half", what, n, seeds, z)
 		}
 	}
@@ -368,7 +368,7 @@ func TestSobolConvergence(t *testing.T) {
 			sum += e
 		}
 		e := math.Sqrt(squares / seeds)
-		if z := sum / seeds / (e / math.Sqrt(seeds)); math.Abs(z) > 4 {
+		if z := sum / seeds / (e / math.Sqrt(seeds)); !(math.Abs(z) <= 4) {
 			t.Errorf("2^%d points: mean error %.1f standard errors from 0", m, z)
 		}
 		return e

@@ -23,7 +23,7 @@ func TestWilsonPublished(t *testing.T) {
 	for _, test := range tests {
 		low, high := Wilson(test.successes, test.n, 0.95)
 		// Half a unit of the last printed digit.
-		if math.Abs(low-test.low) > 0.00005 || math.Abs(high-test.high) > 0.00005 {
+		if !(math.Abs(low-test.low) <= 0.00005) || !(math.Abs(high-test.high) <= 0.00005) {
 			t.Errorf("%d of %d: %.6f to %.6f, want %v to %v", test.successes, test.n, low, high, test.low, test.high)
 		}
 	}
@@ -64,7 +64,7 @@ func TestWilsonProperties(t *testing.T) {
 		low, high := Wilson(c.successes, c.n, c.confidence)
 		// Failures mirror successes.
 		mirroredLow, mirroredHigh := Wilson(c.n-c.successes, c.n, c.confidence)
-		if math.Abs(low-(1-mirroredHigh)) > 1e-15 || math.Abs(high-(1-mirroredLow)) > 1e-15 {
+		if !(math.Abs(low-(1-mirroredHigh)) <= 1e-15) || !(math.Abs(high-(1-mirroredLow)) <= 1e-15) {
 			t.Errorf("%+v: %v to %v; of the failures %v to %v", c, low, high, mirroredLow, mirroredHigh)
 		}
 		// More confidence is a wider interval, more trials a narrower.
@@ -109,7 +109,7 @@ func TestWilsonCoverage(t *testing.T) {
 		}
 		shares++
 	}
-	if c := covered / float64(shares); math.Abs(c-0.95) > 0.005 {
+	if c := covered / float64(shares); !(math.Abs(c-0.95) <= 0.005) {
 		t.Errorf("covers %v, want 0.95 ± 0.005", c)
 	}
 }

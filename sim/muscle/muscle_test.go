@@ -38,7 +38,7 @@ func TestCurve(t *testing.T) {
 	c.Add(0.5, 1)
 	c.Add(1.5, 1.6)
 	for angle, want := range map[float64]float64{-0.75: 0.8, -0.5: 0.8, 0: 0.9, 0.5: 1, 1: 1.3, 1.5: 1.6, 1.75: 1.6} {
-		if got := c.At(angle); math.Abs(got-want) > 1e-15 || !c.Knows(angle) {
+		if got := c.At(angle); !(math.Abs(got-want) <= 1e-15) || !c.Knows(angle) {
 			t.Errorf("at %g: %g, want %g; known: %v", angle, got, want, c.Knows(angle))
 		}
 	}

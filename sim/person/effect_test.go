@@ -84,7 +84,7 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 					if which == "after" {
 						got, absolute, figure = q.After, q.AfterAbsolute, e.After
 					}
-					if got != want.All || absolute != want.AllAbsolute && math.Abs(absolute.Median/want.AllAbsolute.Median-1) > 1e-12 {
+					if got != want.All || absolute != want.AllAbsolute && !(math.Abs(absolute.Median/want.AllAbsolute.Median-1) <= 1e-12) {
 						t.Errorf("%s, %s, %s %s: %+v, the answer says %+v", c.hold.Name, m, q.Demand, which, got, want.All)
 					}
 					if have, say := figure.Held.Value[q.Demand][0], r.Models[0].Median.Held.Value[q.Demand][0]; have != say {
@@ -108,7 +108,7 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 				t.Errorf("a larger body: %+v", q)
 			}
 		case hold.HandSpacing:
-			if math.Abs(q.Relative.Median-0.05) > 1e-9 {
+			if !(math.Abs(q.Relative.Median-0.05) <= 1e-9) {
 				t.Errorf("the hands of a body 5 %% larger are %v wider", q.Relative)
 			}
 		}
@@ -162,7 +162,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 				t.Fatalf("%v°: %v, %v", angle, f, err)
 			}
 			back, err := median.Hold(hold.Equilibrium, hold.GivenSpacing, f.Held.Value[hold.HandSpacing][0])
-			if err != nil || back == nil || math.Abs(back.Held.Value[hold.ArmAngle][0]*180/math.Pi-angle) > 1e-9 {
+			if err != nil || back == nil || !(math.Abs(back.Held.Value[hold.ArmAngle][0]*180/math.Pi-angle) <= 1e-9) {
 				t.Fatalf("%v°: %+v, %v", angle, back, err)
 			}
 		}

@@ -23,7 +23,7 @@ func one(t *testing.T, what string, s Spread, want, tolerance float64) {
 	if s.Low != s.Median || s.High != s.Median {
 		t.Errorf("%s: %v is not one number", what, s)
 	}
-	if math.Abs(s.Median-want) > tolerance {
+	if !(math.Abs(s.Median-want) <= tolerance) {
 		t.Errorf("%s: %.9g, want %.9g", what, s.Median, want)
 	}
 }
@@ -130,13 +130,13 @@ func TestComparisons(t *testing.T) {
 	if len(got) != 6 {
 		t.Fatalf("comparisons %v", got)
 	}
-	if c := got["arm_angle/spacing/equilibrium"]; math.Abs(c.Error) > 1e-12 || math.Abs(c.Predicted.Low-c.Predicted.High) > 1e-15 {
+	if c := got["arm_angle/spacing/equilibrium"]; !(math.Abs(c.Error) <= 1e-12) || !(math.Abs(c.Predicted.Low-c.Predicted.High) <= 1e-15) {
 		t.Errorf("the angle at its own spacing: %+v", c)
 	}
 	if c := got["arm_angle/best/two-condition"]; c.Error != 0 || !c.Inside {
 		t.Errorf("the best angle itself: %+v", c)
 	}
-	if c := got["hand_spacing/best/two-condition"]; c.Error != 0 || !c.Inside || math.Abs(c.Predicted.Width()-2*ninety*0.02) > 1e-12 {
+	if c := got["hand_spacing/best/two-condition"]; c.Error != 0 || !c.Inside || !(math.Abs(c.Predicted.Width()-2*ninety*0.02) <= 1e-12) {
 		t.Errorf("the best spacing itself: %+v", c)
 	}
 	if c := got["arm_angle/best/equilibrium"]; c.Inside || c.Error == 0 {
@@ -144,7 +144,7 @@ func TestComparisons(t *testing.T) {
 	}
 	// At the angle of the two-condition model, not at equilibrium's best.
 	c := got["foot_load/angle/equilibrium"]
-	if c.Predicted.Median == load || math.Abs(c.Predicted.Width()-2*ninety*0.5) > 1e-9 {
+	if c.Predicted.Median == load || !(math.Abs(c.Predicted.Width()-2*ninety*0.5) <= 1e-9) {
 		t.Errorf("foot load %+v", c)
 	}
 	if c.Inside != (math.Abs(c.Error) <= ninety*0.5) || c.Error != c.Reading.Value-c.Predicted.Median {

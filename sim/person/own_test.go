@@ -35,7 +35,7 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 	// times in 4096, with a standard deviation of 28.
 	for i, want := range []float64{1.5 / 4, 0} {
 		r := among.Ranks[i]
-		if math.Abs(r.Percentile-want) > 4*0.007 || want == 0 && r.Percentile != 0 || !math.IsNaN(r.ForStature) {
+		if !(math.Abs(r.Percentile-want) <= 4*0.007) || want == 0 && r.Percentile != 0 || !math.IsNaN(r.ForStature) {
 			t.Errorf("%s: percentile %v, want %v; %v for the stature", r.Known.Of, r.Percentile, want, r.ForStature)
 		}
 	}

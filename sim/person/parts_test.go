@@ -28,7 +28,7 @@ func TestSmallest(t *testing.T) {
 func TestQuantile(t *testing.T) {
 	// Of 1, 2, 3, 7, 11, 19, 31: ranks 0.3, 3 and 5.7.
 	for share, want := range map[float64]float64{0.05: 1.3, 0.5: 7, 0.95: 27.4} {
-		if got := quantile([]float64{31, 7, 2, 1, 11, 3, 19}, share); math.Abs(got-want) > 1e-12 {
+		if got := quantile([]float64{31, 7, 2, 1, 11, 3, 19}, share); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("quantile %g: %v, want %v", share, got, want)
 		}
 	}
@@ -50,7 +50,7 @@ func TestQuantile(t *testing.T) {
 func TestComponents(t *testing.T) {
 	within, between := components([]float64{3, 5, 11, 17, 23}, []int{4, 4, 9, 9, 9})
 	meanWithin, variance := 74./3, (202.8-74./3)/2.4
-	if math.Abs(within-meanWithin/(meanWithin+variance)) > 1e-12 || math.Abs(within+between-1) > 1e-12 {
+	if !(math.Abs(within-meanWithin/(meanWithin+variance)) <= 1e-12) || !(math.Abs(within+between-1) <= 1e-12) {
 		t.Errorf("components %v, %v", within, between)
 	}
 	for name, c := range map[string]struct {
@@ -89,7 +89,7 @@ func TestPool(t *testing.T) {
 	}
 	p := pooled[0]
 	// Mean −2, standard deviation √50, over √2: 5; root mean square √29.
-	if p.What != "foot_load" || p.N != 2 || p.Inside != 1 || p.Coverage != 0.5 || p.MeanError != -2 || math.Abs(p.StandardError-5) > 1e-12 || math.Abs(p.RootMeanSquare-math.Sqrt(29)) > 1e-12 {
+	if p.What != "foot_load" || p.N != 2 || p.Inside != 1 || p.Coverage != 0.5 || p.MeanError != -2 || !(math.Abs(p.StandardError-5) <= 1e-12) || !(math.Abs(p.RootMeanSquare-math.Sqrt(29)) <= 1e-12) {
 		t.Errorf("pooled %+v", p)
 	}
 	if !(p.CoverageLow > 0 && p.CoverageLow < 0.5 && p.CoverageHigh > 0.5 && p.CoverageHigh < 1) {

@@ -173,7 +173,7 @@ func TestScanTilts(t *testing.T) {
 		b := res.Models[0].Median.Body
 		got := [anthro.NumRegions]float64{b.HeadShare[0], b.TrunkShare[0], 2 * b.ArmShare(0), 2 * b.LegShare(0)}
 		for r := range want {
-			if math.Abs(got[r]-want[r]/sum) > 1e-12 {
+			if !(math.Abs(got[r]-want[r]/sum) <= 1e-12) {
 				t.Errorf("%s %s: share %.6f, by hand %.6f", masses, anthro.Region(r), got[r], want[r]/sum)
 			}
 		}
@@ -292,7 +292,7 @@ func TestCoverage(t *testing.T) {
 				inside++
 			}
 		}
-		if se := math.Sqrt(0.9 * 0.1 / n); math.Abs(inside/n-0.9) > 4*se {
+		if se := math.Sqrt(0.9 * 0.1 / n); !(math.Abs(inside/n-0.9) <= 4*se) {
 			t.Errorf("given %v, %.3f of the people are inside, want 0.9 ± %.3f", known, inside/n, 4*se)
 		}
 	}
@@ -305,10 +305,10 @@ func TestNothingKnown(t *testing.T) {
 	for _, m := range r.Models {
 		for _, q := range m.Quantities {
 			se := math.Sqrt(0.25/comparedPeople + 0.25/float64(o.N))
-			if math.Abs(q.Percentile-0.5) > 4*se {
+			if !(math.Abs(q.Percentile-0.5) <= 4*se) {
 				t.Errorf("%s %s: the median person is at %.3f of the people", m.Model, q.Demand, q.Percentile)
 			}
-			if math.Abs(q.FromBody+q.FromAssumptions-1) > 1e-12 {
+			if !(math.Abs(q.FromBody+q.FromAssumptions-1) <= 1e-12) {
 				t.Errorf("%s %s: shares %g and %g", m.Model, q.Demand, q.FromBody, q.FromAssumptions)
 			}
 		}
@@ -360,7 +360,7 @@ func TestNextHolds(t *testing.T) {
 		p.Known = append(p.Known, anthro.Known{Of: g.Measure, Value: conditioned.Quantile(g.Measure, 0.5)})
 	}
 	q, _ := answer(t, p, o).Models[0].Quantity(m.Main)
-	if got, want := q.Body.Width(), m.Plan[planned-1].Width; math.Abs(got/want-1) > 0.2 {
+	if got, want := q.Body.Width(), m.Plan[planned-1].Width; !(math.Abs(got/want-1) <= 0.2) {
 		t.Errorf("measured as planned, the width is %.4f, announced %.4f", got, want)
 	}
 }
@@ -435,7 +435,7 @@ func TestEveryHold(t *testing.T) {
 		}
 		weight := 61.4 * statics.StandardGravity
 		// Medians need not add up; the supports' spreads here are narrow.
-		if math.Abs(down/weight-1) > 0.01 {
+		if !(math.Abs(down/weight-1) <= 0.01) {
 			t.Errorf("%s: the supports carry %.1f N of %.1f N", h.Name, down, weight)
 		}
 		if (r.Fixture.Overturning != nil) != (h == hold.HumanFlag) || (r.FootLoad != nil) != (h == hold.HumanFlag) {
@@ -458,7 +458,7 @@ func TestCurve(t *testing.T) {
 		if c.BestAngle != m.Median.Held.Value[hold.ArmAngle][0] || c.BestSpacing != m.Median.Held.Value[hold.HandSpacing][0] {
 			t.Errorf("%s: the best posture is another", m.Model)
 		}
-		if want := m.Median.Held.Value[hold.Difficulty][0]; math.Abs(c.BestPeak/want-1) > 1e-9 {
+		if want := m.Median.Held.Value[hold.Difficulty][0]; !(math.Abs(c.BestPeak/want-1) <= 1e-9) {
 			t.Errorf("%s: best %v, solved %v", m.Model, c.BestPeak, want)
 		}
 		for k, peak := range c.Peak {

@@ -44,7 +44,7 @@ func TestFiveSeconds(t *testing.T) {
 	one(t, "hang's share", r.Tests[0].Share, 1, 0)
 	// Weight upwards and a push of 0.03 W or so along a lean of 4 degrees or so:
 	// cos 0.063 + 0.03·0.063.
-	if d := r.Tests[1].DemandBW.Median; math.Abs(d-1) > 0.002 {
+	if d := r.Tests[1].DemandBW.Median; !(math.Abs(d-1) <= 0.002) {
 		t.Errorf("the handstand asks %v BW", d)
 	}
 	for _, m := range r.Models {
@@ -70,7 +70,7 @@ func TestFiveSeconds(t *testing.T) {
 		if a.Pull.Margin.Median >= 1 {
 			lasts = 5 * math.Pow(a.Pull.Margin.Median, 1.83)
 		}
-		if s := a.Pull.Seconds; math.Abs(s.Median-lasts) > 1e-9 || math.Abs(s.Low-lasts) > 1e-9 {
+		if s := a.Pull.Seconds; !(math.Abs(s.Median-lasts) <= 1e-9) || !(math.Abs(s.Low-lasts) <= 1e-9) {
 			t.Errorf("%s: lasts %v, want %v", m.Model, s, lasts)
 		}
 		if wantEnough := map[bool]float64{true: 1}[a.Margin.Median >= 1]; a.Enough != wantEnough {
@@ -96,7 +96,7 @@ func TestLongHang(t *testing.T) {
 		{r.Tests[0].Shows.Median, 0, 0.5, 0.398942}, {r.Tests[0].Shows.Low, -ninety, 0.05, 0.103136}, {r.Tests[0].Shows.High, ninety, 0.95, 0.103136},
 	} {
 		se := scale * math.Sqrt(c.p*(1-c.p)/n) / c.density
-		if d := math.Log(c.got) - middle - c.z*scale; math.Abs(d) > 4*se+1e-6 {
+		if d := math.Log(c.got) - middle - c.z*scale; !(math.Abs(d) <= 4*se+1e-6) {
 			t.Errorf("shows %.2f N, want %.2f", c.got, math.Exp(middle+c.z*scale))
 		}
 	}
@@ -116,7 +116,7 @@ func TestLongHang(t *testing.T) {
 		// What would be needed lasts longer than what was held, if it is less.
 		pull := m.Arrangements[0].Pull
 		share := pull.Required.Median / load
-		if want := 40 * math.Pow(share, -1.83); math.Abs(pull.Seconds.Median/want-1) > 1e-9 {
+		if want := 40 * math.Pow(share, -1.83); !(math.Abs(pull.Seconds.Median/want-1) <= 1e-9) {
 			t.Errorf("%s: lasts %v, want %v: the spread of endurance cancels", m.Model, pull.Seconds, want)
 		}
 	}
@@ -136,7 +136,7 @@ func TestHandstandHelp(t *testing.T) {
 		return r.Tests[0].DemandBW.Median
 	}
 	// Nearly upright, what the fingers carry comes off the weight.
-	if free, helped := demand(0, 0, 0.02), demand(0, 11.79, 0.02); math.Abs(free-helped-0.15) > 1e-4 || math.Abs(free-1) > 1e-3 {
+	if free, helped := demand(0, 0, 0.02), demand(0, 11.79, 0.02); !(math.Abs(free-helped-0.15) <= 1e-4) || !(math.Abs(free-1) <= 1e-3) {
 		t.Errorf("11.79 of 78.6 kg on the fingers take %v off %v", free-helped, free)
 	}
 	// The push N on a rough wall and the lean τ, as the hold itself has them. A smooth
@@ -152,7 +152,7 @@ func TestHandstandHelp(t *testing.T) {
 	push, _ := wall.Quantity(hold.WallPush)
 	lean, _ := wall.Quantity(hold.LeanAngle)
 	smooth, rough, sticky := demand(0, 3.1, 0.31), demand(0.4, 3.1, 0.31), demand(-0.4, 3.1, 0.31)
-	if less, want := smooth-rough, 0.4*push.All.Median/math.Cos(lean.All.Median); math.Abs(less-want) > 1e-12 {
+	if less, want := smooth-rough, 0.4*push.All.Median/math.Cos(lean.All.Median); !(math.Abs(less-want) <= 1e-12) {
 		t.Errorf("a rough wall takes %v off, by hand %v", less, want)
 	}
 	if !(sticky > smooth) {
@@ -207,7 +207,7 @@ func TestBoundsFollow(t *testing.T) {
 	if !(shows(Hang{Left, 55, 2}, strength.ShoulderEndurance) > base) {
 		t.Error("longer shows no more")
 	}
-	if got := shows(Hang{Left, 33, -11}, strength.ShoulderEndurance); math.Abs(got/base-(78.6-11)/(78.6+2)) > 1e-12 {
+	if got := shows(Hang{Left, 33, -11}, strength.ShoulderEndurance); !(math.Abs(got/base-(78.6-11)/(78.6+2)) <= 1e-12) {
 		t.Error("lighter does not show in proportion")
 	}
 	// By Rohmert's curve 33 s are 0.71 of the greatest force, by the elbow's law 0.76,

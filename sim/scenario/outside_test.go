@@ -98,7 +98,7 @@ func TestHoldFromOutside(t *testing.T) {
 		t.Errorf("fixture: %+v", f)
 	}
 	e, err := person.Apply(ctx, p, options, hold.Equilibrium, *claimed.Change)
-	if err != nil || math.Abs(e.Quantities[1].Relative.Median-0.1) > 1e-9 {
+	if err != nil || !(math.Abs(e.Quantities[1].Relative.Median-0.1) <= 1e-9) {
 		t.Errorf("change: %+v, %v", e, err)
 	}
 

@@ -107,7 +107,7 @@ func TestMassSharesOfAWholeBody(t *testing.T) {
 		}
 		add(test.once, 1)
 		add(test.twice, 2)
-		if math.Abs(sum-test.want) > 1e-12 {
+		if !(math.Abs(sum-test.want) <= 1e-12) {
 			t.Errorf("%s, %s: mass shares add up to %.6f, want %g", test.name, test.sex, sum, test.want)
 		}
 	}
@@ -137,18 +137,18 @@ func TestDeLevaTrunk(t *testing.T) {
 			mass += r.MassShare
 			length += r.Length
 		}
-		if math.Abs(mass-trunk.MassShare) > 1e-12 || math.Abs(length-trunk.Length) > 1e-12 {
+		if !(math.Abs(mass-trunk.MassShare) <= 1e-12) || !(math.Abs(length-trunk.Length) <= 1e-12) {
 			t.Errorf("%s: the trunk's parts have %.4f of the mass on %.4f m, the trunk %.4f on %.4f m", test.sex, mass, length, trunk.MassShare, trunk.Length)
 		}
-		if got := moment / mass / length; math.Abs(got-test.rebuilt) > test.printedToHalf {
+		if got := moment / mass / length; !(math.Abs(got-test.rebuilt) <= test.printedToHalf) {
 			t.Errorf("%s: centre of the trunk's parts at %.5f, want %.4f", test.sex, got, test.rebuilt)
 		}
-		if math.Abs(trunk.CentreShare-test.printed) > 1e-12 {
+		if !(math.Abs(trunk.CentreShare-test.printed) <= 1e-12) {
 			t.Errorf("%s: printed centre of the trunk at %.4f, want %.4f", test.sex, trunk.CentreShare, test.printed)
 		}
 		for _, text := range []string{"trunk SUPR-MIDH", "trunk CERV-MIDH", "trunk MIDS-MIDH"} {
 			r := row(t, table, text)
-			if got := (1 - r.CentreShare) * r.Length; math.Abs(got-test.centre) > 0.00005 {
+			if got := (1 - r.CentreShare) * r.Length; !(math.Abs(got-test.centre) <= 0.00005) {
 				t.Errorf("%s, %s: centre %.5f m above mid-hip, want %.4f", test.sex, text, got, test.centre)
 			}
 		}
@@ -172,7 +172,7 @@ func TestDeLevaCentreIsOnePoint(t *testing.T) {
 		} {
 			a, b := row(t, table, pair[0]), row(t, table, pair[1])
 			slack := 0.00005*(a.Length+b.Length) + 0.00005*(a.CentreShare+b.CentreShare)
-			if d := a.CentreShare*a.Length - b.CentreShare*b.Length; math.Abs(d) > slack {
+			if d := a.CentreShare*a.Length - b.CentreShare*b.Length; !(math.Abs(d) <= slack) {
 				t.Errorf("%s: centres of %s and %s are %.5f m apart, rounding allows %.5f", sex, pair[0], pair[1], d, slack)
 			}
 			if a.MassShare != b.MassShare {
@@ -203,7 +203,7 @@ func TestDempsterWinterCompounds(t *testing.T) {
 		for _, part := range test.parts {
 			sum += row(t, table, part).MassShare
 		}
-		if whole := row(t, table, test.whole).MassShare; math.Abs(sum-whole) > 1e-12 {
+		if whole := row(t, table, test.whole).MassShare; !(math.Abs(sum-whole) <= 1e-12) {
 			t.Errorf("%s: parts have %.4f of the mass, the whole %.4f", test.whole, sum, whole)
 		}
 	}

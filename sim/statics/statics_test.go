@@ -54,7 +54,7 @@ func transform(s *System, point, direction func(Vec) Vec, couple float64) *Syste
 
 func near(t *testing.T, what string, got, want, scale float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-9*scale {
+	if !(math.Abs(got-want) <= 1e-9*scale) {
 		t.Fatalf("%s: %.15g, want %.15g", what, got, want)
 	}
 }
@@ -241,7 +241,7 @@ func TestResidual(t *testing.T) {
 // Standard gravity is that of the third General Conference on Weights and Measures
 // (1901), exact by its definition: 980.665 cm/s².
 func TestStandardGravity(t *testing.T) {
-	if got := StandardGravity * 100; math.Abs(got-980.665) > 1e-9 {
+	if got := StandardGravity * 100; !(math.Abs(got-980.665) <= 1e-9) {
 		t.Errorf("%v cm/s²", got)
 	}
 }

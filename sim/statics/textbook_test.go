@@ -10,7 +10,7 @@ import (
 // its last digit, which unit gives.
 func printed(t *testing.T, what string, got, want, unit float64) {
 	t.Helper()
-	if math.Abs(got-want) > unit/2*(1+1e-9) {
+	if !(math.Abs(got-want) <= unit/2*(1+1e-9)) {
 		t.Errorf("%s: %.6g, printed %.6g", what, got, want)
 	}
 }
@@ -150,7 +150,7 @@ func TestForearmOfTheOtherBook(t *testing.T) {
 		t.Logf("with the forearm: %.1f and %.1f N, the book prints 1963 and 1732", sol.Value["muscle"], sol.Value["elbow"])
 		printed(t, "muscle", sol.Value["muscle"], 1966.0, 0.1)
 		printed(t, "elbow", sol.Value["elbow"], 1734.7, 0.1)
-		if math.Abs(sol.Value["muscle"]/1963-1) > 0.003 || math.Abs(sol.Value["elbow"]/1732-1) > 0.003 {
+		if !(math.Abs(sol.Value["muscle"]/1963-1) <= 0.003) || !(math.Abs(sol.Value["elbow"]/1732-1) <= 0.003) {
 			t.Error("more than 0.3 % from what the book prints")
 		}
 	}
@@ -243,7 +243,7 @@ func TestTricepsInAPushUp(t *testing.T) {
 func TestTwoStrings(t *testing.T) {
 	sol := solve(t, beam(map[Vec]float64{{0, 0}: 1},
 		Reaction{Name: "steep", Direction: Vec{-1, 2}}, Reaction{Name: "flat", Direction: Vec{2, 1}}))
-	if ratio := sol.Value["steep"] / sol.Value["flat"]; math.Abs(ratio-2) > 1e-12 {
+	if ratio := sol.Value["steep"] / sol.Value["flat"]; !(math.Abs(ratio-2) <= 1e-12) {
 		t.Errorf("tensions are as %.15g to 1, want 2 to 1", ratio)
 	}
 	added := 1000*2.80/sol.Value["steep"]/bookGravity - 42

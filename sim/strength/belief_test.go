@@ -141,16 +141,16 @@ func TestBeliefAgainstBruteForce(t *testing.T) {
 			for k := range brute.sum {
 				mean, want := ours.sum[k]/ours.weight, brute.sum[k]/brute.weight
 				sd, wantSD := math.Sqrt(ours.square[k]/ours.weight-mean*mean), math.Sqrt(brute.square[k]/brute.weight-want*want)
-				if math.Abs(mean-want) > 5*wantSD/math.Sqrt(n) || math.Abs(sd-wantSD) > 5*wantSD/math.Sqrt(n) {
+				if !(math.Abs(mean-want) <= 5*wantSD/math.Sqrt(n)) || !(math.Abs(sd-wantSD) <= 5*wantSD/math.Sqrt(n)) {
 					t.Errorf("quantity %d: mean %.4f, deviation %.4f; brute force %.4f, %.4f", k, mean, sd, want, wantSD)
 				}
 				cross, wantCross := ours.cross[k]/ours.weight, brute.cross[k]/brute.weight
-				if math.Abs(cross-wantCross) > 5*0.04/math.Sqrt(n) {
+				if !(math.Abs(cross-wantCross) <= 5*0.04/math.Sqrt(n)) {
 					t.Errorf("quantity %d: product with the common part %.5f; brute force %.5f", k, cross, wantCross)
 				}
 			}
 			could, want := b.Could(asked...), brute.could/brute.weight
-			if math.Abs(could-want) > 5*0.5/math.Sqrt(brute.people()) || math.Abs(could-ours.could/ours.weight) > 5*0.5/math.Sqrt(ours.people()) {
+			if !(math.Abs(could-want) <= 5*0.5/math.Sqrt(brute.people())) || !(math.Abs(could-ours.could/ours.weight) <= 5*0.5/math.Sqrt(ours.people())) {
 				t.Errorf("could hold it: %.4f; brute force %.4f, draws %.4f", could, want, ours.could/ours.weight)
 			}
 		})
@@ -174,10 +174,10 @@ func TestReadingIsTheNormalUpdate(t *testing.T) {
 	}{{muscle.ShoulderAdduction, of, of}, {muscle.Grip, common + s.Own[muscle.Grip]*s.Own[muscle.Grip], common}} {
 		mean := c.covary / (of + noise*noise) * read
 		sd := math.Sqrt(c.variance - c.covary*c.covary/(of+noise*noise))
-		if got := b.Quantile(c.group, 0.5); math.Abs(got-mean) > 2e-6 {
+		if got := b.Quantile(c.group, 0.5); !(math.Abs(got-mean) <= 2e-6) {
 			t.Errorf("%s: median %.6f, by hand %.6f", c.group, got, mean)
 		}
-		if got := b.Quantile(c.group, 0.8413447460685429) - mean; math.Abs(got-sd) > 2e-6 {
+		if got := b.Quantile(c.group, 0.8413447460685429) - mean; !(math.Abs(got-sd) <= 2e-6) {
 			t.Errorf("%s: deviation %.6f, by hand %.6f", c.group, got, sd)
 		}
 	}
@@ -193,10 +193,10 @@ func TestCouldOfOneLoad(t *testing.T) {
 	}
 	for _, ratio := range []float64{-0.7, -0.13, 0, 0.31, 1.1} {
 		want := 0.5 * math.Erfc(ratio/math.Hypot(s.Common, s.Own[muscle.Grip])/math.Sqrt2)
-		if got := b.Could(Load{muscle.Grip, ratio}); math.Abs(got-want) > 1e-12*math.Max(1, want)+1e-9*want {
+		if got := b.Could(Load{muscle.Grip, ratio}); !(math.Abs(got-want) <= 1e-12*math.Max(1, want)+1e-9*want) {
 			t.Errorf("ratio %g: %.12g, want %.12g", ratio, got, want)
 		}
-		if got := b.Could(Load{muscle.Grip, ratio}, Load{muscle.Grip, ratio - 0.4}); math.Abs(got-want) > 1e-12+1e-9*want {
+		if got := b.Could(Load{muscle.Grip, ratio}, Load{muscle.Grip, ratio - 0.4}); !(math.Abs(got-want) <= 1e-12+1e-9*want) {
 			t.Errorf("ratio %g: a smaller load on the same group changed %g to %g", ratio, want, got)
 		}
 	}
@@ -249,7 +249,7 @@ func TestNormalBetween(t *testing.T) {
 	} {
 		for _, u := range []float64{0.03, 0.5, 0.91} {
 			x := normalBetween(r[0], r[1], u)
-			if got := between(r[0], x) / between(r[0], r[1]); math.Abs(got-u) > r[2] {
+			if got := between(r[0], x) / between(r[0], r[1]); !(math.Abs(got-u) <= r[2]) {
 				t.Errorf("%v at %g: %g lies above the share %g", r, u, x, got)
 			}
 		}
@@ -258,11 +258,11 @@ func TestNormalBetween(t *testing.T) {
 
 func TestOnScale(t *testing.T) {
 	r, err := OnScale(muscle.ShoulderAdduction, 12, 0.61, -4.3, 81, 0.06)
-	if want := math.Log((12*9.80665*0.61 - 4.3) / 81); err != nil || r.Group != muscle.ShoulderAdduction || math.Abs(r.Ratio-want) > 1e-15 || r.SD != 0.06 {
+	if want := math.Log((12*9.80665*0.61 - 4.3) / 81); err != nil || r.Group != muscle.ShoulderAdduction || !(math.Abs(r.Ratio-want) <= 1e-15) || r.SD != 0.06 {
 		t.Errorf("%v, %v, want %g", r, err, want)
 	}
 	r, err = OnScale(muscle.ArmPush, 31, math.NaN(), math.NaN(), 373, 0.06)
-	if want := math.Log(31 * 9.80665 / 373); err != nil || math.Abs(r.Ratio-want) > 1e-15 {
+	if want := math.Log(31 * 9.80665 / 373); err != nil || !(math.Abs(r.Ratio-want) <= 1e-15) {
 		t.Errorf("%v, %v, want %g", r, err, want)
 	}
 	for _, bad := range [][5]float64{{0, 0.6, 0, 81, 0.1}, {5, 0.6, -40, 81, 0.1}, {5, 0.6, 0, 0, 0.1}, {5, 0.6, 0, 81, 0}, {math.NaN(), 0.6, 0, 81, 0.1}} {

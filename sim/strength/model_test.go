@@ -47,7 +47,7 @@ func TestExponentsAgainstReference(t *testing.T) {
 	law := loaded(t).Law
 	for sex, want := range map[anthro.Sex][3]float64{anthro.Male: {0.190, 1.39, 0.159}, anthro.Female: {0.177, 1.28, 0.151}} {
 		mass, stature, covariance := law.Exponents(sex)
-		if math.Abs(mass.Value-want[0]) > 2*mass.Error || math.Abs(stature.Value-want[1]) > 2*stature.Error || math.Abs(law.Residual(sex)-want[2]) > 0.003 {
+		if !(math.Abs(mass.Value-want[0]) <= 2*mass.Error) || !(math.Abs(stature.Value-want[1]) <= 2*stature.Error) || !(math.Abs(law.Residual(sex)-want[2]) <= 0.003) {
 			t.Errorf("%s: %v, %v, %g; reference %v", sex, mass, stature, law.Residual(sex), want)
 		}
 		if !(mass.Error > 0 && mass.Error < 0.03 && stature.Error > 0 && stature.Error < 0.15) || covariance*covariance >= mass.Error*mass.Error*stature.Error*stature.Error {
@@ -71,7 +71,7 @@ func TestSizeOfCapacity(t *testing.T) {
 				power++
 			}
 			want := math.Pow(91.0/58, mass.Value) * math.Pow(1.87/1.61, power) * m.Law.OfAge(sex, 61)
-			if math.Abs(b.Value/a.Value/want-1) > 1e-12 || math.Abs(b.Low/a.Low/want-1) > 1e-12 {
+			if !(math.Abs(b.Value/a.Value/want-1) <= 1e-12) || !(math.Abs(b.Low/a.Low/want-1) <= 1e-12) {
 				t.Errorf("%s of %s: %g times, want %g", g, sex, b.Value/a.Value, want)
 			}
 		}
@@ -90,7 +90,7 @@ func TestSampleSizesMatterLittle(t *testing.T) {
 	for _, sex := range sexes {
 		surveyed := m.Law.bySex[sex].sample
 		for _, g := range []muscle.Group{muscle.ShoulderAdduction, muscle.ArmPush} {
-			if f := m.Law.factor(g, sex, surveyed, m.Norms.samples[sex]); math.Abs(f-1) > 0.06 {
+			if f := m.Law.factor(g, sex, surveyed, m.Norms.samples[sex]); !(math.Abs(f-1) <= 0.06) {
 				t.Errorf("%s of %s: %.3f", g, sex, f)
 			}
 		}
@@ -130,7 +130,7 @@ func TestMoved(t *testing.T) {
 		byFirst, firstStature, _ := m.Moved(1, 0).Law.Exponents(sex)
 		same, bySecond, _ := m.Moved(0, 1).Law.Exponents(sex)
 		dm, ds, d2 := byFirst.Value-mass.Value, firstStature.Value-stature.Value, bySecond.Value-stature.Value
-		if math.Abs(dm-mass.Error) > 1e-12 || math.Abs(dm*ds-covariance) > 1e-12 || math.Abs(math.Hypot(ds, d2)-stature.Error) > 1e-12 || same.Value != mass.Value {
+		if !(math.Abs(dm-mass.Error) <= 1e-12) || !(math.Abs(dm*ds-covariance) <= 1e-12) || !(math.Abs(math.Hypot(ds, d2)-stature.Error) <= 1e-12) || same.Value != mass.Value {
 			t.Errorf("%s: moved by %g, %g, %g; errors %g, %g, covariance %g", sex, dm, ds, d2, mass.Error, stature.Error, covariance)
 		}
 	}
@@ -138,7 +138,7 @@ func TestMoved(t *testing.T) {
 
 func TestLoadOf(t *testing.T) {
 	l, err := LoadOf(muscle.Grip, 826, 772)
-	if err != nil || math.Abs(l.Ratio-math.Log(826.0/772)) > 1e-15 {
+	if err != nil || !(math.Abs(l.Ratio-math.Log(826.0/772)) <= 1e-15) {
 		t.Errorf("%v, %v", l, err)
 	}
 	for _, bad := range [][2]float64{{-1, 5}, {5, 0}, {math.NaN(), 5}, {5, math.NaN()}} {

@@ -20,7 +20,7 @@ func TestRowsOfNorms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(row.Angle-math.Pi/2) > 1e-15 || row.Capacity != (Capacity{50, 40, 60}) || row.SD != 9 || row.N != 12 {
+	if !(math.Abs(row.Angle-math.Pi/2) <= 1e-15) || row.Capacity != (Capacity{50, 40, 60}) || row.SD != 9 || row.N != 12 {
 		t.Errorf("read %+v", row)
 	}
 	for _, c := range []struct {
@@ -45,7 +45,7 @@ func TestRowsOfNorms(t *testing.T) {
 	}
 	of := good
 	of.Of, of.Value, of.Low, of.High, of.SD = "grip", 0.5, 0.4, 0.6, 0
-	if row, err := normRow(&of, law); err != nil || math.Abs(row.Capacity.Value-0.5*law.bySex[row.Sex].grip) > 1e-9 || row.Capacity.High <= row.Capacity.Value {
+	if row, err := normRow(&of, law); err != nil || !(math.Abs(row.Capacity.Value-0.5*law.bySex[row.Sex].grip) <= 1e-9) || row.Capacity.High <= row.Capacity.Value {
 		t.Errorf("in grips %+v, %v", row, err)
 	}
 }

@@ -76,7 +76,7 @@ func TestComputedNorms(t *testing.T) {
 		{muscle.ShoulderAbduction, 60, 54.7, 74.4, norm(t, muscle.ShoulderAbduction, anthro.Female, 60)},
 		{muscle.ElbowExtension, 90, 42.8, 60.5, norm(t, muscle.ElbowExtension, anthro.Female, 90)},
 	} {
-		if want := 2*c.pooled - c.men; math.Abs(c.got-want) > 0.051 {
+		if want := 2*c.pooled - c.men; !(math.Abs(c.got-want) <= 0.051) {
 			t.Errorf("%s of women: %g, want %g", c.group, c.got, want)
 		}
 	}
@@ -93,7 +93,7 @@ func TestComputedNorms(t *testing.T) {
 		s := loaded(t).Norms.samples[c.sex]
 		for _, angle := range []float64{0, 30, 74} {
 			want := c.c1 * math.Cos(c.c2*(radians(angle)-c.c3)) * s.Mass * 9.80665 * s.Stature
-			if got := norm(t, c.group, c.sex, angle); math.Abs(got/want-1) > 0.005 {
+			if got := norm(t, c.group, c.sex, angle); !(math.Abs(got/want-1) <= 0.005) {
 				t.Errorf("%s of %s at %g: %.1f, want %.1f", c.group, c.sex, angle, got, want)
 			}
 		}
@@ -119,7 +119,7 @@ func TestComputedNorms(t *testing.T) {
 			}
 		}
 		// The men of that sample were heavier than de Leva's: 10 % is allowed.
-		if want := moment / arm.used; math.Abs(got/want-1) > 0.10 {
+		if want := moment / arm.used; !(math.Abs(got/want-1) <= 0.10) {
 			t.Errorf("flexors of %s at 90 degrees from the arm's weight: %.1f, want %.1f", sex, got, want)
 		}
 	}
@@ -132,7 +132,7 @@ func TestPooledAdductors(t *testing.T) {
 		return (norm(t, g, anthro.Male, angle) + norm(t, g, anthro.Female, angle)) / 2
 	}
 	adductors := pooled(muscle.ShoulderAdduction, 60)
-	if math.Abs(adductors-67.9) > 0.1 {
+	if !(math.Abs(adductors-67.9) <= 0.1) {
 		t.Errorf("adductors %.1f N·m, printed 67.9", adductors)
 	}
 	for g, angle := range map[muscle.Group]float64{muscle.ShoulderAbduction: 60, muscle.ElbowFlexion: 90, muscle.ElbowExtension: 90, muscle.WristFlexion: 0, muscle.WristExtension: 0} {
@@ -150,7 +150,7 @@ func TestPooledAdductors(t *testing.T) {
 			}
 		}
 	}
-	if math.Abs(adductors/own-6.5) > 1.2 {
+	if !(math.Abs(adductors/own-6.5) <= 1.2) {
 		t.Errorf("adductors %.1f times that study's wrist extensors, printed 6.5 ± 1.2", adductors/own)
 	}
 	if ratio := adductors / pooled(muscle.WristExtension, 0); math.Abs(ratio-6.5) > 1.2 {
@@ -162,7 +162,7 @@ func TestPooledAdductors(t *testing.T) {
 func TestFlexors(t *testing.T) {
 	for angle, want := range map[float64]float64{0: 89.9, 45: 68.6} {
 		men, women := norm(t, muscle.ShoulderFlexion, anthro.Male, angle), norm(t, muscle.ShoulderFlexion, anthro.Female, angle)
-		if men != want || math.Abs(women/men-0.5) > 0.002 {
+		if men != want || !(math.Abs(women/men-0.5) <= 0.002) {
 			t.Errorf("flexors at %g: men %g, printed %g; women %g, half on average", angle, men, want, women)
 		}
 	}
@@ -237,7 +237,7 @@ func TestAt(t *testing.T) {
 	n := loaded(t).Norms
 	at := func(angle float64) (Capacity, bool) { return n.At(muscle.ShoulderFlexion, anthro.Male, radians(angle)) }
 	for angle, want := range map[float64]float64{0: 89.9, 45: 68.6, 22.5: (89.9 + 68.6) / 2, 9: 89.9 + 0.2*(68.6-89.9), -14.9: 89.9} {
-		if c, known := at(angle); !known || math.Abs(c.Value-want) > 1e-9 {
+		if c, known := at(angle); !known || !(math.Abs(c.Value-want) <= 1e-9) {
 			t.Errorf("at %g: %g, %v, want %g", angle, c.Value, known, want)
 		}
 	}
@@ -280,12 +280,12 @@ func TestNotKnown(t *testing.T) {
 func TestCapacityAt(t *testing.T) {
 	c := Capacity{Value: 20, Low: 10, High: 30}
 	for place, want := range map[float64]float64{0: 10, 0.25: math.Sqrt(200), 0.5: 20, 0.75: math.Sqrt(600), 1: 30} {
-		if got := c.At(place); math.Abs(got-want) > 1e-12 {
+		if got := c.At(place); !(math.Abs(got-want) <= 1e-12) {
 			t.Errorf("at %g: %g, want %g", place, got, want)
 		}
 	}
 	// On either side of the middle the range is its own.
-	if below, above := c.At(0.49), c.At(0.51); math.Abs(below/20-math.Pow(2, -0.02)) > 1e-12 || math.Abs(above/20-math.Pow(1.5, 0.02)) > 1e-12 {
+	if below, above := c.At(0.49), c.At(0.51); !(math.Abs(below/20-math.Pow(2, -0.02)) <= 1e-12) || !(math.Abs(above/20-math.Pow(1.5, 0.02)) <= 1e-12) {
 		t.Errorf("beside the middle %g and %g", below, above)
 	}
 }

@@ -53,7 +53,7 @@ func TestOfReference(t *testing.T) {
 						if known != c.Curve[g].Knows(angle) {
 							t.Fatalf("%s at %g: known %v, the model %v", g, angle, !known, known)
 						}
-						if got := c.Of[g][i] * c.Curve[g].At(angle) * b.Mass[i] * 9.80665; known && math.Abs(got/want.Value-1) > 1e-12 {
+						if got := c.Of[g][i] * c.Curve[g].At(angle) * b.Mass[i] * 9.80665; known && !(math.Abs(got/want.Value-1) <= 1e-12) {
 							t.Errorf("%s at %g, row %d: %.12g, want %.12g", g, angle, i, got, want.Value)
 						}
 					}

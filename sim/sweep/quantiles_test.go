@@ -68,7 +68,7 @@ func TestStatisticsAreThoseOfTheBodies(t *testing.T) {
 			}
 			for k, w := range want {
 				// Columns are float32, histograms 0.05 % wide.
-				if math.Abs(got[p][k][d]/w-1) > 1.5e-3 {
+				if !(math.Abs(got[p][k][d]/w-1) <= 1.5e-3) {
 					t.Errorf("point %d, %s: %s is %v, the bodies give %v", p, demand, s.Statistic(k), got[p][k][d], w)
 				}
 			}

@@ -151,7 +151,7 @@ func TestSizeChangesNoForce(t *testing.T) {
 	at := points(t, s, Options{})
 	for _, p := range at[1:] {
 		for d, factor := range []float64{1, 1, (1 + p.Coordinates[0]) / 0.8} {
-			if got := p.Statistics[0][d] / at[0].Statistics[0][d] / factor; math.Abs(got-1) > 1e-9 {
+			if got := p.Statistics[0][d] / at[0].Statistics[0][d] / factor; !(math.Abs(got-1) <= 1e-9) {
 				t.Errorf("size %+.2f: mean %s is %g of what it should be", p.Coordinates[0], s.Demands[d], got)
 			}
 		}

@@ -82,7 +82,7 @@ func TestInputsArePeople(t *testing.T) {
 			}
 			mean, deviation := stat.MeanStdDev(scores[m], nil)
 			// Five standard errors of independent draws; these are more even.
-			if math.Abs(mean) > 5/math.Sqrt(rows) || math.Abs(deviation-1) > 5/math.Sqrt(2*rows) {
+			if !(math.Abs(mean) <= 5/math.Sqrt(rows)) || !(math.Abs(deviation-1) <= 5/math.Sqrt(2*rows)) {
 				t.Errorf("%s, %s: scores have mean %.4f and deviation %.4f", name, m, mean, deviation)
 			}
 		}
@@ -90,7 +90,7 @@ func TestInputsArePeople(t *testing.T) {
 		for i := range scores {
 			for j := range i {
 				r := want.At(i, j)
-				if got := stat.Correlation(scores[i], scores[j], nil); math.Abs(got-r) > 5*(1-r*r)/math.Sqrt(rows)+1e-9 {
+				if got := stat.Correlation(scores[i], scores[j], nil); !(math.Abs(got-r) <= 5*(1-r*r)/math.Sqrt(rows)+1e-9) {
 					t.Errorf("%s: correlation of %s with %s is %.4f, want %.4f", name, anthro.Measurement(i), anthro.Measurement(j), got, r)
 				}
 			}
@@ -98,7 +98,7 @@ func TestInputsArePeople(t *testing.T) {
 		for i := range residuals {
 			column := values[int(anthro.NumMeasurements)+i]
 			want := math.Sqrt(population.Regional.Covariance[i][i])
-			if got := stat.StdDev(column, nil); math.Abs(got-want) > 5*want/math.Sqrt(2*rows) {
+			if got := stat.StdDev(column, nil); !(math.Abs(got-want) <= 5*want/math.Sqrt(2*rows)) {
 				t.Errorf("%s: residual %d has deviation %.4f, want %.4f", name, i, got, want)
 			}
 		}
@@ -162,7 +162,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 		builder.Build(b, p, &a)
 		strength.OfReference(c, b, &a)
 		hold.HumanFlag.Solve(r, b, c, hold.Posture{}, s.Models[model].Statics, &a)
-		if got, want := out[i], r.Value[hold.HandSpacing][0]; math.Abs(got-want) > 1e-12 {
+		if got, want := out[i], r.Value[hold.HandSpacing][0]; !(math.Abs(got-want) <= 1e-12) {
 			t.Fatalf("row %d: %v, want %v", i, got, want)
 		}
 	}
@@ -197,7 +197,7 @@ func TestFrontLeverArmsEarnOnlyWhatTheyShare(t *testing.T) {
 	for _, group := range []string{"arm length for size", "shoulder breadth for size", "assumptions: strength"} {
 		for _, kind := range []drivers.Kind{drivers.IndependentFirst, drivers.IndependentTotal} {
 			// Exactly 0 but for what regression leaves of the redrawn columns.
-			if i, ok := full.Index(kind, group); !ok || math.Abs(i.Value) > 1e-12 {
+			if i, ok := full.Index(kind, group); !ok || !(math.Abs(i.Value) <= 1e-12) {
 				t.Errorf("%s of %q is %v, want 0", kind, group, i.Value)
 			}
 		}
@@ -209,7 +209,7 @@ func TestFrontLeverArmsEarnOnlyWhatTheyShare(t *testing.T) {
 	for _, i := range shapley.Indices {
 		sum += i.Value
 	}
-	if math.Abs(sum-1) > 1e-12 {
+	if !(math.Abs(sum-1) <= 1e-12) {
 		t.Errorf("the shares sum to %v", sum)
 	}
 }
@@ -228,7 +228,7 @@ func TestOrdersAndSubsetsAgree(t *testing.T) {
 	for k, a := range orders.Indices {
 		b := subsets.Indices[k]
 		// Half-widths are about two standard errors; four of the difference.
-		if math.Abs(a.Value-b.Value) > 2*math.Hypot(a.HalfWidth(), b.HalfWidth()) {
+		if !(math.Abs(a.Value-b.Value) <= 2*math.Hypot(a.HalfWidth(), b.HalfWidth())) {
 			t.Errorf("%s: %v by orders, %v by subsets", a.Groups[0], a.Estimate, b.Estimate)
 		}
 	}
@@ -244,7 +244,7 @@ func TestSplit(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if sum := s.People.Value + s.Assumptions.Value + s.Interaction.Value; math.Abs(sum-1) > s.People.HalfWidth()+s.Assumptions.HalfWidth()+s.Interaction.HalfWidth() {
+		if sum := s.People.Value + s.Assumptions.Value + s.Interaction.Value; !(math.Abs(sum-1) <= s.People.HalfWidth()+s.Assumptions.HalfWidth()+s.Interaction.HalfWidth()) {
 			t.Errorf("%s: the shares sum to %v", name, sum)
 		}
 		shapley, err := drivers.ShapleyPermutations(context.Background(), f.Problem(), drivers.Options{Seed: 2, Base: 256})
@@ -259,12 +259,12 @@ func TestSplit(t *testing.T) {
 			}
 		}
 		// Shapley's rule halves the interaction.
-		if got := s.Assumptions.Value + s.Interaction.Value/2; math.Abs(got-assumptions) > 2*(half+s.Assumptions.HalfWidth()) {
+		if got := s.Assumptions.Value + s.Interaction.Value/2; !(math.Abs(got-assumptions) <= 2*(half+s.Assumptions.HalfWidth())) {
 			t.Errorf("%s: assumptions %.4f, by Shapley effects %.4f", name, got, assumptions)
 		}
 		// The median of 4096 people has a standard error of 1.25 σ/64.
 		median := s.Quantiles[1].AtCentre
-		if deviation := (s.Quantiles[2].AtCentre - s.Quantiles[0].AtCentre) / 3.29; math.Abs(median-want) > 4*1.25*deviation/64+0.0005 {
+		if deviation := (s.Quantiles[2].AtCentre - s.Quantiles[0].AtCentre) / 3.29; !(math.Abs(median-want) <= 4*1.25*deviation/64+0.0005) {
 			t.Errorf("%s: median %.4f BW, want %.3f", name, median, want)
 		}
 		for _, q := range s.Quantiles {
@@ -314,11 +314,11 @@ func TestSelectedPeople(t *testing.T) {
 		a, s := stat.MeanStdDev(drawn.Value[m], nil)
 		b, u := stat.MeanStdDev(again.Value[m], nil)
 		// Two samples of 32,768 and a description from 65,536: five standard errors.
-		if se := s * math.Sqrt(2.0/rows+1.0/selectedRows); math.Abs(a-b) > 5*se {
+		if se := s * math.Sqrt(2.0/rows+1.0/selectedRows); !(math.Abs(a-b) <= 5*se) {
 			t.Errorf("%s: mean %.5g of those selected, %.5g of those described, standard error %.2g", m, a, b, se)
 		}
 		// A normal sample's deviation has a relative variance of 1/(2·rows).
-		if se := math.Sqrt((2.0/rows + 1.0/selectedRows) / 2); math.Abs(s/u-1) > 5*se {
+		if se := math.Sqrt((2.0/rows + 1.0/selectedRows) / 2); !(math.Abs(s/u-1) <= 5*se) {
 			t.Errorf("%s: deviation %.4g of those selected, %.4g of those described", m, s, u)
 		}
 	}

@@ -89,7 +89,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 			a, sa := force(themselves)
 			b, sb := force(described)
 			t.Logf("%d people: force %.4f (%.4f), as described %.4f (%.4f)", c.people, a, sa, b, sb)
-			if math.Abs(a-b) > 0.05*sa || math.Abs(sb/sa-1) > 0.05 {
+			if !(math.Abs(a-b) <= 0.05*sa) || !(math.Abs(sb/sa-1) <= 0.05) {
 				t.Errorf("the force is %.4f (%.4f) of the people and %.4f (%.4f) as described", a, sa, b, sb)
 			}
 			for m := range anthro.NumMeasurements {
@@ -101,7 +101,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 				}
 				a, sa := stat.MeanStdDev(themselves.Value[m], nil)
 				b, sb := stat.MeanStdDev(described.Value[m], nil)
-				if math.Abs(a-b) > 0.03 || math.Abs(sb/sa-1) > 0.03 {
+				if !(math.Abs(a-b) <= 0.03) || !(math.Abs(sb/sa-1) <= 0.03) {
 					t.Errorf("the score of %s is %.4f (%.4f) of the people and %.4f (%.4f) as described", m, a, sa, b, sb)
 				}
 			}
@@ -109,7 +109,7 @@ func TestPeopleOfOnesOwnAreDescribed(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := split.Quantiles[1].AtCentre; math.Abs(got-a) > sa {
+			if got := split.Quantiles[1].AtCentre; !(math.Abs(got-a) <= sa) {
 				t.Errorf("the median is %.4f, the mean %.4f", got, a)
 			}
 		})

@@ -77,7 +77,7 @@ func TestAlongItself(t *testing.T) {
 	for k := range wide.Mean {
 		a, b = a+wide.Mean[k], b+narrow.Mean[k]
 	}
-	if math.Abs(a-b) > 1e-3*a {
+	if !(math.Abs(a-b) <= 1e-3*a) {
 		t.Errorf("means over everybody %v and %v", a, b)
 	}
 }
@@ -122,7 +122,7 @@ func TestErrorsAlong(t *testing.T) {
 		t.Errorf("means scatter by %.3f times what is said", ratio)
 	}
 	// As in a normal distribution, nearly: people of one stature differ by many things.
-	if math.Abs(below-1.645) > 0.15 || math.Abs(above-1.645) > 0.15 {
+	if !(math.Abs(below-1.645) <= 0.15) || !(math.Abs(above-1.645) <= 0.15) {
 		t.Errorf("the band reaches from %.3f standard deviations below the mean to %.3f above", below, above)
 	}
 }

@@ -51,7 +51,7 @@ func TestWorthOfSize(t *testing.T) {
 		{hold.FrontLever, hold.Difficulty, hold.Equilibrium, 3 * (1 - 0.67)},
 	} {
 		row := worthOf(t, study(t, c.hold, c.of, "ansur2-women", c.model), 0.5, "size")
-		if math.Abs(row.Elasticity-c.want) > 1e-9 || row.Kink {
+		if !(math.Abs(row.Elasticity-c.want) <= 1e-9) || row.Kink {
 			t.Errorf("%s, %s, %s: elasticity %v with size, want %v", c.hold.Name, c.of, c.model, row.Elasticity, c.want)
 		}
 	}
@@ -112,7 +112,7 @@ func TestWorthAgainstDifferences(t *testing.T) {
 	}
 	for name, change := range changes {
 		want := 0.01 * (force(change(h)) - force(change(-h))) / (2 * h)
-		if row := worthOf(t, s, 0.5, name); math.Abs(row.Change-want) > 1e-5*math.Abs(want) || row.Kink {
+		if row := worthOf(t, s, 0.5, name); !(math.Abs(row.Change-want) <= 1e-5*math.Abs(want)) || row.Kink {
 			t.Errorf("%s is worth %v, by differences %v", name, row.Change, want)
 		}
 	}
@@ -123,7 +123,7 @@ func TestWorthAgainstDifferences(t *testing.T) {
 func TestWorthOfMass(t *testing.T) {
 	force := worthOf(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition), 0.5, "trunk_fat")
 	difficulty := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.TwoCondition), 0.5, "trunk_fat")
-	if math.Abs(force.PercentNewtons-difficulty.Percent) > 1e-9 {
+	if !(math.Abs(force.PercentNewtons-difficulty.Percent) <= 1e-9) {
 		t.Errorf("1 kg of fat off: %v %% of the newtons, %v %% of the difficulty", force.PercentNewtons, difficulty.Percent)
 	}
 	if !(force.Percent > 0 && force.PercentNewtons < 0) {
@@ -135,7 +135,7 @@ func TestWorthOfMass(t *testing.T) {
 	mass := f.MedianPerson().Value[anthro.Mass][0]
 	none, half := worthOf(t, s, 0, "upper_body_muscle"), worthOf(t, s, 0.37, "upper_body_muscle")
 	want := -100 * 0.67 * 0.37 / (0.15 * mass)
-	if got := half.Percent - none.Percent; math.Abs(got-want) > 1e-8 {
+	if got := half.Percent - none.Percent; !(math.Abs(got-want) <= 1e-8) {
 		t.Errorf("37 %% working muscle: %v %% beside that of dead weight, want %v %%", got, want)
 	}
 }
@@ -145,11 +145,11 @@ func TestWorthOfMass(t *testing.T) {
 // woman stands at a corner, where both shoulders do as well, and either way costs.
 func TestWorthOfHandSpacing(t *testing.T) {
 	flat := worthOf(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition), 0.5, "hand_spacing")
-	if flat.Kink || math.Abs(flat.Change) > 1e-9 {
+	if flat.Kink || !(math.Abs(flat.Change) <= 1e-9) {
 		t.Errorf("two-condition: %+v", flat)
 	}
 	level := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.Equilibrium), 0.5, "hand_spacing")
-	if level.Kink || math.Abs(level.Change) > 1e-9 {
+	if level.Kink || !(math.Abs(level.Change) <= 1e-9) {
 		t.Errorf("equilibrium, man: %+v", level)
 	}
 	corner := worthOf(t, study(t, hold.HumanFlag, hold.Difficulty, "ansur2-women", hold.Equilibrium), 0.5, "hand_spacing")
@@ -164,12 +164,12 @@ func TestWorthOfStraddle(t *testing.T) {
 	s := fixed(study(t, hold.FrontLever, hold.HipMoment, "ansur2-men", hold.Equilibrium))
 	row := worthOf(t, s, 0.5, "straddle")
 	f := function(t, s)
-	if want := f.Median() * (math.Cos(5*math.Pi/180) - 1); !row.Finite || math.Abs(row.Change-want) > 1e-12 {
+	if want := f.Median() * (math.Cos(5*math.Pi/180) - 1); !row.Finite || !(math.Abs(row.Change-want) <= 1e-12) {
 		t.Errorf("5° of straddle: %+v, want a step of %v", row, want)
 	}
 	s.Legs = hold.LegsIn(hold.Straddle, 0.7)
 	row = worthOf(t, s, 0.5, "straddle")
-	if want := -0.7 * math.Tan(0.7); row.Finite || math.Abs(row.Elasticity-want) > 1e-9 {
+	if want := -0.7 * math.Tan(0.7); row.Finite || !(math.Abs(row.Elasticity-want) <= 1e-9) {
 		t.Errorf("elasticity with the straddle %v, want −σ·tan σ = %v", row.Elasticity, want)
 	}
 }
