@@ -94,6 +94,9 @@ type box struct {
 const (
 	beliefNodes = 801
 	beliefReach = 8.0
+	// untestedStep is the step over the grid where there are no tests, and nothing is
+	// sharper than a group's own part.
+	untestedStep = 8
 )
 
 // Condition returns what tests make of the spread between people. The error says
@@ -117,7 +120,7 @@ func Condition(spread *Spread, readings []Reading, held []Held) (*Belief, error)
 		}
 		b.boxes = intersect(b.boxes, held[i].boxes())
 	}
-	b.weigh()
+	b.weigh(1)
 	if math.IsInf(b.total, -1) {
 		return nil, errors.New("strength: the tests contradict one another")
 	}
@@ -179,11 +182,12 @@ func (b *Belief) node(k int) float64 {
 	return b.spread.Common * beliefReach * (2*float64(k)/(beliefNodes-1) - 1)
 }
 
-// weigh fills the weights of the grid and the probability of the tests.
-func (b *Belief) weigh() {
-	logs, top := make([]float64, beliefNodes), math.Inf(-1)
+// weigh fills the weights of every so many nodes of the grid, and the probability of the
+// tests.
+func (b *Belief) weigh(step int) {
+	logs, top := make([]float64, (beliefNodes-1)/step+1), math.Inf(-1)
 	for k := range logs {
-		common := b.node(k)
+		common := b.node(k * step)
 		logs[k] = -common*common/(2*b.spread.Common*b.spread.Common) + b.readingsAt(common)
 		inside := 0.0
 		for i := range b.boxes {
@@ -202,7 +206,7 @@ func (b *Belief) weigh() {
 		sum += math.Exp(x - top)
 		b.weight[k] = sum
 	}
-	b.total += math.Log(sum)
+	b.total += math.Log(sum * float64(step))
 }
 
 // readingsAt is the logarithm of the density of the readings, given the common
@@ -255,10 +259,23 @@ func (b *Belief) Could(loads ...Load) float64 {
 	if len(loads) == 0 {
 		return 1
 	}
-	with := *b
+	with, step := *b, 1
+	if b.untested() {
+		step = untestedStep
+	}
 	with.boxes = intersect(b.boxes, (&Held{Loads: loads, Least: 0, Most: math.Inf(1)}).boxes())
-	with.weigh()
+	with.weigh(step)
 	return math.Exp(with.total - b.total)
+}
+
+// untested reports whether the belief is the spread between people itself.
+func (b *Belief) untested() bool {
+	for g := range b.readings {
+		if b.readings[g].precision > 0 {
+			return false
+		}
+	}
+	return len(b.boxes) == 1 && b.boxes[0] == everything()
 }
 
 // Quantile returns the y of a group below which it lies with probability p, to

@@ -271,3 +271,22 @@ func TestOnScale(t *testing.T) {
 		}
 	}
 }
+
+// Without tests fewer nodes of the grid are enough: a test that everybody passes brings
+// all of them back, and nothing changes.
+func TestCouldWithoutTests(t *testing.T) {
+	few, err := Condition(evenSpread(), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := Condition(evenSpread(), nil, []Held{{Loads: []Load{{muscle.Grip, -60}}, Least: 0, Most: math.Inf(1)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ratio := range []float64{-0.6, -0.2, -0.01, 0, 0.13, 0.4, 0.9} {
+		loads := []Load{{muscle.Grip, ratio}, {muscle.ArmPush, ratio - 0.1}, {muscle.WaistForward, ratio - 0.02}}
+		if a, b := few.Could(loads...), all.Could(loads...); math.Abs(a-b) > 1e-9 {
+			t.Errorf("loads at %g: %g with few nodes, %g with all", ratio, a, b)
+		}
+	}
+}
