@@ -20,7 +20,7 @@ func newHold(env *environment) *cobra.Command {
 		Use: "hold", Short: "List and describe the holds",
 		Long: "A hold is a static position: a pose, its supports, and what it asks for.",
 	}
-	c.AddCommand(newHoldList(env), newHoldShow(env))
+	c.AddCommand(newHoldList(env), newHoldShow(env), newHoldUntrained(env))
 	return c
 }
 
@@ -47,7 +47,8 @@ func newHoldShow(env *environment) *cobra.Command {
 		Use: "show <name>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
 which assumptions enter, and what the model leaves out. Then hold up the body whose every
-measurement is the median of a population, and print what that asks of it.
+measurement is the median of a population, and print what that asks of it, and what the posture
+asks of untrained women and men.
 
 With --out, a folder gets the free-body diagram of that body, drawn to scale from the solved
 pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
@@ -102,6 +103,14 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	b.WriteString(describeHold(h))
 	b.WriteByte('\n')
 	if err := report.HeldText(&b, held); err != nil {
+		return err
+	}
+	untrained, err := report.UntrainedIn(h, posture)
+	if err != nil {
+		return err
+	}
+	b.WriteByte('\n')
+	if err := report.UntrainedText(&b, untrained); err != nil {
 		return err
 	}
 	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)

@@ -1,12 +1,15 @@
 package cli
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/internal/report"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 )
 
@@ -99,6 +102,62 @@ func TestHoldShowRefuses(t *testing.T) {
 		}
 		if _, err := os.Stat(out); err == nil {
 			t.Errorf("%v leaves a folder behind", c.args)
+		}
+	}
+}
+
+// hold show says what a hold asks of untrained women and men, in the posture that is
+// asked for, or why nobody knows.
+func TestHoldShowSaysWhoCould(t *testing.T) {
+	says := func(args ...string) string {
+		code, stdout, stderr := call(append([]string{"hold", "show"}, args...)...)
+		if code != exitDone {
+			t.Fatalf("%v: exit code %d: %s", args, code, stderr)
+		}
+		_, after, found := strings.Cut(stdout, "For untrained adults")
+		if !found {
+			t.Fatalf("%v: nothing about untrained adults", args)
+		}
+		return strings.Join(strings.Fields(after), " ")
+	}
+	flag := says("human-flag")
+	for _, want := range []string{"An untrained man: ", " times his strength (", "An untrained woman: ", " times her strength (", "bottom arm, together; then ", "Could hold it: not known, 0 to "} {
+		if !strings.Contains(flag, want) {
+			t.Errorf("human-flag lacks %q: %s", want, flag)
+		}
+	}
+	if says("human-flag", "--legs", "tuck") == flag {
+		t.Error("a tuck changes nothing")
+	}
+	if says("human-flag", "--model", "two-condition") != flag {
+		t.Error("untrained adults are not in equilibrium")
+	}
+	if lever := says("back-lever"); !strings.Contains(lever, "An untrained woman: not known, since what the muscles that lift the arm forwards give with the arm behind the trunk was never measured.") {
+		t.Errorf("back-lever: %s", lever)
+	}
+}
+
+// The table of hold untrained as JSON has a row for every hold and survey, with what the
+// table leaves out.
+func TestHoldUntrainedAsJSON(t *testing.T) {
+	code, stdout, stderr := call("hold", "untrained", "--json")
+	if code != exitDone {
+		t.Fatalf("exit code %d: %s", code, stderr)
+	}
+	var summary report.UntrainedSummary
+	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
+		t.Fatal(err)
+	}
+	if want := len(hold.All()) * len(anthro.Names()); len(summary.Holds) != want || summary.Provenance.Seed != report.UntrainedSeed {
+		t.Fatalf("%d rows of seed %d, want %d", len(summary.Holds), summary.Provenance.Seed, want)
+	}
+	for _, row := range summary.Holds {
+		known := row.Hold != hold.BackLever.Name
+		if known != (row.Unknown == "") || known != (row.Difficulty != nil) || known != (len(row.Uses) > 0) {
+			t.Errorf("%+v", row)
+		}
+		if known && (row.Possible != row.Bodies || row.DifficultyPublished[0] > *row.Difficulty || row.DifficultyPublished[1] < *row.Difficulty || row.Uses[0].Share > 1.01**row.Difficulty) {
+			t.Errorf("%+v", row)
 		}
 	}
 }

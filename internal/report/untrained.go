@@ -1,0 +1,171 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+)
+
+// UntrainedBodies and UntrainedSeed say which bodies stand for untrained adults.
+const (
+	UntrainedBodies = 501
+	UntrainedSeed   = 1
+)
+
+// UntrainedRow is how a hold goes for the untrained adults of a survey's sizes.
+type UntrainedRow struct {
+	Hold    *hold.Hold
+	Posture hold.Posture
+	People  *anthro.Population
+	*scenario.Untrained
+}
+
+// UntrainedIn holds up untrained adults of the sizes of each survey. Where none of
+// them can take the posture, Unknown says so.
+func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
+	var rows []UntrainedRow
+	for _, name := range anthro.Names() {
+		people, err := anthro.Load(name)
+		if err != nil {
+			return nil, err
+		}
+		s := scenario.Scenario{
+			Hold: h, Legs: posture.Legs, Pose: posture.Pose, Tilt: posture.Tilt,
+			People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
+		}
+		u, err := s.Untrained(UntrainedBodies, UntrainedSeed)
+		if errors.Is(err, hold.ErrNotPossible) {
+			u, err = &scenario.Untrained{Bodies: UntrainedBodies, Unknown: "no drawn body can take the posture"}, nil
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", h.Name, err)
+		}
+		rows = append(rows, UntrainedRow{h, posture, people, u})
+	}
+	return rows, nil
+}
+
+// untrainedSays says how to read what is said of untrained adults.
+var untrainedSays = "Times the strength of the median untrained adult of the same sex and size, median of " + words.Count(UntrainedBodies) +
+	" drawn soldiers' bodies. In brackets: from all norms the highest that were published to all the lowest. " +
+	"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known."
+
+// UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.
+func UntrainedText(w io.Writer, rows []UntrainedRow) error {
+	t := &textWriter{w: w}
+	t.line("For untrained adults, in equilibrium")
+	for i := range rows {
+		r := &rows[i]
+		adult := words.AdultOf(r.People.Sex)
+		says := "An untrained " + adult.One + ": "
+		if r.Unknown != "" {
+			says += "not known, since " + r.Unknown + "."
+		} else {
+			says += r.paragraph(adult)
+		}
+		t.wrap("  ", "  ", says)
+	}
+	t.wrap("  ", "  ", untrainedSays)
+	return t.err
+}
+
+func (r *UntrainedRow) paragraph(adult words.Adult) string {
+	first, _ := r.First()
+	says := words.Times(r.Difficulty) + " times " + adult.Whose + " strength (" +
+		words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)) + " by what was published; " +
+		words.Interval(words.Times(r.Low), words.Times(r.High)) + " for 5–95 % of bodies). What gives out first: " + words.GivesOutFirst(r.Untrained)
+	if len(first) > 1 {
+		says += ", together"
+	}
+	if next := words.GiveOutNext(r.Untrained); next != "" {
+		says += "; then " + next
+	}
+	return says + ". Could hold it: " + words.Could(r.Untrained) + " of untrained " + adult.Many + "."
+}
+
+// UntrainedTable writes a table of holds, one row for a hold and survey; what follows
+// says how to read it.
+func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
+	t := &textWriter{w: w}
+	row := func(hold, who, times, could, first string) {
+		t.line("%s", strings.TrimRight(fmt.Sprintf("%-24s %-6s %-19s %-26s %s", hold, who, times, could, first), " "))
+	}
+	row("hold", "of", "times strength", "could hold it", "gives out first")
+	for i := range rows {
+		r := &rows[i]
+		name := words.Held(r.Hold, r.Posture)
+		if i > 0 && rows[i-1].Hold == r.Hold {
+			name = ""
+		}
+		many := words.AdultOf(r.People.Sex).Many
+		switch {
+		case r.Unknown == "":
+			row(name, many, words.Published(r.Difficulty, r.Published.Difficulty, words.Times), words.Could(r.Untrained), words.GivesOutFirst(r.Untrained))
+		case name != "":
+			row(name, "all", "not known", "", "")
+			t.wrap("  ", "  ", r.Unknown)
+		}
+	}
+	t.line("")
+	t.wrap("", "", untrainedSays)
+	return t.err
+}
+
+// UntrainedSummary is what is known of holds and untrained adults, for JSON.
+type UntrainedSummary struct {
+	Provenance provenance.Stamp `json:"provenance"`
+	Holds      []UntrainedEntry `json:"holds"`
+}
+
+// UntrainedEntry is a row of it. Shares lie between 0 and 1, difficulties are in times
+// the strength of the median untrained adult; what is not known is left out.
+type UntrainedEntry struct {
+	Hold                string           `json:"hold"`
+	People              string           `json:"people"`
+	Bodies              int              `json:"bodies"`
+	Possible            int              `json:"bodies_that_can_take_the_posture"`
+	Unknown             string           `json:"unknown,omitempty"`
+	Difficulty          *float64         `json:"difficulty,omitempty"`
+	OfBodies            *[2]float64      `json:"difficulty_p5_p95_of_bodies,omitempty"`
+	DifficultyPublished *[2]float64      `json:"difficulty_by_published_norms,omitempty"`
+	Could               *float64         `json:"share_who_could,omitempty"`
+	CouldPublished      *[2]float64      `json:"share_who_could_by_published_norms,omitempty"`
+	CouldKnown          bool             `json:"share_who_could_is_known"`
+	Uses                []UntrainedUsing `json:"uses,omitempty"`
+}
+
+// UntrainedUsing is what a hold uses of a group, from the most used on.
+type UntrainedUsing struct {
+	Group string  `json:"group"`
+	Side  string  `json:"side"`
+	Share float64 `json:"share"`
+}
+
+// SummariseUntrained puts rows into their JSON form.
+func SummariseUntrained(rows []UntrainedRow, stamp provenance.Stamp) UntrainedSummary {
+	s := UntrainedSummary{Provenance: stamp}
+	for i := range rows {
+		r := &rows[i]
+		e := UntrainedEntry{
+			Hold: r.Hold.Name, People: r.People.Name, Bodies: r.Bodies, Possible: r.Possible, Unknown: r.Unknown, CouldKnown: r.CouldKnown(),
+		}
+		if r.Unknown == "" {
+			e.Difficulty, e.Could = &r.Difficulty, &r.Could
+			e.OfBodies = &[2]float64{r.Low, r.High}
+			e.DifficultyPublished = &[2]float64{r.Published.Difficulty.Low, r.Published.Difficulty.High}
+			e.CouldPublished = &[2]float64{r.Published.Could.Low, r.Published.Could.High}
+		}
+		for _, u := range r.Uses {
+			e.Uses = append(e.Uses, UntrainedUsing{u.Group.String(), u.Side.String(), u.Share})
+		}
+		s.Holds = append(s.Holds, e)
+	}
+	return s
+}

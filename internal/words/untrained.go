@@ -1,0 +1,65 @@
+package words
+
+import (
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/scenario"
+)
+
+// Adult is how one adult of a sex is spoken of.
+type Adult struct{ One, Whose, Many string }
+
+var adults = [...]Adult{anthro.Male: {"man", "his", "men"}, anthro.Female: {"woman", "her", "women"}}
+
+// AdultOf returns the words for a sex.
+func AdultOf(sex anthro.Sex) Adult { return adults[sex] }
+
+// Times writes a multiple of somebody's strength: to a hundredth below two, else to a
+// tenth.
+func Times(x float64) string {
+	if x < 1.995 {
+		return Number(x, 2)
+	}
+	return Number(x, 1)
+}
+
+// Published writes a number with the range that what was published leaves open.
+func Published(x float64, r scenario.Range, format func(float64) string) string {
+	return format(x) + " (" + Interval(format(r.Low), format(r.High)) + ")"
+}
+
+// Could says which share of untrained adults could hold it, or between which shares it
+// lies where what was published does not say.
+func Could(u *scenario.Untrained) string {
+	low, high := Percent(u.Published.Could.Low, 0), Percent(u.Published.Could.High, 0)
+	switch {
+	case !u.CouldKnown():
+		return "not known, " + Interval(low, high)
+	case low == high:
+		return Share(u.Could)
+	}
+	return Share(u.Could) + " (" + Interval(low, high) + ")"
+}
+
+// GivesOutFirst names what gives out first: "grip of the hands".
+func GivesOutFirst(u *scenario.Untrained) string {
+	first, _ := u.First()
+	return And(usesOf(first, false))
+}
+
+// GiveOutNext names what decides next, each with how many times an untrained adult's
+// strength it is asked for: "grip of the top hand (1.31)"; nothing where nothing does.
+func GiveOutNext(u *scenario.Untrained) string {
+	_, next := u.First()
+	return And(usesOf(next, true))
+}
+
+func usesOf(uses []scenario.Use, shares bool) []string {
+	list := make([]string, len(uses))
+	for i, u := range uses {
+		list[i] = u.Group.Of(u.Side)
+		if shares {
+			list[i] += " (" + Times(u.Share) + ")"
+		}
+	}
+	return list
+}
