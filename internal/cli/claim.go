@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -117,7 +118,7 @@ func newClaimOptions() *claimOptions {
 // tested is a claim with what came out.
 type tested struct {
 	options claim.Options
-	result  *claim.Result
+	result  *outcome.Result
 	stamp   provenance.Stamp
 	summary []byte // as JSON
 }
@@ -195,7 +196,7 @@ func (o *common) test(ctx context.Context, c *claim.Claim, folder string, bodies
 		}
 	}
 	var err error
-	if t.result, err = claim.Test(ctx, c, t.options); err != nil {
+	if t.result, err = outcome.Test(ctx, c, t.options); err != nil {
 		return nil, classify(err)
 	}
 	return t, t.summarise()

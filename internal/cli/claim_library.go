@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
@@ -41,8 +42,8 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	defer out.forgetAfter(&failed)
 	bar := newProgress(env.stderr)
 	defer bar.done()
-	var results []*claim.Result
-	of := map[*claim.Result]*tested{}
+	var results []*outcome.Result
+	of := map[*outcome.Result]*tested{}
 	undecided := false
 	for i, c := range claims {
 		progress := func(stage string, done, total int) {
@@ -119,7 +120,7 @@ func libraryJSON(list []*tested) ([]byte, error) {
 
 // writeLibrary writes the page and the chart of several claims.
 func writeLibrary(env *environment, l look, folder string, list []*tested) error {
-	var results []*claim.Result
+	var results []*outcome.Result
 	for _, t := range list {
 		results = append(results, t.result)
 	}

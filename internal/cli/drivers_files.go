@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario/scores"
@@ -115,7 +115,7 @@ func (w *designWriter) create(rows int64) error {
 		w.columns = append(w.columns, table.Column{Name: i.Column, Unit: i.Unit, Description: i.Description})
 	}
 	of := w.function.Study().Of
-	ending, unit := claim.ColumnUnit(of)
+	ending, unit := outcome.ColumnUnit(of)
 	w.columns = append(w.columns, table.Column{Name: of.String() + ending, Unit: unit, Description: "response: " + of.Meaning})
 	w.block = table.NewBlock(w.columns, designRows)
 	w.in, w.values = make([][]float64, len(w.function.Inputs())), make([][]float64, len(w.function.Inputs()))
@@ -195,7 +195,7 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 		return err
 	}
 	draws := p.Split.Draws
-	ending, unit := claim.ColumnUnit(of)
+	ending, unit := outcome.ColumnUnit(of)
 	var c columns
 	add := func(column table.Column, value func(*scores.Draw) float64) {
 		c.add(column, func(i int) float64 { return value(&draws[i]) })

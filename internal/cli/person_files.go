@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -16,7 +17,6 @@ import (
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
 
@@ -117,7 +117,7 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 			{"varied", "under the row's draw of the assumptions", m.All},
 		} {
 			for _, d := range a.Hold.Asks(m.Model) {
-				ending, unit := claim.ColumnUnit(d)
+				ending, unit := outcome.ColumnUnit(d)
 				scale := 1.0
 				if unit == "deg" {
 					scale = 180 / math.Pi

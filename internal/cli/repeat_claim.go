@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
@@ -92,7 +93,7 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 			return newTableSink(bodies, layout, stamp, rows)
 		}
 	}
-	t.result, err = claim.Test(ctx, c, t.options)
+	t.result, err = outcome.Test(ctx, c, t.options)
 	bar.done()
 	if err != nil {
 		return "", classify(err)

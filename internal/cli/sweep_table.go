@@ -4,9 +4,10 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/sweep"
 )
 
@@ -39,7 +40,7 @@ func axisColumn(a *sweep.Axis) table.Column {
 		return c
 	}
 	c.Kind = table.Float32
-	_, c.Unit = a.Scale()
+	_, c.Unit = report.AxisScale(a)
 	if ending := map[string]string{"m": "_m", "kg": "_kg", "deg": "_deg", "%": "_percent"}[c.Unit]; ending != "" {
 		c.Name += ending
 	}
@@ -49,7 +50,7 @@ func axisColumn(a *sweep.Axis) table.Column {
 func demandColumns(s *sweep.Study) []table.Column {
 	var columns []table.Column
 	for _, d := range s.Demands {
-		suffix, unit := claim.ColumnUnit(d)
+		suffix, unit := outcome.ColumnUnit(d)
 		columns = append(columns, table.Column{Name: d.String() + suffix, Unit: unit, Missing: true,
 			Description: d.Meaning + "; missing where the hold or model does not give it, or nobody can take the posture"})
 	}
@@ -84,7 +85,7 @@ func (t *sweepTable) add(p *sweep.Point) error {
 			if a := &s.Axes[k]; a.Named() {
 				b.Text[j][i] = a.Names[int(x)]
 			} else {
-				factor, _ := a.Scale()
+				factor, _ := report.AxisScale(a)
 				b.Float32[j][i] = float32(x * factor)
 			}
 			j++

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
@@ -263,7 +264,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	}
 	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--max-n", "9000", "--assumption-draws", "0", "--json")
 	var summary struct {
-		Models []struct{ Changed claim.Summary }
+		Models []struct{ Changed outcome.Summary }
 	}
 	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
 		t.Fatal(err, stderr)

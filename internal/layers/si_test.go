@@ -24,9 +24,7 @@ const (
 // known are the packages of sim that are not rid of it yet. The list may only shrink.
 var known = map[string][]string{
 	"sim/assume":   {degrees},
-	"sim/claim":    {asJSON, degrees},
 	"sim/strength": {degrees},
-	"sim/sweep":    {degrees},
 }
 
 // otherDegrees are the names that mean no angle: those of a polynomial, of freedom, and

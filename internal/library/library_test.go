@@ -13,6 +13,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/library"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -32,7 +33,7 @@ const moderate = 20_000
 const z = 4
 
 // run tests every shipped claim.
-func run(t *testing.T, n, maxN int) (*library.Collection, map[string]*claim.Result) {
+func run(t *testing.T, n, maxN int) (*library.Collection, map[string]*outcome.Result) {
 	t.Helper()
 	o := claim.DefaultOptions()
 	o.N, o.MaxN = n, maxN
@@ -41,14 +42,14 @@ func run(t *testing.T, n, maxN int) (*library.Collection, map[string]*claim.Resu
 		t.Fatal(err)
 	}
 	l := &library.Collection{Seed: o.Seed, Draws: o.Draws, Data: hash}
-	results := map[string]*claim.Result{}
-	var sorted []*claim.Result
+	results := map[string]*outcome.Result{}
+	var sorted []*outcome.Result
 	for _, name := range study.ClaimNames() {
 		c, err := study.ShippedClaim(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if results[name], err = claim.Test(context.Background(), c, o); err != nil {
+		if results[name], err = outcome.Test(context.Background(), c, o); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		sorted = append(sorted, results[name])
@@ -92,7 +93,7 @@ func within(x, low, high float64) bool {
 // compare holds results that were kept against those of a run. Verdicts must be the
 // same, exactly or where the run decides; numbers within what as many bodies leave
 // open.
-func compare(t *testing.T, kept, next *library.Collection, results map[string]*claim.Result, exactly bool) {
+func compare(t *testing.T, kept, next *library.Collection, results map[string]*outcome.Result, exactly bool) {
 	t.Helper()
 	if kept.Data != next.Data {
 		t.Errorf("kept are results of the data sets %s, these are %s: run with -update", kept.Data, next.Data)
@@ -120,7 +121,7 @@ func compare(t *testing.T, kept, next *library.Collection, results map[string]*c
 	}
 }
 
-func compareRow(t *testing.T, a *library.Claim, x, y *library.Row, r *claim.Result, j int) {
+func compareRow(t *testing.T, a *library.Claim, x, y *library.Row, r *outcome.Result, j int) {
 	t.Helper()
 	if x.P50 == nil || y.P50 == nil {
 		if (x.P50 == nil) != (y.P50 == nil) {
@@ -184,7 +185,7 @@ func TestShippedResults(t *testing.T) {
 }
 
 // findsFaults makes sure that a kept result that is wrong is found.
-func findsFaults(t *testing.T, kept []byte, next *library.Collection, results map[string]*claim.Result) {
+func findsFaults(t *testing.T, kept []byte, next *library.Collection, results map[string]*outcome.Result) {
 	t.Helper()
 	for what, spoil := range map[string]func(*library.Claim){
 		"verdict":         func(c *library.Claim) { c.Verdict = claim.NoEffect.String() },

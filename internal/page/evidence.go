@@ -20,6 +20,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/library"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/words"
@@ -35,7 +36,7 @@ var files embed.FS
 
 // Evidence is what an evidence page is made of.
 type Evidence struct {
-	Result      *claim.Result
+	Result      *outcome.Result
 	Stamp       provenance.Stamp
 	Assumptions assume.Uncertainty // as the claim was tested
 	Command     string             // that makes the page again, without the program's name; or "" where only repeat does
@@ -123,7 +124,7 @@ type lead struct {
 type evidence struct {
 	*teller
 	E       *Evidence
-	R       *claim.Result
+	R       *outcome.Result
 	C       *claim.Claim
 	S       *report.Summary
 	Summary template.JS
@@ -381,12 +382,12 @@ func (v *evidence) Populations() bool { return len(v.C.People) > 1 }
 
 // HasPostures reports whether the effect is told for several posture rules.
 func (v *evidence) HasPostures() bool {
-	return slices.ContainsFunc(v.R.Models, func(m claim.ModelResult) bool { return m.Pooled.Postures != nil })
+	return slices.ContainsFunc(v.R.Models, func(m outcome.ModelResult) bool { return m.Pooled.Postures != nil })
 }
 
 // HasDraws reports whether assumptions were drawn for a change.
 func (v *evidence) HasDraws() bool {
-	return slices.ContainsFunc(v.R.Models, func(m claim.ModelResult) bool { return m.Draws != nil })
+	return slices.ContainsFunc(v.R.Models, func(m outcome.ModelResult) bool { return m.Draws != nil })
 }
 
 // Besides are the demands, beside the claim's own, that any model tells of.

@@ -8,14 +8,14 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/library"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
-	"counterpoise/sim/claim"
 )
 
 // Overview is what the page of several claims is made of.
 type Overview struct {
-	Results []*claim.Result           // in the order in which they are shown: by hold
+	Results []*outcome.Result         // in the order in which they are shown: by hold
 	Stamp   provenance.Stamp          // of any of them: its version and data sets are told
 	Address func(claim string) string // of a claim's own page, relative to this one
 }

@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
@@ -30,7 +31,7 @@ func testedClaim(t *testing.T, c *claim.Claim, n, draws int) *Evidence {
 	t.Helper()
 	o := claim.DefaultOptions()
 	o.N, o.MaxN, o.Draws = n, n, draws
-	r, err := claim.Test(context.Background(), c, o)
+	r, err := outcome.Test(context.Background(), c, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -367,7 +368,7 @@ func TestMirroredClaim(t *testing.T) {
 }
 
 func TestLibraryPage(t *testing.T) {
-	var results []*claim.Result
+	var results []*outcome.Result
 	var first *Evidence
 	for _, name := range []string{"straddle", "cross-reach", "push-up-knees", "longer-arms", "l-sit-longer-arms"} {
 		e := testedClaim(t, shipped(t, name), 2000, 0)

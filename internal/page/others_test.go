@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/sim/claim"
+	"counterpoise/internal/outcome"
 )
 
 // What others wrote into a claim is text wherever a page says it: no element, no
@@ -21,7 +21,7 @@ func TestWordsOfOthersAreText(t *testing.T) {
 	if err := WriteEvidence(&own, e); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteLibrary(&library, &Overview{Results: []*claim.Result{e.Result}, Stamp: e.Stamp, Address: func(string) string { return `"><img src="x">` }}); err != nil {
+	if err := WriteLibrary(&library, &Overview{Results: []*outcome.Result{e.Result}, Stamp: e.Stamp, Address: func(string) string { return `"><img src="x">` }}); err != nil {
 		t.Fatal(err)
 	}
 	for name, page := range map[string][]byte{"evidence": own.Bytes(), "library": library.Bytes()} {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -27,7 +28,7 @@ type Figure struct {
 // for every population the spread of the differences between people of the two
 // groups. A chart is left out where nobody it is about can take the posture. Paged makes
 // them fit a size.
-func Figures(r *claim.Result, a assume.Set) ([]Figure, error) {
+func Figures(r *outcome.Result, a assume.Set) ([]Figure, error) {
 	var figures []Figure
 	spread := func(name string, e chart.EffectDistribution) {
 		if len(e.Panels) > 0 {
@@ -81,7 +82,7 @@ func fileName(model string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(model, ", ", "-"), " ", "-")
 }
 
-func foot(r *claim.Result, people, model string) chart.Foot {
+func foot(r *outcome.Result, people, model string) chart.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
 	sexes := make([]string, len(names))
 	for i, name := range names {
@@ -106,9 +107,9 @@ func foot(r *claim.Result, people, model string) chart.Foot {
 	}
 }
 
-func footAssumptions(r *claim.Result) string {
+func footAssumptions(r *outcome.Result) string {
 	for _, a := range assume.All() {
-		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
+		if r.Claim.Assumed().Centre[a.ID] != a.Default {
 			return "as set on the command line"
 		}
 	}
@@ -136,7 +137,7 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 	if c.Matters.Share > 0 {
 		return "%", 100 * c.Matters.Share
 	}
-	_, unit = claim.ColumnUnit(c.Demand)
+	_, unit = outcome.ColumnUnit(c.Demand)
 	zone = c.Matters.Absolute
 	if unit == "deg" {
 		zone *= 180 / math.Pi
@@ -158,7 +159,7 @@ func spreading(p *chart.EffectPanel, at func(float64) float64, shares func(low, 
 
 // distribution is a figure of effects without its panels, and how far its bars reach at
 // the least; of says what the effects are of.
-func distribution(r *claim.Result, title, of, people string) (e chart.EffectDistribution, low, high float64) {
+func distribution(r *outcome.Result, title, of, people string) (e chart.EffectDistribution, low, high float64) {
 	c := r.Claim
 	unit, zone := zoneOf(c)
 	below, above := words.Ways(c.Demand)
@@ -169,7 +170,7 @@ func distribution(r *claim.Result, title, of, people string) (e chart.EffectDist
 }
 
 // EffectFigure shows how the effect is spread over people, a panel a model.
-func EffectFigure(r *claim.Result) chart.EffectDistribution {
+func EffectFigure(r *outcome.Result) chart.EffectDistribution {
 	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), words.Verdict(r.Verdict)), "Change of ", peopleNames(r))
 	for _, m := range r.Models {
 		if m.Verdict != claim.NoEffect {
@@ -207,10 +208,10 @@ func EffectFigure(r *claim.Result) chart.EffectDistribution {
 
 // contrastFigure shows how the differences between a person of the top group
 // and one of the bottom group spread, in one population.
-func contrastFigure(r *claim.Result, people string) chart.EffectDistribution {
+func contrastFigure(r *outcome.Result, people string) chart.EffectDistribution {
 	title := fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(r.Claim), words.Sexes(people))
 	e, low, high := distribution(r, title, "Difference of ", people)
-	var shown []*claim.ContrastResult
+	var shown []*outcome.ContrastResult
 	for i := range r.Contrast {
 		if d := &r.Contrast[i]; d.People == people {
 			shown = append(shown, d)
@@ -249,7 +250,7 @@ func finite(x, otherwise float64) float64 {
 	return x
 }
 
-func peopleNames(r *claim.Result) string {
+func peopleNames(r *outcome.Result) string {
 	var names []string
 	for _, p := range r.Claim.People {
 		names = append(names, p.Population)
@@ -259,7 +260,7 @@ func peopleNames(r *claim.Result) string {
 
 // requirementFigure shows what the median body of one population needs over the
 // arm angle, before and after.
-func requirementFigure(r *claim.Result, m *claim.ModelResult, c *claim.Curves) chart.RequirementCurve {
+func requirementFigure(r *outcome.Result, m *outcome.ModelResult, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
 	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
 	if equilibrium {

@@ -207,7 +207,7 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
 		for _, row := range w.Rows {
 			if row.Name == name {
-				parts = append(parts, words.Worth(&row, w.Working)+" "+worthWords(&row))
+				parts = append(parts, worthOfWhat(&row, w.Working)+" "+worthWords(&row))
 			}
 		}
 	}

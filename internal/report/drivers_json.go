@@ -7,7 +7,6 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/wording"
-	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/scenario/scores"
 )
@@ -218,7 +217,7 @@ func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
 		unit, shown := worthUnit(r.Unit)
-		out.Rows = append(out.Rows, WorthRow{r.Name, words.Worth(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
+		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
 	}
 	return out
 }

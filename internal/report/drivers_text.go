@@ -198,7 +198,7 @@ func (t *textWriter) worth(d *Drivers, p *DriversPart) {
 			elasticity = words.Correlation(row.Elasticity)
 		}
 		if row.Kink { // there is no single rate
-			t.line("  %-53s %12s           one less %s, one more %s", words.Worth(row, p.Worth.Working), "a corner:", fine.Signed(-row.Less), fine.Signed(row.More))
+			t.line("  %-53s %12s           one less %s, one more %s", worthOfWhat(row, p.Worth.Working), "a corner:", fine.Signed(-row.Less), fine.Signed(row.More))
 			continue
 		}
 		note := ""
@@ -208,7 +208,7 @@ func (t *textWriter) worth(d *Drivers, p *DriversPart) {
 		case !math.IsNaN(row.PercentNewtons):
 			note = "  in newtons " + words.PercentChange(row.PercentNewtons, 2)
 		}
-		t.line("  %-53s %12s %9s %8s%s", words.Worth(row, p.Worth.Working), fine.Signed(row.Change), words.PercentChange(row.Percent, 2), elasticity, note)
+		t.line("  %-53s %12s %9s %8s%s", worthOfWhat(row, p.Worth.Working), fine.Signed(row.Change), words.PercentChange(row.Percent, 2), elasticity, note)
 	}
 }
 

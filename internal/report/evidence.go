@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -17,7 +18,7 @@ func Besides() []hold.Demand { return append([]hold.Demand(nil), besideRows...) 
 
 // ForWhom says, of every model and population, among whom a change's claim holds
 // more and less often, in sentences.
-func ForWhom(r *claim.Result) []string {
+func ForWhom(r *outcome.Result) []string {
 	var list []string
 	for _, m := range r.Models {
 		for _, g := range m.Groups {
@@ -40,9 +41,9 @@ func ForWhom(r *claim.Result) []string {
 // WouldChange says what would turn the verdict: the assumption that decides most,
 // the smallest effect that matters, the working share that breaks even, another
 // model, other people. ranges are those over which assumptions were drawn.
-func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
+func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 	var list []string
-	assumption := func(where string, d *claim.Draws) {
+	assumption := func(where string, d *outcome.Draws) {
 		if d == nil {
 			return
 		}
@@ -81,7 +82,7 @@ func WouldChange(r *claim.Result, ranges *assume.Uncertainty) []string {
 
 // largestThatMatters says up to which smallest effect that matters a supported or
 // contradicted claim would have stayed so, at the central assumptions.
-func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
+func largestThatMatters(c *claim.Claim, m *outcome.ModelResult) string {
 	if c.Expect == claim.None || c.Share != claim.DefaultShare || m.Verdict != claim.Supported && m.Verdict != claim.Contradicted {
 		return ""
 	}
@@ -102,7 +103,7 @@ func largestThatMatters(c *claim.Claim, m *claim.ModelResult) string {
 		m.Name, words.Verdict(m.Verdict), print(math.Abs(*end)), words.Threshold(c))
 }
 
-func otherModel(r *claim.Result) string {
+func otherModel(r *outcome.Result) string {
 	switch {
 	case r.Verdict == claim.DependsOnModel:
 		var parts []string
@@ -116,7 +117,7 @@ func otherModel(r *claim.Result) string {
 	return fmt.Sprintf("Another model: %s asked agree in the verdict; what none of them sees (see below) could still change it.", everyModel(r))
 }
 
-func otherPeople(r *claim.Result) string {
+func otherPeople(r *outcome.Result) string {
 	verdicts := map[claim.Verdict]bool{}
 	var parts []string
 	add := func(people, model string, v claim.Verdict) {
@@ -167,7 +168,7 @@ type Drawn struct {
 const soldiers = "Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured."
 
 // DrawnPeople tells whose bodies stand behind a result.
-func DrawnPeople(r *claim.Result) ([]Drawn, error) {
+func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 	var list []Drawn
 	for _, p := range r.Claim.People {
 		population, limits := p.Own, "These people are drawn again and again, so that the shares are theirs; what was not measured of them is drawn from soldiers who have the rest in common. No interval says how far others differ."

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/assume"
@@ -14,7 +15,7 @@ import (
 )
 
 // tested tests a claim over a few bodies and returns what is said of it.
-func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string) (*claim.Result, string) {
+func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string) (*outcome.Result, string) {
 	t.Helper()
 	c, err := study.ReadClaim("f", []byte("claim: mine\nsays: Mine.\npeople: ansur2-women\n"+strings.Join(lines, "\n")+"\n"))
 	if err != nil {
@@ -28,7 +29,7 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 			t.Fatal(err)
 		}
 	}
-	r, err := claim.Test(context.Background(), c, o)
+	r, err := outcome.Test(context.Background(), c, o)
 	if err != nil {
 		t.Fatal(err)
 	}

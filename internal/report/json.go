@@ -1,6 +1,7 @@
 package report
 
 import (
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
@@ -26,7 +27,7 @@ type Summary struct {
 	Matters    study.StoredThreshold             `json:"matters"`
 	Share      float64                           `json:"share"`
 	Models     []ModelSummary                    `json:"models"`
-	Contrast   []claim.ContrastResult            `json:"contrast,omitempty"`
+	Contrast   []outcome.ContrastResult          `json:"contrast,omitempty"`
 	Warnings   []string                          `json:"warnings,omitempty"`
 	Reweighted map[string]study.StoredReweighted `json:"reweighted,omitempty"`
 	Validation string                            `json:"validation"`
@@ -43,25 +44,25 @@ type BeforeAfter struct {
 // ModelSummary is one model's outcome over all people together; Pooled holds
 // the whole of it, Groups that of each population.
 type ModelSummary struct {
-	Model          string          `json:"model"`
-	Verdict        claim.Verdict   `json:"verdict"`
-	ShareAsClaimed float64         `json:"share_as_claimed"`
-	ShareLow       float64         `json:"share_low"`  // 99 % interval
-	ShareHigh      float64         `json:"share_high"` // 99 % interval
-	Baseline       *claim.Summary  `json:"baseline,omitempty"`
-	Changed        *claim.Summary  `json:"changed,omitempty"`
-	Effect         *claim.Summary  `json:"effect,omitempty"`
-	BestAngle      *BeforeAfter    `json:"best_angle,omitempty"`   // degrees
-	HandSpacing    *BeforeAfter    `json:"hand_spacing,omitempty"` // metres
-	Pooled         *claim.Outcome  `json:"pooled,omitempty"`
-	Populations    []claim.Outcome `json:"populations,omitempty"`
-	Draws          *claim.Draws    `json:"assumption_draws,omitempty"`
+	Model          string            `json:"model"`
+	Verdict        claim.Verdict     `json:"verdict"`
+	ShareAsClaimed float64           `json:"share_as_claimed"`
+	ShareLow       float64           `json:"share_low"`  // 99 % interval
+	ShareHigh      float64           `json:"share_high"` // 99 % interval
+	Baseline       *outcome.Summary  `json:"baseline,omitempty"`
+	Changed        *outcome.Summary  `json:"changed,omitempty"`
+	Effect         *outcome.Summary  `json:"effect,omitempty"`
+	BestAngle      *BeforeAfter      `json:"best_angle,omitempty"`   // degrees
+	HandSpacing    *BeforeAfter      `json:"hand_spacing,omitempty"` // metres
+	Pooled         *outcome.Outcome  `json:"pooled,omitempty"`
+	Populations    []outcome.Outcome `json:"populations,omitempty"`
+	Draws          *outcome.Draws    `json:"assumption_draws,omitempty"`
 }
 
 // Summarise turns a result into its summary.
-func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
+func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 	c := r.Claim
-	_, unit := claim.ColumnUnit(c.Demand)
+	_, unit := outcome.ColumnUnit(c.Demand)
 	s := Summary{
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
 		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
@@ -85,7 +86,7 @@ func Summarise(r *claim.Result, stamp provenance.Stamp) Summary {
 }
 
 // beforeAfter returns the medians of a demand, or nil where the model lacks it.
-func beforeAfter(c *claim.Claim, o *claim.Outcome, d hold.Demand) *BeforeAfter {
+func beforeAfter(c *claim.Claim, o *outcome.Outcome, d hold.Demand) *BeforeAfter {
 	m, ok := o.Beside[d.String()]
 	if d == c.Demand {
 		m, ok = o.Quantity, true

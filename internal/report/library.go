@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/library"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -16,20 +17,20 @@ import (
 
 // SortByHold puts results into the order in which a library shows them: by hold, then
 // by name.
-func SortByHold(results []*claim.Result) {
-	slices.SortStableFunc(results, func(a, b *claim.Result) int {
+func SortByHold(results []*outcome.Result) {
+	slices.SortStableFunc(results, func(a, b *outcome.Result) int {
 		return cmp.Or(strings.Compare(a.Claim.Hold.Name, b.Claim.Hold.Name), strings.Compare(a.Claim.Name, b.Claim.Name))
 	})
 }
 
 // Entry puts a result into the form of a library.
-func Entry(r *claim.Result) library.Claim {
+func Entry(r *outcome.Result) library.Claim {
 	c := r.Claim
 	e := library.Claim{
 		Name: c.Name, Says: c.Says, Hold: c.Hold.Name, Change: ChangeSentence(c), Quantity: c.Demand.String(),
 		Expect: c.Expect.String(), Matters: words.Threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
 	}
-	_, unit := claim.ColumnUnit(c.Demand)
+	_, unit := outcome.ColumnUnit(c.Demand)
 	if c.Matters.Share > 0 {
 		unit = "%"
 	}
@@ -59,7 +60,7 @@ func Entry(r *claim.Result) library.Claim {
 // InClaimUnit returns a difference between the groups of a contrast in the unit of what
 // matters: in per cent of the bottom group's median where that is a share. It is nil
 // where it is beyond reach.
-func InClaimUnit(c *claim.Claim, d *claim.ContrastResult, x float64) *float64 {
+func InClaimUnit(c *claim.Claim, d *outcome.ContrastResult, x float64) *float64 {
 	if c.Matters.Share > 0 {
 		x = 100 * x / math.Abs(d.Median.Low)
 	}
@@ -82,7 +83,7 @@ func RowText(row *library.Row, d hold.Demand) string {
 }
 
 // Counts returns how many results have each verdict, in the order of the verdicts.
-func Counts(results []*claim.Result) []VerdictCount {
+func Counts(results []*outcome.Result) []VerdictCount {
 	var counts []VerdictCount
 	for v := claim.Supported; v <= claim.Undecided; v++ {
 		n := 0
@@ -105,7 +106,7 @@ type VerdictCount struct {
 }
 
 // TableText writes an overview of results for the terminal, in their order.
-func TableText(w io.Writer, results []*claim.Result) error {
+func TableText(w io.Writer, results []*outcome.Result) error {
 	t := &textWriter{w: w}
 	last := ""
 	for _, r := range results {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -16,7 +17,7 @@ import (
 // Overview is one chart of many claims, sorted by hold and, within a hold, as given. A
 // claim about a contrast has a row for each population, for its groups are never
 // pooled. There must be a result.
-func Overview(results []*claim.Result) chart.Overview {
+func Overview(results []*outcome.Result) chart.Overview {
 	sorted := slices.Clone(results)
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold.Name < sorted[j].Claim.Hold.Name })
 	o := chart.Overview{Title: overviewTitle(results), Foot: overviewFoot(results)}
@@ -40,7 +41,7 @@ func Overview(results []*claim.Result) chart.Overview {
 
 // OverviewFigures divides the overview of many claims into as few charts as show all
 // of them at a size, on the same axis: overview, overview-2 and so on.
-func OverviewFigures(results []*claim.Result, size chart.Size) []Figure {
+func OverviewFigures(results []*outcome.Result, size chart.Size) []Figure {
 	if len(results) == 0 {
 		return nil
 	}
@@ -65,7 +66,7 @@ func appendNew(list []string, name string) []string {
 
 // overviewTitle counts the verdicts; those that come to the same for somebody who
 // scans the chart are counted together.
-func overviewTitle(results []*claim.Result) string {
+func overviewTitle(results []*outcome.Result) string {
 	if len(results) == 1 {
 		return quoted(results[0].Claim) + ": " + words.Verdict(results[0].Verdict).Name
 	}
@@ -83,7 +84,7 @@ func overviewTitle(results []*claim.Result) string {
 	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
 }
 
-func overviewFoot(results []*claim.Result) chart.Foot {
+func overviewFoot(results []*outcome.Result) chart.Foot {
 	first := results[0]
 	f := foot(first, peopleNames(first), "as shown")
 	for _, r := range results[1:] {
@@ -96,14 +97,14 @@ func overviewFoot(results []*claim.Result) chart.Foot {
 			f.Source = "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014) or from people of one's own. " + NotValidated
 		}
 	}
-	if slices.ContainsFunc(results, func(r *claim.Result) bool { return r.N != f.N }) {
+	if slices.ContainsFunc(results, func(r *outcome.Result) bool { return r.N != f.N }) {
 		f.People += ", at least"
 	}
 	return f
 }
 
 // overviewRows are the rows of one claim.
-func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
+func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 	c := r.Claim
 	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: words.Verdict(r.Verdict).Name, Marks: make([]*chart.OverviewMark, len(models)),
 		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
@@ -147,7 +148,7 @@ func overviewRows(r *claim.Result, models []string) []chart.OverviewRow {
 
 // overviewMark puts an effect into multiples of the claim's smallest that matters, in
 // the direction that is claimed. It is nil where there is no effect to show.
-func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draws *claim.Draws) *chart.OverviewMark {
+func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draws *outcome.Draws) *chart.OverviewMark {
 	unit, zone := zoneOf(c)
 	p5, p95 := at(0.05), at(0.95)
 	if math.IsNaN(median) || math.IsNaN(p5) || math.IsNaN(p95) {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/sim/claim"
 )
 
@@ -16,7 +17,7 @@ func TestOverviewIsMirrored(t *testing.T) {
 		var rows [2]chart.OverviewRow
 		for k, expect := range []string{"increase", "decrease"} {
 			r, _ := tested(t, claim.LeastDraws, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "quantity: required_force", "expect: "+expect, "matters: "+matters, "models: "+models)
-			o := Overview([]*claim.Result{r})
+			o := Overview([]*outcome.Result{r})
 			if len(o.Rows) != 1 || len(o.Rows[0].Marks) != len(r.Models) {
 				t.Fatalf("%d rows", len(o.Rows))
 			}
@@ -37,7 +38,7 @@ func TestOverviewIsMirrored(t *testing.T) {
 // A mark is the summary's effect over the smallest that matters.
 func TestOverviewMultiples(t *testing.T) {
 	r, _ := tested(t, claim.LeastDraws, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "quantity: best_angle", "expect: decrease", "matters: 2 deg")
-	for i, mark := range Overview([]*claim.Result{r}).Rows[0].Marks {
+	for i, mark := range Overview([]*outcome.Result{r}).Rows[0].Marks {
 		m := r.Models[i]
 		for _, c := range []struct {
 			name      string
@@ -64,7 +65,7 @@ func TestOverviewOfTheImpossible(t *testing.T) {
 		if r.Models[0].Pooled.BecameImpossible == 0 {
 			t.Fatal("everybody still holds it")
 		}
-		o := Overview([]*claim.Result{r})
+		o := Overview([]*outcome.Result{r})
 		mark := o.Rows[0].Marks[0]
 		if side > 0 && !math.IsInf(mark.P95, 1) || side < 0 && !math.IsInf(mark.P5, -1) {
 			t.Errorf("expect %s: from %v to %v", expect, mark.P5, mark.P95)
@@ -79,7 +80,7 @@ func TestOverviewOfTheImpossible(t *testing.T) {
 
 // On every size each claim is shown once, in the order of the holds, on one axis.
 func TestOverviewPages(t *testing.T) {
-	var results []*claim.Result
+	var results []*outcome.Result
 	for _, hold := range []string{"planche", "human-flag", "front-lever", "human-flag", "iron-cross", "push-up", "l-sit"} {
 		r, _ := tested(t, 0, nil, "hold: "+hold, "change: {leg_length: +7 cm}", "quantity: "+quantityOf[hold], "expect: increase", "matters: 3 %")
 		results = append(results, r)

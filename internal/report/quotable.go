@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -87,7 +88,7 @@ func ChangeSentence(c *claim.Claim) string {
 }
 
 // PeopleWords says in plain words whose bodies were drawn.
-func PeopleWords(r *claim.Result) string {
+func PeopleWords(r *outcome.Result) string {
 	var army, own []string
 	for _, p := range r.Claim.People {
 		if sex := words.Sexes(p.Population); sex != p.Population && p.Own == nil {
@@ -121,7 +122,7 @@ const mostQuoted = 3
 // whom, under which model, by how much, what counts as mattering, and that it is a
 // model's estimate; where force plates say so, that the model misses them by more. The
 // rows are those of Plates, or none where nothing was measured.
-func Quotable(r *claim.Result, rows []PlateRow) string {
+func Quotable(r *outcome.Result, rows []PlateRow) string {
 	c := r.Claim
 	text := fmt.Sprintf("Over %s modelled bodies drawn from %s, ", words.Count(r.N), PeopleWords(r))
 	if c.Contrast != nil {
@@ -131,7 +132,7 @@ func Quotable(r *claim.Result, rows []PlateRow) string {
 	}
 	text += fmt.Sprintf(", where effects of under %s count as too small to matter", words.Threshold(c))
 	for _, a := range assume.All() {
-		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
+		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
 			text += ", " + a.Name + " at " + words.Given(value)
 		}
 	}
@@ -142,7 +143,7 @@ func Quotable(r *claim.Result, rows []PlateRow) string {
 	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), words.Verdict(r.Verdict), strings.ToLower(estimate[:1])+estimate[1:])
 }
 
-func changeQuote(r *claim.Result) string {
+func changeQuote(r *outcome.Result) string {
 	c := r.Claim
 	subject := words.PlainNoun(c.Demand)
 	if c.Change.Hold == nil {
@@ -162,7 +163,7 @@ func changeQuote(r *claim.Result) string {
 }
 
 // rangeOfMedians says how far apart many models put the effect on the median body.
-func rangeOfMedians(r *claim.Result) string {
+func rangeOfMedians(r *outcome.Result) string {
 	p := words.DemandOf(r.Claim.Demand, hold.TwoCondition)
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, m := range r.Models {
@@ -183,7 +184,7 @@ func rangeOfMedians(r *claim.Result) string {
 }
 
 // movesBriefly says which way a quantity moves for the median body, and how far.
-func movesBriefly(c *claim.Claim, m *claim.ModelResult) string {
+func movesBriefly(c *claim.Claim, m *outcome.ModelResult) string {
 	p := words.DemandOf(c.Demand, m.Model.Statics)
 	e := m.Pooled.Quantity.Effect.P50
 	if e == nil {
@@ -204,7 +205,7 @@ func movesBriefly(c *claim.Claim, m *claim.ModelResult) string {
 	return "rises by " + size + " for the median body"
 }
 
-func contrastQuote(r *claim.Result) string {
+func contrastQuote(r *outcome.Result) string {
 	c := r.Claim
 	var parts []string
 	for i := range r.Contrast {
@@ -226,7 +227,7 @@ func contrastQuote(r *claim.Result) string {
 // Citation is the line by which a result can be found and made again: the tool, its
 // version, the claim, seed, number of bodies, and hashes of the data sets and of the
 // whole study. It has no date.
-func Citation(r *claim.Result, stamp *provenance.Stamp) (string, error) {
+func Citation(r *outcome.Result, stamp *provenance.Stamp) (string, error) {
 	data, err := stamp.DataHash()
 	if err != nil {
 		return "", err

@@ -9,6 +9,7 @@ import (
 	"sort"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -33,7 +34,7 @@ func val(x *float64) float64 {
 
 // moves says which way a demand moves for the median body, and by how much
 // over people; percent is the same in per cent of the baseline, or nil.
-func moves(p words.Demand, effect claim.Summary, percent *claim.Summary) string {
+func moves(p words.Demand, effect outcome.Summary, percent *outcome.Summary) string {
 	if effect.P50 == nil {
 		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
 	}
@@ -55,7 +56,7 @@ func effectText(percent float64) string { return words.NoBreak(words.Effect(perc
 
 // Headline is the verdict in one or two sentences: the strongest thing on which
 // all models agree, then where they part.
-func Headline(r *claim.Result) string {
+func Headline(r *outcome.Result) string {
 	if r.Claim.Contrast != nil {
 		return contrastHeadline(r)
 	}
@@ -99,7 +100,7 @@ func Headline(r *claim.Result) string {
 	return "It depends on the body. " + bodySentence(r) + " " + words.Capital(effects) + "."
 }
 
-func everyModel(r *claim.Result) string {
+func everyModel(r *outcome.Result) string {
 	switch len(r.Models) {
 	case 1:
 		return "the one model tested (" + r.Models[0].Name + ")"
@@ -112,13 +113,13 @@ func everyModel(r *claim.Result) string {
 // agreement is the strongest thing on which all models agree: over the ranges
 // of the assumptions where that holds, else at their central values, and it
 // says which.
-func agreement(r *claim.Result) string {
+func agreement(r *outcome.Result) string {
 	rest := 1 - r.Claim.Share
 	no := "in neither model"
 	if len(r.Models) > 2 {
 		no = "in none of the models"
 	}
-	everywhere := func(band func(*claim.Draws) claim.Summary) bool {
+	everywhere := func(band func(*outcome.Draws) outcome.Summary) bool {
 		for _, m := range r.Models {
 			if m.Draws == nil || band(m.Draws).P95 == nil || *band(m.Draws).P95 > rest {
 				return false
@@ -132,11 +133,11 @@ func agreement(r *claim.Result) string {
 		neverAgainst = neverAgainst && m.Pooled.Against.Value <= rest
 	}
 	switch {
-	case everywhere(func(d *claim.Draws) claim.Summary { return d.AsClaimed }):
+	case everywhere(func(d *outcome.Draws) outcome.Summary { return d.AsClaimed }):
 		return fmt.Sprintf("%s is it so for more than %s of bodies, whatever is assumed.", words.Capital(no), words.Share(rest))
 	case r.InDirection:
 		return "The models contradict each other."
-	case r.Claim.Expect != claim.None && everywhere(func(d *claim.Draws) claim.Summary { return d.Against }):
+	case r.Claim.Expect != claim.None && everywhere(func(d *outcome.Draws) outcome.Summary { return d.Against }):
 		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, whatever is assumed; they differ in whether the effect is large enough to matter.", words.Capital(no), words.Share(rest))
 	case never:
 		return fmt.Sprintf("At the central assumptions %s is it so for more than %s of bodies.", no, words.Share(rest))
@@ -147,7 +148,7 @@ func agreement(r *claim.Result) string {
 }
 
 // modelByModel lists what each model says.
-func modelByModel(r *claim.Result) string {
+func modelByModel(r *outcome.Result) string {
 	var parts []string
 	for _, m := range r.Models {
 		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), words.Verdict(m.Verdict), moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
@@ -161,7 +162,7 @@ func modelByModel(r *claim.Result) string {
 
 // difficultyOtherWay says of a model that the hold gets harder where a claim's force
 // or moment falls, or easier where it rises; it is empty where the two go together.
-func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
+func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 	beside, told := m.Pooled.Beside[hold.Difficulty.String()]
 	if unit := c.Demand.Unit; !told || unit != "BW" && unit != "BW·m" {
 		return ""
@@ -175,7 +176,7 @@ func difficultyOtherWay(c *claim.Claim, m *claim.ModelResult) string {
 }
 
 // otherWay says it of all models, each by its name where there are several.
-func otherWay(r *claim.Result) string {
+func otherWay(r *outcome.Result) string {
 	var text string
 	for i := range r.Models {
 		m := &r.Models[i]
@@ -191,7 +192,7 @@ func otherWay(r *claim.Result) string {
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
 // author's words where there are any.
-func noEffectReason(r *claim.Result) string {
+func noEffectReason(r *outcome.Result) string {
 	reason := "Nothing in this quantity depends on what is changed."
 	if ch := r.Claim.Change; ch != nil && ch.Body.Scale() != 1 {
 		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
@@ -203,7 +204,7 @@ func noEffectReason(r *claim.Result) string {
 }
 
 // nobody reports whether nobody drawn takes the posture before or after.
-func nobody(r *claim.Result) bool {
+func nobody(r *outcome.Result) bool {
 	for _, m := range r.Models {
 		if m.Pooled.N > 0 {
 			return false
@@ -213,7 +214,7 @@ func nobody(r *claim.Result) bool {
 }
 
 // assumptionsSentence says how the assumption draws divide.
-func assumptionsSentence(r *claim.Result) string {
+func assumptionsSentence(r *outcome.Result) string {
 	var parts []string
 	for _, m := range r.Models {
 		if m.Draws == nil {
@@ -232,7 +233,7 @@ const weakDriver = 0.3
 // driverWords says which assumption decides most, what it is, and how closely the
 // effect follows it; or that none does. Where all draws give the same verdict there is
 // nothing to decide, and it says what moves the effect.
-func driverWords(d *claim.Draws) string {
+func driverWords(d *outcome.Draws) string {
 	if d.Driver == nil {
 		return ""
 	}
@@ -253,7 +254,7 @@ func driverWords(d *claim.Draws) string {
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.
-func verdictCounts(d *claim.Draws) string {
+func verdictCounts(d *outcome.Draws) string {
 	type count struct {
 		verdict string
 		n       int
@@ -273,7 +274,7 @@ func verdictCounts(d *claim.Draws) string {
 }
 
 // bodySentence says for whom the claim holds.
-func bodySentence(r *claim.Result) string {
+func bodySentence(r *outcome.Result) string {
 	var parts []string
 	for _, m := range r.Models {
 		text := "Under " + m.Name
@@ -311,7 +312,7 @@ func bodySentence(r *claim.Result) string {
 // tellingTrait returns the trait that tells best for whom a claim holds, and among
 // whom: that of the population whose thirds are furthest apart. It is nil where no
 // population's thirds are told apart.
-func tellingTrait(m *claim.ModelResult) (trait *claim.Trait, people string) {
+func tellingTrait(m *outcome.ModelResult) (trait *outcome.Trait, people string) {
 	furthest := 0.0
 	for _, g := range m.Groups {
 		t := g.Trait
@@ -326,7 +327,7 @@ func tellingTrait(m *claim.ModelResult) (trait *claim.Trait, people string) {
 }
 
 // contrastHeadline is the verdict of a contrast in words.
-func contrastHeadline(r *claim.Result) string {
+func contrastHeadline(r *outcome.Result) string {
 	var parts []string
 	for _, c := range r.Contrast {
 		p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
@@ -344,7 +345,7 @@ func contrastHeadline(r *claim.Result) string {
 		words.Capital(words.Verdict(r.Verdict).Name), strings.Join(parts, ". "), words.ToldApartBy(r.Claim.Contrast.By))
 }
 
-func modelOf(r *claim.Result, name string) hold.Model {
+func modelOf(r *outcome.Result, name string) hold.Model {
 	for _, m := range r.Models {
 		if m.Name == name {
 			return m.Model.Statics

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -12,10 +13,10 @@ import (
 // A force that falls while the hold gets harder must not stand alone: neither in the
 // headline nor in the sentence to quote. Turning both round turns the words round.
 func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
-	moved := func(force, difficulty float64) (*claim.Claim, *claim.ModelResult) {
-		m := &claim.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
+	moved := func(force, difficulty float64) (*claim.Claim, *outcome.ModelResult) {
+		m := &outcome.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
 		m.Pooled.Quantity.Effect.P50 = &force
-		m.Pooled.Beside = map[string]claim.Movement{hold.Difficulty.String(): {Effect: claim.Summary{P50: &difficulty}}}
+		m.Pooled.Beside = map[string]outcome.Movement{hold.Difficulty.String(): {Effect: outcome.Summary{P50: &difficulty}}}
 		return &claim.Claim{Demand: hold.RequiredForce, Scenario: scenario.Scenario{Change: &scenario.Change{}}}, m
 	}
 	for _, c := range []struct {
@@ -50,12 +51,12 @@ func TestDriverWordsClaimNoMoreThanTheDrawsShow(t *testing.T) {
 		{split, -0.18, "; no single assumption decides, the most telling: "},
 		{alike, -0.9, "; what moves the effect most: "},
 	} {
-		got := driverWords(&claim.Draws{N: 128, Verdicts: c.verdicts, Driver: &claim.AssumptionDriver{Name: "push_direction", Correlation: c.correlation}})
+		got := driverWords(&outcome.Draws{N: 128, Verdicts: c.verdicts, Driver: &outcome.AssumptionDriver{Name: "push_direction", Correlation: c.correlation}})
 		if !strings.HasPrefix(got, c.want) {
 			t.Errorf("%v, %g: %q, want %q", c.verdicts, c.correlation, got, c.want)
 		}
 	}
-	if got := driverWords(&claim.Draws{N: 128, Verdicts: alike}); got != "" {
+	if got := driverWords(&outcome.Draws{N: 128, Verdicts: alike}); got != "" {
 		t.Errorf("no driver: %q", got)
 	}
 }
@@ -63,13 +64,13 @@ func TestDriverWordsClaimNoMoreThanTheDrawsShow(t *testing.T) {
 // Where populations' verdicts differ the sentence says how, and which population tells
 // best for whom the claim holds; a trait that tells nobody apart is not named.
 func TestBodySentence(t *testing.T) {
-	group := func(people string, v claim.Verdict, share, low, high float64) claim.Outcome {
-		return claim.Outcome{People: people, Verdict: v, AsClaimed: claim.Share{Value: share}, Trait: &claim.Trait{Name: "stature", ShareLow: low, ShareHigh: high}}
+	group := func(people string, v claim.Verdict, share, low, high float64) outcome.Outcome {
+		return outcome.Outcome{People: people, Verdict: v, AsClaimed: outcome.Share{Value: share}, Trait: &outcome.Trait{Name: "stature", ShareLow: low, ShareHigh: high}}
 	}
-	sentence := func(pooled float64, groups ...claim.Outcome) string {
-		m := claim.ModelResult{Name: "equilibrium", Groups: groups}
+	sentence := func(pooled float64, groups ...outcome.Outcome) string {
+		m := outcome.ModelResult{Name: "equilibrium", Groups: groups}
 		m.Pooled.AsClaimed.Value = pooled
-		return bodySentence(&claim.Result{Models: []claim.ModelResult{m}})
+		return bodySentence(&outcome.Result{Models: []outcome.ModelResult{m}})
 	}
 	got := sentence(0.5, group("ansur2-men", claim.TooSmall, 0.1, 0.1, 0.2), group("ansur2-women", claim.DependsOnBody, 0.9, 0.3, 0.99))
 	want := "Under equilibrium it is as claimed for 50 % of bodies (men 10 %, women 90 %); among women for 30 % of the third with the smallest stature " +

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -17,8 +18,8 @@ import (
 
 // shipped tests all shipped claims on few bodies, once, and every third over the
 // assumptions too.
-var shipped = sync.OnceValues(func() ([]*claim.Result, error) {
-	var results []*claim.Result
+var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
+	var results []*outcome.Result
 	for k, name := range study.ClaimNames() {
 		c, err := study.ShippedClaim(name)
 		if err != nil {
@@ -28,7 +29,7 @@ var shipped = sync.OnceValues(func() ([]*claim.Result, error) {
 		if o.N, o.MaxN, o.Draws = 1000, 1000, 0; k%3 == 0 {
 			o.Draws = claim.LeastDraws
 		}
-		r, err := claim.Test(context.Background(), c, o)
+		r, err := outcome.Test(context.Background(), c, o)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -37,7 +38,7 @@ var shipped = sync.OnceValues(func() ([]*claim.Result, error) {
 	return results, nil
 })
 
-func shippedResults(t *testing.T) []*claim.Result {
+func shippedResults(t *testing.T) []*outcome.Result {
 	t.Helper()
 	results, err := shipped()
 	if err != nil {
@@ -140,7 +141,7 @@ var (
 
 // checkTitle says whether the title of a chart, and what stands at the panels, claims
 // what the result says and no more.
-func checkTitle(t *testing.T, r *claim.Result, f chart.Figure) {
+func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 	t.Helper()
 	switch f := f.(type) {
 	case chart.EffectDistribution:

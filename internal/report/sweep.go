@@ -8,10 +8,10 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/sweep"
 )
@@ -148,7 +148,7 @@ func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Validation: NotValidated, Cautions: Cautions, Provenance: stamp}
 	for i := range s.Axes {
 		a := &s.Axes[i]
-		factor, unit := a.Scale()
+		factor, unit := AxisScale(a)
 		axis := SweepAxis{Of: a.Of, Unit: unit, Names: a.Names}
 		if s.Design == sweep.QuasiRandom && a.Low != a.High {
 			axis.From, axis.To = ptr(tidy(a.Low*factor)), ptr(tidy(a.High*factor))
@@ -163,7 +163,7 @@ func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 		sum.Statistics = append(sum.Statistics, s.Statistic(k))
 	}
 	for d, demand := range s.Demands {
-		_, unit := claim.ColumnUnit(demand)
+		_, unit := outcome.ColumnUnit(demand)
 		of := SweepDemand{Demand: demand.String(), Unit: unit, Statistic: s.Statistic(c.central)}
 		if e := &c.extremes[d]; e.any {
 			of.Least, of.Greatest = c.mark(e.least, e.leastAt), c.mark(e.greatest, e.greatesAt)
@@ -179,7 +179,7 @@ func (c *Sweep) mark(value float64, at []float64) *SweepMark {
 		if a := &c.study.Axes[i]; a.Named() {
 			m.At[a.Of] = a.Names[int(x)]
 		} else {
-			factor, _ := a.Scale()
+			factor, _ := AxisScale(a)
 			m.At[a.Of] = tidy(x * factor)
 		}
 	}
@@ -284,7 +284,7 @@ func (c *Sweep) list(b *strings.Builder) {
 	for _, p := range c.points {
 		var row []string
 		for i, x := range p.at {
-			row = append(row, s.Axes[i].Text(x))
+			row = append(row, coordinateText(&s.Axes[i], x))
 		}
 		for d := range s.Demands {
 			row = append(row, c.cell(&p, d))
@@ -329,7 +329,7 @@ func (c *Sweep) number(d int, v float64) string {
 
 // value is number with the unit, on one line with it.
 func (c *Sweep) value(d int, v float64) string {
-	if _, unit := claim.ColumnUnit(c.study.Demands[d]); unit != "" {
+	if _, unit := outcome.ColumnUnit(c.study.Demands[d]); unit != "" {
 		return c.number(d, v) + "\u00a0" + unit
 	}
 	return c.number(d, v)
@@ -369,7 +369,7 @@ func (c *Sweep) statisticWord() string {
 func (c *Sweep) at(at []float64) string {
 	list := make([]string, len(at))
 	for i, x := range at {
-		list[i] = coordinate(&c.study.Axes[i], c.study.Axes[i].Text(x))
+		list[i] = coordinate(&c.study.Axes[i], coordinateText(&c.study.Axes[i], x))
 	}
 	return strings.Join(list, ", ")
 }
@@ -396,7 +396,7 @@ func coordinate(a *sweep.Axis, text string) string {
 
 // demandLabel names a demand on an axis; it may be of any model.
 func demandLabel(d hold.Demand) string {
-	if _, unit := claim.ColumnUnit(d); unit != "" {
+	if _, unit := outcome.ColumnUnit(d); unit != "" {
 		return words.PlainOf(d) + " (" + unit + ")"
 	}
 	return words.PlainOf(d)

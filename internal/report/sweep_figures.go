@@ -76,7 +76,7 @@ func (c *Sweep) rest(k int) string {
 			x = a.Values[k%a.Len()]
 		}
 		k /= a.Len()
-		list = append([]string{coordinate(a, a.Text(x))}, list...)
+		list = append([]string{coordinate(a, coordinateText(a, x))}, list...)
 	}
 	return strings.Join(list, ", ")
 }
@@ -134,7 +134,7 @@ func order(a *sweep.Axis) []int {
 
 // shown turns a number of an axis into the unit in which axes are labelled.
 func shown(a *sweep.Axis) (factor float64, unit string) {
-	factor, unit = a.Scale()
+	factor, unit = AxisScale(a)
 	if unit == "m" {
 		return 100, "cm"
 	}

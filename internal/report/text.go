@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
@@ -15,7 +16,7 @@ import (
 )
 
 // Text writes a result for the terminal.
-func Text(w io.Writer, r *claim.Result) error {
+func Text(w io.Writer, r *outcome.Result) error {
 	t := &textWriter{w: w}
 	t.line("“%s”", r.Claim.Says)
 	t.line("")
@@ -77,7 +78,7 @@ func Pose(c *claim.Claim) string {
 }
 
 // People says who was held up, in a sentence.
-func People(r *claim.Result) string {
+func People(r *outcome.Result) string {
 	var from []string
 	for _, p := range r.Claim.People {
 		text := p.Population
@@ -106,7 +107,7 @@ func People(r *claim.Result) string {
 
 // reweighted says to which means people were weighted, and what that leaves of
 // the people weighted.
-func reweighted(r *claim.Result) string {
+func reweighted(r *outcome.Result) string {
 	if len(r.Claim.Means) == 0 {
 		return ""
 	}
@@ -127,10 +128,10 @@ func reweighted(r *claim.Result) string {
 
 // Assumptions lists the assumptions that differ from their defaults and says
 // how the rest was treated.
-func Assumptions(r *claim.Result) string {
+func Assumptions(r *outcome.Result) string {
 	var changed []string
 	for _, a := range assume.All() {
-		if value, given := r.Assumptions[a.Name]; given && value != a.Default {
+		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
 			changed = append(changed, a.Name+" "+words.Given(value))
 		}
 	}
@@ -144,7 +145,7 @@ func Assumptions(r *claim.Result) string {
 	return text + " (counterpoise data assumptions lists them)."
 }
 
-func drawsOf(r *claim.Result) *claim.Draws {
+func drawsOf(r *outcome.Result) *outcome.Draws {
 	for _, m := range r.Models {
 		if m.Draws != nil {
 			return m.Draws
@@ -199,17 +200,17 @@ func (t *textWriter) entry(label, format string, args ...any) {
 }
 
 // spread writes the median of a summary with its 5–95 %.
-func spread(write func(float64) string, s claim.Summary) string {
+func spread(write func(float64) string, s outcome.Summary) string {
 	return write(val(s.P50)) + " (" + ends(write, s) + ")"
 }
 
 // ends writes the 5–95 % of a summary.
-func ends(write func(float64) string, s claim.Summary) string {
+func ends(write func(float64) string, s outcome.Summary) string {
 	return write(val(s.P5)) + " to " + write(val(s.P95))
 }
 
 // model writes what one model says of a change.
-func (t *textWriter) model(r *claim.Result, m *claim.ModelResult) {
+func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	c := r.Claim
 	o := &m.Pooled
 	p := words.DemandOf(c.Demand, m.Model.Statics)
@@ -269,12 +270,12 @@ var besideRows = []hold.Demand{
 	hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing,
 }
 
-func interval(s claim.Share) string {
+func interval(s outcome.Share) string {
 	return words.Share(s.Value) + " (" + words.Number(100*s.Low, 1) + "–" + words.Number(100*s.High, 1) + ")"
 }
 
 // contrast writes what one model says of one population.
-func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
+func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
 	p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, words.Verdict(c.Verdict))
@@ -291,11 +292,11 @@ func (t *textWriter) contrast(r *claim.Result, c *claim.ContrastResult) {
 }
 
 // WhyDifferent explains a verdict that depends on the statics model, or is empty.
-func WhyDifferent(r *claim.Result) string {
+func WhyDifferent(r *outcome.Result) string {
 	if r.Verdict != claim.DependsOnModel || r.Claim.Change == nil {
 		return ""
 	}
-	var equilibrium *claim.ModelResult
+	var equilibrium *outcome.ModelResult
 	two := false
 	for i := range r.Models {
 		if r.Models[i].Model.Statics == hold.Equilibrium {
@@ -307,7 +308,7 @@ func WhyDifferent(r *claim.Result) string {
 	if equilibrium == nil || !two {
 		return ""
 	}
-	movement := func(d hold.Demand) claim.Summary {
+	movement := func(d hold.Demand) outcome.Summary {
 		if d == r.Claim.Demand {
 			return equilibrium.Pooled.Quantity.Effect
 		}
@@ -340,7 +341,7 @@ func WhyDifferent(r *claim.Result) string {
 
 // binding returns what limits most bodies, and how many of them: before the change
 // (0) or after it (1).
-func binding(m *claim.ModelResult, when int) (limit string, share float64) {
+func binding(m *outcome.ModelResult, when int) (limit string, share float64) {
 	for name, shares := range m.Pooled.Limits {
 		if x := shares[when].Value; x > share || x == share && x > 0 && name < limit {
 			limit, share = name, x

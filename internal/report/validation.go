@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -88,7 +89,7 @@ func Plates(seed uint64) ([]PlateRow, error) {
 // by how much it does, and whether that is more than the effect itself, so that not even
 // its direction can be trusted. It is empty where no such pose is concerned. The rows
 // are those of Plates.
-func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
+func PlatesAgainst(r *outcome.Result, rows []PlateRow) string {
 	least, most := platesMissed(r.Claim, rows)
 	effect := r.Models[0].Pooled.Quantity.Effect.P50
 	if most == 0 || effect == nil {
@@ -109,7 +110,7 @@ func PlatesAgainst(r *claim.Result, rows []PlateRow) string {
 
 // PlatesOutweigh reports whether the model misses the force plates in a pose of the claim
 // by as much as the effect, or more. The rows are those of Plates.
-func PlatesOutweigh(r *claim.Result, rows []PlateRow) bool {
+func PlatesOutweigh(r *outcome.Result, rows []PlateRow) bool {
 	_, most := platesMissed(r.Claim, rows)
 	effect := r.Models[0].Pooled.Quantity.Effect.P50
 	return most > 0 && effect != nil && math.Abs(*effect) <= most

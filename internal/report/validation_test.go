@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/study"
-	"counterpoise/sim/claim"
 )
 
 // The plates beside the model: the known misses are told as misses, the rest is close,
@@ -67,9 +67,9 @@ func TestPlatesAgainst(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m := claim.ModelResult{}
+		m := outcome.ModelResult{}
 		m.Pooled.Quantity.Effect.P50 = &c.effect
-		result := &claim.Result{Claim: shipped, N: 1, Models: []claim.ModelResult{m}}
+		result := &outcome.Result{Claim: shipped, N: 1, Models: []outcome.ModelResult{m}}
 		got := PlatesAgainst(result, rows)
 		if (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
 			t.Errorf("%s, %+g: %q", c.claim, c.effect, got)

@@ -10,9 +10,11 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
@@ -39,7 +41,7 @@ func written(t *testing.T, text string) *claim.Claim {
 func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Result {
 	t.Helper()
 	o := claim.DefaultOptions()
-	o.N, o.MaxN = 20_000, 80_000
+	o.N, o.MaxN, o.Shown = 20_000, 80_000, outcome.Shown
 	if change != nil {
 		change(&o)
 	}
@@ -108,12 +110,12 @@ func TestReportIsWhatTheTableHolds(t *testing.T) {
 			t.Errorf("%s: as claimed for %g, counted %g", slug, got, want)
 		}
 		sorted := slices.Sorted(slices.Values(effect))
-		for p, got := range map[float64]*float64{0.05: o.Quantity.Effect.P5, 0.5: o.Quantity.Effect.P50, 0.95: o.Quantity.Effect.P95} {
-			if want := stat.Quantile(p, stat.LinInterp, sorted, nil); !(math.Abs(*got/want-1) <= 1e-3) {
-				t.Errorf("%s: %g-quantile of the effect is %g, counted %g", slug, p, *got, want)
+		for p, got := range map[float64]float64{0.05: o.Quantity.Effect.P5, 0.5: o.Quantity.Effect.P50, 0.95: o.Quantity.Effect.P95} {
+			if want := stat.Quantile(p, stat.LinInterp, sorted, nil); !(math.Abs(got/want-1) <= 1e-3) {
+				t.Errorf("%s: %g-quantile of the effect is %g, counted %g", slug, p, got, want)
 			}
 		}
-		if got, want := *o.Quantity.Effect.Mean, stat.Mean(effect, nil); !(math.Abs(got-want) <= 1e-7) {
+		if got, want := o.Quantity.Effect.Mean, stat.Mean(effect, nil); !(math.Abs(got-want) <= 1e-7) {
 			t.Errorf("%s: mean effect %g, counted %g", slug, got, want)
 		}
 	}
@@ -129,7 +131,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 		var first []byte
 		for _, workers := range []int{1, 8} {
 			r := test(t, shipped(t, name), func(o *claim.Options) { o.Workers, o.N, o.MaxN = workers, 9001, 9001 })
-			text, err := json.Marshal(r)
+			text, err := json.Marshal(outcome.Of(r))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -158,8 +160,8 @@ func TestVerdictsThatFollowByHand(t *testing.T) {
 	}
 	// In equilibrium, with the share chosen, no draw of the strengths says that longer
 	// arms make it harder at the best posture.
-	if d := r.Models[1].Draws; d.Verdicts[claim.Supported.String()] != 0 {
-		t.Errorf("longer arms in equilibrium: %v, median effect up to %.2f %%", d.Verdicts, *d.MedianPercent.P95)
+	if d := r.Models[1].Draws; d.Verdicts[claim.Supported] != 0 {
+		t.Errorf("longer arms in equilibrium: %v, median effect up to %.2f %%", d.Verdicts, d.MedianPercent.P95)
 	}
 	r = test(t, shipped(t, "larger-body-force"), nil)
 	if r.Verdict != claim.NoEffect {
@@ -168,9 +170,9 @@ func TestVerdictsThatFollowByHand(t *testing.T) {
 	r = test(t, shipped(t, "larger-body-difficulty"), nil)
 	want := 100 * (math.Pow(1.05, 3*0.33) - 1)
 	for _, m := range r.Models {
-		for _, q := range []*float64{m.Pooled.Percent.P5, m.Pooled.Percent.P50, m.Pooled.Percent.P95} {
-			if math.Abs(*q-want) > 0.003*want { // the histogram's resolution is 0.05 %
-				t.Errorf("%s: the difficulty grows by %.4f %%, want %.4f %%", m.Name, *q, want)
+		for _, q := range []float64{m.Pooled.Percent.P5, m.Pooled.Percent.P50, m.Pooled.Percent.P95} {
+			if math.Abs(q-want) > 0.003*want { // the histogram's resolution is 0.05 %
+				t.Errorf("%s: the difficulty grows by %.4f %%, want %.4f %%", m.Name, q, want)
 			}
 		}
 		// Exponents of force, which are below 1, leave no doubt of the sign.
@@ -185,8 +187,8 @@ func TestVerdictsThatFollowByHand(t *testing.T) {
 		t.Errorf("hands as wide as they go: %s under two conditions, %s in equilibrium", two.Verdict, exact.Verdict)
 	}
 	// Where arms push weakly for their shoulders the best hands are wide apart already.
-	if m := r.Models[1].Pooled.Beside["shoulder_moment"]; *m.Changed.P50 < 1.25*(*m.Baseline.P50) {
-		t.Errorf("hands as wide as they go: the shoulder moment goes from %g to %g BW·m, want it to grow by a quarter at least", *m.Baseline.P50, *m.Changed.P50)
+	if m := r.Models[1].Pooled.Beside[hold.ShoulderMoment]; m.Changed.P50 < 1.25*m.Baseline.P50 {
+		t.Errorf("hands as wide as they go: the shoulder moment goes from %g to %g BW·m, want it to grow by a quarter at least", m.Baseline.P50, m.Changed.P50)
 	}
 }
 
@@ -225,11 +227,11 @@ func TestImpossiblePostures(t *testing.T) {
 		if o := m.Pooled; o.BecameImpossible < o.N*9/10 || m.Verdict != claim.Supported {
 			t.Errorf("%s: %d of %d can no longer hold it; %s", m.Name, o.BecameImpossible, o.N, m.Verdict)
 		}
-		if e := m.Pooled.Quantity.Effect.P95; e != nil {
-			t.Errorf("%s: the 95 %% effect is %g, want it beyond reach", m.Name, *e)
+		if e := m.Pooled.Quantity.Effect.P95; !math.IsInf(e, 1) {
+			t.Errorf("%s: the 95 %% effect is %g, want it beyond reach", m.Name, e)
 		}
 	}
-	if _, err := json.Marshal(worse); err != nil {
+	if _, err := json.Marshal(outcome.Of(worse)); err != nil {
 		t.Errorf("infinite effects break the summary: %v", err)
 	}
 	never := test(t, written(t, head+"tilt: 89 deg\nchange: {arm_length: -10 cm}\nquantity: required_force\nexpect: increase\nmatters: 0.01 BW\n"), func(o *claim.Options) { o.Draws = 0 })
@@ -325,10 +327,10 @@ func TestBreakEvenShareBreaksEven(t *testing.T) {
 	c := shipped(t, "more-upper-body-muscle")
 	for k, m := range test(t, c, fixedN).Models {
 		again := shipped(t, "more-upper-body-muscle")
-		again.Change.Body.Mass[0].Working = *m.Pooled.BreakEven.P50
+		again.Change.Body.Mass[0].Working = m.Pooled.BreakEven.P50
 		e := test(t, again, fixedN).Models[k].Pooled.Percent
-		if math.Abs(*e.P50) > 0.02 { // per cent: shares differ a little from body to body
-			t.Errorf("%s: at the break-even share of %.3f the median difficulty moves by %.4f %%", m.Name, *m.Pooled.BreakEven.P50, *e.P50)
+		if math.Abs(e.P50) > 0.02 { // per cent: shares differ a little from body to body
+			t.Errorf("%s: at the break-even share of %.3f the median difficulty moves by %.4f %%", m.Name, m.Pooled.BreakEven.P50, e.P50)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package claim
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -18,25 +17,24 @@ import (
 // ContrastResult is what one model says of a contrast among the people of one
 // population.
 type ContrastResult struct {
-	Model   string  `json:"model"`
-	People  string  `json:"people"`
-	N       int     `json:"n"`      // people in each of the two groups
-	By      string  `json:"by"`     // what they are told apart by
-	Cut     Ends    `json:"cut"`    // the bottom group lies below Low, the top group above High
-	Median  Ends    `json:"median"` // of the quantity in the bottom and in the top group
-	Unit    string  `json:"unit"`
-	Verdict Verdict `json:"verdict"`
+	Model   string
+	People  string
+	N       int    // people in each of the two groups
+	By      string // what they are told apart by
+	Cut     Ends   // the bottom group lies below Low, the top group above High
+	Median  Ends   // of the quantity in the bottom and in the top group
+	Verdict Verdict
 
 	// Difference is the top group's median less the bottom group's, with a 95 %
 	// bootstrap interval.
-	Difference Interval `json:"difference"`
+	Difference Interval
 	// TopGreater is the probability that a person of the top group has the
 	// greater value than one of the bottom group.
-	TopGreater float64 `json:"top_greater"`
+	TopGreater float64
 	// Impossible is how many of both groups cannot take the posture; what it asks
 	// of them counts as infinite.
-	Impossible int    `json:"cannot_take_the_posture,omitempty"`
-	Draws      *Draws `json:"draws,omitempty"`
+	Impossible int
+	Draws      *Draws
 
 	pairs montecarlo.Histogram // top less bottom, person by person; see PairBins
 	scale float64
@@ -45,7 +43,7 @@ type ContrastResult struct {
 // PairBins returns how the differences between a person of the top group and
 // one of the bottom group spread over equal bins from low to high, as shares of
 // the pairs. They are in per cent of the bottom group's median where the
-// claim's threshold is a share, else in the unit of output.
+// claim's threshold is a share, else in the demand's own unit.
 func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
 	return c.pairs.Shares(low/c.scale, high/c.scale, bins)
 }
@@ -61,25 +59,8 @@ func (c *ContrastResult) PairQuantile(p float64) float64 { return c.scale * c.pa
 // Ends are the values for the bottom and the top group.
 type Ends struct{ Low, High float64 }
 
-// MarshalJSON writes bottom and top, null where infinite.
-func (e Ends) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Low  *float64 `json:"bottom"`
-		High *float64 `json:"top"`
-	}{number(e.Low), number(e.High)})
-}
-
 // Interval is a value with its lower and upper limit.
 type Interval struct{ Value, Low, High float64 }
-
-// MarshalJSON writes value, low and high, null where infinite or unknown.
-func (i Interval) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Value *float64 `json:"value"`
-		Low   *float64 `json:"low"`
-		High  *float64 `json:"high"`
-	}{number(i.Value), number(i.Low), number(i.High)})
-}
 
 // contrastConfidence and resamples belong to the bootstrap interval.
 const (
@@ -138,7 +119,7 @@ func (t *test) contrast(ctx context.Context, o Options) (*Result, error) {
 			r.sink.Abort()
 		}
 	}()
-	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Assumptions: t.assumed.Centre.Named()}
+	res := &Result{Claim: t.claim, N: o.N, Seed: o.Seed}
 	points, err := t.assumptionPoints(&o)
 	if err != nil {
 		return nil, err
@@ -185,7 +166,7 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	for range t.groups {
 		r.value = append(r.value, make([][]float64, len(t.models)))
 	}
-	layout := t.contrastLayout()
+	layout := t.layout()
 	if o.Open != nil {
 		sink, err := o.Open(layout, o.N)
 		if err != nil {
@@ -216,7 +197,7 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 			return bench.Run(people, t.comparedCases(of.group, &t.assumed.Centre), func(l int, tile *scenario.Tile) error {
 				out.value[l] = t.values(out.value[l], tile)
 				if out.rows != nil {
-					t.fillContrastRows(out.rows, of.group, l, key[tile.From:tile.From+tile.First.Bodies.Rows()], tile)
+					t.fillRows(out.rows, of.group, l, key[tile.From:tile.From+tile.First.Bodies.Rows()], tile)
 				}
 				return nil
 			})
@@ -289,15 +270,13 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 	if err != nil {
 		return nil, err
 	}
-	_, unit := ColumnUnit(c.Demand)
 	lower, upper := medianOf(bottom), medianOf(top)
-	in := func(x float64) float64 { return *inUnit(c.Demand, x) }
 	result := &ContrastResult{
 		Model: t.models[l].String(), People: t.groups[g].Population, N: min(len(bottom), len(top)),
-		By: c.Contrast.By.String(), Cut: cut, Median: Ends{in(lower), in(upper)}, Unit: unit,
+		By: c.Contrast.By.String(), Cut: cut, Median: Ends{lower, upper},
 		Verdict:    t.judgeDifference(min(t.sign*d.Low, t.sign*d.High), max(t.sign*d.Low, t.sign*d.High), lower),
-		Difference: Interval{in(d.Difference), in(d.Low), in(d.High)}, TopGreater: greater,
-		scale: in(1),
+		Difference: Interval{d.Difference, d.Low, d.High}, TopGreater: greater,
+		scale: 1,
 	}
 	for _, group := range [][]float64{bottom, top} {
 		for _, v := range group {
@@ -395,9 +374,9 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, p
 		return err
 	}
 	d := &draws{points: points}
-	s := &Draws{N: len(points), Verdicts: map[string]int{}, Driver: d.driver(t, t.bears(t.models[l].Statics), differences)}
+	s := &Draws{N: len(points), Verdicts: map[Verdict]int{}, Driver: d.driver(t, t.bears(t.models[l].Statics), differences)}
 	for _, v := range verdicts {
-		s.Verdicts[v.String()]++
+		s.Verdicts[v]++
 	}
 	verdict, agreement := common(verdicts)
 	s.Agreement = agreement

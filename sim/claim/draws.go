@@ -45,10 +45,10 @@ func (t *test) assumptionPoints(o *Options) ([]assumptionPoint, error) {
 
 // AssumptionDriver is the assumption that the outcome follows most closely.
 type AssumptionDriver struct {
-	Name string `json:"name"`
+	Name string
 	// Correlation is the rank correlation, over the draws, between the
 	// assumption and the share of bodies as claimed less the share against.
-	Correlation float64 `json:"rank_correlation"`
+	Correlation float64
 }
 
 // bears reports whether an assumption can bear on what a model gives of the claim.

@@ -42,24 +42,24 @@ func TestQuantilesOverTheDraws(t *testing.T) {
 	d := exponentModel(t, larger+"expect: increase\nmatters: 1 %\n", low, high).Draws
 	for _, c := range []struct {
 		p   float64
-		got *float64
+		got float64
 	}{{0.05, d.MedianPercent.P5}, {0.5, d.MedianPercent.P50}, {0.95, d.MedianPercent.P95}} {
 		// The effect falls with β. Beside a draw's place the histogram is 0.05 % wide.
 		rank := math.Round(c.p * 127)
 		most, least := grows(high-(high-low)*(rank+1)/128)*1.002, grows(high-(high-low)*rank/128)*0.998
 		least, most = math.Min(least, most), math.Max(least, most)
-		if *c.got < least || *c.got > most {
-			t.Errorf("the %g-quantile of the median effects is %.4f %%, want %.4f to %.4f %%", c.p, *c.got, least, most)
+		if c.got < least || c.got > most {
+			t.Errorf("the %g-quantile of the median effects is %.4f %%, want %.4f to %.4f %%", c.p, c.got, least, most)
 		}
-		if at := d.MedianAt(c.p); at != *c.got {
-			t.Errorf("MedianAt(%g) is %v, in the summary %v", c.p, at, *c.got)
+		if at := d.MedianAt(c.p); at != c.got {
+			t.Errorf("MedianAt(%g) is %v, in the summary %v", c.p, at, c.got)
 		}
 	}
-	if least, most := d.MedianAt(0), d.MedianAt(1); !(least < *d.MedianPercent.P5 && *d.MedianPercent.P95 < most) {
-		t.Errorf("the draws reach from %v to %v, 5–95 %% of them from %v to %v", least, most, *d.MedianPercent.P5, *d.MedianPercent.P95)
+	if least, most := d.MedianAt(0), d.MedianAt(1); !(least < d.MedianPercent.P5 && d.MedianPercent.P95 < most) {
+		t.Errorf("the draws reach from %v to %v, 5–95 %% of them from %v to %v", least, most, d.MedianPercent.P5, d.MedianPercent.P95)
 	}
-	if *d.MedianEffect.P5 >= *d.MedianEffect.P50 || *d.MedianEffect.P50 >= *d.MedianEffect.P95 {
-		t.Errorf("the median effects are %v, %v, %v", *d.MedianEffect.P5, *d.MedianEffect.P50, *d.MedianEffect.P95)
+	if d.MedianEffect.P5 >= d.MedianEffect.P50 || d.MedianEffect.P50 >= d.MedianEffect.P95 {
+		t.Errorf("the median effects are %v, %v, %v", d.MedianEffect.P5, d.MedianEffect.P50, d.MedianEffect.P95)
 	}
 }
 
@@ -70,15 +70,15 @@ func TestShareOfTheDraws(t *testing.T) {
 	for _, supported := range []float64{0.02, 0.25, 0.75, 0.98} { // of the draws, the effect is above the threshold
 		threshold := grows(low + (high-low)*supported)
 		above := int(math.Round(128 * supported))
-		none, all := "too small to matter", "supported"
+		none, all := claim.TooSmall, claim.Supported
 		for _, c := range []struct {
 			expect           string
-			atLeast, below   string // the verdicts of draws above the threshold and of the others
+			atLeast, below   claim.Verdict // the verdicts of draws above the threshold and of the others
 			claimed, against [2]bool
 		}{
 			{"increase", all, none, [2]bool{true, false}, [2]bool{false, false}},
-			{"decrease", "contradicted", none, [2]bool{false, false}, [2]bool{true, false}},
-			{"none", "contradicted", all, [2]bool{false, true}, [2]bool{true, false}},
+			{"decrease", claim.Contradicted, none, [2]bool{false, false}, [2]bool{true, false}},
+			{"none", claim.Contradicted, all, [2]bool{false, true}, [2]bool{true, false}},
 		} {
 			text := larger + fmt.Sprintf("expect: %s\nmatters: %.6f %%\n", c.expect, threshold)
 			m := exponentModel(t, text, low, high)
@@ -89,13 +89,13 @@ func TestShareOfTheDraws(t *testing.T) {
 			if most := math.Max(supported, 1-supported); !(math.Abs(m.Draws.Agreement-most) <= 2.5/128) {
 				t.Errorf("%s: %g agree", name, m.Draws.Agreement)
 			}
-			want := claim.DependsOnAssumptions.String()
+			want := claim.DependsOnAssumptions
 			if supported > 0.95 {
 				want = c.atLeast
 			} else if supported < 0.05 {
 				want = c.below
 			}
-			if m.Verdict.String() != want {
+			if m.Verdict != want {
 				t.Errorf("%s: %s, want %s", name, m.Verdict, want)
 			}
 			// A share of the bodies is 1 or 0 in each draw, so a quantile over the draws
@@ -112,13 +112,13 @@ func TestShareOfTheDraws(t *testing.T) {
 				if share.in[1] {
 					ones += 1 - supported
 				}
-				for p, got := range map[float64]*float64{0.05: share.band.P5, 0.5: share.band.P50, 0.95: share.band.P95} {
+				for p, got := range map[float64]float64{0.05: share.band.P5, 0.5: share.band.P50, 0.95: share.band.P95} {
 					want := 0.0
 					if ones > 1-p {
 						want = 1
 					}
-					if *got != want {
-						t.Errorf("%s: the %g-quantile of the share %s is %v, want %v", name, p, share.of, *got, want)
+					if got != want {
+						t.Errorf("%s: the %g-quantile of the share %s is %v, want %v", name, p, share.of, got, want)
 					}
 				}
 			}
@@ -151,7 +151,7 @@ func TestContrastOfNone(t *testing.T) {
 				t.Errorf("by %s, matters %s: none is %s, want %s; %+v", c.by, c.matters, none.Verdict, c.want, none.Difference)
 			}
 			said := way.Draws.Verdicts
-			if none.Draws.Verdicts["contradicted"] != said["supported"]+said["contradicted"] || none.Draws.Verdicts["supported"] != said["too small to matter"] {
+			if none.Draws.Verdicts[claim.Contradicted] != said[claim.Supported]+said[claim.Contradicted] || none.Draws.Verdicts[claim.Supported] != said[claim.TooSmall] {
 				t.Errorf("by %s, matters %s: the draws say %v where %s is expected, %v where none is", c.by, c.matters, said, c.expect, none.Draws.Verdicts)
 			}
 		}

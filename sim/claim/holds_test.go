@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/outcome"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -37,10 +38,10 @@ func TestEveryHold(t *testing.T) {
 				}
 				m, open := keep()
 				r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws, o.Open = 700, 700, 0, open })
-				if _, err := json.Marshal(r); err != nil {
+				if _, err := json.Marshal(outcome.Of(r)); err != nil {
 					t.Errorf("%s, %s: %v", h.Name, d, err)
 				}
-				suffix, _ := claim.ColumnUnit(d)
+				suffix, _ := outcome.ColumnUnit(d)
 				slug := strings.ReplaceAll(model.String(), "-", "_") + "_"
 				for _, when := range []string{"_before", "_after", "_effect"} {
 					column := m.float[slug+d.String()+when+suffix]
@@ -79,16 +80,16 @@ func TestLongArmsAndTheLever(t *testing.T) {
 	if r.Verdict != claim.NoEffect {
 		t.Errorf("shoulder moment: %s", r.Verdict)
 	}
-	moved := r.Models[0].Pooled.Beside["arm_trunk_angle"].Effect
-	if !(*moved.P5 > 1) {
-		t.Errorf("the angle between arms and trunk moves by %g° and more", *moved.P5)
+	moved := r.Models[0].Pooled.Beside[hold.ArmTrunkAngle].Effect
+	if !(moved.P5 > 1*math.Pi/180) {
+		t.Errorf("the angle between arms and trunk moves by %g rad and more", moved.P5)
 	}
 	r = test(t, written(t, text("arm_trunk_angle", "1 deg")), nil)
 	if r.Verdict != claim.Supported {
 		t.Errorf("angle between arms and trunk: %s", r.Verdict)
 	}
-	if again := r.Models[0].Pooled.Quantity.Effect; !(math.Abs(*again.P50/(*moved.P50)-1) <= 1e-3) {
-		t.Errorf("the angle moves by %g°, as a claim's quantity by %g°", *moved.P50, *again.P50)
+	if again := r.Models[0].Pooled.Quantity.Effect; !(math.Abs(again.P50/(moved.P50)-1) <= 1e-3) {
+		t.Errorf("the angle moves by %g°, as a claim's quantity by %g°", moved.P50, again.P50)
 	}
 }
 
@@ -154,7 +155,7 @@ func TestArmsTooShort(t *testing.T) {
 	if o := never.Models[0].Pooled; never.Verdict != claim.Supported || o.BecameImpossible != o.N || !math.IsNaN(o.EffectAt(0.5)) {
 		t.Errorf("%s: %d of %d no longer, median of the rest %g", never.Verdict, o.BecameImpossible, o.N, o.EffectAt(0.5))
 	}
-	if _, err := json.Marshal(never); err != nil {
+	if _, err := json.Marshal(outcome.Of(never)); err != nil {
 		t.Error(err)
 	}
 }
@@ -213,10 +214,10 @@ func TestNobodyTakesThePosture(t *testing.T) {
 	if o := m.Pooled; o.N != 0 || o.Excluded != int64(r.N) || m.Verdict != claim.Undecided {
 		t.Errorf("%d count, %d of %d are left out; %s", o.N, o.Excluded, r.N, m.Verdict)
 	}
-	if m.Draws.MedianEffect.P50 != nil {
-		t.Errorf("the median effect on nobody is %g", *m.Draws.MedianEffect.P50)
+	if !math.IsNaN(m.Draws.MedianEffect.P50) {
+		t.Errorf("the median effect on nobody is %g", m.Draws.MedianEffect.P50)
 	}
-	if _, err := json.Marshal(r); err != nil {
+	if _, err := json.Marshal(outcome.Of(r)); err != nil {
 		t.Error(err)
 	}
 }
@@ -245,7 +246,7 @@ func TestContrastOfPeopleWhoCannot(t *testing.T) {
 					t.Errorf("%s, %s: %d of twice %d cannot; %s; %+v", name, matters, contrast.Impossible, contrast.N, contrast.Verdict, contrast.Difference)
 				}
 			}
-			if _, err := json.Marshal(r); err != nil {
+			if _, err := json.Marshal(outcome.Of(r)); err != nil {
 				t.Errorf("%s, %s: %v", name, matters, err)
 			}
 		}
@@ -268,8 +269,8 @@ func TestBaselineBelowZero(t *testing.T) {
 				t.Fatalf("row %d: the baseline is %g", i, v)
 			}
 		}
-		if p := r.Models[0].Pooled.Percent; p != nil && !(*p.P95 < 0) {
-			t.Errorf("the effect is %g %% of the baseline, want it below zero", *p.P95)
+		if p := r.Models[0].Pooled.Percent; p != nil && !(p.P95 < 0) {
+			t.Errorf("the effect is %g %% of the baseline, want it below zero", p.P95)
 		}
 	}
 }
@@ -283,12 +284,12 @@ func TestChangeOfPose(t *testing.T) {
 	if there.Verdict != claim.Supported || back.Verdict != claim.Supported {
 		t.Errorf("there %s, back %s", there.Verdict, back.Verdict)
 	}
-	if !(math.Abs(*a.Quantity.Effect.Mean+*b.Quantity.Effect.Mean) <= 1e-12) || *a.Quantity.Changed.P50 != *b.Quantity.Baseline.P50 {
-		t.Errorf("there %g, back %g", *a.Quantity.Effect.Mean, *b.Quantity.Effect.Mean)
+	if !(math.Abs(a.Quantity.Effect.Mean+b.Quantity.Effect.Mean) <= 1e-12) || a.Quantity.Changed.P50 != b.Quantity.Baseline.P50 {
+		t.Errorf("there %g, back %g", a.Quantity.Effect.Mean, b.Quantity.Effect.Mean)
 	}
 	// The weight is on hands and feet, so one's gain is the other's loss.
-	if feet := a.Beside["foot_share"].Effect.P50; !(math.Abs(*feet+*a.Quantity.Effect.P50) <= 1e-3*math.Abs(*feet)) {
-		t.Errorf("hands %+g, feet %+g", *a.Quantity.Effect.P50, *feet)
+	if feet := a.Beside[hold.FootShare].Effect.P50; !(math.Abs(feet+a.Quantity.Effect.P50) <= 1e-3*math.Abs(feet)) {
+		t.Errorf("hands %+g, feet %+g", a.Quantity.Effect.P50, feet)
 	}
 }
 
@@ -390,13 +391,13 @@ func TestOtherHold(t *testing.T) {
 	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
 	for l := range r.Models {
 		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity
-		if *got.Baseline.P50 != 1 {
-			t.Errorf("%s: a hang asks for %g BW", r.Models[l].Name, *got.Baseline.P50)
+		if got.Baseline.P50 != 1 {
+			t.Errorf("%s: a hang asks for %g BW", r.Models[l].Name, got.Baseline.P50)
 		}
-		if *got.Changed.Mean != *want.Baseline.Mean || !(math.Abs(*got.Effect.Mean-(*want.Baseline.Mean-1)) <= 1e-12) {
-			t.Errorf("%s: %g BW in the flag, effect %g; the flag alone %g BW", r.Models[l].Name, *got.Changed.Mean, *got.Effect.Mean, *want.Baseline.Mean)
+		if got.Changed.Mean != want.Baseline.Mean || !(math.Abs(got.Effect.Mean-(want.Baseline.Mean-1)) <= 1e-12) {
+			t.Errorf("%s: %g BW in the flag, effect %g; the flag alone %g BW", r.Models[l].Name, got.Changed.Mean, got.Effect.Mean, want.Baseline.Mean)
 		}
-		if _, told := r.Models[l].Pooled.Beside["difficulty"]; told != (r.Models[l].Model.Statics == hold.Equilibrium) {
+		if _, told := r.Models[l].Pooled.Beside[hold.Difficulty]; told != (r.Models[l].Model.Statics == hold.Equilibrium) {
 			t.Errorf("%s: difficulties compared: %v", r.Models[l].Name, told)
 		}
 	}

@@ -20,6 +20,10 @@ type Options struct {
 	// Progress, where set, is told how far a stage is; it is called from one
 	// goroutine.
 	Progress func(stage string, done, total int)
+	// Shown says how what has a unit is told in the table of bodies: how the names of
+	// columns end, the unit, and the factor from the demand's own (BW, BW·m, rad, m).
+	// Where it is nil, they are told as they are.
+	Shown func(unit string) (suffix, shown string, factor float64)
 	// Open, where set, is given every row of the final run.
 	Open func(layout Layout, rows int) (Sink, error)
 }

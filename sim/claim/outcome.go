@@ -11,57 +11,47 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-// Summary is a distribution over people. Angles are in degrees; everything else
-// is in the demand's own unit. An infinite value, from bodies that can no longer
-// take the posture, is written as null.
-type Summary struct {
-	P5   *float64 `json:"p5"`
-	P50  *float64 `json:"p50"`
-	P95  *float64 `json:"p95"`
-	Mean *float64 `json:"mean,omitempty"`
-}
+// Summary is a distribution over people, in the demand's own unit (SI, BW, rad).
+// Values are infinite where bodies can no longer take the posture, and NaN where there
+// are none; the mean is NaN where it is not counted.
+type Summary struct{ P5, P50, P95, Mean float64 }
 
 // Share is a share of bodies with its 99 % Wilson interval.
 type Share struct {
-	Value float64 `json:"value"`
-	Low   float64 `json:"low"`
-	High  float64 `json:"high"`
+	Value float64
+	Low   float64
+	High  float64
 }
 
 // Movement is a demand before and after the change, and the change itself.
-type Movement struct {
-	Unit     string  `json:"unit"`
-	Baseline Summary `json:"baseline"`
-	Changed  Summary `json:"changed"`
-	Effect   Summary `json:"effect"`
-}
+type Movement struct{ Baseline, Changed, Effect Summary }
 
 // Outcome is what one model says of one group of people, or of all together.
 type Outcome struct {
-	People  string  `json:"people"`
-	N       int64   `json:"n"`
-	Verdict Verdict `json:"verdict"`
+	People  string
+	N       int64
+	Verdict Verdict
 
-	AsClaimed Share `json:"as_claimed"` // effect as claimed and large enough to matter
-	TooSmall  Share `json:"too_small"`
-	Against   Share `json:"against"`
+	AsClaimed Share // effect as claimed and large enough to matter
+	TooSmall  Share
+	Against   Share
 
-	Excluded         int64 `json:"excluded"`          // cannot take the posture before or after
-	BecameImpossible int64 `json:"became_impossible"` // can no longer take it
-	BecamePossible   int64 `json:"became_possible"`
+	Excluded         int64 // cannot take the posture before or after
+	BecameImpossible int64 // can no longer take it
+	BecamePossible   int64
 
-	Quantity Movement            `json:"quantity"`
-	Closer   int64               `json:"closer_look_n"`      // the first bodies, which stand behind all that follows
-	Beside   map[string]Movement `json:"beside"`             // other demands, by name
-	Postures map[string]Summary  `json:"postures,omitempty"` // the effect under each posture rule
-	Limits   map[string][2]Share `json:"limits,omitempty"`   // what binds, before and after
+	Quantity Movement
+	Closer   int64                            // the first bodies, which stand behind all that follows
+	Beside   map[hold.Demand]Movement         // other demands
+	Postures map[scenario.PostureRule]Summary // the effect under each posture rule
+	Limits   map[hold.Limit][2]Share          // what binds, before and after
 	// BreakEven is the working share of the added mass that would leave the
 	// difficulty as it was.
-	BreakEven *Summary `json:"break_even_working_share,omitempty"`
-	Trait     *Trait   `json:"goes_with,omitempty"`
+	BreakEven *Summary
+	Trait     *Trait
 	// Percent is the effect in per cent of the baseline, where the threshold is
 	// a share of it.
-	Percent *Summary `json:"effect_percent,omitempty"`
+	Percent *Summary
 
 	effect *montecarlo.Histogram // see EffectBins
 	scale  float64
@@ -70,8 +60,8 @@ type Outcome struct {
 
 // EffectBins returns how the effects spread over equal bins from low to high,
 // as shares of the bodies that count; effects outside are left out. They are
-// in per cent of the baseline where the claim's threshold is a share, else in
-// the unit of output.
+// in per cent of the baseline where the claim's threshold is a share, else in the
+// demand's own unit.
 func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
 	return o.effect.Shares(low/o.scale, high/o.scale, bins)
 }
@@ -119,22 +109,22 @@ func (o *Outcome) Rises() float64 { return share(o.rises, o.N).Value }
 
 // Draws says how the outcome fares over the assumption draws.
 type Draws struct {
-	N         int            `json:"n"`
-	Agreement float64        `json:"agreement"` // share of the draws that give the most frequent verdict
-	Verdicts  map[string]int `json:"verdicts"`
+	N         int
+	Agreement float64 // share of the draws that give the most frequent verdict
+	Verdicts  map[Verdict]int
 	// AsClaimed and Against are the 5-95 % bands, over the draws, of the shares of
 	// bodies for whom the claim holds and for whom the opposite does.
-	AsClaimed Summary `json:"as_claimed"`
-	Against   Summary `json:"against"`
+	AsClaimed Summary
+	Against   Summary
 	// MedianEffect is the 5-95 % band, over the draws, of the median effect.
-	MedianEffect Summary `json:"median_effect"`
+	MedianEffect Summary
 	// MedianPercent is the same of the effect in per cent of the baseline, where the
 	// threshold is a share of it.
-	MedianPercent *Summary          `json:"median_effect_percent,omitempty"`
-	Driver        *AssumptionDriver `json:"driver,omitempty"`
+	MedianPercent *Summary
+	Driver        *AssumptionDriver
 	// Split says where the variance of the effect comes from; nil where some
 	// body cannot take the posture in some draw, or nothing varies.
-	Split *VarianceSplit `json:"variance,omitempty"`
+	Split *VarianceSplit
 
 	medians []float64 // see MedianAt; sorted
 }
@@ -153,39 +143,38 @@ func (d *Draws) MedianAt(p float64) float64 {
 // the assumptions, and from what an assumption does differently to different
 // people. They add up to 1.
 type VarianceSplit struct {
-	People      float64 `json:"people"`
-	Assumptions float64 `json:"assumptions"`
-	Both        float64 `json:"both"`
+	People      float64
+	Assumptions float64
+	Both        float64
 }
 
 // ModelResult is what one model says of the claim.
 type ModelResult struct {
-	Model   scenario.Model `json:"model"`
-	Name    string         `json:"name"`
-	Verdict Verdict        `json:"verdict"`
-	Pooled  Outcome        `json:"pooled"`
-	Groups  []Outcome      `json:"groups"`
-	Draws   *Draws         `json:"draws,omitempty"`
+	Model   scenario.Model
+	Name    string
+	Verdict Verdict
+	Pooled  Outcome
+	Groups  []Outcome
+	Draws   *Draws
 }
 
 // Result is the outcome of a test.
 type Result struct {
-	Claim       *Claim             `json:"-"`
-	Verdict     Verdict            `json:"verdict"`
-	InDirection bool               `json:"models_differ_in_direction"`
-	N           int                `json:"n"`
-	Seed        uint64             `json:"seed"`
-	Assumptions map[string]float64 `json:"assumptions"`
-	Models      []ModelResult      `json:"models"`
-	Contrast    []ContrastResult   `json:"contrast,omitempty"`
-	Warnings    []string           `json:"warnings,omitempty"`
+	Claim       *Claim
+	Verdict     Verdict
+	InDirection bool
+	N           int
+	Seed        uint64
+	Models      []ModelResult
+	Contrast    []ContrastResult
+	Warnings    []string
 	// Reweighted says, by population, how people were weighted to the claim's means.
-	Reweighted map[string]*anthro.Reweighted `json:"reweighted,omitempty"`
+	Reweighted map[string]*anthro.Reweighted
 }
 
 // result joins the bodies and the assumption draws into the verdict.
 func (t *test) result(r *run, d *draws, o *Options) *Result {
-	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed, Assumptions: t.assumed.Centre.Named()}
+	res := &Result{Claim: t.claim, N: r.n, Seed: o.Seed}
 	var verdicts []Verdict
 	for l := range t.models {
 		m := t.modelResult(r, d, l)
@@ -252,19 +241,15 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 	model := t.models[of].Statics
 	out := Outcome{
 		N: y.counts.total(), Excluded: y.excluded, BecameImpossible: y.impossible, BecamePossible: y.possible,
-		Closer: y.closer, Beside: map[string]Movement{}, effect: &y.quantity.effect, scale: *inUnit(c.Demand, 1),
+		Closer: y.closer, Beside: map[hold.Demand]Movement{}, effect: &y.quantity.effect, scale: 1,
 		rises: y.counts.plus,
 	}
 	if t.sign < 0 {
 		out.rises = y.counts.minus
 	}
 	if c.Matters.Share > 0 {
-		percent := plain(&y.shares)
-		for _, q := range []*float64{percent.P5, percent.P50, percent.P95} {
-			if q != nil {
-				*q *= 100
-			}
-		}
+		percent := quantiles(&y.shares)
+		percent.P5, percent.P50, percent.P95 = 100*percent.P5, 100*percent.P50, 100*percent.P95
 		out.Percent, out.effect, out.scale = &percent, &y.shares, 100
 	}
 	claimed := y.counts.plus
@@ -277,26 +262,26 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 	if out.N > 0 && decided(y.counts, c.Share, c.Expect) {
 		out.Verdict = judge(y.counts.shares(), c.Share, c.Expect)
 	}
-	out.Quantity = summarise(c.Demand, &y.quantity)
+	out.Quantity = summarise(&y.quantity)
 	for k, s := range []*Summary{&out.Quantity.Baseline, &out.Quantity.Changed, &out.Quantity.Effect} {
 		if moments[k].Count() > 0 {
-			s.Mean = inUnit(c.Demand, moments[k].Mean())
+			s.Mean = moments[k].Mean()
 		}
 	}
 	for k, d := range t.asked {
 		if d != c.Demand && t.setup.Gives(model, d) {
-			out.Beside[d.String()] = summarise(d, &y.side[k])
+			out.Beside[d] = summarise(&y.side[k])
 		}
 	}
 	if c.Change.Arms == nil && len(t.setup.Rules) > 1 {
-		out.Postures = map[string]Summary{}
+		out.Postures = map[scenario.PostureRule]Summary{}
 		for _, rule := range t.setup.Rules {
-			out.Postures[rule.String()] = quantiles(c.Demand, &y.postures[rule])
+			out.Postures[rule] = quantiles(&y.postures[rule])
 		}
 	}
 	out.Limits = limits(&y.limits)
 	if y.breakEven.Count() > 0 {
-		s := plain(&y.breakEven)
+		s := quantiles(&y.breakEven)
 		out.BreakEven = &s
 	}
 	return out
@@ -304,17 +289,17 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 
 // limits turns the counts of what binds into shares; what never binds is left
 // out, and so is that nothing does.
-func limits(counts *[2][hold.NumLimits]int64) map[string][2]Share {
+func limits(counts *[2][hold.NumLimits]int64) map[hold.Limit][2]Share {
 	var total [2]int64
 	for k := range counts {
 		for _, n := range counts[k] {
 			total[k] += n
 		}
 	}
-	shares := map[string][2]Share{}
+	shares := map[hold.Limit][2]Share{}
 	for l := range hold.NumLimits {
 		if l != hold.NoLimit && counts[0][l]+counts[1][l] > 0 {
-			shares[l.String()] = [2]Share{share(counts[0][l], total[0]), share(counts[1][l], total[1])}
+			shares[l] = [2]Share{share(counts[0][l], total[0]), share(counts[1][l], total[1])}
 		}
 	}
 	return shares
@@ -328,46 +313,13 @@ func share(k, n int64) Share {
 	return Share{float64(k) / float64(n), low, high}
 }
 
-func summarise(d hold.Demand, m *movement) Movement {
-	_, unit := ColumnUnit(d)
-	return Movement{unit, quantiles(d, &m.before), quantiles(d, &m.after), quantiles(d, &m.effect)}
+func summarise(m *movement) Movement {
+	return Movement{quantiles(&m.before), quantiles(&m.after), quantiles(&m.effect)}
 }
 
-// quantiles reads the 5, 50 and 95 % points in the unit of output.
-func quantiles(d hold.Demand, h *montecarlo.Histogram) Summary {
-	s := plain(h)
-	for _, q := range []**float64{&s.P5, &s.P50, &s.P95} {
-		if *q != nil {
-			*q = inUnit(d, **q)
-		}
-	}
-	return s
-}
-
-// inUnit converts to the unit of output: degrees for angles.
-func inUnit(d hold.Demand, x float64) *float64 {
-	if d.Unit == "rad" {
-		x *= 180 / math.Pi
-	}
-	return &x
-}
-
-func plain(h *montecarlo.Histogram) Summary {
-	at := func(p float64) *float64 {
-		if h.Count() == 0 {
-			return nil
-		}
-		return number(h.Quantile(p))
-	}
-	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
-}
-
-// number is x, or nil where it is infinite or not a number at all.
-func number(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
+// quantiles reads the 5, 50 and 95 % points.
+func quantiles(h *montecarlo.Histogram) Summary {
+	return Summary{h.Quantile(0.05), h.Quantile(0.5), h.Quantile(0.95), math.NaN()}
 }
 
 // sharesOf returns the shares of one draw for a group, or for all groups at
@@ -418,9 +370,9 @@ func (d *draws) exact(model int) bool {
 
 // summary reports how one model fares over the draws, all people together.
 func (d *draws) summary(t *test, model int, verdicts []Verdict) *Draws {
-	s := &Draws{N: len(d.draw), Verdicts: map[string]int{}}
+	s := &Draws{N: len(d.draw), Verdicts: map[Verdict]int{}}
 	for _, v := range verdicts {
-		s.Verdicts[v.String()]++
+		s.Verdicts[v]++
 	}
 	_, s.Agreement = common(verdicts)
 	response := make([]float64, len(d.draw))
@@ -444,8 +396,7 @@ func (d *draws) summary(t *test, model int, verdicts []Verdict) *Draws {
 	if s.Driver == nil {
 		s.Driver = d.driver(t, bears, medians)
 	}
-	identity := func(x float64) *float64 { return &x }
-	s.AsClaimed, s.Against = band(claimed, identity), band(against, identity)
+	s.AsClaimed, s.Against = band(claimed), band(against)
 	s.setMedians(t.claim, medians, percents)
 	return s
 }
@@ -453,18 +404,12 @@ func (d *draws) summary(t *test, model int, verdicts []Verdict) *Draws {
 // setMedians summarises the median effects of the draws, and the same in per cent
 // where the threshold is a share. It sorts both.
 func (d *Draws) setMedians(c *Claim, medians, percents []float64) {
-	medians = numbers(medians)
-	convert := func(x float64) *float64 { return inUnit(c.Demand, x) }
-	d.MedianEffect = band(medians, convert)
+	d.medians = numbers(medians)
+	d.MedianEffect = band(d.medians)
 	if c.Matters.Share > 0 {
 		d.medians = numbers(percents)
-		percent := band(d.medians, func(x float64) *float64 { return &x })
+		percent := band(d.medians)
 		d.MedianPercent = &percent
-		return
-	}
-	d.medians = make([]float64, len(medians))
-	for k, x := range medians {
-		d.medians[k] = *convert(x)
 	}
 }
 
@@ -483,17 +428,10 @@ func quantileOf(sorted []float64, p float64) float64 {
 
 // band returns the 5, 50 and 95 % points of values, which it sorts; values that
 // are not numbers, because nobody takes the posture, are left out.
-func band(values []float64, convert func(float64) *float64) Summary {
+func band(values []float64) Summary {
 	values = numbers(values)
 	if len(values) == 0 {
-		return Summary{}
+		return Summary{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
 	}
-	at := func(p float64) *float64 {
-		v := quantileOf(values, p)
-		if math.IsInf(v, 0) {
-			return nil
-		}
-		return convert(v)
-	}
-	return Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
+	return Summary{quantileOf(values, 0.05), quantileOf(values, 0.5), quantileOf(values, 0.95), math.NaN()}
 }

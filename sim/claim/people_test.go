@@ -66,7 +66,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; *a.Effect.Mean != *b.Effect.Mean || *a.Baseline.P50 != *b.Baseline.P50 {
+	if a, b := one.Models[0].Pooled.Quantity, three.Models[0].Pooled.Quantity; a.Effect.Mean != b.Effect.Mean || a.Baseline.P50 != b.Baseline.P50 {
 		t.Error("the number of workers changed the result")
 	}
 	curves, err := CurvesOf(c, 0, 0, assume.Defaults(), 1)
@@ -98,7 +98,7 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	}
 	// Stature hardly moves the force in body weights, and the hand spacing much:
 	// shorter men have their hands closer together.
-	spacing := func(r *Result) float64 { return *r.Models[0].Groups[0].Beside[hold.HandSpacing.String()].Baseline.P50 }
+	spacing := func(r *Result) float64 { return r.Models[0].Groups[0].Beside[hold.HandSpacing].Baseline.P50 }
 	if ratio, want := spacing(weighted)/spacing(plain), 1.69/1.756; !(math.Abs(ratio-want) <= 0.01) {
 		t.Errorf("the median men's hand spacing changes by a factor of %.3f, stature by %.3f", ratio, want)
 	}

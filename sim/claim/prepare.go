@@ -21,7 +21,8 @@ type group struct {
 // model is one model of the claim.
 type model struct {
 	scenario.Model
-	posture []hold.Demand // of the posture, beside the claim's demand, in the table
+	columns []column // in the table, of the demands
+	first   int      // the model's first column in the table, before these
 }
 
 // test is a claim made ready: everything that does not change from body to body.
@@ -37,6 +38,7 @@ type test struct {
 	// too short however close to the trunk.
 	hardest float64
 	asked   []hold.Demand
+	shown   func(unit string) (suffix, shown string, factor float64) // in the table
 }
 
 // sideDemands are reported beside the claim's own demand where the model gives
@@ -59,7 +61,7 @@ func prepare(c *Claim) (*test, error) {
 		t.hardest = math.Inf(-1)
 	}
 	for _, m := range c.Models {
-		t.models = append(t.models, model{m, t.posture(m.Statics)})
+		t.models = append(t.models, model{Model: m, columns: t.columns(m.Statics)})
 	}
 	parts, err := c.Parts()
 	if err != nil {
@@ -179,6 +181,9 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 	t, err := prepare(c)
 	if err != nil {
 		return nil, err
+	}
+	if t.shown = o.Shown; t.shown == nil {
+		t.shown = inSI
 	}
 	if c.Contrast != nil {
 		return t.contrast(ctx, o)

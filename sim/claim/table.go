@@ -1,7 +1,6 @@
 package claim
 
 import (
-	"math"
 	"strings"
 	"unicode"
 
@@ -43,44 +42,17 @@ var bodyColumns = []body.Trait{
 	body.HeadMassShare, body.TrunkMassShare, body.ArmsMassShare, body.LegsMassShare,
 }
 
-// narrow fills dst with the values.
-func narrow(dst []float32, values []float64) {
-	values = values[:len(dst)]
-	for i := range dst {
-		dst[i] = float32(values[i])
+// inSI says how what has a unit is told in the table of bodies, where the options do
+// not: how the names of columns end, the unit, and the factor from the demand's own.
+func inSI(unit string) (suffix, shown string, factor float64) {
+	if unit == "" {
+		return "_ratio", "", 1
 	}
-}
-
-// ColumnUnit says how a demand's unit ends a column name, and the unit that the
-// file holds.
-func ColumnUnit(d hold.Demand) (suffix, unit string) {
-	switch d.Unit {
-	case "BW":
-		return "_bw", "BW"
-	case "BW·m":
-		return "_bw_m", "BW·m"
-	case "rad":
-		return "_deg", "deg"
-	case "m":
-		return "_m", "m"
-	}
-	return "_ratio", ""
+	return "_" + strings.ReplaceAll(strings.ToLower(unit), "·", "_"), unit, 1
 }
 
 // postureDemands are what tells a posture from another.
 var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing}
-
-// posture returns the demands of the posture that a model gives beside the
-// claim's demand.
-func (t *test) posture(m hold.Model) []hold.Demand {
-	var list []hold.Demand
-	for _, d := range postureDemands {
-		if d != t.claim.Demand && t.setup.Gives(m, d) {
-			list = append(list, d)
-		}
-	}
-	return list
-}
 
 // bodyLayout returns the columns that describe the people and their first bodies.
 func bodyLayout() Layout {
@@ -106,22 +78,65 @@ func fillBodies(r *Rows, from, group int, b *body.Columns) {
 	}
 }
 
-// layout returns the columns of the claim's table.
+// column is one demand in the table, of one model.
+type column struct {
+	hold.Demand
+	when int
+}
+
+// When a demand is told in the table.
+const (
+	once = iota
+	before
+	after
+	effect
+)
+
+var whens = [...]struct{ ending, words string }{{}, {"_before", ", first body"}, {"_after", ", changed body"}, {"_effect", ", changed minus first"}}
+
+// columns are the demands that the table holds for a model: the claim's own, and what
+// tells postures apart.
+func (t *test) columns(m hold.Model) []column {
+	own, beside := []int{before, after, effect}, []int{before, after}
+	if t.claim.Contrast != nil {
+		own, beside = []int{once}, []int{once}
+	}
+	var list []column
+	add := func(d hold.Demand, when []int) {
+		for _, w := range when {
+			list = append(list, column{d, w})
+		}
+	}
+	add(t.claim.Demand, own)
+	for _, d := range postureDemands {
+		if d != t.claim.Demand && t.setup.Gives(m, d) {
+			add(d, beside)
+		}
+	}
+	return list
+}
+
+// layout returns the columns of the claim's table: the bodies, of a contrast what people
+// are told apart by, and for every model who takes the posture and the demands.
 func (t *test) layout() Layout {
 	l := bodyLayout()
-	for _, m := range t.models {
-		slug, name := slug(m.String()), m.String()
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 before the change, plus 2 after it: where the body can take the posture; " + name, true})
-		add := func(d hold.Demand, when, what string) {
-			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + when + suffix, unit, d.Meaning + ", " + what + "; " + name, false})
+	possible := "1 before the change, plus 2 after it: where the body can take the posture; "
+	if c := t.claim.Contrast; c != nil {
+		possible = "1 where the body can take the posture; "
+		name := "told_apart_by"
+		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
+			name += ending
 		}
-		add(t.claim.Demand, "_before", "first body")
-		add(t.claim.Demand, "_after", "changed body")
-		add(t.claim.Demand, "_effect", "changed minus first")
-		for _, d := range m.posture {
-			add(d, "_before", "first body")
-			add(d, "_after", "changed body")
+		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + c.By.String() + "; the cuts are in the summary", false})
+	}
+	for i := range t.models {
+		m := &t.models[i]
+		slug, name := slug(m.String()), m.String()
+		m.first = len(l.Columns)
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", possible + name, true})
+		for _, c := range m.columns {
+			suffix, unit, _ := t.shown(c.Unit)
+			l.Columns = append(l.Columns, Column{slug + "_" + c.Name + whens[c.when].ending + suffix, unit, c.Meaning + whens[c.when].words + "; " + name, false})
 		}
 	}
 	return l
@@ -145,127 +160,58 @@ func newRows(l Layout, n int) *Rows {
 	return r
 }
 
-// fillRows writes a tile under one model, and with the first the bodies.
-func (t *test) fillRows(r *Rows, group, model int, tile *scenario.Tile) {
-	b, from := tile.First.Bodies, tile.From
-	rows := b.Rows()
+// fillRows writes a tile under one model, and with the first the bodies and what people
+// are told apart by, if anything: key, a value a row.
+func (t *test) fillRows(r *Rows, group, of int, key []float64, tile *scenario.Tile) {
+	from, m, first := tile.From, t.models[of], tile.First.Result
+	rows := len(first.Possible)
 	r.N = from + rows
 	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
-	whole := func(j int) []int32 { return r.Int[j][from : from+rows] }
-	if model == 0 {
-		fillBodies(r, from, group, b)
+	if of == 0 {
+		fillBodies(r, from, group, tile.First.Bodies)
+		if key != nil {
+			narrow(float(1+len(bodyColumns)), key, 1)
+		}
 	}
-	j := 1 + len(bodyColumns)
-	for l := range model {
-		j += t.columnsOf(l)
-	}
-	first, changed := tile.First.Result, tile.Second.Result
-	possible := whole(j)
+	possible := r.Int[m.first][from : from+rows]
 	for i := range possible {
 		possible[i] = 0
 		if first.Possible[i] {
-			possible[i]++
+			possible[i] = 1
 		}
-		if changed.Possible[i] {
+		if t.setup.Change != nil && tile.Second.Result.Possible[i] {
 			possible[i] += 2
 		}
 	}
-	j++
-	write := func(d hold.Demand, from *hold.Result) {
-		column, values := float(j), from.Value[d][:rows]
-		j++
-		if d.Unit != "rad" {
-			narrow(column, values)
-			return
-		}
-		for i, v := range values {
-			column[i] = float32(v * (180 / math.Pi))
-		}
-	}
-	q := t.claim.Demand
-	write(q, first)
-	write(q, changed)
-	before, after, effect := float(j-2), float(j-1), float(j)
-	values, next := first.Value[q][:rows], changed.Value[q][:rows]
-	degrees := q.Unit == "rad"
-	for i, possible := range possible {
-		switch {
-		case possible != 3:
-			effect[i] = 0
-		case degrees:
-			effect[i] = after[i] - before[i]
-		default:
-			effect[i] = float32(next[i] - values[i])
-		}
-	}
-	j++
-	for _, d := range t.models[model].posture {
-		write(d, first)
-		write(d, changed)
-	}
-}
-
-// columnsOf returns how many columns a model has.
-func (t *test) columnsOf(model int) int {
-	return 4 + 2*len(t.models[model].posture)
-}
-
-// contrastLayout returns the columns of a contrast's table: the bodies, what
-// people are told apart by, and for every model the demand and the posture.
-func (t *test) contrastLayout() Layout {
-	l := bodyLayout()
-	by := t.claim.Contrast.By
-	name := "told_apart_by"
-	if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[by.Unit()]; known {
-		name += ending
-	}
-	l.Columns = append(l.Columns, Column{name, strings.Replace(by.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + by.String() + "; the cuts are in the summary", false})
-	for _, m := range t.models {
-		slug, name := slug(m.String()), m.String()
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", "1 where the body can take the posture; " + name, true})
-		for _, d := range t.contrastColumns(m) {
-			suffix, unit := ColumnUnit(d)
-			l.Columns = append(l.Columns, Column{slug + "_" + d.String() + suffix, unit, d.Meaning + "; " + name, false})
-		}
-	}
-	return l
-}
-
-// contrastColumns are the demands that a contrast's table holds for a model.
-func (t *test) contrastColumns(m model) []hold.Demand {
-	return append([]hold.Demand{t.claim.Demand}, m.posture...)
-}
-
-// fillContrastRows writes a tile under one model, and with the first the bodies and
-// what they are told apart by.
-func (t *test) fillContrastRows(r *Rows, group, model int, key []float64, tile *scenario.Tile) {
-	bodies, held, from := tile.First.Bodies, tile.First.Result, tile.From
-	r.N = from + bodies.Rows()
-	j := 1 + len(bodyColumns)
-	if model == 0 {
-		fillBodies(r, from, group, bodies)
-		for i, v := range key {
-			r.Float[j][from+i] = float32(v)
-		}
-	}
-	j++
-	for l := range model {
-		j += 1 + len(t.contrastColumns(t.models[l]))
-	}
-	for i, possible := range held.Possible {
-		r.Int[j][from+i] = 0
-		if possible {
-			r.Int[j][from+i] = 1
-		}
-	}
-	for _, d := range t.contrastColumns(t.models[model]) {
-		j++
-		scale := *inUnit(d, 1)
-		for i, v := range held.Value[d] {
-			r.Float[j][from+i] = 0
-			if held.Possible[i] {
-				r.Float[j][from+i] = float32(v * scale)
+	for k, c := range m.columns {
+		j := m.first + 1 + k
+		_, _, factor := t.shown(c.Unit)
+		switch c.when {
+		case after:
+			narrow(float(j), tile.Second.Result.Value[c.Demand], factor)
+		case effect:
+			is, was, by := tile.Second.Result.Value[c.Demand], first.Value[c.Demand], float(j)
+			shownWas, shownIs := float(j-2), float(j-1)
+			for i := range by {
+				switch {
+				case possible[i] != 3:
+					by[i] = 0
+				case factor != 1: // so that what is shown adds up
+					by[i] = shownIs[i] - shownWas[i]
+				default:
+					by[i] = float32(is[i] - was[i])
+				}
 			}
+		default:
+			narrow(float(j), first.Value[c.Demand], factor)
 		}
+	}
+}
+
+// narrow writes values times a factor.
+func narrow(dst []float32, values []float64, factor float64) {
+	values = values[:len(dst)]
+	for i := range dst {
+		dst[i] = float32(values[i] * factor)
 	}
 }

@@ -121,7 +121,7 @@ func (w *worker) block(out *block, of blockOf, table bool) error {
 	return bench.Run(people, cases, func(l int, tile *scenario.Tile) error {
 		w.count(w.tallies[of.group][l], &out.moments[l], tile, w.models[l].Statics, closer)
 		if table {
-			w.fillRows(out.rows, of.group, l, tile)
+			w.fillRows(out.rows, of.group, l, nil, tile)
 		}
 		if out.sampled {
 			out.sample.add(w.test, l, tile)

@@ -96,13 +96,13 @@ func (s *sample) reset() {
 
 // Trait is what the effect goes with most among people.
 type Trait struct {
-	Name string `json:"name"`
+	Name string
 	// Correlation is the rank correlation between the trait and the effect.
-	Correlation float64 `json:"rank_correlation"`
+	Correlation float64
 	// ShareLow and ShareHigh are the shares of bodies for whom the claim holds
 	// in the third of the people with the least and with the most of the trait.
-	ShareLow  float64 `json:"share_as_claimed_lowest_third"`
-	ShareHigh float64 `json:"share_as_claimed_highest_third"`
+	ShareLow  float64
+	ShareHigh float64
 }
 
 // strongest returns the trait whose ranks go with the effect's most closely,

@@ -240,7 +240,7 @@ func (a *Axis) check(design Design) error {
 	sorted := slices.Sorted(slices.Values(a.Values))
 	for i, x := range sorted {
 		if i > 0 && x == sorted[i-1] {
-			return fault.New(field, x, "%s is there twice", a.text(x))
+			return fault.New(field, x, "%g %s is there twice", x, a.Unit)
 		}
 	}
 	all := slices.Clone(a.Values)
@@ -248,8 +248,8 @@ func (a *Axis) check(design Design) error {
 		all = append(all, a.Low, a.High)
 	}
 	for _, x := range all {
-		if !bounds.Holds(x) {
-			return fault.New(field, x, "%s is not possible, allowed are %s to %s", a.text(x), a.text(bounds.Least), a.text(bounds.Most))
+		if err := bounds.Check(field, x); err != nil {
+			return err
 		}
 	}
 	switch {

@@ -25,14 +25,14 @@ func ExampleRun() {
 		Seed:      1,
 	}
 	err := sweep.Run(context.Background(), study, sweep.Options{Point: func(p *sweep.Point) error {
-		fmt.Printf("arms %s: median %.2f BW\n", study.Axes[0].Text(p.Coordinates[0]), p.Statistics[2][0])
+		fmt.Printf("arms %+.2f m: median %.2f BW\n", p.Coordinates[0], p.Statistics[2][0])
 		return nil
 	}})
 	if err != nil {
 		log.Fatal(err)
 	}
 	// Output:
-	// arms -10 cm: median 1.00 BW
-	// arms 0 cm: median 0.96 BW
-	// arms 10 cm: median 0.92 BW
+	// arms -0.10 m: median 1.00 BW
+	// arms +0.00 m: median 0.96 BW
+	// arms +0.10 m: median 0.92 BW
 }

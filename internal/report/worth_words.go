@@ -1,19 +1,20 @@
-package words
+package report
 
 import (
+	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario/scores"
 )
 
-// Worth says of what a row of what a step is worth tells: "1 cm more arm". working is
+// worthOfWhat says of what a row of what a step is worth tells: "1 cm more arm". working is
 // the share of added muscle that works.
-func Worth(row *scores.Worth, working float64) string {
+func worthOfWhat(row *scores.Worth, working float64) string {
 	switch row.Name {
 	case "trunk_fat":
 		return "1 kg of fat off the trunk"
 	case "upper_body_muscle":
-		return "1 kg of muscle on the upper body, " + Percent(working, 0) + " of it working"
+		return "1 kg of muscle on the upper body, " + words.Percent(working, 0) + " of it working"
 	case "leg_mass":
 		return "1 kg more on the legs"
 	case "straddle":

@@ -1,0 +1,327 @@
+// Package outcome is what came out of a claim's test as it is told outside the
+// library, to machines and in texts: angles in degrees, what is infinite or unknown
+// without a number, things by their names.
+package outcome
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+)
+
+// Shown says how what has a unit is told: how the names of columns end, the unit, and
+// the factor from the library's.
+func Shown(unit string) (suffix, shown string, factor float64) {
+	switch unit {
+	case "BW":
+		return "_bw", unit, 1
+	case "BW·m":
+		return "_bw_m", unit, 1
+	case "rad":
+		return "_deg", "deg", 180 / math.Pi
+	case "m":
+		return "_m", unit, 1
+	}
+	return "_ratio", "", 1
+}
+
+// ColumnUnit says how a demand's unit ends a column name, and the unit that files hold.
+func ColumnUnit(d hold.Demand) (suffix, unit string) {
+	suffix, unit, _ = Shown(d.Unit)
+	return suffix, unit
+}
+
+// Number is x, or nil where it is infinite or not a number at all.
+func Number(x float64) *float64 {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return nil
+	}
+	return &x
+}
+
+// Summary is a distribution over people. A value is nil where bodies can no longer
+// take the posture.
+type Summary struct {
+	P5   *float64 `json:"p5"`
+	P50  *float64 `json:"p50"`
+	P95  *float64 `json:"p95"`
+	Mean *float64 `json:"mean,omitempty"`
+}
+
+func summaryOf(s claim.Summary, factor float64) Summary {
+	return Summary{Number(factor * s.P5), Number(factor * s.P50), Number(factor * s.P95), Number(factor * s.Mean)}
+}
+
+func optional(s *claim.Summary) *Summary {
+	if s == nil {
+		return nil
+	}
+	told := summaryOf(*s, 1)
+	return &told
+}
+
+// Share is a share of bodies with its 99 % Wilson interval.
+type Share struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// Movement is a demand before and after the change, and the change itself.
+type Movement struct {
+	Unit     string  `json:"unit"`
+	Baseline Summary `json:"baseline"`
+	Changed  Summary `json:"changed"`
+	Effect   Summary `json:"effect"`
+}
+
+func movementOf(m claim.Movement, d hold.Demand) Movement {
+	_, unit, factor := Shown(d.Unit)
+	return Movement{unit, summaryOf(m.Baseline, factor), summaryOf(m.Changed, factor), summaryOf(m.Effect, factor)}
+}
+
+// Trait is what the effect goes with most among people; see claim.Trait.
+type Trait struct {
+	Name        string  `json:"name"`
+	Correlation float64 `json:"rank_correlation"`
+	ShareLow    float64 `json:"share_as_claimed_lowest_third"`
+	ShareHigh   float64 `json:"share_as_claimed_highest_third"`
+}
+
+// Outcome is what one model says of one group of people, or of all together; see
+// claim.Outcome.
+type Outcome struct {
+	People  string        `json:"people"`
+	N       int64         `json:"n"`
+	Verdict claim.Verdict `json:"verdict"`
+
+	AsClaimed Share `json:"as_claimed"`
+	TooSmall  Share `json:"too_small"`
+	Against   Share `json:"against"`
+
+	Excluded         int64 `json:"excluded"`
+	BecameImpossible int64 `json:"became_impossible"`
+	BecamePossible   int64 `json:"became_possible"`
+
+	Quantity  Movement            `json:"quantity"`
+	Closer    int64               `json:"closer_look_n"`
+	Beside    map[string]Movement `json:"beside"`             // by the demand's name
+	Postures  map[string]Summary  `json:"postures,omitempty"` // by the rule's
+	Limits    map[string][2]Share `json:"limits,omitempty"`   // by the limit's
+	BreakEven *Summary            `json:"break_even_working_share,omitempty"`
+	Trait     *Trait              `json:"goes_with,omitempty"`
+	Percent   *Summary            `json:"effect_percent,omitempty"`
+
+	of    *claim.Outcome
+	scale float64 // of its effects
+}
+
+// EffectBins is claim.Outcome.EffectBins, in per cent or in the unit of output.
+func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
+	return o.of.EffectBins(low/o.scale, high/o.scale, bins)
+}
+
+// EffectAt is claim.Outcome.EffectAt in the unit of EffectBins.
+func (o *Outcome) EffectAt(p float64) float64 { return o.scale * o.of.EffectAt(p) }
+
+// EffectQuantile is claim.Outcome.EffectQuantile in the unit of EffectBins.
+func (o *Outcome) EffectQuantile(p float64) float64 { return o.scale * o.of.EffectQuantile(p) }
+
+// Rises is claim.Outcome.Rises.
+func (o *Outcome) Rises() float64 { return o.of.Rises() }
+
+func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
+	_, _, factor := Shown(c.Demand.Unit)
+	told := Outcome{
+		People: o.People, N: o.N, Verdict: o.Verdict, AsClaimed: Share(o.AsClaimed), TooSmall: Share(o.TooSmall), Against: Share(o.Against),
+		Excluded: o.Excluded, BecameImpossible: o.BecameImpossible, BecamePossible: o.BecamePossible,
+		Quantity: movementOf(o.Quantity, c.Demand), Closer: o.Closer, Beside: map[string]Movement{}, Limits: map[string][2]Share{},
+		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), Percent: optional(o.Percent), of: o, scale: scaleOf(c),
+	}
+	for d, m := range o.Beside {
+		told.Beside[d.Name] = movementOf(m, d)
+	}
+	if o.Postures != nil {
+		told.Postures = map[string]Summary{}
+	}
+	for rule, s := range o.Postures {
+		told.Postures[rule.String()] = summaryOf(s, factor)
+	}
+	for l, shares := range o.Limits {
+		told.Limits[l.String()] = [2]Share{Share(shares[0]), Share(shares[1])}
+	}
+	return told
+}
+
+// scaleOf is the factor of effects from the library's unit.
+func scaleOf(c *claim.Claim) float64 {
+	if c.Matters.Share > 0 {
+		return 1 // per cent
+	}
+	_, _, factor := Shown(c.Demand.Unit)
+	return factor
+}
+
+// AssumptionDriver is the assumption that the outcome follows most closely; see
+// claim.AssumptionDriver.
+type AssumptionDriver struct {
+	Name        string  `json:"name"`
+	Correlation float64 `json:"rank_correlation"`
+}
+
+// VarianceSplit says where an effect's variance comes from; see claim.VarianceSplit.
+type VarianceSplit struct {
+	People      float64 `json:"people"`
+	Assumptions float64 `json:"assumptions"`
+	Both        float64 `json:"both"`
+}
+
+// Draws says how the outcome fares over the assumption draws; see claim.Draws.
+type Draws struct {
+	N             int               `json:"n"`
+	Agreement     float64           `json:"agreement"`
+	Verdicts      map[string]int    `json:"verdicts"`
+	AsClaimed     Summary           `json:"as_claimed"`
+	Against       Summary           `json:"against"`
+	MedianEffect  Summary           `json:"median_effect"`
+	MedianPercent *Summary          `json:"median_effect_percent,omitempty"`
+	Driver        *AssumptionDriver `json:"driver,omitempty"`
+	Split         *VarianceSplit    `json:"variance,omitempty"`
+
+	of    *claim.Draws
+	scale float64
+}
+
+// MedianAt is claim.Draws.MedianAt in the unit of Outcome.EffectBins.
+func (d *Draws) MedianAt(p float64) float64 { return d.scale * d.of.MedianAt(p) }
+
+func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
+	if d == nil {
+		return nil
+	}
+	_, _, factor := Shown(c.Demand.Unit)
+	told := &Draws{
+		N: d.N, Agreement: d.Agreement, Verdicts: map[string]int{}, AsClaimed: summaryOf(d.AsClaimed, 1), Against: summaryOf(d.Against, 1),
+		MedianEffect: summaryOf(d.MedianEffect, factor), MedianPercent: optional(d.MedianPercent),
+		Driver: (*AssumptionDriver)(d.Driver), Split: (*VarianceSplit)(d.Split), of: d, scale: scaleOf(c),
+	}
+	for v, n := range d.Verdicts {
+		told.Verdicts[v.String()] = n
+	}
+	return told
+}
+
+// ModelResult is what one model says of the claim.
+type ModelResult struct {
+	Model   scenario.Model
+	Name    string
+	Verdict claim.Verdict
+	Pooled  Outcome
+	Groups  []Outcome
+	Draws   *Draws
+}
+
+// Ends are the values for the bottom and the top group.
+type Ends struct{ Low, High float64 }
+
+// MarshalJSON writes bottom and top, null where infinite.
+func (e Ends) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Low  *float64 `json:"bottom"`
+		High *float64 `json:"top"`
+	}{Number(e.Low), Number(e.High)})
+}
+
+// Interval is a value with its lower and upper limit.
+type Interval struct{ Value, Low, High float64 }
+
+// MarshalJSON writes value, low and high, null where infinite or unknown.
+func (i Interval) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Value *float64 `json:"value"`
+		Low   *float64 `json:"low"`
+		High  *float64 `json:"high"`
+	}{Number(i.Value), Number(i.Low), Number(i.High)})
+}
+
+// ContrastResult is what one model says of a contrast among the people of one
+// population; see claim.ContrastResult.
+type ContrastResult struct {
+	Model      string        `json:"model"`
+	People     string        `json:"people"`
+	N          int           `json:"n"`
+	By         string        `json:"by"`
+	Cut        Ends          `json:"cut"`
+	Median     Ends          `json:"median"`
+	Unit       string        `json:"unit"`
+	Verdict    claim.Verdict `json:"verdict"`
+	Difference Interval      `json:"difference"`
+	TopGreater float64       `json:"top_greater"`
+	Impossible int           `json:"cannot_take_the_posture,omitempty"`
+	Draws      *Draws        `json:"draws,omitempty"`
+
+	of    *claim.ContrastResult
+	scale float64
+}
+
+// PairBins is claim.ContrastResult.PairBins, in per cent or in the unit of output.
+func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
+	return c.of.PairBins(low/c.scale, high/c.scale, bins)
+}
+
+// PairAt is claim.ContrastResult.PairAt in the unit of PairBins.
+func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * c.of.PairAt(p) }
+
+// PairQuantile is claim.ContrastResult.PairQuantile in the unit of PairBins.
+func (c *ContrastResult) PairQuantile(p float64) float64 { return c.scale * c.of.PairQuantile(p) }
+
+// Result is the outcome of a test.
+type Result struct {
+	Claim       *claim.Claim `json:"-"`
+	Verdict     claim.Verdict
+	InDirection bool
+	N           int
+	Seed        uint64
+	Models      []ModelResult
+	Contrast    []ContrastResult
+	Warnings    []string
+	Reweighted  map[string]*anthro.Reweighted
+}
+
+// Test tests a claim, its table of bodies in the units of output, and tells the result.
+func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {
+	o.Shown = Shown
+	r, err := claim.Test(ctx, c, o)
+	if err != nil {
+		return nil, err
+	}
+	return Of(r), nil
+}
+
+// Of tells a result.
+func Of(r *claim.Result) *Result {
+	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Seed: r.Seed, Warnings: r.Warnings, Reweighted: r.Reweighted}
+	for i := range r.Models {
+		m := &r.Models[i]
+		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim), Draws: drawsOf(m.Draws, r.Claim)}
+		for g := range m.Groups {
+			one.Groups = append(one.Groups, outcomeOf(&m.Groups[g], r.Claim))
+		}
+		told.Models = append(told.Models, one)
+	}
+	_, unit, factor := Shown(r.Claim.Demand.Unit)
+	for i := range r.Contrast {
+		c := &r.Contrast[i]
+		told.Contrast = append(told.Contrast, ContrastResult{
+			Model: c.Model, People: c.People, N: c.N, By: c.By, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, Unit: unit, Verdict: c.Verdict,
+			Difference: Interval{factor * c.Difference.Value, factor * c.Difference.Low, factor * c.Difference.High}, TopGreater: c.TopGreater,
+			Impossible: c.Impossible, Draws: drawsOf(c.Draws, r.Claim), of: c, scale: scaleOf(r.Claim),
+		})
+	}
+	return told
+}
