@@ -141,7 +141,7 @@ func (f *form) settle(p *person.Person, compute func() error) error {
 func asRequest(err error) error {
 	var field *fault.Error
 	if errors.As(err, &field) {
-		return &RequestError{field.Field, field.Reason}
+		return &RequestError{field.Field, words.Fault(field)}
 	}
 	return err
 }

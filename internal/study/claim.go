@@ -3,7 +3,6 @@ package study
 import (
 	"fmt"
 	"maps"
-	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -67,7 +66,7 @@ func readStudy(file string, data []byte, line map[string]int, read func(*value),
 	}
 	err = check()
 	for _, wrong := range fault.All(err) {
-		d.fail(lineOf(wrong.Field), wrong.Field, "%s", wrong.Reason)
+		d.fail(lineOf(wrong.Field), wrong.Field, "%s", words.Fault(wrong))
 	}
 	if len(d.faults) > 0 {
 		return d.err()
@@ -355,7 +354,7 @@ func (v *value) stays() bool {
 
 // tilt reads how far the feet are above the level of the shoulders, radians.
 func (v *value) tilt() float64 {
-	return v.within(v.quantity(units.Angle).Value, -math.Pi/2, math.Pi/2)
+	return v.within(scenario.TiltBounds, v.quantity(units.Angle).Value)
 }
 
 // pose reads variants of a pose over those that are there already: a length or
@@ -387,16 +386,16 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 
 // variant reads the value of one variant of a pose.
 func (v *value) variant(info hold.VariantInfo) float64 {
+	bounds := fault.Bounds{Least: info.Least, Most: info.Most, Unit: info.Unit}
 	switch info.Unit {
 	case "rad":
-		return v.within(v.quantity(units.Angle).Value, info.Least, info.Most)
+		return v.within(bounds, v.quantity(units.Angle).Value)
 	case "m":
 		clean := v.doc.clean()
-		length := v.quantity(units.Length).Value
-		if clean() && !(length >= info.Least && length <= info.Most) {
-			v.fail("%s", impossible("cm", 100*length, 100*info.Least, 100*info.Most))
+		if x := v.quantity(units.Length).Value; clean() {
+			return v.within(bounds, x)
 		}
-		return length
+		return 0
 	}
 	if answer, ok := v.oneOf([]string{"yes", "no"}); ok && answer == "yes" {
 		return 1
@@ -441,7 +440,7 @@ func (v *value) legs() hold.Legs {
 	case form == hold.Straddle && !(*angle > 0):
 		v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
 	case form == hold.Straddle:
-		return hold.LegsIn(form, v.within(*angle, 0, math.Pi/2))
+		return hold.LegsIn(form, v.within(scenario.StraddleBounds, *angle))
 	default:
 		if hip != nil {
 			legs.Hip = *hip
@@ -483,9 +482,9 @@ func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok 
 // legsInFields reads a form, with angles that are not its own.
 func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok bool) {
 	forms := names.All(hold.NumLegForms)
-	bend := func(to **float64, most float64) func(*value) {
+	bend := func(to **float64, bounds fault.Bounds) func(*value) {
 		return func(v *value) {
-			a := v.within(v.quantity(units.Angle).Value, 0, most)
+			a := v.within(bounds, v.quantity(units.Angle).Value)
 			*to = &a
 		}
 	}
@@ -496,9 +495,9 @@ func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok
 				form, ok = hold.ParseLegForm(name)
 			}
 		},
-		"angle": bend(&angle, math.Pi/2),
-		"hip":   bend(&hip, math.Pi),
-		"knee":  bend(&knee, math.Pi),
+		"angle": bend(&angle, scenario.StraddleBounds),
+		"hip":   bend(&hip, scenario.BendBounds),
+		"knee":  bend(&knee, scenario.BendBounds),
 	})
 	if clean() && !ok {
 		v.fail("needs the form of the legs, as in form: tuck; allowed are %s", strings.Join(forms, ", "))
@@ -508,17 +507,12 @@ func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok
 
 const straddleNeedsAngle = `a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`
 
-// within checks an angle, in radians, against what a body can do.
-func (v *value) within(angle, low, high float64) float64 {
-	if angle < low || angle > high {
-		v.fail("%s", impossible("deg", angle*180/math.Pi, low*180/math.Pi, high*180/math.Pi))
+// within checks a number against bounds.
+func (v *value) within(b fault.Bounds, x float64) float64 {
+	for _, wrong := range fault.All(b.Check(v.field, x)) {
+		v.fail("%s", words.Fault(wrong))
 	}
-	return angle
-}
-
-// impossible says that a value is out of its bounds.
-func impossible(unit string, found, least, most float64) string {
-	return words.Typed(found, unit) + " is not possible, allowed are " + words.Interval(words.Typed(least, unit), words.Typed(most, unit))
+	return x
 }
 
 // people reads who a claim is about.
@@ -692,16 +686,17 @@ func (r *claimReader) change(v *value) {
 			}
 			clean := v.doc.clean()
 			angle := v.quantity(units.Angle).Value
-			const least, most = hold.FlagLeastAngle, hold.FlagMostAngle
+			bounds := fault.Bounds{Least: hold.FlagLeastAngle, Most: hold.FlagMostAngle, Unit: "rad"}
 			switch {
 			case !clean():
 			case !signed(text):
-				angle = v.within(angle, least, most)
+				angle = v.within(bounds, angle)
 				arms().Angle = &angle
 			case angle == 0:
 				v.fail("changes nothing")
 			default:
-				angle = v.within(angle, least-most, most-least)
+				most := bounds.Most - bounds.Least
+				angle = v.within(fault.Bounds{Least: -most, Most: most, Unit: "rad"}, angle)
 				arms().Turn = &angle
 			}
 		},
@@ -766,10 +761,7 @@ func (v *value) mass(sign float64) []body.AddedMass {
 	var masses []body.AddedMass
 	readers := map[string]func(*value){
 		"working_share": func(v *value) {
-			working = v.quantity(units.Number).Value
-			if working < 0 || working > 1 {
-				v.fail("%g is not a share, allowed are 0 to 1", working)
-			}
+			working = v.within(body.WorkingBounds, v.quantity(units.Number).Value)
 		},
 	}
 	for region := range body.NumRegions {

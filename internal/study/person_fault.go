@@ -44,7 +44,7 @@ func (p *Person) Fault(err error, s words.System) error {
 	case errors.As(err, &scan):
 		return p.at("scan", scan.Error())
 	case errors.As(err, &field):
-		return p.at(field.Field, field.Reason)
+		return p.at(field.Field, words.Fault(field))
 	}
 	return err
 }

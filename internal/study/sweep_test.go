@@ -100,7 +100,7 @@ func TestSweepFaults(t *testing.T) {
 		{"change.arm_length", "arm_length", "axes.arm_length: unknown axis (did you mean change.arm_length?)"},
 		{"change.arm_length", "change.arm_lenght", "unknown axis (did you mean change.arm_length?)"},
 		{"tilt:", "model:", "is both an axis and a field, leave one out"},
-		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed are -90 deg to 90 deg"},
+		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed are -90 to 90 deg"},
 		{"[0.4, 0.5]", "[0.4, 1.5]", "s.yaml:17: axes.assume.top_share: 1.5 is not possible, allowed are 0 to 1"},
 		{"tuck, hip", "tuk, hip", "(did you mean tuck?)"},
 		{"model: equilibrium\n", "", "model: is missing: name one of two-condition, equilibrium, or make it an axis"},

@@ -7,6 +7,7 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/statics"
 )
 
@@ -218,6 +219,25 @@ func Length(metres float64) string { return Given(100*metres) + " cm" }
 // line: "40 deg", "61 cm", "-5 %", or "-0.3" without a unit.
 func Typed(x float64, unit string) string {
 	return strings.TrimSuffix(strconv.FormatFloat(x, 'g', 4, 64)+" "+unit, " ")
+}
+
+// Fault writes what is wrong with a field, a number out of its bounds in the unit in which
+// people write it.
+func Fault(e *fault.Error) string {
+	found, number := e.Found.(float64)
+	if e.Bounds == nil || !number {
+		return e.Reason
+	}
+	unit, per := e.Bounds.Unit, 1.0
+	switch unit {
+	case "m":
+		unit, per = "cm", 100
+	case "rad":
+		unit, per = "deg", 180/math.Pi
+	case "share":
+		unit, per = "%", 100
+	}
+	return Typed(per*found, unit) + " is not possible, allowed are " + Interval(Typed(per*e.Bounds.Least, unit), Typed(per*e.Bounds.Most, unit))
 }
 
 // Assumed writes what is taken of an assumption and over which range, or that the

@@ -237,11 +237,12 @@ func (a *Axis) check(design Design) error {
 	if a.Unit == Share {
 		bounds = shares
 	}
-	sorted := slices.Sorted(slices.Values(a.Values))
-	for i, x := range sorted {
-		if i > 0 && x == sorted[i-1] {
-			return fault.New(field, x, "%g %s is there twice", x, a.Unit)
+	first := map[float64]int{}
+	for i, x := range a.Values {
+		if before, twice := first[x]; twice {
+			return fault.New(field, x, "values %d and %d are the same", before+1, i+1)
 		}
+		first[x] = i
 	}
 	all := slices.Clone(a.Values)
 	if a.ranged() {

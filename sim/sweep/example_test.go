@@ -32,7 +32,7 @@ func ExampleRun() {
 		log.Fatal(err)
 	}
 	// Output:
-	// arms -0.10 m: median 1.00 BW
+	// arms -0.10 m: median 1.01 BW
 	// arms +0.00 m: median 0.96 BW
-	// arms +0.10 m: median 0.92 BW
+	// arms +0.10 m: median 0.91 BW
 }
