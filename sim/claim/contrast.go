@@ -374,7 +374,8 @@ func (t *test) contrastDraws(ctx context.Context, c *ContrastResult, l, g int, p
 		return err
 	}
 	d := &draws{points: points}
-	s := &Draws{N: len(points), Verdicts: map[Verdict]int{}, Driver: d.driver(t, t.bears(t.models[l].Statics), differences)}
+	none := band(nil) // a draw is judged by one difference, there are no shares of bodies
+	s := &Draws{N: len(points), Verdicts: map[Verdict]int{}, AsClaimed: none, Against: none, Driver: d.driver(t, t.bears(t.models[l].Statics), differences)}
 	for _, v := range verdicts {
 		s.Verdicts[v]++
 	}
