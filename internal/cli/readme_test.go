@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"flag"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -15,7 +16,7 @@ import (
 // A shown command is one that a document shows in a block, with what it says that it
 // prints.
 type shown struct {
-	file   string
+	file   string // its path
 	line   int
 	args   []string
 	into   string // the file that its output goes to
@@ -47,7 +48,7 @@ func shownIn(t *testing.T, file string) (list []*shown) {
 		switch rest, ours := strings.CutPrefix(command, "counterpoise "); {
 		case !inside:
 		case ours:
-			c := &shown{file: filepath.Base(file), line: i + 1}
+			c := &shown{file: file, line: i + 1}
 			for _, m := range argument.FindAllStringSubmatch(wordOnCommand.ReplaceAllString(rest, ""), -1) {
 				c.args = append(c.args, m[1]+m[2])
 			}
@@ -90,7 +91,7 @@ func (c *shown) run(t *testing.T) string {
 	code := Main(ctx, args, strings.NewReader(""), &stdout, &stderr)
 	few := !slices.Equal(args, c.args) && code == exitUndecided
 	if code != exitDone && !few {
-		t.Errorf("%s:%d: %v: exit code %d: %s", c.file, c.line, c.args, code, stderr.String())
+		t.Errorf("%s:%d: %v: exit code %d: %s", filepath.Base(c.file), c.line, c.args, code, stderr.String())
 	}
 	if c.into != "" {
 		if err := os.WriteFile(c.into, stdout.Bytes(), 0o666); err != nil {
@@ -114,6 +115,36 @@ func shows(shown, output string) bool {
 		rest = rest[at+len(strings.TrimSpace(piece)):]
 	}
 	return rest == "" || strings.TrimSpace(pieces[len(pieces)-1]) == ""
+}
+
+// update writes into the document, in place of each paragraph of the output that it shows,
+// the one of the output that begins with the same word, as golden files are written anew
+// with -update: look at it before it is committed.
+func (c *shown) update(t *testing.T, output string) {
+	t.Helper()
+	first := func(paragraph string) string { return strings.Fields(paragraph + " -")[0] }
+	now := c.output
+	for _, old := range strings.Split(strings.Trim(strings.ReplaceAll("\n"+c.output, "\n…\n", "\n\n"), "\n"), "\n\n") {
+		for _, paragraph := range strings.Split(output, "\n\n") {
+			if first(old) != "-" && first(paragraph) == first(old) {
+				now = strings.Replace(now, strings.Trim(old, "\n"), strings.Trim(paragraph, "\n"), 1)
+				break
+			}
+		}
+	}
+	if strings.HasSuffix(c.output, "…\n") && !strings.HasSuffix(now, "…\n") {
+		now += "…\n" // the paragraph was cut
+	}
+	text, err := os.ReadFile(c.file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !shows(now, output) {
+		t.Errorf("%s:%d: %v prints\n%s\nbring the document into line by hand", filepath.Base(c.file), c.line, c.args, output)
+	}
+	if err := os.WriteFile(c.file, []byte(strings.Replace(string(text), c.output, now, 1)), 0o666); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // What the documents show is what the program prints, and commands that they show
@@ -151,7 +182,11 @@ func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
 		}
 		printed++
 		if !shows(c.output, output) {
-			t.Errorf("%s:%d: %v prints\n%s\nwhere the document shows\n%s", c.file, c.line, c.args, output, c.output)
+			if flag.Lookup("update").Value.String() == "true" {
+				c.update(t, output)
+				continue
+			}
+			t.Errorf("%s:%d: %v prints\n%s\nwhere the document shows\n%s", filepath.Base(c.file), c.line, c.args, output, c.output)
 		}
 	}
 	if printed < 4 || silent < 10 {
