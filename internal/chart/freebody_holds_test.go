@@ -22,7 +22,9 @@ func postures(h *hold.Hold) map[string]hold.Posture {
 		p := hold.Posture{}
 		switch p.Pose[v] = 1; v.Info().Unit {
 		case "m":
-			p.Pose[v] = 0.37
+			if p.Pose[v] = 0.37; v.Info().Default != 0 {
+				p.Pose[v] = 0.8 * v.Info().Default
+			}
 		case "rad":
 			p.Pose[v] = 0.44
 		}

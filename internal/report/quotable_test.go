@@ -15,7 +15,7 @@ func TestChangeSentence(t *testing.T) {
 		"l-sit-longer-arms":        "arms 5 cm shorter",
 		"larger-body-force":        "every length 5 % larger",
 		"wider-shoulders":          "shoulders 2 cm broader",
-		"back-lever-lost-weight":   "5 kg less on the trunk",
+		"front-lever-lost-weight":  "5 kg less on the trunk",
 		"more-upper-body-muscle":   "5 kg more on the upper body (50 % of it muscle that works in the hold)",
 		"straddle":                 "legs in a straddle of 45° each in place of legs together",
 		"planche-tuck-or-straddle": "legs in a straddle of 60° each in place of legs in the advanced tuck",

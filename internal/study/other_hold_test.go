@@ -30,7 +30,7 @@ func TestOtherHold(t *testing.T) {
 	for change, want := range map[string]string{
 		"{hold: one-arm-hang}":                  "f:5: change.hold: changes nothing, the first body is in the same hold",
 		"{hold: human-flags}":                   "did you mean human-flag?",
-		"{hold: push-up}":                       "push-up asks for no required_force",
+		"{hold: side-plank}":                    "side-plank asks for no required_force",
 		"{hold: human-flag, arm_length: +5 cm}": "in another hold the body stays as it is",
 		"{hold: human-flag, pose: {bent: yes}}": "human-flag has no bent",
 		"{hold: iron-cross, legs: tuck}":        "iron-cross",

@@ -390,7 +390,9 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 			q.Arm(side, q.shoulders, elbow, wrist, FlatHand)
 		}
 		q.Joint(JointWrists, wrist, bothSides("hand")...)
-		q.Joint(JointElbows, elbow, bothSides("forearm")...)
+		if p.Pose.Is(Bent) {
+			q.Joint(JointElbows, elbow, bothSides("forearm")...)
+		}
 		support, level = wrist.Plus(right.Times(a[assume.PressureReach]*b.Palm[i])), wrist.Y
 		q.Support(SupportHands, support, bothSides("hand"), right, up)
 		q.leans("left hand", push)

@@ -41,9 +41,10 @@ import (
 //     y = s²/D, (1/(sD))″·s³D = 1 + c² − 2cy + 8y² ≥ 1 + ⅞c² outweighs
 //     (vm·cot θ)″·s³D = 2vmcD. At smaller angles, where c > c₀, both shoulders
 //     ask for more than v if they ask for at least v at c₀.
-//   - Both arms: 2hs + c ≤ v(P+Q) has a convex left side and a linear right one if b ≤ 0.8 and r ≥ 0.85: D·(2hs + c)″ is
-//     (4r−2)c² − bc + 2s²(4h′−r) + 2hs(4c−b), where h is convex and
-//     h′ ≥ r/(b+2); the last term is negative only beyond 78°, where h′ ≥ 2sh/D outweighs it.
+//   - Both arms: 2hs + c ≤ v(P+Q), whose right side is linear, has a convex left side if
+//     b ≤ 0.8 and r ≥ 0.85: D·(2hs + c)″ is (4r−2)c² − bc + 2s²(4h′−r) + 2hs(4c−b),
+//     where h is convex and h′ ≥ r/(b+2); the last term is negative only beyond 78°, where
+//     h′ ≥ 2sh/D outweighs it.
 //
 // Together with the signs of the slopes at the point itself, and with every use at
 // most v there, this is the certificate of an optimum. A body that lacks it is left
@@ -54,9 +55,9 @@ const levelStart = 2 * math.Pi / 9
 
 var startSine, startCosine = math.Sincos(levelStart)
 
-// solveLevel finds the best posture of level bodies: column by column where a
-// corner meets both shoulders, one by one for the others, and by solveRow for those
-// who are left without a certificate.
+// solveLevel finds the best posture of level bodies: column by column where a corner
+// meets both shoulders or is at its lowest, one by one for the others, and by solveRow for
+// those who are left without a certificate.
 func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reach, a *assume.Set, solveRow func(i int)) {
 	if _, pinned := a.Pinned(assume.TopShare); pinned {
 		for i := range b.Rows() {
@@ -72,25 +73,14 @@ func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reac
 		for range 3 {
 			t.step(n)
 		}
-		// Most bodies of a block are held in the same kind of posture.
-		left := 0
+		t.level(n)
 		for k := range n {
 			l := t.row(k, can, from+k)
-			if t.solved[k] = l.settle(meetsShoulders); t.solved[k] {
-				out.fillLevel(from+k, &l)
-			} else {
-				left++
+			kind := meetsShoulders
+			if t.falls[k] {
+				kind = isLowest
 			}
-		}
-		if left > n/4 {
-			t.level(n)
-		}
-		for k := range n {
-			if t.solved[k] {
-				continue
-			}
-			l := t.row(k, can, from+k)
-			if left > n/4 && l.settle(isLowest) || l.search() {
+			if l.settle(kind) || l.search() {
 				out.fillLevel(from+k, &l)
 			} else {
 				solveRow(from + k)
@@ -107,6 +97,7 @@ type levelShares struct {
 	along, round, both  [levelTile]float64
 	slope               [levelTile]float64 // of the corner's strength along its arm, per radian
 	top                 [levelTile]bool    // the corner is the top one
+	falls               [levelTile]bool    // where the corner meets both shoulders it falls
 	angle, sine, cosine [levelTile]float64
 }
 
@@ -179,15 +170,20 @@ func turn(sine, cosine, x float64) (s, c float64) {
 	return sine*cos + cosine*sin, cosine*cos - sine*sin
 }
 
-// level moves every body to where its corner is level, by steps of Newton's method from
-// where it is.
+// level moves every body whose corner falls where it meets both shoulders on to where it
+// is at its lowest, by steps of Newton's method.
 func (t *levelShares) level(n int) {
 	reach, hang, span := t.reach[:n], t.hang[:n], t.span[:n]
 	along, round, slope := t.along[:n], t.round[:n], t.slope[:n]
-	angle, sine, cosine := t.angle[:n], t.sine[:n], t.cosine[:n]
-	for range 7 {
-		largest := 0.0
-		for k := range n {
+	angle, sine, cosine, falls := t.angle[:n], t.sine[:n], t.cosine[:n], t.falls[:n]
+	var moving [levelTile]int // the bodies that are not there yet
+	for k := range n {
+		moving[k] = k
+	}
+	left := n
+	for step := 0; step < 8 && left > 0; step++ {
+		still := 0
+		for _, k := range moving[:left] {
 			s, c := sine[k], cosine[k]
 			r, b := reach[k], span[k]
 			sag, over := (1-r)/2, 1/(b+2*c)
@@ -195,21 +191,27 @@ func (t *levelShares) level(n int) {
 			h := (r*s + hang[k]) * over
 			dh := (r*c + 2*s*h) * over
 			corner, dcorner := h+sag*s*c, dh+sag*(c*c-s*s)
-			ddcorner := (4*s*dh+2*c*h-r*s)*over - 4*sag*s*c
 			can, dcan := strong*s+round[k]*c, strong*c+dstrong*s-round[k]*s
 			f := dcorner*can - corner*dcan
+			if step == 0 {
+				if falls[k] = f < 0; !falls[k] {
+					continue
+				}
+			}
+			ddcorner := (4*s*dh+2*c*h-r*s)*over - 4*sag*s*c
 			df := ddcorner*can - corner*(2*dstrong*c-can)
 			x := -f / df
 			if !(math.Abs(x) < 0.3) {
-				x = math.Copysign(0.1, f) * -1
+				x = math.Copysign(0.1, -f)
 			}
 			angle[k] += x
 			sine[k], cosine[k] = turn(s, c, x)
-			largest = max(largest, math.Abs(x))
+			if !(math.Abs(x) < 2e-7) { // else the next step would be of the size of its square
+				moving[still] = k
+				still++
+			}
 		}
-		if largest < 2e-7 { // the next step would be of the size of its square
-			return
-		}
+		left = still
 	}
 }
 
@@ -281,9 +283,6 @@ func (l *levelShare) settle(kind levelKind) bool {
 	// The corner's slope times can².
 	dh := (r*c + 2*s*h) * over
 	slope := (dh+l.sag*(c*c-s*s))*can - corner*(strong*c+l.along*l.slope*s-l.round*s)
-	if kind == meetsShoulders && slope < 0 {
-		return false
-	}
 	l.horizontal, l.share, l.peak = h, top, v
 
 	const rounding = 1e-12
@@ -308,7 +307,7 @@ func (l *levelShare) settle(kind levelKind) bool {
 	shoulders := v * (l.can[adductTop] + l.can[abductBottom]) * (1 - rounding)
 	switch kind {
 	case meetsShoulders: // c₀ is the posture's own
-		return momentTop+momentBottom >= shoulders && l.convex(v, c)
+		return slope >= 0 && momentTop+momentBottom >= shoulders && l.convex(v, c)
 	case cornerApart:
 		return slope >= 0 && l.convex(v, c)
 	}
