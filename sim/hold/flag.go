@@ -63,21 +63,22 @@ func humanFlag() *Hold {
 	}
 }
 
-func flagAsks(m Model) []Demand {
-	asks := []Demand{RequiredForce, ArmAngle, HandSpacing, WaistMoment, HipMoment}
-	if m != Equilibrium {
-		return append(asks, Difficulty)
+// What the flag asks for and rests on, by model.
+var (
+	flagDemands = [NumModels][]Demand{
+		TwoCondition: {RequiredForce, ArmAngle, HandSpacing, WaistMoment, HipMoment, Difficulty},
+		Equilibrium: withUses(flagMuscles, RequiredForce, ArmAngle, HandSpacing, WaistMoment, HipMoment, AxialTop, AxialBottom, HorizontalForce,
+			TopShare, FrictionTop, FrictionBottom, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom, ElbowMoment, WristMoment, GripForce),
 	}
-	return withUses(flagMuscles, append(asks, AxialTop, AxialBottom, HorizontalForce, TopShare, FrictionTop, FrictionBottom,
-		ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom, ElbowMoment, WristMoment, GripForce)...)
-}
+	flagRests = [NumModels][]assume.ID{
+		TwoCondition: {assume.StrengthByMass, assume.StrengthByStature},
+		Equilibrium:  strengths(flagMuscles, assume.TopShare),
+	}
+)
 
-func flagAssumptions(m Model) []assume.ID {
-	if m == TwoCondition {
-		return []assume.ID{assume.StrengthByMass, assume.StrengthByStature}
-	}
-	return strengths(flagMuscles, assume.TopShare)
-}
+func flagAsks(m Model) []Demand { return flagDemands[m] }
+
+func flagAssumptions(m Model) []assume.ID { return flagRests[m] }
 
 func flagUses(m Model) []Use {
 	if m == TwoCondition {
