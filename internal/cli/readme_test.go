@@ -118,18 +118,17 @@ func shows(shown, output string) bool {
 }
 
 // update writes into the document, in place of each paragraph of the output that it shows,
-// the one of the output that begins with the same word, as golden files are written anew
+// what the output has from the line with the same first words to the paragraph's end, as golden files are written anew
 // with -update: look at it before it is committed.
 func (c *shown) update(t *testing.T, output string) {
 	t.Helper()
-	first := func(paragraph string) string { return strings.Fields(paragraph + " -")[0] }
 	now := c.output
-	for _, old := range strings.Split(strings.Trim(strings.ReplaceAll("\n"+c.output, "\n…\n", "\n\n"), "\n"), "\n\n") {
-		for _, paragraph := range strings.Split(output, "\n\n") {
-			if first(old) != "-" && first(paragraph) == first(old) {
-				now = strings.Replace(now, strings.Trim(old, "\n"), strings.Trim(paragraph, "\n"), 1)
-				break
-			}
+	for _, old := range strings.Split(strings.ReplaceAll("\n"+c.output, "\n…\n", "\n\n"), "\n\n") {
+		old = strings.Trim(old, "\n")
+		begin := strings.Join(strings.SplitAfterN(old+"  ", " ", 3)[:2], "") // two words
+		if at := strings.Index("\n"+output, "\n"+begin); at >= 0 && old != "" {
+			paragraph, _, _ := strings.Cut(output[at:], "\n\n")
+			now = strings.Replace(now, old, strings.Trim(paragraph, "\n"), 1)
 		}
 	}
 	if strings.HasSuffix(c.output, "…\n") && !strings.HasSuffix(now, "…\n") {
