@@ -225,7 +225,7 @@ func (o *driversOptions) resolve() error {
 	return o.conditionPersons()
 }
 
-// resolveModels lists the models, by default all that give the demand.
+// resolveModels lists the models, by default all that judge and give the demand.
 func (o *driversOptions) resolveModels() error {
 	h, of := o.study.Hold, o.study.Of
 	statics, masses, segments, err := o.pickModels()
@@ -238,7 +238,7 @@ func (o *driversOptions) resolveModels() error {
 		}
 	}
 	if len(statics) == 0 {
-		for _, m := range h.Models {
+		for _, m := range h.Judging() {
 			if h.AsksFor(m, of) {
 				statics = append(statics, m)
 			}

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 
@@ -113,6 +114,14 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	if err := report.UntrainedText(&b, untrained); err != nil {
 		return err
 	}
+	if text := words.Sharing(held.Held); text != "" {
+		fmt.Fprintf(&b, "\n%s.\n", words.Capital(text))
+	}
+	if text, err := taughtBalance(h, posture, people, &a); err != nil {
+		return err
+	} else if text != "" {
+		fmt.Fprintf(&b, "\n%s\n", text)
+	}
 	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
 
 	if o.out != "" {
@@ -131,6 +140,23 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	}
 	_, err = fmt.Fprint(env.stdout, b.String())
 	return err
+}
+
+// taughtBalance says, of a hold that has the lift-and-turn rule that is taught, that the
+// rule's forces do not balance, and by how much on the median body.
+func taughtBalance(h *hold.Hold, posture hold.Posture, people *anthro.Population, a *assume.Set) (string, error) {
+	if !h.Has(hold.TwoCondition) {
+		return "", nil
+	}
+	held, err := report.HoldMedianBody(h, hold.TwoCondition, posture, people, a)
+	if errors.Is(err, hold.ErrNotPossible) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	text := words.TaughtWhy(hold.TaughtUpwards(held.Body, 0, held.Held, held.Posture))
+	return words.Capital(words.TaughtRule) + " (two-condition): " + words.Within(text), nil
 }
 
 // modelFor reads the name of one of the hold's models; without one it is
@@ -264,7 +290,11 @@ func describeHold(h *hold.Hold) string {
 		fmt.Fprintf(&b, "%-14s%-14s %s (%s)\n", map[bool]string{true: "Variants"}[i == 0], info.Name, info.Meaning, may)
 	}
 	for _, m := range h.Models {
-		fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
+		if m.Judges() {
+			fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
+		} else {
+			fmt.Fprintf(&b, "\nBy %s (the model %s), which judges nothing because its forces do not balance, it asks for\n", words.TaughtRule, m)
+		}
 		for _, d := range h.Asks(m) {
 			unit := strings.Replace(d.Unit, "rad", "deg", 1)
 			if unit == "" {

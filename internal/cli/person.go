@@ -147,7 +147,7 @@ func (o *personOptions) resolve() error {
 func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.PersonAnswer, error) {
 	var a wording.PersonAnswer
 	var err error
-	if p.Tests != nil && p.Hold == hold.HumanFlag {
+	if p.Tests != nil && p.Hold == hold.HumanFlag && o.options.Judges() {
 		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
 			a.Result = a.Ready.Result
 		}

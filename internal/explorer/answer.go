@@ -66,7 +66,7 @@ type Words struct {
 // Curve is what the hold asks over the arm angle, by one model.
 type Curve struct {
 	Model string    `json:"model"`
-	Unit  string    `json:"unit"` // of all values below: "BW" (two-condition) or "" for shares of a capacity
+	Unit  string    `json:"unit"` // of all values below: "BW" or "" for shares of a capacity
 	Angle []float64 `json:"angle_deg"`
 	// Parts are the conditions, the largest of which decides: their values for the
 	// median body.
@@ -167,7 +167,7 @@ func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
 	var told wording.PersonAnswer
 	err = f.settle(&p, func() (err error) {
 		told = wording.PersonAnswer{}
-		if p.Tests != nil && h == hold.HumanFlag {
+		if p.Tests != nil && h == hold.HumanFlag && o.Judges() {
 			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
 				told.Result = told.Ready.Result
 			}

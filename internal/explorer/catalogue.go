@@ -200,7 +200,7 @@ func NewCatalogue() (*Catalogue, error) {
 		{handstandTest, "One-arm handstand at a wall", "Stand on one hand with the heels on a wall; the other hand's fingers may rest on a scale.", []string{"side", "held", "fingers", "wall_distance"}},
 	}
 	for m := range hold.NumModels {
-		c.Models = append(c.Models, Named{m.String(), words.Capital(words.Plain(m.String())), modelMeanings[m]})
+		c.Models = append(c.Models, Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]})
 	}
 	for _, d := range hold.Demands() {
 		unit, _ := wording.Output(d.Unit)
@@ -252,7 +252,7 @@ func describe(h *hold.Hold) Hold {
 
 // modelMeanings say what the models are.
 var modelMeanings = [hold.NumModels]string{
-	hold.TwoCondition: "Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
+	hold.TwoCondition: "It judges nothing, and no hand spacing is taken from it: the shoulders are left out, and the forces do not balance. Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
 	hold.Equilibrium:  "Exact balance of forces and moments in the plane, the couples at the hands taken as zero.",
 }
 

@@ -9,6 +9,7 @@ import (
 	"math"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -280,6 +281,21 @@ func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * c.of.PairA
 // PairQuantile is claim.ContrastResult.PairQuantile in the unit of PairBins.
 func (c *ContrastResult) PairQuantile(p float64) float64 { return c.scale * c.of.PairQuantile(p) }
 
+// Taught is what the lift-and-turn rule that is taught says; see claim.Taught.
+type Taught struct {
+	Model    scenario.Model
+	N        int
+	Pooled   Outcome          // of a change
+	Contrast []ContrastResult // of a contrast, a population each
+	Upwards  float64
+}
+
+// Added is the mass that a change puts on a region, kg; see claim.Added.
+type Added struct {
+	Region    body.Region `json:"region"`
+	Kilograms Summary     `json:"kg"`
+}
+
 // Result is the outcome of a test.
 type Result struct {
 	Claim       *claim.Claim `json:"-"`
@@ -289,6 +305,8 @@ type Result struct {
 	Seed        uint64
 	Models      []ModelResult
 	Contrast    []ContrastResult
+	Taught      *Taught // nil where the rule has no answer
+	Added       []Added
 	Warnings    []string
 	Reweighted  map[string]*anthro.Reweighted
 }
@@ -314,13 +332,24 @@ func Of(r *claim.Result) *Result {
 		}
 		told.Models = append(told.Models, one)
 	}
-	_, unit, factor := Shown(r.Claim.Demand.Unit)
-	for i := range r.Contrast {
-		c := &r.Contrast[i]
-		told.Contrast = append(told.Contrast, ContrastResult{
+	told.Contrast = contrastsOf(r.Contrast, r.Claim)
+	if said := r.Taught; said != nil {
+		told.Taught = &Taught{Model: said.Model, N: said.N, Pooled: outcomeOf(&said.Pooled, r.Claim), Contrast: contrastsOf(said.Contrast, r.Claim), Upwards: said.Upwards}
+	}
+	for _, a := range r.Added {
+		told.Added = append(told.Added, Added{a.Region, summaryOf(a.Kilograms, 1)})
+	}
+	return told
+}
+
+func contrastsOf(results []claim.ContrastResult, of *claim.Claim) (told []ContrastResult) {
+	_, unit, factor := Shown(of.Demand.Unit)
+	for i := range results {
+		c := &results[i]
+		told = append(told, ContrastResult{
 			Model: c.Model, People: c.People, N: c.N, By: c.By, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, Unit: unit, Verdict: c.Verdict,
 			Difference: Interval{factor * c.Difference.Value, factor * c.Difference.Low, factor * c.Difference.High}, TopGreater: c.TopGreater,
-			Impossible: c.Impossible, Draws: drawsOf(c.Draws, r.Claim), of: c, scale: scaleOf(r.Claim),
+			Impossible: c.Impossible, Draws: drawsOf(c.Draws, of), of: c, scale: scaleOf(of),
 		})
 	}
 	return told

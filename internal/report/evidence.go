@@ -187,7 +187,7 @@ func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 // ModelMeans says in a sentence or two what a model of statics takes a body for.
 func ModelMeans(m hold.Model) string {
 	if m == hold.TwoCondition {
-		return "The model that educators use: each arm acts only along its own line, both equally hard; the force must lift the body and must stop it from turning."
+		return words.Capital(words.TaughtRule) + ", which judges nothing: each arm acts only along its own line, both equally hard; the force must lift the body and must stop it from turning."
 	}
 	return "Exact planar statics: all forces and moments balance. Where a hold leaves a choice of posture, the best one asks arms and shoulders for the same share of what they can give."
 }

@@ -17,7 +17,6 @@ type Summary struct {
 	Says       string                            `json:"says"`
 	Verdict    claim.Verdict                     `json:"verdict"`
 	Headline   string                            `json:"headline"`
-	Why        string                            `json:"why_models_differ,omitempty"`
 	N          int                               `json:"n"`
 	Seed       uint64                            `json:"seed"`
 	People     []study.StoredGroup               `json:"people"`
@@ -28,6 +27,9 @@ type Summary struct {
 	Share      float64                           `json:"share"`
 	Models     []ModelSummary                    `json:"models"`
 	Contrast   []outcome.ContrastResult          `json:"contrast,omitempty"`
+	Taught     *TaughtSummary                    `json:"taught_rule,omitempty"`
+	Added      []outcome.Added                   `json:"added_mass,omitempty"` // kg
+	AddedWords string                            `json:"added_mass_in_words,omitempty"`
 	Warnings   []string                          `json:"warnings,omitempty"`
 	Reweighted map[string]study.StoredReweighted `json:"reweighted,omitempty"`
 	Validation string                            `json:"validation"`
@@ -59,15 +61,52 @@ type ModelSummary struct {
 	Draws          *outcome.Draws    `json:"assumption_draws,omitempty"`
 }
 
+// TaughtSummary is what the lift-and-turn rule that is taught says, which judges
+// nothing: for the bodies together, or of a contrast for every population.
+type TaughtSummary struct {
+	Model    string             `json:"model"`
+	Sentence string             `json:"sentence"`
+	N        int                `json:"n"`
+	Baseline *outcome.Summary   `json:"baseline,omitempty"`
+	Changed  *outcome.Summary   `json:"changed,omitempty"`
+	Effect   *outcome.Summary   `json:"effect,omitempty"`
+	Percent  *outcome.Summary   `json:"effect_percent,omitempty"`
+	Contrast []TaughtDifference `json:"contrast,omitempty"`
+	Upwards  float64            `json:"arm_forces_upwards_bw"` // 1 in balance
+}
+
+// TaughtDifference is the difference of a contrast's medians in one population.
+type TaughtDifference struct {
+	People     string           `json:"people"`
+	Difference outcome.Interval `json:"difference"`
+}
+
+// summariseTaught is nil where the rule has no answer.
+func summariseTaught(r *outcome.Result) *TaughtSummary {
+	said := r.Taught
+	if said == nil {
+		return nil
+	}
+	s := &TaughtSummary{Model: said.Model.String(), Sentence: Taught(r), N: said.N, Upwards: said.Upwards}
+	for _, c := range said.Contrast {
+		s.Contrast = append(s.Contrast, TaughtDifference{c.People, c.Difference})
+	}
+	if r.Claim.Contrast == nil {
+		q := &said.Pooled.Quantity
+		s.Baseline, s.Changed, s.Effect, s.Percent = &q.Baseline, &q.Changed, &q.Effect, said.Pooled.Percent
+	}
+	return s
+}
+
 // Summarise turns a result into its summary.
 func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 	c := r.Claim
 	_, unit := outcome.ColumnUnit(c.Demand)
 	s := Summary{
-		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r), Why: WhyDifferent(r),
+		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
 		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoredThreshold(c.Matters), Share: c.Share,
-		Contrast: r.Contrast, Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

@@ -13,7 +13,7 @@ import (
 // What is claimed decides which way is right, and nothing else: said the other way
 // round, every mark is mirrored and no text changes.
 func TestOverviewIsMirrored(t *testing.T) {
-	for matters, models := range map[string]string{"1 %": "[two-condition, equilibrium]", "0.01 BW": "[two-condition]"} {
+	for matters, models := range map[string]string{"1 %": "[two-condition, equilibrium]", "0.01 BW": "[equilibrium]"} {
 		var rows [2]chart.OverviewRow
 		for k, expect := range []string{"increase", "decrease"} {
 			r, _ := tested(t, claim.LeastDraws, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "quantity: required_force", "expect: "+expect, "matters: "+matters, "models: "+models)

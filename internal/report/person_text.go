@@ -102,8 +102,14 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 	t.line("")
 	t.aside("Known", a.KnownWords(s)+"; "+a.OpenWords()+".")
 	for i := range a.Models {
+		if m := &a.Models[i]; m.Model.Judges() {
+			t.line("")
+			t.personModel(a, m, s)
+		}
+	}
+	if text := wording.Taught(a, s); text != "" {
 		t.line("")
-		t.personModel(a, &a.Models[i], s)
+		t.fold("", "", text)
 	}
 	t.line("")
 	t.aside("Measure", NextText(a))
@@ -139,7 +145,7 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		name, text := words.Label(d), wording.QuantityText(q, s)
 		switch _, waist := m.Quantity(hold.WaistMoment); {
 		case d == hold.HandSpacing:
-			name = "hands apart"
+			name, text = "hands apart", text+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
 			name, text = "capacity used", text+" of what the assumptions give the arms and shoulders"
 		case d == hold.Difficulty || d == hold.HipMoment && waist:
@@ -147,29 +153,11 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		}
 		t.row(name, text)
 	}
-	if text := medianBodyText(m, s); text != "" {
-		t.row("median body", text)
-	}
+	t.row("hands share", wording.Sharing(m))
 	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
 		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",
 			words.Share(q.FromBody), words.Label(m.Main), words.Share(q.FromAssumptions), wording.Spread(q.Body, words.DemandPrinter(m.Main, s))))
 	}
-}
-
-// medianBodyText is about the one body that pictures show, or empty where a hold
-// leaves no choice of posture or the numbers are those of the rows above.
-func medianBodyText(m *person.ModelResult, s words.System) string {
-	if m.Median == nil {
-		return ""
-	}
-	held := m.Median.Held
-	spacing, angle := held.Value[hold.HandSpacing], held.Value[hold.ArmAngle]
-	q, ok := m.Quantity(hold.ArmAngle)
-	if len(spacing) == 0 || len(angle) == 0 || !ok || words.Rough(q.All.Median, units.Angle, s) == words.Rough(angle[0], units.Angle, s) {
-		return ""
-	}
-	return fmt.Sprintf("%s, with the hands %s apart and the arms %s from the pole, all assumptions at their central values: the body that is drawn",
-		words.DemandPrinter(m.Main, s)(held.Value[m.Main][0]), words.Rough(spacing[0], units.Length, s), words.Rough(angle[0], units.Angle, s))
 }
 
 // NextText says what to measure next, or is empty where that would not help.

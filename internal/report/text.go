@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
@@ -30,11 +29,14 @@ func Text(w io.Writer, r *outcome.Result) error {
 	for i := range r.Contrast {
 		t.contrast(r, &r.Contrast[i])
 	}
-	if reason := WhyDifferent(r); reason != "" {
+	if said := Taught(r); said != "" {
 		t.line("")
-		t.wrap("", "", reason)
+		t.wrap("", "", said)
 	}
 	t.line("")
+	if mass := AddedText(r); mass != "" {
+		t.wrap("Mass    ", "        ", mass+".")
+	}
 	if pose := Pose(r.Claim); pose != "" {
 		t.wrap("Pose    ", "        ", pose)
 	}
@@ -289,63 +291,4 @@ func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
 	if c.Draws != nil {
 		t.entry("assumptions", "%s draws: %s; difference %s%s", words.Count(c.Draws.N), verdictCounts(c.Draws), ends(p.Signed, c.Draws.MedianEffect), driverWords(c.Draws))
 	}
-}
-
-// WhyDifferent explains a verdict that depends on the statics model, or is empty.
-func WhyDifferent(r *outcome.Result) string {
-	if r.Verdict != claim.DependsOnModel || r.Claim.Change == nil {
-		return ""
-	}
-	var equilibrium *outcome.ModelResult
-	two := false
-	for i := range r.Models {
-		if r.Models[i].Model.Statics == hold.Equilibrium {
-			equilibrium = &r.Models[i]
-		} else {
-			two = true
-		}
-	}
-	if equilibrium == nil || !two {
-		return ""
-	}
-	movement := func(d hold.Demand) outcome.Summary {
-		if d == r.Claim.Demand {
-			return equilibrium.Pooled.Quantity.Effect
-		}
-		return equilibrium.Pooled.Beside[d.String()].Effect
-	}
-	force := words.DemandOf(hold.RequiredForce, hold.Equilibrium)
-	moment := words.DemandOf(hold.ShoulderMoment, hold.Equilibrium)
-	text := "Why the models differ: two-condition lets each arm act only along its own line, so all that keeps the body from turning must come from that pull and push. " +
-		"Equilibrium lets the hands also push and pull across the arms, which the shoulders pay for. "
-	if c := r.Claim; c.Change.Hold != nil {
-		moved := movement(hold.RequiredForce).P50
-		if moved == nil {
-			return strings.TrimSpace(text)
-		}
-		return text + fmt.Sprintf("Going from the %s to the %s it asks for %s %s along the harder-working arm of the median body; what the shoulders carry beside that, the one cannot show of the other.",
-			words.Hold(c.Hold), words.Hold(c.Change.Hold), force.Number(math.Abs(*moved)), words.Way(*moved, "more", "less"))
-	}
-	text += fmt.Sprintf("There the force along the arms changes by %s and the larger shoulder moment by %s for the median body", force.Signed(val(movement(hold.RequiredForce).P50)), moment.Signed(val(movement(hold.ShoulderMoment).P50)))
-	first, before := binding(equilibrium, 0)
-	next, after := binding(equilibrium, 1)
-	switch {
-	case first == "" || next == "":
-	case first == next:
-		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", first, words.Share(before), words.Share(after))
-	default:
-		text += fmt.Sprintf("; what binds most often is the %s before (%s of bodies) and the %s after (%s)", first, words.Share(before), next, words.Share(after))
-	}
-	return text + "."
-}
-
-// binding returns what limits most bodies, and how many of them: before the change
-// (0) or after it (1).
-func binding(m *outcome.ModelResult, when int) (limit string, share float64) {
-	for name, shares := range m.Pooled.Limits {
-		if x := shares[when].Value; x > share || x == share && x > 0 && name < limit {
-			limit, share = name, x
-		}
-	}
-	return limit, share
 }

@@ -244,7 +244,7 @@ func (r *claimReader) resolveModels() {
 			next = c.Change.Hold
 		}
 		for m := range hold.NumModels {
-			if (h.Has(m) || next.Has(m)) && h.AsksFor(scenario.Under(h, m), c.Demand) && next.AsksFor(scenario.Under(next, m), c.Demand) {
+			if m.Judges() && (h.Has(m) || next.Has(m)) && h.AsksFor(scenario.Under(h, m), c.Demand) && next.AsksFor(scenario.Under(next, m), c.Demand) {
 				statics = append(statics, m)
 			}
 		}

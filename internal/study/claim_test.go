@@ -451,11 +451,11 @@ func TestDefaults(t *testing.T) {
 	want := &claim.Claim{Name: "c", Says: "s", Contrast: &claim.Contrast{By: anthro.Of(anthro.Mass), Share: 1.0 / 3}, Demand: hold.Difficulty,
 		Expect: claim.Decrease, Matters: claim.Threshold{Share: 0.03}, Share: claim.DefaultShare,
 		Scenario: scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("ansur2-women"),
-			Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition), scenario.DefaultModel(hold.Equilibrium)}}}
+			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}}
 	if !reflect.DeepEqual(c, want) {
 		t.Errorf("got  %+v\nwant %+v", c, want)
 	}
-	// Unstated models are those that know the quantity.
+	// Unstated models are those that judge and know the quantity.
 	c = read(t, strings.NewReplacer("required_force", "shoulder_moment", "0.01 BW", "0.01 BW·m", "models: [two-condition, equilibrium]\n", "").Replace(good))
 	if want := []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}; !reflect.DeepEqual(c.Models, want) {
 		t.Errorf("models %v, want %v", c.Models, want)

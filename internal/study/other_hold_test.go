@@ -20,7 +20,7 @@ matters: 0.02 BW
 
 func TestOtherHold(t *testing.T) {
 	c := read(t, otherHold)
-	if c.Change.Hold != hold.HumanFlag || len(c.Models) != 2 || c.Models[0].Statics != hold.TwoCondition {
+	if c.Change.Hold != hold.HumanFlag || len(c.Models) != 1 || c.Models[0].Statics != hold.Equilibrium {
 		t.Errorf("read as %+v under %v", c.Change, c.Models)
 	}
 	c = read(t, strings.Replace(otherHold, "{hold: human-flag}", "{hold: wall-handstand, pose: {one_arm: yes}}", 1))

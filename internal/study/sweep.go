@@ -32,7 +32,7 @@ func ReadSweep(file string, data []byte) (*sweep.Study, error) {
 	r := &sweepReader{
 		line: map[string]int{},
 		study: &sweep.Study{N: defaultSweepN, Seed: defaultSweepSeed, Quantiles: []float64{0.05, 0.5, 0.95}, Base: scenario.Scenario{
-			Models: []scenario.Model{scenario.DefaultModel(0)}, Assumptions: assume.DefaultUncertainty()}},
+			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}, Assumptions: assume.DefaultUncertainty()}},
 	}
 	if err := readStudy(file, data, r.line, r.read, r.study.Check, r.lineOf); err != nil {
 		return nil, err
@@ -183,15 +183,10 @@ func (r *sweepReader) fill(top *value, axes bool) {
 	if r.modeled {
 		return
 	}
-	var common []string
 	for m := range hold.NumModels {
-		if !slices.ContainsFunc(holds, func(h *hold.Hold) bool { return h == nil || !h.Has(m) }) {
-			common = append(common, m.String())
+		if m.Judges() && !slices.ContainsFunc(holds, func(h *hold.Hold) bool { return h == nil || !h.Has(m) }) {
 			s.Base.Models[0].Statics = m
 		}
-	}
-	if _, ok := r.line["model"]; !ok && len(common) > 1 {
-		missing("model", "is missing: name one of %s, or make it an axis", strings.Join(common, ", "))
 	}
 }
 

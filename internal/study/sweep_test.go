@@ -103,7 +103,6 @@ func TestSweepFaults(t *testing.T) {
 		{"-10 deg..20 deg", "-100 deg..20 deg", "s.yaml:18: axes.tilt: -100 deg is not possible, allowed are -90 to 90 deg"},
 		{"[0.4, 0.5]", "[0.4, 1.5]", "s.yaml:17: axes.assume.top_share: 1.5 is not possible, allowed are 0 to 1"},
 		{"tuck, hip", "tuk, hip", "(did you mean tuck?)"},
-		{"model: equilibrium\n", "", "model: is missing: name one of two-condition, equilibrium, or make it an axis"},
 		{"model: equilibrium", "model: equilibirum", "s.yaml:5: model: unknown name \"equilibirum\" (did you mean equilibrium?)"},
 		{"hold: human-flag\n", "", "hold: is missing, here or as an axis"},
 		{"demands: [required_force, best_angle]", "demands: [wall_push]", "s.yaml:8: demands: human-flag under equilibrium asks for none of these"},

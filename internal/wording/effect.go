@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
@@ -23,9 +24,27 @@ func ChangeWords(p *person.Person, ch *scenario.Change, s words.System) string {
 	return words.List(parts, "nothing changed")
 }
 
+// addedBy says, in brackets, what mass goes with a change of lengths; what is added by
+// name the change says itself.
+func addedBy(e *person.Effect, ch *scenario.Change, s words.System) string {
+	if len(ch.Body.Mass) > 0 {
+		return ""
+	}
+	var parts []string
+	for k, kg := range e.Added {
+		if words.TellsAdded(kg) {
+			parts = append(parts, words.Added(body.Whole[k], kg, s))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + words.And(parts) + ")"
+}
+
 // EffectHeadline says what a change does to a person, by the signs of its effects.
 func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s words.System) string {
-	what, name := words.Capital(ChangeWords(p, ch, s)), words.Hold(p.Hold)
+	what, name := words.Capital(ChangeWords(p, ch, s))+addedBy(e, ch, s), words.Hold(p.Hold)
 	switch {
 	case e.PossibleBefore == 0 && e.PossibleAfter == 0:
 		return fmt.Sprintf("%s: neither before nor after can any body drawn take the posture of the %s.", what, name)

@@ -20,11 +20,11 @@ type PersonAnswer struct {
 	Notes []string          // what is rare or should be known, a sentence each
 }
 
-// Primary is the model that is told first where one must be picked: equilibrium,
+// Primary is the model that is told first where one must be picked: that which judges,
 // or the only one there is.
 func (a *PersonAnswer) Primary() *person.ModelResult {
 	for i := range a.Models {
-		if a.Models[i].Model == hold.Equilibrium {
+		if a.Models[i].Model.Judges() {
 			return &a.Models[i]
 		}
 	}
@@ -103,9 +103,15 @@ func PersonHeadline(a *PersonAnswer, s words.System) string {
 	var says []string
 	var ends []float64
 	open := false
+	if judging := judgingOf(possible); len(judging) > 0 {
+		possible = judging
+	}
 	for _, m := range possible {
 		text := postureOfMedian(m, s)
-		if len(a.Models) > 1 {
+		switch {
+		case !m.Model.Judges():
+			text += ", by " + words.TaughtRule + ", which judges nothing"
+		case len(possible) > 1:
 			text += " (" + m.Model.String() + ")"
 		}
 		says = append(says, text)

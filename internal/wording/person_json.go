@@ -7,6 +7,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
@@ -24,24 +25,30 @@ type PersonsSummary struct {
 
 // PersonSummary is the answer for one person.
 type PersonSummary struct {
-	Person      string              `json:"person"`
-	Sex         string              `json:"sex"`
-	People      string              `json:"people"`
-	Rest        string              `json:"rest_drawn_from"` // whence what was not measured is
-	Hold        string              `json:"hold"`
-	Legs        jsonform.Legs       `json:"legs"`
-	Pose        jsonform.Pose       `json:"pose"`
-	TiltDegrees float64             `json:"tilt_deg"`
-	Headline    string              `json:"headline"`
-	Known       []KnownSummary      `json:"known"`
-	Scan        map[string]float64  `json:"scan_kg,omitempty"`
-	Models      []PersonModel       `json:"models"`
-	Fixture     *FixtureSummary     `json:"fixture,omitempty"`
-	FootLoad    *Range              `json:"foot_load_kg,omitempty"`
-	Measured    []ComparisonSummary `json:"measured,omitempty"`
-	Readiness   *ReadinessSummary   `json:"readiness,omitempty"`
-	Notes       []string            `json:"notes,omitempty"`
-	Draws       int                 `json:"draws"`
+	Person      string             `json:"person"`
+	Sex         string             `json:"sex"`
+	People      string             `json:"people"`
+	Rest        string             `json:"rest_drawn_from"` // whence what was not measured is
+	Hold        string             `json:"hold"`
+	Legs        jsonform.Legs      `json:"legs"`
+	Pose        jsonform.Pose      `json:"pose"`
+	TiltDegrees float64            `json:"tilt_deg"`
+	Headline    string             `json:"headline"`
+	Known       []KnownSummary     `json:"known"`
+	Scan        map[string]float64 `json:"scan_kg,omitempty"`
+	Models      []PersonModel      `json:"models"`
+	// Spacing is the hand spacing that is recommended, with what is left open; nil where
+	// the hold has none.
+	Spacing *Range `json:"recommended_hand_spacing_m,omitempty"`
+	Sharing string `json:"hands_share,omitempty"` // in the posture recommended
+	// Taught is what the lift-and-turn rule that is taught says, which judges nothing.
+	Taught    string              `json:"taught_rule,omitempty"`
+	Fixture   *FixtureSummary     `json:"fixture,omitempty"`
+	FootLoad  *Range              `json:"foot_load_kg,omitempty"`
+	Measured  []ComparisonSummary `json:"measured,omitempty"`
+	Readiness *ReadinessSummary   `json:"readiness,omitempty"`
+	Notes     []string            `json:"notes,omitempty"`
+	Draws     int                 `json:"draws"`
 }
 
 // Range is a median and the 5 % and 95 % quantiles.
@@ -64,6 +71,7 @@ type KnownSummary struct {
 // PersonModel is the answer under one model.
 type PersonModel struct {
 	Model         string            `json:"model"`
+	Judges        bool              `json:"judges"` // false: shown, but nothing rests on it
 	Main          string            `json:"main_quantity"`
 	PossibleShare float64           `json:"possible_share"`
 	Quantities    []QuantitySummary `json:"quantities"`
@@ -160,6 +168,13 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 	for i := range a.Models {
 		s.Models = append(s.Models, summarisePersonModel(&a.Models[i]))
 	}
+	if m := a.Primary(); m.PossibleAll > 0 {
+		if q, ok := m.Quantity(hold.HandSpacing); ok {
+			s.Spacing = rangeOf(q.All)
+		}
+		s.Sharing = Sharing(m)
+	}
+	s.Taught = Taught(a, words.Metric)
 	if f := a.Fixture; f != nil {
 		s.Fixture = &FixtureSummary{}
 		for _, force := range f.Forces {
@@ -193,7 +208,7 @@ func scanMasses(scan *[anthro.NumRegions]float64) map[string]float64 {
 }
 
 func summarisePersonModel(m *person.ModelResult) PersonModel {
-	s := PersonModel{Model: m.Model.String(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
+	s := PersonModel{Model: m.Model.String(), Judges: m.Model.Judges(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
 	for _, q := range m.Quantities {
 		unit, scale := Output(q.Demand.Unit)
 		summary := QuantitySummary{

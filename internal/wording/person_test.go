@@ -2,9 +2,11 @@ package wording
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
+	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -62,7 +64,8 @@ func TestReadinessHeadline(t *testing.T) {
 	}
 }
 
-// How the models differ is said by the sign: the other way round, the other way.
+// What judges is told first, whatever the order; the rule that is taught is told beside
+// it, with what its forces add up to and without a place for the hands.
 func TestSentencesOfTwoModels(t *testing.T) {
 	o := person.DefaultOptions()
 	o.N = person.LeastN
@@ -71,26 +74,26 @@ func TestSentencesOfTwoModels(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 {
-		a, b := &r.Models[0], &r.Models[1]
 		told := &PersonAnswer{Result: r}
-		said := strings.Join(append(ModelsDiffer(told, words.Metric), PersonSentences(told, words.Metric)...), "\n")
-		for _, of := range []struct {
-			demand     hold.Demand
-			more, less string
-		}{{hold.RequiredForce, " more than by ", " less than by "}, {hold.HandSpacing, " wider apart than by ", " closer together than by "}} {
-			first, _ := a.Quantity(of.demand)
-			second, _ := b.Quantity(of.demand)
-			says, not := of.more, of.less
-			if second.All.Median < first.All.Median {
-				says, not = not, says
-			}
-			if !strings.Contains(said, says+a.Model.String()) || strings.Contains(said, not) {
-				t.Errorf("%s by %s is %v, by %s %v; said is\n%s", of.demand, b.Model, second.All.Median, a.Model, first.All.Median, said)
-			}
+		m := told.Primary()
+		if !m.Model.Judges() {
+			t.Fatalf("%s is told first", m.Model)
 		}
-		for _, m := range r.Models {
-			if next := GainName(m.Next[0]) + " would narrow"; !strings.Contains(said, next) {
-				t.Errorf("%q is not said:\n%s", next, said)
+		spacing, _ := m.Quantity(hold.HandSpacing)
+		at := words.Rough(m.Median.Held.Value[hold.HandSpacing][0], units.Length, words.Metric)
+		if head := PersonHeadline(told, words.Metric); !strings.Contains(head, "hands "+at+" apart") || strings.Count(head, " apart") != 1 {
+			t.Errorf("the hands belong %s apart: %s", at, head)
+		}
+		if s := SummarisePerson(told); *s.Spacing.P50 != spacing.All.Median || *s.Spacing.P50 != m.Median.Held.Value[hold.HandSpacing][0] || *s.Spacing.P50 != *s.Models[slices.IndexFunc(s.Models, func(m PersonModel) bool { return m.Judges })].BestSpacing {
+			t.Errorf("summary %+v, answer %+v", s.Spacing, spacing)
+		}
+		said := Taught(told, words.Metric)
+		if !strings.HasPrefix(said, "By the lift-and-turn rule that is taught") || !strings.Contains(said, "BW upwards") || strings.Contains(said, "apart") {
+			t.Error(said)
+		}
+		for _, sentence := range PersonSentences(told, words.Metric) {
+			if strings.Contains(sentence, "two-condition") {
+				t.Error(sentence)
 			}
 		}
 		r.Models[0], r.Models[1] = r.Models[1], r.Models[0]

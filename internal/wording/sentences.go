@@ -2,9 +2,8 @@ package wording
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
-	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -17,7 +16,7 @@ func PersonSentences(a *PersonAnswer, s words.System) []string {
 	if a.Ready != nil {
 		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
 	}
-	possible := possibleModels(a)
+	possible := judgingOf(possibleModels(a))
 	for _, m := range possible {
 		by := ""
 		if len(possible) > 1 {
@@ -47,30 +46,43 @@ func possibleModels(a *PersonAnswer) []*person.ModelResult {
 	return possible
 }
 
-// ModelsDiffer says how the medians by a second model differ from those by the first;
-// nothing where there are not two.
+// judgingOf returns those of the models that may be judged by.
+func judgingOf(models []*person.ModelResult) []*person.ModelResult {
+	return slices.DeleteFunc(slices.Clone(models), func(m *person.ModelResult) bool { return !m.Model.Judges() })
+}
+
+// Taught says what the lift-and-turn rule that is taught asks of a person, and why
+// nothing rests on it: no place for the hands is told by it. It is empty where the rule
+// has no answer.
+func Taught(a *PersonAnswer, s words.System) string {
+	for _, m := range possibleModels(a) {
+		if m.Model.Judges() {
+			continue
+		}
+		upwards := 0.0
+		if b := m.Median; b != nil {
+			upwards = hold.TaughtUpwards(b.Body, 0, b.Held, b.Posture)
+		}
+		q, _ := m.Quantity(m.Main)
+		return fmt.Sprintf("By %s, %s is %s. %s", words.TaughtRule, words.Noun(m.Main, m.Model), QuantityText(q, s), words.TaughtWhy(upwards))
+	}
+	return ""
+}
+
+// Sharing says how the hands share the weight in the posture that is recommended, and
+// what friction the pole must give, in the median body; empty where a hold asks for none.
+func Sharing(m *person.ModelResult) string {
+	if m.Median == nil {
+		return ""
+	}
+	return words.Sharing(m.Median.Held)
+}
+
+// ModelsDiffer says what the rule that is taught says beside the model that judges;
+// nothing where there is none.
 func ModelsDiffer(a *PersonAnswer, s words.System) []string {
-	possible := possibleModels(a)
-	if len(possible) != 2 {
-		return nil
+	if text := Taught(a, s); text != "" {
+		return []string{text}
 	}
-	first, second := possible[0], possible[1]
-	var sentences []string
-	say := func(of hold.Demand, more, less, text string, size func(by, was float64) string) {
-		a, ok := first.Quantity(of)
-		b, also := second.Quantity(of)
-		if !ok || !also {
-			return
-		}
-		by, way := b.All.Median-a.All.Median, more
-		if by < 0 {
-			way = less
-		}
-		if far := size(math.Abs(by), math.Abs(a.All.Median)); far != size(0, 1) {
-			sentences = append(sentences, fmt.Sprintf("By %s %s %s %s than by %s.", second.Model, text, far, way, first.Model))
-		}
-	}
-	say(first.Main, "more", "less", words.Noun(first.Main, second.Model)+" is", func(by, was float64) string { return words.Percent(by/was, 0) })
-	say(hold.HandSpacing, "wider apart", "closer together", "the hands are", func(by, _ float64) string { return words.Rough(by, units.Length, s) })
-	return sentences
+	return nil
 }

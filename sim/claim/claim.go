@@ -13,6 +13,7 @@ package claim
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
@@ -122,5 +123,14 @@ func (c *Claim) Check() error {
 	if !(c.Share > 0.5 && c.Share < 1) {
 		fail("share", c.Share, "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
 	}
-	return errors.Join(append(wrong, c.Scenario.Check(c.Demand))...)
+	held := c.Scenario.Check(c.Demand)
+	if held == nil && len(c.Judging()) == 0 {
+		fail("models", c.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, beside which it is told", c.Models[0].Statics, hold.Equilibrium)
+	}
+	return errors.Join(append(wrong, held)...)
+}
+
+// Judging lists the claim's models from which verdicts follow; see hold.Model.Judges.
+func (c *Claim) Judging() []scenario.Model {
+	return slices.DeleteFunc(slices.Clone(c.Models), func(m scenario.Model) bool { return !m.Statics.Judges() })
 }

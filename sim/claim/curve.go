@@ -21,18 +21,20 @@ type Curves struct {
 // curvePeople is how many people stand behind a ribbon.
 const curvePeople = 2048
 
-// CurvesOf computes the curves of one of the claim's populations, at the given
+// CurvesOf computes the curves of one of the claim's populations under one of the models
+// that Judging lists, at the given
 // assumptions; the people are the first of the seed's. It needs a claim with a
 // change, over a hold that leaves a choice of posture.
 func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
 	if err := c.Check(); err != nil {
 		return nil, err
 	}
-	if population < 0 || population >= len(c.People) || model < 0 || model >= len(c.Models) {
-		return nil, fault.New("people", population, "the claim has %d populations and %d models", len(c.People), len(c.Models))
+	models := c.Judging()
+	if population < 0 || population >= len(c.People) || model < 0 || model >= len(models) {
+		return nil, fault.New("people", population, "the claim has %d populations and %d models that judge", len(c.People), len(models))
 	}
 	only := *c // those people alone, who may take time to reweight
-	only.People, only.Models = c.People[population:population+1], c.Models[model:model+1]
+	only.People, only.Models = c.People[population:population+1], models[model:model+1]
 	t, err := prepare(&only)
 	if err != nil {
 		return nil, err

@@ -33,7 +33,7 @@ func grows(beta float64) float64 {
 	return 100 * (math.Pow(1.05, p*(1-beta)) - 1)
 }
 
-const larger = head + "change: {size: +5 %}\nquantity: difficulty\nmodels: two-condition\n"
+const larger = head + "change: {size: +5 %}\nquantity: difficulty\nmodels: equilibrium\n"
 
 // Quantiles over the draws are those of what the draws give: of 128 draws spread evenly
 // over β one lies in each 128th of the range.
@@ -138,7 +138,7 @@ func TestContrastOfNone(t *testing.T) {
 		{"stature/mass", "0.1 %", "decrease", claim.Contradicted},
 	} {
 		run := func(expect string) []claim.ContrastResult {
-			text := head + "contrast: {by: " + c.by + ", groups: thirds}\nquantity: difficulty\nmodels: two-condition\nmatters: " + c.matters + "\nexpect: " + expect + "\n"
+			text := head + "contrast: {by: " + c.by + ", groups: thirds}\nquantity: difficulty\nmodels: equilibrium\nmatters: " + c.matters + "\nexpect: " + expect + "\n"
 			return test(t, written(t, text), func(o *claim.Options) { o.N, o.MaxN, o.Draws, o.DrawBodies = 6000, 6000, 128, 2000 }).Contrast
 		}
 		none := run("none")

@@ -167,6 +167,8 @@ type Result struct {
 	Seed        uint64
 	Models      []ModelResult
 	Contrast    []ContrastResult
+	Taught      *Taught // nil where the rule has no answer
+	Added       []Added
 	Warnings    []string
 	// Reweighted says, by population, how people were weighted to the claim's means.
 	Reweighted map[string]*anthro.Reweighted

@@ -48,11 +48,16 @@ var sideDemands = []hold.Demand{
 	hold.ShoulderMoment, hold.WaistMoment,
 }
 
-// prepare checks the claim and loads what it names.
+// prepare checks the claim and loads what it names, to be judged.
 func prepare(c *Claim) (*test, error) {
 	if err := c.Check(); err != nil {
 		return nil, err
 	}
+	return ready(c, c.Judging())
+}
+
+// ready loads what a claim that was checked names, for some of its models.
+func ready(c *Claim, models []scenario.Model) (*test, error) {
 	t := &test{claim: c, setup: scenario.NewSetup(&c.Scenario), assumed: c.Assumed(), sign: 1, hardest: math.Inf(1)}
 	if c.Expect == Decrease {
 		t.sign = -1
@@ -60,7 +65,7 @@ func prepare(c *Claim) (*test, error) {
 	if c.Demand == hold.FootShare || c.Demand == hold.ArmTrunkAngle {
 		t.hardest = math.Inf(-1)
 	}
-	for _, m := range c.Models {
+	for _, m := range models {
 		t.models = append(t.models, model{Model: m, columns: t.columns(m.Statics)})
 	}
 	parts, err := c.Parts()
@@ -185,11 +190,24 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 	if t.shown = o.Shown; t.shown == nil {
 		t.shown = inSI
 	}
-	if c.Contrast != nil {
-		return t.contrast(ctx, o)
+	res, err := t.judged(ctx, &o)
+	if err != nil {
+		return nil, err
+	}
+	if res.Taught, err = c.taught(ctx, &o); err != nil {
+		return nil, err
+	}
+	res.Added, err = t.added(o.Seed)
+	return res, err
+}
+
+// judged tests the claim by the models that judge.
+func (t *test) judged(ctx context.Context, o *Options) (*Result, error) {
+	if t.claim.Contrast != nil {
+		return t.contrast(ctx, *o)
 	}
 	for n := o.N; ; n *= 2 {
-		run, err := t.run(ctx, n, &o)
+		run, err := t.run(ctx, n, o)
 		if err != nil {
 			return nil, err
 		}
@@ -198,7 +216,7 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 			run.abandon()
 			continue
 		}
-		draws, err := t.drawAssumptions(ctx, &o)
+		draws, err := t.drawAssumptions(ctx, o)
 		if err != nil {
 			run.abandon()
 			return nil, err
@@ -210,6 +228,6 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 		if err := run.keep(); err != nil {
 			return nil, err
 		}
-		return t.result(run, draws, &o), nil
+		return t.result(run, draws, o), nil
 	}
 }

@@ -243,12 +243,12 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 			if err != nil {
 				return err
 			}
-			if m.Median, err = median.Hold(model, hold.Best, 0); err == nil {
+			if m.Median, err = median.Hold(model, hold.Best, 0); err == nil && model.Judges() {
 				m.Curve = d.curve(l, median, m.Median)
 			}
 			return err
 		})
-		asks := d.scenario.Hold.Asks(model)
+		asks := told(d.scenario.Hold.Asks(model), model)
 		m.Quantities = make([]Quantity, len(asks))
 		for k, of := range asks {
 			pieces = append(pieces, func() error {
@@ -260,9 +260,35 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 			})
 		}
 	}
-	return models, d.run(ctx, len(pieces), func() func(int) error {
+	err := d.run(ctx, len(pieces), func() func(int) error {
 		return func(k int) error { return pieces[k]() }
 	})
+	for l := range models {
+		models[l].recommend()
+	}
+	return models, err
+}
+
+// told leaves out of what a model asks for the posture where the model is none that
+// advice may rest on: nobody is to be told two places for their hands.
+func told(asks []hold.Demand, m hold.Model) []hold.Demand {
+	return slices.DeleteFunc(slices.Clone(asks), func(d hold.Demand) bool {
+		return !m.Judges() && (d == hold.ArmAngle || d == hold.HandSpacing)
+	})
+}
+
+// recommend makes the middle of the posture that of the median body, which pictures
+// show: one number wherever it is told. See Quantity.
+func (m *ModelResult) recommend() {
+	if m.Median == nil || m.Curve == nil {
+		return
+	}
+	for k := range m.Quantities {
+		if q := &m.Quantities[k]; q.Demand == hold.ArmAngle || q.Demand == hold.HandSpacing {
+			q.Body.Median = m.Median.Held.Value[q.Demand][0]
+			q.All.Median = q.Body.Median
+		}
+	}
 }
 
 func shareTrue(flags []bool) float64 {

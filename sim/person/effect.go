@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
@@ -25,8 +26,11 @@ type Effect struct {
 	// in which the size of Judged falls and rises; becoming possible counts as easier,
 	// and impossible as harder. What is left stays as it is, to rounding.
 	Easier, Harder float64
-	N              int                // bodies drawn
-	Before, After  *scenario.HeldBody // of the median body, each at its best posture; nil where it cannot take it
+	N              int // bodies drawn
+	// Added is the mass put on each region of body.Whole of the median body, kg; 0 where
+	// it cannot be held up before and after.
+	Added         [len(body.Whole)]float64
+	Before, After *scenario.HeldBody // of the median body, each at its best posture; nil where it cannot take it
 }
 
 // Moved is one demand before and after, over the draws that can take both postures.
@@ -85,7 +89,7 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	if slices.Contains(asked, hold.Difficulty) {
 		e.Judged = hold.Difficulty
 	}
-	for _, of := range asked {
+	for _, of := range told(asked, model) {
 		m, err := d.moved(of, d.all[0], after, mass)
 		if err != nil {
 			return nil, err
@@ -103,8 +107,31 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	if median, err = median.Changed(&ch); err != nil {
 		return nil, err
 	}
-	e.After, err = median.Hold(model, hold.Best, 0)
-	return e, err
+	if e.After, err = median.Hold(model, hold.Best, 0); err != nil {
+		return nil, err
+	}
+	e.recommend()
+	return e, nil
+}
+
+// recommend makes the middle of the posture that of the median body, as in an answer,
+// and tells what mass that body was given.
+func (e *Effect) recommend() {
+	if e.Before == nil || e.After == nil {
+		return
+	}
+	e.Added = body.Added(e.Before.Body, e.After.Body, 0)
+	for k := range e.Quantities {
+		m := &e.Quantities[k]
+		before, after := e.Before.Held.Value[m.Demand], e.After.Held.Value[m.Demand]
+		if m.Demand == hold.HandSpacing || m.Demand == hold.ArmAngle {
+			m.Before.Median, m.After.Median = before[0], after[0]
+			m.Effect.Median = after[0] - before[0]
+			if m.Relative != (Spread{}) {
+				m.Relative.Median = m.Effect.Median / math.Abs(before[0])
+			}
+		}
+	}
 }
 
 // moved sums up how one demand moves.

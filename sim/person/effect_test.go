@@ -100,7 +100,7 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 // to give: strength grows slower than mass. And a load on the head of a push-up, where
 // nothing is known to give out, is felt in newtons.
 func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
-	size := applied(t, coachs(), hold.TwoCondition, scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}})
+	size := applied(t, coachs(), hold.Equilibrium, scenario.Change{Body: body.Change{Of: body.Amounts{body.Size: {Share: 0.05}}}})
 	for _, q := range size.Quantities {
 		switch q.Demand {
 		case hold.RequiredForce:
@@ -178,7 +178,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, err := median.Hold(hold.Equilibrium, hold.Best, 0); err != nil || f.Held.Value[hold.ArmAngle][0] != best.Models[1].Curve.BestAngle {
+	if f, err := median.Hold(hold.Equilibrium, hold.Best, 0); err != nil || f.Held.Value[hold.ArmAngle][0] != best.Models[0].Curve.BestAngle {
 		t.Errorf("%+v, %v", f, err)
 	}
 }

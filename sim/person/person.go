@@ -116,7 +116,7 @@ type Measured struct {
 type Options struct {
 	N        int          // bodies drawn; LeastN to MostN
 	Seed     uint64       // any value; the same seed gives the same bytes
-	Models   []hold.Model // none takes all that the hold has
+	Models   []hold.Model // none takes all that the hold has; those that judge come first
 	Masses   body.Masses
 	Segments string // name of the segment table
 	// Assumptions are central values and ranges, the defaults where none are stated.
@@ -172,10 +172,32 @@ func (p *Person) scenario(people *anthro.Population, o *Options) (s scenario.Sce
 	if len(models) == 0 && p.Hold != nil {
 		models = p.Hold.Models
 	}
+	models = judgingFirst(models)
 	for _, m := range models {
 		s.Models = append(s.Models, scenario.Model{Statics: m, Masses: o.Masses, Segments: o.Segments})
 	}
 	return s, len(s.Models)
+}
+
+// Judges reports whether any of the models asked for may be judged by; see
+// hold.Model.Judges.
+func (o *Options) Judges() bool {
+	return len(o.Models) == 0 || slices.ContainsFunc(o.Models, hold.Model.Judges)
+}
+
+// judgingFirst returns the models with those first that judge.
+func judgingFirst(models []hold.Model) []hold.Model {
+	sorted := slices.Clone(models)
+	slices.SortStableFunc(sorted, func(a, b hold.Model) int {
+		switch {
+		case a.Judges() == b.Judges():
+			return 0
+		case a.Judges():
+			return -1
+		}
+		return 1
+	})
+	return sorted
 }
 
 // problem is a person and options, checked and made ready.

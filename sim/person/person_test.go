@@ -452,6 +452,17 @@ func TestEveryHold(t *testing.T) {
 func TestCurve(t *testing.T) {
 	for _, m := range answer(t, coachs(), few()).Models {
 		c := m.Curve
+		if !m.Model.Judges() {
+			_, spacing := m.Quantity(hold.HandSpacing)
+			_, angle := m.Quantity(hold.ArmAngle)
+			if c != nil || spacing || angle {
+				t.Errorf("%s, which does not judge, tells a posture", m.Model)
+			}
+			continue
+		}
+		if q, _ := m.Quantity(hold.HandSpacing); q.All.Median != c.BestSpacing || !(q.All.Low < c.BestSpacing && c.BestSpacing < q.All.High) {
+			t.Errorf("%s: recommended are %+v, the curve is best at %v", m.Model, q.All, c.BestSpacing)
+		}
 		if len(c.Angle) != scenario.CurveSteps || len(c.Values) != len(c.Parts) {
 			t.Fatalf("%s: %d angles, parts %v", m.Model, len(c.Angle), c.Parts)
 		}
@@ -527,7 +538,6 @@ func ExampleAnswer() {
 		{Of: anthro.Stature, Value: 1.68, Error: 0.005}, {Of: anthro.Mass, Value: 61}, {Of: anthro.Span, Value: 1.71},
 	}}
 	options := DefaultOptions()
-	options.Models = []hold.Model{hold.TwoCondition}
 	result, err := Answer(context.Background(), client, options)
 	if err != nil {
 		fmt.Println(err)
@@ -540,7 +550,7 @@ func ExampleAnswer() {
 	fmt.Printf("hands %.0f cm apart\n", 100*spacing.Body.Median)
 	fmt.Printf("measure next: %s, then %s\n", model.Plan[0], model.Plan[1])
 	// Output:
-	// required force 0.97 BW (5-95 %: 0.91-1.04), 581 N
-	// hands 123 cm apart
+	// required force 0.81 BW (5-95 %: 0.68-0.96), 487 N
+	// hands 124 cm apart
 	// measure next: acromial_height, then trochanterion_height
 }

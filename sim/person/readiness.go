@@ -136,6 +136,9 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	if p.Tests == nil || len(p.Tests.Hangs)+len(p.Tests.Handstands) == 0 {
 		return nil, fault.New("tests", nil, "readiness needs a test: a hang or a handstand")
 	}
+	if !o.Judges() {
+		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
+	}
 	res, err := Answer(ctx, p, o)
 	if err != nil {
 		return nil, err
@@ -152,7 +155,9 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	r := &Readiness{Result: res, Tests: s.tests}
 	r.StrongerPull, r.StrongerPush = stronger(s.pull), stronger(s.push)
 	for i := range res.Models {
-		r.Models = append(r.Models, s.readiness(&res.Models[i]))
+		if res.Models[i].Model.Judges() {
+			r.Models = append(r.Models, s.readiness(&res.Models[i]))
+		}
 	}
 	r.NotShown = notShown(res)
 	return r, nil
@@ -318,9 +323,6 @@ func (s *shown) readiness(m *ModelResult) ModelReadiness {
 		arms = [][2]Side{{Left, Right}, {Right, Left}}
 	}
 	pull, push := hold.AxialTop, hold.AxialBottom
-	if m.Model == hold.TwoCondition {
-		pull, push = hold.RequiredForce, hold.RequiredForce // both arms equally hard
-	}
 	for _, a := range arms {
 		top, topMargins, topTimes := s.role(m, pull, a[0], s.pull[a[0]])
 		bottom, bottomMargins, bottomTimes := s.role(m, push, a[1], s.push[a[1]])

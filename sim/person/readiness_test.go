@@ -52,7 +52,7 @@ func TestFiveSeconds(t *testing.T) {
 			t.Fatalf("%s: arrangements %+v", m.Model, m.Arrangements)
 		}
 		a := m.Arrangements[0]
-		model := r.Result.Models[m.Model]
+		model := r.Result.Models[0]
 		pull, push := hold.RequiredForce, hold.RequiredForce
 		if m.Model == hold.Equilibrium {
 			pull, push = hold.AxialTop, hold.AxialBottom
@@ -278,7 +278,6 @@ func ExampleReady() {
 	}
 	fmt.Printf("not shown: %s\n", r.NotShown[0].What)
 	// Output:
-	// two-condition: margin 1.04 (5-95 %: 0.97-1.11), enough in 81 % of draws
 	// equilibrium: margin 1.34 (5-95 %: 1.12-1.63), enough in 100 % of draws
 	// not shown: moment at the top shoulder
 }

@@ -38,7 +38,8 @@ type Result struct {
 // ModelResult is the answer under one model of the statics.
 type ModelResult struct {
 	Model hold.Model
-	// Quantities are what the hold asks for, in the hold's order.
+	// Quantities are what the hold asks for, in the hold's order. A model that does not
+	// judge (hold.Model.Judges) tells no posture: neither arm angle nor hand spacing.
 	Quantities []Quantity
 	// Main is the one that sums the hold up, which the hold names first: for the
 	// human flag the required force.
@@ -53,7 +54,7 @@ type ModelResult struct {
 	// Plan is the best few measurements one after another, each on top of those
 	// before it; Reduction counts from today. A scan takes no part in it.
 	Plan   []Gain
-	Curve  *Curve             // nil where the hold leaves no choice of arm angle
+	Curve  *Curve             // nil where the hold leaves no choice of arm angle, or the model does not judge
 	Median *scenario.HeldBody // nil where the median body cannot take the posture
 
 	Body *hold.Result // of everyone drawn, at the central assumptions
@@ -75,7 +76,9 @@ type Quantity struct {
 	Demand hold.Demand
 	// Body is the spread from what is not measured of the person, at the central
 	// assumptions; All has the spread of the assumptions as well. Both in the
-	// demand's own unit (BW, BW·m, radians, m).
+	// demand's own unit (BW, BW·m, radians, m). Where a hold leaves a choice of posture,
+	// the median of the arm angle and of the hand spacing is the best one of the median
+	// body at the central assumptions: the posture that is recommended, and drawn.
 	Body, All Spread
 	// AbsoluteUnit is "N" or "N·m" for forces and moments, else "", and the two
 	// spreads are then 0.

@@ -20,7 +20,7 @@ func Example() {
 		Legs:   hold.LegsIn(hold.Tuck, 0),
 		People: scenario.Survey("ansur2-women"),
 		Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
-		Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}}},
+		Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true}},
 	}
 	parts, err := lever.Parts() // whom it is about
 	if err != nil {

@@ -29,7 +29,7 @@ func at[T any](x T) *T { return &x }
 // sense is a scenario that makes sense.
 func sense() scenario.Scenario {
 	return scenario.Scenario{
-		Hold: hold.HumanFlag, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
+		Hold: hold.HumanFlag, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 		Change: &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.05}}}},
 	}
 }
@@ -91,7 +91,7 @@ var nonsense = []struct {
 	{"people.means", func(s *scenario.Scenario) { s.Means = []anthro.Mean{{Of: anthro.Of(anthro.Stature), Value: -1.7}} }},
 	{"models", func(s *scenario.Scenario) { s.Models[0].Statics = 9 }},
 	{"models", func(s *scenario.Scenario) { s.Models[0].Statics = -1 }},
-	{"models", func(s *scenario.Scenario) { s.Hold = hold.FrontLever }},
+	{"models", func(s *scenario.Scenario) { s.Hold, s.Models[0].Statics = hold.FrontLever, hold.TwoCondition }},
 	{"regional_masses", func(s *scenario.Scenario) { s.Models[0].Masses = 9 }},
 	{"segments", func(s *scenario.Scenario) { s.Models[0].Segments = "" }},
 	{"segments", func(s *scenario.Scenario) { s.Models[0].Segments = "galen-170" }},
@@ -246,6 +246,7 @@ func TestClaimsThatMakeNoSense(t *testing.T) {
 		{"share", func(c *claim.Claim) { c.Share = 0.3 }},
 		{"share", func(c *claim.Claim) { c.Share = 1 }},
 		{"models", func(c *claim.Claim) { c.Models = nil }},
+		{"models", func(c *claim.Claim) { c.Models = []scenario.Model{scenario.DefaultModel(hold.TwoCondition)} }},
 		{"models", func(c *claim.Claim) { c.Models = append(c.Models, c.Models[0]) }},
 	} {
 		made := claimOf(sense())

@@ -1,0 +1,61 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+)
+
+// TaughtRule is what hold.TwoCondition is called wherever people read of it.
+const TaughtRule = "the lift-and-turn rule that is taught"
+
+// StaticsModel is what a model of statics is called in running text.
+func StaticsModel(m hold.Model) string {
+	if !m.Judges() {
+		return TaughtRule
+	}
+	return m.String()
+}
+
+// ModelOf is StaticsModel with the model's other choices, those that are the default
+// left out.
+func ModelOf(m scenario.Model) string {
+	return strings.Replace(m.String(), m.Statics.String(), StaticsModel(m.Statics), 1)
+}
+
+// TaughtWhy says why nothing rests on the rule: upwards is hold.TaughtUpwards, 0 where
+// it is not known.
+func TaughtWhy(upwards float64) string {
+	text := "It judges nothing: it leaves the shoulders out, and its forces do not balance"
+	if upwards > 0 {
+		text += fmt.Sprintf(" (at its best angle the two arm forces of the median body add up to %s upwards, where its weight is 1 BW)", NoBreak(Number(upwards, 2)+" BW"))
+	}
+	return text + "."
+}
+
+// Sharing says how the hands of one body in the flag share its weight and what friction
+// the pole must give, as a share of how hard each hand presses on it; empty where the
+// result has none of it.
+func Sharing(held *hold.Result) string {
+	top, above, below := held.Value[hold.TopShare], held.Value[hold.FrictionTop], held.Value[hold.FrictionBottom]
+	if len(top) == 0 || len(above) == 0 || len(below) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("the top hand carries %s of the weight; the pole must give friction of %s of the force across it at the top hand and of %s at the bottom hand",
+		Percent(top[0], 0), Percent(above[0], 0), Percent(below[0], 0))
+}
+
+// Added says what mass is put on a region of the body: "+1.8 kg of leg".
+func Added(r body.Region, kilograms float64, s System) string {
+	return Change(kilograms, units.Mass, s) + " of " + strings.TrimSuffix(PlainOf(r), "s")
+}
+
+// TellsAdded reports whether so much mass is more than nothing as it is written.
+func TellsAdded(kilograms float64) bool {
+	return math.Abs(kilograms) >= 0.05
+}
