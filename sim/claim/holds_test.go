@@ -389,8 +389,8 @@ func TestOtherHold(t *testing.T) {
 	flag := *c
 	flag.Hold, flag.Change = hold.HumanFlag, &scenario.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.01}}}}
 	alone := test(t, &flag, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 3000, 3000, 0 })
-	if said := r.Taught.Pooled.Quantity; *said.Changed.Mean != *alone.Taught.Pooled.Quantity.Baseline.Mean {
-		t.Errorf("the rule that is taught: %g BW in the flag, alone %g BW", *said.Changed.Mean, *alone.Taught.Pooled.Quantity.Baseline.Mean)
+	if said := r.Taught.Pooled.Quantity; said.Changed.Mean != alone.Taught.Pooled.Quantity.Baseline.Mean {
+		t.Errorf("the rule that is taught: %g BW in the flag, alone %g BW", said.Changed.Mean, alone.Taught.Pooled.Quantity.Baseline.Mean)
 	}
 	for l := range r.Models {
 		got, want := r.Models[l].Pooled.Quantity, alone.Models[l].Pooled.Quantity
