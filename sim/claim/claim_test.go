@@ -158,13 +158,15 @@ func TestVerdictsThatFollowByHand(t *testing.T) {
 	if len(r.Models) != 1 || r.Models[0].Model.Statics != hold.Equilibrium || r.Verdict != r.Models[0].Verdict {
 		t.Errorf("longer arms: %s, by %+v", r.Verdict, r.Models)
 	}
-	// 1.46 BW upwards (strength.md, section 1).
+	// 1.46 BW upwards, by another program.
 	if up := r.Taught.Upwards; math.Abs(up-1.46) > 0.005 {
 		t.Errorf("the arm forces of the rule that is taught add up to %.3f BW upwards", up)
 	}
-	// In equilibrium, with the share chosen, no draw of the strengths says that longer
-	// arms make it harder at the best posture.
-	if d := r.Models[0].Draws; d.Verdicts[claim.Supported] != 0 {
+	// In equilibrium, with the share chosen, too few draws for any verdict say that longer
+	// arms, their mass with them, make it harder at the best posture: 4 of 128. Over
+	// the capacities that were assumed before none does (sim/hold's
+	// TestLongerArmsAreNoHarderAtTheBestPosture).
+	if d := r.Models[0].Draws; d.Verdicts[claim.Supported] > 6 {
 		t.Errorf("longer arms in equilibrium: %v, median effect up to %.2f %%", d.Verdicts, d.MedianPercent.P95)
 	}
 	r = test(t, shipped(t, "larger-body-force"), nil)

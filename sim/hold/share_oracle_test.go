@@ -122,8 +122,8 @@ func TestReferenceValues(t *testing.T) {
 	}
 }
 
-// At the best posture 10 cm longer arms of the same mass make the flag harder by 1 % for
-// less than half of the bodies, whatever pull, push and shoulders are drawn from the ranges
+// At the best posture 10 cm longer arms make the flag harder by 1 % for hardly a body,
+// whatever pull, push and shoulders are drawn from the ranges
 // that were assumed before strength was looked up: 0.9 to 1.6 BW along an arm, and 0.6 to
 // 1.6 times the moments of someCapacity.
 func TestLongerArmsAreNoHarderAtTheBestPosture(t *testing.T) {
