@@ -81,7 +81,7 @@ func TestSimHasNeitherJSONNorDegrees(t *testing.T) {
 	for in, kinds := range known {
 		for _, kind := range kinds {
 			if found[in][kind] == "" {
-				t.Logf("%s has no %s any more: take it off the list", in, kind)
+				t.Errorf("%s has no %s any more: take it off the list", in, kind)
 			}
 		}
 	}
