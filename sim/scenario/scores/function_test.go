@@ -447,3 +447,30 @@ func BenchmarkShares(b *testing.B) {
 		}
 	}
 }
+
+// The box of single inputs: scores from the 5 to the 95 % point, and all else as shares of
+// its range.
+func TestRanges(t *testing.T) {
+	f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition, hold.Equilibrium))
+	ranges, newModel := f.Ranges()
+	if len(ranges) != len(f.inputs) || len(f.free) == 0 {
+		t.Fatalf("%d ranges of %d inputs", len(ranges), len(f.inputs))
+	}
+	in, out := montecarlo.Columns(len(ranges), 2), make([]float64, 2)
+	for i, r := range ranges {
+		low, high := 0.0, 1.0
+		if i < bodyInputs {
+			low, high = -outer, outer
+		}
+		if r.Name != f.inputs[i].Name || r.Low != low || r.High != high {
+			t.Errorf("range %+v of %s, want %v to %v", r, f.inputs[i].Name, low, high)
+		}
+		in[i][0], in[i][1] = r.Low, (r.Low+r.High)/2
+	}
+	if p := (1 + math.Erf(outer/math.Sqrt2)) / 2; !(math.Abs(p-0.95) <= 1e-15) {
+		t.Errorf("the outer score has %v below it", p)
+	}
+	if err := newModel()(out, in); err != nil || !(out[0] > 0 && out[1] > 0) {
+		t.Errorf("at a corner and in the middle %v, %v", out, err)
+	}
+}
