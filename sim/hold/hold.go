@@ -156,7 +156,7 @@ func (h *Hold) Has(model Model) bool { return slices.Contains(h.Models, model) }
 
 // AsksFor reports whether the model gives the demand for this hold.
 func (h *Hold) AsksFor(model Model, demand Demand) bool {
-	return slices.Contains(h.Asks(model), demand)
+	return h.Has(model) && slices.Contains(h.Asks(model), demand)
 }
 
 // Figured lists what a result must have of which a figure is made: what the model asks
