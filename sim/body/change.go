@@ -199,7 +199,8 @@ type girth struct{ share, length func(*Columns) []float64 }
 // before.
 func (c *Columns) grow(src *Columns, scale float64, segments []girth) {
 	shares := c.shares()
-	c.copies(append(shares[:len(shares):len(shares)], &c.Mass)...)
+	c.copies(shares...)
+	c.copies(&c.Mass)
 	for i := range c.Rows() {
 		total := 1.0
 		for _, s := range segments {
