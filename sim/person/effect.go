@@ -166,16 +166,16 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 func (e *Effect) judge(before, after *hold.Result) {
 	var n, easier, harder float64
 	for i := range before.Possible {
-		can, could := after.Possible[i], before.Possible[i]
-		if !can && !could {
+		is, was := after.Possible[i], before.Possible[i]
+		if !is && !was {
 			continue
 		}
 		n++
 		a, b := math.Abs(before.Value[e.Judged][i]), math.Abs(after.Value[e.Judged][i])
 		switch {
-		case !could, can && b < a-stays*a:
+		case !was, is && b < a-stays*a:
 			easier++
-		case !can, b > a+stays*a:
+		case !is, b > a+stays*a:
 			harder++
 		}
 	}

@@ -24,11 +24,11 @@ type Rows struct {
 	Values   [][]float32 // BodyColumns, then the study's demands: SI, BW, rad; NaN where there is none
 }
 
-func newRows(demands, room int) *Rows {
-	r := &Rows{Body: make([]int32, room), People: make([]int32, room), Possible: make([]int32, room),
+func newRows(demands, bodies int) *Rows {
+	r := &Rows{Body: make([]int32, bodies), People: make([]int32, bodies), Possible: make([]int32, bodies),
 		Values: make([][]float32, len(BodyColumns)+demands)}
 	for j := range r.Values {
-		r.Values[j] = make([]float32, room)
+		r.Values[j] = make([]float32, bodies)
 	}
 	return r
 }

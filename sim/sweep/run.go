@@ -315,9 +315,9 @@ func Keep(ctx context.Context, s *Study, o Options, from, to int) error {
 
 func (p *prepared) run(ctx context.Context, o Options, from, to int, load func([]byte, task, *outcome) error, consume func(int, *outcome) error) error {
 	s := p.study
-	room := 0 // for the bodies of a task
+	most := 0 // bodies of a task
 	if s.Bodies {
-		room = (p.plan.blocks/p.plan.ranges + 1) * montecarlo.BlockRows
+		most = (p.plan.blocks/p.plan.ranges + 1) * montecarlo.BlockRows
 	}
 	var failed error
 	newWorker := func() func(int, *outcome) error {
@@ -351,7 +351,7 @@ func (p *prepared) run(ctx context.Context, o Options, from, to int, load func([
 	newOut := func() *outcome {
 		out := &outcome{tallies: newTallies(chunkPoints, len(s.Demands))}
 		if s.Bodies {
-			out.rows = newRows(len(s.Demands), room)
+			out.rows = newRows(len(s.Demands), most)
 		}
 		return out
 	}
