@@ -70,7 +70,7 @@ design over axes: changes of the body, postures, assumptions, people, models, ho
   sweep: arms-by-shoulders
   hold: human-flag
   people: ansur2-men
-  model: two-condition
+  model: equilibrium
   demands: [required_force, best_angle]
   axes:
     change.arm_length: -10 cm..10 cm by 2 cm

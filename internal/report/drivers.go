@@ -57,7 +57,7 @@ type Screening struct {
 // Model names the model of the part.
 func (p *DriversPart) Model() string {
 	if len(p.Models) == 1 {
-		return p.Models[0].String()
+		return words.ModelOf(p.Models[0])
 	}
 	return "all models, each as likely as another"
 }

@@ -20,7 +20,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 	if posture := b.postureWords(); posture != "" {
 		with = "; " + posture
 	}
-	t.line("Asked of %s (%s%s) under %s", b.Who, size, with, b.Model)
+	t.line("Asked of %s (%s%s) under %s", b.Who, size, with, words.StaticsModel(b.Model))
 	weight := b.weight()
 	for _, d := range b.Hold.Asks(b.Model) {
 		value, _ := b.demand(d)

@@ -132,7 +132,7 @@ func drawnText(a *wording.PersonAnswer) string {
 
 // personModel writes what one model says of a person.
 func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s words.System) {
-	t.line("%s", m.Model)
+	t.line("%s", words.StaticsModel(m.Model))
 	if m.PossibleAll == 0 {
 		t.row("cannot hold it", "no body that was drawn can take the posture")
 		return

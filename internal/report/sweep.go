@@ -235,7 +235,7 @@ func (c *Sweep) held() string {
 	}
 	add("hold", "Hold: "+s.Base.Hold.Name)
 	add("people", "people: "+c.people())
-	add("model", "model: "+s.Base.Models[0].String())
+	add("model", "model: "+words.ModelOf(s.Base.Models[0]))
 	text := strings.Join(parts, "; ")
 	if text == "" {
 		return "Hold, people and model are axes."

@@ -295,7 +295,7 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 
 func (c *Sweep) foot() chart.Foot {
 	s := c.study
-	model := s.Base.Models[0].String()
+	model := words.ModelOf(s.Base.Models[0])
 	if c.swept("model") {
 		model = "as named"
 	}

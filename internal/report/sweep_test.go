@@ -47,7 +47,7 @@ func TestSweepFigures(t *testing.T) {
 		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "The median required force falls from ", "lines"},
 		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
 		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arm length +8\u00a0cm, shoulder breadth +3\u00a0cm) to ", "heat"},
-		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(two-condition, arm length +8\u00a0cm)", "lines"},
+		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(two-condition, arm length −4\u00a0cm)", "lines"},
 		{"three", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths, tilts) }, []string{"required-force-tilt-0-deg", "required-force-tilt-10-deg"}, "; tilt 0 deg", "heat"},
 		{"quasi-random", func(s *sweep.Study) {
 			s.Axes = []sweep.Axis{{Of: "tilt", Unit: "rad", Low: -0.1, High: 0.2}, twoModels}
@@ -89,7 +89,7 @@ func TestSweepText(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := b.String()
-	for _, want := range []string{"arms: A title\n", "3 points (grid), 400 bodies at each, the same ones; seed 3.", "Hold: human-flag; people: ansur2-men; model: two-condition.",
+	for _, want := range []string{"arms: A title\n", "3 points (grid), 400 bodies at each, the same ones; seed 3.", "Hold: human-flag; people: ansur2-men; model: the lift-and-turn rule that is taught.",
 		"\n8 cm ", "\n-4 cm ", "(arm length +8 cm) to ", NotValidated} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)

@@ -212,7 +212,7 @@ func (s *Study) corners(last bool) func(yield func([]float64) bool) {
 // checkSetting reports what of a setting makes no sense, or the hold does not have.
 func (s *Study) checkSetting(at *setting) error {
 	h, m := at.Hold, at.Models[0].Statics
-	if h == nil {
+	if h == nil || m < 0 || m >= hold.NumModels {
 		return at.Check()
 	}
 	given := s.given(at, m)
