@@ -35,3 +35,20 @@ func TestModelsOfTwoHolds(t *testing.T) {
 		}
 	}
 }
+
+// Beside a hold under a model that another one lacks, that one is held under its own first.
+func TestUnder(t *testing.T) {
+	for _, c := range []struct {
+		h       *hold.Hold
+		m, want hold.Model
+	}{
+		{hold.HumanFlag, hold.TwoCondition, hold.TwoCondition},
+		{hold.HumanFlag, hold.Equilibrium, hold.Equilibrium},
+		{hold.FrontLever, hold.TwoCondition, hold.Equilibrium},
+		{hold.FrontLever, hold.Equilibrium, hold.Equilibrium},
+	} {
+		if got := scenario.Under(c.h, c.m); got != c.want {
+			t.Errorf("%s beside another under %s: %s, want %s", c.h.Name, c.m, got, c.want)
+		}
+	}
+}
