@@ -474,3 +474,29 @@ func TestRanges(t *testing.T) {
 		t.Errorf("at a corner and in the middle %v, %v", out, err)
 	}
 }
+
+// Many bodies are held up as each is for itself, whether assumptions are open or not.
+func TestRowsForThemselves(t *testing.T) {
+	open := study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-women", hold.Equilibrium)
+	for _, s := range []Study{fixed(open), open} {
+		f := function(t, s)
+		const rows = scenario.TileRows + 37
+		in, all := draws(t, f, rows), make([]float64, rows)
+		model := f.newModel(false)()
+		if err := model(all, in); err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range []int{0, 1, 2, scenario.TileRows - 1, scenario.TileRows, rows - 1} {
+			one, alone := make([][]float64, len(in)), make([]float64, 1)
+			for j := range in {
+				one[j] = in[j][i : i+1]
+			}
+			if err := model(alone, one); err != nil {
+				t.Fatal(err)
+			}
+			if alone[0] != all[i] {
+				t.Errorf("row %d of %d with %d inputs: %v among others, %v alone", i, rows, len(in), all[i], alone[0])
+			}
+		}
+	}
+}
