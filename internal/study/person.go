@@ -296,8 +296,13 @@ func (v *value) tests() *person.Tests {
 				tests.Handstands = append(tests.Handstands, e.handstand())
 			}
 		},
+		"scale": func(v *value) {
+			for _, e := range v.list() {
+				tests.Scales = append(tests.Scales, e.scale())
+			}
+		},
 	})
-	if clean() && len(tests.Hangs)+len(tests.Handstands) == 0 {
+	if clean() && len(tests.Hangs)+len(tests.Handstands)+len(tests.Scales) == 0 {
 		v.fail("names no test")
 	}
 	return tests
@@ -335,12 +340,51 @@ func (v *value) handstand() person.Handstand {
 				v.fail("must not be negative")
 			}
 		},
+		"added": func(v *value) { stand.Added = v.positive(units.Mass) },
 		"wall_distance": func(v *value) { stand.WallDistance = v.variant(hold.WallDistance.Info()) },
 	})
 	if clean() && stand.Seconds == 0 {
 		v.fail("needs how long it was held, as in held: 20 s")
 	}
 	return stand
+}
+
+// scale reads what a scale read of a straight arm.
+func (v *value) scale() person.Scale {
+	var scale person.Scale
+	way, angled := false, false
+	ways := make([]string, person.NumWays)
+	for w := range person.NumWays {
+		ways[w] = w.String()
+	}
+	clean := v.doc.clean()
+	v.fields(map[string]func(*value){
+		"side": func(v *value) { scale.Side = v.side() },
+		"hand": func(v *value) {
+			if name, ok := v.oneOf(ways); ok {
+				scale.Way, way = person.ParseWay(name)
+			}
+		},
+		"angle": func(v *value) { scale.Angle, angled = v.quantity(units.Angle).Value, true },
+		"reads": func(v *value) {
+			clean := v.doc.clean()
+			if scale.Kilograms = v.positive(units.Mass); clean() && scale.Kilograms > person.MostOnScale {
+				v.fail("%s is more than anybody gives, allowed is up to %s", words.Typed(scale.Kilograms, "kg"), words.Typed(person.MostOnScale, "kg"))
+			}
+		},
+	})
+	switch {
+	case !clean():
+	case !way:
+		v.fail("needs where the hand goes, as in hand: down; allowed are %s", strings.Join(ways, ", "))
+	case scale.Kilograms == 0:
+		v.fail("needs what the scale reads, as in reads: 18 kg")
+	case scale.Way.Across() && !angled:
+		v.fail("needs the angle between arm and trunk, as in angle: 135 deg")
+	case !scale.Way.Across() && angled:
+		v.fail("angle: a hand that goes %s stays in line with the arm, leave it out", scale.Way)
+	}
+	return scale
 }
 
 // measured reads what was measured in the hold itself.
@@ -392,7 +436,7 @@ func (p *Person) Resolved() map[string]any {
 		r["scan"] = scan
 	}
 	if p.Tests != nil {
-		hangs, stands := []map[string]any{}, []map[string]any{}
+		hangs, stands, scales := []map[string]any{}, []map[string]any{}, []map[string]any{}
 		for _, h := range p.Tests.Hangs {
 			hangs = append(hangs, map[string]any{"side": h.Side.String(), "held": h.Seconds, "added": h.Added})
 		}
@@ -401,9 +445,12 @@ func (p *Person) Resolved() map[string]any {
 			if distance == 0 {
 				distance = hold.DefaultWallDistance
 			}
-			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "wall_distance": distance})
+			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "added": h.Added, "wall_distance": distance})
 		}
-		r["tests"] = map[string]any{"one_arm_hang": hangs, "one_arm_handstand": stands}
+		for _, s := range p.Tests.Scales {
+			scales = append(scales, map[string]any{"side": s.Side.String(), "hand": s.Way.String(), "angle": s.Angle, "reads": s.Kilograms})
+		}
+		r["tests"] = map[string]any{"one_arm_hang": hangs, "one_arm_handstand": stands, "scale": scales}
 	}
 	if m := p.Measured; m != nil {
 		measured := map[string]reading{}

@@ -32,10 +32,14 @@ func PersonOf(resolved []byte) (Person, error) {
 				Held, Added float64
 			} `json:"one_arm_hang"`
 			Handstands []struct {
-				Side          string
-				Held, Fingers float64
-				WallDistance  float64 `json:"wall_distance"`
+				Side                 string
+				Held, Fingers, Added float64
+				WallDistance         float64 `json:"wall_distance"`
 			} `json:"one_arm_handstand"`
+			Scales []struct {
+				Side, Hand   string
+				Angle, Reads float64
+			} `json:"scale"`
 		} `json:"tests"`
 		Measured map[string]reading `json:"measured"`
 	}
@@ -78,7 +82,14 @@ func PersonOf(resolved []byte) (Person, error) {
 			p.Tests.Hangs = append(p.Tests.Hangs, person.Hang{Side: side(h.Side), Seconds: h.Held, Added: h.Added})
 		}
 		for _, h := range r.Tests.Handstands {
-			p.Tests.Handstands = append(p.Tests.Handstands, person.Handstand{Side: side(h.Side), Seconds: h.Held, Fingers: h.Fingers, WallDistance: h.WallDistance})
+			p.Tests.Handstands = append(p.Tests.Handstands, person.Handstand{Side: side(h.Side), Seconds: h.Held, Fingers: h.Fingers, Added: h.Added, WallDistance: h.WallDistance})
+		}
+		for _, s := range r.Tests.Scales {
+			way, ok := person.ParseWay(s.Hand)
+			if !ok {
+				return p, fmt.Errorf("the person in it has a hand that goes %q", s.Hand)
+			}
+			p.Tests.Scales = append(p.Tests.Scales, person.Scale{Side: side(s.Side), Way: way, Angle: s.Angle, Kilograms: s.Reads})
 		}
 	}
 	if r.Measured != nil {

@@ -103,9 +103,11 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 	}
 	purpose := "person/" + pr.left.Population.Name // the same draws whoever the person is placed among
 	err := d.run(ctx, montecarlo.Blocks(n), func() func(int) error {
-		source, bench, cases := scenario.NewSource(pr.left.NewSampler(), pr.options.Seed, purpose), pr.newBench(), pr.cases(&pr.options.Assumptions.Centre)
+		source, bench, own := scenario.NewSource(pr.left.NewSampler(), pr.options.Seed, purpose), pr.newBench(), pr.own(true)
+		cases := pr.cases(&pr.options.Assumptions.Centre, own)
 		return func(block int) error {
 			from := block * montecarlo.BlockRows
+			own.at(from)
 			people := d.people.Slice(from, from+montecarlo.Rows(n, block))
 			if err := source.Block(people, block); err != nil {
 				return err
@@ -172,10 +174,11 @@ func (d *draws) assumptions() error {
 // vary holds everyone up under their own draw of the assumptions.
 func (d *draws) vary(ctx context.Context) error {
 	return d.run(ctx, len(d.assumed), func() func(int) error {
-		bench := d.newBench()
+		bench, own := d.newBench(), d.own(true)
 		return func(k int) error {
 			from := d.from[k]
-			return bench.Run(d.people.Slice(from, d.from[k+1]), d.cases(&d.assumed[k]), func(l int, t *scenario.Tile) error {
+			own.at(from)
+			return bench.Run(d.people.Slice(from, d.from[k+1]), d.cases(&d.assumed[k], own), func(l int, t *scenario.Tile) error {
 				put(d.all[l], from+t.From, t.First.Result)
 				for i := range t.First.Result.Possible {
 					at, b := from+t.From+i, t.First.Bodies
@@ -198,7 +201,7 @@ func (d *draws) compare(ctx context.Context) error {
 	}
 	return d.run(ctx, montecarlo.Blocks(comparedPeople), func() func(int) error {
 		source := scenario.NewSource(d.population.NewSampler(), d.options.Seed, scenario.Purpose(d.population.Name))
-		people, bench, cases := anthro.NewPeople(montecarlo.BlockRows), d.newBench(), d.cases(&d.options.Assumptions.Centre)
+		people, bench, cases := anthro.NewPeople(montecarlo.BlockRows), d.newBench(), d.cases(&d.options.Assumptions.Centre, nil)
 		return func(block int) error {
 			from, rows := block*montecarlo.BlockRows, montecarlo.Rows(comparedPeople, block)
 			drawn := people.Slice(0, rows)

@@ -32,7 +32,7 @@ func BenchmarkAnswer(b *testing.B) {
 
 func BenchmarkReady(b *testing.B) {
 	p := coachs()
-	p.Tests = &Tests{Hangs: []Hang{{Left, 12, 0}, {Right, 17, 2.5}}, Handstands: []Handstand{{Left, 21, 3, 0.2}, {Right, 9, 0, 0.18}}}
+	p.Tests = &Tests{Hangs: []Hang{{Left, 12, 0}, {Right, 17, 2.5}}, Handstands: []Handstand{{Left, 21, 3, 0, 0.2}, {Right, 9, 0, 0, 0.18}}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Ready(context.Background(), p, DefaultOptions()); err != nil {

@@ -68,9 +68,10 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	asked := p.Hold.Asks(model)
 	after, mass := hold.NewResult(o.N, asked...), make([]float64, o.N)
 	err = d.run(ctx, len(d.assumed), func() func(int) error {
-		bench := scenario.NewBench(scenario.TileRows, nil, asked)
+		bench, own := scenario.NewBench(scenario.TileRows, nil, asked), d.own(true)
 		return func(k int) error {
-			from, cases := d.from[k], d.cases(&d.assumed[k])
+			from, cases := d.from[k], d.cases(&d.assumed[k], own)
+			own.at(from)
 			cases[0].Setup, cases[0].ChangedOnly = setup, true
 			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
 				copy(mass[from+t.From:], t.Second.Bodies.Mass)

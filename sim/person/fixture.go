@@ -61,10 +61,11 @@ func (d *draws) supports(ctx context.Context, l int) (*Fixture, error) {
 	}
 	found := make([]forces, n)
 	err := d.run(ctx, n, func() func(int) error {
-		bench := scenario.NewBench(1, d.scenario.Hold.Asks(hold.Equilibrium), nil)
+		bench, own := scenario.NewBench(1, d.scenario.Hold.Asks(hold.Equilibrium), nil), d.own(true)
 		return func(j int) error {
 			k := j * stride
-			return bench.Run(d.people.Slice(d.from[k], d.from[k]+1), d.cases(&d.assumed[k])[l:l+1], func(_ int, t *scenario.Tile) error {
+			own.at(d.from[k])
+			return bench.Run(d.people.Slice(d.from[k], d.from[k]+1), d.cases(&d.assumed[k], own)[l:l+1], func(_ int, t *scenario.Tile) error {
 				var err error
 				found[j].names, found[j].of, err = d.onSupports(t)
 				return err

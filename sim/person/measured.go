@@ -94,9 +94,10 @@ func (d *draws) placed(ctx context.Context, rule hold.Rule, m *Measured) (*hold.
 	}
 	l := d.equilibrium()
 	err := d.run(ctx, len(d.assumed), func() func(int) error {
-		bench := d.newBench()
+		bench, own := d.newBench(), d.own(true)
 		return func(k int) error {
-			from, cases := d.from[k], d.cases(&d.assumed[k])[l:l+1]
+			from, cases := d.from[k], d.cases(&d.assumed[k], own)[l:l+1]
+			own.at(from)
 			cases[0].Setup = &setup
 			return bench.Run(d.people.Slice(from, d.from[k+1]), cases, func(_ int, t *scenario.Tile) error {
 				put(out, from+t.From, t.First.Result)

@@ -37,7 +37,7 @@ func (pr *problem) median() (*MedianBody, error) {
 
 // build builds the median person's body for a setup.
 func (b *MedianBody) build(setup *scenario.Setup, take func(t *scenario.Tile)) error {
-	cases := b.cases(&b.options.Assumptions.Centre)[:1]
+	cases := b.cases(&b.options.Assumptions.Centre, b.own(false))[:1]
 	cases[0].Setup = setup
 	return scenario.NewBench(1, nil, nil).Run(b.medianPerson(), cases, func(_ int, t *scenario.Tile) error {
 		take(t) // its memory belongs to nobody else

@@ -71,6 +71,7 @@ func ParseSide(name string) (Side, bool) {
 type Tests struct {
 	Hangs      []Hang
 	Handstands []Handstand
+	Scales     []Scale
 }
 
 // Hang is a one-arm hang from a bar, the arm straight.
@@ -88,6 +89,8 @@ type Handstand struct {
 	Seconds float64 // held
 	// Fingers is what a scale under the fingers of the other hand reads, kg.
 	Fingers float64
+	// Added is a load that is worn about the body's own centre, kg.
+	Added float64
 	// WallDistance is from the wrist to the wall, m; 0 is hold.DefaultWallDistance.
 	WallDistance float64
 }
@@ -226,7 +229,7 @@ func prepare(p Person, o Options) (*problem, error) {
 	}
 	pr := &problem{person: p, options: o, population: population}
 	pr.scenario, pr.asked = p.scenario(population, &o)
-	if err := errors.Join(pr.scenario.Check(), p.Tests.check(), p.Measured.check(p.Hold)); err != nil {
+	if err := errors.Join(pr.scenario.Check(), p.Tests.check(), p.Tests.checkScales(p.Sex), p.Measured.check(p.Hold)); err != nil {
 		return nil, err
 	}
 	pr.options.Assumptions = pr.scenario.Assumed()
@@ -255,11 +258,15 @@ func prepare(p Person, o Options) (*problem, error) {
 }
 
 // cases are the ways in which people are held up: under every model, with the
-// assumptions that are in a.
-func (pr *problem) cases(a *assume.Set) []scenario.Case {
+// assumptions that are in a and a strength that tests have shown, nil for that of
+// untrained adults.
+func (pr *problem) cases(a *assume.Set, own *own) []scenario.Case {
 	cases := make([]scenario.Case, len(pr.scenario.Models))
 	for l, m := range pr.scenario.Models {
 		cases[l] = scenario.Case{Setup: pr.setup, Model: m.Statics, Builder: pr.builder, Assume: a}
+		if own != nil {
+			cases[l].Strength = own.give
+		}
 	}
 	return cases
 }
@@ -317,6 +324,8 @@ func (t *Tests) check() error {
 			return fault.New("tests", h.Seconds, "a handstand was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
 		case !(h.Fingers >= 0) || !finite(h.Fingers):
 			return fault.New("tests", h.Fingers, "the fingers carried %g kg, must be 0 or more", h.Fingers)
+		case !(h.Added >= 0) || !finite(h.Added):
+			return fault.New("tests", h.Added, "a handstand was loaded with %g kg, must be 0 or more", h.Added)
 		case h.WallDistance != 0 && !(h.WallDistance >= least && h.WallDistance <= most):
 			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed are %g to %g m", h.WallDistance, least, most)
 		case h.Side < 0 || h.Side >= NumSides:

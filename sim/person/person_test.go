@@ -368,7 +368,7 @@ func TestNextHolds(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	p := coachs()
 	p.Measured = &Measured{FootLoad: &Reading{28.3, 0.5}, ArmAngle: &Reading{0.71, 0.03}, HandSpacing: &Reading{1.24, 0.01}}
-	p.Tests = &Tests{Hangs: []Hang{{Left, 31, -2.5}}, Handstands: []Handstand{{AnySide, 43, 1.5, 0.2}}}
+	p.Tests = &Tests{Hangs: []Hang{{Left, 31, -2.5}}, Handstands: []Handstand{{AnySide, 43, 1.5, 0, 0.2}}}
 	var first *Readiness
 	for _, workers := range []int{1, 2, 7} {
 		o := few()
@@ -513,8 +513,8 @@ func TestRefusals(t *testing.T) {
 		"given twice":        {func(p *Person, _ *Options) { p.Known = append(p.Known, p.Known[1]) }, "given twice", nil},
 		"hang":               {func(p *Person, _ *Options) { p.Tests = &Tests{Hangs: []Hang{{Left, 0, 0}}} }, "tests: a hang was held 0 s", nil},
 		"hang NaN":           {func(p *Person, _ *Options) { p.Tests = &Tests{Hangs: []Hang{{Left, 3, math.NaN()}}} }, "tests: ", nil},
-		"handstand":          {func(p *Person, _ *Options) { p.Tests = &Tests{Handstands: []Handstand{{Left, 4, -1, 0}}} }, "the fingers carried", nil},
-		"wall":               {func(p *Person, _ *Options) { p.Tests = &Tests{Handstands: []Handstand{{Left, 4, 1, 9}}} }, "the wall was 9 m", nil},
+		"handstand":          {func(p *Person, _ *Options) { p.Tests = &Tests{Handstands: []Handstand{{Left, 4, -1, 0, 0}}} }, "the fingers carried", nil},
+		"wall":               {func(p *Person, _ *Options) { p.Tests = &Tests{Handstands: []Handstand{{Left, 4, 1, 0, 9}}} }, "the wall was 9 m", nil},
 		"reading":            {func(p *Person, _ *Options) { p.Measured = &Measured{ArmAngle: &Reading{41, 1}} }, "arm_angle is 41", nil},
 		"reading's error":    {func(p *Person, _ *Options) { p.Measured = &Measured{FootLoad: &Reading{28, -1}} }, "the error of foot_load", nil},
 		"reading of a plank": {func(p *Person, _ *Options) { p.Hold, p.Measured = hold.PushUp, &Measured{} }, "measured: only the human flag", nil},

@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
@@ -20,6 +21,7 @@ type Readiness struct {
 	Result *Result // the hold itself
 	Tests  []TestResult
 	Models []ModelReadiness
+	Own    *Own // nil where nobody knows what the hold's muscles can give
 	// StrongerPull and StrongerPush are the arms that showed more, where both were
 	// tested; else AnySide.
 	StrongerPull, StrongerPush Side
@@ -34,12 +36,15 @@ type Kind int
 const (
 	HangTest Kind = iota
 	HandstandTest
+	ScaleTest
 )
 
 // String names the test.
-func (k Kind) String() string { return [...]string{"one-arm hang", "one-arm wall handstand"}[k] }
+func (k Kind) String() string {
+	return [...]string{"one-arm hang", "one-arm wall handstand", "straight arm on a scale"}[k]
+}
 
-// TestResult is what one test shows: a lower bound, since nobody held on for
+// TestResult is what one test by time shows: a lower bound, since nobody held on for
 // longer than they could.
 type TestResult struct {
 	Kind    Kind
@@ -48,7 +53,8 @@ type TestResult struct {
 	// Demand is the force along the arm at the grip in this very test: N and BW.
 	Demand, DemandBW Spread
 	// Share is the share of the greatest force that the time tells of, by the
-	// relation of endurance. It is 1 where the time is too short to tell more than
+	// relation of endurance; of a hang, which either the arm or the grip ends, the larger
+	// of theirs. It is 1 where the time is too short to tell more than
 	// that the demand was met.
 	Share Spread
 	// Shows is the capacity along the straight arm that the test shows, N: the
@@ -74,11 +80,9 @@ type Arrangement struct {
 	Top        Side // AnySide where no test names a side
 	Pull, Push Role // of the top and of the bottom arm
 	// Margin is the smaller of the two roles' margins in each draw, Enough the share
-	// of draws in which it is at least 1, and Seconds the shorter of their times: all
-	// 0 unless both roles are tested.
-	Margin  Spread
-	Enough  float64
-	Seconds Spread
+	// of draws in which it is at least 1: both 0 unless both roles are tested.
+	Margin Spread
+	Enough float64
 	// Weaker is the role with the smaller median margin, "pull" or "push"; "" unless
 	// both are tested.
 	Weaker string
@@ -96,11 +100,6 @@ type Role struct {
 	// Margin is capacity over required force, draw by draw.
 	Margin Spread
 	Enough float64 // share of draws in which the margin is at least 1
-	// Seconds is for how long the force can be expected to be kept up, if the test
-	// was held for as long as possible, else longer: what was required in the test
-	// would last as long as the test did, more lasts shorter by the relation of
-	// endurance. It is 0 in draws with a margin below 1.
-	Seconds Spread
 }
 
 // NotShown is one thing that the hold asks for and the tests do not show.
@@ -119,9 +118,8 @@ type NotShown struct {
 // handstand shows what hold.WallHandstand asks of the arm at its wall distance
 // (1 BW less the wall's friction, an assumption, along a lean of a few degrees)
 // less what the other hand's fingers carry. A test held for t seconds shows
-// demand over the share of the greatest force that can be held for t. The best
-// posture stays that of the assumed capacities: it says what is asked for, the
-// tests say what is there.
+// demand over the share of the greatest force that can be held for t. Forces along the
+// arms are half of it: whether the person could hold it, and for how long, is Own.
 //
 // Common practice says that whoever holds each test for 5 seconds has the
 // strength for the flag: the margins of such tests are its check.
@@ -133,8 +131,8 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	if p.Hold != hold.HumanFlag {
 		return nil, fault.New("hold", p.Hold.Name, "readiness is about the human flag, not %s", p.Hold.Name)
 	}
-	if p.Tests == nil || len(p.Tests.Hangs)+len(p.Tests.Handstands) == 0 {
-		return nil, fault.New("tests", nil, "readiness needs a test: a hang or a handstand")
+	if p.Tests.none() {
+		return nil, fault.New("tests", nil, "readiness needs a test: a hang, a handstand or an arm on a scale")
 	}
 	if !o.Judges() {
 		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
@@ -160,17 +158,15 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 		}
 	}
 	r.NotShown = notShown(res)
-	return r, nil
+	r.Own, err = s.ownStrength(ctx)
+	return r, err
 }
 
-// bound is what the tests of one arm show, draw by draw: the capacity in newtons,
-// and the time for which the arm held in that test over the time that the
-// relation gives to the share it tells of. That is below 1 where a test was
-// shorter than the greatest force lasts by the relation.
-type bound struct{ force, lasts []float64 }
+// bound is the capacity, N, that the tests of one arm show, draw by draw.
+type bound []float64
 
 // bounds are those of every side, nil where nothing tests it.
-type bounds [NumSides]*bound
+type bounds [NumSides]bound
 
 // shown is what the tests show.
 type shown struct {
@@ -242,11 +238,9 @@ func (pr *problem) handstand(ctx context.Context, res *Result, h Handstand, dema
 				held := t.First.Result
 				for i, possible := range held.Possible {
 					if !possible {
-						return fault.New("tests", h.WallDistance, "a wall %g m from the hand is out of this body's reach", h.WallDistance)
+						return outOfReach(h.WallDistance)
 					}
-					// What the fingers carry is taken off the weight on the arm, along its lean.
-					fingers := h.Fingers / t.First.Bodies.Mass[i] * math.Cos(held.Value[hold.LeanAngle][i])
-					demand[from(k)+t.From+i] = held.Value[hold.RequiredForce][i] - fingers
+					demand[from(k)+t.From+i] = h.left(held.Value[hold.RequiredForce][i], t.First.Bodies.Mass[i], held.Value[hold.LeanAngle][i])
 				}
 				return nil
 			})
@@ -259,14 +253,16 @@ func (pr *problem) handstand(ctx context.Context, res *Result, h Handstand, dema
 func (s *shown) test(kind Kind, side Side, seconds float64, demand, weight []float64, known *bounds) error {
 	n, e := len(demand), s.options.Endurance
 	shares, inWeights := make([]float64, n), make([]float64, n)
-	shows := &bound{make([]float64, n), make([]float64, n)}
+	shows := make(bound, n)
 	for i, force := range demand {
 		if !(force > 0) {
-			return fault.New("tests", force, "in the %s the help is more than the weight: nothing was held", kind)
+			return nothingHeld(kind, force)
 		}
 		shares[i] = e.Share(seconds * s.slower[i])
-		shows.force[i] = force / shares[i]
-		shows.lasts[i] = seconds * s.slower[i] / e.Seconds(shares[i])
+		if kind == HangTest {
+			shares[i] = max(shares[i], strength.GripEndurance.Share(seconds*s.slower[i]))
+		}
+		shows[i] = force / shares[i]
 		inWeights[i] = force / weight[i]
 	}
 	sides := []Side{side}
@@ -280,22 +276,20 @@ func (s *shown) test(kind Kind, side Side, seconds float64, demand, weight []flo
 	}
 	t := TestResult{Kind: kind, Side: side, Seconds: seconds}
 	t.Demand, t.DemandBW = spreadOf(slices.Clone(demand)), spreadOf(inWeights)
-	t.Share, t.Shows = spreadOf(shares), spreadOf(slices.Clone(shows.force))
+	t.Share, t.Shows = spreadOf(shares), spreadOf(slices.Clone(shows))
 	t.Extrapolated = t.Share.Median < s.options.Endurance.LeastShare()
 	s.tests = append(s.tests, t)
 	return nil
 }
 
 // better returns, draw by draw, the bound that shows more.
-func (b *bound) better(other *bound) *bound {
+func (b bound) better(other bound) bound {
 	if b == nil {
 		return other
 	}
-	best := &bound{slices.Clone(b.force), slices.Clone(b.lasts)}
-	for i, force := range other.force {
-		if force > best.force[i] || force == best.force[i] && other.lasts[i] > best.lasts[i] {
-			best.force[i], best.lasts[i] = force, other.lasts[i]
-		}
+	best := slices.Clone(b)
+	for i, force := range other {
+		best[i] = max(best[i], force)
 	}
 	return best
 }
@@ -305,7 +299,7 @@ func stronger(known bounds) Side {
 	if known[Left] == nil || known[Right] == nil {
 		return AnySide
 	}
-	left, right := spreadOf(slices.Clone(known[Left].force)).Median, spreadOf(slices.Clone(known[Right].force)).Median
+	left, right := spreadOf(slices.Clone(known[Left])).Median, spreadOf(slices.Clone(known[Right])).Median
 	switch {
 	case left > right:
 		return Left
@@ -324,8 +318,8 @@ func (s *shown) readiness(m *ModelResult) ModelReadiness {
 	}
 	pull, push := hold.AxialTop, hold.AxialBottom
 	for _, a := range arms {
-		top, topMargins, topTimes := s.role(m, pull, a[0], s.pull[a[0]])
-		bottom, bottomMargins, bottomTimes := s.role(m, push, a[1], s.push[a[1]])
+		top, topMargins := s.role(m, pull, a[0], s.pull[a[0]])
+		bottom, bottomMargins := s.role(m, push, a[1], s.push[a[1]])
 		arrangement := Arrangement{Top: a[0], Pull: top, Push: bottom}
 		if arrangement.Tested() {
 			arrangement.Weaker = "push"
@@ -333,10 +327,10 @@ func (s *shown) readiness(m *ModelResult) ModelReadiness {
 				arrangement.Weaker = "pull"
 			}
 			for i := range topMargins {
-				topMargins[i], topTimes[i] = min(topMargins[i], bottomMargins[i]), min(topTimes[i], bottomTimes[i])
+				topMargins[i] = min(topMargins[i], bottomMargins[i])
 			}
 			arrangement.Enough = shareEnough(topMargins)
-			arrangement.Margin, arrangement.Seconds = spreadOf(topMargins), spreadOf(topTimes)
+			arrangement.Margin = spreadOf(topMargins)
 		}
 		r.Arrangements = append(r.Arrangements, arrangement)
 	}
@@ -349,9 +343,9 @@ func (s *shown) readiness(m *ModelResult) ModelReadiness {
 	return r
 }
 
-// role returns one arm's role with its margins and times, over the bodies that can
-// take the posture, in their order.
-func (s *shown) role(m *ModelResult, of hold.Demand, side Side, has *bound) (r Role, margins, times []float64) {
+// role returns one arm's role with its margins, over the bodies that can take the
+// posture, in their order.
+func (s *shown) role(m *ModelResult, of hold.Demand, side Side, has bound) (r Role, margins []float64) {
 	var required, capacity []float64
 	mass := s.result.People.Value[anthro.Mass]
 	for i, possible := range m.All.Possible {
@@ -363,18 +357,14 @@ func (s *shown) role(m *ModelResult, of hold.Demand, side Side, has *bound) (r R
 		if has == nil {
 			continue
 		}
-		margin := has.force[i] / force
-		capacity, margins = append(capacity, has.force[i]), append(margins, margin)
-		// The same endurance that makes a test's time tell of less force makes the
-		// hold's time longer.
-		times = append(times, has.lasts[i]*s.options.Endurance.Seconds(1/margin)/s.slower[i])
+		capacity, margins = append(capacity, has[i]), append(margins, has[i]/force)
 	}
 	r = Role{Side: side, Tested: has != nil, Required: spreadOf(required), Capacity: spreadOf(capacity)}
 	if r.Tested {
 		r.Enough = shareEnough(margins)
-		r.Margin, r.Seconds = spreadOf(slices.Clone(margins)), spreadOf(slices.Clone(times))
+		r.Margin = spreadOf(slices.Clone(margins))
 	}
-	return r, margins, times
+	return r, margins
 }
 
 // shareEnough returns the share of margins that are at least 1.
@@ -395,13 +385,18 @@ func notShown(res *Result) []NotShown {
 		m := &res.Models[i]
 		for _, of := range []struct {
 			demand    hold.Demand
+			plus      muscle.Group // loaded by a positive moment
+			minus     muscle.Group
 			what, why string
 		}{
-			{hold.ShoulderMomentTop, "moment at the top shoulder", "in a hang the arm is in line with its load: the shoulder is pulled on, not turned"},
-			{hold.ShoulderMomentBottom, "moment at the bottom shoulder", "in a handstand the arm is in line with its load: the shoulder is pushed on, not turned"},
+			{hold.ShoulderMomentTop, muscle.ShoulderAdduction, muscle.ShoulderAbduction, "moment at the top shoulder", "in a hang the arm is in line with its load: the shoulder is pulled on, not turned"},
+			{hold.ShoulderMomentBottom, muscle.ShoulderAbduction, muscle.ShoulderAdduction, "moment at the bottom shoulder", "in a handstand the arm is in line with its load: the shoulder is pushed on, not turned"},
 		} {
 			if q, ok := m.Quantity(of.demand); ok {
-				asked := q.AllAbsolute
+				asked, tests := q.AllAbsolute, res.Person.Tests
+				if (asked.High <= 0 || tests.read(of.plus)) && (asked.Low >= 0 || tests.read(of.minus)) {
+					continue
+				}
 				list = append(list, NotShown{of.what, of.why, m.Model, &asked})
 			}
 		}

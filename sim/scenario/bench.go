@@ -61,6 +61,10 @@ type Case struct {
 	// Apart compares different people's strength, where else everybody is their own
 	// reference.
 	Apart bool
+	// Strength turns what median untrained adults can give into what the first bodies can,
+	// from the given row of the block on; nil leaves them untrained adults. Cases that
+	// share a builder and assumptions share it.
+	Strength func(h *Held, row int) error
 	// EveryRule holds the changed bodies up under every rule that is open, and not
 	// only under the change's own.
 	EveryRule bool
@@ -247,6 +251,11 @@ func (t *Tile) build(c *Case) error {
 			of = strength.OfPeople
 		}
 		of(first.Capacity, first.Bodies, &first.Assume)
+		if c.Strength != nil {
+			if err := c.Strength(first, t.From); err != nil {
+				return err
+			}
+		}
 	}
 	t.built = nil
 	if c.Change != nil && (fresh || was.Change != c.Change) {
@@ -269,6 +278,12 @@ func (t *Tile) change(c *Case) error {
 		return fault.New("change", nil, "%v", err)
 	}
 	strength.OfReference(second.Capacity, first.Bodies, &second.Assume)
+	if c.Strength != nil {
+		was := Held{Bodies: first.Bodies, Capacity: second.Capacity, Assume: second.Assume}
+		if err := c.Strength(&was, t.From); err != nil {
+			return err
+		}
+	}
 	if c.strengthens {
 		strength.OfChange(second.Capacity, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume)
 	}

@@ -98,6 +98,20 @@ func (m *Model) SpreadOf(sex anthro.Sex) *Spread {
 	return s
 }
 
+// TrainingSpread is how far training may have moved all groups of somebody who was
+// tested, as a standard deviation of the logarithm of strength: 95 % of people between
+// half and twice (common practice, no source). It keeps the spread between untrained
+// people from pulling the tests of a trained person down.
+var TrainingSpread = math.Ln2 / 1.959963984540054
+
+// Trained returns the spread of people of whom nobody knows whether they trained:
+// training multiplies all groups, and so widens what they have in common.
+func (s *Spread) Trained() *Spread {
+	t := *s
+	t.Common = math.Hypot(s.Common, TrainingSpread)
+	return &t
+}
+
 // Load is what a hold asks of a group: the logarithm of the demand over the
 // capacity of the median untrained adult of that sex, size and age.
 type Load struct {

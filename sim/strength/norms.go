@@ -168,6 +168,16 @@ func (n *Norms) sort() error {
 // must not be changed.
 func (n *Norms) Rows(g muscle.Group, sex anthro.Sex) []Norm { return n.curves[g][sex] }
 
+// Angles returns the least and the greatest angle, rad, at which a group's strength is
+// known; least is above most where it is known at none.
+func (n *Norms) Angles(g muscle.Group, sex anthro.Sex) (least, most float64) {
+	rows := n.curves[g][sex]
+	if len(rows) == 0 {
+		return 1, 0
+	}
+	return rows[0].Angle - n.reach, rows[len(rows)-1].Angle + n.reach
+}
+
 // NotKnown says what of a group's strength nobody was found to have measured.
 func (n *Norms) NotKnown(g muscle.Group) []string { return n.gaps[g] }
 

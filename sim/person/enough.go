@@ -1,0 +1,262 @@
+package person
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/strength"
+)
+
+// Own is the hold in the person's own strength, as the tests leave it open: by
+// equilibrium, over bodies, assumptions and strength.
+type Own struct {
+	Difficulty Spread  // times the person's own strength
+	Could      float64 // share of draws in which that is at most 1
+	// GivesOut are the groups that give out first, or nearly, from the most frequent on.
+	GivesOut []GivesOut
+	// Untested are those of them whose strength no test read or bounded. While there is
+	// one, no time is promised.
+	Untested []muscle.Group
+	// Seconds is for how long the hold can be kept up by the relations of endurance, 0 in
+	// draws with a difficulty above 1; nil where something is untested.
+	Seconds *Spread
+	// Enough says what results would be enough, all together, a group each: those of
+	// GivesOut that a test can show. The first that is not tested is the test to do next.
+	Enough []Enough
+}
+
+// GivesOut is a group whose use comes within near of the difficulty in a share of draws.
+type GivesOut struct {
+	Group muscle.Group
+	Share float64
+}
+
+// A group gives out first or nearly where it is used this much of the most used one, in
+// this share of the draws.
+const (
+	near   = 0.95
+	seldom = 0.2
+)
+
+// Enough is the result of one test by which its group would give what the hold asks of it
+// in half of the draws, the posture as it is.
+type Enough struct {
+	Group  muscle.Group
+	Kind   Kind
+	Side   Side    // of the test that was done
+	Way    Way     // of a scale
+	Angle  float64 // likewise, rad
+	Tested bool    // else the test has not been done yet
+	Shown  bool    // what was tested is enough: no more is needed
+	// Seconds is the time, at the tested load or at none; Kilograms what the scale reads,
+	// or what must be added at the tested time. +Inf where none that is sensible is
+	// enough, NaN where the test has no such result.
+	Seconds, Kilograms float64
+}
+
+// What is sensible to ask of a test: beyond, strength is not what a time shows.
+const mostAsked = 180 // s
+
+// read reports whether a test reads or bounds a group's strength: moments only a scale.
+func (t *Tests) read(g muscle.Group) bool {
+	switch g {
+	case muscle.Grip:
+		if len(t.Hangs) > 0 {
+			return true
+		}
+	case muscle.ArmPush:
+		if len(t.Handstands) > 0 {
+			return true
+		}
+	}
+	return slices.ContainsFunc(t.Scales, func(s Scale) bool { return s.Way.Group() == g })
+}
+
+// ownStrength works out what the person's own strength makes of the hold.
+func (s *shown) ownStrength(ctx context.Context) (*Own, error) {
+	k := slices.IndexFunc(s.result.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
+	if k < 0 {
+		return nil, nil
+	}
+	all := s.result.Models[k].All
+	difficulty := all.Value[hold.Difficulty]
+	if difficulty == nil || slices.ContainsFunc(difficulty, math.IsNaN) {
+		return nil, nil
+	}
+	known, _ := possible(all, hold.Difficulty, nil)
+	o := &Own{Could: shareBelow(known, math.Nextafter(1, 2))}
+	var decides [muscle.NumGroups]bool
+	for _, u := range s.scenario.Hold.Uses(hold.Equilibrium) {
+		decides[u.Group] = decides[u.Group] || !u.Reported
+	}
+	var often [muscle.NumGroups]float64
+	var seconds []float64
+	for i, ok := range all.Possible {
+		if !ok {
+			continue
+		}
+		lasts := math.Inf(1)
+		for g := range muscle.NumGroups {
+			use := all.Value[hold.UseOf(g)]
+			if use == nil || !decides[g] || !(use[i] >= near*difficulty[i]) {
+				continue
+			}
+			often[g] += 1 / float64(len(known))
+			lasts = min(lasts, s.relation(g).Seconds(use[i])/s.slower[i])
+		}
+		seconds = append(seconds, lasts)
+	}
+	o.Difficulty = spreadOf(known)
+	for g, share := range often {
+		if g := muscle.Group(g); share >= seldom {
+			o.GivesOut = append(o.GivesOut, GivesOut{g, share})
+			if !s.person.Tests.read(g) {
+				o.Untested = append(o.Untested, g)
+			}
+		}
+	}
+	slices.SortStableFunc(o.GivesOut, func(a, b GivesOut) int {
+		switch {
+		case a.Share > b.Share:
+			return -1
+		case a.Share < b.Share:
+			return 1
+		}
+		return 0
+	})
+	if o.Untested == nil {
+		spread := spreadOf(seconds)
+		o.Seconds = &spread
+	}
+	return o, s.enough(ctx, o)
+}
+
+// relation is that of endurance by which a group's time goes.
+func (pr *problem) relation(g muscle.Group) strength.Endurance {
+	if g == muscle.Grip {
+		return strength.GripEndurance
+	}
+	return pr.options.Endurance
+}
+
+// trial is one of those drawn, with the capacity of the median untrained adult, and what
+// the hold asks of the person.
+type trial struct {
+	held scenario.Held
+	row  int
+	is   [muscle.NumGroups]float64 // logarithms of strength over that of the untrained
+	lack [muscle.NumGroups]float64 // logarithms of what of a group is used
+}
+
+// mostTrials is how many of those drawn a result is sought over.
+const mostTrials = 128
+
+// trials holds some of those drawn up again.
+func (s *shown) trials(ctx context.Context) ([]trial, error) {
+	n := min(mostTrials, len(s.result.Assumed))
+	all := make([]trial, n)
+	from := func(k int) int { return k * s.options.N / len(s.result.Assumed) }
+	err := s.run(ctx, n, func() func(int) error {
+		own := s.problem.own(true)
+		return func(j int) error {
+			k, t := j*(len(s.result.Assumed)/n), &all[j]
+			t.row = from(k)
+			asked := s.scenario.Hold.Asks(hold.Equilibrium)
+			c := scenario.Case{Setup: s.setup, Model: hold.Equilibrium, Builder: s.builder, Assume: &s.result.Assumed[k]}
+			bench := scenario.NewBench(1, asked, nil) // whose memory the trial keeps
+			if err := bench.Run(s.result.People.Slice(t.row, t.row+1), []scenario.Case{c}, func(_ int, tile *scenario.Tile) error {
+				t.held = tile.First
+				return nil
+			}); err != nil {
+				return err
+			}
+			of := scenario.Held{Bodies: t.held.Bodies, Capacity: hold.NewCapacity(1), Assume: t.held.Assume}
+			strength.OfReference(of.Capacity, of.Bodies, &of.Assume)
+			own.at(t.row)
+			if err := own.give(&of, 0); err != nil {
+				return err
+			}
+			of.Solve(t.held.Result, s.scenario.Hold, s.setup.First, hold.Equilibrium)
+			for g := range muscle.NumGroups {
+				t.is[g] = math.Log(of.Capacity.Of[g][0] / t.held.Capacity.Of[g][0])
+				if use := t.held.Result.Value[hold.UseOf(g)]; use != nil {
+					t.lack[g] = math.Log(use[0])
+				}
+			}
+			return nil
+		}
+	})
+	return slices.DeleteFunc(all, func(t trial) bool { return !t.held.Result.Possible[0] }), err
+}
+
+// enough seeks the results that would be enough.
+func (s *shown) enough(ctx context.Context, o *Own) error {
+	trials, err := s.trials(ctx)
+	if err != nil {
+		return err
+	}
+	for _, out := range o.GivesOut {
+		e, was, with := s.testOf(out.Group)
+		if with == nil {
+			continue
+		}
+		// A result is enough where half of the trials have the strength that they lack.
+		does := func(r result) (bool, error) {
+			if !e.Tested && r.seconds == 0 && r.kilograms == 0 {
+				return false, nil
+			}
+			tests := with(r)
+			own := s.problem.own(true)
+			own.tests = &tests
+			n := 0
+			for k := range trials {
+				t := &trials[k]
+				y, err := own.drawnFor(t)
+				if errors.As(err, new(*fault.Error)) {
+					continue // less than the arm's own weight gives
+				} else if err != nil {
+					return false, err
+				}
+				if y[out.Group] >= t.is[out.Group]+t.lack[out.Group] {
+					n++
+				}
+			}
+			return 2*n >= len(trials), nil
+		}
+		if err := e.seek(s.result.People.Value[anthro.Mass][0], was, does); err != nil {
+			return err
+		}
+		o.Enough = append(o.Enough, e)
+	}
+	slices.SortStableFunc(o.Enough, func(a, b Enough) int {
+		switch {
+		case a.Tested == b.Tested:
+			return 0
+		case a.Tested:
+			return 1
+		}
+		return -1
+	})
+	return nil
+}
+
+// drawnFor is the person's strength if they are the trial, drawn as it was.
+func (o *own) drawnFor(t *trial) (y [muscle.NumGroups]float64, err error) {
+	if err := o.hold(&t.held); err != nil {
+		return y, err
+	}
+	belief, err := o.belief(&t.held, 0)
+	if err != nil {
+		return y, err
+	}
+	o.drawn.Reset(uint64(t.row))
+	belief.Draw(&y, o.drawn.Float64)
+	return y, nil
+}
