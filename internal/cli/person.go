@@ -85,6 +85,7 @@ Only the name and the sex are needed:
   tests:                          # of strength: see readiness
     one_arm_hang: {side: left, held: 20 s, added: 5 kg}
     one_arm_handstand: {held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
+    scale: {side: right, hand: down, angle: 135 deg, reads: 18 kg}
   measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
 
 A field people, as in people: ./club-women.json, places the person among people of your own

@@ -23,15 +23,26 @@ asks of that very body, and compare with what the human flag asks: the margin, t
 the expected hold time, and what such tests cannot show.
 
 The tests stand in a person's file (see person) and are one-arm hangs and one-arm handstands
-against a wall, of any arm, as often as they were done:
+against a wall, of any arm, and straight arms on a scale, as often as they were done:
 
   tests:
     one_arm_hang:
       - {side: left, held: 20 s, added: 5 kg}        # or assisted: 8 kg
       - {side: right, held: 31 s}
     one_arm_handstand: {side: right, held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
+    scale:
+      - {side: right, hand: up, angle: 135 deg, reads: 14 kg}
+      - {side: left, hand: push, reads: 60 kg}
 
-fingers is what a scale under the other hand's fingers reads. A held time is turned into a share
+fingers is what a scale under the other hand's fingers reads, added a load that is worn. On a
+luggage or bathroom scale a straight arm pulls or presses as hard as it can, standing upright, the
+scale square to the arm at the hand: hand says where it goes, down or up with the arm out at the
+side (adduction, abduction), back or forward with it in front (extension, flexion), at the angle
+between arm and trunk (0 deg hanging), or push or pull along the arm, without an angle.
+
+The tests say how strong the person is, in every group as far as they tell; in that strength the
+hold's difficulty is given, the share of draws in which it could be held, what gives out, and what
+results would be enough. While what gives out was never tested, no time is promised. A held time is turned into a share
 of the greatest force by a published relation, --endurance.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())

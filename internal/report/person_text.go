@@ -147,7 +147,11 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		case d == hold.HandSpacing:
 			name, text = "hands apart", text+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
-			name, text = "capacity used", text+" of what the assumptions give the arms and shoulders"
+			of := "the strength of an untrained adult of that sex and size"
+			if a.Person.Tests != nil {
+				of = "the person's own strength, by the tests"
+			}
+			name, text = "difficulty", text+" times "+of
 		case d == hold.Difficulty || d == hold.HipMoment && waist:
 			continue
 		}

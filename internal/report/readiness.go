@@ -7,6 +7,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/person"
 )
 
@@ -61,6 +62,7 @@ func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 			t.arrangement(&r.Models[i], k, s)
 		}
 	}
+	t.own(r, s)
 	t.line("")
 	t.line("what these tests cannot show")
 	for _, n := range r.NotShown {
@@ -72,6 +74,27 @@ func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 			}
 		}
 		t.row("", text+": "+n.Why+".")
+	}
+}
+
+// own writes the hold in the person's own strength, and what tests would be enough.
+func (t *textWriter) own(r *person.Readiness, s words.System) {
+	if r.Own == nil {
+		return
+	}
+	t.line("")
+	t.line("in the person's own strength (equilibrium; both arms taken as equally strong)")
+	t.row("could", wording.OwnStrength(r))
+	for _, g := range r.Own.GivesOut {
+		t.row("gives out", fmt.Sprintf("%s, first or nearly in %s of draws", g.Group.Of(muscle.Both), words.Share(g.Share)))
+	}
+	next := "next test"
+	for i := range r.Own.Enough {
+		e, name := &r.Own.Enough[i], "enough"
+		if !e.Tested {
+			name, next = next, "then"
+		}
+		t.row(name, fmt.Sprintf("for the %s: %s: %s", e.Group.Of(muscle.Both), wording.EnoughTest(e, s), wording.EnoughResult(e, s)))
 	}
 }
 
@@ -94,11 +117,11 @@ func (t *textWriter) arrangement(m *person.ModelReadiness, k int, s words.System
 			t.row(role.name, fmt.Sprintf("asks for %s; not tested", wording.Spread(role.Required, words.Printer(units.Force, s))))
 			continue
 		}
-		t.row(role.name, fmt.Sprintf("asks for %s, shown %s: margin %s, at least 1 in %s of draws, held for %s",
-			wording.Spread(role.Required, words.Printer(units.Force, s)), wording.Spread(role.Capacity, words.Printer(units.Force, s)), wording.Spread(role.Margin, wording.Margin), words.Share(role.Enough), wording.Spread(role.Seconds, words.Seconds)))
+		t.row(role.name, fmt.Sprintf("asks for %s, shown %s: margin %s, at least 1 in %s of draws",
+			wording.Spread(role.Required, words.Printer(units.Force, s)), wording.Spread(role.Capacity, words.Printer(units.Force, s)), wording.Spread(role.Margin, wording.Margin), words.Share(role.Enough)))
 	}
 	if a.Tested() {
-		t.row("together", fmt.Sprintf("margin %s, at least 1 in %s of draws; the %s is the weaker side; expected to hold for %s",
-			wording.Spread(a.Margin, wording.Margin), words.Share(a.Enough), a.Weaker, wording.Spread(a.Seconds, words.Seconds)))
+		t.row("together", fmt.Sprintf("margin %s, at least 1 in %s of draws; the %s is the weaker side",
+			wording.Spread(a.Margin, wording.Margin), words.Share(a.Enough), a.Weaker))
 	}
 }

@@ -17,6 +17,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/person"
 )
 
@@ -186,10 +187,28 @@ func (r *personReader) read(top *value) {
 			top.doc.fail(r.Line, needed, "is missing")
 		}
 	}
+	if r.Tests != nil && r.lines["sex"] > 0 {
+		r.scalesKnown(top)
+	}
 	if pose != nil {
 		r.Pose = pose.pose(r.Hold, hold.Pose{})
 	}
 	sort.Slice(r.Known, func(a, b int) bool { return r.Known[a].Of < r.Known[b].Of })
+}
+
+// scalesKnown finds scales at angles where nobody has measured what people of the sex give.
+func (r *personReader) scalesKnown(top *value) {
+	degrees := words.Printer(units.Angle, words.Metric)
+	for _, s := range r.Tests.Scales {
+		if !s.Way.Across() {
+			continue
+		}
+		const rounding = 1e-9
+		if least, most := s.Way.Angles(r.Sex); !(s.Angle >= least-rounding && s.Angle <= most+rounding) {
+			top.doc.fail(r.lines["tests"], "tests.scale.angle", "%s: nobody was found to have measured %s there, allowed are %s to %s",
+				degrees(s.Angle), s.Way.Group().Of(muscle.Both), degrees(least), degrees(most))
+		}
+	}
 }
 
 // name reads what a person is called.
@@ -340,7 +359,7 @@ func (v *value) handstand() person.Handstand {
 				v.fail("must not be negative")
 			}
 		},
-		"added": func(v *value) { stand.Added = v.positive(units.Mass) },
+		"added":         func(v *value) { stand.Added = v.positive(units.Mass) },
 		"wall_distance": func(v *value) { stand.WallDistance = v.variant(hold.WallDistance.Info()) },
 	})
 	if clean() && stand.Seconds == 0 {

@@ -30,7 +30,10 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 			if a.Pull.Tested {
 				missing = "a one-arm handstand at a wall"
 			}
-			return fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing)
+			if !a.Pull.Tested && !a.Push.Tested {
+				return withOwn(fmt.Sprintf("%s: what the arms give along their line was not tested.", name), r)
+			}
+			return withOwn(fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing), r)
 		}
 		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
 		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
@@ -55,7 +58,15 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	if len(top) == 1 && top[0] != "" {
 		text += " The " + top[0] + " arm belongs on top."
 	}
-	return text + " Shoulders, grip and trunk are not tested by these."
+	return withOwn(text, r)
+}
+
+// withOwn adds what the tests say of the whole strength to what they say of the arms.
+func withOwn(text string, r *person.Readiness) string {
+	if says := OwnStrength(r); says != "" {
+		return text + " " + says
+	}
+	return text
 }
 
 // Margin writes how many times what is asked for was shown.
@@ -69,6 +80,7 @@ type ReadinessSummary struct {
 	Source    string             `json:"endurance_source"`
 	Tests     []TestSummary      `json:"tests"`
 	Models    []ReadinessByModel `json:"models"`
+	Own       *OwnSummary        `json:"own_strength"`
 	NotShown  []NotShownSummary  `json:"not_shown"`
 }
 
@@ -108,13 +120,12 @@ type ReadinessByModel struct {
 
 // ArrangementSummary is the hold with a certain arm on top.
 type ArrangementSummary struct {
-	Top     string      `json:"top_arm,omitempty"`
-	Pull    RoleSummary `json:"pull"`
-	Push    RoleSummary `json:"push"`
-	Margin  *Range      `json:"margin"`
-	Enough  *float64    `json:"margin_at_least_1_share"`
-	Seconds *Range      `json:"expected_hold_s"`
-	Weaker  string      `json:"weaker,omitempty"`
+	Top    string      `json:"top_arm,omitempty"`
+	Pull   RoleSummary `json:"pull"`
+	Push   RoleSummary `json:"push"`
+	Margin *Range      `json:"margin"`
+	Enough *float64    `json:"margin_at_least_1_share"`
+	Weaker string      `json:"weaker,omitempty"`
 }
 
 // RoleSummary is what one arm does in the hold; null where it was not tested.
@@ -123,7 +134,6 @@ type RoleSummary struct {
 	Capacity *Range   `json:"capacity_n"`
 	Margin   *Range   `json:"margin"`
 	Enough   *float64 `json:"margin_at_least_1_share"`
-	Seconds  *Range   `json:"expected_hold_s"`
 }
 
 // NotShownSummary is one thing that the hold asks for and no test shows.
@@ -145,7 +155,7 @@ func SummariseReadiness(ready []*person.Readiness, notes [][]string, stamp prove
 
 func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	e := r.Result.Options.Endurance
-	s := &ReadinessSummary{Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source()}
+	s := &ReadinessSummary{Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source(), Own: summariseOwn(r.Own)}
 	for _, t := range r.Tests {
 		s.Tests = append(s.Tests, TestSummary{
 			strings.ReplaceAll(t.Kind.String(), " ", "_"), t.Side.String(), t.Seconds,
@@ -155,7 +165,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	role := func(r *person.Role) RoleSummary {
 		s := RoleSummary{Required: RangeOf(r.Required, 1)}
 		if r.Tested {
-			s.Capacity, s.Margin, s.Seconds = rangeOf(r.Capacity), rangeOf(r.Margin), rangeOf(r.Seconds)
+			s.Capacity, s.Margin = rangeOf(r.Capacity), rangeOf(r.Margin)
 			s.Enough = Finite(r.Enough)
 		}
 		return s
@@ -167,7 +177,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 			a := &m.Arrangements[k]
 			summary := ArrangementSummary{Top: a.Top.String(), Pull: role(&a.Pull), Push: role(&a.Push), Weaker: a.Weaker}
 			if a.Tested() {
-				summary.Margin, summary.Seconds, summary.Enough = rangeOf(a.Margin), rangeOf(a.Seconds), Finite(a.Enough)
+				summary.Margin, summary.Enough = rangeOf(a.Margin), Finite(a.Enough)
 			}
 			by.Arrangements = append(by.Arrangements, summary)
 		}

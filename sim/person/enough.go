@@ -54,6 +54,7 @@ type Enough struct {
 	Way    Way     // of a scale
 	Angle  float64 // likewise, rad
 	Tested bool    // else the test has not been done yet
+	Held   float64 // s, in the test that was done; 0 on a scale
 	Shown  bool    // what was tested is enough: no more is needed
 	// Seconds is the time, at the tested load or at none; Kilograms what the scale reads,
 	// or what must be added at the tested time. +Inf where none that is sensible is

@@ -1,43 +1,181 @@
 package person
 
 import (
+	"context"
+	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
 )
 
-// tested is a man with three tests: both ways of the arm across, and a handstand.
-func tested() (none, three Person) {
+const overhead = 3 * math.Pi / 4
+
+// athletes are the same man without tests and with three, and how he is asked about.
+func athletes() (none, three Person, o Options) {
 	none = Person{Name: "athlete", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{
 		{Of: anthro.Stature, Value: 1.78, Error: 0.005}, {Of: anthro.Mass, Value: 74},
 	}}
 	three = none
 	three.Tests = &Tests{
-		Hangs:      []Hang{{Seconds: 30}},
 		Handstands: []Handstand{{Seconds: 12}},
-		Scales:     []Scale{{Way: Up, Angle: 3 * math.Pi / 4, Kilograms: 18}},
+		Scales:     []Scale{{Way: Up, Angle: overhead, Kilograms: 14}, {Way: Down, Angle: overhead, Kilograms: 18}},
 	}
-	return
+	o = DefaultOptions()
+	o.N = 2000
+	return none, three, o
 }
 
+// Three tests narrow what the hold asks of the person's strength, and hardly move the
+// hands: their spacing follows from lengths.
 func TestThreeTestsAgainstNone(t *testing.T) {
-	none, three := tested()
-	o := DefaultOptions()
-	o.N = 4000
-	o.Endurance = strength.ShoulderEndurance
-	for name, p := range map[string]Person{"none": none, "three": three} {
-		m := answer(t, p, o).Models[1]
-		for _, d := range []hold.Demand{hold.Difficulty, hold.RequiredForce, hold.HandSpacing, hold.ArmAngle, hold.ShoulderMoment} {
-			q, _ := m.Quantity(d)
-			t.Logf("%s %s: %.3f (%.3f–%.3f), body %.3f (%.3f–%.3f)", name, d, q.All.Median, q.All.Low, q.All.High, q.Body.Median, q.Body.Low, q.Body.High)
+	none, three, o := athletes()
+	before, after := answer(t, none, o).Models[hold.Equilibrium], answer(t, three, o).Models[hold.Equilibrium]
+	spreads := func(d hold.Demand) (was, is Spread) {
+		a, _ := before.Quantity(d)
+		b, _ := after.Quantity(d)
+		t.Logf("%s: none %.3f (%.3f to %.3f), three tests %.3f (%.3f to %.3f): range %+.0f %%", d, a.All.Median, a.All.Low, a.All.High, b.All.Median, b.All.Low, b.All.High, 100*(b.All.Width()/a.All.Width()-1))
+		return a.All, b.All
+	}
+	if was, is := spreads(hold.Difficulty); !(math.Log(is.High/is.Low) < 0.8*math.Log(was.High/was.Low)) {
+		t.Errorf("difficulty: %v with tests, %v without", is, was)
+	}
+	for _, d := range []hold.Demand{hold.RequiredForce, hold.ShoulderMoment} {
+		if was, is := spreads(d); !(is.Width() < was.Width()) {
+			t.Errorf("%s: %v with tests, %v without", d, is, was)
 		}
 	}
-	r := ready(t, three, o)
-	t.Logf("%+v", r.Own)
-	if r.Own.Seconds != nil {
-		t.Logf("%+v", *r.Own.Seconds)
+	// Lengths decide: what he gives differs from the norms by a third, the spacing by a
+	// few hundredths.
+	if was, is := spreads(hold.HandSpacing); !(math.Abs(is.Median/was.Median-1) <= 0.1 && is.Median >= was.Low && is.Median <= was.High) {
+		t.Errorf("the hands moved from %v to %v", was, is)
+	}
+}
+
+// What a scale reads is, on the arm's lever and with the arm's own weight that had to be
+// lifted or that helped, what the muscles gave. By hand, two readings r of groups with
+// the common variance C, each group's own O and the readings' R leave the means
+// (C+O, C)·(C+O+R, C)⁻¹·r, whatever the norms are thought to be.
+func TestScaleReadsTheMoment(t *testing.T) {
+	_, three, o := athletes()
+	three.Tests.Handstands = nil
+	pr, err := prepare(three, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, place := range []float64{0, 0.5, 1} {
+		a := assume.Defaults()
+		a[assume.StrengthOf(muscle.ShoulderAbduction)], a[assume.StrengthOf(muscle.ShoulderAdduction)] = place, 1-place
+		own, logs, read := pr.own(true), [2]float64{}, [2]float64{}
+		norms := hold.NewCapacity(1)
+		const draws = 400
+		for k := range draws {
+			own.at(k)
+			err := scenario.NewBench(1, nil, nil).Run(pr.medianPerson(), pr.cases(&a, own)[1:], func(_ int, tile *scenario.Tile) error {
+				b, c := tile.First.Bodies, tile.First.Capacity
+				weight := b.Mass[0] * statics.StandardGravity
+				arm := b.ArmMoment(0) * weight * math.Sin(overhead)
+				lever := b.Arm(0) * statics.StandardGravity
+				for j, want := range []struct {
+					g muscle.Group
+					m float64
+				}{{muscle.ShoulderAbduction, 14*lever + arm}, {muscle.ShoulderAdduction, 18*lever - arm}} {
+					strength.OfReference(norms, b, &a)
+					norm := norms.Of[want.g][0] * norms.Curve[want.g].At(overhead) * weight
+					read[j] = math.Log(want.m / norm)
+					logs[j] += math.Log(c.Of[want.g][0]*c.Curve[want.g].At(overhead)*weight/norm) / draws
+				}
+				return nil
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		common, other, error := math.Pow(own.spread.Common, 2), math.Pow(strength.OwnSpread, 2), math.Pow(own.within, 2)
+		along, across := common+other+error, common
+		det := along*along - across*across
+		for j, mean := range logs {
+			mine, others := (along*read[j]-across*read[1-j])/det, (along*read[1-j]-across*read[j])/det
+			want := (common+other)*mine + common*others
+			// One draw differs from the next by less than the readings do.
+			if !(math.Abs(mean-want) <= 5*own.within/math.Sqrt(draws)) {
+				t.Errorf("norms at %g of their range: reading %d leaves %.4f, by hand %.4f", place, j, mean, want)
+			}
+		}
+	}
+}
+
+// Who was not tested at the shoulder is promised no time, and told what to do next; what
+// is said to be enough is enough.
+func TestEnoughIsEnough(t *testing.T) {
+	_, p, o := athletes()
+	p.Tests = &Tests{Handstands: []Handstand{{Seconds: 5, Fingers: 20}}, Scales: []Scale{{Way: Up, Angle: overhead, Kilograms: 5}}}
+	r := ready(t, p, o).Own
+	if r.Seconds != nil || len(r.Untested) == 0 || len(r.Enough) == 0 || r.Enough[0].Tested {
+		t.Fatalf("with shoulders that were not tested: %+v", r)
+	}
+	if !(r.Could <= 0.5) {
+		t.Errorf("could in %g of draws, with an arm that gives 5 kg", r.Could)
+	}
+	for _, e := range r.Enough {
+		if e.Shown {
+			continue
+		}
+		switch e.Kind {
+		case ScaleTest:
+			rest := []Scale{{Way: e.Way, Angle: e.Angle, Kilograms: e.Kilograms}}
+			for _, t := range p.Tests.Scales {
+				if t.Way != e.Way {
+					rest = append(rest, t)
+				}
+			}
+			p.Tests = &Tests{Hangs: p.Tests.Hangs, Handstands: p.Tests.Handstands, Scales: rest}
+		case HandstandTest:
+			if math.IsInf(e.Seconds, 1) && math.IsInf(e.Kilograms, 1) {
+				t.Fatalf("%+v", e)
+			}
+			p.Tests = &Tests{Hangs: p.Tests.Hangs, Handstands: []Handstand{{Seconds: 5, Fingers: 20 - min(20, e.Kilograms), Added: max(0, e.Kilograms-20)}}, Scales: p.Tests.Scales}
+		case HangTest:
+			p.Tests = &Tests{Hangs: []Hang{{Seconds: e.Seconds}}, Handstands: p.Tests.Handstands, Scales: p.Tests.Scales}
+		}
+	}
+	then := ready(t, p, o).Own
+	t.Logf("could in %.2f of draws, then in %.2f: %+v", r.Could, then.Could, r.Enough)
+	// The posture follows the new strength, which can only help.
+	if !(then.Could >= 0.45 && then.Could > r.Could) {
+		t.Errorf("with the results that are enough: could in %g of draws, before %g", then.Could, r.Could)
+	}
+}
+
+func TestBadScales(t *testing.T) {
+	_, p, o := athletes()
+	o.N = LeastN
+	for name, c := range map[string]struct {
+		scale Scale
+		want  string
+	}{
+		"way":            {Scale{Way: NumWays, Kilograms: 5}, "no way of the hand"},
+		"side":           {Scale{Side: NumSides, Kilograms: 5}, "no side has the number"},
+		"nothing":        {Scale{Way: Up, Angle: 1}, "a scale read 0 kg"},
+		"no number":      {Scale{Way: Up, Angle: 1, Kilograms: math.NaN()}, "a scale read NaN kg"},
+		"pounds":         {Scale{Way: Push, Kilograms: 301}, "must be positive and up to 300 kg"},
+		"angle of push":  {Scale{Way: Push, Angle: 1, Kilograms: 40}, "has no angle"},
+		"behind":         {Scale{Way: Forward, Angle: -1, Kilograms: 4}, "nobody was found to have measured flexion of the shoulders at -1.000 rad"},
+		"no angle":       {Scale{Way: Down, Angle: math.NaN(), Kilograms: 4}, "nobody was found"},
+		"its own weight": {Scale{Way: Down, Angle: math.Pi / 2, Kilograms: 0.1}, "the arm's own weight gives more"},
+	} {
+		p.Tests = &Tests{Scales: []Scale{c.scale}}
+		_, err := Answer(context.Background(), p, o)
+		if field := new(fault.Error); err == nil || !errors.As(err, &field) || field.Field != "tests" || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: error %v", name, err)
+		}
 	}
 }

@@ -372,7 +372,7 @@ func TestSameBytes(t *testing.T) {
 	var first *Readiness
 	for _, workers := range []int{1, 2, 7} {
 		o := few()
-		o.N, o.Workers = 9001, workers
+		o.N, o.Workers = 4999, workers
 		r, err := Ready(context.Background(), p, o)
 		if err != nil {
 			t.Fatal(err)

@@ -59,14 +59,20 @@ func TestFiveSeconds(t *testing.T) {
 		}
 		top, _ := model.Quantity(pull)
 		bottom, _ := model.Quantity(push)
-		one(t, "pull", a.Pull.Margin, 1/top.All.Median, 1e-12)
-		one(t, "push", a.Push.Margin, r.Tests[1].DemandBW.Median/bottom.All.Median, 1e-12)
-		one(t, "margin", a.Margin, min(a.Pull.Margin.Median, a.Push.Margin.Median), 0)
+		pulls, pushes := 1/top.All.Median, r.Tests[1].DemandBW.Median/bottom.All.Median
+		if m.Model == hold.TwoCondition {
+			one(t, "pull", a.Pull.Margin, pulls, 1e-12)
+			one(t, "push", a.Push.Margin, pushes, 1e-12)
+			one(t, "margin", a.Margin, min(a.Pull.Margin.Median, a.Push.Margin.Median), 0)
+		} else if !(math.Abs(a.Pull.Margin.Median/pulls-1) <= 1e-3 && math.Abs(a.Push.Margin.Median/pushes-1) <= 1e-3) {
+			// The posture follows the strength, of which the tests leave a range.
+			t.Errorf("margins %v and %v, want %v and %v", a.Pull.Margin, a.Push.Margin, pulls, pushes)
+		}
 		want := map[bool]string{true: "pull", false: "push"}[a.Pull.Margin.Median < a.Push.Margin.Median]
 		if a.Weaker != want {
 			t.Errorf("%s: weaker %q", m.Model, a.Weaker)
 		}
-		if wantEnough := map[bool]float64{true: 1}[a.Margin.Median >= 1]; a.Enough != wantEnough {
+		if wantEnough := map[bool]float64{true: 1}[a.Margin.Median >= 1]; m.Model == hold.TwoCondition && a.Enough != wantEnough {
 			t.Errorf("%s: enough in %v", m.Model, a.Enough)
 		}
 	}
@@ -199,9 +205,19 @@ func TestBoundsFollow(t *testing.T) {
 		t.Error("lighter does not show in proportion")
 	}
 	// By Rohmert's curve 33 s are 0.71 of the greatest force, by the elbow's law 0.76,
-	// by the shoulder's 0.65.
-	if rohmert, elbow := shows(Hang{Left, 33, 2}, strength.RohmertEndurance), shows(Hang{Left, 33, 2}, strength.ElbowEndurance); !(base > rohmert && rohmert > elbow) {
-		t.Errorf("shoulder %v, Rohmert %v, elbow %v N", base, rohmert, elbow)
+	// by the shoulder's 0.65. A hang of 33 s shows no more than the grip did, for which that
+	// is no time: 1.01 of the greatest force.
+	pushed := func(e strength.Endurance) float64 {
+		p, o := known(t)
+		o.Endurance = e
+		p.Tests = &Tests{Handstands: []Handstand{{Side: Left, Seconds: 33}}}
+		return ready(t, p, o).Tests[0].Shows.Median
+	}
+	if shoulder, rohmert, elbow := pushed(strength.ShoulderEndurance), pushed(strength.RohmertEndurance), pushed(strength.ElbowEndurance); !(shoulder > rohmert && rohmert > elbow) {
+		t.Errorf("shoulder %v, Rohmert %v, elbow %v N", shoulder, rohmert, elbow)
+	}
+	if shown, held := base, (78.6+2)*statics.StandardGravity; !(math.Abs(shown/held-1) <= 0.02) {
+		t.Errorf("33 s of hanging show %v of %v N", shown, held)
 	}
 }
 
@@ -266,6 +282,6 @@ func ExampleReady() {
 	}
 	fmt.Printf("not shown: %s\n", r.NotShown[0].What)
 	// Output:
-	// equilibrium: margin 1.34 (5-95 %: 1.12-1.63), enough in 100 % of draws
+	// equilibrium: margin 1.33 (5-95 %: 1.11-1.63), enough in 99 % of draws
 	// not shown: moment at the top shoulder
 }

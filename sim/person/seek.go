@@ -34,7 +34,7 @@ func (s *shown) testOf(g muscle.Group) (e Enough, was result, with func(result) 
 		if t := &s.tests[i]; t.Kind == e.Kind {
 			if t.Shows.Median > best {
 				best, at, was = t.Shows.Median, k, result{seconds: t.Seconds}
-				e.Side, e.Tested = t.Side, true
+				e.Side, e.Held, e.Tested = t.Side, t.Seconds, true
 			}
 			k++
 		}

@@ -90,13 +90,15 @@ type box struct {
 }
 
 // The grid of the common part: so many nodes over so many standard deviations to
-// either side.
+// either side. A node whose probability is less than e^-negligible of another's is left
+// out.
 const (
 	beliefNodes = 801
 	beliefReach = 8.0
 	// untestedStep is the step over the grid where there are no tests, and nothing is
 	// sharper than a group's own part.
 	untestedStep = 8
+	negligible   = 40.0
 )
 
 // Condition returns what tests make of the spread between people. The error says
@@ -189,6 +191,10 @@ func (b *Belief) weigh(step int) {
 	for k := range logs {
 		common := b.node(k * step)
 		logs[k] = -common*common/(2*b.spread.Common*b.spread.Common) + b.readingsAt(common)
+		if logs[k] < top-negligible { // no box makes it more
+			logs[k] = math.Inf(-1)
+			continue
+		}
 		inside := 0.0
 		for i := range b.boxes {
 			inside += b.inside(&b.boxes[i], common)
@@ -235,7 +241,7 @@ func (b *Belief) given(g muscle.Group, common float64) (mean, sd float64) {
 func (b *Belief) inside(x *box, common float64) float64 {
 	p := 1.0
 	for g := range muscle.NumGroups {
-		if math.IsInf(x.low[g], -1) && math.IsInf(x.high[g], 1) {
+		if x.low[g] < -math.MaxFloat64 && x.high[g] > math.MaxFloat64 {
 			continue
 		}
 		mean, sd := b.given(g, common)
@@ -249,6 +255,9 @@ func (b *Belief) inside(x *box, common float64) float64 {
 func between(a, b float64) float64 {
 	if a > 0 {
 		a, b = -b, -a
+	}
+	if a < -40 { // nothing lies below
+		return 0.5 * math.Erfc(-b/math.Sqrt2)
 	}
 	return 0.5 * (math.Erfc(-b/math.Sqrt2) - math.Erfc(-a/math.Sqrt2))
 }
