@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -181,13 +182,14 @@ func (r *personReader) read(top *value) {
 		}
 	}
 	r.Hold = hold.HumanFlag
+	clean := top.doc.clean()
 	top.fields(readers)
 	for _, needed := range []string{"person", "sex"} {
 		if _, ok := r.lines[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
 			top.doc.fail(r.Line, needed, "is missing")
 		}
 	}
-	if r.Tests != nil && r.lines["sex"] > 0 {
+	if clean() && r.Tests != nil {
 		r.scalesKnown(top)
 	}
 	if pose != nil {
@@ -198,7 +200,7 @@ func (r *personReader) read(top *value) {
 
 // scalesKnown finds scales at angles where nobody has measured what people of the sex give.
 func (r *personReader) scalesKnown(top *value) {
-	degrees := words.Printer(units.Angle, words.Metric)
+	degrees := func(radians float64) string { return words.Typed(radians*180/math.Pi, "deg") }
 	for _, s := range r.Tests.Scales {
 		if !s.Way.Across() {
 			continue

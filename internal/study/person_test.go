@@ -148,7 +148,7 @@ var personFaults = []struct{ old, next, want string }{
 	{", reads: 44 kg", "", "f:14: tests.scale: needs what the scale reads, as in reads: 18 kg"},
 	{"reads: 44 kg", "reads: 44 lbf", "f:14: tests.scale.reads: "},
 	{"reads: 44 kg", "reads: 440 kg", "f:14: tests.scale.reads: 440 kg is more than anybody gives, allowed is up to 300 kg"},
-	{"angle: 135 deg", "angle: 170 deg", "f:9: tests.scale.angle: 170 deg: nobody was found to have measured adduction of the shoulders there, allowed are 30 to 165 deg"},
+	{"angle: 135 deg", "angle: 170 deg", "f:9: tests.scale.angle: 170 deg: nobody was found to have measured adduction of the shoulders there, allowed are 30 deg to 165 deg"},
 	{"hand: push", "hand: push, angle: 20 deg", "f:14: tests.scale: angle: a hand that goes push stays in line with the arm, leave it out"},
 	{"foot_load: 24 kg ± 0.5 kg", "feet: 24 kg", "f:15: measured.feet: unknown field; allowed are arm_angle, foot_load, hand_spacing"},
 	{"{foot_load: 24 kg ± 0.5 kg, arm_angle: 47 deg, hand_spacing: 118 cm ± 1 cm}", "{}", "f:15: measured: names nothing that was measured"},

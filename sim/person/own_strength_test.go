@@ -38,7 +38,10 @@ func athletes() (none, three Person, o Options) {
 // hands: their spacing follows from lengths.
 func TestThreeTestsAgainstNone(t *testing.T) {
 	none, three, o := athletes()
-	before, after := answer(t, none, o).Models[hold.Equilibrium], answer(t, three, o).Models[hold.Equilibrium]
+	before, after := answer(t, none, o).Models[0], answer(t, three, o).Models[0]
+	if before.Model != hold.Equilibrium || after.Model != hold.Equilibrium {
+		t.Fatalf("models %s and %s", before.Model, after.Model)
+	}
 	spreads := func(d hold.Demand) (was, is Spread) {
 		a, _ := before.Quantity(d)
 		b, _ := after.Quantity(d)
@@ -79,7 +82,7 @@ func TestScaleReadsTheMoment(t *testing.T) {
 		const draws = 400
 		for k := range draws {
 			own.at(k)
-			err := scenario.NewBench(1, nil, nil).Run(pr.medianPerson(), pr.cases(&a, own)[1:], func(_ int, tile *scenario.Tile) error {
+			err := scenario.NewBench(1, nil, nil).Run(pr.medianPerson(), pr.cases(&a, own)[:1], func(_ int, tile *scenario.Tile) error {
 				b, c := tile.First.Bodies, tile.First.Capacity
 				weight := b.Mass[0] * statics.StandardGravity
 				arm := b.ArmMoment(0) * weight * math.Sin(overhead)
