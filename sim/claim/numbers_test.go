@@ -243,3 +243,27 @@ func TestVarianceOverPopulations(t *testing.T) {
 		}
 	}
 }
+
+// A difference from a baseline that most cannot take, whichever end of the axis is the
+// harder one, is judged by its sign alone; from any other by the threshold.
+func TestDifferenceFromABaseline(t *testing.T) {
+	for _, expect := range []Direction{Increase, None} {
+		test := &test{claim: &Claim{Expect: expect, Matters: Threshold{Share: 0.1}}}
+		outside := map[Direction]Verdict{Increase: Supported, None: Contradicted}[expect]
+		within := map[Direction]Verdict{Increase: TooSmall, None: Supported}[expect]
+		for _, c := range []struct {
+			low, high, baseline float64
+			want                Verdict
+		}{
+			{0.2, 0.3, inf, outside}, {0.2, 0.3, -inf, outside}, {inf, inf, inf, outside}, {inf, inf, -inf, outside},
+			{-0.3, -0.2, inf, Contradicted}, {-0.3, -0.2, -inf, Contradicted},
+			{0.2, 0.3, 1, outside}, {0.2, 0.3, -1, outside}, {-0.3, -0.2, 1, Contradicted},
+			{0.2, 0.3, 5, within}, {0.2, 0.3, -5, within}, {-0.3, 0.2, 5, within},
+			{0.4, 0.6, 5, Undecided}, {-0.6, -0.4, 5, Undecided}, {-1, 1, 0, Undecided},
+		} {
+			if got := test.judgeDifference(c.low, c.high, c.baseline); got != c.want {
+				t.Errorf("%s: from %g by %g to %g: %s, want %s", expect, c.baseline, c.low, c.high, got, c.want)
+			}
+		}
+	}
+}
