@@ -88,7 +88,7 @@ func TestWordsForEveryKindOfHold(t *testing.T) {
 			map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0, assume.ShoulderSpan: 1},
 			[]string{"cannot hold it"}, nil},
 		{[]string{"hold: planche", "change: {added_mass: {upper_body: 3 kg}}", "expect: decrease", "matters: 1 %"}, nil,
-			[]string{"The difficulty (demand over capacity) ", "break-even 0 % of the added mass"}, []string{"-0 %", "−0 %"}},
+			[]string{"The difficulty (demand over capacity) ", "break-even 10 % of the added mass"}, []string{"-0 %", "−0 %"}},
 	} {
 		_, text := tested(t, 0, c.fix, c.lines...)
 		for _, want := range c.want {
