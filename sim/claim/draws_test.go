@@ -39,7 +39,8 @@ const larger = head + "change: {size: +5 %}\nquantity: difficulty\nmodels: equil
 // over β one lies in each 128th of the range.
 func TestQuantilesOverTheDraws(t *testing.T) {
 	const low, high = 0.5, 0.9
-	d := exponentModel(t, larger+"expect: increase\nmatters: 1 %\n", low, high).Draws
+	m := exponentModel(t, larger+"expect: increase\nmatters: 1 %\n", low, high)
+	d := m.Draws
 	for _, c := range []struct {
 		p   float64
 		got float64
@@ -60,6 +61,11 @@ func TestQuantilesOverTheDraws(t *testing.T) {
 	}
 	if d.MedianEffect.P5 >= d.MedianEffect.P50 || d.MedianEffect.P50 >= d.MedianEffect.P95 {
 		t.Errorf("the median effects are %v, %v, %v", d.MedianEffect.P5, d.MedianEffect.P50, d.MedianEffect.P95)
+	}
+	// In the quantity's own unit they are that share of a usual body's.
+	before := m.Pooled.Quantity.Baseline
+	if of := d.MedianEffect.P50 / (d.MedianPercent.P50 / 100); !(of > before.P5 && of < before.P95) {
+		t.Errorf("a median effect of %v is %v %% of %v, want of %v to %v", d.MedianEffect.P50, d.MedianPercent.P50, of, before.P5, before.P95)
 	}
 }
 
