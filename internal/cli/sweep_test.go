@@ -258,7 +258,7 @@ func TestSweepFormats(t *testing.T) {
 func TestSweepAgreesWithClaim(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "claim.yaml")
-	text := "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-women\nlegs: straddle 35 deg\nchange: {arm_length: +6 cm}\nquantity: required_force\nexpect: increase\nmatters: 1 %\nmodels: two-condition\n"
+	text := "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-women\nlegs: straddle 35 deg\nchange: {arm_length: +6 cm}\nquantity: required_force\nexpect: increase\nmatters: 1 %\nmodels: equilibrium\n"
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -270,7 +270,11 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 		t.Fatal(err, stderr)
 	}
 	out := filepath.Join(folder, "out")
-	if code, _, stderr := call("sweep", sweepFile(t, folder, "n: 9000\n"), "--out", out); code != exitDone {
+	points := filepath.Join(folder, "points.yaml")
+	if err := os.WriteFile(points, []byte(strings.Replace(goodSweep, "two-condition", "equilibrium", 1)+"n: 9000\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, stderr := call("sweep", points, "--out", out); code != exitDone {
 		t.Fatal(stderr)
 	}
 	r := openTable(t, filepath.Join(out, "sweep.parquet"))
