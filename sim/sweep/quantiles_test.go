@@ -103,3 +103,35 @@ func TestQuantilesThatMayBe(t *testing.T) {
 		}
 	}
 }
+
+// As many points as there may be are not too many, and one more is.
+func TestMostPoints(t *testing.T) {
+	faultOf := func(points int, design sweep.Design) string {
+		s := armsOfMen()
+		s.Bodies, s.N, s.Design = false, 1, design
+		if design == sweep.QuasiRandom {
+			s.Points = points
+		} else {
+			values := make([]float64, points)
+			for i := range values {
+				values[i] = 0.1 * float64(i) / float64(points)
+			}
+			s.Axes[0].Values = values
+		}
+		if err := s.Check(); err != nil {
+			return err.Error()
+		}
+		return ""
+	}
+	for design, field := range map[sweep.Design]string{sweep.QuasiRandom: "points", sweep.Grid: "axes"} {
+		if got := faultOf(sweep.MostPoints, design); got != "" {
+			t.Errorf("%s of the most points: %s", design, got)
+		}
+		if got := faultOf(sweep.MostPoints+1, design); !strings.HasPrefix(got, field) {
+			t.Errorf("%s of one more: %q, want a fault of %s", design, got, field)
+		}
+	}
+	if got := faultOf(0, sweep.QuasiRandom); !strings.HasPrefix(got, "points") {
+		t.Errorf("no points: %q", got)
+	}
+}
