@@ -183,7 +183,7 @@ func TestWorthToAPerson(t *testing.T) {
 	}
 	worth := func(more ...string) []part {
 		t.Helper()
-		code, stdout, stderr := call(append([]string{"drivers", "--hold", "human-flag", "--of", "required_force", "--models", "two-condition", "--worth", "--json"}, more...)...)
+		code, stdout, stderr := call(append([]string{"drivers", "--hold", "human-flag", "--of", "required_force", "--models", "equilibrium", "--worth", "--json"}, more...)...)
 		var s struct{ Parts []part }
 		if code != exitDone || json.Unmarshal([]byte(stdout), &s) != nil {
 			t.Fatal(stderr)

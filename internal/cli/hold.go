@@ -106,14 +106,6 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	if err := report.HeldText(&b, held); err != nil {
 		return err
 	}
-	untrained, err := report.UntrainedIn(h, posture)
-	if err != nil {
-		return err
-	}
-	b.WriteByte('\n')
-	if err := report.UntrainedText(&b, untrained); err != nil {
-		return err
-	}
 	if text := words.Sharing(held.Held); text != "" {
 		fmt.Fprintf(&b, "\n%s.\n", words.Capital(text))
 	}
@@ -121,6 +113,14 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 		return err
 	} else if text != "" {
 		fmt.Fprintf(&b, "\n%s\n", text)
+	}
+	untrained, err := report.UntrainedIn(h, posture)
+	if err != nil {
+		return err
+	}
+	b.WriteByte('\n')
+	if err := report.UntrainedText(&b, untrained); err != nil {
+		return err
 	}
 	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
 
