@@ -3,6 +3,7 @@ package claim
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"counterpoise/sim/assume"
@@ -264,6 +265,18 @@ func TestDifferenceFromABaseline(t *testing.T) {
 			if got := test.judgeDifference(c.low, c.high, c.baseline); got != c.want {
 				t.Errorf("%s: from %g by %g to %g: %s, want %s", expect, c.baseline, c.low, c.high, got, c.want)
 			}
+		}
+	}
+}
+
+func TestMedianOf(t *testing.T) {
+	for _, c := range []struct {
+		values []float64
+		want   float64
+	}{{[]float64{5}, 5}, {[]float64{4, 1}, 2.5}, {[]float64{9, 1, 4}, 4}, {[]float64{8, 1, 6, 3}, 4.5}, {[]float64{inf, 2, inf}, inf}} {
+		before := slices.Clone(c.values)
+		if got := medianOf(c.values); got != c.want || !slices.Equal(c.values, before) {
+			t.Errorf("the median of %v is %v, want %v", before, got, c.want)
 		}
 	}
 }

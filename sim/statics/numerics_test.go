@@ -195,3 +195,25 @@ func TestUnknownNames(t *testing.T) {
 		t.Errorf("the centre of no mass is %v", c)
 	}
 }
+
+// A moment in a joint that is beyond what can be computed with is an error, though the
+// force is not.
+func TestJointBeyondNumbers(t *testing.T) {
+	const far = 1e304
+	s := &System{
+		Gravity:  StandardGravity,
+		Segments: []Segment{{Name: "near"}, {Name: "far", Parent: "near", Centre: Vec{X: far}, Mass: 1e5}},
+		Reactions: []Reaction{
+			{Name: "x", Segment: "near", Direction: Vec{X: 1}},
+			{Name: "y", Segment: "near", Direction: Vec{Y: 1}},
+			{Name: "end", Segment: "near", At: Vec{X: far}, Direction: Vec{Y: 1}},
+		},
+	}
+	sol, err := s.Solve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if moment, force, err := sol.Joint("far"); err == nil || !strings.Contains(err.Error(), "more than can be computed with") {
+		t.Errorf("%v N·m, %v N, %v", moment, force, err)
+	}
+}

@@ -290,3 +290,25 @@ func TestCouldWithoutTests(t *testing.T) {
 		}
 	}
 }
+
+// A box that a group has from below, from above or on both sides counts as it lies about
+// that group's mean, and a group that it leaves open does not.
+func TestInsideABox(t *testing.T) {
+	b, err := Condition(evenSpread(), nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const common = 0.2
+	mean, sd := b.given(muscle.Grip, common)
+	below := func(score float64) float64 { return 0.5 * math.Erfc(-score/math.Sqrt2) }
+	inf := math.Inf(1)
+	for _, c := range []struct{ low, high, want float64 }{
+		{-inf, inf, 1}, {-inf, 0, 0.5}, {0, inf, 0.5}, {-1, 1, below(1) - below(-1)}, {-inf, 1.3, below(1.3)}, {0.4, inf, 1 - below(0.4)},
+	} {
+		x := everything()
+		x.low[muscle.Grip], x.high[muscle.Grip] = mean+c.low*sd, mean+c.high*sd
+		if got := b.inside(&x, common); !(math.Abs(got-c.want) <= 1e-12) {
+			t.Errorf("from %g to %g: %g, want %g", c.low, c.high, got, c.want)
+		}
+	}
+}
