@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"runtime"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -351,5 +352,22 @@ func TestColumns(t *testing.T) {
 	}
 	if len(Columns(0, 5)) != 0 {
 		t.Error("no columns are some")
+	}
+}
+
+// A run with as many workers as there are processors leaves their number alone.
+func TestRunLeavesProcessorsAlone(t *testing.T) {
+	before := runtime.GOMAXPROCS(3)
+	defer runtime.GOMAXPROCS(before)
+	var once sync.Mutex
+	workers := 0
+	err := Run(t.Context(), Options{To: 50}, func() func(int, *int) error {
+		once.Lock()
+		workers++
+		once.Unlock()
+		return func(int, *int) error { time.Sleep(time.Millisecond); return nil }
+	}, func() *int { return new(int) }, func(int, *int) error { return nil })
+	if now := runtime.GOMAXPROCS(0); err != nil || now != 3 || workers != 3 {
+		t.Errorf("%d processors after, want 3; %d workers; %v", now, workers, err)
 	}
 }
