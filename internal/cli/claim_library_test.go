@@ -27,7 +27,7 @@ func TestLibraryOfClaims(t *testing.T) {
 		t.Fatalf("code %d, stderr %s", code, stderr)
 	}
 	last := -1
-	for _, words := range []string{"human-flag\n", "straddle", "iron-cross\n", "cross-reach", "l-sit\n", "l-sit-longer-arms", "3 claims: "} {
+	for _, words := range []string{"human-flag\n", "straddle", "iron-cross\n", "cross-reach", "l-sit\n", "l-sit-longer-arms", "exactly no effect", "3 claims: "} {
 		at := strings.Index(stdout, words)
 		if at <= last {
 			t.Errorf("%q is missing, or before what comes first, in\n%s", words, stdout)
@@ -42,7 +42,7 @@ func TestLibraryOfClaims(t *testing.T) {
 		Verdicts map[string]int    `json:"verdicts"`
 		Claims   []json.RawMessage `json:"claims"`
 	}
-	if err := json.Unmarshal([]byte(text), &library); err != nil || len(library.Claims) != 3 || library.Verdicts["too small to matter"] != 2 {
+	if err := json.Unmarshal([]byte(text), &library); err != nil || len(library.Claims) != 3 || library.Verdicts["exactly no effect"] != 1 {
 		t.Fatalf("%v, verdicts %v, %d claims", err, library.Verdicts, len(library.Claims))
 	}
 	page := mustRead(t, out, libraryPage)
