@@ -189,7 +189,7 @@ func findsFaults(t *testing.T, kept []byte, next *library.Collection, results ma
 	t.Helper()
 	for what, spoil := range map[string]func(*library.Claim){
 		"verdict":         func(c *library.Claim) { c.Verdict = claim.NoEffect.String() },
-		"model's verdict": func(c *library.Claim) { c.Models[1].Verdict = claim.NoEffect.String() },
+		"model's verdict": func(c *library.Claim) { c.Models[0].Verdict = claim.NoEffect.String() },
 		"median":          func(c *library.Claim) { *c.Models[0].P50 += 0.1 * (*c.Models[0].P95 - *c.Models[0].P5) },
 		"share":           func(c *library.Claim) { *c.Models[0].Share += 0.01 },
 		"threshold":       func(c *library.Claim) { c.Matters = "nothing" },
