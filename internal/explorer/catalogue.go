@@ -215,7 +215,7 @@ func describe(h *hold.Hold) Hold {
 		Main: map[string]string{}, Variants: []Variant{}, Legs: []LegForm{},
 		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing), Tests: h == hold.HumanFlag,
 	}
-	for _, m := range h.Models {
+	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that judges nothing
 		d.Models = append(d.Models, m.String())
 		d.Main[m.String()] = h.Asks(m)[0].String()
 	}

@@ -297,17 +297,6 @@ async function dragFlow(page, way, where) {
   await way.press(page, '#best');
   await settled(page);
   equal(await page.textContent('#hands-text'), best, `${where}: back to best`);
-
-  // The other model, said in words.
-  await page.check('input[name=model][value=two-condition]', {force: true});
-  await settled(page);
-  const answer = await asked(page, 'answer', {draws: await full(page)});
-  const said = await page.textContent('#model-words');
-  check(answer.words.models.length > 0 && answer.words.models.every((t) => said.includes(t)), `${where}: how the models differ is not said: ${said}`);
-  const other = answer.summary.models.find((m) => m.model === 'two-condition').quantities.find((q) => q.quantity === 'hand_spacing');
-  equal(await tile(page, 'hand_spacing'), (100 * other.body_and_assumptions.p50).toFixed(1) + ' cm', `${where}: hand spacing by the other model`);
-  await page.check('input[name=model][value=equilibrium]', {force: true});
-  await settled(page);
 }
 
 async function whatIfFlow(page, way, where) {
