@@ -36,11 +36,12 @@ func shownIn(t *testing.T, file string) (list []*shown) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var last *shown // whose output follows
-	inside := false
+	var last *shown                // whose output follows
+	fenced, inside := false, false // in any block, and in one that is not said to be of a language
 	for i, line := range strings.Split(string(text), "\n") {
 		if strings.HasPrefix(line, "```") {
-			inside, last = !inside && line == "```", nil
+			fenced = !fenced
+			inside, last = fenced && line == "```", nil
 			continue
 		}
 		command, prompted := strings.CutPrefix(line, "$ ")
@@ -188,7 +189,7 @@ func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
 			t.Errorf("%s:%d: %v prints\n%s\nwhere the document shows\n%s", filepath.Base(c.file), c.line, c.args, output, c.output)
 		}
 	}
-	if printed < 4 || silent < 10 {
+	if printed < 6 || silent < 19 {
 		t.Errorf("%d commands with their output and %d without it were found", printed, silent)
 	}
 }
@@ -213,5 +214,21 @@ func TestShows(t *testing.T) {
 		if got := shows(c.shown, c.output); got != c.want {
 			t.Errorf("%q of %q: found %v", c.shown, c.output, got)
 		}
+	}
+}
+
+// Commands are found in blocks without a language, also after one with.
+func TestShownIn(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "guide.md")
+	const text = "counterpoise in prose\n```yaml\ncounterpoise: in a file\n```\n\n```\n$ counterpoise hold list\nflag\n```\ncounterpoise again\n```\ncounterpoise data\n```\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range shownIn(t, file) {
+		got = append(got, strings.Join(c.args, " ")+": "+c.output)
+	}
+	if want := []string{"hold list: flag\n", "data: "}; !slices.Equal(got, want) {
+		t.Errorf("found %q, want %q", got, want)
 	}
 }
