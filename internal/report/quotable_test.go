@@ -12,7 +12,7 @@ func TestChangeSentence(t *testing.T) {
 	for name, want := range map[string]string{
 		"longer-arms":              "arms 10 cm longer",
 		"longer-arms-same-bars":    "arms 10 cm longer, the hands where they were",
-		"l-sit-longer-arms":        "arms 5 cm shorter",
+		"l-sit-longer-arms":        "arms 5 cm shorter, mass as it was",
 		"larger-body-force":        "every length 5 % larger",
 		"wider-shoulders":          "shoulders 2 cm broader",
 		"front-lever-lost-weight":  "5 kg less on the trunk",
