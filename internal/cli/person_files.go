@@ -117,6 +117,9 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 			{"varied", "under the row's draw of the assumptions", m.All},
 		} {
 			for _, d := range a.Hold.Asks(m.Model) {
+				if a.Unknown(m.Model, d) != "" {
+					continue
+				}
 				ending, unit := outcome.ColumnUnit(d)
 				scale := 1.0
 				if unit == "deg" {

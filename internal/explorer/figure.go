@@ -293,7 +293,7 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 	}
 	centre := pointOf(placed.System.CentreOfMass())
 	f.Centre = &centre
-	for _, d := range h.Asks(m) {
+	for _, d := range h.Told(m, held.Posture) {
 		f.Demands = append(f.Demands, demandOf(d, held.Held.Value[d][0], weight, s))
 	}
 	return nil

@@ -22,7 +22,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 	}
 	t.line("Asked of %s (%s%s) under %s", b.Who, size, with, words.StaticsModel(b.Model))
 	weight := b.weight()
-	for _, d := range b.Hold.Asks(b.Model) {
+	for _, d := range b.Hold.Told(b.Model, b.Posture) {
 		value, _ := b.demand(d)
 		own, metric := demandText(d, value, weight)
 		t.line("%s", strings.TrimRight(fmt.Sprintf("  %-24s %12s  %s", d, own, metric), " "))

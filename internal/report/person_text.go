@@ -157,6 +157,9 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		}
 		t.row(name, text)
 	}
+	if why := a.Unknown(m.Model, hold.Difficulty); why != "" {
+		t.row("difficulty", "not known: "+why)
+	}
 	t.row("hands share", wording.Sharing(m))
 	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
 		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",

@@ -261,6 +261,13 @@ func (h *Hold) Tells(m Model, d Demand, p Posture) bool {
 	return h.AsksFor(m, d) && h.Unknown(m, d, p) == ""
 }
 
+// Told lists the demands that the model gives in every one of the postures; see Tells.
+func (h *Hold) Told(m Model, postures ...Posture) []Demand {
+	return slices.DeleteFunc(slices.Clone(h.Asks(m)), func(d Demand) bool {
+		return slices.ContainsFunc(postures, func(p Posture) bool { return !h.Tells(m, d, p) })
+	})
+}
+
 // withUses returns demands with those that the uses make: the difficulty where it is
 // known in the hold's plain posture, and what is used of each group.
 func withUses(uses []Use, list ...Demand) []Demand {

@@ -251,7 +251,7 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 			}
 			return err
 		})
-		asks := told(d.scenario.Hold.Asks(model), model)
+		asks := told(d.scenario.Hold.Told(model, d.scenario.Posture()), model)
 		m.Quantities = make([]Quantity, len(asks))
 		for k, of := range asks {
 			pieces = append(pieces, func() error {

@@ -65,7 +65,7 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	if err != nil {
 		return nil, err
 	}
-	asked := p.Hold.Asks(model)
+	asked := p.Hold.Told(model, setup.First, setup.Second)
 	after, mass := hold.NewResult(o.N, asked...), make([]float64, o.N)
 	err = d.run(ctx, len(d.assumed), func() func(int) error {
 		bench, own := scenario.NewBench(scenario.TileRows, nil, asked), d.own(true)

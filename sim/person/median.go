@@ -61,7 +61,7 @@ func (b *MedianBody) Changed(ch *scenario.Change) (*MedianBody, error) {
 func (pr *problem) changed(ch *scenario.Change) (*scenario.Setup, error) {
 	s := pr.scenario
 	s.Change = ch
-	err := errors.Join(s.Check(), checkKnown(&s))
+	err := s.Check()
 	if ch.Hold != nil || ch.Arms != nil || ch.Posture != scenario.AtBest {
 		err = errors.Join(err, fault.New("change", nil, "a person stays in the hold and takes the best posture: leave out hold, arms and posture"))
 	}

@@ -229,7 +229,7 @@ func prepare(p Person, o Options) (*problem, error) {
 	}
 	pr := &problem{person: p, options: o, population: population}
 	pr.scenario, pr.asked = p.scenario(population, &o)
-	if err := errors.Join(pr.scenario.Check(), checkKnown(&pr.scenario), p.Tests.check(), p.Tests.checkScales(p.Sex), p.Measured.check(p.Hold)); err != nil {
+	if err := errors.Join(pr.scenario.Check(), p.Tests.check(), p.Tests.checkScales(p.Sex), p.Measured.check(p.Hold)); err != nil {
 		return nil, err
 	}
 	pr.options.Assumptions = pr.scenario.Assumed()
@@ -356,27 +356,4 @@ func (m *Measured) check(h *hold.Hold) error {
 		}
 	}
 	return nil
-}
-
-// checkKnown refuses a leg form in which nobody knows what a muscle gives whose hold has a
-// difficulty else.
-func checkKnown(s *scenario.Scenario) error {
-	if s.Hold == nil {
-		return nil
-	}
-	for _, m := range s.Hold.Judging() {
-		if why := unknownIn(s, m); why != "" && s.Hold.AsksFor(m, hold.Difficulty) {
-			return fault.New("legs", nil, "the difficulty is not known: %s", why)
-		}
-	}
-	return nil
-}
-
-// unknownIn says why the difficulty is not known in the posture before or after a
-// change, or is empty.
-func unknownIn(s *scenario.Scenario, m hold.Model) string {
-	if why := s.Hold.Unknown(m, hold.Difficulty, s.Posture()); why != "" {
-		return why
-	}
-	return s.Hold.Unknown(m, hold.Difficulty, s.PostureAfter())
 }

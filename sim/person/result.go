@@ -35,6 +35,12 @@ type Result struct {
 	Assumed []assume.Set
 }
 
+// Unknown says why nobody knows a demand in the person's posture, or is empty; see
+// hold.Hold.Unknown. Quantities leave such a demand out.
+func (r *Result) Unknown(m hold.Model, d hold.Demand) string {
+	return r.Hold.Unknown(m, d, hold.Posture{Legs: r.Person.Legs, Pose: r.Person.Pose, Tilt: r.Person.Tilt})
+}
+
 // ModelResult is the answer under one model of the statics.
 type ModelResult struct {
 	Model hold.Model
