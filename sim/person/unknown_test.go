@@ -8,8 +8,7 @@ import (
 )
 
 // In a posture in which a muscle was never measured a person is told the rest, and why
-// there is no difficulty; a change from a posture that is known to one that is not tells
-// what both have.
+// there is no difficulty.
 func TestUnknownDifficulty(t *testing.T) {
 	tucked := hold.LegsIn(hold.Tuck, 0)
 	o := DefaultOptions()
