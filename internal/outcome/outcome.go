@@ -161,7 +161,7 @@ func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
 
 // scaleOf is the factor of effects from the library's unit.
 func scaleOf(c *claim.Claim) float64 {
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		return 1 // per cent
 	}
 	_, _, factor := Shown(c.Demand.Unit)

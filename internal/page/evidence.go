@@ -285,7 +285,7 @@ func (v *evidence) Unit() string {
 func (v *evidence) IsChange() bool { return v.C.Contrast == nil }
 
 // InPercent reports whether what matters is a share of the baseline.
-func (v *evidence) InPercent() bool { return v.C.Matters.Share > 0 }
+func (v *evidence) InPercent() bool { return v.C.Threshold().Share > 0 }
 
 // Leads are the numbers that matter most: what happens to the median body under each
 // model, or how far the groups of a contrast are apart.

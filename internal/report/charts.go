@@ -134,11 +134,12 @@ func written(text, otherwise string) string {
 // zoneOf returns the unit in which a claim's effects are drawn and the size of
 // the smallest that matters: per cent of the baseline, or the quantity's own unit.
 func zoneOf(c *claim.Claim) (unit string, zone float64) {
-	if c.Matters.Share > 0 {
-		return "%", 100 * c.Matters.Share
+	matters := c.Threshold()
+	if matters.Share > 0 {
+		return "%", 100 * matters.Share
 	}
 	_, unit = outcome.ColumnUnit(c.Demand)
-	zone = c.Matters.Absolute
+	zone = matters.Absolute
 	if unit == "deg" {
 		zone *= 180 / math.Pi
 	}

@@ -31,7 +31,7 @@ func Entry(r *outcome.Result) library.Claim {
 		Expect: c.Expect.String(), Matters: words.Threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
 	}
 	_, unit := outcome.ColumnUnit(c.Demand)
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		unit = "%"
 	}
 	for i := range r.Models {
@@ -61,7 +61,7 @@ func Entry(r *outcome.Result) library.Claim {
 // matters: in per cent of the bottom group's median where that is a share. It is nil
 // where it is beyond reach.
 func InClaimUnit(c *claim.Claim, d *outcome.ContrastResult, x float64) *float64 {
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		x = 100 * x / math.Abs(d.Median.Low)
 	}
 	if math.IsNaN(x) || math.IsInf(x, 0) {

@@ -133,7 +133,7 @@ func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 			verdicts = appendNew(verdicts, words.Verdict(d.Verdict).Name)
 			named = append(named, d.Model+": "+words.Verdict(d.Verdict).Name)
 			median := d.Difference.Value
-			if c.Matters.Share > 0 {
+			if c.Threshold().Share > 0 {
 				median *= 100 / math.Abs(d.Median.Low)
 			}
 			one.Marks[slices.Index(models, d.Model)] = overviewMark(c, median, d.PairQuantile, d.Draws)

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -45,12 +47,31 @@ func Expected(c *claim.Claim) string {
 // Threshold is the smallest effect that matters of a claim: "3.7 % of the baseline",
 // "1.0 cm".
 func Threshold(c *claim.Claim) string {
-	if c.Matters.Share > 0 {
-		return Given(100*c.Matters.Share) + " % of the baseline"
+	t := c.Threshold()
+	return sized(c, t.Share > 0, t.Share+t.Absolute)
+}
+
+// Claimed is the size that a claim's saying promises and what still counts as said:
+// "50 % of the baseline; from 40 % to 60 % counts as said"; "" where it promises none.
+func Claimed(c *claim.Claim) string {
+	s := c.Claimed
+	if s == nil {
+		return ""
+	}
+	size := func(x float64) string { return strings.TrimSuffix(sized(c, s.Share, x), ofBaseline) }
+	return sized(c, s.Share, s.Value) + "; from " + size(s.Low) + " to " + size(s.High) + " counts as said"
+}
+
+const ofBaseline = " of the baseline"
+
+// sized writes a size of a claim's quantity, or a share of its baseline.
+func sized(c *claim.Claim, share bool, x float64) string {
+	if share {
+		return Given(100*x) + " %" + ofBaseline
 	}
 	w := DemandOf(c.Demand, hold.TwoCondition)
 	if c.Demand.Unit == "rad" {
-		return w.Number(c.Matters.Absolute * degrees)
+		x *= degrees
 	}
-	return w.Number(c.Matters.Absolute)
+	return w.Number(x)
 }

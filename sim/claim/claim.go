@@ -3,8 +3,8 @@
 //
 // A claim is a sentence with a hold, people, a change of the same body (or a
 // contrast between different people), a quantity, the direction in which it is
-// said to move and the smallest effect that matters. Test draws people, holds
-// each of them up before and after, and applies one stated rule to the paired
+// said to move, the smallest effect that matters and, where the sentence promises
+// one, the size. Test draws people, holds each of them up before and after, and applies one stated rule to the paired
 // effects. Three kinds of not knowing are kept apart: people differ (drawn),
 // assumptions are uncertain (an outer loop over their ranges), models differ
 // (listed, never averaged).
@@ -12,7 +12,6 @@ package claim
 
 import (
 	"errors"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
@@ -47,19 +46,6 @@ func (d Direction) MarshalText() ([]byte, error) { return directions.Marshal(d) 
 // UnmarshalText reads a direction's name.
 func (d *Direction) UnmarshalText(text []byte) error { return directions.Unmarshal(d, text) }
 
-// Threshold is the smallest effect that matters: an absolute size in the
-// quantity's own unit, or a share of each body's baseline. Exactly one is set.
-type Threshold struct {
-	Absolute float64
-	Share    float64
-}
-
-// Of returns the threshold for a baseline value, in the quantity's unit. A share
-// of nothing is still more than rounding.
-func (t Threshold) Of(baseline float64) float64 {
-	return max(t.Absolute+t.Share*math.Abs(baseline), rounding)
-}
-
 // Contrast compares different people: the top share of a measurement against
 // the bottom share.
 type Contrast struct {
@@ -78,9 +64,13 @@ type Claim struct {
 	Contrast *Contrast
 	Demand   hold.Demand // that is said to move
 	Expect   Direction
-	Matters  Threshold
-	Because  string  // why that size
-	Share    float64 // p: the share of bodies for which it must hold
+	// Matters is the smallest effect that anybody would notice; where it is none, that of
+	// DefaultMatters. Because says why one of the claim's own has its size.
+	Matters Threshold
+	Because string
+	// Claimed is the size that the sentence promises; nil where it promises none.
+	Claimed *Claimed
+	Share   float64 // p: the share of bodies for which it must hold
 
 	// Reason says, in the author's words, why the change alters the demand of
 	// nobody; it is told where the verdict is exactly no effect.
@@ -117,9 +107,7 @@ func (c *Claim) Check() error {
 	if c.Expect < 0 || c.Expect >= NumDirections {
 		fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))
 	}
-	if t := c.Matters; (t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || math.IsInf(t.Absolute+t.Share, 0) || math.IsNaN(t.Absolute+t.Share) {
-		fail("matters", t, "the smallest effect that matters must be positive")
-	}
+	c.checkSizes(fail)
 	if !(c.Share > 0.5 && c.Share < 1) {
 		fail("share", c.Share, "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
 	}

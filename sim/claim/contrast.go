@@ -286,7 +286,7 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 		}
 	}
 	over := 1.0
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		over, result.scale = math.Abs(lower), 100
 	}
 	// People come in random order, so the k-th of either group make a random pair.
@@ -304,7 +304,7 @@ func (t *test) compare(r *contrastRun, l, g int, o *Options) (*ContrastResult, e
 // direction and its interval. A difference from an infinite baseline, where most
 // of the bottom group cannot take the posture, is infinite or unknown.
 func (t *test) judgeDifference(low, high, baseline float64) Verdict {
-	threshold := t.claim.Matters.Of(baseline)
+	threshold := t.claim.Threshold().Of(baseline)
 	if math.IsInf(baseline, 0) {
 		threshold = 0
 	}

@@ -238,6 +238,7 @@ func (j *drawTally) reset() {
 
 func (j *drawTally) add(t *test, tile *scenario.Tile) {
 	first, changed, c := tile.First.Result, tile.Second.Result, t.claim
+	matters := c.Threshold()
 	for i, could := range first.Possible {
 		e, ok := t.effect(first, changed, i)
 		if !ok {
@@ -245,10 +246,10 @@ func (j *drawTally) add(t *test, tile *scenario.Tile) {
 		}
 		j.effects = append(j.effects, e)
 		before := first.Value[c.Demand][i]
-		if c.Matters.Share > 0 && could && changed.Possible[i] {
+		if matters.Share > 0 && could && changed.Possible[i] {
 			j.relatives = append(j.relatives, relative(before, changed.Value[c.Demand][i]))
 		}
-		j.counts.count(t.sign*e, c.Matters.Of(before))
+		j.counts.count(t.sign*e, matters.Of(before))
 		j.exact = j.exact && !moves(e, before)
 	}
 }

@@ -249,7 +249,7 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 	if t.sign < 0 {
 		out.rises = y.counts.minus
 	}
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		percent := quantiles(&y.shares)
 		percent.P5, percent.P50, percent.P95 = 100*percent.P5, 100*percent.P50, 100*percent.P95
 		out.Percent, out.effect, out.scale = &percent, &y.shares, 100
@@ -408,7 +408,7 @@ func (d *draws) summary(t *test, model int, verdicts []Verdict) *Draws {
 func (d *Draws) setMedians(c *Claim, medians, percents []float64) {
 	d.medians = numbers(medians)
 	d.MedianEffect = band(d.medians)
-	if c.Matters.Share > 0 {
+	if c.Threshold().Share > 0 {
 		d.medians = numbers(percents)
 		percent := band(d.medians)
 		d.MedianPercent = &percent

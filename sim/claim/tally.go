@@ -147,7 +147,7 @@ func (w *worker) column(values []float64, possible []bool) []float64 {
 
 // count adds the rows of a tile, held up under one model, to its tally and moments.
 func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.Tile, model hold.Model, closer bool) {
-	c := w.claim
+	c, matters := w.claim, w.claim.Threshold()
 	first, changed := tile.First.Result, tile.Second.Result
 	rows := len(first.Possible)
 	before, after := first.Value[c.Demand], changed.Value[c.Demand]
@@ -157,7 +157,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 		effects = effects[:rows]
 		floats.SubTo(effects, after, before)
 		for i, e := range effects {
-			y.counts.count(w.sign*e, c.Matters.Of(before[i]))
+			y.counts.count(w.sign*e, matters.Of(before[i]))
 			y.moved = y.moved || moves(e, before[i])
 		}
 	}
@@ -168,7 +168,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 			continue
 		}
 		effects = append(effects, e)
-		y.counts.count(w.sign*e, c.Matters.Of(before[i]))
+		y.counts.count(w.sign*e, matters.Of(before[i]))
 		switch {
 		case !changed.Possible[i]:
 			y.impossible++
@@ -179,7 +179,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 	}
 	y.quantity.effect.AddAll(effects)
 	moments[2].AddAll(effects) // Moments count infinite ones apart
-	if c.Matters.Share > 0 {
+	if matters.Share > 0 {
 		y.shares.AddAll(w.relatives(first, changed))
 	}
 	kept := w.column(before, first.Possible)

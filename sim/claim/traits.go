@@ -62,7 +62,7 @@ func (s *sample) add(t *test, model int, tile *scenario.Tile) {
 		e, ok := t.effect(first, changed, i)
 		claimed := 0.0
 		var c counts
-		c.count(t.sign*e, t.claim.Matters.Of(first.Value[t.claim.Demand][i]))
+		c.count(t.sign*e, t.claim.Threshold().Of(first.Value[t.claim.Demand][i]))
 		if t.claim.Expect == None && c.zero > 0 || t.claim.Expect != None && c.plus > 0 {
 			claimed = 1
 		}
