@@ -24,15 +24,14 @@ func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	if err := decoder.Decode(&resolved); err != nil {
 		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
 	}
-	c, err := resolved.Claim.Claim()
-	if err != nil {
-		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
-	}
 	quantity, ok := hold.ParseDemand(resolved.Quantity)
 	if !ok {
 		return nil, o, fmt.Errorf("the claim in it is about the unknown quantity %q", resolved.Quantity)
 	}
-	c.Demand = quantity
+	c, err := resolved.Claim.Claim(quantity)
+	if err != nil {
+		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
+	}
 	o = claim.Options{N: resolved.N, MaxN: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, DrawBodies: resolved.DrawBody}
 	set, err := assumptionsOf(stamp)
 	if err != nil {

@@ -24,6 +24,7 @@ type Summary struct {
 	Unit       string                            `json:"unit"`
 	Expect     claim.Direction                   `json:"expect"`
 	Matters    study.StoredThreshold             `json:"matters"`
+	Claimed    *study.StoredClaimed              `json:"claimed,omitempty"`
 	Share      float64                           `json:"share"`
 	Models     []ModelSummary                    `json:"models"`
 	Contrast   []outcome.ContrastResult          `json:"contrast,omitempty"`
@@ -105,7 +106,7 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 	s := Summary{
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
 		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
-		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoredThreshold(c.Matters), Share: c.Share,
+		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
 		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {

@@ -46,6 +46,9 @@ func Text(w io.Writer, r *outcome.Result) error {
 		among = " between the groups' medians. "
 	}
 	t.wrap("Matters ", "        ", strings.TrimSpace(words.Threshold(r.Claim)+" or more"+among+r.Claim.Because))
+	if said := words.Claimed(r.Claim); said != "" {
+		t.wrap("Claimed ", "        ", said+".")
+	}
 	t.wrap("Assumed ", "        ", Assumptions(r))
 	for _, warning := range r.Warnings {
 		t.wrap("Note    ", "        ", warning)

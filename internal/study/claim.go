@@ -109,14 +109,16 @@ func choice[E interface {
 type claimReader struct {
 	claim    *claim.Claim
 	line     map[string]int
-	matters  *value
+	matters  *value // these three wait for the quantity
+	claimed  *value
+	within   *value
 	pose     *value // of the first body, and of the changed one: they wait for the hold
 	changed  *value
 	models   []string
 	masses   []body.Masses
 	segments []string
 	posture  scenario.PostureRule
-	measured bool // the quantity is known, so that matters can be read
+	measured bool // the quantity is known, so that its sizes can be read
 }
 
 func (r *claimReader) read(top *value) {
@@ -144,6 +146,8 @@ func (r *claimReader) read(top *value) {
 		"expect":            choice(&c.Expect, claim.NumDirections),
 		"matters":           func(v *value) { r.matters = v },
 		"matters_because":   text(&c.Because),
+		"claimed":           func(v *value) { r.claimed = v },
+		"within":            func(v *value) { r.within = v },
 		"no_effect_because": text(&c.Reason),
 		"share":             func(v *value) { c.Share = v.quantity(units.Number).Value },
 		"models":            func(v *value) { r.models = v.namesOf(ModelNames()) },
@@ -157,7 +161,7 @@ func (r *claimReader) read(top *value) {
 	})
 	for _, needed := range []struct{ field, example string }{
 		{"claim", "longer-arms"}, {"says", "Longer arms make the human flag harder."}, {"hold", "human-flag"},
-		{"people", "[ansur2-men, ansur2-women]"}, {"expect", "increase"}, {"matters", "1 %"},
+		{"people", "[ansur2-men, ansur2-women]"}, {"expect", "increase"},
 	} {
 		if _, ok := r.line[needed.field]; !ok && top.isMapping() && !top.doc.meant[needed.field] {
 			top.doc.fail(0, needed.field, "is missing, as in %s: %s", needed.field, needed.example)
@@ -167,8 +171,8 @@ func (r *claimReader) read(top *value) {
 	h := c.Hold
 	if h != nil && !stated && !scenario.AsksFor(h, c.Demand) {
 		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", h.Name, c.Demand, scenario.NamesOf(scenario.DemandsOf(h)))
-	} else if r.matters != nil && (r.measured || !stated && clean()) {
-		c.Matters = r.threshold(r.matters)
+	} else if r.measured || !stated && clean() {
+		r.sizes(top.doc)
 	}
 	if r.pose != nil {
 		c.Pose = r.pose.pose(h, c.Pose)
@@ -812,55 +816,4 @@ func (r *claimReader) contrast(v *value) {
 		v.fail("needs what people are compared by, as in by: stature")
 	}
 	r.claim.Contrast = c
-}
-
-// threshold reads the smallest effect that matters, in the quantity's unit or
-// as a share of the baseline.
-func (r *claimReader) threshold(v *value) claim.Threshold {
-	want := units.Number
-	switch r.claim.Demand.Unit {
-	case "BW":
-		want = units.BodyWeights
-	case "BW·m":
-		want = units.BodyWeightMetres
-	case "rad":
-		want = units.Angle
-	case "m":
-		want = units.Length
-	}
-	text, ok := v.text()
-	if !ok {
-		return claim.Threshold{}
-	}
-	allowed := []units.Dimension{units.Relative}
-	if want != units.Number {
-		allowed = append([]units.Dimension{want}, allowed...)
-	}
-	q, err := units.Parse(text, allowed...)
-	if err != nil {
-		if _, unit := units.Parse(text, units.BodyWeights, units.BodyWeightMetres, units.Angle, units.Length); want == units.Number && unit == nil {
-			v.fail("found %q, but %s is a ratio and has no unit: write a share of it, as in 1 %%, or name a quantity that has one, as in quantity: %s",
-				text, r.claim.Demand, r.withUnit())
-			return claim.Threshold{}
-		}
-		v.unreadable(text, err)
-		return claim.Threshold{}
-	}
-	if !(q.Value > 0) {
-		v.fail("must be positive, found %q", text)
-	}
-	if q.Dimension == units.Relative {
-		return claim.Threshold{Share: q.Value}
-	}
-	return claim.Threshold{Absolute: q.Value}
-}
-
-// withUnit names a quantity of the claim's hold that has a unit.
-func (r *claimReader) withUnit() string {
-	for _, d := range scenario.DemandsOf(r.claim.Hold) {
-		if d.Unit != "" {
-			return d.Name
-		}
-	}
-	return hold.RequiredForce.String()
 }

@@ -47,7 +47,7 @@ func with(t testing.TB, old, next string) string {
 func lists() *strings.Replacer {
 	join := func(names []string) string { return strings.Join(names, ", ") }
 	return strings.NewReplacer(
-		"<fields>", "change, claim, contrast, expect, hold, legs, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why",
+		"<fields>", "change, claim, claimed, contrast, expect, hold, legs, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why, within",
 		"<changes>", changeNames(),
 		"<quantities>", join(demandNames()),
 		"<assumptions>", join(AssumptionNames()),
@@ -192,6 +192,26 @@ var faults = []struct{ old, next, want string }{
 	{"models:", "share: 0.4\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 0.4"},
 	{"models:", "share: 95\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 95"},
 	{"models:", "share: 1\nmodels:", "f:9: share: the share of bodies must be above 0.5 and below 1, found 1"},
+	{"matters: 0.01 BW\n", "claimed: 0.1\n", `f:8: claimed: "0.1": a force in body weights or a relative change needs its unit: write "1.2 BW" or "+5 %"`},
+	{"matters: 0.01 BW\n", "claimed: 0 BW\n", `f:8: claimed: must be positive, found "0 BW"`},
+	{"matters: 0.01 BW\n", "claimed: -10 %\n", `f:8: claimed: must be positive, found "-10 %"`},
+	{"matters: 0.01 BW\n", "claimed: 1 kg\n", `f:8: claimed: "1 kg": "kg" is the unit of a mass, but a force in body weights or a relative change is needed here: write "1.2 BW" or "+5 %"`},
+	{"matters: 0.01 BW\n", "claimed: [10 %]\n", "f:8: claimed: must be a single value, found a list"},
+	{"matters: 0.01 BW\n", "claimed:\n", "f:8: claimed: has no value"},
+	{"matters: 0.01 BW\n", "claimed: 0.9 %\n", "f:8: claimed: 0.9 % is not possible, allowed are 1 to 1000 %"},
+	{"matters: 0.01 BW\n", "claimed: 11 BW\n", "f:8: claimed: 11 BW is not possible, allowed are 0 to 10 BW"},
+	{"increase\nmatters: 0.01 BW\n", "decrease\nclaimed: 101 %\n", "f:8: claimed: 101 % is not possible, allowed are 1 to 100 %"},
+	{"increase\nmatters: 0.01 BW\n", "none\nclaimed: 10 %\n", "f:8: claimed: a saying that nothing changes promises no size, leave this out"},
+	{"matters: 0.01 BW\n", "within: 8 %..12 %\n", "f:8: within: is the range that counts as what a saying promises, and claimed is missing, as in claimed: 10 %"},
+	{"matters: 0.01 BW\n", "claimed: 10 %\nwithin: 0.08..0.12 BW\n", `f:9: within: "0.08..0.12 BW": "BW" is the unit of a force in body weights, but a relative change is needed here: write "+5 %"`},
+	{"matters: 0.01 BW\n", "claimed: 10 %\nwithin: 10 %\n", `f:9: within: "10 %": a range has ".." between its ends, as in "18.5..27", "..27" or "20.."`},
+	{"matters: 0.01 BW\n", "claimed: 10 %\nwithin: 8 %..\n", `f:9: within: "8 %..": both ends are needed, as in 40 %..60 %`},
+	{"matters: 0.01 BW\n", "claimed: 10 %\nwithin: 12 %..20 %\n", `f:9: within: "12 %..20 %" does not hold the size that is claimed, 10 % of the baseline`},
+	{"matters: 0.01 BW\n", "claimed: 0.1 BW\nwithin: -0.1..0.2 BW\n", "f:9: within: -0.1 BW is not possible, allowed are 0 to 0.1 BW"},
+	{"matters: 0.01 BW\n", "claimed: 10 %\nwithin: [8 %, 12 %]\n", "f:9: within: must be a single value, found a list"},
+	{"matters: 0.01 BW\n", "matters_because: So.\n", "f:8: matters_because: says why matters has its size, and matters is left out: it is the default of the quantity"},
+	{"required_force\nexpect: increase\nmatters: 0.01 BW\n", "difficulty\nexpect: increase\nclaimed: 0.1 BW\n", `f:8: claimed: found "0.1 BW", but difficulty is a ratio and has no unit: write a share of it, as in 1 %, or name a quantity that has one, as in quantity: required_force`},
+	{"required_force\nexpect: increase\nmatters: 0.01 BW\n", "best_angle\nexpect: increase\nclaimed: 30 deg\nwithin: 40..50 deg\n", `f:9: within: "40..50 deg" does not hold the size that is claimed, 30.0°`},
 	{"models:", "share: 0.95 BW\nmodels:", `f:9: share: "0.95 BW": "BW" is the unit of a force in body weights, but a number is needed here: write "0.67" or "5 %"`},
 	{"models:", "share: .nan\nmodels:", `f:9: share: ".nan" is not a number: write "0.67" or "5 %"`},
 	{"models:", "share: yes\nmodels:", `f:9: share: "yes" is not a number: write "0.67" or "5 %"`},
@@ -232,7 +252,7 @@ var faults = []struct{ old, next, want string }{
 func TestWholeFiles(t *testing.T) {
 	const missing = "f: claim: is missing, as in claim: longer-arms\nf: says: is missing, as in says: Longer arms make the human flag harder.\n" +
 		"f: hold: is missing, as in hold: human-flag\nf: people: is missing, as in people: [ansur2-men, ansur2-women]\n" +
-		"f: expect: is missing, as in expect: increase\nf: matters: is missing, as in matters: 1 %\n"
+		"f: expect: is missing, as in expect: increase\n"
 	for _, test := range []struct{ name, text, want string }{
 		{"empty", "", "f: the file is empty"},
 		{"blank", "  \n\n", "f: the file is empty"},
@@ -413,9 +433,11 @@ people:
   where: {stature: 160..175 cm, bmi: 18.5..27, span/stature: 1.01.., mass: ..134 lb}
 contrast: {by: span/stature, groups: quarters}
 quantity: shoulder_moment
-expect: none
+expect: decrease
 matters: 0.02 BW·m
 matters_because: So.
+claimed: 0.1 BW·m
+within: 0.08..0.12 BW·m
 share: 90 %
 models: [equilibrium]
 regional_masses: [residual, full]
@@ -426,7 +448,7 @@ segments: [dempster-winter, deleva-1996]
 	want := &claim.Claim{
 		Name: "other", Says: "A sentence.", Why: "Because.",
 		Contrast: &claim.Contrast{By: ratio, Share: 0.25},
-		Demand:   hold.ShoulderMoment, Expect: claim.None, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Share: 0.9,
+		Demand:   hold.ShoulderMoment, Expect: claim.Decrease, Matters: claim.Threshold{Absolute: 0.02}, Because: "So.", Claimed: &claim.Claimed{Value: 0.1, Low: 0.08, High: 0.12}, Share: 0.9,
 		Scenario: scenario.Scenario{
 			Hold: hold.HumanFlag, Legs: hold.Legs{Form: hold.Tuck, Hip: deg(100), Knee: deg(135)}, Tilt: deg(4),
 			People: []scenario.Group{{Population: "ansur2-men", Weight: 1}, {Population: "ansur2-women", Weight: 3}},
@@ -447,9 +469,9 @@ segments: [dempster-winter, deleva-1996]
 
 // What is left out has a stated default.
 func TestDefaults(t *testing.T) {
-	c := read(t, `{claim: c, says: s, hold: human-flag, people: ansur2-women, contrast: {by: mass}, expect: decrease, matters: 3 %}`)
+	c := read(t, `{claim: c, says: s, hold: human-flag, people: ansur2-women, contrast: {by: mass}, expect: decrease}`)
 	want := &claim.Claim{Name: "c", Says: "s", Contrast: &claim.Contrast{By: anthro.Of(anthro.Mass), Share: 1.0 / 3}, Demand: hold.Difficulty,
-		Expect: claim.Decrease, Matters: claim.Threshold{Share: 0.03}, Share: claim.DefaultShare,
+		Expect: claim.Decrease, Share: claim.DefaultShare,
 		Scenario: scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("ansur2-women"),
 			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}}
 	if !reflect.DeepEqual(c, want) {

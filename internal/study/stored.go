@@ -48,6 +48,32 @@ func groupsOf(stored []StoredGroup) []scenario.Group {
 type StoredThreshold struct {
 	Absolute float64 `json:"absolute,omitempty"`
 	Share    float64 `json:"share,omitempty"`
+	// Default is whether it is the quantity's, and none of the claim's own.
+	Default bool `json:"default,omitempty"`
+}
+
+// StoreThreshold returns the smallest effect that matters of a claim as it is kept.
+func StoreThreshold(c *claim.Claim) StoredThreshold {
+	t := c.Threshold()
+	return StoredThreshold{t.Absolute, t.Share, c.Matters == claim.Threshold{}}
+}
+
+// matters is the inverse of StoreThreshold for a claim about a demand: what was the
+// default when it was kept, and is another one now, is the claim's own.
+func (s StoredThreshold) matters(of hold.Demand) claim.Threshold {
+	t := claim.Threshold{Absolute: s.Absolute, Share: s.Share}
+	if s.Default && t == claim.DefaultMatters(of) {
+		return claim.Threshold{}
+	}
+	return t
+}
+
+// StoredClaimed is what a saying promises as it is kept.
+type StoredClaimed struct {
+	Share bool    `json:"of_baseline"`
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
 }
 
 type storedArms struct {
@@ -138,6 +164,7 @@ type StoredClaim struct {
 	Contrast *storedContrast  `json:"contrast,omitempty"`
 	Expect   claim.Direction  `json:"expect"`
 	Matters  StoredThreshold  `json:"matters"`
+	Claimed  *StoredClaimed   `json:"claimed,omitempty"`
 	Because  string           `json:"matters_because,omitempty"`
 	Share    float64          `json:"share"`
 	Models   []scenario.Model `json:"models"`
@@ -149,7 +176,7 @@ func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
 		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
 		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Means: storeMeans(c.Means), Contrast: (*storedContrast)(c.Contrast),
-		Expect: c.Expect, Matters: StoredThreshold(c.Matters), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
+		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
 	if c.Change != nil {
 		s.Change = storeChange(c.Change)
@@ -157,14 +184,14 @@ func StoreClaim(c *claim.Claim) *StoredClaim {
 	return s
 }
 
-// Claim is the inverse of StoreClaim.
-func (s *StoredClaim) Claim() (*claim.Claim, error) {
+// Claim is the inverse of StoreClaim, of a claim about a demand.
+func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 	if s == nil {
 		return nil, errors.New("there is none")
 	}
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
-		Matters: claim.Threshold(s.Matters), Because: s.Because, Share: s.Share, Reason: s.Reason,
+		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
 		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Means: meansOf(s.Means), Models: s.Models},
 	}
 	var err error

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
@@ -58,12 +59,44 @@ func TestStoredClaims(t *testing.T) {
 		if err := json.Unmarshal(text, &stored); err != nil {
 			t.Fatal(err)
 		}
-		again, err := stored.Claim()
+		again, err := stored.Claim(c.Demand)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if back, err := json.Marshal(StoreClaim(again)); err != nil || string(back) != string(text) || again.Hold != c.Hold {
+		if back, err := json.Marshal(StoreClaim(again)); err != nil || string(back) != string(text) || again.Hold != c.Hold || again.Matters != c.Matters || !reflect.DeepEqual(again.Claimed, c.Claimed) {
 			t.Errorf("got  %s\nwant %s", back, text)
 		}
+	}
+}
+
+// What matters is kept as the number that it is. Where a program has another default than
+// the one that wrote it, the number is the claim's own.
+func TestStoredSizes(t *testing.T) {
+	for _, c := range []struct {
+		written string
+		matters claim.Threshold
+		claimed *claim.Claimed
+	}{
+		{"matters: 0.02 BW", claim.Threshold{Absolute: 0.02}, nil},
+		{"matters: 1 %", claim.Threshold{Share: 0.01}, nil}, // which is the default's size, and its own
+		{"claimed: 0.1 BW", claim.Threshold{}, claim.ClaimedAbout(0.1, false)},
+		{"claimed: 10 %\nwithin: 8 %..11 %", claim.Threshold{}, &claim.Claimed{Share: true, Value: 0.1, Low: 0.08, High: 0.11}},
+	} {
+		first := read(t, with(t, "matters: 0.01 BW", c.written))
+		if first.Matters != c.matters || !reflect.DeepEqual(first.Claimed, c.claimed) {
+			t.Errorf("%s is read as %v and %v", c.written, first.Matters, first.Claimed)
+		}
+		stored := StoreClaim(first)
+		again, err := stored.Claim(first.Demand)
+		if err != nil || again.Matters != c.matters || !reflect.DeepEqual(again.Claimed, c.claimed) {
+			t.Errorf("%s comes back as %v and %v (%v)", c.written, again.Matters, again.Claimed, err)
+		}
+		if kept := stored.Matters; kept.Absolute+kept.Share != first.Threshold().Absolute+first.Threshold().Share || kept.Default != (c.matters == claim.Threshold{}) {
+			t.Errorf("%s is kept as %+v", c.written, kept)
+		}
+	}
+	old := StoredThreshold{Share: 0.02, Default: true}
+	if got, want := old.matters(hold.RequiredForce), (claim.Threshold{Share: 0.02}); got != want {
+		t.Errorf("another default is read as %v, want %v", got, want)
 	}
 }

@@ -48,7 +48,7 @@ func Expected(c *claim.Claim) string {
 // "1.0 cm".
 func Threshold(c *claim.Claim) string {
 	t := c.Threshold()
-	return sized(c, t.Share > 0, t.Share+t.Absolute)
+	return SizeOf(c, t.Share > 0, t.Share+t.Absolute)
 }
 
 // Claimed is the size that a claim's saying promises and what still counts as said:
@@ -58,14 +58,14 @@ func Claimed(c *claim.Claim) string {
 	if s == nil {
 		return ""
 	}
-	size := func(x float64) string { return strings.TrimSuffix(sized(c, s.Share, x), ofBaseline) }
-	return sized(c, s.Share, s.Value) + "; from " + size(s.Low) + " to " + size(s.High) + " counts as said"
+	size := func(x float64) string { return strings.TrimSuffix(SizeOf(c, s.Share, x), ofBaseline) }
+	return SizeOf(c, s.Share, s.Value) + "; from " + size(s.Low) + " to " + size(s.High) + " counts as said"
 }
 
 const ofBaseline = " of the baseline"
 
-// sized writes a size of a claim's quantity, or a share of its baseline.
-func sized(c *claim.Claim, share bool, x float64) string {
+// SizeOf writes a size of a claim's quantity, or a share of its baseline.
+func SizeOf(c *claim.Claim, share bool, x float64) string {
 	if share {
 		return Given(100*x) + " %" + ofBaseline
 	}

@@ -57,6 +57,18 @@ func TestThreshold(t *testing.T) {
 		{of(hold.HandSpacing, claim.Threshold{Absolute: 0.01}), "1.0 cm"},
 		{of(hold.ArmAngle, claim.Threshold{Absolute: math.Pi / 180}), "1.0°"},
 		{of(hold.RequiredForce, claim.Threshold{Absolute: 0.02}), "0.020 BW"},
+		{of(hold.RequiredForce, claim.Threshold{}), "1 % of the baseline"},
+		{of(hold.LeanAngle, claim.Threshold{}), "1.0°"},
+	})
+}
+
+func TestClaimed(t *testing.T) {
+	of := func(d hold.Demand, said *claim.Claimed) *claim.Claim { return &claim.Claim{Demand: d, Claimed: said} }
+	writes(t, func(c *claim.Claim) string { return Claimed(c) }, []wanted[*claim.Claim]{
+		{of(hold.Difficulty, nil), ""},
+		{of(hold.Difficulty, &claim.Claimed{Share: true, Value: 0.5, Low: 0.4, High: 0.6}), "50 % of the baseline; from 40 % to 60 % counts as said"},
+		{of(hold.HandShare, claim.ClaimedAbout(0.1, false)), "0.100 BW; from 0.075 BW to 0.125 BW counts as said"},
+		{of(hold.ArmAngle, claim.ClaimedAbout(math.Pi/9, false)), "20.0°; from 15.0° to 25.0° counts as said"},
 	})
 }
 

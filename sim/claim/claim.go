@@ -107,7 +107,6 @@ func (c *Claim) Check() error {
 	if c.Expect < 0 || c.Expect >= NumDirections {
 		fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))
 	}
-	c.checkSizes(fail)
 	if !(c.Share > 0.5 && c.Share < 1) {
 		fail("share", c.Share, "the share of bodies must be above 0.5 and below 1, found %g", c.Share)
 	}
@@ -115,7 +114,7 @@ func (c *Claim) Check() error {
 	if held == nil && len(c.Judging()) == 0 {
 		fail("models", c.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, beside which it is told", c.Models[0].Statics, hold.Equilibrium)
 	}
-	return errors.Join(append(wrong, held)...)
+	return errors.Join(append(wrong, c.checkSizes(), held)...)
 }
 
 // Judging lists the claim's models from which verdicts follow; see hold.Model.Judges.

@@ -1,8 +1,10 @@
 package claim
 
 import (
+	"errors"
 	"math"
 
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 )
 
@@ -73,41 +75,55 @@ func ClaimedAbout(value float64, share bool) *Claimed {
 	return &Claimed{Share: share, Value: value, Low: (1 - asSaid) * value, High: (1 + asSaid) * value}
 }
 
-// checkSizes checks what matters and what is promised.
-func (c *Claim) checkSizes(fail func(field string, found any, format string, args ...any)) {
-	t := c.Matters
-	own := t != Threshold{}
-	switch {
-	case own && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute, t.Share)):
-		fail("matters", t, "the smallest effect that matters must be positive")
-	case !own && c.Because != "":
-		fail("matters_because", nil, "says why matters has its size, and matters is left out: it is the default of the quantity")
+// mostClaimed is more than anybody promises, by the quantity's unit; ten times as much
+// of a share, a force, a moment or a ratio.
+var mostClaimed = map[string]float64{"m": 3, "rad": math.Pi}
+
+// claimable is what a saying can promise: no less than matters, and where it says that
+// a quantity falls, no more of it than there is.
+func (c *Claim) claimable() fault.Bounds {
+	t := c.Threshold()
+	b := fault.Bounds{Least: t.Absolute, Most: 10, Unit: "share"}
+	switch falls := c.Expect == Decrease && !(c.Demand != nil && c.Demand.Signed); {
+	case c.Claimed.Share && falls:
+		b.Least, b.Most = t.Share, 1
+	case c.Claimed.Share:
+		b.Least = t.Share
+	case c.Demand != nil:
+		b.Unit = c.Demand.Unit
+		if most, ok := mostClaimed[b.Unit]; ok {
+			b.Most = most
+		}
+	}
+	return b
+}
+
+// checkSizes returns what is wrong with what matters and with what is promised.
+func (c *Claim) checkSizes() error {
+	var wrong []error
+	switch t := c.Matters; {
+	case t == Threshold{} && c.Because != "":
+		wrong = append(wrong, fault.New("matters_because", nil, "says why matters has its size, and matters is left out: it is the default of the quantity"))
+	case t != Threshold{} && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute+t.Share)):
+		wrong = append(wrong, fault.New("matters", t, "the smallest effect that matters must be positive"))
 	}
 	said := c.Claimed
 	if said == nil {
-		return
+		return errors.Join(wrong...)
 	}
-	switch {
-	case !finite(said.Value, said.Low, said.High) || !(said.Value > 0):
-		fail("claimed", said.Value, "the size that a saying promises must be positive: in which direction, says expect")
-	case !(said.Low > 0 && said.Low <= said.Value && said.Value <= said.High):
-		fail("within", *said, "the range that counts as said must be positive and hold the size that is claimed")
-	case c.Expect == None:
-		fail("claimed", said.Value, "a saying that nothing changes promises no size, leave this out")
-	case said.Share && said.Value > 1 && c.Expect == Decrease && c.Demand != nil && !c.Demand.Signed:
-		fail("claimed", said.Value, "nothing falls by more than 100 %% of what it was")
-	default:
-		if t := c.Threshold(); said.Share && said.Value < t.Share || !said.Share && said.Value < t.Absolute {
-			fail("claimed", said.Value, "is less than the smallest effect that matters")
-		}
+	if c.Expect == None {
+		return errors.Join(append(wrong, fault.New("claimed", said.Value, "a saying that nothing changes promises no size, leave this out"))...)
 	}
+	can := c.claimable()
+	if said.Value == 0 {
+		return errors.Join(append(wrong, fault.New("claimed", said.Value, "the size that a saying promises must be positive, found 0"))...)
+	}
+	if err := can.Check("claimed", said.Value); err != nil {
+		return errors.Join(append(wrong, err)...)
+	}
+	low := fault.Bounds{Least: 0, Most: said.Value, Unit: can.Unit}
+	high := fault.Bounds{Least: said.Value, Most: 2 * can.Most, Unit: can.Unit}
+	return errors.Join(append(wrong, low.Check("within", said.Low), high.Check("within", said.High))...)
 }
 
-func finite(values ...float64) bool {
-	for _, x := range values {
-		if math.IsInf(x, 0) || math.IsNaN(x) {
-			return false
-		}
-	}
-	return true
-}
+func finite(x float64) bool { return !math.IsInf(x, 0) && !math.IsNaN(x) }

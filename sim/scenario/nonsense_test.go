@@ -244,6 +244,9 @@ func TestClaimsThatMakeNoSense(t *testing.T) {
 		{"matters", func(c *claim.Claim) { c.Matters = claim.Threshold{Absolute: 0.1, Share: 0.1} }},
 		{"matters_because", func(c *claim.Claim) { c.Matters, c.Because = claim.Threshold{}, "So." }},
 		{"claimed", func(c *claim.Claim) { c.Claimed = claim.ClaimedAbout(0, true) }},
+		{"claimed", func(c *claim.Claim) {
+			c.Claimed, c.Matters = claim.ClaimedAbout(0, true), claim.Threshold{Absolute: 0.01}
+		}},
 		{"claimed", func(c *claim.Claim) { c.Claimed = claim.ClaimedAbout(-0.1, false) }},
 		{"claimed", func(c *claim.Claim) { c.Claimed = claim.ClaimedAbout(nan, true) }},
 		{"claimed", func(c *claim.Claim) { c.Claimed = claim.ClaimedAbout(inf, true) }},
