@@ -307,8 +307,22 @@ func TestInsideABox(t *testing.T) {
 	} {
 		x := everything()
 		x.low[muscle.Grip], x.high[muscle.Grip] = mean+c.low*sd, mean+c.high*sd
-		if got := b.inside(&x, common); !(math.Abs(got-c.want) <= 1e-12) {
+		if got := (scored{b.scores(&x)}).at(common); !(math.Abs(got-c.want) <= 1e-12) {
 			t.Errorf("from %g to %g: %g, want %g", c.low, c.high, got, c.want)
+		}
+	}
+}
+
+// What the table says is what math.Erfc does, in the tails as well.
+func TestBelow(t *testing.T) {
+	for z := -9.0; z < 9; z += 0.00137 {
+		want := 0.5 * math.Erfc(-z/math.Sqrt2)
+		within := 1e-14
+		if z < -3 {
+			within = 1e-11
+		}
+		if got := below(z); !(math.Abs(got/want-1) <= within) {
+			t.Errorf("below %g: %v, want %v", z, got, want)
 		}
 	}
 }
