@@ -82,7 +82,7 @@ func claimPeople(names []string) ([]scenario.Group, error) {
 type chosen struct{ where, means []string }
 
 func (c *chosen) addFlags(f *pflag.FlagSet) {
-	f.StringArrayVar(&c.where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27" or --where "stature=160..175 cm"`)
+	f.StringArrayVar(&c.where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27", "age=30..39" or "stature=160..175 cm"`)
 	f.StringArrayVar(&c.means, "means", nil, `reweight the people of a survey to means, as in --means "stature=168 cm,mass=60 kg"`)
 }
 
@@ -119,7 +119,7 @@ func newPeopleShow(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe people: their measurements and spread", Args: cobra.ExactArgs(1),
 		Long: `Describe people, of a survey or of your own: the 5, 50 and 95 % points of every
-measurement, and their source. With --means, the people of a survey are reweighted first
+measurement and of the age, and their source. With --means, the people of a survey are reweighted first
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
   counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"`,
@@ -173,8 +173,12 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 	if err != nil {
 		return err
 	}
-	columns := make([]table.Column, anthro.NumMeasurements)
-	for m := range anthro.NumMeasurements {
+	drawn := anthro.NumMeasurements
+	if p.HasAge() {
+		drawn = anthro.NumVariables
+	}
+	columns := make([]table.Column, drawn)
+	for m := range drawn {
 		columns[m] = table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
 	}
 	var write func(*table.Block) error
@@ -185,11 +189,11 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 			return err
 		}
 		defer out.forgetAfter(&failed)
-		hashes, drawn := withOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
+		hashes, told := withOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
 		if len(choice.means) > 0 {
-			drawn["means"] = choice.means
+			told["means"] = choice.means
 		}
-		stamp, err := provenance.NewStamp(drawn, uint64(o.seed), hashes, nil)
+		stamp, err := provenance.NewStamp(told, uint64(o.seed), hashes, nil)
 		if err != nil {
 			return err
 		}
@@ -219,7 +223,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 				return err
 			}
 			out.Rows = people.Rows()
-			for m := range anthro.NumMeasurements {
+			for m := range drawn {
 				for i, v := range people.Value[m] {
 					out.Float32[m][i] = float32(v)
 				}

@@ -84,7 +84,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		path := filepath.Join(filepath.Dir(out), s.Name+".json")
 		paths = append(paths, path)
 		var measured []string
-		for m := range anthro.NumMeasurements {
+		for m := range anthro.NumVariables {
 			if n := p.Measured(m); n > 0 {
 				measured = append(measured, fmt.Sprintf("%s %d", m, n))
 			}

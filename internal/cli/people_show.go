@@ -35,12 +35,18 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		return classify(err)
 	}
 	fmt.Fprintf(&b, "\n  %-22s %8s %8s %8s\n", "", "5 %", "median", "95 %")
-	for m := range anthro.NumMeasurements {
-		scale, unit := 100.0, "cm"
-		if m == anthro.Mass {
-			scale, unit = 1, "kg"
+	for m := range anthro.NumVariables {
+		if m == anthro.Age && !p.HasAge() {
+			continue
 		}
-		at := func(share float64) string { return words.Number(scale*quantile(m, share), 1) }
+		scale, unit, decimals := 100.0, "cm", 1
+		switch m {
+		case anthro.Mass:
+			scale, unit = 1, "kg"
+		case anthro.Age:
+			scale, unit, decimals = 1, "years", 0
+		}
+		at := func(share float64) string { return words.Number(scale*quantile(m, share), decimals) }
 		measured := ""
 		if p.Resampled() {
 			measured = fmt.Sprintf("  %*s of %s measured", len(words.Count(p.N)), words.Count(p.Measured(m)), words.Count(p.N))

@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 )
 
@@ -220,6 +221,12 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 		}
 		seen[name] = printable(header)
 		switch {
+		case known && of == anthro.Age:
+			measured = true
+			c.measurement, c.measured = of, true
+			if unit != "" && unit != of.Unit() {
+				t.fail(line, at, header, "ages are read in years, as in age or age (years)")
+			}
 		case known && unit == "":
 			example := "cm"
 			if of == anthro.Mass {
@@ -229,7 +236,7 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 		case known:
 			measured = true
 			c.measurement, c.measured, c.unit = of, true, unit
-			if _, err := units.Parse("1 "+unit, dimension(of)); err != nil {
+			if _, err := units.Parse("1 "+unit, words.DimensionOf(of)); err != nil {
 				t.fail(line, at, header, "%v", err)
 			}
 		case name == "sex":
@@ -239,7 +246,7 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 			}
 		case name == notKept[0] || name == notKept[1]:
 		default:
-			t.fail(line, at, header, "unknown column%s; allowed are sex, %s, and measurements with their unit: %s",
+			t.fail(line, at, header, "unknown column%s; allowed are sex, age, %s, and measurements with their unit: %s",
 				suggest(name), strings.Join(notKept, ", "), strings.Join(anthro.MeasurementNames(), ", "))
 		}
 	}
@@ -256,13 +263,6 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 	return columns
 }
 
-func dimension(m anthro.Measurement) units.Dimension {
-	if m == anthro.Mass {
-		return units.Mass
-	}
-	return units.Length
-}
-
 // suggest is the "did you mean" of a message, or nothing.
 func suggest(name string) string {
 	usual, ok := everyday[name]
@@ -275,7 +275,7 @@ func suggest(name string) string {
 	if len(name) > 60 {
 		return ""
 	}
-	if near, ok := nearest.Nearest(name, append(anthro.MeasurementNames(), "sex", notKept[0], notKept[1])); ok {
+	if near, ok := nearest.Nearest(name, append(anthro.MeasurementNames(), anthro.Age.String(), "sex", notKept[0], notKept[1])); ok {
 		return fmt.Sprintf(" (did you mean %s?)", near)
 	}
 	return ""
@@ -358,7 +358,7 @@ func (t *table) value(line, at int, c *column, cell string) (float64, bool) {
 		t.fail(line, at, c.header, "found %q, must be a number, in %s; leave empty what was not measured", printable(cell), c.unit)
 		return 0, false
 	}
-	q, err := units.Parse(number+" "+c.unit, dimension(c.measurement))
+	q, err := units.Parse(number+" "+c.unit, words.DimensionOf(c.measurement))
 	if err != nil {
 		t.fail(line, at, c.header, "found %q: %v", printable(cell), err)
 		return 0, false

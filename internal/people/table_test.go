@@ -95,7 +95,7 @@ func TestFaults(t *testing.T) {
 		{strings.Repeat(" ", MostBytes+1), nil, "club.csv: is too long, at most 4194304 bytes are read"},
 		{"sex,mass (kg)\nfemale,61\nm\xe4nnlich,70\n", nil, "club.csv:3: the text is not UTF-8; save the table as CSV in UTF-8"},
 		{"sex\tmass (kg)\nfemale\t61\n", nil, "club.csv: the columns are separated by tabs"},
-		{change("stature (cm)", "statur (cm)"), nil, "club.csv:1:5: statur (cm): unknown column (did you mean stature?); allowed are sex, person, note, and measurements with their unit: stature, mass,"},
+		{change("stature (cm)", "statur (cm)"), nil, "club.csv:1:5: statur (cm): unknown column (did you mean stature?); allowed are sex, age, person, note, and measurements with their unit: stature, mass,"},
 		{change("stature (cm)", "height (cm)"), nil, "club.csv:1:5: height (cm): unknown column (did you mean stature?)"},
 		{change("person", "favourite hold"), nil, "club.csv:1:36: favourite hold: unknown column; allowed are"},
 		{change("stature (cm)", "stature"), nil, "club.csv:1:5: stature: needs its unit, as in stature (cm)"},

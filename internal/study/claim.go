@@ -659,14 +659,14 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 		}
 		return of, nil
 	}
-	allowed := append(anthro.MeasurementNames(), "bmi")
+	allowed := append(anthro.MeasurementNames(), anthro.Age.String(), "bmi")
 	hint := ""
 	for _, part := range strings.Split(name, "/") {
 		if part = strings.TrimSpace(part); hint == "" && !slices.Contains(allowed, part) {
 			hint = suggest(part, allowed)
 		}
 	}
-	return of, fmt.Errorf("unknown quantity %q%s; allowed are bmi, a measurement, or two of them as in span/stature; measurements are %s",
+	return of, fmt.Errorf("unknown quantity %q%s; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are %s",
 		printable(name), hint, strings.Join(anthro.MeasurementNames(), ", "))
 }
 

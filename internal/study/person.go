@@ -169,12 +169,9 @@ func (r *personReader) read(top *value) {
 		"tests":    func(v *value) { r.Tests = v.tests() },
 		"measured": func(v *value) { r.Measured = v.measured() },
 	}
-	for m := range anthro.NumMeasurements {
+	for m := range anthro.NumVariables {
 		readers[m.String()] = func(v *value) {
-			dimension := units.Length
-			if m == anthro.Mass {
-				dimension = units.Mass
-			}
+			dimension := words.DimensionOf(m)
 			clean := v.doc.clean()
 			if reading := v.reading(dimension); clean() {
 				r.Known = append(r.Known, anthro.Known{Of: m, Value: reading.Value, Error: reading.Error})

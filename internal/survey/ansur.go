@@ -16,7 +16,7 @@ type Soldiers struct {
 }
 
 // ansurColumn names the file's column of each measurement.
-var ansurColumn = [anthro.NumMeasurements]string{
+var ansurColumn = [anthro.NumVariables]string{
 	anthro.Stature:             "stature",
 	anthro.Mass:                "weightkg",
 	anthro.AcromialHeight:      "acromialheight",
@@ -35,6 +35,7 @@ var ansurColumn = [anthro.NumMeasurements]string{
 	anthro.SittingHeight:       "sittingheight",
 	anthro.HipBreadth:          "hipbreadth",
 	anthro.WaistCircumference:  "waistcircumference",
+	anthro.Age:                 "Age",
 }
 
 // ReadSoldiers reads the men or the women of the 2012 US Army survey from the
@@ -58,10 +59,13 @@ func ReadSoldiers(folder string, sex anthro.Sex) (*Soldiers, error) {
 		return nil, fmt.Errorf("%s: no people", file.record.File)
 	}
 	s.People = anthro.NewPeople(len(s.ID))
-	for m := range anthro.NumMeasurements {
+	for m := range anthro.NumVariables {
 		scale := 1e3 // millimetres in a metre
-		if m == anthro.Mass {
+		switch m {
+		case anthro.Mass:
 			scale = 10 // the column weightkg is in tenths of a kilogram
+		case anthro.Age:
+			scale = 1
 		}
 		for i, v := range columns[1+m] {
 			s.People.Value[m][i] = v / scale

@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"counterpoise/datasets"
@@ -26,8 +27,9 @@ const (
 
 const peopleMethod = "Gaussian copula. Marginals: local-linear smoothing (Gaussian kernel, bandwidth 0.2 exp(z²/10)) of the sample's " +
 	"quantiles against normal scores (i-1/2)/n, at 25 scores from -3 to 3; then shifted and scaled to the sample's mean and " +
-	"standard deviation; values rounded to 1e-6 m and 1e-4 kg. Correlation: Pearson's, of the scores that the marginals " +
-	"give the sample's values; rounded to 6 decimals."
+	"standard deviation; values rounded to 1e-6 m, 1e-4 kg and 1e-3 years. Correlation: Pearson's, of the scores that the marginals " +
+	"give the sample's values; rounded to 6 decimals. Ages are known in whole years: people of one age are spread evenly over it for " +
+	"the marginal, and put in its middle for the correlation."
 
 // fitPeople fits a population to the people of one sex in the Army's survey.
 func fitPeople(s *Soldiers, sex anthro.Sex) (*datasets.People, error) {
@@ -43,10 +45,13 @@ func fitPeople(s *Soldiers, sex anthro.Sex) (*datasets.People, error) {
 		},
 		FirstScore: firstScore, ScoreStep: scoreStep,
 	}
-	var scores [anthro.NumMeasurements][]float64
-	for m := range anthro.NumMeasurements {
-		values := s.People.Value[m]
-		knots, err := fitMarginal(values, map[string]float64{"m": 1e6, "kg": 1e4}[m.Unit()])
+	var scores [anthro.NumVariables][]float64
+	for m := range anthro.NumVariables {
+		values, betweenBirthdays := s.People.Value[m], 0.0
+		if m == anthro.Age {
+			values, betweenBirthdays = overTheYear(values), 0.5
+		}
+		knots, err := fitMarginal(values, map[string]float64{"m": 1e6, "kg": 1e4, "years": 1e3}[m.Unit()])
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", m, err)
 		}
@@ -56,8 +61,8 @@ func fitPeople(s *Soldiers, sex anthro.Sex) (*datasets.People, error) {
 			return nil, fmt.Errorf("%s: %w", m, err)
 		}
 		scores[m] = make([]float64, n)
-		for i, v := range values {
-			scores[m][i] = marginal.Score(v)
+		for i, v := range s.People.Value[m] {
+			scores[m][i] = marginal.Score(v + betweenBirthdays)
 		}
 		row := make([]float64, m)
 		for j := range row {
@@ -66,6 +71,24 @@ func fitPeople(s *Soldiers, sex anthro.Sex) (*datasets.People, error) {
 		fit.Correlation = append(fit.Correlation, row)
 	}
 	return fit, nil
+}
+
+// overTheYear returns ages in whole years, sorted, with the people of one age spread
+// evenly from that birthday to the next.
+func overTheYear(ages []float64) []float64 {
+	spread := slices.Clone(ages)
+	slices.Sort(spread)
+	for from := 0; from < len(spread); {
+		to := from
+		for to < len(spread) && spread[to] == spread[from] {
+			to++
+		}
+		for i, n := from, to-from; i < to; i++ {
+			spread[i] += (float64(i-from) + 0.5) / float64(n)
+		}
+		from = to
+	}
+	return spread
 }
 
 // fitMarginal returns the values at the knots, rounded to 1/scale.

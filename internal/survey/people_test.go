@@ -89,14 +89,14 @@ func TestDrawnRankCorrelationsMatchTheSurvey(t *testing.T) {
 // Nothing was fitted to these: they follow only if the joint distribution is
 // right.
 func TestDrawnRatiosMatchTheSurvey(t *testing.T) {
-	ratios := map[string]func(v [anthro.NumMeasurements][]float64, i int) float64{
-		"span/stature": func(v [anthro.NumMeasurements][]float64, i int) float64 {
+	ratios := map[string]func(v [anthro.NumVariables][]float64, i int) float64{
+		"span/stature": func(v [anthro.NumVariables][]float64, i int) float64 {
 			return v[anthro.Span][i] / v[anthro.Stature][i]
 		},
-		"biacromial breadth/stature": func(v [anthro.NumMeasurements][]float64, i int) float64 {
+		"biacromial breadth/stature": func(v [anthro.NumVariables][]float64, i int) float64 {
 			return v[anthro.BiacromialBreadth][i] / v[anthro.Stature][i]
 		},
-		"arm/stature": func(v [anthro.NumMeasurements][]float64, i int) float64 {
+		"arm/stature": func(v [anthro.NumVariables][]float64, i int) float64 {
 			return (v[anthro.UpperArmLength][i] + v[anthro.ForearmLength][i]) / v[anthro.Stature][i]
 		},
 	}

@@ -31,7 +31,7 @@ func refitPeople(s *Soldiers, sex anthro.Sex, fit *datasets.People) (*datasets.R
 		stream := montecarlo.NewStream(uint64(k), "refit/"+fit.Name)
 		for i := range n {
 			from := int(stream.Float64() * float64(n))
-			for m := range anthro.NumMeasurements {
+			for m := range anthro.NumVariables {
 				resampled.People.Value[m][i] = s.People.Value[m][from]
 			}
 		}

@@ -53,17 +53,21 @@ func (a *PersonAnswer) KnownWords(s words.System) string {
 
 // OpenWords says what was not measured.
 func (a *PersonAnswer) OpenWords() string {
-	exact := 0
+	taken, exact := 0, 0
 	for _, k := range a.Conditioned.Known {
+		if k.Of == anthro.Age {
+			continue
+		}
+		taken++
 		if k.Error == 0 {
 			exact++
 		}
 	}
 	var parts []string
-	if left := int(anthro.NumMeasurements) - len(a.Conditioned.Known); left > 0 {
+	if left := int(anthro.NumMeasurements) - taken; left > 0 {
 		parts = append(parts, fmt.Sprintf("the other %d measurements", left))
 	}
-	if len(a.Conditioned.Known) > exact {
+	if taken > exact {
 		parts = append(parts, "the stated errors")
 	}
 	if a.Person.Scan == nil && a.Options.Masses != body.Table {

@@ -7,21 +7,30 @@ import (
 	"counterpoise/sim/anthro"
 )
 
-// DimensionOf is the dimension of a measurement.
+// DimensionOf is the dimension of a measurement; ages are plain numbers.
 func DimensionOf(m anthro.Measurement) units.Dimension {
-	if m == anthro.Mass {
+	switch m {
+	case anthro.Mass:
 		return units.Mass
+	case anthro.Age:
+		return units.Number
 	}
 	return units.Length
 }
 
 // Measurement writes the value of a measurement.
 func Measurement(m anthro.Measurement, value float64, s System) string {
+	if m == anthro.Age {
+		return WithUnit(Number(value, 0), m.Unit())
+	}
 	return Quantity(value, DimensionOf(m), s)
 }
 
 // Known writes a measurement with the standard deviation of its error, if it has one.
 func Known(k anthro.Known, s System) string {
+	if k.Of == anthro.Age && k.Error == 0 {
+		return Number(k.Value, 0)
+	}
 	return Reading(k.Value, k.Error, DimensionOf(k.Of), s)
 }
 

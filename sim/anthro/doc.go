@@ -17,6 +17,6 @@
 // stated means.
 //
 // The package knows bodies only by what a tape and a scale read off them: what
-// those measurements mean for joints and segments is not decided here. It models
-// no change with age.
+// those measurements mean for joints and segments is not decided here. Ages
+// go along with the measurements, but nobody grows older.
 package anthro

@@ -71,9 +71,9 @@ const smallestPivot = 1e-14
 // factor fills dst, row by row, with a lower triangle whose product with its own
 // transpose is the covariance (Cholesky's factor). What is known already has a
 // row and a column of exactly 0.
-func (g *gaussian) factor(dst *[NumMeasurements][NumMeasurements]float64) {
-	*dst = [NumMeasurements][NumMeasurements]float64{}
-	for j := range dst {
+func (g *gaussian) factor(dst *[NumVariables][NumVariables]float64) {
+	*dst = [NumVariables][NumVariables]float64{}
+	for j := range g.mean {
 		pivot := g.covariance.At(j, j)
 		for k := range j {
 			pivot -= dst[j][k] * dst[j][k]
@@ -82,7 +82,7 @@ func (g *gaussian) factor(dst *[NumMeasurements][NumMeasurements]float64) {
 			continue
 		}
 		dst[j][j] = math.Sqrt(pivot)
-		for i := j + 1; i < len(dst); i++ {
+		for i := j + 1; i < len(g.mean); i++ {
 			sum := g.covariance.At(i, j)
 			for k := range j {
 				sum -= dst[i][k] * dst[j][k]

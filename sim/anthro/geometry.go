@@ -56,7 +56,7 @@ var order = []struct{ lesser, greater sum }{
 // standard deviations of their errors, or nil. Of a lesser sum, the measurements
 // that are not known count as 0, which breaks no order that holds.
 func contradiction(known []Known) error {
-	var at [NumMeasurements]*Known
+	var at [NumVariables]*Known
 	for i := range known {
 		at[known[i].Of] = &known[i]
 	}

@@ -7,8 +7,9 @@ import (
 )
 
 // Measurement is one body measurement, taken standing with the arms hanging
-// unless its description says otherwise. The values are the rows' order in
-// every table of this package, from 0 to NumMeasurements-1.
+// unless its description says otherwise, from 0 to NumMeasurements-1; or Age,
+// which comes after them. The values are the rows' order in every table of this
+// package.
 type Measurement int
 
 // The measurements, as defined by the 2012 US Army anthropometric survey
@@ -33,7 +34,13 @@ const (
 	HipBreadth
 	WaistCircumference
 
-	NumMeasurements // how many there are
+	NumMeasurements // how many are read off a body
+
+	// Age is that of the last birthday: whole years. It is known of people, and
+	// told apart by, like a measurement, but no body is made of it.
+	Age = NumMeasurements
+
+	NumVariables = Age + 1 // how many there are with the age
 )
 
 type measurement struct {
@@ -42,7 +49,7 @@ type measurement struct {
 	most, least       string   // who have most and least of it, where there are words for them
 }
 
-var measurements = [NumMeasurements]measurement{
+var measurements = [NumVariables]measurement{
 	Stature:             {name: "stature", description: "floor to the top of the head", also: []string{"height", "body_height"}, most: "tallest", least: "shortest"},
 	Mass:                {name: "mass", description: "body mass, lightly clothed", also: []string{"weight", "body_mass"}, most: "heaviest", least: "lightest"},
 	AcromialHeight:      {name: "acromial_height", description: "floor to the acromion, the tip of the shoulder"},
@@ -61,6 +68,7 @@ var measurements = [NumMeasurements]measurement{
 	SittingHeight:       {name: "sitting_height", description: "sitting, seat to the top of the head"},
 	HipBreadth:          {name: "hip_breadth", description: "greatest breadth of the hips"},
 	WaistCircumference:  {name: "waist_circumference", description: "around the waist at the height of the navel", also: []string{"waist"}},
+	Age:                 {name: "age", description: "at the last birthday", most: "oldest", least: "youngest"},
 }
 
 var measurementNames = names.Rows[Measurement](measurements[:], func(row *measurement) string { return row.name })
@@ -69,11 +77,14 @@ var measurementNames = names.Rows[Measurement](measurements[:], func(row *measur
 // "acromial_height".
 func (m Measurement) String() string { return measurementNames.Of(m) }
 
-// Unit returns the SI unit of the measurement's values: "kg" for Mass, "m" for
-// all others.
+// Unit returns the unit of the measurement's values: "kg" for Mass, "years" for
+// Age, "m" for all others.
 func (m Measurement) Unit() string {
-	if m == Mass {
+	switch m {
+	case Mass:
 		return "kg"
+	case Age:
+		return "years"
 	}
 	return "m"
 }
@@ -93,7 +104,7 @@ func ParseMeasurement(name string) (Measurement, bool) { return measurementNames
 // MeasurementCalled finds a measurement by another word that people use for it, such as
 // "wingspan".
 func MeasurementCalled(word string) (Measurement, bool) {
-	for m := range NumMeasurements {
+	for m := range NumVariables {
 		if slices.Contains(measurements[m].also, word) {
 			return m, true
 		}
@@ -101,5 +112,6 @@ func MeasurementCalled(word string) (Measurement, bool) {
 	return 0, false
 }
 
-// MeasurementNames returns the names of all measurements in their order.
+// MeasurementNames returns the names of all measurements in their order, without the
+// age.
 func MeasurementNames() []string { return names.All(NumMeasurements) }

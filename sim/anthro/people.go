@@ -3,8 +3,9 @@ package anthro
 // People is a block of people as columns of equal length: row i of every column
 // belongs to person i.
 type People struct {
-	// Value holds the measurements in SI units (metres, Mass in kilograms).
-	Value [NumMeasurements][]float64
+	// Value holds the measurements in SI units (metres, Mass in
+	// kilograms), and Age in years: of use only where the population has ages.
+	Value [NumVariables][]float64
 	// Residual holds what the measurements leave unexplained of the logarithms
 	// of the regional masses over that of the legs: for Head, Trunk and Arms,
 	// in this order. All 0 means a person built like the average of their
@@ -15,13 +16,13 @@ type People struct {
 // NewPeople returns room for a number of people, all values 0.
 func NewPeople(rows int) *People {
 	p := &People{}
-	room := make([]float64, numColumns*rows)
+	room := make([]float64, (int(NumVariables)+numResiduals)*rows)
 	column := func(k int) []float64 { return room[k*rows : (k+1)*rows : (k+1)*rows] }
 	for m := range p.Value {
 		p.Value[m] = column(m)
 	}
 	for r := range p.Residual {
-		p.Residual[r] = column(int(NumMeasurements) + r)
+		p.Residual[r] = column(int(NumVariables) + r)
 	}
 	return p
 }

@@ -29,9 +29,9 @@ type Person struct {
 
 	regional Regional
 	scores   *gaussian
-	factor   [NumMeasurements][NumMeasurements]float64
-	exact    [NumMeasurements]bool
-	value    [NumMeasurements]float64 // where exact
+	factor   [NumVariables][NumVariables]float64
+	exact    [NumVariables]bool
+	value    [NumVariables]float64 // where exact
 }
 
 // Condition returns what is left of the population for a person of whom some
@@ -55,7 +55,7 @@ func (p *Population) Condition(known []Known, regional Regional) (*Person, error
 	known = slices.Clone(known)
 	slices.SortStableFunc(known, func(a, b Known) int { return int(a.Of) - int(b.Of) })
 	for i, k := range known {
-		if k.Of < 0 || k.Of >= NumMeasurements {
+		if k.Of < 0 || int(k.Of) >= p.variables() {
 			return nil, fmt.Errorf("no measurement has the number %d", int(k.Of))
 		}
 		if !(k.Value > 0) || math.IsInf(k.Value, 0) {
@@ -105,6 +105,9 @@ func (p *Population) read(k Known) (score, spread float64) {
 	// to reckon with.
 	const beyond = 1000
 	m, value := p.marginals[k.Of], k.Value
+	if k.Of == Age {
+		value += 0.5 // between two birthdays
+	}
 	score = m.Score(value)
 	if math.Abs(score) > beyond {
 		score = math.Copysign(beyond, score)
@@ -138,7 +141,7 @@ func (p *Person) Quantile(m Measurement, share float64) float64 {
 		return p.value[m]
 	}
 	spread := math.Sqrt(max(0, p.scores.covariance.At(int(m), int(m))))
-	return p.Population.marginals[m].Value(p.scores.mean[m] + spread*distuv.UnitNormal.Quantile(share))
+	return p.Population.value(m, p.scores.mean[m]+spread*distuv.UnitNormal.Quantile(share))
 }
 
 // ShareBelow returns the share of people, among those who have the given
@@ -160,9 +163,9 @@ func (p *Population) ShareBelow(m Measurement, value float64, given ...Known) fl
 
 // fill turns a batch of independent normals, column by column, into rows
 // from..to-1 of people.
-func (p *Person) fill(column func(int) []float64, values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int) {
+func (p *Person) fill(column func(int) []float64, values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int) {
 	// From the last column up, as the population's own sampler does.
-	for i := len(values) - 1; i >= 0; i-- {
+	for i := len(p.scores.mean) - 1; i >= 0; i-- {
 		dst := values[i][from:to]
 		if p.exact[i] {
 			for k := range dst {
@@ -176,7 +179,7 @@ func (p *Person) fill(column func(int) []float64, values [NumMeasurements][]floa
 		for k := range scores {
 			scores[k] += mean
 		}
-		p.Population.marginals[i].Values(dst, scores)
+		p.Population.values(Measurement(i), dst, scores)
 	}
 	p.regional.fill(p.Population, column, values, residuals, from, to)
 }

@@ -383,7 +383,7 @@ func TestBadKnownValues(t *testing.T) {
 		{[]Known{{Span, 1.7, math.NaN()}}, "the error of span is NaN m"},
 		{[]Known{{Span, 1.7, math.Inf(1)}}, "the error of span is +Inf m"},
 		{[]Known{{Span, 1.7, 0}, {Mass, 70, 0}, {Span, 1.8, 0}}, "span is given twice: 1.7 and 1.8 m"},
-		{[]Known{{NumMeasurements, 1.7, 0}}, "no measurement has the number 18"},
+		{[]Known{{NumVariables, 1.7, 0}}, "no measurement has the number 19"},
 		{[]Known{{-1, 1.7, 0}}, "no measurement has the number -1"},
 	} {
 		_, err := p.Condition(test.known, Regional{})

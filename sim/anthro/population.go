@@ -9,8 +9,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Columns of independent normals that one person takes: a score for each
-// measurement and a residual for each log-ratio of regional masses.
+// Columns of independent normals that one person takes from a source: one for each
+// measurement and one for each log-ratio of regional masses. Ages have normals of
+// their own.
 const (
 	numResiduals = int(NumRegions) - 1
 	numColumns   = int(NumMeasurements) + numResiduals
@@ -31,9 +32,10 @@ type Population struct {
 	Reweighted *Reweighted // nil for people as they were measured
 
 	// Of a survey.
-	marginals   [NumMeasurements]*Marginal
+	marginals   [NumVariables]*Marginal // without the last where no ages are known
 	correlation *mat.SymDense
-	factor      [NumMeasurements][NumMeasurements]float64 // lower Cholesky factor of correlation
+	factor      [NumVariables][NumVariables]float64 // lower Cholesky factor of correlation
+	ages        Interval                            // of the youngest and the oldest
 	fitted      *datasets.People
 
 	// Of people who are no survey: the one behind them, and how they differ.
@@ -66,18 +68,18 @@ func Load(name string) (*Population, error) {
 }
 
 // NewPopulation returns the population that a fitted file describes, with the
-// embedded model of regional masses.
+// embedded model of regional masses. The file may leave out the age.
 func NewPopulation(file *datasets.People) (*Population, error) {
 	sex, ok := ParseSex(file.Sex)
 	if !ok {
 		return nil, fmt.Errorf("unknown sex %q", file.Sex)
 	}
-	n := int(NumMeasurements)
-	if len(file.Measurements) != n || len(file.Correlation) != n {
-		return nil, fmt.Errorf("%d measurements and %d rows of correlations, must be %d of both", len(file.Measurements), len(file.Correlation), n)
+	n := len(file.Measurements)
+	if all := int(NumVariables); n != all && n != all-1 || len(file.Correlation) != n {
+		return nil, fmt.Errorf("%d measurements and %d rows of correlations, must be %d of both, or %d without the age", n, len(file.Correlation), all, all-1)
 	}
 	p := &Population{Name: file.Name, Title: file.Title, Sex: sex, N: file.N, Provenance: file.Provenance, fitted: file}
-	for m := range NumMeasurements {
+	for m := range Measurement(n) {
 		q := &file.Measurements[m]
 		if q.Measurement != m.String() || q.Unit != m.Unit() {
 			return nil, fmt.Errorf("measurement %d is %s in %s, must be %s in %s", m, q.Measurement, q.Unit, m, m.Unit())
@@ -87,6 +89,9 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 			return nil, fmt.Errorf("%s: %w", m, err)
 		}
 		p.marginals[m] = marginal
+		if m == Age {
+			p.ages = Interval{math.Floor(q.Values[0]), math.Floor(q.Values[len(q.Values)-1])}
+		}
 	}
 	p.correlation = mat.NewSymDense(n, nil)
 	for i := range n {
@@ -122,11 +127,42 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 func (p *Population) Marginal(m Measurement) *Marginal { return p.marginals[m] }
 
 // Correlation returns the correlation matrix of the normal scores of the
-// measurements of a survey, in their order; it is a copy.
+// measurements of a survey, and of the age where it is known, in their order; it is
+// a copy.
 func (p *Population) Correlation() *mat.SymDense {
-	c := mat.NewSymDense(int(NumMeasurements), nil)
+	c := mat.NewSymDense(p.variables(), nil)
 	c.CopySym(p.correlation)
 	return c
+}
+
+// variables is how many a survey's people are described by: all, or all but the age.
+func (p *Population) variables() int { return p.correlation.SymmetricDim() }
+
+// HasAge reports whether the people's ages are known.
+func (p *Population) HasAge() bool { return p.Survey().marginals[Age] != nil }
+
+// values fills dst with a survey's values of a measurement at the scores; both may be
+// the same slice.
+func (p *Population) values(m Measurement, dst, scores []float64) {
+	p.marginals[m].Values(dst, scores)
+	if m == Age {
+		for i, age := range dst {
+			dst[i] = p.birthday(age)
+		}
+	}
+}
+
+// value is values of one score.
+func (p *Population) value(m Measurement, score float64) float64 {
+	one := [1]float64{score}
+	p.values(m, one[:], one[:])
+	return one[0]
+}
+
+// birthday returns an age in whole years, within those of the survey: tails end
+// where its ages do.
+func (p *Population) birthday(age float64) float64 {
+	return min(max(math.Floor(age), p.ages.Low), p.ages.High)
 }
 
 // NewSampler returns a sampler of everybody in the population.

@@ -245,7 +245,7 @@ func TestMassGoesWithStatureSquared(t *testing.T) {
 // asks about.
 func TestLeaveOut(t *testing.T) {
 	p := population(t, "ansur2-women")
-	none := []Measurement{SuprasternaleHeight, ForearmLength, Span, WaistCircumference}
+	none := []Measurement{SuprasternaleHeight, ForearmLength, Span, WaistCircumference, Age}
 	for name, test := range map[string]struct {
 		selection Selection
 		kept      []Measurement // of those to be left out

@@ -19,7 +19,7 @@ const quantileRows = 1 << 15
 func (p *Population) Quantile(m Measurement, share float64) float64 {
 	if p.survey == nil {
 		checkShare(share)
-		return p.marginals[m].Value(distuv.UnitNormal.Quantile(share))
+		return p.value(m, distuv.UnitNormal.Quantile(share))
 	}
 	p.quantiles.once.Do(func() {
 		var err error

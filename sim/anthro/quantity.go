@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Quantity is something that people can be told apart by: a measurement, the
+// Quantity is something that people can be told apart by: a measurement, the age, the
 // ratio of two, or the body mass index.
 type Quantity struct {
 	numerator, denominator Measurement
@@ -40,7 +40,7 @@ func ParseQuantity(name string) (Quantity, error) {
 func parsePart(name string) (Measurement, error) {
 	m, ok := ParseMeasurement(strings.TrimSpace(name))
 	if !ok {
-		return 0, fmt.Errorf("unknown quantity %q; allowed are bmi, a measurement, or two of them as in span/stature; measurements are %s", name, strings.Join(MeasurementNames(), ", "))
+		return 0, fmt.Errorf("unknown quantity %q; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are %s", name, strings.Join(MeasurementNames(), ", "))
 	}
 	return m, nil
 }
@@ -56,8 +56,8 @@ func (q Quantity) String() string {
 	return "bmi"
 }
 
-// Unit returns the SI unit of the quantity: "m", "kg", "kg/m", "kg/m2", "m/kg",
-// or "" for a ratio of two quantities of one unit.
+// Unit returns the unit of the quantity: "m", "kg", "years", "kg/m", "kg/m2",
+// "m/kg" and the like, or "" for a ratio of two quantities of one unit.
 func (q Quantity) Unit() string {
 	above, below := q.numerator.Unit(), q.denominator.Unit()
 	switch {

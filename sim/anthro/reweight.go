@@ -289,7 +289,7 @@ func (t *tilt) accept(s *Sampler) {
 			s.density[i] += t.lambda[j] * (x - mean.Value)
 		}
 	}
-	chance := s.scratch[numColumns*batchRows:]
+	chance := s.scratch[place(pick)*batchRows:][:batchRows]
 	for i, density := range s.density {
 		s.match[i] = s.match[i] && uniform(chance[i]) < math.Exp(density-t.bound)
 	}

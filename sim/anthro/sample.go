@@ -59,7 +59,7 @@ func sampleKey(m Measurement) string { return m.String() + "_" + m.Unit() }
 
 var sampleKeys = func() map[string]Measurement {
 	keys := map[string]Measurement{}
-	for m := range NumMeasurements {
+	for m := range NumVariables {
 		keys[sampleKey(m)] = m
 	}
 	return keys
@@ -131,19 +131,19 @@ func NewSample(file *Sample) (*Population, error) {
 type sample struct {
 	rows     []sampleRow
 	patterns []pattern
-	measured [NumMeasurements]int // of how many people
+	measured [NumVariables]int // of how many people
 }
 
 type sampleRow struct {
 	pattern int
 	// at holds the value where measured, else the mean of the score.
-	at [NumMeasurements]float64
+	at [NumVariables]float64
 }
 
 // pattern is which measurements were taken, and what is left open by that.
 type pattern struct {
-	exact  [NumMeasurements]bool
-	factor [NumMeasurements][NumMeasurements]float64
+	exact  [NumVariables]bool
+	factor [NumVariables][NumVariables]float64
 }
 
 func (s *sample) add(p *Person) {
@@ -152,7 +152,7 @@ func (s *sample) add(p *Person) {
 		row.pattern = len(s.patterns)
 		s.patterns = append(s.patterns, pattern{p.exact, p.factor})
 	}
-	for m := range row.at {
+	for m := range p.scores.mean {
 		if row.at[m] = p.scores.mean[m]; p.exact[m] {
 			row.at[m] = p.value[m]
 			s.measured[m]++
@@ -164,22 +164,22 @@ func (s *sample) add(p *Person) {
 // fill turns a batch of independent normals, column by column, into rows
 // from..to-1 of the measurements. The column after those of the ordinary normals
 // picks the person.
-func (s *sample) fill(survey *Population, column func(int) []float64, values [NumMeasurements][]float64, from, to int) {
-	var normals [NumMeasurements][]float64
-	for m := range normals {
+func (s *sample) fill(survey *Population, column func(int) []float64, values [NumVariables][]float64, from, to int) {
+	var normals [NumVariables][]float64
+	for m := range survey.variables() {
 		normals[m] = column(m)
 	}
-	pick := column(numColumns)
-	for i, z := range pick {
+	picked := column(pick)
+	for i, z := range picked {
 		// Rounding may make the uniform number 1.
-		pick[i] = math.Min(math.Floor(uniform(z)*float64(len(s.rows))), float64(len(s.rows)-1))
-		row := &s.rows[int(pick[i])]
+		picked[i] = math.Min(math.Floor(uniform(z)*float64(len(s.rows))), float64(len(s.rows)-1))
+		row := &s.rows[int(picked[i])]
 		factor := &s.patterns[row.pattern].factor
-		var own [NumMeasurements]float64
-		for m := range own {
+		var own [NumVariables]float64
+		for m := range survey.variables() {
 			own[m] = normals[m][i]
 		}
-		for m := range own {
+		for m := range survey.variables() {
 			score := row.at[m]
 			for j, weight := range factor[m][:m+1] {
 				score += weight * own[j]
@@ -187,10 +187,10 @@ func (s *sample) fill(survey *Population, column func(int) []float64, values [Nu
 			normals[m][i] = score // of no use where measured
 		}
 	}
-	for m := range values {
+	for m := range survey.variables() {
 		dst := values[m][from:to]
-		survey.marginals[m].Values(dst, normals[m])
-		for i, k := range pick {
+		survey.values(Measurement(m), dst, normals[m])
+		for i, k := range picked {
 			if row := &s.rows[int(k)]; s.patterns[row.pattern].exact[m] {
 				dst[i] = row.at[m]
 			}

@@ -3,11 +3,13 @@ package anthro
 import (
 	"fmt"
 	"math"
+	"math/bits"
 	"strings"
 
 	"gonum.org/v1/gonum/floats"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/montecarlo"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays
@@ -63,7 +65,10 @@ func (s Selection) newSampler(sieve bool) *Sampler {
 	if s.Population.survey != nil {
 		columns++ // picks one of a sample, or accepts
 	}
-	sampler := &Sampler{selection: s, scratch: make([]float64, columns*batchRows)}
+	sampler := &Sampler{selection: s, columns: columns, scratch: make([]float64, (numColumns+2)*batchRows)}
+	if s.Population.HasAge() {
+		sampler.ages = montecarlo.NewStream(0, "anthro/age")
+	}
 	if sieve {
 		sampler.batch = NewPeople(batchRows)
 		sampler.quantity = make([]float64, batchRows)
@@ -78,9 +83,11 @@ func (s Selection) newSampler(sieve bool) *Sampler {
 // Sampler draws people. It owns scratch memory: one goroutine, one sampler.
 type Sampler struct {
 	selection Selection
-	person    *Person   // nil unless everybody drawn has something in common
-	scratch   []float64 // independent normals of one batch, column by column
-	leftOut   [NumMeasurements]bool
+	person    *Person            // nil unless everybody drawn has something in common
+	columns   int                // of normals that a batch takes from the source
+	scratch   []float64          // independent normals of one batch, column by column
+	ages      *montecarlo.Stream // nil where no ages are known
+	leftOut   [NumVariables]bool
 	pass      func(normals int) // passes over normals that nobody reads; nil where all are read
 
 	// Used only with conditions or weights.
@@ -148,15 +155,17 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 }
 
 // draw fills rows from..to-1 of the columns.
-func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
-	columns := len(s.scratch) / batchRows
-	read := columns
-	for s.pass != nil && read > numResiduals && s.leftOut[read-numResiduals-1] {
+func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
+	read := s.columns
+	for s.pass != nil && !s.aged() && read > numResiduals && s.leftOut[read-numResiduals-1] {
 		read--
 	}
 	normals(s.scratch[:read*batchRows])
-	if read < columns {
-		s.pass((columns - read) * batchRows)
+	if read < s.columns {
+		s.pass((s.columns - read) * batchRows)
+	}
+	if s.aged() {
+		s.drawAges()
 	}
 	p := s.selection.Population
 	rows := to - from
@@ -179,32 +188,53 @@ func (s *Sampler) draw(values [NumMeasurements][]float64, residuals [NumRegions 
 	}
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
-	for i := int(NumMeasurements) - 1; i >= 0; i-- {
+	for i := p.variables() - 1; i >= 0; i-- {
 		if s.leftOut[i] {
 			continue
 		}
 		combine(column, 0, i, p.factor[i][:])
-		p.marginals[i].Values(values[i][from:to], column(i))
+		p.values(Measurement(i), values[i][from:to], column(i))
 	}
 	p.drawResiduals(column, residuals, from, to)
 }
 
-// place is where in a batch of normals column k lies: the residuals' columns come
-// first, so that the last measurements' can be passed over where they are left
-// out. No other measurement needs them.
+// aged reports whether ages are drawn.
+func (s *Sampler) aged() bool { return s.ages != nil && !s.leftOut[Age] }
+
+// drawAges draws the normals of the ages from a stream of their own that the batch's
+// other normals pick. So people are the same whether or not anybody asks how old they
+// are, and depend on nothing but the source.
+func (s *Sampler) drawAges() {
+	s.ages.Reset(math.Float64bits(s.scratch[0]) ^ bits.RotateLeft64(math.Float64bits(s.scratch[1]), 32))
+	at := place(int(Age)) * batchRows
+	s.ages.Normals(s.scratch[at : at+batchRows])
+}
+
+// pick is the column after those of variables and residuals: it picks one of a
+// sample, or accepts.
+const pick = int(NumVariables) + numResiduals
+
+// place is where in a batch of normals column k lies. The residuals' columns come
+// first, so that the last measurements' can be passed over where they are left out:
+// no other measurement needs them.
 func place(k int) int {
-	if k < numColumns {
-		return (k + numResiduals) % numColumns
+	switch {
+	case k < int(NumMeasurements):
+		return numResiduals + k
+	case k == int(Age):
+		return numColumns + 1
+	case k == pick:
+		return numColumns
 	}
-	return k
+	return k - int(NumVariables)
 }
 
 // drawResiduals fills rows from..to-1 of the residuals from their columns of
 // normals.
 func (p *Population) drawResiduals(column func(int) []float64, residuals [NumRegions - 1][]float64, from, to int) {
 	for i := len(residuals) - 1; i >= 0; i-- {
-		combine(column, int(NumMeasurements), i, p.Regional.factor[i][:])
-		copy(residuals[i][from:to], column(int(NumMeasurements)+i))
+		combine(column, int(NumVariables), i, p.Regional.factor[i][:])
+		copy(residuals[i][from:to], column(int(NumVariables)+i))
 	}
 }
 

@@ -46,7 +46,7 @@ func ScannedRegional(masses [NumRegions]float64) (Regional, error) {
 
 // fill fills rows from..to-1 of the residuals, from rows of the measurements and
 // from normals.
-func (r *Regional) fill(p *Population, column func(int) []float64, values [NumMeasurements][]float64, residuals [NumRegions - 1][]float64, from, to int) {
+func (r *Regional) fill(p *Population, column func(int) []float64, values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int) {
 	switch r.way {
 	case drawnMasses:
 		p.drawResiduals(column, residuals, from, to)

@@ -33,7 +33,7 @@ func NewBuilder(population *anthro.Population, masses Masses, segments string) (
 
 // Unread returns the measurements that Build does not look at.
 func (bu *Builder) Unread() []anthro.Measurement {
-	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth}
+	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth, anthro.Age}
 	if bu.masses != Full {
 		unread = append(unread, anthro.WaistCircumference)
 	}

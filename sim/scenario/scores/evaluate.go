@@ -191,7 +191,7 @@ func (f *Function) Values(dst, in [][]float64, uniform bool) {
 		panic("scores: not one column for each input")
 	}
 	var people anthro.People
-	copy(people.Value[:], dst)
+	copy(people.Value[:anthro.NumMeasurements], dst)
 	copy(people.Residual[:], dst[anthro.NumMeasurements:])
 	rows := len(in[0])
 	f.measure(&people, make([]float64, rows), in, 0, rows)
