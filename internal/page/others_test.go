@@ -14,6 +14,7 @@ import (
 func TestWordsOfOthersAreText(t *testing.T) {
 	const markup = `</script></style></title><img src="x" onerror='run(1)'>`
 	c := shipped(t, "longer-arms")
+	c.Matters = c.Threshold()
 	c.Says, c.Why, c.Because = markup+" says & is <b>harder</b>.", markup+" why", markup+" because"
 	e := testedClaim(t, c, 2000, 0)
 	e.Above = "javascript:run(2)"
