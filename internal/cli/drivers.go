@@ -174,6 +174,11 @@ func (o *driversOptions) resolve() error {
 	}
 	of, ok := hold.ParseDemand(o.of)
 	if !ok || !slices.Contains(asked, o.of) {
+		if ok {
+			if why := scenario.Unknown(h, of, hold.Posture{}); why != "" {
+				return input(fmt.Errorf("--of %s: the %s of %s is not known: %s", o.of, o.of, h.Name, why))
+			}
+		}
 		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
 	}
 	_, scale := wording.Output(of.Unit)

@@ -27,6 +27,16 @@ func TestOtherHold(t *testing.T) {
 	if len(c.Models) != 1 || !c.Change.Pose.Is(hold.OneArm) {
 		t.Errorf("read as %+v under %v", c.Change, c.Models)
 	}
+	for text, want := range map[string]string{
+		"difficulty\nmodels: [equilibrium, two-condition]": "f:7: models: the difficulty under equilibrium and the difficulty under two-condition are not the same thing and cannot be compared: " +
+			"one-arm-hang is computed under equilibrium, human-flag under two-condition; leave two-condition out",
+		"required_force\nmodels: [equilibrium, two-condition]": "",
+	} {
+		_, err := ReadClaim("f", []byte(strings.NewReplacer("required_force", text, "0.02 BW", "2 %").Replace(otherHold)))
+		if (err == nil) != (want == "") || err != nil && err.Error() != want {
+			t.Errorf("%s: the fault is %v, want %s", text, err, want)
+		}
+	}
 	for change, want := range map[string]string{
 		"{hold: one-arm-hang}":                  "f:5: change.hold: changes nothing, the first body is in the same hold",
 		"{hold: human-flags}":                   "did you mean human-flag?",

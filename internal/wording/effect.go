@@ -54,10 +54,13 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 		return fmt.Sprintf("%s: no body drawn can take the posture of the %s any more.", what, name)
 	}
 	i := slices.IndexFunc(e.Quantities, func(m person.Moved) bool { return m.Demand == e.Judged })
-	m := &e.Quantities[i]
+	m, unknown := &e.Quantities[i], ""
+	if e.Unknown != "" {
+		unknown = " Whether that makes it easier or harder is not known: " + e.Unknown + "."
+	}
 	what += ": " + words.Noun(m.Demand, e.Model) + " of the " + name
 	if e.Easier == 0 && e.Harder == 0 {
-		return what + " stays exactly as it is."
+		return what + " stays exactly as it is." + unknown
 	}
 	way, more := "less", "more"
 	if m.Demand == hold.Difficulty {
@@ -71,7 +74,7 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 	if e.Easier+e.Harder < 1 {
 		text += " and as it was in " + words.Share(1-e.Easier-e.Harder)
 	}
-	return text + "."
+	return text + "." + unknown
 }
 
 // moves says which way a demand's size moves, and by how much: as a share where that

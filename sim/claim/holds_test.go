@@ -405,3 +405,34 @@ func TestOtherHold(t *testing.T) {
 		}
 	}
 }
+
+// The rule that is taught is of the flag alone: its difficulty is not set against that of
+// another hold, which is another thing. A force is a force.
+func TestTaughtDifficultyOfAnotherHold(t *testing.T) {
+	c := &claim.Claim{
+		Name: "made-up", Says: "Made up.", Share: 0.95,
+		Scenario: scenario.Scenario{
+			Hold: hold.HumanFlag, People: scenario.Survey("ansur2-men"), Change: &scenario.Change{Hold: hold.FrontLever},
+			Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
+		},
+	}
+	for d, told := range map[hold.Demand]bool{hold.Difficulty: false, hold.RequiredForce: true} {
+		c.Demand = d
+		r := test(t, c, func(o *claim.Options) { o.N, o.MaxN, o.Draws = 600, 600, 0 })
+		if (r.Taught != nil) != told {
+			t.Errorf("%s: the rule that is taught is told: %v, want %v", d, r.Taught != nil, told)
+		}
+	}
+}
+
+// People are not compared by a difficulty that nobody knows.
+func TestContrastOfWhatNobodyKnows(t *testing.T) {
+	c := written(t, over("l-sit", "contrast: {by: stature, groups: thirds}", "quantity: difficulty", "expect: increase"))
+	if err := c.Check(); err != nil {
+		t.Fatal(err)
+	}
+	c.Legs = hold.LegsIn(hold.Tuck, 0)
+	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: what the muscles that lift a thigh give") {
+		t.Errorf("error %v", err)
+	}
+}

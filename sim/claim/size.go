@@ -25,10 +25,10 @@ func (t Threshold) Of(baseline float64) float64 {
 // The smallest effects that anybody would notice: common practice, no source. A spring
 // balance, a tape and a protractor in a gym show no less.
 const (
-	noticedShare  = 0.01          // of the baseline
-	noticedForce  = 0.01          // BW, or BW·m
-	noticedLength = 0.01          // m
-	noticedAngle  = math.Pi / 180 // rad
+	noticedShare  = 0.01              // of the baseline
+	noticedForce  = 0.01              // BW, or BW·m
+	noticedLength = 0.01              // m
+	noticedAngle  = 2 * math.Pi / 360 // rad, the 360th part of a turn
 )
 
 // DefaultMatters is the smallest change of a demand that anybody would notice: one

@@ -32,15 +32,11 @@ func (c *Claim) rule() (m scenario.Model, h *hold.Hold, posture hold.Posture, ok
 	if i := slices.IndexFunc(c.Models, func(m scenario.Model) bool { return !m.Statics.Judges() }); i >= 0 {
 		m = c.Models[i]
 	}
-	next := c.Hold
-	if c.Change != nil && c.Change.Hold != nil {
-		next = c.Change.Hold
-	}
+	setup := scenario.NewSetup(&c.Scenario)
 	if !h.Has(m.Statics) {
-		h, posture = next, c.PostureAfter()
+		h, posture = setup.Next, setup.Second
 	}
-	ok = h.Has(m.Statics) && c.Hold.AsksFor(scenario.Under(c.Hold, m.Statics), c.Demand) && next.AsksFor(scenario.Under(next, m.Statics), c.Demand)
-	return m, h, posture, ok
+	return m, h, posture, h.Has(m.Statics) && setup.Gives(m.Statics, c.Demand)
 }
 
 // taught asks the rule about the claim; it returns nil where the rule has no answer.

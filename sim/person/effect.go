@@ -20,6 +20,9 @@ type Effect struct {
 	// Judged is the quantity by which easier and harder are told: the difficulty, or
 	// the hold's first where nothing is known to give out.
 	Judged hold.Demand
+	// Unknown says why the difficulty is not known before or after; "" where it is known
+	// in both.
+	Unknown string
 	// The shares of the draws that can take the posture, before and after.
 	PossibleBefore, PossibleAfter float64
 	// Easier and Harder are the shares, among the draws that can take either posture,
@@ -89,6 +92,8 @@ func Apply(ctx context.Context, p Person, o Options, model hold.Model, ch scenar
 	}
 	if slices.Contains(asked, hold.Difficulty) {
 		e.Judged = hold.Difficulty
+	} else if e.Unknown = p.Hold.Unknown(model, hold.Difficulty, setup.First); e.Unknown == "" {
+		e.Unknown = p.Hold.Unknown(model, hold.Difficulty, setup.Second)
 	}
 	for _, of := range told(asked, model) {
 		m, err := d.moved(of, d.all[0], after, mass)

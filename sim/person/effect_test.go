@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"counterpoise/sim/anthro"
@@ -128,6 +129,26 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 	tuck.Hold = hold.Planche
 	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
 		t.Errorf("a tucked planche is easier for %v", e.Easier)
+	}
+}
+
+// Where the difficulty is not known before or after, it is said why, and what is told
+// instead says nothing of easier and harder.
+func TestChangeIntoWhatNobodyKnows(t *testing.T) {
+	p := coachs()
+	p.Hold = hold.LSit
+	e := applied(t, p, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))})
+	if e.Judged == hold.Difficulty || !strings.Contains(e.Unknown, "never measured") {
+		t.Errorf("into a tuck: judged by %s, unknown %q", e.Judged, e.Unknown)
+	}
+	for _, m := range e.Quantities {
+		if m.Demand == hold.Difficulty {
+			t.Error("into a tuck: the difficulties are compared")
+		}
+	}
+	e = applied(t, p, hold.Equilibrium, scenario.Change{Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.01}}}})
+	if e.Judged != hold.Difficulty || e.Unknown != "" {
+		t.Errorf("longer legs: judged by %s, unknown %q", e.Judged, e.Unknown)
 	}
 }
 

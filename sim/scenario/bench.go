@@ -43,13 +43,11 @@ func NewSetup(s *Scenario) *Setup {
 	return p
 }
 
-// Gives reports whether both holds give the demand under the model. The difficulties
-// of two models cannot be compared.
+// Gives reports whether both holds give the demand under the model, as things that can
+// be compared; see Unlike.
 func (p *Setup) Gives(m hold.Model, d hold.Demand) bool {
-	if d == hold.Difficulty && Under(p.Hold, m) != Under(p.Next, m) {
-		return false
-	}
-	return p.Hold.Tells(Under(p.Hold, m), d, p.First) && p.Next.Tells(Under(p.Next, m), d, p.Second)
+	first, second := Under(p.Hold, m), Under(p.Next, m)
+	return Unlike(d, first, second) == "" && p.Hold.Tells(first, d, p.First) && p.Next.Tells(second, d, p.Second)
 }
 
 // Case is one way in which a block of people is held up.

@@ -174,7 +174,7 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 			if Tells(of, d, held) {
 				continue
 			}
-			if why := unknown(of, d, held); why != "" {
+			if why := Unknown(of, d, held); why != "" {
 				c.fail("quantity", d, "the %s of %s is not known: %s", d, of.Name, why)
 			} else {
 				c.fail("quantity", d, "%s asks for no %s; it asks for %s", of.Name, d, NamesOf(DemandsOf(of)))
@@ -206,10 +206,13 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 			continue
 		}
 		for _, d := range demands {
-			if !h.AsksFor(Under(h, m.Statics), d) {
+			first, second := Under(h, m.Statics), Under(next, m.Statics)
+			if !h.AsksFor(first, d) {
 				c.fail("quantity", d, "%s under %s gives no %s", h.Name, m.Statics, d)
-			} else if !next.AsksFor(Under(next, m.Statics), d) {
+			} else if !next.AsksFor(second, d) {
 				c.fail("quantity", d, "%s under %s gives no %s", next.Name, m.Statics, d)
+			} else if why := Unlike(d, first, second); why != "" {
+				c.fail("models", m.Statics, "%s: %s is computed under %s, %s under %s; leave %s out", why, h.Name, first, next.Name, second, m.Statics)
 			}
 		}
 	}

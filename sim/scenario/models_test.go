@@ -4,7 +4,9 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 )
 
@@ -49,6 +51,48 @@ func TestUnder(t *testing.T) {
 	} {
 		if got := scenario.Under(c.h, c.m); got != c.want {
 			t.Errorf("%s beside another under %s: %s, want %s", c.h.Name, c.m, got, c.want)
+		}
+	}
+}
+
+// The difficulties of two models are not set against one another, nor is one that nobody
+// knows; the reason is in the fault.
+func TestUnlikeThings(t *testing.T) {
+	people := []scenario.Group{{Population: "ansur2-men", Weight: 1}}
+	tuck := hold.LegsIn(hold.Tuck, 0)
+	for _, c := range []struct {
+		name        string
+		first       *hold.Hold
+		change      scenario.Change
+		of          hold.Demand
+		model       hold.Model
+		field, want string // "" where it is allowed
+	}{
+		{"two holds by one model", hold.HumanFlag, scenario.Change{Hold: hold.FrontLever}, hold.Difficulty, hold.Equilibrium, "", ""},
+		{"two holds by two models", hold.HumanFlag, scenario.Change{Hold: hold.FrontLever}, hold.Difficulty, hold.TwoCondition,
+			"models", "cannot be compared: human-flag is computed under two-condition, front-lever under equilibrium"},
+		{"the other way round", hold.FrontLever, scenario.Change{Hold: hold.HumanFlag}, hold.Difficulty, hold.TwoCondition,
+			"models", "cannot be compared: front-lever is computed under equilibrium, human-flag under two-condition"},
+		{"a force is a force", hold.HumanFlag, scenario.Change{Hold: hold.FrontLever}, hold.RequiredForce, hold.TwoCondition, "", ""},
+		{"into a hold of which it is not known", hold.FrontLever, scenario.Change{Hold: hold.BackLever}, hold.Difficulty, hold.Equilibrium,
+			"quantity", "the difficulty of back-lever is not known: what the muscles that lift the arm forwards give"},
+		{"out of it", hold.BackLever, scenario.Change{Hold: hold.FrontLever}, hold.Difficulty, hold.Equilibrium, "quantity", "the difficulty of back-lever is not known"},
+		{"into a posture of which it is not known", hold.LSit, scenario.Change{Legs: &tuck}, hold.Difficulty, hold.Equilibrium,
+			"quantity", "the difficulty of l-sit is not known: what the muscles that lift a thigh give beyond a right angle was never measured"},
+		{"what is used of a group there", hold.LSit, scenario.Change{Legs: &tuck}, hold.UseOf(muscle.HipFlexion), hold.Equilibrium, "quantity", "beyond a right angle was never measured"},
+		{"the moment there", hold.LSit, scenario.Change{Legs: &tuck}, hold.HipMoment, hold.Equilibrium, "", ""},
+	} {
+		s := scenario.Scenario{Hold: c.first, People: people, Change: &c.change, Models: []scenario.Model{scenario.DefaultModel(c.model)}}
+		err := s.Check(c.of)
+		if c.want == "" {
+			if err != nil {
+				t.Errorf("%s: %v", c.name, err)
+			}
+			continue
+		}
+		found := fault.All(err)
+		if len(found) != 1 || found[0].Field != c.field || !strings.Contains(found[0].Reason, c.want) {
+			t.Errorf("%s: %v, want a fault of %s: %s", c.name, err, c.field, c.want)
 		}
 	}
 }

@@ -13,6 +13,7 @@
 package scenario
 
 import (
+	"fmt"
 	"slices"
 
 	"counterpoise/sim/anthro"
@@ -138,14 +139,35 @@ func Tells(h *hold.Hold, d hold.Demand, p hold.Posture) bool {
 	return slices.ContainsFunc(h.Models, func(m hold.Model) bool { return h.Tells(m, d, p) })
 }
 
-// unknown says why no model of the hold gives the demand in a posture, or "".
-func unknown(h *hold.Hold, d hold.Demand, p hold.Posture) string {
+// Unknown says why no model of the hold gives the demand in a posture, or "".
+func Unknown(h *hold.Hold, d hold.Demand, p hold.Posture) string {
 	for _, m := range h.Models {
 		if why := h.Unknown(m, d, p); why != "" {
 			return why
 		}
 	}
 	return ""
+}
+
+// Unlike says why what a demand is under one model cannot be set against what it is under
+// another, or is empty: a force is a force by whatever model, but each model weighs it
+// against what it takes for strength.
+func Unlike(d hold.Demand, models ...hold.Model) string {
+	for _, m := range models {
+		if d == hold.Difficulty && m != models[0] {
+			return fmt.Sprintf("the difficulty under %s and the difficulty under %s are not the same thing and cannot be compared", models[0], m)
+		}
+	}
+	return ""
+}
+
+// UnlikeModels is Unlike for what a demand is under all of some models.
+func UnlikeModels(d hold.Demand, models []Model) string {
+	statics := make([]hold.Model, len(models))
+	for i, m := range models {
+		statics[i] = m.Statics
+	}
+	return Unlike(d, statics...)
 }
 
 // Reads reports whether any model of the hold reads the assumption.

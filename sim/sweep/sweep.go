@@ -62,7 +62,7 @@ type Study struct {
 	Axes      []Axis
 	Design    Design
 	Points    int           // of a quasi-random design
-	Demands   []hold.Demand // what is summed up; a hold or model without one of them leaves it out
+	Demands   []hold.Demand // what is summed up; a hold or model that does not ask for one of them leaves it out
 	Quantiles []float64     // shares of the people, increasing
 	Bodies    bool          // whether every body is kept
 	N         int           // bodies at every point
@@ -117,6 +117,9 @@ func (s *Study) Check() error {
 		if err := a.check(s.Design); err != nil {
 			wrong = append(wrong, err)
 		}
+		if why := s.unlike(a); why != "" {
+			fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep each model by itself", why)
+		}
 		for _, b := range s.Axes[:i] {
 			if b.Of == a.Of {
 				fail("axes."+a.Of, nil, "is there twice")
@@ -129,6 +132,26 @@ func (s *Study) Check() error {
 		wrong = append(wrong, s.checkPoints()...)
 	}
 	return errors.Join(wrong...)
+}
+
+// unlike says why an axis sets things beside one another that cannot be compared, or is
+// empty.
+func (s *Study) unlike(a *Axis) string {
+	if a.Of != "model" {
+		return ""
+	}
+	var models []hold.Model
+	for _, name := range a.Names {
+		if m, ok := hold.ParseModel(name); ok {
+			models = append(models, m)
+		}
+	}
+	for _, d := range s.Demands {
+		if why := scenario.Unlike(d, models...); why != "" {
+			return why
+		}
+	}
+	return ""
 }
 
 // clash reports whether two axes set the same thing.
@@ -215,11 +238,24 @@ func (s *Study) checkSetting(at *setting) error {
 	if h == nil || m < 0 || m >= hold.NumModels {
 		return at.Check()
 	}
+	for _, d := range s.Demands {
+		if why := h.Unknown(m, d, at.Posture()); why != "" && h.Has(m) {
+			return fault.New("demands", d, "the %s of %s%s is not known: %s", d, h.Name, legsOf(at), why)
+		}
+	}
 	given := s.given(at, m)
 	if h.Has(m) && len(given) == 0 {
 		return fault.New("demands", nil, "%s under %s asks for none of these; it asks for %s", h.Name, m, scenario.NamesOf(h.Asks(m)))
 	}
 	return at.Check(given...)
+}
+
+// legsOf says how the legs are held, where it is not the plain way.
+func legsOf(at *setting) string {
+	if at.Legs == (hold.Legs{}) {
+		return ""
+	}
+	return " (" + at.Legs.Form.String() + ")"
 }
 
 // given lists the study's demands that are told of a setting under a model.

@@ -261,6 +261,20 @@ func TestCheck(t *testing.T) {
 			s.Demands = []hold.Demand{hold.ShoulderMoment}
 			s.Axes = []Axis{{Of: "hold", Names: []string{"human-flag", "iron-cross"}, Holds: []*hold.Hold{hold.HumanFlag, hold.IronCross}}, {Of: "legs", Names: []string{"tuck"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0)}}}
 		}},
+		{"demands: the difficulty under equilibrium and the difficulty under two-condition are not the same thing and cannot be compared", func(s *Study) {
+			s.Demands = []hold.Demand{hold.RequiredForce, hold.Difficulty}
+			s.Axes = append(s.Axes, Axis{Of: "model", Names: []string{"equilibrium", "two-condition"}})
+		}},
+		{"demands: the difficulty of l-sit (tuck) is not known: what the muscles that lift a thigh give", func(s *Study) {
+			s.Base.Hold, s.Base.Models[0].Statics = hold.LSit, hold.Equilibrium
+			s.Demands = []hold.Demand{hold.HipMoment, hold.Difficulty}
+			s.Axes = []Axis{{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}}}
+		}},
+		{"demands: the difficulty of back-lever is not known", func(s *Study) {
+			s.Base.Models[0].Statics = hold.Equilibrium
+			s.Demands = []hold.Demand{hold.RequiredForce, hold.Difficulty}
+			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "back-lever"}, Holds: []*hold.Hold{hold.FrontLever, hold.BackLever}}}
+		}},
 		{"points: found 0, allowed are 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
 		{"rows, allowed are at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
 	} {
@@ -270,6 +284,18 @@ func TestCheck(t *testing.T) {
 		if err := s.Check(); err == nil || !errors.As(err, &field) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("got %v, want %q", err, c.want)
 		}
+	}
+}
+
+// Forces may stand beside one another by whatever model, and difficulties by one.
+func TestLikeThings(t *testing.T) {
+	models := Axis{Of: "model", Names: []string{"equilibrium", "two-condition"}}
+	if err := testStudy(models).Check(); err != nil {
+		t.Error(err)
+	}
+	s := testStudy(Axis{Of: "model", Names: []string{"equilibrium"}})
+	if s.Demands = []hold.Demand{hold.Difficulty}; s.Check() != nil {
+		t.Error(s.Check())
 	}
 }
 

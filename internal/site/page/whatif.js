@@ -115,13 +115,15 @@ export class WhatIf {
   }
 }
 
-// shares shows for how many of the draws it gets easier and harder.
+// shares shows for how many of the draws it gets easier and harder, or what is told
+// instead of the difficulty less and more.
 function shares(comparison) {
   const {easier_share: easier, harder_share: harder} = comparison;
   if (typeof easier !== 'number') return null;
+  const [less, more] = comparison.judged === 'difficulty' ? ['easier', 'harder'] : ['less', 'more'];
   const bar = svg('svg', {class: 'shares', viewBox: '0 0 100 6', preserveAspectRatio: 'none', 'aria-hidden': 'true'},
     svg('rect', {class: 'easier', x: 0, y: 0, width: 100 * easier, height: 6}), svg('rect', {class: 'harder', x: 100 - 100 * harder, y: 0, width: 100 * harder, height: 6}));
-  return el('div', {class: 'share-bar'}, bar, el('p', null, el('span', null, `easier in ${comparison.easier_text} of the draws`), el('span', null, `harder in ${comparison.harder_text}`)));
+  return el('div', {class: 'share-bar'}, bar, el('p', null, el('span', null, `${less} in ${comparison.easier_text} of the draws`), el('span', null, `${more} in ${comparison.harder_text}`)));
 }
 
 const round = (x, n) => Math.round(x * 10 ** n) / 10 ** n;

@@ -62,6 +62,9 @@ func (s *Study) Check() error {
 	if len(s.People) > 1 {
 		wrong = append(wrong, fault.New("people", len(s.People), "found %d groups, one at a time", len(s.People)))
 	}
+	if why := scenario.UnlikeModels(s.Of, s.Models); why != "" {
+		wrong = append(wrong, fault.New("models", len(s.Models), "%s: ask for each model by itself", why))
+	}
 	if math.IsNaN(s.Scale) || math.IsInf(s.Scale, 0) || s.Scale < 0 {
 		wrong = append(wrong, fault.New("scale", s.Scale, "found %g, must be positive", s.Scale))
 	}
