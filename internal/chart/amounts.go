@@ -14,12 +14,13 @@ type Amount struct {
 }
 
 // Amounts compares amounts, a row each from zero, the most telling row first, and
-// may mark one amount for all of them to be read against.
+// may mark one amount for all of them to be read against, and a part that all have.
 type Amounts struct {
 	Title     string
 	XLabel    string // the quantity and its unit
 	Rows      []Amount
 	Reference *Amount // drawn as a line down all rows with Label and Text at its head; nil for none
+	Floor     *Amount // what all rows have in them: a row of its own on top, and that part of every bar; nil for none
 	Foot      Foot
 }
 
@@ -32,17 +33,25 @@ func (a Amounts) Alt() string {
 	if a.Reference != nil {
 		fmt.Fprintf(&text, " %s: %s.", a.Reference.Label, a.Reference.Text)
 	}
-	for _, r := range a.Rows {
+	for _, r := range a.rows() {
 		fmt.Fprintf(&text, " %s: %s.", r.Label, r.Text)
 	}
 	return described(a, &text)
 }
 
-func (a Amounts) all() []Amount {
-	if a.Reference == nil {
+// rows are those that are drawn.
+func (a Amounts) rows() []Amount {
+	if a.Floor == nil {
 		return a.Rows
 	}
-	return append([]Amount{*a.Reference}, a.Rows...)
+	return append([]Amount{*a.Floor}, a.Rows...)
+}
+
+func (a Amounts) all() []Amount {
+	if a.Reference == nil {
+		return a.rows()
+	}
+	return append([]Amount{*a.Reference}, a.rows()...)
 }
 
 func (a Amounts) check() error {
@@ -56,14 +65,18 @@ func (a Amounts) check() error {
 		if !drawable(r.Value) || r.Value < 0 {
 			return fmt.Errorf("chart: amounts: %s: the value is %v", r.Label, r.Value)
 		}
+		if a.Floor != nil && r.Value < a.Floor.Value {
+			return fmt.Errorf("chart: amounts: %s: %v is less than the part that all have, %v", r.Label, r.Value, a.Floor.Value)
+		}
 	}
 	return nil
 }
 
 func (a Amounts) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	labels, texts, most := make([]string, len(a.Rows)), make([]string, len(a.Rows)), 0.0
-	for i, r := range a.Rows {
+	drawn := a.rows()
+	labels, texts, most := make([]string, len(drawn)), make([]string, len(drawn)), 0.0
+	for i, r := range drawn {
 		labels[i], texts[i] = r.Label, r.Text
 	}
 	for _, r := range a.all() {
@@ -85,13 +98,22 @@ func (a Amounts) draw(s *sheet) error {
 	if err := a.drawAxis(s, x, rows.plot); err != nil {
 		return err
 	}
-	for i, r := range a.Rows {
+	floor, first := 0.0, 0
+	if a.Floor != nil {
+		floor, first = a.Floor.Value, 1
+	}
+	for i, r := range drawn {
 		c := mix(t.Background, t.Before, 0.55)
-		if i == 0 {
+		if i == first {
 			c = t.Before
 		}
 		middle, half := rows.middle(i), 0.3*rows.each
-		s.fillRect(c, rect{x.at(0), middle - half, x.at(r.Value), middle + half})
+		if floor > 0 {
+			s.fillRect(mix(t.Background, t.Muted, 0.55), rect{x.at(0), middle - half, x.at(floor), middle + half})
+		}
+		if r.Value > floor {
+			s.fillRect(c, rect{x.at(floor), middle - half, x.at(r.Value), middle + half})
+		}
 		rows.words(s, i)
 	}
 	return nil

@@ -86,6 +86,31 @@ func TestAmountsAreToScale(t *testing.T) {
 	}
 }
 
+// What all amounts have in them has a row of its own, and the same length in every bar.
+func TestAmountsHaveAFloor(t *testing.T) {
+	a := amounts()
+	a.Floor = &Amount{"no tape", 0.061, "0.061\u00a0BW"}
+	s := mustLayout(t, a, Slide, Light)
+	var parts []*fill
+	for _, item := range s.items {
+		if f, ok := item.(*fill); ok && len(f.points) == 4 {
+			parts = append(parts, f)
+		}
+	}
+	length := func(f *fill) float64 { return f.points[1].x - f.points[0].x }
+	if len(parts) != 1+2*len(a.Rows) {
+		t.Fatalf("%d parts of %d bars", len(parts), 1+len(a.Rows))
+	}
+	for i, r := range a.Rows {
+		floor, rest := parts[1+2*i], parts[2+2*i]
+		whole := (length(floor) + length(rest)) / length(parts[0])
+		if length(floor) != length(parts[0]) || floor.points[1].x != rest.points[0].x || math.Abs(whole-r.Value/a.Floor.Value) > 1e-9 {
+			t.Errorf("the bar of %s: %v of it in all, %.4f times that long, want %.4f", r.Label, length(floor), whole, r.Value/a.Floor.Value)
+		}
+	}
+	altSays(t, a, "no tape: 0.061\u00a0BW", "waist circumference: 0.083\u00a0BW")
+}
+
 // The text of a figure names every curve and amount with its value.
 func TestPersonAltSaysTheNumbers(t *testing.T) {
 	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented")
@@ -113,6 +138,7 @@ func TestPersonFiguresRefuse(t *testing.T) {
 		"negative amount":     bars(func(a *Amounts) { a.Rows[2].Value = -0.1 }),
 		"infinite amount":     bars(func(a *Amounts) { a.Rows[2].Value = math.Inf(1) }),
 		"unlabelled amount":   bars(func(a *Amounts) { a.Rows[2].Label = "" }),
+		"less than all have":  bars(func(a *Amounts) { a.Floor = &Amount{"no tape", 0.1, "0.100"} }),
 		"reference of no use": bars(func(a *Amounts) { a.Reference.Text = "" }),
 	} {
 		refused(t, name, f, "")

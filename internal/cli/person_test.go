@@ -70,6 +70,7 @@ func TestPersonSummary(t *testing.T) {
 				Model        string
 				Main         string `json:"main_quantity"`
 				Quantities   []map[string]any
+				Everything   map[string]any   `json:"measure_everything"`
 				Next         []map[string]any `json:"measure_next"`
 				PossibleBody float64          `json:"possible_share"`
 			}
@@ -106,7 +107,10 @@ func TestPersonSummary(t *testing.T) {
 			if main < 0 || len(m.Next) == 0 {
 				t.Fatalf("%s, %s: no %s or nothing to measure", person.Person, m.Model, m.Main)
 			}
-			for _, field := range []string{"body", "body_and_assumptions", "body_absolute", "body_and_assumptions_absolute"} {
+			if floor, most, now := m.Everything["width"].(float64), m.Next[0]["width"].(float64), m.Everything["reduction"].(float64); !(floor > 0 && floor <= most && now >= 0 && now < 1) {
+				t.Errorf("%s, %s: %g wide with everything measured, %g with the first", person.Person, m.Model, floor, most)
+			}
+			for _, field := range []string{"percentile", "body", "body_and_assumptions", "body_absolute", "body_and_assumptions_absolute"} {
 				r := m.Quantities[main][field].(map[string]any)
 				low, middle, high := r["p5"].(float64), r["p50"].(float64), r["p95"].(float64)
 				if !(low < middle && middle < high) {

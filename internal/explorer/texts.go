@@ -50,10 +50,9 @@ type QuantityTexts struct {
 
 // NextTexts say how wide the main quantity's range is.
 type NextTexts struct {
-	Width       string   `json:"width"` // now, from the body
-	Plan        []string `json:"plan"`  // after each of the summary's plan, or of next where there is no plan
-	All         string   `json:"all"`   // with the assumptions
-	Assumptions string   `json:"assumptions"`
+	Width string   `json:"width"` // now
+	Floor string   `json:"floor"` // what no tape takes away, a sentence; empty where that is nothing
+	Plan  []string `json:"plan"`  // after each of the summary's plan, or of next where there is no plan
 }
 
 // FixtureTexts are those of the force at one place.
@@ -106,11 +105,9 @@ func absoluteOf(unit string, s person.Spread) person.Spread {
 	return s
 }
 
+// percentile is that of a measurement, which is known.
 func percentile(share float64) string {
-	if math.IsNaN(share) {
-		return ""
-	}
-	return strings.TrimSuffix(words.Percentile(share), " percentile")
+	return wording.BriefPlace(person.Spread{Median: share, Low: share, High: share})
 }
 
 // textsOf writes the numbers of an answer's summary.
@@ -121,12 +118,12 @@ func textsOf(a *wording.PersonAnswer, s words.System) Texts {
 	}
 	for i := range a.Models {
 		m := &a.Models[i]
-		model := ModelTexts{Quantities: []QuantityTexts{}, Next: nextOf(m, s)}
+		model := ModelTexts{Quantities: []QuantityTexts{}, Next: nextOf(a, m, s)}
 		for _, q := range m.Quantities {
 			body, all := absoluteOf(q.AbsoluteUnit, q.BodyAbsolute), absoluteOf(q.AbsoluteUnit, q.AllAbsolute)
 			text := QuantityTexts{
 				Value: value(q.Demand, q.All.Median, all.Median, s), Range: ends(q.Demand, q.All, all, s), Body: value(q.Demand, q.Body.Median, body.Median, s),
-				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: percentile(q.Percentile),
+				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: wording.BriefPlace(q.Percentile),
 			}
 			if q.AbsoluteUnit != "" {
 				text.Own = words.OneLine(words.DemandPrinter(q.Demand, s)(q.All.Median))
@@ -151,21 +148,22 @@ func textsOf(a *wording.PersonAnswer, s words.System) Texts {
 }
 
 // nextOf says how wide a model's main quantity is left, in what its values are told in.
-func nextOf(m *person.ModelResult, s words.System) *NextTexts {
+func nextOf(a *wording.PersonAnswer, m *person.ModelResult, s words.System) *NextTexts {
 	q, ok := m.Quantity(m.Main)
 	plan := m.Plan
 	if len(plan) == 0 {
 		plan = m.Next
 	}
-	if !ok || len(plan) == 0 || math.IsNaN(q.Body.Width()) {
+	width := q.All.Width()
+	if !ok || len(plan) == 0 && !(m.Floor > 0) || math.IsNaN(width) {
 		return nil
 	}
 	absolute := math.NaN()
-	if width := q.Body.Width(); q.AbsoluteUnit != "" && width > 0 {
-		absolute = q.BodyAbsolute.Width() / width
+	if q.AbsoluteUnit != "" && width > 0 {
+		absolute = q.AllAbsolute.Width() / width
 	}
 	text := func(width float64) string { return value(m.Main, width, width*absolute, s) }
-	next := &NextTexts{Width: text(q.Body.Width()), All: text(q.All.Width()), Assumptions: words.OneLine(words.Share(q.FromAssumptions))}
+	next := &NextTexts{Width: text(width), Floor: words.Capital(wording.Floor(a, m, text)), Plan: []string{}}
 	for _, g := range plan {
 		next.Plan = append(next.Plan, text(g.Width))
 	}

@@ -137,14 +137,22 @@ func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) cha
 	p := words.DemandOf(m.Main, m.Model)
 	_, scale := wording.Output(m.Main.Unit)
 	scale *= p.Scale
-	text := func(w float64) string { return words.OneLine(widthText(m, w)) }
-	c := chart.Amounts{
-		Title: words.NoBreak(fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "),
-			text(q.Body.Width()), text(m.Next[0].Width))),
-		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.Noun, p.Unit),
-		Reference: &chart.Amount{Label: "now", Value: q.Body.Width() * scale, Text: text(q.Body.Width())},
-		Foot:      personFoot(a, m, name, false),
+	text := func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
+	today := q.All.Width()
+	title := name + ": nothing left to measure would narrow the answer much"
+	if text(m.Next[0].Width) != text(today) {
+		title = fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "), text(today), text(m.Next[0].Width))
 	}
+	c := chart.Amounts{
+		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.Noun, p.Unit),
+		Reference: &chart.Amount{Label: "now", Value: today * scale, Text: text(today)},
+		Foot:      personFoot(a, m, name, true),
+	}
+	if m.Floor > 0 {
+		c.Floor = &chart.Amount{Label: "no tape would narrow this much", Value: m.Floor * scale, Text: text(m.Floor)}
+		title += fmt.Sprintf("; no tape would narrow %s of it", text(m.Floor))
+	}
+	c.Title = words.NoBreak(title)
 	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
 		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainName(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
 	}

@@ -90,6 +90,9 @@ func TestNextFigure(t *testing.T) {
 	if len(f.Rows) != mostNext {
 		t.Fatalf("%d rows", len(f.Rows))
 	}
+	if f.Floor == nil || f.Floor.Value != m.Floor || !strings.Contains(f.Title, "no tape would narrow "+f.Floor.Text) {
+		t.Errorf("no tape narrows %v: %+v, %q", m.Floor, f.Floor, f.Title)
+	}
 	for i, r := range f.Rows {
 		if r.Value != m.Next[i].Width || r.Value > f.Reference.Value || i > 0 && r.Value < f.Rows[i-1].Value {
 			t.Errorf("row %d, %s, is %v of %v", i, r.Label, r.Value, f.Reference.Value)

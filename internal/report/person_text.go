@@ -112,7 +112,7 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 		t.fold("", "", text)
 	}
 	t.line("")
-	t.aside("Measure", NextText(a))
+	t.aside("Measure", wording.NextText(a))
 	t.aside("Among", ranksText(a))
 	t.aside("Fixture", FixtureText(a, s))
 	t.outcomes(a, s)
@@ -167,35 +167,6 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 	}
 }
 
-// NextText says what to measure next, or is empty where that would not help.
-func NextText(a *wording.PersonAnswer) string {
-	m := a.Primary()
-	q, _ := m.Quantity(m.Main)
-	p := words.DemandOf(m.Main, m.Model)
-	if q.Body.Width() == 0 || len(m.Plan) == 0 {
-		return ""
-	}
-	width := func(w float64) string { return widthText(m, w) }
-	text := fmt.Sprintf("next %s: it would narrow the 5–95 %% range of %s from %s to %s", wording.GainName(m.Plan[0]), p.Noun, width(q.Body.Width()), width(m.Plan[0].Width))
-	for _, g := range m.Plan[1:] {
-		text += fmt.Sprintf(", then %s to %s", wording.GainName(g), width(g.Width))
-	}
-	if best := m.Next[0]; best.Scan {
-		text += fmt.Sprintf("; a body-composition scan alone would bring it to %s", width(best.Width))
-	}
-	text += fmt.Sprintf(" (%s, assumptions at their central values", m.Model)
-	if q.All.Width() > q.Body.Width() {
-		text += fmt.Sprintf("; with them it is %s, and no tape takes that part away", width(q.All.Width()))
-	}
-	return text + ")."
-}
-
-// widthText writes the width of a range of a model's main demand.
-func widthText(m *person.ModelResult, width float64) string {
-	_, scale := wording.Output(m.Main.Unit)
-	return words.DemandOf(m.Main, m.Model).Number(width * scale)
-}
-
 // ranksText says how the person compares with the people.
 func ranksText(a *wording.PersonAnswer) string {
 	var parts []string
@@ -206,9 +177,8 @@ func ranksText(a *wording.PersonAnswer) string {
 		}
 		parts = append(parts, text)
 	}
-	m := a.Primary()
-	if q, ok := m.Quantity(m.Main); ok && m.PossibleBody > 0 {
-		parts = append(parts, fmt.Sprintf("the %s %s (%s)", words.Label(m.Main), words.Percentile(q.Percentile), m.Model))
+	if place := wording.MainPlace(a); place != "" {
+		parts = append(parts, place)
 	}
 	if len(parts) == 0 {
 		return ""
@@ -319,7 +289,7 @@ func dimensionIn(unit string) units.Dimension {
 // personBrief writes the main points of one of several persons.
 func (t *textWriter) personBrief(a *wording.PersonAnswer, s words.System) {
 	t.fold("", "          ", wording.PersonHeadline(a, s))
-	t.aside("Measure", NextText(a))
+	t.aside("Measure", wording.NextText(a))
 	t.outcomes(a, s)
 }
 

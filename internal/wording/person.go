@@ -171,11 +171,3 @@ func postureOfMedian(m *person.ModelResult, s words.System) string {
 	}
 	return text
 }
-
-// GainName is what would be measured, in words.
-func GainName(g person.Gain) string {
-	if g.Scan {
-		return "a body-composition scan"
-	}
-	return words.PlainOf(g.Measure)
-}

@@ -75,8 +75,9 @@ type PersonModel struct {
 	Main          string            `json:"main_quantity"`
 	PossibleShare float64           `json:"possible_share"`
 	Quantities    []QuantitySummary `json:"quantities"`
-	Next          []GainSummary     `json:"measure_next"` // each alone
-	Plan          []GainSummary     `json:"measure_plan"` // each on top of those before
+	Everything    GainSummary       `json:"measure_everything"` // what no tape removes is left
+	Next          []GainSummary     `json:"measure_next"`       // each alone
+	Plan          []GainSummary     `json:"measure_plan"`       // each on top of those before
 	BestAngle     *float64          `json:"median_body_best_angle_deg"`
 	BestSpacing   *float64          `json:"median_body_hand_spacing_m"`
 }
@@ -84,20 +85,22 @@ type PersonModel struct {
 // QuantitySummary is one demand: from the body alone at the central assumptions,
 // and with the assumptions drawn as well.
 type QuantitySummary struct {
-	Quantity        string   `json:"quantity"`
-	Unit            string   `json:"unit"`
-	Body            Range    `json:"body"`
-	All             Range    `json:"body_and_assumptions"`
-	AbsoluteUnit    string   `json:"absolute_unit,omitempty"`
-	BodyAbsolute    *Range   `json:"body_absolute,omitempty"`
-	AllAbsolute     *Range   `json:"body_and_assumptions_absolute,omitempty"`
-	FromBody        float64  `json:"variance_share_body"`
-	FromAssumptions float64  `json:"variance_share_assumptions"`
-	Percentile      *float64 `json:"percentile"`
+	Quantity        string  `json:"quantity"`
+	Unit            string  `json:"unit"`
+	Body            Range   `json:"body"`
+	All             Range   `json:"body_and_assumptions"`
+	AbsoluteUnit    string  `json:"absolute_unit,omitempty"`
+	BodyAbsolute    *Range  `json:"body_absolute,omitempty"`
+	AllAbsolute     *Range  `json:"body_and_assumptions_absolute,omitempty"`
+	FromBody        float64 `json:"variance_share_body"`
+	FromAssumptions float64 `json:"variance_share_assumptions"`
+	// Percentile is the share of people who need less, over all that is left open, the
+	// assumptions the same for the person and for them.
+	Percentile Range `json:"percentile"`
 }
 
 // GainSummary is what measuring something would leave of the 5–95 % range of the
-// main quantity, in its unit.
+// main quantity, body and assumptions, in its unit.
 type GainSummary struct {
 	Measure   string   `json:"measure"`
 	Width     *float64 `json:"width"`
@@ -209,11 +212,14 @@ func scanMasses(scan *[anthro.NumRegions]float64) map[string]float64 {
 
 func summarisePersonModel(m *person.ModelResult) PersonModel {
 	s := PersonModel{Model: m.Model.String(), Judges: m.Model.Judges(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
+	if q, ok := m.Quantity(m.Main); ok {
+		s.Everything = GainSummary{"everything", Finite(m.Floor), Finite(1 - m.Floor/q.All.Width())}
+	}
 	for _, q := range m.Quantities {
 		unit, scale := Output(q.Demand.Unit)
 		summary := QuantitySummary{
 			Quantity: q.Demand.String(), Unit: unit, Body: RangeOf(q.Body, scale), All: RangeOf(q.All, scale),
-			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: Finite(q.Percentile),
+			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: RangeOf(q.Percentile, 1),
 		}
 		if q.AbsoluteUnit != "" {
 			summary.BodyAbsolute, summary.AllAbsolute = rangeOf(q.BodyAbsolute), rangeOf(q.AllAbsolute)

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"context"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -25,6 +26,53 @@ func TestQuantityText(t *testing.T) {
 	} {
 		if got := QuantityText(q, system); got != want {
 			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// A place among people is told with what is left open of it.
+func TestPlace(t *testing.T) {
+	for _, c := range []struct {
+		at          person.Spread
+		text, brief string
+	}{
+		{person.Spread{Median: 0.26, Low: 0.118, High: 0.41}, "26th percentile (12th to 41st)", "26th (12th to 41st)"},
+		{person.Spread{Median: 0.9, Low: 0.6, High: 0.999}, "90th percentile (60th to above the 99th)", "90th (60th to above the 99th)"},
+		{person.Spread{Median: 0.333, Low: 0.332, High: 0.334}, "33rd percentile", "33rd"},
+		{person.Spread{Median: math.NaN(), Low: math.NaN(), High: math.NaN()}, "", ""},
+	} {
+		if text, brief := Place(c.at), BriefPlace(c.at); text != c.text || brief != c.brief {
+			t.Errorf("%v: %q and %q, want %q and %q", c.at, text, brief, c.text, c.brief)
+		}
+	}
+}
+
+// What no tape narrows comes first, and what to measure after it; nothing is told to be
+// measured that would not show.
+func TestNextText(t *testing.T) {
+	var m person.ModelResult
+	m.Model, m.Main = hold.Equilibrium, hold.RequiredForce
+	m.Quantities = []person.Quantity{{Demand: m.Main, All: person.Spread{Median: 0.8, Low: 0.7, High: 0.95}}}
+	a := &PersonAnswer{Result: &person.Result{Models: []person.ModelResult{m}}}
+	gain := func(of anthro.Measurement, width float64) person.Gain {
+		return person.Gain{Gain: anthro.Gain{Measure: of, Width: width}, Reduction: 1 - width/0.25}
+	}
+	plan := []person.Gain{gain(anthro.Span, 0.231), gain(anthro.AcromialHeight, 0.219)}
+	const force = "the 5–95 % range of the force along the harder-working arm "
+	for _, c := range []struct {
+		floor float64
+		plan  []person.Gain
+		want  string
+	}{
+		{0.2, plan, "no tape would narrow this much: with everything measured, " + force + "would still be 0.200 BW wide, of 0.250 BW today, from the assumptions. Next span, which leaves 0.231 BW, then acromial height 0.219 BW."},
+		{0, plan, "next span, which leaves 0.231 BW of the 0.250 BW that " + force + "is wide, then acromial height 0.219 BW."},
+		{0.2499, []person.Gain{gain(anthro.Span, 0.2499)}, "no tape would narrow this: with everything measured, " + force + "would still be 0.250 BW wide, from the assumptions."},
+		{0.25, nil, "no tape would narrow this: everything is measured, and " + force + "is 0.250 BW wide, from the assumptions."},
+		{0, nil, ""},
+	} {
+		a.Models[0].Floor, a.Models[0].Plan, a.Models[0].Next = c.floor, c.plan, c.plan
+		if got := NextText(a); got != c.want {
+			t.Errorf("floor %g:\n%q, want\n%q", c.floor, got, c.want)
 		}
 	}
 }

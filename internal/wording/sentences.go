@@ -27,9 +27,8 @@ func PersonSentences(a *PersonAnswer, s words.System) []string {
 			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of the body and %s from what nobody measured, the assumptions.",
 				words.Noun(m.Main, m.Model), by, words.Share(main.FromBody), words.Share(main.FromAssumptions)))
 		}
-		if len(m.Next) > 0 && m.Next[0].Reduction >= 0.005 {
-			sentences = append(sentences, fmt.Sprintf("Of what could be measured next, %s would narrow what is not known of the body most%s: the 5–95 %% range of %s by %s.",
-				GainName(m.Next[0]), by, words.Noun(m.Main, m.Model), words.Share(m.Next[0].Reduction)))
+		if next := nextSentence(m, by); next != "" {
+			sentences = append(sentences, next)
 		}
 	}
 	return sentences

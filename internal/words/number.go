@@ -88,14 +88,17 @@ func Ordinal(n int) string {
 }
 
 // Percentile says where the share of people below puts somebody.
-func Percentile(share float64) string {
+func Percentile(share float64) string { return Place(share) + " percentile" }
+
+// Place is Percentile without its noun: "26th".
+func Place(share float64) string {
 	switch p := math.Round(100 * share); {
 	case p < 1:
-		return "below the 1st percentile"
+		return "below the 1st"
 	case p > 99:
-		return "above the 99th percentile"
+		return "above the 99th"
 	default:
-		return Ordinal(int(p)) + " percentile"
+		return Ordinal(int(p))
 	}
 }
 

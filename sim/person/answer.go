@@ -20,8 +20,6 @@ const (
 	// groupRows is the least number of bodies behind each draw of the assumptions,
 	// enough to tell what varies within from what varies between.
 	groupRows = 16
-	// comparedPeople is how many of the population a percentile is taken of.
-	comparedPeople = 4096
 	// rankedDraws is how many draws what to measure next is ranked by.
 	rankedDraws = 2048
 	// planned is how many measurements a plan has.
@@ -44,6 +42,9 @@ func Answer(ctx context.Context, p Person, o Options) (*Result, error) {
 		return nil, err
 	}
 	if err := d.compare(ctx); err != nil {
+		return nil, err
+	}
+	if err := d.measureAll(ctx); err != nil {
 		return nil, err
 	}
 	res := &Result{
@@ -76,8 +77,9 @@ type draws struct {
 	reach   []float64      // of the ankles from the shoulders, along the body; with all, of the human flag alone
 	arm     []float64      // likewise, the length of the arms
 	mass    []float64
-	crowd   []*hold.Result // by model, of the whole population
-	others  *anthro.People // who they are, where their shares are counted
+	others  *anthro.People // of the whole population, where their shares are counted
+	stands  []standing     // by model, where the person stands among them
+	known   []*hold.Result // by model, of the median body, a row each draw of the assumptions
 	// ranking ranks by the first people drawn; it is made when first asked for.
 	ranking func() (*anthro.Ranking, error)
 
@@ -193,32 +195,6 @@ func (d *draws) vary(ctx context.Context) error {
 	})
 }
 
-// compare holds up people of the whole population, at the central assumptions.
-func (d *draws) compare(ctx context.Context) error {
-	d.crowd = d.newResults(comparedPeople)
-	if d.population.Resampled() {
-		d.others = anthro.NewPeople(comparedPeople)
-	}
-	return d.run(ctx, montecarlo.Blocks(comparedPeople), func() func(int) error {
-		source := scenario.NewSource(d.population.NewSampler(), d.options.Seed, scenario.Purpose(d.population.Name))
-		people, bench, cases := anthro.NewPeople(montecarlo.BlockRows), d.newBench(), d.cases(&d.options.Assumptions.Centre, nil)
-		return func(block int) error {
-			from, rows := block*montecarlo.BlockRows, montecarlo.Rows(comparedPeople, block)
-			drawn := people.Slice(0, rows)
-			if d.others != nil {
-				drawn = d.others.Slice(from, from+rows)
-			}
-			if err := source.Block(drawn, block); err != nil {
-				return err
-			}
-			return bench.Run(drawn, cases, func(l int, t *scenario.Tile) error {
-				put(d.crowd[l], from+t.From, t.First.Result)
-				return nil
-			})
-		}
-	})
-}
-
 // run does independent pieces of work, which write where no other does.
 func (pr *problem) run(ctx context.Context, pieces int, newWorker func() func(int) error) error {
 	type nothing struct{}
@@ -251,7 +227,7 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 			}
 			return err
 		})
-		asks := told(d.scenario.Hold.Told(model, d.scenario.Posture()), model)
+		asks := d.asks(l)
 		m.Quantities = make([]Quantity, len(asks))
 		for k, of := range asks {
 			pieces = append(pieces, func() error {
@@ -270,6 +246,12 @@ func (d *draws) sumUp(ctx context.Context) ([]ModelResult, error) {
 		models[l].recommend()
 	}
 	return models, err
+}
+
+// asks are the demands that are told under a model.
+func (pr *problem) asks(l int) []hold.Demand {
+	m := pr.scenario.Models[l].Statics
+	return told(pr.scenario.Hold.Told(m, pr.scenario.Posture()), m)
 }
 
 // told leaves out of what a model asks for the posture where the model is none that
@@ -320,9 +302,7 @@ func (d *draws) quantity(l int, of hold.Demand) Quantity {
 		q.BodyAbsolute = spreadOf(d.times(d.central[l], d.central[l].Value[of]))
 		q.AllAbsolute = spreadOf(d.times(d.all[l], d.all[l].Value[of]))
 	}
-	if crowd, _ := possible(d.crowd[l], of, nil); len(crowd) > 0 {
-		q.Percentile = shareBelow(crowd, q.Body.Median)
-	}
+	q.Percentile = d.stands[l].spread(of)
 	return q
 }
 
@@ -368,11 +348,31 @@ func (d *draws) times(r *hold.Result, column []float64) []float64 {
 	return values
 }
 
+// measureAll holds the median body up under every draw of the assumptions.
+func (d *draws) measureAll(ctx context.Context) error {
+	d.known = d.newResults(len(d.assumed))
+	median := d.medianPerson()
+	return d.run(ctx, len(d.assumed), func() func(int) error {
+		bench, own := scenario.NewBench(1, scenario.DemandsOf(d.scenario.Hold), nil), d.own(true)
+		return func(k int) error {
+			own.at(k)
+			return bench.Run(median, d.cases(&d.assumed[k], own)[:d.asked], func(l int, t *scenario.Tile) error {
+				put(d.known[l], k, t.First.Result)
+				return nil
+			})
+		}
+	})
+}
+
 // next ranks what could be measured next by the spread of the main quantity of a
-// model, at the central assumptions.
+// model. The ranking is at the central assumptions; what it takes away of the square of
+// the range is taken from that with the assumptions drawn, as far as the floor.
 func (d *draws) next(l int, m *ModelResult) error {
-	values, _ := possible(d.central[l], m.Main, nil)
-	width := spreadOf(values).Width()
+	known, _ := possible(d.known[l], m.Main, nil)
+	central, _ := possible(d.central[l], m.Main, nil)
+	all, _ := possible(d.all[l], m.Main, nil)
+	today, width := spreadOf(all).Width(), spreadOf(central).Width()
+	m.Floor = min(spreadOf(known).Width(), today)
 	if !(width > 0) {
 		return nil
 	}
@@ -396,9 +396,8 @@ func (d *draws) next(l int, m *ModelResult) error {
 			if g.Scan && d.options.Masses == body.Table {
 				continue // has no part in the answer
 			}
-			left := math.Sqrt(1 - g.Explained)
-			g.Width = width * left
-			ranked = append(ranked, Gain{g, 1 - left})
+			g.Width = math.Sqrt(max(today*today-g.Explained*width*width, m.Floor*m.Floor))
+			ranked = append(ranked, Gain{g, 1 - g.Width/today})
 		}
 		return ranked, err
 	}
@@ -442,34 +441,6 @@ func compact(people *anthro.People, r *hold.Result, of hold.Demand) (*anthro.Peo
 		at++
 	}
 	return some, answer
-}
-
-// ranks places the known measurements among the people: by the distribution of a
-// survey, and by counting people of one's own, of whom too few have any one stature.
-func (d *draws) ranks() []Rank {
-	pr := d.problem
-	if d.others != nil {
-		var ranks []Rank
-		for _, k := range pr.left.Known {
-			ranks = append(ranks, Rank{Known: k, Percentile: shareBelow(d.others.Value[k.Of], k.Value), ForStature: math.NaN()})
-		}
-		return ranks
-	}
-	var stature []anthro.Known
-	for _, k := range pr.left.Known {
-		if k.Of == anthro.Stature {
-			stature = append(stature, k)
-		}
-	}
-	var ranks []Rank
-	for _, k := range pr.left.Known {
-		r := Rank{Known: k, Percentile: pr.population.ShareBelow(k.Of, k.Value), ForStature: math.NaN()}
-		if len(stature) > 0 && k.Of != anthro.Stature {
-			r.ForStature = pr.population.ShareBelow(k.Of, k.Value, stature...)
-		}
-		ranks = append(ranks, r)
-	}
-	return ranks
 }
 
 // notes says what is rare or should be known.

@@ -253,7 +253,7 @@ func (o *own) drawnFor(t *trial) (y [muscle.NumGroups]float64, err error) {
 	if err := o.hold(&t.held); err != nil {
 		return y, err
 	}
-	belief, err := o.belief(&t.held, 0)
+	belief, err := o.believe(&t.held, 0)
 	if err != nil {
 		return y, err
 	}

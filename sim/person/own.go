@@ -23,6 +23,7 @@ type own struct {
 	tests  *Tests
 	spread *strength.Spread
 	within float64
+	belief *strength.Belief   // of everybody, where it is nobody's tests that say it
 	from   int                // number of the first person of the block among those drawn
 	drawn  *montecarlo.Stream // nil for the median
 	hang   *hold.Result
@@ -46,6 +47,25 @@ func (pr *problem) own(drawn bool) *own {
 	return o
 }
 
+// untrained returns what strengths people have beside whom somebody tested is placed:
+// those of untrained adults, who differ. Where nobody was tested nobody differs, and it
+// is nil.
+func (pr *problem) untrained(purpose string) *own {
+	o := pr.own(true)
+	if o == nil {
+		return nil
+	}
+	model, err := strength.TheModel()
+	if err != nil {
+		return nil
+	}
+	if o.belief, err = strength.Condition(model.SpreadOf(pr.person.Sex), nil, nil); err != nil {
+		return nil // a spread without tests is a belief
+	}
+	o.tests, o.drawn = &Tests{}, montecarlo.NewStream(pr.options.Seed, "strength/"+purpose)
+	return o
+}
+
 // at says which of those drawn the next block begins with.
 func (o *own) at(from int) {
 	if o != nil {
@@ -60,7 +80,7 @@ func (o *own) give(h *scenario.Held, row int) error {
 	}
 	var y [muscle.NumGroups]float64
 	for i := range h.Bodies.Rows() {
-		belief, err := o.belief(h, i)
+		belief, err := o.believe(h, i)
 		if err != nil {
 			return err
 		}
@@ -97,8 +117,11 @@ func (o *own) hold(h *scenario.Held) error {
 	return nil
 }
 
-// belief is what the tests make of the person's strength, if they have body i.
-func (o *own) belief(h *scenario.Held, i int) (*strength.Belief, error) {
+// believe returns what the tests make of the person's strength, if they have body i.
+func (o *own) believe(h *scenario.Held, i int) (*strength.Belief, error) {
+	if o.belief != nil {
+		return o.belief, nil
+	}
 	var readings []strength.Reading
 	var held []strength.Held
 	mass := h.Bodies.Mass[i]

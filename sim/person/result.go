@@ -54,6 +54,10 @@ type ModelResult struct {
 	// the posture, at the central assumptions and with these drawn; the quantities
 	// are about those bodies.
 	PossibleBody, PossibleAll float64
+	// Floor is the width of Main's range that no tape or scale takes away: of the median
+	// body, everything about it known, over the assumptions and over what tests leave
+	// open of the strength.
+	Floor float64
 	// Next ranks what could be measured next, each alone, by how much it would
 	// narrow Main, most first. It is empty where everything is known.
 	Next []Gain
@@ -94,13 +98,16 @@ type Quantity struct {
 	// from what is not measured and from the assumptions; they add up to 1, or are
 	// both 0 where nothing varies.
 	FromBody, FromAssumptions float64
-	// Percentile is the share of all people of the population whose own value, at
-	// the central assumptions, lies below Body.Median.
-	Percentile float64
+	// Percentile is the share of people of the population whose value lies below the
+	// person's, over all that is not known: the assumptions, which are the person's and
+	// the people's alike, who was surveyed, and the person's body. Where tests say how
+	// strong the person is, the people have the strengths of untrained adults. NaN where
+	// there is none.
+	Percentile Spread
 }
 
 // Gain is what measuring something would do to the 5-95 % range of the main
-// quantity, at the central assumptions.
+// quantity, over bodies and assumptions.
 type Gain struct {
 	anthro.Gain
 	Reduction float64 // of the width of today's range, as a share of it

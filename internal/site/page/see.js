@@ -48,11 +48,11 @@ export function modelWords(catalogue, answer, name) {
   return [model ? model.meaning : '', ...(answer.words.models || [])].join(' ');
 }
 
-// strip is a line from 0 to 100 % with a dot.
-function strip(share) {
+// strip is a line from 0 to 100 % with a dot, and a bar over what is left open of it.
+function strip(share, low, high) {
   const g = svg('svg', {class: 'strip', viewBox: '0 0 200 24', 'aria-hidden': 'true'});
   g.append(svg('line', {class: 'rail', x1: 4, x2: 196, y1: 12, y2: 12}), svg('line', {class: 'half', x1: 100, x2: 100, y1: 5, y2: 19}),
-    svg('circle', {cx: 4 + 192 * share, cy: 12, r: 7}));
+    svg('line', {class: 'open', x1: 4 + 192 * low, x2: 4 + 192 * high, y1: 12, y2: 12}), svg('circle', {cx: 4 + 192 * share, cy: 12, r: 7}));
   return g;
 }
 
@@ -62,21 +62,21 @@ export function among(catalogue, answer, model) {
   const label = (name) => (catalogue.measurements.find((m) => m.name === name) || {label: name}).label;
   answer.summary.known.forEach((k, i) => {
     const text = answer.texts.known[i];
-    if (k.percentile !== null) rows.push([label(k.measurement), text.value, k.percentile, text.percentile, text.percentile_for_stature]);
+    if (k.percentile !== null) rows.push([label(k.measurement), text.value, {p5: k.percentile, p50: k.percentile, p95: k.percentile}, text.percentile, text.percentile_for_stature]);
   });
   for (const q of model.quantities) {
-    if (q.percentile === null || q.percentile === undefined || ![model.main_quantity, 'hand_spacing', 'difficulty'].includes(q.quantity)) continue;
+    if (q.percentile.p50 === null || ![model.main_quantity, 'hand_spacing', 'difficulty'].includes(q.quantity)) continue;
     const text = textOf(answer, model, q);
     rows.push([info(catalogue, q.quantity).label, text.body, q.percentile, text.percentile, '']);
   }
   const people = catalogue.people.find((p) => p.name === answer.summary.people);
   replace(byId('among'),
-    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less.`),
+    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is left open, the assumptions the same for everybody.`),
     rows.length === 0 ? el('p', null, 'Enter a measurement to see its place.')
       : el('table', {class: 'among'},
         el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'))),
-        el('tbody', null, rows.map(([what, value, share, percentile, forStature]) => el('tr', null, el('th', {scope: 'row'}, what), el('td', null, value),
-          el('td', null, strip(share), percentile, forStature ? el('span', {class: 'small'}, ` (${forStature} for the height)`) : null))))));
+        el('tbody', null, rows.map(([what, value, at, percentile, forStature]) => el('tr', null, el('th', {scope: 'row'}, what), el('td', null, value),
+          el('td', null, strip(at.p50, at.p5, at.p95), percentile, forStature ? el('span', {class: 'small'}, ` (${forStature} for the height)`) : null))))));
 }
 
 // next shows what measuring would narrow the answer most.
@@ -86,14 +86,14 @@ export function next(catalogue, answer, model, enter) {
   byId('next-part').hidden = !texts;
   if (!texts) return;
   replace(byId('next'),
-    el('p', null, `What is not measured of the body leaves a range of ${texts.width} in the ${info(catalogue, main.quantity).label.toLowerCase()}. One after the other, these narrow it most:`),
-    el('ol', {class: 'plan'}, plan.slice(0, 3).map((g, i) => {
+    texts.floor ? el('p', null, texts.floor) : null,
+    plan.length === 0 ? null : el('p', null, `The 5–95\u00a0% range of the ${info(catalogue, main.quantity).label.toLowerCase()} is ${texts.width} wide. One after the other, these narrow it most:`),
+    plan.length === 0 ? null : el('ol', {class: 'plan'}, plan.slice(0, 3).map((g, i) => {
       const m = catalogue.measurements.find((m) => m.name === g.measure);
       return el('li', null, el('strong', null, m ? m.label : g.measure), g.width === null ? '' : ` to ${texts.plan[i]}. `,
         m ? el('span', {class: 'small'}, m.how + ' ') : null,
         m ? el('button', {type: 'button', class: 'quiet', onclick: () => enter(m.name)}, `Enter ${m.label.toLowerCase()}`) : null);
-    })),
-    el('p', {class: 'small'}, `With the assumptions the range is ${texts.all}; no tape takes that part away (${texts.assumptions} of the variance).`));
+    })));
 }
 
 // carry shows the forces on pole, bar, floor and wall.
