@@ -162,8 +162,12 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 	}
 	t.row("hands share", wording.Sharing(m))
 	if q, _ := m.Quantity(m.Main); q.FromBody+q.FromAssumptions > 0 {
-		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from what was not measured, %s from the assumptions; with those at their central values it is %s",
-			words.Share(q.FromBody), words.Label(m.Main), words.Share(q.FromAssumptions), wording.Spread(q.Body, words.DemandPrinter(m.Main, s))))
+		open := "what was not measured"
+		if a.Person.Tests != nil {
+			open += " of body and strength"
+		}
+		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from %s, %s from the assumptions; with those at their central values it is %s",
+			words.Share(q.FromBody), words.Label(m.Main), open, words.Share(q.FromAssumptions), wording.Spread(q.Body, words.DemandPrinter(m.Main, s))))
 	}
 }
 

@@ -25,17 +25,17 @@ func NextText(a *PersonAnswer) string {
 	if len(m.Plan) == 0 || WidthText(m, m.Next[0].Width) == today {
 		return text
 	}
-	leaves := func(g person.Gain) string { return GainName(g) + ", which leaves " + WidthText(m, g.Width) }
+	first := fmt.Sprintf("next %s leaves %s", GainName(m.Plan[0]), WidthText(m, m.Plan[0].Width))
 	if text != "" {
-		text += " Next " + leaves(m.Plan[0])
+		text += " " + words.Capital(first)
 	} else {
-		text = fmt.Sprintf("next %s of the %s that the 5–95 %% range of %s is wide", leaves(m.Plan[0]), today, words.Noun(m.Main, m.Model))
+		text = fmt.Sprintf("%s of the %s that %s ranges over (5–95 %%)", first, today, words.Noun(m.Main, m.Model))
 	}
 	for _, g := range m.Plan[1:] {
 		text += fmt.Sprintf(", then %s %s", GainName(g), WidthText(m, g.Width))
 	}
 	if best := m.Next[0]; best.Scan {
-		text += fmt.Sprintf("; a body-composition scan alone leaves %s", WidthText(m, best.Width))
+		text += fmt.Sprintf("; a body-composition scan alone %s", WidthText(m, best.Width))
 	}
 	return text + "."
 }
@@ -47,18 +47,18 @@ func Floor(a *PersonAnswer, m *person.ModelResult, format func(float64) string) 
 	if !ok || !(m.Floor > 0) {
 		return ""
 	}
-	from := "from the assumptions"
+	by := "by the assumptions"
 	if a.Person.Tests != nil {
-		from += " and what the tests leave open of the strength"
+		by += " and what the tests leave open of the strength"
 	}
 	noun, floor, today := words.Noun(m.Main, m.Model), format(m.Floor), format(q.All.Width())
 	switch {
 	case len(m.Next) == 0:
-		return fmt.Sprintf("no tape would narrow this: everything is measured, and the 5–95 %% range of %s is %s wide, %s.", noun, today, from)
+		return fmt.Sprintf("no tape would narrow this: all is measured, and %s ranges over %s (5–95 %%), %s.", noun, today, by)
 	case floor == today:
-		return fmt.Sprintf("no tape would narrow this: with everything measured, the 5–95 %% range of %s would still be %s wide, %s.", noun, today, from)
+		return fmt.Sprintf("no tape would narrow this: were all measured, %s would still range over %s (5–95 %%), %s.", noun, today, by)
 	}
-	return fmt.Sprintf("no tape would narrow this much: with everything measured, the 5–95 %% range of %s would still be %s wide, of %s today, %s.", noun, floor, today, from)
+	return fmt.Sprintf("no tape would narrow this much: were all measured, %s would still range over %s of today's %s (5–95 %%), %s.", noun, floor, today, by)
 }
 
 // WidthText writes the width of a range of a model's main demand.

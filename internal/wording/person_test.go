@@ -58,16 +58,16 @@ func TestNextText(t *testing.T) {
 		return person.Gain{Gain: anthro.Gain{Measure: of, Width: width}, Reduction: 1 - width/0.25}
 	}
 	plan := []person.Gain{gain(anthro.Span, 0.231), gain(anthro.AcromialHeight, 0.219)}
-	const force = "the 5–95 % range of the force along the harder-working arm "
+	const force = "the force along the harder-working arm"
 	for _, c := range []struct {
 		floor float64
 		plan  []person.Gain
 		want  string
 	}{
-		{0.2, plan, "no tape would narrow this much: with everything measured, " + force + "would still be 0.200 BW wide, of 0.250 BW today, from the assumptions. Next span, which leaves 0.231 BW, then acromial height 0.219 BW."},
-		{0, plan, "next span, which leaves 0.231 BW of the 0.250 BW that " + force + "is wide, then acromial height 0.219 BW."},
-		{0.2499, []person.Gain{gain(anthro.Span, 0.2499)}, "no tape would narrow this: with everything measured, " + force + "would still be 0.250 BW wide, from the assumptions."},
-		{0.25, nil, "no tape would narrow this: everything is measured, and " + force + "is 0.250 BW wide, from the assumptions."},
+		{0.2, plan, "no tape would narrow this much: were all measured, " + force + " would still range over 0.200 BW of today's 0.250 BW (5–95 %), by the assumptions. Next span leaves 0.231 BW, then acromial height 0.219 BW."},
+		{0, plan, "next span leaves 0.231 BW of the 0.250 BW that " + force + " ranges over (5–95 %), then acromial height 0.219 BW."},
+		{0.2499, []person.Gain{gain(anthro.Span, 0.2499)}, "no tape would narrow this: were all measured, " + force + " would still range over 0.250 BW (5–95 %), by the assumptions."},
+		{0.25, nil, "no tape would narrow this: all is measured, and " + force + " ranges over 0.250 BW (5–95 %), by the assumptions."},
 		{0, nil, ""},
 	} {
 		a.Models[0].Floor, a.Models[0].Plan, a.Models[0].Next = c.floor, c.plan, c.plan

@@ -24,8 +24,12 @@ func PersonSentences(a *PersonAnswer, s words.System) []string {
 		}
 		main, _ := m.Quantity(m.Main)
 		if main.FromBody+main.FromAssumptions > 0 {
-			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of the body and %s from what nobody measured, the assumptions.",
-				words.Noun(m.Main, m.Model), by, words.Share(main.FromBody), words.Share(main.FromAssumptions)))
+			open := "the body"
+			if a.Person.Tests != nil {
+				open += " and its strength"
+			}
+			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of %s and %s from what nobody measured, the assumptions.",
+				words.Noun(m.Main, m.Model), by, words.Share(main.FromBody), open, words.Share(main.FromAssumptions)))
 		}
 		if next := nextSentence(m, by); next != "" {
 			sentences = append(sentences, next)
