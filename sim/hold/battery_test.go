@@ -2,6 +2,8 @@ package hold_test
 
 import (
 	"errors"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +11,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/hold/holdtest"
+	"counterpoise/sim/muscle"
 )
 
 func TestBattery(t *testing.T) {
@@ -158,5 +161,61 @@ func BenchmarkHold(b *testing.B) {
 			}
 			b.ReportMetric(float64(rows*b.N)/b.Elapsed().Seconds()/1e6, "Mbodies/s")
 		})
+	}
+}
+
+// What a hold asks for does not hang on what else it is asked for: a demand for itself is
+// the same to the bit as among all others, and so is who can take the posture.
+func TestEachDemandAlone(t *testing.T) {
+	b := draw(t, "ansur2-women", body.Residual, 40, assume.Defaults())
+	for _, h := range hold.All() {
+		legs := []hold.Legs{{}}
+		for _, form := range h.LegForms {
+			legs = append(legs, hold.LegsIn(form, 0.6))
+		}
+		for _, m := range h.Models {
+			for _, l := range legs {
+				p := hold.Posture{Legs: l}
+				all := b.Solve(h, p, m)
+				for _, d := range h.Asks(m) {
+					r := hold.NewResult(b.Rows(), d)
+					for i := range r.Value[d] {
+						r.Value[d][i] = math.NaN()
+					}
+					h.Solve(r, b.Columns, b.Capacity, p, m, &b.Assume)
+					for i, v := range r.Value[d] {
+						if r.Possible[i] != all.Possible[i] || math.Float64bits(v) != math.Float64bits(all.Value[d][i]) {
+							t.Fatalf("%s, %s, legs %s: body %d has %s %v (possible: %v) alone and %v (%v) among others", h.Name, m, l.Form, i, d, v, r.Possible[i], all.Value[d][i], all.Possible[i])
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A model of a hold rests on each assumption once, and on the strengths of exactly those
+// groups that it uses and of whose strength something is known.
+func TestStrengthsThatHoldsRestOn(t *testing.T) {
+	for _, h := range hold.All() {
+		for _, m := range h.Models {
+			rests := h.Assumptions(m)
+			want := map[assume.ID]bool{}
+			for _, u := range h.Uses(m) {
+				if h.Unknown(m, hold.UseOf(u.Group), hold.Posture{}) == "" {
+					want[assume.StrengthOf(u.Group)] = true
+				}
+			}
+			for k, id := range rests {
+				if slices.Contains(rests[:k], id) {
+					t.Errorf("%s under %s rests on %s twice", h.Name, m, id)
+				}
+			}
+			for g := range muscle.NumGroups {
+				if id := assume.StrengthOf(g); slices.Contains(rests, id) != want[id] {
+					t.Errorf("%s under %s rests on %s: %v, want %v", h.Name, m, id, !want[id], want[id])
+				}
+			}
+		}
 	}
 }

@@ -208,6 +208,15 @@ func size(of Oracle, limbs float64) Oracle {
 	}
 }
 
+// minus is the oracle of an angle the other way: of arms behind the trunk, or wrists bent
+// back.
+func minus(of Oracle) Oracle {
+	return func(s *Solved) (float64, error) {
+		v, err := of(s)
+		return -v, err
+	}
+}
+
 // oneWay is the oracle of a signed moment where it loads the muscles that a sign says.
 func oneWay(of Oracle, sign, limbs float64) Oracle {
 	return func(s *Solved) (float64, error) {

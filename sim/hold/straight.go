@@ -68,14 +68,19 @@ func onFlatHand(b *body.Columns, i int, press, wristAhead float64) (elbow, wrist
 const wristsUnknown = "what wrists give that are bent back under flat hands was never measured; " +
 	"beyond about a right angle no wrist bends (common practice): hands are turned aside or backwards, or hold bars"
 
-// What holds that statics alone decides have in common: one model, and no
-// choice of posture.
 var (
-	equilibriumOnly = []Model{Equilibrium}
-	balanced        = []Rule{Best}
-	legsTogether    = []LegForm{Together}
-	everyLegForm    = []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck}
+	legsTogether = []LegForm{Together}
+	everyLegForm = []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck}
 )
+
+// balanced completes a hold that statics alone decides, with one model and no choice of
+// posture. It asks for what its uses make besides the demands, and rests on the strengths
+// of its uses besides the assumptions.
+func balanced(h *Hold, solve EquilibriumSolve, uses []Use, asks []Demand, assumptions ...assume.ID) *Hold {
+	h.Models, h.Rules, h.Solve, h.Uses = []Model{Equilibrium}, []Rule{Best}, InEquilibrium(solve), Always(uses...)
+	h.Asks, h.Assumptions = Always(withUses(uses, asks...)...), Always(strengths(uses, assumptions...)...)
+	return h
+}
 
 // Always returns the same list under every model.
 func Always[T any](list ...T) func(Model) []T { return func(Model) []T { return list } }

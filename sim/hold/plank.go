@@ -14,7 +14,7 @@ import (
 var PushUp = pushUp()
 
 func pushUp() *Hold {
-	return &Hold{
+	return balanced(&Hold{
 		Name: "push-up", Title: "Push-up, held",
 		Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
 		Plane:       "sagittal, seen from the side",
@@ -27,20 +27,18 @@ func pushUp() *Hold {
 			"a sagging or arched trunk",
 			"movement: force plates read more while it lasts",
 		},
-		Models: equilibriumOnly, Rules: balanced, LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
-		Asks: Always(withUses(pushUpUses, HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment,
-			WristAngle, WaistMoment, LeanAngle)...),
-		Assumptions: Always(strengths(pushUpUses, assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)...),
-		Uses:        Always(pushUpUses...),
-		Solve:       InEquilibrium(solvePushUp),
-		Figure:      pushUpFigure,
-		PlacedBy:    []Demand{PushLean},
-	}
+		LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
+		Figure:   pushUpFigure,
+		PlacedBy: []Demand{PushLean},
+	}, solvePushUp, pushUpUses, []Demand{HandShare, FootShare, PushLean, RequiredForce, ShoulderMoment, ElbowMoment, WristMoment, WristAngle, WaistMoment, LeanAngle},
+		assume.PlankAngle, assume.PressureReach, assume.PushDirection, assume.BallShare, assume.ElbowAngle)
 }
 
 // The uses of push-ups and planks: the waist sags or bulges, the arms are drawn to the
 // feet or to the head, and bent elbows fold or stretch. A plank has the first four. The
-// shoulders do not decide, because whoever does it can unload them.
+// shoulders do not decide, because whoever does it can unload them. The head is to the
+// right, so that muscles which keep the waist from sagging turn what lies beyond it
+// counterclockwise, those that draw the arms to the feet or stretch the elbows clockwise.
 const (
 	waistSags = iota
 	waistBulges
@@ -55,14 +53,14 @@ const (
 
 var (
 	pushUpUses = []Use{
-		waistSags:     {Group: muscle.WaistForward, Angle: At(0), Load: oneWay(sagging, 1, 1)},
-		waistBulges:   {Group: muscle.WaistBackward, Angle: At(0), Load: oneWay(sagging, -1, 1)},
-		armsToFeet:    {Group: muscle.ShoulderExtension, AngleOf: upperArmAngle, Load: oneWay(drawnDown, 1, 2), Reported: true, Note: plankNote},
-		armsToHead:    {Group: muscle.ShoulderFlexion, AngleOf: upperArmAngle, Load: oneWay(drawnDown, -1, 2), Reported: true, Note: plankNote},
+		waistSags:     {Group: muscle.WaistForward, Angle: At(0), Load: oneWay(momentAt(JointWaist, 1), 1, 1)},
+		waistBulges:   {Group: muscle.WaistBackward, Angle: At(0), Load: oneWay(momentAt(JointWaist, 1), -1, 1)},
+		armsToFeet:    {Group: muscle.ShoulderExtension, AngleOf: upperArmAngle, Load: oneWay(momentAt(JointShoulders, -1), 1, 2), Reported: true, Note: plankNote},
+		armsToHead:    {Group: muscle.ShoulderFlexion, AngleOf: upperArmAngle, Load: oneWay(momentAt(JointShoulders, -1), -1, 2), Reported: true, Note: plankNote},
 		armsPush:      {Group: muscle.ArmPush, Angle: At(0), Load: whenBentIs(false, largestForce)},
-		elbowsFold:    {Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBentIs(true, oneWay(folding, 1, 2))},
-		elbowsStretch: {Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBentIs(true, oneWay(folding, -1, 2))},
-		bentWrists:    {Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: bentBack, Reported: true, Unknown: Never(wristsUnknown)},
+		elbowsFold:    {Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBentIs(true, oneWay(momentAt(JointElbows, -1), 1, 2))},
+		elbowsStretch: {Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBentIs(true, oneWay(momentAt(JointElbows, -1), -1, 2))},
+		bentWrists:    {Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(wristsUnknown)},
 	}
 	plankUses = pushUpUses[:armsPush:armsPush]
 )
@@ -85,25 +83,6 @@ func whenBentIs(bent bool, load Oracle) Oracle {
 		}
 		return load(s)
 	}
-}
-
-// sagging is the moment with which the muscles in front of the trunk keep the waist
-// from sagging, the head being to the right.
-func sagging(s *Solved) (float64, error) {
-	return s.Moment(JointWaist)
-}
-
-// drawnDown is the moment with which the muscles of both shoulders draw the arms to the
-// feet, the head being to the right.
-func drawnDown(s *Solved) (float64, error) {
-	m, err := s.Moment(JointShoulders)
-	return -m, err
-}
-
-// folding is the moment with which both elbows' extensors keep the arms from folding.
-func folding(s *Solved) (float64, error) {
-	m, err := s.Moment(JointElbows)
-	return -m, err
 }
 
 // upperArmAngle is the angle between an upper arm and the trunk.
@@ -130,7 +109,7 @@ func pushLean(s *Solved) (float64, error) {
 var ForearmPlank = forearmPlank()
 
 func forearmPlank() *Hold {
-	return &Hold{
+	return balanced(&Hold{
 		Name: "forearm-plank", Title: "Forearm plank",
 		Description: "The straight body face down on its forearms and the balls of its feet.",
 		Plane:       "sagittal, seen from the side",
@@ -140,14 +119,10 @@ func forearmPlank() *Hold {
 		},
 		Free:      "none: plank_angle, between upper arms and trunk, and the upper arms' length fix the slope of the body",
 		LeavesOut: []string{"a sagging or arched trunk"},
-		Models:    equilibriumOnly, Rules: balanced, LegForms: legsTogether,
-		Asks:        Always(withUses(plankUses, HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle)...),
-		Assumptions: Always(strengths(plankUses, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)...),
-		Uses:        Always(plankUses...),
-		Solve:       InEquilibrium(solveForearmPlank),
-		Figure:      forearmPlankFigure,
-		PlacedBy:    []Demand{PushLean},
-	}
+		LegForms:  legsTogether,
+		Figure:    forearmPlankFigure,
+		PlacedBy:  []Demand{PushLean},
+	}, solveForearmPlank, plankUses, []Demand{HandShare, FootShare, PushLean, ShoulderMoment, WaistMoment, LeanAngle}, assume.PlankAngle, assume.ForearmPressure, assume.PushDirection, assume.BallShare)
 }
 
 func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
@@ -460,4 +435,90 @@ func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *a
 		return statics.Vec{X: v.X*turn.X - v.Y*turn.Y, Y: v.X*turn.Y + v.Y*turn.X}
 	}
 	return shoulder.Plus(rotate(statics.Vec{X: upper})), shoulder.Plus(rotate(end))
+}
+
+// SidePlank is the straight body on its side, on one forearm and the edge of the
+// lower foot.
+var SidePlank = sidePlank()
+
+func sidePlank() *Hold {
+	return balanced(&Hold{
+		Name: "side-plank", Title: "Side plank",
+		Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
+		Plane:       "frontal, seen from the front",
+		Supports: []string{
+			"forearm on the floor, across the plane: vertical force under the lower shoulder",
+			"lower foot on its edge: vertical force at the ankle",
+		},
+		Free: "none: the upper arm's length fixes the slope of the body",
+		LeavesOut: []string{
+			"horizontal forces at forearm and foot", "a sagging waist", "the balance across the plane", "the breadth of hips and ankles",
+		},
+		LegForms: legsTogether,
+		Figure:   sidePlankFigure,
+	}, solveSidePlank, sidePlankUses, []Demand{HandShare, FootShare, WaistMoment, LeanAngle})
+}
+
+var sidePlankUses = []Use{{Group: muscle.WaistSideways, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)}}
+
+func solveSidePlank(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
+	judge := NewJudge(out, sidePlankUses, capacity, p, a)
+	onArms, onFeet, waists, leans := out.Column(HandShare), out.Column(FootShare), out.Column(WaistMoment), out.Column(LeanAngle)
+	legs := Legs{}.reach()
+	for i := range b.Rows() {
+		share, moment := rest(b, i, legs)
+		length := b.Hip[i] + b.Thigh[i] + b.Shank[i]
+		// The lower shoulder lies half the span across the body from the line's end:
+		// length·sin γ − (b/2)·cos γ = upper arm.
+		half := b.ShoulderSpan[i] / 2
+		slope, ok := out.SlopeOf(i, length, half, b.UpperArm[i])
+		if !ok {
+			continue
+		}
+		sin, cos := math.Sincos(slope)
+		middle := length * cos     // ahead of the ankle
+		lower := middle + half*sin // the lower shoulder, and the elbow under it
+		upper := middle - half*sin
+		armShare := b.ArmShare(i)
+		arm, _, openArm := toWrist(b, i)
+		openArm += b.HandShare[i] * (arm + b.HandCentre[i])
+		onArm := (share*middle - moment*cos + // head, trunk, legs
+			armShare*upper - openArm*cos + // the arm along the trunk
+			armShare*lower) / lower // the arm under the shoulder; its forearm lies across the plane
+		if !(onArm >= 0 && onArm <= 1) {
+			out.Refuse(i)
+			continue
+		}
+		// Beyond the waist: weights less what the foot carries.
+		waist := math.Abs(beyondWaist(b, i, legs)*cos - (1-onArm)*(middle-b.Waist[i]*cos))
+		judge.Row(i, Asked{Demand: waist})
+		onArms.Set(i, onArm)
+		onFeet.Set(i, 1-onArm)
+		waists.Set(i, waist)
+		leans.Set(i, math.Pi/2-slope)
+	}
+}
+
+func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.Set) (*Figure, error) {
+	lean, err := held.Posed(LeanAngle)
+	if err != nil {
+		return nil, err
+	}
+	slope := math.Pi/2 - lean
+	axis := turned(slope + math.Pi) // the head is to the right
+	across := turned(slope - math.Pi/2).Times(b.ShoulderSpan[i] / 2)
+	q := NewFigure(b, i, statics.Vec{}, axis, 0)
+	shoulder := q.shoulders.Plus(across)
+	elbow := shoulder.Plus(down.Times(b.UpperArm[i]))
+	// The forearm lies across the plane: seen in it, all of it is at the elbow.
+	q.Segment("bottom upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
+	q.Segment("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
+	q.StraightArm("top", q.shoulders.Minus(across), axis, OpenHand)
+	q.Legs(Legs{}, axis, statics.Vec{})
+	q.Joint("lower shoulder", shoulder, "bottom upper arm")
+	q.Support(SupportForearm, elbow, []string{"bottom forearm"}, up)
+	ankle := q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
+	q.Support(SupportFoot, ankle, []string{"first foot"}, up)
+	q.Floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
+	return q.Done()
 }
