@@ -15,11 +15,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 )
 
@@ -94,7 +94,7 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 	var paths []string
 	for _, file := range files {
 		path := filepath.Join(dir, name+file.extension)
-		if err := writeAtomic(path, file.data); err != nil {
+		if err := provenance.WriteFile(path, file.data); err != nil {
 			return paths, fmt.Errorf("chart: %w", err)
 		}
 		paths = append(paths, path)
@@ -159,21 +159,6 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 // A dense figure has its type smaller than others by a share.
 type dense interface {
 	typeShare() float64
-}
-
-// writeAtomic writes beside the target and renames when all is on the disk.
-func writeAtomic(path string, data []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // fails, as it should, after the rename
-	_, err = f.Write(data)
-	err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close())
-	if err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
 }
 
 // labelled reports an axis without a label.

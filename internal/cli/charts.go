@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/report"
+	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
 )
@@ -33,7 +34,7 @@ func noCharts() look {
 
 // addFlags adds --size and --theme, which every command has that draws.
 func (l *look) addFlags(c *cobra.Command) {
-	sizes, themes := named(choices(chart.Sizes)), named(choices(chart.Themes))
+	sizes, themes := names.Of(chart.Sizes), names.Of(chart.Themes)
 	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(sizes, ", "))
 	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(themes, ", "))
 	for flag, names := range map[string][]string{"size": sizes, "theme": themes} {
@@ -44,10 +45,10 @@ func (l *look) addFlags(c *cobra.Command) {
 
 // resolve reads the names.
 func (l look) resolve() (size chart.Size, theme chart.Theme, err error) {
-	if size, err = choose("size", l.size, choices(chart.Sizes)); err != nil {
+	if size, err = choose("size", l.size, chart.Sizes); err != nil {
 		return size, theme, err
 	}
-	theme, err = choose("theme", l.theme, choices(chart.Themes))
+	theme, err = choose("theme", l.theme, chart.Themes)
 	return size, theme, err
 }
 

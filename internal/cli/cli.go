@@ -186,6 +186,32 @@ func suggestCommand(c *cobra.Command, name string) string {
 	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
 }
 
+// newGroup is a command that has others and does nothing by itself.
+func newGroup(use, short, long string, commands ...*cobra.Command) *cobra.Command {
+	c := &cobra.Command{Use: use, Short: short, Long: long}
+	c.AddCommand(commands...)
+	return c
+}
+
+// newList is the command list of another: a line for each name.
+func newList(env *environment, short, long string, names []string, line func(name string) (string, error)) *cobra.Command {
+	return &cobra.Command{
+		Use: "list", Short: short, Long: long, Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			for _, name := range names {
+				text, err := line(name)
+				if err != nil {
+					return err
+				}
+				if _, err := fmt.Fprintln(env.stdout, text); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	}
+}
+
 func newVersion(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "version", Short: "Print the version", Args: cobra.NoArgs,

@@ -23,6 +23,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/scenario/scores"
 
@@ -165,10 +166,7 @@ func (o *driversOptions) resolve() error {
 	if err != nil {
 		return err
 	}
-	var asked []string
-	for _, d := range scenario.DemandsOf(h) {
-		asked = append(asked, d.Name)
-	}
+	asked := names.Of(scenario.DemandsOf(h))
 	if o.of == "" {
 		return input(fmt.Errorf("--of: which demand of %s? It asks for %s", h.Name, strings.Join(asked, ", ")))
 	}
@@ -559,12 +557,9 @@ func (o *driversOptions) classify(err error) error {
 
 // driversStamp says where a result comes from, in full.
 func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
-	var people, where []string
+	var people []string
 	for _, p := range o.people {
 		people = append(people, p.Name)
-	}
-	for _, r := range o.study.Where {
-		where = append(where, r.String())
 	}
 	analyses := map[string]any{
 		"shares": o.shares(), "all_subsets": o.subsets, "each_assumption": o.each, "sobol": o.sobol, "second_order": o.second,
@@ -576,7 +571,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 	}
 	resolved := map[string]any{
 		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": jsonform.Legs(o.study.Legs), "pose": jsonform.Pose(o.study.Pose),
-		"people": people, "where": where, "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
+		"people": people, "where": names.Of(o.study.Where), "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}
 	if persons != nil {

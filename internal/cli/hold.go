@@ -12,24 +12,18 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
 )
 
 func newHold(env *environment) *cobra.Command {
-	c := &cobra.Command{
-		Use: "hold", Short: "List and describe the holds",
-		Long: "A hold is a static position: a pose, its supports, and what it asks for.",
-	}
-	c.AddCommand(newHoldList(env), newHoldShow(env), newHoldUntrained(env))
-	return c
-}
-
-func newHoldList(env *environment) *cobra.Command {
-	return newList(env, "List the holds", "List the holds with a word on each.", hold.Names(), func(name string) (string, error) {
+	list := newList(env, "List the holds", "List the holds with a word on each.", hold.Names(), func(name string) (string, error) {
 		h, _ := hold.Parse(name)
 		return fmt.Sprintf("%-18s %s", name, h.Description), nil
 	})
+	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and what it asks for.",
+		list, newHoldShow(env), newHoldUntrained(env))
 }
 
 // holdOptions are the flags of hold show.
@@ -168,8 +162,7 @@ func modelFor(h *hold.Hold, name string) (hold.Model, error) {
 		}
 		return h.Models[0], nil
 	}
-	models := choices(h.Models)
-	return choose("model", name, models)
+	return choose("model", name, h.Models)
 }
 
 // legsFor reads a leg form of the hold, a straddle with its angle.
@@ -177,12 +170,11 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	if text == "" {
 		return hold.Legs{}, nil
 	}
-	forms := choices(h.LegForms)
 	name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
-	if len(forms) == 0 {
+	if len(h.LegForms) == 0 {
 		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s are held in one way", text, h.Name))
 	}
-	form, err := choose("legs", name, forms)
+	form, err := choose("legs", name, h.LegForms)
 	if err != nil {
 		return hold.Legs{}, err
 	}
@@ -208,15 +200,14 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 // poseFor reads the parts of a pose, of those that the hold has.
 func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 	var pose hold.Pose
-	variants := choices(h.Variants)
 	set := map[hold.Variant]bool{}
 	for _, text := range texts {
 		name, value, hasValue := strings.Cut(text, "=")
 		name = strings.TrimSpace(name)
-		if len(variants) == 0 {
+		if len(h.Variants) == 0 {
 			return pose, input(fmt.Errorf("--pose %s: nothing else of the pose of %s may be set", text, h.Name))
 		}
-		v, err := choose("pose", name, variants)
+		v, err := choose("pose", name, h.Variants)
 		if err != nil {
 			return pose, err
 		}
@@ -274,12 +265,8 @@ func describeHold(h *hold.Hold) string {
 		fmt.Fprintf(&b, "%-14s%s\n", map[bool]string{true: "Supports"}[i == 0], s)
 	}
 	fmt.Fprintf(&b, "Free posture  %s\n", h.Free)
-	var legs []string
-	for _, f := range h.LegForms {
-		legs = append(legs, f.String())
-	}
-	if len(legs) > 0 {
-		fmt.Fprintf(&b, "Legs          %s\n", strings.Join(legs, ", "))
+	if len(h.LegForms) > 0 {
+		fmt.Fprintf(&b, "Legs          %s\n", strings.Join(names.Of(h.LegForms), ", "))
 	}
 	for i, v := range h.Variants {
 		info := v.Info()
@@ -316,4 +303,47 @@ func describeHold(h *hold.Hold) string {
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
 	return b.String()
+}
+
+func newHoldUntrained(env *environment) *cobra.Command {
+	asJSON := false
+	c := &cobra.Command{
+		Use: "untrained", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.NoArgs,
+		Long: `Print a table of all holds for untrained women and men of the surveyed sizes, in equilibrium: how
+many times the strength of the median untrained adult of the same sex and size the hold asks for,
+the share of untrained adults who could hold it for a moment, and what gives out first. hold show
+says the same of one hold, also with other legs and poses.`,
+		RunE: func(*cobra.Command, []string) error { return runHoldUntrained(env, asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
+	return c
+}
+
+func runHoldUntrained(env *environment, asJSON bool) error {
+	var rows []report.UntrainedRow
+	for _, h := range hold.All() {
+		of, err := report.UntrainedIn(h, hold.Posture{})
+		if err != nil {
+			return err
+		}
+		rows = append(rows, of...)
+	}
+	if !asJSON {
+		return report.UntrainedTable(env.stdout, rows)
+	}
+	stamp, err := newStamp(struct {
+		Command string   `json:"command"`
+		Holds   []string `json:"holds"`
+		People  []string `json:"people"`
+		Bodies  int      `json:"bodies"`
+	}{"hold untrained", hold.Names(), anthro.Names(), report.UntrainedBodies}, report.UntrainedSeed, assume.Defaults())
+	if err != nil {
+		return err
+	}
+	text, err := indented(report.SummariseUntrained(rows, stamp))
+	if err != nil {
+		return err
+	}
+	_, err = env.stdout.Write(text)
+	return err
 }

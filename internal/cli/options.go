@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/segment"
 
 	"github.com/spf13/cobra"
@@ -233,39 +234,14 @@ func pickOne[T any](flag, name string, parse func(string) (T, bool), names []str
 	return v, nil
 }
 
-// namedChoice is a value that a flag picks by its name.
-type namedChoice[T any] struct {
-	name  string
-	value T
-}
-
-func named[T any](choices []namedChoice[T]) []string {
-	names := make([]string, len(choices))
-	for i, c := range choices {
-		names[i] = c.name
-	}
-	return names
-}
-
-// choices are values by their names.
-func choices[T fmt.Stringer](values []T) []namedChoice[T] {
-	list := make([]namedChoice[T], len(values))
-	for i, v := range values {
-		list[i] = namedChoice[T]{v.String(), v}
-	}
-	return list
-}
-
-// choose reads one name of several choices for a flag.
-func choose[T any](flag, name string, choices []namedChoice[T]) (T, error) {
+// choose reads the name of one of several values for a flag.
+func choose[T fmt.Stringer](flag, name string, values []T) (T, error) {
 	return pickOne(flag, name, func(name string) (v T, ok bool) {
-		for _, c := range choices {
-			if c.name == name {
-				return c.value, true
-			}
+		if i := slices.Index(names.Of(values), name); i >= 0 {
+			return values[i], true
 		}
 		return v, false
-	}, named(choices))
+	}, names.Of(values))
 }
 
 // pickModels reads --models, --regional-masses and --segments; of what was not given

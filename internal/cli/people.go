@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -21,22 +22,16 @@ import (
 )
 
 func newPeople(env *environment) *cobra.Command {
-	c := &cobra.Command{
-		Use: "people", Short: "List, describe and draw people, or make some of your own",
-		Long: "People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
-	}
-	c.AddCommand(newPeopleList(env), newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
-	return c
-}
-
-func newPeopleList(env *environment) *cobra.Command {
-	return newList(env, "List the populations", "List the populations.", anthro.Names(), func(name string) (string, error) {
+	list := newList(env, "List the populations", "List the populations.", anthro.Names(), func(name string) (string, error) {
 		p, err := anthro.Load(name)
 		if err != nil {
 			return "", err
 		}
 		return fmt.Sprintf("%-16s %s (%s measured)", name, p.Title, words.Count(p.N)), nil
 	})
+	return newGroup("people", "List, describe and draw people, or make some of your own",
+		"People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
+		list, newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
 }
 
 // ownHint is said where a name of people is not known.
@@ -241,4 +236,52 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 		return classify(err)
 	}
 	return finish()
+}
+
+// describePeople prints who people are and how their measurements spread.
+func describePeople(w io.Writer, selection anthro.Selection) error {
+	p := selection.Population
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s (%s), %s, %s measured\n%s\n", p.Title, p.Name, p.Sex, words.Count(p.N), p.Provenance.Citation)
+	if p.Resampled() {
+		fmt.Fprintf(&b, "%s\n", p.Provenance.Method)
+	}
+	where := selection.Where
+	if r := p.Reweighted; r != nil {
+		where = r.Where
+	}
+	for _, condition := range where {
+		fmt.Fprintf(&b, "Only those of %s.\n", condition)
+	}
+	if r := p.Reweighted; r != nil {
+		for i, m := range r.Means {
+			fmt.Fprintf(&b, "Reweighted to %s (before: %s).\n", m, words.Given(r.Before[i].Value))
+		}
+		fmt.Fprintf(&b, "Effective sample size: %s of the people weighted.\n", words.Percent(r.Effective, 1))
+	}
+	quantile, err := selection.Quantiles()
+	if err != nil {
+		return classify(err)
+	}
+	fmt.Fprintf(&b, "\n  %-22s %8s %8s %8s\n", "", "5 %", "median", "95 %")
+	for m := range anthro.NumVariables {
+		if m == anthro.Age && !p.HasAge() {
+			continue
+		}
+		scale, unit, decimals := 100.0, "cm", 1
+		switch m {
+		case anthro.Mass:
+			scale, unit = 1, "kg"
+		case anthro.Age:
+			scale, unit, decimals = 1, "years", 0
+		}
+		at := func(share float64) string { return words.Number(scale*quantile(m, share), decimals) }
+		measured := ""
+		if p.Resampled() {
+			measured = fmt.Sprintf("  %*s of %s measured", len(words.Count(p.N)), words.Count(p.Measured(m)), words.Count(p.N))
+		}
+		fmt.Fprintf(&b, "  %-22s %8s %8s %8s %s%s  %s\n", m, at(0.05), at(0.5), at(0.95), unit, measured, m.Description())
+	}
+	_, err = io.WriteString(w, b.String())
+	return err
 }

@@ -50,7 +50,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 	}
 	var everybody *anthro.Sex
 	if sex != "" {
-		picked, err := choose("sex", sex, choices([]anthro.Sex{anthro.Female, anthro.Male}))
+		picked, err := choose("sex", sex, []anthro.Sex{anthro.Female, anthro.Male})
 		if err != nil {
 			return err
 		}

@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
 
@@ -35,9 +36,6 @@ type personOptions struct {
 	persons []study.Person      // instead of those of files, where there are any
 }
 
-// unitSystems are the systems of units by their names.
-var unitSystems = []namedChoice[words.System]{{"metric", words.Metric}, {"imperial", words.Imperial}}
-
 func newPersonOptions() *personOptions {
 	defaults := person.DefaultOptions()
 	return &personOptions{
@@ -51,18 +49,10 @@ func (o *personOptions) addFlags(f *pflag.FlagSet) {
 	f.Var(&o.n, "n", fmt.Sprintf("bodies drawn for each person, %d to %d", person.LeastN, person.MostN))
 	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
 	o.addModelFlags(f)
-	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(enduranceNames(), ", "))
-	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(named(unitSystems), ", "))
+	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(names.All(strength.NumEndurances), ", "))
+	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(words.Systems[:], ", "))
 	addWorkers(f, &o.workers)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object, in metric units")
-}
-
-func enduranceNames() []string {
-	names := make([]string, strength.NumEndurances)
-	for e := range strength.NumEndurances {
-		names[e] = e.String()
-	}
-	return names
 }
 
 func newPerson(env *environment) (*personOptions, *cobra.Command) {
@@ -115,7 +105,7 @@ func (o *personOptions) resolve() error {
 		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastN, person.MostN))
 	}
 	var err error
-	if o.system, err = choose("units", o.units, unitSystems); err != nil {
+	if o.system, err = pickOne("units", o.units, words.ParseSystem, words.Systems[:]); err != nil {
 		return err
 	}
 	if err := o.resolveAssumptions(); err != nil {
@@ -139,8 +129,10 @@ func (o *personOptions) resolve() error {
 	if len(segments) == 1 {
 		o.options.Segments = segments[0]
 	}
-	o.options.Endurance, err = pickOne("endurance", o.endurance, strength.ParseEndurance, enduranceNames())
-	return err
+	if o.options.Endurance, err = pickOne("endurance", o.endurance, strength.ParseEndurance, names.All(strength.NumEndurances)); err != nil {
+		return err
+	}
+	return o.look.check()
 }
 
 // answer answers for one person, with the readiness where there are tests and
@@ -187,30 +179,26 @@ func (o *personOptions) fault(p *study.Person, err error) error {
 	return placed
 }
 
-// load reads the persons that a command is about.
-func (o *personOptions) load(paths []string) ([]study.Person, error) {
-	if o.persons != nil {
-		return o.persons, nil
+// load reads the flags and the persons that a command is about, and says where its
+// answers come from.
+func (o *personOptions) load(command string, paths []string) (persons []study.Person, stamp provenance.Stamp, err error) {
+	if err := o.resolve(); err != nil {
+		return nil, stamp, err
 	}
-	persons, err := study.LoadPersons(paths)
-	if err != nil {
-		return nil, input(err)
+	if persons = o.persons; persons == nil {
+		if persons, err = study.LoadPersons(paths); err != nil {
+			return nil, stamp, input(err)
+		}
+		if err := distinctOwn(persons); err != nil {
+			return nil, stamp, err
+		}
 	}
-	return persons, distinctOwn(persons)
+	stamp, err = o.stamp(command, persons)
+	return persons, stamp, err
 }
 
 func runPerson(ctx context.Context, env *environment, o *personOptions, paths []string) (failed error) {
-	if err := o.resolve(); err != nil {
-		return err
-	}
-	if err := o.look.check(); err != nil {
-		return err
-	}
-	persons, err := o.load(paths)
-	if err != nil {
-		return err
-	}
-	stamp, err := o.stamp("person", persons)
+	persons, stamp, err := o.load("person", paths)
 	if err != nil {
 		return err
 	}
@@ -290,16 +278,12 @@ func slim(r *person.Result) {
 
 // stamp says where the answers come from, in full.
 func (o *personOptions) stamp(command string, persons []study.Person) (provenance.Stamp, error) {
-	var models []string
-	for _, m := range o.options.Models {
-		models = append(models, m.String())
-	}
 	var given []map[string]any
 	for i := range persons {
 		given = append(given, persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": command, "flags": o.given, "persons": given, "n": o.options.N, "models": models, "regional_masses": o.options.Masses.String(),
+		"command": command, "flags": o.given, "persons": given, "n": o.options.N, "models": names.Of(o.options.Models), "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": rangesOf(o.assumptions),
 	}
 	return newStamp(resolved, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)

@@ -54,14 +54,7 @@ of the greatest force by a published relation, --endurance.`,
 }
 
 func runReadiness(ctx context.Context, env *environment, o *personOptions, paths []string) error {
-	if err := o.resolve(); err != nil {
-		return err
-	}
-	persons, err := o.load(paths)
-	if err != nil {
-		return err
-	}
-	stamp, err := o.stamp("readiness", persons)
+	persons, stamp, err := o.load("readiness", paths)
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -96,29 +97,28 @@ type Part struct {
 	Median []float64 `json:"median"`
 }
 
-// options returns what an answer is computed with.
-func options(draws int, seed *Seed) (person.Options, error) {
-	o := person.DefaultOptions()
+// begin reads a person and what an answer is computed with.
+func begin(of *Person, draws int, seed *Seed) (f *form, p person.Person, o person.Options, err error) {
+	if f, p, err = of.read("person."); err != nil {
+		return f, p, o, err
+	}
+	o = person.DefaultOptions()
 	o.N = DefaultDraws
 	if draws != 0 {
 		o.N = draws
 	}
 	if o.N < person.LeastN || o.N > person.MostN {
-		return o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastN, person.MostN)}
+		return f, p, o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastN, person.MostN)}
 	}
 	if seed != nil {
 		o.Seed = uint64(*seed)
 	}
-	return o, nil
+	return f, p, o, nil
 }
 
 // modelNamed finds a model of a hold.
 func modelNamed(f *form, field, name string, h *hold.Hold) (hold.Model, error) {
-	var have []string
-	for _, m := range h.Models {
-		have = append(have, m.String())
-	}
-	if !f.oneOf(field, name, have) {
+	if !f.oneOf(field, name, names.Of(h.Models)) {
 		last := f.faults[len(f.faults)-1]
 		return 0, &RequestError{last.Field, last.Reason}
 	}
@@ -148,11 +148,7 @@ func asRequest(err error) error {
 
 // answer answers for a person.
 func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
-	f, p, err := q.Person.read("person.")
-	if err != nil {
-		return nil, err
-	}
-	o, err := options(q.Draws, q.Seed)
+	f, p, o, err := begin(&q.Person, q.Draws, q.Seed)
 	if err != nil {
 		return nil, err
 	}

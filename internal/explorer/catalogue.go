@@ -1,6 +1,8 @@
 package explorer
 
 import (
+	"fmt"
+
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
@@ -172,7 +174,7 @@ func NewCatalogue() (*Catalogue, error) {
 		populations[p.Sex.String()] = p
 	}
 	for m := range anthro.NumMeasurements {
-		measurement := Measurement{Name: m.String(), Label: words.Capital(words.Plain(m.String())), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
+		measurement := Measurement{Name: m.String(), Label: label(m), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
 		if m == anthro.Mass {
 			measurement.Kind = "mass"
 		}
@@ -182,7 +184,7 @@ func NewCatalogue() (*Catalogue, error) {
 		c.Measurements = append(c.Measurements, measurement)
 	}
 	for r := range anthro.NumRegions {
-		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: words.Capital(words.Plain(r.String()))})
+		c.ScanRegions = append(c.ScanRegions, Named{Name: r.String(), Label: label(r)})
 	}
 	for t := range body.NumChanges {
 		info := t.Info()
@@ -193,7 +195,7 @@ func NewCatalogue() (*Catalogue, error) {
 		c.Changes = append(c.Changes, kind)
 	}
 	for r := range body.NumRegions {
-		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: words.Capital(words.Plain(r.String()))})
+		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r)})
 	}
 	c.Tests = []TestKind{
 		{hangTest, "One-arm hang", "Hang from a bar by one straight arm, and say for how long, with how much load added or taken off.", []string{"side", "held", "added", "assisted"}},
@@ -204,10 +206,13 @@ func NewCatalogue() (*Catalogue, error) {
 	}
 	for _, d := range hold.Demands() {
 		unit, _ := wording.Output(d.Unit)
-		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, words.Capital(words.Plain(d.Name)), unit, d.Meaning})
+		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d), unit, d.Meaning})
 	}
 	return c, nil
 }
+
+// label is a name as people read it.
+func label(of fmt.Stringer) string { return words.Capital(words.Plain(of.String())) }
 
 func describe(h *hold.Hold) Hold {
 	d := Hold{
@@ -220,7 +225,7 @@ func describe(h *hold.Hold) Hold {
 		d.Main[m.String()] = h.Asks(m)[0].String()
 	}
 	for _, f := range h.LegForms {
-		form := LegForm{Name: f.String(), Label: words.Capital(words.Plain(f.String()))}
+		form := LegForm{Name: f.String(), Label: label(f)}
 		if f == hold.Straddle {
 			form.Angle = &Interval{0, inDegrees(mostStraddle)}
 			form.Texts = rangeTexts("angle", *form.Angle)
@@ -229,7 +234,7 @@ func describe(h *hold.Hold) Hold {
 	}
 	for _, v := range h.Variants {
 		info := v.Info()
-		variant := Variant{Name: info.Name, Label: words.Capital(words.Plain(info.Name)), Kind: "switch", Meaning: info.Meaning}
+		variant := Variant{Name: info.Name, Label: label(v), Kind: "switch", Meaning: info.Meaning}
 		switch info.Unit {
 		case "m":
 			variant.Kind, variant.Range = "length", &Interval{info.Least, info.Most}

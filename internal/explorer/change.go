@@ -226,11 +226,7 @@ func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
 
 // change answers what a change does.
 func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
-	f, p, err := q.Person.read("person.")
-	if err != nil {
-		return nil, err
-	}
-	o, err := options(q.Draws, q.Seed)
+	f, p, o, err := begin(&q.Person, q.Draws, q.Seed)
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -73,19 +74,26 @@ func asked[Q, A any](answer func(context.Context, *Explorer, *Q) (A, error)) wor
 	}
 }
 
-// questions are what can be asked, by name.
-var questions = map[string]work{
-	"catalogue": asked(func(context.Context, *Explorer, *struct{}) (*Catalogue, error) { return NewCatalogue() }),
-	"answer":    asked(func(ctx context.Context, _ *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, q) }),
-	"pose":      asked(func(_ context.Context, _ *Explorer, q *PoseRequest) (*Pose, error) { return pose(q) }),
-	"change":    asked(func(ctx context.Context, _ *Explorer, q *ChangeRequest) (*Comparison, error) { return change(ctx, q) }),
-	"convert":   asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) }),
-	"sayings":   asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() }),
+// questions are what can be asked.
+var questions = []struct {
+	name string
+	work work
+}{
+	{"catalogue", asked(func(context.Context, *Explorer, *struct{}) (*Catalogue, error) { return NewCatalogue() })},
+	{"answer", asked(func(ctx context.Context, _ *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, q) })},
+	{"pose", asked(func(_ context.Context, _ *Explorer, q *PoseRequest) (*Pose, error) { return pose(q) })},
+	{"change", asked(func(ctx context.Context, _ *Explorer, q *ChangeRequest) (*Comparison, error) { return change(ctx, q) })},
+	{"convert", asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) })},
+	{"sayings", asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() })},
 }
 
 // Questions returns the names of the questions that can be asked.
 func Questions() []string {
-	return []string{"catalogue", "answer", "pose", "change", "convert", "sayings"}
+	list := make([]string, len(questions))
+	for i, q := range questions {
+		list[i] = q.name
+	}
+	return list
 }
 
 // Ask answers a question with a JSON object. The error, if the question cannot be
@@ -108,11 +116,11 @@ func (e *Explorer) Ask(ctx context.Context, question string, request []byte) ([]
 }
 
 func (e *Explorer) ask(ctx context.Context, question string, request []byte) (any, error) {
-	work, ok := questions[question]
-	if !ok {
+	i := slices.Index(Questions(), question)
+	if i < 0 {
 		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known are %s", question, strings.Join(Questions(), ", "))}
 	}
-	return work(ctx, e, request)
+	return questions[i].work(ctx, e, request)
 }
 
 // read reads a request into a value, strictly: unknown fields and anything after

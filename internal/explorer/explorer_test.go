@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -266,4 +268,195 @@ func (c Change) MarshalJSON() ([]byte, error) {
 		return nil, err
 	}
 	return json.Marshal(fields)
+}
+
+// The forces on every figure and its weight add up to nothing, wherever its arms are
+// put, and the figure stands where the answer says.
+func TestFiguresBalance(t *testing.T) {
+	for _, h := range hold.All() {
+		for _, m := range h.Models {
+			person := fmt.Sprintf(`{"sex": "female", "hold": %q, "measurements": {"stature": "168", "mass": "61"}}`, h.Name)
+			at := []string{""}
+			if h.Places(hold.GivenAngle) {
+				at = append(at, `, "angle_deg": 10`, `, "angle_deg": 33.3`, `, "angle_deg": 80`, `, "spacing_m": 0.8`)
+			}
+			for _, where := range at {
+				f := ask[Pose](t, "pose", fmt.Sprintf(`{"person": %s, "model": %q%s}`, person, m, where)).Figure
+				if !f.Possible || len(f.Limbs) == 0 || len(f.Joints) == 0 || len(f.Fixture) == 0 || len(f.Demands) != len(h.Asks(m)) || f.Centre == nil {
+					t.Fatalf("%s, %s%s: %+v", h.Name, m, where, f)
+				}
+				sum, mass := Point{0, -f.Weight}, 0.0
+				for _, s := range append(f.Supports, f.Loads...) {
+					sum[0], sum[1] = sum[0]+s.Force[0], sum[1]+s.Force[1]
+				}
+				for _, b := range f.Bones {
+					mass += b.Mass
+				}
+				if math.Hypot(sum[0], sum[1]) > 1e-9*f.Weight || math.Abs(mass-f.Mass) > 1e-9 || f.Mass != 61 {
+					t.Errorf("%s, %s%s: left over are %v N, the bones weigh %v kg", h.Name, m, where, sum, mass)
+				}
+			}
+		}
+	}
+}
+
+func TestAnglesAndSpacingsBelongTogether(t *testing.T) {
+	const request = `{"person": {"sex": "male", "tilt": "8", "measurements": {"stature": "180"}}, "model": "two-condition", %s}`
+	first := ask[Pose](t, "pose", fmt.Sprintf(request, `"angle_deg": 40`)).Figure
+	back := ask[Pose](t, "pose", fmt.Sprintf(request, fmt.Sprintf(`"spacing_m": %v`, *first.Spacing))).Figure
+	if math.Abs(*back.Angle-40) > 1e-9 {
+		t.Errorf("40° are %v m are %v°", *first.Spacing, *back.Angle)
+	}
+	// Every end of the ranges can be taken, and nothing beyond.
+	for _, c := range []struct {
+		field         string
+		within, width float64
+		possible      bool
+	}{
+		{"angle_deg", first.AngleRange.Least, 0, true}, {"angle_deg", first.AngleRange.Most, 0, true},
+		{"spacing_m", first.SpacingRange.Least, 0, true}, {"spacing_m", first.SpacingRange.Most, 0, true},
+		{"angle_deg", first.AngleRange.Least, -0.01, false}, {"angle_deg", first.AngleRange.Most, 0.01, false},
+		{"spacing_m", first.SpacingRange.Least, -0.001, false}, {"spacing_m", first.SpacingRange.Most, 0.001, false},
+	} {
+		f := ask[Pose](t, "pose", fmt.Sprintf(request, fmt.Sprintf(`%q: %v`, c.field, c.within+c.width))).Figure
+		if f.Possible != c.possible || f.Possible == (f.Why != "") {
+			t.Errorf("%s %v: possible %v, %q", c.field, c.within+c.width, f.Possible, f.Why)
+		}
+	}
+	if first.AngleRange.Least <= 10 || first.AngleRange.Most >= 80 {
+		t.Errorf("tilted, the angles go from %+v", first.AngleRange)
+	}
+}
+
+// The best posture of the figure is that of the curve.
+func TestTheFigureStandsAtTheCurvesBest(t *testing.T) {
+	const person = `{"sex": "male", "measurements": {"stature": "180", "mass": "77"}, "legs": {"form": "straddle", "angle": "30"}}`
+	for _, c := range ask[Answer](t, "answer", `{"draws": 1000, "person": `+person+`}`).Curves {
+		f := ask[Pose](t, "pose", `{"model": "`+c.Model+`", "person": `+person+`}`).Figure
+		if *f.Angle != *c.BestAngle || *f.Spacing != *c.BestSpacing {
+			t.Errorf("%s: %v° and %v m, the curve has %v° and %v m", c.Model, *f.Angle, *f.Spacing, *c.BestAngle, *c.BestSpacing)
+		}
+	}
+}
+
+func TestPosesThatCannotBeAsked(t *testing.T) {
+	for request, want := range map[string]string{
+		`{"person": {"sex": "male", "hold": "push-up"}, "model": "equilibrium", "angle_deg": 30}`: "angle_deg: push-up leaves no choice",
+		`{"person": {"sex": "male"}, "model": "equilibrium", "angle_deg": 30, "spacing_m": 1}`:    "spacing_m: angle_deg and spacing_m exclude",
+		`{"person": {"sex": "male", "hold": "push-up"}, "model": "two-condition"}`:                "model: unknown name",
+		`{"person": {"sex": "male"}}`:                                            "model: unknown name",
+		`{"person": {"sex": "male"}, "model": "equilibrium", "change": {}}`:      "unknown field",
+		`{"person": {"sex": "male"}, "model": "equilibrium", "angle_deg": "30"}`: "angle_deg: found a string",
+	} {
+		if _, err := New(nil).Ask(t.Context(), "pose", []byte(request)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %s", request, err, want)
+		}
+	}
+}
+
+// The texts of an answer are of its own numbers, in the units asked for.
+func TestTextsOfAnswers(t *testing.T) {
+	for system, want := range map[string][]string{
+		"metric":   {"\u00a0cm", "\u00a0kg", "°", "\u00a0N", "168.0\u00a0cm"},
+		"imperial": {"\u00a0in", "\u00a0lb", "°", "\u00a0lbf", "5\u00a0ft\u00a06.1\u00a0in"},
+	} {
+		a := ask[Answer](t, "answer", `{"draws": 1000, "person": {"sex": "female", "units": "`+system+`", "measurements": {"stature": "168 cm"}}}`)
+		if len(a.Texts.Models) != len(a.Summary.Models) || len(a.Texts.Known) != 1 || len(a.Texts.Fixture) != len(a.Summary.Fixture.Forces) || a.Texts.Draws != "1,000" {
+			t.Fatalf("%+v", a.Texts)
+		}
+		for i, m := range a.Summary.Models {
+			texts := a.Texts.Models[i]
+			if len(texts.Quantities) != len(m.Quantities) || texts.Next == nil || len(texts.Next.Plan) != len(m.Plan) {
+				t.Fatalf("%s: %+v", m.Model, texts)
+			}
+			for k, q := range m.Quantities {
+				if text := texts.Quantities[k]; text.Value == "" || !strings.Contains(text.Range, " to ") && text.Range != text.Value || (text.Own == "") != (q.AbsoluteUnit == "") {
+					t.Errorf("%s: %+v", q.Quantity, text)
+				}
+			}
+		}
+		all, err := json.Marshal(a.Texts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range want {
+			if !strings.Contains(string(all), w) {
+				t.Errorf("%s: %q is not in %s", system, w, all)
+			}
+		}
+		if strings.Contains(string(all), "NaN") || strings.Contains(string(all), " BW") {
+			t.Errorf("%s", all)
+		}
+	}
+}
+
+// A posture that is not the best asks more, and says so; one beyond reach says where the
+// hands were wanted.
+func TestTextsOfPostures(t *testing.T) {
+	at := func(spacing string) Figure {
+		return ask[Pose](t, "pose", `{"person": {"sex": "male"}, "model": "equilibrium"`+spacing+`}`).Figure
+	}
+	best, near := at(""), at(`, "spacing_m": 0.75`)
+	if best.Texts.More != "" || !strings.HasSuffix(near.Texts.More, "more than at its best.") || near.Texts.Hands != "75.0\u00a0cm" {
+		t.Errorf("%+v, %+v", best.Texts, near.Texts)
+	}
+	if far := at(`, "spacing_m": 9`); far.Possible || far.Texts.Hands != "900.0\u00a0cm" {
+		t.Errorf("%+v", far)
+	}
+	for _, s := range best.Supports {
+		if !strings.HasSuffix(s.Texts.Weight, "\u00a0kg") || !strings.HasSuffix(s.Texts.BW, "\u00a0BW") || !strings.Contains(s.Texts.Way, "\u00a0N to the ") {
+			t.Errorf("%+v", s)
+		}
+	}
+}
+
+// What somebody typed is written in the other units as they would type it; what cannot
+// be read stays.
+func TestConvert(t *testing.T) {
+	for _, c := range []struct{ from, to, kind, text, want string }{
+		{"metric", "imperial", "length", "168", "5 ft 6.1 in"},
+		{"metric", "imperial", "length", "168 ± 0.5", "5 ft 6.1 in ± 0.2 in"},
+		{"metric", "imperial", "length", "23.4 cm", "9.2"},
+		{"metric", "imperial", "mass", "61", "134.5"},
+		{"imperial", "metric", "length", `5'8"`, "172.7"},
+		{"imperial", "metric", "length", "10.5 ± 0.25", "26.7 cm ± 0.6 cm"},
+		{"imperial", "metric", "mass", "150 lb", "68"},
+		{"metric", "imperial", "length", "tall", "tall"},
+		{"metric", "imperial", "mass", "9 cm", "9 cm"},
+	} {
+		request, err := json.Marshal(ConvertRequest{c.from, c.to, []Typed{{c.kind, c.text}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := ask[Converted](t, "convert", string(request)).Texts; len(got) != 1 || got[0] != c.want {
+			t.Errorf("%+v: %q", c, got)
+		}
+	}
+	if _, err := New(nil).Ask(t.Context(), "convert", []byte(`{"from": "metric", "to": "royal"}`)); err == nil || !strings.Contains(err.Error(), "allowed are metric, imperial") {
+		t.Error(err)
+	}
+}
+
+// The catalogue has what a page needs to take and show quantities in each system.
+func TestUnitTables(t *testing.T) {
+	c := ask[Catalogue](t, "catalogue", `{}`)
+	if len(c.Units) != 2 || c.Units[0].Bar.Text != "50 cm" || c.Units[1].Bar.Text != "2 ft" || c.Units[1].Steps[0].Text != "1/2 in" || c.Units[1].Mass.Unit != "lb" {
+		t.Errorf("%+v", c.Units)
+	}
+	for _, h := range c.Holds {
+		for _, v := range h.Variants {
+			if (v.Range != nil) != (v.Texts["metric"] != "" && v.Texts["imperial"] != "") {
+				t.Errorf("%s: %+v", h.Name, v)
+			}
+		}
+	}
+	if _, err := Shipped(); err != nil {
+		t.Fatal(err)
+	}
+	s, _ := Shipped()
+	for _, saying := range s.Sayings {
+		if saying.Mark == "" {
+			t.Errorf("%s: the verdict %s has no mark", saying.Name, saying.Verdict)
+		}
+	}
 }

@@ -3,6 +3,7 @@ package explorer
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -15,6 +16,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -140,21 +142,14 @@ func cut(text string) string {
 }
 
 // sorted returns the names of a map in order, so that faults come in one order.
-func sorted(m map[string]string) []string {
-	names := make([]string, 0, len(m))
-	for name := range m {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	return names
-}
+func sorted(m map[string]string) []string { return slices.Sorted(maps.Keys(m)) }
 
 // read reads a person. Its error is what nothing can be answered without.
 func (p *Person) read(at string) (*form, person.Person, error) {
 	f := &form{}
 	var read person.Person
 	if p.Units != "" && f.oneOf(at+"units", p.Units, words.Systems[:]) {
-		f.system = words.System(slices.Index(words.Systems[:], p.Units))
+		f.system, _ = words.ParseSystem(p.Units)
 	}
 	sex, known := anthro.ParseSex(p.Sex)
 	if !known {
@@ -222,10 +217,8 @@ func (f *form) positive(field string, x float64) bool {
 // scan reads regional masses: all or none.
 func (f *form) scan(at string, texts map[string]string) *[anthro.NumRegions]float64 {
 	var masses [anthro.NumRegions]float64
-	var regions, missing []string
-	for r := range anthro.NumRegions {
-		regions = append(regions, r.String())
-	}
+	var missing []string
+	regions := names.All(anthro.NumRegions)
 	given, clean := 0, len(f.faults)
 	for _, name := range sorted(texts) {
 		field := at + "." + name
@@ -257,11 +250,7 @@ func (f *form) legs(at string, l *Legs, h *hold.Hold) hold.Legs {
 	if l.Form == "" {
 		return hold.Legs{}
 	}
-	var allowed []string
-	for _, form := range h.LegForms {
-		allowed = append(allowed, form.String())
-	}
-	if !f.oneOf(at+".form", l.Form, allowed) {
+	if !f.oneOf(at+".form", l.Form, names.Of(h.LegForms)) {
 		return hold.Legs{}
 	}
 	form, _ := hold.ParseLegForm(l.Form)
@@ -288,10 +277,7 @@ const mostStraddle = math.Pi / 2
 // pose reads variants that the hold has.
 func (f *form) pose(at string, texts map[string]string, h *hold.Hold) hold.Pose {
 	var pose hold.Pose
-	var allowed []string
-	for _, v := range h.Variants {
-		allowed = append(allowed, v.String())
-	}
+	allowed := names.Of(h.Variants)
 	for _, name := range sorted(texts) {
 		field, text := at+"."+name, strings.TrimSpace(texts[name])
 		switch {

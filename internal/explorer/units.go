@@ -2,7 +2,6 @@ package explorer
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -119,8 +118,8 @@ func convert(q *ConvertRequest) (*Converted, error) {
 	if len(q.Typed) > mostTyped {
 		return nil, &RequestError{"typed", "more than are converted at a time"}
 	}
-	to := words.System(slices.Index(words.Systems[:], q.To))
-	f.system = words.System(slices.Index(words.Systems[:], q.From))
+	to, _ := words.ParseSystem(q.To)
+	f.system, _ = words.ParseSystem(q.From)
 	c := &Converted{Texts: []string{}}
 	for _, t := range q.Typed {
 		d := units.Length

@@ -217,13 +217,7 @@ func (r *claimReader) second(doc *document) {
 }
 
 // demandNames lists the names of the demands.
-func demandNames() []string {
-	var list []string
-	for _, d := range hold.Demands() {
-		list = append(list, d.Name)
-	}
-	return list
-}
+func demandNames() []string { return names.Of(hold.Demands()) }
 
 // AssumptionNames lists the assumptions.
 func AssumptionNames() []string { return names.All(assume.Count) }
@@ -367,10 +361,7 @@ func (v *value) tilt() float64 {
 func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 	allowed := names.All(hold.NumVariants)
 	if h != nil {
-		allowed = nil
-		for _, variant := range h.Variants {
-			allowed = append(allowed, variant.String())
-		}
+		allowed = names.Of(h.Variants)
 	}
 	for _, e := range v.entries() {
 		variant, known := hold.ParseVariant(e.name)

@@ -19,6 +19,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 )
 
@@ -253,9 +254,7 @@ func (v *value) scan() *[anthro.NumRegions]float64 {
 	var masses [anthro.NumRegions]float64
 	given := map[anthro.Region]bool{}
 	readers := map[string]func(*value){}
-	var needed []string
 	for region := range anthro.NumRegions {
-		needed = append(needed, region.String())
 		readers[region.String()] = func(v *value) {
 			given[region] = true
 			masses[region] = v.positive(units.Mass)
@@ -264,7 +263,7 @@ func (v *value) scan() *[anthro.NumRegions]float64 {
 	v.fields(readers)
 	for region := range anthro.NumRegions {
 		if v.isMapping() && !given[region] && !v.doc.meant[v.field+"."+region.String()] {
-			v.fail("needs the masses of %s; %s is missing", strings.Join(needed, ", "), region)
+			v.fail("needs the masses of %s; %s is missing", strings.Join(names.All(anthro.NumRegions), ", "), region)
 		}
 	}
 	return &masses

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +23,12 @@ const (
 
 // Systems are the names of the systems, as people write them.
 var Systems = [...]string{Metric: "metric", Imperial: "imperial"}
+
+// ParseSystem finds a system by its name.
+func ParseSystem(name string) (s System, ok bool) {
+	i := slices.Index(Systems[:], name)
+	return System(i), i >= 0
+}
 
 // display is how values of a dimension are written: in which unit, with how many
 // decimals; rough is how many where only the large digits are known.

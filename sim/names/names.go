@@ -53,6 +53,15 @@ func (l List[E]) Unmarshal(e *E, text []byte) error {
 	return nil
 }
 
+// Of lists the names of values; nil where there are none.
+func Of[T fmt.Stringer](values []T) []string {
+	var list []string
+	for _, v := range values {
+		list = append(list, v.String())
+	}
+	return list
+}
+
 // All lists the names of the first n values of an enumeration.
 func All[E interface {
 	~int

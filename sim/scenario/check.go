@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/segment"
 )
 
@@ -306,9 +307,5 @@ func DemandsOf(h *hold.Hold) []hold.Demand {
 
 // NamesOf lists names for a sentence, with commas between.
 func NamesOf[T fmt.Stringer](list []T) string {
-	names := make([]string, len(list))
-	for i, v := range list {
-		names[i] = v.String()
-	}
-	return strings.Join(names, ", ")
+	return strings.Join(names.Of(list), ", ")
 }
