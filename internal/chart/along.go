@@ -53,7 +53,7 @@ func (a Along) check() error {
 		return nil
 	}
 	if a.AloneName == "" {
-		return errors.New("chart: along: the dashed line has no name")
+		return wrong("along", "the dashed line has no name")
 	}
 	return checkSeries("alone", a.X, a.Alone)
 }

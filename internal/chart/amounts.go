@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 )
@@ -56,14 +55,14 @@ func (a Amounts) all() []Amount {
 
 func (a Amounts) check() error {
 	if a.XLabel == "" || len(a.Rows) == 0 {
-		return errors.New("chart: amounts: no axis label or no row")
+		return wrong("amounts", "no axis label or no row")
 	}
 	for _, r := range a.all() {
 		if r.Label == "" || r.Text == "" {
-			return errors.New("chart: amounts: a row has no label or no text")
+			return wrong("amounts", "a row has no label or no text")
 		}
 		if !drawable(r.Value) || r.Value < 0 {
-			return fmt.Errorf("chart: amounts: %s: the value is %v", r.Label, r.Value)
+			return wrong("amounts", "%s: the value is %v", r.Label, r.Value)
 		}
 		if a.Floor != nil && r.Value < a.Floor.Value {
 			return fmt.Errorf("chart: amounts: %s: %v is less than the part that all have, %v", r.Label, r.Value, a.Floor.Value)

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"slices"
@@ -59,17 +58,17 @@ func (b ShareBars) Alt() string {
 
 func (b ShareBars) check() error {
 	if b.XLabel == "" || b.Note == "" || len(b.Rows) == 0 {
-		return errors.New("chart: shares: no axis label, no note or no row")
+		return wrong("shares", "no axis label, no note or no row")
 	}
 	for _, r := range b.Rows {
 		if r.Label == "" {
-			return errors.New("chart: shares: a row has no label")
+			return wrong("shares", "a row has no label")
 		}
 		if r.Source < 0 || r.Source >= numSources {
-			return fmt.Errorf("chart: shares: %s: no source %d", r.Label, r.Source)
+			return wrong("shares", "%s: no source %d", r.Label, r.Source)
 		}
 		if !drawable(r.Value, r.Low, r.High) || r.Low > r.Value || r.Value > r.High {
-			return fmt.Errorf("chart: shares: %s: %v from %v to %v is out of order or cannot be drawn", r.Label, r.Value, r.Low, r.High)
+			return wrong("shares", "%s: %v from %v to %v is out of order or cannot be drawn", r.Label, r.Value, r.Low, r.High)
 		}
 	}
 	return nil

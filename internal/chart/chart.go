@@ -161,6 +161,11 @@ type dense interface {
 	typeShare() float64
 }
 
+// wrong is the error of a kind of figure that cannot be shown.
+func wrong(kind, reason string, values ...any) error {
+	return fmt.Errorf("chart: %s: %w", kind, fmt.Errorf(reason, values...))
+}
+
 // labelled reports an axis without a label.
 func labelled(figure string, labels ...string) error {
 	if slices.Contains(labels, "") {

@@ -75,7 +75,7 @@ func checkTextApart(t *testing.T, s *sheet) {
 func checkShapesOnCanvas(t *testing.T, s *sheet) {
 	t.Helper()
 	for _, item := range s.items {
-		for _, p := range placesOf(item) {
+		for _, p := range item.places() {
 			if !p.inside(rect{0, 0, s.size.width, s.size.height}) {
 				t.Fatalf("a point of %T at %v leaves the canvas", item, p)
 			}

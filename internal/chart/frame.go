@@ -1,8 +1,9 @@
 package chart
 
 import (
-	"counterpoise/internal/words"
 	"image/color"
+
+	"counterpoise/internal/words"
 )
 
 // A frame is a plot with an axis of numbers on its left, whose label stands level above

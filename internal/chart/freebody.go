@@ -1,9 +1,9 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -141,33 +141,18 @@ func sense(moment float64) string {
 	return "counterclockwise"
 }
 
-// Decimals of the printed forces and moments.
-const (
-	forceDecimals  = 2
-	momentDecimals = 2
-)
+// bodyDecimals are those of the printed forces and moments.
+const bodyDecimals = 2
 
-// shows says whether a value is more than a zero with the given decimals.
-func shows(v float64, decimals int) bool { return math.Abs(v) >= 0.5*math.Pow10(-decimals) }
+// shows says whether a value is more than a zero as it is printed.
+func shows(v float64) bool { return math.Abs(v) >= 0.5*math.Pow10(-bodyDecimals) }
 
 func (f FreeBody) shownForces() []Force {
-	var shown []Force
-	for _, force := range f.Forces {
-		if shows(force.size(), forceDecimals) {
-			shown = append(shown, force)
-		}
-	}
-	return shown
+	return slices.DeleteFunc(slices.Clone(f.Forces), func(force Force) bool { return !shows(force.size()) })
 }
 
 func (f FreeBody) shownMoments() []Moment {
-	var shown []Moment
-	for _, m := range f.Moments {
-		if shows(m.Value, momentDecimals) {
-			shown = append(shown, m)
-		}
-	}
-	return shown
+	return slices.DeleteFunc(slices.Clone(f.Moments), func(m Moment) bool { return !shows(m.Value) })
 }
 
 func (f FreeBody) newtons(bodyWeights float64) string {
@@ -185,7 +170,7 @@ func (f FreeBody) momentText(m Moment) string {
 
 // components writes those of an oblique force with arrows; "" for one along an axis.
 func components(force Force) string {
-	if !shows(force.X, forceDecimals) || !shows(force.Y, forceDecimals) {
+	if !shows(force.X) || !shows(force.Y) {
 		return ""
 	}
 	across, up := "→", "↑"
@@ -195,7 +180,7 @@ func components(force Force) string {
 	if force.Y < 0 {
 		up = "↓"
 	}
-	return across + "\u00a0" + words.Number(math.Abs(force.X), forceDecimals) + ", " + up + "\u00a0" + roughly(math.Abs(force.Y), units.BodyWeights)
+	return across + "\u00a0" + words.Number(math.Abs(force.X), bodyDecimals) + ", " + up + "\u00a0" + roughly(math.Abs(force.Y), units.BodyWeights)
 }
 
 // wordComponents is components in words, for the text.
@@ -208,12 +193,12 @@ func wordComponents(force Force) string {
 		up = "down"
 	}
 	switch {
-	case !shows(force.X, forceDecimals):
+	case !shows(force.X):
 		return ", " + up
-	case !shows(force.Y, forceDecimals):
+	case !shows(force.Y):
 		return ", " + across
 	}
-	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), forceDecimals), across, words.Number(math.Abs(force.Y), forceDecimals), up)
+	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), bodyDecimals), across, words.Number(math.Abs(force.Y), bodyDecimals), up)
 }
 
 func (d Dimension) text() string { return d.Name + " " + centimetres(d.From.distance(d.To)) }
@@ -223,7 +208,7 @@ const closes = 1e-6
 
 func (f FreeBody) check() error {
 	if f.View == "" {
-		return errors.New("chart: free body: the view is missing")
+		return wrong("free body", "the view is missing")
 	}
 	var values []float64
 	see := func(places ...Place) {
@@ -234,7 +219,7 @@ func (f FreeBody) check() error {
 	for _, l := range f.Limbs {
 		see(l.From, l.To)
 		if !l.Head && !(l.FromWidth > 0 && l.ToWidth > 0) {
-			return errors.New("chart: free body: a limb has no width")
+			return wrong("free body", "a limb has no width")
 		}
 		values = append(values, l.FromWidth, l.ToWidth)
 	}
@@ -243,7 +228,7 @@ func (f FreeBody) check() error {
 	x, y := 0.0, -1.0
 	for _, force := range f.Forces {
 		if force.Name == "" {
-			return errors.New("chart: free body: a force has no name")
+			return wrong("free body", "a force has no name")
 		}
 		see(force.At)
 		values = append(values, force.X, force.Y)
@@ -251,34 +236,34 @@ func (f FreeBody) check() error {
 	}
 	for _, m := range f.Moments {
 		if m.Name == "" {
-			return errors.New("chart: free body: a moment has no name")
+			return wrong("free body", "a moment has no name")
 		}
 		see(m.At)
 		values = append(values, m.Value)
 	}
 	for _, e := range f.Fixtures {
 		if e.Kind < 0 || e.Kind >= numFixtureKinds {
-			return fmt.Errorf("chart: free body: unknown kind %d of a fixture", e.Kind)
+			return wrong("free body", "unknown kind %d of a fixture", e.Kind)
 		}
 		see(e.From, e.To)
 	}
 	for _, d := range f.Dimensions {
 		see(d.From, d.To)
 		if d.Name == "" || d.From == d.To {
-			return errors.New("chart: free body: a dimension has no name or no length")
+			return wrong("free body", "a dimension has no name or no length")
 		}
 	}
 	if !drawable(values...) {
-		return errors.New("chart: free body: a value is not a number that can be drawn")
+		return wrong("free body", "a value is not a number that can be drawn")
 	}
 	if !drawable(f.Weight) || f.Weight <= 0 {
-		return fmt.Errorf("chart: free body: a weight of %v N", f.Weight)
+		return wrong("free body", "a weight of %v N", f.Weight)
 	}
 	if len(f.Limbs) == 0 || len(f.shownForces()) == 0 {
-		return errors.New("chart: free body: no limb or no force")
+		return wrong("free body", "no limb or no force")
 	}
 	if math.Hypot(x, y) > closes {
-		return fmt.Errorf("chart: free body: forces and weight leave (%.3g, %.3g) BW", x, y)
+		return wrong("free body", "forces and weight leave (%.3g, %.3g) BW", x, y)
 	}
 	return nil
 }

@@ -210,7 +210,7 @@ func TestFreeBodyMoves(t *testing.T) {
 		t.Fatalf("%d marks, want %d", len(got.items), len(want.items))
 	}
 	for i := range want.items {
-		a, b := placesOf(want.items[i]), placesOf(got.items[i])
+		a, b := want.items[i].places(), got.items[i].places()
 		for k := range a {
 			if math.Hypot(a[k].x-b[k].x, a[k].y-b[k].y) > 1e-9 {
 				t.Errorf("mark %d, %T, moves from %v to %v", i, want.items[i], a[k], b[k])

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -112,31 +111,31 @@ func (h Heat) ends() (low, high float64, most int) {
 
 func (h Heat) check() error {
 	if h.X.Label == "" || h.Y.Label == "" || h.Label == "" {
-		return errors.New("chart: heat map: an axis or the scale has no label")
+		return wrong("heat map", "an axis or the scale has no label")
 	}
 	if n := h.X.Len() * h.Y.Len(); n == 0 || n > MostCells {
-		return fmt.Errorf("chart: heat map: %d cells, want 1 to %d", n, MostCells)
+		return wrong("heat map", "%d cells, want 1 to %d", n, MostCells)
 	}
 	for _, a := range []Axis{h.X, h.Y} {
 		if !slices.IsSorted(a.Numbers) || !drawable(a.Numbers...) {
-			return fmt.Errorf("chart: heat map: the numbers of %q are not in ascending order", a.Label)
+			return wrong("heat map", "the numbers of %q are not in ascending order", a.Label)
 		}
 	}
 	if len(h.Value) != h.Y.Len() {
-		return fmt.Errorf("chart: heat map: %d rows, want %d", len(h.Value), h.Y.Len())
+		return wrong("heat map", "%d rows, want %d", len(h.Value), h.Y.Len())
 	}
 	for _, row := range h.Value {
 		if len(row) != h.X.Len() {
-			return fmt.Errorf("chart: heat map: %d columns, want %d", len(row), h.X.Len())
+			return wrong("heat map", "%d columns, want %d", len(row), h.X.Len())
 		}
 		for _, v := range row {
 			if v == v && !drawable(v) {
-				return fmt.Errorf("chart: heat map: a value is %v", v)
+				return wrong("heat map", "a value is %v", v)
 			}
 		}
 	}
 	if low, _ := h.extremes(); low[0] < 0 {
-		return errors.New("chart: heat map: there is no value")
+		return wrong("heat map", "there is no value")
 	}
 	return nil
 }

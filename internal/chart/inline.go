@@ -60,7 +60,7 @@ func Inline(f Figure, size Size, id string) (string, error) {
 	rules := map[string]string{}
 	writeItems(&items, light.items, func(k int, attribute string, c color.RGBA) string {
 		plain := fmt.Sprintf(`%s="%s"`, attribute, hex(c))
-		other := colorOf(dark.items[k])
+		other := dark.items[k].hue()
 		if other == c {
 			return plain
 		}
@@ -140,17 +140,4 @@ func leastHeight(size Size, draw func(Size) (*sheet, error)) (*sheet, bool) {
 		}
 	}
 	return found, true
-}
-
-// colorOf is the colour of something that a sheet holds.
-func colorOf(item any) color.RGBA {
-	switch i := item.(type) {
-	case *stroke:
-		return i.color
-	case *fill:
-		return i.color
-	case *disc:
-		return i.color
-	}
-	return item.(*run).color
 }

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -38,7 +37,8 @@ func (l Lines) heading() (string, Foot) { return l.Title, l.Foot }
 func (l Lines) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s against %s.", l.YLabel, l.XLabel)
-	_, decimals := ticks(l.yRange())
+	bottom, top := l.yRange()
+	_, decimals := ticks(bottom, top, mostY)
 	for _, s := range l.Series {
 		first, last := -1, -1
 		for i, y := range s.Y {
@@ -86,46 +86,49 @@ func (l Lines) check() error {
 		return err
 	}
 	if len(l.Series) == 0 || len(l.Series) > MostCurves {
-		return fmt.Errorf("chart: lines: %d series, want 1 to %d", len(l.Series), MostCurves)
+		return wrong("lines", "%d series, want 1 to %d", len(l.Series), MostCurves)
 	}
 	if l.spread() && l.Spread == "" {
-		return errors.New("chart: lines: the spread has no name")
+		return wrong("lines", "the spread has no name")
 	}
 	seen := false
 	for _, s := range l.Series {
 		if s.Name == "" && len(l.Series) > 1 {
-			return errors.New("chart: lines: a series has no name")
+			return wrong("lines", "a series has no name")
 		}
 		if len(s.X) == 0 || len(s.X) != len(s.Y) || s.Low != nil && (len(s.Low) != len(s.X) || len(s.High) != len(s.X)) {
-			return fmt.Errorf("chart: lines: %s: columns of different length, or empty", s.Name)
+			return wrong("lines", "%s: columns of different length, or empty", s.Name)
 		}
 		for i, x := range s.X {
 			if !drawable(x) || l.XNames != nil && (x != math.Trunc(x) || x < 0 || int(x) >= len(l.XNames)) {
-				return fmt.Errorf("chart: lines: %s: x is %v", s.Name, x)
+				return wrong("lines", "%s: x is %v", s.Name, x)
 			}
 			if i > 0 && !l.Scattered && x <= s.X[i-1] {
-				return fmt.Errorf("chart: lines: %s: x does not increase at %v", s.Name, x)
+				return wrong("lines", "%s: x does not increase at %v", s.Name, x)
 			}
 			if s.Y[i] != s.Y[i] {
 				continue
 			}
 			seen = true
 			if !drawable(s.Y[i]) || s.Low != nil && !drawable(s.Low[i], s.High[i]) {
-				return fmt.Errorf("chart: lines: %s: a value is %v", s.Name, s.Y[i])
+				return wrong("lines", "%s: a value is %v", s.Name, s.Y[i])
 			}
 			if s.Low != nil && s.Low[i] > s.High[i] {
-				return fmt.Errorf("chart: lines: %s: low %v is above high %v", s.Name, s.Low[i], s.High[i])
+				return wrong("lines", "%s: low %v is above high %v", s.Name, s.Low[i], s.High[i])
 			}
 		}
 	}
 	if !seen {
-		return errors.New("chart: lines: there is no value")
+		return wrong("lines", "there is no value")
 	}
 	return nil
 }
 
-// yRange returns the ends of the vertical axis and how many values it shows.
-func (l Lines) yRange() (low, high float64, most int) {
+// mostY is how many values the vertical axis shows at most.
+const mostY = 6
+
+// yRange returns the ends of the vertical axis.
+func (l Lines) yRange() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for _, s := range l.Series {
 		for i, y := range s.Y {
@@ -139,13 +142,13 @@ func (l Lines) yRange() (low, high float64, most int) {
 		}
 	}
 	if low == 0 && high == 0 {
-		return 0, 1, 6 // nothing says how fine the axis should be
+		return 0, 1 // nothing says how fine the axis should be
 	}
 	span := max(high-low, 1e-3*math.Max(math.Abs(low), math.Abs(high)), 1e-9)
 	if low >= 0 && low < 0.4*span {
-		return 0, high + 0.06*span, 6 // an axis that nearly reaches zero starts there
+		return 0, high + 0.06*span // an axis that nearly reaches zero starts there
 	}
-	return low - 0.06*span, high + 0.06*span, 6
+	return low - 0.06*span, high + 0.06*span
 }
 
 func (l Lines) xScale() scale {
@@ -195,10 +198,9 @@ func (l Lines) draw(s *sheet) error {
 		}
 	}
 	var y scale
-	var most int
-	y.low, y.high, most = l.yRange()
+	y.low, y.high = l.yRange()
 	// Marks at the left end reach as far as a triangle does, with its rim.
-	f := s.newFrame(top, y, most, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), 1.5*size)
+	f := s.newFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), 1.5*size)
 	var names [][]string
 	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {

@@ -2,7 +2,6 @@ package chart
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,14 +48,14 @@ func (m MorrisPlane) Alt() string {
 
 func (m MorrisPlane) check() error {
 	if m.XLabel == "" || m.YLabel == "" || len(m.Points) == 0 {
-		return errors.New("chart: screening: an axis has no label, or there is no point")
+		return wrong("screening", "an axis has no label, or there is no point")
 	}
 	for _, p := range m.Points {
 		if p.Label == "" || p.Source < 0 || p.Source >= numSources {
-			return fmt.Errorf("chart: screening: a point has no label, or no source (%q)", p.Label)
+			return wrong("screening", "a point has no label, or no source (%q)", p.Label)
 		}
 		if !drawable(p.Absolute, p.Low, p.High, p.Deviation) || p.Absolute < 0 || p.Deviation < 0 || p.Low > p.Absolute || p.High < p.Absolute {
-			return fmt.Errorf("chart: screening: %s: %v from %v to %v, deviation %v", p.Label, p.Absolute, p.Low, p.High, p.Deviation)
+			return wrong("screening", "%s: %v from %v to %v, deviation %v", p.Label, p.Absolute, p.Low, p.High, p.Deviation)
 		}
 	}
 	return nil

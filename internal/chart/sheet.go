@@ -28,6 +28,10 @@ func (r rect) overlaps(o rect) bool {
 
 // What a sheet holds, in drawing order: a *stroke, a *fill, a *disc or a *run.
 type (
+	item interface {
+		places() []point // that it has
+		hue() color.RGBA
+	}
 	stroke struct {
 		points []point
 		color  color.RGBA
@@ -53,6 +57,16 @@ type (
 	}
 )
 
+func (i *stroke) places() []point { return i.points }
+func (i *fill) places() []point   { return i.points }
+func (i *disc) places() []point   { return []point{i.center} }
+func (i *run) places() []point    { return []point{i.at} }
+
+func (i *stroke) hue() color.RGBA { return i.color }
+func (i *fill) hue() color.RGBA   { return i.color }
+func (i *disc) hue() color.RGBA   { return i.color }
+func (i *run) hue() color.RGBA    { return i.color }
+
 // box is the room that a line of text takes by the font's ascent and descent.
 func (r *run) box() rect {
 	return rect{r.at.x, r.at.y - ascent*r.size, r.at.x + r.width, r.at.y + descent*r.size}
@@ -63,7 +77,7 @@ func (r *run) box() rect {
 type sheet struct {
 	size  Size
 	theme Theme
-	items []any
+	items []item
 	body  rect // what title and foot leave to the figure
 	loose bool // what finds no room otherwise may be broken, numbered or left out
 }
@@ -208,24 +222,11 @@ func (s *sheet) verify() error {
 			}
 			runs = append(runs, i)
 		}
-		for _, p := range placesOf(item) {
+		for _, p := range item.places() {
 			if math.IsNaN(p.x) || math.IsNaN(p.y) || math.IsInf(p.x, 0) || math.IsInf(p.y, 0) {
 				return errors.New("chart: a coordinate is not finite")
 			}
 		}
 	}
 	return nil
-}
-
-// placesOf are the points that an item has.
-func placesOf(item any) []point {
-	switch i := item.(type) {
-	case *stroke:
-		return i.points
-	case *fill:
-		return i.points
-	case *disc:
-		return []point{i.center}
-	}
-	return []point{item.(*run).at}
 }

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -41,20 +40,20 @@ func (p Split) Alt() string {
 
 func (p Split) check() error {
 	if p.XLabel == "" || len(p.Rows) == 0 {
-		return errors.New("chart: split: no axis label or no row")
+		return wrong("split", "no axis label or no row")
 	}
 	for _, r := range p.Rows {
 		if r.Label == "" || r.Note == "" {
-			return errors.New("chart: split: a row has no label or no note")
+			return wrong("split", "a row has no label or no note")
 		}
 		const slack = 0.1 // what errors of the shares may leave
 		for _, share := range []float64{r.People, r.Interaction, r.Assumptions} {
 			if !drawable(share) || share < -slack || share > 1+slack {
-				return fmt.Errorf("chart: split: %s: a share is %v", r.Label, share)
+				return wrong("split", "%s: a share is %v", r.Label, share)
 			}
 		}
 		if sum := r.People + r.Interaction + r.Assumptions; math.Abs(sum-1) > slack {
-			return fmt.Errorf("chart: split: %s: the shares sum to %v", r.Label, sum)
+			return wrong("split", "%s: the shares sum to %v", r.Label, sum)
 		}
 	}
 	return nil
@@ -84,7 +83,7 @@ func (p Split) draw(s *sheet) error {
 	}
 	spare := (plot.height() - taken) / float64(len(p.Rows))
 	if spare < 0.2*size {
-		return fmt.Errorf("chart: split: %d rows do not fit on the %s", len(p.Rows), s.size.Name)
+		return wrong("split", "%d rows do not fit on the %s", len(p.Rows), s.size.Name)
 	}
 	spare = min(spare, 2*size)
 	plot.y1 = plot.y0 + taken + spare*float64(len(p.Rows))

@@ -32,7 +32,7 @@ func encodeSVG(s *sheet, title, alt string) []byte {
 
 // writeItems writes what a sheet holds; paint gives the attributes that colour the
 // k-th item, of which attribute is fill or stroke.
-func writeItems(b *bytes.Buffer, items []any, paint func(k int, attribute string, c color.RGBA) string) {
+func writeItems(b *bytes.Buffer, items []item, paint func(k int, attribute string, c color.RGBA) string) {
 	for k, item := range items {
 		switch i := item.(type) {
 		case *stroke:

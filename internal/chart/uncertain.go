@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -58,20 +57,20 @@ func (r UncertainRequirement) check() error {
 		return err
 	}
 	if len(r.Curves) == 0 || len(r.Curves) > MostCurves {
-		return fmt.Errorf("chart: requirement: %d curves, want 1 to %d", len(r.Curves), MostCurves)
+		return wrong("requirement", "%d curves, want 1 to %d", len(r.Curves), MostCurves)
 	}
 	if r.hasRibbon() && r.Ribbon == "" {
-		return errors.New("chart: requirement: the ribbon has no name")
+		return wrong("requirement", "the ribbon has no name")
 	}
 	for _, c := range r.Curves {
 		if c.Name == "" || c.Best.Label == "" {
-			return fmt.Errorf("chart: requirement: curve %q or its mark has no name", c.Name)
+			return wrong("requirement", "curve %q or its mark has no name", c.Name)
 		}
 		if err := checkSeries(c.Name, c.X, c.Y); err != nil {
 			return err
 		}
 		if !drawable(c.Best.X, c.Best.Y) || c.Best.X < c.X[0] || c.Best.X > c.X[len(c.X)-1] {
-			return fmt.Errorf("chart: requirement: %s: the mark is at (%v, %v)", c.Name, c.Best.X, c.Best.Y)
+			return wrong("requirement", "%s: the mark is at (%v, %v)", c.Name, c.Best.X, c.Best.Y)
 		}
 		if c.Low == nil && c.High == nil {
 			continue
@@ -163,7 +162,7 @@ func (r UncertainRequirement) draw(s *sheet) error {
 	for k, c := range r.Curves {
 		spots[k] = point{f.x.at(c.Best.X), f.y.at(c.Best.Y)}
 		if !spots[k].inside(f.plot) {
-			return fmt.Errorf("chart: requirement: the mark of %q lies outside the axes", c.Name)
+			return wrong("requirement", "the mark of %q lies outside the axes", c.Name)
 		}
 		place.take(spots[k], 1.2*radius)
 	}

@@ -1,12 +1,13 @@
 package cli
 
 import (
-	"counterpoise/internal/golden"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 const goodClaim = "claim: a\nsays: A.\nhold: human-flag\npeople: ansur2-men\nchange: {arm_length: +1 cm}\nexpect: increase\nmatters: 1 %\n"

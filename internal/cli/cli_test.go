@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -45,6 +46,22 @@ func openTable(t *testing.T, path string) *table.Reader {
 	t.Cleanup(func() { r.Close() })
 	return r
 }
+
+// columnOf returns all values of a column.
+func columnOf[T any](t *testing.T, r *table.Reader, name string, of func(*table.Block) [][]T) (all []T) {
+	t.Helper()
+	at := slices.IndexFunc(r.Columns(), func(c table.Column) bool { return c.Name == name })
+	for b, err := range r.Blocks() {
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, of(b)[at][:b.Rows]...)
+	}
+	return all
+}
+
+// floats are the columns of floats.
+func floats(b *table.Block) [][]float32 { return b.Float32 }
 
 // altered is a text with one thing in it altered.
 func altered(t *testing.T, text, old, next string) string {
@@ -179,16 +196,7 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 		t.Fatal(stderr)
 	}
 	read := func(name, column string) []float32 {
-		r, err := table.Open(filepath.Join(out, name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer r.Close()
-		values, err := r.ReadFloat32(column)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return values
+		return columnOf(t, openTable(t, filepath.Join(out, name)), column, floats)
 	}
 	claimed, drawn := read("bodies.parquet", "stature_m"), read("people.parquet", "stature_m")
 	for i := range drawn {

@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/cobra/doc"
 )
 
-func newDocs(env *environment) *cobra.Command {
+func newDocs() *cobra.Command {
 	var man bool
 	c := &cobra.Command{
 		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/study"
+	"counterpoise/internal/table"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -259,16 +260,9 @@ func TestDriversDesign(t *testing.T) {
 	}
 	shares := s.Parts[0].Shares
 	r := openTable(t, filepath.Join(out, "design-ansur2-women-equilibrium.parquet"))
-	y, err := r.ReadFloat32("shoulder_moment_bw_m")
-	if err != nil {
-		t.Fatal(err)
-	}
+	y := columnOf(t, r, "shoulder_moment_bw_m", floats)
 	column := func(name string) []int32 {
-		v, err := r.ReadInt32(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
+		return columnOf(t, r, name, func(b *table.Block) [][]int32 { return b.Int32 })
 	}
 	replicate, row, second, kept := column("replicate"), column("row"), column("second_sample"), column("kept_groups")
 	if len(y) != shares.Evaluations-pilotRows {

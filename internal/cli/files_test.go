@@ -91,10 +91,7 @@ func TestSamePeople(t *testing.T) {
 	if again.String() != csv {
 		t.Error("Parquet and CSV hold different people")
 	}
-	statures, err := r.ReadFloat32("stature_m")
-	if err != nil {
-		t.Fatal(err)
-	}
+	statures := columnOf(t, r, "stature_m", floats)
 	if len(statures) != 9000 {
 		t.Errorf("%d people, want 9000", len(statures))
 	}

@@ -1,13 +1,14 @@
 package cli
 
 import (
-	"counterpoise/internal/golden"
 	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // ownFiles makes outputs of every kind with the demo's people of one's own, in the

@@ -1,12 +1,13 @@
 package cli
 
 import (
-	"counterpoise/internal/golden"
 	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 const clubTable = "../../testdata/demo/club.csv"

@@ -144,9 +144,8 @@ func TestPersonFiles(t *testing.T) {
 		t.Errorf("%d rows, want 2000", r.Rows())
 	}
 	for _, column := range []string{"stature_m", "equilibrium_central_required_force_bw", "two_condition_varied_best_angle_deg", "equilibrium_varied_hand_spacing_m"} {
-		values, err := r.ReadFloat32(column)
-		if err != nil || len(values) != 2000 || values[7] <= 0 {
-			t.Errorf("%s: %v", column, err)
+		if values := columnOf(t, r, column, floats); len(values) != 2000 || values[7] <= 0 {
+			t.Errorf("%s: %d values", column, len(values))
 		}
 	}
 	found := false

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"counterpoise/internal/golden"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -10,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"counterpoise/internal/golden"
 )
 
 // A sweep that is killed at random moments, twenty times, and then left alone ends

@@ -233,10 +233,7 @@ func TestSweepFormats(t *testing.T) {
 	if want := []string{"point", "people", "legs", "change_arm_length_m", "bodies_count", "possible_count", "statistic", "required_force_bw", "best_angle_deg"}; !slices.Equal(names, want) {
 		t.Errorf("columns %v, want %v", names, want)
 	}
-	statistics, err := r.ReadText("statistic")
-	if err != nil {
-		t.Fatal(err)
-	}
+	statistics := columnOf(t, r, "statistic", func(b *table.Block) [][]string { return b.Text })
 	if want := []string{"mean", "sd", "p5", "p50", "p97.5"}; !slices.Equal(statistics[175:], want) {
 		t.Errorf("statistics %v, want %v", statistics[175:], want)
 	}
@@ -278,10 +275,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 		t.Fatal(stderr)
 	}
 	r := openTable(t, filepath.Join(out, "sweep.parquet"))
-	force, err := r.ReadFloat32("required_force_bw")
-	if err != nil {
-		t.Fatal(err)
-	}
+	force := columnOf(t, r, "required_force_bw", floats)
 	// Point 1·18 + 1·6 + 5: women, straddle, +6 cm; statistics mean, sd, p5, p50, p95.
 	at := 29 * 5
 	want := summary.Models[0].Changed

@@ -312,7 +312,7 @@ func (t *table) row(r *csv.Reader, columns []column, cells []string) (Row, bool)
 		}
 		switch c := &columns[i]; {
 		case c.sex:
-			row.Sex, sexed = t.sexOf(line, at, c, cell)
+			row.Sex, sexed = t.sexOf(line, at, c, cell), true
 		case c.measured:
 			if value, ok := t.value(line, at, c, cell); ok {
 				row.Known = append(row.Known, anthro.Known{Of: c.measurement, Value: value})
@@ -334,18 +334,18 @@ func (t *table) row(r *csv.Reader, columns []column, cells []string) (Row, bool)
 	return row, false
 }
 
-func (t *table) sexOf(line, at int, c *column, cell string) (anthro.Sex, bool) {
+func (t *table) sexOf(line, at int, c *column, cell string) anthro.Sex {
 	switch strings.ToLower(cell) {
 	case "f":
-		return anthro.Female, true
+		return anthro.Female
 	case "m":
-		return anthro.Male, true
+		return anthro.Male
 	}
 	sex, ok := anthro.ParseSex(strings.ToLower(cell))
 	if !ok {
 		t.fail(line, at, c.header, "found %q, allowed are female, male, f, m", printable(cell))
 	}
-	return sex, true // told already
+	return sex
 }
 
 // value reads a number in the unit of its column, in SI units.

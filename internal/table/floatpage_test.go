@@ -136,8 +136,8 @@ func TestStretches(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer table.Close()
-		if got, err := table.ReadInt32("stretch"); err != nil || !slices.Equal(got, b.Int32[0]) {
-			t.Errorf("%d different values: read back otherwise (error %v)", different, err)
+		if got := columnOf(t, table, "stretch", func(b *Block) [][]int32 { return b.Int32 }); !slices.Equal(got, b.Int32[0]) {
+			t.Errorf("%d different values: read back otherwise", different)
 		}
 	}
 }

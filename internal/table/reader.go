@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strconv"
 
-	"counterpoise/internal/nearest"
 	"counterpoise/internal/provenance"
 
 	"github.com/apache/arrow-go/v18/parquet"
@@ -158,58 +157,14 @@ func (r *Reader) Close() error {
 	return errors.Join(faults...)
 }
 
-// ReadFloat32 returns all values of a column of floats.
-func (r *Reader) ReadFloat32(name string) ([]float32, error) {
-	return readAll(r, name, Float32, func(b *Block, i int) []float32 { return b.Float32[i] })
-}
-
-// ReadInt32 returns all values of a column of 32-bit integers.
-func (r *Reader) ReadInt32(name string) ([]int32, error) {
-	return readAll(r, name, Int32, func(b *Block, i int) []int32 { return b.Int32[i] })
-}
-
-// ReadInt64 returns all values of a column of 64-bit integers.
-func (r *Reader) ReadInt64(name string) ([]int64, error) {
-	return readAll(r, name, Int64, func(b *Block, i int) []int64 { return b.Int64[i] })
-}
-
-func readAll[T any](r *Reader, name string, kind Kind, values func(*Block, int) []T) ([]T, error) {
-	i := slices.IndexFunc(r.columns, func(c Column) bool { return c.Name == name })
-	if i < 0 {
-		var names []string
-		for _, c := range r.columns {
-			names = append(names, c.Name)
-		}
-		if near, ok := nearest.Nearest(name, names); ok {
-			return nil, fmt.Errorf("table: no column %q, did you mean %q?", name, near)
-		}
-		return nil, fmt.Errorf("table: no column %q", name)
-	}
-	if r.columns[i].Kind != kind {
-		return nil, fmt.Errorf("table: column %s holds %v, not %v", name, r.columns[i].Kind, kind)
-	}
-	var all []T
-	for block, err := range r.blocks(func(column int) bool { return column == i }) {
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, values(block, i)[:block.Rows]...)
-	}
-	return all, nil
-}
-
 // Blocks returns the table in order, one row group at a time. The block is
 // overwritten by the next one. An error ends the sequence.
 func (r *Reader) Blocks() iter.Seq2[*Block, error] {
-	return r.blocks(func(int) bool { return true })
-}
-
-func (r *Reader) blocks(wanted func(column int) bool) iter.Seq2[*Block, error] {
 	return func(yield func(*Block, error) bool) {
 		block := NewBlock(r.columns, 0)
 		for _, part := range r.parts {
 			for g := range part.NumRowGroups() {
-				if err := readGroup(block, part, g, r.columns, wanted); err != nil {
+				if err := readGroup(block, part, g, r.columns); err != nil {
 					yield(nil, fmt.Errorf("table: %w", err))
 					return
 				}
@@ -221,15 +176,12 @@ func (r *Reader) blocks(wanted func(column int) bool) iter.Seq2[*Block, error] {
 	}
 }
 
-// readGroup reads the wanted columns of a row group.
-func readGroup(block *Block, part *file.Reader, g int, columns []Column, wanted func(int) bool) (err error) {
+// readGroup reads a row group.
+func readGroup(block *Block, part *file.Reader, g int, columns []Column) (err error) {
 	defer recoverTo(&err)
 	group := part.RowGroup(g)
 	block.Rows = int(group.NumRows())
 	for i, c := range columns {
-		if !wanted(i) {
-			continue
-		}
 		chunk, err := group.Column(i)
 		if err != nil {
 			return err

@@ -47,11 +47,6 @@ func readText(dst []string, rows int, chunk *file.ByteArrayColumnChunkReader) ([
 	return dst, nil
 }
 
-// ReadText returns all values of a column of texts.
-func (r *Reader) ReadText(name string) ([]string, error) {
-	return readAll(r, name, Text, func(b *Block, i int) []string { return b.Text[i] })
-}
-
 // appendField writes a text as a field of comma-separated values (RFC 4180).
 func appendField(line []byte, text string) []byte {
 	if !strings.ContainsAny(text, ",\"\r\n") {

@@ -283,15 +283,6 @@ func TestNames(t *testing.T) {
 	}
 }
 
-// What a change sets of a pose goes over what was.
-func TestPoseWith(t *testing.T) {
-	before := hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.3}
-	got := before.With(hold.Pose{hold.FeetRaised: 0.5, hold.Kneeling: 1})
-	if want := (hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.5, hold.Kneeling: 1}); got != want || before[hold.FeetRaised] != 0.3 {
-		t.Errorf("%v, want %v", got, want)
-	}
-}
-
 // The flag takes the shoulders' strength at one angle, 135 degrees between arm and trunk.
 // With the strength at each posture's own angle, 90 degrees beyond that of the arms with
 // the pole, the best posture moves little and the difficulty less.

@@ -69,14 +69,3 @@ func (p Pose) Or(v Variant) float64 {
 	}
 	return variants[v].Default
 }
-
-// With returns the pose with every variant that is set in change taken from
-// there.
-func (p Pose) With(change Pose) Pose {
-	for v, value := range change {
-		if value != 0 {
-			p[v] = value
-		}
-	}
-	return p
-}

@@ -69,7 +69,7 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	if err != nil {
 		return nil, err
 	}
-	loads := s.loads(middle, size)
+	loads := s.loads(size)
 	if math.IsInf(loads, 0) {
 		return nil, errors.New("statics: the loads are too large to add up")
 	}
@@ -251,7 +251,7 @@ func (s *System) known(pivot Vec, size float64) (force Vec, moment float64) {
 
 // loads sums the sizes of the weights and loads, couples over the size of the
 // system.
-func (s *System) loads(middle Vec, size float64) float64 {
+func (s *System) loads(size float64) float64 {
 	sum := 0.0
 	for _, g := range s.Segments {
 		sum += math.Abs(g.Mass * s.Gravity)

@@ -1,7 +1,6 @@
 package strength
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
@@ -29,40 +28,6 @@ var TheModel = sync.OnceValues(func() (*Model, error) {
 	law, err := LoadLaw()
 	return &Model{norms, law}, err
 })
-
-// sample is whom the group's norm was measured on.
-func (m *Model) sample(g muscle.Group, sex anthro.Sex) Sample {
-	if g == muscle.Grip {
-		return m.Law.bySex[sex].sample
-	}
-	return m.Norms.samples[sex]
-}
-
-// Of returns the capacity of the group, N or N·m, of the median untrained adult
-// of that sex, size and age at an angle, rad, and whether it is known. An Age
-// of 0 is 30.
-func (m *Model) Of(g muscle.Group, sex anthro.Sex, of Sample, angle float64) (Capacity, bool) {
-	c, known := m.Norms.At(g, sex, angle)
-	if !known {
-		return Capacity{}, false
-	}
-	if of.Age == 0 {
-		of.Age = m.Law.bySex[sex].sample.Age
-	}
-	return c.scaled(m.Law.factor(g, sex, of, m.sample(g, sex))), true
-}
-
-// Moved returns the model with the exponents moved by so many of their standard
-// errors, for drawing them: the first score moves mass, and stature as far as
-// their errors go together, the second stature alone.
-func (m *Model) Moved(mass, stature float64) *Model {
-	law := *m.Law
-	for sex := range law.bySex {
-		s := &law.bySex[sex]
-		s.mass.Value, s.stature.Value = s.moved(mass, stature)
-	}
-	return &Model{m.Norms, &law}
-}
 
 // moved returns the exponents of mass and stature of a force, moved by so many of
 // their standard errors.
@@ -117,13 +82,4 @@ func (s *Spread) Trained() *Spread {
 type Load struct {
 	Group muscle.Group
 	Ratio float64
-}
-
-// LoadOf returns the load of a demand on a capacity, both N or N·m. A demand of
-// nothing loads nothing.
-func LoadOf(g muscle.Group, demand, capacity float64) (Load, error) {
-	if !(demand >= 0 && capacity > 0) {
-		return Load{}, fmt.Errorf("%s: a demand of %g on a capacity of %g", g, demand, capacity)
-	}
-	return Load{g, math.Log(demand / capacity)}, nil
 }

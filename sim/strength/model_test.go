@@ -135,15 +135,3 @@ func TestMoved(t *testing.T) {
 		}
 	}
 }
-
-func TestLoadOf(t *testing.T) {
-	l, err := LoadOf(muscle.Grip, 826, 772)
-	if err != nil || !(math.Abs(l.Ratio-math.Log(826.0/772)) <= 1e-15) {
-		t.Errorf("%v, %v", l, err)
-	}
-	for _, bad := range [][2]float64{{-1, 5}, {5, 0}, {math.NaN(), 5}, {5, math.NaN()}} {
-		if _, err := LoadOf(muscle.Grip, bad[0], bad[1]); err == nil {
-			t.Errorf("%v is taken", bad)
-		}
-	}
-}

@@ -198,35 +198,3 @@ func (n *Norms) curve(dst *muscle.Curve, g muscle.Group, sex anthro.Sex, place f
 	}
 	return first
 }
-
-// At returns the capacity of the group at an angle, rad, of the sample that the
-// group was measured on. Between published angles it lies on a straight line;
-// up to the reach (15 degrees) beyond the outermost it stays as there; farther
-// away it is not known. Arms pulled and pressed have no angle. An angle that
-// is NaN is not known.
-func (n *Norms) At(g muscle.Group, sex anthro.Sex, angle float64) (Capacity, bool) {
-	curve := n.curves[g][sex]
-	last := len(curve) - 1
-	switch {
-	case last < 0:
-		return Capacity{}, false
-	case g == muscle.ArmPush || g == muscle.ArmPull:
-		return curve[0].Capacity, true
-	case !(angle >= curve[0].Angle-n.reach && angle <= curve[last].Angle+n.reach):
-		return Capacity{}, false
-	case angle <= curve[0].Angle:
-		return curve[0].Capacity, true
-	case angle >= curve[last].Angle:
-		return curve[last].Capacity, true
-	}
-	i := 1
-	for curve[i].Angle < angle {
-		i++
-	}
-	a, b := &curve[i-1], &curve[i]
-	t := (angle - a.Angle) / (b.Angle - a.Angle)
-	mix := func(x, y float64) float64 { return x + t*(y-x) }
-	return Capacity{
-		mix(a.Capacity.Value, b.Capacity.Value), mix(a.Capacity.Low, b.Capacity.Low), mix(a.Capacity.High, b.Capacity.High),
-	}, true
-}

@@ -7,7 +7,6 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/muscle"
 )
 
 // Law says how the strength of untrained adults grows with their size, changes
@@ -60,13 +59,6 @@ var LoadLaw = sync.OnceValues(func() (*Law, error) {
 	return l, nil
 })
 
-// Exponents returns the exponents of mass and stature of a force, and the
-// covariance of their errors.
-func (l *Law) Exponents(sex anthro.Sex) (mass, stature Exponent, covariance float64) {
-	s := &l.bySex[sex]
-	return s.mass, s.stature, s.covariance
-}
-
 // Residual is the standard deviation, between people of one sex, size and age,
 // of the logarithm of strength.
 func (l *Law) Residual(sex anthro.Sex) float64 { return l.bySex[sex].residual }
@@ -74,12 +66,6 @@ func (l *Law) Residual(sex anthro.Sex) float64 { return l.bySex[sex].residual }
 // Within is the standard deviation, between one person's readings a minute apart,
 // of the logarithm of strength.
 func (l *Law) Within(sex anthro.Sex) float64 { return l.bySex[sex].within }
-
-// Grip returns the median best grip, N, of people of that mass, stature and age.
-func (l *Law) Grip(sex anthro.Sex, s Sample) float64 {
-	of := &l.bySex[sex]
-	return of.grip * l.factor(muscle.Grip, sex, s, of.sample)
-}
 
 // OfAge is strength at an age, years, over that at 30. Before 18 and after 79 it
 // stays as there.
@@ -89,20 +75,4 @@ func (l *Law) OfAge(sex anthro.Sex, age float64) float64 {
 	i := min(int(at), len(curve)-2)
 	t := at - float64(i)
 	return math.Exp(curve[i] + t*(curve[i+1]-curve[i]))
-}
-
-// factor is the strength of one person over that of another.
-func (l *Law) factor(g muscle.Group, sex anthro.Sex, of, over Sample) float64 {
-	s := &l.bySex[sex]
-	return math.Pow(of.Mass/over.Mass, s.mass.Value) * math.Pow(of.Stature/over.Stature, s.stature.Value+lever(g)) *
-		l.OfAge(sex, of.Age) / l.OfAge(sex, over.Age)
-}
-
-// lever is the exponent by which the lever of a group's muscles grows with
-// stature.
-func lever(g muscle.Group) float64 {
-	if g.IsMoment() {
-		return 1
-	}
-	return 0
 }

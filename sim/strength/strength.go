@@ -84,21 +84,6 @@ func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	dst.Curve[muscle.ArmPull].N = 0 // nobody measured it
 }
 
-// Vary turns the capacities of median people into those of people who differ from
-// them: common and own are the logarithms of the two parts of a person's strength, one
-// element a body; own has one column a group, nil where it does not differ.
-func Vary(dst *hold.Capacity, common []float64, own *[muscle.NumGroups][]float64) {
-	for g := range dst.Of {
-		for i := range dst.Of[g] {
-			z := common[i]
-			if own[g] != nil {
-				z += own[g][i]
-			}
-			dst.Of[g][i] *= math.Exp(z)
-		}
-	}
-}
-
 // Ratio is how a change alters what one body can give, in newtons and newton
 // metres.
 type Ratio struct {

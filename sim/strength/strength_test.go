@@ -74,20 +74,6 @@ func TestOfReference(t *testing.T) {
 	}
 }
 
-// The two parts of a person's strength multiply what the median person can give.
-func TestVary(t *testing.T) {
-	a, b := assume.Defaults(), made()
-	median, c := hold.NewCapacity(3), hold.NewCapacity(3)
-	strength.OfReference(median, b, &a)
-	strength.OfReference(c, b, &a)
-	var own [muscle.NumGroups][]float64
-	own[muscle.Grip] = []float64{0.1, 0, -0.2}
-	strength.Vary(c, []float64{0.3, -0.1, 0}, &own)
-	near(t, "grip", c.Of[muscle.Grip][0]/median.Of[muscle.Grip][0], math.Exp(0.4))
-	near(t, "grip", c.Of[muscle.Grip][2]/median.Of[muscle.Grip][2], math.Exp(-0.2))
-	near(t, "push", c.Of[muscle.ArmPush][1]/median.Of[muscle.ArmPush][1], math.Exp(-0.1))
-}
-
 // Size × s with mass × s^p: the force per body weight that a body can give falls
 // as s^(−p(1−β)), the moment per body weight and stature likewise.
 func TestSizeLaw(t *testing.T) {
