@@ -263,7 +263,7 @@ func (f FreeBody) check() error {
 		return wrong("free body", "no limb or no force")
 	}
 	if math.Hypot(x, y) > closes {
-		return wrong("free body", "forces and weight leave (%.3g, %.3g) BW", x, y)
+		return fmt.Errorf("chart: free body: forces and weight leave (%.3g, %.3g) BW", x, y)
 	}
 	return nil
 }
