@@ -29,7 +29,7 @@ func (t *test) added(seed uint64) ([]Added, error) {
 		if err := source.Block(people, 0); err != nil {
 			return nil, err
 		}
-		err := t.newBench().Run(people, t.cases(t.groups[g], &t.assumed.Centre)[:1], func(_ int, tile *scenario.Tile) error {
+		err := t.newBench().Run(people, t.cases(t.groups[g].Part, &t.assumed.Centre)[:1], func(_ int, tile *scenario.Tile) error {
 			for i := range tile.First.Bodies.Rows() {
 				for p, kg := range body.Added(tile.First.Bodies, tile.Second.Bodies, i) {
 					mass[p] = append(mass[p], kg)

@@ -3,7 +3,6 @@ package claim
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"counterpoise/sim/montecarlo"
 )
@@ -11,18 +10,17 @@ import (
 // run is the outcome of all bodies at the central assumptions.
 type run struct {
 	test    *test
-	n       int
 	tallies [][]*tally                // by group and model
 	moments [][][3]montecarlo.Moments // by group and model
 	samples []*sample                 // by group
-	sink    Sink
+	table
 }
 
 // run draws n bodies in all and counts what becomes of them.
 func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 	t.allot(n)
 	blocks := t.blocks()
-	r := &run{test: t, n: n}
+	r := &run{test: t}
 	for range t.groups {
 		r.tallies = append(r.tallies, t.newTallies())
 		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.models)))
@@ -80,6 +78,10 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 			}
 		}
 	}
+	if err := r.numbers(); err != nil {
+		r.abandon()
+		return nil, err
+	}
 	return r, nil
 }
 
@@ -99,55 +101,6 @@ func (o *Options) stage(name string) func(done, total int) {
 	return func(done, total int) { o.Progress(name, done, total) }
 }
 
-// decided reports whether no share of any model is too close to p to call, for
-// all people together and for each population.
-func (r *run) decided() bool {
-	for l := range r.test.models {
-		if r.exact(l) {
-			continue
-		}
-		var pooled counts
-		for g := range r.test.groups {
-			c := r.tallies[g][l].counts
-			if c.total() > 0 && !decided(c, r.test.claim.Share, r.test.claim.Expect) {
-				return false
-			}
-			pooled.add(c)
-		}
-		if pooled.total() > 0 && !decided(pooled, r.test.claim.Share, r.test.claim.Expect) {
-			return false
-		}
-	}
-	return true
-}
-
-// exactly is the largest effect, as a share of the baseline, that counts as
-// exactly none, and rounding the largest where the baseline itself is next to
-// nothing: forces in body weights, angles in radians and lengths in metres come
-// out of numbers of the order of one.
-const (
-	exactly  = 1e-9
-	rounding = 1e-14
-)
-
-// moves reports whether an effect is more than rounding.
-func moves(effect, before float64) bool {
-	return !(math.Abs(effect) < max(exactly*math.Abs(before), rounding))
-}
-
-// exact reports whether the model shows exactly no effect on anybody.
-func (r *run) exact(model int) bool {
-	counted := false
-	for g := range r.test.groups {
-		y := r.tallies[g][model]
-		if y.moved {
-			return false
-		}
-		counted = counted || y.counts.total() > 0
-	}
-	return counted
-}
-
 // numbers fails where an effect is not a number, which a shares' count would
 // take for one too small to matter.
 func (r *run) numbers() error {
@@ -161,15 +114,18 @@ func (r *run) numbers() error {
 	return nil
 }
 
-func (r *run) abandon() {
-	if r.sink != nil {
-		r.sink.Abort()
+// table is the table of bodies, if there is to be one.
+type table struct{ sink Sink }
+
+func (t table) abandon() {
+	if t.sink != nil {
+		t.sink.Abort()
 	}
 }
 
-func (r *run) keep() error {
-	if r.sink == nil {
+func (t table) keep() error {
+	if t.sink == nil {
 		return nil
 	}
-	return r.sink.Commit()
+	return t.sink.Commit()
 }

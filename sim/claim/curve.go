@@ -43,7 +43,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 		return nil, fault.New("hold", c.Hold.Name, "%s has no curves here: they are of a change, over a choice of posture", c.Hold.Name)
 	}
 	g, in, statics, angles := t.groups[0], t.setup, t.models[0].Statics, scenario.CurveAngles(c.Hold)
-	cases := t.cases(g, &a)
+	cases := t.cases(g.Part, &a)
 	median := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		median.Value[m][0] = g.Selection.Population.Quantile(m, 0.5)

@@ -1,265 +1,296 @@
 package claim
 
 import (
-	"context"
 	"math"
-	"slices"
 
-	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+
 	"gonum.org/v1/gonum/stat"
 )
 
-// assumptionPoint is one draw of the assumptions.
-type assumptionPoint struct {
-	point []float64 // in the unit cube, by free assumption
-	set   assume.Set
+// Draws is what the draws say under one model of one population, or of all people
+// together. What is in the claim's unit is in per cent of the baseline where the
+// threshold is a share of it, else in the demand's own unit.
+type Draws struct {
+	N        int
+	Verdicts map[Verdict]int
+	// Agreement is the share of the draws that go the most frequent way, with its
+	// interval at the confidence of a verdict.
+	Agreement Share
+	// Under is what the draws agree on under the other rules by which the changed body
+	// may place its arms.
+	Under map[scenario.PostureRule]Under
+	// NeverRises and NeverFalls tell that the draws agree that the quantity rises, or
+	// falls, by what matters for no more bodies than a claim may leave aside. They are
+	// the opposite of a contrast's ends: its groups differ, or do not.
+	NeverRises, NeverFalls bool
+
+	// Over the draws: the shares of bodies for whom the claim holds, the effect is too
+	// small to matter, and the opposite holds; of a contrast that of the pairs in which
+	// the top group has the greater value.
+	AsClaimed, TooSmall, Against, Greater Summary
+	// Over the draws: the median effect, or the difference of the groups' medians, in
+	// the demand's unit and in per cent of the baseline; and the medians before and
+	// after, or of the bottom and the top group. What one replicate's people have in common
+	// is taken out of the effect's spread.
+	Effect, Percent, Before, After Summary
+	// People is how people, or pairs, differ: the medians over the draws of the 5, 50 and
+	// 95 % points of a draw's people, in the demand's unit.
+	People Summary
+	// In the claim's unit: the standard error of Effect's median by the number of draws
+	// and bodies, and the standard deviation of the median effect that the survey's own
+	// people leave, at the central assumptions; 0 where that is not known.
+	DrawingError, SurveyError float64
+	SurveyShareError          float64 // likewise of AsClaimed
+
+	Decisive *Decisive // what leaves the verdict open; nil where it is settled, or nothing is decisive
+	// Split says where the variance of the effect comes from; nil where some
+	// body cannot take the posture in some draw, or nothing varies.
+	Split *VarianceSplit
+
+	verdict Verdict
+	medians []float64 // see MedianAt; sorted
+	people  []float64 // quantiles over people, medians over the draws, in the claim's unit
 }
 
-// assumptionPoints spreads the draws evenly over the ranges of the free
-// assumptions: a scrambled Sobol' sequence.
-func (t *test) assumptionPoints(o *Options) ([]assumptionPoint, error) {
-	free := t.assumed.Free()
-	points := make([]assumptionPoint, o.Draws)
-	if len(free) == 0 {
-		for k := range points {
-			points[k] = assumptionPoint{nil, t.assumed.Centre}
-		}
-		return points, nil
-	}
-	sobol, err := montecarlo.NewScrambledSobol(len(free), o.Seed, "assumptions")
-	if err != nil {
-		return nil, err
-	}
-	for k := range points {
-		points[k].point = make([]float64, len(free))
-		sobol.Point(uint64(k), points[k].point)
-		points[k].set = t.assumed.At(points[k].point)
-	}
-	return points, nil
+// Under is what the draws say under another rule by which the changed body may place its
+// arms.
+type Under struct {
+	Verdict                Verdict // of the draws, OpenAssumptions where too few agree
+	Effect                 Summary // over the draws: the median effect, in the claim's unit
+	NeverRises, NeverFalls bool    // as in Draws
 }
 
-// AssumptionDriver is the assumption that the outcome follows most closely.
-type AssumptionDriver struct {
-	Name string
-	// Correlation is the rank correlation, over the draws, between the
-	// assumption and the share of bodies as claimed less the share against.
-	Correlation float64
+// VarianceSplit is the shares of an effect's variance that come from people, from
+// the assumptions and the survey, and from what these do differently to different
+// people. They add up to 1.
+type VarianceSplit struct {
+	People      float64
+	Assumptions float64
+	Both        float64
 }
 
-// bears reports whether an assumption can bear on what a model gives of the claim.
-func (t *test) bears(m hold.Model) func(assume.ID) bool {
-	return func(id assume.ID) bool { return t.claim.Bears(m, id) }
+// MedianAt returns a quantile, over the draws, of the median effect in the claim's unit,
+// infinite where the posture becomes impossible or possible for most; NaN where nobody
+// takes the posture in any draw.
+func (d *Draws) MedianAt(p float64) float64 { return montecarlo.Quantile(d.medians, p) }
+
+// PeopleAt returns a quantile over people, the median of it over the draws, in the
+// claim's unit.
+func (d *Draws) PeopleAt(p float64) float64 { return montecarlo.Quantile(d.people, p) }
+
+// PeopleBins returns how people spread over equal bins from low to high, in the claim's
+// unit, as shares of those that count; what is outside is left out.
+func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
+	shares := make([]float64, bins)
+	below := d.peopleBelow(low)
+	for i := range shares {
+		upto := d.peopleBelow(low + (high-low)*float64(i+1)/float64(bins))
+		shares[i], below = upto-below, upto
+	}
+	return shares
 }
 
-// driver returns the assumption, of those that can bear on the outcome, whose
-// ranks go most closely with those of response, one value a draw, or nil where
-// response does not vary or is not known in every draw.
-func (d *draws) driver(t *test, bears func(assume.ID) bool, response []float64) *AssumptionDriver {
-	if slices.ContainsFunc(response, math.IsNaN) {
-		return nil
+// peopleBelow returns the share of people below x: between two quantiles in
+// proportion.
+func (d *Draws) peopleBelow(x float64) float64 {
+	share := 0.0
+	for k := range len(d.people) - 1 {
+		switch low, high := d.people[k], d.people[k+1]; {
+		case !(x > low): // nor where it is not known
+		case x >= high:
+			share++
+		case !infinite(low) && !infinite(high):
+			share += (x - low) / (high - low)
+		}
 	}
-	ranked := ranks(response)
-	var best *AssumptionDriver
-	for j, id := range t.assumed.Free() {
-		if !bears(id) {
-			continue
-		}
-		values := make([]float64, len(d.points))
-		for k := range values {
-			values[k] = d.points[k].point[j]
-		}
-		r := stat.Correlation(ranks(values), ranked, nil)
-		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
-			continue
-		}
-		best = &AssumptionDriver{id.String(), r}
-	}
-	return best
+	return share / float64(len(d.people)-1)
 }
 
-// split takes the variance of the effect apart, over all populations together:
-// that they differ is a part of how people differ.
-func (d *draws) split(t *test, model int) *VarianceSplit {
-	parts := make([]drivers.Components, len(t.groups))
-	mean := 0.0
-	for g, crossed := range d.crossed[model] {
-		if crossed == nil {
-			return nil
-		}
-		parts[g] = crossed.Components()
-		mean += t.groups[g].Share * parts[g].Mean
+// n is how many draws there are.
+func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
+
+// numberOf gathers a number of every reading, by replicate one after another.
+func numberOf(list []*reading, of func(*reading) float64) []float64 {
+	values := make([]float64, len(list))
+	for k, r := range list {
+		values[k] = of(r)
 	}
+	return values
+}
+
+// centred takes out of values, by replicate one after another, how the replicates'
+// means differ: what people of one replicate have in common is no uncertainty, but how
+// finely people were drawn. With it comes the standard error that it leaves in the mean.
+// Values that are not all finite stay as they are.
+func (d *outer) centred(values []float64) (_ []float64, standardError float64) {
+	n := len(values) / len(d.read)
+	var means []float64
+	for r := range d.read {
+		means = append(means, stat.Mean(values[r*n:(r+1)*n], nil))
+	}
+	mean, deviation := stat.MeanStdDev(means, nil)
+	if math.IsNaN(deviation) {
+		return values, math.NaN()
+	}
+	for k := range values {
+		values[k] += mean - means[k/n]
+	}
+	return values, deviation / math.Sqrt(float64(len(means)))
+}
+
+// summary reports on one population, or on all together where l is their number.
+func (d *outer) summary(l, g int) *Draws {
+	c, list := d.t.claim, d.all(l, g)
+	s := &Draws{N: len(list), Verdicts: map[Verdict]int{}}
+	for _, r := range list {
+		s.Verdicts[r.verdict]++
+	}
+	s.verdict, s.Agreement = settle(d.verdicts(l, g), lookConfidence)
+	share := func(of func(shares) float64) Summary {
+		return band(numberOf(list, func(r *reading) float64 { return of(r.shares) }))
+	}
+	s.AsClaimed = share(func(s shares) float64 { return s.claimed(c.Expect) })
+	s.TooSmall = share(func(s shares) float64 { return s.zero })
+	s.Against = share(func(s shares) float64 { return s.against(c.Expect) })
+	s.Greater = band(numberOf(list, func(r *reading) float64 { return r.greater }))
+	s.Before = band(numberOf(list, func(r *reading) float64 { return r.before }))
+	s.After = band(numberOf(list, func(r *reading) float64 { return r.after }))
+	medians, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.median }))
+	percents, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.percent }))
+	s.Effect, s.Percent = band(medians), band(percents)
+	s.medians, s.DrawingError = d.centred(numberOf(list, func(r *reading) float64 { return r.inUnit(c) }))
+	s.medians = numbers(s.medians)
+	s.People.P5 = band(numberOf(list, func(r *reading) float64 { return r.p5 })).P50
+	s.People.P50 = s.Effect.P50
+	s.People.P95 = band(numberOf(list, func(r *reading) float64 { return r.p95 })).P50
+	s.People.Mean = math.NaN()
+	for k := range spreadSteps + 1 {
+		s.people = append(s.people, band(numberOf(list, func(r *reading) float64 { return float64(r.spread[k]) })).P50)
+	}
+	s.NeverRises = d.agreed(l, g, func(r *reading) bool { return d.t.up(r.shares) <= 1-c.Share })
+	s.NeverFalls = d.agreed(l, g, func(r *reading) bool { return d.t.down(r.shares) <= 1-c.Share })
+	for _, rule := range d.t.others() {
+		if g == len(d.t.groups) {
+			break
+		}
+		if s.Under == nil {
+			s.Under = map[scenario.PostureRule]Under{}
+		}
+		s.Under[rule] = Under{
+			Verdict: d.under(l, g, rule), Effect: band(numberOf(list, func(r *reading) float64 { return r.under[rule].median })),
+			NeverRises: d.agreed(l, g, func(r *reading) bool { return d.t.up(r.under[rule].shares) <= 1-c.Share }),
+			NeverFalls: d.agreed(l, g, func(r *reading) bool { return d.t.down(r.under[rule].shares) <= 1-c.Share }),
+		}
+	}
+	if g < len(d.t.groups) {
+		s.Decisive = d.decided[l][g]
+	}
+	survey := d.survey[l][g]
+	s.SurveyError, s.SurveyShareError = survey.median, survey.share
+	return s
+}
+
+// up is the share of bodies whose demand rises by what matters; down that of those whose
+// falls.
+func (t *test) up(s shares) float64 {
+	if t.sign > 0 {
+		return s.plus
+	}
+	return s.minus
+}
+
+func (t *test) down(s shares) float64 { return t.up(shares{s.minus, s.zero, s.plus}) }
+
+// under returns the verdict that the draws agree on under a rule; OpenAssumptions where
+// they do not.
+func (d *outer) under(l, g int, rule scenario.PostureRule) Verdict {
+	for v := range numVerdicts {
+		if d.agreed(l, g, func(r *reading) bool { return d.t.claim.ruled(r.under[rule].shares) == v }) {
+			return v
+		}
+	}
+	return OpenAssumptions
+}
+
+// agreed reports whether the draws agree on something.
+func (d *outer) agreed(l, g int, on func(*reading) bool) bool {
+	agreeing := make([]int, len(d.read))
+	for r, draws := range d.read {
+		for k := range draws {
+			if on(&draws[k][l][g]) {
+				agreeing[r]++
+			}
+		}
+	}
+	_, low, _ := montecarlo.Agreement(agreeing, len(d.read[0]), lookConfidence)
+	return low > drawsThatMustAgree
+}
+
+// whole reports on all people together; what is agreed on must be so in every population.
+func (d *outer) whole(l int, groups []Outcome) *Draws {
+	s := d.summary(l, len(groups))
+	s.Split = d.split(l)
+	s.NeverRises, s.NeverFalls = true, true
+	for k, g := range groups {
+		s.NeverRises, s.NeverFalls = s.NeverRises && g.Draws.NeverRises, s.NeverFalls && g.Draws.NeverFalls
+		for rule, u := range g.Draws.Under {
+			if k == 0 {
+				if s.Under == nil {
+					s.Under = map[scenario.PostureRule]Under{}
+				}
+				s.Under[rule] = u
+				continue
+			}
+			all := s.Under[rule]
+			s.Under[rule] = Under{
+				together([]Verdict{all.Verdict, u.Verdict}), Summary{}, all.NeverRises && u.NeverRises, all.NeverFalls && u.NeverFalls,
+			}
+		}
+	}
+	list := d.all(l, len(groups))
+	for rule, u := range s.Under {
+		u.Effect = band(numberOf(list, func(r *reading) float64 { return r.under[rule].median }))
+		s.Under[rule] = u
+	}
+	return s
+}
+
+// split takes the variance of the effect apart, over all populations together: that they
+// differ is a part of how people differ. It is the mean over the replicates.
+func (d *outer) split(l int) *VarianceSplit {
 	var people, both, assumptions float64
-	for g, p := range parts {
-		w := t.groups[g].Share
-		people += w * (p.Columns + (p.Mean-mean)*(p.Mean-mean))
-		both += w * (p.Both + p.Rows)
-		// A draw of the assumptions is the same for all populations: what it moves
-		// in one and in the other counts as far as it goes together.
-		for h := range parts {
-			assumptions += w * t.groups[h].Share * stat.Covariance(d.crossed[model][g].Means(), d.crossed[model][h].Means(), nil)
+	groups := d.t.groups
+	for _, crossed := range d.crossed {
+		parts := make([]drivers.Components, len(groups))
+		mean := 0.0
+		for g, c := range crossed[l] {
+			if c == nil {
+				return nil
+			}
+			parts[g] = c.Components()
+			mean += groups[g].Share * parts[g].Mean
 		}
+		shared := 0.0
+		for g, p := range parts {
+			w := groups[g].Share
+			people += w * (p.Columns + (p.Mean-mean)*(p.Mean-mean))
+			both += w * (p.Both + p.Rows)
+			// A draw of the assumptions is the same for all populations: what it moves
+			// in one and in the other counts as far as it goes together.
+			for h := range parts {
+				shared += w * groups[h].Share * stat.Covariance(crossed[l][g].Means(), crossed[l][h].Means(), nil)
+			}
+		}
+		assumptions += shared
+		both -= shared
 	}
-	both = math.Max(both-assumptions, 0)
+	both = max(both, 0)
 	total := people + both + assumptions
 	if !(total > 0) {
 		return nil
 	}
 	return &VarianceSplit{People: people / total, Assumptions: assumptions / total, Both: both / total}
-}
-
-// draw is what one assumption draw says: by model and group, and by model for all.
-type draw struct {
-	shares  [][]shares    // by model and group
-	median  [][]float64   // of the effect, by model and group
-	percent [][]float64   // of the effect in per cent of the baseline, where the threshold is a share
-	exact   []bool        // by model
-	effects [][][]float64 // by model and group, of every body, while it is handed over; empty where some body has none
-}
-
-// draws are the assumption draws of a test.
-type draws struct {
-	points  []assumptionPoint
-	draw    []draw
-	crossed [][]*drivers.Crossed // draws by bodies, by model and group; nil where some body had no finite effect
-}
-
-// drawAssumptions repeats the judgement over the assumption draws, on the same
-// first bodies of every population.
-func (t *test) drawAssumptions(ctx context.Context, o *Options) (*draws, error) {
-	if o.Draws == 0 {
-		return nil, nil
-	}
-	points, err := t.assumptionPoints(o)
-	if err != nil {
-		return nil, err
-	}
-	// What the change itself sets is not uncertain in the first body: it starts
-	// from the central value in every draw.
-	for _, id := range t.claim.Change.Assumed() {
-		for k := range points {
-			points[k].set[id] = t.assumed.Centre[id]
-		}
-	}
-	d := &draws{points: points, draw: make([]draw, len(points))}
-	for range t.models {
-		crossed := make([]*drivers.Crossed, len(t.groups))
-		for g := range crossed {
-			crossed[g] = drivers.NewCrossed(o.DrawBodies)
-		}
-		d.crossed = append(d.crossed, crossed)
-	}
-	people := make([]*anthro.People, len(t.groups))
-	for g, source := range t.sources(o.Seed) {
-		people[g] = anthro.NewPeople(o.DrawBodies)
-		if err := source.Fill(people[g]); err != nil {
-			return nil, err
-		}
-	}
-	newWorker := func() func(int, *draw) error {
-		judges, bench := make([]drawTally, len(t.models)), t.newBench()
-		return func(index int, out *draw) error {
-			for l := range t.models {
-				out.exact[l] = true
-			}
-			for g, group := range t.groups {
-				for l := range judges {
-					judges[l].reset()
-				}
-				err := bench.Run(people[g], t.cases(group, &points[index].set), func(l int, tile *scenario.Tile) error {
-					judges[l].add(t, tile)
-					return nil
-				})
-				if err != nil {
-					return err
-				}
-				for l := range judges {
-					j := &judges[l]
-					out.effects[l][g] = append(out.effects[l][g][:0], j.effects...)
-					out.shares[l][g] = j.counts.shares()
-					out.median[l][g] = median(j.effects)
-					out.percent[l][g] = 100 * median(j.relatives)
-					out.exact[l] = out.exact[l] && j.exact
-				}
-			}
-			return nil
-		}
-	}
-	newOut := func() *draw {
-		out := &draw{exact: make([]bool, len(t.models))}
-		for range t.models {
-			out.shares = append(out.shares, make([]shares, len(t.groups)))
-			out.median = append(out.median, make([]float64, len(t.groups)))
-			out.percent = append(out.percent, make([]float64, len(t.groups)))
-			out.effects = append(out.effects, make([][]float64, len(t.groups)))
-		}
-		return out
-	}
-	consume := func(index int, out *draw) error {
-		kept := newOut()
-		copy(kept.exact, out.exact)
-		for l := range t.models {
-			copy(kept.shares[l], out.shares[l])
-			copy(kept.median[l], out.median[l])
-			copy(kept.percent[l], out.percent[l])
-			for g, effects := range out.effects[l] {
-				switch {
-				case d.crossed[l][g] == nil:
-				case len(effects) < o.DrawBodies || slices.ContainsFunc(effects, func(e float64) bool { return math.IsInf(e, 0) }):
-					d.crossed[l][g] = nil
-				default:
-					d.crossed[l][g].Add(effects)
-				}
-			}
-		}
-		d.draw[index] = *kept
-		return nil
-	}
-	err = montecarlo.Run(ctx, montecarlo.Options{To: len(points), Workers: o.Workers, Progress: o.stage("assumptions")}, newWorker, newOut, consume)
-	return d, err
-}
-
-// drawTally counts the effects of one draw on one group against the threshold.
-type drawTally struct {
-	counts    counts
-	effects   []float64 // of the bodies that count
-	relatives []float64 // as shares of the baselines, where the threshold is a share
-	exact     bool      // all of them are exactly none
-}
-
-func (j *drawTally) reset() {
-	j.counts, j.effects, j.relatives, j.exact = counts{}, j.effects[:0], j.relatives[:0], true
-}
-
-func (j *drawTally) add(t *test, tile *scenario.Tile) {
-	first, changed, c := tile.First.Result, tile.Second.Result, t.claim
-	matters := c.Threshold()
-	for i, could := range first.Possible {
-		e, ok := t.effect(first, changed, i)
-		if !ok {
-			continue
-		}
-		j.effects = append(j.effects, e)
-		before := first.Value[c.Demand][i]
-		if matters.Share > 0 && could && changed.Possible[i] {
-			j.relatives = append(j.relatives, relative(before, changed.Value[c.Demand][i]))
-		}
-		j.counts.count(t.sign*e, matters.Of(before))
-		j.exact = j.exact && !moves(e, before)
-	}
-}
-
-// median returns the median of values, which it sorts; NaN if there are none.
-func median(values []float64) float64 {
-	n := len(values)
-	if n == 0 {
-		return math.NaN()
-	}
-	slices.Sort(values)
-	return (values[(n-1)/2] + values[n/2]) / 2
 }

@@ -10,36 +10,44 @@ import (
 // Options say how thoroughly a claim is tested. The zero value is not usable;
 // start from DefaultOptions.
 type Options struct {
-	N          int    // bodies in all, at the default assumptions
-	MaxN       int    // up to which N doubles while a share is too close to call
-	Seed       uint64 // any value; the same seed gives the same bytes
-	Workers    int    // goroutines; 0 takes one a processor. It changes no result
-	Draws      int    // assumption draws; 0 tests at the central assumptions only
-	DrawBodies int    // bodies of each population behind every assumption draw
+	N       int    // bodies in all at the central assumptions, behind details and the table
+	Seed    uint64 // any value; the same seed gives the same bytes
+	Workers int    // goroutines; 0 takes one a processor. It changes no result
+	// Draws is how many draws of everything that is uncertain decide at first; they
+	// double up to MostDoublings times while their agreement is too close to call. 0
+	// takes the central assumptions and the survey as it is for granted: then the
+	// draws are of people alone.
+	Draws int
 
 	// Progress, where set, is told how far a stage is; it is called from one
 	// goroutine.
 	Progress func(stage string, done, total int)
-	// Shown says how what has a unit is told in the table of bodies: how the names of
+	// Shown says how what has a unit is told in tables: how the names of
 	// columns end, the unit, and the factor from the demand's own (BW, BW·m, rad, m).
 	// Where it is nil, they are told as they are.
 	Shown func(unit string) (suffix, shown string, factor float64)
-	// Open, where set, is given every row of the final run.
+	// Open, where set, is given every row of bodies at the central assumptions.
 	Open func(layout Layout, rows int) (Sink, error)
 }
 
-// The fewest draws and bodies that the verdict rule accepts.
 const (
-	LeastDraws      = 128
-	LeastDrawBodies = 2000
+	// Replicates is how many independently scrambled replicates the draws are of, each
+	// of the same number and over people of its own.
+	Replicates = 16
+	// LeastDraws is the fewest draws of which 95 % can be seen to agree.
+	LeastDraws = 256
+	// MostDoublings is how often the draws may double.
+	MostDoublings = 3
+	// settleConfidence is the confidence of a verdict over all looks at growing draws.
+	settleConfidence = 0.99
 )
 
+// lookConfidence is the confidence of one look: what the looks may be wrong together
+// is shared out evenly among them (Bonferroni).
+const lookConfidence = 1 - (1-settleConfidence)/(MostDoublings+1)
+
 // DefaultOptions returns the options of the command line.
-func DefaultOptions() Options {
-	return Options{
-		N: 100_000, MaxN: 1_600_000, Seed: 1, Draws: LeastDraws, DrawBodies: 2048,
-	}
-}
+func DefaultOptions() Options { return Options{N: 100_000, Seed: 1, Draws: 512} }
 
 // check reports what is wrong with the options.
 func (o *Options) check() error {
@@ -50,8 +58,6 @@ func (o *Options) check() error {
 		return fault.New("workers", o.Workers, "found %d, must be at least 0", o.Workers)
 	case o.Draws != 0 && o.Draws < LeastDraws:
 		return fault.New("assumption-draws", o.Draws, "found %d, the verdict rule asks for at least %d, or 0 for none", o.Draws, LeastDraws)
-	case o.Draws != 0 && o.DrawBodies < LeastDrawBodies:
-		return fault.New("bodies a draw", o.DrawBodies, "found %d, the verdict rule asks for at least %d", o.DrawBodies, LeastDrawBodies)
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package claim
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -15,7 +16,8 @@ import (
 // group is one population of the claim with its part of the bodies.
 type group struct {
 	*scenario.Part
-	rows int
+	rows   int
+	refits *refitted
 }
 
 // model is one model of the claim.
@@ -73,7 +75,7 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 		return nil, err
 	}
 	for _, p := range parts {
-		t.groups = append(t.groups, &group{Part: p})
+		t.groups = append(t.groups, &group{Part: p, refits: newRefitted(p.Selection.Population.Refits())})
 	}
 	side := sideDemands
 	for _, m := range c.Hold.Models {
@@ -89,9 +91,9 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 	return t, nil
 }
 
-// noteOfPeople adds to a result what is to be known of people who are not just
-// drawn from a survey.
-func (t *test) noteOfPeople(res *Result) {
+// notes adds to a result what is to be known of people who are not just drawn from a
+// survey, and of what was taken for granted.
+func (t *test) notes(res *Result, o *Options) {
 	for _, g := range t.groups {
 		p := g.Selection.Population
 		if p.Reweighted != nil {
@@ -103,6 +105,12 @@ func (t *test) noteOfPeople(res *Result) {
 		if note := p.Note(); note != "" {
 			res.Warnings = append(res.Warnings, note)
 		}
+		if p.Refits() == 0 {
+			res.Warnings = append(res.Warnings, fmt.Sprintf("what other people of the kind would have changed in the measurements of %s is not known, and in no interval", p.Name))
+		}
+	}
+	if o.Draws == 0 {
+		res.Warnings = append(res.Warnings, "nothing but people was drawn: the verdict holds at the central assumptions only")
 	}
 }
 
@@ -130,12 +138,12 @@ func (t *test) blocks() []blockOf {
 
 type blockOf struct{ group, block int }
 
-// cases are the ways in which people of a group are held up: under every model,
-// with the assumptions that are in a.
-func (t *test) cases(g *group, a *assume.Set) []scenario.Case {
+// cases are the ways in which people are held up: under every model, with the
+// assumptions that are in a. Those of a contrast are held up beside each other.
+func (t *test) cases(p *scenario.Part, a *assume.Set) []scenario.Case {
 	cases := make([]scenario.Case, len(t.models))
 	for i, m := range t.models {
-		cases[i] = scenario.Case{Setup: t.setup, Model: m.Statics, Builder: g.Builder(m.Model), Assume: a}
+		cases[i] = scenario.Case{Setup: t.setup, Model: m.Statics, Builder: p.Builder(m.Model), Assume: a, Apart: t.claim.Contrast != nil}
 	}
 	return cases
 }
@@ -174,11 +182,11 @@ func (t *test) effect(first, changed *hold.Result, i int) (e float64, counts boo
 
 // Test tests the claim.
 //
-// It draws N people (doubling N while a share is too close to call, up to
-// MaxN), holds each up before and after, and applies the verdict rule; then it
-// repeats the judgement over the assumption draws on the same first bodies.
-// The result depends on the claim and on N, MaxN, Seed, Draws and DrawBodies
-// alone. ctx stops it.
+// It draws everything that is neither a person, nor a choice of the performer, nor a
+// model, judges every draw on people of its own, and applies the verdict rule to what
+// the draws say. Beside that it holds N people up at the central assumptions, for
+// details and the table. The result depends on the claim and on N, Seed and Draws alone.
+// ctx stops it.
 func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -190,44 +198,51 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 	if t.shown = o.Shown; t.shown == nil {
 		t.shown = inSI
 	}
-	res, err := t.judged(ctx, &o)
+	return t.test(ctx, &o)
+}
+
+// test draws, and holds up at the central assumptions.
+func (t *test) test(ctx context.Context, o *Options) (res *Result, err error) {
+	var central kept
+	if t.claim.Contrast != nil {
+		central, err = t.runContrast(ctx, o)
+	} else {
+		central, err = t.run(ctx, o.N, o)
+	}
 	if err != nil {
 		return nil, err
 	}
-	if res.Taught, err = c.taught(ctx, &o); err != nil {
+	defer func() {
+		if err != nil {
+			central.abandon()
+		}
+	}()
+	d, err := t.draw(ctx, o)
+	if err != nil {
 		return nil, err
 	}
-	res.Added, err = t.added(o.Seed)
-	return res, err
+	res = &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Draws: d.n(), draws: d}
+	if err = central.fill(res, d); err != nil {
+		return nil, err
+	}
+	var verdicts []Verdict
+	for _, m := range res.Models {
+		verdicts = append(verdicts, m.Verdict)
+	}
+	res.Verdict, res.InDirection = overall(verdicts)
+	t.notes(res, o)
+	if res.Taught, err = t.claim.taught(ctx, o); err != nil {
+		return nil, err
+	}
+	if res.Added, err = t.added(o.Seed); err != nil {
+		return nil, err
+	}
+	return res, central.keep()
 }
 
-// judged tests the claim by the models that judge.
-func (t *test) judged(ctx context.Context, o *Options) (*Result, error) {
-	if t.claim.Contrast != nil {
-		return t.contrast(ctx, *o)
-	}
-	for n := o.N; ; n *= 2 {
-		run, err := t.run(ctx, n, o)
-		if err != nil {
-			return nil, err
-		}
-		last := run.decided() || 2*n > o.MaxN
-		if !last {
-			run.abandon()
-			continue
-		}
-		draws, err := t.drawAssumptions(ctx, o)
-		if err != nil {
-			run.abandon()
-			return nil, err
-		}
-		if err := run.numbers(); err != nil {
-			run.abandon()
-			return nil, err
-		}
-		if err := run.keep(); err != nil {
-			return nil, err
-		}
-		return t.result(run, draws, o), nil
-	}
+// kept is everybody held up at the central assumptions.
+type kept interface {
+	fill(*Result, *outer) error // adds what came out
+	abandon()                   // takes the table back
+	keep() error
 }

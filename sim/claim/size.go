@@ -65,6 +65,10 @@ type Claimed struct {
 	Value, Low, High float64
 }
 
+// inPercent reports whether effects are told in per cent of the baseline, as what
+// matters is a share of it; else they are in the demand's own unit.
+func (c *Claim) inPercent() bool { return c.Threshold().Share > 0 }
+
 // asSaid is how far from the size that it promises a saying may be and still be true:
 // a quarter of it either way. "Half" is then from three eighths to five eighths.
 const asSaid = 0.25

@@ -26,7 +26,7 @@ func (m *movement) merge(o *movement) {
 // means. It holds integers and extremes only, so that tallies can be merged in
 // any order to the same result.
 type tally struct {
-	counts     counts
+	counted    int64 // bodies with an effect
 	excluded   int64 // bodies that cannot take the pose before or after
 	impossible int64 // bodies that cannot take it any more
 	possible   int64 // bodies that can take it only now
@@ -35,7 +35,6 @@ type tally struct {
 	side       []movement // in the order of test.asked; those the model lacks stay empty
 	postures   [scenario.NumPostureRules]montecarlo.Histogram
 	limits     [2][hold.NumLimits]int64
-	moved      bool                 // somebody's effect is more than rounding
 	shares     montecarlo.Histogram // effect over baseline, where the threshold is a share
 	breakEven  montecarlo.Histogram
 }
@@ -43,7 +42,7 @@ type tally struct {
 func newTally(t *test) *tally { return &tally{side: make([]movement, len(t.asked))} }
 
 func (y *tally) merge(o *tally) {
-	y.counts.add(o.counts)
+	y.counted += o.counted
 	y.excluded += o.excluded
 	y.impossible += o.impossible
 	y.possible += o.possible
@@ -60,7 +59,6 @@ func (y *tally) merge(o *tally) {
 			y.limits[k][l] += o.limits[k][l]
 		}
 	}
-	y.moved = y.moved || o.moved
 	y.shares.Merge(&o.shares)
 	y.breakEven.Merge(&o.breakEven)
 }
@@ -96,7 +94,7 @@ func (t *test) newWorker(o *Options) *worker {
 	}
 	for _, g := range t.groups {
 		w.tallies = append(w.tallies, t.newTallies())
-		w.cases = append(w.cases, t.cases(g, &t.assumed.Centre))
+		w.cases = append(w.cases, t.cases(g.Part, &t.assumed.Centre))
 	}
 	return w
 }
@@ -147,7 +145,7 @@ func (w *worker) column(values []float64, possible []bool) []float64 {
 
 // count adds the rows of a tile, held up under one model, to its tally and moments.
 func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.Tile, model hold.Model, closer bool) {
-	c, matters := w.claim, w.claim.Threshold()
+	c := w.claim
 	first, changed := tile.First.Result, tile.Second.Result
 	rows := len(first.Possible)
 	before, after := first.Value[c.Demand], changed.Value[c.Demand]
@@ -156,10 +154,6 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 	if everybody { // nearly always, and worth a loop without a question
 		effects = effects[:rows]
 		floats.SubTo(effects, after, before)
-		for i, e := range effects {
-			y.counts.count(w.sign*e, matters.Of(before[i]))
-			y.moved = y.moved || moves(e, before[i])
-		}
 	}
 	for i := 0; i < rows && !everybody; i++ {
 		e, ok := w.effect(first, changed, i)
@@ -168,18 +162,17 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 			continue
 		}
 		effects = append(effects, e)
-		y.counts.count(w.sign*e, matters.Of(before[i]))
 		switch {
 		case !changed.Possible[i]:
 			y.impossible++
 		case !first.Possible[i]:
 			y.possible++
 		}
-		y.moved = y.moved || moves(e, before[i])
 	}
+	y.counted += int64(len(effects))
 	y.quantity.effect.AddAll(effects)
 	moments[2].AddAll(effects) // Moments count infinite ones apart
-	if matters.Share > 0 {
+	if c.inPercent() {
 		y.shares.AddAll(w.relatives(first, changed))
 	}
 	kept := w.column(before, first.Possible)

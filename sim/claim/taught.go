@@ -53,23 +53,26 @@ func (c *Claim) taught(ctx context.Context, o *Options) (*Taught, error) {
 	}
 	t.shown = inSI
 	few := *o
-	few.N, few.MaxN, few.Draws, few.Open, few.Progress = min(o.N, taughtBodies), taughtBodies, 0, nil, nil
+	few.N, few.Open, few.Progress = min(o.N, taughtBodies), nil, nil
 	said := &Taught{Model: m, N: few.N}
 	if c.Contrast != nil {
-		res, err := t.contrast(ctx, few)
+		run, err := t.runContrast(ctx, &few)
 		if err != nil {
 			return nil, err
 		}
-		said.Contrast = res.Contrast
+		for g := range t.groups {
+			groups, err := run.compare(0, g)
+			if err != nil {
+				return nil, err
+			}
+			said.Contrast = append(said.Contrast, *groups)
+		}
 	} else {
 		run, err := t.run(ctx, few.N, &few)
 		if err != nil {
 			return nil, err
 		}
-		if err := run.numbers(); err != nil {
-			return nil, err
-		}
-		said.Pooled = t.result(run, nil, &few).Models[0].Pooled
+		said.Pooled = run.model(nil, 0).Pooled
 	}
 	said.Upwards, err = t.upwards(m, h, posture)
 	return said, err

@@ -12,20 +12,25 @@ type Verdict int
 
 // The verdicts.
 const (
-	Supported Verdict = iota
+	Supported    Verdict = iota
+	LessThanSaid         // supported, but by less than the saying promises
+	MoreThanSaid         // supported, and by more
+	SizeOpen             // supported, while it is open whether by as much as is said
 	Contradicted
-	TooSmall
+	NoDifference // none that matters
+	NoEffect     // none at all, on anybody, whatever is assumed
 	DependsOnBody
-	DependsOnAssumptions
-	DependsOnModel
-	NoEffect
-	Undecided
+	OpenAssumptions // not settled, for want of measurements
+	OpenModels      // not settled, for models that are a choice disagree
+	OpenSampling    // not settled at the number of draws
+	NobodyHolds     // nobody drawn takes the posture before or after
 	numVerdicts
 )
 
 var verdicts = names.List[Verdict]{
-	"supported", "contradicted", "too small to matter", "depends on the body",
-	"depends on the assumptions", "depends on the model", "exactly no effect", "undecided at this sample size",
+	"supported", "supported, but less than said", "supported, and more than said", "supported, by how much is not settled",
+	"contradicted", "no difference that matters", "exactly no effect", "depends on the body",
+	"not settled: assumptions", "not settled: models", "not settled: sampling", "not settled: nobody takes the posture",
 }
 
 // String returns the verdict in words.
@@ -34,128 +39,113 @@ func (v Verdict) String() string { return verdicts.Of(v) }
 // MarshalText writes the verdict in words.
 func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Marshal(v) }
 
-// shares are the parts of the bodies whose effect, in the expected direction, is
-// above the threshold, within it, and below its negative. They add up to one.
-type shares struct{ plus, zero, minus float64 }
+// Settled reports whether the verdict says what is the case.
+func (v Verdict) Settled() bool { return v <= DependsOnBody }
 
-// judge applies the first rule to one set of bodies: a verdict needs the share
-// p of them behind it. Where no body counts there is nothing to judge.
-func judge(s shares, p float64, expect Direction) Verdict {
-	if math.IsNaN(s.zero) {
-		return Undecided
-	}
-	if expect == None {
-		switch {
-		case s.zero >= p:
-			return Supported
-		case 1-s.zero >= p:
-			return Contradicted
-		}
-		return DependsOnBody
-	}
-	switch {
-	case s.plus >= p:
+// Direction returns the verdict without what it says of the size: Supported for all
+// that are supported.
+func (v Verdict) Direction() Verdict {
+	if v <= SizeOpen {
 		return Supported
-	case s.minus >= p:
+	}
+	return v
+}
+
+// ruled applies the rule of one draw to how many bodies go which way: a verdict needs
+// the claim's share of them behind it. Where no body counts there is nothing to judge.
+func (c *Claim) ruled(s shares) Verdict {
+	p, none := c.Share, c.Expect == None
+	switch {
+	case math.IsNaN(s.zero):
+		return NobodyHolds
+	case none && s.zero >= p, !none && s.plus >= p:
+		return Supported
+	case none && 1-s.zero >= p, !none && s.minus >= p:
 		return Contradicted
-	case s.zero >= p:
-		return TooSmall
+	case !none && s.zero >= p:
+		return NoDifference
 	}
 	return DependsOnBody
 }
 
-// drawsThatMustAgree is the share of assumption draws that must give a verdict
-// for it to be the model's.
-const drawsThatMustAgree = 0.95
+// shares are the parts of the bodies whose effect, in the expected direction, is
+// above what matters, within it, and below its negative. They add up to one, and are no
+// numbers where nobody counts.
+type shares struct{ plus, zero, minus float64 }
 
-// common returns the verdict that at least drawsThatMustAgree of the draws
-// hold, and the share of the draws that hold the most frequent one.
-func common(draws []Verdict) (v Verdict, agreement float64) {
-	var count [numVerdicts]int
-	most := Verdict(0)
-	for _, d := range draws {
-		count[d]++
-	}
-	for d := range numVerdicts {
-		if count[d] > count[most] {
-			most = d
-		}
-	}
-	agreement = float64(count[most]) / float64(len(draws))
-	if agreement >= drawsThatMustAgree {
-		return most, agreement
-	}
-	return DependsOnAssumptions, agreement
+func (s *shares) add(o shares, weight float64) {
+	s.plus += weight * o.plus
+	s.zero += weight * o.zero
+	s.minus += weight * o.minus
 }
 
-// together returns the verdict over several populations from the one of all bodies
-// pooled and those of each population: the pooled one unless they differ. Then it
-// depends on the body, but where only the assumptions are in the way of one of them,
-// it is on these that it depends.
-func together(pooled Verdict, each []Verdict) Verdict {
-	definite, differ, open := numVerdicts, false, false
-	for _, v := range each {
-		switch {
-		case v == Undecided:
-			return Undecided
-		case v == DependsOnAssumptions:
-			open = true
-		case definite == numVerdicts:
-			definite = v
-		case v != definite:
-			differ = true
-		}
+func (s shares) over(total float64) shares {
+	return shares{s.plus / total, s.zero / total, s.minus / total}
+}
+
+// claimed and against are the shares of bodies for whom the claim and its opposite hold.
+func (s shares) claimed(expect Direction) float64 {
+	if expect == None {
+		return s.zero
+	}
+	return s.plus
+}
+
+func (s shares) against(expect Direction) float64 {
+	if expect == None {
+		return s.plus + s.minus
+	}
+	return s.minus
+}
+
+// sized adds to a verdict on a claim with a size in it, where it is supported, what the
+// median effect says of that.
+func (t *test) sized(v Verdict, r *reading) Verdict {
+	said := t.claim.Claimed
+	if v != Supported || said == nil {
+		return v
+	}
+	size := t.sign * r.median
+	if said.Share {
+		size = t.sign * r.percent / 100
 	}
 	switch {
-	case pooled == Undecided, pooled == DependsOnBody:
-		return pooled
-	case differ:
-		return DependsOnBody
-	case open && definite != numVerdicts:
-		return DependsOnAssumptions
+	case size < said.Low:
+		return LessThanSaid
+	case size > said.High:
+		return MoreThanSaid
 	}
-	return pooled
+	return Supported
 }
 
-// decisionConfidence is the confidence of the intervals that must exclude the
-// share p before a verdict is given.
-const decisionConfidence = 0.99
+// bodiesConfidence is the confidence with which the interval around a share of bodies
+// must exclude p before no more of them are held up.
+const bodiesConfidence = 0.99
 
-// decided reports whether the interval around every share that the rule
-// compares with p excludes p.
-func decided(c counts, p float64, expect Direction) bool {
+// clear reports whether the interval around every share that the rule compares with p
+// excludes p.
+func (c counts) clear(p float64, expect Direction) bool {
 	total := c.total()
 	compared := []int64{c.plus, c.zero, c.minus}
 	if expect == None {
 		compared = []int64{c.zero, total - c.zero}
 	}
 	for _, k := range compared {
-		low, high := montecarlo.Wilson(k, total, decisionConfidence)
-		if low <= p && p <= high {
+		if low, high := montecarlo.Wilson(k, total, bodiesConfidence); low <= p && p <= high {
 			return false
 		}
 	}
 	return true
 }
 
-// counts are the bodies behind shares.
+// counts are bodies by the direction in which their effect matters, if it does.
 type counts struct{ plus, zero, minus int64 }
 
-func (c counts) total() int64 { return c.plus + c.zero + c.minus }
-
 func (c counts) shares() shares {
-	n := float64(c.total())
-	if n == 0 {
-		return shares{math.NaN(), math.NaN(), math.NaN()}
-	}
-	return shares{float64(c.plus) / n, float64(c.zero) / n, float64(c.minus) / n}
+	return shares{float64(c.plus), float64(c.zero), float64(c.minus)}.over(float64(c.total()))
 }
 
-func (c *counts) add(o counts) {
-	c.plus += o.plus
-	c.zero += o.zero
-	c.minus += o.minus
-}
+func (c counts) total() int64 { return c.plus + c.zero + c.minus }
 
 // count sorts one effect, already in the expected direction.
 func (c *counts) count(effect, threshold float64) {
@@ -169,22 +159,113 @@ func (c *counts) count(effect, threshold float64) {
 	}
 }
 
-// overall joins the verdicts of the models: their common one, or that it
-// depends on the model. direction reports whether they contradict each other
-// in direction, and not only in size.
+// drawsThatMustAgree is the share of the draws that must give a verdict for it to be
+// the model's.
+const drawsThatMustAgree = 0.95
+
+// settle returns the verdict of at least drawsThatMustAgree of the draws, given the
+// draws' own by replicate, and the share of them that go the most frequent way. At the
+// given confidence that share's interval excludes the one asked for, unless the
+// verdict is OpenSampling.
+func settle(replicates [][]Verdict, confidence float64) (v Verdict, agreement Share) {
+	most, agreement := frequent(replicates, confidence, Verdict.Direction)
+	switch {
+	case agreement.Low > drawsThatMustAgree && most != Supported:
+		return most, agreement
+	case agreement.Low > drawsThatMustAgree:
+	case agreement.High < drawsThatMustAgree:
+		return OpenAssumptions, agreement
+	default:
+		return OpenSampling, agreement
+	}
+	size, sized := frequent(replicates, confidence, func(v Verdict) Verdict { return v })
+	switch {
+	case sized.Low > drawsThatMustAgree || sized.Value == agreement.Value:
+		return size, agreement
+	case sized.High < drawsThatMustAgree:
+		return SizeOpen, agreement
+	}
+	return OpenSampling, agreement
+}
+
+// frequent returns the most frequent verdict as seen by a function, and the share of the
+// draws behind it with its interval.
+func frequent(replicates [][]Verdict, confidence float64, as func(Verdict) Verdict) (most Verdict, agreement Share) {
+	var count [numVerdicts]int
+	for _, draws := range replicates {
+		for _, v := range draws {
+			count[as(v)]++
+		}
+	}
+	for v := range numVerdicts {
+		if count[v] > count[most] {
+			most = v
+		}
+	}
+	agreeing := make([]int, len(replicates))
+	for r, draws := range replicates {
+		for _, v := range draws {
+			if as(v) == most {
+				agreeing[r]++
+			}
+		}
+	}
+	agreement.Value, agreement.Low, agreement.High = montecarlo.Agreement(agreeing, len(replicates[0]), confidence)
+	return most, agreement
+}
+
+// together returns the verdict over several populations: their common one. Where two
+// that are settled differ it depends on the body; where one is not settled, neither is
+// the whole. Populations in which nobody takes the posture say nothing.
+func together(each []Verdict) Verdict { return join(each, DependsOnBody) }
+
+// overall joins the verdicts of the models: their common one, or that they disagree
+// where two that are settled differ. direction reports whether they contradict each
+// other in direction, and not only in size.
 func overall(models []Verdict) (v Verdict, direction bool) {
 	var seen [numVerdicts]bool
-	v = models[0]
 	for _, m := range models {
-		seen[m] = true
-		if m != v {
-			v = DependsOnModel
+		seen[m.Direction()] = true
+	}
+	return join(models, OpenModels), seen[Supported] && seen[Contradicted]
+}
+
+// join returns the common verdict, or differ where two that are settled are about
+// different things.
+func join(each []Verdict, differ Verdict) Verdict {
+	whole, open := NobodyHolds, NobodyHolds
+	for _, v := range each {
+		switch {
+		case v == NobodyHolds || v == whole:
+		case !v.Settled():
+			if open == NobodyHolds {
+				open = v
+			}
+		case whole == NobodyHolds, whole == NoEffect && v == NoDifference:
+			whole = v
+		case whole == NoDifference && v == NoEffect:
+		case whole.Direction() == v.Direction():
+			whole = SizeOpen
+		default:
+			return differ
 		}
 	}
-	for _, m := range models {
-		if m == Undecided {
-			v = Undecided
-		}
+	if open != NobodyHolds {
+		return open
 	}
-	return v, seen[Supported] && seen[Contradicted]
+	return whole
+}
+
+// exactly is the largest effect, as a share of the baseline, that counts as
+// exactly none, and rounding the largest where the baseline itself is next to
+// nothing: forces in body weights, angles in radians and lengths in metres come
+// out of numbers of the order of one.
+const (
+	exactly  = 1e-9
+	rounding = 1e-14
+)
+
+// moves reports whether an effect is more than rounding.
+func moves(effect, before float64) bool {
+	return !(math.Abs(effect) < max(exactly*math.Abs(before), rounding))
 }

@@ -40,15 +40,32 @@ func (s *Scenario) Parts() ([]*Part, error) {
 		if err != nil {
 			return nil, err
 		}
-		part := &Part{Group: g, Share: g.Weight / total, Selection: selection, builders: map[bodyModel]*body.Builder{}}
-		for _, m := range s.Models {
-			if part.builders[bodyModel{m.Masses, m.Segments}], err = body.NewBuilder(selection.Population, m.Masses, m.Segments); err != nil {
-				return nil, fault.New("models", m, "%v", err)
-			}
+		if parts[i], err = s.part(g, g.Weight/total, selection); err != nil {
+			return nil, err
 		}
-		parts[i] = part
 	}
 	return parts, nil
+}
+
+// part makes those selected of a group ready.
+func (s *Scenario) part(g Group, share float64, selection *anthro.Selection) (p *Part, err error) {
+	p = &Part{Group: g, Share: share, Selection: selection, builders: map[bodyModel]*body.Builder{}}
+	for _, m := range s.Models {
+		if p.builders[bodyModel{m.Masses, m.Segments}], err = body.NewBuilder(selection.Population, m.Masses, m.Segments); err != nil {
+			return nil, fault.New("models", m, "%v", err)
+		}
+	}
+	return p, nil
+}
+
+// Refit returns a part of the scenario with its people as they would be had the survey
+// met others of the same kind; see anthro.Population.Refit.
+func (s *Scenario) Refit(p *Part, k int) (*Part, error) {
+	again, err := p.Selection.Population.Refit(k)
+	if err != nil {
+		return nil, err
+	}
+	return s.part(p.Group, p.Share, &anthro.Selection{Population: again, Where: p.Selection.Where})
 }
 
 // selection returns those of a group whom the scenario is about.
@@ -127,7 +144,12 @@ func Purpose(population string) string { return "people/" + population }
 // Source returns a source of the part's people. Those measurements at which none of
 // its builders looks are left out unless all is set.
 func (p *Part) Source(seed uint64, all bool) *Source {
-	s := NewSource(p.Selection.NewSampler(), seed, Purpose(p.Population))
+	return p.SourceFor(seed, Purpose(p.Population), all)
+}
+
+// SourceFor is Source with a stream of a purpose of its own.
+func (p *Part) SourceFor(seed uint64, purpose string, all bool) *Source {
+	s := NewSource(p.Selection.NewSampler(), seed, purpose)
 	if !all {
 		s.sampler.LeaveOut(s.stream.PassNormals, p.unread()...)
 	}

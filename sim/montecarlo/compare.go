@@ -1,0 +1,59 @@
+package montecarlo
+
+import (
+	"errors"
+	"math"
+	"slices"
+)
+
+// Quantile returns the sample quantile of sorted values, as [Histogram.Quantile] does:
+// NaN of none, infinite between a finite value and an infinite one. It panics if p is not
+// in [0, 1].
+func Quantile(sorted []float64, p float64) float64 {
+	if !(p >= 0 && p <= 1) {
+		panic("montecarlo: quantile of a share outside [0, 1]")
+	}
+	if len(sorted) == 0 {
+		return math.NaN()
+	}
+	return interpolateRanks(int64(len(sorted)), p, func(rank int64) float64 { return sorted[rank] })
+}
+
+// ProbabilityGreater returns the probability that a value drawn from x is
+// greater than one drawn from y, equal values counted half: the Mann–Whitney
+// statistic over its greatest value, the "measure of stochastic superiority" of
+// Vargha and Delaney (2000, Journal of Educational and Behavioral Statistics
+// 25:101). An empty group and NaN are errors.
+func ProbabilityGreater(x, y []float64) (float64, error) {
+	x, y, err := sortedGroups(x, y)
+	if err != nil {
+		return 0, err
+	}
+	// For each x the number of smaller and of not greater y, in half pairs.
+	var halves int64
+	var smaller, notGreater int
+	for _, v := range x {
+		for smaller < len(y) && y[smaller] < v {
+			smaller++
+		}
+		for notGreater < len(y) && y[notGreater] <= v {
+			notGreater++
+		}
+		halves += int64(smaller + notGreater)
+	}
+	return float64(halves) / (2 * float64(len(x)) * float64(len(y))), nil
+}
+
+// sortedGroups returns sorted copies.
+func sortedGroups(x, y []float64) (sortedX, sortedY []float64, err error) {
+	if len(x) == 0 || len(y) == 0 {
+		return nil, nil, errors.New("montecarlo: a group to compare is empty")
+	}
+	x, y = slices.Clone(x), slices.Clone(y)
+	slices.Sort(x) // NaN first
+	slices.Sort(y)
+	if math.IsNaN(x[0]) || math.IsNaN(y[0]) {
+		return nil, nil, errors.New("montecarlo: NaN in a group to compare")
+	}
+	return x, y, nil
+}
