@@ -66,7 +66,7 @@ func optional(s *claim.Summary) *Summary {
 	return &told
 }
 
-// Share is a share of bodies with its 99 % Wilson interval.
+// Share is a share with an interval around it.
 type Share struct {
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
@@ -94,55 +94,35 @@ type Trait struct {
 	ShareHigh   float64 `json:"share_as_claimed_highest_third"`
 }
 
-// Outcome is what one model says of one group of people, or of all together; see
-// claim.Outcome.
+// Outcome is what one model says of one group of people, or of all together: by the
+// draws, and in detail at the central assumptions; see claim.Outcome.
 type Outcome struct {
 	People  string        `json:"people"`
-	N       int64         `json:"n"`
 	Verdict claim.Verdict `json:"verdict"`
+	Draws   *Draws        `json:"draws,omitempty"`
 
-	AsClaimed Share `json:"as_claimed"`
-	TooSmall  Share `json:"too_small"`
-	Against   Share `json:"against"`
-
-	Excluded         int64 `json:"excluded"`
-	BecameImpossible int64 `json:"became_impossible"`
-	BecamePossible   int64 `json:"became_possible"`
-
-	Quantity  Movement            `json:"quantity"`
-	Closer    int64               `json:"closer_look_n"`
-	Beside    map[string]Movement `json:"beside"`             // by the demand's name
-	Postures  map[string]Summary  `json:"postures,omitempty"` // by the rule's
-	Limits    map[string][2]Share `json:"limits,omitempty"`   // by the limit's
-	BreakEven *Summary            `json:"break_even_working_share,omitempty"`
-	Trait     *Trait              `json:"goes_with,omitempty"`
-	Percent   *Summary            `json:"effect_percent,omitempty"`
-
-	of    *claim.Outcome
-	scale float64 // of its effects
+	// At the central assumptions.
+	N                int64               `json:"n"`
+	Excluded         int64               `json:"excluded"`
+	BecameImpossible int64               `json:"became_impossible"`
+	BecamePossible   int64               `json:"became_possible"`
+	Quantity         Movement            `json:"quantity"`
+	Percent          *Summary            `json:"effect_percent,omitempty"`
+	Closer           int64               `json:"closer_look_n"`
+	Beside           map[string]Movement `json:"beside"`             // by the demand's name
+	Postures         map[string]Summary  `json:"postures,omitempty"` // by the rule's
+	Limits           map[string][2]Share `json:"limits,omitempty"`   // by the limit's
+	BreakEven        *Summary            `json:"break_even_working_share,omitempty"`
+	Trait            *Trait              `json:"goes_with,omitempty"`
 }
-
-// EffectBins is claim.Outcome.EffectBins, in per cent or in the unit of output.
-func (o *Outcome) EffectBins(low, high float64, bins int) []float64 {
-	return o.of.EffectBins(low/o.scale, high/o.scale, bins)
-}
-
-// EffectAt is claim.Outcome.EffectAt in the unit of EffectBins.
-func (o *Outcome) EffectAt(p float64) float64 { return o.scale * o.of.EffectAt(p) }
-
-// EffectQuantile is claim.Outcome.EffectQuantile in the unit of EffectBins.
-func (o *Outcome) EffectQuantile(p float64) float64 { return o.scale * o.of.EffectQuantile(p) }
-
-// Rises is claim.Outcome.Rises.
-func (o *Outcome) Rises() float64 { return o.of.Rises() }
 
 func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
 	_, _, factor := Shown(c.Demand.Unit)
 	told := Outcome{
-		People: o.People, N: o.N, Verdict: o.Verdict, AsClaimed: Share(o.AsClaimed), TooSmall: Share(o.TooSmall), Against: Share(o.Against),
+		People: o.People, Verdict: o.Verdict, Draws: drawsOf(o.Draws, c), N: o.N,
 		Excluded: o.Excluded, BecameImpossible: o.BecameImpossible, BecamePossible: o.BecamePossible,
 		Quantity: movementOf(o.Quantity, c.Demand), Closer: o.Closer, Beside: map[string]Movement{}, Limits: map[string][2]Share{},
-		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), Percent: optional(o.Percent), of: o, scale: scaleOf(c),
+		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), Percent: optional(o.Percent),
 	}
 	for d, m := range o.Beside {
 		told.Beside[d.Name] = movementOf(m, d)
@@ -159,20 +139,23 @@ func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
 	return told
 }
 
-// scaleOf is the factor of effects from the library's unit.
-func scaleOf(c *claim.Claim) float64 {
+// UnitOf is the unit in which a claim's effects are compared with what matters, per cent
+// of the baseline or the quantity's own as files hold it, and the factor to it from the
+// library's.
+func UnitOf(c *claim.Claim) (unit string, factor float64) {
 	if c.Threshold().Share > 0 {
-		return 1 // per cent
+		return "%", 1
 	}
-	_, _, factor := Shown(c.Demand.Unit)
-	return factor
+	_, unit, factor = Shown(c.Demand.Unit)
+	return unit, factor
 }
 
-// AssumptionDriver is the assumption that the outcome follows most closely; see
-// claim.AssumptionDriver.
-type AssumptionDriver struct {
-	Name        string  `json:"name"`
-	Correlation float64 `json:"rank_correlation"`
+// Decisive is what leaves a verdict open more than all else together; see
+// claim.Decisive.
+type Decisive struct {
+	Name      string   `json:"name"`
+	OfVerdict Interval `json:"total_index_on_verdict"`
+	OfEffect  Interval `json:"total_index_on_median_effect"`
 }
 
 // VarianceSplit says where an effect's variance comes from; see claim.VarianceSplit.
@@ -182,37 +165,82 @@ type VarianceSplit struct {
 	Both        float64 `json:"both"`
 }
 
-// Draws says how the outcome fares over the assumption draws; see claim.Draws.
+// Under is what the draws say under another rule of posture; see claim.Under.
+type Under struct {
+	Verdict    claim.Verdict `json:"verdict"`
+	Effect     Summary       `json:"effect"` // in the unit of the Draws
+	NeverRises bool          `json:"never_rises"`
+	NeverFalls bool          `json:"never_falls"`
+}
+
+// Draws says what the draws do; see claim.Draws.
 type Draws struct {
-	N             int               `json:"n"`
-	Agreement     float64           `json:"agreement"`
-	Verdicts      map[string]int    `json:"verdicts"`
-	AsClaimed     Summary           `json:"as_claimed"`
-	Against       Summary           `json:"against"`
-	MedianEffect  Summary           `json:"median_effect"`
-	MedianPercent *Summary          `json:"median_effect_percent,omitempty"`
-	Driver        *AssumptionDriver `json:"driver,omitempty"`
-	Split         *VarianceSplit    `json:"variance,omitempty"`
+	N                int              `json:"n"`
+	Replicates       int              `json:"replicates"`
+	Agreement        Share            `json:"agreement"`
+	Verdicts         map[string]int   `json:"verdicts"`
+	AsClaimed        Summary          `json:"as_claimed"`
+	TooSmall         Summary          `json:"too_small"`
+	Against          Summary          `json:"against"`
+	Greater          Summary          `json:"top_greater"`
+	Before           Summary          `json:"before"`
+	After            Summary          `json:"after"`
+	Effect           Summary          `json:"effect"`
+	Percent          Summary          `json:"effect_percent"`
+	People           Summary          `json:"people"`
+	Unit             string           `json:"unit"`    // of all that follows
+	InUnit           Summary          `json:"in_unit"` // the effect over the draws
+	PeopleInUnit     Summary          `json:"people_in_unit"`
+	DrawingError     *float64         `json:"drawing_error"`
+	SurveyError      *float64         `json:"survey_error"`
+	SurveyShareError *float64         `json:"survey_error_of_share"`
+	NeverRises       bool             `json:"never_rises"`
+	NeverFalls       bool             `json:"never_falls"`
+	Under            map[string]Under `json:"other_postures,omitempty"` // by the rule's name
+	Decisive         *Decisive        `json:"decisive,omitempty"`
+	Split            *VarianceSplit   `json:"variance,omitempty"`
 
 	of    *claim.Draws
 	scale float64
 }
 
-// MedianAt is claim.Draws.MedianAt in the unit of Outcome.EffectBins.
+// MedianAt is claim.Draws.MedianAt in the unit of the draws.
 func (d *Draws) MedianAt(p float64) float64 { return d.scale * d.of.MedianAt(p) }
+
+// PeopleAt is claim.Draws.PeopleAt in the unit of the draws.
+func (d *Draws) PeopleAt(p float64) float64 { return d.scale * d.of.PeopleAt(p) }
+
+// PeopleBins is claim.Draws.PeopleBins in the unit of the draws.
+func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
+	return d.of.PeopleBins(low/d.scale, high/d.scale, bins)
+}
 
 func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
 	if d == nil {
 		return nil
 	}
-	_, _, factor := Shown(c.Demand.Unit)
+	_, _, own := Shown(c.Demand.Unit)
+	unit, factor := UnitOf(c)
 	told := &Draws{
-		N: d.N, Agreement: d.Agreement, Verdicts: map[string]int{}, AsClaimed: summaryOf(d.AsClaimed, 1), Against: summaryOf(d.Against, 1),
-		MedianEffect: summaryOf(d.MedianEffect, factor), MedianPercent: optional(d.MedianPercent),
-		Driver: (*AssumptionDriver)(d.Driver), Split: (*VarianceSplit)(d.Split), of: d, scale: scaleOf(c),
+		N: d.N, Replicates: claim.Replicates, Agreement: Share(d.Agreement), Verdicts: map[string]int{},
+		AsClaimed: summaryOf(d.AsClaimed, 1), TooSmall: summaryOf(d.TooSmall, 1), Against: summaryOf(d.Against, 1), Greater: summaryOf(d.Greater, 1),
+		Before: summaryOf(d.Before, own), After: summaryOf(d.After, own), Effect: summaryOf(d.Effect, own), Percent: summaryOf(d.Percent, 1), People: summaryOf(d.People, own),
+		Unit: unit, DrawingError: Number(factor * d.DrawingError), SurveyError: Number(factor * d.SurveyError), SurveyShareError: Number(d.SurveyShareError),
+		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Split: (*VarianceSplit)(d.Split), of: d, scale: factor,
 	}
+	told.InUnit = Summary{P5: Number(told.MedianAt(0.05)), P50: Number(told.MedianAt(0.5)), P95: Number(told.MedianAt(0.95))}
+	told.PeopleInUnit = Summary{P5: Number(told.PeopleAt(0.05)), P50: Number(told.PeopleAt(0.5)), P95: Number(told.PeopleAt(0.95))}
 	for v, n := range d.Verdicts {
 		told.Verdicts[v.String()] = n
+	}
+	if d.Under != nil {
+		told.Under = map[string]Under{}
+	}
+	for rule, u := range d.Under {
+		told.Under[rule.String()] = Under{u.Verdict, summaryOf(u.Effect, factor), u.NeverRises, u.NeverFalls}
+	}
+	if k := d.Decisive; k != nil {
+		told.Decisive = &Decisive{k.Name, Interval(k.OfVerdict), Interval(k.OfEffect)}
 	}
 	return told
 }
@@ -224,7 +252,6 @@ type ModelResult struct {
 	Verdict claim.Verdict
 	Pooled  Outcome
 	Groups  []Outcome
-	Draws   *Draws
 }
 
 // Ends are the values for the bottom and the top group.
@@ -253,33 +280,20 @@ func (i Interval) MarshalJSON() ([]byte, error) {
 // ContrastResult is what one model says of a contrast among the people of one
 // population; see claim.ContrastResult.
 type ContrastResult struct {
-	Model      string        `json:"model"`
-	People     string        `json:"people"`
-	N          int           `json:"n"`
-	By         string        `json:"by"`
-	Cut        Ends          `json:"cut"`
-	Median     Ends          `json:"median"`
-	Unit       string        `json:"unit"`
-	Verdict    claim.Verdict `json:"verdict"`
-	Difference Interval      `json:"difference"`
-	TopGreater float64       `json:"top_greater"`
-	Impossible int           `json:"cannot_take_the_posture,omitempty"`
-	Draws      *Draws        `json:"draws,omitempty"`
+	Model   string        `json:"model"`
+	People  string        `json:"people"`
+	By      string        `json:"by"`
+	Unit    string        `json:"unit"`
+	Verdict claim.Verdict `json:"verdict"`
+	Draws   *Draws        `json:"draws,omitempty"`
 
-	of    *claim.ContrastResult
-	scale float64
+	// At the central assumptions.
+	N          int     `json:"n"`
+	Cut        Ends    `json:"cut"`
+	Median     Ends    `json:"median"`
+	TopGreater float64 `json:"top_greater"`
+	Impossible int     `json:"cannot_take_the_posture,omitempty"`
 }
-
-// PairBins is claim.ContrastResult.PairBins, in per cent or in the unit of output.
-func (c *ContrastResult) PairBins(low, high float64, bins int) []float64 {
-	return c.of.PairBins(low/c.scale, high/c.scale, bins)
-}
-
-// PairAt is claim.ContrastResult.PairAt in the unit of PairBins.
-func (c *ContrastResult) PairAt(p float64) float64 { return c.scale * c.of.PairAt(p) }
-
-// PairQuantile is claim.ContrastResult.PairQuantile in the unit of PairBins.
-func (c *ContrastResult) PairQuantile(p float64) float64 { return c.scale * c.of.PairQuantile(p) }
 
 // Taught is what the lift-and-turn rule that is taught says; see claim.Taught.
 type Taught struct {
@@ -301,7 +315,8 @@ type Result struct {
 	Claim       *claim.Claim `json:"-"`
 	Verdict     claim.Verdict
 	InDirection bool
-	N           int
+	N           int // bodies at the central assumptions
+	Draws       int
 	Seed        uint64
 	Models      []ModelResult
 	Contrast    []ContrastResult
@@ -309,7 +324,12 @@ type Result struct {
 	Added       []Added
 	Warnings    []string
 	Reweighted  map[string]*anthro.Reweighted
+
+	of *claim.Result
 }
+
+// DrawTable is claim.Result.DrawTable in the units of output.
+func (r *Result) DrawTable() (claim.Layout, *claim.Rows) { return r.of.DrawTable(Shown) }
 
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {
@@ -323,10 +343,10 @@ func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error)
 
 // Of tells a result.
 func Of(r *claim.Result) *Result {
-	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Seed: r.Seed, Warnings: r.Warnings, Reweighted: r.Reweighted}
+	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
 	for i := range r.Models {
 		m := &r.Models[i]
-		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim), Draws: drawsOf(m.Draws, r.Claim)}
+		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim)}
 		for g := range m.Groups {
 			one.Groups = append(one.Groups, outcomeOf(&m.Groups[g], r.Claim))
 		}
@@ -347,9 +367,8 @@ func contrastsOf(results []claim.ContrastResult, of *claim.Claim) (told []Contra
 	for i := range results {
 		c := &results[i]
 		told = append(told, ContrastResult{
-			Model: c.Model, People: c.People, N: c.N, By: c.By, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, Unit: unit, Verdict: c.Verdict,
-			Difference: Interval{factor * c.Difference.Value, factor * c.Difference.Low, factor * c.Difference.High}, TopGreater: c.TopGreater,
-			Impossible: c.Impossible, Draws: drawsOf(c.Draws, of), of: c, scale: scaleOf(of),
+			Model: c.Model, People: c.People, By: c.By, Unit: unit, Verdict: c.Verdict, Draws: drawsOf(c.Draws, of),
+			N: c.N, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, TopGreater: c.TopGreater, Impossible: c.Impossible,
 		})
 	}
 	return told
