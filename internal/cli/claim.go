@@ -76,10 +76,11 @@ func newClaimTest(env *environment) *cobra.Command {
 		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
 
-Draws people, holds each of them up before and after the change, and says whether the claim
-is supported, contradicted, too small to matter, or on what it depends. The verdict goes to
-standard output, progress to standard error. With --out, a folder gets bodies.parquet,
-summary.json, the charts, and evidence.html: a page that says it all and needs nothing else.
+Draws people and what nobody measured, holds people up before and after the change, and says
+whether the claim is supported, contradicted, without a difference that matters, or what it
+depends on. The verdict goes to standard output, progress to standard error. With --out, a
+folder gets draws.parquet, from which the verdict follows, bodies.parquet, summary.json, the
+charts, and evidence.html: a page that says it all and needs nothing else.
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
@@ -92,11 +93,10 @@ library.html, library.json and a chart of them all.`,
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
-	f.Var(&o.n, "n", "bodies in all")
-	f.Var(&o.maxN, "max-n", "up to which n doubles while a share is too close to call")
+	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
 	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
 	o.addModelFlags(f)
-	f.Var(&o.draws, "assumption-draws", "draws of the assumptions over their ranges; 0 for none")
+	f.Var(&o.draws, "assumption-draws", "draws of what nobody measured that decide; they double while too close to call; 0 for none")
 	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")
 	return c
 }
@@ -111,7 +111,7 @@ type claimOptions struct {
 func newClaimOptions() *claimOptions {
 	o := &claimOptions{common: common{look: defaultLook()}}
 	defaults := claim.DefaultOptions()
-	o.n, o.maxN, o.draws, o.seed = count(defaults.N), count(defaults.MaxN), count(defaults.Draws), seed(defaults.Seed)
+	o.n, o.draws, o.seed = count(defaults.N), count(defaults.Draws), seed(defaults.Seed)
 	return o
 }
 
@@ -169,12 +169,14 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 	if err != nil {
 		return err
 	}
-	files := func(folder string) error { return t.writeBeside(env, o.look, folder, "") }
+	files := func(folder string) error {
+		return errors.Join(t.writeDraws(filepath.Join(folder, drawsFile)), t.writeBeside(env, o.look, folder, ""))
+	}
 	err = o.publish(env, out, "summary.json", t.summary, files, func(w io.Writer) error { return report.Text(w, t.result) })
 	if err != nil {
 		return err
 	}
-	if t.result.Verdict == claim.Undecided {
+	if undecided(t.result.Verdict) {
 		return errUndecided
 	}
 	return nil
@@ -183,8 +185,7 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 // test tests a claim, with the table of its bodies in a folder where it is asked for.
 func (o *common) test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*tested, error) {
 	t := &tested{options: claim.Options{
-		N: int(o.n), MaxN: max(int(o.maxN), int(o.n)), Seed: uint64(o.seed), Workers: int(o.workers),
-		Draws: int(o.draws), DrawBodies: claim.DefaultOptions().DrawBodies, Progress: progress,
+		N: int(o.n), Seed: uint64(o.seed), Workers: int(o.workers), Draws: int(o.draws), Progress: progress,
 	}}
 	if bodies {
 		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
@@ -211,6 +212,27 @@ func (t *tested) summarise() error {
 	t.summary, err = indented(report.Summarise(t.result, t.stamp))
 	return err
 }
+
+// drawsFile is the table of a claim's draws in its folder.
+const drawsFile = "draws.parquet"
+
+// writeDraws writes the table of the draws.
+func (t *tested) writeDraws(path string) error {
+	layout, rows := t.result.DrawTable()
+	sink, err := newTableSink(path, layout, t.stamp, rows.N)
+	if err != nil {
+		return err
+	}
+	if err := sink.Write(rows); err != nil {
+		sink.Abort()
+		return err
+	}
+	return sink.Commit()
+}
+
+// undecided reports whether more draws, or a posture that people can take, would be
+// needed for a verdict.
+func undecided(v claim.Verdict) bool { return v == claim.OpenSampling || v == claim.NobodyHolds }
 
 // writeBeside writes what stands beside the summary of a claim into its folder: the
 // charts and the page; library is the relative address of the page that lists it, or
@@ -249,7 +271,7 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	for _, p := range c.People {
 		own = append(own, p.Own)
 	}
-	return newStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, o.DrawBodies, rangesOf(c.Assumed())}, o.Seed, c.Assumed().Centre, own...)
+	return newStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, rangesOf(c.Assumed())}, o.Seed, c.Assumed().Centre, own...)
 }
 
 // resolvedClaim is the study of a claim as its outputs carry it.
@@ -258,6 +280,5 @@ type resolvedClaim struct {
 	Quantity  string                `json:"quantity"`
 	N         int                   `json:"n"`
 	Draws     int                   `json:"assumption_draws"`
-	DrawBody  int                   `json:"bodies_a_draw"`
 	Uncertain map[string][2]float64 `json:"assumption_ranges"`
 }

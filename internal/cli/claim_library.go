@@ -44,7 +44,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	defer bar.done()
 	var results []*outcome.Result
 	of := map[*outcome.Result]*tested{}
-	undecided := false
+	open := false
 	for i, c := range claims {
 		progress := func(stage string, done, total int) {
 			bar.update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(claims), c.Name, stage), done, total)
@@ -54,7 +54,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 			return about(names[i], err)
 		}
 		results, of[t.result] = append(results, t.result), t
-		undecided = undecided || t.result.Verdict == claim.Undecided
+		open = open || undecided(t.result.Verdict)
 	}
 	bar.done()
 	report.SortByHold(results)
@@ -68,7 +68,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	}
 	files := func(folder string) error { return writeLibrary(env, o.look, folder, sorted) }
 	err = o.publish(env, out, librarySummary, text, files, func(w io.Writer) error { return report.TableText(w, results) })
-	if err == nil && undecided {
+	if err == nil && open {
 		err = errUndecided
 	}
 	return err

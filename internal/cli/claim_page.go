@@ -59,7 +59,6 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 		}
 	}
 	flag("n", strconv.Itoa(n))
-	flag("max-n", strconv.Itoa(n))
 	flag("seed", strconv.FormatUint(o.Seed, 10))
 	if o.Draws != claim.DefaultOptions().Draws {
 		flag("assumption-draws", strconv.Itoa(o.Draws))

@@ -32,7 +32,7 @@ const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 d
 undecided at this sample size; 130 interrupted.`
 
 // errUndecided ends a command that is done but whose verdict is undecided.
-var errUndecided = errors.New("undecided at this sample size; a larger --n or --max-n may decide")
+var errUndecided = errors.New("not settled with the draws that were made; more --assumption-draws may settle it")
 
 // errInterrupted is what is said of any command that was stopped.
 var errInterrupted = errors.New("interrupted, nothing half-written is left")

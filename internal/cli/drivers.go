@@ -19,7 +19,6 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
@@ -293,11 +292,14 @@ func (o *driversOptions) resolveAnalyses() error {
 	if o.share < 0 || o.share > 1 {
 		return input(fmt.Errorf("--working-share %s: allowed are 0 to 1, or per cent", o.working))
 	}
-	if o.draws < claim.LeastDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, claim.LeastDraws, 1<<16))
+	if o.draws < leastSplitDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, leastSplitDraws, 1<<16))
 	}
 	return o.look.check()
 }
+
+// leastSplitDraws is the fewest draws by which variance is split.
+const leastSplitDraws = 128
 
 // shareOf reads a share, as a number or in per cent.
 func shareOf(flag, text string) (float64, error) {

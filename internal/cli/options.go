@@ -109,7 +109,7 @@ func (o *common) check() error {
 		value       count
 		least, most count
 	}{
-		{"n", o.n, 1, mostCount}, {"max-n", o.maxN, 0, mostCount},
+		{"n", o.n, 1, mostCount},
 		{"assumption-draws", o.draws, 0, mostDraws}, {"workers", o.workers, 0, mostWorkers},
 	} {
 		if limit.value < limit.least || limit.value > limit.most {
@@ -125,7 +125,6 @@ func (o *common) check() error {
 // common are the options that several commands share.
 type common struct {
 	n           count
-	maxN        count
 	seed        seed
 	people      given
 	models      given

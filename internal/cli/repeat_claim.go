@@ -32,7 +32,7 @@ func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	if err != nil {
 		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
 	}
-	o = claim.Options{N: resolved.N, MaxN: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, DrawBodies: resolved.DrawBody}
+	o = claim.Options{N: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws}
 	set, err := assumptionsOf(stamp)
 	if err != nil {
 		return nil, o, err

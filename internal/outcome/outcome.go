@@ -215,6 +215,9 @@ func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
 	return d.of.PeopleBins(low/d.scale, high/d.scale, bins)
 }
 
+// PeopleBelow is claim.Draws.PeopleBelow in the unit of the draws.
+func (d *Draws) PeopleBelow(x float64) float64 { return d.of.PeopleBelow(x / d.scale) }
+
 func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
 	if d == nil {
 		return nil

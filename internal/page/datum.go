@@ -59,12 +59,13 @@ type printer struct {
 
 // printers are the kinds of numbers, but for those of a demand.
 var printers = map[string]printer{
-	"share":   {100, words.Share},
-	"limit":   {100, func(x float64) string { return words.Percent(x, 1) }},
-	"count":   {1, func(x float64) string { return words.Count(int(x)) }},
-	"rank":    {1, words.Correlation},
-	"plain":   {1, words.Given},
-	"percent": {1, words.SignedEffect},
+	"share":        {100, words.Share},
+	"limit":        {100, func(x float64) string { return words.Percent(x, 1) }},
+	"count":        {1, func(x float64) string { return words.Count(int(x)) }},
+	"rank":         {1, words.Correlation},
+	"plain":        {1, words.Given},
+	"percent":      {1, words.SignedEffect},
+	"percent-size": {1, words.Effect},
 }
 
 // datum marks the number at a path. The kind is one of printers, "decimals 2" for

@@ -19,7 +19,6 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/chart"
-	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
@@ -29,6 +28,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 //go:embed style.css evidence.html library.html
@@ -50,7 +50,6 @@ type Beside struct {
 	Above    string            `json:"library,omitempty"`
 	Plates   []report.PlateRow `json:"force_plates,omitempty"`
 	Pictures []Picture         `json:"pictures"`
-	Contrast []library.Row     `json:"contrast,omitempty"` // in the unit of what matters
 	People   []report.Drawn    `json:"people"`
 }
 
@@ -97,6 +96,49 @@ type row struct {
 	At      string // the path of the outcome
 	Name    string
 	Verdict claim.Verdict
+}
+
+// Shares are what a row tells of how many bodies go which way.
+func (row) Shares() []string { return []string{"as_claimed", "too_small", "against"} }
+
+// drawRow is where the draws of one model and population stand.
+type drawRow struct {
+	Name, At        string
+	Drawing, Survey bool // whether their errors are known
+}
+
+// DrawRows lists the draws of every model and population.
+func (v *evidence) DrawRows() []drawRow {
+	var list []drawRow
+	add := func(model, people, at string, d *outcome.Draws) {
+		list = append(list, drawRow{model + ", " + words.Sexes(people), at, d.DrawingError != nil, d.SurveyError != nil})
+	}
+	for i := range v.R.Models {
+		for j := range v.R.Models[i].Groups {
+			g := &v.R.Models[i].Groups[j]
+			add(v.R.Models[i].Name, g.People, fmt.Sprintf("models.%d.populations.%d.draws", i, j), g.Draws)
+		}
+		if !v.IsChange() {
+			break
+		}
+	}
+	for i := range v.R.Contrast {
+		add(v.R.Contrast[i].Model, v.R.Contrast[i].People, fmt.Sprintf("contrast.%d.draws", i), v.R.Contrast[i].Draws)
+	}
+	return list
+}
+
+// Under is the verdict under another rule of posture.
+func (v *evidence) Under(model int, rule string) string {
+	return words.Verdict(v.R.Models[model].Pooled.Draws.Under[rule].Verdict).Name
+}
+
+// Size is the kind of number of a size in the unit of what matters, without a direction.
+func (v *evidence) Size() string {
+	if v.InPercent() {
+		return "percent-size"
+	}
+	return v.Of("size")
 }
 
 // mostSentences is how many sentences of a kind a page shows unfolded.
@@ -152,9 +194,6 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 	if c.Change != nil {
 		v.Next = c.Change.Hold
 	}
-	if c.Contrast != nil {
-		v.Extra.Contrast = report.Entry(r).Models
-	}
 	var err error
 	if v.Extra.People, err = report.DrawnPeople(r); err != nil {
 		return err
@@ -208,7 +247,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"plus":    func(a, b int) int { return a + b },
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
-		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(v.String(), " ", "-") },
+		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
 		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict,
 		"cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {
@@ -297,45 +336,36 @@ func (v *evidence) Leads() ([]lead, error) {
 		return html
 	}
 	d := func(path, kind string) template.HTML { return told(v.D(path, kind)) }
-	for i, c := range v.R.Contrast {
-		at, unit := fmt.Sprintf("contrast.%d.", i), v.Of("effect")
+	add := func(label, at, people string, verdict claim.Verdict, draws *outcome.Draws, below ...template.HTML) {
+		unit := v.Of("effect")
 		if v.InPercent() {
 			unit = "percent"
 		}
-		b := func(which string) template.HTML { return told(v.B(at+which, unit)) }
-		list = append(list, lead{
-			Label: words.Capital(c.Model) + ", " + words.Sexes(c.People),
-			Big:   b("p50"),
-			Below: []template.HTML{
-				"95 % interval " + b("p5") + " to " + b("p95"),
-				d(at+"median.top", v.Of("value")) + " in the top group, " + d(at+"median.bottom", v.Of("value")) + " in the bottom group",
-			},
-		})
+		l := lead{Label: label}
+		switch {
+		case verdict == claim.NobodyHolds:
+			l.Big, l.Below = "nobody", []template.HTML{"nobody drawn can take the posture"}
+		case verdict == claim.NoEffect:
+			l.Big, l.Below = d(at+"in_unit.p50", unit), append([]template.HTML{"exactly, and for every body"}, below...)
+		default:
+			l.Big = d(at+"in_unit.p50", unit)
+			l.Below = append([]template.HTML{
+				d(at+"in_unit.p5", unit) + " to " + d(at+"in_unit.p95", unit) + " over what nobody measured",
+				template.HTML(people) + " differ: " + d(at+"people_in_unit.p5", unit) + " to " + d(at+"people_in_unit.p95", unit),
+			}, below...)
+		}
+		list = append(list, l)
 	}
-	if v.C.Contrast != nil {
-		return list, failed
+	for i := range v.R.Contrast {
+		c, at := &v.R.Contrast[i], fmt.Sprintf("contrast.%d.draws.", i)
+		add(words.Capital(c.Model)+", "+words.Sexes(c.People), at, "Pairs", c.Verdict, c.Draws,
+			"medians "+d(at+"after.p50", v.Of("value"))+" in the top group, "+d(at+"before.p50", v.Of("value"))+" in the bottom group")
 	}
 	for i := range v.R.Models {
-		m := &v.R.Models[i]
-		at := fmt.Sprintf("models.%d.", i)
-		l := lead{Label: words.Capital(m.Name)}
-		if m.Pooled.N == 0 {
-			l.Big, l.Below = "nobody", []template.HTML{"no body that was drawn can take the posture"}
-			list = append(list, l)
-			continue
+		if m := &v.R.Models[i]; v.IsChange() {
+			at := fmt.Sprintf("models.%d.pooled.draws.", i)
+			add(words.Capital(m.Name), at, "Bodies", m.Verdict, m.Pooled.Draws, "median before "+d(at+"before.p50", v.Of("value"))+", after "+d(at+"after.p50", v.Of("value")))
 		}
-		unit, where := v.Of("effect"), at+"pooled.quantity.effect."
-		if m.Pooled.Percent != nil {
-			unit, where = "percent", at+"pooled.effect_percent."
-		}
-		l.Big = d(where+"p50", unit)
-		spread := "5–95 % of bodies: " + d(where+"p5", unit) + " to " + d(where+"p95", unit)
-		if m.Verdict == claim.NoEffect {
-			spread = "exactly, and for every body"
-		}
-		l.Below = append(l.Below, spread,
-			"median before "+d(at+"baseline.p50", v.Of("value"))+", after "+d(at+"changed.p50", v.Of("value")))
-		list = append(list, l)
 	}
 	return list, failed
 }
@@ -380,14 +410,30 @@ func (v *evidence) NotSeen() []string {
 // Populations reports whether there is more than one.
 func (v *evidence) Populations() bool { return len(v.C.People) > 1 }
 
-// HasPostures reports whether the effect is told for several posture rules.
-func (v *evidence) HasPostures() bool {
-	return slices.ContainsFunc(v.R.Models, func(m outcome.ModelResult) bool { return m.Pooled.Postures != nil })
+// Postures are the rules of posture under which an effect is told beside the claim's own.
+func (v *evidence) Postures() []string {
+	var list []string
+	for rule := range scenario.NumPostureRules {
+		if v.IsChange() && v.R.Models[0].Pooled.Draws.Under != nil {
+			if _, told := v.R.Models[0].Pooled.Draws.Under[rule.String()]; told {
+				list = append(list, rule.String())
+			}
+		}
+	}
+	return list
 }
 
-// HasDraws reports whether assumptions were drawn for a change.
-func (v *evidence) HasDraws() bool {
-	return slices.ContainsFunc(v.R.Models, func(m outcome.ModelResult) bool { return m.Draws != nil })
+// Rule names a rule of posture.
+func (v *evidence) Rule(name string) string {
+	return map[string]string{"best": "at its own best angle", "same_angle": "at the old angle", "same_spacing": "with the hands where they were"}[name]
+}
+
+// Effect is the kind of number of effects in the unit of what matters.
+func (v *evidence) Effect() string {
+	if v.InPercent() {
+		return "percent"
+	}
+	return v.Of("effect")
 }
 
 // Besides are the demands, beside the claim's own, that any model tells of.

@@ -30,7 +30,7 @@ import (
 func testedClaim(t *testing.T, c *claim.Claim, n, draws int) *Evidence {
 	t.Helper()
 	o := claim.DefaultOptions()
-	o.N, o.MaxN, o.Draws = n, n, draws
+	o.N, o.Draws = n, draws
 	r, err := outcome.Test(context.Background(), c, o)
 	if err != nil {
 		t.Fatal(err)

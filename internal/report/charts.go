@@ -149,13 +149,28 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 // bins is how many bars a spread is drawn with.
 const bins = 90
 
-// spreading draws a panel's bars from low to high.
-func spreading(p *chart.EffectPanel, at func(float64) float64, shares func(low, high float64, n int) []float64, low, high float64) {
-	p.P5, p.Median, p.P95 = at(0.05), at(0.5), at(0.95)
-	p.Shares, p.Edges = shares(low, high, bins), make([]float64, bins+1)
+// panel shows how people, or pairs, differ and where the draws have their medians.
+func panel(model string, v claim.Verdict, d *outcome.Draws, zone, low, high float64) chart.EffectPanel {
+	p := chart.EffectPanel{Model: words.Capital(model) + ": " + words.Verdict(v).Name}
+	p.Below, p.Above = d.PeopleBelow(-zone), 1-d.PeopleBelow(zone)
+	p.Within = math.Max(0, 1-p.Below-p.Above)
+	p.P5, p.Median, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95)
+	if v == claim.NoEffect {
+		return p
+	}
+	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(k)/bins*(high-low)
 	}
+	return p
+}
+
+// reach widens an axis so that nearly all people and draws are on it.
+func reach(d *outcome.Draws, low, high float64) (float64, float64) {
+	for _, at := range []func(float64) float64{d.PeopleAt, d.MedianAt} {
+		low, high = math.Min(low, finite(at(0.01), low)), math.Max(high, finite(at(0.99), high))
+	}
+	return low, high
 }
 
 // distribution is a figure of effects without its panels, and how far its bars reach at
@@ -175,27 +190,15 @@ func EffectFigure(r *outcome.Result) chart.EffectDistribution {
 	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), words.Verdict(r.Verdict)), "Change of ", peopleNames(r))
 	for _, m := range r.Models {
 		if m.Verdict != claim.NoEffect {
-			low, high = math.Min(low, finite(m.Pooled.EffectAt(0.002), low)), math.Max(high, finite(m.Pooled.EffectAt(0.998), high))
+			low, high = reach(m.Pooled.Draws, low, high)
 		}
 	}
 	for _, m := range r.Models {
 		o := &m.Pooled
-		if math.IsNaN(o.EffectAt(0.5)) {
+		if math.IsNaN(o.Draws.PeopleAt(0.5)) || math.IsInf(o.Draws.PeopleAt(0.5), 0) {
 			continue
 		}
-		p := chart.EffectPanel{Model: words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name}
-		up, down := o.AsClaimed.Value, o.Against.Value
-		switch r.Claim.Expect {
-		case claim.Decrease:
-			up, down = down, up
-		case claim.None:
-			up, down = o.Rises(), 1-o.TooSmall.Value-o.Rises()
-		}
-		p.Below, p.Above = math.Max(0, down), math.Max(0, up)
-		p.Within = 1 - p.Below - p.Above
-		if m.Verdict != claim.NoEffect {
-			spreading(&p, o.EffectAt, o.EffectBins, low, high)
-		}
+		p := panel(m.Name, m.Verdict, o.Draws, e.TooSmall, low, high)
 		if o.BecameImpossible > 0 {
 			p.Model += words.NoBreak(fmt.Sprintf("; %s can hold it no longer", words.Share(float64(o.BecameImpossible)/float64(o.N))))
 		}
@@ -216,32 +219,16 @@ func contrastFigure(r *outcome.Result, people string) chart.EffectDistribution {
 	for i := range r.Contrast {
 		if d := &r.Contrast[i]; d.People == people {
 			shown = append(shown, d)
-			low, high = math.Min(low, finite(d.PairAt(0.002), low)), math.Max(high, finite(d.PairAt(0.998), high))
+			low, high = reach(d.Draws, low, high)
 			e.Foot.N = 2 * d.N
 		}
 	}
 	for _, d := range shown {
-		if math.IsNaN(d.PairAt(0.5)) {
-			continue
+		if at := d.Draws.PeopleAt(0.5); !math.IsNaN(at) && !math.IsInf(at, 0) {
+			e.Panels = append(e.Panels, panel(d.Model, d.Verdict, d.Draws, e.TooSmall, low, high))
 		}
-		p := chart.EffectPanel{Model: words.Capital(d.Model) + ": " + words.Verdict(d.Verdict).Name}
-		p.Below, p.Above = sharesBeyond(d.PairBins, d.PairAt, e.TooSmall)
-		p.Within = math.Max(0, 1-p.Below-p.Above)
-		spreading(&p, d.PairAt, d.PairBins, low, high)
-		e.Panels = append(e.Panels, p)
 	}
 	return e
-}
-
-// sharesBeyond returns the shares below −zone and above zone.
-func sharesBeyond(bins func(low, high float64, n int) []float64, at func(float64) float64, zone float64) (below, above float64) {
-	if bottom := at(0); bottom < -zone {
-		below = bins(bottom, -zone, 1)[0]
-	}
-	if top := at(1); top > zone {
-		above = bins(zone, top, 1)[0]
-	}
-	return below, above
 }
 
 func finite(x, otherwise float64) float64 {

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/internal/outcome"
@@ -38,7 +37,7 @@ func ForWhom(r *outcome.Result) []string {
 	return list
 }
 
-// WouldChange says what would turn the verdict: the assumption that decides most,
+// WouldChange says what would turn the verdict: the assumption that decides,
 // the smallest effect that matters, the working share that breaks even, another
 // model, other people. ranges are those over which assumptions were drawn.
 func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
@@ -47,9 +46,9 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		if d == nil {
 			return
 		}
-		text := fmt.Sprintf("Assumptions, %s: of %s draws of all of them over their ranges %s", where, words.Count(d.N), verdictCounts(d)) + driverWords(d)
-		if d.Driver != nil {
-			if id, ok := assume.Parse(d.Driver.Name); ok {
+		text := fmt.Sprintf("What nobody measured, %s: of %s draws of it %s", where, words.Count(d.N), verdictCounts(d)) + decisiveWords(d)
+		if d.Decisive != nil {
+			if id, ok := assume.Parse(d.Decisive.Name); ok {
 				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Given(ranges.Centre[id]), words.Given(ranges.Low[id]), words.Given(ranges.High[id]))
 			}
 		}
@@ -60,14 +59,13 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		if m.Verdict == claim.NoEffect {
 			continue
 		}
-		assumption(m.Name, m.Draws)
+		for _, g := range m.Groups {
+			assumption(m.Name+", "+words.Sexes(g.People), g.Draws)
+		}
 		if b := m.Pooled.BreakEven; b != nil && b.P50 != nil {
 			whole := words.Demand{Unit: "%", Scale: 100}
 			list = append(list, fmt.Sprintf("Break-even, %s: where %s of the added mass works in the hold, the difficulty of the median body stays as it was (%s to %s for 5–95 %% of bodies).",
 				m.Name, whole.Number(val(b.P50)), whole.Number(val(b.P5)), whole.Number(val(b.P95))))
-		}
-		if text := largestThatMatters(r.Claim, m); text != "" {
-			list = append(list, text)
 		}
 	}
 	for i := range r.Contrast {
@@ -80,32 +78,9 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 	return append(list, otherModel(r), otherPeople(r))
 }
 
-// largestThatMatters says up to which smallest effect that matters a supported or
-// contradicted claim would have stayed so, at the central assumptions.
-func largestThatMatters(c *claim.Claim, m *outcome.ModelResult) string {
-	if c.Expect == claim.None || c.Share != claim.DefaultShare || m.Verdict != claim.Supported && m.Verdict != claim.Contradicted {
-		return ""
-	}
-	effect := m.Pooled.Quantity.Effect
-	print := func(x float64) string { return words.DemandOf(c.Demand, m.Model.Statics).Number(x) }
-	if m.Pooled.Percent != nil {
-		effect, print = *m.Pooled.Percent, effectText
-	}
-	rises := (c.Expect == claim.Increase) == (m.Verdict == claim.Supported)
-	end := effect.P5
-	if !rises {
-		end = effect.P95
-	}
-	if end == nil || *end == 0 || math.Signbit(*end) == rises {
-		return ""
-	}
-	return fmt.Sprintf("Size, %s: at the central assumptions %s would be the verdict for any smallest effect that matters up to %s; taken is %s.",
-		m.Name, words.Verdict(m.Verdict), print(math.Abs(*end)), words.Threshold(c))
-}
-
 func otherModel(r *outcome.Result) string {
 	switch {
-	case r.Verdict == claim.DependsOnModel:
+	case r.Verdict == claim.OpenModels:
 		var parts []string
 		for _, m := range r.Models {
 			parts = append(parts, m.Name+" says “"+words.Verdict(m.Verdict).Name+"”")

@@ -22,7 +22,7 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 		t.Fatal(err)
 	}
 	o := claim.DefaultOptions()
-	o.N, o.MaxN, o.Draws = 3000, 3000, draws
+	o.N, o.Draws = 3000, draws
 	c.Assumptions = c.Assumed()
 	for id, value := range fix {
 		if err := c.Assumptions.Fix(id, value); err != nil {

@@ -17,7 +17,8 @@ type Summary struct {
 	Says       string                            `json:"says"`
 	Verdict    claim.Verdict                     `json:"verdict"`
 	Headline   string                            `json:"headline"`
-	N          int                               `json:"n"`
+	N          int                               `json:"n"`     // bodies at the central assumptions
+	Draws      int                               `json:"draws"` // behind the verdict
 	Seed       uint64                            `json:"seed"`
 	People     []study.StoredGroup               `json:"people"`
 	Quantity   string                            `json:"quantity"`
@@ -44,22 +45,15 @@ type BeforeAfter struct {
 	Changed  *float64 `json:"changed"`
 }
 
-// ModelSummary is one model's outcome over all people together; Pooled holds
-// the whole of it, Groups that of each population.
+// ModelSummary is one model's outcome: over all people together, and that of each
+// population. Best angle and hand spacing are medians at the central assumptions.
 type ModelSummary struct {
-	Model          string            `json:"model"`
-	Verdict        claim.Verdict     `json:"verdict"`
-	ShareAsClaimed float64           `json:"share_as_claimed"`
-	ShareLow       float64           `json:"share_low"`  // 99 % interval
-	ShareHigh      float64           `json:"share_high"` // 99 % interval
-	Baseline       *outcome.Summary  `json:"baseline,omitempty"`
-	Changed        *outcome.Summary  `json:"changed,omitempty"`
-	Effect         *outcome.Summary  `json:"effect,omitempty"`
-	BestAngle      *BeforeAfter      `json:"best_angle,omitempty"`   // degrees
-	HandSpacing    *BeforeAfter      `json:"hand_spacing,omitempty"` // metres
-	Pooled         *outcome.Outcome  `json:"pooled,omitempty"`
-	Populations    []outcome.Outcome `json:"populations,omitempty"`
-	Draws          *outcome.Draws    `json:"assumption_draws,omitempty"`
+	Model       string            `json:"model"`
+	Verdict     claim.Verdict     `json:"verdict"`
+	BestAngle   *BeforeAfter      `json:"best_angle,omitempty"`   // degrees
+	HandSpacing *BeforeAfter      `json:"hand_spacing,omitempty"` // metres
+	Pooled      *outcome.Outcome  `json:"pooled,omitempty"`
+	Populations []outcome.Outcome `json:"populations,omitempty"`
 }
 
 // TaughtSummary is what the lift-and-turn rule that is taught says, which judges
@@ -78,8 +72,8 @@ type TaughtSummary struct {
 
 // TaughtDifference is the difference of a contrast's medians in one population.
 type TaughtDifference struct {
-	People     string           `json:"people"`
-	Difference outcome.Interval `json:"difference"`
+	People     string   `json:"people"`
+	Difference *float64 `json:"difference"`
 }
 
 // summariseTaught is nil where the rule has no answer.
@@ -90,7 +84,7 @@ func summariseTaught(r *outcome.Result) *TaughtSummary {
 	}
 	s := &TaughtSummary{Model: said.Model.String(), Sentence: Taught(r), N: said.N, Upwards: said.Upwards}
 	for _, c := range said.Contrast {
-		s.Contrast = append(s.Contrast, TaughtDifference{c.People, c.Difference})
+		s.Contrast = append(s.Contrast, TaughtDifference{c.People, outcome.Number(c.Median.High - c.Median.Low)})
 	}
 	if r.Claim.Contrast == nil {
 		q := &said.Pooled.Quantity
@@ -105,17 +99,15 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 	_, unit := outcome.ColumnUnit(c.Demand)
 	s := Summary{
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
-		N: r.N, Seed: r.Seed, People: study.StoreGroups(c.People),
+		N: r.N, Draws: r.Draws, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
 		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
-		summary := ModelSummary{Model: m.Name, Verdict: m.Verdict, Draws: m.Draws}
+		summary := ModelSummary{Model: m.Name, Verdict: m.Verdict}
 		if c.Contrast == nil {
 			o := &m.Pooled
-			summary.ShareAsClaimed, summary.ShareLow, summary.ShareHigh = o.AsClaimed.Value, o.AsClaimed.Low, o.AsClaimed.High
-			summary.Baseline, summary.Changed, summary.Effect = &o.Quantity.Baseline, &o.Quantity.Changed, &o.Quantity.Effect
 			summary.BestAngle = beforeAfter(c, o, hold.ArmAngle)
 			summary.HandSpacing = beforeAfter(c, o, hold.HandSpacing)
 			summary.Pooled, summary.Populations = o, m.Groups

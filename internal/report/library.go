@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -30,44 +29,21 @@ func Entry(r *outcome.Result) library.Claim {
 		Name: c.Name, Says: c.Says, Hold: c.Hold.Name, Change: ChangeSentence(c), Quantity: c.Demand.String(),
 		Expect: c.Expect.String(), Matters: words.Threshold(c), Verdict: r.Verdict.String(), Headline: Headline(r), N: r.N,
 	}
-	_, unit := outcome.ColumnUnit(c.Demand)
-	if c.Threshold().Share > 0 {
-		unit = "%"
+	row := func(model, people string, v claim.Verdict, d *outcome.Draws) {
+		e.Models = append(e.Models, library.Row{
+			Model: model, People: people, Verdict: v.String(), Unit: d.Unit, P50: d.InUnit.P50, P5: d.InUnit.P5, P95: d.InUnit.P95, Share: d.AsClaimed.P50,
+		})
 	}
 	for i := range r.Models {
-		if c.Contrast != nil {
-			break
+		if m := &r.Models[i]; c.Contrast == nil {
+			row(m.Name, "", m.Verdict, m.Pooled.Draws)
 		}
-		m := &r.Models[i]
-		effect := m.Pooled.Quantity.Effect
-		if m.Pooled.Percent != nil {
-			effect = *m.Pooled.Percent
-		}
-		e.Models = append(e.Models, library.Row{
-			Model: m.Name, Verdict: m.Verdict.String(), Unit: unit,
-			P50: effect.P50, P5: effect.P5, P95: effect.P95, Share: ptr(m.Pooled.AsClaimed.Value),
-		})
 	}
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
-		row := library.Row{Model: d.Model, People: d.People, Verdict: d.Verdict.String(), Unit: unit}
-		row.P50, row.P5, row.P95 = InClaimUnit(c, d, d.Difference.Value), InClaimUnit(c, d, d.Difference.Low), InClaimUnit(c, d, d.Difference.High)
-		e.Models = append(e.Models, row)
+		row(d.Model, d.People, d.Verdict, d.Draws)
 	}
 	return e
-}
-
-// InClaimUnit returns a difference between the groups of a contrast in the unit of what
-// matters: in per cent of the bottom group's median where that is a share. It is nil
-// where it is beyond reach.
-func InClaimUnit(c *claim.Claim, d *outcome.ContrastResult, x float64) *float64 {
-	if c.Threshold().Share > 0 {
-		x = 100 * x / math.Abs(d.Median.Low)
-	}
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }
 
 // RowText prints a row's effect with its spread.
@@ -85,7 +61,7 @@ func RowText(row *library.Row, d hold.Demand) string {
 // Counts returns how many results have each verdict, in the order of the verdicts.
 func Counts(results []*outcome.Result) []VerdictCount {
 	var counts []VerdictCount
-	for v := claim.Supported; v <= claim.Undecided; v++ {
+	for v := claim.Supported; v <= claim.NobodyHolds; v++ {
 		n := 0
 		for _, r := range results {
 			if r.Verdict == v {
@@ -129,7 +105,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 		parts = append(parts, fmt.Sprintf("%d %s", n.N, words.Verdict(n.Verdict)))
 	}
 	t.wrap("", "", fmt.Sprintf("%d claims: %s.", len(results), strings.Join(parts, ", ")))
-	t.wrap("", "", "Effects are those of the median body, with 5–95 % of bodies; of a contrast the difference of the groups' medians, with its 95 % interval.")
+	t.wrap("", "", "Effects are those of the median body, or the difference of the groups' medians: the median over the draws, with 5–95 % of them.")
 	t.wrap("", "", "Model estimates. "+Cautions)
 	return t.err
 }

@@ -111,11 +111,7 @@ func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 	if c.Contrast == nil {
 		for i := range r.Models {
 			m := &r.Models[i]
-			at := m.Pooled.EffectQuantile
-			if m.Verdict == claim.NoEffect {
-				at = func(float64) float64 { return 0 }
-			}
-			row.Marks[slices.Index(models, m.Name)] = overviewMark(c, at(0.5), at, m.Draws)
+			row.Marks[slices.Index(models, m.Name)] = overviewMark(c, m.Pooled.Draws, m.Verdict == claim.NoEffect)
 		}
 		return []chart.OverviewRow{row}
 	}
@@ -132,11 +128,7 @@ func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 			}
 			verdicts = appendNew(verdicts, words.Verdict(d.Verdict).Name)
 			named = append(named, d.Model+": "+words.Verdict(d.Verdict).Name)
-			median := d.Difference.Value
-			if c.Threshold().Share > 0 {
-				median *= 100 / math.Abs(d.Median.Low)
-			}
-			one.Marks[slices.Index(models, d.Model)] = overviewMark(c, median, d.PairQuantile, d.Draws)
+			one.Marks[slices.Index(models, d.Model)] = overviewMark(c, d.Draws, false)
 		}
 		if one.Verdict = strings.Join(named, "; "); len(verdicts) == 1 {
 			one.Verdict = verdicts[0]
@@ -146,26 +138,23 @@ func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 	return rows
 }
 
-// overviewMark puts an effect into multiples of the claim's smallest that matters, in
-// the direction that is claimed. It is nil where there is no effect to show.
-func overviewMark(c *claim.Claim, median float64, at func(float64) float64, draws *outcome.Draws) *chart.OverviewMark {
+// overviewMark puts what the draws say into multiples of the claim's smallest effect that
+// matters, in the direction that is claimed. It is nil where there is no effect to show.
+func overviewMark(c *claim.Claim, d *outcome.Draws, none bool) *chart.OverviewMark {
 	unit, zone := zoneOf(c)
-	p5, p95 := at(0.05), at(0.95)
+	median, p5, p95, low, high := d.MedianAt(0.5), d.PeopleAt(0.05), d.PeopleAt(0.95), d.MedianAt(0.05), d.MedianAt(0.95)
+	if none {
+		median, p5, p95, low, high = 0, 0, 0, 0, 0
+	}
 	if math.IsNaN(median) || math.IsNaN(p5) || math.IsNaN(p95) {
 		return nil
-	}
-	low, high := median, median
-	if draws != nil {
-		if a, b := draws.MedianAt(0.05), draws.MedianAt(0.95); !math.IsNaN(a) && !math.IsNaN(b) {
-			low, high = a, b
-		}
 	}
 	scale := 1.0
 	if unit == "m" {
 		unit, scale = "cm", 100
 	}
 	text := func(x float64) string { return words.Signed(scale*x, words.Finer(scale*zone)) }
-	mark := &chart.OverviewMark{Text: withUnit(text(median), unit), Range: text(p5) + " to " + text(p95)}
+	mark := &chart.OverviewMark{Text: withUnit(text(median), unit), Range: text(low) + " to " + text(high)}
 	sign := 1.0
 	if c.Expect == claim.Decrease {
 		sign = -1

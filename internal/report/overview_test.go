@@ -44,11 +44,11 @@ func TestOverviewMultiples(t *testing.T) {
 			name      string
 			got, want float64
 		}{
-			{"median", mark.Median, -*m.Pooled.Quantity.Effect.P50 / 2},
-			{"5 %", mark.P5, -*m.Pooled.Quantity.Effect.P95 / 2},
-			{"95 %", mark.P95, -*m.Pooled.Quantity.Effect.P5 / 2},
-			{"low", mark.Low, -*m.Draws.MedianEffect.P95 / 2},
-			{"high", mark.High, -*m.Draws.MedianEffect.P5 / 2},
+			{"median", mark.Median, -*m.Pooled.Draws.InUnit.P50 / 2},
+			{"5 %", mark.P5, -*m.Pooled.Draws.PeopleInUnit.P95 / 2},
+			{"95 %", mark.P95, -*m.Pooled.Draws.PeopleInUnit.P5 / 2},
+			{"low", mark.Low, -*m.Pooled.Draws.InUnit.P95 / 2},
+			{"high", mark.High, -*m.Pooled.Draws.InUnit.P5 / 2},
 		} {
 			if math.Abs(c.got-c.want) > 1e-9*math.Abs(c.want) {
 				t.Errorf("%s, %s: %v, want %v", m.Name, c.name, c.got, c.want)

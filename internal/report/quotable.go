@@ -124,13 +124,13 @@ const mostQuoted = 3
 // rows are those of Plates, or none where nothing was measured.
 func Quotable(r *outcome.Result, rows []PlateRow) string {
 	c := r.Claim
-	text := fmt.Sprintf("Over %s modelled bodies drawn from %s, ", words.Count(r.N), PeopleWords(r))
+	text := fmt.Sprintf("Over modelled bodies drawn from %s, ", PeopleWords(r))
 	if c.Contrast != nil {
 		text += "comparing " + ChangeSentence(c) + ", " + contrastQuote(r)
 	} else {
 		text += "with " + ChangeSentence(c) + ", " + changeQuote(r)
 	}
-	text += fmt.Sprintf(", where effects of under %s count as too small to matter", words.Threshold(c))
+	text += fmt.Sprintf(", where effects of under %s do not matter", words.Threshold(c))
 	for _, a := range assume.All() {
 		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
 			text += ", " + a.Name + " at " + words.Given(value)
@@ -157,52 +157,45 @@ func changeQuote(r *outcome.Result) string {
 	}
 	var parts []string
 	for _, m := range r.Models {
-		parts = append(parts, movesBriefly(c, &m)+difficultyOtherWay(c, &m)+" in the model "+m.Name)
+		parts = append(parts, movesBriefly(c, m.Model.Statics, m.Pooled.Draws, "rises", "falls")+difficultyOtherWay(c, &m)+" in the model "+m.Name)
 	}
 	return subject + " " + strings.Join(parts, " and ")
 }
 
-// rangeOfMedians says how far apart many models put the effect on the median body.
+// rangeOfMedians says how far apart many models put the effect on the median body, each
+// by the median over its draws.
 func rangeOfMedians(r *outcome.Result) string {
-	p := words.DemandOf(r.Claim.Demand, hold.TwoCondition)
 	low, high := math.Inf(1), math.Inf(-1)
+	size := sizesOf(r.Claim, hold.TwoCondition)
 	for _, m := range r.Models {
-		if x := m.Pooled.Quantity.Effect.P50; x != nil {
+		if x := m.Pooled.Draws.InUnit.P50; x != nil {
 			low, high = math.Min(low, *x), math.Max(high, *x)
 		}
 	}
-	way, from, to := "changes", p.Signed(low), p.Signed(high)
+	way, from, to := "changes", size.signed(low), size.signed(high)
 	switch {
 	case low > high:
 		return "cannot be compared for the median body in any model"
 	case low > 0:
-		way, from, to = "rises", p.Number(low), p.Number(high)
+		way, from, to = "rises", size.plain(low), size.plain(high)
 	case high < 0:
-		way, from, to = "falls", p.Number(-high), p.Number(-low)
+		way, from, to = "falls", size.plain(-high), size.plain(-low)
 	}
 	return fmt.Sprintf("%s by %s to %s for the median body, depending on which of %d models is asked", way, from, to, len(r.Models))
 }
 
-// movesBriefly says which way a quantity moves for the median body, and how far.
-func movesBriefly(c *claim.Claim, m *outcome.ModelResult) string {
-	p := words.DemandOf(c.Demand, m.Model.Statics)
-	e := m.Pooled.Quantity.Effect.P50
-	if e == nil {
+// movesBriefly says which way a quantity moves by the median over the draws, how far,
+// and over what range of them.
+func movesBriefly(c *claim.Claim, m hold.Model, d *outcome.Draws, up, down string) string {
+	size, e := sizesOf(c, m), d.InUnit
+	if e.P50 == nil {
 		return "cannot be compared for the median body"
 	}
-	size := p.Number(math.Abs(*e))
-	if percent := m.Pooled.Percent; percent != nil && percent.P50 != nil {
-		size += " (" + words.NoBreak(words.Effect(*percent.P50)) + " of what it was)"
+	open := " (" + between(size.signed, e) + " over what nobody measured)"
+	if size.plain(*e.P50) == size.plain(0) {
+		return "hardly moves for the median body" + open
 	}
-	switch {
-	case m.Verdict == claim.NoEffect:
-		return "stays exactly as it is"
-	case p.IsNothing(*e):
-		return "hardly moves for the median body"
-	case *e < 0:
-		return "falls by " + size + " for the median body"
-	}
-	return "rises by " + size + " for the median body"
+	return words.Way(*e.P50, up, down) + " by " + size.plain(math.Abs(*e.P50)) + " for the median body" + open
 }
 
 func contrastQuote(r *outcome.Result) string {
@@ -210,16 +203,14 @@ func contrastQuote(r *outcome.Result) string {
 	var parts []string
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
-		p := words.DemandOf(c.Demand, modelOf(r, d.Model))
-		if math.IsNaN(d.Difference.Value) || math.IsInf(d.Difference.Value, 0) {
+		size := sizesOf(c, modelOf(r, d.Model))
+		e := d.Draws.InUnit
+		if e.P50 == nil {
 			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", words.Sexes(d.People), d.Model))
 			continue
 		}
-		way := "higher"
-		if d.Difference.Value < 0 {
-			way = "lower"
-		}
-		parts = append(parts, fmt.Sprintf("%s by %s among %s (%s)", way, p.Number(math.Abs(d.Difference.Value)), words.Sexes(d.People), d.Model))
+		parts = append(parts, fmt.Sprintf("%s by %s (%s over what nobody measured) among %s (%s)", words.Way(*e.P50, "higher", "lower"), size.plain(math.Abs(*e.P50)),
+			between(size.signed, e), words.Sexes(d.People), d.Model))
 	}
 	return "the median of " + words.PlainNoun(c.Demand) + " of the " + Held(c) + " is " + strings.Join(parts, ", ")
 }

@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
 
 // NotValidated stands under every number about a hold for which no measured
@@ -32,8 +33,8 @@ func val(x *float64) float64 {
 	return *x
 }
 
-// moves says which way a demand moves for the median body, and by how much
-// over people; percent is the same in per cent of the baseline, or nil.
+// moves says which way a demand moves at the central assumptions for the median body,
+// and by how much over people; percent is the same in per cent of the baseline, or nil.
 func moves(p words.Demand, effect outcome.Summary, percent *outcome.Summary) string {
 	if effect.P50 == nil {
 		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
@@ -44,61 +45,194 @@ func moves(p words.Demand, effect outcome.Summary, percent *outcome.Summary) str
 	}
 	size := p.Number(math.Abs(*effect.P50))
 	if percent != nil && percent.P50 != nil {
-		size += fmt.Sprintf(", %s of what it was,", effectText(*percent.P50))
+		size += fmt.Sprintf(", %s of what it was,", words.NoBreak(words.Effect(*percent.P50)))
 	}
 	return fmt.Sprintf("%s %s by %s for the median body (%s)", p.Noun, words.Way(*effect.P50, "rises", "falls"), size, between)
 }
 
 func ptr(x float64) *float64 { return &x }
 
-// effectText is the size of an effect in per cent of what was before.
-func effectText(percent float64) string { return words.NoBreak(words.Effect(percent)) }
+// sizes are how effects of a claim are written, in the unit of its draws: with their
+// signs, and without.
+type sizes struct{ signed, plain func(float64) string }
 
-// Headline is the verdict in one or two sentences: the strongest thing on which
-// all models agree, then where they part.
+func sizesOf(c *claim.Claim, m hold.Model) sizes {
+	p := words.DemandOf(c.Demand, m)
+	if c.Threshold().Share > 0 {
+		return sizes{func(x float64) string { return words.NoBreak(words.SignedEffect(x)) }, func(x float64) string { return words.NoBreak(words.Effect(x)) }}
+	}
+	return sizes{p.Signed, p.Number}
+}
+
+// between writes the ends of a summary.
+func between(write func(float64) string, s outcome.Summary) string {
+	return write(val(s.P5)) + " to " + write(val(s.P95))
+}
+
+// drawnMoves says which way a demand moves, by the median over the draws, with what
+// nobody measured and how people differ kept apart.
+func drawnMoves(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
+	p, size := words.DemandOf(c.Demand, m), sizesOf(c, m)
+	e := d.InUnit
+	if e.P50 == nil {
+		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
+	}
+	open := between(size.signed, e) + " over what nobody measured"
+	people := "from body to body " + between(size.signed, d.PeopleInUnit)
+	if size.plain(*e.P50) == size.plain(0) {
+		return fmt.Sprintf("%s hardly moves for the median body (%s; %s)", p.Noun, open, people)
+	}
+	return fmt.Sprintf("%s %s by %s for the median body (%s; %s)", p.Noun, words.Way(*e.P50, "rises", "falls"), size.plain(math.Abs(*e.P50)), open, people)
+}
+
+// agreedOn says what at least 95 % of the draws agree on where the verdict is open, and
+// what is so where the changed body may not choose its posture; it is empty where there
+// is nothing to say.
+func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, open bool) string {
+	less, more := words.Ways(c.Demand)
+	never := func(rises, falls bool) string {
+		switch {
+		case rises && falls:
+			return "neither " + more + " nor " + less + " by what matters"
+		case rises:
+			return "never " + more
+		case falls:
+			return "never " + less
+		}
+		return ""
+	}
+	var parts []string
+	if said := never(d.NeverRises, d.NeverFalls); open && said != "" {
+		parts = append(parts, said)
+	}
+	size := sizesOf(c, m)
+	for rule := range scenario.NumPostureRules {
+		u, told := d.Under[rule.String()]
+		if !told || u.Effect.P50 == nil {
+			continue
+		}
+		text := map[scenario.PostureRule]string{
+			scenario.AtBest: "in the best posture", scenario.SameAngle: "at the old angle of the arms", scenario.SameSpacing: "with the hands where they were",
+		}[rule] + " "
+		switch u.Verdict {
+		case claim.Supported, claim.Contradicted:
+			text += map[bool]string{true: more, false: less}[*u.Effect.P50 > 0] + " by "
+		default:
+			if said := never(u.NeverRises, u.NeverFalls); said != "" {
+				text += said + ", "
+			}
+		}
+		parts = append(parts, text+fmt.Sprintf("%s (%s)", size.signed(*u.Effect.P50), between(size.signed, u.Effect)))
+	}
+	return words.Capital(strings.Join(parts, "; "))
+}
+
+// sentence ends a text that says something.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return words.Capital(text) + ". "
+}
+
+// Headline is the verdict in a few sentences: what the draws agree on, by how much the
+// quantity moves over what nobody measured and over people, and what is left open.
 func Headline(r *outcome.Result) string {
 	if r.Claim.Contrast != nil {
 		return contrastHeadline(r)
 	}
-	quantity := words.DemandOf(r.Claim.Demand, hold.TwoCondition).Noun
+	c := r.Claim
 	switch r.Verdict {
 	case claim.NoEffect:
-		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, in %s. %s", quantity, everyModel(r), noEffectReason(r))
-	case claim.Undecided:
-		if nobody(r) {
-			return "Undecided: no body that was drawn can take the posture, neither before nor after the change."
-		}
-		return fmt.Sprintf("Undecided at this sample size (%s bodies): a share of bodies is too close to %s to call.", words.Count(r.N), words.Share(r.Claim.Share))
-	case claim.DependsOnModel:
-		return agreement(r) + " " + modelByModel(r)
+		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, whatever is assumed, in %s. %s", words.PlainNoun(c.Demand), everyModel(r), noEffectReason(r))
+	case claim.NobodyHolds:
+		return "Not settled: no body that was drawn can take the posture, neither before nor after the change."
 	}
-	var parts []string
-	for _, m := range r.Models {
-		text := moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent)
-		if len(r.Models) > 1 {
-			text = m.Name + ": " + text
-		}
-		parts = append(parts, text)
-	}
-	effects := strings.Join(parts, "; ") + otherWay(r)
+	text := ""
 	if len(r.Models) > mostQuoted {
-		effects = words.PlainNoun(r.Claim.Demand) + " " + rangeOfMedians(r)
+		text = sentence(words.PlainNoun(c.Demand) + " " + rangeOfMedians(r))
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		d, name := m.Pooled.Draws, ""
+		if len(r.Models) > 1 {
+			name = m.Name + ": " + words.Verdict(m.Verdict).Name + "; "
+		}
+		if len(r.Models) <= mostQuoted {
+			text += sentence(name + drawnMoves(c, m.Model.Statics, d) + difficultyOtherWay(c, m))
+			text += sentence(agreedOn(c, m.Model.Statics, d, !m.Verdict.Settled()))
+		}
+	}
+	return opening(r) + text + strings.TrimSpace(remaining(r))
+}
+
+// opening says what a verdict means beyond its name.
+func opening(r *outcome.Result) string {
+	c := r.Claim
+	in := ""
+	if len(r.Models) > 1 {
+		in = " in " + everyModel(r)
 	}
 	switch r.Verdict {
-	case claim.Supported:
-		return fmt.Sprintf("Supported in %s. %s.", everyModel(r), words.Capital(effects))
+	case claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen:
+		return words.Capital(words.Verdict(r.Verdict).Name) + in + "; said is " + words.Claimed(c) + ". "
+	case claim.NoDifference:
+		return fmt.Sprintf("No difference that matters%s: less than %s for at least %s of bodies. ", in, words.Threshold(c), words.Share(c.Share))
 	case claim.Contradicted:
-		if r.Claim.Expect == claim.None {
-			return fmt.Sprintf("Contradicted in %s: there is an effect that matters. %s.", everyModel(r), words.Capital(effects))
+		if c.Expect == claim.None {
+			return "Contradicted" + in + ": there is an effect that matters. "
 		}
-		return fmt.Sprintf("Contradicted in %s: it goes the other way. %s.", everyModel(r), words.Capital(effects))
-	case claim.TooSmall:
-		return fmt.Sprintf("Too small to matter in %s: less than %s for at least %s of bodies. %s.", everyModel(r), words.Threshold(r.Claim), words.Share(r.Claim.Share), words.Capital(effects))
-	case claim.DependsOnAssumptions:
-		return fmt.Sprintf("It depends on what nobody has measured. %s %s.", assumptionsSentence(r), words.Capital(effects))
+		return "Contradicted" + in + ": it goes the other way. "
 	}
-	return "It depends on the body. " + bodySentence(r) + " " + words.Capital(effects) + "."
+	return words.Capital(words.Verdict(r.Verdict).Name) + in + ". "
 }
+
+// remaining says what is left open, and on whom it depends.
+func remaining(r *outcome.Result) string {
+	text := ""
+	for i := range r.Models {
+		m := &r.Models[i]
+		for _, g := range m.Groups {
+			if g.Verdict == claim.OpenAssumptions || g.Verdict == claim.OpenSampling || g.Verdict == claim.SizeOpen {
+				text += sentence(drawsDivide(m.Name, g.People, g.Draws, len(r.Models) > 1))
+			}
+		}
+	}
+	if r.Verdict == claim.DependsOnBody {
+		text += bodySentence(r)
+	}
+	return text
+}
+
+// drawsDivide says how the draws divide, and what decides.
+func drawsDivide(model, people string, d *outcome.Draws, several bool) string {
+	of := words.Sexes(people)
+	if several {
+		of += ", " + model
+	}
+	return fmt.Sprintf("%s: of %s draws %s%s", words.Capital(of), words.Count(d.N), verdictCounts(d), decisiveWords(d))
+}
+
+// decisiveWords says what leaves the verdict open, what that is, and for how much of it
+// it stands; or that nothing does alone. It is empty where the verdict is settled.
+func decisiveWords(d *outcome.Draws) string {
+	if d.Agreement.High >= drawsThatMustAgree {
+		return ""
+	}
+	k := d.Decisive
+	if k == nil {
+		return "; nothing decides it alone"
+	}
+	meaning := k.Name
+	if id, ok := assume.Parse(k.Name); ok {
+		meaning, _, _ = strings.Cut(id.Info().Meaning, ";")
+		meaning += " (" + k.Name + ")"
+	}
+	return fmt.Sprintf("; what decides is %s: %s of whether they agree", meaning, words.Share(min(k.OfVerdict.Value, 1)))
+}
+
+// drawsThatMustAgree is the share of the draws that a verdict takes.
+const drawsThatMustAgree = 0.95
 
 func everyModel(r *outcome.Result) string {
 	switch len(r.Models) {
@@ -108,56 +242,6 @@ func everyModel(r *outcome.Result) string {
 		return "both models"
 	}
 	return fmt.Sprintf("all %d models", len(r.Models))
-}
-
-// agreement is the strongest thing on which all models agree: over the ranges
-// of the assumptions where that holds, else at their central values, and it
-// says which.
-func agreement(r *outcome.Result) string {
-	rest := 1 - r.Claim.Share
-	no := "in neither model"
-	if len(r.Models) > 2 {
-		no = "in none of the models"
-	}
-	everywhere := func(band func(*outcome.Draws) outcome.Summary) bool {
-		for _, m := range r.Models {
-			if m.Draws == nil || band(m.Draws).P95 == nil || *band(m.Draws).P95 > rest {
-				return false
-			}
-		}
-		return true
-	}
-	never, neverAgainst := true, true
-	for _, m := range r.Models {
-		never = never && m.Pooled.AsClaimed.Value <= rest
-		neverAgainst = neverAgainst && m.Pooled.Against.Value <= rest
-	}
-	switch {
-	case everywhere(func(d *outcome.Draws) outcome.Summary { return d.AsClaimed }):
-		return fmt.Sprintf("%s is it so for more than %s of bodies, whatever is assumed.", words.Capital(no), words.Share(rest))
-	case r.InDirection:
-		return "The models contradict each other."
-	case r.Claim.Expect != claim.None && everywhere(func(d *outcome.Draws) outcome.Summary { return d.Against }):
-		return fmt.Sprintf("%s is the opposite true for more than %s of bodies, whatever is assumed; they differ in whether the effect is large enough to matter.", words.Capital(no), words.Share(rest))
-	case never:
-		return fmt.Sprintf("At the central assumptions %s is it so for more than %s of bodies.", no, words.Share(rest))
-	case neverAgainst && r.Claim.Expect != claim.None:
-		return fmt.Sprintf("At the central assumptions %s is the opposite true for more than %s of bodies; they differ in whether the effect is large enough to matter.", no, words.Share(rest))
-	}
-	return "The models disagree."
-}
-
-// modelByModel lists what each model says.
-func modelByModel(r *outcome.Result) string {
-	var parts []string
-	for _, m := range r.Models {
-		text := fmt.Sprintf("%s: %s; %s", words.Capital(m.Name), words.Verdict(m.Verdict), moves(words.DemandOf(r.Claim.Demand, m.Model.Statics), m.Pooled.Quantity.Effect, m.Pooled.Percent))
-		if m.Verdict == claim.DependsOnAssumptions {
-			text += fmt.Sprintf("; of %s draws of the assumptions %s", words.Count(m.Draws.N), verdictCounts(m.Draws))
-		}
-		parts = append(parts, text+difficultyOtherWay(r.Claim, &m)+".")
-	}
-	return strings.Join(parts, " ")
 }
 
 // difficultyOtherWay says of a model that the hold gets harder where a claim's force
@@ -172,22 +256,7 @@ func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || words.DemandOf(c.Demand, m.Model.Statics).IsNothing(*effect) || p.IsNothing(*difficulty) {
 		return ""
 	}
-	return fmt.Sprintf(", but %s %s by %s", p.Noun, words.Way(*difficulty, "rises", "falls"), p.Number(math.Abs(*difficulty)))
-}
-
-// otherWay says it of all models, each by its name where there are several.
-func otherWay(r *outcome.Result) string {
-	var text string
-	for i := range r.Models {
-		m := &r.Models[i]
-		if but := difficultyOtherWay(r.Claim, m); but != "" {
-			text += but
-			if len(r.Models) > 1 {
-				text += " under " + m.Name
-			}
-		}
-	}
-	return text
+	return fmt.Sprintf(", but %s %s by %s at the central assumptions", p.Noun, words.Way(*difficulty, "rises", "falls"), p.Number(math.Abs(*difficulty)))
 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
@@ -201,56 +270,6 @@ func noEffectReason(r *outcome.Result) string {
 		}
 	}
 	return strings.TrimSpace(reason + " " + r.Claim.Reason)
-}
-
-// nobody reports whether nobody drawn takes the posture before or after.
-func nobody(r *outcome.Result) bool {
-	for _, m := range r.Models {
-		if m.Pooled.N > 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// assumptionsSentence says how the assumption draws divide.
-func assumptionsSentence(r *outcome.Result) string {
-	var parts []string
-	for _, m := range r.Models {
-		if m.Draws == nil {
-			continue
-		}
-		text := fmt.Sprintf("Of %s draws of the assumptions under %s, %s", words.Count(m.Draws.N), m.Name, verdictCounts(m.Draws))
-		parts = append(parts, text+driverWords(m.Draws)+".")
-	}
-	return strings.Join(parts, " ")
-}
-
-// weakDriver is the rank correlation below which no one assumption is said to
-// decide: even the strongest then goes with less than a tenth of the ranks' variance.
-const weakDriver = 0.3
-
-// driverWords says which assumption decides most, what it is, and how closely the
-// effect follows it; or that none does. Where all draws give the same verdict there is
-// nothing to decide, and it says what moves the effect.
-func driverWords(d *outcome.Draws) string {
-	if d.Driver == nil {
-		return ""
-	}
-	name, how := d.Driver.Name, words.Correlation(d.Driver.Correlation)
-	if id, ok := assume.Parse(name); ok {
-		meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
-		name = meaning + " (" + name + ", rank correlation " + how + ")"
-	} else {
-		name += " (rank correlation " + how + ")"
-	}
-	switch {
-	case math.Abs(d.Driver.Correlation) < weakDriver:
-		return "; no single assumption decides, the most telling: " + name
-	case len(d.Verdicts) == 1:
-		return "; what moves the effect most: " + name
-	}
-	return "; what decides most: " + name
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.
@@ -268,45 +287,31 @@ func verdictCounts(d *outcome.Draws) string {
 	})
 	var parts []string
 	for _, c := range counts {
-		parts = append(parts, fmt.Sprintf("%s say %s", words.Share(float64(c.n)/float64(d.N)), c.verdict))
+		parts = append(parts, fmt.Sprintf("%s say “%s”", words.Share(float64(c.n)/float64(d.N)), c.verdict))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // bodySentence says for whom the claim holds.
 func bodySentence(r *outcome.Result) string {
-	var parts []string
-	for _, m := range r.Models {
-		text := "Under " + m.Name
-		differ, shares := false, map[string]bool{}
-		var groups, verdicts []string
+	text := ""
+	for i := range r.Models {
+		m := &r.Models[i]
+		var groups []string
 		for _, g := range m.Groups {
-			differ = differ || g.Verdict != m.Groups[0].Verdict
-			share := words.Share(g.AsClaimed.Value)
-			shares[share] = true
-			groups = append(groups, words.Sexes(g.People)+" "+share)
-			verdicts = append(verdicts, words.Sexes(g.People)+" “"+words.Verdict(g.Verdict).Name+"”")
+			groups = append(groups, fmt.Sprintf("%s “%s”, as claimed for %s of them", words.Sexes(g.People), words.Verdict(g.Verdict), words.Share(val(g.Draws.AsClaimed.P50))))
 		}
-		if differ && m.Draws != nil {
-			text += " and the central assumptions"
+		part := strings.Join(groups, "; ")
+		if len(r.Models) > 1 {
+			part = m.Name + ": " + part
 		}
-		text += fmt.Sprintf(" it is as claimed for %s of bodies", words.Share(m.Pooled.AsClaimed.Value))
-		if len(shares) > 1 {
-			text += " (" + strings.Join(groups, ", ") + ")"
-		}
-		if t, people := tellingTrait(&m); t != nil {
-			text += fmt.Sprintf("; among %s for %s of the third with the smallest %s and %s of the third with the largest",
+		if t, people := tellingTrait(m); t != nil {
+			part += fmt.Sprintf("; among %s, at the central assumptions, for %s of the third with the smallest %s and %s of the third with the largest",
 				people, words.Share(t.ShareLow), t.Name, words.Share(t.ShareHigh))
 		}
-		if differ {
-			text += "; the populations' verdicts differ: " + strings.Join(verdicts, ", ")
-			if m.Draws != nil {
-				text += fmt.Sprintf("; of %s draws of the assumptions %s", words.Count(m.Draws.N), verdictCounts(m.Draws))
-			}
-		}
-		parts = append(parts, text+".")
+		text += sentence(part)
 	}
-	return strings.Join(parts, " ")
+	return text
 }
 
 // tellingTrait returns the trait that tells best for whom a claim holds, and among
@@ -328,21 +333,30 @@ func tellingTrait(m *outcome.ModelResult) (trait *outcome.Trait, people string) 
 
 // contrastHeadline is the verdict of a contrast in words.
 func contrastHeadline(r *outcome.Result) string {
-	var parts []string
-	for _, c := range r.Contrast {
-		p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
-		where := fmt.Sprintf("%s, %s: %s", words.Capital(c.Model), words.Sexes(c.People), words.Verdict(c.Verdict))
-		if math.IsNaN(c.Difference.Value) || math.IsInf(c.Difference.Value, 0) {
-			parts = append(parts, fmt.Sprintf("%s; %s of the two groups' %s people cannot take the posture, too many for their medians to be compared", where, words.Count(c.Impossible), words.Count(2*c.N)))
+	text := opening(r)
+	for i := range r.Contrast {
+		d := &r.Contrast[i]
+		m := modelOf(r, d.Model)
+		where := words.Sexes(d.People)
+		if len(r.Models) > 1 {
+			where += ", " + d.Model
+		}
+		if d.Verdict != r.Verdict {
+			where += ": " + words.Verdict(d.Verdict).Name
+		}
+		if d.Draws.InUnit.P50 == nil {
+			text += sentence(where + "; too many cannot take the posture for the groups' medians to be compared")
 			continue
 		}
-		way := words.Way(c.Difference.Value, "higher", "lower")
-		parts = append(parts, fmt.Sprintf("%s; %s is %s by %s in the top group by %s (95 %% interval %s to %s), and a person of the top group has the greater value in %s of pairs",
-			where, p.Noun, way, p.Number(math.Abs(c.Difference.Value)), words.ToldApartBy(r.Claim.Contrast.By),
-			p.Signed(c.Difference.Low), p.Signed(c.Difference.High), words.Share(c.TopGreater)))
+		size := sizesOf(r.Claim, m)
+		text += sentence(fmt.Sprintf("%s; %s is %s by %s in the top group by %s (%s over what nobody measured), and a person of the top group has the greater value in %s of pairs",
+			where, words.DemandOf(r.Claim.Demand, m).Noun, words.Way(*d.Draws.InUnit.P50, "higher", "lower"), size.plain(math.Abs(*d.Draws.InUnit.P50)),
+			words.ToldApartBy(r.Claim.Contrast.By), between(size.signed, d.Draws.InUnit), words.Share(val(d.Draws.Greater.P50))))
+		if d.Verdict == claim.OpenAssumptions || d.Verdict == claim.OpenSampling || d.Verdict == claim.SizeOpen {
+			text += sentence(drawsDivide(d.Model, d.People, d.Draws, len(r.Models) > 1))
+		}
 	}
-	return fmt.Sprintf("%s. %s. A contrast compares different people and mixes everything that goes with %s.",
-		words.Capital(words.Verdict(r.Verdict).Name), strings.Join(parts, ". "), words.ToldApartBy(r.Claim.Contrast.By))
+	return text + fmt.Sprintf("A contrast compares different people and mixes everything that goes with %s.", words.ToldApartBy(r.Claim.Contrast.By))
 }
 
 func modelOf(r *outcome.Result, name string) hold.Model {

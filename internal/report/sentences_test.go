@@ -23,8 +23,8 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 		force, difficulty float64
 		want              string
 	}{
-		{-0.48, 1.525, ", but the difficulty (demand over capacity) rises by 1.525"},
-		{0.48, -1.525, ", but the difficulty (demand over capacity) falls by 1.525"},
+		{-0.48, 1.525, ", but the difficulty (demand over capacity) rises by 1.525 at the central assumptions"},
+		{0.48, -1.525, ", but the difficulty (demand over capacity) falls by 1.525 at the central assumptions"},
 		{0.48, 1.525, ""},
 		{-0.48, 0.0004, ""}, // nothing of it is left in the digits shown
 		{-0.0004, 1.525, ""},
@@ -40,24 +40,21 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 	}
 }
 
-func TestDriverWordsClaimNoMoreThanTheDrawsShow(t *testing.T) {
-	split, alike := map[string]int{"supported": 100, "contradicted": 28}, map[string]int{"supported": 128}
+// What decides is named only where the verdict is open.
+func TestDecisiveWords(t *testing.T) {
+	decisive := &outcome.Decisive{Name: "push_direction", OfVerdict: outcome.Interval{Value: 0.9, Low: 0.8, High: 1}}
 	for _, c := range []struct {
-		verdicts    map[string]int
-		correlation float64
-		want        string
+		high     float64
+		decisive *outcome.Decisive
+		want     string
 	}{
-		{split, 0.9, "; what decides most: where the floor's force on the hands points in push-ups and planks (push_direction, rank correlation +0.90)"},
-		{split, -0.18, "; no single assumption decides, the most telling: "},
-		{alike, -0.9, "; what moves the effect most: "},
+		{0.6, decisive, "; what decides is where the floor's force on the hands points in push-ups and planks (push_direction): 90 % of whether they agree"},
+		{0.6, nil, "; nothing decides it alone"},
+		{1, nil, ""},
 	} {
-		got := driverWords(&outcome.Draws{N: 128, Verdicts: c.verdicts, Driver: &outcome.AssumptionDriver{Name: "push_direction", Correlation: c.correlation}})
-		if !strings.HasPrefix(got, c.want) {
-			t.Errorf("%v, %g: %q, want %q", c.verdicts, c.correlation, got, c.want)
+		if got := decisiveWords(&outcome.Draws{N: 512, Agreement: outcome.Share{High: c.high}, Decisive: c.decisive}); got != c.want {
+			t.Errorf("agreement up to %g: %q, want %q", c.high, got, c.want)
 		}
-	}
-	if got := driverWords(&outcome.Draws{N: 128, Verdicts: alike}); got != "" {
-		t.Errorf("no driver: %q", got)
 	}
 }
 
@@ -65,21 +62,15 @@ func TestDriverWordsClaimNoMoreThanTheDrawsShow(t *testing.T) {
 // best for whom the claim holds; a trait that tells nobody apart is not named.
 func TestBodySentence(t *testing.T) {
 	group := func(people string, v claim.Verdict, share, low, high float64) outcome.Outcome {
-		return outcome.Outcome{People: people, Verdict: v, AsClaimed: outcome.Share{Value: share}, Trait: &outcome.Trait{Name: "stature", ShareLow: low, ShareHigh: high}}
+		return outcome.Outcome{People: people, Verdict: v, Draws: &outcome.Draws{AsClaimed: outcome.Summary{P50: &share}}, Trait: &outcome.Trait{Name: "stature", ShareLow: low, ShareHigh: high}}
 	}
-	sentence := func(pooled float64, groups ...outcome.Outcome) string {
-		m := outcome.ModelResult{Name: "equilibrium", Groups: groups}
-		m.Pooled.AsClaimed.Value = pooled
-		return bodySentence(&outcome.Result{Models: []outcome.ModelResult{m}})
+	sentence := func(groups ...outcome.Outcome) string {
+		return bodySentence(&outcome.Result{Models: []outcome.ModelResult{{Name: "equilibrium", Groups: groups}}})
 	}
-	got := sentence(0.5, group("ansur2-men", claim.TooSmall, 0.1, 0.1, 0.2), group("ansur2-women", claim.DependsOnBody, 0.9, 0.3, 0.99))
-	want := "Under equilibrium it is as claimed for 50 % of bodies (men 10 %, women 90 %); among women for 30 % of the third with the smallest stature " +
-		"and 99.0 % of the third with the largest; the populations' verdicts differ: men “too small to matter”, women “depends on the body”."
+	got := sentence(group("ansur2-men", claim.NoDifference, 0.1, 0.1, 0.2), group("ansur2-women", claim.DependsOnBody, 0.9, 0.3, 0.99))
+	want := "Men “no difference that matters”, as claimed for 10 % of them; women “depends on the body”, as claimed for 90 % of them; " +
+		"among women, at the central assumptions, for 30 % of the third with the smallest stature and 99.0 % of the third with the largest. "
 	if got != want {
-		t.Errorf("got  %s\nwant %s", got, want)
-	}
-	got = sentence(1, group("ansur2-men", claim.Supported, 1, 1, 1), group("ansur2-women", claim.Supported, 1, 1, 1))
-	if want = "Under equilibrium it is as claimed for 100 % of bodies."; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

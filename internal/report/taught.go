@@ -33,7 +33,7 @@ func taughtContrast(r *outcome.Result) string {
 	var parts []string
 	p := words.DemandOf(r.Claim.Demand, r.Taught.Model.Statics)
 	for _, c := range r.Taught.Contrast {
-		if d := c.Difference.Value; math.IsNaN(d) || math.IsInf(d, 0) {
+		if d := c.Median.High - c.Median.Low; math.IsNaN(d) || math.IsInf(d, 0) {
 			parts = append(parts, "the medians of "+words.Sexes(c.People)+" cannot be compared")
 		} else {
 			parts = append(parts, fmt.Sprintf("among %s %s is %s by %s in the top group", words.Sexes(c.People), p.Noun, words.Way(d, "higher", "lower"), p.Number(math.Abs(d))))

@@ -145,23 +145,16 @@ func Assumptions(r *outcome.Result) string {
 		text = strings.Join(changed, ", ") + ", the others at their defaults"
 	}
 	if d := drawsOf(r); d != nil {
-		text += fmt.Sprintf("; then drawn %s times over their ranges", words.Count(d.N))
+		text += fmt.Sprintf("; drawn %s times over their ranges, in %d replicates", words.Count(d.N), d.Replicates)
 	}
 	return text + " (counterpoise data assumptions lists them)."
 }
 
 func drawsOf(r *outcome.Result) *outcome.Draws {
-	for _, m := range r.Models {
-		if m.Draws != nil {
-			return m.Draws
-		}
+	if r.Claim.Contrast != nil {
+		return r.Contrast[0].Draws
 	}
-	for _, c := range r.Contrast {
-		if c.Draws != nil {
-			return c.Draws
-		}
-	}
-	return nil
+	return r.Models[0].Pooled.Draws
 }
 
 type textWriter struct {
@@ -221,18 +214,27 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	p := words.DemandOf(c.Demand, m.Model.Statics)
 	t.line("")
 	t.line("%s — %s", m.Name, words.Verdict(m.Verdict))
-	if o.N == 0 {
+	if m.Verdict == claim.NobodyHolds {
 		t.entry("cannot hold it", "%s, all that were drawn, neither before nor after", words.Count(o.Excluded))
 		return
 	}
-	t.entry("effect", "%s for the median body (5–95 %%)", spread(p.Signed, o.Quantity.Effect))
-	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
+	t.draws(c, m.Model.Statics, o.Draws, m.Verdict)
 	if m.Verdict != claim.NoEffect {
-		t.entry("bodies", "as claimed %s, too small to matter %s, the other way %s", interval(o.AsClaimed), interval(o.TooSmall), interval(o.Against))
+		t.entry("bodies", "as claimed %s, too small to matter %s, the other way %s", spread(words.Share, o.Draws.AsClaimed), spread(words.Share, o.Draws.TooSmall), spread(words.Share, o.Draws.Against))
 		if c.Expect == claim.None {
 			t.entry("", "(as claimed means: too small to matter)")
 		}
 	}
+	if len(m.Groups) > 1 {
+		for _, g := range m.Groups {
+			t.entry(g.People, "%s: %s, as claimed for %s", words.Verdict(g.Verdict), spread(sizesOf(c, m.Model.Statics).signed, g.Draws.InUnit), words.Share(val(g.Draws.AsClaimed.P50)))
+		}
+	}
+	if v := o.Draws.Split; v != nil && m.Verdict != claim.NoEffect {
+		t.entry("varies by", "people %s, what nobody measured %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
+	}
+	t.line("  at the central assumptions, one draw of many:")
+	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
 		t.entry("cannot hold it", "%s neither before nor after (left out), %s no more, %s only now", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
 	}
@@ -242,28 +244,29 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 			t.entry(words.Label(d), "%s → %s, %s for the median body", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
 		}
 	}
-	if len(o.Postures) > 0 {
-		t.entry("by posture", "at the best angle %s, at the old angle %s, with the hands where they were %s",
-			p.Signed(val(o.Postures["best"].P50)), p.Signed(val(o.Postures["same_angle"].P50)), p.Signed(val(o.Postures["same_spacing"].P50)))
-	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
 		whole := words.Demand{Unit: "%", Scale: 100}
 		t.entry("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s); mind active_share and strength_exponent, which move it far more than people do",
 			whole.Number(*o.BreakEven.P50), ends(whole.Number, *o.BreakEven))
 	}
-	if len(m.Groups) > 1 {
-		for _, g := range m.Groups {
-			t.entry(g.People, "%s: %s, as claimed for %s", words.Verdict(g.Verdict), spread(p.Signed, g.Quantity.Effect), words.Share(g.AsClaimed.Value))
-		}
-	}
 	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
 		t.entry("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
 	}
-	if m.Draws != nil && m.Verdict != claim.NoEffect {
-		t.entry("assumptions", "%s draws: %s; median effect %s%s", words.Count(m.Draws.N), verdictCounts(m.Draws), ends(p.Signed, m.Draws.MedianEffect), driverWords(m.Draws))
-		if v := m.Draws.Split; v != nil {
-			t.entry("varies by", "people %s, assumptions %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
-		}
+}
+
+// draws writes what the draws say of the effect.
+func (t *textWriter) draws(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) {
+	size := sizesOf(c, m)
+	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", spread(size.signed, d.InUnit))
+	t.entry("people differ", "%s (5–95 %% of them)", between(size.signed, d.PeopleInUnit))
+	if d.DrawingError != nil && d.SurveyError != nil {
+		t.entry("standard error", "%s %s by the draws; other people in the survey would move it by %s %s", words.Digits(*d.DrawingError, 2), d.Unit, words.Digits(*d.SurveyError, 2), d.Unit)
+	}
+	if said := agreedOn(c, m, d, !v.Settled()); said != "" {
+		t.entry("agreed", "%s", said)
+	}
+	if v != claim.NoEffect {
+		t.entry("draws", "%s: %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
 	}
 }
 
@@ -281,17 +284,15 @@ func interval(s outcome.Share) string {
 
 // contrast writes what one model says of one population.
 func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
-	p := words.DemandOf(r.Claim.Demand, modelOf(r, c.Model))
+	m := modelOf(r, c.Model)
+	p := words.DemandOf(r.Claim.Demand, m)
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, words.Verdict(c.Verdict))
-	t.entry("groups", "%s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
-	t.entry("medians", "%s against %s", p.Number(c.Median.Low), p.Number(c.Median.High))
-	t.entry("difference", "%s (95 %% interval %s to %s)", p.Signed(c.Difference.Value), p.Signed(c.Difference.Low), p.Signed(c.Difference.High))
+	t.draws(r.Claim, m, c.Draws, c.Verdict)
+	t.entry("medians", "%s against %s", spread(p.Number, c.Draws.Before), spread(p.Number, c.Draws.After))
+	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", spread(words.Share, c.Draws.Greater))
+	t.entry("groups", "at the central assumptions %s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
 	if c.Impossible > 0 {
 		t.entry("cannot hold it", "%s of both groups", words.Count(c.Impossible))
-	}
-	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", words.Share(c.TopGreater))
-	if c.Draws != nil {
-		t.entry("assumptions", "%s draws: %s; difference %s%s", words.Count(c.Draws.N), verdictCounts(c.Draws), ends(p.Signed, c.Draws.MedianEffect), driverWords(c.Draws))
 	}
 }

@@ -91,7 +91,7 @@ func Plates(seed uint64) ([]PlateRow, error) {
 // are those of Plates.
 func PlatesAgainst(r *outcome.Result, rows []PlateRow) string {
 	least, most := platesMissed(r.Claim, rows)
-	effect := r.Models[0].Pooled.Quantity.Effect.P50
+	effect := r.Models[0].Pooled.Draws.Effect.P50
 	if most == 0 || effect == nil {
 		return ""
 	}
@@ -112,7 +112,7 @@ func PlatesAgainst(r *outcome.Result, rows []PlateRow) string {
 // by as much as the effect, or more. The rows are those of Plates.
 func PlatesOutweigh(r *outcome.Result, rows []PlateRow) bool {
 	_, most := platesMissed(r.Claim, rows)
-	effect := r.Models[0].Pooled.Quantity.Effect.P50
+	effect := r.Models[0].Pooled.Draws.Effect.P50
 	return most > 0 && effect != nil && math.Abs(*effect) <= most
 }
 

@@ -195,14 +195,14 @@ func TestVerdicts(t *testing.T) {
 			t.Errorf("%v has no mark", claim.Verdict(v))
 		}
 	}
-	if n := len(Verdicts()); claim.Verdict(n-1) != claim.Undecided {
+	if n := len(Verdicts()); claim.Verdict(n-1) != claim.NobodyHolds {
 		t.Errorf("%d verdicts have words", n)
 	}
 	of := &claim.Claim{Share: 0.9, Expect: claim.None}
 	for text, want := range map[string]string{
-		Verdict(claim.Supported).Means(of):                                                                            "For at least 90 % of bodies the effect is too small to matter, as claimed.",
-		Verdict(claim.TooSmall).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95.0 % of bodies move by less than what matters.",
-		Verdict(claim.TooSmall).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by less than what matters, sampling error allowed for.",
+		Verdict(claim.Supported).Means(of):                                                                                "For at least 90 % of bodies the effect is too small to matter, as claimed.",
+		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95.0 % of bodies move by less than what matters.",
+		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by less than what matters.",
 	} {
 		if text != want {
 			t.Errorf("got %q, want %q", text, want)

@@ -85,17 +85,17 @@ func (d *Draws) PeopleAt(p float64) float64 { return montecarlo.Quantile(d.peopl
 // unit, as shares of those that count; what is outside is left out.
 func (d *Draws) PeopleBins(low, high float64, bins int) []float64 {
 	shares := make([]float64, bins)
-	below := d.peopleBelow(low)
+	below := d.PeopleBelow(low)
 	for i := range shares {
-		upto := d.peopleBelow(low + (high-low)*float64(i+1)/float64(bins))
+		upto := d.PeopleBelow(low + (high-low)*float64(i+1)/float64(bins))
 		shares[i], below = upto-below, upto
 	}
 	return shares
 }
 
-// peopleBelow returns the share of people below x: between two quantiles in
+// PeopleBelow returns the share of people below x, in the claim's unit: between two quantiles in
 // proportion.
-func (d *Draws) peopleBelow(x float64) float64 {
+func (d *Draws) PeopleBelow(x float64) float64 {
 	share := 0.0
 	for k := range len(d.people) - 1 {
 		switch low, high := d.people[k], d.people[k+1]; {

@@ -26,10 +26,16 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 	add("model", "", "index of the model in the summary's list", true, func(_, _, l, _ int, _ *reading) float64 { return float64(l) })
 	add("people", "", "index of the population in the claim's list", true, func(_, _, _, g int, _ *reading) float64 { return float64(g) })
 	add("refit", "", "number of the refit of the population's survey; -1 for the survey as it is", true,
-		func(replicate, draw, _, g int, _ *reading) float64 { return float64(d.points[replicate][draw].refit[g]) })
+		func(replicate, draw, _, g int, _ *reading) float64 {
+			return float64(d.points[replicate][draw].refit[g])
+		})
 	for _, id := range d.assumed {
 		a := id.Info()
-		add(a.Name+"_"+slug(a.Unit), a.Unit, a.Meaning, false,
+		ending, in := "_ratio", ""
+		if a.Unit == "degrees" {
+			ending, in = "_deg", "deg"
+		}
+		add(a.Name+ending, in, a.Meaning+", "+a.Unit, false,
 			func(replicate, draw, _, _ int, _ *reading) float64 { return d.points[replicate][draw].set[id] })
 	}
 	add("bodies", "", "bodies that count; of a contrast, in each of the two groups", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.bodies) })

@@ -82,22 +82,15 @@ func ExampleNewSobol() {
 	// [0.25 0.75 0.75]
 }
 
-func ExampleBootstrapMedianDifference() {
+func ExampleProbabilityGreater() {
 	short := []float64{0.61, 0.64, 0.66, 0.66, 0.70, 0.71, 0.75}
 	long := []float64{0.72, 0.73, 0.74, 0.78, 0.79, 0.83}
-	d, err := montecarlo.BootstrapMedianDifference(long, short, 0.95, 2000, montecarlo.NewStream(1, "groups"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
 	greater, err := montecarlo.ProbabilityGreater(long, short)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("difference of medians %.3f (%.3f to %.3f)\n", d.Difference, d.Low, d.High)
 	fmt.Printf("P(long > short) = %.3f\n", greater)
 	// Output:
-	// difference of medians 0.100 (0.025 to 0.150)
 	// P(long > short) = 0.929
 }

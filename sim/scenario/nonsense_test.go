@@ -169,7 +169,7 @@ func claimOf(s scenario.Scenario) *claim.Claim {
 
 func tested(c *claim.Claim, spoil func(*claim.Options)) error {
 	o := claim.DefaultOptions()
-	o.N, o.MaxN, o.Draws = 600, 600, 0
+	o.N, o.Draws = 600, 0
 	if spoil != nil {
 		spoil(&o)
 	}
@@ -270,7 +270,7 @@ func TestClaimsThatMakeNoSense(t *testing.T) {
 	}
 	for field, spoil := range map[string]func(*claim.Options){
 		"n": func(o *claim.Options) { o.N = 0 }, "workers": func(o *claim.Options) { o.Workers = -1 },
-		"assumption-draws": func(o *claim.Options) { o.Draws = 5 }, "bodies a draw": func(o *claim.Options) { o.Draws, o.DrawBodies = 128, -1 },
+		"assumption-draws": func(o *claim.Options) { o.Draws = 5 },
 	} {
 		refused(t, "options", field, func() error { return tested(claimOf(sense()), spoil) })
 	}

@@ -66,7 +66,7 @@ func TestHoldFromOutside(t *testing.T) {
 	c := claimOf(claimed)
 	c.Demand, c.Expect, c.Matters = hold.ShoulderMoment, claim.Increase, claim.Threshold{Share: 0.05}
 	o := claim.DefaultOptions()
-	o.N, o.MaxN = 5000, 5000
+	o.N = 5000
 	r, err := claim.Test(ctx, c, o)
 	if err != nil || r.Verdict != claim.Supported {
 		t.Errorf("claim: %v, %v", r, err)
@@ -80,7 +80,7 @@ func TestHoldFromOutside(t *testing.T) {
 	against.Hold, against.Change = hold.FrontLever, &scenario.Change{Hold: hangInAVest}
 	c = claimOf(against)
 	c.Demand, c.Expect = hold.ShoulderMoment, claim.Decrease
-	if r, err = claim.Test(ctx, c, o); err != nil || r.Verdict == claim.Undecided {
+	if r, err = claim.Test(ctx, c, o); err != nil || !r.Verdict.Settled() && r.Verdict != claim.OpenAssumptions {
 		t.Errorf("claim: %v, %v", r, err)
 	}
 
