@@ -1,7 +1,6 @@
 package report
 
 import (
-	"strings"
 	"testing"
 
 	"counterpoise/internal/outcome"
