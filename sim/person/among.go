@@ -40,8 +40,8 @@ const (
 	mostPlaced   = 128
 )
 
-// standing is, by demand, the person's percentile in every draw, of the bodies that can
-// take the posture.
+// standing is, by demand, the person's percentile for a few bodies of every draw, NaN for
+// those that cannot take the posture.
 type standing map[hold.Demand][]float64
 
 // spread returns the spread of the percentile of a demand, NaN where there is none.
@@ -59,7 +59,7 @@ func (d *draws) compare(ctx context.Context) error {
 	for l := range d.stands {
 		d.stands[l] = standing{}
 		for _, of := range d.asks(l) {
-			d.stands[l][of] = make([]float64, d.from[n])
+			d.stands[l][of] = make([]float64, n*groupRows)
 		}
 	}
 	weights, err := d.weights(ctx)
@@ -81,10 +81,12 @@ func (d *draws) compare(ctx context.Context) error {
 			}
 			for l, stands := range d.stands {
 				for of, at := range stands {
-					for i := d.from[k]; i < d.from[k+1]; i++ {
-						at[i] = math.NaN()
+					counts := counted(weights[l][of], held[l].Possible)
+					for j := range groupRows {
+						i := d.from[k] + j
+						at[k*groupRows+j] = math.NaN()
 						if d.all[l].Possible[i] {
-							at[i] = weightBelow(held[l].Value[of], weights[l][of], held[l].Possible, d.all[l].Value[of][i])
+							at[k*groupRows+j] = weightBelow(held[l].Value[of], counts, d.all[l].Value[of][i])
 						}
 					}
 				}
@@ -165,23 +167,34 @@ func nearest(few []float64, possible []bool, values []float64) []float64 {
 	return weights
 }
 
-// weightBelow returns what part of the weight of the values that are possible lies below
-// x; equal ones count half, NaN without any weight.
-func weightBelow(values, weights []float64, possible []bool, x float64) float64 {
-	below, all := 0.0, 0.0
-	for i, v := range values {
-		if !possible[i] {
-			continue
-		}
-		all += weights[i]
-		switch {
-		case v < x:
-			below += weights[i]
-		case v == x:
-			below += weights[i] / 2
+// counted returns the weights of what is possible, adding up to 1; all NaN without any.
+func counted(weights []float64, possible []bool) []float64 {
+	counts, all := make([]float64, len(weights)), 0.0
+	for i, ok := range possible {
+		if ok {
+			counts[i] = weights[i]
+			all += weights[i]
 		}
 	}
-	return below / all
+	for i := range counts {
+		counts[i] /= all
+	}
+	return counts
+}
+
+// weightBelow returns the weight of the values that lie below x; equal ones count half.
+func weightBelow(values, weights []float64, x float64) float64 {
+	below := 0.0
+	for i, w := range weights[:len(values)] {
+		v := values[i]
+		if v <= x {
+			if v == x {
+				w /= 2
+			}
+			below += w
+		}
+	}
+	return below
 }
 
 // ranks places the known measurements among the people: by the distribution of a

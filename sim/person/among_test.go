@@ -26,7 +26,7 @@ func TestCommonCancels(t *testing.T) {
 		for i, v := range values {
 			all[i] = f(v)
 		}
-		return weightBelow(all, weights, possible, f(x))
+		return weightBelow(all, counted(weights, possible), f(x))
 	}
 	is := func(x float64) float64 { return x }
 	for _, x := range []float64{-4, -1, values[0], 0.1, 2, 4} {
@@ -53,7 +53,7 @@ func TestNearest(t *testing.T) {
 	if want := []float64{3. / 8, 2. / 8, 0, 1. / 8, 2. / 8}; !slices.Equal(got, want) {
 		t.Errorf("weights %v, want %v", got, want)
 	}
-	if got := weightBelow(few, []float64{0, 0, 1, 0, 0}, possible, 3); !math.IsNaN(got) {
+	if got := weightBelow(few, counted([]float64{0, 0, 1, 0, 0}, possible), 3); !math.IsNaN(got) {
 		t.Errorf("without any weight %v", got)
 	}
 }
