@@ -319,6 +319,9 @@ says the same of one hold, also with other legs and poses.`,
 	return c
 }
 
+// untrainedCommand is how its files name it.
+const untrainedCommand = "hold untrained"
+
 func runHoldUntrained(env *environment, asJSON bool) error {
 	var rows []report.UntrainedRow
 	for _, h := range hold.All() {
@@ -336,7 +339,7 @@ func runHoldUntrained(env *environment, asJSON bool) error {
 		Holds   []string `json:"holds"`
 		People  []string `json:"people"`
 		Bodies  int      `json:"bodies"`
-	}{"hold untrained", hold.Names(), anthro.Names(), report.UntrainedBodies}, report.UntrainedSeed, assume.Defaults())
+	}{untrainedCommand, hold.Names(), anthro.Names(), report.UntrainedBodies}, report.UntrainedSeed, assume.Defaults())
 	if err != nil {
 		return err
 	}

@@ -137,6 +137,25 @@ func TestHoldShowSaysWhoCould(t *testing.T) {
 	}
 }
 
+// What hold untrained prints as JSON is repeated, and a number altered in it is found.
+func TestHoldUntrainedRepeats(t *testing.T) {
+	_, stdout, _ := call("hold", "untrained", "--json")
+	file := filepath.Join(t.TempDir(), "untrained.json")
+	write := func(text string) {
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(stdout)
+	if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		t.Errorf("code %d, %s%s", code, said, stderr)
+	}
+	write(strings.Replace(stdout, `"bodies": 501`, `"bodies": 502`, 1))
+	if code, said, stderr := call("repeat", file); code != exitFailed || !strings.Contains(said, "501") {
+		t.Errorf("altered: code %d, %s%s", code, said, stderr)
+	}
+}
+
 // The table of hold untrained as JSON has a row for every hold and survey, with what the
 // table leaves out.
 func TestHoldUntrainedAsJSON(t *testing.T) {

@@ -82,8 +82,8 @@ func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 // corresponds.
 func (m *output) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var of ranAs
-	if err := json.Unmarshal(m.stamp.Study, &of); err != nil || of.Flags == nil {
-		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
+	if err := json.Unmarshal(m.stamp.Study, &of); err != nil {
+		return "", input(fmt.Errorf("%s: the study in it cannot be read: %w", m.path, err))
 	}
 	var persons []study.Person
 	for _, given := range of.Persons {
@@ -97,9 +97,16 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		persons = append(persons, p)
 	}
 	summary := filepath.Join(folder, "summary.json")
+	printed := func(run func(*environment) error) error {
+		var text bytes.Buffer
+		err := run(&environment{stdin: env.stdin, stdout: &text, stderr: env.stderr})
+		return errors.Join(err, provenance.WriteFile(summary, text.Bytes()))
+	}
 	var command *cobra.Command
 	var run func() error
 	switch of.Command {
+	case untrainedCommand: // which has no flags that bear on results
+		return summary, printed(func(env *environment) error { return runHoldUntrained(env, true) })
 	case "drivers":
 		o, c := newDrivers(env)
 		command, run = c, func() error {
@@ -115,13 +122,14 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 	case "readiness":
 		o, c := newReadiness(env)
 		command, run = c, func() error {
-			var text bytes.Buffer
 			o.json, o.given, o.persons = true, of.Flags, persons
-			err := runReadiness(ctx, &environment{stdin: env.stdin, stdout: &text, stderr: env.stderr}, o, nil)
-			return errors.Join(err, provenance.WriteFile(summary, text.Bytes()))
+			return printed(func(env *environment) error { return runReadiness(ctx, env, o, nil) })
 		}
 	default:
 		return "", input(fmt.Errorf("%s: was made by the unknown command %q", m.path, of.Command))
+	}
+	if of.Flags == nil {
+		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
 	}
 	if err := of.setFlags(command, m.stamp.Seed, workers); err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
