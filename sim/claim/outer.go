@@ -196,7 +196,7 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 func (d *outer) settled() bool {
 	for l := range d.t.models {
 		for g := range d.t.groups {
-			if v, _ := settle(d.verdicts(l, g), lookConfidence); v == OpenSampling {
+			if !enough(d.verdicts(l, g), lookConfidence) {
 				return false
 			}
 		}
@@ -234,7 +234,7 @@ func (d *outer) exact(l int) bool {
 		if !read.exact {
 			return false
 		}
-		counted = counted || read.counts.total() > 0
+		counted = counted || read.bodies > 0
 	}
 	return counted
 }

@@ -166,7 +166,7 @@ const drawsThatMustAgree = 0.95
 // settle returns the verdict of at least drawsThatMustAgree of the draws, given the
 // draws' own by replicate, and the share of them that go the most frequent way. At the
 // given confidence that share's interval excludes the one asked for, unless the
-// verdict is OpenSampling.
+// verdict is OpenSampling. A size that too few draws are seen to agree on is open.
 func settle(replicates [][]Verdict, confidence float64) (v Verdict, agreement Share) {
 	most, agreement := frequent(replicates, confidence, Verdict.Direction)
 	switch {
@@ -179,13 +179,24 @@ func settle(replicates [][]Verdict, confidence float64) (v Verdict, agreement Sh
 		return OpenSampling, agreement
 	}
 	size, sized := frequent(replicates, confidence, func(v Verdict) Verdict { return v })
-	switch {
-	case sized.Low > drawsThatMustAgree || sized.Value == agreement.Value:
+	if sized.Low > drawsThatMustAgree || sized.Value == agreement.Value {
 		return size, agreement
-	case sized.High < drawsThatMustAgree:
-		return SizeOpen, agreement
 	}
-	return OpenSampling, agreement
+	return SizeOpen, agreement
+}
+
+// enough reports whether more draws could hardly change what settle says: they do not
+// agree or disagree by chance, on the direction nor, where that is settled, on the size.
+func enough(replicates [][]Verdict, confidence float64) bool {
+	clear := func(agreement Share) bool {
+		return agreement.Low > drawsThatMustAgree || agreement.High < drawsThatMustAgree
+	}
+	most, agreement := frequent(replicates, confidence, Verdict.Direction)
+	if most != Supported || !(agreement.Low > drawsThatMustAgree) {
+		return clear(agreement)
+	}
+	_, sized := frequent(replicates, confidence, func(v Verdict) Verdict { return v })
+	return clear(sized) || sized.Value == agreement.Value
 }
 
 // frequent returns the most frequent verdict as seen by a function, and the share of the
