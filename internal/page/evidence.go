@@ -199,9 +199,7 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 		return err
 	}
 	if report.MeasuredOnPlates(c) {
-		if v.Extra.Plates, err = report.Plates(r.Seed); err != nil {
-			return err
-		}
+		v.Extra.Plates = report.Plates()
 	}
 	if err := v.drawCharts(); err != nil {
 		return err
@@ -285,7 +283,7 @@ func (v *evidence) Title() string {
 
 // Words that the template asks for.
 func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Quotable() string      { return report.Quotable(v.R, v.Extra.Plates) }
+func (v *evidence) Quotable() string      { return report.Quotable(v.R) }
 func (v *evidence) Change() string        { return report.ChangeSentence(v.C) }
 func (v *evidence) Held() string          { return report.Held(v.C) }
 func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
@@ -381,18 +379,10 @@ func (v *evidence) Limits() []string {
 	return list
 }
 
-// Against says where the model misses force plates in a pose of the claim.
-func (v *evidence) Against() string {
-	if len(v.Extra.Plates) == 0 || !v.IsChange() {
-		return ""
-	}
-	return report.PlatesAgainst(v.R, v.Extra.Plates)
-}
-
-// Outweighed says whether they are missed by as much as the effect or more.
-func (v *evidence) Outweighed() bool {
-	return v.IsChange() && report.PlatesOutweigh(v.R, v.Extra.Plates)
-}
+// Against says where the model misses force plates in a pose of the claim, and Outweighed
+// whether by as much as the effect or more.
+func (v *evidence) Against() string  { return report.PlatesAgainst(v.R) }
+func (v *evidence) Outweighed() bool { return report.PlatesOutweigh(v.R) }
 
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {

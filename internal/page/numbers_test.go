@@ -167,7 +167,13 @@ func carried(t *testing.T, list []piece) map[string]any {
 }
 
 // fixed is what a page may say of numbers whatever came out.
-var fixed = strings.NewReplacer("5–95 %", "", "99 %", "", "95 %", "", "SHA-256", "", "2012 survey", "")
+var fixed = func() *strings.Replacer {
+	list := []string{"5–95 %", "", "99 %", "", "95 %", "", "SHA-256", "", "2012 survey", "", hold.PlatesOnStature, ""}
+	for _, p := range hold.ForcePlates() {
+		list = append(list, p.Study(), "")
+	}
+	return strings.NewReplacer(list...)
+}()
 
 // checkNumbers checks every number of a page against the data that it carries.
 func checkNumbers(t *testing.T, page []byte, given []string) (marked int) {
@@ -285,7 +291,7 @@ func givenTexts(e *Evidence) []string {
 }
 
 func TestEveryNumberIsOfTheSummary(t *testing.T) {
-	for _, name := range []string{"longer-arms", "more-upper-body-muscle", "cross-reach", "front-lever-longer-arms", "push-up-knees", "hang-shows-flag-pull", "hands-as-wide-as-they-go"} {
+	for _, name := range []string{"longer-arms", "more-upper-body-muscle", "cross-reach", "front-lever-longer-arms", "push-up-knees", "push-up-tall", "hang-shows-flag-pull", "hands-as-wide-as-they-go"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			e := testedClaim(t, shipped(t, name), 3000, claim.LeastDraws)
@@ -337,7 +343,7 @@ func TestMirroredClaim(t *testing.T) {
 	ways := map[string][]string{}
 	for _, c := range []*claim.Claim{longer, &shorter} {
 		e := testedClaim(t, c, 3000, 0)
-		quote := strings.ReplaceAll(report.Quotable(e.Result, nil), "\u00a0", " ")
+		quote := strings.ReplaceAll(report.Quotable(e.Result), "\u00a0", " ")
 		if !strings.Contains(quote, map[claim.Direction]string{claim.Increase: "legs 5 cm longer", claim.Decrease: "legs 5 cm shorter"}[c.Expect]) {
 			t.Errorf("the change is not in %q", quote)
 		}

@@ -120,9 +120,8 @@ const mostQuoted = 3
 
 // Quotable is one sentence about a result that stays true when it stands alone: of
 // whom, under which model, by how much, what counts as mattering, and that it is a
-// model's estimate; where force plates say so, that the model misses them by more. The
-// rows are those of Plates, or none where nothing was measured.
-func Quotable(r *outcome.Result, rows []PlateRow) string {
+// model's estimate; where force plates were read, what they measured beside it.
+func Quotable(r *outcome.Result) string {
 	c := r.Claim
 	text := fmt.Sprintf("Over modelled bodies drawn from %s, ", PeopleWords(r))
 	if c.Contrast != nil {
@@ -137,8 +136,12 @@ func Quotable(r *outcome.Result, rows []PlateRow) string {
 		}
 	}
 	estimate := strings.TrimSuffix(Validation(c), ".")
-	if PlatesOutweigh(r, rows) {
-		estimate = "Model estimate, which in a pose of this claim misses published force plates by as much as this effect or more"
+	if m := MeasuredOf(c); m != nil {
+		estimate = "Model estimate"
+		if PlatesOutweigh(r) {
+			estimate += ", which in a pose of this claim misses published force plates by as much as this effect or more"
+		}
+		estimate += ": " + m.Quoted
 	}
 	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), words.Verdict(r.Verdict), strings.ToLower(estimate[:1])+estimate[1:])
 }

@@ -49,6 +49,9 @@ func Text(w io.Writer, r *outcome.Result) error {
 	if said := words.Claimed(r.Claim); said != "" {
 		t.wrap("Claimed ", "        ", said+".")
 	}
+	if m := MeasuredOf(r.Claim); m != nil {
+		t.wrap("Plates  ", "        ", m.Says)
+	}
 	t.wrap("Assumed ", "        ", Assumptions(r))
 	for _, warning := range r.Warnings {
 		t.wrap("Note    ", "        ", warning)

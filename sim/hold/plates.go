@@ -1,5 +1,7 @@
 package hold
 
+import "strings"
+
 // Plate is one published measurement of the weight on the hands in a push-up, by
 // a force plate, as a share of body weight.
 type Plate struct {
@@ -14,12 +16,22 @@ type Plate struct {
 	Source   string
 }
 
+// Study is who measured and when: "Mier et al. 2014". People are compared with
+// themselves within a study alone.
+func (p *Plate) Study() string {
+	study, _, _ := strings.Cut(p.Source, ",")
+	return study
+}
+
+// PlatesOnStature is what a study of force plates says of tall people and short ones.
+const PlatesOnStature = "Ebben et al. 2011 found no difference by sex or height, but for height with the hands on a box of 0.61 m (abstract)"
+
 const foot = 0.3048 // m
 
 // Mier et al. 2014 (Int J Exerc Sci 7:161-168) gives means and standard deviations
 // of 5-second holds by sex; Ebben et al. 2011 (J Strength Cond Res 25:2891-2894)
 // peaks of the moving exercise, on boxes of 30.48 and 60.96 cm (as read in a
-// second-hand account; those for the lower box from memory); Gouvali & Boudolos
+// second-hand account; those for the lower box and on the knees from memory); Gouvali & Boudolos
 // 2005 (J Strength Cond Res 19:146-151). Nobody published where the hands were.
 const (
 	mier    = "Mier et al. 2014, Int J Exerc Sci 7:161, held 5 s"
@@ -39,6 +51,8 @@ var plates = []Plate{
 	{Position: "hands raised 0.30 m", Pose: Pose{HandsRaised: foot}, Men: 14, Women: 9, Measured: 0.55, Who: "14 men and 9 women", Source: recall},
 	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 1, Measured: 0.525, SD: 0.037, Stated: 0.075, Who: "men", Source: mier},
 	{Position: "on knees", Pose: Pose{Kneeling: 1}, Women: 1, Measured: 0.515, SD: 0.031, Stated: 0.065, Who: "women", Source: mier},
+	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 1, Measured: 0.529, Stated: 0.08, Who: "8 men", Source: gouvali},
+	{Position: "on knees", Pose: Pose{Kneeling: 1}, Men: 14, Women: 9, Measured: 0.49, Who: "14 men and 9 women", Source: recall},
 	{Position: "arms bent", Pose: Pose{Bent: 1}, Men: 1, Measured: 0.746, SD: 0.036, Stated: 0.075, Who: "men", Source: mier},
 	{Position: "arms bent", Pose: Pose{Bent: 1}, Women: 1, Measured: 0.703, SD: 0.031, Stated: 0.035, Who: "women", Source: mier},
 }

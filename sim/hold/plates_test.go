@@ -57,8 +57,8 @@ func TestHandLoadsOfForcePlates(t *testing.T) {
 			t.Errorf("%s, %s: the model gives %.3f, measured %.3f: apart by %.3f, stated is %.3f within %.3f", p.Position, p.Who, got, p.Measured, miss, p.Stated, allowed)
 		}
 	}
-	if misses != 4 {
-		t.Errorf("%d misses are stated, 4 are known", misses)
+	if misses != 5 {
+		t.Errorf("%d misses are stated, 5 are known", misses)
 	}
 }
 
