@@ -287,6 +287,7 @@ func (v *evidence) Quotable() string      { return report.Quotable(v.R) }
 func (v *evidence) Change() string        { return report.ChangeSentence(v.C) }
 func (v *evidence) Held() string          { return report.Held(v.C) }
 func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
+func (v *evidence) Claimed() string       { return words.Claimed(v.C) }
 func (v *evidence) Expected() string      { return words.Expected(v.C) }
 func (v *evidence) People() string        { return report.People(v.R) }
 func (v *evidence) ForWhom() []string     { return report.ForWhom(v.R) }

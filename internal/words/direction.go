@@ -52,14 +52,14 @@ func Threshold(c *claim.Claim) string {
 }
 
 // Claimed is the size that a claim's saying promises and what still counts as said:
-// "50 % of the baseline; from 40 % to 60 % counts as said"; "" where it promises none.
+// "50 % of the baseline (40 to 60 % counts as said)"; "" where it promises none.
 func Claimed(c *claim.Claim) string {
 	s := c.Claimed
 	if s == nil {
 		return ""
 	}
 	size := func(x float64) string { return strings.TrimSuffix(SizeOf(c, s.Share, x), ofBaseline) }
-	return SizeOf(c, s.Share, s.Value) + "; from " + size(s.Low) + " to " + size(s.High) + " counts as said"
+	return SizeOf(c, s.Share, s.Value) + " (" + Interval(size(s.Low), size(s.High)) + " counts as said)"
 }
 
 const ofBaseline = " of the baseline"

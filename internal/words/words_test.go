@@ -66,9 +66,9 @@ func TestClaimed(t *testing.T) {
 	of := func(d hold.Demand, said *claim.Claimed) *claim.Claim { return &claim.Claim{Demand: d, Claimed: said} }
 	writes(t, func(c *claim.Claim) string { return Claimed(c) }, []wanted[*claim.Claim]{
 		{of(hold.Difficulty, nil), ""},
-		{of(hold.Difficulty, &claim.Claimed{Share: true, Value: 0.5, Low: 0.4, High: 0.6}), "50 % of the baseline; from 40 % to 60 % counts as said"},
-		{of(hold.HandShare, claim.ClaimedAbout(0.1, false)), "0.100 BW; from 0.075 BW to 0.125 BW counts as said"},
-		{of(hold.ArmAngle, claim.ClaimedAbout(math.Pi/9, false)), "20.0°; from 15.0° to 25.0° counts as said"},
+		{of(hold.Difficulty, &claim.Claimed{Share: true, Value: 0.5, Low: 0.4, High: 0.6}), "50 % of the baseline (40 to 60 % counts as said)"},
+		{of(hold.HandShare, claim.ClaimedAbout(0.1, false)), "0.100 BW (0.075 to 0.125 BW counts as said)"},
+		{of(hold.ArmAngle, claim.ClaimedAbout(math.Pi/9, false)), "20.0° (15.0 to 25.0° counts as said)"},
 	})
 }
 
