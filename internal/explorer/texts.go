@@ -41,7 +41,6 @@ type ModelTexts struct {
 type QuantityTexts struct {
 	Value      string `json:"value"` // the middle, with the assumptions drawn
 	Range      string `json:"range"` // its 5–95 %
-	Body       string `json:"body"`  // the middle at the central assumptions
 	Own        string `json:"own"`   // a force or moment in body weights
 	Brief      string `json:"brief"` // a force in body weights, with fewer digits
 	FromBody   string `json:"from_body"`
@@ -120,9 +119,9 @@ func textsOf(a *wording.PersonAnswer, s words.System) Texts {
 		m := &a.Models[i]
 		model := ModelTexts{Quantities: []QuantityTexts{}, Next: nextOf(a, m, s)}
 		for _, q := range m.Quantities {
-			body, all := absoluteOf(q.AbsoluteUnit, q.BodyAbsolute), absoluteOf(q.AbsoluteUnit, q.AllAbsolute)
+			all := absoluteOf(q.AbsoluteUnit, q.AllAbsolute)
 			text := QuantityTexts{
-				Value: value(q.Demand, q.All.Median, all.Median, s), Range: ends(q.Demand, q.All, all, s), Body: value(q.Demand, q.Body.Median, body.Median, s),
+				Value: value(q.Demand, q.All.Median, all.Median, s), Range: ends(q.Demand, q.All, all, s),
 				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: wording.BriefPlace(q.Percentile),
 			}
 			if q.AbsoluteUnit != "" {

@@ -67,7 +67,7 @@ export function among(catalogue, answer, model) {
   for (const q of model.quantities) {
     if (q.percentile.p50 === null || ![model.main_quantity, 'hand_spacing', 'difficulty'].includes(q.quantity)) continue;
     const text = textOf(answer, model, q);
-    rows.push([info(catalogue, q.quantity).label, text.body, q.percentile, text.percentile, '']);
+    rows.push([info(catalogue, q.quantity).label, text.value, q.percentile, text.percentile, '']);
   }
   const people = catalogue.people.find((p) => p.name === answer.summary.people);
   replace(byId('among'),
@@ -87,10 +87,10 @@ export function next(catalogue, answer, model, enter) {
   if (!texts) return;
   replace(byId('next'),
     texts.floor ? el('p', null, texts.floor) : null,
-    plan.length === 0 ? null : el('p', null, `The 5–95\u00a0% range of the ${info(catalogue, main.quantity).label.toLowerCase()} is ${texts.width} wide. One after the other, these narrow it most:`),
+    plan.length === 0 ? null : el('p', null, texts.floor ? '' : `The 5–95\u00a0% range of the ${info(catalogue, main.quantity).label.toLowerCase()} is ${texts.width} wide. `, 'One after the other, these narrow it most:'),
     plan.length === 0 ? null : el('ol', {class: 'plan'}, plan.slice(0, 3).map((g, i) => {
       const m = catalogue.measurements.find((m) => m.name === g.measure);
-      return el('li', null, el('strong', null, m ? m.label : g.measure), g.width === null ? '' : ` to ${texts.plan[i]}. `,
+      return el('li', null, el('strong', null, m ? m.label : g.measure), g.width === null || texts.plan[i] === texts.width ? '. ' : ` to ${texts.plan[i]}. `,
         m ? el('span', {class: 'small'}, m.how + ' ') : null,
         m ? el('button', {type: 'button', class: 'quiet', onclick: () => enter(m.name)}, `Enter ${m.label.toLowerCase()}`) : null);
     })));
