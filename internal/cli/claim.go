@@ -24,7 +24,8 @@ func newClaim(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "claim", Short: "List, show and test claims: rules of thumb made testable",
 		Long: "A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n" +
-			"is said to move in, and the smallest effect that matters.",
+			"is said to move in, and the size that it promises, if it does. The smallest effect that\n" +
+			"matters is the quantity's default, unless the claim has one of its own, with a reason.",
 	}
 	c.AddCommand(newClaimList(env), newClaimShow(env), newClaimTest(env))
 	return c
