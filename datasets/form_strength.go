@@ -1,5 +1,10 @@
 package datasets
 
+import (
+	"encoding/json"
+	"math"
+)
+
 // Estimate is a number with its standard error.
 type Estimate struct {
 	Value float64 `json:"value"`
@@ -38,6 +43,17 @@ type Size struct {
 	BySex        map[string]SizeFit `json:"by_sex"`
 }
 
+// Angle is an angle in radians; files have it in degrees.
+type Angle float64
+
+// UnmarshalJSON reads degrees.
+func (a *Angle) UnmarshalJSON(text []byte) error {
+	var degrees float64
+	err := json.Unmarshal(text, &degrees)
+	*a = Angle(degrees * math.Pi / 180)
+	return err
+}
+
 // NormOther is a further source for the same strength.
 type NormOther struct {
 	Value  float64 `json:"value"`
@@ -49,7 +65,7 @@ type NormOther struct {
 type NormRow struct {
 	Group  string      `json:"group"`
 	Sex    string      `json:"sex"`
-	Angle  float64     `json:"angle_degrees"`
+	Angle  Angle       `json:"angle_degrees"`
 	Value  float64     `json:"value"`        // N or N·m, unless Of
 	SD     float64     `json:"sd,omitempty"` // between the people measured; 0 where it was not seen
 	N      int         `json:"n,omitempty"`  // people of that sex; 0 where it was not seen
@@ -84,7 +100,7 @@ type Norms struct {
 	Provenance Provenance `json:"provenance"`
 	// Reach is how far beyond the outermost angles of a group its strength still
 	// counts as known.
-	Reach    float64               `json:"reach_degrees"`
+	Reach    Angle                 `json:"reach_degrees"`
 	Samples  map[string]NormSample `json:"samples"`
 	Rows     []NormRow             `json:"rows"`
 	NotKnown []NormGap             `json:"not_known"`

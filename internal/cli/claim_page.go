@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -90,7 +91,7 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 	for id := range assume.Count {
 		low, high := assumed.Low[id], assumed.High[id]
 		if low != usual.Low[id] || high != usual.High[id] || assumed.Centre[id] != usual.Centre[id] {
-			flag("assume", fmt.Sprintf("%s=%s", id, assume.RangeText(low, high)))
+			flag("assume", fmt.Sprintf("%s=%s", id, words.AssumptionRange(id, low, high)))
 		}
 	}
 	same, err := sameClaim(shipped, c)

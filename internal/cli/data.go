@@ -25,7 +25,7 @@ func newData(env *environment) *cobra.Command {
 		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.",
 		RunE: func(*cobra.Command, []string) error {
 			for _, a := range assume.All() {
-				_, err := fmt.Fprintf(env.stdout, "%s = %s %s\n    %s\n    source: %s\n", a.Name, words.Assumed(a), a.Unit, a.Meaning, a.Source)
+				_, err := fmt.Fprintf(env.stdout, "%s = %s %s\n    %s\n    source: %s\n", a.Name, words.Assumed(a), words.AssumptionUnit(a.ID), a.Meaning, a.Source)
 				if err != nil {
 					return err
 				}

@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -534,11 +535,20 @@ func (o *driversOptions) refusal(err error, studies []scores.Study) error {
 	if !errors.As(err, &impossible) {
 		return o.classify(err)
 	}
-	of, low, high, ok := scores.Narrow(studies, impossible)
+	of, low, high, ok := scores.Narrow(studies, impossible, typable)
 	if !ok {
 		return o.classify(err)
 	}
-	return input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, assume.RangeText(low, high)))
+	return input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, words.AssumptionRange(of, low, high)))
+}
+
+// typable rounds a value of an assumption to four digits, as people have it.
+func typable(of assume.ID, x float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(words.AssumptionTold(of, x), 'g', 4, 64), 64)
+	if err != nil {
+		return x
+	}
+	return words.AssumptionMeant(of, rounded)
 }
 
 // classify marks the errors that the user can mend.

@@ -9,6 +9,8 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/table"
+	"counterpoise/internal/words"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario/scores"
@@ -112,7 +114,11 @@ func (w *designWriter) create(rows int64) error {
 		{Name: "kept_groups", Kind: table.Int32, Dictionary: true, Description: "sum of 2^k over the groups kept, the others being drawn anew given these; groups from 0: " + w.groupNames()},
 	}
 	for _, i := range w.function.Inputs() {
-		w.columns = append(w.columns, table.Column{Name: i.Column, Unit: i.Unit, Description: i.Description})
+		c := table.Column{Name: i.Column, Unit: i.Unit, Description: i.Description}
+		if id, ok := assume.Parse(i.Name); ok {
+			c.Description += ", " + words.AssumptionUnit(id)
+		}
+		w.columns = append(w.columns, c)
 	}
 	of := w.function.Study().Of
 	ending, unit := outcome.ColumnUnit(of)
@@ -186,6 +192,13 @@ func (w *designWriter) fill(s drivers.Sample, from, rows int) {
 		w.in[j] = s.Inputs[j-offset][from : from+rows]
 	}
 	w.function.Values(w.values, w.in, w.uniform)
+	for j, input := range w.function.Inputs() {
+		if id, ok := assume.Parse(input.Name); ok {
+			for i, x := range w.values[j] {
+				w.values[j][i] = words.AssumptionTold(id, x)
+			}
+		}
+	}
 }
 
 // writeSplit writes the draws of the assumptions and what each makes of the people.
@@ -201,7 +214,7 @@ func writeSplit(path string, p *report.DriversPart, of hold.Demand, stamp proven
 		c.add(column, func(i int) float64 { return value(&draws[i]) })
 	}
 	for _, id := range p.Function.Free() {
-		add(table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + id.Info().Unit}, func(d *scores.Draw) float64 { return d.Assumptions[id] })
+		add(table.Column{Name: id.String(), Description: id.Info().Meaning + ", " + words.AssumptionUnit(id)}, func(d *scores.Draw) float64 { return words.AssumptionTold(id, d.Assumptions[id]) })
 	}
 	for _, q := range []struct {
 		name, says string

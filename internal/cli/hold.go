@@ -295,7 +295,7 @@ func describeHold(h *hold.Hold) string {
 		}
 		for _, id := range assumptions {
 			a := id.Info()
-			fmt.Fprintf(&b, "  %-24s %s %s: %s\n", a.Name, words.Assumed(a), a.Unit, a.Meaning)
+			fmt.Fprintf(&b, "  %-24s %s %s: %s\n", a.Name, words.Assumed(a), words.AssumptionUnit(id), a.Meaning)
 		}
 	}
 	fmt.Fprintf(&b, "\nLeft out\n")

@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -204,9 +205,11 @@ func (o *common) resolveAssumptions() error {
 			}
 			low, high = q.Value, q.Value
 		}
-		if err := o.assumptions.Spread(id, low, high); err != nil {
-			return input(fmt.Errorf("--assume: %w", err))
+		if err := o.assumptions.Spread(id, words.AssumptionMeant(id, low), words.AssumptionMeant(id, high)); err != nil {
+			return input(fmt.Errorf("--assume: %w", words.AssumptionFault(err)))
 		}
+		// The middle as it would be written: 75..85 degrees are about the default of 80.
+		o.assumptions.Centre[id] = words.AssumptionMeant(id, low+(high-low)/2)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -43,7 +44,7 @@ func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 		if !ok {
 			return nil, o, fmt.Errorf("the assumption %s is not in this program", name)
 		}
-		c.Assumptions.Low[id], c.Assumptions.High[id] = ends[0], ends[1]
+		c.Assumptions.Low[id], c.Assumptions.High[id] = words.AssumptionMeant(id, ends[0]), words.AssumptionMeant(id, ends[1])
 	}
 	return c, o, c.Check()
 }
@@ -56,7 +57,7 @@ func assumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
 		if !ok {
 			return set, fmt.Errorf("the assumption %s is not in this program", name)
 		}
-		set[id] = x
+		set[id] = words.AssumptionMeant(id, x)
 	}
 	for id := range assume.Count {
 		switch _, ok := stamp.Assumptions[id.String()]; {

@@ -472,6 +472,9 @@ func (v *evidence) Assumed() []assume.Assumption {
 	})
 }
 
+// AssumptionUnit says what the number of an assumption is of.
+func (v *evidence) AssumptionUnit(id assume.ID) string { return words.AssumptionUnit(id) }
+
 // Free reports whether an assumption was drawn over a range.
 func (v *evidence) Free(id assume.ID) bool {
 	return v.E.Assumptions.Low[id] < v.E.Assumptions.High[id]

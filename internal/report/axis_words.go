@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"counterpoise/sim/sweep"
 )
@@ -12,6 +13,9 @@ import (
 func AxisScale(a *sweep.Axis) (factor float64, unit string) {
 	switch a.Unit {
 	case "rad":
+		if strings.HasPrefix(a.Of, "assume.") {
+			return 180 / math.Pi, "" // as assumptions are written
+		}
 		return 180 / math.Pi, "deg"
 	case sweep.Share:
 		return 100, "%"

@@ -49,7 +49,7 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		text := fmt.Sprintf("What nobody measured, %s: of %s draws of it %s", where, words.Count(d.N), verdictCounts(d)) + decisiveWords(d)
 		if d.Decisive != nil {
 			if id, ok := assume.Parse(d.Decisive.Name); ok {
-				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Given(ranges.Centre[id]), words.Given(ranges.Low[id]), words.Given(ranges.High[id]))
+				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Assumption(id, ranges.Centre[id]), words.Assumption(id, ranges.Low[id]), words.Assumption(id, ranges.High[id]))
 			}
 		}
 		list = append(list, text+".")

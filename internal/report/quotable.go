@@ -71,11 +71,11 @@ func ChangeSentence(c *claim.Claim) string {
 		}
 	}
 	for _, id := range ch.Assumed() {
-		usual := words.Given(id.Info().Default)
+		usual := words.Assumption(id, id.Info().Default)
 		if id.Info().Choice {
 			usual = "the best"
 		}
-		parts = append(parts, "the assumption "+id.String()+" at "+words.Given(ch.Assume[id])+" in place of "+usual)
+		parts = append(parts, "the assumption "+id.String()+" at "+words.Assumption(id, ch.Assume[id])+" in place of "+usual)
 	}
 	switch {
 	case ch.Arms != nil:
@@ -132,7 +132,7 @@ func Quotable(r *outcome.Result) string {
 	text += fmt.Sprintf(", where effects of under %s do not matter", words.Threshold(c))
 	for _, a := range assume.All() {
 		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
-			text += ", " + a.Name + " at " + words.Given(value)
+			text += ", " + a.Name + " at " + words.Assumption(a.ID, value)
 		}
 	}
 	estimate := strings.TrimSuffix(Validation(c), ".")

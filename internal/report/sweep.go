@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"counterpoise/internal/outcome"
@@ -151,10 +150,10 @@ func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 		factor, unit := AxisScale(a)
 		axis := SweepAxis{Of: a.Of, Unit: unit, Names: a.Names}
 		if s.Design == sweep.QuasiRandom && a.Low != a.High {
-			axis.From, axis.To = ptr(tidy(a.Low*factor)), ptr(tidy(a.High*factor))
+			axis.From, axis.To = ptr(words.Tidy(a.Low*factor)), ptr(words.Tidy(a.High*factor))
 		} else {
 			for _, v := range a.Values {
-				axis.Values = append(axis.Values, tidy(v*factor))
+				axis.Values = append(axis.Values, words.Tidy(v*factor))
 			}
 		}
 		sum.Axes = append(sum.Axes, axis)
@@ -180,19 +179,10 @@ func (c *Sweep) mark(value float64, at []float64) *SweepMark {
 			m.At[a.Of] = a.Names[int(x)]
 		} else {
 			factor, _ := AxisScale(a)
-			m.At[a.Of] = tidy(x * factor)
+			m.At[a.Of] = words.Tidy(x * factor)
 		}
 	}
 	return m
-}
-
-// tidy takes off the digits in which a decimal and its binary form differ.
-func tidy(x float64) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 12, 64), 64)
-	if err != nil {
-		return x
-	}
-	return y
 }
 
 // mostListed is how many points the text lists one by one.

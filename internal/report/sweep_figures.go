@@ -154,7 +154,7 @@ func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
 	if !a.Named() {
 		factor, _ := shown(a)
 		for _, i := range order(a) {
-			axis.Numbers = append(axis.Numbers, tidy(a.Values[i]*factor))
+			axis.Numbers = append(axis.Numbers, words.Tidy(a.Values[i]*factor))
 		}
 	}
 	return axis
@@ -168,7 +168,7 @@ func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) char
 		p := point(i)
 		x := float64(i)
 		if !a.Named() {
-			x = tidy(a.Values[i] * factor)
+			x = words.Tidy(a.Values[i] * factor)
 		}
 		s.X, s.Y = append(s.X, x), append(s.Y, p.central[d])
 		if c.low >= 0 {

@@ -140,7 +140,7 @@ func Assumptions(r *outcome.Result) string {
 	var changed []string
 	for _, a := range assume.All() {
 		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
-			changed = append(changed, a.Name+" "+words.Given(value))
+			changed = append(changed, a.Name+" "+words.Assumption(a.ID, value))
 		}
 	}
 	text := "all assumptions at their defaults"

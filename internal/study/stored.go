@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -101,7 +102,7 @@ func storeChange(ch *scenario.Change) *storedChange {
 	if ch.Assume != nil {
 		s.Assume = map[string]float64{}
 		for id, x := range ch.Assume {
-			s.Assume[id.String()] = x
+			s.Assume[id.String()] = words.AssumptionTold(id, x)
 		}
 	}
 	return s
@@ -120,7 +121,7 @@ func (s *storedChange) change() (*scenario.Change, error) {
 		if ch.Assume == nil {
 			ch.Assume = map[assume.ID]float64{}
 		}
-		ch.Assume[id] = x
+		ch.Assume[id] = words.AssumptionMeant(id, x)
 	}
 	var err error
 	ch.Hold, err = holdOf(s.Hold)
@@ -262,6 +263,7 @@ func StoreSweep(s *sweep.Study) any {
 		t.Demands = append(t.Demands, d.String())
 	}
 	for _, a := range s.Axes {
+		turnAssumption(&a, "", words.AssumptionTold)
 		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
 	}
 	return t
@@ -298,6 +300,9 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	}
 	for _, a := range t.Axes {
 		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: legsOf[hold.Legs](a.Legs), People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
+		if v := sweep.FindVariable(a.Of); v != nil {
+			turnAssumption(&axis, v.Unit, words.AssumptionMeant)
+		}
 		if a.Of == "hold" {
 			for _, name := range a.Names {
 				h, err := holdOf(name)

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"counterpoise/internal/units"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -249,8 +250,8 @@ func (v *value) assumptions(take func(assume.ID, float64) error) {
 		if !clean() {
 			continue
 		}
-		if err := take(id, x); err != nil {
-			e.value.fail("%v", err)
+		if err := take(id, words.AssumptionMeant(id, x)); err != nil {
+			e.value.fail("%v", words.AssumptionFault(err))
 		}
 	}
 }

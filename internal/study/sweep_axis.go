@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
@@ -43,11 +45,27 @@ func (r *sweepReader) axes(v *value) {
 			e.value.choices(&axis, variable)
 		} else {
 			e.value.numbers(&axis, variable)
+			turnAssumption(&axis, variable.Unit, words.AssumptionMeant)
 		}
 		if clean() {
 			r.study.Axes = append(r.study.Axes, axis)
 		}
 	}
+}
+
+// turnAssumption turns the numbers of an axis, where it is of an assumption, to or from
+// how people have them.
+func turnAssumption(a *sweep.Axis, unit string, turned func(assume.ID, float64) float64) {
+	name, found := strings.CutPrefix(a.Of, "assume.")
+	id, known := assume.Parse(name)
+	if !found || !known {
+		return
+	}
+	a.Unit, a.Values = unit, slices.Clone(a.Values)
+	for i, x := range a.Values {
+		a.Values[i] = turned(id, x)
+	}
+	a.Low, a.High = turned(id, a.Low), turned(id, a.High)
 }
 
 // choices reads a list of names.
@@ -242,6 +260,9 @@ func dimensionsOf(of *sweep.Variable) []units.Dimension {
 	case "kg":
 		return []units.Dimension{units.Mass}
 	case "rad":
+		if strings.HasPrefix(of.Name, "assume.") {
+			return []units.Dimension{units.Number}
+		}
 		return []units.Dimension{units.Angle}
 	case sweep.Share:
 		return []units.Dimension{units.Relative}

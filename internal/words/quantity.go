@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"counterpoise/internal/units"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/statics"
 )
@@ -241,19 +240,13 @@ func Fault(e *fault.Error) string {
 		unit, per = "cm", 100
 	case "rad":
 		unit, per = "deg", 180/math.Pi
+		if strings.Contains(e.Field, "assume.") {
+			unit = "" // as assumptions are written
+		}
 	case "share":
 		unit, per = "%", 100
 	}
 	return Typed(per*found, unit) + " is not possible, allowed are " + Interval(Typed(per*e.Bounds.Least, unit), Typed(per*e.Bounds.Most, unit))
-}
-
-// Assumed writes what is taken of an assumption and over which range, or that the
-// performer chooses it and what it may be pinned to.
-func Assumed(a assume.Assumption) string {
-	if a.Choice {
-		return "chosen unless pinned (" + Typed(a.Least, "") + " to " + Typed(a.Most, "") + ")"
-	}
-	return Typed(a.Default, "") + " (" + Typed(a.Low, "") + " to " + Typed(a.High, "") + ")"
 }
 
 // TypedChange is Typed with its sign.

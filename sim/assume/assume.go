@@ -1,8 +1,9 @@
 // Package assume holds the assumptions of the model: the numbers that nobody
 // measured on the person, by name, with their defaults, ranges and sources.
 //
-// All of them are dimensionless (shares, exponents, places in a range), so that a body
-// scaled by any factor stays geometrically similar under the same assumptions.
+// All of them are dimensionless (shares, exponents, places in a range, angles in radians),
+// so that a body scaled by any factor stays geometrically similar under the same
+// assumptions.
 package assume
 
 import (
@@ -65,6 +66,9 @@ type Assumption struct {
 	Choice  bool // the performer chooses it unless it is pinned: Default, Low and High are Chosen
 }
 
+// sixth is π/6, in its last digit as it comes out of what people write.
+const sixth = 0.5235987755982988
+
 // assumptions lists every assumption in the order of the IDs.
 var assumptions = withStrengths([Count]Assumption{
 	ShoulderDrop: {Name: "shoulder_drop", Symbol: "δ", Default: 0.104, Low: 0.06, High: 0.14, Least: 0, Most: 0.3,
@@ -103,11 +107,11 @@ var assumptions = withStrengths([Count]Assumption{
 	PressureReach: {Name: "pressure_reach", Symbol: "q", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1,
 		Unit: "share of palm length", Meaning: "how far ahead of the wrist a flat hand presses on the floor",
 		Source: "between the heel of the hand and the root of the fingers; the middle is an estimate"},
-	PlankAngle: {Name: "plank_angle", Symbol: "A", Default: 80, Low: 70, High: 90, Least: 30, Most: 150,
-		Unit: "degrees", Meaning: "angle between arms and trunk in push-ups and planks: where the hands are put",
+	PlankAngle: {Name: "plank_angle", Symbol: "A", Default: 4 * math.Pi / 9, Low: 7 * math.Pi / 18, High: math.Pi / 2, Least: sixth, Most: 5 * math.Pi / 6,
+		Unit: "rad", Meaning: "angle between arms and trunk in push-ups and planks: where the hands are put",
 		Source: "estimate, no source: force-plate studies do not publish it"},
-	ElbowAngle: {Name: "elbow_angle", Symbol: "", Default: 90, Low: 80, High: 100, Least: 30, Most: 180,
-		Unit: "degrees", Meaning: "angle between upper arm and forearm where arms are bent",
+	ElbowAngle: {Name: "elbow_angle", Symbol: "", Default: math.Pi / 2, Low: 4 * math.Pi / 9, High: 5 * math.Pi / 9, Least: sixth, Most: math.Pi,
+		Unit: "rad", Meaning: "angle between upper arm and forearm where arms are bent",
 		Source: "common practice, no source: upper arms level at the bottom of a push-up"},
 	BallShare: {Name: "ball_share", Symbol: "", Default: 0.74, Low: 0.70, High: 0.78, Least: 0.4, Most: 1,
 		Unit: "share of foot length", Meaning: "distance from the heel to the ball of the foot, on which a plank stands",
@@ -170,9 +174,6 @@ func Parse(name string) (ID, bool) { return assumptionNames.Find(name) }
 // Set is one value for every assumption, indexed by ID.
 type Set [Count]float64
 
-// Angle returns an assumption that is an angle, radians.
-func (s *Set) Angle(id ID) float64 { return s[id] * math.Pi / 180 }
-
 // Chosen is the value of what the performer chooses as long as nobody pins it. It
 // is no assumption then: nothing is drawn, and a hold finds the value itself.
 const Chosen = -1
@@ -229,14 +230,30 @@ func (u *Uncertainty) Spread(id ID, low, high float64) error {
 		u.Centre[id], u.Low[id], u.High[id] = Chosen, Chosen, Chosen
 		return nil
 	}
-	if math.IsNaN(low) || math.IsNaN(high) || low < a.Least || high > a.Most {
-		return fmt.Errorf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, RangeText(low, high), a.Least, a.Most, a.Unit)
-	}
-	if low > high {
-		return fmt.Errorf("assumption %s: the range %s is the wrong way round", a.Name, RangeText(low, high))
+	if !(low >= a.Least && low <= high && high <= a.Most) {
+		return &RangeError{id, low, high}
 	}
 	u.Centre[id], u.Low[id], u.High[id] = low+(high-low)/2, low, high
 	return nil
+}
+
+// RangeError is a range that an assumption cannot have.
+type RangeError struct {
+	ID        ID
+	Low, High float64
+}
+
+func (e *RangeError) Error() string {
+	return e.In(e.ID.Info().Unit, func(x float64) float64 { return x })
+}
+
+// In is the error with its numbers turned into another unit.
+func (e *RangeError) In(unit string, turned func(float64) float64) string {
+	a, text := e.ID.Info(), RangeText(turned(e.Low), turned(e.High))
+	if e.Low >= a.Least && e.High <= a.Most {
+		return fmt.Sprintf("assumption %s: the range %s is the wrong way round", a.Name, text)
+	}
+	return fmt.Sprintf("assumption %s: %s is not allowed, it must lie in %g..%g (%s)", a.Name, text, turned(a.Least), turned(a.Most), unit)
 }
 
 // RangeText writes a value or a range of an assumption as Set reads it: "0.5..0.7".

@@ -70,7 +70,7 @@ const plankNote = "by pushing towards the shoulders whoever does it can unload t
 // bentElbow is the flexion of the elbows.
 func bentElbow(p Posture, a *assume.Set) float64 {
 	if p.Pose.Is(Bent) {
-		return math.Pi - a.Angle(assume.ElbowAngle)
+		return math.Pi - a[assume.ElbowAngle]
 	}
 	return 0
 }
@@ -131,7 +131,7 @@ func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a 
 		upper, fore := b.UpperArm[i], b.Forearm[i]
 		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
 		if p.Pose.Is(Bent) {
-			reach = math.Sqrt(upper*upper + fore*fore - 2*upper*fore*math.Cos(a.Angle(assume.ElbowAngle)))
+			reach = math.Sqrt(upper*upper + fore*fore - 2*upper*fore*math.Cos(a[assume.ElbowAngle]))
 			bend = math.Acos((upper*upper + reach*reach - fore*fore) / (2 * upper * reach))
 		}
 		columns.plank(b, i, p, a, reach, bend, false)
@@ -184,7 +184,7 @@ func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set,
 	if kneeling {
 		length, before = b.Hip[i]+b.Thigh[i], 0
 	}
-	angle := a.Angle(assume.PlankAngle)
+	angle := a[assume.PlankAngle]
 	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
 	raised := p.Pose[HandsRaised] - p.Pose[FeetRaised]
 	slope, ok := out.SlopeOf(i, x, y, raised)
@@ -347,7 +347,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 	q := NewFigure(b, i, statics.Vec{}, axis, 0)
 
 	// From the feet to the head the arm turns away by the plank angle.
-	line := turned(math.Pi + slope + a.Angle(assume.PlankAngle))
+	line := turned(math.Pi + slope + a[assume.PlankAngle])
 	var support statics.Vec
 	var level float64
 	if onForearms {
@@ -428,7 +428,7 @@ func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *a
 	}
 	// Fold the forearm back from the upper arm by the elbow's angle, then turn
 	// both until the wrist is on the line.
-	fold := turned(math.Pi - a.Angle(assume.ElbowAngle))
+	fold := turned(math.Pi - a[assume.ElbowAngle])
 	end := statics.Vec{X: upper}.Plus(fold.Times(fore))
 	turn := turned(math.Atan2(line.Y, line.X) - math.Atan2(end.Y, end.X))
 	rotate := func(v statics.Vec) statics.Vec {

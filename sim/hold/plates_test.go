@@ -72,7 +72,7 @@ func TestOrderOfHandLoads(t *testing.T) {
 		for _, hands := range [][2]float64{{80, 0.5}, {70, 0.5}, {90, 0.5}, {80, 0}, {80, 1}} {
 			angle, direction := hands[0], hands[1]
 			a := assume.Defaults()
-			a[assume.PlankAngle], a[assume.PushDirection] = angle, direction
+			a[assume.PlankAngle], a[assume.PushDirection] = angle*math.Pi/180, direction
 			b := draw(t, population, body.Residual, 300, a)
 			shares := func(p hold.Pose) []float64 {
 				return b.Solve(hold.PushUp, hold.Posture{Pose: p}, hold.Equilibrium).Value[hold.HandShare]
@@ -101,9 +101,9 @@ func TestOrderOfHandLoads(t *testing.T) {
 // placement leaves.
 func TestLevelBand(t *testing.T) {
 	a := assume.Defaults()
-	a[assume.PlankAngle] = 90
+	a[assume.PlankAngle] = math.Pi / 2
 	low := onHands(t, "ansur2-men", hold.Pose{}, a)
-	a[assume.PlankAngle] = 70
+	a[assume.PlankAngle] = 7 * math.Pi / 18
 	high := onHands(t, "ansur2-men", hold.Pose{}, a)
 	t.Logf("level, men: %.3f to %.3f", low, high)
 	if !(low < 0.64 && high > 0.67) {

@@ -15,7 +15,7 @@ func TestRowsOfNorms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	good := datasets.NormRow{Group: muscle.Group(0).String(), Sex: "female", Angle: 90, Value: 50, Low: 40, High: 60, SD: 9, N: 12}
+	good := datasets.NormRow{Group: muscle.Group(0).String(), Sex: "female", Angle: datasets.Angle(radians(90)), Value: 50, Low: 40, High: 60, SD: 9, N: 12}
 	row, err := normRow(&good, law)
 	if err != nil {
 		t.Fatal(err)

@@ -80,7 +80,7 @@ var LoadNorms = sync.OnceValues(func() (*Norms, error) {
 	if err := datasets.Read("strength", "norms", &file); err != nil {
 		return nil, err
 	}
-	n := &Norms{reach: radians(file.Reach)}
+	n := &Norms{reach: float64(file.Reach)}
 	for sex := range n.samples {
 		s, ok := file.Samples[anthro.Sex(sex).String()]
 		if !ok || !(s.Mass > 0 && s.Stature > 0 && s.Age > 0) {
@@ -105,8 +105,6 @@ var LoadNorms = sync.OnceValues(func() (*Norms, error) {
 	return n, n.sort()
 })
 
-func radians(degrees float64) float64 { return degrees * math.Pi / 180 }
-
 // normRow turns a row of the file into one in SI units and radians.
 func normRow(r *datasets.NormRow, law *Law) (Norm, error) {
 	g, ok := muscle.Parse(r.Group)
@@ -129,7 +127,7 @@ func normRow(r *datasets.NormRow, law *Law) (Norm, error) {
 		return Norm{}, fmt.Errorf("%s: value %g must be above 0 and lie in %g..%g", r.Group, r.Value, r.Low, r.High)
 	}
 	row := Norm{
-		Group: g, Sex: sex, Angle: radians(r.Angle), Capacity: Capacity{r.Value, r.Low, r.High}.scaled(unit),
+		Group: g, Sex: sex, Angle: float64(r.Angle), Capacity: Capacity{r.Value, r.Low, r.High}.scaled(unit),
 		SD: r.SD * unit, N: r.N, Pose: r.Pose, Source: r.Source, Seen: r.Seen,
 	}
 	for _, o := range r.Others {
@@ -156,7 +154,7 @@ func (n *Norms) sort() error {
 			}
 			for i := 1; i < len(curve); i++ {
 				if curve[i].Angle == curve[i-1].Angle {
-					return fmt.Errorf("norms of strength: %s, %s has two rows at %.0f degrees", muscle.Group(g), anthro.Sex(sex), curve[i].Angle*180/math.Pi)
+					return fmt.Errorf("norms of strength: %s, %s has two rows at %.4g rad", muscle.Group(g), anthro.Sex(sex), curve[i].Angle)
 				}
 			}
 		}

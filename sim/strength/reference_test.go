@@ -104,3 +104,5 @@ func lever(g muscle.Group) float64 {
 	}
 	return 0
 }
+
+func radians(degrees float64) float64 { return degrees * math.Pi / 180 }

@@ -105,7 +105,11 @@ func variables() []Variable {
 	}
 	for id := range assume.Count {
 		info := id.Info()
-		list = append(list, Variable{Name: "assume." + info.Name, Bounds: fault.Bounds{Least: info.Least, Most: info.Most}, Meaning: info.Meaning + ", " + info.Unit,
+		bounds := fault.Bounds{Least: info.Least, Most: info.Most}
+		if info.Unit == "rad" {
+			bounds.Unit = info.Unit
+		}
+		list = append(list, Variable{Name: "assume." + info.Name, Bounds: bounds, Meaning: info.Meaning,
 			set: func(s *setting, x float64) {
 				s.Assumptions.Centre[id], s.Assumptions.Low[id], s.Assumptions.High[id] = x, x, x
 			}})

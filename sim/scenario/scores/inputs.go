@@ -126,7 +126,7 @@ func inputsOf(s *Study) (inputs []Input, groups []drivers.Group, free []assume.I
 			}
 			a := id.Info()
 			i := len(inputs)
-			inputs = append(inputs, Input{Name: a.Name, Column: a.Name, Description: a.Meaning + ", " + a.Unit})
+			inputs = append(inputs, Input{Name: a.Name, Column: a.Name, Description: a.Meaning})
 			free = append(free, id)
 			if s.EachAssumption {
 				groups = append(groups, drivers.Group{Name: a.Name, Inputs: []int{i}})

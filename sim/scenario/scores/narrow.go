@@ -1,8 +1,6 @@
 package scores
 
 import (
-	"strconv"
-
 	"counterpoise/sim/assume"
 )
 
@@ -12,9 +10,9 @@ const narrowSteps = 100
 // Narrow finds the widest range of the assumption that an *ImpossibleError names
 // with which all of the studies can be made ready, of a hundred that are ever
 // narrower: cut from the side on which bodies fail, down to one value. The ends
-// have four digits, and each range that is returned was tried. ok is false where
+// are rounded, and each range that is returned was tried. ok is false where
 // none does, or the error names no assumption.
-func Narrow(studies []Study, failed *ImpossibleError) (of assume.ID, low, high float64, ok bool) {
+func Narrow(studies []Study, failed *ImpossibleError, rounded func(assume.ID, float64) float64) (of assume.ID, low, high float64, ok bool) {
 	of, named := assume.Parse(failed.Assumption)
 	if !named || len(studies) == 0 {
 		return of, 0, 0, false
@@ -24,9 +22,9 @@ func Narrow(studies []Study, failed *ImpossibleError) (of assume.ID, low, high f
 	ends := func(step int) (low, high float64) {
 		kept := (to - from) * float64(step) / narrowSteps
 		if failed.Large {
-			return from, fourDigits(from + kept)
+			return from, rounded(of, from+kept)
 		}
-		return fourDigits(to - kept), to
+		return rounded(of, to-kept), to
 	}
 	works := func(step int) bool {
 		low, high := ends(step)
@@ -54,13 +52,4 @@ func Narrow(studies []Study, failed *ImpossibleError) (of assume.ID, low, high f
 	}
 	low, high = ends(step)
 	return of, low, high, true
-}
-
-// fourDigits rounds a number so that it can be typed.
-func fourDigits(x float64) float64 {
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64)
-	if err != nil {
-		return x
-	}
-	return rounded
 }
