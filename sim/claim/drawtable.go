@@ -31,12 +31,13 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 		})
 	for _, id := range d.assumed {
 		a := id.Info()
-		ending, in := "_ratio", ""
-		if a.Unit == "degrees" {
-			ending, in = "_deg", "deg"
+		ending, in, of, factor := "_ratio", "", a.Unit, 1.0
+		if a.Unit == "rad" {
+			ending, in, factor = shown(a.Unit)
+			of = in
 		}
-		add(a.Name+ending, in, a.Meaning+", "+a.Unit, false,
-			func(replicate, draw, _, _ int, _ *reading) float64 { return d.points[replicate][draw].set[id] })
+		add(a.Name+ending, in, a.Meaning+", "+of, false,
+			func(replicate, draw, _, _ int, _ *reading) float64 { return d.points[replicate][draw].set[id] * factor })
 	}
 	add("bodies", "", "bodies that count; of a contrast, in each of the two groups", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.bodies) })
 	suffix, unit, factor := shown(c.Demand.Unit)
