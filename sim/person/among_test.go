@@ -11,6 +11,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/strength"
 )
 
 // What a draw does to everybody alike has no part in who needs more: a rising function
@@ -205,5 +206,55 @@ func TestFloor(t *testing.T) {
 	o.Assumptions = fixed(t)
 	if m := answer(t, coachs(), o).Models[0]; m.Floor != 0 {
 		t.Errorf("under known assumptions a floor of %g", m.Floor)
+	}
+}
+
+// Where people of whom little is known truly stand, under assumptions that nobody knows,
+// lies within their intervals for 90 % of them.
+func TestPlaceCoverage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws many people")
+	}
+	const n, crowd = 120, 1000
+	people, o := strangers(t, "ansur2-men", crowd), few()
+	o.N = LeastN
+	population, err := anthro.Load("ansur2-men")
+	if err != nil {
+		t.Fatal(err)
+	}
+	builder, err := body.NewBuilder(population, o.Masses, o.Segments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	demands := []hold.Demand{hold.ShoulderMoment, hold.Difficulty}
+	b, capacity, truth := body.New(crowd), hold.NewCapacity(crowd), hold.NewResult(crowd, demands...)
+	random, u := rand.New(rand.NewChaCha8([32]byte{11})), assume.DefaultUncertainty()
+	inside := make([]float64, len(demands))
+	for i := range n {
+		point := make([]float64, len(u.Free()))
+		for k := range point {
+			point[k] = random.Float64()
+		}
+		holds := u.At(point)
+		builder.Build(b, people, &holds)
+		strength.OfReference(capacity, b, &holds)
+		hold.FrontLever.Solve(truth, b, capacity, hold.Posture{}, hold.Equilibrium, &holds)
+		p := Person{Sex: anthro.Male, Hold: hold.FrontLever}
+		for _, m := range []anthro.Measurement{anthro.Stature, anthro.Mass, anthro.TrochanterionHeight} {
+			p.Known = append(p.Known, anthro.Known{Of: m, Value: people.Value[m][i]})
+		}
+		o.Seed = uint64(i)
+		m := answer(t, p, o).Models[0]
+		for k, of := range demands {
+			q, _ := m.Quantity(of)
+			if at := shareBelow(truth.Value[of], truth.Value[of][i]); at >= q.Percentile.Low && at <= q.Percentile.High {
+				inside[k]++
+			}
+		}
+	}
+	for k, of := range demands {
+		if se := math.Sqrt(0.9 * 0.1 / n); !(math.Abs(inside[k]/n-0.9) <= 4*se) {
+			t.Errorf("%s: %.3f of the people stand inside, want 0.9 ± %.3f", of, inside[k]/n, 4*se)
+		}
 	}
 }
