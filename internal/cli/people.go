@@ -74,11 +74,16 @@ func claimPeople(names []string) ([]scenario.Group, error) {
 }
 
 // chosen are the flags that choose among people.
-type chosen struct{ where, means []string }
+type chosen struct {
+	where   []string
+	targets [3][]string // in the order of study.TargetKinds
+}
 
 func (c *chosen) addFlags(f *pflag.FlagSet) {
 	f.StringArrayVar(&c.where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27", "age=30..39" or "stature=160..175 cm"`)
-	f.StringArrayVar(&c.means, "means", nil, `reweight the people of a survey to means, as in --means "stature=168 cm,mass=60 kg"`)
+	for k, kind := range study.TargetKinds {
+		f.StringArrayVar(&c.targets[k], kind.Field, nil, fmt.Sprintf("reweight the people of a survey, as in --%s %q", kind.Field, kind.Example))
+	}
 }
 
 // of returns the people chosen of a population.
@@ -91,20 +96,22 @@ func (c *chosen) of(p *anthro.Population) (anthro.Selection, error) {
 		}
 		selection.Where = append(selection.Where, r)
 	}
-	var means []anthro.Mean
-	for _, text := range c.means {
-		more, err := study.ParseMeans(text)
-		if err != nil {
-			return selection, input(fmt.Errorf("--means %w", err))
+	var targets []anthro.Target
+	for k, kind := range study.TargetKinds {
+		for _, text := range c.targets[k] {
+			more, err := study.ParseTargets(kind.Field, text)
+			if err != nil {
+				return selection, input(fmt.Errorf("--%s %w", kind.Field, err))
+			}
+			targets = append(targets, more...)
 		}
-		means = append(means, more...)
 	}
-	if len(means) == 0 {
+	if len(targets) == 0 {
 		return selection, nil
 	}
-	weighted, err := selection.Reweight(means)
+	weighted, err := selection.Reweight(targets)
 	if err != nil {
-		return selection, input(fmt.Errorf("--means: %w", err))
+		return selection, input(err)
 	}
 	return anthro.Selection{Population: weighted}, nil
 }
@@ -114,7 +121,8 @@ func newPeopleShow(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe people: their measurements and spread", Args: cobra.ExactArgs(1),
 		Long: `Describe people, of a survey or of your own: the 5, 50 and 95 % points of every
-measurement and of the age, and their source. With --means, the people of a survey are reweighted first
+measurement and of the age, and their source. With --means, --sds or
+--shares, the people of a survey are reweighted first
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
   counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"`,
@@ -185,8 +193,10 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 		}
 		defer out.forgetAfter(&failed)
 		hashes, told := withOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.where, "n": int(o.n)}
-		if len(choice.means) > 0 {
-			told["means"] = choice.means
+		for k, kind := range study.TargetKinds {
+			if len(choice.targets[k]) > 0 {
+				told[kind.Field] = choice.targets[k]
+			}
 		}
 		stamp, err := provenance.NewStamp(told, uint64(o.seed), hashes, nil)
 		if err != nil {
@@ -254,7 +264,7 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		fmt.Fprintf(&b, "Only those of %s.\n", condition)
 	}
 	if r := p.Reweighted; r != nil {
-		for i, m := range r.Means {
+		for i, m := range r.Targets {
 			fmt.Fprintf(&b, "Reweighted to %s (before: %s).\n", m, words.Given(r.Before[i].Value))
 		}
 		fmt.Fprintf(&b, "Effective sample size: %s of the people weighted.\n", words.Percent(r.Effective, 1))

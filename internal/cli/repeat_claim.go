@@ -117,6 +117,8 @@ func (m *output) peopleAgain(ctx context.Context, env *environment, folder strin
 		People string   `json:"people"`
 		Where  []string `json:"where"`
 		Means  []string `json:"means"`
+		SDs    []string `json:"sds"`
+		Shares []string `json:"shares"`
 		N      int      `json:"n"`
 	}
 	decoder := json.NewDecoder(bytes.NewReader(m.stamp.Study))
@@ -129,6 +131,6 @@ func (m *output) peopleAgain(ctx context.Context, env *environment, folder strin
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
 	}
 	o := &common{n: count(drawn.N), seed: seed(m.stamp.Seed), workers: count(workers), out: path(folder)}
-	err = runPeopleDraw(ctx, env, o, p, &chosen{where: drawn.Where, means: drawn.Means})
+	err = runPeopleDraw(ctx, env, o, p, &chosen{where: drawn.Where, targets: [...][]string{drawn.Means, drawn.SDs, drawn.Shares}})
 	return filepath.Join(folder, "people.parquet"), err
 }

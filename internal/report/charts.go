@@ -98,7 +98,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	for _, where := range r.Claim.Where {
 		people += ", " + where.String()
 	}
-	for _, mean := range r.Claim.Means {
+	for _, mean := range r.Claim.Targets {
 		people += ", " + mean.String()
 	}
 	return chart.Foot{

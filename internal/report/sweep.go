@@ -254,7 +254,7 @@ func (c *Sweep) people() string {
 	for _, r := range s.Base.Where {
 		text += ", " + r.String()
 	}
-	for _, m := range s.Base.Means {
+	for _, m := range s.Base.Targets {
 		text += ", " + m.String()
 	}
 	return text

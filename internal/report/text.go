@@ -116,11 +116,11 @@ func People(r *outcome.Result) string {
 // reweighted says to which means people were weighted, and what that leaves of
 // the people weighted.
 func reweighted(r *outcome.Result) string {
-	if len(r.Claim.Means) == 0 {
+	if len(r.Claim.Targets) == 0 {
 		return ""
 	}
-	means := make([]string, len(r.Claim.Means))
-	for i, m := range r.Claim.Means {
+	means := make([]string, len(r.Claim.Targets))
+	for i, m := range r.Claim.Targets {
 		means[i] = m.String()
 	}
 	var left []string

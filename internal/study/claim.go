@@ -531,16 +531,30 @@ func (r *claimReader) people(v *value) {
 		return
 	}
 	var weights *value
-	v.fields(map[string]func(*value){
+	fields := map[string]func(*value){
 		"from": func(v *value) {
 			for _, e := range v.list() {
 				add(e)
 			}
 		},
 		"where":   func(v *value) { c.Where = v.where() },
-		"means":   func(v *value) { c.Means = v.means() },
 		"weights": func(v *value) { weights = v }, // after from, wherever they stand
-	})
+	}
+	targets := make([][]anthro.Target, len(TargetKinds))
+	for k, kind := range TargetKinds {
+		fields[kind.Field] = func(v *value) {
+			targets[k] = conditions(v, func(name, text string) (anthro.Target, error) { return target(name, text, kind.read) },
+				func(t anthro.Target) string { return t.Of.String() })
+		}
+	}
+	clean := v.doc.clean()
+	v.fields(fields)
+	c.Targets = slices.Concat(targets...)
+	if clean() {
+		if err := anthro.CheckTargets(c.Targets); err != nil {
+			v.fail("%v", err)
+		}
+	}
 	if weights == nil {
 		return
 	}
@@ -588,11 +602,6 @@ func (v *value) population() (scenario.Group, bool) {
 // where reads the conditions on people.
 func (v *value) where() []anthro.Range {
 	return conditions(v, condition, func(r anthro.Range) string { return r.Of.String() })
-}
-
-// means reads the means to which people are reweighted.
-func (v *value) means() []anthro.Mean {
-	return conditions(v, mean, func(m anthro.Mean) string { return m.Of.String() })
 }
 
 // conditions reads a condition of each entry, and puts them in the order of their names.

@@ -2,6 +2,7 @@ package study
 
 import (
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,9 +14,9 @@ import (
 
 const aboutPeople = "claim: a\nsays: A.\nhold: human-flag\npeople: PEOPLE\nchange: {arm_length: +1 cm}\nexpect: increase\nmatters: 1 %\n"
 
-func TestParseMeans(t *testing.T) {
-	got, err := ParseMeans("stature=5 ft 6 in, mass = 60 kg,bmi=21.5,span/stature=102 %")
-	want := []anthro.Mean{
+func TestParseTargets(t *testing.T) {
+	got, err := ParseTargets("means", "stature=5 ft 6 in, mass = 60 kg,bmi=21.5,span/stature=102 %")
+	want := []anthro.Target{
 		{Of: anthro.Of(anthro.Stature), Value: 1.6764}, {Of: anthro.Of(anthro.Mass), Value: 60},
 		{Of: anthro.BodyMassIndex, Value: 21.5}, {Of: anthro.Ratio(anthro.Span, anthro.Stature), Value: 1.02},
 	}
@@ -33,7 +34,7 @@ func TestParseMeans(t *testing.T) {
 		"mass/mass=1":        "mass/mass is the same for everybody",
 		"stature=168 cm\x1b": "stature=168",
 	} {
-		if _, err := ParseMeans(text); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := ParseTargets("means", text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: error %v, want one with %s", text, err, want)
 		}
 	}
@@ -41,20 +42,31 @@ func TestParseMeans(t *testing.T) {
 
 func TestClaimWithMeans(t *testing.T) {
 	c, err := ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", "{from: ansur2-men, means: {stature: 168 cm, mass: 60 kg}}", 1)))
-	want := []anthro.Mean{{Of: anthro.Of(anthro.Mass), Value: 60}, {Of: anthro.Of(anthro.Stature), Value: 1.68}}
-	if err != nil || !slices.Equal(c.Means, want) {
+	want := []anthro.Target{{Of: anthro.Of(anthro.Mass), Value: 60}, {Of: anthro.Of(anthro.Stature), Value: 1.68}}
+	if err != nil || !slices.Equal(c.Targets, want) {
 		t.Fatalf("%+v, %v", c, err)
 	}
+	c, err = ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", "{from: ansur2-men, means: {stature: 168 cm}, sds: {stature: 6 cm}, shares: {bmi: 35 % in ..25}}", 1)))
+	want = []anthro.Target{{Of: anthro.Of(anthro.Stature), Value: 1.68}, {Of: anthro.Of(anthro.Stature), Kind: anthro.DeviationOf, Value: 0.06}, {Of: anthro.BodyMassIndex, Kind: anthro.ShareOf, Value: 0.35, Low: math.Inf(-1), High: 25}}
+	if err != nil || !slices.Equal(c.Targets, want) {
+		t.Fatalf("%+v, %v", c, err)
+	}
+	if kept := StoreClaim(c); !slices.Equal(targetsOf(kept.Targets), want) {
+		t.Errorf("kept and read again: %+v", kept.Targets)
+	}
 	for people, want := range map[string]string{
-		"{from: ansur2-men, means: {stature: 168}}":   `c.yaml:4: people.means.stature: "168": a length needs its unit`,
-		"{from: ansur2-men, means: {statur: 168 cm}}": `c.yaml:4: people.means.statur: unknown quantity "statur" (did you mean stature?)`,
-		"{from: ansur2-men, means: 168 cm}":           "c.yaml:4: people.means: must be a mapping of fields, found a single value",
-		"{from: ansur2-men, means: {stature: [1 m]}}": "c.yaml:4: people.means.stature: must be a single value, found a list",
-		"{from: ansur2-men, means: {stature: 60 kg}}": "c.yaml:4: people.means.stature: ",
-		"{from: ansur2-men, mean: {stature: 168 cm}}": "c.yaml:4: people.mean: unknown field (did you mean means?); allowed are from, means, weights, where",
-		"[ansur2-men, ./none.json]":                   "c.yaml:4: people: ./none.json: no such file or directory",
-		`["./a\nb.json"]`:                             `c.yaml:4: people: "./a\nb.json" is no path of a file`,
-		"[.]":                                         "c.yaml:4: people: .: is no regular file",
+		"{from: ansur2-men, sds: {stature: 6 cm}}":         `c.yaml:4: people: standard deviation of stature 0.06 m needs the mean of stature beside it`,
+		"{from: ansur2-men, shares: {bmi: 35 %}}":          `c.yaml:4: people.shares.bmi: "35 %": write a share and its range, as in "35 % in 18.5..25"`,
+		"{from: ansur2-men, shares: {bmi: 135 % in ..25}}": `must lie above 0 and below 1`,
+		"{from: ansur2-men, means: {stature: 168}}":        `c.yaml:4: people.means.stature: "168": a length needs its unit`,
+		"{from: ansur2-men, means: {statur: 168 cm}}":      `c.yaml:4: people.means.statur: unknown quantity "statur" (did you mean stature?)`,
+		"{from: ansur2-men, means: 168 cm}":                "c.yaml:4: people.means: must be a mapping of fields, found a single value",
+		"{from: ansur2-men, means: {stature: [1 m]}}":      "c.yaml:4: people.means.stature: must be a single value, found a list",
+		"{from: ansur2-men, means: {stature: 60 kg}}":      "c.yaml:4: people.means.stature: ",
+		"{from: ansur2-men, mean: {stature: 168 cm}}":      "c.yaml:4: people.mean: unknown field (did you mean means?); allowed are from, means, sds, shares, weights, where",
+		"[ansur2-men, ./none.json]":                        "c.yaml:4: people: ./none.json: no such file or directory",
+		`["./a\nb.json"]`:                                  `c.yaml:4: people: "./a\nb.json" is no path of a file`,
+		"[.]":                                              "c.yaml:4: people: .: is no regular file",
 	} {
 		_, err := ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", people, 1)))
 		if err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {

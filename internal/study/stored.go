@@ -160,7 +160,7 @@ type StoredClaim struct {
 	Tilt     float64          `json:"tilt,omitempty"`
 	People   []StoredGroup    `json:"people"`
 	Where    []StoredRange    `json:"where,omitempty"`
-	Means    []StoredMean     `json:"means,omitempty"`
+	Targets  []StoredTarget   `json:"targets,omitempty"`
 	Change   *storedChange    `json:"change,omitempty"`
 	Contrast *storedContrast  `json:"contrast,omitempty"`
 	Expect   claim.Direction  `json:"expect"`
@@ -176,7 +176,7 @@ type StoredClaim struct {
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
 		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
-		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Means: storeMeans(c.Means), Contrast: (*storedContrast)(c.Contrast),
+		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: (*storedContrast)(c.Contrast),
 		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
 	if c.Change != nil {
@@ -193,7 +193,7 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
 		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Means: meansOf(s.Means), Models: s.Models},
+		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
 	}
 	var err error
 	if c.Hold, err = holdOf(s.Hold); err == nil && s.Change != nil {
@@ -225,18 +225,18 @@ type storedAxis struct {
 }
 
 type storedSweep struct {
-	Name      string        `json:"sweep"`
-	Says      string        `json:"says,omitempty"`
-	Base      storedSetting `json:"base"`
-	Where     []StoredRange `json:"where,omitempty"`
-	Means     []StoredMean  `json:"means,omitempty"`
-	Axes      []storedAxis  `json:"axes"`
-	Design    sweep.Design  `json:"design"`
-	Points    int           `json:"points"`
-	Demands   []string      `json:"demands"`
-	Quantiles []float64     `json:"quantiles"`
-	Bodies    bool          `json:"bodies"`
-	N         int           `json:"n"`
+	Name      string         `json:"sweep"`
+	Says      string         `json:"says,omitempty"`
+	Base      storedSetting  `json:"base"`
+	Where     []StoredRange  `json:"where,omitempty"`
+	Targets   []StoredTarget `json:"targets,omitempty"`
+	Axes      []storedAxis   `json:"axes"`
+	Design    sweep.Design   `json:"design"`
+	Points    int            `json:"points"`
+	Demands   []string       `json:"demands"`
+	Quantiles []float64      `json:"quantiles"`
+	Bodies    bool           `json:"bodies"`
+	N         int            `json:"n"`
 }
 
 // legsOf converts how legs are held to and from what is kept of it.
@@ -256,7 +256,7 @@ func StoreSweep(s *sweep.Study) any {
 		change = &scenario.Change{}
 	}
 	t := storedSweep{
-		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Means: storeMeans(b.Means), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
+		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: storeTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
 		Base: storedSetting{Hold: nameOf(b.Hold), Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
@@ -281,7 +281,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Means: meansOf(t.Means), Models: []scenario.Model{t.Base.Model},
+			Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error

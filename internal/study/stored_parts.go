@@ -39,33 +39,59 @@ func rangesOf(stored []StoredRange) []anthro.Range {
 	})
 }
 
-// StoredMean is the mean of a quantity as it is kept.
-type StoredMean struct {
-	Of    anthro.Quantity `json:"of"`
-	Value float64         `json:"mean"`
+// StoredTarget is what a quantity has among reweighted people as it is kept: one of a
+// mean, a standard deviation and a share within a range.
+type StoredTarget struct {
+	Of        anthro.Quantity `json:"of"`
+	Mean      *float64        `json:"mean,omitempty"`
+	Deviation *float64        `json:"sd,omitempty"`
+	Share     *float64        `json:"share,omitempty"`
+	Within    *StoredRange    `json:"within,omitempty"`
 }
 
-func storeMeans(means []anthro.Mean) []StoredMean {
-	return each(means, func(m anthro.Mean) StoredMean { return StoredMean(m) })
+func storeTargets(targets []anthro.Target) []StoredTarget {
+	return each(targets, func(t anthro.Target) StoredTarget {
+		kept := StoredTarget{Of: t.Of}
+		switch t.Kind {
+		case anthro.DeviationOf:
+			kept.Deviation = &t.Value
+		case anthro.ShareOf:
+			kept.Share, kept.Within = &t.Value, &StoreRanges([]anthro.Range{{Of: t.Of, Low: t.Low, High: t.High}})[0]
+		default:
+			kept.Mean = &t.Value
+		}
+		return kept
+	})
 }
 
-func meansOf(stored []StoredMean) []anthro.Mean {
-	return each(stored, func(m StoredMean) anthro.Mean { return anthro.Mean(m) })
+func targetsOf(stored []StoredTarget) []anthro.Target {
+	return each(stored, func(s StoredTarget) anthro.Target {
+		switch {
+		case s.Deviation != nil:
+			return anthro.Target{Of: s.Of, Kind: anthro.DeviationOf, Value: *s.Deviation}
+		case s.Share != nil && s.Within != nil:
+			r := rangesOf([]StoredRange{*s.Within})[0]
+			return anthro.Target{Of: s.Of, Kind: anthro.ShareOf, Value: *s.Share, Low: r.Low, High: r.High}
+		case s.Mean != nil:
+			return anthro.Target{Of: s.Of, Value: *s.Mean}
+		}
+		return anthro.Target{Of: s.Of} // of which a check says what is wrong
+	})
 }
 
 // StoredReweighted says how people were reweighted.
 type StoredReweighted struct {
-	Where     []StoredRange `json:"where,omitempty"`
-	Means     []StoredMean  `json:"means"`
-	Before    []StoredMean  `json:"before"`
-	Effective float64       `json:"effective_share"`
+	Where     []StoredRange  `json:"where,omitempty"`
+	Targets   []StoredTarget `json:"targets"`
+	Before    []StoredTarget `json:"before"`
+	Effective float64        `json:"effective_share"`
 }
 
 // StoreReweighted returns how populations were reweighted, by their names.
 func StoreReweighted(all map[string]*anthro.Reweighted) map[string]StoredReweighted {
 	kept := map[string]StoredReweighted{}
 	for name, r := range all {
-		kept[name] = StoredReweighted{StoreRanges(r.Where), storeMeans(r.Means), storeMeans(r.Before), r.Effective}
+		kept[name] = StoredReweighted{StoreRanges(r.Where), storeTargets(r.Targets), storeTargets(r.Before), r.Effective}
 	}
 	return kept
 }

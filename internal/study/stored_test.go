@@ -136,15 +136,15 @@ func TestStoredConditions(t *testing.T) {
 	ranges := []anthro.Range{
 		{Of: anthro.BodyMassIndex, Low: 18.5, High: 27}, {Of: anthro.Ratio(anthro.Span, anthro.Stature), Low: math.Inf(-1), High: 1.03}, {Of: anthro.Of(anthro.Mass), Low: 60, High: math.Inf(1)},
 	}
-	means := []anthro.Mean{{Of: anthro.BodyMassIndex, Value: 22.5}, {Of: anthro.Of(anthro.Mass), Value: 60}}
-	text, err := json.Marshal(StoredReweighted{StoreRanges(ranges), storeMeans(means), storeMeans(means[:1]), 0.4})
+	means := []anthro.Target{{Of: anthro.BodyMassIndex, Value: 22.5}, {Of: anthro.Of(anthro.Mass), Value: 60}}
+	text, err := json.Marshal(StoredReweighted{StoreRanges(ranges), storeTargets(means), storeTargets(means[:1]), 0.4})
 	const want = `{"where":[{"of":"bmi","low":18.5,"high":27},{"of":"span/stature","low":null,"high":1.03},{"of":"mass","low":60,"high":null}],` +
-		`"means":[{"of":"bmi","mean":22.5},{"of":"mass","mean":60}],"before":[{"of":"bmi","mean":22.5}],"effective_share":0.4}`
+		`"targets":[{"of":"bmi","mean":22.5},{"of":"mass","mean":60}],"before":[{"of":"bmi","mean":22.5}],"effective_share":0.4}`
 	if err != nil || string(text) != want {
 		t.Errorf("kept as %s, %v; want %s", text, err, want)
 	}
 	var again StoredReweighted
-	if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(rangesOf(again.Where), ranges) || !reflect.DeepEqual(meansOf(again.Means), means) {
+	if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(rangesOf(again.Where), ranges) || !reflect.DeepEqual(targetsOf(again.Targets), means) {
 		t.Errorf("%s is read as %+v, %v", text, again, err)
 	}
 	if err := json.Unmarshal([]byte(`{"where":[{"of":"girth","low":1,"high":2}]}`), &again); err == nil {

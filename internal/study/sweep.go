@@ -81,7 +81,7 @@ func (r *sweepReader) read(top *value) {
 		"people": func(v *value) {
 			c := &claimReader{claim: &claim.Claim{}}
 			c.people(v)
-			s.Base.People, s.Base.Where, s.Base.Means = c.claim.People, c.claim.Where, c.claim.Means
+			s.Base.People, s.Base.Where, s.Base.Targets = c.claim.People, c.claim.Where, c.claim.Targets
 		},
 		"change":  r.change,
 		"posture": choice(&r.posture, scenario.NumPostureRules),

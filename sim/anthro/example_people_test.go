@@ -14,7 +14,7 @@ func ExampleSelection_Reweight() {
 		fmt.Println(err)
 		return
 	}
-	gym, err := anthro.Selection{Population: women}.Reweight([]anthro.Mean{
+	gym, err := anthro.Selection{Population: women}.Reweight([]anthro.Target{
 		{Of: anthro.Of(anthro.Stature), Value: 1.66},
 		{Of: anthro.Of(anthro.Mass), Value: 62},
 	})

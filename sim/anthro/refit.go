@@ -80,7 +80,7 @@ func (p *Population) Refit(k int) (*Population, error) {
 		if err != nil {
 			return nil, err
 		}
-		return Selection{Population: survey, Where: p.tilt.within}.reweight(p.tilt.means, refitPool)
+		return Selection{Population: survey, Where: p.tilt.within}.reweight(p.Reweighted.Targets, refitPool)
 	}
 	return p.refitSurvey(k)
 }

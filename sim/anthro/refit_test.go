@@ -51,7 +51,7 @@ func meanAndSpread(m *Marginal) (mean, spread float64) {
 
 func TestRefitOfOthers(t *testing.T) {
 	p := population(t, "ansur2-women")
-	weighted, err := Selection{Population: p}.Reweight([]Mean{{Of(Mass), 60}})
+	weighted, err := Selection{Population: p}.Reweight([]Target{{Of: Of(Mass), Value: 60}})
 	if err != nil {
 		t.Fatal(err)
 	}

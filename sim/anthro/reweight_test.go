@@ -100,7 +100,7 @@ func TestReweightedNormal(t *testing.T) {
 	p, mean, spread := normalPopulation(t)
 	c := p.Correlation()
 	const a, b = Stature, WaistCircumference
-	wanted := []Mean{{Of(a), mean[a] + 0.8*spread[a]}, {Of(b), mean[b] - 0.6*spread[b]}}
+	wanted := []Target{{Of: Of(a), Value: mean[a] + 0.8*spread[a]}, {Of: Of(b), Value: mean[b] - 0.6*spread[b]}}
 	r, err := Selection{Population: p}.Reweight(wanted)
 	if err != nil {
 		t.Fatal(err)
@@ -154,17 +154,107 @@ func TestReweightedNormal(t *testing.T) {
 	}
 }
 
+// A normal distribution tilted by a square as well stays normal: the quantity has the
+// mean and the deviation wanted, wider than before or narrower, and what goes along with
+// it follows it as it did: others' means by their regressions, and of their variances the
+// part that the quantity explains.
+func TestReweightedSpreadOfNormal(t *testing.T) {
+	p, mean, spread := normalPopulation(t)
+	c := p.Correlation()
+	for _, factor := range []float64{0.7, 1.15} {
+		const shift, rows = 0.4, 200_000
+		r, err := Selection{Population: p}.Reweight([]Target{
+			{Of: Of(Stature), Value: mean[Stature] + shift*spread[Stature]}, {Of: Of(Stature), Kind: DeviationOf, Value: factor * spread[Stature]},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// exp(λ₁x + λ₂x²) times the density of N(0,1) is N(m, s²): λ₂ = (1 − 1/s²)/2.
+		if got, want := r.tilt.lambda[1]*spread[Stature]*spread[Stature], (1-1/(factor*factor))/2; !(math.Abs(got-want) <= 0.03) {
+			t.Errorf("factor %g: λ of the square is %g, want %g", factor, got, want)
+		}
+		people := drawn(t, r.NewSampler(), rows, random(31))
+		for m := range NumMeasurements {
+			rho := c.At(int(m), int(Stature))
+			got, sd := stat.MeanStdDev(people.Value[m], nil)
+			error := math.Sqrt(1.0/rows + 1.0/poolRows)
+			if miss := (got-mean[m])/spread[m] - rho*shift; !(math.Abs(miss) <= 4*error) {
+				t.Errorf("factor %g: mean of %s misses by %.4f standard deviations, a standard error is %.4f", factor, m, miss, error)
+			}
+			want := math.Sqrt(1 - rho*rho*(1-factor*factor))
+			if miss := sd/spread[m] - want; !(math.Abs(miss) <= 5*error) {
+				t.Errorf("factor %g: spread of %s is %.4f of what it was, want %.4f", factor, m, sd/spread[m], want)
+			}
+		}
+	}
+}
+
+// Shares are met, and within and without their ranges people are as they were.
+func TestReweightedShares(t *testing.T) {
+	p := population(t, "ansur2-women")
+	const rows = 100_000
+	before := drawn(t, p.NewSampler(), rows, random(33))
+	r, err := Selection{Population: p}.Reweight([]Target{{Of: BodyMassIndex, Kind: ShareOf, Value: 0.35, Low: math.Inf(-1), High: 25}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := drawn(t, r.NewSampler(), rows, random(34))
+	meansBy := func(people *People) (share float64, means [2]float64) {
+		bmi := make([]float64, rows)
+		BodyMassIndex.Values(bmi, people)
+		var n [2]float64
+		for i, x := range bmi {
+			side := 0
+			if x > 25 {
+				side = 1
+			}
+			n[side]++
+			means[side] += people.Value[Stature][i]
+		}
+		return n[0] / rows, [2]float64{means[0] / n[0], means[1] / n[1]}
+	}
+	was, meansBefore := meansBy(before)
+	is, meansAfter := meansBy(after)
+	if error := math.Sqrt(0.35 * 0.65 * (1.0/rows + 1.0/poolRows)); !(math.Abs(is-0.35) <= 4*error) || math.Abs(was-0.35) < 0.02 {
+		t.Errorf("a share of %.4f, before %.4f, want 0.35, a standard error is %.4f", is, was, error)
+	}
+	for side := range meansBefore {
+		if miss := meansAfter[side] - meansBefore[side]; !(math.Abs(miss) <= 4*0.065*math.Sqrt(2/(0.3*rows))) {
+			t.Errorf("side %d: mean stature %.4f m, before %.4f", side, meansAfter[side], meansBefore[side])
+		}
+	}
+}
+
+func TestTargetsAreChecked(t *testing.T) {
+	for _, test := range []struct {
+		targets []Target
+		want    string
+	}{
+		{[]Target{{Of: Of(Mass), Kind: DeviationOf, Value: 6}}, "standard deviation of mass 6 kg needs the mean of mass beside it"},
+		{[]Target{{Of: Of(Mass), Value: 60}, {Of: Of(Mass), Kind: DeviationOf, Value: -6}}, "must be positive"},
+		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 1.2, Low: 50, High: 60}}, "above 0 and below 1"},
+		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 0.2, Low: 60, High: 50}}, "the wrong way round"},
+		{[]Target{{Of: Of(Mass), Kind: 7, Value: 1}}, "no target has the kind 7"},
+		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 0.2, Low: 50, High: 60}, {Of: Of(Mass), Kind: ShareOf, Value: 0.3, Low: 50, High: 60}}, "given twice"},
+		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 0.2, Low: 50, High: 60}, {Of: Of(Mass), Kind: ShareOf, Value: 0.3, Low: 60, High: 70}}, ""},
+	} {
+		if err := CheckTargets(test.targets); (err == nil) != (test.want == "") || err != nil && !strings.Contains(err.Error(), test.want) {
+			t.Errorf("%v: %v, want %q", test.targets, err, test.want)
+		}
+	}
+}
+
 // Real people, and conditions on them: who is drawn has the means, lies within
 // the conditions, and is distributed as the weights of other people say.
 func TestReweightedPeople(t *testing.T) {
 	for _, test := range []struct {
 		people string
 		where  []Range
-		means  []Mean
+		means  []Target
 	}{
-		{"ansur2-women", nil, []Mean{{Of(Stature), 1.68}, {Of(Mass), 60}}},
-		{"ansur2-men", nil, []Mean{{BodyMassIndex, 23.5}}},
-		{"ansur2-men", []Range{{BodyMassIndex, 18.5, 27}}, []Mean{{Of(Stature), 1.71}, {Ratio(Span, Stature), 1.045}}},
+		{"ansur2-women", nil, []Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}},
+		{"ansur2-men", nil, []Target{{Of: BodyMassIndex, Value: 23.5}}},
+		{"ansur2-men", []Range{{BodyMassIndex, 18.5, 27}}, []Target{{Of: Of(Stature), Value: 1.71}, {Of: Ratio(Span, Stature), Value: 1.045}}},
 		{"ansur2-women", []Range{{Of(Mass), 50, 70}}, nil},
 	} {
 		p := population(t, test.people)
@@ -226,8 +316,11 @@ func TestReweightedPeople(t *testing.T) {
 func TestWeightsMeetTheMeans(t *testing.T) {
 	p := population(t, "ansur2-men")
 	quantities, target := []Quantity{Of(Stature), Of(Mass), BodyMassIndex}, []float64{1.72, 74, 24.9}
-	var none [NumMeasurements]float64
-	pool, err := Selection{Population: p}.pool(quantities, &none, poolRows)
+	means := make([]Target, len(target))
+	for j := range means {
+		means[j] = Target{Of: quantities[j], Value: target[j]}
+	}
+	pool, err := Selection{Population: p}.pool(&tilt{goals: goals(means)}, poolRows)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -235,11 +328,7 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 	if !ok {
 		t.Fatal("no weights found")
 	}
-	means := make([]Mean, len(target))
-	for j := range means {
-		means[j] = Mean{quantities[j], target[j]}
-	}
-	weight := pool.weigh(&tilt{means: means, lambda: lambda}, make([]float64, pool.rows()))
+	weight := pool.weigh(&tilt{goals: goals(means), lambda: lambda}, make([]float64, pool.rows()))
 	for j, q := range quantities {
 		sum := 0.0
 		for i, w := range weight {
@@ -253,25 +342,25 @@ func TestWeightsMeetTheMeans(t *testing.T) {
 
 func TestReweightRefuses(t *testing.T) {
 	women := population(t, "ansur2-women")
-	again, err := Selection{Population: women}.Reweight([]Mean{{Of(Stature), 1.65}})
+	again, err := Selection{Population: women}.Reweight([]Target{{Of: Of(Stature), Value: 1.65}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, test := range []struct {
 		population *Population
 		where      []Range
-		means      []Mean
+		means      []Target
 		want       string
 	}{
-		{women, nil, []Mean{{Of(Stature), math.NaN()}}, "the mean of stature is NaN, must be finite"},
-		{women, nil, []Mean{{Of(Mass), math.Inf(1)}}, "the mean of mass is +Inf, must be finite"},
-		{women, nil, []Mean{{Of(Mass), 61}, {Of(Mass), 62}}, "the mean of mass is given twice"},
-		{women, nil, []Mean{{Of(Mass), 61}, {Of(Stature), 2.4}}, "mean stature 2.4 m is out of reach: of 65,536 people drawn from ansur2-women all have 1.3"},
-		{women, nil, []Mean{{Of(Stature), 1.85}}, "people of ansur2-women cannot be weighted to mean stature 1.85 m: that would rest on 0."},
-		{women, nil, []Mean{{Of(Stature), 1.55}, {Of(Span), 1.8}}, "together; without weights they have mean stature 1.62"},
-		{women, []Range{{BodyMassIndex, 18, 22}}, []Mean{{BodyMassIndex, 23}}, "drawn from ansur2-women where bmi 18..22 kg/m2 all have"},
+		{women, nil, []Target{{Of: Of(Stature), Value: math.NaN()}}, "mean stature NaN m: must be finite"},
+		{women, nil, []Target{{Of: Of(Mass), Value: math.Inf(1)}}, "mean mass +Inf kg: must be finite"},
+		{women, nil, []Target{{Of: Of(Mass), Value: 61}, {Of: Of(Mass), Value: 62}}, "mean mass 62 kg is given twice"},
+		{women, nil, []Target{{Of: Of(Mass), Value: 61}, {Of: Of(Stature), Value: 2.4}}, "mean stature 2.4 m is out of reach: of 65,536 people drawn from ansur2-women all have 1.3"},
+		{women, nil, []Target{{Of: Of(Stature), Value: 1.85}}, "people of ansur2-women cannot be weighted to mean stature 1.85 m: that would rest on 0."},
+		{women, nil, []Target{{Of: Of(Stature), Value: 1.55}, {Of: Of(Span), Value: 1.8}}, "together; without weights they have mean stature 1.62"},
+		{women, []Range{{BodyMassIndex, 18, 22}}, []Target{{Of: BodyMassIndex, Value: 23}}, "drawn from ansur2-women where bmi 18..22 kg/m2 all have"},
 		{women, []Range{{BodyMassIndex, 70, 80}}, nil, "0 of 2,097,152 people drawn from ansur2-women match bmi 70..80 kg/m2"},
-		{again, nil, []Mean{{Of(Stature), 1.65}}, "only a survey can be reweighted"},
+		{again, nil, []Target{{Of: Of(Stature), Value: 1.65}}, "only a survey can be reweighted"},
 	} {
 		_, err := Selection{test.population, test.where}.Reweight(test.means)
 		if err == nil || !strings.Contains(err.Error(), test.want) {
@@ -285,7 +374,7 @@ func TestReweightRefuses(t *testing.T) {
 
 func TestReweightedSampler(t *testing.T) {
 	p := population(t, "ansur2-women")
-	means := []Mean{{Of(Stature), 1.68}, {Of(Mass), 60}}
+	means := []Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}
 	one, err := Selection{Population: p}.Reweight(means)
 	if err != nil {
 		t.Fatal(err)
@@ -331,16 +420,16 @@ func checkSampler(t *testing.T, one, two *Population) {
 }
 
 func TestMeanIsWritten(t *testing.T) {
-	for want, m := range map[string]Mean{"mean bmi 22.5 kg/m2": {BodyMassIndex, 22.5}, "mean span/stature 1.03": {Ratio(Span, Stature), 1.03}} {
+	for want, m := range map[string]Target{"mean bmi 22.5 kg/m2": {Of: BodyMassIndex, Value: 22.5}, "mean span/stature 1.03": {Of: Ratio(Span, Stature), Value: 1.03}, "standard deviation of mass 7 kg": {Of: Of(Mass), Kind: DeviationOf, Value: 7}, "share 0.35 with bmi 18.5..25 kg/m2": {Of: BodyMassIndex, Kind: ShareOf, Value: 0.35, Low: 18.5, High: 25}} {
 		if m.String() != want {
 			t.Errorf("%q, want %q", m, want)
 		}
 	}
 }
 
-func TestMeansErrorIsFound(t *testing.T) {
-	_, err := Selection{Population: population(t, "ansur2-men")}.Reweight([]Mean{{Of(Stature), 1.95}})
-	var fault *MeansError
+func TestTargetsErrorIsFound(t *testing.T) {
+	_, err := Selection{Population: population(t, "ansur2-men")}.Reweight([]Target{{Of: Of(Stature), Value: 1.95}})
+	var fault *TargetsError
 	if !errors.As(err, &fault) || fault.Beyond != nil || !(fault.Effective > 0 && fault.Effective < 0.05) {
 		t.Errorf("%#v", err)
 	}

@@ -138,7 +138,7 @@ func TestSampleTells(t *testing.T) {
 	if _, err := p.Condition(nil, Regional{}); err == nil || !strings.Contains(err.Error(), "take ansur2-women") {
 		t.Errorf("conditioned on a sample: %v", err)
 	}
-	if _, err := (Selection{Population: p}).Reweight([]Mean{{Of(Mass), 60}}); err == nil {
+	if _, err := (Selection{Population: p}).Reweight([]Target{{Of: Of(Mass), Value: 60}}); err == nil {
 		t.Error("a sample was reweighted")
 	}
 	// Conditions work on a sample as on a survey.
@@ -235,7 +235,7 @@ func BenchmarkReweight(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := (Selection{Population: p}).Reweight([]Mean{{Of(Stature), 1.68}, {Of(Mass), 60}}); err != nil {
+		if _, err := (Selection{Population: p}).Reweight([]Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -246,7 +246,7 @@ func BenchmarkDrawReweighted(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	r, err := Selection{Population: p}.Reweight([]Mean{{Of(Stature), 1.68}, {Of(Mass), 60}})
+	r, err := Selection{Population: p}.Reweight([]Target{{Of: Of(Stature), Value: 1.68}, {Of: Of(Mass), Value: 60}})
 	if err != nil {
 		b.Fatal(err)
 	}

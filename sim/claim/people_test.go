@@ -87,14 +87,14 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	if len(plain.Reweighted) != 0 {
 		t.Errorf("reweighted %v", plain.Reweighted)
 	}
-	c.Means = []anthro.Mean{{Of: anthro.Of(anthro.Stature), Value: 1.69}}
+	c.Targets = []anthro.Target{{Of: anthro.Of(anthro.Stature), Value: 1.69}}
 	weighted, err := Test(context.Background(), c, quick())
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, share := range map[string][2]float64{"ansur2-men": {0.2, 0.6}, "ansur2-women": {0.2, 0.6}} {
 		r := weighted.Reweighted[name]
-		if r == nil || !(r.Effective > share[0] && r.Effective < share[1]) || !slices.Equal(r.Means, c.Means) {
+		if r == nil || !(r.Effective > share[0] && r.Effective < share[1]) || !slices.Equal(r.Targets, c.Targets) {
 			t.Errorf("%s: %+v", name, r)
 		}
 	}
@@ -104,7 +104,7 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	if ratio, want := waist(weighted)/waist(plain), 1.69/1.756; math.Abs(ratio-want) > 0.01 {
 		t.Errorf("the median men's waist moment changes by a factor of %.3f, stature by %.3f", ratio, want)
 	}
-	c.Means[0].Value = 2.05
+	c.Targets[0].Value = 2.05
 	var field *fault.Error
 	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || field.Field != "people.means" || !IsInput(err) {
 		t.Errorf("means out of reach: %v", err)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
@@ -76,10 +77,8 @@ func (c *checker) people(s *Scenario) {
 			c.fail("people.where", r.Low, "%s: the range is the wrong way round, or no range", r)
 		}
 	}
-	for _, m := range s.Means {
-		if !(m.Value > 0) || math.IsInf(m.Value, 0) {
-			c.fail("people.means", m.Value, "%s: must be positive", m)
-		}
+	if err := anthro.CheckTargets(s.Targets); err != nil {
+		c.fail("people.targets", nil, "%v", err)
 	}
 }
 

@@ -78,16 +78,16 @@ func (s *Scenario) selection(g Group) (*anthro.Selection, error) {
 		}
 	}
 	selection := &anthro.Selection{Population: population, Where: s.Where}
-	if len(s.Means) == 0 {
+	if len(s.Targets) == 0 {
 		return selection, nil
 	}
-	weighted, err := selection.Reweight(s.Means)
+	weighted, err := selection.Reweight(s.Targets)
 	var rare *anthro.RareError
 	switch {
 	case errors.As(err, &rare):
 		return nil, err
 	case err != nil:
-		return nil, fault.New("people.means", nil, "%v", err)
+		return nil, fault.New("people.targets", nil, "%v", err)
 	}
 	return &anthro.Selection{Population: weighted}, nil
 }

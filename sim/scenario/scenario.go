@@ -29,9 +29,9 @@ type Scenario struct {
 	Pose hold.Pose
 	Tilt float64 // of the feet above the level of the shoulders, radians
 
-	People []Group
-	Where  []anthro.Range // conditions that all of them meet
-	Means  []anthro.Mean  // to which each group is reweighted
+	People  []Group
+	Where   []anthro.Range  // conditions that all of them meet
+	Targets []anthro.Target // that each group is reweighted to
 
 	Change *Change // nil where nothing is compared
 	Models []Model
