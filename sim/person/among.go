@@ -38,6 +38,8 @@ const (
 	// at most mostPlaced.
 	placedPeople = 256
 	mostPlaced   = 128
+	// placedBodies is how many of the person's bodies are placed in each draw.
+	placedBodies = groupRows / 2
 )
 
 // standing is, by demand, the person's percentile for a few bodies of every draw, NaN for
@@ -59,7 +61,7 @@ func (d *draws) compare(ctx context.Context) error {
 	for l := range d.stands {
 		d.stands[l] = standing{}
 		for _, of := range d.asks(l) {
-			d.stands[l][of] = make([]float64, n*groupRows)
+			d.stands[l][of] = make([]float64, n*placedBodies)
 		}
 	}
 	weights, err := d.weights(ctx)
@@ -82,11 +84,11 @@ func (d *draws) compare(ctx context.Context) error {
 			for l, stands := range d.stands {
 				for of, at := range stands {
 					counts := counted(weights[l][of], held[l].Possible)
-					for j := range groupRows {
+					for j := range placedBodies {
 						i := d.from[k] + j
-						at[k*groupRows+j] = math.NaN()
+						at[k*placedBodies+j] = math.NaN()
 						if d.all[l].Possible[i] {
-							at[k*groupRows+j] = weightBelow(held[l].Value[of], counts, d.all[l].Value[of][i])
+							at[k*placedBodies+j] = weightBelow(held[l].Value[of], counts, d.all[l].Value[of][i])
 						}
 					}
 				}
@@ -144,7 +146,7 @@ func (d *draws) weights(ctx context.Context) ([]map[hold.Demand][]float64, error
 }
 
 // nearest returns the share of values that lie nearest to each of a few, 0 for those
-// that are not possible. It sorts the values.
+// that are not possible.
 func nearest(few []float64, possible []bool, values []float64) []float64 {
 	weights := make([]float64, len(few))
 	var order []int
@@ -153,16 +155,23 @@ func nearest(few []float64, possible []bool, values []float64) []float64 {
 			order = append(order, i)
 		}
 	}
+	if len(order) == 0 {
+		return weights
+	}
 	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(few[i], few[j]) })
-	slices.Sort(values)
-	before := 0
-	for k, i := range order {
-		upTo := len(values)
-		if k+1 < len(order) {
-			upTo, _ = slices.BinarySearch(values, few[i]/2+few[order[k+1]]/2)
-		}
-		weights[i] = float64(upTo-before) / float64(len(values))
-		before = upTo
+	middles := make([]float64, len(order)-1)
+	for k := range middles {
+		middles[k] = few[order[k]]/2 + few[order[k+1]]/2
+	}
+	for _, v := range values {
+		// Of equal middles, and of a value on one, the last that is not above it.
+		k, _ := slices.BinarySearchFunc(middles, v, func(middle, v float64) int {
+			if middle <= v {
+				return -1
+			}
+			return 1
+		})
+		weights[order[k]] += 1 / float64(len(values))
 	}
 	return weights
 }
