@@ -87,7 +87,7 @@ func (d *draws) compare(ctx context.Context) error {
 					for j := range placedBodies {
 						i := d.from[k] + j
 						at[k*placedBodies+j] = math.NaN()
-						if d.all[l].Possible[i] {
+						if counts != nil && d.all[l].Possible[i] {
 							at[k*placedBodies+j] = weightBelow(held[l].Value[of], counts, d.all[l].Value[of][i])
 						}
 					}
@@ -176,7 +176,7 @@ func nearest(few []float64, possible []bool, values []float64) []float64 {
 	return weights
 }
 
-// counted returns the weights of what is possible, adding up to 1; all NaN without any.
+// counted returns the weights of what is possible, adding up to 1; nil without any.
 func counted(weights []float64, possible []bool) []float64 {
 	counts, all := make([]float64, len(weights)), 0.0
 	for i, ok := range possible {
@@ -184,6 +184,9 @@ func counted(weights []float64, possible []bool) []float64 {
 			counts[i] = weights[i]
 			all += weights[i]
 		}
+	}
+	if all == 0 {
+		return nil
 	}
 	for i := range counts {
 		counts[i] /= all
