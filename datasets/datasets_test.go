@@ -106,22 +106,20 @@ func TestSourcesAreComplete(t *testing.T) {
 	for name := range Hashes() {
 		want = append(want, name)
 	}
-	for _, name := range Names("people") {
-		var file People
-		if err := Read("people", name, &file); err != nil {
-			t.Fatal(err)
-		}
-		for _, raw := range file.Provenance.Raw {
-			want = append(want, raw.File, raw.SHA256)
-		}
-	}
-	for _, name := range Names("regional") {
-		var file Regional
-		if err := Read("regional", name, &file); err != nil {
-			t.Fatal(err)
-		}
-		for _, raw := range file.Provenance.Raw {
-			want = append(want, raw.File, raw.SHA256)
+	for _, kind := range []string{"people", "regional"} {
+		for _, name := range Names(kind) {
+			var people People
+			var regional Regional
+			file, from := any(&people), &people.Provenance
+			if kind == "regional" {
+				file, from = &regional, &regional.Provenance
+			}
+			if err := Read(kind, name, file); err != nil {
+				t.Fatal(err)
+			}
+			for _, raw := range from.Raw {
+				want = append(want, raw.File, raw.SHA256)
+			}
 		}
 	}
 	var size Size

@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -239,8 +238,8 @@ func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64, low, high 
 			c := cividis((v - low) / (high - low))
 			s.fillRect(c, h.lapped(cell, plot))
 			if written {
-				ink := color.RGBA{0, 0, 0, 0xFF}
-				if white := (color.RGBA{0xFF, 0xFF, 0xFF, 0xFF}); contrast(white, c) > contrast(ink, c) {
+				ink := rgb(0x000000)
+				if white := rgb(0xFFFFFF); contrast(white, c) > contrast(ink, c) {
 					ink = white
 				}
 				s.text(words.Number(v, decimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
@@ -283,16 +282,4 @@ func widestOf(texts []string, size float64) float64 {
 		widest = max(widest, textWidth(text, false, size))
 	}
 	return widest
-}
-
-// cividis is a scale of colours whose lightness grows evenly and which people with
-// any common kind of colour vision see alike (Nuñez, Anderton and Renslow 2018,
-// PLoS ONE 13:e0199239). The five colours, evenly spaced, are recalled from memory.
-func cividis(share float64) color.RGBA {
-	stops := [...]color.RGBA{
-		{0x00, 0x22, 0x4E, 0xFF}, {0x43, 0x4E, 0x6C, 0xFF}, {0x7D, 0x7C, 0x78, 0xFF}, {0xBC, 0xAF, 0x6F, 0xFF}, {0xFE, 0xE8, 0x38, 0xFF},
-	}
-	at := min(max(share, 0), 1) * float64(len(stops)-1)
-	i := min(int(at), len(stops)-2)
-	return mix(stops[i], stops[i+1], at-float64(i))
 }

@@ -166,3 +166,15 @@ func luminance(c color.RGBA) float64 {
 	}
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
+
+// cividis is a scale of colours whose lightness grows evenly and which people with
+// any common kind of colour vision see alike (Nuñez, Anderton and Renslow 2018,
+// PLoS ONE 13:e0199239). The five colours, evenly spaced, are recalled from memory.
+func cividis(share float64) color.RGBA {
+	stops := [...]color.RGBA{
+		rgb(0x00224E), rgb(0x434E6C), rgb(0x7D7C78), rgb(0xBCAF6F), rgb(0xFEE838),
+	}
+	at := min(max(share, 0), 1) * float64(len(stops)-1)
+	i := min(int(at), len(stops)-2)
+	return mix(stops[i], stops[i+1], at-float64(i))
+}

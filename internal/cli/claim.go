@@ -21,14 +21,11 @@ import (
 )
 
 func newClaim(env *environment) *cobra.Command {
-	c := &cobra.Command{
-		Use: "claim", Short: "List, show and test claims: rules of thumb made testable",
-		Long: "A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n" +
-			"is said to move in, and the size that it promises, if it does. The smallest effect that\n" +
+	return newGroup("claim", "List, show and test claims: rules of thumb made testable",
+		"A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n"+
+			"is said to move in, and the size that it promises, if it does. The smallest effect that\n"+
 			"matters is the quantity's default, unless the claim has one of its own, with a reason.",
-	}
-	c.AddCommand(newClaimList(env), newClaimShow(env), newClaimTest(env))
-	return c
+		newClaimList(env), newClaimShow(env), newClaimTest(env))
 }
 
 func newClaimList(env *environment) *cobra.Command {

@@ -2,15 +2,13 @@ package cli
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"counterpoise/internal/people"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 
 	"github.com/spf13/cobra"
@@ -56,7 +54,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		}
 		everybody = &picked
 	}
-	data, err := readTable(file)
+	data, err := study.ReadFile(file, people.MostBytes)
 	if err != nil {
 		return input(fmt.Errorf("%s: %w", file, reasonOf(err)))
 	}
@@ -99,19 +97,6 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 	for _, note := range notes {
 		fmt.Fprintln(env.stderr, note)
 	}
-	_, err = io.WriteString(env.stdout, text.String())
+	_, err = fmt.Fprint(env.stdout, text.String())
 	return err
-}
-
-// readTable reads a table, but no more of it than a table may have.
-func readTable(file string) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, errors.New("is a folder, a file is needed")
-	}
-	return io.ReadAll(io.LimitReader(f, people.MostBytes+1)) // one more, to be seen as too long
 }

@@ -3,19 +3,14 @@ package cli
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
-	"strings"
 
-	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
@@ -51,18 +46,6 @@ else it lies.`,
 	addWorkers(c.Flags(), &workers)
 	c.Flags().StringArrayVar(&people, "people", nil, "file of people of your own that the file was made with; may be repeated")
 	return c
-}
-
-// output is a file made by this program, or by another version of it.
-type output struct {
-	path  string
-	stamp provenance.Stamp
-	text  []byte       // of JSON; nil for a table
-	whole []byte       // of an evidence page
-	page  *page.Beside // what an evidence page tells beside its summary, which text is; else nil
-	// people are files of people of one's own, to be looked at before others.
-	people []string
-	part   string // of a library, the claim; text is then its summary alone
 }
 
 func runRepeat(ctx context.Context, env *environment, path string, people []string, workers int) error {
@@ -145,130 +128,6 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	return errDiffers
 }
 
-// mostBytes is the largest summary or page that is read.
-const mostBytes = 256 << 20
-
-// openOutput reads where a file comes from.
-func openOutput(path string) (*output, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
-	}
-	m := &output{path: path}
-	start := make([]byte, 1)
-	if !info.IsDir() {
-		f, err := os.Open(path)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
-		}
-		defer f.Close()
-		if _, err := io.ReadFull(f, start); err != nil {
-			return nil, fmt.Errorf("%s: is empty", path)
-		}
-	}
-	if info.IsDir() || start[0] == 'P' {
-		r, err := table.Open(path)
-		if err != nil {
-			return nil, err
-		}
-		defer r.Close()
-		m.stamp, err = stampFrom(r.Metadata())
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		return m, nil
-	}
-	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("%s: is neither a table nor a summary of this program", path)
-	}
-	if m.text, err = os.ReadFile(path); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
-	}
-	if start[0] == '<' {
-		if err := m.readPage(m.text); err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-	}
-	return m, m.readStamp()
-}
-
-// readStamp reads where a summary comes from.
-func (m *output) readStamp() error {
-	var summary struct {
-		Provenance *provenance.Stamp `json:"provenance"`
-	}
-	if err := json.Unmarshal(m.text, &summary); err != nil {
-		return fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", m.path)
-	}
-	if summary.Provenance == nil || summary.Provenance.Tool != provenance.Tool || len(summary.Provenance.Study) == 0 {
-		return fmt.Errorf("%s: holds no provenance of %s", m.path, provenance.Tool)
-	}
-	m.stamp = *summary.Provenance
-	return nil
-}
-
-// openLibrary reads the summaries of a library.json, or returns none where the file
-// is something else.
-func openLibrary(path string) ([]*output, error) {
-	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes {
-		return nil, nil
-	}
-	text, err := os.ReadFile(path)
-	if err != nil || len(text) == 0 || text[0] != '{' {
-		return nil, nil // what is wrong with it is said by openOutput
-	}
-	var library struct {
-		Claims []json.RawMessage `json:"claims"`
-	}
-	if json.Unmarshal(text, &library) != nil || len(library.Claims) == 0 {
-		return nil, nil
-	}
-	var list []*output
-	for i, summary := range library.Claims {
-		var named struct {
-			Claim string `json:"claim"`
-		}
-		var whole bytes.Buffer // as in the claim's own summary.json
-		if err := errors.Join(json.Unmarshal(summary, &named), json.Indent(&whole, summary, "", "  ")); err != nil {
-			return nil, fmt.Errorf("%s: claim %d: %w", path, i+1, err)
-		}
-		whole.WriteByte('\n')
-		m := &output{path: path, text: whole.Bytes(), part: named.Claim}
-		if err := m.readStamp(); err != nil {
-			return nil, fmt.Errorf("%w (claim %d)", err, i+1)
-		}
-		list = append(list, m)
-	}
-	return list, nil
-}
-
-// stampFrom is the inverse of provenance.Stamp.KeyValues.
-func stampFrom(pairs []provenance.KeyValue) (provenance.Stamp, error) {
-	s := provenance.Stamp{}
-	for _, pair := range pairs {
-		var err error
-		switch pair.Key {
-		case provenance.KeyVersion:
-			s.Tool, s.Version, _ = strings.Cut(pair.Value, " ")
-		case provenance.KeyStudy:
-			s.Study = json.RawMessage(pair.Value)
-		case provenance.KeySeed:
-			s.Seed, err = strconv.ParseUint(pair.Value, 10, 64)
-		case provenance.KeyData:
-			err = json.Unmarshal([]byte(pair.Value), &s.Data)
-		case provenance.KeyAssumptions:
-			err = json.Unmarshal([]byte(pair.Value), &s.Assumptions)
-		}
-		if err != nil {
-			return s, fmt.Errorf("metadata %s: %w", pair.Key, err)
-		}
-	}
-	if s.Tool != provenance.Tool || len(s.Study) == 0 {
-		return s, fmt.Errorf("holds no provenance of %s", provenance.Tool)
-	}
-	return s, nil
-}
-
 // again runs what made the file, with its files in a folder, and returns the one
 // that corresponds.
 func (m *output) again(ctx context.Context, env *environment, folder string, workers int) (string, error) {
@@ -326,30 +185,10 @@ func (m *output) same(next *output) (bool, error) {
 	case m.text != nil:
 		return bytes.Equal(m.text, next.text), nil
 	}
-	was, err := digest(m.path)
+	was, err := provenance.HashFiles(m.path)
 	if err != nil {
 		return false, err
 	}
-	is, err := digest(next.path)
+	is, err := provenance.HashFiles(next.path)
 	return was == is, err
-}
-
-// digest sums up a file, or the files of a folder with their names.
-func digest(path string) ([sha256.Size]byte, error) {
-	var list bytes.Buffer
-	err := filepath.WalkDir(path, func(file string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		f, err := os.Open(file)
-		if err != nil {
-			return err
-		}
-		defer f.Close()
-		sum := sha256.New()
-		_, err = io.Copy(sum, f)
-		fmt.Fprintf(&list, "%s %x\n", strings.TrimPrefix(file, path), sum.Sum(nil))
-		return err
-	})
-	return sha256.Sum256(list.Bytes()), err
 }

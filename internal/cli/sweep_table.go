@@ -8,8 +8,6 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/table"
-	"counterpoise/internal/words"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/sweep"
 )
 
@@ -37,11 +35,7 @@ func sweepColumns(s *sweep.Study) []table.Column {
 
 // axisColumn describes the column of an axis.
 func axisColumn(a *sweep.Axis) table.Column {
-	c := table.Column{Name: strings.ReplaceAll(a.Of, ".", "_"), Kind: table.Text, Description: "axis: " + sweep.FindVariable(a.Of).Meaning}
-	if name, found := strings.CutPrefix(a.Of, "assume."); found {
-		id, _ := assume.Parse(name)
-		c.Description += ", " + words.AssumptionUnit(id)
-	}
+	c := table.Column{Name: strings.ReplaceAll(a.Of, ".", "_"), Kind: table.Text, Description: "axis: " + report.AxisMeaning(a)}
 	if a.Named() {
 		return c
 	}

@@ -1,12 +1,13 @@
 package provenance
 
 import (
-	"counterpoise/internal/golden"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // names lists a folder.

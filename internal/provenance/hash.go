@@ -1,8 +1,15 @@
 package provenance
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
 )
 
 // DataHash is one SHA-256, in hexadecimal, of the names and hashes of all data sets
@@ -21,4 +28,25 @@ func (s Stamp) StudyHash() string { return hashOf(s.Study) }
 func hashOf(text []byte) string {
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
+}
+
+// HashFiles is one SHA-256, in hexadecimal, of a file, or of the files of a folder with
+// their names.
+func HashFiles(path string) (string, error) {
+	var list bytes.Buffer
+	err := filepath.WalkDir(path, func(file string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		f, err := os.Open(file)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		sum := sha256.New()
+		_, err = io.Copy(sum, f)
+		fmt.Fprintf(&list, "%s %x\n", strings.TrimPrefix(file, path), sum.Sum(nil))
+		return err
+	})
+	return hashOf(list.Bytes()), err
 }

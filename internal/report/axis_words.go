@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/words"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/sweep"
 )
 
@@ -21,6 +23,15 @@ func AxisScale(a *sweep.Axis) (factor float64, unit string) {
 		return 100, "%"
 	}
 	return 1, a.Unit
+}
+
+// AxisMeaning says what an axis is of.
+func AxisMeaning(a *sweep.Axis) string {
+	text := sweep.FindVariable(a.Of).Meaning
+	if id, ok := assume.Parse(strings.TrimPrefix(a.Of, "assume.")); ok {
+		text += ", " + words.AssumptionUnit(id)
+	}
+	return text
 }
 
 // coordinateText writes a coordinate of an axis: a name, or a number with its unit, lengths in

@@ -3,12 +3,10 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/internal/chart"
-	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/drivers"
@@ -197,40 +195,3 @@ func DriversHeadline(d *Drivers, p *DriversPart) string {
 }
 
 func clampShare(x float64) float64 { return min(max(x, 0), 1) }
-
-// WorthHeadline is the line that a coach quotes: what the lengths and the kilograms
-// are worth to one body.
-func WorthHeadline(d *Drivers, p *DriversPart) string {
-	w := p.Worth
-	ph := p.spoken(d.Of)
-	var parts []string
-	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
-		for _, row := range w.Rows {
-			if row.Name == name {
-				parts = append(parts, worthOfWhat(&row, w.Working)+" "+worthWords(&row))
-			}
-		}
-	}
-	of := ""
-	if p.Person != "" {
-		of = " of " + p.Person
-	}
-	return fmt.Sprintf("For the median body%s (%s, %s), %s being %s: %s.", of, words.Rough(w.Stature, units.Length, words.Metric),
-		words.Rough(w.Mass, units.Mass, words.Metric), ph.Noun, ph.Number(w.Response), strings.Join(parts, "; "))
-}
-
-// worthWords says what one unit does to the demand, in per cent.
-func worthWords(row *scores.Worth) string {
-	size := words.Percent(math.Abs(row.Percent)/100, 2)
-	switch {
-	case row.Kink:
-		return "stands at a corner of the best posture"
-	case math.Abs(row.Percent) < 1e-6:
-		return "changes nothing"
-	case math.Abs(row.Percent) < 0.005:
-		return "changes next to nothing"
-	case row.Percent < 0:
-		return "takes off " + size
-	}
-	return "adds " + size
-}

@@ -1,6 +1,11 @@
 package report
 
 import (
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -33,4 +38,41 @@ func worthOfWhat(row *scores.Worth, working float64) string {
 	}
 	v, _ := hold.ParseVariant(row.Name)
 	return "1 cm more of " + v.Info().Meaning
+}
+
+// WorthHeadline is the line that a coach quotes: what the lengths and the kilograms
+// are worth to one body.
+func WorthHeadline(d *Drivers, p *DriversPart) string {
+	w := p.Worth
+	ph := p.spoken(d.Of)
+	var parts []string
+	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
+		for _, row := range w.Rows {
+			if row.Name == name {
+				parts = append(parts, worthOfWhat(&row, w.Working)+" "+worthWords(&row))
+			}
+		}
+	}
+	of := ""
+	if p.Person != "" {
+		of = " of " + p.Person
+	}
+	return fmt.Sprintf("For the median body%s (%s, %s), %s being %s: %s.", of, words.Rough(w.Stature, units.Length, words.Metric),
+		words.Rough(w.Mass, units.Mass, words.Metric), ph.Noun, ph.Number(w.Response), strings.Join(parts, "; "))
+}
+
+// worthWords says what one unit does to the demand, in per cent.
+func worthWords(row *scores.Worth) string {
+	size := words.Percent(math.Abs(row.Percent)/100, 2)
+	switch {
+	case row.Kink:
+		return "stands at a corner of the best posture"
+	case math.Abs(row.Percent) < 1e-6:
+		return "changes nothing"
+	case math.Abs(row.Percent) < 0.005:
+		return "changes next to nothing"
+	case row.Percent < 0:
+		return "takes off " + size
+	}
+	return "adds " + size
 }

@@ -33,17 +33,29 @@ type document struct {
 	meant  map[string]bool // fields that a misspelt one was probably meant to be
 }
 
-// load returns the text of a file, which may also be a pipe.
-func load(file string) ([]byte, error) {
+var errFolder = errors.New("is a folder, a file is needed")
+
+// ReadFile returns the text of a file, which may also be a pipe, but of one that has more
+// than so many bytes only one more, so that it is seen to be too long.
+func ReadFile(file string, most int64) ([]byte, error) {
 	f, err := os.Open(file)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, &Error{File: file, Reason: "is a folder, a file is needed"}
+		return nil, errFolder
 	}
-	return io.ReadAll(io.LimitReader(f, MostBytes+1)) // one more, so that parse sees that it is too long
+	return io.ReadAll(io.LimitReader(f, most+1))
+}
+
+// load returns the text of a file that this package reads.
+func load(file string) ([]byte, error) {
+	text, err := ReadFile(file, MostBytes)
+	if errors.Is(err, errFolder) {
+		err = &Error{File: file, Reason: err.Error()}
+	}
+	return text, err
 }
 
 // parse returns the top-level mapping of a file of one document.

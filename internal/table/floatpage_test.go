@@ -131,12 +131,7 @@ func TestStretches(t *testing.T) {
 		if err := errors.Join(w.Write(b), w.Close()); err != nil {
 			t.Fatal(err)
 		}
-		table, err := Open(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer table.Close()
-		if got := columnOf(t, table, "stretch", func(b *Block) [][]int32 { return b.Int32 }); !slices.Equal(got, b.Int32[0]) {
+		if got := columnOf(t, opened(t, path), "stretch", func(b *Block) [][]int32 { return b.Int32 }); !slices.Equal(got, b.Int32[0]) {
 			t.Errorf("%d different values: read back otherwise", different)
 		}
 	}

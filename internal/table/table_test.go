@@ -24,6 +24,17 @@ import (
 	"github.com/apache/arrow-go/v18/parquet/file"
 )
 
+// opened opens a table for as long as the test runs.
+func opened(t *testing.T, path string) *Reader {
+	t.Helper()
+	r, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { r.Close() })
+	return r
+}
+
 // columnOf returns all values of a column.
 func columnOf[T any](t *testing.T, r *Reader, name string, of func(*Block) [][]T) (all []T) {
 	t.Helper()
@@ -161,11 +172,7 @@ func TestReadBack(t *testing.T) {
 				}
 			}
 
-			r, err := Open(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer r.Close()
+			r := opened(t, path)
 			if r.Rows() != int64(rows) {
 				t.Errorf("%d rows", r.Rows())
 			}
@@ -470,11 +477,7 @@ func TestReplace(t *testing.T) {
 						t.Errorf("%s was left", name)
 					}
 				}
-				r, err := Open(path)
-				if err != nil {
-					t.Fatal(err)
-				}
-				defer r.Close()
+				r := opened(t, path)
 				if r.Rows() != int64(to) {
 					t.Errorf("%d rows", r.Rows())
 				}
@@ -746,11 +749,7 @@ func TestWriteCSV(t *testing.T) {
 	if err := errors.Join(w.Write(block), w.Close()); err != nil {
 		t.Fatal(err)
 	}
-	r, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
+	r := opened(t, path)
 	var out strings.Builder
 	if err := WriteCSV(&out, r); err != nil {
 		t.Fatal(err)

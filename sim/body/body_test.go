@@ -18,8 +18,8 @@ func draw(t testing.TB, population string, masses Masses, segments string, rows 
 	return b
 }
 
-// drawn returns people and their bodies.
-func drawn(t testing.TB, population string, masses Masses, segments string, rows int, a *assume.Set) (*anthro.People, *Columns) {
+// builderOf builds bodies of a population.
+func builderOf(t testing.TB, population string, masses Masses, segments string) (*anthro.Population, *Builder) {
 	t.Helper()
 	p, err := anthro.Load(population)
 	if err != nil {
@@ -29,6 +29,13 @@ func drawn(t testing.TB, population string, masses Masses, segments string, rows
 	if err != nil {
 		t.Fatal(err)
 	}
+	return p, builder
+}
+
+// drawn returns people and their bodies.
+func drawn(t testing.TB, population string, masses Masses, segments string, rows int, a *assume.Set) (*anthro.People, *Columns) {
+	t.Helper()
+	p, builder := builderOf(t, population, masses, segments)
 	people := anthro.NewPeople(rows)
 	random := rand.New(rand.NewChaCha8([32]byte{1, 2, 3}))
 	normals := func(dst []float64) {
@@ -142,14 +149,7 @@ func TestTiltByHand(t *testing.T) {
 	// A body whose arms carry twice what was predicted, against its legs: the
 	// table's arm share doubles before normalising. De Leva men: arms 2·0.0494,
 	// all segments 1: (2·0.0988)/(1+0.0988) = 0.17983.
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := NewBuilder(p, Residual, DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p, builder := builderOf(t, "ansur2-men", Residual, DefaultSegments)
 	people := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
 		people.Value[m][0] = p.Marginal(m).Value(0.1 * float64(m%5))
@@ -164,14 +164,7 @@ func TestTiltByHand(t *testing.T) {
 }
 
 func TestBuildDoesNotAllocate(t *testing.T) {
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := NewBuilder(p, Full, DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p, builder := builderOf(t, "ansur2-men", Full, DefaultSegments)
 	people := anthro.NewPeople(64)
 	for m := range anthro.NumMeasurements {
 		for i := range people.Value[m] {
@@ -186,14 +179,7 @@ func TestBuildDoesNotAllocate(t *testing.T) {
 }
 
 func BenchmarkBuild(b *testing.B) {
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		b.Fatal(err)
-	}
-	builder, err := NewBuilder(p, Residual, DefaultSegments)
-	if err != nil {
-		b.Fatal(err)
-	}
+	p, builder := builderOf(b, "ansur2-men", Residual, DefaultSegments)
 	people := anthro.NewPeople(4096)
 	for m := range anthro.NumMeasurements {
 		for i := range people.Value[m] {

@@ -2,6 +2,7 @@ package hold_test
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"testing"
 
@@ -78,7 +79,7 @@ func TestLongerArmsLowerAngleAndForce(t *testing.T) {
 			angles = append(angles, (before.Value[hold.ArmAngle][i]-after.Value[hold.ArmAngle][i])*180/math.Pi)
 		}
 	}
-	sort.Float64s(angles)
+	slices.Sort(angles)
 	low, high := angles[len(angles)/100], angles[len(angles)*99/100]
 	t.Logf("force falls by %.4f to %.4f BW; angle by %.2f° to %.2f° (1-99 %%)", least, most, low, high)
 	if least < 0.02 || most > 0.06 {
@@ -104,21 +105,12 @@ func changed(t *testing.T, b *holdtest.Bodies, ch body.Change) *holdtest.Bodies 
 // the angle by 0.4 degrees; the same on upper trunk and arms by 0.07. Where it
 // sits decides.
 func TestWhereAddedMassSitsDecides(t *testing.T) {
-	p, err := anthro.Load("ansur2-men")
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := body.NewBuilder(p, body.Table, body.DefaultSegments)
-	if err != nil {
-		t.Fatal(err)
-	}
-	person := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		person.Value[m][0] = p.Marginal(m).Value(0)
-	}
-	person.Value[anthro.Mass][0] = 61
-	b := &holdtest.Bodies{Columns: body.New(1), Capacity: hold.NewCapacity(1), Assume: assume.Defaults()}
-	builder.Build(b.Columns, person, &b.Assume)
+	b := bodyWith(t, "ansur2-men", func(p *anthro.Population, m anthro.Measurement) float64 {
+		if m == anthro.Mass {
+			return 61
+		}
+		return p.Marginal(m).Value(0)
+	})
 	strength.OfReference(b.Capacity, b.Columns, &b.Assume)
 	before := b.Solve(hold.HumanFlag, hold.Posture{}, hold.TwoCondition)
 	for _, c := range []struct {

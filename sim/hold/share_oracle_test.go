@@ -13,9 +13,9 @@ import (
 	"counterpoise/sim/muscle"
 )
 
-// meanBody is the body of somebody who has the mean of every measurement of a
-// survey, by the segment table itself.
-func meanBody(t testing.TB, population string) *holdtest.Bodies {
+// bodyWith is the body of somebody of a survey with the measurements given, by the
+// segment table itself and without capacities.
+func bodyWith(t testing.TB, population string, measured func(*anthro.Population, anthro.Measurement) float64) *holdtest.Bodies {
 	t.Helper()
 	p, err := anthro.Load(population)
 	if err != nil {
@@ -27,14 +27,24 @@ func meanBody(t testing.TB, population string) *holdtest.Bodies {
 	}
 	person := anthro.NewPeople(1)
 	for m := range anthro.NumMeasurements {
+		person.Value[m][0] = measured(p, m)
+	}
+	b := &holdtest.Bodies{Columns: body.New(1), Capacity: hold.NewCapacity(1), Assume: assume.Defaults()}
+	builder.Build(b.Columns, person, &b.Assume)
+	return b
+}
+
+// meanBody is the body of somebody who has the mean of every measurement of a survey.
+func meanBody(t testing.TB, population string) *holdtest.Bodies {
+	t.Helper()
+	b := bodyWith(t, population, func(p *anthro.Population, m anthro.Measurement) (mean float64) {
 		const n = 20001 // people at the middles of as many equal shares
 		for k := range n {
 			score := math.Sqrt2 * math.Erfinv(2*(float64(k)+0.5)/n-1)
-			person.Value[m][0] += p.Marginal(m).Value(score) / n
+			mean += p.Marginal(m).Value(score) / n
 		}
-	}
-	b := &holdtest.Bodies{Columns: body.New(1), Assume: assume.Defaults()}
-	builder.Build(b.Columns, person, &b.Assume)
+		return mean
+	})
 	b.Capacity = someCapacity(b.Columns)
 	return b
 }
@@ -69,7 +79,7 @@ func TestSurveyedBodiesAreCertified(t *testing.T) {
 		for k := range draws {
 			a := assume.Defaults()
 			if k > 0 {
-				a = randomAssumptions(random)
+				a = holdtest.RandomAssumptions(random)
 				a[assume.TopShare] = assume.Chosen
 			}
 			b := draw(t, population, body.Residual, rows, a)
@@ -274,16 +284,6 @@ func (o *sharing) best() float64 {
 	return best
 }
 
-// randomAssumptions draws every assumption from its range.
-func randomAssumptions(random *rand.Rand) assume.Set {
-	u := assume.DefaultUncertainty()
-	point := make([]float64, len(u.Free()))
-	for k := range point {
-		point[k] = random.Float64()
-	}
-	return u.At(point)
-}
-
 // capacitiesOf draws what each use may take, from wide ranges about what people give.
 func capacitiesOf(random *rand.Rand, rows int) (can [hold.NumUses][]float64) {
 	for j := range can {
@@ -311,7 +311,7 @@ func TestSharesAgreeWithAnIndependentOptimiser(t *testing.T) {
 	}
 	checked, tilted := 0, 0
 	for trial := range trials {
-		b := draw(t, sexes[trial%2], body.Masses(trial%3), rows, randomAssumptions(random))
+		b := draw(t, sexes[trial%2], body.Masses(trial%3), rows, holdtest.RandomAssumptions(random))
 		p := hold.Posture{Legs: hold.LegsIn(hold.LegForm(trial%int(hold.NumLegForms)), 0.2+0.7*random.Float64())}
 		if trial%2 == 1 {
 			p.Tilt = 0.5*random.Float64() - 0.25
@@ -367,7 +367,7 @@ func TestSharesAgreeWithAnIndependentOptimiser(t *testing.T) {
 func TestPinnedShares(t *testing.T) {
 	random := rand.New(rand.NewPCG(14, 2))
 	for _, posture := range postures() {
-		b := draw(t, "ansur2-women", body.Residual, 60, randomAssumptions(random))
+		b := draw(t, "ansur2-women", body.Residual, 60, holdtest.RandomAssumptions(random))
 		chosen := b.Solve(hold.HumanFlag, posture, hold.Equilibrium)
 		for i := range chosen.Possible {
 			one := &holdtest.Bodies{Columns: b.Columns.Slice(i, i+1), Capacity: b.Capacity.Slice(i, i+1), Assume: b.Assume}

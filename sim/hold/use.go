@@ -1,6 +1,7 @@
 package hold
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -223,13 +224,7 @@ func (h *Hold) Loads(b *body.Columns, i int, capacity *Capacity, p Posture, m Mo
 		if d := rank(x) - rank(y); d != 0 {
 			return d
 		}
-		switch {
-		case x.Share > y.Share:
-			return -1
-		case x.Share < y.Share:
-			return 1
-		}
-		return 0
+		return cmp.Compare(y.Share, x.Share)
 	})
 	return loads, nil
 }

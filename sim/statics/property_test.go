@@ -7,6 +7,16 @@ import (
 	"testing"
 )
 
+// jointOf is what the joint of a segment passes on.
+func jointOf(t *testing.T, sol *Solution, segment string) (moment float64, force Vec) {
+	t.Helper()
+	moment, force, err := sol.Joint(segment)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return moment, force
+}
+
 // weightless replaces the weights by loads, so that a system can be turned with
 // its gravity.
 func weightless(s *System) *System {
@@ -33,14 +43,8 @@ func TestRotation(t *testing.T) {
 			near(t, name, b.Value[name], want, forces)
 		}
 		for _, g := range s.Segments {
-			moment, force, err := a.Joint(g.Name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			turned, turnedForce, err := b.Joint(g.Name)
-			if err != nil {
-				t.Fatal(err)
-			}
+			moment, force := jointOf(t, a, g.Name)
+			turned, turnedForce := jointOf(t, b, g.Name)
 			near(t, g.Name+" moment", turned, moment, forces)
 			near(t, g.Name+" force", turnedForce.Minus(turn(force)).Length(), 0, forces)
 		}
@@ -84,14 +88,8 @@ func TestWhatDoesNotMatter(t *testing.T) {
 			near(t, name, b.Value[name], want, forces)
 		}
 		for _, g := range s.Segments {
-			want, _, err := a.Joint(g.Name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			got, _, err := b.Joint(g.Name)
-			if err != nil {
-				t.Fatal(err)
-			}
+			want, _ := jointOf(t, a, g.Name)
+			got, _ := jointOf(t, b, g.Name)
 			near(t, g.Name, got, want, forces)
 		}
 	}
@@ -122,14 +120,8 @@ func TestChainFromEitherEnd(t *testing.T) {
 		}
 		a, b := solve(t, s), solve(t, &other)
 		for i := 1; i < n; i++ {
-			moment, force, err := a.Joint(s.Segments[i].Name)
-			if err != nil {
-				t.Fatal(err)
-			}
-			back, backForce, err := b.Joint(s.Segments[i-1].Name)
-			if err != nil {
-				t.Fatal(err)
-			}
+			moment, force := jointOf(t, a, s.Segments[i].Name)
+			back, backForce := jointOf(t, b, s.Segments[i-1].Name)
 			near(t, "moment", back, -moment, forces)
 			near(t, "force", backForce.Plus(force).Length(), 0, forces)
 		}

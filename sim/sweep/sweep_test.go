@@ -343,9 +343,9 @@ func TestStopped(t *testing.T) {
 	}
 }
 
-// Holding bodies up allocates nothing for a row, nor for a block.
-func TestNoAllocationPerRow(t *testing.T) {
-	s := testStudy(arms(0.01, 0.02))
+// workerOf prepares a study for one worker.
+func workerOf(t testing.TB, s *Study) (*prepared, *worker) {
+	t.Helper()
 	p, err := s.prepare()
 	if err != nil {
 		t.Fatal(err)
@@ -354,6 +354,13 @@ func TestNoAllocationPerRow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return p, w
+}
+
+// Holding bodies up allocates nothing for a row, nor for a block.
+func TestNoAllocationPerRow(t *testing.T) {
+	s := testStudy(arms(0.01, 0.02))
+	p, w := workerOf(t, s)
 	out := &outcome{tallies: newTallies(chunkPoints, 2)}
 	one := p.plan.task(0)
 	if err := w.compute(one, out); err != nil {
@@ -377,14 +384,7 @@ func BenchmarkBlock(b *testing.B) {
 		values[i] = float64(i) / 100
 	}
 	s := testStudy(arms(values...))
-	p, err := s.prepare()
-	if err != nil {
-		b.Fatal(err)
-	}
-	w, err := p.newWorker()
-	if err != nil {
-		b.Fatal(err)
-	}
+	_, w := workerOf(b, s)
 	out := &outcome{tallies: newTallies(chunkPoints, 2)}
 	var points []*point
 	for _, x := range values {

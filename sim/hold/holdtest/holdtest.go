@@ -108,8 +108,8 @@ func inside(v hold.Variant) (low, high float64) {
 	return i.Least + 0.05, math.Min(i.Least+0.55, i.Most)
 }
 
-// randomAssumptions draws every assumption from its range.
-func randomAssumptions(random *rand.Rand) assume.Set {
+// RandomAssumptions draws every assumption from its range.
+func RandomAssumptions(random *rand.Rand) assume.Set {
 	u := assume.DefaultUncertainty()
 	point := make([]float64, len(u.Free()))
 	for k := range point {
@@ -123,7 +123,7 @@ func randomAssumptions(random *rand.Rand) assume.Set {
 func forEach(h *hold.Hold, rows int, check func(b *Bodies, p hold.Posture, m hold.Model) error) error {
 	random := rand.New(rand.NewPCG(31, 7))
 	for k, p := range Poses(h, rows) {
-		b, err := Draw(sexes[k%2], body.Masses(k%3), rows, randomAssumptions(random))
+		b, err := Draw(sexes[k%2], body.Masses(k%3), rows, RandomAssumptions(random))
 		if err != nil {
 			return err
 		}
