@@ -288,6 +288,7 @@ func (v *evidence) Change() string        { return report.ChangeSentence(v.C) }
 func (v *evidence) Held() string          { return report.Held(v.C) }
 func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
 func (v *evidence) Claimed() string       { return words.Claimed(v.C) }
+func (v *evidence) Least() string         { return words.Least(v.C) }
 func (v *evidence) Expected() string      { return words.Expected(v.C) }
 func (v *evidence) People() string        { return report.People(v.R) }
 func (v *evidence) ForWhom() []string     { return report.ForWhom(v.R) }
@@ -416,7 +417,12 @@ func (v *evidence) Postures() []string {
 
 // Rule names a rule of posture.
 func (v *evidence) Rule(name string) string {
-	return map[string]string{"best": "at its own best angle", "same_angle": "at the old angle", "same_spacing": "with the hands where they were"}[name]
+	for rule := range scenario.NumPostureRules {
+		if rule.String() == name {
+			return words.PostureRule(rule)
+		}
+	}
+	return name
 }
 
 // Effect is the kind of number of effects in the unit of what matters.

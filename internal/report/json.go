@@ -102,7 +102,7 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
 		N: r.N, Draws: r.Draws, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
-		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: r.Warnings, Reweighted: study.StoreReweighted(r.Reweighted), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

@@ -48,14 +48,11 @@ func Entry(r *outcome.Result) library.Claim {
 
 // RowText prints a row's effect with its spread.
 func RowText(row *library.Row, d hold.Demand) string {
-	spoken := words.DemandOf(d, hold.TwoCondition)
-	number := func(x *float64) string {
-		if row.Unit == "%" && x != nil {
-			return words.NoBreak(words.SignedEffect(*x))
-		}
-		return spoken.Signed(val(x))
+	size := wordsOf(d, hold.Equilibrium)
+	if row.Unit != "%" {
+		size.signed = words.DemandOf(d, hold.Equilibrium).Signed
 	}
-	return fmt.Sprintf("%s (%s to %s)", number(row.P50), number(row.P5), number(row.P95))
+	return size.spread(outcome.Summary{P5: row.P5, P50: row.P50, P95: row.P95})
 }
 
 // Counts returns how many results have each verdict, in the order of the verdicts.

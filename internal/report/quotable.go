@@ -148,57 +148,70 @@ func Quotable(r *outcome.Result) string {
 
 func changeQuote(r *outcome.Result) string {
 	c := r.Claim
+	size := sizesOf(c, hold.Equilibrium)
 	subject := words.PlainNoun(c.Demand)
 	if c.Change.Hold == nil {
 		subject += " of the " + Held(c)
 	}
-	if r.Verdict == claim.NoEffect {
+	switch {
+	case r.Verdict == claim.NoEffect:
 		return subject + " stays exactly as it is for every body"
-	}
-	if len(r.Models) > mostQuoted {
+	case r.Verdict == claim.NobodyHolds:
+		return "no body that was drawn can take the posture of the " + Held(c)
+	case len(r.Models) > mostQuoted:
 		return subject + " " + rangeOfMedians(r)
+	case size.hard && c.Change.Hold == nil:
+		subject = "the " + Held(c)
+	case size.hard:
+		subject = "it"
 	}
 	var parts []string
-	for _, m := range r.Models {
-		parts = append(parts, movesBriefly(c, m.Model.Statics, m.Pooled.Draws, "rises", "falls")+difficultyOtherWay(c, &m)+" in the model "+m.Name)
+	for i := range r.Models {
+		m := &r.Models[i]
+		d, text := m.Pooled.Draws, ""
+		if said := agreedOn(c, m.Model.Statics, d, m.Verdict); said != "" {
+			text = "is " + said + "; else it "
+		}
+		if d.InUnit.P50 == nil {
+			text += "cannot be compared for the median body"
+		} else {
+			text += size.does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + difficultyOtherWay(c, m)
+		}
+		parts = append(parts, text+" in the model "+m.Name)
 	}
 	return subject + " " + strings.Join(parts, " and ")
+}
+
+// quotedSpan says, in brackets, what nobody measured leaves open and how people differ.
+func (s *sizes) quotedSpan(d *outcome.Draws) string {
+	people := "nine in ten people: " + s.span(d.PeopleInUnit) + ")"
+	if open := s.open(d.InUnit); open != "" {
+		return strings.TrimSuffix(open, ")") + "; " + people
+	}
+	return " (" + people
 }
 
 // rangeOfMedians says how far apart many models put the effect on the median body, each
 // by the median over its draws.
 func rangeOfMedians(r *outcome.Result) string {
 	low, high := math.Inf(1), math.Inf(-1)
-	size := sizesOf(r.Claim, hold.TwoCondition)
+	size := sizesOf(r.Claim, hold.Equilibrium)
 	for _, m := range r.Models {
 		if x := m.Pooled.Draws.InUnit.P50; x != nil {
 			low, high = math.Min(low, *x), math.Max(high, *x)
 		}
 	}
-	way, from, to := "changes", size.signed(low), size.signed(high)
-	switch {
-	case low > high:
+	if low > high {
 		return "cannot be compared for the median body in any model"
+	}
+	way, middle := "changes", 0.0
+	switch {
 	case low > 0:
-		way, from, to = "rises", size.plain(low), size.plain(high)
+		way, middle = "rises", low
 	case high < 0:
-		way, from, to = "falls", size.plain(-high), size.plain(-low)
+		way, middle = "falls", high
 	}
-	return fmt.Sprintf("%s by %s to %s for the median body, depending on which of %d models is asked", way, from, to, len(r.Models))
-}
-
-// movesBriefly says which way a quantity moves by the median over the draws, how far,
-// and over what range of them.
-func movesBriefly(c *claim.Claim, m hold.Model, d *outcome.Draws, up, down string) string {
-	size, e := sizesOf(c, m), d.InUnit
-	if e.P50 == nil {
-		return "cannot be compared for the median body"
-	}
-	open := " (" + between(size.signed, e) + " over what nobody measured)"
-	if size.plain(*e.P50) == size.plain(0) {
-		return "hardly moves for the median body" + open
-	}
-	return words.Way(*e.P50, up, down) + " by " + size.plain(math.Abs(*e.P50)) + " for the median body" + open
+	return fmt.Sprintf("%s by %s for the median body, depending on which of %d models is asked", way, size.span(outcome.Summary{P5: &low, P50: &middle, P95: &high}), len(r.Models))
 }
 
 func contrastQuote(r *outcome.Result) string {
@@ -207,13 +220,16 @@ func contrastQuote(r *outcome.Result) string {
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
 		size := sizesOf(c, modelOf(r, d.Model))
-		e := d.Draws.InUnit
-		if e.P50 == nil {
+		if d.Draws.InUnit.P50 == nil {
 			parts = append(parts, fmt.Sprintf("cannot be compared among %s (%s)", words.Sexes(d.People), d.Model))
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s by %s (%s over what nobody measured) among %s (%s)", words.Way(*e.P50, "higher", "lower"), size.plain(math.Abs(*e.P50)),
-			between(size.signed, e), words.Sexes(d.People), d.Model))
+		x := *d.Draws.InUnit.P50
+		text := "alike"
+		if size.way(x) != 0 {
+			text = words.Way(x, "higher", "lower") + " by " + size.plain(x)
+		}
+		parts = append(parts, fmt.Sprintf("%s among %s%s in the model %s", text, words.Sexes(d.People), size.open(d.Draws.InUnit), d.Model))
 	}
 	return "the median of " + words.PlainNoun(c.Demand) + " of the " + Held(c) + " is " + strings.Join(parts, ", ")
 }

@@ -33,62 +33,12 @@ func val(x *float64) float64 {
 	return *x
 }
 
-// moves says which way a demand moves at the central assumptions for the median body,
-// and by how much over people; percent is the same in per cent of the baseline, or nil.
-func moves(p words.Demand, effect outcome.Summary, percent *outcome.Summary) string {
-	if effect.P50 == nil {
-		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
-	}
-	between := "5–95 % of bodies: " + ends(p.Signed, effect)
-	if p.IsNothing(*effect.P50) {
-		return fmt.Sprintf("%s hardly moves for the median body (%s)", p.Noun, between)
-	}
-	size := p.Number(math.Abs(*effect.P50))
-	if percent != nil && percent.P50 != nil {
-		size += fmt.Sprintf(", %s of what it was,", words.NoBreak(words.Effect(*percent.P50)))
-	}
-	return fmt.Sprintf("%s %s by %s for the median body (%s)", p.Noun, words.Way(*effect.P50, "rises", "falls"), size, between)
-}
-
 func ptr(x float64) *float64 { return &x }
 
-// sizes are how effects of a claim are written, in the unit of its draws: with their
-// signs, and without.
-type sizes struct{ signed, plain func(float64) string }
-
-func sizesOf(c *claim.Claim, m hold.Model) sizes {
-	p := words.DemandOf(c.Demand, m)
-	if c.Threshold().Share > 0 {
-		return sizes{func(x float64) string { return words.NoBreak(words.SignedEffect(x)) }, func(x float64) string { return words.NoBreak(words.Effect(x)) }}
-	}
-	return sizes{p.Signed, p.Number}
-}
-
-// between writes the ends of a summary.
-func between(write func(float64) string, s outcome.Summary) string {
-	return write(val(s.P5)) + " to " + write(val(s.P95))
-}
-
-// drawnMoves says which way a demand moves, by the median over the draws, with what
-// nobody measured and how people differ kept apart.
-func drawnMoves(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
-	p, size := words.DemandOf(c.Demand, m), sizesOf(c, m)
-	e := d.InUnit
-	if e.P50 == nil {
-		return p.Noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
-	}
-	open := between(size.signed, e) + " over what nobody measured"
-	people := "from body to body " + between(size.signed, d.PeopleInUnit)
-	if size.plain(*e.P50) == size.plain(0) {
-		return fmt.Sprintf("%s hardly moves for the median body (%s; %s)", p.Noun, open, people)
-	}
-	return fmt.Sprintf("%s %s by %s for the median body (%s; %s)", p.Noun, words.Way(*e.P50, "rises", "falls"), size.plain(math.Abs(*e.P50)), open, people)
-}
-
 // agreedOn says what at least 95 % of the draws agree on where the verdict is open, and
-// what is so where the changed body may not choose its posture; it is empty where there
-// is nothing to say.
-func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, open bool) string {
+// what is so where the changed body may not choose its posture and that is told
+// otherwise; it is empty where there is nothing to say.
+func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) string {
 	less, more := words.Ways(c.Demand)
 	never := func(rises, falls bool) string {
 		switch {
@@ -102,29 +52,29 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, open bool) string 
 		return ""
 	}
 	var parts []string
-	if said := never(d.NeverRises, d.NeverFalls); open && said != "" {
-		parts = append(parts, said)
+	always := ""
+	if !v.Settled() {
+		always = never(d.NeverRises, d.NeverFalls)
+	}
+	if always != "" {
+		parts = append(parts, always)
 	}
 	size := sizesOf(c, m)
 	for rule := range scenario.NumPostureRules {
 		u, told := d.Under[rule.String()]
-		if !told || u.Effect.P50 == nil {
+		if !told || u.Effect.P50 == nil || u.Verdict == v.Direction() {
 			continue
 		}
-		text := map[scenario.PostureRule]string{
-			scenario.AtBest: "in the best posture", scenario.SameAngle: "at the old angle of the arms", scenario.SameSpacing: "with the hands where they were",
-		}[rule] + " "
-		switch u.Verdict {
-		case claim.Supported, claim.Contradicted:
-			text += map[bool]string{true: more, false: less}[*u.Effect.P50 > 0] + " by "
-		default:
-			if said := never(u.NeverRises, u.NeverFalls); said != "" {
-				text += said + ", "
-			}
+		text := words.PostureRule(rule) + " " + size.compared(*u.Effect.P50)
+		if span := size.span(u.Effect); span != size.plain(*u.Effect.P50) {
+			text += " (" + span + ")"
 		}
-		parts = append(parts, text+fmt.Sprintf("%s (%s)", size.signed(*u.Effect.P50), between(size.signed, u.Effect)))
+		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
+			text += ", " + said
+		}
+		parts = append(parts, text)
 	}
-	return words.Capital(strings.Join(parts, "; "))
+	return strings.Join(parts, "; ")
 }
 
 // sentence ends a text that says something.
@@ -148,22 +98,20 @@ func Headline(r *outcome.Result) string {
 	case claim.NobodyHolds:
 		return "Not settled: no body that was drawn can take the posture, neither before nor after the change."
 	}
-	text := ""
+	text := opening(r)
 	if len(r.Models) > mostQuoted {
-		text = sentence(words.PlainNoun(c.Demand) + " " + rangeOfMedians(r))
+		return text + sentence(words.PlainNoun(c.Demand)+" "+rangeOfMedians(r)) + strings.TrimSpace(remaining(r))
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
-		d, name := m.Pooled.Draws, ""
 		if len(r.Models) > 1 {
-			name = m.Name + ": " + words.Verdict(m.Verdict).Name + "; "
+			text += words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name + ". "
 		}
-		if len(r.Models) <= mostQuoted {
-			text += sentence(name + drawnMoves(c, m.Model.Statics, d) + difficultyOtherWay(c, m))
-			text += sentence(agreedOn(c, m.Model.Statics, d, !m.Verdict.Settled()))
-		}
+		size := sizesOf(c, m.Model.Statics)
+		text += sentence(agreedOn(c, m.Model.Statics, m.Pooled.Draws, m.Verdict))
+		text += sentence(size.forMost(m.Pooled.Draws) + difficultyOtherWay(c, m))
 	}
-	return opening(r) + text + strings.TrimSpace(remaining(r))
+	return text + strings.TrimSpace(remaining(r))
 }
 
 // opening says what a verdict means beyond its name.
@@ -175,42 +123,93 @@ func opening(r *outcome.Result) string {
 	}
 	switch r.Verdict {
 	case claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen:
-		return words.Capital(words.Verdict(r.Verdict).Name) + in + "; said is " + words.Claimed(c) + ". "
+		return words.Capital(words.Verdict(r.Verdict).Name) + in + ": said is " + words.Claimed(c) + ". "
 	case claim.NoDifference:
-		return fmt.Sprintf("No difference that matters%s: less than %s for at least %s of bodies. ", in, words.Threshold(c), words.Share(c.Share))
+		if c.Contrast != nil {
+			return fmt.Sprintf("No difference that matters%s: less than %s. ", in, words.Threshold(c))
+		}
+		return fmt.Sprintf("No difference that matters%s: less than %s for at least %s of bodies. ", in, words.Threshold(c), words.Least(c))
 	case claim.Contradicted:
 		if c.Expect == claim.None {
 			return "Contradicted" + in + ": there is an effect that matters. "
 		}
 		return "Contradicted" + in + ": it goes the other way. "
+	case claim.OpenAssumptions:
+		return "Not settled: it hangs on what nobody measured. "
+	case claim.OpenModels:
+		return "Not settled: models that are a choice disagree. "
+	case claim.OpenSampling:
+		return "Not settled: too close to call with so many draws. "
+	case claim.NobodyHolds:
+		return "Not settled: hardly anybody drawn can take the posture. "
 	}
 	return words.Capital(words.Verdict(r.Verdict).Name) + in + ". "
 }
 
 // remaining says what is left open, and on whom it depends.
 func remaining(r *outcome.Result) string {
-	text := ""
+	var open divided
 	for i := range r.Models {
 		m := &r.Models[i]
 		for _, g := range m.Groups {
-			if g.Verdict == claim.OpenAssumptions || g.Verdict == claim.OpenSampling || g.Verdict == claim.SizeOpen {
-				text += sentence(drawsDivide(m.Name, g.People, g.Draws, len(r.Models) > 1))
-			}
+			open.add(r, m.Name, g.People, g.Verdict, g.Draws)
 		}
 	}
+	text := open.String()
 	if r.Verdict == claim.DependsOnBody {
 		text += bodySentence(r)
 	}
 	return text
 }
 
-// drawsDivide says how the draws divide, and what decides.
-func drawsDivide(model, people string, d *outcome.Draws, several bool) string {
+// divided says how draws divide where they leave a verdict open, and what decides.
+type divided struct {
+	counts   []string
+	deciders []string            // names, in order
+	whom     map[string][]string // by decider, with how much of it
+}
+
+// add takes the draws of one population under one model.
+func (s *divided) add(r *outcome.Result, model, people string, v claim.Verdict, d *outcome.Draws) {
+	if v != claim.OpenAssumptions && v != claim.OpenSampling && v != claim.SizeOpen {
+		return
+	}
 	of := words.Sexes(people)
-	if several {
+	if len(r.Models) > 1 {
 		of += ", " + model
 	}
-	return fmt.Sprintf("%s: of %s draws %s%s", words.Capital(of), words.Count(d.N), verdictCounts(d), decisiveWords(d))
+	s.counts = append(s.counts, of+": "+verdictCounts(d))
+	if d.Agreement.High >= drawsThatMustAgree || d.Decisive == nil {
+		return
+	}
+	if s.whom == nil {
+		s.whom = map[string][]string{}
+	}
+	name := d.Decisive.Name
+	s.deciders = appendNew(s.deciders, name)
+	s.whom[name] = append(s.whom[name], fmt.Sprintf("%s of it among %s", words.Share(min(d.Decisive.OfVerdict.Value, 1)), of))
+}
+
+func (s *divided) String() string {
+	if len(s.counts) == 0 {
+		return ""
+	}
+	text := sentence(strings.Join(s.counts, "; "))
+	for _, name := range s.deciders {
+		text += sentence("what decides is " + decider(name) + ", " + words.And(s.whom[name]))
+	}
+	return text
+}
+
+// decider is what leaves a verdict open, in words.
+func decider(name string) string {
+	id, ok := assume.Parse(name)
+	if !ok {
+		return "whom the " + name + " happened to measure"
+	}
+	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
+	meaning, _, _ = strings.Cut(meaning, ":")
+	return meaning + " (" + name + ")"
 }
 
 // decisiveWords says what leaves the verdict open, what that is, and for how much of it
@@ -219,16 +218,10 @@ func decisiveWords(d *outcome.Draws) string {
 	if d.Agreement.High >= drawsThatMustAgree {
 		return ""
 	}
-	k := d.Decisive
-	if k == nil {
+	if d.Decisive == nil {
 		return "; nothing decides it alone"
 	}
-	meaning := k.Name
-	if id, ok := assume.Parse(k.Name); ok {
-		meaning, _, _ = strings.Cut(id.Info().Meaning, ";")
-		meaning += " (" + k.Name + ")"
-	}
-	return fmt.Sprintf("; what decides is %s: %s of whether they agree", meaning, words.Share(min(k.OfVerdict.Value, 1)))
+	return fmt.Sprintf("; what decides is %s: %s of whether they agree", decider(d.Decisive.Name), words.Share(min(d.Decisive.OfVerdict.Value, 1)))
 }
 
 // drawsThatMustAgree is the share of the draws that a verdict takes.
@@ -247,16 +240,15 @@ func everyModel(r *outcome.Result) string {
 // difficultyOtherWay says of a model that the hold gets harder where a claim's force
 // or moment falls, or easier where it rises; it is empty where the two go together.
 func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
-	beside, told := m.Pooled.Beside[hold.Difficulty.String()]
-	if unit := c.Demand.Unit; !told || unit != "BW" && unit != "BW·m" {
+	d := m.Pooled.Draws
+	if d.Difficulty == nil || d.Difficulty.P50 == nil || d.InUnit.P50 == nil {
 		return ""
 	}
-	effect, difficulty := m.Pooled.Quantity.Effect.P50, beside.Effect.P50
-	p := words.DemandOf(hold.Difficulty, m.Model.Statics)
-	if effect == nil || difficulty == nil || *effect**difficulty >= 0 || words.DemandOf(c.Demand, m.Model.Statics).IsNothing(*effect) || p.IsNothing(*difficulty) {
+	size, own := wordsOf(hold.Difficulty, m.Model.Statics), sizesOf(c, m.Model.Statics)
+	if own.way(*d.InUnit.P50)*size.way(*d.Difficulty.P50) >= 0 {
 		return ""
 	}
-	return fmt.Sprintf(", but %s %s by %s at the central assumptions", p.Noun, words.Way(*difficulty, "rises", "falls"), p.Number(math.Abs(*difficulty)))
+	return ", but " + size.moves(*d.Difficulty.P50) + size.open(*d.Difficulty)
 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
@@ -333,30 +325,33 @@ func tellingTrait(m *outcome.ModelResult) (trait *outcome.Trait, people string) 
 
 // contrastHeadline is the verdict of a contrast in words.
 func contrastHeadline(r *outcome.Result) string {
-	text := opening(r)
+	c := r.Claim
+	var parts []string
+	var open divided
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
-		m := modelOf(r, d.Model)
+		size := sizesOf(c, modelOf(r, d.Model))
 		where := words.Sexes(d.People)
 		if len(r.Models) > 1 {
 			where += ", " + d.Model
 		}
 		if d.Verdict != r.Verdict {
-			where += ": " + words.Verdict(d.Verdict).Name
+			where += " (" + words.Verdict(d.Verdict).Name + ")"
 		}
 		if d.Draws.InUnit.P50 == nil {
-			text += sentence(where + "; too many cannot take the posture for the groups' medians to be compared")
+			parts = append(parts, where+" cannot be compared, as too many cannot take the posture")
 			continue
 		}
-		size := sizesOf(r.Claim, m)
-		text += sentence(fmt.Sprintf("%s; %s is %s by %s in the top group by %s (%s over what nobody measured), and a person of the top group has the greater value in %s of pairs",
-			where, words.DemandOf(r.Claim.Demand, m).Noun, words.Way(*d.Draws.InUnit.P50, "higher", "lower"), size.plain(math.Abs(*d.Draws.InUnit.P50)),
-			words.ToldApartBy(r.Claim.Contrast.By), between(size.signed, d.Draws.InUnit), words.Share(val(d.Draws.Greater.P50))))
-		if d.Verdict == claim.OpenAssumptions || d.Verdict == claim.OpenSampling || d.Verdict == claim.SizeOpen {
-			text += sentence(drawsDivide(d.Model, d.People, d.Draws, len(r.Models) > 1))
+		pairs := fmt.Sprintf(", and in %s of pairs the one of the top group has the greater value", words.Share(val(d.Draws.Greater.P50)))
+		if i > 0 {
+			pairs = fmt.Sprintf(", in %s of pairs", words.Share(val(d.Draws.Greater.P50)))
 		}
+		parts = append(parts, where+" "+size.compared(*d.Draws.InUnit.P50)+size.open(d.Draws.InUnit)+pairs)
+		open.add(r, d.Model, d.People, d.Verdict, d.Draws)
 	}
-	return text + fmt.Sprintf("A contrast compares different people and mixes everything that goes with %s.", words.ToldApartBy(r.Claim.Contrast.By))
+	by := words.ToldApartBy(c.Contrast.By)
+	return opening(r) + sentence(fmt.Sprintf("%s, top group by %s against bottom group: %s", words.PlainNoun(c.Demand), by, strings.Join(parts, "; "))) + open.String() +
+		fmt.Sprintf("A contrast compares different people and mixes everything that goes with %s.", by)
 }
 
 func modelOf(r *outcome.Result, name string) hold.Model {

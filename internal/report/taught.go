@@ -22,8 +22,15 @@ func Taught(r *outcome.Result) string {
 	if r.Claim.Contrast != nil {
 		text += taughtContrast(r)
 	} else {
-		p := words.DemandOf(r.Claim.Demand, said.Model.Statics)
-		text += moves(p, said.Pooled.Quantity.Effect, said.Pooled.Percent)
+		size, effect := sizesOf(r.Claim, said.Model.Statics), &said.Pooled.Quantity.Effect
+		if r.Claim.Threshold().Share > 0 {
+			effect = said.Pooled.Percent
+		}
+		if effect.P50 == nil {
+			text += incomparable(size.noun)
+		} else {
+			text += size.moves(*effect.P50) + " for the median body (nine in ten people: " + size.span(*effect) + ")"
+		}
 	}
 	return text + ". " + words.TaughtWhy(said.Upwards) + partings(r)
 }
@@ -65,7 +72,7 @@ func partings(r *outcome.Result) string {
 		}
 		return 1
 	}
-	if way(r.Taught.Model.Statics, r.Taught.Pooled.Quantity.Effect.P50) == way(hold.Equilibrium, m.Pooled.Quantity.Effect.P50) {
+	if way(r.Taught.Model.Statics, r.Taught.Pooled.Quantity.Effect.P50) == way(hold.Equilibrium, m.Pooled.Draws.Effect.P50) {
 		return ""
 	}
 	movement := func(d hold.Demand) *float64 {
@@ -78,7 +85,7 @@ func partings(r *outcome.Result) string {
 	if force == nil || moment == nil {
 		return ""
 	}
-	text := fmt.Sprintf(" In equilibrium the force along the harder-working arm changes by %s and the larger shoulder moment by %s for the median body",
+	text := fmt.Sprintf(" In equilibrium, at the central assumptions, the force along the harder-working arm changes by %s and the larger shoulder moment by %s for the median body",
 		words.DemandOf(hold.RequiredForce, hold.Equilibrium).Signed(*force), words.DemandOf(hold.ShoulderMoment, hold.Equilibrium).Signed(*moment))
 	first, before := binding(m, 0)
 	next, after := binding(m, 1)

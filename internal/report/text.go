@@ -41,7 +41,7 @@ func Text(w io.Writer, r *outcome.Result) error {
 		t.wrap("Pose    ", "        ", pose)
 	}
 	t.wrap("People  ", "        ", People(r))
-	among := ", for at least " + words.Share(r.Claim.Share) + " of bodies. "
+	among := ", for at least " + words.Least(r.Claim) + " of bodies. "
 	if r.Claim.Contrast != nil {
 		among = " between the groups' medians. "
 	}
@@ -53,7 +53,7 @@ func Text(w io.Writer, r *outcome.Result) error {
 		t.wrap("Plates  ", "        ", m.Says)
 	}
 	t.wrap("Assumed ", "        ", Assumptions(r))
-	for _, warning := range r.Warnings {
+	for _, warning := range Warnings(r) {
 		t.wrap("Note    ", "        ", warning)
 	}
 	t.line("")
@@ -207,7 +207,7 @@ func spread(write func(float64) string, s outcome.Summary) string {
 
 // ends writes the 5–95 % of a summary.
 func ends(write func(float64) string, s outcome.Summary) string {
-	return write(val(s.P5)) + " to " + write(val(s.P95))
+	return words.Interval(write(val(s.P5)), write(val(s.P95)))
 }
 
 // model writes what one model says of a change.
@@ -221,22 +221,29 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 		t.entry("cannot hold it", "%s, all that were drawn, neither before nor after", words.Count(o.Excluded))
 		return
 	}
-	t.draws(c, m.Model.Statics, o.Draws, m.Verdict)
+	size := sizesOf(c, m.Model.Statics)
+	t.draws(&size, o.Draws)
+	if said := agreedOn(c, m.Model.Statics, o.Draws, m.Verdict); said != "" {
+		t.entry("agreed", "%s", said)
+	}
 	if m.Verdict != claim.NoEffect {
 		t.entry("bodies", "as claimed %s, too small to matter %s, the other way %s", spread(words.Share, o.Draws.AsClaimed), spread(words.Share, o.Draws.TooSmall), spread(words.Share, o.Draws.Against))
 		if c.Expect == claim.None {
 			t.entry("", "(as claimed means: too small to matter)")
 		}
 	}
-	if len(m.Groups) > 1 {
+	if len(m.Groups) == 1 {
+		t.agreement("draws", o.Draws, m.Verdict)
+	} else {
 		for _, g := range m.Groups {
-			t.entry(g.People, "%s: %s, as claimed for %s", words.Verdict(g.Verdict), spread(sizesOf(c, m.Model.Statics).signed, g.Draws.InUnit), words.Share(val(g.Draws.AsClaimed.P50)))
+			t.entry(g.People, "%s: %s, as claimed for %s", words.Verdict(g.Verdict), size.spread(g.Draws.InUnit), spread(words.Share, g.Draws.AsClaimed))
+			t.agreement("", g.Draws, m.Verdict)
 		}
 	}
 	if v := o.Draws.Split; v != nil && m.Verdict != claim.NoEffect {
 		t.entry("varies by", "people %s, what nobody measured %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
 	}
-	t.line("  at the central assumptions, one draw of many:")
+	t.line("  at the central assumptions, which are one draw of many:")
 	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
 		t.entry("cannot hold it", "%s neither before nor after (left out), %s no more, %s only now", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
@@ -258,18 +265,18 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 }
 
 // draws writes what the draws say of the effect.
-func (t *textWriter) draws(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) {
-	size := sizesOf(c, m)
-	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", spread(size.signed, d.InUnit))
-	t.entry("people differ", "%s (5–95 %% of them)", between(size.signed, d.PeopleInUnit))
+func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
+	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", size.spread(d.InUnit))
+	t.entry("people differ", "%s (5–95 %% of them)", size.span(d.PeopleInUnit))
 	if d.DrawingError != nil && d.SurveyError != nil {
-		t.entry("standard error", "%s %s by the draws; other people in the survey would move it by %s %s", words.Digits(*d.DrawingError, 2), d.Unit, words.Digits(*d.SurveyError, 2), d.Unit)
+		t.entry("standard error", "%s by drawing, %s by whom the survey happened to measure", words.StandardError(*d.DrawingError, d.Unit), words.StandardError(*d.SurveyError, d.Unit))
 	}
-	if said := agreedOn(c, m, d, !v.Settled()); said != "" {
-		t.entry("agreed", "%s", said)
-	}
+}
+
+// agreement writes what the draws of one population say.
+func (t *textWriter) agreement(label string, d *outcome.Draws, v claim.Verdict) {
 	if v != claim.NoEffect {
-		t.entry("draws", "%s: %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
+		t.entry(label, "%s draws: %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
 	}
 }
 
@@ -291,7 +298,9 @@ func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
 	p := words.DemandOf(r.Claim.Demand, m)
 	t.line("")
 	t.line("%s, %s — %s", c.Model, c.People, words.Verdict(c.Verdict))
-	t.draws(r.Claim, m, c.Draws, c.Verdict)
+	size := sizesOf(r.Claim, m)
+	t.draws(&size, c.Draws)
+	t.agreement("draws", c.Draws, c.Verdict)
 	t.entry("medians", "%s against %s", spread(p.Number, c.Draws.Before), spread(p.Number, c.Draws.After))
 	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", spread(words.Share, c.Draws.Greater))
 	t.entry("groups", "at the central assumptions %s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))

@@ -33,16 +33,21 @@ func DemandOf(d hold.Demand, m hold.Model) Demand {
 const BeyondReach = "beyond reach"
 
 // Number writes a value.
-func (w Demand) Number(x float64) string { return w.number(x, "", "") }
+func (w Demand) Number(x float64) string { return w.number(x, "") }
 
-// Signed writes an effect: "+0.036 BW", "±0.000 BW" where nothing is left of it.
-func (w Demand) Signed(x float64) string { return w.number(x, "+", "±") }
+// Signed writes an effect: "+0.036 BW", "0 BW" where nothing is left of it.
+func (w Demand) Signed(x float64) string {
+	if w.IsNothing(x) {
+		return WithUnit("0", w.Unit)
+	}
+	return w.number(x, "+")
+}
 
-func (w Demand) number(x float64, above, nothing string) string {
+func (w Demand) number(x float64, above string) string {
 	if !finite(x) {
 		return BeyondReach
 	}
-	return WithUnit(number(x*w.Scale, w.decimals, above, nothing), w.Unit)
+	return WithUnit(number(x*w.Scale, w.decimals, above, ""), w.Unit)
 }
 
 // Finer shows a digit more, as small changes need.

@@ -62,6 +62,9 @@ func Claimed(c *claim.Claim) string {
 	return SizeOf(c, s.Share, s.Value) + " (" + Interval(size(s.Low), size(s.High)) + " counts as said)"
 }
 
+// Least writes the share of bodies that a claim asks for: "95 %".
+func Least(c *claim.Claim) string { return Given(100*c.Share) + " %" }
+
 const ofBaseline = " of the baseline"
 
 // SizeOf writes a size of a claim's quantity, or a share of its baseline.

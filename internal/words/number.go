@@ -136,20 +136,35 @@ func PercentChange(percent float64, decimals int) string {
 }
 
 // Effect writes the size of an effect on something in per cent of what it was, to two
-// digits below ten: "3.4 %", "12 %".
+// digits below ten: "3.4 %", "12 %", and what rounds to nothing without: "0 %".
 func Effect(percent float64) string {
+	if !finite(percent) {
+		return BeyondReach
+	}
 	size := math.Abs(percent)
-	if size < 9.95 {
+	switch {
+	case size < 0.05:
+		return "0 %"
+	case size < 9.95:
 		return Number(size, 1) + " %"
 	}
 	return Number(size, 0) + " %"
 }
 
-// SignedEffect is Effect with its sign, "±0.0 %" where nothing is left of it.
+// SignedEffect is Effect with its sign, if anything is left of it.
 func SignedEffect(percent float64) string {
 	text := Effect(percent)
-	if strings.Trim(text, "0. %") == "" {
-		return "±" + text
+	if text == BeyondReach || text == "0 %" {
+		return text
 	}
-	return sign(percent, "+", "+") + text
+	return sign(percent, "+", "") + text
+}
+
+// StandardError writes a standard error in a unit of output, to two digits: "0.042 %",
+// "0.12 cm".
+func StandardError(x float64, unit string) string {
+	if unit == "m" {
+		x, unit = 100*x, "cm"
+	}
+	return WithUnit(Digits(x, 2), unit)
 }

@@ -4,7 +4,16 @@ import (
 	"strings"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 )
+
+// PostureRule says where a rule puts the arms of a changed body, in front of what comes of
+// it.
+func PostureRule(rule scenario.PostureRule) string {
+	return [...]string{
+		scenario.AtBest: "in the best posture", scenario.SameAngle: "at the old angle of the arms", scenario.SameSpacing: "with the hands where they were",
+	}[rule]
+}
 
 // Hold names a hold within a sentence: "human flag", "L-sit".
 func Hold(h *hold.Hold) string {

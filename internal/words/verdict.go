@@ -87,5 +87,5 @@ func (w VerdictWords) Means(c *claim.Claim) string {
 	case c.Contrast == nil && c.Expect == claim.None && w.none != "":
 		text = w.none
 	}
-	return strings.ReplaceAll(text, "SHARE", Share(c.Share))
+	return strings.ReplaceAll(text, "SHARE", Least(c))
 }

@@ -1,0 +1,139 @@
+package report
+
+import (
+	"math"
+
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/words"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// sizes are the words for effects on a demand in one unit: with their signs, and without.
+type sizes struct {
+	signed     func(float64) string
+	noun       string
+	less, more string
+	hard       bool    // whether it is how hard a hold is
+	little     float64 // below which nobody notices anything
+}
+
+// sizesOf are those of a claim's effects, in the unit of its draws.
+func sizesOf(c *claim.Claim, m hold.Model) sizes {
+	s := wordsOf(c.Demand, m)
+	own, usual := c.Threshold(), claim.DefaultMatters(c.Demand)
+	if own.Share == 0 {
+		s.signed = words.DemandOf(c.Demand, m).Signed
+	}
+	_, factor := outcome.UnitOf(c)
+	in := func(t claim.Threshold) float64 { return 100*t.Share + factor*t.Absolute }
+	s.little = in(own)
+	if (own.Share > 0) == (usual.Share > 0) {
+		s.little = min(s.little, in(usual))
+	}
+	s.little /= 2
+	return s
+}
+
+// wordsOf are those of effects in per cent of the baseline.
+func wordsOf(d hold.Demand, m hold.Model) sizes {
+	less, more := words.Ways(d)
+	return sizes{signed: words.SignedEffect, noun: words.Noun(d, m), less: less, more: more, hard: d == hold.Difficulty, little: 0.5}
+}
+
+// way is the direction of an effect of which something is left in its digits.
+func (s *sizes) way(x float64) int {
+	switch {
+	case s.signed(x) == s.signed(0):
+		return 0
+	case x < 0:
+		return -1
+	}
+	return 1
+}
+
+// plain writes a size.
+func (s *sizes) plain(x float64) string {
+	if s.way(x) < 0 {
+		x = -x
+	}
+	text := s.signed(x)
+	if text[0] == '+' {
+		text = text[1:]
+	}
+	return words.NoBreak(text)
+}
+
+// compared says how much more or less: "3.4 % harder".
+func (s *sizes) compared(x float64) string {
+	switch s.way(x) {
+	case 0:
+		return "no change"
+	case 1:
+		return s.plain(x) + " " + s.more
+	}
+	return s.plain(x) + " " + s.less
+}
+
+// moves says what the quantity does: "the waist moment falls by 3.4 %", "it gets 3.4 %
+// harder".
+func (s *sizes) moves(x float64) string {
+	if s.hard {
+		return "it " + s.does(x)
+	}
+	return s.noun + " " + s.does(x)
+}
+
+// does is moves behind the name of the quantity, or of the hold.
+func (s *sizes) does(x float64) string {
+	switch {
+	case s.way(x) == 0:
+		return "hardly changes"
+	case math.Abs(x) < s.little:
+		return "hardly changes, " + s.signed(x)
+	case s.hard:
+		return "gets " + s.compared(x)
+	}
+	return words.Way(x, "rises", "falls") + " by " + s.plain(x)
+}
+
+// span writes the ends of a summary: without signs where both go the way that is told of
+// its middle, "1.7 to 4.9 %".
+func (s *sizes) span(e outcome.Summary) string {
+	low, middle, high := val(e.P5), val(e.P50), val(e.P95)
+	text := words.Interval(s.signed(low), s.signed(high))
+	switch told := e.P5 != nil && e.P95 != nil; {
+	case told && s.way(middle) > 0 && s.way(low) >= 0:
+		text = words.Interval(s.plain(low), s.plain(high))
+	case told && s.way(middle) < 0 && s.way(high) <= 0:
+		text = words.Interval(s.plain(high), s.plain(low))
+	}
+	return words.NoBreak(text)
+}
+
+// open says, in brackets, how far what nobody measured leaves an effect open; it is empty
+// where nothing of the kind was drawn.
+func (s *sizes) open(e outcome.Summary) string {
+	if e.P5 != nil && e.P95 != nil && *e.P5 == *e.P95 {
+		return ""
+	}
+	return " (" + s.span(e) + " over what nobody measured)"
+}
+
+// spread writes the middle of a summary with its ends.
+func (s *sizes) spread(e outcome.Summary) string {
+	return words.NoBreak(s.signed(val(e.P50))) + " (" + words.NoBreak(words.Interval(s.signed(val(e.P5)), s.signed(val(e.P95)))) + ")"
+}
+
+// forMost says which way the quantity moves for the median body, by the median over the
+// draws, what nobody measured leaves open of it, and apart from that how people differ.
+func (s *sizes) forMost(d *outcome.Draws) string {
+	if d.InUnit.P50 == nil {
+		return incomparable(s.noun)
+	}
+	return "for the median body " + s.moves(*d.InUnit.P50) + s.open(d.InUnit) + "; nine in ten people: " + s.span(d.PeopleInUnit)
+}
+
+func incomparable(noun string) string {
+	return noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
+}
