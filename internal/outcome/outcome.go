@@ -196,7 +196,7 @@ type Draws struct {
 	SurveyShareError *float64         `json:"survey_error_of_share"`
 	NeverRises       bool             `json:"never_rises"`
 	NeverFalls       bool             `json:"never_falls"`
-	Under            map[string]Under `json:"other_postures,omitempty"` // by the rule's name
+	Under            map[string]Under `json:"other_postures,omitempty"`     // by the rule's name
 	Difficulty       *Summary         `json:"difficulty_percent,omitempty"` // over the draws, its median change
 	Decisive         *Decisive        `json:"decisive,omitempty"`
 	Split            *VarianceSplit   `json:"variance,omitempty"`

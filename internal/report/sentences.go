@@ -62,12 +62,12 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 	size := sizesOf(c, m)
 	for rule := range scenario.NumPostureRules {
 		u, told := d.Under[rule.String()]
-		if !told || u.Effect.P50 == nil || u.Verdict == v.Direction() {
+		if !told || u.Effect.P50 == nil || v.Settled() && u.Verdict == v.Direction() {
 			continue
 		}
 		text := words.PostureRule(rule) + " " + size.compared(*u.Effect.P50)
-		if span := size.span(u.Effect); span != size.plain(*u.Effect.P50) {
-			text += " (" + span + ")"
+		if *u.Effect.P5 != *u.Effect.P95 {
+			text += " (" + size.span(u.Effect) + ")"
 		}
 		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
 			text += ", " + said
@@ -178,7 +178,7 @@ func (s *divided) add(r *outcome.Result, model, people string, v claim.Verdict, 
 	if len(r.Models) > 1 {
 		of += ", " + model
 	}
-	s.counts = append(s.counts, of+": "+verdictCounts(d))
+	s.counts = append(s.counts, of+" "+verdictCounts(d))
 	if d.Agreement.High >= drawsThatMustAgree || d.Decisive == nil {
 		return
 	}
@@ -187,16 +187,16 @@ func (s *divided) add(r *outcome.Result, model, people string, v claim.Verdict, 
 	}
 	name := d.Decisive.Name
 	s.deciders = appendNew(s.deciders, name)
-	s.whom[name] = append(s.whom[name], fmt.Sprintf("%s of it among %s", words.Share(min(d.Decisive.OfVerdict.Value, 1)), of))
+	s.whom[name] = append(s.whom[name], fmt.Sprintf("%s for %s", words.Share(min(d.Decisive.OfVerdict.Value, 1)), of))
 }
 
 func (s *divided) String() string {
 	if len(s.counts) == 0 {
 		return ""
 	}
-	text := sentence(strings.Join(s.counts, "; "))
+	text := sentence("of the draws for " + strings.Join(s.counts, "; for "))
 	for _, name := range s.deciders {
-		text += sentence("what decides is " + decider(name) + ", " + words.And(s.whom[name]))
+		text += sentence("what decides is " + decider(name) + ": of whether draws agree " + words.And(s.whom[name]))
 	}
 	return text
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strings"
 
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
@@ -57,11 +58,7 @@ func (s *sizes) plain(x float64) string {
 	if s.way(x) < 0 {
 		x = -x
 	}
-	text := s.signed(x)
-	if text[0] == '+' {
-		text = text[1:]
-	}
-	return words.NoBreak(text)
+	return strings.TrimPrefix(s.signed(x), "+")
 }
 
 // compared says how much more or less: "3.4 % harder".
@@ -70,9 +67,9 @@ func (s *sizes) compared(x float64) string {
 	case 0:
 		return "no change"
 	case 1:
-		return s.plain(x) + " " + s.more
+		return words.NoBreak(s.plain(x)) + " " + s.more
 	}
-	return s.plain(x) + " " + s.less
+	return words.NoBreak(s.plain(x)) + " " + s.less
 }
 
 // moves says what the quantity does: "the waist moment falls by 3.4 %", "it gets 3.4 %
@@ -90,11 +87,11 @@ func (s *sizes) does(x float64) string {
 	case s.way(x) == 0:
 		return "hardly changes"
 	case math.Abs(x) < s.little:
-		return "hardly changes, " + s.signed(x)
+		return "hardly changes, " + words.NoBreak(s.signed(x))
 	case s.hard:
 		return "gets " + s.compared(x)
 	}
-	return words.Way(x, "rises", "falls") + " by " + s.plain(x)
+	return words.Way(x, "rises", "falls") + " by " + words.NoBreak(s.plain(x))
 }
 
 // span writes the ends of a summary: without signs where both go the way that is told of
@@ -122,7 +119,7 @@ func (s *sizes) open(e outcome.Summary) string {
 
 // spread writes the middle of a summary with its ends.
 func (s *sizes) spread(e outcome.Summary) string {
-	return words.NoBreak(s.signed(val(e.P50))) + " (" + words.NoBreak(words.Interval(s.signed(val(e.P5)), s.signed(val(e.P95)))) + ")"
+	return words.NoBreak(spread(s.signed, e))
 }
 
 // forMost says which way the quantity moves for the median body, by the median over the

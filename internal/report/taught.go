@@ -38,15 +38,19 @@ func Taught(r *outcome.Result) string {
 // taughtContrast is what the rule says of every population of a contrast.
 func taughtContrast(r *outcome.Result) string {
 	var parts []string
-	p := words.DemandOf(r.Claim.Demand, r.Taught.Model.Statics)
+	size := sizesOf(r.Claim, r.Taught.Model.Statics)
 	for _, c := range r.Taught.Contrast {
-		if d := c.Median.High - c.Median.Low; math.IsNaN(d) || math.IsInf(d, 0) {
+		d := c.Median.High - c.Median.Low
+		if r.Claim.Threshold().Share > 0 {
+			d = 100 * d / c.Median.Low
+		}
+		if math.IsNaN(d) || math.IsInf(d, 0) {
 			parts = append(parts, "the medians of "+words.Sexes(c.People)+" cannot be compared")
 		} else {
-			parts = append(parts, fmt.Sprintf("among %s %s is %s by %s in the top group", words.Sexes(c.People), p.Noun, words.Way(d, "higher", "lower"), p.Number(math.Abs(d))))
+			parts = append(parts, words.Sexes(c.People)+" "+size.compared(d))
 		}
 	}
-	return strings.Join(parts, "; ")
+	return size.noun + ", top group against bottom group: " + strings.Join(parts, "; ")
 }
 
 // partings says, of a change of one body, what moves in equilibrium where the rule has

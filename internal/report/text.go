@@ -202,7 +202,11 @@ func (t *textWriter) entry(label, format string, args ...any) {
 
 // spread writes the median of a summary with its 5–95 %.
 func spread(write func(float64) string, s outcome.Summary) string {
-	return write(val(s.P50)) + " (" + ends(write, s) + ")"
+	middle, around := write(val(s.P50)), ends(write, s)
+	if around == middle {
+		return middle
+	}
+	return middle + " (" + around + ")"
 }
 
 // ends writes the 5–95 % of a summary.
@@ -267,7 +271,7 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 // draws writes what the draws say of the effect.
 func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
 	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", size.spread(d.InUnit))
-	t.entry("people differ", "%s (5–95 %% of them)", size.span(d.PeopleInUnit))
+	t.entry("people differ", "%s (5–95 %% of them)", words.NoBreak(ends(size.signed, d.PeopleInUnit)))
 	if d.DrawingError != nil && d.SurveyError != nil {
 		t.entry("standard error", "%s by drawing, %s by whom the survey happened to measure", words.StandardError(*d.DrawingError, d.Unit), words.StandardError(*d.SurveyError, d.Unit))
 	}
@@ -276,7 +280,7 @@ func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
 // agreement writes what the draws of one population say.
 func (t *textWriter) agreement(label string, d *outcome.Draws, v claim.Verdict) {
 	if v != claim.NoEffect {
-		t.entry(label, "%s draws: %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
+		t.entry(label, "of %s draws %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
 	}
 }
 
