@@ -108,6 +108,7 @@ type Outcome struct {
 	BecamePossible   int64               `json:"became_possible"`
 	Quantity         Movement            `json:"quantity"`
 	Percent          *Summary            `json:"effect_percent,omitempty"`
+	MedianError      *float64            `json:"median_error"` // in the unit of the draws, by the number of bodies
 	Closer           int64               `json:"closer_look_n"`
 	Beside           map[string]Movement `json:"beside"`             // by the demand's name
 	Postures         map[string]Summary  `json:"postures,omitempty"` // by the rule's
@@ -118,11 +119,12 @@ type Outcome struct {
 
 func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
 	_, _, factor := Shown(c.Demand.Unit)
+	_, in := UnitOf(c)
 	told := Outcome{
 		People: o.People, Verdict: o.Verdict, Draws: drawsOf(o.Draws, c), N: o.N,
 		Excluded: o.Excluded, BecameImpossible: o.BecameImpossible, BecamePossible: o.BecamePossible,
 		Quantity: movementOf(o.Quantity, c.Demand), Closer: o.Closer, Beside: map[string]Movement{}, Limits: map[string][2]Share{},
-		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), Percent: optional(o.Percent),
+		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), MedianError: Number(in * o.MedianError), Percent: optional(o.Percent),
 	}
 	for d, m := range o.Beside {
 		told.Beside[d.Name] = movementOf(m, d)
@@ -230,7 +232,7 @@ func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
 		AsClaimed: summaryOf(d.AsClaimed, 1), TooSmall: summaryOf(d.TooSmall, 1), Against: summaryOf(d.Against, 1), Greater: summaryOf(d.Greater, 1),
 		Before: summaryOf(d.Before, own), After: summaryOf(d.After, own), Effect: summaryOf(d.Effect, own), Percent: summaryOf(d.Percent, 1), People: summaryOf(d.People, own),
 		Unit: unit, DrawingError: Number(factor * d.DrawingError), SurveyError: Number(factor * d.SurveyError), SurveyShareError: Number(d.SurveyShareError),
-		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Split: (*VarianceSplit)(d.Split), of: d, scale: factor,
+		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Difficulty: optional(d.Difficulty), Split: (*VarianceSplit)(d.Split), of: d, scale: factor,
 	}
 	told.InUnit = Summary{P5: Number(told.MedianAt(0.05)), P50: Number(told.MedianAt(0.5)), P95: Number(told.MedianAt(0.95))}
 	told.PeopleInUnit = Summary{P5: Number(told.PeopleAt(0.05)), P50: Number(told.PeopleAt(0.5)), P95: Number(told.PeopleAt(0.95))}
@@ -297,6 +299,8 @@ type ContrastResult struct {
 	Median     Ends    `json:"median"`
 	TopGreater float64 `json:"top_greater"`
 	Impossible int     `json:"cannot_take_the_posture,omitempty"`
+
+	MedianError *float64 `json:"median_error"` // of the difference, in the unit of the draws, by the number of people
 }
 
 // Taught is what the lift-and-turn rule that is taught says; see claim.Taught.
@@ -368,11 +372,12 @@ func Of(r *claim.Result) *Result {
 
 func contrastsOf(results []claim.ContrastResult, of *claim.Claim) (told []ContrastResult) {
 	_, unit, factor := Shown(of.Demand.Unit)
+	_, in := UnitOf(of)
 	for i := range results {
 		c := &results[i]
 		told = append(told, ContrastResult{
 			Model: c.Model, People: c.People, By: c.By, Unit: unit, Verdict: c.Verdict, Draws: drawsOf(c.Draws, of),
-			N: c.N, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, TopGreater: c.TopGreater, Impossible: c.Impossible,
+			N: c.N, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, TopGreater: c.TopGreater, Impossible: c.Impossible, MedianError: Number(in * c.MedianError),
 		})
 	}
 	return told

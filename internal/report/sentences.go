@@ -60,19 +60,23 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 		parts = append(parts, always)
 	}
 	size := sizesOf(c, m)
+	last := ""
 	for rule := range scenario.NumPostureRules {
 		u, told := d.Under[rule.String()]
 		if !told || u.Effect.P50 == nil || v.Settled() && u.Verdict == v.Direction() {
 			continue
 		}
-		text := words.PostureRule(rule) + " " + size.compared(*u.Effect.P50)
+		text := size.compared(*u.Effect.P50)
 		if *u.Effect.P5 != *u.Effect.P95 {
 			text += " (" + size.span(u.Effect) + ")"
 		}
 		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
 			text += ", " + said
 		}
-		parts = append(parts, text)
+		if text == last { // what a change does not move is where both rules leave it
+			parts = parts[:len(parts)-1]
+		}
+		parts, last = append(parts, words.PostureRule(rule)+" "+text), text
 	}
 	return strings.Join(parts, "; ")
 }
@@ -298,8 +302,7 @@ func bodySentence(r *outcome.Result) string {
 			part = m.Name + ": " + part
 		}
 		if t, people := tellingTrait(m); t != nil {
-			part += fmt.Sprintf("; among %s, at the central assumptions, for %s of the third with the smallest %s and %s of the third with the largest",
-				people, words.Share(t.ShareLow), t.Name, words.Share(t.ShareHigh))
+			part += fmt.Sprintf("; among %s more often with %s %s", people, words.Way(t.ShareHigh-t.ShareLow, "larger", "smaller"), t.Name)
 		}
 		text += sentence(part)
 	}

@@ -12,28 +12,29 @@ import (
 // A force that falls while the hold gets harder must not stand alone: neither in the
 // headline nor in the sentence to quote. Turning both round turns the words round.
 func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
+	around := func(x float64) outcome.Summary { return outcome.Summary{P5: ptr(x - 1), P50: &x, P95: ptr(x + 1)} }
 	moved := func(force, difficulty float64) (*claim.Claim, *outcome.ModelResult) {
 		m := &outcome.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
-		m.Pooled.Quantity.Effect.P50 = &force
-		m.Pooled.Beside = map[string]outcome.Movement{hold.Difficulty.String(): {Effect: outcome.Summary{P50: &difficulty}}}
+		harder := around(difficulty)
+		m.Pooled.Draws = &outcome.Draws{InUnit: around(force), Difficulty: &harder}
 		return &claim.Claim{Demand: hold.RequiredForce, Scenario: scenario.Scenario{Change: &scenario.Change{}}}, m
 	}
 	for _, c := range []struct {
 		force, difficulty float64
 		want              string
 	}{
-		{-0.48, 1.525, ", but the difficulty (demand over capacity) rises by 1.525 at the central assumptions"},
-		{0.48, -1.525, ", but the difficulty (demand over capacity) falls by 1.525 at the central assumptions"},
-		{0.48, 1.525, ""},
-		{-0.48, 0.0004, ""}, // nothing of it is left in the digits shown
-		{-0.0004, 1.525, ""},
+		{-4.8, 15.25, ", but it gets 15 % harder (14 to 16 % over what nobody measured)"},
+		{4.8, -15.25, ", but it gets 15 % easier (14 to 16 % over what nobody measured)"},
+		{4.8, 15.25, ""},
+		{-4.8, 0.04, ""}, // nothing of it is left in the digits shown
+		{-0.04, 15.25, ""},
 	} {
 		if got := difficultyOtherWay(moved(c.force, c.difficulty)); got != c.want {
 			t.Errorf("force %+g, difficulty %+g: %q, want %q", c.force, c.difficulty, got, c.want)
 		}
 	}
-	claimed, m := moved(-0.48, 1.525)
-	claimed.Demand = hold.ArmAngle // an angle is neither harder nor easier
+	claimed, m := moved(-4.8, 15.25)
+	m.Pooled.Draws.Difficulty = nil // of an angle, which is neither harder nor easier
 	if got := difficultyOtherWay(claimed, m); got != "" {
 		t.Errorf("an angle: %q", got)
 	}
@@ -68,7 +69,7 @@ func TestBodySentence(t *testing.T) {
 	}
 	got := sentence(group("ansur2-men", claim.NoDifference, 0.1, 0.1, 0.2), group("ansur2-women", claim.DependsOnBody, 0.9, 0.3, 0.99))
 	want := "Men “no difference that matters”, as claimed for 10 % of them; women “depends on the body”, as claimed for 90 % of them; " +
-		"among women, at the central assumptions, for 30 % of the third with the smallest stature and 99.0 % of the third with the largest. "
+		"among women more often with larger stature. "
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

@@ -166,5 +166,11 @@ func StandardError(x float64, unit string) string {
 	if unit == "m" {
 		x, unit = 100*x, "cm"
 	}
+	if x > 0 && x < leastError {
+		return "under " + WithUnit(Given(leastError), unit)
+	}
 	return WithUnit(Digits(x, 2), unit)
 }
+
+// leastError is the smallest standard error that anybody wants to know.
+const leastError = 0.0001

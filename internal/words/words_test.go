@@ -80,9 +80,10 @@ func TestSigns(t *testing.T) {
 	writes(t, two(Signed), []wanted[float64]{{1.426, "+1.43"}, {0.001, "0.00"}, {-0.001, "0.00"}, {math.Inf(1), "+∞"}})
 	writes(t, two(PercentChange), []wanted[float64]{{1.42, "+1.42 %"}, {-0.001, "+0.00 %"}, {-2, "−2.00 %"}})
 	writes(t, Correlation, []wanted[float64]{{0.83, "+0.83"}, {0, "+0.00"}, {-0.004, "+0.00"}, {-0.5, "−0.50"}})
-	writes(t, SignedEffect, []wanted[float64]{{3.44, "+3.4 %"}, {0, "±0.0 %"}, {-0.01, "±0.0 %"}, {-9.96, "−10 %"}})
+	writes(t, SignedEffect, []wanted[float64]{{3.44, "+3.4 %"}, {0, "0 %"}, {-0.01, "0 %"}, {-9.96, "−10 %"}, {math.Inf(1), BeyondReach}, {math.NaN(), BeyondReach}})
+	writes(t, func(x float64) string { return StandardError(x, "m") }, []wanted[float64]{{0.00123, "0.12 cm"}, {0, "0 cm"}, {1e-7, "under 0.0001 cm"}})
 	force := DemandOf(hold.RequiredForce, hold.Equilibrium)
-	writes(t, force.Signed, []wanted[float64]{{0.0364, "+0.036 BW"}, {0.0001, "±0.000 BW"}, {-1, "−1.000 BW"}, {math.NaN(), BeyondReach}, {math.Inf(1), BeyondReach}})
+	writes(t, force.Signed, []wanted[float64]{{0.0364, "+0.036 BW"}, {0.0001, "0 BW"}, {-1, "−1.000 BW"}, {math.NaN(), BeyondReach}, {math.Inf(1), BeyondReach}})
 	writes(t, force.Finer().Number, []wanted[float64]{{-0.0364, "−0.0364 BW"}, {-0.00001, "0.0000 BW"}})
 	writes(t, DemandOf(hold.HandSpacing, hold.Equilibrium).Number, []wanted[float64]{{0.943, "94.3 cm"}})
 	writes(t, DemandOf(hold.ArmAngle, hold.Equilibrium).Number, []wanted[float64]{{41.26, "41.3°"}})
@@ -201,7 +202,7 @@ func TestVerdicts(t *testing.T) {
 	of := &claim.Claim{Share: 0.9, Expect: claim.None}
 	for text, want := range map[string]string{
 		Verdict(claim.Supported).Means(of):                                                                                "For at least 90 % of bodies the effect is too small to matter, as claimed.",
-		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95.0 % of bodies move by less than what matters.",
+		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95 % of bodies move by less than what matters.",
 		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by less than what matters.",
 	} {
 		if text != want {

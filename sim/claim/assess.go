@@ -8,7 +8,6 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/drivers"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -39,6 +38,7 @@ type reading struct {
 	spread                         [spreadSteps + 1]float32              // quantiles of the effects in the claim's unit
 	greater                        float64                               // of a contrast: top over bottom, person by person
 	under                          [scenario.NumPostureRules]ruleReading // of the first bodies, by another rule
+	difficulty                     float64                               // of the first bodies: its median change, in per cent; see test.besideDifficulty
 }
 
 // ruleReading is what a draw says under another rule of posture.
@@ -96,7 +96,7 @@ type assessor struct {
 }
 
 func (t *test) newAssessor(seed uint64) *assessor {
-	asked := append([]hold.Demand{t.claim.Demand}, postureDemands...)
+	asked := t.drawDemands()
 	a := &assessor{test: t, seed: seed, factor: 1, sources: map[[2]int]*scenario.Source{}}
 	if t.claim.Contrast != nil {
 		a.factor = contrastFactor
@@ -216,12 +216,13 @@ type drawTally struct {
 	effects       []float64                           // of the bodies that count
 	relatives     []float64                           // in per cent of the baselines
 	before, after []float64                           // of those that take the posture; of a contrast before is of all, infinite if need be
+	difficulties  []float64                           // of the first bodies; see test.difficulties
 	excluded      int
 	exact         bool
 }
 
 func (y *drawTally) reset() {
-	*y = drawTally{effects: y.effects[:0], relatives: y.relatives[:0], before: y.before[:0], after: y.after[:0], underEffects: y.underEffects, exact: true}
+	*y = drawTally{effects: y.effects[:0], relatives: y.relatives[:0], before: y.before[:0], after: y.after[:0], underEffects: y.underEffects, difficulties: y.difficulties[:0], exact: true}
 	for rule := range y.underEffects {
 		y.underEffects[rule] = y.underEffects[rule][:0]
 	}
@@ -260,6 +261,7 @@ func (y *drawTally) add(t *test, tile *scenario.Tile, first bool) {
 	if !first {
 		return
 	}
+	y.difficulties = t.difficulties(y.difficulties, tile)
 	for _, rule := range t.others() {
 		is := tile.Under[rule]
 		for i := range was.Possible {
@@ -288,6 +290,7 @@ func (y *drawTally) change(r *reading, t *test) error {
 	*r = reading{bodies: len(y.effects), excluded: y.excluded, counts: y.counts, exact: y.exact, greater: math.NaN()}
 	r.read(t, y.effects, y.relatives)
 	r.before, r.after = montecarlo.Quantile(y.before, 0.5), montecarlo.Quantile(y.after, 0.5)
+	r.difficulty = medianOf(y.difficulties)
 	for _, rule := range t.others() {
 		slices.Sort(y.underEffects[rule])
 		r.under[rule] = ruleReading{y.under[rule].shares(), montecarlo.Quantile(y.underEffects[rule], 0.5)}
@@ -359,6 +362,13 @@ func (a *assessor) together(out []reading, l int) {
 	all.shares = all.shares.over(counted)
 	all.read(a.test, effects.even(), relatives.even())
 	all.verdict = a.sized(a.claim.ruled(all.shares), all)
+	if a.besideDifficulty() {
+		difficulties := a.relatives[:0]
+		for g := range groups {
+			difficulties = difficulties.add(a.tallies[l][g].difficulties, a.groups[g].Share)
+		}
+		all.difficulty = montecarlo.Quantile(difficulties.even(), 0.5)
+	}
 	for _, rule := range a.others() {
 		under := a.relatives[:0]
 		for g := range groups {

@@ -30,6 +30,9 @@ type ContrastResult struct {
 	// Impossible is how many of both groups cannot take the posture; what it asks
 	// of them counts as infinite.
 	Impossible int
+	// MedianError is the standard error that the number of people leaves in the
+	// difference of the medians, in the claim's unit.
+	MedianError float64
 	Draws      *Draws // nil of the rule that is taught
 }
 
@@ -183,10 +186,18 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 		Model: t.models[l].String(), People: t.groups[g].Population, N: min(len(bottom), len(top)), TopGreater: greater,
 		By: t.claim.Contrast.By.String(), Cut: cut, Median: Ends{median(bottom), median(top)},
 	}
-	for _, v := range append(bottom, top...) {
-		if infinite(v) {
-			c.Impossible++
+	for _, group := range [][]float64{bottom, top} {
+		slices.Sort(group)
+		e := medianError(int64(len(group)), func(p float64) float64 { return montecarlo.Quantile(group, p) })
+		c.MedianError = math.Hypot(c.MedianError, e)
+		for _, v := range group {
+			if infinite(v) {
+				c.Impossible++
+			}
 		}
+	}
+	if t.claim.inPercent() {
+		c.MedianError *= 100 / math.Abs(c.Median.Low)
 	}
 	return c, nil
 }

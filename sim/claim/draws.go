@@ -45,6 +45,10 @@ type Draws struct {
 	DrawingError, SurveyError float64
 	SurveyShareError          float64 // likewise of AsClaimed
 
+	// Difficulty is the median change of the difficulty in per cent, over the draws, beside
+	// a force or a moment; nil where the hold tells none.
+	Difficulty *Summary
+
 	Decisive *Decisive // what leaves the verdict open; nil where it is settled, or nothing is decisive
 	// Split says where the variance of the effect comes from; nil where some
 	// body cannot take the posture in some draw, or nothing varies.
@@ -159,6 +163,11 @@ func (d *outer) summary(l, g int) *Draws {
 	s.Before = band(numberOf(list, func(r *reading) float64 { return r.before }))
 	s.After = band(numberOf(list, func(r *reading) float64 { return r.after }))
 	medians, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.median }))
+	if d.t.besideDifficulty() {
+		difficulties, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.difficulty }))
+		difficulty := band(difficulties)
+		s.Difficulty = &difficulty
+	}
 	percents, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.percent }))
 	s.Effect, s.Percent = band(medians), band(percents)
 	s.medians, s.DrawingError = d.centred(numberOf(list, func(r *reading) float64 { return r.inUnit(c) }))
@@ -180,7 +189,7 @@ func (d *outer) summary(l, g int) *Draws {
 			s.Under = map[scenario.PostureRule]Under{}
 		}
 		s.Under[rule] = Under{
-			Verdict: d.under(l, g, rule), Effect: band(numberOf(list, func(r *reading) float64 { return r.under[rule].median })),
+			Verdict: d.under(l, g, rule), Effect: d.underEffect(list, rule),
 			NeverRises: d.agreed(l, g, func(r *reading) bool { return d.t.up(r.under[rule].shares) <= 1-c.Share }),
 			NeverFalls: d.agreed(l, g, func(r *reading) bool { return d.t.down(r.under[rule].shares) <= 1-c.Share }),
 		}
@@ -213,6 +222,12 @@ func (d *outer) under(l, g int, rule scenario.PostureRule) Verdict {
 		}
 	}
 	return OpenAssumptions
+}
+
+// underEffect is the median effect under a rule, over the draws.
+func (d *outer) underEffect(list []*reading, rule scenario.PostureRule) Summary {
+	medians, _ := d.centred(numberOf(list, func(r *reading) float64 { return r.under[rule].median }))
+	return band(medians)
 }
 
 // agreed reports whether the draws agree on something.
@@ -252,7 +267,7 @@ func (d *outer) whole(l int, groups []Outcome) *Draws {
 	}
 	list := d.all(l, len(groups))
 	for rule, u := range s.Under {
-		u.Effect = band(numberOf(list, func(r *reading) float64 { return r.under[rule].median }))
+		u.Effect = d.underEffect(list, rule)
 		s.Under[rule] = u
 	}
 	return s

@@ -2,84 +2,73 @@ package claim
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
+// drawAt is a row of the table of draws: what a draw says of one population, or of all
+// together where g is their number, under one model.
+type drawAt struct {
+	replicate, draw, model, people int
+	*point
+	*reading
+}
+
+// drawColumns are the columns of the table of draws, and what reads them off a row.
+type drawColumns struct {
+	Layout
+	readers []func(*drawAt) float64
+	whole   int // the number of the row of all people together
+}
+
+func (t *drawColumns) add(name, unit, meaning string, of func(*drawAt) float64) {
+	t.Columns = append(t.Columns, Column{name, unit, meaning, false})
+	t.readers = append(t.readers, of)
+}
+
+// count is add of a whole number.
+func (t *drawColumns) count(name, meaning string, of func(*drawAt) int) {
+	t.Columns = append(t.Columns, Column{name, "", meaning, true})
+	t.readers = append(t.readers, func(at *drawAt) float64 { return float64(of(at)) })
+}
+
+// ofAll reads what only a population has: −1 of all together.
+func (t *drawColumns) ofAll(of func(*drawAt) int) func(*drawAt) int {
+	return func(at *drawAt) int {
+		if at.people == t.whole {
+			return -1
+		}
+		return of(at)
+	}
+}
+
 // DrawTable returns the table of the draws: a row for each draw, population and model,
-// with everything that the verdict follows from. shown is as in Options.
+// and of a change of several populations one for all together, with everything that
+// verdicts and what is told of the draws follow from. shown is as in Options.
 func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor float64)) (Layout, *Rows) {
 	d := r.draws
-	t, c := d.t, r.Claim
+	t := d.t
 	if shown == nil {
 		shown = inSI
 	}
-	type reader func(replicate, draw, l, g int, read *reading) float64
-	var layout Layout
-	var readers []reader
-	add := func(name, unit, meaning string, integer bool, of reader) {
-		layout.Columns = append(layout.Columns, Column{name, unit, meaning, integer})
-		readers = append(readers, of)
+	people := len(t.groups)
+	columns := &drawColumns{whole: people}
+	if people > 1 && t.claim.Contrast == nil {
+		people++
 	}
-	add("replicate", "", "replicate: its draws are scrambled apart from the others', over people of its own", true,
-		func(replicate, _, _, _ int, _ *reading) float64 { return float64(replicate) })
-	add("draw", "", "number of the draw in its replicate", true, func(_, draw, _, _ int, _ *reading) float64 { return float64(draw) })
-	add("model", "", "index of the model in the summary's list", true, func(_, _, l, _ int, _ *reading) float64 { return float64(l) })
-	add("people", "", "index of the population in the claim's list", true, func(_, _, _, g int, _ *reading) float64 { return float64(g) })
-	add("refit", "", "number of the refit of the population's survey; -1 for the survey as it is", true,
-		func(replicate, draw, _, g int, _ *reading) float64 {
-			return float64(d.points[replicate][draw].refit[g])
-		})
-	for _, id := range d.assumed {
-		a := id.Info()
-		ending, in, of, factor := "_ratio", "", a.Unit, 1.0
-		if a.Unit == "rad" {
-			ending, in, factor = shown(a.Unit)
-			of = in
-		}
-		add(a.Name+ending, in, a.Meaning+", "+of, false,
-			func(replicate, draw, _, _ int, _ *reading) float64 { return d.points[replicate][draw].set[id] * factor })
-	}
-	add("bodies", "", "bodies that count; of a contrast, in each of the two groups", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.bodies) })
-	suffix, unit, factor := shown(c.Demand.Unit)
-	of, before, after := "effect", "before", "after"
-	if c.Contrast != nil {
-		of, before, after = "difference", "bottom_group", "top_group"
-		add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", false,
-			func(_, _, _, _ int, read *reading) float64 { return read.greater })
-	} else {
-		add("excluded", "", "bodies that take the posture neither before nor after", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.excluded) })
-		add("as_claimed", "", "bodies whose effect is as claimed, in direction, and matters", true,
-			func(_, _, _, _ int, read *reading) float64 { return float64(read.counts.plus) })
-		add("too_small", "", "bodies whose effect is too small to matter", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.counts.zero) })
-		add("against", "", "bodies whose effect is the other way, and matters", true, func(_, _, _, _ int, read *reading) float64 { return float64(read.counts.minus) })
-	}
-	for _, v := range []struct {
-		name, meaning string
-		of            func(*reading) float64
-	}{
-		{"median_" + before, "median " + strings.ReplaceAll(before, "_", " "), func(r *reading) float64 { return r.before }},
-		{"median_" + after, "median " + strings.ReplaceAll(after, "_", " "), func(r *reading) float64 { return r.after }},
-		{"p5_" + of, "5 % of people, or pairs, have a smaller one", func(r *reading) float64 { return r.p5 }},
-		{"median_" + of, "median effect; of a contrast the difference of the groups' medians", func(r *reading) float64 { return r.median }},
-		{"p95_" + of, "95 % of people, or pairs, have a smaller one", func(r *reading) float64 { return r.p95 }},
-	} {
-		add(v.name+suffix, unit, v.meaning+": "+c.Demand.Meaning, false, func(_, _, _, _ int, read *reading) float64 { return v.of(read) * factor })
-	}
-	add("median_"+of+"_percent", "%", "the same in per cent of the baseline", false, func(_, _, _, _ int, read *reading) float64 { return read.percent })
-	var codes []string
-	for v := range numVerdicts {
-		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
-	}
-	add("verdict", "", "what the draw says: "+strings.Join(codes, ", "), true, func(_, _, _, _ int, read *reading) float64 { return float64(read.verdict) })
+	d.drawn(columns, shown)
+	t.judged(columns)
+	t.moved(columns, shown)
 
-	rows := newRows(layout, d.n()*len(t.models)*len(t.groups))
+	rows := newRows(columns.Layout, d.n()*len(t.models)*people)
 	for replicate, draws := range d.read {
 		for draw := range draws {
 			for l := range t.models {
-				for g := range t.groups {
-					for j, read := range readers {
-						x := read(replicate, draw, l, g, &draws[draw][l][g])
-						if layout.Columns[j].Integer {
+				for g := range people {
+					at := &drawAt{replicate, draw, l, g, &d.points[replicate][draw], &draws[draw][l][g]}
+					for j, read := range columns.readers {
+						x := read(at)
+						if columns.Columns[j].Integer {
 							rows.Int[j][rows.N] = int32(x)
 						} else {
 							rows.Float[j][rows.N] = float32(x)
@@ -90,5 +79,95 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 			}
 		}
 	}
-	return layout, rows
+	return columns.Layout, rows
+}
+
+// drawn adds which draw a row is of, and what was drawn.
+func (d *outer) drawn(t *drawColumns, shown func(unit string) (suffix, shown string, factor float64)) {
+	t.count("replicate", "replicate: its draws are scrambled apart from the others', over people of its own", func(at *drawAt) int { return at.replicate })
+	t.count("draw", "number of the draw in its replicate", func(at *drawAt) int { return at.draw })
+	t.count("model", "index of the model in the summary's list", func(at *drawAt) int { return at.model })
+	t.count("people", "index of the population in the claim's list; -1 for all together", t.ofAll(func(at *drawAt) int { return at.people }))
+	t.count("refit", "number of the refit of the population's survey; -1 for the survey as it is", t.ofAll(func(at *drawAt) int { return at.refit[at.people] }))
+	for _, id := range d.assumed {
+		a := id.Info()
+		ending, in, of, factor := "_ratio", "", a.Unit, 1.0
+		if a.Unit == "rad" {
+			ending, in, factor = shown(a.Unit)
+			of = in
+		}
+		t.add(a.Name+ending, in, a.Meaning+", "+of, func(at *drawAt) float64 { return at.set[id] * factor })
+	}
+}
+
+// judged adds what the bodies say, and what the rule makes of it.
+func (t *test) judged(columns *drawColumns) {
+	expect := t.claim.Expect
+	columns.count("bodies", "bodies that count; of a contrast, in each of the two groups", func(at *drawAt) int { return at.bodies })
+	if t.claim.Contrast != nil {
+		columns.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", func(at *drawAt) float64 { return at.greater })
+	} else {
+		columns.count("excluded", "bodies that take the posture neither before nor after", func(at *drawAt) int { return at.excluded })
+		for _, of := range []struct {
+			name, meaning string
+			share         func(shares) float64
+		}{
+			{"as_claimed_share", "share of the bodies whose effect is as claimed, in direction, and matters", func(s shares) float64 { return s.claimed(expect) }},
+			{"too_small_share", "share of the bodies whose effect is too small to matter", func(s shares) float64 { return s.zero }},
+			{"against_share", "share of the bodies whose effect is the other way, and matters", func(s shares) float64 { return s.against(expect) }},
+		} {
+			meaning := of.meaning + "; of all together, at the weights of their populations"
+			columns.add(of.name, "", meaning, func(at *drawAt) float64 { return of.share(at.shares) })
+			for _, rule := range t.others() {
+				name := rule.String() + "_" + of.name
+				columns.add(name, "", of.meaning+", with the posture of the changed body at "+rule.String(), func(at *drawAt) float64 {
+					if at.people == columns.whole && len(t.groups) > 1 {
+						return math.NaN() // each population says for itself
+					}
+					return of.share(at.under[rule].shares)
+				})
+			}
+		}
+	}
+	var codes []string
+	for v := range numVerdicts {
+		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
+	}
+	columns.count("verdict", "what the draw says: "+strings.Join(codes, ", "), func(at *drawAt) int { return int(at.verdict) })
+}
+
+// moved adds medians, and how people differ.
+func (t *test) moved(columns *drawColumns, shown func(unit string) (suffix, shown string, factor float64)) {
+	c := t.claim
+	suffix, unit, factor := shown(c.Demand.Unit)
+	of, before, after := "effect", "before", "after"
+	if c.Contrast != nil {
+		of, before, after = "difference", "bottom_group", "top_group"
+	}
+	in := func(name, meaning string, of func(*drawAt) float64) {
+		columns.add(name+suffix, unit, meaning+": "+c.Demand.Meaning, func(at *drawAt) float64 { return of(at) * factor })
+	}
+	const fewer, more = "5 % of people, or pairs, have a smaller one", "95 % of people, or pairs, have a smaller one"
+	in("median_"+before, "median "+strings.ReplaceAll(before, "_", " "), func(at *drawAt) float64 { return at.before })
+	in("median_"+after, "median "+strings.ReplaceAll(after, "_", " "), func(at *drawAt) float64 { return at.after })
+	in("p5_"+of, fewer, func(at *drawAt) float64 { return at.p5 })
+	in("median_"+of, "median effect; of a contrast the difference of the groups' medians", func(at *drawAt) float64 { return at.median })
+	in("p95_"+of, more, func(at *drawAt) float64 { return at.p95 })
+	columns.add("median_"+of+"_percent", "%", "median effect, or difference of the groups' medians, in per cent of the baseline", func(at *drawAt) float64 { return at.percent })
+	if c.inPercent() {
+		columns.add("p5_"+of+"_percent", "%", fewer+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps/20]) })
+		columns.add("p95_"+of+"_percent", "%", more+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps-spreadSteps/20]) })
+	}
+	for _, rule := range t.others() {
+		name, meaning := rule.String()+"_median_effect", "median effect with the posture of the changed body at "+rule.String()
+		of := func(at *drawAt) float64 { return at.under[rule].median }
+		if c.inPercent() {
+			columns.add(name+"_percent", "%", meaning+", in per cent of the baseline", of)
+		} else {
+			in(name, meaning, of)
+		}
+	}
+	if t.besideDifficulty() {
+		columns.add("median_difficulty_effect_percent", "%", "median change of the difficulty, in per cent of the baseline", func(at *drawAt) float64 { return at.difficulty })
+	}
 }

@@ -49,6 +49,9 @@ type Outcome struct {
 	// Percent is the effect in per cent of the baseline, where the threshold is
 	// a share of it.
 	Percent *Summary
+	// MedianError is the standard error that the number of bodies leaves in the median
+	// effect, in the claim's unit.
+	MedianError float64
 }
 
 // ModelResult is what one model says of the claim.
@@ -137,6 +140,9 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 		percent := quantiles(&y.shares)
 		percent.P5, percent.P50, percent.P95 = 100*percent.P5, 100*percent.P50, 100*percent.P95
 		out.Percent = &percent
+		out.MedianError = 100 * medianError(y.shares.Count(), y.shares.Quantile)
+	} else {
+		out.MedianError = medianError(y.quantity.effect.Count(), y.quantity.effect.Quantile)
 	}
 	out.Quantity = summarise(&y.quantity)
 	for k, s := range []*Summary{&out.Quantity.Baseline, &out.Quantity.Changed, &out.Quantity.Effect} {
@@ -192,6 +198,16 @@ func share(k, n int64) Share {
 
 func summarise(m *movement) Movement {
 	return Movement{quantiles(&m.before), quantiles(&m.after), quantiles(&m.effect)}
+}
+
+// medianError is the standard error of a median, from the order of the values alone: half
+// of what lies between the ranks a standard deviation of a binomial of one half away.
+func medianError(n int64, quantile func(p float64) float64) float64 {
+	if n == 0 {
+		return math.NaN()
+	}
+	ranks := min(0.5/math.Sqrt(float64(n)), 0.5)
+	return (quantile(0.5+ranks) - quantile(0.5-ranks)) / 2
 }
 
 // quantiles reads the 5, 50 and 95 % points.
