@@ -86,6 +86,7 @@ type assessor struct {
 	seed    uint64
 	factor  int
 	quick   bool                        // takes the first stage's people for enough, and does not join populations
+	all     bool                        // takes every stage's people, however clear they are
 	sources map[[2]int]*scenario.Source // by group and refit
 	bench   *scenario.Bench
 	people  *anthro.People
@@ -177,7 +178,7 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 			}
 			clear = y.counts.clear(a.claim.Share, a.claim.Expect) && clear
 		}
-		if clear || a.quick {
+		if clear && !a.all || a.quick {
 			break
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -147,14 +148,14 @@ func (e *echo) ask(a *assessor, cube []float64) (*answer, error) {
 	return said, nil
 }
 
-// spread is how far the survey's own people leave something open.
+// surveyed is how far the survey's own people leave something open.
 type surveyed struct{ median, share float64 }
 
 // surveys finds how far the median effect and the share of bodies as claimed would have
 // been others had the surveys met other people: their standard deviations over the
 // refits, at the central assumptions and on the same people's chance, by model and
 // population, the last all together.
-func (d *outer) surveys(o *Options) error {
+func (d *outer) surveys(ctx context.Context, o *Options) error {
 	t := d.t
 	d.survey = make([][]surveyed, len(t.models))
 	for l := range d.survey {
@@ -164,26 +165,39 @@ func (d *outer) surveys(o *Options) error {
 	for _, g := range d.groups {
 		n = max(n, t.groups[g].Selection.Population.Refits())
 	}
-	a, out := t.newAssessor(o.Seed), t.newAnswer()
+	if n == 0 {
+		return nil
+	}
+	newWorker := func() func(int, *answer) error {
+		a := t.newAssessor(o.Seed)
+		// How many people a refit moves over a border is a count, and varies as counts do: it
+		// must be large for the refits to differ by what the survey leaves open alone.
+		a.all = true
+		return func(k int, out *answer) error {
+			p := d.central(0)
+			for _, g := range d.groups {
+				p.refit[g] = k % t.groups[g].Selection.Population.Refits()
+			}
+			return a.assess(out, &p)
+		}
+	}
 	medians := make([][][]float64, len(t.models))
 	shares := make([][][]float64, len(t.models))
-	for k := range n {
-		p := d.central(0)
-		for _, g := range d.groups {
-			p.refit[g] = k % t.groups[g].Selection.Population.Refits()
-		}
-		if err := a.assess(out, &p); err != nil {
-			return err
-		}
+	for l := range t.models {
+		medians[l], shares[l] = make([][]float64, len(t.groups)+1), make([][]float64, len(t.groups)+1)
+	}
+	consume := func(_ int, out *answer) error {
 		for l := range t.models {
 			for g := range out.read[l] {
-				if k == 0 {
-					medians[l], shares[l] = append(medians[l], nil), append(shares[l], nil)
-				}
 				medians[l][g] = append(medians[l][g], out.read[l][g].inUnit(t.claim))
 				shares[l][g] = append(shares[l][g], out.read[l][g].shares.claimed(t.claim.Expect))
 			}
 		}
+		return nil
+	}
+	err := montecarlo.Run(ctx, montecarlo.Options{To: n, Workers: o.Workers}, newWorker, t.newAnswer, consume)
+	if err != nil {
+		return err
 	}
 	for l := range medians {
 		for g := range medians[l] {

@@ -122,15 +122,21 @@ type outer struct {
 	survey  [][]surveyed  // by model and population, the last of them all together
 }
 
-// draw judges draws until their verdicts are settled or they may double no more.
-func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
-	u := t.unknowns()
-	d := &outer{unknowns: u, read: make([][][][]reading, Replicates), points: make([][]point, Replicates)}
+func (t *test) newOuter() *outer {
+	d := &outer{unknowns: t.unknowns(), read: make([][][][]reading, Replicates), points: make([][]point, Replicates)}
 	for range Replicates {
 		d.crossed = append(d.crossed, t.newCrossed())
 	}
-	upto := (max(o.Draws, LeastDraws) + Replicates - 1) / Replicates // of each replicate
-	for from := 0; ; from, upto = upto, 2*upto {
+	return d
+}
+
+// first is how many draws of each replicate are judged at the first look.
+func (o *Options) first() int { return (max(o.Draws, LeastDraws) + Replicates - 1) / Replicates }
+
+// draw judges draws until their verdicts are settled or they may double no more.
+func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
+	d := t.newOuter()
+	for from, upto := 0, o.first(); ; from, upto = upto, 2*upto {
 		if err := d.extend(ctx, from, upto, o); err != nil {
 			return nil, err
 		}
@@ -138,7 +144,7 @@ func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
 			break
 		}
 	}
-	if err := d.surveys(o); err != nil {
+	if err := d.surveys(ctx, o); err != nil {
 		return nil, err
 	}
 	return d, d.decisive(ctx, o)
