@@ -73,7 +73,8 @@ type Limb struct {
 	To     Point      `json:"to"`
 	Widths [2]float64 `json:"widths_m"` // at its beginning and end, for the eye only
 	Head   bool       `json:"head,omitempty"`
-	Far    bool       `json:"far,omitempty"` // behind the body, seen from the side
+	Far    bool       `json:"far,omitempty"`  // behind the body, seen from the side
+	Over   bool       `json:"over,omitempty"` // before the trunk, seen from the side
 }
 
 // Joint is a cut at which the muscles' moment is worth showing: counterclockwise on
@@ -261,7 +262,7 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		return err
 	}
 	for _, l := range drawn {
-		f.Limbs = append(f.Limbs, Limb{pointOf(l.From), pointOf(l.To), [2]float64{l.FromWidth, l.ToWidth}, l.Head, l.Far})
+		f.Limbs = append(f.Limbs, Limb{pointOf(l.From), pointOf(l.To), [2]float64{l.FromWidth, l.ToWidth}, l.Head, l.Far, l.Over})
 	}
 	segments := map[string]statics.Segment{}
 	for _, segment := range placed.System.Segments {

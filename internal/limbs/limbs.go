@@ -18,6 +18,7 @@ type Limb struct {
 	FromWidth, ToWidth float64
 	Head               bool // a circle of which From and To are the two ends
 	Far                bool // behind the body, seen from the side
+	Over               bool // before the trunk, seen from the side: an arm
 }
 
 // widths are those of the parts of the body, at their beginning and end in metres. The
@@ -81,7 +82,7 @@ func Of(f *hold.Figure, fromFront bool) ([]Limb, error) {
 			return nil, err
 		}
 		far := !fromFront && (strings.HasPrefix(bone.Segment, "right ") || strings.HasPrefix(bone.Segment, "other "))
-		limb := Limb{From: bone.From, To: bone.To, FromWidth: from, ToWidth: to, Far: far}
+		limb := Limb{From: bone.From, To: bone.To, FromWidth: from, ToWidth: to, Far: far, Over: !fromFront && strings.HasPrefix(bone.Segment, "left ")}
 		if bone.Segment == "head" { // a neck, and a circle about the head's centre that ends with the bone
 			centre := segments[bone.Segment].Centre
 			limb.To = centre

@@ -8,20 +8,6 @@
 import {svg, typeface} from './dom.js';
 import {place, along} from './place.js';
 
-// Half breadths of the body's parts at their beginning and end, as shares of
-// stature. They serve only the eye.
-const half = {
-  'upper arm': [0.028, 0.023], forearm: [0.024, 0.015], hand: [0.016, 0.012],
-  thigh: [0.046, 0.032], shank: [0.033, 0.019], foot: [0.019, 0.012],
-};
-const trunkFront = {chest: 0.082, waist: 0.068, hip: 0.086};
-const trunkSide = {shoulder: 0.05, chest: 0.066, waist: 0.054, hip: 0.06};
-const headHalf = 0.065;
-const headAcross = 0.049;
-const legApart = 0.047;
-
-const partOf = (segment) => segment.replace(/^(top|bottom|left|right|first|other) /, '');
-const sideOf = (segment) => (segment.match(/^(top|bottom|left|right|first|other) /) || [])[1];
 const plus = (p, q, t = 1) => [p[0] + t * q[0], p[1] + t * q[1]];
 const minus = (p, q) => [p[0] - q[0], p[1] - q[1]];
 const size = (v) => Math.hypot(v[0], v[1]);
@@ -44,62 +30,24 @@ function limbPath(a, b, ra, rb) {
 
 const f = (x) => (Math.round(x * 10) / 10).toString();
 
-// smooth is a closed curve through points.
-function smooth(points) {
-  const n = points.length;
-  let d = `M${f(points[0][0])} ${f(points[0][1])}`;
-  for (let i = 0; i < n; i++) {
-    const [p0, p1, p2, p3] = [-1, 0, 1, 2].map((k) => points[(i + k + n) % n]);
-    const c1 = [p1[0] + (p2[0] - p0[0]) / 6, p1[1] + (p2[1] - p0[1]) / 6];
-    const c2 = [p2[0] - (p3[0] - p1[0]) / 6, p2[1] - (p3[1] - p1[1]) / 6];
-    d += `C${f(c1[0])} ${f(c1[1])} ${f(c2[0])} ${f(c2[1])} ${f(p2[0])} ${f(p2[1])}`;
-  }
-  return d + 'Z';
-}
-
 // fromAnswer turns a figure of an answer into what is drawn.
 export function fromAnswer(a) {
   const weight = a.weight_n;
   const figure = {
-    view: a.from_front ? 'front' : 'side', stature: a.stature_m, centre: a.centre, texts: a.texts,
-    bones: a.bones.flatMap((b) => footOnFloor(b, a)).map((b) => ({...b, far: !a.from_front && /^(right|other) /.test(b.segment)})),
+    stature: a.stature_m, centre: a.centre, texts: a.texts, limbs: a.limbs, fixture: a.fixture,
+    bones: a.bones.filter((b) => a.from_front || !/^(right|other) /.test(b.segment)),
     supports: [...a.supports, ...a.loads].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), texts: s.texts})),
     moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, texts: j.texts})),
-    fixture: a.fixture,
   };
-  // A hand on a pole, a bar or a ring is a fist.
-  if (a.fixture.some((e) => ['pole', 'bar', 'cable'].includes(e.name))) {
-    for (const b of figure.bones) {
-      if (partOf(b.segment) === 'hand') b.fist = figure.supports.some((s) => size(minus(s.at, b.to)) < 1e-6);
-    }
-  }
   if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
   return figure;
-}
-
-// footOnFloor bends a foot where it would reach through the floor, as toes do: the
-// model has it straight, which its weight does not notice.
-function footOnFloor(foot, a) {
-  if (partOf(foot.segment) !== 'foot') return [foot];
-  for (const e of a.fixture) {
-    const level = e.from[1];
-    const under = foot.to[0] >= Math.min(e.from[0], e.to[0]) && foot.to[0] <= Math.max(e.from[0], e.to[0]);
-    if (level !== e.to[1] || !under || foot.to[1] >= level || foot.from[1] < level - 1e-9) continue;
-    const t = Math.max(0, (foot.from[1] - level) / (foot.from[1] - foot.to[1]));
-    const bend = [foot.from[0] + t * (foot.to[0] - foot.from[0]), level];
-    let way = foot.to[0] - foot.from[0];
-    if (Math.abs(way) < foot.from[1] - foot.to[1]) way = a.centre[0] - bend[0];
-    const toes = {...foot, from: bend, to: [bend[0] + Math.sign(way) * (1 - t) * size(minus(foot.to, foot.from)), level]};
-    return t === 0 ? [toes] : [{...foot, to: bend}, toes];
-  }
-  return [foot];
 }
 
 // extent is the smallest box in metres that holds a figure, with its arrows or
 // with room for arrows of one body weight.
 export function extent(figure, arrows = true) {
   const points = [];
-  for (const b of figure.bones) points.push(b.from, b.to);
+  for (const l of figure.limbs) points.push(l.from, l.to);
   for (const e of figure.fixture) points.push(e.from, e.to);
   const long = perWeight(figure);
   if (arrows) for (const s of figure.supports) points.push(...arrowOf(figure, s, long));
@@ -145,7 +93,7 @@ export function perWeight(figure) {
 
 // draw returns the picture as an SVG element.
 //
-// figure: {view, stature, bones, supports, moments, fixture, centre, span} in
+// figure: {stature, limbs, bones, supports, moments, fixture, centre} in
 // metres; frame: the box in metres that must be seen; width in pixels; most is
 // the greatest height; words: {force(support), moment(moment), weight, spacing}
 // give the lines of each label; brief draws values and letters only, for small
@@ -259,102 +207,33 @@ function nearest(box, p) {
   return [Math.min(Math.max(p[0], box.x), box.x + box.width), Math.min(Math.max(p[1], box.y), box.y + box.height)];
 }
 
-// bodyOf draws the body as one silhouette: all outlines first, then all fills.
+// bodyOf draws the body as silhouettes, each of all outlines first and then all fills:
+// what is far, the body, and what lies over it with a line of its own.
 function bodyOf(figure, at, ppm, obstacles) {
-  // Seen from the side the near arm lies over the trunk, with a line of its own.
-  const parts = {far: [], near: [], arm: []};
-  const front = figure.view === 'front';
-  const h = figure.stature;
-  const bone = (name) => figure.bones.find((b) => b.segment === name);
-  const chest = bone('chest'), pelvis = bone('pelvis'), middle = bone('middle trunk'), head = bone('head');
-  const axis = unit(minus(pelvis.to, chest.from));
-  const wide = across(axis);
-  const shoulders = figure.bones.filter((b) => partOf(b.segment) === 'upper arm').map((b) => b.from);
-
-  // Legs seen from the front stand beside each other.
-  const first = bone('first thigh'), other = bone('other thigh');
-  const together = first && other && size(minus(first.to, other.to)) < 1e-6;
-  const shift = (b) => {
-    const part = partOf(b.segment);
-    if (!front || !['thigh', 'shank', 'foot'].includes(part)) return [[0, 0], [0, 0]];
-    let way = sideOf(b.segment) === 'first' ? 1 : -1;
-    if (!together && first && other) {
-      const mine = sideOf(b.segment) === 'first' ? first : other, its = mine === first ? other : first;
-      const lead = minus(mine.to, its.to);
-      way = Math.sign(lead[0] * wide[0] + lead[1] * wide[1]) || way;
-    }
-    const o = figure.fixture.some((e) => e.name === 'floor') ? 0 : legApart * h * way;
-    const [k0, k1] = {thigh: [1, 0.68], shank: [0.68, 0.46], foot: [0.46, 0.46]}[part];
-    return [wide.map((c) => c * o * k0), wide.map((c) => c * o * k1)];
-  };
-
-  for (const b of figure.bones) {
-    const part = partOf(b.segment);
-    const r = half[part];
-    if (!r) continue;
-    const [s0, s1] = shift(b);
-    const from = at(plus(b.from, s0)), to = at(plus(b.to, s1));
-    const thin = front && ['thigh', 'shank'].includes(part) ? 0.9 : 1;
-    const overTrunk = !front && ['upper arm', 'forearm', 'hand'].includes(part);
-    const group = b.far ? parts.far : overTrunk ? parts.arm : parts.near;
-    group.push(limbPath(from, to, r[0] * h * ppm * thin, r[1] * h * ppm * thin));
-    if (part === 'hand' && b.fist) {
-      const c = to, q = 0.024 * h * ppm;
-      group.push(limbPath(c, [c[0] + 0.01, c[1]], q, q));
-    }
-    if (obstacles && !b.far) obstacles.push(...along(from, to, Math.max(3, r[1] * h * ppm), 1.2));
-  }
-
-  // The trunk, as a curve through its breadths.
-  const stations = front
-    ? [[shoulderLine(shoulders, chest), null], [chest.to, trunkFront.chest], [middle.to, trunkFront.waist], [pelvis.to, trunkFront.hip]]
-    : [[chest.from, trunkSide.shoulder], [chest.to, trunkSide.chest], [middle.to, trunkSide.waist], [pelvis.to, trunkSide.hip]];
-  const span = shoulders.length > 1 ? size(minus(shoulders[0], shoulders[1])) : 0;
-  const ring = [];
-  for (const way of [1, -1]) {
-    const line = stations.map(([p, w]) => plus(p, wide, way * (w === null ? Math.max(span / 2, 0.06 * h) : w * h)));
-    if (way > 0) ring.push(...line); else ring.push(...line.reverse());
-  }
-  // Rounded below the hips.
-  const n = stations.length;
-  ring.splice(n, 0, plus(pelvis.to, axis, 0.035 * h));
-  parts.near.push(smooth(ring.map(at)));
-  const shoulderRadius = (front ? 0.034 : 0.036) * h * ppm;
-  for (const s of shoulders) (front ? parts.near : parts.arm).push(limbPath(at(s), plus(at(s), [0.01, 0]), shoulderRadius, shoulderRadius));
-
-  // Neck and head.
-  const top = unit(minus(head.to, head.from));
-  const centre = plus(head.to, top, -headHalf * h);
-  parts.near.push(limbPath(at(head.from), at(centre), 0.034 * h * ppm, 0.03 * h * ppm));
-  const c = at(centre), turn = Math.atan2(-top[1], top[0]) * 180 / Math.PI;
-  if (obstacles) {
-    obstacles.push({x: c[0], y: c[1], r: headHalf * h * ppm, weight: 3});
-    obstacles.push(...along(at(chest.from), at(pelvis.to), 0.06 * h * ppm, 1.2));
-  }
-  const ellipse = (kind) => svg('ellipse', {class: kind, cx: f(c[0]), cy: f(c[1]), rx: f(headHalf * h * ppm), ry: f(headAcross * h * ppm), transform: `rotate(${f(turn)} ${f(c[0])} ${f(c[1])})`});
-
   const g = svg('g', {class: 'body'});
-  for (const [kind, list] of Object.entries(parts)) {
-    if (kind === 'near') g.append(ellipse('skin-line'));
-    g.append(svg('path', {class: kind === 'far' ? 'far-line' : 'skin-line', d: list.join('')}));
-    if (kind === 'near') g.append(ellipse('skin'));
-    for (const d of list) g.append(svg('path', {class: kind === 'far' ? 'far' : 'skin', d}));
+  const layer = (l) => (l.far ? 'far' : l.over ? 'over' : 'near');
+  for (const which of ['far', 'near', 'over']) {
+    const paths = [];
+    for (const l of figure.limbs.filter((l) => layer(l) === which)) {
+      const middle = mid(l.from, l.to, 0.5), ends = l.head ? [middle, middle] : [l.from, l.to];
+      const [a, b] = ends.map(at), [ra, rb] = (l.head ? [size(minus(l.to, l.from)), 0] : l.widths_m).map((w) => w * ppm / 2);
+      paths.push(limbPath(a, b, ra, rb));
+      if (!obstacles || l.far) continue;
+      if (l.head) obstacles.push({x: a[0], y: a[1], r: ra, weight: 3});
+      else obstacles.push(...along(a, b, Math.max(3, rb), 1.2));
+    }
+    const kind = which === 'far' ? 'far' : 'skin';
+    g.append(svg('path', {class: kind + '-line', d: paths.join('')}));
+    for (const d of paths) g.append(svg('path', {class: kind, d}));
   }
   // Joints as quiet dots: they show what is measured.
   const dots = svg('g', {class: 'joints'});
-  for (const b of figure.bones) {
-    if (b.far || !['upper arm', 'forearm', 'shank', 'thigh'].includes(partOf(b.segment))) continue;
-    const p = at(plus(b.from, shift(b)[0]));
-    dots.append(svg('circle', {cx: f(p[0]), cy: f(p[1]), r: f(Math.max(1.4, 0.008 * h * ppm))}));
+  for (const b of figure.bones.filter((b) => /(arm|thigh|shank)$/.test(b.segment))) {
+    const p = at(b.from);
+    dots.append(svg('circle', {cx: f(p[0]), cy: f(p[1]), r: f(Math.max(1.4, 0.008 * figure.stature * ppm))}));
   }
   g.append(dots);
   return g;
-}
-
-// shoulderLine is the middle of the shoulders, or where the chest begins.
-function shoulderLine(shoulders, chest) {
-  if (shoulders.length < 2) return chest.from;
-  return [(shoulders[0][0] + shoulders[1][0]) / 2, (shoulders[0][1] + shoulders[1][1]) / 2];
 }
 
 const thick = {pole: 0.045, bar: 0.03};
