@@ -77,8 +77,10 @@ func newClaimTest(env *environment) *cobra.Command {
 Draws people and what nobody measured, holds people up before and after the change, and says
 whether the claim is supported, contradicted, without a difference that matters, or what it
 depends on. The verdict goes to standard output, progress to standard error. With --out, a
-folder gets draws.parquet, from which the verdict follows, bodies.parquet, summary.json, the
-charts, and evidence.html: a page that says it all and needs nothing else.
+folder gets draws.parquet, a row for each draw of what nobody measured, from which the verdict
+and every number of the headline follow; bodies.parquet, everybody held up at the central
+assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
+nothing else.
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside

@@ -88,6 +88,9 @@ func (o *claimOptions) testInto(ctx context.Context, env *environment, c *claim.
 		err = provenance.WriteFile(filepath.Join(own.path, "summary.json"), t.summary)
 	}
 	if err == nil {
+		err = t.writeDraws(filepath.Join(own.path, drawsFile))
+	}
+	if err == nil {
 		err = t.writeBeside(env, o.look, own.path, "../"+libraryPage)
 	}
 	own.forgetAfter(&err)

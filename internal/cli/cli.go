@@ -29,7 +29,7 @@ const (
 
 // exitCodes stands in the help of every command.
 const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
-undecided at this sample size; 130 interrupted.`
+not settled with the draws that were made; 130 interrupted.`
 
 // errUndecided ends a command that is done but whose verdict is undecided.
 var errUndecided = errors.New("not settled with the draws that were made; more --assumption-draws may settle it")

@@ -35,7 +35,7 @@ func newData(env *environment) *cobra.Command {
 	})
 	c.AddCommand(&cobra.Command{
 		Use: "csv <table.parquet>", Short: "Print a Parquet table of ours as CSV", Args: cobra.ExactArgs(1),
-		Long: "Print a table that the tool wrote, a Parquet file or a folder of its parts, as CSV on standard\noutput, for programs without a Parquet reader.",
+		Long: "Print a table that the tool wrote (bodies.parquet, draws.parquet, a sweep), a Parquet file or a\nfolder of its parts, as CSV on standard output, for programs without a Parquet reader.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			r, err := table.Open(args[0])
 			if err != nil {

@@ -106,7 +106,7 @@ func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows
 	}
 	columns := make([]table.Column, len(layout.Columns))
 	for i, c := range layout.Columns {
-		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description}
+		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
 		if c.Integer {
 			columns[i].Kind, columns[i].Dictionary = table.Int32, true
 		}

@@ -27,8 +27,8 @@ func newRepeat(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
-file carries, and compare. Files are the Parquet tables and JSON summaries of claims, persons,
-drivers and sweeps, the evidence pages of claims, library.json of several, tables of people, and
+file carries, and compare. Files are the Parquet tables (of bodies, of draws) and JSON summaries of
+claims, persons, drivers and sweeps, the evidence pages of claims, library.json of several, tables of people, and
 what hold untrained prints as JSON.
 What is said is "identical", or the first difference and why: another version, other data,
 another assumption. Exit code 1 stands for a difference.

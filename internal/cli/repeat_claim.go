@@ -6,9 +6,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/table"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
@@ -70,6 +72,19 @@ func assumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
 	return set, nil
 }
 
+// ofDraws reports whether the file is a claim's table of draws, rather than of bodies.
+func (m *output) ofDraws() (bool, error) {
+	if m.text != nil {
+		return false, nil
+	}
+	r, err := table.Open(m.path)
+	if err != nil {
+		return false, err
+	}
+	defer r.Close()
+	return slices.ContainsFunc(r.Columns(), func(c table.Column) bool { return c.Name == "replicate" }), nil
+}
+
 // claimAgain tests a claim.
 func (m *output) claimAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	c, o, err := claimOf(&m.stamp)
@@ -83,8 +98,12 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 	bar := newProgress(env.stderr)
 	o.Progress = bar.update
 	t := &tested{options: o}
+	draws, err := m.ofDraws()
+	if err != nil {
+		return "", err
+	}
 	bodies := filepath.Join(folder, "bodies.parquet")
-	if m.text == nil {
+	if m.text == nil && !draws {
 		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := stampOf(c, o, rows)
 			if err != nil {
@@ -98,11 +117,15 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 	if err != nil {
 		return "", classify(err)
 	}
-	if m.text == nil {
+	if m.text == nil && !draws {
 		return bodies, nil
 	}
 	if err := t.summarise(); err != nil {
 		return "", err
+	}
+	if draws {
+		table := filepath.Join(folder, drawsFile)
+		return table, t.writeDraws(table)
 	}
 	if m.page != nil {
 		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Above)

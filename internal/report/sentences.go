@@ -199,8 +199,12 @@ func (s *divided) String() string {
 		return ""
 	}
 	text := sentence("of the draws for " + strings.Join(s.counts, "; for "))
+	var parts []string
 	for _, name := range s.deciders {
-		text += sentence("what decides is " + decider(name) + ": of whether draws agree " + words.And(s.whom[name]))
+		parts = append(parts, decider(name)+", "+words.And(s.whom[name]))
+	}
+	if len(parts) > 0 {
+		text += sentence("what decides whether draws agree: " + strings.Join(parts, "; "))
 	}
 	return text
 }

@@ -21,14 +21,15 @@ type drawColumns struct {
 	whole   int // the number of the row of all people together
 }
 
+// add adds a column; what nobody drawn has, because nobody takes the posture, is missing.
 func (t *drawColumns) add(name, unit, meaning string, of func(*drawAt) float64) {
-	t.Columns = append(t.Columns, Column{name, unit, meaning, false})
+	t.Columns = append(t.Columns, Column{Name: name, Unit: unit, Description: meaning, Missing: true})
 	t.readers = append(t.readers, of)
 }
 
-// count is add of a whole number.
+// count is add of a whole number, which is never missing.
 func (t *drawColumns) count(name, meaning string, of func(*drawAt) int) {
-	t.Columns = append(t.Columns, Column{name, "", meaning, true})
+	t.Columns = append(t.Columns, Column{Name: name, Description: meaning, Integer: true})
 	t.readers = append(t.readers, func(at *drawAt) float64 { return float64(of(at)) })
 }
 

@@ -15,6 +15,7 @@ type Column struct {
 	Unit        string
 	Description string
 	Integer     bool // held in Rows.Int, otherwise in Rows.Float
+	Missing     bool // not a number where there is no such value
 }
 
 // Layout is the columns of the table of bodies, in order.
@@ -56,9 +57,9 @@ var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkA
 
 // bodyLayout returns the columns that describe the people and their first bodies.
 func bodyLayout() Layout {
-	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true}}}
+	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true, false}}}
 	for _, t := range bodyColumns {
-		l.Columns = append(l.Columns, Column{t.Column(), t.Info().Unit, t.Info().Meaning, false})
+		l.Columns = append(l.Columns, Column{t.Column(), t.Info().Unit, t.Info().Meaning, false, false})
 	}
 	return l
 }
@@ -127,16 +128,16 @@ func (t *test) layout() Layout {
 		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
 			name += ending
 		}
-		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + c.By.String() + "; the cuts are in the summary", false})
+		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + c.By.String() + "; the cuts are in the summary", false, false})
 	}
 	for i := range t.models {
 		m := &t.models[i]
 		slug, name := slug(m.String()), m.String()
 		m.first = len(l.Columns)
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", possible + name, true})
+		l.Columns = append(l.Columns, Column{slug + "_possible", "", possible + name, true, false})
 		for _, c := range m.columns {
 			suffix, unit, _ := t.shown(c.Unit)
-			l.Columns = append(l.Columns, Column{slug + "_" + c.Name + whens[c.when].ending + suffix, unit, c.Meaning + whens[c.when].words + "; " + name, false})
+			l.Columns = append(l.Columns, Column{slug + "_" + c.Name + whens[c.when].ending + suffix, unit, c.Meaning + whens[c.when].words + "; " + name, false, false})
 		}
 	}
 	return l
