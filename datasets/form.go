@@ -43,6 +43,20 @@ type People struct {
 	// Correlation is that of the normal scores, below the diagonal: row i has
 	// the i correlations with the measurements before it.
 	Correlation [][]float64 `json:"correlation"`
+	// Mixture says how two kinds of people differ of which the population is made;
+	// nil where it is of one kind.
+	Mixture *Mixture `json:"mixture,omitempty"`
+	// Regional names the data set of the regional masses; empty for the first there was,
+	// nhanes-2003-2004.
+	Regional string `json:"regional,omitempty"`
+}
+
+// Mixture is two kinds of people whose proportions differ: a share of the people has
+// normal scores that lie higher by the shift, measurement by measurement, than those
+// of the rest. Scores are of the two kinds together: mean 0 and variance 1.
+type Mixture struct {
+	Share float64   `json:"share"`
+	Shift []float64 `json:"shift"`
 }
 
 // RegionalFit is the model of the regional masses of one sex.
@@ -51,6 +65,9 @@ type RegionalFit struct {
 	Coefficients       [3][4]float64 `json:"coefficients"`
 	ResidualCovariance [3][3]float64 `json:"residual_covariance"`
 	WaistCoefficients  [3]float64    `json:"waist_coefficients"`
+	// Spread says how the residuals' standard deviations go with the body mass index:
+	// as the powers of it over 25 kg/m². All 0 where they were taken for the same.
+	Spread [3]float64 `json:"spread_exponents,omitzero"`
 }
 
 // Regional is a file in regional/.

@@ -10,9 +10,10 @@ const ansurOrigin = "2012 US Army Anthropometric Survey (ANSUR II), public micro
 
 // Soldiers are the people of one file of the 2012 US Army survey.
 type Soldiers struct {
-	ID     []float64
-	People *anthro.People // in SI units; the residuals are 0, nobody measured them
-	file   raw
+	ID      []float64
+	People  *anthro.People // in SI units; the residuals are 0, nobody measured them
+	Descent []Descent
+	file    raw
 }
 
 // ansurColumn names the file's column of each measurement.
@@ -50,7 +51,7 @@ func ReadSoldiers(folder string, sex anthro.Sex) (*Soldiers, error) {
 		return nil, err
 	}
 	// The two files spell the column of the person's number differently.
-	columns, err := readColumns(file, append([]string{"subjectid|SubjectId"}, ansurColumn[:]...)...)
+	columns, err := readColumns(file, append([]string{"subjectid|SubjectId", "DODRace"}, ansurColumn[:]...)...)
 	if err != nil {
 		return nil, err
 	}
@@ -58,7 +59,10 @@ func ReadSoldiers(folder string, sex anthro.Sex) (*Soldiers, error) {
 	if len(s.ID) == 0 {
 		return nil, fmt.Errorf("%s: no people", file.record.File)
 	}
-	s.People = anthro.NewPeople(len(s.ID))
+	s.People, s.Descent = anthro.NewPeople(len(s.ID)), make([]Descent, len(s.ID))
+	for i, code := range columns[1] {
+		s.Descent[i] = descentOf(code, map[float64]Descent{1: White, 2: Black, 3: Hispanic, 4: Asian})
+	}
 	for m := range anthro.NumVariables {
 		scale := 1e3 // millimetres in a metre
 		switch m {
@@ -67,7 +71,7 @@ func ReadSoldiers(folder string, sex anthro.Sex) (*Soldiers, error) {
 		case anthro.Age:
 			scale = 1
 		}
-		for i, v := range columns[1+m] {
+		for i, v := range columns[2+m] {
 			s.People.Value[m][i] = v / scale
 		}
 	}

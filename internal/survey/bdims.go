@@ -4,9 +4,9 @@ import "counterpoise/sim/anthro"
 
 // Students are the physically active adults of Heinz, Peterson, Johnson and Kerk
 // 2003, "Exploring relationships in body dimensions", J Stat Educ 11(2): the
-// measurements that this survey shares with the Army's, in SI units.
+// measurements that this survey shares with the Army's.
 type Students struct {
-	Stature, Mass, BiacromialBreadth []float64
+	Age, Stature, Mass, BiacromialBreadth []float64 // years and SI units
 }
 
 // ReadStudents reads the men or the women of that survey from the folder of raw
@@ -16,7 +16,7 @@ func ReadStudents(folder string, sex anthro.Sex) (*Students, error) {
 	if err != nil {
 		return nil, err
 	}
-	columns, err := readColumns(file, "sex", "hgt", "wgt", "bia_di")
+	columns, err := readColumns(file, "sex", "hgt", "wgt", "bia_di", "age")
 	if err != nil {
 		return nil, err
 	}
@@ -25,6 +25,7 @@ func ReadStudents(folder string, sex anthro.Sex) (*Students, error) {
 		if (isMan == 1) != (sex == anthro.Male) {
 			continue
 		}
+		s.Age = append(s.Age, columns[4][i])
 		s.Stature = append(s.Stature, columns[1][i]/100)
 		s.Mass = append(s.Mass, columns[2][i])
 		s.BiacromialBreadth = append(s.BiacromialBreadth, columns[3][i]/100)

@@ -13,11 +13,15 @@ import (
 // files, by their path below package datasets. The same raw files give the same
 // bytes.
 func Fit(folder string) (map[string][]byte, error) {
-	files := map[string][]byte{}
-	scans := map[anthro.Sex]*Scans{}
+	w := &written{files: map[string][]byte{}}
+	scans := map[string]map[anthro.Sex]*Scans{firstRegional: {}, publicRegional: {}}
 	grips := map[anthro.Sex]*Grips{}
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
 		soldiers, err := ReadSoldiers(folder, sex)
+		if err != nil {
+			return nil, err
+		}
+		adults, err := ReadAdults(folder, sex)
 		if err != nil {
 			return nil, err
 		}
@@ -25,49 +29,64 @@ func Fit(folder string) (map[string][]byte, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", soldiers.file.record.File, err)
 		}
-		if files["people/"+people.Name+".json"], err = encode(people); err != nil {
-			return nil, err
-		}
+		w.add("people/"+people.Name, people)
 		refits, err := refitPeople(soldiers, sex, people)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", soldiers.file.record.File, err)
 		}
-		if files["refits/"+people.Name+".json"], err = encode(refits); err != nil {
+		w.add("refits/"+people.Name, refits)
+		all := &public{sex, adults, soldiers}
+		if people, err = fitPublic(all); err != nil {
+			return nil, fmt.Errorf("the public, %s: %w", sex, err)
+		}
+		w.add("people/"+people.Name, people)
+		if refits, err = refitPublic(all, people); err != nil {
+			return nil, fmt.Errorf("the public, %s: %w", sex, err)
+		}
+		w.add("refits/"+people.Name, refits)
+		if scans[firstRegional][sex], err = ReadScans(folder, sex); err != nil {
 			return nil, err
 		}
-		if scans[sex], err = ReadScans(folder, sex); err != nil {
-			return nil, err
-		}
+		scans[publicRegional][sex] = adults.scanned()
 		if grips[sex], err = ReadGrips(folder, sex, TheGripRules); err != nil {
 			return nil, err
 		}
 	}
-	regional, err := fitRegional(scans)
-	if err != nil {
-		return nil, fmt.Errorf("regional masses: %w", err)
-	}
-	if files["regional/"+regional.Name+".json"], err = encode(regional); err != nil {
-		return nil, err
+	for name, bySex := range scans {
+		regional, err := fitRegional(name, bySex)
+		if err != nil {
+			return nil, fmt.Errorf("regional masses: %w", err)
+		}
+		w.add("regional/"+name, regional)
+		for sex, s := range bySex {
+			fit, of := regional.BySex[sex.String()], name+"-"+sex.String()
+			refits, err := refitRegional(s, of, &fit)
+			if err != nil {
+				return nil, fmt.Errorf("regional masses, %s: %w", sex, err)
+			}
+			w.add("refits/"+of, refits)
+		}
 	}
 	size, err := fitStrength(grips)
 	if err != nil {
 		return nil, fmt.Errorf("strength: %w", err)
 	}
-	if files["strength/"+size.Name+".json"], err = encode(size); err != nil {
-		return nil, err
+	w.add("strength/"+size.Name, size)
+	return w.files, w.err
+}
+
+// written is the files of a fit, by their path, and the first error of writing one.
+type written struct {
+	files map[string][]byte
+	err   error
+}
+
+func (w *written) add(name string, value any) {
+	text, err := encode(value)
+	if w.err == nil && err != nil {
+		w.err = fmt.Errorf("%s: %w", name, err)
 	}
-	for sex, s := range scans {
-		fit := regional.BySex[sex.String()]
-		name := regional.Name + "-" + sex.String()
-		refits, err := refitRegional(s, name, &fit)
-		if err != nil {
-			return nil, fmt.Errorf("regional masses, %s: %w", sex, err)
-		}
-		if files["refits/"+name+".json"], err = encode(refits); err != nil {
-			return nil, err
-		}
-	}
-	return files, err
+	w.files[name+".json"] = text
 }
 
 // numbers matches a list of nothing but numbers, spread over lines.

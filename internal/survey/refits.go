@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -24,17 +25,9 @@ const regionalRefitMethod = "Fitted anew 64 times with one of the two sampling u
 
 // refitPeople returns how the fit of the people varies when they are resampled.
 func refitPeople(s *Soldiers, sex anthro.Sex, fit *datasets.People) (*datasets.Refits, error) {
-	n := s.People.Rows()
-	resampled := &Soldiers{People: anthro.NewPeople(n), file: s.file}
 	refits := make([][]float64, refitCount)
 	for k := range refits {
-		stream := montecarlo.NewStream(uint64(k), "refit/"+fit.Name)
-		for i := range n {
-			from := int(stream.Float64() * float64(n))
-			for m := range anthro.NumVariables {
-				resampled.People.Value[m][i] = s.People.Value[m][from]
-			}
-		}
+		resampled := s.resampled(montecarlo.NewStream(uint64(k), "refit/"+fit.Name))
 		again, err := fitPeople(resampled, sex)
 		if err != nil {
 			return nil, fmt.Errorf("refit %d: %w", k, err)
@@ -49,51 +42,61 @@ func peopleParameters(fit *datasets.People) []float64 {
 	for _, m := range fit.Measurements {
 		parameters = append(parameters, m.Values...)
 	}
-	return append(parameters, slices.Concat(fit.Correlation...)...)
+	parameters = append(parameters, slices.Concat(fit.Correlation...)...)
+	if fit.Mixture != nil {
+		parameters = append(append(parameters, fit.Mixture.Share), fit.Mixture.Shift...)
+	}
+	return parameters
 }
 
 // refitRegional returns how the fit of one sex's regional masses varies when the
 // survey's sampling units are resampled.
 func refitRegional(s *Scans, name string, fit *datasets.RegionalFit) (*datasets.Refits, error) {
-	units := map[float64][]float64{} // by stratum
-	var strata []float64
-	for i, stratum := range s.Stratum {
-		if units[stratum] == nil {
-			strata = append(strata, stratum)
-		}
-		if !slices.Contains(units[stratum], s.Unit[i]) {
-			units[stratum] = append(units[stratum], s.Unit[i])
-		}
-	}
-	slices.Sort(strata)
-	for _, stratum := range strata {
-		slices.Sort(units[stratum])
-		if n := len(units[stratum]); n != 2 {
-			return nil, fmt.Errorf("stratum %g has %d sampling units, must have 2", stratum, n)
-		}
-	}
 	refits := make([][]float64, refitCount)
+	widening := fit.Spread != [3]float64{}
 	for k := range refits {
-		// Men and women come from the same units.
-		stream := montecarlo.NewStream(uint64(k), "refit/"+name)
-		kept := map[float64]float64{}
-		for _, stratum := range strata {
-			kept[stratum] = units[stratum][int(2*stream.Float64())]
-		}
 		resampled := *s
-		resampled.Weight = make([]float64, len(s.Weight))
-		for i, w := range s.Weight {
-			if kept[s.Stratum[i]] == s.Unit[i] {
-				resampled.Weight[i] = 2 * w
-			}
+		var err error
+		if resampled.Weight, err = resampledUnits(s.Weight, s.Stratum, s.Unit, montecarlo.NewStream(uint64(k), "refit/"+name)); err != nil {
+			return nil, err
 		}
-		again, err := fitRegionalSex(&resampled)
+		again, err := fitRegionalSex(&resampled, widening)
 		if err != nil {
 			return nil, fmt.Errorf("refit %d: %w", k, err)
 		}
 		refits[k] = regionalParameters(&again)
 	}
 	return packed(name, regionalRefitMethod, regionalParameters(fit), refits), nil
+}
+
+// resampledUnits returns the weights of a sample of which the sampling units are
+// resampled: of the m of a stratum m-1 are drawn, with replacement, each time they are at
+// m/(m-1) times their weight (rescaled bootstrap: Rao and Wu 1988, J Am Stat Assoc
+// 83:231). Of two, one is left out and the other doubled.
+func resampledUnits(weight, stratum, unit []float64, stream *montecarlo.Stream) ([]float64, error) {
+	units := map[float64][]float64{} // by stratum
+	for i, s := range stratum {
+		if !slices.Contains(units[s], unit[i]) {
+			units[s] = append(units[s], unit[i])
+		}
+	}
+	type place struct{ stratum, unit float64 }
+	times := map[place]float64{}
+	for _, s := range slices.Sorted(maps.Keys(units)) {
+		m := len(units[s])
+		if m < 2 {
+			return nil, fmt.Errorf("stratum %g has a single sampling unit", s)
+		}
+		slices.Sort(units[s])
+		for range m - 1 {
+			times[place{s, units[s][int(float64(m)*stream.Float64())]}] += float64(m) / float64(m-1)
+		}
+	}
+	resampled := make([]float64, len(weight))
+	for i, w := range weight {
+		resampled[i] = w * times[place{stratum[i], unit[i]}]
+	}
+	return resampled, nil
 }
 
 func regionalParameters(fit *datasets.RegionalFit) []float64 {
@@ -104,7 +107,11 @@ func regionalParameters(fit *datasets.RegionalFit) []float64 {
 	for i, row := range fit.ResidualCovariance {
 		parameters = append(parameters, row[:i+1]...)
 	}
-	return append(parameters, fit.WaistCoefficients[:]...)
+	parameters = append(parameters, fit.WaistCoefficients[:]...)
+	if fit.Spread != [3]float64{} {
+		parameters = append(parameters, fit.Spread[:]...)
+	}
+	return parameters
 }
 
 // packed writes the refits as bytes.

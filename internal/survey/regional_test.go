@@ -100,3 +100,47 @@ func TestScansAddUpToTheScale(t *testing.T) {
 		}
 	}
 }
+
+// How differently people of one build carry their mass grows with their body mass index:
+// drawn as scanned, below 23 kg/m², between, and above 32.
+func TestRegionalSpreadGrows(t *testing.T) {
+	forBothPublics(t, func(t *testing.T, p *public) {
+		scans := p.adults.scanned()
+		name := "us-" + whoAre(p.sex)
+		population, err := anthro.Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawn := draw(t, name, 100_000)
+		index := make([]float64, drawn.Rows())
+		anthro.BodyMassIndex.Values(index, drawn)
+		for _, ends := range [][2]float64{{0, 23}, {23, 32}, {32, 100}} {
+			var got, want [anthro.NumRegions - 1][]float64
+			var weights []float64
+			for i, bmi := range index {
+				for r := range got {
+					if bmi >= ends[0] && bmi < ends[1] {
+						got[r] = append(got[r], drawn.Residual[r][i])
+					}
+				}
+			}
+			for i, mass := range scans.Mass {
+				if bmi := mass / (scans.Stature[i] * scans.Stature[i]); bmi < ends[0] || bmi >= ends[1] {
+					continue
+				}
+				expected := population.Regional.Predict(scans.Stature[i], mass, scans.Waist[i])
+				for r := range want {
+					want[r] = append(want[r], math.Log(scans.Region[r][i]/scans.Region[anthro.Legs][i])-expected[r])
+				}
+				weights = append(weights, scans.Weight[i])
+			}
+			for r := range got {
+				have, should := stat.StdDev(got[r], nil), stat.StdDev(want[r], weights)
+				t.Logf("body mass index %g to %g: standard deviation of ln %s/legs %.4f, scanned %.4f", ends[0], ends[1], anthro.Region(r), have, should)
+				if math.Abs(have/should-1) > 0.08 {
+					t.Errorf("body mass index %g to %g: standard deviation of ln %s/legs %.4f, scanned %.4f", ends[0], ends[1], anthro.Region(r), have, should)
+				}
+			}
+		}
+	})
+}

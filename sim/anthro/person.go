@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/floats"
 )
 
 // Known is one measurement that was taken of a person.
@@ -28,7 +28,8 @@ type Person struct {
 	Rare *Rarity
 
 	regional Regional
-	scores   *gaussian
+	left     *posterior
+	scores   *gaussian // what is left, as if of one kind of people
 	factor   [NumVariables][NumVariables]float64
 	exact    [NumVariables]bool
 	value    [NumVariables]float64 // where exact
@@ -74,28 +75,18 @@ func (p *Population) Condition(known []Known, regional Regional) (*Person, error
 		return nil, err
 	}
 	person.Rare = rare
-	person.scores, _ = p.given(known)
+	person.left = p.given(known)
+	person.scores = person.left.together()
 	if err := person.checkScan(); err != nil {
 		return nil, err
 	}
-	person.scores.factor(&person.factor)
+	person.left.factor(&person.factor)
 	for _, k := range known {
 		if k.Error == 0 {
 			person.exact[k.Of], person.value[k.Of] = true, k.Value
 		}
 	}
 	return person, nil
-}
-
-// given returns the distribution of the scores given measurements, and the
-// squared Mahalanobis distance of those.
-func (p *Population) given(known []Known) (*gaussian, float64) {
-	g, distance := newGaussian(p.correlation), 0.0
-	for _, k := range known {
-		score, spread := p.read(k)
-		distance += g.observe(int(k.Of), score, spread*spread)
-	}
-	return g, distance
 }
 
 // read returns the score of a measurement and the standard deviation of its
@@ -140,8 +131,7 @@ func (p *Person) Quantile(m Measurement, share float64) float64 {
 	if p.exact[m] {
 		return p.value[m]
 	}
-	spread := math.Sqrt(max(0, p.scores.covariance.At(int(m), int(m))))
-	return p.Population.value(m, p.scores.mean[m]+spread*distuv.UnitNormal.Quantile(share))
+	return p.Population.value(m, p.left.quantile(m, share))
 }
 
 // ShareBelow returns the share of people, among those who have the given
@@ -149,22 +139,15 @@ func (p *Person) Quantile(m Measurement, share float64) float64 {
 // share of the whole population. It is NaN for a value that is NaN. What is given
 // is not checked as Condition does it.
 func (p *Population) ShareBelow(m Measurement, value float64, given ...Known) float64 {
-	g, _ := p.given(given)
 	score, _ := p.read(Known{Of: m, Value: value})
-	variance := g.covariance.At(int(m), int(m))
-	if variance == 0 {
-		if score > g.mean[m] {
-			return 1
-		}
-		return 0
-	}
-	return distuv.UnitNormal.CDF((score - g.mean[m]) / math.Sqrt(variance))
+	return p.given(given).below(m, score)
 }
 
 // fill turns a batch of independent normals, column by column, into rows
 // from..to-1 of people.
 func (p *Person) fill(column func(int) []float64, values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int) {
 	// From the last column up, as the population's own sampler does.
+	seconds := p.left.pick(column)
 	for i := len(p.scores.mean) - 1; i >= 0; i-- {
 		dst := values[i][from:to]
 		if p.exact[i] {
@@ -175,9 +158,12 @@ func (p *Person) fill(column func(int) []float64, values [NumVariables][]float64
 		}
 		scores := column(i)
 		combine(column, 0, i, p.factor[i][:])
-		mean := p.scores.mean[i]
+		mean := p.left.mean[i]
 		for k := range scores {
 			scores[k] += mean
+		}
+		if seconds != nil {
+			floats.AddScaled(scores, p.left.beside[i], seconds)
 		}
 		p.Population.values(Measurement(i), dst, scores)
 	}

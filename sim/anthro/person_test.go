@@ -148,7 +148,7 @@ func TestPersonIsDrawnFromTheConditionalDistribution(t *testing.T) {
 	away := func(m Measurement, i int) float64 {
 		return p.marginals[m].Score(people.Value[m][i]) - p.marginals[m].Score(middle.Value[m][0])
 	}
-	g, _ := p.given(person.Known)
+	g := p.given(person.Known)
 	for a := range NumMeasurements {
 		if got, want := middle.Value[a][0], person.Quantile(a, 0.5); !(math.Abs(got-want) <= 1e-15*want) {
 			t.Errorf("median %s is drawn as %.17g, want %.17g", a, got, want)
@@ -476,8 +476,8 @@ func TestScanShareIsCalibrated(t *testing.T) {
 			if waistKnown {
 				known = append(slices.Clone(built), Known{Of: WaistCircumference, Value: waist})
 			}
-			person := &Person{Population: p, Known: known, regional: scan}
-			person.scores, _ = p.given(known)
+			left := p.given(known)
+			person := &Person{Population: p, Known: known, regional: scan, left: left, scores: left.together()}
 			share, _ := person.scanShare()
 			for s := range counts {
 				if share < s {

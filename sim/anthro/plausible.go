@@ -113,13 +113,13 @@ func (p *Population) plausible(known []Known) (*Rarity, error) {
 }
 
 // jointShare returns the share of people whose measurements are at least as
-// unusual as these.
+// unusual as these; where there are two kinds of people, as far from the one to whom
+// they are nearer, which no more of them are.
 func (p *Population) jointShare(known []Known) float64 {
 	if len(known) == 0 {
 		return 1
 	}
-	_, distance := p.given(known)
-	return distuv.ChiSquared{K: float64(len(known))}.Survival(distance)
+	return distuv.ChiSquared{K: float64(len(known))}.Survival(p.given(known).distance)
 }
 
 // mostToBlame returns the place of the measurement that lies furthest from what
@@ -127,7 +127,7 @@ func (p *Population) jointShare(known []Known) float64 {
 func (p *Population) mostToBlame(known []Known) int {
 	blamed, least := 0, math.Inf(1)
 	for i := range known {
-		if _, distance := p.given(without(known, i)); distance < least {
+		if distance := p.given(without(known, i)).distance; distance < least {
 			blamed, least = i, distance
 		}
 	}
@@ -146,12 +146,10 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 	for _, o := range others {
 		r.Given = append(r.Given, o.Of)
 	}
-	g, _ := p.given(others)
-	spread := math.Sqrt(g.covariance.At(int(k.Of), int(k.Of)))
+	left := p.given(others)
 	interval := func(outside float64) Interval {
-		reach := spread * distuv.UnitNormal.Quantile(1-outside/2)
-		m, mean := p.marginals[k.Of], g.mean[k.Of]
-		return Interval{max(0, m.Value(mean-reach)), m.Value(mean + reach)}
+		m := p.marginals[k.Of]
+		return Interval{max(0, m.Value(left.quantile(k.Of, outside/2))), m.Value(left.quantile(k.Of, 1-outside/2))}
 	}
 	r.Ordinary, r.Possible = interval(0.1), interval(improbable)
 	return r

@@ -1,8 +1,10 @@
 package anthro
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"counterpoise/datasets"
 
@@ -34,8 +36,10 @@ type Population struct {
 	// Of a survey.
 	marginals   [NumVariables]*Marginal // without the last where no ages are known
 	correlation *mat.SymDense
-	factor      [NumVariables][NumVariables]float64 // lower Cholesky factor of correlation
+	within      *mat.SymDense                       // covariance of the scores within one kind of people
+	factor      [NumVariables][NumVariables]float64 // lower Cholesky factor of within
 	ages        Interval                            // of the youngest and the oldest
+	kinds       Kinds
 	fitted      *datasets.People
 
 	// Of people who are no survey: the one behind them, and how they differ.
@@ -106,8 +110,11 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 			p.correlation.SetSym(i, j, r)
 		}
 	}
+	if err := p.mix(file.Mixture); err != nil {
+		return nil, err
+	}
 	var cholesky mat.Cholesky
-	if !cholesky.Factorize(p.correlation) {
+	if !cholesky.Factorize(p.within) {
 		return nil, fmt.Errorf("the correlations are not positive definite")
 	}
 	var lower mat.TriDense
@@ -118,9 +125,29 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 		}
 	}
 	var err error
-	p.Regional, err = LoadRegional(sex)
+	p.Regional, err = LoadRegional(cmp.Or(file.Regional, FirstRegional), sex)
 	return p, err
 }
+
+// mix takes the two kinds of people of a file, if there are two.
+func (p *Population) mix(file *datasets.Mixture) error {
+	p.within = p.Correlation()
+	if file == nil {
+		return nil
+	}
+	if !(file.Share > 0 && file.Share < 1) || len(file.Shift) != p.variables() {
+		return fmt.Errorf("a mixture with a share of %g and %d shifts, must be between 0 and 1, and %d", file.Share, len(file.Shift), p.variables())
+	}
+	p.kinds.Share = file.Share
+	copy(p.kinds.Shift[:], file.Shift)
+	between := mat.NewVecDense(p.variables(), slices.Clone(file.Shift))
+	p.within.SymRankOne(p.within, -file.Share*(1-file.Share), between)
+	return nil
+}
+
+// Mixed reports whether the population is of two kinds of people whose proportions
+// differ.
+func (p *Population) Mixed() bool { return p.Survey().kinds.Share > 0 }
 
 // Marginal returns the distribution of one measurement in a survey. It is nil for
 // people who are none; Quantile is there for all.

@@ -7,7 +7,6 @@ import (
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // quantileRows is how many people are drawn for quantiles.
@@ -19,7 +18,7 @@ const quantileRows = 1 << 15
 func (p *Population) Quantile(m Measurement, share float64) float64 {
 	if p.survey == nil {
 		checkShare(share)
-		return p.value(m, distuv.UnitNormal.Quantile(share))
+		return p.value(m, p.kinds.Score(m, share))
 	}
 	p.quantiles.once.Do(func() {
 		var err error

@@ -90,7 +90,7 @@ func (p *Population) refitSurvey(k int) (*Population, error) {
 	if err != nil {
 		return nil, err
 	}
-	regional, err := readRefits(regionalName + "-" + p.Sex.String())
+	regional, err := readRefits(p.Regional.Name + "-" + p.Sex.String())
 	if err != nil {
 		return nil, err
 	}
@@ -112,12 +112,24 @@ func (p *Population) refitSurvey(k int) (*Population, error) {
 			file.Correlation[i][j] += deviation()
 		}
 	}
+	if file.Mixture != nil {
+		mixture := *file.Mixture
+		mixture.Share += deviation()
+		mixture.Shift = slices.Clone(mixture.Shift)
+		for i := range mixture.Shift {
+			mixture.Shift[i] += deviation()
+		}
+		file.Mixture = &mixture
+	}
+	if !math.IsNaN(deviation()) {
+		return nil, fmt.Errorf("people %s: refits of another number of parameters", p.Name)
+	}
 	again, err := NewPopulation(&file)
 	if err != nil {
 		return nil, fmt.Errorf("people %s, refit %d: %w", p.Name, k, err)
 	}
 	if deviation, err = regional.Deviation(k % regional.N); err != nil {
-		return nil, fmt.Errorf("regional masses %s: %w", regionalName, err)
+		return nil, fmt.Errorf("regional masses %s: %w", p.Regional.Name, err)
 	}
 	r := &again.Regional
 	for i := range r.Coefficients {
@@ -133,6 +145,11 @@ func (p *Population) refitSurvey(k int) (*Population, error) {
 	}
 	for i := range r.WaistCoefficients {
 		r.WaistCoefficients[i] += deviation()
+	}
+	if r.Spread != [len(r.Spread)]float64{} {
+		for i := range r.Spread {
+			r.Spread[i] += deviation()
+		}
 	}
 	if math.IsNaN(deviation()) {
 		return again, r.factorise()

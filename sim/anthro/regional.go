@@ -47,34 +47,79 @@ type RegionalModel struct {
 	// Coefficients are those of 1, ln stature (m), ln mass (kg) and ln waist
 	// circumference (m), for Head, Trunk and Arms.
 	Coefficients [NumRegions - 1][4]float64
-	// Covariance is that of the residuals.
+	// Covariance is that of the residuals, where Spread is not 0 of people with a body
+	// mass index of 25 kg/m².
 	Covariance [NumRegions - 1][NumRegions - 1]float64
 	// WaistCoefficients are those of 1, ln stature and ln mass in the survey's
 	// prediction of ln waist circumference (m).
 	WaistCoefficients [3]float64
+	// Spread are the powers of the body mass index over 25 kg/m² with which the standard
+	// deviations of the residuals go, from 18 to 45 kg/m².
+	Spread [NumRegions - 1]float64
 
+	Name   string                                  // of the data set
 	factor [NumRegions - 1][NumRegions - 1]float64 // lower Cholesky factor of Covariance
 }
 
-// LoadRegional returns the embedded regional-mass model of one sex, fitted to
-// US adults aged 18 to 50 (NHANES 2003-2004). Its error means a damaged build.
-func LoadRegional(sex Sex) (RegionalModel, error) {
+// FirstRegional names the regional-mass models of populations that name none.
+const FirstRegional = "nhanes-2003-2004"
+
+// LoadRegional returns the regional-mass model of one sex from an embedded data set,
+// such as FirstRegional.
+func LoadRegional(name string, sex Sex) (RegionalModel, error) {
 	var file datasets.Regional
-	if err := datasets.Read("regional", regionalName, &file); err != nil {
+	if err := datasets.Read("regional", name, &file); err != nil {
 		return RegionalModel{}, err
 	}
 	fit, ok := file.BySex[sex.String()]
 	if !ok {
-		return RegionalModel{}, fmt.Errorf("regional masses %s: no entry for sex %s", regionalName, sex)
+		return RegionalModel{}, fmt.Errorf("regional masses %s: no entry for sex %s", name, sex)
 	}
-	model := RegionalModel{Coefficients: fit.Coefficients, Covariance: fit.ResidualCovariance, WaistCoefficients: fit.WaistCoefficients}
+	model := RegionalModel{
+		Coefficients: fit.Coefficients, Covariance: fit.ResidualCovariance, WaistCoefficients: fit.WaistCoefficients,
+		Spread: fit.Spread, Name: name,
+	}
 	if err := model.factorise(); err != nil {
-		return RegionalModel{}, fmt.Errorf("regional masses %s, %s: %w", regionalName, sex, err)
+		return RegionalModel{}, fmt.Errorf("regional masses %s, %s: %w", name, sex, err)
 	}
 	return model, nil
 }
 
-const regionalName = "nhanes-2003-2004"
+// The body mass indices, kg/m², over which the residuals' spread was seen to grow, and
+// the one at which it is that of the covariance.
+const (
+	leastSpread, mostSpread = 18.0, 45.0
+	spreadAt                = 25.0
+)
+
+// SpreadIndex is what the logarithms of the residuals' standard deviations go with: that of the body
+// mass index, kept within the ends, over where the spread is the covariance's.
+func SpreadIndex(stature, mass float64) float64 {
+	return math.Log(min(max(mass/(stature*stature), leastSpread), mostSpread) / spreadAt)
+}
+
+// wider returns how many times as far as the covariance says the residuals of people of
+// that stature and mass lie apart.
+func (r *RegionalModel) wider(stature, mass float64) (times [NumRegions - 1]float64) {
+	index := SpreadIndex(stature, mass)
+	for i, exponent := range r.Spread {
+		times[i] = math.Exp(exponent * index)
+	}
+	return times
+}
+
+// Widen turns residuals drawn by the covariance into those of people of these statures
+// and masses, row by row.
+func (r *RegionalModel) Widen(residuals [NumRegions - 1][]float64, stature, mass []float64) {
+	if r.Spread == [NumRegions - 1]float64{} {
+		return
+	}
+	for k := range stature {
+		for i, times := range r.wider(stature[k], mass[k]) {
+			residuals[i][k] *= times
+		}
+	}
+}
 
 func (r *RegionalModel) factorise() error {
 	n := int(NumRegions) - 1

@@ -7,7 +7,7 @@ import (
 
 func regional(t *testing.T, sex Sex) *RegionalModel {
 	t.Helper()
-	m, err := LoadRegional(sex)
+	m, err := LoadRegional(FirstRegional, sex)
 	if err != nil {
 		t.Fatal(err)
 	}

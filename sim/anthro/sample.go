@@ -138,6 +138,10 @@ type sampleRow struct {
 	pattern int
 	// at holds the value where measured, else the mean of the score.
 	at [NumVariables]float64
+	// Where the survey is of two kinds of people: what the mean of the second has over
+	// that of the first, and how likely the person is of it.
+	beside [NumVariables]float64
+	second float64
 }
 
 // pattern is which measurements were taken, and what is left open by that.
@@ -152,12 +156,14 @@ func (s *sample) add(p *Person) {
 		row.pattern = len(s.patterns)
 		s.patterns = append(s.patterns, pattern{p.exact, p.factor})
 	}
-	for m := range p.scores.mean {
-		if row.at[m] = p.scores.mean[m]; p.exact[m] {
+	for m, mean := range p.left.mean {
+		if row.at[m] = mean; p.exact[m] {
 			row.at[m] = p.value[m]
 			s.measured[m]++
 		}
 	}
+	copy(row.beside[:], p.left.beside)
+	row.second = p.left.second
 	s.rows = append(s.rows, row)
 }
 
@@ -175,12 +181,16 @@ func (s *sample) fill(survey *Population, column func(int) []float64, values [Nu
 		picked[i] = math.Min(math.Floor(uniform(z)*float64(len(s.rows))), float64(len(s.rows)-1))
 		row := &s.rows[int(picked[i])]
 		factor := &s.patterns[row.pattern].factor
+		ofSecond := 0.0
+		if row.second > 0 && uniform(column(kind)[i]) < row.second {
+			ofSecond = 1
+		}
 		var own [NumVariables]float64
 		for m := range survey.variables() {
 			own[m] = normals[m][i]
 		}
 		for m := range survey.variables() {
-			score := row.at[m]
+			score := row.at[m] + ofSecond*row.beside[m]
 			for j, weight := range factor[m][:m+1] {
 				score += weight * own[j]
 			}

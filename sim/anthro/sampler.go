@@ -65,10 +65,10 @@ func (s Selection) newSampler(sieve bool) *Sampler {
 	if s.Population.survey != nil {
 		columns++ // picks one of a sample, or accepts
 	}
-	sampler := &Sampler{selection: s, columns: columns, scratch: make([]float64, (numColumns+2)*batchRows)}
-	if s.Population.HasAge() {
-		sampler.ages = montecarlo.NewStream(0, "anthro/age")
-	}
+	sampler := &Sampler{selection: s, columns: columns, scratch: make([]float64, (numColumns+3)*batchRows)}
+	sampler.leftOut[Age] = !s.Population.HasAge()
+	sampler.mixed = s.Population.Mixed()
+	sampler.own = montecarlo.NewStream(0, "anthro/own")
 	if sieve {
 		sampler.batch = NewPeople(batchRows)
 		sampler.quantity = make([]float64, batchRows)
@@ -86,7 +86,8 @@ type Sampler struct {
 	person    *Person            // nil unless everybody drawn has something in common
 	columns   int                // of normals that a batch takes from the source
 	scratch   []float64          // independent normals of one batch, column by column
-	ages      *montecarlo.Stream // nil where no ages are known
+	own       *montecarlo.Stream // of the ages and the kinds
+	mixed     bool
 	leftOut   [NumVariables]bool
 	pass      func(normals int) // passes over normals that nobody reads; nil where all are read
 
@@ -157,16 +158,14 @@ func (s *Sampler) Draw(dst *People, normals func([]float64)) error {
 // draw fills rows from..to-1 of the columns.
 func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int, normals func([]float64)) {
 	read := s.columns
-	for s.pass != nil && !s.aged() && read > numResiduals && s.leftOut[read-numResiduals-1] {
+	for s.pass != nil && s.leftOut[Age] && read > numResiduals && s.leftOut[read-numResiduals-1] {
 		read--
 	}
 	normals(s.scratch[:read*batchRows])
 	if read < s.columns {
 		s.pass((s.columns - read) * batchRows)
 	}
-	if s.aged() {
-		s.drawAges()
-	}
+	s.drawOwn()
 	p := s.selection.Population
 	rows := to - from
 	column := func(k int) []float64 {
@@ -179,12 +178,15 @@ func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1
 	}
 	if p.sample != nil {
 		p.sample.fill(p.survey, column, values, from, to)
-		p.drawResiduals(column, residuals, from, to)
+		p.drawResiduals(column, values, residuals, from, to)
 		return
 	}
 	if p.tilt != nil {
 		p.tilt.apply(column, s.density)
 		p = p.survey
+	}
+	if s.mixed {
+		p.kinds.pick(column(kind))
 	}
 	// Multiplying by the lower triangle from the last column up lets every
 	// product overwrite its own normals: no earlier column needs them any more.
@@ -193,26 +195,37 @@ func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1
 			continue
 		}
 		combine(column, 0, i, p.factor[i][:])
+		if s.mixed {
+			floats.AddScaled(column(i), p.kinds.Shift[i], column(kind))
+		}
 		p.values(Measurement(i), values[i][from:to], column(i))
 	}
-	p.drawResiduals(column, residuals, from, to)
+	p.drawResiduals(column, values, residuals, from, to)
 }
 
-// aged reports whether ages are drawn.
-func (s *Sampler) aged() bool { return s.ages != nil && !s.leftOut[Age] }
-
-// drawAges draws the normals of the ages from a stream of their own that the batch's
-// other normals pick. So people are the same whether or not anybody asks how old they
-// are, and depend on nothing but the source.
-func (s *Sampler) drawAges() {
-	s.ages.Reset(math.Float64bits(s.scratch[0]) ^ bits.RotateLeft64(math.Float64bits(s.scratch[1]), 32))
-	at := place(int(Age)) * batchRows
-	s.ages.Normals(s.scratch[at : at+batchRows])
+// drawOwn draws the normals of the kinds of people and of the ages, where anybody asks
+// for them, from a stream of their own that the batch's other normals pick. So people
+// are the same whether or not anybody asks how old they are, and depend on nothing but
+// the source.
+func (s *Sampler) drawOwn() {
+	if !s.mixed && s.leftOut[Age] {
+		return
+	}
+	s.own.Reset(math.Float64bits(s.scratch[0]) ^ bits.RotateLeft64(math.Float64bits(s.scratch[1]), 32))
+	for _, k := range []int{kind, int(Age)} {
+		if k == kind && !s.mixed || k == int(Age) && s.leftOut[Age] {
+			continue
+		}
+		at := place(k) * batchRows
+		s.own.Normals(s.scratch[at : at+batchRows])
+	}
 }
 
-// pick is the column after those of variables and residuals: it picks one of a
-// sample, or accepts.
-const pick = int(NumVariables) + numResiduals
+// The columns after those of variables and residuals.
+const (
+	pick = int(NumVariables) + numResiduals + iota // picks one of a sample, or accepts
+	kind                                           // picks the kind of people
+)
 
 // place is where in a batch of normals column k lies. The residuals' columns come
 // first, so that the last measurements' can be passed over where they are left out:
@@ -221,21 +234,25 @@ func place(k int) int {
 	switch {
 	case k < int(NumMeasurements):
 		return numResiduals + k
-	case k == int(Age):
-		return numColumns + 1
 	case k == pick:
 		return numColumns
+	case k == int(Age):
+		return numColumns + 1
+	case k == kind:
+		return numColumns + 2
 	}
 	return k - int(NumVariables)
 }
 
 // drawResiduals fills rows from..to-1 of the residuals from their columns of
-// normals.
-func (p *Population) drawResiduals(column func(int) []float64, residuals [NumRegions - 1][]float64, from, to int) {
+// normals, and from the values of the measurements.
+func (p *Population) drawResiduals(column func(int) []float64, values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int) {
 	for i := len(residuals) - 1; i >= 0; i-- {
 		combine(column, int(NumVariables), i, p.Regional.factor[i][:])
-		copy(residuals[i][from:to], column(int(NumVariables)+i))
+		residuals[i] = residuals[i][from:to]
+		copy(residuals[i], column(int(NumVariables)+i))
 	}
+	p.Regional.Widen(residuals, values[Stature][from:to], values[Mass][from:to])
 }
 
 // combine turns column first+i into the sum of columns first..first+i, weighted.

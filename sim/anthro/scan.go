@@ -49,7 +49,7 @@ func ScannedRegional(masses [NumRegions]float64) (Regional, error) {
 func (r *Regional) fill(p *Population, column func(int) []float64, values [NumVariables][]float64, residuals [NumRegions - 1][]float64, from, to int) {
 	switch r.way {
 	case drawnMasses:
-		p.drawResiduals(column, residuals, from, to)
+		p.drawResiduals(column, values, residuals, from, to)
 	case averageMasses:
 		for i := range residuals {
 			clear(residuals[i][from:to])
@@ -134,9 +134,10 @@ func (p *Person) scanShare() (share float64, expected [NumRegions - 1]float64) {
 		}
 	}
 	covariance := mat.NewSymDense(len(expected), nil)
+	wider := model.wider(p.Quantile(Stature, 0.5), p.Quantile(Mass, 0.5))
 	for i := range expected {
 		for j := range i + 1 {
-			sum := model.Covariance[i][j]
+			sum := model.Covariance[i][j] * wider[i] * wider[j]
 			for a, ma := range from {
 				for b, mb := range from {
 					sum += slope[i][a] * slope[j][b] * p.scores.covariance.At(int(ma), int(mb))

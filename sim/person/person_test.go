@@ -146,7 +146,7 @@ func TestScanTilts(t *testing.T) {
 		anthro.Legs: 2 * (row("thigh", "HJC", "KJC") + row("shank", "KJC", "LMAL") + row("foot", "HEEL", "TTIP")),
 	}
 	total := 5.1 + 34.6 + 10.3 + 28.9
-	model, err := anthro.LoadRegional(anthro.Male)
+	model, err := anthro.LoadRegional(anthro.FirstRegional, anthro.Male)
 	if err != nil {
 		t.Fatal(err)
 	}

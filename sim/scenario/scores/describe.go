@@ -26,8 +26,8 @@ const (
 	scoreCount = 25
 )
 
-// selectedPeople describes the people who meet conditions as a population of their
-// own: their marginal distributions, and the correlations of their normal scores.
+// selectedPeople describes the people who meet conditions, or are of two kinds, as a
+// population of their own: their marginal distributions, and the correlations of their normal scores.
 // A condition leaves the dependence not quite that of normal scores; that is the
 // approximation. Regional masses are independent of the measurements for the same
 // build, so that no condition changes them.
@@ -89,7 +89,7 @@ func drawSelected(s anthro.Selection) (*anthro.People, error) {
 func describing(p *anthro.Population) *datasets.People {
 	return &datasets.People{
 		Name: p.Name, Title: p.Title, Sex: p.Sex.String(), N: p.N, Provenance: p.Provenance,
-		FirstScore: firstScore, ScoreStep: scoreStep,
+		FirstScore: firstScore, ScoreStep: scoreStep, Regional: p.Regional.Name,
 	}
 }
 

@@ -179,6 +179,7 @@ func (f *Function) measure(people *anthro.People, scratch []float64, in [][]floa
 	for k := range people.Residual {
 		floats.ScaleTo(people.Residual[k][:rows], f.spread[k], in[int(anthro.NumMeasurements)+k][from:from+rows])
 	}
+	f.population.Regional.Widen(people.Residual, people.Value[anthro.Stature][:rows], people.Value[anthro.Mass][:rows])
 }
 
 // Values turns rows of inputs, as a drivers.Sample has them, into values in the units

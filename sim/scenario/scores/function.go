@@ -148,7 +148,7 @@ func New(s Study) (*Function, error) {
 		return nil, err
 	}
 	f := &Function{study: s, setup: scenario.NewSetup(&s.Scenario), people: parts[0], population: parts[0].Selection.Population}
-	if p := f.population; len(f.people.Selection.Where) > 0 || p.Survey() != p {
+	if p := f.population; len(f.people.Selection.Where) > 0 || p.Survey() != p || p.Mixed() {
 		describe := selectedPeople
 		if p.Resampled() {
 			if f.quantile, err = f.people.Selection.Quantiles(); err != nil {

@@ -86,6 +86,10 @@ func TestInputsArePeople(t *testing.T) {
 				t.Errorf("%s, %s: scores have mean %.4f and deviation %.4f", name, m, mean, deviation)
 			}
 		}
+		drawn := anthro.NewPeople(1 << 18)
+		if err := population.NewSampler().Draw(drawn, montecarlo.NewStream(1, "test").Normals); err != nil {
+			t.Fatal(err)
+		}
 		want := population.Correlation()
 		for i := range scores {
 			for j := range i {
@@ -97,7 +101,7 @@ func TestInputsArePeople(t *testing.T) {
 		}
 		for i := range residuals {
 			column := values[int(anthro.NumMeasurements)+i]
-			want := math.Sqrt(population.Regional.Covariance[i][i])
+			want := stat.StdDev(drawn.Residual[i], nil) // goes with the build of the public
 			if got := stat.StdDev(column, nil); !(math.Abs(got-want) <= 5*want/math.Sqrt(2*rows)) {
 				t.Errorf("%s: residual %d has deviation %.4f, want %.4f", name, i, got, want)
 			}

@@ -1,0 +1,190 @@
+package survey
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+)
+
+// Adults are people of one sex from NHANES 2011-2018, in SI units and years of the
+// last birthday; NaN stands for what was not measured of somebody.
+type Adults struct {
+	Age, Stature, Mass, Waist []float64
+	// Arm and Leg are the lengths of upper arm and upper leg as that survey's tape
+	// reads them: between other landmarks than the Army's, and over the flesh.
+	Arm, Leg []float64
+	// Region holds the masses in kilograms by whole-body scan: mineral, fat and lean
+	// together, both sides.
+	Region  [anthro.NumRegions][]float64
+	Descent []Descent
+	// Weight says how many Americans each person stands for: the examination weight
+	// of two years over the number of cycles put together.
+	Weight []float64
+	// Stratum and Unit say where in the sample's design each person stands.
+	Stratum, Unit []float64
+
+	files []datasets.Raw
+}
+
+// Descent is what people of both surveys said of their descent: groups whose
+// proportions differ.
+type Descent int
+
+// The groups that both surveys tell apart.
+const (
+	White Descent = iota
+	Black
+	Hispanic
+	Asian
+	OtherDescent
+
+	numDescents
+)
+
+// descentOf returns the group of a code; codes of none are of others.
+func descentOf(code float64, groups map[float64]Descent) Descent {
+	if d, ok := groups[code]; ok {
+		return d
+	}
+	return OtherDescent
+}
+
+// adultCycles are the cycles put together, by the letter of their files.
+var adultCycles = []struct{ letter, years string }{{"G", "2011-2012"}, {"H", "2013-2014"}, {"I", "2015-2016"}, {"J", "2017-2018"}}
+
+// The ages of those who are read: the scans end at 59.
+const (
+	youngestAdult = 18
+	oldestAdult   = 59
+)
+
+// ReadAdults reads the men or the women of that survey from the folder of raw files:
+// everybody of 18 to 59 who was examined, has a stature and a mass, and is not known
+// to be pregnant.
+func ReadAdults(folder string, sex anthro.Sex) (*Adults, error) {
+	a := &Adults{}
+	for _, cycle := range adultCycles {
+		if err := a.read(folder, cycle.letter, cycle.years, sex); err != nil {
+			return nil, err
+		}
+	}
+	if len(a.Weight) == 0 {
+		return nil, fmt.Errorf("no adults in the surveys in %s", folder)
+	}
+	return a, nil
+}
+
+// read adds the people of one cycle.
+func (a *Adults) read(folder, letter, years string, sex anthro.Sex) error {
+	origin := "NHANES " + years + ", %s; CDC/NCHS"
+	scan, err := readRaw(folder, "nhanes-dxa-2011-2018/DXX_"+letter+".csv.xz", fmt.Sprintf(origin, "whole-body scan"))
+	if err != nil {
+		return err
+	}
+	regions, err := regionalMasses(scan)
+	if err != nil {
+		return err
+	}
+	demo, demoFile, err := readExport(folder, "DEMO_"+letter, fmt.Sprintf(origin, "demographics"),
+		"SEQN", "RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU", "RIDRETH3")
+	if err != nil {
+		return err
+	}
+	body, bodyFile, err := readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"),
+		"SEQN", "BMXHT", "BMXWT", "BMXWAIST", "BMXARML", "BMXLEG")
+	if err != nil {
+		return err
+	}
+	a.files = append(a.files, scan.record, demoFile, bodyFile)
+	sexCode := map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}[sex]
+	for _, d := range byNumber(demo) {
+		age, weight := d[2], d[4]/float64(len(adultCycles))
+		// Everybody but those known to be is taken as not pregnant: only women of 20
+		// to 44 were asked, or tested.
+		if d[1] != sexCode || !(age >= youngestAdult && age <= oldestAdult) || !(weight > 0) || d[3] == 1 {
+			continue
+		}
+		size := body[d[0]]
+		if size == nil || !(size[1] > 0 && size[2] > 0) {
+			continue
+		}
+		masses, scanned := regions[d[0]]
+		for r := range masses {
+			if !scanned {
+				masses[r] = math.NaN()
+			}
+			a.Region[r] = append(a.Region[r], masses[r])
+		}
+		a.Age = append(a.Age, age)
+		a.Stature = append(a.Stature, size[1]/100)
+		a.Mass = append(a.Mass, size[2])
+		a.Waist = append(a.Waist, size[3]/100)
+		a.Arm = append(a.Arm, size[4]/100)
+		a.Leg = append(a.Leg, size[5]/100)
+		a.Descent = append(a.Descent, descentOf(d[7], map[float64]Descent{1: Hispanic, 2: Hispanic, 3: White, 4: Black, 6: Asian}))
+		a.Weight = append(a.Weight, weight)
+		a.Stratum = append(a.Stratum, d[5])
+		a.Unit = append(a.Unit, d[6])
+	}
+	return nil
+}
+
+// regionalMasses returns the masses of the regions, kg, by the person's number, of
+// those whose every region was scanned validly.
+func regionalMasses(scan raw) (map[float64][anthro.NumRegions]float64, error) {
+	regions := []string{"HE", "LA", "RA", "LL", "RL", "TR"}
+	of := map[string]anthro.Region{"HE": anthro.Head, "LA": anthro.Arms, "RA": anthro.Arms, "LL": anthro.Legs, "RL": anthro.Legs, "TR": anthro.Trunk}
+	names := []string{"SEQN", "DXAEXSTS"}
+	for _, r := range regions {
+		names = append(names, "DXA"+r+"TV", "DXD"+r+"TOT")
+	}
+	columns, err := readSparse(scan, names...)
+	if err != nil {
+		return nil, err
+	}
+	masses := map[float64][anthro.NumRegions]float64{}
+	for i, number := range columns[0] {
+		valid := columns[1][i] == 1
+		var m [anthro.NumRegions]float64
+		for k, r := range regions {
+			invalid, grams := columns[2+2*k][i], columns[3+2*k][i]
+			valid = valid && invalid == 0 && grams > 0
+			m[of[r]] += grams / 1000
+		}
+		if valid {
+			masses[number] = m
+		}
+	}
+	return masses, nil
+}
+
+// byNumber returns the rows of an export in the order of the people's numbers.
+func byNumber(rows map[float64][]float64) [][]float64 {
+	numbers := slices.Sorted(maps.Keys(rows))
+	sorted := make([][]float64, len(numbers))
+	for i, n := range numbers {
+		sorted[i] = rows[n]
+	}
+	return sorted
+}
+
+// scanned returns those of the adults whose regions and waist were measured.
+func (a *Adults) scanned() *Scans {
+	s := &Scans{files: a.files}
+	for i, waist := range a.Waist {
+		if math.IsNaN(waist) || math.IsNaN(a.Region[anthro.Head][i]) {
+			continue
+		}
+		s.Stature, s.Mass, s.Waist = append(s.Stature, a.Stature[i]), append(s.Mass, a.Mass[i]), append(s.Waist, waist)
+		for r := range s.Region {
+			s.Region[r] = append(s.Region[r], a.Region[r][i])
+		}
+		s.Weight = append(s.Weight, a.Weight[i])
+		s.Stratum, s.Unit = append(s.Stratum, a.Stratum[i]), append(s.Unit, a.Unit[i])
+	}
+	return s
+}

@@ -1,0 +1,135 @@
+package survey
+
+import (
+	"fmt"
+	"sync"
+
+	"counterpoise/datasets"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/montecarlo"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+const publicRefitMethod = "Fitted anew 64 times: the public's sampling units resampled (rescaled bootstrap: Rao and Wu 1988, J Am Stat Assoc 83:231), the soldiers drawn with " +
+	"replacement, the share of the waists' difference that is the tape's anywhere from 0 to 1, and what is transferred shifted as a whole, " +
+	"by a draw from the soldiers' residuals within groups of descent times 0.25, " +
+	"for people of other descents than those the soldiers tell apart by another times 1.6. Parameters in the order of the file: knots, correlations, the mixture's share and shift. " +
+	"Deviations from the fit to all people, in steps of 1/127 of the largest."
+
+// How far what is transferred may lie off as a whole, in standard deviations of the
+// soldiers' residuals.
+const (
+	// shiftOfGroups is for groups that are among the soldiers: by how much the public's
+	// groups differ from each other otherwise than the soldiers' do in what the tape read
+	// of both, and by how much other surveys' shoulders differ. See the hold-out tests.
+	shiftOfGroups = 0.25
+	// shiftOfOthers is for people like nobody among the soldiers: what foretells Black
+	// soldiers' bodies from White soldiers' alone.
+	shiftOfOthers = 1.6
+)
+
+// refitPublic returns how the fit of the public varies with who was measured, and with
+// what is taken for granted of the transfer.
+func refitPublic(p *public, fit *datasets.People) (*datasets.Refits, error) {
+	refits := make([][]float64, refitCount)
+	for k := range refits {
+		again, err := refitPublicOnce(p, fit.Name, k)
+		if err != nil {
+			return nil, fmt.Errorf("refit %d: %w", k, err)
+		}
+		refits[k] = peopleParameters(again)
+	}
+	return packed(fit.Name, publicRefitMethod, peopleParameters(fit), refits), nil
+}
+
+func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
+	// Men and women come from the same sampling units, and what is doubted of the
+	// transfer is doubted of both.
+	adults := *p.adults
+	var err error
+	units := montecarlo.NewStream(uint64(k), "refit/"+publicRegional)
+	if adults.Weight, err = resampledUnits(p.adults.Weight, p.adults.Stratum, p.adults.Unit, units); err != nil {
+		return nil, err
+	}
+	stream := montecarlo.NewStream(uint64(k), "refit/"+name)
+	resampled := &public{p.sex, &adults, p.soldiers.resampled(stream)}
+	t, err := fitTransfer(p.soldiers)
+	if err != nil {
+		return nil, err
+	}
+	crowd, err := resampled.crowd(t.doubt(k), stream)
+	if err != nil {
+		return nil, err
+	}
+	again := &datasets.People{}
+	return again, fitJoint(again, crowd)
+}
+
+// doubt returns what refit k takes otherwise than the fit.
+func (t *transfer) doubt(k int) *doubts {
+	draws := doubtDraws()
+	d := &doubts{waistOfTape: distuv.UnitNormal.CDF(draws.At(k, 0))}
+	normals := draws.RawRowView(k)[1:]
+	d.shift = t.shift(shiftOfGroups, normals[:moved])
+	d.group[OtherDescent] = t.shift(shiftOfOthers, normals[moved:])
+	return d
+}
+
+// doubtDraws returns the standard normals behind the doubts, a row for each refit, made
+// to have a mean of 0, variances of 1 and no correlations exactly: of 64 draws these
+// would miss by a tenth. Draws come in pairs on either side of 0.
+var doubtDraws = sync.OnceValue(func() *mat.Dense {
+	const pairs, width = refitCount / 2, 1 + 2*moved
+	stream := montecarlo.NewStream(0, "refit/transfer")
+	drawn := mat.NewDense(pairs, width, nil)
+	stream.Normals(drawn.RawMatrix().Data)
+	var squares mat.SymDense
+	squares.SymOuterK(1.0/pairs, drawn.T())
+	var factor mat.Cholesky
+	if !factor.Factorize(&squares) {
+		panic("survey: fewer draws than there are doubts")
+	}
+	var upper mat.TriDense
+	factor.UTo(&upper)
+	var inverse mat.TriDense
+	if err := inverse.InverseTri(&upper); err != nil {
+		panic("survey: draws of doubts that follow from each other")
+	}
+	var exact mat.Dense
+	exact.Mul(drawn, &inverse)
+	both := mat.NewDense(refitCount, width, nil)
+	for k := range refitCount {
+		row := exact.RawRowView(k / 2)
+		for j, z := range row {
+			both.Set(k, j, z*(1-2*float64(k%2)))
+		}
+	}
+	return both
+})
+
+// shift returns how far people as a whole lie off what the soldiers let expect, so many
+// times as far as the residuals of one soldier, from independent standard normals.
+func (t *transfer) shift(times float64, normals []float64) (shift [moved]float64) {
+	for y := range shift {
+		for k, z := range normals[:y+1] {
+			shift[y] += times * t.lower.At(y, k) * z
+		}
+	}
+	return shift
+}
+
+// resampled returns as many soldiers drawn with replacement.
+func (s *Soldiers) resampled(stream *montecarlo.Stream) *Soldiers {
+	n := s.People.Rows()
+	again := &Soldiers{People: anthro.NewPeople(n), Descent: make([]Descent, n), file: s.file}
+	for i := range n {
+		from := int(stream.Float64() * float64(n))
+		for m := range anthro.NumVariables {
+			again.People.Value[m][i] = s.People.Value[m][from]
+		}
+		again.Descent[i] = s.Descent[from]
+	}
+	return again
+}
