@@ -68,6 +68,37 @@ func TestEveryBodyIsABody(t *testing.T) {
 	}
 }
 
+// The regions that make up a body weigh what it weighs, before and after mass is put on
+// some, and what was put on is found again there.
+func TestWholeIsTheBody(t *testing.T) {
+	b := draw(t, "ansur2-men", Residual, DefaultSegments, 50)
+	changed := New(b.Rows())
+	ch := Change{Mass: []AddedMass{{Region: Arms, Kilograms: 2}, {Region: Legs, Kilograms: 3}, {Region: Trunk, Kilograms: 5}, {Region: Head, Kilograms: 1}}}
+	a := assume.Defaults()
+	if err := ch.Apply(changed, b, &a); err != nil {
+		t.Fatal(err)
+	}
+	for i := range b.Rows() {
+		for _, c := range []*Columns{b, changed} {
+			sum := 0.0
+			for _, r := range Whole {
+				sum += c.MassOf(r, i)
+			}
+			if !(math.Abs(sum/c.Mass[i]-1) <= 1e-12) {
+				t.Fatalf("row %d: the regions weigh %.12g kg of %.12g", i, sum, c.Mass[i])
+			}
+		}
+		added := Added(b, changed, i)
+		for k, r := range Whole {
+			for _, m := range ch.Mass {
+				if m.Region == r && !(math.Abs(added[k]-m.Kilograms) <= 1e-10) {
+					t.Fatalf("row %d: %s bears %.12g kg more, want %g", i, r, added[k], m.Kilograms)
+				}
+			}
+		}
+	}
+}
+
 // standing returns the height of the centre of mass over stature, arms hanging
 // or overhead, feet flat with their centre at half the ankle's height.
 func standing(b *Columns, i int, overhead bool) float64 {

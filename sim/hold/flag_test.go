@@ -305,6 +305,38 @@ func TestSpacingAndAngleAgree(t *testing.T) {
 	}
 }
 
+// The steepest and the flattest arms that a tilted flag allows may be asked for by where
+// they put the hands, and a micrometre beyond may not.
+func TestSpacingAtTheEnds(t *testing.T) {
+	const rows = 50
+	b := draw(t, "ansur2-men", body.Residual, rows, assume.Defaults())
+	for _, tilt := range []float64{-0.15, 0.25} {
+		for _, end := range []struct{ angle, inwards, beyond float64 }{{hold.FlagLeastAngle, 1, 1e-6}, {hold.FlagMostAngle, -1, -1e-6}} {
+			byAngle := hold.Posture{Tilt: tilt, Rule: hold.GivenAngle, Angle: make([]float64, rows)}
+			for i := range byAngle.Angle {
+				// One arm is at the end, the other further in by the tilt of the shoulders.
+				apart := b.ShoulderSpan[i] * math.Abs(math.Sin(tilt)) / (2 * b.Arm(i))
+				byAngle.Angle[i] = math.Asin(math.Sin(end.angle) + end.inwards*apart)
+			}
+			given := b.Solve(hold.HumanFlag, byAngle, hold.TwoCondition)
+			at, beyond := make([]float64, rows), make([]float64, rows)
+			for i, spacing := range given.Value[hold.HandSpacing] {
+				at[i], beyond[i] = spacing, spacing+end.beyond
+			}
+			found := b.Solve(hold.HumanFlag, hold.Posture{Tilt: tilt, Rule: hold.GivenSpacing, Spacing: at}, hold.TwoCondition)
+			refused := b.Solve(hold.HumanFlag, hold.Posture{Tilt: tilt, Rule: hold.GivenSpacing, Spacing: beyond}, hold.TwoCondition)
+			for i := range rows {
+				if !given.Possible[i] || !found.Possible[i] || refused.Possible[i] {
+					t.Fatalf("tilt %g, end %g, row %d: by angle %t, by spacing %t, beyond %t", tilt, end.angle, i, given.Possible[i], found.Possible[i], refused.Possible[i])
+				}
+				if got, want := found.Value[hold.ArmAngle][i], given.Value[hold.ArmAngle][i]; !(math.Abs(got-want) <= 1e-9) {
+					t.Fatalf("tilt %g, row %d: %.12g, want %.12g", tilt, i, got, want)
+				}
+			}
+		}
+	}
+}
+
 // Both extremes of hand spacing are worse than the middle.
 func TestExtremesOfSpacingAreWorse(t *testing.T) {
 	for _, model := range hold.HumanFlag.Models {

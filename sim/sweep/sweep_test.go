@@ -306,7 +306,19 @@ func TestWhatIsNotThere(t *testing.T) {
 	s.Base.Models[0].Statics = hold.Equilibrium
 	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
 	s.Base.Change = &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Share: -0.35}}}} // too short for some levers
-	at := points(t, s, Options{})
+	s.Bodies = true
+	// Of either hold the rows of the bodies have what it asks for and no more.
+	at := points(t, s, Options{Bodies: func(r *Rows) error {
+		for d, demand := range s.Demands {
+			asks := slices.Contains(s.Axes[0].Holds[r.Point].Asks(hold.Equilibrium), demand)
+			for i, v := range r.Values[len(BodyColumns)+d][:r.N] {
+				if given := v == v; given != (asks && r.Possible[i] == 1) {
+					t.Fatalf("point %d, body %d, possible %d: %s is %v", r.Point, r.Body[i], r.Possible[i], demand, v)
+				}
+			}
+		}
+		return nil
+	}})
 	if at[0].Statistics[0][0] != at[0].Statistics[0][0] || at[1].Statistics[0][0] == at[1].Statistics[0][0] {
 		t.Errorf("hand spacing of the flag %v, of the lever %v", at[0].Statistics[0][0], at[1].Statistics[0][0])
 	}

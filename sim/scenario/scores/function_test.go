@@ -282,6 +282,28 @@ func TestSplit(t *testing.T) {
 	}
 }
 
+// As few and as many draws and bodies as there may be are taken, and one less or more is
+// not. A stopped split says so before it has drawn anybody.
+func TestSplitsThatMayBe(t *testing.T) {
+	f := function(t, study(t, hold.FrontLever, hold.WaistMoment, "ansur2-men", hold.Equilibrium))
+	stopped, stop := context.WithCancel(context.Background())
+	stop()
+	for _, c := range []struct {
+		draws, bodies int
+		want          string
+	}{
+		{0, 0, ""}, {64, 64, ""}, {1 << 16, 1 << 20, ""},
+		{63, 64, "assumption-draws: found 63"}, {32, 64, "assumption-draws: found 32"}, {96, 64, "assumption-draws: found 96"},
+		{1 << 17, 64, "assumption-draws: found 131072"}, {-64, 64, "assumption-draws: found -64"},
+		{64, 63, "bodies a draw: found 63"}, {64, 1<<20 + 1, "bodies a draw: found 1048577"},
+	} {
+		_, err := f.Split(stopped, SplitOptions{Draws: c.draws, Bodies: c.bodies})
+		if c.want == "" && !errors.Is(err, context.Canceled) || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%d draws of %d bodies: %v, want %q", c.draws, c.bodies, err, c.want)
+		}
+	}
+}
+
 func TestSplitWithoutAssumptionsIsPeople(t *testing.T) {
 	f := function(t, fixed(study(t, hold.FrontLever, hold.WaistMoment, "ansur2-men", hold.Equilibrium)))
 	s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: 1}, Bodies: 500})

@@ -298,6 +298,31 @@ func TestErrorsAlong(t *testing.T) {
 	}
 }
 
+// While half of the people can take the posture they are followed, and below that they
+// are not.
+func TestAlongWhatHalfCanDo(t *testing.T) {
+	refused := 0 // how many bodies the hold is still to refuse
+	h := *hold.FrontLever
+	h.Solve = func(out *hold.Result, b *body.Columns, can *hold.Capacity, p hold.Posture, m hold.Model, a *assume.Set) {
+		hold.FrontLever.Solve(out, b, can, p, m, a)
+		for i := range min(refused, b.Rows()) {
+			out.Refuse(i)
+			refused--
+		}
+	}
+	f := function(t, study(t, &h, hold.ShoulderMoment, "ansur2-men", hold.Equilibrium))
+	const n = 600
+	refused = n / 2
+	if c, err := f.Along(traitOf(t, "foot_length"), n, 1); err != nil || c.N != n/2 {
+		t.Errorf("of half of them: %+v, %v", c, err)
+	}
+	refused = n/2 + 1
+	var impossible *ImpossibleError
+	if _, err := f.Along(traitOf(t, "foot_length"), n, 1); !errors.As(err, &impossible) || impossible.Impossible != n/2+1 {
+		t.Errorf("of one less: %v", err)
+	}
+}
+
 // Where most cannot take the posture, it is said of how many.
 func TestAlongWhatFewCanDo(t *testing.T) {
 	s := fixed(study(t, hold.Planche, hold.LeanAngle, "ansur2-men", hold.Equilibrium))
