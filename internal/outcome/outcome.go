@@ -7,12 +7,16 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // Shown says how what has a unit is told: how the names of columns end, the unit, and
@@ -210,6 +214,16 @@ type Draws struct {
 // MedianAt is claim.Draws.MedianAt in the unit of the draws.
 func (d *Draws) MedianAt(p float64) float64 { return d.scale * d.of.MedianAt(p) }
 
+// Bodies is how many people stand behind the draws.
+func (d *Draws) Bodies() int { return d.of.Bodies }
+
+// Medians are claim.Draws.Medians in the unit of the draws.
+func (d *Draws) Medians() []float64 {
+	medians := slices.Clone(d.of.Medians())
+	floats.Scale(d.scale, medians)
+	return medians
+}
+
 // PeopleAt is claim.Draws.PeopleAt in the unit of the draws.
 func (d *Draws) PeopleAt(p float64) float64 { return d.scale * d.of.PeopleAt(p) }
 
@@ -338,6 +352,12 @@ type Result struct {
 
 // DrawTable is claim.Result.DrawTable in the units of output.
 func (r *Result) DrawTable() (claim.Layout, *claim.Rows) { return r.of.DrawTable(Shown) }
+
+// Typical is claim.Result.Typical.
+func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
+
+// Drawn is claim.Result.Drawn.
+func (r *Result) Drawn() bool { return r.of.Drawn() }
 
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {

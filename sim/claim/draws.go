@@ -1,12 +1,16 @@
 package claim
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
+	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -15,6 +19,7 @@ import (
 // threshold is a share of it, else in the demand's own unit.
 type Draws struct {
 	N        int
+	Bodies   int // people behind them all: in each replicate those of the draw with the most
 	Verdicts map[Verdict]int
 	// Agreement is the share of the draws that go the most frequent way, with its
 	// interval at the confidence of a verdict.
@@ -81,6 +86,10 @@ type VarianceSplit struct {
 // takes the posture in any draw.
 func (d *Draws) MedianAt(p float64) float64 { return montecarlo.Quantile(d.medians, p) }
 
+// Medians are the median effects of the draws in the claim's unit, increasing, without
+// those of draws in which nobody takes the posture. They are not to be written to.
+func (d *Draws) Medians() []float64 { return d.medians }
+
 // PeopleAt returns a quantile over people, the median of it over the draws, in the
 // claim's unit.
 func (d *Draws) PeopleAt(p float64) float64 { return montecarlo.Quantile(d.people, p) }
@@ -115,6 +124,33 @@ func (d *Draws) PeopleBelow(x float64) float64 {
 
 // n is how many draws there are.
 func (d *outer) n() int { return len(d.read) * len(d.read[0]) }
+
+// Typical returns the assumptions of the draw that is nearest to the middle of all, in
+// what one of the claim's populations needs before and after under one of the models that
+// judge, and in the effect.
+func (r *Result) Typical(model, population int) assume.Set {
+	d := r.draws
+	list := d.all(model, population)
+	off := make([]float64, len(list)) // from the middle ranks, squared
+	for _, of := range []func(*reading) float64{
+		func(r *reading) float64 { return r.before }, func(r *reading) float64 { return r.after }, func(r *reading) float64 { return r.median },
+	} {
+		values, order := numberOf(list, of), make([]int, len(list))
+		for k := range order {
+			order[k] = k
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+		for rank, k := range order {
+			off[k] += math.Pow(float64(rank-len(list)/2), 2)
+		}
+	}
+	k, each := floats.MinIdx(off), len(d.points[0])
+	return d.points[k/each][k%each].set
+}
+
+// Drawn reports whether there was anything to draw: without, all draws are the central
+// assumptions, over people of several replicates.
+func (r *Result) Drawn() bool { return r.draws.varied }
 
 // numberOf gathers a number of every reading, by replicate one after another.
 func numberOf(list []*reading, of func(*reading) float64) []float64 {
@@ -153,6 +189,13 @@ func (d *outer) summary(l, g int) *Draws {
 		s.Verdicts[r.verdict]++
 	}
 	s.verdict, s.Agreement = settle(d.verdicts(l, g), lookConfidence)
+	for k := 0; k < len(list); k += len(d.read[0]) {
+		most := slices.MaxFunc(list[k:k+len(d.read[0])], func(a, b *reading) int { return a.bodies - b.bodies })
+		s.Bodies += most.bodies
+	}
+	if c.Contrast != nil {
+		s.Bodies *= 2 // of either group as many
+	}
 	share := func(of func(shares) float64) Summary {
 		return band(numberOf(list, func(r *reading) float64 { return of(r.shares) }))
 	}

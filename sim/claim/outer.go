@@ -117,6 +117,7 @@ type outer struct {
 	read    [][][][]reading
 	points  [][]point // by replicate
 	crossed [][][]*drivers.Crossed
+	varied  bool // points differ
 	looks   int
 	decided [][]*Decisive // by model and population
 	survey  [][]surveyed  // by model and population, the last of them all together
@@ -153,6 +154,7 @@ func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
 // extend judges the draws from..upto-1 of every replicate.
 func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 	fixed := o.Draws == 0 || d.len() == 0
+	d.varied = !fixed
 	for r := range Replicates {
 		if fixed {
 			d.points[r] = append(d.points[r], slices.Repeat([]point{d.central(r)}, upto-from)...)
