@@ -34,11 +34,11 @@ func awkwardFigures() []namedFigure {
 	many := effectDistribution()
 	many.Title, many.Foot, many.Panels = "“"+longSentence+"”: depends on the model", longFoot, nil
 	for i := range 8 {
-		many.Panels = append(many.Panels, normalBins(fmt.Sprintf("%s %d: depends on the assumptions; under 1\u00a0%% can hold it no longer", longModel, i+1), -0.03+0.01*float64(i), 0.004*float64(i+1), 0.01))
+		many.Panels = append(many.Panels, normalBins(fmt.Sprintf("%s %d: depends on the assumptions; under 1\u00a0%% can hold it no longer", longModel, i+1), -0.03+0.01*float64(i), 0.004*float64(i+1)))
 	}
 	wide := effectDistribution()
 	wide.Unit, wide.TooSmall = "BW·m", 0.0125
-	wide.Panels = []EffectPanel{normalBins("Equilibrium", -61.25, 40, 0.0125), {Model: "Two-condition", Within: 1}}
+	wide.Panels = []EffectPanel{normalBins("Equilibrium", -61.25, 40), {Model: "Two-condition"}}
 	word := exactlyNone()
 	word.Title = "“" + longWord + longWord + "”: exactly no effect"
 

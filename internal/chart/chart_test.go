@@ -332,9 +332,9 @@ func TestPDFText(t *testing.T) {
 
 func TestAltSaysTheNumbers(t *testing.T) {
 	altSays(t, requirementCurve(), "before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020,000")
-	altSays(t, effectDistribution(), "median −0.036\u00a0BW, 5–95\u00a0%: −0.056 to\u00a0−0.016", "98.5\u00a0% easier by more than 0.01\u00a0BW", "86\u00a0% too small to matter")
-	altSays(t, exactlyNone(), "every body: 0.000\u00a0BW", "100\u00a0% too small to matter")
-	altSays(t, overview(), "depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (5–95\u00a0%: −4.5 to\u00a0−3.4; over the assumptions −4.1 to\u00a0−3.8)", "minus infinitely many")
+	altSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: 97\u00a0% of 300 draws agree; median −0.036\u00a0BW; what nobody measured: −0.041 to\u00a0−0.031\u00a0BW; people: −0.056 to\u00a0−0.016\u00a0BW (5–95\u00a0% each).")
+	altSays(t, exactlyNone(), "Equilibrium model: every body: 0.000\u00a0BW.")
+	altSays(t, overview(), "depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (over what nobody measured −4.1 to\u00a0−3.8; people −4.5 to\u00a0−3.4)", "minus infinitely many")
 }
 
 // Bad data is an error that names it, never a picture and never a panic.
@@ -370,9 +370,10 @@ func TestRefusals(t *testing.T) {
 		{"an edge too few", effect(func(f *EffectDistribution) { f.Panels[0].Edges = f.Panels[0].Edges[1:] }), "want one edge more"},
 		{"negative share", effect(func(f *EffectDistribution) { f.Panels[1].Shares[4] = -0.01 }), "share -0.01"},
 		{"shares above 1", effect(func(f *EffectDistribution) { f.Panels[1].Shares[4] = 0.7 }), "shares sum to"},
-		{"sides that do not sum to 1", effect(func(f *EffectDistribution) { f.Panels[0].Within += 0.2 }), "want them to sum to 1"},
+		{"draws in no order", effect(func(f *EffectDistribution) { f.Panels[0].Draws[7] = 1 }), "the draws do not increase"},
+		{"a median beside its draws", effect(func(f *EffectDistribution) { f.Panels[0].Low = 0 }), "quantiles"},
 		{"quantiles out of order", effect(func(f *EffectDistribution) { f.Panels[0].P5 = 0.3 }), "quantiles"},
-		{"spread without bins", effect(func(f *EffectDistribution) { f.Panels[0].Edges, f.Panels[0].Shares = nil, nil }), "0 edges and 0 shares"},
+		{"spread without bins", effect(func(f *EffectDistribution) { f.Panels[0].Edges, f.Panels[0].Shares = nil, nil }), "0 edges, 0 shares and 300 draws"},
 		{"too many rows", rows(func(o *Overview) { o.Rows = slices.Repeat(o.Rows, 15) }), "60 rows do not fit"},
 		{"marks missing", rows(func(o *Overview) { o.Rows[2].Marks = o.Rows[2].Marks[:1] }), "1 marks for 2 models"},
 		{"a model without a name", rows(func(o *Overview) { o.Models = []string{"two-condition", ""} }), "a model has no name"},
@@ -414,7 +415,7 @@ func FuzzEffectDistribution(f *testing.F) {
 	f.Fuzz(func(t *testing.T, mean, sd, zone float64) {
 		e := effectDistribution()
 		e.TooSmall = zone
-		e.Panels = []EffectPanel{normalBins("Invented", mean, sd, zone)}
+		e.Panels = []EffectPanel{normalBins("Invented", mean, sd)}
 		_, _ = layout(e, Post, Light)
 	})
 }

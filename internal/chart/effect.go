@@ -4,32 +4,37 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/words"
 )
 
-// An EffectPanel is the paired effect over all bodies under one model.
+// An EffectPanel is the paired effect under one model.
 type EffectPanel struct {
-	Model string
+	Model string // and its verdict
+	Says  string // what stands below it; may be empty
 
-	// Shares[i] is the share of bodies with an effect between Edges[i] and
-	// Edges[i+1]. The shares may sum to less than 1, where bodies became unable
-	// to take the pose or lie outside. Both are empty where the effect is the
-	// same for every body.
+	// Shares[i] is the share of people with an effect between Edges[i] and Edges[i+1],
+	// in a typical draw of what nobody measured. The shares may sum to less than 1, where
+	// bodies became unable to take the pose or lie outside. Both are empty where the
+	// effect is the same for every body in every draw, and Draws with them.
 	Edges, Shares []float64
+	P5, P95       float64 // of people
 
-	Median, P5, P95      float64 // equal where the effect is the same for every body
-	Below, Within, Above float64 // shares of bodies below, inside and above the zone; sum 1
+	Draws             []float64 // the median effect in each draw, increasing
+	Median, Low, High float64   // of the draws: the median, 5 and 95 %
 }
 
-// An EffectDistribution shows how the effect of a change is spread over
-// people, one panel for each model, all over the same axis. The bars of a
-// panel are drawn to its own highest.
+// An EffectDistribution shows how the effect of a change is spread over people and,
+// under that, over the draws of what nobody measured, one panel for each model, all over
+// the same axis. The bars of a panel are drawn to its own highest; what is infinite
+// stands at the end of the axis.
 type EffectDistribution struct {
 	Title    string
 	XLabel   string  // the effect and its unit
 	Unit     string  // of the effect, such as "BW"
+	People   string  // who is spread, such as "people" or "pairs of people"
 	TooSmall float64 // half width of the zone of effects too small to matter, above 0
 	Below    string  // what an effect below the zone is, such as "easier"
 	Above    string  // what an effect above the zone is, such as "harder"
@@ -44,33 +49,53 @@ func (e EffectDistribution) heading() (string, Foot) { return e.Title, e.Foot }
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Distribution over people of: %s.", e.XLabel)
+	fmt.Fprintf(&b, "Distribution of: %s; within\u00a0±%s it is too small to matter, below that %s, above it %s.", e.XLabel, e.zone(), e.Below, e.Above)
 	for _, p := range e.Panels {
-		fmt.Fprintf(&b, " %s: %s; %s %s, %s too small to matter, %s %s.", p.Model, e.summary(p),
-			share(p.Below), e.side(e.Below), share(p.Within), share(p.Above), e.side(e.Above))
+		parts := []string{p.Says, e.drawsLabel(p)}
+		if !p.constant() {
+			parts = append(parts, e.peopleLabel(p)+" (5–95\u00a0% each)")
+		}
+		fmt.Fprintf(&b, " %s: %s.", p.Model, strings.TrimPrefix(strings.Join(parts, "; "), "; "))
 	}
 	return described(e, &b)
 }
 
-func (e EffectDistribution) zone() string { return words.Given(e.TooSmall) + "\u00a0" + e.Unit }
+func (e EffectDistribution) zone() string { return e.in(words.Given(e.TooSmall)) }
 
-func (e EffectDistribution) side(name string) string {
-	return name + " by more than " + e.zone()
+// in puts the unit behind a number.
+func (e EffectDistribution) in(number string) string {
+	return words.OneLine(words.WithUnit(number, e.Unit))
 }
 
-func (p EffectPanel) constant() bool { return p.P5 == p.P95 }
+// constant says that every body has the same effect in every draw.
+func (p EffectPanel) constant() bool {
+	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && p.P5 == p.P95
+}
 
-func (e EffectDistribution) summary(p EffectPanel) string {
-	d := words.Finer(e.TooSmall)
+func (e EffectDistribution) value(x float64) string { return words.Signed(x, words.Finer(e.TooSmall)) }
+
+// drawsLabel and peopleLabel are the numbers of a panel's two parts.
+func (e EffectDistribution) drawsLabel(p EffectPanel) string {
 	if p.constant() {
-		return fmt.Sprintf("every body: %s\u00a0%s", words.Signed(p.Median, d), e.Unit)
+		return "every body: " + e.in(e.value(p.Median))
 	}
-	return fmt.Sprintf("median %s\u00a0%s, 5–95\u00a0%%: %s to\u00a0%s", words.Signed(p.Median, d), e.Unit, words.Signed(p.P5, d), words.Signed(p.P95, d))
+	return fmt.Sprintf("median %s; what nobody measured: %s", e.in(e.value(p.Median)), e.span(p.Low, p.High))
+}
+
+func (e EffectDistribution) peopleLabel(p EffectPanel) string {
+	return e.People + ": " + e.span(p.P5, p.P95)
+}
+
+func (e EffectDistribution) span(low, high float64) string {
+	if e.value(low) == e.value(high) {
+		return e.in(e.value(low))
+	}
+	return e.value(low) + " to\u00a0" + e.in(e.value(high))
 }
 
 func (e EffectDistribution) check() error {
-	if e.XLabel == "" || e.Unit == "" || e.Below == "" || e.Above == "" {
-		return fmt.Errorf("chart: effect distribution: axis label, unit or name of a side is missing")
+	if e.XLabel == "" || e.Unit == "" || e.People == "" || e.Below == "" || e.Above == "" {
+		return fmt.Errorf("chart: effect distribution: axis label, unit, people or name of a side is missing")
 	}
 	if !drawable(e.TooSmall) || e.TooSmall <= 0 {
 		return fmt.Errorf("chart: effect distribution: half width %v of the zone, want above 0", e.TooSmall)
@@ -82,11 +107,11 @@ func (e EffectDistribution) check() error {
 		if p.Model == "" {
 			return fmt.Errorf("chart: effect distribution: a panel has no model")
 		}
-		if !drawable(p.Median, p.P5, p.P95) || p.P5 > p.Median || p.Median > p.P95 {
-			return fmt.Errorf("chart: effect distribution: %s: quantiles %v, %v, %v", p.Model, p.P5, p.Median, p.P95)
+		if !drawable(p.Median) || !(p.P5 <= p.P95 && p.Low <= p.Median && p.Median <= p.High) {
+			return fmt.Errorf("chart: effect distribution: %s: quantiles %v to %v of people; %v, %v, %v of draws", p.Model, p.P5, p.P95, p.Low, p.Median, p.High)
 		}
-		if sum := p.Below + p.Within + p.Above; !drawable(sum) || min(p.Below, p.Within, p.Above) < 0 || math.Abs(sum-1) > 1e-9 {
-			return fmt.Errorf("chart: effect distribution: %s: shares %v, %v, %v, want them to sum to 1", p.Model, p.Below, p.Within, p.Above)
+		if !slices.IsSorted(p.Draws) || slices.ContainsFunc(p.Draws, math.IsNaN) {
+			return fmt.Errorf("chart: effect distribution: %s: the draws do not increase", p.Model)
 		}
 		if err := p.checkBins(); err != nil {
 			return err
@@ -96,11 +121,11 @@ func (e EffectDistribution) check() error {
 }
 
 func (p EffectPanel) checkBins() error {
-	if len(p.Edges) == 0 && len(p.Shares) == 0 && p.constant() {
+	if p.constant() {
 		return nil
 	}
-	if len(p.Edges) != len(p.Shares)+1 || len(p.Shares) == 0 {
-		return fmt.Errorf("chart: effect distribution: %s: %d edges and %d shares, want one edge more", p.Model, len(p.Edges), len(p.Shares))
+	if len(p.Edges) != len(p.Shares)+1 || len(p.Shares) == 0 || len(p.Draws) == 0 {
+		return fmt.Errorf("chart: effect distribution: %s: %d edges, %d shares and %d draws, want one edge more and a draw", p.Model, len(p.Edges), len(p.Shares), len(p.Draws))
 	}
 	if !drawable(p.Edges...) || !drawable(p.Shares...) {
 		return fmt.Errorf("chart: effect distribution: %s: an edge or share is not a number that can be drawn", p.Model)
@@ -118,17 +143,25 @@ func (p EffectPanel) checkBins() error {
 	return nil
 }
 
-// xRange holds all bins that anyone is in, zero and twice the zone.
+// xRange holds all bins that anyone is in, all draws, zero and twice the zone.
 func (e EffectDistribution) xRange() (low, high float64) {
 	if e.axis[0] < e.axis[1] {
 		return e.axis[0], e.axis[1]
 	}
 	low, high = -2*e.TooSmall, 2*e.TooSmall
+	see := func(values ...float64) {
+		for _, v := range values {
+			if drawable(v) {
+				low, high = min(low, v), max(high, v)
+			}
+		}
+	}
 	for _, p := range e.Panels {
-		low, high = min(low, p.P5), max(high, p.P95)
+		see(p.P5, p.P95, p.Median)
+		see(p.Draws...)
 		for i, share := range p.Shares {
 			if share > 0 {
-				low, high = min(low, p.Edges[i]), max(high, p.Edges[i+1])
+				see(p.Edges[i], p.Edges[i+1])
 			}
 		}
 	}
@@ -136,172 +169,217 @@ func (e EffectDistribution) xRange() (low, high float64) {
 	return low - pad, high + pad
 }
 
+// effectPlan is how an effect distribution is divided on a sheet.
+type effectPlan struct {
+	x          scale
+	bottom     float64    // where the axis is
+	text       rect       // across: where the words of a panel stand
+	wide       bool       // left of the bars and not above them
+	names      [][]string // of the panels
+	says       [][]string
+	hump, dots float64 // heights
+	per        int     // draws to a dot
+	dot        float64 // its diameter
+}
+
+// head is the height of the words of a panel.
+func (p *effectPlan) head(s *sheet, i int) float64 {
+	return float64(len(p.names[i]))*leading*s.size.text + lineHeight(len(p.says[i]), s.size.note()) + 0.4*s.size.text
+}
+
+// lineFoot is the height of a line that shows a range, with its numbers below it.
+func lineFoot(size float64) float64 { return 0.9*size + lineHeight(1, size) }
+
+// zoneRow is the height of the name of the zone.
+func zoneRow(size float64) float64 { return lineHeight(1, size) + 0.3*size }
+
+// plan divides the room below top: everything but the bars and the dots
+// has a fixed height, and they share the rest.
+func (e EffectDistribution) plan(s *sheet, top float64) (*effectPlan, error) {
+	size := s.size.text
+	p := &effectPlan{text: s.body, wide: s.size.width > s.size.height}
+	p.x.from, p.x.to = s.body.x0, s.body.x1
+	if p.wide {
+		p.text.x1 = s.body.x0 + 0.26*s.body.width()
+		p.x.from = p.text.x1 + size
+	}
+	p.x.low, p.x.high = e.xRange()
+	axis, err := s.axisHeight(e.XLabel, p.x.to-p.x.from)
+	if err != nil {
+		return nil, err
+	}
+	p.bottom = s.body.y1 - axis
+	rest := p.bottom - top - zoneRow(size)
+	for i, panel := range e.Panels {
+		name, err := s.wrap(panel.Model, true, size, p.text.width())
+		if err != nil {
+			return nil, err
+		}
+		says, err := s.wrap(panel.Says, false, s.size.note(), p.text.width())
+		if err != nil {
+			return nil, err
+		}
+		p.names, p.says = append(p.names, name), append(p.says, says)
+		rest -= 2*lineFoot(size) + 0.9*size
+		if !p.wide {
+			rest -= p.head(s, i)
+		}
+	}
+	each := rest / float64(len(e.Panels))
+	p.hump, p.dots = 0.58*each, 0.42*each
+	tooMany := fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.size.Name)
+	if each < 3.2*size {
+		return nil, tooMany
+	}
+	for i := range e.Panels {
+		if p.wide && p.head(s, i) > each+2*lineFoot(size) {
+			return nil, tooMany
+		}
+	}
+	for p.per = 1; ; p.per *= 2 {
+		for p.dot = 0.45 * size; p.dot >= 0.15*size; p.dot *= 0.93 {
+			if !slices.ContainsFunc(e.Panels, func(panel EffectPanel) bool { return p.tallest(panel)*p.dot > p.dots-0.2*size }) {
+				return p, nil
+			}
+		}
+	}
+}
+
+// each calls set for every dot of a panel: the draw in the middle of those that it stands
+// for, in columns as wide as dots, with how many lie under it.
+func (p *effectPlan) each(panel EffectPanel, set func(v, x float64, under int)) {
+	under := map[int]int{}
+	zero := p.x.at(0)
+	for i := p.per / 2; i < len(panel.Draws); i += p.per {
+		v := panel.Draws[i]
+		column := int(math.Round((p.x.clamp(v) - zero) / p.dot))
+		set(v, zero+float64(column)*p.dot, under[column])
+		under[column]++
+	}
+}
+
+// tallest is how many dots lie on one another in a panel.
+func (p *effectPlan) tallest(panel EffectPanel) float64 {
+	most := 0
+	p.each(panel, func(_, _ float64, under int) { most = max(most, under+1) })
+	return float64(most)
+}
+
+// key says what the two parts of a panel are.
+func (e EffectDistribution) key(per int) string {
+	if !slices.ContainsFunc(e.Panels, func(p EffectPanel) bool { return !p.constant() }) {
+		return ""
+	}
+	dots := "a dot each"
+	if per > 1 {
+		dots = fmt.Sprintf("a dot for\u00a0%d", per)
+	}
+	return fmt.Sprintf("Hump: %s, in a typical draw. Dots: the draws of what nobody measured, %s, at their medians. Lines: 5–95\u00a0%%.", e.People, dots)
+}
+
 func (e EffectDistribution) draw(s *sheet) error {
 	size := s.size.text
-	// A wide figure has the words left of the bars, a tall one above them.
-	text := s.body
-	bars := s.body
-	wide := s.size.width > s.size.height
-	if wide {
-		text.x1 = s.body.x0 + 0.26*s.body.width()
-		bars.x0 = text.x1 + size
-	}
-	x := scale{from: bars.x0, to: bars.x1}
-	x.low, x.high = e.xRange()
-	axis, err := s.axisHeight(e.XLabel, bars.width())
+	// How many draws a dot stands for is known when the key has its room.
+	keyed, err := s.balance(e.key(512), false, s.size.note(), s.body.width())
 	if err != nil {
 		return err
 	}
-	bottom := s.body.y1 - axis
-
-	// Everything but the bars has a fixed height; they share the rest.
-	heads := make([][]string, len(e.Panels))
-	fixed := lineHeight(1, size) + 0.3*size // the label of the zone
-	for i, p := range e.Panels {
-		if heads[i], err = s.wrap(p.Model, true, size, text.width()); err != nil {
-			return err
-		}
-		fixed += e.footHeight(size)
-		if !wide {
-			fixed += e.headHeight(s, p, heads[i], text)
-		}
+	top := s.body.y0
+	if len(keyed) > 0 {
+		top += lineHeight(len(keyed), s.size.note()) + 0.6*size
 	}
-	height := (bottom - s.body.y0 - fixed) / float64(len(e.Panels))
-	tooMany := fmt.Errorf("chart: effect distribution: %d panels do not fit on the %s", len(e.Panels), s.size.Name)
-	if height < 2.5*size {
-		return tooMany
+	p, err := e.plan(s, top)
+	if err != nil {
+		return err
 	}
-	y := s.body.y0
-	for i, p := range e.Panels {
-		at := text
-		at.y0 = y
-		if wide && i == 0 {
-			at.y0 += lineHeight(1, size) + 0.3*size
+	if _, err := s.paragraph(e.key(p.per), s.body.y0, s.size.note()); err != nil {
+		return err
+	}
+	y := top
+	for i, panel := range e.Panels {
+		at := point{p.text.x0, y}
+		if p.wide && i == 0 {
+			at.y += zoneRow(size)
 		}
-		e.drawHead(s, p, heads[i], at)
-		if head := e.headHeight(s, p, heads[i], text); !wide {
-			y += head
-		} else if head > height+e.footHeight(size) {
-			return tooMany
+		s.lines(p.names[i], at.x, at.y, alignLeft, true, size, s.theme.Ink)
+		s.lines(p.says[i], at.x, at.y+float64(len(p.names[i]))*leading*size, alignLeft, false, s.size.note(), s.theme.Muted)
+		if !p.wide {
+			y += p.head(s, i)
 		}
 		if i == 0 {
-			if err := e.drawZoneLabel(s, x, y); err != nil {
+			if err := e.drawSides(s, p.x, y); err != nil {
 				return err
 			}
-			y += lineHeight(1, size) + 0.3*size
+			y += zoneRow(size)
 		}
-		if err := e.drawPanel(s, p, x, y, y+height); err != nil {
+		if y, err = e.drawPanel(s, panel, p, y); err != nil {
 			return err
 		}
-		y += height + e.footHeight(size)
+		y += 0.9 * size
 	}
-	s.stroke(s.theme.Muted, s.size.thin, nil, point{x.from, bottom}, point{x.to, bottom})
-	return s.horizontalAxis(x, bottom, e.XLabel)
+	s.stroke(s.theme.Muted, s.size.thin, nil, point{p.x.from, p.bottom}, point{p.x.to, p.bottom})
+	return s.horizontalAxis(p.x, p.bottom, e.XLabel)
 }
 
-// drawZoneLabel names the zone just above it, as near as the edges let it.
-func (e EffectDistribution) drawZoneLabel(s *sheet, x scale, y float64) error {
-	size := s.size.text
-	label := fmt.Sprintf("too small to matter: within\u00a0±%s", e.zone())
-	left, err := s.besides(label, x.at(0), x, size)
-	if err != nil {
-		return err
+// drawSides names the zone, as near above it as may be, and what lies on either side.
+func (e EffectDistribution) drawSides(s *sheet, x scale, y float64) error {
+	size, t := s.size.text, s.theme
+	below, above := "← "+e.Below, e.Above+" →"
+	s.text(below, x.from, y+ascent*size, alignLeft, true, size, t.textColor(t.Below))
+	s.text(above, x.to, y+ascent*size, alignRight, true, size, t.textColor(t.Above))
+	zero := x.at(0)
+	x.from, x.to = x.from+textWidth(below, true, size)+size, x.to-textWidth(above, true, size)-size
+	return s.besides(fmt.Sprintf("too small to matter: within\u00a0±%s", e.zone()), zero, x, y, false, t.Muted)
+}
+
+// besides sets a line of text centred on a place as nearly as the ends of the axis let
+// it, from top down.
+func (s *sheet) besides(text string, center float64, x scale, top float64, bold bool, c color.RGBA) error {
+	width := textWidth(text, bold, s.size.text)
+	if width > x.to-x.from {
+		return fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
 	}
-	s.text(label, left, y+ascent*size, alignLeft, false, size, s.theme.Muted)
+	left := min(max(center-width/2, x.from), x.to-width)
+	s.text(text, left, top+ascent*s.size.text, alignLeft, bold, s.size.text, c)
 	return nil
 }
 
-// besides returns the left end of a text that is centred on a place as nearly
-// as the ends of the axis let it.
-func (s *sheet) besides(text string, center float64, x scale, size float64) (float64, error) {
-	width := textWidth(text, false, size)
-	if width > x.to-x.from {
-		return 0, fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
+// drawPanel draws bars, dots and below each the 5–95 % line with its values, from top
+// down, and returns where they end.
+func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
+	size, t, x := s.size.text, s.theme, plan.x
+	people := top + plan.hump
+	draws := people + lineFoot(size) + plan.dots
+	if p.constant() {
+		people = draws
 	}
-	return min(max(center-width/2, x.from), x.to-width), nil
-}
-
-// shareText is the share of bodies on one side, as a number and a word.
-type shareText struct {
-	number, word string
-	color        color.RGBA
-}
-
-func (e EffectDistribution) shares(p EffectPanel, t Theme) []shareText {
-	return []shareText{
-		{share(p.Below), e.Below, t.textColor(t.Below)},
-		{share(p.Within), "too small to matter", t.Muted},
-		{share(p.Above), e.Above, t.textColor(t.Above)},
-	}
-}
-
-func (h shareText) width(size float64) float64 {
-	return textWidth(h.number, true, size) + 0.3*size + textWidth(h.word, false, size)
-}
-
-// flow sets the shares one after the other, as many to a line as fit, and
-// returns how many lines they take.
-func (e EffectDistribution) flow(s *sheet, p EffectPanel, at rect, set func(h shareText, x float64, line int)) int {
-	size, x, line := s.size.text, at.x0, 0
-	for _, h := range e.shares(p, s.theme) {
-		if x > at.x0 && x+h.width(size) > at.x1 {
-			x, line = at.x0, line+1
-		}
-		set(h, x, line)
-		x += h.width(size) + 1.5*size
-	}
-	return line + 1
-}
-
-// headHeight is the height of the model's name and the shares.
-func (e EffectDistribution) headHeight(s *sheet, p EffectPanel, name []string, at rect) float64 {
-	lines := e.flow(s, p, at, func(shareText, float64, int) {})
-	return lineHeight(len(name)+lines, s.size.text) + 0.5*s.size.text
-}
-
-func (e EffectDistribution) drawHead(s *sheet, p EffectPanel, name []string, at rect) {
-	size := s.size.text
-	s.lines(name, at.x0, at.y0, alignLeft, true, size, s.theme.Ink)
-	first := at.y0 + (float64(len(name))*leading+ascent)*size
-	e.flow(s, p, at, func(h shareText, x float64, line int) {
-		y := first + float64(line)*leading*size
-		s.text(h.number, x, y, alignLeft, true, size, h.color)
-		s.text(h.word, x+textWidth(h.number, true, size)+0.3*size, y, alignLeft, false, size, h.color)
-	})
-}
-
-// footHeight is the height below the bars: the 5–95 % line and its values.
-func (e EffectDistribution) footHeight(size float64) float64 {
-	return 1.1*size + lineHeight(1, size) + 0.6*size
-}
-
-// drawPanel draws the bars between top and base and, below them, the 5–95 %
-// line with the median and their values.
-func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, x scale, top, base float64) error {
-	size, t := s.size.text, s.theme
-	middle := base + 0.55*size
-	s.fillRect(t.Zone, rect{x.at(-e.TooSmall), top, x.at(e.TooSmall), base + 1.1*size})
-	s.stroke(t.Grid, s.size.thin, nil, point{x.from, base}, point{x.to, base})
-	zero := func() {
-		dots := []float64{2 * s.size.thin, 2 * s.size.thin}
-		s.stroke(mix(t.Ink, t.Background, 0.25), s.size.thin, dots, point{x.at(0), top}, point{x.at(0), base})
+	s.fillRect(t.Zone, rect{x.at(-e.TooSmall), top, x.at(e.TooSmall), draws + 0.9*size})
+	line := func(base, low, high, width float64) {
+		s.stroke(t.Ink, width, nil, point{x.clamp(low), base + 0.45*size}, point{x.clamp(high), base + 0.45*size})
 	}
 	if p.constant() {
-		zero()
-		s.stroke(e.sideColor(t, p.Median), 1.5*s.size.thick, nil, point{x.at(p.Median), base}, point{x.at(p.Median), top + 0.5*size})
+		s.stroke(e.sideColor(t, p.Median), 1.5*s.size.thick, nil, point{x.at(p.Median), draws}, point{x.at(p.Median), top + 0.5*size})
 	} else {
-		e.drawBars(s, p, x, top+0.3*size, base)
-		zero()
+		e.drawBars(s, p, x, top+0.3*size, people)
+		line(people, p.P5, p.P95, s.size.thin)
+		if err := s.besides(e.peopleLabel(p), (x.clamp(p.P5)+x.clamp(p.P95))/2, x, people+0.9*size, false, t.Muted); err != nil {
+			return 0, err
+		}
+		plan.each(p, func(v, at float64, under int) {
+			s.disc(e.sideColor(t, v), point{at, draws - (float64(under)+0.5)*plan.dot}, 0.46*plan.dot)
+		})
+		line(draws, p.Low, p.High, s.size.thick)
+		for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
+			s.stroke(c, (4-2.2*float64(k))*s.size.thin, nil, point{x.at(p.Median), draws + 0.1*size}, point{x.at(p.Median), draws + 0.8*size})
+		}
 	}
-	s.stroke(t.Ink, s.size.thin*1.4, nil, point{x.at(p.P5), middle}, point{x.at(p.P95), middle})
-	s.spot(t.Ink, point{x.at(p.Median), middle}, 1.3*s.size.thick)
-	text := e.summary(p)
-	left, err := s.besides(text, x.at(p.Median), x, size)
-	if err != nil {
-		return err
+	dotted := []float64{2 * s.size.thin, 2 * s.size.thin}
+	for _, part := range [][2]float64{{top, people}, {draws - plan.dots, draws}} {
+		s.stroke(t.Grid, s.size.thin, nil, point{x.from, part[1]}, point{x.to, part[1]})
+		s.stroke(mix(t.Ink, t.Background, 0.25), s.size.thin, dotted, point{x.at(0), part[0]}, point{x.at(0), part[1]})
 	}
-	s.text(text, left, base+1.1*size+ascent*size, alignLeft, false, size, t.Ink)
-	return nil
+	err = s.besides(e.drawsLabel(p), x.at(p.Median), x, draws+0.9*size, true, t.Ink)
+	return draws + lineFoot(size), err
 }
 
 func (e EffectDistribution) sideColor(t Theme, effect float64) color.RGBA {

@@ -87,10 +87,14 @@ func equilibriumCurve() RequirementCurve {
 	}
 }
 
-// normalBins is a normal distribution in bins, with the shares beside ±zone.
-func normalBins(model string, mean, sd, zone float64) EffectPanel {
+// normalBins is a normal distribution of people in bins, and 300 draws whose medians are
+// spread evenly around its mean, half as far.
+func normalBins(model string, mean, sd float64) EffectPanel {
 	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
-	p := EffectPanel{Model: model, Median: mean, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd}
+	p := EffectPanel{Model: model, Says: "97\u00a0% of 300 draws agree", Median: mean, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd, Low: mean - 0.45*sd, High: mean + 0.45*sd}
+	for i := range 300 {
+		p.Draws = append(p.Draws, mean+sd*((float64(i)+0.5)/300-0.5))
+	}
 	const bins = 40
 	for i := range bins + 1 {
 		p.Edges = append(p.Edges, mean+sd*(float64(i)/bins*6-3))
@@ -98,8 +102,6 @@ func normalBins(model string, mean, sd, zone float64) EffectPanel {
 			p.Shares = append(p.Shares, cdf(p.Edges[i])-cdf(p.Edges[i-1]))
 		}
 	}
-	p.Below, p.Above = cdf(-zone), 1-cdf(zone)
-	p.Within = 1 - p.Below - p.Above
 	return p
 }
 
@@ -108,12 +110,13 @@ func effectDistribution() EffectDistribution {
 		Title:    "Longer arms make the flag easier for nearly everybody in one model, and change little in the other",
 		XLabel:   "change of required force with arms 10 cm longer (BW)",
 		Unit:     "BW",
+		People:   "people",
 		TooSmall: 0.01,
 		Below:    "easier",
 		Above:    "harder",
 		Panels: []EffectPanel{
-			normalBins("Two-condition model", -0.036, 0.012, 0.01),
-			normalBins("Equilibrium model", 0.002, 0.0065, 0.01),
+			normalBins("Two-condition model", -0.036, 0.012),
+			normalBins("Equilibrium model", 0.002, 0.0065),
 		},
 		Foot: testFoot,
 	}
@@ -124,7 +127,7 @@ func exactlyNone() EffectDistribution {
 	e := effectDistribution()
 	e.Title = "Scaling the whole body changes no force in multiples of body weight"
 	e.XLabel = "change of required force with all lengths × 1.1 (BW)"
-	e.Panels = []EffectPanel{{Model: "Two-condition model", Within: 1}, {Model: "Equilibrium model", Within: 1}}
+	e.Panels = []EffectPanel{{Model: "Two-condition model"}, {Model: "Equilibrium model"}}
 	return e
 }
 

@@ -113,7 +113,7 @@ func checkInlineThemes(t *testing.T, svg string) {
 // The dark colours of an inline figure are those of the figure in the dark theme, and
 // its light ones those of the light theme.
 func TestInlineColours(t *testing.T) {
-	svg, err := Inline(effectDistribution(), Slide, "e")
+	svg, err := Inline(effectDistribution(), Post, "e")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,7 +127,7 @@ func TestInlineColours(t *testing.T) {
 		theme Theme
 		got   string
 	}{{Light, light}, {Dark, dark}} {
-		want := string(encodeSVG(mustLayout(t, effectDistribution(), Slide, c.theme), "", ""))
+		want := string(encodeSVG(mustLayout(t, effectDistribution(), Post, c.theme), "", ""))
 		if want = want[strings.Index(want, "<g "):]; c.got != want {
 			t.Errorf("%s: the inline figure has other colours or places than the figure of its own", c.theme.Name)
 		}

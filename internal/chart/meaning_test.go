@@ -151,14 +151,12 @@ func TestBarAreasAreShares(t *testing.T) {
 		Model:  "Uneven bins",
 		Edges:  []float64{-0.047, -0.031, -0.013, -0.004, 0.006, 0.017},
 		Shares: []float64{0.21, 0.36, 0.23, 0.14, 0.06},
-		Median: -0.016, P5: -0.043, P95: 0.008,
+		P5:     -0.043, P95: 0.008,
+		Median: -0.016, Low: -0.02, High: -0.01, Draws: []float64{-0.02, -0.016, -0.01},
 	}}
 	// A bin is spread evenly: of the third, from −0.013 to −0.004, 3 parts of
 	// 9 lie below −0.01; of the fifth, from 0.006 to 0.017, 7 of 11 above 0.01.
-	p := &e.Panels[0]
-	p.Below = 0.21 + 0.36 + 0.23*3/9
-	p.Above = 0.06 * 7 / 11
-	p.Within = 1 - p.Below - p.Above
+	below, above := 0.21+0.36+0.23*3/9, 0.06*7/11
 	s := mustLayout(t, e, Post, Light)
 	area := map[color.RGBA]float64{}
 	sum := 0.0
@@ -172,7 +170,7 @@ func TestBarAreasAreShares(t *testing.T) {
 	for _, c := range []struct {
 		color color.RGBA
 		want  float64
-	}{{Light.Below, p.Below}, {e.sideColor(Light, 0), p.Within}, {Light.Above, p.Above}} {
+	}{{Light.Below, below}, {e.sideColor(Light, 0), 1 - below - above}, {Light.Above, above}} {
 		if got := area[c.color] / sum; math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("area %v of colour %v, want %v", got, c.color, c.want)
 		}

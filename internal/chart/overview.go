@@ -15,10 +15,10 @@ import (
 // as claimed. Infinite values are of bodies for which the posture becomes impossible
 // or possible.
 type OverviewMark struct {
-	Median, P5, P95 float64 // over people
-	Low, High       float64 // of the median over the assumptions; equal where they are not drawn
-	Text            string  // the median in its own unit, signed as the quantity moves
-	Range           string  // the 5 and 95 % points in the same unit; shown where there is room
+	Median, Low, High float64 // over what nobody measured: the median, 5 and 95 %
+	P5, P95           float64 // of people
+	Text              string  // the median in its own unit, signed as the quantity moves
+	Range             string  // Low and High in the same unit; shown where there is room
 }
 
 // An OverviewRow is one claim.
@@ -32,8 +32,8 @@ type OverviewRow struct {
 }
 
 // An Overview shows many claims with their verdicts, a row each, in it a line for each
-// model with the median, the spread over people and the uncertainty that the
-// assumptions leave. The axis is linear in the zone of effects too small to matter and
+// model with the median and its spread over what nobody measured and, apart from it, how
+// people differ. The axis is linear in the zone of effects too small to matter and
 // logarithmic beyond. Rows have a height of their own: what does not fit is divided.
 type Overview struct {
 	Title  string
@@ -48,11 +48,11 @@ func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
 
 const (
 	overviewLabel = "Effect, in multiples of the smallest that matters"
-	overviewKey   = "Symbol: median of people. Line: 5–95\u00a0% of people. Pale band: median over the assumptions. " +
+	overviewKey   = "Symbol: median over what nobody measured. Thick: 5–95\u00a0% of that. Thin below: 5–95\u00a0% of people. " +
 		"Grey zone: too small to matter."
 	overviewArrow    = "Arrow: goes on, as far as bodies that can hold it only before or only after."
 	overviewNoEffect = "Where no effect is claimed (=), right is more and the zone is as claimed."
-	overviewContrast = "Contrast of people: difference of the groups’ medians; line: of pairs of people."
+	overviewContrast = "Contrast of people: difference of the groups’ medians; thin: of pairs of people."
 )
 
 // typeShare implements dense.
@@ -108,8 +108,8 @@ func (o Overview) Alt() string {
 			if m == nil {
 				continue
 			}
-			fmt.Fprintf(&b, " %s: median %s, %s times what matters (5–95\u00a0%%: %s to\u00a0%s; over the assumptions %s to\u00a0%s).", o.Models[i], m.Text,
-				multiple(m.Median), multiple(m.P5), multiple(m.P95), multiple(m.Low), multiple(m.High))
+			fmt.Fprintf(&b, " %s: median %s, %s times what matters (over what nobody measured %s to\u00a0%s; people %s to\u00a0%s).", o.Models[i], m.Text,
+				multiple(m.Median), multiple(m.Low), multiple(m.High), multiple(m.P5), multiple(m.P95))
 		}
 	}
 	return described(o, &b)
@@ -152,7 +152,7 @@ func (o Overview) check() error {
 			if m.Text == "" {
 				return fmt.Errorf("chart: overview: %s, %s: the mark has no text", r.Label, o.Models[i])
 			}
-			if !(m.P5 <= m.Median && m.Median <= m.P95 && m.Low <= m.High) { // false for what is not a number
+			if !(m.Low <= m.Median && m.Median <= m.High && m.P5 <= m.P95) { // false for what is not a number
 				return fmt.Errorf("chart: overview: %s, %s: %v is out of order or not a number", r.Label, o.Models[i], *m)
 			}
 		}
@@ -521,24 +521,25 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 	return err
 }
 
-// drawMark draws the assumptions as a pale band, people as a line, the median as the
-// model's shape. What goes on beyond the axis ends in an arrow.
+// drawMark draws what nobody measured as a thick line, the median on it as the model's
+// shape, and people as a thin line under it. What goes on beyond the axis ends in an arrow.
 func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model int) {
 	c := modelColor(s.theme, model)
 	radius := 1.05 * s.size.thick
 	place := func(v float64) float64 { return x.clamp(symlog(min(max(v, -2*mostMultiple), 2*mostMultiple))) }
+	under := y + 1.4*s.size.thick // or the thick line would hide it
+	s.stroke(c, s.size.thin, nil, point{place(m.P5), under}, point{place(m.P95), under})
 	if m.Low < m.High {
-		half := 1.1 * s.size.thick
-		s.fillRect(mix(s.theme.Background, c, 0.35), rect{place(m.Low), y - half, place(m.High), y + half})
+		half := 0.55 * s.size.thick
+		s.fillRect(c, rect{place(m.Low), y - half, place(m.High), y + half})
 	}
-	s.stroke(c, 1.3*s.size.thin, nil, point{place(m.P5), y}, point{place(m.P95), y})
 	for _, value := range []float64{m.P5, m.P95} {
 		v := symlog(value)
 		if v >= x.low && v <= x.high {
 			continue
 		}
 		at, length := place(value), math.Copysign(1.6*s.size.thick, v)
-		s.fill(c, point{at, y}, point{at - length, y - 0.6*math.Abs(length)}, point{at - length, y + 0.6*math.Abs(length)})
+		s.fill(c, point{at, under}, point{at - length, under - 0.6*math.Abs(length)}, point{at - length, under + 0.6*math.Abs(length)})
 	}
 	at := place(m.Median)
 	if v := symlog(m.Median); v > x.high || v < x.low {

@@ -18,8 +18,9 @@ type Ribbon struct {
 
 // A Mark is a point with its label.
 type Mark struct {
-	X, Y  float64
-	Label string // its values with units, such as "41°, 0.96 BW"
+	X, Y      float64
+	Low, High float64 // how far Y is uncertain; both 0 where that is not said
+	Label     string  // its values with units, such as "41°, 0.96 BW"
 }
 
 // A Group is all curves of one body.

@@ -238,7 +238,7 @@ func undecided(v claim.Verdict) bool { return v == claim.OpenSampling || v == cl
 // charts and the page; library is the relative address of the page that lists it, or
 // empty.
 func (t *tested) writeBeside(env *environment, l look, folder, library string) error {
-	figures, err := report.Figures(t.result, t.result.Claim.Assumed().Centre)
+	figures, err := report.Figures(t.result)
 	if err != nil {
 		return err
 	}

@@ -543,7 +543,7 @@ const mostCharts = 5
 
 // drawCharts draws the claim's charts.
 func (v *evidence) drawCharts() error {
-	figures, err := report.Figures(v.R, v.E.Assumptions.Centre)
+	figures, err := report.Figures(v.R)
 	if err != nil {
 		return err
 	}
@@ -626,7 +626,7 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	picture, how := numbersOf(f)
 	picture.Name = name
 	if _, spread := f.(chart.EffectDistribution); spread && v.C.Contrast != nil {
-		how = "How far a person of the top group is from a person of the bottom group, over many such pairs, a panel a model: the taller a bar, the more pairs are that far apart. Within the grey zone a difference is too small to matter."
+		how = "A panel a model: the hump shows how far a person of the top group is from a person of the bottom group, the taller the more pairs are that far apart, and the dots under it the difference of the groups' medians under each draw of what nobody measured. Within the grey zone a difference is too small to matter."
 	}
 	full := how
 	for _, before := range v.Charts {
@@ -657,20 +657,24 @@ func numbersOf(f chart.Figure) (Picture, string) {
 		if f.Unit == "" {
 			unit = ""
 		}
-		p := Picture{Title: f.Title, Columns: []Column{
-			{"5 % " + unit, "decimals 3"}, {"median " + unit, "decimals 3"}, {"95 % " + unit, "decimals 3"},
-			{f.Below, "share"}, {"too small to matter", "share"}, {f.Above, "share"},
-		}}
+		p := Picture{Title: f.Title}
+		for _, name := range []string{"median", "5 % of what nobody measured", "95 % of it", "5 % of " + f.People, "95 % of them"} {
+			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + unit), "decimals 3"})
+		}
 		for _, panel := range f.Panels {
-			p.Rows = append(p.Rows, Row{panel.Model, values(panel.P5, panel.Median, panel.P95, panel.Below, panel.Within, panel.Above)})
+			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, panel.P5, panel.P95)})
 		}
-		return p, "How the effect spreads over bodies, a panel a model: the taller a bar, the more bodies have an effect of that size. Within the grey zone an effect is too small to matter."
+		return p, "A panel a model: the hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the median effect under each draw of what nobody measured. Within the grey zone an effect is too small to matter."
 	case chart.RequirementCurve:
-		p := Picture{Title: f.Title, Columns: []Column{{"best angle (°)", "decimals 1"}, {"there: " + strings.ToLower(f.YLabel[:1]) + f.YLabel[1:], "decimals 3"}}}
-		for _, g := range []chart.Group{f.Before, f.After} {
-			p.Rows = append(p.Rows, Row{g.Name, values(g.Best.X, g.Best.Y)})
+		there, spread, _ := strings.Cut(f.YLabel, "; ")
+		p := Picture{Title: f.Title, Columns: []Column{{"best angle (°)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
+		if spread != "" {
+			p.Columns = append(p.Columns, Column{"5 % over what nobody measured", "decimals 3"}, Column{"95 % of it", "decimals 3"})
 		}
-		return p, "What the median body needs at every angle of the arms, before and after; thin lines are the single conditions, thick ones the largest of them, and the dot is the best angle. The ribbon shows how people differ."
+		for _, g := range []chart.Group{f.Before, f.After} {
+			p.Rows = append(p.Rows, Row{g.Name, values(g.Best.X, g.Best.Y, g.Best.Low, g.Best.High)[:len(p.Columns)]})
+		}
+		return p, "What the median body needs at every angle of the arms, before and after, in a typical draw of what nobody measured; thin lines are the single conditions, thick ones the largest of them, and the dot is the best angle. The ribbon shows how people differ."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

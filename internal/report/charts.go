@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -28,7 +29,7 @@ type Figure struct {
 // for every population the spread of the differences between people of the two
 // groups. A chart is left out where nobody it is about can take the posture. Paged makes
 // them fit a size.
-func Figures(r *outcome.Result, a assume.Set) ([]Figure, error) {
+func Figures(r *outcome.Result) ([]Figure, error) {
 	var figures []Figure
 	spread := func(name string, e chart.EffectDistribution) {
 		if len(e.Panels) > 0 {
@@ -47,7 +48,7 @@ func Figures(r *outcome.Result, a assume.Set) ([]Figure, error) {
 	}
 	for m := range r.Models {
 		for g := range r.Claim.People {
-			curves, err := claim.CurvesOf(r.Claim, g, m, a, r.Seed)
+			curves, err := claim.CurvesOf(r.Claim, g, m, r.Typical(m, g), r.Seed)
 			if err != nil {
 				return nil, err
 			}
@@ -55,7 +56,7 @@ func Figures(r *outcome.Result, a assume.Set) ([]Figure, error) {
 				continue // there is nothing to mark
 			}
 			name := "requirement-" + fileName(r.Models[m].Name) + "-" + r.Claim.People[g].Population
-			figures = append(figures, Figure{name, requirementFigure(r, &r.Models[m], curves)})
+			figures = append(figures, Figure{name, requirementFigure(r, &r.Models[m], g, curves)})
 		}
 	}
 	return figures, nil
@@ -102,18 +103,39 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 		people += ", " + mean.String()
 	}
 	return chart.Foot{
-		People: people, N: r.N, Model: model, Assumptions: footAssumptions(r),
+		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
 		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + Validation(r.Claim),
 	}
 }
 
-func footAssumptions(r *outcome.Result) string {
-	for _, a := range assume.All() {
-		if r.Claim.Assumed().Centre[a.ID] != a.Default {
-			return "as set on the command line"
+// bodiesBehind is how many people stand behind the draws of a result, under the model with
+// the fewest.
+func bodiesBehind(r *outcome.Result) int {
+	n := map[string]int{}
+	for i := range r.Contrast {
+		n[r.Contrast[i].Model] += r.Contrast[i].Draws.Bodies()
+	}
+	for i := range r.Models {
+		if r.Claim.Contrast == nil {
+			n[r.Models[i].Name] = r.Models[i].Pooled.Draws.Bodies()
 		}
 	}
-	return "defaults"
+	return slices.Min(slices.Collect(maps.Values(n)))
+}
+
+// footAssumptions says how often the assumptions were drawn, and whether around others
+// than the defaults.
+func footAssumptions(r *outcome.Result) string {
+	text, others := "defaults", ""
+	for _, a := range assume.All() {
+		if r.Claim.Assumed().Centre[a.ID] != a.Default {
+			text, others = "as set on the command line", ", as set on the command line"
+		}
+	}
+	if r.Drawn() {
+		return words.NoBreak(fmt.Sprintf("drawn %s times", words.Count(r.Draws))) + others
+	}
+	return text
 }
 
 // quoted is the claim's sentence without its full stop, in quotation marks; its name
@@ -149,15 +171,26 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 // bins is how many bars a spread is drawn with.
 const bins = 90
 
+// A spreading is an effect under one model, of all people of a change or in one
+// population of a contrast.
+type spreading struct {
+	model   string
+	statics hold.Model
+	verdict claim.Verdict
+	draws   *outcome.Draws
+	groups  []outcome.Outcome // the populations that the verdict joins
+	note    string            // behind the model's name
+}
+
 // panel shows how people, or pairs, differ and where the draws have their medians.
-func panel(model string, v claim.Verdict, d *outcome.Draws, zone, low, high float64) chart.EffectPanel {
-	p := chart.EffectPanel{Model: words.Capital(model) + ": " + words.Verdict(v).Name}
-	p.Below, p.Above = d.PeopleBelow(-zone), 1-d.PeopleBelow(zone)
-	p.Within = math.Max(0, 1-p.Below-p.Above)
-	p.P5, p.Median, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.5), d.PeopleAt(0.95)
-	if v == claim.NoEffect {
+func (s *spreading) panel(low, high float64) chart.EffectPanel {
+	p, d := chart.EffectPanel{Model: words.Capital(s.model)}, s.draws
+	if s.verdict == claim.NoEffect {
 		return p
 	}
+	p.Says = words.Capital(words.NoBreak(s.drawsSay()))
+	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
+	p.Low, p.Median, p.High, p.Draws = d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95), d.Medians()
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(k)/bins*(high-low)
@@ -165,77 +198,120 @@ func panel(model string, v claim.Verdict, d *outcome.Draws, zone, low, high floa
 	return p
 }
 
-// reach widens an axis so that nearly all people and draws are on it.
-func reach(d *outcome.Draws, low, high float64) (float64, float64) {
-	for _, at := range []func(float64) float64{d.PeopleAt, d.MedianAt} {
-		low, high = math.Min(low, finite(at(0.01), low)), math.Max(high, finite(at(0.99), high))
+// drawsSay says how many draws stand behind a verdict or, where they do not agree, what
+// they say: of the population in which they agree least. Where it depends on the body
+// it says for how many.
+func (s *spreading) drawsSay() string {
+	if s.verdict == claim.DependsOnBody {
+		var parts []string
+		for _, g := range s.groups {
+			parts = append(parts, fmt.Sprintf("%s: %s, as claimed for %s of them", words.Sexes(g.People), words.Verdict(g.Verdict).Short, words.Share(val(g.Draws.AsClaimed.P50))))
+		}
+		return strings.Join(parts, "; ")
 	}
-	return low, high
+	d, of := s.draws, ""
+	for _, g := range s.groups {
+		if len(s.groups) > 1 && (of == "" || g.Draws.Agreement.Value < d.Agreement.Value) {
+			d, of = g.Draws, words.Sexes(g.People)+": "
+		}
+	}
+	if s.verdict.Settled() && s.verdict != claim.SizeOpen {
+		return fmt.Sprintf("%s of %s draws agree", words.Share(d.Agreement.Value), words.Count(d.N))
+	}
+	return fmt.Sprintf("%sof %s draws %s", of, words.Count(d.N), verdictCounts(d))
 }
 
-// distribution is a figure of effects without its panels, and how far its bars reach at
-// the least; of says what the effects are of.
-func distribution(r *outcome.Result, title, of, people string) (e chart.EffectDistribution, low, high float64) {
-	c := r.Claim
-	unit, zone := zoneOf(c)
-	below, above := words.Ways(c.Demand)
-	return chart.EffectDistribution{
-		Title: words.NoBreak(title), XLabel: of + words.PlainNoun(c.Demand) + " (" + unit + ")", Unit: unit,
-		TooSmall: zone, Below: below, Above: above, Foot: foot(r, people, "as named in each panel"),
-	}, -1.5 * zone, 1.5 * zone
-}
-
-// EffectFigure shows how the effect is spread over people, a panel a model.
+// EffectFigure shows how the effect of a change is spread over people, and its median
+// over the draws, a panel a model.
 func EffectFigure(r *outcome.Result) chart.EffectDistribution {
-	e, low, high := distribution(r, fmt.Sprintf("%s: %s", quoted(r.Claim), words.Verdict(r.Verdict)), "Change of ", peopleNames(r))
-	for _, m := range r.Models {
-		if m.Verdict != claim.NoEffect {
-			low, high = reach(m.Pooled.Draws, low, high)
+	var list []spreading
+	for i := range r.Models {
+		m, note := &r.Models[i], ""
+		for _, part := range []struct {
+			bodies int64 // at the central assumptions
+			share  float64
+			text   string
+		}{
+			{m.Pooled.BecameImpossible, 1 - m.Pooled.Draws.PeopleBelow(math.MaxFloat64), "no longer"},
+			{m.Pooled.BecamePossible, m.Pooled.Draws.PeopleBelow(-math.MaxFloat64), "only now"},
+		} {
+			if part.bodies > 0 && part.share > 1e-9 { // not rounding
+				note += fmt.Sprintf("; %s can hold it %s", words.Share(part.share), part.text)
+			}
 		}
+		list = append(list, spreading{m.Name, m.Model.Statics, m.Verdict, m.Pooled.Draws, m.Groups, words.NoBreak(note)})
 	}
-	for _, m := range r.Models {
-		o := &m.Pooled
-		if math.IsNaN(o.Draws.PeopleAt(0.5)) || math.IsInf(o.Draws.PeopleAt(0.5), 0) {
-			continue
-		}
-		p := panel(m.Name, m.Verdict, o.Draws, e.TooSmall, low, high)
-		if o.BecameImpossible > 0 {
-			p.Model += words.NoBreak(fmt.Sprintf("; %s can hold it no longer", words.Share(float64(o.BecameImpossible)/float64(o.N))))
-		}
-		if o.BecamePossible > 0 {
-			p.Model += words.NoBreak(fmt.Sprintf("; %s only now", words.Share(float64(o.BecamePossible)/float64(o.N))))
-		}
-		e.Panels = append(e.Panels, p)
-	}
-	return e
+	return distribution(r, quoted(r.Claim), "Change of ", peopleNames(r), "people", list)
 }
 
-// contrastFigure shows how the differences between a person of the top group
-// and one of the bottom group spread, in one population.
+// contrastFigure shows how the differences between a person of the top group and one of
+// the bottom group spread in one population, and that of the groups' medians over the
+// draws.
 func contrastFigure(r *outcome.Result, people string) chart.EffectDistribution {
-	title := fmt.Sprintf("%s, %s: person of the top group against person of the bottom group", quoted(r.Claim), words.Sexes(people))
-	e, low, high := distribution(r, title, "Difference of ", people)
-	var shown []*outcome.ContrastResult
+	var list []spreading
 	for i := range r.Contrast {
 		if d := &r.Contrast[i]; d.People == people {
-			shown = append(shown, d)
-			low, high = reach(d.Draws, low, high)
-			e.Foot.N = 2 * d.N
+			list = append(list, spreading{model: d.Model, statics: modelOf(r, d.Model), verdict: d.Verdict, draws: d.Draws})
 		}
 	}
-	for _, d := range shown {
-		if at := d.Draws.PeopleAt(0.5); !math.IsNaN(at) && !math.IsInf(at, 0) {
-			e.Panels = append(e.Panels, panel(d.Model, d.Verdict, d.Draws, e.TooSmall, low, high))
-		}
+	return distribution(r, quoted(r.Claim)+", "+words.Sexes(people), "Difference of ", people, "pairs of people", list)
+}
+
+// distribution is a figure of effects; of says what they are of. One model's verdict
+// stands in the title with what the draws say of the size, several at the panels. A
+// model is left out where most of those it is about cannot take the posture.
+func distribution(r *outcome.Result, title, of, people, spread string, list []spreading) chart.EffectDistribution {
+	unit, zone := zoneOf(r.Claim)
+	below, above := words.Ways(r.Claim.Demand)
+	e := chart.EffectDistribution{
+		XLabel: of + words.PlainNoun(r.Claim.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")", Unit: unit, People: spread,
+		TooSmall: zone, Below: below, Above: above, Foot: foot(r, people, "as named in each panel"),
 	}
+	list = slices.DeleteFunc(list, func(s spreading) bool { return s.draws.InUnit.P50 == nil })
+	if len(list) == 0 {
+		return e
+	}
+	low, high := -1.5*zone, 1.5*zone
+	for i := range list {
+		if s := &list[i]; s.verdict != claim.NoEffect {
+			from, to := finiteSpan(s.draws)
+			low, high = math.Min(low, from), math.Max(high, to)
+		}
+		e.Foot.N = list[i].draws.Bodies()
+	}
+	edge := (high - low) / bins // for people who all lie at an end
+	for i := range list {
+		s := &list[i]
+		p := s.panel(low-edge, high+edge)
+		if len(list) > 1 {
+			p.Model += ": " + words.Verdict(s.verdict).Name
+		}
+		p.Model += s.note
+		e.Panels = append(e.Panels, p)
+	}
+	if first := &list[0]; len(list) == 1 {
+		title += ": " + words.Verdict(first.verdict).Name
+		if first.verdict != claim.NoEffect {
+			title += "; median " + sizesOf(r.Claim, first.statics).signed(*first.draws.InUnit.P50)
+		}
+	} else if r.Claim.Contrast == nil {
+		title += ": " + words.Verdict(r.Verdict).Name
+	}
+	e.Title = words.NoBreak(title)
 	return e
 }
 
-func finite(x, otherwise float64) float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return otherwise
+// finiteSpan is where nearly all people are of whom an effect can be drawn.
+func finiteSpan(d *outcome.Draws) (low, high float64) {
+	at := func(percent, step int) float64 {
+		for ; percent > 0 && percent < 100; percent += step {
+			if x := d.PeopleAt(float64(percent) / 100); !math.IsInf(x, 0) && !math.IsNaN(x) {
+				return x
+			}
+		}
+		return 0
 	}
-	return x
+	return at(1, 1), at(99, -1)
 }
 
 func peopleNames(r *outcome.Result) string {
@@ -247,20 +323,28 @@ func peopleNames(r *outcome.Result) string {
 }
 
 // requirementFigure shows what the median body of one population needs over the
-// arm angle, before and after.
-func requirementFigure(r *outcome.Result, m *outcome.ModelResult, c *claim.Curves) chart.RequirementCurve {
+// arm angle, before and after, in a typical draw; where that is what is
+// claimed about, with the spread over all of them.
+func requirementFigure(r *outcome.Result, m *outcome.ModelResult, group int, c *claim.Curves) chart.RequirementCurve {
 	equilibrium := m.Model.Statics == hold.Equilibrium
 	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
 	if equilibrium {
 		label, in, what = "Share of capacity used", units.Number, "share of capacity"
 	}
 	peak := func(c scenario.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
-	mark := func(c scenario.Curve) chart.Mark {
-		return chart.Mark{X: inDegrees(c.BestAngle)[0], Y: c.BestPeak, Label: words.WithUnit(words.Number(inDegrees(c.BestAngle)[0], 1), "deg") + ", " + peak(c)}
+	draws := m.Groups[group].Draws
+	asked := r.Claim.Demand == hold.Difficulty && equilibrium || r.Claim.Demand == hold.RequiredForce && !equilibrium
+	if asked {
+		label += "; in brackets 5–95\u00a0% over what nobody measured"
 	}
-	group := func(name string, curve scenario.Curve) chart.Group {
-		angle := inDegrees(curve.Angle...)
-		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: angle, Y: curve.Peak}, Best: mark(curve)}
+	curveOf := func(name string, curve scenario.Curve, over outcome.Summary) chart.Group {
+		angle, best := inDegrees(curve.Angle...), inDegrees(curve.BestAngle)[0]
+		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: angle, Y: curve.Peak}}
+		g.Best = chart.Mark{X: best, Y: curve.BestPeak, Label: words.WithUnit(words.Number(best, 1), "deg") + ", " + peak(curve)}
+		if low, high := val(over.P5), val(over.P95); asked && low <= high {
+			g.Best.Label += words.NoBreak(fmt.Sprintf(" (%s to %s)", words.Number(low, 2), words.Number(high, 2)))
+			g.Best.Low, g.Best.High = low, high
+		}
 		for k, part := range curve.Parts {
 			g.Conditions = append(g.Conditions, chart.Series{Name: part, X: angle, Y: curve.Values[k]})
 		}
@@ -277,7 +361,7 @@ func requirementFigure(r *outcome.Result, m *outcome.ModelResult, c *claim.Curve
 		title = fmt.Sprintf("uses %s of its capacity, then %s", before, after)
 	}
 	ribbonFoot := foot(r, c.People, m.Name)
-	ribbonFoot.N = c.N
+	ribbonFoot.N, ribbonFoot.Assumptions = c.N, "of a typical draw"
 	low, high := math.Inf(1), 0.0
 	for _, y := range []float64{c.Before.BestPeak, c.After.BestPeak} {
 		if !math.IsNaN(y) {
@@ -287,7 +371,7 @@ func requirementFigure(r *outcome.Result, m *outcome.ModelResult, c *claim.Curve
 	return chart.RequirementCurve{
 		Title:  fmt.Sprintf("%s: the median body of %s %s", words.Capital(m.Name), words.Sexes(c.People), title),
 		XLabel: "Angle of the arms with the pole (degrees)", YLabel: label,
-		Before: group("before", c.Before), After: group("after: "+ChangeWords(r.Claim), c.After),
+		Before: curveOf("before", c.Before, draws.Before), After: curveOf("after: "+ChangeWords(r.Claim), c.After, draws.After),
 		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: inDegrees(c.Angle...), Low: c.Low, High: c.High},
 		YMin:   0, YMax: 1.25*high + 0.75*low,
 		Foot: ribbonFoot,
@@ -335,7 +419,7 @@ func ChangeWords(c *claim.Claim) string {
 		}
 	}
 	for _, id := range ch.Assumed() {
-		parts = append(parts, words.Plain(id.String())+" "+words.Given(ch.Assume[id]))
+		parts = append(parts, words.Plain(id.String())+" "+words.Assumption(id, ch.Assume[id]))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -40,7 +40,7 @@ func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string)
 	if _, err := json.Marshal(Summarise(r, provenance.Stamp{})); err != nil {
 		t.Error(err)
 	}
-	figures, err := Figures(r, c.Assumptions.Centre)
+	figures, err := Figures(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +111,7 @@ func TestFiguresOfHolds(t *testing.T) {
 		"human-flag": "effect requirement-equilibrium-ansur2-women",
 	} {
 		r, _ := tested(t, claim.LeastDraws, nil, "hold: "+hold, "change: {arm_length: +7 cm}", "expect: increase", "matters: 3 %")
-		figures, err := Figures(r, assume.Defaults())
+		figures, err := Figures(r)
 		if err != nil {
 			t.Fatal(err)
 		}

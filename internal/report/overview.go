@@ -87,17 +87,22 @@ func overviewTitle(results []*outcome.Result) string {
 func overviewFoot(results []*outcome.Result) chart.Foot {
 	first := results[0]
 	f := foot(first, peopleNames(first), "as shown")
+	differ := false
 	for _, r := range results[1:] {
-		f.N = min(f.N, r.N)
 		other := foot(r, peopleNames(r), "as shown")
+		differ = differ || other.N != f.N
+		f.N = min(f.N, other.N)
 		if other.People != f.People {
 			f.People = "as each claim says"
+		}
+		if other.Assumptions != f.Assumptions {
+			f.Assumptions = "drawn as often as each claim needs"
 		}
 		if other.Source != f.Source {
 			f.Source = "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014) or from people of one's own. " + NotValidated
 		}
 	}
-	if slices.ContainsFunc(results, func(r *outcome.Result) bool { return r.N != f.N }) {
+	if differ {
 		f.People += ", at least"
 	}
 	return f
@@ -166,8 +171,6 @@ func overviewMark(c *claim.Claim, d *outcome.Draws, none bool) *chart.OverviewMa
 	}{{&mark.Median, median}, {&mark.P5, p5}, {&mark.P95, p95}, {&mark.Low, low}, {&mark.High, high}} {
 		*v.to = sign * v.from / zone
 	}
-	// The difference of two medians need not lie within the differences of pairs.
-	mark.P5, mark.P95 = min(mark.P5, mark.Median), max(mark.P95, mark.Median)
 	return mark
 }
 

@@ -54,7 +54,7 @@ func TestChartsOfShippedClaims(t *testing.T) {
 	for _, r := range results {
 		t.Run(r.Claim.Name, func(t *testing.T) {
 			t.Parallel()
-			figures, err := Figures(r, r.Claim.Assumed().Centre)
+			figures, err := Figures(r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -142,28 +142,7 @@ func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 	t.Helper()
 	switch f := f.(type) {
 	case chart.EffectDistribution:
-		rest := inQuotes.ReplaceAllString(f.Title, "")
-		if r.Claim.Contrast != nil {
-			if word := finding.FindString(rest); word != "" {
-				t.Errorf("%q says %s", f.Title, word)
-			}
-			return
-		}
-		if want := ": " + r.Verdict.String(); rest != want {
-			t.Errorf("%q, want “…”%s", f.Title, want)
-		}
-		for i, p := range f.Panels {
-			m := r.Models[i]
-			if want := words.Capital(m.Name) + ": " + m.Verdict.String(); !strings.HasPrefix(p.Model, want) {
-				t.Errorf("a panel says %q, want %s", p.Model, want)
-			}
-			if m.Pooled.BecameImpossible+m.Pooled.BecamePossible > 0 {
-				continue // the shares have them, the median has not
-			}
-			if p.Median > f.TooSmall && p.Above < 0.49 || p.Median < -f.TooSmall && p.Below < 0.49 || math.Abs(p.Median) < f.TooSmall && math.Max(p.Above, p.Below) > 0.51 {
-				t.Errorf("%s: median %v, %s %v, %s %v", p.Model, p.Median, f.Below, p.Below, f.Above, p.Above)
-			}
-		}
+		checkPanels(t, r, f)
 	case chart.RequirementCurve:
 		if word := finding.FindString(f.Title); word != "" {
 			t.Errorf("%q says %s", f.Title, word)
@@ -175,6 +154,52 @@ func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 		}
 	default:
 		t.Errorf("a claim has a %T", f)
+	}
+}
+
+// checkPanels holds that the title and the panels of an effect say the verdicts and the
+// sizes of the draws.
+func checkPanels(t *testing.T, r *outcome.Result, f chart.EffectDistribution) {
+	t.Helper()
+	type told struct {
+		model   string
+		verdict claim.Verdict
+		draws   *outcome.Draws
+	}
+	var want []told
+	before, rest, _ := strings.Cut(inQuotes.ReplaceAllString(f.Title, ""), ": ")
+	for _, m := range r.Models {
+		if r.Claim.Contrast == nil && m.Pooled.Draws.InUnit.P50 != nil {
+			want = append(want, told{m.Name, m.Verdict, m.Pooled.Draws})
+		}
+	}
+	for _, d := range r.Contrast {
+		if before == ", "+words.Sexes(d.People) && d.Draws.InUnit.P50 != nil {
+			want = append(want, told{d.Model, d.Verdict, d.Draws})
+		}
+	}
+	if len(want) != len(f.Panels) {
+		t.Fatalf("%d panels, want %d: %q", len(f.Panels), len(want), f.Title)
+	}
+	for i, p := range f.Panels {
+		w := want[i]
+		title, size, _ := strings.Cut(rest, "; median ")
+		if name := words.Capital(w.model); len(want) > 1 {
+			if !strings.HasPrefix(p.Model, name+": "+w.verdict.String()) {
+				t.Errorf("a panel says %q, want %s: %s", p.Model, name, w.verdict)
+			}
+		} else if title != w.verdict.String() || w.verdict == claim.NoEffect != (size == "") || !strings.HasPrefix(p.Model, name) {
+			t.Errorf("%q of %q, want %s of %s", f.Title, p.Model, w.verdict, name)
+		}
+		if w.verdict == claim.NoEffect {
+			continue
+		}
+		if d := w.draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N || p.P5 != d.PeopleAt(0.05) {
+			t.Errorf("%s: %v (%v to %v) of %d draws, want %v of %d", p.Model, p.Median, p.Low, p.High, len(p.Draws), d.InUnit, d.N)
+		}
+		if sign := math.Copysign(1, p.Median); size != "" && sign < 0 != strings.HasPrefix(size, "−") && strings.Trim(size, "±+−0.\u00a0%°") != "" {
+			t.Errorf("%q of a median of %v", f.Title, p.Median)
+		}
 	}
 }
 
