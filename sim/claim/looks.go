@@ -9,6 +9,7 @@ type Look struct {
 	Model   string
 	Draws   int
 	Verdict Verdict
+	Enough  bool // whether more draws could hardly change the verdict
 	// Way is how most of them go, and Size the verdict that most of them give with what
 	// it says of the size, each with the share of the draws behind it.
 	Way, Size Agreed
@@ -22,8 +23,8 @@ type Agreed struct {
 }
 
 // Looks judges as many draws as Test may come to, and tells what Test sees on the way at
-// each look at them, by look, model and population; Test stops at the first look that
-// leaves no verdict OpenSampling. It is for studies of the verdict itself: nobody is held
+// each look at them, by look, model and population; Test stops at the first look at which
+// they are enough for every verdict. It is for studies of the verdict itself: nobody is held
 // up at the central assumptions, and N is not asked for. Its errors are those of Test.
 func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 	o.N = max(o.N, 1)
@@ -46,6 +47,7 @@ func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 				replicates := d.verdicts(l, g)
 				look := Look{People: t.groups[g].Population, Model: t.models[l].String(), Draws: d.n()}
 				look.Verdict, _ = settle(replicates, lookConfidence)
+				look.Enough = enough(replicates, lookConfidence)
 				look.Way.On, look.Way.Share = frequent(replicates, lookConfidence, Verdict.Direction)
 				look.Size.On, look.Size.Share = frequent(replicates, lookConfidence, func(v Verdict) Verdict { return v })
 				at = append(at, look)

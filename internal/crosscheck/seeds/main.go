@@ -13,6 +13,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"slices"
@@ -112,37 +113,40 @@ func (b *borderline) load() (*claim.Claim, error) {
 // stop is the look at which a test stops.
 func stop(looks []claim.Look) int {
 	for k := range looks {
-		if looks[k].Verdict != claim.OpenSampling {
+		if looks[k].Enough {
 			return k
 		}
 	}
 	return len(looks) - 1
 }
 
-// verdicts writes which verdicts were given, and how many differ from the most frequent
-// of those that do not hang on the number of draws.
+// verdicts writes which verdicts were given, the most frequent first, and how many differ
+// from the most frequent of those that do not hang on the number of draws.
 func verdicts(w io.Writer, runs [][]claim.Look) {
-	count := map[claim.Verdict]int{}
-	draws := 0
+	type given struct {
+		verdict claim.Verdict
+		enough  bool
+	}
+	count := map[given]int{}
+	draws, most, decided := 0, 0, 0
 	for _, looks := range runs {
 		at := &looks[stop(looks)]
-		count[at.Verdict]++
 		draws += at.Draws
-	}
-	var given []claim.Verdict
-	for v := range count {
-		given = append(given, v)
-	}
-	slices.SortFunc(given, func(a, b claim.Verdict) int { return cmp.Or(count[b]-count[a], int(a-b)) })
-	most, decided := 0, 0
-	for _, v := range given {
-		fmt.Fprintf(w, "  %4d  %s\n", count[v], v)
-		if v != claim.OpenSampling {
-			most, decided = max(most, count[v]), decided+count[v]
+		v := given{at.Verdict, at.Enough}
+		if count[v]++; at.Enough {
+			most, decided = max(most, count[v]), decided+1
 		}
 	}
+	list := slices.SortedFunc(maps.Keys(count), func(a, b given) int { return cmp.Or(count[b]-count[a], int(a.verdict-b.verdict)) })
+	for _, v := range list {
+		fmt.Fprintf(w, "  %4d  %s", count[v], v.verdict)
+		if !v.enough && v.verdict != claim.OpenSampling {
+			fmt.Fprint(w, ", for want of draws")
+		}
+		fmt.Fprintln(w)
+	}
 	fmt.Fprintf(w, "  other than the most frequent verdict: %d of %d; left to sampling apart from these: %d; draws on average %d\n",
-		decided-most, decided, count[claim.OpenSampling], draws/len(runs))
+		decided-most, decided, len(runs)-decided, draws/len(runs))
 }
 
 func boolean(b bool) int {
