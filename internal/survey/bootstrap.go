@@ -24,12 +24,15 @@ func ReadBootstrap(folder string, sex anthro.Sex) (*Bootstrap, error) {
 	return &Bootstrap{s, fit, sex}, err
 }
 
+func (b *Bootstrap) stream(k int) *montecarlo.Stream {
+	return montecarlo.NewStream(uint64(k), "bootstrap/"+b.fit.Name)
+}
+
 // Resample returns how often each of the people is in the k-th resample, which is not
 // that of the k-th refit in package datasets.
 func (b *Bootstrap) Resample(k int) []int {
 	n := len(b.Soldiers.ID)
-	times := make([]int, n)
-	stream := montecarlo.NewStream(uint64(k), "bootstrap/"+b.fit.Name)
+	times, stream := make([]int, n), b.stream(k)
 	for range n {
 		times[int(stream.Float64()*float64(n))]++
 	}
@@ -39,18 +42,7 @@ func (b *Bootstrap) Resample(k int) []int {
 // Fit returns the population that is fitted to the k-th resample. Its regional masses, of
 // others who were scanned, are those of one of the refits.
 func (b *Bootstrap) Fit(k int) (*anthro.Population, error) {
-	n := len(b.Soldiers.ID)
-	resampled := &Soldiers{People: anthro.NewPeople(n), file: b.Soldiers.file}
-	at := 0
-	for i, times := range b.Resample(k) {
-		for range times {
-			for m := range anthro.NumVariables {
-				resampled.People.Value[m][at] = b.Soldiers.People.Value[m][i]
-			}
-			at++
-		}
-	}
-	fit, err := fitPeople(resampled, b.sex)
+	fit, err := fitPeople(b.Soldiers.resampled(b.stream(k)), b.sex)
 	if err != nil {
 		return nil, fmt.Errorf("resample %d: %w", k, err)
 	}
