@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"image/color"
 	"math"
 	"strconv"
@@ -180,6 +181,51 @@ func TestBarAreasAreShares(t *testing.T) {
 		if f, ok := item.(*fill); ok && f.color == Light.Zone {
 			if l, h := x(f.points[0].x), x(f.points[1].x); math.Abs(l+0.01) > 1e-12 || math.Abs(h-0.01) > 1e-12 {
 				t.Errorf("the zone is drawn from %v to %v, want ±0.01", l, h)
+			}
+		}
+	}
+}
+
+// Every dot stands for as many draws as the key says, no farther from its draw than half
+// a dot, none on another, in the colour of its side of the zone.
+func TestDotsAreDraws(t *testing.T) {
+	e := effectDistribution()
+	e.Panels = e.Panels[:1]
+	for _, size := range Sizes {
+		for _, spread := range []float64{1, 0.02} {
+			p := &e.Panels[0]
+			for i := range p.Draws {
+				p.Draws[i] = p.Median + spread*0.04*(float64(i)/299-0.5)
+			}
+			p.Low, p.High = p.Draws[15], p.Draws[284]
+			s := mustLayout(t, e, size, Light)
+			var dots []*disc
+			per := 1
+			for _, item := range s.items {
+				if d, ok := item.(*disc); ok {
+					dots = append(dots, d)
+				}
+			}
+			for _, r := range runs(s) {
+				if _, told, ok := strings.Cut(r.text, "a dot for\u00a0"); ok {
+					fmt.Sscan(told, &per)
+				}
+			}
+			if want := (300 + per - 1 - per/2) / per; len(dots) != want || spread < 1 && per == 1 {
+				t.Fatalf("%s: %d dots for %d draws each, want %d", size.Name, len(dots), per, want)
+			}
+			x := readX(t, s)
+			half := math.Abs(x(dots[0].radius/0.92)-x(0)) * (1 + 1e-9)
+			for i, d := range dots {
+				v := p.Draws[per/2+i*per]
+				if math.Abs(x(d.center.x)-v) > half || d.color != e.sideColor(Light, v) {
+					t.Errorf("%s: the dot of %v stands at %v in %v", size.Name, v, x(d.center.x), d.color)
+				}
+				for _, o := range dots[:i] {
+					if math.Hypot(o.center.x-d.center.x, o.center.y-d.center.y) < o.radius+d.radius {
+						t.Errorf("%s: two dots at %v", size.Name, d.center)
+					}
+				}
 			}
 		}
 	}
