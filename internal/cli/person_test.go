@@ -13,6 +13,7 @@ import (
 
 	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 )
@@ -212,7 +213,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 	}
 	args := []string{"person", file, "--n", "1000", "--json", "--regional-masses", "table"}
 	for _, a := range assume.All() {
-		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, a.Default))
+		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, words.AssumptionTold(a.ID, a.Default)))
 	}
 	code, stdout, stderr := call(args...)
 	if code != exitDone {
