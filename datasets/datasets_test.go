@@ -3,8 +3,10 @@ package datasets
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -12,44 +14,39 @@ import (
 // Every embedded file decodes into its form, bears its own name and says where it
 // comes from.
 func TestEveryFileReads(t *testing.T) {
+	forms := map[string]func() any{
+		"people":         func() any { return new(People) },
+		"regional":       func() any { return new(Regional) },
+		"segments":       func() any { return new(Segments) },
+		"strength":       func() any { return new(Size) },
+		"strength/norms": func() any { return new(Norms) },
+	}
 	for _, kind := range []string{"people", "regional", "segments", "strength"} {
 		names := Names(kind)
 		if len(names) == 0 {
 			t.Errorf("no data sets in %s", kind)
 		}
 		for _, name := range names {
-			var title, own string
-			var provenance Provenance
-			var err error
-			switch kind {
-			case "people":
-				var file People
-				err = Read(kind, name, &file)
-				own, title, provenance = file.Name, file.Title, file.Provenance
-			case "regional":
-				var file Regional
-				err = Read(kind, name, &file)
-				own, title, provenance = file.Name, file.Title, file.Provenance
-			case "segments":
-				var file Segments
-				err = Read(kind, name, &file)
-				own, title, provenance = file.Name, file.Title, file.Provenance
-			case "strength":
-				var size Size
-				var norms Norms
-				if name == "norms" {
-					err = Read(kind, name, &norms)
-					own, title, provenance = norms.Name, norms.Title, norms.Provenance
-				} else {
-					err = Read(kind, name, &size)
-					own, title, provenance = size.Name, size.Title, size.Provenance
-				}
+			form := forms[kind]
+			if own, ok := forms[kind+"/"+name]; ok {
+				form = own
 			}
-			if err != nil {
+			if err := Read(kind, name, form()); err != nil {
 				t.Error(err)
 			}
-			if own != name || title == "" || provenance.Citation == "" || provenance.Licence == "" || provenance.Method == "" {
-				t.Errorf("%s/%s.json: name %q, title %q, provenance %+v", kind, name, own, title, provenance)
+			text, err := os.ReadFile(filepath.Join(kind, name+".json"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var head struct {
+				Name, Title string
+				Provenance  Provenance
+			}
+			if err := json.Unmarshal(text, &head); err != nil {
+				t.Fatal(err)
+			}
+			if p := head.Provenance; head.Name != name || head.Title == "" || p.Citation == "" || p.Licence == "" || p.Method == "" {
+				t.Errorf("%s/%s.json: %+v", kind, name, head)
 			}
 		}
 	}

@@ -93,10 +93,6 @@ var driversFigures = []namedFigure{
 	{"along", alongArms()},
 }
 
-func TestDriversFiguresInEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, driversFigures) }
-
-func TestGoldenDriversFigures(t *testing.T) { kept(t, "drivers-", Slide, Column, driversFigures) }
-
 // Bars are as long as their shares, and their intervals end where they should, by
 // the printed axis.
 func TestSharesAreToScale(t *testing.T) {

@@ -41,7 +41,9 @@ func runs(s *sheet) []*run {
 	return all
 }
 
-func TestEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, testFigures) }
+func TestEverySizeAndTheme(t *testing.T) {
+	drawnEverywhere(t, slices.Concat(testFigures, driversFigures, personFigures))
+}
 
 // checkTextApart measures the text itself and does not rely on verify: all of
 // it on the canvas, none on other text or on a spot.
@@ -124,7 +126,8 @@ func TestVerifyRefuses(t *testing.T) {
 }
 
 func TestGolden(t *testing.T) {
-	kept(t, "", Slide, Column, testFigures)
+	kept(t, "", Slide, Column, slices.Concat(testFigures, personFigures))
+	kept(t, "drivers-", Slide, Column, driversFigures)
 	picture, err := encodePNG(mustLayout(t, effectDistribution(), Post, Light))
 	if err != nil {
 		t.Fatal(err)

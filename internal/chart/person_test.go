@@ -62,10 +62,6 @@ var personFigures = []namedFigure{
 	{"amounts", amounts()},
 }
 
-func TestPersonFiguresInEverySizeAndTheme(t *testing.T) { drawnEverywhere(t, personFigures) }
-
-func TestGoldenPersonFigures(t *testing.T) { kept(t, "", Slide, Column, personFigures) }
-
 // Bars are as long as their values.
 func TestAmountsAreToScale(t *testing.T) {
 	a := amounts()
