@@ -19,7 +19,7 @@ func drawing(t *testing.T) map[string][]string {
 		t.Fatal(err)
 	}
 	return map[string][]string{
-		"claim test": {"claim", "test", "push-up-knees", "--n", "1000", "--max-n", "1000", "--assumption-draws", "0"},
+		"claim test": {"claim", "test", "push-up-knees", "--n", "1000", "--assumption-draws", "0"},
 		"hold show":  {"hold", "show", "iron-cross"},
 		"person":     {"person", filepath.Join("..", "..", "testdata", "demo", "club-night", "cheng.yaml"), "--n", "1000"},
 		"drivers":    {"drivers", "--hold", "l-sit", "--of", "hip_moment", "--people", "ansur2-women", "--until", "0.1"},

@@ -176,10 +176,7 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 	if err != nil {
 		return err
 	}
-	if undecided(t.result.Verdict) {
-		return errUndecided
-	}
-	return nil
+	return undecided(t.result.Verdict)
 }
 
 // test tests a claim, with the table of its bodies in a folder where it is asked for.
@@ -230,9 +227,17 @@ func (t *tested) writeDraws(path string) error {
 	return sink.Commit()
 }
 
-// undecided reports whether more draws, or a posture that people can take, would be
-// needed for a verdict.
-func undecided(v claim.Verdict) bool { return v == claim.OpenSampling || v == claim.NobodyHolds }
+// undecided is an error that says so where more draws, or a posture that people can take,
+// would be needed for a verdict.
+func undecided(v claim.Verdict) error {
+	switch v {
+	case claim.OpenSampling:
+		return errFewDraws
+	case claim.NobodyHolds:
+		return errNobodyDoes
+	}
+	return nil
+}
 
 // writeBeside writes what stands beside the summary of a claim into its folder: the
 // charts and the page; library is the relative address of the page that lists it, or

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -44,7 +45,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	defer bar.done()
 	var results []*outcome.Result
 	of := map[*outcome.Result]*tested{}
-	open := false
+	var open error
 	for i, c := range claims {
 		progress := func(stage string, done, total int) {
 			bar.update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(claims), c.Name, stage), done, total)
@@ -54,7 +55,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 			return about(names[i], err)
 		}
 		results, of[t.result] = append(results, t.result), t
-		open = open || undecided(t.result.Verdict)
+		open = cmp.Or(open, undecided(t.result.Verdict))
 	}
 	bar.done()
 	report.SortByHold(results)
@@ -68,10 +69,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	}
 	files := func(folder string) error { return writeLibrary(env, o.look, folder, sorted) }
 	err = o.publish(env, out, librarySummary, text, files, func(w io.Writer) error { return report.TableText(w, results) })
-	if err == nil && open {
-		err = errUndecided
-	}
-	return err
+	return cmp.Or(err, open)
 }
 
 // testInto tests one of several claims and writes its folder where there is one.

@@ -21,7 +21,7 @@ func mustRead(t *testing.T, path ...string) []byte {
 // Several claims make a library: a folder a claim, and a page and a summary of all.
 func TestLibraryOfClaims(t *testing.T) {
 	out := t.TempDir()
-	args := []string{"claim", "test", "straddle", "cross-reach", "l-sit-longer-arms", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0"}
+	args := []string{"claim", "test", "straddle", "cross-reach", "l-sit-longer-arms", "--n", "3000", "--assumption-draws", "0"}
 	code, stdout, stderr := call(append(args, "--out", out)...)
 	if code != exitDone {
 		t.Fatalf("code %d, stderr %s", code, stderr)
@@ -56,6 +56,9 @@ func TestLibraryOfClaims(t *testing.T) {
 			t.Errorf("%s: the library holds another summary (%v)", name, err)
 		}
 		own := mustRead(t, out, name, pageName)
+		if columns := openTable(t, filepath.Join(out, name, drawsFile)).Columns(); columns[0].Name != "replicate" {
+			t.Errorf("%s: the draws begin with %s", name, columns[0].Name)
+		}
 		if inside, err := block(own, "summary"); err != nil || string(inside)+"\n" != string(summary) {
 			t.Errorf("%s: the page does not hold summary.json (%v)", name, err)
 		}
@@ -99,7 +102,7 @@ func TestLibraryOfClaims(t *testing.T) {
 // A page is made again from what it carries, to the byte.
 func TestRepeatOfAPage(t *testing.T) {
 	out := t.TempDir()
-	small := []string{"--n", "2000", "--max-n", "2000", "--assumption-draws", "0"}
+	small := []string{"--n", "2000", "--assumption-draws", "0"}
 	for _, args := range [][]string{
 		{"longer-arms", "cross-reach", "--out", out},
 		{"longer-arms", "--assume", "shoulder_span=0.8", "--assume", "top_share=0.4..0.5", "--models", "equilibrium", "--segments", "dumas-2007", "--people", "ansur2-women", "--out", filepath.Join(out, "one")},
@@ -116,7 +119,7 @@ func TestRepeatOfAPage(t *testing.T) {
 		}
 	}
 	one := mustRead(t, out, "one", pageName)
-	command := "claim test longer-arms --n 2000 --max-n 2000 --seed 1 --assumption-draws 0 --people ansur2-women --models equilibrium --segments dumas-2007 --assume shoulder_span=0.8 --assume top_share=0.4..0.5"
+	command := "claim test longer-arms --n 2000 --seed 1 --assumption-draws 0 --people ansur2-women --models equilibrium --segments dumas-2007 --assume shoulder_span=0.8 --assume top_share=0.4..0.5"
 	if !bytes.Contains(one, []byte("counterpoise "+command)) {
 		t.Errorf("the page does not say %s", command)
 	}
@@ -160,13 +163,13 @@ func TestOneOfSeveralClaims(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	code, stdout, stderr := call("claim", "test", "straddle", file, "--n", "2000", "--max-n", "2000", "--assumption-draws", "0")
+	code, stdout, stderr := call("claim", "test", "straddle", file, "--n", "2000", "--assumption-draws", "0")
 	lines := strings.Split(strings.TrimSpace(stderr), "\n")
 	if code != exitUsage || stdout != "" || !strings.HasPrefix(lines[len(lines)-1], "counterpoise: "+file+": ") {
 		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
 	}
-	code, stdout, _ = call("claim", "test", "straddle", "longer-arms", "--n", "2", "--max-n", "2", "--assumption-draws", "0")
-	if code != exitUndecided || !strings.Contains(stdout, "undecided at this sample size") {
-		t.Errorf("code %d, stdout %s", code, stdout)
+	code, stdout, stderr = call(append([]string{"claim", "test", "straddle"}, nobodys(t)...)...)
+	if code != exitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "nobody that was drawn takes the posture\n") {
+		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
 }

@@ -24,9 +24,9 @@ func TestCommandOfAPage(t *testing.T) {
 		change func(*claim.Claim)
 		want   string
 	}{
-		{"as shipped", func(*claim.Claim) {}, "claim test longer-arms --n 3000 --max-n 3000 --seed 1"},
+		{"as shipped", func(*claim.Claim) {}, "claim test longer-arms --n 3000 --seed 1"},
 		{"women alone", func(c *claim.Claim) { c.People = []scenario.Group{{Population: "ansur2-women", Weight: 1}} },
-			"claim test longer-arms --n 3000 --max-n 3000 --seed 1 --people ansur2-women"},
+			"claim test longer-arms --n 3000 --seed 1 --people ansur2-women"},
 		{"more men than women", func(c *claim.Claim) { c.People[0].Weight = 3 }, ""},
 		{"another size of what matters", func(c *claim.Claim) { c.Matters.Share = 0.02 }, ""},
 		{"another claim of the name", func(c *claim.Claim) { c.Says = "Longer arms make it easier." }, ""},

@@ -31,8 +31,13 @@ const (
 const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
 not settled with the draws that were made; 130 interrupted.`
 
-// errUndecided ends a command that is done but whose verdict is undecided.
-var errUndecided = errors.New("not settled with the draws that were made; more --assumption-draws may settle it")
+// errUndecided ends a command that is done but whose verdict is undecided, for one of two
+// reasons.
+var (
+	errUndecided  = errors.New("not settled")
+	errFewDraws   = fmt.Errorf("%w with the draws that were made; more --assumption-draws may settle it", errUndecided)
+	errNobodyDoes = fmt.Errorf("%w: nobody that was drawn takes the posture", errUndecided)
+)
 
 // errInterrupted is what is said of any command that was stopped.
 var errInterrupted = errors.New("interrupted, nothing half-written is left")

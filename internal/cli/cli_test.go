@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"io"
 	"maps"
 	"os"
@@ -16,6 +17,7 @@ import (
 	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
+	"counterpoise/sim/claim"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -124,25 +126,40 @@ func TestEveryHelpNamesTheExitCodes(t *testing.T) {
 	}
 }
 
-// An undecided verdict is a result: it is printed, its files stay, and it has a
+// nobodys writes a claim about a posture that hardly anybody takes, and returns the
+// arguments that test it so.
+func nobodys(t *testing.T) []string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "nobody.yaml")
+	text := "claim: nobody\nsays: Nobody.\nhold: planche\npeople: ansur2-women\ncontrast: {by: span/stature}\nquantity: lean_angle\nexpect: decrease\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return []string{file, "--assume", "pressure_reach=1", "--assume", "shoulder_drop=0.3", "--assume", "hip_drop=0.08", "--n", "400", "--assumption-draws", "0"}
+}
+
+// A verdict that is undecided is a result: it is printed, its files stay, and it has a
 // code of its own.
 func TestUndecidedHasItsOwnCode(t *testing.T) {
-	for _, n := range []string{"1", "2"} {
-		out := filepath.Join(t.TempDir(), "out")
-		code, stdout, stderr := call("claim", "test", "longer-arms", "--n", n, "--max-n", n, "--assumption-draws", "0", "--out", out)
-		if code != exitUndecided || !strings.Contains(stdout, "VERDICT: undecided") || stderr != "counterpoise: undecided at this sample size; a larger --n or --max-n may decide\n" {
-			t.Errorf("n %s: code %d, stdout %.80q, stderr %q", n, code, stdout, stderr)
-		}
-		if _, err := os.Stat(filepath.Join(out, "summary.json")); err != nil {
+	out := filepath.Join(t.TempDir(), "out")
+	code, stdout, stderr := call(append([]string{"claim", "test", "--out", out}, nobodys(t)...)...)
+	if code != exitUndecided || !strings.Contains(stdout, "VERDICT: not settled: nobody takes the posture") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
+		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout, stderr)
+	}
+	for _, name := range []string{"summary.json", drawsFile} {
+		if _, err := os.Stat(filepath.Join(out, name)); err != nil {
 			t.Error(err)
 		}
+	}
+	if err := undecided(claim.OpenSampling); !errors.Is(err, errUndecided) || exitCode(err) != exitUndecided {
+		t.Errorf("too close to call ends with %v", err)
 	}
 }
 
 // The summary has the documented fields, and the table the rows it speaks of.
 func TestSummaryAndTable(t *testing.T) {
 	out := t.TempDir()
-	code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "5000", "--max-n", "5000", "--assumption-draws", "0", "--out", out, "--json")
+	code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "5000", "--assumption-draws", "0", "--out", out, "--json")
 	if code != exitDone {
 		t.Fatal(stderr)
 	}
@@ -157,8 +174,7 @@ func TestSummaryAndTable(t *testing.T) {
 	}
 	model := s["models"].([]any)[0].(map[string]any)
 	for field, keys := range map[string][]string{
-		"model": nil, "verdict": nil, "share_as_claimed": nil, "share_low": nil, "share_high": nil,
-		"baseline": {"p5", "p50", "p95"}, "changed": {"p5", "p50", "p95"}, "effect": {"p5", "p50", "p95", "mean"},
+		"model": nil, "verdict": nil, "pooled": {}, "populations": nil,
 		"best_angle": {"baseline", "changed"}, "hand_spacing": {"baseline", "changed"},
 	} {
 		value, ok := model[field]
@@ -168,6 +184,19 @@ func TestSummaryAndTable(t *testing.T) {
 		for _, key := range keys {
 			if _, ok := value.(map[string]any)[key].(float64); !ok {
 				t.Errorf("%s lacks the number %s", field, key)
+			}
+		}
+	}
+	draws := model["pooled"].(map[string]any)["draws"].(map[string]any)
+	for _, field := range []string{"n", "drawing_error", "survey_error"} {
+		if _, ok := draws[field].(float64); !ok {
+			t.Errorf("the draws lack the number %s", field)
+		}
+	}
+	for _, field := range []string{"in_unit", "people_in_unit", "effect", "before", "after", "as_claimed", "too_small", "against"} {
+		for _, key := range []string{"p5", "p50", "p95"} {
+			if _, ok := draws[field].(map[string]any)[key].(float64); !ok {
+				t.Errorf("%s of the draws lacks the number %s", field, key)
 			}
 		}
 	}
@@ -192,7 +221,7 @@ func TestSummaryAndTable(t *testing.T) {
 // People drawn are the people of claims: the first men of both are the same.
 func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	out := t.TempDir()
-	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--max-n", "40", "--assumption-draws", "0", "--out", out); code == exitFailed || code == exitUsage {
+	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--assumption-draws", "0", "--out", out); code == exitFailed || code == exitUsage {
 		t.Fatal(stderr)
 	}
 	if code, _, stderr := call("people", "draw", "ansur2-men", "--n", "20", "--out", out); code != exitDone {
@@ -211,7 +240,7 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 
 // What a contrast's capacities are compared by is part of the study.
 func TestSummaryOfAContrast(t *testing.T) {
-	code, stdout, stderr := call("claim", "test", "tall-people", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0", "--json")
+	code, stdout, stderr := call("claim", "test", "tall-people", "--n", "3000", "--assumption-draws", "0", "--json")
 	if code != exitDone && code != exitUndecided {
 		t.Fatal(stderr)
 	}
@@ -246,7 +275,7 @@ func TestClaimOfTheReadme(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--max-n", "5000", "--assumption-draws", "0", "--out", t.TempDir())
+	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--out", t.TempDir())
 	if code != exitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
@@ -378,11 +407,10 @@ func TestBadInput(t *testing.T) {
 		{2, `--n: "NaN" is not a whole number`, arms("--n", "NaN")},
 		{2, `--n: "Inf" is not a whole number`, arms("--n", "Inf")},
 		{2, `--n: "1e15" is more than 1000000000`, arms("--n", "1e15")},
-		{2, "--max-n: found -3, allowed are 0 to 1000000000", arms("--max-n", "-3")},
 		{2, "--workers: found -1, allowed are 0 to 1024", arms("--workers", "-1")},
 		{2, "--workers: found 5000, allowed are 0 to 1024", arms("--workers", "5000")},
 		{2, `--workers: "two" is not a whole number`, arms("--workers", "two")},
-		{2, "--assumption-draws: found 7, allowed are 128 and more, or 0 for none", arms("--assumption-draws", "7")},
+		{2, "--assumption-draws: found 7, allowed are 256 and more, or 0 for none", arms("--assumption-draws", "7")},
 		{2, "--assumption-draws: found -128, allowed are 0 to 1048576", arms("--assumption-draws", "-128")},
 		{2, "--assumption-draws: found 2000000, allowed are 0 to 1048576", arms("--assumption-draws", "2e6")},
 		{2, `--seed: "x" is not a whole number from 0 to 18446744073709551615`, arms("--seed", "x")},

@@ -52,7 +52,7 @@ func program(t *testing.T, largest string, args ...string) *exec.Cmd {
 // The disk is full as far as the program can tell, as no file may grow further.
 func TestFullDisk(t *testing.T) {
 	home := t.TempDir()
-	c := program(t, "100000", "claim", "test", "longer-arms", "--n", "20000", "--max-n", "20000",
+	c := program(t, "100000", "claim", "test", "longer-arms", "--n", "20000",
 		"--assumption-draws", "0", "--out", filepath.Join(home, "new", "out"))
 	var stdout, stderr bytes.Buffer
 	c.Stdout, c.Stderr = &stdout, &stderr
@@ -115,7 +115,7 @@ func TestFullStandardOutput(t *testing.T) {
 		t.Skip(err)
 	}
 	defer full.Close()
-	test := []string{"claim", "test", "longer-arms", "--n", "100", "--max-n", "100", "--assumption-draws", "0"}
+	test := []string{"claim", "test", "longer-arms", "--n", "100", "--assumption-draws", "0"}
 	for _, args := range [][]string{
 		test, append(test, "--json"), {"claim", "list"}, {"claim", "show", "straddle"}, {"hold", "list"}, {"hold", "show", "human-flag"},
 		{"people", "list"}, {"people", "show", "ansur2-men"}, {"people", "draw", "ansur2-men"}, {"data"}, {"data", "assumptions"}, {"version"},

@@ -18,14 +18,14 @@ import (
 func TestSameBytes(t *testing.T) {
 	out := t.TempDir()
 	run := func(workers string) (string, map[string]string) {
-		code, stdout, stderr := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--max-n", "9000", "--assumption-draws", "128", "--workers", workers, "--out", out)
+		code, stdout, stderr := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--assumption-draws", "256", "--workers", workers, "--out", out)
 		if code != exitDone && code != exitUndecided {
 			t.Fatal(stderr)
 		}
 		return stdout, golden.Files(t, out)
 	}
 	text, files := run("1")
-	for _, name := range []string{"summary.json", "bodies.parquet", "effect.svg", "effect.png", "effect.pdf"} {
+	for _, name := range []string{"summary.json", "bodies.parquet", "draws.parquet", "effect.svg", "effect.png", "effect.pdf"} {
 		if files[name] == "" {
 			t.Errorf("there is no %s", name)
 		}
@@ -44,7 +44,7 @@ func TestSameBytes(t *testing.T) {
 			}
 		}
 	}
-	_, other, _ := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--max-n", "9000", "--assumption-draws", "0", "--seed", "2")
+	_, other, _ := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--assumption-draws", "0", "--seed", "2")
 	if other == text {
 		t.Error("another seed gives the same text")
 	}
@@ -52,7 +52,7 @@ func TestSameBytes(t *testing.T) {
 
 func TestSameContrast(t *testing.T) {
 	run := func(workers string) string {
-		code, stdout, stderr := call("claim", "test", "tall-people", "--n", "9000", "--max-n", "9000", "--assumption-draws", "0", "--json", "--workers", workers)
+		code, stdout, stderr := call("claim", "test", "tall-people", "--n", "9000", "--assumption-draws", "0", "--json", "--workers", workers)
 		if code != exitDone && code != exitUndecided {
 			t.Fatal(stderr)
 		}
@@ -173,13 +173,13 @@ func TestFailureKeepsEarlierFiles(t *testing.T) {
 
 // A folder or a file that stands where a result belongs is not destroyed.
 func TestFolderInTheWayOfAFile(t *testing.T) {
-	for _, name := range []string{"bodies.parquet", "summary.json", "effect.svg"} {
+	for _, name := range []string{"bodies.parquet", "draws.parquet", "summary.json", "effect.svg"} {
 		out := t.TempDir()
 		kept := filepath.Join(out, name, "kept")
 		if err := os.MkdirAll(kept, 0o777); err != nil {
 			t.Fatal(err)
 		}
-		code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "400", "--max-n", "400", "--assumption-draws", "0", "--out", out)
+		code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "400", "--assumption-draws", "0", "--out", out)
 		if code != exitFailed || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, name) {
 			t.Errorf("%s: code %d, stdout %.80q, stderr %q", name, code, stdout, stderr)
 		}

@@ -40,7 +40,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	worth := run("drivers", "--hold", "human-flag", "--of", "required_force", "--worth", "--person", ada, "--json")
 	run("drivers", "--hold", "human-flag", "--of", "required_force", "--people", women+",ansur2-men", "--models", "two-condition", "--until", "0", "--n", "64",
 		"--assumption-draws", "128", "--out", out("drivers"))
-	run("claim", "test", "longer-arms", "--people", women, "--n", "2000", "--max-n", "2000", "--assumption-draws", "0", "--out", out("claim"))
+	run("claim", "test", "longer-arms", "--people", women, "--n", "2000", "--assumption-draws", "0", "--out", out("claim"))
 	run("people", "draw", women, "--n", "100", "--out", out("drawn"))
 	run("sweep", sweep, "--out", out("sweep"))
 	for name, text := range map[string]string{"ready.json": ready, "worth.json": worth} {

@@ -49,7 +49,7 @@ func TestPeopleOfOnesOwn(t *testing.T) {
 	if err := os.WriteFile(claim, []byte(strings.Replace(goodClaim, "ansur2-men", "[./club-women.json, ./club-men.json]", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	small := []string{"--n", "2000", "--max-n", "2000", "--assumption-draws", "0"}
+	small := []string{"--n", "2000", "--assumption-draws", "0"}
 	for _, c := range []struct {
 		want string
 		args []string
@@ -72,7 +72,7 @@ func TestPeopleOfOnesOwn(t *testing.T) {
 // What a result says of where it comes from holds the hash of the people's file.
 func TestProvenanceOfPeopleOfOnesOwn(t *testing.T) {
 	women, _ := clubFiles(t)
-	_, stdout, stderr := call("claim", "test", "longer-arms", "--people", women, "--n", "2000", "--max-n", "2000", "--assumption-draws", "0", "--json")
+	_, stdout, stderr := call("claim", "test", "longer-arms", "--people", women, "--n", "2000", "--assumption-draws", "0", "--json")
 	var s struct {
 		Provenance struct{ Data map[string]string }
 	}

@@ -259,7 +259,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--max-n", "9000", "--assumption-draws", "0", "--json")
+	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--assumption-draws", "0", "--json")
 	var summary struct {
 		Models []struct{ Changed outcome.Summary }
 	}
@@ -324,7 +324,7 @@ func TestBadSweeps(t *testing.T) {
 func TestRepeatFindsDifferences(t *testing.T) {
 	folder := t.TempDir()
 	out := filepath.Join(folder, "out")
-	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "3000", "--max-n", "3000", "--assumption-draws", "0", "--out", out); code != exitDone && code != exitUndecided {
+	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "3000", "--assumption-draws", "0", "--out", out); code != exitDone && code != exitUndecided {
 		t.Fatal(stderr)
 	}
 	summary := filepath.Join(out, "summary.json")
@@ -334,7 +334,7 @@ func TestRepeatFindsDifferences(t *testing.T) {
 	}
 	for _, c := range []struct{ name, old, next, difference, why string }{
 		{"as it is", "", "", "", ""},
-		{"value", `"share_as_claimed": `, `"share_as_claimed": 1`, "first difference: models[0].", "the file was altered"},
+		{"value", `"drawing_error": `, `"drawing_error": 1`, "first difference: models[0].", "the file was altered"},
 		{"version", `"version": "`, `"version": "v9.`, "first difference: the same values", "why: the version is counterpoise v9."},
 		{"data", `"people/ansur2-men.json": "`, `"people/ansur2-men.json": "00`, "first difference: the same values", "why: the SHA-256 of the data set people/ansur2-men.json is 00"},
 	} {

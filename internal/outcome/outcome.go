@@ -340,6 +340,7 @@ type Result struct {
 	N           int // bodies at the central assumptions
 	Draws       int
 	Seed        uint64
+	Central     bool // nothing but people was drawn
 	Models      []ModelResult
 	Contrast    []ContrastResult
 	Taught      *Taught // nil where the rule has no answer
@@ -371,7 +372,7 @@ func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error)
 
 // Of tells a result.
 func Of(r *claim.Result) *Result {
-	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
+	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
 	for i := range r.Models {
 		m := &r.Models[i]
 		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim)}

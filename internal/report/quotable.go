@@ -129,6 +129,9 @@ func Quotable(r *outcome.Result) string {
 	} else {
 		text += "with " + ChangeSentence(c) + ", " + changeQuote(r)
 	}
+	if r.Central {
+		text += ", at the central assumptions alone"
+	}
 	text += fmt.Sprintf(", where effects of under %s do not matter", words.Threshold(c))
 	for _, a := range assume.All() {
 		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {

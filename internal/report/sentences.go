@@ -92,9 +92,20 @@ func sentence(text string) string {
 // Headline is the verdict in a few sentences: what the draws agree on, by how much the
 // quantity moves over what nobody measured and over people, and what is left open.
 func Headline(r *outcome.Result) string {
+	text := ""
 	if r.Claim.Contrast != nil {
-		return contrastHeadline(r)
+		text = contrastHeadline(r)
+	} else {
+		text = changeHeadline(r)
 	}
+	if r.Central {
+		text += " Nothing but people was drawn: this is so at the central assumptions, and may be otherwise at others."
+	}
+	return text
+}
+
+// changeHeadline is the verdict of a change in words.
+func changeHeadline(r *outcome.Result) string {
 	c := r.Claim
 	switch r.Verdict {
 	case claim.NoEffect:

@@ -71,6 +71,7 @@ type Result struct {
 	N           int // bodies at the central assumptions
 	Draws       int // behind the verdict
 	Seed        uint64
+	Central     bool // nothing but people was drawn, so that verdicts hold at the central assumptions only
 	Models      []ModelResult
 	Contrast    []ContrastResult
 	Taught      *Taught // nil where the rule has no answer

@@ -221,7 +221,7 @@ func (t *test) test(ctx context.Context, o *Options) (res *Result, err error) {
 	if err != nil {
 		return nil, err
 	}
-	res = &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Draws: d.n(), draws: d}
+	res = &Result{Claim: t.claim, N: o.N, Seed: o.Seed, Draws: d.n(), Central: o.Draws == 0, draws: d}
 	if err = central.fill(res, d); err != nil {
 		return nil, err
 	}

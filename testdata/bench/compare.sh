@@ -16,6 +16,6 @@ for run in 1 2 3 4 5; do
 	rm -rf "$work/out" "$work/raw"
 	mkdir "$work/raw"
 	/usr/bin/env time -f "counterpoise %e s wall, %U s user, %S s system, %M kB peak" "$work/counterpoise" claim test longer-arms \
-		--models two-condition --assumption-draws 0 --n "$bodies" --max-n "$bodies" --out "$work/out" 2>&1 >/dev/null | grep -v ' of '
+		--models two-condition --assumption-draws 0 --n "$bodies" --out "$work/out" 2>&1 >/dev/null | grep -v ' of '
 	/usr/bin/env time -f "numpy        %e s wall, %U s user, %S s system, %M kB peak" "$python" "$here/numpy_baseline.py" "$survey" "$bodies" 2 --save "$work/raw" 2>&1
 done

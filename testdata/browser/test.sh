@@ -17,8 +17,8 @@ cp "$here/package.json" "$here/package-lock.json" "$here/check.mjs" "$scratch"
 # A change, contrasts, no effect at all, push-ups, another hold, a claim that depends on
 # assumptions, and one of many models.
 "$program" claim test longer-arms cross-reach tall-people front-lever-longer-arms push-up-knees hang-shows-flag-pull \
-	planche-tuck-or-straddle hands-as-wide-as-they-go --n 20000 --max-n 20000 --out "$scratch/library" >/dev/null || [ $? = 3 ]
-"$program" claim test more-upper-body-muscle --n 4000 --max-n 4000 --assumption-draws 0 \
+	planche-tuck-or-straddle hands-as-wide-as-they-go --n 20000 --out "$scratch/library" >/dev/null || [ $? = 3 ]
+"$program" claim test more-upper-body-muscle --n 4000 --assumption-draws 0 \
 	--regional-masses table,residual,full --segments deleva-1996,dumas-2007 --out "$scratch/many-models" >/dev/null || [ $? = 3 ]
 CHROMIUM=$(command -v chromium) node "$scratch/check.mjs" "$pictures" "$scratch/library/library.html" "$scratch"/library/*/evidence.html \
 	"$scratch/many-models/evidence.html"
