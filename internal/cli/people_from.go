@@ -24,7 +24,8 @@ in files.
 
 The table is CSV in UTF-8, with commas or semicolons. Its first line names the columns: sex
 (female, male) and any of the measurements of people show, each with its unit, as in
-"stature (cm)" or "mass_kg". Empty cells were not measured. Columns person and note are left
+"stature (cm)" or "mass_kg", and age in years. What next to nobody of the public has is
+refused, unless the column measured_again says yes. Empty cells were not measured. Columns person and note are left
 out, so no names get into the file; lines that start with # are comments.
 
 The people are kept one by one and drawn by resampling: few people are too few to fit

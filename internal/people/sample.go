@@ -51,16 +51,20 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 				continue
 			}
 			count, last = count+1, row.Line
-			person, err := survey.Condition(row.Known, anthro.Regional{})
+			condition, add := survey.Condition, s.Add
+			if row.Again {
+				condition, add = survey.ConditionAgain, s.AddAgain
+			}
+			person, err := condition(row.Known, anthro.Regional{})
 			if err != nil {
 				t.faults = append(t.faults, row.fault(file, err))
 				continue
 			}
-			if person.Rare != nil {
+			if person.Rare != nil && !row.Again {
 				notes = append(notes, (&study.Error{File: file, Line: row.Line, Column: row.columns[person.Rare.Known.Of.String()], Field: person.Rare.Known.Of.String(),
 					Reason: "rare, look again: " + words.Rarity(person.Rare, words.Metric)}).Error())
 			}
-			s.Add(row.Known)
+			add(row.Known)
 		}
 		if count == 0 {
 			continue

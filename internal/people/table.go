@@ -35,6 +35,7 @@ type Row struct {
 	Line  int
 	Sex   anthro.Sex
 	Known []anthro.Known // in the order of the columns
+	Again bool           // what is known was measured again, and is so
 
 	columns map[string]int // where each measurement stands
 }
@@ -171,7 +172,7 @@ func (t *table) syntax(err error) error {
 // column is what a column of the table holds.
 type column struct {
 	header      string
-	sex         bool
+	sex, again  bool
 	measurement anthro.Measurement
 	measured    bool
 	unit        string
@@ -181,6 +182,9 @@ var withUnit = regexp.MustCompile(`^(.*?)\s*[(\[]\s*(.*?)\s*[)\]]$`)
 
 // notKept are columns that tables of people have and that say nothing here.
 var notKept = []string{"person", "note"}
+
+// again names the column that says of whom what stands there was measured again.
+const again = "measured_again"
 
 // everyday are other words for the names of columns that are no measurements.
 var everyday = map[string]string{"gender": "sex", "name": "person", "id": "person", "comment": "note"}
@@ -239,6 +243,8 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 			if _, err := units.Parse("1 "+unit, words.DimensionOf(of)); err != nil {
 				t.fail(line, at, header, "%v", err)
 			}
+		case name == again:
+			c.again = true
 		case name == "sex":
 			sexed, c.sex = true, true
 			if t.sex != nil {
@@ -246,8 +252,8 @@ func (t *table) header(r *csv.Reader, cells []string) []column {
 			}
 		case name == notKept[0] || name == notKept[1]:
 		default:
-			t.fail(line, at, header, "unknown column%s; allowed are sex, age, %s, and measurements with their unit: %s",
-				suggest(name), strings.Join(notKept, ", "), strings.Join(anthro.MeasurementNames(), ", "))
+			t.fail(line, at, header, "unknown column%s; allowed are sex, age, %s, %s, and measurements with their unit: %s",
+				suggest(name), again, strings.Join(notKept, ", "), strings.Join(anthro.MeasurementNames(), ", "))
 		}
 	}
 	if len(t.faults) > 0 {
@@ -275,7 +281,7 @@ func suggest(name string) string {
 	if len(name) > 60 {
 		return ""
 	}
-	if near, ok := nearest.Nearest(name, append(anthro.MeasurementNames(), anthro.Age.String(), "sex", notKept[0], notKept[1])); ok {
+	if near, ok := nearest.Nearest(name, append(anthro.MeasurementNames(), anthro.Age.String(), again, "sex", notKept[0], notKept[1])); ok {
 		return fmt.Sprintf(" (did you mean %s?)", near)
 	}
 	return ""
@@ -311,6 +317,8 @@ func (t *table) row(r *csv.Reader, columns []column, cells []string) (Row, bool)
 			break
 		}
 		switch c := &columns[i]; {
+		case c.again:
+			row.Again = t.againOf(line, at, c, cell)
 		case c.sex:
 			row.Sex, sexed = t.sexOf(line, at, c, cell), true
 		case c.measured:
@@ -332,6 +340,18 @@ func (t *table) row(r *csv.Reader, columns []column, cells []string) (Row, bool)
 		return row, true
 	}
 	return row, false
+}
+
+// againOf reads whether somebody was measured again.
+func (t *table) againOf(line, at int, c *column, cell string) bool {
+	switch strings.ToLower(cell) {
+	case "yes":
+		return true
+	case "no":
+		return false
+	}
+	t.fail(line, at, c.header, "found %q, allowed are yes, no", printable(cell))
+	return false
 }
 
 func (t *table) sexOf(line, at int, c *column, cell string) anthro.Sex {

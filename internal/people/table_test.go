@@ -95,7 +95,7 @@ func TestFaults(t *testing.T) {
 		{strings.Repeat(" ", MostBytes+1), nil, "club.csv: is too long, at most 4194304 bytes are read"},
 		{"sex,mass (kg)\nfemale,61\nm\xe4nnlich,70\n", nil, "club.csv:3: the text is not UTF-8; save the table as CSV in UTF-8"},
 		{"sex\tmass (kg)\nfemale\t61\n", nil, "club.csv: the columns are separated by tabs"},
-		{change("stature (cm)", "statur (cm)"), nil, "club.csv:1:5: statur (cm): unknown column (did you mean stature?); allowed are sex, age, person, note, and measurements with their unit: stature, mass,"},
+		{change("stature (cm)", "statur (cm)"), nil, "club.csv:1:5: statur (cm): unknown column (did you mean stature?); allowed are sex, age, measured_again, person, note, and measurements with their unit: stature, mass,"},
 		{change("stature (cm)", "height (cm)"), nil, "club.csv:1:5: height (cm): unknown column (did you mean stature?)"},
 		{change("person", "favourite hold"), nil, "club.csv:1:36: favourite hold: unknown column; allowed are"},
 		{change("stature (cm)", "stature"), nil, "club.csv:1:5: stature: needs its unit, as in stature (cm)"},
@@ -182,9 +182,9 @@ func TestSamples(t *testing.T) {
 func TestImprobablePeople(t *testing.T) {
 	const start = "sex,stature (cm),mass (kg),span (cm),palm length (cm),hand length (cm)\nfemale,168,61,170,,\n"
 	for _, test := range []struct{ text, want string }{
-		{"female,66,60,,,\n", "club.csv:3:8: stature: 66.0 cm: of people in ansur2-women with that mass, 90 % have"},
+		{"female,66,60,,,\n", "club.csv:3:8: stature: 66.0 cm: of people in us-women with that mass, 90 % have"},
 		{"female,66,60,,,\n", "167.6 cm would fit: inches for centimetres?"},
-		{"female,168,154,,,\n", "69.9 kg would fit: pounds for kilograms?"},
+		{"female,168,134,171,10.6,18\nfemale,160,320,,,\n", "145.1 kg would fit: pounds for kilograms?"},
 		{"female,168,60,168,19,17.5\n", "club.csv:3:22: hand_length: 17.5 cm must be more than palm_length, which is 19.0 cm"},
 		{"male,178,74,,,\n", "club.csv:3: this is the only male person, at least 2 are needed"},
 	} {
@@ -193,8 +193,8 @@ func TestImprobablePeople(t *testing.T) {
 			t.Errorf("%q: got %v, want %s", test.text, err, test.want)
 		}
 	}
-	_, notes, err := Samples("club.csv", nil, "club", read(t, start+"female,185,72,,,\n"))
-	if err != nil || len(notes) != 1 || !strings.HasPrefix(notes[0], "club.csv:3:8: stature: rare, look again: 185.0 cm: of people in ansur2-women") {
+	_, notes, err := Samples("club.csv", nil, "club", read(t, start+"female,189,72,,,\n"))
+	if err != nil || len(notes) != 1 || !strings.HasPrefix(notes[0], "club.csv:3:8: stature: rare, look again: 189.0 cm: of people in us-women") {
 		t.Errorf("notes %q, %v", notes, err)
 	}
 }

@@ -35,6 +35,9 @@ type Person struct {
 // mostPersons is how many persons are read at a time: more than any club has.
 const mostPersons = 500
 
+// again names the field that says that the measurements were taken again, and are so.
+const again = "measured_again"
+
 // mostNamed is how many letters a person's name may have: it heads tables and
 // names files.
 const mostNamed = 60
@@ -163,9 +166,13 @@ func (r *personReader) read(top *value) {
 				r.Hold = h
 			}
 		},
-		"legs":     func(v *value) { r.Legs = v.legs() },
-		"tilt":     func(v *value) { r.Tilt = v.tilt() },
-		"pose":     func(v *value) { pose = v },
+		"legs": func(v *value) { r.Legs = v.legs() },
+		"tilt": func(v *value) { r.Tilt = v.tilt() },
+		"pose": func(v *value) { pose = v },
+		again: func(v *value) {
+			answer, _ := v.oneOf([]string{"yes", "no"})
+			r.Again = answer == "yes"
+		},
 		"scan":     func(v *value) { r.Scan = v.scan() },
 		"tests":    func(v *value) { r.Tests = v.tests() },
 		"measured": func(v *value) { r.Measured = v.measured() },
@@ -444,6 +451,9 @@ func (p *Person) Resolved() map[string]any {
 	}
 	if p.Population != "" {
 		r["people"] = p.Population
+	}
+	if p.Again {
+		r[again] = true
 	}
 	if p.Scan != nil {
 		scan := map[string]float64{}

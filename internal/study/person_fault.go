@@ -36,6 +36,9 @@ func (p *Person) Fault(err error, s words.System) error {
 			}
 			text += fmt.Sprintf("; %s would fit: %s%s", words.Measurement(improbable.Known.Of, slip.Value, s), slip.Text, in)
 		}
+		if !p.Again {
+			text += " (if it was measured again and is so, say " + again + ": yes)"
+		}
 		return p.at(improbable.Known.Of.String(), text)
 	case errors.As(err, &contradiction):
 		// The greater is always one measurement, the lesser may be a sum.

@@ -21,6 +21,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		Sex    string             `json:"sex"`
 		People string             `json:"people"`
 		Known  map[string]reading `json:"known"`
+		Again  bool               `json:"measured_again"`
 		Scan   map[string]float64 `json:"scan"`
 		Hold   string             `json:"hold"`
 		Legs   jsonform.Legs      `json:"legs"`
@@ -57,7 +58,7 @@ func PersonOf(resolved []byte) (Person, error) {
 	if !ok {
 		return p, fmt.Errorf("the person in it is in the unknown hold %q", r.Hold)
 	}
-	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Hold: h, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: h, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
 	for name, k := range r.Known {
 		m, ok := anthro.ParseMeasurement(name)
 		if !ok {

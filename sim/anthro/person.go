@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"counterpoise/sim/fault"
+
 	"gonum.org/v1/gonum/floats"
 )
 
@@ -16,6 +18,13 @@ type Known struct {
 	// unit; 0 for a value to be taken as exact.
 	Error float64
 }
+
+// The ages of people who count as the nearest of those surveyed: the younger are built
+// otherwise.
+const (
+	leastAge = 16
+	mostAge  = 110
+)
 
 // Person is what is known of one person of a population, and with it what is
 // left open: the distribution of everything that was not measured. It is not
@@ -44,12 +53,25 @@ type Person struct {
 // one error above and one below the value. Known values beyond what the survey
 // saw take the marginal's straight tails.
 //
+// Who is plausible is judged against the public of the sex, also among soldiers.
+//
 // Its errors: a value that is no positive number, an error that is negative or
-// not finite, a measurement given twice; *ContradictionError for values that no
+// not finite, a measurement given twice, an age that none of the people have, a
+// *fault.Error; *ContradictionError for values that no
 // body can have together; *ImprobableError for values that, together or one by
 // itself, fewer than 1 in 100,000 people have; *ScanError for a scan that does not belong to
 // the measurements.
 func (p *Population) Condition(known []Known, regional Regional) (*Person, error) {
+	return p.condition(known, regional, false)
+}
+
+// ConditionAgain is Condition for values that were measured again, and are so: those that
+// fewer than 1 in 100,000 people have are rare, and only what nobody has is improbable.
+func (p *Population) ConditionAgain(known []Known, regional Regional) (*Person, error) {
+	return p.condition(known, regional, true)
+}
+
+func (p *Population) condition(known []Known, regional Regional, again bool) (*Person, error) {
 	if p.survey != nil {
 		return nil, fmt.Errorf("%s is no survey, from which alone what was not measured of a person is drawn; take %s", p.Name, p.survey.Name)
 	}
@@ -62,6 +84,10 @@ func (p *Population) Condition(known []Known, regional Regional) (*Person, error
 		if !(k.Value > 0) || math.IsInf(k.Value, 0) {
 			return nil, fmt.Errorf("%s is %g %s, must be positive and finite", k.Of, k.Value, k.Of.Unit())
 		}
+		if k.Of == Age && (k.Value < leastAge || k.Value > mostAge) {
+			return nil, fault.New(Age.String(), k.Value, "the people of %s are %.0f to %.0f years old, others from %d to %d count as the nearest of them; found %g",
+				p.Name, p.ages.Low, p.ages.High, leastAge, mostAge, k.Value)
+		}
 		if !(k.Error >= 0) || math.IsInf(k.Error, 0) {
 			return nil, fmt.Errorf("the error of %s is %g %s, must be finite and not negative", k.Of, k.Error, k.Of.Unit())
 		}
@@ -70,7 +96,7 @@ func (p *Population) Condition(known []Known, regional Regional) (*Person, error
 		}
 	}
 	person := &Person{Population: p, Known: known, regional: regional}
-	rare, err := p.plausible(known)
+	rare, err := p.judge().plausible(known, again)
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +123,8 @@ func (p *Population) read(k Known) (score, spread float64) {
 	const beyond = 1000
 	m, value := p.marginals[k.Of], k.Value
 	if k.Of == Age {
-		value += 0.5 // between two birthdays
+		// Between two birthdays; whoever is older than all counts as the oldest.
+		value = min(max(value, p.ages.Low), p.ages.High) + 0.5
 	}
 	score = m.Score(value)
 	if math.Abs(score) > beyond {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -13,6 +14,12 @@ import (
 const (
 	rareShare  = 1e-3
 	improbable = 1e-5
+	// nobody is the share below which even what was measured again is refused: with as
+	// many people as ever lived it would be one in a hundred of a person.
+	nobody = 1e-13
+	// slipRate is how often values are written down wrongly; common practice, no source. A
+	// slip is suggested only where it is likelier than the truth.
+	slipRate = 0.01
 )
 
 // Interval is a range of values in SI units.
@@ -80,20 +87,46 @@ func (e *ImprobableError) Error() string {
 	return text + ": " + e.Slip.Text + "?"
 }
 
+// publics holds the populations of the public that judge has read.
+var publics sync.Map
+
+// judge returns the people against whom it is judged who is plausible: for a survey of
+// some of the public, such as soldiers, the public of their sex.
+func (p *Population) judge() *Population {
+	name := PublicOf(p.Sex)
+	if p.Name == name || !slices.Contains(Names(), p.Name) {
+		return p
+	}
+	if public, ok := publics.Load(name); ok {
+		return public.(*Population)
+	}
+	public, err := Load(name)
+	if err != nil {
+		return p // a damaged build, in which others will say so
+	}
+	publics.Store(name, public)
+	return public
+}
+
 // plausible checks known values, valid one by one and in the order of the
 // measurements, against each other and the population. It returns what is rare
-// about them, if anything is.
-func (p *Population) plausible(known []Known) (*Rarity, error) {
+// about them, if anything is. What was measured again is refused only where nobody has
+// it.
+func (p *Population) plausible(known []Known, again bool) (*Rarity, error) {
+	least := improbable
+	if again {
+		least = nobody
+	}
 	contradiction := contradiction(known)
 	share := p.jointShare(known)
-	if share >= improbable {
+	if share >= least {
 		if contradiction != nil {
 			return nil, contradiction
 		}
 		// Among many values, or ones of large errors, one that nobody has by itself
 		// would pass.
 		for i, k := range known {
-			if alone := p.jointShare(known[i : i+1]); alone < improbable {
+			if alone := p.jointShare(known[i : i+1]); alone < least {
 				return nil, &ImprobableError{*p.rarity([]Known{k}, 0, alone), p.slip(known, i)}
 			}
 		}
@@ -106,6 +139,14 @@ func (p *Population) plausible(known []Known) (*Rarity, error) {
 	// stature given in inches.
 	blamed := p.mostToBlame(known)
 	slip := p.slip(known, blamed)
+	if slip == nil && !isLength(known[blamed].Of) {
+		// Of lengths that all have the wrong unit the rest may look odd.
+		if i := slices.IndexFunc(known, func(k Known) bool { return isLength(k.Of) }); i >= 0 {
+			if all := p.slip(known, i); all != nil && len(all.Of) > 1 {
+				blamed, slip = i, all
+			}
+		}
+	}
 	if slip == nil && contradiction != nil {
 		return nil, contradiction
 	}
@@ -189,10 +230,10 @@ func isOneOf(these ...Measurement) func(Measurement) bool {
 
 // slip returns the mistake whose correction, in the measurement at a place among
 // those known or in all lengths, leaves the most ordinary person; nil where none
-// leaves one that is not even rare.
+// leaves one that is not even rare, or none is likelier than the truth.
 func (p *Population) slip(known []Known, at int) *Slip {
 	var best *Slip
-	most := rareShare
+	most := max(rareShare, p.jointShare(known)/slipRate)
 	try := func(text string, factor float64, of func(Measurement) bool) {
 		mended := slices.Clone(known)
 		slip := &Slip{Factor: factor, Text: text, Value: known[at].Value * factor}

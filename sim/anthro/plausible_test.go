@@ -64,9 +64,12 @@ func TestSlipsAreNamed(t *testing.T) {
 }
 
 // The intervals against the normal distribution: in scores, given nothing, they
-// reach to 1.6449 and 4.4172 either side of 0 (normal tables, 5 % and 5e-6).
+// reach to 1.6449 and 4.4172 either side of 0 (normal tables, 5 % and 5e-6). People of a
+// name of their own are judged among themselves.
 func TestRarityOfOneMeasurement(t *testing.T) {
-	p := population(t, "ansur2-men")
+	renamed := *population(t, "ansur2-men")
+	renamed.Name = "test"
+	p := &renamed
 	m := p.marginals[Stature]
 	person := condition(t, p, Regional{}, Known{Stature, m.Value(-3.4), 0})
 	r := person.Rare
@@ -127,7 +130,7 @@ func TestAbsurdValues(t *testing.T) {
 // Each ordinary by itself, together rare; the expected range is that of the
 // conditional distribution.
 func TestRarityOfACombination(t *testing.T) {
-	p := population(t, "ansur2-men")
+	p := population(t, "us-men")
 	known := []Known{{Span, 1.67, 0}, {Stature, 1.80, 0.003}, {Mass, 81, 0}}
 	r := condition(t, p, Regional{}, known...).Rare
 	if r == nil {
@@ -195,6 +198,46 @@ func TestDrawnPeopleDoNotContradictThemselves(t *testing.T) {
 			if err := contradiction(known); err != nil {
 				t.Errorf("%s, row %d: %v", name, i, err)
 			}
+		}
+	}
+}
+
+// What was measured again is taken, however rare: with all that nobody has refused.
+func TestMeasuredAgain(t *testing.T) {
+	p := population(t, "ansur2-men")
+	for _, test := range []struct {
+		known []Known
+		taken bool
+	}{
+		{[]Known{{Of: Stature, Value: 2.11}, {Of: Mass, Value: 118}}, true},
+		{[]Known{{Of: Stature, Value: 1.77}, {Of: Mass, Value: 80}, {Of: Span, Value: 2.13}}, true},
+		{[]Known{{Of: Stature, Value: 2.72}}, false},
+		{[]Known{{Of: Stature, Value: 1.75}, {Of: SittingHeight, Value: 1.8}}, false}, // contradicts itself
+	} {
+		if _, err := p.Condition(test.known, Regional{}); err == nil {
+			t.Errorf("%v: taken, though not measured again", test.known)
+		}
+		person, err := p.ConditionAgain(test.known, Regional{})
+		if taken := err == nil; taken != test.taken {
+			t.Errorf("%v: taken %t, want %t: %v", test.known, taken, test.taken, err)
+		} else if taken && person.Rare == nil {
+			t.Errorf("%v: not rare", test.known)
+		}
+	}
+}
+
+// The heavy are not taken for others in pounds: soldiers are leaner than the public.
+func TestTheHeavyAreBelieved(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		known []Known
+	}{
+		{"ansur2-women", []Known{{Of: Stature, Value: 1.62}, {Of: Mass, Value: 136}}},
+		{"ansur2-women", []Known{{Of: Stature, Value: 1.68}, {Of: Mass, Value: 145}, {Of: WaistCircumference, Value: 1.38}}},
+		{"ansur2-men", []Known{{Of: Stature, Value: 1.75}, {Of: Mass, Value: 165}}},
+	} {
+		if _, err := population(t, test.name).Condition(test.known, Regional{}); err != nil {
+			t.Errorf("%s: %v", test.name, err)
 		}
 	}
 }

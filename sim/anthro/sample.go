@@ -24,6 +24,10 @@ type Sample datasets.Sample
 // people of a sex is drawn.
 func SurveyOf(sex Sex) string { return map[Sex]string{Male: "ansur2-men", Female: "ansur2-women"}[sex] }
 
+// PublicOf returns the name of the population of the public of a sex, against whom it is
+// judged who is plausible.
+func PublicOf(sex Sex) string { return map[Sex]string{Male: "us-men", Female: "us-women"}[sex] }
+
 // The fewest people that can be resampled, the most that are read, and how long
 // their file may be, in bytes.
 const (
@@ -54,6 +58,17 @@ func (s *Sample) Add(known []Known) {
 	}
 	s.People = append(s.People, person)
 }
+
+// AddAgain is Add for values that were measured again, and are so (see
+// Population.ConditionAgain).
+func (s *Sample) AddAgain(known []Known) {
+	s.Add(known)
+	s.People[len(s.People)-1][measuredAgain] = 1
+}
+
+// measuredAgain is what stands beside the values of a person in a sample's file whose
+// values were measured again, and are so: 1.
+const measuredAgain = "measured_again"
 
 func sampleKey(m Measurement) string { return m.String() + "_" + m.Unit() }
 
@@ -104,7 +119,12 @@ func NewSample(file *Sample) (*Population, error) {
 	drawn := &sample{}
 	for i, person := range file.People {
 		var known []Known
+		condition := survey.Condition
 		for key, value := range person {
+			if key == measuredAgain && value == 1 {
+				condition = survey.ConditionAgain
+				continue
+			}
 			m, ok := sampleKeys[key]
 			if !ok {
 				return nil, fmt.Errorf("person %d: unknown measurement %q; it is written as in stature_m or mass_kg", i+1, key)
@@ -114,7 +134,7 @@ func NewSample(file *Sample) (*Population, error) {
 		if len(known) == 0 {
 			return nil, fmt.Errorf("person %d: nothing was measured", i+1)
 		}
-		left, err := survey.Condition(known, Regional{})
+		left, err := condition(known, Regional{})
 		if err != nil {
 			return nil, fmt.Errorf("person %d: %w", i+1, err)
 		}

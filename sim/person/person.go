@@ -35,6 +35,7 @@ type Person struct {
 	// is drawn from the survey behind them.
 	Own      *anthro.Population
 	Known    []anthro.Known              // measurements, in any order; none at all will do
+	Again    bool                        // they were measured again, and are so, however rare
 	Scan     *[anthro.NumRegions]float64 // regional masses of a body-composition scan, kg; nil without one
 	Hold     *hold.Hold
 	Legs     hold.Legs // as in a claim
@@ -246,7 +247,11 @@ func prepare(p Person, o Options) (*problem, error) {
 			return nil, fault.New("scan", *p.Scan, "%v", err)
 		}
 	}
-	if pr.left, err = pr.population.Survey().Condition(p.Known, regional); err != nil {
+	condition := pr.population.Survey().Condition
+	if p.Again {
+		condition = pr.population.Survey().ConditionAgain
+	}
+	if pr.left, err = condition(p.Known, regional); err != nil {
 		return nil, err
 	}
 	parts, err := pr.scenario.Parts()

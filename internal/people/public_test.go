@@ -1,0 +1,106 @@
+package people
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/study"
+	"counterpoise/internal/survey"
+	"counterpoise/sim/anthro"
+)
+
+// Real adults of the survey go through people from and person as they were measured:
+// of 3,000 fewer than 2 in 1,000 are stopped.
+func TestRealAdultsAreTaken(t *testing.T) {
+	folder, err := survey.Folder()
+	if err != nil {
+		if os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+	const each = 1500
+	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
+		adults, err := survey.ReadAdults(folder, sex)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var table, persons strings.Builder
+		table.WriteString("sex,stature (cm),mass (kg),waist_circumference (cm),age\n")
+		for k := range each {
+			i := k * len(adults.Weight) / each
+			waist, line := "", ""
+			if cm := 100 * adults.Waist[i]; cm > 0 { // not missing
+				waist, line = fmt.Sprintf("%.1f", cm), fmt.Sprintf("waist_circumference: %.1f cm\n", cm)
+			}
+			fmt.Fprintf(&table, "%s,%.1f,%.1f,%s,%.0f\n", sex, 100*adults.Stature[i], adults.Mass[i], waist, adults.Age[i])
+			if k%10 == 0 { // a file holds no more than hundreds
+				fmt.Fprintf(&persons, "---\nperson: p%d\nsex: %s\nstature: %.1f cm\nmass: %.1f kg\n%sage: %.0f\n", k, sex, 100*adults.Stature[i], adults.Mass[i], line, adults.Age[i])
+			}
+		}
+		rows, err := Read("adults.csv", []byte(table.String()), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stopped := 0
+		if _, _, err = Samples("adults.csv", []byte(table.String()), "adults", rows); err != nil {
+			var faults interface{ Unwrap() []error }
+			if !errors.As(err, &faults) {
+				t.Fatal(err)
+			}
+			stopped = len(faults.Unwrap())
+		}
+		t.Logf("%s: %d of %d stopped by people from: %v", sex, stopped, each, err)
+		if stopped >= each*2/1000 {
+			t.Errorf("%s: %d of %d stopped", sex, stopped, each)
+		}
+		read, err := study.ReadPersons("adults.yaml", []byte(persons.String()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		population, err := anthro.Load(anthro.SurveyOf(sex))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range read {
+			if _, err := population.Condition(p.Known, anthro.Regional{}); err != nil {
+				t.Logf("%s %s: %v", sex, p.Name, err)
+				stopped++
+			}
+		}
+		if stopped >= 2*each*2/1000 {
+			t.Errorf("%s: %d stopped", sex, stopped)
+		}
+	}
+}
+
+// What next to nobody has is refused with the way out, and taken where it was measured
+// again.
+func TestMeasuredAgain(t *testing.T) {
+	const table = "sex,stature (cm),mass (kg),age,measured_again\nmale,211,118,31,%s\nmale,180,80,40,\n"
+	refused := fmt.Sprintf(table, "no")
+	rows, err := Read("club.csv", []byte(refused), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err = Samples("club.csv", []byte(refused), "club", rows); err == nil || !strings.Contains(err.Error(), "say measured_again: yes") {
+		t.Errorf("%v", err)
+	}
+	taken := fmt.Sprintf(table, "yes")
+	if rows, err = Read("club.csv", []byte(taken), nil); err != nil {
+		t.Fatal(err)
+	}
+	samples, notes, err := Samples("club.csv", []byte(taken), "club", rows)
+	if err != nil || len(notes) > 0 {
+		t.Fatal(err, notes)
+	}
+	if _, err := anthro.NewSample(samples[0]); err != nil {
+		t.Errorf("what was measured again is lost in the file: %v", err)
+	}
+	if _, err := Read("club.csv", []byte(fmt.Sprintf(table, "perhaps")), nil); err == nil || !strings.Contains(err.Error(), "allowed are yes, no") {
+		t.Errorf("%v", err)
+	}
+}
