@@ -144,7 +144,7 @@ func TestBadPeople(t *testing.T) {
 		{2, "is a folder, a file is needed", from(folder, "--out", out)},
 		{2, "--sex mle: unknown name (did you mean male?); known are female, male", from(clubTable, "--out", out, "--sex", "mle")},
 		{2, "club.csv:2:8: sex: the table says the sex of each person", from(clubTable, "--out", out, "--sex", "male")},
-		{2, "pounds.csv:3:10: mass: 320.0 kg: of people in ansur2-men with that stature, 90 % have", from(pounds, "--out", out)},
+		{2, "pounds.csv:3:10: mass: 320.0 kg: of people in us-men with that stature, 90 % have", from(pounds, "--out", out)},
 		{2, `the name "a b-women" must be up to 60 letters`, from(clubTable, "--out", filepath.Join(folder, "a b.json"))},
 		{1, "new-women.json cannot be written", from(clubTable, "--sex", "", "--out", "/proc/nope/new.json")},
 		{2, pounds + ":1: not a file of people, as people from makes them", []string{"people", "show", pounds}},

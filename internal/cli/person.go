@@ -70,6 +70,8 @@ Only the name and the sex are needed:
   stature: 168 cm ± 0.5 cm        # ± is the standard deviation of the measuring error
   mass: 61 kg
   span: 171 cm                    # or any of the measurements of people show
+  age: 34                         # what was not measured is drawn from people of that age
+  measured_again: yes             # it is so, though next to nobody has it
   scan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}
   hold: human-flag                # the default; legs, tilt and pose as in a claim
   tests:                          # of strength: see readiness

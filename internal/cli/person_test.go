@@ -281,9 +281,9 @@ func TestBadPersons(t *testing.T) {
 		{2, "field.yaml:4: weight: unknown field (did you mean mass?); allowed are ", []string{"person", file("field.yaml", "mass", "weight")}},
 		{2, "field2.yaml:5: spam: unknown field (did you mean span?)", []string{"person", file("field2.yaml", "span", "spam")}},
 		{2, "nosex.yaml:1: sex: is missing", []string{"person", file("nosex.yaml", "sex: female\n", "")}},
-		{2, "inches.yaml:3: stature: 66.0 cm: of people in ansur2-women", []string{"person", file("inches.yaml", "168 cm", "66 cm")}},
+		{2, "inches.yaml:3: stature: 66.0 cm: of people in us-women", []string{"person", file("inches.yaml", "168 cm", "66 cm")}},
 		{2, "inches for centimetres?", []string{"person", file("inches2.yaml", "168 cm", "66 cm")}},
-		{2, "pounds for kilograms?", []string{"person", file("pounds.yaml", "61 kg", "185 kg")}},
+		{2, "pounds for kilograms?", []string{"person", file("pounds.yaml", "61 kg", "285 kg")}},
 		{2, "must be more than 2·", []string{"person", file("span.yaml", "171 cm", "169 cm\nupper_arm_length: 43 cm\nforearm_length: 34 cm\nhand_length: 19 cm")}},
 		{2, "scan.yaml:6: scan: the scan's regions add up to 71.0 kg, the mass is 61.0 kg", []string{"person", write("scan.yaml", good+"scan: {head: 4.5 kg, trunk: 39.1 kg, arms: 6.4 kg, legs: 21 kg}\n")}},
 		{2, "legs.yaml:6: legs: push-up is not done with the legs tuck", []string{"person", write("legs.yaml", good+"legs: tuck\nhold: push-up\n")}},
@@ -332,11 +332,11 @@ func TestBadPersons(t *testing.T) {
 // A rare person is answered with a note.
 func TestRarePersonIsNoted(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "tall.yaml")
-	if err := os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 186 cm\n"), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte("person: Tall\nsex: female\nstature: 189 cm\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	code, stdout, stderr := call("person", file, "--n", "1000")
-	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note      rare, check it: stature 186.0 cm: of people in ansur2-women, 90 % have ") {
+	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note      rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
 	}
 }
