@@ -13,11 +13,20 @@ import (
 )
 
 // stages are how many bodies of a population a draw is judged on: the first, then more
-// while a share of them is too close to call. A contrast, whose medians are noisier than
-// a paired share, takes contrastFactor times as many.
+// while a share of them is too close to call. What is told of them beside shares is of the
+// first alone, who are the same in every draw of a replicate, so that draws do not differ
+// by who was met. A contrast, whose medians are what it is judged by and noisier than a
+// paired share, takes contrastFactor times as many, and is told of all.
 var stages = [...]int{256, 1024, 4096}
 
 const contrastFactor = 4
+
+func (c *Claim) factor() int {
+	if c.Contrast != nil {
+		return contrastFactor
+	}
+	return 1
+}
 
 // spreadSteps is into how many equal parts a reading's quantiles divide people.
 const spreadSteps = 100
@@ -25,20 +34,27 @@ const spreadSteps = 100
 // reading is what one draw says of one population, or of all together, under one model.
 type reading struct {
 	verdict  Verdict
-	bodies   int    // held up, of a contrast in each of the two groups
-	excluded int    // that cannot take the pose before or after
+	early    early
+	bodies   int    // that count, of a contrast in each of the two groups
+	excluded int    // that take the posture neither before nor after
 	counts   counts // of a change, of one population
 	shares   shares // likewise, of all together too
 	exact    bool   // nothing moves
-	// The median effect, or the difference of the groups' medians, and how people or
-	// pairs differ around it, in the demand's unit; before and after are medians, of a
-	// contrast those of the bottom and the top group.
+	// Of the first bodies, of a contrast of all: the median effect, or the difference of
+	// the groups' medians, and how people or pairs differ around it, in the demand's unit;
+	// before and after are medians, of a contrast those of the bottom and the top group.
 	median, p5, p95, before, after float64
 	percent                        float64                               // the median in per cent of the baseline
 	spread                         [spreadSteps + 1]float32              // quantiles of the effects in the claim's unit
 	greater                        float64                               // of a contrast: top over bottom, person by person
-	under                          [scenario.NumPostureRules]ruleReading // of the first bodies, by another rule
-	difficulty                     float64                               // of the first bodies: its median change, in per cent; see test.besideDifficulty
+	under                          [scenario.NumPostureRules]ruleReading // by another rule
+	difficulty                     float64                               // its median change, in per cent; see test.besideDifficulty
+}
+
+// early is what the first bodies say.
+type early struct {
+	verdict Verdict
+	size    float64 // the median effect in the claim's unit
 }
 
 // ruleReading is what a draw says under another rule of posture.
@@ -84,27 +100,36 @@ func (a *answer) clone() [][]reading {
 type assessor struct {
 	*test
 	seed    uint64
-	factor  int
-	quick   bool                        // takes the first stage's people for enough, and does not join populations
-	all     bool                        // takes every stage's people, however clear they are
+	stages  []int                       // of bodies
+	lean    bool                        // looks at no other rule of posture
+	apart   bool                        // does not join populations
 	sources map[[2]int]*scenario.Source // by group and refit
 	bench   *scenario.Bench
-	people  *anthro.People
-	key     []float64     // of a contrast
+	crowds  []crowd
 	tallies [][]drawTally // by model and group
 	// Of all populations together.
 	effects, relatives, before, after heavy
 }
 
-func (t *test) newAssessor(seed uint64) *assessor {
-	asked := t.drawDemands()
-	a := &assessor{test: t, seed: seed, factor: 1, sources: map[[2]int]*scenario.Source{}}
-	if t.claim.Contrast != nil {
-		a.factor = contrastFactor
+// crowd is people of one population, drawn as far as they were asked for.
+type crowd struct {
+	people           *anthro.People
+	key              []float64 // of a contrast
+	replicate, refit int
+	rows, blocks     int
+}
+
+// newAssessor returns an assessor that holds up the given stages' bodies at most.
+func (t *test) newAssessor(seed uint64, stages []int) *assessor {
+	a := &assessor{test: t, seed: seed, sources: map[[2]int]*scenario.Source{}}
+	for _, n := range stages {
+		a.stages = append(a.stages, n*t.claim.factor())
 	}
-	a.bench = scenario.NewBench(stages[0], asked, asked, t.setup.Rules...)
-	a.people = anthro.NewPeople(stages[len(stages)-1] * a.factor)
-	a.key = make([]float64, a.people.Rows())
+	asked, most := t.drawDemands(), a.stages[len(stages)-1]
+	a.bench = scenario.NewBench(min(most, scenario.TileRows), asked, asked, t.setup.Rules...)
+	for range t.groups {
+		a.crowds = append(a.crowds, crowd{people: anthro.NewPeople(most), key: make([]float64, most)})
+	}
 	for range t.models {
 		a.tallies = append(a.tallies, make([]drawTally, len(t.groups)))
 	}
@@ -119,7 +144,7 @@ func (a *assessor) assess(out *answer, p *point) error {
 		}
 	}
 	for l := range a.models {
-		if !a.quick {
+		if !a.apart {
 			a.together(out.read[l], l)
 		}
 	}
@@ -132,34 +157,21 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 	if err != nil {
 		return err
 	}
-	id := [2]int{g, p.refit[g]}
-	source := a.sources[id]
-	if source == nil {
-		source = part.SourceFor(a.seed, scenario.Purpose(part.Population)+"/draws", a.claim.Contrast != nil)
-		a.sources[id] = source
-	}
+	cases := a.cases(part, &p.set)
 	for l := range a.models {
 		a.tallies[l][g].reset()
 	}
-	cases := a.cases(part, &p.set)
-	from, block := 0, 0
-	for s, stage := range stages {
-		upto := stage * a.factor
-		people := a.people.Slice(from, upto)
-		for at := from; at < upto; at, block = at+montecarlo.BlockRows, block+1 {
-			of := a.people.Slice(at, min(at+montecarlo.BlockRows, upto))
-			if err := source.Block(of, p.replicate*blocksOfReplicate+block); err != nil {
-				return err
-			}
+	from := 0
+	for s, upto := range a.stages {
+		people, err := a.meet(g, p, part, from, upto)
+		if err != nil {
+			return err
 		}
 		for k := range cases {
-			cases[k].EveryRule = s == 0 && !a.quick
+			cases[k].EveryRule = s == 0 && !a.lean
 		}
-		if c := a.claim.Contrast; c != nil {
-			c.By.Values(a.key[from:upto], people)
-		}
-		err := a.bench.Run(people, cases, func(l int, tile *scenario.Tile) error {
-			a.tallies[l][g].add(a.test, tile, s == 0)
+		err = a.bench.Run(people, cases, func(l int, tile *scenario.Tile) error {
+			a.tallies[l][g].add(a.test, tile, s == 0, cases[l].EveryRule)
 			return nil
 		})
 		if err != nil {
@@ -167,29 +179,52 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 		}
 		from = upto
 		clear := true
-		for l := range a.models {
-			y := &a.tallies[l][g]
+		for l, m := range a.models {
+			y, read := &a.tallies[l][g], &out.read[l][g]
 			if s == 0 {
 				out.effects[l][g] = append(out.effects[l][g][:0], y.effects...)
+				y.first(read, a.test)
 			}
-			if a.claim.Contrast != nil {
-				clear = y.contrast(&out.read[l][g], a.test, a.key[:upto]) && clear
-				continue
+			sure, err := y.judge(read, a.test, a.crowds[g].key[:upto])
+			if err != nil {
+				return fmt.Errorf("claim: %s, %s: %w", m, part.Population, err)
 			}
-			clear = y.counts.clear(a.claim.Share, a.claim.Expect) && clear
+			if s == 0 {
+				read.early = early{read.verdict, read.inUnit(a.claim)}
+			}
+			clear = clear && sure
 		}
-		if clear && !a.all || a.quick {
+		if clear {
 			break
 		}
 	}
-	if a.claim.Contrast == nil {
-		for l := range a.models {
-			if err := a.tallies[l][g].change(&out.read[l][g], a.test); err != nil {
-				return fmt.Errorf("claim: %s, %s: %w", a.models[l], part.Population, err)
-			}
-		}
-	}
 	return nil
+}
+
+// meet returns people of one population under a point: those of its replicate, whom
+// every draw meets in the same order.
+func (a *assessor) meet(g int, p *point, part *scenario.Part, from, upto int) (*anthro.People, error) {
+	id, c := [2]int{g, p.refit[g]}, &a.crowds[g]
+	if c.replicate != p.replicate || c.refit != p.refit[g] {
+		c.replicate, c.refit, c.rows, c.blocks = p.replicate, p.refit[g], 0, 0
+	}
+	source := a.sources[id]
+	if source == nil {
+		source = part.SourceFor(a.seed, scenario.Purpose(part.Population)+"/draws", a.claim.Contrast != nil)
+		a.sources[id] = source
+	}
+	for ; c.rows < upto; c.blocks++ {
+		next := min(c.rows+montecarlo.BlockRows, upto)
+		if err := source.Block(c.people.Slice(c.rows, next), p.replicate*blocksOfReplicate+c.blocks); err != nil {
+			return nil, err
+		}
+		c.rows = next
+	}
+	people := c.people.Slice(from, upto)
+	if of := a.claim.Contrast; of != nil {
+		of.By.Values(c.key[from:upto], people)
+	}
+	return people, nil
 }
 
 // blocksOfReplicate is more blocks than the people of a replicate take.
@@ -211,15 +246,18 @@ func (t *test) others() (rules []scenario.PostureRule) {
 
 // drawTally gathers the bodies of one draw, population and model.
 type drawTally struct {
-	counts        counts
+	counts   counts
+	excluded int
+	exact    bool
+	wrong    bool // some effect is not a number
+	// Of the first bodies alone, but of a contrast, where before is of all, infinite where
+	// one cannot take the posture.
+	before, after []float64 // of those that take the posture
+	effects       []float64 // of those that count
+	relatives     []float64 // in per cent of the baselines
 	under         [scenario.NumPostureRules]counts
 	underEffects  [scenario.NumPostureRules][]float64 // in the claim's unit
-	effects       []float64                           // of the bodies that count
-	relatives     []float64                           // in per cent of the baselines
-	before, after []float64                           // of those that take the posture; of a contrast before is of all, infinite if need be
-	difficulties  []float64                           // of the first bodies; see test.difficulties
-	excluded      int
-	exact         bool
+	difficulties  []float64                           // see test.difficulties
 }
 
 func (y *drawTally) reset() {
@@ -229,8 +267,9 @@ func (y *drawTally) reset() {
 	}
 }
 
-// add takes a tile, and of the first bodies what becomes of them under every rule.
-func (y *drawTally) add(t *test, tile *scenario.Tile, first bool) {
+// add takes a tile; first tells whether it is of the first bodies, and rules whether they
+// were held up under every rule.
+func (y *drawTally) add(t *test, tile *scenario.Tile, first, rules bool) {
 	if t.claim.Contrast != nil {
 		y.before = t.values(y.before, tile)
 		return
@@ -244,25 +283,27 @@ func (y *drawTally) add(t *test, tile *scenario.Tile, first bool) {
 			continue
 		}
 		before, after := was.Value[d][i], is.Value[d][i]
-		y.effects = append(y.effects, e)
 		y.counts.count(t.sign*e, matters.Of(before))
 		y.exact = y.exact && !moves(e, before)
+		y.wrong = y.wrong || math.IsNaN(e)
+		if !first {
+			continue
+		}
+		y.effects = append(y.effects, e)
 		if was.Possible[i] {
 			y.before = append(y.before, before)
 		}
 		if is.Possible[i] {
 			y.after = append(y.after, after)
 		}
-		share := e // infinite where one of both cannot take the posture
-		if !math.IsInf(e, 0) {
-			share = 100 * relative(before, after)
-		}
-		y.relatives = append(y.relatives, share)
+		y.relatives = append(y.relatives, percent(e, before, after))
 	}
-	if !first {
+	if first {
+		y.difficulties = t.difficulties(y.difficulties, tile)
+	}
+	if !rules {
 		return
 	}
-	y.difficulties = t.difficulties(y.difficulties, tile)
 	for _, rule := range t.others() {
 		is := tile.Under[rule]
 		for i := range was.Possible {
@@ -271,24 +312,31 @@ func (y *drawTally) add(t *test, tile *scenario.Tile, first bool) {
 				continue
 			}
 			y.under[rule].count(t.sign*e, matters.Of(was.Value[d][i]))
-			if t.claim.inPercent() && !infinite(e) {
-				e = 100 * relative(was.Value[d][i], is.Value[d][i])
+			if t.claim.inPercent() {
+				e = percent(e, was.Value[d][i], is.Value[d][i])
 			}
 			y.underEffects[rule] = append(y.underEffects[rule], e)
 		}
 	}
 }
 
-// change reads what was gathered of a change.
-func (y *drawTally) change(r *reading, t *test) error {
-	slices.Sort(y.effects)
-	slices.Sort(y.relatives)
-	slices.Sort(y.before)
-	slices.Sort(y.after)
-	if len(y.effects) > 0 && math.IsNaN(y.effects[0]) {
-		return fmt.Errorf("%s of a body is not a number", t.claim.Demand)
+// percent is an effect in per cent of the baseline, infinite where it is.
+func percent(effect, before, after float64) float64 {
+	if infinite(effect) {
+		return effect
 	}
-	*r = reading{bodies: len(y.effects), excluded: y.excluded, counts: y.counts, exact: y.exact, greater: math.NaN()}
+	return 100 * relative(before, after)
+}
+
+// first reads what is told of the first bodies of a change.
+func (y *drawTally) first(r *reading, t *test) {
+	if t.claim.Contrast != nil {
+		return
+	}
+	for _, values := range [...][]float64{y.effects, y.relatives, y.before, y.after} {
+		slices.Sort(values)
+	}
+	*r = reading{greater: math.NaN()}
 	r.read(t, y.effects, y.relatives)
 	r.before, r.after = montecarlo.Quantile(y.before, 0.5), montecarlo.Quantile(y.after, 0.5)
 	r.difficulty = medianOf(y.difficulties)
@@ -296,9 +344,21 @@ func (y *drawTally) change(r *reading, t *test) error {
 		slices.Sort(y.underEffects[rule])
 		r.under[rule] = ruleReading{y.under[rule].shares(), montecarlo.Quantile(y.underEffects[rule], 0.5)}
 	}
-	r.shares = y.counts.shares()
+}
+
+// judge applies the rule to the bodies so far, after first, and reports whether more of
+// them could hardly change what it says. It fails where something is not a number.
+func (y *drawTally) judge(r *reading, t *test, key []float64) (sure bool, err error) {
+	if t.claim.Contrast != nil {
+		return y.contrast(r, t, key)
+	}
+	if y.wrong {
+		return false, fmt.Errorf("%s of a body is not a number", t.claim.Demand)
+	}
+	r.bodies, r.excluded, r.exact = int(y.counts.total()), y.excluded, y.exact
+	r.counts, r.shares = y.counts, y.counts.shares()
 	r.verdict = t.sized(t.claim.ruled(r.shares), r)
-	return nil
+	return y.counts.clear(t.claim.Share, t.claim.Expect), nil
 }
 
 // read sets the quantiles from sorted effects, and from the same in per cent of the
@@ -340,7 +400,8 @@ func addFinite(c *drivers.Crossed, effects []float64) bool {
 	return true
 }
 
-// together joins the populations' readings of one draw at their weights.
+// together joins the populations' readings of one draw: a body weighs as much as its
+// population's share of all says, over how many of that were held up.
 func (a *assessor) together(out []reading, l int) {
 	all, groups := &out[len(a.groups)], out[:len(a.groups)]
 	*all = groups[0]
@@ -354,8 +415,9 @@ func (a *assessor) together(out []reading, l int) {
 		y, share := &a.tallies[l][g], a.groups[g].Share
 		all.bodies, all.excluded, all.exact = all.bodies+of.bodies, all.excluded+of.excluded, all.exact && of.exact
 		if of.bodies > 0 {
-			counted += share
-			all.shares.add(of.shares, share)
+			weight := share * float64(of.bodies) / float64(of.bodies+of.excluded)
+			counted += weight
+			all.shares.add(of.shares, weight)
 		}
 		effects, relatives = effects.add(y.effects, share), relatives.add(y.relatives, share)
 		before, after = before.add(y.before, share), after.add(y.after, share)
@@ -363,31 +425,28 @@ func (a *assessor) together(out []reading, l int) {
 	all.shares = all.shares.over(counted)
 	all.read(a.test, effects.even(), relatives.even())
 	all.verdict = a.sized(a.claim.ruled(all.shares), all)
-	if a.besideDifficulty() {
-		difficulties := a.relatives[:0]
-		for g := range groups {
-			difficulties = difficulties.add(a.tallies[l][g].difficulties, a.groups[g].Share)
-		}
-		all.difficulty = montecarlo.Quantile(difficulties.even(), 0.5)
-	}
-	for _, rule := range a.others() {
-		under := a.relatives[:0]
-		for g := range groups {
-			under = under.add(a.tallies[l][g].underEffects[rule], a.groups[g].Share)
-		}
-		all.under[rule].median = montecarlo.Quantile(under.even(), 0.5)
-	}
 	all.before, all.after = montecarlo.Quantile(before.even(), 0.5), montecarlo.Quantile(after.even(), 0.5)
+	median := func(of func(*drawTally) []float64) float64 {
+		relatives = relatives[:0]
+		for g := range groups {
+			relatives = relatives.add(of(&a.tallies[l][g]), a.groups[g].Share)
+		}
+		return montecarlo.Quantile(relatives.even(), 0.5)
+	}
+	all.difficulty = median(func(y *drawTally) []float64 { return y.difficulties })
+	for _, rule := range a.others() {
+		all.under[rule].median = median(func(y *drawTally) []float64 { return y.underEffects[rule] })
+	}
 	a.effects, a.relatives, a.before, a.after = effects, relatives, before, after
 }
 
 // heavy are values with weights.
 type heavy []struct{ value, weight float64 }
 
-// add takes values that share a weight evenly.
+// add takes values of one weight each.
 func (h heavy) add(values []float64, weight float64) heavy {
 	for _, v := range values {
-		h = append(h, struct{ value, weight float64 }{v, weight / float64(len(values))})
+		h = append(h, struct{ value, weight float64 }{v, weight})
 	}
 	return h
 }

@@ -2,6 +2,7 @@ package claim
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -33,7 +34,7 @@ type ContrastResult struct {
 	// MedianError is the standard error that the number of people leaves in the
 	// difference of the medians, in the claim's unit.
 	MedianError float64
-	Draws      *Draws // nil of the rule that is taught
+	Draws       *Draws // nil of the rule that is taught
 }
 
 // Ends are the values for the bottom and the top group.
@@ -203,14 +204,13 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 }
 
 // contrast reads what was gathered of a contrast, and reports whether more people
-// could hardly change the verdict.
-func (y *drawTally) contrast(r *reading, t *test, key []float64) (clear bool) {
+// could hardly change the verdict. It fails where something is not a number.
+func (y *drawTally) contrast(r *reading, t *test, key []float64) (sure bool, err error) {
 	bottom, top, _ := t.split(key, y.before)
 	pairs, percents := make([]float64, 0, len(bottom)), make([]float64, 0, len(bottom))
 	greater, err := montecarlo.ProbabilityGreater(top, bottom)
-	if err != nil { // of nobody, or of what is not a number
-		*r = reading{verdict: NobodyHolds, shares: counts{}.shares(), median: math.NaN(), percent: math.NaN(), greater: math.NaN()}
-		return true
+	if err != nil {
+		return false, fmt.Errorf("%s: %w", t.claim.Demand, err)
 	}
 	over := math.Abs(median(bottom))
 	// People come in random order, so the k-th of either group make a random pair.
@@ -228,14 +228,19 @@ func (y *drawTally) contrast(r *reading, t *test, key []float64) (clear bool) {
 	slices.Sort(percents)
 	slices.Sort(bottom)
 	slices.Sort(top)
-	*r = reading{bodies: min(len(bottom), len(top)), shares: counts{}.shares(), greater: greater, before: montecarlo.Quantile(bottom, 0.5), after: montecarlo.Quantile(top, 0.5)}
+	*r = reading{
+		early: r.early, bodies: min(len(bottom), len(top)), shares: counts{}.shares(), greater: greater,
+		before: montecarlo.Quantile(bottom, 0.5), after: montecarlo.Quantile(top, 0.5),
+	}
 	r.read(t, pairs, percents)
 	r.median = r.after - r.before
 	r.percent = 100 * r.median / over
 	e, half := t.sign*r.median, math.Hypot(halfWidth(bottom), halfWidth(top))
 	r.verdict = t.sized(t.ruledDifference(e, r.before), r)
 	low, high := t.ruledDifference(e-half, r.before), t.ruledDifference(e+half, r.before)
-	return r.verdict == NobodyHolds || low == high && (e-half)*(e+half) > 0 || low == high && low != Contradicted
+	// Where none is claimed, far apart either way is contradicted: then the sign must be
+	// known as well.
+	return low == high && (low != Contradicted || math.Abs(e) > half), nil
 }
 
 // halfWidth is half of the interval around the median of sorted values, from their

@@ -2,10 +2,8 @@ package claim
 
 import (
 	"context"
-	"encoding/binary"
-	"errors"
 	"math"
-	"sync"
+	"slices"
 
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
@@ -13,7 +11,8 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Decisive is what leaves a verdict open more than all else together.
+// Decisive is what an open verdict hangs on: the one unknown whose total index on it is
+// above a half and above every other's, both as far as the draws can tell.
 type Decisive struct {
 	Name string // of an assumption, or SurveyOf a population
 	// OfVerdict and OfEffect are its total indices: the share of the variance, over the
@@ -23,156 +22,217 @@ type Decisive struct {
 	OfVerdict, OfEffect Share
 }
 
-// decides is the share of the verdict's variance above which something decides.
+// decides is the least share of the verdict's variance of what decides it.
 const decides = 0.5
 
-// Base sample and replicates of the design by which it is found out what decides.
+// The design by which it is found out what decides: points of the draws once more, with
+// one unknown exchanged for another value, give the same verdict or do not. Of an unknown
+// behind half of the variance so many verdicts may be expected to turn: few are enough to
+// leave out what hardly turns any, and many to measure the rest.
 const (
-	decisiveBase       = 32
-	decisiveReplicates = 8
+	fewTurned  = 6
+	manyTurned = 64
 )
+
+// decisiveConfidence is the confidence of the intervals of total indices.
+const decisiveConfidence = 0.95
 
 // decisive finds what decides the verdicts that the draws leave open, by model and
 // population; nil where nothing does.
 func (d *outer) decisive(ctx context.Context, o *Options) error {
 	d.decided = make([][]*Decisive, len(d.t.models))
-	e := &echo{d: d, seed: o.Seed, said: map[string]*answer{}}
+	var open []subject
 	for l := range d.t.models {
 		d.decided[l] = make([]*Decisive, len(d.t.groups))
 		for g := range d.t.groups {
-			if v, _ := settle(d.verdicts(l, g), lookConfidence); v != OpenAssumptions || o.Draws == 0 {
-				continue
+			if v, _ := d.settle(l, g); v == OpenAssumptions {
+				most, _ := frequent(d.verdicts(l, g), lookConfidence, Verdict.Direction)
+				open = append(open, subject{l, g, most})
 			}
-			most, _ := frequent(d.verdicts(l, g), lookConfidence, Verdict.Direction)
-			verdict, err := e.totals(ctx, o, func(a *answer) float64 {
-				if a.read[l][g].verdict.Direction() == most {
-					return 1
-				}
-				return 0
-			})
-			if err != nil {
-				return err
-			}
-			best := 0
-			for k := range verdict {
-				if verdict[k].Value > verdict[best].Value {
-					best = k
-				}
-			}
-			if len(verdict) == 0 || !(verdict[best].Value > decides) {
-				continue
-			}
-			effect, err := e.totals(ctx, o, func(a *answer) float64 { return a.read[l][g].inUnit(d.t.claim) })
-			if err != nil {
-				return err
-			}
-			found := &Decisive{Name: d.names()[best], OfVerdict: verdict[best], OfEffect: Share{math.NaN(), math.NaN(), math.NaN()}}
-			if effect != nil {
-				found.OfEffect = effect[best]
-			}
-			d.decided[l][g] = found
+		}
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	e := &exchanges{base: d.read, said: make([]draws, d.len()), ask: func(unknowns []int, from, upto int) ([]draws, error) {
+		return d.exchange(ctx, unknowns, from, upto, o)
+	}}
+	if err := e.run(open); err != nil {
+		return err
+	}
+	for _, s := range open {
+		if best, ok := e.decisive(s); ok {
+			d.decided[s.l][s.g] = &Decisive{d.names()[best], e.total(best, s.verdict), e.total(best, s.size)}
 		}
 	}
 	return nil
 }
 
-// echo answers points of the cube of unknowns on the people of the first replicate, and
-// remembers what it said.
-type echo struct {
-	d    *outer
-	seed uint64
-	mu   sync.Mutex
-	said map[string]*answer
+// subject is a model's population whose verdict the draws leave open.
+type subject struct {
+	l, g int
+	most Verdict // of the draws
 }
 
-// totals returns the total indices of the unknowns for a response; nil where it does not
-// vary or is not always finite.
-func (e *echo) totals(ctx context.Context, o *Options, of func(*answer) float64) ([]Share, error) {
-	problem := drivers.Problem{Inputs: e.d.names(), Sampler: drivers.Uniform(e.d.len()), NewModel: func() drivers.Model {
-		a, cube := e.d.t.newAssessor(e.seed), make([]float64, e.d.len())
-		a.quick = true
-		return func(out []float64, in [][]float64) error {
-			for i := range out {
-				for k := range cube {
-					cube[k] = in[k][i]
-				}
-				said, err := e.ask(a, cube)
-				if err != nil {
-					return err
-				}
-				out[i] = of(said)
+// verdict and size are what indices are of: whether a draw says as most do, and its
+// median effect.
+func (s subject) verdict(read [][]reading) float64 {
+	if read[s.l][s.g].early.verdict.Direction() == s.most {
+		return 1
+	}
+	return 0
+}
+
+func (s subject) size(read [][]reading) float64 { return read[s.l][s.g].early.size }
+
+// draws are readings by replicate, draw, model and population.
+type draws [][][][]reading
+
+// exchanges are what the first draws of every replicate would have said with one unknown
+// exchanged.
+type exchanges struct {
+	base draws
+	said []draws // by unknown
+	left []int   // the unknowns that may decide something
+	ask  func(unknowns []int, from, upto int) ([]draws, error)
+}
+
+// run asks about all unknowns, and again about those that may decide something.
+func (e *exchanges) run(open []subject) error {
+	for j := range e.said {
+		e.left = append(e.left, j)
+		e.said[j] = make(draws, len(e.base))
+	}
+	from := 0
+	for _, turned := range []float64{fewTurned, manyTurned} {
+		upto := e.rows(turned, open)
+		if upto == from || len(e.left) == 0 {
+			break
+		}
+		said, err := e.ask(e.left, from, upto)
+		if err != nil {
+			return err
+		}
+		for k, j := range e.left {
+			for r := range e.said[j] {
+				e.said[j][r] = append(e.said[j][r], said[k][r]...)
 			}
-			return nil
 		}
-	}}
-	res, err := drivers.Sobol(ctx, problem, drivers.SobolOptions{Options: drivers.Options{
-		Seed: o.Seed, Base: decisiveBase, Replicates: decisiveReplicates, Workers: o.Workers,
-	}})
-	var response *drivers.ResponseError
-	if errors.Is(err, drivers.ErrConstant) || errors.As(err, &response) {
-		return nil, nil
+		e.left = slices.DeleteFunc(e.left, func(j int) bool {
+			return !slices.ContainsFunc(open, func(s subject) bool { return e.total(j, s.verdict).High >= decides })
+		})
+		from = upto
 	}
-	if err != nil {
-		return nil, err
-	}
-	var totals []Share
-	for _, index := range res.Indices {
-		if index.Kind == drivers.Total {
-			totals = append(totals, Share{index.Value, index.Low, index.High})
-		}
-	}
-	return totals, nil
+	return nil
 }
 
-// ask returns what is said at a point, by hearsay if it was asked before.
-func (e *echo) ask(a *assessor, cube []float64) (*answer, error) {
-	var key []byte
-	for _, x := range cube {
-		key = binary.LittleEndian.AppendUint64(key, math.Float64bits(x))
+// rows is how many draws of each replicate are asked for so many verdicts to turn, as far
+// as there are draws.
+func (e *exchanges) rows(turned float64, open []subject) int {
+	rows := 1
+	for _, s := range open {
+		var said []float64
+		for _, of := range e.responses(e.base, s.verdict) {
+			said = append(said, of...)
+		}
+		for variance := stat.PopVariance(said, nil); rows < len(e.base[0]) && float64(rows*len(e.base))*variance < turned; {
+			rows *= 2
+		}
 	}
-	e.mu.Lock()
-	said := e.said[string(key)]
-	e.mu.Unlock()
-	if said != nil {
-		return said, nil
-	}
-	said = e.d.t.newAnswer()
-	p := e.d.at(0, cube)
-	if err := a.assess(said, &p); err != nil {
-		return nil, err
-	}
-	said.effects = nil
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	e.said[string(key)] = said
-	return said, nil
+	return min(rows, len(e.base[0]))
 }
 
-// surveyed is how far the survey's own people leave something open.
-type surveyed struct{ median, share float64 }
+func (e *exchanges) responses(all draws, of func([][]reading) float64) [][]float64 {
+	list := make([][]float64, len(all))
+	for r, draws := range all {
+		for _, read := range draws {
+			list[r] = append(list[r], of(read))
+		}
+	}
+	return list
+}
+
+// total is the total index of an unknown.
+func (e *exchanges) total(j int, of func([][]reading) float64) Share {
+	t := drivers.TotalOf(e.responses(e.base, of), e.responses(e.said[j], of), decisiveConfidence)
+	return Share{t.Value, t.Low, t.High}
+}
+
+// decisive returns the unknown that decides for a subject, if one does.
+func (e *exchanges) decisive(s subject) (best int, ok bool) {
+	var most, next Share
+	for _, j := range e.left {
+		switch total := e.total(j, s.verdict); {
+		case total.Value > most.Value:
+			best, most, next = j, total, most
+		case total.Value > next.Value:
+			next = total
+		}
+	}
+	lead := math.Hypot(most.Value-most.Low, next.High-next.Value)
+	return best, most.Low > decides && most.Value-next.Value > lead
+}
+
+// exchange reads the draws from..upto-1 of every replicate once more, with each of the
+// unknowns exchanged for another value, on the first people of the replicate.
+func (d *outer) exchange(ctx context.Context, unknowns []int, from, upto int, o *Options) ([]draws, error) {
+	said := make([]draws, len(unknowns))
+	for k := range said {
+		said[k] = make(draws, Replicates)
+	}
+	of := func(index int) (replicate, draw, k int) {
+		at := index / len(unknowns)
+		return at / (upto - from), from + at%(upto-from), index % len(unknowns)
+	}
+	newWorker := func() func(int, *answer) error {
+		a, fresh, other := d.t.newAssessor(o.Seed, stages[:1]), montecarlo.NewStream(o.Seed, "exchanged"), make([]float64, d.len())
+		a.lean, a.apart = true, true
+		return func(index int, out *answer) error {
+			r, draw, k := of(index)
+			fresh.Reset(uint64(r)<<32 | uint64(draw))
+			for j := range other {
+				other[j] = fresh.Float64()
+			}
+			cube := slices.Clone(d.cubes[r][draw])
+			cube[unknowns[k]] = other[unknowns[k]]
+			p := d.at(r, cube)
+			return a.assess(out, &p)
+		}
+	}
+	consume := func(index int, out *answer) error {
+		r, _, k := of(index)
+		said[k][r] = append(said[k][r], out.clone())
+		return nil
+	}
+	run := montecarlo.Options{To: (upto - from) * Replicates * len(unknowns), Workers: o.Workers, Progress: o.stage("what decides")}
+	return said, montecarlo.Run(ctx, run, newWorker, d.t.newAnswer, consume)
+}
+
+// doubt is how far the survey's own people leave something open.
+type doubt struct{ median, share float64 }
+
+// surveyed is on how many people of a population every refit of its survey is looked at: as
+// many as decide a close draw, for how many a refit moves over a border is a count, and
+// varies as counts do.
+const surveyed = 4096
 
 // surveys finds how far the median effect and the share of bodies as claimed would have
 // been others had the surveys met other people: their standard deviations over the
-// refits, at the central assumptions and on the same people's chance, by model and
-// population, the last all together.
+// refits, at the central assumptions and by the same chance of the same number of people,
+// by model and population, the last all together. Where nothing is drawn the surveys are
+// taken as they are.
 func (d *outer) surveys(ctx context.Context, o *Options) error {
 	t := d.t
-	d.survey = make([][]surveyed, len(t.models))
-	for l := range d.survey {
-		d.survey[l] = make([]surveyed, len(t.groups)+1)
-	}
 	n := 0
 	for _, g := range d.groups {
-		n = max(n, t.groups[g].Selection.Population.Refits())
+		if o.Draws > 0 {
+			n = max(n, t.groups[g].Selection.Population.Refits())
+		}
 	}
-	if n == 0 {
-		return nil
-	}
+	var read [][][]reading // by refit
 	newWorker := func() func(int, *answer) error {
-		a := t.newAssessor(o.Seed)
-		// How many people a refit moves over a border is a count, and varies as counts do: it
-		// must be large for the refits to differ by what the survey leaves open alone.
-		a.all = true
+		a := t.newAssessor(o.Seed, []int{surveyed / t.claim.factor()})
+		a.lean = true
 		return func(k int, out *answer) error {
 			p := d.central(0)
 			for _, g := range d.groups {
@@ -181,27 +241,25 @@ func (d *outer) surveys(ctx context.Context, o *Options) error {
 			return a.assess(out, &p)
 		}
 	}
-	medians := make([][][]float64, len(t.models))
-	shares := make([][][]float64, len(t.models))
-	for l := range t.models {
-		medians[l], shares[l] = make([][]float64, len(t.groups)+1), make([][]float64, len(t.groups)+1)
-	}
 	consume := func(_ int, out *answer) error {
-		for l := range t.models {
-			for g := range out.read[l] {
-				medians[l][g] = append(medians[l][g], out.read[l][g].inUnit(t.claim))
-				shares[l][g] = append(shares[l][g], out.read[l][g].shares.claimed(t.claim.Expect))
-			}
-		}
+		read = append(read, out.clone())
 		return nil
 	}
-	err := montecarlo.Run(ctx, montecarlo.Options{To: n, Workers: o.Workers}, newWorker, t.newAnswer, consume)
-	if err != nil {
+	if err := montecarlo.Run(ctx, montecarlo.Options{To: n, Workers: o.Workers}, newWorker, t.newAnswer, consume); err != nil {
 		return err
 	}
-	for l := range medians {
-		for g := range medians[l] {
-			d.survey[l][g] = surveyed{stat.StdDev(medians[l][g], nil), stat.StdDev(shares[l][g], nil)}
+	d.survey = make([][]doubt, len(t.models))
+	for l := range d.survey {
+		d.survey[l] = make([]doubt, len(t.groups)+1)
+		for g := range d.survey[l] {
+			var medians, shares []float64
+			for _, refit := range read {
+				medians = append(medians, refit[l][g].inUnit(t.claim))
+				shares = append(shares, refit[l][g].shares.claimed(t.claim.Expect))
+			}
+			if n > 0 {
+				d.survey[l][g] = doubt{stat.StdDev(medians, nil), stat.StdDev(shares, nil)}
+			}
 		}
 	}
 	return nil

@@ -56,7 +56,7 @@ type Draws struct {
 
 	Decisive *Decisive // what leaves the verdict open; nil where it is settled, or nothing is decisive
 	// Split says where the variance of the effect comes from; nil where some
-	// body cannot take the posture in some draw, or nothing varies.
+	// body cannot take the posture in some draw, or nothing but people is drawn.
 	Split *VarianceSplit
 
 	verdict Verdict
@@ -150,7 +150,7 @@ func (r *Result) Typical(model, population int) assume.Set {
 
 // Drawn reports whether there was anything to draw: without, all draws are the central
 // assumptions, over people of several replicates.
-func (r *Result) Drawn() bool { return r.draws.varied }
+func (r *Result) Drawn() bool { return !r.draws.fixed }
 
 // numberOf gathers a number of every reading, by replicate one after another.
 func numberOf(list []*reading, of func(*reading) float64) []float64 {
@@ -188,7 +188,7 @@ func (d *outer) summary(l, g int) *Draws {
 	for _, r := range list {
 		s.Verdicts[r.verdict]++
 	}
-	s.verdict, s.Agreement = settle(d.verdicts(l, g), lookConfidence)
+	s.verdict, s.Agreement = d.settle(l, g)
 	for k := 0; k < len(list); k += len(d.read[0]) {
 		most := slices.MaxFunc(list[k:k+len(d.read[0])], func(a, b *reading) int { return a.bodies - b.bodies })
 		s.Bodies += most.bodies

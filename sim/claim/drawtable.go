@@ -130,6 +130,14 @@ func (t *test) judged(columns *drawColumns) {
 			}
 		}
 	}
+	if t.claim.Contrast == nil {
+		columns.count("exact", "1 where the change alters nothing at all on any of them, else 0", func(at *drawAt) int {
+			if at.exact {
+				return 1
+			}
+			return 0
+		})
+	}
 	var codes []string
 	for v := range numVerdicts {
 		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
@@ -148,6 +156,7 @@ func (t *test) moved(columns *drawColumns, shown func(unit string) (suffix, show
 	in := func(name, meaning string, of func(*drawAt) float64) {
 		columns.add(name+suffix, unit, meaning+": "+c.Demand.Meaning, func(at *drawAt) float64 { return of(at) * factor })
 	}
+	// A change is told of the first bodies, whom all draws of a replicate share.
 	const fewer, more = "5 % of people, or pairs, have a smaller one", "95 % of people, or pairs, have a smaller one"
 	in("median_"+before, "median "+strings.ReplaceAll(before, "_", " "), func(at *drawAt) float64 { return at.before })
 	in("median_"+after, "median "+strings.ReplaceAll(after, "_", " "), func(at *drawAt) float64 { return at.after })

@@ -35,7 +35,7 @@ func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := t.newOuter()
+	d := t.newOuter(&o)
 	var looks [][]Look
 	for from, upto := 0, o.first(); len(looks) <= MostDoublings; from, upto = upto, 2*upto {
 		if err := d.extend(ctx, from, upto, &o); err != nil {
@@ -46,7 +46,7 @@ func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 			for g := range t.groups {
 				replicates := d.verdicts(l, g)
 				look := Look{People: t.groups[g].Population, Model: t.models[l].String(), Draws: d.n()}
-				look.Verdict, _ = settle(replicates, lookConfidence)
+				look.Verdict, _ = d.settle(l, g)
 				look.Enough = enough(replicates, lookConfidence)
 				look.Way.On, look.Way.Share = frequent(replicates, lookConfidence, Verdict.Direction)
 				look.Size.On, look.Size.Share = frequent(replicates, lookConfidence, func(v Verdict) Verdict { return v })

@@ -71,8 +71,9 @@ func TestSurveyErrorWhoeverIsDrawn(t *testing.T) {
 		}
 		found = append(found, r.Models[0].Groups[0].Draws.SurveyError)
 	}
+	// Over eight seeds it scattered by 4 % of itself: three standard errors of a difference.
 	for _, x := range found {
-		if !(math.Abs(x/found[0]-1) < 0.1) {
+		if !(math.Abs(x/found[0]-1) < 3*math.Sqrt2*0.04) {
 			t.Errorf("with other seeds the survey's error is %v", found)
 			break
 		}

@@ -118,7 +118,7 @@ func (r *run) model(d *outer, l int) ModelResult {
 	for g := range m.Groups {
 		out := &m.Groups[g]
 		out.Draws = d.summary(l, g)
-		if out.Verdict = out.Draws.verdict; exact {
+		if out.Verdict = out.Draws.verdict; exact && out.Verdict != NobodyHolds {
 			out.Verdict = NoEffect
 		}
 		each = append(each, out.Verdict)

@@ -114,17 +114,19 @@ type outer struct {
 	*unknowns
 	// read is what each draw says of each population and of all together (the last), by
 	// replicate, draw, model and population.
-	read    [][][][]reading
-	points  [][]point // by replicate
+	read    draws
+	points  [][]point     // by replicate and draw
+	cubes   [][][]float64 // likewise, where anything is drawn
 	crossed [][][]*drivers.Crossed
-	varied  bool // points differ
 	looks   int
+	fixed   bool          // nothing is drawn but people
 	decided [][]*Decisive // by model and population
-	survey  [][]surveyed  // by model and population, the last of them all together
+	survey  [][]doubt     // by model and population, the last of them all together
 }
 
-func (t *test) newOuter() *outer {
-	d := &outer{unknowns: t.unknowns(), read: make([][][][]reading, Replicates), points: make([][]point, Replicates)}
+func (t *test) newOuter(o *Options) *outer {
+	d := &outer{unknowns: t.unknowns(), read: make(draws, Replicates), points: make([][]point, Replicates), cubes: make([][][]float64, Replicates)}
+	d.fixed = o.Draws == 0 || d.len() == 0
 	for range Replicates {
 		d.crossed = append(d.crossed, t.newCrossed())
 	}
@@ -136,12 +138,12 @@ func (o *Options) first() int { return (max(o.Draws, LeastDraws) + Replicates - 
 
 // draw judges draws until their verdicts are settled or they may double no more.
 func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
-	d := t.newOuter()
+	d := t.newOuter(o)
 	for from, upto := 0, o.first(); ; from, upto = upto, 2*upto {
 		if err := d.extend(ctx, from, upto, o); err != nil {
 			return nil, err
 		}
-		if d.looks++; d.settled() || d.looks > MostDoublings {
+		if d.looks++; d.fixed || d.settled() || d.looks > MostDoublings {
 			break
 		}
 	}
@@ -151,12 +153,11 @@ func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
 	return d, d.decisive(ctx, o)
 }
 
-// extend judges the draws from..upto-1 of every replicate.
+// extend judges the draws from..upto-1 of every replicate. Where nothing is drawn they are
+// all alike.
 func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
-	fixed := o.Draws == 0 || d.len() == 0
-	d.varied = !fixed
 	for r := range Replicates {
-		if fixed {
+		if d.fixed {
 			d.points[r] = append(d.points[r], slices.Repeat([]point{d.central(r)}, upto-from)...)
 			continue
 		}
@@ -164,18 +165,18 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 		if err != nil {
 			return err
 		}
-		cube := make([]float64, d.len())
 		for k := from; k < upto; k++ {
+			cube := make([]float64, d.len())
 			sobol.Point(uint64(k), cube)
-			d.points[r] = append(d.points[r], d.at(r, cube))
+			d.cubes[r], d.points[r] = append(d.cubes[r], cube), append(d.points[r], d.at(r, cube))
 		}
 	}
 	of := func(index int) (replicate, k int) { return index % Replicates, from + index/Replicates }
 	newWorker := func() func(int, *answer) error {
-		a := d.t.newAssessor(o.Seed)
+		a := d.t.newAssessor(o.Seed, stages[:])
 		return func(index int, out *answer) error {
 			r, k := of(index)
-			if fixed && k > 0 { // the first again
+			if d.fixed && k > 0 { // the first again
 				return nil
 			}
 			return a.assess(out, &d.points[r][k])
@@ -183,7 +184,7 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 	}
 	consume := func(index int, out *answer) error {
 		r, k := of(index)
-		if fixed && k > 0 {
+		if d.fixed && k > 0 {
 			d.read[r] = append(d.read[r], d.read[r][0])
 			return nil
 		}
@@ -210,6 +211,16 @@ func (d *outer) settled() bool {
 		}
 	}
 	return true
+}
+
+// settle returns the verdict of the draws on a population, or on all together, under a
+// model. Where nothing but people is drawn, draws can disagree for one reason alone.
+func (d *outer) settle(l, g int) (Verdict, Share) {
+	v, agreement := settle(d.verdicts(l, g), lookConfidence)
+	if d.fixed && v == OpenAssumptions {
+		v = OpenSampling
+	}
+	return v, agreement
 }
 
 // verdicts are those of the draws on a population under a model, by replicate.

@@ -180,6 +180,37 @@ func (r *sobolRows) finish(sums []float64, rows int, numerators, denominators []
 	}
 }
 
+// TotalOf estimates a total index from responses that are there already, by Jansen's
+// formula (see [SaltelliJansen]). base holds the responses to the points of independent
+// replicates; exchanged, of the first points of each, the responses with what the index is
+// of exchanged for an independent draw. The variance is that of all of base about its
+// mean. The interval is of the replicates, of which at least two are needed. Everything is
+// NaN where a response is not finite, or none differs.
+func TotalOf(base, exchanged [][]float64, confidence float64) Estimate {
+	mean, n := 0.0, 0
+	for _, of := range base {
+		mean += sum(of)
+		n += len(of)
+	}
+	mean /= float64(n)
+	replicates := make([]replicate, len(base))
+	for r, of := range base {
+		square, turned := 0.0, exchanged[r]
+		for _, y := range of {
+			square += (y - mean) * (y - mean)
+		}
+		replicates[r] = replicate{
+			numerators:   []float64{squaredDifference(of[:len(turned)], turned) / float64(2*len(turned))},
+			denominators: []float64{square / float64(len(of))},
+		}
+	}
+	e := ratio(replicates, confidence, func(r *replicate) (float64, float64) { return r.numerators[0], r.denominators[0] })
+	if !allFinite(e.Value, e.Low, e.High) {
+		return Estimate{nan, nan, nan}
+	}
+	return e
+}
+
 // sobolSums says where each sum stands. A is the base sample, B the second,
 // ABᵢ is A with group i from B, BAᵢ the reverse; all responses are centred.
 type sobolSums struct{ groups int }
