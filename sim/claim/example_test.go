@@ -1,5 +1,3 @@
-//go:build ignore
-
 package claim_test
 
 import (
@@ -29,12 +27,12 @@ func ExampleTest() {
 		Share:   claim.DefaultShare,
 	}
 	options := claim.DefaultOptions()
-	options.N, options.MaxN = 20_000, 20_000
+	options.N, options.Draws = 1000, claim.LeastDraws
 	r, err := claim.Test(context.Background(), c, options)
 	if err != nil {
 		log.Fatal(err)
 	}
-	all := r.Models[0].Pooled
-	fmt.Printf("%s: harder for %.0f %%, easier for %.0f %% of the bodies\n", r.Verdict, 100*all.AsClaimed.Value, 100*all.Against.Value)
-	// Output: depends on the assumptions: harder for 0 %, easier for 100 % of the bodies
+	all := r.Models[0].Pooled.Draws
+	fmt.Printf("%s: the median effect is %+.1f %% (5–95 %% of %d draws: %+.1f to %+.1f %%)\n", r.Verdict, all.Percent.P50, all.N, all.Percent.P5, all.Percent.P95)
+	// Output: not settled: assumptions: the median effect is -1.4 % (5–95 % of 256 draws: -2.4 to -0.7 %)
 }

@@ -1,5 +1,3 @@
-//go:build ignore
-
 package claim
 
 import (
@@ -8,11 +6,9 @@ import (
 	"slices"
 	"testing"
 
-	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
 
@@ -65,86 +61,59 @@ func TestThresholdOfNothing(t *testing.T) {
 	}
 }
 
-func TestFiniteQuantile(t *testing.T) {
-	for _, c := range []struct {
-		low, high, finite int
-	}{{0, 0, 101}, {40, 0, 103}, {0, 1500, 103}, {211, 17, 103}, {1, 1, 103}} {
-		var h montecarlo.Histogram
-		for range c.low {
-			h.Add(-inf)
-		}
-		for range c.high {
-			h.Add(inf)
-		}
-		for k := range c.finite {
-			h.Add(1 + float64(k)/float64(c.finite-1))
-		}
-		for _, p := range []float64{0, 0.05, 0.5, 0.95, 1} {
-			// One rank at either end may be left out.
-			if got, want := finiteQuantile(&h, p), 1+p; !(math.Abs(got-want) <= 0.011) {
-				t.Errorf("%+v: the %g-quantile is %g, want %g", c, p, got, want)
-			}
+// A draw over several populations: a body weighs as its population's share of all, over
+// how many of it were held up. Those who cannot take the posture are left out, and so are
+// populations of which nobody can.
+func TestPopulationsTogether(t *testing.T) {
+	a := &assessor{
+		test: &test{claim: &Claim{Share: 0.95, Matters: Threshold{Absolute: 0.01}}, setup: &scenario.Setup{}, sign: 1},
+		tallies: [][]drawTally{{
+			{effects: []float64{1, 2, 3, 4}, relatives: []float64{10, 20, 30, 40}, before: []float64{5, 5, 5, 5}, after: []float64{6, 7, 8, 9}},
+			{effects: []float64{100, 200}, relatives: []float64{1000, 2000}, before: []float64{50, 50}, after: []float64{150, 250}},
+			{},
+		}},
+	}
+	for _, share := range []float64{0.2, 0.7, 0.1} {
+		a.groups = append(a.groups, &group{Part: &scenario.Part{Share: share}})
+	}
+	out := []reading{
+		{bodies: 4, counts: counts{plus: 1, zero: 3}, shares: shares{0.25, 0.75, 0}, exact: true},
+		{bodies: 2, excluded: 2, counts: counts{plus: 1, minus: 1}, shares: shares{0.5, 0, 0.5}},
+		{excluded: 4, shares: counts{}.shares(), exact: true},
+		{},
+	}
+	a.together(out, 0)
+	all := out[3]
+	// The first weighs 0.2, the second, half of whom count, 0.35.
+	want := shares{(0.2*0.25 + 0.35*0.5) / 0.55, 0.2 * 0.75 / 0.55, 0.35 * 0.5 / 0.55}
+	for _, d := range []float64{all.shares.plus - want.plus, all.shares.zero - want.zero, all.shares.minus - want.minus} {
+		if !(math.Abs(d) <= 1e-15) {
+			t.Errorf("%+v, want %+v", all.shares, want)
 		}
 	}
-	var none, all montecarlo.Histogram
-	all.AddAll([]float64{inf, inf, -inf})
-	if !math.IsNaN(finiteQuantile(&none, 0.3)) || !math.IsNaN(finiteQuantile(&all, 0.3)) {
-		t.Error("a quantile of nothing is a number")
+	if all.bodies != 6 || all.excluded != 6 || all.exact || all.verdict != DependsOnBody {
+		t.Errorf("%+v", all)
+	}
+	// Each of the four weighs 0.05, each of the two 0.175: of 0.55 the middle is
+	// passed with the fifth.
+	if all.median != 100 || all.percent != 1000 || all.before != 50 || all.after != 150 || all.p5 != 1 || all.p95 != 200 {
+		t.Errorf("%+v", all)
 	}
 }
 
-func TestNothingToJudge(t *testing.T) {
-	for expect := range NumDirections {
-		if v := judge(counts{}.shares(), 0.95, expect); v != Undecided {
-			t.Errorf("%s: %s on nobody", expect, v)
-		}
+func TestHeavyValuesMadeEven(t *testing.T) {
+	var h heavy
+	h = h.add([]float64{4, 1}, 1).add([]float64{3}, 3).add([]float64{2}, 5)
+	even := h.even()
+	count := map[float64]int{}
+	for _, v := range even {
+		count[v]++
 	}
-}
-
-// Groups in which nobody takes the posture in a draw are left out of the pool.
-func TestPooledShares(t *testing.T) {
-	nobody := counts{}.shares()
-	men := shares{0.5, 0.3, 0.2}
-	test := &test{groups: []*group{{Part: &scenario.Part{Share: 0.4}}, {Part: &scenario.Part{Share: 0.6}}}}
-	d := &draws{draw: []draw{{shares: [][]shares{{men, nobody}}}, {shares: [][]shares{{nobody, nobody}}}}}
-	got := d.sharesOf(test, 0, 0, -1)
-	for _, difference := range []float64{got.plus - men.plus, got.zero - men.zero, got.minus - men.minus} {
-		if !(math.Abs(difference) < 1e-15) {
-			t.Errorf("pooled %+v, want %+v", got, men)
-		}
+	if !slices.IsSorted(even) || len(even) != 1000 || count[1] != 100 || count[2] != 500 || count[3] != 300 || count[4] != 100 {
+		t.Errorf("of 1000 %v", count)
 	}
-	if got := d.sharesOf(test, 1, 0, -1); !math.IsNaN(got.zero) {
-		t.Errorf("pooled %+v out of nobody", got)
-	}
-}
-
-// The wall's friction has no part in the iron cross, however well chance puts
-// them together.
-func TestDriverIsOfThisHold(t *testing.T) {
-	o := DefaultOptions()
-	points, err := (&test{assumed: assume.DefaultUncertainty()}).assumptionPoints(&o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d := &draws{points: points}
-	response := make([]float64, len(points))
-	for k := range points {
-		response[k] = points[k].set[assume.WallFriction]
-	}
-	for _, c := range []struct {
-		hold  string
-		names bool
-	}{{"wall-handstand", true}, {"iron-cross", false}} {
-		h, _ := hold.Parse(c.hold)
-		test := &test{claim: &Claim{Scenario: scenario.Scenario{Hold: h}}, assumed: assume.DefaultUncertainty()}
-		driver := d.driver(test, test.bears(hold.Equilibrium), response)
-		if driver == nil || (driver.Name == "wall_friction") != c.names {
-			t.Errorf("%s is driven by %+v", c.hold, driver)
-		}
-	}
-	response[7] = math.NaN()
-	if driver := d.driver(&test{assumed: assume.DefaultUncertainty()}, func(assume.ID) bool { return true }, response); driver != nil {
-		t.Errorf("driven by %s though one draw says nothing", driver.Name)
+	if got := (heavy{}).even(); got != nil {
+		t.Errorf("nobody is %v", got)
 	}
 }
 
@@ -183,35 +152,20 @@ func TestHarderDirection(t *testing.T) {
 	}
 }
 
-// The variance of an effect is taken apart whole, and with nothing left to assume
-// all of it is people.
+// The variance of an effect is taken apart whole.
 func TestVarianceOfTheEffect(t *testing.T) {
 	c := aboutPeople(scenario.Group{Population: "ansur2-men", Weight: 2}, scenario.Group{Population: "ansur2-women", Weight: 1})
+	c.Matters = Threshold{Absolute: 0.5} // more than any effect: nothing is left open
 	o := quick()
-	o.Draws = 128
+	o.Draws = LeastDraws
 	r, err := Test(context.Background(), c, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, m := range r.Models {
-		v := m.Draws.Split
+		v := m.Pooled.Draws.Split
 		if v == nil || math.Abs(v.People+v.Assumptions+v.Both-1) > 1e-12 || !(v.People > 0.01 && v.Assumptions > 0.01 && v.Both >= 0) {
 			t.Errorf("%s: %+v", m.Name, v)
-		}
-	}
-	// With every assumption fixed all draws are alike.
-	c.Assumptions = assume.DefaultUncertainty()
-	for id := range assume.Count {
-		if err := c.Assumptions.Fix(id, c.Assumptions.Centre[id]); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if r, err = Test(context.Background(), c, o); err != nil {
-		t.Fatal(err)
-	}
-	for _, m := range r.Models {
-		if v := m.Draws.Split; v == nil || !(math.Abs(v.People-1) <= 1e-12) {
-			t.Errorf("%s: with nothing left to assume %+v", m.Name, v)
 		}
 	}
 }
@@ -222,22 +176,28 @@ func TestVarianceOverPopulations(t *testing.T) {
 	slope, offset, weight := []float64{1, 3}, []float64{10, 12}, []float64{0.3, 0.7}
 	draw := []float64{-2, -1, 0, 1, 2} // of variance 2.5
 	test := &test{}
-	d := &draws{crossed: make([][]*drivers.Crossed, 1)}
 	for g := range slope {
 		test.groups = append(test.groups, &group{Part: &scenario.Part{Share: weight[g]}})
-		crossed := drivers.NewCrossed(3)
-		for _, a := range draw {
-			middle := slope[g]*a + offset[g]
-			crossed.Add([]float64{middle - 1, middle, middle + 1})
+	}
+	d := &outer{unknowns: &unknowns{t: test}}
+	for range 3 { // replicates, all alike
+		var groups []*drivers.Crossed
+		for g := range slope {
+			crossed := drivers.NewCrossed(3)
+			for _, a := range draw {
+				middle := slope[g]*a + offset[g]
+				crossed.Add([]float64{middle - 1, middle, middle + 1})
+			}
+			groups = append(groups, crossed)
 		}
-		d.crossed[0] = append(d.crossed[0], crossed)
+		d.crossed = append(d.crossed, [][]*drivers.Crossed{groups})
 	}
 	mean := 0.3*10 + 0.7*12
 	people := 1 + 0.3*(10-mean)*(10-mean) + 0.7*(12-mean)*(12-mean)
 	assumptions := (0.3*1 + 0.7*3) * (0.3*1 + 0.7*3) * 2.5
 	both := (0.3*1+0.7*9)*2.5 - assumptions
 	total := people + assumptions + both
-	got := d.split(test, 0)
+	got := d.split(0)
 	for name, pair := range map[string][2]float64{
 		"people": {got.People, people / total}, "assumptions": {got.Assumptions, assumptions / total}, "both": {got.Both, both / total},
 	} {
@@ -253,31 +213,51 @@ func TestDifferenceFromABaseline(t *testing.T) {
 	for _, expect := range []Direction{Increase, None} {
 		test := &test{claim: &Claim{Expect: expect, Matters: Threshold{Share: 0.1}}}
 		outside := map[Direction]Verdict{Increase: Supported, None: Contradicted}[expect]
-		within := map[Direction]Verdict{Increase: TooSmall, None: Supported}[expect]
+		within := map[Direction]Verdict{Increase: NoDifference, None: Supported}[expect]
 		for _, c := range []struct {
-			low, high, baseline float64
-			want                Verdict
+			e, baseline float64
+			want        Verdict
 		}{
-			{0.2, 0.3, inf, outside}, {0.2, 0.3, -inf, outside}, {inf, inf, inf, outside}, {inf, inf, -inf, outside},
-			{-0.3, -0.2, inf, Contradicted}, {-0.3, -0.2, -inf, Contradicted},
-			{0.2, 0.3, 1, outside}, {0.2, 0.3, -1, outside}, {-0.3, -0.2, 1, Contradicted},
-			{0.2, 0.3, 5, within}, {0.2, 0.3, -5, within}, {-0.3, 0.2, 5, within},
-			{0.4, 0.6, 5, Undecided}, {-0.6, -0.4, 5, Undecided}, {-1, 1, 0, Undecided},
+			{0.2, inf, outside}, {0.2, -inf, outside}, {inf, inf, outside}, {inf, -inf, outside}, {inf, 5, outside},
+			{-0.3, inf, Contradicted}, {-0.3, -inf, Contradicted}, {-inf, 5, Contradicted},
+			{0.2, 1, outside}, {0.2, -1, outside}, {-0.2, 1, Contradicted},
+			{0.2, 5, within}, {-0.2, -5, within}, {0.5, 5, within}, {0.500001, 5, outside}, {0, 0, within},
+			{math.NaN(), inf, NobodyHolds},
 		} {
-			if got := test.judgeDifference(c.low, c.high, c.baseline); got != c.want {
-				t.Errorf("%s: from %g by %g to %g: %s, want %s", expect, c.baseline, c.low, c.high, got, c.want)
+			if got := test.ruledDifference(c.e, c.baseline); got != c.want {
+				t.Errorf("%s: %g from %g: %s, want %s", expect, c.e, c.baseline, got, c.want)
 			}
 		}
 	}
 }
 
-func TestMedianOf(t *testing.T) {
+// Half the width of a median's interval: of evenly spaced values as many steps as 2.576
+// standard errors of the rank of the middle, √n/2 (the 0.995 quantile of the normal, by table).
+func TestHalfWidth(t *testing.T) {
+	for _, n := range []int{101, 400, 5001} {
+		sorted := make([]float64, n)
+		for i := range sorted {
+			sorted[i] = float64(i) / 7
+		}
+		// A quantile's rank is a share of n − 1.
+		want := 2.5758 * math.Sqrt(float64(n)) / 2 / 7 * float64(n-1) / float64(n)
+		if got := halfWidth(sorted); !(math.Abs(got/want-1) <= 1e-4) {
+			t.Errorf("of %d: %g, want %g", n, got, want)
+		}
+	}
+	few := []float64{1, 2, 3}
+	if got := halfWidth(few); got != 1 {
+		t.Errorf("of three: %g, want all they span", got)
+	}
+}
+
+func TestMedian(t *testing.T) {
 	for _, c := range []struct {
 		values []float64
 		want   float64
 	}{{[]float64{5}, 5}, {[]float64{4, 1}, 2.5}, {[]float64{9, 1, 4}, 4}, {[]float64{8, 1, 6, 3}, 4.5}, {[]float64{inf, 2, inf}, inf}} {
 		before := slices.Clone(c.values)
-		if got := medianOf(c.values); got != c.want || !slices.Equal(c.values, before) {
+		if got := median(c.values); got != c.want || !slices.Equal(c.values, before) {
 			t.Errorf("the median of %v is %v, want %v", before, got, c.want)
 		}
 	}

@@ -1,5 +1,3 @@
-//go:build ignore
-
 package claim
 
 import "testing"
@@ -15,8 +13,7 @@ func TestEndsOfOptions(t *testing.T) {
 		{"one body", func(o *Options) { o.N = 1 }, true}, {"no body", func(o *Options) { o.N = 0 }, false},
 		{"a worker", func(o *Options) { o.Workers = 1 }, true}, {"workers for all", func(o *Options) { o.Workers = 0 }, true}, {"workers below 0", func(o *Options) { o.Workers = -1 }, false},
 		{"the least draws", func(o *Options) { o.Draws = LeastDraws }, true}, {"fewer", func(o *Options) { o.Draws = LeastDraws - 1 }, false}, {"below 0", func(o *Options) { o.Draws = -1 }, false},
-		{"no draws", func(o *Options) { o.Draws, o.DrawBodies = 0, 0 }, true},
-		{"the least bodies a draw", func(o *Options) { o.DrawBodies = LeastDrawBodies }, true}, {"fewer bodies", func(o *Options) { o.DrawBodies = LeastDrawBodies - 1 }, false},
+		{"no draws", func(o *Options) { o.Draws = 0 }, true},
 	} {
 		o := DefaultOptions()
 		c.set(&o)

@@ -1,5 +1,3 @@
-//go:build ignore
-
 package claim
 
 import (
@@ -31,7 +29,7 @@ func aboutPeople(people ...scenario.Group) *Claim {
 
 func quick() Options {
 	o := DefaultOptions()
-	o.N, o.MaxN, o.Draws = 6000, 6000, 0
+	o.N, o.Draws = 6000, 0
 	return o
 }
 
@@ -106,7 +104,7 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 	}
 	c.Targets[0].Value = 2.05
 	var field *fault.Error
-	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || field.Field != "people.means" || !IsInput(err) {
+	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || field.Field != "people.targets" || !IsInput(err) {
 		t.Errorf("means out of reach: %v", err)
 	}
 	c.People = []scenario.Group{{Population: "club", Weight: 1, Own: clubOf(t)}}
