@@ -104,7 +104,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + Validation(r.Claim),
+		Source: "counterpoise; " + from + " from " + words.Credits(names) + ". " + Validation(r.Claim),
 	}
 }
 

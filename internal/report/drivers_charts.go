@@ -43,16 +43,16 @@ func DriversFigures(d *Drivers) []Figure {
 }
 
 func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
-	from, people := "bodies drawn", make([]string, len(parts))
+	from, people, populations := "bodies drawn", make([]string, len(parts)), make([]string, len(parts))
 	for i, p := range parts {
-		people[i] = p.peopleNamed()
+		people[i], populations[i] = p.peopleNamed(), p.population().Name
 		if p.population().Resampled() {
 			from = "what was not measured of people drawn"
 		}
 	}
 	f := chart.Foot{
 		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
-		Source: "counterpoise; " + from + " from the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		Source: "counterpoise; " + from + " from " + words.Credits(populations) + ". " + NotValidated,
 	}
 	if d.Fixed {
 		f.Assumptions += ", as set on the command line"

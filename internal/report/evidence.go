@@ -139,9 +139,6 @@ type Drawn struct {
 	Limits   string `json:"limits"`
 }
 
-// soldiers is what the survey's people are not.
-const soldiers = "Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured."
-
 // DrawnPeople tells whose bodies stand behind a result.
 func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 	var list []Drawn
@@ -152,7 +149,7 @@ func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 			if population, err = anthro.Load(p.Population); err != nil {
 				return nil, err
 			}
-			limits = soldiers
+			limits = words.SurveyOf(p.Population).Limits
 		}
 		list = append(list, Drawn{p.Population, population.Title, population.N, population.Provenance.Citation, limits})
 	}

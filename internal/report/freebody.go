@@ -24,6 +24,7 @@ type HeldBody struct {
 	Model    hold.Model
 	Who      string // such as "the median body of ansur2-men"
 	People   string // for the foot of a picture
+	Of       string // name of the population
 	N        int    // people measured behind the body
 	Defaults bool   // whether all assumptions are at their defaults
 }
@@ -33,7 +34,7 @@ type HeldBody struct {
 // the posture.
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	b := &HeldBody{
-		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, N: people.N,
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, Of: people.Name, N: people.N,
 		Defaults: *a == assume.Defaults(),
 	}
 	s := scenario.Scenario{Hold: h, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
@@ -163,7 +164,7 @@ func (b *HeldBody) foot() chart.Foot {
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
-		Source: "counterpoise; medians of the 2012 US Army survey (Gordon et al. 2014). Widths of the limbs are for the eye. " + NotValidated,
+		Source: "counterpoise; medians of " + words.Credits([]string{b.Of}) + ". Widths of the limbs are for the eye. " + NotValidated,
 	}
 }
 

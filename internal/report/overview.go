@@ -99,7 +99,11 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 			f.Assumptions = "drawn as often as each claim needs"
 		}
 		if other.Source != f.Source {
-			f.Source = "counterpoise; bodies drawn from the 2012 US Army survey (Gordon et al. 2014) or from people of one's own. " + NotValidated
+			var all []string
+			for _, r := range results {
+				all = append(all, populations(r)...)
+			}
+			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + NotValidated
 		}
 	}
 	if differ {

@@ -63,7 +63,7 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
-		Source:      "counterpoise; people of the 2012 US Army survey (Gordon et al. 2014). " + NotValidated,
+		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + NotValidated,
 	}
 }
 
@@ -111,7 +111,7 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 // personFreeBody is the hold of the person's median body, to scale.
 func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
 	f, err := FreeBodyOf(&HeldBody{
-		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, People: name, N: a.Options.N,
+		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
 	})
 	if err != nil {

@@ -89,30 +89,30 @@ func ChangeSentence(c *claim.Claim) string {
 
 // PeopleWords says in plain words whose bodies were drawn.
 func PeopleWords(r *outcome.Result) string {
-	var army, own []string
-	for _, p := range r.Claim.People {
-		if sex := words.Sexes(p.Population); sex != p.Population && p.Own == nil {
-			army = append(army, sex)
-			continue
-		}
-		if p.Own != nil {
-			own = append(own, p.Own.Title)
-			continue
-		}
-		own = append(own, p.Population)
-	}
-	var parts []string
-	if len(army) > 0 {
-		parts = append(parts, "a 2012 survey of US Army "+strings.Join(army, " and "))
-	}
-	if len(own) > 0 {
-		parts = append(parts, strings.Join(own, " and "))
-	}
-	text := strings.Join(parts, " and ")
+	text := words.Drawn(populations(r), func(name string) string { return titleOf(r, name) })
 	for i, where := range r.Claim.Where {
 		text += []string{" where ", " and "}[min(i, 1)] + where.String()
 	}
 	return text + reweighted(r)
+}
+
+// populations are the names of a result's people.
+func populations(r *outcome.Result) []string {
+	var names []string
+	for _, p := range r.Claim.People {
+		names = append(names, p.Population)
+	}
+	return names
+}
+
+// titleOf is the title of people of one's own, else their name.
+func titleOf(r *outcome.Result, name string) string {
+	for _, p := range r.Claim.People {
+		if p.Population == name && p.Own != nil {
+			return p.Own.Title
+		}
+	}
+	return name
 }
 
 // mostQuoted is how many models a quotable sentence lists one by one.

@@ -237,20 +237,25 @@ func (c *Sweep) swept(of string) bool {
 	return slices.ContainsFunc(c.study.Axes, func(a sweep.Axis) bool { return a.Of == of })
 }
 
-// people names the people with the conditions on them.
-func (c *Sweep) people() string {
-	s := c.study
-	people := s.Base.People
-	for i := range s.Axes {
-		if s.Axes[i].Of == "people" {
-			people = s.Axes[i].People
+// populations are the names of the people of a sweep.
+func (c *Sweep) populations() []string {
+	people := c.study.Base.People
+	for i := range c.study.Axes {
+		if c.study.Axes[i].Of == "people" {
+			people = c.study.Axes[i].People
 		}
 	}
 	var list []string
 	for _, p := range people {
 		list = append(list, p.Population)
 	}
-	text := strings.Join(list, " and ")
+	return list
+}
+
+// people names the people with the conditions on them.
+func (c *Sweep) people() string {
+	s := c.study
+	text := strings.Join(c.populations(), " and ")
 	for _, r := range s.Base.Where {
 		text += ", " + r.String()
 	}

@@ -92,8 +92,8 @@ func People(r *outcome.Result) string {
 		text := p.Population
 		if p.Own != nil {
 			text += " (" + p.Own.Title + ")"
-		} else if sex := words.Sexes(text); sex != text {
-			text = "US Army " + sex + " (" + text + ")"
+		} else if words.SurveyOf(text) != nil {
+			text = words.Drawn([]string{text}, nil) + " (" + text + ")"
 		}
 		if p.Weight != r.Claim.People[0].Weight {
 			text += " (weight " + words.Given(p.Weight) + ")"

@@ -19,7 +19,7 @@ const (
 	UntrainedSeed   = 1
 )
 
-// UntrainedRow is how a hold goes for the untrained adults of a survey's sizes.
+// UntrainedRow is how a hold goes for untrained adults of one sex.
 type UntrainedRow struct {
 	Hold    *hold.Hold
 	Posture hold.Posture
@@ -27,11 +27,14 @@ type UntrainedRow struct {
 	*scenario.Untrained
 }
 
-// UntrainedIn holds up untrained adults of the sizes of each survey. Where none of
+// untrained are the people whose sizes untrained adults have.
+var untrained = []string{"us-men", "us-women"}
+
+// UntrainedIn holds up untrained adults of the public's sizes. Where none of
 // them can take the posture, Unknown says so.
 func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
 	var rows []UntrainedRow
-	for _, name := range anthro.Names() {
+	for _, name := range untrained {
 		people, err := anthro.Load(name)
 		if err != nil {
 			return nil, err
@@ -54,7 +57,7 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
 
 // untrainedSays says how to read what is said of untrained adults.
 var untrainedSays = "Times the strength of the median untrained adult of the same sex and size, median of " + words.Count(UntrainedBodies) +
-	" drawn soldiers' bodies. In brackets: from all norms the highest that were published to all the lowest. " +
+	" drawn bodies of the US public. In brackets: from all norms the highest that were published to all the lowest. " +
 	"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known."
 
 // UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.

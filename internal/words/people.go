@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -60,15 +61,91 @@ func Rarity(r *anthro.Rarity, s System) string {
 		" and all but 1 in " + Count(100_000) + " have " + between(r.Possible)
 }
 
-// Sexes names the people of the surveys by their sex, and others by their own name.
-func Sexes(population string) string {
-	switch population {
-	case "ansur2-men":
-		return "men"
-	case "ansur2-women":
-		return "women"
+// Survey is how the people of an embedded survey are spoken of.
+type Survey struct {
+	Who    string // "US Army SEX of a 2012 survey": SEX stands for men, women or both
+	Credit string // in the foot of a picture
+	Limits string // what its people are not
+	men    string // "Army men" where the public's are "men"
+	women  string
+}
+
+var surveys = map[string]*Survey{
+	"ansur2": {
+		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014)",
+		"Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
+		"Army men", "Army women",
+	},
+	"us": {
+		"US SEX of 18 to 59", "the US public, NHANES 2011–2018, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
+			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
+		"men", "women",
+	},
+}
+
+// SurveyOf returns the survey of an embedded population; nil where it is of none.
+func SurveyOf(population string) *Survey {
+	name, sex, _ := strings.Cut(population, "-")
+	if sex != "men" && sex != "women" {
+		return nil
 	}
-	return population
+	return surveys[name]
+}
+
+// Sexes names the people of the surveys by their sex, soldiers as such, and others by
+// their own name.
+func Sexes(population string) string {
+	switch s := SurveyOf(population); {
+	case s == nil:
+		return population
+	case strings.HasSuffix(population, "-women"):
+		return s.women
+	default:
+		return s.men
+	}
+}
+
+// Drawn names the people of populations in plain words, survey by survey: "US men and
+// women of 18 to 59". Populations that are of no survey stand as others says.
+func Drawn(populations []string, others func(population string) string) string {
+	var parts []string
+	said := map[*Survey]bool{}
+	for _, p := range populations {
+		s := SurveyOf(p)
+		if s == nil {
+			parts = append(parts, others(p))
+			continue
+		}
+		if said[s] {
+			continue
+		}
+		said[s] = true
+		var sexes []string
+		for _, q := range populations {
+			if SurveyOf(q) == s {
+				_, sex, _ := strings.Cut(q, "-")
+				sexes = append(sexes, sex)
+			}
+		}
+		parts = append(parts, strings.Replace(s.Who, "SEX", And(sexes), 1))
+	}
+	return And(parts)
+}
+
+// Credits names the surveys of populations in the foot of a picture.
+func Credits(populations []string) string {
+	var parts []string
+	for _, p := range populations {
+		credit := surveys["ansur2"].Credit // which people of one's own are completed from
+		if s := SurveyOf(p); s != nil {
+			credit = s.Credit
+		}
+		if !slices.Contains(parts, credit) {
+			parts = append(parts, credit)
+		}
+	}
+	return And(parts)
 }
 
 // ToldApartBy names what people are told apart by.

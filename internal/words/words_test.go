@@ -222,3 +222,20 @@ func TestText(t *testing.T) {
 		}
 	}
 }
+
+// Every embedded population is of a survey that is spoken of in words.
+func TestEverySurveyHasWords(t *testing.T) {
+	for _, name := range anthro.Names() {
+		s := SurveyOf(name)
+		if s == nil || s.Credit == "" || s.Limits == "" || Sexes(name) == name || !strings.Contains(s.Who, "SEX") {
+			t.Errorf("%s: %+v", name, s)
+		}
+	}
+	all := []string{"us-women", "us-men", "ansur2-men", "club.json"}
+	if got, want := Drawn(all, func(name string) string { return "people of " + name }), "US women and men of 18 to 59, US Army men of a 2012 survey and people of club.json"; got != want {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+	if got := Credits([]string{"ansur2-men", "club.json"}); got != surveys["ansur2"].Credit {
+		t.Errorf("%q", got)
+	}
+}
