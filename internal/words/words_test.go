@@ -2,9 +2,11 @@ package words
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
