@@ -261,7 +261,11 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	}
 	_, stdout, stderr := call("claim", "test", path, "--n", "9000", "--assumption-draws", "0", "--json")
 	var summary struct {
-		Models []struct{ Changed outcome.Summary }
+		Models []struct {
+			Pooled struct {
+				Quantity struct{ Changed outcome.Summary }
+			}
+		}
 	}
 	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
 		t.Fatal(err, stderr)
@@ -278,7 +282,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	force := columnOf(t, r, "required_force_bw", floats)
 	// Point 1·18 + 1·6 + 5: women, straddle, +6 cm; statistics mean, sd, p5, p50, p95.
 	at := 29 * 5
-	want := summary.Models[0].Changed
+	want := summary.Models[0].Pooled.Quantity.Changed
 	for _, c := range []struct {
 		name string
 		got  float32
