@@ -68,12 +68,13 @@ func (of *retold) column(name string, model, people int) [][]float64 {
 	if j < 0 {
 		return nil
 	}
+	models, groups, replicates := of.rows.Int[index("model")], of.rows.Int[index("people")], of.rows.Int[index("replicate")]
 	list := make([][]float64, claim.Replicates)
 	for row := range of.rows.N {
-		if int(of.rows.Int[index("model")][row]) != model || int(of.rows.Int[index("people")][row]) != people {
+		if int(models[row]) != model || int(groups[row]) != people {
 			continue
 		}
-		replicate := of.rows.Int[index("replicate")][row]
+		replicate := replicates[row]
 		if of.layout.Columns[j].Integer {
 			list[replicate] = append(list[replicate], float64(of.rows.Int[j][row]))
 		} else {
