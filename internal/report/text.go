@@ -255,7 +255,7 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
 			q := words.DemandOf(d, m.Model.Statics)
-			t.entry(words.Label(d), "%s → %s, %s for the median body", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
+			t.entry(words.Label(d), "%s → %s, median change %s", q.Number(val(side.Baseline.P50)), q.Number(val(side.Changed.P50)), q.Signed(val(side.Effect.P50)))
 		}
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
