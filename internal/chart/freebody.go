@@ -173,25 +173,13 @@ func components(force Force) string {
 	if !shows(force.X) || !shows(force.Y) {
 		return ""
 	}
-	across, up := "→", "↑"
-	if force.X < 0 {
-		across = "←"
-	}
-	if force.Y < 0 {
-		up = "↓"
-	}
+	across, up := words.Way(force.X, "→", "←"), words.Way(force.Y, "↑", "↓")
 	return across + "\u00a0" + words.Number(math.Abs(force.X), bodyDecimals) + ", " + up + "\u00a0" + roughly(math.Abs(force.Y), units.BodyWeights)
 }
 
 // wordComponents is components in words, for the text.
 func wordComponents(force Force) string {
-	across, up := "to the right", "up"
-	if force.X < 0 {
-		across = "to the left"
-	}
-	if force.Y < 0 {
-		up = "down"
-	}
+	across, up := words.Across(force.X), words.Upwards(force.Y)
 	switch {
 	case !shows(force.X):
 		return ", " + up

@@ -207,16 +207,8 @@ type SupportTexts struct {
 }
 
 func supportTexts(force statics.Vec, weight float64, s words.System) SupportTexts {
-	var ways []string
-	for _, part := range []struct {
-		of                 float64
-		positive, negative string
-	}{{force.X, " to the right", " to the left"}, {force.Y, " up", " down"}} {
-		if math.Abs(part.of) >= 0.5 {
-			ways = append(ways, words.OneLine(words.Rough(math.Abs(part.of), units.Force, s))+words.Way(part.of, part.positive, part.negative))
-		}
-	}
-	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), words.OneLine(words.Rough(force.Length()/weight, units.BodyWeights, s)), strings.Join(ways, ", ")}
+	ways := words.Parts(force.X, force.Y, 0.5, func(x float64) string { return words.OneLine(words.Rough(x, units.Force, s)) })
+	return SupportTexts{words.OneLine(words.Weight(force.Length(), s)), words.OneLine(words.Rough(force.Length()/weight, units.BodyWeights, s)), ways}
 }
 
 // momentTexts are those of a moment, without its sign.

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -36,7 +35,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 		}
 		size := force.Length() / weight
 		t.line("  %-24s %12s  %-9s %s", s.Name, words.Quantity(size, units.BodyWeights, words.Metric),
-			words.Quantity(force.Length(), units.Force, words.Metric), directionText(force.X/weight, force.Y/weight))
+			words.Quantity(force.Length(), units.Force, words.Metric), words.Parts(force.X/weight, force.Y/weight, 0.0005, func(x float64) string { return words.Number(x, 3) }))
 	}
 	return t.err
 }
@@ -52,19 +51,4 @@ func demandText(d hold.Demand, value, weight float64) (own, metric string) {
 		metric = words.Quantity(value*weight, units.Moment, words.Metric)
 	}
 	return own, metric
-}
-
-// directionText says where a force points, its parts in body weights.
-func directionText(x, y float64) string {
-	var parts []string
-	for _, p := range []struct {
-		value              float64
-		positive, negative string
-	}{{x, "to the right", "to the left"}, {y, "up", "down"}} {
-		if math.Abs(p.value) < 0.0005 {
-			continue
-		}
-		parts = append(parts, words.Number(math.Abs(p.value), 3)+" "+words.Way(p.value, p.positive, p.negative))
-	}
-	return strings.Join(parts, ", ")
 }

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 
 	"counterpoise/sim/claim"
@@ -13,6 +14,23 @@ func Way(x float64, up, down string) string {
 		return down
 	}
 	return up
+}
+
+// Across and Upwards are the words for the directions of a vector's parts.
+func Across(x float64) string  { return Way(x, "to the right", "to the left") }
+func Upwards(y float64) string { return Way(y, "up", "down") }
+
+// Parts writes a vector in the plane by its parts, as in "0.32 to the right, 0.50 up",
+// without those that are smaller than the least.
+func Parts(x, y, least float64, write func(float64) string) string {
+	var parts []string
+	if math.Abs(x) >= least {
+		parts = append(parts, write(math.Abs(x))+" "+Across(x))
+	}
+	if math.Abs(y) >= least {
+		parts = append(parts, write(math.Abs(y))+" "+Upwards(y))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // Ways are the words for less and for more of a demand.

@@ -30,23 +30,23 @@ func number(x float64, decimals int, above, nothing string) string {
 	case math.IsNaN(x):
 		return "NaN"
 	case math.IsInf(x, 0):
-		return sign(x, above, "") + "∞"
+		return sign(x, above) + "∞"
 	}
 	digits := strconv.FormatFloat(math.Abs(x), 'f', decimals, 64)
 	if strings.Trim(digits, "0.") == "" {
 		return nothing + digits
 	}
-	return sign(x, above, "") + digits
+	return sign(x, above) + digits
 }
 
-func sign(x float64, above, nothing string) string {
+func sign(x float64, above string) string {
 	switch {
 	case x < 0:
 		return "−"
 	case x > 0:
 		return above
 	}
-	return nothing
+	return ""
 }
 
 // Given writes a number that somebody chose, to at most four digits: "40", "22.5",
@@ -59,7 +59,7 @@ func Digits(x float64, n int) string {
 }
 
 // GivenChange is Given with a plus where x is above nothing.
-func GivenChange(x float64) string { return sign(math.Max(x, 0), "+", "") + Given(x) }
+func GivenChange(x float64) string { return sign(math.Max(x, 0), "+") + Given(x) }
 
 // Finer is how many decimals show one digit more of an effect than the smallest that
 // matters has.
@@ -157,7 +157,7 @@ func SignedEffect(percent float64) string {
 	if text == BeyondReach || text == "0 %" {
 		return text
 	}
-	return sign(percent, "+", "") + text
+	return sign(percent, "+") + text
 }
 
 // StandardError writes a standard error in a unit of output, to two digits: "0.042 %",

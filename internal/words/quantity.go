@@ -251,7 +251,7 @@ func Fault(e *fault.Error) string {
 
 // TypedChange is Typed with its sign.
 func TypedChange(x float64, unit string) string {
-	return sign(math.Max(x, 0), "+", "") + Typed(x, unit)
+	return sign(math.Max(x, 0), "+") + Typed(x, unit)
 }
 
 // Interval writes two ends, their unit once: "38.1 to 44.0 kg", "38 to 44°"; or one,
