@@ -211,9 +211,9 @@ func (d *outer) exchange(ctx context.Context, unknowns []int, from, upto int, o 
 // doubt is how far the survey's own people leave something open.
 type doubt struct{ median, share float64 }
 
-// surveyed is on how many people of a population every refit of its survey is looked at: as
-// many as decide a close draw, for how many a refit moves over a border is a count, and
-// varies as counts do.
+// surveyed is on how many people of a population every refit of its survey is looked at, of
+// a contrast contrastFactor times as many: as many as decide a close draw, for how many a
+// refit moves over a border is a count, and varies as counts do.
 const surveyed = 4096
 
 // surveys finds how far the median effect and the share of bodies as claimed would have
@@ -231,7 +231,7 @@ func (d *outer) surveys(ctx context.Context, o *Options) error {
 	}
 	var read [][][]reading // by refit
 	newWorker := func() func(int, *answer) error {
-		a := t.newAssessor(o.Seed, []int{surveyed / t.claim.factor()})
+		a := t.newAssessor(o.Seed, []int{surveyed})
 		a.lean = true
 		return func(k int, out *answer) error {
 			p := d.central(0)
