@@ -255,6 +255,8 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 	fmt.Fprintf(&b, "%s (%s), %s, %s measured\n%s\n", p.Title, p.Name, p.Sex, words.Count(p.N), p.Provenance.Citation)
 	if p.Resampled() {
 		fmt.Fprintf(&b, "%s\n", p.Provenance.Method)
+	} else {
+		fmt.Fprintf(&b, "Licence: %s\n", p.Provenance.Licence)
 	}
 	where := selection.Where
 	if r := p.Reweighted; r != nil {

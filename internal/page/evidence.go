@@ -507,6 +507,7 @@ func sourcesOf(c *claim.Claim) ([]string, error) {
 			list = append(list, line)
 		}
 	}
+	var scanned []string
 	for _, p := range c.People {
 		population := p.Own
 		if population == nil {
@@ -516,8 +517,9 @@ func sourcesOf(c *claim.Claim) ([]string, error) {
 			}
 		}
 		add("People", population.Provenance.Citation)
+		scanned = append(scanned, population.Regional.Name)
 	}
-	for _, name := range datasets.Names("regional") {
+	for _, name := range scanned {
 		var file datasets.Regional
 		if err := datasets.Read("regional", name, &file); err != nil {
 			return nil, err
