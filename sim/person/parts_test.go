@@ -5,6 +5,10 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"gonum.org/v1/gonum/floats"
+
+	"counterpoise/sim/hold"
 )
 
 func TestSmallest(t *testing.T) {
@@ -41,6 +45,17 @@ func TestQuantile(t *testing.T) {
 	inf := math.Inf(1)
 	if got := spreadOf([]float64{inf, inf, inf}); got != (Spread{inf, inf, inf}) {
 		t.Errorf("spread of infinite %v", got)
+	}
+}
+
+// Newtons are those of the bodies that can take the posture, each of its own weight.
+func TestTimesWeights(t *testing.T) {
+	r := hold.NewResult(4)
+	r.Possible[0], r.Possible[2], r.Possible[3] = true, true, true
+	d := &draws{mass: []float64{50, 60, 70, 90}}
+	got := d.times(r, []float64{1, 2, 3, 0.5})
+	if want := []float64{50 * 9.80665, 3 * 70 * 9.80665, 45 * 9.80665}; !floats.EqualApprox(got, want, 1e-9) {
+		t.Errorf("%v N, want %v", got, want)
 	}
 }
 

@@ -309,13 +309,19 @@ func TestWhatIsNotThere(t *testing.T) {
 	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
 	s.Base.Change = &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Share: -0.35}}}} // too short for some levers
 	s.Bodies = true
-	// Of either hold the rows of the bodies have what it asks for and no more.
+	// Of either hold the rows of the bodies have what it asks for and no more, and the means
+	// are theirs.
+	sums := [2][2]float64{} // by point and demand
 	at := points(t, s, Options{Bodies: func(r *Rows) error {
 		for d, demand := range s.Demands {
 			asks := slices.Contains(s.Axes[0].Holds[r.Point].Asks(hold.Equilibrium), demand)
 			for i, v := range r.Values[len(BodyColumns)+d][:r.N] {
-				if given := v == v; given != (asks && r.Possible[i] == 1) {
+				given := v == v
+				if given != (asks && r.Possible[i] == 1) {
 					t.Fatalf("point %d, body %d, possible %d: %s is %v", r.Point, r.Body[i], r.Possible[i], demand, v)
+				}
+				if given {
+					sums[r.Point][d] += float64(v)
 				}
 			}
 		}
@@ -323,6 +329,11 @@ func TestWhatIsNotThere(t *testing.T) {
 	}})
 	if at[0].Statistics[0][0] != at[0].Statistics[0][0] || at[1].Statistics[0][0] == at[1].Statistics[0][0] {
 		t.Errorf("hand spacing of the flag %v, of the lever %v", at[0].Statistics[0][0], at[1].Statistics[0][0])
+	}
+	for k, d := range []int{0, 1} { // the flag's spacing, the lever's moment
+		if want := sums[k][d] / float64(at[k].Possible); !(math.Abs(at[k].Statistics[0][d]/want-1) <= 1e-6) {
+			t.Errorf("point %d: mean %s %v, the bodies give %v", k, s.Demands[d], at[k].Statistics[0][d], want)
+		}
 	}
 	if p := at[1]; p.Possible == 0 || p.Possible >= p.Bodies || p.Bodies != 5000 {
 		t.Errorf("%d of %d bodies can take the lever", p.Possible, p.Bodies)
