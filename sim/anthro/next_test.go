@@ -222,7 +222,7 @@ func TestWhatNextRefuses(t *testing.T) {
 	person := condition(t, population(t, "ansur2-women"), Regional{}, someKnown...)
 	people := drawn(t, person.NewSampler(), 100, random(56))
 	answer := make([]float64, 100)
-	for _, bad := range []float64{math.NaN(), math.Inf(1)} {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		answer[37] = bad
 		if _, err := person.WhatNext(people, answer); err == nil || !strings.Contains(err.Error(), "person 37") {
 			t.Errorf("answer %v: error %v", bad, err)

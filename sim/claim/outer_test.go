@@ -309,6 +309,31 @@ func TestBodiesWhereADrawIsClose(t *testing.T) {
 	}
 }
 
+// Of several models and populations each is read as it would be alone.
+func TestModelsOfADraw(t *testing.T) {
+	c := aboutPeople(scenario.Survey("ansur2-men", "ansur2-women")...)
+	models := []scenario.Model{scenario.DefaultModel(hold.Equilibrium), scenario.DefaultModel(hold.Equilibrium)}
+	models[1].Segments = "dempster-winter"
+	read := func(models []scenario.Model, people ...scenario.Group) *answer {
+		c.Models, c.People = models, people
+		ready := prepared(t, c)
+		return read(t, ready.newAssessor(9, stages[:1]), ready.unknowns().central(0))
+	}
+	people := c.People
+	both := read(models, people...)
+	for l := range models {
+		for g := range people {
+			alone := read(models[l:l+1], people[g])
+			if !slices.Equal(both.effects[l][g], alone.effects[0][0]) || len(alone.effects[0][0]) != stages[0] {
+				t.Errorf("%s, %s: %d effects are not those of it alone, %d", models[l], people[g].Population, len(both.effects[l][g]), len(alone.effects[0][0]))
+			}
+			if got, want := both.read[l][g].median, alone.read[0][0].median; got != want {
+				t.Errorf("%s, %s: median %g, alone %g", models[l], people[g].Population, got, want)
+			}
+		}
+	}
+}
+
 // Likewise of a contrast, by the interval around its groups' medians.
 func TestBodiesWhereAContrastIsClose(t *testing.T) {
 	c := contrasted(anthro.BodyMassIndex)

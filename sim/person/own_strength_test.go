@@ -189,6 +189,45 @@ func TestEnoughIsEnough(t *testing.T) {
 	}
 }
 
+// The draws that a result is sought over are the person's own, body, assumptions and
+// strength together: what of a group is used there is what the answer says.
+func TestTrialsAreThoseDrawn(t *testing.T) {
+	_, p, o := athletes()
+	o.N = LeastN
+	pr, err := prepare(p, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res := answer(t, p, o)
+	s, err := pr.show(context.Background(), res)
+	if err != nil {
+		t.Fatal(err)
+	}
+	trials, err := s.trials(context.Background())
+	if err != nil || len(trials) < 32 {
+		t.Fatalf("%d trials, %v", len(trials), err)
+	}
+	all, rows := res.Models[0].All, map[int]bool{}
+	for _, trial := range trials {
+		rows[trial.row] = true
+		if got, want := trial.held.Bodies.Mass[0], res.People.Value[anthro.Mass][trial.row]; got != want {
+			t.Fatalf("draw %d: a body of %g kg, want %g", trial.row, got, want)
+		}
+		for _, g := range []muscle.Group{muscle.Grip, muscle.ShoulderAdduction, muscle.ArmPush} {
+			used := all.Value[hold.UseOf(g)]
+			if used == nil {
+				t.Fatalf("nothing is known of %s", g)
+			}
+			if got := math.Exp(trial.lack[g]); !(math.Abs(got-used[trial.row]) <= 1e-9) {
+				t.Fatalf("draw %d: of %s %g is used, want %g", trial.row, g, got, used[trial.row])
+			}
+		}
+	}
+	if len(rows) != len(trials) {
+		t.Errorf("%d trials are of %d draws", len(trials), len(rows))
+	}
+}
+
 func TestBadScales(t *testing.T) {
 	_, p, o := athletes()
 	o.N = LeastN
