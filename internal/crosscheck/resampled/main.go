@@ -15,7 +15,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"slices"
 
 	"counterpoise/internal/study"
 	"counterpoise/internal/survey"
@@ -144,7 +143,7 @@ func (q *question) ask(ctx context.Context, sex anthro.Sex, b *survey.Bootstrap,
 	if err != nil {
 		return nil, err
 	}
-	c.People = slices.DeleteFunc(c.People, func(g scenario.Group) bool { return g.Population != anthro.SurveyOf(sex) })
+	c.People = scenario.Survey(anthro.SurveyOf(sex))
 	h, err := newHolder(c)
 	if err != nil {
 		return nil, err

@@ -21,12 +21,13 @@ import (
 
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
 )
 
-// A borderline is a shipped claim with lines replaced: about one population, the nearer
-// of the two, and otherwise as shipped unless why says what was moved towards the border.
+// A borderline is a shipped claim about the soldiers of one sex, those nearer to the border,
+// otherwise as shipped unless why says what was moved towards it.
 type borderline struct {
 	claim, people, replace, by, why string
 	tenth                           bool // of the seeds: it takes twenty times as long
@@ -102,15 +103,16 @@ func (b *borderline) load() (*claim.Claim, error) {
 	if err != nil {
 		return nil, err
 	}
-	const people = "people: [ansur2-men, ansur2-women]"
-	written := string(text)
-	for _, r := range [][2]string{{people, "people: " + b.people}, {b.replace, b.by}} {
-		if !strings.Contains(written, r[0]) {
-			return nil, fmt.Errorf("%s: no line %q", b.claim, r[0])
-		}
-		written = strings.Replace(written, r[0], r[1], 1)
+	if !strings.Contains(string(text), b.replace) {
+		return nil, fmt.Errorf("%s: no line %q", b.claim, b.replace)
 	}
-	return study.ReadClaim(b.claim+".yaml", []byte(written))
+	written := strings.Replace(string(text), b.replace, b.by, 1)
+	c, err := study.ReadClaim(b.claim+".yaml", []byte(written))
+	if err != nil {
+		return nil, err
+	}
+	c.People = scenario.Survey(b.people)
+	return c, nil
 }
 
 // stop is the look at which a test stops.
