@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"counterpoise/internal/outcome"
@@ -29,7 +30,7 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 		{-4.8, 0.04, ""}, // nothing of it is left in the digits shown
 		{-0.04, 15.25, ""},
 	} {
-		if got := difficultyOtherWay(moved(c.force, c.difficulty)); got != c.want {
+		if got := strings.ReplaceAll(difficultyOtherWay(moved(c.force, c.difficulty)), "\u00a0", " "); got != c.want {
 			t.Errorf("force %+g, difficulty %+g: %q, want %q", c.force, c.difficulty, got, c.want)
 		}
 	}
@@ -68,8 +69,8 @@ func TestBodySentence(t *testing.T) {
 		return bodySentence(&outcome.Result{Models: []outcome.ModelResult{{Name: "equilibrium", Groups: groups}}})
 	}
 	got := sentence(group("ansur2-men", claim.NoDifference, 0.1, 0.1, 0.2), group("ansur2-women", claim.DependsOnBody, 0.9, 0.3, 0.99))
-	want := "Men “no difference that matters”, as claimed for 10 % of them; women “depends on the body”, as claimed for 90 % of them; " +
-		"among women more often with larger stature. "
+	want := "Army men “no difference that matters”, as claimed for 10 % of them; Army women “depends on the body”, as claimed for 90 % of them; " +
+		"among Army women more often with larger stature. "
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
