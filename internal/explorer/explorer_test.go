@@ -30,8 +30,8 @@ func ask[T any](t *testing.T, question, request string) T {
 
 func TestFaultsAreSaidAtTheirFieldsAndTheRestIsAnswered(t *testing.T) {
 	for _, c := range []struct{ name, person, field, says, slip string }{
-		{"inches for centimetres", `{"sex": "female", "measurements": {"stature": "66", "mass": "61"}}`, "person.measurements.stature", "of people in ansur2-women", "167.6 cm"},
-		{"pounds for kilograms", `{"sex": "female", "measurements": {"stature": "168", "mass": "150"}}`, "person.measurements.mass", "1 in 100,000", "68.0 kg"},
+		{"inches for centimetres", `{"sex": "female", "measurements": {"stature": "66", "mass": "61"}}`, "person.measurements.stature", "of people in us-women", "167.6 cm"},
+		{"pounds for kilograms", `{"sex": "female", "measurements": {"stature": "168", "mass": "330"}}`, "person.measurements.mass", "1 in 100,000", "149.7 kg"},
 		{"no quantity", `{"sex": "male", "measurements": {"stature": "tall", "mass": "80"}}`, "person.measurements.stature", "", ""},
 		{"negative", `{"sex": "male", "measurements": {"mass": "-80"}}`, "person.measurements.mass", "must be positive", ""},
 		{"unknown", `{"sex": "male", "measurements": {"statur": "180"}}`, "person.measurements.statur", "did you mean stature?", ""},

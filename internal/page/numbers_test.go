@@ -168,7 +168,7 @@ func carried(t *testing.T, list []piece) map[string]any {
 
 // fixed is what a page may say of numbers whatever came out.
 var fixed = func() *strings.Replacer {
-	list := []string{"5–95 %", "", "99 %", "", "95 %", "", "SHA-256", "", "2012 survey", "", hold.PlatesOnStature, ""}
+	list := []string{"5–95 %", "", "99 %", "", "95 %", "", "SHA-256", "", "2012 survey", "", "of 18 to 59", "", hold.PlatesOnStature, ""}
 	for _, p := range hold.ForcePlates() {
 		list = append(list, p.Study(), "")
 	}
