@@ -70,14 +70,13 @@ func mixedBelow(part float64, means [2]float64, spread, x float64) float64 {
 	return (1-part)*distuv.UnitNormal.CDF((x-means[0])/spread) + part*distuv.UnitNormal.CDF((x-means[1])/spread)
 }
 
-// pick turns a column of normals into one that, times the shift, is what a person's
-// score has over the mean of all: whoever is of the second kind has a normal below that
-// share's quantile.
+// pick turns a column of uniform numbers into one that, times the shift, is what a
+// person's score has over the mean of all: whoever is of the second kind has a number
+// below its share.
 func (k *Kinds) pick(column []float64) {
-	below := distuv.UnitNormal.Quantile(k.Share)
-	for i, z := range column {
+	for i, u := range column {
 		column[i] = -k.Share
-		if z < below {
+		if u < k.Share {
 			column[i] = 1 - k.Share
 		}
 	}

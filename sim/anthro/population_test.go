@@ -111,7 +111,7 @@ func TestDamagedPopulationIsAnError(t *testing.T) {
 func TestDrawMixesByTheCorrelation(t *testing.T) {
 	for _, name := range Names() {
 		alike := *population(t, name)
-		alike.Regional.Spread, alike.kinds = [NumRegions - 1]float64{}, Kinds{}
+		alike.Regional.widths, alike.kinds = nil, Kinds{}
 		p := &alike
 		people := drawn(t, p.NewSampler(), numColumns, func(dst []float64) {
 			clear(dst)

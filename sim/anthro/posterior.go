@@ -96,17 +96,16 @@ func (l *posterior) together() *gaussian {
 	return g
 }
 
-// pick turns the column of normals that picks the kinds into 1 for people of the second
-// kind and 0 for others, and returns it; nil where there is one kind.
+// pick turns the uniform numbers that pick the kinds into 1 for people of the second kind
+// and 0 for others, and returns their column; nil where there is one kind.
 func (l *posterior) pick(column func(int) []float64) []float64 {
 	if l.beside == nil {
 		return nil
 	}
 	picked := column(kind)
-	below := distuv.UnitNormal.Quantile(l.second)
-	for i, z := range picked {
+	for i, u := range picked {
 		picked[i] = 0
-		if z < below {
+		if u < l.second {
 			picked[i] = 1
 		}
 	}

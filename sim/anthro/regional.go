@@ -58,6 +58,7 @@ type RegionalModel struct {
 	Spread [NumRegions - 1]float64
 
 	Name   string                                  // of the data set
+	widths *widths                                 // nil where Spread is 0
 	factor [NumRegions - 1][NumRegions - 1]float64 // lower Cholesky factor of Covariance
 }
 
@@ -108,20 +109,43 @@ func (r *RegionalModel) wider(stature, mass float64) (times [NumRegions - 1]floa
 	return times
 }
 
+// widths is a table of what wider returns, at body mass indices evenly from the least to
+// the most: powers would take as long as all else of drawing.
+type widths [widthCells + 1][NumRegions - 1]float64
+
+// widthCells are so many that straight lines between the table's entries are off by less
+// than 1e-5.
+const widthCells = 256
+
+func (r *RegionalModel) tabulate() {
+	if r.widths = nil; r.Spread == [NumRegions - 1]float64{} {
+		return
+	}
+	r.widths = new(widths)
+	for k := range r.widths {
+		r.widths[k] = r.wider(1, leastSpread+(mostSpread-leastSpread)*float64(k)/widthCells)
+	}
+}
+
 // Widen turns residuals drawn by the covariance into those of people of these statures
 // and masses, row by row.
 func (r *RegionalModel) Widen(residuals [NumRegions - 1][]float64, stature, mass []float64) {
-	if r.Spread == [NumRegions - 1]float64{} {
+	if r.widths == nil {
 		return
 	}
-	for k := range stature {
-		for i, times := range r.wider(stature[k], mass[k]) {
-			residuals[i][k] *= times
+	const perIndex = widthCells / (mostSpread - leastSpread)
+	for k, h := range stature {
+		t := min(max((mass[k]/(h*h)-leastSpread)*perIndex, 0), widthCells)
+		cell := min(int(t), widthCells-1)
+		low, high, u := &r.widths[cell], &r.widths[cell+1], t-float64(cell)
+		for i := range residuals {
+			residuals[i][k] *= low[i] + u*(high[i]-low[i])
 		}
 	}
 }
 
 func (r *RegionalModel) factorise() error {
+	r.tabulate()
 	n := int(NumRegions) - 1
 	covariance := mat.NewSymDense(n, nil)
 	for i := range n {

@@ -138,3 +138,20 @@ func TestRegionalModelAtOrdinaryPeople(t *testing.T) {
 		}
 	}
 }
+
+// The table of the residuals' spread is what it is a table of, and goes no further than
+// the body mass indices that were seen.
+func TestWiden(t *testing.T) {
+	p := population(t, "us-women")
+	for _, bmi := range []float64{12, 18, 18.03, 21.7, 25, 33.33, 44.99, 45, 80} {
+		const stature = 1.63
+		residuals := [NumRegions - 1][]float64{{1}, {1}, {1}}
+		p.Regional.Widen(residuals, []float64{stature}, []float64{bmi * stature * stature})
+		for i := range residuals {
+			want := math.Pow(min(max(bmi, 18), 45)/25, p.Regional.Spread[i])
+			if got := residuals[i][0]; !(math.Abs(got/want-1) <= 1e-5) {
+				t.Errorf("at %g kg/m² the residual of %s is %.6f times as wide, want %.6f", bmi, Region(i), got, want)
+			}
+		}
+	}
+}

@@ -202,7 +202,7 @@ func (s *sample) fill(survey *Population, column func(int) []float64, values [Nu
 		row := &s.rows[int(picked[i])]
 		factor := &s.patterns[row.pattern].factor
 		ofSecond := 0.0
-		if row.second > 0 && uniform(column(kind)[i]) < row.second {
+		if row.second > 0 && column(kind)[i] < row.second {
 			ofSecond = 1
 		}
 		var own [NumVariables]float64

@@ -203,8 +203,8 @@ func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1
 	p.drawResiduals(column, values, residuals, from, to)
 }
 
-// drawOwn draws the normals of the kinds of people and of the ages, where anybody asks
-// for them, from a stream of their own that the batch's other normals pick. So people
+// drawOwn draws what picks the kinds of people and the normals of the ages, where anybody
+// asks for them, from a stream of their own that the batch's other normals pick. So people
 // are the same whether or not anybody asks how old they are, and depend on nothing but
 // the source.
 func (s *Sampler) drawOwn() {
@@ -212,11 +212,14 @@ func (s *Sampler) drawOwn() {
 		return
 	}
 	s.own.Reset(math.Float64bits(s.scratch[0]) ^ bits.RotateLeft64(math.Float64bits(s.scratch[1]), 32))
-	for _, k := range []int{kind, int(Age)} {
-		if k == kind && !s.mixed || k == int(Age) && s.leftOut[Age] {
-			continue
+	if s.mixed {
+		at := place(kind) * batchRows
+		for i := range batchRows {
+			s.scratch[at+i] = s.own.Float64()
 		}
-		at := place(k) * batchRows
+	}
+	if !s.leftOut[Age] {
+		at := place(int(Age)) * batchRows
 		s.own.Normals(s.scratch[at : at+batchRows])
 	}
 }
@@ -224,7 +227,7 @@ func (s *Sampler) drawOwn() {
 // The columns after those of variables and residuals.
 const (
 	pick = int(NumVariables) + numResiduals + iota // picks one of a sample, or accepts
-	kind                                           // picks the kind of people
+	kind                                           // picks the kind of people: uniform numbers, then how much of each
 )
 
 // place is where in a batch of normals column k lies. The residuals' columns come
