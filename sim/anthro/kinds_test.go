@@ -88,3 +88,28 @@ func TestSpanTellsTheKinds(t *testing.T) {
 		t.Errorf("the second kind is %.2f likely before and %.2f after a span of 1.1 statures", before, after)
 	}
 }
+
+// What was not measured of people of one's own is drawn of two kinds as of one person.
+func TestSampleOfTwoKinds(t *testing.T) {
+	p := population(t, "us-women")
+	known := []Known{{Of: Stature, Value: 1.66}, {Of: Span, Value: 1.72}, {Of: Age, Value: 41}}
+	file := &Sample{Name: "club", Title: "club", Sex: Female.String(), Survey: p.Name}
+	file.Add(known)
+	file.Add(known)
+	club, err := NewSample(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const n = 60_000
+	got, want := drawn(t, club.NewSampler(), n, random(16)), drawn(t, condition(t, p, Regional{}, known...).NewSampler(), n, random(17))
+	for m := range NumVariables {
+		mean, spread := stat.MeanStdDev(want.Value[m], nil)
+		gotMean, gotSpread := stat.MeanStdDev(got.Value[m], nil)
+		if !(math.Abs(gotMean-mean) <= 6.5*spread/math.Sqrt(n)) || !(math.Abs(gotSpread-spread) <= 5*spread/math.Sqrt(n)) {
+			t.Errorf("%s has mean %.5g and deviation %.4g, of a person %.5g and %.4g", m, gotMean, gotSpread, mean, spread)
+		}
+		if skew, should := stat.Skew(got.Value[m], nil), stat.Skew(want.Value[m], nil); spread > 0 && math.Abs(skew-should) > 0.06 {
+			t.Errorf("%s has skewness %.3f, of a person %.3f", m, skew, should)
+		}
+	}
+}
