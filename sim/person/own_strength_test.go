@@ -189,6 +189,46 @@ func TestEnoughIsEnough(t *testing.T) {
 	}
 }
 
+// What is sought is the least that is enough, of one thing with the other as it was; nothing
+// where what was done is enough, and infinite where nothing sensible is.
+func TestSeekFindsTheLeast(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	together := func(r result) (bool, error) { return r.seconds+10*r.kilograms >= 57, nil }
+	never := func(result) (bool, error) { return false, nil }
+	for _, c := range []struct {
+		name               string
+		e                  Enough
+		was                result
+		does               func(result) (bool, error)
+		shown              bool
+		seconds, kilograms float64
+	}{
+		{"not tested", Enough{Kind: HangTest}, result{}, together, false, 57, nan},
+		{"tested", Enough{Kind: HangTest, Tested: true}, result{seconds: 20}, together, false, 57, 3.7},
+		{"tested enough", Enough{Kind: HandstandTest, Tested: true}, result{seconds: 57}, together, true, nan, nan},
+		{"on a scale", Enough{Kind: ScaleTest}, result{}, together, false, nan, 5.7},
+		{"never", Enough{Kind: HangTest, Tested: true}, result{seconds: 20}, never, false, inf, inf},
+		{"never on a scale", Enough{Kind: ScaleTest, Tested: true}, result{kilograms: 4}, never, false, nan, inf},
+	} {
+		e := c.e
+		e.Seconds, e.Kilograms = nan, nan
+		if err := e.seek(80, c.was, c.does); err != nil {
+			t.Fatal(err)
+		}
+		near := func(got, want, within float64) bool {
+			return got != got && want != want || got == want || got >= want && got <= want+within
+		}
+		if e.Shown != c.shown || !near(e.Seconds, c.seconds, 0.1) || !near(e.Kilograms, c.kilograms, 0.05) {
+			t.Errorf("%s: %t, %g s, %g kg, want %t, %g s, %g kg", c.name, e.Shown, e.Seconds, e.Kilograms, c.shown, c.seconds, c.kilograms)
+		}
+	}
+	broken := errors.New("broken")
+	e := Enough{Kind: HangTest}
+	if err := e.seek(80, result{}, func(result) (bool, error) { return false, broken }); err != broken {
+		t.Errorf("error %v", err)
+	}
+}
+
 // The draws that a result is sought over are the person's own, body, assumptions and
 // strength together: what of a group is used there is what the answer says.
 func TestTrialsAreThoseDrawn(t *testing.T) {
