@@ -229,6 +229,7 @@ func TestConditionRefuses(t *testing.T) {
 		"ratio NaN":                     {readings: []Reading{{muscle.Grip, math.NaN(), 0.1}}},
 		"loads 0 groups":                {held: []Held{{nil, 0, 1}}},
 		"between 0.3 and 0.1":           {held: []Held{{[]Load{{muscle.Grip, 0}}, 0.3, 0.1}}},
+		"between 0.2 and 0.2":           {held: []Held{{[]Load{{muscle.Grip, 0}}, 0.2, 0.2}}},
 		"the tests contradict one anot": {held: []Held{{[]Load{{muscle.Grip, 0}}, 0.3, inf}, {[]Load{{muscle.Grip, 0}}, -1, 0.2}}},
 	} {
 		if _, err := Condition(s, c.readings, c.held); err == nil || !strings.Contains(err.Error(), name) {
