@@ -340,6 +340,33 @@ func TestWhatIsNotThere(t *testing.T) {
 	}
 }
 
+// A demand that is infinite for some has no mean, and leaves those of the others; one that
+// is no number is an error that says where.
+func TestSumOfWhatIsInfinite(t *testing.T) {
+	s, p := testStudy(arms(0.01)), &Point{Index: 3, Statistics: make([][]float64, 5)}
+	for k := range p.Statistics {
+		p.Statistics[k] = make([]float64, 2)
+	}
+	of := newTallies(1, 2)[0]
+	of.demands[0].add([]float64{1, 2, 6})
+	of.demands[1].add([]float64{1, 2, math.Inf(1)})
+	if err := s.sum(p, &of); err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range []float64{3, math.Sqrt(7)} {
+		if got := p.Statistics[k]; !(math.Abs(got[0]-want) <= 1e-12) || got[1] == got[1] {
+			t.Errorf("statistic %d: %v, want %g and none", k, got, want)
+		}
+	}
+	if got := p.Statistics[3]; !(math.Abs(got[0]-2) <= 2e-3) || !(math.Abs(got[1]-2) <= 2e-3) {
+		t.Errorf("medians %v, want 2", got)
+	}
+	of.demands[0].add([]float64{math.NaN()})
+	if err := s.sum(p, &of); err == nil || !strings.Contains(err.Error(), "at point 3 the required_force of 1 bodies") {
+		t.Errorf("error %v", err)
+	}
+}
+
 // Data that are not an outcome are refused.
 func TestDamagedOutcome(t *testing.T) {
 	s := testStudy(arms(0.01, 0.02))
