@@ -207,27 +207,27 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 // could hardly change the verdict. It fails where something is not a number.
 func (y *drawTally) contrast(r *reading, t *test, key []float64) (sure bool, err error) {
 	bottom, top, _ := t.split(key, y.before)
-	pairs, percents := make([]float64, 0, len(bottom)), make([]float64, 0, len(bottom))
+	pairs := make([]float64, 0, len(bottom))
+	// People come in random order, so the k-th of either group make a random pair.
+	for k := range min(len(top), len(bottom)) {
+		if d := top[k] - bottom[k]; !math.IsNaN(d) { // as where neither takes the posture
+			pairs = append(pairs, d)
+		}
+	}
+	slices.Sort(pairs)
+	slices.Sort(bottom)
+	slices.Sort(top)
 	greater, err := montecarlo.ProbabilityGreater(top, bottom)
 	if err != nil {
 		return false, fmt.Errorf("%s: %w", t.claim.Demand, err)
 	}
-	over := math.Abs(median(bottom))
-	// People come in random order, so the k-th of either group make a random pair.
-	for k := range min(len(top), len(bottom)) {
-		// Not a number where neither takes the posture, or nothing is to be told in
-		// shares of nothing or of infinity.
-		if d := top[k] - bottom[k]; !math.IsNaN(d) {
-			pairs = append(pairs, d)
-			if d /= over; !math.IsNaN(d) {
-				percents = append(percents, 100*d)
-			}
+	over := math.Abs(montecarlo.Quantile(bottom, 0.5))
+	percents := make([]float64, 0, len(pairs)) // in order, as the pairs are
+	for _, d := range pairs {
+		if d /= over; !math.IsNaN(d) { // as where nothing is to be told in shares of nothing or of infinity
+			percents = append(percents, 100*d)
 		}
 	}
-	slices.Sort(pairs)
-	slices.Sort(percents)
-	slices.Sort(bottom)
-	slices.Sort(top)
 	*r = reading{
 		early: r.early, bodies: min(len(bottom), len(top)), shares: counts{}.shares(), greater: greater,
 		before: montecarlo.Quantile(bottom, 0.5), after: montecarlo.Quantile(top, 0.5),
