@@ -334,6 +334,28 @@ func TestModelsOfADraw(t *testing.T) {
 	}
 }
 
+// And so are the bodies at the central assumptions.
+func TestModelsOfAClaim(t *testing.T) {
+	c := pinned(t, aboutPeople(unfitted(t)))
+	models := []scenario.Model{scenario.DefaultModel(hold.Equilibrium), scenario.DefaultModel(hold.Equilibrium)}
+	models[1].Segments = "dempster-winter"
+	c.Models = models
+	both := tested(t, c, nil)
+	for l := range models {
+		c.Models = models[l : l+1]
+		alone := tested(t, c, nil).Models[0]
+		if got := both.Models[l].Groups[0]; got.Quantity != alone.Groups[0].Quantity || got.N != alone.Groups[0].N {
+			t.Errorf("%s: %+v, alone %+v", models[l], got.Quantity, alone.Groups[0].Quantity)
+		}
+		if got := both.Models[l].Pooled.Quantity; got != alone.Pooled.Quantity {
+			t.Errorf("%s: together %+v, alone %+v", models[l], got, alone.Pooled.Quantity)
+		}
+	}
+	if both.Models[0].Groups[0].Quantity == both.Models[1].Groups[0].Quantity {
+		t.Error("two models say the same to the last digit")
+	}
+}
+
 // Likewise of a contrast, by the interval around its groups' medians.
 func TestBodiesWhereAContrastIsClose(t *testing.T) {
 	c := contrasted(anthro.BodyMassIndex)
