@@ -285,6 +285,36 @@ func TestSplit(t *testing.T) {
 	}
 }
 
+// What a draw says is of the people who meet the claim with that seed, under the draw's
+// assumptions.
+func TestDrawsOfASplit(t *testing.T) {
+	f := function(t, study(t, hold.HumanFlag, hold.RequiredForce, "ansur2-men", hold.TwoCondition))
+	const seed, bodies = 3, 300
+	s, err := f.Split(context.Background(), SplitOptions{Options: drivers.Options{Seed: seed, Base: 64}, Draws: 64, Bodies: bodies})
+	if err != nil {
+		t.Fatal(err)
+	}
+	met := anthro.NewPeople(bodies)
+	if err := f.people.Source(seed, true).Fill(met); err != nil {
+		t.Fatal(err)
+	}
+	for k := range s.Draws {
+		d := &s.Draws[k]
+		y, err := f.newEvaluator().crowd(nil, met, &d.Assumptions)
+		if err != nil {
+			t.Fatal(err)
+		}
+		slices.Sort(y)
+		mean, deviation := stat.MeanStdDev(y, nil)
+		at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, y, nil) }
+		for name, pair := range map[string][2]float64{"mean": {d.Mean, mean}, "deviation": {d.Deviation, deviation}, "5 %": {d.P5, at(0.05)}, "median": {d.P50, at(0.5)}, "95 %": {d.P95, at(0.95)}} {
+			if !(math.Abs(pair[0]-pair[1]) <= 1e-12) {
+				t.Fatalf("draw %d: %s %.12g, want %.12g", k, name, pair[0], pair[1])
+			}
+		}
+	}
+}
+
 // As few and as many draws and bodies as there may be are taken, and one less or more is
 // not. A stopped split says so before it has drawn anybody.
 func TestSplitsThatMayBe(t *testing.T) {
