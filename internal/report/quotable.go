@@ -178,7 +178,7 @@ func changeQuote(r *outcome.Result) string {
 		if d.InUnit.P50 == nil {
 			text += "cannot be compared for the median body"
 		} else {
-			text += size.does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + difficultyOtherWay(c, m)
+			text += size.does(*d.InUnit.P50) + " for the median body" + size.quotedSpan(d) + asSaid(c, m.Model.Statics, d) + difficultyOtherWay(c, m)
 		}
 		parts = append(parts, text+" in the model "+m.Name)
 	}

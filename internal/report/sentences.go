@@ -124,7 +124,7 @@ func changeHeadline(r *outcome.Result) string {
 		}
 		size := sizesOf(c, m.Model.Statics)
 		text += sentence(agreedOn(c, m.Model.Statics, m.Pooled.Draws, m.Verdict))
-		text += sentence(size.forMost(m.Pooled.Draws) + difficultyOtherWay(c, m))
+		text += sentence(size.forMost(m.Pooled.Draws, asSaid(c, m.Model.Statics, m.Pooled.Draws)) + difficultyOtherWay(c, m))
 	}
 	return text + strings.TrimSpace(remaining(r))
 }

@@ -123,12 +123,27 @@ func (s *sizes) spread(e outcome.Summary) string {
 }
 
 // forMost says which way the quantity moves for the median body, by the median over the
-// draws, what nobody measured leaves open of it, and apart from that how people differ.
-func (s *sizes) forMost(d *outcome.Draws) string {
+// draws, what nobody measured leaves open of it, asSaid, and apart from that how people
+// differ.
+func (s *sizes) forMost(d *outcome.Draws, asSaid string) string {
 	if d.InUnit.P50 == nil {
 		return incomparable(s.noun)
 	}
-	return "for the median body " + s.moves(*d.InUnit.P50) + s.open(d.InUnit) + "; nine in ten people: " + s.span(d.PeopleInUnit)
+	return "for the median body " + s.moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid + "; nine in ten people: " + s.span(d.PeopleInUnit)
+}
+
+// asSaid adds the median effect in the unit in which a saying promises its size, where
+// that is another than the one in which effects are told.
+func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
+	said := c.Claimed
+	if said == nil || said.Share == (c.Threshold().Share > 0) || d.Effect.P50 == nil {
+		return ""
+	}
+	in, effect := wordsOf(c.Demand, m), d.Percent
+	if !said.Share {
+		in.signed, effect = words.DemandOf(c.Demand, m).Signed, d.Effect
+	}
+	return ", that is " + words.NoBreak(in.plain(*effect.P50)) + " (" + in.span(effect) + ")"
 }
 
 func incomparable(noun string) string {
