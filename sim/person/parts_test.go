@@ -78,6 +78,7 @@ func TestComponents(t *testing.T) {
 		"one group":     {[]float64{2.3, 2.9, 3.1}, []int{5, 5, 5}, 1, 0},
 		"groups of one": {[]float64{2.3, 2.9, 3.1}, []int{0, 1, 2}, 0, 1},
 		"equal means":   {[]float64{2, 4, 1, 5}, []int{0, 0, 1, 1}, 1, 0},
+		"infinite":      {[]float64{2, 2, 5, math.Inf(1)}, []int{0, 0, 1, 1}, 0, 0},
 		"equal within":  {[]float64{2, 2, 5, 5}, []int{0, 0, 1, 1}, 0, 1},
 	} {
 		if within, between := components(c.values, c.group); within != c.within || between != c.between {

@@ -37,6 +37,13 @@ func TestGripByAge(t *testing.T) {
 		if best < 30 || best > 39 {
 			t.Errorf("%s are strongest at %g", sex, best)
 		}
+		// Between two birthdays it goes from the one to the other, in ratios.
+		for _, age := range []float64{20, 47, 78} {
+			from, to := law.OfAge(sex, age), law.OfAge(sex, age+1)
+			if got, want := law.OfAge(sex, age+0.25), math.Pow(from, 0.75)*math.Pow(to, 0.25); from == to || !(math.Abs(got/want-1) <= 1e-12) {
+				t.Errorf("%s of %g and a quarter: %g, want %g", sex, age, got, want)
+			}
+		}
 	}
 }
 
