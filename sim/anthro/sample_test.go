@@ -148,6 +148,24 @@ func TestSampleTells(t *testing.T) {
 	}
 }
 
+// Somebody whom a sample says was measured again may be as few are; else they may not.
+func TestSampleOfSomebodyMeasuredAgain(t *testing.T) {
+	s := &Sample{Name: "tall", Sex: "male", Survey: "ansur2-men", People: []map[string]float64{
+		{"stature_m": 2.13, "mass_kg": 105}, {"stature_m": 1.80, "mass_kg": 80},
+	}}
+	if _, err := NewSample(s); err == nil || !strings.Contains(err.Error(), "person 1") {
+		t.Fatalf("as measured once: %v", err)
+	}
+	s.People[0][measuredAgain] = 1
+	if p, err := NewSample(s); err != nil || p.N != 2 {
+		t.Errorf("measured again: %v", err)
+	}
+	s.People[0][measuredAgain] = 2
+	if _, err := NewSample(s); err == nil || !strings.Contains(err.Error(), measuredAgain) {
+		t.Errorf("measured again, 2: %v", err)
+	}
+}
+
 func TestDamagedSampleIsAnError(t *testing.T) {
 	for want, damage := range map[string]func(*Sample){
 		`unknown sex "women"`:                           func(s *Sample) { s.Sex = "women" },
