@@ -108,6 +108,17 @@ type claimOptions struct {
 	bodies bool // write the bodies of each of several claims
 }
 
+// check reports what the flags' own types do not see.
+func (o *claimOptions) check() error {
+	if err := o.common.check(); err != nil {
+		return err
+	}
+	if o.draws > 0 && o.draws < claim.LeastDraws {
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed are %d and more, or 0 for none", o.draws, claim.LeastDraws))
+	}
+	return o.look.check()
+}
+
 func newClaimOptions() *claimOptions {
 	o := &claimOptions{common: common{look: defaultLook()}}
 	defaults := claim.DefaultOptions()
@@ -133,7 +144,7 @@ func runClaimTests(ctx context.Context, env *environment, o *claimOptions, names
 	case len(names) == 0:
 		return input(errors.New("a claim's name or file is needed, or --all"))
 	}
-	if err := errors.Join(o.check(), o.look.check()); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
 	if err := o.resolveAssumptions(); err != nil {

@@ -224,7 +224,7 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--assumption-draws", "0", "--out", out); code == exitFailed || code == exitUsage {
 		t.Fatal(stderr)
 	}
-	if code, _, stderr := call("people", "draw", "ansur2-men", "--n", "20", "--out", out); code != exitDone {
+	if code, _, stderr := call("people", "draw", "us-men", "--n", "20", "--out", out); code != exitDone {
 		t.Fatal(stderr)
 	}
 	read := func(name, column string) []float32 {

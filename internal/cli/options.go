@@ -117,9 +117,6 @@ func (o *common) check() error {
 			return input(fmt.Errorf("--%s: found %d, allowed are %d to %d", limit.flag, limit.value, limit.least, limit.most))
 		}
 	}
-	if o.draws > 0 && o.draws < claim.LeastDraws {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are %d and more, or 0 for none", o.draws, claim.LeastDraws))
-	}
 	return nil
 }
 
