@@ -534,13 +534,13 @@ func TestCommandsRepeat(t *testing.T) {
 func TestSummariesAreMetric(t *testing.T) {
 	folder := t.TempDir()
 	tall := filepath.Join(folder, "tall.yaml")
-	if err := os.WriteFile(tall, []byte("person: Tall\nsex: female\nstature: 186 cm\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
+	if err := os.WriteFile(tall, []byte("person: Tall\nsex: female\nstature: 190 cm\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	for _, command := range []string{"person", "readiness"} {
 		_, metric, _ := call(command, tall, "--n", "1000", "--json")
 		code, imperial, stderr := call(command, tall, "--n", "1000", "--json", "--units", "imperial")
-		if code != exitDone || !strings.Contains(metric, "rare, check it: stature 186.0 cm") || imperial != metric {
+		if code != exitDone || !strings.Contains(metric, "rare, check it: stature 190.0 cm") || imperial != metric {
 			t.Errorf("%s: code %d, %s; the summary depends on the units, or has no note", command, code, stderr)
 		}
 		file := filepath.Join(folder, command+".json")
@@ -550,7 +550,7 @@ func TestSummariesAreMetric(t *testing.T) {
 		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", command, code, said, stderr)
 		}
-		if _, text, _ := call(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 1") {
+		if _, text, _ := call(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 2") {
 			t.Errorf("%s: the text's note is not in feet and inches: %s", command, text)
 		}
 	}
