@@ -59,3 +59,15 @@ func TestArcsine(t *testing.T) {
 		t.Errorf("only %d points on the series", series)
 	}
 }
+
+// Turned by at most half a radian, sine and cosine are those of the sum, to rounding.
+func TestTurn(t *testing.T) {
+	for angle := 0.1; angle < 1.5; angle += 0.17 {
+		for x := -0.5; x <= 0.5; x += 0.0037 {
+			sin, cos := turn(math.Sin(angle), math.Cos(angle), x)
+			if !(math.Abs(sin-math.Sin(angle+x)) <= 5e-16) || !(math.Abs(cos-math.Cos(angle+x)) <= 5e-16) {
+				t.Fatalf("%g turned by %g: %.17g, %.17g", angle, x, sin-math.Sin(angle+x), cos-math.Cos(angle+x))
+			}
+		}
+	}
+}
