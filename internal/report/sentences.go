@@ -67,8 +67,8 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 			continue
 		}
 		text := size.compared(*u.Effect.P50)
-		if *u.Effect.P5 != *u.Effect.P95 {
-			text += " (" + size.span(u.Effect) + ")"
+		if span := size.span(u.Effect); span != words.NoBreak(size.signed(0)) {
+			text += " (" + span + ")"
 		}
 		if said := never(u.NeverRises, u.NeverFalls); !u.Verdict.Settled() && said != "" && said != always {
 			text += ", " + said
@@ -96,7 +96,7 @@ func Headline(r *outcome.Result) string {
 	if r.Claim.Contrast != nil {
 		text = contrastHeadline(r)
 	} else {
-		text = changeHeadline(r)
+		text = strings.TrimSpace(changeHeadline(r))
 	}
 	if r.Central {
 		text += " Nothing but people was drawn: this is so at the central assumptions, and may be otherwise at others."
@@ -267,7 +267,7 @@ func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 	if own.way(*d.InUnit.P50)*size.way(*d.Difficulty.P50) >= 0 {
 		return ""
 	}
-	return ", but " + size.moves(*d.Difficulty.P50) + size.open(*d.Difficulty)
+	return "; but " + size.moves(*d.Difficulty.P50) + size.open(*d.Difficulty)
 }
 
 // noEffectReason says why a change can leave a quantity exactly as it was: in the

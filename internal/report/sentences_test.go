@@ -24,8 +24,8 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 		force, difficulty float64
 		want              string
 	}{
-		{-4.8, 15.25, ", but it gets 15 % harder (14 to 16 % over what nobody measured)"},
-		{4.8, -15.25, ", but it gets 15 % easier (14 to 16 % over what nobody measured)"},
+		{-4.8, 15.25, "; but it gets 15 % harder (14 to 16 % over what nobody measured)"},
+		{4.8, -15.25, "; but it gets 15 % easier (14 to 16 % over what nobody measured)"},
 		{4.8, 15.25, ""},
 		{-4.8, 0.04, ""}, // nothing of it is left in the digits shown
 		{-0.04, 15.25, ""},
