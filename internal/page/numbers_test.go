@@ -352,7 +352,7 @@ func TestMirroredClaim(t *testing.T) {
 			t.Fatalf("%d of %d models in %q", len(found), len(e.Result.Models), quote)
 		}
 		for i, m := range e.Result.Models {
-			effect := *m.Pooled.Quantity.Effect.P50
+			effect := *m.Pooled.Draws.Effect.P50
 			want := "rises"
 			if effect < 0 {
 				want = "falls"
