@@ -38,6 +38,7 @@ type EffectDistribution struct {
 	TooSmall float64 // half width of the zone of effects too small to matter, above 0
 	Below    string  // what an effect below the zone is, such as "easier"
 	Above    string  // what an effect above the zone is, such as "harder"
+	Central  bool    // whether nothing but people was drawn, so that the draws say nothing of what nobody measured
 	Panels   []EffectPanel
 	Foot     Foot
 
@@ -78,6 +79,9 @@ func (e EffectDistribution) value(x float64) string { return words.Signed(x, wor
 func (e EffectDistribution) drawsLabel(p EffectPanel) string {
 	if p.constant() {
 		return "every body: " + e.in(e.value(p.Median))
+	}
+	if e.Central {
+		return "median " + e.in(e.value(p.Median))
 	}
 	return fmt.Sprintf("median %s; what nobody measured: %s", e.in(e.value(p.Median)), e.span(p.Low, p.High))
 }
@@ -273,6 +277,9 @@ func (e EffectDistribution) key(per int) string {
 	dots := "a dot each"
 	if per > 1 {
 		dots = fmt.Sprintf("a dot for\u00a0%d", per)
+	}
+	if e.Central {
+		return fmt.Sprintf("Hump: %s. Nothing but people was drawn. Lines: 5–95\u00a0%%.", e.People)
 	}
 	return fmt.Sprintf("Hump: %s, in a typical draw. Dots: the draws of what nobody measured, %s, at their medians. Lines: 5–95\u00a0%%.", e.People, dots)
 }

@@ -60,3 +60,18 @@ func Closed(t testing.TB) string {
 	}
 	return folder
 }
+
+// Surveys returns the folder of raw survey files that find finds. Without it the test is
+// skipped, or fails where the environment says that it must run.
+func Surveys(t testing.TB, find func() (string, error)) string {
+	t.Helper()
+	folder, err := find()
+	switch {
+	case err == nil:
+	case os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1":
+		t.Fatal(err)
+	default:
+		t.Skip(err)
+	}
+	return folder
+}

@@ -19,7 +19,8 @@ import (
 	"testing"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
+// Update is whether what tests keep is to be written anew; see -update.
+var Update = flag.Bool("update", false, "write what the tests keep anew")
 
 // Text fails the test unless got equals the golden file, byte for byte. The
 // name is a slash path below testdata/golden of the module.
@@ -51,7 +52,7 @@ func compare(t testing.TB, name string, got []byte, difference func(want []byte)
 	}
 	extension := filepath.Ext(path)
 	leftover := strings.TrimSuffix(path, extension) + ".got" + extension
-	if *update {
+	if *Update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatalf("golden: %v", err)
 		}

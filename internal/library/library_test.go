@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"flag"
 	"math"
 	"slices"
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -17,10 +17,6 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
 )
-
-// update writes shipped.json, from the defaults of the command line, and the results
-// of fewer bodies in testdata. Look at what changed before it is committed.
-var update = flag.Bool("update", false, "write the results of the shipped claims anew")
 
 // few is how many bodies the test holds up at the central assumptions: what is kept comes
 // from the draws, which do not depend on it.
@@ -97,7 +93,7 @@ func compare(t *testing.T, kept, next *library.Collection) {
 }
 
 func TestShippedResults(t *testing.T) {
-	if *update {
+	if *golden.Update {
 		write(t, "shipped.json", run(t, claim.DefaultOptions().N))
 		return
 	}

@@ -278,8 +278,11 @@ func (v *evidence) Of(kind string) string { return kind + " " + v.C.Demand.Strin
 
 // Title is the page's own.
 func (v *evidence) Title() string {
-	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name
+	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name + v.Alone()
 }
+
+// Alone is report.CentralAlone.
+func (v *evidence) Alone() string { return report.CentralAlone(v.R) }
 
 // Words that the template asks for.
 func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
@@ -349,8 +352,12 @@ func (v *evidence) Leads() ([]lead, error) {
 			l.Big, l.Below = d(at+"in_unit.p50", unit), append([]template.HTML{"exactly, and for every body"}, below...)
 		default:
 			l.Big = d(at+"in_unit.p50", unit)
+			over := d(at+"in_unit.p5", unit) + " to " + d(at+"in_unit.p95", unit) + " over what nobody measured"
+			if v.R.Central {
+				over = "nothing but people was drawn"
+			}
 			l.Below = append([]template.HTML{
-				d(at+"in_unit.p5", unit) + " to " + d(at+"in_unit.p95", unit) + " over what nobody measured",
+				over,
 				template.HTML(people) + " differ: " + d(at+"people_in_unit.p5", unit) + " to " + d(at+"people_in_unit.p95", unit),
 			}, below...)
 		}

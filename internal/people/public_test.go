@@ -3,10 +3,10 @@ package people
 import (
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/internal/survey"
 	"counterpoise/sim/anthro"
@@ -15,13 +15,7 @@ import (
 // Real adults of the survey go through people from and person as they were measured:
 // of 3,000 fewer than 2 in 1,000 are stopped.
 func TestRealAdultsAreTaken(t *testing.T) {
-	folder, err := survey.Folder()
-	if err != nil {
-		if os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1" {
-			t.Fatal(err)
-		}
-		t.Skip(err)
-	}
+	folder := golden.Surveys(t, survey.Folder)
 	const each = 1500
 	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
 		adults, err := survey.ReadAdults(folder, sex)

@@ -265,7 +265,7 @@ func distribution(r *outcome.Result, title, of, people, spread string, list []sp
 	below, above := words.Ways(r.Claim.Demand)
 	e := chart.EffectDistribution{
 		XLabel: of + words.PlainNoun(r.Claim.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")", Unit: unit, People: spread,
-		TooSmall: zone, Below: below, Above: above, Foot: foot(r, people, "as named in each panel"),
+		TooSmall: zone, Below: below, Above: above, Central: r.Central, Foot: foot(r, people, "as named in each panel"),
 	}
 	list = slices.DeleteFunc(list, func(s spreading) bool { return s.draws.InUnit.P50 == nil })
 	if len(list) == 0 {
@@ -287,6 +287,9 @@ func distribution(r *outcome.Result, title, of, people, spread string, list []sp
 			p.Model += ": " + words.Verdict(s.verdict).Name
 		}
 		p.Model += s.note
+		if r.Central {
+			p.Says = "" // the title says it
+		}
 		e.Panels = append(e.Panels, p)
 	}
 	if first := &list[0]; len(list) == 1 {
@@ -297,7 +300,7 @@ func distribution(r *outcome.Result, title, of, people, spread string, list []sp
 	} else if r.Claim.Contrast == nil {
 		title += ": " + words.Verdict(r.Verdict).Name
 	}
-	e.Title = words.NoBreak(title)
+	e.Title = words.NoBreak(title + CentralAlone(r))
 	return e
 }
 
@@ -334,14 +337,14 @@ func requirementFigure(r *outcome.Result, m *outcome.ModelResult, group int, c *
 	peak := func(c scenario.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
 	draws := m.Groups[group].Draws
 	asked := r.Claim.Demand == hold.Difficulty && equilibrium || r.Claim.Demand == hold.RequiredForce && !equilibrium
-	if asked {
+	if asked && !r.Central {
 		label += "; in brackets 5–95\u00a0% over what nobody measured"
 	}
 	curveOf := func(name string, curve scenario.Curve, over outcome.Summary) chart.Group {
 		angle, best := inDegrees(curve.Angle...), inDegrees(curve.BestAngle)[0]
 		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: angle, Y: curve.Peak}}
 		g.Best = chart.Mark{X: best, Y: curve.BestPeak, Label: words.WithUnit(words.Number(best, 1), "deg") + ", " + peak(curve)}
-		if low, high := val(over.P5), val(over.P95); asked && low <= high {
+		if low, high := val(over.P5), val(over.P95); asked && low <= high && !r.Central {
 			g.Best.Label += words.NoBreak(fmt.Sprintf(" (%s to %s)", words.Number(low, 2), words.Number(high, 2)))
 			g.Best.Low, g.Best.High = low, high
 		}

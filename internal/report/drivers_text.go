@@ -46,7 +46,7 @@ func DriversText(w io.Writer, d *Drivers) error {
 	}
 	t.line("")
 	t.readings(d)
-	t.fold("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", NotValidated+" "+Cautions)
 	return t.err
 }
 
@@ -64,21 +64,21 @@ func (t *textWriter) readings(d *Drivers) {
 		text  string
 	}{{shares, readShares}, {worth, readWorth}, {person, readPerson}, {sobol, readSobol}, {full, readFull}, {screen, readScreen}, {along, readAlong}} {
 		if note.there {
-			t.fold("", "", note.text)
+			t.wrap("", "", note.text)
 		}
 	}
 	described := shares || sobol || full || screen || worth
 	if slices.ContainsFunc(d.Parts, func(p DriversPart) bool { return p.Person == "" && p.population().Resampled() }) && described {
-		t.fold("", "", readOwn)
+		t.wrap("", "", readOwn)
 	} else if len(d.Where) > 0 && described {
-		t.fold("", "", "Those who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
+		t.wrap("", "", "Those who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
 	}
-	t.fold("", "", "Everybody counts as equally strong for their weight.")
+	t.wrap("", "", "Everybody counts as equally strong for their weight.")
 }
 
 func (t *textWriter) part(d *Drivers, p *DriversPart) {
 	if p.Shares != nil {
-		t.fold("", "", DriversHeadline(d, p))
+		t.wrap("", "", DriversHeadline(d, p))
 		t.line("")
 		t.line("  %-28s %8s   %s", "share of the variance", "", "95 % interval")
 		for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
@@ -90,7 +90,7 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.split(d, p)
 	}
 	if p.Worth != nil {
-		t.fold("", "", WorthHeadline(d, p))
+		t.wrap("", "", WorthHeadline(d, p))
 		t.worth(d, p)
 	}
 	if p.Sobol != nil {
@@ -117,10 +117,10 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.along(d, p)
 	}
 	if note := p.note(); note != "" {
-		t.fold("  Note: ", "  ", note+".")
+		t.wrap("  Note: ", "  ", note+".")
 	}
 	if n, of := p.Function.Impossible(); n > 0 {
-		t.fold("  Note: ", "  ", fmt.Sprintf("%s of %s bodies could not take the posture and count like the median body, which makes the variance a little too small.", words.Count(n), words.Count(of)))
+		t.wrap("  Note: ", "  ", fmt.Sprintf("%s of %s bodies could not take the posture and count like the median body, which makes the variance a little too small.", words.Count(n), words.Count(of)))
 	}
 }
 
@@ -163,16 +163,16 @@ func (t *textWriter) effort(r *drivers.Result) {
 	if !r.Reached {
 		text += " The intervals are wider than asked for: --max-evaluations does not allow more."
 	}
-	t.fold("  ", "  ", text)
+	t.wrap("  ", "  ", text)
 }
 
 func (t *textWriter) split(d *Drivers, p *DriversPart) {
 	s, ph := p.Split, p.spoken(d.Of)
 	t.line("")
 	if s.Shares == nil {
-		t.fold("  ", "  ", "No assumption is open: all of the variance is people.")
+		t.wrap("  ", "  ", "No assumption is open: all of the variance is people.")
 	} else {
-		t.fold("  ", "  ", fmt.Sprintf("People %s (%s to %s), assumptions %s (%s to %s), the two together %s (%s to %s) of the variance.",
+		t.wrap("  ", "  ", fmt.Sprintf("People %s (%s to %s), assumptions %s (%s to %s), the two together %s (%s to %s) of the variance.",
 			words.Part(s.People.Value), words.Part(s.People.Low), words.Part(s.People.High),
 			words.Part(s.Assumptions.Value), words.Part(s.Assumptions.Low), words.Part(s.Assumptions.High),
 			words.Part(s.Interaction.Value), words.Part(s.Interaction.Low), words.Part(s.Interaction.High)))
@@ -226,7 +226,7 @@ func (t *textWriter) screen(d *Drivers, p *DriversPart) {
 		t.line("  %-34s %-30s %s", e.Name, ph.Number(e.Absolute.Value)+" ± "+ph.Number(half), ph.Number(e.Deviation))
 	}
 	if len(none) > 0 {
-		t.fold("  ", "  ", "No effect at all: "+strings.Join(none, ", ")+".")
+		t.wrap("  ", "  ", "No effect at all: "+strings.Join(none, ", ")+".")
 	}
 	t.line("  %s bodies", words.Count(p.Screen.Evaluations))
 }
@@ -234,7 +234,7 @@ func (t *textWriter) screen(d *Drivers, p *DriversPart) {
 func (t *textWriter) along(d *Drivers, p *DriversPart) {
 	c, ph := p.Along, p.spoken(d.Of)
 	t.line("")
-	t.fold("", "", alongHeadline(d, p))
+	t.wrap("", "", alongHeadline(d, p))
 	t.line("  %-16s %14s   %s", traitWords(c.Trait), "mean of people", "5 to 95 % of them")
 	for i := 0; i < len(c.X); i += 4 {
 		alone := ""

@@ -19,7 +19,7 @@ func TestFold(t *testing.T) {
 	var out bytes.Buffer
 	w := &textWriter{w: &out}
 	text := strings.Repeat("about 0.951 BW (0.900 to 1.012 BW), as 68.4 kg or 31 % of 61.3 N·m; ", 12)
-	w.fold("First     ", "          ", text)
+	w.wrap("First     ", "          ", text)
 	if got := strings.Fields(out.String()); strings.Join(got[1:], " ") != strings.TrimSpace(text) {
 		t.Error("the words changed")
 	}

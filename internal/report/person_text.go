@@ -29,7 +29,7 @@ func PersonText(w io.Writer, answers []wording.PersonAnswer, s words.System) err
 	}
 	t.pooled(answers, s)
 	t.line("")
-	t.fold("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", NotValidated+" "+Cautions)
 	return t.err
 }
 
@@ -59,11 +59,8 @@ func pooledText(p person.Pooled, s words.System) string {
 
 // row writes a line of a table; it, like aside, writes nothing where there is no text.
 func (t *textWriter) row(label, text string) {
-	t.fold(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), text)
+	t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), text)
 }
-
-// fold is wrap that keeps a number and its unit on one line.
-func (t *textWriter) fold(first, rest, text string) { t.set(first, rest, glued(strings.Fields(text))) }
 
 // glued joins units to the numbers before them.
 func glued(words []string) []string {
@@ -84,7 +81,7 @@ func glued(words []string) []string {
 
 // aside writes what is told beside the numbers of the models.
 func (t *textWriter) aside(label, text string) {
-	t.fold(fmt.Sprintf("%-10s", label), strings.Repeat(" ", 10), text)
+	t.wrap(fmt.Sprintf("%-10s", label), strings.Repeat(" ", 10), text)
 }
 
 // personRows are the demands that are told of a person, in order.
@@ -98,7 +95,7 @@ var personRows = []hold.Demand{
 func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 	t.line("%s: %s", a.Person.Name, a.HoldWords())
 	t.line("")
-	t.fold("", "", wording.PersonHeadline(a, s))
+	t.wrap("", "", wording.PersonHeadline(a, s))
 	t.line("")
 	t.aside("Known", a.KnownWords(s)+"; "+a.OpenWords()+".")
 	for i := range a.Models {
@@ -109,7 +106,7 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 	}
 	if text := wording.Taught(a, s); text != "" {
 		t.line("")
-		t.fold("", "", text)
+		t.wrap("", "", text)
 	}
 	t.line("")
 	t.aside("Measure", wording.NextText(a))
@@ -292,7 +289,7 @@ func dimensionIn(unit string) units.Dimension {
 
 // personBrief writes the main points of one of several persons.
 func (t *textWriter) personBrief(a *wording.PersonAnswer, s words.System) {
-	t.fold("", "          ", wording.PersonHeadline(a, s))
+	t.wrap("", "          ", wording.PersonHeadline(a, s))
 	t.aside("Measure", wording.NextText(a))
 	t.outcomes(a, s)
 }

@@ -21,13 +21,13 @@ func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s w
 		a := wording.PersonAnswer{Result: r.Result}
 		t.line("%s: readiness for the %s", r.Result.Person.Name, a.HoldWords())
 		t.line("")
-		t.fold("", "", wording.ReadinessHeadline(r, s))
+		t.wrap("", "", wording.ReadinessHeadline(r, s))
 		t.line("")
 		t.readiness(r, s)
 		t.notes(notes[i])
 	}
 	t.line("")
-	t.fold("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", NotValidated+" "+Cautions)
 	return t.err
 }
 

@@ -89,6 +89,15 @@ func sentence(text string) string {
 	return words.Capital(text) + ". "
 }
 
+// CentralAlone stands behind a verdict where nothing but people was drawn, so that it does
+// not pass for one that all the draws give; else it is empty.
+func CentralAlone(r *outcome.Result) string {
+	if r.Central {
+		return " (at the central assumptions alone)"
+	}
+	return ""
+}
+
 // Headline is the verdict in a few sentences: what the draws agree on, by how much the
 // quantity moves over what nobody measured and over people, and what is left open.
 func Headline(r *outcome.Result) string {

@@ -75,3 +75,20 @@ func TestBodySentence(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }
+
+// Where nothing but people was drawn, text and picture say so where they say the verdict,
+// and no range passes for what nobody measured; where more was, neither does.
+func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
+	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {
+		r, text := tested(t, draws, nil, "hold: front-lever", "change: {legs: {form: tuck}}", "quantity: shoulder_moment", "expect: decrease")
+		e := EffectFigure(r)
+		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the median body")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
+			if strings.Contains(said, "at the central assumptions alone") != central {
+				t.Errorf("%d draws, %s: %q", draws, what, said)
+			}
+		}
+		if strings.Contains(e.Alt(), "what nobody measured") == central {
+			t.Errorf("%d draws: %s", draws, e.Alt())
+		}
+	}
+}

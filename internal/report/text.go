@@ -19,7 +19,7 @@ func Text(w io.Writer, r *outcome.Result) error {
 	t := &textWriter{w: w}
 	t.line("“%s”", r.Claim.Says)
 	t.line("")
-	t.line("VERDICT: %s", words.Verdict(r.Verdict))
+	t.line("VERDICT: %s%s", words.Verdict(r.Verdict), CentralAlone(r))
 	t.wrap("", "", Headline(r))
 	for i := range r.Models {
 		if r.Claim.Contrast == nil {
@@ -174,8 +174,8 @@ func (t *textWriter) line(format string, args ...any) {
 }
 
 // wrap writes text in lines of at most width, the first behind first, the
-// others behind rest.
-func (t *textWriter) wrap(first, rest, text string) { t.set(first, rest, strings.Fields(text)) }
+// others behind rest. A number and its unit stay on one line.
+func (t *textWriter) wrap(first, rest, text string) { t.set(first, rest, glued(strings.Fields(text))) }
 
 // set is wrap of words that are each kept on one line.
 func (t *textWriter) set(first, rest string, text []string) {

@@ -2,29 +2,20 @@ package survey
 
 import (
 	"bytes"
-	"flag"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 )
-
-var update = flag.Bool("update", false, "write the derived files to package datasets")
 
 // rawFiles returns the folder of raw survey files. Without it the test is
 // skipped, or fails where the environment says that it must run.
 func rawFiles(t *testing.T) string {
 	t.Helper()
-	folder, err := Folder()
-	if err != nil {
-		if os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1" {
-			t.Fatal(err)
-		}
-		t.Skip(err)
-	}
-	return folder
+	return golden.Surveys(t, Folder)
 }
 
 // The embedded files are what a fit to the raw files gives, byte for byte.
@@ -33,7 +24,7 @@ func TestEmbeddedFilesAreTheFit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *update {
+	if *golden.Update {
 		root, err := moduleRoot()
 		if err != nil {
 			t.Fatal(err)

@@ -494,13 +494,15 @@ func TestPublicRefitsHaveTheDesignsError(t *testing.T) {
 // The flag's force by the lift-and-turn rule, of the public and of soldiers, as a multiple of
 // body weight and as a mass. What is drawn has the force of those to whom it was fitted.
 // The references, 0.9584 and 0.9663 body weights, 82.8 and 70.4 kg, are of a transfer that
-// takes no account of descent, and of which nothing else is known; without it this one comes
-// within 0.5 and 1 % of them. With it women need
+// takes no account of descent, and of which nothing else is known. Without it, this one gives
+// the force within 0.0025 and the mass within 0.3 kg but for the men's mass, which is 0.4 kg
+// above: a miss that is known, and a fault where it grows or goes. With it women need
 // 0.8 % more: a third of the Army's women are Black, an eighth of the public's, and they
 // have the longest arms and the shortest trunks. Tables by age are logged.
 func TestFlagOfThePublic(t *testing.T) {
 	forBothPublics(t, func(t *testing.T, p *public) {
 		reference := map[anthro.Sex][2]float64{anthro.Male: {0.9584, 82.8}, anthro.Female: {0.9663, 70.4}}[p.sex]
+		missed := map[anthro.Sex]float64{anthro.Male: 0.4} // kg
 		population, err := anthro.Load("us-" + whoAre(p.sex))
 		if err != nil {
 			t.Fatal(err)
@@ -548,6 +550,7 @@ func TestFlagOfThePublic(t *testing.T) {
 		alike, adults, soldiers := *p, *p.adults, *p.soldiers
 		adults.Descent, soldiers.Descent = make([]Descent, len(adults.Descent)), make([]Descent, len(soldiers.Descent))
 		alike.adults, alike.soldiers = &adults, &soldiers
-		close("without regard to descent", crowdOf(&alike), reference, 0.005*reference[0], 0.01*reference[1])
+		reference[1] += missed[p.sex]
+		close("without regard to descent", crowdOf(&alike), reference, 0.0025, 0.3)
 	})
 }

@@ -44,8 +44,8 @@ type Draws struct {
 	// People is how people, or pairs, differ: the medians over the draws of the 5, 50 and
 	// 95 % points of a draw's people, in the demand's unit.
 	People Summary
-	// In the claim's unit: the standard error of Effect's median by the number of draws
-	// and bodies, and the standard deviation of the median effect that the survey's own
+	// In the claim's unit: the standard error of the mean of the median effects by the
+	// number of draws and bodies, which stands for that of their median; and the standard deviation of the median effect that the survey's own
 	// people leave, at the central assumptions; 0 where that is not known.
 	DrawingError, SurveyError float64
 	SurveyShareError          float64 // likewise of AsClaimed

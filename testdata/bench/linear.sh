@@ -18,7 +18,7 @@ for round in 1 2 3; do
 	for bodies in "$@"; do
 		# A verdict that is undecided ends with 3.
 		/usr/bin/env time -q -f "%e %U %S %M" -o "$work/time" "$work/counterpoise" claim test longer-arms \
-			--models two-condition --assumption-draws 0 --n "$bodies" --out "$work/out" >"$work/said" 2>&1 || [ $? = 3 ] || { cat "$work/said" >&2; exit 1; }
+			--assumption-draws 0 --n "$bodies" --out "$work/out" >"$work/said" 2>&1 || [ $? = 3 ] || { cat "$work/said" >&2; exit 1; }
 		echo "$bodies $(cat "$work/time") $(du -sk "$work/out" | cut -f1)"
 		rm -rf "$work/out"
 	done

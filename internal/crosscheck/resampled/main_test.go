@@ -2,9 +2,9 @@ package main
 
 import (
 	"context"
-	"os"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/survey"
 	"counterpoise/sim/anthro"
 
@@ -14,13 +14,7 @@ import (
 // A short form of the study: what the program states of the survey's error is what fits
 // to resamples of it differ by, and its people are those of the survey.
 func TestStatedErrorIsTheSurveys(t *testing.T) {
-	folder, err := survey.Folder()
-	if err != nil {
-		if os.Getenv("COUNTERPOISE_REQUIRE_SURVEYS") == "1" {
-			t.Fatal(err)
-		}
-		t.Skip(err)
-	}
+	folder := golden.Surveys(t, survey.Folder)
 	b, err := survey.ReadBootstrap(folder, anthro.Female)
 	if err != nil {
 		t.Fatal(err)
