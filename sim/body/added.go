@@ -3,8 +3,10 @@ package body
 // Whole are the regions that make up a body, each part of it in one of them.
 var Whole = [...]Region{Arms, Legs, Trunk, Head}
 
-// MassOf returns the mass of a region of Whole of body i, kg; 0 for other regions.
+// MassOf returns the mass of a region of Whole of body i, without what it carries, kg; 0
+// for other regions.
 func (c *Columns) MassOf(r Region, i int) float64 {
+	c = c.Bare()
 	share := 0.0
 	switch r {
 	case Arms:

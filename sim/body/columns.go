@@ -23,7 +23,7 @@ import (
 
 // Columns is a block of bodies as columns of equal length: row i of every
 // column belongs to body i. Lengths are in metres, Mass in kilograms, shares
-// are of the body's whole mass (limbs: one side).
+// are of the body's whole mass (limbs: one side), with what it carries.
 type Columns struct {
 	Sex anthro.Sex // of all rows
 	// SpanShare is the share of the biacromial breadth that reaches the shoulder
@@ -74,6 +74,12 @@ type Columns struct {
 	FootShare        []float64
 
 	own [][]float64 // the room of each column, in the order of all
+
+	// Of bodies that carry something; see Load.
+	load    Load
+	bare    *Columns  // the bodies alone
+	carried []float64 // what they weigh with what they carry over what they weigh alone, above 0
+	room    []float64 // of carried, once it was asked for
 }
 
 const numColumns = 38
@@ -107,11 +113,13 @@ func (c *Columns) reclaim() {
 	for i, column := range c.all() {
 		*column = c.own[i]
 	}
+	c.carried, c.bare, c.load = nil, nil, Load{}
 }
 
 // borrow makes every column of c that of src, without copying.
 func (c *Columns) borrow(src *Columns) {
 	c.Sex, c.SpanShare = src.Sex, src.SpanShare
+	c.carried, c.bare, c.load = src.carried, src.bare, src.load
 	to, from := c.all(), src.all()
 	for i := range to {
 		*to[i] = *from[i]
@@ -159,7 +167,10 @@ func (c *Columns) Rows() int { return len(c.Mass) }
 
 // Slice returns the bodies from..to-1 without copying them.
 func (c *Columns) Slice(from, to int) *Columns {
-	s := &Columns{Sex: c.Sex, SpanShare: c.SpanShare}
+	s := &Columns{Sex: c.Sex, SpanShare: c.SpanShare, load: c.load}
+	if c.bare != nil {
+		s.carried, s.bare = c.carried[from:to], c.bare.Slice(from, to)
+	}
 	dst, src := s.all(), c.all()
 	for i := range dst {
 		*dst[i] = (*src[i])[from:to]
@@ -196,8 +207,15 @@ func (c *Columns) LegShare(i int) float64 {
 }
 
 // Check reports the first thing that makes body i no body: a length or mass
-// that is not a positive number, or shares that do not add up to one.
+// that is not a positive number, or shares that do not add up to one. What a body
+// carries is no part of it; with it there must be a weight to hold up.
 func (c *Columns) Check(i int) error {
+	if c.bare != nil {
+		if !(c.carried[i] > 0) || math.IsInf(c.carried[i], 0) {
+			return fmt.Errorf("body: weighs %.4g times itself with what it carries, must be positive", c.carried[i])
+		}
+		return c.bare.Check(i)
+	}
 	for _, q := range []struct {
 		name  string
 		value float64

@@ -195,8 +195,8 @@ func (t Trait) Info() TraitInfo { return traits[t].TraitInfo }
 // String returns the trait's name as written in files.
 func (t Trait) String() string { return traitNames.Of(t) }
 
-// Of reads the trait off body i, in its unit.
-func (t Trait) Of(b *Columns, i int) float64 { return traits[t].of(b, i) }
+// Of reads the trait off body i, without what it carries, in its unit.
+func (t Trait) Of(b *Columns, i int) float64 { return traits[t].of(b.Bare(), i) }
 
 // Column is the name of a column that holds the trait: its own, which ends in its unit.
 func (t Trait) Column() string {

@@ -117,7 +117,8 @@ type Result struct {
 	// lengths in metres, forces in BW, moments in BW·m.
 	Value map[Demand][]float64
 
-	loads *[]Load // for Loads
+	loads *[]Load   // for Loads
+	room  *Capacity // for Carrying
 }
 
 // NewResult returns room for a number of bodies and the demands asked for.

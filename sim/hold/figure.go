@@ -3,6 +3,7 @@ package hold
 import (
 	"fmt"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/statics"
 )
 
@@ -14,6 +15,8 @@ type Figure struct {
 	Bones    []Bone
 	Joints   []Joint
 	Supports []Support
+	Mass     float64 // of the body alone, kg; 0 is that of the system
+	Carried  []Carried
 	Fixture  []Edge // what the body is held by: pole, bar, floor, wall, cables
 }
 
@@ -38,6 +41,16 @@ type Support struct {
 	Name      string // such as "both hands"
 	At        statics.Vec
 	Reactions []string
+}
+
+// Carried is a mass that a segment carries at a point, kg; less than nothing where
+// something is taken off there, straight up. The system has its weight among its loads,
+// but for what the floor bears.
+type Carried struct {
+	Point     body.Point
+	Segment   string
+	At        statics.Vec
+	Kilograms float64
 }
 
 // Edge is a straight part of a fixture: a pole, bar, floor, wall, cable or box.

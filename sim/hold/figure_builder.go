@@ -2,6 +2,8 @@ package hold
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -27,14 +29,19 @@ type FigureBuilder struct {
 	axis      statics.Vec // unit vector from the shoulders to the feet
 	rise      float64     // how far the trunk hangs below the shoulders, beyond rest
 	hip       statics.Vec
+	load      body.Load
+	borne     []string // segments that the floor bears where they are
 }
 
 // NewFigure starts the figure of body i with head and trunk, cut at the chest's end
 // and at the waist. shoulders is their middle; axis, of length 1, points from there to
 // the feet; rise is how far the trunk hangs below the shoulders beyond rest.
+// What the body carries is no part of its segments: Done hangs it where it is.
 func NewFigure(b *body.Columns, i int, shoulders, axis statics.Vec, rise float64) *FigureBuilder {
-	q := &FigureBuilder{b: b, i: i, shoulders: shoulders, axis: axis, rise: rise,
-		Figure: Figure{System: &statics.System{Gravity: statics.StandardGravity}}}
+	load := b.Load()
+	b = b.Bare()
+	q := &FigureBuilder{b: b, i: i, shoulders: shoulders, axis: axis, rise: rise, load: load,
+		Figure: Figure{System: &statics.System{Gravity: statics.StandardGravity}, Mass: b.Mass[i]}}
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
 	centre := (b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]) / upper
@@ -55,7 +62,8 @@ func (q *FigureBuilder) Along(distance float64) statics.Vec {
 	return q.shoulders.Plus(q.axis.Times(distance + q.rise))
 }
 
-// Segment puts one segment, joined to its parent at from; share is that of body mass.
+// Segment puts one segment, joined to its parent at from; share is that of the mass of
+// the body alone; see body.Columns.Bare.
 func (q *FigureBuilder) Segment(name, parent string, from, to statics.Vec, share float64, centre statics.Vec) {
 	q.System.Segments = append(q.System.Segments, statics.Segment{
 		Name: name, Parent: parent, Joint: from, Mass: share * q.b.Mass[q.i], Centre: centre,
@@ -221,8 +229,52 @@ func (q *FigureBuilder) Floor(name string, height, from, to float64) {
 	q.Edge(name, statics.Vec{X: from, Y: height}, statics.Vec{X: to, Y: height})
 }
 
-// Done hands over the figure.
-func (q *FigureBuilder) Done() (*Figure, error) { return &q.Figure, nil }
+// Done hangs on the figure what the body carries, and hands it over.
+func (q *FigureBuilder) Done() (*Figure, error) {
+	for p, kg := range q.load {
+		if kg != 0 {
+			q.carry(body.Point(p), kg)
+		}
+	}
+	return &q.Figure, nil
+}
+
+// carry hangs a mass at a point, of limbs half of it on each side.
+func (q *FigureBuilder) carry(p body.Point, kg float64) {
+	hang := func(segment string, at statics.Vec, kg float64) {
+		q.Carried = append(q.Carried, Carried{p, segment, at, kg})
+		if !slices.Contains(q.borne, segment) {
+			q.System.Loads = append(q.System.Loads, statics.Load{Segment: segment, At: at, Force: down.Times(kg * q.System.Gravity)})
+		}
+	}
+	b, i := q.b, q.i
+	switch p {
+	case body.AtHead:
+		hang(SegmentHead, q.Along(b.HeadCentre[i]), kg)
+	case body.AtChest:
+		hang(SegmentChest, q.Along(b.UpperTrunkCentre[i]), kg)
+	case body.AtWaist:
+		hang(SegmentPelvis, q.Along(b.Waist[i]), kg)
+	case body.AtHips:
+		hang(SegmentPelvis, q.hip, kg)
+	default:
+		for k, bone := range q.Bones {
+			across := p == body.AtHands && bone.Segment == "bottom forearm" && bone.From == bone.To // with its hand
+			if !across && !strings.HasSuffix(bone.Segment, limbPoints[p]) {
+				continue
+			}
+			at := bone.To
+			if p == body.AtHands {
+				at = q.System.Segments[k].Centre
+			}
+			hang(bone.Segment, at, kg/2)
+		}
+	}
+}
+
+// limbPoints are the segments whose far ends carry what is at a point of limbs; hands
+// carry it at their centres.
+var limbPoints = [body.NumPoints]string{body.AtKnees: " thigh", body.AtAnkles: " shank", body.AtWrists: " forearm", body.AtHands: " hand"}
 
 // unit returns the direction from one point to another.
 func unit(from, to statics.Vec) statics.Vec {

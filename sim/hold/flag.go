@@ -54,10 +54,10 @@ func humanFlag() *Hold {
 		Tilts:       true,
 		Asks:        flagAsks,
 		Assumptions: flagAssumptions,
-		Solve:       solveFlag,
+		Solve:       Carrying(solveFlag),
 		Uses:        flagUses,
 		Parts:       flagParts,
-		PartsOf:     flagPartsOf,
+		PartsOf:     CarryingParts(flagPartsOf),
 		Figure:      flagFigure,
 		PlacedBy:    []Demand{TopShare},
 	}

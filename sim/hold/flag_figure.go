@@ -49,6 +49,7 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 	if err != nil {
 		return nil, err
 	}
+	share /= b.Weight(i) // of all that is held up
 	q.Close("the top hand carries the share of the weight that was chosen",
 		statics.Term{Reaction: "top hand, vertical", Coefficient: 1 - share}, statics.Term{Reaction: "bottom hand, vertical", Coefficient: -share})
 	q.Edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})

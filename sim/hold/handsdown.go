@@ -54,7 +54,7 @@ func solvePlanche(out *Result, b *body.Columns, capacity *Capacity, p Posture, a
 		press, _ := flatHands(b, i, a)
 		elbow, wrist := onFlatHand(b, i, press, -b.Forearm[i]*math.Sin(lean))
 		back := math.Pi/2 + lean
-		judge.Row(i, Asked{math.Abs(moment) / 2, math.Pi/2 - lean}, Asked{Demand: 0.5 * math.Cos(lean)}, Asked{Demand: math.Abs(waist)},
+		judge.Row(i, Asked{max(moment, 0) / 2, math.Pi/2 - lean}, Asked{Demand: 0.5 * math.Cos(lean)}, Asked{Demand: max(waist, 0)},
 			Asked{Demand: math.Abs(elbow)}, Asked{math.Abs(wrist), -back})
 		columns.set(b, i, moment, lean, waist, legs)
 		elbows.Set(i, math.Abs(2*elbow))
@@ -132,10 +132,10 @@ func raisedHip(p Posture, _ *assume.Set) float64 {
 	return math.Pi/2 + thigh[0]
 }
 
-// firstHip is the moment at the first hip.
+// firstHip is the moment at the first hip, of the muscles that lift the thigh.
 func firstHip(s *Solved) (float64, error) {
 	m, _, err := s.Solution.Joint("first thigh")
-	return math.Abs(m) / s.weight, err
+	return max(m, 0) / s.weight, err
 }
 
 func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
@@ -156,7 +156,7 @@ func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *a
 		elbow, wrist := onFlatHand(b, i, press, b.Forearm[i]*math.Sin(lean))
 		back := math.Pi/2 - lean
 		// Cut at the shoulders or the waist: of all but the arms only the legs are ahead of them.
-		judge.Row(i, Asked{Demand: math.Abs(first.moment(b, i))}, Asked{Demand: 0.5 * math.Cos(lean)}, Asked{Demand: math.Abs(hip)},
+		judge.Row(i, Asked{Demand: max(first.moment(b, i), 0)}, Asked{Demand: 0.5 * math.Cos(lean)}, Asked{Demand: max(hip, 0)},
 			Asked{math.Abs(hip) / 2, math.Abs(lean)}, Asked{Demand: math.Abs(elbow)}, Asked{math.Abs(wrist), -back})
 		hips.Set(i, math.Abs(hip))
 		shoulders.Set(i, math.Abs(hip))

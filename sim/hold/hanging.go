@@ -59,7 +59,7 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 			sin, fore := math.Sin(lean), b.Forearm[i]+b.Grip[i]
 			elbow := sin * (0.5*fore - b.ForearmShare[i]*b.ForearmCentre[i] - b.HandShare[i]*fore)
 			wrist := sin * b.Grip[i] * (0.5 - b.HandShare[i])
-			asked := [...]Asked{{math.Abs(moment) / 2, side * (math.Pi/2 - lean)}, {Demand: 0.5}, {Demand: math.Abs(waist)},
+			asked := [...]Asked{{max(moment, 0) / 2, side * (math.Pi/2 - lean)}, {Demand: 0.5}, {Demand: max(waist, 0)},
 				{Demand: math.Abs(elbow)}, {Demand: math.Abs(wrist)}}
 			judge.Row(i, asked[:len(uses)]...)
 			columns.set(b, i, moment, lean, waist, legs)

@@ -26,7 +26,7 @@ type Solved struct {
 	Assume   *assume.Set
 	Arms     []Arm // those that are held
 
-	weight float64 // N
+	weight float64 // of the body alone, N
 }
 
 // Arm is an arm by whose hand a body is held.
@@ -44,8 +44,10 @@ func NewSolved(h *Hold, model Model, p Posture, f *Figure, capacity *Capacity, a
 		return nil, err
 	}
 	s := &Solved{Hold: h, Model: model, Posture: p, Figure: f, Solution: sol, Capacity: capacity, Assume: a}
-	for _, g := range f.System.Segments {
-		s.weight += g.Mass * f.System.Gravity
+	if s.weight = f.Mass * f.System.Gravity; s.weight == 0 {
+		for _, g := range f.System.Segments {
+			s.weight += g.Mass * f.System.Gravity
+		}
 	}
 	for _, g := range f.System.Segments {
 		side, isHand := strings.CutSuffix(g.Name, " hand")
@@ -129,8 +131,18 @@ func liftAndTurn(s *Solved) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	force := 1 / math.Abs(first.Along.Y-other.Along.Y)
-	out, apart := s.Figure.System.CentreOfMass().X-first.At.X, other.At.Minus(first.At)
+	weight, out := 0.0, 0.0 // BW, and their moment about the first hand
+	add := func(kilograms float64, at statics.Vec) {
+		w := kilograms * s.Figure.System.Gravity / s.weight
+		weight, out = weight+w, out+w*(at.X-first.At.X)
+	}
+	for _, g := range s.Figure.System.Segments {
+		add(g.Mass, g.Centre)
+	}
+	for _, c := range s.Figure.Carried {
+		add(c.Kilograms, c.At)
+	}
+	force, apart := weight/math.Abs(first.Along.Y-other.Along.Y), other.At.Minus(first.At)
 	for _, a := range s.Arms {
 		force = math.Max(force, out/math.Abs(apart.Cross(a.Along)))
 	}

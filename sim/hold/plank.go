@@ -382,6 +382,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 			// The floor bears the lower legs.
 			n := len(q.System.Segments)
 			for _, s := range q.System.Segments[n-2:] {
+				q.borne = append(q.borne, s.Name)
 				q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * statics.StandardGravity)})
 			}
 		}
@@ -511,6 +512,7 @@ func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.
 	shoulder := q.shoulders.Plus(across)
 	elbow := shoulder.Plus(down.Times(b.UpperArm[i]))
 	// The forearm lies across the plane: seen in it, all of it is at the elbow.
+	b = b.Bare()
 	q.Segment("bottom upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(down.Times(b.UpperArmCentre[i])))
 	q.Segment("bottom forearm", "bottom upper arm", elbow, elbow, b.ForearmShare[i]+b.HandShare[i], elbow)
 	q.StraightArm("top", q.shoulders.Minus(across), axis, OpenHand)

@@ -44,7 +44,7 @@ func (c *levelColumns) set(b *body.Columns, i int, moment, lean, waist float64, 
 	c.leans.Set(i, lean)
 	c.between.Set(i, math.Pi/2-lean)
 	c.force.Set(i, 0.5*math.Cos(lean))
-	c.waists.Set(i, waist)
+	c.waists.Set(i, math.Abs(waist))
 	c.hips.Set(i, legs.moment(b, i))
 }
 
@@ -109,12 +109,12 @@ func (r *Result) SlopeOf(row int, x, y, rise float64) (slope float64, ok bool) {
 // EquilibriumSolve is a Solve that knows no other model.
 type EquilibriumSolve func(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set)
 
-// InEquilibrium makes a hold's Solve of what solves it in equilibrium.
+// InEquilibrium makes a hold's Solve of what solves it in equilibrium; see Carrying.
 func InEquilibrium(solve EquilibriumSolve) func(*Result, *body.Columns, *Capacity, Posture, Model, *assume.Set) {
-	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
+	return Carrying(func(out *Result, b *body.Columns, capacity *Capacity, p Posture, model Model, a *assume.Set) {
 		if model != Equilibrium {
 			panic("hold: the hold has no such model")
 		}
 		solve(out, b, capacity, p, a)
-	}
+	})
 }

@@ -73,8 +73,10 @@ func (o *own) at(from int) {
 	}
 }
 
-// give is scenario.Case.Strength.
-func (o *own) give(h *scenario.Held, row int) error {
+// give is scenario.Case.Strength. Tests are of the person alone, whatever is carried in
+// the hold.
+func (o *own) give(held *scenario.Held, row int) error {
+	h := &scenario.Held{Bodies: held.Bodies.Bare(), Capacity: held.Capacity, Assume: held.Assume}
 	if err := o.hold(h); err != nil {
 		return err
 	}

@@ -41,6 +41,7 @@ type Person struct {
 	Legs     hold.Legs // as in a claim
 	Pose     hold.Pose // as in a claim
 	Tilt     float64   // feet above the level of the shoulders, radians
+	Load     body.Load // carried in the hold, or what helps there; not in the tests
 	Tests    *Tests    // of strength; nil without any
 	Measured *Measured // in the hold itself; nil without any
 }
@@ -169,7 +170,7 @@ func (p *Person) People() (*anthro.Population, error) {
 // then what the fixture follows from.
 func (p *Person) scenario(people *anthro.Population, o *Options) (s scenario.Scenario, asked int) {
 	s = scenario.Scenario{
-		Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt,
+		Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt, Load: p.Load,
 		People: []scenario.Group{scenario.GroupOf(people)}, Assumptions: o.Assumptions,
 	}
 	models := o.Models

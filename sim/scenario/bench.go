@@ -19,6 +19,7 @@ type Setup struct {
 	Hold, Next *hold.Hold    // of the first and of the changed bodies; mostly the same
 	First      hold.Posture  // but for where the arms are
 	Second     hold.Posture  // likewise, of the changed bodies
+	Load, More body.Load     // what the first bodies carry, and the changed ones in all
 	Change     *Change       // nil where bodies are held up once
 	Rules      []PostureRule // those that both holds leave open
 
@@ -28,7 +29,7 @@ type Setup struct {
 
 // NewSetup makes a scenario's hold and change ready. The scenario must pass Check.
 func NewSetup(s *Scenario) *Setup {
-	p := &Setup{Hold: s.Hold, Next: s.next(), First: s.Posture(), Second: s.PostureAfter(), Change: s.Change}
+	p := &Setup{Hold: s.Hold, Next: s.next(), First: s.Posture(), Second: s.PostureAfter(), Load: s.Load, More: s.LoadAfter(), Change: s.Change}
 	for rule := range NumPostureRules {
 		if p.Hold.Places(rule.Rule()) && p.Next.Places(rule.Rule()) {
 			p.Rules = append(p.Rules, rule)
@@ -77,6 +78,28 @@ type Held struct {
 	Capacity *hold.Capacity
 	Assume   assume.Set
 	Result   *hold.Result
+
+	alone, loaded *body.Columns // the bodies without and with what they carry, where they do
+}
+
+// carry puts a load on bodies, instead of what they carried before.
+func (h *Held) carry(l body.Load) error {
+	h.unload()
+	if l == (body.Load{}) {
+		return nil
+	}
+	if h.alone = h.Bodies; h.loaded == nil {
+		h.loaded = body.New(h.Bodies.Rows())
+	}
+	h.Bodies = h.loaded
+	return l.Apply(h.loaded, h.alone)
+}
+
+// unload takes off what the bodies carry.
+func (h *Held) unload() {
+	if h.alone != nil {
+		h.Bodies, h.alone = h.alone, nil
+	}
 }
 
 func newHeld(rows int, asked []hold.Demand) Held {
@@ -84,6 +107,7 @@ func newHeld(rows int, asked []hold.Demand) Held {
 }
 
 func (h *Held) cut(rows int) Held {
+	h.unload()
 	return Held{Bodies: h.Bodies.Slice(0, rows), Capacity: h.Capacity.Slice(0, rows), Result: h.Result.Slice(0, rows)}
 }
 
@@ -239,6 +263,8 @@ func (t *Tile) hold(c *Case) error {
 func (t *Tile) build(c *Case) error {
 	was, first := t.built, &t.First
 	fresh := was == nil || was.Builder != c.Builder || first.Assume != *c.Assume
+	first.unload() // strength, changes and tests are those of the body alone
+	t.Second.unload()
 	if fresh {
 		first.Assume = *c.Assume
 		c.Builder.Build(first.Bodies, t.People, &first.Assume)
@@ -259,6 +285,14 @@ func (t *Tile) build(c *Case) error {
 	if c.Change != nil && (fresh || was.Change != c.Change) {
 		if err := t.change(c); err != nil {
 			return err
+		}
+	}
+	if err := first.carry(c.Load); err != nil {
+		return fault.New("load", nil, "%v", err)
+	}
+	if c.Change != nil {
+		if err := t.Second.carry(c.More); err != nil {
+			return fault.New("change.load", nil, "%v", err)
 		}
 	}
 	t.built = c

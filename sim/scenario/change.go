@@ -22,6 +22,9 @@ type Change struct {
 	Pose *hold.Pose // instead of the first body's, every variant of it
 	Tilt *float64   // instead of the first body's, radians
 	Arms *Arms
+	// Load is what the second body carries on top of the first one's, kg; see
+	// Scenario.Load.
+	Load body.Load
 	// Assume holds assumptions about strength and statics that differ for the second
 	// body.
 	Assume  map[assume.ID]float64

@@ -46,6 +46,7 @@ func (s *Scenario) Check(demands ...hold.Demand) error {
 		return errors.Join(c.faults...)
 	}
 	c.posture(s.Hold, "", &s.Legs, &s.Pose, &s.Tilt)
+	c.add(s.Load.Check())
 	ch := s.Change
 	if ch != nil && ch.Hold != nil && (!ch.Body.IsZero() || ch.Arms != nil || len(ch.Assume) > 0 || ch.Posture != AtBest) {
 		c.fail("change", nil, "in another hold the body stays as it is and takes its best posture: leave out all but legs, pose and tilt")
@@ -222,6 +223,7 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 func (c *checker) change(h, next *hold.Hold, ch *Change) {
 	c.posture(next, "change.", ch.Legs, ch.Pose, ch.Tilt)
 	c.add(fault.Within("change", ch.Body.Check()))
+	c.add(fault.Within("change", ch.Load.Check()))
 	if slices.ContainsFunc(ch.Body.Mass, func(m body.AddedMass) bool { return m.Working != 0 }) && !AsksFor(h, hold.Difficulty) {
 		c.fail("change", nil, "%s does not weigh what it asks against strength, so working_share alters nothing: leave it out", h.Name)
 	}

@@ -28,6 +28,9 @@ type Scenario struct {
 	Legs hold.Legs
 	Pose hold.Pose
 	Tilt float64 // of the feet above the level of the shoulders, radians
+	// Load is what they carry, or are helped by, before and after a change: no part of
+	// them, nor of what they weigh and can give.
+	Load body.Load
 
 	People  []Group
 	Where   []anthro.Range  // conditions that all of them meet
@@ -73,6 +76,14 @@ func (s *Scenario) PostureAfter() hold.Posture {
 		after.Tilt = *ch.Tilt
 	}
 	return after
+}
+
+// LoadAfter is what the changed bodies carry.
+func (s *Scenario) LoadAfter() body.Load {
+	if s.Change == nil {
+		return s.Load
+	}
+	return s.Load.Plus(s.Change.Load)
 }
 
 // Group is a part of the people.

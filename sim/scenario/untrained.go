@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
@@ -162,6 +163,9 @@ func (s *Scenario) drawn(rows int, seed uint64) (*Held, error) {
 	h := &Held{Bodies: body.New(rows), Capacity: hold.NewCapacity(rows), Assume: assumed.Centre}
 	parts[0].Builder(s.Models[0]).Build(h.Bodies, people, &h.Assume)
 	strength.OfReference(h.Capacity, h.Bodies, &h.Assume)
+	if err := h.carry(s.Load); err != nil {
+		return nil, fault.New("load", nil, "%v", err)
+	}
 	return h, nil
 }
 

@@ -34,6 +34,7 @@ var checks = []struct {
 }{
 	{"closed forms agree with the general solver", Oracles},
 	{"figures", Figures},
+	{"loads", Loads},
 	{"parts", Parts},
 	{"scaling", Scaling},
 	{"continuity", Continuity},
@@ -142,44 +143,51 @@ func forEach(h *hold.Hold, rows int, check func(b *Bodies, p hold.Posture, m hol
 // is a fault.
 func Oracles(h *hold.Hold) error {
 	return forEach(h, 40, func(b *Bodies, p hold.Posture, m hold.Model) error {
-		r, possible := b.Solve(h, p, m), 0
-		for i := range r.Possible {
-			if !r.Possible[i] {
+		possible, err := b.agree(h, p, m)
+		if err == nil && possible < 20 {
+			err = fmt.Errorf("only %d of %d bodies can take it: too few to compare", possible, b.Rows())
+		}
+		return err
+	})
+}
+
+// agree compares every demand of a hold with its oracle, and counts the bodies that can
+// take the posture.
+func (b *Bodies) agree(h *hold.Hold, p hold.Posture, m hold.Model) (possible int, err error) {
+	r := b.Solve(h, p, m)
+	for i := range r.Possible {
+		if !r.Possible[i] {
+			continue
+		}
+		possible++
+		solved, err := b.General(h, i, p, m, r)
+		if err != nil {
+			return possible, err
+		}
+		for _, d := range h.Asks(m) {
+			if d.Oracle == nil {
+				return possible, fmt.Errorf("nothing checks %s: it has no oracle", d)
+			}
+			want, err := d.Oracle(solved)
+			if err != nil {
+				return possible, fmt.Errorf("nothing checks %s: %w", d, err)
+			}
+			if h.Unknown(m, d, p) != "" {
+				if !math.IsNaN(r.Value[d][i]) || !math.IsNaN(want) {
+					return possible, fmt.Errorf("%s is %g though nobody knows it, the oracle says %g", d, r.Value[d][i], want)
+				}
 				continue
 			}
-			possible++
-			solved, err := b.General(h, i, p, m, r)
-			if err != nil {
-				return err
+			got := r.Value[d][i]
+			if !d.Signed {
+				got, want = math.Abs(got), math.Abs(want)
 			}
-			for _, d := range h.Asks(m) {
-				if d.Oracle == nil {
-					return fmt.Errorf("nothing checks %s: it has no oracle", d)
-				}
-				want, err := d.Oracle(solved)
-				if err != nil {
-					return fmt.Errorf("nothing checks %s: %w", d, err)
-				}
-				if h.Unknown(m, d, p) != "" {
-					if !math.IsNaN(r.Value[d][i]) || !math.IsNaN(want) {
-						return fmt.Errorf("%s is %g though nobody knows it, the oracle says %g", d, r.Value[d][i], want)
-					}
-					continue
-				}
-				got := r.Value[d][i]
-				if !d.Signed {
-					got, want = math.Abs(got), math.Abs(want)
-				}
-				if !(math.Abs(got-want) <= 1e-9) {
-					return fmt.Errorf("row %d: %s is %.12g, the general solver says %.12g", i, d, got, want)
-				}
+			if !(math.Abs(got-want) <= 1e-9) {
+				return possible, fmt.Errorf("row %d: %s is %.12g, the general solver says %.12g", i, d, got, want)
 			}
 		}
-		if possible < 20 {
-			return fmt.Errorf("only %d of %d bodies can take it: too few to compare", possible, len(r.Possible))
-		}
-		return nil
-	})
+	}
+	return possible, nil
 }
 
 // Figures holds of every figure that nothing is left unbalanced, any pivot gives the
