@@ -411,6 +411,12 @@ func TestBatteryFails(t *testing.T) {
 			}
 		}), holdtest.Figures, "segments weigh"},
 		{"parts that are not those of the difficulty", flagWith(func(values []float64) { values[1] *= 2 }), holdtest.Parts, "the parts are"},
+		{"a load in the weight of all that is held up", heavy(), holdtest.Loads, "under"},
+		{"a load that hangs elsewhere", placed(func(f *hold.Figure) {
+			for k := range f.System.Loads {
+				f.System.Loads[k].At.X += 0.01
+			}
+		}), holdtest.Loads, "under"},
 		{"a bar out of reach", placed(func(f *hold.Figure) { f.Fixture[0].From.Y++; f.Fixture[0].To.Y++ }), holdtest.Figures, "both hands is in the air"},
 	} {
 		if err := test.run(test.hold); err == nil || !strings.Contains(err.Error(), test.want) {
@@ -420,6 +426,21 @@ func TestBatteryFails(t *testing.T) {
 }
 
 var kept []float64
+
+// heavy returns the front lever as it would be by its closed form alone, which knows only
+// the weight of all that it holds up.
+func heavy() *hold.Hold {
+	h := *hold.FrontLever
+	h.Solve = func(out *hold.Result, b *body.Columns, c *hold.Capacity, p hold.Posture, m hold.Model, a *assume.Set) {
+		hold.FrontLever.Solve(out, b, c, p, m, a)
+		for i := range out.Possible {
+			if moment := out.Value[hold.ShoulderMoment]; moment != nil {
+				moment[i] /= b.Weight(i)
+			}
+		}
+	}
+	return &h
+}
 
 func leaves(d hold.Demand) *hold.Hold {
 	h := with(d, func(*hold.Result, int) float64 { return 7 })

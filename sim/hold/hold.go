@@ -14,7 +14,8 @@
 // package's example is one. The package holdtest checks it as it checks those of this
 // package. Parse and All know only the latter.
 //
-// Lengths are in metres, angles in radians, forces in body weights (BW).
+// Lengths are in metres, angles in radians, forces in body weights (BW), of the body
+// without what it carries.
 package hold
 
 import (
@@ -90,7 +91,8 @@ type Hold struct {
 	Assumptions func(Model) []assume.ID // those that the hold's own statics use
 
 	// Solve fills out for every body: row i of bodies, capacity and out belong
-	// together. It allocates nothing. A model that the hold lacks is a panic.
+	// together. BW is the weight of the body alone, whatever it carries; see Carrying. It
+	// allocates nothing. A model that the hold lacks is a panic.
 	Solve func(out *Result, bodies *body.Columns, capacity *Capacity, posture Posture, model Model, a *assume.Set)
 
 	// Figure places body i, solved under the posture, as a general statics problem
