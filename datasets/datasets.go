@@ -1,5 +1,5 @@
 // Package datasets holds the small derived data sets that are built into the
-// program: populations, regional body masses, segment tables and norms of strength. SOURCES.md in
+// program: populations, athletes, regional body masses, segment tables and norms of strength. SOURCES.md in
 // this directory says where each comes from, under which terms, and how it was
 // derived. The package knows the form of the files, not what they are for.
 package datasets
@@ -16,14 +16,14 @@ import (
 	"strings"
 )
 
-//go:embed people/*.json refits/*.json regional/*.json segments/*.json strength/*.json
+//go:embed athletes/*.json people/*.json refits/*.json regional/*.json segments/*.json strength/*.json
 var files embed.FS
 
-// FS returns the embedded files: people/*.json, refits/*.json, regional/*.json,
+// FS returns the embedded files: athletes/*.json, people/*.json, refits/*.json, regional/*.json,
 // segments/*.json and strength/*.json.
 func FS() fs.FS { return files }
 
-// Names returns the data sets of one kind ("people", "refits", "regional",
+// Names returns the data sets of one kind ("athletes", "people", "refits", "regional",
 // "segments" or "strength"), sorted.
 func Names(kind string) []string {
 	entries, err := files.ReadDir(kind)
@@ -37,7 +37,7 @@ func Names(kind string) []string {
 	return names
 }
 
-// Read decodes one data set of a kind into dst, a pointer to People, Refits,
+// Read decodes one data set of a kind into dst, a pointer to Athletes, People, Refits,
 // Regional, Segments or, of strength, to Size or Norms. The error for an unknown
 // name lists the names there are.
 func Read(kind, name string, dst any) error {

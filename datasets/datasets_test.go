@@ -15,13 +15,14 @@ import (
 // comes from.
 func TestEveryFileReads(t *testing.T) {
 	forms := map[string]func() any{
+		"athletes":       func() any { return new(Athletes) },
 		"people":         func() any { return new(People) },
 		"regional":       func() any { return new(Regional) },
 		"segments":       func() any { return new(Segments) },
 		"strength":       func() any { return new(Size) },
 		"strength/norms": func() any { return new(Norms) },
 	}
-	for _, kind := range []string{"people", "regional", "segments", "strength"} {
+	for _, kind := range []string{"athletes", "people", "regional", "segments", "strength"} {
 		names := Names(kind)
 		if len(names) == 0 {
 			t.Errorf("no data sets in %s", kind)

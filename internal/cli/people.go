@@ -2,9 +2,11 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"counterpoise/datasets"
@@ -27,7 +29,7 @@ func newPeople(env *environment) *cobra.Command {
 		if err != nil {
 			return "", err
 		}
-		return fmt.Sprintf("%-16s %s (%s measured)", name, p.Title, words.Count(p.N)), nil
+		return fmt.Sprintf("%-16s %s (%s)", name, p.Title, words.Measured(p)), nil
 	})
 	return newGroup("people", "List, describe and draw people, or make some of your own",
 		"People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
@@ -43,10 +45,29 @@ func loadPeople(name string) (*anthro.Population, error) {
 		p, err := anthro.Load(name)
 		return p, input(err)
 	}
-	if _, ok := known(anthro.Names())(name); !ok {
-		return nil, input(fmt.Errorf("unknown people %q%s; known are %s%s", name, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	if err := knowsPeople("", name); err != nil {
+		return nil, err
 	}
 	return anthro.Load(name)
+}
+
+// knowsPeople refuses a name that no embedded population bears; flag is where it stands,
+// as in "--people", or "" for an argument.
+func knowsPeople(flag, name string) error {
+	if missing := anthro.Missing(name); missing != "" {
+		if flag != "" {
+			missing = flag + ": " + missing
+		}
+		return input(errors.New(missing))
+	}
+	if slices.Contains(anthro.Names(), name) {
+		return nil
+	}
+	unknown := fmt.Sprintf("unknown people %q", name)
+	if flag != "" {
+		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
+	}
+	return input(fmt.Errorf("%s%s; known are %s%s", unknown, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.
@@ -60,8 +81,8 @@ func claimPeople(names []string) ([]scenario.Group, error) {
 				return nil, input(fmt.Errorf("--people %w", err))
 			}
 			p.Population, p.Own = own.Name, own
-		} else if _, err := pickOne("people", name, known(anthro.Names()), anthro.Names()); err != nil {
-			return nil, input(fmt.Errorf("%w%s", err, ownHint))
+		} else if err := knowsPeople("--people", name); err != nil {
+			return nil, err
 		}
 		for _, before := range people {
 			if before.Population == p.Population {
@@ -252,24 +273,14 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 func describePeople(w io.Writer, selection anthro.Selection) error {
 	p := selection.Population
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s (%s), %s, %s measured\n%s\n", p.Title, p.Name, p.Sex, words.Count(p.N), p.Provenance.Citation)
+	fmt.Fprintf(&b, "%s (%s), %s, %s\n%s\n", p.Title, p.Name, p.Sex, words.Measured(p), p.Provenance.Citation)
 	if p.Resampled() {
 		fmt.Fprintf(&b, "%s\n", p.Provenance.Method)
 	} else {
 		fmt.Fprintf(&b, "Licence: %s\n", p.Provenance.Licence)
 	}
-	where := selection.Where
-	if r := p.Reweighted; r != nil {
-		where = r.Where
-	}
-	for _, condition := range where {
-		fmt.Fprintf(&b, "Only those of %s.\n", condition)
-	}
-	if r := p.Reweighted; r != nil {
-		for i, m := range r.Targets {
-			fmt.Fprintf(&b, "Reweighted to %s (before: %s).\n", m, words.Given(r.Before[i].Value))
-		}
-		fmt.Fprintf(&b, "Effective sample size: %s of the people weighted.\n", words.Percent(r.Effective, 1))
+	for _, line := range words.Weighted(selection) {
+		fmt.Fprintf(&b, "%s\n", line)
 	}
 	quantile, err := selection.Quantiles()
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/sim/anthro"
 )
 
 const clubTable = "../../testdata/demo/club.csv"
@@ -125,6 +126,47 @@ func TestReweightedPeople(t *testing.T) {
 	}
 }
 
+// Athletes work wherever a population's name does, and say what is not known of them; of
+// whom too little was published are refused wherever they are named, with what to take.
+func TestAthletes(t *testing.T) {
+	flat := func(text string) string { return strings.Join(strings.Fields(text), " ") }
+	code, stdout, stderr := call("people", "show", "gymnasts-men")
+	for _, want := range []string{
+		"190 athletes' sizes, 7,353 people of us-men measured", "Reweighted to mean mass 65.47 kg (before: 86.5", "of their standard deviations lower",
+		" people, those of the 7,353 that the survey measured, as much as about ", "Sizes: France, competitive, stature 1.73 ± 0.05 m of 52,", "Not known: how strong they are",
+		"how many of them could is not known",
+	} {
+		if code != exitDone || !strings.Contains(stdout, want) {
+			t.Errorf("code %d, stderr %q: %s lacks %q", code, stderr, stdout, want)
+		}
+	}
+	out := filepath.Join(t.TempDir(), "claim")
+	code, stdout, stderr = call("claim", "test", "push-up-tall", "--people", "gymnasts-men", "--n", "2000", "--assumption-draws", "256", "--out", out)
+	if want := "weighted (effective sample size: "; code != exitDone || !strings.Contains(flat(stdout), want) || !strings.Contains(flat(stdout), "how many of them could is not known") {
+		t.Errorf("code %d, stderr %q: %s", code, stderr, stdout)
+	}
+	if code, stdout, stderr := call("repeat", filepath.Join(out, "summary.json")); code != exitDone || !strings.Contains(stdout, "identical") {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
+	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could is not known") {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
+	file := filepath.Join(t.TempDir(), "mine.yaml")
+	text := "claim: mine\nsays: Long legs.\nhold: planche\npeople: gymnasts-women\nchange: {leg_length: +5 cm}\nexpect: increase\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{"people", "show", "gymnasts-women"}, {"people", "draw", "gymnasts-women"}, {"claim", "test", "straddle", "--people", "gymnasts-women"},
+		{"claim", "test", file}, {"drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-women"}, {"hold", "show", "planche", "--people", "gymnasts-women"},
+	} {
+		code, stdout, stderr := call(args...)
+		if code != exitUsage || stdout != "" || !strings.Contains(stderr, anthro.Missing("gymnasts-women")) || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("%v: code %d, %q, %q", args, code, stdout, stderr)
+		}
+	}
+}
+
 func TestBadPeople(t *testing.T) {
 	women, men := clubFiles(t)
 	folder := t.TempDir()
@@ -151,7 +193,7 @@ func TestBadPeople(t *testing.T) {
 		{2, "none.json: no such file or directory", []string{"people", "draw", "./none.json"}},
 		{2, "--people ./none.json: no such file or directory", []string{"claim", "test", "longer-arms", "--people", "./none.json"}},
 		{2, "--people: club-men is there twice", []string{"claim", "test", "longer-arms", "--people", men + "," + filepath.Dir(men) + "/./club-men.json"}},
-		{2, "known are ansur2-men, ansur2-women, us-men, us-women; a file of people of your own has a slash or a dot in its path", []string{"people", "show", "club-men"}},
+		{2, "known are " + strings.Join(anthro.Names(), ", ") + "; a file of people of your own has a slash or a dot in its path", []string{"people", "show", "club-men"}},
 		{2, "club-women is no survey, but people resampled", []string{"people", "show", women, "--means", "mass=60 kg"}},
 		{2, `--means mass: write it as in "stature=168 cm,mass=60 kg"`, []string{"people", "show", "ansur2-men", "--means", "mass"}},
 		{2, "mean mass 81 kg is given twice", []string{"people", "show", "ansur2-men", "--means", "mass=80 kg", "--means", "mass=81 kg"}},

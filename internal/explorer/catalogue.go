@@ -165,7 +165,7 @@ func NewCatalogue() (*Catalogue, error) {
 		c.Holds = append(c.Holds, describe(h))
 	}
 	populations := map[string]*anthro.Population{}
-	for _, name := range anthro.Names() {
+	for _, name := range anthro.Surveys() {
 		p, err := anthro.Load(name)
 		if err != nil {
 			return nil, err

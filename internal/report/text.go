@@ -116,7 +116,7 @@ func People(r *outcome.Result) string {
 // reweighted says to which means people were weighted, and what that leaves of
 // the people weighted.
 func reweighted(r *outcome.Result) string {
-	if len(r.Claim.Targets) == 0 {
+	if len(r.Claim.Targets)+len(r.Reweighted) == 0 {
 		return ""
 	}
 	means := make([]string, len(r.Claim.Targets))
@@ -125,9 +125,12 @@ func reweighted(r *outcome.Result) string {
 	}
 	var left []string
 	for _, name := range slices.Sorted(maps.Keys(r.Reweighted)) {
-		left = append(left, words.Percent(r.Reweighted[name].Effective, 0)+" of "+name)
+		left = append(left, words.EffectiveShare(r.Reweighted[name])+" ("+name+")")
 	}
-	text := ", reweighted to " + strings.Join(means, " and ")
+	text := ", weighted"
+	if len(means) > 0 {
+		text = ", reweighted to " + strings.Join(means, " and ")
+	}
 	if len(left) > 0 {
 		text += " (effective sample size: " + strings.Join(left, ", ") + ")"
 	}

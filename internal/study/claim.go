@@ -579,6 +579,10 @@ func (v *value) population() (scenario.Group, bool) {
 	if !ok {
 		return scenario.Group{}, false
 	}
+	if missing := anthro.Missing(name); missing != "" {
+		v.fail("%s", missing)
+		return scenario.Group{}, false
+	}
 	if !anthro.IsFile(name) {
 		name, ok = v.oneOf(anthro.Names())
 		return scenario.Group{Population: name, Weight: 1}, ok

@@ -84,14 +84,17 @@ type StoredReweighted struct {
 	Where     []StoredRange  `json:"where,omitempty"`
 	Targets   []StoredTarget `json:"targets"`
 	Before    []StoredTarget `json:"before"`
-	Effective float64        `json:"effective_share"`
+	Away      []float64      `json:"means_moved_by_sds"`
+	People    int            `json:"survey_people"`
+	Selected  float64        `json:"selected_share"`  // of the survey's people
+	Effective float64        `json:"effective_share"` // of those selected
 }
 
 // StoreReweighted returns how populations were reweighted, by their names.
 func StoreReweighted(all map[string]*anthro.Reweighted) map[string]StoredReweighted {
 	kept := map[string]StoredReweighted{}
 	for name, r := range all {
-		kept[name] = StoredReweighted{StoreRanges(r.Where), storeTargets(r.Targets), storeTargets(r.Before), r.Effective}
+		kept[name] = StoredReweighted{StoreRanges(r.Where), storeTargets(r.Targets), storeTargets(r.Before), r.Away, r.People, r.Selected, r.Effective}
 	}
 	return kept
 }

@@ -137,9 +137,9 @@ func TestStoredConditions(t *testing.T) {
 		{Of: anthro.BodyMassIndex, Low: 18.5, High: 27}, {Of: anthro.Ratio(anthro.Span, anthro.Stature), Low: math.Inf(-1), High: 1.03}, {Of: anthro.Of(anthro.Mass), Low: 60, High: math.Inf(1)},
 	}
 	means := []anthro.Target{{Of: anthro.BodyMassIndex, Value: 22.5}, {Of: anthro.Of(anthro.Mass), Value: 60}}
-	text, err := json.Marshal(StoredReweighted{StoreRanges(ranges), storeTargets(means), storeTargets(means[:1]), 0.4})
+	text, err := json.Marshal(StoredReweighted{StoreRanges(ranges), storeTargets(means), storeTargets(means[:1]), []float64{-0.5, 0}, 1000, 0.6, 0.4})
 	const want = `{"where":[{"of":"bmi","low":18.5,"high":27},{"of":"span/stature","low":null,"high":1.03},{"of":"mass","low":60,"high":null}],` +
-		`"targets":[{"of":"bmi","mean":22.5},{"of":"mass","mean":60}],"before":[{"of":"bmi","mean":22.5}],"effective_share":0.4}`
+		`"targets":[{"of":"bmi","mean":22.5},{"of":"mass","mean":60}],"before":[{"of":"bmi","mean":22.5}],"means_moved_by_sds":[-0.5,0],"survey_people":1000,"selected_share":0.6,"effective_share":0.4}`
 	if err != nil || string(text) != want {
 		t.Errorf("kept as %s, %v; want %s", text, err, want)
 	}

@@ -82,7 +82,19 @@ var surveys = map[string]*Survey{
 			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
 		"men", "women",
 	},
+	"gymnasts": {
+		"US SEX of 18 to 35 at the sizes of competitive gymnasts", "the US public, NHANES 2011–2018, weighted to published sizes of gymnasts, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes",
+	},
+	"climbers": {
+		"US SEX of 18 to 35 at the sizes of trained climbers", "the US public, NHANES 2011–2018, weighted to published sizes of climbers, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		sizesAlone, "men of climbers' sizes", "women of climbers' sizes",
+	},
 }
+
+// sizesAlone says what people weighted to athletes' sizes are not.
+const sizesAlone = "Their stature and mass alone are those of the athletes; how these are built otherwise is taken from the public of that stature, mass and age. " +
+	"Nobody's strength was measured: difficulty is in times the strength of an untrained adult, which they are not, and how many of them could hold something is not known."
 
 // SurveyOf returns the survey of an embedded population; nil where it is of none.
 func SurveyOf(population string) *Survey {

@@ -11,7 +11,7 @@ import (
 // Ages are whole years between those of the survey's youngest and oldest, and a
 // condition on them keeps whole years: 30..39 are ten of them.
 func TestAges(t *testing.T) {
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		p := population(t, name)
 		people := drawn(t, p.NewSampler(), 20_000, random(3))
 		for i, age := range people.Value[Age] {

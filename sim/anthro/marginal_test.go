@@ -83,7 +83,7 @@ func TestMarginalIsSmoothAndIncreasing(t *testing.T) {
 }
 
 func TestScoreInvertsValue(t *testing.T) {
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		population, err := Load(name)
 		if err != nil {
 			t.Fatal(err)

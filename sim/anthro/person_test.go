@@ -81,7 +81,7 @@ func TestObservingMatchesTheFormulaForAllAtOnce(t *testing.T) {
 func TestConditionalMeansAreLeastSquares(t *testing.T) {
 	const n, k = 20_000, 3
 	known := [k]Measurement{Stature, Mass, Span}
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		p := population(t, name)
 		people := drawn(t, p.NewSampler(), n, random(21))
 		scores := func(m Measurement) []float64 {
@@ -538,7 +538,7 @@ func FuzzCondition(f *testing.F) {
 	f.Add(uint32(1<<WaistCircumference), uint64(8), 40.0, 9.0, false)
 	f.Add(uint32(1<<Stature|1<<SittingHeight), uint64(9), 1e300, 1e305, true)
 	people := map[string]*Population{}
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		p, err := Load(name)
 		if err != nil {
 			f.Fatal(err)
@@ -547,7 +547,7 @@ func FuzzCondition(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, which uint32, seed uint64, stretch, roughness float64, scanned bool) {
 		source := random(byte(seed))
-		for _, name := range Names() {
+		for _, name := range Surveys() {
 			p := people[name]
 			somebody, noise := NewPeople(1), make([]float64, 2*NumMeasurements)
 			if err := p.NewSampler().Draw(somebody, source); err != nil {

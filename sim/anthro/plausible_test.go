@@ -188,7 +188,7 @@ func TestContradictions(t *testing.T) {
 
 // No drawn person contradicts themselves: the orders hold for real builds.
 func TestDrawnPeopleDoNotContradictThemselves(t *testing.T) {
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		people := drawn(t, population(t, name).NewSampler(), 20_000, random(41))
 		for i := range people.Rows() {
 			var known []Known

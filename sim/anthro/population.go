@@ -2,9 +2,11 @@ package anthro
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"counterpoise/datasets"
 
@@ -20,8 +22,8 @@ const (
 )
 
 // Population is a model of the people that one survey measured, such people
-// reweighted to stated means (see Selection.Reweight), or measured people of one's
-// own (see NewSample). It is not changed once loaded, and may be shared between
+// reweighted to stated means (see Selection.Reweight) or to what was published of
+// athletes (see Population.Athletes), or measured people of one's own (see NewSample). It is not changed once loaded, and may be shared between
 // goroutines.
 type Population struct {
 	Name       string
@@ -44,21 +46,28 @@ type Population struct {
 
 	// Of people who are no survey: the one behind them, and how they differ.
 	survey    *Population
-	sample    *sample // one of these two
-	file      []byte  // of people of one's own
+	sample    *sample            // one of these two
+	athletes  *datasets.Athletes // to whose sizes they are weighted
+	file      []byte             // of people of one's own
 	tilt      *tilt
 	quantiles *quantiles
 }
 
-// Names returns the embedded populations, sorted.
-func Names() []string { return datasets.Names("people") }
-
 // Load returns an embedded population by its name or, where the name has a slash
 // or a dot, people of one's own from the file of that path. The error for an
-// unknown name lists the names there are.
+// unknown name lists the names there are, or is what Missing says of it.
 func Load(name string) (*Population, error) {
 	if IsFile(name) {
 		return loadSample(name)
+	}
+	if missing := Missing(name); missing != "" {
+		return nil, errors.New(missing)
+	}
+	if file := athletes()[name]; file != nil {
+		return athletesOf(file, -1)
+	}
+	if !slices.Contains(Surveys(), name) {
+		return nil, fmt.Errorf("people: no people %q; there are %s", name, strings.Join(Names(), ", "))
 	}
 	var file datasets.People
 	if err := datasets.Read("people", name, &file); err != nil {

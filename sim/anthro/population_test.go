@@ -59,7 +59,7 @@ func samePeople(t *testing.T, what string, a, b *People) {
 }
 
 func TestLoad(t *testing.T) {
-	if got := Names(); !slices.Equal(got, []string{"ansur2-men", "ansur2-women", "us-men", "us-women"}) {
+	if got := Names(); !slices.Equal(got, []string{"ansur2-men", "ansur2-women", "climbers-men", "gymnasts-men", "us-men", "us-women"}) {
 		t.Errorf("names %v", got)
 	}
 	for _, want := range []struct {
@@ -109,7 +109,7 @@ func TestDamagedPopulationIsAnError(t *testing.T) {
 // products must be the correlation of the scores, within one kind of people, and the
 // residuals' covariance, where it does not go with the body mass index.
 func TestDrawMixesByTheCorrelation(t *testing.T) {
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		alike := *population(t, name)
 		alike.Regional.widths, alike.kinds = nil, Kinds{}
 		p := &alike
@@ -209,7 +209,7 @@ func TestDrawDoesNotAllocate(t *testing.T) {
 // people are built as Drillis and Contini 1966 (NYU technical report 1166.03)
 // have them, to within what people differ (one standard deviation of the ratio).
 func TestProportionsAgainstDrillisContini(t *testing.T) {
-	for _, name := range Names() {
+	for _, name := range Surveys() {
 		people := drawn(t, population(t, name).NewSampler(), 50_000, random(9))
 		ratio := make([]float64, people.Rows())
 		for m, want := range map[Measurement]float64{AcromialHeight: 0.818, MalleolusHeight: 0.039, HandLength: 0.108, FootLength: 0.152} {

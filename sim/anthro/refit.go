@@ -75,6 +75,8 @@ func (p *Population) Refit(k int) (*Population, error) {
 		}
 		again.sample, again.quantiles = &resampled, &quantiles{}
 		return &again, nil
+	case p.athletes != nil:
+		return athletesOf(p.athletes, k)
 	case p.tilt != nil:
 		survey, err := p.survey.Refit(k)
 		if err != nil {

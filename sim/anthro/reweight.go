@@ -142,6 +142,13 @@ type Reweighted struct {
 	Where   []Range // who was weighted
 	Targets []Target
 	Before  []Target // the same without weights
+	// Away is how far each mean is moved, in standard deviations of the people without
+	// weights; 0 of other targets.
+	Away []float64
+	// People is how many people the survey measured, and Selected the share of them who
+	// were weighted.
+	People   int
+	Selected float64
 	// Effective is the effective sample size of the weights, as a share of the
 	// people weighted (Kish): how many unweighted people would tell as much.
 	Effective float64
@@ -211,6 +218,7 @@ func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 		return nil, err
 	}
 	even := make([]float64, plain.rows())
+	away := make([]float64, len(t.goals))
 	for j := range t.goals {
 		g, column := &t.goals[j], plain.quantity[j]
 		before := 0.0
@@ -224,6 +232,9 @@ func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 			was.Value = math.Sqrt(max(before-off*off, 0))
 		}
 		fault.Before = append(fault.Before, was)
+		if g.Kind == MeanOf {
+			away[j] = (g.Value - before) / spreadOf(column)
+		}
 		if low, high := slices.Min(column), slices.Max(column); !(g.want > low && g.want < high) {
 			fault.Beyond, fault.Low, fault.High = &targets[j], g.said(low).Value, g.said(high).Value
 			return nil, fault
@@ -255,8 +266,11 @@ func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 	weighted := &Population{
 		Name: survey.Name, Title: survey.Title, Sex: survey.Sex, N: survey.N,
 		Provenance: survey.Provenance, Regional: survey.Regional, survey: survey, tilt: t,
-		Reweighted: &Reweighted{Where: s.Where, Targets: targets, Before: fault.Before, Effective: effective(plain.weigh(t, even))},
-		quantiles:  &quantiles{},
+		Reweighted: &Reweighted{
+			Where: s.Where, Targets: targets, Before: fault.Before, Away: away, People: survey.N,
+			Selected: float64(plain.rows()) / float64(plain.drawn), Effective: effective(plain.weigh(t, even)),
+		},
+		quantiles: &quantiles{},
 	}
 	return weighted, nil
 }
@@ -265,6 +279,7 @@ func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 type pool struct {
 	normal   [NumMeasurements][]float64 // the independent normals behind each
 	quantity [][]float64                // by goal, the function of it whose mean is wanted
+	drawn    int                        // how many were drawn for them
 }
 
 func (p *pool) rows() int { return len(p.normal[0]) }
@@ -296,11 +311,10 @@ func (s Selection) pool(t *tilt, rows int) (*pool, error) {
 		p.normal[m] = make([]float64, 0, rows+batchRows)
 	}
 	value := make([]float64, batchRows)
-	drawn := 0
-	for drawn < poolDraws && p.rows() < rows {
+	for p.drawn < poolDraws && p.rows() < rows {
 		sampler.draw(sampler.batch.Value, sampler.batch.Residual, 0, batchRows, normals)
 		sampler.test()
-		drawn += batchRows
+		p.drawn += batchRows
 		for m := range p.normal {
 			p.normal[m] = appendMatching(p.normal[m], column(behind, m), sampler.match)
 		}
@@ -311,7 +325,7 @@ func (s Selection) pool(t *tilt, rows int) (*pool, error) {
 		}
 	}
 	if p.rows() < poolLeast {
-		return nil, &RareError{Population: s.Population.Name, Where: s.Where, Matched: p.rows(), Drawn: drawn}
+		return nil, &RareError{Population: s.Population.Name, Where: s.Where, Matched: p.rows(), Drawn: p.drawn}
 	}
 	return p, nil
 }

@@ -94,8 +94,8 @@ func NewSample(file *Sample) (*Population, error) {
 	if !canName(file.Name) {
 		return nil, fmt.Errorf("the name %q must be up to 60 letters, digits, - and _", file.Name)
 	}
-	if slices.Contains(Names(), file.Name) {
-		return nil, fmt.Errorf("the name %s is that of a survey, take another", file.Name)
+	if slices.Contains(Names(), file.Name) || Missing(file.Name) != "" {
+		return nil, fmt.Errorf("the name %s is that of people of the program, take another", file.Name)
 	}
 	for _, text := range []string{file.Title, file.Provenance.Citation} {
 		// Such characters would rule the terminal on which the text is printed.
@@ -106,8 +106,8 @@ func NewSample(file *Sample) (*Population, error) {
 	if n := len(file.People); n < LeastSample || n > MostSample {
 		return nil, fmt.Errorf("the people are %d, must be %d to %d", n, LeastSample, MostSample)
 	}
-	if !slices.Contains(Names(), file.Survey) {
-		return nil, fmt.Errorf("unknown survey %q, allowed are %s", file.Survey, strings.Join(Names(), ", "))
+	if !slices.Contains(Surveys(), file.Survey) {
+		return nil, fmt.Errorf("unknown survey %q, allowed are %s", file.Survey, strings.Join(Surveys(), ", "))
 	}
 	survey, err := Load(file.Survey)
 	if err != nil {
@@ -291,8 +291,12 @@ func (p *Population) Survey() *Population {
 // and nil for other people. It is not to be changed.
 func (p *Population) File() []byte { return p.file }
 
-// Note says what shares of people who are resampled mean; it is empty for others.
+// Note says what shares of people who are resampled mean, and what is not known of
+// athletes; it is empty for others.
 func (p *Population) Note() string {
+	if a := p.athletes; a != nil {
+		return fmt.Sprintf("%s are people of %s at the sizes of %s: difficulty is in times the strength of an untrained adult of that size, which they are not, and how many of them could is not known", p.Name, a.From, a.Who)
+	}
 	if !p.Resampled() {
 		return ""
 	}

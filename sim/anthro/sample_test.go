@@ -173,7 +173,7 @@ func TestDamagedSampleIsAnError(t *testing.T) {
 		`unknown survey "ansur"`:                        func(s *Sample) { s.Survey = "ansur" },
 		`the name "a/b" must be`:                        func(s *Sample) { s.Name = "a/b" },
 		`the name "" must be`:                           func(s *Sample) { s.Name = "" },
-		"the name ansur2-men is that of a survey":       func(s *Sample) { s.Name = "ansur2-men" },
+		"the name ansur2-men is that of people of the program":       func(s *Sample) { s.Name = "ansur2-men" },
 		"the people are 1, must be 2 to 5000":           func(s *Sample) { s.People = s.People[:1] },
 		`person 2: unknown measurement "stature_cm"`:    func(s *Sample) { s.People[1]["stature_cm"] = 170 },
 		"person 3: nothing was measured":                func(s *Sample) { s.People[2] = nil },

@@ -129,7 +129,7 @@ func (d *draws) weights(ctx context.Context) ([]map[hold.Demand][]float64, error
 	if err := d.crowd(d.among())(d.population, centre, anthro.NewPeople(placedPeople), few); err != nil {
 		return nil, err
 	}
-	if d.population.Resampled() {
+	if d.population.Survey() != d.population {
 		d.others = everybody
 	}
 	err := d.run(ctx, d.asked, func() func(int) error {
@@ -210,7 +210,7 @@ func weightBelow(values, weights []float64, x float64) float64 {
 }
 
 // ranks places the known measurements among the people: by the distribution of a
-// survey, and by counting people of one's own, of whom too few have any one stature.
+// survey, and by counting people who are none, of whom too few have any one stature.
 func (d *draws) ranks() []Rank {
 	pr := d.problem
 	if d.others != nil {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"counterpoise/sim/anthro"
@@ -49,6 +50,17 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 		if !reflect.DeepEqual(a, b) || !moved {
 			t.Errorf("%s: %+v among soldiers, %+v among the club", plain.Models[i].Model, a, b)
 		}
+	}
+	tested := Person{
+		Name: "Bo", Sex: anthro.Male, Hold: hold.HumanFlag, Population: "gymnasts-men", Known: []anthro.Known{{Of: anthro.Mass, Value: 66}},
+		Tests: &Tests{Hangs: []Hang{{Seconds: 30}}},
+	}
+	if _, err := tested.People(); err == nil || !strings.Contains(err.Error(), "among untrained adults such as us-men") {
+		t.Errorf("somebody with tests among gymnasts: %v", err)
+	}
+	tested.Tests = nil
+	if people, err := tested.People(); err != nil || people.Name != "gymnasts-men" {
+		t.Errorf("among gymnasts: %v", err)
 	}
 	p.Sex = anthro.Male
 	var field *fault.Error

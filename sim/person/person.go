@@ -160,6 +160,9 @@ func (p *Person) People() (*anthro.Population, error) {
 			return nil, fault.New("people", name, "%v", err)
 		}
 	}
+	if a := people.Athletes(); a != nil && p.Tests != nil {
+		return nil, fault.New("people", people.Name, "how strong %s are was never measured, so nobody with tests can be placed among them; among untrained adults such as %s", a.Who, a.From)
+	}
 	if people.Sex != p.Sex {
 		return nil, fault.New("people", people.Name, "the people of %s are %s, the person is %s", people.Name, people.Sex, p.Sex)
 	}

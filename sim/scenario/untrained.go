@@ -77,10 +77,7 @@ func (h *Held) Untrained(in *hold.Hold, posture hold.Posture, m hold.Model, diff
 		u.Unknown = "under this model no muscles are looked at"
 	}
 	if u.Unknown != "" {
-		u.Difficulty, u.Low, u.High, u.Could = math.NaN(), math.NaN(), math.NaN(), math.NaN()
-		u.Published.Difficulty = Range{math.NaN(), math.NaN()}
-		u.Published.Could = u.Published.Difficulty
-		return u, nil
+		return notUntrained(u.Bodies, u.Unknown), nil
 	}
 	var spread montecarlo.Histogram
 	used := map[Use]*montecarlo.Histogram{}
@@ -134,7 +131,14 @@ func (s *Scenario) Untrained(rows int, seed uint64) (*Untrained, error) {
 		return nil, fmt.Errorf("scenario: untrained adults of %d groups under %d models; want one group and a model", len(s.People), len(s.Models))
 	}
 	model := Under(s.Hold, s.Models[0].Statics)
-	h, err := s.drawn(rows, seed)
+	parts, err := s.Parts()
+	if err != nil {
+		return nil, err
+	}
+	if a := parts[0].Selection.Population.Athletes(); a != nil {
+		return notUntrained(rows, "how strong "+a.Who+" are was never measured, and untrained adults they are not"), nil
+	}
+	h, err := s.drawn(parts[0], rows, seed)
 	if err != nil {
 		return nil, err
 	}
@@ -149,19 +153,23 @@ func (s *Scenario) Untrained(rows int, seed uint64) (*Untrained, error) {
 	return u, h.published(u, func() (*Untrained, error) { return h.Untrained(s.Hold, s.Posture(), model, differ) })
 }
 
-// drawn builds bodies of the scenario's people, with the strength of median ones.
-func (s *Scenario) drawn(rows int, seed uint64) (*Held, error) {
-	parts, err := s.Parts()
-	if err != nil {
-		return nil, err
-	}
+// notUntrained is what is known where it is not.
+func notUntrained(bodies int, why string) *Untrained {
+	u := &Untrained{Bodies: bodies, Unknown: why, Difficulty: math.NaN(), Low: math.NaN(), High: math.NaN(), Could: math.NaN()}
+	u.Published.Difficulty = Range{math.NaN(), math.NaN()}
+	u.Published.Could = u.Published.Difficulty
+	return u
+}
+
+// drawn builds bodies of a part of the scenario's people, with the strength of median ones.
+func (s *Scenario) drawn(of *Part, rows int, seed uint64) (*Held, error) {
 	people := anthro.NewPeople(rows)
-	if err := parts[0].Source(seed, false).Fill(people); err != nil {
+	if err := of.Source(seed, false).Fill(people); err != nil {
 		return nil, err
 	}
 	assumed := s.Assumed()
 	h := &Held{Bodies: body.New(rows), Capacity: hold.NewCapacity(rows), Assume: assumed.Centre}
-	parts[0].Builder(s.Models[0]).Build(h.Bodies, people, &h.Assume)
+	of.Builder(s.Models[0]).Build(h.Bodies, people, &h.Assume)
 	strength.OfReference(h.Capacity, h.Bodies, &h.Assume)
 	if err := h.carry(s.Load); err != nil {
 		return nil, fault.New("load", nil, "%v", err)

@@ -298,3 +298,13 @@ func TestOneBodyUntrained(t *testing.T) {
 		t.Errorf("%+v; want %.6f to be able to", u, want)
 	}
 }
+
+// Of athletes nobody knows how strong they are, and what untrained adults of their size
+// could says nothing of them.
+func TestAthletesAreNotUntrained(t *testing.T) {
+	s := scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("gymnasts-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}
+	u, err := s.Untrained(100, 1)
+	if err != nil || !strings.Contains(u.Unknown, "how strong competitive artistic gymnasts are") || u.CouldKnown() || !math.IsNaN(u.Could) || !math.IsNaN(u.Difficulty) {
+		t.Errorf("%+v, %v", u, err)
+	}
+}

@@ -72,7 +72,7 @@ func draws(t testing.TB, f *Function, rows int) [][]float64 {
 // The inputs for size, put back together, are the people of the population: means,
 // standard deviations and rank-score correlations.
 func TestInputsArePeople(t *testing.T) {
-	for _, name := range anthro.Names() {
+	for _, name := range anthro.Surveys() {
 		f := function(t, study(t, hold.FrontLever, hold.ShoulderMoment, name, hold.Equilibrium))
 		const rows = 1 << 14
 		values := montecarlo.Columns(len(f.inputs), rows)
@@ -673,7 +673,7 @@ func TestTooFewPeopleOfOnesOwn(t *testing.T) {
 			t.Errorf("%d people: %v", population.N, err)
 		}
 	}
-	for _, name := range anthro.Names() {
+	for _, name := range anthro.Surveys() {
 		p, err := anthro.Load(name)
 		if err != nil {
 			t.Fatal(err)

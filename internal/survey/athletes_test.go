@@ -1,0 +1,60 @@
+package survey
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"counterpoise/datasets"
+)
+
+// Every size that is embedded of athletes is that of a row of the table of published
+// sizes, of the sex and source that are named.
+func TestAthletesAreThoseOfTheTable(t *testing.T) {
+	file, err := os.Open(filepath.Join(rawFiles(t), "athlete-tables", "athletes.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := map[string]int{}
+	for i, name := range rows[0] {
+		column[name] = i
+	}
+	has := func(row []string, of datasets.AthleteSize) bool {
+		name, scale := of.Of, 1.0
+		unit := map[string]string{"stature": "_cm", "mass": "_kg"}[of.Of]
+		if of.Of == "stature" {
+			scale = 100
+		}
+		printed := func(column int, want float64) bool {
+			x, err := strconv.ParseFloat(row[column], 64)
+			return err == nil && strconv.FormatFloat(x/scale, 'g', 10, 64) == strconv.FormatFloat(want, 'g', 10, 64)
+		}
+		return row[column["sex"]] == "M" && printed(column[name+unit], of.Mean) && printed(column[name+"_sd"], of.SD) &&
+			strings.Contains(" "+strings.NewReplacer("(", " ", ")", " ").Replace(row[column["n"]])+" ", " "+strconv.Itoa(of.N)+" ")
+	}
+	for _, name := range datasets.Names("athletes") {
+		var a datasets.Athletes
+		if err := datasets.Read("athletes", name, &a); err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range append(a.Samples, a.NotTaken...) {
+			for _, size := range s.Sizes {
+				found := false
+				for _, row := range rows[1:] {
+					found = found || has(row, size)
+				}
+				if !found {
+					t.Errorf("%s, %s: no row has %s %g ± %g of %d", name, s.Who, size.Of, size.Mean, size.SD, size.N)
+				}
+			}
+		}
+	}
+}
