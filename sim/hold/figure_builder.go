@@ -26,35 +26,56 @@ type FigureBuilder struct {
 	b         *body.Columns
 	i         int
 	shoulders statics.Vec // middle of the shoulders
-	axis      statics.Vec // unit vector from the shoulders to the feet
+	axis      statics.Vec // unit vector from the shoulders along the chest
 	rise      float64     // how far the trunk hangs below the shoulders, beyond rest
+	head      statics.Vec // its centre
+	waist     statics.Vec
 	hip       statics.Vec
 	load      body.Load
 	borne     []string // segments that the floor bears where they are
 }
 
-// NewFigure starts the figure of body i with head and trunk, cut at the chest's end
-// and at the waist. shoulders is their middle; axis, of length 1, points from there to
-// the feet; rise is how far the trunk hangs below the shoulders beyond rest.
-// What the body carries is no part of its segments: Done hangs it where it is.
+// Spine is where the parts of a trunk point, away from the shoulders, and where the head
+// does; all of length 1.
+type Spine struct{ Chest, Abdomen, Pelvis, Head statics.Vec }
+
+// NewFigure starts the figure of body i with head and trunk in one line. shoulders is
+// their middle; axis, of length 1, points from there to the feet; rise is how far the
+// trunk hangs below the shoulders beyond rest.
 func NewFigure(b *body.Columns, i int, shoulders, axis statics.Vec, rise float64) *FigureBuilder {
+	return NewBentFigure(b, i, shoulders, Spine{axis, axis, axis, axis.Times(-1)}, rise)
+}
+
+// NewBentFigure is NewFigure with a trunk that bends at the chest's end and at the
+// waist, where it is cut. What the body carries is no part of its segments: Done hangs it
+// where it is.
+func NewBentFigure(b *body.Columns, i int, shoulders statics.Vec, spine Spine, rise float64) *FigureBuilder {
 	load := b.Load()
 	b = b.Bare()
-	q := &FigureBuilder{b: b, i: i, shoulders: shoulders, axis: axis, rise: rise, load: load,
+	q := &FigureBuilder{b: b, i: i, shoulders: shoulders, axis: spine.Chest, rise: rise, load: load,
 		Figure: Figure{System: &statics.System{Gravity: statics.StandardGravity}, Mass: b.Mass[i]}}
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
 	centre := (b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]) / upper
-	q.hip = q.Along(b.Hip[i])
-	neck, chest, waist := q.Along(0), q.Along(b.Chest[i]), q.Along(b.Waist[i])
-	crown := q.Along(b.HeadCentre[i] - headHalf*b.Stature[i])
+	neck, chest := q.Along(0), q.Along(b.Chest[i])
+	beyond := func(from, along statics.Vec, start, distance float64) statics.Vec {
+		return from.Plus(along.Times(distance - start))
+	}
+	q.waist = beyond(chest, spine.Abdomen, b.Chest[i], b.Waist[i])
+	q.hip = beyond(q.waist, spine.Pelvis, b.Waist[i], b.Hip[i])
+	crown := beyond(neck, spine.Head, b.HeadCentre[i], headHalf*b.Stature[i])
 	q.Segment(SegmentChest, "", neck, chest, upper, q.Along(centre))
-	q.Segment(SegmentHead, SegmentChest, neck, crown, b.HeadShare[i], q.Along(b.HeadCentre[i]))
-	q.Segment(SegmentMiddleTrunk, SegmentChest, chest, waist, b.MiddleTrunkShare[i], q.Along(b.MiddleTrunkCentre[i]))
-	q.Segment(SegmentPelvis, SegmentMiddleTrunk, waist, q.hip, b.LowerTrunkShare[i], q.Along(b.LowerTrunkCentre[i]))
-	q.Joint(JointWaist, waist, SegmentPelvis)
+	q.head = neck.Plus(spine.Head.Times(-b.HeadCentre[i]))
+	q.Segment(SegmentHead, SegmentChest, neck, crown, b.HeadShare[i], q.head)
+	q.Segment(SegmentMiddleTrunk, SegmentChest, chest, q.waist, b.MiddleTrunkShare[i], beyond(chest, spine.Abdomen, b.Chest[i], b.MiddleTrunkCentre[i]))
+	q.Segment(SegmentPelvis, SegmentMiddleTrunk, q.waist, q.hip, b.LowerTrunkShare[i], beyond(q.waist, spine.Pelvis, b.Waist[i], b.LowerTrunkCentre[i]))
+	q.Joint(JointWaist, q.waist, SegmentPelvis)
 	return q
 }
+
+// Hip returns where the hips are, and Waist where abdomen and pelvis meet.
+func (q *FigureBuilder) Hip() statics.Vec   { return q.hip }
+func (q *FigureBuilder) Waist() statics.Vec { return q.waist }
 
 // Along returns the point of the body's line at a distance from the shoulders
 // at rest.
@@ -91,22 +112,40 @@ const (
 // Arm puts one arm with its elbow and wrist at the points given, and returns
 // where the hand holds: the grip of a Fist, else the wrist.
 func (q *FigureBuilder) Arm(side string, shoulder, elbow, wrist statics.Vec, h Hand) statics.Vec {
-	b, i := q.b, q.i
-	upper, fore := unit(shoulder, elbow), unit(elbow, wrist)
-	q.Segment(side+" upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], shoulder.Plus(upper.Times(b.UpperArmCentre[i])))
-	q.Segment(side+" forearm", side+" upper arm", elbow, wrist, b.ForearmShare[i], elbow.Plus(fore.Times(b.ForearmCentre[i])))
-	centre, tip := wrist.Plus(fore.Times(b.Grip[i])), wrist.Plus(fore.Times(b.Grip[i]))
-	holds := centre
+	fore := unit(elbow, wrist)
 	switch h {
 	case FlatHand:
-		centre, tip, holds = wrist.Plus(right.Times(b.HandCentre[i])), wrist.Plus(right.Times(b.Hand[i])), wrist
+		return q.FlatArm(side, shoulder, elbow, wrist, right)
 	case HandAside:
-		centre, tip, holds = wrist, wrist, wrist
+		return q.FlatArm(side, shoulder, elbow, wrist, statics.Vec{})
 	case OpenHand:
-		centre, tip, holds = wrist.Plus(fore.Times(b.HandCentre[i])), wrist.Plus(fore.Times(b.Hand[i])), wrist
+		return q.FlatArm(side, shoulder, elbow, wrist, fore)
 	}
-	q.Segment(side+" hand", side+" forearm", wrist, tip, b.HandShare[i], centre)
+	q.arm(side, shoulder, elbow, wrist)
+	holds := wrist.Plus(fore.Times(q.b.Grip[q.i]))
+	q.Segment(side+" hand", side+" forearm", wrist, holds, q.b.HandShare[q.i], holds)
 	return holds
+}
+
+// FlatArm puts one arm with its elbow and wrist at the points given, and a hand that
+// lies along fingers from the wrist, of length 1 or, where it leaves the plane, shorter.
+// It returns the wrist.
+func (q *FigureBuilder) FlatArm(side string, shoulder, elbow, wrist, fingers statics.Vec) statics.Vec {
+	q.arm(side, shoulder, elbow, wrist)
+	q.Segment(side+" hand", side+" forearm", wrist, wrist.Plus(fingers.Times(q.b.Hand[q.i])), q.b.HandShare[q.i],
+		wrist.Plus(fingers.Times(q.b.HandCentre[q.i])))
+	return wrist
+}
+
+// arm puts upper arm and forearm. Where they leave the plane they are seen shorter, and
+// their centres stay at the same part of them.
+func (q *FigureBuilder) arm(side string, shoulder, elbow, wrist statics.Vec) {
+	b, i := q.b, q.i
+	part := func(from, to statics.Vec, centre, length float64) statics.Vec {
+		return from.Plus(to.Minus(from).Times(centre / length))
+	}
+	q.Segment(side+" upper arm", SegmentChest, shoulder, elbow, b.UpperArmShare[i], part(shoulder, elbow, b.UpperArmCentre[i], b.UpperArm[i]))
+	q.Segment(side+" forearm", side+" upper arm", elbow, wrist, b.ForearmShare[i], part(elbow, wrist, b.ForearmCentre[i], b.Forearm[i]))
 }
 
 // StraightArm puts one straight arm, and returns where the hand holds.
@@ -229,6 +268,14 @@ func (q *FigureBuilder) Floor(name string, height, from, to float64) {
 	q.Edge(name, statics.Vec{X: from, Y: height}, statics.Vec{X: to, Y: height})
 }
 
+// Bear lets the floor bear the last segments where they are, with what they carry.
+func (q *FigureBuilder) Bear(segments int) {
+	for _, s := range q.System.Segments[len(q.System.Segments)-segments:] {
+		q.borne = append(q.borne, s.Name)
+		q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * q.System.Gravity)})
+	}
+}
+
 // Done hangs on the figure what the body carries, and hands it over.
 func (q *FigureBuilder) Done() (*Figure, error) {
 	for p, kg := range q.load {
@@ -250,11 +297,11 @@ func (q *FigureBuilder) carry(p body.Point, kg float64) {
 	b, i := q.b, q.i
 	switch p {
 	case body.AtHead:
-		hang(SegmentHead, q.Along(b.HeadCentre[i]), kg)
+		hang(SegmentHead, q.head, kg)
 	case body.AtChest:
 		hang(SegmentChest, q.Along(b.UpperTrunkCentre[i]), kg)
 	case body.AtWaist:
-		hang(SegmentPelvis, q.Along(b.Waist[i]), kg)
+		hang(SegmentPelvis, q.waist, kg)
 	case body.AtHips:
 		hang(SegmentPelvis, q.hip, kg)
 	default:

@@ -98,9 +98,9 @@ var flagMuscles = []Use{
 	adductTop:    {Group: muscle.ShoulderAdduction, Side: muscle.Top, Angle: At(flagShoulder), Load: oneWay(momentAt(JointTopShoulder, -1), 1, 1)},
 	adductBottom: {Group: muscle.ShoulderAdduction, Side: muscle.Bottom, Angle: At(flagShoulder), Load: oneWay(momentAt(JointBottomShoulder, -1), -1, 1)},
 	flagWaist:    {Group: muscle.WaistSideways, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
-	flagElbowTop: {Group: muscle.ElbowFlexion, Side: muscle.Top, Angle: At(0), Load: atOne("top", " forearm"), Reported: true, Note: flagElbowNote},
+	flagElbowTop: {Group: muscle.ElbowFlexion, Side: muscle.Top, Angle: At(0), Load: atOne("top", " forearm"), Reported: true, Note: ElbowSideways},
 	flagElbowBottom: {Group: muscle.ElbowFlexion, Side: muscle.Bottom, Angle: At(0), Load: atOne("bottom", " forearm"), Reported: true,
-		Note: flagElbowNote},
+		Note: ElbowSideways},
 }
 
 // The uses of the flag that follow those which its posture shares out.
@@ -111,11 +111,12 @@ const (
 	numFlagUses
 )
 
-const flagElbowNote = "the elbow is bent sideways, which its ligaments bear; its flexors do only where the arm is turned for it"
+// ElbowSideways is what bears straight elbows that are seen from the front.
+const ElbowSideways = "the elbow is bent sideways, which its ligaments bear; its flexors do only where the arm is turned for it"
 
 // topArmAngle is the angle of the top arm with the pole.
 func topArmAngle(s *Solved) (float64, error) {
-	a, err := s.arm("top")
+	a, err := s.Arm("top")
 	return math.Asin(math.Abs(a.Along.X)), err
 }
 

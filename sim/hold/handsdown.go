@@ -13,7 +13,7 @@ import (
 var Planche = planche()
 
 func planche() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "planche", Title: "Planche",
 		Description: "The body level above the floor, face down, on two straight arms that lean forward over flat hands.",
 		Plane:       "sagittal, seen from the side",
@@ -36,7 +36,7 @@ var plancheUses = []Use{
 	{Group: muscle.ArmPush, Angle: At(0), Load: largestForce},
 	{Group: muscle.WaistBackward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
 	{Group: muscle.ElbowFlexion, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "a straight elbow is borne by bones and ligaments as well"},
-	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(wristsUnknown)},
+	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(WristsUnknown)},
 }
 
 func solvePlanche(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
@@ -91,7 +91,7 @@ func plancheFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Se
 var LSit = lSit()
 
 func lSit() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "l-sit", Title: "L-sit",
 		Description: "The body held up by two straight arms beside the hips, the trunk upright, the straight legs level in front.",
 		Plane:       "sagittal, seen from the side",
@@ -119,7 +119,7 @@ var lSitUses = []Use{
 	{Group: muscle.ShoulderExtension, Load: size(shoulderMoment, 2), AngleOf: armTrunkAngle, Reported: true,
 		Unknown: Never("what the muscles that bring the arm down give beside the trunk was never measured")},
 	{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "of a locked elbow nobody knows how much its bones bear"},
-	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(wristsUnknown)},
+	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(WristsUnknown)},
 }
 
 // raisedHip is the flexion of the first hip, rad.
@@ -134,8 +134,8 @@ func raisedHip(p Posture, _ *assume.Set) float64 {
 
 // firstHip is the moment at the first hip, of the muscles that lift the thigh.
 func firstHip(s *Solved) (float64, error) {
-	m, _, err := s.Solution.Joint("first thigh")
-	return max(m, 0) / s.weight, err
+	m, err := s.Cut("first thigh")
+	return max(m, 0), err
 }
 
 func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {
@@ -197,7 +197,7 @@ const DefaultWallDistance = 0.15
 var WallHandstand = wallHandstand()
 
 func wallHandstand() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "wall-handstand", Title: "Handstand against a wall",
 		Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
 		Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",

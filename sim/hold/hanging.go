@@ -68,7 +68,7 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 			grips.Set(i, 0.5)
 		}
 	}
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: name, Title: title, Description: description,
 		Plane:    "sagittal, seen from the side",
 		Supports: []string{"both hands on the bar: a pin, horizontal and vertical force"},
@@ -122,7 +122,7 @@ func hang(name, title, description string, arms int) *Hold {
 			wrists.Set(i, 0)
 		}
 	}
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: name, Title: title, Description: description,
 		Plane:    "sagittal, seen from the side: everything hangs under the grip",
 		Supports: []string{"each hand on the bar: a pin, horizontal and vertical force"},
@@ -150,7 +150,7 @@ func hang(name, title, description string, arms int) *Hold {
 var IronCross = ironCross()
 
 func ironCross() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "iron-cross", Title: "Iron cross",
 		Description: "The body upright between two rings, the straight arms level or a given angle below it.",
 		Plane:       "frontal, seen from the front",
@@ -173,8 +173,7 @@ func ironCross() *Hold {
 var crossUses = []Use{
 	{Group: muscle.ShoulderAdduction, Angle: func(p Posture, _ *assume.Set) float64 { return math.Pi/2 - p.Pose[ArmsLow] }, Load: shoulderMoment},
 	{Group: muscle.ArmPush, Angle: At(0), Load: largestForce},
-	{Group: muscle.ElbowFlexion, Angle: At(0), Load: atLimbs(" forearm"), Reported: true,
-		Note: "the elbow is bent sideways, which its ligaments bear; its flexors do only where the arm is turned for it"},
+	{Group: muscle.ElbowFlexion, Angle: At(0), Load: atLimbs(" forearm"), Reported: true, Note: ElbowSideways},
 }
 
 func solveCross(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *assume.Set) {

@@ -76,6 +76,7 @@ type Hold struct {
 	Name        string // as written in files
 	Title       string
 	Description string   // what it looks like, in a sentence or two
+	Text        string   // the file that it was made of; "" of one that is not
 	Plane       string   // the plane in which it is computed
 	Supports    []string // what carries the body, and by which forces
 	Free        string   // the free posture variable and its range
@@ -87,6 +88,9 @@ type Hold struct {
 	LeastAngle  float64   // of the arms that may be given, radians; with MostAngle 0 where none may
 	MostAngle   float64
 	Tilts       bool // whether the feet may be above the level of the shoulders
+	// Sized is whether what holds the body has lengths or forces of its own that no variant
+	// sets, so that the hold of an enlarged body is another one.
+	Sized       bool
 	Asks        func(Model) []Demand
 	Assumptions func(Model) []assume.ID // those that the hold's own statics use
 

@@ -85,8 +85,25 @@ func (s *Solved) Force(support string) (statics.Vec, error) {
 	return force.Times(1 / s.weight), err
 }
 
-// arm returns the arm of a side, or the first of any where side is "".
-func (s *Solved) arm(side string) (Arm, error) {
+// Cut returns the moment at the joint by which a segment hangs on the body, BW·m,
+// counterclockwise on the segment.
+func (s *Solved) Cut(segment string) (float64, error) {
+	m, _, err := s.Solution.Joint(segment)
+	return m / s.weight, err
+}
+
+// Bone returns the unit vector along a segment, away from its joint.
+func (s *Solved) Bone(segment string) (statics.Vec, error) {
+	for _, bone := range s.Figure.Bones {
+		if bone.Segment == segment {
+			return unit(bone.From, bone.To), nil
+		}
+	}
+	return statics.Vec{}, fmt.Errorf("the figure has no %s", segment)
+}
+
+// Arm returns the arm of a side whose hand is held, or the first of any where side is "".
+func (s *Solved) Arm(side string) (Arm, error) {
 	for _, a := range s.Arms {
 		if side == "" || a.Side == side {
 			return a, nil
@@ -115,7 +132,7 @@ func largestForce(s *Solved) (float64, error) {
 	if s.Model == TwoCondition {
 		return liftAndTurn(s)
 	}
-	_, err := s.arm("")
+	_, err := s.Arm("")
 	largest := 0.0
 	for _, a := range s.Arms {
 		largest = math.Max(largest, math.Abs(a.Force.Dot(a.Along)))
@@ -243,11 +260,11 @@ func atLimbs(part string) Oracle {
 	return func(s *Solved) (float64, error) {
 		together, largest := map[statics.Vec]float64{}, 0.0
 		for _, a := range s.Arms {
-			m, _, err := s.Solution.Joint(a.Side + part)
+			m, err := s.Cut(a.Side + part)
 			if err != nil {
 				return 0, err
 			}
-			together[a.At] += m / s.weight
+			together[a.At] += m
 			largest = math.Max(largest, math.Abs(together[a.At]))
 		}
 		if len(s.Arms) == 0 {
@@ -260,18 +277,19 @@ func atLimbs(part string) Oracle {
 // atOne is the oracle of the moment at the joint that begins a part of one arm.
 func atOne(side, part string) Oracle {
 	return func(s *Solved) (float64, error) {
-		m, _, err := s.Solution.Joint(side + part)
-		return math.Abs(m) / s.weight, err
+		m, err := s.Cut(side + part)
+		return math.Abs(m), err
 	}
 }
 
-// wristAngle is how far flat hands, whose fingers point to the right, are bent back
-// from the line of the forearm.
+// wristAngle is how far flat hands are bent back from the line of the forearm.
 func wristAngle(s *Solved) (float64, error) {
-	if len(s.Arms) == 0 {
-		return 0, fmt.Errorf("the figure is not held by a hand")
+	arm, err := s.Arm("")
+	if err != nil {
+		return 0, err
 	}
-	return math.Acos(s.Arms[0].Along.X), nil
+	hand, err := s.Bone(arm.Side + " hand")
+	return math.Acos(max(-1, min(1, arm.Along.Dot(hand)))), err
 }
 
 // gripForce is the largest force on a hand that is drawn away from its arm.
@@ -299,29 +317,29 @@ func handSpacing(s *Solved) (float64, error) {
 }
 
 func axialTop(s *Solved) (float64, error) {
-	a, err := s.arm("top")
+	a, err := s.Arm("top")
 	return a.Force.Dot(a.Along), err
 }
 
 func axialBottom(s *Solved) (float64, error) {
-	a, err := s.arm("bottom")
+	a, err := s.Arm("bottom")
 	return -a.Force.Dot(a.Along), err
 }
 
 func pullOnTop(s *Solved) (float64, error) {
-	a, err := s.arm("top")
+	a, err := s.Arm("top")
 	return -a.Force.X, err
 }
 
 func topShare(s *Solved) (float64, error) {
-	a, err := s.arm("top")
+	a, err := s.Arm("top")
 	return a.Force.Y, err
 }
 
 // frictionAt is the oracle of the friction at a hand on a pole.
 func frictionAt(side string) Oracle {
 	return func(s *Solved) (float64, error) {
-		a, err := s.arm(side)
+		a, err := s.Arm(side)
 		return a.Force.Y / math.Abs(a.Force.X), err
 	}
 }
@@ -365,12 +383,12 @@ func leanAngle(s *Solved) (float64, error) {
 		axis := s.axis()
 		return math.Atan2(math.Abs(axis.X), -axis.Y), nil
 	}
-	arm, err := s.arm("")
+	arm, err := s.Arm("")
 	return math.Atan2(math.Abs(arm.Along.X), math.Abs(arm.Along.Y)), err
 }
 
 func armTrunkAngle(s *Solved) (float64, error) {
-	arm, err := s.arm("")
+	arm, err := s.Arm("")
 	axis := s.axis()
 	return math.Atan2(math.Abs(arm.Along.Cross(axis)), arm.Along.Dot(axis)), err
 }

@@ -14,7 +14,7 @@ import (
 var PushUp = pushUp()
 
 func pushUp() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "push-up", Title: "Push-up, held",
 		Description: "The straight body face down on its hands and the balls of its feet (kneeling: its knees), arms straight or bent, feet or hands raised.",
 		Plane:       "sagittal, seen from the side",
@@ -60,7 +60,7 @@ var (
 		armsPush:      {Group: muscle.ArmPush, Angle: At(0), Load: whenBentIs(false, largestForce)},
 		elbowsFold:    {Group: muscle.ElbowExtension, Angle: bentElbow, Load: whenBentIs(true, oneWay(momentAt(JointElbows, -1), 1, 2))},
 		elbowsStretch: {Group: muscle.ElbowFlexion, Angle: bentElbow, Load: whenBentIs(true, oneWay(momentAt(JointElbows, -1), -1, 2))},
-		bentWrists:    {Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(wristsUnknown)},
+		bentWrists:    {Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(WristsUnknown)},
 	}
 	plankUses = pushUpUses[:armsPush:armsPush]
 )
@@ -87,12 +87,8 @@ func whenBentIs(bent bool, load Oracle) Oracle {
 
 // upperArmAngle is the angle between an upper arm and the trunk.
 func upperArmAngle(s *Solved) (float64, error) {
-	for _, bone := range s.Figure.Bones {
-		if bone.Segment == "left upper arm" {
-			return math.Acos(unit(bone.From, bone.To).Dot(s.axis())), nil
-		}
-	}
-	return 0, fmt.Errorf("the figure has no left arm")
+	arm, err := s.Bone("left upper arm")
+	return math.Acos(arm.Dot(s.axis())), err
 }
 
 // pushLean is how far the force on the hands or forearms leans to the head, which is to
@@ -109,7 +105,7 @@ func pushLean(s *Solved) (float64, error) {
 var ForearmPlank = forearmPlank()
 
 func forearmPlank() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "forearm-plank", Title: "Forearm plank",
 		Description: "The straight body face down on its forearms and the balls of its feet.",
 		Plane:       "sagittal, seen from the side",
@@ -379,12 +375,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		left := statics.Vec{X: -1}
 		for _, side := range [2]string{"first", "other"} {
 			q.Leg(side, axis, left, left, 0)
-			// The floor bears the lower legs.
-			n := len(q.System.Segments)
-			for _, s := range q.System.Segments[n-2:] {
-				q.borne = append(q.borne, s.Name)
-				q.System.Loads = append(q.System.Loads, statics.Load{Segment: s.Name, At: s.Centre, Force: up.Times(s.Mass * statics.StandardGravity)})
-			}
+			q.Bear(2) // the lower leg
 		}
 		q.Support(SupportKnees, stood, []string{"first thigh", "other thigh"}, right, up)
 	} else {
@@ -443,7 +434,7 @@ func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *a
 var SidePlank = sidePlank()
 
 func sidePlank() *Hold {
-	return balanced(&Hold{
+	return Complete(&Hold{
 		Name: "side-plank", Title: "Side plank",
 		Description: "The straight body on its side, on one forearm under the shoulder and the edge of the lower foot; the other arm lies along the trunk.",
 		Plane:       "frontal, seen from the front",

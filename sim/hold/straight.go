@@ -63,9 +63,9 @@ func onFlatHand(b *body.Columns, i int, press, wristAhead float64) (elbow, wrist
 	return elbow, 0.5*press - b.HandShare[i]*b.HandCentre[i]
 }
 
-// wristsUnknown is why nobody knows what wrists can give that are bent back under flat
+// WristsUnknown is why nobody knows what wrists can give that are bent back under flat
 // hands, and how far they go.
-const wristsUnknown = "what wrists give that are bent back under flat hands was never measured; " +
+const WristsUnknown = "what wrists give that are bent back under flat hands was never measured; " +
 	"beyond about a right angle no wrist bends (common practice): hands are turned aside or backwards, or hold bars"
 
 var (
@@ -73,10 +73,10 @@ var (
 	everyLegForm = []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck}
 )
 
-// balanced completes a hold that statics alone decides, with one model and no choice of
+// Complete completes a hold that statics alone decides, with one model and no choice of
 // posture. It asks for what its uses make besides the demands, and rests on the strengths
 // of its uses besides the assumptions.
-func balanced(h *Hold, solve EquilibriumSolve, uses []Use, asks []Demand, assumptions ...assume.ID) *Hold {
+func Complete(h *Hold, solve EquilibriumSolve, uses []Use, asks []Demand, assumptions ...assume.ID) *Hold {
 	h.Models, h.Rules, h.Solve, h.Uses = []Model{Equilibrium}, []Rule{Best}, InEquilibrium(solve), Always(uses...)
 	h.Asks, h.Assumptions = Always(withUses(uses, asks...)...), Always(strengths(uses, assumptions...)...)
 	return h

@@ -41,7 +41,7 @@ func (c *Capacity) Slice(from, to int) *Capacity {
 }
 
 // MaxUses is how many uses a hold can have.
-const MaxUses = 10
+const MaxUses = 20
 
 // Use is what a hold asks of one group of muscles, of one limb or the trunk.
 type Use struct {

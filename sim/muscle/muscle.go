@@ -89,10 +89,12 @@ const (
 	Both   Side = iota // both alike, or the trunk
 	Top                // of the upper hand
 	Bottom             // of the lower hand
+	Left
+	Right
 	NumSides
 )
 
-var sideNames = names.List[Side]{"both", "top", "bottom"}
+var sideNames = names.List[Side]{"both", "top", "bottom", "left", "right"}
 
 // String returns the side's name.
 func (s Side) String() string { return sideNames.Of(s) }

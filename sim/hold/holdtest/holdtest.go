@@ -353,6 +353,9 @@ func mirror(f *hold.Figure) *hold.Figure {
 // Scaling holds that a body enlarged in every length, its weight with it, carries the
 // same shares of its weight and longer moments, whatever the exponent of its mass.
 func Scaling(h *hold.Hold) error {
+	if h.Sized {
+		return nil
+	}
 	const scale = 1.37
 	return forEach(h, 30, func(b *Bodies, p hold.Posture, m hold.Model) error {
 		first := b.Solve(h, p, m)

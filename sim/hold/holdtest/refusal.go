@@ -78,7 +78,9 @@ func Refusal(h *hold.Hold) error {
 				}
 			}
 		}
-		if balances := h.AsksFor(m, hold.LeanAngle) || h.AsksFor(m, hold.ArmAngle); balances && refused == 0 {
+		// Holds of one's own may have arms that point somewhere without a balance.
+		_, ours := hold.Parse(h.Name)
+		if balances := h.AsksFor(m, hold.LeanAngle) || h.AsksFor(m, hold.ArmAngle); ours && balances && refused == 0 {
 			return fmt.Errorf("%s, %s: looks for a balance, and finds it for every body that was made up", h.Name, m)
 		}
 	}

@@ -1,0 +1,338 @@
+package outline
+
+import (
+	"errors"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"counterpoise/sim/assume"
+	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
+)
+
+// Bounds of what a description may say: beyond, a unit was mistaken.
+var (
+	AngleBounds  = fault.Bounds{Least: -2 * math.Pi, Most: 2 * math.Pi, Unit: "rad"}
+	SpreadBounds = fault.Bounds{Least: 0, Most: 4 * math.Pi / 9, Unit: "rad"}
+	ForceBounds  = fault.Bounds{Least: 0, Most: 5000, Unit: "N"}
+	LengthBounds = fault.Bounds{Least: -3, Most: 3, Unit: "m"}
+	ShareBounds  = fault.Bounds{Least: 0, Most: 1}
+	GripBounds   = fault.Bounds{Least: 0.05, Most: 1}
+	CableBounds  = fault.Bounds{Least: 0.3, Most: 30, Unit: "m"}
+)
+
+var nameForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// checker collects faults.
+type checker struct{ faults []error }
+
+func (c *checker) add(err error) {
+	if err != nil {
+		c.faults = append(c.faults, err)
+	}
+}
+
+func (c *checker) fail(field string, found any, format string, args ...any) {
+	c.add(fault.New(field, found, format, args...))
+}
+
+// Check reports everything that is wrong with the outline as joined *fault.Error, which
+// name the fields as files do; what statics makes of it last, and only if all else is
+// well.
+func (o *Outline) Check() error {
+	if err := o.checkFields(); err != nil {
+		return err
+	}
+	_, err := o.ready()
+	return err
+}
+
+func (o *Outline) checkFields() error {
+	c := &checker{}
+	if !nameForm.MatchString(o.Name) {
+		c.fail("hold", o.Name, "%q cannot be the name of a hold: small letters, digits and single hyphens are allowed", o.Name)
+	} else if _, taken := hold.Parse(o.Name); taken {
+		c.fail("hold", o.Name, "%s is a hold of the program, choose another name", o.Name)
+	}
+	for _, of := range []struct{ field, text string }{{"title", o.Title}, {"looks", o.Looks}} {
+		if strings.TrimSpace(of.text) == "" {
+			c.fail(of.field, nil, "is missing: people read it")
+		}
+	}
+	if o.View == Side && o.facing() == 0 {
+		c.fail("faces", o.Faces.String(), "the trunk lies along that direction: name the side to which the belly looks")
+	}
+	c.angles(o)
+	c.free(o)
+	c.supports(o)
+	for k, f := range o.Forces {
+		c.add(ForceBounds.Check("forces", f.Newtons))
+		c.add(AngleBounds.Check("forces", f.Towards))
+		if f.Newtons == 0 {
+			c.fail("forces", k+1, "a force of nothing does nothing, leave it out")
+		}
+	}
+	c.add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
+	c.add(SpreadBounds.Check("legs_apart", o.LegsApart))
+	if o.View == Front && (o.ArmsSpread != 0 || o.LegsApart != 0) {
+		c.fail("arms_spread", nil, "is of holds seen from the side: seen from the front, raise the arms and bend the thighs instead")
+	}
+	if o.View == Front && o.Feet == Standing {
+		c.fail("feet", "standing", "is of holds seen from the side")
+	}
+	return errors.Join(c.faults...)
+}
+
+// angles checks where the parts point.
+func (c *checker) angles(o *Outline) {
+	a := assume.Defaults()
+	for part := range NumParts {
+		for side := range 2 {
+			angle, field := o.Parts[part].Of(side), "angles."+part.String()
+			if side == 1 && !o.Parts[part].Differ {
+				continue
+			}
+			if o.Parts[part].Differ && !part.Paired() {
+				c.fail(field, nil, "there is one %s, give it one angle", part)
+			}
+			c.add(AngleBounds.Check(field, angle.turn(&a).at))
+			switch {
+			case part == Chest && angle.Against != Level:
+				c.fail(field, angle.Against.String(), "nothing comes before it: say it against the level, as in level 0 deg")
+			case part != UpperArm && angle.Against == Trunk:
+				c.fail(field, angle.Against.String(), "is raised: only upper arms are; say how it is bent, or against the level")
+			case part == UpperArm && angle.Against == Neighbour && (angle.Value != 0 || angle.Free || angle.Assumed != NoAssumption):
+				c.fail(field, angle.Against.String(), "upper arms are raised from the trunk, or said against the level")
+			}
+		}
+	}
+}
+
+// free checks what is left free: one angle, or one of both sides, once in any chain.
+func (c *checker) free(o *Outline) {
+	var parts []string
+	for part := range NumParts {
+		if o.Parts[part].First.Free || o.Parts[part].Differ && o.Parts[part].Other.Free {
+			parts = append(parts, part.String())
+		}
+	}
+	f := o.Free
+	switch {
+	case f == nil && len(parts) > 0:
+		c.fail("free", nil, "is missing: say from where to where the angle of the %s goes and what fixes it", strings.Join(parts, " and "))
+		return
+	case f == nil:
+		return
+	case len(parts) == 0:
+		c.fail("free", nil, "no angle is free: write free instead of the angle of one part, or leave this out")
+		return
+	case len(parts) > 1:
+		c.fail("angles", nil, "%s are free: one angle may be, statics has no rule for more", strings.Join(parts, " and "))
+		return
+	}
+	c.add(AngleBounds.Check("free.from", f.From))
+	c.add(AngleBounds.Check("free.to", f.To))
+	if !(f.From < f.To) {
+		c.fail("free.to", f.To, "must be larger than from")
+	}
+	switch f.By {
+	case Balance:
+		if places := o.places(); places != 1 {
+			c.fail("free.by", "balance", "balance fixes an angle where one place carries everything, here %d do: name the heights or distances of two points instead, or least difficulty", places)
+		}
+	case Higher, Across:
+		c.add(LengthBounds.Check("free.by", f.Value))
+		if f.Of == f.Over {
+			c.fail("free.of", f.Of.String(), "a point cannot be higher than itself, or beside itself")
+		}
+	}
+}
+
+// places counts the places at which the body is held.
+func (o *Outline) places() int {
+	n := 0
+	for _, s := range o.Supports {
+		n++
+		if s.At == Hands && o.View == Front && !o.OneArm || s.At == Hands && (o.Parts[UpperArm].Differ || o.Parts[Forearm].Differ) && !o.OneArm {
+			n++
+		}
+	}
+	return n
+}
+
+// supports checks what holds the body up.
+func (c *checker) supports(o *Outline) {
+	if len(o.Supports) == 0 {
+		c.fail("supports", nil, "is missing: say what the body is held by, such as {at: hands, on: bar}")
+	}
+	if len(o.Supports) > 4 {
+		c.fail("supports", len(o.Supports), "at most 4 are allowed")
+		return
+	}
+	var at []Point
+	for k := range o.Supports {
+		s := &o.Supports[k]
+		if slices.Contains(at, s.At) || isHand(s.At) && slices.Contains(at, Hands) || s.At == Hands && slices.ContainsFunc(at, isHand) {
+			c.fail("supports", s.At.String(), "the %s are held twice", s.At)
+		}
+		at = append(at, s.At)
+		c.support(o, s)
+	}
+	if o.LegForms && slices.ContainsFunc(at, onLegs) {
+		c.fail("leg_forms", nil, "legs that bear weight stay as they are: leave this out")
+	}
+	if o.LegForms && (o.Parts[Thigh].Differ || o.Parts[Shank].Differ || o.LegsApart != 0) {
+		c.fail("leg_forms", nil, "the legs are described already, each by itself or apart: leave this out")
+	}
+	if o.Sharing == Given {
+		c.add(ShareBounds.Check("shared", o.Share))
+	}
+}
+
+func isHand(p Point) bool { return p == FirstHand || p == OtherHand }
+
+func (c *checker) support(o *Outline, s *Support) {
+	hands := s.At == Hands || isHand(s.At)
+	grasped := s.On == Bar || s.On == Pole || s.On == Rings
+	switch {
+	case grasped && !hands:
+		c.fail("supports", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
+	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders:
+		c.fail("supports", s.On.String(), "a wall is for heels, balls of the feet, hips or shoulders")
+	case s.On == Floor && s.At == Elbows:
+		c.fail("supports", s.At.String(), "arms lie on the floor by their forearms: write forearms")
+	case s.At == Balls && o.Feet != Standing:
+		c.fail("supports", s.At.String(), "feet that stand on their balls are standing: write feet: standing")
+	case o.View == Front && (s.At == Forearms || s.At == Elbows || s.At == Knees || s.At == Heels || s.At == Balls):
+		c.fail("supports", s.At.String(), "seen from the front the two are in different places: write first foot, or look from the side")
+	case s.On == Pole && o.View != Front:
+		c.fail("supports", s.On.String(), "a pole is held from the side, hands one above the other: that is seen from the front")
+	case o.OneArm && s.At == OtherHand:
+		c.fail("supports", s.At.String(), "with one arm the other holds nothing: hold by the first hand")
+	}
+	if (s.Leans != nil || s.Grips) && s.On != Floor {
+		c.fail("supports", s.On.String(), "leans and grips are of a floor")
+	}
+	if s.Leans != nil && !hands && s.At != Forearms {
+		c.fail("supports", s.At.String(), "leans is of hands or forearms on the floor")
+	}
+	if s.Rubs != nil && s.On != Wall {
+		c.fail("supports", s.On.String(), "rubs is of a wall")
+	}
+	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor) {
+		c.fail("supports", s.At.String(), "press and fingers are of hands on the floor")
+	}
+	if s.On == Rings {
+		c.add(CableBounds.Check("supports", s.Cable))
+		c.add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check("supports", s.Apart))
+	}
+	for _, grip := range []float64{s.Grip, s.OtherGrip} {
+		if grip != 0 {
+			c.add(GripBounds.Check("supports", grip))
+		}
+	}
+	c.add(fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}.Check("supports", s.Fingers))
+}
+
+// ready compiles an outline, once for each.
+func (o *Outline) ready() (*compiled, error) {
+	kept := *o
+	kept.Supports, kept.Forces = slices.Clone(o.Supports), slices.Clone(o.Forces)
+	c, err := (&kept).compile()
+	if err != nil {
+		return nil, err
+	}
+	return c, c.tryStrengths()
+}
+
+// Hold makes the hold that the outline describes. Its errors are those of Check.
+func (o *Outline) Hold() (*hold.Hold, error) {
+	if err := o.checkFields(); err != nil {
+		return nil, err
+	}
+	c, err := o.ready()
+	if err != nil {
+		return nil, err
+	}
+	plane := "sagittal, seen from the side"
+	if o.View == Front {
+		plane = "frontal, seen from the front"
+	}
+	account, err := o.Account()
+	if err != nil {
+		return nil, err
+	}
+	h := &hold.Hold{
+		Name: o.Name, Title: o.Title, Description: o.Looks, Plane: plane, LeavesOut: c.leavesOut(), Text: o.Text,
+		Supports: account.Unknown, Free: "none", LegForms: o.legForms(),
+		Figure: c.figure, PlacedBy: []hold.Demand{FreeAngle, OpenForce},
+	}
+	if account.Fixed != "" {
+		h.Free = "one angle, fixed by: " + account.Fixed
+	}
+	h.Sized = len(o.Forces) > 0 || slices.ContainsFunc(o.Supports, func(s Support) bool { return s.On == Rings && c.View == Front }) ||
+		o.Free != nil && o.Free.Value != 0
+	hold.Complete(h, c.solve, c.muscle, c.asks(), c.assumptions()...)
+	if o.Free != nil && o.Free.By == Least && c.onPoles() {
+		c.placed(h)
+	}
+	return h, nil
+}
+
+// placed lets a study place the hands of a hold on a pole.
+func (c *compiled) placed(h *hold.Hold) {
+	a := assume.Defaults()
+	r := reference()[0]
+	s := c.study(r.Columns, r.capacity, hold.Posture{}, &a)
+	angle := func(free float64) float64 {
+		s.place(&s.posed.placed, &s.stance, s.b, 0, free, s.a)
+		return s.armAngle()
+	}
+	h.Rules = []hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}
+	h.LeastAngle, h.MostAngle = angle(c.Free.From), angle(c.Free.To)
+	if h.LeastAngle > h.MostAngle {
+		h.LeastAngle, h.MostAngle = h.MostAngle, h.LeastAngle
+	}
+}
+
+// leavesOut adds to what the description says is left out what no outline sees.
+func (c *compiled) leavesOut() []string {
+	list := append(slices.Clone(c.LeavesOut), "what leaves the plane, and parts that bend or stretch", "couples that hands or feet pass on")
+	if c.ArmsSpread != 0 {
+		list = append(list, "the force across the plane that arms spread to the sides bear besides")
+	}
+	return list
+}
+
+// assumptions lists those that the hold's own statics reads.
+func (c *compiled) assumptions() (list []assume.ID) {
+	add := func(id assume.ID, is bool) {
+		if is && !slices.Contains(list, id) {
+			list = append(list, id)
+		}
+	}
+	for part := range NumParts {
+		for side := range 2 {
+			add(c.Parts[part].Of(side).Assumed.ID())
+		}
+	}
+	for k := range c.Supports {
+		s := &c.Supports[k]
+		for _, amount := range []*Amount{s.Leans, s.Rubs, s.Press} {
+			if amount != nil {
+				add(amount.Assumed.ID())
+			}
+		}
+		add(assume.PressureReach, (s.At == Hands || isHand(s.At)) && s.On == Floor && s.Press == nil && math.Abs(c.fingers) > 1e-9)
+		add(assume.ForearmPressure, s.At == Forearms)
+		add(assume.BallShare, s.At == Balls)
+	}
+	for _, f := range c.Forces {
+		add(assume.ForearmPressure, f.At == Forearms)
+		add(assume.BallShare, f.At == Balls)
+	}
+	add(assume.TopShare, c.onPoles() && c.open >= 0)
+	return list
+}

@@ -1,0 +1,232 @@
+package outline
+
+import (
+	"math"
+	"math/rand/v2"
+	"sync"
+
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/statics"
+	"counterpoise/sim/strength"
+)
+
+// handKind is how a hand is held.
+type handKind int
+
+const (
+	fist handKind = iota // around something: its mass counts at the grip
+	flat                 // on the floor
+	open                 // in line with the forearm
+)
+
+// compiled is an outline with everything found out that does not depend on who does it.
+type compiled struct {
+	*Outline
+	facing, first float64 // see Outline.facing, Outline.firstSide
+	apart         bool    // whether the two arms are told apart
+	sides         [2]string
+	hands         [2]handKind
+	held          [2]bool // whether the arm's hand is held
+	fingers       float64 // what is seen in the plane of flat hands' fingers, to the right
+	kneels        bool
+
+	contacts []contact
+	unknowns []unknown
+	forces   []statics.Vec // N, of Forces
+	rules    int           // how many, beyond the three of statics
+	pair     [2]int        // the contacts of two hands that are held apart
+	paired   bool
+	shares   bool    // whether a rule divides the weight between the pair
+	open     int     // the unknown that is left open, or −1
+	wall     float64 // 1 where the wall is to the right, −1 to the left
+	pulls    bool    // whether a hand has to hold on
+
+	muscle []hold.Use
+	needs  []need // of the uses
+	// why says for each use and form of the legs why its strength is not known, or "".
+	why [hold.MaxUses][hold.NumLegForms]string
+	// idle is of uses on which neither the free angle nor the open force bears.
+	idle [hold.MaxUses]bool
+	pool sync.Pool // of *study
+}
+
+// compile finds out about an outline that passes Check's first part what its supports
+// leave unknown and open. What it returns is shared, and never changes.
+func (o *Outline) compile() (*compiled, error) {
+	c := &compiled{Outline: o, facing: o.facing(), first: 1, open: -1, sides: [2]string{"left", "right"}}
+	if o.View == Front {
+		c.first = o.firstSide()
+		a := assume.Defaults()
+		chest, _, _ := o.spine(1, &a)
+		if math.Abs(math.Cos(chest.with(o.middle()))) > math.Sqrt2/2 {
+			c.sides = [2]string{"top", "bottom"}
+		}
+	}
+	c.tellApart()
+	for k := range o.Supports {
+		c.support(&o.Supports[k])
+	}
+	for _, f := range o.Forces {
+		sin, cos := math.Sincos(f.Towards)
+		c.forces = append(c.forces, statics.Vec{X: f.Newtons * cos, Y: f.Newtons * sin})
+	}
+	if c.paired && o.Sharing != Chosen {
+		c.shares = true
+		c.rules++
+	}
+	if err := c.closes(); err != nil {
+		return nil, err
+	}
+	c.muscles()
+	c.idles()
+	return c, nil
+}
+
+// tellApart decides whether the arms are two in what follows, and how the hands are held.
+func (c *compiled) tellApart() {
+	c.apart = c.View == Front || c.OneArm || c.Parts[UpperArm].Differ || c.Parts[Forearm].Differ || c.Sharing == Given
+	c.hands = [2]handKind{open, open}
+	for k := range c.Supports {
+		s := &c.Supports[k]
+		c.apart = c.apart || s.At == FirstHand || s.At == OtherHand || s.OtherGrip != 0
+		for side := range 2 {
+			if s.At != Hands && s.At != [2]Point{FirstHand, OtherHand}[side] || c.OneArm && side == 1 {
+				continue
+			}
+			c.held[side] = true
+			c.hands[side] = fist
+			if s.On == Floor || s.On == Wall {
+				c.hands[side] = flat
+				c.fingers = c.fingersTo() * math.Cos(s.Fingers)
+			}
+		}
+		c.kneels = c.kneels || s.At == Knees && s.On == Floor
+	}
+}
+
+// fingersTo is 1 where flat hands point to the right by themselves, else −1: towards the
+// head of a level body, else where the chest looks.
+func (c *compiled) fingersTo() float64 {
+	a := assume.Defaults()
+	chest, _, _ := c.spine(c.facing, &a)
+	sin, cos := math.Sincos(chest.with(c.middle()))
+	if math.Abs(cos) >= 0.5 {
+		return -math.Copysign(1, cos)
+	}
+	return math.Copysign(1, -c.facing*sin)
+}
+
+// press is how far ahead of the wrists flat hands press, as a share of the palm.
+func (c *compiled) press(a *assume.Set) float64 {
+	for k := range c.Supports {
+		if s := &c.Supports[k]; s.Press != nil {
+			return s.Press.Of(a)
+		}
+	}
+	return a[assume.PressureReach]
+}
+
+// support adds what a support passes on.
+func (c *compiled) support(s *Support) {
+	of := contact{Support: s, at: s.At, side: -1, first: len(c.unknowns)}
+	switch s.At {
+	case Hands:
+		switch {
+		case c.OneArm:
+			of.at = FirstHand
+		case c.apart:
+			first, other := *s, *s
+			first.At, other.At = FirstHand, OtherHand
+			if s.OtherGrip != 0 {
+				other.Grip = s.OtherGrip
+			}
+			c.support(&first)
+			c.support(&other)
+			return
+		}
+	case Hips, WaistPoint:
+		of.waist = true
+	case Knees, Heels, Balls:
+		of.waist, of.legs = true, [2]float64{0.5, 0.5}
+	case FirstFoot:
+		of.waist, of.legs = true, [2]float64{1, 0}
+	}
+	switch of.at {
+	case Hands, Forearms, Elbows:
+		of.arms = [2]float64{0.5, 0.5}
+		of.onHand = of.at == Hands
+	case FirstHand:
+		of.side, of.arms, of.onHand = 0, [2]float64{1, 0}, true
+	case OtherHand:
+		of.side, of.arms, of.onHand = 1, [2]float64{0, 1}, true
+	}
+	index := len(c.contacts)
+	add := func(across bool) {
+		c.unknowns = append(c.unknowns, unknown{index, across})
+		of.count++
+	}
+	switch s.On {
+	case Bar, Pole:
+		add(false)
+		add(true)
+	case Rings, Partner:
+		add(false)
+	case Floor:
+		add(false)
+		if s.Grips || s.Leans != nil {
+			add(true)
+		}
+	case Wall:
+		add(true)
+		if s.Rubs != nil {
+			add(false)
+		}
+	}
+	if s.Leans != nil || s.Rubs != nil {
+		c.rules++
+	}
+	c.contacts = append(c.contacts, of)
+	if of.side >= 0 && s.On != Rings && s.On != Wall {
+		c.pair[of.side] = index
+		c.paired = c.held[0] && c.held[1]
+	}
+}
+
+// reference are bodies of both sexes on whom is tried what statics leaves open and which
+// strengths are known.
+var reference = sync.OnceValue(func() (list []*standIn) {
+	const rows = 8
+	for _, name := range []string{"ansur2-men", "ansur2-women"} {
+		p, err := anthro.Load(name)
+		if err != nil {
+			panic(err) // it is built in, and tested
+		}
+		builder, err := body.NewBuilder(p, body.Residual, body.DefaultSegments)
+		if err != nil {
+			panic(err)
+		}
+		people, random := anthro.NewPeople(rows), rand.New(rand.NewChaCha8([32]byte{17}))
+		if err := p.NewSampler().Draw(people, func(dst []float64) {
+			for i := range dst {
+				dst[i] = random.NormFloat64()
+			}
+		}); err != nil {
+			panic(err)
+		}
+		s := &standIn{body.New(rows), hold.NewCapacity(rows), assume.Defaults()}
+		builder.Build(s.Columns, people, &s.assumed)
+		strength.OfReference(s.capacity, s.Columns, &s.assumed)
+		list = append(list, s)
+	}
+	return list
+})
+
+// standIn are bodies of one sex.
+type standIn struct {
+	*body.Columns
+	capacity *hold.Capacity
+	assumed  assume.Set
+}
