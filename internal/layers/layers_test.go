@@ -42,7 +42,7 @@ func packages(t *testing.T) []listed {
 var order = []string{
 	"datasets",
 	"sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
-	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/scenario", "sim/scenario/scores",
+	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep",
 	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside

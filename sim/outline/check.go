@@ -100,7 +100,7 @@ func (c *checker) angles(o *Outline) {
 			c.add(AngleBounds.Check(field, angle.turn(&a).at))
 			switch {
 			case part == Chest && angle.Against != Level:
-				c.fail(field, angle.Against.String(), "nothing comes before it: say it against the level, as in level 0 deg")
+				c.fail(field, angle.Against.String(), "nothing comes before it: say it against the level, on which it is 0 to the right")
 			case part != UpperArm && angle.Against == Trunk:
 				c.fail(field, angle.Against.String(), "is raised: only upper arms are; say how it is bent, or against the level")
 			case part == UpperArm && angle.Against == Neighbour && (angle.Value != 0 || angle.Free || angle.Assumed != NoAssumption):
