@@ -14,14 +14,10 @@ import (
 // bytes.
 func Fit(folder string) (map[string][]byte, error) {
 	w := &written{files: map[string][]byte{}}
-	scans := map[string]map[anthro.Sex]*Scans{firstRegional: {}, publicRegional: {}}
+	scans := map[string]map[anthro.Sex]*Scans{firstRegional: {}, publicRegional: {}, youthsRegional: {}}
 	grips := map[anthro.Sex]*Grips{}
 	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
 		soldiers, err := ReadSoldiers(folder, sex)
-		if err != nil {
-			return nil, err
-		}
-		adults, err := ReadAdults(folder, sex)
 		if err != nil {
 			return nil, err
 		}
@@ -35,19 +31,19 @@ func Fit(folder string) (map[string][]byte, error) {
 			return nil, fmt.Errorf("%s: %w", soldiers.file.record.File, err)
 		}
 		w.add("refits/"+people.Name, refits)
-		all := &public{sex, adults, soldiers}
-		if people, err = fitPublic(all); err != nil {
-			return nil, fmt.Errorf("the public, %s: %w", sex, err)
+		adults, youths, err := readPublics(folder, sex, soldiers)
+		if err != nil {
+			return nil, err
 		}
-		w.add("people/"+people.Name, people)
-		if refits, err = refitPublic(all, people); err != nil {
-			return nil, fmt.Errorf("the public, %s: %w", sex, err)
+		for _, p := range []*public{adults, youths} {
+			if err := w.addPublic(p); err != nil {
+				return nil, fmt.Errorf("the public, %s: %w", p.name(), err)
+			}
 		}
-		w.add("refits/"+people.Name, refits)
 		if scans[firstRegional][sex], err = ReadScans(folder, sex); err != nil {
 			return nil, err
 		}
-		scans[publicRegional][sex] = adults.scanned()
+		scans[publicRegional][sex], scans[youthsRegional][sex] = adults.examined.scanned(), youths.examined.scanned()
 		if grips[sex], err = ReadGrips(folder, sex, TheGripRules); err != nil {
 			return nil, err
 		}
@@ -75,6 +71,20 @@ func Fit(folder string) (map[string][]byte, error) {
 	return w.files, w.err
 }
 
+// readPublics reads the public of a sex, adults and youths.
+func readPublics(folder string, sex anthro.Sex, soldiers *Soldiers) (adults, youths *public, err error) {
+	adults = &public{sex: sex, soldiers: soldiers}
+	if adults.examined, err = ReadAdults(folder, sex); err != nil {
+		return nil, nil, err
+	}
+	youths = &public{sex: sex, soldiers: soldiers}
+	if youths.examined, err = ReadYouths(folder, sex); err != nil {
+		return nil, nil, err
+	}
+	youths.children, err = ReadChildren(folder, sex, childrenFrom, childrenBelow)
+	return adults, youths, err
+}
+
 // written is the files of a fit, by their path, and the first error of writing one.
 type written struct {
 	files map[string][]byte
@@ -87,6 +97,21 @@ func (w *written) add(name string, value any) {
 		w.err = fmt.Errorf("%s: %w", name, err)
 	}
 	w.files[name+".json"] = text
+}
+
+// addPublic adds a population of the public, and its refits.
+func (w *written) addPublic(p *public) error {
+	people, err := fitPublic(p)
+	if err != nil {
+		return err
+	}
+	w.add("people/"+people.Name, people)
+	refits, err := refitPublic(p, people)
+	if err != nil {
+		return err
+	}
+	w.add("refits/"+people.Name, refits)
+	return nil
 }
 
 // numbers matches a list of nothing but numbers, spread over lines.

@@ -49,18 +49,23 @@ func whoAre(sex anthro.Sex) string {
 	return map[anthro.Sex]string{anthro.Male: "men", anthro.Female: "women"}[sex]
 }
 
+func youthsAre(sex anthro.Sex) string {
+	return map[anthro.Sex]string{anthro.Male: "boys", anthro.Female: "girls"}[sex]
+}
+
 // crowd is people to fit a population to.
 type crowd struct {
 	people *anthro.People
 	weight []float64 // of each person; nil where all weigh the same
 	second []float64 // how likely each is of the second kind; nil where there is one kind
+	told   bool      // that is known, and not to be found
 }
 
 // fitJoint fills in a population's distribution. Where there are two kinds of people,
 // whom they were taken for serves to find the kinds: after a first fit, to all as of one
 // kind, each person counts to either as much as they are likely to be of it.
 func fitJoint(fit *datasets.People, c *crowd) error {
-	if c.second != nil {
+	if c.second != nil && !c.told {
 		alike := *c
 		alike.second = nil
 		scores, err := fitOnce(fit, &alike)

@@ -29,58 +29,124 @@ const (
 	// waists that the tape's place makes, rather than the body's build: nobody has
 	// measured both ways on one body here, so it may be anything from 0 to 1.
 	waistOfTape = 0.5
-	// replicates is how many soldiers' residuals each adult gets.
-	replicates = 2
+	// ofMeasurers is the share of the difference between grown children and soldiers that
+	// counts as their measurers': likewise.
+	ofMeasurers = 0.5
 )
 
-// public is what a population of the public is fitted to.
+// replicates is how many soldiers' residuals each adult gets; youths are fewer, and get
+// more children's.
+func (p *public) replicates() int {
+	if p.children != nil {
+		return 6
+	}
+	return 2
+}
+
+// second is how likely somebody is of the second kind of people whose proportions differ:
+// adults, where they are Black; youths, where they are past most of their growth.
+func (p *public) second(i int) float64 {
+	if p.children == nil && p.examined.Descent[i] == Black || p.children != nil && p.examined.Age[i] >= grown {
+		return 1
+	}
+	return 0
+}
+
+// public is what a population of the public is fitted to: adults, with what only soldiers
+// had measured, or youths, with what children had, and of what nobody measured of these,
+// soldiers.
 type public struct {
 	sex      anthro.Sex
-	adults   *Adults
+	examined *Examined
 	soldiers *Soldiers
+	children *Children // nil for adults
 }
 
 // doubts is what refits vary of the transfer.
 type doubts struct {
 	waistOfTape float64
+	ofMeasurers float64                     // of youths: see completed
 	shift       [moved]float64              // of everybody, in what is transferred
 	group       [numDescents][moved]float64 // of a group
 }
 
+// name is that of the population.
+func (p *public) name() string {
+	if p.children != nil {
+		return "us-" + youthsAre(p.sex)
+	}
+	return "us-" + whoAre(p.sex)
+}
+
+// reference is what the fit takes for granted.
+func (p *public) reference() *doubts {
+	return &doubts{waistOfTape: waistOfTape, ofMeasurers: ofMeasurers}
+}
+
 // fitPublic fits a population to the public of one sex.
 func fitPublic(p *public) (*datasets.People, error) {
-	who := whoAre(p.sex)
-	fit := &datasets.People{
-		Name: "us-" + who, Title: "US " + who + " aged 18 to 59, 2011-2018 (NHANES, with proportions from ANSUR II)",
-		Sex: p.sex.String(), N: len(p.adults.Weight),
-		Provenance: datasets.Provenance{
-			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
-				"with Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
-			Licence: "works of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
-			Method:  publicMethod,
-			Raw:     append(slices.Clone(p.adults.files), p.soldiers.file.record),
-		},
-		Regional: publicRegional,
-	}
-	crowd, err := p.crowd(&doubts{waistOfTape: waistOfTape}, montecarlo.NewStream(0, "fit/"+fit.Name))
+	fit := p.described()
+	crowd, err := p.crowd(p.reference(), montecarlo.NewStream(0, "fit/"+fit.Name))
 	if err != nil {
 		return nil, err
 	}
 	return fit, fitJoint(fit, crowd)
 }
 
+// described returns the file of a population without its distribution.
+func (p *public) described() *datasets.People {
+	if p.children != nil {
+		return p.describedYouths()
+	}
+	who := whoAre(p.sex)
+	return &datasets.People{
+		Name: p.name(), Title: "US " + who + " aged 18 to 59, 2011-2018 (NHANES, with proportions from ANSUR II)",
+		Sex: p.sex.String(), N: len(p.examined.Weight),
+		Provenance: datasets.Provenance{
+			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
+				"with Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
+			Licence: "works of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Method:  publicMethod,
+			Raw:     append(slices.Clone(p.examined.files), p.soldiers.file.record),
+		},
+		Regional: publicRegional,
+	}
+}
+
+// transfer returns the people who had measured what is to be transferred, and how it is.
+func (p *public) transfer(d *doubts, stream *montecarlo.Stream) (*Soldiers, *transfer, error) {
+	measured := p.soldiers
+	if p.children != nil {
+		var err error
+		if measured, err = p.children.completed(p.soldiers, d.ofMeasurers, stream); err != nil {
+			return nil, nil, err
+		}
+	}
+	t, err := fitTransfer(measured)
+	if err != nil || p.children == nil {
+		return measured, t, err
+	}
+	t.age = measured.People.Value[anthro.Age]
+	soldierly, err := fitTransfer(p.soldiers)
+	if err != nil {
+		return nil, nil, err
+	}
+	t.borrow(soldierly, White)
+	return measured, t, nil
+}
+
 // crowd returns the public's people, each with everything that a population describes.
 func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
-	t, err := fitTransfer(p.soldiers)
+	measured, t, err := p.transfer(d, stream)
 	if err != nil {
 		return nil, err
 	}
-	a := p.adults
+	a := p.examined
 	waist, err := fillWaists(a, stream)
 	if err != nil {
 		return nil, err
 	}
-	soldierly, err := p.soldierly(waist, d.waistOfTape)
+	soldierly, err := measured.waistsOf(a, waist, d.waistOfTape)
 	if err != nil {
 		return nil, err
 	}
@@ -98,7 +164,8 @@ func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
 			rows = append(rows, i)
 		}
 	}
-	c := &crowd{people: anthro.NewPeople(replicates * len(rows))}
+	replicates := p.replicates()
+	c := &crowd{people: anthro.NewPeople(replicates * len(rows)), told: p.children != nil}
 	chance := make([]float64, len(everybody))
 	for k, i := range rows {
 		from := t.of[a.Descent[i]]
@@ -107,7 +174,7 @@ func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
 		}
 		total := 0.0
 		for j, soldier := range from {
-			total += math.Exp(tapes.resembles(i, &t.residual[soldier]))
+			total += math.Exp(tapes.resembles(i, &t.residual[soldier]) + t.near(soldier, a.Age[i]))
 			chance[j] = total
 		}
 		expected := t.predict(a.Stature[i], a.Mass[i], soldierly[i], a.Age[i])
@@ -119,14 +186,10 @@ func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
 			v[anthro.Stature][row], v[anthro.Mass][row] = a.Stature[i], a.Mass[i]
 			v[anthro.WaistCircumference][row], v[anthro.Age][row] = waist[i], a.Age[i]
 			for y := range moved {
-				v[int(firstMoved)+y][row] = expected[y] + residual[y] + d.shift[y] + d.group[a.Descent[i]][y]
+				v[int(firstMoved)+y][row] = expected[y] + residual[y] + t.over[a.Descent[i]][y] + d.shift[y] + d.group[a.Descent[i]][y]
 			}
 			c.weight = append(c.weight, a.Weight[i])
-			second := 0.0
-			if a.Descent[i] == Black {
-				second = 1
-			}
-			c.second = append(c.second, second)
+			c.second = append(c.second, p.second(i))
 		}
 	}
 	return c, nil
@@ -134,7 +197,7 @@ func (p *public) crowd(d *doubts, stream *montecarlo.Stream) (*crowd, error) {
 
 // fillWaists returns the waists, those that are missing drawn: the heavier somebody is,
 // the more often theirs is.
-func fillWaists(a *Adults, stream *montecarlo.Stream) ([]float64, error) {
+func fillWaists(a *Examined, stream *montecarlo.Stream) ([]float64, error) {
 	row := func(i int) []float64 {
 		bmi := math.Log(a.Mass[i] / (a.Stature[i] * a.Stature[i]))
 		return []float64{1, a.Stature[i], bmi, bmi * bmi, a.Age[i]}
@@ -165,10 +228,9 @@ func fillWaists(a *Adults, stream *montecarlo.Stream) ([]float64, error) {
 	return filled, nil
 }
 
-// soldierly returns the waists as the soldiers' tape would have read them.
-func (p *public) soldierly(waist []float64, ofTape float64) ([]float64, error) {
-	v := p.soldiers.People.Value
-	n := p.soldiers.People.Rows()
+// waistsOf returns the waists of others as the soldiers' tape would have read them.
+func (s *Soldiers) waistsOf(a *Examined, waist []float64, ofTape float64) ([]float64, error) {
+	v, n := s.People.Value, s.People.Rows()
 	row := func(stature, mass, age float64) []float64 {
 		return []float64{1, stature, math.Log(mass / (stature * stature)), age}
 	}
@@ -181,7 +243,6 @@ func (p *public) soldierly(waist []float64, ofTape float64) ([]float64, error) {
 	if err != nil {
 		return nil, fmt.Errorf("soldiers' waist: %w", err)
 	}
-	a := p.adults
 	wider := make([]float64, len(waist))
 	for i, w := range waist {
 		wider[i] = w - mat.Dot(mat.NewVecDense(4, row(a.Stature[i], a.Mass[i], a.Age[i])), coefficients.ColView(0))

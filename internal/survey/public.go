@@ -10,9 +10,9 @@ import (
 	"counterpoise/sim/anthro"
 )
 
-// Adults are people of one sex from NHANES 2011-2018, in SI units and years of the
-// last birthday; NaN stands for what was not measured of somebody.
-type Adults struct {
+// Examined are people of one sex and some ages from NHANES 2011-2018, in SI units and
+// years of the last birthday; NaN stands for what was not measured of somebody.
+type Examined struct {
 	Age, Stature, Mass, Waist []float64
 	// Arm and Leg are the lengths of upper arm and upper leg as that survey's tape
 	// reads them: between other landmarks than the Army's, and over the flesh.
@@ -56,30 +56,43 @@ func descentOf(code float64, groups map[float64]Descent) Descent {
 // adultCycles are the cycles put together, by the letter of their files.
 var adultCycles = []struct{ letter, years string }{{"G", "2011-2012"}, {"H", "2013-2014"}, {"I", "2015-2016"}, {"J", "2017-2018"}}
 
-// The ages of those who are read: the scans end at 59.
-const (
-	youngestAdult = 18
-	oldestAdult   = 59
+// ages are those of the people who are read, both included.
+type ages struct{ youngest, oldest float64 }
+
+// The scans end at 59; what makes a youth here is being younger than an adult, and old
+// enough for the holds.
+var (
+	youthful = ages{12, 17}
+	adult    = ages{18, 59}
 )
 
 // ReadAdults reads the men or the women of that survey from the folder of raw files:
 // everybody of 18 to 59 who was examined, has a stature and a mass, and is not known
 // to be pregnant.
-func ReadAdults(folder string, sex anthro.Sex) (*Adults, error) {
-	a := &Adults{}
+func ReadAdults(folder string, sex anthro.Sex) (*Examined, error) {
+	return readExamined(folder, sex, adult)
+}
+
+// ReadYouths reads the boys or the girls of 12 to 17 likewise.
+func ReadYouths(folder string, sex anthro.Sex) (*Examined, error) {
+	return readExamined(folder, sex, youthful)
+}
+
+func readExamined(folder string, sex anthro.Sex, of ages) (*Examined, error) {
+	a := &Examined{}
 	for _, cycle := range adultCycles {
-		if err := a.read(folder, cycle.letter, cycle.years, sex); err != nil {
+		if err := a.read(folder, cycle.letter, cycle.years, sex, of); err != nil {
 			return nil, err
 		}
 	}
 	if len(a.Weight) == 0 {
-		return nil, fmt.Errorf("no adults in the surveys in %s", folder)
+		return nil, fmt.Errorf("nobody of %g to %g in the surveys in %s", of.youngest, of.oldest, folder)
 	}
 	return a, nil
 }
 
 // read adds the people of one cycle.
-func (a *Adults) read(folder, letter, years string, sex anthro.Sex) error {
+func (a *Examined) read(folder, letter, years string, sex anthro.Sex, of ages) error {
 	origin := "NHANES " + years + ", %s; CDC/NCHS"
 	scan, err := readRaw(folder, "nhanes-dxa-2011-2018/DXX_"+letter+".csv.xz", fmt.Sprintf(origin, "whole-body scan"))
 	if err != nil {
@@ -105,7 +118,7 @@ func (a *Adults) read(folder, letter, years string, sex anthro.Sex) error {
 		age, weight := d[2], d[4]/float64(len(adultCycles))
 		// Everybody but those known to be is taken as not pregnant: only women of 20
 		// to 44 were asked, or tested.
-		if d[1] != sexCode || !(age >= youngestAdult && age <= oldestAdult) || !(weight > 0) || d[3] == 1 {
+		if d[1] != sexCode || !(age >= of.youngest && age <= of.oldest) || !(weight > 0) || d[3] == 1 {
 			continue
 		}
 		size := body[d[0]]
@@ -172,8 +185,8 @@ func byNumber(rows map[float64][]float64) [][]float64 {
 	return sorted
 }
 
-// scanned returns those of the adults whose regions and waist were measured.
-func (a *Adults) scanned() *Scans {
+// scanned returns those whose regions and waist were measured.
+func (a *Examined) scanned() *Scans {
 	s := &Scans{files: a.files}
 	for i, waist := range a.Waist {
 		if math.IsNaN(waist) || math.IsNaN(a.Region[anthro.Head][i]) {

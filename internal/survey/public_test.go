@@ -14,27 +14,40 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// publics holds what forBothPublics has read: unpacking takes seconds.
-var publics = map[anthro.Sex]*public{}
+// publics and youngs hold what readBoth has read, adults and youths: unpacking takes
+// seconds.
+var publics, youngs = map[anthro.Sex]*public{}, map[anthro.Sex]*public{}
+
+func readBoth(t *testing.T) {
+	t.Helper()
+	folder := rawFiles(t)
+	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
+		if publics[sex] != nil {
+			continue
+		}
+		soldiers, err := ReadSoldiers(folder, sex)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if publics[sex], youngs[sex], err = readPublics(folder, sex, soldiers); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
 
 // forBothPublics runs a test on the public and the soldiers of each sex.
 func forBothPublics(t *testing.T, test func(t *testing.T, p *public)) {
-	folder := rawFiles(t)
-	for _, sex := range []anthro.Sex{anthro.Male, anthro.Female} {
-		t.Run(whoAre(sex), func(t *testing.T) {
-			if publics[sex] == nil {
-				soldiers, err := ReadSoldiers(folder, sex)
-				if err != nil {
-					t.Fatal(err)
-				}
-				adults, err := ReadAdults(folder, sex)
-				if err != nil {
-					t.Fatal(err)
-				}
-				publics[sex] = &public{sex, adults, soldiers}
-			}
-			test(t, publics[sex])
-		})
+	readBoth(t)
+	for _, p := range []*public{publics[anthro.Male], publics[anthro.Female]} {
+		t.Run(p.name(), func(t *testing.T) { test(t, p) })
+	}
+}
+
+// forBothYouths runs a test on the boys and the girls.
+func forBothYouths(t *testing.T, test func(t *testing.T, p *public)) {
+	readBoth(t)
+	for _, p := range []*public{youngs[anthro.Male], youngs[anthro.Female]} {
+		t.Run(p.name(), func(t *testing.T) { test(t, p) })
 	}
 }
 
@@ -169,11 +182,11 @@ func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		waist, err := fillWaists(p.adults, montecarlo.NewStream(0, "test"))
+		waist, err := fillWaists(p.examined, montecarlo.NewStream(0, "test"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		tapes, err := readTapes(p.adults, waist, transfer)
+		tapes, err := readTapes(p.examined, waist, transfer)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -184,8 +197,8 @@ func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
 			var public, weight [numDescents][]float64
 			for i, over := range one.over {
 				if !math.IsNaN(over) {
-					d := p.adults.Descent[i]
-					public[d], weight[d] = append(public[d], over), append(weight[d], p.adults.Weight[i])
+					d := p.examined.Descent[i]
+					public[d], weight[d] = append(public[d], over), append(weight[d], p.examined.Weight[i])
 				}
 			}
 			var army [numDescents]float64
@@ -211,165 +224,181 @@ func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
 	})
 }
 
-// Adults whose sampling units nobody used in the fit: what the tape read of their arms,
+// People whose sampling units nobody used in the fit: what the tape read of their arms,
 // legs and waists, foretold from stature, mass and age, and of the lengths the waist.
 func TestPublicHeldOut(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
-		fitted, out := *p.adults, func(i int) bool { return math.Mod(p.adults.Stratum[i], 5) == 0 }
-		fitted.Weight = make([]float64, len(p.adults.Weight))
-		for i, w := range p.adults.Weight {
-			if !out(i) {
-				fitted.Weight[i] = w
-			}
+	forBothPublics(t, heldOutOfThePublic)
+	forBothYouths(t, heldOutOfThePublic)
+}
+
+func heldOutOfThePublic(t *testing.T, p *public) {
+	fitted, out := *p.examined, func(i int) bool { return math.Mod(p.examined.Stratum[i], 5) == 0 }
+	fitted.Weight = make([]float64, len(p.examined.Weight))
+	for i, w := range p.examined.Weight {
+		if !out(i) {
+			fitted.Weight[i] = w
 		}
-		part := &public{p.sex, &fitted, p.soldiers}
-		file, err := fitPublic(part)
+	}
+	part := *p
+	part.examined = &fitted
+	file, err := fitPublic(&part)
+	if err != nil {
+		t.Fatal(err)
+	}
+	population, err := anthro.NewPopulation(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	measured, transfer, err := part.transfer(p.reference(), montecarlo.NewStream(0, "test"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	waist, err := fillWaists(&fitted, montecarlo.NewStream(0, "test"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	soldierly, err := measured.waistsOf(&fitted, waist, waistOfTape)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tapes, err := readTapes(&fitted, soldierly, transfer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var covered, total [3]float64
+	count := func(what int, weight float64, inside bool) {
+		total[what] += weight
+		if inside {
+			covered[what] += weight
+		}
+	}
+	a, refused := p.examined, 0
+	for i, weight := range a.Weight {
+		if !out(i) || math.IsNaN(a.Waist[i]) {
+			continue
+		}
+		known := []anthro.Known{{Of: anthro.Stature, Value: a.Stature[i]}, {Of: anthro.Mass, Value: a.Mass[i]}, {Of: anthro.Age, Value: a.Age[i]}}
+		count(2, weight, within90(population.ShareBelow(anthro.WaistCircumference, a.Waist[i], known...)))
+		person, err := population.Condition(append(known, anthro.Known{Of: anthro.WaistCircumference, Value: a.Waist[i]}), anthro.Regional{})
 		if err != nil {
+			refused++
+			continue
+		}
+		people := anthro.NewPeople(400)
+		if err := person.NewSampler().Draw(people, normals(byte(i))); err != nil {
 			t.Fatal(err)
 		}
-		population, err := anthro.NewPopulation(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		transfer, err := fitTransfer(p.soldiers)
-		if err != nil {
-			t.Fatal(err)
-		}
-		waist, err := fillWaists(&fitted, montecarlo.NewStream(0, "test"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		soldierly, err := part.soldierly(waist, waistOfTape)
-		if err != nil {
-			t.Fatal(err)
-		}
-		tapes, err := readTapes(&fitted, soldierly, transfer)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var covered, total [3]float64
-		count := func(what int, weight float64, inside bool) {
-			total[what] += weight
-			if inside {
-				covered[what] += weight
-			}
-		}
-		a, refused := p.adults, 0
-		for i, weight := range a.Weight {
-			if !out(i) || math.IsNaN(a.Waist[i]) {
+		for k, one := range []struct {
+			read   float64
+			tape   *reading
+			length func(i int) float64
+		}{
+			{a.Arm[i], &tapes.arm, func(i int) float64 { return people.Value[anthro.UpperArmLength][i] }},
+			{a.Leg[i], &tapes.leg, func(i int) float64 {
+				return people.Value[anthro.TrochanterionHeight][i] - people.Value[anthro.TibialHeight][i]
+			}},
+		} {
+			if math.IsNaN(one.read) {
 				continue
 			}
-			known := []anthro.Known{{Of: anthro.Stature, Value: a.Stature[i]}, {Of: anthro.Mass, Value: a.Mass[i]}, {Of: anthro.Age, Value: a.Age[i]}}
-			count(2, weight, within90(population.ShareBelow(anthro.WaistCircumference, a.Waist[i], known...)))
-			person, err := population.Condition(append(known, anthro.Known{Of: anthro.WaistCircumference, Value: a.Waist[i]}), anthro.Regional{})
-			if err != nil {
-				refused++
-				continue
+			below := 0.0
+			for row := range people.Rows() {
+				over := one.read - one.length(row) - one.tape.tape(a.Stature[i], a.Mass[i], a.Age[i])
+				below += distuv.UnitNormal.CDF(over/math.Sqrt(one.tape.variance)) / float64(people.Rows())
 			}
-			people := anthro.NewPeople(400)
-			if err := person.NewSampler().Draw(people, normals(byte(i))); err != nil {
-				t.Fatal(err)
-			}
-			for k, one := range []struct {
-				read   float64
-				tape   *reading
-				length func(i int) float64
-			}{
-				{a.Arm[i], &tapes.arm, func(i int) float64 { return people.Value[anthro.UpperArmLength][i] }},
-				{a.Leg[i], &tapes.leg, func(i int) float64 {
-					return people.Value[anthro.TrochanterionHeight][i] - people.Value[anthro.TibialHeight][i]
-				}},
-			} {
-				if math.IsNaN(one.read) {
-					continue
-				}
-				below := 0.0
-				for row := range people.Rows() {
-					over := one.read - one.length(row) - one.tape.tape(a.Stature[i], a.Mass[i], a.Age[i])
-					below += distuv.UnitNormal.CDF(over/math.Sqrt(one.tape.variance)) / float64(people.Rows())
-				}
-				count(k, weight, within90(below))
-			}
+			count(k, weight, within90(below))
 		}
-		t.Logf("%d refused", refused)
-		for k, name := range []string{"arms", "legs", "waists"} {
-			holds(t, name, covered[k], total[k])
-		}
-	})
+	}
+	t.Logf("%d refused", refused)
+	for k, name := range []string{"arms", "legs", "waists"} {
+		holds(t, name, covered[k], total[k])
+	}
 }
 
 // What is drawn of the public is as it was measured: means, standard deviations,
 // quantiles and rank correlations with the survey's weights. Half a year lies between a
-// birthday and an age.
+// birthday and an age. Girls' stature does not go with mass as a Gaussian copula has it:
+// misses that are known, and faults where they grow or go.
 func TestDrawnPublicMatchesTheSurvey(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
-		drawn := draw(t, "us-"+whoAre(p.sex), drawnPeople)
-		a := p.adults
-		surveyed := map[anthro.Measurement][]float64{anthro.Stature: a.Stature, anthro.Mass: a.Mass, anthro.WaistCircumference: a.Waist, anthro.Age: a.Age}
-		measured := []anthro.Measurement{anthro.Stature, anthro.Mass, anthro.WaistCircumference, anthro.Age}
-		for _, m := range measured {
-			var values, weights []float64
-			for i, v := range surveyed[m] {
-				if !math.IsNaN(v) {
-					values, weights = append(values, v), append(weights, a.Weight[i])
-				}
-			}
-			// The waist is missing of the heavier, for whom the fit makes up.
-			byMean, bySpread, byQuantile := 0.005, 0.015, 0.015
-			if m == anthro.WaistCircumference {
-				byMean, bySpread, byQuantile = 0.008, 0.025, 0.02
-			}
-			mean, spread := stat.MeanStdDev(values, weights)
-			gotMean, gotSpread := stat.MeanStdDev(drawn.Value[m], nil)
-			if math.Abs(gotMean/mean-1) > byMean || math.Abs(gotSpread/spread-1) > bySpread {
-				t.Errorf("%s: mean %.5g, standard deviation %.4g; surveyed %.5g, %.4g", m, gotMean, gotSpread, mean, spread)
-			}
-			stat.SortWeighted(values, weights)
-			own := slices.Sorted(slices.Values(drawn.Value[m]))
-			worst := 0.0
-			for _, share := range []float64{0.02, 0.05, 0.25, 0.5, 0.75, 0.95, 0.98} {
-				want, got := stat.Quantile(share, stat.Empirical, values, weights), stat.Quantile(share, stat.Empirical, own, nil)
-				worst = max(worst, math.Abs(got/want-1))
-				off := byQuantile * want
-				if m == anthro.Age {
-					off = 1
-				}
-				if math.Abs(got-want) > off {
-					t.Errorf("%s: of a share of %g less than %.4g, surveyed %.4g", m, share, got, want)
-				}
-			}
-			t.Logf("%s: mean %+.2f %%, standard deviation %+.2f %%, quantiles within %.2f %% of the survey", m, 100*(gotMean/mean-1), 100*(gotSpread/spread-1), 100*worst)
-		}
-		exponent := func(stature, mass, weight []float64) float64 {
-			x, y := make([]float64, len(stature)), make([]float64, len(mass))
-			for i := range x {
-				x[i], y[i] = math.Log(stature[i]), math.Log(mass[i])
-			}
-			_, slope := stat.LinearRegression(x, y, weight, false)
-			return slope
-		}
-		want, got := exponent(a.Stature, a.Mass, a.Weight), exponent(drawn.Value[anthro.Stature], drawn.Value[anthro.Mass], nil)
-		t.Logf("mass goes with stature to the power %.3f, surveyed %.3f", got, want)
-		if math.Abs(got-want) > 0.1 {
-			t.Errorf("mass goes with stature to the power %.3f, surveyed %.3f", got, want)
-		}
-		for i, m := range measured {
-			for _, k := range measured[:i] {
-				var x, y, w []float64
-				for row := range a.Weight {
-					if v, u := surveyed[m][row], surveyed[k][row]; !math.IsNaN(v) && !math.IsNaN(u) {
-						x, y, w = append(x, v), append(y, u), append(w, a.Weight[row])
-					}
-				}
-				want := stat.Correlation(weightedRanks(x, w), weightedRanks(y, w), w)
-				got := stat.Correlation(ranks(drawn.Value[m]), ranks(drawn.Value[k]), nil)
-				t.Logf("%s with %s: Spearman's correlation %.3f, surveyed %.3f", m, k, got, want)
-				if math.Abs(got-want) > 0.03 {
-					t.Errorf("%s with %s: Spearman's correlation %.3f, surveyed %.3f", m, k, got, want)
-				}
+	forBothPublics(t, matchesTheSurvey)
+	forBothYouths(t, matchesTheSurvey)
+}
+
+func matchesTheSurvey(t *testing.T, p *public) {
+	drawn := draw(t, p.name(), drawnPeople)
+	a := p.examined
+	surveyed := map[anthro.Measurement][]float64{anthro.Stature: a.Stature, anthro.Mass: a.Mass, anthro.WaistCircumference: a.Waist, anthro.Age: a.Age}
+	measured := []anthro.Measurement{anthro.Stature, anthro.Mass, anthro.WaistCircumference, anthro.Age}
+	for _, m := range measured {
+		var values, weights []float64
+		for i, v := range surveyed[m] {
+			if !math.IsNaN(v) {
+				values, weights = append(values, v), append(weights, a.Weight[i])
 			}
 		}
-	})
+		// The waist is missing of the heavier, for whom the fit makes up.
+		byMean, bySpread, byQuantile := 0.005, 0.015, 0.015
+		if p.children != nil {
+			byQuantile = 0.02 // of 1,900 youths, 40 are below the first quantile
+		}
+		if m == anthro.WaistCircumference {
+			byMean, bySpread, byQuantile = 0.008, 0.025, 0.02
+		}
+		mean, spread := stat.MeanStdDev(values, weights)
+		gotMean, gotSpread := stat.MeanStdDev(drawn.Value[m], nil)
+		if math.Abs(gotMean/mean-1) > byMean || math.Abs(gotSpread/spread-1) > bySpread {
+			t.Errorf("%s: mean %.5g, standard deviation %.4g; surveyed %.5g, %.4g", m, gotMean, gotSpread, mean, spread)
+		}
+		stat.SortWeighted(values, weights)
+		own := slices.Sorted(slices.Values(drawn.Value[m]))
+		worst := 0.0
+		for _, share := range []float64{0.02, 0.05, 0.25, 0.5, 0.75, 0.95, 0.98} {
+			want, got := stat.Quantile(share, stat.Empirical, values, weights), stat.Quantile(share, stat.Empirical, own, nil)
+			worst = max(worst, math.Abs(got/want-1))
+			off := byQuantile * want
+			if m == anthro.Age {
+				off = 1
+			}
+			if math.Abs(got-want) > off {
+				t.Errorf("%s: of a share of %g less than %.4g, surveyed %.4g", m, share, got, want)
+			}
+		}
+		t.Logf("%s: mean %+.2f %%, standard deviation %+.2f %%, quantiles within %.2f %% of the survey", m, 100*(gotMean/mean-1), 100*(gotSpread/spread-1), 100*worst)
+	}
+	missed := map[[3]string]float64{
+		{"us-girls", anthro.Mass.String(), anthro.Stature.String()}:               0.035,
+		{"us-girls", anthro.WaistCircumference.String(), anthro.Stature.String()}: 0.045,
+	}
+	exponent := func(stature, mass, weight []float64) float64 {
+		x, y := make([]float64, len(stature)), make([]float64, len(mass))
+		for i := range x {
+			x[i], y[i] = math.Log(stature[i]), math.Log(mass[i])
+		}
+		_, slope := stat.LinearRegression(x, y, weight, false)
+		return slope
+	}
+	want, got := exponent(a.Stature, a.Mass, a.Weight), exponent(drawn.Value[anthro.Stature], drawn.Value[anthro.Mass], nil)
+	t.Logf("mass goes with stature to the power %.3f, surveyed %.3f", got, want)
+	if math.Abs(got-want) > 0.1 {
+		t.Errorf("mass goes with stature to the power %.3f, surveyed %.3f", got, want)
+	}
+	for i, m := range measured {
+		for _, k := range measured[:i] {
+			var x, y, w []float64
+			for row := range a.Weight {
+				if v, u := surveyed[m][row], surveyed[k][row]; !math.IsNaN(v) && !math.IsNaN(u) {
+					x, y, w = append(x, v), append(y, u), append(w, a.Weight[row])
+				}
+			}
+			want := stat.Correlation(weightedRanks(x, w), weightedRanks(y, w), w)
+			got := stat.Correlation(ranks(drawn.Value[m]), ranks(drawn.Value[k]), nil)
+			miss := missed[[3]string{p.name(), m.String(), k.String()}]
+			t.Logf("%s with %s: Spearman's correlation %.3f, surveyed %.3f", m, k, got, want)
+			if math.Abs(got-want-miss) > 0.03 || miss != 0 && math.Abs(got-want) < 0.02 {
+				t.Errorf("%s with %s: Spearman's correlation %.3f, surveyed %.3f", m, k, got, want)
+			}
+		}
+	}
 }
 
 // weightedRanks gives each value the share of people below it, half of those who have
@@ -399,7 +428,7 @@ func weightedRanks(values, weights []float64) []float64 {
 func TestProportionsOfThePublicAreSkew(t *testing.T) {
 	forBothPublics(t, func(t *testing.T, p *public) {
 		name := "us-" + whoAre(p.sex)
-		crowd, err := p.crowd(&doubts{waistOfTape: waistOfTape}, montecarlo.NewStream(0, "fit/"+name))
+		crowd, err := p.crowd(p.reference(), montecarlo.NewStream(0, "fit/"+name))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -437,7 +466,7 @@ func TestPublicForetellsOtherShoulders(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i := range below {
-				known := []anthro.Known{{Of: anthro.Stature, Value: students.Stature[i]}, {Of: anthro.Mass, Value: students.Mass[i]}, {Of: anthro.Age, Value: min(students.Age[i], oldestAdult)}}
+				known := []anthro.Known{{Of: anthro.Stature, Value: students.Stature[i]}, {Of: anthro.Mass, Value: students.Mass[i]}, {Of: anthro.Age, Value: min(students.Age[i], adult.oldest)}}
 				below[i] += refit.ShareBelow(anthro.BiacromialBreadth, students.BiacromialBreadth[i], known...) / float64(population.Refits())
 			}
 		}
@@ -455,40 +484,43 @@ func TestPublicForetellsOtherShoulders(t *testing.T) {
 
 // What the refits say of the sampling error is what the survey's design says of a mean.
 func TestPublicRefitsHaveTheDesignsError(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
-		population, err := anthro.Load("us-" + whoAre(p.sex))
+	forBothPublics(t, hasTheDesignsError)
+	forBothYouths(t, hasTheDesignsError)
+}
+
+func hasTheDesignsError(t *testing.T, p *public) {
+	population, err := anthro.Load(p.name())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for m, values := range map[anthro.Measurement][]float64{anthro.Stature: p.examined.Stature, anthro.Mass: p.examined.Mass} {
+		ones := mat.NewDense(len(values), 1, nil)
+		for i := range values {
+			ones.Set(i, 0, 1)
+		}
+		fit, err := fitDesign(ones, values, p.examined.Weight, p.examined.Stratum, p.examined.Unit)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for m, values := range map[anthro.Measurement][]float64{anthro.Stature: p.adults.Stature, anthro.Mass: p.adults.Mass} {
-			ones := mat.NewDense(len(values), 1, nil)
-			for i := range values {
-				ones.Set(i, 0, 1)
-			}
-			fit, err := fitDesign(ones, values, p.adults.Weight, p.adults.Stratum, p.adults.Unit)
+		var means []float64
+		for k := range population.Refits() {
+			refit, err := population.Refit(k)
 			if err != nil {
 				t.Fatal(err)
 			}
-			var means []float64
-			for k := range population.Refits() {
-				refit, err := population.Refit(k)
-				if err != nil {
-					t.Fatal(err)
-				}
-				sum := 0.0
-				for share := 0.005; share < 1; share += 0.01 {
-					sum += refit.Quantile(m, share) / 100
-				}
-				means = append(means, sum)
+			sum := 0.0
+			for share := 0.005; share < 1; share += 0.01 {
+				sum += refit.Quantile(m, share) / 100
 			}
-			got, want := stat.StdDev(means, nil), fit.error(0)
-			t.Logf("%s: standard error of the mean %.3g, by the design %.3g", m, got, want)
-			// Of 64 refits it is known to 9 %.
-			if got < 0.7*want || got > 1.35*want {
-				t.Errorf("%s: standard error of the mean %.3g, by the design %.3g", m, got, want)
-			}
+			means = append(means, sum)
 		}
-	})
+		got, want := stat.StdDev(means, nil), fit.error(0)
+		t.Logf("%s: standard error of the mean %.3g, by the design %.3g", m, got, want)
+		// Of 64 refits it is known to 9 %.
+		if got < 0.7*want || got > 1.35*want {
+			t.Errorf("%s: standard error of the mean %.3g, by the design %.3g", m, got, want)
+		}
+	}
 }
 
 // The flag's force by the lift-and-turn rule, of the public and of soldiers, as a multiple of
@@ -527,7 +559,7 @@ func TestFlagOfThePublic(t *testing.T) {
 			return median
 		}
 		crowdOf := func(p *public) [2]float64 {
-			c, err := p.crowd(&doubts{waistOfTape: waistOfTape}, montecarlo.NewStream(0, "test"))
+			c, err := p.crowd(p.reference(), montecarlo.NewStream(0, "test"))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -547,9 +579,9 @@ func TestFlagOfThePublic(t *testing.T) {
 			}
 		}
 		close("drawn", median(draw(t, population.Name, 100_000), nil, everyAge), crowdOf(p), 0.0015, 0.4)
-		alike, adults, soldiers := *p, *p.adults, *p.soldiers
+		alike, adults, soldiers := *p, *p.examined, *p.soldiers
 		adults.Descent, soldiers.Descent = make([]Descent, len(adults.Descent)), make([]Descent, len(soldiers.Descent))
-		alike.adults, alike.soldiers = &adults, &soldiers
+		alike.examined, alike.soldiers = &adults, &soldiers
 		reference[1] += missed[p.sex]
 		close("without regard to descent", crowdOf(&alike), reference, 0.0025, 0.3)
 	})

@@ -40,7 +40,7 @@ func tapeOf(stature, mass, age float64) [tapeInputs]float64 {
 const tapeInputs = 4
 
 // readTapes compares the readings of adults with a transfer.
-func readTapes(a *Adults, waist []float64, t *transfer) (*readings, error) {
+func readTapes(a *Examined, waist []float64, t *transfer) (*readings, error) {
 	r := &readings{}
 	var err error
 	if r.arm, err = readTape(a, waist, a.Arm, t, arm); err != nil {
@@ -50,7 +50,7 @@ func readTapes(a *Adults, waist []float64, t *transfer) (*readings, error) {
 	return r, err
 }
 
-func readTape(a *Adults, waist, length []float64, t *transfer, of func(*[moved]float64) float64) (reading, error) {
+func readTape(a *Examined, waist, length []float64, t *transfer, of func(*[moved]float64) float64) (reading, error) {
 	// Groups of the soldiers differ from what their size lets expect, and so are the
 	// public's taken to.
 	var group [numDescents]float64
@@ -62,7 +62,7 @@ func readTape(a *Adults, waist, length []float64, t *transfer, of func(*[moved]f
 		}
 		if len(own) > 1 {
 			mean, deviation := stat.MeanStdDev(own, nil)
-			group[d] = mean
+			group[d] = mean + of(&t.over[d])
 			spread += float64(len(own)) * deviation * deviation
 			total += float64(len(own))
 		}

@@ -47,19 +47,22 @@ func refitPublic(p *public, fit *datasets.People) (*datasets.Refits, error) {
 func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
 	// Men and women come from the same sampling units, and what is doubted of the
 	// transfer is doubted of both.
-	adults := *p.adults
+	examined := *p.examined
 	var err error
 	units := montecarlo.NewStream(uint64(k), "refit/"+publicRegional)
-	if adults.Weight, err = resampledUnits(p.adults.Weight, p.adults.Stratum, p.adults.Unit, units); err != nil {
+	if examined.Weight, err = resampledUnits(p.examined.Weight, p.examined.Stratum, p.examined.Unit, units); err != nil {
 		return nil, err
 	}
 	stream := montecarlo.NewStream(uint64(k), "refit/"+name)
-	resampled := &public{p.sex, &adults, p.soldiers.resampled(stream)}
-	t, err := fitTransfer(p.soldiers)
+	resampled := &public{sex: p.sex, examined: &examined, soldiers: p.soldiers.resampled(stream)}
+	if p.children != nil {
+		resampled.children = p.children.resampled(stream)
+	}
+	doubts, err := p.doubt(k)
 	if err != nil {
 		return nil, err
 	}
-	crowd, err := resampled.crowd(t.doubt(k), stream)
+	crowd, err := resampled.crowd(doubts, stream)
 	if err != nil {
 		return nil, err
 	}
@@ -68,6 +71,18 @@ func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
 }
 
 // doubt returns what refit k takes otherwise than the fit.
+func (p *public) doubt(k int) (*doubts, error) {
+	_, t, err := p.transfer(p.reference(), montecarlo.NewStream(0, "doubt/"+p.name()))
+	if err != nil {
+		return nil, err
+	}
+	if p.children == nil {
+		return t.doubt(k), nil
+	}
+	return p.doubtYouths(t, k)
+}
+
+// doubt returns what refit k takes otherwise than the fit of adults.
 func (t *transfer) doubt(k int) *doubts {
 	draws := doubtDraws()
 	d := &doubts{waistOfTape: distuv.UnitNormal.CDF(draws.At(k, 0))}
@@ -77,12 +92,17 @@ func (t *transfer) doubt(k int) *doubts {
 	return d
 }
 
-// doubtDraws returns the standard normals behind the doubts, a row for each refit, made
+var (
+	doubtDraws      = sync.OnceValue(func() *mat.Dense { return exactNormals("refit/transfer", 1+2*moved) })
+	doubtDrawsYoung = sync.OnceValue(func() *mat.Dense { return exactNormals("refit/transfer/youths", 2+2*moved) })
+)
+
+// exactNormals returns the standard normals behind the doubts, a row for each refit, made
 // to have a mean of 0, variances of 1 and no correlations exactly: of 64 draws these
 // would miss by a tenth. Draws come in pairs on either side of 0.
-var doubtDraws = sync.OnceValue(func() *mat.Dense {
-	const pairs, width = refitCount / 2, 1 + 2*moved
-	stream := montecarlo.NewStream(0, "refit/transfer")
+func exactNormals(purpose string, width int) *mat.Dense {
+	const pairs = refitCount / 2
+	stream := montecarlo.NewStream(0, purpose)
 	drawn := mat.NewDense(pairs, width, nil)
 	stream.Normals(drawn.RawMatrix().Data)
 	var squares mat.SymDense
@@ -107,7 +127,7 @@ var doubtDraws = sync.OnceValue(func() *mat.Dense {
 		}
 	}
 	return both
-})
+}
 
 // shift returns how far people as a whole lie off what the soldiers let expect, so many
 // times as far as the residuals of one soldier, from independent standard normals.

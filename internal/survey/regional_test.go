@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/anthro"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -77,6 +78,41 @@ func TestDrawnRegionalSharesMatchTheSurvey(t *testing.T) {
 	}
 }
 
+// What leaving out the age does: how much the regions gain on the legs in a year, for
+// stature, mass and waist, in SOURCES.md.
+func TestRegionalMassesGoWithAge(t *testing.T) {
+	perYear := func(least, most float64) func(*testing.T, *public) {
+		return func(t *testing.T, p *public) {
+			e := p.examined
+			var known, ratios, weights []float64
+			for i, waist := range e.Waist {
+				var masses [anthro.NumRegions]float64
+				for r := range masses {
+					masses[r] = e.Region[r][i]
+				}
+				if math.IsNaN(waist) || math.IsNaN(masses[anthro.Head]) {
+					continue
+				}
+				own := anthro.LogRatios(masses)
+				known = append(known, 1, math.Log(e.Stature[i]), math.Log(e.Mass[i]), math.Log(waist), e.Age[i])
+				ratios, weights = append(ratios, own[:]...), append(weights, e.Weight[i])
+			}
+			b, _, err := leastSquares(mat.NewDense(len(weights), 5, known), mat.NewDense(len(weights), 3, ratios), weights)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for r, gain := range b.RawRowView(4) {
+				t.Logf("%s over legs: %+.2f %% a year", anthro.Region(r), 100*gain)
+				if gain < least || gain > most {
+					t.Errorf("%s over legs: %+.2f %% a year, known are %.1f to %.1f", anthro.Region(r), 100*gain, 100*least, 100*most)
+				}
+			}
+		}
+	}
+	forBothPublics(t, perYear(0, 0.003))
+	forBothYouths(t, perYear(0.004, 0.03))
+}
+
 // Scan and scale weighed the same people; the scans come out a little higher, in
 // this survey by 0.85 % on average over all ages with a standard deviation of
 // 0.67 %.
@@ -105,7 +141,7 @@ func TestScansAddUpToTheScale(t *testing.T) {
 // drawn as scanned, below 23 kg/m², between, and above 32.
 func TestRegionalSpreadGrows(t *testing.T) {
 	forBothPublics(t, func(t *testing.T, p *public) {
-		scans := p.adults.scanned()
+		scans := p.examined.scanned()
 		name := "us-" + whoAre(p.sex)
 		population, err := anthro.Load(name)
 		if err != nil {

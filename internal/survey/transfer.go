@@ -30,8 +30,12 @@ type transfer struct {
 	slopes   [moved][inputs]float64
 	residual [][moved]float64
 	of       [numDescents][]int // the soldiers of each group
-	within   *mat.SymDense      // covariance of the residuals within groups
-	lower    mat.TriDense       // its Cholesky factor
+	// over is what a group has over those of its list: of a group that has nobody of its
+	// own, how it differs elsewhere from the one that stands in for it.
+	over   [numDescents][moved]float64
+	age    []float64     // of the people; nil where those of all ages are alike in the rest
+	within *mat.SymDense // covariance of the residuals within groups
+	lower  mat.TriDense  // its Cholesky factor
 }
 
 // inputs of the regression: 1, stature, ln body mass index, ln waist, age.
@@ -110,6 +114,41 @@ func (t *transfer) predict(stature, mass, waist, age float64) (expected [moved]f
 		}
 	}
 	return expected
+}
+
+// mean returns what a group has over what its size lets expect.
+func (t *transfer) mean(d Descent) (mean [moved]float64) {
+	for y := range mean {
+		for _, i := range t.of[d] {
+			mean[y] += t.residual[i][y] / float64(len(t.of[d]))
+		}
+		mean[y] += t.over[d][y]
+	}
+	return mean
+}
+
+// near returns the logarithm of how much somebody counts for people of an age: children
+// of other ages are built otherwise than a straight line says.
+func (t *transfer) near(i int, age float64) float64 {
+	if t.age == nil {
+		return 0
+	}
+	return -(t.age[i] - age) * (t.age[i] - age) / 2
+}
+
+// borrow lets groups of whom nobody is among the people of the transfer differ from a
+// group that is among them as they do among other people.
+func (t *transfer) borrow(others *transfer, from Descent) {
+	base := others.mean(from)
+	for d := range numDescents {
+		if d == OtherDescent || len(t.of[d]) > 0 || len(others.of[d]) == 0 {
+			continue
+		}
+		for y, mean := range others.mean(d) {
+			t.over[d][y] = mean - base[y]
+		}
+		t.of[d] = t.of[from]
+	}
 }
 
 // at is the place of a measurement among those moved.

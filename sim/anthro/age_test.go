@@ -9,7 +9,7 @@ import (
 )
 
 // Ages are whole years between those of the survey's youngest and oldest, and a
-// condition on them keeps whole years: 30..39 are ten of them.
+// condition on them keeps whole years: 30..39 are ten of them, and 13..16 four.
 func TestAges(t *testing.T) {
 	for _, name := range Surveys() {
 		p := population(t, name)
@@ -19,13 +19,17 @@ func TestAges(t *testing.T) {
 				t.Fatalf("%s: person %d is %g years old", name, i, age)
 			}
 		}
-		thirties := Selection{p, []Range{{Of(Age), 30, 39}}}
+		low, high := 30.0, 39.0
+		if p.Young() {
+			low, high = 13, 16
+		}
+		some := Selection{p, []Range{{Of(Age), low, high}}}
 		seen := map[float64]int{}
-		for _, age := range drawn(t, thirties.NewSampler(), 20_000, random(4)).Value[Age] {
+		for _, age := range drawn(t, some.NewSampler(), 20_000, random(4)).Value[Age] {
 			seen[age]++
 		}
-		if len(seen) != 10 || seen[30] < 1000 || seen[39] < 1000 {
-			t.Errorf("%s: in their thirties are people of %d ages: %v", name, len(seen), seen)
+		if len(seen) != int(high-low)+1 || seen[low] < 1000 || seen[high] < 1000 {
+			t.Errorf("%s: from %g to %g are people of %d ages: %v", name, low, high, len(seen), seen)
 		}
 	}
 }

@@ -19,12 +19,9 @@ type Known struct {
 	Error float64
 }
 
-// The ages of people who count as the nearest of those surveyed: the younger are built
-// otherwise.
-const (
-	leastAge = 16
-	mostAge  = 110
-)
+// mostAge is the greatest age that people may be told to have: they count as the oldest of
+// those surveyed.
+const mostAge = 110
 
 // Person is what is known of one person of a population, and with it what is
 // left open: the distribution of everything that was not measured. It is not
@@ -84,9 +81,8 @@ func (p *Population) condition(known []Known, regional Regional, again bool) (*P
 		if !(k.Value > 0) || math.IsInf(k.Value, 0) {
 			return nil, fmt.Errorf("%s is %g %s, must be positive and finite", k.Of, k.Value, k.Of.Unit())
 		}
-		if k.Of == Age && (k.Value < leastAge || k.Value > mostAge) {
-			return nil, fault.New(Age.String(), k.Value, "the people of %s are %.0f to %.0f years old, others from %d to %d count as the nearest of them; found %g",
-				p.Name, p.ages.Low, p.ages.High, leastAge, mostAge, k.Value)
+		if can := p.canBe(); k.Of == Age && (k.Value < can.Low || k.Value >= can.High+1) {
+			return nil, fault.New(Age.String(), k.Value, "%s", p.ageRefused(k.Value))
 		}
 		if !(k.Error >= 0) || math.IsInf(k.Error, 0) {
 			return nil, fmt.Errorf("the error of %s is %g %s, must be finite and not negative", k.Of, k.Error, k.Of.Unit())

@@ -91,9 +91,12 @@ func (e *ImprobableError) Error() string {
 var publics sync.Map
 
 // judge returns the people against whom it is judged who is plausible: for a survey of
-// some of the public, such as soldiers, the public of their sex.
+// some of the public, such as soldiers, the public of their sex; youths against youths.
 func (p *Population) judge() *Population {
 	name := PublicOf(p.Sex)
+	if p.Young() {
+		name = YouthsOf(p.Sex)
+	}
 	if p.Name == name || !slices.Contains(Names(), p.Name) {
 		return p
 	}

@@ -103,7 +103,8 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 		}
 		p.marginals[m] = marginal
 		if m == Age {
-			p.ages = Interval{math.Floor(q.Values[0]), math.Floor(q.Values[len(q.Values)-1])}
+			// The last knot is on the day before a birthday, or rounded to that birthday.
+			p.ages = Interval{math.Floor(q.Values[0]), math.Ceil(q.Values[len(q.Values)-1]) - 1}
 		}
 	}
 	p.correlation = mat.NewSymDense(n, nil)

@@ -59,7 +59,7 @@ func samePeople(t *testing.T, what string, a, b *People) {
 }
 
 func TestLoad(t *testing.T) {
-	if got := Names(); !slices.Equal(got, []string{"ansur2-men", "ansur2-women", "climbers-men", "gymnasts-men", "us-men", "us-women"}) {
+	if got := Names(); !slices.Equal(got, []string{"ansur2-men", "ansur2-women", "climbers-men", "gymnasts-men", "us-boys", "us-girls", "us-men", "us-women"}) {
 		t.Errorf("names %v", got)
 	}
 	for _, want := range []struct {
