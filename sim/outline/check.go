@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 )
@@ -199,8 +200,8 @@ func (c *checker) support(o *Outline, s *Support) {
 	switch {
 	case grasped && !hands:
 		c.fail("supports", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
-	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders:
-		c.fail("supports", s.On.String(), "a wall is for heels, balls of the feet, hips or shoulders")
+	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders && s.At != UpperBack:
+		c.fail("supports", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
 	case s.On == Floor && s.At == Elbows:
 		c.fail("supports", s.At.String(), "arms lie on the floor by their forearms: write forearms")
 	case s.At == Balls && o.Feet != Standing:
@@ -291,9 +292,51 @@ func (c *compiled) placed(h *hold.Hold) {
 		return s.armAngle()
 	}
 	h.Rules = []hold.Rule{hold.Best, hold.GivenAngle, hold.GivenSpacing}
+	h.Parts, h.PartsOf = c.parts, hold.CarryingParts(c.partsOf)
 	h.LeastAngle, h.MostAngle = angle(c.Free.From), angle(c.Free.To)
 	if h.LeastAngle > h.MostAngle {
 		h.LeastAngle, h.MostAngle = h.MostAngle, h.LeastAngle
+	}
+}
+
+// parts names the uses by which a posture is chosen, those of both directions as one.
+func (c *compiled) parts(hold.Model) (names []string) {
+	for k := range c.muscle {
+		if u := &c.muscle[k]; !u.Reported && !c.idle[k] {
+			names = append(names, u.Group.Of(u.Side))
+		}
+	}
+	return names
+}
+
+// partsOf evaluates what parts names at arm angles; see hold.Hold.
+func (c *compiled) partsOf(b *body.Columns, capacity *hold.Capacity, i int, p hold.Posture, _ hold.Model, a *assume.Set) func(values []float64, angle float64) bool {
+	p.Rule = hold.GivenAngle
+	p.Angle = make([]float64, b.Rows())
+	s := c.study(b, capacity, p, a)
+	return func(values []float64, angle float64) bool {
+		p.Angle[i] = angle
+		if !s.hold(i) {
+			return false
+		}
+		for k := range values {
+			values[k] = 0
+		}
+		n := 0
+		for k := range c.muscle {
+			if u := &c.muscle[k]; u.Reported || c.idle[k] {
+				continue
+			}
+			for l := range s.lines.n {
+				if s.lines.of[l] == k {
+					g := c.muscle[k].Group
+					use := s.lines.line[l].value(s.posed.open) / (capacity.Of[g][i] * capacity.Curve[g].At(s.lines.angle[k]))
+					values[n] = max(values[n], use)
+				}
+			}
+			n++
+		}
+		return true
 	}
 }
 

@@ -32,7 +32,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 	}
 	chest := way(st.to[alongside])
 	q := hold.NewBentFigure(b, i, statics.Vec{}, hold.Spine{Chest: chest, Abdomen: way(st.to[toAbdomen]), Pelvis: way(st.to[toPelvis]), Head: way(st.to[toCrown])}, rise)
-	d := &drawing{FigureBuilder: q, c: c, b: b, i: i, a: a, at: map[Point]statics.Vec{Shoulders: q.Along(0), Hips: q.Hip(), WaistPoint: q.Waist(),
+	d := &drawing{FigureBuilder: q, c: c, b: b, i: i, a: a, at: map[Point]statics.Vec{Shoulders: q.Along(0), UpperBack: q.Along(b.Chest[i] / 2), Hips: q.Hip(), WaistPoint: q.Waist(),
 		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(-b.HeadCentre[i]))}}
 	for side := range 2 {
 		shoulder := statics.Vec{}
@@ -160,7 +160,7 @@ func (d *drawing) segments(p Point) []string {
 // supportNames are those of supports at the points of two sides, and of others.
 var supportNames = map[Point]string{
 	Hands: hold.SupportHands, Forearms: hold.SupportForearms, Elbows: "both elbows", Knees: hold.SupportKnees,
-	Heels: hold.SupportHeels, Balls: hold.SupportFeet, FirstFoot: "foot", Hips: "hips", WaistPoint: "waist", HeadTop: "head", Shoulders: "upper back",
+	Heels: hold.SupportHeels, Balls: hold.SupportFeet, FirstFoot: "foot", Hips: "hips", WaistPoint: "waist", HeadTop: "head", Shoulders: "shoulders", UpperBack: "upper back",
 }
 
 // support adds a support, and draws what it is.

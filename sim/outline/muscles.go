@@ -58,7 +58,7 @@ func (c *compiled) muscles() {
 			continue
 		}
 		of := muscle.Both
-		if c.apart && c.carries(1) {
+		if c.apart && c.carries(1) && !c.alike() {
 			of = map[string]muscle.Side{"left": muscle.Left, "right": muscle.Right, "top": muscle.Top, "bottom": muscle.Bottom}[c.sides[side]]
 		}
 		raises, lowers := muscle.ShoulderFlexion, muscle.ShoulderExtension
@@ -109,6 +109,19 @@ func (c *compiled) muscles() {
 	}
 	add(need{atHips, 0, 1}, hold.Use{Group: muscle.HipFlexion, Reported: !c.HipsDecide, Note: hips})
 	add(need{atHips, 0, -1}, hold.Use{Group: muscle.HipExtension, Reported: !c.HipsDecide, Note: hips})
+}
+
+// alike reports whether both arms of a hold seen from the front do the same, each on its
+// side of an upright trunk.
+func (c *compiled) alike() bool {
+	a := assume.Defaults()
+	chest, _, _ := c.spine(1, &a)
+	upright := chest.by == 0 && math.Abs(math.Cos(chest.at)) < 1e-9
+	differ := c.Parts[UpperArm].Differ || c.Parts[Forearm].Differ || c.Sharing == Given
+	for k := range c.Supports {
+		differ = differ || isHand(c.Supports[k].At) || c.Supports[k].OtherGrip != 0
+	}
+	return c.View == Front && upright && !differ
 }
 
 // idles finds the uses on which no choice bears: of the trunk and the legs, where these

@@ -194,7 +194,8 @@ const (
 	OtherHand               // the right or bottom one
 	Forearms                // where they press on the floor, forearm_pressure from the elbow
 	Elbows                  //
-	Shoulders               // the middle of the shoulders: the upper back
+	Shoulders               // the middle of the shoulders
+	UpperBack               // halfway down the chest, where shoulder blades lie on a bench
 	Hips                    //
 	Knees                   //
 	Heels                   // the ankles' ends
@@ -205,7 +206,7 @@ const (
 	NumPoints
 )
 
-var pointNames = names.List[Point]{"hands", "first hand", "other hand", "forearms", "elbows", "shoulders", "hips", "knees", "heels", "balls of the feet",
+var pointNames = names.List[Point]{"hands", "first hand", "other hand", "forearms", "elbows", "shoulders", "upper back", "hips", "knees", "heels", "balls of the feet",
 	"first foot", "head", "waist"}
 
 // String returns the point's name.

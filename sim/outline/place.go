@@ -147,6 +147,8 @@ func (c *compiled) point(pl *placed, p Point, b *body.Columns, i int, a *assume.
 		return pl.crown
 	case WaistPoint:
 		return pl.waist
+	case UpperBack:
+		return pl.neck.Plus(pl.to[alongside].Times(b.Chest[i] / 2))
 	}
 	return pl.neck // Shoulders
 }
