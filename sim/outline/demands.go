@@ -114,6 +114,11 @@ func (c *compiled) standing() bool {
 	return slices.ContainsFunc(c.contacts, func(of contact) bool { return onLegs(of.at) })
 }
 
+// heels is whether the heels are held: then the arms lean as the body does.
+func (c *compiled) heels() bool {
+	return slices.ContainsFunc(c.contacts, func(of contact) bool { return of.at == Heels })
+}
+
 // asks lists the demands that an outline tells, but for those of its muscles.
 func (c *compiled) asks() (demands []hold.Demand) {
 	for _, t := range list {
@@ -217,7 +222,7 @@ func (s *study) axis() statics.Vec {
 
 // lean is the angle of the body from the vertical where it stands, else of the arms.
 func (s *study) lean(int) float64 {
-	if s.standing() && !s.supports(Wall, Heels) || !s.anyHeld() {
+	if s.standing() && !s.heels() || !s.anyHeld() {
 		axis := s.axis()
 		return math.Atan2(math.Abs(axis.X), -axis.Y)
 	}
