@@ -33,6 +33,8 @@ distributions to. What was not measured of somebody is drawn from the army surve
 the sex who have the rest in common. Nobody can be reweighted or conditioned on.
 
 With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
+Youths of 12 to 17, as the column age says, are drawn from the public's youths and become
+club-girls.json and club-boys.json.
 
   counterpoise people from club.csv --out club.json
   counterpoise claim test longer-arms --people ./club-women.json,./club-men.json`,

@@ -411,10 +411,11 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 // leastLikely returns, of the known measurements that contradict each other, the one
 // that the fewest people have.
 func (f *form) leastLikely(p *person.Person, e *anthro.ContradictionError) (least anthro.Measurement, found bool) {
-	people, err := anthro.Load(anthro.SurveyOf(p.Sex))
+	people, err := p.People()
 	if err != nil {
 		return 0, false
 	}
+	people = people.Survey()
 	fewest := math.Inf(1)
 	for _, k := range p.Known {
 		if !strings.Contains(e.Greater, k.Of.String()) && !strings.Contains(e.Lesser, k.Of.String()) {

@@ -18,28 +18,60 @@ const method = "The people are kept as they were measured, and drawn by resampli
 	"What was not measured of a person is drawn anew each time from the survey's people who have the rest in common " +
 	"(conditioned Gaussian copula)."
 
-// Who names people of a sex, as in the names of the files.
-func Who(sex anthro.Sex) string {
-	return map[anthro.Sex]string{anthro.Male: "men", anthro.Female: "women"}[sex]
+// group is people of a table who are drawn from one survey: of one sex, adults or youths.
+type group struct {
+	sex   anthro.Sex
+	young bool
+}
+
+// groups are all there are, in the order in which samples are made.
+var groups = []group{{anthro.Female, false}, {anthro.Female, true}, {anthro.Male, false}, {anthro.Male, true}}
+
+// who names the people of a group, as in the names of the files.
+func (g group) who() string {
+	return map[group]string{groups[0]: "women", groups[1]: "girls", groups[2]: "men", groups[3]: "boys"}[g]
+}
+
+// has reports whether a person of the table is of the group: whoever is of no age is an adult.
+func (g group) has(row *Row) bool {
+	return row.Sex == g.sex && anthro.Youth(row.Known) == g.young
+}
+
+// survey is that from which what was not measured is drawn.
+func (g group) survey() string {
+	if g.young {
+		return anthro.YouthsOf(g.sex)
+	}
+	return anthro.SurveyOf(g.sex)
+}
+
+// one says who somebody of the group is.
+func (g group) one() string {
+	if g.young {
+		return fmt.Sprintf("%s person under %d", g.sex, anthro.Adulthood)
+	}
+	return g.sex.String() + " person"
 }
 
 // Samples makes people out of the rows of a table: a sample for each sex there
-// is, women first. file and data are the table; name is that of the people, with
-// the sex in it where there are two.
+// is, women first, and of each one for youths, whose ages say that they are. file and
+// data are the table; name is that of the people, with who they are in it where there
+// are two samples or more.
 //
 // It returns notes on people who are rare, one a line. Its errors are of people
 // whom nobody resembles, or who cannot be, with their place in the table and the
-// likely slip, and of fewer than two people of a sex.
+// likely slip, and of fewer than two people of a group.
 func Samples(file string, data []byte, name string, rows []Row) (samples []*anthro.Sample, notes []string, err error) {
 	t := &table{file: file}
 	sum, base := sha256.Sum256(data), printable(filepath.Base(file))
-	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
-		survey, err := anthro.Load(anthro.SurveyOf(sex))
+	var made []group
+	for _, g := range groups {
+		survey, err := anthro.Load(g.survey())
 		if err != nil {
 			return nil, nil, err
 		}
 		s := &anthro.Sample{
-			Name: name, Sex: sex.String(), Survey: survey.Name,
+			Name: name, Sex: g.sex.String(), Survey: survey.Name,
 			Provenance: datasets.Provenance{
 				Citation: "measured people, " + base, Licence: "not stated", Method: method,
 				Raw: []datasets.Raw{{File: base, Origin: "a table of measured people", SHA256: hex.EncodeToString(sum[:])}},
@@ -47,7 +79,7 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 		}
 		count, last := 0, 0
 		for _, row := range rows {
-			if row.Sex != sex {
+			if !g.has(&row) {
 				continue
 			}
 			count, last = count+1, row.Line
@@ -70,17 +102,17 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 			continue
 		}
 		if count < anthro.LeastSample {
-			t.fail(last, 0, "", "this is the only %s person, at least %d are needed; add others or leave the row out", sex, anthro.LeastSample)
+			t.fail(last, 0, "", "this is the only %s, at least %d are needed; add others or leave the row out", g.one(), anthro.LeastSample)
 		}
-		s.Title = fmt.Sprintf("%d %s of %s", count, Who(sex), base)
-		samples = append(samples, s)
+		s.Title = fmt.Sprintf("%d %s of %s", count, g.who(), base)
+		samples, made = append(samples, s), append(made, g)
 	}
 	if len(t.faults) > 0 {
 		return nil, nil, t.err()
 	}
 	if len(samples) > 1 {
-		for i, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
-			samples[i].Name += "-" + Who(sex)
+		for i, g := range made {
+			samples[i].Name += "-" + g.who()
 		}
 	}
 	return samples, notes, nil

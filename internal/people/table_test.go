@@ -178,6 +178,36 @@ func TestSamples(t *testing.T) {
 	}
 }
 
+// Youths of a table are a sample of their own, drawn from youths; whoever is of no age is
+// an adult.
+func TestSamplesOfYouths(t *testing.T) {
+	const head = "sex,age,stature (cm),mass (kg)\n"
+	const girls = "female,12,150,41\nfemale,16,164,55\n"
+	for _, c := range []struct{ text, want string }{
+		{girls, "club: 2 girls of club.csv from us-girls"},
+		{girls + "male,17,178,70\nmale,13,160,50\nmale,,181,77\nmale,30,175,74\n",
+			"club-girls: 2 girls of club.csv from us-girls, club-men: 2 men of club.csv from ansur2-men, club-boys: 2 boys of club.csv from us-boys"},
+		{girls + "female,33,170,64\n", "club.csv:4: this is the only female person, at least 2 are needed; add others or leave the row out"},
+		{"female,33,170,64\nfemale,34,170,64\nfemale,13,150,44\n", "club.csv:4: this is the only female person under 18, at least 2 are needed; add others or leave the row out"},
+		{girls + "female,11,140,34\n", "club.csv:4:8: age: the people of us-girls are 12 to 17 years old; nobody of less than 12 is drawn; found 11"},
+	} {
+		samples, _, err := Samples("club.csv", nil, "club", read(t, head+c.text))
+		var got []string
+		for _, s := range samples {
+			got = append(got, s.Name+": "+s.Title+" from "+s.Survey)
+			if _, err := anthro.NewSample(s); err != nil {
+				t.Error(err)
+			}
+		}
+		if err != nil {
+			got = []string{err.Error()}
+		}
+		if strings.Join(got, ", ") != c.want {
+			t.Errorf("got %q, want %q", strings.Join(got, ", "), c.want)
+		}
+	}
+}
+
 // People whom nobody resembles are refused with their place and the slip.
 func TestImprobablePeople(t *testing.T) {
 	const start = "sex,stature (cm),mass (kg),span (cm),palm length (cm),hand length (cm)\nfemale,168,61,170,,\n"

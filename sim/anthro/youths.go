@@ -1,6 +1,9 @@
 package anthro
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Adulthood is the age in years from which people are drawn from adults: the younger are
 // built otherwise, and are drawn from youths.
@@ -9,15 +12,10 @@ const Adulthood = 18
 // YouthsOf returns the name of the population of the public's youths of a sex.
 func YouthsOf(sex Sex) string { return map[Sex]string{Male: "us-boys", Female: "us-girls"}[sex] }
 
-// PublicFor returns the name of the population of the public to whom somebody belongs of
-// whom measurements are known: youths where the age says so, else adults.
-func PublicFor(sex Sex, known []Known) string {
-	for _, k := range known {
-		if k.Of == Age && k.Value < Adulthood {
-			return YouthsOf(sex)
-		}
-	}
-	return PublicOf(sex)
+// Youth reports whether what is known of somebody says that they are younger than an
+// adult; whoever is of no age is none.
+func Youth(known []Known) bool {
+	return slices.ContainsFunc(known, func(k Known) bool { return k.Of == Age && k.Value < Adulthood })
 }
 
 // Young reports whether the people, all of them, are younger than adults.

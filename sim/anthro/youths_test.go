@@ -12,20 +12,19 @@ import (
 )
 
 // Who is told to be a youth is drawn from youths, everybody else from adults.
-func TestPublicFor(t *testing.T) {
+func TestYouth(t *testing.T) {
 	for _, c := range []struct {
-		sex   Sex
 		known []Known
-		want  string
+		want  bool
 	}{
-		{Female, nil, "us-women"},
-		{Male, []Known{{Stature, 1.7, 0}}, "us-men"},
-		{Female, []Known{{Stature, 1.6, 0}, {Age, 14, 0}}, "us-girls"},
-		{Male, []Known{{Age, 17.9, 0}}, "us-boys"},
-		{Male, []Known{{Age, 18, 0}}, "us-men"},
+		{nil, false},
+		{[]Known{{Stature, 1.7, 0}}, false},
+		{[]Known{{Stature, 1.6, 0}, {Age, 14, 0}}, true},
+		{[]Known{{Age, 17.9, 0}}, true},
+		{[]Known{{Age, 18, 0}}, false},
 	} {
-		if got := PublicFor(c.sex, c.known); got != c.want {
-			t.Errorf("%s, %v: %s, want %s", c.sex, c.known, got, c.want)
+		if got := Youth(c.known); got != c.want {
+			t.Errorf("%v: %t, want %t", c.known, got, c.want)
 		}
 	}
 }
