@@ -24,6 +24,12 @@ type SizeFit struct {
 	Covariance      float64  `json:"exponents_covariance"`
 	Residual        float64  `json:"residual_sd"` // of the logarithm
 	Within          float64  `json:"within_sd"`   // of the logarithm, between readings of one hand
+	// Build is how the logarithm goes with those of the masses of head, trunk and arms
+	// over that of the legs, for the same size, age and waist, of BuildN people who
+	// were scanned, and BuildResidual what is left of Residual then.
+	BuildN        int         `json:"build_n"`
+	Build         [3]Estimate `json:"build"`
+	BuildResidual float64     `json:"build_residual_sd"`
 	// The same force against the lean mass of both arms alone.
 	ArmLeanN        int      `json:"arm_lean_n"`
 	ArmLeanExponent Estimate `json:"arm_lean_exponent"`

@@ -310,7 +310,7 @@ func newHoldUntrained(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "untrained", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.NoArgs,
 		Long: `Print a table of all holds for untrained women and men of the surveyed sizes, in equilibrium: how
-many times the strength of the median untrained adult of the same sex and size the hold asks for,
+many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses.`,
 		RunE: func(*cobra.Command, []string) error { return runHoldUntrained(env, asJSON) },

@@ -42,10 +42,7 @@ func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people
 	if err != nil {
 		return nil, err
 	}
-	median := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		median.Value[m][0] = people.Quantile(m, 0.5)
-	}
+	median := anthro.MedianOf(people, people.Quantile)
 	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
 	return b, scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
 		if err = tile.First.Bodies.Check(0); err == nil {

@@ -144,7 +144,7 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		case d == hold.HandSpacing:
 			name, text = "hands apart", text+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
-			of := "the strength of an untrained adult of that sex and size"
+			of := "the strength of an untrained adult of that sex, size, build and age"
 			if a.Person.Tests != nil {
 				of = "the person's own strength, by the tests"
 			}

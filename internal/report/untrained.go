@@ -56,7 +56,7 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
 }
 
 // untrainedSays says how to read what is said of untrained adults.
-var untrainedSays = "Times the strength of the median untrained adult of the same sex and size, median of " + words.Count(UntrainedBodies) +
+var untrainedSays = "Times the strength of the median untrained adult of the same sex, size, build and age, median of " + words.Count(UntrainedBodies) +
 	" drawn bodies of the US public. In brackets: from all norms the highest that were published to all the lowest. " +
 	"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known."
 

@@ -14,22 +14,24 @@ const (
 	strengthFirst     = 18 // years; the range of the fit to size
 	strengthLast      = 59
 	strengthReference = 30
+	strengthYoungest  = 12 // from where populations are
 	strengthOldest    = 79 // the last age that the survey tells apart
 )
 
 // strengthKnots are those of the age curves in years: of the one that goes with
-// the exponents, and of the one up to old age.
+// the exponents, and of the one from youth to old age, which rises steeply at first.
 var (
 	youngKnots = []float64{18, 25, 35, 47, 59}
-	allKnots   = []float64{18, 25, 35, 50, 65, 79}
+	allKnots   = []float64{12, 14, 16, 18, 25, 35, 50, 65, 79}
 )
 
 const strengthMethod = "Best of up to six readings of both hands. Left out: tested on one hand, seated, hands or wrists ever operated on for " +
 	"arthritis or carpal tunnel, trials of questionable effort, women known to be pregnant. By sex, weights WTMEC2YR/2. " +
 	"Exponents: ln grip on ln mass, ln stature and a natural cubic spline of age (knots 18, 25, 35, 47, 59), ages 18 to 59; " +
 	"standard errors of the design by Taylor linearisation (SDMVSTRA, SDMVPSU; 32 degrees of freedom); residual SD weighted. Within: readings of one hand, a minute apart, weighted. " +
+	"Build: the same with ln waist and the log-ratios of regional masses ln(head/legs), ln(trunk/legs), ln(arms/legs) of those scanned; the residual SD less what these three explain beyond the waist. " +
 	"Arm lean: ln grip on ln lean mass of both arms without bone alone, ages 18 to 59. Age: with those exponents held, " +
-	"ln grip at one size on a natural cubic spline of age (knots 18, 25, 35, 50, 65, 79), ages 18 to 79, less its value at 30. " +
+	"ln grip at one size on a natural cubic spline of age (knots 12, 14, 16, 18, 25, 35, 50, 65, 79), ages 12 to 79, less its value at 30. " +
 	"Rounded to 9 significant digits."
 
 // fitStrength fits strength to size and age from the grip survey of both sexes.
@@ -42,7 +44,7 @@ func fitStrength(bySex map[anthro.Sex]*Grips) (*datasets.Size, error) {
 			Method:   strengthMethod,
 			Raw:      bySex[anthro.Male].files,
 		},
-		FirstAge: strengthFirst, ReferenceAge: strengthReference,
+		FirstAge: strengthYoungest, ReferenceAge: strengthReference,
 		BySex: map[string]datasets.SizeFit{},
 	}
 	for sex, g := range bySex {
@@ -64,12 +66,19 @@ func fitStrengthSex(g *Grips) (datasets.SizeFit, error) {
 	if err != nil {
 		return datasets.SizeFit{}, err
 	}
+	build, err := fitBuild(g, strengthFirst, strengthLast)
+	if err != nil {
+		return datasets.SizeFit{}, err
+	}
 	fit := datasets.SizeFit{
 		N:               len(size.residuals),
 		MassExponent:    estimate(size, 0),
 		StatureExponent: estimate(size, 1),
 		Covariance:      significant(size.covariance.At(0, 1)),
 		Residual:        significant(size.spread),
+		BuildN:          len(build.with.residuals),
+		Build:           [3]datasets.Estimate{estimate(build.with, 0), estimate(build.with, 1), estimate(build.with, 2)},
+		BuildResidual:   significant(math.Sqrt(size.spread*size.spread - build.explained())),
 		ArmLeanN:        leanN,
 		ArmLeanExponent: estimate(lean, 0),
 		ArmLeanResidual: significant(lean.spread),
@@ -98,7 +107,7 @@ func fitStrengthSex(g *Grips) (datasets.SizeFit, error) {
 	}
 	reference := curve(strengthReference)
 	fit.Grip = significant(math.Exp(reference))
-	for age := strengthFirst; age <= strengthOldest; age++ {
+	for age := strengthYoungest; age <= strengthOldest; age++ {
 		fit.Age = append(fit.Age, significant(curve(float64(age))-reference))
 	}
 	return fit, nil
@@ -143,6 +152,44 @@ func fitSize(g *Grips, first, last float64) (*designFit, error) {
 	})
 }
 
+// buildFit is strength by size, age and waist, with and without the regional masses.
+type buildFit struct{ with, without *designFit }
+
+// explained is how much of the variance between people the regional masses explain.
+func (f *buildFit) explained() float64 {
+	return f.without.spread*f.without.spread - f.with.spread*f.with.spread
+}
+
+// fitBuild fits strength to regional masses, for the same size, age and waist:
+// coefficients 0 to 2 are those of the log-ratios of head, trunk and arms.
+func fitBuild(g *Grips, first, last float64) (f buildFit, err error) {
+	var list []int
+	for _, i := range g.within(first, last) {
+		if g.Waist[i] > 0 && g.Region[anthro.Head][i] > 0 {
+			list = append(list, i)
+		}
+	}
+	const ratios = int(anthro.NumRegions) - 1
+	known := func(row []float64, i int) {
+		row[0], row[1], row[2], row[3] = math.Log(g.Mass[i]), math.Log(g.Stature[i]), math.Log(g.Waist[i]), 1
+		naturalSpline(row[4:], g.Age[i], youngKnots)
+	}
+	width := 4 + len(youngKnots) - 1
+	if f.without, err = g.fitRows(list, g.logBest, width, known); err != nil {
+		return f, err
+	}
+	f.with, err = g.fitRows(list, g.logBest, ratios+width, func(row []float64, i int) {
+		var masses [anthro.NumRegions]float64
+		for r := range masses {
+			masses[r] = g.Region[r][i]
+		}
+		of := anthro.LogRatios(masses)
+		copy(row, of[:])
+		known(row[ratios:], i)
+	})
+	return f, err
+}
+
 // fitArmLean fits strength to the lean mass of the arms alone: coefficient 0 is
 // the exponent. It says how many people it has.
 func fitArmLean(g *Grips, first, last float64) (*designFit, int, error) {
@@ -158,14 +205,14 @@ func fitArmLean(g *Grips, first, last float64) (*designFit, int, error) {
 	return fit, len(list), err
 }
 
-// ageCurve fits y to age alone, from 18 to 79.
+// ageCurve fits y to age alone, from 12 to 79.
 func (g *Grips) ageCurve(y func(i int) float64) (func(age float64) float64, error) {
 	fill := func(row []float64, age float64) {
 		row[0] = 1
 		naturalSpline(row[1:], age, allKnots)
 	}
 	width := len(allKnots)
-	fit, err := g.fitRows(g.within(strengthFirst, strengthOldest), y, width, func(row []float64, i int) { fill(row, g.Age[i]) })
+	fit, err := g.fitRows(g.within(strengthYoungest, strengthOldest), y, width, func(row []float64, i int) { fill(row, g.Age[i]) })
 	if err != nil {
 		return nil, err
 	}

@@ -22,6 +22,9 @@ type Grips struct {
 	// ArmLean is the lean mass of both arms without bone, kg, by whole-body scan;
 	// NaN where there is no valid one.
 	ArmLean []float64
+	// Waist, m, and the masses by scan, kg, as in [Adults]; NaN where not measured.
+	Waist  []float64
+	Region [anthro.NumRegions][]float64
 	// Weight says how many Americans each person stands for: the examination
 	// weight of two years, halved, since two cycles are put together.
 	Weight []float64
@@ -33,7 +36,7 @@ type Grips struct {
 }
 
 // GripRules says who is left out. Besides, everybody without a reading, stature,
-// mass or weight is, and who is below the age of 18 or of 80 and more, where ages
+// mass or weight is, and who is below the age of 12 or of 80 and more, where ages
 // are no longer told apart. The survey itself had left out hands that were
 // operated on in the last three months, and people who cannot hold the
 // dynamometer.
@@ -97,12 +100,16 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 	if err != nil {
 		return err
 	}
+	regions, err := regionalMasses(scan)
+	if err != nil {
+		return err
+	}
 	demo, demoFile, err := readExport(folder, "DEMO_"+letter, fmt.Sprintf(origin, "demographics"),
 		"RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU")
 	if err != nil {
 		return err
 	}
-	body, bodyFile, err := readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"), "BMXHT", "BMXWT")
+	body, bodyFile, err := readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"), "BMXHT", "BMXWT", "BMXWAIST")
 	if err != nil {
 		return err
 	}
@@ -116,7 +123,7 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 		// Everybody but those known to be is taken as not pregnant: only women of 20
 		// to 44 were asked, or tested.
 		age, weight := d[1], d[3]/2
-		if d[0] != sexCode || !(age >= 18 && age < 80) || !(weight > 0) || d[2] == 1 && !rules.Pregnant {
+		if d[0] != sexCode || !(age >= strengthYoungest && age <= strengthOldest) || !(weight > 0) || d[2] == 1 && !rules.Pregnant {
 			continue
 		}
 		best, within, ok := bestGrip(columns, i, rules)
@@ -128,9 +135,17 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 		if !ok {
 			arms = math.NaN()
 		}
+		masses, scanned := regions[number]
+		for r := range masses {
+			if !scanned {
+				masses[r] = math.NaN()
+			}
+			g.Region[r] = append(g.Region[r], masses[r])
+		}
 		g.Age = append(g.Age, age)
 		g.Stature = append(g.Stature, size[0]/100)
 		g.Mass = append(g.Mass, size[1])
+		g.Waist = append(g.Waist, size[2]/100)
 		g.Best = append(g.Best, best*kilogramForce)
 		g.Within = append(g.Within, within)
 		g.ArmLean = append(g.ArmLean, arms)

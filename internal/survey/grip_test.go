@@ -113,6 +113,66 @@ func TestGripRulesHardlyMatter(t *testing.T) {
 	}
 }
 
+// People of one sex, size, age and waist differ in grip by how they carry their mass, as
+// much as made us model it: the regional masses explain 8.1 % of that variance in men, 5.7 %
+// in women, the arms over the legs alone 4.2 and 3.6 %. Whose waist is wider for their
+// size has less grip, men by much more (9.7 % of the variance; women 1.6 %); that is left
+// in the spread between people, since soldiers' and the public's waists were not read in
+// one place. Our own figures: nobody was found to have published them.
+func TestGripFollowsRegionalMasses(t *testing.T) {
+	for sex, want := range map[anthro.Sex]float64{anthro.Male: 0.081, anthro.Female: 0.057} {
+		fit, err := fitBuild(readGrips(t, sex, TheGripRules), strengthFirst, strengthLast)
+		if err != nil {
+			t.Fatal(err)
+		}
+		of := fit.without.spread * fit.without.spread
+		if got := fit.explained() / of; math.Abs(got-want) > 0.0015 {
+			t.Errorf("%s: regional masses explain %.4f of the variance, known is %.3f", sex, got, want)
+		}
+		if arms := fit.with.coefficients[anthro.Arms]; !(arms > 5*fit.with.error(int(anthro.Arms))) {
+			t.Errorf("%s: 1 %% more of arms go with %.3f %% more grip, give or take %.3f", sex, arms, fit.with.error(int(anthro.Arms)))
+		}
+	}
+}
+
+// Youths go by the adults' exponents of size and an age curve through their own years. Their
+// own exponents would leave a little less: the law's residuals of 12 to 17 years have a
+// standard deviation of 0.173 in boys and 0.157 in girls, where adults' have 0.158 and
+// 0.149.
+func TestYouthsByTheAdultsLaw(t *testing.T) {
+	for sex, want := range map[anthro.Sex]float64{anthro.Male: 0.173, anthro.Female: 0.157} {
+		g := readGrips(t, sex, TheGripRules)
+		size, err := fitSize(g, strengthFirst, strengthLast)
+		if err != nil {
+			t.Fatal(err)
+		}
+		atOneSize := func(i int) float64 {
+			return g.logBest(i) - size.coefficients[0]*math.Log(g.Mass[i]) - size.coefficients[1]*math.Log(g.Stature[i])
+		}
+		curve, err := g.ageCurve(atOneSize)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var squares, all float64
+		for age := 12.0; age <= 17; age++ {
+			var mean, total float64
+			for _, i := range g.within(age, age) {
+				e := atOneSize(i) - curve(age)
+				mean += g.Weight[i] * e
+				squares += g.Weight[i] * e * e
+				total += g.Weight[i]
+			}
+			all += total
+			if mean /= total; !(math.Abs(mean) <= 0.025) { // two standard errors of some 150 people
+				t.Errorf("%s of %g: off by %.3f", sex, age, mean)
+			}
+		}
+		if got := math.Sqrt(squares / all); math.Abs(got-want) > 0.003 {
+			t.Errorf("%s of 12 to 17: residual SD %.4f, known is %.3f", sex, got, want)
+		}
+	}
+}
+
 // The design's standard errors are those that repeated sampling shows: samples of
 // strata with two units each, whose people are alike, drawn again and again.
 // Counting every person for themselves would give half of it.

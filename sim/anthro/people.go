@@ -27,6 +27,17 @@ func NewPeople(rows int) *People {
 	return p
 }
 
+// MedianOf returns one person of a population, built like the average of their size, of
+// whom quantile says everything that was measured, the age too where it is known: of the
+// population or of some of it.
+func MedianOf(p *Population, quantile func(m Measurement, share float64) float64) *People {
+	one := NewPeople(1)
+	for m := range Measurement(p.Survey().variables()) {
+		one.Value[m][0] = quantile(m, 0.5)
+	}
+	return one
+}
+
 // Rows returns the number of people.
 func (p *People) Rows() int { return len(p.Value[Stature]) }
 

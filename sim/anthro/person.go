@@ -20,8 +20,8 @@ type Known struct {
 }
 
 // mostAge is the greatest age that people may be told to have: they count as the oldest of
-// those surveyed.
-const mostAge = 110
+// those surveyed. How strong older people are nobody measured.
+const mostAge = 79
 
 // Person is what is known of one person of a population, and with it what is
 // left open: the distribution of everything that was not measured. It is not
@@ -188,7 +188,7 @@ func (p *Person) fill(column func(int) []float64, values [NumVariables][]float64
 		if seconds != nil {
 			floats.AddScaled(scores, p.left.beside[i], seconds)
 		}
-		p.Population.values(Measurement(i), dst, scores)
+		p.Population.Values(Measurement(i), dst, scores)
 	}
 	p.regional.fill(p.Population, column, values, residuals, from, to)
 }

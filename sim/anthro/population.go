@@ -178,9 +178,9 @@ func (p *Population) variables() int { return p.correlation.SymmetricDim() }
 // HasAge reports whether the people's ages are known.
 func (p *Population) HasAge() bool { return p.Survey().marginals[Age] != nil }
 
-// values fills dst with a survey's values of a measurement at the scores; both may be
-// the same slice.
-func (p *Population) values(m Measurement, dst, scores []float64) {
+// Values fills dst with a survey's values of a measurement, or with its ages at the last
+// birthday, at the scores; both may be the same slice.
+func (p *Population) Values(m Measurement, dst, scores []float64) {
 	p.marginals[m].Values(dst, scores)
 	if m == Age {
 		for i, age := range dst {
@@ -189,10 +189,10 @@ func (p *Population) values(m Measurement, dst, scores []float64) {
 	}
 }
 
-// value is values of one score.
+// value is Values of one score.
 func (p *Population) value(m Measurement, score float64) float64 {
 	one := [1]float64{score}
-	p.values(m, one[:], one[:])
+	p.Values(m, one[:], one[:])
 	return one[0]
 }
 

@@ -219,7 +219,7 @@ func (s *sample) fill(survey *Population, column func(int) []float64, values [Nu
 	}
 	for m := range survey.variables() {
 		dst := values[m][from:to]
-		survey.values(Measurement(m), dst, normals[m])
+		survey.Values(Measurement(m), dst, normals[m])
 		for i, k := range picked {
 			if row := &s.rows[int(k)]; s.patterns[row.pattern].exact[m] {
 				dst[i] = row.at[m]

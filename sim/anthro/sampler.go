@@ -198,7 +198,7 @@ func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1
 		if s.mixed {
 			floats.AddScaled(column(i), p.kinds.Shift[i], column(kind))
 		}
-		p.values(Measurement(i), values[i][from:to], column(i))
+		p.Values(Measurement(i), values[i][from:to], column(i))
 	}
 	p.drawResiduals(column, values, residuals, from, to)
 }

@@ -11,6 +11,7 @@ import (
 // and one choice of regional masses.
 type Builder struct {
 	sex       anthro.Sex
+	aged      bool // whether the people's ages are known
 	masses    Masses
 	segments  *segments
 	regional  anthro.RegionalModel
@@ -26,14 +27,17 @@ func NewBuilder(population *anthro.Population, masses Masses, segments string) (
 	}
 	r := population.Regional
 	return &Builder{
-		sex: population.Sex, masses: masses, segments: s, regional: r,
+		sex: population.Sex, aged: population.HasAge(), masses: masses, segments: s, regional: r,
 		reference: r.Predict(s.sampleStature, s.sampleMass, r.Waist(s.sampleStature, s.sampleMass)),
 	}, nil
 }
 
 // Unread returns the measurements that Build does not look at.
 func (bu *Builder) Unread() []anthro.Measurement {
-	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth, anthro.Age}
+	unread := []anthro.Measurement{anthro.SuprasternaleHeight, anthro.Span, anthro.SittingHeight, anthro.HipBreadth}
+	if !bu.aged {
+		unread = append(unread, anthro.Age)
+	}
 	if bu.masses != Full {
 		unread = append(unread, anthro.WaistCircumference)
 	}
@@ -60,6 +64,11 @@ func (bu *Builder) lengths(dst *Columns, people *anthro.People, a *assume.Set) {
 	v := &people.Value
 	copy(dst.Mass, v[anthro.Mass])
 	copy(dst.Stature, v[anthro.Stature])
+	if bu.aged {
+		copy(dst.Age, v[anthro.Age])
+	} else {
+		clear(dst.Age)
+	}
 	copy(dst.Forearm, v[anthro.ForearmLength])
 	copy(dst.Palm, v[anthro.PalmLength])
 	copy(dst.Hand, v[anthro.HandLength])
@@ -115,7 +124,7 @@ func (bu *Builder) shares(dst *Columns, people *anthro.People) {
 	head, trunk := dst.HeadShare[:rows], dst.TrunkShare[:rows]
 	upperArm, forearm, hand := dst.UpperArmShare[:rows], dst.ForearmShare[:rows], dst.HandShare[:rows]
 	thigh, shank, foot := dst.ThighShare[:rows], dst.ShankShare[:rows], dst.FootShare[:rows]
-	bu.tilt(head, trunk, upperArm, people)
+	bu.tilt(dst, people)
 	arm := s.upperArm + s.forearm + s.hand
 	leg := s.thigh + s.shank + s.foot
 	for i := range rows {
@@ -135,23 +144,24 @@ func (bu *Builder) shares(dst *Columns, people *anthro.People) {
 	floats.ScaleTo(dst.LowerTrunkShare, s.lowerTrunk, dst.TrunkShare)
 }
 
-// tilt fills the columns with the factors by which the table's head, trunk and
-// arm shares are multiplied where the legs' factor is 1; normalising takes a
+// tilt fills the shares of head, trunk and upper arms with the factors by which the
+// table's head, trunk and arm shares are multiplied where the legs' factor is 1; normalising takes a
 // common factor away.
 //
 // In the residual variant the reference share is the one predicted for the
 // person, so that only the residual is left (see anthro.RegionalModel). In the
 // full variant the prediction for the person over that for the table's own
 // sample comes on top.
-func (bu *Builder) tilt(head, trunk, arms []float64, people *anthro.People) {
-	v := &people.Value
+func (bu *Builder) tilt(dst *Columns, people *anthro.People) {
+	v, head, trunk, arms := &people.Value, dst.HeadShare, dst.TrunkShare, dst.UpperArmShare
 	columns := [...][]float64{anthro.Head: head, anthro.Trunk: trunk, anthro.Arms: arms}
 	for r, column := range columns {
 		if bu.masses == Table {
-			clear(column)
+			clear(dst.Carried[r])
 		} else {
-			copy(column, people.Residual[r])
+			copy(dst.Carried[r], people.Residual[r])
 		}
+		copy(column, dst.Carried[r])
 	}
 	if bu.masses == Full {
 		for i := range head {

@@ -2,12 +2,14 @@ package body
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
 )
@@ -33,8 +35,16 @@ func fields(b *Columns) map[string][]float64 {
 	columns := map[string][]float64{}
 	v := reflect.ValueOf(b).Elem()
 	for i := range v.NumField() {
-		if f := v.Type().Field(i); f.IsExported() && f.Type == reflect.TypeFor[[]float64]() {
-			columns[f.Name] = v.Field(i).Interface().([]float64)
+		if !v.Type().Field(i).IsExported() {
+			continue
+		}
+		switch of := v.Field(i).Addr().Interface().(type) {
+		case *[]float64:
+			columns[v.Type().Field(i).Name] = *of
+		case *[anthro.NumRegions - 1][]float64:
+			for r, column := range of {
+				columns[fmt.Sprint(v.Type().Field(i).Name, r)] = column
+			}
 		}
 	}
 	return columns

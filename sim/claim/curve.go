@@ -44,10 +44,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 	}
 	g, in, statics, angles := t.groups[0], t.setup, t.models[0].Statics, scenario.CurveAngles(c.Hold)
 	cases := t.cases(g.Part, &a)
-	median := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		median.Value[m][0] = g.Selection.Population.Quantile(m, 0.5)
-	}
+	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
 	curves := &Curves{People: g.Population, N: curvePeople}
 	err = scenario.NewBench(1, t.asked, t.asked).Run(median, cases, func(_ int, tile *scenario.Tile) error {
 		curves.Before = tile.First.Curve(in.Hold, in.First, statics, angles, nil, tile.First.Result)

@@ -34,5 +34,5 @@ func ExampleTest() {
 	}
 	all := r.Models[0].Pooled.Draws
 	fmt.Printf("%s: the median effect is %+.1f %% (5–95 %% of %d draws: %+.1f to %+.1f %%)\n", r.Verdict, all.Percent.P50, all.N, all.Percent.P5, all.Percent.P95)
-	// Output: not settled: assumptions: the median effect is -1.4 % (5–95 % of 256 draws: -2.4 to -0.7 %)
+	// Output: not settled: assumptions: the median effect is -1.4 % (5–95 % of 256 draws: -2.2 to -0.7 %)
 }

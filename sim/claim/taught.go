@@ -81,10 +81,8 @@ func (c *Claim) taught(ctx context.Context, o *Options) (*Taught, error) {
 // upwards is Taught.Upwards; 0 where the median body cannot take the posture.
 func (t *test) upwards(m scenario.Model, h *hold.Hold, posture hold.Posture) (sum float64, err error) {
 	s := scenario.Scenario{Hold: h, Legs: posture.Legs, Pose: posture.Pose, Tilt: posture.Tilt}
-	median := anthro.NewPeople(1)
-	for q := range anthro.NumMeasurements {
-		median.Value[q][0] = t.groups[0].Selection.Population.Quantile(q, 0.5)
-	}
+	population := t.groups[0].Selection.Population
+	median := anthro.MedianOf(population, population.Quantile)
 	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: m.Statics, Builder: t.groups[0].Builder(m), Assume: &t.assumed.Centre}}
 	err = scenario.NewBench(1, []hold.Demand{hold.RequiredForce, hold.HandSpacing}, nil).Run(median, alone, func(_ int, tile *scenario.Tile) error {
 		if held := tile.First.Result; held.Possible[0] {

@@ -25,7 +25,7 @@ type DemandInfo struct {
 // The demands of the holds of this package.
 var (
 	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm", false, largestForce}
-	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks of the muscles that are used most, over what they give in an untrained adult of that sex, size and age", false, difficultyOf}
+	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks of the muscles that are used most, over what they give in an untrained adult of that sex, size, build and age", false, difficultyOf}
 	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed", false, armAngle}
 	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole", false, handSpacing}
 	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip", true, axialTop}
@@ -55,7 +55,7 @@ var (
 // usesOf holds the demands that UseOf returns.
 var usesOf = func() (list [muscle.NumGroups]*DemandInfo) {
 	for g := range muscle.NumGroups {
-		list[g] = &DemandInfo{"use_of_" + g.String(), "", "how much is used of what an untrained adult of that sex and size can give: " + g.Info().Says, false, usedOf(g)}
+		list[g] = &DemandInfo{"use_of_" + g.String(), "", "how much is used of what an untrained adult of that sex, size, build and age can give: " + g.Info().Says, false, usedOf(g)}
 	}
 	return
 }()

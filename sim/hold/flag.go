@@ -71,7 +71,7 @@ var (
 			TopShare, FrictionTop, FrictionBottom, ShoulderMoment, ShoulderMomentTop, ShoulderMomentBottom, ElbowMoment, WristMoment, GripForce),
 	}
 	flagRests = [NumModels][]assume.ID{
-		TwoCondition: {assume.StrengthByMass, assume.StrengthByStature},
+		TwoCondition: {assume.StrengthByMass, assume.StrengthByStature, assume.StrengthByAge},
 		Equilibrium:  strengths(flagMuscles, assume.TopShare),
 	}
 )

@@ -288,5 +288,5 @@ func strengths(uses []Use, list ...assume.ID) []assume.ID {
 			list = append(list, id)
 		}
 	}
-	return slices.Clip(append(list, assume.StrengthByMass, assume.StrengthByStature))
+	return slices.Clip(append(list, assume.StrengthByMass, assume.StrengthByStature, assume.StrengthByAge))
 }

@@ -106,15 +106,21 @@ func TestNormCancels(t *testing.T) {
 	p, o := measuredMan(), few()
 	p.Scan = &[anthro.NumRegions]float64{5.3, 38.4, 9.6, 25.3}
 	p.Hold = hold.FrontLever
-	o.Assumptions = fixed(t)
-	pinned := place(t, p, o, hold.Difficulty)
-	o.Assumptions = only(t, assume.StrengthOf(muscle.ShoulderExtension))
-	free := place(t, p, o, hold.Difficulty)
-	if !(free.All.Width() > 0.2*free.All.Median) || pinned.All.Width() != 0 {
-		t.Fatalf("the difficulty is %v, under a known norm %v", free.All, pinned.All)
+	const seeds = 6 // the ends are those of a few draws
+	var low, high float64
+	for o.Seed = range uint64(seeds) {
+		o.Assumptions = fixed(t)
+		pinned := place(t, p, o, hold.Difficulty)
+		o.Assumptions = only(t, assume.StrengthOf(muscle.ShoulderExtension))
+		free := place(t, p, o, hold.Difficulty)
+		if !(free.All.Width() > 0.2*free.All.Median) || pinned.All.Width() != 0 {
+			t.Fatalf("the difficulty is %v, under a known norm %v", free.All, pinned.All)
+		}
+		low += (free.Percentile.Low - pinned.Percentile.Low) / seeds
+		high += (free.Percentile.High - pinned.Percentile.High) / seeds
 	}
-	if a, b := free.Percentile, pinned.Percentile; !(math.Abs(a.Low-b.Low) < 0.01 && math.Abs(a.High-b.High) < 0.01) {
-		t.Errorf("at %.4f of the people, under a known norm %.4f", a, b)
+	if !(math.Abs(low) < 0.01 && math.Abs(high) < 0.01) {
+		t.Errorf("the ends of the place among people lie %.4f and %.4f beside those under a known norm", low, high)
 	}
 }
 

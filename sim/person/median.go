@@ -155,10 +155,7 @@ func Median(p Person, o Options) (*anthro.People, error) {
 // medianPerson has every open measurement at its conditional median, and regional
 // masses like the average's, or the scan's.
 func (pr *problem) medianPerson() *anthro.People {
-	one := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		one.Value[m][0] = pr.left.Quantile(m, 0.5)
-	}
+	one := anthro.MedianOf(pr.left.Population, pr.left.Quantile)
 	if pr.person.Scan != nil {
 		scanned := anthro.LogRatios(*pr.person.Scan)
 		expected := pr.population.Regional.Predict(one.Value[anthro.Stature][0], one.Value[anthro.Mass][0], one.Value[anthro.WaistCircumference][0])

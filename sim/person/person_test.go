@@ -48,7 +48,7 @@ func fixed(t testing.TB) assume.Uncertainty {
 	return u
 }
 
-// measuredMan has all eighteen measurements: an ordinary man, invented.
+// measuredMan has all eighteen measurements, and an age: an ordinary man, invented.
 func measuredMan() Person {
 	p := Person{Name: "all", Sex: anthro.Male, Hold: hold.HumanFlag}
 	for m, v := range map[anthro.Measurement]float64{
@@ -56,7 +56,7 @@ func measuredMan() Person {
 		anthro.SuprasternaleHeight: 1.461, anthro.TrochanterionHeight: 0.921, anthro.TibialHeight: 0.474,
 		anthro.MalleolusHeight: 0.069, anthro.BiacromialBreadth: 0.417, anthro.UpperArmLength: 0.341,
 		anthro.ForearmLength: 0.273, anthro.PalmLength: 0.118, anthro.HandLength: 0.196, anthro.FootLength: 0.274,
-		anthro.Span: 1.836, anthro.SittingHeight: 0.931, anthro.HipBreadth: 0.352, anthro.WaistCircumference: 0.871,
+		anthro.Span: 1.836, anthro.SittingHeight: 0.931, anthro.HipBreadth: 0.352, anthro.WaistCircumference: 0.871, anthro.Age: 29,
 	} {
 		p.Known = append(p.Known, anthro.Known{Of: m, Value: v})
 	}

@@ -23,7 +23,8 @@ type Untrained struct {
 	Possible int    // how many of them can take the posture
 	Unknown  string // why nobody knows, or ""; then shares and difficulties are NaN
 	// Difficulty is that of the median body, in times the strength of the median
-	// untrained adult of its sex and size, and that below which 5 and 95 % of bodies lie.
+	// untrained adult of its sex, size, build and age, and that below which 5 and 95 % of
+	// bodies lie.
 	Difficulty, Low, High float64
 	Uses                  []Use // what decides it, from the most used on
 	// Could is the share who could, by their sizes and by how strength differs between
@@ -177,7 +178,7 @@ func (s *Scenario) drawn(of *Part, rows int, seed uint64) (*Held, error) {
 	return h, nil
 }
 
-// spreadBetween is how untrained people of one sex and size differ.
+// spreadBetween is how untrained people of one sex, size, build and age differ.
 func spreadBetween(sex anthro.Sex) (*strength.Belief, error) {
 	model, err := strength.TheModel()
 	if err != nil {

@@ -96,50 +96,50 @@ func Example_untrained() {
 	// Output:
 	// ansur2-women
 	// forearm plank            0.47  100 %  forward bending of the waist
-	// push-up, arms straight   0.63   98 %  push of the arms; next forward bending of the waist (0.50)
-	// push-up, arms bent       1.93    0 %  extension of the elbows; next forward bending of the waist (0.49)
-	// side plank               0.76   90 %  sideways bending of the waist
-	// two-arm hang             0.68   96 %  grip of the hands
-	// wall handstand           0.98   55 %  push of the arms
+	// push-up, arms straight   0.64   98 %  push of the arms; next forward bending of the waist (0.50)
+	// push-up, arms bent       1.96    0 %  extension of the elbows; next forward bending of the waist (0.49)
+	// side plank               0.77   88 %  sideways bending of the waist
+	// two-arm hang             0.69   96 %  grip of the hands
+	// wall handstand           0.99   51 %  push of the arms
 	// L-sit, tuck              not known: what the muscles that lift a thigh give beyond a right angle was never measured
-	// L-sit                    0.97   56 %  push of the arms; next flexion of the hips (0.58)
-	// one-arm hang             1.36    8 %  grip of the hands
-	// wall handstand, one arm  1.95    0 %  push of the arms
-	// human flag, tuck         1.22    9 %  abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.15)
-	// human flag, straddle     1.53    1 %  adduction of the top shoulder, abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.28)
-	// human flag               1.58    0 %  adduction of the top shoulder, abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.31)
-	// front lever, tuck        1.55    3 %  extension of the shoulders; next grip of the hands (0.68)
-	// front lever, straddle    2.65    0 %  extension of the shoulders; next forward bending of the waist (0.85)
-	// front lever              2.80    0 %  extension of the shoulders; next forward bending of the waist (0.93)
+	// L-sit                    0.98   53 %  push of the arms; next flexion of the hips (0.59)
+	// one-arm hang             1.38    7 %  grip of the hands
+	// wall handstand, one arm  1.98    0 %  push of the arms
+	// human flag, tuck         1.24    8 %  abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.16)
+	// human flag, straddle     1.57    1 %  adduction of the top shoulder, abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.30)
+	// human flag               1.61    0 %  adduction of the top shoulder, abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (1.34)
+	// front lever, tuck        1.58    2 %  extension of the shoulders; next grip of the hands (0.69)
+	// front lever, straddle    2.69    0 %  extension of the shoulders; next forward bending of the waist (0.87)
+	// front lever              2.85    0 %  extension of the shoulders; next forward bending of the waist (0.94)
 	// back lever, tuck         not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
 	// back lever               not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
-	// planche, tuck            2.16    0 %  flexion of the shoulders; next push of the arms (0.80)
-	// planche, straddle        3.15    0 %  flexion of the shoulders; next straightening of the waist (0.69)
-	// planche                  3.23    0 %  flexion of the shoulders; next straightening of the waist (0.75)
-	// iron cross               5.75    0 %  adduction of the shoulders; next push of the arms (0.16)
+	// planche, tuck            2.21    0 %  flexion of the shoulders; next push of the arms (0.81)
+	// planche, straddle        3.20    0 %  flexion of the shoulders; next straightening of the waist (0.70)
+	// planche                  3.28    0 %  flexion of the shoulders; next straightening of the waist (0.76)
+	// iron cross               5.82    0 %  adduction of the shoulders; next push of the arms (0.16)
 	// ansur2-men
-	// forearm plank            0.46  100 %  forward bending of the waist
-	// push-up, arms straight   0.55  100 %  push of the arms; next forward bending of the waist (0.49)
-	// push-up, arms bent       1.07   39 %  extension of the elbows; next forward bending of the waist (0.48)
-	// side plank               0.63   98 %  sideways bending of the waist
-	// two-arm hang             0.54  100 %  grip of the hands
-	// wall handstand           0.85   77 %  push of the arms
+	// forearm plank            0.48  100 %  forward bending of the waist
+	// push-up, arms straight   0.56  100 %  push of the arms; next forward bending of the waist (0.50)
+	// push-up, arms bent       1.10   34 %  extension of the elbows; next forward bending of the waist (0.50)
+	// side plank               0.65   97 %  sideways bending of the waist
+	// two-arm hang             0.56  100 %  grip of the hands
+	// wall handstand           0.87   73 %  push of the arms
 	// L-sit, tuck              not known: what the muscles that lift a thigh give beyond a right angle was never measured
-	// L-sit                    0.84   78 %  push of the arms; next flexion of the hips (0.65)
-	// one-arm hang             1.09   36 %  grip of the hands
-	// wall handstand, one arm  1.70    1 %  push of the arms
-	// human flag, tuck         0.96   42 %  push of the bottom arm, abduction of the bottom shoulder; next grip of the top hand (0.95)
-	// human flag, straddle     1.20   13 %  abduction of the bottom shoulder, push of the bottom arm; next adduction of the top shoulder (1.06)
-	// human flag               1.23   10 %  abduction of the bottom shoulder, push of the bottom arm; next adduction of the top shoulder (1.12)
-	// front lever, tuck        1.12   31 %  extension of the shoulders; next grip of the hands (0.54)
-	// front lever, straddle    1.90    0 %  extension of the shoulders; next forward bending of the waist (0.69)
-	// front lever              2.01    0 %  extension of the shoulders; next forward bending of the waist (0.76)
+	// L-sit                    0.87   74 %  push of the arms; next flexion of the hips (0.66)
+	// one-arm hang             1.11   32 %  grip of the hands
+	// wall handstand, one arm  1.75    1 %  push of the arms
+	// human flag, tuck         0.99   37 %  abduction of the bottom shoulder, push of the bottom arm; next grip of the top hand (0.97)
+	// human flag, straddle     1.23   10 %  abduction of the bottom shoulder, push of the bottom arm; next adduction of the top shoulder (1.09)
+	// human flag               1.26    8 %  abduction of the bottom shoulder, push of the bottom arm; next adduction of the top shoulder (1.16)
+	// front lever, tuck        1.16   27 %  extension of the shoulders; next grip of the hands (0.56)
+	// front lever, straddle    1.96    0 %  extension of the shoulders; next forward bending of the waist (0.71)
+	// front lever              2.07    0 %  extension of the shoulders; next forward bending of the waist (0.77)
 	// back lever, tuck         not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
 	// back lever               not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
-	// planche, tuck            1.52    4 %  flexion of the shoulders; next push of the arms (0.69)
-	// planche, straddle        2.15    0 %  flexion of the shoulders; next straightening of the waist (0.63)
-	// planche                  2.19    0 %  flexion of the shoulders; next straightening of the waist (0.69)
-	// iron cross               3.48    0 %  adduction of the shoulders; next push of the arms (0.16)
+	// planche, tuck            1.58    3 %  flexion of the shoulders; next push of the arms (0.71)
+	// planche, straddle        2.19    0 %  flexion of the shoulders; next straightening of the waist (0.64)
+	// planche                  2.24    0 %  flexion of the shoulders; next straightening of the waist (0.70)
+	// iron cross               3.59    0 %  adduction of the shoulders; next push of the arms (0.16)
 }
 
 // outcomes returns how every trial goes for a survey, by name.

@@ -14,7 +14,7 @@ import (
 type Reading struct {
 	Group muscle.Group
 	// Ratio is the logarithm of what was read over the capacity of the median
-	// untrained adult of the person's sex, size and age, at the angle of the
+	// untrained adult of the person's sex, size, build and age, at the angle of the
 	// test.
 	Ratio float64
 	// SD is by how much one person's readings differ from time to time, as a

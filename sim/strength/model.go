@@ -11,9 +11,9 @@ import (
 // Model says how strong untrained people are: norms of the groups, carried over
 // to other sizes and ages by the law of size.
 //
-//	capacity = norm(group, sex, angle) · size and age · exp(z)
+//	capacity = norm(group, sex, angle) · size, build and age · exp(z)
 //
-// z is how a person differs from others of that size and age.
+// z is how a person differs from others of that size, build and age.
 type Model struct {
 	Norms *Norms
 	Law   *Law
@@ -37,7 +37,7 @@ func (s *sizeLaw) moved(mass, stature float64) (ofMass, ofStature float64) {
 		s.stature.Value + mass*along + stature*math.Sqrt(s.stature.Error*s.stature.Error-along*along)
 }
 
-// Spread is how untrained people of one sex, size and age differ: standard
+// Spread is how untrained people of one sex, size, build and age differ: standard
 // deviations of the logarithm of strength.
 type Spread struct {
 	Common float64                   // of all groups together
@@ -53,8 +53,8 @@ type Spread struct {
 // were found.
 const OwnSpread = 0.10
 
-// SpreadOf returns how people of the sex differ: the common part is what size
-// and age leave unexplained of grip.
+// SpreadOf returns how people of the sex differ: the common part is what size,
+// regional masses and age leave unexplained of grip.
 func (m *Model) SpreadOf(sex anthro.Sex) *Spread {
 	s := &Spread{Common: m.Law.Residual(sex)}
 	for g := range s.Own {

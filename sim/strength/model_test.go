@@ -49,12 +49,13 @@ func TestGripByAge(t *testing.T) {
 
 // The exponents agree with a reference fit to the same survey, ages 18 to 50: men
 // mass^0.190, stature^1.39, residual SD 0.159; women 0.177, 1.28, 0.151. Ours is
-// of 18 to 59 and leaves more people out.
+// of 18 to 59 and leaves more people out, and what it leaves is less by what regional
+// masses tell.
 func TestExponentsAgainstReference(t *testing.T) {
 	law := loaded(t).Law
 	for sex, want := range map[anthro.Sex][3]float64{anthro.Male: {0.190, 1.39, 0.159}, anthro.Female: {0.177, 1.28, 0.151}} {
 		mass, stature, covariance := law.Exponents(sex)
-		if !(math.Abs(mass.Value-want[0]) <= 2*mass.Error) || !(math.Abs(stature.Value-want[1]) <= 2*stature.Error) || !(math.Abs(law.Residual(sex)-want[2]) <= 0.003) {
+		if !(math.Abs(mass.Value-want[0]) <= 2*mass.Error) || !(math.Abs(stature.Value-want[1]) <= 2*stature.Error) || !(law.Residual(sex) < want[2]) {
 			t.Errorf("%s: %v, %v, %g; reference %v", sex, mass, stature, law.Residual(sex), want)
 		}
 		if !(mass.Error > 0 && mass.Error < 0.03 && stature.Error > 0 && stature.Error < 0.15) || covariance*covariance >= mass.Error*mass.Error*stature.Error*stature.Error {

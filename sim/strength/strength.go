@@ -1,15 +1,16 @@
 // Package strength says what bodies can give: the strength of untrained adults by
-// group of muscles, joint angle, sex, size and age, how people differ from it, and how
+// group of muscles, joint angle, sex, size, build and age, how people differ from it, and how
 // it grows with size and muscle.
 //
 // The unit of a hold's difficulty follows from it: times the strength of an untrained
-// adult of the same sex, size and age. Training multiplies all groups, and so cancels
+// adult of the same sex, size, build and age. Training multiplies all groups, and so cancels
 // wherever a body is compared with itself.
 package strength
 
 import (
 	"math"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -17,9 +18,9 @@ import (
 )
 
 // OfReference fills dst with the capacity of the median untrained adult of each body's
-// sex, mass and stature, at the age of 30: each group's norm at the place in its range
-// that its assumption says. Relative is 1: every body is its own reference. It
-// allocates nothing.
+// sex, mass, stature, age and regional masses: each group's norm at the place in its range that its
+// assumption says. Of an age at which nobody measured strength it is NaN. Relative is 1:
+// every body is its own reference. It allocates nothing.
 func OfReference(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	theModel().fill(dst, b, a)
 	for i := range b.Rows() {
@@ -29,15 +30,22 @@ func OfReference(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 
 // OfPeople is OfReference where different people are compared: the relative capacity
 // is a force per body weight over that of the sample that norms were measured on, so
-// that it follows the measured exponents of mass and stature as all groups do.
+// that it follows the measured exponents of mass and stature, age and build, as all groups do.
 func OfPeople(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	m := theModel()
 	m.fill(dst, b, a)
 	norms := m.Norms.samples[b.Sex]
 	byMass, byStature := m.Law.bySex[b.Sex].moved(a[assume.StrengthByMass], a[assume.StrengthByStature])
 	for i := range b.Rows() {
-		dst.Relative[i] = math.Pow(b.Mass[i]/norms.Mass, byMass-1) * math.Pow(b.Stature[i]/norms.Stature, byStature)
+		aged := m.Law.logOfAge(b.Sex, b.Age[i]) - m.Law.logOfAge(b.Sex, norms.Age)
+		dst.Relative[i] = math.Pow(b.Mass[i]/norms.Mass, byMass-1) * math.Pow(b.Stature[i]/norms.Stature, byStature) *
+			math.Exp(a[assume.StrengthByAge]*aged+m.Law.bySex[b.Sex].built(b, i))
 	}
+}
+
+// built is what the regional masses of body i add to the logarithm of strength.
+func (s *sizeLaw) built(b *body.Columns, i int) float64 {
+	return s.build[anthro.Head]*b.Carried[anthro.Head][i] + s.build[anthro.Trunk]*b.Carried[anthro.Trunk][i] + s.build[anthro.Arms]*b.Carried[anthro.Arms][i]
 }
 
 // theModel is TheModel, whose data are built in and tested.
@@ -53,23 +61,28 @@ func theModel() *Model {
 func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	law, norms := &m.Law.bySex[b.Sex], m.Norms.samples[b.Sex]
 	byMass, byStature := law.moved(a[assume.StrengthByMass], a[assume.StrengthByStature])
-	perNewton := func(s Sample, lever float64) float64 {
-		return math.Pow(s.Mass, -byMass) * math.Pow(s.Stature, -byStature-lever) / m.Law.OfAge(b.Sex, s.Age) / standardGravity
+	byAge := a[assume.StrengthByAge]
+	perNewton := func(s Sample, lever, byAge float64) float64 {
+		return math.Pow(s.Mass, -byMass) * math.Pow(s.Stature, -byStature-lever) * math.Exp(-byAge*m.Law.logOfAge(b.Sex, s.Age)) / standardGravity
 	}
-	grip, force, moment := perNewton(law.sample, 0), perNewton(norms, 0), perNewton(norms, 1)
-	// The law of size per body weight is the same for all forces, and of moments but for
-	// their lever.
-	size := dst.Of[muscle.ArmPush]
-	stature := b.Stature[:len(size)]
+	grip, force, moment := perNewton(law.sample, 0, 1), perNewton(norms, 0, byAge), perNewton(norms, 1, byAge)
+	// The law of size, age and build per body weight is the same for all forces, but for the
+	// grip's own age, and of moments but for their lever.
+	size, ofGrip := dst.Of[muscle.ArmPush], dst.Of[muscle.Grip]
+	stature, age := b.Stature[:len(size)], b.Age[:len(size)]
 	for i := range size {
-		size[i] = math.Exp((byMass-1)*math.Log(b.Mass[i]) + byStature*math.Log(stature[i]))
+		aged := m.Law.logOfAge(b.Sex, age[i])
+		size[i] = math.Exp((byMass-1)*math.Log(b.Mass[i]) + byStature*math.Log(stature[i]) + byAge*aged + law.built(b, i))
+		if ofGrip[i] = size[i]; byAge != 1 {
+			ofGrip[i] *= math.Exp((1 - byAge) * aged)
+		}
 	}
 	for g := range muscle.ArmPush {
 		norm, column := m.Norms.curve(&dst.Curve[g], g, b.Sex, a[assume.StrengthOf(g)]), dst.Of[g][:len(size)]
 		switch {
 		case g == muscle.Grip:
-			for i, s := range size {
-				column[i] = norm * grip * s
+			for i := range column {
+				column[i] *= norm * grip
 			}
 		case g.IsMoment():
 			for i, s := range size {

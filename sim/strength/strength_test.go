@@ -12,11 +12,13 @@ import (
 	"counterpoise/sim/strength"
 )
 
-// made is three made-up men with only what capacities depend on.
+// made is three made-up men with only what capacities depend on; how old the second is
+// nobody knows.
 func made() *body.Columns {
 	b := body.New(3)
 	copy(b.Mass, []float64{61, 83, 104})
 	copy(b.Stature, []float64{1.63, 1.78, 1.91})
+	copy(b.Age, []float64{14, 0, 57})
 	return b
 }
 
@@ -42,14 +44,18 @@ func TestOfReference(t *testing.T) {
 		for _, moved := range []bool{false, true} {
 			m := model
 			if moved {
-				a[assume.StrengthByMass], a[assume.StrengthByStature] = 1.3, -0.7
+				a[assume.StrengthByMass], a[assume.StrengthByStature], a[assume.StrengthByAge] = 1.3, -0.7, 0.4
 				m = model.Moved(1.3, -0.7)
 			}
 			strength.OfReference(c, b, &a)
 			for g := range muscle.NumGroups {
 				for angle := -1.2; angle < 3.2; angle += 0.1 {
 					for i := range b.Rows() {
-						want, known := m.Of(g, sex, strength.Sample{Mass: b.Mass[i], Stature: b.Stature[i]}, angle)
+						want, known := m.Of(g, sex, strength.Sample{Mass: b.Mass[i], Stature: b.Stature[i], Age: b.Age[i]}, angle)
+						if moved && g != muscle.Grip {
+							// The norms are of adults of 24.
+							want.Value *= math.Pow(m.Law.OfAge(sex, b.Age[i])/m.Law.OfAge(sex, 24), a[assume.StrengthByAge]-1)
+						}
 						if known != c.Curve[g].Knows(angle) {
 							t.Fatalf("%s at %g: known %v, the model %v", g, angle, !known, known)
 						}
@@ -117,7 +123,7 @@ func TestBetweenPeople(t *testing.T) {
 	mass, stature, _ := model.Law.Exponents(anthro.Male)
 	c := hold.NewCapacity(3)
 	strength.OfPeople(c, b, &a)
-	want := math.Pow(104.0/83, mass.Value-1) * math.Pow(1.91/1.78, stature.Value)
+	want := math.Pow(104.0/83, mass.Value-1) * math.Pow(1.91/1.78, stature.Value) * model.Law.OfAge(anthro.Male, 57)
 	near(t, "relative", c.Relative[2]/c.Relative[1], want)
 	near(t, "push", c.Of[muscle.ArmPush][2]/c.Of[muscle.ArmPush][1], want)
 	near(t, "adduction", c.Of[muscle.ShoulderAdduction][2]/c.Of[muscle.ShoulderAdduction][1], want*1.91/1.78)

@@ -37,10 +37,10 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 		return nil, err
 	}
 	from, file := s.Population, describing(s.Population)
-	var scores [anthro.NumMeasurements][]float64
+	var scores [anthro.NumVariables][]float64
 	order := make([]int, selectedRows)
 	knots := make([]float64, scoreCount)
-	for m := range anthro.NumMeasurements {
+	for m := range described(from) {
 		values := people.Value[m]
 		for i := range order {
 			order[i] = i
@@ -82,7 +82,21 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 func drawSelected(s anthro.Selection) (*anthro.People, error) {
 	people := anthro.NewPeople(selectedRows)
 	stream := montecarlo.NewStream(0, "holdstudy/selected "+s.Population.Name)
-	return people, s.NewSampler().Draw(people, stream.Normals)
+	err := s.NewSampler().Draw(people, stream.Normals)
+	for i := range people.Value[anthro.Age] {
+		// Ages are those of the last birthday: the next may be near or far.
+		const parts = 1 << 10
+		people.Value[anthro.Age][i] += (float64(i%parts) + 0.5) / parts
+	}
+	return people, err
+}
+
+// described is how many variables describe people: with their age where it is known.
+func described(p *anthro.Population) anthro.Measurement {
+	if p.HasAge() {
+		return anthro.NumVariables
+	}
+	return anthro.NumMeasurements
 }
 
 // describing returns a population to be filled in.
@@ -118,9 +132,10 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 		return &fault.Error{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too much alike, to say how the %d measurements taken of them go together: "+
 			"more people are needed, or fewer measurements of each", s.Population.N, s.Population.Name, measured)}
 	}
-	var scores [anthro.NumMeasurements][]float64
-	correlation := mat.NewSymDense(int(anthro.NumMeasurements), nil)
-	for m := range anthro.NumMeasurements {
+	var scores [anthro.NumVariables][]float64
+	variables := described(survey)
+	correlation := mat.NewSymDense(int(variables), nil)
+	for m := range variables {
 		marginal := survey.Marginal(m)
 		scores[m] = make([]float64, selectedRows)
 		for i, v := range people.Value[m] {

@@ -168,16 +168,19 @@ func share(x float64, uniform bool) float64 {
 func (f *Function) measure(people *anthro.People, scratch []float64, in [][]float64, from, rows int) {
 	stature := in[anthro.Stature][from : from+rows]
 	scores := scratch[:rows]
-	for m := range anthro.NumMeasurements {
+	for m := range anthro.NumVariables {
+		if m == anthro.Age && !f.population.HasAge() {
+			continue
+		}
 		r := f.onStature[m]
 		floats.ScaleTo(scores, r.beside, in[m][from:from+rows])
 		if r.slope != 0 {
 			floats.AddScaled(scores, r.slope, stature)
 		}
-		f.population.Marginal(m).Values(people.Value[m][:rows], scores)
+		f.population.Values(m, people.Value[m][:rows], scores)
 	}
 	for k := range people.Residual {
-		floats.ScaleTo(people.Residual[k][:rows], f.spread[k], in[int(anthro.NumMeasurements)+k][from:from+rows])
+		floats.ScaleTo(people.Residual[k][:rows], f.spread[k], in[int(anthro.NumVariables)+k][from:from+rows])
 	}
 	f.population.Regional.Widen(people.Residual, people.Value[anthro.Stature][:rows], people.Value[anthro.Mass][:rows])
 }
@@ -192,8 +195,8 @@ func (f *Function) Values(dst, in [][]float64, uniform bool) {
 		panic("scores: not one column for each input")
 	}
 	var people anthro.People
-	copy(people.Value[:anthro.NumMeasurements], dst)
-	copy(people.Residual[:], dst[anthro.NumMeasurements:])
+	copy(people.Value[:], dst)
+	copy(people.Residual[:], dst[anthro.NumVariables:])
 	rows := len(in[0])
 	f.measure(&people, make([]float64, rows), in, 0, rows)
 	u := &f.study.Assumptions

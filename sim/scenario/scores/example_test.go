@@ -42,9 +42,9 @@ func Example() {
 		fmt.Printf("1 cm more %-16s %+.4f BW·m\n", row.Name, row.Change)
 	}
 	// Output:
-	// size                 36.4 % of the variance
-	// arm length for size   1.2 % of the variance
-	// leg length for size   7.2 % of the variance
+	// size                 36.5 % of the variance
+	// arm length for size   1.3 % of the variance
+	// leg length for size   7.0 % of the variance
 	// 1 cm more arm_length       -0.0006 BW·m
 	// 1 cm more shoulder_breadth +0.0000 BW·m
 	// 1 cm more leg_length       +0.0032 BW·m

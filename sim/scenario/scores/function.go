@@ -18,8 +18,8 @@
 // all other groups. These depend on each other still (long arms go with long
 // legs at any stature) and share the credit for what they have in common.
 //
-// Everybody counts as equally strong for their weight: what differs is geometry
-// and where the mass sits.
+// Everybody counts as strong as the median untrained adult of their sex, size and age:
+// what differs is geometry, where the mass sits, and the years.
 package scores
 
 import (
@@ -90,7 +90,7 @@ type Function struct {
 	groups     []drivers.Group
 	free       []assume.ID
 	scores     *drivers.Gaussian
-	onStature  [anthro.NumMeasurements]regression
+	onStature  [anthro.NumVariables]regression
 	spread     [residuals]float64 // standard deviation of each residual
 	median     float64            // the median body's response under the first model
 

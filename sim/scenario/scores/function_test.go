@@ -103,7 +103,7 @@ func TestInputsArePeople(t *testing.T) {
 			}
 		}
 		for i := range residuals {
-			column := values[int(anthro.NumMeasurements)+i]
+			column := values[int(anthro.NumVariables)+i]
 			want := stat.StdDev(drawn.Residual[i], nil) // goes with the build of the public
 			if got := stat.StdDev(column, nil); !(math.Abs(got-want) <= 5*want/math.Sqrt(2*rows)) {
 				t.Errorf("%s: residual %d has deviation %.4f, want %.4f", name, i, got, want)
@@ -150,7 +150,7 @@ func TestModelHoldsUpTheRow(t *testing.T) {
 			p.Value[m][0] = values[m][i]
 		}
 		for r := range p.Residual {
-			p.Residual[r][0] = values[int(anthro.NumMeasurements)+r][i]
+			p.Residual[r][0] = values[int(anthro.NumVariables)+r][i]
 		}
 		a := assume.Defaults()
 		for k, id := range f.Free() {

@@ -12,10 +12,11 @@ import (
 	"counterpoise/sim/drivers"
 )
 
-// How many inputs describe a body: measurements, and residuals of regional masses.
+// How many inputs describe a person: measurements and age, and residuals of regional
+// masses. An age that nobody knows is there and does nothing.
 const (
 	residuals  = int(anthro.NumRegions) - 1
-	bodyInputs = int(anthro.NumMeasurements) + residuals
+	bodyInputs = int(anthro.NumVariables) + residuals
 )
 
 // An Input is one input of a [Function]: a measurement, a residual of the regional
@@ -47,6 +48,7 @@ var bodyGroups = []struct {
 	{"trunk length for size", []anthro.Measurement{anthro.AcromialHeight, anthro.CervicaleHeight, anthro.SuprasternaleHeight, anthro.SittingHeight}},
 	{"foot and hand for size", []anthro.Measurement{anthro.FootLength, anthro.HandLength, anthro.PalmLength}},
 	{"mass and build for size", []anthro.Measurement{anthro.Mass, anthro.WaistCircumference, anthro.HipBreadth}},
+	{"age for size", []anthro.Measurement{anthro.Age}},
 }
 
 // regionalGroup is how the mass is spread over the regions, for the same build.
@@ -90,7 +92,7 @@ func bears(s *Study, id assume.ID) bool {
 
 // inputsOf lists the inputs, the groups and the free assumptions of a study.
 func inputsOf(s *Study) (inputs []Input, groups []drivers.Group, free []assume.ID) {
-	for m := range anthro.NumMeasurements {
+	for m := range anthro.NumVariables {
 		input := Input{Name: m.String() + " for size", Column: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}
 		if m == anthro.Stature {
 			input.Name = m.String()
@@ -112,7 +114,7 @@ func inputsOf(s *Study) (inputs []Input, groups []drivers.Group, free []assume.I
 	}
 	regional := drivers.Group{Name: regionalGroup}
 	for r := range residuals {
-		regional.Inputs = append(regional.Inputs, int(anthro.NumMeasurements)+r)
+		regional.Inputs = append(regional.Inputs, int(anthro.NumVariables)+r)
 	}
 	groups = append(groups, regional)
 
@@ -154,12 +156,13 @@ type regression struct{ slope, beside float64 }
 // and the correlation of e_i with e_j is (c_ij − r_i·r_j)/√((1−r_i²)(1−r_j²)).
 func (f *Function) correlate(dst *mat.SymDense) {
 	c := f.population.Correlation()
-	for m := range f.onStature {
+	known := c.SymmetricDim()
+	for m := range known {
 		r := c.At(m, int(anthro.Stature))
 		f.onStature[m] = regression{r, math.Sqrt(1 - r*r)}
 	}
 	f.onStature[anthro.Stature] = regression{0, 1}
-	for i := range f.onStature {
+	for i := range known {
 		for j := range i {
 			if i == int(anthro.Stature) || j == int(anthro.Stature) {
 				continue // independent, exactly
@@ -172,7 +175,7 @@ func (f *Function) correlate(dst *mat.SymDense) {
 	for i := range f.spread {
 		f.spread[i] = math.Sqrt(covariance[i][i])
 		for j := range i {
-			at := int(anthro.NumMeasurements)
+			at := int(anthro.NumVariables)
 			dst.SetSym(at+i, at+j, covariance[i][j]/(f.spread[i]*f.spread[j]))
 		}
 	}

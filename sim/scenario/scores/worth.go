@@ -71,14 +71,10 @@ type knob struct {
 // and who carries their mass like the average of their build. Of people of one's own it
 // is the median of these, and not that of their description, which is smoother.
 func (f *Function) MedianPerson() *anthro.People {
-	p := anthro.NewPeople(1)
-	for m := range anthro.NumMeasurements {
-		p.Value[m][0] = f.population.Marginal(m).Value(0)
-		if f.quantile != nil {
-			p.Value[m][0] = f.quantile(m, 0.5)
-		}
+	if f.quantile != nil {
+		return anthro.MedianOf(f.people.Selection.Population, f.quantile)
 	}
-	return p
+	return anthro.MedianOf(f.population, f.population.Quantile)
 }
 
 // Worth differentiates the demand of one body, a block of one row, under the study's
