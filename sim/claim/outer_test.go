@@ -361,10 +361,10 @@ func TestBodiesWhereAContrastIsClose(t *testing.T) {
 	c := contrasted(anthro.BodyMassIndex)
 	c.Matters = Threshold{Absolute: 1e-6}
 	centre := prepared(t, c).unknowns().central(1)
-	difference := read(t, prepared(t, c).newAssessor(9, stages[2:]), centre).read[0][0].median
+	difference := read(t, prepared(t, c).newAssessor(10, stages[2:]), centre).read[0][0].median
 	for _, at := range []struct{ matters, people float64 }{{difference / 50, 4 * 256}, {difference, 4 * 4096}, {difference * 3, 4 * 256}} {
 		c.Matters = Threshold{Absolute: at.matters}
-		got := read(t, prepared(t, c).newAssessor(9, stages[:]), centre).read[0][0]
+		got := read(t, prepared(t, c).newAssessor(10, stages[:]), centre).read[0][0]
 		if got.bodies != int(at.people/3) {
 			t.Errorf("matters %g of a difference of %g: %d people in a group, want a third of %g", at.matters, difference, got.bodies, at.people)
 		}
