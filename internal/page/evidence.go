@@ -365,8 +365,9 @@ func (v *evidence) Leads() ([]lead, error) {
 	}
 	for i := range v.R.Contrast {
 		c, at := &v.R.Contrast[i], fmt.Sprintf("contrast.%d.draws.", i)
+		top, bottom := words.Contrasted(v.C.Contrast)
 		add(words.Capital(c.Model)+", "+words.Sexes(c.People), at, "Pairs", c.Verdict, c.Draws,
-			"medians "+d(at+"after.p50", v.Of("value"))+" in the top group, "+d(at+"before.p50", v.Of("value"))+" in the bottom group")
+			"medians "+d(at+"after.p50", v.Of("value"))+template.HTML(" in "+top+", ")+d(at+"before.p50", v.Of("value"))+template.HTML(" in "+bottom))
 	}
 	for i := range v.R.Models {
 		if m := &v.R.Models[i]; v.IsChange() {

@@ -170,7 +170,7 @@ func (m *Measured) tell(c *claim.Claim) {
 		m.Quoted = fmt.Sprintf("force plates measured %s in such poses, where the model gives %s", words.Over(measured, p.Number), words.Over(model, p.Number))
 	}
 	m.Quoted += fmt.Sprintf(", a difference of %s (%s)", words.Over(apart, p.Signed), strings.Join(studies, ", "))
-	if t := c.Contrast; t != nil && t.By == anthro.Of(anthro.Stature) {
+	if t := c.Contrast; t != nil && !t.Sexes && t.By == anthro.Of(anthro.Stature) {
 		list = append(list, hold.PlatesOnStature)
 		m.Quoted += "; " + hold.PlatesOnStature
 	}

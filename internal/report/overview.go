@@ -126,6 +126,9 @@ func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
 	}
 	var rows []chart.OverviewRow
 	for _, p := range c.People {
+		if !slices.ContainsFunc(r.Contrast, func(d outcome.ContrastResult) bool { return d.People == p.Population }) {
+			continue // men, with whom women are compared
+		}
 		one := row
 		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + words.Sexes(p.Population) + ")"
 		one.Marks = make([]*chart.OverviewMark, len(models))

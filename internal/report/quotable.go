@@ -24,6 +24,10 @@ func Held(c *claim.Claim) string {
 // done to the body of a claim, or whom its contrast compares.
 func ChangeSentence(c *claim.Claim) string {
 	if t := c.Contrast; t != nil {
+		if t.Sexes || t.Stated() {
+			top, bottom := words.Contrasted(t)
+			return top + " against " + bottom
+		}
 		share := words.Share(t.Share)
 		if math.Abs(t.Share-1.0/3) < 1e-9 {
 			share = "third"

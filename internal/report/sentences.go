@@ -355,6 +355,7 @@ func contrastHeadline(r *outcome.Result) string {
 	c := r.Claim
 	var parts []string
 	var open divided
+	top, bottom := words.Contrasted(c.Contrast)
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
 		size := sizesOf(c, modelOf(r, d.Model))
@@ -369,15 +370,19 @@ func contrastHeadline(r *outcome.Result) string {
 			parts = append(parts, where+" cannot be compared, as too many cannot take the posture")
 			continue
 		}
-		pairs := fmt.Sprintf(", and in %s of pairs the one of the top group has the greater value", words.Share(val(d.Draws.Greater.P50)))
+		pairs := fmt.Sprintf(", and in %s of pairs %s has the greater value", words.Share(val(d.Draws.Greater.P50)), words.ContrastedOne(c.Contrast))
 		if i > 0 {
 			pairs = fmt.Sprintf(", in %s of pairs", words.Share(val(d.Draws.Greater.P50)))
 		}
 		parts = append(parts, where+" "+size.compared(*d.Draws.InUnit.P50)+size.open(d.Draws.InUnit)+pairs)
 		open.add(r, d.Model, d.People, d.Verdict, d.Draws)
 	}
-	by := words.ToldApartBy(c.Contrast.By)
-	return opening(r) + sentence(fmt.Sprintf("%s, top group by %s against bottom group: %s", words.PlainNoun(c.Demand), by, strings.Join(parts, "; "))) + open.String() +
+	by := words.ContrastedBy(c.Contrast)
+	between := top + " against " + bottom
+	if !c.Contrast.Sexes && !c.Contrast.Stated() {
+		between = "top group by " + by + " against bottom group"
+	}
+	return opening(r) + sentence(fmt.Sprintf("%s, %s: %s", words.PlainNoun(c.Demand), between, strings.Join(parts, "; "))) + open.String() +
 		fmt.Sprintf("A contrast compares different people and mixes everything that goes with %s.", by)
 }
 

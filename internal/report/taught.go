@@ -50,7 +50,8 @@ func taughtContrast(r *outcome.Result) string {
 			parts = append(parts, words.Sexes(c.People)+" "+size.compared(d))
 		}
 	}
-	return size.noun + ", top group against bottom group: " + strings.Join(parts, "; ")
+	top, bottom := words.Contrasted(r.Claim.Contrast)
+	return size.noun + ", " + strings.TrimPrefix(top, "the ") + " against " + strings.TrimPrefix(bottom, "the ") + ": " + strings.Join(parts, "; ")
 }
 
 // partings says, of a change of one body, what moves in equilibrium where the rule has

@@ -309,8 +309,13 @@ func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
 	t.draws(&size, c.Draws)
 	t.agreement("draws", c.Draws, c.Verdict)
 	t.entry("medians", "%s against %s", spread(p.Number, c.Draws.Before), spread(p.Number, c.Draws.After))
-	t.entry("pairs", "the person of the top group has the greater value in %s of pairs", spread(words.Share, c.Draws.Greater))
-	t.entry("groups", "at the central assumptions %s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
+	top, bottom := words.Contrasted(r.Claim.Contrast)
+	t.entry("pairs", "%s has the greater value in %s of pairs", words.ContrastedOne(r.Claim.Contrast), spread(words.Share, c.Draws.Greater))
+	if of := r.Claim.Contrast; of.Sexes || of.Stated() {
+		t.entry("groups", "%s against %s, at the central assumptions at least %s people each", top, bottom, words.Count(c.N))
+	} else {
+		t.entry("groups", "at the central assumptions %s people each: %s up to %s against %s and more", words.Count(c.N), c.By, words.Given(c.Cut.Low), words.Given(c.Cut.High))
+	}
 	if c.Impossible > 0 {
 		t.entry("cannot hold it", "%s of both groups", words.Count(c.Impossible))
 	}

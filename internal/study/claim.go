@@ -792,15 +792,36 @@ func (v *value) mass(sign float64) []body.AddedMass {
 	return masses
 }
 
+// sexName is what women and men are told apart by.
+const sexName = "sex"
+
+// interval reads a range of a quantity.
+func (v *value) interval(of anthro.Quantity) anthro.Interval {
+	text, ok := v.text()
+	if !ok {
+		return anthro.Interval{}
+	}
+	r, err := condition(of.String(), text)
+	if err != nil {
+		v.fail("%v", err)
+	}
+	return anthro.Interval{Low: r.Low, High: r.High}
+}
+
 // contrast reads which people are compared.
 func (r *claimReader) contrast(v *value) {
 	c := &claim.Contrast{Share: 1.0 / 3}
 	clean := v.doc.clean()
-	given := false
+	given, shared := false, false
+	var low, high *value
 	v.fields(map[string]func(*value){
 		"by": func(v *value) {
 			text, ok := v.text()
 			if !ok {
+				return
+			}
+			if text == sexName {
+				c.Sexes, given = true, true
 				return
 			}
 			by, err := parseQuantity(text)
@@ -810,14 +831,30 @@ func (r *claimReader) contrast(v *value) {
 			c.By, given = by, true
 		},
 		"groups": func(v *value) {
+			shared = true
 			shares := map[string]float64{"halves": 0.5, "thirds": 1.0 / 3, "quarters": 0.25, "fifths": 0.2, "tenths": 0.1}
 			if name, ok := v.oneOf([]string{"halves", "thirds", "quarters", "fifths", "tenths"}); ok {
 				c.Share = shares[name]
 			}
 		},
+		"low":  func(v *value) { low = v },
+		"high": func(v *value) { high = v },
 	})
-	if clean() && !given {
-		v.fail("needs what people are compared by, as in by: stature")
+	switch {
+	case !clean():
+	case !given:
+		v.fail("needs what people are compared by, as in by: stature, or by: sex")
+	case c.Sexes && (shared || low != nil || high != nil):
+		v.fail("women are compared with men: leave out groups, low and high")
+	case c.Sexes:
+		c.Share = 0
+	case (low == nil) != (high == nil):
+		v.fail("a group that is stated needs the other, as in {by: age, low: 18..29, high: 50..59}")
+	case low != nil && shared:
+		v.fail("low and high state the groups: leave out groups")
+	case low != nil:
+		c.Share = 0
+		c.Bottom, c.Top = low.interval(c.By), high.interval(c.By)
 	}
 	r.claim.Contrast = c
 }

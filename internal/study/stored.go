@@ -145,8 +145,37 @@ func holdOf(name string) (*hold.Hold, error) {
 }
 
 type storedContrast struct {
-	By    anthro.Quantity `json:"by"`
-	Share float64         `json:"share"`
+	By     *anthro.Quantity `json:"by,omitempty"`
+	Share  float64          `json:"share,omitempty"`
+	Bottom *[2]float64      `json:"low,omitempty"`
+	Top    *[2]float64      `json:"high,omitempty"`
+	Sexes  bool             `json:"sexes,omitempty"`
+}
+
+func storeContrast(c *claim.Contrast) *storedContrast {
+	switch {
+	case c == nil:
+		return nil
+	case c.Sexes:
+		return &storedContrast{Sexes: true}
+	case c.Stated():
+		return &storedContrast{By: &c.By, Bottom: &[2]float64{c.Bottom.Low, c.Bottom.High}, Top: &[2]float64{c.Top.Low, c.Top.High}}
+	}
+	return &storedContrast{By: &c.By, Share: c.Share}
+}
+
+func (s *storedContrast) contrast() *claim.Contrast {
+	if s == nil {
+		return nil
+	}
+	c := &claim.Contrast{Share: s.Share, Sexes: s.Sexes}
+	if s.By != nil {
+		c.By = *s.By
+	}
+	if s.Bottom != nil && s.Top != nil {
+		c.Bottom, c.Top = anthro.Interval{Low: s.Bottom[0], High: s.Bottom[1]}, anthro.Interval{Low: s.Top[0], High: s.Top[1]}
+	}
+	return c
 }
 
 // StoredClaim is a claim as it is kept, apart from its quantity and assumptions.
@@ -176,7 +205,7 @@ type StoredClaim struct {
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
 		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
-		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: (*storedContrast)(c.Contrast),
+		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: storeContrast(c.Contrast),
 		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
 	if c.Change != nil {
@@ -191,7 +220,7 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 		return nil, errors.New("there is none")
 	}
 	c := &claim.Claim{
-		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: (*claim.Contrast)(s.Contrast), Expect: s.Expect,
+		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: s.Contrast.contrast(), Expect: s.Expect,
 		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
 		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
 	}

@@ -49,9 +49,10 @@ func Ways(d hold.Demand) (less, more string) {
 // Expected says which way a claim has its quantity move, behind "the claim is".
 func Expected(c *claim.Claim) string {
 	if c.Contrast != nil {
+		top, _ := Contrasted(c.Contrast)
 		return map[claim.Direction]string{
-			claim.Increase: "that it is larger in the top group",
-			claim.Decrease: "that it is smaller in the top group",
+			claim.Increase: "that it is larger in " + top,
+			claim.Decrease: "that it is smaller in " + top,
 			claim.None:     "that the two groups are alike in it, as far as it matters",
 		}[c.Expect]
 	}

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
 )
 
 // DimensionOf is the dimension of a measurement; ages are plain numbers.
@@ -178,4 +179,43 @@ func ToldApartBy(q anthro.Quantity) string {
 		return strings.ReplaceAll(words, "/", " for ")
 	}
 	return "body mass index"
+}
+
+// Contrasted names the two groups of a contrast: "the women" and "the men", "those of 50 to
+// 59 years", "the top group".
+func Contrasted(c *claim.Contrast) (top, bottom string) {
+	switch {
+	case c.Sexes:
+		return "the women", "the men"
+	case !c.Stated():
+		return "the top group", "the bottom group"
+	}
+	those := func(i anthro.Interval) string {
+		span := Given(i.Low) + " to " + Given(i.High)
+		if unit := c.By.Unit(); unit != "" {
+			span += " " + unit
+		}
+		if c.By == anthro.Of(anthro.Age) {
+			return "those of " + span
+		}
+		return "those with a " + ToldApartBy(c.By) + " of " + span
+	}
+	return those(c.Top), those(c.Bottom)
+}
+
+// ContrastedBy is what the groups of a contrast are told apart by.
+func ContrastedBy(c *claim.Contrast) string {
+	if c.Sexes {
+		return c.Name()
+	}
+	return ToldApartBy(c.By)
+}
+
+// ContrastedOne is the one of a pair who is of the top group.
+func ContrastedOne(c *claim.Contrast) string {
+	if c.Sexes {
+		return "the woman"
+	}
+	top, _ := Contrasted(c)
+	return "the one of " + top
 }

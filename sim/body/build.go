@@ -157,11 +157,11 @@ func (bu *Builder) tilt(dst *Columns, people *anthro.People) {
 	columns := [...][]float64{anthro.Head: head, anthro.Trunk: trunk, anthro.Arms: arms}
 	for r, column := range columns {
 		if bu.masses == Table {
-			clear(dst.Carried[r])
+			clear(dst.Regional[r])
 		} else {
-			copy(dst.Carried[r], people.Residual[r])
+			copy(dst.Regional[r], people.Residual[r])
 		}
-		copy(column, dst.Carried[r])
+		copy(column, dst.Regional[r])
 	}
 	if bu.masses == Full {
 		for i := range head {

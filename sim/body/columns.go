@@ -33,10 +33,10 @@ type Columns struct {
 	Mass    []float64
 	Stature []float64
 	Age     []float64 // years; 0 where it is not known
-	// Carried is by how much the logarithms of the masses of head, trunk and arms over
+	// Regional is by how much the logarithms of the masses of head, trunk and arms over
 	// that of the legs are above what is usual at that stature, mass and waist; 0 where
 	// the regional masses are a table's.
-	Carried [anthro.NumRegions - 1][]float64
+	Regional [anthro.NumRegions - 1][]float64
 
 	UpperArm []float64 // shoulder centre to elbow
 	Forearm  []float64 // elbow to wrist
@@ -92,7 +92,7 @@ const numColumns = 42
 // all lists the columns, so that each thing done to every column is written once.
 func (c *Columns) all() [numColumns]*[]float64 {
 	return [...]*[]float64{
-		&c.Mass, &c.Stature, &c.Age, &c.Carried[anthro.Head], &c.Carried[anthro.Trunk], &c.Carried[anthro.Arms],
+		&c.Mass, &c.Stature, &c.Age, &c.Regional[anthro.Head], &c.Regional[anthro.Trunk], &c.Regional[anthro.Arms],
 		&c.UpperArm, &c.Forearm, &c.Grip, &c.Palm, &c.Hand,
 		&c.ShoulderSpan, &c.Rise, &c.Chest, &c.Waist, &c.Hip, &c.Thigh, &c.Shank, &c.Foot, &c.Heel, &c.Ankle,
 		&c.HeadCentre, &c.TrunkCentre, &c.UpperTrunkCentre, &c.MiddleTrunkCentre, &c.LowerTrunkCentre,

@@ -138,6 +138,9 @@ func (t *test) newAssessor(seed uint64, stages []int) *assessor {
 
 // assess reads a point.
 func (a *assessor) assess(out *answer, p *point) error {
+	if c := a.claim.Contrast; c != nil && c.Sexes {
+		return a.assessSexes(out, p)
+	}
 	for g := range a.groups {
 		if err := a.group(out, g, p); err != nil {
 			return err
@@ -147,6 +150,55 @@ func (a *assessor) assess(out *answer, p *point) error {
 		if !a.apart {
 			a.together(out.read[l], l)
 		}
+	}
+	return nil
+}
+
+// assessSexes holds up women and men, as many of either, until what they say is clear.
+func (a *assessor) assessSexes(out *answer, p *point) error {
+	women, men := a.sexes()
+	for l := range a.models {
+		a.tallies[l][women].reset()
+		a.tallies[l][men].reset()
+	}
+	from := 0
+	for s, upto := range a.stages {
+		for g := range a.groups {
+			part, err := a.part(g, p.refit[g])
+			if err != nil {
+				return err
+			}
+			people, err := a.meet(g, p, part, from, upto)
+			if err != nil {
+				return err
+			}
+			err = a.bench.Run(people, a.cases(part, &p.set), func(l int, tile *scenario.Tile) error {
+				a.tallies[l][g].add(a.test, tile, s == 0, false)
+				return nil
+			})
+			if err != nil {
+				return err
+			}
+		}
+		from = upto
+		clear := true
+		for l, m := range a.models {
+			read := &out.read[l][0]
+			sure, err := read.contrast(a.test, slices.Clone(a.tallies[l][men].before), slices.Clone(a.tallies[l][women].before))
+			if err != nil {
+				return fmt.Errorf("claim: %s: %w", m, err)
+			}
+			if s == 0 {
+				read.early = early{read.verdict, read.inUnit(a.claim)}
+			}
+			clear = clear && sure
+		}
+		if clear {
+			break
+		}
+	}
+	for l := range a.models {
+		out.read[l][len(a.groups)] = out.read[l][0]
 	}
 	return nil
 }

@@ -46,11 +46,46 @@ func (d Direction) MarshalText() ([]byte, error) { return directions.Marshal(d) 
 // UnmarshalText reads a direction's name.
 func (d *Direction) UnmarshalText(text []byte) error { return directions.Unmarshal(d, text) }
 
-// Contrast compares different people: the top share of a measurement against
-// the bottom share.
+// Contrast compares different people, a top group against a bottom group: the top share of
+// a measurement against the bottom share, those within a range of it against those within
+// another, or women against men. Each person's difficulty is against what the median
+// untrained person of their own sex, size, build and age gives, by one law for all.
 type Contrast struct {
-	By    anthro.Quantity
-	Share float64 // of the people in each of the two groups, at most ½
+	By    anthro.Quantity // not looked at where it is sexes that are compared
+	Share float64         // of the people in each of the two groups, at most ½; 0 where they are stated
+	// Bottom and Top say within what By lies in the two groups, where they are stated.
+	Bottom, Top anthro.Interval
+	// Sexes compares the women, as the top group, with the men of a claim about one
+	// population of each.
+	Sexes bool
+}
+
+// Stated reports whether the groups are ranges, rather than shares of the people.
+func (c *Contrast) Stated() bool { return c.Share == 0 }
+
+// Name is what people are told apart by: "sex", or the quantity.
+func (c *Contrast) Name() string {
+	if c.Sexes {
+		return "sex"
+	}
+	return c.By.String()
+}
+
+// check returns what is wrong with the contrast, or nil.
+func (c *Contrast) check() error {
+	switch ranges := [2]anthro.Interval{c.Bottom, c.Top}; {
+	case c.Sexes:
+	case c.Stated() && ranges != [2]anthro.Interval{}:
+		if !(c.Bottom.Low <= c.Bottom.High && c.Top.Low <= c.Top.High) {
+			return fault.New("contrast", c.Share, "a range of %s is the wrong way round, or no range", c.By)
+		}
+		if !(c.Bottom.High < c.Top.Low) {
+			return fault.New("contrast", c.Top.Low, "the high group must lie above the low one: that ends at %g, found %g", c.Bottom.High, c.Top.Low)
+		}
+	case !(c.Share > 0 && c.Share <= 0.5):
+		return fault.New("contrast", c.Share, "each group is a share of the people above 0 and at most 0.5, found %g", c.Share)
+	}
+	return nil
 }
 
 // Claim is a rule of thumb made testable.
@@ -101,8 +136,10 @@ func (c *Claim) Check() error {
 		fail("change", nil, "a claim needs a change or a contrast")
 	case c.Change != nil && c.Contrast != nil:
 		fail("contrast", nil, "a claim has a change or a contrast, not both")
-	case c.Contrast != nil && !(c.Contrast.Share > 0 && c.Contrast.Share <= 0.5):
-		fail("contrast", c.Contrast.Share, "each group is a share of the people above 0 and at most 0.5, found %g", c.Contrast.Share)
+	case c.Contrast != nil:
+		if err := c.Contrast.check(); err != nil {
+			wrong = append(wrong, err)
+		}
 	}
 	if c.Expect < 0 || c.Expect >= NumDirections {
 		fail("expect", int(c.Expect), "no direction has the number %d", int(c.Expect))

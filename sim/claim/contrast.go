@@ -132,8 +132,20 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	return r, err
 }
 
-// split returns the values of the bottom and the top group and the cuts.
+// split returns the values of the bottom and the top group, and where the one ends and the
+// other begins.
 func (t *test) split(key, value []float64) (bottom, top []float64, cut Ends) {
+	if c := t.claim.Contrast; c.Stated() {
+		for i, k := range key {
+			switch {
+			case k >= c.Bottom.Low && k <= c.Bottom.High:
+				bottom = append(bottom, value[i])
+			case k >= c.Top.Low && k <= c.Top.High:
+				top = append(top, value[i])
+			}
+		}
+		return bottom, top, Ends{c.Bottom.High, c.Top.Low}
+	}
 	sorted := append([]float64(nil), key...)
 	sort.Float64s(sorted)
 	n := int(t.claim.Contrast.Share * float64(len(sorted)))
@@ -152,12 +164,47 @@ func (t *test) split(key, value []float64) (bottom, top []float64, cut Ends) {
 	return bottom, top, cut
 }
 
+// told is how many populations a verdict is told of: women against men are one.
+func (t *test) told() int {
+	if c := t.claim.Contrast; c != nil && c.Sexes {
+		return 1
+	}
+	return len(t.groups)
+}
+
+// sexes are the numbers of the women's and the men's population.
+func (t *test) sexes() (women, men int) {
+	if t.groups[0].Selection.Population.Sex == anthro.Male {
+		return 1, 0
+	}
+	return 0, 1
+}
+
+// toldOf names the population of a verdict: of women against men the women's.
+func (t *test) toldOf(g int) string {
+	if c := t.claim.Contrast; c != nil && c.Sexes {
+		g, _ = t.sexes()
+	}
+	return t.groups[g].Population
+}
+
+// checkSexes says why women cannot be compared with men.
+func (t *test) checkSexes() error {
+	if c := t.claim.Contrast; c == nil || !c.Sexes {
+		return nil
+	}
+	if len(t.groups) != 2 || t.groups[0].Selection.Population.Sex == t.groups[1].Selection.Population.Sex {
+		return fault.New("people", len(t.groups), "women are compared with men: one population of either is needed, such as us-women and us-men")
+	}
+	return nil
+}
+
 // fill adds to a result what each model says of each population.
 func (r *contrastRun) fill(res *Result, d *outer) error {
 	t := r.test
 	for l, of := range t.models {
 		var each []Verdict
-		for g := range t.groups {
+		for g := range t.told() {
 			c, err := r.compare(l, g)
 			if err != nil {
 				return err
@@ -175,17 +222,24 @@ func (r *contrastRun) fill(res *Result, d *outer) error {
 // compare tells one model's groups of one population apart.
 func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 	t := r.test
-	bottom, top, cut := t.split(r.key[g], r.value[g][l])
+	var bottom, top []float64
+	var cut Ends
+	if t.claim.Contrast.Sexes {
+		women, men := t.sexes()
+		bottom, top = slices.Clone(r.value[men][l]), slices.Clone(r.value[women][l])
+	} else {
+		bottom, top, cut = t.split(r.key[g], r.value[g][l])
+	}
 	if len(bottom) < 2 || len(top) < 2 {
-		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.groups[g].Population)
+		return nil, fault.New("n", t.groups[g].rows, "%d people of %s leave fewer than 2 in each group; use more", t.groups[g].rows, t.toldOf(g))
 	}
 	greater, err := montecarlo.ProbabilityGreater(top, bottom)
 	if err != nil {
 		return nil, err
 	}
 	c := &ContrastResult{
-		Model: t.models[l].String(), People: t.groups[g].Population, N: min(len(bottom), len(top)), TopGreater: greater,
-		By: t.claim.Contrast.By.String(), Cut: cut, Median: Ends{median(bottom), median(top)},
+		Model: t.models[l].String(), People: t.toldOf(g), N: min(len(bottom), len(top)), TopGreater: greater,
+		By: t.claim.Contrast.Name(), Cut: cut, Median: Ends{median(bottom), median(top)},
 	}
 	for _, group := range [][]float64{bottom, top} {
 		slices.Sort(group)
@@ -207,6 +261,16 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 // could hardly change the verdict. It fails where something is not a number.
 func (y *drawTally) contrast(r *reading, t *test, key []float64) (sure bool, err error) {
 	bottom, top, _ := t.split(key, y.before)
+	if len(bottom) < 2 || len(top) < 2 { // so few are in a range
+		*r = reading{early: r.early, verdict: NobodyHolds, greater: math.NaN()}
+		return false, nil
+	}
+	return r.contrast(t, bottom, top)
+}
+
+// contrast reads the bottom and the top group, whose order it changes, and reports whether
+// more people could hardly change the verdict.
+func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error) {
 	pairs := make([]float64, 0, len(bottom))
 	// People come in random order, so the k-th of either group make a random pair.
 	for k := range min(len(top), len(bottom)) {

@@ -44,7 +44,7 @@ func (d *outer) decisive(ctx context.Context, o *Options) error {
 	var open []subject
 	for l := range d.t.models {
 		d.decided[l] = make([]*Decisive, len(d.t.groups))
-		for g := range d.t.groups {
+		for g := range d.t.told() {
 			if v, _ := d.settle(l, g); v == OpenAssumptions {
 				most, _ := frequent(d.verdicts(l, g), lookConfidence, Verdict.Direction)
 				open = append(open, subject{l, g, most})

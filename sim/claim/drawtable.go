@@ -52,8 +52,8 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 	if shown == nil {
 		shown = inSI
 	}
-	people := len(t.groups)
-	columns := &drawColumns{whole: people}
+	people := t.told()
+	columns := &drawColumns{whole: len(t.groups)}
 	if people > 1 && t.claim.Contrast == nil {
 		people++
 	}

@@ -43,9 +43,9 @@ func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 		}
 		var at []Look
 		for l := range t.models {
-			for g := range t.groups {
+			for g := range t.told() {
 				replicates := d.verdicts(l, g)
-				look := Look{People: t.groups[g].Population, Model: t.models[l].String(), Draws: d.n()}
+				look := Look{People: t.toldOf(g), Model: t.models[l].String(), Draws: d.n()}
 				look.Verdict, _ = d.settle(l, g)
 				look.Enough = enough(replicates, lookConfidence)
 				look.Way.On, look.Way.Share = frequent(replicates, lookConfidence, Verdict.Direction)

@@ -204,7 +204,7 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 // settled reports whether no verdict hangs on the number of draws.
 func (d *outer) settled() bool {
 	for l := range d.t.models {
-		for g := range d.t.groups {
+		for g := range d.t.told() {
 			if !enough(d.verdicts(l, g), lookConfidence) {
 				return false
 			}

@@ -77,6 +77,9 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 	for _, p := range parts {
 		t.groups = append(t.groups, &group{Part: p, refits: newRefitted(p.Selection.Population.Refits())})
 	}
+	if err := t.checkSexes(); err != nil {
+		return nil, err
+	}
 	side := sideDemands
 	for _, m := range c.Hold.Models {
 		if len(t.setup.Rules) == 1 {

@@ -60,7 +60,7 @@ func (c *Claim) taught(ctx context.Context, o *Options) (*Taught, error) {
 		if err != nil {
 			return nil, err
 		}
-		for g := range t.groups {
+		for g := range t.told() {
 			groups, err := run.compare(0, g)
 			if err != nil {
 				return nil, err

@@ -136,7 +136,7 @@ func TestCapacityFollowsTheArms(t *testing.T) {
 	b, c := body.New(3), hold.NewCapacity(3)
 	copy(b.Mass, []float64{70, 70, 70})
 	copy(b.Stature, []float64{1.7, 1.7, 1.7})
-	b.Carried[anthro.Arms][1], b.Carried[anthro.Trunk][2] = 0.1, 0.1
+	b.Regional[anthro.Arms][1], b.Regional[anthro.Trunk][2] = 0.1, 0.1
 	for _, sex := range bothSexes {
 		b.Sex = sex
 		strength.OfPeople(c, b, &a)

@@ -45,7 +45,7 @@ func OfPeople(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 
 // built is what the regional masses of body i add to the logarithm of strength.
 func (s *sizeLaw) built(b *body.Columns, i int) float64 {
-	return s.build[anthro.Head]*b.Carried[anthro.Head][i] + s.build[anthro.Trunk]*b.Carried[anthro.Trunk][i] + s.build[anthro.Arms]*b.Carried[anthro.Arms][i]
+	return s.build[anthro.Head]*b.Regional[anthro.Head][i] + s.build[anthro.Trunk]*b.Regional[anthro.Trunk][i] + s.build[anthro.Arms]*b.Regional[anthro.Arms][i]
 }
 
 // theModel is TheModel, whose data are built in and tested.
