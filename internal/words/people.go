@@ -217,5 +217,8 @@ func ContrastedOne(c *claim.Contrast) string {
 		return "the woman"
 	}
 	top, _ := Contrasted(c)
+	if c.Stated() {
+		return strings.Replace(top, "those", "the one", 1)
+	}
 	return "the one of " + top
 }
