@@ -96,10 +96,8 @@ func readTape(a *Examined, waist, length []float64, t *transfer, of func(*[moved
 		people += weight[k]
 		r.over[i] = e + group[a.Descent[i]]
 	}
-	// The tape's error is what the readings scatter more than the soldiers' lengths do;
-	// a millimetre at least, to which they are read.
-	const least = 1e-6
-	r.variance = max(squares/people-spread/total, least)
+	// The tape's error is what the readings scatter more than the soldiers' lengths do.
+	r.variance = max(squares/people-spread/total, t.leastError*t.leastError)
 	return r, nil
 }
 

@@ -33,18 +33,27 @@ const (
 // refitPublic returns how the fit of the public varies with who was measured, and with
 // what is taken for granted of the transfer.
 func refitPublic(p *public, fit *datasets.People) (*datasets.Refits, error) {
+	_, t, err := p.transfer(p.reference(), montecarlo.NewStream(0, "doubt/"+fit.Name))
+	if err != nil {
+		return nil, err
+	}
 	refits := make([][]float64, refitCount)
 	for k := range refits {
-		again, err := refitPublicOnce(p, fit.Name, k)
+		again, err := p.refitOnce(t, fit.Name, k)
 		if err != nil {
 			return nil, fmt.Errorf("refit %d: %w", k, err)
 		}
 		refits[k] = peopleParameters(again)
 	}
-	return packed(fit.Name, publicRefitMethod, peopleParameters(fit), refits), nil
+	method := publicRefitMethod
+	if p.children != nil {
+		method = youthsRefitMethod
+	}
+	return packed(fit.Name, method, peopleParameters(fit), refits), nil
 }
 
-func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
+// refitOnce is the k-th refit; t is the transfer of the fit.
+func (p *public) refitOnce(t *transfer, name string, k int) (*datasets.People, error) {
 	// Men and women come from the same sampling units, and what is doubted of the
 	// transfer is doubted of both.
 	examined := *p.examined
@@ -58,7 +67,7 @@ func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
 	if p.children != nil {
 		resampled.children = p.children.resampled(stream)
 	}
-	doubts, err := p.doubt(k)
+	doubts, err := p.doubt(t, k)
 	if err != nil {
 		return nil, err
 	}
@@ -70,16 +79,12 @@ func refitPublicOnce(p *public, name string, k int) (*datasets.People, error) {
 	return again, fitJoint(again, crowd)
 }
 
-// doubt returns what refit k takes otherwise than the fit.
-func (p *public) doubt(k int) (*doubts, error) {
-	_, t, err := p.transfer(p.reference(), montecarlo.NewStream(0, "doubt/"+p.name()))
-	if err != nil {
-		return nil, err
+// doubt returns what refit k takes otherwise than the fit, of which t is the transfer.
+func (p *public) doubt(t *transfer, k int) (*doubts, error) {
+	if p.children != nil {
+		return p.doubtYouths(t, k)
 	}
-	if p.children == nil {
-		return t.doubt(k), nil
-	}
-	return p.doubtYouths(t, k)
+	return t.doubt(k), nil
 }
 
 // doubt returns what refit k takes otherwise than the fit of adults.

@@ -32,10 +32,13 @@ type transfer struct {
 	of       [numDescents][]int // the soldiers of each group
 	// over is what a group has over those of its list: of a group that has nobody of its
 	// own, how it differs elsewhere from the one that stands in for it.
-	over   [numDescents][moved]float64
-	age    []float64     // of the people; nil where those of all ages are alike in the rest
-	within *mat.SymDense // covariance of the residuals within groups
-	lower  mat.TriDense  // its Cholesky factor
+	over [numDescents][moved]float64
+	age  []float64 // of the people; nil where those of all ages are alike in the rest
+	// leastError is the least that the public's tape errs by, m: a millimetre, to which it
+	// is read, where its readings do not tell.
+	leastError float64
+	within     *mat.SymDense // covariance of the residuals within groups
+	lower      mat.TriDense  // its Cholesky factor
 }
 
 // inputs of the regression: 1, stature, ln body mass index, ln waist, age.
@@ -48,7 +51,7 @@ func inputsOf(stature, mass, waist, age float64) [inputs]float64 {
 // fitTransfer fits a transfer to soldiers.
 func fitTransfer(s *Soldiers) (*transfer, error) {
 	n, v := s.People.Rows(), s.People.Value
-	t := &transfer{residual: make([][moved]float64, n)}
+	t := &transfer{residual: make([][moved]float64, n), leastError: 0.001}
 	present := make([]float64, numDescents)
 	for i, d := range s.Descent {
 		t.of[d] = append(t.of[d], i)
