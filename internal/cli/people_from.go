@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"counterpoise/internal/clubtable"
 	"counterpoise/internal/people"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
@@ -22,11 +24,12 @@ func newPeopleFrom(env *environment) *cobra.Command {
 serve claim test, drivers, hold show, people show, people draw, and claims, sweeps and persons
 in files.
 
-The table is CSV in UTF-8, with commas or semicolons. Its first line names the columns: sex
-(female, male) and any of the measurements of people show, each with its unit, as in
-"stature (cm)" or "mass_kg", and age in years. What next to nobody of the public has is
-refused, unless the column measured_again says yes. Empty cells were not measured. Columns person and note are left
-out, so no names get into the file; lines that start with # are comments.
+The table is CSV or XLSX. A row of it names the columns: sex and any of the measurements of
+people show, in plain words of English, German, French, Spanish, Portuguese or Italian, with
+their units, as in "stature (cm)" or "Gewicht in kg", and age in years; what was understood is
+shown back. What next to nobody of the public has is refused, unless the column measured_again
+says yes. Empty cells were not measured. Names and notes are left out of the file; lines of CSV
+that start with # are comments.
 
 The people are kept one by one and drawn by resampling: few people are too few to fit
 distributions to. What was not measured of somebody is drawn from the army survey's people of
@@ -57,16 +60,16 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 		}
 		everybody = &picked
 	}
-	data, err := study.ReadFile(file, people.MostBytes)
+	data, err := study.ReadFile(file, clubtable.MostBytes)
 	if err != nil {
 		return input(fmt.Errorf("%s: %w", file, reasonOf(err)))
 	}
-	rows, err := people.Read(file, data, everybody)
+	read, err := clubtable.Read(file, data, everybody)
 	if err != nil {
 		return input(err)
 	}
 	name := strings.TrimSuffix(filepath.Base(out), ".json")
-	samples, notes, err := people.Samples(file, data, name, rows)
+	samples, notes, err := people.Samples(read, data, name)
 	if err != nil {
 		return input(err)
 	}
@@ -97,9 +100,24 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 			return fmt.Errorf("--out %s: %w", out, err)
 		}
 	}
-	for _, note := range notes {
+	for _, note := range slices.Concat(shownBack(read), read.Notes, notes) {
 		fmt.Fprintln(env.stderr, note)
 	}
 	_, err = fmt.Fprint(env.stdout, text.String())
 	return err
+}
+
+// shownBack says what the columns of a table were taken for, where that is not what they
+// are called.
+func shownBack(t *clubtable.Table) []string {
+	var list []string
+	for _, c := range t.Columns {
+		if c.Guessed || !c.Plain() {
+			list = append(list, c.String())
+		}
+	}
+	if list == nil {
+		return nil
+	}
+	return []string{t.File + ": read " + strings.Join(list, "; ")}
 }

@@ -35,12 +35,8 @@ func TestRealAdultsAreTaken(t *testing.T) {
 				fmt.Fprintf(&persons, "---\nperson: p%d\nsex: %s\nstature: %.1f cm\nmass: %.1f kg\n%sage: %.0f\n", k, sex, 100*adults.Stature[i], adults.Mass[i], line, adults.Age[i])
 			}
 		}
-		rows, err := Read("adults.csv", []byte(table.String()), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
 		stopped := 0
-		if _, _, err = Samples("adults.csv", []byte(table.String()), "adults", rows); err != nil {
+		if _, _, err = Samples(readAs(t, "adults.csv", table.String(), nil), []byte(table.String()), "adults"); err != nil {
 			var faults interface{ Unwrap() []error }
 			if !errors.As(err, &faults) {
 				t.Fatal(err)
@@ -76,25 +72,19 @@ func TestRealAdultsAreTaken(t *testing.T) {
 func TestMeasuredAgain(t *testing.T) {
 	const table = "sex,stature (cm),mass (kg),age,measured_again\nmale,211,118,31,%s\nmale,180,80,40,\n"
 	refused := fmt.Sprintf(table, "no")
-	rows, err := Read("club.csv", []byte(refused), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, _, err = Samples("club.csv", []byte(refused), "club", rows); err == nil || !strings.Contains(err.Error(), "say measured_again: yes") {
+	if _, _, err := Samples(read(t, refused), []byte(refused), "club"); err == nil || !strings.Contains(err.Error(), "say measured_again: yes") {
 		t.Errorf("%v", err)
 	}
 	taken := fmt.Sprintf(table, "yes")
-	if rows, err = Read("club.csv", []byte(taken), nil); err != nil {
-		t.Fatal(err)
-	}
-	samples, notes, err := Samples("club.csv", []byte(taken), "club", rows)
+	samples, notes, err := Samples(read(t, taken), []byte(taken), "club")
 	if err != nil || len(notes) > 0 {
 		t.Fatal(err, notes)
 	}
 	if _, err := anthro.NewSample(samples[0]); err != nil {
 		t.Errorf("what was measured again is lost in the file: %v", err)
 	}
-	if _, err := Read("club.csv", []byte(fmt.Sprintf(table, "perhaps")), nil); err == nil || !strings.Contains(err.Error(), "allowed are yes, no") {
+	perhaps := fmt.Sprintf(table, "perhaps")
+	if _, _, err := Samples(read(t, perhaps), []byte(perhaps), "club"); err == nil || !strings.Contains(err.Error(), "allowed are yes, no") {
 		t.Errorf("%v", err)
 	}
 }

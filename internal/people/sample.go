@@ -1,13 +1,15 @@
+// Package people makes people that can be drawn of those of a table.
 package people
 
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/clubtable"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -33,7 +35,7 @@ func (g group) who() string {
 }
 
 // has reports whether a person of the table is of the group: whoever is of no age is an adult.
-func (g group) has(row *Row) bool {
+func (g group) has(row *clubtable.Person) bool {
 	return row.Sex == g.sex && anthro.Youth(row.Known) == g.young
 }
 
@@ -53,17 +55,16 @@ func (g group) one() string {
 	return g.sex.String() + " person"
 }
 
-// Samples makes people out of the rows of a table: a sample for each sex there
-// is, women first, and of each one for youths, whose ages say that they are. file and
-// data are the table; name is that of the people, with who they are in it where there
-// are two samples or more.
+// Samples makes people out of those of a table: a sample for each sex there is, women
+// first, and of each one for youths, whose ages say that they are. data is the table;
+// name is that of the people, with who they are in it where there are two samples or more.
 //
-// It returns notes on people who are rare, one a line. Its errors are of people
-// whom nobody resembles, or who cannot be, with their place in the table and the
+// It returns notes on people who are rare, one a line. Its errors are of the table's rows
+// that cannot be read, of people whom nobody resembles, or who cannot be, with their place in the table and the
 // likely slip, and of fewer than two people of a group.
-func Samples(file string, data []byte, name string, rows []Row) (samples []*anthro.Sample, notes []string, err error) {
-	t := &table{file: file}
-	sum, base := sha256.Sum256(data), printable(filepath.Base(file))
+func Samples(t *clubtable.Table, data []byte, name string) (samples []*anthro.Sample, notes []string, err error) {
+	faults := slices.Clone(t.Left)
+	sum, base := sha256.Sum256(data), study.Printable(filepath.Base(t.File), 60)
 	var made []group
 	for _, g := range groups {
 		survey, err := anthro.Load(g.survey())
@@ -77,24 +78,24 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 				Raw: []datasets.Raw{{File: base, Origin: "a table of measured people", SHA256: hex.EncodeToString(sum[:])}},
 			},
 		}
-		count, last := 0, 0
-		for _, row := range rows {
-			if !g.has(&row) {
+		count, last := 0, &clubtable.Person{}
+		for i := range t.People {
+			row := &t.People[i]
+			if !g.has(row) {
 				continue
 			}
-			count, last = count+1, row.Line
+			count, last = count+1, row
 			condition, add := survey.Condition, s.Add
 			if row.Again {
 				condition, add = survey.ConditionAgain, s.AddAgain
 			}
 			person, err := condition(row.Known, anthro.Regional{})
 			if err != nil {
-				t.faults = append(t.faults, row.fault(file, err))
+				faults = append(faults, row.Fault(err))
 				continue
 			}
 			if person.Rare != nil && !row.Again {
-				notes = append(notes, (&study.Error{File: file, Line: row.Line, Column: row.columns[person.Rare.Known.Of.String()], Field: person.Rare.Known.Of.String(),
-					Reason: "rare, look again: " + words.Rarity(person.Rare, words.Metric)}).Error())
+				notes = append(notes, row.At(person.Rare.Known.Of.String(), "rare, look again: %s", words.Rarity(person.Rare, words.Metric)).Error())
 			}
 			add(row.Known)
 		}
@@ -102,13 +103,13 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 			continue
 		}
 		if count < anthro.LeastSample {
-			t.fail(last, 0, "", "this is the only %s, at least %d are needed; add others or leave the row out", g.one(), anthro.LeastSample)
+			faults = append(faults, last.At("", "this is the only %s, at least %d are needed; add others or leave the row out", g.one(), anthro.LeastSample))
 		}
 		s.Title = fmt.Sprintf("%d %s of %s", count, g.who(), base)
 		samples, made = append(samples, s), append(made, g)
 	}
-	if len(t.faults) > 0 {
-		return nil, nil, t.err()
+	if len(faults) > 0 {
+		return nil, nil, faults.Err()
 	}
 	if len(samples) > 1 {
 		for i, g := range made {
@@ -116,13 +117,4 @@ func Samples(file string, data []byte, name string, rows []Row) (samples []*anth
 		}
 	}
 	return samples, notes, nil
-}
-
-// fault gives an error of a person its place in the table.
-func (r *Row) fault(file string, err error) error {
-	var placed *study.Error
-	if errors.As((&study.Person{File: file, Line: r.Line}).Fault(err, words.Metric), &placed) {
-		return &study.Error{File: file, Line: r.Line, Column: r.columns[placed.Field], Field: placed.Field, Reason: placed.Reason}
-	}
-	return &study.Error{File: file, Line: r.Line, Reason: err.Error()}
 }
