@@ -30,7 +30,7 @@ func TestDriversWork(t *testing.T) {
 		args []string
 	}{
 		{"share of the variance", driversArgs()},
-		{"all 1024 subsets of 10 groups", driversArgs("--all-subsets", "--hold", "front-lever")},
+		{"all 2048 subsets of 11 groups", driversArgs("--all-subsets", "--hold", "front-lever")},
 		{"is worth", driversArgs("--worth", "--legs", "straddle 30 deg")},
 		{"each leg", driversArgs("--worth", "--working-share", "0.3")},
 		{"Sobol' indices over the assumptions, for the median body", driversArgs("--sobol", "assumptions", "--second-order")},

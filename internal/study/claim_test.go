@@ -162,10 +162,15 @@ var faults = []struct{ old, next, want string }{
 	{"{arm_length: +10 cm}", "{assume: {}}", "f:5: change: changes nothing"},
 	{"{arm_length: +10 cm}", "{assume: grip_strength}", "f:5: change.assume: must be a mapping of fields, found a single value"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: statur}", `f:5: contrast.by: unknown quantity "statur" (did you mean stature?); allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are <measurements>`},
-	{"change: {arm_length: +10 cm}", "contrast: {by: sex}", `f:5: contrast.by: unknown quantity "sex"; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are <measurements>`},
-	{"change: {arm_length: +10 cm}", "contrast: {groups: thirds}", "f:5: contrast: needs what people are compared by, as in by: stature"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: sex/stature}", `f:5: contrast.by: unknown quantity "sex/stature"; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are <measurements>`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: sex, groups: thirds}", "f:5: contrast: women are compared with men: leave out groups, low and high"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: age, low: 18..29}", "f:5: contrast: a group that is stated needs the other, as in {by: age, low: 18..29, high: 50..59}"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: age, groups: halves, low: 18..29, high: 50..59}", "f:5: contrast: low and high state the groups: leave out groups"},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature, low: ..160, high: 180 cm..}", `f:5: contrast.low: "..160": a length needs its unit: write "172 cm" or "5 ft 8 in"`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: age, low: 18..40, high: 30..59}", "f:5: contrast: the high group must lie above the low one: that ends at 40, found 30"},
+	{"change: {arm_length: +10 cm}", "contrast: {groups: thirds}", "f:5: contrast: needs what people are compared by, as in by: stature, or by: sex"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: stature, groups: third}", `f:5: contrast.groups: unknown name "third" (did you mean thirds?); allowed are halves, thirds, quarters, fifths, tenths`},
-	{"change: {arm_length: +10 cm}", "contrast: {by: stature, strength: by-mass}", `f:5: contrast.strength: unknown field; allowed are by, groups`},
+	{"change: {arm_length: +10 cm}", "contrast: {by: stature, strength: by-mass}", `f:5: contrast.strength: unknown field; allowed are by, groups, high, low`},
 	{"change: {arm_length: +10 cm}", "contrast: stature", "f:5: contrast: must be a mapping of fields, found a single value"},
 	{"change: {arm_length: +10 cm}", "contrast: {by: span/statur}", `f:5: contrast.by: unknown quantity "span/statur" (did you mean stature?); allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are <measurements>`},
 	{"change: {arm_length: +10 cm}", "contrast: {by: stature/stature}", "f:5: contrast.by: stature/stature is the same for everybody"},
@@ -626,7 +631,7 @@ func changeNames() string {
 func kindOf(c *claim.Claim) string {
 	var kinds []string
 	if t := c.Contrast; t != nil {
-		kinds = append(kinds, "people by "+t.By.String())
+		kinds = append(kinds, "people by "+t.Name())
 	}
 	if ch := c.Change; ch != nil {
 		if ch.Hold != nil {

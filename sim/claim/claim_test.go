@@ -289,6 +289,53 @@ func TestContrast(t *testing.T) {
 	}
 }
 
+// Women are set against men whichever comes first, one verdict for both, each against the
+// strength of an untrained person like them; whoever is not there cannot be compared.
+func TestContrastOfSexes(t *testing.T) {
+	text := "contrast: {by: sex}\nquantity: difficulty\nmodels: equilibrium\nexpect: increase\n"
+	men := test(t, written(t, head+text), fixedN)
+	women := test(t, written(t, strings.Replace(head, "[ansur2-men, ansur2-women]", "[ansur2-women, ansur2-men]", 1)+text), fixedN)
+	for _, r := range []*claim.Result{men, women} {
+		if len(r.Contrast) != 1 || r.Contrast[0].People != "ansur2-women" || r.Contrast[0].By != "sex" {
+			t.Fatalf("%+v", r.Contrast)
+		}
+		if c := r.Contrast[0]; c.Verdict != claim.Supported || r.Verdict != claim.Supported || c.N != 5000 || !(c.TopGreater > 0.8 && c.TopGreater < 1) {
+			t.Errorf("%+v", c)
+		}
+	}
+	// The draws meet the surveys' refits in another order.
+	if ratio := men.Contrast[0].Draws.Effect.P50 / women.Contrast[0].Draws.Effect.P50; men.Contrast[0].Median != women.Contrast[0].Median || !(math.Abs(ratio-1) < 0.05) {
+		t.Errorf("%+v with the men first, %+v with the women first", men.Contrast[0], women.Contrast[0])
+	}
+	for _, people := range []string{"[ansur2-men, us-men]", "ansur2-women", "[ansur2-women, ansur2-men, us-men]"} {
+		_, err := claim.Test(context.Background(), written(t, strings.Replace(head, "[ansur2-men, ansur2-women]", people, 1)+text), claim.DefaultOptions())
+		if err == nil || !claim.IsInput(err) || !strings.Contains(err.Error(), "one population of either is needed") {
+			t.Errorf("%s: %v", people, err)
+		}
+	}
+}
+
+// Stated groups are those people: their medians are those of people selected so.
+func TestContrastOfStatedGroups(t *testing.T) {
+	people := strings.Replace(head, "[ansur2-men, ansur2-women]", "us-women", 1)
+	c := test(t, written(t, people+"contrast: {by: age, low: 20..29, high: 40..49}\nquantity: difficulty\nmodels: equilibrium\nexpect: increase\n"), fixedN).Contrast[0]
+	if c.Cut != (claim.Ends{Low: 29, High: 40}) {
+		t.Errorf("the groups end at %v", c.Cut)
+	}
+	for ages, got := range map[string]float64{"20..29": c.Median.Low, "40..49": c.Median.High} {
+		of := strings.Replace(head, "[ansur2-men, ansur2-women]", "{from: us-women, where: {age: "+ages+"}}", 1)
+		r := test(t, written(t, of+"contrast: {by: stature, groups: halves}\nquantity: difficulty\nmodels: equilibrium\nexpect: increase\n"), fixedN).Contrast[0]
+		// The median lies between those of the shorter and the taller half.
+		if !(got > r.Median.Low*0.97 && got < r.Median.High*1.03) {
+			t.Errorf("ages %s: median %.3f, of the two halves by stature %v", ages, got, r.Median)
+		}
+	}
+	few := people + "contrast: {by: stature, low: 1.0..1.1 m, high: 1.9..2.5 m}\nquantity: difficulty\nmodels: equilibrium\nexpect: increase\n"
+	if _, err := claim.Test(context.Background(), written(t, few), claim.DefaultOptions()); err == nil || !strings.Contains(err.Error(), "fewer than 2 in each group") {
+		t.Errorf("nobody is that short: %v", err)
+	}
+}
+
 func TestCancelledTestLeavesNothing(t *testing.T) {
 	m, open := keep()
 	ctx, cancel := context.WithCancel(context.Background())
