@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
@@ -62,6 +63,7 @@ type driversOptions struct {
 	trait     body.Quantity
 	given     map[string][]string // the flags that bear on the results
 	load      func(string) (*anthro.Population, error)
+	findHold  func(string) (*hold.Hold, error)
 	persons   []study.Person   // whose median bodies are asked about; nil for those of populations
 	bodies    []*anthro.People // theirs
 }
@@ -78,7 +80,7 @@ var sobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 func newDrivers(env *environment) (*driversOptions, *cobra.Command) {
 	o := &driversOptions{
 		common: common{n: 256, seed: 1, draws: 256, look: defaultLook()}, most: 20_000_000, until: "0.01", working: "50 %",
-		load: loadPeople,
+		load: loadPeople, findHold: study.FindHold,
 	}
 	c := &cobra.Command{
 		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
@@ -125,7 +127,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(hold.Names(), ", "))
+	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(holds.Names(), ", ")+", or a file of your own")
 	f.StringVar(&o.of, "of", "", "the demand, such as required_force, difficulty, shoulder_moment: see hold show")
 	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of people of your own")
 	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
@@ -160,11 +162,17 @@ func (o *driversOptions) resolve() error {
 		return input(fmt.Errorf("--n: found %d, allowed are powers of two from 64 to %d", o.n, 1<<20))
 	}
 	if o.hold == "" {
-		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(hold.Names(), ", ")))
+		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(holds.Names(), ", ")))
 	}
-	h, err := pickOne("hold", o.hold, hold.Parse, hold.Names())
+	h, err := o.findHold(o.hold)
+	if err != nil && !study.IsHoldFile(o.hold) {
+		_, err = pickOne("hold", o.hold, holds.Find, holds.Names())
+	}
 	if err != nil {
-		return err
+		return input(err)
+	}
+	if o.given != nil {
+		o.given["hold"] = []string{h.Name} // wherever its file lies
 	}
 	asked := names.Of(scenario.DemandsOf(h))
 	if o.of == "" {
@@ -582,7 +590,7 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 		persons = append(persons, o.persons[i].Resolved())
 	}
 	resolved := map[string]any{
-		"command": "drivers", "flags": o.given, "hold": o.study.Hold.Name, "of": o.study.Of.String(), "legs": jsonform.Legs(o.study.Legs), "pose": jsonform.Pose(o.study.Pose),
+		"command": "drivers", "flags": o.given, "hold": study.StoredHold{Hold: o.study.Hold}, "of": o.study.Of.String(), "legs": jsonform.Legs(o.study.Legs), "pose": jsonform.Pose(o.study.Pose),
 		"people": people, "where": names.Of(o.study.Where), "models": o.models, "assumption_ranges": rangesOf(o.assumptions), "analyses": analyses,
 		"n": int(o.n), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.draws),
 	}

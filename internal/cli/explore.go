@@ -4,10 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/holds"
 	"counterpoise/internal/site"
 	"counterpoise/internal/study"
+	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
 )
@@ -16,6 +19,7 @@ import (
 type exploreOptions struct {
 	port   int
 	static path
+	holds  []string // names or files of holds
 }
 
 func newExplore(env *environment) *cobra.Command {
@@ -28,7 +32,10 @@ does. This program computes for it; nothing leaves the machine. An interrupt end
 
 With --static, the page is written into a folder instead, for any host of static files, with the
 simulation compiled to WebAssembly: visitors' browsers then compute. That needs the Go toolchain and
-this program's source, so run it in a clone: go run ./cmd/counterpoise explore --static site`,
+this program's source, so run it in a clone: go run ./cmd/counterpoise explore --static site
+
+With --hold, the page that is served offers a hold of your own as well, and begins with it; see
+hold new.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if o.port < 0 || o.port > 65535 {
 				return input(fmt.Errorf("--port: found %d, allowed are 0 to 65535", o.port))
@@ -37,20 +44,38 @@ this program's source, so run it in a clone: go run ./cmd/counterpoise explore -
 				if c.Flags().Changed("port") {
 					return input(errors.New("--port is of no use with --static, leave one of them out"))
 				}
+				if len(o.holds) > 0 {
+					return input(errors.New("--hold is of no use with --static: visitors' browsers know the shipped holds only; leave one of them out"))
+				}
 				return writeSite(c.Context(), env, exploreSite(), string(o.static))
 			}
-			return serveSite(c.Context(), env, o.port)
+			own, err := o.own()
+			if err != nil {
+				return err
+			}
+			return serveSite(c.Context(), env, o.port, own)
 		},
 	}
 	f := c.Flags()
 	f.IntVar(&o.port, "port", 0, "port to serve on; 0 takes a free one")
+	f.StringArrayVar(&o.holds, "hold", nil, "file of a hold of your own to offer and begin with, or the name of a shipped one to begin with; may be repeated")
 	f.Var(&o.static, "static", "folder to write the page into as static files")
 	return c
 }
 
-// exploreSite is the site that both ways make.
-func exploreSite() *site.Site {
-	return &site.Site{Explorer: explorer.New(explorer.Shipped), Evidence: evidence}
+// own finds the holds that the page is to begin with.
+func (o *exploreOptions) own() ([]*hold.Hold, error) {
+	if len(o.holds) == 0 {
+		return nil, nil
+	}
+	return holdsNamed(o.holds)
+}
+
+// exploreSite is the site that both ways make, with holds of one's own beside those that
+// are shipped.
+func exploreSite(own ...*hold.Hold) *site.Site {
+	own = slices.DeleteFunc(slices.Clone(own), func(h *hold.Hold) bool { return slices.Contains(holds.All(), h) })
+	return &site.Site{Explorer: explorer.New(explorer.Shipped, own...), Evidence: evidence}
 }
 
 // evidence tests a shipped claim, at the defaults of claim test, and returns its page.
@@ -70,18 +95,23 @@ func evidence(ctx context.Context, name string) ([]byte, error) {
 	return t.page("../" + site.Sayings)
 }
 
-// serveSite serves until interrupted, which is how it ends well.
-func serveSite(ctx context.Context, env *environment, port int) error {
+// serveSite serves until interrupted, which is how it ends well. The page begins with the
+// first of the holds, where there are any.
+func serveSite(ctx context.Context, env *environment, port int, begin []*hold.Hold) error {
 	listener, err := site.Listen(port)
 	if err != nil {
 		return fmt.Errorf("--port %d: %w", port, err)
 	}
-	if _, err := fmt.Fprintf(env.stdout, "http://%s/\n", listener.Addr()); err != nil {
+	at := fmt.Sprintf("http://%s/", listener.Addr())
+	if len(begin) > 0 {
+		at += "#hold=" + begin[0].Name
+	}
+	if _, err := fmt.Fprintln(env.stdout, at); err != nil {
 		listener.Close()
 		return err
 	}
 	fmt.Fprintln(env.stderr, "counterpoise: serving on this machine only; an interrupt ends it")
-	return exploreSite().Serve(ctx, listener)
+	return exploreSite(begin...).Serve(ctx, listener)
 }
 
 // writeSite writes a static site.

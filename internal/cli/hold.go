@@ -4,9 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"counterpoise/internal/holds"
 	"counterpoise/internal/report"
+	"counterpoise/internal/study"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -18,12 +21,16 @@ import (
 )
 
 func newHold(env *environment) *cobra.Command {
-	list := newList(env, "List the holds", "List the holds with a word on each.", hold.Names(), func(name string) (string, error) {
-		h, _ := hold.Parse(name)
-		return fmt.Sprintf("%-18s %s", name, h.Description), nil
+	width := 18
+	for _, name := range holds.Names() {
+		width = max(width, len(name))
+	}
+	list := newList(env, "List the holds", "List the holds with a word on each.", holds.Names(), func(name string) (string, error) {
+		h, _ := holds.Find(name)
+		return fmt.Sprintf("%-*s %s", width, name, h.Description), nil
 	})
-	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and what it asks for.",
-		list, newHoldShow(env), newHoldUntrained(env))
+	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and what it asks for. Beside those that are\nshipped, a file may describe one of your own: hold new writes an example, hold check says what it\nmakes of a file.",
+		list, newHoldNew(env), newHoldCheck(env), newHoldShow(env), newHoldUntrained(env))
 }
 
 // holdOptions are the flags of hold show.
@@ -39,7 +46,7 @@ type holdOptions struct {
 func newHoldShow(env *environment) *cobra.Command {
 	o := &holdOptions{people: "ansur2-men", look: defaultLook()}
 	c := &cobra.Command{
-		Use: "show <name>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
+		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
 which assumptions enter, and what the model leaves out. Then hold up the body whose every
 measurement is the median of a population, and print what that asks of it, and what the posture
@@ -50,7 +57,7 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 
   counterpoise hold show human-flag --legs "straddle 40 deg" --out flag
   counterpoise hold show human-flag --people ansur2-women --size post --theme dark --out flag`,
-		ValidArgsFunction: cobra.FixedCompletions(hold.Names(), cobra.ShellCompDirectiveNoFileComp),
+		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
 		RunE:              func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
 	}
 	f := c.Flags()
@@ -63,10 +70,10 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 	return c
 }
 
-func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
-	h, ok := hold.Parse(name)
-	if !ok {
-		return input(fmt.Errorf("unknown hold %q%s; known are %s", name, didYouMean(name, hold.Names()), strings.Join(hold.Names(), ", ")))
+func runHoldShow(env *environment, o *holdOptions, name string) error {
+	h, err := study.FindHold(name)
+	if err != nil {
+		return input(err)
 	}
 	if err := o.look.check(); err != nil {
 		return err
@@ -119,16 +126,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) (failed error) {
 	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
 
 	if o.out != "" {
-		figure, err := report.FreeBodyOf(held)
-		if err != nil {
-			return err
-		}
-		out, err := openFolder(string(o.out))
-		if err != nil {
-			return err
-		}
-		defer out.forgetAfter(&failed)
-		if err := o.look.draw(env, placedIn(out.path, []report.Figure{{Name: "free-body", Figure: figure}})); err != nil {
+		if err := drawFreeBody(env, held, string(o.out), o.look); err != nil {
 			return err
 		}
 	}
@@ -294,8 +292,7 @@ func describeHold(h *hold.Hold) string {
 			fmt.Fprintf(&b, "and takes for granted, beside what makes a body,\n")
 		}
 		for _, id := range assumptions {
-			a := id.Info()
-			fmt.Fprintf(&b, "  %-24s %s %s: %s\n", a.Name, words.Assumed(a), words.AssumptionUnit(id), a.Meaning)
+			fmt.Fprintf(&b, "  %s\n", report.AssumptionLine(id))
 		}
 	}
 	fmt.Fprintf(&b, "\nLeft out\n")
@@ -308,12 +305,19 @@ func describeHold(h *hold.Hold) string {
 func newHoldUntrained(env *environment) *cobra.Command {
 	asJSON := false
 	c := &cobra.Command{
-		Use: "untrained", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.NoArgs,
-		Long: `Print a table of all holds for untrained women and men of the surveyed sizes, in equilibrium: how
-many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
+		Use: "untrained [name or file]...", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.ArbitraryArgs,
+		Long: `Print a table of all holds, or of those named, for untrained women and men of the surveyed sizes,
+in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses.`,
-		RunE: func(*cobra.Command, []string) error { return runHoldUntrained(env, asJSON) },
+		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
+		RunE: func(_ *cobra.Command, args []string) error {
+			of, err := holdsNamed(args)
+			if err != nil {
+				return err
+			}
+			return runHoldUntrained(env, of, asJSON)
+		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
 	return c
@@ -322,24 +326,47 @@ says the same of one hold, also with other legs and poses.`,
 // untrainedCommand is how its files name it.
 const untrainedCommand = "hold untrained"
 
-func runHoldUntrained(env *environment, asJSON bool) error {
+// holdsNamed finds holds by their names or files; without any, all that are shipped.
+func holdsNamed(list []string) ([]*hold.Hold, error) {
+	if len(list) == 0 {
+		return holds.All(), nil
+	}
+	var of []*hold.Hold
+	for _, name := range list {
+		h, err := study.FindHold(name)
+		if err != nil {
+			return nil, input(err)
+		}
+		if slices.ContainsFunc(of, func(before *hold.Hold) bool { return before.Name == h.Name }) {
+			return nil, input(fmt.Errorf("%s is there twice", h.Name))
+		}
+		of = append(of, h)
+	}
+	return of, nil
+}
+
+// untrainedStudy is what the stamp of hold untrained says.
+type untrainedStudy struct {
+	Command string             `json:"command"`
+	Holds   []study.StoredHold `json:"holds"`
+	People  []string           `json:"people"`
+	Bodies  int                `json:"bodies"`
+}
+
+func runHoldUntrained(env *environment, holds []*hold.Hold, asJSON bool) error {
+	of := untrainedStudy{Command: untrainedCommand, People: anthro.Names(), Bodies: report.UntrainedBodies}
 	var rows []report.UntrainedRow
-	for _, h := range hold.All() {
-		of, err := report.UntrainedIn(h, hold.Posture{})
+	for _, h := range holds {
+		more, err := report.UntrainedIn(h, hold.Posture{})
 		if err != nil {
 			return err
 		}
-		rows = append(rows, of...)
+		rows, of.Holds = append(rows, more...), append(of.Holds, study.StoredHold{Hold: h})
 	}
 	if !asJSON {
 		return report.UntrainedTable(env.stdout, rows)
 	}
-	stamp, err := newStamp(struct {
-		Command string   `json:"command"`
-		Holds   []string `json:"holds"`
-		People  []string `json:"people"`
-		Bodies  int      `json:"bodies"`
-	}{untrainedCommand, hold.Names(), anthro.Names(), report.UntrainedBodies}, report.UntrainedSeed, assume.Defaults())
+	stamp, err := newStamp(of, report.UntrainedSeed, assume.Defaults())
 	if err != nil {
 		return err
 	}

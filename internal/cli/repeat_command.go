@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -55,6 +56,8 @@ type ranAs struct {
 	Command string              `json:"command"`
 	Flags   map[string][]string `json:"flags"`
 	Persons []json.RawMessage   `json:"persons"`
+	Hold    study.StoredHold    `json:"hold"`  // of drivers
+	Holds   []study.StoredHold  `json:"holds"` // of hold untrained
 }
 
 // setFlags gives a command the flags of a stamp.
@@ -106,11 +109,19 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 	var run func() error
 	switch of.Command {
 	case untrainedCommand: // which has no flags that bear on results
-		return summary, printed(func(env *environment) error { return runHoldUntrained(env, true) })
+		var list []*hold.Hold
+		for _, h := range of.Holds {
+			list = append(list, h.Hold)
+		}
+		return summary, printed(func(env *environment) error { return runHoldUntrained(env, list, true) })
 	case "drivers":
+		if of.Hold.IsZero() {
+			return "", input(fmt.Errorf("%s: names no hold", m.path))
+		}
 		o, c := newDrivers(env)
 		command, run = c, func() error {
 			o.out, o.look, o.given, o.persons, o.load = path(folder), noCharts(), of.Flags, persons, m.finder().load
+			o.findHold = func(string) (*hold.Hold, error) { return of.Hold.Hold, nil }
 			return runDrivers(ctx, env, o)
 		}
 	case "person":

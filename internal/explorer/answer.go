@@ -98,8 +98,8 @@ type Part struct {
 }
 
 // begin reads a person and what an answer is computed with.
-func begin(of *Person, draws int, seed *Seed) (f *form, p person.Person, o person.Options, err error) {
-	if f, p, err = of.read("person."); err != nil {
+func begin(e *Explorer, of *Person, draws int, seed *Seed) (f *form, p person.Person, o person.Options, err error) {
+	if f, p, err = of.read("person.", e); err != nil {
 		return f, p, o, err
 	}
 	o = person.DefaultOptions()
@@ -147,8 +147,8 @@ func asRequest(err error) error {
 }
 
 // answer answers for a person.
-func answer(ctx context.Context, q *AnswerRequest) (*Answer, error) {
-	f, p, o, err := begin(&q.Person, q.Draws, q.Seed)
+func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error) {
+	f, p, o, err := begin(e, &q.Person, q.Draws, q.Seed)
 	if err != nil {
 		return nil, err
 	}

@@ -153,15 +153,15 @@ const DefaultDraws = 2000
 // half.
 const improbable = 0.5e-5
 
-// NewCatalogue returns the catalogue. Its error is a fault of an embedded data set.
-func NewCatalogue() (*Catalogue, error) {
+// Catalogue returns the catalogue. Its error is a fault of an embedded data set.
+func (e *Explorer) Catalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
 		Validation: wording.NotValidated, Cautions: wording.Cautions,
 		Limits: limits, Units: unitTables(),
 	}
-	for _, h := range hold.All() {
+	for _, h := range e.holds() {
 		c.Holds = append(c.Holds, describe(h))
 	}
 	populations := map[string]*anthro.Population{}

@@ -225,8 +225,8 @@ func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
 }
 
 // change answers what a change does.
-func change(ctx context.Context, q *ChangeRequest) (*Comparison, error) {
-	f, p, o, err := begin(&q.Person, q.Draws, q.Seed)
+func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, error) {
+	f, p, o, err := begin(by, &q.Person, q.Draws, q.Seed)
 	if err != nil {
 		return nil, err
 	}

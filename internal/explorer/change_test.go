@@ -56,7 +56,7 @@ func TestWordsOfAChangeFollowItsSign(t *testing.T) {
 
 // Every change in the table of traits can be asked for, is offered, and is said.
 func TestEveryChangeOfTheTable(t *testing.T) {
-	offered, err := NewCatalogue()
+	offered, err := New(nil).Catalogue()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,16 +9,46 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"counterpoise/internal/holds"
+	"counterpoise/sim/hold"
 )
 
 // Explorer answers questions. It may be asked by several goroutines at a time.
 type Explorer struct {
 	sayings func() (Sayings, error)
+	own     []*hold.Hold
 }
 
-// New returns an explorer; sayings tells the verdicts on the shipped claims, and is
-// nil where there are none.
-func New(sayings func() (Sayings, error)) *Explorer { return &Explorer{sayings: sayings} }
+// New returns an explorer of the holds that are shipped and of others of one's own, whose
+// names are none of theirs; sayings tells the verdicts on the shipped claims, and is nil
+// where there are none.
+func New(sayings func() (Sayings, error), own ...*hold.Hold) *Explorer {
+	return &Explorer{sayings: sayings, own: own}
+}
+
+// holds lists the holds that can be asked about.
+func (e *Explorer) holds() []*hold.Hold { return append(holds.All(), e.own...) }
+
+func (e *Explorer) holdNames() []string {
+	list := holds.Names()
+	for _, h := range e.own {
+		list = append(list, h.Name)
+	}
+	return list
+}
+
+// hold finds one of them by its name.
+func (e *Explorer) hold(name string) (*hold.Hold, bool) {
+	if h, ok := holds.Find(name); ok {
+		return h, true
+	}
+	i := slices.IndexFunc(e.own, func(h *hold.Hold) bool { return h.Name == name })
+	if i < 0 {
+		return nil, false
+	}
+	return e.own[i], true
+}
 
 // Sayings returns the verdicts on the shipped claims; none where none were given.
 func (e *Explorer) Sayings() (Sayings, error) {
@@ -79,10 +109,12 @@ var questions = []struct {
 	name string
 	work work
 }{
-	{"catalogue", asked(func(context.Context, *Explorer, *struct{}) (*Catalogue, error) { return NewCatalogue() })},
-	{"answer", asked(func(ctx context.Context, _ *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, q) })},
-	{"pose", asked(func(_ context.Context, _ *Explorer, q *PoseRequest) (*Pose, error) { return pose(q) })},
-	{"change", asked(func(ctx context.Context, _ *Explorer, q *ChangeRequest) (*Comparison, error) { return change(ctx, q) })},
+	{"catalogue", asked(func(_ context.Context, e *Explorer, _ *struct{}) (*Catalogue, error) { return e.Catalogue() })},
+	{"answer", asked(func(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error) { return answer(ctx, e, q) })},
+	{"pose", asked(func(_ context.Context, e *Explorer, q *PoseRequest) (*Pose, error) { return pose(e, q) })},
+	{"change", asked(func(ctx context.Context, e *Explorer, q *ChangeRequest) (*Comparison, error) {
+		return change(ctx, e, q)
+	})},
 	{"convert", asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) })},
 	{"sayings", asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() })},
 }

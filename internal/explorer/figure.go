@@ -117,8 +117,8 @@ type Demand struct {
 }
 
 // pose answers for one posture of the median body.
-func pose(q *PoseRequest) (*Pose, error) {
-	f, p, err := q.Person.read("person.")
+func pose(e *Explorer, q *PoseRequest) (*Pose, error) {
+	f, p, err := q.Person.read("person.", e)
 	if err != nil {
 		return nil, err
 	}

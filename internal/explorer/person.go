@@ -145,7 +145,7 @@ func cut(text string) string {
 func sorted(m map[string]string) []string { return slices.Sorted(maps.Keys(m)) }
 
 // read reads a person. Its error is what nothing can be answered without.
-func (p *Person) read(at string) (*form, person.Person, error) {
+func (p *Person) read(at string, e *Explorer) (*form, person.Person, error) {
 	f := &form{}
 	var read person.Person
 	if p.Units != "" && f.oneOf(at+"units", p.Units, words.Systems[:]) {
@@ -157,8 +157,8 @@ func (p *Person) read(at string) (*form, person.Person, error) {
 	}
 	h := hold.HumanFlag
 	if p.Hold != "" {
-		if h, known = hold.Parse(p.Hold); !known {
-			f.oneOf(at+"hold", p.Hold, hold.Names())
+		if h, known = e.hold(p.Hold); !known {
+			f.oneOf(at+"hold", p.Hold, e.holdNames())
 			return f, read, &RequestError{f.faults[len(f.faults)-1].Field, f.faults[len(f.faults)-1].Reason}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/holds"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -331,10 +332,17 @@ func (t *textWriter) personTable(answers []wording.PersonAnswer, s words.System)
 	}
 }
 
-// byHold returns the persons with those of one hold together.
+// byHold returns the persons with those of one hold together: first the shipped holds,
+// then others in the order in which they come.
 func byHold(answers []wording.PersonAnswer) []*wording.PersonAnswer {
+	of := holds.All()
+	for i := range answers {
+		if !slices.Contains(of, answers[i].Hold) {
+			of = append(of, answers[i].Hold)
+		}
+	}
 	var list []*wording.PersonAnswer
-	for _, h := range hold.All() {
+	for _, h := range of {
 		for i := range answers {
 			if answers[i].Hold == h {
 				list = append(list, &answers[i])

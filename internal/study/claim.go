@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/internal/holds"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -83,13 +84,51 @@ func (v *value) entriesOrNone() []entry {
 	return quiet.entries()
 }
 
-// hold reads the name of a hold; nil after a fault.
+// hold reads the name of a hold, or the path of a file that describes one, which starts
+// at the folder of the file being read; nil after a fault.
 func (v *value) hold() *hold.Hold {
-	var h *hold.Hold
-	if name, ok := v.oneOf(hold.Names()); ok {
-		h, _ = hold.Parse(name)
+	name, ok := v.text()
+	if !ok {
+		return nil
+	}
+	if !IsHoldFile(name) {
+		if name, ok = v.oneOf(holds.Names()); !ok {
+			return nil
+		}
+	} else if name, ok = v.path(name); !ok {
+		return nil
+	}
+	h, err := FindHold(name)
+	if err != nil {
+		v.unreadableFile(err)
 	}
 	return h
+}
+
+// path is the path of a file that is named in the file being read, at whose folder it
+// starts.
+func (v *value) path(name string) (string, bool) {
+	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		v.fail("%q is no path of a file", name)
+		return "", false
+	}
+	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(name) {
+		name = filepath.Join(folder, name) // has a slash, so it is a path still
+	}
+	return name, true
+}
+
+// unreadableFile tells what is wrong with another file that the value names: its own
+// faults as they are, each in its line.
+func (v *value) unreadableFile(err error) {
+	many, several := err.(interface{ Unwrap() []error })
+	if !several {
+		v.fail("%v", err)
+		return
+	}
+	for _, e := range many.Unwrap() {
+		v.fail("%v", e)
+	}
 }
 
 // choice reads a name of an enumeration with n values.
@@ -587,13 +626,9 @@ func (v *value) population() (scenario.Group, bool) {
 		name, ok = v.oneOf(anthro.Names())
 		return scenario.Group{Population: name, Weight: 1}, ok
 	}
-	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
-		v.fail("%q is no path of a file", name)
+	path, ok := v.path(name)
+	if !ok {
 		return scenario.Group{}, false
-	}
-	path := name
-	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(path) {
-		path = filepath.Join(folder, path) // has a slash, so it is a path still
 	}
 	own, err := anthro.Load(path)
 	if err != nil {

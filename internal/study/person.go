@@ -446,7 +446,7 @@ func (p *Person) Resolved() map[string]any {
 		known[k.Of.String()] = reading{k.Value, k.Error}
 	}
 	r := map[string]any{
-		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": p.Hold.Name,
+		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": StoredHold{p.Hold},
 		"legs": jsonform.Legs(p.Legs), "pose": jsonform.Pose(p.Pose), "tilt": p.Tilt,
 	}
 	if p.Population != "" {

@@ -3,6 +3,7 @@ package study
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -23,7 +24,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		Known  map[string]reading `json:"known"`
 		Again  bool               `json:"measured_again"`
 		Scan   map[string]float64 `json:"scan"`
-		Hold   string             `json:"hold"`
+		Hold   StoredHold         `json:"hold"`
 		Legs   jsonform.Legs      `json:"legs"`
 		Pose   jsonform.Pose      `json:"pose"`
 		Tilt   float64            `json:"tilt"`
@@ -54,11 +55,10 @@ func PersonOf(resolved []byte) (Person, error) {
 	if !ok {
 		return p, fmt.Errorf("the person in it has the unknown sex %q", r.Sex)
 	}
-	h, ok := hold.Parse(r.Hold)
-	if !ok {
-		return p, fmt.Errorf("the person in it is in the unknown hold %q", r.Hold)
+	if r.Hold.IsZero() {
+		return p, errors.New("the person in it is in no hold")
 	}
-	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: h, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: r.Hold.Hold, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
 	for name, k := range r.Known {
 		m, ok := anthro.ParseMeasurement(name)
 		if !ok {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -30,7 +31,8 @@ const mostNested = 32
 type document struct {
 	file   string
 	faults []error
-	meant  map[string]bool // fields that a misspelt one was probably meant to be
+	meant  map[string]bool   // fields that a misspelt one was probably meant to be
+	within map[string]string // the field in which another one stands that was not found there
 }
 
 var errFolder = errors.New("is a folder, a file is needed")
@@ -90,7 +92,10 @@ func (d *document) documents(data []byte) ([]*value, error) {
 	}
 	file, err := parseYAML([]byte(text))
 	if err != nil {
-		return nil, d.syntax(err)
+		if line := tooFarIn(text); line > 0 {
+			return nil, &Error{File: d.file, Line: line, Reason: "starts farther in than the field above it, which has its value already: the fields of one level start in one column"}
+		}
+		return nil, d.syntax(text, err)
 	}
 	var tops []*value
 	for _, doc := range file.Docs {
@@ -127,6 +132,28 @@ func tooNested(text string) int {
 	return 0
 }
 
+var plainField = regexp.MustCompile(`^( *)(?:- )?[A-Za-z_]+:( +[^ #|>{\["'].*)?$`)
+
+// tooFarIn returns the first line with a field that is farther in than the one above it,
+// although that has a value; 0 where there is none. Such a text is no YAML.
+func tooFarIn(text string) int {
+	above := -1 // column of the field above with a value
+	for i, line := range strings.Split(text, "\n") {
+		m := plainField.FindStringSubmatch(line)
+		if m == nil {
+			above = -1
+			continue
+		}
+		if above >= 0 && len(m[1]) > above {
+			return i + 1
+		}
+		if above = -1; m[2] != "" {
+			above = len(m[1])
+		}
+	}
+	return 0
+}
+
 // parseYAML parses, turning a panic of the parser into an error.
 func parseYAML(data []byte) (file *ast.File, err error) {
 	defer func() {
@@ -138,7 +165,7 @@ func parseYAML(data []byte) (file *ast.File, err error) {
 }
 
 // syntax turns the parser's message, of many lines, into one line.
-func (d *document) syntax(err error) error {
+func (d *document) syntax(text string, err error) error {
 	first, _, _ := strings.Cut(err.Error(), "\n")
 	line := 0
 	if rest, found := strings.CutPrefix(first, "["); found {
@@ -149,7 +176,11 @@ func (d *document) syntax(err error) error {
 	}
 	for _, s := range syntaxHints {
 		if strings.Contains(first, s.says) {
-			return &Error{File: d.file, Line: line, Reason: s.hint}
+			reason := s.hint
+			if lines := strings.Split(text, "\n"); s.quoted && line > 0 && line <= len(lines) {
+				reason += fmt.Sprintf("; found %q", printable(strings.TrimSpace(lines[line-1])))
+			}
+			return &Error{File: d.file, Line: line, Reason: reason}
 		}
 	}
 	if rest, found := strings.CutPrefix(first, "mapping key "); found {
@@ -163,14 +194,17 @@ func (d *document) syntax(err error) error {
 
 // syntaxHints say, for what the parser says of the slips that people make, what
 // to do about them.
-var syntaxHints = []struct{ says, hint string }{
-	{"mapping value is not allowed in this context", `a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`},
-	{"non-map value is specified", `a field is its name, a colon, a space and its value, as in "hold: human-flag"`},
-	{"'\t' that cannot start any token", "a tab cannot indent, use spaces"},
-	{"found character '\t'", "a tab cannot indent, use spaces"},
-	{"is a reserved character", "a text that starts with @ or ` needs quotes"},
-	{"unexpected directive value", "a text that starts with % needs quotes"},
-	{"could not find flow map content", "braces hold fields with their values, as in {arm_length: +10 cm}"},
+var syntaxHints = []struct {
+	says, hint string
+	quoted     bool // whether to say what stands in the line
+}{
+	{"mapping value is not allowed in this context", `a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`, false},
+	{"non-map value is specified", `a field is its name, a colon, a space and its value, as in "hold: human-flag"`, true},
+	{"'\t' that cannot start any token", "a tab cannot indent, use spaces", false},
+	{"found character '\t'", "a tab cannot indent, use spaces", false},
+	{"is a reserved character", "a text that starts with @ or ` needs quotes", false},
+	{"unexpected directive value", "a text that starts with % needs quotes", false},
+	{"could not find flow map content", "braces hold fields with their values, as in {arm_length: +10 cm}", false},
 }
 
 // fail records a fault.
@@ -348,6 +382,10 @@ func (v *value) fields(readers map[string]func(*value)) {
 			read(e.value)
 			continue
 		}
+		if around, elsewhere := v.doc.within[e.name]; elsewhere && around != v.field {
+			v.doc.fail(e.line, e.value.field, "stands within %s: write it beneath that, farther in by two spaces", around)
+			continue
+		}
 		if near, ok := meantBy(e.name, names); ok {
 			if v.doc.meant == nil {
 				v.doc.meant = map[string]bool{}
@@ -370,16 +408,21 @@ func suggest(name string, names []string) string {
 var everyday = map[string]string{
 	"name": "person", "gender": "sex", "population": "people",
 	"seconds": "held", "time": "held", "distance": "wall_distance",
+	// of holds, whose angles are those of parts and not of joints
+	"description": "looks", "plane": "view", "facing": "faces", "support": "supports", "sharing": "shared", "legs": "leg_forms",
+	"arms": "upper_arms", "arm": "upper_arms", "shoulder": "upper_arms", "elbows": "forearms", "elbow": "forearms",
+	"hips": "thighs", "hip": "thighs", "knees": "shanks", "knee": "shanks", "lower_legs": "shanks",
+	"spine": "trunk", "back": "trunk", "body": "trunk", "torso": "trunk", "waist": "abdomen", "neck": "head",
+	"fixture": "on", "point": "at", "direction": "towards", "rule": "by",
 }
 
 // meantBy returns the name that another one was probably meant to be.
 func meantBy(name string, names []string) (string, bool) {
 	word := strings.ToLower(name)
-	usual, ok := everyday[word]
-	if m, measured := anthro.MeasurementCalled(word); measured {
-		usual, ok = m.String(), true
+	if m, measured := anthro.MeasurementCalled(word); measured && slices.Contains(names, m.String()) {
+		return m.String(), true
 	}
-	if ok && slices.Contains(names, usual) {
+	if usual, ok := everyday[word]; ok && slices.Contains(names, usual) {
 		return usual, true
 	}
 	return nearest.Nearest(name, names)

@@ -18,8 +18,8 @@ import (
 )
 
 // The forms in which studies are kept in the provenance of what came out of them:
-// every default filled in, SI units, and things by their names. Holds and people of
-// one's own are named only.
+// every default filled in, SI units, and things by their names. People of one's own are
+// named only; holds of one's own are there with their text.
 
 // each returns what becomes of each element of a list; of none, nil.
 func each[A, B any](list []A, of func(A) B) []B {
@@ -84,7 +84,7 @@ type storedArms struct {
 }
 
 type storedChange struct {
-	Hold    string               `json:"hold,omitempty"`
+	Hold    StoredHold           `json:"hold,omitzero"`
 	Body    storedBody           `json:"body,omitzero"`
 	Legs    *jsonform.Legs       `json:"legs,omitempty"`
 	Pose    *jsonform.Pose       `json:"pose,omitempty"`
@@ -95,7 +95,7 @@ type storedChange struct {
 }
 
 func storeChange(ch *scenario.Change) *storedChange {
-	s := &storedChange{Hold: nameOf(ch.Hold), Body: storedBody(ch.Body), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
+	s := &storedChange{Hold: StoredHold{ch.Hold}, Body: storedBody(ch.Body), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
 	if a := ch.Arms; a != nil {
 		s.Arms = &storedArms{a.Angle, a.Turn, (*storedAmount)(a.Spacing)}
 	}
@@ -109,7 +109,7 @@ func storeChange(ch *scenario.Change) *storedChange {
 }
 
 func (s *storedChange) change() (*scenario.Change, error) {
-	ch := &scenario.Change{Body: body.Change(s.Body), Legs: (*hold.Legs)(s.Legs), Pose: (*hold.Pose)(s.Pose), Tilt: s.Tilt, Posture: s.Posture}
+	ch := &scenario.Change{Hold: s.Hold.Hold, Body: body.Change(s.Body), Legs: (*hold.Legs)(s.Legs), Pose: (*hold.Pose)(s.Pose), Tilt: s.Tilt, Posture: s.Posture}
 	if a := s.Arms; a != nil {
 		ch.Arms = &scenario.Arms{Angle: a.Angle, Turn: a.Turn, Spacing: (*body.Amount)(a.Spacing)}
 	}
@@ -123,25 +123,7 @@ func (s *storedChange) change() (*scenario.Change, error) {
 		}
 		ch.Assume[id] = words.AssumptionMeant(id, x)
 	}
-	var err error
-	ch.Hold, err = holdOf(s.Hold)
-	return ch, err
-}
-
-func nameOf(h *hold.Hold) string {
-	if h == nil {
-		return ""
-	}
-	return h.Name
-}
-
-// holdOf returns the hold of a name, nil for none.
-func holdOf(name string) (*hold.Hold, error) {
-	h, ok := hold.Parse(name)
-	if !ok && name != "" {
-		return nil, fmt.Errorf("the hold %q is not in this program", name)
-	}
-	return h, nil
+	return ch, nil
 }
 
 type storedContrast struct {
@@ -183,7 +165,7 @@ type StoredClaim struct {
 	Name     string           `json:"claim"`
 	Says     string           `json:"says"`
 	Why      string           `json:"why,omitempty"`
-	Hold     string           `json:"hold"`
+	Hold     StoredHold       `json:"hold"`
 	Legs     jsonform.Legs    `json:"legs,omitzero"`
 	Pose     jsonform.Pose    `json:"pose,omitzero"`
 	Tilt     float64          `json:"tilt,omitempty"`
@@ -204,7 +186,7 @@ type StoredClaim struct {
 // StoreClaim returns a claim as it is kept.
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
-		Name: c.Name, Says: c.Says, Why: c.Why, Hold: nameOf(c.Hold), Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
+		Name: c.Name, Says: c.Says, Why: c.Why, Hold: StoredHold{c.Hold}, Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
 		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: storeContrast(c.Contrast),
 		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
@@ -222,17 +204,17 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: s.Contrast.contrast(), Expect: s.Expect,
 		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
+		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
 	}
 	var err error
-	if c.Hold, err = holdOf(s.Hold); err == nil && s.Change != nil {
+	if s.Change != nil {
 		c.Change, err = s.Change.change()
 	}
 	return c, err
 }
 
 type storedSetting struct {
-	Hold   string         `json:"hold"`
+	Hold   StoredHold     `json:"hold"`
 	Legs   jsonform.Legs  `json:"legs"`
 	Pose   jsonform.Pose  `json:"pose"`
 	Tilt   float64        `json:"tilt"`
@@ -246,6 +228,7 @@ type storedAxis struct {
 	Unit   string          `json:"unit,omitempty"`
 	Values []float64       `json:"values,omitempty"`
 	Names  []string        `json:"names,omitempty"`
+	Holds  []StoredHold    `json:"holds,omitempty"` // where one of them is of a file
 	Legs   []jsonform.Legs `json:"legs,omitempty"`
 	People []StoredGroup   `json:"people,omitempty"`
 	Low    float64         `json:"low,omitempty"`
@@ -286,14 +269,14 @@ func StoreSweep(s *sweep.Study) any {
 	}
 	t := storedSweep{
 		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: storeTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
-		Base: storedSetting{Hold: nameOf(b.Hold), Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
+		Base: storedSetting{Hold: StoredHold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
 		t.Demands = append(t.Demands, d.String())
 	}
 	for _, a := range s.Axes {
 		turnAssumption(&a, "", words.AssumptionTold)
-		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
+		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, storeHolds(a.Holds), legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
 	}
 	return t
 }
@@ -310,13 +293,10 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
+			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error
-	if s.Base.Hold, err = holdOf(t.Base.Hold); err != nil {
-		return nil, err
-	}
 	if s.Base.Change, err = t.Base.Change.change(); err != nil {
 		return nil, err
 	}
@@ -332,14 +312,8 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 		if v := sweep.FindVariable(a.Of); v != nil {
 			turnAssumption(&axis, v.Unit, words.AssumptionMeant)
 		}
-		if a.Of == "hold" {
-			for _, name := range a.Names {
-				h, err := holdOf(name)
-				if err != nil {
-					return nil, err
-				}
-				axis.Holds = append(axis.Holds, h)
-			}
+		if axis.Holds, err = a.holds(); err != nil {
+			return nil, err
 		}
 		s.Axes = append(s.Axes, axis)
 	}

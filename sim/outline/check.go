@@ -2,6 +2,7 @@ package outline
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -69,10 +70,11 @@ func (o *Outline) checkFields() error {
 	c.free(o)
 	c.supports(o)
 	for k, f := range o.Forces {
-		c.add(ForceBounds.Check("forces", f.Newtons))
-		c.add(AngleBounds.Check("forces", f.Towards))
+		field := fmt.Sprintf("forces[%d]", k)
+		c.add(ForceBounds.Check(field+".force", f.Newtons))
+		c.add(AngleBounds.Check(field+".towards", f.Towards))
 		if f.Newtons == 0 {
-			c.fail("forces", k+1, "a force of nothing does nothing, leave it out")
+			c.fail(field+".force", f.Newtons, "a force of nothing does nothing, leave it out")
 		}
 	}
 	c.add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
@@ -98,7 +100,7 @@ func (c *checker) angles(o *Outline) {
 			if o.Parts[part].Differ && !part.Paired() {
 				c.fail(field, nil, "there is one %s, give it one angle", part)
 			}
-			c.add(AngleBounds.Check(field, angle.turn(&a).at))
+			c.add(bounds(part, angle.Against).Check(field, angle.turn(&a).at))
 			switch {
 			case part == Chest && angle.Against != Level:
 				c.fail(field, angle.Against.String(), "nothing comes before it: say it against the level, on which it is 0 to the right")
@@ -109,6 +111,25 @@ func (c *checker) angles(o *Outline) {
 			}
 		}
 	}
+}
+
+// bounds are how far a part may turn against what it is measured by: a little farther
+// than joints let anybody.
+func bounds(p Part, against Against) fault.Bounds {
+	turn := func(least, most float64) fault.Bounds {
+		return fault.Bounds{Least: least * math.Pi / 18, Most: most * math.Pi / 18, Unit: "rad"}
+	}
+	switch {
+	case against == Level:
+		return AngleBounds
+	case p == UpperArm:
+		return turn(-12, 24)
+	case p == Forearm, p == Shank:
+		return turn(-2, 16)
+	case p == Thigh:
+		return turn(-6, 16)
+	}
+	return turn(-9, 9)
 }
 
 // free checks what is left free: one angle, or one of both sides, once in any chain.
@@ -174,12 +195,12 @@ func (c *checker) supports(o *Outline) {
 	}
 	var at []Point
 	for k := range o.Supports {
-		s := &o.Supports[k]
+		s, field := &o.Supports[k], fmt.Sprintf("supports[%d]", k)
 		if slices.Contains(at, s.At) || isHand(s.At) && slices.Contains(at, Hands) || s.At == Hands && slices.ContainsFunc(at, isHand) {
-			c.fail("supports", s.At.String(), "the %s are held twice", s.At)
+			c.fail(field+".at", s.At.String(), "%s: held twice; give each hand a place of its own, or leave one out", s.At)
 		}
 		at = append(at, s.At)
-		c.support(o, s)
+		c.support(o, s, field)
 	}
 	if o.LegForms && slices.ContainsFunc(at, onLegs) {
 		c.fail("leg_forms", nil, "legs that bear weight stay as they are: leave this out")
@@ -194,47 +215,47 @@ func (c *checker) supports(o *Outline) {
 
 func isHand(p Point) bool { return p == FirstHand || p == OtherHand }
 
-func (c *checker) support(o *Outline, s *Support) {
+func (c *checker) support(o *Outline, s *Support, field string) {
 	hands := s.At == Hands || isHand(s.At)
 	grasped := s.On == Bar || s.On == Pole || s.On == Rings
 	switch {
 	case grasped && !hands:
-		c.fail("supports", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
+		c.fail(field+".on", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
 	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders && s.At != UpperBack:
-		c.fail("supports", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
+		c.fail(field+".on", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
 	case s.On == Floor && s.At == Elbows:
-		c.fail("supports", s.At.String(), "arms lie on the floor by their forearms: write forearms")
+		c.fail(field+".at", s.At.String(), "arms lie on the floor by their forearms: write forearms")
 	case s.At == Balls && o.Feet != Standing:
-		c.fail("supports", s.At.String(), "feet that stand on their balls are standing: write feet: standing")
+		c.fail(field+".at", s.At.String(), "feet that stand on their balls are standing: write feet: standing")
 	case o.View == Front && (s.At == Forearms || s.At == Elbows || s.At == Knees || s.At == Heels || s.At == Balls):
-		c.fail("supports", s.At.String(), "seen from the front the two are in different places: write first foot, or look from the side")
+		c.fail(field+".at", s.At.String(), "seen from the front the two are in different places: write first foot, or look from the side")
 	case s.On == Pole && o.View != Front:
-		c.fail("supports", s.On.String(), "a pole is held from the side, hands one above the other: that is seen from the front")
+		c.fail(field+".on", s.On.String(), "a pole is held from the side, hands one above the other: that is seen from the front")
 	case o.OneArm && s.At == OtherHand:
-		c.fail("supports", s.At.String(), "with one arm the other holds nothing: hold by the first hand")
+		c.fail(field+".at", s.At.String(), "with one arm the other holds nothing: hold by the first hand")
 	}
 	if (s.Leans != nil || s.Grips) && s.On != Floor {
-		c.fail("supports", s.On.String(), "leans and grips are of a floor")
+		c.fail(field+".on", s.On.String(), "leans and grips are of a floor")
 	}
 	if s.Leans != nil && !hands && s.At != Forearms {
-		c.fail("supports", s.At.String(), "leans is of hands or forearms on the floor")
+		c.fail(field+".at", s.At.String(), "leans is of hands or forearms on the floor")
 	}
 	if s.Rubs != nil && s.On != Wall {
-		c.fail("supports", s.On.String(), "rubs is of a wall")
+		c.fail(field+".on", s.On.String(), "rubs is of a wall")
 	}
 	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor) {
-		c.fail("supports", s.At.String(), "press and fingers are of hands on the floor")
+		c.fail(field+".at", s.At.String(), "press and fingers are of hands on the floor")
 	}
 	if s.On == Rings {
-		c.add(CableBounds.Check("supports", s.Cable))
-		c.add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check("supports", s.Apart))
+		c.add(CableBounds.Check(field+".cable", s.Cable))
+		c.add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check(field+".apart", s.Apart))
 	}
 	for _, grip := range []float64{s.Grip, s.OtherGrip} {
 		if grip != 0 {
-			c.add(GripBounds.Check("supports", grip))
+			c.add(GripBounds.Check(field+".grip", grip))
 		}
 	}
-	c.add(fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}.Check("supports", s.Fingers))
+	c.add(fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}.Check(field+".fingers", s.Fingers))
 }
 
 // ready compiles an outline, once for each.

@@ -47,9 +47,9 @@ func TestCheck(t *testing.T) {
 		{func(o *outline.Outline) { o.Free.By = outline.Least }, "supports", "leave an angle free"},
 		{func(o *outline.Outline) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.FirstHand, On: outline.Bar})
-		}, "supports", "held twice"},
-		{func(o *outline.Outline) { o.Supports[0].At = outline.Knees }, "supports", "only hands hold a bar"},
-		{func(o *outline.Outline) { o.Supports[0].On = outline.Pole }, "supports", "seen from the front"},
+		}, "supports[1].at", "held twice"},
+		{func(o *outline.Outline) { o.Supports[0].At = outline.Knees }, "supports[0].on", "only hands hold a bar"},
+		{func(o *outline.Outline) { o.Supports[0].On = outline.Pole }, "supports[0].on", "seen from the front"},
 		{func(o *outline.Outline) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.Heels, On: outline.Partner})
 		}, "leg_forms", "bear weight"},
@@ -63,11 +63,11 @@ func TestCheck(t *testing.T) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.Balls, On: outline.Floor, Grips: true},
 				outline.Support{At: outline.Hips, On: outline.Partner})
 		}, "supports", "more than one force is left open"},
-		{func(o *outline.Outline) { o.Supports[0].Fingers = 1 }, "supports", "hands on the floor"},
-		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports", "allowed are"},
+		{func(o *outline.Outline) { o.Supports[0].Fingers = 1 }, "supports[0].at", "hands on the floor"},
+		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed are"},
 		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed are"},
-		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips}} }, "forces", "does nothing"},
-		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces", "allowed are"},
+		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips}} }, "forces[0].force", "does nothing"},
+		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed are"},
 	} {
 		err := lever(of.change).Check()
 		found := false

@@ -18,6 +18,8 @@
 package outline
 
 import (
+	"fmt"
+
 	"counterpoise/sim/assume"
 	"counterpoise/sim/names"
 )
@@ -145,6 +147,28 @@ func By(id assume.ID) Assumed { return Assumed(id) + 1 }
 
 // ID returns the assumption, if there is one.
 func (a Assumed) ID() (assume.ID, bool) { return assume.ID(a - 1), a != NoAssumption }
+
+// MarshalText writes the assumption's name, nothing where there is none.
+func (a Assumed) MarshalText() ([]byte, error) {
+	if id, is := a.ID(); is {
+		return []byte(id.String()), nil
+	}
+	return nil, nil
+}
+
+// UnmarshalText reads what MarshalText wrote.
+func (a *Assumed) UnmarshalText(text []byte) error {
+	id, known := assume.Parse(string(text))
+	switch {
+	case len(text) == 0:
+		*a = NoAssumption
+	case !known:
+		return fmt.Errorf("unknown assumption %q", text)
+	default:
+		*a = By(id)
+	}
+	return nil
+}
 
 // Pair is the angle of the one part there is, or of the parts of both sides: the left or
 // top one, or first leg, and the other. Parts of which there is one use First alone;

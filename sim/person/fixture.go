@@ -61,7 +61,7 @@ func (d *draws) supports(ctx context.Context, l int) (*Fixture, error) {
 	}
 	found := make([]forces, n)
 	err := d.run(ctx, n, func() func(int) error {
-		bench, own := scenario.NewBench(1, d.scenario.Hold.Asks(hold.Equilibrium), nil), d.own(true)
+		bench, own := scenario.NewBench(1, d.scenario.Hold.Figured(hold.Equilibrium), nil), d.own(true)
 		return func(j int) error {
 			k := j * stride
 			own.at(d.from[k])

@@ -1,0 +1,97 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+
+	"github.com/spf13/cobra"
+)
+
+func newHoldNew(env *environment) *cobra.Command {
+	return &cobra.Command{
+		Use: "new [name]", Short: "Write a file that describes a hold, to be changed into one of your own", Args: cobra.MaximumNArgs(1),
+		Long: `Write a commented file that describes a hold: which part of the body points where, what holds it
+up, what is left free and what fixes that. It is in order as it is; change it into the hold that
+you mean, and see what comes of it:
+
+  counterpoise hold new my-lever > my-lever.yaml
+  counterpoise hold check my-lever.yaml
+
+Wherever a hold's name is asked for, the path of such a file will do, which has a slash or ends in
+.yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE: func(_ *cobra.Command, args []string) error {
+			text, err := study.NewHold(strings.Join(args, ""))
+			if err != nil {
+				return input(err)
+			}
+			_, err = env.stdout.Write(text)
+			return err
+		},
+	}
+}
+
+func newHoldCheck(env *environment) *cobra.Command {
+	var out path
+	shown := defaultLook()
+	c := &cobra.Command{
+		Use: "check <file>", Short: "Say what a file that describes a hold comes to, or what is wrong with it", Args: cobra.ExactArgs(1),
+		Long: `Read a file that describes a hold (see hold new), and say in words what statics makes of it: which
+forces the supports pass on, what gives them, what is left open and what closes it; which muscles
+decide how hard it is, and of which nobody knows what they give at the hold's angles; which
+assumptions it will use; and what it asks of the median man and woman of the US public.
+
+With --out, a folder gets the free-body diagram: free-body.svg, .png, .pdf, and .alt.txt.
+
+Exit code 2 stands for a file that is not in order: every fault has a line with the file, the line,
+the field, what was found and what is allowed.`,
+		RunE: func(_ *cobra.Command, args []string) error { return runHoldCheck(env, args[0], string(out), shown) },
+	}
+	shown.addFlags(c)
+	c.Flags().Var(&out, "out", "folder for the free-body diagram")
+	return c
+}
+
+func runHoldCheck(env *environment, file, folder string, l look) (failed error) {
+	if err := l.check(); err != nil {
+		return err
+	}
+	o, h, err := study.LoadHold(file)
+	if err != nil {
+		return input(err)
+	}
+	check, err := report.CheckHold(o, h)
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	var text strings.Builder
+	fmt.Fprintf(&text, "%s is in order.\n\n", file)
+	if err := report.HoldCheckText(&text, check); err != nil {
+		return err
+	}
+	fmt.Fprintf(&text, "\n%s\n%s\n", report.NotValidated, report.Cautions)
+	if held := check.Held(); folder != "" && held != nil {
+		if failed = drawFreeBody(env, held, folder, l); failed != nil {
+			return failed
+		}
+	}
+	_, err = fmt.Fprint(env.stdout, text.String())
+	return err
+}
+
+// drawFreeBody writes the free-body diagram of a body that is held up into a folder.
+func drawFreeBody(env *environment, held *report.HeldBody, folder string, l look) (failed error) {
+	figure, err := report.FreeBodyOf(held)
+	if err != nil {
+		return err
+	}
+	out, err := openFolder(folder)
+	if err != nil {
+		return err
+	}
+	defer out.forgetAfter(&failed)
+	return l.draw(env, placedIn(out.path, []report.Figure{{Name: "free-body", Figure: figure}}))
+}

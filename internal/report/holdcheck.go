@@ -1,0 +1,236 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
+	"counterpoise/sim/outline"
+)
+
+// HoldCheck is what is made of a hold that a file describes.
+type HoldCheck struct {
+	Outline   *outline.Outline
+	Hold      *hold.Hold
+	Account   *outline.Account
+	Medians   []MedianBody // of the public, a man and a woman
+	Untrained []UntrainedRow
+}
+
+// MedianBody is the body whose every measurement is a population's median, held up.
+type MedianBody struct {
+	People *anthro.Population
+	*HeldBody
+	Cannot bool // take the posture; HeldBody is then nil
+}
+
+// CheckHold holds up the median man and woman of the public, and untrained adults of
+// their sizes, in a hold that a file describes.
+func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
+	account, err := o.Account()
+	if err != nil {
+		return nil, err
+	}
+	c := &HoldCheck{Outline: o, Hold: h, Account: account}
+	a := assume.Defaults()
+	for _, name := range untrained {
+		people, err := anthro.Load(name)
+		if err != nil {
+			return nil, err
+		}
+		held, err := HoldMedianBody(h, hold.Equilibrium, hold.Posture{}, people, &a)
+		cannot := errors.Is(err, hold.ErrNotPossible)
+		if err != nil && !cannot {
+			return nil, err
+		}
+		c.Medians = append(c.Medians, MedianBody{people, held, cannot})
+	}
+	c.Untrained, err = UntrainedIn(h, hold.Posture{})
+	return c, err
+}
+
+// Held returns the first median body that can take the posture, or nil.
+func (c *HoldCheck) Held() *HeldBody {
+	for i := range c.Medians {
+		if !c.Medians[i].Cannot {
+			return c.Medians[i].HeldBody
+		}
+	}
+	return nil
+}
+
+// AssumptionLine says in a line what is taken of an assumption, in which range, and what
+// it means.
+func AssumptionLine(id assume.ID) string {
+	a := id.Info()
+	return fmt.Sprintf("%-24s %s %s: %s", a.Name, words.Assumed(a), words.AssumptionUnit(id), a.Meaning)
+}
+
+// HoldCheckText writes what is made of a hold that a file describes.
+func HoldCheckText(w io.Writer, c *HoldCheck) error {
+	t := &textWriter{w: w}
+	t.line("%s (%s)", c.Hold.Title, c.Hold.Name)
+	t.wrap("", "", c.Hold.Description)
+	t.line("")
+	t.account(c)
+	t.line("")
+	t.decides(c.Hold)
+	t.line("")
+	t.line("It takes for granted, beside what makes a body")
+	for _, id := range c.Hold.Assumptions(hold.Equilibrium) {
+		t.wrap("  ", strings.Repeat(" ", 27), AssumptionLine(id))
+	}
+	t.line("")
+	t.medians(c)
+	if t.err == nil {
+		t.line("")
+		t.err = UntrainedText(w, c.Untrained)
+	}
+	return t.err
+}
+
+// account says what statics makes of the hold: the forces that are unknown, what gives
+// them, and what is left open.
+func (t *textWriter) account(c *HoldCheck) {
+	a := c.Account
+	t.line("Statics")
+	forces := "forces, which are"
+	if len(a.Unknown) == 1 {
+		forces = "force, which is"
+	}
+	t.wrap("  ", "  ", fmt.Sprintf("The supports pass on %d unknown %s %s.", len(a.Unknown), forces, words.And(a.Unknown)))
+	rules := ""
+	if len(a.Rules) > 0 {
+		rules = ", with what the file says: " + words.And(a.Rules)
+	}
+	t.wrap("  ", "  ", fmt.Sprintf("Balance gives %d of them%s.", a.Equations, rules))
+	if f := c.Outline.Free; f != nil {
+		t.wrap("  ", "  ", fmt.Sprintf("One angle is free, from %s to %s. What fixes it is %s.",
+			words.Rough(f.From, units.Angle, words.Metric), words.Rough(f.To, units.Angle, words.Metric), a.Fixed))
+	}
+	if a.Open == "" {
+		t.wrap("  ", "  ", "So everything is determined.")
+		return
+	}
+	t.wrap("  ", "  ", fmt.Sprintf("What is left open is %s; what closes it: %s.", a.Open, a.Closed))
+}
+
+// decides says which muscles decide how hard the hold is, and of which it is not known
+// what they give at the hold's angles.
+func (t *textWriter) decides(h *hold.Hold) {
+	var decide, told, unknown []string
+	for _, u := range h.Uses(hold.Equilibrium) {
+		name, why := u.Group.Of(u.Side), ""
+		if u.Unknown != nil {
+			why = u.Unknown(hold.Posture{})
+		}
+		switch {
+		case u.Reported && !slices.Contains(told, name):
+			told = append(told, name)
+		case u.Reported:
+		case why != "":
+			unknown = append(unknown, name+" ("+why+")")
+		case !slices.Contains(decide, name):
+			decide = append(decide, name)
+		}
+	}
+	t.line("What decides how hard it is")
+	t.wrap("  ", "  ", words.Capital(words.List(decide, "nothing that is known"))+".")
+	if len(unknown) > 0 {
+		t.wrap("  ", "  ", "Not known at the hold's angles, so that there is no difficulty: "+strings.Join(unknown, "; ")+".")
+	}
+	if len(told) > 0 {
+		t.wrap("  ", "  ", "Told, and not what decides: "+strings.Join(told, ", ")+".")
+	}
+}
+
+// used are the demands that say how much is used of muscles.
+var used = func() map[hold.Demand]bool {
+	all := map[hold.Demand]bool{}
+	for g := range muscle.NumGroups {
+		all[hold.UseOf(g)] = true
+	}
+	return all
+}()
+
+// medians writes what the hold asks of the median man and woman beside each other.
+func (t *textWriter) medians(c *HoldCheck) {
+	t.line("The median man and woman of the US public")
+	row := func(name string, cell func(b *HeldBody) string) {
+		text := fmt.Sprintf("  %-24s", name)
+		for i := range c.Medians {
+			cells := "cannot be held so"
+			if b := c.Medians[i].HeldBody; !c.Medians[i].Cannot {
+				cells = cell(b)
+			}
+			text += fmt.Sprintf(" %-30s", cells)
+		}
+		t.line("%s", strings.TrimRight(text, " "))
+	}
+	row("size", func(b *HeldBody) string {
+		return fmt.Sprintf("%s, %s", words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric))
+	})
+	first := c.Held()
+	if first == nil {
+		return
+	}
+	if c.Outline.Free != nil {
+		row(words.Plain(outline.FreeAngle.Name), func(b *HeldBody) string {
+			angle, _ := b.demand(outline.FreeAngle)
+			return words.Quantity(angle, units.Angle, words.Metric)
+		})
+	}
+	for _, d := range first.Hold.Told(first.Model, first.Posture) {
+		if used[d] {
+			continue // what follows says which are used most
+		}
+		row(words.Label(d), func(b *HeldBody) string {
+			value, _ := b.demand(d)
+			own, metric := demandText(d, value, b.weight())
+			return strings.TrimRight(own+"  "+metric, " ")
+		})
+	}
+	if first.Hold.Tells(first.Model, hold.Difficulty, first.Posture) {
+		row("gives out first", func(b *HeldBody) string { return b.Held.Limit[0].String() })
+	}
+	for i, s := range first.Figure.Supports {
+		row("force on "+s.Name, func(b *HeldBody) string {
+			force, err := b.Figure.Force(b.Solution, b.Figure.Supports[i].Name)
+			if err != nil {
+				t.err = errors.Join(t.err, err)
+				return ""
+			}
+			weight := b.weight()
+			return words.Quantity(force.Length()/weight, units.BodyWeights, words.Metric) + "  " + words.Quantity(force.Length(), units.Force, words.Metric) + ", " + pointing(force.X, force.Y)
+		})
+	}
+}
+
+// pointing says where a force points.
+func pointing(x, y float64) string {
+	const aside = 0.0875 // 5°
+	across := "right"
+	if x < 0 {
+		across = "left"
+	}
+	upright := "up"
+	if y < 0 {
+		upright = "down"
+	}
+	switch {
+	case math.Abs(x) < aside*math.Abs(y):
+		return upright
+	case math.Abs(y) < aside*math.Abs(x):
+		return across
+	}
+	return upright + " and " + across
+}
