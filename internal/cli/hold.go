@@ -115,7 +115,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	} else if text != "" {
 		fmt.Fprintf(&b, "\n%s\n", text)
 	}
-	untrained, err := report.UntrainedIn(h, posture)
+	untrained, err := report.UntrainedIn(h, posture, report.UntrainedLike(people))
 	if err != nil {
 		return err
 	}
@@ -303,22 +303,24 @@ func describeHold(h *hold.Hold) string {
 }
 
 func newHoldUntrained(env *environment) *cobra.Command {
-	asJSON := false
+	asJSON, people := false, report.UntrainedAdults()
 	c := &cobra.Command{
 		Use: "untrained [name or file]...", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.ArbitraryArgs,
 		Long: `Print a table of all holds, or of those named, for untrained women and men of the surveyed sizes,
 in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
-says the same of one hold, also with other legs and poses.`,
+says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
+youths of 12 to 17.`,
 		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			of, err := holdsNamed(args)
 			if err != nil {
 				return err
 			}
-			return runHoldUntrained(env, of, asJSON)
+			return runHoldUntrained(env, of, people, asJSON)
 		},
 	}
+	c.Flags().StringSliceVar(&people, "people", people, "populations whose sizes the untrained have")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
 	return c
 }
@@ -353,11 +355,16 @@ type untrainedStudy struct {
 	Bodies  int                `json:"bodies"`
 }
 
-func runHoldUntrained(env *environment, holds []*hold.Hold, asJSON bool) error {
-	of := untrainedStudy{Command: untrainedCommand, People: anthro.Names(), Bodies: report.UntrainedBodies}
+func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, asJSON bool) error {
+	for _, name := range people {
+		if err := knowsPeople("--people", name); err != nil {
+			return err
+		}
+	}
+	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies}
 	var rows []report.UntrainedRow
 	for _, h := range holds {
-		more, err := report.UntrainedIn(h, hold.Posture{})
+		more, err := report.UntrainedIn(h, hold.Posture{}, people)
 		if err != nil {
 			return err
 		}

@@ -136,9 +136,28 @@ func TestHoldShowSaysWhoCould(t *testing.T) {
 	}
 }
 
+// Of youths it says so, with whose norms they are.
+func TestHoldUntrainedOfYouths(t *testing.T) {
+	for _, args := range [][]string{{"show", "wall-handstand", "--people", "us-girls"}, {"untrained", "--people", "us-boys,us-girls"}} {
+		code, stdout, stderr := call(append([]string{"hold"}, args...)...)
+		said := strings.Join(strings.Fields(stdout), " ")
+		for _, want := range []string{"boy", "girls", "the median untrained youth of the same sex", "All norms but the grip's are adults'"} {
+			if code != exitDone || !strings.Contains(said, want) {
+				t.Errorf("%v: code %d, lacks %q: %s%s", args, code, want, said, stderr)
+			}
+		}
+		if strings.Contains(said, "NaN") || strings.Contains(said, "median untrained adult") || strings.Contains(said, "untrained women") {
+			t.Errorf("%v: %s", args, said)
+		}
+	}
+	if code, _, stderr := call("hold", "untrained", "--people", "us-girl"); code != exitUsage || !strings.Contains(stderr, "did you mean us-girls?") {
+		t.Errorf("code %d, %s", code, stderr)
+	}
+}
+
 // What hold untrained prints as JSON is repeated, and a number altered in it is found.
 func TestHoldUntrainedRepeats(t *testing.T) {
-	_, stdout, _ := call("hold", "untrained", "--json")
+	_, stdout, _ := call("hold", "untrained", "--json", "--people", "us-women,us-boys")
 	file := filepath.Join(t.TempDir(), "untrained.json")
 	write := func(text string) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {

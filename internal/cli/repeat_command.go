@@ -108,12 +108,16 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 	var command *cobra.Command
 	var run func() error
 	switch of.Command {
-	case untrainedCommand: // which has no flags that bear on results
+	case untrainedCommand:
 		var list []*hold.Hold
 		for _, h := range of.Holds {
 			list = append(list, h.Hold)
 		}
-		return summary, printed(func(env *environment) error { return runHoldUntrained(env, list, true) })
+		var untrained struct{ People []string }
+		if err := json.Unmarshal(m.stamp.Study, &untrained); err != nil {
+			return "", input(fmt.Errorf("%s: the people in it cannot be read: %w", m.path, err))
+		}
+		return summary, printed(func(env *environment) error { return runHoldUntrained(env, list, untrained.People, true) })
 	case "drivers":
 		if of.Hold.IsZero() {
 			return "", input(fmt.Errorf("%s: names no hold", m.path))

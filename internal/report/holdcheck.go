@@ -42,7 +42,7 @@ func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
 	}
 	c := &HoldCheck{Outline: o, Hold: h, Account: account}
 	a := assume.Defaults()
-	for _, name := range untrained {
+	for _, name := range UntrainedAdults() {
 		people, err := anthro.Load(name)
 		if err != nil {
 			return nil, err
@@ -54,7 +54,7 @@ func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
 		}
 		c.Medians = append(c.Medians, MedianBody{people, held, cannot})
 	}
-	c.Untrained, err = UntrainedIn(h, hold.Posture{})
+	c.Untrained, err = UntrainedIn(h, hold.Posture{}, UntrainedAdults())
 	return c, err
 }
 

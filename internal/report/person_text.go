@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -145,7 +146,7 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		case d == hold.HandSpacing:
 			name, text = "hands apart", text+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
-			of := "the strength of an untrained adult of that sex, size, build and age"
+			of := "the strength of an untrained " + words.UntrainedAmong([]*anthro.Population{a.Population}) + " of that sex, size, build and age"
 			if a.Person.Tests != nil {
 				of = "the person's own strength, by the tests"
 			}

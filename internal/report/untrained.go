@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/provenance"
@@ -27,14 +28,25 @@ type UntrainedRow struct {
 	*scenario.Untrained
 }
 
-// untrained are the people whose sizes untrained adults have.
-var untrained = []string{"us-men", "us-women"}
+// UntrainedAdults names the public whose sizes untrained adults have.
+func UntrainedAdults() []string {
+	return []string{anthro.PublicOf(anthro.Male), anthro.PublicOf(anthro.Female)}
+}
 
-// UntrainedIn holds up untrained adults of the public's sizes. Where none of
-// them can take the posture, Unknown says so.
-func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
+// UntrainedLike names the public whose sizes untrained people have who are like some:
+// adults, or youths where those are.
+func UntrainedLike(people *anthro.Population) []string {
+	if people.Young() {
+		return []string{anthro.YouthsOf(anthro.Male), anthro.YouthsOf(anthro.Female)}
+	}
+	return UntrainedAdults()
+}
+
+// UntrainedIn holds up untrained people of the sizes of some of the public, by name. Where
+// none of them can take the posture, Unknown says so.
+func UntrainedIn(h *hold.Hold, posture hold.Posture, of []string) ([]UntrainedRow, error) {
 	var rows []UntrainedRow
-	for _, name := range untrained {
+	for _, name := range of {
 		people, err := anthro.Load(name)
 		if err != nil {
 			return nil, err
@@ -55,33 +67,47 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture) ([]UntrainedRow, error) {
 	return rows, nil
 }
 
-// untrainedSays says how to read what is said of untrained adults.
-var untrainedSays = "Times the strength of the median untrained adult of the same sex, size, build and age, median of " + words.Count(UntrainedBodies) +
-	" drawn bodies of the US public. In brackets: from all norms the highest that were published to all the lowest. " +
-	"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known."
+// untrainedSays says how to read what is said of untrained people.
+func untrainedSays(rows []UntrainedRow) string {
+	person, youths := words.UntrainedAmong(rowsPeople(rows)), ""
+	if slices.ContainsFunc(rows, func(r UntrainedRow) bool { return r.People.Young() }) {
+		youths = " All norms but the grip's are adults': youths are taken to fall short of them as they do in grip, by the assumption strength_by_age."
+	}
+	return "Times the strength of the median untrained " + person + " of the same sex, size, build and age, median of " + words.Count(UntrainedBodies) +
+		" drawn bodies of the US public. In brackets: from all norms the highest that were published to all the lowest. " +
+		"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known." + youths
+}
+
+func rowsPeople(rows []UntrainedRow) []*anthro.Population {
+	var people []*anthro.Population
+	for i := range rows {
+		people = append(people, rows[i].People)
+	}
+	return people
+}
 
 // UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.
 func UntrainedText(w io.Writer, rows []UntrainedRow) error {
 	t := &textWriter{w: w}
-	t.line("For untrained adults, in equilibrium")
+	t.line("For untrained %ss, in equilibrium", words.UntrainedAmong(rowsPeople(rows)))
 	for i := range rows {
 		r := &rows[i]
-		adult := words.AdultOf(r.People.Sex)
-		says := "An untrained " + adult.One + ": "
+		one := words.UntrainedOf(r.People)
+		says := "An untrained " + one.One + ": "
 		if r.Unknown != "" {
 			says += "not known, since " + r.Unknown + "."
 		} else {
-			says += r.paragraph(adult)
+			says += r.paragraph(one)
 		}
 		t.wrap("  ", "  ", says)
 	}
-	t.wrap("  ", "  ", untrainedSays)
+	t.wrap("  ", "  ", untrainedSays(rows))
 	return t.err
 }
 
-func (r *UntrainedRow) paragraph(adult words.Adult) string {
+func (r *UntrainedRow) paragraph(one words.Untrained) string {
 	first, _ := r.First()
-	says := words.Times(r.Difficulty) + " times " + adult.Whose + " strength (" +
+	says := words.Times(r.Difficulty) + " times " + one.Whose + " strength (" +
 		words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)) + " by what was published; " +
 		words.Interval(words.Times(r.Low), words.Times(r.High)) + " for 5–95 % of bodies). What gives out first: " + words.GivesOutFirst(r.Untrained)
 	if len(first) > 1 {
@@ -90,7 +116,7 @@ func (r *UntrainedRow) paragraph(adult words.Adult) string {
 	if next := words.GiveOutNext(r.Untrained); next != "" {
 		says += "; then " + next
 	}
-	return says + ". Could hold it: " + words.Could(r.Untrained) + " of untrained " + adult.Many + "."
+	return says + ". Could hold it: " + words.Could(r.Untrained) + " of untrained " + one.Many + "."
 }
 
 // UntrainedTable writes a table of holds, one row for a hold and survey; what follows
@@ -107,7 +133,7 @@ func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
 		if i > 0 && rows[i-1].Hold == r.Hold {
 			name = ""
 		}
-		many := words.AdultOf(r.People.Sex).Many
+		many := words.UntrainedOf(r.People).Many
 		switch {
 		case r.Unknown == "":
 			row(name, many, words.Published(r.Difficulty, r.Published.Difficulty, words.Times), words.Could(r.Untrained), words.GivesOutFirst(r.Untrained))
@@ -117,7 +143,7 @@ func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
 		}
 	}
 	t.line("")
-	t.wrap("", "", untrainedSays)
+	t.wrap("", "", untrainedSays(rows))
 	return t.err
 }
 

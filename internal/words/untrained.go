@@ -5,13 +5,39 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-// Adult is how one adult of a sex is spoken of.
-type Adult struct{ One, Whose, Many string }
+// Untrained is how somebody untrained is spoken of.
+type Untrained struct{ One, Whose, Many string }
 
-var adults = [...]Adult{anthro.Male: {"man", "his", "men"}, anthro.Female: {"woman", "her", "women"}}
+var (
+	untrainedAdults = [...]Untrained{anthro.Male: {"man", "his", "men"}, anthro.Female: {"woman", "her", "women"}}
+	untrainedYouths = [...]Untrained{anthro.Male: {"boy", "his", "boys"}, anthro.Female: {"girl", "her", "girls"}}
+)
 
-// AdultOf returns the words for a sex.
-func AdultOf(sex anthro.Sex) Adult { return adults[sex] }
+// UntrainedOf returns the words for one of some people.
+func UntrainedOf(people *anthro.Population) Untrained {
+	if people.Young() {
+		return untrainedYouths[people.Sex]
+	}
+	return untrainedAdults[people.Sex]
+}
+
+// UntrainedAmong is what one of several peoples is: an adult, a youth, or a person where
+// there are both.
+func UntrainedAmong(people []*anthro.Population) string {
+	young := 0
+	for _, p := range people {
+		if p.Young() {
+			young++
+		}
+	}
+	switch young {
+	case 0:
+		return "adult"
+	case len(people):
+		return "youth"
+	}
+	return "person"
+}
 
 // Times writes a multiple of somebody's strength: to a hundredth below two, else to a
 // tenth.
