@@ -86,11 +86,11 @@ func newDrivers(env *environment) (*driversOptions, *cobra.Command) {
 		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
 		Long: `Say what drives a demand of a hold over people and assumptions, and how surely.
 
-  counterpoise drivers --hold human-flag --of required_force --people ansur2-men
-  counterpoise drivers --hold human-flag --of difficulty --people ansur2-men,ansur2-women --out drivers
-  counterpoise drivers --hold front-lever --of shoulder_moment --people ansur2-women --worth
+  counterpoise drivers --hold human-flag --of required_force --people us-men
+  counterpoise drivers --hold human-flag --of difficulty --people us-men,us-women --out drivers
+  counterpoise drivers --hold front-lever --of shoulder_moment --people us-women --worth
   counterpoise drivers --hold human-flag --of required_force --worth --person ada.yaml
-  counterpoise drivers --hold human-flag --of required_force --people ansur2-men --along arm_length
+  counterpoise drivers --hold human-flag --of required_force --people us-men --along arm_length
 
 Without one of the flags below it gives two things for each population and model:
 

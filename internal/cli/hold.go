@@ -44,7 +44,7 @@ type holdOptions struct {
 }
 
 func newHoldShow(env *environment) *cobra.Command {
-	o := &holdOptions{people: "ansur2-men", look: defaultLook()}
+	o := &holdOptions{people: "us-men", look: defaultLook()}
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
@@ -56,7 +56,7 @@ With --out, a folder gets the free-body diagram of that body, drawn to scale fro
 pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 
   counterpoise hold show human-flag --legs "straddle 40 deg" --out flag
-  counterpoise hold show human-flag --people ansur2-women --size post --theme dark --out flag`,
+  counterpoise hold show human-flag --people us-women --size post --theme dark --out flag`,
 		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
 		RunE:              func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
 	}

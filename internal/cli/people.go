@@ -146,7 +146,7 @@ measurement and of the age, and their source. With --means, --sds or
 --shares, the people of a survey are reweighted first
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
-  counterpoise people show ansur2-women --means "stature=168 cm,mass=60 kg"`,
+  counterpoise people show us-women --means "stature=168 cm,mass=60 kg"`,
 		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])

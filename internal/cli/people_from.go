@@ -32,8 +32,8 @@ says yes. Empty cells were not measured. Names and notes are left out of the fil
 that start with # are comments.
 
 The people are kept one by one and drawn by resampling: few people are too few to fit
-distributions to. What was not measured of somebody is drawn from the army survey's people of
-the sex who have the rest in common. Nobody can be reweighted or conditioned on.
+distributions to. What was not measured of somebody is drawn from those of the public of the
+sex who have the rest in common. Nobody can be reweighted or conditioned on.
 
 With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
 Youths of 12 to 17, as the column age says, are drawn from the public's youths and become

@@ -69,7 +69,7 @@ design over axes: changes of the body, postures, assumptions, people, models, ho
 
   sweep: arms-by-shoulders
   hold: human-flag
-  people: ansur2-men
+  people: us-men
   model: equilibrium
   demands: [required_force, best_angle]
   axes:

@@ -2,6 +2,7 @@ package explorer
 
 import (
 	"fmt"
+	"slices"
 
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
@@ -30,7 +31,8 @@ type Catalogue struct {
 	Units        []UnitsOf         `json:"units"`
 	Validation   string            `json:"validation"` // what stands under every number
 	Cautions     string            `json:"cautions"`
-	Limits       []string          `json:"limits"` // what the whole cannot tell, a sentence each
+	Limits       []string          `json:"limits"`  // what the whole cannot tell, a sentence each
+	Sources      []string          `json:"sources"` // of the people, with their licences and terms of use
 }
 
 // Named is something with a name for requests and a label for people.
@@ -123,11 +125,12 @@ type Spread struct {
 
 // People are a population from which what was not measured is drawn.
 type People struct {
-	Name  string `json:"name"`
-	Title string `json:"title"`
-	Sex   string `json:"sex"`
-	N     int    `json:"n"`     // people measured
-	Count string `json:"count"` // n as people read it
+	Name   string `json:"name"`
+	Title  string `json:"title"`
+	Sex    string `json:"sex"`
+	N      int    `json:"n"`      // people measured
+	Count  string `json:"count"`  // n as people read it
+	Credit string `json:"credit"` // names the survey in the foot of a picture
 }
 
 // TestKind is a field test.
@@ -159,19 +162,32 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
 		Validation: wording.NotValidated, Cautions: wording.Cautions,
-		Limits: limits, Units: unitTables(),
+		Limits: slices.Clone(limits), Units: unitTables(),
 	}
 	for _, h := range e.holds() {
 		c.Holds = append(c.Holds, describe(h))
 	}
 	populations := map[string]*anthro.Population{}
-	for _, name := range anthro.Surveys() {
+	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
+		name := anthro.PublicOf(sex)
 		p, err := anthro.Load(name)
 		if err != nil {
 			return nil, err
 		}
-		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N, words.Count(p.N)})
+		c.People = append(c.People, People{p.Name, p.Title, p.Sex.String(), p.N, words.Count(p.N), words.Credits([]string{name})})
 		populations[p.Sex.String()] = p
+		if limits := words.SurveyOf(name).Limits; !slices.Contains(c.Limits, limits) {
+			c.Limits = append(c.Limits, limits)
+		}
+		var scanned datasets.Regional
+		if err := datasets.Read("regional", p.Regional.Name, &scanned); err != nil {
+			return nil, err
+		}
+		for _, source := range []datasets.Provenance{p.Provenance, scanned.Provenance} {
+			if line := source.Citation + ". Licence: " + source.Licence + "."; !slices.Contains(c.Sources, line) {
+				c.Sources = append(c.Sources, line)
+			}
+		}
 	}
 	for m := range anthro.NumMeasurements {
 		measurement := Measurement{Name: m.String(), Label: label(m), Kind: "length", How: howTo[m], BySex: map[string]Spread{}}
@@ -286,7 +302,7 @@ var howTo = [anthro.NumMeasurements]string{
 // limits are what nothing here can tell.
 var limits = []string{
 	"The forces are computed, not measured: no published measurement of them was found for most of these holds.",
-	"What was not measured of a person is drawn from US Army personnel of 2012 with the rest in common; other people may be built differently.",
+	"What was not measured of a person is drawn from the US public with the rest in common; other people may be built differently.",
 	"Only standing still is computed: no swing, no way into the hold, no safety factor.",
 	"Strength is assumed to grow with size and muscle as stated, and is not measured here; a field test bounds it from below.",
 }

@@ -7,6 +7,7 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
 	"encoding/json"
 	"errors"
@@ -507,43 +508,49 @@ func (v *evidence) Hashes() []hashed {
 	return list
 }
 
-// sourcesOf lists where the data behind a claim come from.
-func sourcesOf(c *claim.Claim) ([]string, error) {
+// sourcesOf lists where the data behind claims come from, with their licences and terms of
+// use.
+func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 	var list []string
-	add := func(what, citation string) {
-		if line := what + ": " + citation; citation != "" && !slices.Contains(list, line) {
+	add := func(what string, p datasets.Provenance) {
+		line := what + ": " + p.Citation + ". Licence: " + p.Licence + "."
+		if !slices.Contains(list, line) {
 			list = append(list, line)
 		}
 	}
-	var scanned []string
-	for _, p := range c.People {
-		population := p.Own
-		if population == nil {
-			var err error
-			if population, err = anthro.Load(p.Population); err != nil {
-				return nil, err
+	var scanned, segments []string
+	for _, c := range claims {
+		for _, p := range c.People {
+			population := p.Own
+			if population == nil {
+				var err error
+				if population, err = anthro.Load(p.Population); err != nil {
+					return nil, err
+				}
 			}
+			add("People", population.Provenance)
+			if p.Own != nil {
+				add("What was not measured of them", population.Survey().Provenance)
+			}
+			scanned = append(scanned, population.Regional.Name)
 		}
-		add("People", population.Provenance.Citation)
-		scanned = append(scanned, population.Regional.Name)
+		for _, m := range c.Models {
+			segments = append(segments, cmp.Or(m.Segments, body.DefaultSegments))
+		}
 	}
 	for _, name := range scanned {
 		var file datasets.Regional
 		if err := datasets.Read("regional", name, &file); err != nil {
 			return nil, err
 		}
-		add("How people carry their mass", file.Provenance.Citation)
+		add("How people carry their mass", file.Provenance)
 	}
-	for _, m := range c.Models {
-		segments := m.Segments
-		if segments == "" {
-			segments = body.DefaultSegments
-		}
+	for _, name := range segments {
 		var file datasets.Segments
-		if err := datasets.Read("segments", segments, &file); err != nil {
+		if err := datasets.Read("segments", name, &file); err != nil {
 			return nil, err
 		}
-		add("Masses and centres of the body's segments", file.Provenance.Citation)
+		add("Masses and centres of the body's segments", file.Provenance)
 	}
 	return list, nil
 }

@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
+	"counterpoise/sim/claim"
 )
 
 // Overview is what the page of several claims is made of.
@@ -38,6 +39,8 @@ type libraryView struct {
 	Style template.CSS
 	Chart drawing
 	Holds []holdGroup
+	// Sources are where the data of all claims come from.
+	Sources []string
 }
 
 // holdGroup is the claims of one hold; First is the place of the first of them.
@@ -63,6 +66,13 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		}
 		last := &v.Holds[len(v.Holds)-1]
 		last.Claims = append(last.Claims, entry)
+	}
+	var claims []*claim.Claim
+	for _, r := range l.Results {
+		claims = append(claims, r.Claim)
+	}
+	if v.Sources, err = sourcesOf(claims...); err != nil {
+		return err
 	}
 	if v.teller, err = newTeller(map[string]any{"library": v.Data}); err != nil {
 		return err

@@ -51,7 +51,7 @@ func TestRealAdultsAreTaken(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		population, err := anthro.Load(anthro.SurveyOf(sex))
+		population, err := anthro.Load(anthro.PublicOf(sex))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -44,7 +44,7 @@ func (g group) survey() string {
 	if g.young {
 		return anthro.YouthsOf(g.sex)
 	}
-	return anthro.SurveyOf(g.sex)
+	return anthro.PublicOf(g.sex)
 }
 
 // one says who somebody of the group is.

@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -86,6 +87,7 @@ func fileName(model string) string {
 func foot(r *outcome.Result, people, model string) chart.Foot {
 	from, names := "bodies drawn", strings.Split(people, " and ")
 	sexes := make([]string, len(names))
+	drawn := slices.DeleteFunc(slices.Clone(r.Claim.People), func(p scenario.Group) bool { return !slices.Contains(names, p.Population) })
 	for i, name := range names {
 		sexes[i] = words.Sexes(name)
 	}
@@ -104,8 +106,27 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from " + words.Credits(names) + ". " + Validation(r.Claim),
+		Source: "counterpoise; " + from + " from " + words.Credits(surveysOf(drawn)) + ". " + Validation(r.Claim),
 	}
+}
+
+// surveysOf names the embedded populations that groups of people are, or are completed from.
+func surveysOf(people []scenario.Group) []string {
+	names := make([]string, len(people))
+	for i, p := range people {
+		if names[i] = p.Population; p.Own != nil {
+			names[i] = surveyOf(p.Own)
+		}
+	}
+	return names
+}
+
+// surveyOf is surveysOf of one population.
+func surveyOf(p *anthro.Population) string {
+	if words.SurveyOf(p.Name) != nil {
+		return p.Name
+	}
+	return p.Survey().Name
 }
 
 // bodiesBehind is how many people stand behind the draws of a result, under the model with

@@ -45,7 +45,7 @@ func DriversFigures(d *Drivers) []Figure {
 func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 	from, people, populations := "bodies drawn", make([]string, len(parts)), make([]string, len(parts))
 	for i, p := range parts {
-		people[i], populations[i] = p.peopleNamed(), p.population().Name
+		people[i], populations[i] = p.peopleNamed(), surveyOf(p.population())
 		if p.population().Resampled() {
 			from = "what was not measured of people drawn"
 		}

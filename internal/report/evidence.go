@@ -143,13 +143,16 @@ type Drawn struct {
 func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 	var list []Drawn
 	for _, p := range r.Claim.People {
-		population, limits := p.Own, "These people are drawn again and again, so that the shares are theirs; what was not measured of them is drawn from soldiers who have the rest in common. No interval says how far others differ."
+		population, limits := p.Own, ""
 		if population == nil {
 			var err error
 			if population, err = anthro.Load(p.Population); err != nil {
 				return nil, err
 			}
 			limits = words.SurveyOf(p.Population).Limits
+		} else {
+			limits = "These people are drawn again and again, so that the shares are theirs; what was not measured of them is drawn from those of " +
+				words.Drawn([]string{population.Survey().Name}, nil) + " who have the rest in common. No interval says how far others differ."
 		}
 		list = append(list, Drawn{p.Population, population.Title, population.N, population.Provenance.Citation, limits})
 	}

@@ -24,7 +24,7 @@ type HeldBody struct {
 	Model    hold.Model
 	Who      string // such as "the median body of ansur2-men"
 	People   string // for the foot of a picture
-	Of       string // name of the population
+	Of       string // name of the embedded population behind it
 	N        int    // people measured behind the body
 	Defaults bool   // whether all assumptions are at their defaults
 }
@@ -34,7 +34,7 @@ type HeldBody struct {
 // the posture.
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	b := &HeldBody{
-		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, Of: people.Name, N: people.N,
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, Of: surveyOf(people), N: people.N,
 		Defaults: *a == assume.Defaults(),
 	}
 	s := scenario.Scenario{Hold: h, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}

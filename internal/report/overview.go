@@ -101,7 +101,7 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 		if other.Source != f.Source {
 			var all []string
 			for _, r := range results {
-				all = append(all, populations(r)...)
+				all = append(all, surveysOf(r.Claim.People)...)
 			}
 			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + NotValidated
 		}

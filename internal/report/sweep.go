@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 )
 
@@ -239,17 +240,21 @@ func (c *Sweep) swept(of string) bool {
 
 // populations are the names of the people of a sweep.
 func (c *Sweep) populations() []string {
-	people := c.study.Base.People
-	for i := range c.study.Axes {
-		if c.study.Axes[i].Of == "people" {
-			people = c.study.Axes[i].People
-		}
-	}
 	var list []string
-	for _, p := range people {
+	for _, p := range c.groups() {
 		list = append(list, p.Population)
 	}
 	return list
+}
+
+// groups are whose bodies the sweep is about.
+func (c *Sweep) groups() []scenario.Group {
+	for i := range c.study.Axes {
+		if c.study.Axes[i].Of == "people" {
+			return c.study.Axes[i].People
+		}
+	}
+	return c.study.Base.People
 }
 
 // people names the people with the conditions on them.

@@ -315,5 +315,5 @@ func (c *Sweep) foot() chart.Foot {
 		people = "as named, of " + people
 	}
 	return chart.Foot{People: people, N: s.N, Model: of + ", " + model, Assumptions: assumptions,
-		Source: "counterpoise; bodies drawn from " + words.Credits(c.populations()) + ". " + NotValidated}
+		Source: "counterpoise; bodies drawn from " + words.Credits(surveysOf(c.groups())) + ". " + NotValidated}
 }

@@ -200,7 +200,7 @@ func (r *claimReader) read(top *value) {
 	})
 	for _, needed := range []struct{ field, example string }{
 		{"claim", "longer-arms"}, {"says", "Longer arms make the human flag harder."}, {"hold", "human-flag"},
-		{"people", "[ansur2-men, ansur2-women]"}, {"expect", "increase"},
+		{"people", "[us-men, us-women]"}, {"expect", "increase"},
 	} {
 		if _, ok := r.line[needed.field]; !ok && top.isMapping() && !top.doc.meant[needed.field] {
 			top.doc.fail(0, needed.field, "is missing, as in %s: %s", needed.field, needed.example)

@@ -20,7 +20,7 @@ func ReadBootstrap(folder string, sex anthro.Sex) (*Bootstrap, error) {
 	if err != nil {
 		return nil, err
 	}
-	fit, err := anthro.Load(anthro.SurveyOf(sex))
+	fit, err := anthro.Load(anthro.SoldiersOf(sex))
 	return &Bootstrap{s, fit, sex}, err
 }
 

@@ -37,7 +37,7 @@ func fitPeople(s *Soldiers, sex anthro.Sex) (*datasets.People, error) {
 		Name: "ansur2-" + who, Title: "US Army " + who + " measured 2010-2012 (ANSUR II)", Sex: sex.String(), N: s.People.Rows(),
 		Provenance: datasets.Provenance{
 			Citation: "Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel: Methods and Summary Statistics, NATICK/TR-15/007",
-			Licence:  "work of the US Government, public domain (17 U.S.C. 105)",
+			Licence:  licenceOfArmy,
 			Method:   peopleMethod,
 			Raw:      []datasets.Raw{s.file.record},
 		},

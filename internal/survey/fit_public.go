@@ -105,7 +105,7 @@ func (p *public) described() *datasets.People {
 		Provenance: datasets.Provenance{
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
 				"with Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
-			Licence: "works of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Licence: licenceOfPublic,
 			Method:  publicMethod,
 			Raw:     append(slices.Clone(p.examined.files), p.soldiers.file.record),
 		},

@@ -37,7 +37,7 @@ var regionalSets = map[string]*datasets.Regional{
 		Name: firstRegional, Title: "Regional body masses of US adults aged 18 to 50 (NHANES 2003-2004)",
 		Provenance: datasets.Provenance{
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2003-2004: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  "work of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Licence:  licenceOfNHANES,
 			Method:   regionalMethod,
 		},
 	},
@@ -45,7 +45,7 @@ var regionalSets = map[string]*datasets.Regional{
 		Name: publicRegional, Title: "Regional body masses of US adults aged 18 to 59 (NHANES 2011-2018)",
 		Provenance: datasets.Provenance{
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  "work of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Licence:  licenceOfNHANES,
 			Method:   publicRegionalMethod,
 		},
 	},
@@ -53,7 +53,7 @@ var regionalSets = map[string]*datasets.Regional{
 		Name: youthsRegional, Title: "Regional body masses of US youths aged 12 to 17 (NHANES 2011-2018)",
 		Provenance: datasets.Provenance{
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: whole-body dual-energy X-ray absorptiometry, body measures, demographics",
-			Licence:  "work of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Licence:  licenceOfNHANES,
 			Method:   youthsRegionalMethod,
 		},
 	},

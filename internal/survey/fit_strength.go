@@ -40,7 +40,7 @@ func fitStrength(bySex map[anthro.Sex]*Grips) (*datasets.Size, error) {
 		Name: "nhanes-grip-2011-2014", Title: "Strength by mass, stature and age: best grip of US adults (NHANES 2011-2014)",
 		Provenance: datasets.Provenance{
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2014: grip test, body measures, demographics, whole-body dual-energy X-ray absorptiometry",
-			Licence:  "work of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone",
+			Licence:  licenceOfNHANES,
 			Method:   strengthMethod,
 			Raw:      bySex[anthro.Male].files,
 		},

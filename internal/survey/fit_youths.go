@@ -41,10 +41,9 @@ func (p *public) describedYouths() *datasets.People {
 			Citation: "CDC/NCHS, National Health and Nutrition Examination Survey 2011-2018: body measures, demographics; " +
 				"with Snyder R.G. et al. (1977), Anthropometry of Infants, Children and Youths to Age 18 for Product Safety Design, UM-HSRI-77-17, " +
 				"and Gordon C.C. et al. (2014), 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007",
-			Licence: "works of the US Government, public domain; NCHS asks for statistical use only and no attempt to identify anyone; the measurements of 1977 were made for " +
-				"and published by US Government agencies (their licence was not seen in writing)",
-			Method: youthsMethod,
-			Raw:    append(slices.Clone(p.examined.files), p.children.file, p.soldiers.file.record),
+			Licence: licenceOfYouths,
+			Method:  youthsMethod,
+			Raw:     append(slices.Clone(p.examined.files), p.children.file, p.soldiers.file.record),
 		},
 		Regional: youthsRegional,
 	}

@@ -65,7 +65,7 @@ func Rarity(r *anthro.Rarity, s System) string {
 // Survey is how the people of an embedded survey are spoken of.
 type Survey struct {
 	Who    string // "US Army SEX of a 2012 survey": SEX stands for men, women or both
-	Credit string // in the foot of a picture
+	Credit string // in the foot of a picture, with its licence and terms in brief
 	Limits string // what its people are not
 	men    string // "Army men" where the public's are "men"
 	women  string
@@ -73,12 +73,12 @@ type Survey struct {
 
 var surveys = map[string]*Survey{
 	"ansur2": {
-		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014)",
+		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014; public domain)",
 		"Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
 		"Army men", "Army women",
 	},
 	"us": {
-		"US SEX of 18 to 59", "the US public, NHANES 2011–2018, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		"US SEX of 18 to 59", "the US public, NHANES 2011–2018 (CDC/NCHS; public domain, statistical use only), with proportions from the 2012 US Army survey (Gordon et al. 2014)",
 		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
 			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
 		"men", "women",
@@ -158,16 +158,12 @@ func Drawn(populations []string, others func(population string) string) string {
 	return And(parts)
 }
 
-// Credits names the surveys of populations in the foot of a picture.
+// Credits names the surveys of embedded populations in the foot of a picture.
 func Credits(populations []string) string {
 	var parts []string
 	for _, p := range populations {
-		credit := surveys["ansur2"].Credit // which people of one's own are completed from
-		if s := SurveyOf(p); s != nil {
-			credit = s.Credit
-		}
-		if !slices.Contains(parts, credit) {
-			parts = append(parts, credit)
+		if s := SurveyOf(p); s != nil && !slices.Contains(parts, s.Credit) {
+			parts = append(parts, s.Credit)
 		}
 	}
 	return And(parts)

@@ -97,18 +97,38 @@ func (p *Population) condition(known []Known, regional Regional, again bool) (*P
 		return nil, err
 	}
 	person.Rare = rare
-	person.left = p.given(known)
-	person.scores = person.left.together()
+	person.give()
 	if err := person.checkScan(); err != nil {
 		return nil, err
 	}
-	person.left.factor(&person.factor)
-	for _, k := range known {
+	return person, nil
+}
+
+// give works out what is left of the population.
+func (p *Person) give() {
+	p.left = p.Population.given(p.Known)
+	p.scores = p.left.together()
+	p.left.factor(&p.factor)
+	for _, k := range p.Known {
 		if k.Error == 0 {
-			person.exact[k.Of], person.value[k.Of] = true, k.Value
+			p.exact[k.Of], p.value[k.Of] = true, k.Value
 		}
 	}
-	return person, nil
+}
+
+// Refit returns the person as one of the k-th refit of the population (see
+// Population.Refit): what the survey's own error, and the doubt of what was transferred to
+// its people, make of what was not measured. The regional masses stay those of the fit to
+// all, and nothing is judged anew.
+func (p *Person) Refit(k int) (*Person, error) {
+	population, err := p.Population.Refit(k)
+	if err != nil {
+		return nil, err
+	}
+	population.Regional = p.Population.Regional
+	again := &Person{Population: population, Known: p.Known, Rare: p.Rare, regional: p.regional}
+	again.give()
+	return again, nil
 }
 
 // read returns the score of a measurement and the standard deviation of its

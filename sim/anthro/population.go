@@ -83,6 +83,16 @@ func Load(name string) (*Population, error) {
 // NewPopulation returns the population that a fitted file describes, with the
 // embedded model of regional masses. The file may leave out the age.
 func NewPopulation(file *datasets.People) (*Population, error) {
+	p, err := withoutRegional(file)
+	if err != nil {
+		return nil, err
+	}
+	p.Regional, err = LoadRegional(cmp.Or(file.Regional, FirstRegional), p.Sex)
+	return p, err
+}
+
+// withoutRegional is NewPopulation but for the regional masses.
+func withoutRegional(file *datasets.People) (*Population, error) {
 	sex, ok := ParseSex(file.Sex)
 	if !ok {
 		return nil, fmt.Errorf("unknown sex %q", file.Sex)
@@ -134,9 +144,7 @@ func NewPopulation(file *datasets.People) (*Population, error) {
 			p.factor[i][j] = lower.At(i, j)
 		}
 	}
-	var err error
-	p.Regional, err = LoadRegional(cmp.Or(file.Regional, FirstRegional), sex)
-	return p, err
+	return p, nil
 }
 
 // mix takes the two kinds of people of a file, if there are two.
@@ -174,6 +182,9 @@ func (p *Population) Correlation() *mat.SymDense {
 
 // variables is how many a survey's people are described by: all, or all but the age.
 func (p *Population) variables() int { return p.correlation.SymmetricDim() }
+
+// Ages returns the ages of the youngest and the oldest; 0 and 0 where none are known.
+func (p *Population) Ages() Interval { return p.Survey().ages }
 
 // HasAge reports whether the people's ages are known.
 func (p *Population) HasAge() bool { return p.Survey().marginals[Age] != nil }

@@ -126,10 +126,11 @@ func (p *Population) refitSurvey(k int) (*Population, error) {
 	if !math.IsNaN(deviation()) {
 		return nil, fmt.Errorf("people %s: refits of another number of parameters", p.Name)
 	}
-	again, err := NewPopulation(&file)
+	again, err := withoutRegional(&file)
 	if err != nil {
 		return nil, fmt.Errorf("people %s, refit %d: %w", p.Name, k, err)
 	}
+	again.Regional = p.Regional
 	if deviation, err = regional.Deviation(k % regional.N); err != nil {
 		return nil, fmt.Errorf("regional masses %s: %w", p.Regional.Name, err)
 	}

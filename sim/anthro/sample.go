@@ -20,13 +20,14 @@ import (
 // kept as they are, and drawn by resampling.
 type Sample datasets.Sample
 
-// SurveyOf returns the name of the survey from which what was not measured of
-// people of a sex is drawn.
-func SurveyOf(sex Sex) string { return map[Sex]string{Male: "ansur2-men", Female: "ansur2-women"}[sex] }
-
 // PublicOf returns the name of the population of the public of a sex, against whom it is
-// judged who is plausible.
+// judged who is plausible, and from whom what was not measured of people is drawn.
 func PublicOf(sex Sex) string { return map[Sex]string{Male: "us-men", Female: "us-women"}[sex] }
+
+// SoldiersOf returns the name of the army survey of a sex, the survey that measured most.
+func SoldiersOf(sex Sex) string {
+	return map[Sex]string{Male: "ansur2-men", Female: "ansur2-women"}[sex]
+}
 
 // The fewest people that can be resampled, the most that are read, and how long
 // their file may be, in bytes.

@@ -127,7 +127,7 @@ func TestNormCancels(t *testing.T) {
 // The middle of the people is in the middle, whatever is asked.
 func TestPlaceOfMedian(t *testing.T) {
 	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
-		people, err := anthro.Load(anthro.SurveyOf(sex))
+		people, err := anthro.Load(anthro.PublicOf(sex))
 		if err != nil {
 			t.Fatal(err)
 		}

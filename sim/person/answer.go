@@ -22,13 +22,18 @@ const (
 	groupRows = 16
 	// rankedDraws is how many draws what to measure next is ranked by.
 	rankedDraws = 2048
+	// refitRows is how many bodies in a row are drawn from one refit of the survey; the
+	// next come from the next.
+	refitRows = 128
 	// planned is how many measurements a plan has.
 	planned = 3
 )
 
 // Answer computes what the hold asks of the person.
 //
-// Everyone drawn is held up twice: at the central assumptions, and under a draw
+// Bodies are drawn from the refits of the survey in turn, so that their spread has in it
+// the survey's own error and the doubt of what was transferred to its people. Everyone
+// drawn is held up twice: at the central assumptions, and under a draw
 // of the assumptions (a scrambled Sobol' sequence, each point shared by a few
 // bodies). The errors of bad input are *fault.Error and those of
 // anthro.Population.Condition.
@@ -103,15 +108,20 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 	if pr.scenario.Hold == hold.HumanFlag {
 		d.reach, d.arm = make([]float64, n), make([]float64, n)
 	}
+	tiles := (n + refitRows - 1) / refitRows
+	lefts, err := pr.refits(ctx, tiles)
+	if err != nil {
+		return nil, err
+	}
 	purpose := "person/" + pr.left.Population.Name // the same draws whoever the person is placed among
-	err := d.run(ctx, montecarlo.Blocks(n), func() func(int) error {
-		source, bench, own := scenario.NewSource(pr.left.NewSampler(), pr.options.Seed, purpose), pr.newBench(), pr.own(true)
+	err = d.run(ctx, tiles, func() func(int) error {
+		bench, own := pr.newBench(), pr.own(true)
 		cases := pr.cases(&pr.options.Assumptions.Centre, own)
-		return func(block int) error {
-			from := block * montecarlo.BlockRows
+		return func(tile int) error {
+			from := tile * refitRows
 			own.at(from)
-			people := d.people.Slice(from, from+montecarlo.Rows(n, block))
-			if err := source.Block(people, block); err != nil {
+			people := d.people.Slice(from, min(from+refitRows, n))
+			if err := scenario.NewSource(lefts[tile%len(lefts)].NewSampler(), pr.options.Seed, purpose).Block(people, tile); err != nil {
 				return err
 			}
 			return bench.Run(people, cases, func(l int, t *scenario.Tile) error {
@@ -129,6 +139,21 @@ func (pr *problem) draw(ctx context.Context, ribbons bool) (*draws, error) {
 	d.mass = d.people.Value[anthro.Mass]
 	d.ranking = sync.OnceValues(func() (*anthro.Ranking, error) { return d.left.NewRanking(d.people.Slice(0, min(rankedDraws, n))) })
 	return d, d.vary(ctx)
+}
+
+// refits returns what is left of the person in each refit of the survey, up to so many, or
+// of the survey itself where it has none.
+func (pr *problem) refits(ctx context.Context, most int) ([]*anthro.Person, error) {
+	lefts := make([]*anthro.Person, min(most, pr.left.Population.Refits()))
+	if len(lefts) == 0 {
+		return []*anthro.Person{pr.left}, nil
+	}
+	return lefts, pr.run(ctx, len(lefts), func() func(int) error {
+		return func(k int) (err error) {
+			lefts[k], err = pr.left.Refit(k)
+			return err
+		}
+	})
 }
 
 // put copies what was asked of a tile into rows of a result from the given one on.
@@ -448,6 +473,12 @@ func (pr *problem) notes() []string {
 	var notes []string
 	if pr.left.Rare != nil {
 		notes = append(notes, "rare: "+pr.left.Rare.String())
+	}
+	survey := pr.left.Population
+	for _, k := range pr.left.Known {
+		if counts := min(max(k.Value, survey.Ages().Low), survey.Ages().High); k.Of == anthro.Age && counts != k.Value {
+			notes = append(notes, fmt.Sprintf("nobody in %s is of age %g, they are %g to %g: in build the person counts as %g", survey.Name, k.Value, survey.Ages().Low, survey.Ages().High, counts))
+		}
 	}
 	if pr.person.Scan != nil && pr.options.Masses == body.Table {
 		notes = append(notes, "the scan is not used: the regional masses are those of the segment table")

@@ -27,8 +27,8 @@ type Person struct {
 	Name string
 	Sex  anthro.Sex
 	// Population names the people among whom the person is placed and from whom the
-	// rest is drawn; "" is the army survey's people of the sex, or the
-	// public's youths where the age says so. Its sex must be the person's.
+	// rest is drawn; "" is the public of the sex, or its
+	// youths where the age says so. Its sex must be the person's.
 	Population string
 	// Own is the population itself where it is people of one's own, and Population
 	// then the name that it bears. They are too few to draw anybody's rest from, which
@@ -153,7 +153,7 @@ func (p *Person) People() (*anthro.Population, error) {
 	people, name := p.Own, p.Population
 	if people == nil {
 		if name == "" {
-			name = anthro.SurveyOf(p.Sex)
+			name = anthro.PublicOf(p.Sex)
 			if anthro.Youth(p.Known) {
 				name = anthro.YouthsOf(p.Sex)
 			}

@@ -61,7 +61,7 @@ func (s *Scenario) Check(demands ...hold.Demand) error {
 // people checks who is held up.
 func (c *checker) people(s *Scenario) {
 	if len(s.People) == 0 {
-		c.fail("people", nil, "people are needed, such as ansur2-men")
+		c.fail("people", nil, "people are needed, such as us-men")
 	}
 	for i, g := range s.People {
 		if !(g.Weight > 0) || math.IsInf(g.Weight, 0) {

@@ -82,7 +82,7 @@ func report(ctx context.Context, w io.Writer, e *effort) error {
 				return fmt.Errorf("%s: %w", q.claim, err)
 			}
 			anew, raw := stat.StdDev(a.anew, nil), stat.StdDev(a.resampled, nil)
-			fmt.Fprintf(w, "%-21s %-21s %-12s %9.4f %9.4f %7.2f %9.4f %9.4f %7.3f %9.1f %9.4f %9.1f\n", q.claim, q.of, anthro.SurveyOf(sex),
+			fmt.Fprintf(w, "%-21s %-21s %-12s %9.4f %9.4f %7.2f %9.4f %9.4f %7.3f %9.1f %9.4f %9.1f\n", q.claim, q.of, anthro.SoldiersOf(sex),
 				a.fit, a.raw, (a.fit-a.raw)/raw, a.stated, anew, a.stated/anew, 100*a.coverage(a.anew), raw, 100*a.coverage(a.resampled))
 		}
 	}
@@ -143,7 +143,7 @@ func (q *question) ask(ctx context.Context, sex anthro.Sex, b *survey.Bootstrap,
 	if err != nil {
 		return nil, err
 	}
-	c.People = scenario.Survey(anthro.SurveyOf(sex))
+	c.People = scenario.Survey(anthro.SoldiersOf(sex))
 	h, err := newHolder(c)
 	if err != nil {
 		return nil, err

@@ -494,7 +494,7 @@ function listenForTools() {
     const room = byId('offstage');
     replace(room, drawn(pose, 920, {frame: figures.extent(figures.fromAnswer(pose))}).root);
     const made = sheet(room.firstElementChild, title, `${pictureWords} With all that is left open: ${ranges.join(', ')}. ${catalogue.validation} ` +
-      `Source: counterpoise ${catalogue.version}, model ${modelName()}, people ${(catalogue.people.find((p) => p.name === answer.summary.people) || {title: answer.summary.people}).title}, ${answer.texts.draws} draws, seed ${answer.seed}.`);
+      `Source: counterpoise ${catalogue.version}, model ${modelName()}, bodies drawn from ${(catalogue.people.find((p) => p.name === answer.summary.people) || {credit: answer.summary.people}).credit}, ${answer.texts.draws} draws, seed ${answer.seed}.`);
     replace(room);
     return made;
   };
@@ -535,7 +535,8 @@ function listenForParts() {
 function showLimits() {
   replace(byId('limits-words'), el('p', null, el('strong', null, catalogue.validation)), el('p', null, catalogue.cautions),
     el('ul', null, catalogue.limits.map((l) => el('li', null, l))),
-    el('h3', null, 'Left out of this hold'), el('ul', {id: 'leaves-out'}));
+    el('h3', null, 'Left out of this hold'), el('ul', {id: 'leaves-out'}),
+    el('h3', null, 'Whose bodies'), el('ul', null, catalogue.sources.map((s) => el('li', null, s))));
   byId('validation').textContent = catalogue.validation;
   byId('version').textContent = `counterpoise ${catalogue.version}. Computed ${choice === 'wasm' ? 'in this browser' : 'by the program on this machine'}; nothing is sent elsewhere.`;
 }
