@@ -194,8 +194,8 @@ func TestWorthToAPerson(t *testing.T) {
 		}
 		return s.Parts
 	}
-	persons, all := worth("--person", file), worth("--people", "ansur2-women")
-	if len(persons) != 2 || persons[0].Person != "Ada" || persons[1].Person != "Nobody" || persons[0].People != "ansur2-women" {
+	persons, all := worth("--person", file), worth("--people", "us-women")
+	if len(persons) != 2 || persons[0].Person != "Ada" || persons[1].Person != "Nobody" || persons[0].People != "us-women" {
 		t.Fatalf("%+v", persons)
 	}
 	if !reflect.DeepEqual(persons[1].Worth.Rows, all[0].Worth.Rows) || persons[1].Worth.Response != all[0].Worth.Response {

@@ -22,7 +22,7 @@ func TestHoldShow(t *testing.T) {
 		if !strings.HasPrefix(stdout, h.Title+" ("+h.Name+")\n"+h.Description) {
 			t.Errorf("%s: the description does not come first", h.Name)
 		}
-		want := []string{"Asked of the median body of ansur2-men", "What holds it up", "not validated by measured forces"}
+		want := []string{"Asked of the median body of us-men", "What holds it up", "not validated by measured forces"}
 		for _, f := range h.LegForms {
 			want = append(want, f.String())
 		}

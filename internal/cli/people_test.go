@@ -19,8 +19,8 @@ func clubFiles(t *testing.T) (women, men string) {
 	folder := t.TempDir()
 	code, stdout, stderr := call("people", "from", clubTable, "--out", filepath.Join(folder, "club.json"))
 	women, men = filepath.Join(folder, "club-women.json"), filepath.Join(folder, "club-men.json")
-	want := women + ": 5 women of club.csv; measured: stature 5, mass 5, span 4, sitting_height 2. The rest is drawn from ansur2-women.\n" +
-		men + ": 7 men of club.csv; measured: stature 7, mass 7, span 5, sitting_height 3. The rest is drawn from ansur2-men.\n"
+	want := women + ": 5 women of club.csv; measured: stature 5, mass 5, span 4, sitting_height 2. The rest is drawn from us-women.\n" +
+		men + ": 7 men of club.csv; measured: stature 7, mass 7, span 5, sitting_height 3. The rest is drawn from us-men.\n"
 	if code != exitDone || stderr != "" || stdout != want {
 		t.Fatalf("code %d, stderr %q, stdout\n%s\nwant\n%s", code, stderr, stdout, want)
 	}

@@ -88,7 +88,7 @@ var faults = []struct{ old, next, want string }{
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 170 cm}}", `f:4: people.where.stature: "170 cm": a range has ".." between its ends, as in "18.5..27", "..27" or "20.."`},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: {stature: 60..70 kg}}", `f:4: people.where.stature: "60..70 kg": "kg" is the unit of a mass, but a length is needed here: write "172 cm" or "5 ft 8 in"`},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], where: }", "f:4: people.where: must be a mapping of fields, found nothing"},
-	{"[ansur2-men, ansur2-women]", "{where: {bmi: 18..25}}", "f:4: people: people are needed, such as ansur2-men"},
+	{"[ansur2-men, ansur2-women]", "{where: {bmi: 18..25}}", "f:4: people: people are needed, such as us-men"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-women: 2}}", "f:4: people.weights.ansur2-women: weights people that are not in from"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: 0}}", "f:4: people.weights.ansur2-men: must be positive, found 0"},
 	{"[ansur2-men, ansur2-women]", "{from: [ansur2-men], weights: {ansur2-men: -1}}", "f:4: people.weights.ansur2-men: must be positive, found -1"},
@@ -257,7 +257,7 @@ var faults = []struct{ old, next, want string }{
 
 func TestWholeFiles(t *testing.T) {
 	const missing = "f: claim: is missing, as in claim: longer-arms\nf: says: is missing, as in says: Longer arms make the human flag harder.\n" +
-		"f: hold: is missing, as in hold: human-flag\nf: people: is missing, as in people: [ansur2-men, ansur2-women]\n" +
+		"f: hold: is missing, as in hold: human-flag\nf: people: is missing, as in people: [us-men, us-women]\n" +
 		"f: expect: is missing, as in expect: increase\n"
 	for _, test := range []struct{ name, text, want string }{
 		{"empty", "", "f: the file is empty"},

@@ -191,7 +191,7 @@ func (r *personReader) read(top *value) {
 	top.fields(readers)
 	for _, needed := range []string{"person", "sex"} {
 		if _, ok := r.lines[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
-			top.doc.fail(r.Line, needed, "is missing, as in %s: %s", needed, map[string]string{"person": "Ada", "sex": "female"}[needed])
+			top.doc.fail(r.Line, needed, "is missing, as in %s: %s", needed, map[string]string{"person": "Ada", "sex": "female, or male"}[needed])
 		}
 	}
 	if clean() && r.Tests != nil {

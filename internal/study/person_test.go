@@ -101,8 +101,8 @@ func TestEveryMeasurementIsAField(t *testing.T) {
 }
 
 var personFaults = []struct{ old, next, want string }{
-	{"person: Ada\n", "", "f:1: person: is missing"},
-	{"sex: female\n", "", "f:1: sex: is missing"},
+	{"person: Ada\n", "", "f:1: person: is missing, as in person: Ada"},
+	{"sex: female\n", "", "f:1: sex: is missing, as in sex: female, or male"},
 	{"Ada", "''", "f:1: person: is an empty name"},
 	{"Ada", strings.Repeat("a", 61), "at most 60 letters are read"},
 	{"Ada", `"A\e[1m"`, "f:1: person: holds a control character"},

@@ -17,7 +17,7 @@ import (
 // Among people of one's own a person is placed by counting these; what the hold asks
 // of them is the same, since the rest is drawn from the survey all the same.
 func TestAmongPeopleOfOnesOwn(t *testing.T) {
-	club := &anthro.Sample{Name: "club", Title: "a club", Sex: "female", Survey: "ansur2-women"}
+	club := &anthro.Sample{Name: "club", Title: "a club", Sex: "female", Survey: "us-women"}
 	for i, stature := range []float64{1.60, 1.65, 1.70, 1.75} {
 		club.Add([]anthro.Known{{Of: anthro.Stature, Value: stature}, {Of: anthro.Mass, Value: 60 + 5*float64(i)}})
 	}
@@ -29,7 +29,7 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 	plain := answer(t, p, few())
 	p.Own, p.Population = own, own.Name
 	among := answer(t, p, few())
-	if among.Population != own || among.Conditioned.Population.Name != "ansur2-women" || !slices.Contains(among.Notes, own.Note()) || own.Note() == "" {
+	if among.Population != own || among.Conditioned.Population.Name != "us-women" || !slices.Contains(among.Notes, own.Note()) || own.Note() == "" {
 		t.Errorf("among %s, the rest from %s, notes %q", among.Population.Name, among.Conditioned.Population.Name, among.Notes)
 	}
 	// One of four is shorter and one as tall; nobody weighs less. Each is drawn 1024
@@ -48,7 +48,7 @@ func TestAmongPeopleOfOnesOwn(t *testing.T) {
 			b[k].Percentile = a[k].Percentile
 		}
 		if !reflect.DeepEqual(a, b) || !moved {
-			t.Errorf("%s: %+v among soldiers, %+v among the club", plain.Models[i].Model, a, b)
+			t.Errorf("%s: %+v among the public, %+v among the club", plain.Models[i].Model, a, b)
 		}
 	}
 	tested := Person{
