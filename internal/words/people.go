@@ -71,6 +71,12 @@ type Survey struct {
 	women  string
 }
 
+// The public is credited as NCHS asks, in brief; data sets carry the full terms.
+const (
+	nhanes      = "the US public, NHANES 2011–2018 (CDC/NCHS; public domain, statistical use only)"
+	proportions = ", with proportions from the 2012 US Army survey (Gordon et al. 2014)"
+)
+
 var surveys = map[string]*Survey{
 	"ansur2": {
 		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014; public domain)",
@@ -78,17 +84,17 @@ var surveys = map[string]*Survey{
 		"Army men", "Army women",
 	},
 	"us": {
-		"US SEX of 18 to 59", "the US public, NHANES 2011–2018 (CDC/NCHS; public domain, statistical use only), with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		"US SEX of 18 to 59", nhanes + proportions,
 		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
 			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
 		"men", "women",
 	},
 	"gymnasts": {
-		"US SEX of 18 to 35 at the sizes of competitive gymnasts", "the US public, NHANES 2011–2018, weighted to published sizes of gymnasts, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		"US SEX of 18 to 35 at the sizes of competitive gymnasts", nhanes + ", weighted to published sizes of gymnasts" + proportions,
 		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes",
 	},
 	"climbers": {
-		"US SEX of 18 to 35 at the sizes of trained climbers", "the US public, NHANES 2011–2018, weighted to published sizes of climbers, with proportions from the 2012 US Army survey (Gordon et al. 2014)",
+		"US SEX of 18 to 35 at the sizes of trained climbers", nhanes + ", weighted to published sizes of climbers" + proportions,
 		sizesAlone, "men of climbers' sizes", "women of climbers' sizes",
 	},
 }
