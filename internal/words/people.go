@@ -106,7 +106,7 @@ const sizesAlone = "Their stature and mass alone are those of the athletes; how 
 // youths is the survey of the public's youths.
 var youths = &Survey{
 	"US SEX of 12 to 17",
-	"US youths, NHANES 2011–2018, with proportions from Snyder et al. 1977 and the 2012 US Army survey (Gordon et al. 2014)",
+	nhanes + ", with proportions from Snyder et al. 1977 and the 2012 US Army survey (Gordon et al. 2014)",
 	"Youths of one country, and no athletes of this hold. Their proportions are those of children of 1975–77 of that stature, mass, waist and age; span, palm and the heights of acromion and neck are what soldiers of those proportions have. " +
 		"Segment tables are of adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
 	"boys", "girls",
