@@ -29,7 +29,7 @@ func TestSamples(t *testing.T) {
 		t.Fatalf("%d samples, notes %v, %v", len(samples), notes, err)
 	}
 	for i, want := range []struct{ name, title, survey string }{
-		{"club-women", "2 women of club.csv", "ansur2-women"}, {"club-men", "2 men of club.csv", "ansur2-men"},
+		{"club-women", "2 women of club.csv", "us-women"}, {"club-men", "2 men of club.csv", "us-men"},
 	} {
 		s := samples[i]
 		if s.Name != want.name || s.Title != want.title || s.Survey != want.survey || len(s.People) != 2 || len(s.Provenance.Raw[0].SHA256) != 64 {
@@ -56,7 +56,7 @@ func TestSamplesOfYouths(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{girls, "club: 2 girls of club.csv from us-girls"},
 		{girls + "male,17,178,70\nmale,13,160,50\nmale,,181,77\nmale,30,175,74\n",
-			"club-girls: 2 girls of club.csv from us-girls, club-men: 2 men of club.csv from ansur2-men, club-boys: 2 boys of club.csv from us-boys"},
+			"club-girls: 2 girls of club.csv from us-girls, club-men: 2 men of club.csv from us-men, club-boys: 2 boys of club.csv from us-boys"},
 		{girls + "female,33,170,64\n", "club.csv:4: this is the only female person, at least 2 are needed; add others or leave the row out"},
 		{"female,33,170,64\nfemale,34,170,64\nfemale,13,150,44\n", "club.csv:4: this is the only female person under 18, at least 2 are needed; add others or leave the row out"},
 		{girls + "female,11,140,34\n", "club.csv:4:8: age: the people of us-girls are 12 to 17 years old; nobody of less than 12 is drawn; found 11"},
