@@ -47,7 +47,7 @@ var order = []string{
 	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/holds", "internal/units", "internal/outcome", "internal/jsonform", "internal/words", "internal/wording", "internal/limbs", "internal/table", "internal/chart", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
-	"internal/people", "internal/report", "internal/page", "internal/explorer", "internal/site", "internal/cli", "internal/layers",
+	"internal/people", "internal/report", "internal/page", "internal/crosscheck/decades", "internal/explorer", "internal/site", "internal/cli", "internal/layers",
 }
 
 // only says which packages may import a dependency.
