@@ -56,6 +56,13 @@ type Force struct {
 
 func (f Force) size() float64 { return math.Hypot(f.X, f.Y) }
 
+// A Load is a mass that the body carries at a place, or what is taken off it there.
+type Load struct {
+	Text string // such as "10 kg on the chest"
+	At   Place
+	Y    float64 // the force on the body, upwards, in multiples of body weight
+}
+
 // A Moment is what a joint passes on to the part of the body beyond it, in body
 // weights times metres, positive counterclockwise.
 type Moment struct {
@@ -80,7 +87,8 @@ type FreeBody struct {
 	Masses     []Place // the limbs' centres of mass
 	Centre     Place   // the whole body's
 	Weight     float64 // N
-	Forces     []Force // together with the weight they sum to zero
+	Forces     []Force // together with the weight and the loads they sum to zero
+	Loads      []Load
 	Moments    []Moment
 	Fixtures   []Fixture
 	Dimensions []Dimension
@@ -96,6 +104,9 @@ func (f FreeBody) Alt() string {
 	fmt.Fprintf(&b, " The weight, %s, acts at the centre of mass, %s.", f.newtons(1), f.whereabouts())
 	for _, force := range f.shownForces() {
 		fmt.Fprintf(&b, " Force on %s: %s%s.", force.Name, f.forceText(force), wordComponents(force))
+	}
+	for _, l := range f.Loads {
+		fmt.Fprintf(&b, " Carried: %s.", l.Text)
 	}
 	for _, m := range f.shownMoments() {
 		fmt.Fprintf(&b, " Moment at %s: %s, %s on the part beyond.", m.Name, f.momentText(m), sense(m.Value))
@@ -221,6 +232,14 @@ func (f FreeBody) check() error {
 		see(force.At)
 		values = append(values, force.X, force.Y)
 		x, y = x+force.X, y+force.Y
+	}
+	for _, l := range f.Loads {
+		if l.Text == "" {
+			return wrong("free body", "a load has no text")
+		}
+		see(l.At)
+		values = append(values, l.Y)
+		y += l.Y
 	}
 	for _, m := range f.Moments {
 		if m.Name == "" {

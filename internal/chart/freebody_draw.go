@@ -134,6 +134,9 @@ func (f FreeBody) draw(s *sheet) error {
 	tail, tip := f.weightArrow(metres)
 	all.see(tail, 0)
 	all.see(tip, 0)
+	for _, l := range f.Loads {
+		all.see(l.At.plus(0, metres*l.Y), 0)
+	}
 	fixtures := f.clipFixtures(extent{all.x0 - fixtureMargin, all.y0 - fixtureMargin, all.x1 + fixtureMargin, all.y1 + fixtureMargin})
 	for _, e := range fixtures {
 		all.see(e.From, fixtureMargin/3)
@@ -219,6 +222,9 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 	tail, tip := f.weightArrow(v.force)
 	drawArrow(s, place, c.weight, shaft, v.at(tail), v.at(tip))
 	f.drawCentre(s, place, v)
+	for _, l := range f.Loads {
+		l.draw(s, place, v, shaft)
+	}
 
 	size := s.size.note()
 	gap := 0.5 * size
@@ -249,6 +255,12 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 	if err := label([][]string{{"W: 1\u00a0BW (" + f.newtons(1) + ")"}, {"W: 1\u00a0BW", "(" + f.newtons(1) + ")"}}, []point{v.at(tail), v.at(tip)}, alongArrow(v.at(tail), v.at(tip), tip == f.Centre), gap+shaft, c.weight); err != nil {
 		return 0, err
 	}
+	for _, l := range f.Loads {
+		ends := []point{v.at(l.At), v.at(l.At.plus(0, v.force*l.Y))}
+		if err := label([][]string{{l.Text}, brokenInTwo(l.Text)}, ends, alongArrow(ends[0], ends[1], false), gap+loadSize(s)/2, c.weight); err != nil {
+			return 0, err
+		}
+	}
 	for _, m := range arcs {
 		name, value := words.Capital(m.Name), f.momentText(m)
 		if err := label([][]string{{name + ": " + value}, {name + ":", value}}, nil, []point{v.at(m.At)}, gap+radius, c.moment); err != nil {
@@ -256,6 +268,38 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 		}
 	}
 	return cost, nil
+}
+
+// loadSize is the side of the mark of what is carried.
+func loadSize(s *sheet) float64 { return 0.6 * s.size.text }
+
+// draw draws what is carried: a square at its place, and the arrow of its force.
+func (l Load) draw(s *sheet, place *placer, v view, shaft float64) {
+	c, at, half := s.theme.body().weight, v.at(l.At), loadSize(s)/2
+	if tip := v.at(l.At.plus(0, v.force*l.Y)); math.Abs(tip.y-at.y) > half {
+		drawArrow(s, place, c, shaft, at, tip)
+	}
+	s.fill(s.theme.Background, square(at, half+s.size.thin)...)
+	s.fill(c, square(at, half)...)
+	place.take(at, half)
+}
+
+func square(at point, half float64) []point {
+	return []point{{at.x - half, at.y - half}, {at.x + half, at.y - half}, {at.x + half, at.y + half}, {at.x - half, at.y + half}}
+}
+
+// brokenInTwo breaks a text at the space nearest to its middle.
+func brokenInTwo(text string) []string {
+	best := -1
+	for i, r := range text {
+		if r == ' ' && (best < 0 || math.Abs(float64(2*i-len(text))) < math.Abs(float64(2*best-len(text)))) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return []string{text}
+	}
+	return []string{text[:best], text[best+1:]}
 }
 
 // alongArrow returns the points of an arrow beside which its label may stand,

@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -48,7 +49,7 @@ func TestFreeBodyOfEveryHold(t *testing.T) {
 						if err != nil {
 							t.Fatal(err)
 						}
-						held, err := report.HoldMedianBody(h, model, posture, population, &a)
+						held, err := report.HoldMedianBody(h, model, posture, body.Load{}, population, &a)
 						if err != nil {
 							t.Fatal(err)
 						}

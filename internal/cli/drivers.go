@@ -38,6 +38,7 @@ type driversOptions struct {
 	of      string
 	legs    string
 	pose    []string
+	loads   loadFlags
 	where   []string
 	until   string
 	most    count
@@ -133,6 +134,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
+	o.loads.addFlags(f)
 	o.addModelFlags(f)
 	f.BoolVar(&o.each, "each-assumption", false, "every assumption as a group of its own")
 	f.BoolVar(&o.subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
@@ -193,6 +195,9 @@ func (o *driversOptions) resolve() error {
 		return err
 	}
 	if o.study.Pose, err = poseFor(h, o.pose); err != nil {
+		return err
+	}
+	if o.study.Load, err = o.loads.read(); err != nil {
 		return err
 	}
 	if err := o.resolvePersons(); err != nil {
@@ -350,7 +355,7 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	}
 	// Every study is made ready before the first is computed, and before the folder
 	// is: faults come first.
-	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture(), Where: o.study.Where, Fixed: len(o.assume) > 0}
+	found := &report.Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture(), Load: o.study.Load, Where: o.study.Where, Fixed: len(o.assume) > 0}
 	var studies []scores.Study
 	var body []int // of each study, the number of the person it is about
 	for i, p := range o.people {
@@ -596,6 +601,9 @@ func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
 	}
 	if persons != nil {
 		resolved["persons"] = persons
+	}
+	if o.study.Load != (body.Load{}) {
+		resolved["load"] = jsonform.Load(o.study.Load)
 	}
 	return newStamp(resolved, uint64(o.seed), o.assumptions.Centre, append(ownOfPersons(o.persons), o.people...)...)
 }

@@ -8,12 +8,14 @@ import (
 	"strings"
 
 	"counterpoise/internal/holds"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 
@@ -39,6 +41,7 @@ type holdOptions struct {
 	legs   string
 	pose   []string
 	model  string
+	loads  loadFlags
 	look   look
 	out    path
 }
@@ -64,6 +67,7 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 	f.StringVar(&o.people, "people", o.people, "population of the median body")
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
+	o.loads.addFlags(f)
 	f.StringVar(&o.model, "model", "", "model of statics (default equilibrium where the hold has it)")
 	o.look.addFlags(c)
 	f.Var(&o.out, "out", "folder for the free-body diagram")
@@ -89,17 +93,21 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	if posture.Pose, err = poseFor(h, o.pose); err != nil {
 		return err
 	}
+	load, err := o.loads.read()
+	if err != nil {
+		return err
+	}
 	people, err := loadPeople(o.people)
 	if err != nil {
 		return err
 	}
 	a := assume.Defaults()
-	held, err := report.HoldMedianBody(h, model, posture, people, &a)
+	held, err := report.HoldMedianBody(h, model, posture, load, people, &a)
 	if errors.Is(err, hold.ErrNotPossible) {
 		return input(fmt.Errorf("%s: the posture is %w, the median of %s", h.Name, err, people.Name))
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %w", h.Name, err)
+		return classify(fmt.Errorf("%s: %w", h.Name, err))
 	}
 	var b strings.Builder
 	b.WriteString(describeHold(h))
@@ -115,7 +123,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	} else if text != "" {
 		fmt.Fprintf(&b, "\n%s\n", text)
 	}
-	untrained, err := report.UntrainedIn(h, posture, report.UntrainedLike(people))
+	untrained, err := report.UntrainedIn(h, posture, load, report.UntrainedLike(people))
 	if err != nil {
 		return err
 	}
@@ -123,7 +131,10 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	if err := report.UntrainedText(&b, untrained); err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, "\n%s\n%s\n", report.NotValidated, report.Cautions)
+	b.WriteByte('\n')
+	for _, note := range append(words.LoadNotes(load), report.NotValidated, report.Cautions) {
+		fmt.Fprintf(&b, "%s\n", note)
+	}
 
 	if o.out != "" {
 		if err := drawFreeBody(env, held, string(o.out), o.look); err != nil {
@@ -140,7 +151,7 @@ func taughtBalance(h *hold.Hold, posture hold.Posture, people *anthro.Population
 	if !h.Has(hold.TwoCondition) {
 		return "", nil
 	}
-	held, err := report.HoldMedianBody(h, hold.TwoCondition, posture, people, a)
+	held, err := report.HoldMedianBody(h, hold.TwoCondition, posture, body.Load{}, people, a)
 	if errors.Is(err, hold.ErrNotPossible) {
 		return "", nil
 	}
@@ -304,6 +315,7 @@ func describeHold(h *hold.Hold) string {
 
 func newHoldUntrained(env *environment) *cobra.Command {
 	asJSON, people := false, report.UntrainedAdults()
+	var loads loadFlags
 	c := &cobra.Command{
 		Use: "untrained [name or file]...", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.ArbitraryArgs,
 		Long: `Print a table of all holds, or of those named, for untrained women and men of the surveyed sizes,
@@ -317,9 +329,14 @@ youths of 12 to 17.`,
 			if err != nil {
 				return err
 			}
-			return runHoldUntrained(env, of, people, asJSON)
+			load, err := loads.read()
+			if err != nil {
+				return err
+			}
+			return runHoldUntrained(env, of, people, load, asJSON)
 		},
 	}
+	loads.addFlags(c.Flags())
 	c.Flags().StringSliceVar(&people, "people", people, "populations whose sizes the untrained have")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
 	return c
@@ -353,20 +370,21 @@ type untrainedStudy struct {
 	Holds   []study.StoredHold `json:"holds"`
 	People  []string           `json:"people"`
 	Bodies  int                `json:"bodies"`
+	Load    jsonform.Load      `json:"load,omitzero"`
 }
 
-func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, asJSON bool) error {
+func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, load body.Load, asJSON bool) error {
 	for _, name := range people {
 		if err := knowsPeople("--people", name); err != nil {
 			return err
 		}
 	}
-	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies}
+	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies, Load: jsonform.Load(load)}
 	var rows []report.UntrainedRow
 	for _, h := range holds {
-		more, err := report.UntrainedIn(h, hold.Posture{}, people)
+		more, err := report.UntrainedIn(h, hold.Posture{}, load, people)
 		if err != nil {
-			return err
+			return classify(err)
 		}
 		rows, of.Holds = append(rows, more...), append(of.Holds, study.StoredHold{Hold: h})
 	}

@@ -29,6 +29,7 @@ type personOptions struct {
 	units     string
 	endurance string
 	protocol  bool
+	loads     loadFlags
 
 	system  words.System
 	options person.Options
@@ -49,6 +50,7 @@ func (o *personOptions) addFlags(f *pflag.FlagSet) {
 	f.Var(&o.n, "n", fmt.Sprintf("bodies drawn for each person, %d to %d", person.LeastN, person.MostN))
 	f.Var(&o.seed, "seed", "seed of the random streams; the same seed gives the same bytes")
 	o.addModelFlags(f)
+	o.loads.addFlags(f)
 	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(names.All(strength.NumEndurances), ", "))
 	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(words.Systems[:], ", "))
 	addWorkers(f, &o.workers)
@@ -73,7 +75,7 @@ Only the name and the sex are needed:
   age: 34                         # what was not measured is drawn from people of that age
   measured_again: yes             # it is so, though next to nobody has it
   scan: {arms: 6.4 kg, legs: 21 kg, trunk: 29.1 kg, head: 4.5 kg}
-  hold: human-flag                # the default; legs, tilt and pose as in a claim
+  hold: human-flag                # the default; legs, tilt, pose, load and assist as in a claim
   tests:                          # of strength: see readiness
     one_arm_hang: {side: left, held: 20 s, added: 5 kg}
     one_arm_handstand: {held: 8 s, fingers: 6 kg, wall_distance: 20 cm}
@@ -193,6 +195,15 @@ func (o *personOptions) load(command string, paths []string) (persons []study.Pe
 		}
 		if err := distinctOwn(persons); err != nil {
 			return nil, stamp, err
+		}
+	}
+	if o.loads.given() {
+		load, err := o.loads.read()
+		if err != nil {
+			return nil, stamp, err
+		}
+		for i := range persons {
+			persons[i].Load = load
 		}
 	}
 	stamp, err = o.stamp(command, persons)

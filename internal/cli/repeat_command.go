@@ -11,9 +11,11 @@ import (
 	"path/filepath"
 	"slices"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
@@ -24,8 +26,8 @@ import (
 // are written down in files, and no others are taken from a file, which anybody may
 // have altered: what says where to write is none of them.
 var resultFlags = []string{
-	"all-rows", "all-subsets", "along", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
-	"hold", "legs", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
+	"all-rows", "all-subsets", "along", "assist", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
+	"hold", "legs", "load", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
 	"seed", "segments", "sobol", "until", "where", "working-share", "worth",
 }
 
@@ -58,6 +60,7 @@ type ranAs struct {
 	Persons []json.RawMessage   `json:"persons"`
 	Hold    study.StoredHold    `json:"hold"`  // of drivers
 	Holds   []study.StoredHold  `json:"holds"` // of hold untrained
+	Load    jsonform.Load       `json:"load"`  // likewise
 }
 
 // setFlags gives a command the flags of a stamp.
@@ -117,7 +120,9 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		if err := json.Unmarshal(m.stamp.Study, &untrained); err != nil {
 			return "", input(fmt.Errorf("%s: the people in it cannot be read: %w", m.path, err))
 		}
-		return summary, printed(func(env *environment) error { return runHoldUntrained(env, list, untrained.People, true) })
+		return summary, printed(func(env *environment) error {
+			return runHoldUntrained(env, list, untrained.People, body.Load(of.Load), true)
+		})
 	case "drivers":
 		if of.Hold.IsZero() {
 			return "", input(fmt.Errorf("%s: names no hold", m.path))

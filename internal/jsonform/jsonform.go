@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -15,6 +16,38 @@ type Legs struct {
 	Angle float64      `json:"angle,omitempty"`
 	Hip   float64      `json:"hip,omitempty"`
 	Knee  float64      `json:"knee,omitempty"`
+}
+
+// Load is what is carried at the points that carry anything, by name, kg; less than nothing
+// where something is taken off.
+type Load body.Load
+
+// MarshalJSON writes the points that carry anything.
+func (l Load) MarshalJSON() ([]byte, error) {
+	set := map[string]float64{}
+	for p, kg := range l {
+		if kg != 0 {
+			set[body.Point(p).String()] = kg
+		}
+	}
+	return json.Marshal(set)
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote; a name that is no point's is an error.
+func (l *Load) UnmarshalJSON(data []byte) error {
+	var set map[string]float64
+	if err := json.Unmarshal(data, &set); err != nil {
+		return err
+	}
+	*l = Load{}
+	for name, kg := range set {
+		p, ok := body.ParsePoint(name)
+		if !ok {
+			return fmt.Errorf("unknown point of the body %q", name)
+		}
+		l[p] = kg
+	}
+	return nil
 }
 
 // Pose is the variants that are set, by name, in metres and radians.

@@ -57,11 +57,22 @@ func widthsOf(segment string, fromFront bool) (from, to float64, err error) {
 func FromFront(h *hold.Hold) bool { return strings.HasPrefix(h.Plane, "frontal") }
 
 // Load is what bears a body beside its supports, as one force: the floor under the
-// lower legs of one who kneels. The force is nothing where there is none.
+// lower legs of one who kneels, and under what they carry. The force is nothing where there is none.
 func Load(f *hold.Figure) (at, force statics.Vec) {
-	for _, l := range f.System.Loads {
-		force = force.Plus(l.Force)
-		at = at.Plus(l.At.Times(l.Force.Length()))
+	loads := f.System.Loads
+	bear := func(where, up statics.Vec) {
+		force = force.Plus(up)
+		at = at.Plus(where.Times(up.Length()))
+	}
+	for _, c := range f.Carried {
+		if c.Borne {
+			bear(c.At, statics.Vec{Y: c.Kilograms * f.System.Gravity})
+		} else { // the last of them are what is carried
+			loads = loads[:len(loads)-1]
+		}
+	}
+	for _, l := range loads {
+		bear(l.At, l.Force)
 	}
 	if size := force.Length(); size > 0 {
 		at = at.Times(1 / size)

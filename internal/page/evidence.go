@@ -593,10 +593,11 @@ func (v *evidence) drawBodies() error {
 		name    string
 		hold    *hold.Hold
 		posture hold.Posture
+		load    body.Load
 	}
-	views := []view{{"free-body", v.Hold, c.Posture()}}
-	if ch := c.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
-		after := view{"free-body-after", v.Hold, c.PostureAfter()}
+	views := []view{{"free-body", v.Hold, c.Posture(), c.Load}}
+	if ch := c.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil || ch.Load != body.Load{}) {
+		after := view{"free-body-after", v.Hold, c.PostureAfter(), c.LoadAfter()}
 		if v.Next != nil {
 			after.hold = v.Next
 		}
@@ -608,7 +609,7 @@ func (v *evidence) drawBodies() error {
 			model = hold.Equilibrium
 		}
 		a := v.E.Assumptions.Centre
-		held, err := report.HoldMedianBody(view.hold, model, view.posture, population, &a)
+		held, err := report.HoldMedianBody(view.hold, model, view.posture, view.load, population, &a)
 		if errors.Is(err, hold.ErrNotPossible) {
 			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + words.Hold(view.hold) + ", so that there is no diagram of it."
 			continue

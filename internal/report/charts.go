@@ -419,6 +419,7 @@ func ChangeWords(c *claim.Claim) string {
 		parts = append(parts, ch.Hold.Name+" instead of "+c.Hold.Name)
 	}
 	parts = append(parts, words.BodyChangeBriefly(&ch.Body)...)
+	parts = appendSaid(parts, strings.ReplaceAll(words.LoadChange(c.Load, c.LoadAfter()), " kg", "\u00a0kg"))
 	if ch.Legs != nil {
 		parts = append(parts, "legs "+ch.Legs.Form.String())
 	}

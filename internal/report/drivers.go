@@ -9,6 +9,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -20,6 +21,7 @@ type Drivers struct {
 	Hold    *hold.Hold
 	Of      hold.Demand
 	Posture hold.Posture
+	Load    body.Load
 	Where   []anthro.Range
 	Fixed   bool // whether some assumption is not as by default
 	Parts   []DriversPart
@@ -77,7 +79,7 @@ func (p *DriversPart) spoken(d hold.Demand) words.Demand {
 }
 
 // holdWords names the hold with its posture.
-func (d *Drivers) holdWords() string { return words.NoBreak(words.Held(d.Hold, d.Posture)) }
+func (d *Drivers) holdWords() string { return words.NoBreak(words.Held(d.Hold, d.Posture, d.Load)) }
 
 // peopleWords names people with their conditions.
 func (d *Drivers) peopleWords(people string) string {

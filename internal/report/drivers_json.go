@@ -20,6 +20,7 @@ type DriversSummary struct {
 	Unit       string               `json:"unit"`
 	Legs       jsonform.Legs        `json:"legs,omitzero"`
 	Pose       jsonform.Pose        `json:"pose,omitzero"`
+	Load       jsonform.Load        `json:"load_kg,omitzero"`
 	Where      []study.StoredRange  `json:"where,omitempty"`
 	Parts      []DriversPartSummary `json:"parts"`
 	Validation string               `json:"validation"`
@@ -160,7 +161,7 @@ type AlongSummary struct {
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	unit, _ := wording.Output(d.Of.Unit)
 	s := DriversSummary{
-		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Where: study.StoreRanges(d.Where),
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: study.StoreRanges(d.Where),
 		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {

@@ -46,6 +46,9 @@ func DriversText(w io.Writer, d *Drivers) error {
 	}
 	t.line("")
 	t.readings(d)
+	for _, note := range words.LoadNotes(d.Load) {
+		t.wrap("", "", note)
+	}
 	t.wrap("", "", NotValidated+" "+Cautions)
 	return t.err
 }

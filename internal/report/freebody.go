@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
@@ -30,14 +31,14 @@ type HeldBody struct {
 }
 
 // HoldMedianBody holds up the body whose every measurement is the median of a
-// population. The error wraps hold.ErrNotPossible where that body cannot take
+// population, with what it carries. The error wraps hold.ErrNotPossible where that body cannot take
 // the posture.
-func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
+func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load body.Load, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	b := &HeldBody{
 		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, Of: surveyOf(people), N: people.N,
 		Defaults: *a == assume.Defaults(),
 	}
-	s := scenario.Scenario{Hold: h, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
+	s := scenario.Scenario{Hold: h, Load: load, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
 	parts, err := s.Parts()
 	if err != nil {
 		return nil, err
@@ -104,6 +105,7 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		force = force.Times(1 / weight)
 		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
 	}
+	f.Loads = b.loads(weight)
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
 		if err != nil {
@@ -121,6 +123,26 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	f.Dimensions = b.dimensions()
 	f.Title, err = b.title(f)
 	return f, err
+}
+
+// loads are what the body carries; what falls together in the plane is one.
+func (b *HeldBody) loads(weight float64) []chart.Load {
+	var list []chart.Load
+	all := b.Figure.Carried
+	for i := 0; i < len(all); i++ {
+		c, kg := all[i], all[i].Kilograms
+		const together = 1e-9
+		if i+1 < len(all) && all[i+1].Point == c.Point && all[i+1].At.Minus(c.At).Length() < together {
+			i++
+			kg += all[i].Kilograms
+		}
+		text := words.LoadAt(c.Point, kg)
+		if kg != b.Body.Load()[c.Point] {
+			text = words.LoadOnOne(kg) // of two that are apart
+		}
+		list = append(list, chart.Load{Text: strings.ReplaceAll(text, " kg", "\u00a0kg"), At: placeOf(c.At), Y: -kg * statics.StandardGravity / weight})
+	}
+	return list
 }
 
 func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
@@ -146,8 +168,10 @@ func (b *HeldBody) view() string {
 	return text
 }
 
-// postureWords says what is not the plain posture.
-func (b *HeldBody) postureWords() string { return words.NoBreak(words.Posture(b.Posture)) }
+// postureWords says what is not the plain posture, and what is carried.
+func (b *HeldBody) postureWords() string {
+	return words.NoBreak(words.PostureUnder(b.Posture, b.Body.Load()))
+}
 
 func (b *HeldBody) foot() chart.Foot {
 	assumptions := "defaults"

@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 )
 
@@ -26,7 +27,7 @@ func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
 		t.Fatal(err)
 	}
 	a := assume.Defaults()
-	b, err := HoldMedianBody(h, hold.Equilibrium, posture, population, &a)
+	b, err := HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -171,7 +172,7 @@ func TestNotPossibleIsSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	a := assume.Defaults()
-	if _, err := HoldMedianBody(h, hold.Equilibrium, posed(hold.WallDistance, 3), population, &a); !errors.Is(err, hold.ErrNotPossible) {
+	if _, err := HoldMedianBody(h, hold.Equilibrium, posed(hold.WallDistance, 3), body.Load{}, population, &a); !errors.Is(err, hold.ErrNotPossible) {
 		t.Errorf("3 m from the wall: %v", err)
 	}
 }

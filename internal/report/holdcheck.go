@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/outline"
@@ -47,14 +48,14 @@ func CheckHold(o *outline.Outline, h *hold.Hold) (*HoldCheck, error) {
 		if err != nil {
 			return nil, err
 		}
-		held, err := HoldMedianBody(h, hold.Equilibrium, hold.Posture{}, people, &a)
+		held, err := HoldMedianBody(h, hold.Equilibrium, hold.Posture{}, body.Load{}, people, &a)
 		cannot := errors.Is(err, hold.ErrNotPossible)
 		if err != nil && !cannot {
 			return nil, err
 		}
 		c.Medians = append(c.Medians, MedianBody{people, held, cannot})
 	}
-	c.Untrained, err = UntrainedIn(h, hold.Posture{}, UntrainedAdults())
+	c.Untrained, err = UntrainedIn(h, hold.Posture{}, body.Load{}, UntrainedAdults())
 	return c, err
 }
 

@@ -181,7 +181,7 @@ func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 				kinds = append(kinds, at)
 			}
 			name := names[i]
-			if with := words.NoBreak(words.Posture(a.Posture())); with != "" {
+			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
 				name += ", " + with
 			}
 			curves[at], of[at] = append(curves[at], curveOf(m, name)), append(of[at], a)

@@ -17,7 +17,15 @@ import (
 // Held names the hold of a claim with what is set of its pose, such as "push-up
 // (kneeling)".
 func Held(c *claim.Claim) string {
-	return words.NoBreak(words.HeldInFull(c.Hold, c.Posture()))
+	return words.NoBreak(words.HeldInFull(c.Hold, c.Posture(), c.Load))
+}
+
+// appendSaid appends what is said, where it is anything.
+func appendSaid(parts []string, text string) []string {
+	if text == "" {
+		return parts
+	}
+	return append(parts, text)
 }
 
 // ChangeSentence says in full words, to stand behind "with" or a colon, what is
@@ -40,9 +48,10 @@ func ChangeSentence(c *claim.Claim) string {
 	}
 	ch := c.Change
 	if ch.Hold != nil {
-		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter())) + ", in place of the " + Held(c)
+		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter(), c.LoadAfter())) + ", in place of the " + Held(c)
 	}
 	parts := words.BodyChangeInFull(&ch.Body)
+	parts = appendSaid(parts, words.LoadChange(c.Load, c.LoadAfter()))
 	if ch.Legs != nil {
 		parts = append(parts, words.Legs(*ch.Legs)+" in place of "+words.Legs(c.Legs))
 	}

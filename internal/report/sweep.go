@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
@@ -210,6 +211,9 @@ func (c *Sweep) Text(w io.Writer) error {
 		fmt.Fprintf(&b, "Bodies that cannot take the posture are left out: %s of all, at most %s at a point.\n",
 			words.Share(float64(c.impossible)/float64(c.bodies)), words.Share(c.most))
 	}
+	for _, note := range c.loadNotes() {
+		fmt.Fprintf(&b, "%s\n", note)
+	}
 	fmt.Fprintf(&b, "\n%s\n", NotValidated)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -225,6 +229,9 @@ func (c *Sweep) held() string {
 		}
 	}
 	add("hold", "Hold: "+s.Base.Hold.Name)
+	if load := words.Load(s.Base.Load); load != "" {
+		parts = append(parts, "carried: "+load)
+	}
 	add("people", "people: "+c.people())
 	add("model", "model: "+words.ModelOf(s.Base.Models[0]))
 	text := strings.Join(parts, "; ")
@@ -232,6 +239,23 @@ func (c *Sweep) held() string {
 		return "Hold, people and model are axes."
 	}
 	return words.Capital(text) + "."
+}
+
+// loadNotes lists what is to be said of what is carried, as a field or along an axis.
+func (c *Sweep) loadNotes() []string {
+	loads := []body.Load{c.study.Base.Load}
+	for i := range c.study.Axes {
+		a := &c.study.Axes[i]
+		name, found := strings.CutPrefix(a.Of, "load.")
+		if p, ok := body.ParsePoint(name); found && ok {
+			for _, kg := range append([]float64{a.Low, a.High}, a.Values...) {
+				var l body.Load
+				l[p] = kg
+				loads = append(loads, l)
+			}
+		}
+	}
+	return words.LoadNotes(loads...)
 }
 
 func (c *Sweep) swept(of string) bool {

@@ -303,6 +303,9 @@ func (c *Sweep) foot() chart.Foot {
 	if c.swept("hold") {
 		of = "holds as named"
 	}
+	if load := words.Load(s.Base.Load); load != "" {
+		of += ", " + load
+	}
 	assumptions := "defaults"
 	centre := s.Base.Assumed().Centre
 	for id := range assume.Count {

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 )
@@ -24,6 +25,7 @@ const (
 type UntrainedRow struct {
 	Hold    *hold.Hold
 	Posture hold.Posture
+	Load    body.Load
 	People  *anthro.Population
 	*scenario.Untrained
 }
@@ -44,7 +46,7 @@ func UntrainedLike(people *anthro.Population) []string {
 
 // UntrainedIn holds up untrained people of the sizes of some of the public, by name. Where
 // none of them can take the posture, Unknown says so.
-func UntrainedIn(h *hold.Hold, posture hold.Posture, of []string) ([]UntrainedRow, error) {
+func UntrainedIn(h *hold.Hold, posture hold.Posture, load body.Load, of []string) ([]UntrainedRow, error) {
 	var rows []UntrainedRow
 	for _, name := range of {
 		people, err := anthro.Load(name)
@@ -52,7 +54,7 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture, of []string) ([]UntrainedRo
 			return nil, err
 		}
 		s := scenario.Scenario{
-			Hold: h, Legs: posture.Legs, Pose: posture.Pose, Tilt: posture.Tilt,
+			Hold: h, Legs: posture.Legs, Pose: posture.Pose, Tilt: posture.Tilt, Load: load,
 			People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 		}
 		u, err := s.Untrained(UntrainedBodies, UntrainedSeed)
@@ -62,7 +64,7 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture, of []string) ([]UntrainedRo
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", h.Name, err)
 		}
-		rows = append(rows, UntrainedRow{h, posture, people, u})
+		rows = append(rows, UntrainedRow{h, posture, load, people, u})
 	}
 	return rows, nil
 }
@@ -89,7 +91,7 @@ func rowsPeople(rows []UntrainedRow) []*anthro.Population {
 // UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.
 func UntrainedText(w io.Writer, rows []UntrainedRow) error {
 	t := &textWriter{w: w}
-	t.line("For untrained %ss, in equilibrium", words.UntrainedAmong(rowsPeople(rows)))
+	t.line("For untrained %ss, in equilibrium%s", words.UntrainedAmong(rowsPeople(rows)), underLoad(rows))
 	for i := range rows {
 		r := &rows[i]
 		one := words.UntrainedOf(r.People)
@@ -129,7 +131,7 @@ func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
 	row("hold", "of", "times strength", "could hold it", "gives out first")
 	for i := range rows {
 		r := &rows[i]
-		name := words.Held(r.Hold, r.Posture)
+		name := words.Held(r.Hold, r.Posture, body.Load{})
 		if i > 0 && rows[i-1].Hold == r.Hold {
 			name = ""
 		}
@@ -143,8 +145,19 @@ func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
 		}
 	}
 	t.line("")
+	if under := underLoad(rows); under != "" {
+		t.wrap("", "", "All of them"+strings.TrimPrefix(under, ",")+". "+strings.Join(words.LoadNotes(rows[0].Load), " "))
+	}
 	t.wrap("", "", untrainedSays(rows))
 	return t.err
+}
+
+// underLoad says with what all rows are held up, after a comma; empty where it is nothing.
+func underLoad(rows []UntrainedRow) string {
+	if len(rows) == 0 || rows[0].Load == (body.Load{}) {
+		return ""
+	}
+	return ", with " + words.Load(rows[0].Load)
 }
 
 // UntrainedSummary is what is known of holds and untrained adults, for JSON.

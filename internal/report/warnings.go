@@ -11,6 +11,7 @@ import (
 // assumptions, and whether more bodies were drawn than the survey can tell anything of.
 func Warnings(r *outcome.Result) []string {
 	list := append([]string(nil), r.Warnings...)
+	list = append(list, words.LoadNotes(r.Claim.Load, r.Claim.LoadAfter())...)
 	add := func(whom string, drawing *float64, d *outcome.Draws) {
 		if said := beyondSurvey(drawing, d); said != "" {
 			list = append(list, whom+": "+said)

@@ -157,6 +157,9 @@ type claimReader struct {
 	masses   []body.Masses
 	segments []string
 	posture  scenario.PostureRule
+	carried  loadReader // before and after, then only before, then on top after
+	before   *loadReader
+	more     loadReader
 	measured bool // the quantity is known, so that its sizes can be read
 }
 
@@ -165,7 +168,7 @@ func (r *claimReader) read(top *value) {
 	text := func(to *string) func(*value) { return func(v *value) { *to = v.words() } }
 	clean := top.doc.clean()
 	_, stated := r.line["quantity"]
-	top.fields(map[string]func(*value){
+	readers := map[string]func(*value){
 		"claim":    text(&c.Name),
 		"says":     text(&c.Says),
 		"why":      text(&c.Why),
@@ -197,7 +200,15 @@ func (r *claimReader) read(top *value) {
 			}
 		},
 		"segments": func(v *value) { r.segments = v.namesOf(segment.Names()) },
-	})
+		"before": func(v *value) {
+			r.before = &loadReader{}
+			only := map[string]func(*value){}
+			r.before.into(only)
+			v.fields(only)
+		},
+	}
+	r.carried.into(readers)
+	top.fields(readers)
 	for _, needed := range []struct{ field, example string }{
 		{"claim", "longer-arms"}, {"says", "Longer arms make the human flag harder."}, {"hold", "human-flag"},
 		{"people", "[us-men, us-women]"}, {"expect", "increase"},
@@ -217,6 +228,7 @@ func (r *claimReader) read(top *value) {
 		c.Pose = r.pose.pose(h, c.Pose)
 	}
 	r.second(top.doc)
+	r.loads(top.doc)
 	r.resolveModels()
 }
 
@@ -252,6 +264,31 @@ func (r *claimReader) second(doc *document) {
 		}
 	} else if postured && c.Contrast != nil {
 		doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
+	}
+}
+
+// loads reads what the bodies carry: before and after, and on top after a change, or only
+// before it.
+func (r *claimReader) loads(doc *document) {
+	c := r.claim
+	c.Load = r.carried.total()
+	if c.Change == nil {
+		if r.before != nil {
+			doc.fail(r.line["before"], "before", "is what is carried before a change, and there is none")
+		}
+		return
+	}
+	c.Change.Load = r.more.total()
+	if r.before == nil {
+		return
+	}
+	before := r.before.total()
+	if before == c.Change.Load {
+		doc.fail(r.line["before"], "before", "is carried after the change as well: write it as load")
+	}
+	c.Load = c.Load.Plus(before)
+	for p := range before {
+		c.Change.Load[p] -= before[p]
 	}
 }
 
@@ -786,8 +823,10 @@ func (r *claimReader) change(v *value) {
 			})
 		},
 	})
+	r.more.into(readers)
 	v.fields(readers)
-	if clean() && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+	_, before := r.line["before"]
+	if clean() && !before && r.more == (loadReader{}) && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
 		v.fail("changes nothing")
 	}
 	r.claim.Change = ch

@@ -48,8 +48,9 @@ func with(t testing.TB, old, next string) string {
 func lists() *strings.Replacer {
 	join := func(names []string) string { return strings.Join(names, ", ") }
 	return strings.NewReplacer(
-		"<fields>", "change, claim, claimed, contrast, expect, hold, legs, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why, within",
+		"<fields>", "assist, before, change, claim, claimed, contrast, expect, hold, legs, load, matters, matters_because, models, no_effect_because, people, pose, posture, quantity, regional_masses, says, segments, share, tilt, why, within",
 		"<changes>", changeNames(),
+		"<points>", "ankles, belt, chest, hands, head, hips, knees, vest, waist, wrists",
 		"<quantities>", join(demandNames()),
 		"<assumptions>", join(AssumptionNames()),
 		"<leg forms>", join(names.All(hold.NumLegForms)),
@@ -124,6 +125,18 @@ var faults = []struct{ old, next, want string }{
 	{"{arm_length: +10 cm}", "{added_mass: {trunk: 3 cm}}", `f:5: change.added_mass.trunk: "3 cm": "cm" is the unit of a length, but a mass is needed here: write "61 kg" or "134 lb"`},
 	{"{arm_length: +10 cm}", "{added_mass: {working_share: 50 %}}", "f:5: change.added_mass: names no part of the body"},
 	{"{arm_length: +10 cm}", "{added_mass: {arms: 3 kg, working_share: 150 %}}", "f:5: change.added_mass.working_share: 1.5 is not possible, allowed are 0 to 1"},
+	{"{arm_length: +10 cm}", "{load: {ankle: 2 kg}}", "f:5: change.load.ankle: unknown field (did you mean ankles?); allowed are <points>"},
+	{"{arm_length: +10 cm}", "{load: {feet: 2 kg}}", "f:5: change.load.feet: unknown field (did you mean ankles?); allowed are <points>"},
+	{"{arm_length: +10 cm}", "{load: {ankles: 2}}", `f:5: change.load.ankles: "2": a mass needs its unit: write "61 kg" or "134 lb"`},
+	{"{arm_length: +10 cm}", "{load: {ankles: -2 kg}}", "f:5: change.load.ankles: -2 kg is not possible, allowed is more than 0 and up to 200 kg"},
+	{"{arm_length: +10 cm}", "{assist: {hips: 300 kg}}", "f:5: change.assist.hips: 300 kg is not possible, allowed is more than 0 and up to 200 kg"},
+	{"{arm_length: +10 cm}", "{load: {vest: 2 kg, chest: 1 kg}}", "f:5: change.load.chest: is there twice: vest is what is worn on the chest"},
+	{"{arm_length: +10 cm}", "{assist: {hips: 2 kg}, load: {belt: 1 kg}}", "f:5: change.load: something is carried and taken off at one point, the hips: give the difference"},
+	{"{arm_length: +10 cm}", "{load: {}}", "f:5: change.load: names no point of the body, as in {vest: 10 kg}; known are head, chest, waist, hips, knees, ankles, wrists, hands, vest, belt"},
+	{"{arm_length: +10 cm}", "{load: 2 kg}", "f:5: change.load: must be a mapping of fields, found a single value"},
+	{"{arm_length: +10 cm}", "{band: {hips: 2 kg}}", "f:5: change.band: unknown field (did you mean assist?); allowed are <changes>"},
+	{"{arm_length: +10 cm}", "{load: {vest: 2 kg}}\nbefore: {load: {chest: 2 kg}}", "f:6: before: is carried after the change as well: write it as load"},
+	{"{arm_length: +10 cm}", "{load: {vest: 2 kg}}\nbefore: {arm_length: +2 cm}", "f:6: before.arm_length: unknown field; allowed are assist, load"},
 	{"{arm_length: +10 cm}", "{added_mass: {arms: 3 kg, working_share: 1.5}}", "f:5: change.added_mass.working_share: 1.5 is not possible, allowed are 0 to 1"},
 	{"{arm_length: +10 cm}", "{legs: straddle}", `f:5: change.legs: a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`},
 	{"{arm_length: +10 cm}", "{legs: straddle 45}", `f:5: change.legs: "45": an angle needs its unit: write "41 deg" or "0.72 rad"`},
@@ -372,6 +385,8 @@ func TestChanges(t *testing.T) {
 		// The share that works is that of all the mass, wherever it stands.
 		{"{added_mass: {working_share: 40 %, arms: 2 kg, upper_trunk: 3 lb}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{
 			{Region: body.Arms, Kilograms: 2, Working: 0.4}, {Region: body.UpperTrunk, Kilograms: 1.36077711, Working: 0.4}}}}},
+		{"{load: {ankles: 2 kg, belt: 22 lb}}", scenario.Change{Load: body.Load{body.AtAnkles: 2, body.AtHips: 9.97903214}}},
+		{"{assist: {hips: 20 kg}, load: {vest: 4 kg}}", scenario.Change{Load: body.Load{body.AtHips: -20, body.AtChest: 4}}},
 		{"{lost_mass: {legs: 1.5 kg}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
 		// With a sign an angle is a turn, without one a place.
 		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(deg(5))}}},
@@ -618,7 +633,7 @@ func claimOf(change, hold string) string {
 
 // changeNames lists the fields of a change: those of the table and those of the hold.
 func changeNames() string {
-	names := strings.Fields("added_mass arm_angle assume hand_spacing hold legs lost_mass mass pose stature tilt")
+	names := strings.Fields("added_mass arm_angle assist assume hand_spacing hold legs load lost_mass mass pose stature tilt")
 	for t := range body.NumChanges {
 		names = append(names, t.String())
 	}

@@ -17,6 +17,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
@@ -188,7 +189,10 @@ func (r *personReader) read(top *value) {
 	}
 	r.Hold = hold.HumanFlag
 	clean := top.doc.clean()
+	var carried loadReader
+	carried.into(readers)
 	top.fields(readers)
+	r.Load = carried.total()
 	for _, needed := range []string{"person", "sex"} {
 		if _, ok := r.lines[needed]; !ok && top.isMapping() && !top.doc.meant[needed] {
 			top.doc.fail(r.Line, needed, "is missing, as in %s: %s", needed, map[string]string{"person": "Ada", "sex": "female, or male"}[needed])
@@ -454,6 +458,9 @@ func (p *Person) Resolved() map[string]any {
 	}
 	if p.Again {
 		r[again] = true
+	}
+	if p.Load != (body.Load{}) {
+		r["load"] = jsonform.Load(p.Load)
 	}
 	if p.Scan != nil {
 		scan := map[string]float64{}

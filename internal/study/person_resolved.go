@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/jsonform"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -28,6 +29,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		Legs   jsonform.Legs      `json:"legs"`
 		Pose   jsonform.Pose      `json:"pose"`
 		Tilt   float64            `json:"tilt"`
+		Load   jsonform.Load      `json:"load"`
 		Tests  *struct {
 			Hangs []struct {
 				Side        string
@@ -58,7 +60,7 @@ func PersonOf(resolved []byte) (Person, error) {
 	if r.Hold.IsZero() {
 		return p, errors.New("the person in it is in no hold")
 	}
-	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: r.Hold.Hold, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt}
+	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: r.Hold.Hold, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt, Load: body.Load(r.Load)}
 	for name, k := range r.Known {
 		m, ok := anthro.ParseMeasurement(name)
 		if !ok {

@@ -408,6 +408,7 @@ func suggest(name string, names []string) string {
 var everyday = map[string]string{
 	"name": "person", "gender": "sex", "population": "people",
 	"seconds": "held", "time": "held", "distance": "wall_distance",
+	"feet": "ankles", "band": "assist", "pulley": "assist", "spotter": "assist",
 	// of holds, whose angles are those of parts and not of joints
 	"description": "looks", "plane": "view", "facing": "faces", "support": "supports", "sharing": "shared", "legs": "leg_forms",
 	"arms": "upper_arms", "arm": "upper_arms", "shoulder": "upper_arms", "elbows": "forearms", "elbow": "forearms",

@@ -86,6 +86,7 @@ type storedArms struct {
 type storedChange struct {
 	Hold    StoredHold           `json:"hold,omitzero"`
 	Body    storedBody           `json:"body,omitzero"`
+	Load    jsonform.Load        `json:"load,omitzero"` // on top of what is carried before
 	Legs    *jsonform.Legs       `json:"legs,omitempty"`
 	Pose    *jsonform.Pose       `json:"pose,omitempty"`
 	Tilt    *float64             `json:"tilt,omitempty"`
@@ -95,7 +96,7 @@ type storedChange struct {
 }
 
 func storeChange(ch *scenario.Change) *storedChange {
-	s := &storedChange{Hold: StoredHold{ch.Hold}, Body: storedBody(ch.Body), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
+	s := &storedChange{Hold: StoredHold{ch.Hold}, Body: storedBody(ch.Body), Load: jsonform.Load(ch.Load), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
 	if a := ch.Arms; a != nil {
 		s.Arms = &storedArms{a.Angle, a.Turn, (*storedAmount)(a.Spacing)}
 	}
@@ -109,7 +110,7 @@ func storeChange(ch *scenario.Change) *storedChange {
 }
 
 func (s *storedChange) change() (*scenario.Change, error) {
-	ch := &scenario.Change{Hold: s.Hold.Hold, Body: body.Change(s.Body), Legs: (*hold.Legs)(s.Legs), Pose: (*hold.Pose)(s.Pose), Tilt: s.Tilt, Posture: s.Posture}
+	ch := &scenario.Change{Hold: s.Hold.Hold, Body: body.Change(s.Body), Load: body.Load(s.Load), Legs: (*hold.Legs)(s.Legs), Pose: (*hold.Pose)(s.Pose), Tilt: s.Tilt, Posture: s.Posture}
 	if a := s.Arms; a != nil {
 		ch.Arms = &scenario.Arms{Angle: a.Angle, Turn: a.Turn, Spacing: (*body.Amount)(a.Spacing)}
 	}
@@ -169,6 +170,7 @@ type StoredClaim struct {
 	Legs     jsonform.Legs    `json:"legs,omitzero"`
 	Pose     jsonform.Pose    `json:"pose,omitzero"`
 	Tilt     float64          `json:"tilt,omitempty"`
+	Load     jsonform.Load    `json:"load,omitzero"`
 	People   []StoredGroup    `json:"people"`
 	Where    []StoredRange    `json:"where,omitempty"`
 	Targets  []StoredTarget   `json:"targets,omitempty"`
@@ -186,7 +188,7 @@ type StoredClaim struct {
 // StoreClaim returns a claim as it is kept.
 func StoreClaim(c *claim.Claim) *StoredClaim {
 	s := &StoredClaim{
-		Name: c.Name, Says: c.Says, Why: c.Why, Hold: StoredHold{c.Hold}, Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt,
+		Name: c.Name, Says: c.Says, Why: c.Why, Hold: StoredHold{c.Hold}, Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt, Load: jsonform.Load(c.Load),
 		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: storeContrast(c.Contrast),
 		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
@@ -204,7 +206,7 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: s.Contrast.contrast(), Expect: s.Expect,
 		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
+		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, Load: body.Load(s.Load), People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
 	}
 	var err error
 	if s.Change != nil {
@@ -218,6 +220,7 @@ type storedSetting struct {
 	Legs   jsonform.Legs  `json:"legs"`
 	Pose   jsonform.Pose  `json:"pose"`
 	Tilt   float64        `json:"tilt"`
+	Load   jsonform.Load  `json:"load,omitzero"`
 	People []StoredGroup  `json:"people"`
 	Change storedChange   `json:"change"`
 	Model  scenario.Model `json:"model"`
@@ -269,7 +272,7 @@ func StoreSweep(s *sweep.Study) any {
 	}
 	t := storedSweep{
 		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: storeTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
-		Base: storedSetting{Hold: StoredHold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
+		Base: storedSetting{Hold: StoredHold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, Load: jsonform.Load(b.Load), People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
 		t.Demands = append(t.Demands, d.String())
@@ -293,7 +296,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
+			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, Load: body.Load(t.Base.Load), People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error

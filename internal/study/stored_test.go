@@ -20,7 +20,7 @@ import (
 func TestStoredSweep(t *testing.T) {
 	s := &sweep.Study{
 		Name: "arms", Says: "A title.", N: 5000, Quantiles: []float64{0.1, 0.5}, Demands: []hold.Demand{hold.RequiredForce, hold.ArmAngle},
-		Base: scenario.Scenario{Hold: hold.HumanFlag, Tilt: 0.1, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
+		Base: scenario.Scenario{Hold: hold.HumanFlag, Tilt: 0.1, Load: body.Load{body.AtAnkles: 2.5, body.AtHips: -20}, People: scenario.Survey("ansur2-men"), Models: []scenario.Model{scenario.DefaultModel(hold.TwoCondition)},
 			Change: &scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.UpperBody, Kilograms: 3.5, Working: 0.4}}}, Assume: map[assume.ID]float64{assume.StrengthByMass: 0.1}}},
 		Axes: []sweep.Axis{
 			{Of: "change.arm_length", Unit: "m", Values: []float64{0.01, 0.02}},

@@ -71,7 +71,8 @@ func (r *sweepReader) read(top *value) {
 	s := r.study
 	var axes, pose *value
 	design, _ := r.line["design"]
-	top.fields(map[string]func(*value){
+	var carried loadReader
+	readers := map[string]func(*value){
 		"sweep": func(v *value) { s.Name = v.words() },
 		"says":  func(v *value) { s.Says = v.words() },
 		"hold":  func(v *value) { s.Base.Hold = v.hold() },
@@ -118,7 +119,10 @@ func (r *sweepReader) read(top *value) {
 		"n":    func(v *value) { s.N = int(v.whole(sweep.MostBodies)) },
 		"seed": func(v *value) { s.Seed = v.whole(math.MaxUint64) },
 		"axes": func(v *value) { axes = v },
-	})
+	}
+	carried.into(readers)
+	top.fields(readers)
+	s.Base.Load = carried.total()
 	if r.posture != scenario.AtBest {
 		if s.Base.Change == nil {
 			s.Base.Change = &scenario.Change{}
@@ -200,8 +204,8 @@ func (r *sweepReader) change(v *value) {
 		return
 	}
 	ch := c.claim.Change
-	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != nil || c.changed != nil {
-		v.fail("hold, legs, tilt and pose are fields of the sweep itself, for there is no first body to tell apart")
+	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != nil || c.changed != nil || c.more != (loadReader{}) {
+		v.fail("hold, legs, tilt, pose, load and assist are fields of the sweep itself, for there is no first body to tell apart")
 		return
 	}
 	r.study.Base.Change = ch

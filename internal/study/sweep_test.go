@@ -113,7 +113,7 @@ func TestSweepFaults(t *testing.T) {
 		{"n: 2e4", "n: 2e4\ndesign: quasi-random", "points: is missing: a quasi-random design needs to know how many points"},
 		{"n: 2e4", "n: 2e4\ndesign: quasi-random\npoints: 0", "points: found 0, allowed are 1 to 1,000,000"},
 		{"quantiles: [5 %, 0.5]", "quantiles: [0.5, 5 %]", "s.yaml:9: quantiles: 0.05 comes after 0.5, they must increase"},
-		{"change: {added_mass: {upper_body: 5 kg, working_share: 50 %}}", "change: {legs: tuck}", "hold, legs, tilt and pose are fields of the sweep itself"},
+		{"change: {added_mass: {upper_body: 5 kg, working_share: 50 %}}", "change: {legs: tuck}", "hold, legs, tilt, pose, load and assist are fields of the sweep itself"},
 		{"sweep: everything", "swep: everything", "unknown field (did you mean sweep?)"},
 	} {
 		if !strings.Contains(goodSweep, c.old) {

@@ -16,8 +16,11 @@ import (
 
 // ChangeWords says what is changed of a person and of how the hold is done.
 func ChangeWords(p *person.Person, ch *scenario.Change, s words.System) string {
-	of := scenario.Scenario{Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt, Change: ch}
+	of := scenario.Scenario{Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt, Load: p.Load, Change: ch}
 	parts := words.BodyChange(&ch.Body, s)
+	if text := words.LoadChangeIn(of.Load, of.LoadAfter(), s); text != "" {
+		parts = append(parts, text)
+	}
 	if before, after := words.Posture(of.Posture()), words.Posture(of.PostureAfter()); before != after {
 		parts = append(parts, words.Instead(after, before))
 	}

@@ -37,7 +37,7 @@ func (a *PersonAnswer) Posture() hold.Posture {
 }
 
 // HoldWords names the hold with its posture.
-func (a *PersonAnswer) HoldWords() string { return words.Held(a.Hold, a.Posture()) }
+func (a *PersonAnswer) HoldWords() string { return words.Held(a.Hold, a.Posture(), a.Person.Load) }
 
 // KnownWords says what was measured, each value with its error.
 func (a *PersonAnswer) KnownWords(s words.System) string {

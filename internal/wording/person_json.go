@@ -33,6 +33,7 @@ type PersonSummary struct {
 	Legs        jsonform.Legs      `json:"legs"`
 	Pose        jsonform.Pose      `json:"pose"`
 	TiltDegrees float64            `json:"tilt_deg"`
+	Load        jsonform.Load      `json:"load_kg,omitzero"`
 	Headline    string             `json:"headline"`
 	Known       []KnownSummary     `json:"known"`
 	Scan        map[string]float64 `json:"scan_kg,omitempty"`
@@ -162,7 +163,7 @@ func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSum
 func SummarisePerson(a *PersonAnswer) PersonSummary {
 	p := a.Person
 	s := PersonSummary{
-		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: jsonform.Legs(p.Legs), Pose: jsonform.Pose(p.Pose), TiltDegrees: p.Tilt * 180 / math.Pi,
+		Person: p.Name, Sex: p.Sex.String(), People: a.Population.Name, Rest: a.Conditioned.Population.Name, Hold: a.Hold.Name, Legs: jsonform.Legs(p.Legs), Pose: jsonform.Pose(p.Pose), TiltDegrees: p.Tilt * 180 / math.Pi, Load: jsonform.Load(p.Load),
 		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.N, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {

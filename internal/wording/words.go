@@ -57,6 +57,7 @@ func PersonNotes(r *person.Result, s words.System) []string {
 			notes = append(notes, n)
 		}
 	}
+	notes = append(notes, words.LoadNotes(r.Person.Load)...)
 	for _, m := range r.Models {
 		if m.PossibleAll < 1 {
 			notes = append(notes, fmt.Sprintf("%s: %s of the bodies drawn cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))

@@ -3,6 +3,7 @@ package words
 import (
 	"strings"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 )
@@ -29,12 +30,14 @@ func with(name, words string) string {
 	return name + " (" + words + ")"
 }
 
-// Held names a hold with what is set of its posture, in brackets: "human flag (straddle
-// 40°)".
-func Held(h *hold.Hold, p hold.Posture) string { return with(Hold(h), Posture(p)) }
+// Held names a hold with what is set of its posture and what is carried, in brackets:
+// "human flag (straddle 40°, 2 kg at the hips)".
+func Held(h *hold.Hold, p hold.Posture, l body.Load) string {
+	return with(Hold(h), PostureUnder(p, l))
+}
 
 // HeldInFull is [Held] at full length: "push-up (legs in the tuck, tilted by 5°)".
-func HeldInFull(h *hold.Hold, p hold.Posture) string {
+func HeldInFull(h *hold.Hold, p hold.Posture, l body.Load) string {
 	var parts []string
 	if p.Legs.Form != hold.Together {
 		parts = append(parts, Legs(p.Legs))
@@ -43,7 +46,7 @@ func HeldInFull(h *hold.Hold, p hold.Posture) string {
 	if p.Tilt != 0 {
 		parts = append(parts, "tilted by "+Angle(p.Tilt))
 	}
-	return with(Hold(h), strings.Join(parts, ", "))
+	return with(Hold(h), behind(strings.Join(parts, ", "), l))
 }
 
 // Posture says briefly what is not the plain posture, or nothing: "straddle 22.5°,

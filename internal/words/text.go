@@ -39,4 +39,4 @@ func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", 
 // NoBreak keeps numbers and their units on one line.
 func NoBreak(text string) string { return unbroken.Replace(text) }
 
-var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm")
+var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")

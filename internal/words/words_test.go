@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -177,14 +178,33 @@ func TestPosture(t *testing.T) {
 	p := hold.Posture{Legs: hold.LegsIn(hold.Straddle, 22.5*math.Pi/180), Tilt: -4 * math.Pi / 180}
 	p.Pose[hold.FeetRaised] = 0.61
 	p.Pose[hold.Kneeling] = 1
-	if got, want := Held(hold.HumanFlag, p), "human flag (straddle 22.5°, kneeling, feet raised 61 cm, tilted −4°)"; got != want {
+	if got, want := Held(hold.HumanFlag, p, body.Load{body.AtAnkles: 2}), "human flag (straddle 22.5°, kneeling, feet raised 61 cm, tilted −4°, 2 kg at both ankles together)"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if got, want := HeldInFull(hold.PushUp, p), "push-up (legs in a straddle of 22.5° each, kneeling, feet raised 61 cm, tilted by −4°)"; got != want {
+	if got, want := HeldInFull(hold.PushUp, p, body.Load{}), "push-up (legs in a straddle of 22.5° each, kneeling, feet raised 61 cm, tilted by −4°)"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if got := Held(hold.LSit, hold.Posture{}); got != "L-sit" {
+	if got := Held(hold.LSit, hold.Posture{}, body.Load{}); got != "L-sit" {
 		t.Error(got)
+	}
+}
+
+func TestLoads(t *testing.T) {
+	vest, more := body.Load{body.AtChest: 10}, body.Load{body.AtChest: 10, body.AtHips: -20.5, body.AtWrists: 1}
+	for _, c := range []struct{ got, want string }{
+		{Load(body.Load{}), ""},
+		{Load(more), "10 kg on the chest, 20.5 kg taken off at the hips and 1 kg at both wrists together"},
+		{LoadIn(vest, Imperial), "22.0 lb on the chest"},
+		{LoadChange(vest, vest), ""},
+		{LoadChange(body.Load{}, vest), "10 kg on the chest"},
+		{LoadChange(vest, body.Load{}), "no load in place of 10 kg on the chest"},
+		{LoadChange(vest, body.Load{body.AtAnkles: 1}), "1 kg at both ankles together in place of 10 kg on the chest"},
+		{Held(hold.Planche, hold.Posture{}, vest), "planche (10 kg on the chest)"},
+		{fmt.Sprint(len(LoadNotes(body.Load{})), len(LoadNotes(vest)), len(LoadNotes(vest, more))), "0 1 2"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
 	}
 }
 

@@ -30,19 +30,18 @@ const (
 type PointInfo struct {
 	Name  string // as written in files
 	Worn  string // another name by what is worn there, "" where it has none
-	Where string // "at the hips"; of two alike "at the ankles"
-	Each  string // "at each ankle"; "" of a point that is one
+	Where string // "at the hips", "at both ankles together"
 }
 
 var points = [NumPoints]PointInfo{
-	AtHead:   {"head", "", "on the head", ""},
-	AtChest:  {"chest", "vest", "on the chest", ""},
-	AtWaist:  {"waist", "", "at the waist", ""},
-	AtHips:   {"hips", "belt", "at the hips", ""},
-	AtKnees:  {"knees", "", "at the knees", "at each knee"},
-	AtAnkles: {"ankles", "", "at the ankles", "at each ankle"},
-	AtWrists: {"wrists", "", "at the wrists", "at each wrist"},
-	AtHands:  {"hands", "", "in the hands", "in each hand"},
+	AtHead:   {"head", "", "on the head"},
+	AtChest:  {"chest", "vest", "on the chest"},
+	AtWaist:  {"waist", "", "at the waist"},
+	AtHips:   {"hips", "belt", "at the hips"},
+	AtKnees:  {"knees", "", "at both knees together"},
+	AtAnkles: {"ankles", "", "at both ankles together"},
+	AtWrists: {"wrists", "", "at both wrists together"},
+	AtHands:  {"hands", "", "in both hands together"},
 }
 
 // Info returns what the table says of the point.
@@ -141,8 +140,7 @@ func (l Load) Assists() bool {
 // shares are those of all that is held up, Mass that of the body alone, and Carried what
 // the one is over the other.
 //
-// It fails on the first body that an assist lifts, off the ground or round its shoulders,
-// and says which.
+// It fails on the first body that an assist lifts whole, and says which.
 func (l Load) Apply(dst, src *Columns) error {
 	if len(dst.own[0]) != src.Rows() {
 		panic("body: columns of different length")
@@ -196,18 +194,7 @@ func (c *Columns) carry(i int, l Load) error {
 		column[i] /= carried
 	}
 	c.carried[i] = carried
-	if l.Assists() && !(c.straightMoment(i) > 0) {
-		return fmt.Errorf("body: what is taken off would turn a body of %.1f kg over: nothing would be left to hold", c.Mass[i])
-	}
 	return nil
-}
-
-// straightMoment is the first moment of all but the arms about the shoulders, of a body
-// that is straight.
-func (c *Columns) straightMoment(i int) float64 {
-	shank := c.ShankShare[i]*c.ShankCentre[i] + c.FootShare[i]*(c.Shank[i]+c.FootCentre[i])
-	leg := c.LegShare(i)*c.Hip[i] + c.ThighShare[i]*c.ThighCentre[i] + (c.ShankShare[i]+c.FootShare[i])*c.Thigh[i] + shank
-	return c.HeadShare[i]*c.HeadCentre[i] + c.TrunkShare[i]*c.TrunkCentre[i] + 2*leg
 }
 
 // join puts a share at a place of a segment, whose centre moves.

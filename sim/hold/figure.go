@@ -44,13 +44,14 @@ type Support struct {
 }
 
 // Carried is a mass that a segment carries at a point, kg; less than nothing where
-// something is taken off there, straight up. The system has its weight among its loads,
-// but for what the floor bears.
+// something is taken off there, straight up. The system's last loads are those that are
+// not borne, in their order.
 type Carried struct {
 	Point     body.Point
 	Segment   string
 	At        statics.Vec
 	Kilograms float64
+	Borne     bool // by the floor, on which the segment lies
 }
 
 // Edge is a straight part of a fixture: a pole, bar, floor, wall, cable or box.

@@ -289,8 +289,9 @@ func (q *FigureBuilder) Done() (*Figure, error) {
 // carry hangs a mass at a point, of limbs half of it on each side.
 func (q *FigureBuilder) carry(p body.Point, kg float64) {
 	hang := func(segment string, at statics.Vec, kg float64) {
-		q.Carried = append(q.Carried, Carried{p, segment, at, kg})
-		if !slices.Contains(q.borne, segment) {
+		borne := slices.Contains(q.borne, segment)
+		q.Carried = append(q.Carried, Carried{p, segment, at, kg, borne})
+		if !borne {
 			q.System.Loads = append(q.System.Loads, statics.Load{Segment: segment, At: at, Force: down.Times(kg * q.System.Gravity)})
 		}
 	}

@@ -74,6 +74,11 @@ func variables() []Variable {
 			Meaning: "mass put on the " + strings.ReplaceAll(region.String(), "_", " ") + ", or taken off",
 			set:     func(s *setting, x float64) { s.putMass(region, x) }})
 	}
+	for p := range body.NumPoints {
+		list = append(list, Variable{Name: "load." + p.String(), Bounds: body.LoadBounds,
+			Meaning: "mass carried " + p.Info().Where + ", or taken off",
+			set:     func(s *setting, x float64) { s.Load[p] = x }})
+	}
 	list = append(list,
 		Variable{Name: "change.working_share", Bounds: body.WorkingBounds, Meaning: "share of the added mass that is muscle working in the hold",
 			set: func(s *setting, x float64) { s.working = &x }},

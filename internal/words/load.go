@@ -1,0 +1,102 @@
+package words
+
+import (
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+)
+
+// Load says what is carried, as somebody stated it: "10 kg on the chest and 4 kg at both
+// ankles together", "20 kg taken off at the hips"; empty where it is nothing.
+func Load(l body.Load) string { return And(loads(l, stated)) }
+
+// LoadIn is Load in a system of units.
+func LoadIn(l body.Load, s System) string { return And(loads(l, massIn(s))) }
+
+// LoadAt says what is carried at one point.
+func LoadAt(p body.Point, kilograms float64) string {
+	var l body.Load
+	l[p] = kilograms
+	return Load(l)
+}
+
+// LoadOnOne says what is carried on one of two limbs that are seen apart: "1 kg".
+func LoadOnOne(kilograms float64) string {
+	if kilograms < 0 {
+		return stated(-kilograms) + " taken off"
+	}
+	return stated(kilograms)
+}
+
+func stated(kilograms float64) string { return Given(kilograms) + " kg" }
+
+func massIn(s System) func(float64) string { return Printer(units.Mass, s) }
+
+func loads(l body.Load, mass func(kilograms float64) string) []string {
+	var parts []string
+	for p, kg := range l {
+		off := ""
+		if kg < 0 {
+			kg, off = -kg, "taken off "
+		}
+		if kg != 0 {
+			parts = append(parts, mass(kg)+" "+off+body.Point(p).Info().Where)
+		}
+	}
+	return parts
+}
+
+// LoadChange says what is carried after and before: "2 kg at both ankles together", "4 kg on
+// the chest in place of 10 kg on the chest"; empty where it is the same.
+func LoadChange(before, after body.Load) string { return loadChange(before, after, stated) }
+
+// LoadChangeIn is LoadChange in a system of units.
+func LoadChangeIn(before, after body.Load, s System) string {
+	return loadChange(before, after, massIn(s))
+}
+
+func loadChange(before, after body.Load, mass func(float64) string) string {
+	if before == after {
+		return ""
+	}
+	was, is := And(loads(before, mass)), And(loads(after, mass))
+	switch {
+	case was == "":
+		return is
+	case is == "":
+		is = "no load"
+	}
+	return is + " in place of " + was
+}
+
+// PostureUnder is Posture with what is carried behind it.
+func PostureUnder(p hold.Posture, l body.Load) string { return behind(Posture(p), l) }
+
+func behind(posture string, l body.Load) string {
+	return strings.Trim(posture+", "+Load(l), ", ")
+}
+
+// What is said wherever something is carried, and taken off.
+const (
+	LoadSays   = "What is carried is no part of the body: BW is the weight of the body alone, and what it can give is its own."
+	AssistSays = "What is taken off is a force straight up that stays as it is: a band gives less the shorter it gets, and pulls aslant where it does not hang above."
+)
+
+// LoadNotes lists what is to be said of loads, of those before and after a change.
+func LoadNotes(loads ...body.Load) []string {
+	carried, assisted := false, false
+	for _, l := range loads {
+		carried = carried || l != body.Load{}
+		assisted = assisted || l.Assists()
+	}
+	var notes []string
+	if carried {
+		notes = append(notes, LoadSays)
+	}
+	if assisted {
+		notes = append(notes, AssistSays)
+	}
+	return notes
+}
