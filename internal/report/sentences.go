@@ -266,14 +266,16 @@ func everyModel(r *outcome.Result) string {
 }
 
 // difficultyOtherWay says of a model that the hold gets harder where a claim's force
-// or moment falls, or easier where it rises; it is empty where the two go together.
+// or moment falls, or easier where it rises; it is empty where the two go together, or
+// neither goes anywhere.
 func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 	d := m.Pooled.Draws
 	if d.Difficulty == nil || d.Difficulty.P50 == nil || d.InUnit.P50 == nil {
 		return ""
 	}
 	size, own := wordsOf(hold.Difficulty, m.Model.Statics), sizesOf(c, m.Model.Statics)
-	if own.way(*d.InUnit.P50)*size.way(*d.Difficulty.P50) >= 0 {
+	hardly := math.Abs(*d.InUnit.P50) < own.little && math.Abs(*d.Difficulty.P50) < size.little // does either move
+	if hardly || own.way(*d.InUnit.P50)*size.way(*d.Difficulty.P50) >= 0 {
 		return ""
 	}
 	return "; but " + size.moves(*d.Difficulty.P50) + size.open(*d.Difficulty)

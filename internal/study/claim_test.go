@@ -670,6 +670,12 @@ func kindOf(c *claim.Claim) string {
 		for _, m := range ch.Body.Mass {
 			kinds = append(kinds, "mass of "+m.Region.String())
 		}
+		after := c.LoadAfter()
+		for p := range after {
+			if c.Load[p] != after[p] {
+				kinds = append(kinds, fmt.Sprintf("%s %t to %t", body.Point(p), c.Load[p] != 0, after[p] != 0))
+			}
+		}
 		if ch.Legs != nil {
 			kinds = append(kinds, "legs "+ch.Legs.Form.String())
 		}
