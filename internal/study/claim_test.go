@@ -568,7 +568,7 @@ func TestShippedClaims(t *testing.T) {
 // promises reports whether a sentence names a size.
 func promises(says string) bool { return sizes.MatchString(says) }
 
-var sizes = regexp.MustCompile(`\b(half|halves?|tenth|per cent|by a step)\b`)
+var sizes = regexp.MustCompile(`\b(half|halves?|fifth|tenth|per cent|by a step)\b`)
 
 // sizeless are the sentences in which a size is not how much the quantity moves.
 var sizeless = map[string]bool{
@@ -672,8 +672,8 @@ func kindOf(c *claim.Claim) string {
 		}
 		after := c.LoadAfter()
 		for p := range after {
-			if c.Load[p] != after[p] {
-				kinds = append(kinds, fmt.Sprintf("%s %t to %t", body.Point(p), c.Load[p] != 0, after[p] != 0))
+			if c.Load[p] != after[p] { // here or there
+				kinds = append(kinds, "carried at the "+body.Point(p).String())
 			}
 		}
 		if ch.Legs != nil {
