@@ -94,7 +94,8 @@ func TestHashesAreOfTheFiles(t *testing.T) {
 	}
 }
 
-// SOURCES.md speaks of every data set and of every raw file's hash.
+// SOURCES.md speaks of every data set, of its licence in the same words, and of every raw
+// file's hash.
 func TestSourcesAreComplete(t *testing.T) {
 	text, err := os.ReadFile("SOURCES.md")
 	if err != nil {
@@ -115,6 +116,7 @@ func TestSourcesAreComplete(t *testing.T) {
 			if err := Read(kind, name, file); err != nil {
 				t.Fatal(err)
 			}
+			want = append(want, from.Licence)
 			for _, raw := range from.Raw {
 				want = append(want, raw.File, raw.SHA256)
 			}
@@ -124,6 +126,7 @@ func TestSourcesAreComplete(t *testing.T) {
 	if err := Read("strength", "nhanes-grip-2011-2014", &size); err != nil {
 		t.Fatal(err)
 	}
+	want = append(want, size.Provenance.Licence)
 	for _, raw := range size.Provenance.Raw {
 		want = append(want, raw.File, raw.SHA256)
 	}

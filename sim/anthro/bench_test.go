@@ -19,18 +19,22 @@ func stored(n int) func([]float64) {
 }
 
 func BenchmarkDraw(b *testing.B) {
-	population, err := Load("ansur2-men")
-	if err != nil {
-		b.Fatal(err)
+	for _, name := range []string{"ansur2-men", "us-men"} {
+		b.Run("people="+name, func(b *testing.B) {
+			population, err := Load(name)
+			if err != nil {
+				b.Fatal(err)
+			}
+			people, sampler, normals := NewPeople(benchRows), population.NewSampler(), stored(numColumns*batchRows)
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := sampler.Draw(people, normals); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+		})
 	}
-	people, sampler, normals := NewPeople(benchRows), population.NewSampler(), stored(numColumns*batchRows)
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
 }
 
 func BenchmarkDrawSelection(b *testing.B) {
