@@ -82,16 +82,23 @@ and every number of the headline follow; bodies.parquet, everybody held up at th
 assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
 nothing else.
 
+With --for-whom the claim is judged for soldiers, the public, athletes and whoever else is
+shipped, each by itself, and a table and a sentence say whether the verdict depends on whom.
+
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
 library.html, library.json and a chart of them all.`,
 		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
+			if !c.Flags().Changed("for-whom") {
+				o.whom = o.all || len(args) > 1
+			}
 			return runClaimTests(c.Context(), env, o, args)
 		},
 	}
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
+	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each by itself, and say whether it depends on whom; on with several claims")
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
 	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
@@ -105,6 +112,7 @@ library.html, library.json and a chart of them all.`,
 type claimOptions struct {
 	common
 	all    bool // test every shipped claim
+	whom   bool // judge the claim for all shipped populations, each by itself
 	bodies bool // write the bodies of each of several claims
 }
 
@@ -191,10 +199,13 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 }
 
 // test tests a claim, with the table of its bodies in a folder where it is asked for.
-func (o *common) test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*tested, error) {
+func (o *claimOptions) test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*tested, error) {
 	t := &tested{options: claim.Options{
 		N: int(o.n), Seed: uint64(o.seed), Workers: int(o.workers), Draws: int(o.draws), Progress: progress,
 	}}
+	if o.whom {
+		t.options.Others = anthro.Names()
+	}
 	if bodies {
 		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := stampOf(c, t.options, rows)
@@ -287,7 +298,7 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	for _, p := range c.People {
 		own = append(own, p.Own)
 	}
-	return newStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, rangesOf(c.Assumed())}, o.Seed, c.Assumed().Centre, own...)
+	return newStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, rangesOf(c.Assumed()), o.Others}, o.Seed, c.Assumed().Centre, own...)
 }
 
 // resolvedClaim is the study of a claim as its outputs carry it.
@@ -297,4 +308,5 @@ type resolvedClaim struct {
 	N         int                   `json:"n"`
 	Draws     int                   `json:"assumption_draws"`
 	Uncertain map[string][2]float64 `json:"assumption_ranges"`
+	Others    []string              `json:"for_whom,omitempty"`
 }

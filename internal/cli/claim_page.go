@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -63,6 +64,12 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 	flag("seed", strconv.FormatUint(o.Seed, 10))
 	if o.Draws != claim.DefaultOptions().Draws {
 		flag("assumption-draws", strconv.Itoa(o.Draws))
+	}
+	if o.Others != nil {
+		if !slices.Equal(o.Others, anthro.Names()) {
+			return "", nil
+		}
+		parts = append(parts, "--for-whom")
 	}
 	if !slices.Equal(shipped.People, c.People) {
 		var people []string

@@ -35,7 +35,7 @@ func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	if err != nil {
 		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
 	}
-	o = claim.Options{N: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws}
+	o = claim.Options{N: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, Others: resolved.Others}
 	set, err := assumptionsOf(stamp)
 	if err != nil {
 		return nil, o, err
@@ -104,6 +104,7 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 	}
 	bodies := filepath.Join(folder, "bodies.parquet")
 	if m.text == nil && !draws {
+		t.options.Others = nil // of whom a table of bodies tells nothing
 		t.options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := stampOf(c, o, rows)
 			if err != nil {

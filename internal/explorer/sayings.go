@@ -18,6 +18,7 @@ type Saying struct {
 	Verdict  string          `json:"verdict"`
 	Mark     string          `json:"mark"` // that tells the verdict from others without colour
 	Headline string          `json:"headline"`
+	ForWhom  string          `json:"for_whom,omitempty"` // whether it depends on whom
 	Models   []SayingByModel `json:"models"`
 	Page     string          `json:"page"` // the evidence, relative to the site's root; "" where there is none
 }
@@ -41,6 +42,9 @@ func Shipped() (Sayings, error) {
 	for i := range l.Claims {
 		c := &l.Claims[i]
 		saying := Saying{Name: c.Name, Says: c.Says, Hold: c.Hold, Verdict: c.Verdict, Mark: words.VerdictMark(c.Verdict), Headline: c.Headline, Page: "sayings/" + c.Name + ".html"}
+		if c.ForWhom != nil {
+			saying.ForWhom = c.ForWhom.Says
+		}
 		for k := range c.Models {
 			row := &c.Models[k]
 			saying.Models = append(saying.Models, SayingByModel{row.Name(), row.Verdict, row.P50, row.Unit})

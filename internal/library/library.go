@@ -32,6 +32,16 @@ type Claim struct {
 	Headline string `json:"headline"`
 	N        int    `json:"n"` // bodies
 	Models   []Row  `json:"models"`
+	// ForWhom says whether it comes out the same for other people; nil where they were not
+	// asked about.
+	ForWhom *ForWhom `json:"for_whom,omitempty"`
+}
+
+// ForWhom is what came out of a claim for several populations, each by itself.
+type ForWhom struct {
+	Verdict string `json:"verdict"` // over all of them
+	Says    string `json:"says"`    // whether it depends on whom
+	People  []Row  `json:"people"`  // the effect over the draws
 }
 
 // Row is what one model says of a claim, of a contrast for one population. P50 is the

@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 )
 
@@ -26,7 +27,7 @@ const few = 2000
 func run(t *testing.T, n int) *library.Collection {
 	t.Helper()
 	o := claim.DefaultOptions()
-	o.N = n
+	o.N, o.Others = n, anthro.Names()
 	hash, err := provenance.Stamp{Data: datasets.Hashes()}.DataHash()
 	if err != nil {
 		t.Fatal(err)
@@ -83,6 +84,9 @@ func compare(t *testing.T, kept, next *library.Collection) {
 			t.Errorf("%s: kept is another claim or verdict, run with -update:\n%+v\n%+v", b.Name, a, b)
 			continue
 		}
+		if (a.ForWhom == nil) != (b.ForWhom == nil) || a.ForWhom != nil && !sameWhom(a.ForWhom, b.ForWhom) {
+			t.Errorf("%s: kept is another result for other people, run with -update:\n%+v\n%+v", b.Name, a.ForWhom, b.ForWhom)
+		}
 		for j := range a.Models {
 			x, y := &a.Models[j], &b.Models[j]
 			if x.Name() != y.Name() || x.Verdict != y.Verdict || x.Unit != y.Unit || !same(x.P5, y.P5) || !same(x.P50, y.P50) || !same(x.P95, y.P95) || !same(x.Share, y.Share) {
@@ -90,6 +94,13 @@ func compare(t *testing.T, kept, next *library.Collection) {
 			}
 		}
 	}
+}
+
+// sameWhom reports whether the same came out for the same people.
+func sameWhom(a, b *library.ForWhom) bool {
+	return a.Verdict == b.Verdict && a.Says == b.Says && slices.EqualFunc(a.People, b.People, func(x, y library.Row) bool {
+		return x.Name() == y.Name() && x.Verdict == y.Verdict && x.Unit == y.Unit && same(x.P5, y.P5) && same(x.P50, y.P50) && same(x.P95, y.P95)
+	})
 }
 
 func TestShippedResults(t *testing.T) {
@@ -115,6 +126,9 @@ func findsFaults(t *testing.T, next *library.Collection) {
 		"median":          func(c *library.Claim) { *c.Models[0].P50 *= 1.001 },
 		"share":           func(c *library.Claim) { *c.Models[0].Share += 0.01 },
 		"threshold":       func(c *library.Claim) { c.Matters = "nothing" },
+		"other people": func(c *library.Claim) {
+			c.ForWhom = &library.ForWhom{Verdict: c.Verdict, Says: "For nobody."}
+		},
 	} {
 		var spoilt library.Collection
 		if err := json.Unmarshal(library.JSON(), &spoilt); err != nil {

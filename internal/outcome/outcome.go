@@ -347,6 +347,7 @@ type Result struct {
 	Added       []Added
 	Warnings    []string
 	Reweighted  map[string]*anthro.Reweighted
+	ForWhom     *ForWhom // nil where nobody else was asked about
 
 	of *claim.Result
 }
@@ -388,6 +389,7 @@ func Of(r *claim.Result) *Result {
 	for _, a := range r.Added {
 		told.Added = append(told.Added, Added{a.Region, summaryOf(a.Kilograms, 1)})
 	}
+	told.ForWhom = forWhomOf(r)
 	return told
 }
 

@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
+	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 )
 
@@ -110,6 +112,42 @@ func (v *libraryView) Effect(claim, model int, which string) (template.HTML, err
 		kind = "percent"
 	}
 	return v.D(fmt.Sprintf("claims.%d.models.%d.%s", claim, model, which), kind)
+}
+
+// Asked lists the populations about whom any of the claims was asked, in the order in which
+// they were first.
+func (v *libraryView) Asked() []string {
+	var list []string
+	for _, c := range v.Data.Claims {
+		if c.ForWhom == nil {
+			continue
+		}
+		for _, p := range c.ForWhom.People {
+			if !slices.Contains(list, p.People) {
+				list = append(list, p.People)
+			}
+		}
+	}
+	return list
+}
+
+// Judged is the verdict on a claim for a population, with its effect.
+func (v *libraryView) Judged(claim int, people string) (template.HTML, error) {
+	of := v.Data.Claims[claim]
+	k := slices.IndexFunc(of.ForWhom.People, func(r library.Row) bool { return r.People == people })
+	if k < 0 {
+		return "–", nil
+	}
+	row := &of.ForWhom.People[k]
+	if row.Model == "" {
+		return template.HTML(template.HTMLEscapeString(row.Verdict)), nil
+	}
+	kind := "effect " + of.Quantity
+	if row.Unit == "%" {
+		kind = "percent"
+	}
+	effect, err := v.D(fmt.Sprintf("claims.%d.for_whom.people.%d.p50", claim, k), kind)
+	return template.HTML(template.HTMLEscapeString(words.VerdictShort(row.Verdict))) + ": " + effect, err
 }
 
 // Who says whose bodies were drawn, where that is the same for all.

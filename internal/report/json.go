@@ -34,6 +34,7 @@ type Summary struct {
 	AddedWords string                            `json:"added_mass_in_words,omitempty"`
 	Warnings   []string                          `json:"warnings,omitempty"`
 	Reweighted map[string]study.StoredReweighted `json:"reweighted,omitempty"`
+	ForWhom    *WhomSummary                      `json:"for_whom,omitempty"`
 	Measured   *Measured                         `json:"force_plates,omitempty"`
 	Validation string                            `json:"validation"`
 	Cautions   string                            `json:"cautions"`
@@ -102,7 +103,7 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
 		N: r.N, Draws: r.Draws, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
-		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), ForWhom: summariseWhom(r), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

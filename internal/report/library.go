@@ -43,6 +43,7 @@ func Entry(r *outcome.Result) library.Claim {
 		d := &r.Contrast[i]
 		row(d.Model, d.People, d.Verdict, d.Draws)
 	}
+	e.ForWhom = whomEntry(r)
 	return e
 }
 
@@ -95,6 +96,9 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 		for _, row := range Entry(r).Models {
 			t.line("    %-26s %-26s %s", row.Name(), row.Verdict, RowText(&row, c.Demand))
 		}
+		if r.ForWhom != nil {
+			t.wrap("    for whom: ", "      ", Whom(r.ForWhom))
+		}
 	}
 	t.line("")
 	var parts []string
@@ -102,6 +106,9 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 		parts = append(parts, fmt.Sprintf("%d %s", n.N, words.Verdict(n.Verdict)))
 	}
 	t.wrap("", "", fmt.Sprintf("%d claims: %s.", len(results), strings.Join(parts, ", ")))
+	if depend := dependOnWhom(results); depend != "" {
+		t.wrap("", "", depend)
+	}
 	t.wrap("", "", "Effects are those of the median body, or the difference of the groups' medians: the median over the draws, with 5–95 % of them.")
 	t.wrap("", "", "Model estimates. "+Cautions)
 	return t.err

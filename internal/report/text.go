@@ -21,6 +21,7 @@ func Text(w io.Writer, r *outcome.Result) error {
 	t.line("")
 	t.line("VERDICT: %s%s", words.Verdict(r.Verdict), CentralAlone(r))
 	t.wrap("", "", Headline(r))
+	t.whom(r)
 	for i := range r.Models {
 		if r.Claim.Contrast == nil {
 			t.model(r, &r.Models[i])

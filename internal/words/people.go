@@ -137,6 +137,45 @@ func Sexes(population string) string {
 	}
 }
 
+// The kinds of people that most is said of.
+const (
+	Public   = "the public"
+	Soldiers = "soldiers"
+)
+
+// Kind names the kind of people that a population is of, whatever their sex; other people
+// by their own name.
+func Kind(population string) string {
+	name, sex, _ := strings.Cut(population, "-")
+	switch {
+	case SurveyOf(population) == nil && sex != "girls" && sex != "boys":
+		return population
+	case name == "us" && (sex == "girls" || sex == "boys"):
+		return "youths"
+	case name == "us":
+		return Public
+	case name == "ansur2":
+		return Soldiers
+	}
+	return name
+}
+
+// Kinds names populations, by their kinds where all of a kind that are among the others are
+// of them, and else by their sexes.
+func Kinds(populations, among []string) string {
+	var names []string
+	for _, p := range populations {
+		name := Kind(p)
+		if slices.ContainsFunc(among, func(q string) bool { return Kind(q) == name && !slices.Contains(populations, q) }) {
+			name = Sexes(p)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return And(names)
+}
+
 // Drawn names the people of populations in plain words, survey by survey: "US men and
 // women of 18 to 59". Populations that are of no survey stand as others says.
 func Drawn(populations []string, others func(population string) string) string {

@@ -78,6 +78,16 @@ func VerdictMark(name string) string {
 	return ""
 }
 
+// VerdictShort is the short word for the verdict of a name.
+func VerdictShort(name string) string {
+	for v := range verdicts {
+		if claim.Verdict(v).String() == name {
+			return verdicts[v].Short
+		}
+	}
+	return name
+}
+
 // Means says what a verdict on a claim stands for.
 func (w VerdictWords) Means(c *claim.Claim) string {
 	text := w.change

@@ -131,12 +131,12 @@ func targetsOf(samples []datasets.AthleteSample) ([]Target, error) {
 }
 
 // otherSamples are what might have been published instead: as many of the samples, drawn
-// with replacement, so that it varies which athletes are meant; and of each the mean and
-// the standard deviation as other people of the same kind would have had them, each with
-// its standard error for normal values.
+// with replacement, so that it varies which athletes are meant, and of each the mean as
+// other people of the same kind would have had it, by its standard error. Standard
+// deviations stay: of 15 people their error would ask for more spread than the public has.
 func otherSamples(samples []datasets.AthleteSample, stream *montecarlo.Stream) []datasets.AthleteSample {
 	other := make([]datasets.AthleteSample, len(samples))
-	var z [2]float64
+	var z [1]float64
 	for i := range other {
 		other[i] = samples[int(stream.Float64()*float64(len(samples)))]
 		other[i].Sizes = slices.Clone(other[i].Sizes)
@@ -144,7 +144,6 @@ func otherSamples(samples []datasets.AthleteSample, stream *montecarlo.Stream) [
 			of := &other[i].Sizes[k]
 			stream.Normals(z[:])
 			of.Mean += z[0] * of.SD / math.Sqrt(float64(of.N))
-			of.SD *= math.Exp(z[1] / math.Sqrt(2*float64(of.N-1)))
 		}
 	}
 	return other

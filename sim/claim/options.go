@@ -19,6 +19,10 @@ type Options struct {
 	// draws are of people alone.
 	Draws int
 
+	// Others are embedded populations on each of which the claim is judged as well, apart
+	// from its own; see Result.ForWhom. A verdict rests on the claim's own people alone.
+	Others []string
+
 	// Progress, where set, is told how far a stage is; it is called from one
 	// goroutine.
 	Progress func(stage string, done, total int)

@@ -77,6 +77,9 @@ type Result struct {
 	Taught      *Taught // nil where the rule has no answer
 	Added       []Added
 	Warnings    []string
+	// ForWhom says what came out for each of the claim's populations and for the others
+	// that were asked about; nil where none were.
+	ForWhom []Judged
 	// Reweighted says, by population, how people were weighted to the claim's means.
 	Reweighted map[string]*anthro.Reweighted
 

@@ -120,6 +120,7 @@ type outer struct {
 	crossed [][][]*drivers.Crossed
 	looks   int
 	fixed   bool          // nothing is drawn but people
+	lean    bool          // no more is looked at than verdicts and effects
 	decided [][]*Decisive // by model and population
 	survey  [][]doubt     // by model and population, the last of them all together
 }
@@ -136,16 +137,23 @@ func (t *test) newOuter(o *Options) *outer {
 // first is how many draws of each replicate are judged at the first look.
 func (o *Options) first() int { return (max(o.Draws, LeastDraws) + Replicates - 1) / Replicates }
 
-// draw judges draws until their verdicts are settled or they may double no more.
-func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
-	d := t.newOuter(o)
+// judge judges draws until their verdicts are settled or they may double no more.
+func (d *outer) judge(ctx context.Context, o *Options) error {
 	for from, upto := 0, o.first(); ; from, upto = upto, 2*upto {
 		if err := d.extend(ctx, from, upto, o); err != nil {
-			return nil, err
+			return err
 		}
 		if d.looks++; d.fixed || d.settled() || d.looks > MostDoublings {
-			break
+			return nil
 		}
+	}
+}
+
+// draw judges draws, and finds what the surveys and what decides an open verdict do.
+func (t *test) draw(ctx context.Context, o *Options) (*outer, error) {
+	d := t.newOuter(o)
+	if err := d.judge(ctx, o); err != nil {
+		return nil, err
 	}
 	if err := d.surveys(ctx, o); err != nil {
 		return nil, err
@@ -174,6 +182,7 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 	of := func(index int) (replicate, k int) { return index % Replicates, from + index/Replicates }
 	newWorker := func() func(int, *answer) error {
 		a := d.t.newAssessor(o.Seed, stages[:])
+		a.lean = d.lean
 		return func(index int, out *answer) error {
 			r, k := of(index)
 			if d.fixed && k > 0 { // the first again

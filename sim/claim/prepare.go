@@ -97,8 +97,11 @@ func ready(c *Claim, models []scenario.Model) (*test, error) {
 // notes adds to a result what is to be known of people who are not just drawn from a
 // survey, and of what was taken for granted.
 func (t *test) notes(res *Result, o *Options) {
-	for _, g := range t.groups {
+	for i, g := range t.groups {
 		p := g.Selection.Population
+		if why := t.borrowed(i); why != "" {
+			res.Warnings = append(res.Warnings, why+": what tells the groups apart goes with the rest as in "+p.Survey().Name)
+		}
 		if p.Reweighted != nil {
 			if res.Reweighted == nil {
 				res.Reweighted = map[string]*anthro.Reweighted{}
@@ -238,6 +241,9 @@ func (t *test) test(ctx context.Context, o *Options) (res *Result, err error) {
 		return nil, err
 	}
 	if res.Added, err = t.added(o.Seed); err != nil {
+		return nil, err
+	}
+	if res.ForWhom, err = d.forWhom(ctx, o); err != nil {
 		return nil, err
 	}
 	return res, central.keep()

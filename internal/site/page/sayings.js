@@ -29,6 +29,7 @@ export async function show(catalogue, chosen) {
       el('p', {class: 'verdict'}, el('span', {class: 'mark', 'aria-hidden': 'true'}, s.mark), ' ', s.verdict),
       el('p', null, first(s.headline)),
       rest(s.headline) ? el('details', null, el('summary', null, 'In numbers'), el('p', null, rest(s.headline))) : null,
+      s.for_whom ? el('p', {class: 'small'}, s.for_whom) : null,
       (s.models || []).length > 1 ? el('p', {class: 'small'}, s.models.map((m) => `${m.model}: ${m.verdict}`).join(' · ')) : null,
       el('p', {class: 'small'}, (catalogue.holds.find((h) => h.name === s.hold) || {title: s.hold}).title))));
   };

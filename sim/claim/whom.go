@@ -1,0 +1,113 @@
+package claim
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"counterpoise/sim/scenario"
+)
+
+// Judged is what the draws say of a claim on one population.
+type Judged struct {
+	People  string
+	Verdict Verdict // under all models that judge
+	Models  []JudgedModel
+	Why     string // nobody could be judged, or empty; then there is neither verdict nor model
+}
+
+// JudgedModel is what they say under one model.
+type JudgedModel struct {
+	Model   string
+	Verdict Verdict
+	Draws   int
+	// Effect is the median effect over the draws, or the difference of the groups' medians,
+	// in the claim's unit; see Draws.
+	Effect Summary
+}
+
+// judged is what the draws say of one of the claim's populations.
+func (d *outer) judged(g int) Judged {
+	t := d.t
+	j := Judged{People: t.groups[g].Population}
+	var verdicts []Verdict
+	for l, m := range t.models {
+		v, _ := d.settle(l, g)
+		if t.claim.Contrast == nil && d.exact(l) && v != NobodyHolds {
+			v = NoEffect
+		}
+		medians, _ := d.centred(numberOf(d.all(l, g), func(r *reading) float64 { return r.inUnit(t.claim) }))
+		j.Models = append(j.Models, JudgedModel{m.String(), v, d.n(), band(medians)})
+		verdicts = append(verdicts, v)
+	}
+	j.Verdict, _ = overall(verdicts)
+	return j
+}
+
+// judge judges a claim on one population in place of its own people, by the rule of Test,
+// and no more: nobody is held up at the central assumptions, other postures are not looked
+// at, nor what decides an open verdict. What it says does not depend on who else is asked.
+// As draws double while they are too close to call, it starts with the fewest.
+func (c *Claim) judge(ctx context.Context, name string, o Options) (Judged, error) {
+	one := *c
+	one.People = scenario.Survey(name)
+	t, err := prepare(&one)
+	if err != nil {
+		return Judged{}, err
+	}
+	if why := t.borrowed(0); why != "" {
+		return Judged{People: name, Why: why}, nil
+	}
+	o.Draws = min(o.Draws, LeastDraws)
+	d := t.newOuter(&o)
+	d.lean = true
+	if err := d.judge(ctx, &o); err != nil {
+		return Judged{}, err
+	}
+	return d.judged(0), nil
+}
+
+// borrowed says why what a contrast finds among a population's people is not theirs, or is
+// empty: of athletes sizes are known one by one, and how they go together is the survey's.
+func (t *test) borrowed(g int) string {
+	a := t.groups[g].Selection.Population.Athletes()
+	if a == nil || t.claim.Contrast == nil {
+		return ""
+	}
+	return fmt.Sprintf("how sizes go together among %s was never measured", a.Who)
+}
+
+// forWhom is what the draws say of each of the claim's populations, and then of the others
+// that are asked about.
+func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
+	if len(o.Others) == 0 {
+		return nil, nil
+	}
+	var list []Judged
+	for g := range d.t.groups {
+		list = append(list, d.judged(g))
+	}
+	progress, own := o.Progress, *o
+	own.Progress = nil
+	for k, name := range o.Others {
+		if progress != nil {
+			progress("for whom", k, len(o.Others))
+		}
+		if slices.ContainsFunc(list, func(j Judged) bool { return j.People == name }) {
+			continue
+		}
+		j, err := d.t.claim.judge(ctx, name, own)
+		if IsInput(err) {
+			j, err = Judged{People: name, Why: err.Error()}, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, j)
+	}
+	return list, nil
+}
+
+// Together joins the verdicts on several populations: their common one; it depends on the
+// body where two that are settled differ, and else is not settled where one is not.
+func Together(each []Verdict) Verdict { return together(each) }
