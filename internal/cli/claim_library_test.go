@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"counterpoise/sim/anthro"
 )
 
 func mustRead(t *testing.T, path ...string) []byte {
@@ -171,5 +173,35 @@ func TestOneOfSeveralClaims(t *testing.T) {
 	code, stdout, stderr = call(append([]string{"claim", "test", "straddle"}, nobodys(t)...)...)
 	if code != exitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "nobody that was drawn takes the posture\n") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
+	}
+}
+
+// With --for-whom a claim says of every shipped population what comes out for it, and every
+// file of it repeats.
+func TestForWhom(t *testing.T) {
+	out := t.TempDir()
+	args := []string{"claim", "test", "front-lever-lost-weight", "--n", "2000", "--assumption-draws", "256", "--for-whom"}
+	code, stdout, stderr := call(append(args, "--out", out)...)
+	if code != exitDone {
+		t.Fatal(stderr)
+	}
+	_, table, _ := strings.Cut(stdout, "\nFor whom\n")
+	table, _, _ = strings.Cut(table, "\n\n")
+	lines := strings.Split(table, "\n")
+	if len(lines) != len(anthro.Names())+1 || lines[len(lines)-1] != "  The verdict does not depend on whom: supported for everybody asked." {
+		t.Errorf("the table is\n%s", table)
+	}
+	for _, line := range lines[:len(lines)-1] {
+		if !strings.Contains(line, "supported") || !strings.Contains(line, " % (−") {
+			t.Errorf("no verdict and effect in %q", line)
+		}
+	}
+	for _, file := range []string{"summary.json", pageName, drawsFile, "bodies.parquet"} {
+		if code, stdout, stderr := call("repeat", filepath.Join(out, file)); code != exitDone || !strings.Contains(stdout, "identical") {
+			t.Errorf("%s: %s%s", file, stdout, stderr)
+		}
+	}
+	if page := mustRead(t, out, pageName); !bytes.Contains(page, []byte("Whether it depends on whom")) || !bytes.Contains(page, []byte("--for-whom")) {
+		t.Error("the page does not say it, or not how it was made")
 	}
 }

@@ -49,7 +49,7 @@ func whomEntry(r *outcome.Result) *library.ForWhom {
 // who are open or not judged are a class each as well.
 type whomClass struct {
 	verdict claim.Verdict // of the first of them
-	sizes   bool          // whether they differ in what is said of the size
+	sizes   bool          // whether they differ in what is said beside it
 	who     []string      // populations
 }
 
@@ -141,7 +141,7 @@ func Whom(f *outcome.ForWhom) string {
 		return "Not settled for anybody asked, so that it is open whether it depends on whom."
 	case len(settled) == 1 && notSettled == "":
 		text := "The verdict does not depend on whom: " + settled[0].name() + " for everybody asked"
-		if settled[0].sizes {
+		if settled[0].sizes && classOf(settled[0].verdict) == claim.Supported {
 			text += ", not by the same size"
 		}
 		return text + "."
@@ -187,6 +187,14 @@ func carries(f *outcome.ForWhom) string {
 	return text
 }
 
+// whomName names a population asked about, where women are compared with men both of them.
+func whomName(r *outcome.Result, population string) string {
+	if c := r.Claim.Contrast; c != nil && c.Sexes {
+		return words.Kind(population)
+	}
+	return words.Sexes(population)
+}
+
 // whom writes the table of those asked.
 func (t *textWriter) whom(r *outcome.Result) {
 	e := whomEntry(r)
@@ -200,7 +208,7 @@ func (t *textWriter) whom(r *outcome.Result) {
 		if effect == "" {
 			effect = RowText(&row, r.Claim.Demand)
 		}
-		first := fmt.Sprintf("  %-24s %-39s", words.Sexes(row.People), row.Verdict)
+		first := fmt.Sprintf("  %-24s %-39s", whomName(r, row.People), row.Verdict)
 		t.wrap(first, strings.Repeat(" ", 26), effect)
 	}
 	t.wrap("  ", "  ", e.Says)

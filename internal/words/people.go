@@ -69,6 +69,7 @@ type Survey struct {
 	Limits string // what its people are not
 	men    string // "Army men" where the public's are "men"
 	women  string
+	kind   string // whatever their sex
 }
 
 // The public is credited as NCHS asks, in brief; data sets carry the full terms.
@@ -81,21 +82,21 @@ var surveys = map[string]*Survey{
 	"ansur2": {
 		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014; public domain)",
 		"Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
-		"Army men", "Army women",
+		"Army men", "Army women", Soldiers,
 	},
 	"us": {
 		"US SEX of 18 to 59", nhanes + proportions,
 		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
 			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
-		"men", "women",
+		"men", "women", Public,
 	},
 	"gymnasts": {
 		"US SEX of 18 to 35 at the sizes of competitive gymnasts", nhanes + ", weighted to published sizes of gymnasts" + proportions,
-		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes",
+		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes", "gymnasts",
 	},
 	"climbers": {
 		"US SEX of 18 to 35 at the sizes of trained climbers", nhanes + ", weighted to published sizes of climbers" + proportions,
-		sizesAlone, "men of climbers' sizes", "women of climbers' sizes",
+		sizesAlone, "men of climbers' sizes", "women of climbers' sizes", "climbers",
 	},
 }
 
@@ -109,7 +110,7 @@ var youths = &Survey{
 	nhanes + ", with proportions from Snyder et al. 1977 and the 2012 US Army survey (Gordon et al. 2014)",
 	"Youths of one country, and no athletes of this hold. Their proportions are those of children of 1975–77 of that stature, mass, waist and age; span, palm and the heights of acromion and neck are what soldiers of those proportions have. " +
 		"Segment tables are of adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
-	"boys", "girls",
+	"boys", "girls", "youths",
 }
 
 // SurveyOf returns the survey of an embedded population; nil where it is of none.
@@ -146,18 +147,10 @@ const (
 // Kind names the kind of people that a population is of, whatever their sex; other people
 // by their own name.
 func Kind(population string) string {
-	name, sex, _ := strings.Cut(population, "-")
-	switch {
-	case SurveyOf(population) == nil && sex != "girls" && sex != "boys":
-		return population
-	case name == "us" && (sex == "girls" || sex == "boys"):
-		return "youths"
-	case name == "us":
-		return Public
-	case name == "ansur2":
-		return Soldiers
+	if s := SurveyOf(population); s != nil {
+		return s.kind
 	}
-	return name
+	return population
 }
 
 // Kinds names populations, by their kinds where all of a kind that are among the others are

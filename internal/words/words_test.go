@@ -253,6 +253,14 @@ func TestEverySurveyHasWords(t *testing.T) {
 			t.Errorf("%s: %+v", name, s)
 		}
 	}
+	for _, name := range anthro.Names() {
+		if Kind(name) == name || Kind(name) == "" {
+			t.Errorf("%s is of no kind", name)
+		}
+	}
+	if got, want := Kinds([]string{"us-men", "ansur2-men", "ansur2-women", "club"}, []string{"us-women", "us-men", "ansur2-men", "ansur2-women", "club"}), "men, soldiers and club"; got != want {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
 	all := []string{"us-women", "us-men", "ansur2-men", "club.json"}
 	if got, want := Drawn(all, func(name string) string { return "people of " + name }), "US women and men of 18 to 59, US Army men of a 2012 survey and people of club.json"; got != want {
 		t.Errorf("got  %q\nwant %q", got, want)

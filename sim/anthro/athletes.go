@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"counterpoise/datasets"
@@ -31,6 +32,19 @@ func Names() []string {
 func Missing(name string) string {
 	if a := athletes()[name]; a != nil && a.Missing != "" {
 		return fmt.Sprintf("there are no people %s: %s; take %s", name, a.Missing, a.Instead)
+	}
+	return ""
+}
+
+// OtherSex returns the embedded population of the other sex that is of the same people;
+// empty where there is none.
+func OtherSex(name string) string {
+	for _, pair := range [...][2]string{{"-women", "-men"}, {"-girls", "-boys"}} {
+		for k, end := range pair {
+			if stem, ok := strings.CutSuffix(name, end); ok && slices.Contains(Names(), stem+pair[1-k]) {
+				return stem + pair[1-k]
+			}
+		}
 	}
 	return ""
 }

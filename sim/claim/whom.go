@@ -3,12 +3,13 @@ package claim
 import (
 	"context"
 	"fmt"
-	"slices"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/scenario"
 )
 
-// Judged is what the draws say of a claim on one population.
+// Judged is what the draws say of a claim on one population, of women against men on one
+// of each, by the name of the women's.
 type Judged struct {
 	People  string
 	Verdict Verdict // under all models that judge
@@ -29,34 +30,39 @@ type JudgedModel struct {
 // judged is what the draws say of one of the claim's populations.
 func (d *outer) judged(g int) Judged {
 	t := d.t
-	j := Judged{People: t.groups[g].Population}
+	j := Judged{People: t.toldOf(g)}
 	var verdicts []Verdict
 	for l, m := range t.models {
 		v, _ := d.settle(l, g)
-		if t.claim.Contrast == nil && d.exact(l) && v != NobodyHolds {
+		if v != NobodyHolds && t.claim.Contrast == nil && d.exact(l) {
 			v = NoEffect
 		}
 		medians, _ := d.centred(numberOf(d.all(l, g), func(r *reading) float64 { return r.inUnit(t.claim) }))
 		j.Models = append(j.Models, JudgedModel{m.String(), v, d.n(), band(medians)})
 		verdicts = append(verdicts, v)
 	}
-	j.Verdict, _ = overall(verdicts)
+	if j.Verdict, _ = overall(verdicts); j.Verdict == NobodyHolds {
+		j = Judged{People: j.People, Why: "nobody drawn takes the posture"}
+		if t.claim.Contrast != nil {
+			j.Why = "in one of the groups hardly anybody is drawn who takes the posture"
+		}
+	}
 	return j
 }
 
-// judge judges a claim on one population in place of its own people, by the rule of Test,
-// and no more: nobody is held up at the central assumptions, other postures are not looked
-// at, nor what decides an open verdict. What it says does not depend on who else is asked.
-// As draws double while they are too close to call, it starts with the fewest.
-func (c *Claim) judge(ctx context.Context, name string, o Options) (Judged, error) {
-	one := *c
-	one.People = scenario.Survey(name)
-	t, err := prepare(&one)
+// judge judges a claim on other people in place of its own, by the rule of Test, and no
+// more: nobody is held up at the central assumptions, other postures are not looked at, nor
+// what decides an open verdict. What it says does not depend on who else is asked. As draws
+// double while they are too close to call, it starts with the fewest.
+func (c *Claim) judge(ctx context.Context, o Options, names ...string) (Judged, error) {
+	other := *c
+	other.People = scenario.Survey(names...)
+	t, err := prepare(&other)
 	if err != nil {
 		return Judged{}, err
 	}
 	if why := t.borrowed(0); why != "" {
-		return Judged{People: name, Why: why}, nil
+		return Judged{People: names[0], Why: why}, nil
 	}
 	o.Draws = min(o.Draws, LeastDraws)
 	d := t.newOuter(&o)
@@ -83,9 +89,14 @@ func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
 	if len(o.Others) == 0 {
 		return nil, nil
 	}
+	c := d.t.claim
 	var list []Judged
-	for g := range d.t.groups {
+	asked := map[string]bool{}
+	for g := range d.t.told() {
 		list = append(list, d.judged(g))
+	}
+	for _, g := range d.t.groups {
+		asked[g.Population] = true
 	}
 	progress, own := o.Progress, *o
 	own.Progress = nil
@@ -93,10 +104,21 @@ func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
 		if progress != nil {
 			progress("for whom", k, len(o.Others))
 		}
-		if slices.ContainsFunc(list, func(j Judged) bool { return j.People == name }) {
+		if asked[name] {
 			continue
 		}
-		j, err := d.t.claim.judge(ctx, name, own)
+		asked[name] = true
+		people := []string{name}
+		if c.Contrast != nil && c.Contrast.Sexes {
+			other := anthro.OtherSex(name)
+			if other == "" {
+				list = append(list, Judged{People: name, Why: "there are no people of the other sex to compare them with"})
+				continue
+			}
+			asked[other] = true
+			people = append(people, other)
+		}
+		j, err := c.judge(ctx, own, people...)
 		if IsInput(err) {
 			j, err = Judged{People: name, Why: err.Error()}, nil
 		}
