@@ -127,6 +127,9 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	if err != nil {
 		return err
 	}
+	if people.Athletes() != nil {
+		fmt.Fprintf(&b, "\n%s.\n", people.Note())
+	}
 	b.WriteByte('\n')
 	if err := report.UntrainedText(&b, untrained); err != nil {
 		return err
@@ -377,6 +380,13 @@ func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, loa
 	for _, name := range people {
 		if err := knowsPeople("--people", name); err != nil {
 			return err
+		}
+		p, err := anthro.Load(name)
+		if err != nil {
+			return err
+		}
+		if a := p.Athletes(); a != nil {
+			return input(fmt.Errorf("--people: %s are no untrained adults: how strong %s are was never measured, and how many of them could is not known; take %s", name, a.Who, a.From))
 		}
 	}
 	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies, Load: jsonform.Load(load)}

@@ -151,6 +151,12 @@ func TestAthletes(t *testing.T) {
 	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
+	if code, stdout, stderr := call("hold", "show", "planche", "--people", "gymnasts-men"); code != exitDone || !strings.Contains(stdout, "how many of them could is not known") {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
+	if code, stdout, stderr := call("hold", "untrained", "planche", "--people", "us-men,gymnasts-men"); code != exitUsage || stdout != "" || !strings.Contains(stderr, "are no untrained adults") {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
 	file := filepath.Join(t.TempDir(), "mine.yaml")
 	text := "claim: mine\nsays: Long legs.\nhold: planche\npeople: gymnasts-women\nchange: {leg_length: +5 cm}\nexpect: increase\n"
 	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
