@@ -8,13 +8,14 @@ import (
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/internal/holds"
 	"counterpoise/internal/report"
 	"counterpoise/sim/hold"
 )
 
 // Every hold is described, its text first, then the numbers of a median body.
 func TestHoldShow(t *testing.T) {
-	for _, h := range hold.All() {
+	for _, h := range holds.All() {
 		code, stdout, stderr := call("hold", "show", h.Name)
 		if code != exitDone || stderr != "" {
 			t.Fatalf("%s: code %d, stderr %q", h.Name, code, stderr)
@@ -185,7 +186,7 @@ func TestHoldUntrainedAsJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
 		t.Fatal(err)
 	}
-	if want := len(hold.All()) * 2; len(summary.Holds) != want || summary.Provenance.Seed != report.UntrainedSeed {
+	if want := len(holds.All()) * 2; len(summary.Holds) != want || summary.Provenance.Seed != report.UntrainedSeed {
 		t.Fatalf("%d rows of seed %d, want %d", len(summary.Holds), summary.Provenance.Seed, want)
 	}
 	for _, row := range summary.Holds {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -273,7 +274,7 @@ func (c Change) MarshalJSON() ([]byte, error) {
 // The forces on every figure and its weight add up to nothing, wherever its arms are
 // put, and the figure stands where the answer says.
 func TestFiguresBalance(t *testing.T) {
-	for _, h := range hold.All() {
+	for _, h := range holds.All() {
 		for _, m := range h.Models {
 			person := fmt.Sprintf(`{"sex": "female", "hold": %q, "measurements": {"stature": "168", "mass": "61"}}`, h.Name)
 			at := []string{""}

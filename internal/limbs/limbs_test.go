@@ -3,6 +3,7 @@ package limbs
 import (
 	"testing"
 
+	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -11,7 +12,7 @@ import (
 // Every hold can be shown: one head, every limb as wide as something, and no foot
 // through a floor.
 func TestEveryHoldHasLimbs(t *testing.T) {
-	for _, h := range hold.All() {
+	for _, h := range holds.All() {
 		median, err := person.NewMedianBody(person.Person{Sex: anthro.Female, Hold: h}, person.DefaultOptions())
 		if err != nil {
 			t.Fatal(err)

@@ -16,6 +16,7 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/holds"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
@@ -283,7 +284,7 @@ func givenTexts(e *Evidence) []string {
 	for _, a := range assume.All() {
 		list = append(list, a.Meaning, a.Unit, a.Source)
 	}
-	for _, h := range hold.All() {
+	for _, h := range holds.All() {
 		list = append(append(list, h.Description), h.LeavesOut...)
 	}
 	sources, _ := sourcesOf(e.Result.Claim)

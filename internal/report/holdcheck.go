@@ -72,8 +72,13 @@ func (c *HoldCheck) Held() *HeldBody {
 // AssumptionLine says in a line what is taken of an assumption, in which range, and what
 // it means.
 func AssumptionLine(id assume.ID) string {
+	name, says := assumptionSays(id)
+	return fmt.Sprintf("%-24s %s", name, says)
+}
+
+func assumptionSays(id assume.ID) (name, says string) {
 	a := id.Info()
-	return fmt.Sprintf("%-24s %s %s: %s", a.Name, words.Assumed(a), words.AssumptionUnit(id), a.Meaning)
+	return a.Name, words.Assumed(a) + " " + words.AssumptionUnit(id) + ": " + a.Meaning
 }
 
 // HoldCheckText writes what is made of a hold that a file describes.
@@ -86,10 +91,7 @@ func HoldCheckText(w io.Writer, c *HoldCheck) error {
 	t.line("")
 	t.decides(c.Hold)
 	t.line("")
-	t.line("It takes for granted, beside what makes a body")
-	for _, id := range c.Hold.Assumptions(hold.Equilibrium) {
-		t.wrap("  ", strings.Repeat(" ", 27), AssumptionLine(id))
-	}
+	t.granted(c.Hold)
 	t.line("")
 	t.medians(c)
 	if t.err == nil {
@@ -104,18 +106,20 @@ func HoldCheckText(w io.Writer, c *HoldCheck) error {
 func (t *textWriter) account(c *HoldCheck) {
 	a := c.Account
 	t.line("Statics")
-	forces := "forces, which are"
+	forces, gives := "forces, which are", fmt.Sprintf("gives %d of them", a.Equations)
 	if len(a.Unknown) == 1 {
 		forces = "force, which is"
 	}
-	t.wrap("  ", "  ", fmt.Sprintf("The supports pass on %d unknown %s %s.", len(a.Unknown), forces, words.And(a.Unknown)))
-	rules := ""
-	if len(a.Rules) > 0 {
-		rules = ", with what the file says: " + words.And(a.Rules)
+	if a.Equations == len(a.Unknown) {
+		gives = map[bool]string{true: "gives it", false: "gives them all"}[len(a.Unknown) == 1]
 	}
-	t.wrap("  ", "  ", fmt.Sprintf("Balance gives %d of them%s.", a.Equations, rules))
+	t.wrap("  ", "  ", fmt.Sprintf("The supports pass on %d unknown %s %s.", len(a.Unknown), forces, words.And(a.Unknown)))
+	if len(a.Rules) > 0 {
+		gives += ", with what the file says: " + words.And(a.Rules)
+	}
+	t.wrap("  ", "  ", "Balance "+gives+".")
 	if f := c.Outline.Free; f != nil {
-		t.wrap("  ", "  ", fmt.Sprintf("One angle is free, from %s to %s. What fixes it is %s.",
+		t.wrap("  ", "  ", fmt.Sprintf("One angle is free, from %s to %s. What fixes it: %s.",
 			words.Rough(f.From, units.Angle, words.Metric), words.Rough(f.To, units.Angle, words.Metric), a.Fixed))
 	}
 	if a.Open == "" {
@@ -123,6 +127,22 @@ func (t *textWriter) account(c *HoldCheck) {
 		return
 	}
 	t.wrap("  ", "  ", fmt.Sprintf("What is left open is %s; what closes it: %s.", a.Open, a.Closed))
+}
+
+// granted lists the assumptions that the hold uses: each of its own statics, and those of
+// strength by their names alone.
+func (t *textWriter) granted(h *hold.Hold) {
+	t.line("It takes for granted, beside what makes a body")
+	var strengths []string
+	for _, id := range h.Assumptions(hold.Equilibrium) {
+		name, says := assumptionSays(id)
+		if id.OfStrength() {
+			strengths = append(strengths, name)
+			continue
+		}
+		t.wrap(fmt.Sprintf("  %-18s ", name), strings.Repeat(" ", 21), says)
+	}
+	t.wrap("  ", "  ", "Of strength (hold show says more of each): "+strings.Join(strengths, ", ")+".")
 }
 
 // decides says which muscles decide how hard the hold is, and of which it is not known
@@ -182,6 +202,8 @@ func (t *textWriter) medians(c *HoldCheck) {
 	})
 	first := c.Held()
 	if first == nil {
+		t.wrap("  ", "  ", "Neither can take this posture, though somebody can: a support would have to pull that can only push, or no angle in the "+
+			"range does what is asked. Look at the picture of the angles once more, at the range, and at the side to which the belly looks.")
 		return
 	}
 	if c.Outline.Free != nil {

@@ -2,9 +2,11 @@ package study
 
 import (
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -313,5 +315,32 @@ func TestMistakesLeadToTheMend(t *testing.T) {
 		if _, err := ReadOutline("f", []byte(mended)); err != nil {
 			t.Errorf("%s, mended: %v", m.file, err)
 		}
+	}
+}
+
+// Whatever is done to a file, what is said of it has its place, and nothing breaks.
+func TestAlteredHoldsAreRefusedOrRead(t *testing.T) {
+	text, err := NewHold("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	bits := []string{"free", "level", " -", "{", "}", "[", ":", "\t", "yes", "0 deg", "hands", "plank_angle", "null", "1e999 deg", "~", "&a", "*a", "!!int", "\x00", "—"}
+	read := 0
+	for range 1500 {
+		altered := slices.Clone(text)
+		for range 1 + random.IntN(3) {
+			at := random.IntN(len(altered))
+			end := min(len(altered), at+random.IntN(12))
+			altered = slices.Concat(altered[:at], []byte(bits[random.IntN(len(bits))]), altered[end:])
+		}
+		if _, err := ReadOutline("f", altered); err == nil {
+			read++
+		} else if !strings.HasPrefix(err.Error(), "f:") {
+			t.Errorf("%q: %v", altered, err)
+		}
+	}
+	if read == 0 || read == 1500 {
+		t.Errorf("%d of 1500 are in order", read)
 	}
 }

@@ -285,7 +285,7 @@ func (o *Outline) Account() (*Account, error) {
 	if f := c.Free; f != nil {
 		switch f.By {
 		case Balance:
-			account.Fixed = "balance: the weight is over, or under, the " + c.pointName(c.contacts[0].at)
+			account.Fixed = "balance, with the weight over, or under, the " + c.pointName(c.contacts[0].at)
 		case Least:
 			account.Fixed = "the performer takes the angle at which the muscle that is used most is used least"
 		case Higher:

@@ -195,7 +195,7 @@ func (d *drawing) support(of *contact) {
 	}
 	stature := d.b.Stature[d.i]
 	switch of.On {
-	case Bar, Partner:
+	case Bar: // a partner's hand is not drawn, but for its force
 		d.Edge(of.On.String(), at, at)
 	case Pole:
 		d.Edge("pole", at.Plus(statics.Vec{Y: -0.3 * stature}), at.Plus(statics.Vec{Y: 0.3 * stature}))
