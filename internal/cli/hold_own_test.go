@@ -39,7 +39,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 		t.Errorf("%d files", len(files))
 	}
 	shown := succeeds(t, "hold", "show", file)
-	if !strings.HasPrefix(shown, "Bent-arm front lever (my-lever)\n") || !strings.Contains(shown, "Asked of the median body of ansur2-men") {
+	if !strings.HasPrefix(shown, "Bent-arm front lever (my-lever)\n") || !strings.Contains(shown, "Asked of the median body of ") {
 		t.Errorf("hold show says\n%s", shown)
 	}
 }
