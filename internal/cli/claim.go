@@ -99,6 +99,7 @@ library.html, library.json and a chart of them all.`,
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
 	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each by itself, and say whether it depends on whom; on with several claims")
+	addFull(f, &o.full)
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
 	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
@@ -114,6 +115,7 @@ type claimOptions struct {
 	all    bool // test every shipped claim
 	whom   bool // judge the claim for all shipped populations, each by itself
 	bodies bool // write the bodies of each of several claims
+	full   bool // print everything
 }
 
 // check reports what the flags' own types do not see.
@@ -132,6 +134,14 @@ func newClaimOptions() *claimOptions {
 	defaults := claim.DefaultOptions()
 	o.n, o.draws, o.seed = count(defaults.N), count(defaults.Draws), seed(defaults.Seed)
 	return o
+}
+
+// write writes a result: its first screen, or everything.
+func (o *claimOptions) write(w io.Writer, r *outcome.Result) error {
+	if o.full {
+		return report.Text(w, r)
+	}
+	return report.First(w, r)
 }
 
 // tested is a claim with what came out.
@@ -191,7 +201,7 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 	files := func(folder string) error {
 		return errors.Join(t.writeDraws(filepath.Join(folder, drawsFile)), t.writeBeside(env, o.look, folder, ""))
 	}
-	err = o.publish(env, out, "summary.json", t.summary, files, func(w io.Writer) error { return report.Text(w, t.result) })
+	err = o.publish(env, out, "summary.json", t.summary, files, func(w io.Writer) error { return o.write(w, t.result) })
 	if err != nil {
 		return err
 	}

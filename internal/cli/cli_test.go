@@ -87,7 +87,8 @@ func TestCommandsWork(t *testing.T) {
 		{"longer-arms", []string{"claim", "list"}},
 		{"says: Longer arms", []string{"claim", "show", "longer-arms"}},
 		{"human-flag", []string{"hold", "list"}},
-		{"not validated by measured forces", []string{"hold", "show", "human-flag"}},
+		{"not validated by measured forces", []string{"hold", "show", "human-flag", "--full"}},
+		{"An average woman (", []string{"hold", "show", "human-flag"}},
 		{"ansur2-women", []string{"people", "list"}},
 		{"biacromial_breadth", []string{"people", "show", "ansur2-men"}},
 		{"stature_m,mass_kg", []string{"people", "draw", "ansur2-men", "--n", "3"}},
@@ -143,7 +144,7 @@ func nobodys(t *testing.T) []string {
 func TestUndecidedHasItsOwnCode(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	code, stdout, stderr := call(append([]string{"claim", "test", "--out", out}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "VERDICT: not settled: nobody takes the posture") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
+	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly anybody drawn can do it") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
 		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout, stderr)
 	}
 	for _, name := range []string{"summary.json", drawsFile} {
@@ -275,7 +276,7 @@ func TestClaimOfTheReadme(t *testing.T) {
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--out", t.TempDir())
+	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--full", "--out", t.TempDir())
 	if code != exitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}

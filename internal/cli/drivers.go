@@ -34,17 +34,18 @@ import (
 // driversOptions are the flags of drivers.
 type driversOptions struct {
 	common
-	hold    string
-	of      string
-	legs    string
-	pose    []string
-	loads   loadFlags
-	where   []string
-	until   string
-	most    count
-	each    bool
-	subsets bool
-	rows    bool
+	everything bool // print everything
+	hold       string
+	of         string
+	legs       string
+	pose       []string
+	loads      loadFlags
+	where      []string
+	until      string
+	most       count
+	each       bool
+	subsets    bool
+	rows       bool
 
 	sobol   string
 	second  bool
@@ -136,6 +137,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
 	o.loads.addFlags(f)
 	o.addModelFlags(f)
+	addFull(f, &o.everything)
 	f.BoolVar(&o.each, "each-assumption", false, "every assumption as a group of its own")
 	f.BoolVar(&o.subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
 	f.BoolVar(&o.worth, "worth", false, "what one unit is worth to the median body")
@@ -401,7 +403,12 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		return err
 	}
 	draw := func(folder string) error { return o.look.draw(env, placedIn(folder, report.DriversFigures(found))) }
-	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error { return report.DriversText(w, found) })
+	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
+		if o.everything {
+			return report.DriversText(w, found)
+		}
+		return report.FirstDrivers(w, found)
+	})
 }
 
 // An analysis is what is computed of one part.

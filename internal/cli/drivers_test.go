@@ -40,7 +40,7 @@ func TestDriversWork(t *testing.T) {
 		{"changed alone", driversArgs("--along", "arm_length")},
 		{"shoulder_span", driversArgs("--each-assumption")},
 	} {
-		code, stdout, stderr := call(c.args...)
+		code, stdout, stderr := call(append(c.args, "--full")...)
 		if code != exitDone || !strings.Contains(stdout, c.want) || stderr != "" {
 			t.Errorf("%v: code %d, want %q on stdout; stderr %q", c.args, code, c.want, stderr)
 		}

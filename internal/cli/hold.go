@@ -36,6 +36,9 @@ func newHold(env *environment) *cobra.Command {
 }
 
 // holdOptions are the flags of hold show.
+// defaultBodies are the people of whose median body hold show tells in full.
+const defaultBodies = "us-men"
+
 type holdOptions struct {
 	people string
 	legs   string
@@ -44,10 +47,11 @@ type holdOptions struct {
 	loads  loadFlags
 	look   look
 	out    path
+	all    bool // print everything
 }
 
 func newHoldShow(env *environment) *cobra.Command {
-	o := &holdOptions{people: "us-men", look: defaultLook()}
+	o := &holdOptions{people: defaultBodies, look: defaultLook()}
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
@@ -68,6 +72,7 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
 	o.loads.addFlags(f)
+	addFull(f, &o.all)
 	f.StringVar(&o.model, "model", "", "model of statics (default equilibrium where the hold has it)")
 	o.look.addFlags(c)
 	f.Var(&o.out, "out", "folder for the free-body diagram")
@@ -109,36 +114,23 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	if err != nil {
 		return classify(fmt.Errorf("%s: %w", h.Name, err))
 	}
-	var b strings.Builder
-	b.WriteString(describeHold(h))
-	b.WriteByte('\n')
-	if err := report.HeldText(&b, held); err != nil {
-		return err
-	}
-	if text := words.Sharing(held.Held); text != "" {
-		fmt.Fprintf(&b, "\n%s.\n", words.Capital(text))
-	}
-	if text, err := taughtBalance(h, posture, people, &a); err != nil {
-		return err
-	} else if text != "" {
-		fmt.Fprintf(&b, "\n%s\n", text)
-	}
 	untrained, err := report.UntrainedIn(h, posture, load, report.UntrainedLike(people))
 	if err != nil {
 		return err
 	}
-	if people.Athletes() != nil {
-		fmt.Fprintf(&b, "\n%s.\n", people.Note())
+	var b strings.Builder
+	if o.all {
+		err = fullHold(&b, held, posture, load, people, untrained)
+	} else {
+		own := held
+		if o.people == defaultBodies {
+			own = nil
+		}
+		err = firstHold(&b, own, model, posture, load, untrained)
 	}
-	b.WriteByte('\n')
-	if err := report.UntrainedText(&b, untrained); err != nil {
+	if err != nil {
 		return err
 	}
-	b.WriteByte('\n')
-	for _, note := range append(words.LoadNotes(load), report.NotValidated, report.Cautions) {
-		fmt.Fprintf(&b, "%s\n", note)
-	}
-
 	if o.out != "" {
 		if err := drawFreeBody(env, held, string(o.out), o.look); err != nil {
 			return err
@@ -146,6 +138,56 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 	}
 	_, err = fmt.Fprint(env.stdout, b.String())
 	return err
+}
+
+// firstHold writes the first screen of a hold.
+func firstHold(b *strings.Builder, own *report.HeldBody, model hold.Model, posture hold.Posture, load body.Load, untrained []report.UntrainedRow) error {
+	a := assume.Defaults()
+	held := make([]*report.HeldBody, len(untrained))
+	for i := range untrained {
+		var err error
+		if held[i], err = report.HoldMedianBody(untrained[i].Hold, model, posture, load, untrained[i].People, &a); err != nil && !errors.Is(err, hold.ErrNotPossible) {
+			return err
+		}
+	}
+	if own != nil {
+		if people, err := anthro.Load(own.Of); err == nil && people.Athletes() != nil {
+			defer fmt.Fprintf(b, "Note: %s.\n", people.Note())
+		}
+	}
+	return report.FirstHold(b, untrained[0].Hold, own, held, untrained)
+}
+
+// fullHold writes everything about a hold, and what it asks of the median body of people.
+func fullHold(b *strings.Builder, held *report.HeldBody, posture hold.Posture, load body.Load, people *anthro.Population, untrained []report.UntrainedRow) error {
+	a := assume.Defaults()
+	b.WriteString(describeHold(held.Hold))
+	b.WriteByte('\n')
+	if err := report.HeldText(b, held); err != nil {
+		return err
+	}
+	if text := words.Sharing(held.Held); text != "" {
+		fmt.Fprintf(b, "\n%s.\n", words.Capital(text))
+	}
+	text, err := taughtBalance(held.Hold, posture, people, &a)
+	if err != nil {
+		return err
+	}
+	if text != "" {
+		fmt.Fprintf(b, "\n%s\n", text)
+	}
+	if people.Athletes() != nil {
+		fmt.Fprintf(b, "\n%s.\n", people.Note())
+	}
+	b.WriteByte('\n')
+	if err := report.UntrainedText(b, untrained); err != nil {
+		return err
+	}
+	b.WriteByte('\n')
+	for _, note := range append(words.LoadNotes(load), report.NotValidated, report.Cautions) {
+		fmt.Fprintf(b, "%s\n", note)
+	}
+	return nil
 }
 
 // taughtBalance says, of a hold that has the lift-and-turn rule that is taught, that the

@@ -16,7 +16,7 @@ import (
 // Every hold is described, its text first, then the numbers of a median body.
 func TestHoldShow(t *testing.T) {
 	for _, h := range holds.All() {
-		code, stdout, stderr := call("hold", "show", h.Name)
+		code, stdout, stderr := call("hold", "show", h.Name, "--full")
 		if code != exitDone || stderr != "" {
 			t.Fatalf("%s: code %d, stderr %q", h.Name, code, stderr)
 		}
@@ -110,7 +110,7 @@ func TestHoldShowRefuses(t *testing.T) {
 // asked for, or why nobody knows.
 func TestHoldShowSaysWhoCould(t *testing.T) {
 	says := func(args ...string) string {
-		code, stdout, stderr := call(append([]string{"hold", "show"}, args...)...)
+		code, stdout, stderr := call(append([]string{"hold", "show", "--full"}, args...)...)
 		if code != exitDone {
 			t.Fatalf("%v: exit code %d: %s", args, code, stderr)
 		}

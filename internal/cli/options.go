@@ -296,3 +296,8 @@ func appendNew[T comparable](list []T, v T) []T {
 	}
 	return append(list, v)
 }
+
+// addFull adds the flag by which a command prints everything after its first screen.
+func addFull(f *pflag.FlagSet, to *bool) {
+	f.BoolVar(to, "full", false, "print everything, not the first screen alone")
+}

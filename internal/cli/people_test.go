@@ -59,8 +59,9 @@ func TestPeopleOfOnesOwn(t *testing.T) {
 		{"5 of 5 measured  floor to the top of the head", []string{"people", "show", women}},
 		{"Only those of stature 1.7.. m.", []string{"people", "show", men, "--where", "stature=170 cm.."}},
 		{"stature_m,mass_kg", []string{"people", "draw", men, "--n", "5"}},
-		{"the median body of club-men (175.0 cm, 70.8 kg)", []string{"hold", "show", "human-flag", "--people", men}},
-		{"bodies drawn from club-women (5 women of club.csv) and club-men (7 men of club.csv)", append([]string{"claim", "test", claim}, small...)},
+		{"the median body of club-men (175.0 cm, 70.8 kg)", []string{"hold", "show", "human-flag", "--full", "--people", men}},
+		{"median body of 7 men of club.csv (175 cm, 71 kg)", []string{"hold", "show", "human-flag", "--people", men}},
+		{"bodies drawn from club-women (5 women of club.csv) and club-men (7 men of club.csv)", append([]string{"claim", "test", claim, "--full"}, small...)},
 		{"club-men are 7 people, drawn again and again", append([]string{"claim", "test", "longer-arms", "--people", men}, small...)},
 	} {
 		code, stdout, stderr := call(c.args...)
@@ -141,14 +142,14 @@ func TestAthletes(t *testing.T) {
 		}
 	}
 	out := filepath.Join(t.TempDir(), "claim")
-	code, stdout, stderr = call("claim", "test", "push-up-tall", "--people", "gymnasts-men", "--n", "2000", "--assumption-draws", "256", "--out", out)
+	code, stdout, stderr = call("claim", "test", "push-up-tall", "--people", "gymnasts-men", "--n", "2000", "--assumption-draws", "256", "--full", "--out", out)
 	if want := "weighted (effective sample size: "; code != exitDone || !strings.Contains(flat(stdout), want) || !strings.Contains(flat(stdout), "how many of them could is not known") {
 		t.Errorf("code %d, stderr %q: %s", code, stderr, stdout)
 	}
 	if code, stdout, stderr := call("repeat", filepath.Join(out, "summary.json")); code != exitDone || !strings.Contains(stdout, "identical") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
-	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could is not known") {
+	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth", "--full"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
 	if code, stdout, stderr := call("hold", "show", "planche", "--people", "gymnasts-men"); code != exitDone || !strings.Contains(stdout, "how many of them could is not known") {

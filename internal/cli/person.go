@@ -30,6 +30,7 @@ type personOptions struct {
 	endurance string
 	protocol  bool
 	loads     loadFlags
+	all       bool // print everything
 
 	system  words.System
 	options person.Options
@@ -54,6 +55,7 @@ func (o *personOptions) addFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(names.All(strength.NumEndurances), ", "))
 	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(words.Systems[:], ", "))
 	addWorkers(f, &o.workers)
+	addFull(f, &o.all)
 	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object, in metric units")
 }
 
@@ -247,7 +249,11 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 		for i := range answers {
 			answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
 		}
-		if err := report.PersonText(w, answers, o.system); err != nil || !o.protocol {
+		write := report.FirstPerson
+		if o.all {
+			write = report.PersonText
+		}
+		if err := write(w, answers, o.system); err != nil || !o.protocol {
 			return err
 		}
 		return report.Protocol(w, answers, o.system)

@@ -26,10 +26,10 @@ func TestClubNight(t *testing.T) {
 		golden string
 		args   []string
 	}{
-		{"person-club-night.txt", []string{"person", clubNight, "--n", "4000"}},
-		{"person-cheng.txt", []string{"person", clubNight + "/cheng.yaml", "--n", "4000", "--protocol"}},
-		{"person-farah-imperial.txt", []string{"person", clubNight + "/farah.yaml", "--n", "4000", "--units", "imperial"}},
-		{"readiness-cheng.txt", []string{"readiness", clubNight + "/cheng.yaml", "--n", "4000"}},
+		{"person-club-night.txt", []string{"person", clubNight, "--n", "4000", "--full"}},
+		{"person-cheng.txt", []string{"person", clubNight + "/cheng.yaml", "--n", "4000", "--protocol", "--full"}},
+		{"person-farah-imperial.txt", []string{"person", clubNight + "/farah.yaml", "--n", "4000", "--units", "imperial", "--full"}},
+		{"readiness-cheng.txt", []string{"readiness", clubNight + "/cheng.yaml", "--n", "4000", "--full"}},
 	} {
 		code, stdout, stderr := call(c.args...)
 		if code != exitDone || stderr != "" {
@@ -53,7 +53,7 @@ func TestClubNight(t *testing.T) {
 		}
 	}
 	code, stdout, stderr := call("readiness", clubNight, "--n", "1000")
-	if code != exitDone || !strings.Contains(stdout, "Dagny: readiness") || strings.Contains(stdout, "Ada") || stderr != "counterpoise: 4 of the 6 persons have no tests and are left out\n" {
+	if code != exitDone || !strings.Contains(stdout, "Dagny, human flag") || strings.Contains(stdout, "Ada") || stderr != "counterpoise: 4 of the 6 persons have no tests and are left out\n" {
 		t.Errorf("code %d, stderr %q, stdout %.200s", code, stderr, stdout)
 	}
 }
@@ -336,7 +336,7 @@ func TestRarePersonIsNoted(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, stdout, stderr := call("person", file, "--n", "1000")
-	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note      rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
+	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note: rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
 	}
 }
@@ -373,7 +373,7 @@ func TestNameWithoutGlyphs(t *testing.T) {
 	out := t.TempDir()
 	code, stdout, stderr := call("person", file, "--n", "1000", "--out", out)
 	alt, err := os.ReadFile(filepath.Join(out, "hold.alt.txt"))
-	if code != exitDone || !strings.HasPrefix(stdout, "李雷: human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
+	if code != exitDone || !strings.HasPrefix(stdout, "李雷, human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
 		t.Errorf("code %d, stderr %q, %v, alt %s", code, stderr, err, alt)
 	}
 }

@@ -96,5 +96,10 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 	if err != nil {
 		return err
 	}
-	return o.publish(env, nil, "", summary, nil, func(w io.Writer) error { return report.ReadinessText(w, ready, notes, o.system) })
+	return o.publish(env, nil, "", summary, nil, func(w io.Writer) error {
+		if o.all {
+			return report.ReadinessText(w, ready, notes, o.system)
+		}
+		return report.FirstReadiness(w, ready, notes, o.system)
+	})
 }

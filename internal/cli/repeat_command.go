@@ -33,7 +33,7 @@ var resultFlags = []string{
 
 // presentationFlags are the others: they say where and how results are shown, and alter
 // none of them; or, as --person, where to find what the file holds itself.
-var presentationFlags = []string{"help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
+var presentationFlags = []string{"full", "help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
 
 // givenFlags returns the flags that were given and bear on the results, by name, so
 // that the command can be run again.

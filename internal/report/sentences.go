@@ -15,6 +15,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 )
 
@@ -229,15 +230,31 @@ func (s *divided) String() string {
 	return text
 }
 
-// decider is what leaves a verdict open, in words.
+// decider is what leaves a verdict open, in words and by its name.
 func decider(name string) string {
 	id, ok := assume.Parse(name)
 	if !ok {
-		return "whom the " + name + " happened to measure"
+		return plainDecider(name)
 	}
 	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
 	meaning, _, _ = strings.Cut(meaning, ":")
 	return meaning + " (" + name + ")"
+}
+
+// plainDecider is decider without the name that files have for it.
+func plainDecider(name string) string {
+	id, ok := assume.Parse(name)
+	if !ok {
+		return "whom the " + name + " happened to measure"
+	}
+	for g := range muscle.NumGroups - 1 {
+		if assume.StrengthOf(g) == id {
+			return "how strong untrained adults are: " + words.GroupPlainly(g)
+		}
+	}
+	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
+	meaning, _, _ = strings.Cut(meaning, ":")
+	return meaning
 }
 
 // decisiveWords says what leaves the verdict open, what that is, and for how much of it

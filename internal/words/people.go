@@ -256,3 +256,25 @@ func ContrastedOne(c *claim.Contrast) string {
 	}
 	return "the one of " + top
 }
+
+// MeasurementPlainly names a measurement as a coach does, who does not know the names of
+// landmarks.
+func MeasurementPlainly(m anthro.Measurement) string {
+	switch m {
+	case anthro.AcromialHeight:
+		return "shoulder height"
+	case anthro.TrochanterionHeight:
+		return "hip height"
+	case anthro.CervicaleHeight:
+		return "height of the base of the neck"
+	case anthro.SuprasternaleHeight:
+		return "height of the notch of the breastbone"
+	case anthro.TibialHeight:
+		return "knee height"
+	case anthro.MalleolusHeight:
+		return "ankle height"
+	case anthro.BiacromialBreadth:
+		return "shoulder breadth"
+	}
+	return PlainOf(m)
+}

@@ -274,3 +274,12 @@ func Over(values []float64, format func(float64) string) string {
 	}
 	return Interval(format(low), format(high))
 }
+
+// Mark writes a length as it is marked on a bar: to 5 cm, or to a whole inch.
+func Mark(metres float64, s System) string {
+	step := 0.05
+	if s != Metric {
+		step = 0.0254
+	}
+	return Rough(math.Round(metres/step)*step, units.Length, s)
+}

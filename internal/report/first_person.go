@@ -1,0 +1,177 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/scenario/scores"
+)
+
+// FirstPerson writes the first screen of answers: all that a coach is told of one person
+// first, or a table of several.
+func FirstPerson(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
+	t := &textWriter{w: w}
+	if len(answers) == 1 {
+		t.firstPerson(&answers[0], s)
+	} else {
+		t.personTable(answers, s)
+	}
+	t.wrap("", "", Caution)
+	return t.err
+}
+
+// FirstReadiness writes the first screen of what tests say.
+func FirstReadiness(w io.Writer, ready []*person.Readiness, notes [][]string, s words.System) error {
+	t := &textWriter{w: w}
+	for i, r := range ready {
+		t.firstPerson(&wording.PersonAnswer{Result: r.Result, Ready: r, Notes: notes[i]}, s)
+	}
+	t.wrap("", "", Caution)
+	return t.err
+}
+
+// firstPerson writes what is told of one person first, and what should be known beside it.
+func (t *textWriter) firstPerson(a *wording.PersonAnswer, s words.System) {
+	for i, line := range wording.PersonFirst(a, s) {
+		t.wrap(map[bool]string{true: "", false: "  "}[i == 0], "    ", line)
+	}
+	t.firstNotes(a.Notes)
+}
+
+func (t *textWriter) firstNotes(notes []string) {
+	for _, n := range notes {
+		t.wrap("  Note: ", "    ", n)
+	}
+}
+
+// FirstDrivers writes the first screen of what drives a demand. What only researchers ask
+// for has none, and is written in full.
+func FirstDrivers(w io.Writer, d *Drivers) error {
+	t := &textWriter{w: w}
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		if p.Sobol != nil || p.Full != nil || p.Screen != nil || p.Along != nil {
+			return DriversText(w, d)
+		}
+		switch {
+		case p.Worth != nil:
+			t.firstWorth(d, p)
+		case p.Shares != nil:
+			t.line("%s: %s", words.Capital(d.holdWords()), d.about(p))
+			t.wrap("  ", "  ", DriversHeadline(d, p))
+			for k, index := range ranked(p.Shares, drivers.ShapleyEffect) {
+				if k < 5 {
+					t.line("  %-42s %s", index.Groups[0], words.Share(clampShare(index.Value)))
+				}
+			}
+		}
+	}
+	for i := range d.Parts {
+		if note := d.Parts[i].note(); note != "" {
+			t.firstNotes([]string{note + "."})
+		}
+	}
+	if len(d.Parts) > 0 && d.Parts[0].Worth == nil {
+		t.wrap("", "", "Shares tell what varies, not what a change does: --worth tells that.")
+	}
+	t.wrap("", "", Caution)
+	return t.err
+}
+
+// firstWorth writes what one unit is worth, from the most on.
+func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
+	of := p.Worth
+	who := p.Person
+	if who == "" {
+		who = "an average " + words.UntrainedOf(p.population()).One
+	}
+	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), who,
+		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
+	less, more := words.Ways(d.Of)
+	rows := slices.Clone(of.Rows)
+	slices.SortStableFunc(rows, func(a, b scores.Worth) int {
+		return int(math.Copysign(1, math.Abs(b.Percent)-math.Abs(a.Percent)))
+	})
+	for i := range rows[:min(8, len(rows))] {
+		row := &rows[i]
+		says := words.Percent(math.Abs(row.Percent)/100, 1) + " " + words.Way(row.Percent, more, less)
+		if math.Abs(row.Percent) < 0.05 {
+			says = "no change"
+		}
+		t.line("  %-52s %s", worthOfWhat(row, of.Working), says)
+	}
+}
+
+// FirstHold writes the first screen of a hold: what it is, what it asks of an average man
+// and woman, and of the body of people that were asked for, own, if any; and what is not
+// counted.
+func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows []UntrainedRow) error {
+	t := &textWriter{w: w}
+	t.wrap("", "  ", h.Title+": "+h.Description)
+	if own != nil {
+		t.wrap("  ", "    ", fmt.Sprintf("The %s (%s, %s): %s.", own.People, words.Rough(own.Body.Stature[0], units.Length, words.Metric),
+			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
+	}
+	for i := range rows {
+		r := &rows[i]
+		adult := words.UntrainedOf(r.People)
+		text := fmt.Sprintf("An average %s", adult.One)
+		if held[i] != nil {
+			text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
+		}
+		if r.Unknown != "" {
+			text += "; how hard it is nobody knows: " + r.Unknown
+		} else {
+			text += fmt.Sprintf("; %s times an untrained %s's strength (%s)", words.Times(r.Difficulty), adult.One,
+				words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)))
+		}
+		t.wrap("  ", "    ", text+".")
+	}
+	if len(rows) > 0 && rows[0].Unknown == "" {
+		t.wrap("  ", "    ", "Gives out first: "+words.GivesOutFirst(rows[0].Untrained)+".")
+	}
+	if len(h.LegForms) > 1 {
+		var forms []string
+		for _, f := range h.LegForms {
+			forms = append(forms, strings.ReplaceAll(f.String(), "-", " "))
+		}
+		t.wrap("  ", "    ", "Legs: "+strings.Join(forms, ", ")+".")
+	}
+	t.wrap("  ", "    ", "Not counted: "+strings.Join(h.LeavesOut[:min(2, len(h.LeavesOut))], "; ")+" …")
+	t.wrap("", "", Caution)
+	return t.err
+}
+
+// firstDemands are the force or moment of a body and where its hands are.
+func firstDemands(held *HeldBody) string {
+	value := func(d hold.Demand) (float64, bool) {
+		c := held.Held.Value[d]
+		if c == nil {
+			return 0, false
+		}
+		return c[0], true
+	}
+	weight := held.Body.Mass[0]
+	var parts []string
+	if f, ok := value(hold.RequiredForce); ok {
+		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" along the harder-working arm")
+	} else if f, ok := value(hold.HandShare); ok {
+		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" on the hands")
+	}
+	if m, ok := value(hold.ShoulderMoment); ok {
+		parts = append(parts, words.Rough(m*weight, units.Mass, words.Metric)+" at one metre for the shoulders")
+	}
+	if d, ok := value(hold.HandSpacing); ok {
+		parts = append(parts, "hands "+words.Mark(d, words.Metric)+" apart")
+	}
+	return strings.Join(parts, ", ")
+}

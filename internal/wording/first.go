@@ -1,0 +1,158 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+)
+
+// PersonFirst is what a coach is told of one person first: who, where to put the hands,
+// how much it asks for, whether that is within reach, what gives out, and what to do next;
+// a sentence or two each.
+func PersonFirst(a *PersonAnswer, s words.System) []string {
+	lines := []string{who(a, s)}
+	add := func(text string) {
+		if text != "" {
+			lines = append(lines, words.Capital(text))
+		}
+	}
+	m := a.Primary()
+	if len(possibleModels(a)) == 0 {
+		add("cannot take this posture, whatever is left open. What to change: --full")
+		return lines
+	}
+	add(Spacing(a, s))
+	add(asksFor(a, m, s))
+	add(withinReach(a, m))
+	add(givesOut(a))
+	add(nextStep(a, s))
+	add(outside(a))
+	return lines
+}
+
+// who names a person with size and hold: "Dagny, human flag (163 cm, 57.5 kg)".
+func who(a *PersonAnswer, s words.System) string {
+	var sizes []string
+	for _, of := range []anthro.Measurement{anthro.Stature, anthro.Mass} {
+		for _, k := range a.Conditioned.Known {
+			if k.Of == of {
+				sizes = append(sizes, words.Measurement(of, k.Value, s))
+			}
+		}
+	}
+	text := a.Person.Name + ", " + a.HoldWords()
+	if len(sizes) > 0 {
+		text += " (" + strings.Join(sizes, ", ") + ")"
+	}
+	return text
+}
+
+// Spacing says where the hands belong on a pole, for a mark on it: the recommended
+// spacing, and what is worth trying. It is empty where the hold has none.
+func Spacing(a *PersonAnswer, s words.System) string {
+	q, ok := a.Primary().Quantity(hold.HandSpacing)
+	if !ok || a.Primary().PossibleAll == 0 {
+		return ""
+	}
+	text := "start with the hands " + words.Mark(q.All.Median, s) + " apart"
+	if low, high := words.Mark(q.All.Low, s), words.Mark(q.All.High, s); low != high {
+		text += "; worth trying is " + words.Interval(low, high)
+	}
+	return text + "."
+}
+
+// asksFor is the main quantity in kilograms.
+func asksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
+	q, _ := m.Quantity(m.Main)
+	rough := roughly(q.AbsoluteUnit, s)
+	if rough == nil {
+		return fmt.Sprintf("%s: %s.", words.Noun(q.Demand, m.Model), Spread(q.All, words.DemandPrinter(q.Demand, s)))
+	}
+	return fmt.Sprintf("%s is about %s.", strings.TrimPrefix(words.PlainNoun(q.Demand), "the "), Spread(q.AllAbsolute, rough))
+}
+
+// withinReach is how hard the hold is: in the person's own strength where tests tell it,
+// else against an untrained adult.
+func withinReach(a *PersonAnswer, m *person.ModelResult) string {
+	if a.Ready != nil && a.Ready.Own != nil {
+		o := a.Ready.Own
+		asks := fmt.Sprintf("it asks for %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
+		switch {
+		case o.Difficulty.Low > 1:
+			return "not yet within reach: " + asks + "."
+		case o.Difficulty.High > 1:
+			return "not shown yet: " + asks + "."
+		case len(o.Untested) > 0:
+			return "not shown yet, as what gives out was not tested; by the tests there are, " + asks + "."
+		}
+		return "within reach: " + asks + "."
+	}
+	if why := a.Unknown(m.Model, hold.Difficulty); why != "" {
+		return "how hard it is nobody knows: " + why + "."
+	}
+	if q, ok := m.Quantity(hold.Difficulty); ok && a.Person.Tests == nil {
+		return fmt.Sprintf("that is %s times what an untrained adult of that sex, size and age gives; the person's own strength is not known.", Spread(q.All, words.Times))
+	}
+	return ""
+}
+
+// givesOut is what gives out first.
+func givesOut(a *PersonAnswer) string {
+	if a.Ready == nil || a.Ready.Own == nil || len(a.Ready.Own.GivesOut) == 0 {
+		return ""
+	}
+	var groups []string
+	for _, g := range a.Ready.Own.GivesOut[:min(3, len(a.Ready.Own.GivesOut))] {
+		groups = append(groups, words.GroupPlainly(g.Group))
+	}
+	return "first to give out: " + strings.Join(groups, ", then ") + "."
+}
+
+// nextStep is the test or the measurement to do next.
+func nextStep(a *PersonAnswer, s words.System) string {
+	if a.Ready != nil && a.Ready.Own != nil {
+		for i := range a.Ready.Own.Enough {
+			if e := &a.Ready.Own.Enough[i]; !e.Shown && !e.Tested {
+				return fmt.Sprintf("next test: %s; enough is %s.", EnoughTest(e, s), strings.TrimPrefix(EnoughResult(e, s), "enough is "))
+			}
+		}
+	}
+	m := a.Primary()
+	if a.Person.Tests == nil && slices.Contains(a.Hold.Asks(m.Model), hold.AxialTop) {
+		return "next: test a one-arm hang and a one-arm handstand at a wall, and put them into the file (tests:)."
+	}
+	q, _ := m.Quantity(m.Main)
+	if left := m.Floor / q.All.Width(); len(m.Next) == 0 || left > 0.85 || math.IsNaN(left) {
+		return "a tape would not narrow this."
+	}
+	return fmt.Sprintf("measure next: %s, which takes %s of the range away.", gainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction))
+}
+
+// outside says how many readings lie outside what was predicted.
+func outside(a *PersonAnswer) string {
+	n := 0
+	for _, c := range a.Comparisons {
+		if !c.Inside {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", n, len(a.Comparisons))
+}
+
+
+// gainPlainly is GainName in the words of a coach, who does not know landmarks' names.
+func gainPlainly(g person.Gain) string {
+	if g.Scan {
+		return GainName(g)
+	}
+	return words.MeasurementPlainly(g.Measure)
+}
