@@ -22,7 +22,7 @@ type Grips struct {
 	// ArmLean is the lean mass of both arms without bone, kg, by whole-body scan;
 	// NaN where there is no valid one.
 	ArmLean []float64
-	// Waist, m, and the masses by scan, kg, as in [Adults]; NaN where not measured.
+	// Waist, m, and the masses by scan, kg, as in [Examined]; NaN where not measured.
 	Waist  []float64
 	Region [anthro.NumRegions][]float64
 	// Weight says how many Americans each person stands for: the examination
