@@ -275,7 +275,13 @@ func contrastFigure(r *outcome.Result, people string) chart.EffectDistribution {
 			list = append(list, spreading{model: d.Model, statics: modelOf(r, d.Model), verdict: d.Verdict, draws: d.Draws})
 		}
 	}
-	return distribution(r, quoted(r.Claim)+", "+words.Sexes(people), "Difference of ", people, "pairs of people", list)
+	title := quoted(r.Claim)
+	if r.Claim.Contrast.Sexes {
+		people = peopleNames(r)
+	} else {
+		title += ", " + words.Sexes(people)
+	}
+	return distribution(r, title, "Difference of ", people, "pairs of people", list)
 }
 
 // distribution is a figure of effects; of says what they are of. One model's verdict

@@ -42,6 +42,8 @@ func (p *Population) ageRefused(age float64) string {
 		says += fmt.Sprintf("; people of %d to %d are drawn from %s", youngestYouth, Adulthood-1, YouthsOf(p.Sex))
 	case age >= Adulthood && age <= mostAge:
 		says += fmt.Sprintf("; people of %d and more are drawn from %s", Adulthood, PublicOf(p.Sex))
+	case age > mostAge:
+		says += "; how strong older people are nobody measured"
 	case age < youngestYouth:
 		says += fmt.Sprintf("; nobody of less than %d is drawn", youngestYouth)
 	}
