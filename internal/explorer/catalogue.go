@@ -24,6 +24,7 @@ type Catalogue struct {
 	ScanRegions  []Named           `json:"scan_regions"`
 	Changes      []ChangeKind      `json:"changes"`      // of a body, by one number each
 	MassRegions  []Named           `json:"mass_regions"` // of a change
+	Points       []Named           `json:"points"`       // at which something is carried or taken off
 	Tests        []TestKind        `json:"tests"`
 	Models       []Named           `json:"models"`
 	Quantities   []QuantityInfo    `json:"quantities"`
@@ -212,6 +213,13 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 	}
 	for r := range body.NumRegions {
 		c.MassRegions = append(c.MassRegions, Named{Name: r.String(), Label: label(r)})
+	}
+	for p := range body.NumPoints {
+		name := label(p)
+		if worn := p.Info().Worn; worn != "" {
+			name += " (" + worn + ")"
+		}
+		c.Points = append(c.Points, Named{p.String(), name, p.Info().Where})
 	}
 	c.Tests = []TestKind{
 		{hangTest, "One-arm hang", "Hang from a bar by one straight arm, and say for how long, with how much load added or taken off.", []string{"side", "held", "added", "assisted"}},

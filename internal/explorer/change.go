@@ -35,6 +35,7 @@ type Change struct {
 	// object: "+5 cm", "-3 %", a bare "5", signed or not; size in per cent of every length.
 	Traits map[string]string `json:"-"`
 	Mass   []AddedMass       `json:"mass,omitempty"`
+	Load   map[string]string `json:"load,omitempty"` // on top of the person's
 	Legs   *Legs             `json:"legs,omitempty"` // instead of the person's
 	Tilt   string            `json:"tilt,omitempty"` // instead of the person's
 	Pose   map[string]string `json:"pose,omitempty"` // over the person's
@@ -201,6 +202,7 @@ func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
 			}
 		}
 	}
+	t.Load = f.load(at+"load", c.Load)
 	if c.Legs != nil {
 		clean := len(f.faults)
 		if read := f.legs(at+"legs", c.Legs, h); len(f.faults) == clean {
@@ -267,7 +269,7 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 		return nil, err
 	}
 	c.Before, c.After = *before, *after
-	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system)}
+	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
 	return c, nil
 }
 

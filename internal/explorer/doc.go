@@ -34,6 +34,7 @@
 //	                      "measurements": {"stature": "168 cm ± 0.5 cm", "mass": "61", "span": ""},
 //	                      "scan": {"arms": "6.4 kg", "legs": "21 kg", "trunk": "29.1 kg", "head": "4.5 kg"},
 //	                      "legs": {"form": "straddle", "angle": "40"}, "tilt": "", "pose": {},
+//	                      "load": {"chest": "10 kg", "hips": "-20"},
 //	                      "tests": [{"test": "one_arm_hang", "side": "left", "held": "20", "added": "5 kg"},
 //	                                {"test": "one_arm_handstand", "held": "8 s", "fingers": "6", "wall_distance": "20"}]},
 //	           "models": ["equilibrium"], "draws": 2000, "seed": "1"}
@@ -45,7 +46,7 @@
 //
 //	change    {"person": {…}, "model": "equilibrium", "draws": 2000, "seed": "1",
 //	           "change": {"arm_length": "+5", "mass": [{"region": "trunk", "kilograms": "-3", "working_share": 0}],
-//	                      "legs": {"form": "tuck"}}}
+//	                      "load": {"ankles": "2"}, "legs": {"form": "tuck"}}}
 //	          → Comparison {"faults": [], "quantities": [{"quantity": "difficulty", "before": {…}, "after": {…},
 //	             "effect": {…}, "easier_share": 0.97}], "before": {figure}, "after": {figure}, "words": {…}}
 //

@@ -48,8 +48,9 @@ type Figure struct {
 	Joints       []Joint     `json:"joints"`
 	Supports     []Support   `json:"supports"`
 	Fixture      []Edge      `json:"fixture"`
-	Loads        []Support   `json:"loads"`  // what bears the body beside its supports, as one: the floor under the shanks of one who kneels
-	Centre       *Point      `json:"centre"` // of mass
+	Loads        []Support   `json:"loads"` // what bears the body beside its supports, as one: the floor under the shanks of one who kneels
+	Carried      []Carried   `json:"carried,omitempty"`
+	Centre       *Point      `json:"centre"` // of the body's own mass
 	Demands      []Demand    `json:"demands"`
 	Texts        FigureTexts `json:"texts"`
 }
@@ -95,6 +96,13 @@ type Support struct {
 	Force   Point        `json:"force_n"`
 	ForceBW float64      `json:"force_bw"` // its size
 	Texts   SupportTexts `json:"texts"`
+}
+
+// Carried is something that the body carries at a place, or that is taken off it there.
+type Carried struct {
+	Text  string `json:"text"`
+	At    Point  `json:"at"`
+	Force Point  `json:"force_n"` // on the body
 }
 
 // Edge is a straight part of what holds the body: "pole", "bar", "floor", "wall",
@@ -288,6 +296,9 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 	f.Loads = []Support{}
 	if at, force := limbs.Load(placed); force.Length() > 0 {
 		f.Loads = append(f.Loads, Support{"lower legs", pointOf(at), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
+	}
+	for _, c := range limbs.Carried(placed) {
+		f.Carried = append(f.Carried, Carried{words.OneLine(words.LoadPart(c.Point, c.Kilograms, b.Load(), s)), pointOf(c.At), Point{0, -c.Kilograms * statics.StandardGravity}})
 	}
 	for _, e := range placed.Fixture {
 		f.Fixture = append(f.Fixture, Edge{e.Name, pointOf(e.From), pointOf(e.To)})

@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
@@ -36,6 +37,9 @@ type Person struct {
 	Tilt         string            `json:"tilt,omitempty"` // feet above the level of the shoulders, an angle
 	// Pose is by the variants' names in the catalogue: "yes" or "no", a length or an angle.
 	Pose map[string]string `json:"pose,omitempty"`
+	// Load is what is carried in the hold, by the catalogue's points, of limbs both sides
+	// together; less than nothing is taken off, straight up.
+	Load map[string]string `json:"load,omitempty"`
 }
 
 // Legs is how the legs are held.
@@ -185,8 +189,24 @@ func (p *Person) read(at string, e *Explorer) (*form, person.Person, error) {
 		}
 	}
 	read.Pose = f.pose(at+"pose", p.Pose, h)
+	read.Load = f.load(at+"load", p.Load)
 	read.Tests = f.tests(at+"tests", p.Tests)
 	return f, read, nil
+}
+
+// load reads what is carried and taken off.
+func (f *form) load(at string, masses map[string]string) (l body.Load) {
+	for _, name := range sorted(masses) {
+		p, known := body.ParsePoint(name)
+		if !known {
+			f.oneOf(at+"."+name, name, body.PointNames())
+			continue
+		}
+		if kg, ok := f.within(at+"."+name, masses[name], units.Mass, body.LoadBounds.Least, body.LoadBounds.Most); ok {
+			l[p] += kg
+		}
+	}
+	return l
 }
 
 // mostTilt bounds the tilt: hold.Hold wants less than a right angle.
@@ -399,6 +419,10 @@ func (f *form) leaveOut(at string, p *person.Person, err error) bool {
 	case errors.As(err, &field) && field.Field == "scan":
 		f.fail(at+"scan", "%s", field.Reason)
 		p.Scan = nil
+		return true
+	case errors.As(err, &field) && field.Field == "load" && p.Load != (body.Load{}):
+		f.fail(at+"load", "%s", field.Reason)
+		p.Load = body.Load{}
 		return true
 	case errors.As(err, &field) && field.Field == "tests" && p.Tests != nil:
 		f.fail(at+"tests", "%s", field.Reason)

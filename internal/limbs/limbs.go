@@ -80,6 +80,20 @@ func Load(f *hold.Figure) (at, force statics.Vec) {
 	return at, force
 }
 
+// Carried lists what a body carries; what of both sides falls together in the plane is one.
+func Carried(f *hold.Figure) []hold.Carried {
+	const together = 1e-9
+	var list []hold.Carried
+	for _, c := range f.Carried {
+		if n := len(list); n > 0 && list[n-1].Point == c.Point && list[n-1].At.Minus(c.At).Length() < together {
+			list[n-1].Kilograms += c.Kilograms
+			continue
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
 // Of returns the limbs of a figure. It fails for a segment that it knows no width of.
 func Of(f *hold.Figure, fromFront bool) ([]Limb, error) {
 	segments := map[string]statics.Segment{}

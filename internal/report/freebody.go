@@ -125,22 +125,12 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	return f, err
 }
 
-// loads are what the body carries; what falls together in the plane is one.
+// loads are what the body carries.
 func (b *HeldBody) loads(weight float64) []chart.Load {
 	var list []chart.Load
-	all := b.Figure.Carried
-	for i := 0; i < len(all); i++ {
-		c, kg := all[i], all[i].Kilograms
-		const together = 1e-9
-		if i+1 < len(all) && all[i+1].Point == c.Point && all[i+1].At.Minus(c.At).Length() < together {
-			i++
-			kg += all[i].Kilograms
-		}
-		text := words.LoadAt(c.Point, kg)
-		if kg != b.Body.Load()[c.Point] {
-			text = words.LoadOnOne(kg) // of two that are apart
-		}
-		list = append(list, chart.Load{Text: strings.ReplaceAll(text, " kg", "\u00a0kg"), At: placeOf(c.At), Y: -kg * statics.StandardGravity / weight})
+	for _, c := range limbs.Carried(b.Figure) {
+		text := words.LoadPart(c.Point, c.Kilograms, b.Body.Load(), words.Metric)
+		list = append(list, chart.Load{Text: words.NoBreak(text), At: placeOf(c.At), Y: -c.Kilograms * statics.StandardGravity / weight})
 	}
 	return list
 }

@@ -15,19 +15,22 @@ func Load(l body.Load) string { return And(loads(l, stated)) }
 // LoadIn is Load in a system of units.
 func LoadIn(l body.Load, s System) string { return And(loads(l, massIn(s))) }
 
-// LoadAt says what is carried at one point.
-func LoadAt(p body.Point, kilograms float64) string {
-	var l body.Load
-	l[p] = kilograms
-	return Load(l)
-}
-
-// LoadOnOne says what is carried on one of two limbs that are seen apart: "1 kg".
-func LoadOnOne(kilograms float64) string {
-	if kilograms < 0 {
-		return stated(-kilograms) + " taken off"
+// LoadPart says, for a picture, what is carried at a place of it: "10 kg on the chest", or
+// of one of two limbs that are seen apart "1 kg". all is what is carried in all.
+func LoadPart(p body.Point, kilograms float64, all body.Load, s System) string {
+	mass := stated
+	if s != Metric {
+		mass = massIn(s)
 	}
-	return stated(kilograms)
+	if kilograms == all[p] {
+		var l body.Load
+		l[p] = kilograms
+		return And(loads(l, mass))
+	}
+	if kilograms < 0 {
+		return mass(-kilograms) + " taken off"
+	}
+	return mass(kilograms)
 }
 
 func stated(kilograms float64) string { return Given(kilograms) + " kg" }

@@ -37,6 +37,7 @@ export function fromAnswer(a) {
     stature: a.stature_m, centre: a.centre, texts: a.texts, limbs: a.limbs, fixture: a.fixture,
     bones: a.bones.filter((b) => a.from_front || !/^(right|other) /.test(b.segment)),
     supports: [...a.supports, ...a.loads].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), texts: s.texts})),
+    carried: (a.carried || []).map((c) => ({text: c.text, at: c.at, force: c.force_n.map((x) => x / weight)})),
     moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, texts: j.texts})),
   };
   if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
@@ -134,6 +135,16 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   marks.append(centreMark(at(figure.centre), brief ? 5 : 6.5));
   labels.push({kind: 'weight', lines: words.weight(), size: type, anchors: [weight[1], mid(weight[0], weight[1], 0.6)], gap: 8, towards: 0});
 
+  // What is carried, and what is taken off.
+  for (const load of figure.carried) {
+    const ends = [load.at, plus(load.at, load.force.map((x) => x * perWeight(figure)))].map(at);
+    const half = brief ? 4.5 : 6;
+    if (size(minus(ends[1], ends[0])) > half) marks.append(arrow(ends[0], ends[1], 'weight', brief));
+    marks.append(svg('rect', {class: 'carried', x: f(ends[0][0] - half), y: f(ends[0][1] - half), width: 2 * half, height: 2 * half}));
+    obstacles.push(...along(ends[0], ends[1], 5, 3), {x: ends[0][0], y: ends[0][1], r: half, weight: 3});
+    labels.push({kind: 'carried', lines: brief ? [load.text.split('\u00a0').slice(0, 2).join('\u00a0')] : [load.text], size: type, anchors: [ends[1], ends[0]], gap: half + 4, towards: Math.PI / 2});
+  }
+
   // The moments: one letter each where there is little room.
   const radius = arcRadius(figure, ppm, brief);
   figure.moments.forEach((m, i) => {
@@ -167,7 +178,7 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   }
 
   // Labels last, over everything.
-  const order = {force: 0, dimension: 1, weight: 2, moment: 3};
+  const order = {force: 0, dimension: 1, carried: 2, weight: 3, moment: 4};
   labels.sort((a, b) => order[a.kind] - order[b.kind]);
   const boxes = place(labels, obstacles, {x: 2, y: 2, width: width - 4, height: height - 4 - (brief ? 16 : 30)});
   labels.forEach((label, i) => {

@@ -112,7 +112,9 @@ export class Form {
 
   drawMore() {
     const s = this.state, c = this.catalogue;
-    for (const path of [...this.fields.keys()]) if (/^person\.(scan|tests|tilt)/.test(path)) this.fields.delete(path);
+    for (const path of [...this.fields.keys()]) if (/^person\.(scan|tests|tilt|load)/.test(path)) this.fields.delete(path);
+    const loadFault = el('p', {class: 'fault', id: 'fault-load'});
+    this.fields.set('person.load', {fault: loadFault, label: 'Carried'});
     const others = c.measurements.filter((m) => !firstFields.includes(m.name));
     const scanFault = el('p', {class: 'fault', id: 'fault-scan'});
     const testsFault = el('p', {class: 'fault', id: 'fault-tests'});
@@ -126,6 +128,10 @@ export class Form {
       tilt && el('fieldset', null, el('legend', null, 'Posture'), el('div', {class: 'many'}, tilt)),
       el('p', {class: 'small'}, 'With an error if you know it: “168 ± 0.5”. Empty fields are drawn from people who have the rest in common.'),
       el('fieldset', null, el('legend', null, 'Measurements'), el('div', {class: 'many'}, others.map((m) => this.measurement(m.name)))),
+      el('fieldset', null, el('legend', null, 'Carried in the hold, or with a minus taken off by a band or a hand, straight up; of limbs on both together'),
+        el('div', {class: 'many'}, c.points.map((p) => this.field({
+          path: 'person.load.' + p.name, label: p.label, kind: 'mass', get: () => s.load[p.name] || '', set: (v) => { s.load[p.name] = v; },
+        }))), loadFault),
       el('fieldset', null, el('legend', null, 'Body-composition scan: mass of each part, all or none'),
         el('div', {class: 'many'}, c.scan_regions.map((r) => this.field({
           path: 'person.scan.' + r.name, label: r.label, kind: 'mass', get: () => s.scan[r.name] || '', set: (v) => { s.scan[r.name] = v; },
@@ -251,6 +257,7 @@ export class Form {
     };
     for (const m of this.catalogue.measurements) turn(s.measurements, m.name, m.kind);
     for (const r of this.catalogue.scan_regions) turn(s.scan, r.name, 'mass');
+    for (const p of this.catalogue.points) turn(s.load, p.name, 'mass');
     for (const v of this.hold.variants) if (v.kind === 'length') turn(s.pose, v.name, 'length');
     for (const t of s.tests) {
       for (const f of ['added', 'assisted', 'fingers']) turn(t, f, 'mass');

@@ -8,7 +8,8 @@ export const empty = () => ({
   measurements: {}, scan: {}, tests: [],
   legs: '', straddle: '', tilt: '', pose: {},
   spacing: null, // m, where the hands were dragged to; null is the best
-  change: {}, masses: [],
+  load: {}, // by the points of the body
+  change: {}, masses: [], loads: [],
 });
 
 const testFields = ['test', 'side', 'held', 'added', 'assisted', 'fingers', 'wall_distance'];
@@ -25,15 +26,16 @@ export function toFragment(s) {
   put('straddle', s.straddle);
   put('tilt', s.tilt);
   if (s.spacing !== null) put('hands', s.spacing.toFixed(4));
-  for (const group of ['measurements', 'scan', 'pose', 'change']) {
+  for (const group of ['measurements', 'scan', 'pose', 'load', 'change']) {
     for (const name of Object.keys(s[group]).sort()) put(`${group}.${name}`, s[group][name]);
   }
   s.tests.forEach((test, i) => testFields.forEach((f) => put(`tests.${i}.${f}`, test[f])));
   s.masses.forEach((m, i) => ['region', 'kilograms', 'working'].forEach((f) => put(`masses.${i}.${f}`, m[f])));
+  s.loads.forEach((l, i) => ['point', 'kilograms'].forEach((f) => put(`loads.${i}.${f}`, l[f])));
   return q.toString();
 }
 
-const most = {tests: 20, masses: 6};
+const most = {tests: 20, masses: 6, loads: 6};
 
 // fromFragment reads a state back; what it does not know it passes over. It
 // returns null for a fragment that is no state.
@@ -48,7 +50,7 @@ export function fromFragment(text) {
       s.spacing = Number.isFinite(metres) && metres > 0 ? metres : null;
     } else if (['units', 'hold', 'sex', 'model', 'legs', 'straddle', 'tilt'].includes(name)) {
       s[name] = short;
-    } else if (['measurements', 'scan', 'pose', 'change'].includes(head) && /^[a-z_]{1,40}$/.test(key || '')) {
+    } else if (['measurements', 'scan', 'pose', 'load', 'change'].includes(head) && /^[a-z_]{1,40}$/.test(key || '')) {
       s[head][key] = short;
     } else if (head in most && /^\d{1,2}$/.test(key || '') && Number(key) < most[head] && /^[a-z_]{1,20}$/.test(field || '')) {
       const i = Number(key);
@@ -65,7 +67,7 @@ export function fromFragment(text) {
 // person is a state as the questions want it.
 export function person(s) {
   const filled = (map) => Object.fromEntries(Object.entries(map).filter(([, v]) => String(v).trim() !== ''));
-  const p = {sex: s.sex, units: s.units, hold: s.hold, measurements: filled(s.measurements), scan: filled(s.scan), pose: filled(s.pose)};
+  const p = {sex: s.sex, units: s.units, hold: s.hold, measurements: filled(s.measurements), scan: filled(s.scan), pose: filled(s.pose), load: filled(s.load)};
   if (s.legs) p.legs = s.legs === 'straddle' ? {form: s.legs, angle: s.straddle || '40'} : {form: s.legs};
   if (s.tilt.trim()) p.tilt = s.tilt;
   const tests = s.tests.map((t) => Object.fromEntries(testFields.filter((f) => (t[f] || '').trim()).map((f) => [f, t[f]])));

@@ -39,6 +39,16 @@ export class WhatIf {
         this.slider({id: `mass-${i}-working`, label: 'of which muscle that works in the hold', unit: '%', factor: 1, least: 0, most: 100, step: 5,
           get: () => Number(m.working || 0), set: (x) => { keep(); m.region = region.value; m.working = x ? String(x) : ''; }}));
     });
+    const loads = s.loads.length ? s.loads : [{}];
+    const load = loads.map((l, i) => {
+      const keep = () => { l.point = point.value; if (!s.loads.includes(l)) s.loads.push(l); };
+      const point = el('select', {id: `load-${i}-point`, onchange: () => { keep(); this.changed(); }}, c.points.map((p) => el('option', {value: p.name}, p.label)));
+      point.value = l.point || (c.points.find((p) => p.name === 'hips') || c.points[0]).name;
+      return el('fieldset', {class: 'mass'}, el('legend', null, loads.length > 1 ? `Load ${i + 1}` : 'Carried, or with a minus taken off by a band'),
+        el('div', {class: 'field'}, el('label', {for: `load-${i}-point`}, 'Where'), point),
+        this.slider({id: `load-${i}-kilograms`, label: 'How much, of limbs on both together', unit: units.mass.unit, factor: units.mass.size, least: -40, most: 40, step: 0.5,
+          get: () => Number(l.kilograms || 0), set: (x) => { keep(); l.kilograms = x ? String(round(x, 3)) : ''; }}));
+    });
     const legs = hold.legs.length > 1 ? [
       el('div', {class: 'field'}, el('label', {for: 'change-legs'}, 'Legs'), (() => {
         const select = el('select', {id: 'change-legs', onchange: (e) => { s.change.legs = e.target.value; if (!e.target.value) delete s.change.legs; this.draw(); byId('change-legs').focus(); this.changed(); }},
@@ -52,8 +62,10 @@ export class WhatIf {
     ] : null;
     replace(byId('change'), parts, mass,
       s.masses.length > 0 && s.masses.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.masses.push({}); this.draw(); byId(`mass-${s.masses.length - 1}-region`).focus(); }}, 'Another mass') : null,
+      load,
+      s.loads.length > 0 && s.loads.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.loads.push({}); this.draw(); byId(`load-${s.loads.length - 1}-point`).focus(); }}, 'Another load') : null,
       legs,
-      el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
+      el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; s.loads = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
   }
 
   // slider is a range with a number beside it, in the unit shown.
@@ -84,6 +96,12 @@ export class WhatIf {
     }
     const mass = s.masses.filter((m) => Number(m.kilograms)).map((m) => ({region: m.region || 'trunk', kilograms: typed(m.kilograms, 'kg'), working_share: Number(m.working || 0) / 100}));
     if (mass.length) change.mass = mass;
+    const load = {};
+    for (const l of s.loads) {
+      const x = Number(l.kilograms);
+      if (x) load[l.point || 'hips'] = typed(round(x + (parseFloat(load[l.point || 'hips']) || 0), 3), 'kg');
+    }
+    if (Object.keys(load).length) change.load = load;
     if (s.change.legs) change.legs = s.change.legs === 'straddle' ? {form: 'straddle', angle: s.change.straddle || '40'} : {form: s.change.legs};
     return Object.keys(change).length ? change : null;
   }
