@@ -100,9 +100,10 @@ type Support struct {
 
 // Carried is something that the body carries at a place, or that is taken off it there.
 type Carried struct {
-	Text  string `json:"text"`
-	At    Point  `json:"at"`
-	Force Point  `json:"force_n"` // on the body
+	Text  string       `json:"text"`
+	At    Point        `json:"at"`
+	Force Point        `json:"force_n"` // on the body
+	Texts SupportTexts `json:"texts"`
 }
 
 // Edge is a straight part of what holds the body: "pole", "bar", "floor", "wall",
@@ -298,7 +299,8 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		f.Loads = append(f.Loads, Support{"lower legs", pointOf(at), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
 	}
 	for _, c := range limbs.Carried(placed) {
-		f.Carried = append(f.Carried, Carried{words.OneLine(words.LoadPart(c.Point, c.Kilograms, b.Load(), s)), pointOf(c.At), Point{0, -c.Kilograms * statics.StandardGravity}})
+		force := statics.Vec{Y: -c.Kilograms * statics.StandardGravity}
+		f.Carried = append(f.Carried, Carried{words.OneLine(words.LoadPart(c.Point, c.Kilograms, b.Load(), s)), pointOf(c.At), pointOf(force), supportTexts(force, weight, s)})
 	}
 	for _, e := range placed.Fixture {
 		f.Fixture = append(f.Fixture, Edge{e.Name, pointOf(e.From), pointOf(e.To)})

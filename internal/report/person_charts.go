@@ -100,7 +100,7 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 	curve := curveOf(m, name)
 	curve.Low, curve.High = m.Curve.AllLow, m.Curve.AllHigh
 	return chart.UncertainRequirement{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
 		XLabel: angleLabel, YLabel: axis,
 		Ribbon: "5–95\u00a0% of what is left open",
 		Curves: []chart.UncertainCurve{curve},
@@ -119,7 +119,7 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	}
 	f.Title = name + ", " + words.Within(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
-		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(),
+		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(s),
 			words.Rough(held[0], units.Length, s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
 	}
 	f.Foot = personFoot(a, m, name, false)

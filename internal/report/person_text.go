@@ -95,7 +95,7 @@ var personRows = []hold.Demand{
 
 // person writes everything that is known of one.
 func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
-	t.line("%s: %s", a.Person.Name, a.HoldWords())
+	t.line("%s: %s", a.Person.Name, a.HoldWords(s))
 	t.line("")
 	t.wrap("", "", wording.PersonHeadline(a, s))
 	t.line("")
@@ -329,7 +329,7 @@ func (t *textWriter) personTable(answers []wording.PersonAnswer, s words.System)
 				cells += "  arms " + words.Rough(angle.All.Median, units.Angle, s)
 			}
 		}
-		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.HoldWords(), 26), cells)
+		t.line("%s  %s  %s", pad(a.Person.Name, widest), pad(a.HoldWords(s), 26), cells)
 	}
 }
 

@@ -19,7 +19,7 @@ func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s w
 			t.line("")
 		}
 		a := wording.PersonAnswer{Result: r.Result}
-		t.line("%s: readiness for the %s", r.Result.Person.Name, a.HoldWords())
+		t.line("%s: readiness for the %s", r.Result.Person.Name, a.HoldWords(s))
 		t.line("")
 		t.wrap("", "", wording.ReadinessHeadline(r, s))
 		t.line("")

@@ -37,7 +37,9 @@ func (a *PersonAnswer) Posture() hold.Posture {
 }
 
 // HoldWords names the hold with its posture.
-func (a *PersonAnswer) HoldWords() string { return words.Held(a.Hold, a.Posture(), a.Person.Load) }
+func (a *PersonAnswer) HoldWords(s words.System) string {
+	return words.HeldIn(a.Hold, a.Posture(), a.Person.Load, s)
+}
 
 // KnownWords says what was measured, each value with its error.
 func (a *PersonAnswer) KnownWords(s words.System) string {
@@ -99,7 +101,7 @@ func QuantityText(q person.Quantity, s words.System) string {
 // PersonHeadline is what a coach can say: the one or two numbers that the hold
 // is about, over all models.
 func PersonHeadline(a *PersonAnswer, s words.System) string {
-	name, title := a.Person.Name, a.HoldWords()
+	name, title := a.Person.Name, a.HoldWords(s)
 	possible := possibleModels(a)
 	if len(possible) == 0 {
 		return fmt.Sprintf("%s cannot take the posture of the %s, whatever is left open.", name, title)

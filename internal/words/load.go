@@ -51,8 +51,8 @@ func loads(l body.Load, mass func(kilograms float64) string) []string {
 	return parts
 }
 
-// LoadChange says what is carried after and before: "2 kg at both ankles together", "4 kg on
-// the chest in place of 10 kg on the chest"; empty where it is the same.
+// LoadChange says what is carried after and before, where it differs: "2 kg at both ankles
+// together", "4 kg on the chest in place of 10 kg on the chest"; empty where it is the same.
 func LoadChange(before, after body.Load) string { return loadChange(before, after, stated) }
 
 // LoadChangeIn is LoadChange in a system of units.
@@ -63,6 +63,11 @@ func LoadChangeIn(before, after body.Load, s System) string {
 func loadChange(before, after body.Load, mass func(float64) string) string {
 	if before == after {
 		return ""
+	}
+	for p := range before {
+		if before[p] == after[p] {
+			before[p], after[p] = 0, 0
+		}
 	}
 	was, is := And(loads(before, mass)), And(loads(after, mass))
 	switch {
@@ -75,11 +80,9 @@ func loadChange(before, after body.Load, mass func(float64) string) string {
 }
 
 // PostureUnder is Posture with what is carried behind it.
-func PostureUnder(p hold.Posture, l body.Load) string { return behind(Posture(p), l) }
+func PostureUnder(p hold.Posture, l body.Load) string { return behind(Posture(p), Load(l)) }
 
-func behind(posture string, l body.Load) string {
-	return strings.Trim(posture+", "+Load(l), ", ")
-}
+func behind(posture, load string) string { return strings.Trim(posture+", "+load, ", ") }
 
 // What is said wherever something is carried, and taken off.
 const (

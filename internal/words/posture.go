@@ -36,6 +36,14 @@ func Held(h *hold.Hold, p hold.Posture, l body.Load) string {
 	return with(Hold(h), PostureUnder(p, l))
 }
 
+// HeldIn is [Held] with masses in a system of units.
+func HeldIn(h *hold.Hold, p hold.Posture, l body.Load, s System) string {
+	if s == Metric {
+		return Held(h, p, l)
+	}
+	return with(Hold(h), behind(Posture(p), LoadIn(l, s)))
+}
+
 // HeldInFull is [Held] at full length: "push-up (legs in the tuck, tilted by 5°)".
 func HeldInFull(h *hold.Hold, p hold.Posture, l body.Load) string {
 	var parts []string
@@ -46,7 +54,7 @@ func HeldInFull(h *hold.Hold, p hold.Posture, l body.Load) string {
 	if p.Tilt != 0 {
 		parts = append(parts, "tilted by "+Angle(p.Tilt))
 	}
-	return with(Hold(h), behind(strings.Join(parts, ", "), l))
+	return with(Hold(h), behind(strings.Join(parts, ", "), Load(l)))
 }
 
 // Posture says briefly what is not the plain posture, or nothing: "straddle 22.5°,

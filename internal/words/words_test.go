@@ -199,6 +199,8 @@ func TestLoads(t *testing.T) {
 		{LoadChange(body.Load{}, vest), "10 kg on the chest"},
 		{LoadChange(vest, body.Load{}), "no load in place of 10 kg on the chest"},
 		{LoadChange(vest, body.Load{body.AtAnkles: 1}), "1 kg at both ankles together in place of 10 kg on the chest"},
+		{LoadChange(vest, body.Load{body.AtChest: 10, body.AtAnkles: 1}), "1 kg at both ankles together"},
+		{HeldIn(hold.Planche, hold.Posture{}, vest, Imperial), "planche (22.0 lb on the chest)"},
 		{Held(hold.Planche, hold.Posture{}, vest), "planche (10 kg on the chest)"},
 		{fmt.Sprint(len(LoadNotes(body.Load{})), len(LoadNotes(vest)), len(LoadNotes(vest, more))), "0 1 2"},
 	} {

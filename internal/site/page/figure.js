@@ -37,7 +37,7 @@ export function fromAnswer(a) {
     stature: a.stature_m, centre: a.centre, texts: a.texts, limbs: a.limbs, fixture: a.fixture,
     bones: a.bones.filter((b) => a.from_front || !/^(right|other) /.test(b.segment)),
     supports: [...a.supports, ...a.loads].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), texts: s.texts})),
-    carried: (a.carried || []).map((c) => ({text: c.text, at: c.at, force: c.force_n.map((x) => x / weight)})),
+    carried: (a.carried || []).map((c) => ({text: c.text, at: c.at, force: c.force_n.map((x) => x / weight), texts: c.texts})),
     moments: a.joints.filter((j) => Math.abs(j.moment_bwm) >= 0.0005).map((j) => ({name: j.name, at: j.at, value: j.moment_bwm, texts: j.texts})),
   };
   if (typeof a.spacing_m === 'number' && figure.supports.length > 1) figure.hands = [figure.supports[0].at, figure.supports[1].at];
@@ -142,7 +142,7 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
     if (size(minus(ends[1], ends[0])) > half) marks.append(arrow(ends[0], ends[1], 'weight', brief));
     marks.append(svg('rect', {class: 'carried', x: f(ends[0][0] - half), y: f(ends[0][1] - half), width: 2 * half, height: 2 * half}));
     obstacles.push(...along(ends[0], ends[1], 5, 3), {x: ends[0][0], y: ends[0][1], r: half, weight: 3});
-    labels.push({kind: 'carried', lines: brief ? [load.text.split('\u00a0').slice(0, 2).join('\u00a0')] : [load.text], size: type, anchors: [ends[1], ends[0]], gap: half + 4, towards: Math.PI / 2});
+    labels.push({kind: 'carried', lines: brief ? [(load.force[1] > 0 ? '−' : '') + load.text.split('\u00a0').slice(0, 2).join('\u00a0')] : [load.text], size: type, anchors: [ends[1], ends[0]], gap: half + 4, towards: Math.PI / 2});
   }
 
   // The moments: one letter each where there is little room.

@@ -126,6 +126,7 @@ export function forces(figure, letters) {
   const rows = [];
   for (const s of figure.supports) rows.push([`Force on ${/^both /.test(s.name) ? '' : 'the '}${s.name}`, s.texts]);
   rows.push(['Weight', {weight: figure.texts.weight, bw: '1\u00a0BW', way: 'down'}]);
+  for (const c of figure.carried) rows.push([c.text, c.texts]);
   figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, m.texts]));
   return el('details', {class: 'figures', open: true}, el('summary', null, 'The same in numbers'),
     el('div', null,
