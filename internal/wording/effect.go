@@ -47,7 +47,7 @@ func addedBy(e *person.Effect, ch *scenario.Change, s words.System) string {
 
 // EffectHeadline says what a change does to a person, by the signs of its effects.
 func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s words.System) string {
-	what, name := words.Capital(ChangeWords(p, ch, s))+addedBy(e, ch, s), words.Hold(p.Hold)
+	what, name := words.Capital(ChangeWords(p, ch, s))+addedBy(e, ch, s), words.HeldIn(p.Hold, hold.Posture{}, p.Load, s)
 	switch {
 	case e.PossibleBefore == 0 && e.PossibleAfter == 0:
 		return fmt.Sprintf("%s: neither before nor after can any body drawn take the posture of the %s.", what, name)

@@ -46,7 +46,7 @@ func who(a *PersonAnswer, s words.System) string {
 			}
 		}
 	}
-	text := a.Person.Name + ", " + a.HoldWords()
+	text := a.Person.Name + ", " + a.HoldWords(s)
 	if len(sizes) > 0 {
 		text += " (" + strings.Join(sizes, ", ") + ")"
 	}
