@@ -158,6 +158,13 @@ func TestAthletes(t *testing.T) {
 	if code, stdout, stderr := call("hold", "untrained", "planche", "--people", "us-men,gymnasts-men"); code != exitUsage || stdout != "" || !strings.Contains(stderr, "are no untrained adults") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
+	grid := filepath.Join(t.TempDir(), "grid.yaml")
+	if err := os.WriteFile(grid, []byte("sweep: grid\nhold: planche\npeople: gymnasts-men\ndemands: [difficulty]\nn: 200\naxes:\n  change.arm_length: -1 cm..1 cm in 2 values\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if code, stdout, stderr := call("sweep", grid); code != exitDone || !strings.Contains(stdout, "how many of them could is not known") {
+		t.Errorf("code %d, %s%s", code, stdout, stderr)
+	}
 	file := filepath.Join(t.TempDir(), "mine.yaml")
 	text := "claim: mine\nsays: Long legs.\nhold: planche\npeople: gymnasts-women\nchange: {leg_length: +5 cm}\nexpect: increase\n"
 	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {

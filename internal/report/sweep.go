@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -211,7 +212,7 @@ func (c *Sweep) Text(w io.Writer) error {
 		fmt.Fprintf(&b, "Bodies that cannot take the posture are left out: %s of all, at most %s at a point.\n",
 			words.Share(float64(c.impossible)/float64(c.bodies)), words.Share(c.most))
 	}
-	for _, note := range c.loadNotes() {
+	for _, note := range append(c.loadNotes(), c.athleteNotes()...) {
 		fmt.Fprintf(&b, "%s\n", note)
 	}
 	fmt.Fprintf(&b, "\n%s\n", NotValidated)
@@ -239,6 +240,18 @@ func (c *Sweep) held() string {
 		return "Hold, people and model are axes."
 	}
 	return words.Capital(text) + "."
+}
+
+// athleteNotes lists what is not known of the athletes among the people.
+func (c *Sweep) athleteNotes() []string {
+	var notes []string
+	for _, name := range c.populations() {
+		// People of one's own are no athletes of the program's, and are not found by name.
+		if p, err := anthro.Load(name); err == nil && p.Athletes() != nil {
+			notes = append(notes, p.Note()+".")
+		}
+	}
+	return notes
 }
 
 // loadNotes lists what is to be said of what is carried, as a field or along an axis.
