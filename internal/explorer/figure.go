@@ -295,6 +295,9 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		f.Supports = append(f.Supports, Support{support.Name, pointOf(support.At), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
 	}
 	f.Loads = []Support{}
+	for _, p := range placed.Pulls {
+		f.Loads = append(f.Loads, Support{p.Name, pointOf(p.At), pointOf(p.Force), p.Force.Length() / weight, supportTexts(p.Force, weight, s)})
+	}
 	if at, force := limbs.Load(placed); force.Length() > 0 {
 		f.Loads = append(f.Loads, Support{"lower legs", pointOf(at), pointOf(force), force.Length() / weight, supportTexts(force, weight, s)})
 	}

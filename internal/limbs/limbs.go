@@ -5,6 +5,7 @@ package limbs
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/sim/hold"
@@ -72,7 +73,9 @@ func Load(f *hold.Figure) (at, force statics.Vec) {
 		}
 	}
 	for _, l := range loads {
-		bear(l.At, l.Force)
+		if !slices.ContainsFunc(f.Pulls, func(p hold.Pull) bool { return p.At == l.At }) {
+			bear(l.At, l.Force)
+		}
 	}
 	if size := force.Length(); size > 0 {
 		at = at.Times(1 / size)

@@ -101,6 +101,9 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		}
 		f.Forces = append(f.Forces, chart.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
 	}
+	for _, p := range b.Figure.Pulls {
+		f.Forces = append(f.Forces, chart.Force{Name: p.Name, At: placeOf(p.At), X: p.Force.X / weight, Y: p.Force.Y / weight})
+	}
 	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
 		force = force.Times(1 / weight)
 		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})

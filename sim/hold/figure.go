@@ -17,6 +17,7 @@ type Figure struct {
 	Supports []Support
 	Mass     float64 // of the body alone, kg; 0 is that of the system
 	Carried  []Carried
+	Pulls    []Pull
 	Fixture  []Edge // what the body is held by: pole, bar, floor, wall, cables
 }
 
@@ -41,6 +42,14 @@ type Support struct {
 	Name      string // such as "both hands"
 	At        statics.Vec
 	Reactions []string
+}
+
+// Pull is a known force on the body that is no support's: a band's, a spotter's. It is
+// among the system's loads, shared by the segments of both sides.
+type Pull struct {
+	Name  string // such as "pull at the hips"
+	At    statics.Vec
+	Force statics.Vec // N
 }
 
 // Carried is a mass that a segment carries at a point, kg; less than nothing where

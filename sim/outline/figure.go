@@ -66,6 +66,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 	}
 	q.Joint(hold.JointHips, q.Hip(), "first thigh", "other thigh")
 	for k, f := range c.Forces {
+		d.Pulls = append(d.Pulls, hold.Pull{Name: "pull at the " + c.pointName(f.At), At: d.at[f.At], Force: c.forces[k]})
 		for _, segment := range d.segments(f.At) {
 			d.load(segment, d.at[f.At], c.forces[k].Times(1/float64(len(d.segments(f.At)))))
 		}

@@ -32,7 +32,7 @@ type View int
 const (
 	Side View = iota
 	Front
-	numViews
+	NumViews
 )
 
 var viewNames = names.List[View]{"side", "front"}
@@ -56,7 +56,7 @@ const (
 	FacesDown
 	FacesLeft
 	FacesRight
-	numFacings
+	NumFacings
 )
 
 var facingNames = names.List[Facing]{"up", "down", "left", "right"}
@@ -112,7 +112,7 @@ const (
 	Trunk
 	// Level is the horizontal: 0 to the right, a quarter turn straight up.
 	Level
-	numAgainst
+	NumAgainst
 )
 
 var againstNames = names.List[Against]{"bent", "raised", "level"}
@@ -193,7 +193,7 @@ type Feet int
 const (
 	Pointed  Feet = iota // in line with the shanks
 	Standing             // at right angles to the shanks, as in standing
-	numFeet
+	NumFeet
 )
 
 var feetNames = names.List[Feet]{"pointed", "standing"}
@@ -253,7 +253,7 @@ const (
 	Floor                  // upwards only; sideways where Support.Leans says how far
 	Wall                   // away from it only; upwards where Support.Rubs says how much
 	Partner                // a hand that holds: upwards or downwards
-	numFixtures
+	NumFixtures
 )
 
 var fixtureNames = names.List[Fixture]{"bar", "pole", "rings", "floor", "wall", "partner"}
@@ -327,7 +327,7 @@ const (
 	Higher
 	// Across: the level distance from one point to another is Value.
 	Across
-	numRules
+	NumRules
 )
 
 var ruleNames = names.List[Rule]{"balance", "least", "higher", "across"}
@@ -358,7 +358,7 @@ const (
 	Chosen Sharing = iota // by the performer, so that the muscle that is used most is used least
 	Alike                 // each the same upright force
 	Given                 // the first hand the share Outline.Share
-	numSharings
+	NumSharings
 )
 
 var sharingNames = names.List[Sharing]{"chosen", "alike", "given"}

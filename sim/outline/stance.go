@@ -110,7 +110,7 @@ func (o *Outline) facing() float64 {
 	a := assume.Defaults()
 	chest, _, _ := o.spine(1, &a)
 	sin, cos := math.Sincos(chest.with(o.middle()))
-	looks := [numFacings]statics.Vec{FacesUp: {Y: 1}, FacesDown: {Y: -1}, FacesLeft: {X: -1}, FacesRight: {X: 1}}[o.Faces]
+	looks := [NumFacings]statics.Vec{FacesUp: {Y: 1}, FacesDown: {Y: -1}, FacesLeft: {X: -1}, FacesRight: {X: 1}}[o.Faces]
 	side := statics.Vec{X: cos, Y: sin}.Cross(looks)
 	if math.Abs(side) < 0.1 {
 		return 0
