@@ -36,26 +36,30 @@ Wherever a hold's name is asked for, the path of such a file will do, which has 
 
 func newHoldCheck(env *environment) *cobra.Command {
 	var out path
+	var all bool
 	shown := defaultLook()
 	c := &cobra.Command{
 		Use: "check <file>", Short: "Say what a file that describes a hold comes to, or what is wrong with it", Args: cobra.ExactArgs(1),
 		Long: `Read a file that describes a hold (see hold new), and say in words what statics makes of it: which
-forces the supports pass on, what gives them, what is left open and what closes it; which muscles
-decide how hard it is, and of which nobody knows what they give at the hold's angles; which
-assumptions it will use; and what it asks of the median man and woman of the US public.
+forces the supports pass on, what gives them, what is left open and what closes it; and what it asks
+of an average man and woman. With --full: also which muscles decide how hard it is, and of which nobody knows what they give at the hold's angles; which
+assumptions it will use, and everything that it asks of the median man and woman of the US public.
 
 With --out, a folder gets the free-body diagram: free-body.svg, .png, .pdf, and .alt.txt.
 
 Exit code 2 stands for a file that is not in order: every fault has a line with the file, the line,
 the field, what was found and what is allowed.`,
-		RunE: func(_ *cobra.Command, args []string) error { return runHoldCheck(env, args[0], string(out), shown) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			return runHoldCheck(env, args[0], string(out), all, shown)
+		},
 	}
 	shown.addFlags(c)
+	addFull(c.Flags(), &all)
 	c.Flags().Var(&out, "out", "folder for the free-body diagram")
 	return c
 }
 
-func runHoldCheck(env *environment, file, folder string, l look) (failed error) {
+func runHoldCheck(env *environment, file, folder string, all bool, l look) (failed error) {
 	if err := l.check(); err != nil {
 		return err
 	}
@@ -68,11 +72,16 @@ func runHoldCheck(env *environment, file, folder string, l look) (failed error) 
 		return fmt.Errorf("%s: %w", file, err)
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s is in order.\n\n", file)
-	if err := report.HoldCheckText(&text, check); err != nil {
+	if all {
+		fmt.Fprintf(&text, "%s is in order.\n\n", file)
+		err = report.HoldCheckText(&text, check)
+		fmt.Fprintf(&text, "\n%s\n%s\n", report.NotValidated, report.Cautions)
+	} else {
+		err = report.FirstHoldCheck(&text, file, check)
+	}
+	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&text, "\n%s\n%s\n", report.NotValidated, report.Cautions)
 	if held := check.Held(); folder != "" && held != nil {
 		if failed = drawFreeBody(env, held, folder, l); failed != nil {
 			return failed

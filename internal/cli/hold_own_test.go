@@ -19,7 +19,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 	folder := t.TempDir()
 	file := golden.Writer(t, folder)("my-lever.yaml", succeeds(t, "hold", "new", "my-lever"))
 	out := filepath.Join(folder, "picture")
-	said := succeeds(t, "hold", "check", file, "--out", out)
+	said := succeeds(t, "hold", "check", file, "--full", "--out", out)
 	spaced := strings.Join(strings.Fields(said), " ")
 	for _, want := range []string{
 		file + " is in order.\n\nBent-arm front lever (my-lever)\nThe body hangs level under a bar",
@@ -38,7 +38,11 @@ func TestHoldNewIsChecked(t *testing.T) {
 	if files := golden.Files(t, out); len(files) != 4 || files["free-body.svg"] == "" {
 		t.Errorf("%d files", len(files))
 	}
-	shown := succeeds(t, "hold", "show", file)
+	first := succeeds(t, "hold", "check", file)
+	if lines := strings.Count(first, "\n"); lines > 12 || !strings.Contains(first, "Everything is determined. Balance gives the upright force at the hands and") || !strings.Contains(first, "An average woman") {
+		t.Errorf("the first screen has %d lines:\n%s", lines, first)
+	}
+	shown := succeeds(t, "hold", "show", file, "--full")
 	if !strings.HasPrefix(shown, "Bent-arm front lever (my-lever)\n") || !strings.Contains(shown, "Asked of the median body of ") {
 		t.Errorf("hold show says\n%s", shown)
 	}

@@ -121,11 +121,28 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 		t.wrap("  ", "    ", fmt.Sprintf("The %s (%s, %s): %s.", own.People, words.Rough(own.Body.Stature[0], units.Length, words.Metric),
 			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
 	}
+	t.averages(held, rows)
+	if len(h.LegForms) > 1 {
+		var forms []string
+		for _, f := range h.LegForms {
+			forms = append(forms, strings.ReplaceAll(f.String(), "-", " "))
+		}
+		t.wrap("  ", "    ", "Legs: "+strings.Join(forms, ", ")+".")
+	}
+	t.wrap("  ", "    ", "Not counted: "+strings.Join(h.LeavesOut[:min(2, len(h.LeavesOut))], "; ")+" …")
+	t.wrap("", "", Caution)
+	return t.err
+}
+
+// averages says what a hold asks of average adults, and what gives out first.
+func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow) {
 	for i := range rows {
 		r := &rows[i]
 		adult := words.UntrainedOf(r.People)
 		text := fmt.Sprintf("An average %s", adult.One)
-		if held[i] != nil {
+		if held[i] == nil {
+			text += " cannot be held so"
+		} else {
 			text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
 		}
 		if r.Unknown != "" {
@@ -139,16 +156,6 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 	if len(rows) > 0 && rows[0].Unknown == "" {
 		t.wrap("  ", "    ", "Gives out first: "+words.GivesOutFirst(rows[0].Untrained)+".")
 	}
-	if len(h.LegForms) > 1 {
-		var forms []string
-		for _, f := range h.LegForms {
-			forms = append(forms, strings.ReplaceAll(f.String(), "-", " "))
-		}
-		t.wrap("  ", "    ", "Legs: "+strings.Join(forms, ", ")+".")
-	}
-	t.wrap("  ", "    ", "Not counted: "+strings.Join(h.LeavesOut[:min(2, len(h.LeavesOut))], "; ")+" …")
-	t.wrap("", "", Caution)
-	return t.err
 }
 
 // firstDemands are the force or moment of a body and where its hands are.

@@ -69,6 +69,31 @@ func (c *HoldCheck) Held() *HeldBody {
 	return nil
 }
 
+// FirstHoldCheck writes the first screen of what is made of a hold that a file describes.
+func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
+	t := &textWriter{w: w}
+	t.wrap("", "  ", file+" is in order: "+c.Hold.Title+".")
+	a := c.Account
+	if a.Open == "" {
+		t.wrap("  ", "    ", "Everything is determined. Balance gives "+words.And(a.Unknown)+".")
+	} else {
+		t.wrap("  ", "    ", fmt.Sprintf("Balance gives %d of %d forces. What is left open is %s: %s.", a.Equations, len(a.Unknown), a.Open, a.Closed))
+	}
+	if c.Outline.Free != nil {
+		t.wrap("  ", "    ", "One angle is free. What fixes it: "+a.Fixed+".")
+	}
+	held := make([]*HeldBody, len(c.Medians))
+	for i := range held {
+		held[i] = c.Medians[i].HeldBody
+		if c.Medians[i].Cannot {
+			held[i] = nil
+		}
+	}
+	t.averages(held, c.Untrained)
+	t.wrap("", "", Caution)
+	return t.err
+}
+
 // AssumptionLine says in a line what is taken of an assumption, in which range, and what
 // it means.
 func AssumptionLine(id assume.ID) string {
