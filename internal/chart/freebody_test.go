@@ -220,6 +220,42 @@ func TestFreeBodyMoves(t *testing.T) {
 	}
 }
 
+// What is carried has its mark and its label, and its force counts.
+func TestFreeBodyLoads(t *testing.T) {
+	f := freeBody()
+	f.Loads = []Load{{Text: "10\u00a0kg on the chest", At: f.Centre.plus(-0.3, 0), Y: -0.125}, {Text: "20\u00a0kg taken off at the hips", At: f.Centre.plus(0.2, 0), Y: 0.25}}
+	if err := f.check(); err == nil {
+		t.Error("the forces do not balance the loads, and are drawn")
+	}
+	f.Forces[0].Y -= 0.125
+	for _, size := range testSizes {
+		for _, theme := range testThemes {
+			s := mustLayout(t, f, size, theme)
+			checkTextApart(t, s)
+			checkShapesOnCanvas(t, s)
+			checkReadable(t, s)
+			marks := 0
+			for _, item := range s.items {
+				if square, ok := item.(*fill); ok && square.color == s.theme.body().weight && len(square.points) == 4 {
+					marks++
+				}
+			}
+			if arrows := len(arrowsOn(s, s.theme.body().weight)); marks != 2 || arrows != 3 { // the weight's as well
+				t.Errorf("%s: %d marks and %d arrows", size.Name, marks, arrows)
+			}
+		}
+	}
+	for _, want := range []string{"Carried: 10\u00a0kg on the chest.", "Carried: 20\u00a0kg taken off at the hips."} {
+		if !strings.Contains(f.Alt(), want) {
+			t.Errorf("%q is not told: %s", want, f.Alt())
+		}
+	}
+	f.Loads[0].Text = ""
+	if err := f.check(); err == nil {
+		t.Error("a load without a text is drawn")
+	}
+}
+
 func TestFreeBodyAlt(t *testing.T) {
 	altSays(t, freeBody(),
 		"weight, 713\u00a0N", "58\u00a0cm below and 67\u00a0cm to the right of upper hand",

@@ -91,6 +91,12 @@ func TestHoldShowRefuses(t *testing.T) {
 		{[]string{"push-up", "--pose", "feet_raised=3 m"}, "must lie in 0.0 cm to 120.0 cm"},
 		{[]string{"push-up", "--pose", "bent=1"}, "bent is a yes"},
 		{[]string{"push-up", "--pose", "bent", "--pose", "bent"}, "is there twice"},
+		{[]string{"planche", "--load", "vest"}, "write where and how much, as in vest=10kg"},
+		{[]string{"planche", "--load", "wast=10kg"}, "did you mean waist?"},
+		{[]string{"planche", "--load", "vest=10"}, "a mass needs its unit"},
+		{[]string{"planche", "--assist", "hips=-20kg"}, "allowed is more than 0 and up to 200 kg"},
+		{[]string{"planche", "--load", "belt=10kg", "--assist", "hips=20kg"}, "there is something at the hips already"},
+		{[]string{"planche", "--assist", "chest=190kg"}, "leave nothing of a body of"},
 		{[]string{"human-flag", "--model", "equilibrum"}, "did you mean equilibrium?"},
 		{[]string{"human-flag", "--size", "pst"}, "did you mean post?"},
 		{[]string{"human-flag", "--theme", "drak"}, "did you mean dark?"},
@@ -158,7 +164,7 @@ func TestHoldUntrainedOfYouths(t *testing.T) {
 
 // What hold untrained prints as JSON is repeated, and a number altered in it is found.
 func TestHoldUntrainedRepeats(t *testing.T) {
-	_, stdout, _ := call("hold", "untrained", "--json", "--people", "us-women,us-boys")
+	_, stdout, _ := call("hold", "untrained", "--json", "--people", "us-women,us-boys", "--load", "vest=10kg", "--assist", "hips=5kg")
 	file := filepath.Join(t.TempDir(), "untrained.json")
 	write := func(text string) {
 		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
@@ -172,6 +178,19 @@ func TestHoldUntrainedRepeats(t *testing.T) {
 	write(strings.Replace(stdout, `"bodies": 501`, `"bodies": 502`, 1))
 	if code, said, stderr := call("repeat", file); code != exitFailed || !strings.Contains(said, "501") {
 		t.Errorf("altered: code %d, %s%s", code, said, stderr)
+	}
+}
+
+// What is carried is said with what it asks, and what BW then is.
+func TestHoldShowUnderALoad(t *testing.T) {
+	code, stdout, stderr := call("hold", "show", "planche", "--load", "vest=10kg", "--assist", "hips=5kg", "--full")
+	if code != exitDone || stderr != "" {
+		t.Fatalf("code %d, stderr %q", code, stderr)
+	}
+	for _, want := range []string{"10 kg on the chest and 5 kg taken off at the hips", "BW is the weight of the body alone", "a band gives less", "For untrained adults, in equilibrium, with 10 kg on the chest"} {
+		if !strings.Contains(stdout, want) {
+			t.Errorf("%q is missing", want)
+		}
 	}
 }
 
