@@ -56,7 +56,7 @@ func printData(env *environment) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(w, "  %s: %s, %s measured\n    %s\n    licence: %s\n", name, p.Title, words.Count(p.N), p.Provenance.Citation, p.Provenance.Licence)
+		fmt.Fprintf(w, "  %s: %s, %s\n    %s\n    licence: %s\n", name, p.Title, words.Measured(p), p.Provenance.Citation, p.Provenance.Licence)
 	}
 	fmt.Fprintln(w, "\nSegment tables")
 	for _, name := range segment.Names() {
