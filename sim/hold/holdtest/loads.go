@@ -52,7 +52,7 @@ func Loads(h *hold.Hold) error {
 		if err := b.nothing(h, p, m); err != nil {
 			return err
 		}
-		return b.lighter(h, p, m)
+		return b.likeFat(h, p, m)
 	})
 }
 
@@ -88,9 +88,9 @@ func (b *Bodies) nothing(h *hold.Hold, p hold.Posture, m hold.Model) error {
 	return nil
 }
 
-// lighter holds that a body under a load asks for the same, in newtons, as the body of
+// likeFat holds that a body under a load asks for the same, in newtons, as the body of
 // which the mass is a part: what was added to it as fat.
-func (b *Bodies) lighter(h *hold.Hold, p hold.Posture, m hold.Model) error {
+func (b *Bodies) likeFat(h *hold.Hold, p hold.Posture, m hold.Model) error {
 	const kg = 7
 	loaded, err := b.Carrying(body.Load{body.AtChest: kg})
 	if err != nil {
