@@ -79,13 +79,13 @@ var unitWords = map[string]string{
 	"in": "in, inch, inches, zoll, pouce, pouces, pulgada, pulgadas, polegada, polegadas, pollici, \"",
 	"ft": "ft, foot, feet, fuss, pieds, pies, pes, piedi, '",
 	// Of both: the cells say which.
-	"ft in": "ft in, ft and in, feet inches, feet and inches, foot inch, ft inches, feet in",
-	"kg":    "kg, kgs, kilo, kilos, kilogram, kilograms, kilogramm, kilogramme, kilogrammes, kilogramo, kilogramos, quilo, quilos, quilogramas, chili, chilogrammi",
-	"lb":    "lb, lbs, pound, pounds, livres, libras, libbre, #",
-	"st":    "st, stone, stones",
-	"st lb": "st lb, st lbs, stone pounds, stones pounds, stone and pounds",
-	"g":     "g, gram, grams, gramm, grammes, gramos, gramas, grammi",
-	"years": "years, year, yr, yrs, y, jahre, jahren, j, ans, annees, anos, anni, a",
+	"ft in":  "ft in, ft and in, feet inches, feet and inches, foot inch, ft inches, feet in",
+	"kg":     "kg, kgs, kilo, kilos, kilogram, kilograms, kilogramm, kilogramme, kilogrammes, kilogramo, kilogramos, quilo, quilos, quilogramas, chili, chilogrammi",
+	"lb":     "lb, lbs, pound, pounds, livres, libras, libbre, #",
+	"st":     "st, stone, stones",
+	"st lb":  "st lb, st lbs, stone pounds, stones pounds, stone and pounds",
+	"g":      "g, gram, grams, gramm, grammes, gramos, gramas, grammi",
+	"years":  "years, year, yr, yrs, y, jahre, jahren, j, ans, annees, anos, anni, a",
 	"months": "months, month, monate, monaten, mois, meses, mesi", // in which nothing is read
 }
 

@@ -182,7 +182,7 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 			text += " (" + span + " by what nobody measured)"
 		}
 		if p := d.Draws.Greater.P50; p != nil {
-			text += fmt.Sprintf("; of 100 pairs the first has it so in %.0f", 100**p)
+			text += "; of 100 pairs the first has it so in " + words.Number(100**p, 0)
 		}
 		t.fact(label, text)
 	}

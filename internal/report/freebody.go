@@ -117,6 +117,9 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		f.Moments = append(f.Moments, chart.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
 	}
 	for _, e := range b.Figure.Fixture {
+		if e.From == e.To && e.Name != "bar" {
+			continue // a partner's hand: its force is drawn
+		}
 		kind, known := fixtureKinds[e.Name]
 		if !known {
 			return f, fmt.Errorf("report: unknown fixture %q", e.Name)

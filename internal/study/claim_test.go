@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -55,7 +56,7 @@ func lists() *strings.Replacer {
 		"<assumptions>", join(AssumptionNames()),
 		"<leg forms>", join(names.All(hold.NumLegForms)),
 		"<measurements>", join(anthro.MeasurementNames()),
-		"<holds>", join(hold.Names()),
+		"<holds>", join(holds.Names()),
 		"<people>", join(anthro.Names()),
 	)
 }
@@ -601,21 +602,21 @@ var twins = map[[2]string]string{}
 // Claims that make the same change and ask for the same quantity, and differ in how
 // much or in which hold alone, are one claim tried twice.
 func TestNoTwins(t *testing.T) {
-	names, holds := map[string]string{}, map[*hold.Hold]bool{}
+	names, over := map[string]string{}, map[*hold.Hold]bool{}
 	for _, name := range ClaimNames() {
 		c, err := ShippedClaim(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		holds[c.Hold] = true
+		over[c.Hold] = true
 		kind := kindOf(c)
 		if other, taken := names[kind]; taken && twins[[2]string{other, name}] == "" {
 			t.Errorf("%s and %s are twins: both are about %s", name, other, kind)
 		}
 		names[kind] = name
 	}
-	if n := len(ClaimNames()); n < 24 || len(holds) < 8 {
-		t.Errorf("%d claims over %d holds, at least 24 over 8 are wanted", n, len(holds))
+	if n := len(ClaimNames()); n < 24 || len(over) < 8 {
+		t.Errorf("%d claims over %d holds, at least 24 over 8 are wanted", n, len(over))
 	}
 	// The test must be able to see twins.
 	a, b := read(t, claimOf("arm_length: +10 cm", "human-flag")), read(t, claimOf("arm_length: -3 %", "front-lever"))
@@ -650,7 +651,7 @@ func kindOf(c *claim.Claim) string {
 	}
 	if ch := c.Change; ch != nil {
 		if ch.Hold != nil {
-			kinds = append(kinds, "hold")
+			kinds = append(kinds, "the hold "+ch.Hold.Name)
 		}
 		for _, f := range []struct {
 			name string

@@ -241,7 +241,7 @@ var mistakes = []struct {
 		[]string{"bend 60", "bent 60"}},
 	{"two-free-angles", []string{`:4: angles: upper_arms and forearms are free: one angle may be, statics has no rule for more`},
 		[]string{"bent free", "bent 60 deg"}},
-	{"no-such-fixture", []string{`:7: supports.on: unknown name "ring" (did you mean rings?); allowed are bar, pole, rings, floor, wall, partner`},
+	{"no-such-fixture", []string{`:7: supports.on: unknown name "ring" (did you mean rings?); allowed are bar, pole, rings, floor, bench, wall, partner`},
 		[]string{"on: ring,", "on: rings,"}},
 	{"no-such-point", []string{`:10: supports.at: "feet": feet are held at the heels, where the ankles end, or stand on the balls of the feet: write one of these`},
 		[]string{"at: feet", "at: heels"}},

@@ -148,7 +148,6 @@ func outside(a *PersonAnswer) string {
 	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", n, len(a.Comparisons))
 }
 
-
 // gainPlainly is GainName in the words of a coach, who does not know landmarks' names.
 func gainPlainly(g person.Gain) string {
 	if g.Scan {

@@ -223,7 +223,7 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 		c.fail(field+".on", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
 	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders && s.At != UpperBack:
 		c.fail(field+".on", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
-	case s.On == Floor && s.At == Elbows:
+	case (s.On == Floor || s.On == Bench) && s.At == Elbows:
 		c.fail(field+".at", s.At.String(), "arms lie on the floor by their forearms: write forearms")
 	case s.At == Balls && o.Feet != Standing:
 		c.fail(field+".at", s.At.String(), "feet that stand on their balls are standing: write feet: standing")

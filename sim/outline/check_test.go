@@ -63,6 +63,10 @@ func TestCheck(t *testing.T) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.Balls, On: outline.Floor, Grips: true},
 				outline.Support{At: outline.Hips, On: outline.Partner})
 		}, "supports", "more than one force is left open"},
+		{func(o *outline.Outline) {
+			*o = described["human-flag"]
+			o.Name, o.Parts[outline.Chest] = "leaning-flag", level(10)
+		}, "angles", "a pole is upright"},
 		{func(o *outline.Outline) { o.Supports[0].Fingers = 1 }, "supports[0].at", "hands on the floor"},
 		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed are"},
 		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed are"},
@@ -93,7 +97,7 @@ var odd = []outline.Outline{
 		Free:     &outline.Free{From: 30 * degree, To: 100 * degree, By: outline.Higher, Of: outline.FirstHand, Over: outline.OtherHand, Value: 0.03},
 		Supports: []outline.Support{{At: outline.Hands, On: outline.Bar}}},
 	{Name: "shared-as-told", Title: "Shared as told", Looks: "Out from a pole, the top hand carrying a third.", View: outline.Front, ShouldersRaised: true,
-		Parts:    [outline.NumParts]outline.Pair{outline.Chest: level(5), outline.UpperArm: raised(130)},
+		Parts:    [outline.NumParts]outline.Pair{outline.Chest: level(0), outline.UpperArm: raised(130)},
 		Supports: []outline.Support{{At: outline.Hands, On: outline.Pole}}, Sharing: outline.Given, Share: 0.33},
 	{Name: "helped-lever", Title: "Helped lever", Looks: "Level under a bar, arched, a band at the waist, a partner at the heels.", Faces: outline.FacesUp,
 		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(-5), outline.Abdomen: bent(10), outline.Pelvis: bent(-20), outline.Thigh: bent(10),

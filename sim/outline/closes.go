@@ -11,6 +11,9 @@ import (
 	"counterpoise/sim/muscle"
 )
 
+// onePole is how far hands may be beside each other that are on one pole, m.
+const onePole = 0.01
+
 // closes finds what statics leaves open, on bodies of both sexes: the force that the
 // performer chooses, if there is one. It fails where nothing holds the body, or where
 // more is left open.
@@ -30,6 +33,9 @@ func (c *compiled) closes() error {
 			found = true
 			s.place(&s.posed.placed, &s.stance, s.b, i, free, s.a)
 			c.wall = c.wallSide(s, i)
+			if apart := s.posed.hand[0].Minus(s.posed.hand[1]).X; c.paired && c.onPole(0) && c.onPole(1) && math.Abs(apart) > onePole {
+				return fault.New("angles", apart, "the hands are beside each other, and a pole is upright: with a level trunk raise both arms alike")
+			}
 			if s.balance(&s.posed.system, &s.posed.placed, s.b, i, s.a) {
 				return nil
 			}

@@ -32,6 +32,7 @@ type compiled struct {
 	held          [2]bool // whether the arm's hand is held
 	fingers       float64 // what is seen in the plane of flat hands' fingers, to the right
 	kneels        bool
+	armsSeen      float64 // 1 over what is seen of arms in the plane
 
 	contacts []contact
 	unknowns []unknown
@@ -56,7 +57,7 @@ type compiled struct {
 // compile finds out about an outline that passes Check's first part what its supports
 // leave unknown and open. What it returns is shared, and never changes.
 func (o *Outline) compile() (*compiled, error) {
-	c := &compiled{Outline: o, facing: o.facing(), first: 1, open: -1, sides: [2]string{"left", "right"}}
+	c := &compiled{Outline: o, facing: o.facing(), first: 1, open: -1, sides: [2]string{"left", "right"}, armsSeen: 1 / math.Cos(o.ArmsSpread)}
 	if o.View == Front {
 		c.first = o.firstSide()
 		a := assume.Defaults()
@@ -174,7 +175,7 @@ func (c *compiled) support(s *Support) {
 		add(true)
 	case Rings, Partner:
 		add(false)
-	case Floor:
+	case Floor, Bench:
 		add(false)
 		if s.Grips || s.Leans != nil {
 			add(true)

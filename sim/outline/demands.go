@@ -61,7 +61,7 @@ var list = []told{
 	{hold.WaistMoment, always, func(s *study, i int) float64 { return math.Abs(s.moment(atWaist, 0, i)) }},
 	{hold.HipMoment, always, func(s *study, i int) float64 { return math.Abs(s.moment(atHips, 0, i) + s.moment(atHips, 1, i)) }},
 	{hold.WristAngle, func(c *compiled) bool { return c.anyHeld() && c.hands[0] == flat && math.Abs(c.fingers) > 1-1e-9 }, func(s *study, _ int) float64 {
-		return math.Acos(max(-1, min(1, s.posed.alongArm(0).X*s.fingers)))
+		return math.Acos(max(-1, min(1, s.alongArm(&s.posed, 0).X*s.fingers)))
 	}},
 	{hold.HandShare, func(c *compiled) bool {
 		return c.supports(Floor, Hands, FirstHand, OtherHand, Forearms)
@@ -82,7 +82,7 @@ var list = []told{
 	}},
 	{hold.LeanAngle, func(c *compiled) bool { return c.anyHeld() || c.standing() }, (*study).lean},
 	{hold.ArmTrunkAngle, (*compiled).anyHeld, func(s *study, _ int) float64 {
-		arm, axis := s.posed.alongArm(s.firstHeld()), s.axis()
+		arm, axis := s.alongArm(&s.posed, s.firstHeld()), s.axis()
 		return math.Atan2(math.Abs(arm.Cross(axis)), arm.Dot(axis))
 	}},
 	{hold.HandSpacing, func(c *compiled) bool { return c.View == Front && c.held[0] && c.held[1] }, func(s *study, _ int) float64 { return s.spacing() }},
@@ -163,7 +163,7 @@ func (s *study) handForce(side int) statics.Vec {
 }
 
 // along is the pull along the forearm of a side, BW; a push is less than 0.
-func (s *study) along(side int) float64 { return s.handForce(side).Dot(s.posed.alongArm(side)) }
+func (s *study) along(side int) float64 { return s.handForce(side).Dot(s.alongArm(&s.posed, side)) }
 
 // overArms is the largest value of the arms whose hands are held.
 func (s *study) overArms(of func(side int) float64) float64 {
@@ -226,6 +226,6 @@ func (s *study) lean(int) float64 {
 		axis := s.axis()
 		return math.Atan2(math.Abs(axis.X), -axis.Y)
 	}
-	arm := s.posed.alongArm(s.firstHeld())
+	arm := s.alongArm(&s.posed, s.firstHeld())
 	return math.Atan2(math.Abs(arm.X), math.Abs(arm.Y))
 }

@@ -41,6 +41,6 @@ func Example() {
 		fmt.Printf("%s: %.2f\n", of.Title, r.Value[hold.Difficulty][0])
 	}
 	// Output:
-	// Front lever: 2.09
-	// Front lever in a band: 1.59
+	// Front lever: 2.18
+	// Front lever in a band: 1.66
 }

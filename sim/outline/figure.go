@@ -175,7 +175,7 @@ func (d *drawing) support(of *contact) {
 		name = c.sides[of.side] + " hand"
 	}
 	directions := map[Fixture][]statics.Vec{Bar: {toRight, upwards}, Pole: {toRight, upwards}, Partner: {upwards}, Rings: {upwards}, Wall: {toRight, upwards}}[of.On]
-	if of.On == Floor {
+	if of.On == Floor || of.On == Bench {
 		directions = []statics.Vec{upwards}
 		if of.count == 2 {
 			directions = []statics.Vec{toRight, upwards}
@@ -196,10 +196,20 @@ func (d *drawing) support(of *contact) {
 	}
 	stature := d.b.Stature[d.i]
 	switch of.On {
-	case Bar: // a partner's hand is not drawn, but for its force
-		d.Edge(of.On.String(), at, at)
-	case Pole:
-		d.Edge("pole", at.Plus(statics.Vec{Y: -0.3 * stature}), at.Plus(statics.Vec{Y: 0.3 * stature}))
+	case Bar:
+		d.Edge("bar", at, at)
+	case Partner:
+		d.Edge("partner's hand", at, at)
+	case Pole: // one, however many hands are on it
+		low, high := at.Y, at.Y
+		if other := d.at[FirstHand]; of.side == 1 && c.onPole(0) {
+			low, high = min(low, other.Y), max(high, other.Y)
+		} else if of.side == 0 && c.onPole(1) {
+			break
+		}
+		d.Edge("pole", statics.Vec{X: at.X, Y: low - 0.3*stature}, statics.Vec{X: at.X, Y: high + 0.3*stature})
+	case Bench:
+		d.Floor("box", at.Y, at.X-0.08*stature, at.X+0.08*stature)
 	case Floor:
 		d.Floor("floor", at.Y, at.X-0.2*stature, at.X+0.2*stature)
 		if of.Leans != nil {

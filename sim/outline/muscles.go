@@ -280,9 +280,8 @@ func (c *compiled) onArm(q *posed, side int) (at, by statics.Vec) {
 }
 
 // alongArm is the unit vector along a forearm, towards the hand.
-func (q *posed) alongArm(side int) statics.Vec {
-	v := q.to[forearms+side]
-	return v.Times(1 / v.Length())
+func (c *compiled) alongArm(q *posed, side int) statics.Vec {
+	return q.to[forearms+side].Times(c.armsSeen)
 }
 
 // lines are what the uses ask for, as lines by the open force of which what is above 0
@@ -312,7 +311,7 @@ func (c *compiled) ask(l *lines, only *[hold.MaxUses]bool, q *posed, st *stance,
 		}
 		switch n.at {
 		case ofGrip, ofPush:
-			c.askAlong(l, k, q)
+			c.askAlong(l, k, q, st)
 			continue
 		case atHips:
 			for side := range 2 {
@@ -329,9 +328,10 @@ func (c *compiled) ask(l *lines, only *[hold.MaxUses]bool, q *posed, st *stance,
 		sense := st.sense[n.side]
 		switch n.at {
 		case atShoulder:
-			l.angle[k] = st.shoulder[n.side].wrapped(q.free)
 			if c.ShoulderStrengthAt != nil {
 				l.angle[k] = *c.ShoulderStrengthAt
+			} else {
+				l.angle[k] = st.shoulder[n.side].wrapped(q.free)
 			}
 		case atElbow:
 			l.angle[k] = st.elbow[n.side].wrapped(q.free)
@@ -351,16 +351,16 @@ func (c *compiled) ask(l *lines, only *[hold.MaxUses]bool, q *posed, st *stance,
 }
 
 // askAlong is ask for a grip or a push.
-func (c *compiled) askAlong(l *lines, k int, q *posed) {
+func (c *compiled) askAlong(l *lines, k int, q *posed, st *stance) {
 	n := &c.needs[k]
 	at, by := c.onArm(q, n.side)
-	along := q.alongArm(n.side)
+	along := c.alongArm(q, n.side)
 	v := line{n.sign * at.Dot(along), n.sign * by.Dot(along)}
 	l.angle[k] = 0
 	if n.at == ofGrip {
 		l.angle[k] = math.Pi / 2
 		if c.onPole(n.side) {
-			l.angle[k] = math.Asin(math.Min(1, math.Abs(along.X)))
+			l.angle[k] = math.Abs(math.Pi/2 - math.Abs(st.fore[n.side].wrapped(q.free))) // asin |cos|
 		} else if c.open < 0 && v.at > 0 {
 			v.at = at.Length() // a hand around a bar bears the whole force
 		}

@@ -251,12 +251,13 @@ const (
 	Pole                   // upright, a hand around it: any force in the plane, no couple
 	Rings                  // a force along the cable
 	Floor                  // upwards only; sideways where Support.Leans says how far
+	Bench                  // the same, raised, under a part of the body
 	Wall                   // away from it only; upwards where Support.Rubs says how much
 	Partner                // a hand that holds: upwards or downwards
 	NumFixtures
 )
 
-var fixtureNames = names.List[Fixture]{"bar", "pole", "rings", "floor", "wall", "partner"}
+var fixtureNames = names.List[Fixture]{"bar", "pole", "rings", "floor", "bench", "wall", "partner"}
 
 // String returns the fixture's name.
 func (f Fixture) String() string { return fixtureNames.Of(f) }

@@ -17,6 +17,8 @@ type placed struct {
 	neck, waist, hip             statics.Vec
 	shoulder, elbow, wrist, hand [2]statics.Vec
 	knee, ankle, ball            [2]statics.Vec
+	rest                         float64 // of everything but the arms, as the next
+	settled                      int     // 1 more than the body whose trunk and legs are placed
 	weight                       float64 // of everything, as a moment about the shoulders' middle: Σ share·x
 	arm, forearm, palm           [2]beyond
 	trunk                        beyond // beyond the waist
@@ -40,6 +42,20 @@ func (w *beyond) about(cut statics.Vec) float64 { return w.moment - w.share*cut.
 // place puts body i into a stance at a free angle.
 func (c *compiled) place(pl *placed, st *stance, b *body.Columns, i int, free float64, a *assume.Set) {
 	st.pointed(free, &pl.to, &pl.across)
+	// What does not turn with the free angle is placed once a body.
+	if !st.rigid || pl.settled != i+1 {
+		c.placeTrunk(pl, b, i, a)
+		pl.settled = i + 1
+	}
+	pl.weight = pl.rest
+	for side := range 2 {
+		c.placeArm(pl, b, i, side, a)
+		pl.weight += pl.arm[side].moment
+	}
+}
+
+// placeTrunk puts everything but the arms.
+func (c *compiled) placeTrunk(pl *placed, b *body.Columns, i int, a *assume.Set) {
 	rise := 0.0
 	if c.ShouldersRaised {
 		rise = b.Rise[i]
@@ -54,22 +70,17 @@ func (c *compiled) place(pl *placed, st *stance, b *body.Columns, i int, free fl
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
 	moment := b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]
-	pl.weight = upper*pl.neck.X + moment*chest.X
-	pl.weight += b.HeadShare[i] * pl.crown.X
-	pl.weight += b.MiddleTrunkShare[i] * (ends.X + abdomen.X*(b.MiddleTrunkCentre[i]-b.Chest[i]))
+	pl.rest = upper*pl.neck.X + moment*chest.X
+	pl.rest += b.HeadShare[i] * pl.crown.X
+	pl.rest += b.MiddleTrunkShare[i] * (ends.X + abdomen.X*(b.MiddleTrunkCentre[i]-b.Chest[i]))
 	pl.trunk = beyond{}
 	pl.trunk.add(b.LowerTrunkShare[i], pl.waist.Plus(pelvis.Times(b.LowerTrunkCentre[i]-b.Waist[i])))
-
 	for side := range 2 {
 		c.placeLeg(pl, b, i, side, a)
 		pl.trunk.share += pl.leg[side].share
 		pl.trunk.moment += pl.leg[side].moment
 	}
-	pl.weight += pl.trunk.moment
-	for side := range 2 {
-		c.placeArm(pl, b, i, side, a)
-		pl.weight += pl.arm[side].moment
-	}
+	pl.rest += pl.trunk.moment
 }
 
 func (c *compiled) placeLeg(pl *placed, b *body.Columns, i, side int, a *assume.Set) {

@@ -121,7 +121,7 @@ func (s *study) bounds() (ok bool) {
 		of := &s.contacts[k]
 		u := of.first
 		switch of.On {
-		case Floor, Wall:
+		case Floor, Bench, Wall:
 			ok = ok && above(s.posed.value[u], s.posed.slope[u], 0)
 		case Pole:
 			if s.paired {
@@ -268,7 +268,7 @@ func (s *study) unbalanced(i int, free float64) float64 {
 func (s *study) armAngle() float64 {
 	sum := 0.0
 	for side := range 2 {
-		sum += math.Abs(s.posed.alongArm(side).X)
+		sum += math.Abs(s.alongArm(&s.posed, side).X)
 	}
 	return math.Asin(math.Min(1, sum/2))
 }

@@ -59,7 +59,9 @@ type stance struct {
 	// The angles of joints, as the curves of strength count them: between arm and trunk,
 	// elbows' flexion, bend of the waist, hips' flexion.
 	shoulder, elbow, hip [2]turn
+	fore                 [2]turn // of the forearms, from the level
 	waist                turn
+	rigid                bool // whether trunk, head and legs stay where they are at any free angle
 	// sense turns a moment at a shoulder or elbow, counterclockwise on the arm, into one
 	// that raises or bends it.
 	sense  [2]float64
@@ -148,6 +150,10 @@ func (c *compiled) stands(p hold.Posture, a *assume.Set) stance {
 		c.arm(&st, side, chest, a)
 		c.leg(&st, side, pelvis, p.Legs, a)
 	}
+	st.rigid = true
+	for _, k := range [...]int{alongside, toAbdomen, toPelvis, toCrown, thighs, thighs + 1, shanks, shanks + 1, feet, feet + 1} {
+		st.rigid = st.rigid && st.to[k].by == 0
+	}
 	return st
 }
 
@@ -171,7 +177,7 @@ func (c *compiled) arm(st *stance, side int, chest turn, a *assume.Set) {
 	if fore.Against == Level {
 		lower = fore.turn(a)
 	}
-	st.sense[side] = sense
+	st.sense[side], st.fore[side] = sense, lower
 	st.shoulder[side] = upper.plus(chest.times(-1)).times(sense)
 	st.elbow[side] = lower.plus(upper.times(-1)).times(sense)
 	st.to[upperArms+side], st.to[forearms+side] = directionOf(upper, seen), directionOf(lower, seen)

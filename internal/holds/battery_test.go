@@ -1,0 +1,25 @@
+package holds_test
+
+import (
+	"testing"
+
+	"counterpoise/internal/holds"
+	"counterpoise/sim/hold/holdtest"
+)
+
+// The holds that are shipped as descriptions pass the battery of those in closed form.
+func TestBattery(t *testing.T) {
+	shipped := holds.Shipped()
+	if len(shipped) < 8 {
+		t.Fatalf("only %d are shipped", len(shipped))
+	}
+	for _, o := range shipped {
+		t.Run(o.Name, func(t *testing.T) {
+			h, err := o.Hold()
+			if err != nil {
+				t.Fatal(err)
+			}
+			holdtest.Battery(t, h)
+		})
+	}
+}
