@@ -1,6 +1,7 @@
 package person
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -82,6 +83,7 @@ func (t *Tests) read(g muscle.Group) bool {
 
 // ownStrength works out what the person's own strength makes of the hold.
 func (s *shown) ownStrength(ctx context.Context) (*Own, error) {
+	var err error
 	k := slices.IndexFunc(s.result.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
 	if k < 0 {
 		return nil, nil
@@ -92,51 +94,108 @@ func (s *shown) ownStrength(ctx context.Context) (*Own, error) {
 		return nil, nil
 	}
 	known, _ := possible(all, hold.Difficulty, nil)
-	o := &Own{Could: shareBelow(known, math.Nextafter(1, 2))}
+	o := &Own{Could: shareBelow(known, math.Nextafter(1, 2)), Difficulty: spreadOf(known), GivesOut: givesOut(s.scenario.Hold, all)}
+	for _, out := range o.GivesOut {
+		if !s.person.Tests.read(out.Group) {
+			o.Untested = append(o.Untested, out.Group)
+		}
+	}
+	slices.Sort(o.Untested)
+	if o.Untested == nil {
+		spread := spreadOf(s.lasts(all))
+		o.Seconds = &spread
+	}
+	o.Enough, err = s.enough(ctx, o.GivesOut)
+	return o, err
+}
+
+// first calls each with the groups that give out first, or nearly, in every draw of which
+// that can be said.
+func first(in *hold.Hold, all *hold.Result, each func(i int, g muscle.Group, use float64)) {
 	var decides [muscle.NumGroups]bool
-	for _, u := range s.scenario.Hold.Uses(hold.Equilibrium) {
+	for _, u := range in.Uses(hold.Equilibrium) {
 		decides[u.Group] = decides[u.Group] || !u.Reported
 	}
-	var often [muscle.NumGroups]float64
-	var seconds []float64
+	difficulty := all.Value[hold.Difficulty]
 	for i, ok := range all.Possible {
 		if !ok {
 			continue
 		}
-		lasts := math.Inf(1)
 		for g := range muscle.NumGroups {
-			use := all.Value[hold.UseOf(g)]
-			if use == nil || !decides[g] || !(use[i] >= near*difficulty[i]) {
-				continue
+			if use := all.Value[hold.UseOf(g)]; use != nil && decides[g] && use[i] >= near*difficulty[i] {
+				each(i, g, use[i])
 			}
-			often[g] += 1 / float64(len(known))
-			lasts = min(lasts, s.relation(g).Seconds(use[i])/s.slower[i])
 		}
-		seconds = append(seconds, lasts)
 	}
-	o.Difficulty = spreadOf(known)
+}
+
+// givesOut are the groups that give out first, or nearly, not seldom, from the most
+// frequent on.
+func givesOut(in *hold.Hold, all *hold.Result) (list []GivesOut) {
+	known := 0
+	for _, ok := range all.Possible {
+		if ok {
+			known++
+		}
+	}
+	var often [muscle.NumGroups]float64
+	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g] += 1 / float64(known) })
 	for g, share := range often {
-		if g := muscle.Group(g); share >= seldom {
-			o.GivesOut = append(o.GivesOut, GivesOut{g, share})
-			if !s.person.Tests.read(g) {
-				o.Untested = append(o.Untested, g)
-			}
+		if share >= seldom {
+			list = append(list, GivesOut{muscle.Group(g), share})
 		}
 	}
-	slices.SortStableFunc(o.GivesOut, func(a, b GivesOut) int {
-		switch {
-		case a.Share > b.Share:
-			return -1
-		case a.Share < b.Share:
-			return 1
-		}
-		return 0
+	slices.SortStableFunc(list, func(a, b GivesOut) int { return cmp.Compare(b.Share, a.Share) })
+	return list
+}
+
+// lasts is for how long each draw that can take the posture lasts, s.
+func (s *shown) lasts(all *hold.Result) (seconds []float64) {
+	least := make([]float64, len(all.Possible))
+	for i := range least {
+		least[i] = math.Inf(1)
+	}
+	first(s.scenario.Hold, all, func(i int, g muscle.Group, use float64) {
+		least[i] = min(least[i], s.relation(g).Seconds(use)/s.slower[i])
 	})
-	if o.Untested == nil {
-		spread := spreadOf(seconds)
-		o.Seconds = &spread
+	for i, ok := range all.Possible {
+		if ok {
+			seconds = append(seconds, least[i])
+		}
 	}
-	return o, s.enough(ctx, o)
+	return seconds
+}
+
+// Untested is what can be said of somebody whose strength nobody tested.
+type Untested struct {
+	// GivesOut are the groups that would give out first, or nearly, were the person an
+	// untrained adult of that sex, size, build and age; from the most frequent on.
+	GivesOut []GivesOut
+	// Enough says what results of tests would be enough, a group each, as Own.Enough does.
+	// All are still to be done.
+	Enough []Enough
+}
+
+// AskUntested works that out from the answer for a person without tests, whose bodies
+// drawn are still there. It is nil where nobody knows what the hold's muscles can give.
+func AskUntested(ctx context.Context, r *Result) (*Untested, error) {
+	k := slices.IndexFunc(r.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
+	if k < 0 || !r.Person.Tests.none() {
+		return nil, nil
+	}
+	difficulty := r.Models[k].All.Value[hold.Difficulty]
+	if difficulty == nil || r.Models[k].PossibleAll == 0 || slices.ContainsFunc(difficulty, math.IsNaN) {
+		return nil, nil
+	}
+	pr, err := prepare(r.Person, r.Options)
+	if err != nil {
+		return nil, err
+	}
+	pr.person.Tests = &Tests{}
+	s := &shown{problem: pr, result: r}
+	u := &Untested{GivesOut: givesOut(pr.scenario.Hold, r.Models[k].All)}
+	u.Enough, err = s.enough(ctx, u.GivesOut)
+	return u, err
 }
 
 // relation is that of endurance by which a group's time goes.
@@ -180,9 +239,11 @@ func (s *shown) trials(ctx context.Context) ([]trial, error) {
 			}
 			of := scenario.Held{Bodies: t.held.Bodies, Capacity: hold.NewCapacity(1), Assume: t.held.Assume}
 			strength.OfReference(of.Capacity, of.Bodies, &of.Assume)
-			own.at(t.row)
-			if err := own.give(&of, 0); err != nil {
-				return err
+			if own != nil { // else an untrained adult
+				own.at(t.row)
+				if err := own.give(&of, 0); err != nil {
+					return err
+				}
 			}
 			of.Solve(t.held.Result, s.scenario.Hold, s.setup.First, hold.Equilibrium)
 			for g := range muscle.NumGroups {
@@ -198,12 +259,12 @@ func (s *shown) trials(ctx context.Context) ([]trial, error) {
 }
 
 // enough seeks the results that would be enough.
-func (s *shown) enough(ctx context.Context, o *Own) error {
+func (s *shown) enough(ctx context.Context, out []GivesOut) (list []Enough, err error) {
 	trials, err := s.trials(ctx)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	for _, out := range o.GivesOut {
+	for _, out := range out {
 		e, was, with := s.testOf(out.Group)
 		if with == nil {
 			continue
@@ -214,8 +275,7 @@ func (s *shown) enough(ctx context.Context, o *Own) error {
 				return false, nil
 			}
 			tests := with(r)
-			own := s.problem.own(true)
-			own.tests = &tests
+			own := s.problem.ownBy(&tests, true)
 			n := 0
 			for k := range trials {
 				t := &trials[k]
@@ -232,11 +292,11 @@ func (s *shown) enough(ctx context.Context, o *Own) error {
 			return 2*n >= len(trials), nil
 		}
 		if err := e.seek(s.result.People.Value[anthro.Mass][0], was, does); err != nil {
-			return err
+			return nil, err
 		}
-		o.Enough = append(o.Enough, e)
+		list = append(list, e)
 	}
-	slices.SortStableFunc(o.Enough, func(a, b Enough) int {
+	slices.SortStableFunc(list, func(a, b Enough) int {
 		switch {
 		case a.Tested == b.Tested:
 			return 0
@@ -245,7 +305,7 @@ func (s *shown) enough(ctx context.Context, o *Own) error {
 		}
 		return -1
 	})
-	return nil
+	return list, nil
 }
 
 // drawnFor is the person's strength if they are the trial, drawn as it was.

@@ -36,11 +36,16 @@ func (pr *problem) own(drawn bool) *own {
 	if pr.person.Tests.none() {
 		return nil
 	}
+	return pr.ownBy(pr.person.Tests, drawn)
+}
+
+// ownBy is own by other tests of the person's, none included.
+func (pr *problem) ownBy(tests *Tests, drawn bool) *own {
 	model, err := strength.TheModel()
 	if err != nil {
 		return nil // its data are built in, and prepare has read them
 	}
-	o := &own{problem: pr, tests: pr.person.Tests, spread: model.SpreadOf(pr.person.Sex).Trained(), within: model.Law.Within(pr.person.Sex)}
+	o := &own{problem: pr, tests: tests, spread: model.SpreadOf(pr.person.Sex).Trained(), within: model.Law.Within(pr.person.Sex)}
 	if drawn {
 		o.drawn = montecarlo.NewStream(pr.options.Seed, "strength")
 	}
