@@ -83,7 +83,7 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 	}{
 		{extension: ".svg", encode: func() ([]byte, error) { return encodeSVG(s, title, alt), nil }},
 		{extension: ".png", encode: func() ([]byte, error) { return encodePNG(s) }},
-		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF(s, title, alt) }},
+		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF([]*sheet{s}, title, alt) }},
 		{extension: ".alt.txt", encode: func() ([]byte, error) { return []byte(alt + "\n"), nil }},
 	}
 	for i := range files {

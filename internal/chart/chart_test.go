@@ -286,7 +286,7 @@ const special = "° · ± − θ ½ – λ ≥ σ ∞ → é"
 func TestPDFText(t *testing.T) {
 	f := exactlyNone()
 	f.Title = "Signs: " + special
-	data, err := encodePDF(mustLayout(t, f, Slide, Light), f.Title, f.Alt())
+	data, err := encodePDF([]*sheet{mustLayout(t, f, Slide, Light)}, f.Title, f.Alt())
 	if err != nil {
 		t.Fatal(err)
 	}

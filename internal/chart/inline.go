@@ -34,6 +34,16 @@ const mostGrowth = 12
 // The style that says so has classes named after the two colours, so that those of
 // several figures in one page agree. Nothing is loaded and nothing is run.
 func Inline(f Figure, size Size, id string) (string, error) {
+	return inline(f, size, id, layoutTall)
+}
+
+// InlineFixed is Inline at the very size, for a page that is printed: what needs more
+// room is set in smaller type.
+func InlineFixed(f Figure, size Size, id string) (string, error) {
+	return inline(f, size, id, func(f Figure, size Size) (*sheet, error) { return layout(f, size, Light) })
+}
+
+func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, error)) (string, error) {
 	if !inlineID.MatchString(id) {
 		return "", fmt.Errorf("chart: found the id %q, allowed are letters, digits, - and _, a letter first", id)
 	}
@@ -44,7 +54,7 @@ func Inline(f Figure, size Size, id string) (string, error) {
 		o.Dense = false // nothing bounds its height here
 		f = o
 	}
-	light, err := layoutTall(f, size)
+	light, err := lay(f, size)
 	if err != nil {
 		return "", err
 	}

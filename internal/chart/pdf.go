@@ -2,19 +2,47 @@ package chart
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"image/color"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 )
 
+// A Leaf is a figure on a page of its own.
+type Leaf struct {
+	Figure Figure
+	Size   Size
+}
+
+// Booklet returns figures as one PDF, a page each. One that cannot be drawn is a Refusal,
+// which says whose it is.
+func Booklet(title string, leaves []Leaf, theme Theme) ([]byte, error) {
+	var sheets []*sheet
+	var alts []string
+	for _, l := range leaves {
+		s, err := layout(l.Figure, l.Size, theme)
+		if err != nil {
+			name, _ := l.Figure.heading()
+			return nil, &Refusal{fmt.Errorf("%s: %w", name, err)}
+		}
+		sheets, alts = append(sheets, s), append(alts, l.Figure.Alt())
+	}
+	if len(sheets) == 0 {
+		return nil, errors.New("chart: a booklet without pages")
+	}
+	return encodePDF(sheets, title, strings.Join(alts, " "))
+}
+
 // encodePDF embeds the letters it uses, by their Unicode numbers, so that the
 // text is right beyond ASCII (gonum/plot's own PDF canvas is not), can be
-// searched and copied. Its date is fixed: the same figure gives the same bytes.
-func encodePDF(s *sheet, title, alt string) ([]byte, error) {
+// searched and copied. Its date is fixed: the same figures give the same bytes.
+func encodePDF(sheets []*sheet, title, alt string) ([]byte, error) {
 	doc := fpdf.NewCustom(&fpdf.InitType{
 		UnitStr: "pt",
-		Size:    fpdf.SizeType{Wd: s.size.width, Ht: s.size.height},
+		Size:    fpdf.SizeType{Wd: sheets[0].size.width, Ht: sheets[0].size.height},
 	})
 	epoch := time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 	doc.SetCreationDate(epoch)
@@ -32,7 +60,17 @@ func encodePDF(s *sheet, title, alt string) ([]byte, error) {
 		}
 		doc.AddUTF8FontFromBytes(family, fontStyle(bold), data)
 	}
-	doc.AddPage()
+	for _, s := range sheets {
+		pagePDF(doc, s, family)
+	}
+	var b bytes.Buffer
+	err := doc.Output(&b)
+	return b.Bytes(), err
+}
+
+// pagePDF draws a sheet on a page of its own.
+func pagePDF(doc *fpdf.Fpdf, s *sheet, family string) {
+	doc.AddPageFormat("P", fpdf.SizeType{Wd: s.size.width, Ht: s.size.height})
 	doc.SetLineJoinStyle("round")
 	setFill := func(c color.RGBA) { doc.SetFillColor(int(c.R), int(c.G), int(c.B)) }
 	setFill(s.theme.Background)
@@ -59,9 +97,6 @@ func encodePDF(s *sheet, title, alt string) ([]byte, error) {
 			doc.Text(i.at.x, i.at.y, i.text)
 		}
 	}
-	var b bytes.Buffer
-	err := doc.Output(&b)
-	return b.Bytes(), err
 }
 
 func fontStyle(bold bool) string {

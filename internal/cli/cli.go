@@ -115,7 +115,7 @@ model and how surely.`,
 	root.SetErr(env.stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
-	root.AddCommand(newClaim(env), commandOf(newPerson(env)), commandOf(newReadiness(env)), commandOf(newDrivers(env)), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newExplore(env), newData(env), newDocs(), newVersion(env))
+	root.AddCommand(newClaim(env), commandOf(newPerson(env)), commandOf(newClub(env)), commandOf(newReadiness(env)), commandOf(newDrivers(env)), newHold(env), newSweep(env), newGather(env), newRepeat(env), newPeople(env), newExplore(env), newData(env), newDocs(), newVersion(env))
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()

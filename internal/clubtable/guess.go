@@ -3,6 +3,7 @@ package clubtable
 import (
 	"math"
 	"strings"
+	"sync"
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
@@ -20,12 +21,11 @@ const (
 // guessUnits chooses the units of columns that have none, by what people of that sex
 // and, but for the stature itself, that stature measure.
 func (r *reader) guessUnits(rows []*row) {
-	likelihood := newLikelihood()
 	for pass := range 2 { // the stature first, by which the rest is judged
 		for i := range r.columns {
 			c := &r.columns[i]
 			if c.kind == measured && c.unit == "" && c.of != anthro.Age && (c.of == anthro.Stature) == (pass == 0) {
-				r.guessUnit(c, rows, likelihood)
+				r.guessUnit(c, rows, newLikelihood())
 			}
 		}
 	}
@@ -80,7 +80,7 @@ func (r *reader) guessUnit(c *column, rows []*row, likelihood likelihood) {
 // likelihood judges single values by the public of each sex, adults or youths.
 type likelihood map[string]*anthro.Population
 
-func newLikelihood() likelihood {
+var newLikelihood = sync.OnceValue(func() likelihood {
 	l := likelihood{}
 	for _, sex := range []anthro.Sex{anthro.Female, anthro.Male} {
 		for _, name := range []string{anthro.PublicOf(sex), anthro.YouthsOf(sex)} {
@@ -90,7 +90,7 @@ func newLikelihood() likelihood {
 		}
 	}
 	return l
-}
+})
 
 // people are those among whom a row is judged.
 func (l likelihood) people(row *row) *anthro.Population {

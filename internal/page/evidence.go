@@ -32,7 +32,7 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-//go:embed style.css evidence.html library.html
+//go:embed style.css evidence.html library.html club.html
 var files embed.FS
 
 // Evidence is what an evidence page is made of.

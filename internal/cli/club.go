@@ -1,0 +1,364 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/clubtable"
+	"counterpoise/internal/page"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
+	"counterpoise/internal/study"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+
+	"github.com/spf13/cobra"
+)
+
+// clubOptions are the flags of club.
+type clubOptions struct {
+	personOptions
+	card     string
+	before   string
+	sex      string
+	nameless bool
+}
+
+// cardSizes are the sizes of cards.
+var cardSizes = []chart.Size{chart.Pocket, chart.Page}
+
+func newClub(env *environment) (*clubOptions, *cobra.Command) {
+	o := &clubOptions{personOptions: *newPersonOptions(), card: cardSizes[0].Name}
+	c := &cobra.Command{
+		Use: "club <table>", Short: "Make a card for each athlete of a club's table, and a sheet of all", Args: cobra.ExactArgs(1),
+		Long: `Make of a club's table of measurements a card for each athlete, for the human flag: where the
+marks on the pole belong, in centimetres and inches, how tuck and straddle compare with the full
+flag, what gives out first, and which tests would show the next step; and a sheet that compares
+all.
+
+The table is CSV or XLSX as the club has it: titles, averages and remarks may stay. A row names
+the columns, in English, German, French, Spanish, Portuguese or Italian: name, sex, height,
+weight and, if measured, arm span, age and more (see people show). Units stand in the header
+("height (cm)"), in the cells ("5 ft 8 in") or nowhere, and are then guessed from the values.
+What was understood is printed. A row that cannot be read is left out and named; the rest is
+done.
+
+  counterpoise club spring.xlsx --out cards                       cards/cards.html is to print
+  counterpoise club autumn.xlsx --before spring.xlsx --out cards  with what has changed
+  counterpoise club spring.xlsx --without-names --out for-others
+
+With --out, a folder gets cards.html and cards.pdf with all the cards and the sheet, cards with
+a PDF for each athlete, the sheet as a picture, and summary.json, which is that of person and
+can be repeated. Nothing leaves the machine.`,
+		RunE: func(c *cobra.Command, args []string) error {
+			o.given = givenFlags(c.Flags())
+			return runClub(c.Context(), env, o, args[0])
+		},
+	}
+	f := c.Flags()
+	o.addFlags(f)
+	f.Var(&o.out, "out", "folder for the cards, the sheet and the summary")
+	f.StringVar(&o.card, "card", o.card, "size of a card: a6, of which four are printed on a page, or a4")
+	f.StringVar(&o.before, "before", "", "an earlier table of the club, to say what has changed")
+	f.StringVar(&o.sex, "sex", "", "sex of everybody, where the table has no such column: female or male")
+	f.BoolVar(&o.nameless, "without-names", false, "number the athletes in everything that is written; who is who is printed here")
+	return o, c
+}
+
+// athlete is one of a club.
+type athlete struct {
+	study.Person
+	row    *clubtable.Person
+	before *study.Person // by the earlier table
+	card   *wording.Card
+	failed error
+}
+
+// readClub reads a table and tells what it was taken for.
+func readClub(env *environment, file string, sex *anthro.Sex) (*clubtable.Table, error) {
+	data, err := study.ReadFile(file, clubtable.MostBytes)
+	if err != nil {
+		return nil, input(fmt.Errorf("%s: %w", file, reasonOf(err)))
+	}
+	table, err := clubtable.Read(file, data, sex)
+	if err != nil {
+		return nil, input(err)
+	}
+	columns := make([]string, len(table.Columns))
+	for i, c := range table.Columns {
+		columns[i] = c.String()
+	}
+	fmt.Fprintf(env.stderr, "%s: read %s\n", file, strings.Join(columns, "; "))
+	for _, note := range table.Notes {
+		fmt.Fprintln(env.stderr, note)
+	}
+	tellLeft(env, table.Left.Err())
+	return table, nil
+}
+
+// tellLeft says who is left out, a line each.
+func tellLeft(env *environment, err error) {
+	if err == nil {
+		return
+	}
+	for _, line := range strings.Split(err.Error(), "\n") {
+		fmt.Fprintf(env.stderr, "left out: %s\n", line)
+	}
+}
+
+// personOf is a person of a table in the human flag.
+func personOf(file string, row *clubtable.Person) study.Person {
+	known := slices.Clone(row.Known)
+	slices.SortFunc(known, func(a, b anthro.Known) int { return int(a.Of) - int(b.Of) })
+	return study.Person{File: file, Line: row.Line, Person: person.Person{Name: row.Name, Sex: row.Sex, Known: known, Again: row.Again, Hold: hold.HumanFlag}}
+}
+
+// athletes reads the tables.
+func (o *clubOptions) athletes(env *environment, file string) ([]*athlete, error) {
+	var sex *anthro.Sex
+	if o.sex != "" {
+		picked, err := choose("sex", o.sex, []anthro.Sex{anthro.Female, anthro.Male})
+		if err != nil {
+			return nil, err
+		}
+		sex = &picked
+	}
+	table, err := readClub(env, file, sex)
+	if err != nil {
+		return nil, err
+	}
+	earlier := map[string]*study.Person{}
+	if o.before != "" {
+		was, err := readClub(env, o.before, sex)
+		if err != nil {
+			return nil, err
+		}
+		for i := range was.People {
+			p := personOf(o.before, &was.People[i])
+			earlier[strings.ToLower(p.Name)] = &p
+		}
+	}
+	var list []*athlete
+	var missing []string
+	for i := range table.People {
+		a := &athlete{Person: personOf(file, &table.People[i]), row: &table.People[i]}
+		if a.before = earlier[strings.ToLower(a.Name)]; a.before == nil && o.before != "" {
+			missing = append(missing, a.Name)
+		}
+		if o.nameless {
+			number := fmt.Sprintf("Athlete %d", i+1)
+			fmt.Fprintf(env.stderr, "%s is %s\n", number, a.Name)
+			a.Name = number
+		}
+		list = append(list, a)
+	}
+	if missing != nil && !o.nameless {
+		fmt.Fprintf(env.stderr, "%s: nobody there is called %s\n", o.before, strings.Join(missing, ", "))
+	}
+	return list, nil
+}
+
+// answerAll answers for everybody, several at a time.
+func (o *clubOptions) answerAll(ctx context.Context, env *environment, list []*athlete) error {
+	workers := int(o.workers)
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	each := *o
+	each.options.Workers = 1
+	bar := newProgress(env.stderr)
+	defer bar.done()
+	var mutex sync.Mutex
+	var waits sync.WaitGroup
+	next := make(chan *athlete)
+	done := 0
+	for range min(workers, len(list)) {
+		waits.Go(func() {
+			for a := range next {
+				a.card, a.failed = each.cardOf(ctx, a)
+				mutex.Lock()
+				done++
+				bar.update("athletes", done, len(list))
+				mutex.Unlock()
+			}
+		})
+	}
+	for _, a := range list {
+		next <- a
+	}
+	close(next)
+	waits.Wait()
+	return ctx.Err()
+}
+
+// cardOf works out the card of an athlete.
+func (o *clubOptions) cardOf(ctx context.Context, a *athlete) (*wording.Card, error) {
+	full, err := person.Answer(ctx, a.Person.Person, o.options)
+	if err != nil {
+		return nil, err
+	}
+	c := &wording.Card{}
+	if c.Ladder, err = person.Ladder(ctx, full, wording.RungLegs); err != nil {
+		return nil, err
+	}
+	slim(full)
+	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: notesOf(&a.Person, full, words.Metric)}
+	if a.before != nil {
+		// Who cannot have been as the earlier table says is told about the present alone.
+		if r, err := person.Answer(ctx, a.before.Person, o.options); err == nil {
+			slim(r)
+			c.Before = &wording.PersonAnswer{Result: r}
+		} else if ctx.Err() != nil {
+			return nil, err
+		}
+	}
+	return c, nil
+}
+
+func runClub(ctx context.Context, env *environment, o *clubOptions, file string) (failed error) {
+	if err := o.resolve(); err != nil {
+		return err
+	}
+	size, err := choose("card", o.card, cardSizes)
+	if err != nil {
+		return err
+	}
+	list, err := o.athletes(env, file)
+	if err != nil {
+		return err
+	}
+	out, err := o.out.open()
+	if err != nil {
+		return err
+	}
+	defer out.forgetAfter(&failed)
+	if err := o.answerAll(ctx, env, list); err != nil {
+		return err
+	}
+	var left clubtable.Faults
+	list = slices.DeleteFunc(list, func(a *athlete) bool {
+		if a.failed != nil {
+			fault := a.row.Fault(a.failed)
+			fault.Reason = a.Name + ": " + fault.Reason
+			left = append(left, fault)
+		}
+		return a.failed != nil
+	})
+	if len(list) == 0 {
+		return input(left.Err())
+	}
+	tellLeft(env, left.Err())
+	var cards []wording.Card
+	var persons []study.Person
+	var answers []wording.PersonAnswer
+	for _, a := range list {
+		cards, persons, answers = append(cards, *a.card), append(persons, a.Person), append(answers, a.card.PersonAnswer)
+	}
+	stamp, err := o.stamp("person", persons) // which a repeat of it makes again
+	if err != nil {
+		return err
+	}
+	summary, err := indented(wording.SummarisePersons(answers, stamp))
+	if err != nil {
+		return err
+	}
+	if out != nil {
+		if err := writeClub(env, out.path, cards, size, o.system, summary); err != nil {
+			return err
+		}
+	}
+	if o.json {
+		_, err = env.stdout.Write(summary)
+		return err
+	}
+	if err := report.ClubText(env.stdout, cards, o.system); err != nil || out == nil {
+		return err
+	}
+	_, err = fmt.Fprintf(env.stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.path, "cards.html"))
+	return err
+}
+
+// writeClub writes everything into the folder at once, after all of it was made.
+func writeClub(env *environment, folder string, cards []wording.Card, size chart.Size, s words.System, summary []byte) (failed error) {
+	answers := make([]wording.PersonAnswer, len(cards))
+	for i := range cards {
+		answers[i] = cards[i].PersonAnswer
+	}
+	names := chartNames(answers)
+	var figures []chart.Card
+	var leaves []chart.Leaf
+	for i := range cards {
+		if names[i] != cards[i].Person.Name {
+			fmt.Fprintf(env.stderr, "the letters of %s cannot be drawn here: %s on the card\n", cards[i].Person.Name, names[i])
+		}
+		f, err := report.CardFigure(&cards[i], names[i], s)
+		if err != nil {
+			return err
+		}
+		if err := chart.Fits(f, size, chart.Light); err != nil {
+			fmt.Fprintf(env.stderr, "no card for %s: %v\n", cards[i].Person.Name, err)
+			continue
+		}
+		figures, leaves = append(figures, f), append(leaves, chart.Leaf{Figure: f, Size: size})
+	}
+	sheets := chart.Pages(report.ClubFigure(cards, names, s), chart.Page)
+	for _, f := range sheets {
+		leaves = append(leaves, chart.Leaf{Figure: f, Size: chart.Page})
+	}
+	stage, err := newStaging(filepath.Join(folder, ".cards"))
+	if err != nil {
+		return err
+	}
+	defer func() { failed = errors.Join(failed, stage.remove()) }()
+	if err := os.Mkdir(stage.path("cards"), 0o777); err != nil {
+		return err
+	}
+	files := map[string]func() ([]byte, error){
+		"summary.json": func() ([]byte, error) { return summary, nil },
+		"cards.pdf":    func() ([]byte, error) { return chart.Booklet("Cards of the club", leaves, chart.Light) },
+		"cards.html": func() ([]byte, error) {
+			var b strings.Builder
+			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Version: provenance.Version()})
+			return []byte(b.String()), err
+		},
+	}
+	called := make([]string, len(figures))
+	for i, f := range figures {
+		called[i], _, _ = strings.Cut(f.Title, ":")
+	}
+	for i, name := range fileNames(called) {
+		files[filepath.Join("cards", name+".pdf")] = func() ([]byte, error) {
+			return chart.Booklet(figures[i].Title, []chart.Leaf{{Figure: figures[i], Size: size}}, chart.Light)
+		}
+	}
+	for name, make := range files {
+		data, err := make()
+		if err != nil {
+			return err
+		}
+		if err := provenance.WriteFile(stage.path(name), data); err != nil {
+			return err
+		}
+	}
+	for i, f := range sheets {
+		name := "sheet"
+		if len(sheets) > 1 {
+			name = fmt.Sprintf("sheet-%d", i+1)
+		}
+		if _, err := chart.Save(stage.path("."), name, f, chart.Page, chart.Light); err != nil {
+			return err
+		}
+	}
+	return stage.place(folder)
+}

@@ -1,0 +1,194 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
+	"counterpoise/internal/words"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
+)
+
+// CardFigure is an athlete's card. Name is what they are called in the picture.
+func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error) {
+	m := c.Primary()
+	f := chart.Card{Title: name + ": human flag", Under: "Human flag. " + words.Capital(c.Size(s)), Foot: cardFoot(c), Narrow: m.Median == nil}
+	say := func(of, text string) {
+		if text != "" {
+			f.Says = append(f.Says, chart.CardText{Of: of, Text: words.NoBreak(text)})
+		}
+	}
+	marks := c.Marks()
+	if f.Narrow || marks == "" {
+		say("Not for this body:", "no arm angle makes the posture possible.")
+		say("Careful:", c.Caution())
+		return f, nil
+	}
+	var err error
+	if f.Body, err = personFreeBody(&c.PersonAnswer, m, name, s); err != nil {
+		return f, err
+	}
+	f.Title = words.NoBreak(fmt.Sprintf("%s: hands %s apart", name, marks))
+	at, _ := wording.RecommendedSpacing(&c.PersonAnswer)
+	f.Marks = []string{words.OneLine(words.Mark(at.Median, words.Metric)), words.OneLine(words.Mark(at.Median, words.Imperial))}
+	for i := range c.Ladder {
+		if r := &c.Ladder[i]; r.Known {
+			f.Steps = append(f.Steps, chart.CardStep{Name: rungWords(r), Share: r.Share.Median, Low: r.Share.Low, High: r.Share.High})
+		}
+	}
+	f.Above = "How hard, in per cent of the full flag"
+	if rows := c.Tests(s); len(rows) > 0 {
+		head := []string{"Tests that would show it, enough for"}
+		for i := range c.Ladder {
+			head = append(head, wording.RungName(&c.Ladder[i]))
+		}
+		f.Tests = append(f.Tests, head)
+		for _, row := range rows {
+			f.Tests = append(f.Tests, append([]string{row.Test}, row.Enough...))
+		}
+		f.Below = "Each the result by which half of what is thought possible is strong enough; write results into a person’s file (tests:). On a scale the arm is straight, the scale square to it at the hand."
+	}
+	say("Marks on the pole:", "middle to middle of the hands "+marks+"; worth trying "+c.Worth()+".")
+	say("Along the harder-working arm:", c.Force(s)+".")
+	say("Gives out first:", untrainedNote(c))
+	say("Since the earlier table:", c.Since(s))
+	say("Careful:", c.Caution())
+	return f, nil
+}
+
+// rungWords names a rung for a coach.
+func rungWords(r *person.Rung) string {
+	if r.Legs.Form == hold.Straddle {
+		return "straddle, each leg " + words.Angle(r.Legs.Angle)
+	}
+	return wording.RungName(r)
+}
+
+// untrainedNote says what gives out first, and whose strength that is about.
+func untrainedNote(c *wording.Card) string {
+	if of := c.GivesOut(); of != "" {
+		return of + ", as of an untrained " + words.AdultOf(c.Person.Sex).One + " of that size; own strength not tested."
+	}
+	if why := c.Unknown(c.Primary().Model, hold.Difficulty); why != "" {
+		return "nobody knows: " + why + "."
+	}
+	return ""
+}
+
+// cardFoot is short: a card is small.
+func cardFoot(c *wording.Card) chart.Foot {
+	return chart.Foot{
+		People: "what was measured of the athlete, the rest drawn from " + c.Conditioned.Population.Name, N: c.Options.N,
+		Model: c.Primary().Model.String() + ", hands where the flag asks least", Assumptions: "drawn over their ranges; ranges 5–95\u00a0%",
+		Source: "counterpoise",
+	}
+}
+
+// ClubFigure compares the athletes of a club.
+func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots {
+	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
+		chart.DotPanel{Label: "Times an untrained adult’s strength"}
+	none := chart.Dot{Value: math.NaN(), Before: math.NaN()}
+	before := false
+	for i := range cards {
+		c := &cards[i]
+		dot := func(p *chart.DotPanel, of func(*wording.PersonAnswer) (person.Spread, bool), per float64, text func(float64) string) {
+			x, ok := of(&c.PersonAnswer)
+			if !ok {
+				p.Dots = append(p.Dots, none)
+				return
+			}
+			y := scaled(x, per)
+			d := chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median))}
+			if c.Before != nil {
+				if was, ok := of(c.Before); ok {
+					d.Before, before = was.Median*per, true
+				}
+			}
+			p.Dots = append(p.Dots, d)
+		}
+		dot(&spacing, wording.RecommendedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
+		main := func(a *wording.PersonAnswer) (person.Spread, bool) {
+			q, ok := a.Primary().Quantity(a.Primary().Main)
+			return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && a.Primary().PossibleAll > 0
+		}
+		dot(&force, main, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		dot(&hard, func(a *wording.PersonAnswer) (person.Spread, bool) {
+			q, ok := a.Primary().Quantity(hold.Difficulty)
+			return q.All, ok && a.Primary().PossibleAll > 0
+		}, 1, words.Times)
+	}
+	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
+	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
+	f.Key = "Dot: the middle of what is left open; line: nine in ten of it. Own strength was not tested: hard is against an untrained adult of that sex, size and build."
+	if before {
+		f.Key += " Ring: by the earlier table."
+	}
+	f.Title = clubTitle(cards, s)
+	return f
+}
+
+func scaled(s person.Spread, by float64) person.Spread {
+	return person.Spread{Median: s.Median * by, Low: s.Low * by, High: s.High * by}
+}
+
+// clubTitle says how far apart the marks of a club lie.
+func clubTitle(cards []wording.Card, s words.System) string {
+	var list []float64
+	for i := range cards {
+		if at, ok := wording.RecommendedSpacing(&cards[i].PersonAnswer); ok {
+			list = append(list, at.Median)
+		}
+	}
+	if len(list) == 0 {
+		return "Human flag: nobody of this club can take the posture"
+	}
+	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
+}
+
+// ClubText writes the club for the terminal: a line each.
+func ClubText(w io.Writer, cards []wording.Card, s words.System) error {
+	t := &textWriter{w: w}
+	head := []string{"athlete", "hands apart", "worth trying", "harder arm"}
+	for i := range cards[0].Ladder {
+		head = append(head, wording.RungName(&cards[0].Ladder[i]))
+	}
+	rows := [][]string{head}
+	for i := range cards {
+		c := &cards[i]
+		row := []string{c.Person.Name, "not possible", "", ""}
+		if at, ok := wording.RecommendedSpacing(&c.PersonAnswer); ok {
+			row[1], row[2] = words.Mark(at.Median, s), words.Interval(words.Mark(at.Low, s), words.Mark(at.High, s))
+			row[3] = c.Force(s)
+		}
+		for k := range c.Ladder {
+			text := ""
+			if c.Ladder[k].Known {
+				text = words.Percent(c.Ladder[k].Share.Median, 0)
+			}
+			row = append(row, text)
+		}
+		rows = append(rows, row)
+	}
+	widths := make([]int, len(head))
+	for _, row := range rows {
+		for k, cell := range row {
+			widths[k] = max(widths[k], len([]rune(cell)))
+		}
+	}
+	for _, row := range rows {
+		var b strings.Builder
+		for k, cell := range row {
+			b.WriteString(cell + strings.Repeat(" ", widths[k]-len([]rune(cell))+2))
+		}
+		t.line("%s", strings.TrimRight(b.String(), " "))
+	}
+	t.wrap("", "", "Per cent of what the full flag asks for. "+wording.CardCautions)
+	return t.err
+}

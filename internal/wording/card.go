@@ -1,0 +1,220 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
+	"counterpoise/sim/person"
+)
+
+// Card is what an athlete of a club is told of the human flag.
+type Card struct {
+	PersonAnswer               // with the legs straight and together
+	Ladder       []person.Rung // from the easiest to the full hold
+	Before       *PersonAnswer // by an earlier table; nil without one
+}
+
+// RungLegs are the ladder's ways to hold the legs, the full hold last. A straddle of 45° a
+// leg is common practice, no source.
+var RungLegs = []hold.Legs{hold.LegsIn(hold.Tuck, 0), hold.LegsIn(hold.Straddle, math.Pi/4), {}}
+
+// RungName is what coaches call a rung.
+func RungName(r *person.Rung) string {
+	if r.Legs == (hold.Legs{}) {
+		return "full"
+	}
+	return strings.ReplaceAll(r.Legs.Form.String(), "-", " ")
+}
+
+// RecommendedSpacing is where the hands belong along a pole: the one spacing that every
+// text, card and drawing of a person recommends, and the range worth trying.
+func RecommendedSpacing(a *PersonAnswer) (person.Spread, bool) {
+	m := a.Primary()
+	q, ok := m.Quantity(hold.HandSpacing)
+	return q.All, ok && m.PossibleAll > 0
+}
+
+// Marks says how far apart the marks on the pole belong: "120 cm (47 in)".
+func (c *Card) Marks() string {
+	at, ok := RecommendedSpacing(&c.PersonAnswer)
+	if !ok {
+		return ""
+	}
+	return words.Mark(at.Median, words.Metric) + " (" + words.Mark(at.Median, words.Imperial) + ")"
+}
+
+// Worth says what is worth trying, in both systems: "105 to 140 cm (41 to 54 in)".
+func (c *Card) Worth() string {
+	at, ok := RecommendedSpacing(&c.PersonAnswer)
+	if !ok {
+		return ""
+	}
+	in := func(s words.System) string { return words.Interval(words.Mark(at.Low, s), words.Mark(at.High, s)) }
+	return in(words.Metric) + " (" + in(words.Imperial) + ")"
+}
+
+// Size says how tall and heavy the person is.
+func (c *Card) Size(s words.System) string {
+	var parts []string
+	for _, k := range c.Conditioned.Known {
+		switch k.Of {
+		case anthro.Stature, anthro.Mass:
+			parts = append(parts, words.Measurement(k.Of, k.Value, s))
+		case anthro.Span:
+			parts = append(parts, "span "+words.Measurement(k.Of, k.Value, s))
+		case anthro.Age:
+			parts = append(parts, words.Measurement(k.Of, k.Value, s))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Force says what goes along the harder-working arm: "45 kg (38 to 54)".
+func (c *Card) Force(s words.System) string {
+	m := c.Primary()
+	q, ok := m.Quantity(m.Main)
+	if !ok || q.AbsoluteUnit != "N" {
+		return ""
+	}
+	return Spread(q.AllAbsolute, func(x float64) string { return words.Weight(x, s) })
+}
+
+// Full is the last rung.
+func (c *Card) Full() *person.Rung { return &c.Ladder[len(c.Ladder)-1] }
+
+// GivesOut names what gives out first in the full hold; empty where nobody knows.
+func (c *Card) GivesOut() string {
+	if c.Full().Tests == nil {
+		return ""
+	}
+	var names []string
+	for _, g := range c.Full().Tests.GivesOut[:min(3, len(c.Full().Tests.GivesOut))] {
+		names = append(names, words.GroupPlainly(g.Group))
+	}
+	return strings.Join(names, ", then ")
+}
+
+// TestRow is a test with the result that would be enough on each rung.
+type TestRow struct {
+	Test   string
+	Enough []string
+}
+
+// Tests are the tests that would show the rungs, those that the easiest one needs first,
+// at most four.
+func (c *Card) Tests(s words.System) []TestRow {
+	var groups []muscle.Group
+	for i := range c.Ladder {
+		if c.Ladder[i].Tests == nil {
+			return nil
+		}
+		for _, e := range c.Ladder[i].Tests.Enough {
+			if !slices.Contains(groups, e.Group) {
+				groups = append(groups, e.Group)
+			}
+		}
+	}
+	var rows []TestRow
+	for _, g := range groups[:min(4, len(groups))] {
+		var row TestRow
+		for i := range c.Ladder {
+			text := "–"
+			for k := range c.Ladder[i].Tests.Enough {
+				if e := &c.Ladder[i].Tests.Enough[k]; e.Group == g {
+					row.Test, text = cardTest(e), cardResult(e, s)
+				}
+			}
+			row.Enough = append(row.Enough, text)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// cardTest names a test in few words.
+func cardTest(e *person.Enough) string {
+	if e.Kind != person.ScaleTest {
+		return words.Capital(e.Kind.String())
+	}
+	text := "Arm on a scale, hand " + e.Way.String()
+	if e.Way.Across() {
+		text += ", " + words.Rough(e.Angle, units.Angle, words.Metric) + " from the trunk"
+	}
+	return text
+}
+
+// cardResult is the result that would be enough, as a watch or a scale shows it.
+func cardResult(e *person.Enough, s words.System) string {
+	switch x := e.Seconds; {
+	case e.Kind == person.ScaleTest && !math.IsInf(e.Kilograms, 1):
+		return words.Quantity(up(e.Kilograms, 0.1), units.Mass, s)
+	case e.Kind != person.ScaleTest && !math.IsInf(x, 1):
+		return words.Rough(up(x, 1), units.Duration, s)
+	}
+	return "no result"
+}
+
+// Since says what changed since the earlier table; empty without one.
+func (c *Card) Since(s words.System) string {
+	if c.Before == nil {
+		return ""
+	}
+	var parts []string
+	for _, now := range c.Conditioned.Known {
+		for _, was := range c.Before.Conditioned.Known {
+			if was.Of == now.Of && was.Value != now.Value && now.Of != anthro.Age {
+				parts = append(parts, words.PlainOf(now.Of)+" "+words.Change(now.Value-was.Value, words.DimensionOf(now.Of), s))
+			}
+		}
+	}
+	if a, ok := RecommendedSpacing(&c.PersonAnswer); ok {
+		if b, ok := RecommendedSpacing(c.Before); ok {
+			parts = append(parts, "hands "+changed(words.Mark(b.Median, words.Metric), words.Mark(a.Median, words.Metric)))
+		}
+	}
+	now, ok := c.Primary().Quantity(c.Primary().Main)
+	was, before := c.Before.Primary().Quantity(c.Before.Primary().Main)
+	if ok && before && now.AbsoluteUnit == "N" {
+		parts = append(parts, "force "+changed(words.Weight(was.AllAbsolute.Median, s), words.Weight(now.AllAbsolute.Median, s)))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// changed says what something was and is.
+func changed(was, now string) string {
+	if was == now {
+		return now + " as before"
+	}
+	return now + " (was " + was + ")"
+}
+
+// Age is the person's, where it is known.
+func (c *Card) Age() (years float64, known bool) {
+	for _, k := range c.Conditioned.Known {
+		if k.Of == anthro.Age {
+			return k.Value, true
+		}
+	}
+	return 0, false
+}
+
+// CardCautions stand on every card.
+const CardCautions = "A model estimate, not measured; no medical or training advice. Loads shoulders, elbows and wrists: progress gradually, stop at pain. The pole must be rated for it."
+
+// Caution is what the card warns of. What it says of minors is common practice, no source.
+func (c *Card) Caution() string {
+	switch age, known := c.Age(); {
+	case known && age < anthro.Adulthood:
+		return fmt.Sprintf("Under %d: growing shoulders, elbows and wrists need lower loads and more rest, and strengths here are an adult's; only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
+	case !known:
+		return fmt.Sprintf("Age unknown: these are an adult's numbers; under %d only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
+	}
+	return CardCautions
+}
