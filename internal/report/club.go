@@ -73,7 +73,7 @@ func rungWords(r *person.Rung) string {
 // untrainedNote says what gives out first, and whose strength that is about.
 func untrainedNote(c *wording.Card) string {
 	if of := c.GivesOut(); of != "" {
-		return of + ", as of an untrained " + words.AdultOf(c.Person.Sex).One + " of that size; own strength not tested."
+		return of + ", as of an untrained " + words.UntrainedOf(c.Conditioned.Population).One + " of that size; own strength not tested."
 	}
 	if why := c.Unknown(c.Primary().Model, hold.Difficulty); why != "" {
 		return "nobody knows: " + why + "."
@@ -93,7 +93,7 @@ func cardFoot(c *wording.Card) chart.Foot {
 // ClubFigure compares the athletes of a club.
 func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots {
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
-		chart.DotPanel{Label: "Times an untrained adult’s strength"}
+		chart.DotPanel{Label: "Times an untrained person’s strength"}
 	none := chart.Dot{Value: math.NaN(), Before: math.NaN()}
 	before := false
 	for i := range cards {
@@ -126,7 +126,7 @@ func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots
 	}
 	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
-	f.Key = "Dot: the middle of what is left open; line: nine in ten of it. Own strength was not tested: hard is against an untrained adult of that sex, size and build."
+	f.Key = "Dot: the middle of what is left open; line: nine in ten of it. Own strength was not tested: hard is against an untrained person of that sex, size and age."
 	if before {
 		f.Key += " Ring: by the earlier table."
 	}

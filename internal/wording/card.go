@@ -212,7 +212,7 @@ const CardCautions = "A model estimate, not measured; no medical or training adv
 func (c *Card) Caution() string {
 	switch age, known := c.Age(); {
 	case known && age < anthro.Adulthood:
-		return fmt.Sprintf("Under %d: growing shoulders, elbows and wrists need lower loads and more rest, and strengths here are an adult's; only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
+		return fmt.Sprintf("Under %d: growing shoulders, elbows and wrists need lower loads and more rest; only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
 	case !known:
 		return fmt.Sprintf("Age unknown: these are an adult's numbers; under %d only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
 	}
