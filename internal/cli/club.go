@@ -282,8 +282,17 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 		_, err = env.stdout.Write(summary)
 		return err
 	}
-	if err := report.ClubText(env.stdout, cards, o.system); err != nil || out == nil {
+	if err := report.ClubText(env.stdout, cards, o.system); err != nil {
 		return err
+	}
+	if o.all {
+		fmt.Fprintln(env.stdout)
+		if err := report.PersonText(env.stdout, answers, o.system); err != nil {
+			return err
+		}
+	}
+	if out == nil {
+		return nil
 	}
 	_, err = fmt.Fprintf(env.stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.path, "cards.html"))
 	return err

@@ -120,7 +120,7 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	f.Title = name + ", " + words.Within(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
 		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(s),
-			words.Rough(held[0], units.Length, s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
+			words.Mark(held[0], s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
 	}
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People

@@ -322,8 +322,8 @@ func (t *textWriter) personTable(answers []wording.PersonAnswer, s words.System)
 			if q.AbsoluteUnit == "N" {
 				cells = pad(cells, 27) + " " + pad(words.Weight(q.AllAbsolute.Median, s), 6)
 			}
-			if spacing, ok := m.Quantity(hold.HandSpacing); ok {
-				cells += "  hands " + words.Rough(spacing.All.Median, units.Length, s)
+			if at, ok := wording.RecommendedSpacing(a); ok {
+				cells += "  hands " + words.Mark(at.Median, s)
 			}
 			if angle, ok := m.Quantity(hold.ArmAngle); ok {
 				cells += "  arms " + words.Rough(angle.All.Median, units.Angle, s)
@@ -386,8 +386,8 @@ func Protocol(w io.Writer, answers []wording.PersonAnswer, s words.System) error
 			continue
 		}
 		text := a.Person.Name + ":"
-		if q, ok := a.Primary().Quantity(hold.HandSpacing); ok {
-			text += " hands " + words.Rough(q.All.Median, units.Length, s) + " apart"
+		if at, ok := wording.RecommendedSpacing(a); ok {
+			text += " hands " + words.Mark(at.Median, s) + " apart"
 		}
 		if q, ok := a.Primary().Quantity(hold.ArmAngle); ok {
 			text += ", arms " + words.Rough(q.All.Median, units.Angle, s) + " from the pole"

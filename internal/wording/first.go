@@ -56,12 +56,12 @@ func who(a *PersonAnswer, s words.System) string {
 // Spacing says where the hands belong on a pole, for a mark on it: the recommended
 // spacing, and what is worth trying. It is empty where the hold has none.
 func Spacing(a *PersonAnswer, s words.System) string {
-	q, ok := a.Primary().Quantity(hold.HandSpacing)
-	if !ok || a.Primary().PossibleAll == 0 {
+	at, ok := RecommendedSpacing(a)
+	if !ok {
 		return ""
 	}
-	text := "start with the hands " + words.Mark(q.All.Median, s) + " apart"
-	if low, high := words.Mark(q.All.Low, s), words.Mark(q.All.High, s); low != high {
+	text := "start with the hands " + words.Mark(at.Median, s) + " apart"
+	if low, high := words.Mark(at.Low, s), words.Mark(at.High, s); low != high {
 		text += "; worth trying is " + words.Interval(low, high)
 	}
 	return text + "."

@@ -168,7 +168,11 @@ func postureOfMedian(m *person.ModelResult, s words.System) string {
 		{hold.LeanAngle, ", with a lean of ", "", units.Angle},
 	} {
 		if q, ok := m.Quantity(with.of); ok {
-			text += with.before + words.Rough(q.All.Median, with.in, s) + with.after
+			at := words.Rough(q.All.Median, with.in, s)
+			if with.of == hold.HandSpacing {
+				at = words.Mark(q.All.Median, s)
+			}
+			text += with.before + at + with.after
 		}
 	}
 	return text

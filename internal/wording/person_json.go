@@ -7,7 +7,6 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
@@ -173,8 +172,8 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 		s.Models = append(s.Models, summarisePersonModel(&a.Models[i]))
 	}
 	if m := a.Primary(); m.PossibleAll > 0 {
-		if q, ok := m.Quantity(hold.HandSpacing); ok {
-			s.Spacing = rangeOf(q.All)
+		if at, ok := RecommendedSpacing(a); ok {
+			s.Spacing = rangeOf(at)
 		}
 		s.Sharing = Sharing(m)
 	}
