@@ -306,6 +306,9 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		f.Carried = append(f.Carried, Carried{words.OneLine(words.LoadPart(c.Point, c.Kilograms, b.Load(), s)), pointOf(c.At), pointOf(force), supportTexts(force, weight, s)})
 	}
 	for _, e := range placed.Fixture {
+		if e.From == e.To && e.Name != "bar" {
+			continue // a partner's hand: its force is drawn
+		}
 		f.Fixture = append(f.Fixture, Edge{e.Name, pointOf(e.From), pointOf(e.To)})
 	}
 	centre := pointOf(placed.System.CentreOfMass())
