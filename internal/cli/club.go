@@ -59,7 +59,7 @@ done.
   counterpoise club spring.xlsx --without-names --out for-others
 
 With --out, a folder gets cards.html and cards.pdf with all the cards and the sheet, cards with
-a PDF for each athlete, the sheet as a picture, and summary.json, which is that of person and
+a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which is that of person and
 can be repeated. Nothing leaves the machine.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
@@ -330,8 +330,10 @@ func writeClub(env *environment, folder string, cards []wording.Card, size chart
 		return err
 	}
 	defer func() { failed = errors.Join(failed, stage.remove()) }()
-	if err := os.Mkdir(stage.path("cards"), 0o777); err != nil {
-		return err
+	for _, sub := range []string{"cards", "sheets"} { // each takes the place of an earlier one as a whole
+		if err := os.Mkdir(stage.path(sub), 0o777); err != nil {
+			return err
+		}
 	}
 	files := map[string]func() ([]byte, error){
 		"summary.json": func() ([]byte, error) { return summary, nil },
@@ -365,7 +367,7 @@ func writeClub(env *environment, folder string, cards []wording.Card, size chart
 		if len(sheets) > 1 {
 			name = fmt.Sprintf("sheet-%d", i+1)
 		}
-		if _, err := chart.Save(stage.path("."), name, f, chart.Page, chart.Light); err != nil {
+		if _, err := chart.Save(stage.path("sheets"), name, f, chart.Page, chart.Light); err != nil {
 			return err
 		}
 	}

@@ -57,7 +57,7 @@ func TestClub(t *testing.T) {
 		}
 	}
 	files := written(t, out)
-	for _, name := range []string{"cards.html", "cards.pdf", "sheet.svg", "sheet.png", "sheet.pdf", "sheet.alt.txt", "summary.json"} {
+	for _, name := range []string{"cards.html", "cards.pdf", "sheets/sheet.svg", "sheets/sheet.png", "sheets/sheet.pdf", "sheets/sheet.alt.txt", "summary.json"} {
 		if files[name] == "" {
 			t.Errorf("no %s", name)
 		}

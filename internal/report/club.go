@@ -52,7 +52,8 @@ func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error
 		for _, row := range rows {
 			f.Tests = append(f.Tests, append([]string{row.Test}, row.Enough...))
 		}
-		f.Below = "Each the result by which half of what is thought possible is strong enough; write results into a person’s file (tests:). On a scale the arm is straight, the scale square to it at the hand."
+		f.Below = "Next step: all of the column of the " + wording.RungName(&c.Ladder[0]) + ". By each result half of what is thought possible is strong enough. " +
+			"On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
 	}
 	say("Marks on the pole:", "middle to middle of the hands "+marks+"; worth trying "+c.Worth()+".")
 	say("Along the harder-working arm:", c.Force(s)+".")

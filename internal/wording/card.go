@@ -107,8 +107,8 @@ type TestRow struct {
 	Enough []string
 }
 
-// Tests are the tests that would show the rungs, those that the easiest one needs first,
-// at most four.
+// Tests are the tests that would show the rungs, at most four: of those that the easiest
+// one needs first.
 func (c *Card) Tests(s words.System) []TestRow {
 	var groups []muscle.Group
 	for i := range c.Ladder {
@@ -135,6 +135,7 @@ func (c *Card) Tests(s words.System) []TestRow {
 		}
 		rows = append(rows, row)
 	}
+	slices.SortFunc(rows, func(a, b TestRow) int { return strings.Compare(a.Test, b.Test) })
 	return rows
 }
 
