@@ -29,7 +29,7 @@ const (
 
 // cell is what stands in one place of a table.
 type cell struct {
-	text         string // trimmed
+	text         string // in one line, without spaces around
 	line, column int    // from 1
 }
 
@@ -70,6 +70,9 @@ func gridOf(file string, data []byte) (*grid, error) {
 	text, note, ok := decode(data)
 	if !ok {
 		return fail("this is no text; save the table as .xlsx or as CSV in UTF-8")
+	}
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n") // as old Macintoshes end lines
 	}
 	g := &grid{comma: separator(text)}
 	if note != "" {
@@ -147,7 +150,7 @@ func splitQuoted(file, text string, comma rune, lazy bool) (rows [][]cell, err e
 		row := make([]cell, len(fields))
 		for i, field := range fields {
 			line, column := r.FieldPos(i)
-			row[i] = cell{strings.TrimSpace(field), line, column}
+			row[i] = cell{oneLine(field), line, column}
 		}
 		rows = append(rows, row)
 	}
@@ -204,7 +207,7 @@ func sheetRows(f *excelize.File, sheet string) (rows [][]cell, err error) {
 		}
 		var row []cell
 		for i, field := range fields {
-			row = append(row, cell{strings.TrimSpace(field), line, i + 1})
+			row = append(row, cell{oneLine(field), line, i + 1})
 		}
 		if len(row) > 0 {
 			rows = append(rows, row)
@@ -212,5 +215,8 @@ func sheetRows(f *excelize.File, sheet string) (rows [][]cell, err error) {
 	}
 	return rows, r.Error()
 }
+
+// oneLine takes the line ends out of what stands in a cell.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 func printable(text string) string { return study.Printable(text, 60) }

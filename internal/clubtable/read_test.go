@@ -111,6 +111,7 @@ func TestFaults(t *testing.T) {
 		{change("168.5", "0"), nil, `club.csv:2:8: stature (cm): A: found "0", must be positive`},
 		{change("168.5", "1.68.5"), nil, `club.csv:2:8: stature (cm): A: found "1.68.5", must be a number with one decimal sign`},
 		{change("168.5", "160..170"), nil, `found "160..170", must be a number`},
+		{change("168.5", "160-170"), nil, `found "160-170", which may be a range, or feet and inches; write one number, or as in 5 ft 10 in`},
 		{change("168.5", strings.Repeat("9", 400)), nil, `found "999`},
 		{change("F,171", "x9,171"), nil, `club.csv:4:1: sex: C: found "x9", allowed are female, male, f, m`},
 		{change("F,171", ",171"), nil, "club.csv:4: sex: C: is missing; write female or male"},
@@ -154,8 +155,9 @@ func TestNotes(t *testing.T) {
 		{strings.Replace(table1, "span (in)", "wingspam (in)", 1), "club.csv: ignored: wingspam (in) (did you mean wing span?)"},
 		{strings.Replace(table1, "span (in)", "Height (in)", 1), "club.csv: ignored: Height (in) (there as stature (cm) before)"},
 		{strings.Replace(table1, "stature (cm)", "stature (furlongs)", 1), `club.csv:1: stature (furlongs): "furlongs" is no unit that is known here`},
-		{"sex,mass (kg)\nf,61\nmean,61\n", `club.csv: left out as nobody's: "mean" in row 3`},
-		{"name,sex,mass (kg)\nA,f,61\nnotes by B,,\n", `club.csv: left out as nobody's: "notes by B" in row 3`},
+		{"sex,mass (kg),height (cm)\nf,61,170\nmean,61,170\n", `club.csv: left out as nobody's: "mean" in row 3`},
+		{"sex,Height limit (cm),mass (kg)\nf,170,61\n", "club.csv: ignored: Height limit (cm)\nclub.csv: no column was taken for the height, without which answers are wide; name one so"},
+		{"name,sex,mass (kg),height (cm)\nA,f,61,170\nnotes by B,,,\n", `club.csv: left out as nobody's: "notes by B" in row 3`},
 	} {
 		table, err := Read("club.csv", []byte(c.text), nil)
 		if err != nil {

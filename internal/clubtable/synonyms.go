@@ -39,9 +39,9 @@ var synonyms = []struct {
 	meaning
 	words string // separated by commas
 }{
-	{meaning{measured, anthro.Stature}, "standing height, tall, height without shoes, grosse, groesse, korpergrosse, koerpergroesse, korperhohe, korperlange, taille, taille debout, hauteur, altura, estatura, talla, altezza, statura"},
-	{meaning{measured, anthro.Mass}, "bodyweight, bw, gewicht, korpergewicht, koerpergewicht, masse, korpermasse, poids, poids corporel, masse corporelle, peso, peso corporal, peso corporeo, masa, masa corporal, massa, massa corporal, massa corporea"},
-	{meaning{measured, anthro.Span}, "wing span, arm spread, reach fingertip to fingertip, spannweite, armspannweite, armspanne, envergure, envergure des bras, envergadura, envergadura de brazos, envergadura dos bracos, apertura, apertura braccia, apertura delle braccia, apertura alare"},
+	{meaning{measured, anthro.Stature}, "ht, hgt, standing height, tall, grosse, groesse, korpergrosse, koerpergroesse, korperhohe, korperlange, taille, taille debout, hauteur, altura, estatura, talla, altezza, statura"},
+	{meaning{measured, anthro.Mass}, "body weight, wt, wgt, bodyweight, bw, gew, gewicht, korpergewicht, koerpergewicht, masse, korpermasse, poids, poids corporel, masse corporelle, peso, peso corporal, peso corporeo, masa, masa corporal, massa, massa corporal, massa corporea"},
+	{meaning{measured, anthro.Span}, "reach, wing span, arm spread, reach fingertip to fingertip, spannweite, armspannweite, armspanne, envergure, envergure des bras, envergadura, envergadura de brazos, envergadura dos bracos, apertura, apertura braccia, apertura delle braccia, apertura alare"},
 	{meaning{measured, anthro.SittingHeight}, "seated height, sitzhohe, sitzgrosse, taille assise, taille assis, hauteur assise, talla sentado, altura sentado, altura sentada, altezza seduto, altezza da seduto, altezza da seduti"},
 	{meaning{measured, anthro.BiacromialBreadth}, "shoulders, biacromial, biacromial width, schulterbreite, largeur d epaules, largeur des epaules, ancho de hombros, anchura de hombros, largura dos ombros, largura de ombros, larghezza spalle, larghezza delle spalle"},
 	{meaning{measured, anthro.UpperArmLength}, "upper arm, oberarm, oberarmlange, longueur du bras, longitud del brazo, comprimento do braco, lunghezza del braccio"},
@@ -55,7 +55,7 @@ var synonyms = []struct {
 	{meaning{measured, anthro.TrochanterionHeight}, "hip height, hufthohe, hauteur de hanche, altura de cadera, altura do quadril, altezza anca"},
 	{meaning{measured, anthro.MalleolusHeight}, "ankle height, knochelhohe"},
 	{meaning{measured, anthro.Age}, "years old, alter, lebensalter, alter in jahren, edad, idade, eta"},
-	{meaning{kind: sexed}, "sex, gender, m f, f m, male female, female male, geschlecht, m w, w m, m w d, w m d, sexe, genre, h f, f h, sexo, genero, h m, m h, sesso, genere"},
+	{meaning{kind: sexed}, "geschl, sex, gender, m f, f m, male female, female male, geschlecht, m w, w m, m w d, w m d, sexe, genre, h f, f h, sexo, genero, h m, m h, sesso, genere"},
 	{meaning{kind: named}, "person, name, full name, athlete, member, student, participant, who, sportler, sportlerin, athletin, athlet, mitglied, schuler, schulerin, teilnehmer, vor und nachname, nom, nom et prenom, nom prenom, prenom nom, eleve, athletes, nombre, nombre y apellidos, alumno, alumna, deportista, nome, nome completo, atleta, aluno, aluna, nome e cognome, allievo, allieva"},
 	{meaning{kind: first}, "first name, firstname, given name, forename, vorname, prenom, primeiro nome"},
 	{meaning{kind: last}, "last name, lastname, surname, family name, nachname, familienname, zuname, nom de famille, apellido, apellidos, sobrenome, apelido, cognome"},
@@ -163,7 +163,10 @@ func unitMeant(written string) (string, bool) {
 	return unit, ok
 }
 
-var remark = regexp.MustCompile(`^(.*?)\s*[(\[{]\s*(.*?)\s*[)\]}][*:]*$`)
+var remark = regexp.MustCompile(`^(.*?)\s*[(\[{]\s*(.*?)\s*[)\]}]([^()\[\]{}]*)$`)
+
+// beside are words behind a header that change nothing, folded.
+var beside = listed("without shoes, no shoes, barefoot, ohne schuhe, barfuss, sans chaussures, pieds nus, sin zapatos, descalzo, sem sapatos, descalco, senza scarpe, scalzo")
 
 // prepositions stand before a unit.
 var prepositions = []string{"in", "en", "em", "im"}
@@ -173,10 +176,13 @@ var prepositions = []string{"in", "en", "em", "im"}
 func parseHeader(text string) (m meaning, unit string, ok bool) {
 	name := text
 	if parts := remark.FindStringSubmatch(text); parts != nil {
-		name = parts[1]
+		name = parts[1] + " " + parts[3]
 		unit, _ = unitMeant(parts[2])
 	}
 	folded := fold(name)
+	for _, words := range beside {
+		folded = strings.TrimSuffix(folded, " "+words)
+	}
 	if m, ok = meant(folded); ok || folded == "" {
 		return m, unit, ok
 	}

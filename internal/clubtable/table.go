@@ -142,6 +142,11 @@ func Read(file string, data []byte, sex *anthro.Sex) (*Table, error) {
 	if len(r.ignored) > 0 {
 		r.note(0, "ignored: %s", strings.Join(r.ignored, ", "))
 	}
+	for _, of := range []anthro.Measurement{anthro.Stature, anthro.Mass} {
+		if !slices.ContainsFunc(r.columns, func(c column) bool { return c.kind == measured && c.of == of }) {
+			r.note(0, "no column was taken for the %s, without which answers are wide; name one so", map[anthro.Measurement]string{anthro.Stature: "height", anthro.Mass: "weight"}[of])
+		}
+	}
 	if len(r.nobody) > 0 {
 		r.note(0, "left out as nobody's: %s", strings.Join(r.nobody, ", "))
 	}

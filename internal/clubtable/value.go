@@ -29,12 +29,14 @@ var (
 	feetInches = regexp.MustCompile(`^(\d+)\s*(?:'|ft\.?|feet|foot)\s*(?:(\d+(?:\.\d+)?(?: \d+/\d+)?)\s*(?:"|in\.?|inch(?:es)?)?)?$`)
 	metresCm   = regexp.MustCompile(`^(\d)\s*m\s*(\d\d)(?:\s*cm)?$`)
 	stones     = regexp.MustCompile(`^(\d+)\s*(?:st\.?|stones?)\s*(?:(\d+(?:\.\d+)?)\s*(?:lbs?\.?|pounds?)?)?$`)
+	twoNumbers = regexp.MustCompile(`^\d+([.,]\d+)?\s*[-–/]\s*\d+`)
 	plain      = regexp.MustCompile(`^([-+−]?[\d.,]+(?: \d+/\d+)?)\s*([^\d\s].*)?$`)
 )
 
 // parse takes a cell apart into its number and its unit.
 func (c *reading) parse(comma rune) error {
 	text := strings.NewReplacer("\u00a0", " ", "\u202f", " ", "’", "'", "′", "'", "‘", "'", "“", `"`, "”", `"`, "″", `"`, "''", `"`).Replace(strings.ToLower(c.text))
+	text = strings.TrimRight(text, "*†") // of a remark below the table
 	c.amount = math.NaN()
 	isMass, isLength := words.DimensionOf(c.of) == units.Mass, words.DimensionOf(c.of) == units.Length
 	if parts := feetInches.FindStringSubmatch(text); parts != nil && isLength {
@@ -48,6 +50,9 @@ func (c *reading) parse(comma rune) error {
 	if parts := stones.FindStringSubmatch(text); parts != nil && isMass {
 		c.unit = twoParts(parts[1], "st", parts[2], "lb")
 		return nil
+	}
+	if twoNumbers.MatchString(text) {
+		return errors.New("which may be a range, or feet and inches; write one number, or as in 5 ft 10 in")
 	}
 	parts := plain.FindStringSubmatch(text)
 	if parts == nil {
