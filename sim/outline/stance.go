@@ -73,6 +73,9 @@ type stance struct {
 // angle is the turn of a part's angle.
 func (a Angle) turn(set *assume.Set) turn {
 	if id, is := a.Assumed.ID(); is {
+		if id == assume.ElbowAngle { // that between the parts, which is not the bend
+			return turn{math.Pi - set[id], 0}
+		}
 		return turn{set[id], 0}
 	}
 	if a.Free {
