@@ -82,7 +82,7 @@ func (c *shown) run(t *testing.T) string {
 		defer stop()
 	case c.output != "":
 	case slices.Contains(args, "--all"): // the files of all claims are another test's
-		args = []string{"claim", "test", "--all", "--n", "100", "--assumption-draws", "0"}
+		args = []string{"claim", "test", "--all", "--n", "100", "--assumption-draws", "0", "--for-whom=false"}
 	case args[0] == "claim" && args[1] == "test":
 		args = append(args[:len(args):len(args)], "--n", "100", "--assumption-draws", "256")
 	case args[0] == "drivers":
