@@ -99,7 +99,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 		}
 	}
 	for _, where := range r.Claim.Where {
-		people += ", " + where.String()
+		people += ", " + words.Where(where)
 	}
 	for _, mean := range r.Claim.Targets {
 		people += ", " + mean.String()

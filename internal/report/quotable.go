@@ -104,7 +104,7 @@ func ChangeSentence(c *claim.Claim) string {
 func PeopleWords(r *outcome.Result) string {
 	text := words.Drawn(populations(r), func(name string) string { return titleOf(r, name) })
 	for i, where := range r.Claim.Where {
-		text += []string{" where ", " and "}[min(i, 1)] + where.String()
+		text += []string{" where ", " and "}[min(i, 1)] + words.Where(where)
 	}
 	return text + reweighted(r)
 }

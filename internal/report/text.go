@@ -108,7 +108,7 @@ func People(r *outcome.Result) string {
 		} else {
 			text += " and "
 		}
-		text += where.String()
+		text += words.Where(where)
 	}
 	text += reweighted(r)
 	return text + fmt.Sprintf("; seed %d.", r.Seed)

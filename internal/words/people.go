@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -277,4 +278,13 @@ func MeasurementPlainly(m anthro.Measurement) string {
 		return "shoulder breadth"
 	}
 	return PlainOf(m)
+}
+
+// Where is a condition as people read it: "bmi 25 to 32 kg/m2"; a range that is open at an
+// end stays as files write it.
+func Where(r anthro.Range) string {
+	if math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
+		return r.String()
+	}
+	return strings.Replace(r.String(), "..", " to ", 1)
 }
