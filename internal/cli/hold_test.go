@@ -145,7 +145,7 @@ func TestHoldShowSaysWhoCould(t *testing.T) {
 
 // Of youths it says so, with whose norms they are.
 func TestHoldUntrainedOfYouths(t *testing.T) {
-	for _, args := range [][]string{{"show", "wall-handstand", "--people", "us-girls"}, {"untrained", "--people", "us-boys,us-girls"}} {
+	for _, args := range [][]string{{"show", "wall-handstand", "--full", "--people", "us-girls"}, {"untrained", "--people", "us-boys,us-girls"}} {
 		code, stdout, stderr := call(append([]string{"hold"}, args...)...)
 		said := strings.Join(strings.Fields(stdout), " ")
 		for _, want := range []string{"boy", "girls", "the median untrained youth of the same sex", "All norms but the grip's are adults'"} {

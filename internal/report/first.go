@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -36,8 +39,14 @@ func First(w io.Writer, r *outcome.Result) error {
 	if m := MeasuredOf(r.Claim); m != nil {
 		t.fact("force plates", strings.TrimPrefix(m.Quoted, "published force plates "))
 	}
+	if t.whom(r); r.ForWhom != nil {
+		t.line("")
+	}
 	t.wrap("", "  ", tell(r))
 	t.firstNotes(r.Warnings)
+	if slices.ContainsFunc(populations(r), young) {
+		t.firstNotes([]string{wording.CautionYoung})
+	}
 	t.wrap("", "  ", "Simulated bodies of "+PeopleWords(r)+".")
 	t.wrap("", "", Caution)
 	return t.err
@@ -295,4 +304,10 @@ func taughtBriefly(r *outcome.Result) string {
 		return ""
 	}
 	return "The lift-and-turn rule that is taught says " + size.about(*effect.P50) + "; it leaves the shoulders out."
+}
+
+// young reports whether the people of a name are youths.
+func young(population string) bool {
+	p, err := anthro.Load(population)
+	return err == nil && p.Young()
 }

@@ -45,6 +45,9 @@ func (t *textWriter) firstPerson(a *wording.PersonAnswer, s words.System) {
 		t.wrap(map[bool]string{true: "", false: "  "}[i == 0], "    ", line)
 	}
 	t.firstNotes(a.Notes)
+	if a.Conditioned.Population.Young() {
+		t.firstNotes([]string{wording.CautionYoung})
+	}
 }
 
 func (t *textWriter) firstNotes(notes []string) {
@@ -128,6 +131,9 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 			forms = append(forms, strings.ReplaceAll(f.String(), "-", " "))
 		}
 		t.wrap("  ", "    ", "Legs: "+strings.Join(forms, ", ")+".")
+	}
+	if slices.ContainsFunc(rows, func(r UntrainedRow) bool { return r.People.Young() }) {
+		t.firstNotes([]string{wording.CautionYoung})
 	}
 	t.wrap("  ", "    ", "Not counted: "+strings.Join(h.LeavesOut[:min(2, len(h.LeavesOut))], "; ")+" …")
 	t.wrap("", "", Caution)

@@ -16,10 +16,13 @@ import (
 // force has been published.
 const NotValidated = "Model estimate, not validated by measured forces."
 
+// CautionYoung is of those who still grow.
+const CautionYoung = "The growth plates of children and youths can be hurt by what grown bones bear: a coach and a clinician decide, and such holds are practised under supervision."
+
 // Cautions are printed wherever somebody might act on a number.
 const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
 	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
-	"The growth plates of children and youths can be hurt by what grown bones bear: a coach and a clinician decide, and such holds are practised under supervision. " +
+	CautionYoung + " " +
 	"A pole or bar must be rated for the load and installed to local code by a competent person."
 
 // Spread writes a median with its 5–95 % range, or alone where nothing is left open.

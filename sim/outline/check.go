@@ -243,7 +243,7 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 	if s.Rubs != nil && s.On != Wall {
 		c.fail(field+".on", s.On.String(), "rubs is of a wall")
 	}
-	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor) {
+	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor && s.On != Bench) {
 		c.fail(field+".at", s.At.String(), "press and fingers are of hands on the floor")
 	}
 	if s.On == Rings {
@@ -389,7 +389,7 @@ func (c *compiled) assumptions() (list []assume.ID) {
 				add(amount.Assumed.ID())
 			}
 		}
-		add(assume.PressureReach, (s.At == Hands || isHand(s.At)) && s.On == Floor && s.Press == nil && math.Abs(c.fingers) > 1e-9)
+		add(assume.PressureReach, (s.At == Hands || isHand(s.At)) && (s.On == Floor || s.On == Bench) && s.Press == nil && math.Abs(c.fingers) > 1e-9)
 		add(assume.ForearmPressure, s.At == Forearms)
 		add(assume.BallShare, s.At == Balls)
 	}

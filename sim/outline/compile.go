@@ -99,7 +99,7 @@ func (c *compiled) tellApart() {
 			}
 			c.held[side] = true
 			c.hands[side] = fist
-			if s.On == Floor || s.On == Wall {
+			if s.On == Floor || s.On == Bench || s.On == Wall {
 				c.hands[side] = flat
 				c.fingers = c.fingersTo() * math.Cos(s.Fingers)
 			}
