@@ -198,7 +198,7 @@ func TestHeadlinesAndQuotesAreTheDraws(t *testing.T) {
 		}
 		if stretched := retell(t, r, 1.5); Headline(stretched) != Headline(r) && Quotable(stretched) != Quotable(r) {
 			moved++
-		} else if r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+		} else if r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds && !still(r) {
 			t.Errorf("%s: other draws would be told in the same words: %s", r.Claim.Name, Headline(r))
 		}
 	}
@@ -263,4 +263,15 @@ func TestSizes(t *testing.T) {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
+}
+
+// still reports whether no draw moves the median effect of a result: there is nothing to
+// stretch.
+func still(r *outcome.Result) bool {
+	for _, m := range r.Models {
+		if e := m.Pooled.Draws.InUnit; e.P5 == nil || e.P95 == nil || math.Abs(*e.P95-*e.P5) > 1e-9 {
+			return false
+		}
+	}
+	return r.Claim.Contrast == nil
 }

@@ -109,9 +109,9 @@ func (s *sizes) span(e outcome.Summary) string {
 }
 
 // open says, in brackets, how far what nobody measured leaves an effect open; it is empty
-// where nothing of the kind was drawn.
+// where nothing of the kind was drawn, or its digits do not move.
 func (s *sizes) open(e outcome.Summary) string {
-	if e.P5 != nil && e.P95 != nil && *e.P5 == *e.P95 {
+	if e.P5 != nil && e.P95 != nil && s.signed(*e.P5) == s.signed(*e.P95) {
 		return ""
 	}
 	return " (" + s.span(e) + " over what nobody measured)"
