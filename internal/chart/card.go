@@ -236,13 +236,12 @@ func (c Card) picture(s *sheet) error {
 		body.drawFixture(s, place, v, e)
 	}
 	body.drawBody(s, place, v)
-	for _, d := range body.Dimensions {
-		upper, lower := v.at(d.From), v.at(d.To)
+	if len(body.Dimensions) > 0 { // the first is between the hands
+		upper, lower := v.at(body.Dimensions[0].From), v.at(body.Dimensions[0].To)
 		if upper.y > lower.y {
 			upper, lower = lower, upper
 		}
 		c.mark(s, upper, lower)
-		break // the first is between the hands
 	}
 	return nil
 }

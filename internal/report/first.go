@@ -16,10 +16,9 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-// The first screen of a command is at most mostLines lines that can be said aloud: the
+// The first screen of a command is at most twelve lines that can be said aloud: the
 // answer, how large and how sure, what to tell, and what to do next. All else is behind
 // --full.
-const mostLines = 12
 
 // Caution is the shortest form of Cautions, for a first screen, which names where the
 // rest is.

@@ -61,7 +61,7 @@ func (v *value) angle(p outline.Part) outline.Angle {
 		a.Assumed = outline.By(id)
 	case assumed:
 		v.fail("the assumption %s is no angle; those that are: %s", rest, strings.Join(angleAssumptions(), ", "))
-	case strings.IndexAny(rest, "0123456789") < 0:
+	case !strings.ContainsAny(rest, "0123456789"):
 		allowed := append([]string{freeWord}, angleAssumptions()...)
 		v.fail("%q is no angle%s; behind %s stands an angle, as in %s, or one of %s", printable(rest), suggest(rest, allowed), word, angleExample(p), strings.Join(allowed, ", "))
 	default:

@@ -174,7 +174,7 @@ func (v *value) towards() float64 {
 	if angle, ok := ways[text]; ok {
 		return angle
 	}
-	if strings.IndexAny(text, "0123456789") < 0 {
+	if !strings.ContainsAny(text, "0123456789") {
 		v.fail("unknown name %q%s; allowed are up, down, left, right, or an angle from the level, as in 60 deg: 0 to the right, 90 straight up",
 			printable(text), suggest(text, []string{"up", "down", "left", "right"}))
 		return 0
@@ -189,7 +189,7 @@ func (r *outlineReader) shared(v *value) {
 		return
 	}
 	o, words := r.outline, names.Of([]outline.Sharing{outline.Chosen, outline.Alike})
-	if strings.IndexAny(text, "0123456789") >= 0 {
+	if strings.ContainsAny(text, "0123456789") {
 		o.Sharing, o.Share = outline.Given, v.quantity(units.Number).Value
 		return
 	}
