@@ -1,5 +1,5 @@
 // Command counterpoise tests rules of thumb about static bodyweight holds over
-// real human bodies.
+// simulated bodies drawn from surveys.
 package main
 
 import (

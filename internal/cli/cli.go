@@ -102,7 +102,7 @@ func exitCode(err error) int {
 func newRoot(env *environment) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "counterpoise",
-		Short: "Test rules of thumb about static bodyweight holds over real bodies",
+		Short: "Test rules of thumb about static bodyweight holds over simulated bodies drawn from surveys",
 		Long: `counterpoise tests rules of thumb about static bodyweight holds over bodies drawn from open
 anthropometric surveys, and says whether a rule is true, for whom, by how much, under which
 model and how surely.`,
