@@ -308,7 +308,9 @@ const askPose = inFrames(() => refreshPose(false));
 function drag(metres) {
   if (!pose || !pose.spacing_range_m) return;
   const {least, most} = pose.spacing_range_m;
-  state.spacing = Math.min(Math.max(metres, least), most);
+  // To a tenth of a millimetre within the range, as a link keeps it: rounded outwards,
+  // whoever opens the link would be out of reach.
+  state.spacing = Math.min(Math.max(metres, Math.ceil(1e4 * least) / 1e4), Math.floor(1e4 * most) / 1e4);
   showDrag(true);
   remember();
   askPose();
