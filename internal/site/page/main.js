@@ -308,9 +308,10 @@ const askPose = inFrames(() => refreshPose(false));
 function drag(metres) {
   if (!pose || !pose.spacing_range_m) return;
   const {least, most} = pose.spacing_range_m;
-  // To a tenth of a millimetre within the range, as a link keeps it: rounded outwards,
-  // whoever opens the link would be out of reach.
-  state.spacing = Math.min(Math.max(metres, Math.ceil(1e4 * least) / 1e4), Math.floor(1e4 * most) / 1e4);
+  state.spacing = Math.min(Math.max(metres, least), most);
+  // A link keeps tenths of a millimetre: rounded outwards, whoever opens it would be out of
+  // reach.
+  state.kept = Math.min(Math.max(state.spacing, Math.ceil(1e4 * least) / 1e4), Math.floor(1e4 * most) / 1e4);
   showDrag(true);
   remember();
   askPose();

@@ -25,7 +25,7 @@ export function toFragment(s) {
   put('legs', s.legs);
   put('straddle', s.straddle);
   put('tilt', s.tilt);
-  if (s.spacing !== null) put('hands', s.spacing.toFixed(4));
+  if (s.spacing !== null) put('hands', (s.kept ?? s.spacing).toFixed(4));
   for (const group of ['measurements', 'scan', 'pose', 'load', 'change']) {
     for (const name of Object.keys(s[group]).sort()) put(`${group}.${name}`, s[group][name]);
   }
