@@ -69,11 +69,11 @@ func neverSaid(r *outcome.Result) string {
 	}
 	switch {
 	case rises && falls:
-		return ", neither " + more + " nor " + less
+		return ", neither noticeably " + more + " nor noticeably " + less
 	case rises:
-		return ", but never " + more
+		return ", but never noticeably " + more
 	case falls:
-		return ", but never " + less
+		return ", but never noticeably " + less
 	}
 	return ""
 }
@@ -190,7 +190,8 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 			text += " (" + span + " by what nobody measured)"
 		}
 		if p := d.Draws.Greater.P50; p != nil {
-			text += "; of 100 pairs the first has it so in " + words.Number(100**p, 0)
+			_, more := words.Ways(r.Claim.Demand)
+			text += "; in " + words.Number(100**p, 0) + " of 100 pairs it is " + more + " for the first"
 		}
 		t.fact(label, text)
 	}
@@ -226,12 +227,12 @@ func advice(r *outcome.Result) string {
 		return "it makes no difference that you would notice."
 	}
 	if size := roundly(r); size != "" && c.Contrast == nil {
-		return strings.TrimSuffix(size, ".") + " for the middle person; whether nearly everybody would notice is not settled" + unsettledBy(r) + "."
+		return strings.TrimSuffix(size, ".") + "; whether nearly everybody would notice is not settled" + unsettledBy(r) + "."
 	}
 	return "nobody knows yet" + unsettledBy(r) + "."
 }
 
-// roundly is the size for a class: "4 % harder, give or take".
+// roundly is the size for a class, over what nobody measured; empty where it may go either way.
 func roundly(r *outcome.Result) string {
 	c := r.Claim
 	less, more := words.Ways(c.Demand)
@@ -263,7 +264,11 @@ func roundly(r *outcome.Result) string {
 	if !size.hard {
 		subject = words.PlainNoun(c.Demand) + " is"
 	}
-	return subject + " " + words.NoBreak(words.Interval(size.plain(low), size.plain(high))) + " " + way + "."
+	whom := " for the middle person."
+	if c.Contrast != nil {
+		whom = ", from the middle of one group to the middle of the other."
+	}
+	return subject + " " + words.NoBreak(words.Interval(size.plain(low), size.plain(high))) + " " + way + whom
 }
 
 // unsettledBy says what leaves a verdict open, for a class.
