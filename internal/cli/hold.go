@@ -55,9 +55,10 @@ func newHoldShow(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
 		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
-which assumptions enter, and what the model leaves out. Then hold up the body whose every
-measurement is the median of a population, and print what that asks of it, and what the posture
-asks of untrained women and men.
+which assumptions enter, and what the model leaves out. Then hold up an
+average man and woman of the public (boy and girl, where --people names youths), and print what
+that asks of them and of the untrained; --people adds the median body of another population, and
+--full prints everything of that body.
 
 With --out, a folder gets the free-body diagram of that body, drawn to scale from the solved
 pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.

@@ -19,7 +19,7 @@ import (
 func newPeopleFrom(env *environment) *cobra.Command {
 	var out, sex string
 	c := &cobra.Command{
-		Use: "from <table.csv>", Short: "Make people of your own out of a table of measured people", Args: cobra.ExactArgs(1),
+		Use: "from <table>", Short: "Make people of your own out of a table of measured people", Args: cobra.ExactArgs(1),
 		Long: `Make people of your own out of a table of measured people: a club, a class, a team. They
 serve claim test, drivers, hold show, people show, people draw, and claims, sweeps and persons
 in files.

@@ -85,7 +85,8 @@ Only the name and the sex are needed:
   measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
 
 A field people, as in people: ./club-women.json, places the person among people of your own
-(see people from), or soldiers, instead of the public.
+(see people from), or any that people list names, such as gymnasts-men or ansur2-women, instead of
+the public.
 
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
 charts, and for several persons one chart that lays them over one another.`,

@@ -304,7 +304,7 @@ var howTo = [anthro.NumMeasurements]string{
 	anthro.Span:                "Stand against a wall with both arms stretched out level; measure between the tips of the middle fingers.",
 	anthro.SittingHeight:       "Sit upright on a flat bench against a wall; measure from the bench to the top of the head.",
 	anthro.HipBreadth:          "Stand with the feet together; measure the greatest breadth of the hips, straight across.",
-	anthro.WaistCircumference:  "Stand relaxed; lay the tape around the waist at the height of the navel, level.",
+	anthro.WaistCircumference:  "Stand relaxed; lay the tape around the waist just above the hip bones, level.",
 }
 
 // limits are what nothing here can tell.

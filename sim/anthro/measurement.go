@@ -67,7 +67,7 @@ var measurements = [NumVariables]measurement{
 	Span:                {name: "span", description: "between the fingertips of the arms stretched out sideways", also: []string{"arm_span", "armspan", "wingspan"}},
 	SittingHeight:       {name: "sitting_height", description: "sitting, seat to the top of the head"},
 	HipBreadth:          {name: "hip_breadth", description: "greatest breadth of the hips"},
-	WaistCircumference:  {name: "waist_circumference", description: "around the waist at the height of the navel", also: []string{"waist"}},
+	WaistCircumference:  {name: "waist_circumference", description: "around the waist: soldiers' at the height of the navel, the public's above the hip bone", also: []string{"waist"}},
 	Age:                 {name: "age", description: "at the last birthday", most: "oldest", least: "youngest"},
 }
 
