@@ -35,8 +35,8 @@ var (
 	FrictionTop          = &DemandInfo{"friction_top", "", "vertical over horizontal force at the top hand: the friction that the pole must give", true, frictionAt("top")}
 	FrictionBottom       = &DemandInfo{"friction_bottom", "", "vertical over horizontal force at the bottom hand: the friction that the pole must give", true, frictionAt("bottom")}
 	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger", false, shoulderMoment}
-	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, momentAt(JointTopShoulder, -1)}
-	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, momentAt(JointBottomShoulder, -1)}
+	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, topMoment}
+	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, bottomMoment}
 	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist", false, momentAt(JointWaist, 1)}
 	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips", false, momentAt(JointHips, 1)}
 	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight", false, leanAngle}

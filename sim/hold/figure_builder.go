@@ -16,8 +16,9 @@ var (
 	down  = statics.Vec{Y: -1}
 )
 
-// headHalf is the radius of the head in pictures, as a share of stature.
-const headHalf = 0.065
+// HeadHalf is how far the crown lies beyond the head's centre, as a share of stature; no
+// source, in pictures it is the head's radius.
+const HeadHalf = 0.065
 
 // FigureBuilder puts the segments of one body into the plane, metres. It shares no
 // formula with the closed forms: it only walks from joint to joint.
@@ -63,7 +64,7 @@ func NewBentFigure(b *body.Columns, i int, shoulders statics.Vec, spine Spine, r
 	}
 	q.waist = beyond(chest, spine.Abdomen, b.Chest[i], b.Waist[i])
 	q.hip = beyond(q.waist, spine.Pelvis, b.Waist[i], b.Hip[i])
-	crown := beyond(neck, spine.Head, b.HeadCentre[i], headHalf*b.Stature[i])
+	crown := beyond(neck, spine.Head, b.HeadCentre[i], HeadHalf*b.Stature[i])
 	q.Segment(SegmentChest, "", neck, chest, upper, q.Along(centre))
 	q.head = neck.Plus(spine.Head.Times(-b.HeadCentre[i]))
 	q.Segment(SegmentHead, SegmentChest, neck, crown, b.HeadShare[i], q.head)

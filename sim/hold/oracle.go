@@ -328,7 +328,19 @@ func axialBottom(s *Solved) (float64, error) {
 
 func pullOnTop(s *Solved) (float64, error) {
 	a, err := s.Arm("top")
-	return -a.Force.X, err
+	return -a.Force.X * s.feetwards(), err
+}
+
+// topMoment and bottomMoment are the oracles of the moments at the shoulders of a body
+// that is held sideways out from what its hands hold.
+func topMoment(s *Solved) (float64, error) {
+	m, err := s.Moment(JointTopShoulder)
+	return -m * s.feetwards(), err
+}
+
+func bottomMoment(s *Solved) (float64, error) {
+	m, err := s.Moment(JointBottomShoulder)
+	return -m * s.feetwards(), err
 }
 
 func topShare(s *Solved) (float64, error) {
@@ -377,6 +389,14 @@ func (s *Solved) axis() statics.Vec {
 	return unit(neck, hips)
 }
 
+// feetwards is 1 where the feet are to the right of the neck, −1 where they are to the left.
+func (s *Solved) feetwards() float64 {
+	if s.axis().X < -1e-9 {
+		return -1
+	}
+	return 1
+}
+
 func leanAngle(s *Solved) (float64, error) {
 	_, _, stands := s.on(isLeg)
 	if _, err := s.Force(SupportHeels); stands && err != nil { // at a wall the arms lean as the body does
@@ -414,5 +434,5 @@ func carriedBy(kind func(segment string) bool) Oracle {
 
 func wallPush(s *Solved) (float64, error) {
 	force, err := s.Force(SupportHeels)
-	return force.X, err
+	return math.Abs(force.X), err
 }

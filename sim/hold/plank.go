@@ -98,7 +98,7 @@ func pushLean(s *Solved) (float64, error) {
 	if !held {
 		return 0, fmt.Errorf("no arm of the figure is held")
 	}
-	return force.X / force.Y, nil
+	return -s.feetwards() * force.X / force.Y, nil
 }
 
 // ForearmPlank is the straight body on forearms and toes.

@@ -18,6 +18,9 @@ import (
 var (
 	AngleBounds  = fault.Bounds{Least: -2 * math.Pi, Most: 2 * math.Pi, Unit: "rad"}
 	SpreadBounds = fault.Bounds{Least: 0, Most: 4 * math.Pi / 9, Unit: "rad"}
+	LeanBounds   = fault.Bounds{Least: 0, Most: 1.5}
+	RubBounds    = fault.Bounds{Least: -1.5, Most: 1.5}
+	PressBounds  = fault.Bounds{Least: 0, Most: 2}
 	ForceBounds  = fault.Bounds{Least: 0, Most: 5000, Unit: "N"}
 	LengthBounds = fault.Bounds{Least: -3, Most: 3, Unit: "m"}
 	ShareBounds  = fault.Bounds{Least: 0, Most: 1}
@@ -79,6 +82,12 @@ func (o *Outline) checkFields() error {
 	}
 	c.add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
 	c.add(SpreadBounds.Check("legs_apart", o.LegsApart))
+	if o.ShoulderStrengthAt != nil {
+		c.add(AngleBounds.Check("shoulder_strength_at", *o.ShoulderStrengthAt))
+	}
+	if o.View == Front && o.HipsDecide {
+		c.fail("hips_decide", nil, "is of holds seen from the side: what hips give sideways is not known")
+	}
 	if o.View == Front && (o.ArmsSpread != 0 || o.LegsApart != 0) {
 		c.fail("arms_spread", nil, "is of holds seen from the side: seen from the front, raise the arms and bend the thighs instead")
 	}
@@ -189,8 +198,8 @@ func (c *checker) supports(o *Outline) {
 	if len(o.Supports) == 0 {
 		c.fail("supports", nil, "is missing: say what the body is held by, such as {at: hands, on: bar}")
 	}
-	if len(o.Supports) > 4 {
-		c.fail("supports", len(o.Supports), "at most 4 are allowed")
+	if len(o.Supports) > mostSupports {
+		c.fail("supports", len(o.Supports), "at most %d are allowed", mostSupports)
 		return
 	}
 	var at []Point
@@ -246,6 +255,15 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor && s.On != Bench) {
 		c.fail(field+".at", s.At.String(), "press and fingers are of hands on the floor")
 	}
+	for _, of := range []struct {
+		name   string
+		amount *Amount
+		bounds fault.Bounds
+	}{{"leans", s.Leans, LeanBounds}, {"rubs", s.Rubs, RubBounds}, {"press", s.Press, PressBounds}} {
+		if of.amount != nil && of.amount.Assumed == NoAssumption {
+			c.add(of.bounds.Check(field+"."+of.name, of.amount.Value))
+		}
+	}
 	if s.On == Rings {
 		c.add(CableBounds.Check(field+".cable", s.Cable))
 		c.add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check(field+".apart", s.Apart))
@@ -261,12 +279,25 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 // ready compiles an outline, once for each.
 func (o *Outline) ready() (*compiled, error) {
 	kept := *o
-	kept.Supports, kept.Forces = slices.Clone(o.Supports), slices.Clone(o.Forces)
+	kept.Supports, kept.Forces, kept.ReportedOnly = slices.Clone(o.Supports), slices.Clone(o.Forces), slices.Clone(o.ReportedOnly)
+	kept.Free, kept.ShoulderStrengthAt = copied(o.Free), copied(o.ShoulderStrengthAt)
+	for k := range kept.Supports {
+		s := &kept.Supports[k]
+		s.Leans, s.Rubs, s.Press = copied(s.Leans), copied(s.Rubs), copied(s.Press)
+	}
 	c, err := (&kept).compile()
 	if err != nil {
 		return nil, err
 	}
 	return c, c.tryStrengths()
+}
+
+func copied[T any](of *T) *T {
+	if of == nil {
+		return nil
+	}
+	c := *of
+	return &c
 }
 
 // Hold makes the hold that the outline describes. Its errors are those of Check.
@@ -282,10 +313,7 @@ func (o *Outline) Hold() (*hold.Hold, error) {
 	if o.View == Front {
 		plane = "frontal, seen from the front"
 	}
-	account, err := o.Account()
-	if err != nil {
-		return nil, err
-	}
+	account := c.account()
 	h := &hold.Hold{
 		Name: o.Name, Title: o.Title, Description: o.Looks, Plane: plane, LeavesOut: c.leavesOut(), Text: o.Text,
 		Supports: account.Unknown, Free: "none", LegForms: o.legForms(),
@@ -351,7 +379,7 @@ func (c *compiled) partsOf(b *body.Columns, capacity *hold.Capacity, i int, p ho
 			for l := range s.lines.n {
 				if s.lines.of[l] == k {
 					g := c.muscle[k].Group
-					use := s.lines.line[l].value(s.posed.open) / (capacity.Of[g][i] * capacity.Curve[g].At(s.lines.angle[k]))
+					use := s.lines.line[l].value(s.posed.open) / (capacity.Of[g][i] * capacity.Curve[g].At(s.lines.angle[l]))
 					values[n] = max(values[n], use)
 				}
 			}
@@ -365,7 +393,10 @@ func (c *compiled) partsOf(b *body.Columns, capacity *hold.Capacity, i int, p ho
 func (c *compiled) leavesOut() []string {
 	list := append(slices.Clone(c.LeavesOut), "what leaves the plane, and parts that bend or stretch", "couples that hands or feet pass on")
 	if c.ArmsSpread != 0 {
-		list = append(list, "the force across the plane that arms spread to the sides bear besides")
+		list = append(list, "the force across the plane that arms spread to the sides bear besides, and so what is along them")
+	}
+	if slices.ContainsFunc(c.contacts, func(of contact) bool { return of.at == HeadTop }) {
+		list = append(list, "what the neck bears")
 	}
 	return list
 }
@@ -384,14 +415,18 @@ func (c *compiled) assumptions() (list []assume.ID) {
 	}
 	for k := range c.Supports {
 		s := &c.Supports[k]
-		for _, amount := range []*Amount{s.Leans, s.Rubs, s.Press} {
+		for _, amount := range []*Amount{s.Leans, s.Rubs} {
 			if amount != nil {
 				add(amount.Assumed.ID())
 			}
 		}
-		add(assume.PressureReach, (s.At == Hands || isHand(s.At)) && (s.On == Floor || s.On == Bench) && s.Press == nil && math.Abs(c.fingers) > 1e-9)
 		add(assume.ForearmPressure, s.At == Forearms)
 		add(assume.BallShare, s.At == Balls)
+	}
+	for side := range 2 {
+		if id, is := c.press[side].Assumed.ID(); is {
+			add(id, math.Abs(c.fingers[side]) > 1e-9)
+		}
 	}
 	for _, f := range c.Forces {
 		add(assume.ForearmPressure, f.At == Forearms)

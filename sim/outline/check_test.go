@@ -2,6 +2,7 @@ package outline_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -21,6 +22,17 @@ func lever(change func(o *outline.Outline)) *outline.Outline {
 	o.Free = &free
 	change(&o)
 	return &o
+}
+
+// unequalOnFours makes of a lever somebody on unequal arms and three more places.
+func unequalOnFours(o *outline.Outline) {
+	o.LegForms, o.Free, o.Faces = false, nil, outline.FacesDown
+	o.Parts = [outline.NumParts]outline.Pair{outline.Chest: level(200),
+		outline.UpperArm: {First: raised(80).First, Other: raised(60).First, Differ: true}}
+	o.Supports = []outline.Support{{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 0.2}}}
+	for _, at := range []outline.Point{outline.Hips, outline.Knees, outline.WaistPoint} {
+		o.Supports = append(o.Supports, outline.Support{At: at, On: outline.Floor, Grips: true})
+	}
 }
 
 // What cannot be meant is refused, in the field that says it, with what to do.
@@ -71,6 +83,41 @@ func TestCheck(t *testing.T) {
 		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed are"},
 		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed are"},
 		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips}} }, "forces[0].force", "does nothing"},
+		{func(o *outline.Outline) { // every place there can be, each with all that it can pass on
+			unequalOnFours(o)
+			o.Supports[0].Leans, o.Supports[0].Grips = nil, true
+		}, "supports", "more than one force is left open"},
+		{func(o *outline.Outline) {
+			unequalOnFours(o)
+			o.Sharing = outline.Alike
+			for k, at := range []outline.Point{outline.Heels, outline.Hips, outline.UpperBack} {
+				o.Supports[1+k] = outline.Support{At: at, On: outline.Wall, Rubs: &outline.Amount{Value: 0.3}}
+			}
+		}, "supports", "nobody of those"},
+		{func(o *outline.Outline) { // a ring would have to push
+			o.LegForms, o.Free, o.Parts[outline.UpperArm] = false, nil, raised(90)
+			o.Supports = []outline.Support{{At: outline.Hands, On: outline.Rings, Cable: 2}, {At: outline.UpperBack, On: outline.Bench}}
+		}, "supports", "nobody of those"},
+		{func(o *outline.Outline) { o.OneArm, o.Sharing = true, outline.Alike }, "shared", "here there are no two"},
+		{func(o *outline.Outline) {
+			*o = described["iron-cross"]
+			o.Supports = []outline.Support{{At: outline.Hands, On: outline.Rings, Apart: 5, Cable: 0.4}}
+		}, "supports[0].cable", "does not reach"},
+		{func(o *outline.Outline) {
+			*o = described["iron-cross"]
+			o.Sharing = outline.Alike
+		}, "shared", "statics says what each bears"},
+		{func(o *outline.Outline) {
+			*o = described["iron-cross"]
+			o.HipsDecide = true
+		}, "hips_decide", "sideways"},
+		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed are"},
+		{func(o *outline.Outline) {
+			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 30}, Press: &outline.Amount{Value: 40}}
+		}, "supports[0].leans", "allowed are"},
+		{func(o *outline.Outline) {
+			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Press: &outline.Amount{Value: 40}}
+		}, "supports[0].press", "allowed are"},
 		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed are"},
 	} {
 		err := lever(of.change).Check()
@@ -108,6 +155,115 @@ var odd = []outline.Outline{
 		Parts:    [outline.NumParts]outline.Pair{outline.Chest: {First: outline.Angle{Against: outline.Level, Free: true}}, outline.UpperArm: raised(80), outline.Shank: level(180)},
 		Free:     &outline.Free{From: 180 * degree, To: 240 * degree, By: outline.Higher, Of: outline.Hands, Over: outline.Knees},
 		Supports: []outline.Support{{At: outline.Hands, On: outline.Floor}, {At: outline.Knees, On: outline.Floor}}},
+	{Name: "one-forearm", Title: "One forearm", Looks: "Straight on one forearm and the toes, the other arm at the side.", Faces: outline.FacesDown, Feet: outline.Standing, OneArm: true,
+		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(185), outline.UpperArm: {First: raised(85).First, Other: raised(0).First, Differ: true},
+			outline.Forearm: {First: level(0).First, Other: bent(0).First, Differ: true}},
+		Supports: []outline.Support{{At: outline.Forearms, On: outline.Floor}, {At: outline.Balls, On: outline.Floor}}},
+	{Name: "split-l-sit", Title: "Split L-sit", Looks: "Upright on the hands, the legs at different angles.", Faces: outline.FacesRight,
+		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(-90), outline.UpperArm: freelyRaised,
+			outline.Thigh: {First: bent(40).First, Other: bent(95).First, Differ: true}},
+		Free:     &outline.Free{From: -60 * degree, To: 60 * degree, By: outline.Balance},
+		Supports: []outline.Support{{At: outline.Hands, On: outline.Floor}}, HipsDecide: true},
+	{Name: "unequal-rings", Title: "Unequal rings", Looks: "Leaning back under two rings, one arm bent, heels on the floor.", Faces: outline.FacesUp,
+		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(-40), outline.UpperArm: {First: raised(140).First, Other: raised(125).First, Differ: true},
+			outline.Forearm: {First: bent(0).First, Other: bent(50).First, Differ: true}},
+		Supports: []outline.Support{{At: outline.Hands, On: outline.Rings, Cable: 2}, {At: outline.Heels, On: outline.Floor}}, Sharing: outline.Given, Share: 0.6},
+	{Name: "headstand", Title: "Headstand", Looks: "Upside down on the head and both hands.", Faces: outline.FacesLeft,
+		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(93), outline.UpperArm: raised(75), outline.Forearm: bent(75)},
+		Supports: []outline.Support{{At: outline.Hands, On: outline.Floor},
+			{At: outline.HeadTop, On: outline.Floor}}},
+	{Name: "unlike-hands", Title: "Unlike hands", Looks: "Face down, one hand turned back, the other pressing under its fingers.", Faces: outline.FacesDown,
+		Parts: [outline.NumParts]outline.Pair{outline.Chest: level(190), outline.UpperArm: raised(80)}, Feet: outline.Standing,
+		Supports: []outline.Support{{At: outline.FirstHand, On: outline.Floor, Fingers: math.Pi}, {At: outline.OtherHand, On: outline.Floor, Press: &outline.Amount{Value: 0.9}},
+			{At: outline.Balls, On: outline.Floor}}, Sharing: outline.Alike},
+}
+
+// mirrored is an outline as a mirror beside it shows it: right is left.
+func mirrored(o outline.Outline) *outline.Outline {
+	o.Name = "mirrored-" + o.Name
+	turn := func(angle *outline.Angle) {
+		if angle.Against == outline.Level && !angle.Free {
+			angle.Value = math.Pi - angle.Value
+		}
+	}
+	levelled := false
+	for part := range o.Parts {
+		p := &o.Parts[part]
+		levelled = levelled || p.First.Free && p.First.Against == outline.Level
+		turn(&p.First)
+		turn(&p.Other)
+	}
+	o.Faces = map[outline.Facing]outline.Facing{outline.FacesLeft: outline.FacesRight, outline.FacesRight: outline.FacesLeft,
+		outline.FacesUp: outline.FacesUp, outline.FacesDown: outline.FacesDown}[o.Faces]
+	if o.Free != nil {
+		free := *o.Free
+		if levelled {
+			free.From, free.To = math.Pi-free.To, math.Pi-free.From
+		}
+		if free.By == outline.Across {
+			free.Value = -free.Value
+		}
+		o.Free = &free
+	}
+	o.Forces = append([]outline.Force(nil), o.Forces...)
+	for k := range o.Forces {
+		o.Forces[k].Towards = math.Pi - o.Forces[k].Towards
+	}
+	return &o
+}
+
+// reordered is an outline whose supports are named the other way round.
+func reordered(o outline.Outline) *outline.Outline {
+	o.Name = "reordered-" + o.Name
+	o.Supports = append([]outline.Support(nil), o.Supports...)
+	slices.Reverse(o.Supports)
+	return &o
+}
+
+// A hold is as hard in a mirror, and in whatever order its supports are named.
+func TestMirroredAndReordered(t *testing.T) {
+	all := append([]outline.Outline(nil), odd...)
+	for _, o := range described {
+		all = append(all, o)
+	}
+	b, err := holdtest.Draw("ansur2-women", body.Residual, 60, assume.Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range all {
+		h, err := o.Hold()
+		if err != nil {
+			t.Errorf("%s: %v", o.Name, err)
+			continue
+		}
+		want := b.Solve(h, hold.Posture{}, hold.Equilibrium)
+		for _, other := range []*outline.Outline{mirrored(o), reordered(o)} {
+			h, err := other.Hold()
+			if err != nil {
+				t.Errorf("%s: %v", other.Name, err)
+				continue
+			}
+			got := b.Solve(h, hold.Posture{}, hold.Equilibrium)
+			for d, column := range want.Value {
+				if d == outline.FreeAngle || d == outline.OpenForce {
+					continue
+				}
+				for i, y := range column {
+					x := math.NaN()
+					if got.Value[d] != nil {
+						x = got.Value[d][i]
+					}
+					if !d.Signed {
+						x, y = math.Abs(x), math.Abs(y)
+					}
+					if !(math.Abs(x-y) <= 1e-7*math.Max(1, math.Abs(y))) && !(math.IsNaN(x) && math.IsNaN(y)) {
+						t.Errorf("%s: %s of row %d is %g, was %g", other.Name, d, i, x, y)
+						break
+					}
+				}
+			}
+		}
+	}
 }
 
 // What has lengths of its own scales with them: a cross between rings that hang farther

@@ -36,6 +36,9 @@ func (c *compiled) closes() error {
 			if apart := s.posed.hand[0].Minus(s.posed.hand[1]).X; c.paired && c.onPole(0) && c.onPole(1) && math.Abs(apart) > onePole {
 				return fault.New("angles", apart, "the hands are beside each other, and a pole is upright: with a level trunk raise both arms alike")
 			}
+			if err := c.reaches(s, i); err != nil {
+				return err
+			}
 			if s.balance(&s.posed.system, &s.posed.placed, s.b, i, s.a) {
 				return nil
 			}
@@ -56,6 +59,18 @@ func (c *compiled) closes() error {
 	}
 	if !found {
 		return fault.New("free", nil, "nobody can take this posture: no angle in the range does what the rule asks for; widen the range or look at the other angles")
+	}
+	return nil
+}
+
+// reaches fails where a ring's cable is too short for the hand of a placed body.
+func (c *compiled) reaches(s *study, i int) error {
+	for k := range c.contacts {
+		of := &c.contacts[k]
+		at := s.point(&s.posed.placed, of.at, s.b, i, s.a)
+		if out := math.Abs(of.Apart/2 - math.Abs(at.X)); of.On == Rings && c.View == Front && out >= of.Cable {
+			return fault.New(fmt.Sprintf("supports[%d].cable", of.index), of.Cable, "the hand is %.2f m beside the place from which its ring hangs: the cable does not reach", out)
+		}
 	}
 	return nil
 }
@@ -201,7 +216,7 @@ func (c *compiled) tryStrengths() error {
 					use := s.lines.of[k]
 					if g := c.muscle[use].Group; s.lines.line[k].value(s.posed.open) > 1e-6 {
 						asked[use]++
-						if !r.capacity.Curve[g].Knows(s.lines.angle[use]) {
+						if !r.capacity.Curve[g].Knows(s.lines.angle[k]) {
 							missing[use]++
 						}
 					}
@@ -263,6 +278,10 @@ func (o *Outline) Account() (*Account, error) {
 	if err != nil {
 		return nil, err
 	}
+	return c.account(), nil
+}
+
+func (c *compiled) account() *Account {
 	all := make([]int, len(c.unknowns))
 	for u := range all {
 		all[u] = u
@@ -312,5 +331,5 @@ func (o *Outline) Account() (*Account, error) {
 			account.Decide = append(account.Decide, u.Group)
 		}
 	}
-	return account, nil
+	return account
 }

@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
@@ -29,8 +30,9 @@ type compiled struct {
 	apart         bool    // whether the two arms are told apart
 	sides         [2]string
 	hands         [2]handKind
-	held          [2]bool // whether the arm's hand is held
-	fingers       float64 // what is seen in the plane of flat hands' fingers, to the right
+	held          [2]bool    // whether the arm's hand is held
+	fingers       [2]float64 // what is seen in the plane of flat hands' fingers, to the right
+	press         [2]Amount  // how far ahead of the wrists flat hands press, as a share of the palm
 	kneels        bool
 	armsSeen      float64 // 1 over what is seen of arms in the plane
 
@@ -38,7 +40,7 @@ type compiled struct {
 	unknowns []unknown
 	forces   []statics.Vec // N, of Forces
 	rules    int           // how many, beyond the three of statics
-	pair     [2]int        // the contacts of two hands that are held apart
+	pair     [2]int        // the contacts of two hands that are held apart, −1 of none
 	paired   bool
 	shares   bool    // whether a rule divides the weight between the pair
 	open     int     // the unknown that is left open, or −1
@@ -57,7 +59,7 @@ type compiled struct {
 // compile finds out about an outline that passes Check's first part what its supports
 // leave unknown and open. What it returns is shared, and never changes.
 func (o *Outline) compile() (*compiled, error) {
-	c := &compiled{Outline: o, facing: o.facing(), first: 1, open: -1, sides: [2]string{"left", "right"}, armsSeen: 1 / math.Cos(o.ArmsSpread)}
+	c := &compiled{Outline: o, facing: o.facing(), first: 1, open: -1, pair: [2]int{-1, -1}, sides: [2]string{"left", "right"}, armsSeen: 1 / math.Cos(o.ArmsSpread)}
 	if o.View == Front {
 		c.first = o.firstSide()
 		a := assume.Defaults()
@@ -68,15 +70,19 @@ func (o *Outline) compile() (*compiled, error) {
 	}
 	c.tellApart()
 	for k := range o.Supports {
-		c.support(&o.Supports[k])
+		c.support(k, &o.Supports[k])
 	}
 	for _, f := range o.Forces {
 		sin, cos := math.Sincos(f.Towards)
 		c.forces = append(c.forces, statics.Vec{X: f.Newtons * cos, Y: f.Newtons * sin})
 	}
-	if c.paired && o.Sharing != Chosen {
+	c.paired = c.pair[0] >= 0 && c.pair[1] >= 0
+	switch {
+	case c.paired && o.Sharing != Chosen:
 		c.shares = true
 		c.rules++
+	case o.Sharing == Given || o.Sharing == Alike && c.apart:
+		return nil, fault.New("shared", o.Sharing.String(), "is of two hands that bear upright forces, each its own: here there are no two, or statics says what each bears; leave it out")
 	}
 	if err := c.closes(); err != nil {
 		return nil, err
@@ -99,40 +105,43 @@ func (c *compiled) tellApart() {
 			}
 			c.held[side] = true
 			c.hands[side] = fist
-			if s.On == Floor || s.On == Bench || s.On == Wall {
+			if s.On == Floor || s.On == Bench {
 				c.hands[side] = flat
-				c.fingers = c.fingersTo() * math.Cos(s.Fingers)
+				c.fingers[side] = c.fingersTo(side, s.Fingers)
+				c.press[side] = Amount{Assumed: By(assume.PressureReach)}
+				if s.Press != nil {
+					c.press[side] = *s.Press
+				}
 			}
 		}
 		c.kneels = c.kneels || s.At == Knees && s.On == Floor
 	}
 }
 
-// fingersTo is 1 where flat hands point to the right by themselves, else −1: towards the
-// head of a level body, else where the chest looks.
-func (c *compiled) fingersTo() float64 {
+// fingersTo is what is seen of the fingers of a flat hand, to the right, that are turned
+// away from where they point by themselves. Seen from the side that is towards the head of
+// a level body, else where the chest looks; seen from the front it is out of the picture,
+// and they turn outwards from an upright trunk, towards the head of a level one.
+func (c *compiled) fingersTo(side int, turned float64) float64 {
 	a := assume.Defaults()
 	chest, _, _ := c.spine(c.facing, &a)
 	sin, cos := math.Sincos(chest.with(c.middle()))
-	if math.Abs(cos) >= 0.5 {
-		return -math.Copysign(1, cos)
+	level := -math.Copysign(1, cos) // towards the head
+	switch {
+	case c.View == Side && math.Abs(cos) >= 0.5:
+		return level * math.Cos(turned)
+	case c.View == Side:
+		return math.Copysign(1, -c.facing*sin) * math.Cos(turned)
+	case c.sides[0] == "top":
+		return level * math.Sin(turned)
 	}
-	return math.Copysign(1, -c.facing*sin)
+	// The first shoulder lies counterclockwise of the trunk where c.first is 1, at (−sin, cos).
+	return math.Copysign(1, -c.first*sin) * float64(1-2*side) * math.Sin(turned)
 }
 
-// press is how far ahead of the wrists flat hands press, as a share of the palm.
-func (c *compiled) press(a *assume.Set) float64 {
-	for k := range c.Supports {
-		if s := &c.Supports[k]; s.Press != nil {
-			return s.Press.Of(a)
-		}
-	}
-	return a[assume.PressureReach]
-}
-
-// support adds what a support passes on.
-func (c *compiled) support(s *Support) {
-	of := contact{Support: s, at: s.At, side: -1, first: len(c.unknowns)}
+// support adds what the support at an index of the outline's passes on.
+func (c *compiled) support(index int, s *Support) {
+	of := contact{Support: s, index: index, at: s.At, side: -1, first: len(c.unknowns)}
 	switch s.At {
 	case Hands:
 		switch {
@@ -144,8 +153,8 @@ func (c *compiled) support(s *Support) {
 			if s.OtherGrip != 0 {
 				other.Grip = s.OtherGrip
 			}
-			c.support(&first)
-			c.support(&other)
+			c.support(index, &first)
+			c.support(index, &other)
 			return
 		}
 	case Hips, WaistPoint:
@@ -155,18 +164,14 @@ func (c *compiled) support(s *Support) {
 	case FirstFoot:
 		of.waist, of.legs = true, [2]float64{1, 0}
 	}
-	switch of.at {
-	case Hands, Forearms, Elbows:
-		of.arms = [2]float64{0.5, 0.5}
-		of.onHand = of.at == Hands
-	case FirstHand:
-		of.side, of.arms, of.onHand = 0, [2]float64{1, 0}, true
-	case OtherHand:
-		of.side, of.arms, of.onHand = 1, [2]float64{0, 1}, true
+	of.arms = [2]float64{armsAt(of.at, 0, c.OneArm), armsAt(of.at, 1, c.OneArm)}
+	of.onHand = of.at == Hands || isHand(of.at)
+	if isHand(of.at) {
+		of.side = int(of.at - FirstHand)
 	}
-	index := len(c.contacts)
+	contacts := len(c.contacts)
 	add := func(across bool) {
-		c.unknowns = append(c.unknowns, unknown{index, across})
+		c.unknowns = append(c.unknowns, unknown{contacts, across})
 		of.count++
 	}
 	switch s.On {
@@ -190,9 +195,8 @@ func (c *compiled) support(s *Support) {
 		c.rules++
 	}
 	c.contacts = append(c.contacts, of)
-	if of.side >= 0 && s.On != Rings && s.On != Wall {
-		c.pair[of.side] = index
-		c.paired = c.held[0] && c.held[1]
+	if of.side >= 0 && !(s.On == Rings && c.View == Front) {
+		c.pair[of.side] = contacts
 	}
 }
 

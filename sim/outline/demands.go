@@ -23,6 +23,10 @@ type told struct {
 	of     func(s *study, i int) float64
 }
 
+// alongKnown is whether a hand is held and its arm lies in the plane, so that what is along
+// it is known.
+func (c *compiled) alongKnown() bool { return c.anyHeld() && c.ArmsSpread == 0 }
+
 func (c *compiled) anyHeld() bool { return c.held[0] || c.held[1] }
 
 // onPoles is whether both hands, the top one and the bottom one, are on a pole.
@@ -42,7 +46,7 @@ func onLegs(p Point) bool { return p == Knees || p == Heels || p == Balls || p =
 var list = []told{
 	{FreeAngle, func(c *compiled) bool { return false }, func(s *study, _ int) float64 { return s.posed.free }},
 	{OpenForce, func(c *compiled) bool { return false }, func(s *study, _ int) float64 { return s.posed.open }},
-	{hold.RequiredForce, (*compiled).anyHeld, func(s *study, _ int) float64 {
+	{hold.RequiredForce, (*compiled).alongKnown, func(s *study, _ int) float64 {
 		return s.overArms(func(side int) float64 { return math.Abs(s.along(side)) })
 	}},
 	{hold.GripForce, func(c *compiled) bool { return c.pulls }, func(s *study, _ int) float64 {
@@ -60,8 +64,8 @@ var list = []told{
 	{hold.WristMoment, (*compiled).anyHeld, func(s *study, i int) float64 { return s.joint(atWrist, i) }},
 	{hold.WaistMoment, always, func(s *study, i int) float64 { return math.Abs(s.moment(atWaist, 0, i)) }},
 	{hold.HipMoment, always, func(s *study, i int) float64 { return math.Abs(s.moment(atHips, 0, i) + s.moment(atHips, 1, i)) }},
-	{hold.WristAngle, func(c *compiled) bool { return c.anyHeld() && c.hands[0] == flat && math.Abs(c.fingers) > 1-1e-9 }, func(s *study, _ int) float64 {
-		return math.Acos(max(-1, min(1, s.alongArm(&s.posed, 0).X*s.fingers)))
+	{hold.WristAngle, func(c *compiled) bool { return c.anyHeld() && c.hands[0] == flat && math.Abs(c.fingers[0]) > 1-1e-9 }, func(s *study, _ int) float64 {
+		return math.Acos(max(-1, min(1, s.alongArm(&s.posed, 0).X*s.fingers[0])))
 	}},
 	{hold.HandShare, func(c *compiled) bool {
 		return c.supports(Floor, Hands, FirstHand, OtherHand, Forearms)
@@ -75,10 +79,10 @@ var list = []told{
 		return slices.ContainsFunc(c.contacts, func(of contact) bool { return of.Leans != nil })
 	}, func(s *study, _ int) float64 {
 		f := s.carriedBy(func(of *contact) bool { return of.onHand || of.at == Forearms })
-		return f.X / f.Y
+		return -s.feetwards() * f.X / f.Y
 	}},
 	{hold.WallPush, func(c *compiled) bool { return c.supports(Wall, Heels) }, func(s *study, _ int) float64 {
-		return s.carriedBy(func(of *contact) bool { return of.On == Wall }).X
+		return math.Abs(s.carriedBy(func(of *contact) bool { return of.On == Wall }).X)
 	}},
 	{hold.LeanAngle, func(c *compiled) bool { return c.anyHeld() || c.standing() }, (*study).lean},
 	{hold.ArmTrunkAngle, (*compiled).anyHeld, func(s *study, _ int) float64 {
@@ -93,7 +97,7 @@ var list = []told{
 	{hold.ArmAngle, (*compiled).onPoles, func(s *study, _ int) float64 { return s.armAngle() }},
 	{hold.AxialTop, (*compiled).onPoles, func(s *study, _ int) float64 { return s.along(0) }},
 	{hold.AxialBottom, (*compiled).onPoles, func(s *study, _ int) float64 { return -s.along(1) }},
-	{hold.HorizontalForce, (*compiled).onPoles, func(s *study, _ int) float64 { return -s.handForce(0).X }},
+	{hold.HorizontalForce, (*compiled).onPoles, func(s *study, _ int) float64 { return -s.feetwards() * s.handForce(0).X }},
 	{hold.TopShare, (*compiled).onPoles, func(s *study, _ int) float64 { return s.handForce(0).Y }},
 	{hold.FrictionTop, (*compiled).onPoles, func(s *study, _ int) float64 {
 		f := s.handForce(0)
@@ -103,8 +107,8 @@ var list = []told{
 		f := s.handForce(1)
 		return f.Y / math.Abs(f.X)
 	}},
-	{hold.ShoulderMomentTop, (*compiled).onPoles, func(s *study, i int) float64 { return -s.moment(atShoulder, 0, i) }},
-	{hold.ShoulderMomentBottom, (*compiled).onPoles, func(s *study, i int) float64 { return -s.moment(atShoulder, 1, i) }},
+	{hold.ShoulderMomentTop, (*compiled).onPoles, func(s *study, i int) float64 { return -s.feetwards() * s.moment(atShoulder, 0, i) }},
+	{hold.ShoulderMomentBottom, (*compiled).onPoles, func(s *study, i int) float64 { return -s.feetwards() * s.moment(atShoulder, 1, i) }},
 }
 
 func always(*compiled) bool { return true }
@@ -218,6 +222,14 @@ func (s *study) carriedBy(kind func(of *contact) bool) (force statics.Vec) {
 func (s *study) axis() statics.Vec {
 	v := s.posed.hip.Minus(s.posed.neck)
 	return v.Times(1 / v.Length())
+}
+
+// feetwards is 1 where the feet are to the right of the neck, −1 where they are to the left.
+func (s *study) feetwards() float64 {
+	if s.axis().X < -1e-9 {
+		return -1
+	}
+	return 1
 }
 
 // lean is the angle of the body from the vertical where it stands, else of the arms.

@@ -33,7 +33,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 	chest := way(st.to[alongside])
 	q := hold.NewBentFigure(b, i, statics.Vec{}, hold.Spine{Chest: chest, Abdomen: way(st.to[toAbdomen]), Pelvis: way(st.to[toPelvis]), Head: way(st.to[toCrown])}, rise)
 	d := &drawing{FigureBuilder: q, c: c, b: b, i: i, a: a, at: map[Point]statics.Vec{Shoulders: q.Along(0), UpperBack: q.Along(b.Chest[i] / 2), Hips: q.Hip(), WaistPoint: q.Waist(),
-		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(-b.HeadCentre[i]))}}
+		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(hold.HeadHalf*b.Stature[i] - b.HeadCentre[i]))}}
 	for side := range 2 {
 		shoulder := statics.Vec{}
 		if c.View == Front {
@@ -100,8 +100,8 @@ func (d *drawing) arm(side int, shoulder, upper, fore statics.Vec) {
 	var hand statics.Vec
 	switch c.hands[side] {
 	case flat:
-		d.FlatArm(name, shoulder, elbow, wrist, toRight.Times(c.fingers))
-		hand = wrist.Plus(toRight.Times(c.fingers * c.press(d.a) * b.Palm[i]))
+		d.FlatArm(name, shoulder, elbow, wrist, toRight.Times(c.fingers[side]))
+		hand = wrist.Plus(toRight.Times(c.fingers[side] * c.press[side].Of(d.a) * b.Palm[i]))
 	case open:
 		d.FlatArm(name, shoulder, elbow, wrist, fore)
 		hand = wrist
@@ -132,18 +132,19 @@ func (d *drawing) moveHand(side string, hand statics.Vec) {
 // segments lists those on which something at a point acts.
 func (d *drawing) segments(p Point) []string {
 	pair := func(part string) []string { return []string{d.c.sides[0] + " " + part, d.c.sides[1] + " " + part} }
+	held := 2
+	if d.c.OneArm {
+		held = 1
+	}
 	switch p {
 	case Hands:
-		if d.c.OneArm {
-			return pair("hand")[:1]
-		}
-		return pair("hand")
+		return pair("hand")[:held]
 	case FirstHand:
 		return pair("hand")[:1]
 	case OtherHand:
 		return pair("hand")[1:]
 	case Forearms, Elbows:
-		return pair("forearm")
+		return pair("forearm")[:held]
 	case Hips, WaistPoint:
 		return []string{hold.SegmentPelvis}
 	case Knees:
@@ -169,6 +170,10 @@ func (d *drawing) support(of *contact) {
 	c, at := d.c, d.at[of.at]
 	name, named := supportNames[of.at]
 	switch {
+	case c.OneArm && of.at == Forearms:
+		name = hold.SupportForearm
+	case c.OneArm && of.at == Elbows:
+		name = "elbow"
 	case !named && c.OneArm:
 		name = hold.SupportHand
 	case !named:

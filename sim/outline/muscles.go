@@ -36,10 +36,13 @@ type need struct {
 	sign float64 // of the moment in the sense of raising or bending; 0 is either way
 }
 
+// pushAcross says why the push along arms that leave the plane is not known.
+const pushAcross = "what hands push across the plane, outwards or inwards, is the performer's choice"
+
 // muscles lists what the hold may ask of which muscles, whichever way its moments turn.
 func (c *compiled) muscles() {
 	add := func(n need, u hold.Use) {
-		u.Load = c.loadOf(n)
+		u.Load = c.loadOf(n, u.Group)
 		u.AngleOf = c.angleOf(n, u.Group)
 		index := len(c.muscle)
 		told := u.Unknown
@@ -88,8 +91,13 @@ func (c *compiled) muscles() {
 		if c.hands[side] == fist {
 			add(need{ofGrip, side, 1}, hold.Use{Group: muscle.Grip, Side: of, Reported: only(JudgedGrip)})
 		}
-		if !bent {
-			add(need{ofPush, side, -1}, hold.Use{Group: muscle.ArmPush, Side: of, Reported: only(JudgedPush)})
+		// Of hands that grasp, what is along arms that leave the plane is left out.
+		if !bent && (c.ArmsSpread == 0 || c.hands[side] == flat) {
+			push := hold.Use{Group: muscle.ArmPush, Side: of, Reported: only(JudgedPush)}
+			if c.ArmsSpread != 0 {
+				push.Unknown = hold.Never(pushAcross)
+			}
+			add(need{ofPush, side, -1}, push)
 		}
 		wrist := hold.Use{Group: muscle.WristFlexion, Side: of, Reported: true, Note: "a hand may turn about what it holds"}
 		if c.hands[side] == flat {
@@ -118,8 +126,12 @@ func (c *compiled) alike() bool {
 	chest, _, _ := c.spine(1, &a)
 	upright := chest.by == 0 && math.Abs(math.Cos(chest.at)) < 1e-9
 	differ := c.Parts[UpperArm].Differ || c.Parts[Forearm].Differ || c.Sharing == Given
+	differ = differ || c.Parts[Thigh].Differ || c.Parts[Shank].Differ
 	for k := range c.Supports {
-		differ = differ || isHand(c.Supports[k].At) || c.Supports[k].OtherGrip != 0
+		differ = differ || isHand(c.Supports[k].At) || c.Supports[k].At == FirstFoot || c.Supports[k].OtherGrip != 0
+	}
+	for k, f := range c.Forces {
+		differ = differ || isHand(f.At) || f.At == FirstFoot || math.Abs(c.forces[k].X) > 1e-9
 	}
 	return c.View == Front && upright && !differ
 }
@@ -290,12 +302,12 @@ type lines struct {
 	n    int
 	line [2 * hold.MaxUses]line
 	of   [2 * hold.MaxUses]int // the use
-	// angle is that of the joint, rad.
-	angle [hold.MaxUses]float64
+	// angle is that of the joint, rad; of hips, that of the leg whose line it is.
+	angle [2 * hold.MaxUses]float64
 }
 
-func (l *lines) add(use int, v line) {
-	l.line[l.n], l.of[l.n] = v, use
+func (l *lines) add(use int, angle float64, v line) {
+	l.line[l.n], l.of[l.n], l.angle[l.n] = v, use, angle
 	l.n++
 }
 
@@ -316,37 +328,34 @@ func (c *compiled) ask(l *lines, only *[hold.MaxUses]bool, q *posed, st *stance,
 		case atHips:
 			for side := range 2 {
 				m := c.cutMoment(q, atHips, side, b, i, a)
-				l.add(k, line{n.sign * c.facing * m.at, n.sign * c.facing * m.rise})
+				l.add(k, st.hip[side].wrapped(q.free), line{n.sign * c.facing * m.at, n.sign * c.facing * m.rise})
 			}
-			l.angle[k] = st.hip[0].wrapped(q.free)
 			continue
 		}
 		if last < 0 || c.needs[last].at != n.at || c.needs[last].side != n.side {
 			moment = c.cutMoment(q, n.at, n.side, b, i, a)
 		}
 		last = k
-		sense := st.sense[n.side]
+		sense, angle := st.sense[n.side], 0.0
 		switch n.at {
 		case atShoulder:
 			if c.ShoulderStrengthAt != nil {
-				l.angle[k] = *c.ShoulderStrengthAt
+				angle = *c.ShoulderStrengthAt
 			} else {
-				l.angle[k] = st.shoulder[n.side].wrapped(q.free)
+				angle = st.shoulder[n.side].wrapped(q.free)
 			}
 		case atElbow:
-			l.angle[k] = st.elbow[n.side].wrapped(q.free)
+			angle = st.elbow[n.side].wrapped(q.free)
 		case atWaist:
 			sense = c.facing
-			l.angle[k] = st.waist.wrapped(q.free)
-		case atWrist:
-			l.angle[k] = 0
+			angle = st.waist.wrapped(q.free)
 		}
 		if n.sign != 0 {
-			l.add(k, line{n.sign * sense * moment.at, n.sign * sense * moment.rise})
+			l.add(k, angle, line{n.sign * sense * moment.at, n.sign * sense * moment.rise})
 			continue
 		}
-		l.add(k, moment)
-		l.add(k, line{-moment.at, -moment.rise})
+		l.add(k, angle, moment)
+		l.add(k, angle, line{-moment.at, -moment.rise})
 	}
 }
 
@@ -356,22 +365,22 @@ func (c *compiled) askAlong(l *lines, k int, q *posed, st *stance) {
 	at, by := c.onArm(q, n.side)
 	along := c.alongArm(q, n.side)
 	v := line{n.sign * at.Dot(along), n.sign * by.Dot(along)}
-	l.angle[k] = 0
+	angle := 0.0
 	if n.at == ofGrip {
-		l.angle[k] = math.Pi / 2
+		angle = math.Pi / 2
 		if c.onPole(n.side) {
-			l.angle[k] = math.Abs(math.Pi/2 - math.Abs(st.fore[n.side].wrapped(q.free))) // asin |cos|
+			angle = math.Abs(math.Pi/2 - math.Abs(st.fore[n.side].wrapped(q.free))) // asin |cos|
 		} else if c.open < 0 && v.at > 0 {
 			v.at = at.Length() // a hand around a bar bears the whole force
 		}
 		held := c.grip(n.side)
 		v.at, v.rise = v.at/held, v.rise/held
 	}
-	l.add(k, v)
+	l.add(k, angle, v)
 }
 
 // loadOf is the oracle of what a use asks for.
-func (c *compiled) loadOf(n need) hold.Oracle {
+func (c *compiled) loadOf(n need, g muscle.Group) hold.Oracle {
 	return func(s *hold.Solved) (float64, error) {
 		switch n.at {
 		case ofGrip, ofPush:
@@ -385,12 +394,8 @@ func (c *compiled) loadOf(n need) hold.Oracle {
 			}
 			return math.Max(along, 0), err
 		case atHips:
-			first, err := s.Cut("first thigh")
-			if err != nil {
-				return 0, err
-			}
-			other, err := s.Cut("other thigh")
-			return math.Max(0, math.Max(n.sign*c.facing*first, n.sign*c.facing*other)), err
+			load, _, err := c.harderHip(s, n.sign, g)
+			return load, err
 		case atWaist:
 			m, err := s.Cut(hold.SegmentPelvis)
 			return oneWay(m*c.facing, n.sign), err
@@ -399,6 +404,27 @@ func (c *compiled) loadOf(n need) hold.Oracle {
 		m, err := s.Cut(c.sides[n.side] + part)
 		return oneWay(m*c.sense(n.side), n.sign), err
 	}
+}
+
+// harderHip is what the oracle finds at that hip of which more is asked of what it can
+// give at its angle.
+func (c *compiled) harderHip(s *hold.Solved, sign float64, g muscle.Group) (load, angle float64, err error) {
+	used := math.Inf(-1)
+	for _, thigh := range [2]string{"first thigh", "other thigh"} {
+		m, err := s.Cut(thigh)
+		if err != nil {
+			return 0, 0, err
+		}
+		at, err := bendOf(s, hold.SegmentPelvis, thigh, c.facing)
+		if err != nil {
+			return 0, 0, err
+		}
+		m = oneWay(m*c.facing, sign)
+		if use := m / s.Capacity.Curve[g].At(at); use > used {
+			load, angle, used = m, at, use
+		}
+	}
+	return load, angle, nil
 }
 
 // sense is what raises or bends an arm: counterclockwise where it is 1.
@@ -416,20 +442,24 @@ func oneWay(moment, sign float64) float64 {
 	return math.Max(sign*moment, 0)
 }
 
+// bendOf is the angle from one segment of a figure to the next, where sense is 1
+// counterclockwise.
+func bendOf(s *hold.Solved, from, to string, sense float64) (float64, error) {
+	first, err := s.Bone(from)
+	if err != nil {
+		return 0, err
+	}
+	next, err := s.Bone(to)
+	if err != nil {
+		return 0, err
+	}
+	return wrap(sense * math.Atan2(first.Cross(next), first.Dot(next))), nil
+}
+
 // angleOf is the oracle of the angle of a use's joint.
 func (c *compiled) angleOf(n need, g muscle.Group) hold.Oracle {
 	between := func(from, to string, sense float64) hold.Oracle {
-		return func(s *hold.Solved) (float64, error) {
-			first, err := s.Bone(from)
-			if err != nil {
-				return 0, err
-			}
-			next, err := s.Bone(to)
-			if err != nil {
-				return 0, err
-			}
-			return wrap(sense * math.Atan2(first.Cross(next), first.Dot(next))), nil
-		}
+		return func(s *hold.Solved) (float64, error) { return bendOf(s, from, to, sense) }
 	}
 	side := c.sides[n.side]
 	switch n.at {
@@ -443,7 +473,10 @@ func (c *compiled) angleOf(n need, g muscle.Group) hold.Oracle {
 	case atWaist:
 		return between(hold.SegmentMiddleTrunk, hold.SegmentPelvis, c.facing)
 	case atHips:
-		return between(hold.SegmentPelvis, "first thigh", c.facing)
+		return func(s *hold.Solved) (float64, error) {
+			_, angle, err := c.harderHip(s, n.sign, g)
+			return angle, err
+		}
 	case ofGrip:
 		return func(s *hold.Solved) (float64, error) {
 			arm, err := s.Arm(side)

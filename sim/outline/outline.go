@@ -2,10 +2,11 @@
 // what carries it, and what is left open. An Outline is what somebody writes who has a
 // hold in mind that package hold does not have.
 //
-// Of one description two things are made, which share nothing else: a Solve that takes
-// columns of bodies through it row by row without allocating, and a Figure for the
-// general solver, which checks the former (package holdtest does) and is what pictures
-// are drawn from.
+// Of one description two things are made: a Solve that takes columns of bodies through it
+// row by row without allocating, and a Figure for the general solver, which checks the
+// former (package holdtest does) and is what pictures are drawn from. Both read the same
+// directions of the parts and the same turn of the hands; where the joints are, what
+// balances and what muscles bear each finds by itself.
 //
 // A body is a tree of straight parts in one vertical plane. Every part points in a
 // direction, from its end nearer the shoulders to the other: against the level, or
@@ -284,8 +285,10 @@ type Support struct {
 	Rubs *Amount
 
 	// Fingers is of flat hands: how far their fingers are turned away from where they
-	// point by themselves, to the side of the head; rad, 0 to π. What leaves the plane is
-	// foreshortened.
+	// point by themselves, rad, 0 to π. Seen from the side that is to the side of the head,
+	// or before the chest of an upright trunk; seen from the front it is out of the
+	// picture, and they turn outwards from an upright trunk, to the head of a level one.
+	// What leaves the plane is foreshortened.
 	Fingers float64
 	// Press is of flat hands: how far ahead of the wrist they press, as a share of the
 	// palm. Nil is the assumption pressure_reach.

@@ -5,6 +5,7 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/statics"
 )
 
@@ -65,13 +66,14 @@ func (c *compiled) placeTrunk(pl *placed, b *body.Columns, i int, a *assume.Set)
 	ends := pl.neck.Plus(chest.Times(b.Chest[i]))
 	pl.waist = ends.Plus(abdomen.Times(b.Waist[i] - b.Chest[i]))
 	pl.hip = pl.waist.Plus(pelvis.Times(b.Hip[i] - b.Waist[i]))
-	pl.crown = pl.neck.Plus(pl.to[toCrown].Times(-b.HeadCentre[i]))
+	head := pl.neck.Plus(pl.to[toCrown].Times(-b.HeadCentre[i]))
+	pl.crown = head.Plus(pl.to[toCrown].Times(hold.HeadHalf * b.Stature[i]))
 
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
 	moment := b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]
 	pl.rest = upper*pl.neck.X + moment*chest.X
-	pl.rest += b.HeadShare[i] * pl.crown.X
+	pl.rest += b.HeadShare[i] * head.X
 	pl.rest += b.MiddleTrunkShare[i] * (ends.X + abdomen.X*(b.MiddleTrunkCentre[i]-b.Chest[i]))
 	pl.trunk = beyond{}
 	pl.trunk.add(b.LowerTrunkShare[i], pl.waist.Plus(pelvis.Times(b.LowerTrunkCentre[i]-b.Waist[i])))
@@ -122,8 +124,8 @@ func (c *compiled) placeArm(pl *placed, b *body.Columns, i, side int, a *assume.
 		pl.hand[side] = pl.wrist[side]
 		centre = pl.wrist[side].Plus(fore.Times(b.HandCentre[i]))
 	case flat:
-		pl.reach[side] = c.fingers * c.press(a) * b.Palm[i]
-		centre = pl.wrist[side].Plus(statics.Vec{X: c.fingers * b.HandCentre[i]})
+		pl.reach[side] = c.fingers[side] * c.press[side].Of(a) * b.Palm[i]
+		centre = pl.wrist[side].Plus(statics.Vec{X: c.fingers[side] * b.HandCentre[i]})
 		pl.hand[side] = pl.wrist[side].Plus(statics.Vec{X: pl.reach[side]})
 	}
 	palm, forearm := beyond{}, beyond{}

@@ -8,10 +8,13 @@ import (
 	"counterpoise/sim/statics"
 )
 
-// The most unknown forces, and rules that close them, that an outline can have.
+// The most unknown forces, and equations, that an outline can have: of each support two
+// and one, of hands that are told apart as two; besides, three of statics, and how hands
+// share.
 const (
-	mostUnknowns = 8
-	mostRules    = 3 + 4
+	mostSupports = 4
+	mostUnknowns = 2 * (mostSupports + 1)
+	mostRules    = 3 + (mostSupports + 1) + 1
 )
 
 // unknown is one force that a support passes on.
@@ -23,6 +26,7 @@ type unknown struct {
 // contact is one place where the outside acts on the body.
 type contact struct {
 	*Support
+	index int // of Outline.Supports
 	at    Point
 	side  int // of hands apart: 0 or 1; -1 both, alike
 	first int // of its unknowns
@@ -212,7 +216,7 @@ func (s *system) force(of *contact) (at, by statics.Vec) {
 }
 
 // cable is the direction in which a ring's cable pulls a hand, which is beside the middle
-// between the rings as the rings are.
+// between the rings as the rings are; NaN where it is too short to reach.
 func cable(of *Support, hand statics.Vec) statics.Vec {
 	out := of.Apart/2 - math.Abs(hand.X)
 	return statics.Vec{X: math.Copysign(1, hand.X) * out, Y: math.Sqrt(of.Cable*of.Cable - out*out)}.Times(1 / of.Cable)

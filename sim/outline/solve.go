@@ -92,7 +92,7 @@ func (s *study) uses(i int, free float64) bool {
 	for k := range s.lines.n {
 		use := s.lines.of[k]
 		g := s.muscle[use].Group
-		can := s.capacity.Of[g][i] * s.capacity.Curve[g].At(s.lines.angle[use])
+		can := s.capacity.Of[g][i] * s.capacity.Curve[g].At(s.lines.angle[k])
 		s.per[s.n] = line{s.lines.line[k].at / can, s.lines.line[k].rise / can}
 		s.n++
 	}
@@ -100,7 +100,7 @@ func (s *study) uses(i int, free float64) bool {
 }
 
 // bounds is the range of the open force in which no support has to do what it cannot: a
-// floor to pull, a wall to pull, a hand on a pole to push down while the other lifts more
+// floor to pull, a wall to pull, a ring's cable to push, a hand on a pole to push down while the other lifts more
 // than the weight.
 func (s *study) bounds() (ok bool) {
 	least, most := math.Inf(-1), math.Inf(1)
@@ -121,7 +121,7 @@ func (s *study) bounds() (ok bool) {
 		of := &s.contacts[k]
 		u := of.first
 		switch of.On {
-		case Floor, Bench, Wall:
+		case Floor, Bench, Wall, Rings:
 			ok = ok && above(s.posed.value[u], s.posed.slope[u], 0)
 		case Pole:
 			if s.paired {
@@ -452,6 +452,7 @@ func (c *compiled) solve(out *hold.Result, b *body.Columns, capacity *hold.Capac
 	judge := hold.NewJudge(out, c.muscle, capacity, p, a)
 	columns := c.columns(out)
 	var asked [hold.MaxUses]hold.Asked
+	var met [hold.MaxUses]bool
 	for i := range b.Rows() {
 		if !s.hold(i) {
 			out.Refuse(i)
@@ -460,10 +461,15 @@ func (c *compiled) solve(out *hold.Result, b *body.Columns, capacity *hold.Capac
 		for k := range c.muscle {
 			asked[k] = hold.Asked{}
 		}
+		met = [hold.MaxUses]bool{}
 		for k := range s.lines.n {
+			// Of a use's lines that one is asked which takes most of what is there at its angle.
 			use := s.lines.of[k]
-			asked[use].Demand = max(asked[use].Demand, s.lines.line[k].value(s.posed.open))
-			asked[use].Angle = s.lines.angle[use]
+			of, curve := &asked[use], capacity.Curve[c.muscle[use].Group]
+			more := hold.Asked{Demand: max(0, s.lines.line[k].value(s.posed.open)), Angle: s.lines.angle[k]}
+			if !met[use] || more.Demand/curve.At(more.Angle) > of.Demand/curve.At(of.Angle) {
+				*of, met[use] = more, true
+			}
 		}
 		judge.Row(i, asked[:len(c.muscle)]...)
 		s.fill(&columns, i)
