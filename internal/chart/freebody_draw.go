@@ -42,7 +42,7 @@ type bodyColors struct{ near, far, outline, fixture, force, weight, moment color
 func (t Theme) body() bodyColors {
 	return bodyColors{
 		near: mix(t.Background, t.Ink, 0.16), far: mix(t.Background, t.Ink, 0.07), outline: mix(t.Background, t.Ink, 0.42),
-		fixture: t.Muted, force: t.Before, weight: t.After, moment: t.Below,
+		fixture: t.Muted, force: t.Force, weight: t.Weight, moment: t.Moment,
 	}
 }
 
