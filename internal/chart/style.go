@@ -30,15 +30,15 @@ func rgb(hex uint32) color.RGBA {
 type Theme struct {
 	Name       string
 	Background color.RGBA
-	Ink        color.RGBA   // title, values
-	Muted      color.RGBA   // axis text, foot line
-	Grid       color.RGBA   // grid lines
-	Zone       color.RGBA   // the zone of effects too small to matter
-	Before     color.RGBA   // the body as it is
-	After      color.RGBA   // the changed body, and on pages what is the reader's own
-	Below      color.RGBA   // effects below the zone: easier
-	Above      color.RGBA   // effects above the zone: harder
-	Force      color.RGBA   // in a free body
+	Ink        color.RGBA // title, values
+	Muted      color.RGBA // axis text, foot line
+	Grid       color.RGBA // grid lines
+	Zone       color.RGBA // the zone of effects too small to matter
+	Before     color.RGBA // the body as it is
+	After      color.RGBA // the changed body, and on pages what is the reader's own
+	Below      color.RGBA // effects below the zone: easier
+	Above      color.RGBA // effects above the zone: harder
+	Force      color.RGBA // in a free body
 	Weight     color.RGBA
 	Moment     color.RGBA
 	Models     []color.RGBA // one for each model, in order; as many models can be shown
