@@ -159,12 +159,15 @@ func (d *drawing) aside(segment string) statics.Vec {
 	leg, _, _ := strings.Cut(segment, " ")
 	side, isLeg := map[string]float64{"first": 1, "other": -1}[leg]
 	foot := boneOf(d.figure, leg+" foot")
-	if !isLeg || slices.ContainsFunc(d.figure.Supports, func(s hold.Support) bool { return s.At == foot.From || s.At == foot.To }) {
+	const same = 1e-6 // m
+	if !isLeg || slices.ContainsFunc(d.figure.Supports, func(s hold.Support) bool {
+		return s.Name == hold.SupportFoot && leg == "first" && min(s.At.Minus(foot.From).Length(), s.At.Minus(foot.To).Length()) < same
+	}) {
 		return statics.Vec{} // a foot that stands stays where it stands
 	}
 	pelvis, thigh := boneOf(d.figure, hold.SegmentPelvis), boneOf(d.figure, leg+" thigh")
 	across, way := left(unit(pelvis.From, pelvis.To)), thigh.To.Minus(thigh.From)
-	if off := across.X*way.X + across.Y*way.Y; math.Abs(off) > 1e-6 {
+	if off := across.X*way.X + across.Y*way.Y; math.Abs(off) > same {
 		side = math.Copysign(1, off)
 	}
 	return across.Times(side * legsApart * d.broad)
