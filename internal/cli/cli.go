@@ -25,11 +25,12 @@ const (
 	exitUsage       = 2
 	exitUndecided   = 3
 	exitInterrupted = 130
+	exitTerminated  = 143
 )
 
 // exitCodes stands in the help of every command.
 const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
-not settled with the draws that were made; 130 interrupted.`
+not settled with the draws that were made; 130 interrupted; 143 told to terminate.`
 
 // errUndecided ends a command that is done but whose verdict is undecided, for one of two
 // reasons.
@@ -39,8 +40,11 @@ var (
 	errNobodyDoes = fmt.Errorf("%w: nobody that was drawn takes the posture", errUndecided)
 )
 
-// errInterrupted is what is said of any command that was stopped.
-var errInterrupted = errors.New("interrupted, nothing half-written is left")
+// What is said of any command that was stopped.
+var (
+	errInterrupted = errors.New("interrupted, nothing half-written is left")
+	errTerminated  = errors.New("told to terminate, nothing half-written is left")
+)
 
 // inputError is a fault in what the user gave.
 type inputError struct{ error }
@@ -61,10 +65,12 @@ type environment struct {
 	stdout, stderr io.Writer
 }
 
-// Main runs the program and returns its exit code. An interrupt stops the
-// command at hand, which leaves nothing half-written.
+// Main runs the program and returns its exit code. An interrupt, or a signal to terminate,
+// stops the command at hand, which leaves nothing half-written.
 func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	interruptible, stop := signal.NotifyContext(ctx, os.Interrupt)
+	defer stop()
+	ctx, stop = signal.NotifyContext(interruptible, syscall.SIGTERM)
 	defer stop()
 	env := &environment{stdin, stdout, stderr}
 	root := newRoot(env)
@@ -72,7 +78,9 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	err := root.ExecuteContext(ctx)
 	code := exitCode(err)
 	if code == exitInterrupted {
-		err = errInterrupted
+		if err = errInterrupted; interruptible.Err() == nil {
+			code, err = exitTerminated, errTerminated
+		}
 	}
 	if err != nil {
 		for _, line := range strings.Split(err.Error(), "\n") {
