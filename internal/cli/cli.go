@@ -127,6 +127,7 @@ model and how surely.`,
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
+	complete(root)
 	harden(root)
 	return root
 }

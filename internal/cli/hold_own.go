@@ -22,7 +22,6 @@ you mean, and see what comes of it:
 
 Wherever a hold's name is asked for, the path of such a file will do, which has a slash or ends in
 .yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
-		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.NewHold(strings.Join(args, ""))
 			if err != nil {

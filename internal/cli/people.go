@@ -147,7 +147,6 @@ measurement and of the age, and their source. With --means, --sds or
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
   counterpoise people show us-women --means "stature=168 cm,mass=60 kg"`,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])
 			if err != nil {
@@ -171,7 +170,6 @@ func newPeopleDraw(env *environment) *cobra.Command {
 		Use: "draw <name or file>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
 		Long: `Draw people and write their measurements as CSV to standard output or, with --out, as
 Parquet into people.parquet in a folder. The same seed draws the same people as a claim's.`,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])
 			if err != nil {

@@ -699,6 +699,12 @@ func conditions[T any](v *value, read func(name, text string) (T, error), name f
 	return list
 }
 
+// ConditionNames lists what people can be told apart by, beside two of them as in
+// span/stature.
+func ConditionNames() []string {
+	return append(anthro.MeasurementNames(), anthro.Age.String(), anthro.BodyMassIndex.String())
+}
+
 // ParseCondition reads a condition on people from one line, as in
 // "bmi=18.5..27" or "stature=160..175 cm".
 func ParseCondition(text string) (anthro.Range, error) {
@@ -735,7 +741,7 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 		}
 		return of, nil
 	}
-	allowed := append(anthro.MeasurementNames(), anthro.Age.String(), "bmi")
+	allowed := ConditionNames()
 	hint := ""
 	for _, part := range strings.Split(name, "/") {
 		if part = strings.TrimSpace(part); hint == "" && !slices.Contains(allowed, part) {
