@@ -12,6 +12,7 @@ import (
 	"strings"
 	"syscall"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
 
 	"github.com/spf13/cobra"
@@ -142,8 +143,12 @@ func flagError(c *cobra.Command, err error) error {
 	switch {
 	case errors.As(err, &unknown):
 		var names []string
-		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
-		return fmt.Errorf("%w%s", err, didYouMean("--"+unknown.GetSpecifiedName(), names))
+		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		meant := called.Meant(unknown.GetSpecifiedName(), names)
+		for i := range meant {
+			meant[i] = "--" + meant[i]
+		}
+		return fmt.Errorf("%w%s", err, called.Hint(meant))
 	case errors.As(err, &value):
 		if value.GetFlag().Value.Type() == "bool" {
 			return fmt.Errorf("--%s: %q is neither true nor false", value.GetFlag().Name, value.GetValue())
@@ -197,7 +202,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
+	return called.Suggest(name, names) + "; known are " + strings.Join(names, ", ")
 }
 
 // newGroup is a command that has others and does nothing by itself.

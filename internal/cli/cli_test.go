@@ -488,7 +488,7 @@ func TestAllFaultsOfAFile(t *testing.T) {
 	}
 	code, stdout, stderr := call("claim", "test", file)
 	want := "counterpoise: " + file + `:5: change.arm_length: "+1": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
-counterpoise: ` + file + `:6: expect: unknown name "more"; allowed are increase, decrease, none
+counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed are increase, decrease, none
 `
 	if code != exitUsage || stdout != "" || stderr != want {
 		t.Errorf("code %d, stdout %q, stderr %s\nwant %s", code, stdout, stderr, want)

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
@@ -67,7 +68,7 @@ func knowsPeople(flag, name string) error {
 	if flag != "" {
 		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
 	}
-	return input(fmt.Errorf("%s%s; known are %s%s", unknown, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	return input(fmt.Errorf("%s%s; known are %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.

@@ -26,9 +26,14 @@ func Plain(name string) string { return strings.ReplaceAll(name, "_", " ") }
 func PlainOf(named interface{ String() string }) string { return Plain(named.String()) }
 
 // And joins the last of several with "and", the others with commas.
-func And(list []string) string {
-	if last := len(list) - 1; last > 0 {
-		return strings.Join(list[:last], ", ") + " and " + list[last]
+func And(list []string) string { return joined(list, " and ") }
+
+// Or lists things of which one is meant, "a, b or c".
+func Or(list []string) string { return joined(list, " or ") }
+
+func joined(list []string, last string) string {
+	if n := len(list) - 1; n > 0 {
+		return strings.Join(list[:n], ", ") + last + list[n]
 	}
 	return strings.Join(list, "")
 }
