@@ -78,8 +78,8 @@ func Meant(name string, names []string) []string {
 	if near, ok := nearest.Nearest(name, names); ok {
 		return []string{near}
 	}
-	if adults := map[anthro.Sex]string{anthro.Female: "us-women", anthro.Male: "us-men"}[sex]; sexed && slices.Contains(names, adults) {
-		return []string{adults}
+	if sexed && slices.Contains(names, anthro.PublicOf(sex)) {
+		return []string{anthro.PublicOf(sex)}
 	}
 	return nil
 }

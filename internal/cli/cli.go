@@ -14,6 +14,7 @@ import (
 
 	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -222,7 +223,7 @@ func newList(env *environment, short, long string, names []string, line func(nam
 				if err != nil {
 					return err
 				}
-				if _, err := fmt.Fprintln(env.stdout, text); err != nil {
+				if _, err := fmt.Fprint(env.stdout, report.Folded(text)); err != nil {
 					return err
 				}
 			}

@@ -136,7 +136,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 			return err
 		}
 	}
-	_, err = fmt.Fprint(env.stdout, b.String())
+	_, err = fmt.Fprint(env.stdout, report.Folded(b.String()))
 	return err
 }
 

@@ -86,7 +86,7 @@ func runHoldCheck(env *environment, file, folder string, all bool, l look) (fail
 			return failed
 		}
 	}
-	_, err = fmt.Fprint(env.stdout, text.String())
+	_, err = fmt.Fprint(env.stdout, report.Folded(text.String()))
 	return err
 }
 

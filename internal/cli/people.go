@@ -12,6 +12,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
 	"counterpoise/internal/words"
@@ -304,6 +305,6 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		}
 		fmt.Fprintf(&b, "  %-22s %8s %8s %8s %s%s  %s\n", m, at(0.05), at(0.5), at(0.95), unit, measured, m.Description())
 	}
-	_, err = io.WriteString(w, b.String())
+	_, err = io.WriteString(w, report.Folded(b.String()))
 	return err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -171,10 +172,43 @@ type textWriter struct {
 
 const width = 96
 
-func (t *textWriter) line(format string, args ...any) {
+// line writes a line, which is folded where it is too long.
+func (t *textWriter) line(format string, args ...any) { t.fold(fmt.Sprintf(format, args...)) }
+
+func (t *textWriter) write(line string) {
 	if t.err == nil {
-		_, t.err = fmt.Fprintf(t.w, format+"\n", args...)
+		_, t.err = io.WriteString(t.w, line+"\n")
 	}
+}
+
+// narrow is how little room the last column of a line may have to be folded within itself.
+const narrow = 24
+
+var lastColumn = regexp.MustCompile(`^.*\S {2,}`)
+
+// fold writes lines; of one that is too long the end goes on below its last column, or a
+// little farther in than the line.
+func (t *textWriter) fold(text string) {
+	for _, line := range strings.Split(text, "\n") {
+		if len([]rune(line)) <= width {
+			t.write(line)
+			continue
+		}
+		first := lastColumn.FindString(line)
+		indent := len([]rune(first))
+		if indent == 0 || indent > width-narrow {
+			first = line[:len(line)-len(strings.TrimLeft(line, " "))]
+			indent = len(first) + 2
+		}
+		t.wrap(first, strings.Repeat(" ", indent), line[len(first):])
+	}
+}
+
+// Folded is a text of lines, those of which that are too long are folded.
+func Folded(text string) string {
+	var b strings.Builder
+	(&textWriter{w: &b}).fold(strings.TrimSuffix(text, "\n"))
+	return b.String()
 }
 
 // wrap writes text in lines of at most width, the first behind first, the
@@ -186,7 +220,7 @@ func (t *textWriter) set(first, rest string, text []string) {
 	line, empty := first, true
 	for _, word := range text {
 		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
-			t.line("%s", line)
+			t.write(line)
 			line, empty = rest, true
 		}
 		if !empty {
@@ -195,7 +229,7 @@ func (t *textWriter) set(first, rest string, text []string) {
 		line, empty = line+word, false
 	}
 	if !empty {
-		t.line("%s", line)
+		t.write(line)
 	}
 }
 

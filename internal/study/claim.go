@@ -769,6 +769,25 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 func (r *claimReader) change(v *value) {
 	ch := &scenario.Change{}
 	clean := v.doc.clean()
+	v.fields(r.changeReaders(v, ch))
+	_, before := r.line["before"]
+	if clean() && !before && r.more == (loadReader{}) && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+		v.fail("changes nothing")
+	}
+	r.claim.Change = ch
+}
+
+// OtherChanges lists the fields of a change that are no trait of the body, in order.
+func OtherChanges() []string {
+	readers := (&claimReader{}).changeReaders(nil, &scenario.Change{})
+	for t := range body.NumChanges {
+		delete(readers, t.String())
+	}
+	return slices.Sorted(maps.Keys(readers))
+}
+
+// changeReaders are the readers of the fields of a change.
+func (r *claimReader) changeReaders(v *value, ch *scenario.Change) map[string]func(*value) {
 	arms := func() *scenario.Arms {
 		if ch.Arms != nil {
 			v.fail("arm_angle and hand_spacing both place the arms, give one")
@@ -843,12 +862,7 @@ func (r *claimReader) change(v *value) {
 		},
 	})
 	r.more.into(readers)
-	v.fields(readers)
-	_, before := r.line["before"]
-	if clean() && !before && r.more == (loadReader{}) && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
-		v.fail("changes nothing")
-	}
-	r.claim.Change = ch
+	return readers
 }
 
 func signed(text string) bool {
