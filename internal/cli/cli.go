@@ -162,7 +162,7 @@ func flagError(c *cobra.Command, err error) error {
 // harden makes wrong arguments and unknown commands wrong usage, and ends every help
 // with the exit codes.
 func harden(c *cobra.Command) {
-	c.Long = strings.TrimRight(c.Long, "\n") + "\n\n" + exitCodes
+	c.Long = report.Filled(c.Long) + "\n" + exitCodes
 	if c.Name() == "help" {
 		c.Run, c.RunE = nil, help
 	}

@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/sweep"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -160,4 +161,21 @@ func TestCompletions(t *testing.T) {
 
 func namesOf(list []hold.Demand, begin string) []string {
 	return slices.DeleteFunc(names.Of(list), func(name string) bool { return !strings.HasPrefix(name, begin) })
+}
+
+// The helps of commands that read changes name all that there are.
+func TestHelpNamesChanges(t *testing.T) {
+	changes := append(names.All(body.NumChanges), study.OtherChanges()...)
+	for path, all := range map[string][]string{
+		"claim test": changes, "claim show": changes,
+		"sweep": append(slices.DeleteFunc(sweep.VariableNames(), func(name string) bool { return strings.HasPrefix(name, assumptionAxis) }), assumptionAxis),
+	} {
+		help := succeeds(t, append(strings.Fields(path), "--help")...)
+		help, _, _ = strings.Cut(help, "Usage:")
+		for _, name := range all {
+			if !slices.ContainsFunc(strings.Fields(help), func(word string) bool { return strings.TrimRight(word, ",;.") == strings.TrimRight(name, ".") }) {
+				t.Errorf("the help of %s does not name %s", path, name)
+			}
+		}
+	}
 }

@@ -204,6 +204,24 @@ func (t *textWriter) fold(text string) {
 	}
 }
 
+// Filled is a text of paragraphs, filled anew; one with lines that are farther in is a table
+// or an example, of which lines that are too long are folded.
+func Filled(text string) string {
+	var b strings.Builder
+	t := &textWriter{w: &b}
+	for i, paragraph := range strings.Split(strings.TrimRight(text, "\n"), "\n\n") {
+		if i > 0 {
+			t.write("")
+		}
+		if strings.HasPrefix(paragraph, " ") || strings.Contains(paragraph, "\n ") {
+			t.fold(paragraph)
+		} else {
+			t.wrap("", "", paragraph)
+		}
+	}
+	return b.String()
+}
+
 // Folded is a text of lines, those of which that are too long are folded.
 func Folded(text string) string {
 	var b strings.Builder
