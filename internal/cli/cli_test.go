@@ -419,6 +419,9 @@ func TestBadInput(t *testing.T) {
 		{2, `--seed: "18446744073709551616" is not`, arms("--seed", "18446744073709551616")},
 		{2, `--json: "maybe" is neither true nor false`, arms("--json=maybe")},
 
+		{2, "--people men: unknown name (did you mean us-men?); known are ", arms("--people", "men")},
+		{2, "unknown flag: --threads (did you mean --workers?)", arms("--threads", "3")},
+		{2, `unknown hold "flag" (did you mean human-flag or dragon-flag?); known are `, []string{"hold", "show", "flag"}},
 		{2, "--people nobody: unknown name; known are ansur2-men, ansur2-women", arms("--people", "nobody")},
 		{2, "--people ansur2-man: unknown name (did you mean ansur2-men?)", arms("--people", "ansur2-man")},
 		{2, "--people: ansur2-men is there twice", arms("--people", "ansur2-men,ansur2-men")},

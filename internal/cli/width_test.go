@@ -45,6 +45,7 @@ func TestNothingIsTooWide(t *testing.T) {
 		append([]string{"claim", "test", "tall-people", "--full"}, quick...),
 		append([]string{"claim", "test", "longer-arms", "tall-people", "--for-whom=false"}, quick...),
 		driversArgs("--full", "--worth"), driversArgs("--full"),
+		driversArgs("--full", "--sobol", "people-as-one", "--second-order", "--full-and-independent", "--screen", "--along", "arm_length"),
 		{"sweep", grid},
 		{"person", clubNight, "--n", "1000", "--full"}, {"person", clubNight + "/dagny.yaml", "--n", "1000", "--protocol"},
 		{"readiness", clubNight + "/cheng.yaml", "--n", "1000", "--full"},

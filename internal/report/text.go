@@ -186,21 +186,26 @@ const narrow = 24
 
 var lastColumn = regexp.MustCompile(`^.*\S {2,}`)
 
-// fold writes lines; of one that is too long the end goes on below its last column, or a
-// little farther in than the line.
+// fold writes lines; of one that is too long the last column goes on below itself or, where
+// it is narrow, stands on a line of its own. A line without columns goes on farther in.
 func (t *textWriter) fold(text string) {
 	for _, line := range strings.Split(text, "\n") {
 		if len([]rune(line)) <= width {
 			t.write(line)
 			continue
 		}
-		first := lastColumn.FindString(line)
-		indent := len([]rune(first))
-		if indent == 0 || indent > width-narrow {
-			first = line[:len(line)-len(strings.TrimLeft(line, " "))]
-			indent = len(first) + 2
+		left := line[:len(line)-len(strings.TrimLeft(line, " "))]
+		first, farther := lastColumn.FindString(line), left+"  "
+		last := line[len(first):]
+		switch indent := len([]rune(first)); {
+		case first == "":
+			t.wrap(left, farther, line)
+		case indent > width-narrow:
+			t.fold(strings.TrimRight(first, " "))
+			t.wrap(farther, farther, last)
+		default:
+			t.wrap(first, strings.Repeat(" ", indent), last)
 		}
-		t.wrap(first, strings.Repeat(" ", indent), line[len(first):])
 	}
 }
 

@@ -107,6 +107,8 @@ var personFaults = []struct{ old, next, want string }{
 	{"Ada", strings.Repeat("a", 61), "at most 60 letters are read"},
 	{"Ada", `"A\e[1m"`, "f:1: person: holds a control character"},
 	{"Ada", "[a, b]", "f:1: person: must be a single value, found a list"},
+	{"female", "weiblich", `f:2: sex: unknown name "weiblich" (did you mean female?); allowed are female, male`},
+	{"mass: 61", "Gewicht: 61", "f:4: Gewicht: unknown field (did you mean mass?); allowed are "},
 	{"female", "woman", `f:2: sex: unknown name "woman" (did you mean female?); allowed are female, male`},
 	{"female", "Female", `f:2: sex: unknown name "Female" (did you mean female?); allowed are female, male`},
 	{"stature", "statur", "f:3: statur: unknown field (did you mean stature?); allowed are "},
