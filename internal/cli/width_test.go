@@ -24,6 +24,9 @@ func tooWide(text string) (lines []string) {
 	return lines
 }
 
+// unfolded is a text without its lines and columns.
+func unfolded(text string) string { return strings.Join(strings.Fields(text), " ") }
+
 // Nothing that is printed for people to read is wider than everything else.
 func TestNothingIsTooWide(t *testing.T) {
 	file := func(name, text string) string {
