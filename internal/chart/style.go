@@ -93,6 +93,12 @@ var (
 		Name: "column", width: 88 * millimetre, height: 104 * millimetre, dotsPerInch: 300, margin: 7,
 		title: 10.5, text: 7.2, small: 5.6, thick: 1.6, thin: 0.6, least: 5.5,
 	}
+	// Phone is of a page on a telephone 360 pixels of CSS wide, a pt a pixel; nothing in it is
+	// smaller than 11.
+	Phone = Size{
+		Name: "phone", width: 320, height: 360, dotsPerInch: 144, margin: 9,
+		title: 15.5, text: 12, small: 11, thick: 2.2, thin: 0.9, least: 11,
+	}
 	Print = Size{
 		Name: "print", width: 170 * millimetre, height: 120 * millimetre, dotsPerInch: 300, margin: 8,
 		title: 13, text: 8.6, small: 6.6, thick: 1.9, thin: 0.7, least: 6,

@@ -23,6 +23,7 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -179,8 +180,7 @@ type evidence struct {
 	Data    string     // hash of all data sets
 	Study   string     // hash of the study
 	Cite    string
-	Charts  []drawing
-	More    []drawing // further charts, folded away
+	Charts  []drawing // the first beside the verdict, the others folded away
 	Bodies  []drawing
 	NoBody  string // why there is no diagram
 	Sources []string
@@ -248,7 +248,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
 		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict,
-		"cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
+		"strap": func() string { return wording.Strap }, "cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
 		},
@@ -286,18 +286,22 @@ func (v *evidence) Title() string {
 func (v *evidence) Alone() string { return report.CentralAlone(v.R) }
 
 // Words that the template asks for.
-func (v *evidence) Means() string         { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Quotable() string      { return report.Quotable(v.R) }
-func (v *evidence) Change() string        { return report.ChangeSentence(v.C) }
-func (v *evidence) Held() string          { return report.Held(v.C) }
-func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
-func (v *evidence) Claimed() string       { return words.Claimed(v.C) }
-func (v *evidence) Least() string         { return words.Least(v.C) }
-func (v *evidence) Expected() string      { return words.Expected(v.C) }
-func (v *evidence) People() string        { return report.People(v.R) }
-func (v *evidence) ForWhom() []string     { return report.ForWhom(v.R) }
-func (v *evidence) WouldChange() []string { return report.WouldChange(v.R, &v.E.Assumptions) }
-func (v *evidence) Attribution() string   { return report.Attribution(v.C.Name, &v.E.Stamp) }
+func (v *evidence) Means() string          { return words.Verdict(v.R.Verdict).Means(v.C) }
+func (v *evidence) Answer() string         { return report.Answer(v.R) }
+func (v *evidence) Advice() string         { return report.Advice(v.R) }
+func (v *evidence) Brief() string          { return report.Brief(v.R) }
+func (v *evidence) HowSure() []report.Sure { return report.HowSure(v.R) }
+func (v *evidence) Quotable() string       { return report.Quotable(v.R) }
+func (v *evidence) Change() string         { return report.ChangeSentence(v.C) }
+func (v *evidence) Held() string           { return report.Held(v.C) }
+func (v *evidence) Threshold() string      { return words.Threshold(v.C) }
+func (v *evidence) Claimed() string        { return words.Claimed(v.C) }
+func (v *evidence) Least() string          { return words.Least(v.C) }
+func (v *evidence) Expected() string       { return words.Expected(v.C) }
+func (v *evidence) People() string         { return report.People(v.R) }
+func (v *evidence) ForWhom() []string      { return report.ForWhom(v.R) }
+func (v *evidence) WouldChange() []string  { return report.WouldChange(v.R, &v.E.Assumptions) }
+func (v *evidence) Attribution() string    { return report.Attribution(v.C.Name, &v.E.Stamp) }
 
 // Noun names the quantity; where models mean different things by it, without what
 // they mean.
@@ -555,9 +559,6 @@ func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 	return list, nil
 }
 
-// mostCharts is how many charts a page shows unfolded.
-const mostCharts = 5
-
 // drawCharts draws the claim's charts.
 func (v *evidence) drawCharts() error {
 	figures, err := report.Figures(v.R)
@@ -569,11 +570,7 @@ func (v *evidence) drawCharts() error {
 		if err != nil {
 			return err
 		}
-		if len(v.Charts) < mostCharts {
-			v.Charts = append(v.Charts, d)
-		} else {
-			v.More = append(v.More, d)
-		}
+		v.Charts = append(v.Charts, d)
 	}
 	return nil
 }
@@ -637,7 +634,7 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}
-	narrow, err := chart.Inline(f, chart.Column, id+"-narrow")
+	narrow, err := chart.Inline(f, chart.Phone, id+"-narrow")
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}

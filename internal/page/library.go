@@ -89,7 +89,7 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		of   chart.Size
 		id   string
 		into *template.HTML
-	}{{chart.Print, "overview", &v.Chart.Wide}, {chart.Column, "overview-narrow", &v.Chart.Narrow}} {
+	}{{chart.Print, "overview", &v.Chart.Wide}, {chart.Phone, "overview-narrow", &v.Chart.Narrow}} {
 		svg, err := chart.Inline(overview, size.of, size.id)
 		if err != nil {
 			return fmt.Errorf("page: overview: %w", err)

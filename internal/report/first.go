@@ -28,7 +28,7 @@ const Caution = "An estimate, no medical or training advice: progress gradually,
 func First(w io.Writer, r *outcome.Result) error {
 	t := &textWriter{w: w}
 	t.wrap("“", "", r.Claim.Says+"”")
-	t.wrap("", "  ", words.Answer(r.Verdict, r.Claim.Expect)+CentralAlone(r)+neverSaid(r))
+	t.wrap("", "  ", Answer(r))
 	t.fact("compared", ChangeSentence(r.Claim))
 	if r.Claim.Contrast != nil {
 		t.firstContrast(r)
@@ -49,6 +49,11 @@ func First(w io.Writer, r *outcome.Result) error {
 	t.wrap("", "  ", "Simulated bodies of "+PeopleWords(r)+".")
 	t.wrap("", "", Caution)
 	return t.err
+}
+
+// Answer is the verdict as it is said first, with what the draws agree on.
+func Answer(r *outcome.Result) string {
+	return words.Answer(r.Verdict, r.Claim.Expect) + CentralAlone(r) + neverSaid(r)
 }
 
 // fact writes a line of the first screen behind its label.
@@ -269,12 +274,15 @@ func pairs(c *claim.Claim, d *outcome.Draws) string {
 
 // tell is a sentence for a class, and what would settle what is open.
 func tell(r *outcome.Result) string {
-	text := "Tell a class: " + advice(r)
+	text := Advice(r)
 	if said := taughtBriefly(r); said != "" {
 		text += " " + said
 	}
 	return text
 }
+
+// Advice is one sentence for a class.
+func Advice(r *outcome.Result) string { return "Tell a class: " + advice(r) }
 
 // advice is what to tell: from the verdict and the size, never typed for a claim.
 func advice(r *outcome.Result) string {
@@ -347,11 +355,10 @@ func settledFor(r *outcome.Result) string {
 	return "for " + words.And(those) + " " + strings.TrimSuffix(size, ".") + "; for " + words.And(others) + " nobody knows yet" + unsettledBy(r) + "."
 }
 
-// roundly is the size for a class, over what nobody measured and over the populations that
-// are asked about (all of them by nil); empty where it may go either way.
-func roundly(r *outcome.Result, of func(people string) bool) string {
-	c := r.Claim
-	low, high := math.Inf(1), math.Inf(-1)
+// reachOver is from where to where the effect goes over what nobody measured, over all models
+// and over the populations that are asked about (all of them by nil).
+func reachOver(r *outcome.Result, of func(people string) bool) (low, high float64, told bool) {
+	low, high = math.Inf(1), math.Inf(-1)
 	add := func(e outcome.Summary) {
 		if e.P5 != nil && e.P95 != nil {
 			low, high = math.Min(low, *e.P5), math.Max(high, *e.P95)
@@ -364,12 +371,19 @@ func roundly(r *outcome.Result, of func(people string) bool) string {
 	}
 	for i := range r.Models {
 		for _, g := range r.Models[i].Groups {
-			if c.Contrast == nil && (of == nil || of(g.People)) {
+			if r.Claim.Contrast == nil && (of == nil || of(g.People)) {
 				add(g.Draws.InUnit)
 			}
 		}
 	}
-	if low > high || low <= 0 && high >= 0 {
+	return low, high, low <= high
+}
+
+// roundly is the size for a class, as reachOver has it; empty where it may go either way.
+func roundly(r *outcome.Result, of func(people string) bool) string {
+	c := r.Claim
+	low, high, told := reachOver(r, of)
+	if !told || low <= 0 && high >= 0 {
 		return ""
 	}
 	size := sizesOf(c, hold.Equilibrium)
@@ -395,24 +409,30 @@ func roundly(r *outcome.Result, of func(people string) bool) string {
 
 // unsettledBy says what leaves a verdict open, for a class.
 func unsettledBy(r *outcome.Result) string {
-	best, name := 0.0, ""
-	look := func(v claim.Verdict, d *outcome.Draws) {
-		if d.Decisive != nil && d.Decisive.OfVerdict.Value > best {
-			best, name = d.Decisive.OfVerdict.Value, d.Decisive.Name
-		}
-	}
-	for i := range r.Models {
-		for _, g := range r.Models[i].Groups {
-			look(g.Verdict, g.Draws)
-		}
-	}
-	for i := range r.Contrast {
-		look(r.Contrast[i].Verdict, r.Contrast[i].Draws)
-	}
+	name, _ := deciding(r)
 	if name == "" {
 		return ""
 	}
 	return "; it hangs on " + plainDecider(name)
+}
+
+// deciding is what decides most whether draws agree, and for how much of it it stands; empty
+// where nothing does.
+func deciding(r *outcome.Result) (name string, share float64) {
+	look := func(d *outcome.Draws) {
+		if d.Decisive != nil && d.Decisive.OfVerdict.Value > share {
+			name, share = d.Decisive.Name, d.Decisive.OfVerdict.Value
+		}
+	}
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			look(g.Draws)
+		}
+	}
+	for i := range r.Contrast {
+		look(r.Contrast[i].Draws)
+	}
+	return name, share
 }
 
 // taughtBriefly is what the rule that is taught says, where it goes another way or as far

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -160,6 +161,65 @@ func Quotable(r *outcome.Result) string {
 		estimate += ": " + m.Quoted
 	}
 	return fmt.Sprintf("%s (verdict on “%s”: %s; %s).", text, strings.TrimSuffix(c.Says, "."), words.Verdict(r.Verdict), strings.ToLower(estimate[:1])+estimate[1:])
+}
+
+// mostBrief is how many words a brief quote has.
+const mostBrief = 35
+
+// Brief is Quotable in at most 35 words, as much as fits of: the saying, else what was done
+// to the bodies; the verdict; from where to where what nobody measured moves the effect; the
+// people; and that it is an estimate.
+func Brief(r *outcome.Result) string {
+	c := r.Claim
+	size := sizesOf(c, hold.Equilibrium)
+	verdict, middle, estimate := words.Verdict(r.Verdict).Name+CentralAlone(r), " for the middle person", "Model estimate"
+	if c.Contrast != nil {
+		middle = " in the middle of each group"
+	}
+	if MeasuredOf(c) != nil && PlatesOutweigh(r) {
+		estimate += " that misses force plates by as much"
+	}
+	if c.Assumed().Centre != assume.Defaults() {
+		estimate += " with assumptions of its own"
+	}
+	effect := ""
+	if low, high, told := reachOver(r, nil); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+		if effect = size.between(low, high); !size.hard {
+			effect = words.PlainNoun(c.Demand) + " " + effect
+		}
+	}
+	text := ""
+	for _, form := range []struct{ subject, middle, people string }{
+		{"“" + strings.TrimSuffix(c.Says, ".") + "”", middle, PeopleWords(r)},
+		{"“" + strings.TrimSuffix(c.Says, ".") + "”", middle, words.Kinds(populations(r), populations(r))},
+		{"“" + strings.TrimSuffix(c.Says, ".") + "”", "", words.Kinds(populations(r), populations(r))},
+		{words.Capital(ChangeSentence(c)), middle, words.Kinds(populations(r), populations(r))},
+		{words.Capital(ChangeSentence(c)), "", words.Kinds(populations(r), populations(r))},
+	} {
+		text = form.subject + ": " + verdict
+		if effect != "" {
+			text += "; " + effect + form.middle
+			if !r.Central {
+				text += ", by what nobody measured"
+			}
+		}
+		text += ". " + estimate + ", simulated bodies of " + form.people + "."
+		if wordsIn(text) <= mostBrief {
+			break
+		}
+	}
+	return text
+}
+
+// wordsIn counts the words of a text; a lone sign is none.
+func wordsIn(text string) int {
+	n := 0
+	for _, word := range strings.Fields(text) {
+		if strings.ContainsFunc(word, func(c rune) bool { return unicode.IsLetter(c) || unicode.IsDigit(c) }) {
+			n++
+		}
+	}
+	return n
 }
 
 func changeQuote(r *outcome.Result) string {

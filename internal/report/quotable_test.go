@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/claim"
 )
 
 // Changes are said in full, with their amounts and which way they go.
@@ -44,5 +46,26 @@ func TestChangeSentence(t *testing.T) {
 		if text := ChangeSentence(c); text == "" || strings.Contains(text, "_") && c.Change.Assume == nil {
 			t.Errorf("%s: %q", name, text)
 		}
+	}
+}
+
+// The brief quote of every shipped claim has at most 35 words, and keeps the verdict, the
+// size, that nobody measured all of it, the people, and that it is an estimate.
+func TestBrief(t *testing.T) {
+	for _, r := range shippedResults(t) {
+		text := Brief(r)
+		if n := wordsIn(text); n > 35 {
+			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
+		}
+		want := []string{words.Verdict(r.Verdict).Name, "Model estimate", words.Kind(r.Claim.People[0].Population)}
+		if _, _, sized := reachOver(r, nil); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+			want = append(want, "by what nobody measured")
+		}
+		for _, part := range want {
+			if !strings.Contains(text, part) && !(part == words.Kind(r.Claim.People[0].Population) && strings.Contains(text, PeopleWords(r))) {
+				t.Errorf("%s: no %q in %s", r.Claim.Name, part, text)
+			}
+		}
+		t.Log(wordsIn(text), text)
 	}
 }

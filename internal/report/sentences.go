@@ -312,7 +312,9 @@ func noEffectReason(r *outcome.Result) string {
 }
 
 // verdictCounts lists how many draws give which verdict, most frequent first.
-func verdictCounts(d *outcome.Draws) string {
+func verdictCounts(d *outcome.Draws) string { return strings.Join(eachVerdict(d), ", ") }
+
+func eachVerdict(d *outcome.Draws) []string {
 	type count struct {
 		verdict string
 		n       int
@@ -328,7 +330,7 @@ func verdictCounts(d *outcome.Draws) string {
 	for _, c := range counts {
 		parts = append(parts, fmt.Sprintf("%s say “%s”", words.Share(float64(c.n)/float64(d.N)), c.verdict))
 	}
-	return strings.Join(parts, ", ")
+	return parts
 }
 
 // bodySentence says for whom the claim holds.

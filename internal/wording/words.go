@@ -12,6 +12,9 @@ import (
 	"counterpoise/sim/person"
 )
 
+// Strap says under the program's name what it is.
+const Strap = "simulated bodies drawn from surveys"
+
 // NotValidated stands under every number about a hold for which no measured
 // force has been published.
 const NotValidated = "Model estimate, not validated by measured forces."
