@@ -117,6 +117,12 @@ var (
 	Themes = []Theme{Light, Dark}
 )
 
+// Broader is the size so many times as wide, in the same type.
+func (z Size) Broader(share float64) Size {
+	z.width *= share
+	return z
+}
+
 // shrunk is the size with its type made smaller by a share, as far as it can be
 // read.
 func (z Size) shrunk(share float64) Size {

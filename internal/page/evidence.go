@@ -80,10 +80,11 @@ type Row struct {
 type drawing struct {
 	ID           string
 	Wide, Narrow template.HTML
-	How          string // how to read it
-	full         string // the same, where it was not said before
-	Tall         bool   // whether it has more in it than suits a wide picture
-	At           string // the path of its numbers
+	Scrolls      float64 // how many times as wide as a telephone the narrow one is, where it is wider
+	How          string  // how to read it
+	full         string  // the same, where it was not said before
+	Tall         bool    // whether it has more in it than suits a wide picture
+	At           string  // the path of its numbers
 	Picture      *Picture
 }
 
@@ -247,7 +248,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
-		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict,
+		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,
 		"strap": func() string { return wording.Strap }, "cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
@@ -634,7 +635,7 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}
-	narrow, err := chart.Inline(f, chart.Phone, id+"-narrow")
+	narrow, scrolls, err := forPhone(f, id+"-narrow")
 	if err != nil {
 		return drawing{}, fmt.Errorf("page: %s: %w", name, err)
 	}
@@ -652,7 +653,23 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	at := fmt.Sprintf("pictures.%d", len(v.Extra.Pictures))
 	v.Extra.Pictures = append(v.Extra.Pictures, picture)
 	distribution, _ := f.(chart.EffectDistribution)
-	return drawing{ID: id, Tall: len(distribution.Panels) > 3, Wide: template.HTML(wide), Narrow: template.HTML(narrow), How: how, full: full, At: at, Picture: &picture}, nil
+	return drawing{ID: id, Tall: len(distribution.Panels) > 3, Wide: template.HTML(wide), Narrow: narrow, Scrolls: scrolls, How: how, full: full, At: at, Picture: &picture}, nil
+}
+
+// forPhone draws a figure for a telephone: as much broader than one as its words make it, where
+// they have no room otherwise.
+func forPhone(f chart.Figure, id string) (svg template.HTML, scrolls float64, err error) {
+	for _, share := range []float64{1, 1.25, 1.5, 2, 3} {
+		text, failed := chart.Inline(f, chart.Phone.Broader(share), id)
+		if failed == nil {
+			if share > 1 {
+				scrolls = share
+			}
+			return template.HTML(text), scrolls, nil
+		}
+		err = failed
+	}
+	return "", 0, err
 }
 
 // numbersOf returns the numbers that a figure shows, and how it is to be read.

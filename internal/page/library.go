@@ -6,8 +6,8 @@ import (
 	"html/template"
 	"io"
 	"slices"
+	"strings"
 
-	"counterpoise/internal/chart"
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -39,8 +39,8 @@ type libraryView struct {
 	Data  libraryData
 	JSON  template.JS
 	Style template.CSS
-	Chart drawing
 	Holds []holdGroup
+	Kinds []string // of verdicts, in their order
 	// Sources are where the data of all claims come from.
 	Sources []string
 }
@@ -66,6 +66,9 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		if len(v.Holds) == 0 || v.Holds[len(v.Holds)-1].Name != entry.Hold {
 			v.Holds = append(v.Holds, holdGroup{Name: entry.Hold, First: i})
 		}
+		if kind := words.Verdict(r.Verdict).Kind; !slices.Contains(v.Kinds, kind) {
+			v.Kinds = append(v.Kinds, kind)
+		}
 		last := &v.Holds[len(v.Holds)-1]
 		last.Claims = append(last.Claims, entry)
 	}
@@ -84,18 +87,6 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		return err
 	}
 	v.JSON = template.JS(text)
-	overview := report.Overview(l.Results)
-	for _, size := range []struct {
-		of   chart.Size
-		id   string
-		into *template.HTML
-	}{{chart.Print, "overview", &v.Chart.Wide}, {chart.Phone, "overview-narrow", &v.Chart.Narrow}} {
-		svg, err := chart.Inline(overview, size.of, size.id)
-		if err != nil {
-			return fmt.Errorf("page: overview: %w", err)
-		}
-		*size.into = template.HTML(svg)
-	}
 	return execute(w, "library.html", v, &v.Style)
 }
 
@@ -114,40 +105,80 @@ func (v *libraryView) Effect(claim, model int, which string) (template.HTML, err
 	return v.D(fmt.Sprintf("claims.%d.models.%d.%s", claim, model, which), kind)
 }
 
-// Asked lists the populations about whom any of the claims was asked, in the order in which
-// they were first.
+// judged are the populations of a claim's verdict, with those for each by itself: of all that
+// were asked about, else of the claim's own under its first model.
+func judged(r *outcome.Result) (people []string, verdicts map[string]claim.Verdict) {
+	verdicts = map[string]claim.Verdict{}
+	add := func(p string, v claim.Verdict) {
+		if _, told := verdicts[p]; !told {
+			people, verdicts[p] = append(people, p), v
+		}
+	}
+	switch {
+	case r.ForWhom != nil:
+		for _, p := range r.ForWhom.People {
+			if p.Verdict != nil {
+				add(p.People, *p.Verdict)
+			}
+		}
+	case r.Claim.Contrast != nil:
+		for i := range r.Contrast {
+			add(r.Contrast[i].People, r.Contrast[i].Verdict)
+		}
+	default:
+		for _, g := range r.Models[0].Groups {
+			add(g.People, g.Verdict)
+		}
+	}
+	return people, verdicts
+}
+
+// Asked lists the populations for which any of the claims was judged, in the order in which
+// they first were.
 func (v *libraryView) Asked() []string {
 	var list []string
-	for _, c := range v.Data.Claims {
-		if c.ForWhom == nil {
-			continue
-		}
-		for _, p := range c.ForWhom.People {
-			if !slices.Contains(list, p.People) {
-				list = append(list, p.People)
+	for _, r := range v.L.Results {
+		people, _ := judged(r)
+		for _, p := range people {
+			if !slices.Contains(list, p) {
+				list = append(list, p)
 			}
 		}
 	}
 	return list
 }
 
-// Judged is the verdict on a claim for a population, with its effect.
-func (v *libraryView) Judged(claim int, people string) (template.HTML, error) {
-	of := v.Data.Claims[claim]
-	k := slices.IndexFunc(of.ForWhom.People, func(r library.Row) bool { return r.People == people })
-	if k < 0 {
-		return "–", nil
+// Judged is the verdict on a claim for a population; empty where there is none.
+func (v *libraryView) Judged(claim int, people string) string {
+	_, verdicts := judged(v.L.Results[claim])
+	if verdict, told := verdicts[people]; told {
+		return verdict.String()
 	}
-	row := &of.ForWhom.People[k]
-	if row.Model == "" {
-		return template.HTML(template.HTMLEscapeString(row.Verdict)), nil
+	return ""
+}
+
+// Kind is the place of the kind of a claim's verdict among Kinds.
+func (v *libraryView) Kind(claim int) int {
+	return slices.Index(v.Kinds, words.Verdict(v.L.Results[claim].Verdict).Kind)
+}
+
+// Depends reports whether a claim's verdict was found to depend on whom.
+func (v *libraryView) Depends(claim int) bool {
+	f := v.L.Results[claim].ForWhom
+	return f != nil && report.DependsOnWhom(f)
+}
+
+// Filters are the style that hides what is not of the hold and the verdict that a reader
+// chose, so that no script is needed.
+func (v *libraryView) Filters() template.CSS {
+	text := ""
+	for i := range v.Holds {
+		text += fmt.Sprintf(".matrix:has([value=h%[1]d]:checked) tbody:not(.h%[1]d),", i)
 	}
-	kind := "effect " + of.Quantity
-	if row.Unit == "%" {
-		kind = "percent"
+	for i := range v.Kinds {
+		text += fmt.Sprintf(".matrix:has([value=v%[1]d]:checked) :is(tr.claim:not(.v%[1]d),tbody:not(:has(.v%[1]d))),", i)
 	}
-	effect, err := v.D(fmt.Sprintf("claims.%d.for_whom.people.%d.p50", claim, k), kind)
-	return template.HTML(template.HTMLEscapeString(words.VerdictShort(row.Verdict))) + ": " + effect, err
+	return template.CSS("@media screen{" + strings.TrimSuffix(text, ",") + "{display:none}}")
 }
 
 // Who says whose bodies were drawn, where that is the same for all.

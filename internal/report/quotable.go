@@ -172,38 +172,41 @@ const mostBrief = 35
 func Brief(r *outcome.Result) string {
 	c := r.Claim
 	size := sizesOf(c, hold.Equilibrium)
-	verdict, middle, estimate := words.Verdict(r.Verdict).Name+CentralAlone(r), " for the middle person", "Model estimate"
+	verdict, middle, estimate := words.Verdict(r.Verdict).Short+CentralAlone(r), " for the middle person", "Model estimate"
 	if c.Contrast != nil {
 		middle = " in the middle of each group"
 	}
 	if MeasuredOf(c) != nil && PlatesOutweigh(r) {
-		estimate += " that misses force plates by as much"
+		estimate += ", off force plates by as much"
 	}
 	if c.Assumed().Centre != assume.Defaults() {
 		estimate += " with assumptions of its own"
 	}
-	effect := ""
+	noun, effect, signed := "", "", ""
 	if low, high, told := reachOver(r, nil); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
-		if effect = size.between(low, high); !size.hard {
-			effect = words.PlainNoun(c.Demand) + " " + effect
+		if effect, signed = size.between(low, high), words.Interval(size.signed(low), size.signed(high)); !size.hard {
+			noun = words.PlainNoun(c.Demand) + " "
 		}
 	}
+	saying, change := "“"+strings.TrimSuffix(c.Says, ".")+"”", words.Capital(ChangeSentence(c))
+	kinds := words.Kinds(populations(r), populations(r))
 	text := ""
-	for _, form := range []struct{ subject, middle, people string }{
-		{"“" + strings.TrimSuffix(c.Says, ".") + "”", middle, PeopleWords(r)},
-		{"“" + strings.TrimSuffix(c.Says, ".") + "”", middle, words.Kinds(populations(r), populations(r))},
-		{"“" + strings.TrimSuffix(c.Says, ".") + "”", "", words.Kinds(populations(r), populations(r))},
-		{words.Capital(ChangeSentence(c)), middle, words.Kinds(populations(r), populations(r))},
-		{words.Capital(ChangeSentence(c)), "", words.Kinds(populations(r), populations(r))},
+	for _, form := range []struct{ subject, effect, people string }{
+		{saying, noun + effect + middle, "simulated bodies of " + PeopleWords(r)},
+		{saying, noun + effect + middle, "simulated bodies of " + kinds},
+		{saying, noun + effect, "simulated bodies of " + kinds},
+		{saying, effect, "simulated bodies of " + kinds},
+		{change, noun + effect, "simulated bodies of " + kinds},
+		{saying, signed, kinds},
 	} {
 		text = form.subject + ": " + verdict
 		if effect != "" {
-			text += "; " + effect + form.middle
+			text += "; " + form.effect
 			if !r.Central {
 				text += ", by what nobody measured"
 			}
 		}
-		text += ". " + estimate + ", simulated bodies of " + form.people + "."
+		text += ". " + estimate + ", " + form.people + "."
 		if wordsIn(text) <= mostBrief {
 			break
 		}

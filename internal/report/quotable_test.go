@@ -57,7 +57,7 @@ func TestBrief(t *testing.T) {
 		if n := wordsIn(text); n > 35 {
 			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
 		}
-		want := []string{words.Verdict(r.Verdict).Name, "Model estimate", words.Kind(r.Claim.People[0].Population)}
+		want := []string{words.Verdict(r.Verdict).Short, "Model estimate", words.Kind(r.Claim.People[0].Population)}
 		if _, _, sized := reachOver(r, nil); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
 			want = append(want, "by what nobody measured")
 		}
@@ -66,6 +66,5 @@ func TestBrief(t *testing.T) {
 				t.Errorf("%s: no %q in %s", r.Claim.Name, part, text)
 			}
 		}
-		t.Log(wordsIn(text), text)
 	}
 }
