@@ -18,7 +18,7 @@ func HowSure(r *outcome.Result) []Sure {
 	if m := MeasuredOf(r.Claim); m != nil {
 		measured = words.Capital(m.Quoted) + "."
 	}
-	return []Sure{{"What the draws say", drawsSay(r)}, {"What decides", whatDecides(r)}, {"Measured forces", measured}}
+	return []Sure{{"The draws say", drawsSay(r)}, {"What decides", whatDecides(r)}, {"Measured", measured}}
 }
 
 // drawsSay is the most frequent verdict of the draws for each of the people.
