@@ -96,7 +96,7 @@ var (
 	// Phone is of a page on a telephone 360 pixels of CSS wide, a pt a pixel; nothing in it is
 	// smaller than 11.
 	Phone = Size{
-		Name: "phone", width: 320, height: 360, dotsPerInch: 144, margin: 9,
+		Name: "phone", width: 320, height: 440, dotsPerInch: 144, margin: 9,
 		title: 15.5, text: 12, small: 11, thick: 2.2, thin: 0.9, least: 11,
 	}
 	Print = Size{

@@ -68,3 +68,27 @@ func TestBrief(t *testing.T) {
 		}
 	}
 }
+
+// How sure a result is takes three lines, each of which says something, with the share of
+// the draws of each of the people, and names what decides where the verdict is open.
+func TestHowSure(t *testing.T) {
+	for _, r := range shippedResults(t) {
+		lines := HowSure(r)
+		for _, line := range lines {
+			if line.Of == "" || !strings.HasSuffix(line.Says, ".") || strings.Contains(line.Says, "_") {
+				t.Errorf("%s: %+v", r.Claim.Name, line)
+			}
+		}
+		if len(lines) != 3 {
+			t.Errorf("%s: %d lines", r.Claim.Name, len(lines))
+		}
+		for _, d := range r.Contrast {
+			if want := eachVerdict(d.Draws)[0]; !strings.Contains(lines[0].Says, want) {
+				t.Errorf("%s: no %q in %q", r.Claim.Name, want, lines[0].Says)
+			}
+		}
+		if name, _ := deciding(r); r.Verdict == claim.OpenAssumptions && name != "" && !strings.Contains(strings.ToLower(lines[1].Says), strings.ToLower(plainDecider(name))) {
+			t.Errorf("%s: %s does not stand in %q", r.Claim.Name, name, lines[1].Says)
+		}
+	}
+}

@@ -48,6 +48,16 @@ for (const file of pages) {
       const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
       if (over > 0) fault(where, `${over} px wider than the screen`)
       await page.screenshot({ path: join(pictures, `${name}-${scheme}-${width}.png`), fullPage: true })
+      if (basename(file) === 'library.html') {
+        for (const [by, of] of [['#by-hold', k => `tbody.${k} tr.claim`], ['#by-verdict', k => `tr.claim.${k}`]]) {
+          for (const k of await page.locator(`${by} option`).evaluateAll(list => list.map(o => o.value).filter(v => v))) {
+            await page.selectOption(by, k)
+            const [shown, wanted] = [await page.locator('tr.claim:visible').count(), await page.locator(of(k)).count()]
+            if (shown !== wanted || wanted === 0) fault(where, `${by} ${k}: ${shown} claims are shown, ${wanted} are of it`)
+          }
+          await page.selectOption(by, '')
+        }
+      }
       // What is folded away is read too.
       await page.evaluate(() => document.querySelectorAll('details').forEach(d => { d.open = true }))
       const unfolded = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
