@@ -24,7 +24,7 @@ const mostGrowth = 12
 
 // Inline returns a figure as one svg element to stand in an HTML page. It has no
 // width of its own: the page's style says how wide it is, and Size says for which
-// width the type suits (Print and Slide for the width of a page, Column for a
+// width the type suits (Print and Slide for the width of a page, Phone for a
 // telephone; a page can hold both and show one). A figure that needs more height
 // than its size has becomes taller. The id is that of the element and begins those of
 // its title and description; it must be the only one of the page and be made of

@@ -13,7 +13,7 @@ import (
 // cannot see it, that loads and runs nothing.
 func TestInline(t *testing.T) {
 	for _, f := range testFigures {
-		for _, size := range append([]Size{Phone}, Sizes...) {
+		for _, size := range append([]Size{Phone.Broader(1.25)}, Sizes...) {
 			t.Run(f.name+"/"+size.Name, func(t *testing.T) {
 				svg, err := Inline(f.figure, size, "figure-1")
 				if err != nil {

@@ -97,7 +97,7 @@ var (
 	// smaller than 11.
 	Phone = Size{
 		Name: "phone", width: 320, height: 440, dotsPerInch: 144, margin: 9,
-		title: 15.5, text: 12, small: 11, thick: 2.2, thin: 0.9, least: 11,
+		title: 16, text: 12, small: 11, thick: 2.2, thin: 0.9, least: 11,
 	}
 	Print = Size{
 		Name: "print", width: 170 * millimetre, height: 120 * millimetre, dotsPerInch: 300, margin: 8,
