@@ -23,8 +23,8 @@ func TestHoldNewIsChecked(t *testing.T) {
 	spaced := strings.Join(strings.Fields(said), " ")
 	for _, want := range []string{
 		file + " is in order.\n\nBent-arm front lever (my-lever)\nThe body hangs level under a bar",
-		"The supports pass on 2 unknown forces, which are the upright force at the hands and the level",
-		"One angle is free, from −30° to 120°. What fixes it: balance, with the weight over, or under, the hands.",
+		"The supports pass on 2 unknown forces, which are the vertical force at the hands and the horizontal",
+		"One angle is free, from −30° to 120°. What fixes it: balance, with the weight over or under the hands.",
 		"So everything is determined.",
 		"What decides how hard it is\n", "grip of the hands",
 		"It takes for granted, beside what makes a body\n", "shoulder_extension_strength, elbow_flexion_strength",
@@ -39,7 +39,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 		t.Errorf("%d files", len(files))
 	}
 	first := succeeds(t, "hold", "check", file)
-	if lines := strings.Count(first, "\n"); lines > 12 || !strings.Contains(first, "Everything is determined. Balance gives the upright force at the hands and") || !strings.Contains(first, "An average woman") {
+	if lines := strings.Count(first, "\n"); lines > 12 || !strings.Contains(first, "Everything is determined. Balance gives the vertical force at the hands and") || !strings.Contains(first, "An average woman") {
 		t.Errorf("the first screen has %d lines:\n%s", lines, first)
 	}
 	shown := succeeds(t, "hold", "show", file, "--full")

@@ -138,7 +138,7 @@ func TestHoldShowSaysWhoCould(t *testing.T) {
 	if says("human-flag", "--model", "two-condition") != flag {
 		t.Error("untrained adults are not in equilibrium")
 	}
-	if lever := says("back-lever"); !strings.Contains(lever, "An untrained woman: not known, since what the muscles that lift the arm forwards give with the arm behind the trunk was never measured.") {
+	if lever := says("back-lever"); !strings.Contains(lever, "An untrained woman: not known, since the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk.") {
 		t.Errorf("back-lever: %s", lever)
 	}
 }
