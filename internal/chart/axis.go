@@ -108,7 +108,7 @@ func (s *sheet) halfNumber(last float64) float64 {
 	return textWidth(words.Number(math.Round(last), 0), false, s.size.text)/2 + 0.2*s.size.text
 }
 
-// numbersFor writes numbers in place of names that have no room along an axis, and adds
+// numbersFor writes numbers instead of names that have no room along an axis, and adds
 // to a key what they stand for.
 func numbersFor(names []string, of string, key *[]string) []string {
 	numbers, parts := make([]string, len(names)), make([]string, len(names))

@@ -36,7 +36,7 @@ func shareBars() ShareBars {
 
 func split() Split {
 	return Split{
-		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody measured 48\u00a0% to 93\u00a0%",
+		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody has measured 48\u00a0% to 93\u00a0%",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (%)",
 		Rows: []SplitRow{
 			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; the assumptions leave it between 0.916\u00a0BW and 1.011\u00a0BW"},
@@ -74,7 +74,7 @@ func alongArms() Along {
 	a := Along{
 		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; that alone changed, from 0.984 to 0.932",
 		XLabel: "Arm length (cm)", YLabel: "Difficulty (force over relative strength)",
-		AloneName: "the median body, this alone changed",
+		AloneName: "the median body, only this changed",
 		Foot:      testFoot,
 	}
 	for k := range 24 {
@@ -179,7 +179,7 @@ func TestDriversAltSaysTheNumbers(t *testing.T) {
 	altSays(t, shareBars(), "choice of model (models differ): 41.0\u00a0%, 40.4\u00a0% to\u00a041.7\u00a0%", "assumptions: statics (nobody knows: assumptions): 0\u00a0%", "Shapley effects")
 	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, assumptions 53\u00a0%, both together 0.2\u00a0%", "ansur2-women", "0.968\u00a0BW")
 	altSays(t, morrisPlane(), "shoulder span: 0.078 (0.0769 to\u00a00.0792), deviation 0.007", "span for size: 0 ")
-	altSays(t, alongArms(), "from 0.965 at 57 to", "A dashed line, the median body, this alone changed, goes from 0.984 to 0.933", "People: invented")
+	altSays(t, alongArms(), "from 0.965 at 57 to", "A dashed line, the median body, only this changed, goes from 0.984 to 0.933", "People: invented")
 }
 
 func TestDriversFiguresRefuse(t *testing.T) {

@@ -335,9 +335,9 @@ func TestPDFText(t *testing.T) {
 
 func TestAltSaysTheNumbers(t *testing.T) {
 	altSays(t, requirementCurve(), "before: lowest at 40°, 0.94\u00a0BW", "arms +10 cm: lowest at 39°, 0.91\u00a0BW", "lift, turning", "5–95\u00a0% of people", "n\u00a0=\u00a020,000")
-	altSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: 97\u00a0% of 300 draws agree; median −0.036\u00a0BW; what nobody measured: −0.041 to\u00a0−0.031\u00a0BW; people: −0.056 to\u00a0−0.016\u00a0BW (5–95\u00a0% each).")
+	altSays(t, effectDistribution(), "within\u00a0±0.01\u00a0BW it is too small to matter, below that easier", "Two-condition model: 97\u00a0% of 300 draws agree; median −0.036\u00a0BW; what nobody has measured: −0.041 to\u00a0−0.031\u00a0BW; people: −0.056 to\u00a0−0.016\u00a0BW (5–95\u00a0% each).")
 	altSays(t, exactlyNone(), "Equilibrium model: every body: 0.000\u00a0BW.")
-	altSays(t, overview(), "depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (over what nobody measured −4.1 to\u00a0−3.8; people −4.5 to\u00a0−3.4)", "minus infinitely many")
+	altSays(t, overview(), "depends on the model. Two-condition: median −3.9\u00a0%, −3.9 times what matters (over what nobody has measured −4.1 to\u00a0−3.8; people −4.5 to\u00a0−3.4)", "minus infinitely many")
 }
 
 // Bad data is an error that names it, never a picture and never a panic.

@@ -16,7 +16,7 @@ type EffectPanel struct {
 	Says  string // what stands below it; may be empty
 
 	// Shares[i] is the share of people with an effect between Edges[i] and Edges[i+1],
-	// in a typical draw of what nobody measured. The shares may sum to less than 1, where
+	// in a typical draw of what nobody has measured. The shares may sum to less than 1, where
 	// bodies became unable to take the pose or lie outside. Both are empty where the
 	// effect is the same for every body in every draw, and Draws with them.
 	Edges, Shares []float64
@@ -27,7 +27,7 @@ type EffectPanel struct {
 }
 
 // An EffectDistribution shows how the effect of a change is spread over people and,
-// under that, over the draws of what nobody measured, one panel for each model, all over
+// under that, over the draws of what nobody has measured, one panel for each model, all over
 // the same axis. The bars of a panel are drawn to its own highest; what is infinite
 // stands at the end of the axis.
 type EffectDistribution struct {
@@ -38,7 +38,7 @@ type EffectDistribution struct {
 	TooSmall float64 // half width of the zone of effects too small to matter, above 0
 	Below    string  // what an effect below the zone is, such as "easier"
 	Above    string  // what an effect above the zone is, such as "harder"
-	Central  bool    // whether nothing but people was drawn, so that the draws say nothing of what nobody measured
+	Central  bool    // whether nothing but people was drawn, so that the draws say nothing of what nobody has measured
 	Panels   []EffectPanel
 	Foot     Foot
 
@@ -83,7 +83,7 @@ func (e EffectDistribution) drawsLabel(p EffectPanel) string {
 	if e.Central {
 		return "median " + e.in(e.value(p.Median))
 	}
-	return fmt.Sprintf("median %s; what nobody measured: %s", e.in(e.value(p.Median)), e.span(p.Low, p.High))
+	return fmt.Sprintf("median %s; what nobody has measured: %s", e.in(e.value(p.Median)), e.span(p.Low, p.High))
 }
 
 func (e EffectDistribution) peopleLabel(p EffectPanel) string {
@@ -281,7 +281,7 @@ func (e EffectDistribution) key(per int) string {
 	if e.Central {
 		return fmt.Sprintf("Hump: %s. Nothing but people was drawn. Lines: 5–95\u00a0%%.", e.People)
 	}
-	return fmt.Sprintf("Hump: %s, in a typical draw. Dots: the draws of what nobody measured, %s, at their medians. Lines: 5–95\u00a0%%.", e.People, dots)
+	return fmt.Sprintf("Hump: %s, in a typical draw. Dots: the draws of what nobody has measured, %s, at their medians. Lines: 5–95\u00a0%%.", e.People, dots)
 }
 
 func (e EffectDistribution) draw(s *sheet) error {

@@ -15,7 +15,7 @@ import (
 // as claimed. Infinite values are of bodies for which the posture becomes impossible
 // or possible.
 type OverviewMark struct {
-	Median, Low, High float64 // over what nobody measured: the median, 5 and 95 %
+	Median, Low, High float64 // over what nobody has measured: the median, 5 and 95 %
 	P5, P95           float64 // of people
 	Text              string  // the median in its own unit, signed as the quantity moves
 	Range             string  // Low and High in the same unit; shown where there is room
@@ -32,7 +32,7 @@ type OverviewRow struct {
 }
 
 // An Overview shows many claims with their verdicts, a row each, in it a line for each
-// model with the median and its spread over what nobody measured and, apart from it, how
+// model with the median and its spread over what nobody has measured and, apart from it, how
 // people differ. The axis is linear in the zone of effects too small to matter and
 // logarithmic beyond. Rows have a height of their own: what does not fit is divided.
 type Overview struct {
@@ -48,7 +48,7 @@ func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
 
 const (
 	overviewLabel = "Effect, in multiples of the smallest that matters"
-	overviewKey   = "Symbol: median over what nobody measured. Thick: 5–95\u00a0% of that. Thin below: 5–95\u00a0% of people. " +
+	overviewKey   = "Symbol: median over what nobody has measured. Thick: 5–95\u00a0% of that. Thin below: 5–95\u00a0% of people. " +
 		"Grey zone: too small to matter."
 	overviewArrow    = "Arrow: goes on, as far as bodies that can hold it only before or only after."
 	overviewNoEffect = "Where no effect is claimed (=), right is more and the zone is as claimed."
@@ -108,7 +108,7 @@ func (o Overview) Alt() string {
 			if m == nil {
 				continue
 			}
-			fmt.Fprintf(&b, " %s: median %s, %s times what matters (over what nobody measured %s to\u00a0%s; people %s to\u00a0%s).", o.Models[i], m.Text,
+			fmt.Fprintf(&b, " %s: median %s, %s times what matters (over what nobody has measured %s to\u00a0%s; people %s to\u00a0%s).", o.Models[i], m.Text,
 				multiple(m.Median), multiple(m.Low), multiple(m.High), multiple(m.P5), multiple(m.P95))
 		}
 	}
@@ -521,7 +521,7 @@ func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
 	return err
 }
 
-// drawMark draws what nobody measured as a thick line, the median on it as the model's
+// drawMark draws what nobody has measured as a thick line, the median on it as the model's
 // shape, and people as a thin line under it. What goes on beyond the axis ends in an arrow.
 func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model int) {
 	c := modelColor(s.theme, model)

@@ -74,10 +74,10 @@ func newClaimTest(env *environment) *cobra.Command {
 		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
 
-Draws people and what nobody measured, holds people up before and after the change, and says
+Draws people and what nobody has measured, holds people up before and after the change, and says
 whether the claim is supported, contradicted, without a difference that matters, or what it
 depends on. The verdict goes to standard output, progress to standard error. With --out, a
-folder gets draws.parquet, a row for each draw of what nobody measured, from which the verdict
+folder gets draws.parquet, a row for each draw of what nobody has measured, from which the verdict
 and every number of the headline follow; bodies.parquet, everybody held up at the central
 assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
 nothing else.
@@ -102,9 +102,9 @@ library.html, library.json and a chart of them all.`,
 	addFull(f, &o.full)
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
-	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
+	f.Var(&o.people, "people", "populations, or files of people of your own, instead of the claim's own")
 	o.addModelFlags(f)
-	f.Var(&o.draws, "assumption-draws", "draws of what nobody measured that decide; they double while too close to call; 0 for none")
+	f.Var(&o.draws, "assumption-draws", "draws of what nobody has measured that decide; they double while too close to call; 0 for none")
 	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")
 	return c
 }

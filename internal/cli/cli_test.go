@@ -144,7 +144,7 @@ func nobodys(t *testing.T) []string {
 func TestUndecidedHasItsOwnCode(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	code, stdout, stderr := call(append([]string{"claim", "test", "--out", out}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly anybody drawn can do it") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
+	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly any simulated body can do it") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
 		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout, stderr)
 	}
 	for _, name := range []string{"summary.json", drawsFile} {

@@ -335,7 +335,7 @@ func describeHold(h *hold.Hold) string {
 		if m.Judges() {
 			fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
 		} else {
-			fmt.Fprintf(&b, "\nBy %s (the model %s), which judges nothing because its forces do not balance, it asks for\n", words.TaughtRule, m)
+			fmt.Fprintf(&b, "\nBy %s (the model %s), which gives no verdict because its forces do not balance, the demands are\n", words.TaughtRule, m)
 		}
 		for _, d := range h.Asks(m) {
 			unit := strings.Replace(d.Unit, "rad", "deg", 1)
@@ -346,7 +346,7 @@ func describeHold(h *hold.Hold) string {
 		}
 		assumptions := h.Assumptions(m)
 		if len(assumptions) > 0 {
-			fmt.Fprintf(&b, "and takes for granted, beside what makes a body,\n")
+			fmt.Fprintf(&b, "and assumes, besides the body itself,\n")
 		}
 		for _, id := range assumptions {
 			fmt.Fprintf(&b, "  %s\n", report.AssumptionLine(id))
@@ -384,7 +384,7 @@ youths of 12 to 17.`,
 	}
 	loads.addFlags(c.Flags())
 	c.Flags().StringSliceVar(&people, "people", people, "populations whose sizes the untrained have")
-	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON instead of text")
 	return c
 }
 

@@ -23,11 +23,11 @@ func TestHoldNewIsChecked(t *testing.T) {
 	spaced := strings.Join(strings.Fields(said), " ")
 	for _, want := range []string{
 		file + " is in order.\n\nBent-arm front lever (my-lever)\nThe body hangs level under a bar",
-		"The supports pass on 2 unknown forces, which are the vertical force at the hands and the horizontal",
+		"The supports pass on 2 unknown forces: the vertical force at the hands and the horizontal",
 		"One angle is free, from −30° to 120°. What fixes it: balance, with the weight over or under the hands.",
 		"So everything is determined.",
 		"What decides how hard it is\n", "grip of the hands",
-		"It takes for granted, beside what makes a body\n", "shoulder_extension_strength, elbow_flexion_strength",
+		"It assumes, besides the body itself\n", "shoulder_extension_strength, elbow_flexion_strength",
 		"The median man and woman of the US public\n", "\n  free angle ", "\n  difficulty ", "\n  gives out first ", "\n  force on both hands ",
 		"An untrained woman: ", "not validated by measured forces",
 	} {

@@ -256,7 +256,7 @@ func (o *common) pickModels() (statics []hold.Model, masses []body.Masses, segme
 	return statics, masses, segments, err
 }
 
-// override puts the people and models of the command line in place of the
+// override puts the people and models of the command line instead of the
 // claim's own.
 func (o *common) override(c *claim.Claim) error {
 	if len(o.people) > 0 {

@@ -134,7 +134,7 @@ func TestAthletes(t *testing.T) {
 	code, stdout, stderr := call("people", "show", "gymnasts-men")
 	for _, want := range []string{
 		"190 athletes' sizes, 7,353 people of us-men measured", "Reweighted to mean mass 65.47 kg (before: 86.5", "of their standard deviations lower",
-		" people, those of the 7,353 that the survey measured, as much as about ", "Sizes: France, competitive, stature 1.73 ± 0.05 m of 52,", "Not known: how strong they are",
+		" people, those of the 7,353 that the survey measured, which tells as much as about ", "Sizes: France, competitive, stature 1.73 ± 0.05 m of 52,", "Not known: how strong they are",
 		"how many of them could is not known",
 	} {
 		if code != exitDone || !strings.Contains(stdout, want) {

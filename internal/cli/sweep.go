@@ -87,8 +87,8 @@ there are; "counterpoise gather" makes the files out of them.`,
 		},
 	}
 	f := c.Flags()
-	f.Var(&o.n, "n", "bodies at every point, in place of the file's")
-	f.Var(&o.seed, "seed", "seed of the random streams, in place of the file's")
+	f.Var(&o.n, "n", "bodies at every point, instead of the file's")
+	f.Var(&o.seed, "seed", "seed of the random streams, instead of the file's")
 	f.Var(&o.shard, "shard", "compute a share of the parts only, as in 3/64, the third of 64")
 	o.addFlags(c)
 	f.Var(&o.out, "out", "folder for the table, the summary and the charts")

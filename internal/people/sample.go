@@ -17,7 +17,7 @@ import (
 
 // method says how people are drawn from a sample.
 const method = "The people are kept as they were measured, and drawn by resampling, each as likely as any other. " +
-	"What was not measured of a person is drawn anew each time from the survey's people who have the rest in common " +
+	"What was not measured on a person is drawn anew each time from the survey's people who have the rest in common " +
 	"(conditioned Gaussian copula)."
 
 // group is people of a table who are drawn from one survey: of one sex, adults or youths.

@@ -95,7 +95,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
 			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
-			from = "what was not measured of them drawn"
+			from = "what was not measured on them drawn"
 		}
 	}
 	for _, where := range r.Claim.Where {
@@ -365,7 +365,7 @@ func requirementFigure(r *outcome.Result, m *outcome.ModelResult, group int, c *
 	draws := m.Groups[group].Draws
 	asked := r.Claim.Demand == hold.Difficulty && equilibrium || r.Claim.Demand == hold.RequiredForce && !equilibrium
 	if asked && !r.Central {
-		label += "; in brackets 5–95\u00a0% over what nobody measured"
+		label += "; in brackets 5–95\u00a0% over what nobody has measured"
 	}
 	curveOf := func(name string, curve scenario.Curve, over outcome.Summary) chart.Group {
 		angle, best := inDegrees(curve.Angle...), inDegrees(curve.BestAngle)[0]

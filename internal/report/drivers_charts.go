@@ -47,7 +47,7 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 	for i, p := range parts {
 		people[i], populations[i] = p.peopleNamed(), surveyOf(p.population())
 		if p.population().Resampled() {
-			from = "what was not measured of people drawn"
+			from = "what was not measured on people drawn"
 		}
 	}
 	f := chart.Foot{
@@ -98,9 +98,9 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	people, assumptions, models := sharesBySource(p)
 	switch most := max(people, assumptions, models); most {
 	case people:
-		b.Title = fmt.Sprintf("%s: %s of the variance is that people differ", words.Capital(d.subject(p)), words.Share(clampShare(people)))
+		b.Title = fmt.Sprintf("%s: %s of the variance is differences between people", words.Capital(d.subject(p)), words.Share(clampShare(people)))
 	case assumptions:
-		b.Title = fmt.Sprintf("%s: %s of the variance is what nobody measured", words.Capital(d.subject(p)), words.Share(clampShare(assumptions)))
+		b.Title = fmt.Sprintf("%s: %s of the variance is what nobody has measured", words.Capital(d.subject(p)), words.Share(clampShare(assumptions)))
 	default:
 		b.Title = fmt.Sprintf("%s: %s of the variance is which model is right", words.Capital(d.subject(p)), words.Share(clampShare(models)))
 	}
@@ -123,7 +123,7 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		q := s.Quantiles[1]
 		note := fmt.Sprintf("Half of people have less than %s", ph.Number(q.AtCentre))
 		if q.Low != q.High {
-			note += fmt.Sprintf("; the assumptions leave it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
+			note += fmt.Sprintf("; over the assumptions, between %s and %s", ph.Number(q.Low), ph.Number(q.High))
 		}
 		f.Rows = append(f.Rows, chart.SplitRow{Label: p.People + ", " + p.Model(), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: words.NoBreak(note)})
 		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)
@@ -142,7 +142,7 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		}
 		return words.Share(clampShare(low))
 	}
-	f.Title = words.NoBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody measured %s", words.Capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: people make up %s of the variance, what nobody has measured %s", words.Capital(d.subject(&d.Parts[0])), between(people), between(assumptions)))
 	seen := map[string]bool{}
 	var populations []*DriversPart // one of each
 	for i := range d.Parts {
@@ -196,13 +196,13 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	a := chart.Along{
 		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
 		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale),
-		Alone: scaled(c.Alone, ph.Scale), AloneName: "the median body, this alone changed",
+		Alone: scaled(c.Alone, ph.Scale), AloneName: "the median body, only this changed",
 		Foot: d.foot(p.Model(), c.N, p),
 	}
 	a.Foot.Assumptions = "central values"
 	a.Title = words.NoBreak(fmt.Sprintf("From the least %s to the most, people go from %s to %s", name, ph.Number(c.Mean[0]), ph.Number(c.Mean[last])))
 	if c.Alone != nil {
-		a.Title = words.NoBreak(fmt.Sprintf("%s; that alone changed, from %s to %s", a.Title, ph.Number(c.Alone[0]), ph.Number(c.Alone[last])))
+		a.Title = words.NoBreak(fmt.Sprintf("%s; changed alone, from %s to %s", a.Title, ph.Number(c.Alone[0]), ph.Number(c.Alone[last])))
 	}
 	return a
 }

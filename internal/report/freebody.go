@@ -176,7 +176,7 @@ func (b *HeldBody) foot() chart.Foot {
 	}
 	model := "planar statics, de Leva (1996) segments"
 	if len(b.Hold.Rules) > 1 {
-		model += ", posture that asks least under " + words.StaticsModel(b.Model)
+		model += ", easiest posture under " + words.StaticsModel(b.Model)
 	}
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),

@@ -205,7 +205,7 @@ func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
 			who = fmt.Sprintf("The first %d of %d people", len(shown), len(all))
 		}
 		foot := personFoot(first, m, "", true)
-		foot.People = "medians of what is left open of each, the rest drawn from people of their sex in the survey"
+		foot.People = "medians of the draws of each, the rest drawn from people of their sex in the survey"
 		figures = append(figures, Figure{"together-" + at.hold.Name + "-" + at.model.String(), chart.UncertainRequirement{
 			Title: words.NoBreak(fmt.Sprintf("%s, %s by %s: from %s to %s %s at the best angle", who, words.Within(at.hold.Title),
 				at.model, strings.TrimSuffix(peak(low), "\u00a0BW"), peak(high), what)),

@@ -5,7 +5,7 @@ import (
 	"counterpoise/sim/hold"
 )
 
-// ComparedWithPlates stands in place of NotValidated where measured forces of the
+// ComparedWithPlates stands instead of NotValidated where measured forces of the
 // very quantity have been published.
 const ComparedWithPlates = "Model estimate; published force plates agree in part."
 

@@ -66,11 +66,11 @@ func worthWords(row *scores.Worth) string {
 	size := words.Percent(math.Abs(row.Percent)/100, 2)
 	switch {
 	case row.Kink:
-		return "stands at a corner of the best posture"
+		return "is at a corner of the best posture"
 	case math.Abs(row.Percent) < 1e-6:
 		return "changes nothing"
 	case math.Abs(row.Percent) < 0.005:
-		return "changes next to nothing"
+		return "changes almost nothing"
 	case row.Percent < 0:
 		return "takes off " + size
 	}

@@ -17,7 +17,7 @@ import (
 const NotValidated = "Model estimate, not validated by measured forces."
 
 // CautionYoung is of those who still grow.
-const CautionYoung = "The growth plates of children and youths can be hurt by what grown bones bear: a coach and a clinician decide, and such holds are practised under supervision."
+const CautionYoung = "Loads that adult bones can take may hurt the growth plates of children and youths: let a coach and a clinician decide, and practise such holds under supervision."
 
 // Cautions are printed wherever somebody might act on a number.
 const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
@@ -64,7 +64,7 @@ func PersonNotes(r *person.Result, s words.System) []string {
 	notes = append(notes, words.LoadNotes(r.Person.Load)...)
 	for _, m := range r.Models {
 		if m.PossibleAll < 1 {
-			notes = append(notes, fmt.Sprintf("%s: %s of the bodies drawn cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))
+			notes = append(notes, fmt.Sprintf("%s: %s of the simulated bodies cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))
 		}
 	}
 	return notes

@@ -82,13 +82,13 @@ const (
 var surveys = map[string]*Survey{
 	"ansur2": {
 		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014; public domain)",
-		"Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
+		"Soldiers are fitter and leaner than the public, but do not train this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
 		"Army men", "Army women", Soldiers,
 	},
 	"us": {
 		"US SEX of 18 to 59", nhanes + proportions,
-		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
-			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
+		"The public of one country, not athletes who train this hold. What NHANES does not measure, such as span, sitting height and breadths, comes from soldiers of the same stature, mass, waist and age, " +
+			"corrected by NHANES's own tape measurements of arms and legs. Nobody's strength in this hold was measured.",
 		"men", "women", Public,
 	},
 	"gymnasts": {
@@ -102,15 +102,15 @@ var surveys = map[string]*Survey{
 }
 
 // sizesAlone says what people weighted to athletes' sizes are not.
-const sizesAlone = "Their stature and mass alone are those of the athletes; how these are built otherwise is taken from the public of that stature, mass and age. " +
-	"Nobody's strength was measured: difficulty is in times the strength of an untrained adult, which they are not, and how many of them could hold something is not known."
+const sizesAlone = "Only their stature and mass match the athletes; otherwise they are built like the public of that stature, mass and age. " +
+	"Nobody's strength was measured: difficulty is in multiples of an untrained adult's strength, and athletes are not untrained, so how many of them could hold it is not known."
 
 // youths is the survey of the public's youths.
 var youths = &Survey{
 	"US SEX of 12 to 17",
 	nhanes + ", with proportions from Snyder et al. 1977 and the 2012 US Army survey (Gordon et al. 2014)",
-	"Youths of one country, and no athletes of this hold. Their proportions are those of children of 1975–77 of that stature, mass, waist and age; span, palm and the heights of acromion and neck are what soldiers of those proportions have. " +
-		"Segment tables are of adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
+	"Youths of one country, not athletes who train this hold. Their proportions are those of children measured in 1975–77, of the same stature, mass, waist and age; span, palm and the heights of acromion and neck come from soldiers of those proportions. " +
+		"Segment tables are for adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
 	"boys", "girls", "youths",
 }
 

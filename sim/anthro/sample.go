@@ -82,7 +82,7 @@ var sampleKeys = func() map[string]Measurement {
 }()
 
 // NewSample returns the population whose every person is one of the sample's,
-// each as likely as any other, with what was not measured of them drawn from the
+// each as likely as any other, with what was not measured on them drawn from the
 // survey's people who have the rest in common (see Population.Condition).
 //
 // Its errors: a damaged file, fewer than 2 people, and those of Condition, with

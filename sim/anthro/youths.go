@@ -43,7 +43,7 @@ func (p *Population) ageRefused(age float64) string {
 	case age >= Adulthood && age <= mostAge:
 		says += fmt.Sprintf("; people of %d and more are drawn from %s", Adulthood, PublicOf(p.Sex))
 	case age > mostAge:
-		says += "; how strong older people are nobody measured"
+		says += "; nobody has measured how strong older people are"
 	case age < youngestYouth:
 		says += fmt.Sprintf("; nobody of less than %d is drawn", youngestYouth)
 	}

@@ -116,7 +116,7 @@ func (t *test) notes(res *Result, o *Options) {
 		}
 	}
 	if o.Draws == 0 {
-		res.Warnings = append(res.Warnings, "nothing but people was drawn: the verdict holds at the central assumptions only")
+		res.Warnings = append(res.Warnings, "only people were drawn: the verdict holds at the central assumptions only")
 	}
 }
 

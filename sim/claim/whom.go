@@ -50,7 +50,7 @@ func (d *outer) judged(g int) Judged {
 	return j
 }
 
-// judge judges a claim on other people in place of its own, by the rule of Test, and no
+// judge judges a claim on other people instead of its own, by the rule of Test, and no
 // more: nobody is held up at the central assumptions, other postures are not looked at, nor
 // what decides an open verdict. What it says does not depend on who else is asked. As draws
 // double while they are too close to call, it starts with the fewest.

@@ -2,7 +2,7 @@
 // hold asks of it, how wide the rest leaves the answer, what to measure next,
 // and what simple tests of strength say about holding it.
 //
-// What is not measured is drawn from people alike, what nobody measures (the
+// What is not measured is drawn from similar people, what nobody measures (the
 // assumptions) over its ranges, and models are listed side by side: three kinds
 // of not knowing that are kept apart.
 package person

@@ -135,7 +135,7 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 		return nil, fault.New("tests", nil, "readiness needs a test: a hang, a handstand or an arm on a scale")
 	}
 	if !o.Judges() {
-		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
+		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
 	}
 	res, err := Answer(ctx, p, o)
 	if err != nil {
@@ -143,7 +143,7 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	}
 	for i := range res.Models {
 		if res.Models[i].PossibleAll == 0 {
-			return nil, fault.New("hold", p.Hold.Name, "no body drawn can take the posture")
+			return nil, fault.New("hold", p.Hold.Name, "no simulated body can take the posture")
 		}
 	}
 	s, err := pr.show(ctx, res)

@@ -38,7 +38,7 @@ type Scenario struct {
 
 	Change *Change // nil where nothing is compared
 	Models []Model
-	// Assumptions are what is believed of what nobody measured. The zero value is
+	// Assumptions are what is believed of what nobody has measured. The zero value is
 	// assume.DefaultUncertainty.
 	Assumptions assume.Uncertainty
 }

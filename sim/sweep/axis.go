@@ -163,7 +163,7 @@ func FindVariable(name string) *Variable {
 	return &Variables[i]
 }
 
-// putMass puts mass on a region in place of what the setting puts there.
+// putMass puts mass on a region instead of what the setting puts there.
 func (s *setting) putMass(region body.Region, kilograms float64) {
 	mass := slices.Clone(s.Change.Body.Mass)
 	i := slices.IndexFunc(mass, func(m body.AddedMass) bool { return m.Region == region })
