@@ -11,7 +11,7 @@ import (
 
 func shareBars() ShareBars {
 	b := ShareBars{
-		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is that people differ",
+		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
 		Note:   "Shapley effects: they add up to 100\u00a0%. Lines with ends: 95\u00a0% intervals.",
 		Foot:   testFoot,
@@ -39,9 +39,9 @@ func split() Split {
 		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody has measured 48\u00a0% to 93\u00a0%",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (%)",
 		Rows: []SplitRow{
-			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; the assumptions leave it between 0.916\u00a0BW and 1.011\u00a0BW"},
-			{"ansur2-men, equilibrium", 0.062, 0.011, 0.928, "Half of people have less than 1.020\u00a0BW; the assumptions leave it between 0.898\u00a0BW and 1.441\u00a0BW"},
-			{"ansur2-women, two-condition", 0.521, -0.003, 0.482, "Half of people have less than 0.968\u00a0BW; the assumptions leave it between 0.928\u00a0BW and 1.023\u00a0BW"},
+			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; over the assumptions, between 0.916\u00a0BW and 1.011\u00a0BW"},
+			{"ansur2-men, equilibrium", 0.062, 0.011, 0.928, "Half of people have less than 1.020\u00a0BW; over the assumptions, between 0.898\u00a0BW and 1.441\u00a0BW"},
+			{"ansur2-women, two-condition", 0.521, -0.003, 0.482, "Half of people have less than 0.968\u00a0BW; over the assumptions, between 0.928\u00a0BW and 1.023\u00a0BW"},
 		},
 		Foot: testFoot,
 	}
@@ -72,7 +72,7 @@ func morrisPlane() MorrisPlane {
 
 func alongArms() Along {
 	a := Along{
-		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; that alone changed, from 0.984 to 0.932",
+		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; changed alone, from 0.984 to 0.932",
 		XLabel: "Arm length (cm)", YLabel: "Difficulty (force over relative strength)",
 		AloneName: "the median body, only this changed",
 		Foot:      testFoot,

@@ -279,7 +279,7 @@ func (e EffectDistribution) key(per int) string {
 		dots = fmt.Sprintf("a dot for\u00a0%d", per)
 	}
 	if e.Central {
-		return fmt.Sprintf("Hump: %s. Nothing but people was drawn. Lines: 5–95\u00a0%%.", e.People)
+		return fmt.Sprintf("Hump: %s. Only people were drawn. Lines: 5–95\u00a0%%.", e.People)
 	}
 	return fmt.Sprintf("Hump: %s, in a typical draw. Dots: the draws of what nobody has measured, %s, at their medians. Lines: 5–95\u00a0%%.", e.People, dots)
 }

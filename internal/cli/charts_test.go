@@ -76,8 +76,8 @@ func TestSizeAndTheme(t *testing.T) {
 				}
 			}
 			for _, c := range []struct{ flag, value, want string }{
-				{"--size", "prnt", "--size prnt: unknown name (did you mean print?); known are slide, post, column, print"},
-				{"--theme", "drak", "--theme drak: unknown name (did you mean dark?); known are light, dark"},
+				{"--size", "prnt", "--size prnt: unknown name (did you mean print?); known: slide, post, column, print"},
+				{"--theme", "drak", "--theme drak: unknown name (did you mean dark?); known: light, dark"},
 			} {
 				code, _, stderr := call(append(command[:len(command):len(command)], c.flag, c.value)...)
 				if code != exitUsage || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {

@@ -124,7 +124,7 @@ func (o *claimOptions) check() error {
 		return err
 	}
 	if o.draws > 0 && o.draws < claim.LeastDraws {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are %d and more, or 0 for none", o.draws, claim.LeastDraws))
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed: %d and more, or 0 for none", o.draws, claim.LeastDraws))
 	}
 	return o.look.check()
 }

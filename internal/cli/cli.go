@@ -35,8 +35,8 @@ not settled with the draws that were made; 130 interrupted.`
 // reasons.
 var (
 	errUndecided  = errors.New("not settled")
-	errFewDraws   = fmt.Errorf("%w with the draws that were made; more --assumption-draws may settle it", errUndecided)
-	errNobodyDoes = fmt.Errorf("%w: nobody that was drawn takes the posture", errUndecided)
+	errFewDraws   = fmt.Errorf("%w with this many draws; more --assumption-draws may settle it", errUndecided)
+	errNobodyDoes = fmt.Errorf("%w: no simulated body can take the posture", errUndecided)
 )
 
 // errInterrupted is what is said of any command that was stopped.
@@ -188,7 +188,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
+	return didYouMean(name, names) + "; known: " + strings.Join(names, ", ")
 }
 
 // newGroup is a command that has others and does nothing by itself.

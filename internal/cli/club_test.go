@@ -50,7 +50,7 @@ func TestClub(t *testing.T) {
 	}
 	for _, want := range []string{
 		"read Name → name; Sex → sex; Age → age; Height → stature, cm (guessed from the values); Weight (kg) → mass, kg;",
-		`left out as nobody's: "Average" in row 16`, "evening-spring.csv: nobody there is called Farid, Greta, Keiko",
+		`left out, belongs to nobody: "Average" in row 16`, "evening-spring.csv: nobody there is called Farid, Greta, Keiko",
 	} {
 		if !strings.Contains(stderr, want) {
 			t.Errorf("stderr lacks %s: %s", want, stderr)

@@ -163,10 +163,10 @@ func (o *driversOptions) resolve() error {
 		return err
 	}
 	if o.n < 64 || o.n > 1<<20 || o.n&(o.n-1) != 0 {
-		return input(fmt.Errorf("--n: found %d, allowed are powers of two from 64 to %d", o.n, 1<<20))
+		return input(fmt.Errorf("--n: found %d, allowed: powers of two from 64 to %d", o.n, 1<<20))
 	}
 	if o.hold == "" {
-		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(holds.Names(), ", ")))
+		return input(fmt.Errorf("--hold: which hold? Known: %s", strings.Join(holds.Names(), ", ")))
 	}
 	h, err := o.findHold(o.hold)
 	if err != nil && !study.IsHoldFile(o.hold) {
@@ -180,7 +180,7 @@ func (o *driversOptions) resolve() error {
 	}
 	asked := names.Of(scenario.DemandsOf(h))
 	if o.of == "" {
-		return input(fmt.Errorf("--of: which demand of %s? It asks for %s", h.Name, strings.Join(asked, ", ")))
+		return input(fmt.Errorf("--of: which demand of %s? It has %s", h.Name, strings.Join(asked, ", ")))
 	}
 	of, ok := hold.ParseDemand(o.of)
 	if !ok || !slices.Contains(asked, o.of) {
@@ -189,7 +189,7 @@ func (o *driversOptions) resolve() error {
 				return input(fmt.Errorf("--of %s: the %s of %s is not known: %s", o.of, o.of, h.Name, why))
 			}
 		}
-		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
+		return input(fmt.Errorf("--of %s: %s does not have it%s; it has %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
 	}
 	_, scale := wording.Output(of.Unit)
 	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
@@ -206,7 +206,7 @@ func (o *driversOptions) resolve() error {
 		return err
 	}
 	if o.persons == nil && len(o.common.people) == 0 {
-		return input(fmt.Errorf("--people: whose bodies? Known are %s", strings.Join(anthro.Names(), ", ")))
+		return input(fmt.Errorf("--people: whose bodies? Known: %s", strings.Join(anthro.Names(), ", ")))
 	}
 	var names []string
 	for _, name := range o.common.people {
@@ -215,7 +215,7 @@ func (o *driversOptions) resolve() error {
 			return input(err)
 		}
 		if slices.ContainsFunc(o.people, func(before *anthro.Population) bool { return before.Name == p.Name }) {
-			return input(fmt.Errorf("--people: %s is there twice", p.Name))
+			return input(fmt.Errorf("--people: %s appears twice", p.Name))
 		}
 		o.people = append(o.people, p)
 		names = append(names, p.Name)
@@ -292,7 +292,7 @@ func (o *driversOptions) resolveAnalyses() error {
 	var err error
 	if o.along != "" {
 		if o.trait, err = body.ParseQuantity(o.along); err != nil {
-			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two of them as in span/stature",
+			return input(fmt.Errorf("--along %s: unknown trait%s; known: %s, or two of them as in span/stature",
 				o.along, didYouMean(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
 		}
 	}
@@ -300,16 +300,16 @@ func (o *driversOptions) resolveAnalyses() error {
 		return err
 	}
 	if o.halfWidth < 0 || o.halfWidth >= 1 || o.halfWidth > 0 && o.halfWidth < 1e-4 {
-		return input(fmt.Errorf("--until %s: allowed are 0, or a half-width from 0.0001 to below 1", o.until))
+		return input(fmt.Errorf("--until %s: allowed: 0, or a half-width from 0.0001 to below 1", o.until))
 	}
 	if o.share, err = shareOf("working-share", o.working); err != nil {
 		return err
 	}
 	if o.share < 0 || o.share > 1 {
-		return input(fmt.Errorf("--working-share %s: allowed are 0 to 1, or per cent", o.working))
+		return input(fmt.Errorf("--working-share %s: allowed: 0 to 1, or per cent", o.working))
 	}
 	if o.draws < leastSplitDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, leastSplitDraws, 1<<16))
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed: powers of two from %d to %d", o.draws, leastSplitDraws, 1<<16))
 	}
 	return o.look.check()
 }
@@ -578,7 +578,7 @@ func (o *driversOptions) classify(err error) error {
 	case errors.As(err, &impossible):
 		return input(impossible)
 	case errors.Is(err, drivers.ErrConstant):
-		return input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption that is open, so nothing drives it", o.of))
+		return input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption, so nothing drives it", o.of))
 	}
 	var bad inputError
 	if errors.As(err, &bad) {

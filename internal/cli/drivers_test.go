@@ -53,12 +53,12 @@ func TestDriversRefuse(t *testing.T) {
 		want string
 		args []string
 	}{
-		{"--hold: which hold? Known are human-flag", []string{"drivers"}},
+		{"--hold: which hold? Known: human-flag", []string{"drivers"}},
 		{"--hold human-flg: unknown name (did you mean human-flag?)", driversArgs("--hold", "human-flg")},
 		{"--of shoulder_momnt: front-lever does not ask for it (did you mean shoulder_moment?)", driversArgs("--of", "shoulder_momnt")},
 		{"--of wall_push: front-lever does not ask for it", driversArgs("--of", "wall_push")},
 		{"--of difficulty: the difficulty of back-lever is not known: what the muscles that lift the arm forwards give", driversArgs("--hold", "back-lever", "--of", "difficulty")},
-		{"quantity: the difficulty of l-sit is not known: what the muscles that lift a thigh give", driversArgs("--hold", "l-sit", "--of", "difficulty", "--legs", "tuck")},
+		{"quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh", driversArgs("--hold", "l-sit", "--of", "difficulty", "--legs", "tuck")},
 		{"models: the difficulty under two-condition and the difficulty under equilibrium are not the same thing", driversArgs("--hold", "human-flag", "--of", "difficulty", "--models", "two-condition,equilibrium")},
 		{"--people: whose bodies?", []string{"drivers", "--hold", "front-lever", "--of", "difficulty"}},
 		{`unknown people "ansur2-mn" (did you mean ansur2-men?)`, []string{"drivers", "--hold", "front-lever", "--of", "difficulty", "--people", "ansur2-mn"}},
@@ -71,12 +71,12 @@ func TestDriversRefuse(t *testing.T) {
 		{"--sobol asumptions: unknown name (did you mean assumptions?)", driversArgs("--sobol", "asumptions")},
 		{"--along arm_lenght: unknown trait (did you mean arm_length?)", driversArgs("--along", "arm_lenght")},
 		{"--until ten: not a number", driversArgs("--until", "ten")},
-		{"--until 2: allowed are 0", driversArgs("--until", "2")},
-		{"--n: found 100, allowed are powers of two", driversArgs("--n", "100")},
+		{"--until 2: allowed: 0", driversArgs("--until", "2")},
+		{"--n: found 100, allowed: powers of two", driversArgs("--n", "100")},
 		{"--max-evaluations: found 1000, this needs", driversArgs("--until", "0.01", "--max-evaluations", "1000")},
-		{"--assumption-draws: found 200, allowed are powers of two", driversArgs("--assumption-draws", "200")},
+		{"--assumption-draws: found 200, allowed: powers of two", driversArgs("--assumption-draws", "200")},
 		{"--second-order: it is for --sobol", driversArgs("--second-order")},
-		{"--working-share 3: allowed are 0 to 1", driversArgs("--working-share", "3")},
+		{"--working-share 3: allowed: 0 to 1", driversArgs("--working-share", "3")},
 		{"nothing drives it", []string{"drivers", "--hold", "two-arm-hang", "--of", "required_force", "--people", "ansur2-men"}},
 		{"--all-rows: it is for --out", driversArgs("--all-rows")},
 	} {

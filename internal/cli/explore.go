@@ -38,7 +38,7 @@ With --hold, the page that is served offers a hold of your own as well, and begi
 hold new.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if o.port < 0 || o.port > 65535 {
-				return input(fmt.Errorf("--port: found %d, allowed are 0 to 65535", o.port))
+				return input(fmt.Errorf("--port: found %d, allowed: 0 to 65535", o.port))
 			}
 			if c.Flags().Changed("static") {
 				if c.Flags().Changed("port") {

@@ -166,7 +166,7 @@ func TestExploreRefuses(t *testing.T) {
 		args []string
 	}{
 		{1, "--port " + port + ": ", []string{"--port", port}},
-		{2, "--port: found 70000, allowed are 0 to 65535", []string{"--port", "70000"}},
+		{2, "--port: found 70000, allowed: 0 to 65535", []string{"--port", "70000"}},
 		{2, "--port is of no use with --static", []string{"--port", "8000", "--static", t.TempDir()}},
 		{1, "--static " + inTheWay, []string{"--static", inTheWay}},
 		{2, "unknown command", []string{"page"}},

@@ -227,7 +227,7 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	}
 	name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if len(h.LegForms) == 0 {
-		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s are held in one way", text, h.Name))
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s have only one form", text, h.Name))
 	}
 	form, err := choose("legs", name, h.LegForms)
 	if err != nil {
@@ -260,14 +260,14 @@ func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 		name, value, hasValue := strings.Cut(text, "=")
 		name = strings.TrimSpace(name)
 		if len(h.Variants) == 0 {
-			return pose, input(fmt.Errorf("--pose %s: nothing else of the pose of %s may be set", text, h.Name))
+			return pose, input(fmt.Errorf("--pose %s: the pose of %s has no variants", text, h.Name))
 		}
 		v, err := choose("pose", name, h.Variants)
 		if err != nil {
 			return pose, err
 		}
 		if set[v] {
-			return pose, input(fmt.Errorf("--pose %s: %s is there twice", text, name))
+			return pose, input(fmt.Errorf("--pose %s: %s appears twice", text, name))
 		}
 		set[v] = true
 		if pose[v], err = variantValue(v.Info(), value, hasValue); err != nil {
@@ -281,7 +281,7 @@ func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 func variantValue(info hold.VariantInfo, text string, given bool) (float64, error) {
 	if info.Unit == "" {
 		if given {
-			return 0, fmt.Errorf("%s is a yes, write --pose %s, or leave it out", info.Name, info.Name)
+			return 0, fmt.Errorf("%s takes no value: write --pose %s, or leave it out", info.Name, info.Name)
 		}
 		return 1, nil
 	}
@@ -403,7 +403,7 @@ func holdsNamed(list []string) ([]*hold.Hold, error) {
 			return nil, input(err)
 		}
 		if slices.ContainsFunc(of, func(before *hold.Hold) bool { return before.Name == h.Name }) {
-			return nil, input(fmt.Errorf("%s is there twice", h.Name))
+			return nil, input(fmt.Errorf("%s appears twice", h.Name))
 		}
 		of = append(of, h)
 	}
@@ -429,7 +429,7 @@ func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, loa
 			return err
 		}
 		if a := p.Athletes(); a != nil {
-			return input(fmt.Errorf("--people: %s are no untrained adults: how strong %s are was never measured, and how many of them could is not known; take %s", name, a.Who, a.From))
+			return input(fmt.Errorf("--people: %s are not untrained adults: the strength of %s was never measured, so how many of them could hold it is not known; take %s", name, a.Who, a.From))
 		}
 	}
 	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies, Load: jsonform.Load(load)}

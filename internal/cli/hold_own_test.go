@@ -24,7 +24,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 	for _, want := range []string{
 		file + " is in order.\n\nBent-arm front lever (my-lever)\nThe body hangs level under a bar",
 		"The supports pass on 2 unknown forces: the vertical force at the hands and the horizontal",
-		"One angle is free, from −30° to 120°. What fixes it: balance, with the weight over or under the hands.",
+		"One angle is free, from −30° to 120°, fixed by: balance, with the weight over or under the hands.",
 		"So everything is determined.",
 		"What decides how hard it is\n", "grip of the hands",
 		"It assumes, besides the body itself\n", "shoulder_extension_strength, elbow_flexion_strength",
@@ -78,7 +78,7 @@ func TestOwnHoldsRefused(t *testing.T) {
 		{[]string{"hold", "check", folder}, []string{folder + ": is a folder, a file is needed"}},
 		{[]string{"hold", "new", "My lever"}, []string{`"My lever" is no name of a hold`}},
 		{[]string{"hold", "show", "my-lever"}, []string{`unknown hold "my-lever"`}},
-		{[]string{"hold", "untrained", "l-sit", "l-sit"}, []string{"l-sit is there twice"}},
+		{[]string{"hold", "untrained", "l-sit", "l-sit"}, []string{"l-sit appears twice"}},
 		{[]string{"explore", "--static", folder, "--hold", "l-sit"}, []string{"--hold is of no use with --static"}},
 	} {
 		code, stdout, stderr := call(c.args...)

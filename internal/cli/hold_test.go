@@ -90,7 +90,7 @@ func TestHoldShowRefuses(t *testing.T) {
 		{[]string{"push-up", "--pose", "feet_raised"}, "needs its value, from 0.0 cm to 120.0 cm"},
 		{[]string{"push-up", "--pose", "feet_raised=3 m"}, "must lie in 0.0 cm to 120.0 cm"},
 		{[]string{"push-up", "--pose", "bent=1"}, "bent is a yes"},
-		{[]string{"push-up", "--pose", "bent", "--pose", "bent"}, "is there twice"},
+		{[]string{"push-up", "--pose", "bent", "--pose", "bent"}, "appears twice"},
 		{[]string{"planche", "--load", "vest"}, "write where and how much, as in vest=10kg"},
 		{[]string{"planche", "--load", "wast=10kg"}, "did you mean waist?"},
 		{[]string{"planche", "--load", "vest=10"}, "a mass needs its unit"},

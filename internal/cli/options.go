@@ -77,7 +77,7 @@ func (g *given) Set(text string) error {
 			return errors.New("a name is missing")
 		}
 		if slices.Contains(*g, name) {
-			return fmt.Errorf("%s is there twice", name)
+			return fmt.Errorf("%s appears twice", name)
 		}
 		*g = append(*g, name)
 	}
@@ -114,7 +114,7 @@ func (o *common) check() error {
 		{"assumption-draws", o.draws, 0, mostDraws}, {"workers", o.workers, 0, mostWorkers},
 	} {
 		if limit.value < limit.least || limit.value > limit.most {
-			return input(fmt.Errorf("--%s: found %d, allowed are %d to %d", limit.flag, limit.value, limit.least, limit.most))
+			return input(fmt.Errorf("--%s: found %d, allowed: %d to %d", limit.flag, limit.value, limit.least, limit.most))
 		}
 	}
 	return nil
@@ -179,10 +179,10 @@ func (o *common) resolveAssumptions() error {
 		id, ok := assume.Parse(name)
 		if !ok {
 			names := study.AssumptionNames()
-			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, didYouMean(name, names), strings.Join(names, ", ")))
+			return input(fmt.Errorf("--assume %s: unknown assumption%s; known: %s", text, didYouMean(name, names), strings.Join(names, ", ")))
 		}
 		if seen[id] {
-			return input(fmt.Errorf("--assume %s: %s is there twice", text, name))
+			return input(fmt.Errorf("--assume %s: %s appears twice", text, name))
 		}
 		seen[id] = true
 		low, high := 0.0, 0.0
@@ -228,7 +228,7 @@ func pick[T any](flag string, given []string, parse func(string) (T, bool), name
 func pickOne[T any](flag, name string, parse func(string) (T, bool), names []string) (T, error) {
 	v, ok := parse(name)
 	if !ok {
-		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, names), strings.Join(names, ", ")))
+		return v, input(fmt.Errorf("--%s %s: unknown name%s; known: %s", flag, name, didYouMean(name, names), strings.Join(names, ", ")))
 	}
 	return v, nil
 }

@@ -153,7 +153,7 @@ func TestOwnPeopleAreNoted(t *testing.T) {
 	if err := os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\npeople: ./club-women.json\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	const note = "club-women are 5 people, drawn again and again: the shares are of them, and no interval says how far others differ"
+	const note = "club-women are 5 people, resampled: the shares are theirs, and no interval says how far other people differ"
 	for _, args := range [][]string{
 		{"person", ada, "--n", "1000"}, {"person", ada, "--n", "1000", "--json"},
 		{"readiness", ada, "--n", "1000"}, {"readiness", ada, "--n", "1000", "--json"},
@@ -198,7 +198,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 		{"--people: with --person the people are those of the person's file", worth(ada, "--worth", "--people", men)},
 		{"--where: it chooses among people", worth(ada, "--worth", "--where", "bmi=18..25")},
 		{"along: stature is the same for too many of the people", driversArgs("--people", women, "--along", "stature")},
-		{"--people: club-women is there twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
+		{"--people: club-women appears twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
 	} {
 		out := filepath.Join(t.TempDir(), "out")
 		args := c.args

@@ -67,7 +67,7 @@ func knowsPeople(flag, name string) error {
 	if flag != "" {
 		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
 	}
-	return input(fmt.Errorf("%s%s; known are %s%s", unknown, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	return input(fmt.Errorf("%s%s; known: %s%s", unknown, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.
@@ -86,7 +86,7 @@ func claimPeople(names []string) ([]scenario.Group, error) {
 		}
 		for _, before := range people {
 			if before.Population == p.Population {
-				return nil, input(fmt.Errorf("--people: %s is there twice", p.Population))
+				return nil, input(fmt.Errorf("--people: %s appears twice", p.Population))
 			}
 		}
 		people = append(people, p)

@@ -109,7 +109,7 @@ func (o *personOptions) resolve() error {
 		return err
 	}
 	if o.n < person.LeastN || o.n > person.MostN {
-		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastN, person.MostN))
+		return input(fmt.Errorf("--n: found %d, allowed: %d to %d", o.n, person.LeastN, person.MostN))
 	}
 	var err error
 	if o.system, err = pickOne("units", o.units, words.ParseSystem, words.Systems[:]); err != nil {

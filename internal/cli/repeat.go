@@ -115,12 +115,12 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	why := firstDifference(&old.stamp, &next.stamp, "in the file", "in the repeat")
 	switch {
 	case difference == "" && why == "":
-		difference = "the same study and the same values, written in another way"
+		difference = "the same study and values, written differently"
 	case difference == "":
 		difference = "the same values"
 	}
 	if why == "" {
-		why = "where both come from is the same: the file was altered, or another kind of processor computed it"
+		why = "both have the same origin: the file was altered, or another kind of processor computed it"
 	}
 	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why); err != nil {
 		return err

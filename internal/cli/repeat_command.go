@@ -73,7 +73,7 @@ func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 	}
 	for _, name := range slices.Sorted(maps.Keys(of.Flags)) {
 		if !slices.Contains(resultFlags, name) || c.Flags().Lookup(name) == nil {
-			return fmt.Errorf("--%s is no flag that a repeat of %s takes from a file", name, of.Command)
+			return fmt.Errorf("--%s is not a flag that a repeat of %s takes from a file", name, of.Command)
 		}
 		for _, v := range of.Flags[name] {
 			if err := set(name, v); err != nil {
@@ -149,7 +149,7 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		return "", input(fmt.Errorf("%s: was made by the unknown command %q", m.path, of.Command))
 	}
 	if of.Flags == nil {
-		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
+		return "", input(fmt.Errorf("%s: was made by a version that did not record how it was run", m.path))
 	}
 	if err := of.setFlags(command, m.stamp.Seed, workers); err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
@@ -195,7 +195,7 @@ func (m *output) sameTable(folder string) (string, error) {
 		}
 	}
 	if len(found) != 1 {
-		return "", input(fmt.Errorf("%s: %d tables of the repeat could be meant; give the file its own name back", m.path, len(found)))
+		return "", input(fmt.Errorf("%s: %d tables of the repeat could match; give the file its original name", m.path, len(found)))
 	}
 	return found[0], nil
 }

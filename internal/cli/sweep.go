@@ -50,11 +50,11 @@ func (s *shard) Set(text string) error {
 	n, errOf := strconv.Atoi(of)
 	switch {
 	case !found || err != nil || errOf != nil:
-		return fmt.Errorf("%q is no shard, write its number and how many there are, as in 3/64", text)
+		return fmt.Errorf("%q is not a shard; write its number and how many there are, as in 3/64", text)
 	case n < 1 || n > mostShards:
 		return fmt.Errorf("%q: there may be 1 to %d shards", text, mostShards)
 	case i < 1 || i > n:
-		return fmt.Errorf("%q: shard %d is out of range, allowed are 1/%d to %d/%d", text, i, n, n, n)
+		return fmt.Errorf("%q: shard %d is out of range, allowed: 1/%d to %d/%d", text, i, n, n, n)
 	}
 	*s = shard{i, n}
 	return nil
@@ -63,7 +63,7 @@ func (s *shard) Set(text string) error {
 func newSweep(env *environment) *cobra.Command {
 	o := &sweepOptions{format: "parquet", look: defaultLook()}
 	c := &cobra.Command{
-		Use: "sweep <file>", Short: "Compute what a hold asks of people over a range of settings", Args: cobra.ExactArgs(1),
+		Use: "sweep <file>", Short: "Compute the demands of a hold on people over a range of settings", Args: cobra.ExactArgs(1),
 		Long: `Compute what a hold asks of the same people at every point of a grid or a quasi-random
 design over axes: changes of the body, postures, assumptions, people, models, holds.
 
@@ -120,7 +120,7 @@ func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) 
 	}
 	if c.Flags().Changed("n") {
 		if s.N = int(o.n); s.N < 1 {
-			return input(fmt.Errorf("--n: found %d, allowed are 1 to %d", s.N, sweep.MostBodies))
+			return input(fmt.Errorf("--n: found %d, allowed: 1 to %d", s.N, sweep.MostBodies))
 		}
 	}
 	if c.Flags().Changed("seed") {

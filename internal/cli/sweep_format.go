@@ -18,7 +18,7 @@ func (f *tableFormat) String() string { return string(*f) }
 func (f *tableFormat) Type() string   { return "format" }
 func (f *tableFormat) Set(text string) error {
 	if !slices.Contains(tableFormats, text) {
-		return fmt.Errorf("unknown format %q%s; known are %s", text, didYouMean(text, tableFormats), strings.Join(tableFormats, ", "))
+		return fmt.Errorf("unknown format %q%s; known: %s", text, didYouMean(text, tableFormats), strings.Join(tableFormats, ", "))
 	}
 	*f = tableFormat(text)
 	return nil

@@ -94,7 +94,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	people = strings.Join(sexes, " and ")
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
-			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
+			people += ", " + written(p.Own.Title, p.Population) + " resampled"
 			from = "what was not measured on them drawn"
 		}
 	}

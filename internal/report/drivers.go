@@ -111,7 +111,7 @@ func (p *DriversPart) note() string {
 // peopleNamed names the part's people, and says who people of one's own are.
 func (p *DriversPart) peopleNamed() string {
 	if of := p.population(); of.Resampled() {
-		return p.People + " (" + of.Title + ", drawn again and again)"
+		return p.People + " (" + of.Title + ", resampled)"
 	}
 	return p.People
 }

@@ -49,7 +49,7 @@ func TestDecisiveWords(t *testing.T) {
 		decisive *outcome.Decisive
 		want     string
 	}{
-		{0.6, decisive, "; what decides is where the floor's force on the hands points in push-ups and planks (push_direction): 90 % of whether they agree"},
+		{0.6, decisive, "; where the floor's force on the hands points in push-ups and planks (push_direction) decides 90 % of that"},
 		{0.6, nil, "; no single thing decides it"},
 		{1, nil, ""},
 	} {

@@ -254,7 +254,7 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	t.line("  at the central assumptions, one draw of many:")
 	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
-		t.entry("cannot hold it", "%s before or after (left out), %s only before, %s only after", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
+		t.entry("cannot hold it", "%s at all (left out), %s only after the change, %s only before it", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
 	}
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {

@@ -114,9 +114,9 @@ func dependOnWhom(results []*outcome.Result) string {
 	case asked == 0:
 		return ""
 	case len(names) == 0:
-		return "No settled verdict depends on who is held up."
+		return "No settled verdict depends on the people."
 	}
-	return fmt.Sprintf("%d verdicts depend on who is held up: %s.", len(names), words.And(names))
+	return fmt.Sprintf("Verdicts that depend on the people (%d): %s.", len(names), words.And(names))
 }
 
 // Whom says in a sentence or two whether a verdict depends on whom it is asked for.
@@ -144,20 +144,20 @@ func Whom(f *outcome.ForWhom) string {
 	}
 	switch {
 	case len(settled) == 0:
-		return "Not settled for anybody judged, so whether it depends on who is held up is not settled either." + notJudged
+		return "Not settled for anybody judged, so whether it depends on the people is not settled either." + notJudged
 	case len(settled) == 1 && notSettled == "":
-		text := "The verdict does not depend on who is held up: " + settled[0].name() + " for everybody judged"
+		text := "The verdict does not depend on the people: " + settled[0].name() + " for everybody judged"
 		if settled[0].sizes && classOf(settled[0].verdict) == claim.Supported {
 			text += ", though not by the same amount"
 		}
 		return text + "." + notJudged
 	case len(settled) == 1:
-		return words.Capital(parts[0]) + ", " + notSettled + ": whether it depends on who is held up is not settled." + notJudged
+		return words.Capital(parts[0]) + ", " + notSettled + ": whether it depends on the people is not settled." + notJudged
 	}
 	if notSettled != "" {
 		parts = append(parts, notSettled)
 	}
-	return "It depends on who is held up: " + strings.Join(parts, "; ") + "." + carries(f) + notJudged
+	return "It depends on the people: " + strings.Join(parts, "; ") + "." + carries(f) + notJudged
 }
 
 // carries says which kinds of people a verdict does not carry to: from soldiers, whom most

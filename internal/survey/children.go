@@ -113,7 +113,7 @@ func ReadChildren(folder string, sex anthro.Sex, from, below float64) (*Children
 			continue
 		}
 		if seen[known(own)] {
-			continue // one row is there twice
+			continue // one row appears twice
 		}
 		seen[known(own)] = true
 		c.Age = append(c.Age, years)

@@ -41,7 +41,7 @@ type PersonSummary struct {
 	// the hold has none.
 	Spacing *Range `json:"recommended_hand_spacing_m,omitempty"`
 	Sharing string `json:"hands_share,omitempty"` // in the posture recommended
-	// Taught is what the lift-and-turn rule that is taught says, which judges nothing.
+	// Taught is what the lift-and-turn rule that is taught says, which gives no verdict.
 	Taught    string              `json:"taught_rule,omitempty"`
 	Fixture   *FixtureSummary     `json:"fixture,omitempty"`
 	FootLoad  *Range              `json:"foot_load_kg,omitempty"`

@@ -20,7 +20,7 @@ const NotValidated = "Model estimate, not validated by measured forces."
 const CautionYoung = "Loads that adult bones can take may hurt the growth plates of children and youths: let a coach and a clinician decide, and practise such holds under supervision."
 
 // Cautions are printed wherever somebody might act on a number.
-const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
+const Cautions = "A statics estimate is not medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
 	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
 	CautionYoung + " " +
 	"A pole or bar must be rated for the load and installed to local code by a competent person."

@@ -129,7 +129,7 @@ func (c *Claim) Check() error {
 		fail("claim", nil, "a claim needs a name")
 	}
 	if c.Says == "" {
-		fail("says", nil, "a claim needs its sentence")
+		fail("says", nil, "a claim needs a sentence")
 	}
 	switch {
 	case c.Change == nil && c.Contrast == nil:

@@ -40,7 +40,7 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 		return nil, err
 	}
 	if c.Change == nil || c.Change.Hold != nil || c.Hold.Parts == nil {
-		return nil, fault.New("hold", c.Hold.Name, "%s has no curves here: they are of a change, over a choice of posture", c.Hold.Name)
+		return nil, fault.New("hold", c.Hold.Name, "%s has no curves: they need a change and a choice of posture", c.Hold.Name)
 	}
 	g, in, statics, angles := t.groups[0], t.setup, t.models[0].Statics, scenario.CurveAngles(c.Hold)
 	cases := t.cases(g.Part, &a)

@@ -301,14 +301,14 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 	}{
 		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose: front-lever has no bent, nor any other variant of its pose"},
 		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose: iron-cross has no bent; it has arms_low, rings_apart, cable_length"},
-		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed are 0.02 to 1.2 m"},
-		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross is not done with the legs straddle; allowed are together"},
-		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up is not done with the legs straddle; allowed are together"},
+		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed: 0.02 to 1.2 m"},
+		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross cannot be done with the legs straddle; allowed: together"},
+		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up cannot be done with the legs straddle; allowed: together"},
 		{"planche", func(c *claim.Claim) { c.Tilt = angle }, "tilt: planche is not tilted, leave this out"},
 		{"planche", func(c *claim.Claim) { c.Change.Tilt = &angle }, "change.tilt: planche is not tilted, leave this out"},
 		{"planche", func(c *claim.Claim) { c.Change.Posture = scenario.SameSpacing }, "posture: planche leaves no choice of posture: leave this out or write best"},
-		{"planche", func(c *claim.Claim) { c.Change.Arms = &scenario.Arms{Turn: &angle} }, "change: planche leaves no choice of where the arms are: leave out arm_angle and hand_spacing"},
-		{"planche", func(c *claim.Claim) { c.Demand = hold.HandShare }, "quantity: planche asks for no hand_share; it asks for required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, elbow_moment, wrist_moment, wrist_angle, use_of_shoulder_flexion, use_of_elbow_flexion, use_of_waist_backward, use_of_arm_push"},
+		{"planche", func(c *claim.Claim) { c.Change.Arms = &scenario.Arms{Turn: &angle} }, "change: planche leaves no choice of arm position: leave out arm_angle and hand_spacing"},
+		{"planche", func(c *claim.Claim) { c.Demand = hold.HandShare }, "quantity: planche has no hand_share; it has required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, elbow_moment, wrist_moment, wrist_angle, use_of_shoulder_flexion, use_of_elbow_flexion, use_of_waist_backward, use_of_arm_push"},
 		{"l-sit", func(c *claim.Claim) { c.Demand, c.Legs = hold.Difficulty, hold.LegsIn(hold.Tuck, 0) }, "quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was never measured beyond a right angle"},
 		{"back-lever", func(c *claim.Claim) { c.Demand = hold.Difficulty }, "quantity: the difficulty of back-lever is not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk"},
 		{"planche", func(c *claim.Claim) { c.Models = []scenario.Model{scenario.DefaultModel(hold.TwoCondition)} }, "models: planche is not computed under two-condition, only under equilibrium"},
@@ -316,7 +316,7 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 		{"planche", func(c *claim.Claim) { c.Change.Assume = map[assume.ID]float64{assume.WallFriction: 0.1} }, "change: the assumption wall_friction is not about the hold's own statics, so a change cannot alter it"},
 		{"back-lever", func(c *claim.Claim) {
 			c.Change.Body.Mass = []body.AddedMass{{Region: body.Trunk, Kilograms: 2, Working: 0.4}}
-		}, "change: back-lever does not weigh what it asks against strength, so working_share alters nothing: leave it out"},
+		}, "change: back-lever does not compare demands with strength, so working_share changes nothing: leave it out"},
 	} {
 		h, _ := hold.Parse(c.hold)
 		made := &claim.Claim{
@@ -428,7 +428,7 @@ func TestContrastOfWhatNobodyKnows(t *testing.T) {
 		t.Fatal(err)
 	}
 	c.Legs = hold.LegsIn(hold.Tuck, 0)
-	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: what the muscles that lift a thigh give") {
+	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was") {
 		t.Errorf("error %v", err)
 	}
 }

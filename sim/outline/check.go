@@ -57,9 +57,9 @@ func (o *Outline) Check() error {
 func (o *Outline) checkFields() error {
 	c := &checker{}
 	if !nameForm.MatchString(o.Name) {
-		c.fail("hold", o.Name, "%q cannot be the name of a hold: small letters, digits and single hyphens are allowed", o.Name)
+		c.fail("hold", o.Name, "%q is not a valid name: use small letters, digits and single hyphens", o.Name)
 	} else if _, taken := hold.Parse(o.Name); taken {
-		c.fail("hold", o.Name, "%s is a hold of the program, choose another name", o.Name)
+		c.fail("hold", o.Name, "%s is a shipped hold, choose another name", o.Name)
 	}
 	for _, of := range []struct{ field, text string }{{"title", o.Title}, {"looks", o.Looks}} {
 		if strings.TrimSpace(of.text) == "" {
@@ -107,7 +107,7 @@ func (c *checker) angles(o *Outline) {
 				continue
 			}
 			if o.Parts[part].Differ && !part.Paired() {
-				c.fail(field, nil, "there is one %s, give it one angle", part)
+				c.fail(field, nil, "there is only one %s, give it one angle", part)
 			}
 			c.add(bounds(part, angle.Against).Check(field, angle.turn(&a).at))
 			switch {

@@ -54,7 +54,7 @@ func TestCheck(t *testing.T) {
 		{func(o *outline.Outline) { o.Parts[outline.Thigh] = raised(90) }, "angles.thighs", "only upper arms can be"},
 		{func(o *outline.Outline) { o.Parts[outline.Chest] = bent(20) }, "angles.chest", "from the level"},
 		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = bent(20); o.Free = nil }, "angles.upper_arms", "raised from the trunk"},
-		{func(o *outline.Outline) { o.Parts[outline.Thigh] = bent(1000) }, "angles.thighs", "allowed are"},
+		{func(o *outline.Outline) { o.Parts[outline.Thigh] = bent(1000) }, "angles.thighs", "allowed:"},
 		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = raised(90); o.Free = nil }, "supports", "leave one angle free"},
 		{func(o *outline.Outline) { o.Free.By = outline.Least }, "supports", "leave one angle free"},
 		{func(o *outline.Outline) {
@@ -80,8 +80,8 @@ func TestCheck(t *testing.T) {
 			o.Name, o.Parts[outline.Chest] = "leaning-flag", level(10)
 		}, "angles", "a pole is upright"},
 		{func(o *outline.Outline) { o.Supports[0].Fingers = 1 }, "supports[0].at", "hands on the floor"},
-		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed are"},
-		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed are"},
+		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed:"},
+		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed:"},
 		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips}} }, "forces[0].force", "does nothing"},
 		{func(o *outline.Outline) { // every place there can be, each with all that it can pass on
 			unequalOnFours(o)
@@ -111,14 +111,14 @@ func TestCheck(t *testing.T) {
 			*o = described["iron-cross"]
 			o.HipsDecide = true
 		}, "hips_decide", "sideways"},
-		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed are"},
+		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 30}, Press: &outline.Amount{Value: 40}}
-		}, "supports[0].leans", "allowed are"},
+		}, "supports[0].leans", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Press: &outline.Amount{Value: 40}}
-		}, "supports[0].press", "allowed are"},
-		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed are"},
+		}, "supports[0].press", "allowed:"},
+		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed:"},
 	} {
 		err := lever(of.change).Check()
 		found := false

@@ -502,7 +502,7 @@ func TestRefusals(t *testing.T) {
 		"tilt":               {func(p *Person, _ *Options) { p.Hold, p.Tilt = hold.Planche, 0.1 }, "tilt: planche is not tilted", nil},
 		"tilt NaN":           {func(p *Person, _ *Options) { p.Tilt = math.NaN() }, "tilt: ", nil},
 		"model":              {func(p *Person, o *Options) { p.Hold, o.Models = hold.LSit, []hold.Model{hold.TwoCondition} }, "models: l-sit is not computed", nil},
-		"model twice":        {func(_ *Person, o *Options) { o.Models = []hold.Model{hold.Equilibrium, hold.Equilibrium} }, "is there twice", nil},
+		"model twice":        {func(_ *Person, o *Options) { o.Models = []hold.Model{hold.Equilibrium, hold.Equilibrium} }, "appears twice", nil},
 		"draws":              {func(_ *Person, o *Options) { o.N = 7 }, "n: found 7", nil},
 		"workers":            {func(_ *Person, o *Options) { o.Workers = -1 }, "workers: ", nil},
 		"segments":           {func(_ *Person, o *Options) { o.Segments = "nobody-1900" }, "segments: ", nil},

@@ -132,7 +132,7 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 		return nil, fault.New("hold", p.Hold.Name, "readiness is about the human flag, not %s", p.Hold.Name)
 	}
 	if p.Tests.none() {
-		return nil, fault.New("tests", nil, "readiness needs a test: a hang, a handstand or an arm on a scale")
+		return nil, fault.New("tests", nil, "readiness needs a test: a hang, a handstand or a straight arm on a scale")
 	}
 	if !o.Judges() {
 		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)

@@ -304,7 +304,7 @@ func TestOneBodyUntrained(t *testing.T) {
 func TestAthletesAreNotUntrained(t *testing.T) {
 	s := scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("gymnasts-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}
 	u, err := s.Untrained(100, 1)
-	if err != nil || !strings.Contains(u.Unknown, "how strong competitive artistic gymnasts are") || u.CouldKnown() || !math.IsNaN(u.Could) || !math.IsNaN(u.Difficulty) {
+	if err != nil || !strings.Contains(u.Unknown, "the strength of competitive artistic gymnasts") || u.CouldKnown() || !math.IsNaN(u.Could) || !math.IsNaN(u.Difficulty) {
 		t.Errorf("%+v, %v", u, err)
 	}
 }

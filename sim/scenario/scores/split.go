@@ -72,10 +72,10 @@ func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
 		o.Bodies = 4096
 	}
 	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)
+		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed: powers of two from 64 to %d", o.Draws, 1<<16)
 	}
 	if o.Bodies < 64 || o.Bodies > 1<<20 {
-		return nil, fault.New("bodies a draw", o.Bodies, "found %d, allowed are 64 to %d", o.Bodies, 1<<20)
+		return nil, fault.New("bodies a draw", o.Bodies, "found %d, allowed: 64 to %d", o.Bodies, 1<<20)
 	}
 	s := &Split{Bodies: o.Bodies, People: drivers.Estimate{Value: 1, Low: 1, High: 1}}
 	if len(f.free) > 0 {
