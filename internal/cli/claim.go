@@ -22,9 +22,9 @@ import (
 
 func newClaim(env *environment) *cobra.Command {
 	return newGroup("claim", "List, show and test claims: rules of thumb made testable",
-		"A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n"+
-			"is said to move in, and the size that it promises, if it does. The smallest effect that\n"+
-			"matters is the quantity's default, unless the claim has one of its own, with a reason.",
+		"A claim is a saying with a hold, people, a change or contrast, a quantity, the direction in\n"+
+			"which it is said to move, and the size that the saying promises, if any. The smallest effect that\n"+
+			"matters is the quantity's default, unless the claim states its own, with a reason.",
 		newClaimList(env), newClaimShow(env), newClaimTest(env))
 }
 
@@ -83,7 +83,7 @@ assumptions; summary.json, the charts, and evidence.html: a page that says it al
 nothing else.
 
 With --for-whom the claim is judged for soldiers, the public, athletes and whoever else is
-shipped, each by itself, and a table and a sentence say whether the verdict depends on whom.
+shipped, each on its own, and a table and a sentence say whether the verdict depends on the people.
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside

@@ -85,7 +85,7 @@ func newDrivers(env *environment) (*driversOptions, *cobra.Command) {
 		load: loadPeople, findHold: study.FindHold,
 	}
 	c := &cobra.Command{
-		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
+		Use: "drivers", Short: "Say what drives a demand of a hold: people, assumptions, models", Args: cobra.NoArgs,
 		Long: `Say what drives a demand of a hold over people and assumptions, and how surely.
 
   counterpoise drivers --hold human-flag --of required_force --people us-men

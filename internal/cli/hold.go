@@ -31,7 +31,7 @@ func newHold(env *environment) *cobra.Command {
 		h, _ := holds.Find(name)
 		return fmt.Sprintf("%-*s %s", width, name, h.Description), nil
 	})
-	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and what it asks for. Beside those that are\nshipped, a file may describe one of your own: hold new writes an example, hold check says what it\nmakes of a file.",
+	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and its demands. Besides the shipped ones, a\nfile can describe your own: hold new writes an example, hold check says what it makes of a file.",
 		list, newHoldNew(env), newHoldCheck(env), newHoldShow(env), newHoldUntrained(env))
 }
 
@@ -54,10 +54,10 @@ func newHoldShow(env *environment) *cobra.Command {
 	o := &holdOptions{people: defaultBodies, look: defaultLook()}
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
-		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
-which assumptions enter, and what the model leaves out. Then hold up an
-average man and woman of the public (boy and girl, where --people names youths), and print what
-that asks of them and of the untrained; --people adds the median body of another population, and
+		Long: `Describe a hold: its plane, supports and free posture, its demands under each model,
+its assumptions, and what the model leaves out. Then hold up an
+average man and woman of the public (boy and girl, if --people names youths), and print what
+that takes of them and of untrained people; --people adds the median body of another population, and
 --full prints everything of that body.
 
 With --out, a folder gets the free-body diagram of that body, drawn to scale from the solved
@@ -333,9 +333,9 @@ func describeHold(h *hold.Hold) string {
 	}
 	for _, m := range h.Models {
 		if m.Judges() {
-			fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
+			fmt.Fprintf(&b, "\nDemands under the model %s\n", m)
 		} else {
-			fmt.Fprintf(&b, "\nBy %s (the model %s), which gives no verdict because its forces do not balance, the demands are\n", words.TaughtRule, m)
+			fmt.Fprintf(&b, "\nBy %s (the model %s), which gives no verdict because its forces do not balance: demands\n", words.TaughtRule, m)
 		}
 		for _, d := range h.Asks(m) {
 			unit := strings.Replace(d.Unit, "rad", "deg", 1)
@@ -346,7 +346,7 @@ func describeHold(h *hold.Hold) string {
 		}
 		assumptions := h.Assumptions(m)
 		if len(assumptions) > 0 {
-			fmt.Fprintf(&b, "and assumes, besides the body itself,\n")
+			fmt.Fprintf(&b, "Assumptions, besides those about the body itself\n")
 		}
 		for _, id := range assumptions {
 			fmt.Fprintf(&b, "  %s\n", report.AssumptionLine(id))
@@ -363,9 +363,9 @@ func newHoldUntrained(env *environment) *cobra.Command {
 	asJSON, people := false, report.UntrainedAdults()
 	var loads loadFlags
 	c := &cobra.Command{
-		Use: "untrained [name or file]...", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.ArbitraryArgs,
+		Use: "untrained [name or file]...", Short: "Say how hard every hold is for untrained women and men, and who could", Args: cobra.ArbitraryArgs,
 		Long: `Print a table of all holds, or of those named, for untrained women and men of the surveyed sizes,
-in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
+in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold takes,
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
 youths of 12 to 17.`,

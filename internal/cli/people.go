@@ -32,7 +32,7 @@ func newPeople(env *environment) *cobra.Command {
 		return fmt.Sprintf("%-16s %s (%s)", name, p.Title, words.Measured(p)), nil
 	})
 	return newGroup("people", "List, describe and draw people, or make some of your own",
-		"People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
+		"People are models of surveyed populations, with the correlations of body measurements, or your\nown measured people.",
 		list, newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
 }
 

@@ -102,7 +102,7 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 	return chart.UncertainRequirement{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
 		XLabel: angleLabel, YLabel: axis,
-		Ribbon: "5–95\u00a0% of what is left open",
+		Ribbon: "5–95\u00a0% of the draws",
 		Curves: []chart.UncertainCurve{curve},
 		Foot:   personFoot(a, m, name, true),
 	}
