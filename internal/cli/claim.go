@@ -82,7 +82,7 @@ and every number of the headline follow; bodies.parquet, everybody held up at th
 assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
 nothing else.
 
-With --for-whom the claim is judged for soldiers, the public, athletes and whoever else is
+With --for-whom the claim is judged for soldiers, the public, athletes and everybody else
 shipped, each on its own, and a table and a sentence say whether the verdict depends on the people.
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
@@ -98,11 +98,11 @@ library.html, library.json and a chart of them all.`,
 	}
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
-	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each by itself, and say whether it depends on whom; on with several claims")
+	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each on its own, and say whether the verdict depends on the people; on with several claims")
 	addFull(f, &o.full)
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
-	f.Var(&o.people, "people", "populations, or files of people of your own, instead of the claim's own")
+	f.Var(&o.people, "people", "populations, or files of your own people, instead of the claim's own")
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of what nobody has measured that decide; they double while too close to call; 0 for none")
 	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")

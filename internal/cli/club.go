@@ -47,7 +47,7 @@ The table is CSV or XLSX as the club has it: titles, averages and remarks may st
 the columns, in English, German, French, Spanish, Portuguese or Italian: name, sex, height,
 weight and, if measured, arm span, age and more (see people show). Units stand in the header
 ("height (cm)"), in the cells ("5 ft 8 in") or nowhere, and are then guessed from the values.
-What was understood is printed. A row that cannot be read is left out and named; the rest is
+The program prints how it read the table. A row that cannot be read is left out and named; the rest is
 done.
 
   counterpoise club spring.xlsx --out cards                       cards/cards.html is to print

@@ -113,7 +113,7 @@ With some of these, it gives them instead:
   --screen               elementary effects of every single input: which can be left alone
   --along arm_length     the demand along a trait of people, and with that alone changed
 
-How to read shares. Size is stature with all that goes along with it in people; "arm length for
+How to read shares. Size is stature with everything that comes with it in people; "arm length for
 size" is arms longer or shorter than usual at that stature. Such groups are independent of size,
 but not of each other: long arms go with long legs. What two groups have in common they share
 (Shapley's rule), so a share says how much knowing the group tells about the demand. It does not
@@ -131,7 +131,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f := c.Flags()
 	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(holds.Names(), ", ")+", or a file of your own")
 	f.StringVar(&o.of, "of", "", "the demand, such as required_force, difficulty, shoulder_moment: see hold show")
-	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of people of your own")
+	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of your own people")
 	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)

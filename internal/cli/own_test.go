@@ -81,7 +81,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 			t.Errorf("%s: %v, or the place of the people is in it", file, err)
 		}
 		code, said, stderr := call("repeat", file)
-		if code != exitUsage || said != "" || !strings.Contains(stderr, " are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
+		if code != exitUsage || said != "" || !strings.Contains(stderr, " are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%s without the people: code %d, %q, %q", file, code, said, stderr)
 		}
 		if code, said, stderr = call("repeat", file, "--people", women, "--people", men); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {

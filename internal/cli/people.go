@@ -37,7 +37,7 @@ func newPeople(env *environment) *cobra.Command {
 }
 
 // ownHint is said where a name of people is not known.
-const ownHint = "; a file of people of your own has a slash or a dot in its path"
+const ownHint = "; a file of your own people has a slash or a dot in its path"
 
 // loadPeople loads a survey's population or people of one's own.
 func loadPeople(name string) (*anthro.Population, error) {

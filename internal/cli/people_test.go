@@ -207,7 +207,7 @@ func TestBadPeople(t *testing.T) {
 		{2, "none.json: no such file or directory", []string{"people", "draw", "./none.json"}},
 		{2, "--people ./none.json: no such file or directory", []string{"claim", "test", "longer-arms", "--people", "./none.json"}},
 		{2, "--people: club-men appears twice", []string{"claim", "test", "longer-arms", "--people", men + "," + filepath.Dir(men) + "/./club-men.json"}},
-		{2, "known: " + strings.Join(anthro.Names(), ", ") + "; a file of people of your own has a slash or a dot in its path", []string{"people", "show", "club-men"}},
+		{2, "known: " + strings.Join(anthro.Names(), ", ") + "; a file of your own people has a slash or a dot in its path", []string{"people", "show", "club-men"}},
 		{2, "club-women is no survey, but people resampled", []string{"people", "show", women, "--means", "mass=60 kg"}},
 		{2, `--means mass: write it as in "stature=168 cm,mass=60 kg"`, []string{"people", "show", "ansur2-men", "--means", "mass"}},
 		{2, "mean mass 81 kg is given twice", []string{"people", "show", "ansur2-men", "--means", "mass=80 kg", "--means", "mass=81 kg"}},

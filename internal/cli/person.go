@@ -63,7 +63,7 @@ func newPerson(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
-		Long: `Answer for persons of whom something was measured: what the hold asks of them, how wide what
+		Long: `Answer for persons of whom something was measured: what the hold takes of them, how wide what
 was not measured leaves the answer, and what to measure next.
 
 A person is a YAML document; a file may hold several, and of a folder all .yaml files are read.
@@ -84,7 +84,7 @@ Only the name and the sex are needed:
     scale: {side: right, hand: down, angle: 135 deg, reads: 18 kg}
   measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
 
-A field people, as in people: ./club-women.json, places the person among people of your own
+A field people, as in people: ./club-women.json, places the person among your own people
 (see people from), or any that people list names, such as gymnasts-men or ansur2-women, instead of
 the public.
 

@@ -64,7 +64,7 @@ func newSweep(env *environment) *cobra.Command {
 	o := &sweepOptions{format: "parquet", look: defaultLook()}
 	c := &cobra.Command{
 		Use: "sweep <file>", Short: "Compute the demands of a hold on people over a range of settings", Args: cobra.ExactArgs(1),
-		Long: `Compute what a hold asks of the same people at every point of a grid or a quasi-random
+		Long: `Compute a hold's demands on the same people at every point of a grid or a quasi-random
 design over axes: changes of the body, postures, assumptions, people, models, holds.
 
   sweep: arms-by-shoulders

@@ -160,7 +160,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	if err := os.Remove(filepath.Join(mixed, partsFolder, "club-men.json")); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
+	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }

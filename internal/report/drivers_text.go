@@ -292,7 +292,7 @@ func alongHeadline(d *Drivers, p *DriversPart) string {
 		text += goes(c.Mean, trend) + " on average"
 	}
 	if c.Alone != nil {
-		how := "stays as it is"
+		how := "stays the same"
 		if alone := c.Alone[last] - c.Alone[0]; math.Abs(alone) > 1e-9*math.Abs(c.Alone[0]) {
 			how = goes(c.Alone, alone)
 		}
