@@ -148,7 +148,7 @@ func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 
 // share reads a relative change, in per cent with the sign or without.
 func (f *form) share(field, text string) float64 {
-	text = strings.TrimSpace(text)
+	text = pointed(text)
 	if text == "" {
 		return 0
 	}
@@ -270,6 +270,9 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 	}
 	c.Before, c.After = *before, *after
 	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
+	if reason := wording.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" {
+		c.Words.Sentences = []string{reason}
+	}
 	return c, nil
 }
 

@@ -195,6 +195,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
+		figure.Texts.Reason = wording.Reason(h, m, best, held, "at its best")
 	}
 	return figure, nil
 }

@@ -45,3 +45,8 @@ func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", 
 func NoBreak(text string) string { return unbroken.Replace(text) }
 
 var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")
+
+// Foot says under a picture whose bodies it is of, how many, how and by what.
+func Foot(people string, n int, model, assumptions, source string) string {
+	return "People: " + people + ", n\u00a0=\u00a0" + Count(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
+}
