@@ -36,6 +36,9 @@ func choice(transport string) []byte {
 		"export const choice = '" + transport + "';\n")
 }
 
+// offlineFile keeps the page in a browser that answers by itself.
+const offlineFile = "offline.js"
+
 // files returns the page's files by their names, for a transport.
 func files(transport string) (map[string][]byte, error) {
 	list := map[string][]byte{}
@@ -58,6 +61,9 @@ func files(transport string) (map[string][]byte, error) {
 		return nil, errors.New("site: the page lacks " + index + " or " + choiceFile)
 	}
 	list[choiceFile] = choice(transport)
+	if transport == "http" {
+		delete(list, offlineFile)
+	}
 	return list, nil
 }
 

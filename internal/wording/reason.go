@@ -66,8 +66,19 @@ func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first
 		}
 		return words.And(list)
 	}
-	if slices.Equal(was, now) {
-		return words.NoBreak(text + "What gives out first is asked for " + words.Way(harder, "more", "less") + ": " + name(now) + ".")
+	without := func(list, of []muscle.Group) []muscle.Group {
+		return slices.DeleteFunc(slices.Clone(list), func(g muscle.Group) bool { return slices.Contains(of, g) })
 	}
-	return words.NoBreak(text + "Gives out first now: " + name(now) + "; " + first + ": " + name(was) + ".")
+	come, gone := without(now, was), without(was, now)
+	switch {
+	case len(come)+len(gone) == 0:
+		text += "What gives out first is asked for " + words.Way(harder, "more", "less") + ": " + name(now) + "."
+	case len(come) == 0:
+		text += "Gives out first now: " + name(now) + "; no longer: " + name(gone) + "."
+	case len(gone) == 0:
+		text += "Gives out first now too: " + name(come) + "."
+	default:
+		text += "Gives out first now: " + name(now) + "; " + first + ": " + name(was) + "."
+	}
+	return words.NoBreak(text)
 }
