@@ -108,8 +108,10 @@ const refine = later(async (asked) => {
   if (!fresh || !answer || JSON.stringify(asked) !== JSON.stringify(person(state))) return;
   answer = fresh;
   keepFocus(byId('shown'), showAnswer);
-  refreshCard();
+  soonCard();
 }, 400);
+
+const soonCard = later(() => refreshCard(), 3000);
 
 // refreshCard makes the card ready to be printed, so that the browser's own way to print
 // prints it too.
@@ -125,7 +127,7 @@ async function refreshCard() {
     if (!fresh) return;
     card = {key, answer: fresh};
     const hands = fresh.texts.marks.join(' · ');
-    showCard(byId('card'), fresh, byId('card-size').value, fresh.figure.possible && drawn(fresh.figure, 420, {brief: true, most: 300, words: {...labelWords(fresh.figure, true), spacing: () => [hands]}}).root, catalogue.version);
+    showCard(byId('card'), fresh, byId('card-size').value, fresh.figure.possible && drawn({...fresh.figure, joints: []}, 420, {brief: true, most: 300, words: {...labelWords(fresh.figure, true), spacing: () => [hands]}}).root, catalogue.version);
   }
   document.body.classList.toggle('has-card', Boolean(card));
 }
