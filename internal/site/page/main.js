@@ -72,6 +72,7 @@ function changed(typing) {
 }
 
 async function refresh() {
+  document.body.classList.remove('has-card'); // until there is one of this body
   whatIf.draw();
   if (sayings) sayings.follow(state.hold);
   const request = {person: person(state), draws: catalogue.draws.default};
@@ -111,20 +112,22 @@ const refine = later(async (asked) => {
   soonCard();
 }, 400);
 
-const soonCard = later(() => refreshCard(), 3000);
+const soonCard = later(() => refreshCard().catch(() => {}), 3000);
 
 // refreshCard makes the card ready to be printed, so that the browser's own way to print
 // prints it too.
-const cardRequest = () => ({person: {...person(state), name: byId('card-name').value || (known(state) ? 'Card' : 'Example')}, draws: catalogue.draws.full});
+const cardRequest = () => ({person: {...person(state), name: byId('card-name').value || (known(state) ? 'You' : 'Example')}, draws: catalogue.draws.full});
+
+const cardKey = () => JSON.stringify([cardRequest(), byId('card-size').value]);
 
 async function refreshCard() {
-  const request = cardRequest(), key = JSON.stringify([request, byId('card-size').value]);
+  const request = cardRequest(), key = cardKey();
   if (state.hold !== 'human-flag') {
     card = null;
     replace(byId('card'));
   } else if (!card || card.key !== key) {
-    const fresh = await asideCard('card', request).catch(() => null);
-    if (!fresh) return;
+    const fresh = await asideCard('card', request);
+    if (!fresh) return; // overtaken
     card = {key, answer: fresh};
     const hands = fresh.texts.marks.join(' · ');
     showCard(byId('card'), fresh, byId('card-size').value, fresh.figure.possible && drawn({...fresh.figure, joints: []}, 420, {brief: true, most: 300, words: {...labelWords(fresh.figure, true), spacing: () => [hands]}}).root, catalogue.version);
@@ -551,11 +554,15 @@ function listenForTools() {
   byId('save-png').addEventListener('click', () => drawable() && savePNG(page(), form.hold.name));
   byId('print').addEventListener('click', async () => {
     byId('print').disabled = true;
-    await refreshCard();
+    try {
+      do await refreshCard(); while (state.hold === 'human-flag' && (!card || card.key !== cardKey()));
+    } catch (error) {
+      say(`No card: ${error.message}.`);
+    }
     byId('print').disabled = false;
     window.print();
   });
-  for (const id of ['card-name', 'card-size']) byId(id).addEventListener('change', refreshCard);
+  for (const id of ['card-name', 'card-size']) byId(id).addEventListener('change', soonCard);
   byId('forget').addEventListener('click', () => {
     Object.assign(state, {...empty(), hold: state.hold, units: state.units});
     byId('card-name').value = '';
