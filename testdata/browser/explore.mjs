@@ -1,7 +1,7 @@
 // The explore page in Chromium: its five flows over HTTP and with the simulation
 // as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
 //
-//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1280] [--parts flows,first,looks,times,rest]
+//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1280] [--parts flows,first,looks,times,rest] [--site FOLDER]
 //
 // From the sources' own folder, where the program compiles the site. It starts
 // `counterpoise explore`, writes the static site, and says what it checked. It ends
@@ -677,12 +677,13 @@ async function times(base, name) {
 }
 
 const folder = await mkdtemp(path.join(os.tmpdir(), 'explore-'));
+const site = option('site', path.join(folder, 'site')); // one that was written before, or a new one
 const servers = {};
 try {
   if (only !== 'wasm') servers.http = await serveProgram();
   if (only !== 'http') {
-    await run('explore', '--static', path.join(folder, 'site'));
-    servers.wasm = await serveFolder(path.join(folder, 'site'));
+    if (!option('site', '')) await run('explore', '--static', site);
+    servers.wasm = await serveFolder(site);
   }
   for (const [name, {base}] of Object.entries(servers)) {
     for (const [width, height] of [[360, 740], [768, 1024], [1280, 800]].filter(([width]) => parts.includes('flows') && widths.includes(width))) {
@@ -715,8 +716,8 @@ try {
     await holds(servers.http.base, 'http');
   }
   if (rest && servers.wasm) {
-    await untyped(path.join(folder, 'site'));
-    await offline(path.join(folder, 'site'));
+    await untyped(site);
+    await offline(site);
   }
   if (rest && servers.http && servers.wasm) {
     const both = [];
