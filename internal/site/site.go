@@ -12,6 +12,7 @@ import (
 	"path"
 	"strings"
 
+	"counterpoise/internal/chart"
 	"counterpoise/internal/explorer"
 )
 
@@ -28,6 +29,9 @@ type Site struct {
 
 // choiceFile tells the page where its questions are answered.
 const choiceFile = "transport-choice.js"
+
+// styleFile is how the page looks; the colours are those of charts.
+const styleFile = "style.css"
 
 // choice is that file for one of the two transports.
 func choice(transport string) []byte {
@@ -57,10 +61,13 @@ func files(transport string) (map[string][]byte, error) {
 			return nil, err
 		}
 	}
-	if list[index] == nil || list[choiceFile] == nil {
-		return nil, errors.New("site: the page lacks " + index + " or " + choiceFile)
+	for _, name := range []string{index, choiceFile, styleFile} {
+		if list[name] == nil {
+			return nil, errors.New("site: the page lacks " + name)
+		}
 	}
 	list[choiceFile] = choice(transport)
+	list[styleFile] = append([]byte(chart.Identity()), list[styleFile]...)
 	if transport == "http" {
 		delete(list, offlineFile)
 	}

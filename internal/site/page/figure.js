@@ -236,16 +236,12 @@ function bodyOf(figure, at, ppm, obstacles) {
   return g;
 }
 
-// outlineOf draws the outline of a body as a whole: what its limbs with a rim cover, less
+// outlineOf draws the outline of a body as a whole: what its shapes with a rim cover, less
 // what they cover.
 let outlines = 0;
 function outlineOf(figure, at, ppm, kind, width, height) {
   const id = 'outline-' + ++outlines, all = {x: 0, y: 0, width, height};
-  const d = figure.limbs.map((l) => {
-    const middle = mid(l.from, l.to, 0.5), [a, b] = (l.head ? [middle, middle] : [l.from, l.to]).map(at);
-    const [ra, rb] = (l.head ? [size(minus(l.to, l.from)), 0] : l.widths_m).map((w) => w * ppm / 2);
-    return limbPath(a, b, ra, rb);
-  });
+  const d = figure.body.map((shape) => pathOf(shape.points, at));
   return svg('g', {class: 'laid-over ' + kind},
     svg('mask', {id, maskUnits: 'userSpaceOnUse', ...all},
       d.map((d) => svg('path', {d, fill: '#fff', stroke: '#fff', 'stroke-width': 4.5})), d.map((d) => svg('path', {d, fill: '#000'}))),
