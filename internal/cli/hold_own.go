@@ -22,7 +22,6 @@ and check it:
 
 Wherever a command takes a hold's name, it also takes the path of such a file, with a slash or the ending
 .yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
-		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.NewHold(strings.Join(args, ""))
 			if err != nil {
@@ -87,7 +86,7 @@ func runHoldCheck(env *environment, file, folder string, all bool, l look) (fail
 			return failed
 		}
 	}
-	_, err = fmt.Fprint(env.stdout, text.String())
+	_, err = fmt.Fprint(env.stdout, report.Folded(text.String()))
 	return err
 }
 
