@@ -203,7 +203,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return called.Suggest(name, names) + "; known are " + strings.Join(names, ", ")
+	return called.Suggest(name, names) + "; known: " + strings.Join(names, ", ")
 }
 
 // newGroup is a command that has others and does nothing by itself.

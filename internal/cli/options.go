@@ -172,7 +172,7 @@ func (o *common) resolveAssumptions() error {
 		id, ok := assume.Parse(name)
 		if !ok {
 			names := study.AssumptionNames()
-			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, called.Suggest(name, names), strings.Join(names, ", ")))
+			return input(fmt.Errorf("--assume %s: unknown assumption%s; known: %s", text, called.Suggest(name, names), strings.Join(names, ", ")))
 		}
 		if seen[id] {
 			return input(fmt.Errorf("--assume %s: %s appears twice", text, name))
@@ -221,7 +221,7 @@ func pick[T any](flag string, given []string, parse func(string) (T, bool), name
 func pickOne[T any](flag, name string, parse func(string) (T, bool), names []string) (T, error) {
 	v, ok := parse(name)
 	if !ok {
-		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, called.Suggest(name, names), strings.Join(names, ", ")))
+		return v, input(fmt.Errorf("--%s %s: unknown name%s; known: %s", flag, name, called.Suggest(name, names), strings.Join(names, ", ")))
 	}
 	return v, nil
 }

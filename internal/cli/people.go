@@ -69,7 +69,7 @@ func knowsPeople(flag, name string) error {
 	if flag != "" {
 		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
 	}
-	return input(fmt.Errorf("%s%s; known are %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	return input(fmt.Errorf("%s%s; known: %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.

@@ -184,7 +184,7 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 		sex, ok = *r.all, true
 	case !isMissing(sexText):
 		if sex, ok = r.sexOf(sexText); !ok && called.Fold(sexText) == "m" {
-			fail(sexAt, "sex", "found %q, which beside h is a woman and beside f or w a man; write female or male", printable(sexText))
+			fail(sexAt, "sex", "found %q, which means a woman next to h and a man next to f or w; write female or male", printable(sexText))
 		} else if !ok {
 			fail(sexAt, "sex", "found %q, allowed: female, male, f, m (or w, h and words of the language); the simulated bodies are women's or men's, so write the closer one", printable(sexText))
 		}

@@ -454,7 +454,7 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 		case !known && len(allowed) == 0:
 			v.doc.fail(e.line, e.value.field, "unknown field; %s has no variants of its pose", h.Name)
 		case !known:
-			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", called.Suggest(e.name, allowed), strings.Join(allowed, ", "))
+			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed: %s", called.Suggest(e.name, allowed), strings.Join(allowed, ", "))
 		case h != nil && !h.Takes(variant):
 			v.doc.fail(e.line, e.value.field, "%s", scenario.Lacks(h, variant))
 		default:
@@ -546,7 +546,7 @@ func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok 
 			v.fail("%q: says how the legs are held; to change their length write leg_length: %s", printable(text), printable(text))
 			return
 		}
-		v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(name, forms), strings.Join(forms, ", "))
+		v.fail("unknown name %q%s; allowed: %s", printable(text), called.Suggest(name, forms), strings.Join(forms, ", "))
 		return
 	}
 	if behind == "" {

@@ -396,7 +396,7 @@ func (v *value) fields(readers map[string]func(*value)) {
 		if slices.Contains(meant, "added_mass") || slices.Contains(meant, "lost_mass") {
 			hint += ", as in " + massExample
 		}
-		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", hint, strings.Join(names, ", "))
+		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed: %s", hint, strings.Join(names, ", "))
 	}
 }
 
@@ -411,6 +411,6 @@ func (v *value) oneOf(names []string) (string, bool) {
 			return name, true
 		}
 	}
-	v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
+	v.fail("unknown name %q%s; allowed: %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
 	return "", false
 }
