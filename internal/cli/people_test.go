@@ -62,7 +62,7 @@ func TestPeopleOfOnesOwn(t *testing.T) {
 		{"the median body of club-men (175.0 cm, 70.8 kg)", []string{"hold", "show", "human-flag", "--full", "--people", men}},
 		{"median body of 7 men of club.csv (175 cm, 71 kg)", []string{"hold", "show", "human-flag", "--people", men}},
 		{"bodies drawn from club-women (5 women of club.csv) and club-men (7 men of club.csv)", append([]string{"claim", "test", claim, "--full"}, small...)},
-		{"club-men are 7 people, drawn again and again", append([]string{"claim", "test", "longer-arms", "--people", men}, small...)},
+		{"club-men are 7 people, resampled", append([]string{"claim", "test", "longer-arms", "--people", men}, small...)},
 	} {
 		code, stdout, stderr := call(c.args...)
 		if (code != exitDone && code != exitUndecided) || !strings.Contains(strings.Join(strings.Fields(stdout), " "), strings.Join(strings.Fields(c.want), " ")) {

@@ -42,7 +42,7 @@ func TestTheExampleOfAHoldIsInOrder(t *testing.T) {
 // in force, nothing is unknown.
 func TestTheExamplesRemarksAreFields(t *testing.T) {
 	text, _ := NewHold("")
-	_, remarks, found := strings.Cut(string(text), "# And where they are needed:\n")
+	_, remarks, found := strings.Cut(string(text), "# And if needed:\n")
 	if !found {
 		t.Fatal("the example has no remarks")
 	}

@@ -54,7 +54,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(one.Warnings) != 2 || !strings.HasPrefix(one.Warnings[0], "club are 3 people, drawn again and again") {
+	if len(one.Warnings) != 2 || !strings.HasPrefix(one.Warnings[0], "club are 3 people, resampled") {
 		t.Errorf("warnings %q", one.Warnings)
 	}
 	if one.Models[0].Groups[0].People != "club" {
@@ -108,7 +108,7 @@ func TestClaimAboutReweightedPeople(t *testing.T) {
 		t.Errorf("means out of reach: %v", err)
 	}
 	c.People = []scenario.Group{{Population: "club", Weight: 1, Own: clubOf(t)}}
-	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || !strings.Contains(field.Reason, "club is no survey") {
+	if _, err := Test(context.Background(), c, quick()); !errors.As(err, &field) || !strings.Contains(field.Reason, "club is already resampled") {
 		t.Errorf("a club was reweighted: %v", err)
 	}
 	c.People, c.Where = []scenario.Group{{Population: "ansur2-men", Weight: 1}}, []anthro.Range{{Of: anthro.BodyMassIndex, Low: 90, High: 95}}
