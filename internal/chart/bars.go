@@ -88,7 +88,7 @@ func (b ShareBars) draw(s *sheet) error {
 	// Many rows are set in smaller type.
 	var rows *barRows
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
-		rows, err = s.barRows("shares", labels, texts, b.XLabel, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
+		rows, err = s.barRows("shares", labels, texts, []string{b.XLabel}, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
 		if err == nil {
 			break
 		}
