@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// Dots compare several persons: a row each, and in every panel a dot with its range.
+// Dots compare persons or things: a row each, and in every panel a dot with its range.
 type Dots struct {
 	Title  string
 	Names  []string
@@ -38,6 +38,15 @@ type DotPanel struct {
 type Dot struct {
 	Value, Low, High, Before float64
 	Text                     string
+	Range                    string // Low to High, for the description; may be empty
+}
+
+// words are those of a dot in the description.
+func (d Dot) words() string {
+	if d.Range == "" {
+		return d.Text
+	}
+	return d.Text + " (" + d.Range + ")"
 }
 
 func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
@@ -45,12 +54,16 @@ func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
 // Alt implements Figure.
 func (d Dots) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Persons compared, a row each. %s", d.Key)
+	b.WriteString("Dots with ranges, a row each")
+	if d.Axis != "" {
+		fmt.Fprintf(&b, ": %s", d.Axis)
+	}
+	fmt.Fprintf(&b, ". %s", d.Key)
 	for i, name := range d.Names {
 		var parts []string
 		for _, p := range d.Panels {
 			if p.Dots[i].Text != "" {
-				parts = append(parts, p.Label+" "+p.Dots[i].Text)
+				parts = append(parts, strings.TrimSpace(p.Label+" "+p.Dots[i].words()))
 			}
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
@@ -63,8 +76,8 @@ func (d Dots) check() error {
 		return wrong("dots", "nobody to compare, or nothing")
 	}
 	for _, p := range d.Panels {
-		if err := labelled("dots", p.Label); err != nil {
-			return err
+		if p.Label == "" && (d.Axis == "" || len(d.Panels) > 1) {
+			return labelled("dots", "")
 		}
 		if len(p.Dots) != len(d.Names) {
 			return wrong("dots", "%d dots of %d persons", len(p.Dots), len(d.Names))
@@ -109,7 +122,13 @@ func (d Dots) ends(k int) (low, high float64) {
 	return low - margin, high + margin
 }
 
-func (d Dots) length() int { return len(d.Names) }
+// length implements divisible. What is compared around 0 stays together.
+func (d Dots) length() int {
+	if d.Less != "" {
+		return 1
+	}
+	return len(d.Names)
+}
 
 func (d Dots) part(from, to int) Figure {
 	p := d
@@ -132,6 +151,9 @@ func (d Dots) numbered(k, of int) Figure {
 
 func (d Dots) draw(s *sheet) error {
 	size, note, t := s.size.text, s.size.note(), s.theme
+	if len(d.Panels) > 1 && d.Axis != "" {
+		size = note
+	}
 	top, axes, series := s.body.y0, []string{d.Axis}, 1
 	if d.Axis != "" {
 		series = len(d.Panels)
@@ -168,7 +190,7 @@ func (d Dots) draw(s *sheet) error {
 			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
 		}
 	}
-	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 2, inside: max(1.35, 1.25*float64(series))}
+	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 2, inside: 0.15 + 1.2*float64(series)}
 	if len(axes) == 1 {
 		style.labels, style.right = 0.42, slices.Max(texts)/size+0.8
 	}
@@ -211,13 +233,13 @@ func (d Dots) draw(s *sheet) error {
 	for k, p := range d.Panels {
 		plot, y := plots[min(k, len(plots)-1)], 0.0
 		if series > 1 {
-			y = (float64(k) - float64(series-1)/2) * min(rows.each/float64(series), 1.5*size)
+			y = (float64(k) - float64(series-1)/2) * min(rows.each/(float64(series)+0.15), 1.4*size)
 		}
 		low, high := d.ends(min(k, len(plots)-1))
 		x := scale{low, high, plot.x0, plot.x1}
 		for i, dot := range p.Dots {
-			if !math.IsNaN(dot.Value) {
-				d.dot(s, x, rows.middle(i)+y, dot, plot.x1+0.6*size+texts[k], colors, k%series)
+			if !math.IsNaN(dot.Value) || dot.Text != "" {
+				d.dot(s, x, rows.middle(i)+y, dot, plot.x1+0.6*size+texts[k], size, colors, k%series)
 			}
 		}
 	}
@@ -234,8 +256,16 @@ func (d Dots) drawWays(s *sheet, x scale, plot rect) {
 }
 
 // dot draws one, with its text ending at a place.
-func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end float64, colors []color.RGBA, k int) {
-	t, radius, c := s.theme, 0.34*s.size.text, colors[k]
+func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
+	t, radius, c := s.theme, 0.34*size, colors[k]
+	ink := t.Ink
+	if d.Axis != "" && len(d.Panels) > 1 {
+		ink = t.textColor(c)
+	}
+	s.text(dot.Text, end, y+0.35*size, alignRight, true, size, ink)
+	if math.IsNaN(dot.Value) {
+		return
+	}
 	s.stroke(mix(t.Background, c, 0.55), 1.2*s.size.thick, nil, point{x.at(dot.Low), y}, point{x.at(dot.High), y})
 	if !math.IsNaN(dot.Before) {
 		at := point{x.at(dot.Before), y}
@@ -243,9 +273,4 @@ func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end float64, colors []c
 		s.disc(t.Background, at, radius-1.2*s.size.thin)
 	}
 	shapes[k](s, c, point{x.at(dot.Value), y}, radius)
-	ink := t.Ink
-	if d.Axis != "" && len(d.Panels) > 1 {
-		ink = t.textColor(c)
-	}
-	s.text(dot.Text, end, y+0.35*s.size.text, alignRight, true, s.size.text, ink)
 }

@@ -36,6 +36,7 @@ func DriversFigures(d *Drivers) []Figure {
 			figures = append(figures, Figure{"along-" + fileName(strings.ReplaceAll(p.Along.Trait.String(), "/", "-over-")) + "-" + p.FileName(), alongFigure(d, p)})
 		}
 	}
+	figures = append(figures, worthFigures(d)...)
 	if split, ok := splitFigure(d); ok {
 		figures = append(figures, Figure{"people-against-assumptions", split})
 	}

@@ -93,24 +93,16 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 // firstWorth writes what one unit is worth, from the most on.
 func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
 	of := p.Worth
-	who := p.Person
-	if who == "" {
-		who = "an average " + words.UntrainedOf(p.population()).One
-	}
-	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), who,
+	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(),
 		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
-	less, more := words.Ways(d.Of)
+	ways := wordsOf(d.Of, p.Models[0].Statics)
 	rows := slices.Clone(of.Rows)
 	slices.SortStableFunc(rows, func(a, b scores.Worth) int {
 		return int(math.Copysign(1, math.Abs(b.Percent)-math.Abs(a.Percent)))
 	})
 	for i := range rows[:min(8, len(rows))] {
 		row := &rows[i]
-		says := words.Percent(math.Abs(row.Percent)/100, 1) + " " + words.Way(row.Percent, more, less)
-		if math.Abs(row.Percent) < 0.05 {
-			says = "no change"
-		}
-		t.line("  %-52s %s", worthOfWhat(row, of.Working), says)
+		t.line("  %-52s %s", worthOfWhat(row, of.Working), ways.plainly(row.Percent, 1))
 	}
 }
 

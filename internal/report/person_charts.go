@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -159,60 +160,133 @@ func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) cha
 	return c
 }
 
-// Overlays returns one chart for each hold and model under which two persons or
-// more are drawn, their requirements on one another: as many as can be told
-// apart. Names are what the persons are called in the charts.
-func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
+// Together returns the charts that compare persons, for each hold and model with two of
+// them or more: a dot with its range each, whoever needs least first, in kilograms and in
+// times a strength. Names are what the persons are called in the charts.
+func Together(answers []wording.PersonAnswer, names []string, s words.System) []Figure {
 	type kind struct {
 		hold  *hold.Hold
 		model hold.Model
 	}
 	var kinds []kind
-	curves, of := map[kind][]chart.UncertainCurve{}, map[kind][]*wording.PersonAnswer{}
+	of := map[kind][]int{}
 	for i := range answers {
-		a := &answers[i]
-		for k := range a.Models {
-			m := &a.Models[k]
-			if m.Curve == nil || len(m.Curve.Angle) < 2 || math.IsNaN(m.Curve.BestPeak) {
+		for _, m := range answers[i].Models {
+			if !slices.Contains(answers[i].Hold.Judging(), m.Model) {
 				continue
 			}
-			at := kind{a.Hold, m.Model}
-			if !slices.Contains(kinds, at) {
+			at := kind{answers[i].Hold, m.Model}
+			if of[at] == nil {
 				kinds = append(kinds, at)
 			}
-			name := names[i]
-			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
-				name += ", " + with
-			}
-			curves[at], of[at] = append(curves[at], curveOf(m, name)), append(of[at], a)
+			of[at] = append(of[at], i)
 		}
 	}
 	var figures []Figure
 	for _, at := range kinds {
-		all, first := curves[at], of[at][0]
-		if len(all) < 2 {
+		if len(of[at]) < 2 {
 			continue
 		}
-		shown := all[:min(len(all), chart.MostCurves)]
-		m := modelFor(first, at.model)
-		axis, what, peak := curveWords(m)
-		low, high := math.Inf(1), math.Inf(-1)
-		for _, c := range shown {
-			low, high = min(low, c.Best.Y), max(high, c.Best.Y)
+		var persons []together
+		for _, i := range of[at] {
+			a := &answers[i]
+			p := together{name: names[i], m: modelFor(a, at.model), a: a}
+			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
+				p.name += ", " + with
+			}
+			persons = append(persons, p)
 		}
-		who := fmt.Sprintf("%d people", len(shown))
-		if len(shown) < len(all) {
-			who = fmt.Sprintf("The first %d of %d people", len(shown), len(all))
+		end := at.hold.Name + "-" + at.model.String()
+		if f, ok := inKilograms(persons, s); ok {
+			figures = append(figures, Figure{"together-" + end, f})
 		}
-		foot := personFoot(first, m, "", true)
-		foot.People = "medians of what is left open of each, the rest drawn from people of their sex in the survey"
-		figures = append(figures, Figure{"together-" + at.hold.Name + "-" + at.model.String(), chart.UncertainRequirement{
-			Title: words.NoBreak(fmt.Sprintf("%s, %s by %s: from %s to %s %s at the best angle", who, words.Within(at.hold.Title),
-				at.model, strings.TrimSuffix(peak(low), "\u00a0BW"), peak(high), what)),
-			XLabel: angleLabel, YLabel: axis, Curves: shown, Foot: foot,
-		}})
+		if f, ok := inStrengths(persons); ok {
+			figures = append(figures, Figure{"together-strength-" + end, f})
+		}
 	}
 	return figures
+}
+
+// together is one of several persons under a model.
+type together struct {
+	name string
+	m    *person.ModelResult
+	a    *wording.PersonAnswer
+}
+
+// inKilograms compares what a hold asks of persons.
+func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
+	m := persons[0].m
+	noun, per := words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")), words.Unit(units.Mass, s)
+	unit := per
+	if m.Main.Unit == "BW·m" {
+		unit += " at one metre"
+	}
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := kilograms(p.m)
+		return dotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
+	})
+	f.Axis, f.Key = noun+" ("+unit+")", dotKey
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s, %d people: %s needs least, about %s", words.Capital(persons[0].a.HoldWords(s)), len(persons), f.Names[0], least.Text))
+		if m.Main.Unit == "BW·m" {
+			f.Title += " at one metre"
+		}
+		if m.Main == hold.RequiredForce {
+			f.Title += " along the harder-working arm"
+		}
+	}
+	return f, least != nil
+}
+
+// inStrengths compares how hard a hold is for persons: in their own strength where tests
+// tell it, else in that of untrained people.
+func inStrengths(persons []together) (chart.Dots, bool) {
+	tested := slices.ContainsFunc(persons, func(p together) bool { return p.a.Person.Tests != nil })
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := timesStrength(p.m)
+		return dotOf(x, ok, 1, words.Times)
+	})
+	f.Axis, f.Key = "Times an untrained person’s strength", dotKey+untrainedKey
+	if tested {
+		f.Axis = "Times the person’s strength"
+		f.Key = dotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age."
+	}
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s, %d people: easiest for %s, at %s %s", words.Capital(persons[0].a.HoldWords(words.Metric)), len(persons), f.Names[0], least.Text, words.Within(f.Axis)))
+	}
+	return f, least != nil
+}
+
+// dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and
+// returns the first dot; nil where fewer than two have one.
+func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart.Dot) {
+	type row struct {
+		name string
+		dot  chart.Dot
+	}
+	rows := make([]row, len(persons))
+	for i, p := range persons {
+		if rows[i] = (row{p.name, of(p)}); math.IsNaN(rows[i].dot.Value) {
+			rows[i].dot.Text = "not possible"
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b row) int {
+		x, y := a.dot.Value, b.dot.Value
+		if math.IsNaN(x) || math.IsNaN(y) {
+			return cmp.Compare(y, x) // what is not a number is less than any
+		}
+		return cmp.Compare(x, y)
+	})
+	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "", true)}
+	f.Foot.People = "what was measured of each, the rest drawn from people of their sex in the survey"
+	for _, r := range rows {
+		f.Names, f.Panels[0].Dots = append(f.Names, r.name), append(f.Panels[0].Dots, r.dot)
+	}
+	if math.IsNaN(rows[1].dot.Value) {
+		return f, nil
+	}
+	return f, &rows[0].dot
 }
 
 func modelFor(a *wording.PersonAnswer, of hold.Model) *person.ModelResult {
