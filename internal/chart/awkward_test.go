@@ -98,10 +98,9 @@ func awkwardFigures() []namedFigure {
 		parts.Rows = append(parts.Rows, row)
 	}
 
-	plane := morrisPlane()
-	for i := range plane.Points {
-		plane.Points[i].Label = strings.Repeat("trochanterion height for size ", 2)
-		plane.Points[i].Absolute, plane.Points[i].Low, plane.Points[i].High, plane.Points[i].Deviation = 0.01, 0.009, 0.011, 0.001*float64(i%2)
+	plane := screened()
+	for i := range plane.Rows {
+		plane.Rows[i].Label = strings.Repeat("trochanterion height for size ", 2)
 	}
 
 	lines := severalFigure()
@@ -303,7 +302,7 @@ func TestUnobscuredFinds(t *testing.T) {
 func TestGoldenPostAndPrint(t *testing.T) {
 	kept(t, "", Post, Print, []namedFigure{
 		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
-		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", morrisPlane()},
+		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", screened()},
 		{"lines", linesFigure()}, {"heat-names", namedHeat()}, {"free-body", freeBody()},
 	})
 	svg, err := Inline(exactlyNone(), Column, "effect")

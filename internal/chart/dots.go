@@ -19,9 +19,10 @@ type Dots struct {
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
 	// whose marks they are.
 	Axis string
-	// Less and More are what it means to lie left and right of 0; empty where nothing is
-	// special about 0.
+	// Less and More are what it means to lie left and right of Around; empty where nothing
+	// is special.
 	Less, More string
+	Around     float64
 
 	low, high []float64 // of the axes, by panel; nil where the rows decide
 	page      string    // which of several this is
@@ -102,7 +103,7 @@ func (d Dots) ends(k int) (low, high float64) {
 		panels = d.Panels
 	}
 	if d.Less != "" {
-		low, high = 0, 0
+		low, high = d.Around, d.Around
 	}
 	var dots []Dot
 	for _, p := range panels {
@@ -115,16 +116,16 @@ func (d Dots) ends(k int) (low, high float64) {
 			}
 		}
 	}
-	if low > high || low == 0 && high == 0 {
-		return -1, 1
+	if low > high || low == high && d.Less != "" {
+		return d.Around - 1, d.Around + 1
 	}
 	margin := max(0.04*(high-low), 0.01*math.Abs(high))
 	return low - margin, high + margin
 }
 
-// length implements divisible. What is compared around 0 stays together.
+// length implements divisible. What has several dots a row stays together.
 func (d Dots) length() int {
-	if d.Less != "" {
+	if d.Axis != "" && len(d.Panels) > 1 {
 		return 1
 	}
 	return len(d.Names)
@@ -246,13 +247,13 @@ func (d Dots) draw(s *sheet) error {
 	return nil
 }
 
-// drawWays draws the line of no change and says over the plot what either side of it is.
+// drawWays draws the line that is special and says over the plot what either side of it is.
 func (d Dots) drawWays(s *sheet, x scale, plot rect) {
 	size, t := s.size.text, s.theme
-	s.stroke(t.Muted, s.size.thin, nil, point{x.at(0), plot.y0 - 0.3*size}, point{x.at(0), plot.y1})
-	base := plot.y0 - 0.55*size
-	s.text("← "+d.Less, min(x.at(0)-0.6*size, plot.x1), base, alignRight, true, size, t.Ink)
-	s.text(d.More+" →", x.at(0)+0.6*size, base, alignLeft, true, size, t.Ink)
+	at, base := x.at(d.Around), plot.y0-0.55*size
+	s.stroke(t.Muted, s.size.thin, nil, point{at, plot.y0 - 0.3*size}, point{at, plot.y1})
+	s.text("← "+d.Less, max(at-0.6*size, s.body.x0+textWidth("← "+d.Less, true, size)), base, alignRight, true, size, t.Ink)
+	s.text(d.More+" →", min(at+0.6*size, s.body.x1-textWidth(d.More+" →", true, size)), base, alignLeft, true, size, t.Ink)
 }
 
 // dot draws one, with its text ending at a place.

@@ -71,7 +71,7 @@ func (p Split) draw(s *sheet) error {
 	}
 	plot.y0, plot.y1 = top, plot.y1-axis
 	labels, notes := make([][]string, len(p.Rows)), make([][]string, len(p.Rows))
-	taken, bar := 0.0, 1.5*size
+	taken, bar := 0.0, 1.5*size // and higher where there is room
 	for i, r := range p.Rows {
 		if labels[i], err = s.wrap(r.Label, true, size, plot.width()); err != nil {
 			return err
@@ -85,7 +85,9 @@ func (p Split) draw(s *sheet) error {
 	if spare < 0.2*size {
 		return wrong("split", "%d rows do not fit on the %s", len(p.Rows), s.size.Name)
 	}
-	spare = min(spare, 2*size)
+	thicker := min(max(spare-size, 0), 3*size)
+	bar, taken = bar+thicker, taken+thicker*float64(len(p.Rows))
+	spare = min(spare-thicker, 2*size)
 	plot.y1 = plot.y0 + taken + spare*float64(len(p.Rows))
 	if err := s.horizontalAxis(x, plot.y1, p.XLabel); err != nil {
 		return err

@@ -73,7 +73,7 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 			t.wrap("  ", "  ", DriversHeadline(d, p))
 			for k, index := range ranked(p.Shares, drivers.ShapleyEffect) {
 				if k < 5 {
-					t.line("  %-42s %s", index.Groups[0], words.Share(clampShare(index.Value)))
+					t.line("  %-42s %s", words.DrivenBy(index.Groups[0]), words.Share(clampShare(index.Value)))
 				}
 			}
 		}

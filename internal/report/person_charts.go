@@ -130,32 +130,39 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 }
 
 // mostNext is how many measurements a chart of what to measure next shows.
-const mostNext = 8
+const mostNext = 6
 
-// nextFigure compares what measuring one more thing would leave open.
+// nextFigure compares what measuring one more thing would leave of today's range, in
+// kilograms where the demand is a force or a moment.
 func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
 	q, _ := m.Quantity(m.Main)
 	p := words.DemandOf(m.Main, m.Model)
 	_, scale := wording.Output(m.Main.Unit)
-	scale *= p.Scale
-	text := func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
-	today := q.All.Width()
-	title := name + ": nothing left to measure would narrow the answer much"
-	if text(m.Next[0].Width) != text(today) {
-		title = fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "), text(today), text(m.Next[0].Width))
+	scale, unit, text := scale*p.Scale, p.Unit, func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
+	if kg, ok := kilograms(m); ok {
+		scale, unit = kg.Median/q.All.Median, words.Unit(units.Mass, words.Metric)
+		text = func(w float64) string { return words.OneLine(words.Number(w*scale, 1) + " " + unit) }
 	}
+	noun := strings.TrimPrefix(words.PlainNoun(m.Main), "the ")
+	today, best := q.All.Width(), m.Next[0]
 	c := chart.Amounts{
-		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.Noun, p.Unit),
-		Reference: &chart.Amount{Label: "now", Value: today * scale, Text: text(today)},
+		XLabel:    fmt.Sprintf("Width of the range of the %s that would be left (%s)", noun, unit),
+		Reference: &chart.Amount{Label: "today", Value: today * scale, Text: text(today)},
 		Foot:      personFoot(a, m, name, true),
 	}
-	if m.Floor > 0 {
-		c.Floor = &chart.Amount{Label: "no tape would narrow this much", Value: m.Floor * scale, Text: text(m.Floor)}
-		title += fmt.Sprintf("; no tape would narrow %s of it", text(m.Floor))
+	switch {
+	case text(best.Width) == text(today):
+		c.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
+	default:
+		c.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, wording.GainPlainly(best), text(today-best.Width), text(today))
 	}
-	c.Title = words.NoBreak(title)
+	if m.Floor > 0 {
+		c.Floor = &chart.Amount{Label: "no tape narrows this", Value: m.Floor * scale, Text: text(m.Floor)}
+		c.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+	}
+	c.Title = words.NoBreak(c.Title)
 	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
-		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainName(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
+		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainPlainly(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
 	}
 	return c
 }
@@ -228,7 +235,7 @@ func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
 	})
 	f.Axis, f.Key = noun+" ("+unit+")", dotKey
 	if least != nil {
-		f.Title = words.NoBreak(fmt.Sprintf("%s, %d people: %s needs least, about %s", words.Capital(persons[0].a.HoldWords(s)), len(persons), f.Names[0], least.Text))
+		f.Title = words.NoBreak(fmt.Sprintf("%s needs least for the %s: about %s", f.Names[0], persons[0].a.HoldWords(s), least.Text))
 		if m.Main.Unit == "BW·m" {
 			f.Title += " at one metre"
 		}
@@ -252,8 +259,9 @@ func inStrengths(persons []together) (chart.Dots, bool) {
 		f.Axis = "Times the person’s strength"
 		f.Key = dotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age."
 	}
+	f.Less, f.More, f.Around = "enough", "not enough", 1
 	if least != nil {
-		f.Title = words.NoBreak(fmt.Sprintf("%s, %d people: easiest for %s, at %s %s", words.Capital(persons[0].a.HoldWords(words.Metric)), len(persons), f.Names[0], least.Text, words.Within(f.Axis)))
+		f.Title = words.NoBreak(fmt.Sprintf("%s comes nearest to the %s: it takes %s times the strength", f.Names[0], persons[0].a.HoldWords(words.Metric), least.Text))
 	}
 	return f, least != nil
 }

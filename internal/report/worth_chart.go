@@ -117,14 +117,16 @@ func worthTitle(d *Drivers, parts []*DriversPart, rows []scores.Worth, at func(*
 	}
 	first := places(rows[0].Name)
 	what, _, _ := strings.Cut(worthOfWhat(&rows[0], parts[0].Worth.Working), ",")
-	slices.SortFunc(first, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })
-	size := words.Over(first, func(x float64) string {
-		return words.Percent(math.Abs(x)/100, map[bool]int{true: 0, false: 1}[math.Abs(x) >= 1.5])
-	})
 	way := words.Way(first[0], ways.more, ways.less)
+	for i, x := range first {
+		first[i] = math.Abs(x)
+	}
+	size := words.Over(first, func(x float64) string {
+		return words.Percent(x/100, map[bool]int{true: 0, false: 1}[x >= 1.5])
+	})
 	text := fmt.Sprintf("%s makes the %s %s %s", what, d.holdWords(), size, way)
 	if d.Of != hold.Difficulty {
-		text = fmt.Sprintf("%s makes the %s %s %s", what, d.subject(parts[0]), size, way)
+		text = fmt.Sprintf("%s makes the %s %s %s", what, d.subject(), size, way)
 	}
 	if arms := places("arm_length"); rows[0].Name != "arm_length" && !slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.5 }) {
 		text += "; longer arms change " + map[bool]string{true: "next to nothing", false: "nothing"}[slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.05 })]

@@ -131,7 +131,7 @@ func nextStep(a *PersonAnswer, s words.System) string {
 	if left := m.Floor / q.All.Width(); len(m.Next) == 0 || left > 0.85 || math.IsNaN(left) {
 		return "a tape would not narrow this."
 	}
-	return fmt.Sprintf("measure next: %s, which takes %s of the range away.", gainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction))
+	return fmt.Sprintf("measure next: %s, which takes %s of the range away.", GainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction))
 }
 
 // outside says how many readings lie outside what was predicted.
@@ -148,8 +148,8 @@ func outside(a *PersonAnswer) string {
 	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", n, len(a.Comparisons))
 }
 
-// gainPlainly is GainName in the words of a coach, who does not know landmarks' names.
-func gainPlainly(g person.Gain) string {
+// GainPlainly is GainName in the words of a coach, who does not know landmarks' names.
+func GainPlainly(g person.Gain) string {
 	if g.Scan {
 		return GainName(g)
 	}

@@ -283,6 +283,31 @@ func MeasurementPlainly(m anthro.Measurement) string {
 	return PlainOf(m)
 }
 
+// drivenBy are plain names of groups of inputs and of inputs of a study of what drives a
+// demand, as far as they are not told by their own.
+var drivenBy = map[string]string{
+	"size": "height, with all that goes with it", "stature": "height", "mass": "weight", "mass and build": "weight and build",
+	"foot and hand": "feet and hands", "regional masses": "where the weight sits", "choice of model": "which model is right",
+	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "how strong people are",
+	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
+	"strength by age": "how strength falls with age",
+}
+
+// DrivenBy is a plain name of what drives a demand.
+func DrivenBy(name string) string {
+	name = strings.TrimSuffix(name, " for size")
+	if part, ok := strings.CutSuffix(name, " mass for build"); ok {
+		return "weight of the " + Plain(part)
+	}
+	if m, ok := anthro.ParseMeasurement(name); ok && drivenBy[Plain(name)] == "" {
+		return MeasurementPlainly(m)
+	}
+	if plain, ok := drivenBy[Plain(name)]; ok {
+		return plain
+	}
+	return Plain(name)
+}
+
 // Where is a condition as people read it: "bmi 25 to 32 kg/m2"; a range that is open at an
 // end stays as files write it.
 func Where(r anthro.Range) string {
