@@ -57,21 +57,22 @@ func (a Along) check() error {
 
 func (a Along) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	top, err := s.paragraph(a.Says, s.body.y0, size)
-	if err != nil {
-		return err
-	}
-	top, err = s.paragraph(a.YLabel, top+0.5*size, size)
-	if err != nil {
-		return err
-	}
 	low, high := slices.Min(a.Low), slices.Max(a.High)
 	for _, v := range a.Alone {
 		low, high = min(low, v), max(high, v)
 	}
 	// Room above and below for the names.
 	pad := max(0.18*(high-low), 1e-3*max(high, -low), 1e-12)
-	f := s.newFrame(top+0.8*size, scale{low: low - pad, high: high + pad}, 6, 0.5*size, size)
+	y := scale{low: low - pad, high: high + pad}
+	top, err := s.paragraph(a.Says, s.body.y0, size)
+	if err != nil {
+		return err
+	}
+	top, err = s.paragraph(y.cut(a.YLabel), top+0.5*size, size)
+	if err != nil {
+		return err
+	}
+	f := s.newFrame(top+0.8*size, y, 6, 0.5*size, size)
 	if err := f.numbersBelow(s, scale{low: a.X[0], high: a.X[len(a.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
@@ -82,6 +83,7 @@ func (a Along) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
+	f.drawCut(s)
 	place.avoid(upper, 0.4)
 	place.avoid(lower, 0.4)
 	s.stroke(t.Before, s.size.thick, nil, mean...)

@@ -32,7 +32,7 @@ func (p Split) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Stacked bars of: %s.", p.XLabel)
 	for _, r := range p.Rows {
-		fmt.Fprintf(&text, " %s: people %s, assumptions %s, both together %s; %s.", r.Label,
+		fmt.Fprintf(&text, " %s: people %s, what nobody measured %s, both together %s; %s.", r.Label,
 			share(r.People), share(r.Assumptions), share(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
 	}
 	return described(p, &text)
@@ -64,7 +64,7 @@ func (p Split) draw(s *sheet) error {
 	x := scale{low: 0, high: 100, from: s.body.x0 + 0.8*size, to: s.body.x1 - 1.2*size}
 	plot := rect{x.from, s.body.y0, x.to, s.body.y1}
 	both := mix(t.Before, t.After, 0.5)
-	top := s.colorKey([]hue{{"people differ", t.Before}, {"both together", both}, {"nobody knows: assumptions", t.After}}, 0.5, s.body.y0) + 0.7*size
+	top := s.colorKey([]hue{{sourceNames[FromPeople], t.Before}, {"both together", both}, {sourceNames[FromAssumptions], t.After}}, 0.5, s.body.y0) + 0.7*size
 	axis, err := s.axisHeight(p.XLabel, plot.width())
 	if err != nil {
 		return err

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
 )
 
 // mostBars is how many bars a chart shows: as many as fit on a slide.
@@ -124,7 +125,7 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		q := s.Quantiles[1]
 		note := fmt.Sprintf("Half of people have less than %s", ph.Number(q.AtCentre))
 		if q.Low != q.High {
-			note += fmt.Sprintf("; the assumptions leave it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
+			note += fmt.Sprintf("; what nobody measured leaves it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
 		}
 		f.Rows = append(f.Rows, chart.SplitRow{Label: d.whose(p), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: words.NoBreak(note)})
 		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)
@@ -212,16 +213,17 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 		Alone: scaled(c.Alone, ph.Scale), AloneName: "the median body, this alone changed",
 		Foot: d.foot(p.Model(), c.N, p),
 	}
+	if d.Of == hold.Difficulty && p.Models[0].Statics == hold.Equilibrium {
+		a.YLabel = "Times the strength of an untrained person of that sex, size and age"
+	}
 	a.Foot.Assumptions = "central values"
-	ends := func(values []float64) string {
-		return ph.Number(values[0]) + " and " + ph.Number(values[last])
-	}
-	a.Says = fmt.Sprintf("On average %s, at %s of %s and %s", ends(c.Mean), name, traitNumber(c.Trait, c.X[0]), traitNumber(c.Trait, c.X[last]))
+	unitOf := ""
 	if c.Trait.Unit() == "m" {
-		a.Says += " cm"
+		unitOf = " cm"
 	}
+	a.Says = fmt.Sprintf("On average %s at %s of %s and %s", ph.Number(c.Mean[0]), traitNumber(c.Trait, c.X[0])+unitOf, name, ph.Number(c.Mean[last])+" at "+traitNumber(c.Trait, c.X[last])+unitOf)
 	if c.Alone != nil {
-		a.Says += "; " + a.AloneName + ": " + ends(c.Alone)
+		a.Says += "; " + a.AloneName + ": " + ph.Number(c.Alone[0]) + " and " + ph.Number(c.Alone[last])
 	}
 	a.Says = words.NoBreak(a.Says + ".")
 	a.Title = words.NoBreak(alongTitle(d, p))

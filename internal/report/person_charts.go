@@ -129,8 +129,12 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	return f, nil
 }
 
-// mostNext is how many measurements a chart of what to measure next shows.
-const mostNext = 6
+// mostNext is how many measurements a chart of what to measure next shows, leastNext also
+// where they do nothing.
+const (
+	mostNext  = 6
+	leastNext = 3
+)
 
 // nextFigure compares what measuring one more thing would leave of today's range, in
 // kilograms where the demand is a force or a moment.
@@ -161,7 +165,10 @@ func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) cha
 		c.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
 	}
 	c.Title = words.NoBreak(c.Title)
-	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
+	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
+		if i >= leastNext && text(g.Width) == text(today) {
+			break // and so are those after it
+		}
 		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainPlainly(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
 	}
 	return c

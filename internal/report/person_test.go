@@ -96,7 +96,7 @@ func TestNextFigure(t *testing.T) {
 	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
 	m := a.Primary()
 	f := nextFigure(&a, m, "Io")
-	if len(f.Rows) != mostNext {
+	if len(f.Rows) < leastNext {
 		t.Fatalf("%d rows", len(f.Rows))
 	}
 	scale := f.Reference.Value / mustQuantity(t, m).All.Width() // from body weights to kilograms

@@ -7,7 +7,9 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/muscle"
 )
 
 // DimensionOf is the dimension of a measurement; ages are plain numbers.
@@ -290,7 +292,8 @@ var drivenBy = map[string]string{
 	"foot and hand": "feet and hands", "regional masses": "where the weight sits", "choice of model": "which model is right",
 	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "how strong people are",
 	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
-	"strength by age": "how strength falls with age",
+	"strength by age": "how strength falls with age", "shoulder span": "width between the shoulder joints", "shoulder rise": "how far the shoulders rise",
+	"shoulder drop": "height of the shoulder joints", "hip drop": "height of the hip joints", "grip reach": "where the hand grips",
 }
 
 // DrivenBy is a plain name of what drives a demand.
@@ -301,6 +304,11 @@ func DrivenBy(name string) string {
 	}
 	if m, ok := anthro.ParseMeasurement(name); ok && drivenBy[Plain(name)] == "" {
 		return MeasurementPlainly(m)
+	}
+	for g := range muscle.NumGroups {
+		if assume.StrengthOf(g).String() == name {
+			return "strength of the " + GroupPlainly(g)
+		}
 	}
 	if plain, ok := drivenBy[Plain(name)]; ok {
 		return plain
