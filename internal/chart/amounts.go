@@ -90,7 +90,7 @@ func (a Amounts) draw(s *sheet) error {
 		top += lineHeight(1, size) + 0.4*size
 	}
 	// The texts stand in a column of their own, clear of the reference.
-	rows, err := s.barRows("amounts", labels, texts, []string{a.XLabel}, top, size, rowStyle{labels: 0.42, left: 0.6, right: 0.8, space: 0.35, tallest: 2.2})
+	rows, err := s.barRows("amounts", labels, texts, []string{a.XLabel}, top, size, rowStyle{labels: 0.42, left: 0.6, right: 0.8, space: 0.35, tallest: 3.5})
 	if err != nil {
 		return err
 	}

@@ -191,7 +191,7 @@ func (d Dots) draw(s *sheet) error {
 			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
 		}
 	}
-	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 2, inside: 0.15 + 1.2*float64(series)}
+	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 3, inside: 0.15 + 1.2*float64(series)}
 	if len(axes) == 1 {
 		style.labels, style.right = 0.42, slices.Max(texts)/size+0.8
 	}

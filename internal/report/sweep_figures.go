@@ -139,6 +139,10 @@ func (c *Sweep) ofHold(finding string) string {
 // as it is, or more where none needs less; false where that is not what the axes are, or
 // nothing comes of it.
 func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
+	demand := c.study.Demands[d]
+	if demand != hold.Difficulty && demand.Unit != "BW" && demand.Unit != "BW·m" {
+		return "", false // of an angle nobody thinks in per cent
+	}
 	base := math.NaN()
 	for i := range c.points {
 		p := &c.points[i]
@@ -167,7 +171,6 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 		if !(math.Abs(by) >= 0.5) || len(parts) == 0 || math.IsInf(by, 0) {
 			continue
 		}
-		demand := c.study.Demands[d]
 		text := words.And(parts) + " " + words.Way(by, "raise", "lower") + " " + words.PlainNoun(demand) + " by up to " + words.Whole(math.Abs(by)/100)
 		if demand == hold.Difficulty {
 			less, more := words.Ways(demand)

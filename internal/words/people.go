@@ -156,6 +156,25 @@ func Kind(population string) string {
 	return population
 }
 
+// KindBriefly names the kind of people in a word, for the head of a column, and who of them
+// in a letter.
+func KindBriefly(population string) (kind, one string) {
+	if SurveyOf(population) == nil {
+		return population, ""
+	}
+	kind = strings.TrimPrefix(Kind(population), "the ")
+	if of, ok := strings.CutSuffix(strings.TrimPrefix(kind, "people of "), "' sizes"); ok {
+		kind = of
+	}
+	if who := Sexes(population); strings.Contains(who, "women") || strings.Contains(who, "girls") {
+		return kind, "w"
+	}
+	return kind, "m"
+}
+
+// KindsKey says what the letters are and who they are that are named after athletes.
+const KindsKey = "m: men or boys, w: women or girls; gymnasts, climbers: people of their sizes."
+
 // Kinds names populations, by their kinds where all of a kind that are among the others are
 // of them, and else by their sexes.
 func Kinds(populations, among []string) string {
