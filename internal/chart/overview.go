@@ -40,19 +40,20 @@ type Overview struct {
 	Foot   Foot
 
 	inline bool // nothing bounds its height
+	of     int  // rows of the whole that it is a part of
 }
 
 func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
 
-// manyRows is from how many rows on the type is smaller.
-const manyRows = 18
-
-// typeShare implements dense.
+// typeShare implements dense: the more rows there are in all, the smaller the type.
 func (o Overview) typeShare() float64 {
-	if len(o.Rows) > manyRows && !o.inline {
+	switch n := max(o.of, len(o.Rows)); {
+	case o.inline || n <= 12:
+		return 1
+	case n <= 30:
 		return 0.8
 	}
-	return 1
+	return 0.74
 }
 
 // Alt implements Figure.
@@ -360,7 +361,7 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 }
 
 // mostBlock is how many rows of a group stay together.
-const mostBlock = 5
+const mostBlock = 3
 
 // blocks are the rows that stay together: those of a group, or a part of them.
 func (o Overview) blocks() []span {
@@ -384,6 +385,7 @@ func (o Overview) length() int {
 
 func (o Overview) part(from, to int) Figure {
 	blocks := o.blocks()
+	o.of = max(o.of, len(o.Rows))
 	o.Rows = o.Rows[blocks[from].from:blocks[to-1].to]
 	return o
 }

@@ -14,7 +14,11 @@ import (
 )
 
 // mostBars is how many bars a chart shows: as many as fit on a slide.
-const mostBars = 12
+// Of a screening it shows the first few: what follows moves little.
+const (
+	mostBars   = 12
+	mostScreen = 8
+)
 
 // DriversFigures returns the charts of what was found: for each part bars of its
 // shares, its screening and its curve along a trait; and one chart that sets people
@@ -178,14 +182,14 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	}
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
-	for _, e := range list[:min(mostBars, len(list))] {
+	for _, e := range list[:min(mostScreen, len(list))] {
 		row := chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)}
 		if e.Deviation > unalike*e.Absolute.Value {
 			row.Varies = "how much depends on the rest"
 		}
 		b.Rows = append(b.Rows, row)
 	}
-	if n := len(list) - mostBars; n > 0 {
+	if n := len(list) - mostScreen; n > 0 {
 		b.Note += fmt.Sprintf(" The other %d move it by less than the last one here.", n)
 	}
 	b.Title = words.NoBreak(fmt.Sprintf("%s: %s moves it most, by %s from the least to the most", words.Capital(d.subject()), b.Rows[0].Label, words.Whole(b.Rows[0].Value)))
