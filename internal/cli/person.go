@@ -89,7 +89,7 @@ A field people, as in people: ./club-women.json, places the person among people 
 the public.
 
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
-charts, and for several persons one chart that lays them over one another.`,
+charts, and for several persons charts that set them side by side.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runPerson(c.Context(), env, o, args)
