@@ -44,9 +44,9 @@ func awkwardFigures() []namedFigure {
 
 	crowd := overview()
 	crowd.Foot = longFoot
+	whom := slices.Repeat(crowd.Rows[0].Whom, 2)
 	for i := range crowd.Rows {
-		crowd.Rows[i].Label = longSentence[:60+60*i]
-		crowd.Rows[i].Whom = slices.Repeat(crowd.Rows[0].Whom, 2)
+		crowd.Rows[i].Label, crowd.Rows[i].Whom = longSentence[:60+60*i], whom
 	}
 	crowd.People = slices.Repeat(crowd.People, 2)
 	crowd.Rows[3].Label, crowd.Rows[3].Verdict.Word = longWord, "depends on the assumptions"

@@ -52,9 +52,6 @@ func ticks(low, high float64, most int) (values []float64, decimals int) {
 // share writes a share with the number and its sign on one line.
 func share(x float64) string { return words.OneLine(words.Whole(x)) }
 
-// three writes a number to three digits.
-func three(x float64) string { return words.Digits(x, 3) }
-
 // axisGap is the distance of tick labels from a horizontal axis as a share of
 // the type size: enough for a label of the vertical axis at its corner.
 const axisGap = 0.6

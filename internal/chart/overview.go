@@ -322,15 +322,16 @@ func (o Overview) draw(s *sheet) error {
 }
 
 // verdict draws the mark of a verdict: a tick on a disc, a cross on a square, and what
-// decides nothing in a ring.
+// decides nothing in a ring, by default a question mark.
 func (s *sheet) verdict(mark string, at point, radius float64) {
 	t, width := s.theme, 0.26*radius
+	ink := t.Background
 	line := func(c ...float64) {
 		var points []point
 		for i := 0; i < len(c); i += 2 {
 			points = append(points, point{at.x + c[i]*radius, at.y + c[i+1]*radius})
 		}
-		s.stroke(t.Background, width, nil, points...)
+		s.stroke(ink, width, nil, points...)
 	}
 	switch mark {
 	case "":
@@ -356,7 +357,15 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 	default:
 		s.disc(t.Muted, at, radius)
 		s.disc(t.Background, at, radius-0.7*width)
-		s.text(mark, at.x, at.y+0.36*1.45*radius, alignCenter, true, 1.45*radius, t.Ink)
+		ink, width = t.Ink, 0.22*radius
+		if mark == "±" {
+			line(-0.42, -0.14, 0.42, -0.14)
+			line(0, -0.55, 0, 0.27)
+			line(-0.42, 0.46, 0.42, 0.46)
+			return
+		}
+		line(-0.3, -0.28, -0.25, -0.46, 0, -0.58, 0.26, -0.46, 0.3, -0.26, 0.2, -0.08, 0.02, 0.06, 0, 0.24)
+		s.disc(ink, point{at.x, at.y + 0.5*radius}, 0.75*width)
 	}
 }
 
