@@ -77,7 +77,26 @@ func alongArms() Along {
 	return a
 }
 
+// worth has two bodies on one axis, either side of no change.
+func worth() Dots {
+	d := Dots{
+		Title: "1\u00a0kg of muscle on the upper body makes the human flag 2 to 3\u00a0% easier; longer arms change nothing",
+		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody measured; line: nine in ten of it.", Foot: testFoot,
+		Names:  []string{"1\u00a0kg of muscle on the upper body, 50\u00a0% of it working", "1\u00a0kg more on the legs", "1\u00a0cm longer arms"},
+		Panels: []DotPanel{{Label: "An average man (176\u00a0cm, 86\u00a0kg)"}, {Label: "An average woman (163\u00a0cm, 73\u00a0kg)"}},
+	}
+	for i, x := range []float64{-2.1, 1.8, 0} {
+		for k := range d.Panels {
+			x := x * (1 + 0.2*float64(k))
+			d.Panels[k].Dots = append(d.Panels[k].Dots, Dot{Value: x, Low: x - 0.3, High: x + 0.2, Before: math.NaN(),
+				Text: []string{"2.1\u00a0% easier", "1.8\u00a0% harder", "no change"}[i], Range: "−0.3 to +0.2\u00a0%"})
+		}
+	}
+	return d
+}
+
 var driversFigures = []namedFigure{
+	{"worth", worth()},
 	{"shares", shareBars()},
 	{"split", split()},
 	{"screen", screened()},
@@ -145,10 +164,32 @@ func TestSplitTextIsReadableInItsBar(t *testing.T) {
 	}
 }
 
+// Dots of several bodies stand at their values on the one axis.
+func TestDotsOnOneAxis(t *testing.T) {
+	d := worth()
+	s := mustLayout(t, d, Slide, Light)
+	x := readX(t, s)
+	var got []float64
+	for _, item := range s.items {
+		if dot, ok := item.(*disc); ok && dot.color == Light.Models[0] {
+			got = append(got, x(dot.center.x))
+		}
+	}
+	if len(got) != 1+len(d.Names) { // the key comes first
+		t.Fatalf("%d dots", len(got))
+	}
+	for i, dot := range d.Panels[0].Dots {
+		if math.Abs(got[1+i]-dot.Value) > 1e-9 {
+			t.Errorf("%s stands at %v, want %v", d.Names[i], got[1+i], dot.Value)
+		}
+	}
+}
+
 func TestDriversAltSaysTheNumbers(t *testing.T) {
 	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody measured): 0\u00a0%", "Shapley effects")
 	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
 	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
+	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
 	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, this alone changed", "People: invented")
 }
 
