@@ -209,7 +209,7 @@ func (o *clubOptions) cardOf(ctx context.Context, a *athlete) (*wording.Card, er
 		return nil, err
 	}
 	slim(full)
-	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: notesOf(&a.Person, full, words.Metric)}
+	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: wording.PersonNotes(full, words.Metric)}
 	if a.before != nil {
 		// Who cannot have been as the earlier table says is told about the present alone.
 		if r, err := person.Answer(ctx, a.before.Person, o.options); err == nil {

@@ -14,7 +14,6 @@ import (
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
@@ -142,12 +141,11 @@ func (o *personOptions) resolve() error {
 	return o.look.check()
 }
 
-// answer answers for one person, with the readiness where there are tests and
-// the hold has them.
+// answer answers for one person, with the readiness where a model judges.
 func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.PersonAnswer, error) {
 	var a wording.PersonAnswer
 	var err error
-	if p.Tests != nil && p.Hold == hold.HumanFlag && o.options.Judges() {
+	if o.options.Judges() {
 		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
 			a.Result = a.Ready.Result
 		}
@@ -157,18 +155,9 @@ func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.Pe
 	if err != nil {
 		return a, o.fault(p, err)
 	}
-	a.Notes = notesOf(p, a.Result, words.Metric)
+	// Summaries are metric whatever the text is in, or a repeat of theirs would differ.
+	a.Notes = wording.PersonNotes(a.Result, words.Metric)
 	return a, nil
-}
-
-// notesOf are the notes on a result, in a system of units: summaries are metric
-// whatever the text is in, or a repeat of theirs would differ.
-func notesOf(p *study.Person, r *person.Result, s words.System) []string {
-	notes := wording.PersonNotes(r, s)
-	if p.Tests != nil && r.Hold != hold.HumanFlag {
-		notes = append(notes, "the tests are about the human flag and say nothing about the "+r.Hold.Name)
-	}
-	return notes
 }
 
 // fault places an error of an answer: in the person's file or on the command
@@ -248,7 +237,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	draw := func(folder string) error { return drawPersons(env, folder, answers, o.look, o.system) }
 	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
-			answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
+			answers[i].Notes = wording.PersonNotes(answers[i].Result, o.system)
 		}
 		write := report.FirstPerson
 		if o.all {

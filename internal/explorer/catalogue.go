@@ -77,7 +77,6 @@ type Hold struct {
 	DragsArms  bool      `json:"drags_arms"`
 	DragsHands bool      `json:"drags_hands"`
 	ArmAngle   *Interval `json:"arm_angle_deg,omitempty"`
-	Tests      bool      `json:"tests"` // whether field tests say something about it
 }
 
 // Interval is a range of values, both ends included.
@@ -242,7 +241,7 @@ func describe(h *hold.Hold) Hold {
 	d := Hold{
 		Name: h.Name, Title: h.Title, Description: h.Description, Plane: h.Plane, Supports: h.Supports, Free: h.Free, LeavesOut: h.LeavesOut,
 		Main: map[string]string{}, Variants: []Variant{}, Legs: []LegForm{},
-		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing), Tests: h == hold.HumanFlag,
+		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing),
 	}
 	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that judges nothing
 		d.Models = append(d.Models, m.String())

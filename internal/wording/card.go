@@ -94,11 +94,7 @@ func (c *Card) GivesOut() string {
 	if c.Full().Tests == nil {
 		return ""
 	}
-	var names []string
-	for _, g := range c.Full().Tests.GivesOut[:min(3, len(c.Full().Tests.GivesOut))] {
-		names = append(names, words.GroupPlainly(g.Group))
-	}
-	return strings.Join(names, ", then ")
+	return givesOutOf(c.Full().Tests)
 }
 
 // TestRow is a test with the result that would be enough on each rung.
@@ -144,11 +140,7 @@ func cardTest(e *person.Enough) string {
 	if e.Kind != person.ScaleTest {
 		return words.Capital(e.Kind.String())
 	}
-	text := "Arm on a scale, hand " + e.Way.String()
-	if e.Way.Across() {
-		text += ", " + words.Rough(e.Angle, units.Angle, words.Metric) + " from the trunk"
-	}
-	return text
+	return "Arm on a scale, hand " + wayOf(e)
 }
 
 // cardResult is the result that would be enough, as a watch or a scale shows it.

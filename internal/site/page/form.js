@@ -137,7 +137,6 @@ export class Form {
           path: 'person.scan.' + r.name, label: r.label, kind: 'mass', get: () => s.scan[r.name] || '', set: (v) => { s.scan[r.name] = v; },
         }))), scanFault),
       el('fieldset', null, el('legend', null, 'Strength tests'),
-        this.hold.tests ? null : el('p', {class: 'small'}, 'They say something about the human flag only.'),
         s.tests.map((t, i) => this.test(t, i)), testsFault,
         c.tests.map((kind) => el('button', {type: 'button', class: 'quiet', onclick: () => {
           s.tests.push({test: kind.name});
