@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
 	"strings"
 
@@ -198,7 +199,7 @@ func (o *personOptions) load(command string, paths []string) (persons []study.Pe
 			persons[i].Load = load
 		}
 	}
-	stamp, err = o.stamp(command, persons)
+	stamp, err = o.stamp(command, persons, nil)
 	return persons, stamp, err
 }
 
@@ -285,15 +286,19 @@ func slim(r *person.Result) {
 	}
 }
 
-// stamp says where the answers come from, in full.
-func (o *personOptions) stamp(command string, persons []study.Person) (provenance.Stamp, error) {
+// resolved is what a stamp says of how something was made, by name.
+type resolved map[string]any
+
+// stamp says where the answers come from, in full, with what else a command was given.
+func (o *personOptions) stamp(command string, persons []study.Person, beside resolved) (provenance.Stamp, error) {
 	var given []map[string]any
 	for i := range persons {
 		given = append(given, persons[i].Resolved())
 	}
-	resolved := map[string]any{
+	of := resolved{
 		"command": command, "flags": o.given, "persons": given, "n": o.options.N, "models": names.Of(o.options.Models), "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": rangesOf(o.assumptions),
 	}
-	return newStamp(resolved, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)
+	maps.Copy(of, beside)
+	return newStamp(of, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)
 }

@@ -44,7 +44,7 @@ func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error
 	}
 	f.Above = "How hard, in per cent of the full flag"
 	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Tests that would show it, enough for"}
+		head := []string{"Tests that would show it, as likely as not enough for"}
 		for i := range c.Ladder {
 			head = append(head, wording.RungName(&c.Ladder[i]))
 		}
@@ -52,10 +52,9 @@ func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error
 		for _, row := range rows {
 			f.Tests = append(f.Tests, append([]string{row.Test}, row.Enough...))
 		}
-		f.Below = "Next step: all of the column of the " + wording.RungName(&c.Ladder[0]) + ". By each result half of what is thought possible is strong enough. " +
-			"On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
+		f.Below = "Next step: all of the column of the " + wording.RungName(&c.Ladder[0]) + ". On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
 	}
-	say("Marks on the pole:", "middle to middle of the hands "+marks+"; worth trying "+c.Worth()+".")
+	say("Worth trying:", c.Worth()+", middle to middle of the hands.")
 	say("Along the harder-working arm:", c.Force(s)+".")
 	say("Gives out first:", untrainedNote(c))
 	say("Since the earlier table:", c.Since(s))
@@ -85,8 +84,8 @@ func untrainedNote(c *wording.Card) string {
 // cardFoot is short: a card is small.
 func cardFoot(c *wording.Card) chart.Foot {
 	return chart.Foot{
-		People: "what was measured of the athlete, the rest drawn from " + c.Conditioned.Population.Name, N: c.Options.N,
-		Model: c.Primary().Model.String() + ", hands where the flag asks least", Assumptions: "drawn over their ranges; ranges 5–95\u00a0%",
+		People: "as measured, the rest drawn from " + c.Conditioned.Population.Name, N: c.Options.N,
+		Model: c.Primary().Model.String(), Assumptions: "drawn; ranges 5–95\u00a0%",
 		Source: "counterpoise",
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -210,4 +212,64 @@ func (c *Card) Caution() string {
 		return fmt.Sprintf("Age unknown: these are an adult's numbers; under %d only with a coach who knows youths, and the parents' consent. ", anthro.Adulthood) + CardCautions
 	}
 	return CardCautions
+}
+
+// AnswersOf are the answers for the athletes in the full hold.
+func AnswersOf(cards []Card) []PersonAnswer {
+	answers := make([]PersonAnswer, len(cards))
+	for i := range cards {
+		answers[i] = cards[i].PersonAnswer
+	}
+	return answers
+}
+
+// CardSummary is what a card says beside the answer for the full hold.
+type CardSummary struct {
+	Ladder []RungSummary  `json:"ladder"`
+	Before *BeforeSummary `json:"before"` // null where no earlier table names the athlete
+}
+
+// RungSummary is one way to hold the legs.
+type RungSummary struct {
+	Rung  string        `json:"rung"`
+	Legs  jsonform.Legs `json:"legs"`
+	Share *Range        `json:"share_of_full"` // null where nobody knows
+	Tests *AsksSummary  `json:"tests"`         // likewise
+}
+
+// BeforeSummary is the athlete by an earlier table: what a card compares with.
+type BeforeSummary struct {
+	Known   []KnownSummary `json:"known"`
+	Spacing *Range         `json:"recommended_hand_spacing_m"`
+	Force   *Range         `json:"arm_force_n"`
+}
+
+// SummariseClub is SummarisePersons with what cards say.
+func SummariseClub(cards []Card, stamp provenance.Stamp) PersonsSummary {
+	s := SummarisePersons(AnswersOf(cards), stamp)
+	for i := range cards {
+		s.Persons[i].Card = summariseCard(&cards[i])
+	}
+	return s
+}
+
+func summariseCard(c *Card) *CardSummary {
+	s := &CardSummary{}
+	for i := range c.Ladder {
+		r := &c.Ladder[i]
+		rung := RungSummary{Rung: RungName(r), Legs: jsonform.Legs(r.Legs), Tests: summariseAsks(r.Tests)}
+		if r.Known {
+			rung.Share = rangeOf(r.Share)
+		}
+		s.Ladder = append(s.Ladder, rung)
+	}
+	if c.Before == nil {
+		return s
+	}
+	was := SummarisePerson(c.Before)
+	s.Before = &BeforeSummary{Known: was.Known, Spacing: was.Spacing}
+	if q, ok := c.Before.Primary().Quantity(c.Before.Primary().Main); ok && q.AbsoluteUnit == "N" {
+		s.Before.Force = rangeOf(q.AllAbsolute)
+	}
+	return s
 }

@@ -116,16 +116,16 @@ func EnoughTest(e *person.Enough, s words.System) string {
 	return name
 }
 
-// wayOf says where the hand of an arm on a scale goes, and where the arm is: "up, the arm
-// at 135° from the trunk".
+// wayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
+// the trunk".
 func wayOf(e *person.Enough) string {
 	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
 	case !e.Way.Across():
 		return e.Way.String()
 	case angle == words.Rough(0, units.Angle, words.Metric):
-		return e.Way.String() + ", the arm hanging"
+		return e.Way.String() + ", arm hanging"
 	default:
-		return e.Way.String() + ", the arm at " + angle + " from the trunk"
+		return e.Way.String() + ", " + angle + " from the trunk"
 	}
 }
 

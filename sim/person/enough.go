@@ -152,10 +152,10 @@ func givesOut(in *hold.Hold, all *hold.Result) (list []GivesOut) {
 			known++
 		}
 	}
-	var often [muscle.NumGroups]float64
-	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g] += 1 / float64(known) })
-	for g, share := range often {
-		if share >= seldom {
+	var often [muscle.NumGroups]int
+	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g]++ })
+	for g, n := range often {
+		if share := float64(n) / float64(known); share >= seldom {
 			list = append(list, GivesOut{muscle.Group(g), share})
 		}
 	}

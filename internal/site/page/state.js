@@ -12,7 +12,7 @@ export const empty = () => ({
   change: {}, masses: [], loads: [],
 });
 
-const testFields = ['test', 'side', 'held', 'added', 'assisted', 'fingers', 'wall_distance'];
+const testFields = ['test', 'side', 'held', 'added', 'assisted', 'fingers', 'wall_distance', 'hand', 'angle', 'reads'];
 
 // toFragment writes a state, without the "#".
 export function toFragment(s) {
@@ -77,5 +77,5 @@ export function person(s) {
 
 // known says whether anything but the sex was entered.
 export function known(s) {
-  return [...Object.values(s.measurements), ...Object.values(s.scan)].some((v) => v.trim() !== '') || s.tests.some((t) => (t.held || '').trim());
+  return [...Object.values(s.measurements), ...Object.values(s.scan)].some((v) => v.trim() !== '') || s.tests.some((t) => (t.held || t.reads || '').trim());
 }
