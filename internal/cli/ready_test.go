@@ -17,11 +17,11 @@ import (
 	"counterpoise/sim/hold"
 )
 
-// sized is somebody in a hold, as a file, as a row of a club's table and as the page asks.
+// sized is somebody in a hold, 122.6 cm between the hands of the flag, as a file, as a row of a club's table and as the page asks.
 const (
-	sized      = "person: Ana\nsex: female\nstature: 164 cm\nmass: 56 kg\nspan: 166 cm\nhold: %s\n"
-	sizedTable = "Name,Sex,Height (cm),Weight (kg),Arm span (cm)\nAna,f,164,56,166\n"
-	sizedAsked = `{"sex": "female", "units": %q, "hold": %q, "measurements": {"stature": "164 cm", "mass": "56 kg", "span": "166 cm"}, "tests": [%s]}`
+	sized      = "person: Ana\nsex: female\nstature: 168 cm\nmass: 62 kg\nspan: 170 cm\nhold: %s\n"
+	sizedTable = "Name,Sex,Height (cm),Weight (kg),Arm span (cm)\nAna,f,168,62,170\n"
+	sizedAsked = `{"sex": "female", "units": %q, "hold": %q, "measurements": {"stature": "168 cm", "mass": "62 kg", "span": "170 cm"}, "tests": [%s]}`
 	sizedTests = "tests: {one_arm_hang: {held: 18 s}, scale: {hand: up, angle: 135 deg, reads: 9 kg}}\n"
 	askedTests = `{"test": "one_arm_hang", "held": "18 s"}, {"test": "scale", "hand": "up", "angle": "135 deg", "reads": "9 kg"}`
 )
