@@ -64,7 +64,8 @@ func newPerson(env *environment) (*personOptions, *cobra.Command) {
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
 		Long: `Answer for persons of whom something was measured: what the hold asks of them, how wide what
-was not measured leaves the answer, and what to measure next.
+was not measured leaves the answer, what gives out first and which test of strength to do next,
+and what to measure next.
 
 A person is a YAML document; a file may hold several, and of a folder all .yaml files are read.
 Only the name and the sex are needed:

@@ -14,10 +14,12 @@ import (
 func newReadiness(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
-		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about the human flag", Args: cobra.MinimumNArgs(1),
-		Long: `Turn tests of strength into bounds on what straight arms can pull and push, by what each test
-asks of that very body, and compare with what the human flag asks: the margin, the weaker side,
-the expected hold time, and what such tests cannot show.
+		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about a hold, and which to do next", Args: cobra.MinimumNArgs(1),
+		Long: `Say what gives out first in a hold, which test to do next, and what result is as likely as not
+enough: the part of person about strength. Before any test that is of an untrained person of that
+size. Tests are turned into bounds on what the person's straight arms can pull and push, by what
+each test asks of that very body: how many times their own strength the hold asks for, of the
+human flag the margin and the weaker side, and what such tests cannot show.
 
 The tests stand in a person's file (see person) and are one-arm hangs and one-arm handstands
 against a wall, of any arm, and straight arms on a scale, as often as they were done:
