@@ -120,7 +120,7 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 	t := &textWriter{w: w}
 	t.wrap("", "  ", h.Title+": "+h.Description)
 	if own != nil {
-		t.wrap("  ", "    ", fmt.Sprintf("The %s (%s, %s): %s.", own.People, words.Rough(own.Body.Stature[0], units.Length, words.Metric),
+		t.wrap("  ", "    ", fmt.Sprintf("%s (%s, %s): %s.", words.Capital(own.Who), words.Rough(own.Body.Stature[0], units.Length, words.Metric),
 			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
 	}
 	t.averages(held, rows)
