@@ -163,7 +163,8 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 	var told wording.PersonAnswer
 	err = f.settle(&p, func() (err error) {
 		told = wording.PersonAnswer{}
-		if o.Judges() {
+		// Seeking the tests to do takes as long as a quick answer, and waits for a whole one.
+		if o.Judges() && (p.Tests != nil || o.N >= person.DefaultOptions().N) {
 			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
 				told.Result = told.Ready.Result
 			}
