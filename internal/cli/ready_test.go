@@ -101,6 +101,11 @@ func TestOneSpacing(t *testing.T) {
 					tile = i
 				}
 			}
+			for i, q := range answer.Summary.Models[0].Quantities {
+				if text := answer.Texts.Models[0].Quantities[i]; q.Quantity == hold.Difficulty.String() && strings.Contains(text.Value+text.Range, "%") {
+					t.Errorf("%s: the page's difficulty reads like a chance: %s, %s", c.hold, text.Value, text.Range)
+				}
+			}
 			if tile < 0 {
 				t.Fatalf("%s: the page has no tile of the spacing", c.hold)
 			}

@@ -71,6 +71,8 @@ func value(d hold.Demand, x, absolute float64, s words.System) string {
 	case math.IsNaN(x):
 	case d == hold.HandSpacing:
 		text = words.Mark(x, s)
+	case d == hold.Difficulty: // no per cent, which would read as a chance to hold it
+		text = words.Times(x) + " times"
 	case d.Unit == "BW" && !math.IsNaN(absolute):
 		text = words.Weight(absolute, s)
 	case d.Unit == "BW·m" && !math.IsNaN(absolute):
