@@ -185,10 +185,10 @@ func TestForWhom(t *testing.T) {
 	if code != exitDone {
 		t.Fatal(stderr)
 	}
-	_, table, _ := strings.Cut(stdout, "\nFor whom\n")
+	_, table, _ := strings.Cut(stdout, "\nFor whom (the middle person, in brackets by what nobody measured)\n")
 	table, _, _ = strings.Cut(table, "\n\n")
 	lines := strings.Split(table, "\n")
-	if len(lines) != len(anthro.Names())+1 || lines[len(lines)-1] != "  The verdict does not depend on whom: supported for everybody asked." {
+	if len(lines) != len(anthro.Names())+1 || lines[len(lines)-1] != "  The verdict does not depend on whom: supported for everybody judged." {
 		t.Errorf("the table is\n%s", table)
 	}
 	for _, line := range lines[:len(lines)-1] {

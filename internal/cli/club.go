@@ -32,6 +32,9 @@ type clubOptions struct {
 	list     []*athlete // instead of those of tables, where there are any
 }
 
+// sexes are those that a table may be of as a whole.
+var sexes = []anthro.Sex{anthro.Female, anthro.Male}
+
 // cardSizes are the sizes of cards.
 var cardSizes = []chart.Size{chart.Pocket, chart.Page}
 
@@ -125,7 +128,7 @@ func personOf(file string, row *clubtable.Person) study.Person {
 func (o *clubOptions) athletes(env *environment, file string) ([]*athlete, error) {
 	var sex *anthro.Sex
 	if o.sex != "" {
-		picked, err := choose("sex", o.sex, []anthro.Sex{anthro.Female, anthro.Male})
+		picked, err := choose("sex", o.sex, sexes)
 		if err != nil {
 			return nil, err
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"sort"
 	"strconv"
@@ -78,7 +79,7 @@ const longestText = 80
 // quantity reads a quantity; a bare number has the unit of the system. ok is false
 // for an empty text, and after a fault.
 func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncertain, ok bool) {
-	text = strings.TrimSpace(text)
+	text = pointed(text)
 	if text == "" {
 		return q, false
 	}
@@ -96,6 +97,12 @@ func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncer
 	}
 	return q, true
 }
+
+// commas are decimal commas. People type them; no thousands are set off here.
+var commas = regexp.MustCompile(`([0-9]),([0-9])`)
+
+// pointed is a text that was typed, with decimal points for its commas.
+func pointed(text string) string { return commas.ReplaceAllString(strings.TrimSpace(text), "$1.$2") }
 
 // bare reports whether a text is a number without a unit, with an error or without.
 func bare(text string) bool {

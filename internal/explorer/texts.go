@@ -200,6 +200,9 @@ type FigureTexts struct {
 	Mass   string `json:"mass"`
 	Weight string `json:"weight"`         // as a force, in what weighs as much
 	More   string `json:"more,omitempty"` // how much more it asks than at its best, a sentence
+	// Reason is what gives out first there, and that force and difficulty go apart, if either
+	// differs from its best: sentences.
+	Reason string `json:"reason,omitempty"`
 }
 
 // SupportTexts are those of a force: what weighs as much, body weights, and which way it

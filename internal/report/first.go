@@ -36,7 +36,7 @@ func First(w io.Writer, r *outcome.Result) error {
 		t.firstChange(r)
 	}
 	if m := MeasuredOf(r.Claim); m != nil {
-		t.fact("force plates", strings.TrimPrefix(m.Quoted, "published force plates "))
+		t.fact("force plates", strings.TrimPrefix(m.Quoted, "force plates "))
 	}
 	if t.whom(r); r.ForWhom != nil {
 		t.line("")
@@ -69,13 +69,37 @@ func neverSaid(r *outcome.Result) string {
 	}
 	switch {
 	case rises && falls:
-		return ", neither noticeably " + more + " nor noticeably " + less
+		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)
 	case rises:
-		return ", but never noticeably " + more
+		return ", but never " + noticeably(r.Claim, more)
 	case falls:
-		return ", but never noticeably " + less
+		return ", but never " + noticeably(r.Claim, less)
 	}
 	return ""
+}
+
+// ownThreshold reports whether a claim says itself what matters.
+func ownThreshold(c *claim.Claim) bool { return c.Threshold() != claim.DefaultMatters(c.Demand) }
+
+// threshold is what matters to a claim, in a coach's words.
+func threshold(c *claim.Claim) string {
+	return strings.TrimSuffix(words.Threshold(c), " of the baseline")
+}
+
+// noticeably is a way by what matters: what anybody notices, or the claim's own threshold.
+func noticeably(c *claim.Claim, way string) string {
+	if ownThreshold(c) {
+		return way + " by " + threshold(c) + " or more"
+	}
+	return "noticeably " + way
+}
+
+// noDifference is said of a claim where nothing matters.
+func noDifference(c *claim.Claim) string {
+	if ownThreshold(c) {
+		return "it makes no difference of " + threshold(c) + " or more."
+	}
+	return "it makes no difference that you would notice."
 }
 
 // firstChange writes by how much, for whom, and where the hands may not move.
@@ -93,7 +117,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 			t.fact(label("the middle person"), "most take the posture only before or only after")
 			continue
 		}
-		middle := size.about(*d.InUnit.P50)
+		middle := size.about(d.InUnit, hardlyChanges)
 		if span := size.unsure(d.InUnit); span != "" {
 			middle += " (" + span + " by what nobody measured)"
 		}
@@ -101,12 +125,22 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 		if len(r.Models) > mostQuoted {
 			continue
 		}
-		t.fact(label("nine in ten people"), size.span(d.PeopleInUnit))
+		t.fact(label("nine in ten people"), byBodies(&size, d))
 		if sexes := apart(m, &size); sexes != "" {
 			t.fact("", sexes)
 		}
 		t.firstRules(r, m, &size)
 	}
+}
+
+// byBodies is how nine in ten people differ, and where what nobody measured moves the
+// effect, that it is not in this.
+func byBodies(size *sizes, d *outcome.Draws) string {
+	text := size.reach(d.PeopleInUnit)
+	if size.unsure(d.InUnit) != "" {
+		text += " by their bodies alone"
+	}
+	return text
 }
 
 // firstRules writes what is so where the changed body may not choose its posture. What both
@@ -119,7 +153,7 @@ func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size 
 		if !told || u.Effect.P50 == nil {
 			continue
 		}
-		text := size.about(*u.Effect.P50)
+		text := size.about(u.Effect, hardlyChanges)
 		if span := size.unsure(u.Effect); span != "" {
 			text += " (" + span + ")"
 		}
@@ -127,7 +161,7 @@ func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size 
 			order = append(order, text)
 		}
 		said[text] = append(said[text], map[scenario.PostureRule]string{
-			scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put"}[rule])
+			scenario.AtBest: "hands free to move", scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put"}[rule])
 	}
 	for _, text := range order {
 		t.fact(said[text][len(said[text])-1], text)
@@ -145,7 +179,7 @@ func apart(m *outcome.ModelResult, size *sizes) string {
 		if g.Draws.InUnit.P50 == nil {
 			return ""
 		}
-		text := size.about(*g.Draws.InUnit.P50)
+		text := size.about(g.Draws.InUnit, hardlyChanges)
 		differ = differ || g.Verdict != m.Groups[0].Verdict || size.way(*g.Draws.InUnit.P50)*size.way(*m.Groups[0].Draws.InUnit.P50) < 0
 		parts = append(parts, words.Sexes(g.People)+" "+text)
 	}
@@ -155,19 +189,40 @@ func apart(m *outcome.ModelResult, size *sizes) string {
 	return strings.Join(parts, ", ")
 }
 
-// about is compared in the digits that a coach has a use for.
-func (s *sizes) about(x float64) string {
-	if s.way(x) != 0 && math.Abs(x) < s.little {
-		return "hardly changes, " + words.NoBreak(s.signed(x))
+// about is compared in the digits that a coach has a use for, of the middle of a summary
+// that stays as little as that to its ends.
+func (s *sizes) about(e outcome.Summary, hardly string) string {
+	x, most := *e.P50, 0.0
+	for _, end := range []*float64{e.P5, e.P50, e.P95} {
+		if end != nil {
+			most = max(most, math.Abs(*end))
+		}
+	}
+	if s.way(x) != 0 && most < s.little {
+		return hardly + ", " + words.NoBreak(s.signed(x))
 	}
 	return s.compared(x)
 }
+
+// What is said of an effect too small to notice: of a change, and between groups.
+const (
+	hardlyChanges = "hardly changes"
+	hardlyDiffer  = "hardly differ"
+)
 
 // unsure is the span of what nobody measured, empty where nothing of it is left in the
 // digits.
 func (s *sizes) unsure(e outcome.Summary) string {
 	if e.P5 == nil || e.P95 == nil || s.signed(*e.P5) == s.signed(*e.P95) {
 		return ""
+	}
+	return s.reach(e)
+}
+
+// reach is span with the ways named where they part.
+func (s *sizes) reach(e outcome.Summary) string {
+	if e.P5 != nil && e.P95 != nil && s.way(*e.P5)*s.way(*e.P95) < 0 {
+		return s.between(*e.P5, *e.P95)
 	}
 	return s.span(e)
 }
@@ -185,16 +240,31 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 			t.fact(label, "too many cannot take the posture")
 			continue
 		}
-		text := size.about(*d.Draws.InUnit.P50)
+		text := size.about(d.Draws.InUnit, hardlyDiffer)
 		if span := size.unsure(d.Draws.InUnit); span != "" {
 			text += " (" + span + " by what nobody measured)"
 		}
-		if p := d.Draws.Greater.P50; p != nil {
-			_, more := words.Ways(r.Claim.Demand)
-			text += "; in " + words.Number(100**p, 0) + " of 100 pairs it is " + more + " for the first"
+		if in := pairs(r.Claim, d.Draws); in != "" {
+			text += "; " + in
 		}
 		t.fact(label, text)
 	}
+}
+
+// pairs says in how many of a hundred pairs it is so for the one of the top group, the way
+// that the difference goes, over what nobody measured.
+func pairs(c *claim.Claim, d *outcome.Draws) string {
+	greater := d.Greater
+	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
+		return ""
+	}
+	less, way := words.Ways(c.Demand)
+	low, high := *greater.P5, *greater.P95
+	if *d.InUnit.P50 < 0 {
+		way, low, high = less, 1-high, 1-low
+	}
+	hundred := func(p float64) string { return words.Number(100*p, 0) }
+	return "in " + words.Interval(hundred(low), hundred(high)) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
 }
 
 // tell is a sentence for a class, and what would settle what is open.
@@ -211,64 +281,116 @@ func advice(r *outcome.Result) string {
 	c := r.Claim
 	switch r.Verdict {
 	case claim.Supported, claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen, claim.Contradicted:
-		if size := roundly(r); size != "" {
+		if size := roundly(r, nil); size != "" {
 			return size
 		}
 	case claim.NoEffect:
 		return "it makes no difference at all. " + noEffectReason(r)
 	case claim.NoDifference:
-		return "it makes no difference that you would notice."
+		return noDifference(c)
 	case claim.DependsOnBody:
 		return "it depends on whom you ask. " + strings.TrimSpace(bodySentence(r))
 	case claim.NobodyHolds:
 		return "hardly anybody who was drawn can take this posture."
 	}
 	if c.Expect == claim.None && r.Verdict == claim.Supported {
-		return "it makes no difference that you would notice."
+		return noDifference(c)
 	}
-	if size := roundly(r); size != "" && c.Contrast == nil {
-		return strings.TrimSuffix(size, ".") + "; whether nearly everybody would notice is not settled" + unsettledBy(r) + "."
+	if size := roundly(r, nil); size != "" && c.Contrast == nil {
+		notice := "nearly everybody would notice"
+		if ownThreshold(c) {
+			notice = "it is " + threshold(c) + " or more for nearly everybody"
+		}
+		return strings.TrimSuffix(size, ".") + "; whether " + notice + " is not settled" + unsettledBy(r) + "."
+	}
+	if text := settledFor(r); text != "" {
+		return text
 	}
 	return "nobody knows yet" + unsettledBy(r) + "."
 }
 
-// roundly is the size for a class, over what nobody measured; empty where it may go either way.
-func roundly(r *outcome.Result) string {
-	c := r.Claim
-	less, more := words.Ways(c.Demand)
-	way := ""
-	low, high := math.Inf(1), math.Inf(-1)
-	add := func(d *outcome.Draws) {
-		if d.InUnit.P5 != nil && d.InUnit.P95 != nil {
-			low, high = math.Min(low, *d.InUnit.P5), math.Max(high, *d.InUnit.P95)
+// settledFor is the size for those of the people for whom a verdict that is open as a whole
+// is settled; empty where there are none, or it is no size.
+func settledFor(r *outcome.Result) string {
+	settled := map[string]bool{}
+	var people []string
+	look := func(name string, v claim.Verdict) {
+		if _, seen := settled[name]; !seen {
+			people = append(people, name)
+			settled[name] = true
+		}
+		d := classOf(v)
+		settled[name] = settled[name] && (d == claim.Supported || d == claim.Contradicted)
+	}
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			if r.Claim.Contrast == nil {
+				look(g.People, g.Verdict)
+			}
 		}
 	}
 	for i := range r.Contrast {
-		add(r.Contrast[i].Draws)
+		look(r.Contrast[i].People, r.Contrast[i].Verdict)
 	}
-	for i := range r.Models {
-		if r.Claim.Contrast == nil {
-			add(r.Models[i].Pooled.Draws)
+	var those, others []string
+	for _, name := range people {
+		if settled[name] {
+			those = append(those, words.Sexes(name))
+		} else {
+			others = append(others, words.Sexes(name))
 		}
 	}
-	switch {
-	case low > high || low <= 0 && high >= 0:
+	size := roundly(r, func(name string) bool { return settled[name] })
+	if len(those) == 0 || size == "" {
 		return ""
-	case low > 0:
-		way = more
-	default:
-		way, low, high = less, -high, -low
+	}
+	return "for " + words.And(those) + " " + strings.TrimSuffix(size, ".") + "; for " + words.And(others) + " nobody knows yet" + unsettledBy(r) + "."
+}
+
+// roundly is the size for a class, over what nobody measured and over the populations that
+// are asked about (all of them by nil); empty where it may go either way.
+func roundly(r *outcome.Result, of func(people string) bool) string {
+	c := r.Claim
+	low, high := math.Inf(1), math.Inf(-1)
+	add := func(e outcome.Summary) {
+		if e.P5 != nil && e.P95 != nil {
+			low, high = math.Min(low, *e.P5), math.Max(high, *e.P95)
+		}
+	}
+	for i := range r.Contrast {
+		if of == nil || of(r.Contrast[i].People) {
+			add(r.Contrast[i].Draws.InUnit)
+		}
+	}
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			if c.Contrast == nil && (of == nil || of(g.People)) {
+				add(g.Draws.InUnit)
+			}
+		}
+	}
+	if low > high || low <= 0 && high >= 0 {
+		return ""
 	}
 	size := sizesOf(c, hold.Equilibrium)
-	subject := "it is"
-	if !size.hard {
-		subject = words.PlainNoun(c.Demand) + " is"
+	how := size.between(low, high)
+	if top, bottom := "", ""; c.Contrast != nil {
+		top, bottom = words.Contrasted(c.Contrast)
+		subject := "the hold"
+		if !size.hard {
+			subject = words.PlainNoun(c.Demand)
+		}
+		return subject + " is " + how + " for " + top + " than for " + bottom + ", in the middle of each."
 	}
-	whom := " for the middle person."
-	if c.Contrast != nil {
-		whom = ", from the middle of one group to the middle of the other."
+	text := "it is "
+	switch {
+	case MeasuredOf(c) != nil:
+		text = "by the model it is "
+	case !size.hard:
+		text = words.PlainNoun(c.Demand) + " is "
 	}
-	return subject + " " + words.NoBreak(words.Interval(size.plain(low), size.plain(high))) + " " + way + whom
+	text += how + " for the middle person"
+	return text + "."
 }
 
 // unsettledBy says what leaves a verdict open, for a class.
@@ -307,7 +429,7 @@ func taughtBriefly(r *outcome.Result) string {
 	if effect.P50 == nil {
 		return ""
 	}
-	return "The lift-and-turn rule that is taught says " + size.about(*effect.P50) + "; it leaves the shoulders out."
+	return "The lift-and-turn rule that is taught says " + size.about(*effect, hardlyChanges) + "; it leaves the shoulders out."
 }
 
 // young reports whether the people of a name are youths.

@@ -88,7 +88,7 @@ func ChangeSentence(c *claim.Claim) string {
 		if id.Info().Choice {
 			usual = "the best"
 		}
-		parts = append(parts, "the assumption "+id.String()+" at "+words.Assumption(id, ch.Assume[id])+" in place of "+usual)
+		parts = append(parts, plainDecider(id.String())+", taken as "+words.Assumption(id, ch.Assume[id])+" in place of "+usual)
 	}
 	switch {
 	case ch.Arms != nil:

@@ -24,7 +24,7 @@ func TestChangeSentence(t *testing.T) {
 		"handstand-wall-push":      "wall distance 30 cm in place of 10 cm",
 		"push-up-hands-raised":     "straight knees, hands raised 45 cm",
 		"forearm-plank-instead":    "the forearm plank, in place of the push-up",
-		"stronger-push":            "the assumption arm_push_strength at 0.8 in place of 0.5",
+		"stronger-push":            "how strong untrained adults are: push along the arm, taken as 0.8 in place of 0.5",
 		"cross-arms-lowered":       "arms low 15°",
 		"cross-reach":              "the third of the people with the largest span for stature against the third with the smallest",
 	} {

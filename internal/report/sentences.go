@@ -46,9 +46,9 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 		case rises && falls:
 			return "neither " + more + " nor " + less + " by what matters"
 		case rises:
-			return "never " + more
+			return "never " + more + " by what matters"
 		case falls:
-			return "never " + less
+			return "never " + less + " by what matters"
 		}
 		return ""
 	}

@@ -108,6 +108,18 @@ func (s *sizes) span(e outcome.Summary) string {
 	return words.NoBreak(text)
 }
 
+// between writes two ends with the way that they go: "1.7 to 4.9 % harder", and where they
+// part "1.2 % easier to 3 % harder".
+func (s *sizes) between(low, high float64) string {
+	switch a, b := s.way(low), s.way(high); {
+	case a >= 0 && b > 0:
+		return words.NoBreak(words.Interval(s.plain(low), s.plain(high))) + " " + s.more
+	case a < 0 && b <= 0:
+		return words.NoBreak(words.Interval(s.plain(high), s.plain(low))) + " " + s.less
+	}
+	return words.Interval(s.compared(low), s.compared(high))
+}
+
 // open says, in brackets, how far what nobody measured leaves an effect open; it is empty
 // where nothing of the kind was drawn, or its digits do not move.
 func (s *sizes) open(e outcome.Summary) string {

@@ -122,11 +122,17 @@ func dependOnWhom(results []*outcome.Result) string {
 // Whom says in a sentence or two whether a verdict depends on whom it is asked for.
 func Whom(f *outcome.ForWhom) string {
 	settled, open := classes(f)
-	var asked []string
+	var asked, others []string
 	for _, p := range f.People {
 		if p.Verdict != nil {
 			asked = append(asked, p.People)
+		} else {
+			others = append(others, p.People)
 		}
+	}
+	notJudged := ""
+	if len(others) > 0 {
+		notJudged = " Not judged: " + words.Kinds(others, others) + "."
 	}
 	var parts []string
 	for i := range settled {
@@ -138,20 +144,20 @@ func Whom(f *outcome.ForWhom) string {
 	}
 	switch {
 	case len(settled) == 0:
-		return "Not settled for anybody asked, so that it is open whether it depends on whom."
+		return "Not settled for anybody judged, so that it is open whether it depends on whom." + notJudged
 	case len(settled) == 1 && notSettled == "":
-		text := "The verdict does not depend on whom: " + settled[0].name() + " for everybody asked"
+		text := "The verdict does not depend on whom: " + settled[0].name() + " for everybody judged"
 		if settled[0].sizes && classOf(settled[0].verdict) == claim.Supported {
 			text += ", not by the same size"
 		}
-		return text + "."
+		return text + "." + notJudged
 	case len(settled) == 1:
-		return words.Capital(parts[0]) + ", " + notSettled + ": it is open whether it depends on whom."
+		return words.Capital(parts[0]) + ", " + notSettled + ": it is open whether it depends on whom." + notJudged
 	}
 	if notSettled != "" {
 		parts = append(parts, notSettled)
 	}
-	return "It depends on whom: " + strings.Join(parts, "; ") + "." + carries(f)
+	return "It depends on whom: " + strings.Join(parts, "; ") + "." + carries(f) + notJudged
 }
 
 // carries says which kinds of people a verdict does not carry to: from soldiers, whom most
@@ -202,7 +208,7 @@ func (t *textWriter) whom(r *outcome.Result) {
 		return
 	}
 	t.line("")
-	t.line("For whom")
+	t.line("For whom (the middle person, in brackets by what nobody measured)")
 	for i, row := range e.People {
 		effect := r.ForWhom.People[i].Why
 		if effect == "" {

@@ -93,11 +93,11 @@ var surveys = map[string]*Survey{
 	},
 	"gymnasts": {
 		"US SEX of 18 to 35 at the sizes of competitive gymnasts", nhanes + ", weighted to published sizes of gymnasts" + proportions,
-		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes", "gymnasts",
+		sizesAlone, "men of gymnasts' sizes", "women of gymnasts' sizes", "people of gymnasts' sizes",
 	},
 	"climbers": {
 		"US SEX of 18 to 35 at the sizes of trained climbers", nhanes + ", weighted to published sizes of climbers" + proportions,
-		sizesAlone, "men of climbers' sizes", "women of climbers' sizes", "climbers",
+		sizesAlone, "men of climbers' sizes", "women of climbers' sizes", "people of climbers' sizes",
 	},
 }
 
@@ -217,12 +217,15 @@ func ToldApartBy(q anthro.Quantity) string {
 }
 
 // Contrasted names the two groups of a contrast: "the women" and "the men", "those of 50 to
-// 59 years", "the top group".
+// 59 years", "the tallest", "the top group".
 func Contrasted(c *claim.Contrast) (top, bottom string) {
 	switch {
 	case c.Sexes:
 		return "the women", "the men"
 	case !c.Stated():
+		if most, least := c.By.Superlatives(); most != "" {
+			return "the " + most, "the " + least
+		}
 		return "the top group", "the bottom group"
 	}
 	those := func(i anthro.Interval) string {
@@ -255,7 +258,7 @@ func ContrastedOne(c *claim.Contrast) string {
 	if c.Stated() {
 		return strings.Replace(top, "those", "the one", 1)
 	}
-	return "the one of " + top
+	return "one of " + top
 }
 
 // MeasurementPlainly names a measurement as a coach does, who does not know the names of

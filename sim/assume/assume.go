@@ -121,7 +121,7 @@ var assumptions = withStrengths([Count]Assumption{
 		Unit: "share of forearm length", Meaning: "how far from the elbow a forearm presses on the floor",
 		Source: "estimate, no source"},
 	WallFriction: {Name: "wall_friction", Symbol: "μ", Default: 0, Low: -0.4, High: 0.4, Least: -1.5, Most: 1.5,
-		Unit: "share of the wall's push", Meaning: "what the wall carries of the weight, upwards positive; a smooth wall nothing",
+		Unit: "share of the wall's push", Meaning: "what the wall carries of the weight; upwards is positive, a smooth wall carries nothing",
 		Source: "friction may act either way up to its coefficient; the range is an estimate"},
 	PushDirection: {Name: "push_direction", Symbol: "κ", Default: 0.5, Low: 0, High: 1, Least: 0, Most: 1.5,
 		Unit: "0 is straight up, 1 through the shoulders", Meaning: "where the floor's force on the hands points in push-ups and planks; friction leaves it open to the performer",

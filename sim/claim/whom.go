@@ -61,7 +61,7 @@ func (c *Claim) judge(ctx context.Context, o Options, names ...string) (Judged, 
 	if err != nil {
 		return Judged{}, err
 	}
-	if why := t.borrowed(0); why != "" {
+	if why := t.uncompared(0); why != "" {
 		return Judged{People: names[0], Why: why}, nil
 	}
 	o.Draws = min(o.Draws, LeastDraws)
@@ -71,6 +71,20 @@ func (c *Claim) judge(ctx context.Context, o Options, names ...string) (Judged, 
 		return Judged{}, err
 	}
 	return d.judged(0), nil
+}
+
+// uncompared says why a contrast is not judged on a population's people, or is empty:
+// nobody there is of a group's ages, or see borrowed.
+func (t *test) uncompared(g int) string {
+	c, ages := t.claim.Contrast, t.groups[g].Selection.Population.Ages()
+	if c != nil && c.Stated() && c.By == anthro.Of(anthro.Age) {
+		for _, group := range []anthro.Interval{c.Bottom, c.Top} {
+			if group.High < ages.Low || group.Low > ages.High {
+				return fmt.Sprintf("nobody there is %g to %g years old", group.Low, group.High)
+			}
+		}
+	}
+	return t.borrowed(g)
 }
 
 // borrowed says why what a contrast finds among a population's people is not theirs, or is
@@ -126,6 +140,9 @@ func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
 			return nil, err
 		}
 		list = append(list, j)
+	}
+	if progress != nil {
+		progress("for whom", len(o.Others), len(o.Others))
 	}
 	return list, nil
 }

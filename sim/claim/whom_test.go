@@ -59,6 +59,10 @@ func TestForWhomOfContrasts(t *testing.T) {
 	if len(r.ForWhom) != 4 || !strings.Contains(r.ForWhom[2].Why, "how sizes go together") || r.ForWhom[3].Why != "" || r.ForWhom[3].Verdict != claim.NoDifference {
 		t.Errorf("%+v", r.ForWhom)
 	}
+	r = test(t, shipped(t, "age-40"), few("us-girls"))
+	if len(r.ForWhom) != 3 || r.ForWhom[2].Why != "nobody there is 20 to 29 years old" || r.ForWhom[2].Models != nil {
+		t.Errorf("%+v", r.ForWhom)
+	}
 }
 
 // Nobody of an age stands for no verdict.

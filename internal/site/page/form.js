@@ -48,6 +48,7 @@ export class Form {
     this.drawHold();
     this.drawFirst();
     this.drawMore();
+    this.drawSecond();
   }
 
   drawHold() {
@@ -93,19 +94,37 @@ export class Form {
 
   drawFirst() {
     const s = this.state;
-    const sexes = el('fieldset', {class: 'switch sex'}, el('legend', null, 'Sex ', el('span', {class: 'small'}, '(needed)')),
-      el('div', {class: 'options'}, ['female', 'male'].map((sex) => {
-        const radio = el('input', {type: 'radio', name: 'sex', value: sex, required: true, onchange: () => { s.sex = sex; this.drawMore(); this.changed(); }});
-        radio.checked = s.sex === sex;
-        return el('label', null, radio, el('span', null, sex === 'female' ? 'Woman' : 'Man'));
-      })));
-    replace(byId('first'), sexes, el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true))));
+    replace(byId('first'), this.sexes('sex', s, () => this.drawMore()), el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true))));
   }
 
-  measurement(name, brief) {
-    const m = this.catalogue.measurements.find((m) => m.name === name), s = this.state;
+  // sexes is a choice of one, kept as sex of an object.
+  sexes(name, of, chosen) {
+    return el('fieldset', {class: 'switch sex'}, el('legend', null, 'Sex'),
+      el('div', {class: 'options'}, ['female', 'male'].map((sex) => {
+        const radio = el('input', {type: 'radio', name, value: sex, onchange: () => { of.sex = sex; chosen(); this.changed(); }});
+        radio.checked = of.sex === sex;
+        return el('label', null, radio, el('span', null, sex === 'female' ? 'Woman' : 'Man'));
+      })));
+  }
+
+  // drawSecond asks for who is laid over.
+  drawSecond() {
+    const of = this.state.second;
+    if (of.sex) byId('second-part').open = true;
+    replace(byId('second'), this.sexes('second-sex', of, () => { byId('no-second').disabled = false; }),
+      el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true, of, 'second.measurements.'))),
+      el('button', {type: 'button', class: 'quiet', id: 'no-second', disabled: !of.sex, onclick: () => {
+        Object.assign(of, {sex: '', measurements: {}});
+        this.drawSecond();
+        this.changed();
+        document.querySelector('#second input').focus();
+      }}, 'Take away again'));
+  }
+
+  measurement(name, brief, s = this.state, path = 'person.measurements.') {
+    const m = this.catalogue.measurements.find((m) => m.name === name);
     return this.field({
-      path: 'person.measurements.' + name, label: (brief && plain[name]) || m.label, kind: m.kind, how: brief ? '' : m.how,
+      path: path + name, label: (brief && plain[name]) || m.label, kind: m.kind, how: brief ? '' : m.how,
       get: () => s.measurements[name] || '', set: (v) => { s.measurements[name] = v; },
     });
   }
@@ -258,7 +277,7 @@ export class Form {
       const text = map[name];
       if (text && text.trim()) fields.push({map, name, kind, text, was: this.converted.get(text + '|' + from + '|' + kind)});
     };
-    for (const m of this.catalogue.measurements) turn(s.measurements, m.name, m.kind);
+    for (const m of this.catalogue.measurements) for (const of of [s, s.second]) turn(of.measurements, m.name, m.kind);
     for (const r of this.catalogue.scan_regions) turn(s.scan, r.name, 'mass');
     for (const p of this.catalogue.points) turn(s.load, p.name, 'mass');
     for (const v of this.hold.variants) if (v.kind === 'length') turn(s.pose, v.name, 'length');
