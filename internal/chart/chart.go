@@ -54,8 +54,7 @@ func (f Foot) line() (string, error) {
 	if f.N < 1 {
 		return "", fmt.Errorf("chart: the foot line has n = %d, want at least 1", f.N)
 	}
-	return fmt.Sprintf("People: %s, n\u00a0=\u00a0%s. Model: %s. Assumptions: %s. Source: %s.",
-		f.People, words.Count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
+	return words.Foot(f.People, f.N, f.Model, f.Assumptions, f.Source), nil
 }
 
 // described puts a figure's title before its description and the foot line after it.

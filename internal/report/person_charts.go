@@ -120,6 +120,9 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	}
 	f.Title = name + ", " + words.Within(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
+		for i := range f.Dimensions[:min(1, len(f.Dimensions))] { // the first is between the hands
+			f.Dimensions[i].Text = words.OneLine(words.Mark(held[0], s))
+		}
 		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(s),
 			words.Mark(held[0], s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
 	}
