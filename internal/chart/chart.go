@@ -144,6 +144,12 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 	if d, ok := f.(dense); ok {
 		size = size.shrunk(d.typeShare())
 	}
+	if t, ok := f.(tall); ok {
+		var err error
+		if size, err = t.fitting(size, loose); err != nil {
+			return nil, err
+		}
+	}
 	title, foot := f.heading()
 	s, err := newSheet(size, theme, loose, title, foot)
 	if err != nil {
@@ -158,6 +164,11 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 // A dense figure has its type smaller than others by a share.
 type dense interface {
 	typeShare() float64
+}
+
+// A tall figure may be higher than the size that it is drawn at.
+type tall interface {
+	fitting(size Size, loose bool) (Size, error)
 }
 
 // wrong is the error of a kind of figure that cannot be shown.

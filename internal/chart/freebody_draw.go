@@ -554,6 +554,6 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
-	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
+	_, err := place.block([][]string{{d.Name, d.far()}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
 	return err
 }

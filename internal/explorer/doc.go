@@ -36,7 +36,8 @@
 //	                      "legs": {"form": "straddle", "angle": "40"}, "tilt": "", "pose": {},
 //	                      "load": {"chest": "10 kg", "hips": "-20"},
 //	                      "tests": [{"test": "one_arm_hang", "side": "left", "held": "20", "added": "5 kg"},
-//	                                {"test": "one_arm_handstand", "held": "8 s", "fingers": "6", "wall_distance": "20"}]},
+//	                                {"test": "one_arm_handstand", "held": "8 s", "fingers": "6", "wall_distance": "20"},
+//	                                {"test": "scale", "side": "right", "hand": "up", "angle": "135", "reads": "9 kg"}]},
 //	           "models": ["equilibrium"], "draws": 2000, "seed": "1"}
 //	          → Answer {"faults": [], "complete": true, "summary": {…}, "curves": [{"model": "equilibrium",
 //	             "angle_deg": […], "peak": […], "body_low": […], …}], "words": {"headline": "…", …}}

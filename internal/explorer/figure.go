@@ -190,6 +190,9 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 		return nil, err
 	}
 	if rule != hold.Best {
+		if figure.Spacing != nil { // where somebody put the hands, not what is recommended
+			figure.Texts.Hands = words.OneLine(words.Tape(*figure.Spacing, s))
+		}
 		best, err := median.Hold(m, hold.Best, 0)
 		if err != nil {
 			return nil, err

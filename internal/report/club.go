@@ -43,44 +43,59 @@ func cardFoot(c *wording.Card) chart.Foot {
 func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots {
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
 		chart.DotPanel{Label: "Times an untrained person’s strength"}
-	none := chart.Dot{Value: math.NaN(), Before: math.NaN()}
 	before := false
 	for i := range cards {
 		c := &cards[i]
 		dot := func(p *chart.DotPanel, of func(*wording.PersonAnswer) (person.Spread, bool), per float64, text func(float64) string) {
 			x, ok := of(&c.PersonAnswer)
-			if !ok {
-				p.Dots = append(p.Dots, none)
-				return
-			}
-			y := scaled(x, per)
-			d := chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median))}
+			d := dotOf(x, ok, per, text)
 			if c.Before != nil {
-				if was, ok := of(c.Before); ok {
+				if was, had := of(c.Before); ok && had {
 					d.Before, before = was.Median*per, true
 				}
 			}
 			p.Dots = append(p.Dots, d)
 		}
 		dot(&spacing, wording.RecommendedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
-		main := func(a *wording.PersonAnswer) (person.Spread, bool) {
-			q, ok := a.Primary().Quantity(a.Primary().Main)
-			return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && a.Primary().PossibleAll > 0
-		}
-		dot(&force, main, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
-		dot(&hard, func(a *wording.PersonAnswer) (person.Spread, bool) {
-			q, ok := a.Primary().Quantity(hold.Difficulty)
-			return q.All, ok && a.Primary().PossibleAll > 0
-		}, 1, words.Times)
+		dot(&force, func(a *wording.PersonAnswer) (person.Spread, bool) { return kilograms(a.Primary()) }, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		dot(&hard, func(a *wording.PersonAnswer) (person.Spread, bool) { return timesStrength(a.Primary()) }, 1, words.Times)
 	}
 	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
-	f.Key = "Dot: the middle of what is left open; line: nine in ten of it. Own strength was not tested: hard is against an untrained person of that sex, size and age."
+	f.Key = dotKey + untrainedKey
 	if before {
 		f.Key += " Ring: by the earlier table."
 	}
 	f.Title = clubTitle(cards, s)
 	return f
+}
+
+// What the dots of persons are, and against whom they are hard.
+const (
+	dotKey       = "Dot: the middle of what is left open; line: nine in ten of it."
+	untrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age."
+)
+
+// dotOf is what is left open of a person, in the unit of an axis; none where it is not ok.
+func dotOf(x person.Spread, ok bool, per float64, text func(float64) string) chart.Dot {
+	if !ok {
+		return chart.Dot{Value: math.NaN(), Before: math.NaN()}
+	}
+	y := scaled(x, per)
+	return chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median)), Range: words.Interval(text(x.Low), text(x.High))}
+}
+
+// kilograms is the main demand of a model as the weight of so many kilograms, or these at
+// one metre.
+func kilograms(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(m.Main)
+	return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && q.AbsoluteUnit != "" && m.PossibleAll > 0
+}
+
+// timesStrength is how hard a model finds the hold.
+func timesStrength(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(hold.Difficulty)
+	return q.All, ok && m.PossibleAll > 0
 }
 
 func scaled(s person.Spread, by float64) person.Spread {

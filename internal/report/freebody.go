@@ -189,8 +189,8 @@ func (b *HeldBody) foot() chart.Foot {
 func (b *HeldBody) dimensions() []chart.Dimension {
 	var list []chart.Dimension
 	supports := b.Figure.Supports
-	if _, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
-		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At)})
+	if apart, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
+		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, words.Metric))})
 	}
 	if len(supports) == 0 {
 		return list

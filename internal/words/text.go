@@ -38,6 +38,20 @@ func joined(list []string, last string) string {
 	return strings.Join(list, "")
 }
 
+// Likeliest names what is likeliest of several that exclude one another, the likeliest
+// first: "most likely grip, else wrists or elbows".
+func Likeliest(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	last := len(list) - 1
+	rest := list[last]
+	if last > 1 {
+		rest = strings.Join(list[1:last], ", ") + " or " + rest
+	}
+	return "most likely " + list[0] + ", else " + rest
+}
+
 // OneLine keeps all of a quantity on one line.
 func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", "\u00a0") }
 

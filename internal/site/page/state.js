@@ -17,7 +17,7 @@ export const empty = () => ({
   second: {sex: '', measurements: {}}, // who is laid over
 });
 
-const testFields = ['test', 'side', 'held', 'added', 'assisted', 'fingers', 'wall_distance'];
+const testFields = ['test', 'side', 'held', 'added', 'assisted', 'fingers', 'wall_distance', 'hand', 'angle', 'reads'];
 
 // toFragment writes a state, without the "#"; with what is about persons where personal.
 export function toFragment(s, personal) {
@@ -98,7 +98,7 @@ export function second(s) {
 
 // known says whether anything but the sex was entered.
 export function known(s) {
-  return [...Object.values(s.measurements), ...Object.values(s.scan)].some((v) => v.trim() !== '') || s.tests.some((t) => (t.held || '').trim());
+  return [...Object.values(s.measurements), ...Object.values(s.scan)].some((v) => v.trim() !== '') || s.tests.some((t) => (t.held || t.reads || '').trim());
 }
 
 // Storage may be forbidden: then a reload begins anew.
