@@ -18,7 +18,7 @@ const (
 	numSources
 )
 
-var sourceNames = [numSources]string{"people differ", "nobody measured", "models differ"}
+var sourceNames = [numSources]string{"people differ", "nobody has measured", "models differ"}
 
 func (f Source) color(t Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]

@@ -62,8 +62,8 @@ func screened() ShareBars {
 
 func alongArms() Along {
 	a := Along{
-		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; that alone changed, from 0.984 to 0.932",
-		Says:   "On average 0.965 at 57\u00a0cm and 0.948 at 71\u00a0cm; the median body, this alone changed, 0.984 and 0.932.",
+		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; changed alone, from 0.984 to 0.932",
+		Says:   "On average 0.965 at 57\u00a0cm and 0.948 at 71\u00a0cm; the median body, only this changed, 0.984 and 0.932.",
 		XLabel: "Arm length (cm)", YLabel: "Difficulty (force over relative strength)",
 		AloneName: "the median body, only this changed",
 		Foot:      testFoot,
@@ -81,7 +81,7 @@ func alongArms() Along {
 func worth() Dots {
 	d := Dots{
 		Title: "1\u00a0kg of muscle on the upper body makes the human flag 2 to 3\u00a0% easier; longer arms change nothing",
-		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody measured; line: nine in ten of it.", Foot: testFoot,
+		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody has measured; line: nine in ten of it.", Foot: testFoot,
 		Names:  []string{"1\u00a0kg of muscle on the upper body, 50\u00a0% of it working", "1\u00a0kg more on the legs", "1\u00a0cm longer arms"},
 		Panels: []DotPanel{{Label: "An average man (176\u00a0cm, 86\u00a0kg)"}, {Label: "An average woman (163\u00a0cm, 73\u00a0kg)"}},
 	}
@@ -187,10 +187,10 @@ func TestDotsOnOneAxis(t *testing.T) {
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
 	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody measured): 0\u00a0%", "Shapley effects")
-	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
+	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody has measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
 	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
 	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
-	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, this alone changed", "People: invented")
+	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }
 
 func TestDriversFiguresRefuse(t *testing.T) {

@@ -24,7 +24,7 @@ type OverviewRow struct {
 	Label   string         // the claim's sentence
 	Verdict OverviewMark   // over all
 	Effect  string         // in few words, such as "7.3 % harder"
-	Range   string         // of it over what nobody measured, for the description; may be empty
+	Range   string         // of it over what nobody has measured, for the description; may be empty
 	Whom    []OverviewMark // in the order of the people
 }
 

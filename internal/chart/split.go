@@ -32,7 +32,7 @@ func (p Split) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Stacked bars of: %s.", p.XLabel)
 	for _, r := range p.Rows {
-		fmt.Fprintf(&text, " %s: people %s, what nobody measured %s, both together %s; %s.", r.Label,
+		fmt.Fprintf(&text, " %s: people %s, what nobody has measured %s, both together %s; %s.", r.Label,
 			share(r.People), share(r.Assumptions), share(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
 	}
 	return described(p, &text)

@@ -63,7 +63,7 @@ func newPerson(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
-		Long: `Answer for persons of whom something was measured: what the hold asks of them, how wide what
+		Long: `Answer for persons of whom something was measured: what the hold takes of them, how wide what
 was not measured leaves the answer, what gives out first and which test of strength to do next,
 and what to measure next.
 

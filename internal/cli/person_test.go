@@ -294,8 +294,8 @@ func TestBadPersons(t *testing.T) {
 		{2, "lever.yaml:7: measured: only the human flag has readings to compare with", []string{"person", write("lever.yaml", good+"hold: front-lever\nmeasured: {arm_angle: 20 deg}\n")}},
 		{2, "tests: in the one-arm hang the help is more than the weight", []string{"person", write("help.yaml", good+"tests: {one_arm_hang: {held: 20 s, assisted: 80 kg}}\n")}},
 
-		{2, "--n: found 10, allowed are 1000 to 500000", []string{"person", ada, "--n", "10"}},
-		{2, "--units metrik: unknown name (did you mean metric?); known are metric, imperial", []string{"person", ada, "--units", "metrik"}},
+		{2, "--n: found 10, allowed: 1000 to 500000", []string{"person", ada, "--n", "10"}},
+		{2, "--units metrik: unknown name (did you mean metric?); known: metric, imperial", []string{"person", ada, "--units", "metrik"}},
 		{2, "--size slid: unknown name (did you mean slide?)", []string{"person", ada, "--size", "slid"}},
 		{2, "--theme drak: unknown name (did you mean dark?)", []string{"person", ada, "--theme", "drak"}},
 		{2, "--endurance rohmret: unknown name (did you mean rohmert?)", []string{"readiness", write("hang.yaml", good+hang), "--endurance", "rohmret"}},

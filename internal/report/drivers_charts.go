@@ -109,9 +109,9 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	return b
 }
 
-// why says how much is people and how much what nobody measured.
+// why says how much is people and how much what nobody has measured.
 func (d *Drivers) why(people, assumptions string) string {
-	return words.NoBreak(fmt.Sprintf("Why the %s differs: %s is people, %s what nobody measured", d.subject(), people, assumptions))
+	return words.NoBreak(fmt.Sprintf("Why the %s differs: %s is people, %s what nobody has measured", d.subject(), people, assumptions))
 }
 
 // splitFigure sets people against assumptions, a bar for each part that has them.
@@ -129,7 +129,7 @@ func splitFigure(d *Drivers) (chart.Split, bool) {
 		q := s.Quantiles[1]
 		note := fmt.Sprintf("Half of people have less than %s", ph.Number(q.AtCentre))
 		if q.Low != q.High {
-			note += fmt.Sprintf("; what nobody measured leaves it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
+			note += fmt.Sprintf("; what nobody has measured leaves it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
 		}
 		f.Rows = append(f.Rows, chart.SplitRow{Label: d.whose(p), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: words.NoBreak(note)})
 		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)

@@ -127,7 +127,7 @@ type WorthRow struct {
 	Change         float64  `json:"change"`
 	Error          float64  `json:"numerical_error"`
 	Percent        float64  `json:"percent"`
-	Low            float64  `json:"percent_low"` // 5 and 95 % over what nobody measured
+	Low            float64  `json:"percent_low"` // 5 and 95 % of the draws
 	High           float64  `json:"percent_high"`
 	Elasticity     *float64 `json:"percent_per_percent"`
 	Less           float64  `json:"less"`

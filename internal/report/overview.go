@@ -150,7 +150,7 @@ func overviewMark(v claim.Verdict) chart.OverviewMark {
 }
 
 // overviewEffect says how large an effect is, of several models or people from the least to
-// the most, and what nobody measured leaves of it; empty where it cannot be told.
+// the most, and what nobody has measured leaves of it; empty where it cannot be told.
 func overviewEffect(s sizes, draws []*outcome.Draws, none bool) (effect, spread string) {
 	if none {
 		return "no change", ""

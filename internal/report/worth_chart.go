@@ -72,7 +72,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 	}
 	f := chart.Dots{
 		Axis: "Change of " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " (%)", Less: ways.less, More: ways.more,
-		Key:  "Dot: in the middle of what nobody measured; line: nine in ten of it. Nothing else of the body changes; hands go where it then does best.",
+		Key:  "Dot: in the middle of what nobody has measured; line: nine in ten of it. Nothing else of the body changes; hands go where it then does best.",
 		Foot: d.foot(parts[0].Model(), len(parts), parts...),
 	}
 	var whose []string
@@ -94,7 +94,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 	f.Title = worthTitle(d, parts, rows, at, &ways)
 	f.Foot.People = "the medians of " + f.Foot.People
 	if parts[0].Person != "" {
-		f.Foot.People = words.And(whose) + ", the rest as in people alike"
+		f.Foot.People = words.And(whose) + ", the rest as in similar people"
 	}
 	return f
 }

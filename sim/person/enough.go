@@ -89,7 +89,7 @@ func (t *Tests) read(g muscle.Group) bool {
 }
 
 // byEquilibrium is what the hold asks of everyone drawn; nil where nobody knows what its
-// muscles can give, or nobody drawn can take the posture.
+// muscles can give, or no simulated body can take the posture.
 func (r *Result) byEquilibrium() *hold.Result {
 	k := slices.IndexFunc(r.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
 	if k < 0 || r.Models[k].PossibleAll == 0 {

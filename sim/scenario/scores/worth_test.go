@@ -361,7 +361,7 @@ func TestAlongWhatFewCanDo(t *testing.T) {
 	}
 }
 
-// What nobody measured leaves a range around what a step is worth, and none of it where
+// What nobody has measured leaves a range around what a step is worth, and none of it where
 // everything is fixed.
 func TestWorthRanges(t *testing.T) {
 	s := study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.Equilibrium)
