@@ -42,7 +42,7 @@ func (c Contrast) heading() (string, Foot) { return c.Title, c.Foot }
 func (c Contrast) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Two humps of people over one another, over %s: %s and %s. A field of a hundred dots, a pair of people each: %s.", c.Label, c.Bottom.Says, c.Top.Says, c.PairsSay)
-	fmt.Fprintf(&b, " Below, dots over %s %s; %s.", c.alt(), words.Capital(c.DrawsSay), c.falls(c.Draws))
+	fmt.Fprintf(&b, " Below, dots over %s %s; %s.", c.alt(), words.Capital(c.told(0)), c.falls(c.Draws))
 	b.WriteString(shown(c.Bodies))
 	return described(c, &b)
 }
@@ -78,13 +78,9 @@ func (c Contrast) check() error {
 }
 
 func (c Contrast) draw(s *sheet) error {
-	size, note, t := s.size.text, s.size.note(), s.theme
+	size, note := s.size.text, s.size.note()
 	part, body := s.aside(0.28, 0.27)
 	if err := c.drawAside(s, part); err != nil {
-		return err
-	}
-	key, err := s.balance(dotsIn(scale{}, size, math.Inf(1)).says()+", at how far the middle people lie apart.", false, note, body.width())
-	if err != nil {
 		return err
 	}
 	above := scale{low: c.X[0], high: c.X[len(c.X)-1], from: body.x0, to: body.x1}
@@ -98,8 +94,7 @@ func (c Contrast) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	keyHeight := lineHeight(len(key), note)
-	rest := body.height() - aboveAxis - belowAxis - 0.7*size - keyHeight - 0.4*size - nameHeight(note) - lineFoot(size) - 0.9*size
+	rest := body.height() - aboveAxis - belowAxis - 0.7*size - nameHeight(note) - lineFoot(size) - 0.9*size
 	if rest < 6*size {
 		return wrong("contrast", "no room on the %s", s.size.Name)
 	}
@@ -111,14 +106,7 @@ func (c Contrast) draw(s *sheet) error {
 		return err
 	}
 	d := dotsIn(below, size, pit-0.2*size, c.Draws)
-	if d.per > 1 {
-		if key, err = s.balance(d.says()+", at how far the middle people lie apart.", false, note, body.width()); err != nil {
-			return err
-		}
-	}
 	y := body.y0 + hump + aboveAxis + 0.7*size
-	s.lines(key, body.x0, y, alignLeft, false, note, t.Muted)
-	y += keyHeight + 0.4*size
 	if err := c.drawName(s, below, y); err != nil {
 		return err
 	}

@@ -30,10 +30,9 @@ type EffectPanel struct {
 type EffectDistribution struct {
 	Title string
 	Zone
-	Central bool // whether nothing but people was drawn, so that the draws say nothing of what nobody measured
-	Panels  []EffectPanel
-	Bodies  []Silhouette // before and after the change; may be empty
-	Foot    Foot
+	Panels []EffectPanel
+	Bodies []Silhouette // before and after the change; may be empty
+	Foot   Foot
 
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the panels say
 }
@@ -45,10 +44,10 @@ func (e EffectDistribution) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "A hump of people above dots over one axis, %s", e.alt())
 	for _, p := range e.Panels {
-		parts := []string{p.DrawsSay}
+		parts := []string{p.told(0)}
 		if !p.constant() {
-			parts = []string{p.PeopleSay, p.DrawsSay}
-			if !e.Central {
+			parts = []string{p.PeopleSay, p.told(0)}
+			if p.Of != "" {
 				parts = append(parts, e.falls(p.Draws))
 			}
 		}
@@ -167,15 +166,7 @@ func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
 	if err != nil {
 		return nil, err
 	}
-	// How many draws a dot stands for is known when the key has its room.
-	keyed, err := s.balance(e.key(512), false, s.size.note(), body.width())
-	if err != nil {
-		return nil, err
-	}
 	p.top = body.y0
-	if len(keyed) > 0 {
-		p.top += lineHeight(len(keyed), s.size.note()) + 0.6*size
-	}
 	p.bottom = body.y1 - axis
 	rest := p.bottom - p.top - nameHeight(size)
 	for _, panel := range e.Panels {
@@ -202,21 +193,6 @@ func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
 	return p, nil
 }
 
-// key says what the parts of a panel are.
-func (e EffectDistribution) key(per int) string {
-	constant := true
-	for _, p := range e.Panels {
-		constant = constant && p.constant()
-	}
-	if constant {
-		return ""
-	}
-	if e.Central {
-		return "Hump: people. Nothing but people was drawn. Lines: nine in ten."
-	}
-	return "Hump: people. " + dotted{per: per}.says() + ", for the middle person. Lines: nine in ten."
-}
-
 func (e EffectDistribution) draw(s *sheet) error {
 	size := s.size.text
 	p, err := e.plan(s)
@@ -228,14 +204,7 @@ func (e EffectDistribution) draw(s *sheet) error {
 			return err
 		}
 	}
-	lines, err := s.balance(e.key(p.per), false, s.size.note(), p.x.to-p.x.from)
-	if err != nil {
-		return err
-	}
 	y := p.top
-	if n := len(lines); n > 0 {
-		s.lines(lines, p.x.from, y-lineHeight(n, s.size.note())-0.6*size, alignLeft, false, s.size.note(), s.theme.Muted)
-	}
 	for i, panel := range e.Panels {
 		if name := p.names[i]; len(name) > 0 {
 			s.lines(name, p.x.from, y, alignLeft, true, size, s.theme.Ink)

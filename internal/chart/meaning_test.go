@@ -204,7 +204,7 @@ func TestDotsAreDraws(t *testing.T) {
 				}
 			}
 			for _, r := range runs(s) {
-				if _, told, ok := strings.Cut(r.text, "each for\u00a0"); ok {
+				if _, told, ok := strings.Cut(r.text, "a dot for\u00a0"); ok {
 					fmt.Sscan(told, &per)
 				}
 			}

@@ -292,7 +292,7 @@ func (r RequirementCurve) drawPanel(s *sheet, p RequirementPanel, label string) 
 	if err != nil {
 		return err
 	}
-	most := min(max(int((s.body.y1-axis-top)/(1.9*size)), 2), 6)
+	most := min(max(int((s.body.y1-axis-top)/(1.6*size)), 2), 6)
 	second := scale{low: y.low * p.Second, high: y.high * p.Second}
 	var values []float64
 	decimals := 0

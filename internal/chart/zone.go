@@ -22,6 +22,7 @@ type Zone struct {
 type Spread struct {
 	Draws             []float64 // the effect in each draw, increasing
 	Median, Low, High float64   // of the draws: the median, 5 and 95 %
+	Of                string    // what they are draws of; empty where it is nothing but people
 	DrawsSay          string    // the same in words
 }
 
@@ -60,9 +61,6 @@ func (z Zone) alt() string {
 
 // falls says how many of a hundred draws lie on which side of the zone.
 func (z Zone) falls(draws []float64) string {
-	if len(draws) == 0 {
-		return ""
-	}
 	var below, above float64
 	for _, v := range draws {
 		switch {
@@ -82,7 +80,7 @@ func (z Zone) falls(draws []float64) string {
 			parts = append(parts, share(side.count/n)+" "+side.name)
 		}
 	}
-	return words.And(parts) + " of the ways in which what nobody measured may be"
+	return "of the dots " + words.And(parts)
 }
 
 // ends are the ends of an axis that holds values, zero and twice the zone.
@@ -200,12 +198,17 @@ func (d dotted) tallest(draws []float64) float64 {
 	return float64(most)
 }
 
-// says is what a dot stands for.
-func (d dotted) says() string {
-	if d.per > 1 {
-		return fmt.Sprintf("Dots, each for\u00a0%d: ways in which what nobody measured may be", d.per)
+// told is what a spread says, and for how many draws a dot stands; for none where it is 0.
+func (p Spread) told(per int) string {
+	switch {
+	case p.Of == "":
+		return p.DrawsSay
+	case per == 0:
+		return p.Of + ": " + p.DrawsSay
+	case per == 1:
+		return p.Of + ", a dot each: " + p.DrawsSay
 	}
-	return "Each dot: a way in which what nobody measured may be"
+	return fmt.Sprintf("%s, a dot for\u00a0%d: %s", p.Of, per, p.DrawsSay)
 }
 
 // lineFoot is the height of a line that shows a range, with its words below it.
@@ -223,7 +226,7 @@ func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
 	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
 		s.stroke(c, (4-2.2*float64(k))*s.size.thin, nil, point{d.x.at(p.Median), base + 0.1*size}, point{d.x.at(p.Median), base + 0.8*size})
 	}
-	return s.besides(p.DrawsSay, d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
+	return s.besides(p.told(d.per), d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
 }
 
 // besides sets a line of text centred on a place as nearly as the ends of the axis let

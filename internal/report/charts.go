@@ -196,7 +196,7 @@ func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDi
 	zone := effectZone(r.Claim)
 	zone.XLabel = "Change of " + zone.XLabel
 	e = chart.EffectDistribution{
-		Title: finding(r), Zone: zone, Central: r.Central, Foot: foot(r, peopleNames(r), everyModelIn(r)),
+		Title: finding(r), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
 	for g, m := range medians {
 		if e.Bodies, err = bodiesBeforeAndAfter(r, g, m); err != nil || len(e.Bodies) > 0 {
@@ -236,7 +236,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 		return p
 	}
 	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
-	p.PeopleSay = words.NoBreak("people differ: " + size.between(p.P5, p.P95))
+	p.PeopleSay = words.NoBreak("people differ, nine in ten: " + size.between(p.P5, p.P95))
 	p.Spread, p.Middle = spreadOf(r, d, &size, hardlyChanges), size.compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
@@ -248,9 +248,8 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 // spreadOf is what the draws say.
 func spreadOf(r *outcome.Result, d *outcome.Draws, size *sizes, hardly string) chart.Spread {
 	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
-	p.DrawsSay = words.NoBreak("what nobody measured: " + size.between(p.Low, p.High))
-	if r.Central {
-		p.DrawsSay = words.NoBreak("the middle: " + size.about(d.InUnit, hardly))
+	if p.Of, p.DrawsSay = "what nobody measured", words.NoBreak(size.between(p.Low, p.High)); r.Central {
+		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.about(d.InUnit, hardly))
 	}
 	return p
 }

@@ -22,10 +22,10 @@ func finding(r *outcome.Result) string {
 			parts = append(parts, size)
 		}
 	}
-	text := strings.Join(parts, ", ")
 	if behind != "" {
-		text += ", " + behind
+		parts = append(parts, behind)
 	}
+	text := strings.Replace(strings.Join(parts, ", "), ", whether", "; whether", 1)
 	text += strings.Replace(neverSaid(r), " but", "", 1)
 	if bars := onSameBars(r); bars != "" {
 		text += "; " + bars
