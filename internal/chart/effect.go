@@ -270,12 +270,13 @@ func (e EffectDistribution) drawWay(s *sheet, p EffectPanel, x scale, y float64)
 	}
 	way := math.Copysign(1, near-from)
 	from, near = from+way*0.3*size, near-way*0.5*size
-	if p.Middle == "" || p.P5 <= e.TooSmall && p.P95 >= -e.TooSmall || way*(near-from) < textWidth(p.Middle, true, size)+2*size {
+	clear := x.at(math.Copysign(e.TooSmall, p.Median)) // of the zone
+	if p.Middle == "" || p.P5 <= e.TooSmall && p.P95 >= -e.TooSmall || way*(near-clear) < textWidth(p.Middle, true, size)+2*size {
 		return
 	}
 	c := e.sideColor(t, p.Median)
 	drawArrow(s, &placer{sheet: s}, c, 0.6*s.size.thick, point{from, y}, point{near, y})
-	s.text(p.Middle, (from+near)/2, y-0.5*size, alignCenter, true, size, t.textColor(c))
+	s.text(p.Middle, (clear+near)/2, y-0.5*size, alignCenter, true, size, t.textColor(c))
 }
 
 // drawBars draws the density of bodies. Neighbouring bars of one colour are
