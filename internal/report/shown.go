@@ -141,7 +141,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		f.Panels = append(f.Panels, panel)
 		name := words.Sexes(c.People[g].Population)
 		people = append(people, name)
-		moves = append(moves, apartBy(100*(of.After.Curve.BestSpacing-of.Before.Curve.BestSpacing))+" for "+name)
+		moves = append(moves, apartBy(of.After.Curve.BestSpacing-of.Before.Curve.BestSpacing)+" for "+name)
 	}
 	if len(f.Panels) == 0 {
 		return f, nil
@@ -165,12 +165,12 @@ func leastOf(values []float64) float64 {
 }
 
 // apartBy says how much farther apart or closer hands go.
-func apartBy(centimetres float64) string {
-	size := words.Number(math.Abs(centimetres), 0)
-	if size == "0" {
+func apartBy(metres float64) string {
+	size := words.Rough(math.Abs(metres), units.Length, words.Metric)
+	if size == words.Rough(0, units.Length, words.Metric) {
 		return "where they were"
 	}
-	return size + " cm " + words.Way(centimetres, "further apart", "closer together")
+	return size + " " + words.Way(metres, "further apart", "closer together")
 }
 
 // A demandAxis is an axis of what a hold asks of a body.
