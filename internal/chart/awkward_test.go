@@ -57,18 +57,18 @@ func awkwardFigures() []namedFigure {
 	word.Title = "“" + longWord + longWord + "”: exactly no effect"
 
 	crowd := overview()
-	crowd.Models, crowd.Foot = nil, longFoot
-	for k := range 8 {
-		crowd.Models = append(crowd.Models, fmt.Sprintf("%s %d", longModel, k))
-	}
+	crowd.Foot = longFoot
+	whom := slices.Repeat(crowd.Rows[0].Whom, 2)
 	for i := range crowd.Rows {
-		crowd.Rows[i].Label = longSentence[:60+60*i]
-		crowd.Rows[i].Marks = slices.Repeat([]*OverviewMark{crowd.Rows[2].Marks[i%2]}, 8)
+		crowd.Rows[i].Label, crowd.Rows[i].Whom = longSentence[:60+60*i], whom
 	}
-	crowd.Rows[3].Label, crowd.Rows[3].Verdict = longWord, "two-condition: depends on the assumptions; equilibrium: undecided at this sample size"
+	crowd.People = slices.Repeat(crowd.People, 2)
+	crowd.Rows[3].Label, crowd.Rows[3].Verdict.Word = longWord, "depends on the assumptions"
 	groups := overview()
 	for k := range 12 {
-		groups.Rows = append(groups.Rows, OverviewRow{Group: fmt.Sprintf("Hold number %d", k), Label: "Nothing moves.", Verdict: "exactly no effect", Marks: []*OverviewMark{{Text: "0\u00a0%"}, {Text: "0\u00a0%"}}})
+		row := groups.Rows[1]
+		row.Group = fmt.Sprintf("Hold number %d", k)
+		groups.Rows = append(groups.Rows, row)
 	}
 
 	one := uncertainRequirement()
@@ -112,10 +112,9 @@ func awkwardFigures() []namedFigure {
 		parts.Rows = append(parts.Rows, row)
 	}
 
-	plane := morrisPlane()
-	for i := range plane.Points {
-		plane.Points[i].Label = strings.Repeat("trochanterion height for size ", 2)
-		plane.Points[i].Absolute, plane.Points[i].Low, plane.Points[i].High, plane.Points[i].Deviation = 0.01, 0.009, 0.011, 0.001*float64(i%2)
+	plane := screened()
+	for i := range plane.Rows {
+		plane.Rows[i].Label = strings.Repeat("trochanterion height for size ", 2)
 	}
 
 	lines := severalFigure()
@@ -151,7 +150,7 @@ func awkwardFigures() []namedFigure {
 	return []namedFigure{
 		{"free body of a long name", held}, {"free body", freeBody()},
 		{"curve of long names", curve}, {"curve that nothing changes", same}, {"effect of eight models", many}, {"effect far out", wide}, {"effect beside long captions", bodies}, {"groups of long names", groupsOf}, {"groups that are alike", alike}, {"curves of four", four}, {"effect of a long word", word},
-		{"overview of eight models", crowd}, {"overview of twelve groups", groups},
+		{"overview of eight kinds of people", crowd}, {"overview of twelve groups", groups},
 		{"requirement of a long name", one}, {"requirements of long names", club}, {"requirements of twins", twins}, {"along nothing", flat}, {"amounts of long names", next}, {"amounts of nothing", nothing},
 		{"shares of long names", bars}, {"shares of nothing", zero}, {"split of twelve", parts}, {"screening of twins", plane},
 		{"lines of long names", lines}, {"flat line", flatLine}, {"lines over twelve names", choice}, {"cells of many names", cells}, {"cells of a long title", far},
@@ -317,7 +316,7 @@ func TestUnobscuredFinds(t *testing.T) {
 func TestGoldenPostAndPrint(t *testing.T) {
 	kept(t, "", Post, Print, []namedFigure{
 		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"effect-one", oneEffect()}, {"contrast", twoGroups()}, {"curve-pair", pairOfCurves()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
-		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", morrisPlane()},
+		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", screened()},
 		{"lines", linesFigure()}, {"heat-names", namedHeat()}, {"free-body", freeBody()},
 	})
 	svg, err := Inline(exactlyNone(), Column, "effect")

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/limbs"
+
 	"counterpoise/internal/golden"
 )
 
@@ -44,7 +46,7 @@ func flag(name string, l, b, c float64) Group {
 // silhouette is somebody who hangs from a bar, arms so long.
 func silhouette(caption string, arm float64) Silhouette {
 	body := freeBody()
-	body.Limbs = append(body.Limbs, Limb{From: Place{}, To: Place{0, arm}, FromWidth: 0.1, ToWidth: 0.05})
+	body.Body = append(body.Body, tapered(limbs.Over, Place{}, Place{0, arm}, 0.1, 0.05))
 	return Silhouette{Caption: caption, Body: body}
 }
 
@@ -172,24 +174,20 @@ func twoGroups() Contrast {
 	return c
 }
 
-// overview has a mark of every kind: within the axis, far out, endless on either side,
-// without a spread, and none.
+// overview has a mark of every kind, people of one kind and of several, and rows without an
+// effect.
 func overview() Overview {
-	mark := func(low, median, high, band float64, text string) *OverviewMark {
-		return &OverviewMark{Median: median, P5: low, P95: high, Low: median - band, High: median + band/2, Text: text, Range: "−1 to +2"}
-	}
-	inf := math.Inf(1)
+	mark := func(mark, word string) OverviewMark { return OverviewMark{mark, word} }
+	yes, no, same, open, none := mark("✓", "supported"), mark("✗", "contradicted"), mark("≈", "no difference"), mark("?", "not settled"), OverviewMark{}
 	return Overview{
-		Title: "Of four claims one is supported, and one is about something that nobody can do afterwards", Models: []string{"Two-condition", "Equilibrium"}, Dense: true,
+		Title:  "Of four claims one is supported, and one is about something that nobody can do afterwards",
+		People: []OverviewPeople{{"soldiers", "m", "Army men"}, {"soldiers", "w", "Army women"}, {"gymnasts", "m", "men of gymnasts' sizes"}, {"own", "", "club"}},
+		Key:    "m: men, w: women.",
 		Rows: []OverviewRow{
-			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: "depends on the model",
-				Marks: []*OverviewMark{mark(-4.5, -3.9, -3.4, 0.2, "−3.9\u00a0%"), mark(0, 0.1, 0.1, 3, "+0.1\u00a0%")}},
-			{Group: "Human flag", Label: "Nothing moves.", Verdict: "exactly no effect", NoEffect: true,
-				Marks: []*OverviewMark{mark(0, 0, 0, 0, "0\u00a0BW"), nil}},
-			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: "supported",
-				Marks: []*OverviewMark{mark(12, inf, inf, 0, "+∞"), mark(-inf, 61, inf, 900, "+61\u00a0%")}},
-			{Group: "Planche", Label: "Tall people lean more.", Verdict: "undecided at this sample size", Contrast: true,
-				Marks: []*OverviewMark{nil, nil}},
+			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: mark("±", "depends on the body"), Effect: "3.9\u00a0% harder", Range: "2.1 to 4.4\u00a0%", Whom: []OverviewMark{yes, no, same, open}},
+			{Group: "Human flag", Label: "Nothing moves.", Verdict: mark("=", "exactly no effect"), Effect: "no change", Whom: []OverviewMark{none, none, none, none}},
+			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: yes, Effect: "beyond reach", Whom: []OverviewMark{yes, mark("–", "not judged"), yes, yes}},
+			{Group: "Planche", Label: "Tall people lean more.", Verdict: open, Whom: []OverviewMark{no, no, no, no}},
 		},
 		Foot: testFoot,
 	}

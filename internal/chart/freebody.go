@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 )
@@ -17,15 +18,6 @@ type Place struct{ X, Y float64 }
 func (p Place) plus(x, y float64) Place         { return Place{p.X + x, p.Y + y} }
 func (p Place) distance(o Place) float64        { return math.Hypot(o.X-p.X, o.Y-p.Y) }
 func (p Place) toward(o Place, t float64) Place { return Place{p.X + t*(o.X-p.X), p.Y + t*(o.Y-p.Y)} }
-
-// A Limb is a part of the body: its outline are the circles at its ends and the
-// lines that touch both. A head is the circle that has the line for a diameter.
-type Limb struct {
-	From, To           Place
-	FromWidth, ToWidth float64 // m
-	Head               bool    // then there are no widths
-	Far                bool    // of the side that is farther from the eye: drawn behind, and lighter
-}
 
 // A Fixture is a straight part of what holds the body.
 type Fixture struct {
@@ -75,6 +67,7 @@ type Moment struct {
 type Dimension struct {
 	Name     string // such as "between the hands"
 	From, To Place
+	Text     string // how far it is, where that is not to be told by the picture's own digits
 }
 
 // A FreeBody is a body at rest, to scale, with the forces that hold it up and
@@ -82,12 +75,13 @@ type Dimension struct {
 // Forces too small for their printed digits are left out.
 type FreeBody struct {
 	Title      string
-	View       string // what is shown and from where, such as "front lever, seen from the side"
-	Limbs      []Limb
-	Masses     []Place // the limbs' centres of mass
-	Centre     Place   // the whole body's
-	Weight     float64 // N
-	Forces     []Force // together with the weight and the loads they sum to zero
+	View       string        // what is shown and from where, such as "front lever, seen from the side"
+	Body       []limbs.Shape // from behind
+	Bones      []Place       // where the bones begin
+	Masses     []Place       // the parts' centres of mass
+	Centre     Place         // the whole body's
+	Weight     float64       // N
+	Forces     []Force       // together with the weight and the loads they sum to zero
 	Loads      []Load
 	Moments    []Moment
 	Fixtures   []Fixture
@@ -200,7 +194,14 @@ func wordComponents(force Force) string {
 	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), bodyDecimals), across, words.Number(math.Abs(force.Y), bodyDecimals), up)
 }
 
-func (d Dimension) text() string { return d.Name + " " + centimetres(d.From.distance(d.To)) }
+func (d Dimension) text() string { return d.Name + " " + d.far() }
+
+func (d Dimension) far() string {
+	if d.Text != "" {
+		return d.Text
+	}
+	return centimetres(d.From.distance(d.To))
+}
 
 // closes is how much of the weight may be left over by rounding.
 const closes = 1e-6
@@ -215,13 +216,15 @@ func (f FreeBody) check() error {
 			values = append(values, p.X, p.Y)
 		}
 	}
-	for _, l := range f.Limbs {
-		see(l.From, l.To)
-		if !l.Head && !(l.FromWidth > 0 && l.ToWidth > 0) {
-			return wrong("free body", "a limb has no width")
+	for _, shape := range f.Body {
+		if len(shape.Points) < 3 || shape.Layer < 0 || shape.Layer >= limbs.NumLayers {
+			return wrong("free body", "a shape of %d points in the layer %v", len(shape.Points), shape.Layer)
 		}
-		values = append(values, l.FromWidth, l.ToWidth)
+		for _, p := range shape.Points {
+			see(Place(p))
+		}
 	}
+	see(f.Bones...)
 	see(f.Masses...)
 	see(f.Centre)
 	x, y := 0.0, -1.0
@@ -266,8 +269,8 @@ func (f FreeBody) check() error {
 	if !drawable(f.Weight) || f.Weight <= 0 {
 		return wrong("free body", "a weight of %v N", f.Weight)
 	}
-	if len(f.Limbs) == 0 || len(f.shownForces()) == 0 {
-		return wrong("free body", "no limb or no force")
+	if len(f.Body) == 0 || len(f.shownForces()) == 0 {
+		return wrong("free body", "no body or no force")
 	}
 	if math.Hypot(x, y) > closes {
 		return fmt.Errorf("chart: free body: forces and weight leave (%.3g, %.3g) BW", x, y)

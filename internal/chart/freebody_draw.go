@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
+	"counterpoise/internal/limbs"
 	"counterpoise/internal/words"
 )
 
@@ -42,7 +42,7 @@ type bodyColors struct{ near, far, outline, fixture, force, weight, moment color
 func (t Theme) body() bodyColors {
 	return bodyColors{
 		near: mix(t.Background, t.Ink, 0.16), far: mix(t.Background, t.Ink, 0.07), outline: mix(t.Background, t.Ink, 0.42),
-		fixture: t.Muted, force: t.Before, weight: t.After, moment: t.Below,
+		fixture: t.Muted, force: t.Force, weight: t.Weight, moment: t.Moment,
 	}
 }
 
@@ -96,20 +96,12 @@ func (e Fixture) from(p Place) float64 {
 // bodyExtent is the room that the body takes.
 func (f FreeBody) bodyExtent() extent {
 	e := noExtent()
-	for _, l := range f.Limbs {
-		if center, radius := l.head(); l.Head {
-			e.see(center, radius)
-			continue
+	for _, shape := range f.Body {
+		for _, p := range shape.Points {
+			e.see(Place(p), 0)
 		}
-		e.see(l.From, l.FromWidth/2)
-		e.see(l.To, l.ToWidth/2)
 	}
 	return e
-}
-
-// head is the circle of a head.
-func (l Limb) head() (center Place, radius float64) {
-	return l.From.toward(l.To, 0.5), l.From.distance(l.To) / 2
 }
 
 // bodyShares are the sizes that are tried, of the largest that fits.
@@ -366,37 +358,21 @@ func (f FreeBody) hatch(s *sheet, place *placer, v view, e Fixture, c color.RGBA
 	}
 }
 
-// drawBody draws the limbs, the far ones first, with their joints and centres
-// of mass.
+// drawBody draws the silhouettes, the far one first, with the joints and the centres of
+// mass.
 func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 	c := s.theme.body()
-	for _, far := range []bool{true, false} {
-		for _, l := range f.Limbs {
-			if l.Far != far {
-				continue
-			}
-			fill, outline := c.near, c.outline
-			if far {
-				fill, outline = c.far, mix(c.outline, s.theme.Background, 0.45)
-			}
-			points := l.outline(v)
-			s.fill(fill, points...)
-			closed := append(slices.Clone(points), points[0])
-			s.stroke(outline, s.size.thin, nil, closed...)
-			place.avoid(thinned(closed, 3), 1.6)
-			place.avoid([]point{v.at(l.From), v.at(l.To)}, 1.6)
-			if center, radius := l.head(); l.Head {
-				at := v.at(center)
-				place.take(at, 0.8*radius*v.scale)
-			}
+	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
+		if layer == limbs.Far {
+			return c.far, mix(c.outline, s.theme.Background, 0.45)
 		}
-	}
-	dot := 0.55 * s.size.thick
-	for _, l := range f.Limbs {
-		if at := v.at(l.From); !l.Head {
-			s.disc(c.outline, at, dot)
-			place.take(at, dot)
-		}
+		return c.near, c.outline
+	}, func(closed []point) { place.avoid(thinned(closed, 3), 1.6) })
+	dot := 0.45 * s.size.thick
+	for _, p := range f.Bones {
+		at := v.at(p)
+		s.disc(c.outline, at, dot)
+		place.take(at, dot)
 	}
 	arm := 0.7 * s.size.thick
 	for _, m := range f.Masses {
@@ -407,6 +383,34 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 	}
 }
 
+// drawSilhouette draws a body layer by layer, of each all outlines first and then all
+// fills, so that its parts are one. drawn, unless nil, sees every outline.
+func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, colors func(limbs.Layer) (fill, outline color.RGBA), drawn func(closed []point)) {
+	for layer := range limbs.NumLayers {
+		fill, outline := colors(layer)
+		var closed [][]point
+		for _, shape := range shapes {
+			if shape.Layer != layer {
+				continue
+			}
+			points := make([]point, 0, len(shape.Points)+1)
+			for _, p := range shape.Points {
+				points = append(points, v.at(Place(p)))
+			}
+			closed = append(closed, append(points, points[0]))
+		}
+		for _, points := range closed {
+			s.stroke(outline, 2*s.size.thin, nil, points...)
+			if drawn != nil {
+				drawn(points)
+			}
+		}
+		for _, points := range closed {
+			s.fill(fill, points...)
+		}
+	}
+}
+
 // thinned keeps every few points and the last: enough to keep labels off.
 func thinned(points []point, every int) []point {
 	var kept []point
@@ -414,27 +418,6 @@ func thinned(points []point, every int) []point {
 		kept = append(kept, points[i])
 	}
 	return append(kept, points[len(points)-1])
-}
-
-// outline is the limb's outline on the sheet.
-func (l Limb) outline(v view) []point {
-	if l.Head {
-		center, radius := l.head()
-		return ring(v.at(center), radius*v.scale, 0, 2*math.Pi)
-	}
-	a, b := v.at(l.From), v.at(l.To)
-	ra, rb := v.scale*l.FromWidth/2, v.scale*l.ToWidth/2
-	length := math.Hypot(b.x-a.x, b.y-a.y)
-	if length <= math.Abs(ra-rb) { // one circle holds the other
-		if ra < rb {
-			a, ra = b, rb
-		}
-		return ring(a, ra, 0, 2*math.Pi)
-	}
-	// The lines that touch both circles leave them at this angle from the axis.
-	touch := math.Acos((ra - rb) / length)
-	axis := math.Atan2(a.y-b.y, b.x-a.x) // on the sheet y goes down
-	return append(ring(b, rb, axis-touch, axis+touch), ring(a, ra, axis+touch, axis+2*math.Pi-touch)...)
 }
 
 // ring is part of a circle, counterclockwise as seen, in steps of at most 10°.
@@ -574,6 +557,6 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
-	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
+	_, err := place.block([][]string{{d.Name, d.far()}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
 	return err
 }

@@ -8,20 +8,32 @@ import (
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/internal/limbs"
+	"counterpoise/sim/statics"
 )
 
 // freeBody is an invented body on a pole and a floor: no two of its numbers are
 // alike, its forces close.
+// tapered is a shape with the two widths at its ends.
+func tapered(layer limbs.Layer, from, to Place, first, last float64) limbs.Shape {
+	long := from.distance(to)
+	side := func(p Place, width float64) statics.Vec {
+		return statics.Vec(p.plus(-(to.Y-from.Y)/long*width/2, (to.X-from.X)/long*width/2))
+	}
+	return limbs.Shape{Layer: layer, Points: []statics.Vec{side(from, first), side(to, last), side(to, -last), side(from, -first)}}
+}
+
 func freeBody() FreeBody {
 	return FreeBody{
 		Title: "An invented body: the upper hand carries 0.64\u00a0BW", View: "invented body, seen from the front",
-		Limbs: []Limb{
-			{From: Place{0.31, 1.42}, To: Place{0.9, 1.37}, FromWidth: 0.24, ToWidth: 0.2},
-			{From: Place{0.31, 1.42}, To: Place{0.04, 1.97}, FromWidth: 0.09, ToWidth: 0.05},
-			{From: Place{0.33, 1.36}, To: Place{0.02, 0.87}, FromWidth: 0.09, ToWidth: 0.05, Far: true},
-			{From: Place{0.9, 1.37}, To: Place{1.74, 1.28}, FromWidth: 0.17, ToWidth: 0.06},
-			{From: Place{0.26, 1.43}, To: Place{0.05, 1.47}, Head: true},
+		Body: []limbs.Shape{
+			tapered(limbs.Far, Place{0.33, 1.36}, Place{0.02, 0.87}, 0.09, 0.05),
+			tapered(limbs.Body, Place{0.31, 1.42}, Place{0.9, 1.37}, 0.24, 0.2),
+			tapered(limbs.Body, Place{0.9, 1.37}, Place{1.74, 1.28}, 0.17, 0.06),
+			tapered(limbs.Body, Place{0.3, 1.42}, Place{0.05, 1.47}, 0.15, 0.19),
+			tapered(limbs.Over, Place{0.31, 1.42}, Place{0.04, 1.97}, 0.09, 0.05),
 		},
+		Bones:   []Place{{0.31, 1.42}, {0.33, 1.36}, {0.9, 1.37}},
 		Masses:  []Place{{0.57, 1.4}, {0.17, 1.66}, {0.19, 1.1}, {1.26, 1.33}},
 		Centre:  Place{0.71, 1.385},
 		Weight:  713,
@@ -31,7 +43,7 @@ func freeBody() FreeBody {
 			{Pole, Place{0, -3}, Place{0, 9}}, {Floor, Place{1.5, 1.25}, Place{2.1, 1.25}},
 			{Wall, Place{2.1, 1.25}, Place{2.1, 1.7}}, {Cable, Place{0.04, 1.97}, Place{0.1, 2.3}}, {Bar, Place{0.04, 1.97}, Place{0.04, 1.97}},
 		},
-		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}}},
+		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}, ""}},
 		Foot:       testFoot,
 	}
 }
@@ -183,9 +195,13 @@ func TestFreeBodyMoves(t *testing.T) {
 	want := mustLayout(t, freeBody(), Post, Light)
 	g := freeBody()
 	move := func(p *Place) { *p = p.plus(-3.27, 1.83) }
-	for i := range g.Limbs {
-		move(&g.Limbs[i].From)
-		move(&g.Limbs[i].To)
+	for i := range g.Body {
+		for k := range g.Body[i].Points {
+			move((*Place)(&g.Body[i].Points[k]))
+		}
+	}
+	for i := range g.Bones {
+		move(&g.Bones[i])
 	}
 	for i := range g.Masses {
 		move(&g.Masses[i])
@@ -272,9 +288,10 @@ func TestFreeBodyRefusals(t *testing.T) {
 		{func(f *FreeBody) { f.Forces[1].X += 0.001 }, "leave (0.001,"},
 		{func(f *FreeBody) { f.Forces = f.Forces[:2] }, "leave"},
 		{func(f *FreeBody) { f.Forces = nil }, "no force"},
-		{func(f *FreeBody) { f.Limbs = nil }, "no limb"},
-		{func(f *FreeBody) { f.Limbs[2].To.Y = math.NaN() }, "not a number"},
-		{func(f *FreeBody) { f.Limbs[1].ToWidth = 0 }, "no width"},
+		{func(f *FreeBody) { f.Body = nil }, "no body"},
+		{func(f *FreeBody) { f.Body[2].Points[1].Y = math.NaN() }, "not a number"},
+		{func(f *FreeBody) { f.Body[1].Points = f.Body[1].Points[:2] }, "2 points"},
+		{func(f *FreeBody) { f.Body[1].Layer = limbs.NumLayers }, "in the layer"},
 		{func(f *FreeBody) { f.Moments[0].Value = math.Inf(1) }, "not a number"},
 		{func(f *FreeBody) { f.Moments[1].Name = "" }, "no name"},
 		{func(f *FreeBody) { f.Forces[2].Name = "" }, "no name"},
@@ -296,7 +313,7 @@ func FuzzFreeBody(f *testing.F) {
 	f.Add(0.0, 0.0, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, x, y, force, moment float64) {
 		b := freeBody()
-		b.Limbs[0].To, b.Centre = Place{x, y}, Place{y, x}
+		b.Body[0].Points[0], b.Centre = statics.Vec{X: x, Y: y}, Place{y, x}
 		b.Forces[0].X, b.Forces[1].X = force, -force-0.03
 		b.Moments[0].Value, b.Moments[0].At = moment, Place{x, y}
 		_, _ = layout(b, Column, Light)

@@ -51,7 +51,7 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, erro
 		return "", errors.New("chart: size must be among those that the package offers or made from them")
 	}
 	if o, ok := f.(Overview); ok {
-		o.Dense = false // nothing bounds its height here
+		o.inline = true
 		f = o
 	}
 	light, err := lay(f, size)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -257,43 +258,54 @@ func TestConstantEffectIsASpike(t *testing.T) {
 	}
 }
 
-// Marks stand where the axis says: linear up to ±1, logarithmic beyond. What lies
-// beyond the axis stands at its end.
-func TestOverviewMarksStandAtTheirMedians(t *testing.T) {
+// Every verdict has a mark: the row's own and those of its people, each of its colour, in
+// its row; and ticks and crosses differ in shape too.
+func TestOverviewMarks(t *testing.T) {
+	o := overview()
 	for _, size := range Sizes {
-		o := overview()
 		s := mustLayout(t, o, size, Dark)
-		at := map[string]float64{}
-		for _, r := range runs(s) {
-			at[r.text] = r.at.x + r.width/2
-		}
-		zero, one, hundred := at["0"], at["+1"], at["+100"]
-		if math.Abs((hundred-zero)/(one-zero)-(1+math.Log(100))) > 1e-9 {
-			t.Errorf("%s: +1 stands at %v, +100 at %v", size.Name, one-zero, hundred-zero)
-		}
-		place := func(v float64) float64 {
-			if math.Abs(v) > 1 {
-				v = math.Copysign(1+math.Log(math.Abs(v)), v)
-			}
-			return zero + v*(one-zero)
-		}
-		var got []float64
+		ticks, crosses := 0, 0
 		for _, item := range s.items {
-			if d, ok := item.(*disc); ok && d.color == Dark.Models[0] {
-				got = append(got, d.center.x)
+			switch i := item.(type) {
+			case *disc:
+				if i.color == Dark.Below {
+					ticks++
+				}
+			case *fill:
+				if i.color == Dark.After && len(i.points) == 4 {
+					crosses++
+				}
 			}
 		}
-		want := []float64{o.Rows[0].Marks[0].Median, 0}
-		if len(got) != 4 { // the key comes first
-			t.Fatalf("%s: %d discs, want one for the key and one for each of 3 marks", size.Name, len(got))
+		if ticks != 5 || crosses != 5 {
+			t.Errorf("%s: %d ticks and %d crosses, want 5 of each", size.Name, ticks, crosses)
 		}
-		for i, v := range want {
-			if math.Abs(got[i+1]-place(v)) > 1e-9 {
-				t.Errorf("%s: disc at %v, want %v", size.Name, got[i+1], place(v))
-			}
+	}
+}
+
+// What is tall is as high as its rows make it, and no higher than the size where they fit.
+func TestTallOverview(t *testing.T) {
+	o := overview()
+	o.Tall = true
+	if s := mustLayout(t, o, Slide, Light); s.size.height != Slide.height {
+		t.Errorf("four rows make a slide %v high", s.size.height)
+	}
+	o.Rows = slices.Repeat(o.Rows, 12)
+	for _, size := range Sizes {
+		s := mustLayout(t, o, size, Light)
+		if s.size.height <= size.height || len(Pages(o, size)) != 1 {
+			t.Errorf("%s: 48 rows on %v of %v, %d pages", size.Name, s.size.height, size.height, len(Pages(o, size)))
 		}
-		if got[3] < place(300) || got[3] > place(2000) {
-			t.Errorf("%s: the endless median stands at %v", size.Name, got[3])
+	}
+	o.Tall = false
+	rows := 0
+	for _, f := range Pages(o, Slide) {
+		rows += len(f.(Overview).Rows)
+		if err := Fits(f, Slide, Light); err != nil {
+			t.Error(err)
 		}
+	}
+	if rows != len(o.Rows) {
+		t.Errorf("%d rows on pages, want %d", rows, len(o.Rows))
 	}
 }

@@ -4,23 +4,26 @@ import (
 	"image/color"
 	"math"
 
+	"counterpoise/internal/limbs"
 	"counterpoise/internal/words"
 )
 
 // A Silhouette is a body in its hold, to scale, small and without its forces.
 type Silhouette struct {
 	Caption string   // may be empty
-	Body    FreeBody // of which the limbs, what holds the body and its centre are drawn
+	Body    FreeBody // of which the shapes, what holds the body and its centre are drawn
 }
 
 func checkSilhouettes(kind string, list []Silhouette) error {
 	for _, b := range list {
-		if len(b.Body.Limbs) == 0 {
-			return wrong(kind, "a silhouette has no limb")
+		if len(b.Body.Body) == 0 {
+			return wrong(kind, "a silhouette has no body")
 		}
-		for _, l := range b.Body.Limbs {
-			if !drawable(l.From.X, l.From.Y, l.To.X, l.To.Y, l.FromWidth, l.ToWidth) {
-				return wrong(kind, "a limb of a silhouette is not a number that can be drawn")
+		for _, shape := range b.Body.Body {
+			for _, p := range shape.Points {
+				if !drawable(p.X, p.Y) {
+					return wrong(kind, "a shape of a silhouette is not a number that can be drawn")
+				}
 			}
 		}
 	}
@@ -135,17 +138,15 @@ func (b Silhouette) draw(s *sheet, v view, c color.RGBA) {
 	for _, e := range f.clipFixtures(grown(f.bodyExtent())) {
 		f.drawFixture(s, place, v, e)
 	}
-	for _, far := range []bool{true, false} {
-		for _, l := range f.Limbs {
-			if l.Far == far {
-				fill := c
-				if far {
-					fill = mix(c, s.theme.Background, 0.45)
-				}
-				s.fill(fill, l.outline(v)...)
-			}
+	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
+		switch layer {
+		case limbs.Far:
+			return mix(c, s.theme.Background, 0.45), s.theme.Background
+		case limbs.Over: // to be seen before the trunk
+			return c, s.theme.Background
 		}
-	}
+		return c, c
+	}, nil)
 	for _, l := range f.Loads {
 		half := max(0.05*v.scale, 0.2*s.size.text)
 		s.fill(s.theme.Background, square(v.at(l.At), half+s.size.thin)...)

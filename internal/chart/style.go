@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// The colours that Okabe and Ito chose so that people with any common kind of
-// colour vision can tell them apart (Okabe & Ito 2008, "Color Universal
-// Design"). Their eighth is black.
+// Of the colours that Okabe and Ito chose so that people with any common kind of colour
+// vision can tell them apart (Okabe & Ito 2008, "Color Universal Design"), those that tell
+// lines of several models apart.
 var (
 	orange        = rgb(0xE69F00)
 	skyBlue       = rgb(0x56B4E9)
@@ -30,14 +30,17 @@ func rgb(hex uint32) color.RGBA {
 type Theme struct {
 	Name       string
 	Background color.RGBA
-	Ink        color.RGBA   // title, values
-	Muted      color.RGBA   // axis text, foot line
-	Grid       color.RGBA   // grid lines
-	Zone       color.RGBA   // the zone of effects too small to matter
-	Before     color.RGBA   // the body as it is
-	After      color.RGBA   // the changed body
-	Below      color.RGBA   // effects below the zone
-	Above      color.RGBA   // effects above the zone
+	Ink        color.RGBA // title, values
+	Muted      color.RGBA // axis text, foot line
+	Grid       color.RGBA // grid lines
+	Zone       color.RGBA // the zone of effects too small to matter
+	Before     color.RGBA // the body as it is
+	After      color.RGBA // the changed body, and on pages what is the reader's own
+	Below      color.RGBA // effects below the zone: easier
+	Above      color.RGBA // effects above the zone: harder
+	Force      color.RGBA // in a free body
+	Weight     color.RGBA
+	Moment     color.RGBA
 	Models     []color.RGBA // one for each model, in order; as many models can be shown
 }
 
@@ -46,13 +49,15 @@ var (
 	Light = Theme{
 		Name:       "light",
 		Background: rgb(0xFFFFFF), Ink: rgb(0x1B1F24), Muted: rgb(0x5C636B), Grid: rgb(0xE4E6E9), Zone: rgb(0xECEDEF),
-		Before: blue, After: vermillion, Below: bluishGreen, Above: reddishPurple,
+		Before: rgb(0x3B8EC4), After: rgb(0x7C2F5F), Below: rgb(0x00606B), Above: rgb(0xE8871E),
+		Force: rgb(0x1A5A96), Weight: rgb(0xA3441A), Moment: rgb(0x1D6B48),
 		Models: []color.RGBA{blue, orange, bluishGreen, reddishPurple, vermillion, skyBlue},
 	}
 	Dark = Theme{
 		Name:       "dark",
 		Background: rgb(0x15191E), Ink: rgb(0xF3F4F5), Muted: rgb(0xA4ABB3), Grid: rgb(0x2E343B), Zone: rgb(0x2A3037),
-		Before: skyBlue, After: orange, Below: bluishGreen, Above: reddishPurple,
+		Before: rgb(0x7CC0EE), After: rgb(0xC763A0), Below: rgb(0x8ADDE6), Above: rgb(0xC9560A),
+		Force: rgb(0x86BDF0), Weight: rgb(0xF0A37C), Moment: rgb(0x7FCFA4),
 		Models: []color.RGBA{skyBlue, orange, bluishGreen, reddishPurple, yellow, vermillion},
 	}
 )

@@ -34,13 +34,8 @@ func noCharts() look {
 
 // addFlags adds --size and --theme, which every command has that draws.
 func (l *look) addFlags(c *cobra.Command) {
-	sizes, themes := names.Of(chart.Sizes), names.Of(chart.Themes)
-	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(sizes, ", "))
-	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(themes, ", "))
-	for flag, names := range map[string][]string{"size": sizes, "theme": themes} {
-		// It fails only for a flag that is not there.
-		_ = c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(names, cobra.ShellCompDirectiveNoFileComp))
-	}
+	c.Flags().StringVar(&l.size, "size", l.size, "size of the charts: "+strings.Join(names.Of(chart.Sizes), ", "))
+	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(names.Of(chart.Themes), ", "))
 }
 
 // resolve reads the names.

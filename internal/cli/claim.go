@@ -42,8 +42,7 @@ func newClaimShow(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "show <name>", Short: "Print a shipped claim as the file it is", Args: cobra.ExactArgs(1),
 		Long: "Print a shipped claim as YAML, a starting point for a claim of your own:\n\n" +
-			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml",
-		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveNoFileComp),
+			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml\n\n" + changesHelp(),
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.ClaimText(args[0])
 			if err != nil {
@@ -87,8 +86,9 @@ shipped, each by itself, and a table and a sentence say whether the verdict depe
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
-library.html, library.json and a chart of them all.`,
-		ValidArgsFunction: cobra.FixedCompletions(study.ClaimNames(), cobra.ShellCompDirectiveDefault),
+library.html, library.json and a chart of them all.
+
+` + changesHelp(),
 		RunE: func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("for-whom") {
 				o.whom = o.all || len(args) > 1

@@ -12,7 +12,9 @@ import (
 	"strings"
 	"syscall"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -25,11 +27,12 @@ const (
 	exitUsage       = 2
 	exitUndecided   = 3
 	exitInterrupted = 130
+	exitTerminated  = 143
 )
 
 // exitCodes stands in the help of every command.
 const exitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
-not settled with the draws that were made; 130 interrupted.`
+not settled with the draws that were made; 130 interrupted; 143 told to terminate.`
 
 // errUndecided ends a command that is done but whose verdict is undecided, for one of two
 // reasons.
@@ -39,8 +42,11 @@ var (
 	errNobodyDoes = fmt.Errorf("%w: nobody that was drawn takes the posture", errUndecided)
 )
 
-// errInterrupted is what is said of any command that was stopped.
-var errInterrupted = errors.New("interrupted, nothing half-written is left")
+// What is said of any command that was stopped.
+var (
+	errInterrupted = errors.New("interrupted, nothing half-written is left")
+	errTerminated  = errors.New("told to terminate, nothing half-written is left")
+)
 
 // inputError is a fault in what the user gave.
 type inputError struct{ error }
@@ -61,10 +67,12 @@ type environment struct {
 	stdout, stderr io.Writer
 }
 
-// Main runs the program and returns its exit code. An interrupt stops the
-// command at hand, which leaves nothing half-written.
+// Main runs the program and returns its exit code. An interrupt, or a signal to terminate,
+// stops the command at hand, which leaves nothing half-written.
 func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	interruptible, stop := signal.NotifyContext(ctx, os.Interrupt)
+	defer stop()
+	ctx, stop = signal.NotifyContext(interruptible, syscall.SIGTERM)
 	defer stop()
 	env := &environment{stdin, stdout, stderr}
 	root := newRoot(env)
@@ -72,7 +80,9 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	err := root.ExecuteContext(ctx)
 	code := exitCode(err)
 	if code == exitInterrupted {
-		err = errInterrupted
+		if err = errInterrupted; interruptible.Err() == nil {
+			code, err = exitTerminated, errTerminated
+		}
 	}
 	if err != nil {
 		for _, line := range strings.Split(err.Error(), "\n") {
@@ -119,6 +129,7 @@ model and how surely.`,
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
+	complete(root)
 	harden(root)
 	return root
 }
@@ -133,8 +144,12 @@ func flagError(c *cobra.Command, err error) error {
 	switch {
 	case errors.As(err, &unknown):
 		var names []string
-		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
-		return fmt.Errorf("%w%s", err, didYouMean("--"+unknown.GetSpecifiedName(), names))
+		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+		meant := called.Meant(unknown.GetSpecifiedName(), names)
+		for i := range meant {
+			meant[i] = "--" + meant[i]
+		}
+		return fmt.Errorf("%w%s", err, called.Hint(meant))
 	case errors.As(err, &value):
 		if value.GetFlag().Value.Type() == "bool" {
 			return fmt.Errorf("--%s: %q is neither true nor false", value.GetFlag().Name, value.GetValue())
@@ -147,7 +162,7 @@ func flagError(c *cobra.Command, err error) error {
 // harden makes wrong arguments and unknown commands wrong usage, and ends every help
 // with the exit codes.
 func harden(c *cobra.Command) {
-	c.Long = strings.TrimRight(c.Long, "\n") + "\n\n" + exitCodes
+	c.Long = report.Filled(c.Long) + "\n" + exitCodes
 	if c.Name() == "help" {
 		c.Run, c.RunE = nil, help
 	}
@@ -188,7 +203,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return didYouMean(name, names) + "; known are " + strings.Join(names, ", ")
+	return called.Suggest(name, names) + "; known are " + strings.Join(names, ", ")
 }
 
 // newGroup is a command that has others and does nothing by itself.
@@ -208,7 +223,7 @@ func newList(env *environment, short, long string, names []string, line func(nam
 				if err != nil {
 					return err
 				}
-				if _, err := fmt.Fprintln(env.stdout, text); err != nil {
+				if _, err := fmt.Fprint(env.stdout, report.Folded(text)); err != nil {
 					return err
 				}
 			}

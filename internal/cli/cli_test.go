@@ -419,6 +419,9 @@ func TestBadInput(t *testing.T) {
 		{2, `--seed: "18446744073709551616" is not`, arms("--seed", "18446744073709551616")},
 		{2, `--json: "maybe" is neither true nor false`, arms("--json=maybe")},
 
+		{2, "--people men: unknown name (did you mean us-men?); known are ", arms("--people", "men")},
+		{2, "unknown flag: --threads (did you mean --workers?)", arms("--threads", "3")},
+		{2, `unknown hold "flag" (did you mean human-flag or dragon-flag?); known are `, []string{"hold", "show", "flag"}},
 		{2, "--people nobody: unknown name; known are ansur2-men, ansur2-women", arms("--people", "nobody")},
 		{2, "--people ansur2-man: unknown name (did you mean ansur2-men?)", arms("--people", "ansur2-man")},
 		{2, "--people: ansur2-men is there twice", arms("--people", "ansur2-men,ansur2-men")},
@@ -488,7 +491,7 @@ func TestAllFaultsOfAFile(t *testing.T) {
 	}
 	code, stdout, stderr := call("claim", "test", file)
 	want := "counterpoise: " + file + `:5: change.arm_length: "+1": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
-counterpoise: ` + file + `:6: expect: unknown name "more"; allowed are increase, decrease, none
+counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed are increase, decrease, none
 `
 	if code != exitUsage || stdout != "" || stderr != want {
 		t.Errorf("code %d, stdout %q, stderr %s\nwant %s", code, stdout, stderr, want)

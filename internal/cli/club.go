@@ -29,7 +29,11 @@ type clubOptions struct {
 	before   string
 	sex      string
 	nameless bool
+	list     []*athlete // instead of those of tables, where there are any
 }
+
+// sexes are those that a table may be of as a whole.
+var sexes = []anthro.Sex{anthro.Female, anthro.Male}
 
 // cardSizes are the sizes of cards.
 var cardSizes = []chart.Size{chart.Pocket, chart.Page}
@@ -55,8 +59,8 @@ done.
   counterpoise club spring.xlsx --without-names --out for-others
 
 With --out, a folder gets cards.html and cards.pdf with all the cards and the sheet, cards with
-a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which is that of
-person and can be repeated. Nothing leaves the machine.`,
+a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which has every
+number of the cards beside what person says, and can be repeated. Nothing leaves the machine.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runClub(c.Context(), env, o, args[0])
@@ -75,8 +79,8 @@ person and can be repeated. Nothing leaves the machine.`,
 // athlete is one of a club.
 type athlete struct {
 	study.Person
-	row    *clubtable.Person
-	before *study.Person // by the earlier table
+	row    *clubtable.Person // nil of an athlete whom no table names
+	before *study.Person     // by the earlier table
 	card   *wording.Card
 	failed error
 }
@@ -124,7 +128,7 @@ func personOf(file string, row *clubtable.Person) study.Person {
 func (o *clubOptions) athletes(env *environment, file string) ([]*athlete, error) {
 	var sex *anthro.Sex
 	if o.sex != "" {
-		picked, err := choose("sex", o.sex, []anthro.Sex{anthro.Female, anthro.Male})
+		picked, err := choose("sex", o.sex, sexes)
 		if err != nil {
 			return nil, err
 		}
@@ -209,7 +213,8 @@ func (o *clubOptions) cardOf(ctx context.Context, a *athlete) (*wording.Card, er
 		return nil, err
 	}
 	slim(full)
-	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: notesOf(&a.Person, full, words.Metric)}
+	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: wording.PersonNotes(full, words.Metric)}
+	c.Ready = &person.Readiness{Result: full, Asks: c.Full().Tests}
 	if a.before != nil {
 		// Who cannot have been as the earlier table says is told about the present alone.
 		if r, err := person.Answer(ctx, a.before.Person, o.options); err == nil {
@@ -230,9 +235,11 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	if err != nil {
 		return err
 	}
-	list, err := o.athletes(env, file)
-	if err != nil {
-		return err
+	list := o.list
+	if list == nil {
+		if list, err = o.athletes(env, file); err != nil {
+			return err
+		}
 	}
 	out, err := o.out.open()
 	if err != nil {
@@ -244,7 +251,7 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	}
 	var left clubtable.Faults
 	list = slices.DeleteFunc(list, func(a *athlete) bool {
-		if a.failed != nil {
+		if a.failed != nil && a.row != nil {
 			fault := a.row.Fault(a.failed)
 			fault.Reason = a.Name + ": " + fault.Reason
 			left = append(left, fault)
@@ -257,18 +264,25 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	tellLeft(env, left.Err())
 	var cards []wording.Card
 	var persons []study.Person
-	var answers []wording.PersonAnswer
+	var before []map[string]any // nil of whom the earlier table does not name
 	for _, a := range list {
-		for _, note := range a.card.Notes {
-			fmt.Fprintln(env.stderr, a.row.At("", "%s: %s", a.Name, note))
+		if a.row != nil {
+			for _, note := range a.card.Notes {
+				fmt.Fprintln(env.stderr, a.row.At("", "%s: %s", a.Name, note))
+			}
 		}
-		cards, persons, answers = append(cards, *a.card), append(persons, a.Person), append(answers, a.card.PersonAnswer)
+		cards, persons = append(cards, *a.card), append(persons, a.Person)
+		var was map[string]any
+		if a.before != nil {
+			was = a.before.Resolved()
+		}
+		before = append(before, was)
 	}
-	stamp, err := o.stamp("person", persons) // which a repeat of it makes again
+	stamp, err := o.stamp("club", persons, resolved{"before": before})
 	if err != nil {
 		return err
 	}
-	summary, err := indented(wording.SummarisePersons(answers, stamp))
+	summary, err := indented(wording.SummariseClub(cards, stamp))
 	if err != nil {
 		return err
 	}
@@ -286,7 +300,7 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	}
 	if o.all {
 		fmt.Fprintln(env.stdout)
-		if err := report.PersonText(env.stdout, answers, o.system); err != nil {
+		if err := report.PersonText(env.stdout, wording.AnswersOf(cards), o.system); err != nil {
 			return err
 		}
 	}

@@ -3,8 +3,10 @@ package cli
 import (
 	"fmt"
 	"sort"
+	"strings"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/report"
 	"counterpoise/internal/table"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -25,8 +27,8 @@ func newData(env *environment) *cobra.Command {
 		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.",
 		RunE: func(*cobra.Command, []string) error {
 			for _, a := range assume.All() {
-				_, err := fmt.Fprintf(env.stdout, "%s = %s %s\n    %s\n    source: %s\n", a.Name, words.Assumed(a), words.AssumptionUnit(a.ID), a.Meaning, a.Source)
-				if err != nil {
+				text := fmt.Sprintf("%s = %s %s\n    %s\n    source: %s", a.Name, words.Assumed(a), words.AssumptionUnit(a.ID), a.Meaning, a.Source)
+				if _, err := fmt.Fprint(env.stdout, report.Folded(text)); err != nil {
 					return err
 				}
 			}
@@ -49,7 +51,7 @@ func newData(env *environment) *cobra.Command {
 }
 
 func printData(env *environment) error {
-	w := env.stdout
+	w := new(strings.Builder)
 	fmt.Fprintln(w, "People")
 	for _, name := range anthro.Names() {
 		p, err := anthro.Load(name)
@@ -74,9 +76,8 @@ func printData(env *environment) error {
 	}
 	sort.Strings(files)
 	for _, f := range files {
-		if _, err := fmt.Fprintf(w, "  %s  %s\n", hashes[f], f); err != nil {
-			return err
-		}
+		fmt.Fprintf(w, "  %s  %s\n", hashes[f], f)
 	}
-	return nil
+	_, err := fmt.Fprint(env.stdout, report.Folded(w.String()))
+	return err
 }

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
@@ -189,7 +190,7 @@ func (o *driversOptions) resolve() error {
 				return input(fmt.Errorf("--of %s: the %s of %s is not known: %s", o.of, o.of, h.Name, why))
 			}
 		}
-		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, didYouMean(o.of, asked), strings.Join(asked, ", ")))
+		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, called.Suggest(o.of, asked), strings.Join(asked, ", ")))
 	}
 	_, scale := wording.Output(of.Unit)
 	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
@@ -293,7 +294,7 @@ func (o *driversOptions) resolveAnalyses() error {
 	if o.along != "" {
 		if o.trait, err = body.ParseQuantity(o.along); err != nil {
 			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two of them as in span/stature",
-				o.along, didYouMean(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
+				o.along, called.Suggest(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
 		}
 	}
 	if o.halfWidth, err = shareOf("until", o.until); err != nil {

@@ -28,7 +28,8 @@ func newExplore(env *environment) *cobra.Command {
 		Use: "explore", Short: "Serve a page to enter a body and see its hold, or write it as a site", Args: cobra.NoArgs,
 		Long: `Serve a page on this machine's own address (127.0.0.1), where somebody enters what they know of
 their body and sees the hold: where the hands go, what it asks, how sure that is, what a change
-does. This program computes for it; nothing leaves the machine. An interrupt ends it.
+does. This program computes for it; nothing leaves the machine. An interrupt ends it well, with exit
+code 0, and so does a signal to terminate.
 
 With --static, the page is written into a folder instead, for any host of static files, with the
 simulation compiled to WebAssembly: visitors' browsers then compute. That needs the Go toolchain and

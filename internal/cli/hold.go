@@ -65,8 +65,7 @@ pose: free-body.svg, .png, .pdf, and .alt.txt that says it in words.
 
   counterpoise hold show human-flag --legs "straddle 40 deg" --out flag
   counterpoise hold show human-flag --people us-women --size post --theme dark --out flag`,
-		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
-		RunE:              func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
+		RunE: func(_ *cobra.Command, args []string) error { return runHoldShow(env, o, args[0]) },
 	}
 	f := c.Flags()
 	f.StringVar(&o.people, "people", o.people, "population of the median body")
@@ -137,7 +136,7 @@ func runHoldShow(env *environment, o *holdOptions, name string) error {
 			return err
 		}
 	}
-	_, err = fmt.Fprint(env.stdout, b.String())
+	_, err = fmt.Fprint(env.stdout, report.Folded(b.String()))
 	return err
 }
 
@@ -220,6 +219,9 @@ func modelFor(h *hold.Hold, name string) (hold.Model, error) {
 	return choose("model", name, h.Models)
 }
 
+// straddleExample is how a straddle is written.
+const straddleExample = "straddle 40 deg"
+
 // legsFor reads a leg form of the hold, a straddle with its angle.
 func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	if text == "" {
@@ -240,7 +242,7 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	case form != hold.Straddle:
 		return hold.LegsIn(form, 0), nil
 	case angle == "":
-		return hold.Legs{}, input(fmt.Errorf(`--legs %s: a straddle needs its angle, each leg from the body's line, as in "straddle 40 deg"`, text))
+		return hold.Legs{}, input(fmt.Errorf(`--legs %s: a straddle needs its angle, each leg from the body's line, as in %q`, text, straddleExample))
 	}
 	q, err := units.Parse(angle, units.Angle)
 	if err != nil {
@@ -369,7 +371,6 @@ in equilibrium: how many times the strength of the median untrained adult of the
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
 youths of 12 to 17.`,
-		ValidArgsFunction: cobra.FixedCompletions(holds.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			of, err := holdsNamed(args)
 			if err != nil {

@@ -22,7 +22,6 @@ you mean, and see what comes of it:
 
 Wherever a hold's name is asked for, the path of such a file will do, which has a slash or ends in
 .yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
-		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.NewHold(strings.Join(args, ""))
 			if err != nil {
@@ -87,7 +86,7 @@ func runHoldCheck(env *environment, file, folder string, all bool, l look) (fail
 			return failed
 		}
 	}
-	_, err = fmt.Fprint(env.stdout, text.String())
+	_, err = fmt.Fprint(env.stdout, report.Folded(text.String()))
 	return err
 }
 

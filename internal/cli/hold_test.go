@@ -20,7 +20,8 @@ func TestHoldShow(t *testing.T) {
 		if code != exitDone || stderr != "" {
 			t.Fatalf("%s: code %d, stderr %q", h.Name, code, stderr)
 		}
-		if !strings.HasPrefix(stdout, h.Title+" ("+h.Name+")\n"+h.Description) {
+		stdout = unfolded(stdout)
+		if !strings.HasPrefix(stdout, unfolded(h.Title+" ("+h.Name+") "+h.Description)) {
 			t.Errorf("%s: the description does not come first", h.Name)
 		}
 		want := []string{"Asked of the median body of us-men", "What holds it up", "not validated by measured forces"}
@@ -32,11 +33,11 @@ func TestHoldShow(t *testing.T) {
 		}
 		for _, m := range h.Models {
 			for _, d := range h.Asks(m) {
-				want = append(want, "  "+d.String())
+				want = append(want, d.String())
 			}
 		}
 		for _, w := range want {
-			if !strings.Contains(stdout, w) {
+			if !strings.Contains(stdout, unfolded(w)) {
 				t.Errorf("%s: %q is missing", h.Name, w)
 			}
 		}

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"counterpoise/internal/nearest"
+	"counterpoise/internal/called"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
@@ -22,13 +22,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
-
-func didYouMean(name string, names []string) string {
-	if near, ok := nearest.Nearest(name, names); ok {
-		return fmt.Sprintf(" (did you mean %s?)", near)
-	}
-	return ""
-}
 
 // mostCount bounds every number of things: far above what anybody can wait for,
 // and low enough that the lists behind it fit into memory.
@@ -179,7 +172,7 @@ func (o *common) resolveAssumptions() error {
 		id, ok := assume.Parse(name)
 		if !ok {
 			names := study.AssumptionNames()
-			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, didYouMean(name, names), strings.Join(names, ", ")))
+			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, called.Suggest(name, names), strings.Join(names, ", ")))
 		}
 		if seen[id] {
 			return input(fmt.Errorf("--assume %s: %s is there twice", text, name))
@@ -228,7 +221,7 @@ func pick[T any](flag string, given []string, parse func(string) (T, bool), name
 func pickOne[T any](flag, name string, parse func(string) (T, bool), names []string) (T, error) {
 	v, ok := parse(name)
 	if !ok {
-		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, didYouMean(name, names), strings.Join(names, ", ")))
+		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, called.Suggest(name, names), strings.Join(names, ", ")))
 	}
 	return v, nil
 }

@@ -10,7 +10,9 @@ import (
 	"strings"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
 	"counterpoise/internal/words"
@@ -67,7 +69,7 @@ func knowsPeople(flag, name string) error {
 	if flag != "" {
 		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
 	}
-	return input(fmt.Errorf("%s%s; known are %s%s", unknown, didYouMean(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	return input(fmt.Errorf("%s%s; known are %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.
@@ -147,7 +149,6 @@ measurement and of the age, and their source. With --means, --sds or
 (entropy balancing), and the effective sample size is what the weights leave of them.
 
   counterpoise people show us-women --means "stature=168 cm,mass=60 kg"`,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])
 			if err != nil {
@@ -171,7 +172,6 @@ func newPeopleDraw(env *environment) *cobra.Command {
 		Use: "draw <name or file>", Short: "Draw people and write their measurements", Args: cobra.ExactArgs(1),
 		Long: `Draw people and write their measurements as CSV to standard output or, with --out, as
 Parquet into people.parquet in a folder. The same seed draws the same people as a claim's.`,
-		ValidArgsFunction: cobra.FixedCompletions(anthro.Names(), cobra.ShellCompDirectiveDefault),
 		RunE: func(c *cobra.Command, args []string) error {
 			p, err := loadPeople(args[0])
 			if err != nil {
@@ -305,6 +305,6 @@ func describePeople(w io.Writer, selection anthro.Selection) error {
 		}
 		fmt.Fprintf(&b, "  %-22s %8s %8s %8s %s%s  %s\n", m, at(0.05), at(0.5), at(0.95), unit, measured, m.Description())
 	}
-	_, err = io.WriteString(w, b.String())
+	_, err = io.WriteString(w, report.Folded(b.String()))
 	return err
 }

@@ -54,7 +54,7 @@ func runPeopleFrom(env *environment, file, out, sex string) error {
 	}
 	var everybody *anthro.Sex
 	if sex != "" {
-		picked, err := choose("sex", sex, []anthro.Sex{anthro.Female, anthro.Male})
+		picked, err := choose("sex", sex, sexes)
 		if err != nil {
 			return err
 		}

@@ -52,15 +52,16 @@ func givenFlags(f *pflag.FlagSet) map[string][]string {
 	return given
 }
 
-// ranAs is what the stamps of person, readiness and drivers say of how they
+// ranAs is what the stamps of person, readiness, club and drivers say of how they
 // were made.
 type ranAs struct {
 	Command string              `json:"command"`
 	Flags   map[string][]string `json:"flags"`
 	Persons []json.RawMessage   `json:"persons"`
-	Hold    study.StoredHold    `json:"hold"`  // of drivers
-	Holds   []study.StoredHold  `json:"holds"` // of hold untrained
-	Load    jsonform.Load       `json:"load"`  // likewise
+	Before  []json.RawMessage   `json:"before"` // of club, null of whom no earlier table names
+	Hold    study.StoredHold    `json:"hold"`   // of drivers
+	Holds   []study.StoredHold  `json:"holds"`  // of hold untrained
+	Load    jsonform.Load       `json:"load"`   // likewise
 }
 
 // setFlags gives a command the flags of a stamp.
@@ -84,7 +85,7 @@ func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 	return errors.Join(set("seed", fmt.Sprint(seed)), set("workers", fmt.Sprint(workers)))
 }
 
-// commandAgain runs person, readiness or drivers, and returns the file that
+// commandAgain runs person, readiness, club or drivers, and returns the file that
 // corresponds.
 func (m *output) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var of ranAs
@@ -138,6 +139,23 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		command, run = c, func() error {
 			o.out, o.look, o.given, o.persons = path(folder), noCharts(), of.Flags, persons
 			return runPerson(ctx, env, o, nil)
+		}
+	case "club":
+		o, c := newClub(env)
+		for i := range persons {
+			a := &athlete{Person: persons[i]}
+			if i < len(of.Before) && string(of.Before[i]) != "null" {
+				was, err := study.PersonOf(of.Before[i])
+				if err != nil {
+					return "", input(fmt.Errorf("%s: %w", m.path, err))
+				}
+				a.before = &was
+			}
+			o.list = append(o.list, a)
+		}
+		command, run = c, func() error {
+			o.json, o.given = true, of.Flags
+			return printed(func(env *environment) error { return runClub(ctx, env, o, "") })
 		}
 	case "readiness":
 		o, c := newReadiness(env)

@@ -81,7 +81,9 @@ charts. Finished parts of the work are kept in its folder "parts" until all is d
 same command goes on after it was stopped or killed, and the files are the same bytes.
 
 With --shard 3/64 only that share of the parts is computed and kept, on as many machines as
-there are; "counterpoise gather" makes the files out of them.`,
+there are; "counterpoise gather" makes the files out of them.
+
+` + axesHelp(),
 		RunE: func(c *cobra.Command, args []string) error {
 			return runSweep(c, env, o, args[0])
 		},

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -45,7 +46,7 @@ func (r *reader) sexKnown(rows [][]cell, line int) error {
 	}
 	for _, cells := range rows {
 		if at < len(cells) {
-			r.letters += fold(cells[at].text) + " "
+			r.letters += called.Fold(cells[at].text) + " "
 		}
 	}
 	return nil
@@ -73,8 +74,8 @@ func (r *reader) letter(letter string) (anthro.Sex, bool) {
 
 // sexOf reads a cell of the sex.
 func (r *reader) sexOf(text string) (anthro.Sex, bool) {
-	word := fold(text)
-	if sex, ok := sexCalled[word]; ok {
+	word := called.Fold(text)
+	if sex, ok := called.Sex(word); ok {
 		return sex, true
 	}
 	return r.letter(word)
@@ -86,7 +87,7 @@ func sectionOf(cells []cell) (sex anthro.Sex, ok bool) {
 	for _, c := range cells {
 		if c.text != "" {
 			filled++
-			sex, ok = sexCalled[fold(c.text)]
+			sex, ok = called.Sex(c.text)
 		}
 	}
 	return sex, ok && filled == 1
@@ -118,7 +119,7 @@ func (r *reader) row(cells []cell) *row {
 		case sexed:
 			sexText, sexAt = c.text, c.column
 		case again:
-			switch fold(c.text) {
+			switch called.Fold(c.text) {
 			case "yes", "ja", "oui", "si", "sim":
 				p.again = true
 			case "no", "nein", "non", "nao":
@@ -182,7 +183,7 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 	case r.all != nil:
 		sex, ok = *r.all, true
 	case !isMissing(sexText):
-		if sex, ok = r.sexOf(sexText); !ok && fold(sexText) == "m" {
+		if sex, ok = r.sexOf(sexText); !ok && called.Fold(sexText) == "m" {
 			fail(sexAt, "sex", "found %q, which beside h is a woman and beside f or w a man; write female or male", printable(sexText))
 		} else if !ok {
 			fail(sexAt, "sex", "found %q, allowed are female, male, f, m (or w, h and words of the language); the bodies known here are women's and men's, so write the one that is nearer", printable(sexText))
@@ -248,7 +249,7 @@ func nameOf(names [number + 1][]string, line int) string {
 }
 
 func isMissing(text string) bool {
-	folded := fold(text)
+	folded := called.Fold(text)
 	return folded == "" && !strings.ContainsAny(text, "'\"") || slices.Contains(missing, folded)
 }
 
@@ -264,7 +265,7 @@ func firstText(cells []cell) string {
 // isSummary reports whether a row is a mean or a sum.
 func isSummary(cells []cell, sexless bool) bool {
 	text := firstText(cells)
-	folded := " " + fold(text) + " "
+	folded := " " + called.Fold(text) + " "
 	starts := func(w string) bool { return strings.HasPrefix(folded, " "+w+" ") }
 	return slices.ContainsFunc(summaries, starts) || sexless && slices.ContainsFunc(maybeSums, starts)
 }
@@ -274,11 +275,11 @@ func didYouMean(header string) string {
 	if parts := remark.FindStringSubmatch(header); parts != nil {
 		header = parts[1]
 	}
-	folded := fold(header)
+	folded := called.Fold(header)
 	if len(folded) > 60 || len(folded) < 4 {
 		return ""
 	}
-	var known []string
+	known := called.MeasurementWords()
 	for w := range meanings {
 		known = append(known, w)
 	}

@@ -14,6 +14,7 @@ import (
 	"sort"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -52,11 +53,11 @@ func (c Column) String() string {
 // Plain reports whether the header says what is read in the program's own words.
 func (c Column) Plain() bool {
 	name, _, _ := strings.Cut(c.Header, "(")
-	if fold(name) == "person" {
+	if called.Fold(name) == "person" {
 		return true
 	}
-	of := fold(c.Of)
-	return strings.HasPrefix(fold(c.Header), of) && (c.Unit == "" || strings.HasSuffix(fold(c.Header), c.Unit))
+	of := called.Fold(c.Of)
+	return strings.HasPrefix(called.Fold(c.Header), of) && (c.Unit == "" || strings.HasSuffix(called.Fold(c.Header), c.Unit))
 }
 
 // Person is one person of a table.

@@ -148,7 +148,7 @@ func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 
 // share reads a relative change, in per cent with the sign or without.
 func (f *form) share(field, text string) float64 {
-	text = strings.TrimSpace(text)
+	text = pointed(text)
 	if text == "" {
 		return 0
 	}
@@ -270,7 +270,22 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 	}
 	c.Before, c.After = *before, *after
 	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
+	// Of the middle body, and so only where that moves as the draws do.
+	if reason := wording.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" && alikeMoved(e) {
+		c.Words.Sentences = []string{reason}
+	}
 	return c, nil
+}
+
+// alikeMoved reports whether the difficulty of the middle body moves as the middle of the
+// draws.
+func alikeMoved(e *person.Effect) bool {
+	for i := range e.Quantities {
+		if m := &e.Quantities[i]; m.Demand == e.Judged {
+			return m.Effect.Median*(e.After.Held.Value[e.Judged][0]-e.Before.Held.Value[e.Judged][0]) > 0
+		}
+	}
+	return false
 }
 
 func changedOf(m *person.Moved, s words.System) Changed {

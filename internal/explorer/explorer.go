@@ -115,6 +115,7 @@ var questions = []struct {
 	{"change", asked(func(ctx context.Context, e *Explorer, q *ChangeRequest) (*Comparison, error) {
 		return change(ctx, e, q)
 	})},
+	{"card", asked(func(ctx context.Context, e *Explorer, q *CardRequest) (*Card, error) { return card(ctx, e, q) })},
 	{"convert", asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) })},
 	{"sayings", asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() })},
 }

@@ -283,7 +283,7 @@ func TestFiguresBalance(t *testing.T) {
 			}
 			for _, where := range at {
 				f := ask[Pose](t, "pose", fmt.Sprintf(`{"person": %s, "model": %q%s}`, person, m, where)).Figure
-				if !f.Possible || len(f.Limbs) == 0 || len(f.Joints) == 0 || len(f.Fixture) == 0 || len(f.Demands) != len(h.Asks(m)) || f.Centre == nil {
+				if !f.Possible || len(f.Body) == 0 || len(f.Joints) == 0 || len(f.Fixture) == 0 || len(f.Demands) != len(h.Asks(m)) || f.Centre == nil {
 					t.Fatalf("%s, %s%s: %+v", h.Name, m, where, f)
 				}
 				sum, mass := Point{0, -f.Weight}, 0.0

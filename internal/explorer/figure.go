@@ -43,7 +43,7 @@ type Figure struct {
 	Weight       float64     `json:"weight_n"`
 	Stature      float64     `json:"stature_m"`
 	FromFront    bool        `json:"from_front"` // whether the body is seen from the front, else from the side
-	Limbs        []Limb      `json:"limbs"`      // to draw the body from; what is far is drawn first
+	Body         []Shape     `json:"body"`       // to draw, from behind
 	Bones        []Bone      `json:"bones"`
 	Joints       []Joint     `json:"joints"`
 	Supports     []Support   `json:"supports"`
@@ -67,15 +67,10 @@ type Bone struct {
 	Mass    float64 `json:"mass_kg"`
 }
 
-// Limb is a part of the body to be drawn: a tapering shape with round ends, or the
-// head, a circle of which From and To are the two ends.
-type Limb struct {
-	From   Point      `json:"from"`
-	To     Point      `json:"to"`
-	Widths [2]float64 `json:"widths_m"` // at its beginning and end, for the eye only
-	Head   bool       `json:"head,omitempty"`
-	Far    bool       `json:"far,omitempty"`  // behind the body, seen from the side
-	Over   bool       `json:"over,omitempty"` // before the trunk, seen from the side
+// Shape is a closed outline of a part of the body, in one of the layers far, body and over.
+type Shape struct {
+	Layer  string  `json:"layer"`
+	Points []Point `json:"points"`
 }
 
 // Joint is a cut at which the muscles' moment is worth showing: counterclockwise on
@@ -187,7 +182,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 	}
 	if held == nil {
 		figure.refuse(h, rule, value, s)
-		figure.Limbs, figure.Bones, figure.Joints, figure.Supports, figure.Loads = []Limb{}, []Bone{}, []Joint{}, []Support{}, []Support{}
+		figure.Body, figure.Bones, figure.Joints, figure.Supports, figure.Loads = []Shape{}, []Bone{}, []Joint{}, []Support{}, []Support{}
 		figure.Fixture, figure.Demands = []Edge{}, []Demand{}
 		return figure, nil
 	}
@@ -195,11 +190,15 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 		return nil, err
 	}
 	if rule != hold.Best {
+		if figure.Spacing != nil { // where somebody put the hands, not what is recommended
+			figure.Texts.Hands = words.OneLine(words.Tape(*figure.Spacing, s))
+		}
 		best, err := median.Hold(m, hold.Best, 0)
 		if err != nil {
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
+		figure.Texts.Reason = wording.Reason(h, m, best, held, "at its best")
 	}
 	return figure, nil
 }
@@ -266,12 +265,16 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 		f.Texts.Hands, f.Texts.Arms = value(hold.HandSpacing, held.Held.Value[hold.HandSpacing][0], math.NaN(), s), value(hold.ArmAngle, held.Held.Value[hold.ArmAngle][0], math.NaN(), s)
 		f.Angle, f.Spacing = wording.Finite(inDegrees(held.Held.Value[hold.ArmAngle][0])), wording.Finite(held.Held.Value[hold.HandSpacing][0])
 	}
-	drawn, err := limbs.Of(placed, f.FromFront)
+	drawn, err := limbs.Silhouette(placed, f.FromFront)
 	if err != nil {
 		return err
 	}
-	for _, l := range drawn {
-		f.Limbs = append(f.Limbs, Limb{pointOf(l.From), pointOf(l.To), [2]float64{l.FromWidth, l.ToWidth}, l.Head, l.Far, l.Over})
+	for _, shape := range drawn {
+		points := make([]Point, len(shape.Points))
+		for k, p := range shape.Points {
+			points[k] = Point{math.Round(p.X*1e4) / 1e4, math.Round(p.Y*1e4) / 1e4} // a tenth of a millimetre
+		}
+		f.Body = append(f.Body, Shape{shape.Layer.String(), points})
 	}
 	segments := map[string]statics.Segment{}
 	for _, segment := range placed.System.Segments {

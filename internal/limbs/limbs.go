@@ -1,5 +1,6 @@
-// Package limbs gives the bones of a figure the widths by which pictures show them.
-// They serve only the eye: nothing is computed from them.
+// Package limbs draws the body about the bones of a figure: the one silhouette that charts,
+// pages and the browser show, to scale along the bones. What it adds across them serves only
+// the eye: nothing is computed from it.
 package limbs
 
 import (
@@ -9,50 +10,32 @@ import (
 	"strings"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/statics"
 )
 
-// Limb is a part of the body as pictures have it: between two points, as wide at each
-// as said. Metres.
-type Limb struct {
-	From, To           statics.Vec
-	FromWidth, ToWidth float64
-	Head               bool // a circle of which From and To are the two ends
-	Far                bool // behind the body, seen from the side
-	Over               bool // before the trunk, seen from the side: an arm
+// Shape is a closed outline of a part of the body, metres.
+type Shape struct {
+	Layer  Layer
+	Points []statics.Vec
 }
 
-// widths are those of the parts of the body, at their beginning and end in metres. The
-// trunk is wider from the front, where its name has that first.
-var widths = []struct {
-	part     string
-	from, to float64
-}{
-	{"upper arm", 0.095, 0.075}, {"forearm", 0.075, 0.05}, {"hand", 0.045, 0.035},
-	{"thigh", 0.15, 0.105}, {"shank", 0.105, 0.065}, {"foot", 0.06, 0.035},
-	{"chest", 0.16, 0.19}, {"middle trunk", 0.19, 0.17}, {"pelvis", 0.17, 0.17}, {"head", 0.1, 0.1},
-	{"front chest", 0.2, 0.26}, {"front middle trunk", 0.26, 0.22}, {"front pelvis", 0.22, 0.21},
-}
+// Layer is where a shape lies. All shapes of a layer make one silhouette: their outlines are
+// drawn first, then they are filled.
+type Layer int
 
-// shoulderWidth is that of the line from the neck to a shoulder seen from the
-// front, m.
-const shoulderWidth = 0.11
+// The layers, from behind.
+const (
+	Far Layer = iota // limbs behind the body, seen from the side
+	Body
+	Over // limbs before the trunk, seen from the side
+	NumLayers
+)
 
-func widthsOf(segment string, fromFront bool) (from, to float64, err error) {
-	if fromFront {
-		for _, w := range widths {
-			if w.part == "front "+segment {
-				return w.from, w.to, nil
-			}
-		}
-	}
-	for _, w := range widths {
-		if segment == w.part || strings.HasSuffix(segment, " "+w.part) {
-			return w.from, w.to, nil
-		}
-	}
-	return 0, 0, fmt.Errorf("limbs: no width for the segment %q", segment)
-}
+var layerNames = names.List[Layer]{"far", "body", "over"}
+
+// String is the layer's name, "far", "body" or "over".
+func (l Layer) String() string { return layerNames.Of(l) }
 
 // FromFront reports whether the bodies of a hold are seen from the front.
 func FromFront(h *hold.Hold) bool { return strings.HasPrefix(h.Plane, "frontal") }
@@ -97,44 +80,341 @@ func Carried(f *hold.Figure) []hold.Carried {
 	return list
 }
 
-// Of returns the limbs of a figure. It fails for a segment that it knows no width of.
-func Of(f *hold.Figure, fromFront bool) ([]Limb, error) {
-	segments := map[string]statics.Segment{}
-	for _, s := range f.System.Segments {
-		segments[s.Name] = s
+// A station is how far a part of the body reaches to both sides of its bone, at a share of
+// its length: to the belly's side and to the back's, or to both sides alike. Metres, of a
+// body of 75 kg that is 1.75 m tall.
+type station struct{ at, belly, back float64 }
+
+func even(at, half float64) station { return station{at, half, half} }
+
+// parts are the outlines of limbs along their bones, by the end of the segment's name.
+var parts = []struct {
+	name  string
+	along []station
+}{
+	{"upper arm", []station{even(0, 0.050), even(0.35, 0.053), even(0.75, 0.042), even(1, 0.037)}},
+	{"forearm", []station{even(0, 0.037), even(0.25, 0.043), even(0.7, 0.031), even(1, 0.024)}},
+	{"hand", []station{even(0, 0.024), even(0.45, 0.025), even(1, 0.013)}},
+	{"thigh", []station{even(0, 0.084), even(0.25, 0.085), even(0.7, 0.063), even(1, 0.052)}},
+	{"shank", []station{even(0, 0.050), {0.3, 0.045, 0.062}, {0.75, 0.034, 0.037}, even(1, 0.031)}},
+	{"foot", []station{even(0, 0.034), even(0.5, 0.030), even(1, 0.017)}},
+}
+
+// The trunk along its three bones, from the neck: a share of one is as far from its
+// beginning. Beyond the hips it ends in the buttocks.
+var (
+	sideOfTrunk = [3][]station{
+		{{0, 0.045, 0.050}, {0.35, 0.100, 0.092}, {0.8, 0.118, 0.098}},
+		{{0.2, 0.108, 0.082}, {0.9, 0.092, 0.070}},
+		{{0.4, 0.090, 0.100}, {1, 0.074, 0.116}, {1.25, 0.060, 0.100}, {1.45, 0.030, 0.050}},
 	}
-	var list []Limb
+	frontOfTrunk = [3][]station{
+		{even(0, 0.100), even(0.3, 0.155), even(0.9, 0.148)},
+		{even(0.4, 0.130), even(0.9, 0.120)},
+		{even(0.5, 0.138), even(1, 0.150), even(1.5, 0.110)},
+	}
+)
+
+// face is the outline of a head seen from the side, in halves of its height: ahead of its
+// axis to the face's side, and along it from the chin to the crown.
+var face = [][2]float64{
+	{0, 1}, {0.5, 0.84}, {0.74, 0.45}, {0.72, 0.2}, {0.8, 0.02}, {1.0, -0.2}, {0.76, -0.28}, {0.82, -0.42}, {0.7, -0.52}, {0.76, -0.8}, {0.5, -0.98}, {0.05, -0.72}, {-0.4, -0.62}, {-0.74, -0.3}, {-0.86, 0.15}, {-0.7, 0.66}, {-0.36, 0.93},
+}
+
+// Halves in metres, of the same body: necks, and the line from there to a shoulder that is
+// seen from the front; fists; and a head from the front, of its half height.
+const (
+	neckHalf, shoulderHalf = 0.052, 0.055
+	fist                   = 0.042
+	headAcross             = 0.74
+	farBehind              = 0.016 // how far the far limbs are shown behind, so that there are two
+	legsApart              = 0.060 // from the middle to a hip that is seen from the front
+)
+
+// Silhouette draws a figure. It fails for a segment that it knows no outline of.
+func Silhouette(f *hold.Figure, fromFront bool) ([]Shape, error) {
+	d := &drawing{figure: f, front: fromFront, broad: breadth(f), segments: map[string]statics.Segment{}}
+	for _, s := range f.System.Segments {
+		d.segments[s.Name] = s
+	}
+	d.trunk()
 	for _, bone := range f.Bones {
-		from, to, err := widthsOf(bone.Segment, fromFront)
-		if err != nil {
+		if slices.Contains(trunkBones[:], bone.Segment) {
+			continue
+		}
+		if by := d.aside(bone.Segment); fromFront {
+			bone.From, bone.To = bone.From.Plus(by), bone.To.Plus(by)
+		}
+		if err := d.bone(bone); err != nil {
 			return nil, err
 		}
-		far := !fromFront && (strings.HasPrefix(bone.Segment, "right ") || strings.HasPrefix(bone.Segment, "other "))
-		limb := Limb{From: bone.From, To: bone.To, FromWidth: from, ToWidth: to, Far: far, Over: !fromFront && strings.HasPrefix(bone.Segment, "left ")}
-		if bone.Segment == "head" { // a neck, and a circle about the head's centre that ends with the bone
-			centre := segments[bone.Segment].Centre
-			limb.To = centre
-			crown := bone.To.Minus(centre)
-			list = append(list, limb, Limb{From: centre.Minus(crown), To: bone.To, Head: true})
-			continue
-		}
-		// Seen from the front the shoulders stand off the neck.
-		s := segments[bone.Segment]
-		if neck := segments[s.Parent]; fromFront && strings.HasSuffix(bone.Segment, "upper arm") {
-			list = append(list, Limb{From: boneOf(f, neck.Name).From, To: limb.From, FromWidth: 1.4 * shoulderWidth, ToWidth: shoulderWidth})
-		}
-		if strings.HasSuffix(bone.Segment, "foot") {
-			list = append(list, footOnFloor(f, limb)...)
-			continue
-		}
-		list = append(list, limb)
 	}
-	return list, nil
+	slices.SortStableFunc(d.shapes, func(a, b Shape) int { return int(a.Layer - b.Layer) })
+	return d.shapes, nil
+}
+
+// aside is how far a leg's hip lies from the middle that all bones of legs begin at: on the
+// side to which its thigh goes, or one leg on each. It is nothing of other segments.
+func (d *drawing) aside(segment string) statics.Vec {
+	leg, _, _ := strings.Cut(segment, " ")
+	side, isLeg := map[string]float64{"first": 1, "other": -1}[leg]
+	foot := boneOf(d.figure, leg+" foot")
+	const same = 1e-6 // m
+	if !isLeg || slices.ContainsFunc(d.figure.Supports, func(s hold.Support) bool {
+		return s.Name == hold.SupportFoot && leg == "first" && min(s.At.Minus(foot.From).Length(), s.At.Minus(foot.To).Length()) < same
+	}) {
+		return statics.Vec{} // a foot that stands stays where it stands
+	}
+	pelvis, thigh := boneOf(d.figure, hold.SegmentPelvis), boneOf(d.figure, leg+" thigh")
+	across, way := left(unit(pelvis.From, pelvis.To)), thigh.To.Minus(thigh.From)
+	if off := across.X*way.X + across.Y*way.Y; math.Abs(off) > same {
+		side = math.Copysign(1, off)
+	}
+	return across.Times(side * legsApart * d.broad)
+}
+
+// breadth is how many times as broad a body is as the one that stations are of: the root of
+// its mass for its length.
+func breadth(f *hold.Figure) float64 {
+	mass, length := f.Mass, 0.0
+	for _, bone := range f.Bones {
+		if slices.Contains(trunkBones[:], bone.Segment) || bone.Segment == hold.SegmentHead {
+			length += bone.To.Minus(bone.From).Length()
+		}
+	}
+	if mass == 0 {
+		for _, s := range f.System.Segments {
+			mass += s.Mass
+		}
+	}
+	const usual = 75 / 0.80 // kg a metre of head and trunk
+	return math.Sqrt(mass / length / usual)
+}
+
+var trunkBones = [...]string{hold.SegmentChest, hold.SegmentMiddleTrunk, hold.SegmentPelvis}
+
+type drawing struct {
+	figure   *hold.Figure
+	segments map[string]statics.Segment
+	front    bool
+	broad    float64
+	shapes   []Shape
+}
+
+func (d *drawing) add(l Layer, points []statics.Vec) {
+	if l == Far {
+		chest := boneOf(d.figure, hold.SegmentChest)
+		behind := left(unit(chest.From, chest.To)).Times(-farBehind * d.figure.Facing)
+		for i := range points {
+			points[i] = points[i].Plus(behind)
+		}
+	}
+	d.shapes = append(d.shapes, Shape{l, points})
+}
+
+// layer is that of a segment's shape. An arm is behind where another lies in its place
+// before it, else it is seen.
+func (d *drawing) layer(segment string) Layer {
+	side, part, _ := strings.Cut(segment, " ")
+	switch arm := strings.HasSuffix(part, "arm") || part == "hand"; {
+	case d.front:
+		return Body
+	case side == "left":
+		return Over
+	case side == "right" && boneOf(d.figure, segment) != d.twin(part, "left") && arm:
+		return Over
+	case side == "right", side == "other":
+		return Far
+	}
+	return Body
+}
+
+// twin is the bone of the other side's part, under the segment's own name if it lies there.
+func (d *drawing) twin(part, side string) hold.Bone {
+	twin := boneOf(d.figure, side+" "+part)
+	twin.Segment = "right " + part
+	return twin
+}
+
+// trunk draws chest, abdomen and pelvis in one.
+func (d *drawing) trunk() {
+	of := sideOfTrunk
+	if d.front {
+		of = frontOfTrunk
+	}
+	belly := d.figure.Facing
+	if d.front {
+		belly = 1
+	}
+	var one, other []statics.Vec
+	for k, name := range trunkBones {
+		bone := boneOf(d.figure, name)
+		along, across := bone.To.Minus(bone.From), left(unit(bone.From, bone.To)).Times(belly*d.broad)
+		for _, at := range of[k] {
+			p := bone.From.Plus(along.Times(at.at))
+			one, other = append(one, p.Plus(across.Times(at.belly))), append(other, p.Minus(across.Times(at.back)))
+		}
+	}
+	slices.Reverse(other)
+	d.add(Body, smooth(append(one, other...)))
+}
+
+// bone draws what is about a bone other than the trunk's.
+func (d *drawing) bone(bone hold.Bone) error {
+	s := d.segments[bone.Segment]
+	if bone.Segment == hold.SegmentHead {
+		d.head(bone, s.Centre)
+		return nil
+	}
+	if strings.HasSuffix(bone.Segment, "upper arm") && d.front { // the shoulders stand off the neck
+		d.add(Body, capsule(boneOf(d.figure, s.Parent).From, bone.From, 1.1*shoulderHalf*d.broad, shoulderHalf*d.broad))
+	}
+	for _, part := range parts {
+		if !strings.HasSuffix(bone.Segment, part.name) {
+			continue
+		}
+		layer := d.layer(bone.Segment)
+		switch {
+		case part.name == "hand" && d.grips(bone.To):
+			d.add(layer, capsule(bone.From, bone.To, part.along[0].belly*d.broad, fist))
+			return nil
+		case part.name == "foot":
+			way := unit(bone.From, bone.To)
+			back := left(way).Times(-d.figure.Facing * 0.012)
+			d.add(layer, capsule(bone.From, bone.From.Plus(back).Minus(way.Times(0.012)), 0.034*d.broad, 0.033*d.broad)) // the heel
+			for _, piece := range footOnFloor(d.figure, bone) {
+				d.add(layer, d.limb(piece, part.along))
+			}
+			return nil
+		}
+		d.add(layer, d.limb(bone, part.along))
+		return nil
+	}
+	return fmt.Errorf("limbs: no outline for the segment %q", bone.Segment)
+}
+
+// limb is the outline about one bone, with round ends.
+func (d *drawing) limb(bone hold.Bone, along []station) []statics.Vec {
+	first, last := along[0], along[len(along)-1]
+	length := bone.To.Minus(bone.From).Length()
+	if length < 1.2*first.belly*d.broad { // it leaves the plane: its end is seen
+		widest := 0.0
+		for _, at := range along {
+			widest = max(widest, at.belly)
+		}
+		return capsule(bone.From, bone.To, widest*d.broad, widest*d.broad)
+	}
+	way := unit(bone.From, bone.To)
+	side := d.figure.Facing
+	if side == 0 {
+		side = 1
+	}
+	across := left(way).Times(side * d.broad)
+	var one, other []statics.Vec
+	for _, at := range along {
+		p := bone.From.Plus(way.Times(at.at * length))
+		one, other = append(one, p.Plus(across.Times(at.belly))), append(other, p.Minus(across.Times(at.back)))
+	}
+	slices.Reverse(other)
+	points := append(one, bone.To.Plus(way.Times(0.9*last.belly*d.broad)))
+	points = append(points, other...)
+	return smooth(append(points, bone.From.Minus(way.Times(0.9*first.belly*d.broad))))
+}
+
+// head draws neck and head.
+func (d *drawing) head(bone hold.Bone, centre statics.Vec) {
+	base := neckHalf
+	if d.front {
+		base = 1.9 * neckHalf // with what slopes down to the shoulders
+	}
+	d.add(Body, capsule(bone.From, centre, base*d.broad, 0.8*neckHalf*d.broad))
+	crown := bone.To.Minus(centre)
+	ahead := left(crown).Times(-d.figure.Facing) // the crown lies away from the feet
+	var points []statics.Vec
+	if d.front || d.figure.Facing == 0 {
+		for k := range 24 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
+			points = append(points, centre.Plus(crown.Times(cos)).Plus(left(crown).Times(headAcross*sin*(1+0.1*cos))))
+		}
+	} else {
+		for _, p := range face {
+			points = append(points, centre.Plus(ahead.Times(0.86*p[0])).Plus(crown.Times(p[1])))
+		}
+	}
+	d.add(Body, smooth(points))
+}
+
+// grips reports whether a hand holds a pole, a bar or a ring.
+func (d *drawing) grips(at statics.Vec) bool {
+	return slices.ContainsFunc(d.figure.Fixture, func(e hold.Edge) bool {
+		along := e.To.Minus(e.From)
+		t := 0.0
+		if size := along.Length(); size > 0 {
+			to := at.Minus(e.From)
+			t = min(max((to.X*along.X+to.Y*along.Y)/(size*size), 0), 1)
+		}
+		return (e.Name == "pole" || e.Name == "bar" || e.Name == "cable") && at.Minus(e.From.Plus(along.Times(t))).Length() < fist
+	})
+}
+
+func unit(from, to statics.Vec) statics.Vec {
+	v := to.Minus(from)
+	if size := v.Length(); size > 0 {
+		return v.Times(1 / size)
+	}
+	return statics.Vec{X: 1}
+}
+
+// left is a vector turned by a quarter, counterclockwise.
+func left(v statics.Vec) statics.Vec { return statics.Vec{X: -v.Y, Y: v.X} }
+
+// capsule outlines two circles and the lines that touch both.
+func capsule(a, b statics.Vec, ra, rb float64) []statics.Vec {
+	length := b.Minus(a).Length()
+	if length <= math.Abs(ra-rb) { // one circle holds the other
+		if ra < rb {
+			a, ra = b, rb
+		}
+		return ring(a, ra, 0, 2*math.Pi)
+	}
+	touch := math.Acos((ra - rb) / length) // the lines leave the circles at this angle from the axis
+	axis := math.Atan2(b.Y-a.Y, b.X-a.X)
+	return append(ring(b, rb, axis-touch, axis+touch), ring(a, ra, axis+touch, axis+2*math.Pi-touch)...)
+}
+
+// ring is part of a circle, counterclockwise, in steps of at most 15°.
+func ring(centre statics.Vec, radius, from, to float64) []statics.Vec {
+	steps := max(1, int(math.Ceil((to-from)/(math.Pi/12))))
+	points := make([]statics.Vec, steps+1)
+	for i := range points {
+		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(steps))
+		points[i] = statics.Vec{X: centre.X + radius*cos, Y: centre.Y + radius*sin}
+	}
+	return points
+}
+
+// smooth puts a closed curve through points: centripetal would do no better for so few
+// (Catmull & Rom 1974, uniform).
+func smooth(points []statics.Vec) []statics.Vec {
+	const steps = 5
+	n := len(points)
+	var curve []statics.Vec
+	for i := range points {
+		p, q, r, s := points[(i+n-1)%n], points[i], points[(i+1)%n], points[(i+2)%n]
+		for k := range steps {
+			t := float64(k) / steps
+			at := func(p, q, r, s float64) float64 {
+				return q + t*(r-p)/2 + t*t*(p-2.5*q+2*r-s/2) + t*t*t*(1.5*(q-r)+(s-p)/2)
+			}
+			curve = append(curve, statics.Vec{X: at(p.X, q.X, r.X, s.X), Y: at(p.Y, q.Y, r.Y, s.Y)})
+		}
+	}
+	return curve
 }
 
 // footOnFloor bends a foot where it would reach through the floor, as toes do:
 // the model has it straight, which its weight does not notice.
-func footOnFloor(f *hold.Figure, foot Limb) []Limb {
+func footOnFloor(f *hold.Figure, foot hold.Bone) []hold.Bone {
 	for _, e := range f.Fixture {
 		level := e.From.Y
 		under := foot.To.X >= math.Min(e.From.X, e.To.X) && foot.To.X <= math.Max(e.From.X, e.To.X)
@@ -144,21 +424,20 @@ func footOnFloor(f *hold.Figure, foot Limb) []Limb {
 		whole := foot.To.Minus(foot.From).Length()
 		t := math.Max(0, (foot.From.Y-level)/(foot.From.Y-foot.To.Y))
 		bend := statics.Vec{X: foot.From.X + t*(foot.To.X-foot.From.X), Y: level}
-		width := foot.FromWidth + t*(foot.ToWidth-foot.FromWidth)
 		toes := foot
-		toes.From, toes.FromWidth = bend, width
+		toes.From = bend
 		way := foot.To.X - foot.From.X
 		if math.Abs(way) < foot.From.Y-foot.To.Y { // a steep foot stands on its ball, toes to the front
 			way = f.System.CentreOfMass().X - bend.X
 		}
 		toes.To = statics.Vec{X: bend.X + math.Copysign((1-t)*whole, way), Y: level}
 		if t == 0 {
-			return []Limb{toes}
+			return []hold.Bone{toes}
 		}
-		foot.To, foot.ToWidth = bend, width
-		return []Limb{foot, toes}
+		foot.To = bend
+		return []hold.Bone{foot, toes}
 	}
-	return []Limb{foot}
+	return []hold.Bone{foot}
 }
 
 func boneOf(f *hold.Figure, segment string) hold.Bone {

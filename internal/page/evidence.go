@@ -239,7 +239,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	if err != nil {
 		return err
 	}
-	*style = template.CSS(sheet)
+	*style = template.CSS(chart.Identity() + string(sheet))
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
 		"capital": words.Capital,
 		"fold":    fold,

@@ -185,7 +185,7 @@ func DriversHeadline(d *Drivers, p *DriversPart) string {
 		if sourceOf(p, i.Groups[0]) != chart.FromPeople || i.Low <= 0 || len(names) == 2 || people <= 0 {
 			continue
 		}
-		names = append(names, fmt.Sprintf("%s (%s of all)", i.Groups[0], words.Share(clampShare(i.Value))))
+		names = append(names, fmt.Sprintf("%s (%s of all)", words.DrivenBy(i.Groups[0]), words.Share(clampShare(i.Value))))
 	}
 	switch len(names) {
 	case 1:

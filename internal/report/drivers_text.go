@@ -100,9 +100,14 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.line("")
 		t.line("  Sobol' indices over %s", p.SobolOf)
 		t.pairs(p.Sobol, []drivers.Kind{drivers.First, drivers.Total}, drivers.Total)
+		head := "  together beyond each alone"
 		for _, i := range ranked(p.Sobol, drivers.Second) {
 			if i.Low > 0 || i.High < 0 {
-				t.line("  %-40s %8s   (%s to %s), together beyond each alone", strings.Join(i.Groups, " × "), words.Part(i.Value), words.Part(i.Low), words.Part(i.High))
+				if head != "" {
+					t.line("%s", head)
+					head = ""
+				}
+				t.line("  %-57s %8s   (%s to %s)", strings.Join(i.Groups, " × "), words.Part(i.Value), words.Part(i.Low), words.Part(i.High))
 			}
 		}
 		t.effort(p.Sobol)
@@ -137,9 +142,21 @@ func (t *textWriter) index(i drivers.Index) {
 
 // pairs prints several kinds of indices side by side.
 func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.Kind) {
-	head := fmt.Sprintf("  %-28s", "")
+	blank, cell := fmt.Sprintf("  %-28s", ""), " %18s"
+	of, head := blank, blank
+	if len(kinds) > 2 { // "full first" in two lines
+		cell = " %14s"
+	}
 	for _, kind := range kinds {
-		head += fmt.Sprintf(" %18s", kind)
+		adjective, noun, two := strings.Cut(string(kind), " ")
+		if !two {
+			adjective, noun = "", adjective
+		}
+		of += fmt.Sprintf(cell, adjective)
+		head += fmt.Sprintf(cell, noun)
+	}
+	if of = strings.TrimRight(of, " "); of != "" {
+		t.line("%s", of)
 	}
 	t.line("%s", head)
 	for _, i := range ranked(r, by) {
@@ -150,7 +167,7 @@ func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.K
 			if half := index.HalfWidth(); half > 0 {
 				text = strings.TrimSuffix(text, " %") + " ± " + words.Percent(half, 1)
 			}
-			row += fmt.Sprintf(" %18s", text)
+			row += fmt.Sprintf(cell, text)
 		}
 		t.line("%s", row)
 	}

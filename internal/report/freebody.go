@@ -119,12 +119,12 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 
 // outline draws the body, what it carries and what holds it.
 func (b *HeldBody) outline(f *chart.FreeBody) error {
-	drawn, err := limbs.Of(b.Figure, b.fromFront())
-	if err != nil {
+	var err error
+	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
 		return err
 	}
-	for _, l := range drawn {
-		f.Limbs = append(f.Limbs, chart.Limb{From: placeOf(l.From), To: placeOf(l.To), FromWidth: l.FromWidth, ToWidth: l.ToWidth, Far: l.Far, Head: l.Head})
+	for _, bone := range b.Figure.Bones {
+		f.Bones = append(f.Bones, placeOf(bone.From))
 	}
 	f.Loads = b.loads(b.weight())
 	for _, e := range b.Figure.Fixture {
@@ -205,8 +205,8 @@ func (b *HeldBody) foot() chart.Foot {
 func (b *HeldBody) dimensions() []chart.Dimension {
 	var list []chart.Dimension
 	supports := b.Figure.Supports
-	if _, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
-		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At)})
+	if apart, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
+		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, words.Metric))})
 	}
 	if len(supports) == 0 {
 		return list

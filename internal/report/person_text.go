@@ -144,7 +144,8 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		name, text := words.Label(d), wording.QuantityText(q, s)
 		switch _, waist := m.Quantity(hold.WaistMoment); {
 		case d == hold.HandSpacing:
-			name, text = "hands apart", text+", which is recommended"
+			mark := func(x float64) string { return words.Mark(x, s) }
+			name, text = "hands apart", wording.Spread(q.All, mark)+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
 			of := "the strength of an untrained " + words.UntrainedAmong([]*anthro.Population{a.Population}) + " of that sex, size, build and age"
 			if a.Person.Tests != nil {

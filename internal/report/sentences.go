@@ -236,9 +236,14 @@ func decider(name string) string {
 	if !ok {
 		return plainDecider(name)
 	}
+	return meant(id) + " (" + name + ")"
+}
+
+// meant is what an assumption is about, without what its sign or an example says.
+func meant(id assume.ID) string {
 	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
 	meaning, _, _ = strings.Cut(meaning, ":")
-	return meaning + " (" + name + ")"
+	return strings.TrimSuffix(meaning, ", upwards positive")
 }
 
 // plainDecider is decider without the name that files have for it.
@@ -252,9 +257,7 @@ func plainDecider(name string) string {
 			return "how strong untrained adults are: " + words.GroupPlainly(g)
 		}
 	}
-	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
-	meaning, _, _ = strings.Cut(meaning, ":")
-	return meaning
+	return meant(id)
 }
 
 // decisiveWords says what leaves the verdict open, what that is, and for how much of it

@@ -88,43 +88,24 @@ func TestOverviewOfShippedClaims(t *testing.T) {
 	results := shippedResults(t)
 	verdict := map[string]string{}
 	for _, r := range results {
-		if r.Claim.Contrast == nil {
-			verdict[r.Claim.Says] = r.Verdict.String()
-		}
+		verdict[r.Claim.Says] = words.Verdict(r.Verdict).Short
 	}
 	for _, size := range chart.Sizes {
-		told := map[string]bool{}
-		for _, f := range OverviewFigures(results, size) {
+		for k, f := range OverviewFigures(results, size) {
 			for _, theme := range chart.Themes {
 				if err := chart.Fits(f.Figure, size, theme); err != nil {
 					t.Errorf("%s: %v", f.Name, err)
 				}
 			}
+			told := map[string]bool{}
 			for _, row := range f.Figure.(chart.Overview).Rows {
-				if want, ok := verdict[row.Label]; ok {
-					told[row.Label] = true
-					if row.Verdict != want {
-						t.Errorf("%s: %s, want %s", row.Label, row.Verdict, want)
-					}
+				told[row.Label] = true
+				if row.Verdict.Word != verdict[row.Label] {
+					t.Errorf("%s: %s, want %s", row.Label, row.Verdict.Word, verdict[row.Label])
 				}
 			}
-		}
-		if len(told) != len(verdict) {
-			t.Errorf("%s: %d claims, want %d", size.Name, len(told), len(verdict))
-		}
-	}
-	// Right is as claimed: supported claims lie there, contradicted ones do not.
-	rows := map[string]chart.OverviewRow{}
-	for _, row := range Overview(results).Rows {
-		rows[row.Label] = row
-	}
-	for _, r := range results {
-		if r.Claim.Contrast != nil || r.Claim.Expect == claim.None {
-			continue
-		}
-		for _, mark := range rows[r.Claim.Says].Marks {
-			if mark != nil && (r.Verdict == claim.Supported && mark.Median <= 1 || r.Verdict == claim.Contradicted && mark.Median >= -1) {
-				t.Errorf("%s is %s, and a median stands at %v", r.Claim.Says, r.Verdict, mark.Median)
+			if k == 0 && len(told) != len(verdict) {
+				t.Errorf("%s: %d claims, want %d", size.Name, len(told), len(verdict))
 			}
 		}
 	}

@@ -216,7 +216,7 @@ func (c *Sweep) Text(w io.Writer) error {
 		fmt.Fprintf(&b, "%s\n", note)
 	}
 	fmt.Fprintf(&b, "\n%s\n", NotValidated)
-	_, err := io.WriteString(w, b.String())
+	_, err := io.WriteString(w, Folded(b.String()))
 	return err
 }
 

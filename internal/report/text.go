@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -171,10 +172,66 @@ type textWriter struct {
 
 const width = 96
 
-func (t *textWriter) line(format string, args ...any) {
+// line writes a line, which is folded where it is too long.
+func (t *textWriter) line(format string, args ...any) { t.fold(fmt.Sprintf(format, args...)) }
+
+func (t *textWriter) write(line string) {
 	if t.err == nil {
-		_, t.err = fmt.Fprintf(t.w, format+"\n", args...)
+		_, t.err = io.WriteString(t.w, line+"\n")
 	}
+}
+
+// narrow is how little room the last column of a line may have to be folded within itself.
+const narrow = 24
+
+var lastColumn = regexp.MustCompile(`^.*\S {2,}`)
+
+// fold writes lines; of one that is too long the last column goes on below itself or, where
+// it is narrow, stands on a line of its own. A line without columns goes on farther in.
+func (t *textWriter) fold(text string) {
+	for _, line := range strings.Split(text, "\n") {
+		if len([]rune(line)) <= width {
+			t.write(line)
+			continue
+		}
+		left := line[:len(line)-len(strings.TrimLeft(line, " "))]
+		first, farther := lastColumn.FindString(line), left+"  "
+		last := line[len(first):]
+		switch indent := len([]rune(first)); {
+		case first == "":
+			t.wrap(left, farther, line)
+		case indent > width-narrow:
+			t.fold(strings.TrimRight(first, " "))
+			t.wrap(farther, farther, last)
+		default:
+			t.wrap(first, strings.Repeat(" ", indent), last)
+		}
+	}
+}
+
+// Filled is a text of paragraphs, filled anew; one with lines that are farther in is a table
+// or an example, of which lines that are too long are folded.
+func Filled(text string) string {
+	var b strings.Builder
+	t := &textWriter{w: &b}
+	for i, paragraph := range strings.Split(strings.TrimRight(text, "\n"), "\n\n") {
+		if i > 0 {
+			t.write("")
+		}
+		if strings.HasPrefix(paragraph, " ") || strings.Contains(paragraph, "\n ") {
+			t.fold(paragraph)
+		} else {
+			t.wrap("", "", paragraph)
+		}
+	}
+	return b.String()
+}
+
+// Folded is a text of lines, those of which that are too long are folded.
+func Folded(text string) string {
+	var b strings.Builder
+	(&textWriter{w: &b}).fold(strings.TrimSuffix(text, "\n"))
+	return b.String()
 }
 
 // wrap writes text in lines of at most width, the first behind first, the
@@ -186,7 +243,7 @@ func (t *textWriter) set(first, rest string, text []string) {
 	line, empty := first, true
 	for _, word := range text {
 		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
-			t.line("%s", line)
+			t.write(line)
 			line, empty = rest, true
 		}
 		if !empty {
@@ -195,7 +252,7 @@ func (t *textWriter) set(first, rest string, text []string) {
 		line, empty = line+word, false
 	}
 	if !empty {
-		t.line("%s", line)
+		t.write(line)
 	}
 }
 

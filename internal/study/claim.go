@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
@@ -404,8 +405,8 @@ func changes(ch *body.Change) map[string]func(*value) {
 	readers := map[string]func(*value){
 		"added_mass": func(v *value) { ch.Mass = append(ch.Mass, v.mass(+1)...) },
 		"lost_mass":  func(v *value) { ch.Mass = append(ch.Mass, v.mass(-1)...) },
-		"mass":       func(v *value) { ch.MassStays = v.stays() },
-		"stature":    func(v *value) { ch.StatureStays = v.stays() },
+		"mass":       func(v *value) { ch.MassStays = v.stays(massExample) },
+		"stature":    func(v *value) { ch.StatureStays = v.stays("size: +5 % or leg_length: +3 cm") },
 	}
 	for t := range body.NumChanges {
 		readers[t.String()] = func(v *value) {
@@ -419,9 +420,17 @@ func changes(ch *body.Change) map[string]func(*value) {
 	return readers
 }
 
+// massExample is how mass is changed.
+const massExample = "added_mass: {trunk: 5 kg} or lost_mass: {trunk: 5 kg}"
+
 // stays reads whether something follows what is changed, as it does unless it is said
-// to stay.
-func (v *value) stays() bool {
+// to stay. An example says how it is changed itself.
+func (v *value) stays(example string) bool {
+	text, ok := v.text()
+	if ok && signed(text) {
+		v.fail("%q: says whether it follows or stays; to change it write %s", printable(text), example)
+		return false
+	}
 	answer, _ := v.oneOf([]string{"follows", "stays"})
 	return answer == "stays"
 }
@@ -445,7 +454,7 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 		case !known && len(allowed) == 0:
 			v.doc.fail(e.line, e.value.field, "unknown field; %s has no variants of its pose", h.Name)
 		case !known:
-			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", suggest(e.name, allowed), strings.Join(allowed, ", "))
+			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", called.Suggest(e.name, allowed), strings.Join(allowed, ", "))
 		case h != nil && !h.Takes(variant):
 			v.doc.fail(e.line, e.value.field, "%s", scenario.Lacks(h, variant))
 		default:
@@ -533,7 +542,11 @@ func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok 
 	name, behind, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if form, ok = hold.ParseLegForm(name); !ok {
 		forms := names.All(hold.NumLegForms)
-		v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(name, forms), strings.Join(forms, ", "))
+		if signed(text) {
+			v.fail("%q: says how the legs are held; to change their length write leg_length: %s", printable(text), printable(text))
+			return
+		}
+		v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(name, forms), strings.Join(forms, ", "))
 		return
 	}
 	if behind == "" {
@@ -699,6 +712,12 @@ func conditions[T any](v *value, read func(name, text string) (T, error), name f
 	return list
 }
 
+// ConditionNames lists what people can be told apart by, beside two of them as in
+// span/stature.
+func ConditionNames() []string {
+	return append(anthro.MeasurementNames(), anthro.Age.String(), anthro.BodyMassIndex.String())
+}
+
 // ParseCondition reads a condition on people from one line, as in
 // "bmi=18.5..27" or "stature=160..175 cm".
 func ParseCondition(text string) (anthro.Range, error) {
@@ -735,11 +754,11 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 		}
 		return of, nil
 	}
-	allowed := append(anthro.MeasurementNames(), anthro.Age.String(), "bmi")
+	allowed := ConditionNames()
 	hint := ""
 	for _, part := range strings.Split(name, "/") {
 		if part = strings.TrimSpace(part); hint == "" && !slices.Contains(allowed, part) {
-			hint = suggest(part, allowed)
+			hint = called.Suggest(part, allowed)
 		}
 	}
 	return of, fmt.Errorf("unknown quantity %q%s; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are %s",
@@ -750,6 +769,25 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 func (r *claimReader) change(v *value) {
 	ch := &scenario.Change{}
 	clean := v.doc.clean()
+	v.fields(r.changeReaders(v, ch))
+	_, before := r.line["before"]
+	if clean() && !before && r.more == (loadReader{}) && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
+		v.fail("changes nothing")
+	}
+	r.claim.Change = ch
+}
+
+// OtherChanges lists the fields of a change that are no trait of the body, in order.
+func OtherChanges() []string {
+	readers := (&claimReader{}).changeReaders(nil, &scenario.Change{})
+	for t := range body.NumChanges {
+		delete(readers, t.String())
+	}
+	return slices.Sorted(maps.Keys(readers))
+}
+
+// changeReaders are the readers of the fields of a change.
+func (r *claimReader) changeReaders(v *value, ch *scenario.Change) map[string]func(*value) {
 	arms := func() *scenario.Arms {
 		if ch.Arms != nil {
 			v.fail("arm_angle and hand_spacing both place the arms, give one")
@@ -824,12 +862,7 @@ func (r *claimReader) change(v *value) {
 		},
 	})
 	r.more.into(readers)
-	v.fields(readers)
-	_, before := r.line["before"]
-	if clean() && !before && r.more == (loadReader{}) && ch.Hold == nil && ch.Body.IsZero() && ch.Legs == nil && r.changed == nil && ch.Tilt == nil && ch.Arms == nil && len(ch.Assume) == 0 {
-		v.fail("changes nothing")
-	}
-	r.claim.Change = ch
+	return readers
 }
 
 func signed(text string) bool {

@@ -78,8 +78,8 @@ var faults = []struct{ old, next, want string }{
 	{"required_force", "requiredforce", `f:6: quantity: unknown name "requiredforce" (did you mean required_force?); allowed are <quantities>`},
 	{"equilibrium", "equilibrum", `f:9: models: unknown name "equilibrum" (did you mean equilibrium?); allowed are two-condition, equilibrium`},
 	{"ansur2-men", "ansur-men", `f:4: people: unknown name "ansur-men" (did you mean ansur2-men?); allowed are <people>`},
-	{"human-flag", "flag", `f:3: hold: unknown name "flag"; allowed are <holds>`},
-	{"required_force", "force", `f:6: quantity: unknown name "force"; allowed are <quantities>`},
+	{"human-flag", "flag", `f:3: hold: unknown name "flag" (did you mean human-flag or dragon-flag?); allowed are <holds>`},
+	{"required_force", "force", `f:6: quantity: unknown name "force" (did you mean required_force?); allowed are <quantities>`},
 	{"ansur2-men, ansur2-women", "ansur2-men, ansur2-men", "f:4: people: ansur2-men is there twice"},
 	{"[two-condition, equilibrium]", "[equilibrium, equilibrium]", "f:9: models: equilibrium is there twice"},
 	{"[two-condition, equilibrium]", "[]", "f:9: models: is an empty list"},
@@ -153,7 +153,15 @@ var faults = []struct{ old, next, want string }{
 	{"{arm_length: +10 cm}", "{legs: straddle -10 deg}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
 	{"{arm_length: +10 cm}", "{legs: straddle 0 deg}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
 	{"{arm_length: +10 cm}", "{legs: {form: straddle, angle: 0 deg}}", "f:5: change.legs: a straddle opens each leg by more than 0 deg; legs that are not open are together"},
-	{"{arm_length: +10 cm}", "{legs: one leg}", `f:5: change.legs: unknown name "one leg"; allowed are <leg forms>`},
+	{"{arm_length: +10 cm}", "{fat: +5 kg}", "f:5: change.fat: unknown field (did you mean added_mass or lost_mass?), as in added_mass: {trunk: 5 kg} or lost_mass: {trunk: 5 kg}; allowed are <changes>"},
+	{"{arm_length: +10 cm}", "{wingspan: +5 cm}", "f:5: change.wingspan: unknown field (did you mean arm_length?); allowed are <changes>"},
+	{"{arm_length: +10 cm}", "{mass: +5 kg}", `f:5: change.mass: "+5 kg": says whether it follows or stays; to change it write added_mass: {trunk: 5 kg} or lost_mass: {trunk: 5 kg}`},
+	{"{arm_length: +10 cm}", "{stature: +5 cm}", `f:5: change.stature: "+5 cm": says whether it follows or stays; to change it write size: +5 % or leg_length: +3 cm`},
+	{"{arm_length: +10 cm}", "{legs: +5 cm}", `f:5: change.legs: "+5 cm": says how the legs are held; to change their length write leg_length: +5 cm`},
+	{"ansur2-men", "men", `f:4: people: unknown name "men" (did you mean us-men?); allowed are <people>`},
+	{"increase", "easier", `f:7: expect: unknown name "easier" (did you mean decrease?); allowed are increase, decrease, none`},
+	{"hold:", "exercise:", "f:3: exercise: unknown field (did you mean hold?); allowed are <fields>"},
+	{"{arm_length: +10 cm}", "{legs: one leg}", `f:5: change.legs: unknown name "one leg" (did you mean one-leg?); allowed are <leg forms>`},
 	{"{arm_length: +10 cm}", "{arm_angle: 20}", `f:5: change.arm_angle: "20": an angle needs its unit: write "41 deg" or "0.72 rad"`},
 	{"{arm_length: +10 cm}", "{arm_angle: 200 deg}", "f:5: change.arm_angle: 200 deg is not possible, allowed are 10 to 80 deg"},
 	{"{arm_length: +10 cm}", "{arm_angle: 5 deg}", "f:5: change.arm_angle: 5 deg is not possible, allowed are 10 to 80 deg"},
@@ -193,7 +201,7 @@ var faults = []struct{ old, next, want string }{
 	{"change: {arm_length: +10 cm}\n", "", "f: change: a claim needs a change or a contrast"},
 	{"quantity:", "posture: bset\nquantity:", `f:6: posture: unknown name "bset" (did you mean best?); allowed are best, same_angle, same_spacing`},
 	{"{arm_length: +10 cm}", "{hand_spacing: widest}\nposture: best", "f:6: posture: the change itself places the arms, leave this out"},
-	{"increase", "harder", `f:7: expect: unknown name "harder"; allowed are increase, decrease, none`},
+	{"increase", "harder", `f:7: expect: unknown name "harder" (did you mean increase?); allowed are increase, decrease, none`},
 	{"increase", "increases", `f:7: expect: unknown name "increases" (did you mean increase?); allowed are increase, decrease, none`},
 	{"increase", "", "f:7: expect: has no value"},
 	{"increase", "[increase]", "f:7: expect: must be a single value, found a list"},
@@ -340,7 +348,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	text := strings.NewReplacer("+10 cm", "10", "increase", "more", "0.01 BW", "0 BW").Replace(good)
 	_, err := ReadClaim("f", []byte(text))
 	want := `f:5: change.arm_length: "10": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
-f:7: expect: unknown name "more"; allowed are increase, decrease, none
+f:7: expect: unknown name "more" (did you mean increase?); allowed are increase, decrease, none
 f:8: matters: must be positive, found "0 BW"`
 	if err == nil || err.Error() != want {
 		t.Errorf("got %v\nwant %s", err, want)

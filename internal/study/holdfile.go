@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
@@ -62,7 +63,7 @@ func FindHold(name string) (*hold.Hold, error) {
 		return h, nil
 	}
 	known := holds.Names()
-	return nil, fmt.Errorf("unknown hold %q%s; known are %s; a file's path has a slash or ends in .yaml", printable(name), suggest(name, known), strings.Join(known, ", "))
+	return nil, fmt.Errorf("unknown hold %q%s; known are %s; a file's path has a slash or ends in .yaml", printable(name), called.Suggest(name, known), strings.Join(known, ", "))
 }
 
 // atPath names the file that could not be opened, and leaves out by which call.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/nearest"
 	"counterpoise/internal/units"
 	"counterpoise/sim/assume"
@@ -63,7 +64,7 @@ func (v *value) angle(p outline.Part) outline.Angle {
 		v.fail("the assumption %s is no angle; those that are: %s", rest, strings.Join(angleAssumptions(), ", "))
 	case !strings.ContainsAny(rest, "0123456789"):
 		allowed := append([]string{freeWord}, angleAssumptions()...)
-		v.fail("%q is no angle%s; behind %s stands an angle, as in %s, or one of %s", printable(rest), suggest(rest, allowed), word, angleExample(p), strings.Join(allowed, ", "))
+		v.fail("%q is no angle%s; behind %s stands an angle, as in %s, or one of %s", printable(rest), called.Suggest(rest, allowed), word, angleExample(p), strings.Join(allowed, ", "))
 	default:
 		q, err := units.Parse(rest, units.Angle)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/units"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/names"
@@ -176,7 +177,7 @@ func (v *value) towards() float64 {
 	}
 	if !strings.ContainsAny(text, "0123456789") {
 		v.fail("unknown name %q%s; allowed are up, down, left, right, or an angle from the level, as in 60 deg: 0 to the right, 90 straight up",
-			printable(text), suggest(text, []string{"up", "down", "left", "right"}))
+			printable(text), called.Suggest(text, []string{"up", "down", "left", "right"}))
 		return 0
 	}
 	return v.quantity(units.Angle).Value
@@ -197,7 +198,7 @@ func (r *outlineReader) shared(v *value) {
 		o.Sharing = outline.Sharing(slices.Index(words, text))
 		return
 	}
-	v.fail("unknown name %q%s; allowed are %s, or the first hand's share, as in 40 %%", printable(text), suggest(text, words), strings.Join(words, ", "))
+	v.fail("unknown name %q%s; allowed are %s, or the first hand's share, as in 40 %%", printable(text), called.Suggest(text, words), strings.Join(words, ", "))
 }
 
 // onlyReported reads what does not decide how hard the hold is.

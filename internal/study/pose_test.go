@@ -62,7 +62,7 @@ func TestFaultsOfPoses(t *testing.T) {
 		{"feet_raised: 61 cm", "feet_raised: 61 deg", `f:6: change.pose.feet_raised: "61 deg": "deg" is the unit of an angle, but a length is needed here: write "172 cm" or "5 ft 8 in"`},
 		{"feet_raised: 61 cm", "feet_raised: 610 cm", "f:6: change.pose.feet_raised: 610 cm is not possible, allowed are 0 to 120 cm"},
 		{"feet_raised: 61 cm", "feet_raised: -1 cm", "f:6: change.pose.feet_raised: -1 cm is not possible, allowed are 0 to 120 cm"},
-		{"hands_raised: 20 cm", "bent: true", `f:4: pose.bent: unknown name "true"; allowed are yes, no`},
+		{"hands_raised: 20 cm", "bent: true", `f:4: pose.bent: unknown name "true" (did you mean yes?); allowed are yes, no`},
 		{"hands_raised: 20 cm", "bent: 90 deg", `f:4: pose.bent: unknown name "90 deg"; allowed are yes, no`},
 		{"hands_raised: 20 cm", "bent: ", "f:4: pose.bent: has no value"},
 		{"hands_raised: 20 cm", "wall_distance: 20 cm", "f:4: pose.wall_distance: push-up has no wall_distance; it has bent, kneeling, feet_raised, hands_raised"},

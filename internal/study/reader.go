@@ -13,8 +13,7 @@ import (
 	"sort"
 	"strings"
 
-	"counterpoise/internal/nearest"
-	"counterpoise/sim/anthro"
+	"counterpoise/internal/called"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -386,47 +385,19 @@ func (v *value) fields(readers map[string]func(*value)) {
 			v.doc.fail(e.line, e.value.field, "stands within %s: write it beneath that, farther in by two spaces", around)
 			continue
 		}
-		if near, ok := meantBy(e.name, names); ok {
+		meant := called.Meant(e.name, names)
+		for _, near := range meant {
 			if v.doc.meant == nil {
 				v.doc.meant = map[string]bool{}
 			}
 			v.doc.meant[strings.TrimPrefix(v.field+"."+near, ".")] = true
 		}
-		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", suggest(e.name, names), strings.Join(names, ", "))
+		hint := called.Hint(meant)
+		if slices.Contains(meant, "added_mass") || slices.Contains(meant, "lost_mass") {
+			hint += ", as in " + massExample
+		}
+		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", hint, strings.Join(names, ", "))
 	}
-}
-
-// suggest is the "did you mean" of a message, or nothing.
-func suggest(name string, names []string) string {
-	if near, ok := meantBy(name, names); ok {
-		return fmt.Sprintf(" (did you mean %s?)", near)
-	}
-	return ""
-}
-
-// everyday are other words for the names of fields that are no measurements.
-var everyday = map[string]string{
-	"name": "person", "gender": "sex", "population": "people",
-	"seconds": "held", "time": "held", "distance": "wall_distance",
-	"feet": "ankles", "band": "assist", "pulley": "assist", "spotter": "assist",
-	// of holds, whose angles are those of parts and not of joints
-	"description": "looks", "plane": "view", "facing": "faces", "support": "supports", "sharing": "shared", "legs": "leg_forms",
-	"arms": "upper_arms", "arm": "upper_arms", "shoulder": "upper_arms", "elbows": "forearms", "elbow": "forearms",
-	"hips": "thighs", "hip": "thighs", "knees": "shanks", "knee": "shanks", "lower_legs": "shanks",
-	"spine": "trunk", "back": "trunk", "body": "trunk", "torso": "trunk", "waist": "abdomen", "neck": "head",
-	"fixture": "on", "point": "at", "direction": "towards", "rule": "by",
-}
-
-// meantBy returns the name that another one was probably meant to be.
-func meantBy(name string, names []string) (string, bool) {
-	word := strings.ToLower(name)
-	if m, measured := anthro.MeasurementCalled(word); measured && slices.Contains(names, m.String()) {
-		return m.String(), true
-	}
-	if usual, ok := everyday[word]; ok && slices.Contains(names, usual) {
-		return usual, true
-	}
-	return nearest.Nearest(name, names)
 }
 
 // oneOf reads a name out of a list of names.
@@ -440,6 +411,6 @@ func (v *value) oneOf(names []string) (string, bool) {
 			return name, true
 		}
 	}
-	v.fail("unknown name %q%s; allowed are %s", printable(text), suggest(text, names), strings.Join(names, ", "))
+	v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
 	return "", false
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -246,7 +247,7 @@ func (v *value) assumptions(take func(assume.ID, float64) error) {
 	for _, e := range v.entries() {
 		id, ok := assume.Parse(e.name)
 		if !ok {
-			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
+			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", called.Suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
 			continue
 		}
 		clean := v.doc.clean()

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/called"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -25,10 +26,10 @@ func (r *sweepReader) axes(v *value) {
 		variable := sweep.FindVariable(e.name)
 		if variable == nil {
 			all := sweep.VariableNames()
-			hint := suggest(e.name, all)
+			hint := called.Suggest(e.name, all)
 			for _, section := range []string{"change.", "assume.", "pose."} {
 				if hint == "" {
-					hint = suggest(section+e.name, all)
+					hint = called.SuggestWithin(section, e.name, all)
 				}
 			}
 			v.doc.fail(e.line, e.value.field, "unknown axis%s; allowed are %s", hint, strings.Join(all, ", "))

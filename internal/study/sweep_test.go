@@ -97,6 +97,7 @@ func TestSweepFaults(t *testing.T) {
 		{"0 cm..10 cm by 2 cm", "[1 cm, 2 %]", "cannot stand in one list"},
 		{"0 cm..10 cm by 2 cm", "0 cm..10 cm in 3 values, log", "must start above 0"},
 		{"1 kg..16 kg in 4 steps, log", "1 kg..16 kg by 5 kg, log", "equal ratios have no step"},
+		{"change.arm_length", "wingspan", "axes.wingspan: unknown axis (did you mean change.arm_length?)"},
 		{"change.arm_length", "arm_length", "axes.arm_length: unknown axis (did you mean change.arm_length?)"},
 		{"change.arm_length", "change.arm_lenght", "unknown axis (did you mean change.arm_length?)"},
 		{"tilt:", "model:", "is both an axis and a field, leave one out"},

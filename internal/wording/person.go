@@ -16,7 +16,7 @@ import (
 // PersonAnswer is what is told of one person.
 type PersonAnswer struct {
 	*person.Result
-	Ready *person.Readiness // nil without tests of strength
+	Ready *person.Readiness // nil where no model judges
 	Notes []string          // what is rare or should be known, a sentence each
 }
 

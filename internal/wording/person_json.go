@@ -47,6 +47,7 @@ type PersonSummary struct {
 	FootLoad  *Range              `json:"foot_load_kg,omitempty"`
 	Measured  []ComparisonSummary `json:"measured,omitempty"`
 	Readiness *ReadinessSummary   `json:"readiness,omitempty"`
+	Card      *CardSummary        `json:"card,omitempty"` // of a club's athlete
 	Notes     []string            `json:"notes,omitempty"`
 	Draws     int                 `json:"draws"`
 }

@@ -14,7 +14,9 @@ import (
 func PersonSentences(a *PersonAnswer, s words.System) []string {
 	var sentences []string
 	if a.Ready != nil {
-		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
+		if says := ReadinessHeadline(a.Ready, s); says != "" {
+			sentences = append(sentences, says)
+		}
 	}
 	possible := judgingOf(possibleModels(a))
 	for _, m := range possible {

@@ -4,7 +4,6 @@
 package wording
 
 import (
-	"fmt"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -63,8 +62,8 @@ func PersonNotes(r *person.Result, s words.System) []string {
 	}
 	notes = append(notes, words.LoadNotes(r.Person.Load)...)
 	for _, m := range r.Models {
-		if m.PossibleAll < 1 {
-			notes = append(notes, fmt.Sprintf("%s: %s of the bodies drawn cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))
+		if m.PossibleAll < 1 && m.Model.Judges() {
+			notes = append(notes, "some bodies that fit what was measured cannot be balanced so, however strong; the answer is about the others")
 		}
 	}
 	return notes

@@ -7,7 +7,9 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/muscle"
 )
 
 // DimensionOf is the dimension of a measurement; ages are plain numbers.
@@ -154,6 +156,25 @@ func Kind(population string) string {
 	return population
 }
 
+// KindBriefly names the kind of people in a word, for the head of a column, and who of them
+// in a letter.
+func KindBriefly(population string) (kind, one string) {
+	if SurveyOf(population) == nil {
+		return population, ""
+	}
+	kind = strings.TrimPrefix(Kind(population), "the ")
+	if of, ok := strings.CutSuffix(strings.TrimPrefix(kind, "people of "), "' sizes"); ok {
+		kind = of
+	}
+	if who := Sexes(population); strings.Contains(who, "women") || strings.Contains(who, "girls") {
+		return kind, "w"
+	}
+	return kind, "m"
+}
+
+// KindsKey says what the letters are and who they are that are named after athletes.
+const KindsKey = "m: men or boys, w: women or girls; gymnasts, climbers: people of their sizes."
+
 // Kinds names populations, by their kinds where all of a kind that are among the others are
 // of them, and else by their sexes.
 func Kinds(populations, among []string) string {
@@ -281,6 +302,37 @@ func MeasurementPlainly(m anthro.Measurement) string {
 		return "shoulder breadth"
 	}
 	return PlainOf(m)
+}
+
+// drivenBy are plain names of groups of inputs and of inputs of a study of what drives a
+// demand, as far as they are not told by their own.
+var drivenBy = map[string]string{
+	"size": "height, with all that goes with it", "stature": "height", "mass": "weight", "mass and build": "weight and build",
+	"foot and hand": "feet and hands", "regional masses": "where the weight sits", "choice of model": "which model is right",
+	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "how strong people are",
+	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
+	"strength by age": "how strength falls with age", "shoulder span": "width between the shoulder joints", "shoulder rise": "how far the shoulders rise",
+	"shoulder drop": "height of the shoulder joints", "hip drop": "height of the hip joints", "grip reach": "where the hand grips",
+}
+
+// DrivenBy is a plain name of what drives a demand.
+func DrivenBy(name string) string {
+	name = strings.TrimSuffix(name, " for size")
+	if part, ok := strings.CutSuffix(name, " mass for build"); ok {
+		return "weight of the " + Plain(part)
+	}
+	if m, ok := anthro.ParseMeasurement(name); ok && drivenBy[Plain(name)] == "" {
+		return MeasurementPlainly(m)
+	}
+	for g := range muscle.NumGroups {
+		if assume.StrengthOf(g).String() == name {
+			return "strength of the " + GroupPlainly(g)
+		}
+	}
+	if plain, ok := drivenBy[Plain(name)]; ok {
+		return plain
+	}
+	return Plain(name)
 }
 
 // Where is a condition as people read it: "bmi 25 to 32 kg/m2"; a range that is open at an

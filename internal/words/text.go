@@ -26,11 +26,30 @@ func Plain(name string) string { return strings.ReplaceAll(name, "_", " ") }
 func PlainOf(named interface{ String() string }) string { return Plain(named.String()) }
 
 // And joins the last of several with "and", the others with commas.
-func And(list []string) string {
-	if last := len(list) - 1; last > 0 {
-		return strings.Join(list[:last], ", ") + " and " + list[last]
+func And(list []string) string { return joined(list, " and ") }
+
+// Or lists things of which one is meant, "a, b or c".
+func Or(list []string) string { return joined(list, " or ") }
+
+func joined(list []string, last string) string {
+	if n := len(list) - 1; n > 0 {
+		return strings.Join(list[:n], ", ") + last + list[n]
 	}
 	return strings.Join(list, "")
+}
+
+// Likeliest names what is likeliest of several that exclude one another, the likeliest
+// first: "most likely grip, else wrists or elbows".
+func Likeliest(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	last := len(list) - 1
+	rest := list[last]
+	if last > 1 {
+		rest = strings.Join(list[1:last], ", ") + " or " + rest
+	}
+	return "most likely " + list[0] + ", else " + rest
 }
 
 // OneLine keeps all of a quantity on one line.
@@ -40,3 +59,8 @@ func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", 
 func NoBreak(text string) string { return unbroken.Replace(text) }
 
 var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")
+
+// Foot says under a picture whose bodies it is of, how many, how and by what.
+func Foot(people string, n int, model, assumptions, source string) string {
+	return "People: " + people + ", n\u00a0=\u00a0" + Count(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
+}

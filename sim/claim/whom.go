@@ -141,6 +141,9 @@ func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
 		}
 		list = append(list, j)
 	}
+	if progress != nil {
+		progress("for whom", len(o.Others), len(o.Others))
+	}
 	return list, nil
 }
 

@@ -16,9 +16,12 @@ type Figure struct {
 	Joints   []Joint
 	Supports []Support
 	Mass     float64 // of the body alone, kg; 0 is that of the system
-	Carried  []Carried
-	Pulls    []Pull
-	Fixture  []Edge // what the body is held by: pole, bar, floor, wall, cables
+	// Facing is 1 where the belly lies counterclockwise of the line from the shoulders to
+	// the feet, −1 where it lies clockwise, and 0 where the body faces the eye.
+	Facing  float64
+	Carried []Carried
+	Pulls   []Pull
+	Fixture []Edge // what the body is held by: pole, bar, floor, wall, cables
 }
 
 // Bone is one segment as a line between two joints. Limbs of two sides that

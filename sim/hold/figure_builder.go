@@ -198,6 +198,7 @@ func (q *FigureBuilder) onHands(wrist statics.Vec, a *assume.Set, behind, ahead 
 // foreshortened: a straddle where the body is seen from the side, a bend where
 // it is seen from the front.
 func (q *FigureBuilder) Legs(l Legs, axis, front statics.Vec) {
+	q.Facing = facing(axis, front)
 	thigh, shank := l.directions()
 	direct := func(angle float64) statics.Vec {
 		side := front
@@ -212,6 +213,18 @@ func (q *FigureBuilder) Legs(l Legs, axis, front statics.Vec) {
 		q.Leg(side, direct(thigh[k]), direct(shank[k]), direct(shank[k]), 0)
 	}
 	q.Joint(JointHips, q.hip, "first thigh", "other thigh")
+}
+
+// facing is the Facing of a body whose line to the feet runs along axis and whose belly
+// looks to front; it is 0 where front is nothing.
+func facing(axis, front statics.Vec) float64 {
+	switch turn := axis.X*front.Y - axis.Y*front.X; {
+	case turn > 0:
+		return 1
+	case turn < 0:
+		return -1
+	}
+	return 0
 }
 
 // Leg puts one leg, its parts along the directions, which are shorter than one

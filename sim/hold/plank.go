@@ -341,6 +341,7 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 	slope := math.Pi/2 - lean
 	axis, front := turned(math.Pi+slope), turned(slope-math.Pi/2)
 	q := NewFigure(b, i, statics.Vec{}, axis, 0)
+	q.Facing = facing(axis, down)
 
 	// From the feet to the head the arm turns away by the plank angle.
 	line := turned(math.Pi + slope + a[assume.PlankAngle])

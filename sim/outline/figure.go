@@ -32,6 +32,9 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 	}
 	chest := way(st.to[alongside])
 	q := hold.NewBentFigure(b, i, statics.Vec{}, hold.Spine{Chest: chest, Abdomen: way(st.to[toAbdomen]), Pelvis: way(st.to[toPelvis]), Head: way(st.to[toCrown])}, rise)
+	if c.View == Side {
+		q.Facing = c.facing
+	}
 	d := &drawing{FigureBuilder: q, c: c, b: b, i: i, a: a, at: map[Point]statics.Vec{Shoulders: q.Along(0), UpperBack: q.Along(b.Chest[i] / 2), Hips: q.Hip(), WaistPoint: q.Waist(),
 		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(hold.HeadHalf*b.Stature[i] - b.HeadCentre[i]))}}
 	for side := range 2 {

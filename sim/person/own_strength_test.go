@@ -152,14 +152,15 @@ func TestScaleReadsTheMoment(t *testing.T) {
 func TestEnoughIsEnough(t *testing.T) {
 	_, p, o := athletes()
 	p.Tests = &Tests{Handstands: []Handstand{{Seconds: 5, Fingers: 20}}, Scales: []Scale{{Way: Up, Angle: overhead, Kilograms: 5}}}
-	r := ready(t, p, o).Own
-	if r.Seconds != nil || len(r.Untested) == 0 || len(r.Enough) == 0 || r.Enough[0].Tested {
+	first := ready(t, p, o)
+	r, asks := first.Own, first.Asks
+	if r.Seconds != nil || len(r.Untested) == 0 || len(asks.Enough) == 0 || asks.Enough[0].Tested {
 		t.Fatalf("with shoulders that were not tested: %+v", r)
 	}
 	if !(r.Could <= 0.5) {
 		t.Errorf("could in %g of draws, with an arm that gives 5 kg", r.Could)
 	}
-	for _, e := range r.Enough {
+	for _, e := range asks.Enough {
 		if e.Shown {
 			continue
 		}
@@ -182,7 +183,7 @@ func TestEnoughIsEnough(t *testing.T) {
 		}
 	}
 	then := ready(t, p, o).Own
-	t.Logf("could in %.2f of draws, then in %.2f: %+v", r.Could, then.Could, r.Enough)
+	t.Logf("could in %.2f of draws, then in %.2f: %+v", r.Could, then.Could, asks.Enough)
 	// The posture follows the new strength, which can only help.
 	if !(then.Could >= 0.45 && then.Could > r.Could) {
 		t.Errorf("with the results that are enough: could in %g of draws, before %g", then.Could, r.Could)

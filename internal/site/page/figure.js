@@ -1,8 +1,7 @@
 // The hold as a picture to scale: the body from its own segment lengths, what it
 // is held by, the forces that hold it up and the moments at its joints.
 //
-// Lengths and places come from the answer, in metres; only the breadths of the
-// limbs are for the eye. The picture is drawn in the pixels of its frame, so
+// Lengths, places and outlines come from the answer, in metres. The picture is drawn in the pixels of its frame, so
 // that type has the same size on every screen.
 
 import {svg, typeface} from './dom.js';
@@ -14,19 +13,8 @@ const size = (v) => Math.hypot(v[0], v[1]);
 const unit = (v) => (size(v) > 0 ? [v[0] / size(v), v[1] / size(v)] : [0, 0]);
 const across = (v) => [-v[1], v[0]];
 
-// limbPath outlines two circles and the lines that touch both, in pixels.
-function limbPath(a, b, ra, rb) {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  if (length <= Math.abs(ra - rb) + 0.01) {
-    const [c, r] = ra > rb ? [a, ra] : [b, rb];
-    return `M${f(c[0] - r)} ${f(c[1])}a${f(r)} ${f(r)} 0 1 0 ${f(2 * r)} 0a${f(r)} ${f(r)} 0 1 0 ${f(-2 * r)} 0Z`;
-  }
-  const axis = Math.atan2(b[1] - a[1], b[0] - a[0]);
-  const touch = Math.acos((ra - rb) / length);
-  const on = (c, r, angle) => `${f(c[0] + r * Math.cos(angle))} ${f(c[1] + r * Math.sin(angle))}`;
-  return `M${on(a, ra, axis + touch)}A${f(ra)} ${f(ra)} 0 1 1 ${on(a, ra, axis - touch)}` +
-    `L${on(b, rb, axis - touch)}A${f(rb)} ${f(rb)} 0 0 1 ${on(b, rb, axis + touch)}Z`;
-}
+// pathOf is a closed outline in pixels.
+const pathOf = (points, at) => `M${points.map((p) => at(p).map(f).join(' ')).join('L')}Z`;
 
 const f = (x) => (Math.round(x * 10) / 10).toString();
 
@@ -34,7 +22,7 @@ const f = (x) => (Math.round(x * 10) / 10).toString();
 export function fromAnswer(a) {
   const weight = a.weight_n;
   const figure = {
-    stature: a.stature_m, centre: a.centre, texts: a.texts, limbs: a.limbs, fixture: a.fixture,
+    stature: a.stature_m, centre: a.centre, texts: a.texts, body: a.body, fixture: a.fixture,
     bones: a.bones.filter((b) => a.from_front || !/^(right|other) /.test(b.segment)),
     supports: [...a.supports, ...a.loads].map((s) => ({name: s.name, at: s.at, force: s.force_n.map((c) => c / weight), texts: s.texts})),
     carried: (a.carried || []).map((c) => ({text: c.text, at: c.at, force: c.force_n.map((x) => x / weight), texts: c.texts})),
@@ -48,13 +36,13 @@ export function fromAnswer(a) {
 // with room for arrows of one body weight.
 export function extent(figure, arrows = true) {
   const points = [];
-  for (const l of figure.limbs) points.push(l.from, l.to);
+  for (const shape of figure.body) points.push(...shape.points);
   for (const e of figure.fixture) points.push(e.from, e.to);
   const long = perWeight(figure);
   if (arrows) for (const s of figure.supports) points.push(...arrowOf(figure, s, long));
   points.push(plus(figure.centre, [0, -0.75 * long]));
   const x = points.map((p) => p[0]), y = points.map((p) => p[1]);
-  const edge = 0.09 * figure.stature;
+  const edge = 0.04 * figure.stature;
   return {left: Math.min(...x) - edge, right: Math.max(...x) + edge, low: Math.min(...y) - edge, high: Math.max(...y) + edge};
 }
 
@@ -94,13 +82,13 @@ export function perWeight(figure) {
 
 // draw returns the picture as an SVG element.
 //
-// figure: {stature, limbs, bones, supports, moments, fixture, centre} in
+// figure: {stature, body, bones, supports, moments, fixture, centre} in
 // metres; frame: the box in metres that must be seen; width in pixels; most is
 // the greatest height; words: {force(support), moment(moment), weight, spacing}
 // give the lines of each label; brief draws values and letters only, for small
-// screens; ghost: another figure, drawn pale behind; handles are marked where
+// screens; over: other figures {figure, kind}, laid over; handles are marked where
 // the hands can be dragged.
-export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, describedBy = null, scaleWords}) {
+export function draw(figure, {frame, width, most = 620, words, brief = false, over = [], handles = [], title, describedBy = null, scaleWords}) {
   const margin = brief ? 6 : 10;
   const room = brief ? (figure.hands ? 8 : 0) : 34; // pixels beside the body, for labels
   const scale = Math.min((width - 2 * margin - 2 * room) / (frame.right - frame.left), (most - 60) / (frame.high - frame.low));
@@ -117,8 +105,8 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   const obstacles = [];
 
   root.append(fixtures(figure, at, ppm, obstacles));
-  if (ghost) root.append(svg('g', {class: 'ghost'}, bodyOf(ghost, at, ppm, null)));
   root.append(bodyOf(figure, at, ppm, obstacles));
+  for (const {figure: other, kind} of over) root.append(outlineOf(other, at, ppm, kind, width, height));
   root.append(endOn(figure, at, ppm));
 
   const labels = [];
@@ -222,20 +210,21 @@ function nearest(box, p) {
 // what is far, the body, and what lies over it with a line of its own.
 function bodyOf(figure, at, ppm, obstacles) {
   const g = svg('g', {class: 'body'});
-  const layer = (l) => (l.far ? 'far' : l.over ? 'over' : 'near');
-  for (const which of ['far', 'near', 'over']) {
-    const paths = [];
-    for (const l of figure.limbs.filter((l) => layer(l) === which)) {
-      const middle = mid(l.from, l.to, 0.5), ends = l.head ? [middle, middle] : [l.from, l.to];
-      const [a, b] = ends.map(at), [ra, rb] = (l.head ? [size(minus(l.to, l.from)), 0] : l.widths_m).map((w) => w * ppm / 2);
-      paths.push(limbPath(a, b, ra, rb));
-      if (!obstacles || l.far) continue;
-      if (l.head) obstacles.push({x: a[0], y: a[1], r: ra, weight: 3});
-      else obstacles.push(...along(a, b, Math.max(3, rb), 1.2));
+  for (const layer of ['far', 'body', 'over']) {
+    const shapes = figure.body.filter((shape) => shape.layer === layer);
+    const paths = shapes.map((shape) => pathOf(shape.points, at));
+    if (obstacles && layer !== 'far') {
+      for (const shape of shapes) {
+        const points = shape.points.map(at);
+        points.forEach((p, i) => i % 3 === 0 && obstacles.push({x: p[0], y: p[1], r: 3, weight: 1.2}));
+      }
     }
-    const kind = which === 'far' ? 'far' : 'skin';
+    const kind = layer === 'far' ? 'far' : 'skin';
     g.append(svg('path', {class: kind + '-line', d: paths.join('')}));
     for (const d of paths) g.append(svg('path', {class: kind, d}));
+  }
+  if (obstacles) {
+    for (const b of figure.bones) obstacles.push(...along(at(b.from), at(b.to), 6, 1.2));
   }
   // Joints as quiet dots: they show what is measured.
   const dots = svg('g', {class: 'joints'});
@@ -245,6 +234,18 @@ function bodyOf(figure, at, ppm, obstacles) {
   }
   g.append(dots);
   return g;
+}
+
+// outlineOf draws the outline of a body as a whole: what its shapes with a rim cover, less
+// what they cover.
+let outlines = 0;
+function outlineOf(figure, at, ppm, kind, width, height) {
+  const id = 'outline-' + ++outlines, all = {x: 0, y: 0, width, height};
+  const d = figure.body.map((shape) => pathOf(shape.points, at));
+  return svg('g', {class: 'laid-over ' + kind},
+    svg('mask', {id, maskUnits: 'userSpaceOnUse', ...all},
+      d.map((d) => svg('path', {d, fill: '#fff', stroke: '#fff', 'stroke-width': 4.5})), d.map((d) => svg('path', {d, fill: '#000'}))),
+    svg('rect', {...all, mask: `url(#${id})`}));
 }
 
 const thick = {pole: 0.045, bar: 0.03};

@@ -1,0 +1,148 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// ended is the exit code of a program as a shell has it: of one that a signal ended, 128
+// and its number.
+func ended(t *testing.T, err error) int {
+	t.Helper()
+	var exit *exec.ExitError
+	switch {
+	case err == nil:
+		return 0
+	case !errors.As(err, &exit):
+		t.Fatal(err)
+	}
+	if status := exit.Sys().(syscall.WaitStatus); status.Signaled() {
+		return 128 + int(status.Signal())
+	}
+	return exit.ExitCode()
+}
+
+// The program itself ends with the exit codes that its help and the README name.
+func TestExitCodesOfTheProgram(t *testing.T) {
+	for _, c := range []struct {
+		code int
+		args []string
+	}{
+		{exitDone, []string{"claim", "list"}},
+		{exitDone, []string{"--help"}},
+		{exitDone, []string{"claim", "test", "--help"}},
+		{exitDone, []string{"help", "explore"}},
+		{exitUsage, []string{"clam"}},
+		{exitUsage, []string{"claim", "test", "no-such-claim"}},
+		{exitUsage, []string{"claim", "test", "./none.yaml"}},
+		{exitUsage, []string{"claim", "list", "--no-such-flag"}},
+		{exitFailed, []string{"people", "draw", "us-men", "--n", "10", "--out", "/proc/none"}},
+		{exitUndecided, append([]string{"claim", "test"}, nobodys(t)...)},
+	} {
+		if code := ended(t, program(t, "", c.args...).Run()); code != c.code {
+			t.Errorf("%v: exit code %d, want %d", c.args, code, c.code)
+		}
+	}
+
+	t.Run("output that is full", func(t *testing.T) {
+		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+		if err != nil {
+			t.Skip(err)
+		}
+		defer full.Close()
+		list := program(t, "", "claim", "list")
+		list.Stdout = full
+		if code := ended(t, list.Run()); code != exitFailed {
+			t.Errorf("exit code %d", code)
+		}
+	})
+
+	t.Run("output that is closed", func(t *testing.T) {
+		read, write, err := os.Pipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		read.Close()
+		var said bytes.Buffer
+		draw := program(t, "", "people", "draw", "us-men")
+		draw.Stdout, draw.Stderr = write, &said
+		code := ended(t, draw.Run())
+		write.Close()
+		if code != 141 || said.Len() > 0 {
+			t.Errorf("exit code %d, %q", code, said.String())
+		}
+	})
+
+	for _, c := range []struct {
+		name   string
+		signal syscall.Signal
+		args   []string // with an output folder, or explore
+		code   int
+		says   string
+	}{
+		{"interrupted", syscall.SIGINT, []string{"people", "draw", "us-men", "--n", "1e9"}, exitInterrupted, errInterrupted.Error()},
+		{"terminated", syscall.SIGTERM, []string{"people", "draw", "us-men", "--n", "1e9"}, exitTerminated, errTerminated.Error()},
+		{"explore interrupted", syscall.SIGINT, []string{"explore"}, exitDone, ""},
+		{"explore terminated", syscall.SIGTERM, []string{"explore"}, exitDone, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			out := filepath.Join(t.TempDir(), "out")
+			args := c.args
+			if c.code != exitDone {
+				args = append(args, "--out", out)
+			}
+			run := program(t, "", args...)
+			var said bytes.Buffer
+			run.Stderr = &said
+			stdout, err := run.StdoutPipe()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := run.Start(); err != nil {
+				t.Fatal(err)
+			}
+			if c.code == exitDone { // explore says where it serves
+				if _, err := bufio.NewReader(stdout).ReadString('\n'); err != nil {
+					t.Error(err)
+				}
+			}
+			for range 3000 { // half a minute for a file to be begun
+				if begun, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(begun) > 0 || c.code == exitDone {
+					break
+				}
+				time.Sleep(10 * time.Millisecond)
+			}
+			if err := run.Process.Signal(c.signal); err != nil {
+				t.Fatal(err)
+			}
+			if code := ended(t, run.Wait()); code != c.code || !strings.Contains(said.String(), c.says) {
+				t.Errorf("exit code %d, want %d; said %q", code, c.code, said.String())
+			}
+			if _, err := os.Stat(out); err == nil {
+				t.Error("something is left of the output")
+			}
+		})
+	}
+}
+
+// What the README says of exit codes is what the help says.
+func TestReadmeNamesTheExitCodes(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(string(readme)), " ")
+	for _, code := range []string{"0 done", "1 failed", "2 wrong usage or bad input", "3 done", "130 interrupted", "143 told to terminate"} {
+		if !strings.Contains(strings.Join(strings.Fields(exitCodes), " "), code) || !strings.Contains(text, code) {
+			t.Errorf("%s is not in the help and in the README", code)
+		}
+	}
+}
