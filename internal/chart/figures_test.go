@@ -6,9 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/limbs"
-
 	"counterpoise/internal/golden"
+	"counterpoise/internal/limbs"
 )
 
 // The figures of the tests: invented bodies, numbers of a realistic size.
