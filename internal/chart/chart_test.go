@@ -469,7 +469,7 @@ func TestTicksProperties(t *testing.T) {
 // Pictures write numbers as texts do: a threshold as it was chosen, thousands with
 // commas, small shares by the same rule.
 func TestNumbersAreThoseOfTexts(t *testing.T) {
-	of := func(tooSmall float64) string { return Zone{TooSmall: tooSmall, Unit: "%"}.size() }
+	of := func(tooSmall float64) string { return Zone{TooSmall: tooSmall, Unit: "%"}.Size() }
 	foot, err := Foot{People: "men", N: 100_000, Model: "m", Assumptions: "a", Source: "s"}.line()
 	if err != nil || !strings.Contains(foot, "n\u00a0=\u00a0100,000.") {
 		t.Errorf("%q, %v", foot, err)

@@ -49,14 +49,14 @@ func (p Spread) check(kind string) error {
 	return nil
 }
 
-// size is the half width of the zone with its unit.
-func (z Zone) size() string {
+// Size is the half width of the zone with its unit.
+func (z Zone) Size() string {
 	return words.OneLine(words.WithUnit(words.Given(z.TooSmall), z.Unit))
 }
 
 // alt describes the axis.
 func (z Zone) alt() string {
-	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s.", z.XLabel, z.size(), z.Below, z.Above)
+	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s.", z.XLabel, z.Size(), z.Below, z.Above)
 }
 
 // falls says how many of a hundred draws lie on which side of the zone.
@@ -150,7 +150,7 @@ func nameHeight(size float64) float64 { return lineHeight(1, size) + 0.3*size }
 
 // drawName names the zone, as near above it as may be.
 func (z Zone) drawName(s *sheet, x scale, y float64) error {
-	return s.besides(fmt.Sprintf("too small to matter: within\u00a0±%s", z.size()), x.at(0), x, y, false, s.size.note(), s.theme.Muted)
+	return s.besides(fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size()), x.at(0), x, y, false, s.size.note(), s.theme.Muted)
 }
 
 // drawBack draws the zone, and where nothing changes.

@@ -56,17 +56,24 @@ func (t *textWriter) fact(label, text string) {
 	t.wrap(fmt.Sprintf("  %-21s ", label), strings.Repeat(" ", 24), text)
 }
 
-// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
-func neverSaid(r *outcome.Result) string {
+// agreedNever says which ways the draws agree that nothing goes where the verdict is open:
+// that it never rises by what matters, and that it never falls.
+func agreedNever(r *outcome.Result) (rises, falls bool) {
 	if r.Verdict.Settled() || r.Claim.Contrast != nil {
-		return ""
+		return false, false
 	}
-	less, more := words.Ways(r.Claim.Demand)
-	rises, falls := true, true
+	rises, falls = true, true
 	for i := range r.Models {
 		d := r.Models[i].Pooled.Draws
 		rises, falls = rises && d.NeverRises, falls && d.NeverFalls
 	}
+	return rises, falls
+}
+
+// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
+func neverSaid(r *outcome.Result) string {
+	less, more := words.Ways(r.Claim.Demand)
+	rises, falls := agreedNever(r)
 	switch {
 	case rises && falls:
 		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)

@@ -47,6 +47,42 @@ func shippedResults(t *testing.T) []*outcome.Result {
 	return results
 }
 
+// Every shipped claim's story can be drawn at its sizes in every language, says the saying in
+// it, and says in words what the bars show.
+func TestStoriesOfShippedClaims(t *testing.T) {
+	for _, r := range shippedResults(t) {
+		t.Run(r.Claim.Name, func(t *testing.T) {
+			t.Parallel()
+			figures, err := Figures(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			said := map[string]bool{}
+			for _, l := range words.Languages {
+				story := StoryOf(r, figures, l, "https://example.org/evidence")
+				for _, size := range chart.StorySizes {
+					if err := chart.Fits(story, size, chart.Light); err != nil {
+						t.Errorf("%s, %s: %v", l, size, err)
+					}
+				}
+				alt := story.Alt()
+				if said[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
+					t.Errorf("%s: %s", l, alt)
+				}
+				said[story.Saying] = true
+				if none := len(story.Bars) == 0; none != (r.Verdict == claim.NoEffect || r.Verdict == claim.NobodyHolds) {
+					t.Errorf("%s: %v, and %d bars", l, r.Verdict, len(story.Bars))
+				}
+				for _, bar := range story.Bars {
+					if !strings.Contains(alt, bar.Label) {
+						t.Errorf("%s: the text does not say %q", l, bar.Label)
+					}
+				}
+			}
+		})
+	}
+}
+
 // Every chart of every shipped claim can be drawn at every size, light and dark, and
 // its description says where the numbers come from.
 func TestChartsOfShippedClaims(t *testing.T) {
