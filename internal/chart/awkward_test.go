@@ -27,9 +27,13 @@ func awkwardFigures() []namedFigure {
 
 	curve := requirementCurve()
 	curve.Title, curve.Foot = "Two-condition: the median body of "+longWord+" goes from 0.98 to 0.95\u00a0BW in force over strength", longFoot
-	curve.After.Name = "after: +2.5\u00a0kg upper body, legs advanced-tuck, hands raised 45\u00a0cm, shoulders +3\u00a0cm"
+	curve.Panels[0].Name = longName
+	curve.Panels[0].After.Name = "after: +2.5\u00a0kg upper body, legs advanced-tuck, hands raised 45\u00a0cm, shoulders +3\u00a0cm"
 	same := requirementCurve()
-	same.After.Envelope, same.After.Conditions, same.After.Best = same.Before.Envelope, same.Before.Conditions, same.Before.Best
+	same.Panels[0].After = same.Panels[0].Before
+	same.Panels[0].After.Name = "after"
+	four := pairOfCurves()
+	four.Panels = append(four.Panels, four.Panels...)
 
 	many := effectDistribution()
 	many.Title, many.Foot, many.Panels = "“"+longSentence+"”: depends on the model", longFoot, nil
@@ -38,7 +42,17 @@ func awkwardFigures() []namedFigure {
 	}
 	wide := effectDistribution()
 	wide.Unit, wide.TooSmall = "BW·m", 0.0125
-	wide.Panels = []EffectPanel{normalBins("Equilibrium", -61.25, 40), {Model: "Two-condition"}}
+	wide.Panels = []EffectPanel{normalBins("Equilibrium", -61.25, 40), exactlyNone().Panels[0]}
+	bodies := oneEffect()
+	bodies.Bodies[0].Caption, bodies.Bodies[1].Caption = longName, longSentence[:160]
+	bodies.Title, bodies.Foot = "Human flag, "+longSentence[:110]+": not settled, −0.2 to +1.5\u00a0%, never noticeably easier", longFoot
+	bodies.XLabel = "Change of the force along the harder-working arm, over what it was before (percent of the baseline)"
+	groupsOf := twoGroups()
+	groupsOf.Bottom.Says, groupsOf.Top.Says = "those with a waist for their stature of 0.40 to 0.45: 1.30 times", "those with a waist for their stature of 0.55 to 0.65: 1.40 times"
+	groupsOf.Bodies[0].Caption, groupsOf.PairsSay, groupsOf.Foot = groupsOf.Bottom.Says, "in 0 to 100 of 100 pairs it is harder for the one with a waist for their stature of 0.55 to 0.65", longFoot
+	groupsOf.Pairs = [2]float64{0, 100}
+	alike := twoGroups()
+	alike.Top.Density, alike.Top.Median, alike.Bodies = alike.Bottom.Density, alike.Bottom.Median, nil
 	word := exactlyNone()
 	word.Title = "“" + longWord + longWord + "”: exactly no effect"
 
@@ -135,7 +149,7 @@ func awkwardFigures() []namedFigure {
 
 	return []namedFigure{
 		{"free body of a long name", held}, {"free body", freeBody()},
-		{"curve of long names", curve}, {"curve that nothing changes", same}, {"effect of eight models", many}, {"effect far out", wide}, {"effect of a long word", word},
+		{"curve of long names", curve}, {"curve that nothing changes", same}, {"effect of eight models", many}, {"effect far out", wide}, {"effect beside long captions", bodies}, {"groups of long names", groupsOf}, {"groups that are alike", alike}, {"curves of four", four}, {"effect of a long word", word},
 		{"overview of eight kinds of people", crowd}, {"overview of twelve groups", groups},
 		{"requirement of a long name", one}, {"requirements of long names", club}, {"requirements of twins", twins}, {"along nothing", flat}, {"amounts of long names", next}, {"amounts of nothing", nothing},
 		{"shares of long names", bars}, {"shares of nothing", zero}, {"split of twelve", parts}, {"screening of twins", plane},
@@ -301,7 +315,7 @@ func TestUnobscuredFinds(t *testing.T) {
 // kept beside the tests of their kinds.
 func TestGoldenPostAndPrint(t *testing.T) {
 	kept(t, "", Post, Print, []namedFigure{
-		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
+		{"curve-equilibrium", equilibriumCurve()}, {"effect", effectDistribution()}, {"effect-one", oneEffect()}, {"contrast", twoGroups()}, {"curve-pair", pairOfCurves()}, {"overview", overview()}, {"uncertain", uncertainRequirement()},
 		{"along", alongArms()}, {"amounts", amounts()}, {"shares", shareBars()}, {"split", split()}, {"screen", screened()},
 		{"lines", linesFigure()}, {"heat-names", namedHeat()}, {"free-body", freeBody()},
 	})

@@ -78,8 +78,8 @@ whether the claim is supported, contradicted, without a difference that matters,
 depends on. The verdict goes to standard output, progress to standard error. With --out, a
 folder gets draws.parquet, a row for each draw of what nobody has measured, from which the verdict
 and every number of the headline follow; bodies.parquet, everybody held up at the central
-assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
-nothing else.
+assumptions; summary.json; the charts; story-….png and the like, one picture to share in four
+sizes; and evidence.html: a page that says it all and needs nothing else.
 
 With --for-whom the claim is judged for soldiers, the public, athletes and everybody else
 shipped, each on its own, and a table and a sentence say whether the verdict depends on the people.
@@ -106,6 +106,7 @@ library.html, library.json and a chart of them all.
 	o.addModelFlags(f)
 	f.Var(&o.draws, "assumption-draws", "draws of what nobody has measured that decide; they double while too close to call; 0 for none")
 	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")
+	o.look.addStoryFlags(c)
 	return c
 }
 
@@ -280,6 +281,9 @@ func (t *tested) writeBeside(env *environment, l look, folder, library string) e
 		return err
 	}
 	if err := l.draw(env, placedIn(folder, figures)); err != nil {
+		return err
+	}
+	if err := l.drawStory(env, folder, t.result, figures); err != nil {
 		return err
 	}
 	return t.writePage(folder, library)

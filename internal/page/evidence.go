@@ -643,9 +643,6 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	}
 	picture, how := numbersOf(f)
 	picture.Name = name
-	if _, spread := f.(chart.EffectDistribution); spread && v.C.Contrast != nil {
-		how = "One panel per model. The hump shows how far a person of the top group is from a person of the bottom group: the taller, the more pairs. The dots under it show the difference of the groups' medians in each draw of what nobody has measured. In the grey zone a difference is too small to matter."
-	}
 	full := how
 	for _, before := range v.Charts {
 		if before.full == how {
@@ -656,6 +653,21 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	v.Extra.Pictures = append(v.Extra.Pictures, picture)
 	distribution, _ := f.(chart.EffectDistribution)
 	return drawing{ID: id, Tall: len(distribution.Panels) > 3, Wide: template.HTML(wide), Narrow: template.HTML(narrow), How: how, full: full, At: at, Picture: &picture}, nil
+}
+
+// spreadColumns are those of what the draws say.
+func spreadColumns(unit string) (list []Column) {
+	for _, name := range []string{"median", "5 % of what nobody measured", "95 % of it"} {
+		list = append(list, Column{strings.TrimSpace(name + " " + inBrackets(unit)), "decimals 3"})
+	}
+	return list
+}
+
+func inBrackets(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return "(" + unit + ")"
 }
 
 // numbersOf returns the numbers that a figure shows, and how it is to be read.
@@ -671,28 +683,28 @@ func numbersOf(f chart.Figure) (Picture, string) {
 	}
 	switch f := f.(type) {
 	case chart.EffectDistribution:
-		unit := strings.TrimSpace("(" + f.Unit + ")")
-		if f.Unit == "" {
-			unit = ""
-		}
-		p := Picture{Title: f.Title}
-		for _, name := range []string{"median", "5 % of the draws", "95 % of the draws", "5 % of " + f.People, "95 % of them"} {
-			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + unit), "decimals 3"})
+		p := Picture{Title: f.Title, Columns: spreadColumns(f.Unit)}
+		for _, name := range []string{"5 % of people", "95 % of them"} {
+			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + inBrackets(f.Unit)), "decimals 3"})
 		}
 		for _, panel := range f.Panels {
 			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, panel.P5, panel.P95)})
 		}
-		return p, "One panel per model. The hump shows how people differ: the taller, the more people have an effect of that size. The dots under it show the median effect in each draw of what nobody has measured. In the grey zone an effect is too small to matter."
+		return p, "The hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the effect on the middle person under each draw of what nobody measured. Within the grey zone an effect is too small to matter."
+	case chart.Contrast:
+		p := Picture{Title: f.Title, Columns: spreadColumns(f.Unit)}
+		p.Columns = append(p.Columns, Column{"from so many of 100 pairs", "decimals 0"}, Column{"to so many", "decimals 0"})
+		p.Rows = append(p.Rows, Row{"difference of the middle people", values(f.Median, f.Spread.Low, f.Spread.High, f.Pairs[0], f.Pairs[1])})
+		return p, "Two groups of people over one another, the taller the hump the more of them are asked for that much; beside it a hundred pairs of a person of either, and below it the difference of the groups' middle people under each draw of what nobody measured. Within the grey zone a difference is too small to matter."
 	case chart.RequirementCurve:
-		there, spread, _ := strings.Cut(f.YLabel, "; ")
-		p := Picture{Title: f.Title, Columns: []Column{{"best angle (°)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
-		if spread != "" {
-			p.Columns = append(p.Columns, Column{"5 % of the draws", "decimals 3"}, Column{"95 % of the draws", "decimals 3"})
+		there, _, _ := strings.Cut(f.YLabel, "; ")
+		p := Picture{Title: f.Title, Columns: []Column{{"best hand spacing (cm)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
+		for _, panel := range f.Panels {
+			for _, g := range []chart.Group{panel.Before, panel.After} {
+				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
+			}
 		}
-		for _, g := range []chart.Group{f.Before, f.After} {
-			p.Rows = append(p.Rows, Row{g.Name, values(g.Best.X, g.Best.Y, g.Best.Low, g.Best.High)[:len(p.Columns)]})
-		}
-		return p, "What the median body needs at every angle of the arms, before and after, in a typical draw of what nobody has measured; thin lines are the single demands, the thick line is the largest of them, and the dot is the best angle. The ribbon shows how people differ."
+		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody measured; the dot is where it holds on. Thin lines are the rule that is taught."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

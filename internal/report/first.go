@@ -56,17 +56,24 @@ func (t *textWriter) fact(label, text string) {
 	t.wrap(fmt.Sprintf("  %-21s ", label), strings.Repeat(" ", 24), text)
 }
 
-// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
-func neverSaid(r *outcome.Result) string {
+// agreedNever says which ways the draws agree that nothing goes where the verdict is open:
+// that it never rises by what matters, and that it never falls.
+func agreedNever(r *outcome.Result) (rises, falls bool) {
 	if r.Verdict.Settled() || r.Claim.Contrast != nil {
-		return ""
+		return false, false
 	}
-	less, more := words.Ways(r.Claim.Demand)
-	rises, falls := true, true
+	rises, falls = true, true
 	for i := range r.Models {
 		d := r.Models[i].Pooled.Draws
 		rises, falls = rises && d.NeverRises, falls && d.NeverFalls
 	}
+	return rises, falls
+}
+
+// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
+func neverSaid(r *outcome.Result) string {
+	less, more := words.Ways(r.Claim.Demand)
+	rises, falls := agreedNever(r)
 	switch {
 	case rises && falls:
 		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)
@@ -143,6 +150,11 @@ func byBodies(size *sizes, d *outcome.Draws) string {
 	return text
 }
 
+// where is how the changed body may place its arms.
+var where = [scenario.NumPostureRules]string{
+	scenario.AtBest: "hands free to move", scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put",
+}
+
 // firstRules writes what is so where the changed body may not choose its posture. What both
 // rules leave alike is told once.
 func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size *sizes) {
@@ -160,8 +172,7 @@ func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size 
 		if said[text] == nil {
 			order = append(order, text)
 		}
-		said[text] = append(said[text], map[scenario.PostureRule]string{
-			scenario.AtBest: "hands free to move", scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put"}[rule])
+		said[text] = append(said[text], where[rule])
 	}
 	for _, text := range order {
 		t.fact(said[text][len(said[text])-1], text)
@@ -244,7 +255,7 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 		if span := size.unsure(d.Draws.InUnit); span != "" {
 			text += " (" + span + " by what nobody measured)"
 		}
-		if in := pairs(r.Claim, d.Draws); in != "" {
+		if in, _ := pairs(r.Claim, d.Draws); in != "" {
 			text += "; " + in
 		}
 		t.fact(label, text)
@@ -252,19 +263,19 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 }
 
 // pairs says in how many of a hundred pairs it is so for the one of the top group, the way
-// that the difference goes, over what nobody measured.
-func pairs(c *claim.Claim, d *outcome.Draws) string {
+// that the difference goes, over what nobody measured; and from how many to how many.
+func pairs(c *claim.Claim, d *outcome.Draws) (text string, ends [2]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
-		return ""
+		return "", ends
 	}
 	less, way := words.Ways(c.Demand)
-	low, high := *greater.P5, *greater.P95
+	ends = [2]float64{100 * *greater.P5, 100 * *greater.P95}
 	if *d.InUnit.P50 < 0 {
-		way, low, high = less, 1-high, 1-low
+		way, ends = less, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
-	hundred := func(p float64) string { return words.Number(100*p, 0) }
-	return "in " + words.Interval(hundred(low), hundred(high)) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	number := func(p float64) string { return words.Number(p, 0) }
+	return "in " + words.Interval(number(ends[0]), number(ends[1])) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast), ends
 }
 
 // tell is a sentence for a class, and what would settle what is open.

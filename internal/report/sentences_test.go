@@ -81,7 +81,7 @@ func TestBodySentence(t *testing.T) {
 func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
 	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {
 		r, text := tested(t, draws, nil, "hold: front-lever", "change: {legs: {form: tuck}}", "quantity: shoulder_moment", "expect: decrease")
-		e := EffectFigure(r)
+		e := effectChart(t, r)
 		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the median body")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
 			if strings.Contains(said, "at the central assumptions alone") != central {
 				t.Errorf("%d draws, %s: %q", draws, what, said)

@@ -123,3 +123,24 @@ var answers = [...]string{
 	claim.OpenAssumptions: "NOT SETTLED: it depends on what nobody has measured", claim.OpenModels: "NOT SETTLED: the models disagree",
 	claim.OpenSampling: "NOT SETTLED: too close to call", claim.NobodyHolds: "NOT SETTLED: hardly any simulated body can do it",
 }
+
+// Finding is Answer within a title: what stands before the size of the effect, or in its
+// place where nothing is to follow, and what stands behind it.
+func Finding(v claim.Verdict, expects claim.Direction) (before, behind string, sized bool) {
+	head, rest, _ := strings.Cut(Answer(v, expects), ": ")
+	switch {
+	case v == claim.NobodyHolds:
+		return rest, "", false
+	case v == claim.SizeOpen:
+		return "", "whether as much as is said is not settled", true
+	case !v.Settled():
+		return strings.ToLower(head), "", true
+	case rest != "":
+		return rest, "", v != claim.NoEffect && v != claim.NoDifference && !(v == claim.Supported && expects == claim.None)
+	}
+	_, behind, _ = strings.Cut(strings.ToLower(head), "true, ")
+	if behind == "" && head != "TRUE" {
+		return strings.ToLower(head), "", true
+	}
+	return "", behind, true
+}
