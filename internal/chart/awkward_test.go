@@ -22,7 +22,7 @@ const (
 
 func awkwardFigures() []namedFigure {
 	longFoot := testFoot
-	longFoot.People = "ansur2-men and ansur2-women, Turnverein Oberbayern drawn again and again, bmi 18.5..27, span/stature 1.00.., stature 168 cm, mass 60 kg"
+	longFoot.People = "ansur2-men and ansur2-women, Turnverein Oberbayern resampled, bmi 18.5..27, span/stature 1.00.., stature 168 cm, mass 60 kg"
 	longFoot.Model = longModel
 
 	curve := requirementCurve()

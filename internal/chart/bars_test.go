@@ -186,9 +186,9 @@ func TestDotsOnOneAxis(t *testing.T) {
 }
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
-	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody measured): 0\u00a0%", "Shapley effects")
+	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
 	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody has measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
-	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
+	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
 	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
 	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }

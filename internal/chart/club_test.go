@@ -33,7 +33,7 @@ func card(name string) Card {
 }
 
 func dots(n int) Dots {
-	d := Dots{Title: "Human flag: hands 105 to 150\u00a0cm apart in this club", Key: "Dot: the middle of what is left open; line: nine in ten of it. Ring: by the earlier table.", Foot: testFoot}
+	d := Dots{Title: "Human flag: hands 105 to 150\u00a0cm apart in this club", Key: "Dot: the middle of what is not known; line: nine in ten of it. Ring: by the earlier table.", Foot: testFoot}
 	panels := []DotPanel{{Label: "Hands apart (cm)"}, {Label: "Harder-working arm (kg)"}, {Label: "Times an untrained person’s strength"}}
 	for i := range n {
 		d.Names = append(d.Names, fmt.Sprintf("Athlete %d", i+1))

@@ -22,7 +22,7 @@ func uncertainRequirement() UncertainRequirement {
 		Title:  "Ada: the flag takes 0.93\u00a0BW along each arm, 0.87 to 0.99, at 45°",
 		XLabel: "angle between arm and pole (degrees)",
 		YLabel: "force along each arm (BW)",
-		Ribbon: "5–95\u00a0% of what is left open",
+		Ribbon: "5–95\u00a0% of what is not known",
 		Curves: []UncertainCurve{uncertainFlag("Ada", 0.63, 0.36, 0.42, 0.07)},
 		Foot:   testFoot,
 	}
@@ -116,7 +116,7 @@ func TestAmountsHaveAFloor(t *testing.T) {
 
 // The text of a figure names every curve and amount with its value.
 func TestPersonAltSaysTheNumbers(t *testing.T) {
-	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented")
+	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is not known", "People: invented")
 	altSays(t, severalRequirements(), "Ada: best at", "Cleo with the long name: best at", "Fay: best at")
 	altSays(t, amounts(), "as it is now: 0.121\u00a0BW", "waist circumference: 0.083\u00a0BW", "forearm length: 0.113\u00a0BW")
 }

@@ -245,7 +245,7 @@ func describe(h *hold.Hold) Hold {
 		Main: map[string]string{}, Variants: []Variant{}, Legs: []LegForm{},
 		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing),
 	}
-	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that judges nothing
+	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that gives no verdict
 		d.Models = append(d.Models, m.String())
 		d.Main[m.String()] = h.Asks(m)[0].String()
 	}
@@ -282,7 +282,7 @@ func describe(h *hold.Hold) Hold {
 
 // modelMeanings say what the models are.
 var modelMeanings = [hold.NumModels]string{
-	hold.TwoCondition: "It judges nothing, and no hand spacing is taken from it: the shoulders are left out, and the forces do not balance. Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
+	hold.TwoCondition: "It gives no verdict, and no hand spacing is taken from it: the shoulders are left out, and the forces do not balance. Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
 	hold.Equilibrium:  "Exact balance of forces and moments in the plane, the couples at the hands taken as zero.",
 }
 

@@ -151,7 +151,7 @@ func (e *Explorer) Ask(ctx context.Context, question string, request []byte) ([]
 func (e *Explorer) ask(ctx context.Context, question string, request []byte) (any, error) {
 	i := slices.Index(Questions(), question)
 	if i < 0 {
-		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known are %s", question, strings.Join(Questions(), ", "))}
+		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known: %s", question, strings.Join(Questions(), ", "))}
 	}
 	return questions[i].work(ctx, e, request)
 }

@@ -127,7 +127,7 @@ func (f *form) within(field, text string, want units.Dimension, least, most floa
 	// To the end of the range as it is printed: 80° is 80 degrees.
 	const slack = 1e-9
 	if !(q.Value >= least-slack && q.Value <= most+slack) {
-		f.fail(field, "%s is not possible, allowed are %s to %s",
+		f.fail(field, "%s is not possible, allowed: %s to %s",
 			words.Quantity(q.Value, want, f.system), words.Quantity(least, want, f.system), words.Quantity(most, want, f.system))
 		return 0, false
 	}
@@ -143,7 +143,7 @@ func (f *form) oneOf(field, name string, allowed []string) bool {
 	if near, ok := nearest.Nearest(name, allowed); ok {
 		suggestion = fmt.Sprintf(" (did you mean %s?)", near)
 	}
-	f.fail(field, "unknown name %q%s; allowed are %s", cut(name), suggestion, strings.Join(allowed, ", "))
+	f.fail(field, "unknown name %q%s; allowed: %s", cut(name), suggestion, strings.Join(allowed, ", "))
 	return false
 }
 

@@ -657,7 +657,7 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 
 // spreadColumns are those of what the draws say.
 func spreadColumns(unit string) (list []Column) {
-	for _, name := range []string{"median", "5 % of what nobody measured", "95 % of it"} {
+	for _, name := range []string{"median", "5 % of what nobody has measured", "95 % of it"} {
 		list = append(list, Column{strings.TrimSpace(name + " " + inBrackets(unit)), "decimals 3"})
 	}
 	return list
@@ -690,12 +690,12 @@ func numbersOf(f chart.Figure) (Picture, string) {
 		for _, panel := range f.Panels {
 			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, panel.P5, panel.P95)})
 		}
-		return p, "The hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the effect on the middle person under each draw of what nobody measured. Within the grey zone an effect is too small to matter."
+		return p, "The hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the effect on the middle person under each draw of what nobody has measured. Within the grey zone an effect is too small to matter."
 	case chart.Contrast:
 		p := Picture{Title: f.Title, Columns: spreadColumns(f.Unit)}
 		p.Columns = append(p.Columns, Column{"from so many of 100 pairs", "decimals 0"}, Column{"to so many", "decimals 0"})
 		p.Rows = append(p.Rows, Row{"difference of the middle people", values(f.Median, f.Spread.Low, f.Spread.High, f.Pairs[0], f.Pairs[1])})
-		return p, "Two groups of people over one another, the taller the hump the more of them are asked for that much; beside it a hundred pairs of a person of either, and below it the difference of the groups' middle people under each draw of what nobody measured. Within the grey zone a difference is too small to matter."
+		return p, "Two groups of people over one another, the taller the hump the more of them are asked for that much; beside it a hundred pairs of a person of either, and below it the difference of the groups' middle people under each draw of what nobody has measured. Within the grey zone a difference is too small to matter."
 	case chart.RequirementCurve:
 		there, _, _ := strings.Cut(f.YLabel, "; ")
 		p := Picture{Title: f.Title, Columns: []Column{{"best hand spacing (cm)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
@@ -704,7 +704,7 @@ func numbersOf(f chart.Figure) (Picture, string) {
 				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
 			}
 		}
-		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody measured; the dot is where it holds on. Thin lines are the rule that is taught."
+		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on. Thin lines are the rule that is taught."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

@@ -72,11 +72,11 @@ func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots
 
 // What the dots of persons are, and against whom they are hard.
 const (
-	dotKey       = "Dot: the middle of what is left open; line: nine in ten of it."
+	dotKey       = "Dot: the middle of what is not known; line: nine in ten of it."
 	untrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age."
 )
 
-// dotOf is what is left open of a person, in the unit of an axis; none where it is not ok.
+// dotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
 func dotOf(x person.Spread, ok bool, per float64, text func(float64) string) chart.Dot {
 	if !ok {
 		return chart.Dot{Value: math.NaN(), Before: math.NaN()}

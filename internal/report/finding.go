@@ -43,7 +43,7 @@ func titled(r *outcome.Result) string {
 	return words.Capital(strings.TrimPrefix(Held(c), "the ")) + ", " + of
 }
 
-// overModels is the size for the middle person over what nobody measured, under every
+// overModels is the size for the middle person over what nobody has measured, under every
 // model; of people, where it depends on whose body it is.
 func overModels(r *outcome.Result) string {
 	low, high, told := 0.0, 0.0, false

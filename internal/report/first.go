@@ -57,7 +57,7 @@ func (t *textWriter) fact(label, text string) {
 }
 
 // agreedNever says which ways the draws agree that nothing goes where the verdict is open:
-// that it never rises by what matters, and that it never falls.
+// that it never rises by enough to matter, and that it never falls.
 func agreedNever(r *outcome.Result) (rises, falls bool) {
 	if r.Verdict.Settled() || r.Claim.Contrast != nil {
 		return false, false
@@ -93,7 +93,7 @@ func threshold(c *claim.Claim) string {
 	return strings.TrimSuffix(words.Threshold(c), " of the baseline")
 }
 
-// noticeably is a way by what matters: what anybody notices, or the claim's own threshold.
+// noticeably is a way by enough to matter: what anybody notices, or the claim's own threshold.
 func noticeably(c *claim.Claim, way string) string {
 	if ownThreshold(c) {
 		return way + " by " + threshold(c) + " or more"
@@ -126,7 +126,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 		}
 		middle := size.about(d.InUnit, hardlyChanges)
 		if span := size.unsure(d.InUnit); span != "" {
-			middle += " (" + span + " by what nobody measured)"
+			middle += " (" + span + " by what nobody has measured)"
 		}
 		t.fact(label("the middle person"), middle+asSaid(r.Claim, m.Model.Statics, d))
 		if len(r.Models) > mostQuoted {
@@ -140,7 +140,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 	}
 }
 
-// byBodies is how nine in ten people differ, and where what nobody measured moves the
+// byBodies is how nine in ten people differ, and where what nobody has measured moves the
 // effect, that it is not in this.
 func byBodies(size *sizes, d *outcome.Draws) string {
 	text := size.reach(d.PeopleInUnit)
@@ -221,7 +221,7 @@ const (
 	hardlyDiffer  = "hardly differ"
 )
 
-// unsure is the span of what nobody measured, empty where nothing of it is left in the
+// unsure is the span of what nobody has measured, empty where nothing of it is left in the
 // digits.
 func (s *sizes) unsure(e outcome.Summary) string {
 	if e.P5 == nil || e.P95 == nil || s.signed(*e.P5) == s.signed(*e.P95) {
@@ -253,7 +253,7 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 		}
 		text := size.about(d.Draws.InUnit, hardlyDiffer)
 		if span := size.unsure(d.Draws.InUnit); span != "" {
-			text += " (" + span + " by what nobody measured)"
+			text += " (" + span + " by what nobody has measured)"
 		}
 		if in, _ := pairs(r.Claim, d.Draws); in != "" {
 			text += "; " + in
@@ -263,7 +263,7 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 }
 
 // pairs says in how many of a hundred pairs it is so for the one of the top group, the way
-// that the difference goes, over what nobody measured; and from how many to how many.
+// that the difference goes, over what nobody has measured; and from how many to how many.
 func pairs(c *claim.Claim, d *outcome.Draws) (text string, ends [2]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
@@ -300,7 +300,7 @@ func advice(r *outcome.Result) string {
 	case claim.NoDifference:
 		return noDifference(c)
 	case claim.DependsOnBody:
-		return "it depends on whom you ask. " + strings.TrimSpace(bodySentence(r))
+		return "it depends on the people you ask. " + strings.TrimSpace(bodySentence(r))
 	case claim.NobodyHolds:
 		return "hardly anybody who was drawn can take this posture."
 	}
@@ -358,7 +358,7 @@ func settledFor(r *outcome.Result) string {
 	return "for " + words.And(those) + " " + strings.TrimSuffix(size, ".") + "; for " + words.And(others) + " nobody knows yet" + unsettledBy(r) + "."
 }
 
-// roundly is the size for a class, over what nobody measured and over the populations that
+// roundly is the size for a class, over what nobody has measured and over the populations that
 // are asked about (all of them by nil); empty where it may go either way.
 func roundly(r *outcome.Result, of func(people string) bool) string {
 	c := r.Claim
@@ -423,7 +423,7 @@ func unsettledBy(r *outcome.Result) string {
 	if name == "" {
 		return ""
 	}
-	return "; it hangs on " + plainDecider(name)
+	return "; it depends on " + plainDecider(name)
 }
 
 // taughtBriefly is what the rule that is taught says, where it goes another way or as far

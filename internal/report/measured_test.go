@@ -40,7 +40,7 @@ func TestMeasuredOf(t *testing.T) {
 				return r
 			}
 		}
-		t.Fatalf("nobody measured %s of %s", position, who)
+		t.Fatalf("nobody has measured %s of %s", position, who)
 		return PlateRow{}
 	}
 	for _, c := range []struct {
@@ -129,7 +129,7 @@ func TestMeasuredWithinAStudy(t *testing.T) {
 	c.Pose = hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.3}
 	c.Change = changeOf(hold.Pose{hold.Bent: 1, hold.Kneeling: 1})
 	if m := MeasuredOf(c); m != nil {
-		t.Errorf("poses that nobody measured: %+v", m)
+		t.Errorf("poses that nobody has measured: %+v", m)
 	}
 }
 

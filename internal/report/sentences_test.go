@@ -76,7 +76,7 @@ func TestBodySentence(t *testing.T) {
 	}
 }
 
-// Where nothing but people was drawn, text and picture say so where they say the verdict,
+// Where only people was drawn, text and picture say so where they say the verdict,
 // and no range passes for what nobody has measured; where more was, neither does.
 func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
 	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {

@@ -7,7 +7,7 @@ import (
 	"counterpoise/sim/claim"
 )
 
-// Whether a verdict depends on whom is said of settled verdicts alone, by kinds of people
+// Whether a verdict depends on the people is said of settled verdicts alone, by kinds of people
 // where all of a kind are of one mind.
 func TestWhom(t *testing.T) {
 	type said struct {

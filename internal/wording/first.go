@@ -12,7 +12,7 @@ import (
 )
 
 // PersonFirst is what a coach is told of one person first: who, where to put the hands,
-// how much it asks for, whether that is within reach, what gives out, and what to do next;
+// how much it needs, whether that is within reach, what gives out, and what to do next;
 // a sentence or two each.
 func PersonFirst(a *PersonAnswer, s words.System) []string {
 	lines := []string{who(a, s)}
@@ -23,7 +23,7 @@ func PersonFirst(a *PersonAnswer, s words.System) []string {
 	}
 	m := a.Primary()
 	if len(possibleModels(a)) == 0 {
-		add("cannot take this posture, whatever is left open. What to change: --full")
+		add("cannot take this posture, in every draw. What to change: --full")
 		return lines
 	}
 	add(Spacing(a, s))
@@ -81,7 +81,7 @@ func asksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 func withinReach(a *PersonAnswer, m *person.ModelResult) string {
 	if a.Ready != nil && a.Ready.Own != nil {
 		o := a.Ready.Own
-		asks := fmt.Sprintf("it asks for %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
+		asks := fmt.Sprintf("it needs %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
 		switch {
 		case o.Difficulty.Low > 1:
 			return "not yet within reach: " + asks + "."
@@ -96,7 +96,7 @@ func withinReach(a *PersonAnswer, m *person.ModelResult) string {
 		return why
 	}
 	if q, ok := m.Quantity(hold.Difficulty); ok {
-		return fmt.Sprintf("it asks for %s times what an untrained %s of that size and age gives; own strength was not tested.",
+		return fmt.Sprintf("it needs %s times what an untrained %s of that size and age gives; own strength was not tested.",
 			Spread(q.All, words.Times), words.UntrainedOf(a.Conditioned.Population).One)
 	}
 	return ""

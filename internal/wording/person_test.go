@@ -30,7 +30,7 @@ func TestQuantityText(t *testing.T) {
 	}
 }
 
-// A place among people is told with what is left open of it.
+// A place among people is told with what is not known of it.
 func TestPlace(t *testing.T) {
 	for _, c := range []struct {
 		at          person.Spread
@@ -96,7 +96,7 @@ func TestReadinessHeadline(t *testing.T) {
 		want           string
 	}{
 		{2, -40, "Io: the tests do not show the straight-arm strength for the hold"},
-		{240, 30, "Io: the tests show the straight-arm strength for the hold, whatever is left open"},
+		{240, 30, "Io: the tests show the straight-arm strength for the hold, in every draw"},
 		{5, -12, "Io: whether the tests show the straight-arm strength for the hold is open"},
 	} {
 		if got := ReadinessHeadline(ready(c.seconds, c.added), words.Metric); !strings.HasPrefix(got, c.want) || !strings.Contains(got, "No time is promised: adduction of the shoulders") {

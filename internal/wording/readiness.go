@@ -55,7 +55,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	says := "whether the tests show the straight-arm strength for the hold is open"
 	switch {
 	case low >= 1:
-		says = "the tests show the straight-arm strength for the hold, whatever is left open"
+		says = "the tests show the straight-arm strength for the hold, in every draw"
 	case high < 1:
 		says = "the tests do not show the straight-arm strength for the hold; they are lower bounds, and longer or heavier ones may"
 	}

@@ -62,7 +62,7 @@ const (
 
 var phrases = [NumLanguages][numPhrases]string{
 	English: {
-		PhraseTrue: "True", PhraseLess: "True, but less than is said", PhraseMore: "True, and more than is said", PhraseSizeOpen: "True, but by how much is not settled",
+		PhraseTrue: "True", PhraseLess: "True, but less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: ways to model the body disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly anybody drawn can do it",

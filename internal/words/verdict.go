@@ -132,7 +132,7 @@ func Finding(v claim.Verdict, expects claim.Direction) (before, behind string, s
 	case v == claim.NobodyHolds:
 		return rest, "", false
 	case v == claim.SizeOpen:
-		return "", "whether as much as is said is not settled", true
+		return "", "whether as much as promised is not settled", true
 	case !v.Settled():
 		return strings.ToLower(head), "", true
 	case rest != "":

@@ -216,7 +216,7 @@ async function full(page, part = '#see') {
 }
 
 async function askFlow(page, way, where) {
-  // Before anything is entered, somebody hangs on the pole, and is said to be an example.
+  // Before anything is entered, somebody depends on the pole, and is said to be an example.
   await page.waitForSelector('[data-quantity=hand_spacing]', {timeout: 20000});
   await settled(page);
   check(await page.isVisible('#figure svg .body'), `${where}: nobody stands on the pole at once`);

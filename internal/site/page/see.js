@@ -50,7 +50,7 @@ export function modelWords(catalogue, answer, name) {
   return [model ? model.meaning : '', ...(answer.words.models || [])].join(' ');
 }
 
-// strip is a line from 0 to 100 % with a dot, and a bar over what is left open of it.
+// strip is a line from 0 to 100 % with a dot, and a bar over what is not known of it.
 function strip(share, low, high) {
   const g = svg('svg', {class: 'strip', viewBox: '0 0 200 24', 'aria-hidden': 'true'});
   g.append(svg('line', {class: 'rail', x1: 4, x2: 196, y1: 12, y2: 12}), svg('line', {class: 'half', x1: 100, x2: 100, y1: 5, y2: 19}),
@@ -73,7 +73,7 @@ export function among(catalogue, answer, model) {
   }
   const people = catalogue.people.find((p) => p.name === answer.summary.people);
   replace(byId('among'),
-    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is left open, the assumptions the same for everybody.`),
+    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is not known, the assumptions the same for everybody.`),
     rows.length === 0 ? el('p', null, 'Enter a measurement to see its place.')
       : el('table', {class: 'among'},
         el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'))),
