@@ -108,7 +108,7 @@ func TestDriversWords(t *testing.T) {
 		want, not []string
 	}{
 		{driven(t, hold.FrontLever, hold.ShoulderMoment, nil, hold.Equilibrium),
-			[]string{"varies mostly because people differ", "counts most", "assumptions: strength 0 % exactly", "1 cm broader shoulders: nothing", "in newtons", "not what would happen if it alone were changed", "changed alone"},
+			[]string{"varies mostly because people differ", "counts most", "assumptions: strength 0 % exactly", "1 cm broader shoulders: nothing", "in newtons", "not what changing it alone would do", "changed alone"},
 			[]string{"a corner", "choice of model"}},
 		{driven(t, hold.HumanFlag, hold.Difficulty, nil, hold.Equilibrium),
 			[]string{"varies mostly because people differ", "age for size", "a corner: one less +", "No effect at all: ", "arm_push_strength"}, []string{"in newtons"}},

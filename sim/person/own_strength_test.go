@@ -276,15 +276,15 @@ func TestBadScales(t *testing.T) {
 		scale Scale
 		want  string
 	}{
-		"way":            {Scale{Way: NumWays, Kilograms: 5}, "no way of the hand"},
+		"way":            {Scale{Way: NumWays, Kilograms: 5}, "no direction of the hand"},
 		"side":           {Scale{Side: NumSides, Kilograms: 5}, "no side has the number"},
 		"nothing":        {Scale{Way: Up, Angle: 1}, "a scale read 0 kg"},
 		"no number":      {Scale{Way: Up, Angle: 1, Kilograms: math.NaN()}, "a scale read NaN kg"},
 		"pounds":         {Scale{Way: Push, Kilograms: 301}, "must be positive and up to 300 kg"},
 		"angle of push":  {Scale{Way: Push, Angle: 1, Kilograms: 40}, "has no angle"},
-		"behind":         {Scale{Way: Forward, Angle: -1, Kilograms: 4}, "nobody was found to have measured flexion of the shoulders at -1.000 rad"},
-		"no angle":       {Scale{Way: Down, Angle: math.NaN(), Kilograms: 4}, "nobody was found"},
-		"its own weight": {Scale{Way: Down, Angle: math.Pi / 2, Kilograms: 0.1}, "the arm's own weight gives more"},
+		"behind":         {Scale{Way: Forward, Angle: -1, Kilograms: 4}, "no published measurement of flexion of the shoulders at -1.000 rad"},
+		"no angle":       {Scale{Way: Down, Angle: math.NaN(), Kilograms: 4}, "no published measurement"},
+		"its own weight": {Scale{Way: Down, Angle: math.Pi / 2, Kilograms: 0.1}, "the weight of the arm alone reads more than that"},
 	} {
 		p.Tests = &Tests{Scales: []Scale{c.scale}}
 		_, err := Answer(context.Background(), p, o)
