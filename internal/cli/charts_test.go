@@ -62,7 +62,8 @@ func TestSizeAndTheme(t *testing.T) {
 				for file, data := range drawn {
 					switch filepath.Ext(file) {
 					case ".svg", ".png", ".pdf":
-						if data == plain[file] {
+						// Stories have sizes of their own.
+						if story := strings.HasPrefix(filepath.Base(file), "story-"); data == plain[file] && !(story && look[1] == "light") {
 							t.Errorf("%s: the same in %s and %s as on a slide", file, look[0], look[1])
 						}
 					case ".json", ".parquet":

@@ -151,7 +151,7 @@ func TestRepeatOfAPage(t *testing.T) {
 	if err := os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is no evidence page") {
+	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is not an evidence page") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }

@@ -163,7 +163,7 @@ func TestClubOfBadRows(t *testing.T) {
 		{"no such file or directory", []string{filepath.Join(folder, "none.csv")}},
 		{"--card a5: unknown name", []string{table, "--card", "a5"}},
 		{"--sex women: unknown name", []string{table, "--sex", "women"}},
-		{"somebody else said that all are male", []string{table, "--sex", "male"}},
+		{"the table gives the sex of each person, but --sex says that all are male", []string{table, "--sex", "male"}},
 	} {
 		code, stdout, stderr := call(append([]string{"club", "--n", "1000", "--out", nobody}, c.args...)...)
 		if code != exitUsage || stdout != "" || !strings.Contains(stderr, c.want) {

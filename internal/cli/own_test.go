@@ -188,8 +188,8 @@ func TestOwnPeopleRefused(t *testing.T) {
 		want string
 		args []string
 	}{
-		{"eve.yaml:3: people: another person's file has other people of the name club-women", []string{"person", ada, eve}},
-		{"eve.yaml:3: people: another person's file has other people of the name club-women", worth(ada, "--person", eve, "--worth")},
+		{"eve.yaml:3: people: another person's file has different people named club-women", []string{"person", ada, eve}},
+		{"eve.yaml:3: people: another person's file has different people named club-women", worth(ada, "--person", eve, "--worth")},
 		{"bob.yaml:3: people: the people of club-women are female, the person is male", []string{"person", bob}},
 		{"bob.yaml:3: people: the people of club-women are female, the person is male", worth(bob, "--worth")},
 		{"gone.yaml:3: people: ", []string{"readiness", gone}},
@@ -197,7 +197,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 		{"--person: it is for --worth only", worth(ada, "--worth", "--screen")},
 		{"--people: with --person the people are those of the person's file", worth(ada, "--worth", "--people", men)},
 		{"--where: it chooses among people", worth(ada, "--worth", "--where", "bmi=18..25")},
-		{"along: stature is the same for too many of the people", driversArgs("--people", women, "--along", "stature")},
+		{"along: stature is the same for too many people", driversArgs("--people", women, "--along", "stature")},
 		{"--people: club-women appears twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
 	} {
 		out := filepath.Join(t.TempDir(), "out")

@@ -105,8 +105,8 @@ func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
 	}
 }
 
-// FirstHold writes the first screen of a hold: what it is, what it asks of an average man
-// and woman, and of the body of people that were asked for, own, if any; and what is not
+// FirstHold writes the first screen of a hold: what it is, what it demands of an average man
+// and woman, or of the body of people that were asked for, own, if any; and what is not
 // counted.
 func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows []UntrainedRow) error {
 	t := &textWriter{w: w}
@@ -115,7 +115,7 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 		t.wrap("  ", "    ", fmt.Sprintf("%s (%s, %s): %s.", words.Capital(own.Who), words.Rough(own.Body.Stature[0], units.Length, words.Metric),
 			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
 	}
-	t.averages(held, rows)
+	t.averages(held, rows, own == nil)
 	if len(h.LegForms) > 1 {
 		var forms []string
 		for _, f := range h.LegForms {
@@ -131,9 +131,9 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 	return t.err
 }
 
-// averages says what a hold asks of average people, and what gives out first, of each sex
-// where they differ.
-func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow) {
+// averages says what a hold demands of average people, where they are shown, and what gives
+// out first, of each sex where they differ.
+func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow, shown bool) {
 	var first, unknown said
 	for i := range rows {
 		r := &rows[i]
@@ -141,7 +141,9 @@ func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow) {
 		text := "An average " + adult.One
 		switch {
 		case held[i] == nil:
-			t.wrap("  ", "    ", text+" cannot be held so.")
+			if shown {
+				t.wrap("  ", "    ", text+" cannot be held so.")
+			}
 			continue
 		case r.Unknown != "":
 			unknown.add(r.Unknown, adult.Many)
@@ -153,7 +155,9 @@ func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow) {
 			text += fmt.Sprintf("; %s (published: %s) times untrained strength", words.Times(r.Difficulty),
 				words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)))
 		}
-		t.wrap("  ", "    ", text+".")
+		if shown {
+			t.wrap("  ", "    ", text+".")
+		}
 	}
 	t.said("How hard it is nobody knows", unknown, len(rows))
 	t.said("Gives out first", first, len(rows))
