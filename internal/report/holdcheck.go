@@ -89,7 +89,7 @@ func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
 			held[i] = nil
 		}
 	}
-	t.averages(held, c.Untrained)
+	t.averages(held, c.Untrained, true)
 	t.wrap("", "", Caution)
 	return t.err
 }
