@@ -12,6 +12,7 @@ import (
 // changed with it.
 type Along struct {
 	Title          string
+	Says           string // the numbers of the ends
 	XLabel, YLabel string // quantity and unit
 	X              []float64
 	Mean           []float64 // among people at each X
@@ -31,19 +32,15 @@ const (
 // Alt implements Figure.
 func (a Along) Alt() string {
 	var b strings.Builder
-	last := len(a.X) - 1
-	fmt.Fprintf(&b, "Line chart: %s against %s.", a.YLabel, a.XLabel)
-	if last >= 0 && len(a.Mean) == len(a.X) {
-		fmt.Fprintf(&b, " The mean of people goes from %s at %s to %s at %s, with a band of 5–95\u00a0%% of people.", three(a.Mean[0]), three(a.X[0]), three(a.Mean[last]), three(a.X[last]))
-		if len(a.Alone) == len(a.X) {
-			fmt.Fprintf(&b, " A dashed line, %s, goes from %s to %s.", a.AloneName, three(a.Alone[0]), three(a.Alone[last]))
-		}
+	fmt.Fprintf(&b, "Line chart: %s against %s, with a band of %s. %s", a.YLabel, a.XLabel, alongBand, a.Says)
+	if a.Alone != nil {
+		fmt.Fprintf(&b, " The dashed line is %s.", a.AloneName)
 	}
 	return described(a, &b)
 }
 
 func (a Along) check() error {
-	if err := labelled("along", a.XLabel, a.YLabel); err != nil {
+	if err := labelled("along", a.XLabel, a.YLabel, a.Says); err != nil {
 		return err
 	}
 	if err := errors.Join(checkSeries("mean", a.X, a.Mean), checkBand("along", a.X, a.Low, a.High)); err != nil {
@@ -60,17 +57,22 @@ func (a Along) check() error {
 
 func (a Along) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	top, err := s.paragraph(a.YLabel, s.body.y0, size)
-	if err != nil {
-		return err
-	}
 	low, high := slices.Min(a.Low), slices.Max(a.High)
 	for _, v := range a.Alone {
 		low, high = min(low, v), max(high, v)
 	}
 	// Room above and below for the names.
 	pad := max(0.18*(high-low), 1e-3*max(high, -low), 1e-12)
-	f := s.newFrame(top+0.8*size, scale{low: low - pad, high: high + pad}, 6, 0.5*size, size)
+	y := scale{low: low - pad, high: high + pad}
+	top, err := s.paragraph(a.Says, s.body.y0, size)
+	if err != nil {
+		return err
+	}
+	top, err = s.paragraph(y.cut(a.YLabel), top+0.5*size, size)
+	if err != nil {
+		return err
+	}
+	f := s.newFrame(top+0.8*size, y, 6, 0.5*size, size)
 	if err := f.numbersBelow(s, scale{low: a.X[0], high: a.X[len(a.X)-1]}, a.XLabel); err != nil {
 		return err
 	}
@@ -81,6 +83,7 @@ func (a Along) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
+	f.drawCut(s)
 	place.avoid(upper, 0.4)
 	place.avoid(lower, 0.4)
 	s.stroke(t.Before, s.size.thick, nil, mean...)

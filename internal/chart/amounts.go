@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"strings"
 )
 
@@ -18,8 +19,8 @@ type Amounts struct {
 	Title     string
 	XLabel    string // the quantity and its unit
 	Rows      []Amount
-	Reference *Amount // drawn as a line down all rows with Label and Text at its head; nil for none
-	Floor     *Amount // what all rows have in them: a row of its own on top, and that part of every bar; nil for none
+	Reference *Amount // what all were: drawn as a line down all rows with Label and Text at its head; nil for none
+	Floor     *Amount // what all rows have in them: that part of every bar, told by a key; nil for none
 	Foot      Foot
 }
 
@@ -29,28 +30,21 @@ func (a Amounts) heading() (string, Foot) { return a.Title, a.Foot }
 func (a Amounts) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Bar chart of: %s.", a.XLabel)
-	if a.Reference != nil {
-		fmt.Fprintf(&text, " %s: %s.", a.Reference.Label, a.Reference.Text)
-	}
-	for _, r := range a.rows() {
+	for _, r := range a.all() {
 		fmt.Fprintf(&text, " %s: %s.", r.Label, r.Text)
 	}
 	return described(a, &text)
 }
 
-// rows are those that are drawn.
-func (a Amounts) rows() []Amount {
-	if a.Floor == nil {
-		return a.Rows
-	}
-	return append([]Amount{*a.Floor}, a.Rows...)
-}
-
+// all are the rows with what they are read against.
 func (a Amounts) all() []Amount {
-	if a.Reference == nil {
-		return a.rows()
+	rows := a.Rows
+	for _, other := range []*Amount{a.Floor, a.Reference} {
+		if other != nil {
+			rows = append([]Amount{*other}, rows...)
+		}
 	}
-	return append([]Amount{*a.Reference}, a.rows()...)
+	return rows
 }
 
 func (a Amounts) check() error {
@@ -73,9 +67,8 @@ func (a Amounts) check() error {
 
 func (a Amounts) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	drawn := a.rows()
-	labels, texts, most := make([]string, len(drawn)), make([]string, len(drawn)), 0.0
-	for i, r := range drawn {
+	labels, texts, most := make([]string, len(a.Rows)), make([]string, len(a.Rows)), 0.0
+	for i, r := range a.Rows {
 		labels[i], texts[i] = r.Label, r.Text
 	}
 	for _, r := range a.all() {
@@ -84,12 +77,20 @@ func (a Amounts) draw(s *sheet) error {
 	if most == 0 {
 		most = 1
 	}
-	top := s.body.y0
+	top, floor, grey := s.body.y0, 0.0, mix(t.Ink, t.Background, 0.4)
+	if a.Floor != nil {
+		floor = a.Floor.Value
+		hues := []hue{{a.Floor.Label + ": " + a.Floor.Text, grey}, {"would be left", t.Before}}
+		if a.Reference != nil {
+			hues = append(hues, hue{"would be gone", t.After})
+		}
+		top = s.colorKey(hues, amountShare, top) + 0.5*size
+	}
 	if a.Reference != nil {
 		top += lineHeight(1, size) + 0.4*size
 	}
 	// The texts stand in a column of their own, clear of the reference.
-	rows, err := s.barRows("amounts", labels, texts, a.XLabel, top, size, rowStyle{labels: 0.42, left: 0.6, right: 0.8, space: 0.35, tallest: 2.2})
+	rows, err := s.barRows("amounts", labels, texts, []string{a.XLabel}, top, size, rowStyle{labels: 0.42, left: 0.6, right: 0.8, space: 0.35, tallest: 3.5})
 	if err != nil {
 		return err
 	}
@@ -97,26 +98,28 @@ func (a Amounts) draw(s *sheet) error {
 	if err := a.drawAxis(s, x, rows.plot); err != nil {
 		return err
 	}
-	floor, first := 0.0, 0
-	if a.Floor != nil {
-		floor, first = a.Floor.Value, 1
-	}
-	for i, r := range drawn {
-		c := mix(t.Background, t.Before, 0.55)
-		if i == first {
-			c = t.Before
+	for i, r := range a.Rows {
+		c := t.Before
+		if i > 0 && a.Floor == nil {
+			c = mix(t.Background, t.Before, 0.7)
 		}
-		middle, half := rows.middle(i), 0.3*rows.each
-		if floor > 0 {
-			s.fillRect(mix(t.Background, t.Muted, 0.55), rect{x.at(0), middle - half, x.at(floor), middle + half})
+		bar := func(c color.RGBA, from, to float64) {
+			if to > from {
+				s.fillRect(mix(t.Background, c, amountShare), rect{x.at(from), rows.middle(i) - 0.3*rows.each, x.at(to), rows.middle(i) + 0.3*rows.each})
+			}
 		}
-		if r.Value > floor {
-			s.fillRect(c, rect{x.at(floor), middle - half, x.at(r.Value), middle + half})
+		bar(grey, 0, floor)
+		bar(c, floor, r.Value)
+		if a.Floor != nil && a.Reference != nil {
+			bar(t.After, r.Value, a.Reference.Value)
 		}
 		rows.words(s, i)
 	}
 	return nil
 }
+
+// amountShare is by how much bars are of their colour.
+const amountShare = 0.8
 
 // drawAxis draws what the bars lie on, and the reference behind them.
 func (a Amounts) drawAxis(s *sheet, x scale, plot rect) error {

@@ -49,13 +49,8 @@ func ticks(low, high float64, most int) (values []float64, decimals int) {
 	}
 }
 
-// share writes a share, and part one of which the parts add up, with the number and its
-// sign on one line.
-func share(x float64) string { return words.OneLine(words.Share(x)) }
-func part(x float64) string  { return words.OneLine(words.Part(x)) }
-
-// three writes a number to three digits.
-func three(x float64) string { return words.Digits(x, 3) }
+// share writes a share with the number and its sign on one line.
+func share(x float64) string { return words.OneLine(words.Whole(x)) }
 
 // axisGap is the distance of tick labels from a horizontal axis as a share of
 // the type size: enough for a label of the vertical axis at its corner.
@@ -108,7 +103,7 @@ func (s *sheet) halfNumber(last float64) float64 {
 	return textWidth(words.Number(math.Round(last), 0), false, s.size.text)/2 + 0.2*s.size.text
 }
 
-// numbersFor writes numbers in place of names that have no room along an axis, and adds
+// numbersFor writes numbers instead of names that have no room along an axis, and adds
 // to a key what they stand for.
 func numbersFor(names []string, of string, key *[]string) []string {
 	numbers, parts := make([]string, len(names)), make([]string, len(names))

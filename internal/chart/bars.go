@@ -18,7 +18,7 @@ const (
 	numSources
 )
 
-var sourceNames = [numSources]string{"people differ", "nobody knows: assumptions", "models differ"}
+var sourceNames = [numSources]string{"people differ", "nobody has measured", "models differ"}
 
 func (f Source) color(t Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]
@@ -30,15 +30,16 @@ type ShareBar struct {
 	Label            string
 	Value, Low, High float64
 	Source           Source
+	Varies           string // what a pale bar has apart from others, for the description; empty for a full one
 }
 
-// ShareBars shows which shares of a variance come from where, a row each, with
+// ShareBars shows which shares of something come from where, a row each, with
 // intervals.
 type ShareBars struct {
 	Title  string
 	XLabel string // of what the shares are
 	Rows   []ShareBar
-	Note   string // what the lines at the ends of the bars are
+	Note   string // what the bars, pale ones, and the lines at their ends are
 	Foot   Foot
 
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the rows say
@@ -51,7 +52,14 @@ func (b ShareBars) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.XLabel, strings.TrimSuffix(b.Note, ".")+".")
 	for _, r := range b.Rows {
-		fmt.Fprintf(&text, " %s (%s): %s, %s to\u00a0%s.", r.Label, sourceNames[r.Source], part(r.Value), part(r.Low), part(r.High))
+		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], share(r.Value))
+		if low, high := share(r.Low), share(r.High); low != high {
+			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
+		}
+		if r.Varies != "" {
+			text.WriteString(", " + r.Varies)
+		}
+		text.WriteString(".")
 	}
 	return described(b, &text)
 }
@@ -79,7 +87,7 @@ func (b ShareBars) draw(s *sheet) error {
 	sources := make([]Source, len(b.Rows))
 	labels, texts := make([]string, len(b.Rows)), make([]string, len(b.Rows))
 	for i, r := range b.Rows {
-		sources[i], labels[i], texts[i] = r.Source, r.Label, part(r.Value)
+		sources[i], labels[i], texts[i] = r.Source, r.Label, share(r.Value)
 	}
 	top, err := s.paragraph(b.Note, drawSources(s, sources), s.size.note())
 	if err != nil {
@@ -88,7 +96,7 @@ func (b ShareBars) draw(s *sheet) error {
 	// Many rows are set in smaller type.
 	var rows *barRows
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
-		rows, err = s.barRows("shares", labels, texts, b.XLabel, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
+		rows, err = s.barRows("shares", labels, texts, []string{b.XLabel}, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
 		if err == nil {
 			break
 		}
@@ -107,7 +115,11 @@ func (b ShareBars) draw(s *sheet) error {
 		c := r.Source.color(t)
 		if r.Value != 0 {
 			from, to := min(0, r.Value), max(0, r.Value)
-			s.fillRect(mix(t.Background, c, 0.75), rect{x.at(100 * from), middle - half, x.at(100 * to), middle + half})
+			full := 0.75
+			if r.Varies != "" {
+				full = 0.35
+			}
+			s.fillRect(mix(t.Background, c, full), rect{x.at(100 * from), middle - half, x.at(100 * to), middle + half})
 		}
 		if r.Low < r.High {
 			end := 0.45 * half

@@ -11,7 +11,7 @@ import (
 
 func shareBars() ShareBars {
 	b := ShareBars{
-		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is that people differ",
+		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
 		Note:   "Shapley effects: they add up to 100\u00a0%. Lines with ends: 95\u00a0% intervals.",
 		Foot:   testFoot,
@@ -28,7 +28,7 @@ func shareBars() ShareBars {
 			source = FromAssumptions
 		}
 		v := 0.41 * math.Pow(0.6, float64(i))
-		b.Rows = append(b.Rows, ShareBar{label, v, v - 0.006, v + 0.007, source})
+		b.Rows = append(b.Rows, ShareBar{Label: label, Value: v, Low: v - 0.006, High: v + 0.007, Source: source})
 	}
 	b.Rows[11] = ShareBar{Label: "assumptions: statics", Source: FromAssumptions}
 	return b
@@ -36,45 +36,36 @@ func shareBars() ShareBars {
 
 func split() Split {
 	return Split{
-		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody measured 48\u00a0% to 93\u00a0%",
+		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody has measured 48\u00a0% to 93\u00a0%",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (%)",
 		Rows: []SplitRow{
-			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; the assumptions leave it between 0.916\u00a0BW and 1.011\u00a0BW"},
-			{"ansur2-men, equilibrium", 0.062, 0.011, 0.928, "Half of people have less than 1.020\u00a0BW; the assumptions leave it between 0.898\u00a0BW and 1.441\u00a0BW"},
-			{"ansur2-women, two-condition", 0.521, -0.003, 0.482, "Half of people have less than 0.968\u00a0BW; the assumptions leave it between 0.928\u00a0BW and 1.023\u00a0BW"},
+			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; over the assumptions, between 0.916\u00a0BW and 1.011\u00a0BW"},
+			{"ansur2-men, equilibrium", 0.062, 0.011, 0.928, "Half of people have less than 1.020\u00a0BW; over the assumptions, between 0.898\u00a0BW and 1.441\u00a0BW"},
+			{"ansur2-women, two-condition", 0.521, -0.003, 0.482, "Half of people have less than 0.968\u00a0BW; over the assumptions, between 0.928\u00a0BW and 1.023\u00a0BW"},
 		},
 		Foot: testFoot,
 	}
 }
 
-func morrisPlane() MorrisPlane {
-	m := MorrisPlane{
-		Title:  "Difficulty of the human flag: shoulder span moves it most, by 0.078 over its range",
-		XLabel: "Mean magnitude of the change over the whole range of an input (BW)",
-		YLabel: "Deviation of the change, by where it is taken (BW)",
-		Named:  8,
-		Foot:   testFoot,
-	}
-	for i, label := range []string{
-		"shoulder span", "shoulder rise", "acromial height for size", "trochanterion height for size", "biacromial breadth for size", "trunk mass for build",
-		"arms mass for build", "angle slope", "upper arm length for size", "head mass for build", "stature", "span for size",
-	} {
-		v := 0.078 * math.Pow(0.72, float64(i))
-		point := MorrisPoint{Label: label, Absolute: v, Low: v - 0.0011, High: v + 0.0012, Deviation: 0.09*v + 0.0004*float64(i%4), Source: Source(i % 2)}
-		if label == "angle slope" {
-			point.Deviation = 0.022
+func screened() ShareBars {
+	b := shareBars()
+	b.Title = "Difficulty of the human flag: weight moves it most, by 70\u00a0% from the least to the most"
+	b.XLabel = "Change from the least to the most of it (%)"
+	b.Note = "Full bars: much the same for everybody. Pale bars: depends on the rest."
+	for i := range b.Rows {
+		if i%3 == 1 {
+			b.Rows[i].Varies = "depends on the rest"
 		}
-		m.Points = append(m.Points, point)
 	}
-	m.Points[11] = MorrisPoint{Label: "span for size"}
-	return m
+	return b
 }
 
 func alongArms() Along {
 	a := Along{
-		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; that alone changed, from 0.984 to 0.932",
+		Title:  "From the least arm length to the most, people go from 0.965 to 0.948; changed alone, from 0.984 to 0.932",
+		Says:   "On average 0.965 at 57\u00a0cm and 0.948 at 71\u00a0cm; the median body, only this changed, 0.984 and 0.932.",
 		XLabel: "Arm length (cm)", YLabel: "Difficulty (force over relative strength)",
-		AloneName: "the median body, this alone changed",
+		AloneName: "the median body, only this changed",
 		Foot:      testFoot,
 	}
 	for k := range 24 {
@@ -86,10 +77,29 @@ func alongArms() Along {
 	return a
 }
 
+// worth has two bodies on one axis, either side of no change.
+func worth() Dots {
+	d := Dots{
+		Title: "1\u00a0kg of muscle on the upper body makes the human flag 2 to 3\u00a0% easier; longer arms change nothing",
+		Axis:  "Change of difficulty (%)", Less: "easier", More: "harder", Key: "Dot: in the middle of what nobody has measured; line: nine in ten of it.", Foot: testFoot,
+		Names:  []string{"1\u00a0kg of muscle on the upper body, 50\u00a0% of it working", "1\u00a0kg more on the legs", "1\u00a0cm longer arms"},
+		Panels: []DotPanel{{Label: "An average man (176\u00a0cm, 86\u00a0kg)"}, {Label: "An average woman (163\u00a0cm, 73\u00a0kg)"}},
+	}
+	for i, x := range []float64{-2.1, 1.8, 0} {
+		for k := range d.Panels {
+			x := x * (1 + 0.2*float64(k))
+			d.Panels[k].Dots = append(d.Panels[k].Dots, Dot{Value: x, Low: x - 0.3, High: x + 0.2, Before: math.NaN(),
+				Text: []string{"2.1\u00a0% easier", "1.8\u00a0% harder", "no change"}[i], Range: "−0.3 to +0.2\u00a0%"})
+		}
+	}
+	return d
+}
+
 var driversFigures = []namedFigure{
+	{"worth", worth()},
 	{"shares", shareBars()},
 	{"split", split()},
-	{"screen", morrisPlane()},
+	{"screen", screened()},
 	{"along", alongArms()},
 }
 
@@ -154,38 +164,38 @@ func TestSplitTextIsReadableInItsBar(t *testing.T) {
 	}
 }
 
-// Points stand at their magnitude and deviation.
-func TestMorrisPointsStandAtTheirValues(t *testing.T) {
-	m := morrisPlane()
-	s := mustLayout(t, m, Slide, Light)
-	x, y := readX(t, s), readY(t, s)
-	var got []point
+// Dots of several bodies stand at their values on the one axis.
+func TestDotsOnOneAxis(t *testing.T) {
+	d := worth()
+	s := mustLayout(t, d, Slide, Light)
+	x := readX(t, s)
+	var got []float64
 	for _, item := range s.items {
-		if d, ok := item.(*disc); ok && d.color != Light.Background {
-			got = append(got, point{x(d.center.x), y(d.center.y)})
+		if dot, ok := item.(*disc); ok && dot.color == Light.Models[0] {
+			got = append(got, x(dot.center.x))
 		}
 	}
-	if len(got) != len(m.Points) {
-		t.Fatalf("%d points, want %d", len(got), len(m.Points))
+	if len(got) != 1+len(d.Names) { // the key comes first
+		t.Fatalf("%d dots", len(got))
 	}
-	for i, p := range m.ranked() {
-		if math.Abs(got[i].x-p.Absolute) > 1e-9 || math.Abs(got[i].y-p.Deviation) > 1e-9 {
-			t.Errorf("%s stands at %v, want (%v, %v)", p.Label, got[i], p.Absolute, p.Deviation)
+	for i, dot := range d.Panels[0].Dots {
+		if math.Abs(got[1+i]-dot.Value) > 1e-9 {
+			t.Errorf("%s stands at %v, want %v", d.Names[i], got[1+i], dot.Value)
 		}
 	}
 }
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
-	altSays(t, shareBars(), "choice of model (models differ): 41.0\u00a0%, 40.4\u00a0% to\u00a041.7\u00a0%", "assumptions: statics (nobody knows: assumptions): 0\u00a0%", "Shapley effects")
-	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, assumptions 53\u00a0%, both together 0.2\u00a0%", "ansur2-women", "0.968\u00a0BW")
-	altSays(t, morrisPlane(), "shoulder span: 0.078 (0.0769 to\u00a00.0792), deviation 0.007", "span for size: 0 ")
-	altSays(t, alongArms(), "from 0.965 at 57 to", "A dashed line, the median body, this alone changed, goes from 0.984 to 0.933", "People: invented")
+	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
+	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody has measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
+	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
+	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
+	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }
 
 func TestDriversFiguresRefuse(t *testing.T) {
 	bars := func(spoil func(*ShareBars)) Figure { return spoiled(shareBars(), spoil) }
 	people := func(spoil func(*Split)) Figure { return spoiled(split(), spoil) }
-	plane := func(spoil func(*MorrisPlane)) Figure { return spoiled(morrisPlane(), spoil) }
 	curve := func(spoil func(*Along)) Figure { return spoiled(alongArms(), spoil) }
 	for name, f := range map[string]Figure{
 		"no rows":              bars(func(f *ShareBars) { f.Rows = nil }),
@@ -197,9 +207,6 @@ func TestDriversFiguresRefuse(t *testing.T) {
 		"shares beyond 1":      people(func(f *Split) { f.Rows[1].People = 0.5 }),
 		"negative share":       people(func(f *Split) { f.Rows[1].People, f.Rows[1].Assumptions = -0.2, 1.2 }),
 		"unnamed bar":          people(func(f *Split) { f.Rows[1].Label = "" }),
-		"no points":            plane(func(f *MorrisPlane) { f.Points = nil }),
-		"negative deviation":   plane(func(f *MorrisPlane) { f.Points[2].Deviation = -0.01 }),
-		"infinite magnitude":   plane(func(f *MorrisPlane) { f.Points[2].Absolute = math.Inf(1) }),
 		"band upside down":     curve(func(f *Along) { f.Low, f.High = f.High, f.Low }),
 		"unnamed dashed line":  curve(func(f *Along) { f.AloneName = "" }),
 		"trait that goes back": curve(func(f *Along) { f.X[4] = 30 }),

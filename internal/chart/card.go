@@ -11,7 +11,7 @@ import (
 var (
 	Pocket = Size{
 		Name: "a6", width: 105 * millimetre, height: 148.5 * millimetre, dotsPerInch: 300, margin: 14,
-		title: 13, text: 7.6, small: 5.6, thick: 1.5, thin: 0.6, least: 5.5,
+		title: 13, text: 8.2, small: 7, thick: 1.5, thin: 0.6, least: 7,
 	}
 	Page = Size{
 		Name: "a4", width: 210 * millimetre, height: 297 * millimetre, dotsPerInch: 200, margin: 34,

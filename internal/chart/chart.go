@@ -54,8 +54,7 @@ func (f Foot) line() (string, error) {
 	if f.N < 1 {
 		return "", fmt.Errorf("chart: the foot line has n = %d, want at least 1", f.N)
 	}
-	return fmt.Sprintf("People: %s, n\u00a0=\u00a0%s. Model: %s. Assumptions: %s. Source: %s.",
-		f.People, words.Count(f.N), f.Model, f.Assumptions, strings.TrimSuffix(f.Source, ".")), nil
+	return words.Foot(f.People, f.N, f.Model, f.Assumptions, f.Source), nil
 }
 
 // described puts a figure's title before its description and the foot line after it.
@@ -145,6 +144,12 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 	if d, ok := f.(dense); ok {
 		size = size.shrunk(d.typeShare())
 	}
+	if t, ok := f.(tall); ok {
+		var err error
+		if size, err = t.fitting(size, loose); err != nil {
+			return nil, err
+		}
+	}
 	title, foot := f.heading()
 	s, err := newSheet(size, theme, loose, title, foot)
 	if err != nil {
@@ -159,6 +164,11 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 // A dense figure has its type smaller than others by a share.
 type dense interface {
 	typeShare() float64
+}
+
+// A tall figure may be higher than the size that it is drawn at.
+type tall interface {
+	fitting(size Size, loose bool) (Size, error)
 }
 
 // wrong is the error of a kind of figure that cannot be shown.

@@ -2,18 +2,27 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
 )
 
-// Dots compare several persons: a row each, and in every panel a dot with its range.
+// Dots compare persons or things: a row each, and in every panel a dot with its range.
 type Dots struct {
 	Title  string
 	Names  []string
 	Panels []DotPanel
 	Key    string // what dots, lines and rings are
 	Foot   Foot
+
+	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
+	// whose marks they are.
+	Axis string
+	// Less and More are what it means to lie left and right of Around; empty where nothing
+	// is special.
+	Less, More string
+	Around     float64
 
 	low, high []float64 // of the axes, by panel; nil where the rows decide
 	page      string    // which of several this is
@@ -30,6 +39,15 @@ type DotPanel struct {
 type Dot struct {
 	Value, Low, High, Before float64
 	Text                     string
+	Range                    string // Low to High, for the description; may be empty
+}
+
+// words are those of a dot in the description.
+func (d Dot) words() string {
+	if d.Range == "" {
+		return d.Text
+	}
+	return d.Text + " (" + d.Range + ")"
 }
 
 func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
@@ -37,12 +55,16 @@ func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
 // Alt implements Figure.
 func (d Dots) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Persons compared, a row each. %s", d.Key)
+	b.WriteString("Dots with ranges, a row each")
+	if d.Axis != "" {
+		fmt.Fprintf(&b, ": %s", d.Axis)
+	}
+	fmt.Fprintf(&b, ". %s", d.Key)
 	for i, name := range d.Names {
 		var parts []string
 		for _, p := range d.Panels {
 			if p.Dots[i].Text != "" {
-				parts = append(parts, p.Label+" "+p.Dots[i].Text)
+				parts = append(parts, strings.TrimSpace(p.Label+" "+p.Dots[i].words()))
 			}
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
@@ -55,8 +77,8 @@ func (d Dots) check() error {
 		return wrong("dots", "nobody to compare, or nothing")
 	}
 	for _, p := range d.Panels {
-		if err := labelled("dots", p.Label); err != nil {
-			return err
+		if p.Label == "" && (d.Axis == "" || len(d.Panels) > 1) {
+			return labelled("dots", "")
 		}
 		if len(p.Dots) != len(d.Names) {
 			return wrong("dots", "%d dots of %d persons", len(p.Dots), len(d.Names))
@@ -76,21 +98,38 @@ func (d Dots) ends(k int) (low, high float64) {
 		return d.low[k], d.high[k]
 	}
 	low, high = math.Inf(1), math.Inf(-1)
-	for _, dot := range d.Panels[k].Dots {
+	panels := d.Panels[k : k+1]
+	if d.Axis != "" {
+		panels = d.Panels
+	}
+	if d.Less != "" {
+		low, high = d.Around, d.Around
+	}
+	var dots []Dot
+	for _, p := range panels {
+		dots = append(dots, p.Dots...)
+	}
+	for _, dot := range dots {
 		for _, v := range []float64{dot.Value, dot.Low, dot.High, dot.Before} {
 			if !math.IsNaN(v) {
 				low, high = min(low, v), max(high, v)
 			}
 		}
 	}
-	if low > high {
-		return 0, 1
+	if low > high || low == high && d.Less != "" {
+		return d.Around - 1, d.Around + 1
 	}
 	margin := max(0.04*(high-low), 0.01*math.Abs(high))
 	return low - margin, high + margin
 }
 
-func (d Dots) length() int { return len(d.Names) }
+// length implements divisible. What has several dots a row stays together.
+func (d Dots) length() int {
+	if d.Axis != "" && len(d.Panels) > 1 {
+		return 1
+	}
+	return len(d.Names)
+}
 
 func (d Dots) part(from, to int) Figure {
 	p := d
@@ -112,85 +151,127 @@ func (d Dots) numbered(k, of int) Figure {
 }
 
 func (d Dots) draw(s *sheet) error {
-	size, t := s.size.text, s.theme
-	top, err := s.paragraph(d.Key, s.body.y0, s.size.note())
+	size, note, t := s.size.text, s.size.note(), s.theme
+	if len(d.Panels) > 1 && d.Axis != "" {
+		size = note
+	}
+	top, axes, series := s.body.y0, []string{d.Axis}, 1
+	if d.Axis != "" {
+		series = len(d.Panels)
+	} else {
+		axes = nil
+		for _, p := range d.Panels {
+			axes = append(axes, p.Label)
+		}
+	}
+	colors, err := t.lineColors(series)
 	if err != nil {
 		return err
 	}
+	if series > 1 {
+		var names []string
+		for _, p := range d.Panels {
+			names = append(names, p.Label)
+		}
+		if top, err = s.shapeKey(names, colors, top); err != nil {
+			return err
+		}
+		top -= 0.5 * size
+	}
+	if top, err = s.paragraph(d.Key, top, note); err != nil {
+		return err
+	}
 	top += 0.8 * size
-	left := 0.0
-	for _, name := range d.Names {
-		left = max(left, textWidth(name, false, size))
+	if d.Less != "" {
+		top += lineHeight(1, size) + 0.2*size
 	}
-	left = min(left, 0.25*s.body.width()) + 0.8*size
-	gap := 1.4 * size
-	each := (s.body.width() - left - gap*float64(len(d.Panels)-1)) / float64(len(d.Panels))
-	below := 0.0
-	plots := make([]rect, len(d.Panels))
+	texts := make([]float64, len(d.Panels)) // how wide
 	for k, p := range d.Panels {
-		x := s.body.x0 + left + float64(k)*(each+gap)
-		texts := 0.0
 		for _, dot := range p.Dots {
-			texts = max(texts, textWidth(dot.Text, true, size))
+			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
 		}
-		plots[k] = rect{x, top, x + each - texts - 0.6*size, s.body.y1}
-		if plots[k].width() < 4*size {
-			return fmt.Errorf("chart: dots: no room on the %s for %d panels", s.size.Name, len(d.Panels))
-		}
-		height, err := s.axisHeight(p.Label, plots[k].width())
-		if err != nil {
-			return err
-		}
-		below = max(below, height)
 	}
-	row := min((s.body.y1-below-top)/float64(len(d.Names)), 2.6*size)
-	if row < 1.35*size {
-		return fmt.Errorf("chart: dots: %d rows do not fit on the %s", len(d.Names), s.size.Name)
+	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 3, inside: 0.15 + 1.2*float64(series)}
+	if len(axes) == 1 {
+		style.labels, style.right = 0.42, slices.Max(texts)/size+0.8
 	}
-	bottom := top + row*float64(len(d.Names))
-	for i, name := range d.Names {
-		y := top + (float64(i)+0.5)*row
-		lines, err := s.wrap(name, false, size, left-0.8*size)
-		if err != nil {
-			return err
+	rows, err := s.barRows("dots", d.Names, make([]string, len(d.Names)), axes, top, size, style)
+	if err != nil {
+		return err
+	}
+	plots := []rect{rows.plot}
+	if len(axes) > 1 {
+		gap := 1.4 * size
+		each := (rows.plot.width() - gap*float64(len(axes)-1)) / float64(len(axes))
+		plots = nil
+		for k := range axes {
+			x := rows.plot.x0 + float64(k)*(each+gap)
+			plots = append(plots, rect{x, rows.plot.y0, x + each - texts[k] - 0.6*size, rows.plot.y1})
+			if plots[k].width() < 4*size {
+				return fmt.Errorf("chart: dots: no room on the %s for %d panels", s.size.Name, len(d.Panels))
+			}
 		}
-		if lineHeight(len(lines), size) > row+0.2*size {
-			return fmt.Errorf("chart: dots: no room on the %s for %q", s.size.Name, name)
-		}
-		s.lines(lines, s.body.x0, y-lineHeight(len(lines), size)/2, alignLeft, false, size, t.Ink)
-		if i%2 == 1 {
-			continue
-		}
-		band := mix(t.Background, t.Grid, 0.35)
+	}
+	band := mix(t.Background, t.Grid, 0.35)
+	for i := range d.Names {
+		rows.label(s, i)
 		for _, p := range plots {
-			s.fillRect(band, rect{p.x0, y - row/2, p.x1, y + row/2})
+			if i%2 == 0 {
+				s.fillRect(band, rect{p.x0, rows.middle(i) - rows.each/2, p.x1, rows.middle(i) + rows.each/2})
+			}
+		}
+	}
+	for a, plot := range plots {
+		low, high := d.ends(a)
+		x := scale{low, high, plot.x0, plot.x1}
+		if err := s.horizontalAxis(x, plot.y1, axes[a], plot); err != nil {
+			return err
+		}
+		if d.Less != "" {
+			d.drawWays(s, x, plot)
 		}
 	}
 	for k, p := range d.Panels {
-		low, high := d.ends(k)
-		x := scale{low, high, plots[k].x0, plots[k].x1}
-		plots[k].y1 = bottom
-		if err := s.horizontalAxis(x, bottom, p.Label, plots[k]); err != nil {
-			return err
+		plot, y := plots[min(k, len(plots)-1)], 0.0
+		if series > 1 {
+			y = (float64(k) - float64(series-1)/2) * min(rows.each/(float64(series)+0.15), 1.4*size)
 		}
+		low, high := d.ends(min(k, len(plots)-1))
+		x := scale{low, high, plot.x0, plot.x1}
 		for i, dot := range p.Dots {
-			if !math.IsNaN(dot.Value) {
-				d.dot(s, x, top+(float64(i)+0.5)*row, dot, x.from+each)
+			if !math.IsNaN(dot.Value) || dot.Text != "" {
+				d.dot(s, x, rows.middle(i)+y, dot, plot.x1+0.6*size+texts[k], size, colors, k%series)
 			}
 		}
 	}
 	return nil
 }
 
+// drawWays draws the line that is special and says over the plot what either side of it is.
+func (d Dots) drawWays(s *sheet, x scale, plot rect) {
+	size, t := s.size.text, s.theme
+	at, base := x.at(d.Around), plot.y0-0.55*size
+	s.stroke(t.Muted, s.size.thin, nil, point{at, plot.y0 - 0.3*size}, point{at, plot.y1})
+	s.text("← "+d.Less, max(at-0.6*size, s.body.x0+textWidth("← "+d.Less, true, size)), base, alignRight, true, size, t.Ink)
+	s.text(d.More+" →", min(at+0.6*size, s.body.x1-textWidth(d.More+" →", true, size)), base, alignLeft, true, size, t.Ink)
+}
+
 // dot draws one, with its text ending at a place.
-func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end float64) {
-	t, radius := s.theme, 0.34*s.size.text
-	s.stroke(mix(t.Background, t.Before, 0.55), 1.2*s.size.thick, nil, point{x.at(dot.Low), y}, point{x.at(dot.High), y})
+func (d Dots) dot(s *sheet, x scale, y float64, dot Dot, end, size float64, colors []color.RGBA, k int) {
+	t, radius, c := s.theme, 0.34*size, colors[k]
+	ink := t.Ink
+	if d.Axis != "" && len(d.Panels) > 1 {
+		ink = t.textColor(c)
+	}
+	s.text(dot.Text, end, y+0.35*size, alignRight, true, size, ink)
+	if math.IsNaN(dot.Value) {
+		return
+	}
+	s.stroke(mix(t.Background, c, 0.55), 1.2*s.size.thick, nil, point{x.at(dot.Low), y}, point{x.at(dot.High), y})
 	if !math.IsNaN(dot.Before) {
 		at := point{x.at(dot.Before), y}
 		s.disc(t.After, at, radius)
 		s.disc(t.Background, at, radius-1.2*s.size.thin)
 	}
-	s.spot(t.Before, point{x.at(dot.Value), y}, radius)
-	s.text(dot.Text, end, y+0.35*s.size.text, alignRight, true, s.size.text, t.Ink)
+	shapes[k](s, c, point{x.at(dot.Value), y}, radius)
 }

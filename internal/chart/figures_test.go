@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/golden"
+	"counterpoise/internal/limbs"
 )
 
 // The figures of the tests: invented bodies, numbers of a realistic size.
@@ -41,20 +42,33 @@ func flag(name string, l, b, c float64) Group {
 	return g
 }
 
+// silhouette is somebody who hangs from a bar, arms so long.
+func silhouette(caption string, arm float64) Silhouette {
+	body := freeBody()
+	body.Body = append(body.Body, tapered(limbs.Over, Place{}, Place{0, arm}, 0.1, 0.05))
+	return Silhouette{Caption: caption, Body: body}
+}
+
 func requirementCurve() RequirementCurve {
-	before := flag("before", 0.63, 0.36, 0.42)
-	people := &Ribbon{Name: "5–95\u00a0% of people"}
-	low, high := flag("", 0.66, 0.38, 0.37), flag("", 0.60, 0.34, 0.47)
-	people.X, people.Low, people.High = low.Envelope.X, low.Envelope.Y, high.Envelope.Y
 	return RequirementCurve{
 		Title:  "Ten centimetres more arm make the human flag 0.04\u00a0BW easier at its best angle",
 		XLabel: "angle between arm and pole, θ (degrees)",
 		YLabel: "required force (multiples of body weight, BW)",
-		Before: before,
-		After:  flag("arms +10 cm", 0.73, 0.36, 0.42),
-		People: people,
-		Foot:   testFoot,
+		Panels: []RequirementPanel{{
+			Name: "the middle man, 176\u00a0cm, 86\u00a0kg", Before: flag("before", 0.63, 0.36, 0.42), After: flag("arms +10 cm", 0.73, 0.36, 0.42),
+		}},
+		Foot: testFoot,
 	}
+}
+
+// pairOfCurves has two panels, a second axis and bodies.
+func pairOfCurves() RequirementCurve {
+	r := requirementCurve()
+	r.Panels = append(r.Panels, RequirementPanel{Name: "the middle woman, 163\u00a0cm, 73\u00a0kg", Before: flag("before", 0.57, 0.32, 0.42), After: flag("arms +10 cm", 0.67, 0.32, 0.42)})
+	for i := range r.Panels {
+		r.Panels[i].Second, r.Panels[i].Bodies = 1.0/80, []Silhouette{silhouette("", 0.6), silhouette("", 0.7)}
+	}
+	return r
 }
 
 // equilibrium has other names, other shapes and no shared condition.
@@ -81,8 +95,7 @@ func equilibriumCurve() RequirementCurve {
 		Title:  "In equilibrium the hands-wider hold takes a steeper arm",
 		XLabel: "angle between arm and pole, θ (degrees)",
 		YLabel: "peak use of capacity (1 = all of it)",
-		Before: group("before", 0),
-		After:  group("after", 4),
+		Panels: []RequirementPanel{{Name: "the middle woman", Before: group("before", 0), After: group("after", 4)}},
 		Foot:   testFoot,
 	}
 }
@@ -91,7 +104,10 @@ func equilibriumCurve() RequirementCurve {
 // spread evenly around its mean, half as far.
 func normalBins(model string, mean, sd float64) EffectPanel {
 	cdf := func(v float64) float64 { return 0.5 * math.Erfc((mean-v)/(sd*math.Sqrt2)) }
-	p := EffectPanel{Model: model, Says: "97\u00a0% of 300 draws agree", Median: mean, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd, Low: mean - 0.45*sd, High: mean + 0.45*sd}
+	p := EffectPanel{
+		Model: model, P5: mean - 1.6449*sd, P95: mean + 1.6449*sd, PeopleSay: fmt.Sprintf("people differ: %.3f to %.3f", mean-1.6449*sd, mean+1.6449*sd), Middle: fmt.Sprintf("%.3f", mean),
+		Spread: Spread{Median: mean, Low: mean - 0.45*sd, High: mean + 0.45*sd, Of: "what nobody has measured", DrawsSay: fmt.Sprintf("%.3f to %.3f", mean-0.45*sd, mean+0.45*sd)},
+	}
 	for i := range 300 {
 		p.Draws = append(p.Draws, mean+sd*((float64(i)+0.5)/300-0.5))
 	}
@@ -107,13 +123,8 @@ func normalBins(model string, mean, sd float64) EffectPanel {
 
 func effectDistribution() EffectDistribution {
 	return EffectDistribution{
-		Title:    "Longer arms make the flag easier for nearly everybody in one model, and change little in the other",
-		XLabel:   "change of required force with arms 10 cm longer (BW)",
-		Unit:     "BW",
-		People:   "people",
-		TooSmall: 0.01,
-		Below:    "easier",
-		Above:    "harder",
+		Title: "Longer arms make the flag easier for nearly everybody in one model, and change little in the other",
+		Zone:  Zone{XLabel: "change of required force with arms 10 cm longer (BW)", Unit: "BW", TooSmall: 0.01, Below: "easier", Above: "harder"},
 		Panels: []EffectPanel{
 			normalBins("Two-condition model", -0.036, 0.012),
 			normalBins("Equilibrium model", 0.002, 0.0065),
@@ -127,28 +138,55 @@ func exactlyNone() EffectDistribution {
 	e := effectDistribution()
 	e.Title = "Scaling the whole body changes no force in multiples of body weight"
 	e.XLabel = "change of required force with all lengths × 1.1 (BW)"
-	e.Panels = []EffectPanel{{Model: "Two-condition model"}, {Model: "Equilibrium model"}}
+	none := Spread{DrawsSay: "every body: no change"}
+	e.Panels = []EffectPanel{{Model: "Two-condition model", Spread: none}, {Model: "Equilibrium model", Spread: none}}
 	return e
 }
 
-// overview has a mark of every kind: within the axis, far out, endless on either side,
-// without a spread, and none.
-func overview() Overview {
-	mark := func(low, median, high, band float64, text string) *OverviewMark {
-		return &OverviewMark{Median: median, P5: low, P95: high, Low: median - band, High: median + band/2, Text: text, Range: "−1 to +2"}
+// oneEffect is far from nothing, under one model, with bodies.
+func oneEffect() EffectDistribution {
+	e := effectDistribution()
+	e.Title = "Front lever, legs in the tuck in place of legs together: 36 to 44\u00a0% easier"
+	e.Panels, e.Bodies = []EffectPanel{normalBins("Equilibrium", -0.3, 0.02)}, []Silhouette{silhouette("the middle man, 176\u00a0cm, 86\u00a0kg, legs together", 0.6), silhouette("arms 10\u00a0cm longer", 0.7)}
+	return e
+}
+
+func twoGroups() Contrast {
+	hump := func(mean, sd float64) (y []float64) {
+		for i := range 100 {
+			z := (0.5 + 0.02*float64(i) - mean) / sd
+			y = append(y, math.Exp(-z*z/2)/sd)
+		}
+		return y
 	}
-	inf := math.Inf(1)
+	c := Contrast{
+		Title: "Human flag, men: in 54 to 60 of 100 pairs it is harder for one of the tallest", Label: "Times the strength of an untrained adult",
+		Bottom: ContrastGroup{Name: "the shortest", Density: hump(1.3, 0.2), Median: 1.3, Says: "the shortest: 1.30 times"},
+		Top:    ContrastGroup{Name: "the tallest", Density: hump(1.4, 0.24), Median: 1.4, Says: "the tallest: 1.40 times"},
+		Pairs:  [2]float64{54, 60}, PairsSay: "in 54 to 60 of 100 pairs it is harder for one of the tallest",
+		Zone: effectDistribution().Zone, Spread: normalBins("", 0.05, 0.02).Spread,
+		Bodies: []Silhouette{silhouette("the shortest: 169\u00a0cm", 0.6), silhouette("the tallest: 183\u00a0cm", 0.7)}, Foot: testFoot,
+	}
+	for i := range 100 {
+		c.X = append(c.X, 0.5+0.02*float64(i))
+	}
+	return c
+}
+
+// overview has a mark of every kind, people of one kind and of several, and rows without an
+// effect.
+func overview() Overview {
+	mark := func(mark, word string) OverviewMark { return OverviewMark{mark, word} }
+	yes, no, same, open, none := mark("✓", "supported"), mark("✗", "contradicted"), mark("≈", "no difference"), mark("?", "not settled"), OverviewMark{}
 	return Overview{
-		Title: "Of four claims one is supported, and one is about something that nobody can do afterwards", Models: []string{"Two-condition", "Equilibrium"}, Dense: true,
+		Title:  "Of four claims one is supported, and one is about something that nobody can do afterwards",
+		People: []OverviewPeople{{"soldiers", "m", "Army men"}, {"soldiers", "w", "Army women"}, {"gymnasts", "m", "men of gymnasts' sizes"}, {"own", "", "club"}},
+		Key:    "m: men, w: women.",
 		Rows: []OverviewRow{
-			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: "depends on the model",
-				Marks: []*OverviewMark{mark(-4.5, -3.9, -3.4, 0.2, "−3.9\u00a0%"), mark(0, 0.1, 0.1, 3, "+0.1\u00a0%")}},
-			{Group: "Human flag", Label: "Nothing moves.", Verdict: "exactly no effect", NoEffect: true,
-				Marks: []*OverviewMark{mark(0, 0, 0, 0, "0\u00a0BW"), nil}},
-			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: "supported",
-				Marks: []*OverviewMark{mark(12, inf, inf, 0, "+∞"), mark(-inf, 61, inf, 900, "+61\u00a0%")}},
-			{Group: "Planche", Label: "Tall people lean more.", Verdict: "undecided at this sample size", Contrast: true,
-				Marks: []*OverviewMark{nil, nil}},
+			{Group: "Human flag", Label: "Longer arms make the human flag harder.", Verdict: mark("±", "depends on the body"), Effect: "3.9\u00a0% harder", Range: "2.1 to 4.4\u00a0%", Whom: []OverviewMark{yes, no, same, open}},
+			{Group: "Human flag", Label: "Nothing moves.", Verdict: mark("=", "exactly no effect"), Effect: "no change", Whom: []OverviewMark{none, none, none, none}},
+			{Group: "Planche", Label: "Heavy legs put the planche out of reach.", Verdict: yes, Effect: "beyond reach", Whom: []OverviewMark{yes, mark("–", "not judged"), yes, yes}},
+			{Group: "Planche", Label: "Tall people lean more.", Verdict: open, Whom: []OverviewMark{no, no, no, no}},
 		},
 		Foot: testFoot,
 	}
@@ -157,8 +195,11 @@ func overview() Overview {
 var testFigures = []namedFigure{
 	{"curve", requirementCurve()},
 	{"curve-equilibrium", equilibriumCurve()},
+	{"curve-pair", pairOfCurves()},
 	{"effect", effectDistribution()},
 	{"effect-none", exactlyNone()},
+	{"effect-one", oneEffect()},
+	{"contrast", twoGroups()},
 	{"overview", overview()},
 }
 

@@ -65,6 +65,25 @@ func (f *frame) line(s *sheet, place *placer, c color.RGBA, width float64, dash 
 	}
 }
 
+// cut is a label of the axis on the left with the word that it does not begin at 0, if so.
+func (y scale) cut(label string) string {
+	if y.low > 0 {
+		label += "; the axis does not begin at\u00a00"
+	}
+	return label
+}
+
+// drawCut marks an axis on the left that does not begin at 0 by two strokes at its foot.
+func (f *frame) drawCut(s *sheet) {
+	if f.y.low <= 0 {
+		return
+	}
+	at, reach := point{f.plot.x0, f.plot.y1}, 0.3*s.size.text
+	for _, x := range []float64{0, 0.35 * s.size.text} {
+		s.stroke(s.theme.Ink, 1.2*s.size.thin, nil, point{at.x + x - 0.5*reach, at.y + reach}, point{at.x + x + 0.5*reach, at.y - reach})
+	}
+}
+
 // draw draws the grid and the axes, but for what stands below one that has no numbers,
 // and returns what finds room for labels inside the plot, but for a margin.
 func (f *frame) draw(s *sheet, margin float64) (*placer, error) {

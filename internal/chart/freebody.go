@@ -67,6 +67,7 @@ type Moment struct {
 type Dimension struct {
 	Name     string // such as "between the hands"
 	From, To Place
+	Text     string // how far it is, where that is not to be told by the picture's own digits
 }
 
 // A FreeBody is a body at rest, to scale, with the forces that hold it up and
@@ -193,7 +194,14 @@ func wordComponents(force Force) string {
 	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), bodyDecimals), across, words.Number(math.Abs(force.Y), bodyDecimals), up)
 }
 
-func (d Dimension) text() string { return d.Name + " " + centimetres(d.From.distance(d.To)) }
+func (d Dimension) text() string { return d.Name + " " + d.far() }
+
+func (d Dimension) far() string {
+	if d.Text != "" {
+		return d.Text
+	}
+	return centimetres(d.From.distance(d.To))
+}
 
 // closes is how much of the weight may be left over by rounding.
 const closes = 1e-6

@@ -361,8 +361,13 @@ func (f FreeBody) hatch(s *sheet, place *placer, v view, e Fixture, c color.RGBA
 // drawBody draws the silhouettes, the far one first, with the joints and the centres of
 // mass.
 func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
-	drawSilhouette(s, v, f.Body, func(closed []point) { place.avoid(thinned(closed, 3), 1.6) })
 	c := s.theme.body()
+	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
+		if layer == limbs.Far {
+			return c.far, mix(c.outline, s.theme.Background, 0.45)
+		}
+		return c.near, c.outline
+	}, func(closed []point) { place.avoid(thinned(closed, 3), 1.6) })
 	dot := 0.45 * s.size.thick
 	for _, p := range f.Bones {
 		at := v.at(p)
@@ -379,14 +384,10 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 }
 
 // drawSilhouette draws a body layer by layer, of each all outlines first and then all
-// fills, so that its parts are one.
-func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, drawn func(closed []point)) {
-	c := s.theme.body()
+// fills, so that its parts are one. drawn, unless nil, sees every outline.
+func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, colors func(limbs.Layer) (fill, outline color.RGBA), drawn func(closed []point)) {
 	for layer := range limbs.NumLayers {
-		fill, outline := c.near, c.outline
-		if layer == limbs.Far {
-			fill, outline = c.far, mix(c.outline, s.theme.Background, 0.45)
-		}
+		fill, outline := colors(layer)
 		var closed [][]point
 		for _, shape := range shapes {
 			if shape.Layer != layer {
@@ -400,7 +401,9 @@ func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, drawn func(closed []
 		}
 		for _, points := range closed {
 			s.stroke(outline, 2*s.size.thin, nil, points...)
-			drawn(points)
+			if drawn != nil {
+				drawn(points)
+			}
 		}
 		for _, points := range closed {
 			s.fill(fill, points...)
@@ -554,6 +557,6 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
-	_, err := place.block([][]string{{d.Name, centimetres(d.From.distance(d.To))}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
+	_, err := place.block([][]string{{d.Name, d.far()}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
 	return err
 }

@@ -43,7 +43,7 @@ func freeBody() FreeBody {
 			{Pole, Place{0, -3}, Place{0, 9}}, {Floor, Place{1.5, 1.25}, Place{2.1, 1.25}},
 			{Wall, Place{2.1, 1.25}, Place{2.1, 1.7}}, {Cable, Place{0.04, 1.97}, Place{0.1, 2.3}}, {Bar, Place{0.04, 1.97}, Place{0.04, 1.97}},
 		},
-		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}}},
+		Dimensions: []Dimension{{"hands", Place{0.04, 1.97}, Place{0.02, 0.87}, ""}},
 		Foot:       testFoot,
 	}
 }

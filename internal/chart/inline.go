@@ -45,13 +45,13 @@ func InlineFixed(f Figure, size Size, id string) (string, error) {
 
 func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, error)) (string, error) {
 	if !inlineID.MatchString(id) {
-		return "", fmt.Errorf("chart: found the id %q, allowed are letters, digits, - and _, a letter first", id)
+		return "", fmt.Errorf("chart: found the id %q, allowed: letters, digits, - and _, a letter first", id)
 	}
 	if size.width <= 0 {
 		return "", errors.New("chart: size must be among those that the package offers or made from them")
 	}
 	if o, ok := f.(Overview); ok {
-		o.Dense = false // nothing bounds its height here
+		o.inline = true
 		f = o
 	}
 	light, err := lay(f, size)

@@ -81,7 +81,7 @@ func checkInlineThemes(t *testing.T, svg string) {
 			t.Errorf("the rule %s", m[0])
 		}
 		if rules[m[1]+m[2]+m[3]] {
-			t.Errorf("the rule %s is there twice", m[0])
+			t.Errorf("the rule %s appears twice", m[0])
 		}
 		rules[m[1]+m[2]+m[3]] = true
 	}

@@ -39,6 +39,9 @@ func (l Lines) Alt() string {
 	fmt.Fprintf(&b, "Line chart: %s against %s.", l.YLabel, l.XLabel)
 	bottom, top := l.yRange()
 	_, decimals := ticks(bottom, top, mostY)
+	if bottom > 0 {
+		b.WriteString(" The vertical axis does not begin at\u00a00.")
+	}
 	for _, s := range l.Series {
 		first, last := -1, -1
 		for i, y := range s.Y {
@@ -184,7 +187,9 @@ func (l Lines) draw(s *sheet) error {
 		}
 		label += "; " + around + ": " + l.Spread
 	}
-	top, err := s.paragraph(label, s.body.y0, size)
+	var y scale
+	y.low, y.high = l.yRange()
+	top, err := s.paragraph(y.cut(label), s.body.y0, size)
 	if err != nil {
 		return err
 	}
@@ -197,8 +202,6 @@ func (l Lines) draw(s *sheet) error {
 			return err
 		}
 	}
-	var y scale
-	y.low, y.high = l.yRange()
 	// Marks at the left end reach as far as a triangle does, with its rim.
 	f := s.newFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), 1.5*size)
 	var names [][]string
@@ -233,6 +236,7 @@ func (l Lines) draw(s *sheet) error {
 	if _, err := f.draw(s, 0); err != nil {
 		return err
 	}
+	f.drawCut(s)
 	for i, name := range names {
 		s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -66,7 +67,7 @@ func TestCurveIsDrawnAtItsValues(t *testing.T) {
 		for _, g := range []struct {
 			Group
 			color color.RGBA
-		}{{f.Before, Light.Before}, {f.After, Light.After}} {
+		}{{f.Panels[0].Before, Light.Before}, {f.Panels[0].After, Light.After}} {
 			spots, thick := 0, 0
 			for _, item := range s.items {
 				switch i := item.(type) {
@@ -112,16 +113,12 @@ func TestSharedConditionIsDrawnOnce(t *testing.T) {
 	if lines[Light.Muted] != 1 || lines[tint(Light.Before)] != 1 || lines[tint(Light.After)] != 1 || len(lines) != 3 {
 		t.Errorf("thin lines by colour: %v", lines)
 	}
-	for _, name := range []string{"lift", "turning"} {
-		n := 0
-		for _, r := range runs(s) {
-			if strings.HasPrefix(r.text, name) {
-				n++
-			}
-		}
-		if n != 1 {
-			t.Errorf("%q stands %d times", name, n)
-		}
+	n := 0
+	for _, r := range runs(s) {
+		n += strings.Count(r.text, "lift and turning")
+	}
+	if n != 1 {
+		t.Errorf("the thin lines are named %d times", n)
 	}
 }
 
@@ -130,12 +127,13 @@ func TestSharedConditionIsDrawnOnce(t *testing.T) {
 func TestDivergentEndIsCut(t *testing.T) {
 	f := requirementCurve()
 	low, high := f.yRange()
-	last := len(f.Before.Envelope.Y) - 1
-	f.Before.Envelope.Y[last] = 3e5
+	before := f.Panels[0].Before
+	last := len(before.Envelope.Y) - 1
+	before.Envelope.Y[last] = 3e5
 	if l, h := f.yRange(); l != low || h != high {
 		t.Errorf("a far end moves the y axis from %v–%v to %v–%v", low, high, l, h)
 	}
-	if best := f.Before.Best.Y; high < 1.7*best || high > 2.1*best {
+	if best := before.Best.Y; high < 1.7*best || high > 2.1*best {
 		t.Errorf("y axis ends at %v for a best of %v", high, best)
 	}
 	f.YMin, f.YMax = 0.31, 1.27
@@ -152,8 +150,8 @@ func TestBarAreasAreShares(t *testing.T) {
 		Model:  "Uneven bins",
 		Edges:  []float64{-0.047, -0.031, -0.013, -0.004, 0.006, 0.017},
 		Shares: []float64{0.21, 0.36, 0.23, 0.14, 0.06},
-		P5:     -0.043, P95: 0.008,
-		Median: -0.016, Low: -0.02, High: -0.01, Draws: []float64{-0.02, -0.016, -0.01},
+		P5:     -0.043, P95: 0.008, PeopleSay: "people differ",
+		Spread: Spread{Median: -0.016, Low: -0.02, High: -0.01, Draws: []float64{-0.02, -0.016, -0.01}, DrawsSay: "draws"},
 	}}
 	// A bin is spread evenly: of the third, from −0.013 to −0.004, 3 parts of
 	// 9 lie below −0.01; of the fifth, from 0.006 to 0.017, 7 of 11 above 0.01.
@@ -260,43 +258,54 @@ func TestConstantEffectIsASpike(t *testing.T) {
 	}
 }
 
-// Marks stand where the axis says: linear up to ±1, logarithmic beyond. What lies
-// beyond the axis stands at its end.
-func TestOverviewMarksStandAtTheirMedians(t *testing.T) {
+// Every verdict has a mark: the row's own and those of its people, each of its colour, in
+// its row; and ticks and crosses differ in shape too.
+func TestOverviewMarks(t *testing.T) {
+	o := overview()
 	for _, size := range Sizes {
-		o := overview()
 		s := mustLayout(t, o, size, Dark)
-		at := map[string]float64{}
-		for _, r := range runs(s) {
-			at[r.text] = r.at.x + r.width/2
-		}
-		zero, one, hundred := at["0"], at["+1"], at["+100"]
-		if math.Abs((hundred-zero)/(one-zero)-(1+math.Log(100))) > 1e-9 {
-			t.Errorf("%s: +1 stands at %v, +100 at %v", size.Name, one-zero, hundred-zero)
-		}
-		place := func(v float64) float64 {
-			if math.Abs(v) > 1 {
-				v = math.Copysign(1+math.Log(math.Abs(v)), v)
-			}
-			return zero + v*(one-zero)
-		}
-		var got []float64
+		ticks, crosses := 0, 0
 		for _, item := range s.items {
-			if d, ok := item.(*disc); ok && d.color == Dark.Models[0] {
-				got = append(got, d.center.x)
+			switch i := item.(type) {
+			case *disc:
+				if i.color == Dark.Below {
+					ticks++
+				}
+			case *fill:
+				if i.color == Dark.After && len(i.points) == 4 {
+					crosses++
+				}
 			}
 		}
-		want := []float64{o.Rows[0].Marks[0].Median, 0}
-		if len(got) != 4 { // the key comes first
-			t.Fatalf("%s: %d discs, want one for the key and one for each of 3 marks", size.Name, len(got))
+		if ticks != 5 || crosses != 5 {
+			t.Errorf("%s: %d ticks and %d crosses, want 5 of each", size.Name, ticks, crosses)
 		}
-		for i, v := range want {
-			if math.Abs(got[i+1]-place(v)) > 1e-9 {
-				t.Errorf("%s: disc at %v, want %v", size.Name, got[i+1], place(v))
-			}
+	}
+}
+
+// What is tall is as high as its rows make it, and no higher than the size where they fit.
+func TestTallOverview(t *testing.T) {
+	o := overview()
+	o.Tall = true
+	if s := mustLayout(t, o, Slide, Light); s.size.height != Slide.height {
+		t.Errorf("four rows make a slide %v high", s.size.height)
+	}
+	o.Rows = slices.Repeat(o.Rows, 12)
+	for _, size := range Sizes {
+		s := mustLayout(t, o, size, Light)
+		if s.size.height <= size.height || len(Pages(o, size)) != 1 {
+			t.Errorf("%s: 48 rows on %v of %v, %d pages", size.Name, s.size.height, size.height, len(Pages(o, size)))
 		}
-		if got[3] < place(300) || got[3] > place(2000) {
-			t.Errorf("%s: the endless median stands at %v", size.Name, got[3])
+	}
+	o.Tall = false
+	rows := 0
+	for _, f := range Pages(o, Slide) {
+		rows += len(f.(Overview).Rows)
+		if err := Fits(f, Slide, Light); err != nil {
+			t.Error(err)
 		}
+	}
+	if rows != len(o.Rows) {
+		t.Errorf("%d rows on pages, want %d", rows, len(o.Rows))
 	}
 }

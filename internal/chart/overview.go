@@ -10,285 +10,203 @@ import (
 	"counterpoise/internal/words"
 )
 
-// An OverviewMark is the effect of a claim under one model, in multiples of the
-// smallest effect that matters, so that claims of any unit share an axis. Positive is
-// as claimed. Infinite values are of bodies for which the posture becomes impossible
-// or possible.
-type OverviewMark struct {
-	Median, Low, High float64 // over what nobody measured: the median, 5 and 95 %
-	P5, P95           float64 // of people
-	Text              string  // the median in its own unit, signed as the quantity moves
-	Range             string  // Low and High in the same unit; shown where there is room
-}
+// An OverviewMark is a verdict: a mark that tells it apart without colour, and its word.
+// An empty one is of what was not asked.
+type OverviewMark struct{ Mark, Word string }
+
+// OverviewPeople are those of a column: their kind, with which neighbours of the same kind
+// share a heading, who of them, in a letter, and their name for the description.
+type OverviewPeople struct{ Kind, One, Name string }
 
 // An OverviewRow is one claim.
 type OverviewRow struct {
-	Group    string          // heading above the first of neighbouring rows that share it; may be empty
-	Label    string          // the claim's sentence
-	Verdict  string          // in words
-	Marks    []*OverviewMark // in the order of the models; nil where a model has none
-	NoEffect bool            // what is claimed is that nothing that matters changes: positive is then more
-	Contrast bool            // different people are compared, and what is over people is over pairs of them
+	Group   string         // heading above the first of neighbouring rows that share it; may be empty
+	Label   string         // the claim's sentence
+	Verdict OverviewMark   // over all
+	Effect  string         // in few words, such as "7.3 % harder"
+	Range   string         // of it over what nobody has measured, for the description; may be empty
+	Whom    []OverviewMark // in the order of the people
 }
 
-// An Overview shows many claims with their verdicts, a row each, in it a line for each
-// model with the median and its spread over what nobody measured and, apart from it, how
-// people differ. The axis is linear in the zone of effects too small to matter and
-// logarithmic beyond. Rows have a height of their own: what does not fit is divided.
+// An Overview is a matrix of claims, a row each: the saying, what came out, how large the
+// effect is and for whom. Rows have a height of their own: what does not fit is divided, by
+// group where that will do, or, if Tall, made as high as it must be.
 type Overview struct {
 	Title  string
-	Models []string
+	People []OverviewPeople // for whom it was asked; empty where it was not
+	Key    string           // what the columns of people are; may be empty
 	Rows   []OverviewRow
-	Limit  float64 // end of the axis on both sides, for several figures to share; 0: chosen from the rows
-	Dense  bool    // in smaller type, so that more rows fit where the height is bounded
+	Tall   bool
 	Foot   Foot
+
+	inline bool // nothing bounds its height
+	of     int  // rows of the whole that it is a part of
 }
 
 func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
 
-const (
-	overviewLabel = "Effect, in multiples of the smallest that matters"
-	overviewKey   = "Symbol: median over what nobody measured. Thick: 5–95\u00a0% of that. Thin below: 5–95\u00a0% of people. " +
-		"Grey zone: too small to matter."
-	overviewArrow    = "Arrow: goes on, as far as bodies that can hold it only before or only after."
-	overviewNoEffect = "Where no effect is claimed (=), right is more and the zone is as claimed."
-	overviewContrast = "Contrast of people: difference of the groups’ medians; thin: of pairs of people."
-)
-
-// typeShare implements dense.
+// typeShare implements dense: the more rows there are in all, the smaller the type.
 func (o Overview) typeShare() float64 {
-	if o.Dense {
+	switch n := max(o.of, len(o.Rows)); {
+	case o.inline || n <= 12:
+		return 1
+	case n <= 30:
 		return 0.8
 	}
-	return 1
-}
-
-// key says what the parts of a mark are, as far as the rows have them.
-func (o Overview) key() string {
-	parts := []string{overviewKey}
-	for _, part := range []struct {
-		text string
-		has  func(OverviewRow) bool
-	}{
-		{overviewArrow, func(r OverviewRow) bool {
-			return slices.ContainsFunc(r.Marks, func(m *OverviewMark) bool { return m != nil && max(-m.P5, m.P95) > o.End() })
-		}},
-		{overviewNoEffect, func(r OverviewRow) bool { return r.NoEffect }},
-		{overviewContrast, func(r OverviewRow) bool { return r.Contrast }},
-	} {
-		if slices.ContainsFunc(o.Rows, part.has) {
-			parts = append(parts, part.text)
-		}
-	}
-	return strings.Join(parts, " ")
-}
-
-// words is the sentence of a row as it is set.
-func (r OverviewRow) words() string {
-	label := strings.TrimSuffix(r.Label, ".")
-	if r.NoEffect {
-		label += "\u00a0(=)"
-	}
-	return label
+	return 0.74
 }
 
 // Alt implements Figure.
 func (o Overview) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Overview of claims: %s; positive is as claimed, within\u00a0±1 it is too small to matter. %s",
-		strings.ToLower(overviewLabel[:1])+overviewLabel[1:], o.key())
+	fmt.Fprintf(&b, "Table of claims. %s", o.Key)
 	group := ""
 	for _, r := range o.Rows {
 		if r.Group != group {
 			group = r.Group
 			fmt.Fprintf(&b, " %s.", group)
 		}
-		fmt.Fprintf(&b, " %s: %s.", r.words(), r.Verdict)
-		for i, m := range r.Marks {
-			if m == nil {
+		fmt.Fprintf(&b, " %s: %s", strings.TrimSuffix(r.Label, "."), r.Verdict.Word)
+		if r.Effect != "" {
+			b.WriteString(", " + r.Effect)
+		}
+		if r.Range != "" {
+			b.WriteString(" (" + r.Range + ")")
+		}
+		var verdicts []string
+		who := map[string][]string{}
+		for k, w := range r.Whom {
+			if w.Word == "" {
 				continue
 			}
-			fmt.Fprintf(&b, " %s: median %s, %s times what matters (over what nobody measured %s to\u00a0%s; people %s to\u00a0%s).", o.Models[i], m.Text,
-				multiple(m.Median), multiple(m.Low), multiple(m.High), multiple(m.P5), multiple(m.P95))
+			if who[w.Word] == nil {
+				verdicts = append(verdicts, w.Word)
+			}
+			who[w.Word] = append(who[w.Word], o.People[k].Name)
 		}
+		for _, v := range verdicts {
+			fmt.Fprintf(&b, "; %s for %s", v, words.And(who[v]))
+		}
+		b.WriteString(".")
 	}
 	return described(o, &b)
 }
 
-// multiple writes a multiple of what matters to two digits.
-func multiple(v float64) string {
-	switch {
-	case math.IsInf(v, 1):
-		return "infinitely many"
-	case math.IsInf(v, -1):
-		return "minus infinitely many"
-	case math.Abs(v) >= 9.95:
-		return words.Signed(v, 0)
-	}
-	return words.Signed(v, 1)
-}
-
 func (o Overview) check() error {
-	if len(o.Models) == 0 || len(o.Rows) == 0 {
-		return fmt.Errorf("chart: overview: %d models and %d rows, want at least one of each", len(o.Models), len(o.Rows))
-	}
-	if !drawable(o.Limit) || o.Limit != 0 && o.Limit <= 1 {
-		return fmt.Errorf("chart: overview: the axis ends at %v, want more than 1", o.Limit)
-	}
-	if slices.Contains(o.Models, "") {
-		return errors.New("chart: overview: a model has no name")
+	if len(o.Rows) == 0 {
+		return errors.New("chart: overview: there is no row")
 	}
 	for _, r := range o.Rows {
-		if r.Label == "" || r.Verdict == "" {
+		if r.Label == "" || r.Verdict.Mark == "" || r.Verdict.Word == "" {
 			return errors.New("chart: overview: a row has no label or no verdict")
 		}
-		if len(r.Marks) != len(o.Models) {
-			return fmt.Errorf("chart: overview: %s: %d marks for %d models", r.Label, len(r.Marks), len(o.Models))
+		if len(r.Whom) != len(o.People) {
+			return fmt.Errorf("chart: overview: %s: %d marks for %d kinds of people", r.Label, len(r.Whom), len(o.People))
 		}
-		for i, m := range r.Marks {
-			if m == nil {
-				continue
-			}
-			if m.Text == "" {
-				return fmt.Errorf("chart: overview: %s, %s: the mark has no text", r.Label, o.Models[i])
-			}
-			if !(m.Low <= m.Median && m.Median <= m.High && m.P5 <= m.P95) { // false for what is not a number
-				return fmt.Errorf("chart: overview: %s, %s: %v is out of order or not a number", r.Label, o.Models[i], *m)
-			}
+	}
+	for _, p := range o.People {
+		if p.Name == "" {
+			return errors.New("chart: overview: people have no name")
 		}
 	}
 	return nil
 }
 
-// mostMultiple is where the axis ends at the latest; what lies beyond has an arrow.
-const mostMultiple = 1000
-
-// End is where the axis ends on both sides: at Limit or, without one, so that
-// everything finite up to a thousand is on it.
-func (o Overview) End() float64 {
-	if o.Limit > 0 {
-		return o.Limit
-	}
-	most := 2.0
-	for _, r := range o.Rows {
-		for _, m := range r.Marks {
-			if m == nil {
-				continue
-			}
-			for _, v := range []float64{m.Median, m.P5, m.P95, m.Low, m.High} {
-				if v = math.Abs(v); !math.IsInf(v, 0) {
-					most = max(most, min(v, mostMultiple))
-				}
-			}
-		}
-	}
-	return 1.2 * most
-}
-
-// symlog is the place of v on an axis that is linear up to ±1 and logarithmic beyond,
-// without a kink where the two meet.
-func symlog(v float64) float64 {
-	if math.Abs(v) <= 1 {
-		return v
-	}
-	return math.Copysign(1+math.Log(math.Abs(v)), v)
-}
-
 // overviewRow is a row with its text broken into lines, and its height.
 type overviewRow struct {
-	label, verdict []string
-	height         float64
+	label, verdict, effect []string
+	height                 float64
 }
 
 // overviewPlan is how an overview is divided on a size.
 type overviewPlan struct {
-	stacked       bool // labels above the lines instead of beside them
-	labels, texts float64
-	verdicts      rect // across; where they have a column of their own
-	rows          []overviewRow
-	pitch         float64 // distance of the lines of two models
-	heading       float64 // height of a group's heading
-	gap           float64 // between rows
-	ranges        bool
-	plot          rect // across; its height is not set
+	stacked                 bool // sayings above the other columns instead of beside them
+	labels, verdict, effect float64
+	at                      struct{ verdict, effect float64 } // left ends
+	whom                    []float64                         // middles of the columns of people
+	rows                    []overviewRow
+	heading, gap            float64 // of a group, and between rows
 }
 
 // plan breaks the text of the rows for the width of a sheet.
 func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 	size, note := s.size.text, s.size.note()
-	width := s.body.width()
-	p := &overviewPlan{stacked: width < 45*size, pitch: 1.15 * lineHeight(1, note), heading: lineHeight(1, size) + 0.55*size, gap: 0.55 * size}
-	p.ranges = !p.stacked
-	p.texts = o.textWidth(p.ranges, note)
-	if p.ranges && p.texts > 0.3*width {
-		p.ranges = false
-		p.texts = o.textWidth(false, note)
-	}
-	p.labels, p.plot = width, s.body
-	verdict := width
-	if !p.stacked {
-		p.labels = 0.31 * width
-		verdict = 7.5 * size
-		p.verdicts = rect{x0: s.body.x0 + p.labels + 0.8*size}
-		p.verdicts.x1 = p.verdicts.x0 + verdict
-		p.plot.x0 = p.verdicts.x1 + size
-	}
-	p.plot.x1 -= p.texts + 0.8*size
-	if p.plot.width() < 0.2*width {
-		return nil, fmt.Errorf("chart: overview: labels and numbers leave no room on the %s", s.size.Name)
+	width, gap := s.body.width(), 0.9*size
+	p := &overviewPlan{heading: lineHeight(1, size) + 0.45*size, gap: 0.45 * size}
+	whom := 0.0
+	for _, k := range o.kinds() {
+		// Marks stand close, in the middle under their heading.
+		n := float64(k.to - k.from)
+		span, each := max(1.45*n*note, textWidth(o.People[k.from].Kind, false, note)+0.7*note), 1.45*note
+		for i := range k.to - k.from {
+			p.whom = append(p.whom, whom+span/2+(float64(i)-(n-1)/2)*each)
+		}
+		whom += span
 	}
 	for _, r := range o.Rows {
-		label, err := s.wrap(r.words(), false, size, p.labels)
-		if err != nil {
-			return nil, err
+		p.verdict = max(p.verdict, 1.5*note+textWidth(r.Verdict.Word, true, note))
+		p.effect = max(p.effect, textWidth(r.Effect, false, note))
+	}
+	p.verdict, p.effect = min(p.verdict, 0.24*width), min(p.effect, 0.2*width)
+	p.labels = width - whom - p.verdict - p.effect - 3*gap
+	if p.stacked = p.labels < 15*size; p.stacked {
+		// The other columns share a line of their own.
+		p.labels, p.verdict = width, max(0.3*(width-whom), min(p.verdict, width-whom-p.effect-2*gap))
+		p.effect = width - whom - p.verdict - 2*gap
+		if p.effect < 4*note {
+			return nil, fmt.Errorf("chart: overview: marks and numbers leave no room on the %s", s.size.Name)
 		}
-		lines, err := s.wrap(r.Verdict, true, note, verdict)
-		if err != nil {
-			return nil, err
+	}
+	for i := range p.whom {
+		p.whom[i] += s.body.x1 - whom
+	}
+	p.at.effect = s.body.x1 - whom - gap - p.effect
+	p.at.verdict = p.at.effect - gap - p.verdict
+	for _, r := range o.Rows {
+		var row overviewRow
+		for _, text := range []struct {
+			into  *[]string
+			text  string
+			bold  bool
+			size  float64
+			width float64
+		}{
+			{&row.label, strings.TrimSuffix(r.Label, "."), false, size, p.labels},
+			{&row.verdict, r.Verdict.Word, true, note, p.verdict - 1.5*note},
+			{&row.effect, r.Effect, false, note, p.effect},
+		} {
+			lines, err := s.wrap(text.text, text.bold, text.size, text.width)
+			if err != nil {
+				return nil, err
+			}
+			*text.into = lines
 		}
-		modelLines := p.pitch * float64(r.modelLines())
-		row := overviewRow{label: label, verdict: lines, height: max(lineHeight(len(label), size), lineHeight(len(lines), note), modelLines)}
-		if p.stacked {
-			row.height = float64(len(label))*leading*size + lineHeight(len(lines), note) + 0.15*size + modelLines
+		label, others := lineHeight(len(row.label), size), max(lineHeight(len(row.verdict), note), lineHeight(len(row.effect), note), 1.3*note)
+		if row.height = max(label, others); p.stacked {
+			row.height = label + 0.15*size + others
 		}
 		p.rows = append(p.rows, row)
 	}
 	return p, nil
 }
 
-// modelLines is how many models a row shows, one at least.
-func (r OverviewRow) modelLines() int {
-	n := 0
-	for _, m := range r.Marks {
-		if m != nil {
-			n++
+// span is a run of neighbours.
+type span struct{ from, to int }
+
+// runsOf are the runs of n neighbours of which none is different from the one before it.
+func runsOf(n int, differs func(i int) bool) (runs []span) {
+	for i := range n {
+		if i == 0 || differs(i) {
+			runs = append(runs, span{i, i})
 		}
+		runs[len(runs)-1].to = i + 1
 	}
-	return max(n, 1)
+	return runs
 }
 
-// rangeText is the range as it stands after the text, or is empty.
-func (m *OverviewMark) rangeText(ranges bool) string {
-	if ranges && m.Range != "" {
-		return "(" + m.Range + ")"
-	}
-	return ""
-}
-
-// rangeGap is the distance of the range from the text before it as a share of the type
-// size; a space would be lost in a browser.
-const rangeGap = 0.3
-
-func (o Overview) textWidth(ranges bool, size float64) float64 {
-	widest := 0.0
-	for _, r := range o.Rows {
-		for _, m := range r.Marks {
-			if m != nil {
-				widest = max(widest, textWidth(m.Text, true, size)+rangeGap*size+textWidth(m.rangeText(ranges), false, size))
-			}
-		}
-	}
-	return widest
+// kinds are the columns that share a heading.
+func (o Overview) kinds() []span {
+	return runsOf(len(o.People), func(i int) bool { return o.People[i].Kind != o.People[i-1].Kind })
 }
 
 // needed is the height of all rows with their headings.
@@ -322,7 +240,6 @@ func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	foot := lineHeight(len(lines), size.small) + size.text
 	p, err := o.plan(s)
 	if err != nil {
 		return 0, err
@@ -331,47 +248,34 @@ func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	axis, err := s.axisHeight(overviewLabel, p.plot.width())
-	if err != nil {
-		return 0, err
-	}
-	return math.Ceil(top + p.needed(o) + axis + foot + size.margin + 1), nil
+	return math.Ceil(top + p.needed(o) + lineHeight(len(lines), size.small) + size.text + size.margin + 1), nil
 }
 
-// drawHead draws the key and the words over the two sides of the plot, and returns
-// where the rows may begin.
+// drawHead draws the key and the headings of the columns, and returns where the rows may
+// begin.
 func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
-	size, note, t := s.size.text, s.size.note(), s.theme
-	x, y := s.body.x0, s.body.y0
-	for i, name := range o.Models {
-		lines, err := s.wrap(name, true, size, s.body.width()-1.2*size)
-		if err != nil {
+	note, t, y := s.size.note(), s.theme, s.body.y0
+	if o.Key != "" {
+		var err error
+		if y, err = s.paragraph(o.Key, y, note); err != nil {
 			return 0, err
 		}
-		name = lines[0]
-		width := 1.2*size + textWidth(name, true, size)
-		if x > s.body.x0 && x+width > s.body.x1 {
-			x, y = s.body.x0, y+leading*size
-		}
-		c := modelColor(t, i)
-		modelShape(i)(s, c, point{x + 0.5*size, y + (ascent-0.36)*size}, 1.25*s.size.thick)
-		for k, line := range lines {
-			if k > 0 {
-				y += leading * size
-			}
-			s.text(line, x+1.2*size, y+ascent*size, alignLeft, true, size, t.textColor(c))
-		}
-		x += width + 1.5*size
+		y += 0.5 * note
 	}
-	y += lineHeight(1, size) + 0.15*size
-	y, err := s.paragraph(o.key(), y, note)
-	if err != nil {
-		return 0, err
+	base := y + (ascent+leading)*note
+	head := func(text string, x, align float64) { s.text(text, x, base, align, false, note, t.Muted) }
+	head("what came out", p.at.verdict, alignLeft)
+	if textWidth("how much", false, note) <= p.effect {
+		head("how much", p.at.effect, alignLeft)
 	}
-	y += 0.6 * size
-	s.text("← the other way", p.plot.x0, y+ascent*size, alignLeft, true, size, t.Ink)
-	s.text("as claimed →", p.plot.x1, y+ascent*size, alignRight, true, size, t.Ink)
-	return y + lineHeight(1, size) + 0.35*size, nil
+	for _, k := range o.kinds() {
+		middle := (p.whom[k.from] + p.whom[k.to-1]) / 2
+		s.text(o.People[k.from].Kind, middle, y+ascent*note, alignCenter, false, note, t.Muted)
+		for i := k.from; i < k.to; i++ {
+			head(o.People[i].One, p.whom[i], alignCenter)
+		}
+	}
+	return y + lineHeight(2, note) + 0.3*note, nil
 }
 
 func (o Overview) draw(s *sheet) error {
@@ -380,179 +284,118 @@ func (o Overview) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	top, err := o.drawHead(s, p)
+	y, err := o.drawHead(s, p)
 	if err != nil {
 		return err
 	}
-	axis, err := s.axisHeight(overviewLabel, p.plot.width())
-	if err != nil {
-		return err
-	}
-	plot := p.plot
-	plot.y0, plot.y1 = top, s.body.y1-axis
-	spare := plot.height() - p.needed(o)
+	spare := s.body.y1 - y - p.needed(o)
 	if spare < 0 {
 		return fmt.Errorf("chart: overview: %d rows do not fit on the %s", len(o.Rows), s.size.Name)
 	}
-	p.gap += min(spare/float64(len(o.Rows)), size)
-	plot.y1 = min(plot.y1, plot.y0+p.needed(o))
-	places, panels := o.places(p, plot)
-	end := symlog(o.End())
-	inset := textWidth(words.Signed(-mostMultiple, 0), false, size) / 2 // so that no value leaves the plot
-	x := scale{low: -end, high: end, from: plot.x0 + inset, to: plot.x1 - inset}
-	if err := o.drawAxis(s, x, plot, panels); err != nil {
-		return err
-	}
+	p.gap += min(spare/float64(len(o.Rows)), 1.2*size)
 	for i, r := range o.Rows {
 		if o.startsGroup(i) {
-			if err := o.drawHeading(s, p, r.Group, places[i].heading); err != nil {
-				return err
+			if textWidth(r.Group, true, size) > s.body.width() {
+				return fmt.Errorf("chart: no room on the %s for the heading %q", s.size.Name, r.Group)
 			}
-		}
-		p.drawWords(s, p.rows[i], places[i].words)
-		y := places[i].modelLines + p.pitch/2
-		for k, m := range r.Marks {
-			if m == nil {
-				continue
-			}
-			o.drawMark(s, *m, x, y, k)
-			base, left := y+0.35*note, plot.x1+0.8*size
-			s.text(m.Text, left, base, alignLeft, true, note, t.textColor(modelColor(t, k)))
-			if text := m.rangeText(p.ranges); text != "" {
-				s.text(text, left+textWidth(m.Text, true, note)+rangeGap*note, base, alignLeft, false, note, t.Muted)
-			}
-			y += p.pitch
-		}
-	}
-	return nil
-}
-
-// rowPlaces are the upper ends of the parts of a row.
-type rowPlaces struct{ heading, words, modelLines float64 }
-
-// places says where the parts of the rows go, and behind what the grid lies: the whole
-// plot or, where labels stand in its way, the lines alone.
-func (o Overview) places(p *overviewPlan, plot rect) (places []rowPlaces, panels []rect) {
-	y := plot.y0
-	for i, r := range o.Rows {
-		at := rowPlaces{heading: y}
-		if o.startsGroup(i) {
+			s.text(r.Group, s.body.x0, y+0.25*size+ascent*size, alignLeft, true, size, t.Ink)
 			y += p.heading
 		}
-		row, modelLines := p.rows[i], p.pitch*float64(r.modelLines())
-		at.words = y + p.gap/2
-		at.modelLines = at.words + (row.height-modelLines)/2
+		s.stroke(t.Grid, s.size.thin, nil, point{s.body.x0, y}, point{s.body.x1, y})
+		row := &p.rows[i]
+		label, middle := y+p.gap/2, y+(p.gap+row.height)/2
 		if p.stacked {
-			at.modelLines = at.words + row.height - modelLines
-			panels = append(panels, rect{plot.x0, at.modelLines, plot.x1, at.modelLines + modelLines})
+			middle += (lineHeight(len(row.label), size) + 0.15*size) / 2
+		} else {
+			label = middle - lineHeight(len(row.label), size)/2
 		}
-		places = append(places, at)
+		s.lines(row.label, s.body.x0, label, alignLeft, false, size, t.Ink)
+		s.verdict(r.Verdict.Mark, point{p.at.verdict + 0.55*note, middle}, 0.55*note)
+		s.lines(row.verdict, p.at.verdict+1.5*note, middle-lineHeight(len(row.verdict), note)/2, alignLeft, true, note, t.Ink)
+		s.lines(row.effect, p.at.effect, middle-lineHeight(len(row.effect), note)/2, alignLeft, false, note, t.Ink)
+		for k, w := range r.Whom {
+			s.verdict(w.Mark, point{p.whom[k], middle}, 0.48*note)
+		}
 		y += row.height + p.gap
 	}
-	if !p.stacked {
-		panels = []rect{plot}
-	}
-	return places, panels
-}
-
-// drawHeading names a group.
-func (o Overview) drawHeading(s *sheet, p *overviewPlan, name string, y float64) error {
-	size, t := s.size.text, s.theme
-	if textWidth(name, true, size) > p.labels+size {
-		return fmt.Errorf("chart: no room on the %s for the heading %q", s.size.Name, name)
-	}
-	s.stroke(t.Grid, s.size.thin, nil, point{s.body.x0, y + 0.1*size}, point{s.body.x1, y + 0.1*size})
-	s.text(name, s.body.x0, y+0.4*size+ascent*size, alignLeft, true, size, t.Ink)
 	return nil
 }
 
-// drawWords sets the sentence and, beside or below it, the verdict, from y down.
-func (p *overviewPlan) drawWords(s *sheet, row overviewRow, y float64) {
-	size, note, t := s.size.text, s.size.note(), s.theme
-	x, verdict := s.body.x0, y+float64(len(row.label))*leading*size
-	if !p.stacked {
-		middle := y + row.height/2
-		y = middle - lineHeight(len(row.label), size)/2
-		x, verdict = p.verdicts.x0, middle-lineHeight(len(row.verdict), note)/2
+// verdict draws the mark of a verdict: a tick on a disc, a cross on a square, and what
+// decides nothing in a ring, by default a question mark.
+func (s *sheet) verdict(mark string, at point, radius float64) {
+	t, width := s.theme, 0.26*radius
+	ink := t.Background
+	line := func(c ...float64) {
+		var points []point
+		for i := 0; i < len(c); i += 2 {
+			points = append(points, point{at.x + c[i]*radius, at.y + c[i+1]*radius})
+		}
+		s.stroke(ink, width, nil, points...)
 	}
-	s.lines(row.label, s.body.x0, y, alignLeft, false, size, t.Ink)
-	s.lines(row.verdict, x, verdict, alignLeft, true, note, t.Muted)
-}
-
-// drawAxis draws the zone, values, grid and label. Of 1, 3, 10, 30 … as many stand
-// there as have room; on a narrow axis rather 10 than 1, where the zone ends.
-func (o Overview) drawAxis(s *sheet, x scale, plot rect, panels []rect) error {
-	size, t := s.size.text, s.theme
-	for _, p := range panels {
-		s.fillRect(t.Zone, rect{x.at(-1), p.y0, x.at(1), p.y1})
-	}
-	var values []float64
-	for _, positive := range [][]float64{{1, 3, 10, 30, 100, 300, 1000}, {1, 10, 100, 1000}, {10, 100, 1000}, {10, 100}, {10}, {1}} {
-		values = []float64{0}
-		for _, v := range positive {
-			if symlog(v) <= x.high {
-				values = append(values, v, -v)
+	switch mark {
+	case "":
+	case "✓":
+		s.disc(t.Below, at, radius)
+		line(-0.5, 0.02, -0.12, 0.42, 0.52, -0.4)
+	case "✗":
+		box := rect{at.x - 0.92*radius, at.y - 0.92*radius, at.x + 0.92*radius, at.y + 0.92*radius}
+		s.fillRect(t.After, box)
+		line(-0.45, -0.45, 0.45, 0.45)
+		line(-0.45, 0.45, 0.45, -0.45)
+	case "–":
+		s.stroke(t.Muted, width, nil, point{at.x - 0.4*radius, at.y}, point{at.x + 0.4*radius, at.y})
+	case "≈", "=":
+		s.disc(t.Muted, at, radius)
+		for _, y := range []float64{-0.24, 0.24} {
+			if mark == "=" {
+				line(-0.5, y, 0.5, y)
+			} else {
+				line(-0.55, y+0.1, -0.25, y-0.12, 0.25, y+0.12, 0.55, y-0.1)
 			}
 		}
-		slices.Sort(values)
-		fits := len(values) > 1
-		for i := 1; i < len(values); i++ {
-			half := (textWidth(words.Signed(values[i-1], 0), false, size) + textWidth(words.Signed(values[i], 0), false, size)) / 2
-			fits = fits && half+0.5*size <= x.at(symlog(values[i]))-x.at(symlog(values[i-1]))
+	default:
+		s.disc(t.Muted, at, radius)
+		s.disc(t.Background, at, radius-0.7*width)
+		ink, width = t.Ink, 0.22*radius
+		if mark == "±" {
+			line(-0.42, -0.14, 0.42, -0.14)
+			line(0, -0.55, 0, 0.27)
+			line(-0.42, 0.46, 0.42, 0.46)
+			return
 		}
-		if fits {
-			break
-		}
+		line(-0.3, -0.28, -0.25, -0.46, 0, -0.58, 0.26, -0.46, 0.3, -0.26, 0.2, -0.08, 0.02, 0.06, 0, 0.24)
+		s.disc(ink, point{at.x, at.y + 0.5*radius}, 0.75*width)
 	}
-	for _, v := range values {
-		at := x.at(symlog(v))
-		c := t.Grid
-		if v == 0 {
-			c = t.Muted
-		}
-		for _, p := range panels {
-			s.stroke(c, s.size.thin, nil, point{at, p.y0}, point{at, p.y1})
-		}
-		s.text(words.Signed(v, 0), at, plot.y1+(axisGap+ascent)*size, alignCenter, false, size, t.Muted)
-	}
-	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
-	lines, err := s.balance(overviewLabel, false, size, plot.width())
-	s.lines(lines, (x.from+x.to)/2, plot.y1+(axisGap+1.35)*size, alignCenter, false, size, t.Muted)
-	return err
 }
 
-// drawMark draws what nobody measured as a thick line, the median on it as the model's
-// shape, and people as a thin line under it. What goes on beyond the axis ends in an arrow.
-func (o Overview) drawMark(s *sheet, m OverviewMark, x scale, y float64, model int) {
-	c := modelColor(s.theme, model)
-	radius := 1.05 * s.size.thick
-	place := func(v float64) float64 { return x.clamp(symlog(min(max(v, -2*mostMultiple), 2*mostMultiple))) }
-	under := y + 1.4*s.size.thick // or the thick line would hide it
-	s.stroke(c, s.size.thin, nil, point{place(m.P5), under}, point{place(m.P95), under})
-	if m.Low < m.High {
-		half := 0.55 * s.size.thick
-		s.fillRect(c, rect{place(m.Low), y - half, place(m.High), y + half})
-	}
-	for _, value := range []float64{m.P5, m.P95} {
-		v := symlog(value)
-		if v >= x.low && v <= x.high {
-			continue
+// mostBlock is how many rows of a group stay together.
+const mostBlock = 3
+
+// blocks are the rows that stay together: those of a group, or a part of them.
+func (o Overview) blocks() []span {
+	since := 0
+	return runsOf(len(o.Rows), func(i int) bool {
+		if o.startsGroup(i) || i-since >= mostBlock {
+			since = i
+			return true
 		}
-		at, length := place(value), math.Copysign(1.6*s.size.thick, v)
-		s.fill(c, point{at, under}, point{at - length, under - 0.6*math.Abs(length)}, point{at - length, under + 0.6*math.Abs(length)})
-	}
-	at := place(m.Median)
-	if v := symlog(m.Median); v > x.high || v < x.low {
-		at -= math.Copysign(3*s.size.thick, m.Median) // beside the arrow's head
-	}
-	modelShape(model)(s, c, point{at, y}, radius)
+		return false
+	})
 }
 
-func (o Overview) length() int { return len(o.Rows) }
+// length implements divisible: of what is as high as it must be, nothing is divided.
+func (o Overview) length() int {
+	if o.Tall {
+		return 1
+	}
+	return len(o.blocks())
+}
 
-// part implements divisible.
 func (o Overview) part(from, to int) Figure {
-	o.Limit, o.Rows = o.End(), o.Rows[from:to]
+	blocks := o.blocks()
+	o.of = max(o.of, len(o.Rows))
+	o.Rows = o.Rows[blocks[from].from:blocks[to-1].to]
 	return o
 }
 
@@ -564,4 +407,13 @@ func (o Overview) numbered(k, of int) Figure {
 // numberedTitle says which of several figures one is.
 func numberedTitle(title string, k, of int) string {
 	return fmt.Sprintf("%s (%d\u00a0of\u00a0%d)", title, k, of)
+}
+
+// fitting is the size, as high as the figure must be if it is tall.
+func (o Overview) fitting(size Size, loose bool) (Size, error) {
+	if !o.Tall {
+		return size, nil
+	}
+	height, err := o.naturalHeight(size, loose)
+	return size.tall(slices.Max([]float64{height, size.height})), err
 }

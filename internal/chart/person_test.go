@@ -22,7 +22,7 @@ func uncertainRequirement() UncertainRequirement {
 		Title:  "Ada: the flag takes 0.93\u00a0BW along each arm, 0.87 to 0.99, at 45°",
 		XLabel: "angle between arm and pole (degrees)",
 		YLabel: "force along each arm (BW)",
-		Ribbon: "5–95\u00a0% of what is left open",
+		Ribbon: "5–95\u00a0% of what is not known",
 		Curves: []UncertainCurve{uncertainFlag("Ada", 0.63, 0.36, 0.42, 0.07)},
 		Foot:   testFoot,
 	}
@@ -82,7 +82,8 @@ func TestAmountsAreToScale(t *testing.T) {
 	}
 }
 
-// What all amounts have in them has a row of its own, and the same length in every bar.
+// What all amounts have in them has the same length in every bar, and what is taken away
+// ends where all were.
 func TestAmountsHaveAFloor(t *testing.T) {
 	a := amounts()
 	a.Floor = &Amount{"no tape", 0.061, "0.061\u00a0BW"}
@@ -93,15 +94,21 @@ func TestAmountsHaveAFloor(t *testing.T) {
 			parts = append(parts, f)
 		}
 	}
-	length := func(f *fill) float64 { return f.points[1].x - f.points[0].x }
-	if len(parts) != 1+2*len(a.Rows) {
-		t.Fatalf("%d parts of %d bars", len(parts), 1+len(a.Rows))
+	const key = 3
+	if parts = parts[key:]; len(parts) != 3*len(a.Rows) {
+		t.Fatalf("%d parts of %d bars", len(parts), len(a.Rows))
 	}
+	length := func(f *fill) float64 { return f.points[1].x - f.points[0].x }
 	for i, r := range a.Rows {
-		floor, rest := parts[1+2*i], parts[2+2*i]
-		whole := (length(floor) + length(rest)) / length(parts[0])
-		if length(floor) != length(parts[0]) || floor.points[1].x != rest.points[0].x || math.Abs(whole-r.Value/a.Floor.Value) > 1e-9 {
-			t.Errorf("the bar of %s: %v of it in all, %.4f times that long, want %.4f", r.Label, length(floor), whole, r.Value/a.Floor.Value)
+		floor, left, gone := parts[3*i], parts[3*i+1], parts[3*i+2]
+		per := length(floor) / a.Floor.Value
+		for _, c := range []struct{ got, want float64 }{{length(left), r.Value - a.Floor.Value}, {length(gone), a.Reference.Value - r.Value}} {
+			if math.Abs(c.got-per*c.want) > 1e-9 {
+				t.Errorf("the bar of %s: a part is %v long, want %v", r.Label, c.got, per*c.want)
+			}
+		}
+		if floor.points[1].x != left.points[0].x || left.points[1].x != gone.points[0].x {
+			t.Errorf("the bar of %s has gaps", r.Label)
 		}
 	}
 	altSays(t, a, "no tape: 0.061\u00a0BW", "waist circumference: 0.083\u00a0BW")
@@ -109,7 +116,7 @@ func TestAmountsHaveAFloor(t *testing.T) {
 
 // The text of a figure names every curve and amount with its value.
 func TestPersonAltSaysTheNumbers(t *testing.T) {
-	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is left open", "People: invented")
+	altSays(t, uncertainRequirement(), "Ada: best at 45° (40–51°)", "A ribbon around each line shows 5–95\u00a0% of what is not known", "People: invented")
 	altSays(t, severalRequirements(), "Ada: best at", "Cleo with the long name: best at", "Fay: best at")
 	altSays(t, amounts(), "as it is now: 0.121\u00a0BW", "waist circumference: 0.083\u00a0BW", "forearm length: 0.113\u00a0BW")
 }

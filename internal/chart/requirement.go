@@ -7,42 +7,47 @@ import (
 	"math"
 	"slices"
 	"strings"
-)
 
-// A Ribbon is the room between Low and High over X, X increasing.
-type Ribbon struct {
-	Name      string // what lies inside, such as "5–95 % of people"
-	X         []float64
-	Low, High []float64
-}
+	"counterpoise/internal/words"
+)
 
 // A Mark is a point with its label.
 type Mark struct {
-	X, Y      float64
-	Low, High float64 // how far Y is uncertain; both 0 where that is not said
-	Label     string  // its values with units, such as "41°, 0.96 BW"
+	X, Y  float64
+	Label string // its values with units, such as "41°, 0.96 BW"
 }
 
 // A Group is all curves of one body.
 type Group struct {
 	Name       string   // such as "before"
 	Envelope   Series   // what counts, drawn thick; its Name is not shown, the group's is
-	Conditions []Series // what it is the envelope of, drawn thin; the first one dashed
+	Conditions []Series // what stands beside it, drawn thin; the first one dashed
 	Best       Mark     // the chosen point of the envelope
 }
 
-// A RequirementCurve shows what a hold asks for over its free posture, for a
-// body before and after a change. Conditions that are the same in both groups
-// are drawn once. Values above the interesting part leave the picture at its
+// A RequirementPanel is one body before and after a change.
+type RequirementPanel struct {
+	Name          string // whose body, such as "men (175 cm, 84 kg)"
+	Before, After Group
+	Second        float64      // on the axis on the right, for 1 on that on the left; 0 for none
+	Bodies        []Silhouette // at both marks; may be empty
+}
+
+func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
+
+// A RequirementCurve shows what a hold asks for over its free posture, for bodies before
+// and after a change, a panel each, all over the same axes. Conditions that are the same
+// in both groups are drawn once. Values above the interesting part leave the picture at its
 // top. A no-break space in the title and the labels keeps a number and its
 // unit together.
 type RequirementCurve struct {
 	Title          string
-	XLabel, YLabel string // quantity and unit
-	Before, After  Group
-	People         *Ribbon // people around the before-curve; nil for none
+	XLabel, YLabel string // quantity and unit; the latter also of the axis on the right
+	Panels         []RequirementPanel
 	YMin, YMax     float64 // ends of the y axis; both 0: chosen from the data
 	Foot           Foot
+
+	axis [2]float64 // where the x axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
 func (r RequirementCurve) heading() (string, Foot) { return r.Title, r.Foot }
@@ -51,21 +56,24 @@ func (r RequirementCurve) heading() (string, Foot) { return r.Title, r.Foot }
 func (r RequirementCurve) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Line chart: %s against %s.", r.YLabel, r.XLabel)
-	for _, g := range []Group{r.Before, r.After} {
-		fmt.Fprintf(&b, " %s: lowest at %s.", g.Name, g.Best.Label)
+	for _, p := range r.Panels {
+		fmt.Fprintf(&b, " %s.", words.Capital(p.Name))
+		for _, g := range p.groups() {
+			fmt.Fprintf(&b, " %s: best with %s.", words.Capital(g.Name), g.Best.Label)
+		}
+		if len(p.Bodies) > 0 {
+			b.WriteString(" Below the lines that body, both ways, to scale.")
+		}
 	}
 	if names := r.conditionNames(); len(names) > 0 {
-		fmt.Fprintf(&b, " The thick lines are the larger of: %s (thin lines).", strings.Join(names, ", "))
-	}
-	if r.People != nil {
-		fmt.Fprintf(&b, " A ribbon around the line %q shows %s.", r.Before.Name, r.People.Name)
+		fmt.Fprintf(&b, " Thin lines: %s.", strings.Join(names, ", "))
 	}
 	return described(r, &b)
 }
 
 func (r RequirementCurve) conditionNames() []string {
 	var names []string
-	for _, g := range []Group{r.Before, r.After} {
+	for _, g := range r.groups() {
 		for _, c := range g.Conditions {
 			if !slices.Contains(names, c.Name) {
 				names = append(names, c.Name)
@@ -75,6 +83,15 @@ func (r RequirementCurve) conditionNames() []string {
 	return names
 }
 
+// groups are those of all panels.
+func (r RequirementCurve) groups() []Group {
+	var list []Group
+	for _, p := range r.Panels {
+		list = append(list, p.groups()...)
+	}
+	return list
+}
+
 func (r RequirementCurve) check() error {
 	if err := labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
 		return err
@@ -82,7 +99,18 @@ func (r RequirementCurve) check() error {
 	if !drawable(r.YMin, r.YMax) || r.YMin > r.YMax || r.YMin == r.YMax && r.YMin != 0 {
 		return fmt.Errorf("chart: requirement curve: y axis from %v to %v", r.YMin, r.YMax)
 	}
-	for _, g := range []Group{r.Before, r.After} {
+	if len(r.Panels) == 0 {
+		return wrong("requirement curve", "no panel")
+	}
+	for _, p := range r.Panels {
+		if p.Name == "" || !drawable(p.Second) || p.Second < 0 {
+			return wrong("requirement curve", "a panel has no name, or %v on the right for 1 on the left", p.Second)
+		}
+		if err := checkSilhouettes("requirement curve", p.Bodies); err != nil {
+			return err
+		}
+	}
+	for _, g := range r.groups() {
 		if g.Name == "" || g.Best.Label == "" {
 			return fmt.Errorf("chart: requirement curve: group %q or its mark has no name", g.Name)
 		}
@@ -100,12 +128,6 @@ func (r RequirementCurve) check() error {
 				return err
 			}
 		}
-	}
-	if p := r.People; p != nil {
-		if p.Name == "" {
-			return fmt.Errorf("chart: requirement curve: the ribbon has no name")
-		}
-		return checkBand(p.Name, p.X, p.Low, p.High)
 	}
 	return nil
 }
@@ -149,21 +171,18 @@ func (r RequirementCurve) yRange() (low, high float64) {
 	see := func(values []float64) {
 		low, high = min(low, slices.Min(values)), max(high, slices.Max(values))
 	}
-	for _, g := range []Group{r.Before, r.After} {
+	least, best := math.Inf(1), math.Inf(-1)
+	for _, g := range r.groups() {
 		see(g.Envelope.Y)
 		for _, c := range g.Conditions {
 			see(c.Y)
 		}
+		least, best = min(least, g.Best.Y), max(best, g.Best.Y)
 	}
-	if r.People != nil {
-		see(r.People.Low)
-		see(r.People.High)
-	}
-	best := max(r.Before.Best.Y, r.After.Best.Y)
 	if best > 0 {
 		high = min(high, 1.9*best)
 	}
-	low, high = min(low, r.Before.Best.Y, r.After.Best.Y), max(high, best)
+	low, high = min(low, least), max(high, best)
 	if flat := 1e-6 * max(math.Abs(low), math.Abs(high), 1e-6); high-low < flat {
 		low, high = low-flat, high+flat
 	}
@@ -175,86 +194,200 @@ func (r RequirementCurve) yRange() (low, high float64) {
 	return low - pad, high + pad
 }
 
+// xRange returns the ends of the x axis: where any envelope is inside the y axis.
 func (r RequirementCurve) xRange() (low, high float64) {
+	if r.axis[0] < r.axis[1] {
+		return r.axis[0], r.axis[1]
+	}
 	low, high = math.Inf(1), math.Inf(-1)
-	for _, g := range []Group{r.Before, r.After} {
-		low = min(low, g.Envelope.X[0])
-		high = max(high, g.Envelope.X[len(g.Envelope.X)-1])
+	_, top := r.yRange()
+	for _, g := range r.groups() {
+		x := g.Envelope.X
+		for i, y := range g.Envelope.Y {
+			if y <= top {
+				low, high = min(low, x[max(i-1, 0)]), max(high, x[min(i+1, len(x)-1)])
+			}
+		}
 	}
 	return low, high
 }
 
 func (r RequirementCurve) draw(s *sheet) error {
-	size, t := s.size.text, s.theme
-	top, err := s.paragraph(r.YLabel, s.body.y0, size)
+	size := s.size.text
+	label := r.YLabel
+	if names := r.conditionNames(); len(names) > 0 {
+		label += ". Thin lines: " + words.And(names)
+	}
+	top, err := s.paragraph(label, s.body.y0, s.size.note())
 	if err != nil {
 		return err
+	}
+	whole := s.body
+	whole.y0 = top + 0.6*size
+	wide := s.wide()
+	n, gap, last := float64(len(r.Panels)), 1.4*size, 0.0
+	if !wide { // the axis below is named once, and begins where something is to be seen
+		gap = 0.9 * size
+		last = lineHeight(1, size)
+		r.YMin, r.YMax = r.yRange()
+		r.YMin = max(r.YMin, 0.85*r.least())
+	}
+	for i, p := range r.Panels {
+		s.body = whole
+		label := r.XLabel
+		if wide {
+			s.body.x0 = whole.x0 + float64(i)*(whole.width()+gap)/n
+			s.body.x1 = s.body.x0 + (whole.width()-(n-1)*gap)/n
+		} else {
+			each := (whole.height() - last - (n-1)*gap) / n
+			s.body.y0 = whole.y0 + float64(i)*(each+gap)
+			if s.body.y1 = s.body.y0 + each; i < len(r.Panels)-1 {
+				label = ""
+			} else {
+				s.body.y1 += last
+			}
+		}
+		if err := r.drawPanel(s, p, label); err != nil {
+			return err
+		}
+	}
+	s.body = whole
+	return nil
+}
+
+// drawPanel draws one body in the body of the sheet.
+func (r RequirementCurve) drawPanel(s *sheet, p RequirementPanel, label string) error {
+	size, note, t := s.size.text, s.size.note(), s.theme
+	groups, colors := p.groups(), t.pair()
+	name, err := s.balance(p.Name, true, size, s.body.width())
+	if err != nil {
+		return err
+	}
+	s.lines(name, s.body.x0, s.body.y0, alignLeft, true, size, t.Ink)
+	top, beside, room := s.body.y0+lineHeight(len(name), size)+0.2*note, s.body, s.body.width()
+	if len(p.Bodies) > 0 && !s.wide() {
+		room *= 0.65
+		beside.x0 += room + note
+	}
+	for k, g := range groups {
+		said, err := s.balance(words.Capital(g.Name)+": "+g.Best.Label, true, note, room)
+		if err != nil {
+			return err
+		}
+		s.lines(said, s.body.x0, top, alignLeft, true, note, t.textColor(colors[k]))
+		top += float64(len(said)) * leading * note
+	}
+	if beside != s.body {
+		top = max(top, s.body.y0+4.2*size)
+		beside.y1 = top
+		if err := s.silhouettes(p.Bodies, colors, beside, r.bodies()...); err != nil {
+			return err
+		}
 	}
 	var x, y scale
 	x.low, x.high = r.xRange()
 	y.low, y.high = r.yRange()
-	f := s.newFrame(top+0.8*size, y, 6, 0.5*size, s.halfNumber(x.high))
-	if err := f.numbersBelow(s, x, r.XLabel); err != nil {
+	right := s.halfNumber(x.high)
+	axis, err := s.axisHeight(label, s.body.width()/2)
+	if err != nil {
 		return err
 	}
-	var upper, lower []point
-	if p := r.People; p != nil {
-		upper, lower = f.points(p.X, p.High), f.points(p.X, p.Low)
-		outline := append(slices.Clone(upper), reversed(lower)...)
-		s.fill(mix(t.Background, t.Before, 0.17), clipPolygon(outline, f.plot)...)
+	most := min(max(int((s.body.y1-axis-top)/(1.6*size)), 2), 6)
+	second := scale{low: y.low * p.Second, high: y.high * p.Second}
+	var values []float64
+	decimals := 0
+	if p.Second > 0 {
+		values, decimals = ticks(second.low, second.high, most)
+		for _, v := range values {
+			right = max(right, textWidth(words.Number(v, decimals), false, size)+0.5*size)
+		}
+	}
+	f := s.newFrame(top+0.5*size, y, most, 0.5*size, right)
+	if axis, err = s.axisHeight(label, f.plot.width()); err != nil {
+		return err
+	}
+	f.standOn(x, f.plot.y1-axis)
+	if f.plot.height() < 4*size {
+		return wrong("requirement curve", "%d panels do not fit on the %s", len(r.Panels), s.size.Name)
 	}
 	place, err := f.draw(s, 0.2*size)
 	if err != nil {
 		return err
 	}
-	for _, edge := range [][]point{upper, lower} {
-		for _, piece := range clipLine(edge, f.plot) {
-			place.avoid(piece, 0.5)
+	if err := s.horizontalAxis(f.x, f.plot.y1, label); err != nil {
+		return err
+	}
+	second.from, second.to = f.plot.y1, f.plot.y0
+	for _, v := range values {
+		s.text(words.Number(v, decimals), f.plot.x1+0.5*size, second.at(v)+0.35*size, alignLeft, false, size, t.Muted)
+	}
+	if s.wide() {
+		if err := r.drawBodies(s, f, p); err != nil {
+			return err
 		}
 	}
-	groups := []Group{r.Before, r.After}
-	colors := []color.RGBA{t.Before, t.After}
-	names, anchors := r.drawConditions(s, f, place, colors)
+	drawConditions(s, f, place, groups, colors)
 	for k, g := range groups {
 		f.line(s, place, colors[k], s.size.thick, nil, f.points(g.Envelope.X, g.Envelope.Y))
 	}
-	radius := 1.7 * s.size.thick
-	spots := make([]point, len(groups))
 	for k, g := range groups {
-		spots[k] = point{f.x.at(g.Best.X), f.y.at(g.Best.Y)}
-		if !spots[k].inside(f.plot) {
+		spot := point{f.x.at(g.Best.X), f.y.at(g.Best.Y)}
+		if !spot.inside(f.plot) {
 			return fmt.Errorf("chart: requirement curve: the mark of %q lies outside the axes", g.Name)
 		}
-		place.take(spots[k], 1.2*radius)
-	}
-	gap := 0.5*s.size.thick + 0.3*size
-	for k, g := range groups {
-		if err := place.label(g.Name+": "+g.Best.Label, spots[k:k+1], gap+radius, true, size, t.textColor(colors[k])); err != nil {
-			return err
-		}
-	}
-	if r.People != nil {
-		if err := place.label(r.People.Name, along(upper, f.plot), gap, false, size, t.textColor(t.Before)); err != nil {
-			return err
-		}
-	}
-	for _, name := range names {
-		if err := place.label(name, along(anchors[name], f.plot), gap, false, size, t.Muted); err != nil {
-			return err
-		}
-	}
-	// Spots come last: lines that lead to labels end below them.
-	for k := range groups {
-		s.spot(colors[k], spots[k], radius)
+		s.spot(colors[k], spot, 1.7*s.size.thick)
 	}
 	return nil
 }
 
-// drawConditions draws what the envelopes are of, and returns the names of the conditions
-// with the points at which each can be named: once, for colour tells whose it is.
-func (r RequirementCurve) drawConditions(s *sheet, f *frame, place *placer, colors []color.RGBA) (names []string, anchors map[string][]point) {
-	groups := []Group{r.Before, r.After}
-	anchors = map[string][]point{}
+// drawBodies draws the bodies in the empty room below the lines, if there is enough.
+func (r RequirementCurve) drawBodies(s *sheet, f *frame, p RequirementPanel) error {
+	note := s.size.note()
+	area := f.plot
+	area.y0 = f.y.at(r.least()) + 0.9*note
+	if len(p.Bodies) == 0 || area.height() < 3.5*note {
+		return nil
+	}
+	s.fillRect(s.theme.Background, rect{area.x0, area.y0, area.x1, area.y1 - s.size.thin})
+	return s.silhouettes(p.Bodies, s.theme.pair(), rect{area.x0 + note, area.y0, area.x1 - note, area.y1 - 0.4*note}, r.bodies()...)
+}
+
+func (r RequirementCurve) length() int { return len(r.Panels) }
+
+// part implements divisible.
+func (r RequirementCurve) part(from, to int) Figure {
+	r.axis[0], r.axis[1] = r.xRange()
+	r.YMin, r.YMax = r.yRange()
+	r.Panels = r.Panels[from:to]
+	return r
+}
+
+// numbered leaves the title as it is: every panel names its body.
+func (r RequirementCurve) numbered(int, int) Figure { return r }
+
+// least is the lowest that any line comes to.
+func (r RequirementCurve) least() float64 {
+	least := math.Inf(1)
+	for _, g := range r.groups() {
+		least = min(least, slices.Min(g.Envelope.Y))
+		for _, c := range g.Conditions {
+			least = min(least, slices.Min(c.Y))
+		}
+	}
+	return least
+}
+
+// bodies are those of all panels.
+func (r RequirementCurve) bodies() []Silhouette {
+	var all []Silhouette
+	for _, p := range r.Panels {
+		all = append(all, p.Bodies...)
+	}
+	return all
+}
+
+// drawConditions draws what stands beside the envelopes: once, where it is the same.
+func drawConditions(s *sheet, f *frame, place *placer, groups []Group, colors []color.RGBA) {
 	for k, g := range groups {
 		for i, c := range g.Conditions {
 			shared := slices.ContainsFunc(groups[1-k].Conditions, c.same)
@@ -269,15 +402,9 @@ func (r RequirementCurve) drawConditions(s *sheet, f *frame, place *placer, colo
 			if i == 0 {
 				dash = []float64{4 * s.size.thin, 3 * s.size.thin}
 			}
-			points := f.points(c.X, c.Y)
-			f.line(s, place, tint, s.size.thin, dash, points)
-			if _, named := anchors[c.Name]; !named {
-				names = append(names, c.Name)
-			}
-			anchors[c.Name] = append(anchors[c.Name], apartFrom(points, f.points(g.Envelope.X, g.Envelope.Y), s.size.text)...)
+			f.line(s, place, tint, s.size.thin, dash, f.points(c.X, c.Y))
 		}
 	}
-	return names, anchors
 }
 
 // same says whether two lines have one name and the same points.
@@ -286,21 +413,6 @@ func (c Series) same(o Series) bool {
 }
 
 func (p point) inside(r rect) bool { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }
-
-// apartFrom keeps the points of a curve that lie visibly off its envelope, or
-// all where none does.
-func apartFrom(points, envelope []point, distance float64) []point {
-	var kept []point
-	for _, p := range points {
-		if e, ok := heightAt(envelope, p.x); !ok || math.Abs(e-p.y) > distance {
-			kept = append(kept, p)
-		}
-	}
-	if len(kept) == 0 {
-		return points
-	}
-	return kept
-}
 
 func reversed(points []point) []point {
 	points = slices.Clone(points)

@@ -12,6 +12,7 @@ type rowStyle struct {
 	left, right float64 // between the labels and the bars, the bars and the texts
 	space       float64 // between the labels of two rows, at least
 	tallest     float64 // a row, in multiples of the least it needs
+	inside      float64 // height of what stands in a row
 }
 
 // barRows are rows of bars with a label on the left and a text on the right of each.
@@ -25,7 +26,8 @@ type barRows struct {
 }
 
 // barRows finds room for rows below top, in type of a size, over an axis with a label.
-func (s *sheet) barRows(figure string, labels, texts []string, axis string, top, size float64, style rowStyle) (*barRows, error) {
+// Labels of panels that stand side by side are as many.
+func (s *sheet) barRows(figure string, labels, texts []string, axes []string, top, size float64, style rowStyle) (*barRows, error) {
 	width, right := 0.0, 0.0
 	for i := range labels {
 		width = max(width, textWidth(labels[i], false, size))
@@ -40,12 +42,16 @@ func (s *sheet) barRows(figure string, labels, texts []string, axis string, top,
 	if plot.width() < 0.15*s.body.width() {
 		return nil, fmt.Errorf("chart: %s: labels and texts leave no room on the %s", figure, s.size.Name)
 	}
-	below, err := s.axisHeight(axis, plot.width())
-	if err != nil {
-		return nil, err
+	below := 0.0
+	for _, axis := range axes {
+		height, err := s.axisHeight(axis, plot.width()/float64(len(axes)))
+		if err != nil {
+			return nil, err
+		}
+		below = max(below, height)
 	}
 	plot.y1 -= below
-	least := 2 * s.size.thick
+	least := max(2*s.size.thick, style.inside*size)
 	for _, label := range labels {
 		lines, err := s.wrap(label, false, size, width)
 		if err != nil {
@@ -68,11 +74,15 @@ func (s *sheet) barRows(figure string, labels, texts []string, axis string, top,
 // middle is the height of the middle of a row.
 func (r *barRows) middle(i int) float64 { return r.plot.y0 + (float64(i)+0.5)*r.each }
 
+// label sets the label of a row.
+func (r *barRows) label(s *sheet, i int) {
+	s.lines(r.labels[i], r.plot.x0-r.gap, r.middle(i)-lineHeight(len(r.labels[i]), r.size)/2, alignRight, false, r.size, s.theme.Ink)
+}
+
 // words sets the label and the text of a row.
 func (r *barRows) words(s *sheet, i int) {
-	y := r.middle(i)
-	s.lines(r.labels[i], r.plot.x0-r.gap, y-lineHeight(len(r.labels[i]), r.size)/2, alignRight, false, r.size, s.theme.Ink)
-	s.text(r.texts[i], s.body.x1, y+0.35*r.size, alignRight, true, r.size, s.theme.Ink)
+	r.label(s, i)
+	s.text(r.texts[i], s.body.x1, r.middle(i)+0.35*r.size, alignRight, true, r.size, s.theme.Ink)
 }
 
 // A hue is a colour with what it stands for.

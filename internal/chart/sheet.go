@@ -82,6 +82,9 @@ type sheet struct {
 	loose bool // what finds no room otherwise may be broken, numbered or left out
 }
 
+// wide says that the sheet is broader than tall.
+func (s *sheet) wide() bool { return s.size.width > s.size.height }
+
 // leading is the distance of base lines as a share of the type size.
 const leading = 1.22
 

@@ -32,7 +32,7 @@ func (p Split) Alt() string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "Stacked bars of: %s.", p.XLabel)
 	for _, r := range p.Rows {
-		fmt.Fprintf(&text, " %s: people %s, assumptions %s, both together %s; %s.", r.Label,
+		fmt.Fprintf(&text, " %s: people %s, what nobody has measured %s, both together %s; %s.", r.Label,
 			share(r.People), share(r.Assumptions), share(max(0, r.Interaction)), strings.TrimSuffix(r.Note, "."))
 	}
 	return described(p, &text)
@@ -64,14 +64,14 @@ func (p Split) draw(s *sheet) error {
 	x := scale{low: 0, high: 100, from: s.body.x0 + 0.8*size, to: s.body.x1 - 1.2*size}
 	plot := rect{x.from, s.body.y0, x.to, s.body.y1}
 	both := mix(t.Before, t.After, 0.5)
-	top := s.colorKey([]hue{{"people differ", t.Before}, {"both together", both}, {"nobody knows: assumptions", t.After}}, 0.5, s.body.y0) + 0.7*size
+	top := s.colorKey([]hue{{sourceNames[FromPeople], t.Before}, {"both together", both}, {sourceNames[FromAssumptions], t.After}}, 0.5, s.body.y0) + 0.7*size
 	axis, err := s.axisHeight(p.XLabel, plot.width())
 	if err != nil {
 		return err
 	}
 	plot.y0, plot.y1 = top, plot.y1-axis
 	labels, notes := make([][]string, len(p.Rows)), make([][]string, len(p.Rows))
-	taken, bar := 0.0, 1.5*size
+	taken, bar := 0.0, 1.5*size // and higher where there is room
 	for i, r := range p.Rows {
 		if labels[i], err = s.wrap(r.Label, true, size, plot.width()); err != nil {
 			return err
@@ -85,7 +85,9 @@ func (p Split) draw(s *sheet) error {
 	if spare < 0.2*size {
 		return wrong("split", "%d rows do not fit on the %s", len(p.Rows), s.size.Name)
 	}
-	spare = min(spare, 2*size)
+	thicker := min(max(spare-size, 0), 3*size)
+	bar, taken = bar+thicker, taken+thicker*float64(len(p.Rows))
+	spare = min(spare-thicker, 2*size)
 	plot.y1 = plot.y0 + taken + spare*float64(len(p.Rows))
 	if err := s.horizontalAxis(x, plot.y1, p.XLabel); err != nil {
 		return err

@@ -24,7 +24,7 @@ type UncertainCurve struct {
 type UncertainRequirement struct {
 	Title          string
 	XLabel, YLabel string // quantity and unit
-	Ribbon         string // what lies inside the ribbons, such as "5–95 % of what is left open"
+	Ribbon         string // what lies inside the ribbons, such as "5–95 % of the draws"
 	Curves         []UncertainCurve
 	Foot           Foot
 }

@@ -8,7 +8,9 @@ import (
 	"sync"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/report"
+	"counterpoise/internal/words"
 	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
@@ -20,10 +22,15 @@ type look struct {
 	size  string
 	theme string
 	none  bool // no chart is drawn
+
+	language string // of the story
+	address  string // where the story says that the evidence is
 }
 
 // defaultLook is that of charts nobody has said anything about.
-func defaultLook() look { return look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name} }
+func defaultLook() look {
+	return look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name, language: words.English.String(), address: pageName}
+}
 
 // noCharts is the look of a repeat, which compares no charts and throws its files away.
 func noCharts() look {
@@ -38,6 +45,35 @@ func (l *look) addFlags(c *cobra.Command) {
 	c.Flags().StringVar(&l.theme, "theme", l.theme, "colours of the charts: "+strings.Join(names.Of(chart.Themes), ", "))
 }
 
+// addStoryFlags adds those of the commands that make stories.
+func (l *look) addStoryFlags(c *cobra.Command) {
+	c.Flags().StringVar(&l.language, "language", l.language, "language of the story: "+strings.Join(names.Of(words.Languages), ", "))
+	c.Flags().StringVar(&l.address, "evidence-at", l.address, "where the story says that its evidence can be read, such as https://example.org/longer-arms")
+}
+
+// drawStory writes the story of a claim at each of its sizes.
+func (l look) drawStory(env *environment, folder string, r *outcome.Result, figures []report.Figure) error {
+	_, theme, err := l.resolve()
+	if err != nil || l.none {
+		return err
+	}
+	language, err := choose("language", l.language, words.Languages)
+	if err != nil {
+		return err
+	}
+	story := report.StoryOf(r, figures, language, l.address)
+	for _, size := range chart.StorySizes {
+		_, err := chart.Save(folder, "story-"+size.Name, story, size, theme)
+		var refused *chart.Refusal
+		if errors.As(err, &refused) {
+			fmt.Fprintf(env.stderr, "counterpoise: the story for a %s is left out: %v\n", size.Name, err)
+		} else if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // resolve reads the names.
 func (l look) resolve() (size chart.Size, theme chart.Theme, err error) {
 	if size, err = choose("size", l.size, chart.Sizes); err != nil {
@@ -49,7 +85,10 @@ func (l look) resolve() (size chart.Size, theme chart.Theme, err error) {
 
 // check reports names that are not known.
 func (l look) check() error {
-	_, _, err := l.resolve()
+	if _, _, err := l.resolve(); err != nil {
+		return err
+	}
+	_, err := choose("language", l.language, words.Languages)
 	return err
 }
 

@@ -22,9 +22,9 @@ import (
 
 func newClaim(env *environment) *cobra.Command {
 	return newGroup("claim", "List, show and test claims: rules of thumb made testable",
-		"A claim is a sentence with a hold, people, a change or contrast, a quantity, the direction it\n"+
-			"is said to move in, and the size that it promises, if it does. The smallest effect that\n"+
-			"matters is the quantity's default, unless the claim has one of its own, with a reason.",
+		"A claim is a saying with a hold, people, a change or contrast, a quantity, the direction in\n"+
+			"which it is said to move, and the size that the saying promises, if any. The smallest effect that\n"+
+			"matters is the quantity's default, unless the claim states its own, with a reason.",
 		newClaimList(env), newClaimShow(env), newClaimTest(env))
 }
 
@@ -73,16 +73,16 @@ func newClaimTest(env *environment) *cobra.Command {
 		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
 
-Draws people and what nobody measured, holds people up before and after the change, and says
+Draws people and what nobody has measured, holds people up before and after the change, and says
 whether the claim is supported, contradicted, without a difference that matters, or what it
 depends on. The verdict goes to standard output, progress to standard error. With --out, a
-folder gets draws.parquet, a row for each draw of what nobody measured, from which the verdict
+folder gets draws.parquet, a row for each draw of what nobody has measured, from which the verdict
 and every number of the headline follow; bodies.parquet, everybody held up at the central
-assumptions; summary.json, the charts, and evidence.html: a page that says it all and needs
-nothing else.
+assumptions; summary.json; the charts; story-….png and the like, one picture to share in four
+sizes; and evidence.html: a page that says it all and needs nothing else.
 
-With --for-whom the claim is judged for soldiers, the public, athletes and whoever else is
-shipped, each by itself, and a table and a sentence say whether the verdict depends on whom.
+With --for-whom the claim is judged for soldiers, the public, athletes and everybody else
+shipped, each on its own, and a table and a sentence say whether the verdict depends on the people.
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
@@ -98,14 +98,15 @@ library.html, library.json and a chart of them all.
 	}
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
-	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each by itself, and say whether it depends on whom; on with several claims")
+	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each on its own, and say whether the verdict depends on the people; on with several claims")
 	addFull(f, &o.full)
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.n, "n", "bodies at the central assumptions, behind details and the table")
-	f.Var(&o.people, "people", "populations, or files of people of your own, in place of the claim's own")
+	f.Var(&o.people, "people", "populations, or files of your own people, instead of the claim's own")
 	o.addModelFlags(f)
-	f.Var(&o.draws, "assumption-draws", "draws of what nobody measured that decide; they double while too close to call; 0 for none")
+	f.Var(&o.draws, "assumption-draws", "draws of what nobody has measured that decide; they double while too close to call; 0 for none")
 	o.addRunFlags(c, "the table of bodies, the summary, the charts and the page")
+	o.look.addStoryFlags(c)
 	return c
 }
 
@@ -124,7 +125,7 @@ func (o *claimOptions) check() error {
 		return err
 	}
 	if o.draws > 0 && o.draws < claim.LeastDraws {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are %d and more, or 0 for none", o.draws, claim.LeastDraws))
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed: %d and more, or 0 for none", o.draws, claim.LeastDraws))
 	}
 	return o.look.check()
 }
@@ -280,6 +281,9 @@ func (t *tested) writeBeside(env *environment, l look, folder, library string) e
 		return err
 	}
 	if err := l.draw(env, placedIn(folder, figures)); err != nil {
+		return err
+	}
+	if err := l.drawStory(env, folder, t.result, figures); err != nil {
 		return err
 	}
 	return t.writePage(folder, library)

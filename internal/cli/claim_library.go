@@ -29,7 +29,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	seen := map[string]string{}
 	for i, c := range claims {
 		if other, twice := seen[c.Name]; twice {
-			return input(fmt.Errorf("%s and %s are both the claim %s: give one another name", other, names[i], c.Name))
+			return input(fmt.Errorf("%s and %s are both the claim %s: rename one", other, names[i], c.Name))
 		}
 		if filepath.Base(c.Name) != c.Name || strings.HasPrefix(c.Name, ".") {
 			return input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", names[i], c.Name))

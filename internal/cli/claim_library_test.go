@@ -151,7 +151,7 @@ func TestRepeatOfAPage(t *testing.T) {
 	if err := os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is no evidence page") {
+	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is not an evidence page") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }
@@ -171,7 +171,7 @@ func TestOneOfSeveralClaims(t *testing.T) {
 		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
 	}
 	code, stdout, stderr = call(append([]string{"claim", "test", "straddle"}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "nobody that was drawn takes the posture\n") {
+	if code != exitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "no simulated body can take the posture\n") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
 }
@@ -185,10 +185,10 @@ func TestForWhom(t *testing.T) {
 	if code != exitDone {
 		t.Fatal(stderr)
 	}
-	_, table, _ := strings.Cut(stdout, "\nFor whom (the middle person, in brackets by what nobody measured)\n")
+	_, table, _ := strings.Cut(stdout, "\nFor whom (the middle person; in brackets, over what nobody has measured)\n")
 	table, _, _ = strings.Cut(table, "\n\n")
 	lines := strings.Split(table, "\n")
-	if len(lines) != len(anthro.Names())+1 || lines[len(lines)-1] != "  The verdict does not depend on whom: supported for everybody judged." {
+	if len(lines) != len(anthro.Names())+1 || lines[len(lines)-1] != "  The verdict does not depend on the people: supported for everybody judged." {
 		t.Errorf("the table is\n%s", table)
 	}
 	for _, line := range lines[:len(lines)-1] {
@@ -201,7 +201,7 @@ func TestForWhom(t *testing.T) {
 			t.Errorf("%s: %s%s", file, stdout, stderr)
 		}
 	}
-	if page := mustRead(t, out, pageName); !bytes.Contains(page, []byte("Whether it depends on whom")) || !bytes.Contains(page, []byte("--for-whom")) {
+	if page := mustRead(t, out, pageName); !bytes.Contains(page, []byte("Whether it depends on the people")) || !bytes.Contains(page, []byte("--for-whom")) {
 		t.Error("the page does not say it, or not how it was made")
 	}
 }

@@ -38,8 +38,8 @@ not settled with the draws that were made; 130 interrupted; 143 told to terminat
 // reasons.
 var (
 	errUndecided  = errors.New("not settled")
-	errFewDraws   = fmt.Errorf("%w with the draws that were made; more --assumption-draws may settle it", errUndecided)
-	errNobodyDoes = fmt.Errorf("%w: nobody that was drawn takes the posture", errUndecided)
+	errFewDraws   = fmt.Errorf("%w with this many draws; more --assumption-draws may settle it", errUndecided)
+	errNobodyDoes = fmt.Errorf("%w: no simulated body can take the posture", errUndecided)
 )
 
 // What is said of any command that was stopped.
@@ -203,7 +203,7 @@ func suggestCommand(c *cobra.Command, name string) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return called.Suggest(name, names) + "; known are " + strings.Join(names, ", ")
+	return called.Suggest(name, names) + "; known: " + strings.Join(names, ", ")
 }
 
 // newGroup is a command that has others and does nothing by itself.

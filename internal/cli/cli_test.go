@@ -144,7 +144,7 @@ func nobodys(t *testing.T) []string {
 func TestUndecidedHasItsOwnCode(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	code, stdout, stderr := call(append([]string{"claim", "test", "--out", out}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly anybody drawn can do it") || stderr != "counterpoise: not settled: nobody that was drawn takes the posture\n" {
+	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly any simulated body can do it") || stderr != "counterpoise: not settled: no simulated body can take the posture\n" {
 		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout, stderr)
 	}
 	for _, name := range []string{"summary.json", drawsFile} {
@@ -374,8 +374,8 @@ func TestBadInput(t *testing.T) {
 		want string
 		args []string
 	}{
-		{2, `unknown command "clam" for "counterpoise" (did you mean claim?); known are claim, `, []string{"clam"}},
-		{2, `unknown command "tset" for "counterpoise claim" (did you mean test?); known are list, show, test`, []string{"claim", "tset"}},
+		{2, `unknown command "clam" for "counterpoise" (did you mean claim?); known: claim, `, []string{"clam"}},
+		{2, `unknown command "tset" for "counterpoise claim" (did you mean test?); known: list, show, test`, []string{"claim", "tset"}},
 		{2, `unknown command "bsh" for "counterpoise completion" (did you mean bash?)`, []string{"completion", "bsh"}},
 		{2, `unknown command "clam"`, []string{"help", "clam"}},
 		{2, `unknown command "tset" for "counterpoise claim" (did you mean test?)`, []string{"help", "claim", "tset"}},
@@ -389,60 +389,60 @@ func TestBadInput(t *testing.T) {
 		{2, "--all tests every shipped claim: leave the names out", test("longer-arms", "--all")},
 		{2, `unknown claim "straddl" (did you mean straddle?)`, test("longer-arms", "straddl")},
 
-		{2, `unknown claim "longer-arm" (did you mean longer-arms?); shipped are `, test("longer-arm")},
+		{2, `unknown claim "longer-arm" (did you mean longer-arms?); shipped: `, test("longer-arm")},
 		{2, `unknown claim ""`, test("")},
 		{2, `unknown claim "longer-arm" (did you mean longer-arms?)`, []string{"claim", "show", "longer-arm"}},
 		{2, "./none.yaml: no such file or directory", test("./none.yaml")},
 		{2, "is a folder, a file is needed", test(folder + "/.")},
 		{2, inTheWay + ":1: must be a mapping of fields, found a single value", test(inTheWay)},
-		{2, "misspelt.yaml:5: change.arm_lenght: unknown field (did you mean arm_length?); allowed are ", test(file("misspelt.yaml", "arm_length", "arm_lenght"))},
+		{2, "misspelt.yaml:5: change.arm_lenght: unknown field (did you mean arm_length?); allowed: ", test(file("misspelt.yaml", "arm_length", "arm_lenght"))},
 		{2, `bare.yaml:5: change.arm_length: "+1": a length or a relative change needs its unit`, test(file("bare.yaml", "+1 cm", "+1"))},
 		{2, "change: body: the head cannot lose 60.0 kg", test(file("lost.yaml", "arm_length: +1 cm", "lost_mass: {head: 60 kg}"))},
 		{2, "0 of 1,000,064 people drawn from ansur2-men match bmi 90..95", test(file("rare.yaml", "people: ansur2-men", "people: {from: ansur2-men, where: {bmi: 90..95}}"))},
 
-		{2, "--n: found 0, allowed are 1 to 1000000000", arms("--n", "0")},
-		{2, "--n: found -5, allowed are 1 to 1000000000", arms("--n", "-5")},
+		{2, "--n: found 0, allowed: 1 to 1000000000", arms("--n", "0")},
+		{2, "--n: found -5, allowed: 1 to 1000000000", arms("--n", "-5")},
 		{2, `--n: "1.5" is not a whole number such as 100000 or 1e5`, arms("--n", "1.5")},
 		{2, `--n: "abc" is not a whole number`, arms("--n", "abc")},
 		{2, `--n: "" is not a whole number`, arms("--n", "")},
 		{2, `--n: "NaN" is not a whole number`, arms("--n", "NaN")},
 		{2, `--n: "Inf" is not a whole number`, arms("--n", "Inf")},
 		{2, `--n: "1e15" is more than 1000000000`, arms("--n", "1e15")},
-		{2, "--workers: found -1, allowed are 0 to 1024", arms("--workers", "-1")},
-		{2, "--workers: found 5000, allowed are 0 to 1024", arms("--workers", "5000")},
+		{2, "--workers: found -1, allowed: 0 to 1024", arms("--workers", "-1")},
+		{2, "--workers: found 5000, allowed: 0 to 1024", arms("--workers", "5000")},
 		{2, `--workers: "two" is not a whole number`, arms("--workers", "two")},
-		{2, "--assumption-draws: found 7, allowed are 256 and more, or 0 for none", arms("--assumption-draws", "7")},
-		{2, "--assumption-draws: found -128, allowed are 0 to 1048576", arms("--assumption-draws", "-128")},
-		{2, "--assumption-draws: found 2000000, allowed are 0 to 1048576", arms("--assumption-draws", "2e6")},
+		{2, "--assumption-draws: found 7, allowed: 256 and more, or 0 for none", arms("--assumption-draws", "7")},
+		{2, "--assumption-draws: found -128, allowed: 0 to 1048576", arms("--assumption-draws", "-128")},
+		{2, "--assumption-draws: found 2000000, allowed: 0 to 1048576", arms("--assumption-draws", "2e6")},
 		{2, `--seed: "x" is not a whole number from 0 to 18446744073709551615`, arms("--seed", "x")},
 		{2, `--seed: "-1" is not`, arms("--seed", "-1")},
 		{2, `--seed: "18446744073709551616" is not`, arms("--seed", "18446744073709551616")},
 		{2, `--json: "maybe" is neither true nor false`, arms("--json=maybe")},
 
-		{2, "--people men: unknown name (did you mean us-men?); known are ", arms("--people", "men")},
+		{2, "--people men: unknown name (did you mean us-men?); known: ", arms("--people", "men")},
 		{2, "unknown flag: --threads (did you mean --workers?)", arms("--threads", "3")},
-		{2, `unknown hold "flag" (did you mean human-flag or dragon-flag?); known are `, []string{"hold", "show", "flag"}},
-		{2, "--people nobody: unknown name; known are ansur2-men, ansur2-women", arms("--people", "nobody")},
+		{2, `unknown hold "flag" (did you mean human-flag or dragon-flag?); known: `, []string{"hold", "show", "flag"}},
+		{2, "--people nobody: unknown name; known: ansur2-men, ansur2-women", arms("--people", "nobody")},
 		{2, "--people ansur2-man: unknown name (did you mean ansur2-men?)", arms("--people", "ansur2-man")},
-		{2, "--people: ansur2-men is there twice", arms("--people", "ansur2-men,ansur2-men")},
-		{2, "--people: ansur2-men is there twice", arms("--people", "ansur2-men", "--people", "ansur2-men")},
+		{2, "--people: ansur2-men appears twice", arms("--people", "ansur2-men,ansur2-men")},
+		{2, "--people: ansur2-men appears twice", arms("--people", "ansur2-men", "--people", "ansur2-men")},
 		{2, "--people: a name is missing", arms("--people", "")},
 		{2, "--people: a name is missing", arms("--people", "ansur2-men,")},
 		{2, "--models equilibrum: unknown name (did you mean equilibrium?)", arms("--models", "equilibrum")},
-		{2, "--models: equilibrium is there twice", arms("--models", "equilibrium,equilibrium")},
+		{2, "--models: equilibrium appears twice", arms("--models", "equilibrium,equilibrium")},
 		{2, "quantity: human-flag under two-condition gives no shoulder_moment",
 			test(file("moment.yaml", "expect:", "quantity: shoulder_moment\nexpect:"), "--models", "two-condition")},
-		{2, "--regional-masses half: unknown name; known are table, residual, full", arms("--regional-masses", "half")},
-		{2, "--regional-masses: full is there twice", arms("--regional-masses", "full, full")},
+		{2, "--regional-masses half: unknown name; known: table, residual, full", arms("--regional-masses", "half")},
+		{2, "--regional-masses: full appears twice", arms("--regional-masses", "full, full")},
 		{2, "--segments deleva-1997: unknown name (did you mean deleva-1996?)", arms("--segments", "deleva-1997")},
-		{2, "--assume top_shares=0.4: unknown assumption (did you mean top_share?); known are ", arms("--assume", "top_shares=0.4")},
-		{2, "--assume =0.4: unknown assumption; known are ", arms("--assume", "=0.4")},
+		{2, "--assume top_shares=0.4: unknown assumption (did you mean top_share?); known: ", arms("--assume", "top_shares=0.4")},
+		{2, "--assume =0.4: unknown assumption; known: ", arms("--assume", "=0.4")},
 		{2, "--assume top_share: write name=value or name=low..high", arms("--assume", "top_share")},
 		{2, `--assume top_share=: "" is not a number`, arms("--assume", "top_share=")},
 		{2, "--assume: assumption top_share: 7 is not allowed, it must lie in 0..1 (share of body weight)", arms("--assume", "top_share=7")},
 		{2, "--assume top_share=0.6..0.4: the low end of the range is above its high end", arms("--assume", "top_share=0.6..0.4")},
 		{2, "--assume top_share=0.4..: a range of an assumption needs both ends", arms("--assume", "top_share=0.4..")},
-		{2, "--assume top_share=0.6: top_share is there twice", arms("--assume", "top_share=0.4", "--assume", "top_share=0.6")},
+		{2, "--assume top_share=0.6: top_share appears twice", arms("--assume", "top_share=0.4", "--assume", "top_share=0.6")},
 		{2, `--assume top_share=NaN: "NaN" is not a number`, arms("--assume", "top_share=NaN")},
 		{2, `--assume top_share=Inf: "Inf" is not a number`, arms("--assume", "top_share=Inf")},
 
@@ -451,12 +451,12 @@ func TestBadInput(t *testing.T) {
 		{1, "--out " + inTheWay + "/below: not a directory", arms("--out", inTheWay+"/below")},
 		{1, "--out /proc/nope: no such file or directory", arms("--out", "/proc/nope")},
 
-		{2, `unknown people "nobody"; known are ansur2-men, ansur2-women`, draw("nobody")},
+		{2, `unknown people "nobody"; known: ansur2-men, ansur2-women`, draw("nobody")},
 		{2, `unknown people "ansur-men" (did you mean ansur2-men?)`, []string{"people", "show", "ansur-men"}},
 		{2, "--n: found 0", draw("ansur2-men", "--n", "0")},
 		{2, "--workers: found -2", draw("ansur2-men", "--workers", "-2")},
 		{2, `--where bmi: write it as in "bmi=18.5..27"`, draw("ansur2-men", "--where", "bmi")},
-		{2, "--where bmu=18..27: unknown quantity \"bmu\" (did you mean bmi?); allowed are ", draw("ansur2-men", "--where", "bmu=18..27")},
+		{2, "--where bmu=18..27: unknown quantity \"bmu\" (did you mean bmi?); allowed: ", draw("ansur2-men", "--where", "bmu=18..27")},
 		{2, `--where stature=160..175: "160..175": a length needs its unit`, draw("ansur2-men", "--where", "stature=160..175")},
 		{2, "0 of 1,000,064 people drawn from ansur2-men match bmi 90..95", draw("ansur2-men", "--where", "bmi=90..95")},
 		{1, "--out /proc/nope: no such file or directory", draw("ansur2-men", "--out", "/proc/nope")},
@@ -491,7 +491,7 @@ func TestAllFaultsOfAFile(t *testing.T) {
 	}
 	code, stdout, stderr := call("claim", "test", file)
 	want := "counterpoise: " + file + `:5: change.arm_length: "+1": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
-counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed are increase, decrease, none
+counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed: increase, decrease, none
 `
 	if code != exitUsage || stdout != "" || stderr != want {
 		t.Errorf("code %d, stdout %q, stderr %s\nwant %s", code, stdout, stderr, want)
@@ -609,7 +609,7 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 		}
 		before := golden.Files(t, folder)
 		code, stdout, stderr := call("repeat", file)
-		if want := "--" + name + " is no flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
+		if want := "--" + name + " is not a flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
 		}
 		compareFolders(t, "after repeat", golden.Files(t, folder), before)

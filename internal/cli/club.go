@@ -29,6 +29,7 @@ type clubOptions struct {
 	before   string
 	sex      string
 	nameless bool
+	list     []*athlete // instead of those of tables, where there are any
 }
 
 // sexes are those that a table may be of as a whole.
@@ -50,7 +51,7 @@ The table is CSV or XLSX as the club has it: titles, averages and remarks may st
 the columns, in English, German, French, Spanish, Portuguese or Italian: name, sex, height,
 weight and, if measured, arm span, age and more (see people show). Units stand in the header
 ("height (cm)"), in the cells ("5 ft 8 in") or nowhere, and are then guessed from the values.
-What was understood is printed. A row that cannot be read is left out and named; the rest is
+The program prints how it read the table. A row that cannot be read is left out and named; the rest is
 done.
 
   counterpoise club spring.xlsx --out cards                       cards/cards.html is to print
@@ -58,8 +59,8 @@ done.
   counterpoise club spring.xlsx --without-names --out for-others
 
 With --out, a folder gets cards.html and cards.pdf with all the cards and the sheet, cards with
-a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which is that of
-person and can be repeated. Nothing leaves the machine.`,
+a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which has every
+number of the cards beside what person says, and can be repeated. Nothing leaves the machine.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runClub(c.Context(), env, o, args[0])
@@ -78,8 +79,8 @@ person and can be repeated. Nothing leaves the machine.`,
 // athlete is one of a club.
 type athlete struct {
 	study.Person
-	row    *clubtable.Person
-	before *study.Person // by the earlier table
+	row    *clubtable.Person // nil of an athlete whom no table names
+	before *study.Person     // by the earlier table
 	card   *wording.Card
 	failed error
 }
@@ -212,7 +213,8 @@ func (o *clubOptions) cardOf(ctx context.Context, a *athlete) (*wording.Card, er
 		return nil, err
 	}
 	slim(full)
-	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: notesOf(&a.Person, full, words.Metric)}
+	c.PersonAnswer = wording.PersonAnswer{Result: full, Notes: wording.PersonNotes(full, words.Metric)}
+	c.Ready = &person.Readiness{Result: full, Asks: c.Full().Tests}
 	if a.before != nil {
 		// Who cannot have been as the earlier table says is told about the present alone.
 		if r, err := person.Answer(ctx, a.before.Person, o.options); err == nil {
@@ -233,9 +235,11 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	if err != nil {
 		return err
 	}
-	list, err := o.athletes(env, file)
-	if err != nil {
-		return err
+	list := o.list
+	if list == nil {
+		if list, err = o.athletes(env, file); err != nil {
+			return err
+		}
 	}
 	out, err := o.out.open()
 	if err != nil {
@@ -247,7 +251,7 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	}
 	var left clubtable.Faults
 	list = slices.DeleteFunc(list, func(a *athlete) bool {
-		if a.failed != nil {
+		if a.failed != nil && a.row != nil {
 			fault := a.row.Fault(a.failed)
 			fault.Reason = a.Name + ": " + fault.Reason
 			left = append(left, fault)
@@ -260,18 +264,25 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	tellLeft(env, left.Err())
 	var cards []wording.Card
 	var persons []study.Person
-	var answers []wording.PersonAnswer
+	var before []map[string]any // nil of whom the earlier table does not name
 	for _, a := range list {
-		for _, note := range a.card.Notes {
-			fmt.Fprintln(env.stderr, a.row.At("", "%s: %s", a.Name, note))
+		if a.row != nil {
+			for _, note := range a.card.Notes {
+				fmt.Fprintln(env.stderr, a.row.At("", "%s: %s", a.Name, note))
+			}
 		}
-		cards, persons, answers = append(cards, *a.card), append(persons, a.Person), append(answers, a.card.PersonAnswer)
+		cards, persons = append(cards, *a.card), append(persons, a.Person)
+		var was map[string]any
+		if a.before != nil {
+			was = a.before.Resolved()
+		}
+		before = append(before, was)
 	}
-	stamp, err := o.stamp("person", persons) // which a repeat of it makes again
+	stamp, err := o.stamp("club", persons, resolved{"before": before})
 	if err != nil {
 		return err
 	}
-	summary, err := indented(wording.SummarisePersons(answers, stamp))
+	summary, err := indented(wording.SummariseClub(cards, stamp))
 	if err != nil {
 		return err
 	}
@@ -289,7 +300,7 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 	}
 	if o.all {
 		fmt.Fprintln(env.stdout)
-		if err := report.PersonText(env.stdout, answers, o.system); err != nil {
+		if err := report.PersonText(env.stdout, wording.AnswersOf(cards), o.system); err != nil {
 			return err
 		}
 	}

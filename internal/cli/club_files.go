@@ -17,11 +17,7 @@ import (
 
 // writeClub writes everything into the folder at once, after all of it was made.
 func writeClub(env *environment, folder string, cards []wording.Card, size chart.Size, s words.System, summary []byte) (failed error) {
-	answers := make([]wording.PersonAnswer, len(cards))
-	for i := range cards {
-		answers[i] = cards[i].PersonAnswer
-	}
-	names := chartNames(answers)
+	names := chartNames(wording.AnswersOf(cards))
 	var figures []chart.Card
 	var leaves []chart.Leaf
 	for i := range cards {

@@ -50,7 +50,7 @@ func TestClub(t *testing.T) {
 	}
 	for _, want := range []string{
 		"read Name → name; Sex → sex; Age → age; Height → stature, cm (guessed from the values); Weight (kg) → mass, kg;",
-		`left out as nobody's: "Average" in row 16`, "evening-spring.csv: nobody there is called Farid, Greta, Keiko",
+		`left out, belongs to nobody: "Average" in row 16`, "evening-spring.csv: nobody there is called Farid, Greta, Keiko",
 	} {
 		if !strings.Contains(stderr, want) {
 			t.Errorf("stderr lacks %s: %s", want, stderr)
@@ -144,7 +144,7 @@ func TestClubOfBadRows(t *testing.T) {
 	if code != exitDone || !strings.Contains(stdout, "2 cards: print ") {
 		t.Errorf("code %d, %s", code, stdout)
 	}
-	for _, want := range []string{`left out: ` + table + `:3:5: sex: Ben: found "x9", allowed are`, "left out: " + table + ":4:7: stature: Gus: 1.8 cm: ", "metres for centimetres?", "the letters of 李小龙 cannot be drawn here: person 2 on the card"} {
+	for _, want := range []string{`left out: ` + table + `:3:5: sex: Ben: found "x9", allowed:`, "left out: " + table + ":4:7: stature: Gus: 1.8 cm: ", "metres for centimetres?", "the letters of 李小龙 cannot be drawn here: person 2 on the card"} {
 		if !strings.Contains(stderr, want) {
 			t.Errorf("stderr lacks %s: %s", want, stderr)
 		}
@@ -163,7 +163,7 @@ func TestClubOfBadRows(t *testing.T) {
 		{"no such file or directory", []string{filepath.Join(folder, "none.csv")}},
 		{"--card a5: unknown name", []string{table, "--card", "a5"}},
 		{"--sex women: unknown name", []string{table, "--sex", "women"}},
-		{"somebody else said that all are male", []string{table, "--sex", "male"}},
+		{"the table gives the sex of each person, but --sex says that all are male", []string{table, "--sex", "male"}},
 	} {
 		code, stdout, stderr := call(append([]string{"club", "--n", "1000", "--out", nobody}, c.args...)...)
 		if code != exitUsage || stdout != "" || !strings.Contains(stderr, c.want) {

@@ -24,7 +24,7 @@ func newData(env *environment) *cobra.Command {
 	}
 	c.AddCommand(&cobra.Command{
 		Use: "assumptions", Short: "List every assumption with default, range, meaning and source", Args: cobra.NoArgs,
-		Long: "List the assumptions: numbers that nobody measured on the person. Set them with --assume.",
+		Long: "List the assumptions: numbers that nobody has measured on the person. Set them with --assume.",
 		RunE: func(*cobra.Command, []string) error {
 			for _, a := range assume.All() {
 				text := fmt.Sprintf("%s = %s %s\n    %s\n    source: %s", a.Name, words.Assumed(a), words.AssumptionUnit(a.ID), a.Meaning, a.Source)

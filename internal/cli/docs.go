@@ -38,7 +38,7 @@ func newDocs() *cobra.Command {
 			})
 		},
 	}
-	c.Flags().BoolVar(&man, "man", false, "manual pages in place of Markdown")
+	c.Flags().BoolVar(&man, "man", false, "manual pages instead of Markdown")
 	return c
 }
 

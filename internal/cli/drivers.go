@@ -86,7 +86,7 @@ func newDrivers(env *environment) (*driversOptions, *cobra.Command) {
 		load: loadPeople, findHold: study.FindHold,
 	}
 	c := &cobra.Command{
-		Use: "drivers", Short: "Say what drives what a hold asks: people, assumptions, models", Args: cobra.NoArgs,
+		Use: "drivers", Short: "Say what drives a demand of a hold: people, assumptions, models", Args: cobra.NoArgs,
 		Long: `Say what drives a demand of a hold over people and assumptions, and how surely.
 
   counterpoise drivers --hold human-flag --of required_force --people us-men
@@ -114,7 +114,7 @@ With some of these, it gives them instead:
   --screen               elementary effects of every single input: which can be left alone
   --along arm_length     the demand along a trait of people, and with that alone changed
 
-How to read shares. Size is stature with all that goes along with it in people; "arm length for
+How to read shares. Size is stature with everything that comes with it in people; "arm length for
 size" is arms longer or shorter than usual at that stature. Such groups are independent of size,
 but not of each other: long arms go with long legs. What two groups have in common they share
 (Shapley's rule), so a share says how much knowing the group tells about the demand. It does not
@@ -132,7 +132,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f := c.Flags()
 	f.StringVar(&o.hold, "hold", "", "the hold: "+strings.Join(holds.Names(), ", ")+", or a file of your own")
 	f.StringVar(&o.of, "of", "", "the demand, such as required_force, difficulty, shoulder_moment: see hold show")
-	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of people of your own")
+	f.Var(&o.common.people, "people", "populations, told apart: "+strings.Join(anthro.Names(), ", ")+", or files of your own people")
 	f.StringArrayVar(&o.where, "where", nil, `people in a range, as in --where "bmi=18.5..27"; may be repeated`)
 	f.StringVar(&o.legs, "legs", "", `how the legs are held: together, "straddle 40 deg", one-leg, advanced-tuck or tuck`)
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
@@ -164,10 +164,10 @@ func (o *driversOptions) resolve() error {
 		return err
 	}
 	if o.n < 64 || o.n > 1<<20 || o.n&(o.n-1) != 0 {
-		return input(fmt.Errorf("--n: found %d, allowed are powers of two from 64 to %d", o.n, 1<<20))
+		return input(fmt.Errorf("--n: found %d, allowed: powers of two from 64 to %d", o.n, 1<<20))
 	}
 	if o.hold == "" {
-		return input(fmt.Errorf("--hold: which hold? Known are %s", strings.Join(holds.Names(), ", ")))
+		return input(fmt.Errorf("--hold: which hold? Known: %s", strings.Join(holds.Names(), ", ")))
 	}
 	h, err := o.findHold(o.hold)
 	if err != nil && !study.IsHoldFile(o.hold) {
@@ -181,7 +181,7 @@ func (o *driversOptions) resolve() error {
 	}
 	asked := names.Of(scenario.DemandsOf(h))
 	if o.of == "" {
-		return input(fmt.Errorf("--of: which demand of %s? It asks for %s", h.Name, strings.Join(asked, ", ")))
+		return input(fmt.Errorf("--of: which demand of %s? It has %s", h.Name, strings.Join(asked, ", ")))
 	}
 	of, ok := hold.ParseDemand(o.of)
 	if !ok || !slices.Contains(asked, o.of) {
@@ -190,7 +190,7 @@ func (o *driversOptions) resolve() error {
 				return input(fmt.Errorf("--of %s: the %s of %s is not known: %s", o.of, o.of, h.Name, why))
 			}
 		}
-		return input(fmt.Errorf("--of %s: %s does not ask for it%s; it asks for %s", o.of, h.Name, called.Suggest(o.of, asked), strings.Join(asked, ", ")))
+		return input(fmt.Errorf("--of %s: %s does not have it%s; it has %s", o.of, h.Name, called.Suggest(o.of, asked), strings.Join(asked, ", ")))
 	}
 	_, scale := wording.Output(of.Unit)
 	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
@@ -207,7 +207,7 @@ func (o *driversOptions) resolve() error {
 		return err
 	}
 	if o.persons == nil && len(o.common.people) == 0 {
-		return input(fmt.Errorf("--people: whose bodies? Known are %s", strings.Join(anthro.Names(), ", ")))
+		return input(fmt.Errorf("--people: whose bodies? Known: %s", strings.Join(anthro.Names(), ", ")))
 	}
 	var names []string
 	for _, name := range o.common.people {
@@ -216,7 +216,7 @@ func (o *driversOptions) resolve() error {
 			return input(err)
 		}
 		if slices.ContainsFunc(o.people, func(before *anthro.Population) bool { return before.Name == p.Name }) {
-			return input(fmt.Errorf("--people: %s is there twice", p.Name))
+			return input(fmt.Errorf("--people: %s appears twice", p.Name))
 		}
 		o.people = append(o.people, p)
 		names = append(names, p.Name)
@@ -293,7 +293,7 @@ func (o *driversOptions) resolveAnalyses() error {
 	var err error
 	if o.along != "" {
 		if o.trait, err = body.ParseQuantity(o.along); err != nil {
-			return input(fmt.Errorf("--along %s: unknown trait%s; known are %s, or two of them as in span/stature",
+			return input(fmt.Errorf("--along %s: unknown trait%s; known: %s, or two of them as in span/stature",
 				o.along, called.Suggest(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
 		}
 	}
@@ -301,16 +301,16 @@ func (o *driversOptions) resolveAnalyses() error {
 		return err
 	}
 	if o.halfWidth < 0 || o.halfWidth >= 1 || o.halfWidth > 0 && o.halfWidth < 1e-4 {
-		return input(fmt.Errorf("--until %s: allowed are 0, or a half-width from 0.0001 to below 1", o.until))
+		return input(fmt.Errorf("--until %s: allowed: 0, or a half-width from 0.0001 to below 1", o.until))
 	}
 	if o.share, err = shareOf("working-share", o.working); err != nil {
 		return err
 	}
 	if o.share < 0 || o.share > 1 {
-		return input(fmt.Errorf("--working-share %s: allowed are 0 to 1, or per cent", o.working))
+		return input(fmt.Errorf("--working-share %s: allowed: 0 to 1, or per cent", o.working))
 	}
 	if o.draws < leastSplitDraws || o.draws > 1<<16 || o.draws&(o.draws-1) != 0 {
-		return input(fmt.Errorf("--assumption-draws: found %d, allowed are powers of two from %d to %d", o.draws, leastSplitDraws, 1<<16))
+		return input(fmt.Errorf("--assumption-draws: found %d, allowed: powers of two from %d to %d", o.draws, leastSplitDraws, 1<<16))
 	}
 	return o.look.check()
 }
@@ -579,7 +579,7 @@ func (o *driversOptions) classify(err error) error {
 	case errors.As(err, &impossible):
 		return input(impossible)
 	case errors.Is(err, drivers.ErrConstant):
-		return input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption that is open, so nothing drives it", o.of))
+		return input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption, so nothing drives it", o.of))
 	}
 	var bad inputError
 	if errors.As(err, &bad) {

@@ -16,7 +16,7 @@ func (o *driversOptions) resolvePersons() error {
 	}
 	switch {
 	case !o.worth || o.sobol != "" || o.full || o.screen || o.along != "":
-		return input(errors.New("--person: it is for --worth alone; the rest is about people"))
+		return input(errors.New("--person: it is for --worth only; everything else is about people"))
 	case len(o.common.people) > 0:
 		return input(errors.New("--people: with --person the people are those of the person's file; leave it out"))
 	case len(o.where) > 0:

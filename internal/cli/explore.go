@@ -27,7 +27,7 @@ func newExplore(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "explore", Short: "Serve a page to enter a body and see its hold, or write it as a site", Args: cobra.NoArgs,
 		Long: `Serve a page on this machine's own address (127.0.0.1), where somebody enters what they know of
-their body and sees the hold: where the hands go, what it asks, how sure that is, what a change
+their body and sees the hold: where the hands go, what it takes, how sure that is, what a change
 does. This program computes for it; nothing leaves the machine. An interrupt ends it well, with exit
 code 0, and so does a signal to terminate.
 
@@ -39,7 +39,7 @@ With --hold, the page that is served offers a hold of your own as well, and begi
 hold new.`,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if o.port < 0 || o.port > 65535 {
-				return input(fmt.Errorf("--port: found %d, allowed are 0 to 65535", o.port))
+				return input(fmt.Errorf("--port: found %d, allowed: 0 to 65535", o.port))
 			}
 			if c.Flags().Changed("static") {
 				if c.Flags().Changed("port") {

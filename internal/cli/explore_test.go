@@ -49,11 +49,11 @@ func TestThePageSaysWhatPersonPrints(t *testing.T) {
 			if err := os.WriteFile(file, []byte(c.file), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			code, stdout, stderr := call("person", file, "--json", "--n", "2000", "--seed", "7")
+			code, stdout, stderr := call("person", file, "--json", "--n", "20000", "--seed", "7")
 			if code != exitDone {
 				t.Fatal(stderr)
 			}
-			text, err := explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 2000, "seed": 7, "person": `+c.request+`}`))
+			text, err := explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 20000, "seed": 7, "person": `+c.request+`}`))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -166,7 +166,7 @@ func TestExploreRefuses(t *testing.T) {
 		args []string
 	}{
 		{1, "--port " + port + ": ", []string{"--port", port}},
-		{2, "--port: found 70000, allowed are 0 to 65535", []string{"--port", "70000"}},
+		{2, "--port: found 70000, allowed: 0 to 65535", []string{"--port", "70000"}},
 		{2, "--port is of no use with --static", []string{"--port", "8000", "--static", t.TempDir()}},
 		{1, "--static " + inTheWay, []string{"--static", inTheWay}},
 		{2, "unknown command", []string{"page"}},

@@ -1,8 +1,11 @@
 package cli
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/holds"
 )
 
 // banished are terms that no first screen has, because a coach would stumble over them.
@@ -15,7 +18,7 @@ var banished = []string{
 // says that it is an estimate.
 func TestFirstScreens(t *testing.T) {
 	quick := []string{"--n", "2000", "--assumption-draws", "256"}
-	for _, args := range [][]string{
+	screens := [][]string{
 		append([]string{"claim", "test", "longer-arms"}, quick...),
 		append([]string{"claim", "test", "front-lever-tuck"}, quick...),
 		append([]string{"claim", "test", "push-up-knees"}, quick...),
@@ -25,11 +28,13 @@ func TestFirstScreens(t *testing.T) {
 		{"person", clubNight + "/farah.yaml", "--n", "2000", "--units", "imperial"},
 		{"person", clubNight, "--n", "1000"},
 		{"readiness", clubNight + "/cheng.yaml", "--n", "2000"},
-		{"hold", "show", "human-flag"},
-		{"hold", "show", "back-lever"},
 		driversArgs("--worth"),
 		driversArgs(),
-	} {
+	}
+	for _, h := range holds.All() {
+		screens = append(screens, []string{"hold", "show", h.Name}, []string{"person", personFile(t, fmt.Sprintf(sized, h.Name)), "--n", "1000"})
+	}
+	for _, args := range screens {
 		code, stdout, stderr := call(args...)
 		if code != exitDone && code != exitUndecided {
 			t.Errorf("%v: code %d, %s", args, code, stderr)

@@ -31,7 +31,7 @@ func newHold(env *environment) *cobra.Command {
 		h, _ := holds.Find(name)
 		return fmt.Sprintf("%-*s %s", width, name, h.Description), nil
 	})
-	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and what it asks for. Beside those that are\nshipped, a file may describe one of your own: hold new writes an example, hold check says what it\nmakes of a file.",
+	return newGroup("hold", "List and describe the holds", "A hold is a static position: a pose, its supports, and its demands. Besides the shipped ones, a\nfile can describe your own: hold new writes an example, hold check says what it makes of a file.",
 		list, newHoldNew(env), newHoldCheck(env), newHoldShow(env), newHoldUntrained(env))
 }
 
@@ -54,10 +54,10 @@ func newHoldShow(env *environment) *cobra.Command {
 	o := &holdOptions{people: defaultBodies, look: defaultLook()}
 	c := &cobra.Command{
 		Use: "show <name or file>", Short: "Describe a hold and solve it for a median body, with a free-body diagram", Args: cobra.ExactArgs(1),
-		Long: `Describe a hold: its plane, supports and free posture, what it asks for under each model,
-which assumptions enter, and what the model leaves out. Then hold up an
-average man and woman of the public (boy and girl, where --people names youths), and print what
-that asks of them and of the untrained; --people adds the median body of another population, and
+		Long: `Describe a hold: its plane, supports and free posture, its demands under each model,
+its assumptions, and what the model leaves out. Then hold up an
+average man and woman of the public (boy and girl, if --people names youths), and print what
+that takes of them and of untrained people; --people adds the median body of another population, and
 --full prints everything of that body.
 
 With --out, a folder gets the free-body diagram of that body, drawn to scale from the solved
@@ -229,7 +229,7 @@ func legsFor(h *hold.Hold, text string) (hold.Legs, error) {
 	}
 	name, angle, _ := strings.Cut(strings.TrimSpace(text), " ")
 	if len(h.LegForms) == 0 {
-		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s are held in one way", text, h.Name))
+		return hold.Legs{}, input(fmt.Errorf("--legs %s: the legs of %s have only one form", text, h.Name))
 	}
 	form, err := choose("legs", name, h.LegForms)
 	if err != nil {
@@ -262,14 +262,14 @@ func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 		name, value, hasValue := strings.Cut(text, "=")
 		name = strings.TrimSpace(name)
 		if len(h.Variants) == 0 {
-			return pose, input(fmt.Errorf("--pose %s: nothing else of the pose of %s may be set", text, h.Name))
+			return pose, input(fmt.Errorf("--pose %s: the pose of %s has no variants", text, h.Name))
 		}
 		v, err := choose("pose", name, h.Variants)
 		if err != nil {
 			return pose, err
 		}
 		if set[v] {
-			return pose, input(fmt.Errorf("--pose %s: %s is there twice", text, name))
+			return pose, input(fmt.Errorf("--pose %s: %s appears twice", text, name))
 		}
 		set[v] = true
 		if pose[v], err = variantValue(v.Info(), value, hasValue); err != nil {
@@ -283,7 +283,7 @@ func poseFor(h *hold.Hold, texts []string) (hold.Pose, error) {
 func variantValue(info hold.VariantInfo, text string, given bool) (float64, error) {
 	if info.Unit == "" {
 		if given {
-			return 0, fmt.Errorf("%s is a yes, write --pose %s, or leave it out", info.Name, info.Name)
+			return 0, fmt.Errorf("%s takes no value: write --pose %s, or leave it out", info.Name, info.Name)
 		}
 		return 1, nil
 	}
@@ -335,9 +335,9 @@ func describeHold(h *hold.Hold) string {
 	}
 	for _, m := range h.Models {
 		if m.Judges() {
-			fmt.Fprintf(&b, "\nUnder the model %s it asks for\n", m)
+			fmt.Fprintf(&b, "\nDemands under the model %s\n", m)
 		} else {
-			fmt.Fprintf(&b, "\nBy %s (the model %s), which judges nothing because its forces do not balance, it asks for\n", words.TaughtRule, m)
+			fmt.Fprintf(&b, "\nBy %s (the model %s), which gives no verdict because its forces do not balance: demands\n", words.TaughtRule, m)
 		}
 		for _, d := range h.Asks(m) {
 			unit := strings.Replace(d.Unit, "rad", "deg", 1)
@@ -348,7 +348,7 @@ func describeHold(h *hold.Hold) string {
 		}
 		assumptions := h.Assumptions(m)
 		if len(assumptions) > 0 {
-			fmt.Fprintf(&b, "and takes for granted, beside what makes a body,\n")
+			fmt.Fprintf(&b, "Assumptions, besides those about the body itself\n")
 		}
 		for _, id := range assumptions {
 			fmt.Fprintf(&b, "  %s\n", report.AssumptionLine(id))
@@ -365,9 +365,9 @@ func newHoldUntrained(env *environment) *cobra.Command {
 	asJSON, people := false, report.UntrainedAdults()
 	var loads loadFlags
 	c := &cobra.Command{
-		Use: "untrained [name or file]...", Short: "Say what every hold asks of untrained women and men, and who could", Args: cobra.ArbitraryArgs,
+		Use: "untrained [name or file]...", Short: "Say how hard every hold is for untrained women and men, and who could", Args: cobra.ArbitraryArgs,
 		Long: `Print a table of all holds, or of those named, for untrained women and men of the surveyed sizes,
-in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold asks for,
+in equilibrium: how many times the strength of the median untrained adult of the same sex, size, build and age the hold takes,
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
 youths of 12 to 17.`,
@@ -385,7 +385,7 @@ youths of 12 to 17.`,
 	}
 	loads.addFlags(c.Flags())
 	c.Flags().StringSliceVar(&people, "people", people, "populations whose sizes the untrained have")
-	c.Flags().BoolVar(&asJSON, "json", false, "print JSON in place of text")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON instead of text")
 	return c
 }
 
@@ -404,7 +404,7 @@ func holdsNamed(list []string) ([]*hold.Hold, error) {
 			return nil, input(err)
 		}
 		if slices.ContainsFunc(of, func(before *hold.Hold) bool { return before.Name == h.Name }) {
-			return nil, input(fmt.Errorf("%s is there twice", h.Name))
+			return nil, input(fmt.Errorf("%s appears twice", h.Name))
 		}
 		of = append(of, h)
 	}
@@ -430,7 +430,7 @@ func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, loa
 			return err
 		}
 		if a := p.Athletes(); a != nil {
-			return input(fmt.Errorf("--people: %s are no untrained adults: how strong %s are was never measured, and how many of them could is not known; take %s", name, a.Who, a.From))
+			return input(fmt.Errorf("--people: %s are not untrained adults: the strength of %s was never measured, so how many of them could hold it is not known; take %s", name, a.Who, a.From))
 		}
 	}
 	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies, Load: jsonform.Load(load)}

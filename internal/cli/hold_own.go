@@ -13,14 +13,14 @@ import (
 func newHoldNew(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "new [name]", Short: "Write a file that describes a hold, to be changed into one of your own", Args: cobra.MaximumNArgs(1),
-		Long: `Write a commented file that describes a hold: which part of the body points where, what holds it
-up, what is left free and what fixes that. It is in order as it is; change it into the hold that
-you mean, and see what comes of it:
+		Long: `Write a commented file that describes a hold: where each part of the body points, what holds it
+up, which angle is free and what fixes it. The file works as it is; change it into your own hold,
+and check it:
 
   counterpoise hold new my-lever > my-lever.yaml
   counterpoise hold check my-lever.yaml
 
-Wherever a hold's name is asked for, the path of such a file will do, which has a slash or ends in
+Wherever a command takes a hold's name, it also takes the path of such a file, with a slash or the ending
 .yaml: in claims, persons and sweeps (from the folder of the file that names it), and behind --hold.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, err := study.NewHold(strings.Join(args, ""))
@@ -38,16 +38,16 @@ func newHoldCheck(env *environment) *cobra.Command {
 	var all bool
 	shown := defaultLook()
 	c := &cobra.Command{
-		Use: "check <file>", Short: "Say what a file that describes a hold comes to, or what is wrong with it", Args: cobra.ExactArgs(1),
+		Use: "check <file>", Short: "Check a file that describes a hold, and say what it makes of the hold", Args: cobra.ExactArgs(1),
 		Long: `Read a file that describes a hold (see hold new), and say in words what statics makes of it: which
-forces the supports pass on, what gives them, what is left open and what closes it; and what it asks
-of an average man and woman. With --full: also which muscles decide how hard it is, and of which nobody knows what they give at the hold's angles; which
-assumptions it will use, and everything that it asks of the median man and woman of the US public.
+forces the supports carry, what gives them, what balance does not fix and what does; and what it takes
+of an average man and woman. With --full: also which muscles decide how hard it is, which strengths are not known at the hold's angles, which
+assumptions it uses, and every demand on the median man and woman of the US public.
 
 With --out, a folder gets the free-body diagram: free-body.svg, .png, .pdf, and .alt.txt.
 
-Exit code 2 stands for a file that is not in order: every fault has a line with the file, the line,
-the field, what was found and what is allowed.`,
+Exit code 2 means that the file has faults: each has a line with the file, the line, the field, what
+was found and what is allowed.`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			return runHoldCheck(env, args[0], string(out), all, shown)
 		},

@@ -23,11 +23,11 @@ func TestHoldNewIsChecked(t *testing.T) {
 	spaced := strings.Join(strings.Fields(said), " ")
 	for _, want := range []string{
 		file + " is in order.\n\nBent-arm front lever (my-lever)\nThe body hangs level under a bar",
-		"The supports pass on 2 unknown forces, which are the upright force at the hands and the level",
-		"One angle is free, from −30° to 120°. What fixes it: balance, with the weight over, or under, the hands.",
+		"The supports carry 2 unknown forces: the vertical force at the hands and the horizontal",
+		"One angle is free, from −30° to 120°, fixed by: balance, with the weight over or under the hands.",
 		"So everything is determined.",
 		"What decides how hard it is\n", "grip of the hands",
-		"It takes for granted, beside what makes a body\n", "shoulder_extension_strength, elbow_flexion_strength",
+		"It assumes, besides the body itself\n", "shoulder_extension_strength, elbow_flexion_strength",
 		"The median man and woman of the US public\n", "\n  free angle ", "\n  difficulty ", "\n  gives out first ", "\n  force on both hands ",
 		"An untrained woman: ", "not validated by measured forces",
 	} {
@@ -39,11 +39,11 @@ func TestHoldNewIsChecked(t *testing.T) {
 		t.Errorf("%d files", len(files))
 	}
 	first := succeeds(t, "hold", "check", file)
-	if lines := strings.Count(first, "\n"); lines > 12 || !strings.Contains(first, "Everything is determined. Balance gives the upright force at the hands and") || !strings.Contains(first, "An average woman") {
+	if lines := strings.Count(first, "\n"); lines > 12 || !strings.Contains(first, "Everything is determined. Balance gives the vertical force at the hands and") || !strings.Contains(first, "An average woman") {
 		t.Errorf("the first screen has %d lines:\n%s", lines, first)
 	}
 	shown := succeeds(t, "hold", "show", file, "--full")
-	if !strings.HasPrefix(shown, "Bent-arm front lever (my-lever)\n") || !strings.Contains(shown, "Asked of the median body of ") {
+	if !strings.HasPrefix(shown, "Bent-arm front lever (my-lever)\n") || !strings.Contains(shown, "Demands on the median body of ") {
 		t.Errorf("hold show says\n%s", shown)
 	}
 }
@@ -73,12 +73,12 @@ func TestOwnHoldsRefused(t *testing.T) {
 		{[]string{"explore", "--hold", bad}, []string{bad + forearms, bad + on}},
 		{[]string{"claim", "test", claim}, []string{claim + ":3: hold: " + bad + forearms, claim + ":3: hold: " + bad + on}},
 		{[]string{"person", person}, []string{person + ":3: hold: " + filepath.Join(folder, "absent.yaml") + ": no such file or directory"}},
-		{[]string{"hold", "check", taken}, []string{taken + line("hold: bent") + "hold: front-lever is a hold of"}},
+		{[]string{"hold", "check", taken}, []string{taken + line("hold: bent") + "hold: front-lever is a shipped hold"}},
 		{[]string{"hold", "check", filepath.Join(folder, "none.yaml")}, []string{filepath.Join(folder, "none.yaml") + ": no such file or directory"}},
 		{[]string{"hold", "check", folder}, []string{folder + ": is a folder, a file is needed"}},
-		{[]string{"hold", "new", "My lever"}, []string{`"My lever" is no name of a hold`}},
+		{[]string{"hold", "new", "My lever"}, []string{`"My lever" is not a valid name`}},
 		{[]string{"hold", "show", "my-lever"}, []string{`unknown hold "my-lever"`}},
-		{[]string{"hold", "untrained", "l-sit", "l-sit"}, []string{"l-sit is there twice"}},
+		{[]string{"hold", "untrained", "l-sit", "l-sit"}, []string{"l-sit appears twice"}},
 		{[]string{"explore", "--static", folder, "--hold", "l-sit"}, []string{"--hold is of no use with --static"}},
 	} {
 		code, stdout, stderr := call(c.args...)

@@ -45,10 +45,10 @@ func (l *loadFlags) read() (body.Load, error) {
 				return total, input(fmt.Errorf("--%s %s: %w", of.flag, text, err))
 			}
 			if !(q.Value > 0 && q.Value <= body.LoadBounds.Most) {
-				return total, input(fmt.Errorf("--%s %s: allowed is more than 0 and up to %s", of.flag, text, words.Typed(body.LoadBounds.Most, "kg")))
+				return total, input(fmt.Errorf("--%s %s: allowed: more than 0, up to %s", of.flag, text, words.Typed(body.LoadBounds.Most, "kg")))
 			}
 			if total[p] != 0 {
-				return total, input(fmt.Errorf("--%s %s: there is something at the %s already, give the sum or the difference", of.flag, text, p))
+				return total, input(fmt.Errorf("--%s %s: there is already a load at the %s, give the sum or the difference", of.flag, text, p))
 			}
 			total[p] = of.sign * q.Value
 		}

@@ -70,7 +70,7 @@ func (g *given) Set(text string) error {
 			return errors.New("a name is missing")
 		}
 		if slices.Contains(*g, name) {
-			return fmt.Errorf("%s is there twice", name)
+			return fmt.Errorf("%s appears twice", name)
 		}
 		*g = append(*g, name)
 	}
@@ -107,7 +107,7 @@ func (o *common) check() error {
 		{"assumption-draws", o.draws, 0, mostDraws}, {"workers", o.workers, 0, mostWorkers},
 	} {
 		if limit.value < limit.least || limit.value > limit.most {
-			return input(fmt.Errorf("--%s: found %d, allowed are %d to %d", limit.flag, limit.value, limit.least, limit.most))
+			return input(fmt.Errorf("--%s: found %d, allowed: %d to %d", limit.flag, limit.value, limit.least, limit.most))
 		}
 	}
 	return nil
@@ -172,10 +172,10 @@ func (o *common) resolveAssumptions() error {
 		id, ok := assume.Parse(name)
 		if !ok {
 			names := study.AssumptionNames()
-			return input(fmt.Errorf("--assume %s: unknown assumption%s; known are %s", text, called.Suggest(name, names), strings.Join(names, ", ")))
+			return input(fmt.Errorf("--assume %s: unknown assumption%s; known: %s", text, called.Suggest(name, names), strings.Join(names, ", ")))
 		}
 		if seen[id] {
-			return input(fmt.Errorf("--assume %s: %s is there twice", text, name))
+			return input(fmt.Errorf("--assume %s: %s appears twice", text, name))
 		}
 		seen[id] = true
 		low, high := 0.0, 0.0
@@ -221,7 +221,7 @@ func pick[T any](flag string, given []string, parse func(string) (T, bool), name
 func pickOne[T any](flag, name string, parse func(string) (T, bool), names []string) (T, error) {
 	v, ok := parse(name)
 	if !ok {
-		return v, input(fmt.Errorf("--%s %s: unknown name%s; known are %s", flag, name, called.Suggest(name, names), strings.Join(names, ", ")))
+		return v, input(fmt.Errorf("--%s %s: unknown name%s; known: %s", flag, name, called.Suggest(name, names), strings.Join(names, ", ")))
 	}
 	return v, nil
 }
@@ -249,7 +249,7 @@ func (o *common) pickModels() (statics []hold.Model, masses []body.Masses, segme
 	return statics, masses, segments, err
 }
 
-// override puts the people and models of the command line in place of the
+// override puts the people and models of the command line instead of the
 // claim's own.
 func (o *common) override(c *claim.Claim) error {
 	if len(o.people) > 0 {

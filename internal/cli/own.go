@@ -87,7 +87,7 @@ func (f *ownFinder) load(name string) (*anthro.Population, error) {
 	case len(faults) > 0:
 		return nil, faults[0]
 	}
-	return nil, fmt.Errorf("%s are people of one's own, who were not found as %s.json beside the file or here%s", name, name, f.hint)
+	return nil, fmt.Errorf("%s are your own people, but %s.json is not next to the file or here%s", name, name, f.hint)
 }
 
 // claim finds the people of a claim or a sweep.
@@ -151,7 +151,7 @@ func distinctOwn(persons []study.Person) error {
 			continue
 		}
 		if before, ok := hash[p.Name]; ok && before != p.SHA256 {
-			return input(persons[i].Fault(fault.New("people", p.Name, "another person's file has other people of the name %s; give these another", p.Name), words.Metric))
+			return input(persons[i].Fault(fault.New("people", p.Name, "another person's file has different people named %s; rename these", p.Name), words.Metric))
 		}
 		hash[p.Name] = p.SHA256
 	}

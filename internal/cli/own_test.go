@@ -81,7 +81,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 			t.Errorf("%s: %v, or the place of the people is in it", file, err)
 		}
 		code, said, stderr := call("repeat", file)
-		if code != exitUsage || said != "" || !strings.Contains(stderr, " are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
+		if code != exitUsage || said != "" || !strings.Contains(stderr, " are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%s without the people: code %d, %q, %q", file, code, said, stderr)
 		}
 		if code, said, stderr = call("repeat", file, "--people", women, "--people", men); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
@@ -153,7 +153,7 @@ func TestOwnPeopleAreNoted(t *testing.T) {
 	if err := os.WriteFile(ada, []byte("person: Ada\nsex: female\nstature: 168 cm\nmass: 61 kg\npeople: ./club-women.json\ntests: {one_arm_hang: {held: 20 s}}\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	const note = "club-women are 5 people, drawn again and again: the shares are of them, and no interval says how far others differ"
+	const note = "club-women are 5 people, resampled: the shares are theirs, and no interval says how far other people differ"
 	for _, args := range [][]string{
 		{"person", ada, "--n", "1000"}, {"person", ada, "--n", "1000", "--json"},
 		{"readiness", ada, "--n", "1000"}, {"readiness", ada, "--n", "1000", "--json"},
@@ -188,17 +188,17 @@ func TestOwnPeopleRefused(t *testing.T) {
 		want string
 		args []string
 	}{
-		{"eve.yaml:3: people: another person's file has other people of the name club-women", []string{"person", ada, eve}},
-		{"eve.yaml:3: people: another person's file has other people of the name club-women", worth(ada, "--person", eve, "--worth")},
+		{"eve.yaml:3: people: another person's file has different people named club-women", []string{"person", ada, eve}},
+		{"eve.yaml:3: people: another person's file has different people named club-women", worth(ada, "--person", eve, "--worth")},
 		{"bob.yaml:3: people: the people of club-women are female, the person is male", []string{"person", bob}},
 		{"bob.yaml:3: people: the people of club-women are female, the person is male", worth(bob, "--worth")},
 		{"gone.yaml:3: people: ", []string{"readiness", gone}},
-		{"--person: it is for --worth alone", worth(ada)},
-		{"--person: it is for --worth alone", worth(ada, "--worth", "--screen")},
+		{"--person: it is for --worth only", worth(ada)},
+		{"--person: it is for --worth only", worth(ada, "--worth", "--screen")},
 		{"--people: with --person the people are those of the person's file", worth(ada, "--worth", "--people", men)},
 		{"--where: it chooses among people", worth(ada, "--worth", "--where", "bmi=18..25")},
-		{"along: stature is the same for too many of the people", driversArgs("--people", women, "--along", "stature")},
-		{"--people: club-women is there twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
+		{"along: stature is the same for too many people", driversArgs("--people", women, "--along", "stature")},
+		{"--people: club-women appears twice", []string{"drivers", "--hold", "human-flag", "--of", "required_force", "--people", women + "," + filepath.Join(folder, "other.json")}},
 	} {
 		out := filepath.Join(t.TempDir(), "out")
 		args := c.args

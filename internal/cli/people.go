@@ -34,12 +34,12 @@ func newPeople(env *environment) *cobra.Command {
 		return fmt.Sprintf("%-16s %s (%s)", name, p.Title, words.Measured(p)), nil
 	})
 	return newGroup("people", "List, describe and draw people, or make some of your own",
-		"People are models of surveyed populations, how body measurements go together; or measured\npeople of your own.",
+		"People are models of surveyed populations, with the correlations of body measurements, or your\nown measured people.",
 		list, newPeopleShow(env), newPeopleDraw(env), newPeopleFrom(env))
 }
 
 // ownHint is said where a name of people is not known.
-const ownHint = "; a file of people of your own has a slash or a dot in its path"
+const ownHint = "; a file of your own people has a slash or a dot in its path"
 
 // loadPeople loads a survey's population or people of one's own.
 func loadPeople(name string) (*anthro.Population, error) {
@@ -69,7 +69,7 @@ func knowsPeople(flag, name string) error {
 	if flag != "" {
 		unknown = fmt.Sprintf("%s %s: unknown name", flag, name)
 	}
-	return input(fmt.Errorf("%s%s; known are %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
+	return input(fmt.Errorf("%s%s; known: %s%s", unknown, called.Suggest(name, anthro.Names()), strings.Join(anthro.Names(), ", "), ownHint))
 }
 
 // claimPeople reads the people of a claim from --people.
@@ -88,7 +88,7 @@ func claimPeople(names []string) ([]scenario.Group, error) {
 		}
 		for _, before := range people {
 			if before.Population == p.Population {
-				return nil, input(fmt.Errorf("--people: %s is there twice", p.Population))
+				return nil, input(fmt.Errorf("--people: %s appears twice", p.Population))
 			}
 		}
 		people = append(people, p)

@@ -19,21 +19,21 @@ import (
 func newPeopleFrom(env *environment) *cobra.Command {
 	var out, sex string
 	c := &cobra.Command{
-		Use: "from <table>", Short: "Make people of your own out of a table of measured people", Args: cobra.ExactArgs(1),
-		Long: `Make people of your own out of a table of measured people: a club, a class, a team. They
-serve claim test, drivers, hold show, people show, people draw, and claims, sweeps and persons
+		Use: "from <table>", Short: "Make your own people from a table of measured people", Args: cobra.ExactArgs(1),
+		Long: `Make your own people from a table of measured people: a club, a class, a team. They work in
+claim test, drivers, hold show, people show, people draw, and claims, sweeps and persons
 in files.
 
-The table is CSV or XLSX. A row of it names the columns: sex and any of the measurements of
+The table is CSV or XLSX. One row names the columns: sex and any of the measurements of
 people show, in plain words of English, German, French, Spanish, Portuguese or Italian, with
-their units, as in "stature (cm)" or "Gewicht in kg", and age in years; what was understood is
-shown back. What next to nobody of the public has is refused, unless the column measured_again
-says yes. Empty cells were not measured. Names and notes are left out of the file; lines of CSV
+their units, as in "stature (cm)" or "Gewicht in kg", and age in years; the program
+prints how it read the table. It refuses values that hardly anybody has, unless the column
+measured_again says yes. Empty cells were not measured. Names and notes are left out of the file; lines of CSV
 that start with # are comments.
 
-The people are kept one by one and drawn by resampling: few people are too few to fit
-distributions to. What was not measured of somebody is drawn from those of the public of the
-sex who have the rest in common. Nobody can be reweighted or conditioned on.
+The people are kept one by one and resampled: a few people are too few to fit distributions to.
+What was not measured on somebody is drawn from the public of the same sex with the same
+measurements otherwise. Your own people cannot be reweighted or restricted.
 
 With --out club.json and both sexes in the table, club-women.json and club-men.json are made.
 Youths of 12 to 17, as the column age says, are drawn from the public's youths and become

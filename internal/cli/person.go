@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
 	"strings"
 
@@ -14,7 +15,6 @@ import (
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
-	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
@@ -63,8 +63,9 @@ func newPerson(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
-		Long: `Answer for persons of whom something was measured: what the hold asks of them, how wide what
-was not measured leaves the answer, and what to measure next.
+		Long: `Answer for persons of whom something was measured: what the hold takes of them, how wide what
+was not measured leaves the answer, what gives out first and which test of strength to do next,
+and what to measure next.
 
 A person is a YAML document; a file may hold several, and of a folder all .yaml files are read.
 Only the name and the sex are needed:
@@ -84,12 +85,12 @@ Only the name and the sex are needed:
     scale: {side: right, hand: down, angle: 135 deg, reads: 18 kg}
   measured: {foot_load: 24.3 kg ± 0.3 kg, arm_angle: 46 deg, hand_spacing: 97 cm}
 
-A field people, as in people: ./club-women.json, places the person among people of your own
+A field people, as in people: ./club-women.json, places the person among your own people
 (see people from), or any that people list names, such as gymnasts-men or ansur2-women, instead of
 the public.
 
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
-charts, and for several persons one chart that lays them over one another.`,
+charts, and for several persons charts that set them side by side.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			o.given = givenFlags(c.Flags())
 			return runPerson(c.Context(), env, o, args)
@@ -109,7 +110,7 @@ func (o *personOptions) resolve() error {
 		return err
 	}
 	if o.n < person.LeastN || o.n > person.MostN {
-		return input(fmt.Errorf("--n: found %d, allowed are %d to %d", o.n, person.LeastN, person.MostN))
+		return input(fmt.Errorf("--n: found %d, allowed: %d to %d", o.n, person.LeastN, person.MostN))
 	}
 	var err error
 	if o.system, err = pickOne("units", o.units, words.ParseSystem, words.Systems[:]); err != nil {
@@ -142,12 +143,11 @@ func (o *personOptions) resolve() error {
 	return o.look.check()
 }
 
-// answer answers for one person, with the readiness where there are tests and
-// the hold has them.
+// answer answers for one person, with the readiness where a model judges.
 func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.PersonAnswer, error) {
 	var a wording.PersonAnswer
 	var err error
-	if p.Tests != nil && p.Hold == hold.HumanFlag && o.options.Judges() {
+	if o.options.Judges() {
 		if a.Ready, err = person.Ready(ctx, p.Person, o.options); err == nil {
 			a.Result = a.Ready.Result
 		}
@@ -157,18 +157,9 @@ func (o *personOptions) answer(ctx context.Context, p *study.Person) (wording.Pe
 	if err != nil {
 		return a, o.fault(p, err)
 	}
-	a.Notes = notesOf(p, a.Result, words.Metric)
+	// Summaries are metric whatever the text is in, or a repeat of theirs would differ.
+	a.Notes = wording.PersonNotes(a.Result, words.Metric)
 	return a, nil
-}
-
-// notesOf are the notes on a result, in a system of units: summaries are metric
-// whatever the text is in, or a repeat of theirs would differ.
-func notesOf(p *study.Person, r *person.Result, s words.System) []string {
-	notes := wording.PersonNotes(r, s)
-	if p.Tests != nil && r.Hold != hold.HumanFlag {
-		notes = append(notes, "the tests are about the human flag and say nothing about the "+r.Hold.Name)
-	}
-	return notes
 }
 
 // fault places an error of an answer: in the person's file or on the command
@@ -209,7 +200,7 @@ func (o *personOptions) load(command string, paths []string) (persons []study.Pe
 			persons[i].Load = load
 		}
 	}
-	stamp, err = o.stamp(command, persons)
+	stamp, err = o.stamp(command, persons, nil)
 	return persons, stamp, err
 }
 
@@ -248,7 +239,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 	draw := func(folder string) error { return drawPersons(env, folder, answers, o.look, o.system) }
 	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
-			answers[i].Notes = notesOf(&persons[i], answers[i].Result, o.system)
+			answers[i].Notes = wording.PersonNotes(answers[i].Result, o.system)
 		}
 		write := report.FirstPerson
 		if o.all {
@@ -296,15 +287,19 @@ func slim(r *person.Result) {
 	}
 }
 
-// stamp says where the answers come from, in full.
-func (o *personOptions) stamp(command string, persons []study.Person) (provenance.Stamp, error) {
+// resolved is what a stamp says of how something was made, by name.
+type resolved map[string]any
+
+// stamp says where the answers come from, in full, with what else a command was given.
+func (o *personOptions) stamp(command string, persons []study.Person, beside resolved) (provenance.Stamp, error) {
 	var given []map[string]any
 	for i := range persons {
 		given = append(given, persons[i].Resolved())
 	}
-	resolved := map[string]any{
+	of := resolved{
 		"command": command, "flags": o.given, "persons": given, "n": o.options.N, "models": names.Of(o.options.Models), "regional_masses": o.options.Masses.String(),
 		"segments": o.options.Segments, "endurance": o.options.Endurance.String(), "assumption_ranges": rangesOf(o.assumptions),
 	}
-	return newStamp(resolved, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)
+	maps.Copy(of, beside)
+	return newStamp(of, o.options.Seed, o.assumptions.Centre, ownOfPersons(persons)...)
 }

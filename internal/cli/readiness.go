@@ -2,13 +2,10 @@ package cli
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"io"
 
 	"counterpoise/internal/report"
 	"counterpoise/internal/wording"
-	"counterpoise/internal/words"
 	"counterpoise/sim/person"
 
 	"github.com/spf13/cobra"
@@ -17,10 +14,12 @@ import (
 func newReadiness(env *environment) (*personOptions, *cobra.Command) {
 	o := newPersonOptions()
 	c := &cobra.Command{
-		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about the human flag", Args: cobra.MinimumNArgs(1),
-		Long: `Turn tests of strength into bounds on what straight arms can pull and push, by what each test
-asks of that very body, and compare with what the human flag asks: the margin, the weaker side,
-the expected hold time, and what such tests cannot show.
+		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about a hold, and which to do next", Args: cobra.MinimumNArgs(1),
+		Long: `Say what gives out first in a hold, which test to do next, and what result is as likely as not
+enough: the part of person about strength. Before any test that is of an untrained person of that
+size. Tests are turned into bounds on what the person's straight arms can pull and push, by what
+each test asks of that very body: how many times their own strength the hold asks for, of the
+human flag the margin and the weaker side, and what such tests cannot show.
 
 The tests stand in a person's file (see person) and are one-arm hangs and one-arm handstands
 against a wall, of any arm, and straight arms on a scale, as often as they were done:
@@ -58,48 +57,25 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 	if err != nil {
 		return err
 	}
-	var ready []*person.Readiness
-	var notes [][]string
-	var faults []error
-	untested := 0
-	for i := range persons {
-		p := &persons[i]
-		if p.Tests == nil && len(persons) > 1 {
-			untested++
-			continue
-		}
-		r, err := person.Ready(ctx, p.Person, o.options)
-		if err != nil {
-			if err = o.fault(p, err); !errors.As(err, new(inputError)) {
-				return err
-			}
-			faults = append(faults, err)
-			continue
-		}
-		system := o.system
-		if o.json {
-			system = words.Metric
-		}
-		notes = append(notes, notesOf(p, r.Result, system))
-		slim(r.Result)
-		ready = append(ready, r)
+	if !o.options.Judges() {
+		_, err := person.Ready(ctx, persons[0].Person, o.options) // which says why
+		return o.fault(&persons[0], err)
 	}
-	switch {
-	case len(faults) > 0:
-		return errors.Join(faults...)
-	case len(ready) == 0:
-		return input(fmt.Errorf("none of the %d persons has tests", len(persons)))
-	case untested > 0:
-		fmt.Fprintf(env.stderr, "counterpoise: %d of the %d persons have no tests and are left out\n", untested, len(persons))
+	answers, err := o.answers(ctx, persons, o.options.N, nil)
+	if err != nil {
+		return err
 	}
-	summary, err := indented(wording.SummariseReadiness(ready, notes, stamp))
+	summary, err := indented(wording.SummariseReadiness(answers, stamp))
 	if err != nil {
 		return err
 	}
 	return o.publish(env, nil, "", summary, nil, func(w io.Writer) error {
-		if o.all {
-			return report.ReadinessText(w, ready, notes, o.system)
+		for i := range answers {
+			answers[i].Notes = wording.PersonNotes(answers[i].Result, o.system)
 		}
-		return report.FirstReadiness(w, ready, notes, o.system)
+		if o.all {
+			return report.ReadinessText(w, answers, o.system)
+		}
+		return report.FirstReadiness(w, answers, o.system)
 	})
 }

@@ -118,7 +118,7 @@ func shows(shown, output string) bool {
 	return rest == "" || strings.TrimSpace(pieces[len(pieces)-1]) == ""
 }
 
-// update writes into the document, in place of each paragraph of the output that it shows,
+// update writes into the document, instead of each paragraph of the output that it shows,
 // what the output has from the line with the same first words to the paragraph's end, as golden files are written anew
 // with -update: look at it before it is committed.
 func (c *shown) update(t *testing.T, output string) {

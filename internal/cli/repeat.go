@@ -30,12 +30,11 @@ func newRepeat(env *environment) *cobra.Command {
 file carries, and compare. Files are the Parquet tables (of bodies, of draws) and JSON summaries of
 claims, persons, drivers and sweeps, the evidence pages of claims, library.json of several, tables of people, and
 what hold untrained prints as JSON.
-What is said is "identical", or the first difference and why: another version, other data,
-another assumption. Exit code 1 stands for a difference.
+It prints "identical", or the first difference and its reason: another version, other data,
+another assumption. Exit code 1 means a difference.
 
-Of people of your own a file holds the name and the hash only. Their file is looked for by its
-name beside the file, up to two folders above it and in the folder at hand; --people says where
-else it lies.`,
+A file holds only the name and the hash of your own people. repeat looks for their file by its name
+next to the file, up to two folders above it and in the current folder, or where --people says.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := checkWorkers(workers); err != nil {
 				return err
@@ -44,7 +43,7 @@ else it lies.`,
 		},
 	}
 	addWorkers(c.Flags(), &workers)
-	c.Flags().StringArrayVar(&people, "people", nil, "file of people of your own that the file was made with; may be repeated")
+	c.Flags().StringArrayVar(&people, "people", nil, "file of your own people that the file was made with; may be repeated")
 	return c
 }
 
@@ -115,12 +114,12 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	why := firstDifference(&old.stamp, &next.stamp, "in the file", "in the repeat")
 	switch {
 	case difference == "" && why == "":
-		difference = "the same study and the same values, written in another way"
+		difference = "the same study and values, written differently"
 	case difference == "":
 		difference = "the same values"
 	}
 	if why == "" {
-		why = "where both come from is the same: the file was altered, or another kind of processor computed it"
+		why = "both have the same origin: the file was altered, or another kind of processor computed it"
 	}
 	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why); err != nil {
 		return err

@@ -52,15 +52,16 @@ func givenFlags(f *pflag.FlagSet) map[string][]string {
 	return given
 }
 
-// ranAs is what the stamps of person, readiness and drivers say of how they
+// ranAs is what the stamps of person, readiness, club and drivers say of how they
 // were made.
 type ranAs struct {
 	Command string              `json:"command"`
 	Flags   map[string][]string `json:"flags"`
 	Persons []json.RawMessage   `json:"persons"`
-	Hold    study.StoredHold    `json:"hold"`  // of drivers
-	Holds   []study.StoredHold  `json:"holds"` // of hold untrained
-	Load    jsonform.Load       `json:"load"`  // likewise
+	Before  []json.RawMessage   `json:"before"` // of club, null of whom no earlier table names
+	Hold    study.StoredHold    `json:"hold"`   // of drivers
+	Holds   []study.StoredHold  `json:"holds"`  // of hold untrained
+	Load    jsonform.Load       `json:"load"`   // likewise
 }
 
 // setFlags gives a command the flags of a stamp.
@@ -73,7 +74,7 @@ func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 	}
 	for _, name := range slices.Sorted(maps.Keys(of.Flags)) {
 		if !slices.Contains(resultFlags, name) || c.Flags().Lookup(name) == nil {
-			return fmt.Errorf("--%s is no flag that a repeat of %s takes from a file", name, of.Command)
+			return fmt.Errorf("--%s is not a flag that a repeat of %s takes from a file", name, of.Command)
 		}
 		for _, v := range of.Flags[name] {
 			if err := set(name, v); err != nil {
@@ -84,7 +85,7 @@ func (of *ranAs) setFlags(c *cobra.Command, seed uint64, workers int) error {
 	return errors.Join(set("seed", fmt.Sprint(seed)), set("workers", fmt.Sprint(workers)))
 }
 
-// commandAgain runs person, readiness or drivers, and returns the file that
+// commandAgain runs person, readiness, club or drivers, and returns the file that
 // corresponds.
 func (m *output) commandAgain(ctx context.Context, env *environment, folder string, workers int) (string, error) {
 	var of ranAs
@@ -139,6 +140,23 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 			o.out, o.look, o.given, o.persons = path(folder), noCharts(), of.Flags, persons
 			return runPerson(ctx, env, o, nil)
 		}
+	case "club":
+		o, c := newClub(env)
+		for i := range persons {
+			a := &athlete{Person: persons[i]}
+			if i < len(of.Before) && string(of.Before[i]) != "null" {
+				was, err := study.PersonOf(of.Before[i])
+				if err != nil {
+					return "", input(fmt.Errorf("%s: %w", m.path, err))
+				}
+				a.before = &was
+			}
+			o.list = append(o.list, a)
+		}
+		command, run = c, func() error {
+			o.json, o.given = true, of.Flags
+			return printed(func(env *environment) error { return runClub(ctx, env, o, "") })
+		}
 	case "readiness":
 		o, c := newReadiness(env)
 		command, run = c, func() error {
@@ -149,7 +167,7 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		return "", input(fmt.Errorf("%s: was made by the unknown command %q", m.path, of.Command))
 	}
 	if of.Flags == nil {
-		return "", input(fmt.Errorf("%s: was made by a version that did not write down how it was run", m.path))
+		return "", input(fmt.Errorf("%s: was made by a version that did not record how it was run", m.path))
 	}
 	if err := of.setFlags(command, m.stamp.Seed, workers); err != nil {
 		return "", input(fmt.Errorf("%s: %w", m.path, err))
@@ -195,7 +213,7 @@ func (m *output) sameTable(folder string) (string, error) {
 		}
 	}
 	if len(found) != 1 {
-		return "", input(fmt.Errorf("%s: %d tables of the repeat could be meant; give the file its own name back", m.path, len(found)))
+		return "", input(fmt.Errorf("%s: %d tables of the repeat could match; give the file its original name", m.path, len(found)))
 	}
 	return found[0], nil
 }

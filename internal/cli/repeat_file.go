@@ -145,7 +145,7 @@ func block(text []byte, id string) ([]byte, error) {
 	_, rest, found := bytes.Cut(text, []byte(`<script type="application/json" id="`+id+`">`))
 	inside, _, closed := bytes.Cut(rest, []byte(`</script>`))
 	if !found || !closed {
-		return nil, errors.New("is no evidence page of this program: it lacks its " + id + "; of a library, " + librarySummary + " can be repeated")
+		return nil, errors.New("is not an evidence page of this program: it lacks its " + id + "; of a library, " + librarySummary + " can be repeated")
 	}
 	return inside, nil
 }

@@ -50,11 +50,11 @@ func (s *shard) Set(text string) error {
 	n, errOf := strconv.Atoi(of)
 	switch {
 	case !found || err != nil || errOf != nil:
-		return fmt.Errorf("%q is no shard, write its number and how many there are, as in 3/64", text)
+		return fmt.Errorf("%q is not a shard; write its number and how many there are, as in 3/64", text)
 	case n < 1 || n > mostShards:
 		return fmt.Errorf("%q: there may be 1 to %d shards", text, mostShards)
 	case i < 1 || i > n:
-		return fmt.Errorf("%q: shard %d is out of range, allowed are 1/%d to %d/%d", text, i, n, n, n)
+		return fmt.Errorf("%q: shard %d is out of range, allowed: 1/%d to %d/%d", text, i, n, n, n)
 	}
 	*s = shard{i, n}
 	return nil
@@ -63,8 +63,8 @@ func (s *shard) Set(text string) error {
 func newSweep(env *environment) *cobra.Command {
 	o := &sweepOptions{format: "parquet", look: defaultLook()}
 	c := &cobra.Command{
-		Use: "sweep <file>", Short: "Compute what a hold asks of people over a range of settings", Args: cobra.ExactArgs(1),
-		Long: `Compute what a hold asks of the same people at every point of a grid or a quasi-random
+		Use: "sweep <file>", Short: "Compute the demands of a hold on people over a range of settings", Args: cobra.ExactArgs(1),
+		Long: `Compute a hold's demands on the same people at every point of a grid or a quasi-random
 design over axes: changes of the body, postures, assumptions, people, models, holds.
 
   sweep: arms-by-shoulders
@@ -89,8 +89,8 @@ there are; "counterpoise gather" makes the files out of them.
 		},
 	}
 	f := c.Flags()
-	f.Var(&o.n, "n", "bodies at every point, in place of the file's")
-	f.Var(&o.seed, "seed", "seed of the random streams, in place of the file's")
+	f.Var(&o.n, "n", "bodies at every point, instead of the file's")
+	f.Var(&o.seed, "seed", "seed of the random streams, instead of the file's")
 	f.Var(&o.shard, "shard", "compute a share of the parts only, as in 3/64, the third of 64")
 	o.addFlags(c)
 	f.Var(&o.out, "out", "folder for the table, the summary and the charts")
@@ -122,7 +122,7 @@ func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) 
 	}
 	if c.Flags().Changed("n") {
 		if s.N = int(o.n); s.N < 1 {
-			return input(fmt.Errorf("--n: found %d, allowed are 1 to %d", s.N, sweep.MostBodies))
+			return input(fmt.Errorf("--n: found %d, allowed: 1 to %d", s.N, sweep.MostBodies))
 		}
 	}
 	if c.Flags().Changed("seed") {

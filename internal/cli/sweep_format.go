@@ -19,7 +19,7 @@ func (f *tableFormat) String() string { return string(*f) }
 func (f *tableFormat) Type() string   { return "format" }
 func (f *tableFormat) Set(text string) error {
 	if !slices.Contains(tableFormats, text) {
-		return fmt.Errorf("unknown format %q%s; known are %s", text, called.Suggest(text, tableFormats), strings.Join(tableFormats, ", "))
+		return fmt.Errorf("unknown format %q%s; known: %s", text, called.Suggest(text, tableFormats), strings.Join(tableFormats, ", "))
 	}
 	*f = tableFormat(text)
 	return nil

@@ -149,7 +149,7 @@ func readAbout(path string) (*partAbout, error) {
 	r := bufio.NewReader(io.LimitReader(f, 16<<20))
 	header, err := r.ReadString('\n')
 	if err != nil || header != partHeader {
-		return nil, input(&partError{path, "is no part of a sweep"})
+		return nil, input(&partError{path, "is not a part of a sweep"})
 	}
 	line, err := r.ReadBytes('\n')
 	about := &partAbout{}

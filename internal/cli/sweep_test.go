@@ -160,7 +160,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	if err := os.Remove(filepath.Join(mixed, partsFolder, "club-men.json")); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are people of one's own, who were not found") || strings.Count(stderr, "\n") != 1 {
+	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }
@@ -303,14 +303,14 @@ func TestBadSweeps(t *testing.T) {
 		want string
 		args []string
 	}{
-		{2, `--shard: "65/64": shard 65 is out of range, allowed are 1/64 to 64/64`, []string{"sweep", file, "--shard", "65/64"}},
-		{2, `--shard: "0/4": shard 0 is out of range, allowed are 1/4 to 4/4`, []string{"sweep", file, "--shard", "0/4"}},
-		{2, `--shard: "3" is no shard, write its number and how many there are, as in 3/64`, []string{"sweep", file, "--shard", "3"}},
+		{2, `--shard: "65/64": shard 65 is out of range, allowed: 1/64 to 64/64`, []string{"sweep", file, "--shard", "65/64"}},
+		{2, `--shard: "0/4": shard 0 is out of range, allowed: 1/4 to 4/4`, []string{"sweep", file, "--shard", "0/4"}},
+		{2, `--shard: "3" is not a shard; write its number and how many there are, as in 3/64`, []string{"sweep", file, "--shard", "3"}},
 		{2, `--shard: "1/0": there may be 1 to 1000000 shards`, []string{"sweep", file, "--shard", "1/0"}},
 		{2, "--shard: the parts need a folder that all shards share, name it with --out", []string{"sweep", file, "--shard", "1/4"}},
-		{2, `--format: unknown format "parket" (did you mean parquet?); known are parquet, csv, arrow`, []string{"sweep", file, "--format", "parket"}},
-		{2, "--n: found 0, allowed are 1 to 1000000000", []string{"sweep", file, "--n", "0"}},
-		{2, "--workers: found -1, allowed are 0 to 1024", []string{"sweep", file, "--workers", "-1"}},
+		{2, `--format: unknown format "parket" (did you mean parquet?); known: parquet, csv, arrow`, []string{"sweep", file, "--format", "parket"}},
+		{2, "--n: found 0, allowed: 1 to 1000000000", []string{"sweep", file, "--n", "0"}},
+		{2, "--workers: found -1, allowed: 0 to 1024", []string{"sweep", file, "--workers", "-1"}},
 		{2, filepath.Join(folder, "none.yaml") + ": no such file or directory", []string{"sweep", filepath.Join(folder, "none.yaml")}},
 		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"gather", filepath.Join(folder, "none")}},
 		{2, folder + ": holds no parts of a sweep", []string{"gather", folder}},

@@ -69,7 +69,7 @@ func gridOf(file string, data []byte) (*grid, error) {
 	}
 	text, note, ok := decode(data)
 	if !ok {
-		return fail("this is no text; save the table as .xlsx or as CSV in UTF-8")
+		return fail("this is not a text file; save the table as .xlsx or as CSV in UTF-8")
 	}
 	if !strings.Contains(text, "\n") {
 		text = strings.ReplaceAll(text, "\r", "\n") // as old Macintoshes end lines
@@ -143,7 +143,7 @@ func splitQuoted(file, text string, comma rune, lazy bool) (rows [][]cell, err e
 		if parse := new(csv.ParseError); errors.As(err, &parse) && !lazy && errors.Is(parse.Err, csv.ErrBareQuote) {
 			return nil, err
 		} else if errors.As(err, &parse) {
-			return rows, &study.Error{File: file, Line: parse.StartLine, Reason: `a quotation mark that is never closed, or cannot stand here; a cell in quotes is quoted whole, and a mark in it is doubled, as in "5'8"""`}
+			return rows, &study.Error{File: file, Line: parse.StartLine, Reason: `a quotation mark is not closed or is misplaced; quote the whole cell and double any mark inside it, as in "5'8"""`}
 		} else if err != nil {
 			return rows, &study.Error{File: file, Reason: err.Error()}
 		}
@@ -160,7 +160,7 @@ func splitQuoted(file, text string, comma rune, lazy bool) (rows [][]cell, err e
 // workbook reads the sheet of a workbook whose header is understood best, each cell as
 // the value behind what is shown.
 func workbook(file string, data []byte) (g *grid, err error) {
-	bad := &study.Error{File: file, Reason: "this is no workbook that can be read; save it anew as .xlsx, or as CSV"}
+	bad := &study.Error{File: file, Reason: "this workbook cannot be read; save it again as .xlsx, or as CSV"}
 	defer func() {
 		if recover() != nil { // the library's, on a damaged file
 			g, err = nil, bad

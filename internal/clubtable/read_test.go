@@ -96,14 +96,14 @@ func TestFaults(t *testing.T) {
 		{"sex,mass (kg)\n", nil, "club.csv: the table has a header, but no people"},
 		{"sex,mass (kg)\n,\n", nil, "club.csv: the table has a header, but no people"},
 		{strings.Repeat(" ", MostBytes+1), nil, "club.csv: is too long, at most 4194304 bytes are read"},
-		{"sex,mass (kg)\nfemale,61\x00\n", nil, "club.csv: this is no text; save the table as .xlsx or as CSV in UTF-8"},
+		{"sex,mass (kg)\nfemale,61\x00\n", nil, "club.csv: this is not a text file; save the table as .xlsx or as CSV in UTF-8"},
 		{"<html><table><tr><td>sex", nil, "club.csv: this is a web page or XML; save the table as .xlsx or CSV"},
-		{change("stature (cm)", "stature (kg)"), nil, "club.csv:1:5: stature (kg): kg is no unit of it; allowed are cm, m, in, mm, ft, ft in"},
+		{change("stature (cm)", "stature (kg)"), nil, "club.csv:1:5: stature (kg): kg is not one of its units; allowed: cm, m, in, mm, ft, ft in"},
 		{"sex,age (months),mass (kg)\nf,300,61\n", nil, "club.csv:1:5: age (months): ages are read in years"},
 		{"sex,mass (kg)" + strings.Repeat(",x", 99) + "\n", nil, "club.csv:1: the header has 101 columns, at most 100 are read"},
-		{"sex,person\nfemale,A\n", nil, "club.csv: no row names the columns; put one above the people, such as: name, sex,"},
-		{"stature (cm)\n168\n171\n", nil, "club.csv:1: there is no column of the sex, "},
-		{table1, &women, "club.csv:1:1: sex: the table says the sex of each person, and somebody else said that all are female"},
+		{"sex,person\nfemale,A\n", nil, "club.csv: no row names the columns; add one above the people, such as: name, sex,"},
+		{"stature (cm)\n168\n171\n", nil, "club.csv:1: there is no column for the sex, "},
+		{table1, &women, "club.csv:1:1: sex: the table gives the sex of each person, but --sex says that all are female"},
 		{change("168.5", "tall"), nil, `club.csv:2:8: stature (cm): A: found "tall", must be a number; leave empty what was not measured`},
 		{change("168.5", "168 ells"), nil, `club.csv:2:8: stature (cm): A: found "168 ells", must be a number or one with its unit (cm, m, in, mm, ft, ft in)`},
 		{change("168.5", "168 kg"), nil, `club.csv:2:8: stature (cm): A: found "168 kg", "kg" is the unit of a mass, but a length is needed here`},
@@ -111,14 +111,14 @@ func TestFaults(t *testing.T) {
 		{change("168.5", "0"), nil, `club.csv:2:8: stature (cm): A: found "0", must be positive`},
 		{change("168.5", "1.68.5"), nil, `club.csv:2:8: stature (cm): A: found "1.68.5", must be a number with one decimal sign`},
 		{change("168.5", "160..170"), nil, `found "160..170", must be a number`},
-		{change("168.5", "160-170"), nil, `found "160-170", which may be a range, or feet and inches; write one number, or as in 5 ft 10 in`},
+		{change("168.5", "160-170"), nil, `found "160-170", which may be a range, or feet and inches; write one number, or 5 ft 10 in`},
 		{change("168.5", strings.Repeat("9", 400)), nil, `found "999`},
-		{change("F,171", "x9,171"), nil, `club.csv:4:1: sex: C: found "x9", allowed are female, male, f, m`},
+		{change("F,171", "x9,171"), nil, `club.csv:4:1: sex: C: found "x9", allowed: female, male, f, m`},
 		{change("F,171", ",171"), nil, "club.csv:4: sex: C: is missing; write female or male"},
-		{change("male,180,,71", "male,,,"), nil, "club.csv:3: B: nothing was measured; height and weight would do"},
-		{change("71,B", "71,B,9"), nil, `club.csv:3:16: B: has 6 cells, the header has 5: a comma inside a number splits it; save`},
-		{strings.ReplaceAll(change("71,B", "71,B,9"), ",", ";"), nil, `club.csv:3:16: B: "9" stands in a column without a header`},
-		{change("168.5", `"168`), nil, "a quotation mark that is never closed"},
+		{change("male,180,,71", "male,,,"), nil, "club.csv:3: B: nothing was measured; height and weight are enough"},
+		{change("71,B", "71,B,9"), nil, `club.csv:3:16: B: has 6 cells but the header has 5: a comma inside a number may split it; save`},
+		{strings.ReplaceAll(change("71,B", "71,B,9"), ",", ";"), nil, `club.csv:3:16: B: "9" is in a column without a header`},
+		{change("168.5", `"168`), nil, "a quotation mark is not closed"},
 		{"sex,mass (kg)\n" + strings.Repeat("male,71\n", anthro.MostSample+1), nil, "club.csv:5002: more than 5000 people, take fewer"},
 	} {
 		table, err := Read("club.csv", []byte(test.text), test.sex)
@@ -137,7 +137,7 @@ func TestFaults(t *testing.T) {
 
 func TestAllFaultsInOrder(t *testing.T) {
 	_, err := Read("club.csv", []byte("sex,mass (kg)\nx9,-3\nmale,heavy\n"), nil)
-	want := `club.csv:2:1: sex: row 2: found "x9", allowed are female, male, f, m (or w, h and words of the language); the bodies known here are women's and men's, so write the one that is nearer
+	want := `club.csv:2:1: sex: row 2: found "x9", allowed: female, male, f, m (or w, h and words of the language); the simulated bodies are women's or men's, so write the closer one
 club.csv:3:6: mass (kg): row 3: found "heavy", must be a number; leave empty what was not measured`
 	if err == nil || err.Error() != want {
 		t.Errorf("got\n%v\nwant\n%s", err, want)
@@ -154,10 +154,10 @@ func TestNotes(t *testing.T) {
 		{strings.Replace(table1, "person", "favourite hold", 1), "club.csv: ignored: favourite hold"},
 		{strings.Replace(table1, "span (in)", "wingspam (in)", 1), "club.csv: ignored: wingspam (in) (did you mean wing span?)"},
 		{strings.Replace(table1, "span (in)", "Height (in)", 1), "club.csv: ignored: Height (in) (there as stature (cm) before)"},
-		{strings.Replace(table1, "stature (cm)", "stature (furlongs)", 1), `club.csv:1: stature (furlongs): "furlongs" is no unit that is known here`},
-		{"sex,mass (kg),height (cm)\nf,61,170\nmean,61,170\n", `club.csv: left out as nobody's: "mean" in row 3`},
-		{"sex,Height limit (cm),mass (kg)\nf,170,61\n", "club.csv: ignored: Height limit (cm)\nclub.csv: no column was taken for the height, without which answers are wide; name one so"},
-		{"name,sex,mass (kg),height (cm)\nA,f,61,170\nnotes by B,,,\n", `club.csv: left out as nobody's: "notes by B" in row 3`},
+		{strings.Replace(table1, "stature (cm)", "stature (furlongs)", 1), `club.csv:1: stature (furlongs): "furlongs" is not a known unit`},
+		{"sex,mass (kg),height (cm)\nf,61,170\nmean,61,170\n", `club.csv: left out, belongs to nobody: "mean" in row 3`},
+		{"sex,Height limit (cm),mass (kg)\nf,170,61\n", "club.csv: ignored: Height limit (cm)\nclub.csv: no column was read as the height, so answers are wide; add one if you have it"},
+		{"name,sex,mass (kg),height (cm)\nA,f,61,170\nnotes by B,,,\n", `club.csv: left out, belongs to nobody: "notes by B" in row 3`},
 	} {
 		table, err := Read("club.csv", []byte(c.text), nil)
 		if err != nil {

@@ -40,7 +40,7 @@ func (r *reader) sexKnown(rows [][]cell, line int) error {
 	if at < 0 {
 		sections := slices.ContainsFunc(rows, func(cells []cell) bool { _, ok := sectionOf(cells); return ok })
 		if r.all == nil && !sections {
-			return &study.Error{File: r.File, Line: line, Reason: "there is no column of the sex, by which what was not measured is filled in; add one (female, male), or say --sex where all are of one"}
+			return &study.Error{File: r.File, Line: line, Reason: "there is no column for the sex, which is needed to fill in what was not measured; add one (female, male), or use --sex if all are of one sex"}
 		}
 		return nil
 	}
@@ -124,7 +124,7 @@ func (r *reader) row(cells []cell) *row {
 				p.again = true
 			case "no", "nein", "non", "nao":
 			default:
-				r.fail(line, c.column, col.header, "found %q, allowed are yes, no", printable(c.text))
+				r.fail(line, c.column, col.header, "found %q, allowed: yes, no", printable(c.text))
 				p.bad = true
 			}
 		case measured:
@@ -172,9 +172,9 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 			continue
 		}
 		if r.grid.comma == ',' {
-			fail(c.column, "", "has %d cells, the header has %d: a comma inside a number splits it; save the table with semicolons, as .xlsx, or with decimal points", len(cells), len(r.columns))
+			fail(c.column, "", "has %d cells but the header has %d: a comma inside a number may split it; save the table with semicolons, as .xlsx, or with decimal points", len(cells), len(r.columns))
 		} else {
-			fail(c.column, "", "%q stands in a column without a header", printable(c.text))
+			fail(c.column, "", "%q is in a column without a header", printable(c.text))
 		}
 		return
 	}
@@ -184,9 +184,9 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 		sex, ok = *r.all, true
 	case !isMissing(sexText):
 		if sex, ok = r.sexOf(sexText); !ok && called.Fold(sexText) == "m" {
-			fail(sexAt, "sex", "found %q, which beside h is a woman and beside f or w a man; write female or male", printable(sexText))
+			fail(sexAt, "sex", "found %q, which means a woman next to h and a man next to f or w; write female or male", printable(sexText))
 		} else if !ok {
-			fail(sexAt, "sex", "found %q, allowed are female, male, f, m (or w, h and words of the language); the bodies known here are women's and men's, so write the one that is nearer", printable(sexText))
+			fail(sexAt, "sex", "found %q, allowed: female, male, f, m (or w, h and words of the language); the simulated bodies are women's or men's, so write the closer one", printable(sexText))
 		}
 	case r.section != nil:
 		sex, ok = *r.section, true
@@ -200,7 +200,7 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 		}
 	}
 	if ok && len(p.cells) == 0 {
-		fail(0, "", "nothing was measured; height and weight would do")
+		fail(0, "", "nothing was measured; height and weight are enough")
 	}
 }
 

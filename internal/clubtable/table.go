@@ -145,11 +145,11 @@ func Read(file string, data []byte, sex *anthro.Sex) (*Table, error) {
 	}
 	for _, of := range []anthro.Measurement{anthro.Stature, anthro.Mass} {
 		if !slices.ContainsFunc(r.columns, func(c column) bool { return c.kind == measured && c.of == of }) {
-			r.note(0, "no column was taken for the %s, without which answers are wide; name one so", map[anthro.Measurement]string{anthro.Stature: "height", anthro.Mass: "weight"}[of])
+			r.note(0, "no column was read as the %s, so answers are wide; add one if you have it", map[anthro.Measurement]string{anthro.Stature: "height", anthro.Mass: "weight"}[of])
 		}
 	}
 	if len(r.nobody) > 0 {
-		r.note(0, "left out as nobody's: %s", strings.Join(r.nobody, ", "))
+		r.note(0, "left out, belongs to nobody: %s", strings.Join(r.nobody, ", "))
 	}
 	for _, c := range r.columns {
 		if c.kind != ignored {
@@ -254,9 +254,9 @@ func (r *reader) header() (at int, err error) {
 	case !filled:
 		return fail(0, "the table is empty")
 	case other > score && other > 1:
-		return fail(0, "the people stand side by side; turn the table so that each has a row (in a spreadsheet: copy, paste special, transpose)")
+		return fail(0, "each person has a column; turn the table so that each has a row (in a spreadsheet: copy, paste special, transpose)")
 	case score == 0:
-		return fail(0, "no row names the columns; put one above the people, such as: %s", example)
+		return fail(0, "no row names the columns; add one above the people, such as: %s", example)
 	}
 	cells := rows[at]
 	line := cells[0].line
@@ -303,18 +303,18 @@ func (r *reader) columnOf(c *column, h cell) (faults Faults) {
 	c.meaning = m
 	switch {
 	case m.kind == sexed && r.all != nil:
-		fail("the table says the sex of each person, and somebody else said that all are %s; give one of the two", *r.all)
+		fail("the table gives the sex of each person, but --sex says that all are %s; use only one of the two", *r.all)
 	case m.kind == measured && m.of == anthro.Age:
 		if unit != "" && unit != "years" {
 			fail("ages are read in years, as in age or age (years)")
 		}
 	case m.kind == measured:
 		if parts := remark.FindStringSubmatch(h.text); unit == "" && parts != nil {
-			r.note(h.line, "%s: %q is no unit that is known here", c.header, printable(parts[2]))
+			r.note(h.line, "%s: %q is not a known unit", c.header, printable(parts[2]))
 		}
 		c.unit = unit
 		if unit != "" && !slices.Contains(unitsOf(m.of), unit) {
-			fail("%s is no unit of it; allowed are %s", unit, strings.Join(unitsOf(m.of), ", "))
+			fail("%s is not one of its units; allowed: %s", unit, strings.Join(unitsOf(m.of), ", "))
 		}
 	}
 	return faults
@@ -348,7 +348,7 @@ func (r *reader) distinct() {
 			p.Name = fmt.Sprintf("%s (%d)", name, n)
 		}
 		if p.Name != name {
-			r.note(p.Line, "another %s, called %s here", name, p.Name)
+			r.note(p.Line, "a second %s, called %s here", name, p.Name)
 		}
 		taken[p.Name] = true
 	}

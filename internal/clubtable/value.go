@@ -52,7 +52,7 @@ func (c *reading) parse(comma rune) error {
 		return nil
 	}
 	if twoNumbers.MatchString(text) {
-		return errors.New("which may be a range, or feet and inches; write one number, or as in 5 ft 10 in")
+		return errors.New("which may be a range, or feet and inches; write one number, or 5 ft 10 in")
 	}
 	parts := plain.FindStringSubmatch(text)
 	if parts == nil {
@@ -124,7 +124,7 @@ func (c *reading) value() (float64, error) {
 	case c.column.unit == "st lb" || c.column.unit == "st" && strings.Contains(c.text, "."):
 		return 0, errors.New("which may be stones and pounds or parts of a stone; write it as in 11 st 4 lb")
 	case c.column.unit == "":
-		return 0, fmt.Errorf("in which unit is not said, and cannot be told from the values; write the unit into the header, as in %s (%s)", strings.ReplaceAll(c.of.String(), "_", " "), unitsOf(c.of)[0])
+		return 0, fmt.Errorf("has no unit, and the values do not show it; write the unit into the header, as in %s (%s)", strings.ReplaceAll(c.of.String(), "_", " "), unitsOf(c.of)[0])
 	default:
 		text = c.text + " " + c.column.unit
 	}

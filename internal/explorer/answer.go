@@ -163,7 +163,8 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 	var told wording.PersonAnswer
 	err = f.settle(&p, func() (err error) {
 		told = wording.PersonAnswer{}
-		if p.Tests != nil && h == hold.HumanFlag && o.Judges() {
+		// Seeking the tests to do takes as long as a quick answer, and waits for a whole one.
+		if o.Judges() && (p.Tests != nil || o.N >= person.DefaultOptions().N) {
 			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
 				told.Result = told.Ready.Result
 			}
@@ -176,9 +177,6 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 		return nil, asRequest(err)
 	}
 	told.Notes = wording.PersonNotes(told.Result, f.system)
-	if p.Tests != nil && told.Ready == nil {
-		told.Notes = append(told.Notes, "the tests are about the human flag and say nothing about the "+h.Name)
-	}
 	summary := wording.SummarisePerson(&told)
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{}, Texts: textsOf(&told, f.system),

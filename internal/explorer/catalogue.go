@@ -77,7 +77,6 @@ type Hold struct {
 	DragsArms  bool      `json:"drags_arms"`
 	DragsHands bool      `json:"drags_hands"`
 	ArmAngle   *Interval `json:"arm_angle_deg,omitempty"`
-	Tests      bool      `json:"tests"` // whether field tests say something about it
 }
 
 // Interval is a range of values, both ends included.
@@ -224,6 +223,8 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 	c.Tests = []TestKind{
 		{hangTest, "One-arm hang", "Hang from a bar by one straight arm, and say for how long, with how much load added or taken off.", []string{"side", "held", "added", "assisted"}},
 		{handstandTest, "One-arm handstand at a wall", "Stand on one hand with the heels on a wall; the other hand's fingers may rest on a scale.", []string{"side", "held", "fingers", "wall_distance"}},
+		{scaleTest, "Straight arm on a scale", "Stand upright and pull or press a scale as hard as you can with a straight arm, the scale square to the arm at the hand. " +
+			"The hand goes down or up with the arm out at the side, back or forward with it in front, or along the arm; the angle is between arm and trunk.", []string{"side", "hand", "angle", "reads"}},
 	}
 	for m := range hold.NumModels {
 		c.Models = append(c.Models, Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]})
@@ -242,9 +243,9 @@ func describe(h *hold.Hold) Hold {
 	d := Hold{
 		Name: h.Name, Title: h.Title, Description: h.Description, Plane: h.Plane, Supports: h.Supports, Free: h.Free, LeavesOut: h.LeavesOut,
 		Main: map[string]string{}, Variants: []Variant{}, Legs: []LegForm{},
-		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing), Tests: h == hold.HumanFlag,
+		DragsArms: h.Places(hold.GivenAngle), DragsHands: h.Places(hold.GivenSpacing),
 	}
-	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that judges nothing
+	for _, m := range h.Judging() { // the page gives no place for the hands by a rule that gives no verdict
 		d.Models = append(d.Models, m.String())
 		d.Main[m.String()] = h.Asks(m)[0].String()
 	}
@@ -281,7 +282,7 @@ func describe(h *hold.Hold) Hold {
 
 // modelMeanings say what the models are.
 var modelMeanings = [hold.NumModels]string{
-	hold.TwoCondition: "It judges nothing, and no hand spacing is taken from it: the shoulders are left out, and the forces do not balance. Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
+	hold.TwoCondition: "It gives no verdict, and no hand spacing is taken from it: the shoulders are left out, and the forces do not balance. Each arm pulls only along its own line, both equally hard: enough to lift the body, and enough to stop it from turning.",
 	hold.Equilibrium:  "Exact balance of forces and moments in the plane, the couples at the hands taken as zero.",
 }
 

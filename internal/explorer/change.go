@@ -139,7 +139,7 @@ func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 	}
 	q, ok := f.quantity(field, text, units.Length)
 	if ok && !allowed.Holds(q.Value) {
-		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Length, f.system),
+		f.fail(field, "%s is more than is computed, allowed: %s to %s", words.Change(q.Value, units.Length, f.system),
 			words.Change(allowed.Least, units.Length, f.system), words.Change(allowed.Most, units.Length, f.system))
 		return body.Amount{}
 	}
@@ -148,7 +148,7 @@ func (f *form) amount(field, text string, allowed fault.Bounds) body.Amount {
 
 // share reads a relative change, in per cent with the sign or without.
 func (f *form) share(field, text string) float64 {
-	text = strings.TrimSpace(text)
+	text = pointed(text)
 	if text == "" {
 		return 0
 	}
@@ -164,7 +164,7 @@ func (f *form) share(field, text string) float64 {
 	case err != nil:
 		f.fail(field, "%v", err)
 	case !body.ShareBounds.Holds(q.Value):
-		f.fail(field, "%s is more than is computed, allowed are %s to %s", words.Change(q.Value, units.Relative, f.system),
+		f.fail(field, "%s is more than is computed, allowed: %s to %s", words.Change(q.Value, units.Relative, f.system),
 			words.WithUnit(words.GivenChange(100*body.ShareBounds.Least), "%"), words.WithUnit(words.GivenChange(100*body.ShareBounds.Most), "%"))
 	default:
 		return q.Value
@@ -193,7 +193,7 @@ func (f *form) change(at string, c *Change, p *person.Person) scenario.Change {
 		f.oneOf(field+"region", m.Region, names.All(body.NumRegions))
 		kilograms, ok := f.within(field+"kilograms", m.Kilograms, units.Mass, body.MassBounds.Least, body.MassBounds.Most)
 		if !body.WorkingBounds.Holds(m.Working) {
-			f.fail(field+"working_share", "%g is not possible, allowed are 0 to 1", m.Working)
+			f.fail(field+"working_share", "%g is not possible, allowed: 0 to 1", m.Working)
 		}
 		if region, _ := body.ParseRegion(m.Region); ok && kilograms != 0 && len(f.faults) == clean {
 			t.Body.Mass = append(t.Body.Mass, body.AddedMass{Region: region, Kilograms: kilograms, Working: m.Working})
@@ -270,7 +270,22 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 	}
 	c.Before, c.After = *before, *after
 	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
+	// Of the middle body, and so only where that moves as the draws do.
+	if reason := wording.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" && alikeMoved(e) {
+		c.Words.Sentences = []string{reason}
+	}
 	return c, nil
+}
+
+// alikeMoved reports whether the difficulty of the middle body moves as the middle of the
+// draws.
+func alikeMoved(e *person.Effect) bool {
+	for i := range e.Quantities {
+		if m := &e.Quantities[i]; m.Demand == e.Judged {
+			return m.Effect.Median*(e.After.Held.Value[e.Judged][0]-e.Before.Held.Value[e.Judged][0]) > 0
+		}
+	}
+	return false
 }
 
 func changedOf(m *person.Moved, s words.System) Changed {

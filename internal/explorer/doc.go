@@ -15,7 +15,7 @@
 //	{"error": {"field": "draws", "reason": "found 12, must be 1000 to 500000"}}
 //
 // Whatever people type goes over as text, "168 cm ± 0.5 cm" or "5 ft 6 in" or a
-// bare "168", which is in cm, kg, deg and s, or in inches and pounds where units is
+// bare "168" or "168,5" with a decimal comma, which is in cm, kg, deg and s, or in inches and pounds where units is
 // "imperial". What is wrong with a field comes back in faults, one entry a field, by
 // the path of the field in the request ("person.measurements.stature",
 // "person.pose.feet_raised"), with a sentence. A field with a fault is left out of
@@ -36,7 +36,8 @@
 //	                      "legs": {"form": "straddle", "angle": "40"}, "tilt": "", "pose": {},
 //	                      "load": {"chest": "10 kg", "hips": "-20"},
 //	                      "tests": [{"test": "one_arm_hang", "side": "left", "held": "20", "added": "5 kg"},
-//	                                {"test": "one_arm_handstand", "held": "8 s", "fingers": "6", "wall_distance": "20"}]},
+//	                                {"test": "one_arm_handstand", "held": "8 s", "fingers": "6", "wall_distance": "20"},
+//	                                {"test": "scale", "side": "right", "hand": "up", "angle": "135", "reads": "9 kg"}]},
 //	           "models": ["equilibrium"], "draws": 2000, "seed": "1"}
 //	          → Answer {"faults": [], "complete": true, "summary": {…}, "curves": [{"model": "equilibrium",
 //	             "angle_deg": […], "peak": […], "body_low": […], …}], "words": {"headline": "…", …}}
@@ -49,6 +50,9 @@
 //	                      "load": {"ankles": "2"}, "legs": {"form": "tuck"}}}
 //	          → Comparison {"faults": [], "quantities": [{"quantity": "difficulty", "before": {…}, "after": {…},
 //	             "effect": {…}, "easier_share": 0.97}], "before": {figure}, "after": {figure}, "words": {…}}
+//
+//	card      {"person": {…, "name": "Ana"}, "draws": 20000}
+//	          → Card {"faults": [], "texts": {"title": "Ana: hands 120 cm (47 in) apart", "says": […], …}, "figure": {…}}
 //
 //	convert   {"from": "metric", "to": "imperial", "typed": [{"kind": "length", "text": "168 ± 0.5"}]}
 //	          → Converted {"texts": ["5 ft 6.1 in ± 0.2 in"]}

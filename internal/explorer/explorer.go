@@ -115,6 +115,7 @@ var questions = []struct {
 	{"change", asked(func(ctx context.Context, e *Explorer, q *ChangeRequest) (*Comparison, error) {
 		return change(ctx, e, q)
 	})},
+	{"card", asked(func(ctx context.Context, e *Explorer, q *CardRequest) (*Card, error) { return card(ctx, e, q) })},
 	{"convert", asked(func(_ context.Context, _ *Explorer, q *ConvertRequest) (*Converted, error) { return convert(q) })},
 	{"sayings", asked(func(_ context.Context, e *Explorer, _ *struct{}) (Sayings, error) { return e.Sayings() })},
 }
@@ -150,7 +151,7 @@ func (e *Explorer) Ask(ctx context.Context, question string, request []byte) ([]
 func (e *Explorer) ask(ctx context.Context, question string, request []byte) (any, error) {
 	i := slices.Index(Questions(), question)
 	if i < 0 {
-		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known are %s", question, strings.Join(Questions(), ", "))}
+		return nil, &RequestError{Reason: fmt.Sprintf("unknown question %q; known: %s", question, strings.Join(Questions(), ", "))}
 	}
 	return questions[i].work(ctx, e, request)
 }

@@ -37,13 +37,13 @@ func TestFaultsAreSaidAtTheirFieldsAndTheRestIsAnswered(t *testing.T) {
 		{"negative", `{"sex": "male", "measurements": {"mass": "-80"}}`, "person.measurements.mass", "must be positive", ""},
 		{"unknown", `{"sex": "male", "measurements": {"statur": "180"}}`, "person.measurements.statur", "did you mean stature?", ""},
 		{"contradiction", `{"sex": "male", "measurements": {"stature": "180", "sitting_height": "181"}}`, "person.measurements.sitting_height", "stature must be more than sitting height", ""},
-		{"leg form", `{"sex": "male", "hold": "push-up", "legs": {"form": "tuck"}}`, "person.legs.form", "allowed are together", ""},
+		{"leg form", `{"sex": "male", "hold": "push-up", "legs": {"form": "tuck"}}`, "person.legs.form", "allowed: together", ""},
 		{"straddle without angle", `{"sex": "male", "legs": {"form": "straddle"}}`, "person.legs.angle", "needs its angle", ""},
-		{"variant", `{"sex": "male", "hold": "push-up", "pose": {"feet_raised": "200"}}`, "person.pose.feet_raised", "allowed are 0.0 cm to 120.0 cm", ""},
+		{"variant", `{"sex": "male", "hold": "push-up", "pose": {"feet_raised": "200"}}`, "person.pose.feet_raised", "allowed: 0.0 cm to 120.0 cm", ""},
 		{"no variants", `{"sex": "male", "pose": {"feet_raised": "20"}}`, "person.pose.feet_raised", "no variants", ""},
 		{"half a scan", `{"sex": "male", "scan": {"arms": "8"}}`, "person.scan", "missing: head, trunk, legs", ""},
 		{"scan of somebody else", `{"sex": "male", "measurements": {"mass": "80"}, "scan": {"arms": "8", "legs": "20", "trunk": "30", "head": "5"}}`, "person.scan", "add up to", ""},
-		{"test", `{"sex": "male", "tests": [{"test": "one_arm_hang", "held": "200 min"}]}`, "person.tests[0].held", "allowed are", ""},
+		{"test", `{"sex": "male", "tests": [{"test": "one_arm_hang", "held": "200 min"}]}`, "person.tests[0].held", "allowed:", ""},
 		{"tilt", `{"sex": "male", "hold": "push-up", "tilt": "10"}`, "person.tilt", "is not tilted", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -87,7 +87,7 @@ func TestWhatCannotBeAnswered(t *testing.T) {
 		{"answer", `{"person": {"sex": "male"}, "draws": 12}`, "draws", "found 12, must be 1000 to 500000"},
 		{"answer", `{"person": {"sex": "male"}, "draws": 2000.5}`, "draws", "must be a whole number"},
 		{"answer", `{"person": {"sex": "male"}, "seed": "-1"}`, "seed", "whole number"},
-		{"answer", `{"person": {"sex": "male"}, "models": ["three"]}`, "models[0]", "allowed are two-condition, equilibrium"},
+		{"answer", `{"person": {"sex": "male"}, "models": ["three"]}`, "models[0]", "allowed: two-condition, equilibrium"},
 		{"answer", `{"person": {"sex": "male"}, "drawz": 12}`, "", "unknown field"},
 		{"answer", `{"person": {"sex": 3}}`, "person.sex", "must be a text"},
 		{"answer", `{`, "", "ends before"},
@@ -433,7 +433,7 @@ func TestConvert(t *testing.T) {
 			t.Errorf("%+v: %q", c, got)
 		}
 	}
-	if _, err := New(nil).Ask(t.Context(), "convert", []byte(`{"from": "metric", "to": "royal"}`)); err == nil || !strings.Contains(err.Error(), "allowed are metric, imperial") {
+	if _, err := New(nil).Ask(t.Context(), "convert", []byte(`{"from": "metric", "to": "royal"}`)); err == nil || !strings.Contains(err.Error(), "allowed: metric, imperial") {
 		t.Error(err)
 	}
 }

@@ -190,11 +190,15 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 		return nil, err
 	}
 	if rule != hold.Best {
+		if figure.Spacing != nil { // where somebody put the hands, not what is recommended
+			figure.Texts.Hands = words.OneLine(words.Tape(*figure.Spacing, s))
+		}
 		best, err := median.Hold(m, hold.Best, 0)
 		if err != nil {
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
+		figure.Texts.Reason = wording.Reason(h, m, best, held, "at its best")
 	}
 	return figure, nil
 }

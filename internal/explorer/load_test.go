@@ -51,7 +51,7 @@ func TestLoadsOfAChange(t *testing.T) {
 	asked := `{"draws": 1000, "person": {"sex": "female", "hold": "planche", "load": {"vest": "5"}}, "model": "equilibrium", "change": {"load": {"ankles": "2", "hips": "-20"}}}`
 	c := ask[Comparison](t, "change", asked)
 	said := c.Words.Headline + strings.Join(c.Words.Notes, " ")
-	for _, want := range []string{"planche (5 kg on the chest)", "20.0 kg taken off at the hips", "20.0 kg taken off at the hips and 2.0 kg at both ankles together: ", "BW is the weight of the body alone", "a band gives less"} {
+	for _, want := range []string{"planche (5 kg on the chest)", "20.0 kg taken off at the hips", "20.0 kg taken off at the hips and 2.0 kg at both ankles together: ", "BW is the weight of the body alone", "A real band pulls less"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("not said is %q: %s", want, said)
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"sort"
 	"strconv"
@@ -52,11 +53,14 @@ type Legs struct {
 type Test struct {
 	Test         string `json:"test"`                    // its name in the catalogue
 	Side         string `json:"side,omitempty"`          // "left", "right" or empty: both alike
-	Held         string `json:"held"`                    // a time
+	Held         string `json:"held"`                    // a time; not of a scale
 	Added        string `json:"added,omitempty"`         // one_arm_hang: load on top of body mass
 	Assisted     string `json:"assisted,omitempty"`      // one_arm_hang: load taken off
 	Fingers      string `json:"fingers,omitempty"`       // one_arm_handstand: what a scale under the other hand's fingers reads
 	WallDistance string `json:"wall_distance,omitempty"` // one_arm_handstand: wrist to wall
+	Hand         string `json:"hand,omitempty"`          // scale: where the hand goes
+	Angle        string `json:"angle,omitempty"`         // scale: between arm and trunk; none along the arm
+	Reads        string `json:"reads,omitempty"`         // scale
 }
 
 // form reads a person, and gathers what is wrong with the fields.
@@ -75,7 +79,7 @@ const longestText = 80
 // quantity reads a quantity; a bare number has the unit of the system. ok is false
 // for an empty text, and after a fault.
 func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncertain, ok bool) {
-	text = strings.TrimSpace(text)
+	text = pointed(text)
 	if text == "" {
 		return q, false
 	}
@@ -93,6 +97,12 @@ func (f *form) quantity(field, text string, want units.Dimension) (q units.Uncer
 	}
 	return q, true
 }
+
+// commas are decimal commas. People type them; no thousands are set off here.
+var commas = regexp.MustCompile(`([0-9]),([0-9])`)
+
+// pointed is a text that was typed, with decimal points for its commas.
+func pointed(text string) string { return commas.ReplaceAllString(strings.TrimSpace(text), "$1.$2") }
 
 // bare reports whether a text is a number without a unit, with an error or without.
 func bare(text string) bool {
@@ -117,7 +127,7 @@ func (f *form) within(field, text string, want units.Dimension, least, most floa
 	// To the end of the range as it is printed: 80° is 80 degrees.
 	const slack = 1e-9
 	if !(q.Value >= least-slack && q.Value <= most+slack) {
-		f.fail(field, "%s is not possible, allowed are %s to %s",
+		f.fail(field, "%s is not possible, allowed: %s to %s",
 			words.Quantity(q.Value, want, f.system), words.Quantity(least, want, f.system), words.Quantity(most, want, f.system))
 		return 0, false
 	}
@@ -133,7 +143,7 @@ func (f *form) oneOf(field, name string, allowed []string) bool {
 	if near, ok := nearest.Nearest(name, allowed); ok {
 		suggestion = fmt.Sprintf(" (did you mean %s?)", near)
 	}
-	f.fail(field, "unknown name %q%s; allowed are %s", cut(name), suggestion, strings.Join(allowed, ", "))
+	f.fail(field, "unknown name %q%s; allowed: %s", cut(name), suggestion, strings.Join(allowed, ", "))
 	return false
 }
 
@@ -328,6 +338,7 @@ func (f *form) pose(at string, texts map[string]string, h *hold.Hold) hold.Pose 
 const (
 	hangTest      = "one_arm_hang"
 	handstandTest = "one_arm_handstand"
+	scaleTest     = "scale"
 )
 
 // Bounds of field tests: beyond, a unit was mistaken. No more than mostTests are
@@ -338,7 +349,7 @@ const (
 	mostTests   = 20
 )
 
-// tests reads field tests; those without a time are not there yet.
+// tests reads field tests; those without a time, or a reading, are not there yet.
 func (f *form) tests(at string, list []Test) *person.Tests {
 	if len(list) > mostTests {
 		f.fail(at, "%d tests are more than are read, at most %d", len(list), mostTests)
@@ -348,10 +359,17 @@ func (f *form) tests(at string, list []Test) *person.Tests {
 	for i := range list {
 		t, field := &list[i], fmt.Sprintf("%s[%d].", at, i)
 		clean := len(f.faults)
-		f.oneOf(field+"test", t.Test, []string{hangTest, handstandTest})
+		f.oneOf(field+"test", t.Test, []string{hangTest, handstandTest, scaleTest})
 		side := person.AnySide
 		if t.Side != "" && f.oneOf(field+"side", t.Side, []string{person.Left.String(), person.Right.String()}) {
 			side, _ = person.ParseSide(t.Side)
+		}
+		if t.Test == scaleTest {
+			if s, ok := f.scale(field, t); ok && len(f.faults) == clean {
+				s.Side = side
+				tests.Scales = append(tests.Scales, s)
+			}
+			continue
 		}
 		held, ok := f.within(field+"held", t.Held, units.Duration, 0, longestTest)
 		if ok {
@@ -372,10 +390,26 @@ func (f *form) tests(at string, list []Test) *person.Tests {
 			tests.Handstands = append(tests.Handstands, person.Handstand{Side: side, Seconds: held, Fingers: fingers, WallDistance: distance})
 		}
 	}
-	if len(tests.Hangs)+len(tests.Handstands) == 0 {
+	if len(tests.Hangs)+len(tests.Handstands)+len(tests.Scales) == 0 {
 		return nil
 	}
 	return tests
+}
+
+// scale reads what a scale read; ok is false where something of it is not there yet.
+func (f *form) scale(field string, t *Test) (s person.Scale, ok bool) {
+	if t.Hand == "" || !f.oneOf(field+"hand", t.Hand, names.All(person.NumWays)) {
+		return s, false
+	}
+	s.Way, _ = person.ParseWay(t.Hand)
+	angled := true
+	if s.Way.Across() {
+		s.Angle, angled = f.within(field+"angle", t.Angle, units.Angle, 0, math.Pi)
+	}
+	if s.Kilograms, ok = f.within(field+"reads", t.Reads, units.Mass, 0, person.MostOnScale); ok {
+		f.positive(field+"reads", s.Kilograms)
+	}
+	return s, ok && angled
 }
 
 // leaveOut gives an error of computing its field, and takes that out of the person.

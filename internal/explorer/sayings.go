@@ -18,7 +18,7 @@ type Saying struct {
 	Verdict  string          `json:"verdict"`
 	Mark     string          `json:"mark"` // that tells the verdict from others without colour
 	Headline string          `json:"headline"`
-	ForWhom  string          `json:"for_whom,omitempty"` // whether it depends on whom
+	ForWhom  string          `json:"for_whom,omitempty"` // whether it depends on the people
 	Models   []SayingByModel `json:"models"`
 	Page     string          `json:"page"` // the evidence, relative to the site's root; "" where there is none
 }

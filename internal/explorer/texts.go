@@ -69,6 +69,10 @@ func value(d hold.Demand, x, absolute float64, s words.System) string {
 	text := none
 	switch {
 	case math.IsNaN(x):
+	case d == hold.HandSpacing:
+		text = words.Mark(x, s)
+	case d == hold.Difficulty: // no per cent, which would read as a chance to hold it
+		text = words.Times(x) + " times"
 	case d.Unit == "BW" && !math.IsNaN(absolute):
 		text = words.Weight(absolute, s)
 	case d.Unit == "BW·m" && !math.IsNaN(absolute):
@@ -88,7 +92,7 @@ func value(d hold.Demand, x, absolute float64, s words.System) string {
 // ends writes a 5–95 % range; lengths roughly.
 func ends(d hold.Demand, own, absolute person.Spread, s words.System) string {
 	end := func(x, absolute float64) string {
-		if d.Unit == "m" && s == words.Metric && !math.IsNaN(x) {
+		if d.Unit == "m" && d != hold.HandSpacing && s == words.Metric && !math.IsNaN(x) {
 			return words.OneLine(words.Rough(x, units.Length, s))
 		}
 		return value(d, x, absolute, s)
@@ -196,6 +200,9 @@ type FigureTexts struct {
 	Mass   string `json:"mass"`
 	Weight string `json:"weight"`         // as a force, in what weighs as much
 	More   string `json:"more,omitempty"` // how much more it asks than at its best, a sentence
+	// Reason is what gives out first there, and that force and difficulty go apart, if either
+	// differs from its best: sentences.
+	Reason string `json:"reason,omitempty"`
 }
 
 // SupportTexts are those of a force: what weighs as much, body weights, and which way it
@@ -281,7 +288,7 @@ func (c *Curve) write(s words.System) {
 	if c.BestAngle == nil || c.BestSpacing == nil {
 		return
 	}
-	c.Best = "The middle body does best at " + angle(*c.BestAngle) + ", hands " + words.OneLine(words.Tape(*c.BestSpacing, s)) + " apart."
+	c.Best = "The middle body does best at " + angle(*c.BestAngle) + ", hands " + words.OneLine(words.Mark(*c.BestSpacing, s)) + " apart."
 	var near []float64 // where it asks hardly more
 	for i, v := range c.Peak {
 		if v <= 1.05*best {

@@ -106,5 +106,5 @@ func (t *teller) datum(path, kind string) (template.HTML, error) {
 		return template.HTML(fmt.Sprintf(`<data value="%s" data-field="%s"%s>%s</data>`,
 			strconv.FormatFloat(x, 'g', -1, 64), template.HTMLEscapeString(path), scale, template.HTMLEscapeString(words.OneLine(p.print(x))))), nil
 	}
-	return "", fmt.Errorf("page: %s is no number", path)
+	return "", fmt.Errorf("page: %s is not a number", path)
 }

@@ -320,9 +320,9 @@ func (v *evidence) Noun() string {
 func (v *evidence) Unit() string {
 	switch v.C.Demand.Unit {
 	case "BW":
-		return "BW stands for the body's own weight: 1 BW is as much as the body weighs."
+		return "BW is body weight: 1 BW is as much as the body weighs."
 	case "BW·m":
-		return "BW·m is a turning moment: the body's own weight at so many metres."
+		return "BW·m is a turning moment: body weight times metres."
 	case "":
 		return words.Capital(v.Noun()) + " is a pure number."
 	}
@@ -353,14 +353,14 @@ func (v *evidence) Leads() ([]lead, error) {
 		l := lead{Label: label}
 		switch {
 		case verdict == claim.NobodyHolds:
-			l.Big, l.Below = "nobody", []template.HTML{"nobody drawn can take the posture"}
+			l.Big, l.Below = "nobody", []template.HTML{"no simulated body can take the posture"}
 		case verdict == claim.NoEffect:
 			l.Big, l.Below = d(at+"in_unit.p50", unit), append([]template.HTML{"exactly, and for every body"}, below...)
 		default:
 			l.Big = d(at+"in_unit.p50", unit)
-			over := d(at+"in_unit.p5", unit) + " to " + d(at+"in_unit.p95", unit) + " over what nobody measured"
+			over := d(at+"in_unit.p5", unit) + " to " + d(at+"in_unit.p95", unit) + " over what nobody has measured"
 			if v.R.Central {
-				over = "nothing but people was drawn"
+				over = "only people were drawn"
 			}
 			l.Below = append([]template.HTML{
 				over,
@@ -535,7 +535,7 @@ func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 			}
 			add("People", population.Provenance)
 			if p.Own != nil {
-				add("What was not measured of them", population.Survey().Provenance)
+				add("What was not measured on them", population.Survey().Provenance)
 			}
 			scanned = append(scanned, population.Regional.Name)
 		}
@@ -609,7 +609,7 @@ func (v *evidence) drawBodies() error {
 		a := v.E.Assumptions.Centre
 		held, err := report.HoldMedianBody(view.hold, model, view.posture, view.load, population, &a)
 		if errors.Is(err, hold.ErrNotPossible) {
-			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + words.Hold(view.hold) + ", so that there is no diagram of it."
+			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + words.Hold(view.hold) + ", so there is no diagram of it."
 			continue
 		}
 		if err != nil {
@@ -641,9 +641,6 @@ func (v *evidence) draw(name string, f chart.Figure) (drawing, error) {
 	}
 	picture, how := numbersOf(f)
 	picture.Name = name
-	if _, spread := f.(chart.EffectDistribution); spread && v.C.Contrast != nil {
-		how = "A panel a model: the hump shows how far a person of the top group is from a person of the bottom group, the taller the more pairs are that far apart, and the dots under it the difference of the groups' medians under each draw of what nobody measured. Within the grey zone a difference is too small to matter."
-	}
 	full := how
 	for _, before := range v.Charts {
 		if before.full == how {
@@ -672,6 +669,21 @@ func forPhone(f chart.Figure, id string) (svg template.HTML, scrolls float64, er
 	return "", 0, err
 }
 
+// spreadColumns are those of what the draws say.
+func spreadColumns(unit string) (list []Column) {
+	for _, name := range []string{"median", "5 % of what nobody has measured", "95 % of it"} {
+		list = append(list, Column{strings.TrimSpace(name + " " + inBrackets(unit)), "decimals 3"})
+	}
+	return list
+}
+
+func inBrackets(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return "(" + unit + ")"
+}
+
 // numbersOf returns the numbers that a figure shows, and how it is to be read.
 func numbersOf(f chart.Figure) (Picture, string) {
 	values := func(list ...float64) []*float64 {
@@ -685,28 +697,28 @@ func numbersOf(f chart.Figure) (Picture, string) {
 	}
 	switch f := f.(type) {
 	case chart.EffectDistribution:
-		unit := strings.TrimSpace("(" + f.Unit + ")")
-		if f.Unit == "" {
-			unit = ""
-		}
-		p := Picture{Title: f.Title}
-		for _, name := range []string{"median", "5 % of what nobody measured", "95 % of it", "5 % of " + f.People, "95 % of them"} {
-			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + unit), "decimals 3"})
+		p := Picture{Title: f.Title, Columns: spreadColumns(f.Unit)}
+		for _, name := range []string{"5 % of people", "95 % of them"} {
+			p.Columns = append(p.Columns, Column{strings.TrimSpace(name + " " + inBrackets(f.Unit)), "decimals 3"})
 		}
 		for _, panel := range f.Panels {
 			p.Rows = append(p.Rows, Row{panel.Model, values(panel.Median, panel.Low, panel.High, panel.P5, panel.P95)})
 		}
-		return p, "A panel a model: the hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the median effect under each draw of what nobody measured. Within the grey zone an effect is too small to matter."
+		return p, "The hump shows how people differ, the taller the more of them have an effect of that size, and the dots under it the effect on the middle person under each draw of what nobody has measured. Within the grey zone an effect is too small to matter."
+	case chart.Contrast:
+		p := Picture{Title: f.Title, Columns: spreadColumns(f.Unit)}
+		p.Columns = append(p.Columns, Column{"from so many of 100 pairs", "decimals 0"}, Column{"to so many", "decimals 0"})
+		p.Rows = append(p.Rows, Row{"difference of the middle people", values(f.Median, f.Spread.Low, f.Spread.High, f.Pairs[0], f.Pairs[1])})
+		return p, "Two groups of people over one another, the taller the hump the more of them are asked for that much; beside it a hundred pairs of a person of either, and below it the difference of the groups' middle people under each draw of what nobody has measured. Within the grey zone a difference is too small to matter."
 	case chart.RequirementCurve:
-		there, spread, _ := strings.Cut(f.YLabel, "; ")
-		p := Picture{Title: f.Title, Columns: []Column{{"best angle (°)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
-		if spread != "" {
-			p.Columns = append(p.Columns, Column{"5 % over what nobody measured", "decimals 3"}, Column{"95 % of it", "decimals 3"})
+		there, _, _ := strings.Cut(f.YLabel, "; ")
+		p := Picture{Title: f.Title, Columns: []Column{{"best hand spacing (cm)", "decimals 1"}, {"there: " + strings.ToLower(there[:1]) + there[1:], "decimals 3"}}}
+		for _, panel := range f.Panels {
+			for _, g := range []chart.Group{panel.Before, panel.After} {
+				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
+			}
 		}
-		for _, g := range []chart.Group{f.Before, f.After} {
-			p.Rows = append(p.Rows, Row{g.Name, values(g.Best.X, g.Best.Y, g.Best.Low, g.Best.High)[:len(p.Columns)]})
-		}
-		return p, "What the median body needs at every angle of the arms, before and after, in a typical draw of what nobody measured; thin lines are the single conditions, thick ones the largest of them, and the dot is the best angle. The ribbon shows how people differ."
+		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on. Thin lines are the rule that is taught."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

@@ -72,7 +72,7 @@ func TestRealAdultsAreTaken(t *testing.T) {
 func TestMeasuredAgain(t *testing.T) {
 	const table = "sex,stature (cm),mass (kg),age,measured_again\nmale,211,118,31,%s\nmale,180,80,40,\n"
 	refused := fmt.Sprintf(table, "no")
-	if _, _, err := Samples(read(t, refused), []byte(refused), "club"); err == nil || !strings.Contains(err.Error(), "say measured_again: yes") {
+	if _, _, err := Samples(read(t, refused), []byte(refused), "club"); err == nil || !strings.Contains(err.Error(), "write measured_again: yes") {
 		t.Errorf("%v", err)
 	}
 	taken := fmt.Sprintf(table, "yes")
@@ -84,7 +84,7 @@ func TestMeasuredAgain(t *testing.T) {
 		t.Errorf("what was measured again is lost in the file: %v", err)
 	}
 	perhaps := fmt.Sprintf(table, "perhaps")
-	if _, _, err := Samples(read(t, perhaps), []byte(perhaps), "club"); err == nil || !strings.Contains(err.Error(), "allowed are yes, no") {
+	if _, _, err := Samples(read(t, perhaps), []byte(perhaps), "club"); err == nil || !strings.Contains(err.Error(), "allowed: yes, no") {
 		t.Errorf("%v", err)
 	}
 }

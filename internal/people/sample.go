@@ -16,8 +16,8 @@ import (
 )
 
 // method says how people are drawn from a sample.
-const method = "The people are kept as they were measured, and drawn by resampling, each as likely as any other. " +
-	"What was not measured of a person is drawn anew each time from the survey's people who have the rest in common " +
+const method = "The people are kept as measured and resampled, each with the same chance. " +
+	"What was not measured on a person is drawn each time from the survey's people with the same measurements otherwise " +
 	"(conditioned Gaussian copula)."
 
 // group is people of a table who are drawn from one survey: of one sex, adults or youths.
@@ -95,7 +95,7 @@ func Samples(t *clubtable.Table, data []byte, name string) (samples []*anthro.Sa
 				continue
 			}
 			if person.Rare != nil && !row.Again {
-				notes = append(notes, row.At(person.Rare.Known.Of.String(), "rare, look again: %s", words.Rarity(person.Rare, words.Metric)).Error())
+				notes = append(notes, row.At(person.Rare.Known.Of.String(), "rare, check it: %s", words.Rarity(person.Rare, words.Metric)).Error())
 			}
 			add(row.Known)
 		}
@@ -103,7 +103,7 @@ func Samples(t *clubtable.Table, data []byte, name string) (samples []*anthro.Sa
 			continue
 		}
 		if count < anthro.LeastSample {
-			faults = append(faults, last.At("", "this is the only %s, at least %d are needed; add others or leave the row out", g.one(), anthro.LeastSample))
+			faults = append(faults, last.At("", "this is the only %s, at least %d are needed; add more or leave the row out", g.one(), anthro.LeastSample))
 		}
 		s.Title = fmt.Sprintf("%d %s of %s", count, g.who(), base)
 		samples, made = append(samples, s), append(made, g)

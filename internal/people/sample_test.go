@@ -57,9 +57,9 @@ func TestSamplesOfYouths(t *testing.T) {
 		{girls, "club: 2 girls of club.csv from us-girls"},
 		{girls + "male,17,178,70\nmale,13,160,50\nmale,,181,77\nmale,30,175,74\n",
 			"club-girls: 2 girls of club.csv from us-girls, club-men: 2 men of club.csv from us-men, club-boys: 2 boys of club.csv from us-boys"},
-		{girls + "female,33,170,64\n", "club.csv:4: this is the only female person, at least 2 are needed; add others or leave the row out"},
-		{"female,33,170,64\nfemale,34,170,64\nfemale,13,150,44\n", "club.csv:4: this is the only female person under 18, at least 2 are needed; add others or leave the row out"},
-		{girls + "female,11,140,34\n", "club.csv:4:8: age: the people of us-girls are 12 to 17 years old; nobody of less than 12 is drawn; found 11"},
+		{girls + "female,33,170,64\n", "club.csv:4: this is the only female person, at least 2 are needed; add more or leave the row out"},
+		{"female,33,170,64\nfemale,34,170,64\nfemale,13,150,44\n", "club.csv:4: this is the only female person under 18, at least 2 are needed; add more or leave the row out"},
+		{girls + "female,11,140,34\n", "club.csv:4:8: age: the people of us-girls are 12 to 17 years old; nobody under 12 is drawn; found 11"},
 	} {
 		samples, _, err := Samples(read(t, head+c.text), nil, "club")
 		var got []string
@@ -94,7 +94,7 @@ func TestImprobablePeople(t *testing.T) {
 		}
 	}
 	_, notes, err := Samples(read(t, start+"female,189,72,,,\n"), nil, "club")
-	if err != nil || len(notes) != 1 || !strings.HasPrefix(notes[0], "club.csv:3:8: stature: rare, look again: 189.0 cm: of people in us-women") {
+	if err != nil || len(notes) != 1 || !strings.HasPrefix(notes[0], "club.csv:3:8: stature: rare, check it: 189.0 cm: of people in us-women") {
 		t.Errorf("notes %q, %v", notes, err)
 	}
 }

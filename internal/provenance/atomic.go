@@ -51,7 +51,7 @@ func CreateAtomic(path string) (*AtomicFile, error) {
 	case err != nil:
 		return nil, err
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s exists and is no regular file", path)
+		return nil, fmt.Errorf("%s exists and is not a regular file", path)
 	}
 	// Not os.CreateTemp, whose files are closed to everybody else for good.
 	file, err := os.OpenFile(TemporaryName(path), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)

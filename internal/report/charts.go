@@ -9,7 +9,6 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/outcome"
-	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -25,42 +24,31 @@ type Figure struct {
 }
 
 // Figures returns the charts of a claim. With a change: the spread of the effect
-// over people and, where the hold leaves a choice of posture, for every population
-// and model the requirement over the arm angle before and after. With a contrast:
-// for every population the spread of the differences between people of the two
-// groups. A chart is left out where nobody it is about can take the posture. Paged makes
-// them fit a size.
+// over people and, where the hold leaves a choice of how far apart the hands are, what the
+// middle body of every population needs over that before and after. With a contrast: for
+// every population and model the two groups over one another. A chart is left out where
+// nobody it is about can take the posture. Paged makes them fit a size.
 func Figures(r *outcome.Result) ([]Figure, error) {
+	if r.Claim.Contrast != nil {
+		return contrastFigures(r)
+	}
+	medians, err := mediansOf(r)
+	if err != nil {
+		return nil, err
+	}
 	var figures []Figure
-	spread := func(name string, e chart.EffectDistribution) {
-		if len(e.Panels) > 0 {
-			figures = append(figures, Figure{name, e})
-		}
+	e, err := effectFigure(r, medians)
+	if err != nil {
+		return nil, err
 	}
-	if r.Claim.Change == nil {
-		for _, p := range r.Claim.People {
-			spread("difference-"+p.Population, contrastFigure(r, p.Population))
-		}
-		return figures, nil
+	if len(e.Panels) > 0 {
+		figures = append(figures, Figure{"effect", e})
 	}
-	spread("effect", EffectFigure(r))
-	if r.Claim.Hold.Parts == nil {
-		return figures, nil
+	curve, err := requirementFigure(r, medians)
+	if err == nil && len(curve.Panels) > 0 {
+		figures = append(figures, Figure{"requirement", curve})
 	}
-	for m := range r.Models {
-		for g := range r.Claim.People {
-			curves, err := claim.CurvesOf(r.Claim, g, m, r.Typical(m, g), r.Seed)
-			if err != nil {
-				return nil, err
-			}
-			if math.IsNaN(curves.Before.BestPeak) || math.IsNaN(curves.After.BestPeak) {
-				continue // there is nothing to mark
-			}
-			name := "requirement-" + fileName(r.Models[m].Name) + "-" + r.Claim.People[g].Population
-			figures = append(figures, Figure{name, requirementFigure(r, &r.Models[m], g, curves)})
-		}
-	}
-	return figures, nil
+	return figures, err
 }
 
 // Paged divides every chart of many rows into as few as can be drawn at a size, name,
@@ -94,8 +82,8 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	people = strings.Join(sexes, " and ")
 	for _, p := range r.Claim.People {
 		if p.Own != nil && slices.Contains(names, p.Population) {
-			people += ", " + written(p.Own.Title, p.Population) + " drawn again and again"
-			from = "what was not measured of them drawn"
+			people += ", " + written(p.Own.Title, p.Population) + " resampled"
+			from = "what was not measured on them drawn"
 		}
 	}
 	for _, where := range r.Claim.Where {
@@ -189,29 +177,67 @@ func zoneOf(c *claim.Claim) (unit string, zone float64) {
 	return unit, zone
 }
 
+// effectZone is where a claim's effects are too small to matter. The label of its axis
+// names the quantity alone.
+func effectZone(c *claim.Claim) chart.Zone {
+	unit, zone := zoneOf(c)
+	less, more := words.Ways(c.Demand)
+	label := words.PlainNoun(c.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")"
+	return chart.Zone{XLabel: label, Unit: unit, TooSmall: zone, Below: less, Above: more}
+}
+
 // bins is how many bars a spread is drawn with.
 const bins = 90
 
-// A spreading is an effect under one model, of all people of a change or in one
-// population of a contrast.
-type spreading struct {
-	model   string
-	statics hold.Model
-	verdict claim.Verdict
-	draws   *outcome.Draws
-	groups  []outcome.Outcome // the populations that the verdict joins
-	note    string            // behind the model's name
+// effectFigure shows how the effect of a change is spread over people, and its median
+// over the draws, a panel a model, beside the first middle body that can take the posture
+// before and after. A model is left out where most of those it is about cannot.
+func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDistribution, err error) {
+	zone := effectZone(r.Claim)
+	zone.XLabel = "Change of " + zone.XLabel
+	e = chart.EffectDistribution{
+		Title: finding(r), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	for g, m := range medians {
+		if e.Bodies, err = bodiesBeforeAndAfter(r, g, m); err != nil || len(e.Bodies) > 0 {
+			break
+		}
+	}
+	var list []*outcome.ModelResult
+	low, high := -1.5*zone.TooSmall, 1.5*zone.TooSmall
+	for i := range r.Models {
+		m := &r.Models[i]
+		if m.Pooled.Draws.InUnit.P50 == nil {
+			continue
+		}
+		if list = append(list, m); m.Verdict != claim.NoEffect {
+			from, to := finiteSpan(m.Pooled.Draws)
+			low, high = math.Min(low, from), math.Max(high, to)
+		}
+		e.Foot.N = m.Pooled.Draws.Bodies()
+	}
+	edge := (high - low) / bins // for people who all lie at an end
+	for _, m := range list {
+		name := words.Capital(m.Name) + barred(m)
+		if len(list) > 1 {
+			name = words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name + barred(m)
+		}
+		e.Panels = append(e.Panels, effectPanel(r, m, name, low-edge, high+edge))
+	}
+	return e, err
 }
 
-// panel shows how people, or pairs, differ and where the draws have their medians.
-func (s *spreading) panel(low, high float64) chart.EffectPanel {
-	p, d := chart.EffectPanel{Model: words.Capital(s.model)}, s.draws
-	if s.verdict == claim.NoEffect {
+// effectPanel shows how people differ under one model and where the draws have their
+// medians.
+func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, high float64) chart.EffectPanel {
+	p, d, size := chart.EffectPanel{Model: name}, m.Pooled.Draws, sizesOf(r.Claim, m.Model.Statics)
+	if m.Verdict == claim.NoEffect {
+		p.DrawsSay = "every body: no change"
 		return p
 	}
-	p.Says = words.Capital(words.NoBreak(s.drawsSay()))
 	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
-	p.Low, p.Median, p.High, p.Draws = d.MedianAt(0.05), d.MedianAt(0.5), d.MedianAt(0.95), d.Medians()
+	p.PeopleSay = words.NoBreak("people differ, nine in ten: " + size.between(p.P5, p.P95))
+	p.Spread, p.Middle = spreadOf(r, d, &size, hardlyChanges), size.compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(k)/bins*(high-low)
@@ -219,116 +245,40 @@ func (s *spreading) panel(low, high float64) chart.EffectPanel {
 	return p
 }
 
-// drawsSay says how many draws stand behind a verdict or, where they do not agree, what
-// they say: of the population in which they agree least. Where it depends on the body
-// it says for how many.
-func (s *spreading) drawsSay() string {
-	if s.verdict == claim.DependsOnBody {
-		var parts []string
-		for _, g := range s.groups {
-			parts = append(parts, fmt.Sprintf("%s: %s, as claimed for %s of them", words.Sexes(g.People), words.Verdict(g.Verdict).Short, words.Share(val(g.Draws.AsClaimed.P50))))
-		}
-		return strings.Join(parts, "; ")
+// spreadOf is what the draws say.
+func spreadOf(r *outcome.Result, d *outcome.Draws, size *sizes, hardly string) chart.Spread {
+	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
+	if p.Of, p.DrawsSay = "what nobody has measured", words.NoBreak(size.between(p.Low, p.High)); r.Central {
+		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.about(d.InUnit, hardly))
 	}
-	d, of := s.draws, ""
-	for _, g := range s.groups {
-		if len(s.groups) > 1 && (of == "" || g.Draws.Agreement.Value < d.Agreement.Value) {
-			d, of = g.Draws, words.Sexes(g.People)+": "
-		}
-	}
-	if s.verdict.Settled() && s.verdict != claim.SizeOpen {
-		return fmt.Sprintf("%s of %s draws agree", words.Share(d.Agreement.Value), words.Count(d.N))
-	}
-	return fmt.Sprintf("%sof %s draws %s", of, words.Count(d.N), verdictCounts(d))
+	return p
 }
 
-// EffectFigure shows how the effect of a change is spread over people, and its median
-// over the draws, a panel a model.
-func EffectFigure(r *outcome.Result) chart.EffectDistribution {
-	var list []spreading
-	for i := range r.Models {
-		m, note := &r.Models[i], ""
-		for _, part := range []struct {
-			bodies int64 // at the central assumptions
-			share  float64
-			text   string
-		}{
-			{m.Pooled.BecameImpossible, 1 - m.Pooled.Draws.PeopleBelow(math.MaxFloat64), "no longer"},
-			{m.Pooled.BecamePossible, m.Pooled.Draws.PeopleBelow(-math.MaxFloat64), "only now"},
-		} {
-			if part.bodies > 0 && part.share > 1e-9 { // not rounding
-				note += fmt.Sprintf("; %s can hold it %s", words.Share(part.share), part.text)
-			}
+// barred says, behind a model's name, for how many of the people the change decides whether
+// they can hold it.
+func barred(m *outcome.ModelResult) string {
+	note := ""
+	for _, part := range []struct {
+		bodies int64 // at the central assumptions
+		share  float64
+		text   string
+	}{
+		{m.Pooled.BecameImpossible, 1 - m.Pooled.Draws.PeopleBelow(math.MaxFloat64), "no longer"},
+		{m.Pooled.BecamePossible, m.Pooled.Draws.PeopleBelow(-math.MaxFloat64), "only now"},
+	} {
+		if part.bodies > 0 && part.share > 1e-9 { // not rounding
+			note += fmt.Sprintf("; %s can hold it %s", words.Share(part.share), part.text)
 		}
-		list = append(list, spreading{m.Name, m.Model.Statics, m.Verdict, m.Pooled.Draws, m.Groups, words.NoBreak(note)})
 	}
-	return distribution(r, quoted(r.Claim), "Change of ", peopleNames(r), "people", list)
+	return words.NoBreak(note)
 }
 
-// contrastFigure shows how the differences between a person of the top group and one of
-// the bottom group spread in one population, and that of the groups' medians over the
-// draws.
-func contrastFigure(r *outcome.Result, people string) chart.EffectDistribution {
-	var list []spreading
-	for i := range r.Contrast {
-		if d := &r.Contrast[i]; d.People == people {
-			list = append(list, spreading{model: d.Model, statics: modelOf(r, d.Model), verdict: d.Verdict, draws: d.Draws})
-		}
+// everyModelIn names the models for the foot of a chart.
+func everyModelIn(r *outcome.Result) string {
+	if len(r.Models) == 1 {
+		return r.Models[0].Name
 	}
-	title := quoted(r.Claim)
-	if r.Claim.Contrast.Sexes {
-		people = peopleNames(r)
-	} else {
-		title += ", " + words.Sexes(people)
-	}
-	return distribution(r, title, "Difference of ", people, "pairs of people", list)
-}
-
-// distribution is a figure of effects; of says what they are of. One model's verdict
-// stands in the title with what the draws say of the size, several at the panels. A
-// model is left out where most of those it is about cannot take the posture.
-func distribution(r *outcome.Result, title, of, people, spread string, list []spreading) chart.EffectDistribution {
-	unit, zone := zoneOf(r.Claim)
-	below, above := words.Ways(r.Claim.Demand)
-	e := chart.EffectDistribution{
-		XLabel: of + words.PlainNoun(r.Claim.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")", Unit: unit, People: spread,
-		TooSmall: zone, Below: below, Above: above, Central: r.Central, Foot: foot(r, people, "as named in each panel"),
-	}
-	list = slices.DeleteFunc(list, func(s spreading) bool { return s.draws.InUnit.P50 == nil })
-	if len(list) == 0 {
-		return e
-	}
-	low, high := -1.5*zone, 1.5*zone
-	for i := range list {
-		if s := &list[i]; s.verdict != claim.NoEffect {
-			from, to := finiteSpan(s.draws)
-			low, high = math.Min(low, from), math.Max(high, to)
-		}
-		e.Foot.N = list[i].draws.Bodies()
-	}
-	edge := (high - low) / bins // for people who all lie at an end
-	for i := range list {
-		s := &list[i]
-		p := s.panel(low-edge, high+edge)
-		if len(list) > 1 {
-			p.Model += ": " + words.Verdict(s.verdict).Name
-		}
-		p.Model += s.note
-		if r.Central {
-			p.Says = "" // the title says it
-		}
-		e.Panels = append(e.Panels, p)
-	}
-	if first := &list[0]; len(list) == 1 {
-		title += ": " + words.Verdict(first.verdict).Name
-		if first.verdict != claim.NoEffect {
-			title += "; median " + sizesOf(r.Claim, first.statics).signed(*first.draws.InUnit.P50)
-		}
-	} else if r.Claim.Contrast == nil {
-		title += ": " + words.Verdict(r.Verdict).Name
-	}
-	e.Title = words.NoBreak(title + CentralAlone(r))
-	return e
+	return "as named in each panel"
 }
 
 // finiteSpan is where nearly all people are of whom an effect can be drawn.
@@ -350,71 +300,6 @@ func peopleNames(r *outcome.Result) string {
 		names = append(names, p.Population)
 	}
 	return strings.Join(names, " and ")
-}
-
-// requirementFigure shows what the median body of one population needs over the
-// arm angle, before and after, in a typical draw; where that is what is
-// claimed about, with the spread over all of them.
-func requirementFigure(r *outcome.Result, m *outcome.ModelResult, group int, c *claim.Curves) chart.RequirementCurve {
-	equilibrium := m.Model.Statics == hold.Equilibrium
-	label, in, what := "Force along each arm (BW)", units.BodyWeights, "force"
-	if equilibrium {
-		label, in, what = "Share of capacity used", units.Number, "share of capacity"
-	}
-	peak := func(c scenario.Curve) string { return words.NoBreak(words.Rough(c.BestPeak, in, words.Metric)) }
-	draws := m.Groups[group].Draws
-	asked := r.Claim.Demand == hold.Difficulty && equilibrium || r.Claim.Demand == hold.RequiredForce && !equilibrium
-	if asked && !r.Central {
-		label += "; in brackets 5–95\u00a0% over what nobody measured"
-	}
-	curveOf := func(name string, curve scenario.Curve, over outcome.Summary) chart.Group {
-		angle, best := inDegrees(curve.Angle...), inDegrees(curve.BestAngle)[0]
-		g := chart.Group{Name: name, Envelope: chart.Series{Name: name, X: angle, Y: curve.Peak}}
-		g.Best = chart.Mark{X: best, Y: curve.BestPeak, Label: words.WithUnit(words.Number(best, 1), "deg") + ", " + peak(curve)}
-		if low, high := val(over.P5), val(over.P95); asked && low <= high && !r.Central {
-			g.Best.Label += words.NoBreak(fmt.Sprintf(" (%s to %s)", words.Number(low, 2), words.Number(high, 2)))
-			g.Best.Low, g.Best.High = low, high
-		}
-		for k, part := range curve.Parts {
-			g.Conditions = append(g.Conditions, chart.Series{Name: part, X: angle, Y: curve.Values[k]})
-		}
-		return g
-	}
-	before, after := peak(c.Before), peak(c.After)
-	title := fmt.Sprintf("goes from %s to %s in %s", strings.TrimSuffix(before, "\u00a0BW"), after, what)
-	switch same := before == after; {
-	case same && equilibrium:
-		title = fmt.Sprintf("uses %s of its capacity before and after", after)
-	case same:
-		title = fmt.Sprintf("stays at %s in %s", after, what)
-	case equilibrium:
-		title = fmt.Sprintf("uses %s of its capacity, then %s", before, after)
-	}
-	ribbonFoot := foot(r, c.People, m.Name)
-	ribbonFoot.N, ribbonFoot.Assumptions = c.N, "of a typical draw"
-	low, high := math.Inf(1), 0.0
-	for _, y := range []float64{c.Before.BestPeak, c.After.BestPeak} {
-		if !math.IsNaN(y) {
-			low, high = math.Min(low, y), math.Max(high, y)
-		}
-	}
-	return chart.RequirementCurve{
-		Title:  fmt.Sprintf("%s: the median body of %s %s", words.Capital(m.Name), words.Sexes(c.People), title),
-		XLabel: "Angle of the arms with the pole (degrees)", YLabel: label,
-		Before: curveOf("before", c.Before, draws.Before), After: curveOf("after: "+ChangeWords(r.Claim), c.After, draws.After),
-		People: &chart.Ribbon{Name: "5–95\u00a0% of people, before", X: inDegrees(c.Angle...), Low: c.Low, High: c.High},
-		YMin:   0, YMax: 1.25*high + 0.75*low,
-		Foot: ribbonFoot,
-	}
-}
-
-// inDegrees turns angles from radians.
-func inDegrees(radians ...float64) []float64 {
-	degrees := make([]float64, len(radians))
-	for i, x := range radians {
-		degrees[i] = x * 180 / math.Pi
-	}
-	return degrees
 }
 
 // ChangeWords says a change in a few words.

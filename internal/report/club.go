@@ -17,122 +17,85 @@ import (
 
 // CardFigure is an athlete's card. Name is what they are called in the picture.
 func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error) {
-	m := c.Primary()
-	f := chart.Card{Title: name + ": human flag", Under: "Human flag. " + words.Capital(c.Size(s)), Foot: cardFoot(c), Narrow: m.Median == nil}
-	say := func(of, text string) {
-		if text != "" {
-			f.Says = append(f.Says, chart.CardText{Of: of, Text: words.NoBreak(text)})
-		}
+	t := c.Texts(name, s)
+	f := chart.Card{Title: t.Title, Under: t.Under, Marks: t.Marks, Above: t.Above, Tests: t.Tests, Below: t.Below, Foot: cardFoot(c), Narrow: t.Narrow}
+	for _, says := range t.Says {
+		f.Says = append(f.Says, chart.CardText(says))
 	}
-	marks := c.Marks()
-	if f.Narrow || marks == "" {
-		say("Not for this body:", "no arm angle makes the posture possible.")
-		say("Careful:", c.Caution())
+	for _, step := range t.Steps {
+		f.Steps = append(f.Steps, chart.CardStep{Name: step.Name, Share: step.Share.Median, Low: step.Share.Low, High: step.Share.High})
+	}
+	if len(t.Marks) == 0 {
 		return f, nil
 	}
 	var err error
-	if f.Body, err = personFreeBody(&c.PersonAnswer, m, name, s); err != nil {
-		return f, err
-	}
-	f.Title = words.NoBreak(fmt.Sprintf("%s: hands %s apart", name, marks))
-	at, _ := wording.RecommendedSpacing(&c.PersonAnswer)
-	f.Marks = []string{words.OneLine(words.Mark(at.Median, words.Metric)), words.OneLine(words.Mark(at.Median, words.Imperial))}
-	for i := range c.Ladder {
-		if r := &c.Ladder[i]; r.Known {
-			f.Steps = append(f.Steps, chart.CardStep{Name: rungWords(r), Share: r.Share.Median, Low: r.Share.Low, High: r.Share.High})
-		}
-	}
-	f.Above = "How hard, in per cent of the full flag"
-	if rows := c.Tests(s); len(rows) > 0 {
-		head := []string{"Tests that would show it, enough for"}
-		for i := range c.Ladder {
-			head = append(head, wording.RungName(&c.Ladder[i]))
-		}
-		f.Tests = append(f.Tests, head)
-		for _, row := range rows {
-			f.Tests = append(f.Tests, append([]string{row.Test}, row.Enough...))
-		}
-		f.Below = "Next step: all of the column of the " + wording.RungName(&c.Ladder[0]) + ". By each result half of what is thought possible is strong enough. " +
-			"On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
-	}
-	say("Marks on the pole:", "middle to middle of the hands "+marks+"; worth trying "+c.Worth()+".")
-	say("Along the harder-working arm:", c.Force(s)+".")
-	say("Gives out first:", untrainedNote(c))
-	say("Since the earlier table:", c.Since(s))
-	say("Careful:", c.Caution())
-	return f, nil
-}
-
-// rungWords names a rung for a coach.
-func rungWords(r *person.Rung) string {
-	if r.Legs.Form == hold.Straddle {
-		return "straddle, each leg " + words.Angle(r.Legs.Angle)
-	}
-	return wording.RungName(r)
-}
-
-// untrainedNote says what gives out first, and whose strength that is about.
-func untrainedNote(c *wording.Card) string {
-	if of := c.GivesOut(); of != "" {
-		return of + ", as of an untrained " + words.UntrainedOf(c.Conditioned.Population).One + " of that size; own strength not tested."
-	}
-	if why := c.Unknown(c.Primary().Model, hold.Difficulty); why != "" {
-		return "nobody knows: " + why + "."
-	}
-	return ""
+	f.Body, err = personFreeBody(&c.PersonAnswer, c.Primary(), name, s)
+	return f, err
 }
 
 // cardFoot is short: a card is small.
 func cardFoot(c *wording.Card) chart.Foot {
-	return chart.Foot{
-		People: "what was measured of the athlete, the rest drawn from " + c.Conditioned.Population.Name, N: c.Options.N,
-		Model: c.Primary().Model.String() + ", hands where the flag asks least", Assumptions: "drawn over their ranges; ranges 5–95\u00a0%",
-		Source: "counterpoise",
-	}
+	people, model := c.Foot()
+	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: wording.CardAssumptions, Source: "counterpoise"}
 }
 
 // ClubFigure compares the athletes of a club.
 func ClubFigure(cards []wording.Card, names []string, s words.System) chart.Dots {
 	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
 		chart.DotPanel{Label: "Times an untrained person’s strength"}
-	none := chart.Dot{Value: math.NaN(), Before: math.NaN()}
 	before := false
 	for i := range cards {
 		c := &cards[i]
 		dot := func(p *chart.DotPanel, of func(*wording.PersonAnswer) (person.Spread, bool), per float64, text func(float64) string) {
 			x, ok := of(&c.PersonAnswer)
-			if !ok {
-				p.Dots = append(p.Dots, none)
-				return
-			}
-			y := scaled(x, per)
-			d := chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median))}
+			d := dotOf(x, ok, per, text)
 			if c.Before != nil {
-				if was, ok := of(c.Before); ok {
+				if was, had := of(c.Before); ok && had {
 					d.Before, before = was.Median*per, true
 				}
 			}
 			p.Dots = append(p.Dots, d)
 		}
 		dot(&spacing, wording.RecommendedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
-		main := func(a *wording.PersonAnswer) (person.Spread, bool) {
-			q, ok := a.Primary().Quantity(a.Primary().Main)
-			return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && a.Primary().PossibleAll > 0
-		}
-		dot(&force, main, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
-		dot(&hard, func(a *wording.PersonAnswer) (person.Spread, bool) {
-			q, ok := a.Primary().Quantity(hold.Difficulty)
-			return q.All, ok && a.Primary().PossibleAll > 0
-		}, 1, words.Times)
+		dot(&force, func(a *wording.PersonAnswer) (person.Spread, bool) { return kilograms(a.Primary()) }, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		dot(&hard, func(a *wording.PersonAnswer) (person.Spread, bool) { return timesStrength(a.Primary()) }, 1, words.Times)
 	}
 	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
 	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
-	f.Key = "Dot: the middle of what is left open; line: nine in ten of it. Own strength was not tested: hard is against an untrained person of that sex, size and age."
+	f.Key = dotKey + untrainedKey
 	if before {
 		f.Key += " Ring: by the earlier table."
 	}
 	f.Title = clubTitle(cards, s)
 	return f
+}
+
+// What the dots of persons are, and against whom they are hard.
+const (
+	dotKey       = "Dot: the middle of what is not known; line: nine in ten of it."
+	untrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age."
+)
+
+// dotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
+func dotOf(x person.Spread, ok bool, per float64, text func(float64) string) chart.Dot {
+	if !ok {
+		return chart.Dot{Value: math.NaN(), Before: math.NaN()}
+	}
+	y := scaled(x, per)
+	return chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median)), Range: words.Interval(text(x.Low), text(x.High))}
+}
+
+// kilograms is the main demand of a model as the weight of so many kilograms, or these at
+// one metre.
+func kilograms(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(m.Main)
+	return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && q.AbsoluteUnit != "" && m.PossibleAll > 0
+}
+
+// timesStrength is how hard a model finds the hold.
+func timesStrength(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(hold.Difficulty)
+	return q.All, ok && m.PossibleAll > 0
 }
 
 func scaled(s person.Spread, by float64) person.Spread {

@@ -227,7 +227,7 @@ func TestBeyondTheSurvey(t *testing.T) {
 		drawing, survey float64
 		want            string
 	}{
-		{0.04, 0.44, "drawing leaves a standard error of 0.04 % in the median effect at the central assumptions, the survey's own people one of 0.44 %: more bodies than these tell nothing more"},
+		{0.04, 0.44, "at the central assumptions, drawing leaves a standard error of 0.04 % in the median effect, and the survey's own sampling 0.44 %: more bodies would add nothing"},
 		{0.045, 0.44, ""},
 		{0.04, 0, ""}, // nothing is known of the survey
 	} {

@@ -92,7 +92,7 @@ func (d *Drivers) peopleWords(people string) string {
 // about says whom a part is about.
 func (d *Drivers) about(p *DriversPart) string {
 	if p.Person != "" {
-		return p.Person + ", the rest as in people alike (" + p.People + ")"
+		return p.Person + ", the rest as in similar people (" + p.People + ")"
 	}
 	return d.peopleWords(p.peopleNamed())
 }
@@ -111,7 +111,7 @@ func (p *DriversPart) note() string {
 // peopleNamed names the part's people, and says who people of one's own are.
 func (p *DriversPart) peopleNamed() string {
 	if of := p.population(); of.Resampled() {
-		return p.People + " (" + of.Title + ", drawn again and again)"
+		return p.People + " (" + of.Title + ", resampled)"
 	}
 	return p.People
 }
@@ -172,26 +172,26 @@ func DriversHeadline(d *Drivers, p *DriversPart) string {
 	var text string
 	switch most := max(people, assumptions, models); {
 	case assumptions == 0 && models == 0:
-		text = fmt.Sprintf("%s varies because people differ, the assumptions being fixed.", words.Capital(noun))
+		text = fmt.Sprintf("%s varies because people differ; the assumptions are fixed.", words.Capital(noun))
 	case most == people:
-		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody measured makes up %s.", words.Capital(noun), words.Share(people), words.Share(assumptions))
+		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody has measured adds %s.", words.Capital(noun), words.Share(people), words.Share(assumptions))
 	case most == assumptions:
-		text = fmt.Sprintf("%s is uncertain mostly because of what nobody measured (%s); that people differ makes up %s.", words.Capital(noun), words.Share(assumptions), words.Share(people))
+		text = fmt.Sprintf("%s is uncertain mostly because of what nobody has measured (%s); differences between people add %s.", words.Capital(noun), words.Share(assumptions), words.Share(people))
 	default:
-		text = fmt.Sprintf("%s hangs mostly on which model is right (%s); that people differ makes up %s.", words.Capital(noun), words.Share(models), words.Share(people))
+		text = fmt.Sprintf("%s depends mostly on which model is right (%s); differences between people add %s.", words.Capital(noun), words.Share(models), words.Share(people))
 	}
 	var names []string
 	for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
 		if sourceOf(p, i.Groups[0]) != chart.FromPeople || i.Low <= 0 || len(names) == 2 || people <= 0 {
 			continue
 		}
-		names = append(names, fmt.Sprintf("%s (%s of all)", i.Groups[0], words.Share(clampShare(i.Value))))
+		names = append(names, fmt.Sprintf("%s (%s of all)", words.DrivenBy(i.Groups[0]), words.Share(clampShare(i.Value))))
 	}
 	switch len(names) {
 	case 1:
-		text += " Of what people differ in, only " + names[0] + " stands out."
+		text += " Of the differences between people, only " + names[0] + " stands out."
 	case 2:
-		text += " Of what people differ in, " + names[0] + " counts most, then " + names[1] + "."
+		text += " Of the differences between people, " + names[0] + " counts most, then " + names[1] + "."
 	}
 	return text
 }

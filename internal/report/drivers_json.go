@@ -127,6 +127,8 @@ type WorthRow struct {
 	Change         float64  `json:"change"`
 	Error          float64  `json:"numerical_error"`
 	Percent        float64  `json:"percent"`
+	Low            float64  `json:"percent_low"` // 5 and 95 % of the draws
+	High           float64  `json:"percent_high"`
 	Elasticity     *float64 `json:"percent_per_percent"`
 	Less           float64  `json:"less"`
 	More           float64  `json:"more"`
@@ -218,7 +220,7 @@ func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
 		unit, shown := worthUnit(r.Unit)
-		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
+		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, r.Low, r.High, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
 	}
 	return out
 }

@@ -108,12 +108,12 @@ func TestDriversWords(t *testing.T) {
 		want, not []string
 	}{
 		{driven(t, hold.FrontLever, hold.ShoulderMoment, nil, hold.Equilibrium),
-			[]string{"varies mostly because people differ", "counts most", "assumptions: strength 0 % exactly", "1 cm more shoulder breadth changes nothing", "in newtons", "not what would happen if it alone were changed", "changed alone"},
+			[]string{"varies mostly because people differ", "counts most", "assumptions: strength 0 % exactly", "1 cm broader shoulders: nothing", "in newtons", "not what changing it alone would do", "changed alone"},
 			[]string{"a corner", "choice of model"}},
 		{driven(t, hold.HumanFlag, hold.Difficulty, nil, hold.Equilibrium),
 			[]string{"varies mostly because people differ", "age for size", "a corner: one less +", "No effect at all: ", "arm_push_strength"}, []string{"in newtons"}},
 		{driven(t, hold.HumanFlag, hold.RequiredForce, map[assume.ID]float64{assume.TopShare: 0.8}, hold.TwoCondition, hold.Equilibrium),
-			[]string{"hangs mostly on which model is right", "all models, each as likely as another"}, nil},
+			[]string{"depends mostly on which model is right", "all models, each as likely as another"}, nil},
 	} {
 		var b bytes.Buffer
 		if err := DriversText(&b, c.d); err != nil {

@@ -14,23 +14,23 @@ import (
 
 // How the numbers are to be read, beside them.
 const (
-	readShares = "The shares are Shapley effects: the variance over people and assumptions, shared out fairly. They add up to 100 %. " +
-		"“Size” is stature with all that goes along with it; “for size” means longer, broader or heavier than usual at that stature. " +
-		"These still go together in real people (long arms with long legs), and groups that do share the credit for what they have in common: " +
-		"a share says how much knowing that group tells, not what would happen if it alone were changed. " +
-		"A group that the model never reads earns a share too if it goes with one that it does read. What changing one thing does is in --worth."
-	readWorth = "Each row changes that one thing of this body and nothing else; the arms go where the changed body does best. " +
-		"“% per %” is the elasticity: by how many per cent it changes for one per cent more. Rates hold near this body."
-	readOwn = "People of one's own are described by the means, spreads and correlations of their scores in the survey behind them, " +
-		"from which what was not measured of them is drawn; bands and curves are over exactly these people."
-	readPerson = "The median body of a person has every measurement that was taken of them, and of the rest what is in the middle for people alike; " +
-		"their own body may be off it, and then what a unit is worth is too."
-	readSobol = "First: what it explains alone. Total: alone and together with others. Inputs that are independent; total above first means interactions."
-	readFull  = "Full: with all that the group shares with others. Independent: only what none of the others can tell. " +
-		"Neither adds up to 100 %. An independent total of exactly 0 is of a group that the model does not read."
-	readScreen = "Mean magnitude of the change as one input crosses its whole range (people: from their 5 to their 95 % for size; assumptions: their range) " +
-		"from many starting points, ± half of the 95 % interval, and how much it depends on the starting point. Inputs vary one at a time, whatever goes with what in people."
-	readAlong = "People are put in groups by the trait; the band is how they differ within a group, in all that people of that trait differ in."
+	readShares = "The shares are Shapley effects: the variance over people and assumptions, divided fairly. They add up to 100 %. " +
+		"“Size” is stature with everything that comes with it; “for size” means longer, broader or heavier than usual at that stature. " +
+		"In real people these are still correlated (long arms with long legs), and correlated groups share the credit for what they have in common: " +
+		"a share says how much knowing that group tells you, not what changing it alone would do. " +
+		"Even a group that the model never uses earns a share if it is correlated with one that it uses. --worth says what changing one thing does."
+	readWorth = "Each row changes one thing of this body and nothing else; the arms take the changed body's best posture. " +
+		"“% per %” is the elasticity: the change in per cent for one per cent more. Rates hold near this body."
+	readOwn = "Your own people are described by the means, spreads and correlations of their scores in the survey that supplies what was not measured on them; " +
+		"bands and curves are over exactly these people."
+	readPerson = "A person's median body has every measurement that was taken of them, and the middle values of similar people for the rest; " +
+		"their real body may differ, and so may what a unit is worth."
+	readSobol = "First: what an input explains alone. Total: alone and together with others. The inputs are independent; a total above first means interactions."
+	readFull  = "Full: including what the group shares with others. Independent: only what no other group tells. " +
+		"Neither adds up to 100 %. An independent total of exactly 0 means that the model does not use the group."
+	readScreen = "Mean magnitude of the change as one input crosses its whole range (people: from 5 to 95 % for their size; assumptions: their range) " +
+		"from many starting points, ± half of the 95 % interval, and how much it depends on the starting point. Inputs vary one at a time, however they are correlated in people."
+	readAlong = "People are grouped by the trait; the band shows how people within a group differ, in everything else."
 )
 
 // DriversText writes what was found for the terminal.
@@ -74,7 +74,7 @@ func (t *textWriter) readings(d *Drivers) {
 	if slices.ContainsFunc(d.Parts, func(p DriversPart) bool { return p.Person == "" && p.population().Resampled() }) && described {
 		t.wrap("", "", readOwn)
 	} else if len(d.Where) > 0 && described {
-		t.wrap("", "", "Those who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
+		t.wrap("", "", "People who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
 	}
 	t.wrap("", "", "Everybody counts as equally strong for their weight.")
 }
@@ -128,7 +128,7 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 		t.wrap("  Note: ", "  ", note+".")
 	}
 	if n, of := p.Function.Impossible(); n > 0 {
-		t.wrap("  Note: ", "  ", fmt.Sprintf("%s of %s bodies could not take the posture and count like the median body, which makes the variance a little too small.", words.Count(n), words.Count(of)))
+		t.wrap("  Note: ", "  ", fmt.Sprintf("%s of %s bodies could not take the posture and count as the median body, which makes the variance a little too small.", words.Count(n), words.Count(of)))
 	}
 }
 
@@ -181,7 +181,7 @@ func (t *textWriter) effort(r *drivers.Result) {
 	}
 	text := fmt.Sprintf("%s; %s bodies, %d independent replicates; widest interval ± %s.", r.Method, words.Count(r.Evaluations), r.Replicates, words.Percent(widest, 2))
 	if !r.Reached {
-		text += " The intervals are wider than asked for: --max-evaluations does not allow more."
+		text += " The intervals are wider than requested: --max-evaluations does not allow more."
 	}
 	t.wrap("  ", "  ", text)
 }
@@ -190,7 +190,7 @@ func (t *textWriter) split(d *Drivers, p *DriversPart) {
 	s, ph := p.Split, p.spoken(d.Of)
 	t.line("")
 	if s.Shares == nil {
-		t.wrap("  ", "  ", "No assumption is open: all of the variance is people.")
+		t.wrap("  ", "  ", "No assumption is uncertain: all of the variance is people.")
 	} else {
 		t.wrap("  ", "  ", fmt.Sprintf("People %s (%s to %s), assumptions %s (%s to %s), the two together %s (%s to %s) of the variance.",
 			words.Part(s.People.Value), words.Part(s.People.Low), words.Part(s.People.High),
@@ -309,11 +309,11 @@ func alongHeadline(d *Drivers, p *DriversPart) string {
 		text += goes(c.Mean, trend) + " on average"
 	}
 	if c.Alone != nil {
-		how := "stays as it is"
+		how := "stays the same"
 		if alone := c.Alone[last] - c.Alone[0]; math.Abs(alone) > 1e-9*math.Abs(c.Alone[0]) {
 			how = goes(c.Alone, alone)
 		}
-		text += fmt.Sprintf("; with that alone changed in the median body it %s. What goes along with it in people makes the difference", how)
+		text += fmt.Sprintf("; changed alone in the median body, it %s. The difference is what comes with it in people", how)
 	}
 	return text + "."
 }

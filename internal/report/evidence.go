@@ -25,11 +25,11 @@ func ForWhom(r *outcome.Result) []string {
 			if t == nil || m.Verdict == claim.NoEffect {
 				continue
 			}
-			text := fmt.Sprintf("%s, %s: the effect goes most with %s (rank correlation %s); ", words.Capital(m.Name), words.Sexes(g.People), t.Name, words.Correlation(t.Correlation))
+			text := fmt.Sprintf("%s, %s: the effect depends most on %s (rank correlation %s); ", words.Capital(m.Name), words.Sexes(g.People), t.Name, words.Correlation(t.Correlation))
 			if words.Share(t.ShareLow) == words.Share(t.ShareHigh) {
-				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and for as many of the third with the most.", words.Share(t.ShareLow))
+				text += fmt.Sprintf("it is as claimed for %s of the third with the smallest values, and of the third with the largest.", words.Share(t.ShareLow))
 			} else {
-				text += fmt.Sprintf("it is as claimed for %s of the third with the least of it and %s of the third with the most.", words.Share(t.ShareLow), words.Share(t.ShareHigh))
+				text += fmt.Sprintf("it is as claimed for %s of the third with the smallest values and %s of the third with the largest.", words.Share(t.ShareLow), words.Share(t.ShareHigh))
 			}
 			list = append(list, text)
 		}
@@ -46,10 +46,10 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		if d == nil {
 			return
 		}
-		text := fmt.Sprintf("What nobody measured, %s: of %s draws of it %s", where, words.Count(d.N), verdictCounts(d)) + decisiveWords(d)
+		text := fmt.Sprintf("What nobody has measured, %s: of %s draws, %s", where, words.Count(d.N), verdictCounts(d)) + decisiveWords(d)
 		if d.Decisive != nil {
 			if id, ok := assume.Parse(d.Decisive.Name); ok {
-				text += fmt.Sprintf(", taken as %s, drawn from %s to %s", words.Assumption(id, ranges.Centre[id]), words.Assumption(id, ranges.Low[id]), words.Assumption(id, ranges.High[id]))
+				text += fmt.Sprintf("; it is taken as %s and drawn from %s to %s", words.Assumption(id, ranges.Centre[id]), words.Assumption(id, ranges.Low[id]), words.Assumption(id, ranges.High[id]))
 			}
 		}
 		list = append(list, text+".")
@@ -64,7 +64,7 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		}
 		if b := m.Pooled.BreakEven; b != nil && b.P50 != nil {
 			whole := words.Demand{Unit: "%", Scale: 100}
-			list = append(list, fmt.Sprintf("Break-even, %s: where %s of the added mass works in the hold, the difficulty of the median body stays as it was (%s to %s for 5–95 %% of bodies).",
+			list = append(list, fmt.Sprintf("Break-even, %s: if %s of the added mass works in the hold, the difficulty of the median body stays the same (%s to %s for 5–95 %% of bodies).",
 				m.Name, whole.Number(val(b.P50)), whole.Number(val(b.P5)), whole.Number(val(b.P95))))
 		}
 	}
@@ -73,7 +73,7 @@ func WouldChange(r *outcome.Result, ranges *assume.Uncertainty) []string {
 		assumption(c.Model+", "+words.Sexes(c.People), c.Draws)
 	}
 	if r.Verdict == claim.NoEffect {
-		list = append(list, "Nothing that this model knows of: neither other people nor other assumptions move the quantity. A model that sees more might.")
+		list = append(list, "Nothing in this model: neither other people nor other assumptions change the quantity. A model that sees more might.")
 	}
 	return append(list, otherModel(r), otherPeople(r))
 }
@@ -85,11 +85,11 @@ func otherModel(r *outcome.Result) string {
 		for _, m := range r.Models {
 			parts = append(parts, m.Name+" says “"+words.Verdict(m.Verdict).Name+"”")
 		}
-		return "Another model: it does turn on that here; " + strings.Join(parts, ", ") + ". Nobody has measured which is nearer to the truth."
+		return "Another model: that does change it; " + strings.Join(parts, ", ") + ". Nobody has measured which is closer to the truth."
 	case len(r.Models) == 1:
-		return "Another model: only " + r.Models[0].Name + " was asked, so that nothing here says what another would find."
+		return "Another model: only " + r.Models[0].Name + " was tested, so what another would find is unknown."
 	}
-	return fmt.Sprintf("Another model: %s asked agree in the verdict; what none of them sees (see below) could still change it.", everyModel(r))
+	return fmt.Sprintf("Another model: %s give the same verdict; what none of them sees (see below) could still change it.", everyModel(r))
 }
 
 func otherPeople(r *outcome.Result) string {
@@ -127,7 +127,7 @@ func otherPeople(r *outcome.Result) string {
 	case len(r.Claim.People) > 1:
 		text += "the verdict is the same in each of the populations tested. "
 	}
-	return text + "People built otherwise than those drawn here, athletes of this hold among them, were not tested."
+	return text + "People built differently from these, such as athletes who train this hold, were not tested."
 }
 
 // Drawn is one population of a result, in the words of its survey.
@@ -151,8 +151,8 @@ func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 			}
 			limits = words.SurveyOf(p.Population).Limits
 		} else {
-			limits = "These people are drawn again and again, so that the shares are theirs; what was not measured of them is drawn from those of " +
-				words.Drawn([]string{population.Survey().Name}, nil) + " who have the rest in common. No interval says how far others differ."
+			limits = "These people are resampled, so the shares apply to them; what was not measured on them is drawn from those of " +
+				words.Drawn([]string{population.Survey().Name}, nil) + " with the same measurements otherwise. No interval says how far other people differ."
 		}
 		list = append(list, Drawn{p.Population, population.Title, population.N, population.Provenance.Citation, limits})
 	}
@@ -162,7 +162,7 @@ func DrawnPeople(r *outcome.Result) ([]Drawn, error) {
 // ModelMeans says in a sentence or two what a model of statics takes a body for.
 func ModelMeans(m hold.Model) string {
 	if m == hold.TwoCondition {
-		return words.Capital(words.TaughtRule) + ", which judges nothing: each arm acts only along its own line, both equally hard; the force must lift the body and must stop it from turning."
+		return words.Capital(words.TaughtRule) + ", which gives no verdict: each arm acts only along its own line, both equally hard; the force must lift the body and stop it from turning."
 	}
-	return "Exact planar statics: all forces and moments balance. Where a hold leaves a choice of posture, the best one asks arms and shoulders for the same share of what they can give."
+	return "Exact planar statics: all forces and moments balance. Where a hold leaves a choice of posture, the best one uses the same share of the strength of arms and shoulders."
 }

@@ -61,17 +61,24 @@ func (t *textWriter) fact(label, text string) {
 	t.wrap(fmt.Sprintf("  %-21s ", label), strings.Repeat(" ", 24), text)
 }
 
-// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
-func neverSaid(r *outcome.Result) string {
+// agreedNever says which ways the draws agree that nothing goes where the verdict is open:
+// that it never rises by enough to matter, and that it never falls.
+func agreedNever(r *outcome.Result) (rises, falls bool) {
 	if r.Verdict.Settled() || r.Claim.Contrast != nil {
-		return ""
+		return false, false
 	}
-	less, more := words.Ways(r.Claim.Demand)
-	rises, falls := true, true
+	rises, falls = true, true
 	for i := range r.Models {
 		d := r.Models[i].Pooled.Draws
 		rises, falls = rises && d.NeverRises, falls && d.NeverFalls
 	}
+	return rises, falls
+}
+
+// neverSaid is what the draws agree on where the verdict is open, such as "; never easier".
+func neverSaid(r *outcome.Result) string {
+	less, more := words.Ways(r.Claim.Demand)
+	rises, falls := agreedNever(r)
 	switch {
 	case rises && falls:
 		return ", neither " + noticeably(r.Claim, more) + " nor " + noticeably(r.Claim, less)
@@ -91,7 +98,7 @@ func threshold(c *claim.Claim) string {
 	return strings.TrimSuffix(words.Threshold(c), " of the baseline")
 }
 
-// noticeably is a way by what matters: what anybody notices, or the claim's own threshold.
+// noticeably is a way by enough to matter: what anybody notices, or the claim's own threshold.
 func noticeably(c *claim.Claim, way string) string {
 	if ownThreshold(c) {
 		return way + " by " + threshold(c) + " or more"
@@ -124,7 +131,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 		}
 		middle := size.about(d.InUnit, hardlyChanges)
 		if span := size.unsure(d.InUnit); span != "" {
-			middle += " (" + span + " by what nobody measured)"
+			middle += " (" + span + " by what nobody has measured)"
 		}
 		t.fact(label("the middle person"), middle+asSaid(r.Claim, m.Model.Statics, d))
 		if len(r.Models) > mostQuoted {
@@ -138,7 +145,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 	}
 }
 
-// byBodies is how nine in ten people differ, and where what nobody measured moves the
+// byBodies is how nine in ten people differ, and where what nobody has measured moves the
 // effect, that it is not in this.
 func byBodies(size *sizes, d *outcome.Draws) string {
 	text := size.reach(d.PeopleInUnit)
@@ -146,6 +153,11 @@ func byBodies(size *sizes, d *outcome.Draws) string {
 		text += " by their bodies alone"
 	}
 	return text
+}
+
+// where is how the changed body may place its arms.
+var where = [scenario.NumPostureRules]string{
+	scenario.AtBest: "hands free to move", scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put",
 }
 
 // firstRules writes what is so where the changed body may not choose its posture. What both
@@ -165,8 +177,7 @@ func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size 
 		if said[text] == nil {
 			order = append(order, text)
 		}
-		said[text] = append(said[text], map[scenario.PostureRule]string{
-			scenario.AtBest: "hands free to move", scenario.SameAngle: "arms at the old angle", scenario.SameSpacing: "on bars that stay put"}[rule])
+		said[text] = append(said[text], where[rule])
 	}
 	for _, text := range order {
 		t.fact(said[text][len(said[text])-1], text)
@@ -215,7 +226,7 @@ const (
 	hardlyDiffer  = "hardly differ"
 )
 
-// unsure is the span of what nobody measured, empty where nothing of it is left in the
+// unsure is the span of what nobody has measured, empty where nothing of it is left in the
 // digits.
 func (s *sizes) unsure(e outcome.Summary) string {
 	if e.P5 == nil || e.P95 == nil || s.signed(*e.P5) == s.signed(*e.P95) {
@@ -247,9 +258,9 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 		}
 		text := size.about(d.Draws.InUnit, hardlyDiffer)
 		if span := size.unsure(d.Draws.InUnit); span != "" {
-			text += " (" + span + " by what nobody measured)"
+			text += " (" + span + " by what nobody has measured)"
 		}
-		if in := pairs(r.Claim, d.Draws); in != "" {
+		if in, _ := pairs(r.Claim, d.Draws); in != "" {
 			text += "; " + in
 		}
 		t.fact(label, text)
@@ -257,19 +268,19 @@ func (t *textWriter) firstContrast(r *outcome.Result) {
 }
 
 // pairs says in how many of a hundred pairs it is so for the one of the top group, the way
-// that the difference goes, over what nobody measured.
-func pairs(c *claim.Claim, d *outcome.Draws) string {
+// that the difference goes, over what nobody has measured; and from how many to how many.
+func pairs(c *claim.Claim, d *outcome.Draws) (text string, ends [2]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
-		return ""
+		return "", ends
 	}
 	less, way := words.Ways(c.Demand)
-	low, high := *greater.P5, *greater.P95
+	ends = [2]float64{100 * *greater.P5, 100 * *greater.P95}
 	if *d.InUnit.P50 < 0 {
-		way, low, high = less, 1-high, 1-low
+		way, ends = less, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
-	hundred := func(p float64) string { return words.Number(100*p, 0) }
-	return "in " + words.Interval(hundred(low), hundred(high)) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	number := func(p float64) string { return words.Number(p, 0) }
+	return "in " + words.Interval(number(ends[0]), number(ends[1])) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast), ends
 }
 
 // tell is a sentence for a class, and what would settle what is open.
@@ -297,7 +308,7 @@ func advice(r *outcome.Result) string {
 	case claim.NoDifference:
 		return noDifference(c)
 	case claim.DependsOnBody:
-		return "it depends on whom you ask. " + strings.TrimSpace(bodySentence(r))
+		return "it depends on the people you ask. " + strings.TrimSpace(bodySentence(r))
 	case claim.NobodyHolds:
 		return "hardly anybody who was drawn can take this posture."
 	}
@@ -355,7 +366,7 @@ func settledFor(r *outcome.Result) string {
 	return "for " + words.And(those) + " " + strings.TrimSuffix(size, ".") + "; for " + words.And(others) + " nobody knows yet" + unsettledBy(r) + "."
 }
 
-// reachOver is from where to where the effect goes over what nobody measured, over all models
+// reachOver is from where to where the effect goes over what nobody has measured, over all models
 // and over the populations that are asked about (all of them by nil).
 func reachOver(r *outcome.Result, of func(people string) bool) (low, high float64, told bool) {
 	low, high = math.Inf(1), math.Inf(-1)
@@ -413,7 +424,7 @@ func unsettledBy(r *outcome.Result) string {
 	if name == "" {
 		return ""
 	}
-	return "; it hangs on " + plainDecider(name)
+	return "; it depends on " + plainDecider(name)
 }
 
 // deciding is what decides most whether draws agree, and for how much of it it stands; empty

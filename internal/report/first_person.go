@@ -12,7 +12,6 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/person"
 	"counterpoise/sim/scenario/scores"
 )
 
@@ -30,10 +29,10 @@ func FirstPerson(w io.Writer, answers []wording.PersonAnswer, s words.System) er
 }
 
 // FirstReadiness writes the first screen of what tests say.
-func FirstReadiness(w io.Writer, ready []*person.Readiness, notes [][]string, s words.System) error {
+func FirstReadiness(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
 	t := &textWriter{w: w}
-	for i, r := range ready {
-		t.firstPerson(&wording.PersonAnswer{Result: r.Result, Ready: r, Notes: notes[i]}, s)
+	for i := range answers {
+		t.firstPerson(&answers[i], s)
 	}
 	t.wrap("", "", Caution)
 	return t.err
@@ -73,7 +72,7 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 			t.wrap("  ", "  ", DriversHeadline(d, p))
 			for k, index := range ranked(p.Shares, drivers.ShapleyEffect) {
 				if k < 5 {
-					t.line("  %-42s %s", index.Groups[0], words.Share(clampShare(index.Value)))
+					t.line("  %-42s %s", words.DrivenBy(index.Groups[0]), words.Share(clampShare(index.Value)))
 				}
 			}
 		}
@@ -93,38 +92,30 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 // firstWorth writes what one unit is worth, from the most on.
 func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
 	of := p.Worth
-	who := p.Person
-	if who == "" {
-		who = "an average " + words.UntrainedOf(p.population()).One
-	}
-	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), who,
+	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(),
 		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
-	less, more := words.Ways(d.Of)
+	ways := wordsOf(d.Of, p.Models[0].Statics)
 	rows := slices.Clone(of.Rows)
 	slices.SortStableFunc(rows, func(a, b scores.Worth) int {
 		return int(math.Copysign(1, math.Abs(b.Percent)-math.Abs(a.Percent)))
 	})
 	for i := range rows[:min(8, len(rows))] {
 		row := &rows[i]
-		says := words.Percent(math.Abs(row.Percent)/100, 1) + " " + words.Way(row.Percent, more, less)
-		if math.Abs(row.Percent) < 0.05 {
-			says = "no change"
-		}
-		t.line("  %-52s %s", worthOfWhat(row, of.Working), says)
+		t.line("  %-52s %s", worthOfWhat(row, of.Working), ways.plainly(row.Percent, 1))
 	}
 }
 
-// FirstHold writes the first screen of a hold: what it is, what it asks of an average man
-// and woman, and of the body of people that were asked for, own, if any; and what is not
+// FirstHold writes the first screen of a hold: what it is, what it demands of an average man
+// and woman, or of the body of people that were asked for, own, if any; and what is not
 // counted.
 func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows []UntrainedRow) error {
 	t := &textWriter{w: w}
 	t.wrap("", "  ", h.Title+": "+h.Description)
 	if own != nil {
-		t.wrap("  ", "    ", fmt.Sprintf("The %s (%s, %s): %s.", own.People, words.Rough(own.Body.Stature[0], units.Length, words.Metric),
+		t.wrap("  ", "    ", fmt.Sprintf("%s (%s, %s): %s.", words.Capital(own.Who), words.Rough(own.Body.Stature[0], units.Length, words.Metric),
 			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
 	}
-	t.averages(held, rows)
+	t.averages(held, rows, own == nil)
 	if len(h.LegForms) > 1 {
 		var forms []string
 		for _, f := range h.LegForms {
@@ -140,27 +131,69 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 	return t.err
 }
 
-// averages says what a hold asks of average adults, and what gives out first.
-func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow) {
+// averages says what a hold demands of average people, where they are shown, and what gives
+// out first, of each sex where they differ.
+func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow, shown bool) {
+	var first, unknown said
 	for i := range rows {
 		r := &rows[i]
 		adult := words.UntrainedOf(r.People)
-		text := fmt.Sprintf("An average %s", adult.One)
-		if held[i] == nil {
-			text += " cannot be held so"
-		} else {
-			text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
+		text := "An average " + adult.One
+		switch {
+		case held[i] == nil:
+			if shown {
+				t.wrap("  ", "    ", text+" cannot be held so.")
+			}
+			continue
+		case r.Unknown != "":
+			unknown.add(r.Unknown, adult.Many)
+		default:
+			first.add(words.GivesOutFirst(r.Untrained), adult.Many)
 		}
-		if r.Unknown != "" {
-			text += "; how hard it is nobody knows: " + r.Unknown
-		} else {
-			text += fmt.Sprintf("; %s times an untrained %s's strength (%s)", words.Times(r.Difficulty), adult.One,
+		text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
+		if r.Unknown == "" {
+			text += fmt.Sprintf("; %s (published: %s) times untrained strength", words.Times(r.Difficulty),
 				words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)))
 		}
-		t.wrap("  ", "    ", text+".")
+		if shown {
+			t.wrap("  ", "    ", text+".")
+		}
 	}
-	if len(rows) > 0 && rows[0].Unknown == "" {
-		t.wrap("  ", "    ", "Gives out first: "+words.GivesOutFirst(rows[0].Untrained)+".")
+	t.said("How hard it is nobody knows", unknown, len(rows))
+	t.said("Gives out first", first, len(rows))
+}
+
+// said is what is said of some people: each text with those whom it is of.
+type said []struct {
+	text string
+	of   []string
+}
+
+func (s *said) add(text, of string) {
+	for i := range *s {
+		if one := &(*s)[i]; one.text == text {
+			one.of = append(one.of, of)
+			return
+		}
+	}
+	*s = append(*s, struct {
+		text string
+		of   []string
+	}{text, []string{of}})
+}
+
+// said writes a line of what is said, with of whom, unless that is all of so many.
+func (t *textWriter) said(head string, s said, all int) {
+	var parts []string
+	for _, one := range s {
+		text := one.text
+		if len(one.of) < all {
+			text = "of " + words.And(one.of) + ": " + text
+		}
+		parts = append(parts, text)
+	}
+	if parts != nil {
+		t.wrap("  ", "    ", head+map[bool]string{true: ": ", false: " "}[len(s[0].of) == all]+strings.Join(parts, "; ")+".")
 	}
 }
 
@@ -178,9 +211,9 @@ func firstDemands(held *HeldBody) string {
 	if f, ok := value(hold.RequiredForce); ok {
 		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" along the harder-working arm")
 	} else if f, ok := value(hold.HandShare); ok {
-		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" on the hands")
+		parts = append(parts, words.Rough(f*weight, units.Mass, words.Metric)+" on the "+words.LeansOn(held.Hold))
 	}
-	if m, ok := value(hold.ShoulderMoment); ok {
+	if m, ok := value(hold.ShoulderMoment); ok && m*weight >= 0.5 {
 		parts = append(parts, words.Rough(m*weight, units.Mass, words.Metric)+" at one metre for the shoulders")
 	}
 	if d, ok := value(hold.HandSpacing); ok {

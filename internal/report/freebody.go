@@ -87,12 +87,8 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	for _, s := range b.Figure.System.Segments {
 		f.Masses = append(f.Masses, placeOf(s.Centre))
 	}
-	var err error
-	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
+	if err := b.outline(&f); err != nil {
 		return f, err
-	}
-	for _, bone := range b.Figure.Bones {
-		f.Bones = append(f.Bones, placeOf(bone.From))
 	}
 	for _, s := range b.Figure.Supports {
 		force, err := b.Figure.Force(b.Solution, s.Name)
@@ -108,7 +104,6 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		force = force.Times(1 / weight)
 		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
 	}
-	f.Loads = b.loads(weight)
 	for _, j := range b.Figure.Joints {
 		moment, err := b.Figure.Moment(b.Solution, j.Name)
 		if err != nil {
@@ -116,19 +111,40 @@ func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 		}
 		f.Moments = append(f.Moments, chart.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
 	}
+	f.Dimensions = b.dimensions()
+	var err error
+	f.Title, err = b.title(f)
+	return f, err
+}
+
+// outline draws the body, what it carries and what holds it.
+func (b *HeldBody) outline(f *chart.FreeBody) error {
+	var err error
+	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
+		return err
+	}
+	for _, bone := range b.Figure.Bones {
+		f.Bones = append(f.Bones, placeOf(bone.From))
+	}
+	f.Loads = b.loads(b.weight())
 	for _, e := range b.Figure.Fixture {
 		if e.From == e.To && e.Name != "bar" {
 			continue // a partner's hand: its force is drawn
 		}
 		kind, known := fixtureKinds[e.Name]
 		if !known {
-			return f, fmt.Errorf("report: unknown fixture %q", e.Name)
+			return fmt.Errorf("report: unknown fixture %q", e.Name)
 		}
 		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: placeOf(e.From), To: placeOf(e.To)})
 	}
-	f.Dimensions = b.dimensions()
-	f.Title, err = b.title(f)
-	return f, err
+	return nil
+}
+
+// silhouetteOf is a body in its hold, without its forces.
+func silhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (chart.Silhouette, error) {
+	b := &HeldBody{HeldBody: held, Hold: h}
+	s := chart.Silhouette{Caption: words.NoBreak(caption), Body: chart.FreeBody{Centre: placeOf(b.Figure.System.CentreOfMass())}}
+	return s, b.outline(&s.Body)
 }
 
 // loads are what the body carries.
@@ -176,7 +192,7 @@ func (b *HeldBody) foot() chart.Foot {
 	}
 	model := "planar statics, de Leva (1996) segments"
 	if len(b.Hold.Rules) > 1 {
-		model += ", posture that asks least under " + words.StaticsModel(b.Model)
+		model += ", easiest posture under " + words.StaticsModel(b.Model)
 	}
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
@@ -189,8 +205,8 @@ func (b *HeldBody) foot() chart.Foot {
 func (b *HeldBody) dimensions() []chart.Dimension {
 	var list []chart.Dimension
 	supports := b.Figure.Supports
-	if _, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
-		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At)})
+	if apart, asked := b.demand(hold.HandSpacing); asked && len(supports) == 2 {
+		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, words.Metric))})
 	}
 	if len(supports) == 0 {
 		return list

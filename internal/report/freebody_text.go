@@ -19,7 +19,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 	if posture := b.postureWords(); posture != "" {
 		with = "; " + posture
 	}
-	t.line("Asked of %s (%s%s) under %s", b.Who, size, with, words.StaticsModel(b.Model))
+	t.line("Demands on %s (%s%s) under %s", b.Who, size, with, words.StaticsModel(b.Model))
 	weight := b.weight()
 	for _, d := range b.Hold.Told(b.Model, b.Posture) {
 		value, _ := b.demand(d)
@@ -27,7 +27,7 @@ func HeldText(w io.Writer, b *HeldBody) error {
 		t.line("%s", strings.TrimRight(fmt.Sprintf("  %-24s %12s  %s", d, own, metric), " "))
 	}
 	t.line("")
-	t.line("What holds it up, in equilibrium of the whole")
+	t.line("What holds it up, with the whole body in balance")
 	for _, s := range b.Figure.Supports {
 		force, err := b.Figure.Force(b.Solution, s.Name)
 		if err != nil {

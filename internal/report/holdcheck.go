@@ -77,10 +77,10 @@ func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
 	if a.Open == "" {
 		t.wrap("  ", "    ", "Everything is determined. Balance gives "+words.And(a.Unknown)+".")
 	} else {
-		t.wrap("  ", "    ", fmt.Sprintf("Balance gives %d of %d forces. What is left open is %s: %s.", a.Equations, len(a.Unknown), a.Open, a.Closed))
+		t.wrap("  ", "    ", fmt.Sprintf("Balance gives %d of %d forces. It does not fix %s: %s.", a.Equations, len(a.Unknown), a.Open, a.Closed))
 	}
 	if c.Outline.Free != nil {
-		t.wrap("  ", "    ", "One angle is free. What fixes it: "+a.Fixed+".")
+		t.wrap("  ", "    ", "One angle is free, fixed by: "+a.Fixed+".")
 	}
 	held := make([]*HeldBody, len(c.Medians))
 	for i := range held {
@@ -89,7 +89,7 @@ func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
 			held[i] = nil
 		}
 	}
-	t.averages(held, c.Untrained)
+	t.averages(held, c.Untrained, true)
 	t.wrap("", "", Caution)
 	return t.err
 }
@@ -131,33 +131,33 @@ func HoldCheckText(w io.Writer, c *HoldCheck) error {
 func (t *textWriter) account(c *HoldCheck) {
 	a := c.Account
 	t.line("Statics")
-	forces, gives := "forces, which are", fmt.Sprintf("gives %d of them", a.Equations)
+	forces, gives := "forces:", fmt.Sprintf("gives %d of them", a.Equations)
 	if len(a.Unknown) == 1 {
-		forces = "force, which is"
+		forces = "force:"
 	}
 	if a.Equations == len(a.Unknown) {
 		gives = map[bool]string{true: "gives it", false: "gives them all"}[len(a.Unknown) == 1]
 	}
-	t.wrap("  ", "  ", fmt.Sprintf("The supports pass on %d unknown %s %s.", len(a.Unknown), forces, words.And(a.Unknown)))
+	t.wrap("  ", "  ", fmt.Sprintf("The supports carry %d unknown %s %s.", len(a.Unknown), forces, words.And(a.Unknown)))
 	if len(a.Rules) > 0 {
-		gives += ", with what the file says: " + words.And(a.Rules)
+		gives += ", with the rules of the file: " + words.And(a.Rules)
 	}
 	t.wrap("  ", "  ", "Balance "+gives+".")
 	if f := c.Outline.Free; f != nil {
-		t.wrap("  ", "  ", fmt.Sprintf("One angle is free, from %s to %s. What fixes it: %s.",
+		t.wrap("  ", "  ", fmt.Sprintf("One angle is free, from %s to %s, fixed by: %s.",
 			words.Rough(f.From, units.Angle, words.Metric), words.Rough(f.To, units.Angle, words.Metric), a.Fixed))
 	}
 	if a.Open == "" {
 		t.wrap("  ", "  ", "So everything is determined.")
 		return
 	}
-	t.wrap("  ", "  ", fmt.Sprintf("What is left open is %s; what closes it: %s.", a.Open, a.Closed))
+	t.wrap("  ", "  ", fmt.Sprintf("Balance does not fix %s. What does: %s.", a.Open, a.Closed))
 }
 
 // granted lists the assumptions that the hold uses: each of its own statics, and those of
 // strength by their names alone.
 func (t *textWriter) granted(h *hold.Hold) {
-	t.line("It takes for granted, beside what makes a body")
+	t.line("It assumes, besides the body itself")
 	var strengths []string
 	for _, id := range h.Assumptions(hold.Equilibrium) {
 		name, says := assumptionSays(id)
@@ -167,7 +167,7 @@ func (t *textWriter) granted(h *hold.Hold) {
 		}
 		t.wrap(fmt.Sprintf("  %-18s ", name), strings.Repeat(" ", 21), says)
 	}
-	t.wrap("  ", "  ", "Of strength (hold show says more of each): "+strings.Join(strengths, ", ")+".")
+	t.wrap("  ", "  ", "About strength (hold show explains each):  "+strings.Join(strengths, ", ")+".")
 }
 
 // decides says which muscles decide how hard the hold is, and of which it is not known
@@ -192,10 +192,10 @@ func (t *textWriter) decides(h *hold.Hold) {
 	t.line("What decides how hard it is")
 	t.wrap("  ", "  ", words.Capital(words.List(decide, "nothing that is known"))+".")
 	if len(unknown) > 0 {
-		t.wrap("  ", "  ", "Not known at the hold's angles, so that there is no difficulty: "+strings.Join(unknown, "; ")+".")
+		t.wrap("  ", "  ", "Not known at the hold's angles, so the difficulty is not known:  "+strings.Join(unknown, "; ")+".")
 	}
 	if len(told) > 0 {
-		t.wrap("  ", "  ", "Told, and not what decides: "+strings.Join(told, ", ")+".")
+		t.wrap("  ", "  ", "Reported only:  "+strings.Join(told, ", ")+".")
 	}
 }
 
@@ -214,7 +214,7 @@ func (t *textWriter) medians(c *HoldCheck) {
 	row := func(name string, cell func(b *HeldBody) string) {
 		text := fmt.Sprintf("  %-24s", name)
 		for i := range c.Medians {
-			cells := "cannot be held so"
+			cells := "cannot hold it"
 			if b := c.Medians[i].HeldBody; !c.Medians[i].Cannot {
 				cells = cell(b)
 			}
@@ -227,8 +227,8 @@ func (t *textWriter) medians(c *HoldCheck) {
 	})
 	first := c.Held()
 	if first == nil {
-		t.wrap("  ", "  ", "Neither can take this posture, though somebody can: a support would have to pull that can only push, or no angle in the "+
-			"range does what is asked. Look at the picture of the angles once more, at the range, and at the side to which the belly looks.")
+		t.wrap("  ", "  ", "Neither can take this posture, though others can: a support that only pushes would have to pull, or no angle in the "+
+			"range works. Check the picture of the angles, the range, and the side that the belly faces.")
 		return
 	}
 	if c.Outline.Free != nil {

@@ -44,7 +44,7 @@ func TestCheckOfAHoldWithAKnownForce(t *testing.T) {
 	}
 	said := strings.Join(strings.Fields(text.String()), " ")
 	for _, want := range []string{
-		"The supports pass on 2 unknown forces, which are the upright force at the hands and the upright force at the heels. Balance gives them all.",
+		"The supports carry 2 unknown forces: the vertical force at the hands and the vertical force at the heels. Balance gives them all.",
 		"So everything is determined.", "What decides how hard it is Flexion of the shoulders,", " pressure_reach 0.5 (0 to 1) share of palm length",
 	} {
 		if !strings.Contains(said, want) {

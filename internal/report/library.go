@@ -109,7 +109,7 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 	if depend := dependOnWhom(results); depend != "" {
 		t.wrap("", "", depend)
 	}
-	t.wrap("", "", "Effects are those of the median body, or the difference of the groups' medians: the median over the draws, with 5–95 % of them.")
+	t.wrap("", "", "Effects are on the median body, or between the groups' medians: the median over the draws, with 5–95 % of them.")
 	t.wrap("", "", "Model estimates. "+Cautions)
 	return t.err
 }

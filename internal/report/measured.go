@@ -161,13 +161,13 @@ func (m *Measured) tell(c *claim.Claim) {
 			p.Signed(e.Measured), words.SignedEffect(e.MeasuredPercent), p.Signed(e.Model), words.SignedEffect(e.ModelPercent), p.Signed(e.Apart)), e.Measured, e.Model)
 		measuredPercent, modelPercent = append(measuredPercent, e.MeasuredPercent), append(modelPercent, e.ModelPercent)
 	}
-	m.Quoted = fmt.Sprintf("force plates measured %s (%s) for such a change, where the model gives %s (%s)",
+	m.Quoted = fmt.Sprintf("force plates measured %s (%s) for such a change; the model gives %s (%s)",
 		words.Over(measured, p.Signed), words.Over(measuredPercent, words.SignedEffect), words.Over(model, p.Signed), words.Over(modelPercent, words.SignedEffect))
 	if len(m.Effects) == 0 {
 		for _, r := range m.Poses {
 			add(r.Source, fmt.Sprintf("%s, %s: measured %s, model %s, difference %s", r.Who, r.Position, p.Number(r.Measured), p.Number(r.Model), p.Signed(r.Apart)), r.Measured, r.Model)
 		}
-		m.Quoted = fmt.Sprintf("force plates measured %s in such poses, where the model gives %s", words.Over(measured, p.Number), words.Over(model, p.Number))
+		m.Quoted = fmt.Sprintf("force plates measured %s in such poses; the model gives %s", words.Over(measured, p.Number), words.Over(model, p.Number))
 	}
 	m.Quoted += fmt.Sprintf(", a difference of %s (%s)", words.Over(apart, p.Signed), strings.Join(studies, ", "))
 	if t := c.Contrast; t != nil && !t.Sexes && t.By == anthro.Of(anthro.Stature) {
@@ -207,10 +207,10 @@ func PlatesAgainst(r *outcome.Result) string {
 	}
 	size := p.Number(math.Abs(*effect))
 	if PlatesOutweigh(r) {
-		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, as much as the effect for the median body (%s) or more: "+
+		return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s, at least as much as the effect on the median body (%s): "+
 			"not even the direction of the effect can be trusted.", by, size)
 	}
-	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect for the median body is %s.", by, size)
+	return fmt.Sprintf("In a pose of this claim the model misses the force plates by %s; the effect on the median body is %s.", by, size)
 }
 
 // PlatesOutweigh reports whether the model misses the force plates in a pose of the claim

@@ -40,7 +40,7 @@ func TestMeasuredOf(t *testing.T) {
 				return r
 			}
 		}
-		t.Fatalf("nobody measured %s of %s", position, who)
+		t.Fatalf("nobody has measured %s of %s", position, who)
 		return PlateRow{}
 	}
 	for _, c := range []struct {
@@ -129,7 +129,7 @@ func TestMeasuredWithinAStudy(t *testing.T) {
 	c.Pose = hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.3}
 	c.Change = changeOf(hold.Pose{hold.Bent: 1, hold.Kneeling: 1})
 	if m := MeasuredOf(c); m != nil {
-		t.Errorf("poses that nobody measured: %+v", m)
+		t.Errorf("poses that nobody has measured: %+v", m)
 	}
 }
 
@@ -144,7 +144,7 @@ func TestPlatesAgainst(t *testing.T) {
 	}{
 		{"push-up-hands-raised", 0.032, "not even the direction"},
 		{"push-up-hands-raised", -0.032, "not even the direction"},
-		{"push-up-knees", -0.190, "the effect for the median body is 0.190 BW"},
+		{"push-up-knees", -0.190, "the effect on the median body is 0.190 BW"},
 		{"push-up-feet-raised", 0.087, ""},
 	} {
 		shipped, err := study.ShippedClaim(c.claim)
@@ -159,7 +159,7 @@ func TestPlatesAgainst(t *testing.T) {
 			t.Errorf("%s, %+g: %q", c.claim, c.effect, got)
 		}
 		if outweighed := strings.Contains(c.want, "direction"); PlatesOutweigh(result) != outweighed ||
-			strings.Contains(Quotable(result), "misses published force plates by as much") != outweighed {
+			strings.Contains(Quotable(result), "misses published force plates by at least as much") != outweighed {
 			t.Errorf("%s, %+g: quoted as %q", c.claim, c.effect, Quotable(result))
 		}
 	}

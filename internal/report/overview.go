@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -14,40 +13,45 @@ import (
 	"counterpoise/sim/hold"
 )
 
-// Overview is one chart of many claims, sorted by hold and, within a hold, as given. A
-// claim about a contrast has a row for each population, for its groups are never
-// pooled. There must be a result.
+// Overview is one chart of many claims, sorted by hold and, within a hold, as given. There
+// must be a result.
 func Overview(results []*outcome.Result) chart.Overview {
 	sorted := slices.Clone(results)
 	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold.Name < sorted[j].Claim.Hold.Name })
 	o := chart.Overview{Title: overviewTitle(results), Foot: overviewFoot(results)}
-	for _, r := range results {
-		for _, m := range r.Models {
-			o.Models = appendNew(o.Models, m.Name)
-		}
-		for _, d := range r.Contrast {
-			o.Models = appendNew(o.Models, d.Model)
-		}
-	}
-	sort.SliceStable(o.Models, func(i, j int) bool { return staticsOf(o.Models[i]) < staticsOf(o.Models[j]) })
+	var people []string
 	for _, r := range sorted {
-		o.Rows = append(o.Rows, overviewRows(r, o.Models)...)
+		if r.ForWhom != nil {
+			for _, p := range r.ForWhom.People {
+				people = appendNew(people, p.People)
+			}
+		}
 	}
-	for i, name := range o.Models {
-		o.Models[i] = words.Capital(name)
+	for _, p := range people {
+		kind, one := words.KindBriefly(p)
+		o.People = append(o.People, chart.OverviewPeople{Kind: kind, One: one, Name: words.Sexes(p)})
+		o.Key = words.KindsKey
+	}
+	for _, r := range sorted {
+		o.Rows = append(o.Rows, overviewRow(r, people))
 	}
 	return o
 }
 
-// OverviewFigures divides the overview of many claims into as few charts as show all
-// of them at a size, on the same axis: overview, overview-2 and so on.
+// OverviewFigures is the overview of many claims at a size: one chart, as high as it must
+// be, and where it is higher than the size, also divided into pages that are not.
 func OverviewFigures(results []*outcome.Result, size chart.Size) []Figure {
 	if len(results) == 0 {
 		return nil
 	}
 	o := Overview(results)
-	o.Dense = len(chart.Pages(o, size)) > 1
-	return Paged([]Figure{{"overview", o}}, size)
+	pages := Paged([]Figure{{"overview-page", o}}, size)
+	o.Tall = true
+	all := []Figure{{"overview", o}}
+	if len(pages) > 1 {
+		all = append(all, pages...)
+	}
+	return all
 }
 
 // staticsOf is the model of statics that the name of a model begins with.
@@ -112,80 +116,64 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 	return f
 }
 
-// overviewRows are the rows of one claim.
-func overviewRows(r *outcome.Result, models []string) []chart.OverviewRow {
+// overviewRow is the row of one claim, with its marks for people.
+func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
 	c := r.Claim
-	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: words.Verdict(r.Verdict).Name, Marks: make([]*chart.OverviewMark, len(models)),
-		NoEffect: c.Expect == claim.None, Contrast: c.Contrast != nil}
-	if c.Contrast == nil {
-		for i := range r.Models {
-			m := &r.Models[i]
-			row.Marks[slices.Index(models, m.Name)] = overviewMark(c, m.Pooled.Draws, m.Verdict == claim.NoEffect)
+	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: overviewMark(r.Verdict), Whom: make([]chart.OverviewMark, len(people))}
+	var draws []*outcome.Draws
+	model := c.Hold.Judging()[0]
+	for i := range r.Models {
+		if c.Contrast == nil {
+			draws, model = append(draws, r.Models[i].Pooled.Draws), staticsOf(r.Models[0].Name)
 		}
-		return []chart.OverviewRow{row}
 	}
-	var rows []chart.OverviewRow
-	for _, p := range c.People {
-		if !slices.ContainsFunc(r.Contrast, func(d outcome.ContrastResult) bool { return d.People == p.Population }) {
-			continue // men, with whom women are compared
-		}
-		one := row
-		one.Label = strings.TrimSuffix(row.Label, ".") + " (" + words.Sexes(p.Population) + ")"
-		one.Marks = make([]*chart.OverviewMark, len(models))
-		var verdicts, named []string
-		for i := range r.Contrast {
-			d := &r.Contrast[i]
-			if d.People != p.Population {
-				continue
-			}
-			verdicts = appendNew(verdicts, words.Verdict(d.Verdict).Name)
-			named = append(named, d.Model+": "+words.Verdict(d.Verdict).Name)
-			one.Marks[slices.Index(models, d.Model)] = overviewMark(c, d.Draws, false)
-		}
-		if one.Verdict = strings.Join(named, "; "); len(verdicts) == 1 {
-			one.Verdict = verdicts[0]
-		}
-		rows = append(rows, one)
+	for i := range r.Contrast {
+		draws, model = append(draws, r.Contrast[i].Draws), staticsOf(r.Contrast[0].Model)
 	}
-	return rows
+	row.Effect, row.Range = overviewEffect(sizesOf(c, model), draws, r.Verdict == claim.NoEffect)
+	if r.ForWhom == nil {
+		return row
+	}
+	for _, p := range r.ForWhom.People {
+		mark := chart.OverviewMark{Mark: "–", Word: "not judged"}
+		if p.Verdict != nil {
+			mark = overviewMark(*p.Verdict)
+		}
+		row.Whom[slices.Index(people, p.People)] = mark
+	}
+	return row
 }
 
-// overviewMark puts what the draws say into multiples of the claim's smallest effect that
-// matters, in the direction that is claimed. It is nil where there is no effect to show.
-func overviewMark(c *claim.Claim, d *outcome.Draws, none bool) *chart.OverviewMark {
-	unit, zone := zoneOf(c)
-	median, p5, p95, low, high := d.MedianAt(0.5), d.PeopleAt(0.05), d.PeopleAt(0.95), d.MedianAt(0.05), d.MedianAt(0.95)
+func overviewMark(v claim.Verdict) chart.OverviewMark {
+	w := words.Verdict(v)
+	return chart.OverviewMark{Mark: w.Mark, Word: w.Short}
+}
+
+// overviewEffect says how large an effect is, of several models or people from the least to
+// the most, and what nobody has measured leaves of it; empty where it cannot be told.
+func overviewEffect(s sizes, draws []*outcome.Draws, none bool) (effect, spread string) {
 	if none {
-		median, p5, p95, low, high = 0, 0, 0, 0, 0
+		return "no change", ""
 	}
-	if math.IsNaN(median) || math.IsNaN(p5) || math.IsNaN(p95) {
-		return nil
+	var all *outcome.Summary
+	var low, high float64
+	for _, d := range draws {
+		e := d.InUnit
+		switch {
+		case e.P50 == nil:
+			continue
+		case all == nil:
+			all, low, high = &e, *e.P50, *e.P50
+		default:
+			low, high = min(low, *e.P50), max(high, *e.P50)
+			all.P5, all.P95 = outcome.Number(min(val(all.P5), val(e.P5))), outcome.Number(max(val(all.P95), val(e.P95)))
+		}
 	}
-	scale := 1.0
-	if unit == "m" {
-		unit, scale = "cm", 100
+	if all == nil {
+		return "", ""
 	}
-	text := func(x float64) string { return words.Signed(scale*x, words.Finer(scale*zone)) }
-	mark := &chart.OverviewMark{Text: withUnit(text(median), unit), Range: text(low) + " to " + text(high)}
-	sign := 1.0
-	if c.Expect == claim.Decrease {
-		sign = -1
-		p5, p95, low, high = p95, p5, high, low
+	if s.signed(low) == s.signed(high) {
+		return s.compared(low), s.span(*all)
 	}
-	for _, v := range []struct {
-		to   *float64
-		from float64
-	}{{&mark.Median, median}, {&mark.P5, p5}, {&mark.P95, p95}, {&mark.Low, low}, {&mark.High, high}} {
-		*v.to = sign * v.from / zone
-	}
-	return mark
-}
-
-// withUnit puts a unit behind a number, on one line with it; nothing behind what is
-// beyond bounds.
-func withUnit(number, unit string) string {
-	if strings.HasSuffix(number, "∞") {
-		return number
-	}
-	return words.OneLine(words.WithUnit(number, unit))
+	return s.between(low, high), s.span(*all)
 }

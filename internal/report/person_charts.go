@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -102,7 +103,7 @@ func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) ch
 	return chart.UncertainRequirement{
 		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
 		XLabel: angleLabel, YLabel: axis,
-		Ribbon: "5–95\u00a0% of what is left open",
+		Ribbon: "5–95\u00a0% of the draws",
 		Curves: []chart.UncertainCurve{curve},
 		Foot:   personFoot(a, m, name, true),
 	}
@@ -119,6 +120,9 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	}
 	f.Title = name + ", " + words.Within(f.Title)
 	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
+		for i := range f.Dimensions[:min(1, len(f.Dimensions))] { // the first is between the hands
+			f.Dimensions[i].Text = words.OneLine(words.Mark(held[0], s))
+		}
 		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(s),
 			words.Mark(held[0], s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
 	}
@@ -128,91 +132,179 @@ func personFreeBody(a *wording.PersonAnswer, m *person.ModelResult, name string,
 	return f, nil
 }
 
-// mostNext is how many measurements a chart of what to measure next shows.
-const mostNext = 8
+// mostNext is how many measurements a chart of what to measure next shows, leastNext also
+// where they do nothing.
+const (
+	mostNext  = 6
+	leastNext = 3
+)
 
-// nextFigure compares what measuring one more thing would leave open.
+// nextFigure compares what measuring one more thing would leave of today's range, in
+// kilograms where the demand is a force or a moment.
 func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
 	q, _ := m.Quantity(m.Main)
 	p := words.DemandOf(m.Main, m.Model)
 	_, scale := wording.Output(m.Main.Unit)
-	scale *= p.Scale
-	text := func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
-	today := q.All.Width()
-	title := name + ": nothing left to measure would narrow the answer much"
-	if text(m.Next[0].Width) != text(today) {
-		title = fmt.Sprintf("%s: measuring %s would narrow the answer most, from %s to %s", name, strings.TrimPrefix(wording.GainName(m.Next[0]), "a "), text(today), text(m.Next[0].Width))
+	scale, unit, text := scale*p.Scale, p.Unit, func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
+	if kg, ok := kilograms(m); ok {
+		scale, unit = kg.Median/q.All.Median, words.Unit(units.Mass, words.Metric)
+		text = func(w float64) string { return words.OneLine(words.Number(w*scale, 1) + " " + unit) }
 	}
+	noun := strings.TrimPrefix(words.PlainNoun(m.Main), "the ")
+	today, best := q.All.Width(), m.Next[0]
 	c := chart.Amounts{
-		XLabel:    fmt.Sprintf("Width of the 5–95\u00a0%% range of %s that would be left (%s)", p.Noun, p.Unit),
-		Reference: &chart.Amount{Label: "now", Value: today * scale, Text: text(today)},
+		XLabel:    fmt.Sprintf("Width of the range of the %s that would be left (%s)", noun, unit),
+		Reference: &chart.Amount{Label: "today", Value: today * scale, Text: text(today)},
 		Foot:      personFoot(a, m, name, true),
 	}
-	if m.Floor > 0 {
-		c.Floor = &chart.Amount{Label: "no tape would narrow this much", Value: m.Floor * scale, Text: text(m.Floor)}
-		title += fmt.Sprintf("; no tape would narrow %s of it", text(m.Floor))
+	switch {
+	case text(best.Width) == text(today):
+		c.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
+	default:
+		c.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, wording.GainPlainly(best), text(today-best.Width), text(today))
 	}
-	c.Title = words.NoBreak(title)
-	for _, g := range m.Next[:min(mostNext, len(m.Next))] {
-		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainName(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
+	if m.Floor > 0 {
+		c.Floor = &chart.Amount{Label: "no tape narrows this", Value: m.Floor * scale, Text: text(m.Floor)}
+		c.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+	}
+	c.Title = words.NoBreak(c.Title)
+	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
+		if i >= leastNext && text(g.Width) == text(today) {
+			break // and so are those after it
+		}
+		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(wording.GainPlainly(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
 	}
 	return c
 }
 
-// Overlays returns one chart for each hold and model under which two persons or
-// more are drawn, their requirements on one another: as many as can be told
-// apart. Names are what the persons are called in the charts.
-func Overlays(answers []wording.PersonAnswer, names []string) []Figure {
+// Together returns the charts that compare persons, for each hold and model with two of
+// them or more: a dot with its range each, whoever needs least first, in kilograms and in
+// times a strength. Names are what the persons are called in the charts.
+func Together(answers []wording.PersonAnswer, names []string, s words.System) []Figure {
 	type kind struct {
 		hold  *hold.Hold
 		model hold.Model
 	}
 	var kinds []kind
-	curves, of := map[kind][]chart.UncertainCurve{}, map[kind][]*wording.PersonAnswer{}
+	of := map[kind][]int{}
 	for i := range answers {
-		a := &answers[i]
-		for k := range a.Models {
-			m := &a.Models[k]
-			if m.Curve == nil || len(m.Curve.Angle) < 2 || math.IsNaN(m.Curve.BestPeak) {
+		for _, m := range answers[i].Models {
+			if !slices.Contains(answers[i].Hold.Judging(), m.Model) {
 				continue
 			}
-			at := kind{a.Hold, m.Model}
-			if !slices.Contains(kinds, at) {
+			at := kind{answers[i].Hold, m.Model}
+			if of[at] == nil {
 				kinds = append(kinds, at)
 			}
-			name := names[i]
-			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
-				name += ", " + with
-			}
-			curves[at], of[at] = append(curves[at], curveOf(m, name)), append(of[at], a)
+			of[at] = append(of[at], i)
 		}
 	}
 	var figures []Figure
 	for _, at := range kinds {
-		all, first := curves[at], of[at][0]
-		if len(all) < 2 {
+		if len(of[at]) < 2 {
 			continue
 		}
-		shown := all[:min(len(all), chart.MostCurves)]
-		m := modelFor(first, at.model)
-		axis, what, peak := curveWords(m)
-		low, high := math.Inf(1), math.Inf(-1)
-		for _, c := range shown {
-			low, high = min(low, c.Best.Y), max(high, c.Best.Y)
+		var persons []together
+		for _, i := range of[at] {
+			a := &answers[i]
+			p := together{name: names[i], m: modelFor(a, at.model), a: a}
+			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
+				p.name += ", " + with
+			}
+			persons = append(persons, p)
 		}
-		who := fmt.Sprintf("%d people", len(shown))
-		if len(shown) < len(all) {
-			who = fmt.Sprintf("The first %d of %d people", len(shown), len(all))
+		end := at.hold.Name + "-" + at.model.String()
+		if f, ok := inKilograms(persons, s); ok {
+			figures = append(figures, Figure{"together-" + end, f})
 		}
-		foot := personFoot(first, m, "", true)
-		foot.People = "medians of what is left open of each, the rest drawn from people of their sex in the survey"
-		figures = append(figures, Figure{"together-" + at.hold.Name + "-" + at.model.String(), chart.UncertainRequirement{
-			Title: words.NoBreak(fmt.Sprintf("%s, %s by %s: from %s to %s %s at the best angle", who, words.Within(at.hold.Title),
-				at.model, strings.TrimSuffix(peak(low), "\u00a0BW"), peak(high), what)),
-			XLabel: angleLabel, YLabel: axis, Curves: shown, Foot: foot,
-		}})
+		if f, ok := inStrengths(persons); ok {
+			figures = append(figures, Figure{"together-strength-" + end, f})
+		}
 	}
 	return figures
+}
+
+// together is one of several persons under a model.
+type together struct {
+	name string
+	m    *person.ModelResult
+	a    *wording.PersonAnswer
+}
+
+// inKilograms compares what a hold asks of persons.
+func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
+	m := persons[0].m
+	noun, per := words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")), words.Unit(units.Mass, s)
+	unit := per
+	if m.Main.Unit == "BW·m" {
+		unit += " at one metre"
+	}
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := kilograms(p.m)
+		return dotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
+	})
+	f.Axis, f.Key = noun+" ("+unit+")", dotKey
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s needs least for the %s: about %s", f.Names[0], persons[0].a.HoldWords(s), least.Text))
+		if m.Main.Unit == "BW·m" {
+			f.Title += " at one metre"
+		}
+		if m.Main == hold.RequiredForce {
+			f.Title += " along the harder-working arm"
+		}
+	}
+	return f, least != nil
+}
+
+// inStrengths compares how hard a hold is for persons: in their own strength where tests
+// tell it, else in that of untrained people.
+func inStrengths(persons []together) (chart.Dots, bool) {
+	tested := slices.ContainsFunc(persons, func(p together) bool { return p.a.Person.Tests != nil })
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := timesStrength(p.m)
+		return dotOf(x, ok, 1, words.Times)
+	})
+	f.Axis, f.Key = "Times an untrained person’s strength", dotKey+untrainedKey
+	if tested {
+		f.Axis = "Times the person’s strength"
+		f.Key = dotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age."
+	}
+	f.Less, f.More, f.Around = "enough", "not enough", 1
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s comes nearest to the %s: it takes %s times the strength", f.Names[0], persons[0].a.HoldWords(words.Metric), least.Text))
+	}
+	return f, least != nil
+}
+
+// dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and
+// returns the first dot; nil where fewer than two have one.
+func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart.Dot) {
+	type row struct {
+		name string
+		dot  chart.Dot
+	}
+	rows := make([]row, len(persons))
+	for i, p := range persons {
+		if rows[i] = (row{p.name, of(p)}); math.IsNaN(rows[i].dot.Value) {
+			rows[i].dot.Text = "not possible"
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b row) int {
+		x, y := a.dot.Value, b.dot.Value
+		if math.IsNaN(x) || math.IsNaN(y) {
+			return cmp.Compare(y, x) // what is not a number is less than any
+		}
+		return cmp.Compare(x, y)
+	})
+	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "", true)}
+	f.Foot.People = "what was measured of each, the rest drawn from people of their sex in the survey"
+	for _, r := range rows {
+		f.Names, f.Panels[0].Dots = append(f.Names, r.name), append(f.Panels[0].Dots, r.dot)
+	}
+	if math.IsNaN(rows[1].dot.Value) {
+		return f, nil
+	}
+	return f, &rows[0].dot
 }
 
 func modelFor(a *wording.PersonAnswer, of hold.Model) *person.ModelResult {

@@ -120,7 +120,7 @@ func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
 
 // drawnText says what the numbers are made of.
 func drawnText(a *wording.PersonAnswer) string {
-	text := fmt.Sprintf("%s bodies, seed %d; ranges hold 5–95 %% of what is left open", words.Count(a.Options.N), a.Options.Seed)
+	text := fmt.Sprintf("%s bodies, seed %d; ranges are 5–95 %% of the draws", words.Count(a.Options.N), a.Options.Seed)
 	if n := len(a.Assumed); len(a.Options.Assumptions.Free()) > 0 {
 		text += fmt.Sprintf(", assumptions (%s draws over their ranges) included", words.Count(n))
 	} else {
@@ -133,7 +133,7 @@ func drawnText(a *wording.PersonAnswer) string {
 func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s words.System) {
 	t.line("%s", words.StaticsModel(m.Model))
 	if m.PossibleAll == 0 {
-		t.row("cannot hold it", "no body that was drawn can take the posture")
+		t.row("cannot hold it", "no simulated body can take the posture")
 		return
 	}
 	for _, d := range personRows {
@@ -144,9 +144,10 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		name, text := words.Label(d), wording.QuantityText(q, s)
 		switch _, waist := m.Quantity(hold.WaistMoment); {
 		case d == hold.HandSpacing:
-			name, text = "hands apart", text+", which is recommended"
+			mark := func(x float64) string { return words.Mark(x, s) }
+			name, text = "hands apart", wording.Spread(q.All, mark)+", which is recommended"
 		case d == hold.Difficulty && m.Model == hold.Equilibrium:
-			of := "the strength of an untrained " + words.UntrainedAmong([]*anthro.Population{a.Population}) + " of that sex, size, build and age"
+			of := "the strength of an untrained " + words.UntrainedAmong([]*anthro.Population{a.Population}) + " of the same sex, size, build and age"
 			if a.Person.Tests != nil {
 				of = "the person's own strength, by the tests"
 			}
@@ -165,7 +166,7 @@ func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult,
 		if a.Person.Tests != nil {
 			open += " of body and strength"
 		}
-		t.row("why a range", fmt.Sprintf("%s of the variance of the %s is from %s, %s from the assumptions; with those at their central values it is %s",
+		t.row("why a range", fmt.Sprintf("%s of the variance of the %s comes from %s, %s from the assumptions; with the assumptions at their central values it is %s",
 			words.Share(q.FromBody), words.Label(m.Main), open, words.Share(q.FromAssumptions), wording.Spread(q.Body, words.DemandPrinter(m.Main, s))))
 	}
 }
@@ -236,7 +237,7 @@ func FixtureText(a *wording.PersonAnswer, s words.System) string {
 	if tips := a.Fixture.Overturning; tips != nil {
 		text += "; together they tip the pole about its foot with " + wording.Spread(*tips, words.RoughPrinter(units.Moment, s)) + ", however high the hands are"
 	}
-	return text + ". At rest only, by equilibrium, without a safety factor: swinging in, a slip or a second person can load it several times as much."
+	return text + ". Loads at rest only, without a safety factor: a swing into the hold, a slip or a second person can load it several times as much."
 }
 
 // abs is the spread of sizes of a value whose sign is that of its median.
@@ -361,19 +362,19 @@ func Protocol(w io.Writer, answers []wording.PersonAnswer, s words.System) error
 	t.line("FIELD PROTOCOL: weigh the flag without the strength to hold it")
 	t.line("")
 	t.wrap("", "", "Needs a rigid vertical pole, a bathroom scale that reads to 0.1 kg, a box or stacked mats, a sheet of smooth plastic, "+
-		"a tape, a phone with a level or on a tripod square to the body, and a spotter. Nobody hangs by their strength: the body rests on one hand and the scale. "+
+		"a tape, a phone with a level or on a tripod square to the body, and a spotter. No strength is needed: the body rests on one hand and the scale. "+
 		"Stop at any pain.")
 	t.line("")
 	for i, step := range []string{
-		"Weigh the person as they will be in the hold, shoes and all, and write it as their mass.",
-		"Mark the places of both hands on the pole, as far apart as printed, the lower one so high that the level body is at the height of the box.",
-		"Put the scale on the box, its plate level with the ankles in the hold and the plastic on it, so that the feet cannot push sideways. Read it empty.",
-		"Take the pose: arms straight, body straight and level by the phone along the thigh, ankles on the middle of the plate. Then the upper hand lets go and stays where it was; " +
-			"the lower hand holds, and neither pulls nor pushes sideways.",
-		"Read the scale once it is still for 3 s. Step off. Do it three times: the middle reading is foot_load, half the distance of the other two goes behind ±.",
+		"Weigh the person dressed as in the hold, shoes included, and write it down as their mass.",
+		"Mark both hand positions on the pole, as far apart as printed, the lower one so high that the level body is at box height.",
+		"Put the scale on the box, level with the ankles in the hold, and the plastic on it, so that the feet cannot push sideways. Read it empty.",
+		"Take the pose: arms straight, body straight and level by the phone along the thigh, ankles on the middle of the plate. Then let go with the upper hand, but keep it in place; " +
+			"the lower hand holds on without pulling or pushing sideways.",
+		"Read the scale once it is still for 3 s. Step off. Do it three times: the middle reading is foot_load; write half the distance between the other two after ±.",
 		"Grip with both hands again, ankles still on the plate. Measure the angle of each arm with the pole (the phone along the arm, or a photo square to the body): their mean is arm_angle. " +
 			"Measure between the middles of the hands along the pole: hand_spacing.",
-		"Write the three into the person's file, and run person again. Over a folder of people the errors are pooled.",
+		"Write all three into the person's file and run person again. For a folder of people the errors are pooled.",
 	} {
 		t.wrap(fmt.Sprintf("  %d. ", i+1), "     ", step)
 	}

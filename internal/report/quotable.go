@@ -49,26 +49,26 @@ func ChangeSentence(c *claim.Claim) string {
 	}
 	ch := c.Change
 	if ch.Hold != nil {
-		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter(), c.LoadAfter())) + ", in place of the " + Held(c)
+		return "the " + words.NoBreak(words.HeldInFull(ch.Hold, c.PostureAfter(), c.LoadAfter())) + ", instead of the " + Held(c)
 	}
 	parts := words.BodyChangeInFull(&ch.Body)
 	parts = appendSaid(parts, words.LoadChange(c.Load, c.LoadAfter()))
 	if ch.Legs != nil {
-		parts = append(parts, words.Legs(*ch.Legs)+" in place of "+words.Legs(c.Legs))
+		parts = append(parts, words.Legs(*ch.Legs)+" instead of "+words.Legs(c.Legs))
 	}
 	if ch.Pose != nil {
 		for v, value := range *ch.Pose {
 			if before := c.Pose[v]; value != before {
 				text := words.Variant(hold.Variant(v), value)
 				if before != 0 && value != 0 {
-					text += " in place of " + words.VariantValue(hold.Variant(v), before)
+					text += " instead of " + words.VariantValue(hold.Variant(v), before)
 				}
 				parts = append(parts, text)
 			}
 		}
 	}
 	if ch.Tilt != nil {
-		parts = append(parts, "the feet "+words.Angle(*ch.Tilt)+" above the shoulders in place of "+words.Angle(c.Tilt))
+		parts = append(parts, "the feet "+words.Angle(*ch.Tilt)+" above the shoulders instead of "+words.Angle(c.Tilt))
 	}
 	if arms := ch.Arms; arms != nil {
 		switch {
@@ -89,7 +89,7 @@ func ChangeSentence(c *claim.Claim) string {
 		if id.Info().Choice {
 			usual = "the best"
 		}
-		parts = append(parts, plainDecider(id.String())+", taken as "+words.Assumption(id, ch.Assume[id])+" in place of "+usual)
+		parts = append(parts, plainDecider(id.String())+", taken as "+words.Assumption(id, ch.Assume[id])+" instead of "+usual)
 	}
 	switch {
 	case ch.Arms != nil:
@@ -137,7 +137,7 @@ const mostQuoted = 3
 // model's estimate; where force plates were read, what they measured beside it.
 func Quotable(r *outcome.Result) string {
 	c := r.Claim
-	text := fmt.Sprintf("Over modelled bodies drawn from %s, ", PeopleWords(r))
+	text := fmt.Sprintf("Over simulated bodies drawn from %s, ", PeopleWords(r))
 	if c.Contrast != nil {
 		text += "comparing " + ChangeSentence(c) + ", " + contrastQuote(r)
 	} else {
@@ -146,7 +146,7 @@ func Quotable(r *outcome.Result) string {
 	if r.Central {
 		text += ", at the central assumptions alone"
 	}
-	text += fmt.Sprintf(", where effects of under %s do not matter", words.Threshold(c))
+	text += fmt.Sprintf(", where effects under %s do not matter", words.Threshold(c))
 	for _, a := range assume.All() {
 		if value := r.Claim.Assumed().Centre[a.ID]; value != a.Default {
 			text += ", " + a.Name + " at " + words.Assumption(a.ID, value)
@@ -156,7 +156,7 @@ func Quotable(r *outcome.Result) string {
 	if m := MeasuredOf(c); m != nil {
 		estimate = "Model estimate"
 		if PlatesOutweigh(r) {
-			estimate += ", which in a pose of this claim misses published force plates by as much as this effect or more"
+			estimate += ", which in a pose of this claim misses published force plates by at least as much as this effect"
 		}
 		estimate += ": " + m.Quoted
 	}
@@ -167,7 +167,7 @@ func Quotable(r *outcome.Result) string {
 const mostBrief = 35
 
 // Brief is Quotable in at most 35 words, as much as fits of: the saying, else what was done
-// to the bodies; the verdict; from where to where what nobody measured moves the effect; the
+// to the bodies; the verdict; from where to where what nobody has measured moves the effect; the
 // people; and that it is an estimate.
 func Brief(r *outcome.Result) string {
 	c := r.Claim
@@ -203,7 +203,7 @@ func Brief(r *outcome.Result) string {
 		if effect != "" {
 			text += "; " + form.effect
 			if !r.Central {
-				text += ", by what nobody measured"
+				text += ", by what nobody has measured"
 			}
 		}
 		text += ". " + estimate + ", " + form.people + "."
@@ -234,9 +234,9 @@ func changeQuote(r *outcome.Result) string {
 	}
 	switch {
 	case r.Verdict == claim.NoEffect:
-		return subject + " stays exactly as it is for every body"
+		return subject + " stays exactly the same for every body"
 	case r.Verdict == claim.NobodyHolds:
-		return "no body that was drawn can take the posture of the " + Held(c)
+		return "no simulated body can take the posture of the " + Held(c)
 	case len(r.Models) > mostQuoted:
 		return subject + " " + rangeOfMedians(r)
 	case size.hard && c.Change.Hold == nil:
@@ -249,7 +249,7 @@ func changeQuote(r *outcome.Result) string {
 		m := &r.Models[i]
 		d, text := m.Pooled.Draws, ""
 		if said := agreedOn(c, m.Model.Statics, d, m.Verdict); said != "" {
-			text = "is " + said + "; else it "
+			text = "is " + said + "; otherwise it "
 		}
 		if d.InUnit.P50 == nil {
 			text += "cannot be compared for the median body"
@@ -261,7 +261,7 @@ func changeQuote(r *outcome.Result) string {
 	return subject + " " + strings.Join(parts, " and ")
 }
 
-// quotedSpan says, in brackets, what nobody measured leaves open and how people differ.
+// quotedSpan says, in brackets, what nobody has measured leaves open and how people differ.
 func (s *sizes) quotedSpan(d *outcome.Draws) string {
 	people := "nine in ten people: " + s.span(d.PeopleInUnit) + ")"
 	if open := s.open(d.InUnit); open != "" {
@@ -290,7 +290,7 @@ func rangeOfMedians(r *outcome.Result) string {
 	case high < 0:
 		way, middle = "falls", high
 	}
-	return fmt.Sprintf("%s by %s for the median body, depending on which of %d models is asked", way, size.span(outcome.Summary{P5: &low, P50: &middle, P95: &high}), len(r.Models))
+	return fmt.Sprintf("%s by %s for the median body, depending on which of %d models is used", way, size.span(outcome.Summary{P5: &low, P50: &middle, P95: &high}), len(r.Models))
 }
 
 func contrastQuote(r *outcome.Result) string {
@@ -304,7 +304,7 @@ func contrastQuote(r *outcome.Result) string {
 			continue
 		}
 		x := *d.Draws.InUnit.P50
-		text := "alike"
+		text := "the same"
 		if size.way(x) != 0 {
 			text = words.Way(x, "higher", "lower") + " by " + size.plain(x)
 		}

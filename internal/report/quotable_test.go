@@ -19,14 +19,14 @@ func TestChangeSentence(t *testing.T) {
 		"wider-shoulders":          "shoulders 2 cm broader",
 		"front-lever-lost-weight":  "5 kg less on the trunk",
 		"more-upper-body-muscle":   "5 kg more on the upper body (50 % of it muscle that works in the hold)",
-		"straddle":                 "legs in a straddle of 45° each in place of legs together",
-		"planche-tuck-or-straddle": "legs in a straddle of 60° each in place of legs in the advanced tuck",
-		"front-lever-one-leg":      "one leg straight and one tucked in place of legs together",
+		"straddle":                 "legs in a straddle of 45° each instead of legs together",
+		"planche-tuck-or-straddle": "legs in a straddle of 60° each instead of legs in the advanced tuck",
+		"front-lever-one-leg":      "one leg straight and one tucked instead of legs together",
 		"hands-as-wide-as-they-go": "hands as far apart as they go",
-		"handstand-wall-push":      "wall distance 30 cm in place of 10 cm",
+		"handstand-wall-push":      "wall distance 30 cm instead of 10 cm",
 		"push-up-hands-raised":     "straight knees, hands raised 45 cm",
-		"forearm-plank-instead":    "the forearm plank, in place of the push-up",
-		"stronger-push":            "how strong untrained adults are: push along the arm, taken as 0.8 in place of 0.5",
+		"forearm-plank-instead":    "the forearm plank, instead of the push-up",
+		"stronger-push":            "how strong untrained adults are: push along the arm, taken as 0.8 instead of 0.5",
 		"cross-arms-lowered":       "arms low 15°",
 		"cross-reach":              "the third of the people with the largest span for stature against the third with the smallest",
 	} {
@@ -50,7 +50,7 @@ func TestChangeSentence(t *testing.T) {
 }
 
 // The brief quote of every shipped claim has at most 35 words, and keeps the verdict, the
-// size, that nobody measured all of it, the people, and that it is an estimate.
+// size, that nobody has measured all of it, the people, and that it is an estimate.
 func TestBrief(t *testing.T) {
 	for _, r := range shippedResults(t) {
 		text := Brief(r)
@@ -59,7 +59,7 @@ func TestBrief(t *testing.T) {
 		}
 		want := []string{words.Verdict(r.Verdict).Short, "Model estimate", words.Kind(r.Claim.People[0].Population)}
 		if _, _, sized := reachOver(r, nil); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
-			want = append(want, "by what nobody measured")
+			want = append(want, "by what nobody has measured")
 		}
 		for _, part := range want {
 			if !strings.Contains(text, part) && !(part == words.Kind(r.Claim.People[0].Population) && strings.Contains(text, PeopleWords(r))) {

@@ -12,19 +12,21 @@ import (
 )
 
 // ReadinessText writes what tests of strength say for the terminal.
-func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s words.System) error {
+func ReadinessText(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
 	t := &textWriter{w: w}
-	for i, r := range ready {
+	for i := range answers {
+		a, r := &answers[i], answers[i].Ready
 		if i > 0 {
 			t.line("")
 		}
-		a := wording.PersonAnswer{Result: r.Result}
-		t.line("%s: readiness for the %s", r.Result.Person.Name, a.HoldWords(s))
+		t.line("%s: readiness for the %s", a.Person.Name, a.HoldWords(s))
 		t.line("")
-		t.wrap("", "", wording.ReadinessHeadline(r, s))
-		t.line("")
+		if says := wording.ReadinessHeadline(r, s); says != "" {
+			t.wrap("", "", says)
+			t.line("")
+		}
 		t.readiness(r, s)
-		t.notes(notes[i])
+		t.notes(a.Notes)
 	}
 	t.line("")
 	t.wrap("", "", NotValidated+" "+Cautions)
@@ -33,7 +35,8 @@ func ReadinessText(w io.Writer, ready []*person.Readiness, notes [][]string, s w
 
 // readiness writes the tests, the margins and what is not shown.
 func (t *textWriter) readiness(r *person.Readiness, s words.System) {
-	if r == nil {
+	if len(r.Tests) == 0 {
+		t.asks(r, s)
 		return
 	}
 	e, share := r.Result.Options.Endurance, words.RoughPrinter(units.Relative, s)
@@ -63,6 +66,10 @@ func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 		}
 	}
 	t.own(r, s)
+	t.asks(r, s)
+	if len(r.NotShown) == 0 {
+		return
+	}
 	t.line("")
 	t.line("what these tests cannot show")
 	for _, n := range r.NotShown {
@@ -77,7 +84,7 @@ func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 	}
 }
 
-// own writes the hold in the person's own strength, and what tests would be enough.
+// own writes the hold in the person's own strength.
 func (t *textWriter) own(r *person.Readiness, s words.System) {
 	if r.Own == nil {
 		return
@@ -85,12 +92,23 @@ func (t *textWriter) own(r *person.Readiness, s words.System) {
 	t.line("")
 	t.line("in the person's own strength (equilibrium; both arms taken as equally strong)")
 	t.row("could", wording.OwnStrength(r))
-	for _, g := range r.Own.GivesOut {
-		t.row("gives out", fmt.Sprintf("%s, first or nearly in %s of draws", g.Group.Of(muscle.Both), words.Share(g.Share)))
+}
+
+// asks writes what gives out, and what results of tests would be enough.
+func (t *textWriter) asks(r *person.Readiness, s words.System) {
+	if r.Asks == nil {
+		return
+	}
+	for _, g := range r.Asks.GivesOut {
+		text := g.Group.Of(muscle.Both)
+		if r.Own != nil {
+			text += ", first or nearly in " + words.Share(g.Share) + " of draws"
+		}
+		t.row("gives out", text)
 	}
 	next := "next test"
-	for i := range r.Own.Enough {
-		e, name := &r.Own.Enough[i], "enough"
+	for i := range r.Asks.Enough {
+		e, name := &r.Asks.Enough[i], "enough"
 		if !e.Tested {
 			name, next = next, "then"
 		}

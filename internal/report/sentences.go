@@ -44,11 +44,11 @@ func agreedOn(c *claim.Claim, m hold.Model, d *outcome.Draws, v claim.Verdict) s
 	never := func(rises, falls bool) string {
 		switch {
 		case rises && falls:
-			return "neither " + more + " nor " + less + " by what matters"
+			return "neither " + more + " nor " + less + " by enough to matter"
 		case rises:
-			return "never " + more + " by what matters"
+			return "never " + more + " by enough to matter"
 		case falls:
-			return "never " + less + " by what matters"
+			return "never " + less + " by enough to matter"
 		}
 		return ""
 	}
@@ -90,7 +90,7 @@ func sentence(text string) string {
 	return words.Capital(text) + ". "
 }
 
-// CentralAlone stands behind a verdict where nothing but people was drawn, so that it does
+// CentralAlone stands behind a verdict where only people was drawn, so that it does
 // not pass for one that all the draws give; else it is empty.
 func CentralAlone(r *outcome.Result) string {
 	if r.Central {
@@ -100,7 +100,7 @@ func CentralAlone(r *outcome.Result) string {
 }
 
 // Headline is the verdict in a few sentences: what the draws agree on, by how much the
-// quantity moves over what nobody measured and over people, and what is left open.
+// quantity moves over what nobody has measured and over people, and what is left open.
 func Headline(r *outcome.Result) string {
 	text := ""
 	if r.Claim.Contrast != nil {
@@ -109,7 +109,7 @@ func Headline(r *outcome.Result) string {
 		text = strings.TrimSpace(changeHeadline(r))
 	}
 	if r.Central {
-		text += " Nothing but people was drawn: this is so at the central assumptions, and may be otherwise at others."
+		text += " Only people were drawn: this holds at the central assumptions, and other assumptions may give another verdict."
 	}
 	return text
 }
@@ -119,9 +119,9 @@ func changeHeadline(r *outcome.Result) string {
 	c := r.Claim
 	switch r.Verdict {
 	case claim.NoEffect:
-		return fmt.Sprintf("Exactly no effect: %s stays as it is for every body, whatever is assumed, in %s. %s", words.PlainNoun(c.Demand), everyModel(r), noEffectReason(r))
+		return fmt.Sprintf("Exactly no effect: %s stays the same for every body, under every assumption, in %s. %s", words.PlainNoun(c.Demand), everyModel(r), noEffectReason(r))
 	case claim.NobodyHolds:
-		return "Not settled: no body that was drawn can take the posture, neither before nor after the change."
+		return "Not settled: no simulated body can take the posture, before or after the change."
 	}
 	text := opening(r)
 	if len(r.Models) > mostQuoted {
@@ -148,7 +148,7 @@ func opening(r *outcome.Result) string {
 	}
 	switch r.Verdict {
 	case claim.LessThanSaid, claim.MoreThanSaid, claim.SizeOpen:
-		return words.Capital(words.Verdict(r.Verdict).Name) + in + ": said is " + words.Claimed(c) + ". "
+		return words.Capital(words.Verdict(r.Verdict).Name) + in + ": the saying promises " + words.Claimed(c) + ". "
 	case claim.NoDifference:
 		if c.Contrast != nil {
 			return fmt.Sprintf("No difference that matters%s: less than %s. ", in, words.Threshold(c))
@@ -160,13 +160,13 @@ func opening(r *outcome.Result) string {
 		}
 		return "Contradicted" + in + ": it goes the other way. "
 	case claim.OpenAssumptions:
-		return "Not settled: it hangs on what nobody measured. "
+		return "Not settled: it depends on what nobody has measured. "
 	case claim.OpenModels:
-		return "Not settled: models that are a choice disagree. "
+		return "Not settled: the models disagree. "
 	case claim.OpenSampling:
-		return "Not settled: too close to call with so many draws. "
+		return "Not settled: too close to call with this many draws. "
 	case claim.NobodyHolds:
-		return "Not settled: hardly anybody drawn can take the posture. "
+		return "Not settled: hardly any simulated body can take the posture. "
 	}
 	return words.Capital(words.Verdict(r.Verdict).Name) + in + ". "
 }
@@ -225,7 +225,7 @@ func (s *divided) String() string {
 		parts = append(parts, decider(name)+", "+words.And(s.whom[name]))
 	}
 	if len(parts) > 0 {
-		text += sentence("what decides whether draws agree: " + strings.Join(parts, "; "))
+		text += sentence("whether draws agree depends on: " + strings.Join(parts, "; "))
 	}
 	return text
 }
@@ -236,25 +236,28 @@ func decider(name string) string {
 	if !ok {
 		return plainDecider(name)
 	}
+	return meant(id) + " (" + name + ")"
+}
+
+// meant is what an assumption is about, without what its sign or an example says.
+func meant(id assume.ID) string {
 	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
 	meaning, _, _ = strings.Cut(meaning, ":")
-	return meaning + " (" + name + ")"
+	return strings.TrimSuffix(meaning, ", upwards positive")
 }
 
 // plainDecider is decider without the name that files have for it.
 func plainDecider(name string) string {
 	id, ok := assume.Parse(name)
 	if !ok {
-		return "whom the " + name + " happened to measure"
+		return "which people the " + name + " happened to measure"
 	}
 	for g := range muscle.NumGroups - 1 {
 		if assume.StrengthOf(g) == id {
 			return "how strong untrained adults are: " + words.GroupPlainly(g)
 		}
 	}
-	meaning, _, _ := strings.Cut(id.Info().Meaning, ";")
-	meaning, _, _ = strings.Cut(meaning, ":")
-	return meaning
+	return meant(id)
 }
 
 // decisiveWords says what leaves the verdict open, what that is, and for how much of it
@@ -264,9 +267,9 @@ func decisiveWords(d *outcome.Draws) string {
 		return ""
 	}
 	if d.Decisive == nil {
-		return "; nothing decides it alone"
+		return "; no single thing decides it"
 	}
-	return fmt.Sprintf("; what decides is %s: %s of whether they agree", decider(d.Decisive.Name), words.Share(min(d.Decisive.OfVerdict.Value, 1)))
+	return fmt.Sprintf("; %s decides %s of that", decider(d.Decisive.Name), words.Share(min(d.Decisive.OfVerdict.Value, 1)))
 }
 
 // drawsThatMustAgree is the share of the draws that a verdict takes.
@@ -301,11 +304,11 @@ func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 // noEffectReason says why a change can leave a quantity exactly as it was: in the
 // author's words where there are any.
 func noEffectReason(r *outcome.Result) string {
-	reason := "Nothing in this quantity depends on what is changed."
+	reason := "Nothing in this quantity depends on the change."
 	if ch := r.Claim.Change; ch != nil && ch.Body.Scale() != 1 {
-		reason = "Every length grows by the same factor, so every force in body weights stays what it was."
+		reason = "Every length grows by the same factor, so every force in body weights stays the same."
 		if r.Claim.Demand.Unit == "rad" {
-			reason = "Every length grows by the same factor, so every angle stays what it was."
+			reason = "Every length grows by the same factor, so every angle stays the same."
 		}
 	}
 	return strings.TrimSpace(reason + " " + r.Claim.Reason)
@@ -388,7 +391,7 @@ func contrastHeadline(r *outcome.Result) string {
 			where += " (" + words.Verdict(d.Verdict).Name + ")"
 		}
 		if d.Draws.InUnit.P50 == nil {
-			parts = append(parts, where+" cannot be compared, as too many cannot take the posture")
+			parts = append(parts, where+" cannot be compared: too many cannot take the posture")
 			continue
 		}
 		pairs := fmt.Sprintf(", and in %s of pairs %s has the greater value", words.Share(val(d.Draws.Greater.P50)), words.ContrastedOne(c.Contrast))
@@ -404,7 +407,7 @@ func contrastHeadline(r *outcome.Result) string {
 		between = "top group by " + by + " against bottom group"
 	}
 	return opening(r) + sentence(fmt.Sprintf("%s, %s: %s", words.PlainNoun(c.Demand), between, strings.Join(parts, "; "))) + open.String() +
-		fmt.Sprintf("A contrast compares different people and mixes everything that goes with %s.", by)
+		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s.", by)
 }
 
 func modelOf(r *outcome.Result, name string) hold.Model {

@@ -24,8 +24,8 @@ func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
 		force, difficulty float64
 		want              string
 	}{
-		{-4.8, 15.25, "; but it gets 15 % harder (14 to 16 % over what nobody measured)"},
-		{4.8, -15.25, "; but it gets 15 % easier (14 to 16 % over what nobody measured)"},
+		{-4.8, 15.25, "; but it gets 15 % harder (14 to 16 % over what nobody has measured)"},
+		{4.8, -15.25, "; but it gets 15 % easier (14 to 16 % over what nobody has measured)"},
 		{4.8, 15.25, ""},
 		{-4.8, 0.04, ""}, // nothing of it is left in the digits shown
 		{-0.04, 15.25, ""},
@@ -49,8 +49,8 @@ func TestDecisiveWords(t *testing.T) {
 		decisive *outcome.Decisive
 		want     string
 	}{
-		{0.6, decisive, "; what decides is where the floor's force on the hands points in push-ups and planks (push_direction): 90 % of whether they agree"},
-		{0.6, nil, "; nothing decides it alone"},
+		{0.6, decisive, "; where the floor's force on the hands points in push-ups and planks (push_direction) decides 90 % of that"},
+		{0.6, nil, "; no single thing decides it"},
 		{1, nil, ""},
 	} {
 		if got := decisiveWords(&outcome.Draws{N: 512, Agreement: outcome.Share{High: c.high}, Decisive: c.decisive}); got != c.want {
@@ -76,18 +76,18 @@ func TestBodySentence(t *testing.T) {
 	}
 }
 
-// Where nothing but people was drawn, text and picture say so where they say the verdict,
-// and no range passes for what nobody measured; where more was, neither does.
+// Where only people was drawn, text and picture say so where they say the verdict,
+// and no range passes for what nobody has measured; where more was, neither does.
 func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
 	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {
 		r, text := tested(t, draws, nil, "hold: front-lever", "change: {legs: {form: tuck}}", "quantity: shoulder_moment", "expect: decrease")
-		e := EffectFigure(r)
+		e := effectChart(t, r)
 		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the median body")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
 			if strings.Contains(said, "at the central assumptions alone") != central {
 				t.Errorf("%d draws, %s: %q", draws, what, said)
 			}
 		}
-		if strings.Contains(e.Alt(), "what nobody measured") == central {
+		if strings.Contains(e.Alt(), "what nobody has measured") == central {
 			t.Errorf("%d draws: %s", draws, e.Alt())
 		}
 	}

@@ -47,6 +47,42 @@ func shippedResults(t *testing.T) []*outcome.Result {
 	return results
 }
 
+// Every shipped claim's story can be drawn at its sizes in every language, says the saying in
+// it, and says in words what the bars show.
+func TestStoriesOfShippedClaims(t *testing.T) {
+	for _, r := range shippedResults(t) {
+		t.Run(r.Claim.Name, func(t *testing.T) {
+			t.Parallel()
+			figures, err := Figures(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			said := map[string]bool{}
+			for _, l := range words.Languages {
+				story := StoryOf(r, figures, l, "https://example.org/evidence")
+				for _, size := range chart.StorySizes {
+					if err := chart.Fits(story, size, chart.Light); err != nil {
+						t.Errorf("%s, %s: %v", l, size, err)
+					}
+				}
+				alt := story.Alt()
+				if said[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
+					t.Errorf("%s: %s", l, alt)
+				}
+				said[story.Saying] = true
+				if none := len(story.Bars) == 0; none != (r.Verdict == claim.NoEffect || r.Verdict == claim.NobodyHolds) {
+					t.Errorf("%s: %v, and %d bars", l, r.Verdict, len(story.Bars))
+				}
+				for _, bar := range story.Bars {
+					if !strings.Contains(alt, bar.Label) {
+						t.Errorf("%s: the text does not say %q", l, bar.Label)
+					}
+				}
+			}
+		})
+	}
+}
+
 // Every chart of every shipped claim can be drawn at every size, light and dark, and
 // its description says where the numbers come from.
 func TestChartsOfShippedClaims(t *testing.T) {
@@ -88,118 +124,107 @@ func TestOverviewOfShippedClaims(t *testing.T) {
 	results := shippedResults(t)
 	verdict := map[string]string{}
 	for _, r := range results {
-		if r.Claim.Contrast == nil {
-			verdict[r.Claim.Says] = r.Verdict.String()
-		}
+		verdict[r.Claim.Says] = words.Verdict(r.Verdict).Short
 	}
 	for _, size := range chart.Sizes {
-		told := map[string]bool{}
-		for _, f := range OverviewFigures(results, size) {
+		for k, f := range OverviewFigures(results, size) {
 			for _, theme := range chart.Themes {
 				if err := chart.Fits(f.Figure, size, theme); err != nil {
 					t.Errorf("%s: %v", f.Name, err)
 				}
 			}
+			told := map[string]bool{}
 			for _, row := range f.Figure.(chart.Overview).Rows {
-				if want, ok := verdict[row.Label]; ok {
-					told[row.Label] = true
-					if row.Verdict != want {
-						t.Errorf("%s: %s, want %s", row.Label, row.Verdict, want)
-					}
+				told[row.Label] = true
+				if row.Verdict.Word != verdict[row.Label] {
+					t.Errorf("%s: %s, want %s", row.Label, row.Verdict.Word, verdict[row.Label])
 				}
 			}
-		}
-		if len(told) != len(verdict) {
-			t.Errorf("%s: %d claims, want %d", size.Name, len(told), len(verdict))
-		}
-	}
-	// Right is as claimed: supported claims lie there, contradicted ones do not.
-	rows := map[string]chart.OverviewRow{}
-	for _, row := range Overview(results).Rows {
-		rows[row.Label] = row
-	}
-	for _, r := range results {
-		if r.Claim.Contrast != nil || r.Claim.Expect == claim.None {
-			continue
-		}
-		for _, mark := range rows[r.Claim.Says].Marks {
-			if mark != nil && (r.Verdict == claim.Supported && mark.Median <= 1 || r.Verdict == claim.Contradicted && mark.Median >= -1) {
-				t.Errorf("%s is %s, and a median stands at %v", r.Claim.Says, r.Verdict, mark.Median)
+			if k == 0 && len(told) != len(verdict) {
+				t.Errorf("%s: %d claims, want %d", size.Name, len(told), len(verdict))
 			}
 		}
 	}
 }
 
-var (
-	inQuotes = regexp.MustCompile(`“[^”]*”`)
-	// finding are words that say how a claim fared or which way something goes.
-	finding = regexp.MustCompile(`(?i)\b(supported|contradicted|too small|depends|no effect|undecided|harder|easier|heavier|lighter|higher|lower|larger|smaller|wider|closer|more|less|rises|falls|proves|shows)\b`)
-)
-
-// checkTitle says whether the title of a chart, and what stands at the panels, claims
-// what the result says and no more.
+// checkTitle says whether a chart says what the result says: the verdict and the sizes
+// that the first screen has, and no more.
 func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 	t.Helper()
+	plain := func(text string) string { return strings.ReplaceAll(text, "\u00a0", " ") }
+	var screen strings.Builder
+	if err := First(&screen, r); err != nil {
+		t.Fatal(err)
+	}
+	said := strings.Join(strings.Fields(screen.String()), " ")
 	switch f := f.(type) {
 	case chart.EffectDistribution:
-		checkPanels(t, r, f)
-	case chart.RequirementCurve:
-		if word := finding.FindString(f.Title); word != "" {
-			t.Errorf("%q says %s", f.Title, word)
+		title := plain(f.Title)
+		before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
+		for _, part := range []string{before, behind, plain(ChangeSentence(r.Claim))} {
+			if !strings.Contains(strings.ToLower(title), strings.ToLower(part)) {
+				t.Errorf("%q does not say %q", title, part)
+			}
 		}
-		before, after := fmt.Sprintf("%.2f", f.Before.Best.Y), fmt.Sprintf("%.2f", f.After.Best.Y)
-		same := strings.Contains(f.Title, "stays at") || strings.Contains(f.Title, "before and after")
-		if same != (before == after) || !strings.Contains(f.Title, before) || !strings.Contains(f.Title, after) || strings.Index(f.Title, before) > strings.LastIndex(f.Title, after) {
-			t.Errorf("%q of %s and %s", f.Title, before, after)
+		if !sized && regexp.MustCompile(`[0-9] (%|BW|°)`).MatchString(title[strings.LastIndex(title, ": "):]) && !strings.Contains(title, "on bars that stay put") {
+			t.Errorf("%q says a size", title)
+		}
+		if _, bars, ok := strings.Cut(title, "; "); ok && strings.HasSuffix(bars, "on bars that stay put") && !strings.Contains(said, strings.TrimSuffix(bars, " on bars that stay put")) {
+			t.Errorf("%q, and the first screen: %s", title, said)
+		}
+		checkPanels(t, r, f)
+	case chart.Contrast:
+		title := plain(f.Title)
+		if pairs := plain(f.PairsSay); !strings.Contains(title, pairs) || !strings.Contains(said, pairs) {
+			t.Errorf("%q, the dots: %s, the first screen: %s", title, pairs, said)
+		}
+		for _, d := range r.Contrast {
+			if strings.Contains(title, ", "+words.Sexes(d.People)+":") || len(r.Contrast) == 1 {
+				before, behind, _ := words.Finding(d.Verdict, r.Claim.Expect)
+				if !strings.Contains(title, before) || !strings.Contains(title, behind) || f.Median != *d.Draws.InUnit.P50 || len(f.Draws) != d.Draws.N {
+					t.Errorf("%q of %s, %v", title, d.Verdict, f.Median)
+				}
+			}
+		}
+	case chart.RequirementCurve:
+		for _, p := range f.Panels {
+			for _, g := range []chart.Group{p.Before, p.After} {
+				if want := fmt.Sprintf("hands %.0f cm apart", g.Best.X); !strings.Contains(plain(g.Best.Label), want) {
+					t.Errorf("%q, want %s", g.Best.Label, want)
+				}
+			}
+			moved := fmt.Sprintf("%.0f cm", math.Abs(p.After.Best.X-p.Before.Best.X))
+			if !strings.Contains(plain(f.Title), moved) && moved != "0 cm" {
+				t.Errorf("%q of hands that move %s", f.Title, moved)
+			}
 		}
 	default:
 		t.Errorf("a claim has a %T", f)
 	}
 }
 
-// checkPanels holds that the title and the panels of an effect say the verdicts and the
-// sizes of the draws.
+// checkPanels holds that the panels of an effect are those of the draws.
 func checkPanels(t *testing.T, r *outcome.Result, f chart.EffectDistribution) {
 	t.Helper()
-	type told struct {
-		model   string
-		verdict claim.Verdict
-		draws   *outcome.Draws
-	}
-	var want []told
-	before, rest, _ := strings.Cut(inQuotes.ReplaceAllString(f.Title, ""), ": ")
-	for _, m := range r.Models {
-		if r.Claim.Contrast == nil && m.Pooled.Draws.InUnit.P50 != nil {
-			want = append(want, told{m.Name, m.Verdict, m.Pooled.Draws})
-		}
-	}
-	for _, d := range r.Contrast {
-		// Of the sexes there is one, which needs no name of its own.
-		if (before == ", "+words.Sexes(d.People) || before == "" && len(r.Contrast) == len(r.Models)) && d.Draws.InUnit.P50 != nil {
-			want = append(want, told{d.Model, d.Verdict, d.Draws})
+	var want []*outcome.ModelResult
+	for i := range r.Models {
+		if r.Models[i].Pooled.Draws.InUnit.P50 != nil {
+			want = append(want, &r.Models[i])
 		}
 	}
 	if len(want) != len(f.Panels) {
 		t.Fatalf("%d panels, want %d: %q", len(f.Panels), len(want), f.Title)
 	}
 	for i, p := range f.Panels {
-		w := want[i]
-		title, size, _ := strings.Cut(rest, "; median ")
-		if name := words.Capital(w.model); len(want) > 1 {
-			if !strings.HasPrefix(p.Model, name+": "+w.verdict.String()) {
-				t.Errorf("a panel says %q, want %s: %s", p.Model, name, w.verdict)
-			}
-		} else if title != w.verdict.String() || w.verdict == claim.NoEffect != (size == "") || !strings.HasPrefix(p.Model, name) {
-			t.Errorf("%q of %q, want %s of %s", f.Title, p.Model, w.verdict, name)
+		m := want[i]
+		if name := words.Capital(m.Name); !strings.HasPrefix(p.Model, name) || len(want) > 1 && !strings.HasPrefix(p.Model, name+": "+m.Verdict.String()) {
+			t.Errorf("a panel says %q, want %s: %s", p.Model, name, m.Verdict)
 		}
-		if w.verdict == claim.NoEffect {
+		if m.Verdict == claim.NoEffect {
 			continue
 		}
-		if d := w.draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N || p.P5 != d.PeopleAt(0.05) {
+		if d := m.Pooled.Draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N || p.P5 != d.PeopleAt(0.05) {
 			t.Errorf("%s: %v (%v to %v) of %d draws, want %v of %d", p.Model, p.Median, p.Low, p.High, len(p.Draws), d.InUnit, d.N)
-		}
-		if sign := math.Copysign(1, p.Median); size != "" && sign < 0 != strings.HasPrefix(size, "−") && strings.Trim(size, "±+−0.\u00a0%°") != "" {
-			t.Errorf("%q of a median of %v", f.Title, p.Median)
 		}
 	}
 }

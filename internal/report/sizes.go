@@ -120,13 +120,13 @@ func (s *sizes) between(low, high float64) string {
 	return words.Interval(s.compared(low), s.compared(high))
 }
 
-// open says, in brackets, how far what nobody measured leaves an effect open; it is empty
+// open says, in brackets, how far what nobody has measured leaves an effect open; it is empty
 // where nothing of the kind was drawn, or its digits do not move.
 func (s *sizes) open(e outcome.Summary) string {
 	if e.P5 != nil && e.P95 != nil && s.signed(*e.P5) == s.signed(*e.P95) {
 		return ""
 	}
-	return " (" + s.span(e) + " over what nobody measured)"
+	return " (" + s.span(e) + " over what nobody has measured)"
 }
 
 // spread writes the middle of a summary with its ends.
@@ -135,7 +135,7 @@ func (s *sizes) spread(e outcome.Summary) string {
 }
 
 // forMost says which way the quantity moves for the median body, by the median over the
-// draws, what nobody measured leaves open of it, asSaid, and apart from that how people
+// draws, what nobody has measured leaves open of it, asSaid, and apart from that how people
 // differ.
 func (s *sizes) forMost(d *outcome.Draws, asSaid string) string {
 	if d.InUnit.P50 == nil {
@@ -159,5 +159,5 @@ func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
 }
 
 func incomparable(noun string) string {
-	return noun + " cannot be compared for the median body: most take the posture only before the change or only after it"
+	return noun + " cannot be compared for the median body: most can take the posture only before the change or only after it"
 }

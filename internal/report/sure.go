@@ -11,7 +11,7 @@ import (
 // Sure is one line of how sure a result is.
 type Sure struct{ Of, Says string }
 
-// HowSure says in three lines what the draws of what nobody measured agree on, what decides
+// HowSure says in three lines what the draws of what nobody has measured agree on, what decides
 // whether they do, and what was measured.
 func HowSure(r *outcome.Result) []Sure {
 	measured := Validation(r.Claim)

@@ -2,14 +2,18 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
 	"unicode"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/sweep"
 )
 
@@ -115,8 +119,66 @@ func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
 		}
 		h.Value = append(h.Value, row)
 	}
-	h.Title = also(words.NoBreak(c.runs(d, &e, func(at []float64) string { return c.at(at[:2]) })), rest)
+	finding, ok := c.bodyFinding(d, &e, 2)
+	if !ok {
+		finding = c.runs(d, &e, func(at []float64) string { return c.at(at[:2]) })
+	}
+	h.Title = also(c.ofHold(finding), rest)
 	return h, some
+}
+
+// ofHold puts the hold before a finding, if there is but one.
+func (c *Sweep) ofHold(finding string) string {
+	if c.swept("hold") {
+		return words.NoBreak(finding)
+	}
+	return words.NoBreak(c.study.Base.Hold.Title + ": " + words.Within(finding))
+}
+
+// bodyFinding says by how much bodies changed along the first axes need less than the body
+// as it is, or more where none needs less; false where that is not what the axes are, or
+// nothing comes of it.
+func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
+	demand := c.study.Demands[d]
+	if demand != hold.Difficulty && demand.Unit != "BW" && demand.Unit != "BW·m" {
+		return "", false // of an angle nobody thinks in per cent
+	}
+	base := math.NaN()
+	for i := range c.points {
+		p := &c.points[i]
+		same := slices.Equal(p.at[axes:], e.leastAt[axes:])
+		if same && !slices.ContainsFunc(p.at[:axes], func(x float64) bool { return x != 0 }) {
+			base = p.central[d]
+		}
+	}
+	for _, end := range []struct {
+		value float64
+		at    []float64
+	}{{e.least, e.leastAt}, {e.greatest, e.greatesAt}} {
+		by := 100 * (end.value/base - 1)
+		var parts []string
+		for i := range axes {
+			a := &c.study.Axes[i]
+			name, changed := strings.CutPrefix(a.Of, "change.")
+			t, ok := body.ParseTrait(name)
+			if !changed || !ok || a.Named() || t.Info().More == "" {
+				return "", false
+			}
+			if end.at[i] != 0 {
+				parts = append(parts, words.Way(end.at[i], t.Info().More, t.Info().Less)+" "+t.Info().Noun)
+			}
+		}
+		if !(math.Abs(by) >= 0.5) || len(parts) == 0 || math.IsInf(by, 0) {
+			continue
+		}
+		text := words.And(parts) + " " + words.Way(by, "raise", "lower") + " " + words.PlainNoun(demand) + " by up to " + words.Whole(math.Abs(by)/100)
+		if demand == hold.Difficulty {
+			less, more := words.Ways(demand)
+			text = words.And(parts) + " make it up to " + words.Whole(math.Abs(by)/100) + " " + words.Way(by, more, less)
+		}
+		return text, true
+	}
+	return "", false
 }
 
 // order returns the indices of an axis' values in ascending order; of names as
@@ -202,9 +264,15 @@ func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string)
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
 	}
+	if len(c.study.Axes) == 1 {
+		if finding, ok := c.bodyFinding(d, &c.extremes[d], 1); ok {
+			l.Title = c.ofHold(finding)
+			return l
+		}
+	}
 	if s := all[0]; len(all) == 1 && along.Names == nil && monotone(s.Y) != 0 {
 		last := len(s.Y) - 1
-		l.Title = words.NoBreak(fmt.Sprintf("The %s %s from %s to %s as the %s goes from %s to %s", c.noun(d), words.Way(float64(monotone(s.Y)), "rises", "falls"),
+		l.Title = c.ofHold(fmt.Sprintf("The %s %s from %s to %s as the %s goes from %s to %s", c.noun(d), words.Way(float64(monotone(s.Y)), "rises", "falls"),
 			c.number(d, s.Y[0]), c.value(d, s.Y[last]), axisNounOf(along), axisText(along, s.X[0]), axisText(along, s.X[last])))
 		if rest != "" {
 			l.Title += " (" + rest + ")"
@@ -217,7 +285,7 @@ func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string)
 			e.add(y, []float64{s.X[i], float64(k)})
 		}
 	}
-	l.Title = also(words.NoBreak(c.runs(d, &e, func(at []float64) string {
+	l.Title = also(c.ofHold(c.runs(d, &e, func(at []float64) string {
 		text := axisText(along, at[0])
 		if along.Named() {
 			text = along.Names[int(at[0])]
@@ -265,7 +333,11 @@ func monotone(values []float64) int {
 }
 
 func (c *Sweep) label(d int) string {
-	return words.Capital(c.statisticWord()) + " " + demandLabel(c.study.Demands[d])
+	text := words.Capital(c.statisticWord() + " " + strings.TrimPrefix(words.PlainNoun(c.study.Demands[d]), "the "))
+	if _, unit := outcome.ColumnUnit(c.study.Demands[d]); unit != "" {
+		text += " (" + unit + ")"
+	}
+	return text
 }
 
 func (c *Sweep) spreadWords() string {
@@ -288,7 +360,7 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 		e.add(p.central[d], p.at)
 	}
 	return chart.Lines{
-		Title:  words.NoBreak(fmt.Sprintf("Over %s points, the %s runs from %s to %s", words.Count(len(c.points)), c.noun(d), c.number(d, e.least), c.value(d, e.greatest))),
+		Title:  c.ofHold(fmt.Sprintf("Over %s points, the %s runs from %s to %s", words.Count(len(c.points)), c.noun(d), c.number(d, e.least), c.value(d, e.greatest))),
 		XLabel: axisLabel(a), YLabel: c.label(d), XNames: a.Names, Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
 	}
 }

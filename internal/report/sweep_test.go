@@ -44,7 +44,7 @@ func TestSweepFigures(t *testing.T) {
 		title  string
 		kind   string
 	}{
-		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "The median required force falls from ", "lines"},
+		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag: the median required force falls from ", "lines"},
 		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
 		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arm length +8\u00a0cm, shoulder breadth +3\u00a0cm) to ", "heat"},
 		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(two-condition, arm length −4\u00a0cm)", "lines"},
@@ -52,7 +52,7 @@ func TestSweepFigures(t *testing.T) {
 		{"quasi-random", func(s *sweep.Study) {
 			s.Axes = []sweep.Axis{{Of: "tilt", Unit: "rad", Low: -0.1, High: 0.2}, twoModels}
 			s.Design, s.Points = sweep.QuasiRandom, 16
-		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Over 16 points, the median required force runs from ", "lines"},
+		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Human flag: over 16 points, the median required force runs from ", "lines"},
 	} {
 		figures := collected(t, c.change).Figures()
 		if len(figures) != len(c.files) {

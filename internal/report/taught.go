@@ -97,9 +97,9 @@ func partings(r *outcome.Result) string {
 	switch {
 	case first == "" || next == "":
 	case first == next:
-		text += fmt.Sprintf("; what binds most often is the %s (%s of bodies before, %s after)", first, words.Share(before), words.Share(after))
+		text += fmt.Sprintf("; the usual limit is the %s (%s of bodies before, %s after)", first, words.Share(before), words.Share(after))
 	default:
-		text += fmt.Sprintf("; what binds most often is the %s before (%s of bodies) and the %s after (%s)", first, words.Share(before), next, words.Share(after))
+		text += fmt.Sprintf("; the usual limit is the %s before (%s of bodies) and the %s after (%s)", first, words.Share(before), next, words.Share(after))
 	}
 	return text + "."
 }

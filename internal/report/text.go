@@ -283,7 +283,7 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	t.line("")
 	t.line("%s — %s", m.Name, words.Verdict(m.Verdict))
 	if m.Verdict == claim.NobodyHolds {
-		t.entry("cannot hold it", "%s, all that were drawn, neither before nor after", words.Count(o.Excluded))
+		t.entry("cannot hold it", "%s, all of the simulated bodies, before and after", words.Count(o.Excluded))
 		return
 	}
 	size := sizesOf(c, m.Model.Statics)
@@ -306,12 +306,12 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 		}
 	}
 	if v := o.Draws.Split; v != nil && m.Verdict != claim.NoEffect {
-		t.entry("varies by", "people %s, what nobody measured %s, the two together %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
+		t.entry("varies by", "people %s, what nobody has measured %s, the two combined %s of the effect's variance", words.Share(v.People), words.Share(v.Assumptions), words.Share(v.Both))
 	}
-	t.line("  at the central assumptions, which are one draw of many:")
+	t.line("  at the central assumptions, one draw of many:")
 	t.entry("before → after", "%s → %s", spread(p.Number, o.Quantity.Baseline), spread(p.Number, o.Quantity.Changed))
 	if o.Excluded+o.BecameImpossible+o.BecamePossible > 0 {
-		t.entry("cannot hold it", "%s neither before nor after (left out), %s no more, %s only now", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
+		t.entry("cannot hold it", "%s at all (left out), %s only after the change, %s only before it", words.Count(o.Excluded), words.Count(o.BecameImpossible), words.Count(o.BecamePossible))
 	}
 	for _, d := range besideRows {
 		if side, ok := o.Beside[d.String()]; ok && side.Effect.P50 != nil {
@@ -321,11 +321,11 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 	}
 	if o.BreakEven != nil && o.BreakEven.P50 != nil {
 		whole := words.Demand{Unit: "%", Scale: 100}
-		t.entry("break-even", "%s of the added mass must work in the hold to leave the difficulty as it was (5–95 %% of bodies: %s); mind active_share and strength_exponent, which move it far more than people do",
+		t.entry("break-even", "%s of the added mass must work in the hold to keep the difficulty the same (5–95 %% of bodies: %s); active_share and strength_exponent change it far more than people do",
 			whole.Number(*o.BreakEven.P50), ends(whole.Number, *o.BreakEven))
 	}
 	if g := m.Groups[0].Trait; g != nil && m.Verdict != claim.NoEffect {
-		t.entry("goes with", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
+		t.entry("depends on", "%s (rank correlation %s among %s)", g.Name, words.Correlation(g.Correlation), m.Groups[0].People)
 	}
 }
 
@@ -334,14 +334,14 @@ func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
 	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", size.spread(d.InUnit))
 	t.entry("people differ", "%s (5–95 %% of them)", words.NoBreak(ends(size.signed, d.PeopleInUnit)))
 	if d.DrawingError != nil && d.SurveyError != nil {
-		t.entry("standard error", "%s by drawing, %s by whom the survey happened to measure", words.StandardError(*d.DrawingError, d.Unit), words.StandardError(*d.SurveyError, d.Unit))
+		t.entry("standard error", "%s from drawing, %s from which people the survey happened to measure", words.StandardError(*d.DrawingError, d.Unit), words.StandardError(*d.SurveyError, d.Unit))
 	}
 }
 
 // agreement writes what the draws of one population say.
 func (t *textWriter) agreement(label string, d *outcome.Draws, v claim.Verdict) {
 	if v != claim.NoEffect {
-		t.entry(label, "of %s draws %s; %s go the most frequent way%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
+		t.entry(label, "of %s draws %s; %s agree with the most frequent%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
 	}
 }
 

@@ -59,7 +59,7 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture, load body.Load, of []string
 		}
 		u, err := s.Untrained(UntrainedBodies, UntrainedSeed)
 		if errors.Is(err, hold.ErrNotPossible) {
-			u, err = &scenario.Untrained{Bodies: UntrainedBodies, Unknown: "no drawn body can take the posture"}, nil
+			u, err = &scenario.Untrained{Bodies: UntrainedBodies, Unknown: "no simulated body can take the posture"}, nil
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", h.Name, err)
@@ -73,11 +73,11 @@ func UntrainedIn(h *hold.Hold, posture hold.Posture, load body.Load, of []string
 func untrainedSays(rows []UntrainedRow) string {
 	person, youths := words.UntrainedAmong(rowsPeople(rows)), ""
 	if slices.ContainsFunc(rows, func(r UntrainedRow) bool { return r.People.Young() }) {
-		youths = " All norms but the grip's are adults': youths are taken to fall short of them as they do in grip, by the assumption strength_by_age."
+		youths = " All norms but the grip's are adults': the assumption strength_by_age takes youths to be weaker by as much as in grip."
 	}
 	return "Times the strength of the median untrained " + person + " of the same sex, size, build and age, median of " + words.Count(UntrainedBodies) +
-		" drawn bodies of the US public. In brackets: from all norms the highest that were published to all the lowest. " +
-		"A share that they leave open by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points is not known." + youths
+		" bodies drawn from the US public. In brackets: from the highest published norms to the lowest. " +
+		"A share is not known where these differ by more than " + words.Number(100*scenario.TooWide, 0) + " percentage points." + youths
 }
 
 func rowsPeople(rows []UntrainedRow) []*anthro.Population {
@@ -110,8 +110,8 @@ func UntrainedText(w io.Writer, rows []UntrainedRow) error {
 func (r *UntrainedRow) paragraph(one words.Untrained) string {
 	first, _ := r.First()
 	says := words.Times(r.Difficulty) + " times " + one.Whose + " strength (" +
-		words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)) + " by what was published; " +
-		words.Interval(words.Times(r.Low), words.Times(r.High)) + " for 5–95 % of bodies). What gives out first: " + words.GivesOutFirst(r.Untrained)
+		words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)) + " over the published norms; " +
+		words.Interval(words.Times(r.Low), words.Times(r.High)) + " for 5–95 % of bodies). Gives out first: " + words.GivesOutFirst(r.Untrained)
 	if len(first) > 1 {
 		says += ", together"
 	}

@@ -5,11 +5,11 @@ import (
 	"counterpoise/sim/hold"
 )
 
-// ComparedWithPlates stands in place of NotValidated where measured forces of the
+// ComparedWithPlates stands instead of NotValidated where measured forces of the
 // very quantity have been published.
 const ComparedWithPlates = "Model estimate; published force plates agree in part."
 
-// Validation is what must be said of a claim's numbers: that nobody measured the
+// Validation is what must be said of a claim's numbers: that nobody has measured the
 // forces, or that somebody did.
 func Validation(c *claim.Claim) string {
 	if MeasuredOnPlates(c) {

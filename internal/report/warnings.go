@@ -39,6 +39,6 @@ func beyondSurvey(drawing *float64, d *outcome.Draws) string {
 	if drawing == nil || d.SurveyError == nil || !(*drawing*beyond < *d.SurveyError) {
 		return ""
 	}
-	return fmt.Sprintf("drawing leaves a standard error of %s in the median effect at the central assumptions, the survey's own people one of %s: more bodies than these tell nothing more",
+	return fmt.Sprintf("at the central assumptions, drawing leaves a standard error of %s in the median effect, and the survey's own sampling %s: more bodies would add nothing",
 		words.StandardError(*drawing, d.Unit), words.StandardError(*d.SurveyError, d.Unit))
 }

@@ -98,7 +98,7 @@ func DependsOnWhom(f *outcome.ForWhom) bool {
 	return len(settled) > 1
 }
 
-// dependOnWhom names the claims whose verdict depends on whom; empty where nobody was asked
+// dependOnWhom names the claims whose verdict depends on the people; empty where nobody was asked
 // about.
 func dependOnWhom(results []*outcome.Result) string {
 	asked, names := 0, []string(nil)
@@ -114,12 +114,12 @@ func dependOnWhom(results []*outcome.Result) string {
 	case asked == 0:
 		return ""
 	case len(names) == 0:
-		return "For whom it is asked changes no verdict that is settled."
+		return "No settled verdict depends on the people."
 	}
-	return fmt.Sprintf("For whom it is asked changes the verdict of %d: %s.", len(names), words.And(names))
+	return fmt.Sprintf("Verdicts that depend on the people (%d): %s.", len(names), words.And(names))
 }
 
-// Whom says in a sentence or two whether a verdict depends on whom it is asked for.
+// Whom says in a sentence or two whether a verdict depends on the people it is asked for.
 func Whom(f *outcome.ForWhom) string {
 	settled, open := classes(f)
 	var asked, others []string
@@ -144,20 +144,20 @@ func Whom(f *outcome.ForWhom) string {
 	}
 	switch {
 	case len(settled) == 0:
-		return "Not settled for anybody judged, so that it is open whether it depends on whom." + notJudged
+		return "Not settled for anybody judged, so whether it depends on the people is not settled either." + notJudged
 	case len(settled) == 1 && notSettled == "":
-		text := "The verdict does not depend on whom: " + settled[0].name() + " for everybody judged"
+		text := "The verdict does not depend on the people: " + settled[0].name() + " for everybody judged"
 		if settled[0].sizes && classOf(settled[0].verdict) == claim.Supported {
-			text += ", not by the same size"
+			text += ", though not by the same amount"
 		}
 		return text + "." + notJudged
 	case len(settled) == 1:
-		return words.Capital(parts[0]) + ", " + notSettled + ": it is open whether it depends on whom." + notJudged
+		return words.Capital(parts[0]) + ", " + notSettled + ": whether it depends on the people is not settled." + notJudged
 	}
 	if notSettled != "" {
 		parts = append(parts, notSettled)
 	}
-	return "It depends on whom: " + strings.Join(parts, "; ") + "." + carries(f) + notJudged
+	return "It depends on the people: " + strings.Join(parts, "; ") + "." + carries(f) + notJudged
 }
 
 // carries says which kinds of people a verdict does not carry to: from soldiers, whom most
@@ -179,7 +179,7 @@ func carries(f *outcome.ForWhom) string {
 	}
 	text := ""
 	if differ(words.Soldiers, words.Public) {
-		text = " The saying does not carry from " + words.Soldiers + " to " + words.Public + "."
+		text = " The saying does not carry over from " + words.Soldiers + " to " + words.Public + "."
 	}
 	var others []string
 	for _, kind := range kinds {
@@ -188,7 +188,7 @@ func carries(f *outcome.ForWhom) string {
 		}
 	}
 	if len(others) > 0 {
-		text += " What goes for " + words.Public + " does not carry to " + words.And(others) + "."
+		text += " What holds for " + words.Public + " does not carry over to " + words.And(others) + "."
 	}
 	return text
 }
@@ -208,7 +208,7 @@ func (t *textWriter) whom(r *outcome.Result) {
 		return
 	}
 	t.line("")
-	t.line("For whom (the middle person, in brackets by what nobody measured)")
+	t.line("For whom (the middle person; in brackets, over what nobody has measured)")
 	for i, row := range e.People {
 		effect := r.ForWhom.People[i].Why
 		if effect == "" {

@@ -12,7 +12,7 @@ import (
 	"counterpoise/sim/scenario/scores"
 )
 
-// worthOfWhat says of what a row of what a step is worth tells: "1 cm more arm". working is
+// worthOfWhat says of what a row of what a step is worth tells: "1 cm longer arms". working is
 // the share of added muscle that works.
 func worthOfWhat(row *scores.Worth, working float64) string {
 	switch row.Name {
@@ -32,13 +32,16 @@ func worthOfWhat(row *scores.Worth, working float64) string {
 	}
 	if t, ok := body.ParseTrait(row.Name); ok {
 		if row.Unit == "" {
-			return "1 % more " + t.Info().One
+			return "1 % more of " + t.Info().Noun
 		}
-		return "1 cm more " + t.Info().One
+		return "1 cm " + t.Info().More + " " + t.Info().Noun
 	}
 	v, _ := hold.ParseVariant(row.Name)
 	return "1 cm more of " + v.Info().Meaning
 }
+
+// toldWorth are the rows that are always told of.
+var toldWorth = []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"}
 
 // WorthHeadline is the line that a coach quotes: what the lengths and the kilograms
 // are worth to one body.
@@ -46,10 +49,10 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 	w := p.Worth
 	ph := p.spoken(d.Of)
 	var parts []string
-	for _, name := range []string{"arm_length", "shoulder_breadth", "leg_length", "trunk_fat", "upper_body_muscle"} {
+	for _, name := range toldWorth {
 		for _, row := range w.Rows {
 			if row.Name == name {
-				parts = append(parts, worthOfWhat(&row, w.Working)+" "+worthWords(&row))
+				parts = append(parts, worthOfWhat(&row, w.Working)+": "+worthWords(&row))
 			}
 		}
 	}
@@ -57,7 +60,7 @@ func WorthHeadline(d *Drivers, p *DriversPart) string {
 	if p.Person != "" {
 		of = " of " + p.Person
 	}
-	return fmt.Sprintf("For the median body%s (%s, %s), %s being %s: %s.", of, words.Rough(w.Stature, units.Length, words.Metric),
+	return fmt.Sprintf("For the median body%s (%s, %s), %s is %s. What one unit does to it: %s.", of, words.Rough(w.Stature, units.Length, words.Metric),
 		words.Rough(w.Mass, units.Mass, words.Metric), ph.Noun, ph.Number(w.Response), strings.Join(parts, "; "))
 }
 
@@ -66,13 +69,28 @@ func worthWords(row *scores.Worth) string {
 	size := words.Percent(math.Abs(row.Percent)/100, 2)
 	switch {
 	case row.Kink:
-		return "stands at a corner of the best posture"
+		return "a corner of the best posture"
 	case math.Abs(row.Percent) < 1e-6:
-		return "changes nothing"
+		return "nothing"
 	case math.Abs(row.Percent) < 0.005:
-		return "changes next to nothing"
-	case row.Percent < 0:
-		return "takes off " + size
+		return "next to nothing"
 	}
-	return "adds " + size
+	return size + " " + words.Way(row.Percent, "more", "less")
+}
+
+// worthPlace is the place of a row in a picture, in per cent for one more: that of the one
+// side where there is no single rate.
+func worthPlace(row *scores.Worth) float64 {
+	if row.Kink && row.Change != 0 {
+		return row.Percent * row.More / row.Change
+	}
+	return row.Percent
+}
+
+// plainly writes what one unit is worth without a sign: "2.1 % harder", "no change".
+func (s *sizes) plainly(percent float64, decimals int) string {
+	if math.Abs(percent) < 0.05 {
+		return "no change"
+	}
+	return words.Percent(math.Abs(percent)/100, decimals) + " " + words.Way(percent, s.more, s.less)
 }

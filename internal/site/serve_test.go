@@ -124,7 +124,7 @@ func TestRequests(t *testing.T) {
 			t.Errorf("%s: policy %q", c.name, csp)
 		}
 		if c.status == 405 && w.Header().Get("Allow") == "" {
-			t.Errorf("%s: what is allowed is not said", c.name)
+			t.Errorf("%s: what is allowed: not said", c.name)
 		}
 	}
 }

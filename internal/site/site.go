@@ -12,6 +12,7 @@ import (
 	"path"
 	"strings"
 
+	"counterpoise/internal/chart"
 	"counterpoise/internal/explorer"
 )
 
@@ -29,12 +30,18 @@ type Site struct {
 // choiceFile tells the page where its questions are answered.
 const choiceFile = "transport-choice.js"
 
+// styleFile is how the page looks; the colours are those of charts.
+const styleFile = "style.css"
+
 // choice is that file for one of the two transports.
 func choice(transport string) []byte {
 	return []byte("// Where the page's questions are answered: 'http' by the server that sent this page, or\n" +
 		"// 'wasm' in this browser.\n" +
 		"export const choice = '" + transport + "';\n")
 }
+
+// offlineFile keeps the page in a browser that answers by itself.
+const offlineFile = "offline.js"
 
 // files returns the page's files by their names, for a transport.
 func files(transport string) (map[string][]byte, error) {
@@ -54,10 +61,16 @@ func files(transport string) (map[string][]byte, error) {
 			return nil, err
 		}
 	}
-	if list[index] == nil || list[choiceFile] == nil {
-		return nil, errors.New("site: the page lacks " + index + " or " + choiceFile)
+	for _, name := range []string{index, choiceFile, styleFile} {
+		if list[name] == nil {
+			return nil, errors.New("site: the page lacks " + name)
+		}
 	}
 	list[choiceFile] = choice(transport)
+	list[styleFile] = append([]byte(chart.Identity()), list[styleFile]...)
+	if transport == "http" {
+		delete(list, offlineFile)
+	}
 	return list, nil
 }
 

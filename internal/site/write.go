@@ -4,8 +4,11 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
+	"crypto/sha256"
+	"encoding/json"
 	"fmt"
 	"html"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -33,6 +36,9 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 		return err
 	}
 	list[wasmFile], list[loaderFile] = w.Module, w.Loader
+	if list[offlineFile], err = kept(list); err != nil {
+		return err
+	}
 	names, err := s.names(ctx)
 	if err != nil {
 		return err
@@ -74,6 +80,23 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 		}
 	}
 	return nil
+}
+
+// kept is the script that keeps the files in browsers, all but itself.
+func kept(list map[string][]byte) ([]byte, error) {
+	names, sum := []string{"./"}, sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(list)) {
+		if name != offlineFile {
+			names = append(names, name)
+		}
+		fmt.Fprintln(sum, name, len(list[name]))
+		sum.Write(list[name])
+	}
+	text, err := json.Marshal(names)
+	if err != nil {
+		return nil, err
+	}
+	return fmt.Appendf(nil, "const version = '%x', files = %s;\n%s", sum.Sum(nil)[:8], text, list[offlineFile]), nil
 }
 
 // withPolicy puts the page's policy into its head, where no server sends it along.

@@ -41,6 +41,7 @@ func TestStaticSite(t *testing.T) {
 		"counterpoise.wasm":        "module",
 		"wasm_exec.js":             "loader",
 		"sayings/longer-arms.html": "evidence of longer-arms",
+		"offline.js":               `', files = ["./","card.js","counterpoise.wasm",`,
 	} {
 		if !strings.Contains(list[name], holds) {
 			t.Errorf("%s: %.300s", name, list[name])
@@ -94,6 +95,7 @@ var questionsToCompare = [][2]string{
 	{"pose", `{"person": {"sex": "male", "hold": "push-up", "pose": {"kneeling": "yes"}}, "model": "equilibrium"}`},
 	{"change", `{"draws": 1000, "person": {"sex": "male"}, "model": "equilibrium", "change": {"arm_length": "+5", "mass": [{"region": "trunk", "kilograms": "-3", "working_share": 0.2}]}}`},
 	{"change", `{"draws": 1000, "person": {"sex": "female", "hold": "planche"}, "model": "equilibrium", "change": {"size": "-4 %", "legs": {"form": "advanced-tuck"}}}`},
+	{"card", `{"draws": 1000, "person": {"sex": "female", "name": "Io", "measurements": {"stature": "168,5 ± 0,5", "mass": "61"}}}`},
 	{"sayings", `{}`},
 	{"answer", `{"person": {}}`},
 }

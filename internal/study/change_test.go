@@ -31,7 +31,7 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 		}
 		faults := map[string]string{
 			claimed("3 %"):    "f:5: change." + name + `: "3 %": a change is written with its sign`,
-			claimed("-95 %"):  "f:5: change." + name + `: "-95 %" is more than a body can change, allowed are -90 % to +900 %`,
+			claimed("-95 %"):  "f:5: change." + name + `: "-95 %" is more than a body can change, allowed: -90 % to +900 %`,
 			claimed("+1 deg"): "f:5: change." + name + ": ",
 			claimOf(name[:len(name)-2]+name[len(name)-1:]+": +3 %", "front-lever"): "(did you mean " + name + "?)",
 		}
@@ -39,7 +39,7 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 			if got := read(t, claimed("-1.3 cm")).Change.Body.Of[change]; !near(got.Metres, -0.013) || got.Share != 0 {
 				t.Errorf("%s by -1.3 cm is read as %+v", name, got)
 			}
-			faults[claimed("+3 m")] = fmt.Sprintf("f:5: change.%s: \"+3 m\" is more than a body can change, allowed are %+g m to %+g m", name, info.Bounds.Least, info.Bounds.Most)
+			faults[claimed("+3 m")] = fmt.Sprintf("f:5: change.%s: \"+3 m\" is more than a body can change, allowed: %+g m to %+g m", name, info.Bounds.Least, info.Bounds.Most)
 		}
 		for text, want := range faults {
 			if _, err := ReadClaim("f", []byte(text)); err == nil || !strings.Contains(err.Error(), want) {

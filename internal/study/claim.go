@@ -110,7 +110,7 @@ func (v *value) hold() *hold.Hold {
 // starts.
 func (v *value) path(name string) (string, bool) {
 	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
-		v.fail("%q is no path of a file", name)
+		v.fail("%q is not a file path", name)
 		return "", false
 	}
 	if folder := filepath.Dir(v.doc.file); folder != "." && !filepath.IsAbs(name) {
@@ -221,7 +221,7 @@ func (r *claimReader) read(top *value) {
 	// Without a fault before, an unstated quantity is the default one.
 	h := c.Hold
 	if h != nil && !stated && !scenario.AsksFor(h, c.Demand) {
-		top.doc.fail(0, "quantity", "is missing: %s asks for no %s, name one of %s", h.Name, c.Demand, scenario.NamesOf(scenario.DemandsOf(h)))
+		top.doc.fail(0, "quantity", "is missing: %s has no %s, name one of %s", h.Name, c.Demand, scenario.NamesOf(scenario.DemandsOf(h)))
 	} else if r.measured || !stated && clean() {
 		r.sizes(top.doc)
 	}
@@ -246,7 +246,7 @@ func (r *claimReader) second(doc *document) {
 			}
 			pose := r.changed.pose(of, base)
 			if clean() && ch.Hold == nil && pose == c.Pose {
-				r.changed.fail("changes nothing, the first body is held in the same way")
+				r.changed.fail("changes nothing: the first body is held in the same way")
 			}
 			ch.Pose = &pose
 		}
@@ -255,16 +255,16 @@ func (r *claimReader) second(doc *document) {
 			doc.fail(r.line["posture"], "posture", "the change itself places the arms, leave this out")
 		}
 		if ch.Hold != nil && ch.Hold == c.Hold {
-			doc.fail(r.line["change"], "change.hold", "changes nothing, the first body is in the same hold")
+			doc.fail(r.line["change"], "change.hold", "changes nothing: the first body is in the same hold")
 		}
 		if ch.Hold == nil && ch.Legs != nil && *ch.Legs == c.Legs {
-			doc.fail(r.line["change"], "change.legs", "changes nothing, the first body holds its legs in the same way")
+			doc.fail(r.line["change"], "change.legs", "changes nothing: the first body holds its legs in the same way")
 		}
 		if ch.Hold == nil && ch.Tilt != nil && *ch.Tilt == c.Tilt {
-			doc.fail(r.line["change"], "change.tilt", "changes nothing, the first body is tilted as much")
+			doc.fail(r.line["change"], "change.tilt", "changes nothing: the first body has the same tilt")
 		}
 	} else if postured && c.Contrast != nil {
-		doc.fail(r.line["posture"], "posture", "is for the changed body; a contrast has none, leave this out")
+		doc.fail(r.line["posture"], "posture", "applies to the changed body; a contrast has none, leave this out")
 	}
 }
 
@@ -275,7 +275,7 @@ func (r *claimReader) loads(doc *document) {
 	c.Load = r.carried.total()
 	if c.Change == nil {
 		if r.before != nil {
-			doc.fail(r.line["before"], "before", "is what is carried before a change, and there is none")
+			doc.fail(r.line["before"], "before", "is the load before a change, and there is no change")
 		}
 		return
 	}
@@ -285,7 +285,7 @@ func (r *claimReader) loads(doc *document) {
 	}
 	before := r.before.total()
 	if before == c.Change.Load {
-		doc.fail(r.line["before"], "before", "is carried after the change as well: write it as load")
+		doc.fail(r.line["before"], "before", "is also there after the change: write it as load")
 	}
 	c.Load = c.Load.Plus(before)
 	for p := range before {
@@ -390,7 +390,7 @@ func (v *value) by(check func(body.Amount) error, example string, want ...units.
 		if q.Dimension == units.Relative {
 			allowed = words.TypedChange(100*wrong.Bounds.Least, "%") + " to " + words.TypedChange(100*wrong.Bounds.Most, "%")
 		}
-		v.fail("%q is more than a body can change, allowed are %s", text, allowed)
+		v.fail("%q is more than a body can change, allowed: %s", text, allowed)
 	}
 	return by
 }
@@ -454,7 +454,7 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 		case !known && len(allowed) == 0:
 			v.doc.fail(e.line, e.value.field, "unknown field; %s has no variants of its pose", h.Name)
 		case !known:
-			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", called.Suggest(e.name, allowed), strings.Join(allowed, ", "))
+			v.doc.fail(e.line, e.value.field, "unknown field%s; allowed: %s", called.Suggest(e.name, allowed), strings.Join(allowed, ", "))
 		case h != nil && !h.Takes(variant):
 			v.doc.fail(e.line, e.value.field, "%s", scenario.Lacks(h, variant))
 		default:
@@ -492,7 +492,7 @@ func (v *value) namesOf(allowed []string) []string {
 			continue
 		}
 		if slices.Contains(list, name) {
-			e.fail("%s is there twice", name)
+			e.fail("%s appears twice", name)
 			continue
 		}
 		list = append(list, name)
@@ -518,7 +518,7 @@ func (v *value) legs() hold.Legs {
 	case (form == hold.Together || form == hold.Straddle) && (hip != nil || knee != nil):
 		v.fail("the legs of %s are straight, leave out hip and knee", form)
 	case form == hold.Straddle && !(*angle > 0):
-		v.fail("a straddle opens each leg by more than 0 deg; legs that are not open are together")
+		v.fail("a straddle opens each leg by more than 0 deg; for 0 deg write together")
 	case form == hold.Straddle:
 		return hold.LegsIn(form, v.within(scenario.StraddleBounds, *angle))
 	default:
@@ -546,7 +546,7 @@ func (v *value) legsInWords() (form hold.LegForm, angle, hip, knee *float64, ok 
 			v.fail("%q: says how the legs are held; to change their length write leg_length: %s", printable(text), printable(text))
 			return
 		}
-		v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(name, forms), strings.Join(forms, ", "))
+		v.fail("unknown name %q%s; allowed: %s", printable(text), called.Suggest(name, forms), strings.Join(forms, ", "))
 		return
 	}
 	if behind == "" {
@@ -584,7 +584,7 @@ func (v *value) legsInFields() (form hold.LegForm, angle, hip, knee *float64, ok
 		"knee":  bend(&knee, scenario.BendBounds),
 	})
 	if clean() && !ok {
-		v.fail("needs the form of the legs, as in form: tuck; allowed are %s", strings.Join(forms, ", "))
+		v.fail("needs the form of the legs, as in form: tuck; allowed: %s", strings.Join(forms, ", "))
 	}
 	return form, angle, hip, knee, clean()
 }
@@ -608,7 +608,7 @@ func (r *claimReader) people(v *value) {
 			return
 		}
 		if slices.ContainsFunc(c.People, func(p scenario.Group) bool { return p.Population == people.Population }) {
-			v.fail("%s is there twice", people.Population)
+			v.fail("%s appears twice", people.Population)
 			return
 		}
 		c.People = append(c.People, people)
@@ -650,7 +650,7 @@ func (r *claimReader) people(v *value) {
 	for _, w := range weights.entries() {
 		i := slices.IndexFunc(c.People, func(p scenario.Group) bool { return p.Population == w.name })
 		if i < 0 {
-			v.doc.fail(w.line, w.value.field, "weights people that are not in from")
+			v.doc.fail(w.line, w.value.field, "weights people who are not listed in from")
 			continue
 		}
 		clean := v.doc.clean()
@@ -761,7 +761,7 @@ func parseQuantity(name string) (anthro.Quantity, error) {
 			hint = called.Suggest(part, allowed)
 		}
 	}
-	return of, fmt.Errorf("unknown quantity %q%s; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are %s",
+	return of, fmt.Errorf("unknown quantity %q%s; allowed: bmi, age, a measurement, or two of them as in span/stature; measurements: %s",
 		printable(name), hint, strings.Join(anthro.MeasurementNames(), ", "))
 }
 
@@ -790,7 +790,7 @@ func OtherChanges() []string {
 func (r *claimReader) changeReaders(v *value, ch *scenario.Change) map[string]func(*value) {
 	arms := func() *scenario.Arms {
 		if ch.Arms != nil {
-			v.fail("arm_angle and hand_spacing both place the arms, give one")
+			v.fail("arm_angle and hand_spacing both place the arms, give only one")
 		}
 		ch.Arms = &scenario.Arms{}
 		return ch.Arms
@@ -828,7 +828,7 @@ func (r *claimReader) changeReaders(v *value, ch *scenario.Change) map[string]fu
 				return
 			}
 			if !signed(text) {
-				v.fail(`%q: the spacing is changed by an amount, as in "+10 cm" or "-5 %%", or is "widest" or "narrowest"`, printable(text))
+				v.fail(`%q: change the spacing by an amount, as in "+10 cm" or "-5 %%", or is "widest" or "narrowest"`, printable(text))
 				return
 			}
 			clean := v.doc.clean()
@@ -950,13 +950,13 @@ func (r *claimReader) contrast(v *value) {
 	switch {
 	case !clean():
 	case !given:
-		v.fail("needs what people are compared by, as in by: stature, or by: sex")
+		v.fail("needs the trait that separates the groups, as in by: stature, or by: sex")
 	case c.Sexes && (shared || low != nil || high != nil):
 		v.fail("women are compared with men: leave out groups, low and high")
 	case c.Sexes:
 		c.Share = 0
 	case (low == nil) != (high == nil):
-		v.fail("a group that is stated needs the other, as in {by: age, low: 18..29, high: 50..59}")
+		v.fail("with low or high, state both, as in {by: age, low: 18..29, high: 50..59}")
 	case low != nil && shared:
 		v.fail("low and high state the groups: leave out groups")
 	case low != nil:

@@ -23,7 +23,7 @@ func (r *claimReader) sizes(doc *document) {
 	}
 	switch {
 	case r.claimed == nil && r.within != nil:
-		r.within.fail("is the range that counts as what a saying promises, and claimed is missing, as in claimed: 10 %%")
+		r.within.fail("is the range that counts as promised, but claimed is missing, as in claimed: 10 %%")
 	case r.claimed != nil:
 		clean := doc.clean()
 		q := r.size(r.claimed)

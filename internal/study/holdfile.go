@@ -44,7 +44,7 @@ func readOutline(file string, data []byte, ownName bool) (*outline.Outline, erro
 		r.doc = top.doc
 		r.read(top)
 		if shipped, is := holds.Find(r.outline.Name); ownName && is && shipped.Text != r.outline.Text {
-			r.doc.fail(r.line["hold"], "hold", "%s is a hold of this program; give yours a name of its own", r.outline.Name)
+			r.doc.fail(r.line["hold"], "hold", "%s is a shipped hold; give yours another name", r.outline.Name)
 		}
 	}
 	if err := readStudy(file, data, r.line, read, r.check, r.lineOf); err != nil {
@@ -63,7 +63,7 @@ func FindHold(name string) (*hold.Hold, error) {
 		return h, nil
 	}
 	known := holds.Names()
-	return nil, fmt.Errorf("unknown hold %q%s; known are %s; a file's path has a slash or ends in .yaml", printable(name), called.Suggest(name, known), strings.Join(known, ", "))
+	return nil, fmt.Errorf("unknown hold %q%s; known: %s; a file's path has a slash or ends in .yaml", printable(name), called.Suggest(name, known), strings.Join(known, ", "))
 }
 
 // atPath names the file that could not be opened, and leaves out by which call.
@@ -215,7 +215,7 @@ func (v *value) holdName() string {
 		return ""
 	}
 	if !ofHolds.MatchString(name) || len(name) > mostNamed {
-		v.fail("%q is no name of a hold: small letters, digits and hyphens between them, as in bent-arm-lever", printable(name))
+		v.fail("%q is not a valid name: use small letters, digits and single hyphens, as in bent-arm-lever", printable(name))
 		return ""
 	}
 	return name
@@ -258,7 +258,7 @@ func (r *outlineReader) angles(v *value) {
 	if trunk := given[wholeTrunk]; trunk != nil {
 		for _, p := range []outline.Part{outline.Chest, outline.Abdomen, outline.Pelvis} {
 			if part := given[p.String()]; part != nil {
-				part.fail("is a part of the trunk, whose angle is given on line %d: leave one of them out, or give chest, abdomen and pelvis", trunk.line())
+				part.fail("is part of the trunk, which has its angle on line %d: leave one of them out, or give chest, abdomen and pelvis", trunk.line())
 			}
 		}
 	}
@@ -279,7 +279,7 @@ func (r *outlineReader) pair(v *value, p outline.Part) {
 		return
 	}
 	if !p.Paired() {
-		v.fail("there is one %s: give its angle alone, as in %s", p, angleExample(p))
+		v.fail("there is only one %s: give just its angle, as in %s", p, angleExample(p))
 		return
 	}
 	to.First, to.Other, to.Differ = eachSide(r, v, func(v *value) outline.Angle { return v.angle(p) })
@@ -324,7 +324,7 @@ func (r *outlineReader) checkSides() {
 	want, why := leftRight, ""
 	switch {
 	case o.View == outline.Side:
-		why = "seen from the side there is no upper one of the two"
+		why = "seen from the side, neither of the two is above the other"
 	case chest.Free || chest.Assumed != outline.NoAssumption:
 		return
 	case nearLevel(chest.Value):

@@ -43,7 +43,7 @@ func (v *value) angle(p outline.Part) outline.Angle {
 	rest = strings.TrimSpace(rest)
 	if word == straightWord {
 		if rest != "" {
-			v.fail("%q: straight has no angle; write straight alone, or %s", printable(text), angleExample(p))
+			v.fail("%q: straight takes no angle; write just straight, or %s", printable(text), angleExample(p))
 		}
 		return outline.Angle{}
 	}
@@ -55,16 +55,16 @@ func (v *value) angle(p outline.Part) outline.Angle {
 	a := outline.Angle{Against: against}
 	switch id, assumed := assume.Parse(rest); {
 	case rest == "":
-		v.fail("%q needs its angle behind it, as in %s", printable(text), angleExample(p))
+		v.fail("%q needs an angle after it, as in %s", printable(text), angleExample(p))
 	case rest == freeWord:
 		a.Free = true
 	case assumed && id.Info().Unit == "rad":
 		a.Assumed = outline.By(id)
 	case assumed:
-		v.fail("the assumption %s is no angle; those that are: %s", rest, strings.Join(angleAssumptions(), ", "))
+		v.fail("the assumption %s is not an angle; these are: %s", rest, strings.Join(angleAssumptions(), ", "))
 	case !strings.ContainsAny(rest, "0123456789"):
 		allowed := append([]string{freeWord}, angleAssumptions()...)
-		v.fail("%q is no angle%s; behind %s stands an angle, as in %s, or one of %s", printable(rest), called.Suggest(rest, allowed), word, angleExample(p), strings.Join(allowed, ", "))
+		v.fail("%q is not an angle%s; after %s write an angle, as in %s, or one of %s", printable(rest), called.Suggest(rest, allowed), word, angleExample(p), strings.Join(allowed, ", "))
 	default:
 		q, err := units.Parse(rest, units.Angle)
 		if err != nil {
@@ -86,13 +86,13 @@ func (v *value) notAgainst(text, word string, p outline.Part) {
 	allowed := append(names.All(outline.NumAgainst), straightWord)
 	switch near, meant := nearest.Nearest(word, allowed); {
 	case strings.ContainsAny(word[:1], "+-−0123456789") && p == outline.Chest:
-		v.fail(`%q does not say against what: write "level …", from the level, 0 deg to the right and 90 deg straight up, as in %s`, printable(text), angleExample(p))
+		v.fail(`%q does not say from what: write "level …", from the level, 0 deg to the right and 90 deg straight up, as in %s`, printable(text), angleExample(p))
 	case strings.ContainsAny(word[:1], "+-−0123456789") && p == outline.UpperArm:
-		v.fail(`%q does not say against what: write "raised …", from the trunk, 0 deg at the sides and 180 deg overhead, or "level …", as in %s`, printable(text), angleExample(p))
+		v.fail(`%q does not say from what: write "raised …", from the trunk, 0 deg at the sides and 180 deg overhead, or "level …", as in %s`, printable(text), angleExample(p))
 	case strings.ContainsAny(word[:1], "+-−0123456789"):
-		v.fail(`%q does not say against what: write "bent …", from the part before it, or "level …", as in %s`, printable(text), angleExample(p))
+		v.fail(`%q does not say from what: write "bent …", from the part before it, or "level …", as in %s`, printable(text), angleExample(p))
 	case word == freeWord:
-		v.fail(`%q: say against what, as in "%s free"`, printable(text), strings.Trim(strings.Fields(angleExample(p))[0], `"`))
+		v.fail(`%q: say from what, as in "%s free"`, printable(text), strings.Trim(strings.Fields(angleExample(p))[0], `"`))
 	case meant:
 		v.fail("%q: unknown word %q (did you mean %s?); an angle begins with %s", printable(text), printable(word), near, strings.Join(allowed, ", "))
 	default:

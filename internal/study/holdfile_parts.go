@@ -40,7 +40,7 @@ func (r *outlineReader) point(v *value) (p outline.Point, ok bool) {
 	case "":
 		return 0, false
 	case "feet", "toes":
-		v.fail("%q: feet are held at the heels, where the ankles end, or stand on the balls of the feet: write one of these", text)
+		v.fail("%q: feet are held at the heels or the balls of the feet: write one of these", text)
 		return 0, false
 	}
 	name, ok := v.oneOf(pointNames())
@@ -144,7 +144,7 @@ func (r *outlineReader) forces(v *value) {
 			"towards": field("towards", func(v *value) { f.Towards = v.towards() }),
 		})
 		if clean() && len(given) < 3 {
-			e.fail("a force needs its point, its size and where it pulls, as in {at: heels, force: 20 kg, towards: up}")
+			e.fail("a force needs its point, its size and its direction, as in {at: heels, force: 20 kg, towards: up}")
 		}
 		r.outline.Forces = append(r.outline.Forces, f)
 	}
@@ -158,7 +158,7 @@ func (v *value) force() float64 {
 		q.Value *= statics.StandardGravity
 	}
 	if clean() && !(q.Value > 0) {
-		v.fail("must be positive: towards says where it pulls")
+		v.fail("must be positive: towards gives the direction")
 	}
 	return q.Value
 }
@@ -176,7 +176,7 @@ func (v *value) towards() float64 {
 		return angle
 	}
 	if !strings.ContainsAny(text, "0123456789") {
-		v.fail("unknown name %q%s; allowed are up, down, left, right, or an angle from the level, as in 60 deg: 0 to the right, 90 straight up",
+		v.fail("unknown name %q%s; allowed: up, down, left, right, or an angle from the level, as in 60 deg: 0 to the right, 90 straight up",
 			printable(text), called.Suggest(text, []string{"up", "down", "left", "right"}))
 		return 0
 	}
@@ -198,7 +198,7 @@ func (r *outlineReader) shared(v *value) {
 		o.Sharing = outline.Sharing(slices.Index(words, text))
 		return
 	}
-	v.fail("unknown name %q%s; allowed are %s, or the first hand's share, as in 40 %%", printable(text), called.Suggest(text, words), strings.Join(words, ", "))
+	v.fail("unknown name %q%s; allowed: %s, or the first hand's share, as in 40 %%", printable(text), called.Suggest(text, words), strings.Join(words, ", "))
 }
 
 // onlyReported reads what does not decide how hard the hold is.
@@ -281,6 +281,6 @@ func (r *outlineReader) rule(v *value, f *outline.Free) {
 		},
 	})
 	if clean() && (rules != 1 || !of || !by) {
-		v.fail("needs two points and how far, as in {of: hands, higher_than: heels, by: 0 cm} or {of: heels, beside: hands, by: 15 cm}")
+		v.fail("needs two points and a distance, as in {of: hands, higher_than: heels, by: 0 cm} or {of: heels, beside: hands, by: 15 cm}")
 	}
 }

@@ -42,7 +42,7 @@ func TestTheExampleOfAHoldIsInOrder(t *testing.T) {
 // in force, nothing is unknown.
 func TestTheExamplesRemarksAreFields(t *testing.T) {
 	text, _ := NewHold("")
-	_, remarks, found := strings.Cut(string(text), "# And where they are needed:\n")
+	_, remarks, found := strings.Cut(string(text), "# And if needed:\n")
 	if !found {
 		t.Fatal("the example has no remarks")
 	}
@@ -229,7 +229,7 @@ var mistakes = []struct {
 	says  []string // each in a line of its own, behind the file's name
 	mends []string // pairs: what, by what
 }{
-	{"missing-colon", []string{`:6: a field is its name, a colon, a space and its value, as in "hold: human-flag"; found "upper_arms raised 180 deg"`},
+	{"missing-colon", []string{`:6: a field needs a name, a colon, a space and a value, as in "hold: human-flag"; found "upper_arms raised 180 deg"`},
 		[]string{"upper_arms raised", "upper_arms: raised"}},
 	{"no-unit", []string{
 		`:5: angles.trunk: "0": an angle needs its unit: write "41 deg" or "0.72 rad"`,
@@ -239,39 +239,39 @@ var mistakes = []struct {
 	}, []string{"level 0", "level 0 deg", "bent 60", "bent 60 deg", "from: -30", "from: -30 deg", "to: 120", "to: 120 deg"}},
 	{"bend-for-bent", []string{`:7: angles.forearms: "bend 60 deg": unknown word "bend" (did you mean bent?); an angle begins with bent, raised, level, straight`},
 		[]string{"bend 60", "bent 60"}},
-	{"two-free-angles", []string{`:4: angles: upper_arms and forearms are free: one angle may be, statics has no rule for more`},
+	{"two-free-angles", []string{`:4: angles: upper_arms and forearms are free: only one angle can be, statics has no rule for more`},
 		[]string{"bent free", "bent 60 deg"}},
-	{"no-such-fixture", []string{`:7: supports.on: unknown name "ring" (did you mean rings?); allowed are bar, pole, rings, floor, bench, wall, partner`},
+	{"no-such-fixture", []string{`:7: supports.on: unknown name "ring" (did you mean rings?); allowed: bar, pole, rings, floor, bench, wall, partner`},
 		[]string{"on: ring,", "on: rings,"}},
-	{"no-such-point", []string{`:10: supports.at: "feet": feet are held at the heels, where the ankles end, or stand on the balls of the feet: write one of these`},
+	{"no-such-point", []string{`:10: supports.at: "feet": feet are held at the heels or the balls of the feet: write one of these`},
 		[]string{"at: feet", "at: heels"}},
-	{"hip-for-hips", []string{`:11: forces.at: unknown name "hip" (did you mean hips?); allowed are hands, `},
+	{"hip-for-hips", []string{`:11: forces.at: unknown name "hip" (did you mean hips?); allowed: hands, `},
 		[]string{"at: hip,", "at: hips,"}},
 	{"no-support", []string{`: supports: is missing, as in supports: [{at: hands, on: bar}]`},
 		[]string{"upper_arms: raised 90 deg\n", "upper_arms: raised free\nfree: {from: 0 deg, to: 120 deg, by: balance}\nsupports: [{at: hands, on: bar}]\n"}},
 	{"legs-that-stand", []string{`:11: leg_forms: legs that bear weight stay as they are: leave this out`},
 		[]string{"leg_forms: yes\n", ""}},
-	{"wrong-indentation", []string{`:6: starts farther in than the field above it, which has its value already: the fields of one level start in one column`},
+	{"wrong-indentation", []string{`:6: is indented more than the field above it, which already has a value: fields of one level start in the same column`},
 		[]string{"   upper_arms", "  upper_arms"}},
 	{"not-indented", []string{
 		`:4: angles: must be a mapping of fields, found nothing`,
-		`:5: trunk: stands within angles: write it beneath that, farther in by two spaces`,
-		`:6: upper_arms: stands within angles: write it beneath that, farther in by two spaces`,
+		`:5: trunk: belongs to angles: write it below that, indented by two more spaces`,
+		`:6: upper_arms: belongs to angles: write it below that, indented by two more spaces`,
 	}, []string{"\ntrunk", "\n  trunk", "\nupper_arms", "\n  upper_arms"}},
-	{"elbow-past-itself", []string{`:7: angles.forearms: 220 deg is not possible, allowed are -20 to 160 deg`},
+	{"elbow-past-itself", []string{`:7: angles.forearms: 220 deg is not possible, allowed: -20 to 160 deg`},
 		[]string{"220", "60"}},
 	{"joints-for-parts", []string{
-		`:6: angles.arms: unknown field (did you mean upper_arms?); allowed are abdomen, `,
-		`:7: angles.elbows: unknown field (did you mean forearms?); allowed are abdomen, `,
+		`:6: angles.arms: unknown field (did you mean upper_arms?); allowed: abdomen, `,
+		`:7: angles.elbows: unknown field (did you mean forearms?); allowed: abdomen, `,
 	}, []string{"  arms", "  upper_arms", "elbows", "forearms"}},
-	{"hands-twice", []string{`:9: supports.at: hands: held twice; give each hand a place of its own, or leave one out`},
+	{"hands-twice", []string{`:9: supports.at: hands: held twice; hold each hand once`},
 		[]string{"  - {at: hands, on: floor}\n", "", "raised 90 deg", "raised free\nfree: {from: 0 deg, to: 120 deg, by: balance}"}},
 	{"angle-of-what", []string{
-		`:5: angles.trunk: "0 deg" does not say against what: write "level …", from the level, 0 deg to the right and 90 deg straight up, as in "level 0 deg"`,
-		`:6: angles.upper_arms: "free": say against what, as in "raised free"`,
-		`:7: angles.forearms: "60 deg" does not say against what: write "bent …", from the part before it, or "level …", as in "bent 90 deg"`,
+		`:5: angles.trunk: "0 deg" does not say from what: write "level …", from the level, 0 deg to the right and 90 deg straight up, as in "level 0 deg"`,
+		`:6: angles.upper_arms: "free": say from what, as in "raised free"`,
+		`:7: angles.forearms: "60 deg" does not say from what: write "bent …", from the part before it, or "level …", as in "bent 90 deg"`,
 	}, []string{"trunk: 0", "trunk: level 0", "arms: free", "arms: raised free", "forearms: 60", "forearms: bent 60"}},
-	{"no-range", []string{`: free: is missing: say from where to where the angle of the upper_arms goes and what fixes it`},
+	{"no-range", []string{`: free: is missing: give the range of the angle of the upper_arms and what fixes it`},
 		[]string{"supports:", "free: {from: -30 deg, to: 120 deg, by: balance}\nsupports:"}},
 	{"left-of-a-level-body", []string{
 		`:5: angles.upper_arms: the trunk lies level, seen from the front: the sides are called top and bottom, found left and right`,
@@ -279,9 +279,9 @@ var mistakes = []struct {
 		`:8: supports.at: the trunk lies level, seen from the front: the sides are called top and bottom, found left and right`,
 	}, []string{"left", "top", "right", "bottom"}},
 	{"another-name", []string{
-		`:1: hold: "Front Lever" is no name of a hold: small letters, digits and hyphens between them, as in bent-arm-lever`,
-		`:2: view: unknown name "sides" (did you mean side?); allowed are side, front`,
-		`:3: faces: unknown name "forward"; allowed are up, down, left, right`,
+		`:1: hold: "Front Lever" is not a valid name: use small letters, digits and single hyphens, as in bent-arm-lever`,
+		`:2: view: unknown name "sides" (did you mean side?); allowed: side, front`,
+		`:3: faces: unknown name "forward"; allowed: up, down, left, right`,
 	}, []string{"Front Lever", "lever-of-mine", "sides", "side", "forward", "up"}},
 }
 

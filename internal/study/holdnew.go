@@ -19,7 +19,7 @@ func NewHold(name string) ([]byte, error) {
 		name = exampleName
 	}
 	if !ofHolds.MatchString(name) || len(name) > mostNamed {
-		return nil, fmt.Errorf("%q is no name of a hold: small letters, digits and hyphens between them, as in %s", printable(name), exampleName)
+		return nil, fmt.Errorf("%q is not a valid name: use small letters, digits and single hyphens, as in %s", printable(name), exampleName)
 	}
 	text := strings.Replace(holdExample, "hold: "+exampleName, "hold: "+name, 1)
 	if _, err := ReadOutline(name+".yaml", []byte(text)); err != nil {

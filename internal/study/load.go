@@ -21,9 +21,9 @@ func (v *value) points(sign float64) (l body.Load) {
 			switch {
 			case !clean():
 			case l[p] != 0:
-				v.fail("is there twice: %s is what is worn %s", p.Info().Worn, p.Info().Where)
+				v.fail("appears twice: %s is what is worn %s", p.Info().Worn, p.Info().Where)
 			case !(kg > 0 && kg <= body.LoadBounds.Most):
-				v.fail("%s is not possible, allowed is more than 0 and up to %s", words.Typed(kg, "kg"), words.Typed(body.LoadBounds.Most, "kg"))
+				v.fail("%s is not possible, allowed: more than 0, up to %s", words.Typed(kg, "kg"), words.Typed(body.LoadBounds.Most, "kg"))
 			default:
 				l[p] = sign * kg
 			}
@@ -31,7 +31,7 @@ func (v *value) points(sign float64) (l body.Load) {
 	}
 	v.fields(readers)
 	if clean() && l == (body.Load{}) {
-		v.fail("names no point of the body, as in {vest: 10 kg}; known are %s", strings.Join(body.PointNames(), ", "))
+		v.fail("names no point of the body, as in {vest: 10 kg}; known: %s", strings.Join(body.PointNames(), ", "))
 	}
 	return l
 }
@@ -46,7 +46,7 @@ func (r *loadReader) into(readers map[string]func(*value)) {
 			*to = v.points(sign)
 			for p := range r.load {
 				if r.load[p] != 0 && r.assist[p] != 0 {
-					v.fail("something is carried and taken off at one point, the %s: give the difference", body.Point(p))
+					v.fail("a load and help act at the same point, the %s: give the difference", body.Point(p))
 				}
 			}
 		}

@@ -42,7 +42,7 @@ func TestLoadsOfClaims(t *testing.T) {
 		}
 	}
 	contrast := strings.Replace(with(t, change, "contrast: {by: stature}\nbefore: {load: {vest: 4 kg}}"), "0.01 BW", "0.02 BW", 1)
-	if _, err := ReadClaim("f", []byte(contrast)); err == nil || !strings.Contains(err.Error(), "f:6: before: is what is carried before a change, and there is none") {
+	if _, err := ReadClaim("f", []byte(contrast)); err == nil || !strings.Contains(err.Error(), "f:6: before: is the load before a change, and there is no change") {
 		t.Error(err)
 	}
 }

@@ -55,7 +55,7 @@ func TestClaimWithMeans(t *testing.T) {
 		t.Errorf("kept and read again: %+v", kept.Targets)
 	}
 	for people, want := range map[string]string{
-		"{from: ansur2-men, sds: {stature: 6 cm}}":         `c.yaml:4: people: standard deviation of stature 0.06 m needs the mean of stature beside it`,
+		"{from: ansur2-men, sds: {stature: 6 cm}}":         `c.yaml:4: people: standard deviation of stature 0.06 m needs the mean of stature as well`,
 		"{from: ansur2-men, shares: {bmi: 35 %}}":          `c.yaml:4: people.shares.bmi: "35 %": write a share and its range, as in "35 % in 18.5..25"`,
 		"{from: ansur2-men, shares: {bmi: 135 % in ..25}}": `must lie above 0 and below 1`,
 		"{from: ansur2-men, means: {stature: 168}}":        `c.yaml:4: people.means.stature: "168": a length needs its unit`,
@@ -63,10 +63,10 @@ func TestClaimWithMeans(t *testing.T) {
 		"{from: ansur2-men, means: 168 cm}":                "c.yaml:4: people.means: must be a mapping of fields, found a single value",
 		"{from: ansur2-men, means: {stature: [1 m]}}":      "c.yaml:4: people.means.stature: must be a single value, found a list",
 		"{from: ansur2-men, means: {stature: 60 kg}}":      "c.yaml:4: people.means.stature: ",
-		"{from: ansur2-men, mean: {stature: 168 cm}}":      "c.yaml:4: people.mean: unknown field (did you mean means?); allowed are from, means, sds, shares, weights, where",
+		"{from: ansur2-men, mean: {stature: 168 cm}}":      "c.yaml:4: people.mean: unknown field (did you mean means?); allowed: from, means, sds, shares, weights, where",
 		"[ansur2-men, ./none.json]":                        "c.yaml:4: people: ./none.json: no such file or directory",
-		`["./a\nb.json"]`:                                  `c.yaml:4: people: "./a\nb.json" is no path of a file`,
-		"[.]":                                              "c.yaml:4: people: .: is no regular file",
+		`["./a\nb.json"]`:                                  `c.yaml:4: people: "./a\nb.json" is not a file path`,
+		"[.]":                                              "c.yaml:4: people: .: is not a regular file",
 	} {
 		_, err := ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", people, 1)))
 		if err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
@@ -105,7 +105,7 @@ func TestClaimAboutPeopleOfOnesOwn(t *testing.T) {
 		}
 	}
 	_, err = LoadClaim(write("claim.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", "[./club.json, "+own+"]", 1))))
-	if err == nil || !strings.Contains(err.Error(), "people: club is there twice") {
+	if err == nil || !strings.Contains(err.Error(), "people: club appears twice") {
 		t.Errorf("twice: %v", err)
 	}
 }

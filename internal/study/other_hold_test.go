@@ -28,7 +28,7 @@ func TestOtherHold(t *testing.T) {
 		t.Errorf("read as %+v under %v", c.Change, c.Models)
 	}
 	for text, want := range map[string]string{
-		"difficulty\nmodels: [equilibrium, two-condition]": "f:7: models: the difficulty under equilibrium and the difficulty under two-condition are not the same thing and cannot be compared: " +
+		"difficulty\nmodels: [equilibrium, two-condition]": "f:7: models: the difficulty under equilibrium and the difficulty under two-condition differ in meaning and cannot be compared: " +
 			"one-arm-hang is computed under equilibrium, human-flag under two-condition; leave two-condition out",
 		"required_force\nmodels: [equilibrium, two-condition]": "",
 	} {
@@ -38,10 +38,10 @@ func TestOtherHold(t *testing.T) {
 		}
 	}
 	for change, want := range map[string]string{
-		"{hold: one-arm-hang}":                  "f:5: change.hold: changes nothing, the first body is in the same hold",
+		"{hold: one-arm-hang}":                  "f:5: change.hold: changes nothing: the first body is in the same hold",
 		"{hold: human-flags}":                   "did you mean human-flag?",
-		"{hold: side-plank}":                    "side-plank asks for no required_force",
-		"{hold: human-flag, arm_length: +5 cm}": "in another hold the body stays as it is",
+		"{hold: side-plank}":                    "side-plank has no required_force",
+		"{hold: human-flag, arm_length: +5 cm}": "in another hold the body itself does not change",
 		"{hold: human-flag, pose: {bent: yes}}": "human-flag has no bent",
 		"{hold: iron-cross, legs: tuck}":        "iron-cross",
 	} {

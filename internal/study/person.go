@@ -70,7 +70,7 @@ func LoadPersons(paths []string) ([]Person, error) {
 		}
 		for _, p := range read {
 			if first := slices.IndexFunc(persons, func(q Person) bool { return q.Name == p.Name }); first >= 0 {
-				faults = append(faults, &Error{File: file, Line: p.lines["person"], Field: "person", Reason: fmt.Sprintf("%s is there twice, first in %s on line %d", p.Name, persons[first].File, persons[first].lines["person"])})
+				faults = append(faults, &Error{File: file, Line: p.lines["person"], Field: "person", Reason: fmt.Sprintf("%s appears twice, first in %s on line %d", p.Name, persons[first].File, persons[first].lines["person"])})
 			}
 		}
 		persons = append(persons, read...)
@@ -134,7 +134,7 @@ func ReadPersons(file string, data []byte) ([]Person, error) {
 		r.read(top)
 		for _, before := range persons {
 			if r.Name != "" && before.Name == r.Name {
-				d.fail(r.lines["person"], "person", "%s is there twice, first on line %d", r.Name, before.lines["person"])
+				d.fail(r.lines["person"], "person", "%s appears twice, first on line %d", r.Name, before.lines["person"])
 			}
 		}
 		persons = append(persons, r.Person)
@@ -216,7 +216,7 @@ func (r *personReader) scalesKnown(top *value) {
 		}
 		const rounding = 1e-9
 		if least, most := s.Way.Angles(r.Sex); !(s.Angle >= least-rounding && s.Angle <= most+rounding) {
-			top.doc.fail(r.lines["tests"], "tests.scale.angle", "%s: nobody was found to have measured %s there, allowed are %s to %s",
+			top.doc.fail(r.lines["tests"], "tests.scale.angle", "%s: no published measurement of %s there, allowed: %s to %s",
 				degrees(s.Angle), s.Way.Group().Of(muscle.Both), degrees(least), degrees(most))
 		}
 	}
@@ -295,7 +295,7 @@ func (v *value) held() float64 {
 	clean := v.doc.clean()
 	seconds := v.positive(units.Duration)
 	if clean() && seconds > person.LongestTest {
-		v.fail("%s is longer than anybody holds it, allowed is up to %s", words.Typed(seconds, "s"), words.Typed(person.LongestTest, "s"))
+		v.fail("%s is longer than anybody can hold it, allowed: up to %s", words.Typed(seconds, "s"), words.Typed(person.LongestTest, "s"))
 	}
 	return seconds
 }
@@ -397,16 +397,16 @@ func (v *value) scale() person.Scale {
 		"reads": func(v *value) {
 			clean := v.doc.clean()
 			if scale.Kilograms = v.positive(units.Mass); clean() && scale.Kilograms > person.MostOnScale {
-				v.fail("%s is more than anybody gives, allowed is up to %s", words.Typed(scale.Kilograms, "kg"), words.Typed(person.MostOnScale, "kg"))
+				v.fail("%s is more than anybody can manage, allowed: up to %s", words.Typed(scale.Kilograms, "kg"), words.Typed(person.MostOnScale, "kg"))
 			}
 		},
 	})
 	switch {
 	case !clean():
 	case !way:
-		v.fail("needs where the hand goes, as in hand: down; allowed are %s", strings.Join(ways, ", "))
+		v.fail("needs the direction of the hand, as in hand: down; allowed: %s", strings.Join(ways, ", "))
 	case scale.Kilograms == 0:
-		v.fail("needs what the scale reads, as in reads: 18 kg")
+		v.fail("needs the reading of the scale, as in reads: 18 kg")
 	case scale.Way.Across() && !angled:
 		v.fail("needs the angle between arm and trunk, as in angle: 135 deg")
 	case !scale.Way.Across() && angled:
@@ -433,7 +433,7 @@ func (v *value) measured() *person.Measured {
 		"hand_spacing": into(&m.HandSpacing, units.Length),
 	})
 	if clean() && *m == (person.Measured{}) {
-		v.fail("names nothing that was measured")
+		v.fail("names no measurement")
 	}
 	return m
 }

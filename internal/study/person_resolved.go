@@ -58,7 +58,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		return p, fmt.Errorf("the person in it has the unknown sex %q", r.Sex)
 	}
 	if r.Hold.IsZero() {
-		return p, errors.New("the person in it is in no hold")
+		return p, errors.New("the person in it has no hold")
 	}
 	p.Person = person.Person{Name: r.Person, Sex: sex, Population: r.People, Again: r.Again, Hold: r.Hold.Hold, Legs: hold.Legs(r.Legs), Pose: hold.Pose(r.Pose), Tilt: r.Tilt, Load: body.Load(r.Load)}
 	for name, k := range r.Known {

@@ -92,7 +92,7 @@ func (d *document) documents(data []byte) ([]*value, error) {
 	file, err := parseYAML([]byte(text))
 	if err != nil {
 		if line := tooFarIn(text); line > 0 {
-			return nil, &Error{File: d.file, Line: line, Reason: "starts farther in than the field above it, which has its value already: the fields of one level start in one column"}
+			return nil, &Error{File: d.file, Line: line, Reason: "is indented more than the field above it, which already has a value: fields of one level start in the same column"}
 		}
 		return nil, d.syntax(text, err)
 	}
@@ -185,7 +185,7 @@ func (d *document) syntax(text string, err error) error {
 	if rest, found := strings.CutPrefix(first, "mapping key "); found {
 		if key, before, found := strings.Cut(rest, " already defined at ["); found {
 			before, _, _ = strings.Cut(before, ":")
-			return &Error{File: d.file, Line: line, Field: strings.Trim(key, `"`), Reason: "is there twice, first on line " + before}
+			return &Error{File: d.file, Line: line, Field: strings.Trim(key, `"`), Reason: "appears twice, first on line " + before}
 		}
 	}
 	return &Error{File: d.file, Line: line, Reason: "not readable as YAML: " + printable(first)}
@@ -197,8 +197,8 @@ var syntaxHints = []struct {
 	says, hint string
 	quoted     bool // whether to say what stands in the line
 }{
-	{"mapping value is not allowed in this context", `a ":" that cannot stand here: a text with ": " in it needs quotes, fields within a line need braces, and the fields of one level start in one column`, false},
-	{"non-map value is specified", `a field is its name, a colon, a space and its value, as in "hold: human-flag"`, true},
+	{"mapping value is not allowed in this context", `a misplaced ":": a text with ": " in it needs quotes, fields on one line need braces, and fields of one level start in the same column`, false},
+	{"non-map value is specified", `a field needs a name, a colon, a space and a value, as in "hold: human-flag"`, true},
 	{"'\t' that cannot start any token", "a tab cannot indent, use spaces", false},
 	{"found character '\t'", "a tab cannot indent, use spaces", false},
 	{"is a reserved character", "a text that starts with @ or ` needs quotes", false},
@@ -274,9 +274,9 @@ func kind(n ast.Node) string {
 	case *ast.SequenceNode:
 		return "a list"
 	case *ast.AnchorNode, *ast.AliasNode:
-		return "an anchor or alias, which is not read here"
+		return "an anchor or alias, which is not supported"
 	case *ast.TagNode:
-		return "a tag, which is not read here"
+		return "a tag, which is not supported"
 	case *ast.NullNode:
 		return "nothing"
 	}
@@ -288,7 +288,7 @@ func (v *value) list() []*value {
 	s, ok := v.node.(*ast.SequenceNode)
 	if !ok {
 		if text, ok := v.node.(*ast.StringNode); ok && strings.Contains(text.Value, ",") {
-			v.fail("a list stands in brackets: write [%s]", printable(text.Value))
+			v.fail("a list needs brackets: write [%s]", printable(text.Value))
 			return nil
 		}
 		return []*value{v}
@@ -345,7 +345,7 @@ func (v *value) entries() []entry {
 			field = v.field + "." + name
 		}
 		if seen[name] {
-			v.doc.fail(line, field, "is there twice")
+			v.doc.fail(line, field, "appears twice")
 			continue
 		}
 		seen[name] = true
@@ -359,9 +359,9 @@ func (v *value) entries() []entry {
 func oddKey(key ast.MapKeyNode) (string, bool) {
 	switch key.(type) {
 	case *ast.MergeKeyNode:
-		return `the merge "<<", which is not read here`, true
+		return `the merge "<<", which is not supported`, true
 	case *ast.MappingKeyNode:
-		return `"?", which is not read here`, true
+		return `"?", which is not supported`, true
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
 		return kind(key), true
 	}
@@ -382,7 +382,7 @@ func (v *value) fields(readers map[string]func(*value)) {
 			continue
 		}
 		if around, elsewhere := v.doc.within[e.name]; elsewhere && around != v.field {
-			v.doc.fail(e.line, e.value.field, "stands within %s: write it beneath that, farther in by two spaces", around)
+			v.doc.fail(e.line, e.value.field, "belongs to %s: write it below that, indented by two more spaces", around)
 			continue
 		}
 		meant := called.Meant(e.name, names)
@@ -396,7 +396,7 @@ func (v *value) fields(readers map[string]func(*value)) {
 		if slices.Contains(meant, "added_mass") || slices.Contains(meant, "lost_mass") {
 			hint += ", as in " + massExample
 		}
-		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed are %s", hint, strings.Join(names, ", "))
+		v.doc.fail(e.line, e.value.field, "unknown field%s; allowed: %s", hint, strings.Join(names, ", "))
 	}
 }
 
@@ -411,6 +411,6 @@ func (v *value) oneOf(names []string) (string, bool) {
 			return name, true
 		}
 	}
-	v.fail("unknown name %q%s; allowed are %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
+	v.fail("unknown name %q%s; allowed: %s", printable(text), called.Suggest(text, names), strings.Join(names, ", "))
 	return "", false
 }

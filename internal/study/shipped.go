@@ -27,7 +27,7 @@ func ClaimText(name string) ([]byte, error) {
 	text, err := claims.ReadFile("claims/" + name + ".yaml")
 	if err != nil {
 		known := ClaimNames()
-		return nil, fmt.Errorf("unknown claim %q%s; shipped are %s; a file's path needs a slash or a dot", name, called.Suggest(name, known), strings.Join(known, ", "))
+		return nil, fmt.Errorf("unknown claim %q%s; shipped: %s; a file's path needs a slash or a dot", name, called.Suggest(name, known), strings.Join(known, ", "))
 	}
 	return text, nil
 }

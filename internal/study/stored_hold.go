@@ -57,7 +57,7 @@ func (s *StoredHold) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	if textHash(file.Text) != file.SHA256 {
-		return fmt.Errorf("the text of the hold %q was altered: its SHA-256 is another", file.Name)
+		return fmt.Errorf("the text of the hold %q was altered: its SHA-256 differs", file.Name)
 	}
 	o, err := readOutline("the text of "+file.Name, []byte(file.Text), false)
 	if err != nil {

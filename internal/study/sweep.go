@@ -144,9 +144,9 @@ func (r *sweepReader) read(top *value) {
 	_, pointed := r.line["points"]
 	switch {
 	case s.Design == sweep.Grid && pointed:
-		top.doc.fail(r.line["points"], "points", "a grid has as many points as its axes make; leave this out, or write design: quasi-random")
+		top.doc.fail(r.line["points"], "points", "the axes of a grid fix its number of points; leave this out, or write design: quasi-random")
 	case s.Design == sweep.QuasiRandom && !pointed:
-		top.doc.fail(design, "points", "is missing: a quasi-random design needs to know how many points, as in points: 256")
+		top.doc.fail(design, "points", "is missing: a quasi-random design needs a number of points, as in points: 256")
 	}
 }
 
@@ -206,7 +206,7 @@ func (r *sweepReader) change(v *value) {
 	}
 	ch := c.claim.Change
 	if ch.Legs != nil || ch.Tilt != nil || ch.Hold != nil || c.changed != nil || c.more != (loadReader{}) {
-		v.fail("hold, legs, tilt, pose, load and assist are fields of the sweep itself, for there is no first body to tell apart")
+		v.fail("hold, legs, tilt, pose, load and assist are fields of the sweep itself, not of a change")
 		return
 	}
 	r.study.Base.Change = ch
@@ -247,7 +247,7 @@ func (v *value) assumptions(take func(assume.ID, float64) error) {
 	for _, e := range v.entries() {
 		id, ok := assume.Parse(e.name)
 		if !ok {
-			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed are %s", called.Suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
+			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed: %s", called.Suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))
 			continue
 		}
 		clean := v.doc.clean()

@@ -32,7 +32,7 @@ func (r *sweepReader) axes(v *value) {
 					hint = called.SuggestWithin(section, e.name, all)
 				}
 			}
-			v.doc.fail(e.line, e.value.field, "unknown axis%s; allowed are %s", hint, strings.Join(all, ", "))
+			v.doc.fail(e.line, e.value.field, "unknown axis%s; allowed: %s", hint, strings.Join(all, ", "))
 			continue
 		}
 		r.line["axes."+e.name] = e.line
@@ -135,14 +135,14 @@ func (v *value) numbers(a *sweep.Axis, of *sweep.Variable) {
 			return
 		}
 		if i > 0 && q.Dimension != dimension {
-			e.fail("changes of a length and relative changes cannot stand in one list")
+			e.fail("absolute and relative changes cannot be mixed in one list")
 			return
 		}
 		dimension = q.Dimension
 		a.Values = append(a.Values, q.Value)
 	}
 	if len(elements) == 1 {
-		v.fail("has one value only, which is no axis: write %s", axisExamples)
+		v.fail("has only one value, but an axis needs more: write %s", axisExamples)
 	}
 	a.Unit = unitOf(dimension)
 }
@@ -186,13 +186,13 @@ func (v *value) ranged(a *sweep.Axis, want []units.Dimension) {
 			n++ // as many steps from value to value
 		}
 		if err != nil || n < 2 {
-			v.fail("%q: %s is no number of values, at least 2 are needed", text, count)
+			v.fail("%q: %s is not a valid number of values, at least 2 are needed", text, count)
 			return
 		}
 		v.spread(a, n)
 	case step != "":
 		if a.Log {
-			v.fail("%q: equal ratios have no step, write how many values, as in %s", text, `"1 kg..16 kg in 5 values, log"`)
+			v.fail("%q: equal ratios have no step, write the number of values, as in %s", text, `"1 kg..16 kg in 5 values, log"`)
 			return
 		}
 		q, err := units.Parse(step, r.Dimension)
@@ -207,7 +207,7 @@ func (v *value) ranged(a *sweep.Axis, want []units.Dimension) {
 		n := (r.High - r.Low) / q.Value
 		whole := math.Round(n)
 		if math.Abs(n-whole) > 1e-6*max(whole, 1) || whole < 1 {
-			v.fail("%q: a step of %s does not lead from one end of the range to the other", text, step)
+			v.fail("%q: a step of %s does not divide the range evenly", text, step)
 			return
 		}
 		if whole >= sweep.MostPoints {
@@ -219,7 +219,7 @@ func (v *value) ranged(a *sweep.Axis, want []units.Dimension) {
 }
 
 func (v *value) tooMany(n float64) {
-	v.fail("has %.0f values, allowed are at most %d", n, sweep.MostPoints)
+	v.fail("has %.0f values, allowed: at most %d", n, sweep.MostPoints)
 }
 
 // spread fills in n values from end to end.

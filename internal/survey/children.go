@@ -13,7 +13,7 @@ import (
 )
 
 // Children are people of one sex measured in 1975-77 (Snyder et al. 1977, UM-HSRI-77-17),
-// in SI units; NaN stands for what was not measured of somebody.
+// in SI units; NaN stands for what was not measured on somebody.
 type Children struct {
 	Age     []float64 // exact, years
 	Descent []Descent
@@ -113,7 +113,7 @@ func ReadChildren(folder string, sex anthro.Sex, from, below float64) (*Children
 			continue
 		}
 		if seen[known(own)] {
-			continue // one row is there twice
+			continue // one row appears twice
 		}
 		seen[known(own)] = true
 		c.Age = append(c.Age, years)

@@ -100,7 +100,7 @@ func (c *Children) withLimbs(stream *montecarlo.Stream) (*Children, error) {
 	return all, nil
 }
 
-// lacking are what nobody measured of the children: transferred from soldiers.
+// lacking are what nobody has measured of the children: transferred from soldiers.
 var lacking = []anthro.Measurement{anthro.AcromialHeight, anthro.CervicaleHeight, anthro.MalleolusHeight, anthro.PalmLength, anthro.Span}
 
 // shared are what both surveys measured, in the order of the measurements.
@@ -194,7 +194,7 @@ func landmarks(children, soldiers *Soldiers) (more [moved]float64, err error) {
 
 // completed returns children with everything that a population describes, in the form of
 // soldiers. Of what both surveys measured, a share of the difference between grown
-// people counts as the measurers'. What nobody measured of the children is what soldiers
+// people counts as the measurers'. What nobody has measured of the children is what soldiers
 // of their proportions have.
 func (c *Children) completed(soldiers *Soldiers, ofMeasurers float64, stream *montecarlo.Stream) (*Soldiers, error) {
 	limbed, err := c.withLimbs(stream)

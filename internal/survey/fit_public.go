@@ -53,7 +53,7 @@ func (p *public) second(i int) float64 {
 }
 
 // public is what a population of the public is fitted to: adults, with what only soldiers
-// had measured, or youths, with what children had, and of what nobody measured of these,
+// had measured, or youths, with what children had, and of what nobody has measured of these,
 // soldiers.
 type public struct {
 	sex      anthro.Sex

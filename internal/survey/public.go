@@ -11,7 +11,7 @@ import (
 )
 
 // Examined are people of one sex and some ages from NHANES 2011-2018, in SI units and
-// years of the last birthday; NaN stands for what was not measured of somebody.
+// years of the last birthday; NaN stands for what was not measured on somebody.
 type Examined struct {
 	Age, Stature, Mass, Waist []float64
 	// Arm and Leg are the lengths of upper arm and upper leg as that survey's tape

@@ -50,7 +50,7 @@ func TestReadChildren(t *testing.T) {
 }
 
 // What soldiers' proportions let expect of children, of what both had measured: how far
-// off is what nobody measured of children, for which there is nothing else.
+// off is what nobody has measured of children, for which there is nothing else.
 func TestSoldiersProportionsForetellChildren(t *testing.T) {
 	squares, count, covered, total := 0.0, 0.0, 0.0, 0.0
 	forBothYouths(t, func(t *testing.T, p *public) {

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -94,11 +96,7 @@ func (c *Card) GivesOut() string {
 	if c.Full().Tests == nil {
 		return ""
 	}
-	var names []string
-	for _, g := range c.Full().Tests.GivesOut[:min(3, len(c.Full().Tests.GivesOut))] {
-		names = append(names, words.GroupPlainly(g.Group))
-	}
-	return strings.Join(names, ", then ")
+	return givesOutOf(c.Full().Tests)
 }
 
 // TestRow is a test with the result that would be enough on each rung.
@@ -144,11 +142,7 @@ func cardTest(e *person.Enough) string {
 	if e.Kind != person.ScaleTest {
 		return words.Capital(e.Kind.String())
 	}
-	text := "Arm on a scale, hand " + e.Way.String()
-	if e.Way.Across() {
-		text += ", " + words.Rough(e.Angle, units.Angle, words.Metric) + " from the trunk"
-	}
-	return text
+	return "Arm on a scale, hand " + wayOf(e)
 }
 
 // cardResult is the result that would be enough, as a watch or a scale shows it.
@@ -219,3 +213,167 @@ func (c *Card) Caution() string {
 	}
 	return CardCautions
 }
+
+// AnswersOf are the answers for the athletes in the full hold.
+func AnswersOf(cards []Card) []PersonAnswer {
+	answers := make([]PersonAnswer, len(cards))
+	for i := range cards {
+		answers[i] = cards[i].PersonAnswer
+	}
+	return answers
+}
+
+// CardSummary is what a card says beside the answer for the full hold.
+type CardSummary struct {
+	Ladder []RungSummary  `json:"ladder"`
+	Before *BeforeSummary `json:"before"` // null where no earlier table names the athlete
+}
+
+// RungSummary is one way to hold the legs.
+type RungSummary struct {
+	Rung  string        `json:"rung"`
+	Legs  jsonform.Legs `json:"legs"`
+	Share *Range        `json:"share_of_full"` // null where nobody knows
+	Tests *AsksSummary  `json:"tests"`         // likewise
+}
+
+// BeforeSummary is the athlete by an earlier table: what a card compares with.
+type BeforeSummary struct {
+	Known   []KnownSummary `json:"known"`
+	Spacing *Range         `json:"recommended_hand_spacing_m"`
+	Force   *Range         `json:"arm_force_n"`
+}
+
+// SummariseClub is SummarisePersons with what cards say.
+func SummariseClub(cards []Card, stamp provenance.Stamp) PersonsSummary {
+	s := SummarisePersons(AnswersOf(cards), stamp)
+	for i := range cards {
+		s.Persons[i].Card = summariseCard(&cards[i])
+	}
+	return s
+}
+
+func summariseCard(c *Card) *CardSummary {
+	s := &CardSummary{}
+	for i := range c.Ladder {
+		r := &c.Ladder[i]
+		rung := RungSummary{Rung: RungName(r), Legs: jsonform.Legs(r.Legs), Tests: summariseAsks(r.Tests)}
+		if r.Known {
+			rung.Share = rangeOf(r.Share)
+		}
+		s.Ladder = append(s.Ladder, rung)
+	}
+	if c.Before == nil {
+		return s
+	}
+	was := SummarisePerson(c.Before)
+	s.Before = &BeforeSummary{Known: was.Known, Spacing: was.Spacing}
+	if q, ok := c.Before.Primary().Quantity(c.Before.Primary().Main); ok && q.AbsoluteUnit == "N" {
+		s.Before.Force = rangeOf(q.AllAbsolute)
+	}
+	return s
+}
+
+// CardTexts are what stands on a card.
+type CardTexts struct {
+	Title string     `json:"title"`
+	Under string     `json:"under"`
+	Marks []string   `json:"marks"` // how far apart the hands are, beside the drawing; none where nothing is drawn
+	Steps []CardStep `json:"steps"`
+	Above string     `json:"above"` // what the steps are shares of
+	Tests [][]string `json:"tests"` // rows, the first of them the head
+	Below string     `json:"below"` // what the tests show
+	Says  []CardSays `json:"says"`
+	Foot  string     `json:"foot"`
+	// Narrow: there is no body to draw, as it cannot take the posture.
+	Narrow bool `json:"narrow,omitempty"`
+}
+
+// CardStep is a rung: a share of what the full hold asks for.
+type CardStep struct {
+	Name  string        `json:"name"`
+	Share person.Spread `json:"-"`
+	Text  string        `json:"text"` // the share, and its range
+}
+
+// CardSays is a sentence under what it is about.
+type CardSays struct {
+	Of   string `json:"of"`
+	Text string `json:"text"`
+}
+
+// Texts are what stands on the card. Name is what the athlete is called there.
+func (c *Card) Texts(name string, s words.System) CardTexts {
+	people, model := c.Foot()
+	t := CardTexts{Title: name + ": human flag", Under: strings.TrimSuffix("Human flag. "+words.Capital(c.Size(s)), " "), Narrow: c.Primary().Median == nil, Marks: []string{}, Steps: []CardStep{}, Tests: [][]string{},
+		Foot: words.Foot(people, c.Options.N, model, CardAssumptions, "counterpoise")}
+	say := func(of, text string) {
+		if text != "" {
+			t.Says = append(t.Says, CardSays{of, words.NoBreak(text)})
+		}
+	}
+	marks := c.Marks()
+	if t.Narrow || marks == "" {
+		say("Not for this body:", "no arm angle makes the posture possible.")
+		say("Careful:", c.Caution())
+		return t
+	}
+	t.Title = words.NoBreak(fmt.Sprintf("%s: hands %s apart", name, marks))
+	at, _ := RecommendedSpacing(&c.PersonAnswer)
+	t.Marks = []string{words.OneLine(words.Mark(at.Median, words.Metric)), words.OneLine(words.Mark(at.Median, words.Imperial))}
+	for i := range c.Ladder {
+		if r := &c.Ladder[i]; r.Known {
+			percent := func(x float64) string { return words.OneLine(words.Percent(x, 0)) }
+			text := percent(r.Share.Median)
+			if low, high := percent(r.Share.Low), percent(r.Share.High); low != high {
+				text += " (" + words.Interval(low, high) + ")"
+			}
+			t.Steps = append(t.Steps, CardStep{rungWords(r), r.Share, text})
+		}
+	}
+	t.Above = "How hard, in per cent of the full flag"
+	if rows := c.Tests(s); len(rows) > 0 {
+		head := []string{"Tests that would show it, as likely as not enough for"}
+		for i := range c.Ladder {
+			head = append(head, RungName(&c.Ladder[i]))
+		}
+		t.Tests = append(t.Tests, head)
+		for _, row := range rows {
+			t.Tests = append(t.Tests, append([]string{row.Test}, row.Enough...))
+		}
+		t.Below = "Next step: all of the column of the " + RungName(&c.Ladder[0]) + ". On a scale the arm is straight, the scale square to it at the hand. Write results into a person’s file (tests:)."
+	}
+	say("Worth trying:", c.Worth()+", middle to middle of the hands.")
+	say("Along the harder-working arm:", c.Force(s)+".")
+	say("Gives out first:", c.untrainedNote())
+	say("Since the earlier table:", c.Since(s))
+	say("Careful:", c.Caution())
+	return t
+}
+
+// rungWords names a rung for a coach.
+func rungWords(r *person.Rung) string {
+	if r.Legs.Form == hold.Straddle {
+		return "straddle, each leg " + words.Angle(r.Legs.Angle)
+	}
+	return RungName(r)
+}
+
+// untrainedNote says what gives out first, and whose strength that is about.
+func (c *Card) untrainedNote() string {
+	if of := c.GivesOut(); of != "" {
+		return of + ", as of an untrained " + words.UntrainedOf(c.Conditioned.Population).One + " of that size; own strength not tested."
+	}
+	if why := c.Unknown(c.Primary().Model, hold.Difficulty); why != "" {
+		return "nobody knows: " + why + "."
+	}
+	return ""
+}
+
+// Foot says whose bodies a card is about, and how they are held.
+func (c *Card) Foot() (people, model string) {
+	return "as measured, the rest drawn from " + c.Conditioned.Population.Name, c.Primary().Model.String()
+}
+
+// CardAssumptions says what was assumed of a card.
+const CardAssumptions = "drawn; ranges 5–95\u00a0%"

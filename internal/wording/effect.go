@@ -50,11 +50,11 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 	what, name := words.Capital(ChangeWords(p, ch, s))+addedBy(e, ch, s), words.HeldIn(p.Hold, hold.Posture{}, p.Load, s)
 	switch {
 	case e.PossibleBefore == 0 && e.PossibleAfter == 0:
-		return fmt.Sprintf("%s: neither before nor after can any body drawn take the posture of the %s.", what, name)
+		return fmt.Sprintf("%s: no simulated body can take the posture of the %s, before or after.", what, name)
 	case e.PossibleBefore == 0:
-		return fmt.Sprintf("%s: %s of the bodies drawn can take the posture of the %s, and none could before.", what, words.Share(e.PossibleAfter), name)
+		return fmt.Sprintf("%s: %s of the simulated bodies can take the posture of the %s; none could before.", what, words.Share(e.PossibleAfter), name)
 	case e.PossibleAfter == 0:
-		return fmt.Sprintf("%s: no body drawn can take the posture of the %s any more.", what, name)
+		return fmt.Sprintf("%s: no simulated body can take the posture of the %s any more.", what, name)
 	}
 	i := slices.IndexFunc(e.Quantities, func(m person.Moved) bool { return m.Demand == e.Judged })
 	m, unknown := &e.Quantities[i], ""
@@ -63,7 +63,7 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 	}
 	what += ": " + words.Noun(m.Demand, e.Model) + " of the " + name
 	if e.Easier == 0 && e.Harder == 0 {
-		return what + " stays exactly as it is." + unknown
+		return what + " stays exactly the same." + unknown
 	}
 	way, more := "less", "more"
 	if m.Demand == hold.Difficulty {
@@ -75,7 +75,7 @@ func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s w
 	}
 	text := fmt.Sprintf("%s %s. It is %s in %s of the draws", what, moves(m, s), way, words.Share(share))
 	if e.Easier+e.Harder < 1 {
-		text += " and as it was in " + words.Share(1-e.Easier-e.Harder)
+		text += " and the same in " + words.Share(1-e.Easier-e.Harder)
 	}
 	return text + "." + unknown
 }

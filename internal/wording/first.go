@@ -3,7 +3,6 @@ package wording
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -13,7 +12,7 @@ import (
 )
 
 // PersonFirst is what a coach is told of one person first: who, where to put the hands,
-// how much it asks for, whether that is within reach, what gives out, and what to do next;
+// how much it needs, whether that is within reach, what gives out, and what to do next;
 // a sentence or two each.
 func PersonFirst(a *PersonAnswer, s words.System) []string {
 	lines := []string{who(a, s)}
@@ -24,7 +23,7 @@ func PersonFirst(a *PersonAnswer, s words.System) []string {
 	}
 	m := a.Primary()
 	if len(possibleModels(a)) == 0 {
-		add("cannot take this posture, whatever is left open. What to change: --full")
+		add("cannot take this posture, in every draw. What to change: --full")
 		return lines
 	}
 	add(Spacing(a, s))
@@ -72,17 +71,17 @@ func asksFor(a *PersonAnswer, m *person.ModelResult, s words.System) string {
 	q, _ := m.Quantity(m.Main)
 	rough := roughly(q.AbsoluteUnit, s)
 	if rough == nil {
-		return fmt.Sprintf("%s: %s.", words.Noun(q.Demand, m.Model), Spread(q.All, words.DemandPrinter(q.Demand, s)))
+		return fmt.Sprintf("%s: %s.", words.NounIn(a.Hold, q.Demand, m.Model), Spread(q.All, words.DemandPrinter(q.Demand, s)))
 	}
-	return fmt.Sprintf("%s is about %s.", strings.TrimPrefix(words.PlainNoun(q.Demand), "the "), Spread(q.AllAbsolute, rough))
+	return fmt.Sprintf("%s is about %s.", strings.TrimPrefix(words.NounIn(a.Hold, q.Demand, m.Model), "the "), Spread(q.AllAbsolute, rough))
 }
 
 // withinReach is how hard the hold is: in the person's own strength where tests tell it,
-// else against an untrained adult.
+// else against an untrained person.
 func withinReach(a *PersonAnswer, m *person.ModelResult) string {
 	if a.Ready != nil && a.Ready.Own != nil {
 		o := a.Ready.Own
-		asks := fmt.Sprintf("it asks for %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
+		asks := fmt.Sprintf("it needs %s times the strength that the tests show", Spread(o.Difficulty, words.Times))
 		switch {
 		case o.Difficulty.Low > 1:
 			return "not yet within reach: " + asks + "."
@@ -93,45 +92,58 @@ func withinReach(a *PersonAnswer, m *person.ModelResult) string {
 		}
 		return "within reach: " + asks + "."
 	}
-	if why := a.Unknown(m.Model, hold.Difficulty); why != "" {
-		return "how hard it is nobody knows: " + why + "."
+	if why := unknown(a.Result, m.Model); why != "" {
+		return why
 	}
-	if q, ok := m.Quantity(hold.Difficulty); ok && a.Person.Tests == nil {
-		return fmt.Sprintf("that is %s times what an untrained adult of that sex, size and age gives; the person's own strength is not known.", Spread(q.All, words.Times))
+	if q, ok := m.Quantity(hold.Difficulty); ok {
+		return fmt.Sprintf("it needs %s times what an untrained %s of that size and age gives; own strength was not tested.",
+			Spread(q.All, words.Times), words.UntrainedOf(a.Conditioned.Population).One)
 	}
 	return ""
 }
 
-// givesOut is what gives out first.
-func givesOut(a *PersonAnswer) string {
-	if a.Ready == nil || a.Ready.Own == nil || len(a.Ready.Own.GivesOut) == 0 {
-		return ""
+// unknown says that nobody knows how hard a hold is, and why; "" where that is known.
+func unknown(r *person.Result, m hold.Model) string {
+	if why := r.Unknown(m, hold.Difficulty); why != "" {
+		return "how hard it is nobody knows, and no test here can tell: " + why + "."
 	}
-	var groups []string
-	for _, g := range a.Ready.Own.GivesOut[:min(3, len(a.Ready.Own.GivesOut))] {
-		groups = append(groups, words.GroupPlainly(g.Group))
-	}
-	return "first to give out: " + strings.Join(groups, ", then ") + "."
+	return ""
 }
 
-// nextStep is the test or the measurement to do next.
+// asks is what is asked of the person's muscles and of tests; nil where nobody knows.
+func (a *PersonAnswer) asks() *person.Asks {
+	if a.Ready == nil {
+		return nil
+	}
+	return a.Ready.Asks
+}
+
+// givesOut is what gives out first.
+func givesOut(a *PersonAnswer) string {
+	asks := a.asks()
+	if asks == nil || len(asks.GivesOut) == 0 {
+		return ""
+	}
+	text := "gives out first: " + givesOutOf(asks) + "."
+	if without := noTest(asks); without != "" {
+		text += " " + words.Capital(without) + "."
+	}
+	return text
+}
+
+// nextStep is the test to do next, or else the measurement to take.
 func nextStep(a *PersonAnswer, s words.System) string {
-	if a.Ready != nil && a.Ready.Own != nil {
-		for i := range a.Ready.Own.Enough {
-			if e := &a.Ready.Own.Enough[i]; !e.Shown && !e.Tested {
-				return fmt.Sprintf("next test: %s; enough is %s.", EnoughTest(e, s), strings.TrimPrefix(EnoughResult(e, s), "enough is "))
-			}
+	if asks := a.asks(); asks != nil {
+		if next := nextTest(asks, s); next != "" {
+			return next + "."
 		}
 	}
 	m := a.Primary()
-	if a.Person.Tests == nil && slices.Contains(a.Hold.Asks(m.Model), hold.AxialTop) {
-		return "next: test a one-arm hang and a one-arm handstand at a wall, and put them into the file (tests:)."
-	}
 	q, _ := m.Quantity(m.Main)
 	if left := m.Floor / q.All.Width(); len(m.Next) == 0 || left > 0.85 || math.IsNaN(left) {
 		return "a tape would not narrow this."
 	}
-	return fmt.Sprintf("measure next: %s, which takes %s of the range away.", gainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction))
+	return fmt.Sprintf("measure next: %s, which settles %s of what is open about %s.", GainPlainly(m.Next[0]), words.Share(m.Next[0].Reduction), words.NounIn(a.Hold, m.Main, m.Model))
 }
 
 // outside says how many readings lie outside what was predicted.
@@ -148,8 +160,8 @@ func outside(a *PersonAnswer) string {
 	return fmt.Sprintf("%d of %d readings lie outside what was predicted: check them (--full).", n, len(a.Comparisons))
 }
 
-// gainPlainly is GainName in the words of a coach, who does not know landmarks' names.
-func gainPlainly(g person.Gain) string {
+// GainPlainly is GainName in the words of a coach, who does not know landmarks' names.
+func GainPlainly(g person.Gain) string {
 	if g.Scan {
 		return GainName(g)
 	}

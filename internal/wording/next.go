@@ -49,16 +49,16 @@ func Floor(a *PersonAnswer, m *person.ModelResult, format func(float64) string) 
 	}
 	by := "by the assumptions"
 	if a.Person.Tests != nil {
-		by += " and what the tests leave open of the strength"
+		by += " and by the strength that the tests do not settle"
 	}
 	noun, floor, today := words.Noun(m.Main, m.Model), format(m.Floor), format(q.All.Width())
 	switch {
 	case len(m.Next) == 0:
-		return fmt.Sprintf("no tape would narrow this: all is measured, and %s ranges over %s (5–95 %%), %s.", noun, today, by)
+		return fmt.Sprintf("no tape would narrow this: everything is measured, and %s still ranges over %s (5–95 %%), %s.", noun, today, by)
 	case floor == today:
-		return fmt.Sprintf("no tape would narrow this: were all measured, %s would still range over %s (5–95 %%), %s.", noun, today, by)
+		return fmt.Sprintf("no tape would narrow this: with everything measured, %s would still range over %s (5–95 %%), %s.", noun, today, by)
 	}
-	return fmt.Sprintf("no tape would narrow this much: were all measured, %s would still range over %s of today's %s (5–95 %%), %s.", noun, floor, today, by)
+	return fmt.Sprintf("no tape would narrow this much: with everything measured, %s would still range over %s of today's %s (5–95 %%), %s.", noun, floor, today, by)
 }
 
 // WidthText writes the width of a range of a model's main demand.
@@ -74,7 +74,7 @@ func nextSentence(m *person.ModelResult, by string) string {
 	if len(m.Next) == 0 || !(m.Next[0].Reduction >= 0.005) {
 		return ""
 	}
-	text := fmt.Sprintf("Of what could be measured next, %s would narrow the 5–95 %% range of %s most%s: by %s",
+	text := fmt.Sprintf("Measuring %s next would narrow the 5–95 %% range of %s most%s: by %s",
 		GainName(m.Next[0]), words.Noun(m.Main, m.Model), by, words.Share(m.Next[0].Reduction))
 	if left := m.Floor / q.All.Width(); left > 0 && !math.IsNaN(left) {
 		text += fmt.Sprintf("; no tape would narrow %s of it", words.Share(left))

@@ -18,7 +18,7 @@ func OwnStrength(r *person.Readiness) string {
 	if o == nil {
 		return ""
 	}
-	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s of draws.", Spread(o.Difficulty, Margin), words.Share(o.Could))
+	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s of draws.", Spread(o.Difficulty, words.Times), words.Share(o.Could))
 	if o.Seconds != nil {
 		return text + fmt.Sprintf(" It could be kept up for %s.", Spread(*o.Seconds, words.Seconds))
 	}
@@ -37,22 +37,58 @@ func ofGroups(groups []muscle.Group) []string {
 	return list
 }
 
-// EnoughResult says what result of a test would be enough, such as "14 s more, or 4.0 kg".
+// givesOutOf names what gives out first, at most three: whatever does in one draw, another
+// may in the next.
+func givesOutOf(a *person.Asks) string {
+	var names []string
+	for _, g := range a.GivesOut[:min(3, len(a.GivesOut))] {
+		names = append(names, words.GroupPlainly(g.Group))
+	}
+	return words.Likeliest(names)
+}
+
+// nextTest is the test to do next and the result that would do, a sentence without its
+// stop; "" where none is left to do.
+func nextTest(a *person.Asks, s words.System) string {
+	for i := range a.Enough {
+		if e := &a.Enough[i]; !e.Shown && !e.Tested {
+			return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s)
+		}
+	}
+	return ""
+}
+
+// noTest names what gives out and no test here shows, a sentence without its stop; "" where
+// there is nothing.
+func noTest(a *person.Asks) string {
+	var names []string
+	for _, g := range a.NoTest {
+		names = append(names, words.GroupPlainly(g))
+	}
+	if names == nil {
+		return ""
+	}
+	return "there is no test here for: " + words.And(names)
+}
+
+// EnoughResult says what result of a test would be enough in half of what is thought
+// possible, such as "a reading of 7.7 kg is as likely as not enough".
 func EnoughResult(e *person.Enough, s words.System) string {
+	const enough = " is as likely as not enough"
 	kg := words.Printer(units.Mass, s)
 	switch {
 	case e.Shown:
-		return "enough as tested"
+		return "what was reached" + enough
 	case e.Kind == person.ScaleTest && math.IsInf(e.Kilograms, 1):
 		return "no reading is enough"
 	case e.Kind == person.ScaleTest:
-		return "a reading of " + kg(up(e.Kilograms, 0.1))
+		return "a reading of " + kg(up(e.Kilograms, 0.1)) + enough
 	}
 	var ways []string
 	if !math.IsInf(e.Seconds, 1) {
-		more := fmt.Sprintf("held %s", words.Seconds(up(e.Seconds, 1)))
+		more := "holding it for " + cardResult(e, s)
 		if e.Tested {
-			more = fmt.Sprintf("%s more", words.Seconds(up(e.Seconds-e.Held, 1)))
+			more = words.Rough(up(e.Seconds-e.Held, 1), units.Duration, s) + " more"
 		}
 		ways = append(ways, more)
 	}
@@ -60,9 +96,9 @@ func EnoughResult(e *person.Enough, s words.System) string {
 		ways = append(ways, kg(up(e.Kilograms, 0.1))+" more")
 	}
 	if ways == nil {
-		return "no time and no load that is sensible"
+		return "no time and no load that is sensible is enough"
 	}
-	return strings.Join(ways, ", or ")
+	return strings.Join(ways, " or ") + enough
 }
 
 // up rounds up to what a watch or scale shows: less would not be enough.
@@ -75,22 +111,37 @@ func EnoughTest(e *person.Enough, s words.System) string {
 		name += ", " + e.Side.String()
 	}
 	if e.Kind == person.ScaleTest {
-		name += ", hand " + e.Way.String()
-		if e.Way.Across() {
-			name += " at " + words.Printer(units.Angle, s)(e.Angle) + " from the trunk"
-		}
+		name += ", hand " + wayOf(e)
 	}
 	return name
 }
 
+// wayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
+// the trunk".
+func wayOf(e *person.Enough) string {
+	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
+	case !e.Way.Across():
+		return e.Way.String()
+	case angle == words.Rough(0, units.Angle, words.Metric):
+		return e.Way.String() + ", arm hanging"
+	default:
+		return e.Way.String() + ", " + angle + " from the trunk"
+	}
+}
+
 // OwnSummary is the hold in the person's own strength.
 type OwnSummary struct {
-	Difficulty Range           `json:"difficulty"` // times the person's own strength
-	Could      float64         `json:"could_share"`
-	GivesOut   []GivesOutShare `json:"gives_out"`
-	Untested   []string        `json:"untested"`
-	Seconds    *Range          `json:"expected_hold_s"` // null while something that gives out is untested
-	Enough     []EnoughSummary `json:"enough"`
+	Difficulty Range    `json:"difficulty"` // times the person's own strength
+	Could      float64  `json:"could_share"`
+	Untested   []string `json:"untested"`
+	Seconds    *Range   `json:"expected_hold_s"` // null while something that gives out is untested
+}
+
+// AsksSummary is what gives out, and what results of tests would be enough.
+type AsksSummary struct {
+	GivesOut []GivesOutShare `json:"gives_out"`
+	NoTest   []string        `json:"no_test"` // what gives out and no test shows
+	Enough   []EnoughSummary `json:"enough"`
 }
 
 // GivesOutShare is a group that gives out first, or nearly, in a share of the draws.
@@ -99,7 +150,8 @@ type GivesOutShare struct {
 	Share float64 `json:"share"`
 }
 
-// EnoughSummary is the result of a test by which its group would give enough.
+// EnoughSummary is the result of a test by which its group would, as likely as not, give
+// enough.
 type EnoughSummary struct {
 	Group     string   `json:"group"`
 	Test      string   `json:"test"`
@@ -115,18 +167,31 @@ func summariseOwn(o *person.Own) *OwnSummary {
 	if o == nil {
 		return nil
 	}
-	s := &OwnSummary{Difficulty: RangeOf(o.Difficulty, 1), Could: o.Could, GivesOut: []GivesOutShare{}, Untested: []string{}, Enough: []EnoughSummary{}}
-	for _, g := range o.GivesOut {
-		s.GivesOut = append(s.GivesOut, GivesOutShare{g.Group.String(), g.Share})
-	}
-	for _, g := range o.Untested {
-		s.Untested = append(s.Untested, g.String())
-	}
+	s := &OwnSummary{Difficulty: RangeOf(o.Difficulty, 1), Could: o.Could, Untested: namesOf(o.Untested)}
 	if o.Seconds != nil {
 		s.Seconds = rangeOf(*o.Seconds)
 	}
-	for i := range o.Enough {
-		e := &o.Enough[i]
+	return s
+}
+
+func namesOf(groups []muscle.Group) []string {
+	list := []string{}
+	for _, g := range groups {
+		list = append(list, g.String())
+	}
+	return list
+}
+
+func summariseAsks(a *person.Asks) *AsksSummary {
+	if a == nil {
+		return nil
+	}
+	s := &AsksSummary{GivesOut: []GivesOutShare{}, NoTest: namesOf(a.NoTest), Enough: []EnoughSummary{}}
+	for _, g := range a.GivesOut {
+		s.GivesOut = append(s.GivesOut, GivesOutShare{g.Group.String(), g.Share})
+	}
+	for i := range a.Enough {
+		e := &a.Enough[i]
 		summary := EnoughSummary{
 			Group: e.Group.String(), Test: strings.ReplaceAll(e.Kind.String(), " ", "_"), Tested: e.Tested, Shown: e.Shown,
 			Seconds: Finite(e.Seconds), Kilograms: Finite(e.Kilograms),

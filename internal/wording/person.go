@@ -16,7 +16,7 @@ import (
 // PersonAnswer is what is told of one person.
 type PersonAnswer struct {
 	*person.Result
-	Ready *person.Readiness // nil without tests of strength
+	Ready *person.Readiness // nil where no model judges
 	Notes []string          // what is rare or should be known, a sentence each
 }
 
@@ -76,9 +76,9 @@ func (a *PersonAnswer) OpenWords() string {
 		parts = append(parts, "how the mass is spread over the body")
 	}
 	if len(parts) == 0 {
-		return "nothing is left to be drawn"
+		return "nothing has to be drawn"
 	}
-	return strings.Join(parts, " and ") + " drawn from people alike (" + a.Conditioned.Population.Name + ")"
+	return strings.Join(parts, " and ") + " drawn from similar people (" + a.Conditioned.Population.Name + ")"
 }
 
 // QuantityText prints one demand: in body weights, in newtons and, for a force,
@@ -104,7 +104,7 @@ func PersonHeadline(a *PersonAnswer, s words.System) string {
 	name, title := a.Person.Name, a.HoldWords(s)
 	possible := possibleModels(a)
 	if len(possible) == 0 {
-		return fmt.Sprintf("%s cannot take the posture of the %s, whatever is left open.", name, title)
+		return fmt.Sprintf("%s cannot take the posture of the %s in any draw.", name, title)
 	}
 	var says []string
 	var ends []float64
@@ -116,7 +116,7 @@ func PersonHeadline(a *PersonAnswer, s words.System) string {
 		text := postureOfMedian(m, s)
 		switch {
 		case !m.Model.Judges():
-			text += ", by " + words.TaughtRule + ", which judges nothing"
+			text += ", by " + words.TaughtRule + ", which gives no verdict"
 		case len(possible) > 1:
 			text += " (" + m.Model.String() + ")"
 		}
@@ -126,10 +126,10 @@ func PersonHeadline(a *PersonAnswer, s words.System) string {
 	}
 	main, _ := possible[0].Quantity(possible[0].Main)
 	noun := strings.TrimPrefix(words.Noun(main.Demand, possible[0].Model), "the ")
-	text := fmt.Sprintf("For %s, the %s asks for a %s of about %s.", name, title, noun, strings.Join(says, ", or "))
+	text := fmt.Sprintf("For %s, the %s takes a %s of about %s.", name, title, noun, strings.Join(says, ", or "))
 	if rough := roughly(main.AbsoluteUnit, s); rough != nil && open {
 		if all := words.Over(ends, rough); strings.Contains(all, " to ") {
-			text += " With all that is left open it is " + all + "."
+			text += " The likely range is " + all + "."
 		}
 	}
 	return text

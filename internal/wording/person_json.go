@@ -41,12 +41,13 @@ type PersonSummary struct {
 	// the hold has none.
 	Spacing *Range `json:"recommended_hand_spacing_m,omitempty"`
 	Sharing string `json:"hands_share,omitempty"` // in the posture recommended
-	// Taught is what the lift-and-turn rule that is taught says, which judges nothing.
+	// Taught is what the lift-and-turn rule that is taught says, which gives no verdict.
 	Taught    string              `json:"taught_rule,omitempty"`
 	Fixture   *FixtureSummary     `json:"fixture,omitempty"`
 	FootLoad  *Range              `json:"foot_load_kg,omitempty"`
 	Measured  []ComparisonSummary `json:"measured,omitempty"`
 	Readiness *ReadinessSummary   `json:"readiness,omitempty"`
+	Card      *CardSummary        `json:"card,omitempty"` // of a club's athlete
 	Notes     []string            `json:"notes,omitempty"`
 	Draws     int                 `json:"draws"`
 }

@@ -30,7 +30,7 @@ func TestQuantityText(t *testing.T) {
 	}
 }
 
-// A place among people is told with what is left open of it.
+// A place among people is told with what is not known of it.
 func TestPlace(t *testing.T) {
 	for _, c := range []struct {
 		at          person.Spread
@@ -64,10 +64,10 @@ func TestNextText(t *testing.T) {
 		plan  []person.Gain
 		want  string
 	}{
-		{0.2, plan, "no tape would narrow this much: were all measured, " + force + " would still range over 0.200 BW of today's 0.250 BW (5–95 %), by the assumptions. Next span leaves 0.231 BW, then acromial height 0.219 BW."},
+		{0.2, plan, "no tape would narrow this much: with everything measured, " + force + " would still range over 0.200 BW of today's 0.250 BW (5–95 %), by the assumptions. Next span leaves 0.231 BW, then acromial height 0.219 BW."},
 		{0, plan, "next span leaves 0.231 BW of the 0.250 BW that " + force + " ranges over (5–95 %), then acromial height 0.219 BW."},
-		{0.2499, []person.Gain{gain(anthro.Span, 0.2499)}, "no tape would narrow this: were all measured, " + force + " would still range over 0.250 BW (5–95 %), by the assumptions."},
-		{0.25, nil, "no tape would narrow this: all is measured, and " + force + " ranges over 0.250 BW (5–95 %), by the assumptions."},
+		{0.2499, []person.Gain{gain(anthro.Span, 0.2499)}, "no tape would narrow this: with everything measured, " + force + " would still range over 0.250 BW (5–95 %), by the assumptions."},
+		{0.25, nil, "no tape would narrow this: everything is measured, and " + force + " still ranges over 0.250 BW (5–95 %), by the assumptions."},
 		{0, nil, ""},
 	} {
 		a.Models[0].Floor, a.Models[0].Plan, a.Models[0].Next = c.floor, c.plan, c.plan
@@ -96,7 +96,7 @@ func TestReadinessHeadline(t *testing.T) {
 		want           string
 	}{
 		{2, -40, "Io: the tests do not show the straight-arm strength for the hold"},
-		{240, 30, "Io: the tests show the straight-arm strength for the hold, whatever is left open"},
+		{240, 30, "Io: the tests show the straight-arm strength for the hold, in every draw"},
 		{5, -12, "Io: whether the tests show the straight-arm strength for the hold is open"},
 	} {
 		if got := ReadinessHeadline(ready(c.seconds, c.added), words.Metric); !strings.HasPrefix(got, c.want) || !strings.Contains(got, "No time is promised: adduction of the shoulders") {

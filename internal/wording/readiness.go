@@ -8,12 +8,26 @@ import (
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
-// ReadinessHeadline is what a coach can say of the tests.
+// ReadinessHeadline is what a coach can say of the tests, or of which to do; "" where
+// there is nothing.
 func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	name := r.Result.Person.Name
+	switch {
+	case len(r.Models) > 0:
+	case r.Own != nil:
+		return name + ": " + words.Within(OwnStrength(r))
+	case r.Asks != nil:
+		return untestedText(r, s)
+	default:
+		if why := unknown(r.Result, hold.Equilibrium); why != "" {
+			return name + ": " + why
+		}
+		return ""
+	}
 	var margins []float64
 	var weaker, top []string
 	low, high := math.Inf(1), math.Inf(-1)
@@ -41,7 +55,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	says := "whether the tests show the straight-arm strength for the hold is open"
 	switch {
 	case low >= 1:
-		says = "the tests show the straight-arm strength for the hold, whatever is left open"
+		says = "the tests show the straight-arm strength for the hold, in every draw"
 	case high < 1:
 		says = "the tests do not show the straight-arm strength for the hold; they are lower bounds, and longer or heavier ones may"
 	}
@@ -59,6 +73,18 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 		text += " The " + top[0] + " arm belongs on top."
 	}
 	return withOwn(text, r)
+}
+
+// untestedText is what gives out in somebody who was not tested, and what tests would
+// show.
+func untestedText(r *person.Readiness, s words.System) string {
+	text := fmt.Sprintf("%s was not tested: what gives out first is as of an untrained %s of that size and age.", r.Result.Person.Name, words.UntrainedOf(r.Result.Conditioned.Population).One)
+	for _, says := range []string{"it is " + givesOutOf(r.Asks), nextTest(r.Asks, s), noTest(r.Asks)} {
+		if says != "" {
+			text += " " + words.Capital(says) + "."
+		}
+	}
+	return text
 }
 
 // withOwn adds what the tests say of the whole strength to what they say of the arms.
@@ -80,7 +106,8 @@ type ReadinessSummary struct {
 	Source    string             `json:"endurance_source"`
 	Tests     []TestSummary      `json:"tests"`
 	Models    []ReadinessByModel `json:"models"`
-	Own       *OwnSummary        `json:"own_strength"`
+	Asks      *AsksSummary       `json:"asks"`         // null where nobody knows
+	Own       *OwnSummary        `json:"own_strength"` // likewise, and without tests
 	NotShown  []NotShownSummary  `json:"not_shown"`
 }
 
@@ -145,17 +172,20 @@ type NotShownSummary struct {
 }
 
 // SummariseReadiness turns readinesses into their summary.
-func SummariseReadiness(ready []*person.Readiness, notes [][]string, stamp provenance.Stamp) ReadinessesSummary {
+func SummariseReadiness(answers []PersonAnswer, stamp provenance.Stamp) ReadinessesSummary {
 	s := ReadinessesSummary{Validation: NotValidated, Cautions: Cautions, Provenance: stamp}
-	for i, r := range ready {
-		s.Persons = append(s.Persons, PersonReadiness{r.Result.Person.Name, summariseReadiness(r), notes[i]})
+	for i := range answers {
+		s.Persons = append(s.Persons, PersonReadiness{answers[i].Person.Name, summariseReadiness(answers[i].Ready), answers[i].Notes})
 	}
 	return s
 }
 
 func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 	e := r.Result.Options.Endurance
-	s := &ReadinessSummary{Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source(), Own: summariseOwn(r.Own)}
+	s := &ReadinessSummary{
+		Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source(), Tests: []TestSummary{}, Models: []ReadinessByModel{},
+		Asks: summariseAsks(r.Asks), Own: summariseOwn(r.Own), NotShown: []NotShownSummary{},
+	}
 	for _, t := range r.Tests {
 		s.Tests = append(s.Tests, TestSummary{
 			strings.ReplaceAll(t.Kind.String(), " ", "_"), t.Side.String(), t.Seconds,

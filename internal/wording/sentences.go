@@ -14,7 +14,9 @@ import (
 func PersonSentences(a *PersonAnswer, s words.System) []string {
 	var sentences []string
 	if a.Ready != nil {
-		sentences = append(sentences, ReadinessHeadline(a.Ready, s))
+		if says := ReadinessHeadline(a.Ready, s); says != "" {
+			sentences = append(sentences, says)
+		}
 	}
 	possible := judgingOf(possibleModels(a))
 	for _, m := range possible {
@@ -28,7 +30,7 @@ func PersonSentences(a *PersonAnswer, s words.System) []string {
 			if a.Person.Tests != nil {
 				open += " and its strength"
 			}
-			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known of %s and %s from what nobody measured, the assumptions.",
+			sentences = append(sentences, fmt.Sprintf("Of the spread of %s%s, %s comes from what is not known about %s and %s from the assumptions, which nobody has measured.",
 				words.Noun(m.Main, m.Model), by, words.Share(main.FromBody), open, words.Share(main.FromAssumptions)))
 		}
 		if next := nextSentence(m, by); next != "" {

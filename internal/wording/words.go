@@ -4,7 +4,6 @@
 package wording
 
 import (
-	"fmt"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -20,10 +19,10 @@ const Strap = "simulated bodies drawn from surveys"
 const NotValidated = "Model estimate, not validated by measured forces."
 
 // CautionYoung is of those who still grow.
-const CautionYoung = "The growth plates of children and youths can be hurt by what grown bones bear: a coach and a clinician decide, and such holds are practised under supervision."
+const CautionYoung = "Loads that adult bones can take may hurt the growth plates of children and youths: let a coach and a clinician decide, and practise such holds under supervision."
 
 // Cautions are printed wherever somebody might act on a number.
-const Cautions = "A statics estimate is no medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
+const Cautions = "A statics estimate is not medical or training advice. Straight-arm holds load shoulders, elbows and wrists: " +
 	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
 	CautionYoung + " " +
 	"A pole or bar must be rated for the load and installed to local code by a competent person."
@@ -66,8 +65,8 @@ func PersonNotes(r *person.Result, s words.System) []string {
 	}
 	notes = append(notes, words.LoadNotes(r.Person.Load)...)
 	for _, m := range r.Models {
-		if m.PossibleAll < 1 {
-			notes = append(notes, fmt.Sprintf("%s: %s of the bodies drawn cannot take the posture; the answer is about the others", m.Model, words.Percent(1-m.PossibleAll, 1)))
+		if m.PossibleAll < 1 && m.Model.Judges() {
+			notes = append(notes, "some bodies that fit what was measured cannot be balanced so, however strong; the answer is about the others")
 		}
 	}
 	return notes

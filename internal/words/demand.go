@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"strings"
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/hold"
@@ -96,6 +97,22 @@ func PlainNoun(d hold.Demand) string {
 		return w.noun
 	}
 	return "the " + PlainOf(d)
+}
+
+// LeansOn names what the arms bear the body's weight with in a hold: hands or forearms.
+func LeansOn(h *hold.Hold) string {
+	if len(h.Supports) > 0 && strings.Contains(h.Supports[0], "forearm") {
+		return "forearms"
+	}
+	return "hands"
+}
+
+// NounIn is [Noun] in a hold, which may lean on the forearms.
+func NounIn(h *hold.Hold, d hold.Demand, m hold.Model) string {
+	if d == hold.HandShare {
+		return strings.Replace(Noun(d, m), "hands", LeansOn(h), 1)
+	}
+	return Noun(d, m)
 }
 
 // Noun is [PlainNoun] with what a model means by it.

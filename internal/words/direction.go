@@ -53,13 +53,13 @@ func Expected(c *claim.Claim) string {
 		return map[claim.Direction]string{
 			claim.Increase: "that it is larger in " + top,
 			claim.Decrease: "that it is smaller in " + top,
-			claim.None:     "that the two groups are alike in it, as far as it matters",
+			claim.None:     "that it is the same in both groups, within what matters",
 		}[c.Expect]
 	}
 	return map[claim.Direction]string{
 		claim.Increase: "that it rises",
 		claim.Decrease: "that it falls",
-		claim.None:     "that it stays as it is, as far as it matters",
+		claim.None:     "that it stays the same, within what matters",
 	}[c.Expect]
 }
 

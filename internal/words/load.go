@@ -52,7 +52,7 @@ func loads(l body.Load, mass func(kilograms float64) string) []string {
 }
 
 // LoadChange says what is carried after and before, where it differs: "2 kg at both ankles
-// together", "4 kg on the chest in place of 10 kg on the chest"; empty where it is the same.
+// together", "4 kg on the chest instead of 10 kg on the chest"; empty where it is the same.
 func LoadChange(before, after body.Load) string { return loadChange(before, after, stated) }
 
 // LoadChangeIn is LoadChange in a system of units.
@@ -76,7 +76,7 @@ func loadChange(before, after body.Load, mass func(float64) string) string {
 	case is == "":
 		is = "no load"
 	}
-	return is + " in place of " + was
+	return is + " instead of " + was
 }
 
 // PostureUnder is Posture with what is carried behind it.
@@ -86,8 +86,8 @@ func behind(posture, load string) string { return strings.Trim(posture+", "+load
 
 // What is said wherever something is carried, and taken off.
 const (
-	LoadSays   = "What is carried is no part of the body: BW is the weight of the body alone, and what it can give is its own."
-	AssistSays = "What is taken off is a force straight up that stays as it is: a band gives less the shorter it gets, and pulls aslant where it does not hang above."
+	LoadSays   = "The load is not part of the body: BW is the weight of the body alone, and the load does not change its strength."
+	AssistSays = "Help is a constant force straight up. A real band pulls less as it shortens, and at a slant unless it hangs straight above."
 )
 
 // LoadNotes lists what is to be said of loads, of those before and after a change.

@@ -118,6 +118,14 @@ func Share(share float64) string {
 	return Percent(share, 0)
 }
 
+// Whole writes a share in per cent without decimals, and what is not nothing never as that.
+func Whole(share float64) string {
+	if p := 100 * math.Abs(share); p != 0 && p < 0.5 {
+		return "under 1 %"
+	}
+	return Percent(share, 0)
+}
+
 // Percent writes a share in per cent with so many decimals, for columns of them.
 func Percent(share float64, decimals int) string { return Number(100*share, decimals) + " %" }
 

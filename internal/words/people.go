@@ -7,7 +7,9 @@ import (
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/muscle"
 )
 
 // DimensionOf is the dimension of a measurement; ages are plain numbers.
@@ -82,13 +84,13 @@ const (
 var surveys = map[string]*Survey{
 	"ansur2": {
 		"US Army SEX of a 2012 survey", "the 2012 US Army survey (Gordon et al. 2014; public domain)",
-		"Soldiers are fitter and leaner than the public, and no athletes of this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
+		"Soldiers are fitter and leaner than the public, but do not train this hold; people older or heavier than soldiers are missing. Nobody's strength was measured.",
 		"Army men", "Army women", Soldiers,
 	},
 	"us": {
 		"US SEX of 18 to 59", nhanes + proportions,
-		"The public of one country, and no athletes of this hold. What NHANES does not measure, such as span, sitting height and breadths, is what soldiers of that stature, mass, waist and age have, " +
-			"with what its own tapes read of arms and legs. Nobody's strength in this hold was measured.",
+		"The public of one country, not athletes who train this hold. What NHANES does not measure, such as span, sitting height and breadths, comes from soldiers of the same stature, mass, waist and age, " +
+			"corrected by NHANES's own tape measurements of arms and legs. Nobody's strength in this hold was measured.",
 		"men", "women", Public,
 	},
 	"gymnasts": {
@@ -102,15 +104,15 @@ var surveys = map[string]*Survey{
 }
 
 // sizesAlone says what people weighted to athletes' sizes are not.
-const sizesAlone = "Their stature and mass alone are those of the athletes; how these are built otherwise is taken from the public of that stature, mass and age. " +
-	"Nobody's strength was measured: difficulty is in times the strength of an untrained adult, which they are not, and how many of them could hold something is not known."
+const sizesAlone = "Only their stature and mass match the athletes; otherwise they are built like the public of that stature, mass and age. " +
+	"Nobody's strength was measured: difficulty is in multiples of an untrained adult's strength, and athletes are not untrained, so how many of them could hold it is not known."
 
 // youths is the survey of the public's youths.
 var youths = &Survey{
 	"US SEX of 12 to 17",
 	nhanes + ", with proportions from Snyder et al. 1977 and the 2012 US Army survey (Gordon et al. 2014)",
-	"Youths of one country, and no athletes of this hold. Their proportions are those of children of 1975–77 of that stature, mass, waist and age; span, palm and the heights of acromion and neck are what soldiers of those proportions have. " +
-		"Segment tables are of adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
+	"Youths of one country, not athletes who train this hold. Their proportions are those of children measured in 1975–77, of the same stature, mass, waist and age; span, palm and the heights of acromion and neck come from soldiers of those proportions. " +
+		"Segment tables are for adults: boys' centre of mass comes out about 0.6 % of stature too low. Nobody's strength in this hold was measured.",
 	"boys", "girls", "youths",
 }
 
@@ -153,6 +155,25 @@ func Kind(population string) string {
 	}
 	return population
 }
+
+// KindBriefly names the kind of people in a word, for the head of a column, and who of them
+// in a letter.
+func KindBriefly(population string) (kind, one string) {
+	if SurveyOf(population) == nil {
+		return population, ""
+	}
+	kind = strings.TrimPrefix(Kind(population), "the ")
+	if of, ok := strings.CutSuffix(strings.TrimPrefix(kind, "people of "), "' sizes"); ok {
+		kind = of
+	}
+	if who := Sexes(population); strings.Contains(who, "women") || strings.Contains(who, "girls") {
+		return kind, "w"
+	}
+	return kind, "m"
+}
+
+// KindsKey says what the letters are and who they are that are named after athletes.
+const KindsKey = "m: men or boys, w: women or girls; gymnasts, climbers: people of their sizes."
 
 // Kinds names populations, by their kinds where all of a kind that are among the others are
 // of them, and else by their sexes.
@@ -281,6 +302,37 @@ func MeasurementPlainly(m anthro.Measurement) string {
 		return "shoulder breadth"
 	}
 	return PlainOf(m)
+}
+
+// drivenBy are plain names of groups of inputs and of inputs of a study of what drives a
+// demand, as far as they are not told by their own.
+var drivenBy = map[string]string{
+	"size": "height, with all that goes with it", "stature": "height", "mass": "weight", "mass and build": "weight and build",
+	"foot and hand": "feet and hands", "regional masses": "where the weight sits", "choice of model": "which model is right",
+	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "how strong people are",
+	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
+	"strength by age": "how strength falls with age", "shoulder span": "width between the shoulder joints", "shoulder rise": "how far the shoulders rise",
+	"shoulder drop": "height of the shoulder joints", "hip drop": "height of the hip joints", "grip reach": "where the hand grips",
+}
+
+// DrivenBy is a plain name of what drives a demand.
+func DrivenBy(name string) string {
+	name = strings.TrimSuffix(name, " for size")
+	if part, ok := strings.CutSuffix(name, " mass for build"); ok {
+		return "weight of the " + Plain(part)
+	}
+	if m, ok := anthro.ParseMeasurement(name); ok && drivenBy[Plain(name)] == "" {
+		return MeasurementPlainly(m)
+	}
+	for g := range muscle.NumGroups {
+		if assume.StrengthOf(g).String() == name {
+			return "strength of the " + GroupPlainly(g)
+		}
+	}
+	if plain, ok := drivenBy[Plain(name)]; ok {
+		return plain
+	}
+	return Plain(name)
 }
 
 // Where is a condition as people read it: "bmi 25 to 32 kg/m2"; a range that is open at an

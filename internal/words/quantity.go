@@ -246,7 +246,7 @@ func Fault(e *fault.Error) string {
 	case "share":
 		unit, per = "%", 100
 	}
-	return Typed(per*found, unit) + " is not possible, allowed are " + Interval(Typed(per*e.Bounds.Least, unit), Typed(per*e.Bounds.Most, unit))
+	return Typed(per*found, unit) + " is not possible, allowed: " + Interval(Typed(per*e.Bounds.Least, unit), Typed(per*e.Bounds.Most, unit))
 }
 
 // TypedChange is Typed with its sign.

@@ -31,9 +31,9 @@ func ModelOf(m scenario.Model) string {
 // TaughtWhy says why nothing rests on the rule: upwards is hold.TaughtUpwards, 0 where
 // it is not known.
 func TaughtWhy(upwards float64) string {
-	text := "It judges nothing: it leaves the shoulders out, and its forces do not balance"
+	text := "It gives no verdict: it leaves the shoulders out, and its forces do not balance"
 	if upwards > 0 {
-		text += fmt.Sprintf(" (at its best angle the two arm forces of the median body add up to %s upwards, where its weight is 1 BW)", NoBreak(Number(upwards, 2)+" BW"))
+		text += fmt.Sprintf(" (at its best angle the two arm forces of the median body add up to %s upwards, but its weight is 1 BW)", NoBreak(Number(upwards, 2)+" BW"))
 	}
 	return text + "."
 }
@@ -46,7 +46,7 @@ func Sharing(held *hold.Result) string {
 	if len(top) == 0 || len(above) == 0 || len(below) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("the top hand carries %s of the weight; the pole must give friction of %s of the force across it at the top hand and of %s at the bottom hand",
+	return fmt.Sprintf("the top hand carries %s of the weight; friction on the pole must reach %s of the force across it at the top hand and %s at the bottom hand",
 		Percent(top[0], 0), Percent(above[0], 0), Percent(below[0], 0))
 }
 

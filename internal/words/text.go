@@ -38,6 +38,20 @@ func joined(list []string, last string) string {
 	return strings.Join(list, "")
 }
 
+// Likeliest names what is likeliest of several that exclude one another, the likeliest
+// first: "most likely grip, else wrists or elbows".
+func Likeliest(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	last := len(list) - 1
+	rest := list[last]
+	if last > 1 {
+		rest = strings.Join(list[1:last], ", ") + " or " + rest
+	}
+	return "most likely " + list[0] + ", else " + rest
+}
+
 // OneLine keeps all of a quantity on one line.
 func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", "\u00a0") }
 
@@ -45,3 +59,8 @@ func OneLine(quantity string) string { return strings.ReplaceAll(quantity, " ", 
 func NoBreak(text string) string { return unbroken.Replace(text) }
 
 var unbroken = strings.NewReplacer(" BW", "\u00a0BW", " %", "\u00a0%", " cm", "\u00a0cm", " kg", "\u00a0kg")
+
+// Foot says under a picture whose bodies it is of, how many, how and by what.
+func Foot(people string, n int, model, assumptions, source string) string {
+	return "People: " + people + ", n\u00a0=\u00a0" + Count(n) + ". Model: " + model + ". Assumptions: " + assumptions + ". Source: " + strings.TrimSuffix(source, ".") + "."
+}

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"slices"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/scenario"
 )
@@ -66,10 +68,11 @@ func Could(u *scenario.Untrained) string {
 	return Share(u.Could) + " (" + Interval(low, high) + ")"
 }
 
-// GivesOutFirst names what gives out first: "grip of the hands".
+// GivesOutFirst names what gives out first: "grip of the hands"; what gives out together by
+// the alphabet, as none of it comes before another.
 func GivesOutFirst(u *scenario.Untrained) string {
 	first, _ := u.First()
-	return And(usesOf(first, false))
+	return And(slices.Sorted(slices.Values(usesOf(first, false))))
 }
 
 // GiveOutNext names what decides next, each with how many times an untrained adult's

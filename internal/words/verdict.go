@@ -23,40 +23,40 @@ type VerdictWords struct {
 // verdicts are the words of all verdicts, the one table of them. What is said of draws
 // goes for at least 95 % of them.
 var verdicts = [...]VerdictWords{
-	claim.Supported: {"supported", "supported", "✓", "supported", "At least 95 % of bodies move as claimed by what matters.",
-		"At least SHARE of bodies move as claimed by what matters.",
+	claim.Supported: {"supported", "supported", "✓", "supported", "At least 95 % of bodies move as claimed, by enough to matter.",
+		"At least SHARE of bodies move as claimed, by enough to matter.",
 		"For at least SHARE of bodies the effect is too small to matter, as claimed.",
-		"The groups' medians differ as claimed by what matters."},
-	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓", "supported", "It is so, by less than the saying promises.",
-		"At least SHARE of bodies move as claimed by what matters, most by less than the saying promises.", "",
-		"The groups' medians differ as claimed, by less than the saying promises."},
-	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓", "supported", "It is so, by more than the saying promises.",
-		"At least SHARE of bodies move as claimed by what matters, most by more than the saying promises.", "",
-		"The groups' medians differ as claimed, by more than the saying promises."},
-	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓", "supported", "It is so; whether by as much as is said is not settled.",
-		"At least SHARE of bodies move as claimed by what matters; whether by as much as the saying promises is not settled.", "",
+		"The groups' medians differ as claimed, by enough to matter."},
+	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓", "supported", "True, but by less than the saying promises.",
+		"At least SHARE of bodies move as claimed, by enough to matter, but most by less than the saying promises.", "",
+		"The groups' medians differ as claimed, but by less than the saying promises."},
+	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓", "supported", "True, and by more than the saying promises.",
+		"At least SHARE of bodies move as claimed, by enough to matter, and most by more than the saying promises.", "",
+		"The groups' medians differ as claimed, and by more than the saying promises."},
+	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓", "supported", "True; whether by as much as the saying promises is not settled.",
+		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
-	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way by what matters.",
-		"At least SHARE of bodies move the other way by what matters.",
+	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way, by enough to matter.",
+		"At least SHARE of bodies move the other way, by enough to matter.",
 		"For at least SHARE of bodies there is an effect that matters, against the claim.",
-		"The groups' medians differ the other way by what matters."},
-	claim.NoDifference: {"no difference that matters", "no difference", "≈", "with no difference that matters", "At least 95 % move by less than what matters.",
-		"At least SHARE of bodies move by less than what matters.", "",
-		"The groups' medians differ by less than what matters."},
-	claim.NoEffect: {"exactly no effect", "exactly no effect", "=", "with no difference that matters", "Nothing moves, for a reason that the page gives.",
+		"The groups' medians differ the other way, by enough to matter."},
+	claim.NoDifference: {"no difference that matters", "no difference", "≈", "with no difference that matters", "At least 95 % move by too little to matter.",
+		"At least SHARE of bodies move by too little to matter.", "",
+		"The groups' medians differ by too little to matter."},
+	claim.NoEffect: {"exactly no effect", "exactly no effect", "=", "with no difference that matters", "Nothing moves; the claim’s page says why.",
 		"Nothing moves, for any body, under any assumption: the quantity does not depend on the change.", "", ""},
-	claim.DependsOnBody: {"depends on the body", "depends on the body", "±", "that depend on the body", "None of these; the claim’s page says on what.",
-		"No outcome holds for SHARE of bodies, or not for every population: it depends on whose body it is.", "", ""},
+	claim.DependsOnBody: {"depends on the body", "depends on the body", "±", "that depend on the body", "None of these holds for everybody; the claim’s page says what it depends on.",
+		"No outcome holds for SHARE of bodies in every population: it depends on the body.", "", ""},
 	claim.OpenAssumptions: {"not settled: assumptions", "not settled", "?", "not settled",
-		"What nobody has measured decides; the page says what.",
-		"Over what nobody has measured no verdict holds often enough.", "", ""},
+		"It depends on what nobody has measured; the claim’s page says what.",
+		"No verdict holds often enough across what nobody has measured.", "", ""},
 	claim.OpenModels: {"not settled: models", "not settled", "?", "not settled",
-		"Models that are a choice disagree; the page says how each judges.",
-		"Models between which nothing decides give different verdicts.", "", ""},
-	claim.OpenSampling: {"not settled: sampling", "not settled", "?", "not settled", "Too close to call with the draws that were made.",
-		"So near to 95 % of the draws agree that more of them would be needed.", "", ""},
-	claim.NobodyHolds: {"not settled: nobody takes the posture", "not settled", "?", "not settled", "Nobody drawn takes the posture.",
-		"Nobody drawn takes the posture, neither before nor after the change.", "", "Hardly anybody drawn takes the posture."},
+		"The models disagree; the claim’s page gives the verdict of each.",
+		"The models give different verdicts, and nothing shows which one is right.", "", ""},
+	claim.OpenSampling: {"not settled: sampling", "not settled", "?", "not settled", "Too close to call with this many draws.",
+		"The share of draws that agree is so close to 95 % that more draws are needed.", "", ""},
+	claim.NobodyHolds: {"not settled: nobody takes the posture", "not settled", "?", "not settled", "No simulated body can take the posture.",
+		"No simulated body can take the posture, before or after the change.", "", "Hardly any simulated body can take the posture."},
 }
 
 // Verdicts are the words of all verdicts, in their order.
@@ -116,10 +116,31 @@ func Answer(v claim.Verdict, expects claim.Direction) string {
 }
 
 var answers = [...]string{
-	claim.Supported: "TRUE", claim.LessThanSaid: "TRUE, BUT LESS THAN IS SAID", claim.MoreThanSaid: "TRUE, AND MORE THAN IS SAID",
+	claim.Supported: "TRUE", claim.LessThanSaid: "TRUE, BUT LESS THAN SAID", claim.MoreThanSaid: "TRUE, AND MORE THAN SAID",
 	claim.SizeOpen:     "TRUE, BUT BY HOW MUCH IS NOT SETTLED",
 	claim.Contradicted: "NOT SO: it goes the other way", claim.NoDifference: "NOT SO: no difference that matters",
 	claim.NoEffect: "NOT SO: exactly no effect", claim.DependsOnBody: "IT DEPENDS ON THE BODY",
-	claim.OpenAssumptions: "NOT SETTLED: it hangs on what nobody measured", claim.OpenModels: "NOT SETTLED: ways to model the body disagree",
-	claim.OpenSampling: "NOT SETTLED: too close to call", claim.NobodyHolds: "NOT SETTLED: hardly anybody drawn can do it",
+	claim.OpenAssumptions: "NOT SETTLED: it depends on what nobody has measured", claim.OpenModels: "NOT SETTLED: the models disagree",
+	claim.OpenSampling: "NOT SETTLED: too close to call", claim.NobodyHolds: "NOT SETTLED: hardly any simulated body can do it",
+}
+
+// Finding is Answer within a title: what stands before the size of the effect, or in its
+// place where nothing is to follow, and what stands behind it.
+func Finding(v claim.Verdict, expects claim.Direction) (before, behind string, sized bool) {
+	head, rest, _ := strings.Cut(Answer(v, expects), ": ")
+	switch {
+	case v == claim.NobodyHolds:
+		return rest, "", false
+	case v == claim.SizeOpen:
+		return "", "whether as much as promised is not settled", true
+	case !v.Settled():
+		return strings.ToLower(head), "", true
+	case rest != "":
+		return rest, "", v != claim.NoEffect && v != claim.NoDifference && !(v == claim.Supported && expects == claim.None)
+	}
+	_, behind, _ = strings.Cut(strings.ToLower(head), "true, ")
+	if behind == "" && head != "TRUE" {
+		return strings.ToLower(head), "", true
+	}
+	return "", behind, true
 }

@@ -102,6 +102,6 @@ func effective(r *anthro.Reweighted) string {
 	if len(r.Where) > 0 {
 		whom = "about " + Count(selected(r)) + " people, those of the " + Count(r.People) + " that the survey measured"
 	}
-	return "Effective sample size: " + Percent(r.Effective, 1) + " of " + whom + ", as much as about " +
+	return "Effective sample size: " + Percent(r.Effective, 1) + " of " + whom + ", which tells as much as about " +
 		Count(int(math.Round(float64(selected(r))*r.Effective))) + " without weights would tell."
 }

@@ -197,8 +197,8 @@ func TestLoads(t *testing.T) {
 		{LoadIn(vest, Imperial), "22.0 lb on the chest"},
 		{LoadChange(vest, vest), ""},
 		{LoadChange(body.Load{}, vest), "10 kg on the chest"},
-		{LoadChange(vest, body.Load{}), "no load in place of 10 kg on the chest"},
-		{LoadChange(vest, body.Load{body.AtAnkles: 1}), "1 kg at both ankles together in place of 10 kg on the chest"},
+		{LoadChange(vest, body.Load{}), "no load instead of 10 kg on the chest"},
+		{LoadChange(vest, body.Load{body.AtAnkles: 1}), "1 kg at both ankles together instead of 10 kg on the chest"},
 		{LoadChange(vest, body.Load{body.AtChest: 10, body.AtAnkles: 1}), "1 kg at both ankles together"},
 		{HeldIn(hold.Planche, hold.Posture{}, vest, Imperial), "planche (22.0 lb on the chest)"},
 		{Held(hold.Planche, hold.Posture{}, vest), "planche (10 kg on the chest)"},
@@ -226,8 +226,8 @@ func TestVerdicts(t *testing.T) {
 	of := &claim.Claim{Share: 0.9, Expect: claim.None}
 	for text, want := range map[string]string{
 		Verdict(claim.Supported).Means(of):                                                                                "For at least 90 % of bodies the effect is too small to matter, as claimed.",
-		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95 % of bodies move by less than what matters.",
-		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by less than what matters.",
+		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase}):                              "At least 95 % of bodies move by too little to matter.",
+		Verdict(claim.NoDifference).Means(&claim.Claim{Share: 0.95, Expect: claim.Increase, Contrast: &claim.Contrast{}}): "The groups' medians differ by too little to matter.",
 	} {
 		if text != want {
 			t.Errorf("got %q, want %q", text, want)

@@ -12,7 +12,7 @@
 // next.
 //
 // Few measured people of one's own, a Sample, are no basis for distributions: they
-// are kept as they are and resampled, and what was not measured of each is drawn
+// are kept as they are and resampled, and what was not measured on each is drawn
 // as of a Person. Reweight takes the people of a survey so that quantities have
 // stated means.
 //

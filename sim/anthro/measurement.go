@@ -61,13 +61,13 @@ var measurements = [NumVariables]measurement{
 	BiacromialBreadth:   {name: "biacromial_breadth", description: "between the two acromia", also: []string{"shoulder_breadth", "shoulder_width"}},
 	UpperArmLength:      {name: "upper_arm_length", description: "acromion to radiale, the top of the radius at the elbow"},
 	ForearmLength:       {name: "forearm_length", description: "radiale to stylion, the lower tip of the radius at the wrist"},
-	PalmLength:          {name: "palm_length", description: "wrist crease to the root of the middle finger"},
+	PalmLength:          {name: "palm_length", description: "wrist crease to the base of the middle finger"},
 	HandLength:          {name: "hand_length", description: "wrist to the tip of the middle finger"},
 	FootLength:          {name: "foot_length", description: "heel to the tip of the longest toe"},
-	Span:                {name: "span", description: "between the fingertips of the arms stretched out sideways", also: []string{"arm_span", "armspan", "wingspan"}},
+	Span:                {name: "span", description: "between the fingertips, arms stretched out sideways", also: []string{"arm_span", "armspan", "wingspan"}},
 	SittingHeight:       {name: "sitting_height", description: "sitting, seat to the top of the head"},
 	HipBreadth:          {name: "hip_breadth", description: "greatest breadth of the hips"},
-	WaistCircumference:  {name: "waist_circumference", description: "around the waist: soldiers' at the height of the navel, the public's above the hip bone", also: []string{"waist"}},
+	WaistCircumference:  {name: "waist_circumference", description: "around the waist: of soldiers at navel height, of the public above the hip bone", also: []string{"waist"}},
 	Age:                 {name: "age", description: "at the last birthday", most: "oldest", least: "youngest"},
 }
 

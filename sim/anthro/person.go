@@ -70,7 +70,7 @@ func (p *Population) ConditionAgain(known []Known, regional Regional) (*Person, 
 
 func (p *Population) condition(known []Known, regional Regional, again bool) (*Person, error) {
 	if p.survey != nil {
-		return nil, fmt.Errorf("%s is no survey, from which alone what was not measured of a person is drawn; take %s", p.Name, p.survey.Name)
+		return nil, fmt.Errorf("%s is not a survey, and only a survey can supply what was not measured on a person; take %s", p.Name, p.survey.Name)
 	}
 	known = slices.Clone(known)
 	slices.SortStableFunc(known, func(a, b Known) int { return int(a.Of) - int(b.Of) })

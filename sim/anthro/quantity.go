@@ -40,7 +40,7 @@ func ParseQuantity(name string) (Quantity, error) {
 func parsePart(name string) (Measurement, error) {
 	m, ok := ParseMeasurement(strings.TrimSpace(name))
 	if !ok {
-		return 0, fmt.Errorf("unknown quantity %q; allowed are bmi, age, a measurement, or two of them as in span/stature; measurements are %s", name, strings.Join(MeasurementNames(), ", "))
+		return 0, fmt.Errorf("unknown quantity %q; allowed: bmi, age, a measurement, or two of them as in span/stature; measurements: %s", name, strings.Join(MeasurementNames(), ", "))
 	}
 	return m, nil
 }

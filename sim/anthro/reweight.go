@@ -80,7 +80,7 @@ func CheckTargets(list []Target) error {
 			return fmt.Errorf("%s is given twice", t)
 		}
 		if t.Kind == DeviationOf && meanAmong(list, t.Of) < 0 {
-			return fmt.Errorf("%s needs the mean of %s beside it: the spread around what?", t, t.Of)
+			return fmt.Errorf("%s needs the mean of %s as well", t, t.Of)
 		}
 	}
 	return nil
@@ -202,7 +202,7 @@ func (s Selection) Reweight(targets []Target) (*Population, error) {
 func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 	survey := s.Population
 	if survey.survey != nil {
-		return nil, fmt.Errorf("%s is no survey, but people resampled or reweighted already: only a survey can be reweighted", survey.Name)
+		return nil, fmt.Errorf("%s is already resampled or reweighted: only a survey can be reweighted", survey.Name)
 	}
 	if err := CheckTargets(targets); err != nil {
 		return nil, err
@@ -460,7 +460,7 @@ func (e *TargetsError) Error() string {
 		who += map[bool]string{true: " where ", false: " and "}[i == 0] + r.String()
 	}
 	if b := e.Beyond; b != nil {
-		return strings.TrimSpace(fmt.Sprintf("%s is out of reach: of %s people drawn from %s all have %.4g..%.4g %s", b, fault.Count(poolRows), who, e.Low, e.High, b.Of.Unit()))
+		return strings.TrimSpace(fmt.Sprintf("%s is out of reach: all of %s people drawn from %s have %.4g..%.4g %s", b, fault.Count(poolRows), who, e.Low, e.High, b.Of.Unit()))
 	}
 	wanted, have := make([]string, len(e.Targets)), make([]string, len(e.Before))
 	for i, m := range e.Targets {
@@ -471,7 +471,7 @@ func (e *TargetsError) Error() string {
 	}
 	text := fmt.Sprintf("people of %s cannot be weighted to %s", who, strings.Join(wanted, " and "))
 	if e.Effective > 0 {
-		text += fmt.Sprintf(": that would rest on %.2g %% of them, at least %g %% are needed", 100*e.Effective, 100*leastEffective)
+		text += fmt.Sprintf(": only %.2g %% of them would count, at least %g %% must", 100*e.Effective, 100*leastEffective)
 	} else {
 		text += " together"
 	}

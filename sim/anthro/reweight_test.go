@@ -230,7 +230,7 @@ func TestTargetsAreChecked(t *testing.T) {
 		targets []Target
 		want    string
 	}{
-		{[]Target{{Of: Of(Mass), Kind: DeviationOf, Value: 6}}, "standard deviation of mass 6 kg needs the mean of mass beside it"},
+		{[]Target{{Of: Of(Mass), Kind: DeviationOf, Value: 6}}, "standard deviation of mass 6 kg needs the mean of mass as well"},
 		{[]Target{{Of: Of(Mass), Value: 60}, {Of: Of(Mass), Kind: DeviationOf, Value: -6}}, "must be positive"},
 		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 1.2, Low: 50, High: 60}}, "above 0 and below 1"},
 		{[]Target{{Of: Of(Mass), Kind: ShareOf, Value: 0.2, Low: 60, High: 50}}, "the wrong way round"},
@@ -355,10 +355,10 @@ func TestReweightRefuses(t *testing.T) {
 		{women, nil, []Target{{Of: Of(Stature), Value: math.NaN()}}, "mean stature NaN m: must be finite"},
 		{women, nil, []Target{{Of: Of(Mass), Value: math.Inf(1)}}, "mean mass +Inf kg: must be finite"},
 		{women, nil, []Target{{Of: Of(Mass), Value: 61}, {Of: Of(Mass), Value: 62}}, "mean mass 62 kg is given twice"},
-		{women, nil, []Target{{Of: Of(Mass), Value: 61}, {Of: Of(Stature), Value: 2.4}}, "mean stature 2.4 m is out of reach: of 65,536 people drawn from ansur2-women all have 1.3"},
-		{women, nil, []Target{{Of: Of(Stature), Value: 1.85}}, "people of ansur2-women cannot be weighted to mean stature 1.85 m: that would rest on 0."},
+		{women, nil, []Target{{Of: Of(Mass), Value: 61}, {Of: Of(Stature), Value: 2.4}}, "mean stature 2.4 m is out of reach: all of 65,536 people drawn from ansur2-women have 1.3"},
+		{women, nil, []Target{{Of: Of(Stature), Value: 1.85}}, "people of ansur2-women cannot be weighted to mean stature 1.85 m: only 0."},
 		{women, nil, []Target{{Of: Of(Stature), Value: 1.55}, {Of: Of(Span), Value: 1.8}}, "together; without weights they have mean stature 1.62"},
-		{women, []Range{{BodyMassIndex, 18, 22}}, []Target{{Of: BodyMassIndex, Value: 23}}, "drawn from ansur2-women where bmi 18..22 kg/m2 all have"},
+		{women, []Range{{BodyMassIndex, 18, 22}}, []Target{{Of: BodyMassIndex, Value: 23}}, "drawn from ansur2-women where bmi 18..22 kg/m2 have"},
 		{women, []Range{{BodyMassIndex, 70, 80}}, nil, "0 of 2,097,152 people drawn from ansur2-women match bmi 70..80 kg/m2"},
 		{again, nil, []Target{{Of: Of(Stature), Value: 1.65}}, "only a survey can be reweighted"},
 	} {

@@ -82,7 +82,7 @@ var sampleKeys = func() map[string]Measurement {
 }()
 
 // NewSample returns the population whose every person is one of the sample's,
-// each as likely as any other, with what was not measured of them drawn from the
+// each as likely as any other, with what was not measured on them drawn from the
 // survey's people who have the rest in common (see Population.Condition).
 //
 // Its errors: a damaged file, fewer than 2 people, and those of Condition, with
@@ -90,13 +90,13 @@ var sampleKeys = func() map[string]Measurement {
 func NewSample(file *Sample) (*Population, error) {
 	sex, ok := ParseSex(file.Sex)
 	if !ok {
-		return nil, fmt.Errorf("unknown sex %q, allowed are %s, %s", file.Sex, Female, Male)
+		return nil, fmt.Errorf("unknown sex %q, allowed: %s, %s", file.Sex, Female, Male)
 	}
 	if !canName(file.Name) {
 		return nil, fmt.Errorf("the name %q must be up to 60 letters, digits, - and _", file.Name)
 	}
 	if slices.Contains(Names(), file.Name) || Missing(file.Name) != "" {
-		return nil, fmt.Errorf("the name %s is that of people of the program, take another", file.Name)
+		return nil, fmt.Errorf("the name %s is taken by people of the program, choose another", file.Name)
 	}
 	for _, text := range []string{file.Title, file.Provenance.Citation} {
 		// Such characters would rule the terminal on which the text is printed.
@@ -108,7 +108,7 @@ func NewSample(file *Sample) (*Population, error) {
 		return nil, fmt.Errorf("the people are %d, must be %d to %d", n, LeastSample, MostSample)
 	}
 	if !slices.Contains(Surveys(), file.Survey) {
-		return nil, fmt.Errorf("unknown survey %q, allowed are %s", file.Survey, strings.Join(Surveys(), ", "))
+		return nil, fmt.Errorf("unknown survey %q, allowed: %s", file.Survey, strings.Join(Surveys(), ", "))
 	}
 	survey, err := Load(file.Survey)
 	if err != nil {
@@ -267,7 +267,7 @@ func readSmall(path string) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, errors.New("is no regular file")
+		return nil, errors.New("is not a regular file")
 	}
 	if info.Size() > mostBytes {
 		return nil, fmt.Errorf("is too long, at most %d bytes are read", mostBytes)
@@ -296,12 +296,12 @@ func (p *Population) File() []byte { return p.file }
 // athletes; it is empty for others.
 func (p *Population) Note() string {
 	if a := p.athletes; a != nil {
-		return fmt.Sprintf("%s are people of %s at the sizes of %s: difficulty is in times the strength of an untrained adult of that size, which they are not, and how many of them could is not known", p.Name, a.From, a.Who)
+		return fmt.Sprintf("%s are people from %s at the sizes of %s: difficulty is in multiples of an untrained adult's strength, which is not theirs, and how many of them could hold it is not known", p.Name, a.From, a.Who)
 	}
 	if !p.Resampled() {
 		return ""
 	}
-	return fmt.Sprintf("%s are %d people, drawn again and again: the shares are of them, and no interval says how far others differ", p.Name, p.N)
+	return fmt.Sprintf("%s are %d people, resampled: the shares are theirs, and no interval says how far other people differ", p.Name, p.N)
 }
 
 // Measured returns of how many people the measurement was taken.

@@ -168,18 +168,18 @@ func TestSampleOfSomebodyMeasuredAgain(t *testing.T) {
 
 func TestDamagedSampleIsAnError(t *testing.T) {
 	for want, damage := range map[string]func(*Sample){
-		`unknown sex "women"`:                                  func(s *Sample) { s.Sex = "women" },
-		"the people of ansur2-women are female, these ":        func(s *Sample) { s.Sex = "male" },
-		`unknown survey "ansur"`:                               func(s *Sample) { s.Survey = "ansur" },
-		`the name "a/b" must be`:                               func(s *Sample) { s.Name = "a/b" },
-		`the name "" must be`:                                  func(s *Sample) { s.Name = "" },
-		"the name ansur2-men is that of people of the program": func(s *Sample) { s.Name = "ansur2-men" },
-		"the people are 1, must be 2 to 5000":                  func(s *Sample) { s.People = s.People[:1] },
-		`person 2: unknown measurement "stature_cm"`:           func(s *Sample) { s.People[1]["stature_cm"] = 170 },
-		"person 3: nothing was measured":                       func(s *Sample) { s.People[2] = nil },
-		"person 1: mass is -3 kg, must be positive":            func(s *Sample) { s.People[0]["mass_kg"] = -3 },
-		"person 2: stature 170.4 m: of people in":              func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
-		"centimetres for metres?":                              func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
+		`unknown sex "women"`:                                   func(s *Sample) { s.Sex = "women" },
+		"the people of ansur2-women are female, these ":         func(s *Sample) { s.Sex = "male" },
+		`unknown survey "ansur"`:                                func(s *Sample) { s.Survey = "ansur" },
+		`the name "a/b" must be`:                                func(s *Sample) { s.Name = "a/b" },
+		`the name "" must be`:                                   func(s *Sample) { s.Name = "" },
+		"the name ansur2-men is taken by people of the program": func(s *Sample) { s.Name = "ansur2-men" },
+		"the people are 1, must be 2 to 5000":                   func(s *Sample) { s.People = s.People[:1] },
+		`person 2: unknown measurement "stature_cm"`:            func(s *Sample) { s.People[1]["stature_cm"] = 170 },
+		"person 3: nothing was measured":                        func(s *Sample) { s.People[2] = nil },
+		"person 1: mass is -3 kg, must be positive":             func(s *Sample) { s.People[0]["mass_kg"] = -3 },
+		"person 2: stature 170.4 m: of people in":               func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
+		"centimetres for metres?":                               func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
 		"person 3: palm_length is 0.19 m, must be less than hand_length, 0.175 m": func(s *Sample) {
 			s.People[2]["palm_length_m"], s.People[2]["hand_length_m"] = 0.19, 0.175
 		},
@@ -211,8 +211,8 @@ func TestLoadSample(t *testing.T) {
 	text := string(good)
 	for _, test := range []struct{ path, want string }{
 		{folder + "/none.json", "none.json: no such file or directory"},
-		{folder + "/.", "is no regular file"},
-		{"/dev/null", "is no regular file"},
+		{folder + "/.", "is not a regular file"},
+		{"/dev/null", "is not a regular file"},
 		{write("empty.json", ""), "empty.json:1: not a file of people, as people from makes them: it ends too early"},
 		{write("half.json", text[:len(text)/2]), "it ends too early"},
 		{write("more.json", text+"{}"), "there is more after the people"},

@@ -84,7 +84,7 @@ func (e *ScanError) Error() string {
 	if math.Abs(e.Total/e.Mass-1) > scanTolerance {
 		return fmt.Sprintf("the scan's regions add up to %.1f kg, the mass is %.1f kg: they may differ by %g %% at most", e.Total, e.Mass, 100*scanTolerance)
 	}
-	text := "the scan's shares of body mass are those of fewer than 1 in 100,000 people:"
+	text := "fewer than 1 in 100,000 people have the scan's shares of body mass:"
 	for r := range e.Scanned {
 		text += fmt.Sprintf(" %s %.3f (expected %.3f)", Region(r), e.Scanned[r], e.Expected[r])
 	}

@@ -35,7 +35,7 @@ func (p *Population) canBe() Interval {
 func (p *Population) ageRefused(age float64) string {
 	says := fmt.Sprintf("the people of %s are %.0f to %.0f years old", p.Name, p.ages.Low, p.ages.High)
 	if can := p.canBe(); !p.Young() {
-		says += fmt.Sprintf(", others from %.0f to %.0f count as the nearest of them", can.Low, can.High)
+		says += fmt.Sprintf(", others from %.0f to %.0f count as the nearest of these ages", can.Low, can.High)
 	}
 	switch {
 	case age >= youngestYouth && age < Adulthood:
@@ -43,9 +43,9 @@ func (p *Population) ageRefused(age float64) string {
 	case age >= Adulthood && age <= mostAge:
 		says += fmt.Sprintf("; people of %d and more are drawn from %s", Adulthood, PublicOf(p.Sex))
 	case age > mostAge:
-		says += "; how strong older people are nobody measured"
+		says += "; nobody has measured how strong older people are"
 	case age < youngestYouth:
-		says += fmt.Sprintf("; nobody of less than %d is drawn", youngestYouth)
+		says += fmt.Sprintf("; nobody under %d is drawn", youngestYouth)
 	}
 	return fmt.Sprintf("%s; found %g", says, age)
 }

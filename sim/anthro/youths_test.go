@@ -38,10 +38,10 @@ func TestYouthsAreNoAdults(t *testing.T) {
 	}{
 		{"us-girls", 12, ""}, {"us-girls", 17, ""}, {"us-women", 18, ""}, {"us-women", 70, ""}, {"ansur2-men", 17, ""},
 		{"us-girls", 18, "people of 18 and more are drawn from us-women"},
-		{"us-girls", 11, "nobody of less than 12 is drawn"},
+		{"us-girls", 11, "nobody under 12 is drawn"},
 		{"us-men", 15, "people of 12 to 17 are drawn from us-boys"},
 		{"ansur2-men", 16, "people of 12 to 17 are drawn from us-boys"},
-		{"us-men", 80, "others from 18 to 79 count as the nearest of them; how strong older people are nobody measured; found 80"},
+		{"us-men", 80, "others from 18 to 79 count as the nearest of these ages; nobody has measured how strong older people are; found 80"},
 	} {
 		_, err := population(t, c.people).Condition([]Known{{Age, c.age, 0}}, Regional{})
 		var bad *fault.Error

@@ -108,7 +108,7 @@ func (ch Change) Check() error {
 		wrong = append(wrong, fault.New("stature", "stays", "only another length of the legs alters the stature, leave this out"))
 	}
 	if ch.MassStays && !ch.lengthens() {
-		wrong = append(wrong, fault.New("mass", "stays", "nothing becomes longer whose mass could follow, leave this out"))
+		wrong = append(wrong, fault.New("mass", "stays", "nothing becomes longer, so no mass could follow: leave this out"))
 	}
 	return errors.Join(wrong...)
 }
@@ -132,7 +132,7 @@ func (ch Change) Weighs() bool {
 // check reports a mass that makes no sense.
 func (m *AddedMass) check() error {
 	if m.Region < 0 || m.Region >= NumRegions {
-		return fault.New("added_mass", int(m.Region), "unknown region %d, allowed are 0 to %d", int(m.Region), int(NumRegions-1))
+		return fault.New("added_mass", int(m.Region), "unknown region %d, allowed: 0 to %d", int(m.Region), int(NumRegions-1))
 	}
 	return errors.Join(MassBounds.Check("added_mass."+m.Region.String(), m.Kilograms), WorkingBounds.Check("working_share", m.Working))
 }

@@ -331,24 +331,24 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		change Change
 		want   string
 	}{
-		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, "arm_length: NaN m is not possible, allowed are -1 to 1 m"},
-		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, "leg_length: 1.2 m is not possible, allowed are -1 to 1 m"},
-		{Change{Of: Amounts{HandLength: {Metres: -0.3}}}, "hand_length: -0.3 m is not possible, allowed are -0.2 to 0.2 m"},
-		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, "size: NaN is not possible, allowed are -0.9 to 9"},
-		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, "size: +Inf is not possible, allowed are -0.9 to 9"},
-		{Change{Of: Amounts{Size: {Metres: 0.1}}}, "size: 0.1 is not possible, allowed are 0 to 0"},
-		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed are -0.9 to 9"},
-		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed are -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed are -0.9 to 9"},
-		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed are -1 to 1 m\nleg_length: -2 m is not possible, allowed are -1 to 1 m"},
-		{Change{MassStays: true}, "mass: nothing becomes longer whose mass could follow, leave this out"},
+		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, "arm_length: NaN m is not possible, allowed: -1 to 1 m"},
+		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, "leg_length: 1.2 m is not possible, allowed: -1 to 1 m"},
+		{Change{Of: Amounts{HandLength: {Metres: -0.3}}}, "hand_length: -0.3 m is not possible, allowed: -0.2 to 0.2 m"},
+		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, "size: NaN is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, "size: +Inf is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{Size: {Metres: 0.1}}}, "size: 0.1 is not possible, allowed: 0 to 0"},
+		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed: -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed: -1 to 1 m\nleg_length: -2 m is not possible, allowed: -1 to 1 m"},
+		{Change{MassStays: true}, "mass: nothing becomes longer, so no mass could follow: leave this out"},
 		{Change{StatureStays: true, Of: Amounts{ArmLength: {Metres: 0.1}}}, "stature: only another length of the legs alters the stature, leave this out"},
-		{Change{Mass: []AddedMass{{Region: 99}}}, "added_mass: unknown region 99, allowed are 0 to 5"},
-		{Change{Mass: []AddedMass{{Region: NumRegions}}}, "added_mass: unknown region 6, allowed are 0 to 5"},
-		{Change{Mass: []AddedMass{{Region: -1}}}, "added_mass: unknown region -1, allowed are 0 to 5"},
-		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: math.NaN()}}}, "added_mass.legs: NaN kg is not possible, allowed are -200 to 200 kg"},
-		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: -201}}}, "added_mass.arms: -201 kg is not possible, allowed are -200 to 200 kg"},
-		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: math.NaN()}}}, "working_share: NaN is not possible, allowed are 0 to 1"},
-		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: 1.01}}}, "working_share: 1.01 is not possible, allowed are 0 to 1"},
+		{Change{Mass: []AddedMass{{Region: 99}}}, "added_mass: unknown region 99, allowed: 0 to 5"},
+		{Change{Mass: []AddedMass{{Region: NumRegions}}}, "added_mass: unknown region 6, allowed: 0 to 5"},
+		{Change{Mass: []AddedMass{{Region: -1}}}, "added_mass: unknown region -1, allowed: 0 to 5"},
+		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: math.NaN()}}}, "added_mass.legs: NaN kg is not possible, allowed: -200 to 200 kg"},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: -201}}}, "added_mass.arms: -201 kg is not possible, allowed: -200 to 200 kg"},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: math.NaN()}}}, "working_share: NaN is not possible, allowed: 0 to 1"},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: 1.01}}}, "working_share: 1.01 is not possible, allowed: 0 to 1"},
 	} {
 		err := c.change.Check()
 		if err == nil || err.Error() != c.want || len(fault.All(err)) != 1+strings.Count(c.want, "\n") {
@@ -377,7 +377,7 @@ func TestTraits(t *testing.T) {
 		}
 	}
 	for trait := NumChanges; trait < NumTraits; trait++ {
-		if err := trait.Check(Amount{Metres: 0.1}); err == nil || err.Error() != trait.String()+": no body has more of it and is else the same, leave this out" || trait.Check(Amount{}) != nil {
+		if err := trait.Check(Amount{Metres: 0.1}); err == nil || err.Error() != trait.String()+": it cannot change alone, leave this out" || trait.Check(Amount{}) != nil {
 			t.Error(err)
 		}
 	}

@@ -217,7 +217,7 @@ func (c *Columns) LegShare(i int) float64 {
 func (c *Columns) Check(i int) error {
 	if c.bare != nil {
 		if !(c.carried[i] > 0) || math.IsInf(c.carried[i], 0) {
-			return fmt.Errorf("body: weighs %.4g times itself with what it carries, must be positive", c.carried[i])
+			return fmt.Errorf("body: weighs %.4g times its own mass with its load, must be positive", c.carried[i])
 		}
 		return c.bare.Check(i)
 	}

@@ -146,7 +146,7 @@ func (l Load) Apply(dst, src *Columns) error {
 		panic("body: columns of different length")
 	}
 	if src.bare != nil {
-		panic("body: a body that carries something cannot be loaded again")
+		panic("body: a loaded body cannot be loaded again")
 	}
 	dst.borrow(src)
 	if l == (Load{}) {

@@ -104,7 +104,7 @@ func TestPointNames(t *testing.T) {
 		}
 		for _, other := range names[:k] {
 			if other == name {
-				t.Errorf("%s is there twice", name)
+				t.Errorf("%s appears twice", name)
 			}
 		}
 	}

@@ -77,7 +77,7 @@ func ParseQuantity(name string) (Quantity, error) {
 		q, ok = Quantity{a, b, 1}, ok && known
 	}
 	if !ok {
-		return Quantity{}, fmt.Errorf("unknown trait %q; known are %s, or two of them as in span/stature", name, strings.Join(QuantityNames(), ", "))
+		return Quantity{}, fmt.Errorf("unknown trait %q; known: %s, or two of them as in span/stature", name, strings.Join(QuantityNames(), ", "))
 	}
 	return q, nil
 }

@@ -214,7 +214,7 @@ func ParseTrait(name string) (Trait, bool) { return traitNames.Find(name) }
 func (t Trait) Check(by Amount) error {
 	row := &traits[t]
 	if t >= NumChanges && by != (Amount{}) {
-		return fault.New(row.Name, by, "no body has more of it and is else the same, leave this out")
+		return fault.New(row.Name, by, "it cannot change alone, leave this out")
 	}
 	return by.check(row.Name, row.Bounds)
 }

@@ -129,7 +129,7 @@ func (c *Claim) Check() error {
 		fail("claim", nil, "a claim needs a name")
 	}
 	if c.Says == "" {
-		fail("says", nil, "a claim needs its sentence")
+		fail("says", nil, "a claim needs a sentence")
 	}
 	switch {
 	case c.Change == nil && c.Contrast == nil:
@@ -149,7 +149,7 @@ func (c *Claim) Check() error {
 	}
 	held := c.Scenario.Check(c.Demand)
 	if held == nil && len(c.Judging()) == 0 {
-		fail("models", c.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, beside which it is told", c.Models[0].Statics, hold.Equilibrium)
+		fail("models", c.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s, which gives one", c.Models[0].Statics, hold.Equilibrium)
 	}
 	return errors.Join(append(wrong, c.checkSizes(), held)...)
 }

@@ -152,7 +152,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 }
 
 // Verdicts that follow by hand. Longer arms at the best angle: the force of the
-// taught rule falls for every body (common practice, no source), which judges nothing. Size: no force in
+// taught rule falls for every body (common practice, no source), which gives no verdict. Size: no force in
 // body weights changes, exactly; the difficulty grows by s^(p(1−β)), the same
 // for every body. The saying about the straddle's tenth is about
 // cos 45° on the legs alone: their part of the moment is under a half, so less

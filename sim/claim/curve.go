@@ -1,31 +1,71 @@
 package claim
 
 import (
+	"math"
+	"slices"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
 
-// Curves shows one population of a claim under one model: the body whose every
-// measurement is the median, before and after the change, and the spread of the
-// first bodies of the population's people around the former.
-type Curves struct {
-	People        string
-	Before, After scenario.Curve
-	Angle         []float64 // radians, of the ribbon
-	Low, High     []float64 // 5 and 95 % of the people's largest part at each angle
-	N             int       // people behind the ribbon
+// Medians is the body whose every measurement is the median of one of a claim's
+// populations, under one model before and after the change.
+type Medians struct {
+	Before, After Median
+	Of            hold.Demand // of the curves: the claim's, or the difficulty where that is itself a posture
 }
 
-// curvePeople is how many people stand behind a ribbon.
-const curvePeople = 2048
+// Median is a body in a claim's hold.
+type Median struct {
+	Held  *scenario.HeldBody // nil where it cannot take the posture
+	Curve *Curve             // nil where the hold leaves no choice of how far apart the hands are, or no such posture can be taken
+}
 
-// CurvesOf computes the curves of one of the claim's populations under one of the models
-// that Judging lists, at the given
-// assumptions; the people are the first of the seed's. It needs a claim with a
-// change, over a hold that leaves a choice of posture.
-func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curves, error) {
+// Curve is what a hold asks of one body over how far apart its hands are: at so many
+// points that straight lines between them are true to curveError of the value, but for
+// the two next to a kink.
+type Curve struct {
+	Spacing []float64 // m, increasing
+	Demand  []float64 // of Medians.Of, in its unit
+	Taught  []float64 // by hold.TwoCondition, NaN where that has no answer; nil where it never has
+	// Where the body is held.
+	BestSpacing, BestAngle, Best float64
+}
+
+// MediansOf holds up the median body of one of the claim's populations under one of the
+// models that Judging lists, at the given assumptions. It needs a claim with a change.
+func MediansOf(c *Claim, population, model int, a assume.Set) (*Medians, error) {
+	t, err := alone(c, population, model)
+	if err != nil {
+		return nil, err
+	}
+	if c.Change == nil {
+		return nil, fault.New("change", nil, "a body is shown before and after a change")
+	}
+	g, in, m := t.groups[0], t.setup, t.models[0].Statics
+	medians := &Medians{Of: c.Demand}
+	if c.Demand == hold.ArmAngle || c.Demand == hold.HandSpacing {
+		medians.Of = hold.Difficulty
+	}
+	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
+	// The bodies stay in the bench, which is theirs alone.
+	err = scenario.NewBench(1, t.asked, t.asked).Run(median, t.cases(g.Part, &a), func(_ int, tile *scenario.Tile) error {
+		medians.Before, err = shownOf(&tile.First, in.Hold, in.First, m, medians.Of)
+		if err == nil {
+			medians.After, err = shownOf(&tile.Second, in.Next, in.Second, m, medians.Of)
+		}
+		return err
+	})
+	return medians, err
+}
+
+// alone makes a claim ready about one of its populations and under one of its models.
+// Women and men who are compared are there both.
+func alone(c *Claim, population, model int) (*test, error) {
 	if err := c.Check(); err != nil {
 		return nil, err
 	}
@@ -34,51 +74,186 @@ func CurvesOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Curv
 		return nil, fault.New("people", population, "the claim has %d populations and %d models that judge", len(c.People), len(models))
 	}
 	only := *c // those people alone, who may take time to reweight
-	only.People, only.Models = c.People[population:population+1], models[model:model+1]
-	t, err := prepare(&only)
-	if err != nil {
-		return nil, err
+	only.Models = models[model : model+1]
+	if c.Contrast == nil || !c.Contrast.Sexes {
+		only.People = c.People[population : population+1]
 	}
-	if c.Change == nil || c.Change.Hold != nil || c.Hold.Parts == nil {
-		return nil, fault.New("hold", c.Hold.Name, "%s has no curves here: they are of a change, over a choice of posture", c.Hold.Name)
-	}
-	g, in, statics, angles := t.groups[0], t.setup, t.models[0].Statics, scenario.CurveAngles(c.Hold)
-	cases := t.cases(g.Part, &a)
-	median := anthro.MedianOf(g.Selection.Population, g.Selection.Population.Quantile)
-	curves := &Curves{People: g.Population, N: curvePeople}
-	err = scenario.NewBench(1, t.asked, t.asked).Run(median, cases, func(_ int, tile *scenario.Tile) error {
-		curves.Before = tile.First.Curve(in.Hold, in.First, statics, angles, nil, tile.First.Result)
-		curves.After = tile.Second.Curve(in.Next, in.Second, statics, angles, nil, tile.Second.Result)
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	crowd := anthro.NewPeople(curvePeople)
-	if err := t.sources(seed)[0].Fill(crowd); err != nil {
-		return nil, err
-	}
-	peaks := make([][]float64, len(angles))
-	for k := range peaks {
-		peaks[k] = make([]float64, curvePeople)
-	}
-	err = t.newBench().Run(crowd, cases, func(_ int, tile *scenario.Tile) error {
-		for i := range tile.First.Bodies.Rows() {
-			tile.First.Peaks(peaks, tile.From+i, i, in.Hold, in.First, statics, angles)
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
-	}
-	for k, angle := range angles {
-		at := numbers(peaks[k])
-		if len(at) < curvePeople/2 {
-			continue
-		}
-		curves.Angle = append(curves.Angle, angle)
-		curves.Low = append(curves.Low, at[len(at)*5/100])
-		curves.High = append(curves.High, at[len(at)*95/100])
-	}
-	return curves, nil
+	return prepare(&only)
 }
+
+// shownOf shows the first of some bodies, as it is held.
+func shownOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model, d hold.Demand) (s Median, err error) {
+	if !h.Result.Possible[0] {
+		return s, nil
+	}
+	angle := h.Result.Value[hold.ArmAngle]
+	if in.Places(hold.GivenAngle) && angle != nil {
+		posture.Rule, posture.Angle = hold.GivenAngle, angle[:1]
+		if spacing := h.Result.Value[hold.HandSpacing]; spacing != nil && h.Result.Value[d] != nil {
+			s.Curve = curveOf(h, in, posture, m, d)
+			s.Curve.BestAngle, s.Curve.BestSpacing, s.Curve.Best = angle[0], spacing[0], h.Result.Value[d][0]
+		}
+	}
+	s.Held, err = h.Place(in, posture, scenario.Under(in, m))
+	return s, err
+}
+
+const (
+	curveSteps  = 32    // into which the range of angles is divided at least
+	curveHalves = 10    // how often each is halved at most
+	curveError  = 0.001 // as a share of the value
+)
+
+// curveOf follows a demand of the first body over the angles that the hold allows.
+func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model, d hold.Demand) *Curve {
+	type at struct{ angle, spacing, demand, taught float64 }
+	asked := []hold.Demand{hold.ArmAngle, hold.HandSpacing, hold.RequiredForce, d}
+	out, rule := hold.NewResult(1, asked...), hold.NewResult(1, asked...)
+	taught := in.Has(hold.TwoCondition) && in.Tells(hold.TwoCondition, d, posture)
+	look := func(angle float64) at {
+		p := posture
+		p.Angle = []float64{angle}
+		if h.Solve(out, in, p, m); !out.Possible[0] {
+			return at{angle, math.NaN(), math.NaN(), math.NaN()}
+		}
+		point := at{angle, out.Value[hold.HandSpacing][0], out.Value[d][0], math.NaN()}
+		if taught {
+			if h.Solve(rule, in, p, hold.TwoCondition); rule.Possible[0] {
+				point.taught = rule.Value[d][0]
+			}
+		}
+		return point
+	}
+	bends := func(a, m, b float64) bool { return math.Abs(m-(a+b)/2) > curveError*math.Abs(m) }
+	c := &Curve{}
+	add := func(p at) {
+		if !math.IsNaN(p.demand) {
+			c.Spacing, c.Demand, c.Taught = append(c.Spacing, p.spacing), append(c.Demand, p.demand), append(c.Taught, p.taught)
+		}
+	}
+	var between func(a, b at, halves int)
+	between = func(a, b at, halves int) {
+		middle := look((a.angle + b.angle) / 2)
+		edge := math.IsNaN(a.demand) != math.IsNaN(b.demand)
+		if halves > 0 && (edge || bends(a.demand, middle.demand, b.demand) || bends(a.taught, middle.taught, b.taught) || bends(a.spacing, middle.spacing, b.spacing)) {
+			between(a, middle, halves-1)
+			add(middle)
+			between(middle, b, halves-1)
+		}
+	}
+	// The hands are the farther apart, the smaller the angle.
+	last := look(in.MostAngle)
+	add(last)
+	for k := curveSteps - 1; k >= 0; k-- {
+		next := look(in.LeastAngle + float64(k)/curveSteps*(in.MostAngle-in.LeastAngle))
+		between(last, next, curveHalves)
+		add(next)
+		last = next
+	}
+	if !taught {
+		c.Taught = nil
+	}
+	return c
+}
+
+// Groups are the two groups of a contrast among one population under one model.
+type Groups struct{ Bottom, Top Members }
+
+// Members are one group of a contrast.
+type Members struct {
+	Demand []float64          // of its people, increasing, in the demand's unit; infinite for who cannot take the posture
+	Held   *scenario.HeldBody // one who has the group's median of every measurement; nil where that one cannot take the posture
+}
+
+// groupPeople is how many people are divided into the groups that are shown.
+const groupPeople = 1 << 14
+
+// GroupsOf holds up the first people of a seed, in the groups of the claim's contrast, at
+// the given assumptions; see MediansOf.
+func GroupsOf(c *Claim, population, model int, a assume.Set, seed uint64) (*Groups, error) {
+	t, err := alone(c, population, model)
+	if err != nil {
+		return nil, err
+	}
+	if c.Contrast == nil {
+		return nil, fault.New("contrast", nil, "groups are those of a contrast")
+	}
+	keys, values, crowds := make([][]float64, len(t.groups)), make([][]float64, len(t.groups)), make([]*anthro.People, len(t.groups))
+	for g, source := range t.sources(seed) {
+		crowds[g], keys[g] = anthro.NewPeople(groupPeople), make([]float64, groupPeople)
+		if err := source.Fill(crowds[g]); err != nil {
+			return nil, err
+		}
+		if !c.Contrast.Sexes {
+			c.Contrast.By.Values(keys[g], crowds[g])
+		}
+		err := t.newBench().Run(crowds[g], t.cases(t.groups[g].Part, &a), func(_ int, tile *scenario.Tile) error {
+			values[g] = t.values(values[g], tile)
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	if c.Contrast.Sexes {
+		women, men := t.sexes()
+		groups := &Groups{Bottom: Members{Demand: values[men]}, Top: Members{Demand: values[women]}}
+		for g, of := range map[int]*Members{women: &groups.Top, men: &groups.Bottom} {
+			if err := of.finish(t, g, crowds[g], nil, &a); err != nil {
+				return nil, err
+			}
+		}
+		return groups, nil
+	}
+	groups := &Groups{}
+	bottom, top, cut := t.split(keys[0], values[0])
+	groups.Bottom.Demand, groups.Top.Demand = bottom, top
+	if len(bottom) < 2 || len(top) < 2 {
+		return nil, fault.New("contrast", groupPeople, "so few of %d people are in either group that it cannot be shown", groupPeople)
+	}
+	low, high := anthro.Interval{Low: math.Inf(-1), High: cut.Low}, anthro.Interval{Low: cut.High, High: math.Inf(1)}
+	if c.Contrast.Stated() {
+		low, high = c.Contrast.Bottom, c.Contrast.Top
+	}
+	err = groups.Bottom.finish(t, 0, crowds[0], within(keys[0], low), &a)
+	if err == nil {
+		err = groups.Top.finish(t, 0, crowds[0], within(keys[0], high), &a)
+	}
+	return groups, err
+}
+
+// within lists the keys that lie in an interval.
+func within(keys []float64, i anthro.Interval) (rows []int) {
+	rows = []int{}
+	for k, x := range keys {
+		if x >= i.Low && x <= i.High {
+			rows = append(rows, k)
+		}
+	}
+	return rows
+}
+
+// finish sorts what is asked of a group's people, and holds up their middle: of the rows
+// of a crowd, all where they are nil.
+func (s *Members) finish(t *test, g int, crowd *anthro.People, rows []int, a *assume.Set) error {
+	slices.Sort(s.Demand)
+	one := anthro.NewPeople(1)
+	for m, column := range crowd.Value {
+		some := column
+		if rows != nil {
+			some = nil
+			for _, k := range rows {
+				some = append(some, column[k])
+			}
+		}
+		one.Value[m][0] = median(some)
+	}
+	return scenario.NewBench(1, t.asked, t.asked).Run(one, t.cases(t.groups[g].Part, a), func(_ int, tile *scenario.Tile) error {
+		shown, err := shownOf(&tile.First, t.setup.Hold, t.setup.First, t.models[0].Statics, t.claim.Demand)
+		s.Held = shown.Held
+		return err
+	})
+}
+
+// At returns a quantile of what is asked of the group's people.
+func (s *Members) At(p float64) float64 { return montecarlo.Quantile(s.Demand, p) }

@@ -108,14 +108,14 @@ func (t *test) judged(columns *drawColumns) {
 	if t.claim.Contrast != nil {
 		columns.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", func(at *drawAt) float64 { return at.greater })
 	} else {
-		columns.count("excluded", "bodies that take the posture neither before nor after", func(at *drawAt) int { return at.excluded })
+		columns.count("excluded", "bodies that cannot take the posture before or after", func(at *drawAt) int { return at.excluded })
 		for _, of := range []struct {
 			name, meaning string
 			share         func(shares) float64
 		}{
-			{"as_claimed_share", "share of the bodies whose effect is as claimed, in direction, and matters", func(s shares) float64 { return s.claimed(expect) }},
+			{"as_claimed_share", "share of the bodies whose effect is in the claimed direction and matters", func(s shares) float64 { return s.claimed(expect) }},
 			{"too_small_share", "share of the bodies whose effect is too small to matter", func(s shares) float64 { return s.zero }},
-			{"against_share", "share of the bodies whose effect is the other way, and matters", func(s shares) float64 { return s.against(expect) }},
+			{"against_share", "share of the bodies whose effect is in the other direction and matters", func(s shares) float64 { return s.against(expect) }},
 		} {
 			meaning := of.meaning + "; of all together, at the weights of their populations"
 			columns.add(of.name, "", meaning, func(at *drawAt) float64 { return of.share(at.shares) })

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -301,22 +302,22 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 	}{
 		{"front-lever", func(c *claim.Claim) { c.Pose = bent }, "pose: front-lever has no bent, nor any other variant of its pose"},
 		{"iron-cross", func(c *claim.Claim) { c.Change.Pose = &bent }, "change.pose: iron-cross has no bent; it has arms_low, rings_apart, cable_length"},
-		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed are 0.02 to 1.2 m"},
-		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross is not done with the legs straddle; allowed are together"},
-		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up is not done with the legs straddle; allowed are together"},
+		{"wall-handstand", func(c *claim.Claim) { c.Pose = far }, "pose.wall_distance: 1.7 m is not possible, allowed: 0.02 to 1.2 m"},
+		{"iron-cross", func(c *claim.Claim) { c.Legs = straddle }, "legs: iron-cross cannot be done with the legs straddle; allowed: together"},
+		{"push-up", func(c *claim.Claim) { c.Change.Legs = &straddle }, "change.legs: push-up cannot be done with the legs straddle; allowed: together"},
 		{"planche", func(c *claim.Claim) { c.Tilt = angle }, "tilt: planche is not tilted, leave this out"},
 		{"planche", func(c *claim.Claim) { c.Change.Tilt = &angle }, "change.tilt: planche is not tilted, leave this out"},
 		{"planche", func(c *claim.Claim) { c.Change.Posture = scenario.SameSpacing }, "posture: planche leaves no choice of posture: leave this out or write best"},
-		{"planche", func(c *claim.Claim) { c.Change.Arms = &scenario.Arms{Turn: &angle} }, "change: planche leaves no choice of where the arms are: leave out arm_angle and hand_spacing"},
-		{"planche", func(c *claim.Claim) { c.Demand = hold.HandShare }, "quantity: planche asks for no hand_share; it asks for required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, elbow_moment, wrist_moment, wrist_angle, use_of_shoulder_flexion, use_of_elbow_flexion, use_of_waist_backward, use_of_arm_push"},
-		{"l-sit", func(c *claim.Claim) { c.Demand, c.Legs = hold.Difficulty, hold.LegsIn(hold.Tuck, 0) }, "quantity: the difficulty of l-sit is not known: what the muscles that lift a thigh give beyond a right angle was never measured"},
-		{"back-lever", func(c *claim.Claim) { c.Demand = hold.Difficulty }, "quantity: the difficulty of back-lever is not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured"},
+		{"planche", func(c *claim.Claim) { c.Change.Arms = &scenario.Arms{Turn: &angle} }, "change: planche leaves no choice of arm position: leave out arm_angle and hand_spacing"},
+		{"planche", func(c *claim.Claim) { c.Demand = hold.HandShare }, "quantity: planche has no hand_share; it has required_force, difficulty, shoulder_moment, waist_moment, hip_moment, lean_angle, arm_trunk_angle, elbow_moment, wrist_moment, wrist_angle, use_of_shoulder_flexion, use_of_elbow_flexion, use_of_waist_backward, use_of_arm_push"},
+		{"l-sit", func(c *claim.Claim) { c.Demand, c.Legs = hold.Difficulty, hold.LegsIn(hold.Tuck, 0) }, "quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was never measured beyond a right angle"},
+		{"back-lever", func(c *claim.Claim) { c.Demand = hold.Difficulty }, "quantity: the difficulty of back-lever is not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk"},
 		{"planche", func(c *claim.Claim) { c.Models = []scenario.Model{scenario.DefaultModel(hold.TwoCondition)} }, "models: planche is not computed under two-condition, only under equilibrium"},
 		{"planche", func(c *claim.Claim) { c.Models = nil }, "models: a model is needed"},
 		{"planche", func(c *claim.Claim) { c.Change.Assume = map[assume.ID]float64{assume.WallFriction: 0.1} }, "change: the assumption wall_friction is not about the hold's own statics, so a change cannot alter it"},
 		{"back-lever", func(c *claim.Claim) {
 			c.Change.Body.Mass = []body.AddedMass{{Region: body.Trunk, Kilograms: 2, Working: 0.4}}
-		}, "change: back-lever does not weigh what it asks against strength, so working_share alters nothing: leave it out"},
+		}, "change: back-lever does not compare demands with strength, so working_share changes nothing: leave it out"},
 	} {
 		h, _ := hold.Parse(c.hold)
 		made := &claim.Claim{
@@ -336,13 +337,70 @@ func TestHoldHasNoSuchThing(t *testing.T) {
 	}
 }
 
-// Curves are of a choice of posture.
+// Curves are of a choice of posture; bodies can be shown in every hold.
 func TestNoCurvesWithoutAChoice(t *testing.T) {
 	c := written(t, over("planche", "change: {leg_length: +5 cm}", "expect: increase", "matters: 1 %"))
-	_, err := claim.CurvesOf(c, 0, 0, assume.Defaults(), 1)
+	m, err := claim.MediansOf(c, 0, 0, assume.Defaults())
+	if err != nil || m.Before.Held == nil || m.After.Held == nil || m.Before.Curve != nil || m.After.Curve != nil {
+		t.Errorf("medians %+v, error %v", m, err)
+	}
+	_, err = claim.GroupsOf(c, 0, 0, assume.Defaults(), 1)
 	var field *fault.Error
-	if !errors.As(err, &field) || field.Field != "hold" {
+	if !errors.As(err, &field) || field.Field != "contrast" {
 		t.Errorf("error %v", err)
+	}
+}
+
+// The curve of the middle body goes through the point at which it is held, lies above the
+// least of a demand that its posture makes least, and is true between its points.
+func TestCurveOfAMiddleBody(t *testing.T) {
+	for _, quantity := range []string{"difficulty", "required_force"} {
+		c := written(t, over("human-flag", "change: {arm_length: +10 cm}", "quantity: "+quantity, "expect: increase", "matters: 1 %"))
+		a := assume.Defaults()
+		m, err := claim.MediansOf(c, 0, 0, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, k := range []*claim.Curve{m.Before.Curve, m.After.Curve} {
+			i := slices.IndexFunc(k.Spacing, func(x float64) bool { return x >= k.BestSpacing })
+			if i < 1 || !slices.IsSorted(k.Spacing) {
+				t.Fatalf("%s: the body holds on %v m apart, the curve goes from %v to %v", quantity, k.BestSpacing, k.Spacing[0], k.Spacing[len(k.Spacing)-1])
+			}
+			at := k.Demand[i-1] + (k.BestSpacing-k.Spacing[i-1])/(k.Spacing[i]-k.Spacing[i-1])*(k.Demand[i]-k.Demand[i-1])
+			if math.Abs(at/k.Best-1) > 2e-3 {
+				t.Errorf("%s: %v where it is held, the curve says %v", quantity, k.Best, at)
+			}
+			if least := slices.Min(k.Demand); quantity == "difficulty" && least < k.Best*(1-1e-9) {
+				t.Errorf("best %v, the curve comes down to %v", k.Best, least)
+			}
+			if len(k.Spacing) > 400 || len(k.Taught) != len(k.Spacing) {
+				t.Errorf("%d points, %d of the rule", len(k.Spacing), len(k.Taught))
+			}
+		}
+		if held := m.After.Held.Held.Value[hold.HandSpacing][0]; math.Abs(held-m.After.Curve.BestSpacing) > 1e-9 {
+			t.Errorf("the body is held %v m apart, the curve says %v", held, m.After.Curve.BestSpacing)
+		}
+	}
+}
+
+// Groups are as large as the contrast makes them, and their middle ones what they are
+// called.
+func TestGroupsOfAContrast(t *testing.T) {
+	c := written(t, over("human-flag", "contrast: {by: stature, groups: thirds}", "quantity: difficulty", "expect: increase", "matters: 1 %"))
+	g, err := claim.GroupsOf(c, 0, 0, assume.Defaults(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	short, tall := g.Bottom.Held.Body.Stature[0], g.Top.Held.Body.Stature[0]
+	if !(short < tall-0.08) || len(g.Top.Demand) < 5000 || len(g.Top.Demand) > 5500 || !slices.IsSorted(g.Top.Demand) {
+		t.Errorf("%v and %v m; %d of the tallest", short, tall, len(g.Top.Demand))
+	}
+	r, err := claim.Test(context.Background(), c, claim.Options{N: 20000, Seed: 1, Workers: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := r.Contrast[0].Median.High; math.Abs(g.Top.At(0.5)/want-1) > 0.02 {
+		t.Errorf("the tallest are asked for %v, the test says %v", g.Top.At(0.5), want)
 	}
 }
 
@@ -428,7 +486,7 @@ func TestContrastOfWhatNobodyKnows(t *testing.T) {
 		t.Fatal(err)
 	}
 	c.Legs = hold.LegsIn(hold.Tuck, 0)
-	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: what the muscles that lift a thigh give") {
+	if err := c.Check(); err == nil || !strings.Contains(err.Error(), "quantity: the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was") {
 		t.Errorf("error %v", err)
 	}
 }

@@ -61,7 +61,7 @@ func (o *Options) check() error {
 	case o.Workers < 0:
 		return fault.New("workers", o.Workers, "found %d, must be at least 0", o.Workers)
 	case o.Draws != 0 && o.Draws < LeastDraws:
-		return fault.New("assumption-draws", o.Draws, "found %d, the verdict rule asks for at least %d, or 0 for none", o.Draws, LeastDraws)
+		return fault.New("assumption-draws", o.Draws, "found %d, the verdict rule needs at least %d, or 0 for none", o.Draws, LeastDraws)
 	}
 	return nil
 }

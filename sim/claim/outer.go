@@ -83,7 +83,7 @@ func (u *unknowns) names() []string {
 	return list
 }
 
-// SurveyOf is what stands in place of an assumption's name where it is the survey of a
+// SurveyOf is what stands instead of an assumption's name where it is the survey of a
 // population that would have come out otherwise with other people.
 func SurveyOf(population string) string { return "survey of " + population }
 

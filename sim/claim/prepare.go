@@ -100,7 +100,7 @@ func (t *test) notes(res *Result, o *Options) {
 	for i, g := range t.groups {
 		p := g.Selection.Population
 		if why := t.borrowed(i); why != "" {
-			res.Warnings = append(res.Warnings, why+": what tells the groups apart goes with the rest as in "+p.Survey().Name)
+			res.Warnings = append(res.Warnings, why+": the trait that separates the groups is correlated with the rest as in "+p.Survey().Name)
 		}
 		if p.Reweighted != nil {
 			if res.Reweighted == nil {
@@ -112,11 +112,11 @@ func (t *test) notes(res *Result, o *Options) {
 			res.Warnings = append(res.Warnings, note)
 		}
 		if p.Refits() == 0 {
-			res.Warnings = append(res.Warnings, fmt.Sprintf("what other people of the kind would have changed in the measurements of %s is not known, and in no interval", p.Name))
+			res.Warnings = append(res.Warnings, fmt.Sprintf("no interval says what measuring other people like %s would have changed", p.Name))
 		}
 	}
 	if o.Draws == 0 {
-		res.Warnings = append(res.Warnings, "nothing but people was drawn: the verdict holds at the central assumptions only")
+		res.Warnings = append(res.Warnings, "only people were drawn: the verdict holds at the central assumptions only")
 	}
 }
 

@@ -107,7 +107,7 @@ func (c *Claim) checkSizes() error {
 	var wrong []error
 	switch t := c.Matters; {
 	case t == Threshold{} && c.Because != "":
-		wrong = append(wrong, fault.New("matters_because", nil, "says why matters has its size, and matters is left out: it is the default of the quantity"))
+		wrong = append(wrong, fault.New("matters_because", nil, "explains the size of matters, but matters is left out and has the quantity's default"))
 	case t != Threshold{} && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute+t.Share)):
 		wrong = append(wrong, fault.New("matters", t, "the smallest effect that matters must be positive"))
 	}

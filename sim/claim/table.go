@@ -128,7 +128,7 @@ func (t *test) layout() Layout {
 		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
 			name += ending
 		}
-		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what the groups are told apart by: " + c.By.String() + "; the cuts are in the summary", false, false})
+		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what separates the groups:  " + c.By.String() + "; the cuts are in the summary", false, false})
 	}
 	for i := range t.models {
 		m := &t.models[i]

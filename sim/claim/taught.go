@@ -10,7 +10,7 @@ import (
 )
 
 // Taught is what the lift-and-turn rule that is taught (hold.TwoCondition) says of a
-// claim, at the central assumptions. It judges nothing: its forces do not balance.
+// claim, at the central assumptions. It gives no verdict: its forces do not balance.
 type Taught struct {
 	Model    scenario.Model
 	N        int

@@ -23,7 +23,7 @@ const (
 	OpenAssumptions // not settled, for want of measurements
 	OpenModels      // not settled, for models that are a choice disagree
 	OpenSampling    // not settled at the number of draws
-	NobodyHolds     // nobody drawn takes the posture before or after
+	NobodyHolds     // no simulated body can take the posture before or after
 	numVerdicts
 )
 

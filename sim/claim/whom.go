@@ -42,15 +42,15 @@ func (d *outer) judged(g int) Judged {
 		verdicts = append(verdicts, v)
 	}
 	if j.Verdict, _ = overall(verdicts); j.Verdict == NobodyHolds {
-		j = Judged{People: j.People, Why: "nobody drawn takes the posture"}
+		j = Judged{People: j.People, Why: "no simulated body can take the posture"}
 		if t.claim.Contrast != nil {
-			j.Why = "in one of the groups hardly anybody is drawn who takes the posture"
+			j.Why = "in one of the groups hardly anybody can take the posture"
 		}
 	}
 	return j
 }
 
-// judge judges a claim on other people in place of its own, by the rule of Test, and no
+// judge judges a claim on other people instead of its own, by the rule of Test, and no
 // more: nobody is held up at the central assumptions, other postures are not looked at, nor
 // what decides an open verdict. What it says does not depend on who else is asked. As draws
 // double while they are too close to call, it starts with the fewest.
@@ -94,7 +94,7 @@ func (t *test) borrowed(g int) string {
 	if a == nil || t.claim.Contrast == nil {
 		return ""
 	}
-	return fmt.Sprintf("how sizes go together among %s was never measured", a.Who)
+	return fmt.Sprintf("how sizes are correlated among %s was never measured", a.Who)
 }
 
 // forWhom is what the draws say of each of the claim's populations, and then of the others

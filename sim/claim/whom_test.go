@@ -56,7 +56,7 @@ func TestForWhomOfContrasts(t *testing.T) {
 		t.Errorf("%+v", r.ForWhom)
 	}
 	r = test(t, shipped(t, "push-up-tall"), few("gymnasts-men", "ansur2-men"))
-	if len(r.ForWhom) != 4 || !strings.Contains(r.ForWhom[2].Why, "how sizes go together") || r.ForWhom[3].Why != "" || r.ForWhom[3].Verdict != claim.NoDifference {
+	if len(r.ForWhom) != 4 || !strings.Contains(r.ForWhom[2].Why, "how sizes are correlated") || r.ForWhom[3].Why != "" || r.ForWhom[3].Verdict != claim.NoDifference {
 		t.Errorf("%+v", r.ForWhom)
 	}
 	r = test(t, shipped(t, "age-40"), few("us-girls"))

@@ -63,8 +63,8 @@ type Problem struct {
 // ErrDependent is the error of a method that needs independent groups of
 // inputs and was given others.
 var ErrDependent = errors.New("first-order and total indices assume independent inputs: " +
-	"of dependent ones they count twice what inputs share; " +
-	"ask for Shapley effects, or for full and independent indices by name")
+	"with dependent ones they count twice what inputs share; " +
+	"take Shapley effects, or full and independent indices")
 
 // ErrConstant is the error for a response that is the same, but for rounding,
 // whatever the inputs: no variance is there to be shared.

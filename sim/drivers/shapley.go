@@ -24,7 +24,7 @@ const MaxSubsetGroups = 12
 //
 // c(S) is estimated as the covariance of Y with Y_S, the response when X_S is
 // kept and the rest drawn anew given X_S: the pick-and-freeze estimator of
-// Broto, Bachoc and Depecker 2020 (the same journal 8:693) in place of a double loop
+// Broto, Bachoc and Depecker 2020 (the same journal 8:693) instead of a double loop
 // (citations from memory). All subsets share the base sample and their random
 // numbers. With f the response less its mean,
 //

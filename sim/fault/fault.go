@@ -48,7 +48,7 @@ func (b Bounds) Check(field string, x float64) error {
 		return nil
 	}
 	unit := strings.TrimRight(" "+b.Unit, " ")
-	e := New(field, x, "%.4g%s is not possible, allowed are %.4g to %.4g%s", x, unit, b.Least, b.Most, unit)
+	e := New(field, x, "%.4g%s is not possible, allowed: %.4g to %.4g%s", x, unit, b.Least, b.Most, unit)
 	e.Bounds = &b
 	return e
 }

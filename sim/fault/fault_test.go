@@ -14,8 +14,8 @@ func Example() {
 	wrong := errors.Join(longer.Check("arm_length", math.NaN()), longer.Check("leg_length", 0.1), longer.Check("hand_length", 3))
 	fmt.Println(fault.Within("change", wrong))
 	// Output:
-	// change.arm_length: NaN m is not possible, allowed are -1 to 1 m
-	// change.hand_length: 3 m is not possible, allowed are -1 to 1 m
+	// change.arm_length: NaN m is not possible, allowed: -1 to 1 m
+	// change.hand_length: 3 m is not possible, allowed: -1 to 1 m
 }
 
 func TestBounds(t *testing.T) {

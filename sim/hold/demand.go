@@ -25,37 +25,37 @@ type DemandInfo struct {
 // The demands of the holds of this package.
 var (
 	RequiredForce        = &DemandInfo{"required_force", "BW", "the largest force along one straight arm", false, largestForce}
-	Difficulty           = &DemandInfo{"difficulty", "", "what the hold asks of the muscles that are used most, over what they give in an untrained adult of that sex, size, build and age", false, difficultyOf}
-	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between the arms and the pole at which the body is held, its best one unless the posture is fixed", false, armAngle}
+	Difficulty           = &DemandInfo{"difficulty", "", "demand on the muscles used most, over what they give in an untrained adult of the same sex, size, build and age", false, difficultyOf}
+	ArmAngle             = &DemandInfo{"best_angle", "rad", "angle between arms and pole: the best one, unless the posture is fixed", false, armAngle}
 	HandSpacing          = &DemandInfo{"hand_spacing", "m", "distance between the hands along the pole", false, handSpacing}
 	AxialTop             = &DemandInfo{"axial_force_top", "BW", "pull along the top arm, at the grip", true, axialTop}
 	AxialBottom          = &DemandInfo{"axial_force_bottom", "BW", "push along the bottom arm, at the grip", true, axialBottom}
 	HorizontalForce      = &DemandInfo{"horizontal_force", "BW", "horizontal force at each hand: a pull on top, a push below", true, pullOnTop}
-	TopShare             = &DemandInfo{"top_share", "BW", "vertical force at the top hand; what is left of the weight is at the bottom one", true, topShare}
-	FrictionTop          = &DemandInfo{"friction_top", "", "vertical over horizontal force at the top hand: the friction that the pole must give", true, frictionAt("top")}
-	FrictionBottom       = &DemandInfo{"friction_bottom", "", "vertical over horizontal force at the bottom hand: the friction that the pole must give", true, frictionAt("bottom")}
-	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "what the muscles at the shoulder must give, without its sign: of both shoulders together where they work alike, else the larger", false, shoulderMoment}
+	TopShare             = &DemandInfo{"top_share", "BW", "vertical force at the top hand; the bottom hand carries the rest of the weight", true, topShare}
+	FrictionTop          = &DemandInfo{"friction_top", "", "vertical over horizontal force at the top hand: the friction needed from the pole", true, frictionAt("top")}
+	FrictionBottom       = &DemandInfo{"friction_bottom", "", "vertical over horizontal force at the bottom hand: the friction needed from the pole", true, frictionAt("bottom")}
+	ShoulderMoment       = &DemandInfo{"shoulder_moment", "BW·m", "moment at the shoulder, without its sign: both together where they carry the same, else the larger", false, shoulderMoment}
 	ShoulderMomentTop    = &DemandInfo{"shoulder_moment_top", "BW·m", "moment at the top shoulder; positive loads the adductors", true, topMoment}
 	ShoulderMomentBottom = &DemandInfo{"shoulder_moment_bottom", "BW·m", "moment at the bottom shoulder; positive loads the abductors", true, bottomMoment}
 	WaistMoment          = &DemandInfo{"waist_moment", "BW·m", "moment of everything beyond the waist about the waist", false, momentAt(JointWaist, 1)}
 	HipMoment            = &DemandInfo{"hip_moment", "BW·m", "moment of both legs about the hips", false, momentAt(JointHips, 1)}
-	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it stands or lies straight", false, leanAngle}
+	LeanAngle            = &DemandInfo{"lean_angle", "rad", "angle of the arms from the vertical; of the whole body where it is one straight line", false, leanAngle}
 	ArmTrunkAngle        = &DemandInfo{"arm_trunk_angle", "rad", "angle between the arms and the trunk, 0 with the arms at the sides", false, armTrunkAngle}
-	HandShare            = &DemandInfo{"hand_share", "BW", "what the floor carries under the hands or forearms, all together", false, carriedBy(isArm)}
+	HandShare            = &DemandInfo{"hand_share", "BW", "weight on the hands or forearms together", false, carriedBy(isArm)}
 	FootShare            = &DemandInfo{"foot_share", "BW", "weight on the feet or knees", false, carriedBy(isLeg)}
 	PushLean             = &DemandInfo{"push_lean", "", "horizontal over vertical force of the floor on hands or forearms, towards the head", true, pushLean}
 	WallPush             = &DemandInfo{"wall_push", "BW", "horizontal push of the wall on the heels", false, wallPush}
-	ElbowMoment          = &DemandInfo{"elbow_moment", "BW·m", "moment at the elbow, without its sign: of both elbows together where they work alike, else the larger", false, atLimbs(" forearm")}
-	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrist, without its sign: of both wrists together where they work alike, else the larger", false, atLimbs(" hand")}
-	WristAngle           = &DemandInfo{"wrist_angle", "rad", "how far the wrists are bent back by hands that lie flat on the floor", false, wristAngle}
-	CableLean            = &DemandInfo{"cable_lean", "rad", "how far the rings' cables lean outwards with the hands", true, cableLean}
-	GripForce            = &DemandInfo{"grip_force", "BW", "the largest force that a hand has to hold on to", false, gripForce}
+	ElbowMoment          = &DemandInfo{"elbow_moment", "BW·m", "moment at the elbow, without its sign: both together where they carry the same, else the larger", false, atLimbs(" forearm")}
+	WristMoment          = &DemandInfo{"wrist_moment", "BW·m", "moment at the wrist, without its sign: both together where they carry the same, else the larger", false, atLimbs(" hand")}
+	WristAngle           = &DemandInfo{"wrist_angle", "rad", "how far flat hands on the floor bend the wrists back", false, wristAngle}
+	CableLean            = &DemandInfo{"cable_lean", "rad", "how far the hands pull the rings' cables outwards", true, cableLean}
+	GripForce            = &DemandInfo{"grip_force", "BW", "the largest force that a hand must grip against", false, gripForce}
 )
 
 // usesOf holds the demands that UseOf returns.
 var usesOf = func() (list [muscle.NumGroups]*DemandInfo) {
 	for g := range muscle.NumGroups {
-		list[g] = &DemandInfo{"use_of_" + g.String(), "", "how much is used of what an untrained adult of that sex, size, build and age can give: " + g.Info().Says, false, usedOf(g)}
+		list[g] = &DemandInfo{"use_of_" + g.String(), "", "share used of the strength of an untrained adult of the same sex, size, build and age: " + g.Info().Says, false, usedOf(g)}
 	}
 	return
 }()

@@ -39,13 +39,13 @@ func humanFlag() *Hold {
 			"top hand on the pole: horizontal and vertical force, no couple",
 			"bottom hand on the pole: horizontal and vertical force, no couple",
 		},
-		Free: "angle of the arms with the pole, 10 to 80 degrees each; in equilibrium the share of the weight at the top hand, 0 to 1",
+		Free: "angle of the arms with the pole, 10 to 80 degrees each; under equilibrium also the share of the weight on the top hand, 0 to 1",
 		LeavesOut: []string{
-			"couples that the hands could pass on by friction",
-			"twist about the pole, and what bent legs move out of the plane",
-			"elbows that are not quite straight, and shoulder blades that give",
-			"what a straight arm takes under a pull, which was never measured; a pull that is not quite along the arm",
-			"that the shoulders' strength varies with the angle of the arms",
+			"couples at the hands, from friction",
+			"twist about the pole, and bent legs leaving the plane",
+			"slightly bent elbows, and shoulder blades that give way",
+			"the strength of a straight arm under a pull, which was never measured; a pull that is not quite along the arm",
+			"how the shoulders' strength varies with the angle of the arms",
 		},
 		Models:     []Model{TwoCondition, Equilibrium},
 		LegForms:   []LegForm{Together, Straddle, OneLeg, AdvancedTuck, Tuck},
@@ -112,7 +112,7 @@ const (
 )
 
 // ElbowSideways is what bears straight elbows that are seen from the front.
-const ElbowSideways = "the elbow is bent sideways, which its ligaments bear; its flexors do only where the arm is turned for it"
+const ElbowSideways = "the load bends the elbow sideways: its ligaments carry it, and its flexors only where the arm is turned"
 
 // topArmAngle is the angle of the top arm with the pole.
 func topArmAngle(s *Solved) (float64, error) {

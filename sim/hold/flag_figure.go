@@ -50,7 +50,7 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 		return nil, err
 	}
 	share /= b.Weight(i) // of all that is held up
-	q.Close("the top hand carries the share of the weight that was chosen",
+	q.Close("the top hand carries the chosen share of the weight",
 		statics.Term{Reaction: "top hand, vertical", Coefficient: 1 - share}, statics.Term{Reaction: "bottom hand, vertical", Coefficient: -share})
 	q.Edge("pole", statics.Vec{Y: -1.25 * reach}, statics.Vec{Y: 1.25 * reach})
 	return q.Done()

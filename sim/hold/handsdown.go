@@ -21,8 +21,8 @@ func planche() *Hold {
 		Free:        "none: balance over the hands fixes the lean of the arms",
 		LeavesOut: []string{
 			"shoulder blades that spread and lower the chest, and bent elbows",
-			"that wrists bend back only so far: the lean of the arms bends flat hands beyond what any wrist reaches",
-			"room under bent legs: long thighs need blocks",
+			"how far wrists bend back: leaning arms bend flat hands farther than any wrist can",
+			"clearance under bent legs: long thighs need blocks",
 		},
 		LegForms: everyLegForm,
 		Figure:   plancheFigure,
@@ -35,7 +35,7 @@ var plancheUses = []Use{
 	{Group: muscle.ShoulderFlexion, Load: size(shoulderMoment, 2), AngleOf: armTrunkAngle},
 	{Group: muscle.ArmPush, Angle: At(0), Load: largestForce},
 	{Group: muscle.WaistBackward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
-	{Group: muscle.ElbowFlexion, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "a straight elbow is borne by bones and ligaments as well"},
+	{Group: muscle.ElbowFlexion, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "bones and ligaments of a straight elbow help to carry its load"},
 	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(WristsUnknown)},
 }
 
@@ -99,7 +99,7 @@ func lSit() *Hold {
 		Free:        "none: balance over the hands fixes the lean of the arms",
 		LeavesOut: []string{
 			"a trunk that leans or rounds, and shoulder blades that press down", "tightness at the back of the legs",
-			"room under bent legs: they need blocks",
+			"clearance under bent legs: they need blocks",
 		},
 		LegForms: []LegForm{Together, Straddle, OneLeg, Tuck},
 		Figure:   lSitFigure,
@@ -110,15 +110,15 @@ func lSit() *Hold {
 var lSitUses = []Use{
 	{Group: muscle.HipFlexion, Angle: raisedHip, Load: firstHip, Unknown: func(p Posture) string {
 		if raisedHip(p, nil) > math.Pi/2 {
-			return "what the muscles that lift a thigh give beyond a right angle was never measured"
+			return "the strength of the muscles that lift a thigh was never measured beyond a right angle"
 		}
 		return ""
 	}},
 	{Group: muscle.ArmPush, Angle: At(0), Load: largestForce},
 	{Group: muscle.WaistForward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
 	{Group: muscle.ShoulderExtension, Load: size(shoulderMoment, 2), AngleOf: armTrunkAngle, Reported: true,
-		Unknown: Never("what the muscles that bring the arm down give beside the trunk was never measured")},
-	{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "of a locked elbow nobody knows how much its bones bear"},
+		Unknown: Never("the strength of the muscles that bring the arm down was never measured with the arm beside the trunk")},
+	{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "nobody knows how much the bones of a locked elbow carry"},
 	{Group: muscle.WristFlexion, Load: size(atLimbs(" hand"), 2), AngleOf: minus(wristAngle), Reported: true, Unknown: Never(WristsUnknown)},
 }
 
@@ -199,16 +199,16 @@ var WallHandstand = wallHandstand()
 func wallHandstand() *Hold {
 	return Complete(&Hold{
 		Name: "wall-handstand", Title: "Handstand against a wall",
-		Description: "Upside down on straight arms, the straight body leaning with its heels on a wall behind; on one arm, the other lies at the side.",
-		Plane:       "sagittal, seen from the side; on one arm, what turns the body sideways is left out",
+		Description: "Upside down on straight arms, the straight body leaning its heels on a wall behind; on one arm, the other lies along the side.",
+		Plane:       "sagittal, seen from the side; on one arm, sideways turning is left out",
 		Supports: []string{
-			"hands flat on the floor, fingers turned aside, at the wrists: horizontal and vertical force",
+			"flat hands on the floor, fingers turned aside, force at the wrists: horizontal and vertical",
 			"heels on the wall: horizontal push, and wall_friction times it upwards",
 		},
 		Free: "none: wall_distance, from the wrists to the wall, fixes the lean of the whole body (0.15 m unless given)",
 		LeavesOut: []string{
-			"an arched back, and shoulders that are not open", "the sideways balance on one arm",
-			"wrists and fingers that help to balance",
+			"an arched back, and closed shoulders", "the sideways balance on one arm",
+			"balancing with wrists and fingers",
 		},
 		LegForms: legsTogether, Variants: []Variant{OneArm, WallDistance},
 		Figure: handstandFigure,

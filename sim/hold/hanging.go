@@ -25,15 +25,15 @@ var (
 		{Group: muscle.ShoulderExtension, Load: size(shoulderMoment, 2), AngleOf: armTrunkAngle},
 		{Group: muscle.Grip, Angle: At(acrossTheBar), Load: gripForce},
 		{Group: muscle.WaistForward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
-		{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "of a locked elbow nobody knows how much its bones bear"},
-		{Group: muscle.WristFlexion, Angle: At(0), Load: size(atLimbs(" hand"), 2), Reported: true, Note: "a hand on a bar may turn about it"},
+		{Group: muscle.ElbowExtension, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "nobody knows how much the bones of a locked elbow carry"},
+		{Group: muscle.WristFlexion, Angle: At(0), Load: size(atLimbs(" hand"), 2), Reported: true, Note: "a hand can turn about a bar"},
 	}
 	backLeverUses = []Use{
 		{Group: muscle.ShoulderFlexion, Load: size(shoulderMoment, 2), AngleOf: minus(armTrunkAngle),
-			Unknown: Never("what the muscles that lift the arm forwards give with the arm behind the trunk was never measured")},
+			Unknown: Never("the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk")},
 		{Group: muscle.Grip, Angle: At(acrossTheBar), Load: gripForce},
 		{Group: muscle.WaistBackward, Angle: At(0), Load: size(momentAt(JointWaist, 1), 1)},
-		{Group: muscle.ElbowFlexion, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "a straight elbow is borne by bones and ligaments as well"},
+		{Group: muscle.ElbowFlexion, Angle: At(0), Load: size(atLimbs(" forearm"), 2), Reported: true, Note: "bones and ligaments of a straight elbow help to carry its load"},
 	}
 )
 
@@ -75,8 +75,8 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 		Free:     "none: balance fixes the lean of the arms, with the centre of mass under the bar",
 		LeavesOut: []string{
 			"bent elbows, and shoulder blades that glide",
-			"what a straight arm takes under a pull, which was never measured",
-			"the hips, whose bent legs turn their load round",
+			"the strength of a straight arm under a pull, which was never measured",
+			"the hips, where bent legs reverse the load",
 		},
 		LegForms: everyLegForm,
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
@@ -128,8 +128,8 @@ func hang(name, title, description string, arms int) *Hold {
 		Supports: []string{"each hand on the bar: a pin, horizontal and vertical force"},
 		Free:     "none",
 		LeavesOut: []string{
-			"what a straight arm takes under a pull, which was never measured",
-			"swinging, and what turns and tilts the body under one hand",
+			"the strength of a straight arm under a pull, which was never measured",
+			"swinging, and the turn and tilt of a body under one hand",
 		},
 		LegForms: legsTogether,
 		Figure: func(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set) (*Figure, error) {
@@ -152,7 +152,7 @@ var IronCross = ironCross()
 func ironCross() *Hold {
 	return Complete(&Hold{
 		Name: "iron-cross", Title: "Iron cross",
-		Description: "The body upright between two rings, the straight arms level or a given angle below it.",
+		Description: "The body upright between two rings, the straight arms level or a given angle below level.",
 		Plane:       "frontal, seen from the front",
 		Supports: []string{
 			"each ring: a force along its cable, at the grip; the cables lean outwards with the hands " +
@@ -160,8 +160,8 @@ func ironCross() *Hold {
 		},
 		Free: "none; arms_low sets the arms below the level",
 		LeavesOut: []string{
-			"straps or a grip that bear on the wrist", "elbows that are not quite straight",
-			"that the elbows' muscles bear a part where the arms are turned for it",
+			"straps, or a false grip, that load the wrist", "slightly bent elbows",
+			"the share of the elbows' muscles where the arms are turned",
 		},
 		LegForms: legsTogether, Variants: []Variant{ArmsLow, RingsApart, CableLength},
 		Figure: crossFigure,
@@ -222,7 +222,7 @@ func crossFigure(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set)
 		length, out := p.Pose.Or(CableLength), p.Pose.Or(RingsApart)/2-math.Abs(grip.X)
 		cable := statics.Vec{X: of.way * out, Y: math.Sqrt(length*length - out*out)}
 		q.Support(of.side+" hand", grip, []string{of.side + " hand"}, right, up)
-		q.Close("the ring's force is along its cable",
+		q.Close("the ring's force acts along its cable",
 			statics.Term{Reaction: of.side + " hand, horizontal", Coefficient: cable.Y},
 			statics.Term{Reaction: of.side + " hand, vertical", Coefficient: -cable.X})
 		q.Edge("cable", grip, grip.Plus(cable.Times(math.Min(1, 0.5*b.Stature[i]/length))))

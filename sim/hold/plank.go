@@ -25,7 +25,7 @@ func pushUp() *Hold {
 		Free: "none: plank_angle, between arms and trunk, and the arms' length fix the slope of the body",
 		LeavesOut: []string{
 			"a sagging or arched trunk",
-			"movement: force plates read more while it lasts",
+			"movement, during which force plates read more",
 		},
 		LegForms: legsTogether, Variants: []Variant{Bent, Kneeling, FeetRaised, HandsRaised},
 		Figure:   pushUpFigure,
@@ -65,7 +65,7 @@ var (
 	plankUses = pushUpUses[:armsPush:armsPush]
 )
 
-const plankNote = "by pushing towards the shoulders whoever does it can unload them"
+const plankNote = "a push towards the shoulders can unload them"
 
 // bentElbow is the flexion of the elbows.
 func bentElbow(p Posture, a *assume.Set) float64 {

@@ -24,7 +24,7 @@ func (p *Plate) Study() string {
 }
 
 // PlatesOnStature is what a study of force plates says of tall people and short ones.
-const PlatesOnStature = "Ebben et al. 2011 found no difference by sex or height, but for height with the hands on a box of 0.61 m (abstract)"
+const PlatesOnStature = "Ebben et al. 2011 found no difference by sex or height, except for height with the hands on a 0.61 m box (abstract)"
 
 const foot = 0.3048 // m
 

@@ -65,7 +65,7 @@ func onFlatHand(b *body.Columns, i int, press, wristAhead float64) (elbow, wrist
 
 // WristsUnknown is why nobody knows what wrists can give that are bent back under flat
 // hands, and how far they go.
-const WristsUnknown = "what wrists give that are bent back under flat hands was never measured; " +
+const WristsUnknown = "the strength of wrists bent back under flat hands was never measured; " +
 	"beyond about a right angle no wrist bends (common practice): hands are turned aside or backwards, or hold bars"
 
 var (

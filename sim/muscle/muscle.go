@@ -56,9 +56,9 @@ var groups = [NumGroups]Info{
 	HipFlexion:        {"hip_flexion", "N·m", "the muscles that lift a thigh", "thigh and the straight line of the trunk", "flexion", "hip", "hips"},
 	HipExtension:      {"hip_extension", "N·m", "the muscles that straighten a hip", "thigh and the straight line of the trunk", "extension", "hip", "hips"},
 	HipAbduction:      {"hip_abduction", "N·m", "the muscles that lift a leg sideways", "thigh and the straight line of the trunk", "abduction", "hip", "hips"},
-	Grip:              {"grip", "N", "what one hand holds on to", "the pull and the handle: a quarter turn around a bar, 0 along a pole", "grip", "hand", "hands"},
-	ArmPull:           {"arm_pull", "N", "what one straight arm takes under a pull", "none", "pull", "arm", "arms"},
-	ArmPush:           {"arm_push", "N", "what one straight arm takes under a push", "none", "push", "arm", "arms"},
+	Grip:              {"grip", "N", "the grip of one hand", "the pull and the handle: a quarter turn around a bar, 0 along a pole", "grip", "hand", "hands"},
+	ArmPull:           {"arm_pull", "N", "the pull along one straight arm", "none", "pull", "arm", "arms"},
+	ArmPush:           {"arm_push", "N", "the push along one straight arm", "none", "push", "arm", "arms"},
 }
 
 var groupNames = names.Rows[Group](groups[:], func(i *Info) string { return i.Name })

@@ -47,7 +47,7 @@ func (l List[E]) Marshal(e E) ([]byte, error) {
 func (l List[E]) Unmarshal(e *E, text []byte) error {
 	found, ok := l.Find(string(text))
 	if !ok {
-		return fmt.Errorf("unknown name %q of a %T, known are %s", text, found, strings.Join(l, ", "))
+		return fmt.Errorf("unknown name %q of a %T, known: %s", text, found, strings.Join(l, ", "))
 	}
 	*e = found
 	return nil

@@ -41,7 +41,7 @@ func TestText(t *testing.T) {
 		}
 	}
 	s := side(1)
-	if err := s.UnmarshalText([]byte("top")); err == nil || err.Error() != `unknown name "top" of a names_test.side, known are left, right` || s != 1 {
+	if err := s.UnmarshalText([]byte("top")); err == nil || err.Error() != `unknown name "top" of a names_test.side, known: left, right` || s != 1 {
 		t.Errorf("%v, %v", s, err)
 	}
 	if s, ok := sides.Find("top"); ok || s != 0 {

@@ -57,9 +57,9 @@ func (o *Outline) Check() error {
 func (o *Outline) checkFields() error {
 	c := &checker{}
 	if !nameForm.MatchString(o.Name) {
-		c.fail("hold", o.Name, "%q cannot be the name of a hold: small letters, digits and single hyphens are allowed", o.Name)
+		c.fail("hold", o.Name, "%q is not a valid name: use small letters, digits and single hyphens", o.Name)
 	} else if _, taken := hold.Parse(o.Name); taken {
-		c.fail("hold", o.Name, "%s is a hold of the program, choose another name", o.Name)
+		c.fail("hold", o.Name, "%s is a shipped hold, choose another name", o.Name)
 	}
 	for _, of := range []struct{ field, text string }{{"title", o.Title}, {"looks", o.Looks}} {
 		if strings.TrimSpace(of.text) == "" {
@@ -67,7 +67,7 @@ func (o *Outline) checkFields() error {
 		}
 	}
 	if o.View == Side && o.facing() == 0 {
-		c.fail("faces", o.Faces.String(), "the trunk lies along that direction: name the side to which the belly looks")
+		c.fail("faces", o.Faces.String(), "the trunk lies along that direction: name the side that the belly faces")
 	}
 	c.angles(o)
 	c.free(o)
@@ -77,7 +77,7 @@ func (o *Outline) checkFields() error {
 		c.add(ForceBounds.Check(field+".force", f.Newtons))
 		c.add(AngleBounds.Check(field+".towards", f.Towards))
 		if f.Newtons == 0 {
-			c.fail(field+".force", f.Newtons, "a force of nothing does nothing, leave it out")
+			c.fail(field+".force", f.Newtons, "a force of zero does nothing, leave it out")
 		}
 	}
 	c.add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
@@ -86,13 +86,13 @@ func (o *Outline) checkFields() error {
 		c.add(AngleBounds.Check("shoulder_strength_at", *o.ShoulderStrengthAt))
 	}
 	if o.View == Front && o.HipsDecide {
-		c.fail("hips_decide", nil, "is of holds seen from the side: what hips give sideways is not known")
+		c.fail("hips_decide", nil, "needs a hold seen from the side: the sideways strength of the hips is not known")
 	}
 	if o.View == Front && (o.ArmsSpread != 0 || o.LegsApart != 0) {
-		c.fail("arms_spread", nil, "is of holds seen from the side: seen from the front, raise the arms and bend the thighs instead")
+		c.fail("arms_spread", nil, "needs a hold seen from the side: from the front, raise the arms and bend the thighs instead")
 	}
 	if o.View == Front && o.Feet == Standing {
-		c.fail("feet", "standing", "is of holds seen from the side")
+		c.fail("feet", "standing", "needs a hold seen from the side")
 	}
 	return errors.Join(c.faults...)
 }
@@ -107,16 +107,16 @@ func (c *checker) angles(o *Outline) {
 				continue
 			}
 			if o.Parts[part].Differ && !part.Paired() {
-				c.fail(field, nil, "there is one %s, give it one angle", part)
+				c.fail(field, nil, "there is only one %s, give it one angle", part)
 			}
 			c.add(bounds(part, angle.Against).Check(field, angle.turn(&a).at))
 			switch {
 			case part == Chest && angle.Against != Level:
-				c.fail(field, angle.Against.String(), "nothing comes before it: say it against the level, on which it is 0 to the right")
+				c.fail(field, angle.Against.String(), "no part comes before it: give its angle from the level, 0 to the right")
 			case part != UpperArm && angle.Against == Trunk:
-				c.fail(field, angle.Against.String(), "is raised: only upper arms are; say how it is bent, or against the level")
+				c.fail(field, angle.Against.String(), "is raised: only upper arms can be; write bent, or level")
 			case part == UpperArm && angle.Against == Neighbour && (angle.Value != 0 || angle.Free || angle.Assumed != NoAssumption):
-				c.fail(field, angle.Against.String(), "upper arms are raised from the trunk, or said against the level")
+				c.fail(field, angle.Against.String(), "upper arms are raised from the trunk, or level")
 			}
 		}
 	}
@@ -152,7 +152,7 @@ func (c *checker) free(o *Outline) {
 	f := o.Free
 	switch {
 	case f == nil && len(parts) > 0:
-		c.fail("free", nil, "is missing: say from where to where the angle of the %s goes and what fixes it", strings.Join(parts, " and "))
+		c.fail("free", nil, "is missing: give the range of the angle of the %s and what fixes it", strings.Join(parts, " and "))
 		return
 	case f == nil:
 		return
@@ -160,7 +160,7 @@ func (c *checker) free(o *Outline) {
 		c.fail("free", nil, "no angle is free: write free instead of the angle of one part, or leave this out")
 		return
 	case len(parts) > 1:
-		c.fail("angles", nil, "%s are free: one angle may be, statics has no rule for more", strings.Join(parts, " and "))
+		c.fail("angles", nil, "%s are free: only one angle can be, statics has no rule for more", strings.Join(parts, " and "))
 		return
 	}
 	c.add(AngleBounds.Check("free.from", f.From))
@@ -171,12 +171,12 @@ func (c *checker) free(o *Outline) {
 	switch f.By {
 	case Balance:
 		if places := o.places(); places != 1 {
-			c.fail("free.by", "balance", "balance fixes an angle where one place carries everything, here %d do: name the heights or distances of two points instead, or least difficulty", places)
+			c.fail("free.by", "balance", "balance fixes an angle only where one place carries everything; here %d places do: name the heights or distances of two points instead, or least difficulty", places)
 		}
 	case Higher, Across:
 		c.add(LengthBounds.Check("free.by", f.Value))
 		if f.Of == f.Over {
-			c.fail("free.of", f.Of.String(), "a point cannot be higher than itself, or beside itself")
+			c.fail("free.of", f.Of.String(), "a point cannot be above itself or beside itself")
 		}
 	}
 }
@@ -196,7 +196,7 @@ func (o *Outline) places() int {
 // supports checks what holds the body up.
 func (c *checker) supports(o *Outline) {
 	if len(o.Supports) == 0 {
-		c.fail("supports", nil, "is missing: say what the body is held by, such as {at: hands, on: bar}")
+		c.fail("supports", nil, "is missing: say what holds the body up, as in {at: hands, on: bar}")
 	}
 	if len(o.Supports) > mostSupports {
 		c.fail("supports", len(o.Supports), "at most %d are allowed", mostSupports)
@@ -206,7 +206,7 @@ func (c *checker) supports(o *Outline) {
 	for k := range o.Supports {
 		s, field := &o.Supports[k], fmt.Sprintf("supports[%d]", k)
 		if slices.Contains(at, s.At) || isHand(s.At) && slices.Contains(at, Hands) || s.At == Hands && slices.ContainsFunc(at, isHand) {
-			c.fail(field+".at", s.At.String(), "%s: held twice; give each hand a place of its own, or leave one out", s.At)
+			c.fail(field+".at", s.At.String(), "%s: held twice; hold each hand once", s.At)
 		}
 		at = append(at, s.At)
 		c.support(o, s, field)
@@ -215,7 +215,7 @@ func (c *checker) supports(o *Outline) {
 		c.fail("leg_forms", nil, "legs that bear weight stay as they are: leave this out")
 	}
 	if o.LegForms && (o.Parts[Thigh].Differ || o.Parts[Shank].Differ || o.LegsApart != 0) {
-		c.fail("leg_forms", nil, "the legs are described already, each by itself or apart: leave this out")
+		c.fail("leg_forms", nil, "the legs are already described one by one or apart: leave this out")
 	}
 	if o.Sharing == Given {
 		c.add(ShareBounds.Check("shared", o.Share))
@@ -229,31 +229,31 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 	grasped := s.On == Bar || s.On == Pole || s.On == Rings
 	switch {
 	case grasped && !hands:
-		c.fail(field+".on", s.On.String(), "only hands hold a %s, not %s", s.On, s.At)
+		c.fail(field+".on", s.On.String(), "only hands can hold a %s, not %s", s.On, s.At)
 	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders && s.At != UpperBack:
 		c.fail(field+".on", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
 	case (s.On == Floor || s.On == Bench) && s.At == Elbows:
 		c.fail(field+".at", s.At.String(), "arms lie on the floor by their forearms: write forearms")
 	case s.At == Balls && o.Feet != Standing:
-		c.fail(field+".at", s.At.String(), "feet that stand on their balls are standing: write feet: standing")
+		c.fail(field+".at", s.At.String(), "the balls of the feet are on it: write feet: standing")
 	case o.View == Front && (s.At == Forearms || s.At == Elbows || s.At == Knees || s.At == Heels || s.At == Balls):
-		c.fail(field+".at", s.At.String(), "seen from the front the two are in different places: write first foot, or look from the side")
+		c.fail(field+".at", s.At.String(), "seen from the front, the two feet are in different places: write first foot, or use view: side")
 	case s.On == Pole && o.View != Front:
-		c.fail(field+".on", s.On.String(), "a pole is held from the side, hands one above the other: that is seen from the front")
+		c.fail(field+".on", s.On.String(), "hands hold a pole one above the other: use view: front")
 	case o.OneArm && s.At == OtherHand:
-		c.fail(field+".at", s.At.String(), "with one arm the other holds nothing: hold by the first hand")
+		c.fail(field+".at", s.At.String(), "with one_arm, the second hand holds nothing: hold by the first hand")
 	}
 	if (s.Leans != nil || s.Grips) && s.On != Floor {
-		c.fail(field+".on", s.On.String(), "leans and grips are of a floor")
+		c.fail(field+".on", s.On.String(), "leans and grips belong to a floor")
 	}
 	if s.Leans != nil && !hands && s.At != Forearms {
-		c.fail(field+".at", s.At.String(), "leans is of hands or forearms on the floor")
+		c.fail(field+".at", s.At.String(), "leans needs hands or forearms on the floor")
 	}
 	if s.Rubs != nil && s.On != Wall {
-		c.fail(field+".on", s.On.String(), "rubs is of a wall")
+		c.fail(field+".on", s.On.String(), "rubs belongs to a wall")
 	}
 	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor && s.On != Bench) {
-		c.fail(field+".at", s.At.String(), "press and fingers are of hands on the floor")
+		c.fail(field+".at", s.At.String(), "press and fingers need hands on the floor")
 	}
 	for _, of := range []struct {
 		name   string
@@ -391,12 +391,12 @@ func (c *compiled) partsOf(b *body.Columns, capacity *hold.Capacity, i int, p ho
 
 // leavesOut adds to what the description says is left out what no outline sees.
 func (c *compiled) leavesOut() []string {
-	list := append(slices.Clone(c.LeavesOut), "what leaves the plane, and parts that bend or stretch", "couples that hands or feet pass on")
+	list := append(slices.Clone(c.LeavesOut), "whatever leaves the plane, and parts that bend or stretch", "couples at hands or feet")
 	if c.ArmsSpread != 0 {
-		list = append(list, "the force across the plane that arms spread to the sides bear besides, and so what is along them")
+		list = append(list, "the force across the plane in spread arms, and so the full force along them")
 	}
 	if slices.ContainsFunc(c.contacts, func(of contact) bool { return of.at == HeadTop }) {
-		list = append(list, "what the neck bears")
+		list = append(list, "the load on the neck")
 	}
 	return list
 }

@@ -44,24 +44,24 @@ func TestCheck(t *testing.T) {
 		{func(o *outline.Outline) { o.Name = "My Lever" }, "hold", "small letters"},
 		{func(o *outline.Outline) { o.Name = "planche" }, "hold", "choose another name"},
 		{func(o *outline.Outline) { o.Looks = " " }, "looks", "missing"},
-		{func(o *outline.Outline) { o.Faces = outline.FacesRight }, "faces", "the side to which the belly looks"},
-		{func(o *outline.Outline) { o.Supports = nil }, "supports", "what the body is held by"},
+		{func(o *outline.Outline) { o.Faces = outline.FacesRight }, "faces", "the side that the belly faces"},
+		{func(o *outline.Outline) { o.Supports = nil }, "supports", "say what holds the body up"},
 		{func(o *outline.Outline) { o.Free = nil }, "free", "is missing"},
 		{func(o *outline.Outline) { o.Free.To = -1 }, "free.to", "larger than from"},
 		{func(o *outline.Outline) { o.Free.From, o.Free.To = 0, 0.1 }, "free", "widen the range"},
 		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = raised(90) }, "free", "no angle is free"},
-		{func(o *outline.Outline) { o.Parts[outline.Thigh].First.Free = true }, "angles", "one angle may be"},
-		{func(o *outline.Outline) { o.Parts[outline.Thigh] = raised(90) }, "angles.thighs", "only upper arms are"},
-		{func(o *outline.Outline) { o.Parts[outline.Chest] = bent(20) }, "angles.chest", "against the level"},
+		{func(o *outline.Outline) { o.Parts[outline.Thigh].First.Free = true }, "angles", "only one angle can be"},
+		{func(o *outline.Outline) { o.Parts[outline.Thigh] = raised(90) }, "angles.thighs", "only upper arms can be"},
+		{func(o *outline.Outline) { o.Parts[outline.Chest] = bent(20) }, "angles.chest", "from the level"},
 		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = bent(20); o.Free = nil }, "angles.upper_arms", "raised from the trunk"},
-		{func(o *outline.Outline) { o.Parts[outline.Thigh] = bent(1000) }, "angles.thighs", "allowed are"},
-		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = raised(90); o.Free = nil }, "supports", "leave an angle free"},
-		{func(o *outline.Outline) { o.Free.By = outline.Least }, "supports", "leave an angle free"},
+		{func(o *outline.Outline) { o.Parts[outline.Thigh] = bent(1000) }, "angles.thighs", "allowed:"},
+		{func(o *outline.Outline) { o.Parts[outline.UpperArm] = raised(90); o.Free = nil }, "supports", "leave one angle free"},
+		{func(o *outline.Outline) { o.Free.By = outline.Least }, "supports", "leave one angle free"},
 		{func(o *outline.Outline) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.FirstHand, On: outline.Bar})
 		}, "supports[1].at", "held twice"},
-		{func(o *outline.Outline) { o.Supports[0].At = outline.Knees }, "supports[0].on", "only hands hold a bar"},
-		{func(o *outline.Outline) { o.Supports[0].On = outline.Pole }, "supports[0].on", "seen from the front"},
+		{func(o *outline.Outline) { o.Supports[0].At = outline.Knees }, "supports[0].on", "only hands can hold a bar"},
+		{func(o *outline.Outline) { o.Supports[0].On = outline.Pole }, "supports[0].on", "use view: front"},
 		{func(o *outline.Outline) {
 			o.Supports = append(o.Supports, outline.Support{At: outline.Heels, On: outline.Partner})
 		}, "leg_forms", "bear weight"},
@@ -74,31 +74,31 @@ func TestCheck(t *testing.T) {
 			o.Feet = outline.Standing
 			o.Supports = append(o.Supports, outline.Support{At: outline.Balls, On: outline.Floor, Grips: true},
 				outline.Support{At: outline.Hips, On: outline.Partner})
-		}, "supports", "more than one force is left open"},
+		}, "supports", "more than one force of them"},
 		{func(o *outline.Outline) {
 			*o = described["human-flag"]
 			o.Name, o.Parts[outline.Chest] = "leaning-flag", level(10)
 		}, "angles", "a pole is upright"},
 		{func(o *outline.Outline) { o.Supports[0].Fingers = 1 }, "supports[0].at", "hands on the floor"},
-		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed are"},
-		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed are"},
+		{func(o *outline.Outline) { o.Supports[0].Grip = 2 }, "supports[0].grip", "allowed:"},
+		{func(o *outline.Outline) { o.ArmsSpread = 2 }, "arms_spread", "allowed:"},
 		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips}} }, "forces[0].force", "does nothing"},
 		{func(o *outline.Outline) { // every place there can be, each with all that it can pass on
 			unequalOnFours(o)
 			o.Supports[0].Leans, o.Supports[0].Grips = nil, true
-		}, "supports", "more than one force is left open"},
+		}, "supports", "more than one force of them"},
 		{func(o *outline.Outline) {
 			unequalOnFours(o)
 			o.Sharing = outline.Alike
 			for k, at := range []outline.Point{outline.Heels, outline.Hips, outline.UpperBack} {
 				o.Supports[1+k] = outline.Support{At: at, On: outline.Wall, Rubs: &outline.Amount{Value: 0.3}}
 			}
-		}, "supports", "nobody of those"},
+		}, "supports", "none of the bodies tried"},
 		{func(o *outline.Outline) { // a ring would have to push
 			o.LegForms, o.Free, o.Parts[outline.UpperArm] = false, nil, raised(90)
 			o.Supports = []outline.Support{{At: outline.Hands, On: outline.Rings, Cable: 2}, {At: outline.UpperBack, On: outline.Bench}}
-		}, "supports", "nobody of those"},
-		{func(o *outline.Outline) { o.OneArm, o.Sharing = true, outline.Alike }, "shared", "here there are no two"},
+		}, "supports", "none of the bodies tried"},
+		{func(o *outline.Outline) { o.OneArm, o.Sharing = true, outline.Alike }, "shared", "two hands with vertical forces"},
 		{func(o *outline.Outline) {
 			*o = described["iron-cross"]
 			o.Supports = []outline.Support{{At: outline.Hands, On: outline.Rings, Apart: 5, Cable: 0.4}}
@@ -106,19 +106,19 @@ func TestCheck(t *testing.T) {
 		{func(o *outline.Outline) {
 			*o = described["iron-cross"]
 			o.Sharing = outline.Alike
-		}, "shared", "statics says what each bears"},
+		}, "shared", "statics does not fix"},
 		{func(o *outline.Outline) {
 			*o = described["iron-cross"]
 			o.HipsDecide = true
 		}, "hips_decide", "sideways"},
-		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed are"},
+		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 30}, Press: &outline.Amount{Value: 40}}
-		}, "supports[0].leans", "allowed are"},
+		}, "supports[0].leans", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Press: &outline.Amount{Value: 40}}
-		}, "supports[0].press", "allowed are"},
-		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed are"},
+		}, "supports[0].press", "allowed:"},
+		{func(o *outline.Outline) { o.Forces = []outline.Force{{At: outline.Hips, Newtons: 1e6}} }, "forces[0].force", "allowed:"},
 	} {
 		err := lever(of.change).Check()
 		found := false

@@ -34,7 +34,7 @@ func (c *compiled) closes() error {
 			s.place(&s.posed.placed, &s.stance, s.b, i, free, s.a)
 			c.wall = c.wallSide(s, i)
 			if apart := s.posed.hand[0].Minus(s.posed.hand[1]).X; c.paired && c.onPole(0) && c.onPole(1) && math.Abs(apart) > onePole {
-				return fault.New("angles", apart, "the hands are beside each other, and a pole is upright: with a level trunk raise both arms alike")
+				return fault.New("angles", apart, "the hands are side by side, but a pole is upright: with a level trunk, raise both arms by the same angle")
 			}
 			if err := c.reaches(s, i); err != nil {
 				return err
@@ -53,12 +53,12 @@ func (c *compiled) closes() error {
 				}
 			}
 			c.open = -1
-			return fault.New("supports", nil, "more than one force is left open by statics, of %s: "+
-				"say how the hands share the weight, that a floor passes on no level force, or how far its force leans", strings.Join(c.named(left), ", "))
+			return fault.New("supports", nil, "statics does not fix %s, more than one force of them: "+
+				"say how the hands share the weight, that a floor gives no horizontal force, or how far its force leans", strings.Join(c.named(left), ", "))
 		}
 	}
 	if !found {
-		return fault.New("free", nil, "nobody can take this posture: no angle in the range does what the rule asks for; widen the range or look at the other angles")
+		return fault.New("free", nil, "nobody can take this posture: no angle in the range meets the rule; widen the range or check the other angles")
 	}
 	return nil
 }
@@ -69,7 +69,7 @@ func (c *compiled) reaches(s *study, i int) error {
 		of := &c.contacts[k]
 		at := s.point(&s.posed.placed, of.at, s.b, i, s.a)
 		if out := math.Abs(of.Apart/2 - math.Abs(at.X)); of.On == Rings && c.View == Front && out >= of.Cable {
-			return fault.New(fmt.Sprintf("supports[%d].cable", of.index), of.Cable, "the hand is %.2f m beside the place from which its ring hangs: the cable does not reach", out)
+			return fault.New(fmt.Sprintf("supports[%d].cable", of.index), of.Cable, "the hand is %.2f m to the side of the point where its ring hangs: the cable does not reach", out)
 		}
 	}
 	return nil
@@ -157,11 +157,11 @@ func (c *compiled) unheld(s *study, i int) error {
 	}
 	switch {
 	case len(c.unknowns) == 0:
-		return fault.New("supports", nil, "nothing holds the body up: name what it is held by, such as {at: hands, on: bar}")
+		return fault.New("supports", nil, "nothing holds the body up: say what does, as in {at: hands, on: bar}")
 	case left(0):
-		return fault.New("supports", nil, "no support bears the level force: let a floor grip, hold a bar or a pole, or lean on a wall")
+		return fault.New("supports", nil, "no support takes the horizontal force: let a floor grip, hold a bar or a pole, or lean on a wall")
 	case c.Free != nil && c.Free.By == Least || c.Free == nil:
-		return fault.New("supports", nil, "the supports cannot keep the body from turning: leave an angle free that balance fixes, or add a support")
+		return fault.New("supports", nil, "the supports cannot keep the body from turning: leave one angle free for balance to fix, or add a support")
 	}
 	return fault.New("supports", nil, "the supports cannot keep the body in balance")
 }
@@ -170,12 +170,12 @@ func (c *compiled) unheld(s *study, i int) error {
 func (c *compiled) named(unknowns []int) (names []string) {
 	for _, u := range unknowns {
 		of := &c.contacts[c.unknowns[u].contact]
-		way := "upright"
+		way := "vertical"
 		switch {
 		case of.On == Rings && c.View == Front:
 			way = "cable's"
 		case c.unknowns[u].across:
-			way = "level"
+			way = "horizontal"
 		}
 		names = append(names, fmt.Sprintf("the %s force at the %s", way, c.pointName(of.at)))
 	}
@@ -230,11 +230,11 @@ func (c *compiled) tryStrengths() error {
 			}
 		}
 		if possible == 0 && form == hold.Together {
-			return fault.New("supports", nil, "nobody of those on whom it was tried can take this posture: a floor would have to pull, or no angle in the range serves")
+			return fault.New("supports", nil, "none of the bodies tried can take this posture: a floor would have to pull, or no angle in the range works")
 		}
 		for k := range c.muscle {
 			if g := c.muscle[k].Group; missing[k]*2 > asked[k] {
-				c.why[k][form] = fmt.Sprintf("what %s give at the angle that this hold has was never measured", g.Info().Says)
+				c.why[k][form] = fmt.Sprintf("the strength of %s was never measured at this hold's angle", g.Info().Says)
 			}
 		}
 	}
@@ -290,7 +290,7 @@ func (c *compiled) account() *Account {
 	if c.open >= 0 {
 		account.Equations--
 		account.Open = c.named([]int{c.open})[0]
-		account.Closed = "the performer chooses it so that the muscle that is used most is used least"
+		account.Closed = "the performer chooses it so that the hardest-working muscle works least"
 	}
 	for k := range c.contacts {
 		of := &c.contacts[k]
@@ -305,14 +305,14 @@ func (c *compiled) account() *Account {
 	case c.shares && c.Sharing == Alike:
 		account.Rules = append(account.Rules, "both hands carry the same weight")
 	case c.shares:
-		account.Rules = append(account.Rules, fmt.Sprintf("the %s carries %.0f %% of what both hands carry", c.pointName(FirstHand), 100*c.Share))
+		account.Rules = append(account.Rules, fmt.Sprintf("the %s carries %.0f %% of the hands' weight", c.pointName(FirstHand), 100*c.Share))
 	}
 	if f := c.Free; f != nil {
 		switch f.By {
 		case Balance:
-			account.Fixed = "balance, with the weight over, or under, the " + c.pointName(c.contacts[0].at)
+			account.Fixed = "balance, with the weight over or under the " + c.pointName(c.contacts[0].at)
 		case Least:
-			account.Fixed = "the performer takes the angle at which the muscle that is used most is used least"
+			account.Fixed = "the performer takes the angle at which the hardest-working muscle works least"
 		case Higher:
 			account.Fixed = fmt.Sprintf("the %s are %.2f m higher than the %s", c.pointName(f.Of), f.Value, c.pointName(f.Over))
 		case Across:

@@ -82,7 +82,7 @@ func (o *Outline) compile() (*compiled, error) {
 		c.shares = true
 		c.rules++
 	case o.Sharing == Given || o.Sharing == Alike && c.apart:
-		return nil, fault.New("shared", o.Sharing.String(), "is of two hands that bear upright forces, each its own: here there are no two, or statics says what each bears; leave it out")
+		return nil, fault.New("shared", o.Sharing.String(), "needs two hands with vertical forces that statics does not fix: leave it out")
 	}
 	if err := c.closes(); err != nil {
 		return nil, err

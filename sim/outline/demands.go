@@ -11,8 +11,8 @@ import (
 // FreeAngle and OpenForce place the figure of a body that is held up: the angle that the
 // description leaves free, and the force that statics leaves open, BW.
 var (
-	FreeAngle = &hold.DemandInfo{Name: "free_angle", Unit: "rad", Meaning: "the angle that the hold's description leaves free"}
-	OpenForce = &hold.DemandInfo{Name: "open_force", Unit: "BW", Meaning: "the force that statics leaves open, as the performer chooses it"}
+	FreeAngle = &hold.DemandInfo{Name: "free_angle", Unit: "rad", Meaning: "the free angle in the hold's description"}
+	OpenForce = &hold.DemandInfo{Name: "open_force", Unit: "BW", Meaning: "the force that statics does not fix, as the performer chooses it"}
 )
 
 // told is a demand that an outline may tell, when it does, and how it is read off a body

@@ -226,14 +226,14 @@ func (d *drawing) support(of *contact) {
 	case Wall:
 		d.Edge("wall", at.Plus(statics.Vec{Y: -0.15 * stature}), at.Plus(statics.Vec{Y: 0.15 * stature}))
 		if of.Rubs != nil {
-			leans("the wall carries as much of its push as the description says", of.Rubs.Of(d.a)*c.wall, 1)
+			leans("the wall's friction is the share of its push in the description", of.Rubs.Of(d.a)*c.wall, 1)
 		}
 	case Rings:
 		up := upwards.Times(of.Cable)
 		if cabled {
 			sideways := math.Copysign(of.Apart/2, at.X) - at.X
 			up = statics.Vec{X: sideways, Y: math.Sqrt(of.Cable*of.Cable - sideways*sideways)}
-			leans("the ring's force is along its cable", up.Y, -up.X)
+			leans("the ring's force acts along its cable", up.Y, -up.X)
 		}
 		d.Edge("cable", at, at.Plus(up.Times(math.Min(1, 0.5*stature/max(of.Cable, 0.5*stature)))))
 	}
@@ -268,7 +268,7 @@ func (d *drawing) closures(held *hold.Result) {
 		}
 	}
 	d.System.Closures = append(d.System.Closures, statics.Closure{
-		Why:   "the performer chooses the force that statics leaves open",
+		Why:   "the performer chooses the force that statics does not fix",
 		Terms: []statics.Term{{Reaction: segments[0] + ", " + way, Coefficient: 1}},
 		Value: force * d.b.Mass[d.i] * statics.StandardGravity / float64(len(segments)),
 	})

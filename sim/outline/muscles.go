@@ -37,7 +37,7 @@ type need struct {
 }
 
 // pushAcross says why the push along arms that leave the plane is not known.
-const pushAcross = "what hands push across the plane, outwards or inwards, is the performer's choice"
+const pushAcross = "the performer chooses how hard the hands push across the plane"
 
 // muscles lists what the hold may ask of which muscles, whichever way its moments turn.
 func (c *compiled) muscles() {
@@ -78,7 +78,7 @@ func (c *compiled) muscles() {
 			continue
 		}
 		bent := c.bends(side)
-		note = "a straight elbow is borne by bones and ligaments as well"
+		note = "bones and ligaments of a straight elbow help to carry its load"
 		if bent {
 			note = ""
 		}
@@ -99,7 +99,7 @@ func (c *compiled) muscles() {
 			}
 			add(need{ofPush, side, -1}, push)
 		}
-		wrist := hold.Use{Group: muscle.WristFlexion, Side: of, Reported: true, Note: "a hand may turn about what it holds"}
+		wrist := hold.Use{Group: muscle.WristFlexion, Side: of, Reported: true, Note: "a hand can turn about what it holds"}
 		if c.hands[side] == flat {
 			wrist.Note, wrist.Unknown = "", hold.Never(hold.WristsUnknown)
 		}

@@ -477,7 +477,7 @@ func (pr *problem) notes() []string {
 	survey := pr.left.Population
 	for _, k := range pr.left.Known {
 		if counts := min(max(k.Value, survey.Ages().Low), survey.Ages().High); k.Of == anthro.Age && counts != k.Value {
-			notes = append(notes, fmt.Sprintf("nobody in %s is of age %g, they are %g to %g: in build the person counts as %g", survey.Name, k.Value, survey.Ages().Low, survey.Ages().High, counts))
+			notes = append(notes, fmt.Sprintf("nobody in %s is %g years old, they are %g to %g: for build the person counts as %g", survey.Name, k.Value, survey.Ages().Low, survey.Ages().High, counts))
 		}
 	}
 	if pr.person.Scan != nil && pr.options.Masses == body.Table {

@@ -15,22 +15,29 @@ import (
 	"counterpoise/sim/strength"
 )
 
-// Own is the hold in the person's own strength, as the tests leave it open: by
-// equilibrium, over bodies, assumptions and strength.
+// Asks is what gives out in a hold, and what results of tests would be enough: of an
+// untrained adult of that sex, size, build and age, or of the person by tests that were
+// done. It is by equilibrium, over bodies, assumptions and strength.
+type Asks struct {
+	// GivesOut are the groups that give out first, or nearly, from the most frequent on.
+	GivesOut []GivesOut
+	// Enough says what results would be enough, all together, a group each: those of
+	// GivesOut that a test can show. The first that is not tested is the test to do next.
+	Enough []Enough
+	// NoTest are those of GivesOut that no test here can show.
+	NoTest []muscle.Group
+}
+
+// Own is the hold in the person's own strength, as the tests leave it open.
 type Own struct {
 	Difficulty Spread  // times the person's own strength
 	Could      float64 // share of draws in which that is at most 1
-	// GivesOut are the groups that give out first, or nearly, from the most frequent on.
-	GivesOut []GivesOut
-	// Untested are those of them whose strength no test read or bounded. While there is
-	// one, no time is promised.
+	// Untested are those that give out whose strength no test read or bounded. While there
+	// is one, no time is promised.
 	Untested []muscle.Group
 	// Seconds is for how long the hold can be kept up by the relations of endurance, 0 in
 	// draws with a difficulty above 1; nil where something is untested.
 	Seconds *Spread
-	// Enough says what results would be enough, all together, a group each: those of
-	// GivesOut that a test can show. The first that is not tested is the test to do next.
-	Enough []Enough
 }
 
 // GivesOut is a group whose use comes within near of the difficulty in a share of draws.
@@ -81,21 +88,29 @@ func (t *Tests) read(g muscle.Group) bool {
 	return slices.ContainsFunc(t.Scales, func(s Scale) bool { return s.Way.Group() == g })
 }
 
-// ownStrength works out what the person's own strength makes of the hold.
-func (s *shown) ownStrength(ctx context.Context) (*Own, error) {
-	var err error
-	k := slices.IndexFunc(s.result.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
-	if k < 0 {
-		return nil, nil
+// byEquilibrium is what the hold asks of everyone drawn; nil where nobody knows what its
+// muscles can give, or no simulated body can take the posture.
+func (r *Result) byEquilibrium() *hold.Result {
+	k := slices.IndexFunc(r.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
+	if k < 0 || r.Models[k].PossibleAll == 0 {
+		return nil
 	}
-	all := s.result.Models[k].All
+	all := r.Models[k].All
 	difficulty := all.Value[hold.Difficulty]
-	if difficulty == nil || slices.ContainsFunc(difficulty, math.IsNaN) {
-		return nil, nil
+	for i, possible := range all.Possible {
+		if difficulty == nil || possible && math.IsNaN(difficulty[i]) {
+			return nil
+		}
 	}
+	return all
+}
+
+// ownStrength works out what the person's own strength makes of the hold that gives out
+// so.
+func (s *shown) ownStrength(all *hold.Result, out []GivesOut) *Own {
 	known, _ := possible(all, hold.Difficulty, nil)
-	o := &Own{Could: shareBelow(known, math.Nextafter(1, 2)), Difficulty: spreadOf(known), GivesOut: givesOut(s.scenario.Hold, all)}
-	for _, out := range o.GivesOut {
+	o := &Own{Could: shareBelow(known, math.Nextafter(1, 2)), Difficulty: spreadOf(known)}
+	for _, out := range out {
 		if !s.person.Tests.read(out.Group) {
 			o.Untested = append(o.Untested, out.Group)
 		}
@@ -105,8 +120,7 @@ func (s *shown) ownStrength(ctx context.Context) (*Own, error) {
 		spread := spreadOf(s.lasts(all))
 		o.Seconds = &spread
 	}
-	o.Enough, err = s.enough(ctx, o.GivesOut)
-	return o, err
+	return o
 }
 
 // first calls each with the groups that give out first, or nearly, in every draw of which
@@ -138,10 +152,10 @@ func givesOut(in *hold.Hold, all *hold.Result) (list []GivesOut) {
 			known++
 		}
 	}
-	var often [muscle.NumGroups]float64
-	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g] += 1 / float64(known) })
-	for g, share := range often {
-		if share >= seldom {
+	var often [muscle.NumGroups]int
+	first(in, all, func(_ int, g muscle.Group, _ float64) { often[g]++ })
+	for g, n := range often {
+		if share := float64(n) / float64(known); share >= seldom {
 			list = append(list, GivesOut{muscle.Group(g), share})
 		}
 	}
@@ -166,25 +180,12 @@ func (s *shown) lasts(all *hold.Result) (seconds []float64) {
 	return seconds
 }
 
-// Untested is what can be said of somebody whose strength nobody tested.
-type Untested struct {
-	// GivesOut are the groups that would give out first, or nearly, were the person an
-	// untrained adult of that sex, size, build and age; from the most frequent on.
-	GivesOut []GivesOut
-	// Enough says what results of tests would be enough, a group each, as Own.Enough does.
-	// All are still to be done.
-	Enough []Enough
-}
-
-// AskUntested works that out from the answer for a person without tests, whose bodies
-// drawn are still there. It is nil where nobody knows what the hold's muscles can give.
-func AskUntested(ctx context.Context, r *Result) (*Untested, error) {
-	k := slices.IndexFunc(r.Models, func(m ModelResult) bool { return m.Model == hold.Equilibrium })
-	if k < 0 || !r.Person.Tests.none() {
-		return nil, nil
-	}
-	difficulty := r.Models[k].All.Value[hold.Difficulty]
-	if difficulty == nil || r.Models[k].PossibleAll == 0 || slices.ContainsFunc(difficulty, math.IsNaN) {
+// AskUntested works out what is asked of a person without tests from the answer, whose
+// bodies drawn are still there. It is nil where nobody knows what the hold's muscles can
+// give.
+func AskUntested(ctx context.Context, r *Result) (*Asks, error) {
+	all := r.byEquilibrium()
+	if all == nil || !r.Person.Tests.none() {
 		return nil, nil
 	}
 	pr, err := prepare(r.Person, r.Options)
@@ -192,10 +193,7 @@ func AskUntested(ctx context.Context, r *Result) (*Untested, error) {
 		return nil, err
 	}
 	pr.person.Tests = &Tests{}
-	s := &shown{problem: pr, result: r}
-	u := &Untested{GivesOut: givesOut(pr.scenario.Hold, r.Models[k].All)}
-	u.Enough, err = s.enough(ctx, u.GivesOut)
-	return u, err
+	return (&shown{problem: pr, result: r}).asks(ctx, all)
 }
 
 // relation is that of endurance by which a group's time goes.
@@ -258,15 +256,17 @@ func (s *shown) trials(ctx context.Context) ([]trial, error) {
 	return slices.DeleteFunc(all, func(t trial) bool { return !t.held.Result.Possible[0] }), err
 }
 
-// enough seeks the results that would be enough.
-func (s *shown) enough(ctx context.Context, out []GivesOut) (list []Enough, err error) {
+// asks seeks the results that would be enough.
+func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
+	a := &Asks{GivesOut: givesOut(s.scenario.Hold, all)}
 	trials, err := s.trials(ctx)
 	if err != nil {
 		return nil, err
 	}
-	for _, out := range out {
+	for _, out := range a.GivesOut {
 		e, was, with := s.testOf(out.Group)
 		if with == nil {
+			a.NoTest = append(a.NoTest, out.Group)
 			continue
 		}
 		// A result is enough where half of the trials have the strength that they lack.
@@ -294,9 +294,9 @@ func (s *shown) enough(ctx context.Context, out []GivesOut) (list []Enough, err 
 		if err := e.seek(s.result.People.Value[anthro.Mass][0], was, does); err != nil {
 			return nil, err
 		}
-		list = append(list, e)
+		a.Enough = append(a.Enough, e)
 	}
-	slices.SortStableFunc(list, func(a, b Enough) int {
+	slices.SortStableFunc(a.Enough, func(a, b Enough) int {
 		switch {
 		case a.Tested == b.Tested:
 			return 0
@@ -305,7 +305,7 @@ func (s *shown) enough(ctx context.Context, out []GivesOut) (list []Enough, err 
 		}
 		return -1
 	})
-	return list, nil
+	return a, nil
 }
 
 // drawnFor is the person's strength if they are the trial, drawn as it was.

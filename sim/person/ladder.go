@@ -15,7 +15,7 @@ type Rung struct {
 	Share Spread
 	Known bool
 	// Tests are what would show it; nil where nobody knows, and where tests were done.
-	Tests *Untested
+	Tests *Asks
 }
 
 // Ladder compares ways to hold the legs with the full hold, over the same bodies and

@@ -128,9 +128,9 @@ func (b *MedianBody) Hold(m hold.Model, rule hold.Rule, value float64) (*scenari
 	case !in.Places(rule):
 		return nil, fault.New("posture", int(rule), "%s leaves no such choice of posture", in.Name)
 	case rule == hold.GivenAngle && !finite(value):
-		return nil, fault.New("arm_angle", value, "%g is no angle", value)
+		return nil, fault.New("arm_angle", value, "%g is not a valid angle", value)
 	case rule == hold.GivenSpacing && !finite(value):
-		return nil, fault.New("hand_spacing", value, "%g is no length", value)
+		return nil, fault.New("hand_spacing", value, "%g is not a valid length", value)
 	}
 	_, posture := b.solve(m, rule, value)
 	held, err := b.held.Place(in, posture, m)

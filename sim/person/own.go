@@ -169,7 +169,7 @@ func (o *own) believe(h *scenario.Held, i int) (*strength.Belief, error) {
 		}
 		r, err := strength.OnScale(g, t.Kilograms, h.Bodies.Arm(i), t.Way.carried(angle)*h.Bodies.ArmMoment(i)*weight, can, o.within)
 		if err != nil {
-			return nil, fault.New("tests", t.Kilograms, "%v: the arm's own weight gives more than that", err)
+			return nil, fault.New("tests", t.Kilograms, "%v: the weight of the arm alone reads more than that", err)
 		}
 		readings = append(readings, r)
 	}

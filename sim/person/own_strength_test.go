@@ -152,14 +152,15 @@ func TestScaleReadsTheMoment(t *testing.T) {
 func TestEnoughIsEnough(t *testing.T) {
 	_, p, o := athletes()
 	p.Tests = &Tests{Handstands: []Handstand{{Seconds: 5, Fingers: 20}}, Scales: []Scale{{Way: Up, Angle: overhead, Kilograms: 5}}}
-	r := ready(t, p, o).Own
-	if r.Seconds != nil || len(r.Untested) == 0 || len(r.Enough) == 0 || r.Enough[0].Tested {
+	first := ready(t, p, o)
+	r, asks := first.Own, first.Asks
+	if r.Seconds != nil || len(r.Untested) == 0 || len(asks.Enough) == 0 || asks.Enough[0].Tested {
 		t.Fatalf("with shoulders that were not tested: %+v", r)
 	}
 	if !(r.Could <= 0.5) {
 		t.Errorf("could in %g of draws, with an arm that gives 5 kg", r.Could)
 	}
-	for _, e := range r.Enough {
+	for _, e := range asks.Enough {
 		if e.Shown {
 			continue
 		}
@@ -182,7 +183,7 @@ func TestEnoughIsEnough(t *testing.T) {
 		}
 	}
 	then := ready(t, p, o).Own
-	t.Logf("could in %.2f of draws, then in %.2f: %+v", r.Could, then.Could, r.Enough)
+	t.Logf("could in %.2f of draws, then in %.2f: %+v", r.Could, then.Could, asks.Enough)
 	// The posture follows the new strength, which can only help.
 	if !(then.Could >= 0.45 && then.Could > r.Could) {
 		t.Errorf("with the results that are enough: could in %g of draws, before %g", then.Could, r.Could)
@@ -275,15 +276,15 @@ func TestBadScales(t *testing.T) {
 		scale Scale
 		want  string
 	}{
-		"way":            {Scale{Way: NumWays, Kilograms: 5}, "no way of the hand"},
+		"way":            {Scale{Way: NumWays, Kilograms: 5}, "no direction of the hand"},
 		"side":           {Scale{Side: NumSides, Kilograms: 5}, "no side has the number"},
 		"nothing":        {Scale{Way: Up, Angle: 1}, "a scale read 0 kg"},
 		"no number":      {Scale{Way: Up, Angle: 1, Kilograms: math.NaN()}, "a scale read NaN kg"},
 		"pounds":         {Scale{Way: Push, Kilograms: 301}, "must be positive and up to 300 kg"},
 		"angle of push":  {Scale{Way: Push, Angle: 1, Kilograms: 40}, "has no angle"},
-		"behind":         {Scale{Way: Forward, Angle: -1, Kilograms: 4}, "nobody was found to have measured flexion of the shoulders at -1.000 rad"},
-		"no angle":       {Scale{Way: Down, Angle: math.NaN(), Kilograms: 4}, "nobody was found"},
-		"its own weight": {Scale{Way: Down, Angle: math.Pi / 2, Kilograms: 0.1}, "the arm's own weight gives more"},
+		"behind":         {Scale{Way: Forward, Angle: -1, Kilograms: 4}, "no published measurement of flexion of the shoulders at -1.000 rad"},
+		"no angle":       {Scale{Way: Down, Angle: math.NaN(), Kilograms: 4}, "no published measurement"},
+		"its own weight": {Scale{Way: Down, Angle: math.Pi / 2, Kilograms: 0.1}, "the weight of the arm alone reads more than that"},
 	} {
 		p.Tests = &Tests{Scales: []Scale{c.scale}}
 		_, err := Answer(context.Background(), p, o)

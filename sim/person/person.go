@@ -2,7 +2,7 @@
 // hold asks of it, how wide the rest leaves the answer, what to measure next,
 // and what simple tests of strength say about holding it.
 //
-// What is not measured is drawn from people alike, what nobody measures (the
+// What is not measured is drawn from similar people, what nobody measures (the
 // assumptions) over its ranges, and models are listed side by side: three kinds
 // of not knowing that are kept apart.
 package person
@@ -164,7 +164,7 @@ func (p *Person) People() (*anthro.Population, error) {
 		}
 	}
 	if a := people.Athletes(); a != nil && p.Tests != nil {
-		return nil, fault.New("people", people.Name, "how strong %s are was never measured, so nobody with tests can be placed among them; among untrained adults such as %s", a.Who, a.From)
+		return nil, fault.New("people", people.Name, "the strength of %s was never measured, so nobody with tests can be placed among them, only among untrained adults such as %s", a.Who, a.From)
 	}
 	if people.Sex != p.Sex {
 		return nil, fault.New("people", people.Name, "the people of %s are %s, the person is %s", people.Name, people.Sex, p.Sex)
@@ -339,7 +339,7 @@ func (t *Tests) check() error {
 		case !(h.Added >= 0) || !finite(h.Added):
 			return fault.New("tests", h.Added, "a handstand was loaded with %g kg, must be 0 or more", h.Added)
 		case h.WallDistance != 0 && !(h.WallDistance >= least && h.WallDistance <= most):
-			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed are %g to %g m", h.WallDistance, least, most)
+			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed: %g to %g m", h.WallDistance, least, most)
 		case h.Side < 0 || h.Side >= NumSides:
 			return fault.New("tests", int(h.Side), "no side has the number %d", int(h.Side))
 		}

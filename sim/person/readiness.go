@@ -15,13 +15,14 @@ import (
 	"counterpoise/sim/strength"
 )
 
-// Readiness is what tests of strength say about holding the human flag. All
+// Readiness is what tests of strength say about a hold, and which would say more. All
 // spreads are over bodies, assumptions and the spread of endurance.
 type Readiness struct {
 	Result *Result // the hold itself
 	Tests  []TestResult
-	Models []ModelReadiness
-	Own    *Own // nil where nobody knows what the hold's muscles can give
+	Models []ModelReadiness // where one arm pulls and the other pushes, and tests were done
+	Asks   *Asks            // nil where nobody knows what the hold's muscles can give
+	Own    *Own             // likewise, and without tests
 	// StrongerPull and StrongerPush are the arms that showed more, where both were
 	// tested; else AnySide.
 	StrongerPull, StrongerPush Side
@@ -112,14 +113,15 @@ type NotShown struct {
 	Asked *Spread
 }
 
-// Ready computes the readiness of a person with tests for the human flag.
+// Ready computes the readiness of a person, with tests or before any was done.
 //
 // A one-arm hang shows body weight and load at the grip; a one-arm wall
 // handstand shows what hold.WallHandstand asks of the arm at its wall distance
 // (1 BW less the wall's friction, an assumption, along a lean of a few degrees)
 // less what the other hand's fingers carry. A test held for t seconds shows
 // demand over the share of the greatest force that can be held for t. Forces along the
-// arms are half of it: whether the person could hold it, and for how long, is Own.
+// arms are half of the human flag: whether the person could hold it, and for how long, is
+// Own, and what is asked of tests is Asks.
 //
 // Common practice says that whoever holds each test for 5 seconds has the
 // strength for the flag: the margins of such tests are its check.
@@ -128,38 +130,36 @@ func Ready(ctx context.Context, p Person, o Options) (*Readiness, error) {
 	if err != nil {
 		return nil, err
 	}
-	if p.Hold != hold.HumanFlag {
-		return nil, fault.New("hold", p.Hold.Name, "readiness is about the human flag, not %s", p.Hold.Name)
-	}
-	if p.Tests.none() {
-		return nil, fault.New("tests", nil, "readiness needs a test: a hang, a handstand or an arm on a scale")
-	}
 	if !o.Judges() {
-		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s judges nothing: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
+		return nil, fault.New("models", pr.scenario.Models[0].Statics, "%s gives no verdict: it is the lift-and-turn rule that is taught, and its forces do not balance; add %s", pr.scenario.Models[0].Statics, hold.Equilibrium)
 	}
 	res, err := Answer(ctx, p, o)
 	if err != nil {
 		return nil, err
 	}
-	for i := range res.Models {
-		if res.Models[i].PossibleAll == 0 {
-			return nil, fault.New("hold", p.Hold.Name, "no body drawn can take the posture")
-		}
+	r, all := &Readiness{Result: res}, res.byEquilibrium()
+	if p.Tests.none() {
+		r.Asks, err = AskUntested(ctx, res)
+		return r, err
 	}
 	s, err := pr.show(ctx, res)
 	if err != nil {
 		return nil, err
 	}
-	r := &Readiness{Result: res, Tests: s.tests}
-	r.StrongerPull, r.StrongerPush = stronger(s.pull), stronger(s.push)
+	r.Tests, r.StrongerPull, r.StrongerPush = s.tests, stronger(s.pull), stronger(s.push)
 	for i := range res.Models {
-		if res.Models[i].Model.Judges() {
-			r.Models = append(r.Models, s.readiness(&res.Models[i]))
+		if m := &res.Models[i]; m.Model.Judges() && m.PossibleAll > 0 && m.All.Value[hold.AxialTop] != nil {
+			r.Models = append(r.Models, s.readiness(m))
 		}
 	}
-	r.NotShown = notShown(res)
-	r.Own, err = s.ownStrength(ctx)
-	return r, err
+	if all != nil {
+		if r.Asks, err = s.asks(ctx, all); err != nil {
+			return nil, err
+		}
+		r.Own = s.ownStrength(all, r.Asks.GivesOut)
+	}
+	r.NotShown = r.notShown()
+	return r, nil
 }
 
 // bound is the capacity, N, that the tests of one arm show, draw by draw.
@@ -379,8 +379,17 @@ func shareEnough(margins []float64) float64 {
 }
 
 // notShown lists what the hold asks for and the tests do not show.
-func notShown(res *Result) []NotShown {
+func (r *Readiness) notShown() []NotShown {
 	var list []NotShown
+	res := r.Result
+	if len(r.Models) == 0 {
+		if r.Asks != nil {
+			for _, g := range r.Asks.NoTest {
+				list = append(list, NotShown{What: g.Of(muscle.Both), Why: "neither a hang nor a handstand nor a straight arm on a scale asks it for its greatest"})
+			}
+		}
+		return list
+	}
 	for i := range res.Models {
 		m := &res.Models[i]
 		for _, of := range []struct {

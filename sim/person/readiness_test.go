@@ -244,8 +244,6 @@ func TestReadyRefusals(t *testing.T) {
 		change func(*Person)
 		want   string
 	}{
-		"no tests":        {func(p *Person) { p.Tests = nil }, "tests: readiness needs a test"},
-		"other hold":      {func(p *Person) { p.Hold = hold.Planche }, "hold: readiness is about the human flag"},
 		"carried":         {func(p *Person) { p.Tests.Hangs[0].Added = -61.4 }, "the help is more than the weight"},
 		"on the fingers":  {func(p *Person) { p.Tests.Handstands = []Handstand{{Left, 5, 70, 0, 0}} }, "the help is more than the weight"},
 		"a bad measure":   {func(p *Person) { p.Known[0].Value = -1 }, "stature"},

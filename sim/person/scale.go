@@ -69,7 +69,7 @@ const MostOnScale = 300
 func (t Scale) check(sex anthro.Sex) error {
 	switch {
 	case t.Way < 0 || t.Way >= NumWays:
-		return fault.New("tests", int(t.Way), "no way of the hand has the number %d", int(t.Way))
+		return fault.New("tests", int(t.Way), "no direction of the hand has the number %d", int(t.Way))
 	case t.Side < 0 || t.Side >= NumSides:
 		return fault.New("tests", int(t.Side), "no side has the number %d", int(t.Side))
 	case !(t.Kilograms > 0 && t.Kilograms <= MostOnScale):
@@ -80,7 +80,7 @@ func (t Scale) check(sex anthro.Sex) error {
 		return nil
 	}
 	if least, most := t.Way.Angles(sex); !(t.Angle >= least-rounding && t.Angle <= most+rounding) {
-		return fault.New("tests", t.Angle, "nobody was found to have measured %s at %.3f rad, allowed are %.3f to %.3f rad",
+		return fault.New("tests", t.Angle, "no published measurement of %s at %.3f rad, allowed: %.3f to %.3f rad",
 			t.Way.Group().Of(muscle.Both), t.Angle, least, most)
 	}
 	return nil

@@ -65,10 +65,8 @@ func (s *shown) testOf(g muscle.Group) (e Enough, was result, with func(result) 
 func (s *shown) onScale(e Enough, way Way) (Enough, result, func(result) Tests) {
 	var was result
 	one := Scale{Way: way}
-	for _, u := range s.scenario.Hold.Uses(hold.Equilibrium) {
-		if u.Group == e.Group && u.Angle != nil && way.Across() {
-			one.Angle = u.Angle(s.setup.First, &s.options.Assumptions.Centre)
-		}
+	if way.Across() {
+		one.Angle = s.askedAt(e.Group, way)
 	}
 	tests := s.person.Tests
 	for _, t := range tests.Scales {
@@ -86,6 +84,19 @@ func (s *shown) onScale(e Enough, way Way) (Enough, result, func(result) Tests) 
 		t.Scales = append(t.Scales, one)
 		return t
 	}
+}
+
+// askedAt is the angle at which a scale is to read a group: the hold's where the posture
+// alone decides it, else with the arm level; as near as somebody has measured it.
+func (s *shown) askedAt(g muscle.Group, way Way) float64 {
+	angle := math.Pi / 2
+	for _, u := range s.scenario.Hold.Uses(hold.Equilibrium) {
+		if u.Group == g && u.Angle != nil {
+			angle = u.Angle(s.setup.First, &s.options.Assumptions.Centre)
+		}
+	}
+	least, most := way.Angles(s.person.Sex)
+	return min(max(angle, least), most)
 }
 
 // seek fills in what would be enough, by bisection.

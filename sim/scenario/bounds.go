@@ -20,5 +20,5 @@ func oneOf[T ~int](field string, value, n T) error {
 	if value >= 0 && value < n {
 		return nil
 	}
-	return fault.New(field, int(value), "no choice has the number %d, allowed are 0 to %d", int(value), int(n)-1)
+	return fault.New(field, int(value), "no choice has the number %d, allowed: 0 to %d", int(value), int(n)-1)
 }

@@ -35,7 +35,7 @@ func (c *checker) fail(field string, found any, format string, args ...any) {
 func (s *Scenario) Check(demands ...hold.Demand) error {
 	c := &checker{}
 	if s.Hold == nil {
-		c.fail("hold", nil, "a hold is needed, known are %s", strings.Join(hold.Names(), ", "))
+		c.fail("hold", nil, "a hold is needed, known: %s", strings.Join(hold.Names(), ", "))
 	}
 	c.people(s)
 	c.assumptions(s)
@@ -49,7 +49,7 @@ func (s *Scenario) Check(demands ...hold.Demand) error {
 	c.add(s.Load.Check())
 	ch := s.Change
 	if ch != nil && ch.Hold != nil && (!ch.Body.IsZero() || ch.Arms != nil || len(ch.Assume) > 0 || ch.Posture != AtBest) {
-		c.fail("change", nil, "in another hold the body stays as it is and takes its best posture: leave out all but legs, pose and tilt")
+		c.fail("change", nil, "in another hold the body itself does not change and takes its best posture: leave out everything but legs, pose and tilt")
 	}
 	c.models(s, demands)
 	if ch != nil {
@@ -70,7 +70,7 @@ func (c *checker) people(s *Scenario) {
 		if g.Population == "" {
 			c.fail("people", g.Population, "a group has no name")
 		} else if slices.ContainsFunc(s.People[:i], func(b Group) bool { return b.Population == g.Population }) {
-			c.fail("people", g.Population, "%s is there twice", g.Population)
+			c.fail("people", g.Population, "%s appears twice", g.Population)
 		}
 	}
 	for _, r := range s.Where {
@@ -120,7 +120,7 @@ func (c *checker) legs(h *hold.Hold, field string, legs hold.Legs) {
 		return
 	}
 	if !h.TakesLegs(legs.Form) {
-		c.fail(field, legs.Form, "%s is not done with the legs %s; allowed are %s", h.Name, legs.Form, NamesOf(h.LegForms))
+		c.fail(field, legs.Form, "%s cannot be done with the legs %s; allowed: %s", h.Name, legs.Form, NamesOf(h.LegForms))
 	}
 	c.add(StraddleBounds.Check(field+".angle", legs.Angle))
 	c.add(BendBounds.Check(field+".hip", legs.Hip))
@@ -130,7 +130,7 @@ func (c *checker) legs(h *hold.Hold, field string, legs hold.Legs) {
 	case legs.Form != hold.Straddle && legs.Angle != 0:
 		c.fail(field+".angle", legs.Angle, "%s has no angle, only a straddle has", legs.Form)
 	case legs.Form == hold.Straddle && legs.Angle == 0:
-		c.fail(field+".angle", legs.Angle, "a straddle opens each leg by more than 0; legs that are not open are together")
+		c.fail(field+".angle", legs.Angle, "a straddle opens each leg by more than 0; for 0 take together")
 	case straight && (legs.Hip != 0 || legs.Knee != 0):
 		c.fail(field, legs.Form, "the legs of %s are straight, leave out hip and knee", legs.Form)
 	}
@@ -164,7 +164,7 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 	h, next := s.Hold, s.next()
 	for _, d := range demands {
 		if d == nil {
-			c.fail("quantity", nil, "what is asked for is missing; %s asks for %s", h.Name, NamesOf(DemandsOf(h)))
+			c.fail("quantity", nil, "the quantity is missing; %s has %s", h.Name, NamesOf(DemandsOf(h)))
 			return
 		}
 		for k, of := range []*hold.Hold{h, next} {
@@ -178,7 +178,7 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 			if why := Unknown(of, d, held); why != "" {
 				c.fail("quantity", d, "the %s of %s is not known: %s", d, of.Name, why)
 			} else {
-				c.fail("quantity", d, "%s asks for no %s; it asks for %s", of.Name, d, NamesOf(DemandsOf(of)))
+				c.fail("quantity", d, "%s has no %s; it has %s", of.Name, d, NamesOf(DemandsOf(of)))
 			}
 			return
 		}
@@ -191,13 +191,13 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 		c.add(oneOf("models", m.Statics, hold.NumModels))
 		c.add(oneOf("regional_masses", m.Masses, body.NumMasses))
 		if !slices.Contains(segment.Names(), m.Segments) {
-			c.fail("segments", m.Segments, "unknown segment table %q, known are %s", m.Segments, strings.Join(segment.Names(), ", "))
+			c.fail("segments", m.Segments, "unknown segment table %q, known: %s", m.Segments, strings.Join(segment.Names(), ", "))
 		}
 		if len(c.faults) > faults {
 			continue
 		}
 		if slices.Contains(s.Models[:i], m) {
-			c.fail("models", m, "%s is there twice", m)
+			c.fail("models", m, "%s appears twice", m)
 		}
 		if slices.ContainsFunc(s.Models[:i], func(b Model) bool { return b.Statics == m.Statics }) {
 			continue
@@ -225,7 +225,7 @@ func (c *checker) change(h, next *hold.Hold, ch *Change) {
 	c.add(fault.Within("change", ch.Body.Check()))
 	c.add(fault.Within("change", ch.Load.Check()))
 	if slices.ContainsFunc(ch.Body.Mass, func(m body.AddedMass) bool { return m.Working != 0 }) && !AsksFor(h, hold.Difficulty) {
-		c.fail("change", nil, "%s does not weigh what it asks against strength, so working_share alters nothing: leave it out", h.Name)
+		c.fail("change", nil, "%s does not compare demands with strength, so working_share changes nothing: leave it out", h.Name)
 	}
 	if err := oneOf("posture", ch.Posture, NumPostureRules); err != nil {
 		c.add(err)
@@ -265,10 +265,10 @@ func (c *checker) arms(h *hold.Hold, ch *Change) {
 	}
 	switch {
 	case given != 1:
-		c.fail("change", given, "the arms are placed by an angle, a turn or a spacing, by one of them: found %d", given)
+		c.fail("change", given, "place the arms by only one of an angle, a turn or a spacing: found %d", given)
 		return
 	case arms.Spacing != nil && !h.Places(hold.GivenSpacing) || arms.Spacing == nil && !h.Places(hold.GivenAngle):
-		c.fail("change", nil, "%s leaves no choice of where the arms are: leave out arm_angle and hand_spacing", h.Name)
+		c.fail("change", nil, "%s leaves no choice of arm position: leave out arm_angle and hand_spacing", h.Name)
 		return
 	case ch.Posture != AtBest:
 		c.fail("posture", ch.Posture, "the change itself places the arms, leave this out")

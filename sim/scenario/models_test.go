@@ -75,11 +75,11 @@ func TestUnlikeThings(t *testing.T) {
 			"models", "cannot be compared: front-lever is computed under equilibrium, human-flag under two-condition"},
 		{"a force is a force", hold.HumanFlag, scenario.Change{Hold: hold.FrontLever}, hold.RequiredForce, hold.TwoCondition, "", ""},
 		{"into a hold of which it is not known", hold.FrontLever, scenario.Change{Hold: hold.BackLever}, hold.Difficulty, hold.Equilibrium,
-			"quantity", "the difficulty of back-lever is not known: what the muscles that lift the arm forwards give"},
+			"quantity", "the difficulty of back-lever is not known: the strength of the muscles that lift the arm forwards"},
 		{"out of it", hold.BackLever, scenario.Change{Hold: hold.FrontLever}, hold.Difficulty, hold.Equilibrium, "quantity", "the difficulty of back-lever is not known"},
 		{"into a posture of which it is not known", hold.LSit, scenario.Change{Legs: &tuck}, hold.Difficulty, hold.Equilibrium,
-			"quantity", "the difficulty of l-sit is not known: what the muscles that lift a thigh give beyond a right angle was never measured"},
-		{"what is used of a group there", hold.LSit, scenario.Change{Legs: &tuck}, hold.UseOf(muscle.HipFlexion), hold.Equilibrium, "quantity", "beyond a right angle was never measured"},
+			"quantity", "the difficulty of l-sit is not known: the strength of the muscles that lift a thigh was never measured beyond a right angle"},
+		{"what is used of a group there", hold.LSit, scenario.Change{Legs: &tuck}, hold.UseOf(muscle.HipFlexion), hold.Equilibrium, "quantity", "was never measured beyond a right angle"},
 		{"the moment there", hold.LSit, scenario.Change{Legs: &tuck}, hold.HipMoment, hold.Equilibrium, "", ""},
 	} {
 		s := scenario.Scenario{Hold: c.first, People: people, Change: &c.change, Models: []scenario.Model{scenario.DefaultModel(c.model)}}

@@ -38,7 +38,7 @@ type Scenario struct {
 
 	Change *Change // nil where nothing is compared
 	Models []Model
-	// Assumptions are what is believed of what nobody measured. The zero value is
+	// Assumptions are what is believed of what nobody has measured. The zero value is
 	// assume.DefaultUncertainty.
 	Assumptions assume.Uncertainty
 }
@@ -166,7 +166,7 @@ func Unknown(h *hold.Hold, d hold.Demand, p hold.Posture) string {
 func Unlike(d hold.Demand, models ...hold.Model) string {
 	for _, m := range models {
 		if d == hold.Difficulty && m != models[0] {
-			return fmt.Sprintf("the difficulty under %s and the difficulty under %s are not the same thing and cannot be compared", models[0], m)
+			return fmt.Sprintf("the difficulty under %s and the difficulty under %s differ in meaning and cannot be compared", models[0], m)
 		}
 	}
 	return ""

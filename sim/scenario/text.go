@@ -17,7 +17,7 @@ func (m Model) MarshalText() ([]byte, error) {
 func (m *Model) UnmarshalText(text []byte) error {
 	parts := strings.Split(string(text), " / ")
 	if len(parts) != 3 {
-		return fmt.Errorf("scenario: %q is no model with its regional masses and segment table", text)
+		return fmt.Errorf("scenario: %q is not a model with its regional masses and segment table", text)
 	}
 	statics, known := hold.ParseModel(parts[0])
 	if !known {

@@ -75,7 +75,7 @@ func (u *Untrained) First() (first, next []Use) {
 func (h *Held) Untrained(in *hold.Hold, posture hold.Posture, m hold.Model, differ *strength.Belief) (*Untrained, error) {
 	u := &Untrained{Bodies: h.Bodies.Rows(), Unknown: in.Unknown(m, hold.Difficulty, posture)}
 	if u.Unknown == "" && (in.Uses == nil || len(in.Uses(m)) == 0) {
-		u.Unknown = "under this model no muscles are looked at"
+		u.Unknown = "this model has no muscles"
 	}
 	if u.Unknown != "" {
 		return notUntrained(u.Bodies, u.Unknown), nil
@@ -137,7 +137,7 @@ func (s *Scenario) Untrained(rows int, seed uint64) (*Untrained, error) {
 		return nil, err
 	}
 	if a := parts[0].Selection.Population.Athletes(); a != nil {
-		return notUntrained(rows, "how strong "+a.Who+" are was never measured, and untrained adults they are not"), nil
+		return notUntrained(rows, "the strength of "+a.Who+" was never measured, and they are not untrained adults"), nil
 	}
 	h, err := s.drawn(parts[0], rows, seed)
 	if err != nil {

@@ -101,7 +101,7 @@ func Example_untrained() {
 	// side plank               0.77   88 %  sideways bending of the waist
 	// two-arm hang             0.69   96 %  grip of the hands
 	// wall handstand           0.99   51 %  push of the arms
-	// L-sit, tuck              not known: what the muscles that lift a thigh give beyond a right angle was never measured
+	// L-sit, tuck              not known: the strength of the muscles that lift a thigh was never measured beyond a right angle
 	// L-sit                    0.98   53 %  push of the arms; next flexion of the hips (0.59)
 	// one-arm hang             1.38    7 %  grip of the hands
 	// wall handstand, one arm  1.98    0 %  push of the arms
@@ -111,8 +111,8 @@ func Example_untrained() {
 	// front lever, tuck        1.58    2 %  extension of the shoulders; next grip of the hands (0.69)
 	// front lever, straddle    2.69    0 %  extension of the shoulders; next forward bending of the waist (0.87)
 	// front lever              2.85    0 %  extension of the shoulders; next forward bending of the waist (0.94)
-	// back lever, tuck         not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
-	// back lever               not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
+	// back lever, tuck         not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk
+	// back lever               not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk
 	// planche, tuck            2.21    0 %  flexion of the shoulders; next push of the arms (0.81)
 	// planche, straddle        3.20    0 %  flexion of the shoulders; next straightening of the waist (0.70)
 	// planche                  3.28    0 %  flexion of the shoulders; next straightening of the waist (0.76)
@@ -124,7 +124,7 @@ func Example_untrained() {
 	// side plank               0.65   97 %  sideways bending of the waist
 	// two-arm hang             0.56  100 %  grip of the hands
 	// wall handstand           0.87   73 %  push of the arms
-	// L-sit, tuck              not known: what the muscles that lift a thigh give beyond a right angle was never measured
+	// L-sit, tuck              not known: the strength of the muscles that lift a thigh was never measured beyond a right angle
 	// L-sit                    0.87   74 %  push of the arms; next flexion of the hips (0.66)
 	// one-arm hang             1.11   32 %  grip of the hands
 	// wall handstand, one arm  1.75    1 %  push of the arms
@@ -134,8 +134,8 @@ func Example_untrained() {
 	// front lever, tuck        1.16   27 %  extension of the shoulders; next grip of the hands (0.56)
 	// front lever, straddle    1.96    0 %  extension of the shoulders; next forward bending of the waist (0.71)
 	// front lever              2.07    0 %  extension of the shoulders; next forward bending of the waist (0.77)
-	// back lever, tuck         not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
-	// back lever               not known: what the muscles that lift the arm forwards give with the arm behind the trunk was never measured
+	// back lever, tuck         not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk
+	// back lever               not known: the strength of the muscles that lift the arm forwards was never measured with the arm behind the trunk
 	// planche, tuck            1.58    3 %  flexion of the shoulders; next push of the arms (0.71)
 	// planche, straddle        2.19    0 %  flexion of the shoulders; next straightening of the waist (0.64)
 	// planche                  2.24    0 %  flexion of the shoulders; next straightening of the waist (0.70)
@@ -304,7 +304,7 @@ func TestOneBodyUntrained(t *testing.T) {
 func TestAthletesAreNotUntrained(t *testing.T) {
 	s := scenario.Scenario{Hold: hold.HumanFlag, People: scenario.Survey("gymnasts-men"), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)}}
 	u, err := s.Untrained(100, 1)
-	if err != nil || !strings.Contains(u.Unknown, "how strong competitive artistic gymnasts are") || u.CouldKnown() || !math.IsNaN(u.Could) || !math.IsNaN(u.Difficulty) {
+	if err != nil || !strings.Contains(u.Unknown, "the strength of competitive artistic gymnasts") || u.CouldKnown() || !math.IsNaN(u.Could) || !math.IsNaN(u.Difficulty) {
 		t.Errorf("%+v, %v", u, err)
 	}
 }

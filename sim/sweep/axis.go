@@ -163,7 +163,7 @@ func FindVariable(name string) *Variable {
 	return &Variables[i]
 }
 
-// putMass puts mass on a region in place of what the setting puts there.
+// putMass puts mass on a region instead of what the setting puts there.
 func (s *setting) putMass(region body.Region, kilograms float64) {
 	mass := slices.Clone(s.Change.Body.Mass)
 	i := slices.IndexFunc(mass, func(m body.AddedMass) bool { return m.Region == region })
@@ -220,14 +220,14 @@ func (a *Axis) check(design Design) error {
 	field := "axes." + a.Of
 	v := FindVariable(a.Of)
 	if v == nil {
-		return fault.New(field, a.Of, "unknown axis; allowed are %s", strings.Join(VariableNames(), ", "))
+		return fault.New(field, a.Of, "unknown axis; allowed: %s", strings.Join(VariableNames(), ", "))
 	}
 	for _, things := range []struct {
 		of string
 		n  int
 	}{{"hold", len(a.Holds)}, {"legs", len(a.Legs)}, {"people", len(a.People)}} {
 		if things.of == a.Of && things.n != len(a.Names) || things.of != a.Of && things.n > 0 {
-			return fault.New(field, things.n, "has %d names, but %d things that they stand for", len(a.Names), things.n)
+			return fault.New(field, things.n, "has %d names for %d things", len(a.Names), things.n)
 		}
 	}
 	switch {
@@ -238,7 +238,7 @@ func (a *Axis) check(design Design) error {
 	case a.Named():
 		return fault.New(field, a.Names[0], "is a number and needs values")
 	case len(a.Values) == 0 && !(design == QuasiRandom && a.ranged()):
-		return fault.New(field, nil, `a grid needs to know which values of the range, as in "0 cm..10 cm by 2 cm" or "0 cm..10 cm in 6 values"`)
+		return fault.New(field, nil, `a grid needs the values in the range, as in "0 cm..10 cm by 2 cm" or "0 cm..10 cm in 6 values"`)
 	case a.Unit != v.Unit && !(v.Length && a.Unit == Share):
 		return fault.New(field, a.Unit, "has the unit %q, wants %q", a.Unit, v.Unit)
 	}
@@ -275,14 +275,14 @@ func (a *Axis) check(design Design) error {
 func (a *Axis) checkNames(field string, v *Variable) error {
 	for i, name := range a.Names {
 		if v.Names != nil && !slices.Contains(v.Names, name) {
-			return fault.New(field, name, "unknown name %q; allowed are %s", name, strings.Join(v.Names, ", "))
+			return fault.New(field, name, "unknown name %q; allowed: %s", name, strings.Join(v.Names, ", "))
 		}
 		if slices.Contains(a.Names[:i], name) {
-			return fault.New(field, name, "%s is there twice", name)
+			return fault.New(field, name, "%s appears twice", name)
 		}
 	}
 	if i := slices.Index(a.Holds, nil); i >= 0 {
-		return fault.New(field, a.Names[i], "%s stands for no hold", a.Names[i])
+		return fault.New(field, a.Names[i], "%s names no hold", a.Names[i])
 	}
 	return nil
 }

@@ -91,14 +91,14 @@ func (s *Study) Check() error {
 		fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
 	}
 	if s.N < 1 || s.N > MostBodies {
-		fail("n", s.N, "found %d, allowed are 1 to %d", s.N, MostBodies)
+		fail("n", s.N, "found %d, allowed: 1 to %d", s.N, MostBodies)
 	}
 	if len(s.Demands) == 0 {
 		fail("demands", nil, "a sweep needs a demand, such as required_force")
 	}
 	for i, q := range s.Quantiles {
 		if !(q >= 0 && q <= 1) {
-			fail("quantiles", q, "found %g, allowed are shares from 0 to 1", q)
+			fail("quantiles", q, "found %g, allowed: shares from 0 to 1", q)
 		} else if i > 0 && q <= s.Quantiles[i-1] {
 			fail("quantiles", q, "%g comes after %g, they must increase", q, s.Quantiles[i-1])
 		}
@@ -110,7 +110,7 @@ func (s *Study) Check() error {
 		fail("model", len(s.Base.Models), "a sweep has one model, or an axis of them; found %d", len(s.Base.Models))
 	}
 	if ch := s.Base.Change; ch != nil && (ch.Hold != nil || ch.Legs != nil || ch.Pose != nil || ch.Tilt != nil) {
-		fail("change", nil, "hold, legs, tilt and pose are fields of the sweep itself, for there is no first body to tell apart")
+		fail("change", nil, "hold, legs, tilt and pose are fields of the sweep itself, not of a change")
 	}
 	for i := range s.Axes {
 		a := &s.Axes[i]
@@ -118,11 +118,11 @@ func (s *Study) Check() error {
 			wrong = append(wrong, err)
 		}
 		if why := s.unlike(a); why != "" {
-			fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep each model by itself", why)
+			fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep one model at a time", why)
 		}
 		for _, b := range s.Axes[:i] {
 			if b.Of == a.Of {
-				fail("axes."+a.Of, nil, "is there twice")
+				fail("axes."+a.Of, nil, "appears twice")
 			} else if clash(b.Of, a.Of) {
 				fail("axes."+a.Of, nil, "and %s both place the arms, give one", b.Of)
 			}
@@ -165,7 +165,7 @@ func clash(a, b string) bool {
 func (s *Study) checkPoints() []error {
 	if s.Design == QuasiRandom {
 		if s.Points < 1 || s.Points > MostPoints {
-			return []error{fault.New("points", s.Points, "found %s, allowed are 1 to %s", fault.Count(float64(s.Points)), fault.Count(MostPoints))}
+			return []error{fault.New("points", s.Points, "found %s, allowed: 1 to %s", fault.Count(float64(s.Points)), fault.Count(MostPoints))}
 		}
 	} else {
 		product := 1.0
@@ -175,11 +175,11 @@ func (s *Study) checkPoints() []error {
 			counts[i] = fault.Count(float64(s.Axes[i].Len()))
 		}
 		if product > MostPoints {
-			return []error{fault.New("axes", product, "make %s points (%s), allowed are at most %s", fault.Count(product), strings.Join(counts, " × "), fault.Count(MostPoints))}
+			return []error{fault.New("axes", product, "make %s points (%s), allowed: at most %s", fault.Count(product), strings.Join(counts, " × "), fault.Count(MostPoints))}
 		}
 	}
 	if rows := float64(s.NumPoints()) * float64(s.N); s.Bodies && rows > MostBodies {
-		return []error{fault.New("bodies", rows, "%s points with %s bodies are %s rows, allowed are at most %s", fault.Count(float64(s.NumPoints())), fault.Count(float64(s.N)), fault.Count(rows), fault.Count(MostBodies))}
+		return []error{fault.New("bodies", rows, "%s points with %s bodies are %s rows, allowed: at most %s", fault.Count(float64(s.NumPoints())), fault.Count(float64(s.N)), fault.Count(rows), fault.Count(MostBodies))}
 	}
 	var wrong []error
 	seen := map[string]bool{}
@@ -245,7 +245,7 @@ func (s *Study) checkSetting(at *setting) error {
 	}
 	given := s.given(at, m)
 	if h.Has(m) && len(given) == 0 {
-		return fault.New("demands", nil, "%s under %s asks for none of these; it asks for %s", h.Name, m, scenario.NamesOf(h.Asks(m)))
+		return fault.New("demands", nil, "%s under %s has none of these; it has %s", h.Name, m, scenario.NamesOf(h.Asks(m)))
 	}
 	return at.Check(given...)
 }

@@ -240,17 +240,17 @@ func TestCheck(t *testing.T) {
 		change func(*Study)
 	}{
 		{"axes: a sweep needs an axis", func(s *Study) { s.Axes = nil }},
-		{"axes: make 1,002,001 points (1,001 × 1,001), allowed are at most 1,000,000", func(s *Study) {
+		{"axes: make 1,002,001 points (1,001 × 1,001), allowed: at most 1,000,000", func(s *Study) {
 			s.Axes = []Axis{arms(many...), {Of: "change.leg_length", Unit: "m", Values: many}}
 		}},
 		{"n: found 0", func(s *Study) { s.N = 0 }},
 		{"demands: a sweep needs a demand", func(s *Study) { s.Demands = nil }},
-		{"demands: human-flag under two-condition asks for none of these", func(s *Study) { s.Demands = []hold.Demand{hold.WallPush} }},
+		{"demands: human-flag under two-condition has none of these", func(s *Study) { s.Demands = []hold.Demand{hold.WallPush} }},
 		{"quantiles: 0.1 comes after 0.5", func(s *Study) { s.Quantiles = []float64{0.5, 0.1} }},
 		{"quantiles: found NaN", func(s *Study) { s.Quantiles = []float64{math.NaN()} }},
-		{"axes.change.arm_length: is there twice", func(s *Study) { s.Axes = append(s.Axes, arms(0.3, 0.4)) }},
+		{"axes.change.arm_length: appears twice", func(s *Study) { s.Axes = append(s.Axes, arms(0.3, 0.4)) }},
 		{"axes.change.arm_length: values 1 and 3 are the same", func(s *Study) { s.Axes[0].Values = []float64{0.01, 0.02, 0.01} }},
-		{"axes.change.arm_length: 2 m is not possible, allowed are -1 to 1 m", func(s *Study) { s.Axes[0].Values[1] = 2 }},
+		{"axes.change.arm_length: 2 m is not possible, allowed: -1 to 1 m", func(s *Study) { s.Axes[0].Values[1] = 2 }},
 		{"axes.change.arm_length: NaN m is not possible", func(s *Study) { s.Axes[0].Values[1] = math.NaN() }},
 		{"axes.change.arms: unknown axis", func(s *Study) { s.Axes[0].Of = "change.arms" }},
 		{`axes.change.arm_length: has the unit "kg", wants "m"`, func(s *Study) { s.Axes[0].Unit = "kg" }},
@@ -258,16 +258,16 @@ func TestCheck(t *testing.T) {
 		{"both place the arms", func(s *Study) {
 			s.Axes = append(s.Axes, Axis{Of: "change.arm_angle", Unit: "rad", Values: []float64{0.5, 0.6}}, Axis{Of: "posture", Names: []string{"best"}})
 		}},
-		{"legs: iron-cross is not done with the legs tuck", func(s *Study) {
+		{"legs: iron-cross cannot be done with the legs tuck", func(s *Study) {
 			s.Base.Models[0].Statics = hold.Equilibrium
 			s.Demands = []hold.Demand{hold.ShoulderMoment}
 			s.Axes = []Axis{{Of: "hold", Names: []string{"human-flag", "iron-cross"}, Holds: []*hold.Hold{hold.HumanFlag, hold.IronCross}}, {Of: "legs", Names: []string{"tuck"}, Legs: []hold.Legs{hold.LegsIn(hold.Tuck, 0)}}}
 		}},
-		{"demands: the difficulty under equilibrium and the difficulty under two-condition are not the same thing and cannot be compared", func(s *Study) {
+		{"demands: the difficulty under equilibrium and the difficulty under two-condition differ in meaning and cannot be compared", func(s *Study) {
 			s.Demands = []hold.Demand{hold.RequiredForce, hold.Difficulty}
 			s.Axes = append(s.Axes, Axis{Of: "model", Names: []string{"equilibrium", "two-condition"}})
 		}},
-		{"demands: the difficulty of l-sit (tuck) is not known: what the muscles that lift a thigh give", func(s *Study) {
+		{"demands: the difficulty of l-sit (tuck) is not known: the strength of the muscles that lift a thigh", func(s *Study) {
 			s.Base.Hold, s.Base.Models[0].Statics = hold.LSit, hold.Equilibrium
 			s.Demands = []hold.Demand{hold.HipMoment, hold.Difficulty}
 			s.Axes = []Axis{{Of: "legs", Names: []string{"together", "tuck"}, Legs: []hold.Legs{{}, hold.LegsIn(hold.Tuck, 0)}}}
@@ -277,8 +277,8 @@ func TestCheck(t *testing.T) {
 			s.Demands = []hold.Demand{hold.RequiredForce, hold.Difficulty}
 			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "back-lever"}, Holds: []*hold.Hold{hold.FrontLever, hold.BackLever}}}
 		}},
-		{"points: found 0, allowed are 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
-		{"rows, allowed are at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
+		{"points: found 0, allowed: 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
+		{"rows, allowed: at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
 	} {
 		s := testStudy(arms(0.01, 0.02))
 		c.change(s)
@@ -517,7 +517,7 @@ func TestQuantilesThatMayBe(t *testing.T) {
 		want      string
 	}{
 		{nil, ""}, {[]float64{0}, ""}, {[]float64{1}, ""}, {[]float64{0, 1}, ""}, {[]float64{0.5, 0.50001}, ""},
-		{[]float64{-1e-9}, "quantiles: found -1e-09, allowed are shares from 0 to 1"},
+		{[]float64{-1e-9}, "quantiles: found -1e-09, allowed: shares from 0 to 1"},
 		{[]float64{0.1, 1.0000001}, "quantiles: found 1.0000001"},
 		{[]float64{math.Inf(1)}, "quantiles: found"},
 		{[]float64{math.NaN()}, "quantiles: found NaN"},

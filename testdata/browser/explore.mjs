@@ -1,7 +1,7 @@
 // The explore page in Chromium: its five flows over HTTP and with the simulation
 // as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
 //
-//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1440]
+//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1280] [--parts flows,first,looks,times,rest] [--site FOLDER]
 //
 // From the sources' own folder, where the program compiles the site. It starts
 // `counterpoise explore`, writes the static site, and says what it checked. It ends
@@ -22,7 +22,8 @@ const option = (name, fallback) => {
 const program = path.resolve(option('program', 'counterpoise'));
 const shots = option('shots', '');
 const only = option('only', '');
-const widths = option('widths', '360,768,1440').split(',').map(Number);
+const widths = option('widths', '360,768,1280').split(',').map(Number);
+const parts = option('parts', 'flows,first,looks,times,rest').split(',');
 const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 if (shots) await mkdir(shots, {recursive: true});
 
@@ -92,7 +93,7 @@ function serveFolder(folder, types = kinds) {
       response.end();
     }
   });
-  return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve({base: `http://127.0.0.1:${server.address().port}/`, stop: () => server.close()})));
+  return new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve({base: `http://127.0.0.1:${server.address().port}/`, stop: () => server.close(), cut: () => server.closeAllConnections()})));
 }
 
 const browser = await chromium.launch({
@@ -191,8 +192,7 @@ async function tabTo(page, selector) {
 // asked asks a question as the page is now, past its display.
 const asked = (page, question, more = {}) => page.evaluate(async ([question, more]) => {
   const {ask} = await import('./transport.js');
-  const {person, fromFragment, empty} = await import('./state.js');
-  const state = fromFragment(location.hash.slice(1)) || empty();
+  const {person, state} = await import('./state.js');
   return ask(question, {person: person(state), ...more});
 }, [question, more]);
 
@@ -216,12 +216,20 @@ async function full(page, part = '#see') {
 }
 
 async function askFlow(page, way, where) {
-  check(await page.isHidden('#shown'), `${where}: an answer is shown before a sex is chosen`);
-  await way.sex(page, 'female');
-  await page.waitForSelector('[data-quantity=hand_spacing]');
-  check(await page.isVisible('#example'), `${where}: what nobody entered is not marked as an example`);
+  // Before anything is entered, somebody depends on the pole, and is said to be an example.
+  await page.waitForSelector('[data-quantity=hand_spacing]', {timeout: 20000});
+  await settled(page);
+  check(await page.isVisible('#figure svg .body'), `${where}: nobody stands on the pole at once`);
+  check(/^Example, not you: the middle of US women/.test(await page.textContent('#example')) && await page.isVisible('#example'), `${where}: what nobody entered is not marked as an example`);
   const example = await tile(page, 'hand_spacing');
-  await way.type(page, '#f-person-measurements-stature', '168');
+  await way.type(page, '#f-person-measurements-stature', '181,5');
+  await page.waitForFunction(() => /^No sex chosen/.test(document.querySelector('#example').textContent), null, {timeout: 5000}).catch(() => check(false, `${where}: a body without a sex is not told apart`));
+  await page.focus('#hold');
+  await way.sex(page, 'female');
+  await page.fill('#f-person-measurements-stature', '');
+  // A comma is as good as a point, in every field that takes a number.
+  await page.fill('#f-person-measurements-stature', '');
+  await way.type(page, '#f-person-measurements-stature', '168,0');
   await way.type(page, '#f-person-measurements-mass', '61');
   await way.type(page, '#f-person-measurements-span', '172');
   await page.waitForFunction((was) => document.querySelector('[data-quantity=hand_spacing] .tile-value').textContent !== was, example);
@@ -235,6 +243,25 @@ async function askFlow(page, way, where) {
   equal(await tile(page, 'required_force'), (q('required_force').body_and_assumptions_absolute.p50 / 9.80665).toFixed(0) + ' kg', `${where}: force`);
   equal(await tile(page, 'best_angle'), q('best_angle').body_and_assumptions.p50.toFixed(0) + '°', `${where}: angle`);
   equal(await page.textContent('#headline'), answer.words.headline, `${where}: headline`);
+  const {heavy} = await page.evaluate(async () => {
+    const {ask} = await import('./transport.js');
+    const of = (text) => ask('pose', {person: {sex: 'female', measurements: {stature: text}}, model: 'equilibrium'});
+    return {heavy: [await of('168,3'), await of('168.3')].map((a) => JSON.stringify(a))};
+  });
+  equal(heavy[0], heavy[1], `${where}: a decimal comma`);
+  await page.evaluate(() => document.querySelectorAll('#ask details, #change-more').forEach((d) => { d.open = true; }));
+  for (const input of await page.locator('#ask input[type=text], #change input[type=text]').all()) {
+    const was = await input.inputValue();
+    await input.fill('1,5');
+    await page.waitForTimeout(20);
+    const reason = await input.evaluate((n) => { const f = document.getElementById(n.id + '-fault'); return f ? f.textContent : n.getAttribute('aria-invalid') === 'true' ? 'invalid' : ''; });
+    check(!/comma|not a number|invalid/.test(reason), `${where}: 1,5 in ${await input.getAttribute('id')}: ${reason}`);
+    await input.fill(was);
+  }
+  check(await page.locator('input[type=number]').count() === 0, `${where}: a field of numbers takes no comma in some languages`);
+  await page.evaluate(() => { document.querySelectorAll('#ask details').forEach((d) => { d.open = false; }); });
+  await page.fill('#f-person-measurements-stature', '168');
+  await settled(page);
 
   // A slip is answered beside its field, and does not block the rest.
   const field = '#f-person-measurements-stature';
@@ -280,7 +307,7 @@ async function dragFlow(page, way, where) {
   check(after.label.includes(after.spacing) && after.marker.includes(after.spacing), `${where}: hands ${after.spacing}, picture ${after.label}, curve ${after.marker}`);
   const wider = parseFloat(after.spacing) > parseFloat(before.spacing);
   check(wider, `${where}: the top hand up does not put the hands wider: ${before.spacing}, ${after.spacing}`);
-  const pose = await asked(page, 'pose', {model: 'equilibrium', spacing_m: await page.evaluate(() => Number(new URLSearchParams(location.hash.slice(1)).get('hands')))});
+  const pose = await asked(page, 'pose', {model: 'equilibrium', spacing_m: await page.evaluate(async () => (await import('./state.js')).state.spacing)});
   const force = (pose.figure.supports[0].force_bw).toFixed(2) + '\u00a0BW';
   check(after.forces.includes(force), `${where}: the table lacks the force ${force} of this posture`);
 
@@ -307,16 +334,107 @@ async function whatIfFlow(page, way, where) {
   check(centimetres > 0, `${where}: the slider did not move`);
   const comparison = await asked(page, 'change', {model: 'equilibrium', draws: await full(page, '#change-answer'), change: {arm_length: `+${centimetres} cm`}});
   equal(await page.textContent('#change-words'), comparison.words.headline, `${where}: the difference in a sentence`);
-  equal(await page.locator('.pair svg').count(), 2, `${where}: pictures before and after`);
+  equal(await page.locator('#figure .laid-over.changed').count(), 1, `${where}: the changed body over the first`);
+  equal(await page.locator('.change-words + .reason, #change-answer .reason').count(), (comparison.words.sentences || []).length, `${where}: reasons`);
+  // It stands beside the drawing, where there is room for both.
+  const [drawing, panel] = [await page.locator('#picture').boundingBox(), await page.locator('#what-if').boundingBox()];
+  if (page.viewportSize().width >= 768) check(panel.x >= drawing.x + drawing.width && Math.abs(panel.y - drawing.y) < 40, `${where}: what if does not stand beside the drawing`);
+  else check(panel.y >= drawing.y + drawing.height && panel.y - drawing.y - drawing.height < 40, `${where}: what if does not follow the drawing`);
   const spacing = comparison.quantities.find((q) => q.quantity === 'hand_spacing');
   const row = plainSpaces(await page.textContent('#change-answer tr:has(th:text-is("Hand spacing"))'));
   for (const x of [spacing.before.p50, spacing.after.p50]) check(row.includes((100 * x).toFixed(1) + ' cm'), `${where}: the row lacks ${x}: ${row}`);
   await way.press(page, '#change-none');
   await settled(page);
   check(await page.isHidden('#change-words'), `${where}: no change is still compared`);
+  equal(await page.locator('#figure .laid-over').count(), 0, `${where}: a body laid over is left`);
+  // A comma in a number of the change.
+  await page.fill('#change-arm_length-number', '2,5');
+  await settled(page);
+  check(/^Arms \+2\.5/.test(await page.textContent('#change-words')), `${where}: ${await page.textContent('#change-words')}`);
+  await page.fill('#change-arm_length-number', '0');
+  await settled(page);
+}
+
+// reasonFlow moves the hands apart: less force, and yet harder.
+async function reasonFlow(page, way, where) {
+  const pose = async (spacing_m) => (await asked(page, 'pose', {model: 'equilibrium', ...(spacing_m ? {spacing_m} : {})})).figure;
+  const best = await pose(), range = best.spacing_range_m;
+  const demand = (f, name) => f.demands.find((d) => d.quantity === name).value;
+  const uses = (f) => f.demands.filter((d) => /^use_of_/.test(d.quantity) && d.value >= 0.99 * demand(f, 'difficulty')).map((d) => d.quantity).sort().join();
+  let apart = 0, other = 0;
+  for (let i = 1; i < 8; i++) {
+    const to = range.least + (range.most - range.least) * i / 8, posed = await pose(to);
+    await page.evaluate((x) => { const n = document.querySelector('#hands'); n.value = x; n.dispatchEvent(new Event('input')); }, to);
+    await settled(page);
+    const said = plainSpaces(await page.textContent('#reason'));
+    const force = demand(posed, 'required_force') / demand(best, 'required_force') - 1, harder = demand(posed, 'difficulty') / demand(best, 'difficulty') - 1;
+    if (force < -0.01 && harder > 0.01) {
+      apart++;
+      check(/^The force along the harder-working arm falls by .* and yet it gets .* harder\. (Gives|What gives) out first/.test(said), `${where}: with the hands at ${to}: ${said}`);
+    }
+    if (uses(posed) !== uses(best)) {
+      other++;
+      check(/Gives out first now/.test(said), `${where}: another group gives out at ${to}, and nothing says so: ${said}`);
+    }
+    if (uses(posed) === uses(best) && force * harder >= 0) equal(said, '', `${where}: a reason where all is as expected`);
+  }
+  check(apart > 0 && other > 0, `${where}: no posture moved against its force (${apart}, ${other})`);
+  await page.evaluate(() => document.querySelector('#best').click());
+  await settled(page);
+}
+
+// secondFlow lays another body over the first.
+async function secondFlow(page, way, where) {
+  await way.press(page, '#second-part > summary');
+  const own = await tile(page, 'hand_spacing');
+  if (way === ways.keyboard) {
+    await tabTo(page, '#second input[type=radio]');
+    await page.keyboard.press('Space');
+    await page.keyboard.press('ArrowRight');
+  } else await way.press(page, 'label:has(input[name=second-sex][value=male])');
+  await way.type(page, '#f-second-measurements-stature', '185,5');
+  await settled(page);
+  await page.waitForFunction(() => document.querySelector('#figure .laid-over.second') && /185\.5/.test(document.querySelector('#over-key').textContent), null, {timeout: 8000})
+    .catch(() => check(false, `${where}: no second body over the first`));
+  const {answer} = await page.evaluate(async () => {
+    const {ask} = await import('./transport.js');
+    return {answer: await ask('answer', {person: {sex: 'male', measurements: {stature: '185.5'}}, draws: 2000})};
+  });
+  const i = answer.summary.models.findIndex((m) => m.model === 'equilibrium');
+  const k = answer.summary.models[i].quantities.findIndex((q) => q.quantity === 'hand_spacing');
+  equal(plainSpaces(await page.textContent('[data-quantity=hand_spacing] .other strong')), plainSpaces(answer.texts.models[i].quantities[k].value), `${where}: the second person's number`);
+  equal(await tile(page, 'hand_spacing'), own, `${where}: one's own number`);
+  await page.fill('#f-second-measurements-stature', '85');
+  await page.waitForFunction(() => document.querySelector('#f-second-measurements-stature-fault').textContent !== '', null, {timeout: 5000}).catch(() => check(false, `${where}: no fault at the second person's field`));
+  await way.press(page, '#no-second');
+  await settled(page);
+  equal(await page.locator('#figure .laid-over, .tile .other').count(), 0, `${where}: the second person is left`);
+  await way.press(page, '#second-part > summary');
+}
+
+// cardFlow prints the card, at both sizes.
+async function cardFlow(page, way, where) {
+  await page.evaluate(() => { window.print = () => { window.printed = (window.printed || 0) + 1; }; });
+  await page.fill('#card-name', 'Io');
+  let printed = 0;
+  for (const [size, box] of [['a6', [105, 148]], ['a4', [210, 297]]]) {
+    await page.selectOption('#card-size', size);
+    await way.press(page, '#print');
+    await page.waitForFunction((n) => (window.printed || 0) > n, printed++, {timeout: 20000});
+    const card = await asked(page, 'card', {draws: 20000});
+    const text = plainSpaces(await page.textContent('#card'));
+    check(text.includes('Io: hands ') && card.texts.says.every((s) => text.includes(plainSpaces(s.text))) && card.texts.marks.every((m) => text.includes(plainSpaces(m))), `${where} ${size}: the card says ${text.slice(0, 300)}`);
+    check(await page.locator('#card svg .body').count() === 1, `${where} ${size}: the card has no drawing`);
+    const pdf = (await page.pdf({preferCSSPageSize: true})).toString('latin1');
+    const pages = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/g)].map((m) => [m[1], m[2]].map((x) => x * 25.4 / 72));
+    check(pages.length === 1 && Math.abs(pages[0][0] - box[0]) < 1 && Math.abs(pages[0][1] - box[1]) < 1, `${where} ${size}: printed are ${pages.length} pages of ${pages[0]}`);
+    if (shots) await page.pdf({preferCSSPageSize: true, path: path.join(shots, `card-${size}-${where.replace(/\W+/g, '-')}.pdf`)});
+  }
+  check(await page.isHidden('#card'), `${where}: the card stands on the screen`);
 }
 
 async function sayingsFlow(page, way, where) {
+  await page.evaluate(() => document.querySelectorAll('#sayings details').forEach((d) => { d.open = true; }));
   const {sayings} = await page.evaluate(async () => (await import('./transport.js')).ask('sayings', {}));
   if (sayings.length === 0) {
     console.log(`        ${where}: no sayings came with this page`);
@@ -338,9 +456,22 @@ async function sayingsFlow(page, way, where) {
 }
 
 async function shareFlow(page, base, way, where, options) {
-  await way.press(page, '#copy');
-  await page.waitForFunction(() => document.querySelector('#shared').textContent !== '');
-  const link = await page.evaluate(() => navigator.clipboard.readText().catch(() => location.href));
+  const copied = async () => {
+    await page.evaluate(() => { document.querySelector('#shared').textContent = ''; });
+    await way.press(page, '#copy');
+    await page.waitForFunction(() => document.querySelector('#shared').textContent !== '');
+    return page.evaluate(() => navigator.clipboard.readText());
+  };
+  // Neither the address nor a link tells anything of a person unless that is asked for.
+  const personal = /168|61|172|sex|female|measurements|hands=|tests|scan|load/;
+  const plain = await copied();
+  check(/hold=human-flag/.test(plain) && !personal.test(plain.split('#')[1]), `${where}: a link that nobody asked numbers of: ${plain}`);
+  check(!personal.test(await page.evaluate(() => location.hash)), `${where}: the address tells ${await page.evaluate(() => location.hash)}`);
+  await page.reload();
+  await page.waitForSelector('[data-quantity=hand_spacing]', {timeout: 20000});
+  equal(await page.inputValue('#f-person-measurements-stature'), '168', `${where}: after a reload`);
+  if (way === ways.keyboard) { await page.focus('#with-numbers'); await page.keyboard.press('Space'); } else await way.press(page, '#with-numbers');
+  const link = await copied();
   check(link.includes('measurements.stature=168'), `${where}: the link lacks what was entered: ${link}`);
   check(!link.split('#')[0].includes('stature'), `${where}: measurements stand before the #`);
   const {page: other, context} = await open(base, {...options, fragment: link.split('#')[1], where});
@@ -369,7 +500,8 @@ async function shareFlow(page, base, way, where, options) {
 async function forgetFlow(page, way, where) {
   await way.press(page, '#forget');
   await settled(page);
-  check(await page.isHidden('#shown'), `${where}: an answer is left`);
+  await page.waitForFunction(() => /^Example/.test(document.querySelector('#example').textContent) && !document.querySelector('#example').hidden, null, {timeout: 5000}).catch(() => check(false, `${where}: an answer is left`));
+  check(!/168|measurements/.test(await page.evaluate(() => sessionStorage.getItem('state'))), `${where}: numbers are kept`);
   equal(await page.inputValue('#f-person-measurements-stature'), '', `${where}: height`);
   check(!/measurements|sex/.test(await page.evaluate(() => location.hash)), `${where}: the address still has numbers`);
 }
@@ -390,9 +522,44 @@ async function late(base, name) {
   await page.click('#forget');
   letGo();
   await settled(page);
-  check(await page.isHidden('#shown'), `${where}: what was forgotten is shown again`);
+  check(/^Example/.test(await page.textContent('#example')) && await page.isVisible('#example'), `${where}: what was forgotten is shown again`);
   check(await page.isHidden('#change-words'), `${where}: a change that was taken back is compared`);
   await context.close();
+}
+
+// offline loads the static site once, takes the network away, and loads it again.
+async function offline(folder) {
+  const where = 'wasm without a network', server = await serveFolder(folder);
+  const {page, context} = await open(server.base, {where});
+  await page.waitForFunction(() => /^Kept in this browser/.test(document.querySelector('#offline').textContent), null, {timeout: 30000}).catch(async () => check(false, `${where}: not kept: ${await page.textContent('#offline')}`));
+  const was = await tile(page, 'hand_spacing');
+  server.stop();
+  server.cut();
+  await context.setOffline(true);
+  await page.reload().catch((e) => check(false, `${where}: ${e.message}`));
+  await page.waitForSelector('[data-quantity=hand_spacing]', {timeout: 30000}).catch(() => check(false, `${where}: no answer`));
+  equal(await tile(page, 'hand_spacing'), was, `${where}: the answer`);
+  await page.fill('#f-person-measurements-stature', '181');
+  await page.waitForFunction((was) => document.querySelector('[data-quantity=hand_spacing] .tile-value').textContent.replaceAll('\u00a0', ' ') !== was, was, {timeout: 15000}).catch(() => check(false, `${where}: another body is not answered`));
+  await context.close();
+}
+
+// firstScreen is what a phone shows before it is moved, and how long the page is.
+async function firstScreen(base, name) {
+  for (const [scheme, fragment] of [['light', ''], ['dark', ''], ['light', fragmentOf.own]]) {
+    const where = `${name} first screen ${scheme} ${fragment ? 'own' : 'example'}`;
+    const {page, context} = await open(base, {width: 360, height: 740, touch: true, scheme, scale: 2, fragment, where});
+    await page.waitForSelector('[data-quantity=hand_spacing]', {timeout: 20000});
+    await full(page);
+    for (const part of ['#tiles', '#figure svg']) {
+      const box = await page.locator(part).boundingBox();
+      check(box.y >= 0 && box.y + box.height <= 740, `${where}: ${part} from ${box.y} to ${box.y + box.height} of 740 px`);
+    }
+    const height = await page.evaluate(() => document.documentElement.scrollHeight);
+    check(height < 4000, `${where}: the page is ${height} px high`);
+    if (shots) await page.screenshot({path: path.join(shots, `first-${name}-${scheme}${fragment ? '-own' : ''}.png`)});
+    await context.close();
+  }
 }
 
 // impossible asks for a posture that nobody can take, and finds back from there.
@@ -433,13 +600,14 @@ async function overflow(page, where) {
   check(whole <= seen, `${where}: the page is ${whole} px wide, ${seen} are seen`);
 }
 
+const fragmentOf = {own: 'hold=human-flag&sex=female&measurements.stature=168,0&measurements.mass=61&measurements.span=172'};
 const fragment = 'hold=human-flag&sex=female&measurements.stature=168&measurements.mass=61&measurements.span=172';
 
 async function looks(base, name) {
-  for (const [width, height, scale] of [[320, 640, 1], [360, 740, 2], [768, 1024, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
+  for (const [width, height, scale] of [[320, 640, 1], [360, 740, 2], [768, 1024, 1], [1280, 800, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
     for (const scheme of ['light', 'dark']) {
       const where = `${name} ${width} px ${scheme}`;
-      const {page, context} = await open(base, {width, height, scale, scheme, fragment: fragment + '&change.arm_length=5', where});
+      const {page, context} = await open(base, {width, height, scale, scheme, fragment: fragment + '&change.arm_length=5&second.sex=male&second.stature=185', where});
       await page.waitForSelector('[data-quantity=hand_spacing]');
       await settled(page);
       await overflow(page, where);
@@ -509,21 +677,22 @@ async function times(base, name) {
 }
 
 const folder = await mkdtemp(path.join(os.tmpdir(), 'explore-'));
+const site = option('site', path.join(folder, 'site')); // one that was written before, or a new one
 const servers = {};
 try {
   if (only !== 'wasm') servers.http = await serveProgram();
   if (only !== 'http') {
-    await run('explore', '--static', path.join(folder, 'site'));
-    servers.wasm = await serveFolder(path.join(folder, 'site'));
+    if (!option('site', '')) await run('explore', '--static', site);
+    servers.wasm = await serveFolder(site);
   }
   for (const [name, {base}] of Object.entries(servers)) {
-    for (const [width, height] of [[360, 740], [768, 1024], [1440, 900]].filter(([width]) => widths.includes(width))) {
+    for (const [width, height] of [[360, 740], [768, 1024], [1280, 800]].filter(([width]) => parts.includes('flows') && widths.includes(width))) {
       for (const [input, way] of Object.entries(ways)) {
-        if (name === 'wasm' && ({360: 'touch', 768: 'keyboard', 1440: 'mouse'})[width] !== input) continue;
+        if (name === 'wasm' && ({360: 'touch', 768: 'keyboard', 1280: 'mouse'})[width] !== input) continue;
         const where = `${name} ${width} px ${input}`;
         const options = {width, height, touch: input === 'touch'};
         const {page, context} = await open(base, {...options, where});
-        for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, 'what if': whatIfFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options), forget: forgetFlow})) {
+        for (const [flow, steps] of Object.entries({ask: askFlow, drag: dragFlow, reason: reasonFlow, 'what if': whatIfFlow, 'second person': secondFlow, card: cardFlow, sayings: sayingsFlow, share: (p, w, x) => shareFlow(p, base, w, x, options), forget: forgetFlow})) {
           const before = failures;
           try {
             await steps(page, way, `${where} ${flow}`);
@@ -536,16 +705,21 @@ try {
         await context.close();
       }
     }
-    await looks(base, name);
-    await times(base, name);
+    if (parts.includes('first')) await firstScreen(base, name);
+    if (parts.includes('looks')) await looks(base, name);
+    if (parts.includes('times')) await times(base, name);
   }
-  if (servers.http) {
+  const rest = parts.includes('rest');
+  if (rest && servers.http) {
     await late(servers.http.base, 'http');
     await impossible(servers.http.base, 'http');
     await holds(servers.http.base, 'http');
   }
-  if (servers.wasm) await untyped(path.join(folder, 'site'));
-  if (servers.http && servers.wasm) {
+  if (rest && servers.wasm) {
+    await untyped(site);
+    await offline(site);
+  }
+  if (rest && servers.http && servers.wasm) {
     const both = [];
     for (const name of ['http', 'wasm']) {
       const {page, context} = await open(servers[name].base, {fragment, where: name + ' compared'});

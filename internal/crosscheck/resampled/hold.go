@@ -32,7 +32,7 @@ func newHolder(c *claim.Claim) (*holder, error) {
 	return &holder{c, setup, parts[0], scenario.NewBench(scenario.TileRows, asked, asked, setup.Rules...)}, nil
 }
 
-// held is what a hold asks of people before and after a change, or of a contrast before,
+// held is the demands of a hold on people before and after a change, or of a contrast before,
 // and what tells them apart; copies of a person follow each other.
 type held struct {
 	copies             int

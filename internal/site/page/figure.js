@@ -86,9 +86,9 @@ export function perWeight(figure) {
 // metres; frame: the box in metres that must be seen; width in pixels; most is
 // the greatest height; words: {force(support), moment(moment), weight, spacing}
 // give the lines of each label; brief draws values and letters only, for small
-// screens; ghost: another figure, drawn pale behind; handles are marked where
+// screens; over: other figures {figure, kind}, laid over; handles are marked where
 // the hands can be dragged.
-export function draw(figure, {frame, width, most = 620, words, brief = false, ghost = null, handles = [], title, describedBy = null, scaleWords}) {
+export function draw(figure, {frame, width, most = 620, words, brief = false, over = [], handles = [], title, describedBy = null, scaleWords}) {
   const margin = brief ? 6 : 10;
   const room = brief ? (figure.hands ? 8 : 0) : 34; // pixels beside the body, for labels
   const scale = Math.min((width - 2 * margin - 2 * room) / (frame.right - frame.left), (most - 60) / (frame.high - frame.low));
@@ -105,8 +105,8 @@ export function draw(figure, {frame, width, most = 620, words, brief = false, gh
   const obstacles = [];
 
   root.append(fixtures(figure, at, ppm, obstacles));
-  if (ghost) root.append(svg('g', {class: 'ghost'}, bodyOf(ghost, at, ppm, null)));
   root.append(bodyOf(figure, at, ppm, obstacles));
+  for (const {figure: other, kind} of over) root.append(outlineOf(other, at, ppm, kind, width, height));
   root.append(endOn(figure, at, ppm));
 
   const labels = [];
@@ -234,6 +234,18 @@ function bodyOf(figure, at, ppm, obstacles) {
   }
   g.append(dots);
   return g;
+}
+
+// outlineOf draws the outline of a body as a whole: what its shapes with a rim cover, less
+// what they cover.
+let outlines = 0;
+function outlineOf(figure, at, ppm, kind, width, height) {
+  const id = 'outline-' + ++outlines, all = {x: 0, y: 0, width, height};
+  const d = figure.body.map((shape) => pathOf(shape.points, at));
+  return svg('g', {class: 'laid-over ' + kind},
+    svg('mask', {id, maskUnits: 'userSpaceOnUse', ...all},
+      d.map((d) => svg('path', {d, fill: '#fff', stroke: '#fff', 'stroke-width': 4.5})), d.map((d) => svg('path', {d, fill: '#000'}))),
+    svg('rect', {...all, mask: `url(#${id})`}));
 }
 
 const thick = {pole: 0.045, bar: 0.03};

@@ -48,6 +48,7 @@ export class Form {
     this.drawHold();
     this.drawFirst();
     this.drawMore();
+    this.drawSecond();
   }
 
   drawHold() {
@@ -93,19 +94,37 @@ export class Form {
 
   drawFirst() {
     const s = this.state;
-    const sexes = el('fieldset', {class: 'switch sex'}, el('legend', null, 'Sex ', el('span', {class: 'small'}, '(needed)')),
-      el('div', {class: 'options'}, ['female', 'male'].map((sex) => {
-        const radio = el('input', {type: 'radio', name: 'sex', value: sex, required: true, onchange: () => { s.sex = sex; this.drawMore(); this.changed(); }});
-        radio.checked = s.sex === sex;
-        return el('label', null, radio, el('span', null, sex === 'female' ? 'Woman' : 'Man'));
-      })));
-    replace(byId('first'), sexes, el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true))));
+    replace(byId('first'), this.sexes('sex', s, () => this.drawMore()), el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true))));
   }
 
-  measurement(name, brief) {
-    const m = this.catalogue.measurements.find((m) => m.name === name), s = this.state;
+  // sexes is a choice of one, kept as sex of an object.
+  sexes(name, of, chosen) {
+    return el('fieldset', {class: 'switch sex'}, el('legend', null, 'Sex'),
+      el('div', {class: 'options'}, ['female', 'male'].map((sex) => {
+        const radio = el('input', {type: 'radio', name, value: sex, onchange: () => { of.sex = sex; chosen(); this.changed(); }});
+        radio.checked = of.sex === sex;
+        return el('label', null, radio, el('span', null, sex === 'female' ? 'Woman' : 'Man'));
+      })));
+  }
+
+  // drawSecond asks for who is laid over.
+  drawSecond() {
+    const of = this.state.second;
+    if (of.sex) byId('second-part').open = true;
+    replace(byId('second'), this.sexes('second-sex', of, () => { byId('no-second').disabled = false; }),
+      el('div', {class: 'trio'}, firstFields.map((name) => this.measurement(name, true, of, 'second.measurements.'))),
+      el('button', {type: 'button', class: 'quiet', id: 'no-second', disabled: !of.sex, onclick: () => {
+        Object.assign(of, {sex: '', measurements: {}});
+        this.drawSecond();
+        this.changed();
+        document.querySelector('#second input').focus();
+      }}, 'Take away again'));
+  }
+
+  measurement(name, brief, s = this.state, path = 'person.measurements.') {
+    const m = this.catalogue.measurements.find((m) => m.name === name);
     return this.field({
-      path: 'person.measurements.' + name, label: (brief && plain[name]) || m.label, kind: m.kind, how: brief ? '' : m.how,
+      path: path + name, label: (brief && plain[name]) || m.label, kind: m.kind, how: brief ? '' : m.how,
       get: () => s.measurements[name] || '', set: (v) => { s.measurements[name] = v; },
     });
   }
@@ -137,28 +156,31 @@ export class Form {
           path: 'person.scan.' + r.name, label: r.label, kind: 'mass', get: () => s.scan[r.name] || '', set: (v) => { s.scan[r.name] = v; },
         }))), scanFault),
       el('fieldset', null, el('legend', null, 'Strength tests'),
-        this.hold.tests ? null : el('p', {class: 'small'}, 'They say something about the human flag only.'),
         s.tests.map((t, i) => this.test(t, i)), testsFault,
         c.tests.map((kind) => el('button', {type: 'button', class: 'quiet', onclick: () => {
           s.tests.push({test: kind.name});
           this.drawMore();
           this.changed();
-          this.focus(`person.tests[${s.tests.length - 1}].held`);
+          this.focus(`person.tests[${s.tests.length - 1}].${kind.fields.includes('held') ? 'held' : 'angle'}`);
         }}, 'Add: ' + kind.label))));
   }
 
   test(t, i) {
     const kind = this.catalogue.tests.find((k) => k.name === t.test) || this.catalogue.tests[0];
-    const labels = {held: 'Held for', added: 'Load added', assisted: 'Load taken off', fingers: 'Read under the other hand’s fingers', wall_distance: 'Wrist to wall'};
-    const kinds = {held: 'time', added: 'mass', assisted: 'mass', fingers: 'mass', wall_distance: 'length'};
+    const labels = {held: 'Held for', added: 'Load added', assisted: 'Load taken off', fingers: 'Read under the other hand’s fingers', wall_distance: 'Wrist to wall', angle: 'Angle between arm and trunk', reads: 'The scale reads'};
+    const kinds = {held: 'time', added: 'mass', assisted: 'mass', fingers: 'mass', wall_distance: 'length', angle: 'angle', reads: 'mass'};
+    const choices = {
+      side: ['Side', [['', 'both alike'], ['left', 'left'], ['right', 'right']]],
+      hand: ['The hand goes', [['', 'choose'], ...['down', 'up', 'back', 'forward', 'push', 'pull'].map((way) => [way, way])]],
+    };
     return el('fieldset', {class: 'test'}, el('legend', null, `${kind.label} ${i + 1}`), el('p', {class: 'small'}, kind.how),
       el('div', {class: 'many'}, kind.fields.map((f) => {
-        if (f === 'side') {
-          const id = `test-${i}-side`;
-          const select = el('select', {id, onchange: (e) => { t.side = e.target.value; this.changed(); }},
-            [['', 'both alike'], ['left', 'left'], ['right', 'right']].map(([v, label]) => el('option', {value: v}, label)));
-          select.value = t.side || '';
-          return el('div', {class: 'field'}, el('label', {for: id}, 'Side'), select);
+        if (choices[f]) {
+          const id = `test-${i}-${f}`, [name, options] = choices[f];
+          const select = el('select', {id, onchange: (e) => { t[f] = e.target.value; this.changed(); }},
+            options.map(([v, label]) => el('option', {value: v}, label)));
+          select.value = t[f] || '';
+          return el('div', {class: 'field'}, el('label', {for: id}, name), select);
         }
         return this.field({path: `person.tests[${i}].${f}`, label: labels[f] || f, kind: kinds[f] || 'time', get: () => t[f] || '', set: (v) => { t[f] = v; }});
       })),
@@ -255,12 +277,12 @@ export class Form {
       const text = map[name];
       if (text && text.trim()) fields.push({map, name, kind, text, was: this.converted.get(text + '|' + from + '|' + kind)});
     };
-    for (const m of this.catalogue.measurements) turn(s.measurements, m.name, m.kind);
+    for (const m of this.catalogue.measurements) for (const of of [s, s.second]) turn(of.measurements, m.name, m.kind);
     for (const r of this.catalogue.scan_regions) turn(s.scan, r.name, 'mass');
     for (const p of this.catalogue.points) turn(s.load, p.name, 'mass');
     for (const v of this.hold.variants) if (v.kind === 'length') turn(s.pose, v.name, 'length');
     for (const t of s.tests) {
-      for (const f of ['added', 'assisted', 'fingers']) turn(t, f, 'mass');
+      for (const f of ['added', 'assisted', 'fingers', 'reads']) turn(t, f, 'mass');
       turn(t, 'wall_distance', 'length');
     }
     const {texts} = await ask('convert', {from, to: system, typed: fields.map(({kind, text}) => ({kind, text}))});

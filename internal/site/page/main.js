@@ -2,17 +2,17 @@
 
 import {ask, askAside, lane, Refused} from './transport.js';
 import {choice} from './transport-choice.js';
-import {empty, fromFragment, toFragment, person, known} from './state.js';
+import {state, remember as keep, empty, fromFragment, toFragment, person, second, known} from './state.js';
 import {Form} from './form.js';
 import {WhatIf} from './whatif.js';
 import * as figures from './figure.js';
 import * as see from './see.js';
+import {show as showCard} from './card.js';
 import {drawCurve} from './curve.js';
 import {show as showSayings} from './sayings.js';
 import {sheet, saveSVG, savePNG} from './save.js';
 import {el, byId, replace, inFrames} from './dom.js';
 
-const state = fromFragment(location.hash.slice(1)) || empty();
 // tracked marks what is shown as busy while a question is on its way.
 let asking = 0;
 const tracked = (asks) => async (question, body) => {
@@ -24,7 +24,8 @@ const tracked = (asks) => async (question, body) => {
   }
 };
 const aside = lane(askAside), asideChange = lane(askAside);
-const lanes = {answer: tracked(lane()), pose: tracked(lane()), change: tracked(lane()), people: tracked(lane()), frame: tracked(ask)};
+const asideCard = lane(askAside);
+const lanes = {second: tracked(lane()), secondPose: tracked(lane()), answer: tracked(lane()), pose: tracked(lane()), change: tracked(lane()), people: tracked(lane()), frame: tracked(ask)};
 
 let catalogue, form, whatIf, sayings;
 let answer = null; // the newest
@@ -33,6 +34,8 @@ let frame = null; // the box that holds the figure at every arm angle, and whose
 let curve = null; // the curve drawn
 let people = {key: '', curves: []};
 let comparison = null;
+let other = null; // the second person: {answer, figure}
+let card = null; // {key, answer} of the card to print
 
 // later calls a function once nothing has called it for a while.
 function later(f, milliseconds) {
@@ -59,7 +62,7 @@ const announce = later(() => {
   byId('live').textContent = tiles.join(', ');
 }, 900);
 
-const remember = later(() => history.replaceState(null, '', '#' + toFragment(state)), 150);
+const remember = later(keep, 150);
 
 // changed is called after every edit of the form.
 const soon = later(() => refresh(), 180);
@@ -69,16 +72,9 @@ function changed(typing) {
 }
 
 async function refresh() {
+  document.body.classList.remove('has-card'); // until there is one of this body
   whatIf.draw();
   if (sayings) sayings.follow(state.hold);
-  if (!state.sex) {
-    answer = pose = comparison = null;
-    byId('shown').hidden = true;
-    replace(byId('tiles'), el('p', {class: 'notice'}, 'Choose a sex: then this shows where the hands go and what the hold asks, for an example until you enter more.'));
-    byId('example').hidden = true;
-    whatIf.show(null);
-    return;
-  }
   const request = {person: person(state), draws: catalogue.draws.default};
   performance.mark('asked');
   let fresh;
@@ -86,16 +82,16 @@ async function refresh() {
     refreshPose(true);
     fresh = await lanes.answer('answer', request);
   } catch (error) {
-    if (!state.sex) return;
     say(error instanceof Refused ? `Not answered: ${error.message}.` : `Not answered: ${error.message}. Try again.`);
     return;
   }
-  if (!fresh || !state.sex) return; // or all was forgotten meanwhile
+  if (!fresh) return;
   answer = fresh;
   performance.measure('answer', 'asked');
   say('');
   showAnswer();
   performance.measure('shown', 'asked');
+  refreshSecond();
   refreshPeople();
   refreshChange();
   refine(request.person);
@@ -113,7 +109,54 @@ const refine = later(async (asked) => {
   if (!fresh || !answer || JSON.stringify(asked) !== JSON.stringify(person(state))) return;
   answer = fresh;
   keepFocus(byId('shown'), showAnswer);
+  soonCard();
 }, 400);
+
+const soonCard = later(() => refreshCard().catch(() => {}), 3000);
+
+// refreshCard makes the card ready to be printed, so that the browser's own way to print
+// prints it too.
+const cardRequest = () => ({person: {...person(state), name: byId('card-name').value || (known(state) ? 'You' : 'Example')}, draws: catalogue.draws.full});
+
+const cardKey = () => JSON.stringify([cardRequest(), byId('card-size').value]);
+
+async function refreshCard() {
+  const request = cardRequest(), key = cardKey();
+  if (state.hold !== 'human-flag') {
+    card = null;
+    replace(byId('card'));
+  } else if (!card || card.key !== key) {
+    const fresh = await asideCard('card', request);
+    if (!fresh) return; // overtaken
+    card = {key, answer: fresh};
+    const hands = fresh.texts.marks.join(' · ');
+    showCard(byId('card'), fresh, byId('card-size').value, fresh.figure.possible && drawn({...fresh.figure, joints: []}, 420, {brief: true, most: 300, words: {...labelWords(fresh.figure, true), spacing: () => [hands]}}).root, catalogue.version);
+  }
+  document.body.classList.toggle('has-card', Boolean(card));
+}
+
+// refreshSecond asks about who is laid over.
+async function refreshSecond() {
+  const who = second(state);
+  if (!who) {
+    if (other) {
+      other = null;
+      showAnswer();
+      showPose();
+    }
+    return;
+  }
+  try {
+    const [fresh, posed] = await Promise.all([lanes.second('answer', {person: who, draws: catalogue.draws.default}), lanes.secondPose('pose', {person: who, model: modelName()})]);
+    if (!fresh || !posed || !second(state)) return;
+    other = {answer: fresh, figure: posed.figure};
+  } catch (error) {
+    say(error.message);
+    return;
+  }
+  showAnswer();
+  showPose();
+}
 
 // keepFocus draws a part anew and gives the focus back to the same button of it.
 function keepFocus(part, draw) {
@@ -129,14 +172,13 @@ function showAnswer() {
   byId('shown').hidden = false;
   byId('see').dataset.draws = answer.summary.draws;
   const who = catalogue.people.find((p) => p.name === answer.summary.people);
-  const example = !known(state);
-  byId('example').hidden = !example;
-  if (example) {
-    replace(byId('example'), el('strong', null, 'Example, not you: '), `somebody drawn from ${who ? who.title : answer.summary.people}. Enter what you know of your body.`);
-  }
+  const example = !known(state), whose = who ? who.title.split(',')[0] : answer.summary.people;
+  byId('example').hidden = !example && state.sex !== '';
+  replace(byId('example'), ...(example ? [el('strong', null, 'Example, not you: '), `the middle of ${whose}.`]
+    : [el('strong', null, 'No sex chosen: '), `taken for one of ${whose}.`]));
   document.body.classList.toggle('is-example', example);
-  see.tiles(catalogue, answer, model);
-  const left = form.take(answer.faults);
+  see.tiles(catalogue, answer, model, other && other.answer);
+  const left = form.take([...answer.faults, ...(other ? other.answer.faults.map((f) => ({...f, field: f.field.replace(/^person/, 'second')})) : [])]);
   replace(byId('faults'), left.map((f) => el('p', {class: 'fault'}, f.reason)));
   see.words(answer);
   showModels();
@@ -187,7 +229,7 @@ async function refreshPose(anew) {
     pose = null;
     return;
   }
-  if (!fresh || !state.sex) return;
+  if (!fresh) return;
   pose = fresh.figure;
   if (anew && poseKey() !== (frame && frame.key)) await refreshFrame();
   showPose();
@@ -223,7 +265,7 @@ const scaleWords = () => ({force: '1 BW', length: units().bar.metres, lengthText
 // drawn makes the picture of a figure of an answer.
 function drawn(a, width, options) {
   const figure = figures.fromAnswer(a);
-  const brief = width < 560;
+  const brief = width < 500;
   return figures.draw(figure, {
     frame: figures.extent(figure), width, brief, scaleWords: scaleWords(), words: labelWords(figure, brief), title: form.hold.title, ...options,
   });
@@ -239,29 +281,42 @@ function showPose() {
     picture = null;
     replace(box, el('p', {class: 'notice'}, pose.why));
     replace(byId('forces'));
-    byId('figure-words').textContent = '';
+    byId('figure-words').textContent = byId('reason').textContent = '';
+    byId('over-key').hidden = true;
     // Hands that were put where this body cannot have them can be put elsewhere.
     showDrag(state.spacing !== null && form.hold.drags_hands && pose.spacing_range_m);
     return;
   }
   const width = Math.max(280, Math.floor(box.clientWidth));
   const figure = figures.fromAnswer(pose);
-  const brief = width < 560;
+  const brief = width < 500;
   const drags = form.hold.drags_hands && figure.hands && pose.spacing_range_m;
+  const over = laidOver();
   picture = drawn(pose, width, {
-    frame: frame && frame.box ? figures.union([frame.box, figures.extent(figure, false)]) : figures.extent(figure),
+    frame: figures.union([frame && frame.box || figures.extent(figure), figures.extent(figure, false), ...over.map((o) => figures.extent(o.figure, false))]), over, most: brief ? 300 : 560,
     handles: drags ? figure.hands.map((at, i) => ({name: i === 0 ? 'top' : 'bottom', at})) : [],
     title: `${form.hold.title}, drawn to scale.`, describedBy: 'figure-words',
   });
   replace(box, picture.root);
   const closed = document.querySelector('.figures');
-  const open = closed ? closed.open : true;
+  const open = closed ? closed.open : false;
   const table = see.forces(figure, brief ? letters : null);
   table.open = open;
   replace(byId('forces'), table);
   showDrag(drags);
   showFigureWords();
   moveMarker();
+}
+
+// laidOver are the bodies over the one drawn: after the change, and the second person.
+function laidOver() {
+  const over = [];
+  const add = (kind, name, f) => { if (f && f.possible) over.push({kind, name: f.texts.hands ? `${name}, hands ${f.texts.hands} apart` : name, figure: figures.fromAnswer(f)}); };
+  add('changed', 'after the change', comparison && comparison.after);
+  add('second', other && `second person: ${other.figure.texts.height}, ${other.figure.texts.mass}`, other && other.figure);
+  byId('over-key').hidden = over.length === 0;
+  replace(byId('over-key'), over.map((o) => el('li', null, el('span', {class: 'swatch ' + o.kind, 'aria-hidden': 'true'}), o.name)));
+  return over;
 }
 
 function showFigureWords() {
@@ -271,6 +326,7 @@ function showFigureWords() {
   if (here) parts.unshift(`${turned ? (state.spacing === null ? 'At its best' : 'As dragged') : 'Shown'}: ${here}.`);
   parts.splice(here ? 1 : 0, 0, pose.texts.more);
   pictureWords = parts.filter(Boolean).join(' ');
+  byId('reason').textContent = pose.texts.reason || '';
   byId('figure-words').textContent = pictureWords + ' The large numbers are the middle over all bodies and assumptions that are left open.';
 }
 
@@ -400,7 +456,6 @@ async function refreshPeople() {
 function showCurve() {
   const mine = answer.curves.find((c) => c.model === modelName());
   byId('curve-part').hidden = !mine;
-  byId('shown').classList.toggle('has-curve', Boolean(mine));
   if (!mine) { curve = null; return; }
   const width = Math.max(280, Math.floor(byId('curve').clientWidth));
   const behind = known(state) ? people.curves.find((c) => c.model === mine.model) || null : null;
@@ -422,14 +477,17 @@ function moveMarker() {
 // changeRequest is what to ask about the change, or null.
 function changeRequest() {
   const change = whatIf.request();
-  return change && state.sex ? {person: person(state), model: modelName(), change} : null;
+  return change ? {person: person(state), model: modelName(), change} : null;
 }
 
 async function refreshChange() {
   const request = changeRequest();
   if (!request) {
-    comparison = null;
     whatIf.show(null);
+    if (comparison) {
+      comparison = null;
+      showPose();
+    }
     return;
   }
   let fresh;
@@ -461,31 +519,21 @@ const refineChange = later(async (request) => {
 function showChange() {
   if (!comparison) return;
   byId('change-answer').dataset.draws = comparison.draws;
-  whatIf.show(comparison, () => {
-    const boxes = ['before', 'after'].filter((side) => comparison[side].possible).map((side) => figures.extent(figures.fromAnswer(comparison[side])));
-    for (const side of ['before', 'after']) {
-      const box = byId('figure-' + side);
-      if (!box) continue;
-      const width = Math.max(240, Math.floor(box.clientWidth));
-      const ghost = side === 'after' && comparison.before.possible ? figures.fromAnswer(comparison.before) : null;
-      replace(box, drawn(comparison[side], width, {frame: figures.union(boxes), brief: true, most: 380, ghost,
-        title: `${form.hold.title} ${side} the change, drawn to scale.`}).root);
-    }
-  });
+  whatIf.show(comparison);
+  showPose();
 }
 
 const changedChange = inFrames(() => { remember(); refreshChange(); });
 
 function listenForTools() {
   byId('copy').addEventListener('click', async () => {
-    const link = byId('link');
-    history.replaceState(null, '', '#' + toFragment(state));
+    const link = byId('link'), address = location.href.split('#')[0] + '#' + toFragment(state, byId('with-numbers').checked);
     try {
-      await navigator.clipboard.writeText(location.href);
+      await navigator.clipboard.writeText(address);
       byId('shared').textContent = choice === 'http' ? 'Copied. It opens on this machine, while counterpoise explore runs at this address.' : 'Copied.';
     } catch {
       link.hidden = false;
-      link.value = location.href;
+      link.value = address;
       link.select();
       byId('shared').textContent = 'Copy it from the field below.';
     }
@@ -504,9 +552,21 @@ function listenForTools() {
   const drawable = () => answer && pose && pose.possible;
   byId('save-svg').addEventListener('click', () => drawable() && saveSVG(page(), form.hold.name));
   byId('save-png').addEventListener('click', () => drawable() && savePNG(page(), form.hold.name));
-  byId('print').addEventListener('click', () => window.print());
+  byId('print').addEventListener('click', async () => {
+    byId('print').disabled = true;
+    try {
+      do await refreshCard(); while (state.hold === 'human-flag' && (!card || card.key !== cardKey()));
+    } catch (error) {
+      say(`No card: ${error.message}.`);
+    }
+    byId('print').disabled = false;
+    window.print();
+  });
+  for (const id of ['card-name', 'card-size']) byId(id).addEventListener('change', soonCard);
   byId('forget').addEventListener('click', () => {
     Object.assign(state, {...empty(), hold: state.hold, units: state.units});
+    byId('card-name').value = '';
+    byId('second-part').open = false;
     form.draw();
     refresh();
     remember();
@@ -544,6 +604,20 @@ function showLimits() {
   byId('version').textContent = `counterpoise ${catalogue.version}. Computed ${choice === 'wasm' ? 'in this browser' : 'by the program on this machine'}; nothing is sent elsewhere.`;
 }
 
+// keepForOffline lets this browser keep the page, where it is computed here.
+async function keepForOffline() {
+  const tell = (text) => { byId('offline').textContent = text; };
+  if (choice === 'http') return tell('It needs no network, only the program on this machine.');
+  if (!navigator.serviceWorker) return tell('Once loaded it needs no network. To be kept for later it must come over https.');
+  try {
+    await navigator.serviceWorker.register('offline.js');
+    await navigator.serviceWorker.ready;
+    tell('Kept in this browser: it opens without a network too, as do the evidence pages that were opened.');
+  } catch (error) {
+    tell('Once loaded it needs no network. This browser did not keep it for later.');
+  }
+}
+
 async function begin() {
   say(choice === 'wasm' ? 'Loading the simulation …' : '');
   performance.mark('begun');
@@ -565,15 +639,17 @@ async function begin() {
   listenForDrags();
   listenForTools();
   listenForParts();
+  if (matchMedia('(max-width: 40rem)').matches) for (const part of document.querySelectorAll('details.fold')) part.open = false;
+  byId('curve-part').addEventListener('toggle', () => { if (answer) showCurve(); });
   let width = 0;
   new ResizeObserver(inFrames(() => {
     if (byId('figure').clientWidth === width || !answer) return;
     width = byId('figure').clientWidth;
     showPose();
     showCurve();
-    showChange();
   })).observe(byId('see'));
   await refresh();
+  keepForOffline();
   showSayings(catalogue, state.hold).then((s) => { sayings = s; }, (error) => { replace(byId('sayings-list'), el('p', {class: 'fault'}, error.message)); });
 }
 

@@ -21,8 +21,9 @@ function tileNames(model) {
   return [...new Set(wanted)].filter((name) => quantityOf(model, name)).slice(0, 4);
 }
 
-// tiles shows the numbers that people came for.
-export function tiles(catalogue, answer, model) {
+// tiles shows the numbers that people came for, of the second person too.
+export function tiles(catalogue, answer, model, second) {
+  const other = second && second.summary.models.find((m) => m.model === model.model);
   replace(byId('tiles'), tileNames(model).map((name, i) => {
     const q = quantityOf(model, name), what = info(catalogue, name), text = textOf(answer, model, q);
     const possible = middle(q.body_and_assumptions) !== null;
@@ -30,6 +31,7 @@ export function tiles(catalogue, answer, model) {
       el('p', {class: 'tile-label'}, what.label),
       el('p', {class: 'tile-value'}, possible ? text.value : 'not possible'),
       possible ? el('p', {class: 'small'}, `${text.brief ? text.brief + ' · ' : ''}5–95\u00a0%: ${text.range}`) : null,
+      other && quantityOf(other, name) ? el('p', {class: 'small other'}, el('span', {class: 'swatch second', 'aria-hidden': 'true'}), ' Second: ', el('strong', null, textOf(second, other, quantityOf(other, name)).value)) : null,
       el('p', {class: 'small meaning'}, what.meaning));
   }));
 }
@@ -48,7 +50,7 @@ export function modelWords(catalogue, answer, name) {
   return [model ? model.meaning : '', ...(answer.words.models || [])].join(' ');
 }
 
-// strip is a line from 0 to 100 % with a dot, and a bar over what is left open of it.
+// strip is a line from 0 to 100 % with a dot, and a bar over what is not known of it.
 function strip(share, low, high) {
   const g = svg('svg', {class: 'strip', viewBox: '0 0 200 24', 'aria-hidden': 'true'});
   g.append(svg('line', {class: 'rail', x1: 4, x2: 196, y1: 12, y2: 12}), svg('line', {class: 'half', x1: 100, x2: 100, y1: 5, y2: 19}),
@@ -71,7 +73,7 @@ export function among(catalogue, answer, model) {
   }
   const people = catalogue.people.find((p) => p.name === answer.summary.people);
   replace(byId('among'),
-    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is left open, the assumptions the same for everybody.`),
+    el('p', {class: 'small'}, `Among ${people ? `${people.title}, ${people.count} of them` : answer.summary.people}. The 30th percentile: 30 of 100 have less. In brackets 5–95 % of what is not known, the assumptions the same for everybody.`),
     rows.length === 0 ? el('p', null, 'Enter a measurement to see its place.')
       : el('table', {class: 'among'},
         el('thead', null, el('tr', null, el('th', {scope: 'col'}, 'What'), el('th', {scope: 'col'}, 'Value'), el('th', {scope: 'col'}, 'Percentile'))),
@@ -128,7 +130,7 @@ export function forces(figure, letters) {
   rows.push(['Weight', {weight: figure.texts.weight, bw: '1\u00a0BW', way: 'down'}]);
   for (const c of figure.carried) rows.push([c.text, c.texts]);
   figure.moments.forEach((m, i) => rows.push([(letters ? letters[i] + '  ' : '') + 'Moment at the ' + m.name, m.texts]));
-  return el('details', {class: 'figures', open: true}, el('summary', null, 'The same in numbers'),
+  return el('details', {class: 'figures', open: true}, el('summary', null, letters ? 'What the letters are, and all in numbers' : 'The same in numbers'),
     el('div', null,
       el('table', null, el('thead', null, el('tr', null, ['What', 'How much', 'Which way'].map((t) => el('th', {scope: 'col'}, t)))),
         el('tbody', null, rows.map(([first, texts]) => el('tr', null, el('th', {scope: 'row'}, first),

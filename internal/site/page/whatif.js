@@ -1,4 +1,5 @@
 // What if: one thing about the body or the posture changed, before and after.
+// The picture beside it shows the changed body laid over.
 
 import {el, svg, byId, replace} from './dom.js';
 import {info} from './see.js';
@@ -60,11 +61,12 @@ export class WhatIf {
       s.change.legs === 'straddle' ? this.slider({id: 'change-straddle', label: 'Each leg opened by', unit: '°', factor: 1, least: 0, most: 90, step: 5,
         get: () => Number(s.change.straddle || 40), set: (x) => { s.change.straddle = String(x); }}) : null,
     ] : null;
-    replace(byId('change'), parts, mass,
+    const more = byId('change-more'), open = more ? more.open : s.masses.length + s.loads.length > 0 || Boolean(s.change.legs);
+    replace(byId('change'), parts.slice(0, 3), el('details', {id: 'change-more', open}, el('summary', null, 'Other changes: hands, size, mass, load, legs'), parts.slice(3), mass,
       s.masses.length > 0 && s.masses.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.masses.push({}); this.draw(); byId(`mass-${s.masses.length - 1}-region`).focus(); }}, 'Another mass') : null,
       load,
       s.loads.length > 0 && s.loads.length < 4 ? el('button', {type: 'button', class: 'quiet', onclick: () => { s.loads.push({}); this.draw(); byId(`load-${s.loads.length - 1}-point`).focus(); }}, 'Another load') : null,
-      legs,
+      legs),
       el('button', {type: 'button', class: 'quiet', id: 'change-none', onclick: () => { s.change = {}; s.masses = []; s.loads = []; this.draw(); this.changed(); byId('change-none').focus(); }}, 'Back to no change'));
   }
 
@@ -73,9 +75,9 @@ export class WhatIf {
     const low = round(least / factor, 1), high = round(most / factor, 1);
     const shown = () => round(get() / factor, 2);
     const range = el('input', {type: 'range', id, min: low, max: high, step, oninput: () => { number.value = range.value; set(Number(range.value) * factor); this.changed(); }});
-    const number = el('input', {type: 'number', id: id + '-number', 'aria-label': `${label}, ${unit}`, min: low, max: high, step: 'any', oninput: () => {
-      const x = Number(number.value);
-      const fine = number.value !== '' && Number.isFinite(x) && x >= low && x <= high;
+    const number = el('input', {type: 'text', inputmode: least < 0 ? 'text' : 'decimal', id: id + '-number', 'aria-label': `${label}, ${unit}`, maxlength: 12, oninput: () => {
+      const text = number.value.trim().replace(',', '.').replace('−', '-'), x = Number(text);
+      const fine = text !== '' && Number.isFinite(x) && x >= low && x <= high;
       number.setAttribute('aria-invalid', String(!fine));
       if (!fine) return;
       range.value = x;
@@ -106,30 +108,29 @@ export class WhatIf {
     return Object.keys(change).length ? change : null;
   }
 
-  // show puts a comparison on the page; pictures draws its two figures.
-  show(comparison, pictures) {
-    const s = this.state, c = this.catalogue;
+  // show puts a comparison on the page.
+  show(comparison) {
+    const c = this.catalogue;
     if (!comparison) {
-      replace(byId('change-answer'), el('p', {class: 'notice'}, s.sex ? 'Move a slider to compare.' : 'Choose a sex above first.'));
+      replace(byId('change-answer'), el('p', {class: 'notice'}, 'Move a slider to compare.'));
       return;
     }
-    const judged = comparison.judged;
+    const judged = comparison.judged, part = byId('change-answer'), open = Boolean(part.querySelector('details[open]'));
     const names = [...new Set([judged, 'required_force', 'hand_spacing', 'best_angle', 'lean_angle', 'shoulder_moment', ...comparison.quantities.map((q) => q.quantity)])];
     const rows = names.map((name) => comparison.quantities.find((q) => q.quantity === name)).filter(Boolean).slice(0, 7);
-    replace(byId('change-answer'),
+    replace(part,
       el('p', {class: 'change-words', id: 'change-words'}, comparison.words.headline),
       comparison.faults.filter((f) => f.field.startsWith('change')).map((f) => el('p', {class: 'fault'}, `${f.field.replace(/^change\.?/, '').replaceAll('_', ' ')}: ${f.reason}.`)),
-      (comparison.words.sentences || []).map((t) => el('p', null, t)),
-      el('div', {class: 'pair'}, ['before', 'after'].map((side) => el('figure', null, el('figcaption', null, side === 'before' ? 'Before' : 'After'),
-        comparison[side].possible ? el('div', {class: 'canvas', id: 'figure-' + side}) : el('p', {class: 'notice'}, comparison[side].why)))),
+      (comparison.words.sentences || []).map((t) => el('p', {class: 'reason'}, t)),
+      ['before', 'after'].filter((side) => !comparison[side].possible).map((side) => el('p', {class: 'notice'}, side === 'before' ? 'Before: ' : 'After: ', comparison[side].why)),
       shares(comparison),
-      el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
-        el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference', '5–95 %'].map((t) => el('th', {scope: 'col'}, t)))),
-        el('tbody', null, rows.map((q) => el('tr', null, el('th', {scope: 'row'}, info(c, q.quantity).label),
-          ['before', 'after', 'effect', 'range'].map((what) => el('td', null, q.texts[what]))))))),
-      el('p', {class: 'small'}, 'Medians over bodies and assumptions; the difference is that of each draw with itself. The pictures are of the middle body; in the second the first stands pale behind.'),
+      el('details', {open}, el('summary', null, 'Before and after in numbers'),
+        el('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'Before and after'}, el('table', null,
+          el('thead', null, el('tr', null, ['Quantity', 'Before', 'After', 'Difference', '5–95 %'].map((t) => el('th', {scope: 'col'}, t)))),
+          el('tbody', null, rows.map((q) => el('tr', null, el('th', {scope: 'row'}, info(c, q.quantity).label),
+            ['before', 'after', 'effect', 'range'].map((what) => el('td', null, q.texts[what]))))))),
+        el('p', {class: 'small'}, 'Medians over bodies and assumptions; the difference is that of each draw with itself. The body laid over in the picture is the middle one after the change, at its best.')),
       (comparison.words.notes || []).map((t) => el('p', {class: 'small'}, t)));
-    pictures();
   }
 }
 

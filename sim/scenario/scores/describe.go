@@ -64,7 +64,7 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 			a, b := values[order[low]], values[order[low+1]]
 			knots[k] = a + (at-float64(low))*(b-a)
 			if k > 0 && knots[k] <= knots[k-1] {
-				return nil, fmt.Errorf("the people of %s who are selected all have one %s", from.Name, m)
+				return nil, fmt.Errorf("the selected people of %s all have the same %s", from.Name, m)
 			}
 		}
 		file.Measurements = append(file.Measurements, datasets.Quantiles{Measurement: m.String(), Unit: m.Unit(), Values: slices.Clone(knots)})
@@ -129,7 +129,7 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 				measured++
 			}
 		}
-		return &fault.Error{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too much alike, to say how the %d measurements taken of them go together: "+
+		return &fault.Error{Field: "people", Reason: fmt.Sprintf("the %d people of %s are too few, or too similar, to correlate the %d measurements taken of them: "+
 			"more people are needed, or fewer measurements of each", s.Population.N, s.Population.Name, measured)}
 	}
 	var scores [anthro.NumVariables][]float64

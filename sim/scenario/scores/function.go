@@ -57,13 +57,13 @@ type Study struct {
 func (s *Study) Check() error {
 	wrong := []error{s.Scenario.Check(s.Of)}
 	if s.Change != nil {
-		wrong = append(wrong, fault.New("change", nil, "what drives a demand is asked of people as they are, leave this out"))
+		wrong = append(wrong, fault.New("change", nil, "drivers are about people as they are, leave this out"))
 	}
 	if len(s.People) > 1 {
 		wrong = append(wrong, fault.New("people", len(s.People), "found %d groups, one at a time", len(s.People)))
 	}
 	if why := scenario.UnlikeModels(s.Of, s.Models); why != "" {
-		wrong = append(wrong, fault.New("models", len(s.Models), "%s: ask for each model by itself", why))
+		wrong = append(wrong, fault.New("models", len(s.Models), "%s: take one model at a time", why))
 	}
 	if math.IsNaN(s.Scale) || math.IsInf(s.Scale, 0) || s.Scale < 0 {
 		wrong = append(wrong, fault.New("scale", s.Scale, "found %g, must be positive", s.Scale))

@@ -410,7 +410,7 @@ func TestRefusals(t *testing.T) {
 		{"no hold", "a hold is needed", func(s *Study) { s.Hold = nil }},
 		{"no people", "people are needed", func(s *Study) { s.People = nil }},
 		{"no model", "a model is needed", func(s *Study) { s.Models = nil }},
-		{"model twice", "is there twice", func(s *Study) { s.Models = append(s.Models, s.Models[0]) }},
+		{"model twice", "appears twice", func(s *Study) { s.Models = append(s.Models, s.Models[0]) }},
 		{"demand of another model", "gives no axial_force_top", func(s *Study) { s.Of = hold.AxialTop }},
 		{"model of another hold", "is not computed under", func(s *Study) { s.Hold, s.Of = hold.FrontLever, hold.ShoulderMoment }},
 		{"pose of another hold", "has no feet_raised", func(s *Study) { s.Pose[hold.FeetRaised] = 0.3 }},

@@ -102,7 +102,7 @@ func inputsOf(s *Study) (inputs []Input, groups []drivers.Group, free []assume.I
 	for r := range anthro.Region(residuals) {
 		inputs = append(inputs, Input{
 			Name: r.String() + " mass for build", Column: r.String() + "_residual_ratio",
-			Description: fmt.Sprintf("logarithm of the mass of the %s over that of the legs, less what stature, mass and waist let expect", r),
+			Description: fmt.Sprintf("logarithm of the mass of the %s over that of the legs, less the value expected from stature, mass and waist", r),
 		})
 	}
 	for _, g := range bodyGroups {

@@ -72,10 +72,10 @@ func (f *Function) Split(ctx context.Context, o SplitOptions) (*Split, error) {
 		o.Bodies = 4096
 	}
 	if o.Draws < 64 || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed are powers of two from 64 to %d", o.Draws, 1<<16)
+		return nil, fault.New("assumption-draws", o.Draws, "found %d, allowed: powers of two from 64 to %d", o.Draws, 1<<16)
 	}
 	if o.Bodies < 64 || o.Bodies > 1<<20 {
-		return nil, fault.New("bodies a draw", o.Bodies, "found %d, allowed are 64 to %d", o.Bodies, 1<<20)
+		return nil, fault.New("bodies a draw", o.Bodies, "found %d, allowed: 64 to %d", o.Bodies, 1<<20)
 	}
 	s := &Split{Bodies: o.Bodies, People: drivers.Estimate{Value: 1, Low: 1, High: 1}}
 	if len(f.free) > 0 {
@@ -125,26 +125,15 @@ func (f *Function) shares(ctx context.Context, s *Split, o drivers.Options) erro
 
 // nest fills in the draws and the quantiles.
 func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
-	u := &f.study.Assumptions
 	people := anthro.NewPeople(o.Bodies)
 	if err := f.people.Source(o.Seed, true).Fill(people); err != nil {
 		return err
 	}
-	sets := []assume.Set{u.Centre} // the middle comes first
-	if len(f.free) > 0 {
-		points := montecarlo.Columns(len(f.free), o.Draws)
-		if err := evenly(points, o.Seed, "assumptions", 0); err != nil {
-			return err
-		}
-		for k := range o.Draws {
-			set := u.Centre
-			for j, id := range f.free {
-				set[id] = u.Low[id] + points[j][k]*(u.High[id]-u.Low[id])
-			}
-			sets = append(sets, set)
-		}
+	sets, err := f.assumed(o.Draws, o.Seed)
+	if err != nil {
+		return err
 	}
-	err := montecarlo.Run(ctx, montecarlo.Options{To: len(sets), Workers: o.Workers},
+	err = montecarlo.Run(ctx, montecarlo.Options{To: len(sets), Workers: o.Workers},
 		func() func(int, *Draw) error {
 			e, y := f.newEvaluator(), make([]float64, 0, o.Bodies)
 			return func(k int, out *Draw) error {
@@ -190,6 +179,28 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 			Low: stat.Quantile(0.05, stat.LinInterp, values, nil), High: stat.Quantile(0.95, stat.LinInterp, values, nil)})
 	}
 	return nil
+}
+
+// assumed draws sets of assumptions, evenly, the middle first; the middle alone where none
+// is free.
+func (f *Function) assumed(draws int, seed uint64) ([]assume.Set, error) {
+	u := &f.study.Assumptions
+	sets := []assume.Set{u.Centre}
+	if len(f.free) == 0 {
+		return sets, nil
+	}
+	points := montecarlo.Columns(len(f.free), draws)
+	if err := evenly(points, seed, "assumptions", 0); err != nil {
+		return nil, err
+	}
+	for k := range draws {
+		set := u.Centre
+		for j, id := range f.free {
+			set[id] = u.Low[id] + points[j][k]*(u.High[id]-u.Low[id])
+		}
+		sets = append(sets, set)
+	}
+	return sets, nil
 }
 
 // crowd appends the responses of those people who can take the posture, under the

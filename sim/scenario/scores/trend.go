@@ -38,7 +38,7 @@ const trendPoints = 24
 // same seed meets. Bodies that cannot take the posture are left out.
 func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error) {
 	if least := 20 * trendPoints; n < least || n > 1<<24 {
-		return nil, fault.New("n", n, "found %d people, allowed are %d to %d", n, least, 1<<24)
+		return nil, fault.New("n", n, "found %d people, allowed: %d to %d", n, least, 1<<24)
 	}
 	if err := f.oneModel(); err != nil {
 		return nil, err
@@ -90,7 +90,7 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error
 			y = append(y, p.y)
 		}
 		if k > 0 && !(x > c.X[k-1]) {
-			return nil, fault.New("along", trait.String(), "%s is the same for too many of the people to follow a demand along it", trait)
+			return nil, fault.New("along", trait.String(), "%s is the same for too many people to follow a demand along it", trait)
 		}
 		mean, deviation := stat.MeanStdDev(y, nil)
 		slices.Sort(y)

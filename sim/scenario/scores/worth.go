@@ -1,8 +1,12 @@
 package scores
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
@@ -27,6 +31,9 @@ type Worth struct {
 	Change, Error float64
 	// Percent is Change in per cent of the response.
 	Percent float64
+	// Low and High are the 5 and 95 % over draws of the assumptions of what a whole step
+	// more changes, in per cent.
+	Low, High float64
 	// Elasticity is the per cent of the response per per cent of what it is of;
 	// NaN where that has no size to take per cent of.
 	Elasticity float64
@@ -100,14 +107,61 @@ func (f *Function) Worth(person *anthro.People, working float64) (*BodyWorth, er
 		return nil, err
 	}
 	b := &BodyWorth{Response: response, Stature: w.first.Stature[0], Mass: w.first.Mass[0], Working: working}
-	for _, k := range w.knobs(working) {
+	knobs := w.knobs(working)
+	for _, k := range knobs {
 		row, err := w.turn(k, response)
 		if err != nil {
 			return nil, err
 		}
 		b.Rows = append(b.Rows, row)
 	}
-	return b, nil
+	return b, w.ranges(b.Rows, knobs)
+}
+
+// worthDraws is over how many draws of the assumptions ranges are.
+const worthDraws = 64
+
+// ranges fills in what the draws of the assumptions make of the rows. Draws under which the
+// body cannot take a posture are left out.
+func (w *weigher) ranges(rows []Worth, knobs []knob) error {
+	sets, err := w.f.assumed(worthDraws, 0)
+	if err != nil {
+		return err
+	}
+	centre := w.cases[0].Assume
+	defer func() { w.cases[0].Assume = centre }()
+	percents := make([][]float64, len(rows))
+	for i := range sets[min(1, len(sets)-1):] {
+		w.cases[0].Assume = &sets[len(sets)-1-i]
+		response, err := w.at(&scenario.Change{})
+		for k := range knobs {
+			var y float64
+			if err == nil {
+				var ch scenario.Change
+				knobs[k].turn(&ch, knobs[k].Step)
+				y, err = w.at(&ch)
+			}
+			var cannot *ImpossibleError
+			if errors.As(err, &cannot) {
+				err = nil
+				break
+			}
+			if err != nil {
+				return fmt.Errorf("%s: %w", knobs[k].Name, err)
+			}
+			if response != 0 {
+				percents[k] = append(percents[k], 100*(y/response-1))
+			}
+		}
+	}
+	for k := range rows {
+		rows[k].Low, rows[k].High = rows[k].Percent, rows[k].Percent
+		if values := percents[k]; len(values) > 0 {
+			slices.Sort(values)
+			rows[k].Low, rows[k].High = stat.Quantile(0.05, stat.LinInterp, values, nil), stat.Quantile(0.95, stat.LinInterp, values, nil)
+		}
+	}
+	return nil
 }
 
 // A weigher computes the demand of one body as its knobs are turned.

@@ -360,3 +360,23 @@ func TestAlongWhatFewCanDo(t *testing.T) {
 		t.Errorf("%d of %d cannot, counted %d of %d", impossible.Impossible, impossible.Bodies, cannot, n)
 	}
 }
+
+// What nobody has measured leaves a range around what a step is worth, and none of it where
+// everything is fixed.
+func TestWorthRanges(t *testing.T) {
+	s := study(t, hold.HumanFlag, hold.Difficulty, "ansur2-men", hold.Equilibrium)
+	row := worthOf(t, s, 0.5, "leg_mass")
+	if !(row.Low < row.Percent && row.Percent < row.High && row.High-row.Low < row.Percent) {
+		t.Errorf("1 kg on the legs adds %v %%, from %v to %v", row.Percent, row.Low, row.High)
+	}
+	for id := range assume.Count {
+		if value, pinned := s.Assumptions.Centre.Pinned(id); pinned {
+			if err := s.Assumptions.Fix(id, value); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if row = worthOf(t, s, 0.5, "leg_mass"); math.Abs(row.High-row.Low) > 1e-9 || math.Abs(row.Low-row.Percent) > 0.05 {
+		t.Errorf("with all fixed it adds %v %%, from %v to %v", row.Percent, row.Low, row.High)
+	}
+}

@@ -1,0 +1,141 @@
+package chart
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Share is the size of a picture beside a link, 1200 × 630 dots.
+var Share = Size{
+	Name: "share", width: 600, height: 315, dotsPerInch: 144, margin: 22,
+	title: 19, text: 11.5, small: 7.5, thick: 2.6, thin: 1, least: 7,
+}
+
+// StorySizes are the sizes that a Story is made for: beside a link, 16:9, 4:5 and a column.
+var StorySizes = []Size{Share, Slide, Post, Column}
+
+// A Story is a claim on one picture that stands alone: the saying, the answer in a
+// sentence, the body before and after, and apart from each other how people differ and what
+// nobody has measured.
+type Story struct {
+	Saying string // in quotation marks
+	Answer string
+	Bodies []Silhouette
+	Zone   Zone
+	Small  string // names the zone
+	Bars   []StoryBar
+	Credit string // under all, in place of the foot line's usual wording
+	Foot   Foot
+}
+
+// A StoryBar is a range over the axis of effects, with its words.
+type StoryBar struct {
+	Label             string
+	Low, Middle, High float64
+}
+
+func (c Story) heading() (string, Foot) { return c.Saying, c.Foot }
+
+// Alt implements Figure.
+func (c Story) Alt() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s.%s", strings.TrimSuffix(c.Answer, "."), shown(c.Bodies))
+	for _, bar := range c.Bars {
+		fmt.Fprintf(&b, " %s.", bar.Label)
+	}
+	fmt.Fprintf(&b, " %s", c.Credit)
+	return described(c, &b)
+}
+
+func (c Story) check() error {
+	if c.Answer == "" || c.Credit == "" {
+		return wrong("story", "the answer or the credit is missing")
+	}
+	if err := checkSilhouettes("story", c.Bodies); err != nil {
+		return err
+	}
+	if len(c.Bars) == 0 {
+		return nil
+	}
+	for _, bar := range c.Bars {
+		if !drawable(bar.Low, bar.Middle, bar.High) || !(bar.Low <= bar.Middle && bar.Middle <= bar.High) || bar.Label == "" {
+			return wrong("story", "%q: %v, %v, %v", bar.Label, bar.Low, bar.Middle, bar.High)
+		}
+	}
+	return c.Zone.check("story")
+}
+
+// draw sets the answer under the saying, and beside each other or under each other the
+// bodies and the bars.
+func (c Story) draw(s *sheet) error {
+	size := s.size.text
+	credit, err := s.footing(c.Credit, s.size.small)
+	if err != nil {
+		return err
+	}
+	s.body.y1 = credit - 0.6*size
+	large := 1.25 * size
+	lines, err := s.balance(c.Answer, true, large, s.body.width())
+	if err != nil {
+		return err
+	}
+	s.lines(lines, s.body.x0, s.body.y0, alignLeft, true, large, s.theme.textColor(s.theme.After))
+	s.body.y0 += lineHeight(len(lines), large) + 0.8*size
+	bars := s.body
+	if len(c.Bodies) > 0 {
+		var bodies rect
+		share := 0.42
+		if len(c.Bars) == 0 {
+			share = 1
+		}
+		if s.wide() {
+			bodies = rect{s.body.x0, s.body.y0, s.body.x0 + share*s.body.width(), s.body.y1}
+			bars.x0 = bodies.x1 + 1.5*size
+		} else {
+			bodies = rect{s.body.x0, s.body.y0, s.body.x1, s.body.y0 + min(1, 1.15*share)*s.body.height()}
+			bars.y0 = bodies.y1 + 0.8*size
+		}
+		if err := s.silhouettes(c.Bodies, s.theme.pair(), bodies); err != nil {
+			return err
+		}
+	}
+	if len(c.Bars) == 0 {
+		return nil
+	}
+	return c.bars(s, bars)
+}
+
+// bars draws the ranges over one axis with the zone behind them.
+func (c Story) bars(s *sheet, area rect) error {
+	size := s.size.text
+	var ends []float64
+	for _, bar := range c.Bars {
+		ends = append(ends, bar.Low, bar.High)
+	}
+	low, high := c.Zone.ends(ends...)
+	x := scale{low, high, area.x0, area.x1}
+	height, err := c.Zone.axisHeight(s, area.width())
+	if err != nil {
+		return err
+	}
+	base := area.y1 - height
+	top := area.y0 + nameHeight(s.size.note())
+	row := (base - top) / float64(len(c.Bars))
+	if row < 2.6*size {
+		return wrong("story", "no room on the %s for its bars", s.size.Name)
+	}
+	c.Zone.drawBack(s, x, top, base)
+	if err := s.besides(c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
+		return err
+	}
+	for k, bar := range c.Bars {
+		y := top + (float64(k)+0.5)*row
+		ink := c.Zone.sideColor(s.theme, bar.Middle)
+		s.fillRect(ink, rect{x.at(bar.Low), y - 0.9*size, max(x.at(bar.High), x.at(bar.Low)+s.size.thick), y - 0.2*size})
+		s.spot(s.theme.Ink, point{x.at(bar.Middle), y - 0.55*size}, 0.32*size)
+		if err := s.besides(bar.Label, x.at(bar.Middle), x, y, k == 0, size, s.theme.Ink); err != nil {
+			return err
+		}
+	}
+	return c.Zone.drawAxis(s, x, base)
+}

@@ -1,0 +1,246 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"counterpoise/internal/words"
+)
+
+// A Zone is where effects are too small to matter, with what lies on either side of it.
+type Zone struct {
+	XLabel   string  // the effect and its unit
+	Unit     string  // of the effect, such as "BW"
+	TooSmall float64 // half width of the zone, above 0
+	Below    string  // what an effect below the zone is, such as "easier"
+	Above    string  // what an effect above the zone is, such as "harder"
+}
+
+// A Spread is what the draws of what nobody has measured say of an effect.
+type Spread struct {
+	Draws             []float64 // the effect in each draw, increasing
+	Median, Low, High float64   // of the draws: the median, 5 and 95 %
+	Of                string    // what they are draws of; empty where it is only people
+	DrawsSay          string    // the same in words
+}
+
+func (z Zone) check(kind string) error {
+	if z.XLabel == "" || z.Unit == "" || z.Below == "" || z.Above == "" {
+		return wrong(kind, "axis label, unit or name of a side is missing")
+	}
+	if !drawable(z.TooSmall) || z.TooSmall <= 0 {
+		return wrong(kind, "half width %v of the zone, want above 0", z.TooSmall)
+	}
+	return nil
+}
+
+func (p Spread) check(kind string) error {
+	if p.DrawsSay == "" {
+		return wrong(kind, "nothing says what the draws are")
+	}
+	if !drawable(p.Median) || !(p.Low <= p.Median && p.Median <= p.High) {
+		return wrong(kind, "quantiles %v, %v, %v of draws", p.Low, p.Median, p.High)
+	}
+	if !slices.IsSorted(p.Draws) || slices.ContainsFunc(p.Draws, math.IsNaN) {
+		return wrong(kind, "the draws do not increase")
+	}
+	return nil
+}
+
+// Size is the half width of the zone with its unit.
+func (z Zone) Size() string {
+	return words.OneLine(words.WithUnit(words.Given(z.TooSmall), z.Unit))
+}
+
+// alt describes the axis.
+func (z Zone) alt() string {
+	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s.", z.XLabel, z.Size(), z.Below, z.Above)
+}
+
+// falls says how many of a hundred draws lie on which side of the zone.
+func (z Zone) falls(draws []float64) string {
+	var below, above float64
+	for _, v := range draws {
+		switch {
+		case v < -z.TooSmall:
+			below++
+		case v > z.TooSmall:
+			above++
+		}
+	}
+	n := float64(len(draws))
+	var parts []string
+	for _, side := range []struct {
+		count float64
+		name  string
+	}{{below, z.Below}, {n - below - above, "too small to matter"}, {above, z.Above}} {
+		if side.count > 0 {
+			parts = append(parts, share(side.count/n)+" "+side.name)
+		}
+	}
+	return "of the dots " + words.And(parts)
+}
+
+// ends are the ends of an axis that holds values, zero and twice the zone.
+func (z Zone) ends(values ...float64) (low, high float64) {
+	low, high = -2*z.TooSmall, 2*z.TooSmall
+	for _, v := range values {
+		if drawable(v) {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	pad := 0.06 * (high - low)
+	return low - pad, high + pad
+}
+
+func (z Zone) sideColor(t Theme, effect float64) color.RGBA {
+	switch {
+	case effect < -z.TooSmall:
+		return t.Below
+	case effect > z.TooSmall:
+		return t.Above
+	default:
+		return mix(t.Muted, t.Background, 0.25)
+	}
+}
+
+// sides are the names of the two ends of the axis.
+func (z Zone) sides() (below, above string) { return "← " + z.Below, z.Above + " →" }
+
+// besideLabel says whether the names of the sides have room beside the label of the axis.
+func (z Zone) besideLabel(s *sheet, width float64) bool {
+	below, above := z.sides()
+	size := s.size.text
+	side := max(textWidth(below, true, size), textWidth(above, true, size)) + size
+	return textWidth(z.XLabel, false, size)+2*side <= width
+}
+
+// axisHeight is the height of the axis with its label and the names of the sides.
+func (z Zone) axisHeight(s *sheet, width float64) (float64, error) {
+	height, err := s.axisHeight(z.XLabel, width)
+	if !z.besideLabel(s, width) {
+		height += leading * s.size.text
+	}
+	return height, err
+}
+
+// drawAxis draws the axis below y, and which way is what.
+func (z Zone) drawAxis(s *sheet, x scale, y float64) error {
+	size, t := s.size.text, s.theme
+	s.stroke(t.Muted, s.size.thin, nil, point{x.from, y}, point{x.to, y})
+	below, above := z.sides()
+	row := y + (axisGap+1.35)*size
+	s.text(below, x.from, row+ascent*size, alignLeft, true, size, t.textColor(t.Below))
+	s.text(above, x.to, row+ascent*size, alignRight, true, size, t.textColor(t.Above))
+	if z.besideLabel(s, x.to-x.from) {
+		return s.horizontalAxis(x, y, z.XLabel)
+	}
+	if err := s.horizontalAxis(x, y, ""); err != nil {
+		return err
+	}
+	lines, err := s.balance(z.XLabel, false, size, x.to-x.from)
+	s.lines(lines, (x.from+x.to)/2, row+leading*size, alignCenter, false, size, t.Muted)
+	return err
+}
+
+// nameHeight is the height of the name of the zone.
+func nameHeight(size float64) float64 { return lineHeight(1, size) + 0.3*size }
+
+// drawName names the zone, as near above it as may be.
+func (z Zone) drawName(s *sheet, x scale, y float64) error {
+	return s.besides(fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size()), x.at(0), x, y, false, s.size.note(), s.theme.Muted)
+}
+
+// drawBack draws the zone, and where nothing changes.
+func (z Zone) drawBack(s *sheet, x scale, top, bottom float64) {
+	s.fillRect(s.theme.Zone, rect{x.at(-z.TooSmall), top, x.at(z.TooSmall), bottom})
+	s.stroke(mix(s.theme.Ink, s.theme.Background, 0.4), s.size.thin, []float64{2 * s.size.thin, 2 * s.size.thin}, point{x.at(0), top}, point{x.at(0), bottom})
+}
+
+// dotted is how draws are shown by dots.
+type dotted struct {
+	x   scale
+	per int     // draws to a dot
+	dot float64 // its diameter
+}
+
+// dotsIn has as large dots as fit under a height, for each of several spreads.
+func dotsIn(x scale, size, height float64, spreads ...[]float64) dotted {
+	d := dotted{x: x, per: 1}
+	for ; ; d.per *= 2 {
+		for d.dot = 0.5 * size; d.dot >= 0.15*size; d.dot *= 0.93 {
+			if !slices.ContainsFunc(spreads, func(draws []float64) bool { return d.tallest(draws)*d.dot > height }) {
+				return d
+			}
+		}
+	}
+}
+
+// each calls set for every dot: the draw in the middle of those that it stands for, in
+// columns as wide as dots, with how many lie under it.
+func (d dotted) each(draws []float64, set func(v, x float64, under int)) {
+	under := map[int]int{}
+	zero := d.x.at(0)
+	for i := d.per / 2; i < len(draws); i += d.per {
+		v := draws[i]
+		column := int(math.Round((d.x.clamp(v) - zero) / d.dot))
+		set(v, zero+float64(column)*d.dot, under[column])
+		under[column]++
+	}
+}
+
+// tallest is how many dots lie on one another.
+func (d dotted) tallest(draws []float64) float64 {
+	most := 0
+	d.each(draws, func(_, _ float64, under int) { most = max(most, under+1) })
+	return float64(most)
+}
+
+// told is what a spread says, and for how many draws a dot stands; for none where it is 0.
+func (p Spread) told(per int) string {
+	switch {
+	case p.Of == "":
+		return p.DrawsSay
+	case per == 0:
+		return p.Of + ": " + p.DrawsSay
+	case per == 1:
+		return p.Of + ", a dot each: " + p.DrawsSay
+	}
+	return fmt.Sprintf("%s, a dot for\u00a0%d: %s", p.Of, per, p.DrawsSay)
+}
+
+// lineFoot is the height of a line that shows a range, with its words below it.
+func lineFoot(size float64) float64 { return 0.9*size + lineHeight(1, size) }
+
+// drawDots draws the dots of a spread on a line at the base, below it the range of nine
+// in ten with its words.
+func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
+	size, t := s.size.text, s.theme
+	s.stroke(t.Grid, s.size.thin, nil, point{d.x.from, base}, point{d.x.to, base})
+	d.each(p.Draws, func(v, at float64, under int) {
+		s.disc(z.sideColor(t, v), point{at, base - (float64(under)+0.5)*d.dot}, 0.46*d.dot)
+	})
+	s.stroke(t.Ink, s.size.thick, nil, point{d.x.clamp(p.Low), base + 0.45*size}, point{d.x.clamp(p.High), base + 0.45*size})
+	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
+		s.stroke(c, (4-2.2*float64(k))*s.size.thin, nil, point{d.x.at(p.Median), base + 0.1*size}, point{d.x.at(p.Median), base + 0.8*size})
+	}
+	return s.besides(p.told(d.per), d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
+}
+
+// besides sets a line of text centred on a place as nearly as the ends of the axis let
+// it, from top down, in smaller type where it is long.
+func (s *sheet) besides(text string, center float64, x scale, top float64, bold bool, size float64, c color.RGBA) error {
+	for _, share := range smaller {
+		small := max(share*size, s.size.least)
+		width := textWidth(text, bold, small)
+		if width > x.to-x.from {
+			continue
+		}
+		left := min(max(center-width/2, x.from), x.to-width)
+		s.text(text, left, top+ascent*small, alignLeft, bold, small, c)
+		return nil
+	}
+	return fmt.Errorf("chart: no room on the %s for %q", s.size.Name, text)
+}

@@ -1,0 +1,96 @@
+package report
+
+import (
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/claim"
+)
+
+// StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
+// its other charts. address is where its evidence can be read.
+func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address string) chart.Story {
+	c := r.Claim
+	zone := effectZone(c)
+	zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1) // in any language
+	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
+	says := c.Says
+	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
+		says = l.Saying(c.Name, says)
+	}
+	s := chart.Story{
+		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + CentralAlone(r) + never(r, l) + ".", Zone: zone,
+		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))),
+		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
+		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	for _, f := range figures {
+		switch figure := f.Figure.(type) {
+		case chart.EffectDistribution:
+			s.Bodies = figure.Bodies
+		case chart.Contrast:
+			s.Bodies = figure.Bodies
+		}
+		if len(s.Bodies) == 2 {
+			break
+		}
+	}
+	if l != words.English && len(s.Bodies) == 2 {
+		captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+		for k := range captions {
+			if _, size, found := strings.Cut(s.Bodies[k].Caption, ": "); found && c.Contrast != nil {
+				captions[k] = l.Effect(size)
+			}
+		}
+		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+	}
+	if r.Verdict == claim.NoEffect {
+		return s
+	}
+	add := func(p words.Phrase, d *outcome.Draws, size *sizes, of func(float64) float64) {
+		bar := chart.StoryBar{Low: of(0.05), Middle: of(0.5), High: of(0.95)}
+		bar.Label = words.NoBreak(l.Say(p, l.Effect(size.between(bar.Low, bar.High))))
+		s.Bars = append(s.Bars, bar)
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		if d := m.Pooled.Draws; c.Contrast == nil && len(s.Bars) == 0 && d.InUnit.P50 != nil {
+			size := sizesOf(c, m.Model.Statics)
+			add(words.PhrasePeople, d, &size, d.PeopleAt)
+			if !r.Central {
+				add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			}
+		}
+	}
+	for i := range r.Contrast {
+		if d := r.Contrast[i].Draws; d.InUnit.P50 != nil && !r.Central {
+			size := sizesOf(c, modelOf(r, r.Contrast[i].Model))
+			add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			if bar := &s.Bars[len(s.Bars)-1]; len(r.Contrast) > 1 {
+				bar.Label = l.Effect(words.Sexes(r.Contrast[i].People)) + "; " + bar.Label
+			}
+		}
+	}
+	return s
+}
+
+// never is neverSaid in a language.
+func never(r *outcome.Result, l words.Language) string {
+	rises, falls := agreedNever(r)
+	less, more := words.Ways(r.Claim.Demand)
+	less, more = l.Effect(less), l.Effect(more)
+	switch {
+	case l == words.English:
+		return neverSaid(r)
+	case rises && falls:
+		return l.Say(words.PhraseNeither, more, less)
+	case rises:
+		return l.Say(words.PhraseNever, more)
+	case falls:
+		return l.Say(words.PhraseNever, less)
+	}
+	return ""
+}

@@ -1,0 +1,157 @@
+package words
+
+import (
+	"regexp"
+	"strings"
+
+	"counterpoise/sim/claim"
+	"counterpoise/sim/names"
+)
+
+// Language is the language of what is made to be shared; everything else is English.
+type Language int
+
+// The languages, by their ISO 639-1 codes.
+const (
+	English Language = iota
+	German
+	Spanish
+	NumLanguages
+)
+
+var languageNames = names.List[Language]{"en", "de", "es"}
+
+// Languages are all of them, the default first.
+var Languages = []Language{English, German, Spanish}
+
+// String is the code of the language.
+func (l Language) String() string { return languageNames.Of(l) }
+
+// A Phrase is a text that every language has, with %s where something is put in.
+type Phrase int
+
+// The phrases.
+const (
+	PhraseTrue Phrase = iota
+	PhraseLess
+	PhraseMore
+	PhraseSizeOpen
+	PhraseOtherWay
+	PhraseThereIs
+	PhraseNoDifference
+	PhraseNoEffect
+	PhraseTrueNoDifference
+	PhraseTrueNoEffect
+	PhraseDepends
+	PhraseNotMeasured
+	PhraseModels
+	PhraseClose
+	PhraseNobody
+	PhraseNever
+	PhraseNeither
+	PhrasePeople
+	PhraseUnmeasured
+	PhraseMiddle
+	PhraseSmall
+	PhraseBefore
+	PhraseAfter
+	PhraseCredit
+	PhraseEvidence
+	numPhrases
+)
+
+var phrases = [NumLanguages][numPhrases]string{
+	English: {
+		PhraseTrue: "True", PhraseLess: "True, but less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
+		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
+		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
+		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: ways to model the body disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly anybody drawn can do it",
+		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
+		PhrasePeople: "people differ, nine in ten: %s", PhraseUnmeasured: "what nobody has measured: %s", PhraseMiddle: "the middle person: %s",
+		PhraseSmall: "too small to matter: within ±%s", PhraseBefore: "before", PhraseAfter: "after",
+		PhraseCredit: "Simulated bodies drawn from surveys; a model estimate, no advice.", PhraseEvidence: "Evidence: %s",
+	},
+	German: {
+		PhraseTrue: "Stimmt", PhraseLess: "Stimmt, aber weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
+		PhraseOtherWay: "Stimmt nicht: es ist umgekehrt", PhraseThereIs: "Stimmt nicht: es macht einen spürbaren Unterschied", PhraseNoDifference: "Stimmt nicht: kein spürbarer Unterschied", PhraseNoEffect: "Stimmt nicht: genau kein Unterschied",
+		PhraseTrueNoDifference: "Stimmt: kein spürbarer Unterschied", PhraseTrueNoEffect: "Stimmt: genau kein Unterschied", PhraseDepends: "Es kommt auf den Körper an",
+		PhraseNotMeasured: "Offen: es hängt davon ab, was niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: zu knapp", PhraseNobody: "Offen: kaum jemand kann es",
+		PhraseNever: ", aber nie spürbar %s", PhraseNeither: ", weder spürbar %s noch spürbar %s",
+		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "was niemand gemessen hat: %s", PhraseMiddle: "in der Mitte: %s",
+		PhraseSmall: "nicht spürbar: bis ±%s", PhraseBefore: "vorher", PhraseAfter: "nachher",
+		PhraseCredit: "Simulierte Körper, aus Erhebungen gezogen; eine Modellschätzung, kein Rat.", PhraseEvidence: "Belege: %s",
+	},
+	Spanish: {
+		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero no está claro cuánto",
+		PhraseOtherWay: "No es así: es al revés", PhraseThereIs: "No es así: hay un efecto que importa", PhraseNoDifference: "No es así: ninguna diferencia que importe", PhraseNoEffect: "No es así: ningún efecto en absoluto",
+		PhraseTrueNoDifference: "Cierto: ninguna diferencia que importe", PhraseTrueNoEffect: "Cierto: ningún efecto en absoluto", PhraseDepends: "Depende del cuerpo",
+		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: demasiado justo", PhraseNobody: "Sin resolver: casi nadie puede hacerlo",
+		PhraseNever: ", pero nunca se nota %s", PhraseNeither: ", no se nota ni %s ni %s",
+		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "lo que nadie ha medido: %s", PhraseMiddle: "en el medio: %s",
+		PhraseSmall: "no se nota: hasta ±%s", PhraseBefore: "antes", PhraseAfter: "después",
+		PhraseCredit: "Cuerpos simulados a partir de encuestas; una estimación de un modelo, no un consejo.", PhraseEvidence: "Pruebas: %s",
+	},
+}
+
+// ways are the directions of effects, and the words between two numbers.
+var ways = [NumLanguages]*strings.Replacer{
+	English: strings.NewReplacer(),
+	German: strings.NewReplacer("women", "Frauen", "men", "Männer", "girls", "Mädchen", "boys", "Jungen", "no change", "keine Änderung", "hardly changes", "ändert sich kaum", "easier", "leichter", "harder", "schwerer", "lower", "niedriger", "higher", "höher", "smaller", "kleiner", "larger", "größer",
+		"closer", "enger", "wider", "weiter", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
+	Spanish: strings.NewReplacer("women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
+		"closer", "más juntas", "wider", "más separadas", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+}
+
+var digits = regexp.MustCompile(`[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?`)
+
+// Effect puts the size of an effect that is written in English into the language: its
+// words, and its numbers with a decimal comma.
+func (l Language) Effect(text string) string {
+	if l == English {
+		return text
+	}
+	return digits.ReplaceAllStringFunc(ways[l].Replace(text), func(number string) string {
+		return strings.NewReplacer(",", ".", ".", ",").Replace(number)
+	})
+}
+
+// Say is a phrase with what is put into it.
+func (l Language) Say(p Phrase, parts ...string) string {
+	text := phrases[l][p]
+	for _, part := range parts {
+		text = strings.Replace(text, "%s", part, 1)
+	}
+	return text
+}
+
+// Answer is Answer in the language, in the letters of a sentence.
+func (l Language) Answer(v claim.Verdict, expects claim.Direction) string {
+	none := expects == claim.None
+	switch {
+	case none && v == claim.Contradicted:
+		return l.Say(PhraseThereIs)
+	case none && v == claim.Supported:
+		return l.Say(PhraseTrueNoDifference)
+	case none && v == claim.NoEffect:
+		return l.Say(PhraseTrueNoEffect)
+	}
+	return l.Say(map[claim.Verdict]Phrase{
+		claim.Supported: PhraseTrue, claim.LessThanSaid: PhraseLess, claim.MoreThanSaid: PhraseMore, claim.SizeOpen: PhraseSizeOpen, claim.Contradicted: PhraseOtherWay,
+		claim.NoDifference: PhraseNoDifference, claim.NoEffect: PhraseNoEffect, claim.DependsOnBody: PhraseDepends,
+		claim.OpenAssumptions: PhraseNotMeasured, claim.OpenModels: PhraseModels, claim.OpenSampling: PhraseClose, claim.NobodyHolds: PhraseNobody,
+	}[v])
+}
+
+// Quoted is a saying in the language's quotation marks, without its full stop.
+func (l Language) Quoted(says string) string {
+	marks := [NumLanguages][2]string{English: {"“", "”"}, German: {"„", "“"}, Spanish: {"«", "»"}}[l]
+	return marks[0] + strings.TrimSuffix(says, ".") + marks[1]
+}
+
+// Saying is a shipped claim's saying in the language; another claim's is as it was written.
+func (l Language) Saying(name, says string) string {
+	if text := sayings[name]; l != English && text[l-1] != "" {
+		return text[l-1]
+	}
+	return says
+}
