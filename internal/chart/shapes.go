@@ -32,14 +32,6 @@ func regular(corners int, turn, swell float64) func(*sheet, color.RGBA, point, f
 	}
 }
 
-// modelColor and modelShape tell models apart; with more of them than colours, pairs
-// of colour and shape do.
-func modelColor(t Theme, i int) color.RGBA { return t.Models[i%len(t.Models)] }
-
-func modelShape(i int) func(s *sheet, c color.RGBA, at point, radius float64) {
-	return shapes[(i+i/len(shapes))%len(shapes)]
-}
-
 // lineColors are those of so many lines in one figure.
 func (t Theme) lineColors(n int) ([]color.RGBA, error) {
 	if n == 1 {
