@@ -226,7 +226,11 @@ func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
 	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line
 		s.stroke(c, (4-2.2*float64(k))*s.size.thin, nil, point{d.x.at(p.Median), base + 0.1*size}, point{d.x.at(p.Median), base + 0.8*size})
 	}
-	return s.besides(p.told(d.per), d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
+	says := p.told(d.per)
+	if textWidth(says, true, max(smaller[len(smaller)-1]*size, s.size.least)) > d.x.to-d.x.from {
+		says = p.told(0) // where there is no room for what a dot stands for
+	}
+	return s.besides(says, d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
 }
 
 // besides sets a line of text centred on a place as nearly as the ends of the axis let

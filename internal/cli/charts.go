@@ -47,7 +47,7 @@ func (l *look) addFlags(c *cobra.Command) {
 
 // addStoryFlags adds those of the commands that make stories.
 func (l *look) addStoryFlags(c *cobra.Command) {
-	c.Flags().StringVar(&l.language, "language", l.language, "language of the story: "+strings.Join(names.Of(words.Languages), ", "))
+	c.Flags().StringVar(&l.language, "language", l.language, "language of the story and of the first screen of the page: "+strings.Join(names.Of(words.Languages), ", "))
 	c.Flags().StringVar(&l.address, "evidence-at", l.address, "where the story says that its evidence can be read, such as https://example.org/longer-arms")
 }
 
@@ -57,7 +57,7 @@ func (l look) drawStory(env *environment, folder string, r *outcome.Result, figu
 	if err != nil || l.none {
 		return err
 	}
-	language, err := choose("language", l.language, words.Languages)
+	language, err := l.resolveLanguage()
 	if err != nil {
 		return err
 	}
@@ -88,8 +88,13 @@ func (l look) check() error {
 	if _, _, err := l.resolve(); err != nil {
 		return err
 	}
-	_, err := choose("language", l.language, words.Languages)
+	_, err := l.resolveLanguage()
 	return err
+}
+
+// resolveLanguage reads the name of the language.
+func (l look) resolveLanguage() (words.Language, error) {
+	return choose("language", l.language, words.Languages)
 }
 
 // placed is a chart with the folder that it goes to.

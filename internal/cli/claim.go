@@ -286,7 +286,11 @@ func (t *tested) writeBeside(env *environment, l look, folder, library string) e
 	if err := l.drawStory(env, folder, t.result, figures); err != nil {
 		return err
 	}
-	return t.writePage(folder, library)
+	language, err := l.resolveLanguage()
+	if err != nil {
+		return err
+	}
+	return t.writePage(folder, library, language)
 }
 
 // classify marks the errors of a test that the user can mend, and leaves out

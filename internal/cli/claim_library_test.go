@@ -205,3 +205,30 @@ func TestForWhom(t *testing.T) {
 		t.Error("the page does not say it, or not how it was made")
 	}
 }
+
+// The page's first screen is in the language that was asked for, and repeats; stories are
+// there in four sizes.
+func TestLanguages(t *testing.T) {
+	out := t.TempDir()
+	args := []string{"claim", "test", "front-lever-tuck", "--n", "2000", "--assumption-draws", "256", "--evidence-at", "https://example.org/tuck", "--out", out}
+	if code, _, stderr := call(append(args, "--language", "de")...); code != exitDone {
+		t.Fatal(stderr)
+	}
+	page := mustRead(t, out, pageName)
+	for _, want := range []string{`<div lang="de">`, "Die Beine anzuhocken halbiert den Front Lever", "neun von zehn Menschen", "Tucking the legs halves the front lever"} {
+		if !bytes.Contains(page, []byte(want)) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if code, stdout, stderr := call("repeat", filepath.Join(out, pageName)); code != exitDone || !strings.Contains(stdout, "identical") {
+		t.Errorf("%s%s", stdout, stderr)
+	}
+	for _, size := range []string{"share", "slide", "post", "column"} {
+		if text := mustRead(t, out, "story-"+size+".alt.txt"); !bytes.Contains(text, []byte("https://example.org/tuck")) || !bytes.Contains(text, []byte("Stimmt")) {
+			t.Errorf("%s: %s", size, text)
+		}
+	}
+	if code, _, stderr := call(append(args, "--language", "fr")...); code != exitUsage || !strings.Contains(stderr, "--language fr: unknown") {
+		t.Errorf("code %d, %s", code, stderr)
+	}
+}

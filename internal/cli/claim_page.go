@@ -22,9 +22,9 @@ import (
 const pageName = "evidence.html"
 
 // writePage writes the evidence page of a claim into a folder; library is the relative
-// address of the page that lists it, or empty.
-func (t *tested) writePage(folder, library string) error {
-	text, err := t.page(library)
+// address of the page that lists it, or empty; its first screen is in a language.
+func (t *tested) writePage(folder, library string, language words.Language) error {
+	text, err := t.page(library, language)
 	if err != nil {
 		return err
 	}
@@ -32,14 +32,14 @@ func (t *tested) writePage(folder, library string) error {
 }
 
 // page returns the evidence page of a claim.
-func (t *tested) page(library string) ([]byte, error) {
+func (t *tested) page(library string, language words.Language) ([]byte, error) {
 	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
 	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library,
+		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library, Language: language,
 	})
 	return b.Bytes(), err
 }

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/site"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
@@ -93,7 +94,7 @@ func evidence(ctx context.Context, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.page("../" + site.Sayings)
+	return t.page("../"+site.Sayings, words.English)
 }
 
 // serveSite serves until interrupted, which is how it ends well. The page begins with the

@@ -129,7 +129,7 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 		return table, t.writeDraws(table)
 	}
 	if m.page != nil {
-		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Above)
+		return filepath.Join(folder, pageName), t.writePage(folder, m.page.Above, m.page.Language)
 	}
 	summary := filepath.Join(folder, "summary.json")
 	return summary, provenance.WriteFile(summary, t.summary)

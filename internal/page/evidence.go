@@ -43,6 +43,7 @@ type Evidence struct {
 	Assumptions assume.Uncertainty // as the claim was tested
 	Command     string             // that makes the page again, without the program's name; or "" where only repeat does
 	Above       string             // relative address of the page of the library that it belongs to, or ""
+	Language    words.Language     // of its first screen
 }
 
 // Beside is what an evidence page tells beside its summary. It stands in the page as
@@ -50,6 +51,7 @@ type Evidence struct {
 type Beside struct {
 	Command  string            `json:"command,omitempty"`
 	Above    string            `json:"library,omitempty"`
+	Language words.Language    `json:"language,omitempty"` // of the first screen; without one English
 	Plates   []report.PlateRow `json:"force_plates,omitempty"`
 	Pictures []Picture         `json:"pictures"`
 	People   []report.Drawn    `json:"people"`
@@ -191,7 +193,7 @@ type evidence struct {
 func WriteEvidence(w io.Writer, e *Evidence) error {
 	r, c := e.Result, e.Result.Claim
 	summary := report.Summarise(r, e.Stamp)
-	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Above: e.Above}}
+	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Above: e.Above, Language: e.Language}}
 	v.Hold = c.Hold
 	if c.Change != nil {
 		v.Next = c.Change.Hold
@@ -287,9 +289,19 @@ func (v *evidence) Title() string {
 func (v *evidence) Alone() string { return report.CentralAlone(v.R) }
 
 // Words that the template asks for.
-func (v *evidence) Means() string          { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Answer() string         { return report.Answer(v.R) }
-func (v *evidence) Advice() string         { return report.Advice(v.R) }
+func (v *evidence) Means() string  { return words.Verdict(v.R.Verdict).Means(v.C) }
+func (v *evidence) Answer() string { return report.Answer(v.R) }
+func (v *evidence) Advice() string { return report.Advice(v.R) }
+
+// Foreign is the first screen in another language than English; nil in English.
+func (v *evidence) Foreign() *chart.Story {
+	if v.E.Language == words.English {
+		return nil
+	}
+	story := report.StoryOf(v.R, nil, v.E.Language, "")
+	return &story
+}
+
 func (v *evidence) Brief() string          { return report.Brief(v.R) }
 func (v *evidence) HowSure() []report.Sure { return report.HowSure(v.R) }
 func (v *evidence) Quotable() string       { return report.Quotable(v.R) }

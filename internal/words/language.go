@@ -27,6 +27,12 @@ var Languages = []Language{English, German, Spanish}
 // String is the code of the language.
 func (l Language) String() string { return languageNames.Of(l) }
 
+// MarshalText implements encoding.TextMarshaler.
+func (l Language) MarshalText() ([]byte, error) { return languageNames.Marshal(l) }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (l *Language) UnmarshalText(text []byte) error { return languageNames.Unmarshal(l, text) }
+
 // A Phrase is a text that every language has, with %s where something is put in.
 type Phrase int
 
