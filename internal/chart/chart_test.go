@@ -356,7 +356,7 @@ func TestRefusals(t *testing.T) {
 		{"x and y of different length", curve(func(f *RequirementCurve) { f.Panels[0].Before.Envelope.X = f.Panels[0].Before.Envelope.X[:9] }), "9 x and 141 y values"},
 		{"x going back", curve(func(f *RequirementCurve) { f.Panels[0].Before.Envelope.X[5] = 11 }), "x does not increase"},
 		{"no panel of a curve", curve(func(f *RequirementCurve) { f.Panels = nil }), "no panel"},
-		{"a body without limbs", effect(func(f *EffectDistribution) { f.Bodies = []Silhouette{{Caption: "x"}} }), "no limb"},
+		{"a silhouette without a body", effect(func(f *EffectDistribution) { f.Bodies = []Silhouette{{Caption: "x"}} }), "no body"},
 		{"mark not a number", curve(func(f *RequirementCurve) { f.Panels[0].Before.Best.X = math.NaN() }), "the mark is at"},
 		{"mark above the axis", curve(func(f *RequirementCurve) { f.YMin, f.YMax = 0.2, 0.9 }), "lies outside the axes"},
 		{"y axis upside down", curve(func(f *RequirementCurve) { f.YMin, f.YMax = 2, 1 }), "y axis from 2 to 1"},

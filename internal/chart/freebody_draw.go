@@ -367,7 +367,11 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 			return c.far, mix(c.outline, s.theme.Background, 0.45)
 		}
 		return c.near, c.outline
-	}, func(closed []point) { place.avoid(thinned(closed, 3), 1.6) })
+	}, func(closed []point) {
+		place.avoid(thinned(closed, 3), 1.6)
+		n := len(closed) - 1 // the last is the first again
+		place.avoid([]point{between(closed[0], closed[n-1], 0.5), between(closed[(n-1)/2], closed[n/2], 0.5)}, 1.6)
+	})
 	dot := 0.45 * s.size.thick
 	for _, p := range f.Bones {
 		at := v.at(p)
@@ -400,7 +404,7 @@ func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, colors func(limbs.La
 			closed = append(closed, append(points, points[0]))
 		}
 		for _, points := range closed {
-			s.stroke(outline, 2*s.size.thin, nil, points...)
+			s.stroke(outline, 1.5*s.size.thin, nil, points...)
 			if drawn != nil {
 				drawn(points)
 			}
@@ -413,6 +417,9 @@ func drawSilhouette(s *sheet, v view, shapes []limbs.Shape, colors func(limbs.La
 
 // thinned keeps every few points and the last: enough to keep labels off.
 func thinned(points []point, every int) []point {
+	if len(points) < 4*every {
+		return points
+	}
 	var kept []point
 	for i := 0; i < len(points)-1; i += every {
 		kept = append(kept, points[i])

@@ -46,21 +46,7 @@ func titled(r *outcome.Result) string {
 // overModels is the size for the middle person over what nobody has measured, under every
 // model; of people, where it depends on whose body it is.
 func overModels(r *outcome.Result) string {
-	low, high, told := 0.0, 0.0, false
-	for i := range r.Models {
-		d := r.Models[i].Pooled.Draws
-		e := d.InUnit
-		if r.Verdict == claim.DependsOnBody {
-			e = d.PeopleInUnit
-		}
-		if e.P5 == nil || e.P95 == nil {
-			return ""
-		}
-		if !told {
-			low, high, told = *e.P5, *e.P95, true
-		}
-		low, high = min(low, *e.P5), max(high, *e.P95)
-	}
+	low, high, told := middleReach(r)
 	if !told {
 		return ""
 	}
@@ -73,6 +59,28 @@ func overModels(r *outcome.Result) string {
 		text = words.PlainNoun(r.Claim.Demand) + " " + text
 	}
 	return text
+}
+
+// middleReach is from where to where overModels goes; of a contrast, reachOver of all.
+func middleReach(r *outcome.Result) (low, high float64, told bool) {
+	if r.Claim.Contrast != nil {
+		return reachOver(r, nil)
+	}
+	for i := range r.Models {
+		d := r.Models[i].Pooled.Draws
+		e := d.InUnit
+		if r.Verdict == claim.DependsOnBody {
+			e = d.PeopleInUnit
+		}
+		if e.P5 == nil || e.P95 == nil {
+			return 0, 0, false
+		}
+		if !told {
+			low, high, told = *e.P5, *e.P95, true
+		}
+		low, high = min(low, *e.P5), max(high, *e.P95)
+	}
+	return low, high, told
 }
 
 // onSameBars is what is so where the hands may not move, where a change that they answer

@@ -390,6 +390,16 @@ func reachOver(r *outcome.Result, of func(people string) bool) (low, high float6
 	return low, high, low <= high
 }
 
+// whose are the populations that reachOver goes over.
+func whose(r *outcome.Result, of func(people string) bool) (names []string) {
+	for _, g := range r.Models[0].Groups {
+		if of == nil || of(g.People) {
+			names = append(names, words.Sexes(g.People))
+		}
+	}
+	return names
+}
+
 // roundly is the size for a class, as reachOver has it; empty where it may go either way.
 func roundly(r *outcome.Result, of func(people string) bool) string {
 	c := r.Claim
@@ -415,6 +425,9 @@ func roundly(r *outcome.Result, of func(people string) bool) string {
 		text = words.PlainNoun(c.Demand) + " is "
 	}
 	text += how + " for the middle person"
+	if each := whose(r, of); len(each) > 1 {
+		text += " among " + strings.Join(each, " and among ")
+	}
 	return text + "."
 }
 

@@ -173,8 +173,11 @@ func Brief(r *outcome.Result) string {
 	c := r.Claim
 	size := sizesOf(c, hold.Equilibrium)
 	verdict, middle, estimate := words.Verdict(r.Verdict).Short+CentralAlone(r), " for the middle person", "Model estimate"
-	if c.Contrast != nil {
+	switch {
+	case c.Contrast != nil:
 		middle = " in the middle of each group"
+	case r.Verdict == claim.DependsOnBody:
+		middle = " for nine in ten people"
 	}
 	if MeasuredOf(c) != nil && PlatesOutweigh(r) {
 		estimate += ", off force plates by as much"
@@ -183,7 +186,7 @@ func Brief(r *outcome.Result) string {
 		estimate += " with assumptions of its own"
 	}
 	noun, effect, signed := "", "", ""
-	if low, high, told := reachOver(r, nil); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+	if low, high, told := middleReach(r); told && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
 		if effect, signed = size.between(low, high), words.Interval(size.signed(low), size.signed(high)); !size.hard {
 			noun = words.PlainNoun(c.Demand) + " "
 		}
@@ -198,6 +201,7 @@ func Brief(r *outcome.Result) string {
 		{saying, effect, "simulated bodies of " + kinds},
 		{change, noun + effect, "simulated bodies of " + kinds},
 		{saying, signed, kinds},
+		{change, signed, kinds},
 	} {
 		text = form.subject + ": " + verdict
 		if effect != "" {

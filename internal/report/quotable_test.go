@@ -58,7 +58,7 @@ func TestBrief(t *testing.T) {
 			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
 		}
 		want := []string{words.Verdict(r.Verdict).Short, "Model estimate", words.Kind(r.Claim.People[0].Population)}
-		if _, _, sized := reachOver(r, nil); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+		if _, _, sized := middleReach(r); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
 			want = append(want, "by what nobody has measured")
 		}
 		for _, part := range want {
