@@ -16,6 +16,7 @@ type Zone struct {
 	TooSmall float64 // half width of the zone, above 0
 	Below    string  // what an effect below the zone is, such as "easier"
 	Above    string  // what an effect above the zone is, such as "harder"
+	Said     float64 // the size that the saying promises; 0 where it promises none
 }
 
 // A Spread is what the draws of what nobody has measured say of an effect.
@@ -56,7 +57,11 @@ func (z Zone) Size() string {
 
 // alt describes the axis.
 func (z Zone) alt() string {
-	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s.", z.XLabel, z.Size(), z.Below, z.Above)
+	said := ""
+	if z.Said != 0 {
+		said = ". The saying promises " + words.OneLine(words.WithUnit(words.Given(z.Said), z.Unit))
+	}
+	return fmt.Sprintf("%s; within\u00a0±%s it is too small to matter, below that %s, above it %s%s.", z.XLabel, z.Size(), z.Below, z.Above, said)
 }
 
 // falls says how many of a hundred draws lie on which side of the zone.
@@ -86,7 +91,7 @@ func (z Zone) falls(draws []float64) string {
 // ends are the ends of an axis that holds values, zero and twice the zone.
 func (z Zone) ends(values ...float64) (low, high float64) {
 	low, high = -2*z.TooSmall, 2*z.TooSmall
-	for _, v := range values {
+	for _, v := range append(values, z.Said) {
 		if drawable(v) {
 			low, high = min(low, v), max(high, v)
 		}
@@ -150,12 +155,19 @@ func nameHeight(size float64) float64 { return lineHeight(1, size) + 0.3*size }
 
 // drawName names the zone, as near above it as may be.
 func (z Zone) drawName(s *sheet, x scale, y float64) error {
-	return s.besides(fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size()), x.at(0), x, y, false, s.size.note(), s.theme.Muted)
+	name := fmt.Sprintf("too small to matter: within\u00a0±%s", z.Size())
+	if z.Said != 0 {
+		name += "; dashed: as said"
+	}
+	return s.besides(name, x.at(0), x, y, false, s.size.note(), s.theme.Muted)
 }
 
-// drawBack draws the zone, and where nothing changes.
+// drawBack draws the zone, where nothing changes, and what is said.
 func (z Zone) drawBack(s *sheet, x scale, top, bottom float64) {
 	s.fillRect(s.theme.Zone, rect{x.at(-z.TooSmall), top, x.at(z.TooSmall), bottom})
+	if z.Said != 0 {
+		s.stroke(s.theme.After, 1.6*s.size.thin, []float64{5 * s.size.thin, 3 * s.size.thin}, point{x.at(z.Said), top}, point{x.at(z.Said), bottom})
+	}
 	s.stroke(mix(s.theme.Ink, s.theme.Background, 0.4), s.size.thin, []float64{2 * s.size.thin, 2 * s.size.thin}, point{x.at(0), top}, point{x.at(0), bottom})
 }
 

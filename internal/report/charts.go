@@ -183,7 +183,17 @@ func effectZone(c *claim.Claim) chart.Zone {
 	unit, zone := zoneOf(c)
 	less, more := words.Ways(c.Demand)
 	label := words.PlainNoun(c.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")"
-	return chart.Zone{XLabel: label, Unit: unit, TooSmall: zone, Below: less, Above: more}
+	z := chart.Zone{XLabel: label, Unit: unit, TooSmall: zone, Below: less, Above: more}
+	if said := c.Claimed; said != nil && said.Share == (c.Threshold().Share > 0) && c.Expect != claim.None {
+		_, factor := outcome.UnitOf(c)
+		if z.Said = factor * said.Value; said.Share {
+			z.Said = 100 * said.Value
+		}
+		if c.Expect == claim.Decrease {
+			z.Said = -z.Said
+		}
+	}
+	return z
 }
 
 // bins is how many bars a spread is drawn with.

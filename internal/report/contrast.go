@@ -83,6 +83,10 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + CentralAlone(r))
 	top, bottom := words.Contrasted(c.Contrast)
+	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
+		share := " " + shareOf(c.Contrast)
+		top, bottom = top+share, bottom+share
+	}
 	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
 	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)
 	for _, g := range []struct {

@@ -426,7 +426,7 @@ func roundly(r *outcome.Result, of func(people string) bool) string {
 	}
 	text += how + " for the middle person"
 	if each := whose(r, of); len(each) > 1 {
-		text += " among " + strings.Join(each, " and among ")
+		text = strings.TrimSuffix(text, "person") + "of " + strings.Join(each, " and of ")
 	}
 	return text + "."
 }

@@ -251,7 +251,7 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	_, shared := b.demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, "the harder-working arm carries "+weights(required))
+		says = append(says, "the harder-working arm carries "+weights(required)+" along itself")
 	case placed:
 		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
 	case walled:

@@ -37,10 +37,7 @@ func ChangeSentence(c *claim.Claim) string {
 			top, bottom := words.Contrasted(t)
 			return top + " against " + bottom
 		}
-		share := words.Share(t.Share)
-		if math.Abs(t.Share-1.0/3) < 1e-9 {
-			share = "third"
-		}
+		share := shareOf(t)
 		more, less := "with the largest "+words.ToldApartBy(t.By), "with the smallest"
 		if most, least := t.By.Superlatives(); most != "" {
 			more, less = "who are "+most, "who are "+least
@@ -99,6 +96,14 @@ func ChangeSentence(c *claim.Claim) string {
 		parts = append(parts, "the hands where they were")
 	}
 	return words.NoBreak(strings.Join(parts, ", "))
+}
+
+// shareOf is how many of the people are in each group of a contrast.
+func shareOf(t *claim.Contrast) string {
+	if math.Abs(t.Share-1.0/3) < 1e-9 {
+		return "third"
+	}
+	return words.Share(t.Share)
 }
 
 // PeopleWords says in plain words whose bodies were drawn.

@@ -141,7 +141,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		f.Panels = append(f.Panels, panel)
 		name := words.Sexes(c.People[g].Population)
 		people = append(people, name)
-		moves = append(moves, apartBy(of.After.Curve.BestSpacing-of.Before.Curve.BestSpacing)+" for "+name)
+		moves = append(moves, apartBy(rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))+" for "+name)
 	}
 	if len(f.Panels) == 0 {
 		return f, nil
@@ -163,6 +163,9 @@ func leastOf(values []float64) float64 {
 	}
 	return least
 }
+
+// rounded is a length to the centimetre, as labels have it, so that titles agree with them.
+func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
 
 // apartBy says how much farther apart or closer hands go.
 func apartBy(metres float64) string {

@@ -15,15 +15,21 @@ import (
 func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
-	zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1) // in any language
+	if l != words.English {
+		zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1)
+	}
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
+	said := ""
+	if zone.Said != 0 {
+		said = l.Say(words.PhraseSaid)
+	}
 	says := c.Says
 	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
 		says = l.Saying(c.Name, says)
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + CentralAlone(r) + never(r, l) + ".", Zone: zone,
-		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))),
+		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + said,
 		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
 		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
 	}

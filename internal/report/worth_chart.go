@@ -129,7 +129,7 @@ func worthTitle(d *Drivers, parts []*DriversPart, rows []scores.Worth, at func(*
 		text = fmt.Sprintf("%s makes the %s %s %s", what, d.subject(), size, way)
 	}
 	if arms := places("arm_length"); rows[0].Name != "arm_length" && !slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.5 }) {
-		text += "; longer arms change " + map[bool]string{true: "next to nothing", false: "nothing"}[slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.05 })]
+		text += "; 1\u00a0cm of arm changes " + map[bool]string{true: "next to nothing", false: "nothing"}[slices.ContainsFunc(arms, func(x float64) bool { return math.Abs(x) >= 0.05 })]
 	}
 	return words.NoBreak(words.Capital(text))
 }

@@ -15,12 +15,12 @@ const youthsMethod = "NHANES 2011-2018, four cycles together, ages 12 to 17, wei
 	"What children of 10 to 19 had measured in 1975-77 (Snyder et al.) is transferred likewise: heights of suprasternale, trochanterion and tibiale, breadths of shoulders and hips, " +
 	"lengths of upper arm, forearm, hand and foot, sitting height; residuals are those of children of nearly the age. Two thirds of the children were not measured for limbs: " +
 	"theirs are drawn by a regression on 13 other items, with the residuals of one who was. Half of what grown children (17 to 19) differ from soldiers of their descent, stature, mass, waist and age " +
-	"counts as the measurers' and is taken off, as a share of stature. What nobody has measured of children (heights of acromion, cervicale and ankle, palm, span) is what soldiers of their " +
+	"counts as the measurers' and is taken off, as a share of stature. What nobody measured of children (heights of acromion, cervicale and ankle, palm, span) is what soldiers of their " +
 	"proportions have: a regression on shares of stature. Hispanic and Asian youths differ from White ones as soldiers do. Then a Gaussian copula as for the Army's people, with weights, of two kinds: " +
 	"before and after most of the growth, split at the 14th birthday, since stature does not go with age along a straight line."
 
 const youthsRefitMethod = publicRefitMethod + " Here children stand for the soldiers, resampled as these are; the share of the difference from grown children to soldiers that is the measurers' is " +
-	"anywhere from 0 to 1; what nobody has measured of children is shifted by 0.75 standard deviations of the residuals with which soldiers' proportions foretell it, besides."
+	"anywhere from 0 to 1; what nobody measured of children is shifted by 0.75 standard deviations of the residuals with which soldiers' proportions foretell it, besides."
 
 // grown is the age from which most growth is over: where two kinds of youths, younger and
 // older, give the statures by age best, of both sexes (a birthday earlier or later is up to

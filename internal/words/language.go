@@ -59,6 +59,7 @@ const (
 	PhraseUnmeasured
 	PhraseMiddle
 	PhraseSmall
+	PhraseSaid
 	PhraseBefore
 	PhraseAfter
 	PhraseCredit
@@ -74,7 +75,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: ways to model the body disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly anybody drawn can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "people differ, nine in ten: %s", PhraseUnmeasured: "what nobody has measured: %s", PhraseMiddle: "the middle person: %s",
-		PhraseSmall: "too small to matter: within ±%s", PhraseBefore: "before", PhraseAfter: "after",
+		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "; dashed: as said", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseCredit: "Simulated bodies drawn from surveys; a model estimate, no advice.", PhraseEvidence: "Evidence: %s",
 	},
 	German: {
@@ -84,7 +85,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Offen: es hängt davon ab, was niemand gemessen hat", PhraseModels: "Offen: die Körpermodelle widersprechen sich", PhraseClose: "Offen: zu knapp", PhraseNobody: "Offen: kaum jemand kann es",
 		PhraseNever: ", aber nie spürbar %s", PhraseNeither: ", weder spürbar %s noch spürbar %s",
 		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "was niemand gemessen hat: %s", PhraseMiddle: "in der Mitte: %s",
-		PhraseSmall: "nicht spürbar: bis ±%s", PhraseBefore: "vorher", PhraseAfter: "nachher",
+		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "; gestrichelt: wie behauptet", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseCredit: "Simulierte Körper, aus Erhebungen gezogen; eine Modellschätzung, kein Rat.", PhraseEvidence: "Belege: %s",
 	},
 	Spanish: {
@@ -94,7 +95,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNotMeasured: "Sin resolver: depende de lo que nadie ha medido", PhraseModels: "Sin resolver: los modelos del cuerpo no coinciden", PhraseClose: "Sin resolver: demasiado justo", PhraseNobody: "Sin resolver: casi nadie puede hacerlo",
 		PhraseNever: ", pero nunca se nota %s", PhraseNeither: ", no se nota ni %s ni %s",
 		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "lo que nadie ha medido: %s", PhraseMiddle: "en el medio: %s",
-		PhraseSmall: "no se nota: hasta ±%s", PhraseBefore: "antes", PhraseAfter: "después",
+		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "; a trazos: lo que se dice", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseCredit: "Cuerpos simulados a partir de encuestas; una estimación de un modelo, no un consejo.", PhraseEvidence: "Pruebas: %s",
 	},
 }

@@ -309,7 +309,7 @@ func MeasurementPlainly(m anthro.Measurement) string {
 var drivenBy = map[string]string{
 	"size": "height, with all that goes with it", "stature": "height", "mass": "weight", "mass and build": "weight and build",
 	"foot and hand": "feet and hands", "regional masses": "where the weight sits", "choice of model": "which model is right",
-	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "how strong people are",
+	"assumptions: skeleton": "where the joints lie", "assumptions: statics": "how the load is shared", "assumptions: strength": "strength of untrained people",
 	"strength exponent": "how strength grows with weight", "strength by mass": "how strength grows with weight", "strength by stature": "how strength grows with height",
 	"strength by age": "how strength falls with age", "shoulder span": "width between the shoulder joints", "shoulder rise": "how far the shoulders rise",
 	"shoulder drop": "height of the shoulder joints", "hip drop": "height of the hip joints", "grip reach": "where the hand grips",
