@@ -73,6 +73,11 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 				if none := len(story.Bars) == 0; none != (r.Verdict == claim.NoEffect || r.Verdict == claim.NobodyHolds) {
 					t.Errorf("%s: %v, and %d bars", l, r.Verdict, len(story.Bars))
 				}
+				for _, body := range story.Bodies { // each says what it is, not what it is not
+					if strings.Contains(body.Caption, "instead of") || strings.Contains(body.Caption, "in place of") {
+						t.Errorf("a body is called %q", body.Caption)
+					}
+				}
 				for _, bar := range story.Bars {
 					if !strings.Contains(alt, bar.Label) {
 						t.Errorf("%s: the text does not say %q", l, bar.Label)

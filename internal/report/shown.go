@@ -59,7 +59,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 	if c.Change.Hold != nil {
 		next = c.Change.Hold
 	}
-	changed, was, instead := strings.Cut(ChangeSentence(c), " in place of ")
+	changed, was, instead := strings.Cut(ChangeSentence(c), " instead of ")
 	switch {
 	case c.Change.Hold != nil:
 		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")

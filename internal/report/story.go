@@ -15,8 +15,13 @@ import (
 func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
-	if l != words.English {
+	switch {
+	case l != words.English:
 		zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1)
+	case c.Contrast != nil:
+		zone.XLabel = "Difference of " + zone.XLabel
+	default:
+		zone.XLabel = "Change of " + zone.XLabel
 	}
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
 	said := ""
