@@ -235,6 +235,14 @@ type ChangedTexts struct {
 
 func changedTexts(m *person.Moved, s words.System) ChangedTexts {
 	before, after, effect := absoluteOf(m.AbsoluteUnit, m.BeforeAbsolute), absoluteOf(m.AbsoluteUnit, m.AfterAbsolute), absoluteOf(m.AbsoluteUnit, m.EffectAbsolute)
+	// How far hands move is told to the centimetre, and so are the two that it lies between:
+	// marks on a bar are too far apart for it.
+	value := func(d hold.Demand, x, absolute float64, s words.System) string {
+		if d == hold.HandSpacing && !math.IsNaN(x) {
+			return words.OneLine(words.Rough(x, units.Length, s))
+		}
+		return value(d, x, absolute, s)
+	}
 	signed := func(x, absolute float64) string {
 		text := value(m.Demand, x, absolute, s)
 		if m.Demand.Unit == "" && !math.IsNaN(x) { // of two shares, or it would be taken for a share of the first
