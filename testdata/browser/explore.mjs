@@ -1,7 +1,7 @@
 // The explore page in Chromium: its five flows over HTTP and with the simulation
 // as WebAssembly, on a phone, a tablet and a desk, by touch, keyboard and mouse.
 //
-//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1280] [--parts flows,first,looks,times,rest] [--site FOLDER]
+//   node testdata/browser/explore.mjs --program ./counterpoise [--shots FOLDER] [--only http|wasm] [--widths 360,1280] [--parts flows,first,looks,times,rest] [--site FOLDER] [--every-input]
 //
 // From the sources' own folder, where the program compiles the site. It starts
 // `counterpoise explore`, writes the static site, and says what it checked. It ends
@@ -23,6 +23,7 @@ const program = path.resolve(option('program', 'counterpoise'));
 const shots = option('shots', '');
 const only = option('only', '');
 const widths = option('widths', '360,768,1280').split(',').map(Number);
+const everyInput = process.argv.includes('--every-input'); // every input at every width and more widths, where the gate has one at each of three
 const parts = option('parts', 'flows,first,looks,times,rest').split(',');
 const axeSource = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 if (shots) await mkdir(shots, {recursive: true});
@@ -604,7 +605,7 @@ const fragmentOf = {own: 'hold=human-flag&sex=female&measurements.stature=168,0&
 const fragment = 'hold=human-flag&sex=female&measurements.stature=168&measurements.mass=61&measurements.span=172';
 
 async function looks(base, name) {
-  for (const [width, height, scale] of [[320, 640, 1], [360, 740, 2], [768, 1024, 1], [1280, 800, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]]) {
+  for (const [width, height, scale] of [[360, 740, 2], [768, 1024, 1], [1280, 800, 1], ...(everyInput ? [[320, 640, 1], [1440, 900, 1], [2560, 1440, 1], [720, 450, 2]] : [])]) {
     for (const scheme of ['light', 'dark']) {
       const where = `${name} ${width} px ${scheme}`;
       const {page, context} = await open(base, {width, height, scale, scheme, fragment: fragment + '&change.arm_length=5&second.sex=male&second.stature=185', where});
@@ -688,7 +689,7 @@ try {
   for (const [name, {base}] of Object.entries(servers)) {
     for (const [width, height] of [[360, 740], [768, 1024], [1280, 800]].filter(([width]) => parts.includes('flows') && widths.includes(width))) {
       for (const [input, way] of Object.entries(ways)) {
-        if (name === 'wasm' && ({360: 'touch', 768: 'keyboard', 1280: 'mouse'})[width] !== input) continue;
+        if ((name === 'wasm' || !everyInput) && ({360: 'touch', 768: 'keyboard', 1280: 'mouse'})[width] !== input) continue;
         const where = `${name} ${width} px ${input}`;
         const options = {width, height, touch: input === 'touch'};
         const {page, context} = await open(base, {...options, where});
