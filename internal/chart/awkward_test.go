@@ -72,17 +72,7 @@ func awkwardFigures() []namedFigure {
 	}
 
 	one := uncertainRequirement()
-	one.Title, one.Curves[0].Name, one.Foot = longName+", human flag: least at 45°, with 0.93\u00a0BW along each arm", longName, longFoot
-	club := severalRequirements()
-	for i := range club.Curves {
-		club.Curves[i].Name = fmt.Sprintf("%s, legs straddle 40° (%d)", longName, i+1)
-	}
-	twins := severalRequirements()
-	for i := range twins.Curves {
-		twins.Curves[i] = twins.Curves[0]
-		twins.Curves[i].Name = fmt.Sprintf("Twin %d", i+1)
-	}
-
+	one.Title, one.Curve.Name, one.Foot = longName+", human flag: least at 45°, with 0.93\u00a0BW along each arm", longName, longFoot
 	flat := alongArms()
 	flat.Mean, flat.Low, flat.High = slices.Repeat([]float64{0.5}, len(flat.X)), slices.Repeat([]float64{0.5}, len(flat.X)), slices.Repeat([]float64{0.5}, len(flat.X))
 	flat.Alone = flat.Mean
@@ -151,7 +141,7 @@ func awkwardFigures() []namedFigure {
 		{"free body of a long name", held}, {"free body", freeBody()},
 		{"curve of long names", curve}, {"curve that nothing changes", same}, {"effect of eight models", many}, {"effect far out", wide}, {"effect beside long captions", bodies}, {"groups of long names", groupsOf}, {"groups that are alike", alike}, {"curves of four", four}, {"effect of a long word", word},
 		{"overview of eight kinds of people", crowd}, {"overview of twelve groups", groups},
-		{"requirement of a long name", one}, {"requirements of long names", club}, {"requirements of twins", twins}, {"along nothing", flat}, {"amounts of long names", next}, {"amounts of nothing", nothing},
+		{"requirement of a long name", one}, {"along nothing", flat}, {"amounts of long names", next}, {"amounts of nothing", nothing},
 		{"shares of long names", bars}, {"shares of nothing", zero}, {"split of twelve", parts}, {"screening of twins", plane},
 		{"lines of long names", lines}, {"flat line", flatLine}, {"lines over twelve names", choice}, {"cells of many names", cells}, {"cells of a long title", far},
 	}

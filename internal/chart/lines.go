@@ -18,6 +18,9 @@ type Series struct {
 	Low, High []float64 // of the spread around Y; nil where it is not shown
 }
 
+// MostCurves is how many series Lines can show so that they are told apart by their colours.
+const MostCurves = 6
+
 // Lines shows quantities along one axis of a sweep, up to MostCurves of them.
 // Where the axis is a choice of names, X are their indices, and marks with bars
 // take the place of lines; several lines have their spread dashed.

@@ -66,7 +66,7 @@ func (r RequirementCurve) Alt() string {
 		}
 	}
 	if names := r.conditionNames(); len(names) > 0 {
-		fmt.Fprintf(&b, " Thin lines: %s.", strings.Join(names, ", "))
+		fmt.Fprintf(&b, " Dashed: %s.", strings.Join(names, ", "))
 	}
 	return described(r, &b)
 }
@@ -216,7 +216,7 @@ func (r RequirementCurve) draw(s *sheet) error {
 	size := s.size.text
 	label := r.YLabel
 	if names := r.conditionNames(); len(names) > 0 {
-		label += ". Thin lines: " + words.And(names)
+		label += ". Dashed: " + words.And(names)
 	}
 	top, err := s.paragraph(label, s.body.y0, s.size.note())
 	if err != nil {

@@ -730,7 +730,7 @@ func numbersOf(f chart.Figure) (Picture, string) {
 				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
 			}
 		}
-		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on. Thin lines are the rule that is taught."
+		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on. Dashed lines are the rule that is taught."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

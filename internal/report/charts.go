@@ -247,7 +247,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	}
 	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
 	p.PeopleSay = words.NoBreak("people differ, nine in ten: " + size.between(p.P5, p.P95))
-	p.Spread, p.Middle = spreadOf(r, d, &size, hardlyChanges), size.compared(*d.InUnit.P50)
+	p.Spread, p.Middle = spreadOf(r, d, &size, hardlyChanges), "middle: "+size.compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
 		p.Edges[k] = low + float64(k)/bins*(high-low)

@@ -78,34 +78,24 @@ func curveWords(m *person.ModelResult) (axis, what string, peak func(float64) st
 	return axis, what, func(x float64) string { return words.NoBreak(words.Rough(x, in, words.Metric)) }
 }
 
-func curveOf(m *person.ModelResult, name string) chart.UncertainCurve {
+const angleLabel = "Angle of the arms with the pole (degrees)"
+
+// personCurve is the requirement of one person, with the ribbon of the draws.
+func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
 	c := m.Curve
 	degrees := make([]float64, len(c.Angle))
 	for i, angle := range c.Angle {
 		degrees[i] = angle * 180 / math.Pi
 	}
-	_, _, peak := curveWords(m)
-	return chart.UncertainCurve{
-		Series: chart.Series{Name: name, X: degrees, Y: c.Peak},
-		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak,
-			Label: words.Rough(c.BestAngle, units.Angle, words.Metric) + ", " + peak(c.BestPeak)},
-	}
-}
-
-const angleLabel = "Angle of the arms with the pole (degrees)"
-
-// personCurve is the requirement of one person, with the ribbon of what is left
-// open.
-func personCurve(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
 	axis, what, peak := curveWords(m)
-	curve := curveOf(m, name)
-	curve.Low, curve.High = m.Curve.AllLow, m.Curve.AllHigh
 	return chart.UncertainRequirement{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(m.Curve.BestAngle, units.Angle, words.Metric), peak(m.Curve.BestPeak), what)),
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), peak(c.BestPeak), what)),
 		XLabel: angleLabel, YLabel: axis,
 		Ribbon: "5–95\u00a0% of the draws",
-		Curves: []chart.UncertainCurve{curve},
-		Foot:   personFoot(a, m, name, true),
+		Curve:  chart.Series{Name: name, X: degrees, Y: c.Peak, Low: c.AllLow, High: c.AllHigh},
+		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak,
+			Label: words.Rough(c.BestAngle, units.Angle, words.Metric) + ", " + peak(c.BestPeak)},
+		Foot: personFoot(a, m, name, true),
 	}
 }
 

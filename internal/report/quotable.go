@@ -211,7 +211,7 @@ func Brief(r *outcome.Result) string {
 		text = form.subject + ": " + verdict
 		if effect != "" {
 			text += "; " + form.effect
-			if !r.Central {
+			if !r.Central && r.Verdict != claim.DependsOnBody {
 				text += ", by what nobody has measured"
 			}
 		}

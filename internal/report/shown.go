@@ -115,7 +115,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart, arms at " + words.Rough(k.BestAngle, units.Angle, words.Metric) + ": " + axis.write(scale(k.Best)))
 			taught := chart.Series{Name: words.TaughtRule}
 			if of.Of == hold.Difficulty {
-				taught.Name += ", drawn from the same best"
+				taught.Name += ", set to the same lowest point"
 			}
 			for i, x := range k.Spacing {
 				if n := len(line.Envelope.X); n > 0 && 100*x <= line.Envelope.X[n-1] {

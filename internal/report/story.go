@@ -68,11 +68,14 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 	}
 	for i := range r.Models {
 		m := &r.Models[i]
-		if d := m.Pooled.Draws; c.Contrast == nil && len(s.Bars) == 0 && d.InUnit.P50 != nil {
-			size := sizesOf(c, m.Model.Statics)
+		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
+			size, before := sizesOf(c, m.Model.Statics), len(s.Bars)
 			add(words.PhrasePeople, d, &size, d.PeopleAt)
 			if !r.Central {
 				add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			}
+			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
+				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
 			}
 		}
 	}
@@ -96,6 +99,8 @@ func never(r *outcome.Result, l words.Language) string {
 	switch {
 	case l == words.English:
 		return neverSaid(r)
+	case ownThreshold(r.Claim): // for which there are no words but English ones
+		return ""
 	case rises && falls:
 		return l.Say(words.PhraseNeither, more, less)
 	case rises:

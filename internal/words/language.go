@@ -72,7 +72,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseTrue: "True", PhraseLess: "True, but less than said", PhraseMore: "True, and more than said", PhraseSizeOpen: "True, but by how much is not settled",
 		PhraseOtherWay: "Not so: it goes the other way", PhraseThereIs: "Not so: there is an effect that matters", PhraseNoDifference: "Not so: no difference that matters", PhraseNoEffect: "Not so: exactly no effect",
 		PhraseTrueNoDifference: "True: no difference that matters", PhraseTrueNoEffect: "True: exactly no effect", PhraseDepends: "It depends on the body",
-		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: ways to model the body disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly anybody drawn can do it",
+		PhraseNotMeasured: "Not settled: it depends on what nobody has measured", PhraseModels: "Not settled: the models disagree", PhraseClose: "Not settled: too close to call", PhraseNobody: "Not settled: hardly any simulated body can do it",
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "people differ, nine in ten: %s", PhraseUnmeasured: "what nobody has measured: %s", PhraseMiddle: "the middle person: %s",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "; dashed: as said", PhraseBefore: "before", PhraseAfter: "after",
@@ -131,7 +131,8 @@ func (l Language) Say(p Phrase, parts ...string) string {
 	return text
 }
 
-// Answer is Answer in the language, in the letters of a sentence.
+// Answer is a verdict as it is said first, in the language: whether a saying that expects a
+// direction is true.
 func (l Language) Answer(v claim.Verdict, expects claim.Direction) string {
 	none := expects == claim.None
 	switch {

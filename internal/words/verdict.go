@@ -100,28 +100,14 @@ func (w VerdictWords) Means(c *claim.Claim) string {
 	return strings.ReplaceAll(text, "SHARE", Least(c))
 }
 
-// Answer is a verdict as it is said first: whether a saying that expects a direction is
-// true.
+// Answer is a verdict as it is said first, in capitals what it comes to: whether a saying
+// that expects a direction is true.
 func Answer(v claim.Verdict, expects claim.Direction) string {
-	text := answers[v]
-	if v == claim.Contradicted && expects == claim.None {
-		return "NOT SO: there is an effect that matters"
+	head, rest, explained := strings.Cut(English.Answer(v, expects), ": ")
+	if head = strings.ToUpper(head); explained {
+		return head + ": " + rest
 	}
-	if v == claim.NoEffect || v == claim.Supported {
-		if expects == claim.None {
-			return "TRUE: " + map[claim.Verdict]string{claim.NoEffect: "exactly no effect", claim.Supported: "no difference that matters"}[v]
-		}
-	}
-	return text
-}
-
-var answers = [...]string{
-	claim.Supported: "TRUE", claim.LessThanSaid: "TRUE, BUT LESS THAN SAID", claim.MoreThanSaid: "TRUE, AND MORE THAN SAID",
-	claim.SizeOpen:     "TRUE, BUT BY HOW MUCH IS NOT SETTLED",
-	claim.Contradicted: "NOT SO: it goes the other way", claim.NoDifference: "NOT SO: no difference that matters",
-	claim.NoEffect: "NOT SO: exactly no effect", claim.DependsOnBody: "IT DEPENDS ON THE BODY",
-	claim.OpenAssumptions: "NOT SETTLED: it depends on what nobody has measured", claim.OpenModels: "NOT SETTLED: the models disagree",
-	claim.OpenSampling: "NOT SETTLED: too close to call", claim.NobodyHolds: "NOT SETTLED: hardly any simulated body can do it",
+	return head
 }
 
 // Finding is Answer within a title: what stands before the size of the effect, or in its

@@ -37,9 +37,6 @@ var directions = names.List[Direction]{"increase", "decrease", "none"}
 // String returns the direction as written in files.
 func (d Direction) String() string { return directions.Of(d) }
 
-// ParseDirection finds a direction by its name.
-func ParseDirection(name string) (Direction, bool) { return directions.Find(name) }
-
 // MarshalText writes the direction's name.
 func (d Direction) MarshalText() ([]byte, error) { return directions.Marshal(d) }
 

@@ -328,6 +328,7 @@ async function dragFlow(page, way, where) {
 }
 
 async function whatIfFlow(page, way, where) {
+  await settled(page); // what is still to come would move the sliders under a finger
   await way.slide(page, '#change-arm_length', 0.8);
   await page.waitForSelector('#change-words');
   await settled(page);
