@@ -188,7 +188,7 @@ func runClaimTests(ctx context.Context, env *environment, o *claimOptions, names
 
 // runClaimTest tests one claim and tells of it.
 func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *claim.Claim) (failed error) {
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}
@@ -202,7 +202,7 @@ func runClaimTest(ctx context.Context, env *environment, o *claimOptions, c *cla
 	files := func(folder string) error {
 		return errors.Join(t.writeDraws(filepath.Join(folder, drawsFile)), t.writeBeside(env, o.look, folder, ""))
 	}
-	err = o.publish(env, out, "summary.json", t.summary, files, func(w io.Writer) error { return o.write(w, t.result) })
+	err = publish(env, out, o.json, "summary.json", t.summary, files, func(w io.Writer) error { return o.write(w, t.result) })
 	if err != nil {
 		return err
 	}
@@ -280,10 +280,10 @@ func (t *tested) writeBeside(env *environment, l look, folder, library string) e
 	if err != nil {
 		return err
 	}
-	if err := l.draw(env, placedIn(folder, figures)); err != nil {
+	if err := drawCharts(env, l, placedIn(folder, figures)); err != nil {
 		return err
 	}
-	if err := l.drawStory(env, folder, t.result, figures); err != nil {
+	if err := drawStory(env, l, folder, t.result, figures); err != nil {
 		return err
 	}
 	language, err := l.resolveLanguage()

@@ -36,7 +36,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 		}
 		seen[c.Name] = names[i]
 	}
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,7 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 		return err
 	}
 	files := func(folder string) error { return writeLibrary(env, o.look, folder, sorted) }
-	err = o.publish(env, out, librarySummary, text, files, func(w io.Writer) error { return report.TableText(w, results) })
+	err = publish(env, out, o.json, librarySummary, text, files, func(w io.Writer) error { return report.TableText(w, results) })
 	return cmp.Or(err, open)
 }
 
@@ -129,7 +129,7 @@ func writeLibrary(env *environment, l look, folder string, list []*tested) error
 	if err != nil {
 		return err
 	}
-	if err := l.draw(env, placedIn(folder, report.OverviewFigures(results, size))); err != nil {
+	if err := drawCharts(env, l, placedIn(folder, report.OverviewFigures(results, size))); err != nil {
 		return err
 	}
 	var b bytes.Buffer

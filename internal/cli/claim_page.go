@@ -2,20 +2,25 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 
+	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/names"
 )
 
 // pageName is that of a claim's evidence page in its folder.
@@ -42,6 +47,29 @@ func (t *tested) page(library string, language words.Language) ([]byte, error) {
 		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library, Language: language,
 	})
 	return b.Bytes(), err
+}
+
+// drawStory writes the story of a claim at each of its sizes.
+func drawStory(env *environment, l look, folder string, r *outcome.Result, figures []report.Figure) error {
+	_, theme, err := l.resolve()
+	if err != nil || l.none {
+		return err
+	}
+	language, err := l.resolveLanguage()
+	if err != nil {
+		return err
+	}
+	story := report.StoryOf(r, figures, language, l.address)
+	for _, size := range chart.StorySizes {
+		_, err := chart.Save(folder, "story-"+size.Name, story, size, theme)
+		var refused *chart.Refusal
+		if errors.As(err, &refused) {
+			fmt.Fprintf(env.stderr, "counterpoise: the story for a %s is left out: %v\n", size.Name, err)
+		} else if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // testCommandOf returns the arguments that test a claim as it was tested, or nothing where
@@ -85,9 +113,9 @@ func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
 	if !slices.Equal(shipped.Models, c.Models) {
 		var statics, masses, segments []string
 		for _, m := range c.Models {
-			statics = appendNew(statics, m.Statics.String())
-			masses = appendNew(masses, m.Masses.String())
-			segments = appendNew(segments, m.Segments)
+			statics = names.Once(statics, m.Statics.String())
+			masses = names.Once(masses, m.Masses.String())
+			segments = names.Once(segments, m.Segments)
 		}
 		flag("models", statics...)
 		flag("regional-masses", leftOut(masses, body.Residual.String())...)

@@ -241,7 +241,7 @@ func runClub(ctx context.Context, env *environment, o *clubOptions, file string)
 			return err
 		}
 	}
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,6 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -192,7 +191,7 @@ func (o *driversOptions) resolve() error {
 		}
 		return input(fmt.Errorf("--of %s: %s does not have it%s; it has %s", o.of, h.Name, called.Suggest(o.of, asked), strings.Join(asked, ", ")))
 	}
-	_, scale := wording.Output(of.Unit)
+	_, scale := jsonform.Output(of.Unit)
 	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
 	if o.study.Legs, err = legsFor(h, o.legs); err != nil {
 		return err
@@ -386,7 +385,7 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 		}
 		found.Parts = append(found.Parts, part)
 	}
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}
@@ -403,8 +402,10 @@ func runDrivers(ctx context.Context, env *environment, o *driversOptions) (faile
 	if err != nil {
 		return err
 	}
-	draw := func(folder string) error { return o.look.draw(env, placedIn(folder, report.DriversFigures(found))) }
-	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
+	draw := func(folder string) error {
+		return drawCharts(env, o.look, placedIn(folder, report.DriversFigures(found)))
+	}
+	return publish(env, out, o.json, "summary.json", text, draw, func(w io.Writer) error {
 		if o.everything {
 			return report.DriversText(w, found)
 		}

@@ -53,8 +53,8 @@ func (f *outFolder) forget() {
 	}
 }
 
-// open opens the folder that --out names; nil where there is none.
-func (p path) open() (*outFolder, error) {
+// openOut opens the folder that --out names; nil where there is none.
+func openOut(p path) (*outFolder, error) {
 	if p == "" {
 		return nil, nil
 	}
@@ -71,7 +71,7 @@ func (f *outFolder) forgetAfter(err *error) {
 
 // publish writes a summary and what files writes into the folder, where there is one, and
 // prints the summary where JSON is asked for, else the text.
-func (o *common) publish(env *environment, out *outFolder, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
+func publish(env *environment, out *outFolder, asJSON bool, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
 	if out != nil {
 		if err := provenance.WriteFile(filepath.Join(out.path, name), summary); err != nil {
 			return err
@@ -80,7 +80,7 @@ func (o *common) publish(env *environment, out *outFolder, name string, summary 
 			return err
 		}
 	}
-	if !o.json {
+	if !asJSON {
 		return text(env.stdout)
 	}
 	_, err := env.stdout.Write(summary)

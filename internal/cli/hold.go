@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/internal/units"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -184,7 +185,7 @@ func fullHold(b *strings.Builder, held *report.HeldBody, posture hold.Posture, l
 		return err
 	}
 	b.WriteByte('\n')
-	for _, note := range append(words.LoadNotes(load), report.NotValidated, report.Cautions) {
+	for _, note := range append(words.LoadNotes(load), wording.NotValidated, wording.Cautions) {
 		fmt.Fprintf(b, "%s\n", note)
 	}
 	return nil

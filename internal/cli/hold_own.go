@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"counterpoise/internal/wording"
+
 	"fmt"
 	"strings"
 
@@ -74,7 +76,7 @@ func runHoldCheck(env *environment, file, folder string, all bool, l look) (fail
 	if all {
 		fmt.Fprintf(&text, "%s is in order.\n\n", file)
 		err = report.HoldCheckText(&text, check)
-		fmt.Fprintf(&text, "\n%s\n%s\n", report.NotValidated, report.Cautions)
+		fmt.Fprintf(&text, "\n%s\n%s\n", wording.NotValidated, wording.Cautions)
 	} else {
 		err = report.FirstHoldCheck(&text, file, check)
 	}
@@ -101,5 +103,5 @@ func drawFreeBody(env *environment, held *report.HeldBody, folder string, l look
 		return err
 	}
 	defer out.forgetAfter(&failed)
-	return l.draw(env, placedIn(out.path, []report.Figure{{Name: "free-body", Figure: figure}}))
+	return drawCharts(env, l, placedIn(out.path, []report.Figure{{Name: "free-body", Figure: figure}}))
 }

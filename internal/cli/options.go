@@ -265,13 +265,13 @@ func (o *common) override(c *claim.Claim) error {
 	}
 	for _, m := range c.Models {
 		if statics == nil || len(o.models) == 0 {
-			statics = appendNew(statics, m.Statics)
+			statics = names.Once(statics, m.Statics)
 		}
 		if len(o.masses) == 0 {
-			masses = appendNew(masses, m.Masses)
+			masses = names.Once(masses, m.Masses)
 		}
 		if len(o.segments) == 0 {
-			segments = appendNew(segments, m.Segments)
+			segments = names.Once(segments, m.Segments)
 		}
 	}
 	c.Models = study.Models(statics, masses, segments)
@@ -281,13 +281,6 @@ func (o *common) override(c *claim.Claim) error {
 
 func known(names []string) func(string) (string, bool) {
 	return func(name string) (string, bool) { return name, slices.Contains(names, name) }
-}
-
-func appendNew[T comparable](list []T, v T) []T {
-	if slices.Contains(list, v) {
-		return list
-	}
-	return append(list, v)
 }
 
 // addFull adds the flag by which a command prints everything after its first screen.

@@ -215,7 +215,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 			return err
 		}
 	}
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}
@@ -237,7 +237,7 @@ func runPerson(ctx context.Context, env *environment, o *personOptions, paths []
 		return err
 	}
 	draw := func(folder string) error { return drawPersons(env, folder, answers, o.look, o.system) }
-	return o.publish(env, out, "summary.json", text, draw, func(w io.Writer) error {
+	return publish(env, out, o.json, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = wording.PersonNotes(answers[i].Result, o.system)
 		}

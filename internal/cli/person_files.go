@@ -74,7 +74,7 @@ func drawPersons(env *environment, folder string, answers []wording.PersonAnswer
 		}
 		all = append(all, placedIn(into, figures)...)
 	}
-	return l.draw(env, append(all, placedIn(folder, report.Together(answers, names, s))...))
+	return drawCharts(env, l, append(all, placedIn(folder, report.Together(answers, names, s))...))
 }
 
 // drawsName is where the table of the bodies drawn for a person goes.

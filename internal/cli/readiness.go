@@ -69,7 +69,7 @@ func runReadiness(ctx context.Context, env *environment, o *personOptions, paths
 	if err != nil {
 		return err
 	}
-	return o.publish(env, nil, "", summary, nil, func(w io.Writer) error {
+	return publish(env, nil, o.json, "", summary, nil, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = wording.PersonNotes(answers[i].Result, o.system)
 		}

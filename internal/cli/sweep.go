@@ -134,7 +134,7 @@ func runSweep(c *cobra.Command, env *environment, o *sweepOptions, file string) 
 	if o.shard.of > 0 && o.out == "" {
 		return input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
 	}
-	out, err := o.out.open()
+	out, err := openOut(o.out)
 	if err != nil {
 		return err
 	}
@@ -243,7 +243,7 @@ func finish(ctx context.Context, env *environment, o *sweepOptions, s *sweep.Stu
 				return err
 			}
 		}
-		if err := o.look.draw(env, placedIn(files.folder, collected.Figures())); err != nil {
+		if err := drawCharts(env, o.look, placedIn(files.folder, collected.Figures())); err != nil {
 			return err
 		}
 		if err := provenance.WriteFile(files.path("summary.json"), summary); err != nil {

@@ -8,6 +8,7 @@ import (
 	"math"
 	"strconv"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
@@ -199,7 +200,7 @@ func curveOf(m hold.Model, c *person.Curve, s words.System) Curve {
 	curve := Curve{
 		Model: m.String(), Angle: make([]float64, len(c.Angle)), Parts: []Part{}, Peak: some(c.Peak),
 		BodyLow: some(c.BodyLow), BodyHigh: some(c.BodyHigh), AllLow: some(c.AllLow), AllHigh: some(c.AllHigh),
-		BestAngle: wording.Finite(inDegrees(c.BestAngle)), BestPeak: wording.Finite(c.BestPeak), BestSpacing: wording.Finite(c.BestSpacing),
+		BestAngle: jsonform.Finite(inDegrees(c.BestAngle)), BestPeak: jsonform.Finite(c.BestPeak), BestSpacing: jsonform.Finite(c.BestSpacing),
 	}
 	if m == hold.TwoCondition {
 		curve.Unit = "BW"

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -230,7 +231,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		c.Models = append(c.Models, Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]})
 	}
 	for _, d := range hold.Demands() {
-		unit, _ := wording.Output(d.Unit)
+		unit, _ := jsonform.Output(d.Unit)
 		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d), unit, d.Meaning})
 	}
 	return c, nil

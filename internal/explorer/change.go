@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"strings"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -289,7 +290,7 @@ func alikeMoved(e *person.Effect) bool {
 }
 
 func changedOf(m *person.Moved, s words.System) Changed {
-	unit, scale := wording.Output(m.Demand.Unit)
+	unit, scale := jsonform.Output(m.Demand.Unit)
 	c := Changed{
 		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit, Texts: changedTexts(m, s),
 		Before: wording.RangeOf(m.Before, scale), After: wording.RangeOf(m.After, scale), Effect: wording.RangeOf(m.Effect, scale), Relative: wording.RangeOf(m.Relative, 1),

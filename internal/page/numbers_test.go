@@ -1,6 +1,8 @@
 package page
 
 import (
+	"counterpoise/internal/wording"
+
 	"bytes"
 	"context"
 	"encoding/json"
@@ -278,7 +280,7 @@ func checkDatum(t *testing.T, p *piece, data map[string]any, path, text string) 
 // givenTexts is what the program says of holds, assumptions and sources, whatever
 // came out.
 func givenTexts(e *Evidence) []string {
-	list := []string{report.Reuse, report.ReuseAddress, report.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
+	list := []string{report.Reuse, report.ReuseAddress, wording.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
 	data, _ := e.Stamp.DataHash()
 	list = append(list, data)
 	for _, a := range assume.All() {

@@ -256,7 +256,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 }
 
 // spreadOf is what the draws say.
-func spreadOf(r *outcome.Result, d *outcome.Draws, size *sizes, hardly string) chart.Spread {
+func spreadOf(r *outcome.Result, d *outcome.Draws, size *claimSizes, hardly string) chart.Spread {
 	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
 	if p.Of, p.DrawsSay = "what nobody has measured", words.NoBreak(size.between(p.Low, p.High)); r.Central {
 		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.about(d.InUnit, hardly))

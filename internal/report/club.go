@@ -118,7 +118,7 @@ func clubTitle(cards []wording.Card, s words.System) string {
 
 // ClubText writes the club for the terminal: a line each.
 func ClubText(w io.Writer, cards []wording.Card, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	head := []string{"athlete", "hands apart", "worth trying", "harder arm"}
 	for i := range cards[0].Ladder {
 		head = append(head, wording.RungName(&cards[0].Ladder[i]))

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -106,7 +107,7 @@ func quantiles(replicates [][]float64, stretch float64) outcome.Summary {
 		if part := rank - float64(k); part > 0 {
 			x += part * (all[k+1] - x)
 		}
-		return outcome.Number(x)
+		return jsonform.Finite(x)
 	}
 	return outcome.Summary{P5: at(0.05), P50: at(0.5), P95: at(0.95)}
 }
@@ -235,15 +236,15 @@ func TestBeyondTheSurvey(t *testing.T) {
 			t.Errorf("%g beside %g: %q, want %q", c.drawing, c.survey, got, c.want)
 		}
 	}
-	if got := beyondSurvey(nil, &outcome.Draws{SurveyError: ptr(1)}); got != "" {
+	if got := beyondSurvey(nil, &outcome.Draws{SurveyError: new(1.0)}); got != "" {
 		t.Errorf("without an error of drawing: %q", got)
 	}
 }
 
 // Effects are told by their direction, and what is next to nothing as hardly a change.
 func TestSizes(t *testing.T) {
-	hard := wordsOf(hold.Difficulty, hold.Equilibrium)
-	low := wordsOf(hold.WaistMoment, hold.Equilibrium)
+	hard := claimSizes{wordsOf(hold.Difficulty, hold.Equilibrium)}
+	low := claimSizes{wordsOf(hold.WaistMoment, hold.Equilibrium)}
 	span := func(a, b, c float64) outcome.Summary { return outcome.Summary{P5: &a, P50: &b, P95: &c} }
 	for _, c := range []struct{ got, want string }{
 		{hard.moves(-38.2), "it gets 38 % easier"},
@@ -255,7 +256,7 @@ func TestSizes(t *testing.T) {
 		{hard.span(span(-41, -38, -36)), "36 to 41 %"},
 		{hard.span(span(-0.2, 0.3, 1.5)), "−0.2 to +1.5 %"},
 		{hard.span(span(0.01, 6, 10)), "0 to 10 %"},
-		{hard.span(outcome.Summary{P5: ptr(1), P50: ptr(2)}), "+1.0 % to " + words.BeyondReach},
+		{hard.span(outcome.Summary{P5: new(1.0), P50: new(2.0)}), "+1.0 % to " + words.BeyondReach},
 		{hard.open(span(2, 2, 2)), ""},
 		{hard.spread(span(-0.2, 0.3, 1.5)), "+0.3 % (−0.2 to +1.5 %)"},
 	} {

@@ -161,10 +161,10 @@ type AlongSummary struct {
 
 // SummariseDrivers turns what was found into its summary.
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
-	unit, _ := wording.Output(d.Of.Unit)
+	unit, _ := jsonform.Output(d.Of.Unit)
 	s := DriversSummary{
 		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: study.StoreRanges(d.Where),
-		Validation: NotValidated, Cautions: Cautions, Provenance: stamp,
+		Validation: wording.NotValidated, Cautions: wording.Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {
 		p := &d.Parts[i]
@@ -220,7 +220,7 @@ func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
 	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
 	for _, r := range w.Rows {
 		unit, shown := worthUnit(r.Unit)
-		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, r.Low, r.High, wording.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, wording.Finite(r.PercentNewtons)})
+		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, r.Low, r.High, jsonform.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, jsonform.Finite(r.PercentNewtons)})
 	}
 	return out
 }

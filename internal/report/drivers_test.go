@@ -11,8 +11,8 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/golden"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/wording"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -41,7 +41,7 @@ func compute(t *testing.T, h *hold.Hold, of hold.Demand, fix map[assume.ID]float
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, scale := wording.Output(of.Unit)
+	_, scale := jsonform.Output(of.Unit)
 	s := scores.Study{Of: of, Scale: scale, Scenario: scenario.Scenario{Hold: h, People: scenario.Survey(population.Name), Assumptions: assume.DefaultUncertainty()}}
 	for id, value := range fix {
 		if err := s.Assumptions.Fix(id, value); err != nil {

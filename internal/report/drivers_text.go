@@ -7,12 +7,16 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 )
 
 // How the numbers are to be read, beside them.
+// driversText writes what is said of drivers.
+type driversText struct{ textWriter }
+
 const (
 	readShares = "The shares are Shapley effects: the variance over people and assumptions, divided fairly. They add up to 100 %. " +
 		"“Size” is stature with everything that comes with it; “for size” means longer, broader or heavier than usual at that stature. " +
@@ -35,7 +39,7 @@ const (
 
 // DriversText writes what was found for the terminal.
 func DriversText(w io.Writer, d *Drivers) error {
-	t := &textWriter{w: w}
+	t := &driversText{textWriter{w: w}}
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		if i > 0 {
@@ -49,12 +53,12 @@ func DriversText(w io.Writer, d *Drivers) error {
 	for _, note := range words.LoadNotes(d.Load) {
 		t.wrap("", "", note)
 	}
-	t.wrap("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", wording.NotValidated+" "+wording.Cautions)
 	return t.err
 }
 
 // readings explains the numbers, each kind once.
-func (t *textWriter) readings(d *Drivers) {
+func (t *driversText) readings(d *Drivers) {
 	var shares, worth, sobol, full, screen, along, person bool
 	for i := range d.Parts {
 		p := &d.Parts[i]
@@ -79,7 +83,7 @@ func (t *textWriter) readings(d *Drivers) {
 	t.wrap("", "", "Everybody counts as equally strong for their weight.")
 }
 
-func (t *textWriter) part(d *Drivers, p *DriversPart) {
+func (t *driversText) part(d *Drivers, p *DriversPart) {
 	if p.Shares != nil {
 		t.wrap("", "", DriversHeadline(d, p))
 		t.line("")
@@ -132,7 +136,7 @@ func (t *textWriter) part(d *Drivers, p *DriversPart) {
 	}
 }
 
-func (t *textWriter) index(i drivers.Index) {
+func (t *driversText) index(i drivers.Index) {
 	if i.Low == 0 && i.High == 0 {
 		t.line("  %-28s %8s   exactly", i.Groups[0], words.Part(0))
 		return
@@ -141,7 +145,7 @@ func (t *textWriter) index(i drivers.Index) {
 }
 
 // pairs prints several kinds of indices side by side.
-func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.Kind) {
+func (t *driversText) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.Kind) {
 	blank, cell := fmt.Sprintf("  %-28s", ""), " %18s"
 	of, head := blank, blank
 	if len(kinds) > 2 { // "full first" in two lines
@@ -174,7 +178,7 @@ func (t *textWriter) pairs(r *drivers.Result, kinds []drivers.Kind, by drivers.K
 }
 
 // effort says what stands behind estimates, and whether they are as narrow as asked.
-func (t *textWriter) effort(r *drivers.Result) {
+func (t *driversText) effort(r *drivers.Result) {
 	widest := 0.0
 	for _, i := range r.Indices {
 		widest = max(widest, i.HalfWidth())
@@ -186,7 +190,7 @@ func (t *textWriter) effort(r *drivers.Result) {
 	t.wrap("  ", "  ", text)
 }
 
-func (t *textWriter) split(d *Drivers, p *DriversPart) {
+func (t *driversText) split(d *Drivers, p *DriversPart) {
 	s, ph := p.Split, p.spoken(d.Of)
 	t.line("")
 	if s.Shares == nil {
@@ -207,7 +211,7 @@ func (t *textWriter) split(d *Drivers, p *DriversPart) {
 	}
 }
 
-func (t *textWriter) worth(d *Drivers, p *DriversPart) {
+func (t *driversText) worth(d *Drivers, p *DriversPart) {
 	fine := p.spoken(d.Of).Finer()
 	t.line("")
 	t.line("  %-53s %12s %9s %8s", "one unit", "is worth", "", "% per %")
@@ -232,7 +236,7 @@ func (t *textWriter) worth(d *Drivers, p *DriversPart) {
 	}
 }
 
-func (t *textWriter) screen(d *Drivers, p *DriversPart) {
+func (t *driversText) screen(d *Drivers, p *DriversPart) {
 	ph := p.spoken(d.Of).Finer()
 	t.line("")
 	t.line("  %-34s %-30s %s", "input", "mean magnitude", "deviation")
@@ -251,7 +255,7 @@ func (t *textWriter) screen(d *Drivers, p *DriversPart) {
 	t.line("  %s bodies", words.Count(p.Screen.Evaluations))
 }
 
-func (t *textWriter) along(d *Drivers, p *DriversPart) {
+func (t *driversText) along(d *Drivers, p *DriversPart) {
 	c, ph := p.Along, p.spoken(d.Of)
 	t.line("")
 	t.wrap("", "", alongHeadline(d, p))

@@ -26,7 +26,7 @@ const Caution = "An estimate, no medical or training advice: progress gradually,
 
 // First writes the first screen of a claim's result.
 func First(w io.Writer, r *outcome.Result) error {
-	t := &textWriter{w: w}
+	t := &claimText{textWriter{w: w}}
 	t.wrap("“", "", r.Claim.Says+"”")
 	t.wrap("", "  ", Answer(r))
 	t.fact("compared", ChangeSentence(r.Claim))
@@ -57,7 +57,7 @@ func Answer(r *outcome.Result) string {
 }
 
 // fact writes a line of the first screen behind its label.
-func (t *textWriter) fact(label, text string) {
+func (t *claimText) fact(label, text string) {
 	t.wrap(fmt.Sprintf("  %-21s ", label), strings.Repeat(" ", 24), text)
 }
 
@@ -115,7 +115,7 @@ func noDifference(c *claim.Claim) string {
 }
 
 // firstChange writes by how much, for whom, and where the hands may not move.
-func (t *textWriter) firstChange(r *outcome.Result) {
+func (t *claimText) firstChange(r *outcome.Result) {
 	for i := range r.Models {
 		m := &r.Models[i]
 		size, d := sizesOf(r.Claim, m.Model.Statics), m.Pooled.Draws
@@ -147,7 +147,7 @@ func (t *textWriter) firstChange(r *outcome.Result) {
 
 // byBodies is how nine in ten people differ, and where what nobody has measured moves the
 // effect, that it is not in this.
-func byBodies(size *sizes, d *outcome.Draws) string {
+func byBodies(size *claimSizes, d *outcome.Draws) string {
 	text := size.reach(d.PeopleInUnit)
 	if size.unsure(d.InUnit) != "" {
 		text += " by their bodies alone"
@@ -162,7 +162,7 @@ var where = [scenario.NumPostureRules]string{
 
 // firstRules writes what is so where the changed body may not choose its posture. What both
 // rules leave alike is told once.
-func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size *sizes) {
+func (t *claimText) firstRules(r *outcome.Result, m *outcome.ModelResult, size *claimSizes) {
 	said := map[string][]string{}
 	var order []string
 	for rule := range scenario.NumPostureRules {
@@ -185,7 +185,7 @@ func (t *textWriter) firstRules(r *outcome.Result, m *outcome.ModelResult, size 
 }
 
 // apart says what each population says, where they part.
-func apart(m *outcome.ModelResult, size *sizes) string {
+func apart(m *outcome.ModelResult, size *claimSizes) string {
 	if len(m.Groups) < 2 {
 		return ""
 	}
@@ -207,7 +207,7 @@ func apart(m *outcome.ModelResult, size *sizes) string {
 
 // about is compared in the digits that a coach has a use for, of the middle of a summary
 // that stays as little as that to its ends.
-func (s *sizes) about(e outcome.Summary, hardly string) string {
+func (s *claimSizes) about(e outcome.Summary, hardly string) string {
 	x, most := *e.P50, 0.0
 	for _, end := range []*float64{e.P5, e.P50, e.P95} {
 		if end != nil {
@@ -228,7 +228,7 @@ const (
 
 // unsure is the span of what nobody has measured, empty where nothing of it is left in the
 // digits.
-func (s *sizes) unsure(e outcome.Summary) string {
+func (s *claimSizes) unsure(e outcome.Summary) string {
 	if e.P5 == nil || e.P95 == nil || s.signed(*e.P5) == s.signed(*e.P95) {
 		return ""
 	}
@@ -236,7 +236,7 @@ func (s *sizes) unsure(e outcome.Summary) string {
 }
 
 // reach is span with the ways named where they part.
-func (s *sizes) reach(e outcome.Summary) string {
+func (s *claimSizes) reach(e outcome.Summary) string {
 	if e.P5 != nil && e.P95 != nil && s.way(*e.P5)*s.way(*e.P95) < 0 {
 		return s.between(*e.P5, *e.P95)
 	}
@@ -244,7 +244,7 @@ func (s *sizes) reach(e outcome.Summary) string {
 }
 
 // firstContrast writes by how much groups of people differ.
-func (t *textWriter) firstContrast(r *outcome.Result) {
+func (t *claimText) firstContrast(r *outcome.Result) {
 	for i := range r.Contrast {
 		d := &r.Contrast[i]
 		size := sizesOf(r.Claim, modelOf(r, d.Model))

@@ -18,7 +18,7 @@ import (
 // FirstPerson writes the first screen of answers: all that a coach is told of one person
 // first, or a table of several.
 func FirstPerson(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	if len(answers) == 1 {
 		t.firstPerson(&answers[0], s)
 	} else {
@@ -30,7 +30,7 @@ func FirstPerson(w io.Writer, answers []wording.PersonAnswer, s words.System) er
 
 // FirstReadiness writes the first screen of what tests say.
 func FirstReadiness(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	for i := range answers {
 		t.firstPerson(&answers[i], s)
 	}
@@ -39,7 +39,7 @@ func FirstReadiness(w io.Writer, answers []wording.PersonAnswer, s words.System)
 }
 
 // firstPerson writes what is told of one person first, and what should be known beside it.
-func (t *textWriter) firstPerson(a *wording.PersonAnswer, s words.System) {
+func (t *personText) firstPerson(a *wording.PersonAnswer, s words.System) {
 	for i, line := range wording.PersonFirst(a, s) {
 		t.wrap(map[bool]string{true: "", false: "  "}[i == 0], "    ", line)
 	}
@@ -49,16 +49,10 @@ func (t *textWriter) firstPerson(a *wording.PersonAnswer, s words.System) {
 	}
 }
 
-func (t *textWriter) firstNotes(notes []string) {
-	for _, n := range notes {
-		t.wrap("  Note: ", "    ", n)
-	}
-}
-
 // FirstDrivers writes the first screen of what drives a demand. What only researchers ask
 // for has none, and is written in full.
 func FirstDrivers(w io.Writer, d *Drivers) error {
-	t := &textWriter{w: w}
+	t := &driversText{textWriter{w: w}}
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		if p.Sobol != nil || p.Full != nil || p.Screen != nil || p.Along != nil {
@@ -90,7 +84,7 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 }
 
 // firstWorth writes what one unit is worth, from the most on.
-func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
+func (t *driversText) firstWorth(d *Drivers, p *DriversPart) {
 	of := p.Worth
 	t.line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(),
 		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
@@ -109,7 +103,7 @@ func (t *textWriter) firstWorth(d *Drivers, p *DriversPart) {
 // and woman, or of the body of people that were asked for, own, if any; and what is not
 // counted.
 func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows []UntrainedRow) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	t.wrap("", "  ", h.Title+": "+h.Description)
 	if own != nil {
 		t.wrap("  ", "    ", fmt.Sprintf("%s (%s, %s): %s.", words.Capital(own.Who), words.Rough(own.Body.Stature[0], units.Length, words.Metric),
@@ -133,7 +127,7 @@ func FirstHold(w io.Writer, h *hold.Hold, own *HeldBody, held []*HeldBody, rows 
 
 // averages says what a hold demands of average people, where they are shown, and what gives
 // out first, of each sex where they differ.
-func (t *textWriter) averages(held []*HeldBody, rows []UntrainedRow, shown bool) {
+func (t *holdText) averages(held []*HeldBody, rows []UntrainedRow, shown bool) {
 	var first, unknown said
 	for i := range rows {
 		r := &rows[i]
@@ -183,7 +177,7 @@ func (s *said) add(text, of string) {
 }
 
 // said writes a line of what is said, with of whom, unless that is all of so many.
-func (t *textWriter) said(head string, s said, all int) {
+func (t *holdText) said(head string, s said, all int) {
 	var parts []string
 	for _, one := range s {
 		text := one.text

@@ -16,7 +16,7 @@ func TestPairs(t *testing.T) {
 	tall := &claim.Contrast{By: anthro.Of(anthro.Stature), Share: 1.0 / 3}
 	legs := &claim.Contrast{By: anthro.Ratio(anthro.TrochanterionHeight, anthro.Stature), Share: 1.0 / 3}
 	summary := func(low, middle, high float64) outcome.Summary {
-		return outcome.Summary{P5: ptr(low), P50: ptr(middle), P95: ptr(high)}
+		return outcome.Summary{P5: new(low), P50: new(middle), P95: new(high)}
 	}
 	for _, test := range []struct {
 		by              *claim.Contrast

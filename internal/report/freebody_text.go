@@ -13,7 +13,7 @@ import (
 // HeldText writes what a hold asks of one body: the demands in body weights and
 // in newtons, and the forces at the supports.
 func HeldText(w io.Writer, b *HeldBody) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	size := fmt.Sprintf("%s, %s", words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric))
 	with := ""
 	if posture := b.postureWords(); posture != "" {

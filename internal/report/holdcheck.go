@@ -18,6 +18,9 @@ import (
 	"counterpoise/sim/outline"
 )
 
+// holdText writes what is said of a hold.
+type holdText struct{ textWriter }
+
 // HoldCheck is what is made of a hold that a file describes.
 type HoldCheck struct {
 	Outline   *outline.Outline
@@ -71,7 +74,7 @@ func (c *HoldCheck) Held() *HeldBody {
 
 // FirstHoldCheck writes the first screen of what is made of a hold that a file describes.
 func FirstHoldCheck(w io.Writer, file string, c *HoldCheck) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	t.wrap("", "  ", file+" is in order: "+c.Hold.Title+".")
 	a := c.Account
 	if a.Open == "" {
@@ -108,7 +111,7 @@ func assumptionSays(id assume.ID) (name, says string) {
 
 // HoldCheckText writes what is made of a hold that a file describes.
 func HoldCheckText(w io.Writer, c *HoldCheck) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	t.line("%s (%s)", c.Hold.Title, c.Hold.Name)
 	t.wrap("", "", c.Hold.Description)
 	t.line("")
@@ -128,7 +131,7 @@ func HoldCheckText(w io.Writer, c *HoldCheck) error {
 
 // account says what statics makes of the hold: the forces that are unknown, what gives
 // them, and what is left open.
-func (t *textWriter) account(c *HoldCheck) {
+func (t *holdText) account(c *HoldCheck) {
 	a := c.Account
 	t.line("Statics")
 	forces, gives := "forces:", fmt.Sprintf("gives %d of them", a.Equations)
@@ -156,7 +159,7 @@ func (t *textWriter) account(c *HoldCheck) {
 
 // granted lists the assumptions that the hold uses: each of its own statics, and those of
 // strength by their names alone.
-func (t *textWriter) granted(h *hold.Hold) {
+func (t *holdText) granted(h *hold.Hold) {
 	t.line("It assumes, besides the body itself")
 	var strengths []string
 	for _, id := range h.Assumptions(hold.Equilibrium) {
@@ -172,7 +175,7 @@ func (t *textWriter) granted(h *hold.Hold) {
 
 // decides says which muscles decide how hard the hold is, and of which it is not known
 // what they give at the hold's angles.
-func (t *textWriter) decides(h *hold.Hold) {
+func (t *holdText) decides(h *hold.Hold) {
 	var decide, told, unknown []string
 	for _, u := range h.Uses(hold.Equilibrium) {
 		name, why := u.Group.Of(u.Side), ""
@@ -209,7 +212,7 @@ var used = func() map[hold.Demand]bool {
 }()
 
 // medians writes what the hold asks of the median man and woman beside each other.
-func (t *textWriter) medians(c *HoldCheck) {
+func (t *holdText) medians(c *HoldCheck) {
 	t.line("The median man and woman of the US public")
 	row := func(name string, cell func(b *HeldBody) string) {
 		text := fmt.Sprintf("  %-24s", name)

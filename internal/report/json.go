@@ -1,9 +1,11 @@
 package report
 
 import (
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
+	"counterpoise/internal/wording"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -86,7 +88,7 @@ func summariseTaught(r *outcome.Result) *TaughtSummary {
 	}
 	s := &TaughtSummary{Model: said.Model.String(), Sentence: Taught(r), N: said.N, Upwards: said.Upwards}
 	for _, c := range said.Contrast {
-		s.Contrast = append(s.Contrast, TaughtDifference{c.People, outcome.Number(c.Median.High - c.Median.Low)})
+		s.Contrast = append(s.Contrast, TaughtDifference{c.People, jsonform.Finite(c.Median.High - c.Median.Low)})
 	}
 	if r.Claim.Contrast == nil {
 		q := &said.Pooled.Quantity
@@ -103,7 +105,7 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
 		N: r.N, Draws: r.Draws, Seed: r.Seed, People: study.StoreGroups(c.People),
 		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
-		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), ForWhom: summariseWhom(r), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: Cautions, Provenance: stamp,
+		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), ForWhom: summariseWhom(r), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: wording.Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -49,7 +50,7 @@ func Entry(r *outcome.Result) library.Claim {
 
 // RowText prints a row's effect with its spread.
 func RowText(row *library.Row, d hold.Demand) string {
-	size := wordsOf(d, hold.Equilibrium)
+	size := claimSizes{wordsOf(d, hold.Equilibrium)}
 	if row.Unit != "%" {
 		size.signed = words.DemandOf(d, hold.Equilibrium).Signed
 	}
@@ -81,7 +82,7 @@ type VerdictCount struct {
 
 // TableText writes an overview of results for the terminal, in their order.
 func TableText(w io.Writer, results []*outcome.Result) error {
-	t := &textWriter{w: w}
+	t := &claimText{textWriter{w: w}}
 	last := ""
 	for _, r := range results {
 		c := r.Claim
@@ -110,6 +111,6 @@ func TableText(w io.Writer, results []*outcome.Result) error {
 		t.wrap("", "", depend)
 	}
 	t.wrap("", "", "Effects are on the median body, or between the groups' medians: the median over the draws, with 5–95 % of them.")
-	t.wrap("", "", "Model estimates. "+Cautions)
+	t.wrap("", "", "Model estimates. "+wording.Cautions)
 	return t.err
 }

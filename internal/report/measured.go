@@ -72,7 +72,7 @@ func heldAgainstPlates() ([]PlateRow, error) {
 		row.Apart = row.Model - row.Measured
 		allowed, what := allowedApart(p.SD), words.Number(closeEnough, 2)
 		if p.SD > 0 {
-			row.SD, what = ptr(p.SD), "one standard deviation"
+			row.SD, what = new(p.SD), "one standard deviation"
 		}
 		row.Says = "within " + what
 		if math.Abs(row.Apart) > allowed {

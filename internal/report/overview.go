@@ -7,10 +7,13 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 )
 
 // Overview is one chart of many claims, sorted by hold and, within a hold, as given. There
@@ -23,7 +26,7 @@ func Overview(results []*outcome.Result) chart.Overview {
 	for _, r := range sorted {
 		if r.ForWhom != nil {
 			for _, p := range r.ForWhom.People {
-				people = appendNew(people, p.People)
+				people = names.Once(people, p.People)
 			}
 		}
 	}
@@ -59,13 +62,6 @@ func staticsOf(name string) hold.Model {
 	statics, _, _ := strings.Cut(name, ",")
 	m, _ := hold.ParseModel(statics)
 	return m
-}
-
-func appendNew(list []string, name string) []string {
-	if slices.Contains(list, name) {
-		return list
-	}
-	return append(list, name)
 }
 
 // overviewTitle counts the verdicts; those that come to the same for somebody who
@@ -107,7 +103,7 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 			for _, r := range results {
 				all = append(all, surveysOf(r.Claim.People)...)
 			}
-			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + NotValidated
+			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + wording.NotValidated
 		}
 	}
 	if differ {
@@ -151,7 +147,7 @@ func overviewMark(v claim.Verdict) chart.OverviewMark {
 
 // overviewEffect says how large an effect is, of several models or people from the least to
 // the most, and what nobody has measured leaves of it; empty where it cannot be told.
-func overviewEffect(s sizes, draws []*outcome.Draws, none bool) (effect, spread string) {
+func overviewEffect(s claimSizes, draws []*outcome.Draws, none bool) (effect, spread string) {
 	if none {
 		return "no change", ""
 	}
@@ -166,7 +162,7 @@ func overviewEffect(s sizes, draws []*outcome.Draws, none bool) (effect, spread 
 			all, low, high = &e, *e.P50, *e.P50
 		default:
 			low, high = min(low, *e.P50), max(high, *e.P50)
-			all.P5, all.P95 = outcome.Number(min(val(all.P5), val(e.P5))), outcome.Number(max(val(all.P95), val(e.P95)))
+			all.P5, all.P95 = jsonform.Finite(min(val(all.P5), val(e.P5))), jsonform.Finite(max(val(all.P95), val(e.P95)))
 		}
 	}
 	if all == nil {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -20,11 +21,11 @@ func TestOverviewEffects(t *testing.T) {
 	if row.Effect != s.compared(*d.InUnit.P50) || row.Range != s.span(d.InUnit) || row.Verdict.Word == "" {
 		t.Errorf("%+v of %v", row, d.InUnit)
 	}
-	three, five := outcome.Number(3.0), outcome.Number(5.0)
+	three, five := jsonform.Finite(3.0), jsonform.Finite(5.0)
 	draws := func(x *float64) *outcome.Draws {
 		return &outcome.Draws{InUnit: outcome.Summary{P5: x, P50: x, P95: x}}
 	}
-	hard := wordsOf(hold.Difficulty, hold.Equilibrium)
+	hard := claimSizes{wordsOf(hold.Difficulty, hold.Equilibrium)}
 	for _, c := range []struct {
 		draws          []*outcome.Draws
 		none           bool

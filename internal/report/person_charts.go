@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -64,7 +65,7 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
-		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + NotValidated,
+		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + wording.NotValidated,
 	}
 }
 
@@ -134,7 +135,7 @@ const (
 func nextFigure(a *wording.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
 	q, _ := m.Quantity(m.Main)
 	p := words.DemandOf(m.Main, m.Model)
-	_, scale := wording.Output(m.Main.Unit)
+	_, scale := jsonform.Output(m.Main.Unit)
 	scale, unit, text := scale*p.Scale, p.Unit, func(w float64) string { return words.OneLine(wording.WidthText(m, w)) }
 	if kg, ok := kilograms(m); ok {
 		scale, unit = kg.Median/q.All.Median, words.Unit(units.Mass, words.Metric)

@@ -73,7 +73,7 @@ func TestEveryHoldOfAPerson(t *testing.T) {
 				t.Errorf("%s: no chart", h.Name)
 			}
 			for _, f := range figures {
-				if alt := f.Figure.Alt(); !strings.Contains(alt, "Io") || !strings.Contains(alt, NotValidated[:len(NotValidated)-1]) || strings.Contains(alt, "NaN") {
+				if alt := f.Figure.Alt(); !strings.Contains(alt, "Io") || !strings.Contains(alt, wording.NotValidated[:len(wording.NotValidated)-1]) || strings.Contains(alt, "NaN") {
 					t.Errorf("%s, %s: %s", h.Name, f.Name, alt)
 				}
 			}

@@ -16,10 +16,13 @@ import (
 	"counterpoise/sim/person"
 )
 
+// personText writes what is said of persons.
+type personText struct{ textWriter }
+
 // PersonText writes the answers for the terminal: for one person everything, for
 // several a table and the main points of each.
 func PersonText(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	if len(answers) == 1 {
 		t.person(&answers[0], s)
 	} else {
@@ -31,12 +34,12 @@ func PersonText(w io.Writer, answers []wording.PersonAnswer, s words.System) err
 	}
 	t.pooled(answers, s)
 	t.line("")
-	t.wrap("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", wording.NotValidated+" "+wording.Cautions)
 	return t.err
 }
 
 // pooled writes how the predictions did over several persons.
-func (t *textWriter) pooled(answers []wording.PersonAnswer, s words.System) {
+func (t *personText) pooled(answers []wording.PersonAnswer, s words.System) {
 	pools := wording.PoolOf(answers)
 	if len(answers) < 2 || len(pools) == 0 {
 		return
@@ -59,30 +62,8 @@ func pooledText(p person.Pooled, s words.System) string {
 	return text + " (" + wording.PostureOf(p.Rule, p.Model) + ")"
 }
 
-// row writes a line of a table; it, like aside, writes nothing where there is no text.
-func (t *textWriter) row(label, text string) {
-	t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), text)
-}
-
-// glued joins units to the numbers before them.
-func glued(words []string) []string {
-	var list []string
-	for _, w := range words {
-		unit := strings.TrimRight(w, ".,;:)")
-		switch unit {
-		case "%", "BW", "BW·m", "N", "N·m", "kg", "lb", "lbf", "lbf·ft", "cm", "in", "s":
-			if n := len(list); n > 0 && strings.ContainsAny(list[n-1][len(list[n-1])-1:], "0123456789") {
-				list[n-1] += " " + w
-				continue
-			}
-		}
-		list = append(list, w)
-	}
-	return list
-}
-
 // aside writes what is told beside the numbers of the models.
-func (t *textWriter) aside(label, text string) {
+func (t *personText) aside(label, text string) {
 	t.wrap(fmt.Sprintf("%-10s", label), strings.Repeat(" ", 10), text)
 }
 
@@ -94,7 +75,7 @@ var personRows = []hold.Demand{
 }
 
 // person writes everything that is known of one.
-func (t *textWriter) person(a *wording.PersonAnswer, s words.System) {
+func (t *personText) person(a *wording.PersonAnswer, s words.System) {
 	t.line("%s: %s", a.Person.Name, a.HoldWords(s))
 	t.line("")
 	t.wrap("", "", wording.PersonHeadline(a, s))
@@ -130,7 +111,7 @@ func drawnText(a *wording.PersonAnswer) string {
 }
 
 // personModel writes what one model says of a person.
-func (t *textWriter) personModel(a *wording.PersonAnswer, m *person.ModelResult, s words.System) {
+func (t *personText) personModel(a *wording.PersonAnswer, m *person.ModelResult, s words.System) {
 	t.line("%s", words.StaticsModel(m.Model))
 	if m.PossibleAll == 0 {
 		t.row("cannot hold it", "no simulated body can take the posture")
@@ -250,7 +231,7 @@ func abs(s person.Spread) person.Spread {
 
 // outcomes writes what was measured against the prediction, the main point of the tests,
 // and the notes.
-func (t *textWriter) outcomes(a *wording.PersonAnswer, s words.System) {
+func (t *personText) outcomes(a *wording.PersonAnswer, s words.System) {
 	head := "Measured"
 	for _, c := range a.Comparisons {
 		t.aside(head, comparisonText(c, s))
@@ -262,7 +243,7 @@ func (t *textWriter) outcomes(a *wording.PersonAnswer, s words.System) {
 	t.notes(a.Notes)
 }
 
-func (t *textWriter) notes(notes []string) {
+func (t *personText) notes(notes []string) {
 	for _, n := range notes {
 		t.aside("Note", n)
 	}
@@ -291,14 +272,14 @@ func dimensionIn(unit string) units.Dimension {
 }
 
 // personBrief writes the main points of one of several persons.
-func (t *textWriter) personBrief(a *wording.PersonAnswer, s words.System) {
+func (t *personText) personBrief(a *wording.PersonAnswer, s words.System) {
 	t.wrap("", "          ", wording.PersonHeadline(a, s))
 	t.aside("Measure", wording.NextText(a))
 	t.outcomes(a, s)
 }
 
 // personTable writes several persons, a line each, by hold.
-func (t *textWriter) personTable(answers []wording.PersonAnswer, s words.System) {
+func (t *personText) personTable(answers []wording.PersonAnswer, s words.System) {
 	widest := len("person")
 	for i := range answers {
 		widest = max(widest, len([]rune(answers[i].Person.Name)))
@@ -357,7 +338,7 @@ func byHold(answers []wording.PersonAnswer) []*wording.PersonAnswer {
 // Protocol writes how to weigh a part-supported flag, so that a prediction can be
 // proved wrong.
 func Protocol(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	t.line("")
 	t.line("FIELD PROTOCOL: weigh the flag without the strength to hold it")
 	t.line("")

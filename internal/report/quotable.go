@@ -271,7 +271,7 @@ func changeQuote(r *outcome.Result) string {
 }
 
 // quotedSpan says, in brackets, what nobody has measured leaves open and how people differ.
-func (s *sizes) quotedSpan(d *outcome.Draws) string {
+func (s *claimSizes) quotedSpan(d *outcome.Draws) string {
 	people := "nine in ten people: " + s.span(d.PeopleInUnit) + ")"
 	if open := s.open(d.InUnit); open != "" {
 		return strings.TrimSuffix(open, ")") + "; " + people

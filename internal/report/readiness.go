@@ -13,7 +13,7 @@ import (
 
 // ReadinessText writes what tests of strength say for the terminal.
 func ReadinessText(w io.Writer, answers []wording.PersonAnswer, s words.System) error {
-	t := &textWriter{w: w}
+	t := &personText{textWriter{w: w}}
 	for i := range answers {
 		a, r := &answers[i], answers[i].Ready
 		if i > 0 {
@@ -29,12 +29,12 @@ func ReadinessText(w io.Writer, answers []wording.PersonAnswer, s words.System) 
 		t.notes(a.Notes)
 	}
 	t.line("")
-	t.wrap("", "", NotValidated+" "+Cautions)
+	t.wrap("", "", wording.NotValidated+" "+wording.Cautions)
 	return t.err
 }
 
 // readiness writes the tests, the margins and what is not shown.
-func (t *textWriter) readiness(r *person.Readiness, s words.System) {
+func (t *personText) readiness(r *person.Readiness, s words.System) {
 	if len(r.Tests) == 0 {
 		t.asks(r, s)
 		return
@@ -85,7 +85,7 @@ func (t *textWriter) readiness(r *person.Readiness, s words.System) {
 }
 
 // own writes the hold in the person's own strength.
-func (t *textWriter) own(r *person.Readiness, s words.System) {
+func (t *personText) own(r *person.Readiness, s words.System) {
 	if r.Own == nil {
 		return
 	}
@@ -95,7 +95,7 @@ func (t *textWriter) own(r *person.Readiness, s words.System) {
 }
 
 // asks writes what gives out, and what results of tests would be enough.
-func (t *textWriter) asks(r *person.Readiness, s words.System) {
+func (t *personText) asks(r *person.Readiness, s words.System) {
 	if r.Asks == nil {
 		return
 	}
@@ -117,7 +117,7 @@ func (t *textWriter) asks(r *person.Readiness, s words.System) {
 }
 
 // arrangement writes the hold with one arm on top.
-func (t *textWriter) arrangement(m *person.ModelReadiness, k int, s words.System) {
+func (t *personText) arrangement(m *person.ModelReadiness, k int, s words.System) {
 	a := &m.Arrangements[k]
 	head := ""
 	if a.Top != person.AnySide {

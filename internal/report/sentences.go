@@ -10,21 +10,14 @@ import (
 	"strings"
 
 	"counterpoise/internal/outcome"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
-
-// NotValidated stands under every number about a hold for which no measured
-// force has been published.
-const NotValidated = wording.NotValidated
-
-// Cautions are printed wherever somebody might act on a number.
-const Cautions = wording.Cautions
 
 // val is a value that may not be there: NaN where it is not.
 func val(x *float64) float64 {
@@ -33,8 +26,6 @@ func val(x *float64) float64 {
 	}
 	return *x
 }
-
-func ptr(x float64) *float64 { return &x }
 
 // agreedOn says what at least 95 % of the draws agree on where the verdict is open, and
 // what is so where the changed body may not choose its posture and that is told
@@ -211,7 +202,7 @@ func (s *divided) add(r *outcome.Result, model, people string, v claim.Verdict, 
 		s.whom = map[string][]string{}
 	}
 	name := d.Decisive.Name
-	s.deciders = appendNew(s.deciders, name)
+	s.deciders = names.Once(s.deciders, name)
 	s.whom[name] = append(s.whom[name], fmt.Sprintf("%s for %s", words.Share(min(d.Decisive.OfVerdict.Value, 1)), of))
 }
 
@@ -293,7 +284,7 @@ func difficultyOtherWay(c *claim.Claim, m *outcome.ModelResult) string {
 	if d.Difficulty == nil || d.Difficulty.P50 == nil || d.InUnit.P50 == nil {
 		return ""
 	}
-	size, own := wordsOf(hold.Difficulty, m.Model.Statics), sizesOf(c, m.Model.Statics)
+	size, own := claimSizes{wordsOf(hold.Difficulty, m.Model.Statics)}, sizesOf(c, m.Model.Statics)
 	hardly := math.Abs(*d.InUnit.P50) < own.little && math.Abs(*d.Difficulty.P50) < size.little // does either move
 	if hardly || own.way(*d.InUnit.P50)*size.way(*d.Difficulty.P50) >= 0 {
 		return ""

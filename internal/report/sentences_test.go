@@ -13,7 +13,7 @@ import (
 // A force that falls while the hold gets harder must not stand alone: neither in the
 // headline nor in the sentence to quote. Turning both round turns the words round.
 func TestDifficultyThatMovesTheOtherWayIsSaid(t *testing.T) {
-	around := func(x float64) outcome.Summary { return outcome.Summary{P5: ptr(x - 1), P50: &x, P95: ptr(x + 1)} }
+	around := func(x float64) outcome.Summary { return outcome.Summary{P5: new(x - 1), P50: &x, P95: new(x + 1)} }
 	moved := func(force, difficulty float64) (*claim.Claim, *outcome.ModelResult) {
 		m := &outcome.ModelResult{Model: scenario.Model{Statics: hold.Equilibrium}, Name: "equilibrium"}
 		harder := around(difficulty)

@@ -19,9 +19,12 @@ type sizes struct {
 	little     float64 // below which nobody notices anything
 }
 
+// claimSizes are the words for the effects of a claim.
+type claimSizes struct{ sizes }
+
 // sizesOf are those of a claim's effects, in the unit of its draws.
-func sizesOf(c *claim.Claim, m hold.Model) sizes {
-	s := wordsOf(c.Demand, m)
+func sizesOf(c *claim.Claim, m hold.Model) claimSizes {
+	s := claimSizes{wordsOf(c.Demand, m)}
 	own, usual := c.Threshold(), claim.DefaultMatters(c.Demand)
 	if own.Share == 0 {
 		s.signed = words.DemandOf(c.Demand, m).Signed
@@ -94,20 +97,6 @@ func (s *sizes) does(x float64) string {
 	return words.Way(x, "rises", "falls") + " by " + words.NoBreak(s.plain(x))
 }
 
-// span writes the ends of a summary: without signs where both go the way that is told of
-// its middle, "1.7 to 4.9 %".
-func (s *sizes) span(e outcome.Summary) string {
-	low, middle, high := val(e.P5), val(e.P50), val(e.P95)
-	text := words.Interval(s.signed(low), s.signed(high))
-	switch told := e.P5 != nil && e.P95 != nil; {
-	case told && s.way(middle) > 0 && s.way(low) >= 0:
-		text = words.Interval(s.plain(low), s.plain(high))
-	case told && s.way(middle) < 0 && s.way(high) <= 0:
-		text = words.Interval(s.plain(high), s.plain(low))
-	}
-	return words.NoBreak(text)
-}
-
 // between writes two ends with the way that they go: "1.7 to 4.9 % harder", and where they
 // part "1.2 % easier to 3 % harder".
 func (s *sizes) between(low, high float64) string {
@@ -120,9 +109,23 @@ func (s *sizes) between(low, high float64) string {
 	return words.Interval(s.compared(low), s.compared(high))
 }
 
+// span writes the ends of a summary: without signs where both go the way that is told of
+// its middle, "1.7 to 4.9 %".
+func (s *claimSizes) span(e outcome.Summary) string {
+	low, middle, high := val(e.P5), val(e.P50), val(e.P95)
+	text := words.Interval(s.signed(low), s.signed(high))
+	switch told := e.P5 != nil && e.P95 != nil; {
+	case told && s.way(middle) > 0 && s.way(low) >= 0:
+		text = words.Interval(s.plain(low), s.plain(high))
+	case told && s.way(middle) < 0 && s.way(high) <= 0:
+		text = words.Interval(s.plain(high), s.plain(low))
+	}
+	return words.NoBreak(text)
+}
+
 // open says, in brackets, how far what nobody has measured leaves an effect open; it is empty
 // where nothing of the kind was drawn, or its digits do not move.
-func (s *sizes) open(e outcome.Summary) string {
+func (s *claimSizes) open(e outcome.Summary) string {
 	if e.P5 != nil && e.P95 != nil && s.signed(*e.P5) == s.signed(*e.P95) {
 		return ""
 	}
@@ -130,14 +133,14 @@ func (s *sizes) open(e outcome.Summary) string {
 }
 
 // spread writes the middle of a summary with its ends.
-func (s *sizes) spread(e outcome.Summary) string {
+func (s *claimSizes) spread(e outcome.Summary) string {
 	return words.NoBreak(spread(s.signed, e))
 }
 
 // forMost says which way the quantity moves for the median body, by the median over the
 // draws, what nobody has measured leaves open of it, asSaid, and apart from that how people
 // differ.
-func (s *sizes) forMost(d *outcome.Draws, asSaid string) string {
+func (s *claimSizes) forMost(d *outcome.Draws, asSaid string) string {
 	if d.InUnit.P50 == nil {
 		return incomparable(s.noun)
 	}
@@ -151,7 +154,7 @@ func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
 	if said == nil || said.Share == (c.Threshold().Share > 0) || d.Effect.P50 == nil {
 		return ""
 	}
-	in, effect := wordsOf(c.Demand, m), d.Percent
+	in, effect := claimSizes{wordsOf(c.Demand, m)}, d.Percent
 	if !said.Share {
 		in.signed, effect = words.DemandOf(c.Demand, m).Signed, d.Effect
 	}

@@ -61,7 +61,7 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 	if r.Verdict == claim.NoEffect {
 		return s
 	}
-	add := func(p words.Phrase, d *outcome.Draws, size *sizes, of func(float64) float64) {
+	add := func(p words.Phrase, d *outcome.Draws, size *claimSizes, of func(float64) float64) {
 		bar := chart.StoryBar{Low: of(0.05), Middle: of(0.5), High: of(0.95)}
 		bar.Label = words.NoBreak(l.Say(p, l.Effect(size.between(bar.Low, bar.High))))
 		s.Bars = append(s.Bars, bar)

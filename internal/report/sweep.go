@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/wording"
@@ -83,7 +84,7 @@ func (c *Sweep) Add(p *sweep.Point) {
 	c.most = max(c.most, 1-float64(p.Possible)/float64(p.Bodies))
 	next := sweepPoint{at: slices.Clone(p.Coordinates), possible: float64(p.Possible) / float64(p.Bodies)}
 	for d, demand := range s.Demands {
-		_, scale := wording.Output(demand.Unit)
+		_, scale := jsonform.Output(demand.Unit)
 		v := p.Statistics[c.central][d] * scale
 		next.central = append(next.central, v)
 		if c.low >= 0 {
@@ -147,13 +148,13 @@ type SweepMark struct {
 func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 	s := c.study
 	sum := SweepSummary{Sweep: s.Name, Says: s.Says, Design: s.Design, Points: s.NumPoints(), N: s.N, Seed: s.Seed,
-		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Validation: NotValidated, Cautions: Cautions, Provenance: stamp}
+		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Validation: wording.NotValidated, Cautions: wording.Cautions, Provenance: stamp}
 	for i := range s.Axes {
 		a := &s.Axes[i]
 		factor, unit := AxisScale(a)
 		axis := SweepAxis{Of: a.Of, Unit: unit, Names: a.Names}
 		if s.Design == sweep.QuasiRandom && a.Low != a.High {
-			axis.From, axis.To = ptr(words.Tidy(a.Low*factor)), ptr(words.Tidy(a.High*factor))
+			axis.From, axis.To = new(words.Tidy(a.Low*factor)), new(words.Tidy(a.High*factor))
 		} else {
 			for _, v := range a.Values {
 				axis.Values = append(axis.Values, words.Tidy(v*factor))
@@ -215,7 +216,7 @@ func (c *Sweep) Text(w io.Writer) error {
 	for _, note := range append(c.loadNotes(), c.athleteNotes()...) {
 		fmt.Fprintf(&b, "%s\n", note)
 	}
-	fmt.Fprintf(&b, "\n%s\n", NotValidated)
+	fmt.Fprintf(&b, "\n%s\n", wording.NotValidated)
 	_, err := io.WriteString(w, Folded(b.String()))
 	return err
 }

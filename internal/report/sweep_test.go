@@ -1,6 +1,8 @@
 package report
 
 import (
+	"counterpoise/internal/wording"
+
 	"context"
 	"math"
 	"strings"
@@ -90,7 +92,7 @@ func TestSweepText(t *testing.T) {
 	}
 	text := b.String()
 	for _, want := range []string{"arms: A title\n", "3 points (grid), 400 bodies at each, the same ones; seed 3.", "Hold: human-flag; people: ansur2-men; model: the lift-and-turn rule that is taught.",
-		"\n8 cm ", "\n-4 cm ", "(arm length +8 cm) to ", NotValidated} {
+		"\n8 cm ", "\n-4 cm ", "(arm length +8 cm) to ", wording.NotValidated} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}

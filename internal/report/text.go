@@ -4,20 +4,23 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
 
+// claimText writes what is said of a claim.
+type claimText struct{ textWriter }
+
 // Text writes a result for the terminal.
 func Text(w io.Writer, r *outcome.Result) error {
-	t := &textWriter{w: w}
+	t := &claimText{textWriter{w: w}}
 	t.line("“%s”", r.Claim.Says)
 	t.line("")
 	t.line("VERDICT: %s%s", words.Verdict(r.Verdict), CentralAlone(r))
@@ -59,7 +62,7 @@ func Text(w io.Writer, r *outcome.Result) error {
 		t.wrap("Note    ", "        ", warning)
 	}
 	t.line("")
-	t.wrap("", "", Validation(r.Claim)+" "+Cautions)
+	t.wrap("", "", Validation(r.Claim)+" "+wording.Cautions)
 	return t.err
 }
 
@@ -165,100 +168,9 @@ func drawsOf(r *outcome.Result) *outcome.Draws {
 	return r.Models[0].Pooled.Draws
 }
 
-type textWriter struct {
-	w   io.Writer
-	err error
-}
-
-const width = 96
-
-// line writes a line, which is folded where it is too long.
-func (t *textWriter) line(format string, args ...any) { t.fold(fmt.Sprintf(format, args...)) }
-
-func (t *textWriter) write(line string) {
-	if t.err == nil {
-		_, t.err = io.WriteString(t.w, line+"\n")
-	}
-}
-
-// narrow is how little room the last column of a line may have to be folded within itself.
-const narrow = 24
-
-var lastColumn = regexp.MustCompile(`^.*\S {2,}`)
-
-// fold writes lines; of one that is too long the last column goes on below itself or, where
-// it is narrow, stands on a line of its own. A line without columns goes on farther in.
-func (t *textWriter) fold(text string) {
-	for _, line := range strings.Split(text, "\n") {
-		if len([]rune(line)) <= width {
-			t.write(line)
-			continue
-		}
-		left := line[:len(line)-len(strings.TrimLeft(line, " "))]
-		first, farther := lastColumn.FindString(line), left+"  "
-		last := line[len(first):]
-		switch indent := len([]rune(first)); {
-		case first == "":
-			t.wrap(left, farther, line)
-		case indent > width-narrow:
-			t.fold(strings.TrimRight(first, " "))
-			t.wrap(farther, farther, last)
-		default:
-			t.wrap(first, strings.Repeat(" ", indent), last)
-		}
-	}
-}
-
-// Filled is a text of paragraphs, filled anew; one with lines that are farther in is a table
-// or an example, of which lines that are too long are folded.
-func Filled(text string) string {
-	var b strings.Builder
-	t := &textWriter{w: &b}
-	for i, paragraph := range strings.Split(strings.TrimRight(text, "\n"), "\n\n") {
-		if i > 0 {
-			t.write("")
-		}
-		if strings.HasPrefix(paragraph, " ") || strings.Contains(paragraph, "\n ") {
-			t.fold(paragraph)
-		} else {
-			t.wrap("", "", paragraph)
-		}
-	}
-	return b.String()
-}
-
-// Folded is a text of lines, those of which that are too long are folded.
-func Folded(text string) string {
-	var b strings.Builder
-	(&textWriter{w: &b}).fold(strings.TrimSuffix(text, "\n"))
-	return b.String()
-}
-
-// wrap writes text in lines of at most width, the first behind first, the
-// others behind rest. A number and its unit stay on one line.
-func (t *textWriter) wrap(first, rest, text string) { t.set(first, rest, glued(strings.Fields(text))) }
-
-// set is wrap of words that are each kept on one line.
-func (t *textWriter) set(first, rest string, text []string) {
-	line, empty := first, true
-	for _, word := range text {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
-			t.write(line)
-			line, empty = rest, true
-		}
-		if !empty {
-			line += " "
-		}
-		line, empty = line+word, false
-	}
-	if !empty {
-		t.write(line)
-	}
-}
-
 // entry writes a line of a table behind its label.
-func (t *textWriter) entry(label, format string, args ...any) {
-	t.wrap(fmt.Sprintf("  %-16s", label), strings.Repeat(" ", 18), fmt.Sprintf(format, args...))
+func (t *claimText) entry(label, format string, args ...any) {
+	t.row(label, fmt.Sprintf(format, args...))
 }
 
 // spread writes the median of a summary with its 5–95 %.
@@ -276,7 +188,7 @@ func ends(write func(float64) string, s outcome.Summary) string {
 }
 
 // model writes what one model says of a change.
-func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
+func (t *claimText) model(r *outcome.Result, m *outcome.ModelResult) {
 	c := r.Claim
 	o := &m.Pooled
 	p := words.DemandOf(c.Demand, m.Model.Statics)
@@ -330,7 +242,7 @@ func (t *textWriter) model(r *outcome.Result, m *outcome.ModelResult) {
 }
 
 // draws writes what the draws say of the effect.
-func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
+func (t *claimText) draws(size *claimSizes, d *outcome.Draws) {
 	t.entry("effect", "%s, the median over the draws (5–95 %% of them)", size.spread(d.InUnit))
 	t.entry("people differ", "%s (5–95 %% of them)", words.NoBreak(ends(size.signed, d.PeopleInUnit)))
 	if d.DrawingError != nil && d.SurveyError != nil {
@@ -339,7 +251,7 @@ func (t *textWriter) draws(size *sizes, d *outcome.Draws) {
 }
 
 // agreement writes what the draws of one population say.
-func (t *textWriter) agreement(label string, d *outcome.Draws, v claim.Verdict) {
+func (t *claimText) agreement(label string, d *outcome.Draws, v claim.Verdict) {
 	if v != claim.NoEffect {
 		t.entry(label, "of %s draws %s; %s agree with the most frequent%s", words.Count(d.N), verdictCounts(d), interval(d.Agreement), decisiveWords(d))
 	}
@@ -358,7 +270,7 @@ func interval(s outcome.Share) string {
 }
 
 // contrast writes what one model says of one population.
-func (t *textWriter) contrast(r *outcome.Result, c *outcome.ContrastResult) {
+func (t *claimText) contrast(r *outcome.Result, c *outcome.ContrastResult) {
 	m := modelOf(r, c.Model)
 	p := words.DemandOf(r.Claim.Demand, m)
 	t.line("")

@@ -90,7 +90,7 @@ func rowsPeople(rows []UntrainedRow) []*anthro.Population {
 
 // UntrainedText writes what a hold asks of untrained adults, a paragraph for each survey.
 func UntrainedText(w io.Writer, rows []UntrainedRow) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	t.line("For untrained %ss, in equilibrium%s", words.UntrainedAmong(rowsPeople(rows)), underLoad(rows))
 	for i := range rows {
 		r := &rows[i]
@@ -124,7 +124,7 @@ func (r *UntrainedRow) paragraph(one words.Untrained) string {
 // UntrainedTable writes a table of holds, one row for a hold and survey; what follows
 // says how to read it.
 func UntrainedTable(w io.Writer, rows []UntrainedRow) error {
-	t := &textWriter{w: w}
+	t := &holdText{textWriter{w: w}}
 	row := func(hold, who, times, could, first string) {
 		t.line("%s", strings.TrimRight(fmt.Sprintf("%-24s %-6s %-19s %-26s %s", hold, who, times, could, first), " "))
 	}

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"counterpoise/internal/wording"
+
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
@@ -15,7 +17,7 @@ func Validation(c *claim.Claim) string {
 	if MeasuredOnPlates(c) {
 		return ComparedWithPlates
 	}
-	return NotValidated
+	return wording.NotValidated
 }
 
 // MeasuredOnPlates reports whether a claim's quantity is the one that force plates

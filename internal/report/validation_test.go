@@ -1,6 +1,8 @@
 package report
 
 import (
+	"counterpoise/internal/wording"
+
 	"testing"
 
 	"counterpoise/internal/study"
@@ -15,7 +17,7 @@ func TestWhatIsSaidToBeMeasured(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if MeasuredOnPlates(c) != want || (Validation(c) == NotValidated) == want {
+		if MeasuredOnPlates(c) != want || (Validation(c) == wording.NotValidated) == want {
 			t.Errorf("%s: %q", name, Validation(c))
 		}
 	}

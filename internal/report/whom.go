@@ -202,7 +202,7 @@ func whomName(r *outcome.Result, population string) string {
 }
 
 // whom writes the table of those asked.
-func (t *textWriter) whom(r *outcome.Result) {
+func (t *claimText) whom(r *outcome.Result) {
 	e := whomEntry(r)
 	if e == nil {
 		return

@@ -11,6 +11,7 @@ import (
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/scenario/scores"
 )
 
@@ -29,7 +30,7 @@ func worthFigures(d *Drivers) []Figure {
 	of := map[string][]*DriversPart{}
 	for i := range d.Parts {
 		if p := &d.Parts[i]; p.Worth != nil {
-			models = appendNew(models, p.Models[0].String())
+			models = names.Once(models, p.Models[0].String())
 			of[p.Models[0].String()] = append(of[p.Models[0].String()], p)
 		}
 	}

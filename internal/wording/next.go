@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/words"
 	"counterpoise/sim/person"
 )
@@ -63,7 +64,7 @@ func Floor(a *PersonAnswer, m *person.ModelResult, format func(float64) string) 
 
 // WidthText writes the width of a range of a model's main demand.
 func WidthText(m *person.ModelResult, width float64) string {
-	_, scale := Output(m.Main.Unit)
+	_, scale := jsonform.Output(m.Main.Unit)
 	return words.DemandOf(m.Main, m.Model).Number(width * scale)
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/muscle"
@@ -194,12 +195,12 @@ func summariseAsks(a *person.Asks) *AsksSummary {
 		e := &a.Enough[i]
 		summary := EnoughSummary{
 			Group: e.Group.String(), Test: strings.ReplaceAll(e.Kind.String(), " ", "_"), Tested: e.Tested, Shown: e.Shown,
-			Seconds: Finite(e.Seconds), Kilograms: Finite(e.Kilograms),
+			Seconds: jsonform.Finite(e.Seconds), Kilograms: jsonform.Finite(e.Kilograms),
 		}
 		if e.Kind == person.ScaleTest {
 			summary.Hand = e.Way.String()
 			if e.Way.Across() {
-				summary.Angle = Finite(e.Angle * 180 / math.Pi)
+				summary.Angle = jsonform.Finite(e.Angle * 180 / math.Pi)
 			}
 		}
 		s.Enough = append(s.Enough, summary)

@@ -167,7 +167,7 @@ func SummarisePerson(a *PersonAnswer) PersonSummary {
 		Headline: PersonHeadline(a, words.Metric), Notes: a.Notes, Draws: a.Options.N, Known: []KnownSummary{}, Scan: scanMasses(p.Scan),
 	}
 	for _, r := range a.Ranks {
-		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), Finite(r.Percentile), Finite(r.ForStature)})
+		s.Known = append(s.Known, KnownSummary{r.Known.Of.String(), r.Known.Value, r.Known.Error, r.Known.Of.Unit(), jsonform.Finite(r.Percentile), jsonform.Finite(r.ForStature)})
 	}
 	for i := range a.Models {
 		s.Models = append(s.Models, summarisePersonModel(&a.Models[i]))
@@ -214,10 +214,10 @@ func scanMasses(scan *[anthro.NumRegions]float64) map[string]float64 {
 func summarisePersonModel(m *person.ModelResult) PersonModel {
 	s := PersonModel{Model: m.Model.String(), Judges: m.Model.Judges(), Main: m.Main.String(), PossibleShare: m.PossibleAll, Quantities: []QuantitySummary{}, Next: gains(m.Next), Plan: gains(m.Plan)}
 	if q, ok := m.Quantity(m.Main); ok {
-		s.Everything = GainSummary{"everything", Finite(m.Floor), Finite(1 - m.Floor/q.All.Width())}
+		s.Everything = GainSummary{"everything", jsonform.Finite(m.Floor), jsonform.Finite(1 - m.Floor/q.All.Width())}
 	}
 	for _, q := range m.Quantities {
-		unit, scale := Output(q.Demand.Unit)
+		unit, scale := jsonform.Output(q.Demand.Unit)
 		summary := QuantitySummary{
 			Quantity: q.Demand.String(), Unit: unit, Body: RangeOf(q.Body, scale), All: RangeOf(q.All, scale),
 			AbsoluteUnit: q.AbsoluteUnit, FromBody: q.FromBody, FromAssumptions: q.FromAssumptions, Percentile: RangeOf(q.Percentile, 1),
@@ -228,7 +228,7 @@ func summarisePersonModel(m *person.ModelResult) PersonModel {
 		s.Quantities = append(s.Quantities, summary)
 	}
 	if m.Curve != nil {
-		s.BestAngle, s.BestSpacing = Finite(m.Curve.BestAngle*180/math.Pi), Finite(m.Curve.BestSpacing)
+		s.BestAngle, s.BestSpacing = jsonform.Finite(m.Curve.BestAngle*180/math.Pi), jsonform.Finite(m.Curve.BestSpacing)
 	}
 	return s
 }
@@ -236,41 +236,32 @@ func summarisePersonModel(m *person.ModelResult) PersonModel {
 func gains(list []person.Gain) []GainSummary {
 	summary := []GainSummary{}
 	for _, g := range list {
-		summary = append(summary, GainSummary{g.String(), Finite(g.Width), Finite(g.Reduction)})
+		summary = append(summary, GainSummary{g.String(), jsonform.Finite(g.Width), jsonform.Finite(g.Reduction)})
 	}
 	return summary
 }
 
 // summariseComparison writes angles in degrees.
 func summariseComparison(c person.Comparison) ComparisonSummary {
-	unit, scale := Output(c.Unit)
+	unit, scale := jsonform.Output(c.Unit)
 	return ComparisonSummary{c.What, unit, PostureOf(c.Rule, c.Model), c.Reading.Value * scale, c.Reading.Error * scale, RangeOf(c.Predicted, scale), c.Error * scale, c.Inside}
 }
 
 func pooledSummary(answers []PersonAnswer) []PooledSummary {
 	var list []PooledSummary
 	for _, p := range PoolOf(answers) {
-		unit, scale := Output(p.Unit)
+		unit, scale := jsonform.Output(p.Unit)
 		list = append(list, PooledSummary{
 			p.What, unit, PostureOf(p.Rule, p.Model), p.N, p.Inside, p.Coverage, p.CoverageLow, p.CoverageHigh,
-			Finite(p.MeanError * scale), Finite(p.StandardError * scale), Finite(p.RootMeanSquare * scale),
+			jsonform.Finite(p.MeanError * scale), jsonform.Finite(p.StandardError * scale), jsonform.Finite(p.RootMeanSquare * scale),
 		})
 	}
 	return list
 }
 
-// Output is the unit in which machines are told what is in a unit inside, and what turns
-// one into the other: angles are told in degrees.
-func Output(inside string) (unit string, scale float64) {
-	if inside == "rad" {
-		return "deg", 180 / math.Pi
-	}
-	return inside, 1
-}
-
 // RangeOf is a spread times a factor.
 func RangeOf(s person.Spread, scale float64) Range {
-	return Range{Finite(s.Low * scale), Finite(s.Median * scale), Finite(s.High * scale)}
+	return Range{jsonform.Finite(s.Low * scale), jsonform.Finite(s.Median * scale), jsonform.Finite(s.High * scale)}
 }
 
 func rangeOf(s person.Spread) *Range {
@@ -278,10 +269,3 @@ func rangeOf(s person.Spread) *Range {
 	return &r
 }
 
-// Finite is nil for what is not finite, which JSON cannot write.
-func Finite(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
-}

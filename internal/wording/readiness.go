@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
@@ -196,7 +197,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 		s := RoleSummary{Required: RangeOf(r.Required, 1)}
 		if r.Tested {
 			s.Capacity, s.Margin = rangeOf(r.Capacity), rangeOf(r.Margin)
-			s.Enough = Finite(r.Enough)
+			s.Enough = jsonform.Finite(r.Enough)
 		}
 		return s
 	}
@@ -207,7 +208,7 @@ func summariseReadiness(r *person.Readiness) *ReadinessSummary {
 			a := &m.Arrangements[k]
 			summary := ArrangementSummary{Top: a.Top.String(), Pull: role(&a.Pull), Push: role(&a.Push), Weaker: a.Weaker}
 			if a.Tested() {
-				summary.Margin, summary.Enough = rangeOf(a.Margin), Finite(a.Enough)
+				summary.Margin, summary.Enough = rangeOf(a.Margin), jsonform.Finite(a.Enough)
 			}
 			by.Arrangements = append(by.Arrangements, summary)
 		}
