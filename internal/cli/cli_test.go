@@ -588,7 +588,7 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 	if err := json.Unmarshal([]byte(summary), &tree); err != nil {
 		t.Fatal(err, stderr)
 	}
-	flags := tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"].(map[string]any)
+	given := tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"].(map[string]any)
 	flag := map[string]string{"units": "imperial", "size": "post", "theme": "dark", "workers": "3", "help": "true", "json": "true", "protocol": "true"}
 	for _, name := range append(slices.Clone(presentationFlags), "nonsense", "endurance") {
 		target := filepath.Join(folder, "target")
@@ -596,7 +596,7 @@ func TestFlagsThatNoFileMayBring(t *testing.T) {
 		if !ok {
 			value = target
 		}
-		with := maps.Clone(flags)
+		with := maps.Clone(given)
 		with[name] = []string{value}
 		tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"] = with
 		text, err := provenance.CanonicalJSON(tree)

@@ -90,8 +90,8 @@ type drawing struct {
 	Picture      *Picture
 }
 
-// drawn and row are what the templates of a drawing and of a row are given.
-type drawn struct {
+// onPage and row are what the templates of a drawing and of a row are given.
+type onPage struct {
 	Page    *evidence
 	Drawing drawing
 }
@@ -247,7 +247,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"capital": words.Capital,
 		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },
-		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
+		"pair":    func(page *evidence, d drawing) onPage { return onPage{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
 		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,

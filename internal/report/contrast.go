@@ -67,19 +67,19 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	f.Foot.N = d.Draws.Bodies()
 	f.XLabel = "Difference of " + f.XLabel
 	f.PairsSay, f.Pairs = pairs(c, d.Draws)
-	said, behind, sized := words.Finding(d.Verdict, c.Expect)
+	answer, behind, sized := words.Finding(d.Verdict, c.Expect)
 	parts := []string{f.PairsSay}
 	if sized {
 		middles := size.between(d.Draws.MedianAt(0.05), d.Draws.MedianAt(0.95)) + " in the middle of each"
 		if behind != "" {
 			middles += ", " + behind
 		}
-		if said != "" {
-			middles = said + ", " + middles
+		if answer != "" {
+			middles = answer + ", " + middles
 		}
 		parts = append(parts, middles)
 	} else {
-		parts = append(parts, said)
+		parts = append(parts, answer)
 	}
 	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + CentralAlone(r))
 	top, bottom := words.Contrasted(c.Contrast)

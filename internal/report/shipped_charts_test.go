@@ -57,7 +57,7 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			said := map[string]bool{}
+			told := map[string]bool{}
 			for _, l := range words.Languages {
 				story := StoryOf(r, figures, l, "https://example.org/evidence")
 				for _, size := range chart.StorySizes {
@@ -66,10 +66,10 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 					}
 				}
 				alt := story.Alt()
-				if said[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
+				if told[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
 					t.Errorf("%s: %s", l, alt)
 				}
-				said[story.Saying] = true
+				told[story.Saying] = true
 				if none := len(story.Bars) == 0; none != (r.Verdict == claim.NoEffect || r.Verdict == claim.NobodyHolds) {
 					t.Errorf("%s: %v, and %d bars", l, r.Verdict, len(story.Bars))
 				}
@@ -161,7 +161,7 @@ func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 	if err := First(&screen, r); err != nil {
 		t.Fatal(err)
 	}
-	said := strings.Join(strings.Fields(screen.String()), " ")
+	text := strings.Join(strings.Fields(screen.String()), " ")
 	switch f := f.(type) {
 	case chart.EffectDistribution:
 		title := plain(f.Title)
@@ -174,14 +174,14 @@ func checkTitle(t *testing.T, r *outcome.Result, f chart.Figure) {
 		if !sized && regexp.MustCompile(`[0-9] (%|BW|°)`).MatchString(title[strings.LastIndex(title, ": "):]) && !strings.Contains(title, "on bars that stay put") {
 			t.Errorf("%q says a size", title)
 		}
-		if _, bars, ok := strings.Cut(title, "; "); ok && strings.HasSuffix(bars, "on bars that stay put") && !strings.Contains(said, strings.TrimSuffix(bars, " on bars that stay put")) {
-			t.Errorf("%q, and the first screen: %s", title, said)
+		if _, bars, ok := strings.Cut(title, "; "); ok && strings.HasSuffix(bars, "on bars that stay put") && !strings.Contains(text, strings.TrimSuffix(bars, " on bars that stay put")) {
+			t.Errorf("%q, and the first screen: %s", title, text)
 		}
 		checkPanels(t, r, f)
 	case chart.Contrast:
 		title := plain(f.Title)
-		if pairs := plain(f.PairsSay); !strings.Contains(title, pairs) || !strings.Contains(said, pairs) {
-			t.Errorf("%q, the dots: %s, the first screen: %s", title, pairs, said)
+		if pairs := plain(f.PairsSay); !strings.Contains(title, pairs) || !strings.Contains(text, pairs) {
+			t.Errorf("%q, the dots: %s, the first screen: %s", title, pairs, text)
 		}
 		for _, d := range r.Contrast {
 			if strings.Contains(title, ", "+words.Sexes(d.People)+":") || len(r.Contrast) == 1 {

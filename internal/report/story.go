@@ -24,9 +24,9 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 		zone.XLabel = "Change of " + zone.XLabel
 	}
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
-	said := ""
+	promised := ""
 	if zone.Said != 0 {
-		said = l.Say(words.PhraseSaid)
+		promised = l.Say(words.PhraseSaid)
 	}
 	says := c.Says
 	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
@@ -34,7 +34,7 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + CentralAlone(r) + never(r, l) + ".", Zone: zone,
-		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + said,
+		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised,
 		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
 		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
 	}
