@@ -1,6 +1,6 @@
 // Command counterpoise tests rules of thumb about static bodyweight holds over
 // simulated bodies drawn from surveys.
-package main
+package counterpoise
 
 import (
 	"context"

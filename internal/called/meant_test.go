@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -12,8 +13,6 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/sweep"
-
-	"counterpoise/internal/holds"
 )
 
 // What people type, and what is suggested.

@@ -7,7 +7,7 @@
 //
 //	apt-get install python3-openturns python3-scipy
 //	/usr/bin/python3 internal/crosscheck/crosscheck.py
-package main
+package crosscheck
 
 import (
 	"context"
@@ -17,11 +17,11 @@ import (
 	"os"
 	"time"
 
-	"gonum.org/v1/gonum/mat"
-
 	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 func main() {

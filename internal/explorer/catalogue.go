@@ -7,7 +7,6 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
@@ -162,7 +161,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
-		Validation: wording.NotValidated, Cautions: wording.Cautions,
+		Validation: words.NotValidated, Cautions: words.Cautions,
 		Limits: slices.Clone(limits), Units: unitTables(),
 	}
 	for _, h := range e.holds() {

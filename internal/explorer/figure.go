@@ -3,10 +3,10 @@ package explorer
 import (
 	"math"
 
+	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -199,7 +199,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
-		figure.Texts.Reason = wording.Reason(h, m, best, held, "at its best")
+		figure.Texts.Reason = said.Reason(h, m, best, held, "at its best")
 	}
 	return figure, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/scenario"
+
 	"gonum.org/v1/gonum/stat"
 )
 

@@ -2,8 +2,9 @@ package drivers
 
 import (
 	"context"
-	"counterpoise/sim/montecarlo"
 	"fmt"
+
+	"counterpoise/sim/montecarlo"
 )
 
 // An Estimator is a pair of formulas for first-order and total indices.

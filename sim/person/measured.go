@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+
 	"gonum.org/v1/gonum/stat"
 )
 

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"testing"
 
-	"gonum.org/v1/gonum/floats"
-
 	"counterpoise/sim/hold"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 func TestSmallest(t *testing.T) {

@@ -28,8 +28,6 @@ import (
 	"math"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/mat"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
@@ -37,6 +35,8 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // A Study is one demand of a scenario without a change, over one group of people,

@@ -1,8 +1,6 @@
 package scores
 
-import (
-	"counterpoise/sim/assume"
-)
+import "counterpoise/sim/assume"
 
 // narrowSteps is in how many steps a range is narrowed.
 const narrowSteps = 100

@@ -1,0 +1,143 @@
+package person
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/flags"
+	"counterpoise/internal/app/output"
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/hold"
+)
+
+// FileNames makes a name of a folder of each person's name: letters and digits
+// of the alphabet, with hyphens between. Names that come out alike or empty get
+// their number.
+func FileNames(persons []string) []string {
+	names := make([]string, len(persons))
+	taken := map[string]bool{}
+	for i, person := range persons {
+		words := strings.FieldsFunc(strings.ToLower(person), func(r rune) bool {
+			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
+		})
+		name := strings.Join(words, "-")
+		for first, number := name, i+1; name == "" || taken[name]; number++ {
+			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", first, number), "-")
+		}
+		taken[name], names[i] = true, name
+	}
+	return names
+}
+
+// ChartNames are what charts call the persons: by name where the font can write
+// it.
+func ChartNames(answers []said.PersonAnswer) []string {
+	names := make([]string, len(answers))
+	for i := range answers {
+		if names[i] = answers[i].Person.Name; !chart.Writable(names[i]) {
+			names[i] = fmt.Sprintf("person %d", i+1)
+		}
+	}
+	return names
+}
+
+// drawPersons writes the charts, several at a time: those of one person into the
+// folder itself, those of several into a folder each.
+func drawPersons(env *console.Environment, folder string, answers []said.PersonAnswer, l flags.Look, s words.System) error {
+	names := ChartNames(answers)
+	var persons []string
+	for i := range answers {
+		persons = append(persons, answers[i].Person.Name)
+	}
+	var all []output.Placed
+	for i, sub := range FileNames(persons) {
+		figures, err := PersonFigures(&answers[i], names[i], s)
+		if err != nil {
+			return err
+		}
+		into := folder
+		if len(answers) > 1 {
+			into = filepath.Join(folder, sub)
+			if err := os.MkdirAll(into, 0o777); err != nil {
+				return err
+			}
+		}
+		all = append(all, output.PlacedIn(into, figures)...)
+	}
+	return output.Draw(env, l, append(all, output.PlacedIn(folder, Together(answers, names, s))...))
+}
+
+// drawsName is where the table of the bodies drawn for a person goes.
+func drawsName(persons []study.Person, at int) string {
+	if len(persons) == 1 {
+		return "draws.parquet"
+	}
+	var names []string
+	for i := range persons {
+		names = append(names, persons[i].Name)
+	}
+	return filepath.Join(FileNames(names)[at], "draws.parquet")
+}
+
+// writeDraws writes the bodies drawn for a person with what the hold asks of
+// each, a row a body.
+func writeDraws(path string, a *said.PersonAnswer, stamp provenance.Stamp) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return err
+	}
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return err
+	}
+	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
+	var c output.Columns
+	c.Add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied", Dictionary: true},
+		func(i int) float64 { return float64(a.Draw[i]) })
+	for m := range anthro.NumMeasurements {
+		values := a.People.Value[m]
+		c.Add(table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}, func(i int) float64 { return values[i] })
+	}
+	for k := range a.Models {
+		m := &a.Models[k]
+		for _, of := range []struct {
+			name, says string
+			result     *hold.Result
+		}{
+			{"central", "at the central assumptions", m.Body},
+			{"varied", "under the row's draw of the assumptions", m.All},
+		} {
+			for _, d := range a.Hold.Asks(m.Model) {
+				if a.Unknown(m.Model, d) != "" {
+					continue
+				}
+				ending, unit := outcome.ColumnUnit(d)
+				scale := 1.0
+				if unit == "deg" {
+					scale = 180 / math.Pi
+				}
+				values, possible := of.result.Value[d], of.result.Possible
+				name := strings.ReplaceAll(m.Model.String(), "-", "_") + "_" + of.name + "_" + d.String() + ending
+				c.Add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
+					func(i int) float64 {
+						if !possible[i] {
+							return math.NaN()
+						}
+						return values[i] * scale
+					})
+			}
+		}
+	}
+	return c.Write(path, pairs, a.People.Rows())
+}
