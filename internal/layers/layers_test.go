@@ -48,7 +48,7 @@ var order = []string{
 	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
-	"internal/app/claim/said", "internal/app/claim/drawn", "internal/app/claim/claimtest", "internal/app/person/said", "internal/page", "internal/explorer", "internal/site",
+	"internal/app/claim/said", "internal/app/claim/drawn", "internal/app/person/said", "internal/page", "internal/explorer", "internal/site",
 	"internal/app/console", "internal/app/flags", "internal/app/output",
 	"internal/app/claim", "internal/app/person", "internal/app/drivers", "internal/app/sweep", "internal/app/people", "internal/app/hold", "internal/app/data",
 	"internal/app/club", "internal/app/explore", "internal/app/repeat",

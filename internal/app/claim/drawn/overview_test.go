@@ -94,3 +94,15 @@ func TestOverviewPages(t *testing.T) {
 var quantityOf = map[string]string{
 	"planche": "lean_angle", "human-flag": "required_force", "front-lever": "shoulder_moment", "iron-cross": "shoulder_moment", "push-up": "hand_share", "l-sit": "hip_moment",
 }
+
+// A claim whose words the font cannot write is drawn under its name.
+func TestWordsThatCannotBeWritten(t *testing.T) {
+	c := claim.Claim{Name: "long-arms", Says: "長い腕は不利だ."}
+	if got := quoted(&c); got != "“long-arms”" {
+		t.Errorf("it is called %s", got)
+	}
+	c.Says = "Long arms are in the way."
+	if got := quoted(&c); got != "“Long arms are in the way”" {
+		t.Errorf("it is called %s", got)
+	}
+}

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/app/claim/claimtest"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
@@ -190,7 +189,7 @@ func (of *retold) draws(told *outcome.Draws, model, people int, effect string) *
 // at the central assumptions alone, they read the same to the letter.
 func TestHeadlinesAndQuotesAreTheDraws(t *testing.T) {
 	moved := 0
-	for _, r := range claimtest.Shipped(t) {
+	for _, r := range Shipped(t) {
 		again := retell(t, r, 1)
 		if got, want := Headline(again), Headline(r); got != want {
 			t.Errorf("%s: the rows of draws.parquet say\n%s\nthe headline says\n%s", r.Claim.Name, got, want)
@@ -212,7 +211,7 @@ func TestHeadlinesAndQuotesAreTheDraws(t *testing.T) {
 // Nothing that is told of shipped claims has a number without a unit's space, a sign
 // before nothing, or a capital behind a colon or a semicolon that is no name.
 func TestHeadlinesReadWell(t *testing.T) {
-	for _, r := range claimtest.Shipped(t) {
+	for _, r := range Shipped(t) {
 		for _, text := range []string{Headline(r), Quotable(r), Taught(r)} {
 			for _, odd := range []string{"±", "NaN", " 0.0\u00a0%", " 0.0 %", "(0.0 %", "−0 ", "+0 ", "  ", "..", "; .", " ,", ": ;", "%!", "; Men", ": Men", "; Women", "; The "} {
 				if strings.Contains(text, odd) {

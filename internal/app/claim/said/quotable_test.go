@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/app/claim/claimtest"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -53,7 +52,7 @@ func TestChangeSentence(t *testing.T) {
 // The brief quote of every shipped claim has at most 35 words, and keeps the verdict, the
 // size, that nobody has measured all of it, the people, and that it is an estimate.
 func TestBrief(t *testing.T) {
-	for _, r := range claimtest.Shipped(t) {
+	for _, r := range Shipped(t) {
 		text := Brief(r)
 		if n := wordsIn(text); n > 35 {
 			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
@@ -73,7 +72,7 @@ func TestBrief(t *testing.T) {
 // How sure a result is takes three lines, each of which says something, with the share of
 // the draws of each of the people, and names what decides where the verdict is open.
 func TestHowSure(t *testing.T) {
-	for _, r := range claimtest.Shipped(t) {
+	for _, r := range Shipped(t) {
 		lines := HowSure(r)
 		for _, line := range lines {
 			if line.Of == "" || !strings.HasSuffix(line.Says, ".") || strings.Contains(line.Says, "_") {

@@ -1,4 +1,4 @@
-package drawn
+package said_test
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/app/claim/claimtest"
+	"counterpoise/internal/app/claim/drawn"
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/outcome"
@@ -18,16 +18,16 @@ import (
 // Every shipped claim's story can be drawn at its sizes in every language, says the saying in
 // it, and says in words what the bars show.
 func TestStoriesOfShippedClaims(t *testing.T) {
-	for _, r := range claimtest.Shipped(t) {
+	for _, r := range said.Shipped(t) {
 		t.Run(r.Claim.Name, func(t *testing.T) {
 			t.Parallel()
-			figures, err := Figures(r)
+			figures, err := drawn.Figures(r)
 			if err != nil {
 				t.Fatal(err)
 			}
 			told := map[string]bool{}
 			for _, l := range words.Languages {
-				story := StoryOf(r, figures, l, "https://example.org/evidence")
+				story := drawn.StoryOf(r, figures, l, "https://example.org/evidence")
 				for _, size := range chart.StorySizes {
 					if err := chart.Fits(story, size, chart.Light); err != nil {
 						t.Errorf("%s, %s: %v", l, size, err)
@@ -59,11 +59,11 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 // Every chart of every shipped claim can be drawn at every size, light and dark, and
 // its description says where the numbers come from.
 func TestChartsOfShippedClaims(t *testing.T) {
-	results := claimtest.Shipped(t)
+	results := said.Shipped(t)
 	for _, r := range results {
 		t.Run(r.Claim.Name, func(t *testing.T) {
 			t.Parallel()
-			figures, err := Figures(r)
+			figures, err := drawn.Figures(r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -94,13 +94,13 @@ func TestChartsOfShippedClaims(t *testing.T) {
 
 // The overview shows every shipped claim with the verdict that it has, at every size.
 func TestOverviewOfShippedClaims(t *testing.T) {
-	results := claimtest.Shipped(t)
+	results := said.Shipped(t)
 	verdict := map[string]string{}
 	for _, r := range results {
 		verdict[r.Claim.Says] = words.Verdict(r.Verdict).Short
 	}
 	for _, size := range chart.Sizes {
-		for k, f := range OverviewFigures(results, size) {
+		for k, f := range drawn.OverviewFigures(results, size) {
 			for _, theme := range chart.Themes {
 				if err := chart.Fits(f.Figure, size, theme); err != nil {
 					t.Errorf("%s: %v", f.Name, err)
@@ -200,17 +200,5 @@ func checkPanels(t *testing.T, r *outcome.Result, f chart.EffectDistribution) {
 		if d := m.Pooled.Draws; p.Median != *d.InUnit.P50 || p.Low != d.MedianAt(0.05) || p.High != d.MedianAt(0.95) || len(p.Draws) != d.N || p.P5 != d.PeopleAt(0.05) {
 			t.Errorf("%s: %v (%v to %v) of %d draws, want %v of %d", p.Model, p.Median, p.Low, p.High, len(p.Draws), d.InUnit, d.N)
 		}
-	}
-}
-
-// A claim whose words the font cannot write is drawn under its name.
-func TestWordsThatCannotBeWritten(t *testing.T) {
-	c := claim.Claim{Name: "long-arms", Says: "長い腕は不利だ."}
-	if got := quoted(&c); got != "“long-arms”" {
-		t.Errorf("it is called %s", got)
-	}
-	c.Says = "Long arms are in the way."
-	if got := quoted(&c); got != "“Long arms are in the way”" {
-		t.Errorf("it is called %s", got)
 	}
 }

@@ -1,6 +1,4 @@
-// Package claimtest tests the shipped claims once, for the tests of what is said and drawn
-// of them.
-package claimtest
+package said
 
 import (
 	"context"
@@ -32,6 +30,7 @@ var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
 	return results, nil
 })
 
+// Shipped are the results of all shipped claims, tested once.
 func Shipped(t *testing.T) []*outcome.Result {
 	t.Helper()
 	results, err := shipped()
