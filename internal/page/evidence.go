@@ -286,7 +286,7 @@ func (v *evidence) Title() string {
 	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name + v.Alone()
 }
 
-// Alone is report.CentralAlone.
+// Alone is said.CentralAlone.
 func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 
 // Words that the template asks for.
