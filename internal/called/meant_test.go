@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -13,6 +12,8 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/sweep"
+
+	"counterpoise/internal/holds"
 )
 
 // What people type, and what is suggested.

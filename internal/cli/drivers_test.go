@@ -14,10 +14,10 @@ import (
 	"testing"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/drivers"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )

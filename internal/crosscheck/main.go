@@ -7,7 +7,7 @@
 //
 //	apt-get install python3-openturns python3-scipy
 //	/usr/bin/python3 internal/crosscheck/crosscheck.py
-package crosscheck
+package main
 
 import (
 	"context"

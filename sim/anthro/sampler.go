@@ -6,10 +6,10 @@ import (
 	"math/bits"
 	"strings"
 
+	"gonum.org/v1/gonum/floats"
+
 	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // People are drawn in batches of this many rows: the scratch of one batch stays

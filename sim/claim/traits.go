@@ -6,7 +6,6 @@ import (
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/scenario"
-
 	"gonum.org/v1/gonum/stat"
 )
 

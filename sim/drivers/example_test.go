@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"math"
 
-	"counterpoise/sim/drivers"
-
 	"gonum.org/v1/gonum/mat"
+
+	"counterpoise/sim/drivers"
 )
 
 // The load on a shelf bracket: weight times reach. Tall shelves are deep, too, so

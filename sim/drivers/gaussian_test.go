@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"counterpoise/sim/montecarlo"
-
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
+
+	"counterpoise/sim/montecarlo"
 )
 
 var fourByFour = mat.NewSymDense(4, []float64{

@@ -6,10 +6,10 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // 99.9 % intervals: a correct program fails one of the hundred checks below once in ten

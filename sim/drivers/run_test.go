@@ -9,10 +9,10 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // methods runs every method on a problem of dependent inputs, or of

@@ -2,9 +2,8 @@ package drivers
 
 import (
 	"context"
-	"fmt"
-
 	"counterpoise/sim/montecarlo"
+	"fmt"
 )
 
 // An Estimator is a pair of formulas for first-order and total indices.

@@ -7,7 +7,6 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
 	"gonum.org/v1/gonum/stat"
 )
 

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"testing"
 
-	"counterpoise/sim/hold"
-
 	"gonum.org/v1/gonum/floats"
+
+	"counterpoise/sim/hold"
 )
 
 func TestSmallest(t *testing.T) {

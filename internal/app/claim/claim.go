@@ -229,7 +229,7 @@ func (o *claimOptions) Test(ctx context.Context, c *claim.Claim, folder string, 
 			if err != nil {
 				return nil, err
 			}
-			return output.NewTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp, rows)
+			return output.NewTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp)
 		}
 	}
 	var err error
@@ -255,7 +255,7 @@ const DrawsFile = "draws.parquet"
 // WriteDraws writes the table of the draws.
 func (t *Tested) WriteDraws(path string) error {
 	layout, rows := t.Result.DrawTable()
-	sink, err := output.NewTableSink(path, layout, t.stamp, rows.N)
+	sink, err := output.NewTableSink(path, layout, t.stamp)
 	if err != nil {
 		return err
 	}

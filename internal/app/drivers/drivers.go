@@ -544,7 +544,7 @@ func (a *analysis) indices() (err error) {
 // affordable reports a limit of evaluations that does not even allow the fewest
 // replicates, of so many evaluations for each row.
 func (o *driversOptions) affordable(perRow int) error {
-	least := int64(drivers.DefaultReplicates)*int64(o.N)*int64(perRow) + PilotRows
+	least := int64(drivers.DefaultReplicates)*int64(o.N)*int64(perRow) + drivers.PilotRows
 	if o.halfWidth > 0 && int64(o.most) < least {
 		return console.Input(fmt.Errorf("--max-evaluations: found %d, this needs %d at least; a smaller --n needs fewer", o.most, least))
 	}

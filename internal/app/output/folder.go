@@ -103,7 +103,7 @@ func ReasonOf(err error) error {
 // tableSink writes the bodies of a claim as a table.
 type tableSink struct{ writer *table.Writer }
 
-func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows int) (claim.Sink, error) {
+func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
 	pairs, err := stamp.KeyValues()
 	if err != nil {
 		return nil, err
@@ -112,14 +112,13 @@ func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows
 	for i, c := range layout.Columns {
 		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
 		if c.Integer {
-			columns[i].Kind, columns[i].Dictionary = table.Int32, true
+			columns[i].Kind = table.Int32
 		}
 	}
-	w, err := table.Create(path, columns, pairs, int64(rows))
+	w, err := table.Create(path, columns, pairs)
 	if err != nil {
 		return nil, err
 	}
-	w.Workers = 1 // the other processors are busy solving
 	return tableSink{w}, nil
 }
 

@@ -126,7 +126,7 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 		if err != nil {
 			return err
 		}
-		w, err := table.Create(filepath.Join(out.Path, "people.parquet"), columns, pairs, int64(o.N))
+		w, err := table.Create(filepath.Join(out.Path, "people.parquet"), columns, pairs)
 		if err != nil {
 			return err
 		}

@@ -57,7 +57,7 @@ func (m *made) claimAgain(ctx context.Context, env *console.Environment, folder 
 			if err != nil {
 				return nil, err
 			}
-			return output.NewTableSink(bodies, layout, stamp, rows)
+			return output.NewTableSink(bodies, layout, stamp)
 		}
 	}
 	t.Result, err = outcome.Test(ctx, c, t.Options)

@@ -4,7 +4,7 @@
 // Run it from the module's folder; it takes a few seconds:
 //
 //	go run ./internal/crosscheck/decades > testdata/bench/decades.md
-package decades
+package main
 
 import (
 	"flag"

@@ -1,4 +1,4 @@
-package decades
+package main
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package resampled
+package main
 
 import (
 	"fmt"

@@ -6,7 +6,7 @@
 // module's folder; it takes some minutes of one processor:
 //
 //	go run ./internal/crosscheck/resampled > testdata/bench/resampled.txt
-package resampled
+package main
 
 import (
 	"context"

@@ -5,7 +5,7 @@
 // Run it from the module's folder; it takes about a quarter of an hour of one processor:
 //
 //	go run ./internal/crosscheck/seeds > testdata/bench/seeds.txt
-package seeds
+package main
 
 import (
 	"cmp"

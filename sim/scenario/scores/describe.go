@@ -5,14 +5,14 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat"
+
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
-
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat"
 )
 
 // The people who describe a selection: so many that its correlations are known to

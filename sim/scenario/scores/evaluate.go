@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // newModel returns the maker of models for one goroutine each.

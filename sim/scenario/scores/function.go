@@ -28,6 +28,8 @@ import (
 	"math"
 	"sync/atomic"
 
+	"gonum.org/v1/gonum/mat"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
@@ -35,8 +37,6 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // A Study is one demand of a scenario without a change, over one group of people,
@@ -229,18 +229,6 @@ func (f *Function) Median() float64 { return f.median }
 // Impossible returns how many of the bodies that the models of this function have
 // seen could not take the posture. They were given the median body's response.
 func (f *Function) Impossible() (impossible, of int64) { return f.impossible.Load(), f.rows.Load() }
-
-// Again runs what evaluates once more bodies that were counted before, and leaves
-// the counts of [Function.Impossible] as they are. Nothing else may use the
-// function meanwhile.
-func (f *Function) Again(run func() error) error {
-	impossible, of := f.Impossible()
-	defer func() {
-		f.impossible.Store(impossible)
-		f.rows.Store(of)
-	}()
-	return run()
-}
 
 // Problem is the demand over people, assumptions and, if there are several, models,
 // for drivers.Shapley, drivers.ShapleyPermutations and drivers.FullAndIndependent.

@@ -5,11 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // How many inputs describe a person: measurements and age, and residuals of regional

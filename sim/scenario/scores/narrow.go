@@ -1,6 +1,8 @@
 package scores
 
-import "counterpoise/sim/assume"
+import (
+	"counterpoise/sim/assume"
+)
 
 // narrowSteps is in how many steps a range is narrowed.
 const narrowSteps = 100

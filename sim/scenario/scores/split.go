@@ -4,14 +4,14 @@ import (
 	"context"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // SplitOptions say how much to compute for [Function.Split].

@@ -4,14 +4,14 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // A Trend is a demand along a trait, at the central assumptions.

@@ -6,14 +6,14 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // A Worth is what one unit of something is worth to one body: how the demand of the
