@@ -20,8 +20,11 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/names"
 
 	"github.com/spf13/cobra"
 )
@@ -316,4 +319,15 @@ type resolvedClaim struct {
 	Draws     int                   `json:"assumption_draws"`
 	Uncertain map[string][2]float64 `json:"assumption_ranges"`
 	Others    []string              `json:"for_whom,omitempty"`
+}
+
+// changesHelp lists what a claim can change, for a help.
+func changesHelp() string {
+	var b strings.Builder
+	b.WriteString("A change, as in change: {arm_length: +10 cm}, is of the body:\n\n")
+	for t := range body.NumChanges {
+		fmt.Fprintf(&b, "  %-17s %s\n", t, t.Info().Meaning)
+	}
+	fmt.Fprintf(&b, "\nor it is one of %s. Mass is put on or taken off %s.", strings.Join(study.OtherChanges(), ", "), words.Or(names.All(body.NumRegions)))
+	return b.String()
 }

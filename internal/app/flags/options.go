@@ -26,6 +26,81 @@ import (
 	"github.com/spf13/pflag"
 )
 
+// ResultFlags are the flags of person, readiness and drivers that bear on results. They
+// are written down in files, and no others are taken from a file, which anybody may
+// have altered: what says where to write is none of them.
+var ResultFlags = []string{
+	"all-rows", "all-subsets", "along", "assist", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
+	"hold", "legs", "load", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
+	"seed", "segments", "sobol", "until", "where", "working-share", "worth",
+}
+
+// PresentationFlags are the others: they say where and how results are shown, and alter
+// none of them; or, as --person, where to find what the file holds itself.
+var PresentationFlags = []string{"full", "help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
+
+// GivenFlags returns the flags that were given and bear on the results, by name, so
+// that the command can be run again.
+func GivenFlags(f *pflag.FlagSet) map[string][]string {
+	given := map[string][]string{}
+	f.Visit(func(flag *pflag.Flag) {
+		if !slices.Contains(ResultFlags, flag.Name) {
+			return
+		}
+		if many, ok := flag.Value.(pflag.SliceValue); ok && flag.Value.Type() == "stringArray" {
+			given[flag.Name] = many.GetSlice()
+			return
+		}
+		given[flag.Name] = []string{flag.Value.String()}
+	})
+	return given
+}
+
+// LoadFlags are the flags that say what is carried, and what is taken off.
+type LoadFlags struct{ load, assist []string }
+
+// AddFlags adds the flags.
+func (l *LoadFlags) AddFlags(f *pflag.FlagSet) {
+	f.StringArrayVar(&l.load, "load", nil, "something carried, at one of "+strings.Join(body.PointNames(), ", ")+"; of limbs the mass at both, as in --load vest=10kg --load ankles=2kg; may be repeated")
+	f.StringArrayVar(&l.assist, "assist", nil, "something taken off by a band, a pulley or a hand, straight up, as in --assist hips=20kg; may be repeated")
+}
+
+// Given reports whether any of the flags was given.
+func (l *LoadFlags) Given() bool { return len(l.load)+len(l.assist) > 0 }
+
+// Read reads the flags.
+func (l *LoadFlags) Read() (body.Load, error) {
+	var total body.Load
+	for _, of := range []struct {
+		flag  string
+		texts []string
+		sign  float64
+	}{{"load", l.load, +1}, {"assist", l.assist, -1}} {
+		for _, text := range of.texts {
+			name, mass, found := strings.Cut(text, "=")
+			if !found {
+				return total, console.Input(fmt.Errorf("--%s %s: write where and how much, as in vest=10kg", of.flag, text))
+			}
+			p, err := PickOne(of.flag, strings.TrimSpace(name), body.ParsePoint, body.PointNames())
+			if err != nil {
+				return total, err
+			}
+			q, err := units.Parse(mass, units.Mass)
+			if err != nil {
+				return total, console.Input(fmt.Errorf("--%s %s: %w", of.flag, text, err))
+			}
+			if !(q.Value > 0 && q.Value <= body.LoadBounds.Most) {
+				return total, console.Input(fmt.Errorf("--%s %s: allowed: more than 0, up to %s", of.flag, text, words.Typed(body.LoadBounds.Most, "kg")))
+			}
+			if total[p] != 0 {
+				return total, console.Input(fmt.Errorf("--%s %s: there is already a load at the %s, give the sum or the difference", of.flag, text, p))
+			}
+			total[p] = of.sign * q.Value
+		}
+	}
+	return total, nil
+}
+
 // mostCount bounds every number of things: far above what anybody can wait for,
 // and low enough that the lists behind it fit into memory.
 const mostCount = 1_000_000_000

@@ -10,11 +10,18 @@ import (
 
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // Figures returns the charts of a claim. With a change: the spread of the effect
@@ -264,4 +271,354 @@ func peopleNames(r *outcome.Result) string {
 		names = append(names, p.Population)
 	}
 	return strings.Join(names, " and ")
+}
+
+// contrastFigures lay the two groups of a contrast over one another, for every population
+// and model in which they can be compared.
+func contrastFigures(r *outcome.Result) (figures []chart.Named, err error) {
+	for i := range r.Contrast {
+		d := &r.Contrast[i]
+		if d.Draws.InUnit.P50 == nil {
+			continue
+		}
+		name := "difference-" + d.People
+		model := slices.IndexFunc(r.Models, func(m outcome.ModelResult) bool { return m.Name == d.Model })
+		if model > 0 {
+			name += "-" + chart.FileName(d.Model)
+		}
+		f, err := contrastFigure(r, d, model)
+		if err != nil {
+			return nil, err
+		}
+		figures = append(figures, chart.Named{Name: name, Figure: f})
+	}
+	return figures, nil
+}
+
+func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f chart.Contrast, err error) {
+	c := r.Claim
+	population := 0 // that of a sex against another counts as the first
+	if !c.Contrast.Sexes {
+		for g, p := range c.People {
+			if p.Population == d.People {
+				population = g
+			}
+		}
+	}
+	groups, err := claim.GroupsOf(c, population, model, r.Typical(model, population), r.Seed)
+	if err != nil {
+		return f, err
+	}
+	statics := r.Models[model].Model.Statics
+	size, axis := said.SizesOf(c, statics), axisOf(c.Demand, statics, c.People)
+	if axis.weights { // of people of many weights
+		w := words.DemandOf(c.Demand, statics)
+		axis.label, axis.write = words.Capital(strings.TrimPrefix(w.Noun, "the "))+" ("+w.Unit+")", w.Number
+	}
+	who := ""
+	people := peopleNames(r)
+	if !c.Contrast.Sexes {
+		who, people = ", "+words.Sexes(d.People), d.People
+	}
+	f = chart.Contrast{
+		Label: axis.label, Zone: effectZone(c), Spread: spreadOf(r, d.Draws, &size, said.HardlyDiffer),
+		Foot: foot(r, people, d.Model),
+	}
+	f.Foot.N = d.Draws.Bodies()
+	f.XLabel = "Difference of " + f.XLabel
+	f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
+	answer, behind, sized := words.Finding(d.Verdict, c.Expect)
+	parts := []string{f.PairsSay}
+	if sized {
+		middles := size.Between(d.Draws.MedianAt(0.05), d.Draws.MedianAt(0.95)) + " in the middle of each"
+		if behind != "" {
+			middles += ", " + behind
+		}
+		if answer != "" {
+			middles = answer + ", " + middles
+		}
+		parts = append(parts, middles)
+	} else {
+		parts = append(parts, answer)
+	}
+	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
+	top, bottom := words.Contrasted(c.Contrast)
+	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
+		share := " " + said.ShareOf(c.Contrast)
+		top, bottom = top+share, bottom+share
+	}
+	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
+	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)
+	for _, g := range []struct {
+		shown *chart.ContrastGroup
+		of    *claim.Members
+	}{{&f.Bottom, &groups.Bottom}, {&f.Top, &groups.Top}} {
+		g.shown.Density = densityOf(f.X, axis.scale, g.of)
+		g.shown.Median = axis.scale * g.of.At(0.5)
+		g.shown.Says = words.NoBreak(g.shown.Name + ": " + axis.write(g.shown.Median))
+		if math.IsInf(g.shown.Median, 0) {
+			g.shown.Median = f.X[len(f.X)-1]
+		}
+		if held := g.of.Held; held != nil {
+			s, err := freebody.SilhouetteOf(held, c.Hold, g.shown.Name+": "+sizeOf(held.Body))
+			if err != nil {
+				return f, err
+			}
+			f.Bodies = append(f.Bodies, s)
+		}
+	}
+	if len(f.Bodies) == 1 {
+		f.Bodies = nil
+	}
+	return f, nil
+}
+
+// densityPoints is at how many places a density is drawn.
+const densityPoints = 160
+
+// densityGrid reaches over nearly all of two groups.
+func densityGrid(scale float64, groups ...*claim.Members) []float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, g := range groups {
+		for _, p := range []float64{0.002, 0.02, 0.9, 0.99} { // infinite where many cannot take the posture
+			if x := scale * g.At(p); !math.IsInf(x, 0) && !math.IsNaN(x) {
+				low, high = math.Min(low, x), math.Max(high, x)
+			}
+		}
+	}
+	if !(low < high) {
+		low, high = low-0.5, low+0.5
+	}
+	pad := 0.08 * (high - low)
+	x := make([]float64, densityPoints)
+	for i := range x {
+		x[i] = low - pad + float64(i)/(densityPoints-1)*(high-low+2*pad)
+	}
+	return x
+}
+
+// densityOf spreads everybody of a group by a normal density as wide as Silverman (1986)
+// has it, of those who can take the posture. Beyond the grid nobody is shown.
+func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
+	const people = 2000 // enough for a smooth line
+	var values []float64
+	for i := range people {
+		if v := scale * g.At((float64(i)+0.5)/people); !math.IsInf(v, 0) && !math.IsNaN(v) {
+			values = append(values, v)
+		}
+	}
+	density := make([]float64, len(x))
+	if len(values) < 2 {
+		return density
+	}
+	quarter := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, values, nil) }
+	width := 0.9 * math.Min(stat.StdDev(values, nil), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
+	width = math.Max(width, (x[1]-x[0])/2) // those who are all alike
+	for i := range x {
+		for _, v := range values {
+			z := (x[i] - v) / width
+			density[i] += math.Exp(-z * z / 2)
+		}
+		density[i] *= float64(len(values)) / people
+	}
+	return density
+}
+
+// mediansOf holds up the middle body of every population of a claim before and after its
+// change, in a typical draw under the first model.
+func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
+	list := make([]*claim.Medians, len(r.Claim.People))
+	for g := range list {
+		var err error
+		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Typical(0, g)); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// middle names somebody in the middle of a population, with their size.
+func middle(of scenario.Group, b *body.Columns) (string, error) {
+	p := of.Own
+	if p == nil {
+		var err error
+		if p, err = anthro.Load(of.Population); err != nil {
+			return "", err
+		}
+	}
+	return words.NoBreak("the middle " + words.UntrainedOf(p).One + ", " + sizeOf(b)), nil
+}
+
+func sizeOf(b *body.Columns) string {
+	return words.Rough(b.Stature[0], units.Length, words.Metric) + ", " + words.Rough(b.Mass[0], units.Mass, words.Metric)
+}
+
+// bodiesBeforeAndAfter are the silhouettes of a middle body; none where it cannot take the
+// posture before or after.
+func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.Silhouette, error) {
+	if m.Before.Held == nil || m.After.Held == nil {
+		return nil, nil
+	}
+	c := r.Claim
+	who, err := middle(c.People[g], m.Before.Held.Body)
+	if err != nil {
+		return nil, err
+	}
+	next := c.Hold
+	if c.Change.Hold != nil {
+		next = c.Change.Hold
+	}
+	changed, was, instead := strings.Cut(said.ChangeSentence(c), " instead of ")
+	switch {
+	case c.Change.Hold != nil:
+		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")
+	case instead:
+		who += ", " + was
+	}
+	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)
+	if err != nil {
+		return nil, err
+	}
+	after, err := freebody.SilhouetteOf(m.After.Held, next, changed)
+	return []chart.Silhouette{before, after}, err
+}
+
+// requirementFigure shows what the middle body of every population needs over how far
+// apart its hands are, before and after, in a typical draw, with the rule that is taught
+// where it has an answer.
+func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
+	c, m := r.Claim, &r.Models[0]
+	low, high := math.Inf(1), 0.0
+	var moves, people []string
+	for g, of := range medians {
+		if of.Before.Curve == nil || of.After.Curve == nil || len(of.Before.Curve.Spacing) < 2 || len(of.After.Curve.Spacing) < 2 {
+			continue
+		}
+		weight := of.Before.Held.Body.Mass[0]
+		axis := axisOf(of.Of, m.Model.Statics, c.People)
+		if f.YLabel = axis.label; of.Of != hold.Difficulty {
+			f.YLabel += "; the dots are where strength is used least"
+		}
+		panel := chart.RequirementPanel{}
+		if panel.Name, err = middle(c.People[g], of.Before.Held.Body); err != nil {
+			return f, err
+		}
+		panel.Name = words.Capital(panel.Name)
+		if axis.weights {
+			panel.Second = 1 / weight
+		}
+		scale := func(x float64) float64 {
+			if axis.weights {
+				return x * weight
+			}
+			return x
+		}
+		// The rule has no measure of its own where strength is what counts: it is drawn from
+		// where the first line is best.
+		rule := 1.0
+		if of.Of == hold.Difficulty {
+			rule = of.Before.Curve.Best / leastOf(of.Before.Curve.Taught)
+		}
+		group := func(name string, k *claim.Curve) chart.Group {
+			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
+			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart, arms at " + words.Rough(k.BestAngle, units.Angle, words.Metric) + ": " + axis.write(scale(k.Best)))
+			taught := chart.Series{Name: words.TaughtRule}
+			if of.Of == hold.Difficulty {
+				taught.Name += ", set to the same lowest point"
+			}
+			for i, x := range k.Spacing {
+				if n := len(line.Envelope.X); n > 0 && 100*x <= line.Envelope.X[n-1] {
+					continue
+				}
+				line.Envelope.X, line.Envelope.Y = append(line.Envelope.X, 100*x), append(line.Envelope.Y, scale(k.Demand[i]))
+				if k.Taught != nil && !math.IsNaN(rule*k.Taught[i]) {
+					taught.X, taught.Y = append(taught.X, 100*x), append(taught.Y, scale(rule*k.Taught[i]))
+				}
+			}
+			if r.Taught != nil && len(taught.X) > 1 {
+				line.Conditions = []chart.Series{taught}
+				high = math.Max(high, leastOf(taught.Y))
+			}
+			low, high = math.Min(low, line.Best.Y), math.Max(high, line.Best.Y)
+			return line
+		}
+		panel.Before, panel.After = group("before", of.Before.Curve), group("after", of.After.Curve)
+		if panel.Bodies, err = bodiesBeforeAndAfter(r, g, of); err != nil {
+			return f, err
+		}
+		panel.Bodies[0].Caption, panel.Bodies[1].Caption = "", "" // their lines are named
+		f.Panels = append(f.Panels, panel)
+		name := words.Sexes(c.People[g].Population)
+		people = append(people, name)
+		moves = append(moves, apartBy(rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))+" for "+name)
+	}
+	if len(f.Panels) == 0 {
+		return f, nil
+	}
+	f.Title = words.NoBreak(said.Titled(r) + ": the hands go " + words.And(moves))
+	f.XLabel = "Centimetres between the hands"
+	f.YMin, f.YMax = 0, 1.25*high+0.1*low
+	f.Foot = foot(r, peopleNames(r), m.Name)
+	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
+	return f, nil
+}
+
+func leastOf(values []float64) float64 {
+	least := math.NaN()
+	for _, v := range values {
+		if !(v >= least) && !math.IsNaN(v) {
+			least = v
+		}
+	}
+	return least
+}
+
+// rounded is a length to the centimetre, as labels have it, so that titles agree with them.
+func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
+
+// apartBy says how much farther apart or closer hands go.
+func apartBy(metres float64) string {
+	size := words.Rough(math.Abs(metres), units.Length, words.Metric)
+	if size == words.Rough(0, units.Length, words.Metric) {
+		return "where they were"
+	}
+	return size + " " + words.Way(metres, "further apart", "closer together")
+}
+
+// A demandAxis is an axis of what a hold asks of a body.
+type demandAxis struct {
+	label   string
+	weights bool    // in kilograms, of a body whose mass is known
+	scale   float64 // from the library's unit, but for weights
+	write   func(float64) string
+}
+
+// axisOf is how a demand of bodies is drawn.
+func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
+	w := words.DemandOf(d, m)
+	if d == hold.Difficulty {
+		return demandAxis{label: "Times the strength of an untrained " + untrainedAmong(people), scale: 1, write: func(x float64) string { return words.OneLine(words.Times(x) + " times") }}
+	}
+	noun := words.Capital(strings.TrimPrefix(words.PlainNoun(d), "the "))
+	_, _, factor := outcome.Shown(d.Unit)
+	switch d.Unit {
+	case "BW":
+		return demandAxis{label: noun + " (kg; on the right in multiples of body weight)", weights: true, scale: 1, write: func(kg float64) string {
+			return words.NoBreak(words.WithUnit(words.Number(kg, 0), "kg"))
+		}}
+	}
+	return demandAxis{label: noun + " (" + w.Unit + ")", scale: factor * w.Scale, write: func(x float64) string { return words.OneLine(w.Number(x / w.Scale)) }}
+}
+
+// untrainedAmong is what those of several populations are.
+func untrainedAmong(people []scenario.Group) string {
+	var list []*anthro.Population
+	for _, g := range people {
+		p := g.Own
+		if p == nil {
+			p, _ = anthro.Load(g.Population) // a claim that was tested has people
+		}
+		list = append(list, p)
+	}
+	return words.UntrainedAmong(list)
 }

@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -172,4 +173,105 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 		return s.Compared(low), s.Span(*all)
 	}
 	return s.Between(low, high), s.Span(*all)
+}
+
+// StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
+// its other charts. address is where its evidence can be read.
+func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address string) chart.Story {
+	c := r.Claim
+	zone := effectZone(c)
+	switch {
+	case l != words.English:
+		zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1)
+	case c.Contrast != nil:
+		zone.XLabel = "Difference of " + zone.XLabel
+	default:
+		zone.XLabel = "Change of " + zone.XLabel
+	}
+	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
+	promised := ""
+	if zone.Said != 0 {
+		promised = l.Say(words.PhraseSaid)
+	}
+	says := c.Says
+	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
+		says = l.Saying(c.Name, says)
+	}
+	s := chart.Story{
+		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + ".", Zone: zone,
+		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised,
+		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
+		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	for _, f := range figures {
+		switch figure := f.Figure.(type) {
+		case chart.EffectDistribution:
+			s.Bodies = figure.Bodies
+		case chart.Contrast:
+			s.Bodies = figure.Bodies
+		}
+		if len(s.Bodies) == 2 {
+			break
+		}
+	}
+	if l != words.English && len(s.Bodies) == 2 {
+		captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+		for k := range captions {
+			if _, size, found := strings.Cut(s.Bodies[k].Caption, ": "); found && c.Contrast != nil {
+				captions[k] = l.Effect(size)
+			}
+		}
+		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+	}
+	if r.Verdict == claim.NoEffect {
+		return s
+	}
+	add := func(p words.Phrase, d *outcome.Draws, size *said.ClaimSizes, of func(float64) float64) {
+		bar := chart.StoryBar{Low: of(0.05), Middle: of(0.5), High: of(0.95)}
+		bar.Label = words.NoBreak(l.Say(p, l.Effect(size.Between(bar.Low, bar.High))))
+		s.Bars = append(s.Bars, bar)
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
+			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
+			add(words.PhrasePeople, d, &size, d.PeopleAt)
+			if !r.Central {
+				add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			}
+			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
+				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
+			}
+		}
+	}
+	for i := range r.Contrast {
+		if d := r.Contrast[i].Draws; d.InUnit.P50 != nil && !r.Central {
+			size := said.SizesOf(c, said.ModelOf(r, r.Contrast[i].Model))
+			add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			if bar := &s.Bars[len(s.Bars)-1]; len(r.Contrast) > 1 {
+				bar.Label = l.Effect(words.Sexes(r.Contrast[i].People)) + "; " + bar.Label
+			}
+		}
+	}
+	return s
+}
+
+// never is neverSaid in a language.
+func never(r *outcome.Result, l words.Language) string {
+	rises, falls := said.AgreedNever(r)
+	less, more := words.Ways(r.Claim.Demand)
+	less, more = l.Effect(less), l.Effect(more)
+	switch {
+	case l == words.English:
+		return said.NeverSaid(r)
+	case said.OwnThreshold(r.Claim): // for which there are no words but English ones
+		return ""
+	case rises && falls:
+		return l.Say(words.PhraseNeither, more, less)
+	case rises:
+		return l.Say(words.PhraseNever, more)
+	case falls:
+		return l.Say(words.PhraseNever, less)
+	}
+	return ""
 }

@@ -19,6 +19,98 @@ import (
 	"counterpoise/sim/scenario"
 )
 
+// Finding is the title of the chart of a change: what is changed of which hold, and what is
+// so, made of what the first screen says.
+func Finding(r *outcome.Result) string {
+	before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
+	parts := []string{}
+	if before != "" {
+		parts = append(parts, before)
+	}
+	if sized {
+		if size := overModels(r); size != "" {
+			parts = append(parts, size)
+		}
+	}
+	if behind != "" {
+		parts = append(parts, behind)
+	}
+	text := strings.Replace(strings.Join(parts, ", "), ", whether", "; whether", 1)
+	text += strings.Replace(NeverSaid(r), " but", "", 1)
+	if bars := onSameBars(r); bars != "" {
+		text += "; " + bars
+	}
+	return words.NoBreak(Titled(r) + ": " + text + CentralAlone(r))
+}
+
+// Titled names the hold and what is changed or compared of it.
+func Titled(r *outcome.Result) string {
+	c := r.Claim
+	of := ChangeSentence(c)
+	if c.Change != nil && c.Change.Hold != nil {
+		return words.Capital(of)
+	}
+	return words.Capital(strings.TrimPrefix(Held(c), "the ")) + ", " + of
+}
+
+// overModels is the size for the middle person over what nobody has measured, under every
+// model; of people, where it depends on whose body it is.
+func overModels(r *outcome.Result) string {
+	low, high, told := middleReach(r)
+	if !told {
+		return ""
+	}
+	size := SizesOf(r.Claim, r.Models[0].Model.Statics)
+	text := size.Between(low, high)
+	if size.Way(low)*size.Way(high) < 0 { // shorter than with both ways named
+		text = words.Interval(size.Signed(low), size.Signed(high))
+	}
+	if !size.Hard {
+		text = words.PlainNoun(r.Claim.Demand) + " " + text
+	}
+	return text
+}
+
+// middleReach is from where to where overModels goes; of a contrast, reachOver of all.
+func middleReach(r *outcome.Result) (low, high float64, told bool) {
+	if r.Claim.Contrast != nil {
+		return reachOver(r, nil)
+	}
+	for i := range r.Models {
+		d := r.Models[i].Pooled.Draws
+		e := d.InUnit
+		if r.Verdict == claim.DependsOnBody {
+			e = d.PeopleInUnit
+		}
+		if e.P5 == nil || e.P95 == nil {
+			return 0, 0, false
+		}
+		if !told {
+			low, high, told = *e.P5, *e.P95, true
+		}
+		low, high = min(low, *e.P5), max(high, *e.P95)
+	}
+	return low, high, told
+}
+
+// onSameBars is what is so where the hands may not move, where a change that they answer
+// makes no difference or is not settled.
+func onSameBars(r *outcome.Result) string {
+	if len(r.Models) != 1 || r.Claim.Change.Posture == scenario.SameSpacing || r.Verdict.Settled() && r.Verdict != claim.NoDifference {
+		return ""
+	}
+	m := &r.Models[0]
+	u, told := m.Pooled.Draws.Under[scenario.SameSpacing.String()]
+	if !told || u.Effect.P50 == nil {
+		return ""
+	}
+	size := SizesOf(r.Claim, m.Model.Statics)
+	if text := size.About(u.Effect, HardlyChanges); text != size.About(m.Pooled.Draws.InUnit, HardlyChanges) {
+		return text + " " + where[scenario.SameSpacing]
+	}
+	return ""
+}
+
 // Val is a value that may not be there: NaN where it is not.
 func Val(x *float64) float64 {
 	if x == nil {
@@ -408,4 +500,134 @@ func ModelOf(r *outcome.Result, name string) hold.Model {
 		}
 	}
 	return hold.TwoCondition
+}
+
+// ClaimSizes are the words for the effects of a claim.
+type ClaimSizes struct{ words.Sizes }
+
+// SizesOf are those of a claim's effects, in the unit of its draws.
+func SizesOf(c *claim.Claim, m hold.Model) ClaimSizes {
+	s := ClaimSizes{words.SizesOf(c.Demand, m)}
+	own, usual := c.Threshold(), claim.DefaultMatters(c.Demand)
+	if own.Share == 0 {
+		s.Signed = words.DemandOf(c.Demand, m).Signed
+	}
+	_, factor := outcome.UnitOf(c)
+	in := func(t claim.Threshold) float64 { return 100*t.Share + factor*t.Absolute }
+	s.Little = in(own)
+	if (own.Share > 0) == (usual.Share > 0) {
+		s.Little = min(s.Little, in(usual))
+	}
+	s.Little /= 2
+	return s
+}
+
+// Span writes the ends of a summary: without signs where both go the way that is told of
+// its middle, "1.7 to 4.9 %".
+func (s *ClaimSizes) Span(e outcome.Summary) string {
+	low, middle, high := Val(e.P5), Val(e.P50), Val(e.P95)
+	text := words.Interval(s.Signed(low), s.Signed(high))
+	switch told := e.P5 != nil && e.P95 != nil; {
+	case told && s.Way(middle) > 0 && s.Way(low) >= 0:
+		text = words.Interval(s.Plain(low), s.Plain(high))
+	case told && s.Way(middle) < 0 && s.Way(high) <= 0:
+		text = words.Interval(s.Plain(high), s.Plain(low))
+	}
+	return words.NoBreak(text)
+}
+
+// open says, in brackets, how far what nobody has measured leaves an effect open; it is empty
+// where nothing of the kind was drawn, or its digits do not move.
+func (s *ClaimSizes) open(e outcome.Summary) string {
+	if e.P5 != nil && e.P95 != nil && s.Signed(*e.P5) == s.Signed(*e.P95) {
+		return ""
+	}
+	return " (" + s.Span(e) + " over what nobody has measured)"
+}
+
+// spread writes the middle of a summary with its ends.
+func (s *ClaimSizes) spread(e outcome.Summary) string {
+	return words.NoBreak(spread(s.Signed, e))
+}
+
+// forMost says which way the quantity moves for the median body, by the median over the
+// draws, what nobody has measured leaves open of it, asSaid, and apart from that how people
+// differ.
+func (s *ClaimSizes) forMost(d *outcome.Draws, asSaid string) string {
+	if d.InUnit.P50 == nil {
+		return incomparable(s.Noun)
+	}
+	return "for the median body " + s.Moves(*d.InUnit.P50) + s.open(d.InUnit) + asSaid + "; nine in ten people: " + s.Span(d.PeopleInUnit)
+}
+
+// asSaid adds the median effect in the unit in which a saying promises its size, where
+// that is another than the one in which effects are told.
+func asSaid(c *claim.Claim, m hold.Model, d *outcome.Draws) string {
+	said := c.Claimed
+	if said == nil || said.Share == (c.Threshold().Share > 0) || d.Effect.P50 == nil {
+		return ""
+	}
+	in, effect := ClaimSizes{words.SizesOf(c.Demand, m)}, d.Percent
+	if !said.Share {
+		in.Signed, effect = words.DemandOf(c.Demand, m).Signed, d.Effect
+	}
+	return ", that is " + words.NoBreak(in.Plain(*effect.P50)) + " (" + in.Span(effect) + ")"
+}
+
+func incomparable(noun string) string {
+	return noun + " cannot be compared for the median body: most can take the posture only before the change or only after it"
+}
+
+// Sure is one line of how sure a result is.
+type Sure struct{ Of, Says string }
+
+// HowSure says in three lines what the draws of what nobody has measured agree on, what decides
+// whether they do, and what was measured.
+func HowSure(r *outcome.Result) []Sure {
+	measured := Validation(r.Claim)
+	if m := MeasuredOf(r.Claim); m != nil {
+		measured = words.Capital(m.Quoted) + "."
+	}
+	return []Sure{{"The draws say", drawsSay(r)}, {"What decides", whatDecides(r)}, {"Measured", measured}}
+}
+
+// drawsSay is the most frequent verdict of the draws for each of the people.
+func drawsSay(r *outcome.Result) string {
+	if r.Verdict == claim.NoEffect {
+		return noEffectReason(r)
+	}
+	var parts []string
+	add := func(model, people string, d *outcome.Draws) {
+		of := words.Sexes(people)
+		if len(r.Models) > 1 {
+			of += ", " + model
+		}
+		parts = append(parts, of+": "+eachVerdict(d)[0])
+	}
+	for i := range r.Models {
+		for _, g := range r.Models[i].Groups {
+			add(r.Models[i].Name, g.People, g.Draws)
+		}
+	}
+	for i := range r.Contrast {
+		add(r.Contrast[i].Model, r.Contrast[i].People, r.Contrast[i].Draws)
+	}
+	if len(parts) > 2*mostQuoted {
+		return "See below: " + words.Count(len(parts)) + " models and people."
+	}
+	return words.Capital(strings.Join(parts, "; ")) + "."
+}
+
+// whatDecides names what leaves the verdict open.
+func whatDecides(r *outcome.Result) string {
+	name, share := deciding(r)
+	switch {
+	case r.Verdict.Settled() && r.Verdict != claim.SizeOpen:
+		return "Nothing: enough of the draws agree."
+	case r.Verdict == claim.OpenModels:
+		return otherModel(r)
+	case name == "":
+		return "Nothing decides it alone."
+	}
+	return words.Capital(plainDecider(name)) + ": " + words.Share(min(share, 1)) + " of whether draws agree."
 }

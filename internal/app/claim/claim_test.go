@@ -3,6 +3,7 @@ package claim
 import (
 	"testing"
 
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/scenario"
@@ -36,6 +37,37 @@ func TestCommandOfAPage(t *testing.T) {
 		c.change(tested)
 		if got, err := testCommandOf(tested, &options, 3000); got != c.want || err != nil {
 			t.Errorf("%s: %q, want %q (%v)", c.name, got, c.want, err)
+		}
+	}
+}
+
+// Every shipped claim can be rebuilt from what is stored of it.
+func TestClaimsAreStoredWhole(t *testing.T) {
+	for _, name := range study.ClaimNames() {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		options := claim.DefaultOptions()
+		options.Seed = 1<<63 + 5
+		stamp, err := StampOf(c, options, 777)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, next, err := ClaimOf(&stamp)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		second, err := StampOf(again, next, next.N)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if reason := provenance.FirstDifference(&stamp, &second, "stored", "rebuilt"); reason != "" {
+			t.Errorf("%s: %s", name, reason)
+		}
+		if again.Demand != c.Demand || len(again.Models) != len(c.Models) {
+			t.Errorf("%s: the quantity or the models are lost", name)
 		}
 	}
 }
