@@ -79,8 +79,9 @@ func findClaim(name string) (*claim.Claim, error) {
 func newClaimTest(env *console.Environment) *cobra.Command {
 	o := NewClaimOptions()
 	c := &cobra.Command{
-		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
-		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
+		Use: "test <name, file or folder>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
+		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path, or all files
+in such a folder.
 
 Draws people and what nobody has measured, holds people up before and after the change, and says
 whether the claim is supported, contradicted, without a difference that matters, or what it
@@ -95,7 +96,8 @@ shipped, each on its own, and a table and a sentence say whether the verdict dep
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
-library.html, library.json and a chart of them all.
+library.html, library.json and a chart of them all. A run that was stopped goes on where it was
+when it is started again.
 
 ` + changesHelp(),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -178,6 +180,10 @@ func runClaimTests(ctx context.Context, env *console.Environment, o *claimOption
 	if err := o.ResolveAssumptions(); err != nil {
 		return err
 	}
+	names, err := withFolders(names)
+	if err != nil {
+		return err
+	}
 	claims := make([]*claim.Claim, len(names))
 	for i, name := range names {
 		c, err := findClaim(name)
@@ -195,15 +201,44 @@ func runClaimTests(ctx context.Context, env *console.Environment, o *claimOption
 	return runClaimTest(ctx, env, o, claims[0])
 }
 
+// withFolders puts the files of claims in a folder in its place.
+func withFolders(names []string) ([]string, error) {
+	var all []string
+	for _, name := range names {
+		if info, err := os.Stat(name); err != nil || !info.IsDir() || !strings.ContainsAny(name, `/\.`) {
+			all = append(all, name)
+			continue
+		}
+		entries, err := os.ReadDir(name)
+		if err != nil {
+			return nil, err
+		}
+		before := len(all)
+		for _, e := range entries {
+			if ending := filepath.Ext(e.Name()); e.Type().IsRegular() && (ending == ".yaml" || ending == ".yml") {
+				all = append(all, filepath.Join(name, e.Name()))
+			}
+		}
+		if len(all) == before {
+			return nil, console.Input(fmt.Errorf("%s: holds no file of a claim, whose name ends in .yaml", name))
+		}
+	}
+	return all, nil
+}
+
 // runClaimTest tests one claim and tells of it.
 func runClaimTest(ctx context.Context, env *console.Environment, o *claimOptions, c *claim.Claim) (failed error) {
 	out, err := output.Open(o.Out)
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
-	t, err := o.Test(ctx, c, string(o.Out), out != nil, bar.Update)
+	made := "" // where the files are made
+	if out != nil {
+		made = out.Path
+	}
+	t, err := o.Test(ctx, c, made, out != nil, bar.Update)
 	bar.Done()
 	if err != nil {
 		return err
@@ -211,21 +246,26 @@ func runClaimTest(ctx context.Context, env *console.Environment, o *claimOptions
 	files := func(folder string) error {
 		return errors.Join(t.WriteDraws(filepath.Join(folder, DrawsFile)), t.writeBeside(env, o.Look, folder, ""))
 	}
-	err = output.Publish(env, out, o.Json, "summary.json", t.Summary, files, func(w io.Writer) error { return o.write(w, t.Result) })
+	err = output.Publish(env, out, t.stamp, o.Json, summaryFile, t.Summary, files, func(w io.Writer) error { return o.write(w, t.Result) })
 	if err != nil {
 		return err
 	}
 	return Undecided(t.Result.Verdict)
 }
 
+// options are those of the test.
+func (o *claimOptions) options() claim.Options {
+	options := claim.Options{N: int(o.N), Seed: uint64(o.Seed), Workers: int(o.Workers), Draws: int(o.Draws)}
+	if o.whom {
+		options.Others = anthro.Names()
+	}
+	return options
+}
+
 // Test tests a claim, with the table of its bodies in a folder where it is asked for.
 func (o *claimOptions) Test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*Tested, error) {
-	t := &Tested{Options: claim.Options{
-		N: int(o.N), Seed: uint64(o.Seed), Workers: int(o.Workers), Draws: int(o.Draws), Progress: progress,
-	}}
-	if o.whom {
-		t.Options.Others = anthro.Names()
-	}
+	t := &Tested{Options: o.options()}
+	t.Options.Progress = progress
 	if bodies {
 		t.Options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
 			stamp, err := StampOf(c, t.Options, rows)
@@ -252,8 +292,11 @@ func (t *Tested) Summarise() error {
 	return err
 }
 
-// DrawsFile is the table of a claim's draws in its folder.
-const DrawsFile = "draws.parquet"
+// Names of a claim's files.
+const (
+	DrawsFile   = "draws.parquet" // the table of its draws
+	summaryFile = "summary.json"
+)
 
 // WriteDraws writes the table of the draws.
 func (t *Tested) WriteDraws(path string) error {

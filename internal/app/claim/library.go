@@ -8,7 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"net/url"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -20,6 +22,7 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/folder"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
@@ -38,8 +41,10 @@ const (
 	LibrarySummary = "library.json"
 )
 
-// runLibrary tests several claims and tells of them together.
-func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, names []string, claims []*claim.Claim) (failed error) {
+// runLibrary tests several claims and tells of them together. Of each only what the
+// overview needs is kept in memory. With a folder, a run that was stopped goes on with
+// the claims that it had not finished.
+func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, names []string, claims []*claim.Claim) error {
 	seen := map[string]string{}
 	for i, c := range claims {
 		if other, twice := seen[c.Name]; twice {
@@ -54,59 +59,139 @@ func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, 
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
-	bar := console.NewProgress(env.Stderr)
-	defer bar.Done()
-	var results []*outcome.Result
-	of := map[*outcome.Result]*Tested{}
-	var open error
-	for i, c := range claims {
-		progress := func(stage string, done, total int) {
-			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(claims), c.Name, stage), done, total)
-		}
-		t, err := o.testInto(ctx, env, c, out, progress)
-		if err != nil {
-			return about(names[i], err)
-		}
-		results, of[t.Result] = append(results, t.Result), t
-		open = cmp.Or(open, Undecided(t.Result.Verdict))
-	}
-	bar.Done()
-	said.SortByHold(results)
-	var sorted []*Tested
-	for _, r := range results {
-		sorted = append(sorted, of[r])
-	}
-	text, err := libraryJSON(sorted)
+	defer out.Close()
+	summaries, err := newSummaries(out)
 	if err != nil {
 		return err
 	}
-	files := func(folder string) error { return writeLibrary(env, o.Look, folder, sorted) }
-	err = output.Publish(env, out, o.Json, LibrarySummary, text, files, func(w io.Writer) error { return said.TableText(w, results) })
-	return cmp.Or(err, open)
+	defer summaries.Close()
+	bar := console.NewProgress(env.Stderr)
+	defer bar.Done()
+	var results []*outcome.Result
+	var stamp provenance.Stamp
+	var open error
+	for _, i := range byHold(claims) {
+		progress := func(stage string, done, total int) {
+			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(claims), claims[i].Name, stage), done, total)
+		}
+		t, err := o.testInto(ctx, env, claims[i], out, progress)
+		if err == nil {
+			err = summaries.add(t)
+		}
+		if err != nil {
+			return about(names[i], err)
+		}
+		results, stamp = append(results, t.Result), t.stamp
+		open = cmp.Or(open, Undecided(t.Result.Verdict))
+	}
+	bar.Done()
+	if err := summaries.end(results); err != nil {
+		return err
+	}
+	if out != nil {
+		if err := writeLibrary(env, o.Look, out.Path, results, stamp); err != nil {
+			return err
+		}
+		if err := out.Commit(stamp, slices.Sorted(maps.Keys(seen))...); err != nil {
+			return err
+		}
+	}
+	if o.Json {
+		return cmp.Or(summaries.copy(env.Stdout), open)
+	}
+	return cmp.Or(said.TableText(env.Stdout, results), open)
 }
 
-// testInto tests one of several claims and writes its folder where there is one.
+// byHold is the order in which a library shows claims: by hold, then by name.
+func byHold(claims []*claim.Claim) []int {
+	order := make([]int, len(claims))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		a, b := claims[i], claims[j]
+		return cmp.Or(strings.Compare(a.Hold.Name, b.Hold.Name), strings.Compare(a.Name, b.Name))
+	})
+	return order
+}
+
+// finished is what is kept of a claim in a library that is not: of what it was, what came
+// out, and where that comes from.
+type finished struct {
+	Of     folder.Manifest  `json:"of"`
+	Result *outcome.Result  `json:"result"`
+	Stamp  provenance.Stamp `json:"provenance"`
+}
+
+// testInto tests one of several claims and writes its folder where there is one, unless an
+// earlier run did. Only what an overview needs is left of the result.
 func (o *claimOptions) testInto(ctx context.Context, env *console.Environment, c *claim.Claim, out *output.Folder, progress func(stage string, done, total int)) (*Tested, error) {
 	if out == nil {
-		return o.Test(ctx, c, "", false, progress)
+		t, err := o.Test(ctx, c, "", false, progress)
+		if err == nil {
+			t.Result = t.Result.Light()
+		}
+		return t, err
 	}
-	own, err := output.OpenFolder(filepath.Join(out.Path, c.Name))
+	stamp, err := StampOf(c, o.options(), int(o.N))
 	if err != nil {
 		return nil, err
 	}
-	t, err := o.Test(ctx, c, own.Path, o.bodies, progress)
-	if err == nil {
-		err = provenance.WriteFile(filepath.Join(own.Path, "summary.json"), t.Summary)
+	of, err := folder.Of([]any{stamp, o.bodies, fmt.Sprint(o.Look)})
+	if err != nil {
+		return nil, err
 	}
-	if err == nil {
-		err = t.WriteDraws(filepath.Join(own.Path, DrawsFile))
+	kept, own := out.Kept(c.Name+".json"), filepath.Join(out.Name, c.Name)
+	if t := readFinished(kept, own, &of, c); t != nil {
+		return t, nil
 	}
-	if err == nil {
-		err = t.writeBeside(env, o.Look, own.Path, "../"+LibraryPage)
+	folder, err := output.OpenFolder(own)
+	if err != nil {
+		return nil, err
 	}
-	own.ForgetAfter(&err)
-	return t, err
+	defer folder.Close()
+	t, err := o.Test(ctx, c, folder.Path, o.bodies, progress)
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(provenance.WriteFile(filepath.Join(folder.Path, summaryFile), t.Summary), t.WriteDraws(filepath.Join(folder.Path, DrawsFile))); err != nil {
+		return nil, err
+	}
+	if err := t.writeBeside(env, o.Look, folder.Path, "../"+LibraryPage); err != nil {
+		return nil, err
+	}
+	if err := folder.Commit(t.stamp); err != nil {
+		return nil, err
+	}
+	t.Result = t.Result.Light()
+	text, err := json.Marshal(finished{of, t.Result, t.stamp})
+	if err != nil {
+		return nil, err
+	}
+	return t, provenance.WriteFile(kept, text)
+}
+
+// readFinished returns what an earlier run kept of a claim, if it was the same and its files
+// are as they were.
+func readFinished(kept, own string, of *folder.Manifest, c *claim.Claim) *Tested {
+	text, err := os.ReadFile(kept)
+	if err != nil {
+		return nil
+	}
+	var f finished
+	if json.Unmarshal(text, &f) != nil || f.Result == nil || !f.Of.Same(of) {
+		return nil
+	}
+	m, err := folder.Read(own)
+	if err != nil || len(m.Check(own)) > 0 {
+		return nil
+	}
+	summary, err := os.ReadFile(filepath.Join(own, summaryFile))
+	if err != nil {
+		return nil
+	}
+	f.Result.Claim = c
+	return &Tested{Result: f.Result, stamp: f.Stamp, Summary: summary}
 }
 
 // about names the claim that an error is of.
@@ -118,27 +203,67 @@ func about(name string, err error) error {
 	return named
 }
 
-// libraryJSON is all summaries as one JSON object.
-func libraryJSON(list []*Tested) ([]byte, error) {
-	library := struct {
-		Tool    string            `json:"tool"`
-		Version string            `json:"version"`
-		Counts  map[string]int    `json:"verdicts"`
-		Claims  []json.RawMessage `json:"claims"`
-	}{provenance.Tool, provenance.Version(), map[string]int{}, nil}
-	for _, t := range list {
-		library.Counts[t.Result.Verdict.String()]++
-		library.Claims = append(library.Claims, t.Summary)
+// summaries is the file of all summaries, written as they come.
+type summaries struct {
+	*os.File
+	n int
+}
+
+// newSummaries begins the file, in a folder if there is one, else where it is gone after.
+func newSummaries(out *output.Folder) (*summaries, error) {
+	var file *os.File
+	var err error
+	if out != nil {
+		file, err = os.Create(filepath.Join(out.Path, LibrarySummary))
+	} else if file, err = os.CreateTemp("", provenance.Tool+"-*"); err == nil {
+		os.Remove(file.Name()) // open all the same
 	}
-	return output.Indented(library)
+	if err != nil {
+		return nil, err
+	}
+	_, err = fmt.Fprintf(file, "{\n  \"tool\": %q,\n  \"version\": %q,\n  \"claims\": [", provenance.Tool, provenance.Version())
+	return &summaries{file, 0}, err
+}
+
+// add writes the summary of a claim, and forgets it.
+func (s *summaries) add(t *Tested) error {
+	var b bytes.Buffer
+	if s.n++; s.n > 1 {
+		b.WriteByte(',')
+	}
+	b.WriteString("\n    ")
+	if err := json.Indent(&b, bytes.TrimSpace(t.Summary), "    ", "  "); err != nil {
+		return err
+	}
+	t.Summary = nil
+	_, err := s.Write(b.Bytes())
+	return err
+}
+
+// end writes how many claims have each verdict.
+func (s *summaries) end(results []*outcome.Result) error {
+	counts := map[string]int{}
+	for _, r := range results {
+		counts[r.Verdict.String()]++
+	}
+	text, err := json.MarshalIndent(counts, "  ", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s, "\n  ],\n  \"verdicts\": %s\n}\n", text)
+	return errors.Join(err, s.Sync())
+}
+
+func (s *summaries) copy(w io.Writer) error {
+	if _, err := s.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	_, err := io.Copy(w, s)
+	return err
 }
 
 // writeLibrary writes the page and the chart of several claims.
-func writeLibrary(env *console.Environment, l flags.Look, folder string, list []*Tested) error {
-	var results []*outcome.Result
-	for _, t := range list {
-		results = append(results, t.Result)
-	}
+func writeLibrary(env *console.Environment, l flags.Look, folder string, results []*outcome.Result, stamp provenance.Stamp) error {
 	size, _, err := l.Resolve()
 	if err != nil {
 		return err
@@ -148,7 +273,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, list []
 	}
 	var b bytes.Buffer
 	if err := page.WriteLibrary(&b, &page.Overview{
-		Results: results, Stamp: list[0].stamp,
+		Results: results, Stamp: stamp,
 		Address: func(name string) string { return url.PathEscape(name) + "/" + flags.EvidencePage },
 	}); err != nil {
 		return err

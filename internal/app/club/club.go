@@ -248,7 +248,7 @@ func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	if err := o.answerAll(ctx, env, list); err != nil {
 		return err
 	}
@@ -291,6 +291,9 @@ func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file
 	}
 	if out != nil {
 		if err := writeClub(env, out.Path, cards, size, o.System, summary); err != nil {
+			return err
+		}
+		if err := out.Commit(stamp); err != nil {
 			return err
 		}
 	}

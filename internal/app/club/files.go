@@ -1,14 +1,12 @@
 package club
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/output"
 	persons "counterpoise/internal/app/person"
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/chart"
@@ -88,8 +86,8 @@ func clubTitle(cards []said.Card, s words.System) string {
 	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
 }
 
-// writeClub writes everything into the folder at once, after all of it was made.
-func writeClub(env *console.Environment, folder string, cards []said.Card, size chart.Size, s words.System, summary []byte) (failed error) {
+// writeClub writes everything into the folder.
+func writeClub(env *console.Environment, folder string, cards []said.Card, size chart.Size, s words.System, summary []byte) error {
 	names := persons.ChartNames(said.AnswersOf(cards))
 	var figures []chart.Card
 	var leaves []chart.Leaf
@@ -111,13 +109,8 @@ func writeClub(env *console.Environment, folder string, cards []said.Card, size 
 	for _, f := range sheets {
 		leaves = append(leaves, chart.Leaf{Figure: f, Size: chart.Page})
 	}
-	stage, err := output.NewStaging(filepath.Join(folder, ".cards"))
-	if err != nil {
-		return err
-	}
-	defer func() { failed = errors.Join(failed, stage.Remove()) }()
-	for _, sub := range []string{"cards", "sheets"} { // each takes the place of an earlier one as a whole
-		if err := os.Mkdir(stage.Path(sub), 0o777); err != nil {
+	for _, sub := range []string{"cards", "sheets"} {
+		if err := os.Mkdir(filepath.Join(folder, sub), 0o777); err != nil {
 			return err
 		}
 	}
@@ -144,7 +137,7 @@ func writeClub(env *console.Environment, folder string, cards []said.Card, size 
 		if err != nil {
 			return err
 		}
-		if err := provenance.WriteFile(stage.Path(name), data); err != nil {
+		if err := provenance.WriteFile(filepath.Join(folder, name), data); err != nil {
 			return err
 		}
 	}
@@ -153,9 +146,9 @@ func writeClub(env *console.Environment, folder string, cards []said.Card, size 
 		if len(sheets) > 1 {
 			name = fmt.Sprintf("sheet-%d", i+1)
 		}
-		if _, err := chart.Save(stage.Path("sheets"), name, f, chart.Page, chart.Light); err != nil {
+		if _, err := chart.Save(filepath.Join(folder, "sheets"), name, f, chart.Page, chart.Light); err != nil {
 			return err
 		}
 	}
-	return stage.Place(folder)
+	return nil
 }

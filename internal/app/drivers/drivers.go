@@ -394,7 +394,7 @@ func RunDrivers(ctx context.Context, env *console.Environment, o *driversOptions
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	for i := range found.Parts {
 		if err := o.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
@@ -410,7 +410,7 @@ func RunDrivers(ctx context.Context, env *console.Environment, o *driversOptions
 	draw := func(folder string) error {
 		return output.Draw(env, o.Look, output.PlacedIn(folder, DriversFigures(found)))
 	}
-	return output.Publish(env, out, o.Json, "summary.json", text, draw, func(w io.Writer) error {
+	return output.Publish(env, out, stamp, o.Json, "summary.json", text, draw, func(w io.Writer) error {
 		if o.everything {
 			return DriversText(w, found)
 		}

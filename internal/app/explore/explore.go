@@ -127,7 +127,7 @@ func WriteSite(ctx context.Context, env *console.Environment, s *site.Site, fold
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	compiled, err := site.Build(ctx, "")
 	if err != nil {
 		return err
@@ -135,5 +135,8 @@ func WriteSite(ctx context.Context, env *console.Environment, s *site.Site, fold
 	bar := console.NewProgress(env.Stderr)
 	err = s.Write(ctx, out.Path, compiled, func(done, total int) { bar.Update("sayings", done, total) })
 	bar.Done()
-	return err
+	if err != nil {
+		return err
+	}
+	return out.Commit("explore")
 }

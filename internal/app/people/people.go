@@ -111,7 +111,7 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 		if err != nil {
 			return err
 		}
-		defer out.ForgetAfter(&failed)
+		defer out.Close()
 		hashes, told := output.WithOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.Where, "n": int(o.N)}
 		for k, kind := range study.TargetKinds {
 			if len(choice.Targets[k]) > 0 {
@@ -131,7 +131,13 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 			return err
 		}
 		defer w.Abort() // before the folder is forgotten
-		write, finish = w.Write, w.Close
+		write = w.Write
+		finish = func() error {
+			if err := w.Close(); err != nil {
+				return err
+			}
+			return out.Commit(stamp)
+		}
 	} else {
 		w := table.NewCSVWriter(env.Stdout, columns)
 		write, finish = w.Write, w.Flush

@@ -224,7 +224,7 @@ func RunPerson(ctx context.Context, env *console.Environment, o *Flags, paths []
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	answers, err := o.answers(ctx, persons, o.Options.N, func(i int, a *said.PersonAnswer) error {
 		bar.Update("persons", i+1, len(persons))
@@ -242,7 +242,7 @@ func RunPerson(ctx context.Context, env *console.Environment, o *Flags, paths []
 		return err
 	}
 	draw := func(folder string) error { return drawPersons(env, folder, answers, o.Look, o.System) }
-	return output.Publish(env, out, o.Json, "summary.json", text, draw, func(w io.Writer) error {
+	return output.Publish(env, out, stamp, o.Json, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = said.PersonNotes(answers[i].Result, o.System)
 		}
@@ -364,7 +364,7 @@ func RunReadiness(ctx context.Context, env *console.Environment, o *Flags, paths
 	if err != nil {
 		return err
 	}
-	return output.Publish(env, nil, o.Json, "", summary, nil, func(w io.Writer) error {
+	return output.Publish(env, nil, stamp, o.Json, "", summary, nil, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = said.PersonNotes(answers[i].Result, o.System)
 		}

@@ -15,7 +15,6 @@ import (
 
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/app/sweep"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
@@ -176,7 +175,7 @@ func (m *made) sweepAgain(ctx context.Context, env *console.Environment, folder 
 		r.Close()
 	}
 	o := &sweep.SweepOptions{Workers: flags.Count(workers), Format: "parquet", Look: flags.NoCharts()}
-	if err := sweep.SweepInto(ctx, env, o, s, &output.Folder{Path: folder}); err != nil {
+	if err := sweep.SweepInto(ctx, env, o, s, folder); err != nil {
 		return "", err
 	}
 	return filepath.Join(folder, name), nil

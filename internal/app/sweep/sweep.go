@@ -96,9 +96,14 @@ func runGather(c *cobra.Command, env *console.Environment, o *SweepOptions, fold
 	if reason := provenance.FirstDifference(&about.Stamp, &stamp, "in the parts", "in this program"); reason != "" {
 		return console.Input(fmt.Errorf("%s: the parts cannot be gathered by this program: %s", folder, reason))
 	}
+	out, err := output.OpenFolder(folder)
+	if err != nil {
+		return err
+	}
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	err = finish(c.Context(), env, o, s, stamp, sweep.Options{Workers: int(o.Workers), Parts: kept,
-		Progress: func(done, total int) { bar.Update("tasks", done, total) }}, kept)
+		Progress: func(done, total int) { bar.Update("tasks", done, total) }}, kept, out)
 	bar.Done()
 	return classifySweep(err)
 }
@@ -262,25 +267,28 @@ func runSweep(c *cobra.Command, env *console.Environment, o *SweepOptions, file 
 	if o.shard.of > 0 && o.out == "" {
 		return console.Input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
 	}
-	out, err := output.Open(o.out)
-	if err != nil {
-		return err
-	}
-	defer out.ForgetAfter(&failed)
-	return SweepInto(c.Context(), env, o, s, out)
+	return SweepInto(c.Context(), env, o, s, string(o.out))
 }
 
-// SweepInto runs a sweep, or a shard of it, with its files in a folder; nil for
-// none.
-func SweepInto(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, out *output.Folder) error {
+// SweepInto runs a sweep, or a shard of it, with its files in a folder; "" for none.
+func SweepInto(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, folder string) (err error) {
 	stamp, err := sweepStamp(s)
 	if err != nil {
 		return err
 	}
 	options := sweep.Options{Workers: int(o.Workers)}
 	var kept *parts
-	if out != nil {
-		kept = &parts{folder: filepath.Join(out.Path, PartsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
+	var out *output.Folder
+	if folder != "" {
+		open := output.OpenFolder
+		if o.shard.of > 0 {
+			open = output.OpenShared
+		}
+		if out, err = open(folder); err != nil {
+			return err
+		}
+		defer out.Close()
+		kept = &parts{folder: filepath.Join(folder, PartsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
 		kept.damaged = func(e *partError) error {
 			fmt.Fprintf(env.Stderr, "counterpoise: %v; it is computed again\n", e)
 			return nil
@@ -306,7 +314,7 @@ func SweepInto(ctx context.Context, env *console.Environment, o *SweepOptions, s
 		_, err = fmt.Fprintf(env.Stdout, "shard %v: tasks %s of %d are in %s\n", &o.shard, tasksText(from, to), s.Tasks(), kept.folder)
 		return err
 	}
-	err = finish(ctx, env, o, s, stamp, options, kept)
+	err = finish(ctx, env, o, s, stamp, options, kept, out)
 	bar.Done()
 	return classifySweep(err)
 }
@@ -322,26 +330,20 @@ func tasksText(from, to int) string {
 	return fmt.Sprintf("%d-%d", from, to-1)
 }
 
-// finish merges all tasks and writes the files and the text. Files are made beside
-// the parts, and take their places when all of them are complete; then the parts
-// are removed.
-func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, stamp provenance.Stamp, options sweep.Options, kept *parts) error {
+// finish merges all tasks and writes the files and the text; then the parts are
+// removed.
+func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, stamp provenance.Stamp, options sweep.Options, kept *parts, out *output.Folder) error {
 	collected := NewSweep(s)
-	var files *output.Staging
 	var sums *sweepTable
 	var bodies *bodiesTable
 	if kept != nil {
 		var err error
-		if files, err = output.NewStaging(filepath.Join(kept.folder, "finished")); err != nil {
-			return err
-		}
-		defer files.Remove()
-		if sums, err = newSweepTable(s, o.Format, files.Path("sweep."+string(o.Format)), stamp); err != nil {
+		if sums, err = newSweepTable(s, o.Format, filepath.Join(out.Path, "sweep."+string(o.Format)), stamp); err != nil {
 			return err
 		}
 		defer sums.sink.Abort()
 		if s.Bodies {
-			if bodies, err = newBodiesTable(s, o.Format, files.Path("bodies."+string(o.Format)), stamp); err != nil {
+			if bodies, err = newBodiesTable(s, o.Format, filepath.Join(out.Path, "bodies."+string(o.Format)), stamp); err != nil {
 				return err
 			}
 			defer bodies.sink.Abort()
@@ -371,13 +373,13 @@ func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *s
 				return err
 			}
 		}
-		if err := output.Draw(env, o.Look, output.PlacedIn(files.Folder, collected.Figures())); err != nil {
+		if err := output.Draw(env, o.Look, output.PlacedIn(out.Path, collected.Figures())); err != nil {
 			return err
 		}
-		if err := provenance.WriteFile(files.Path("summary.json"), summary); err != nil {
+		if err := provenance.WriteFile(filepath.Join(out.Path, "summary.json"), summary); err != nil {
 			return err
 		}
-		if err := files.Place(filepath.Dir(kept.folder)); err != nil {
+		if err := out.Commit(stamp); err != nil {
 			return err
 		}
 		if err := kept.remove(); err != nil {
