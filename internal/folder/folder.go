@@ -221,7 +221,7 @@ func (f *Folder) placeable(m, earlier *Manifest) error {
 			case last && !info.IsDir(), !last && info.IsDir(), ours(name), last && earlier.hasAllOf(f.path, name):
 				continue
 			default:
-				return fmt.Errorf("%s: %s is in the way of %s, and not of counterpoise's making", f.path, name, file.Name)
+				return fmt.Errorf("%s is in the way of %s, and not of %s's making", filepath.Join(f.path, name), file.Name, provenance.Tool)
 			}
 			break
 		}

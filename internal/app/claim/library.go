@@ -44,18 +44,19 @@ const (
 // runLibrary tests several claims and tells of them together. Of each only what the
 // overview needs is kept in memory. With a folder, a run that was stopped goes on with
 // the claims that it had not finished.
-func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, names []string, claims []*claim.Claim) error {
+func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) error {
 	seen := map[string]string{}
-	for i, c := range claims {
-		if other, twice := seen[c.Name]; twice {
-			return console.Input(fmt.Errorf("%s and %s are both the claim %s: rename one", other, names[i], c.Name))
+	for _, t := range s.tests {
+		name := t.claim.Name
+		if other, twice := seen[name]; twice {
+			return console.Input(fmt.Errorf("%s and %s are both the claim %s: rename one", other, t.called, name))
 		}
-		if filepath.Base(c.Name) != c.Name || strings.HasPrefix(c.Name, ".") {
-			return console.Input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", names[i], c.Name))
+		if filepath.Base(name) != name || strings.HasPrefix(name, ".") {
+			return console.Input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", t.called, name))
 		}
-		seen[c.Name] = names[i]
+		seen[name] = t.called
 	}
-	out, err := output.Open(o.Out)
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
@@ -68,51 +69,45 @@ func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, 
 	bar := console.NewProgress(env.Stderr)
 	defer bar.Done()
 	var results []*outcome.Result
-	var stamp provenance.Stamp
+	var stamps []provenance.Stamp
 	var open error
-	for _, i := range byHold(claims) {
+	for _, t := range s.byHold() {
 		progress := func(stage string, done, total int) {
-			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(claims), claims[i].Name, stage), done, total)
+			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(s.tests), t.claim.Name, stage), done, total)
 		}
-		t, err := o.testInto(ctx, env, claims[i], out, progress)
+		done, err := s.runInto(ctx, env, as, t, out, progress)
 		if err == nil {
-			err = summaries.add(t)
+			err = summaries.add(done.summary)
 		}
 		if err != nil {
-			return about(names[i], err)
+			return about(t.called, err)
 		}
-		results, stamp = append(results, t.Result), t.stamp
-		open = cmp.Or(open, Undecided(t.Result.Verdict))
+		results, stamps = append(results, done.result.Light()), append(stamps, done.stamp)
+		open = cmp.Or(open, undecided(done.result.Verdict))
 	}
 	bar.Done()
 	if err := summaries.end(results); err != nil {
 		return err
 	}
 	if out != nil {
-		if err := writeLibrary(env, o.Look, out.Path, results, stamp); err != nil {
+		if err := writeLibrary(env, as.Look, out.Path, results, stamps); err != nil {
 			return err
 		}
-		if err := out.Commit(stamp, slices.Sorted(maps.Keys(seen))...); err != nil {
+		if err := out.Commit(stamps, slices.Sorted(maps.Keys(seen))...); err != nil {
 			return err
 		}
 	}
-	if o.Json {
+	if as.JSON {
 		return cmp.Or(summaries.copy(env.Stdout), open)
 	}
 	return cmp.Or(said.TableText(env.Stdout, results), open)
 }
 
-// byHold is the order in which a library shows claims: by hold, then by name.
-func byHold(claims []*claim.Claim) []int {
-	order := make([]int, len(claims))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		a, b := claims[i], claims[j]
-		return cmp.Or(strings.Compare(a.Hold.Name, b.Hold.Name), strings.Compare(a.Name, b.Name))
+// byHold is the claims in the order in which a library shows them: by hold, then by name.
+func (s *Study) byHold() []test {
+	return slices.SortedStableFunc(slices.Values(s.tests), func(a, b test) int {
+		return cmp.Or(strings.Compare(a.claim.Hold.Name, b.claim.Hold.Name), strings.Compare(a.claim.Name, b.claim.Name))
 	})
-	return order
 }
 
 // finished is what is kept of a claim in a library that is not: of what it was, what came
@@ -123,75 +118,76 @@ type finished struct {
 	Stamp  provenance.Stamp `json:"provenance"`
 }
 
-// testInto tests one of several claims and writes its folder where there is one, unless an
-// earlier run did. Only what an overview needs is left of the result.
-func (o *claimOptions) testInto(ctx context.Context, env *console.Environment, c *claim.Claim, out *output.Folder, progress func(stage string, done, total int)) (*Tested, error) {
+// runInto tests one of several claims and writes its folder where there is one, unless an
+// earlier run did.
+func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags.Shown, of test, out *output.Folder, progress func(stage string, done, total int)) (*tested, error) {
 	if out == nil {
-		t, err := o.Test(ctx, c, "", false, progress)
-		if err == nil {
-			t.Result = t.Result.Light()
-		}
-		return t, err
+		return of.run(ctx, as, "", progress)
 	}
-	stamp, err := StampOf(c, o.options(), int(o.N))
+	look := as.Look
+	look.Above = "../" + LibraryPage
+	stamp, err := stampOf(of.claim, of.options, of.options.N)
 	if err != nil {
 		return nil, err
 	}
-	of, err := folder.Of([]any{stamp, o.bodies, fmt.Sprint(o.Look)})
+	asked, err := folder.Of([]any{stamp, s.bodies, fmt.Sprint(look)})
 	if err != nil {
 		return nil, err
 	}
-	kept, own := out.Kept(c.Name+".json"), filepath.Join(out.Name, c.Name)
-	if t := readFinished(kept, own, &of, c); t != nil {
+	kept, path := out.Kept(of.claim.Name+".json"), filepath.Join(out.Name, of.claim.Name)
+	if t := of.finished(kept, path, &asked); t != nil {
 		return t, nil
 	}
-	folder, err := output.OpenFolder(own)
+	own, err := output.OpenFolder(path)
 	if err != nil {
 		return nil, err
 	}
-	defer folder.Close()
-	t, err := o.Test(ctx, c, folder.Path, o.bodies, progress)
+	defer own.Close()
+	bodies := ""
+	if s.bodies {
+		bodies = own.Path
+	}
+	t, err := of.run(ctx, as, bodies, progress)
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(provenance.WriteFile(filepath.Join(folder.Path, summaryFile), t.Summary), t.WriteDraws(filepath.Join(folder.Path, DrawsFile))); err != nil {
+	if err := errors.Join(provenance.WriteFile(filepath.Join(own.Path, summaryFile), t.summary), t.writeDraws(own.Path)); err != nil {
 		return nil, err
 	}
-	if err := t.writeBeside(env, o.Look, folder.Path, "../"+LibraryPage); err != nil {
+	if err := t.writeBeside(env, look, own.Path); err != nil {
 		return nil, err
 	}
-	if err := folder.Commit(t.stamp); err != nil {
+	if err := own.Commit(t.stamp); err != nil {
 		return nil, err
 	}
-	t.Result = t.Result.Light()
-	text, err := json.Marshal(finished{of, t.Result, t.stamp})
+	text, err := json.Marshal(finished{asked, t.result.Light(), t.stamp})
 	if err != nil {
 		return nil, err
 	}
 	return t, provenance.WriteFile(kept, text)
 }
 
-// readFinished returns what an earlier run kept of a claim, if it was the same and its files
-// are as they were.
-func readFinished(kept, own string, of *folder.Manifest, c *claim.Claim) *Tested {
+// finished returns what an earlier run kept of a claim, if it was asked the same and its
+// files are as they were.
+func (t test) finished(kept, path string, asked *folder.Manifest) *tested {
 	text, err := os.ReadFile(kept)
 	if err != nil {
 		return nil
 	}
 	var f finished
-	if json.Unmarshal(text, &f) != nil || f.Result == nil || !f.Of.Same(of) {
+	if json.Unmarshal(text, &f) != nil || f.Result == nil || !f.Of.Same(asked) {
 		return nil
 	}
-	m, err := folder.Read(own)
-	if err != nil || len(m.Check(own)) > 0 {
+	m, err := folder.Read(path)
+	if err != nil || len(m.Check(path)) > 0 {
 		return nil
 	}
-	summary, err := os.ReadFile(filepath.Join(own, summaryFile))
+	summary, err := os.ReadFile(filepath.Join(path, summaryFile))
 	if err != nil {
 		return nil
 	}
-	f.Result.Claim = c
-	return &Tested{Result: f.Result, stamp: f.Stamp, Summary: summary}
+	f.Result.Claim = t.claim
+	return &tested{test: t, result: f.Result, stamp: f.Stamp, summary: summary}
 }
 
 // about names the claim that an error is of.
@@ -225,17 +221,16 @@ func newSummaries(out *output.Folder) (*summaries, error) {
 	return &summaries{file, 0}, err
 }
 
-// add writes the summary of a claim, and forgets it.
-func (s *summaries) add(t *Tested) error {
+// add writes the summary of a claim.
+func (s *summaries) add(summary []byte) error {
 	var b bytes.Buffer
 	if s.n++; s.n > 1 {
 		b.WriteByte(',')
 	}
 	b.WriteString("\n    ")
-	if err := json.Indent(&b, bytes.TrimSpace(t.Summary), "    ", "  "); err != nil {
+	if err := json.Indent(&b, bytes.TrimSpace(summary), "    ", "  "); err != nil {
 		return err
 	}
-	t.Summary = nil
 	_, err := s.Write(b.Bytes())
 	return err
 }
@@ -263,7 +258,7 @@ func (s *summaries) copy(w io.Writer) error {
 }
 
 // writeLibrary writes the page and the chart of several claims.
-func writeLibrary(env *console.Environment, l flags.Look, folder string, results []*outcome.Result, stamp provenance.Stamp) error {
+func writeLibrary(env *console.Environment, l flags.Look, folder string, results []*outcome.Result, stamps []provenance.Stamp) error {
 	size, _, err := l.Resolve()
 	if err != nil {
 		return err
@@ -273,7 +268,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 	}
 	var b bytes.Buffer
 	if err := page.WriteLibrary(&b, &page.Overview{
-		Results: results, Stamp: stamp,
+		Results: results, Stamps: stamps,
 		Address: func(name string) string { return url.PathEscape(name) + "/" + flags.EvidencePage },
 	}); err != nil {
 		return err
@@ -281,25 +276,15 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 	return provenance.WriteFile(filepath.Join(folder, LibraryPage), b.Bytes())
 }
 
-// WritePage writes the evidence page of a claim into a folder; library is the relative
-// address of the page that lists it, or empty; its first screen is in a language.
-func (t *Tested) WritePage(folder, library string, language words.Language) error {
-	text, err := t.Page(library, language)
-	if err != nil {
-		return err
-	}
-	return provenance.WriteFile(filepath.Join(folder, flags.EvidencePage), text)
-}
-
-// Page returns the evidence page of a claim.
-func (t *Tested) Page(library string, language words.Language) ([]byte, error) {
-	command, err := testCommandOf(t.Result.Claim, &t.Options, t.Result.N)
+// page returns the evidence page of a claim.
+func (t *tested) page(library string, language words.Language) ([]byte, error) {
+	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
 	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.Result, Stamp: t.stamp, Assumptions: t.Result.Claim.Assumed(), Command: command, Above: library, Language: language,
+		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library, Language: language,
 	})
 	return b.Bytes(), err
 }

@@ -151,7 +151,7 @@ func OpenShared(path string) (*Folder, error) {
 	if err != nil {
 		return nil, fmt.Errorf("--out %w", err)
 	}
-	return &Folder{unit: unit}, nil
+	return &Folder{Name: path, unit: unit}, nil
 }
 
 // Open opens the folder that --out names; nil where there is none.
