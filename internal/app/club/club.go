@@ -341,7 +341,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if out == nil {
 		return nil
 	}
-	_, err = fmt.Fprintf(env.Stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.Path, "cards.html"))
+	_, err = fmt.Fprintf(env.Stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.Name, "cards.html"))
 	return err
 }
 
