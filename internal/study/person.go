@@ -242,6 +242,9 @@ func (v *value) name() string {
 // reading reads a positive quantity with, after "±", the standard deviation of
 // its error. After a fault it is zero.
 func (v *value) reading(want units.Dimension) person.Reading {
+	if v.doc.probe != nil {
+		v.shape().wanted = []units.Dimension{want}
+	}
 	text, ok := v.text()
 	if !ok {
 		return person.Reading{}
