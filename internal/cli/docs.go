@@ -2,13 +2,13 @@ package cli
 
 import (
 	"bytes"
+	"os"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"time"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 
@@ -22,12 +22,10 @@ func newDocs(env *console.Environment) *cobra.Command {
 		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),
 		Long: "Write a page for every command with all its options into a folder: Markdown, or with --man\n" +
 			"manual pages of section 1. Files of the same names are replaced, others stay.",
-		RunE: func(c *cobra.Command, args []string) (failed error) {
-			out, err := output.OpenFolder(args[0])
-			if err != nil {
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := os.MkdirAll(args[0], 0o777); err != nil {
 				return err
 			}
-			defer out.ForgetAfter(&failed)
 			write := markdownPage
 			if man {
 				write = manPage
@@ -37,7 +35,7 @@ func newDocs(env *console.Environment) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return provenance.WriteFile(filepath.Join(out.Path, name), text)
+				return provenance.WriteFile(filepath.Join(args[0], name), text)
 			})
 		},
 	}

@@ -401,7 +401,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	for i := range found.Parts {
 		if err := s.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
@@ -417,7 +417,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	draw := func(folder string) error {
 		return output.Draw(env, as.Look, output.PlacedIn(folder, DriversFigures(found)))
 	}
-	return output.Publish(env, out, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
+	return output.Publish(env, out, stamp, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
 		if as.Full {
 			return DriversText(w, found)
 		}
