@@ -358,7 +358,7 @@ func (s *Study) cards(env *console.Environment) (cards []said.Card, stamp proven
 		cards, s.Persons = append(cards, *a.card), append(s.Persons, a.Person)
 		was := json.RawMessage("null")
 		if a.Before != nil {
-			if was, err = json.Marshal(a.Before.Resolved()); err != nil {
+			if was, err = json.Marshal(study.StorePerson(a.Before)); err != nil {
 				return nil, stamp, err
 			}
 		}

@@ -666,7 +666,7 @@ func (s *Study) stamp() (provenance.Stamp, error) {
 		of.People = append(of.People, p.Name)
 	}
 	for i := range s.persons {
-		text, err := json.Marshal(s.persons[i].Resolved())
+		text, err := json.Marshal(study.StorePerson(&s.persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}

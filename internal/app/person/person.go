@@ -320,7 +320,7 @@ func (s *Study) Stamp(before []json.RawMessage) (provenance.Stamp, error) {
 		Endurance: s.Options.Endurance.String(), Uncertain: output.RangesOf(s.Options.Assumptions), Before: before,
 	}
 	for i := range s.Persons {
-		text, err := json.Marshal(s.Persons[i].Resolved())
+		text, err := json.Marshal(study.StorePerson(&s.Persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}
