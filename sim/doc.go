@@ -1,7 +1,16 @@
 // Package sim has no code of its own. It stands at the head of the library: the packages
 // below it draw bodies from open surveys, hold them up by plane statics, and judge sayings
 // about static bodyweight holds. METHODS.md derives what they compute, VALIDATION.md says
-// what it was checked against, and the examples here are the tasks that most programs have.
+// what it was checked against. testdata/outside is a program in a module of its own, with
+// people, a hold and a change of its own; each task is an example of its package:
+//
+//	people → verdict       claim.Test
+//	your own hold          outline, and hold for one in closed form
+//	one person             person.Answer
+//	a grid of changes      sweep.Run
+//	what matters most      drivers.Shapley, of any function; scenario/scores of a hold
+//	your own people        anthro.NewSample, anthro.Selection.Reweight
+//	one step at a time     scenario, from people to bodies to demands
 //
 // The way of the data:
 //
@@ -25,6 +34,7 @@
 //     CHANGELOG.md;
 //   - a study that makes no sense is an error of one line that names the field; a panic is a
 //     mistake of the program that calls;
-//   - nothing below sim reads files, the environment or the network, prints, or imports
-//     anything outside the standard library but gonum.
+//   - nothing below sim prints, reads the environment or the network, or a file but the one
+//     whose path anthro.Load is given for people; or imports anything outside the standard
+//     library but gonum.
 package sim
