@@ -19,7 +19,7 @@ import (
 func newData(env *environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
-		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.",
+		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source; as data licences, the terms of everything.",
 		RunE: func(*cobra.Command, []string) error { return printData(env) },
 	}
 	c.AddCommand(&cobra.Command{
@@ -47,6 +47,7 @@ func newData(env *environment) *cobra.Command {
 			return table.WriteCSV(env.stdout, r)
 		},
 	})
+	c.AddCommand(newLicences(env))
 	return c
 }
 

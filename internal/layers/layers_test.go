@@ -44,7 +44,7 @@ var order = []string{
 	"sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep", "sim",
-	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
+	"internal/golden", "internal/nearest", "internal/library", "internal/notices", "internal/provenance", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/holds", "internal/units", "internal/outcome", "internal/jsonform", "internal/words", "internal/called", "internal/wording", "internal/limbs", "internal/table", "internal/chart", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
 	"internal/people", "internal/report", "internal/page", "internal/crosscheck/decades", "internal/explorer", "internal/site", "internal/cli", "internal/layers",

@@ -7,6 +7,7 @@
 package provenance
 
 import (
+	_ "embed" // for the revision of an archive
 	"encoding/json"
 	"fmt"
 	"runtime/debug"
@@ -84,35 +85,50 @@ func (s Stamp) KeyValues() ([]KeyValue, error) {
 	}, nil
 }
 
-// Version is this program's version: the module version it was built at, else
-// "devel", followed by the revision of the source if that was recorded and is
-// not part of the version already ("devel+0123456789ab", with ".modified" if
-// the source had changed since).
+// version is set by the linker in a release:
+// -ldflags "-X counterpoise/internal/provenance.version=v1.2.3".
+var version string
+
+// archived is the revision of an archive of the source, into which git writes it.
+//
+//go:embed revision.txt
+var archived string
+
+// Version is this program's version: the one that a release was linked with, else the
+// module's, which names a revision between releases; else the revision of the source
+// ("revision-0123456789ab", with "-modified" if the source had changed since), of the
+// repository or of the archive that it was built in. A program that was built from sources
+// that bear neither is "unversioned".
 func Version() string {
+	if version != "" {
+		return version
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "devel"
+		info = &debug.BuildInfo{}
 	}
-	return versionOf(info)
+	return versionOf(info, strings.TrimSpace(archived))
 }
 
-func versionOf(info *debug.BuildInfo) string {
-	version := info.Main.Version
-	if version != "" && version != "(devel)" {
-		return version // a release, or a pseudo-version, which names its revision
+func versionOf(info *debug.BuildInfo, archived string) string {
+	if of := info.Main.Version; of != "" && of != "(devel)" {
+		return of // a release, or a pseudo-version, which names its revision
 	}
-	version = "devel"
 	settings := map[string]string{}
 	for _, setting := range info.Settings {
 		settings[setting.Key] = setting.Value
 	}
-	if revision := settings["vcs.revision"]; revision != "" {
-		version += "+" + strings.ToLower(revision[:min(12, len(revision))])
-		if settings["vcs.modified"] == "true" {
-			version += ".modified"
-		}
+	revision, modified := settings["vcs.revision"], ""
+	if settings["vcs.modified"] == "true" {
+		modified = "-modified"
 	}
-	return version
+	if revision == "" && !strings.HasPrefix(archived, "$") { // as it stands in the repository
+		revision = archived
+	}
+	if revision == "" {
+		return "unversioned"
+	}
+	return "revision-" + strings.ToLower(revision[:min(12, len(revision))]) + modified
 }
 
 // StampFrom is the inverse of [Stamp.KeyValues].
