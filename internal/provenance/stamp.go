@@ -8,9 +8,9 @@
 package provenance
 
 import (
-	_ "embed" // for the revision of an archive
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -97,16 +97,10 @@ func (s Stamp) KeyValues() ([]KeyValue, error) {
 // -ldflags "-X counterpoise/internal/provenance.version=v1.2.3".
 var version string
 
-// archived is the revision of an archive of the source, into which git writes it.
-//
-//go:embed revision.txt
-var archived string
-
 // Version is this program's version: the one that a release was linked with, else the
-// module's, which names a revision between releases; else the revision of the source
-// ("revision-0123456789ab", with "-modified" if the source had changed since), of the
-// repository or of the archive that it was built in. A program that was built from sources
-// that bear neither is "unversioned".
+// module's where that is a release or the revision after one; else the revision of the sources
+// ("revision-0123456789ab", with "-modified" if they had changed since); else their hash
+// ("sources-0123456789ab", see [Code]). Without any, as in tests, it is "unversioned".
 func Version() string {
 	if version != "" {
 		return version
@@ -115,28 +109,36 @@ func Version() string {
 	if !ok {
 		info = &debug.BuildInfo{}
 	}
-	return versionOf(info, strings.TrimSpace(archived))
+	return versionOf(info, Code)
 }
 
-func versionOf(info *debug.BuildInfo, archived string) string {
-	if of := info.Main.Version; of != "" && of != "(devel)" {
-		return of // a release, or a pseudo-version, which names its revision
-	}
+// Credit names the program with its version, as pages and pictures credit it.
+func Credit() string { return Tool + " " + Version() }
+
+// between is the version that Go gives a revision between releases as long as there is none.
+var between = regexp.MustCompile(`^v0\.0\.0-\d{14}-([0-9a-f]{12})(\+dirty)?$`)
+
+func versionOf(info *debug.BuildInfo, code func() string) string {
 	settings := map[string]string{}
+	if m := between.FindStringSubmatch(info.Main.Version); m != nil {
+		settings["vcs.revision"], settings["vcs.modified"] = m[1], strconv.FormatBool(m[2] != "")
+	} else if info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version // a release, or the revision after one
+	}
 	for _, setting := range info.Settings {
 		settings[setting.Key] = setting.Value
 	}
-	revision, modified := settings["vcs.revision"], ""
-	if settings["vcs.modified"] == "true" {
-		modified = "-modified"
+	if revision := settings["vcs.revision"]; revision != "" {
+		of := "revision-" + strings.ToLower(ShortHash(revision))
+		if settings["vcs.modified"] == "true" {
+			of += "-modified"
+		}
+		return of
 	}
-	if revision == "" && !strings.HasPrefix(archived, "$") { // as it stands in the repository
-		revision = archived
+	if hash := code(); hash != "" {
+		return "sources-" + ShortHash(hash)
 	}
-	if revision == "" {
-		return "unversioned"
-	}
-	return "revision-" + strings.ToLower(revision[:min(12, len(revision))]) + modified
+	return "unversioned"
 }
 
 // StampFrom is the inverse of [Stamp.KeyValues].

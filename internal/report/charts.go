@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -94,7 +95,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from " + words.Credits(surveysOf(drawn)) + ". " + Validation(r.Claim),
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(surveysOf(drawn)) + ". " + Validation(r.Claim),
 	}
 }
 

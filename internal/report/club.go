@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -36,7 +37,7 @@ func CardFigure(c *wording.Card, name string, s words.System) (chart.Card, error
 // cardFoot is short: a card is small.
 func cardFoot(c *wording.Card) chart.Foot {
 	people, model := c.Foot()
-	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: wording.CardAssumptions, Source: "counterpoise"}
+	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: wording.CardAssumptions, Source: provenance.Credit()}
 }
 
 // ClubFigure compares the athletes of a club.

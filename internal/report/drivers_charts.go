@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
@@ -57,7 +58,7 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 	}
 	f := chart.Foot{
 		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
-		Source: "counterpoise; " + from + " from " + words.Credits(populations) + ". " + NotValidated,
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(populations) + ". " + NotValidated,
 	}
 	if d.Fixed {
 		f.Assumptions += ", as set on the command line"

@@ -8,6 +8,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -107,7 +108,7 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 			for _, r := range results {
 				all = append(all, surveysOf(r.Claim.People)...)
 			}
-			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + NotValidated
+			f.Source = provenance.Credit() + "; bodies drawn from " + words.Credits(all) + ". " + NotValidated
 		}
 	}
 	if differ {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
@@ -64,7 +65,7 @@ func personFoot(a *wording.PersonAnswer, m *person.ModelResult, name string, all
 		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
-		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + NotValidated,
+		Source:      provenance.Credit() + "; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + NotValidated,
 	}
 }
 
