@@ -3,6 +3,7 @@
 package hold
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -268,7 +270,7 @@ in equilibrium: how many times the strength of the median untrained adult of the
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
 youths of 12 to 17.`,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			of, err := flags.HoldsNamed(args)
 			if err != nil {
 				return err
@@ -277,7 +279,11 @@ youths of 12 to 17.`,
 			if err != nil {
 				return err
 			}
-			return RunHoldUntrained(env, of, people, load, asJSON)
+			s := &Study{Command: untrainedCommand, People: people, Load: jsonform.Load(load)}
+			for _, h := range of {
+				s.Holds = append(s.Holds, study.StoredHold{Hold: h})
+			}
+			return s.Run(c.Context(), env, &flags.Shown{JSON: asJSON})
 		},
 	}
 	loads.AddFlags(c.Flags())
@@ -286,11 +292,11 @@ youths of 12 to 17.`,
 	return c
 }
 
-// UntrainedCommand is how its files name it.
-const UntrainedCommand = "hold untrained"
+// untrainedCommand is how its files name it.
+const untrainedCommand = "hold untrained"
 
-// untrainedStudy is what the stamp of hold untrained says.
-type untrainedStudy struct {
+// Study is holds that untrained people are held up in.
+type Study struct {
 	Command string             `json:"command"`
 	Holds   []study.StoredHold `json:"holds"`
 	People  []string           `json:"people"`
@@ -298,8 +304,15 @@ type untrainedStudy struct {
 	Load    jsonform.Load      `json:"load,omitzero"`
 }
 
-func RunHoldUntrained(env *console.Environment, holds []*hold.Hold, people []string, load body.Load, asJSON bool) error {
-	for _, name := range people {
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp) (*Study, error) {
+	s := &Study{}
+	return s, output.ReadStudy(stamp, s)
+}
+
+// Run tells who could hold them.
+func (s *Study) Run(_ context.Context, env *console.Environment, as *flags.Shown) error {
+	for _, name := range s.People {
 		if err := flags.KnowsPeople("--people", name); err != nil {
 			return err
 		}
@@ -311,19 +324,19 @@ func RunHoldUntrained(env *console.Environment, holds []*hold.Hold, people []str
 			return console.Input(fmt.Errorf("--people: %s are not untrained adults: the strength of %s was never measured, so how many of them could hold it is not known; take %s", name, a.Who, a.From))
 		}
 	}
-	of := untrainedStudy{Command: UntrainedCommand, People: people, Bodies: UntrainedBodies, Load: jsonform.Load(load)}
+	s.Bodies = UntrainedBodies // whatever a file says
 	var rows []UntrainedRow
-	for _, h := range holds {
-		more, err := UntrainedIn(h, hold.Posture{}, load, people)
+	for _, h := range s.Holds {
+		more, err := UntrainedIn(h.Hold, hold.Posture{}, body.Load(s.Load), s.People)
 		if err != nil {
 			return console.Classify(err)
 		}
-		rows, of.Holds = append(rows, more...), append(of.Holds, study.StoredHold{Hold: h})
+		rows = append(rows, more...)
 	}
-	if !asJSON {
+	if !as.JSON {
 		return UntrainedTable(env.Stdout, rows)
 	}
-	stamp, err := output.NewStamp(of, UntrainedSeed, assume.Defaults())
+	stamp, err := output.NewStamp(s, UntrainedSeed, assume.Defaults())
 	if err != nil {
 		return err
 	}
