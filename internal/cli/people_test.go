@@ -225,3 +225,31 @@ func TestBadPeople(t *testing.T) {
 		t.Error("a file was made of bad input")
 	}
 }
+
+// Every column of a table is explained with its unit and its source.
+func TestDictionary(t *testing.T) {
+	out := t.TempDir()
+	succeeds(t, "people", "draw", "us-women", "--n", "100", "--out", out)
+	succeeds(t, "sweep", sweepFile(t, out, "n: 100\nbodies: yes\n"), "--out", out)
+	for _, name := range []string{"people.parquet", "bodies.parquet", "sweep.parquet"} {
+		text := succeeds(t, "data", "dictionary", filepath.Join(out, name))
+		for _, c := range openTable(t, filepath.Join(out, name)).Columns() {
+			unit := ""
+			if c.Unit != "" {
+				unit = " (" + c.Unit + ")"
+			}
+			if !strings.Contains("\n"+text, "\n"+c.Name+unit+"\n    ") {
+				t.Errorf("%s: %s is not explained", name, c.Name)
+			}
+		}
+		if n, of := strings.Count(text, "\n    source: "), len(openTable(t, filepath.Join(out, name)).Columns()); n != of {
+			t.Errorf("%s: %d columns have a source, of %d", name, n, of)
+		}
+	}
+	all := succeeds(t, "data", "dictionary")
+	for _, want := range []string{"stature_m (m)", "required_force_bw (BW)", "top_share", "leg_length_m (m)"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%s is not explained", want)
+		}
+	}
+}
