@@ -228,10 +228,11 @@ func TestBadPeople(t *testing.T) {
 
 // Every column of a table is explained with its unit and its source.
 func TestDictionary(t *testing.T) {
-	out := t.TempDir()
-	succeeds(t, "people", "draw", "us-women", "--n", "100", "--out", out)
-	succeeds(t, "sweep", sweepFile(t, out, "n: 100\nbodies: yes\n"), "--out", out)
-	for _, name := range []string{"people.parquet", "bodies.parquet", "sweep.parquet"} {
+	folder := t.TempDir()
+	out := filepath.Join(folder, "swept")
+	succeeds(t, "people", "draw", "us-women", "--n", "100", "--out", filepath.Join(folder, "drawn"))
+	succeeds(t, "sweep", sweepFile(t, folder, "n: 100\nbodies: yes\n"), "--out", out)
+	for _, name := range []string{"../drawn/people.parquet", "bodies.parquet", "sweep.parquet"} {
 		text := succeeds(t, "data", "dictionary", filepath.Join(out, name))
 		for _, c := range openTable(t, filepath.Join(out, name)).Columns() {
 			unit := ""
