@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -74,7 +75,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
 	}
 }
 
