@@ -199,7 +199,7 @@ func (o *common) resolveAssumptions() error {
 			return input(fmt.Errorf("--assume: %w", words.AssumptionFault(err)))
 		}
 		// The middle as it would be written: 75..85 degrees are about the default of 80.
-		o.assumptions.Centre[id] = words.AssumptionMeant(id, low+(high-low)/2)
+		o.assumptions.Centre[id] = words.AssumptionMeant(id, low+float64((high-low)/2))
 	}
 	return nil
 }

@@ -41,7 +41,7 @@ func packages(t *testing.T) []listed {
 // knows no bodies stands beside and imports no other of sim.
 var order = []string{
 	"datasets",
-	"sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
+	"sim/math", "sim/linear", "sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep",
 	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
@@ -119,8 +119,8 @@ func TestImportsPointOneWay(t *testing.T) {
 			if at >= 0 && slices.Index(order, imported) >= at {
 				t.Errorf("%s imports %s, which stands after it", name, imported)
 			}
-			small := imported == "sim/names" || imported == "sim/fault" || imported == "sim/muscle"
-			if slices.Contains([]string{"sim/montecarlo", "sim/statics", "sim/assume", "sim/names", "sim/fault", "sim/muscle", "datasets"}, name) && !small {
+			small := slices.Contains([]string{"sim/math", "sim/linear", "sim/names", "sim/fault", "sim/muscle"}, imported)
+			if slices.Contains([]string{"sim/math", "sim/linear", "sim/montecarlo", "sim/statics", "sim/assume", "sim/names", "sim/fault", "sim/muscle", "datasets"}, name) && !small {
 				t.Errorf("%s imports %s, and should know nothing of the rest", name, imported)
 			}
 			if name == "internal/library" {

@@ -250,7 +250,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	p.Spread, p.Middle = spreadOf(r, d, &size, hardlyChanges), "middle: "+size.compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
-		p.Edges[k] = low + float64(k)/bins*(high-low)
+		p.Edges[k] = low + float64(float64(k)/bins*(high-low))
 	}
 	return p
 }

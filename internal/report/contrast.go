@@ -1,7 +1,6 @@
 package report
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +8,8 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -129,10 +130,10 @@ func densityGrid(scale float64, groups ...*claim.Members) []float64 {
 	if !(low < high) {
 		low, high = low-0.5, low+0.5
 	}
-	pad := 0.08 * (high - low)
+	pad := float64(0.08 * (high - low))
 	x := make([]float64, densityPoints)
 	for i := range x {
-		x[i] = low - pad + float64(i)/(densityPoints-1)*(high-low+2*pad)
+		x[i] = low - pad + float64(float64(i)/(densityPoints-1)*(high-low+float64(2*pad)))
 	}
 	return x
 }
@@ -152,7 +153,7 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 		return density
 	}
 	quarter := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, values, nil) }
-	width := 0.9 * math.Min(stat.StdDev(values, nil), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
+	width := 0.9 * math.Min(linear.StdDev(values), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
 	width = math.Max(width, (x[1]-x[0])/2) // those who are all alike
 	for i := range x {
 		for _, v := range values {

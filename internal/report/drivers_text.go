@@ -3,13 +3,13 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/math"
 )
 
 // How the numbers are to be read, beside them.

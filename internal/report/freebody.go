@@ -3,7 +3,6 @@ package report
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/internal/chart"
@@ -14,6 +13,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )

@@ -148,7 +148,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 	}
 	f.Title = words.NoBreak(titled(r) + ": the hands go " + words.And(moves))
 	f.XLabel = "Centimetres between the hands"
-	f.YMin, f.YMax = 0, 1.25*high+0.1*low
+	f.YMin, f.YMax = 0, float64(1.25*high)+float64(0.1*low)
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
 	return f, nil

@@ -27,7 +27,7 @@ func sizesOf(c *claim.Claim, m hold.Model) sizes {
 		s.signed = words.DemandOf(c.Demand, m).Signed
 	}
 	_, factor := outcome.UnitOf(c)
-	in := func(t claim.Threshold) float64 { return 100*t.Share + factor*t.Absolute }
+	in := func(t claim.Threshold) float64 { return float64(100*t.Share) + float64(factor*t.Absolute) }
 	s.little = in(own)
 	if (own.Share > 0) == (usual.Share > 0) {
 		s.little = min(s.little, in(usual))
