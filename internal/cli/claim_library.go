@@ -60,10 +60,11 @@ func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []
 	bar.done()
 	report.SortByHold(results)
 	var sorted []*tested
+	var summaries [][]byte
 	for _, r := range results {
-		sorted = append(sorted, of[r])
+		sorted, summaries = append(sorted, of[r]), append(summaries, of[r].summary)
 	}
-	text, err := libraryJSON(sorted)
+	text, err := libraryJSON(provenance.Version(), summaries)
 	if err != nil {
 		return err
 	}
@@ -104,17 +105,23 @@ func about(name string, err error) error {
 	return named
 }
 
-// libraryJSON is all summaries as one JSON object.
-func libraryJSON(list []*tested) ([]byte, error) {
+// libraryJSON is all summaries, written by one version, as one JSON object.
+func libraryJSON(version string, summaries [][]byte) ([]byte, error) {
 	library := struct {
 		Tool    string            `json:"tool"`
 		Version string            `json:"version"`
 		Counts  map[string]int    `json:"verdicts"`
 		Claims  []json.RawMessage `json:"claims"`
-	}{provenance.Tool, provenance.Version(), map[string]int{}, nil}
-	for _, t := range list {
-		library.Counts[t.result.Verdict.String()]++
-		library.Claims = append(library.Claims, t.summary)
+	}{provenance.Tool, version, map[string]int{}, nil}
+	for _, summary := range summaries {
+		var of struct {
+			Verdict string `json:"verdict"`
+		}
+		if err := json.Unmarshal(summary, &of); err != nil {
+			return nil, err
+		}
+		library.Counts[of.Verdict]++
+		library.Claims = append(library.Claims, summary)
 	}
 	return indented(library)
 }

@@ -15,6 +15,7 @@ import (
 	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/report"
+	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -86,7 +87,7 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	}
 	if err != nil {
 		for _, line := range strings.Split(err.Error(), "\n") {
-			fmt.Fprintf(stderr, "counterpoise: %s\n", line)
+			fmt.Fprintf(stderr, "counterpoise: %s\n", plain.Shown(line))
 		}
 	}
 	return code

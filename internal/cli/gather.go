@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -104,7 +103,7 @@ func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
 	}
 	s.Seed, s.Base.Assumptions = stamp.Seed, assume.Uncertainty{Centre: set, Low: set, High: set}
 	if err := s.Check(); err != nil {
-		return nil, errors.Join(fmt.Errorf("the study in it is not in order"), err)
+		return nil, fmt.Errorf("the study in it is not in order: %w", err)
 	}
 	return s, nil
 }

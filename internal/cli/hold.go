@@ -421,7 +421,16 @@ type untrainedStudy struct {
 }
 
 func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, load body.Load, asJSON bool) error {
-	for _, name := range people {
+	if err := load.Check(); err != nil {
+		return classify(err)
+	}
+	if len(holds) == 0 || len(people) == 0 {
+		return input(errors.New("holds and people are needed"))
+	}
+	for i, name := range people {
+		if slices.Contains(people[:i], name) {
+			return input(fmt.Errorf("--people: %s appears twice", name))
+		}
 		if err := knowsPeople("--people", name); err != nil {
 			return err
 		}
@@ -435,7 +444,10 @@ func runHoldUntrained(env *environment, holds []*hold.Hold, people []string, loa
 	}
 	of := untrainedStudy{Command: untrainedCommand, People: people, Bodies: report.UntrainedBodies, Load: jsonform.Load(load)}
 	var rows []report.UntrainedRow
-	for _, h := range holds {
+	for i, h := range holds {
+		if slices.Contains(holds[:i], h) {
+			return input(fmt.Errorf("%s appears twice", h.Name))
+		}
 		more, err := report.UntrainedIn(h, hold.Posture{}, load, people)
 		if err != nil {
 			return classify(err)

@@ -10,10 +10,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
 )
@@ -93,7 +95,7 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	defer os.RemoveAll(folder)
 	file, err := old.again(ctx, env, folder, workers)
 	if err != nil {
-		return err
+		return old.fault(err)
 	}
 	next, err := openOutput(file)
 	if err != nil {
@@ -121,10 +123,26 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	if why == "" {
 		why = "both have the same origin: the file was altered, or another kind of processor computed it"
 	}
-	if _, err := fmt.Fprintf(env.stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why); err != nil {
+	said := fmt.Sprintf("%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why)
+	if _, err := io.WriteString(env.stdout, plain.Shown(said)); err != nil {
 		return err
 	}
 	return errDiffers
+}
+
+// fault tells what is wrong with the study in the file in one line, with the file.
+func (m *output) fault(err error) error {
+	if !errors.As(err, new(inputError)) {
+		return err
+	}
+	first, more, several := strings.Cut(err.Error(), "\n")
+	if !strings.HasPrefix(first, m.path+":") {
+		first = m.path + ": " + first
+	}
+	if several {
+		first += fmt.Sprintf(" (and %d faults more)", 1+strings.Count(more, "\n"))
+	}
+	return input(errors.New(first))
 }
 
 // again runs what made the file, with its files in a folder, and returns the one

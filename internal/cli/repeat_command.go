@@ -101,7 +101,11 @@ func (m *output) commandAgain(ctx context.Context, env *environment, folder stri
 		if err != nil {
 			return "", input(fmt.Errorf("%s: %w", m.path, err))
 		}
+		p.File = m.path
 		persons = append(persons, p)
+	}
+	if of.Command != untrainedCommand && of.Command != "drivers" && len(persons) == 0 {
+		return "", input(fmt.Errorf("%s: names no person", m.path))
 	}
 	summary := filepath.Join(folder, "summary.json")
 	printed := func(run func(*environment) error) error {

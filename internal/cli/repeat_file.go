@@ -25,9 +25,6 @@ type output struct {
 	part   string // of a library, the claim; text is then its summary alone
 }
 
-// mostBytes is the largest summary or page that is read.
-const mostBytes = 256 << 20
-
 // openOutput reads where a file comes from.
 func openOutput(path string) (*output, error) {
 	info, err := os.Stat(path)
@@ -37,9 +34,9 @@ func openOutput(path string) (*output, error) {
 	m := &output{path: path}
 	start := make([]byte, 1)
 	if !info.IsDir() {
-		f, err := os.Open(path)
+		f, err := provenance.OpenFile(path)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 		defer f.Close()
 		if _, err := io.ReadFull(f, start); err != nil {
@@ -58,11 +55,11 @@ func openOutput(path string) (*output, error) {
 		}
 		return m, nil
 	}
-	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("%s: is neither a table nor a summary of this program", path)
+	if start[0] != '{' && start[0] != '<' {
+		return nil, fmt.Errorf("%s: is neither a table, a summary nor a page of this program", path)
 	}
-	if m.text, err = os.ReadFile(path); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, reasonOf(err))
+	if m.text, err = provenance.ReadFile(path, provenance.MostBytes); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	if start[0] == '<' {
 		if err := m.readPage(m.text); err != nil {
@@ -73,27 +70,17 @@ func openOutput(path string) (*output, error) {
 }
 
 // readStamp reads where a summary comes from.
-func (m *output) readStamp() error {
-	var summary struct {
-		Provenance *provenance.Stamp `json:"provenance"`
+func (m *output) readStamp() (err error) {
+	if m.stamp, err = provenance.StampIn(m.text); err != nil {
+		return fmt.Errorf("%s: %w", m.path, err)
 	}
-	if err := json.Unmarshal(m.text, &summary); err != nil {
-		return fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", m.path)
-	}
-	if summary.Provenance == nil || summary.Provenance.Tool != provenance.Tool || len(summary.Provenance.Study) == 0 {
-		return fmt.Errorf("%s: holds no provenance of %s", m.path, provenance.Tool)
-	}
-	m.stamp = *summary.Provenance
 	return nil
 }
 
 // openLibrary reads the summaries of a library.json, or returns none where the file
 // is something else.
 func openLibrary(path string) ([]*output, error) {
-	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() || info.Size() > mostBytes {
-		return nil, nil
-	}
-	text, err := os.ReadFile(path)
+	text, err := provenance.ReadFile(path, provenance.MostBytes)
 	if err != nil || len(text) == 0 || text[0] != '{' {
 		return nil, nil // what is wrong with it is said by openOutput
 	}
@@ -119,6 +106,13 @@ func openLibrary(path string) ([]*output, error) {
 		}
 		list = append(list, m)
 	}
+	var summaries [][]byte
+	for _, m := range list {
+		summaries = append(summaries, m.text)
+	}
+	if again, err := libraryJSON(list[0].stamp.Version, summaries); err != nil || !bytes.Equal(again, text) {
+		return nil, fmt.Errorf("%s: was altered outside of its summaries, or another version wrote it", path)
+	}
 	return list, nil
 }
 
@@ -133,7 +127,7 @@ func (m *output) readPage(text []byte) error {
 		return err
 	}
 	m.page = &page.Beside{}
-	if err := json.Unmarshal(beside, m.page); err != nil {
+	if err := errors.Join(provenance.Strict(beside), json.Unmarshal(beside, m.page)); err != nil {
 		return fmt.Errorf("what the page tells beside its summary cannot be read: %w", err)
 	}
 	m.whole, m.text = text, summary

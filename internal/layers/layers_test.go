@@ -41,7 +41,7 @@ func packages(t *testing.T) []listed {
 // knows no bodies stands beside and imports no other of sim.
 var order = []string{
 	"datasets",
-	"sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
+	"sim/fault", "sim/plain", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep",
 	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 )
@@ -38,7 +37,7 @@ func HashFiles(path string) (string, error) {
 		if err != nil || entry.IsDir() {
 			return err
 		}
-		f, err := os.Open(file)
+		f, err := OpenFile(file)
 		if err != nil {
 			return err
 		}

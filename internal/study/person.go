@@ -39,10 +39,6 @@ const mostPersons = 500
 // again names the field that says that the measurements were taken again, and are so.
 const again = "measured_again"
 
-// mostNamed is how many letters a person's name may have: it heads tables and
-// names files.
-const mostNamed = 60
-
 // LoadPersons reads the persons of files, of which each may hold several YAML
 // documents, and of folders: their files ending in .yaml or .yml, in the order
 // of their names. All faults are reported, one a line; among them is a name
@@ -232,8 +228,8 @@ func (v *value) name() string {
 	switch {
 	case name == "":
 		v.fail("is an empty name")
-	case utf8.RuneCountInString(name) > mostNamed:
-		v.fail("%s: at most %d letters are read", printable(name), mostNamed)
+	case utf8.RuneCountInString(name) > person.MostNamed:
+		v.fail("%s: at most %d letters are read", printable(name), person.MostNamed)
 	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
 		// Such characters would rule the terminal on which the name is printed.
 		v.fail("holds a control character")

@@ -78,8 +78,13 @@ func Open(path string) (*Reader, error) {
 // has according to it.
 func (r *Reader) addPart(path string) (announced int64, err error) {
 	defer recoverTo(&err)
-	part, err := file.OpenParquetFile(path, false)
+	from, err := provenance.OpenFile(path)
 	if err != nil {
+		return 0, err
+	}
+	part, err := file.NewParquetReader(from)
+	if err != nil {
+		from.Close()
 		return 0, err
 	}
 	r.parts = append(r.parts, part)

@@ -11,6 +11,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -18,6 +19,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -134,6 +136,9 @@ type Options struct {
 	Workers   int // goroutines; 0 takes one a processor. It changes no result
 }
 
+// MostNamed is how many letters a person's name may have: it heads tables and charts.
+const MostNamed = 60
+
 // The fewest and the most bodies that an answer accepts.
 const (
 	LeastN = 1000
@@ -227,6 +232,17 @@ type problem struct {
 func prepare(p Person, o Options) (*problem, error) {
 	if err := o.check(); err != nil {
 		return nil, err
+	}
+	if utf8.RuneCountInString(p.Name) > MostNamed {
+		return nil, fault.New("person", nil, "a name of %d letters, allowed: %d", utf8.RuneCountInString(p.Name), MostNamed)
+	}
+	if err := plain.CheckText("person", p.Name); err != nil {
+		return nil, err
+	}
+	for _, k := range p.Known {
+		if k.Error > k.Value/2 { // which measures nothing; what is no error at all is refused below
+			return nil, fault.New(k.Of.String(), k.Error, "the measuring error is %.3g of what was measured, allowed: up to a half; leave out what was not measured", k.Error/k.Value)
+		}
 	}
 	if p.Sex != anthro.Female && p.Sex != anthro.Male {
 		return nil, fault.New("sex", int(p.Sex), "no sex has the number %d", int(p.Sex))

@@ -20,6 +20,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 )
 
@@ -87,6 +88,7 @@ func (s *Study) Check() error {
 	if s.Name == "" {
 		fail("sweep", nil, "a sweep needs a name")
 	}
+	wrong = append(wrong, plain.CheckText("sweep", s.Name), plain.CheckText("says", s.Says))
 	if len(s.Axes) == 0 {
 		fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
 	}
@@ -128,7 +130,7 @@ func (s *Study) Check() error {
 			}
 		}
 	}
-	if len(wrong) == 0 {
+	if errors.Join(wrong...) == nil {
 		wrong = append(wrong, s.checkPoints()...)
 	}
 	return errors.Join(wrong...)
