@@ -28,13 +28,11 @@ const (
 func runLibrary(ctx context.Context, env *environment, o *claimOptions, names []string, claims []*claim.Claim) (failed error) {
 	seen := map[string]string{}
 	for i, c := range claims {
-		if other, twice := seen[c.Name]; twice {
-			return input(fmt.Errorf("%s and %s are both the claim %s: rename one", other, names[i], c.Name))
+		folder := strings.ToLower(c.Name) // for which file systems may take it
+		if other, twice := seen[folder]; twice {
+			return input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, names[i], c.Name))
 		}
-		if filepath.Base(c.Name) != c.Name || strings.HasPrefix(c.Name, ".") {
-			return input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", names[i], c.Name))
-		}
-		seen[c.Name] = names[i]
+		seen[folder] = names[i]
 	}
 	out, err := o.out.open()
 	if err != nil {

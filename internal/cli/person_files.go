@@ -18,11 +18,12 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/plain"
 )
 
 // fileNames makes a name of a folder of each person's name: letters and digits
-// of the alphabet, with hyphens between. Names that come out alike or empty get
-// their number.
+// of the alphabet, with hyphens between. Names that come out alike, empty or as a device of
+// Windows get their number.
 func fileNames(persons []string) []string {
 	names := make([]string, len(persons))
 	taken := map[string]bool{}
@@ -31,7 +32,7 @@ func fileNames(persons []string) []string {
 			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
 		})
 		name := strings.Join(words, "-")
-		for first, number := name, i+1; name == "" || taken[name]; number++ {
+		for first, number := name, i+1; name == "" || taken[name] || plain.Device(name); number++ {
 			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", first, number), "-")
 		}
 		taken[name], names[i] = true, name

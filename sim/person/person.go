@@ -339,21 +339,22 @@ func (t *Tests) check() error {
 		switch {
 		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
 			return fault.New("tests", h.Seconds, "a hang was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
-		case !finite(h.Added):
-			return fault.New("tests", h.Added, "a hang was loaded with %g kg", h.Added)
+		case !body.LoadBounds.Holds(h.Added):
+			return body.LoadBounds.Check("tests.one_arm_hang.added", h.Added)
 		case h.Side < 0 || h.Side >= NumSides:
 			return fault.New("tests", int(h.Side), "no side has the number %d", int(h.Side))
 		}
 	}
+	worn := fault.Bounds{Most: body.LoadBounds.Most, Unit: "kg"}
 	least, most := hold.WallDistance.Info().Least, hold.WallDistance.Info().Most
 	for _, h := range t.Handstands {
 		switch {
 		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
 			return fault.New("tests", h.Seconds, "a handstand was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
-		case !(h.Fingers >= 0) || !finite(h.Fingers):
-			return fault.New("tests", h.Fingers, "the fingers carried %g kg, must be 0 or more", h.Fingers)
-		case !(h.Added >= 0) || !finite(h.Added):
-			return fault.New("tests", h.Added, "a handstand was loaded with %g kg, must be 0 or more", h.Added)
+		case !worn.Holds(h.Fingers):
+			return worn.Check("tests.one_arm_handstand.fingers", h.Fingers)
+		case !worn.Holds(h.Added):
+			return worn.Check("tests.one_arm_handstand.added", h.Added)
 		case h.WallDistance != 0 && !(h.WallDistance >= least && h.WallDistance <= most):
 			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed: %g to %g m", h.WallDistance, least, most)
 		case h.Side < 0 || h.Side >= NumSides:
@@ -379,8 +380,8 @@ func (m *Measured) check(h *hold.Hold) error {
 		case r.Reading == nil:
 		case !(r.Value > 0 && r.Value < r.most):
 			return fault.New("measured."+r.name, r.Value, "%s is %g, must be between 0 and %g", r.name, r.Value, r.most)
-		case !(r.Error >= 0) || !finite(r.Error):
-			return fault.New("measured."+r.name, r.Error, "the error of %s is %g, must be 0 or more", r.name, r.Error)
+		case !(r.Error >= 0 && r.Error <= r.Value/2):
+			return fault.New("measured."+r.name, r.Error, "the error of %s is %g, must be 0 to half of the value", r.name, r.Error)
 		}
 	}
 	return nil
