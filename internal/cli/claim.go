@@ -223,7 +223,7 @@ func (o *claimOptions) test(ctx context.Context, c *claim.Claim, folder string, 
 			if err != nil {
 				return nil, err
 			}
-			return newTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp, rows)
+			return newTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp)
 		}
 	}
 	var err error
@@ -249,7 +249,7 @@ const drawsFile = "draws.parquet"
 // writeDraws writes the table of the draws.
 func (t *tested) writeDraws(path string) error {
 	layout, rows := t.result.DrawTable()
-	sink, err := newTableSink(path, layout, t.stamp, rows.N)
+	sink, err := newTableSink(path, layout, t.stamp)
 	if err != nil {
 		return err
 	}

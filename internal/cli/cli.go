@@ -3,6 +3,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -236,9 +237,10 @@ func newList(env *environment, short, long string, names []string, line func(nam
 func newVersion(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use: "version", Short: "Print the version", Args: cobra.NoArgs,
-		Long: "Print the version and, where it was recorded, the revision it was built from.",
+		Long: `Print the version with, where it was recorded, the revision it was built from, and the hash of
+the sources that it was built from. Every output carries both.`,
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(env.stdout, "counterpoise %s\n", provenance.Version())
+			_, err := fmt.Fprintf(env.stdout, "counterpoise %s\nSHA-256 of its sources %s\n", provenance.Version(), cmp.Or(provenance.Code(), "unrecorded"))
 			return err
 		},
 	}

@@ -27,7 +27,7 @@ func (c *columns) add(column table.Column, value func(row int) float64) {
 
 // write writes the table.
 func (c *columns) write(path string, pairs []provenance.KeyValue, rows int) error {
-	w, err := table.Create(path, c.list, pairs, int64(rows))
+	w, err := table.Create(path, c.list, pairs)
 	if err != nil {
 		return err
 	}

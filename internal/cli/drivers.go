@@ -539,7 +539,7 @@ func (a *analysis) indices() (err error) {
 // affordable reports a limit of evaluations that does not even allow the fewest
 // replicates, of so many evaluations for each row.
 func (o *driversOptions) affordable(perRow int) error {
-	least := int64(drivers.DefaultReplicates)*int64(o.n)*int64(perRow) + pilotRows
+	least := int64(drivers.DefaultReplicates)*int64(o.n)*int64(perRow) + drivers.PilotRows
 	if o.halfWidth > 0 && int64(o.most) < least {
 		return input(fmt.Errorf("--max-evaluations: found %d, this needs %d at least; a smaller --n needs fewer", o.most, least))
 	}

@@ -44,29 +44,17 @@ func (w *designWriter) atMedian() {
 // has.
 const designRows = 1 << 12
 
-// pilotRows is how many evaluations of a method are its pilot's.
-const pilotRows = 1024
-
-// run runs a method, and then once more to write its rows: how many there will be is
-// known only at the end, and the same seed gives the same rows.
+// run runs a method and writes its rows.
 func (w *designWriter) run(o drivers.Options, method func(drivers.Options) (*drivers.Result, error)) (*drivers.Result, error) {
-	r, err := method(o)
-	if err != nil || w == nil {
-		return r, err
+	if w == nil {
+		return method(o)
 	}
-	rows := 2 * int64(r.Base) * int64(r.Replicates)
-	if w.allRows {
-		rows = r.Evaluations - pilotRows
-	}
-	if err := w.create(rows); err != nil {
+	if err := w.create(); err != nil {
 		return nil, err
 	}
 	defer w.writer.Abort() // does nothing after Close
-	o.Until, o.MaxEvaluations, o.Replicates, o.Sink = 0, 0, r.Replicates, w.add
-	err = w.function.Again(func() error {
-		_, err := method(o)
-		return err
-	})
+	o.Sink = w.add
+	r, err := method(o)
 	if err != nil {
 		return nil, err
 	}
@@ -79,7 +67,7 @@ func (w *designWriter) screen(ctx context.Context, f *scores.Function, o *driver
 	options := drivers.MorrisOptions{Seed: uint64(o.seed), Trajectories: screenTrajectories, Workers: int(o.workers)}
 	if w != nil {
 		w.uniform, w.allRows = true, true
-		if err := w.create(screenTrajectories * int64(len(ranges)+1)); err != nil {
+		if err := w.create(); err != nil {
 			return nil, err
 		}
 		defer w.writer.Abort()
@@ -102,16 +90,16 @@ func (w *designWriter) screen(ctx context.Context, f *scores.Function, o *driver
 const screenTrajectories = 256
 
 // create begins the table.
-func (w *designWriter) create(rows int64) error {
+func (w *designWriter) create() error {
 	pairs, err := w.stamp.KeyValues()
 	if err != nil {
 		return err
 	}
 	w.columns = []table.Column{
-		{Name: "replicate", Kind: table.Int32, Dictionary: true, Description: "number of the independent replicate"},
+		{Name: "replicate", Kind: table.Int32, Description: "number of the independent replicate"},
 		{Name: "row", Kind: table.Int32, Description: "number of the row within its replicate"},
-		{Name: "second_sample", Kind: table.Int32, Dictionary: true, Description: "1 if the kept groups are those of the replicate's second sample, 0 if of its base"},
-		{Name: "kept_groups", Kind: table.Int32, Dictionary: true, Description: "sum of 2^k over the groups kept, the others being drawn anew given these; groups from 0: " + w.groupNames()},
+		{Name: "second_sample", Kind: table.Int32, Description: "1 if the kept groups are those of the replicate's second sample, 0 if of its base"},
+		{Name: "kept_groups", Kind: table.Int32, Description: "sum of 2^k over the groups kept, the others being drawn anew given these; groups from 0: " + w.groupNames()},
 	}
 	for _, i := range w.function.Inputs() {
 		c := table.Column{Name: i.Column, Unit: i.Unit, Description: i.Description}
@@ -125,7 +113,7 @@ func (w *designWriter) create(rows int64) error {
 	w.columns = append(w.columns, table.Column{Name: of.String() + ending, Unit: unit, Description: "response: " + of.Meaning})
 	w.block = table.NewBlock(w.columns, designRows)
 	w.in, w.values = make([][]float64, len(w.function.Inputs())), make([][]float64, len(w.function.Inputs()))
-	w.writer, err = table.Create(w.path, w.columns, pairs, rows)
+	w.writer, err = table.Create(w.path, w.columns, pairs)
 	return err
 }
 

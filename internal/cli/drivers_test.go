@@ -15,6 +15,7 @@ import (
 
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -266,7 +267,7 @@ func TestDriversDesign(t *testing.T) {
 		return columnOf(t, r, name, func(b *table.Block) [][]int32 { return b.Int32 })
 	}
 	replicate, row, second, kept := column("replicate"), column("row"), column("second_sample"), column("kept_groups")
-	if len(y) != shares.Evaluations-pilotRows {
+	if len(y) != shares.Evaluations-drivers.PilotRows {
 		t.Errorf("%d rows for %d evaluations", len(y), shares.Evaluations)
 	}
 	all := int32(1)<<len(shares.Indices) - 1

@@ -99,7 +99,7 @@ func reasonOf(err error) error {
 // tableSink writes the bodies of a claim as a table.
 type tableSink struct{ writer *table.Writer }
 
-func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows int) (claim.Sink, error) {
+func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
 	pairs, err := stamp.KeyValues()
 	if err != nil {
 		return nil, err
@@ -108,14 +108,13 @@ func newTableSink(path string, layout claim.Layout, stamp provenance.Stamp, rows
 	for i, c := range layout.Columns {
 		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
 		if c.Integer {
-			columns[i].Kind, columns[i].Dictionary = table.Int32, true
+			columns[i].Kind = table.Int32
 		}
 	}
-	w, err := table.Create(path, columns, pairs, int64(rows))
+	w, err := table.Create(path, columns, pairs)
 	if err != nil {
 		return nil, err
 	}
-	w.Workers = 1 // the other processors are busy solving
 	return tableSink{w}, nil
 }
 

@@ -19,7 +19,7 @@ func newGather(env *environment) *cobra.Command {
 		Use: "gather <folder>", Short: "Make the files of a sweep out of the parts of its shards", Args: cobra.ExactArgs(1),
 		Long: `Make the table, the summary and the charts of a sweep out of the parts that its shards
 kept in a folder. All parts must be there and belong to one study: the same axes, seed, data
-and version. The files are the same bytes as those of a run on one machine.
+and code. The files are the same bytes as those of a run on one machine.
 
   counterpoise sweep my.yaml --out results --shard 1/2
   counterpoise sweep my.yaml --out results --shard 2/2

@@ -227,7 +227,7 @@ func runPeopleDraw(ctx context.Context, env *environment, o *common, p *anthro.P
 		if err != nil {
 			return err
 		}
-		w, err := table.Create(filepath.Join(out.path, "people.parquet"), columns, pairs, int64(o.n))
+		w, err := table.Create(filepath.Join(out.path, "people.parquet"), columns, pairs)
 		if err != nil {
 			return err
 		}

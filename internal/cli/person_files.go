@@ -102,7 +102,7 @@ func writeDraws(path string, a *wording.PersonAnswer, stamp provenance.Stamp) er
 	}
 	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
 	var c columns
-	c.add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied", Dictionary: true},
+	c.add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied"},
 		func(i int) float64 { return float64(a.Draw[i]) })
 	for m := range anthro.NumMeasurements {
 		values := a.People.Value[m]

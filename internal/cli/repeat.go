@@ -32,8 +32,8 @@ func newRepeat(env *environment) *cobra.Command {
 file carries, and compare. Files are the Parquet tables (of bodies, of draws) and JSON summaries of
 claims, persons, drivers and sweeps, the evidence pages of claims, library.json of several, tables of people, and
 what hold untrained prints as JSON.
-It prints "identical", or the first difference and its reason: another version, other data,
-another assumption. Exit code 1 means a difference.
+It prints "identical", or the first difference and which of their origins differ: the code,
+the seed, the data, the assumptions, the study, or none of them. Exit code 1 means a difference.
 
 A file holds only the name and the hash of your own people. repeat looks for their file by its name
 next to the file, up to two folders above it and in the current folder, or where --people says.`,
@@ -113,7 +113,7 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 	if err != nil {
 		return err
 	}
-	why := firstDifference(&old.stamp, &next.stamp, "in the file", "in the repeat")
+	why := strings.Join(differences(&old.stamp, &next.stamp, "in the file", "in the repeat"), "; ")
 	switch {
 	case difference == "" && why == "":
 		difference = "the same study and values, written differently"
@@ -121,7 +121,7 @@ func (old *output) repeat(ctx context.Context, env *environment, workers int) er
 		difference = "the same values"
 	}
 	if why == "" {
-		why = "both have the same origin: the file was altered, or another kind of processor computed it"
+		why = "code, seed, data, assumptions and study are the same: the file was altered, or another version of Go compiled the program that made it"
 	}
 	said := fmt.Sprintf("%s: differs\nfirst difference: %s\nwhy: %s\n", name, difference, why)
 	if _, err := io.WriteString(env.stdout, plain.Shown(said)); err != nil {

@@ -110,7 +110,7 @@ func (m *output) claimAgain(ctx context.Context, env *environment, folder string
 			if err != nil {
 				return nil, err
 			}
-			return newTableSink(bodies, layout, stamp, rows)
+			return newTableSink(bodies, layout, stamp)
 		}
 	}
 	t.result, err = outcome.Test(ctx, c, t.options)

@@ -19,23 +19,44 @@ import (
 // what explains most, or nothing where they do not. inA and inB are words for
 // where each is.
 func firstDifference(a, b *provenance.Stamp, inA, inB string) string {
-	differ := func(what string, x, y any) string { return fmt.Sprintf("%s is %v %s, %v %s", what, x, inA, y, inB) }
-	if a.Tool != b.Tool || a.Version != b.Version {
-		return differ("the version", a.Tool+" "+a.Version, b.Tool+" "+b.Version)
-	}
-	if a.Seed != b.Seed {
-		return differ("the seed", a.Seed, b.Seed)
-	}
-	if said := differentMaps(a.Data, b.Data, "the data set ", "the SHA-256 of the data set ", inA, inB); said != "" {
-		return said
-	}
-	if said := differentMaps(a.Assumptions, b.Assumptions, "the assumption ", "the assumption ", inA, inB); said != "" {
-		return said
-	}
-	if where, x, y := differentJSON(a.Study, b.Study); where != "" {
-		return differ(where, x, y)
+	if list := differences(a, b, inA, inB); len(list) > 0 {
+		return list[0]
 	}
 	return ""
+}
+
+// differences says likewise of code, seed, data, assumptions and study each in what
+// they first differ.
+func differences(a, b *provenance.Stamp, inA, inB string) (list []string) {
+	add := func(said string) {
+		if said != "" {
+			list = append(list, said)
+		}
+	}
+	differ := func(what string, x, y any) { add(fmt.Sprintf("%s is %v %s, %v %s", what, x, inA, y, inB)) }
+	switch x, y := codeOf(a), codeOf(b); {
+	case a.Code != b.Code:
+		differ("the code", x, y)
+	case x != y:
+		differ("the version", x, y)
+	}
+	if a.Seed != b.Seed {
+		differ("the seed", a.Seed, b.Seed)
+	}
+	add(differentMaps(a.Data, b.Data, "the data set ", "the SHA-256 of the data set ", inA, inB))
+	add(differentMaps(a.Assumptions, b.Assumptions, "the assumption ", "the assumption ", inA, inB))
+	if where, x, y := differentJSON(a.Study, b.Study); where != "" {
+		differ("the study's "+where, x, y)
+	}
+	return list
+}
+
+// codeOf says which code made an output.
+func codeOf(s *provenance.Stamp) string {
+	if s.Code == "" {
+		return s.Tool + " " + s.Version + " of unrecorded sources"
+	}
+	return s.Tool + " " + s.Version + " of sources " + provenance.ShortHash(s.Code)
 }
 
 // differentMaps says which value of two maps, called thing or value, is in one of them

@@ -226,7 +226,7 @@ func TestRepeatOfForgedTablesAndLibraries(t *testing.T) {
 				changed[i].Value = c[1]
 			}
 		}
-		w, err := table.Create(file, []table.Column{{Name: "x", Kind: table.Float32, Description: "x"}}, changed, 1)
+		w, err := table.Create(file, []table.Column{{Name: "x", Kind: table.Float32, Description: "x"}}, changed)
 		if err != nil {
 			t.Fatal(err)
 		}

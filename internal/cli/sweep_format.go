@@ -35,13 +35,13 @@ type tableWriter interface {
 
 // create begins a table. A CSV file has no place for where it comes from; the
 // summary beside it says so.
-func (f tableFormat) create(path string, columns []table.Column, stamp provenance.Stamp, rows int64) (tableWriter, error) {
+func (f tableFormat) create(path string, columns []table.Column, stamp provenance.Stamp) (tableWriter, error) {
 	pairs, err := stamp.KeyValues()
 	if err != nil {
 		return nil, err
 	}
 	if f == "parquet" {
-		return table.Create(path, columns, pairs, rows)
+		return table.Create(path, columns, pairs)
 	}
 	file, err := provenance.CreateAtomic(path)
 	if err != nil {

@@ -27,8 +27,8 @@ func sweepColumns(s *sweep.Study) []table.Column {
 		columns = append(columns, axisColumn(&s.Axes[i]))
 	}
 	columns = append(columns,
-		table.Column{Name: "bodies_count", Kind: table.Int64, Description: "bodies held up at the point, the same ones at every point", Dictionary: true},
-		table.Column{Name: "possible_count", Kind: table.Int64, Description: "of them, those that can take the posture; the statistics are theirs", Dictionary: true},
+		table.Column{Name: "bodies_count", Kind: table.Int64, Description: "bodies held up at the point, the same ones at every point"},
+		table.Column{Name: "possible_count", Kind: table.Int64, Description: "of them, those that can take the posture; the statistics are theirs"},
 		table.Column{Name: "statistic", Kind: table.Text, Description: "mean, sd (standard deviation) or a quantile over bodies: p5 is the value that 5 % of them do not exceed"})
 	return append(columns, demandColumns(s)...)
 }
@@ -59,7 +59,7 @@ func demandColumns(s *sweep.Study) []table.Column {
 
 func newSweepTable(s *sweep.Study, format tableFormat, path string, stamp provenance.Stamp) (*sweepTable, error) {
 	columns := sweepColumns(s)
-	sink, err := format.create(path, columns, stamp, int64(s.NumPoints())*int64(s.NumStatistics()))
+	sink, err := format.create(path, columns, stamp)
 	if err != nil {
 		return nil, err
 	}
@@ -129,16 +129,16 @@ type bodiesTable struct {
 
 func newBodiesTable(s *sweep.Study, format tableFormat, path string, stamp provenance.Stamp) (*bodiesTable, error) {
 	columns := []table.Column{
-		{Name: "point", Kind: table.Int32, Description: "number of the point, as in the table of the sweep", Dictionary: true},
+		{Name: "point", Kind: table.Int32, Description: "number of the point, as in the table of the sweep"},
 		{Name: "body", Kind: table.Int32, Description: "number of the body: the same person at every point with the same people"},
-		{Name: "people", Kind: table.Int32, Description: "index of the population, in the order in which the study names them", Dictionary: true},
-		{Name: "possible", Kind: table.Int32, Description: "1 where the body can take the posture, else 0", Dictionary: true},
+		{Name: "people", Kind: table.Int32, Description: "index of the population, in the order in which the study names them"},
+		{Name: "possible", Kind: table.Int32, Description: "1 where the body can take the posture, else 0"},
 	}
 	for _, t := range sweep.BodyColumns {
 		columns = append(columns, table.Column{Name: t.Column(), Unit: t.Info().Unit, Description: t.Info().Meaning + ", as changed"})
 	}
 	columns = append(columns, demandColumns(s)...)
-	sink, err := format.create(path, columns, stamp, int64(s.NumPoints())*int64(s.N))
+	sink, err := format.create(path, columns, stamp)
 	if err != nil {
 		return nil, err
 	}

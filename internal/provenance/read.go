@@ -10,7 +10,6 @@ import (
 	"os"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"counterpoise/sim/plain"
 )
@@ -24,7 +23,7 @@ const (
 	mostStudy = 16 << 20
 	// mostNested is how many brackets may be open in JSON; outputs have a dozen.
 	mostNested = 64
-	// mostVersion is how many bytes a version has at most.
+	// mostVersion is how many bytes a version has at most, with the hash of its sources.
 	mostVersion = 200
 )
 
@@ -133,6 +132,8 @@ func StampFrom(pairs []KeyValue) (Stamp, error) {
 		switch pair.Key {
 		case KeyVersion:
 			s.Tool, s.Version, _ = strings.Cut(pair.Value, " ")
+		case KeyCode:
+			s.Code = pair.Value
 		case KeyStudy:
 			s.Study = json.RawMessage(pair.Value)
 		case KeySeed:
@@ -170,7 +171,7 @@ func (s *Stamp) check() error {
 		return fmt.Errorf("holds no provenance of %s", Tool)
 	case len(s.Study) > mostStudy:
 		return fmt.Errorf("the study in it has %d bytes, allowed: %d", len(s.Study), mostStudy)
-	case len(s.Version) > mostVersion || !utf8.ValidString(s.Version) || strings.ContainsFunc(s.Version, plain.Obeyed):
+	case len(s.Version+s.Code) > mostVersion || plain.CheckText("version", s.Version+s.Code) != nil:
 		return errors.New("the version in it is not one of this program")
 	}
 	return nil
