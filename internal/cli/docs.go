@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
 
 	"github.com/spf13/cobra"
@@ -20,11 +21,11 @@ func newDocs() *cobra.Command {
 		Long: "Write a page for every command with all its options into a folder: Markdown, or with --man\n" +
 			"manual pages of section 1. Files of the same names are replaced, others stay.",
 		RunE: func(c *cobra.Command, args []string) (failed error) {
-			out, err := openFolder(args[0])
+			out, err := output.OpenFolder(args[0])
 			if err != nil {
 				return err
 			}
-			defer out.forgetAfter(&failed)
+			defer out.ForgetAfter(&failed)
 			write := markdownPage
 			if man {
 				write = manPage
@@ -34,7 +35,7 @@ func newDocs() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return provenance.WriteFile(filepath.Join(out.path, name), text)
+				return provenance.WriteFile(filepath.Join(out.Path, name), text)
 			})
 		},
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
@@ -68,7 +69,7 @@ func TestRepeatOfForgedStudies(t *testing.T) {
 	many := func(value string, n int) string {
 		return "[" + strings.TrimSuffix(strings.Repeat(value+",", n), ",") + "]"
 	}
-	const refused, differs = exitUsage, exitFailed
+	const refused, differs = console.ExitUsage, console.ExitFailed
 	for _, c := range []struct {
 		kind, path, value string
 		code              int
@@ -183,7 +184,7 @@ func repeatForged(t *testing.T, name string, forged []byte, want int) {
 	if code != want || strings.Contains(said, "identical") || strings.Contains(said, "written differently") || strings.ContainsFunc(said, plain.Obeyed) {
 		t.Errorf("%s: code %d, want %d: %q", name, code, want, said)
 	}
-	if want != exitUsage {
+	if want != console.ExitUsage {
 		return
 	}
 	if stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, file) || len(stderr) > 2000 {
@@ -240,10 +241,10 @@ func TestRepeatOfForgedTablesAndLibraries(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		repeatForged(t, strings.Join(c[:], " "), forged, exitUsage)
+		repeatForged(t, strings.Join(c[:], " "), forged, console.ExitUsage)
 	}
 
 	library := []byte(succeeds(t, "claim", "test", "longer-arms", "longer-legs", "--n", "100", "--assumption-draws", "0", "--json"))
-	repeatForged(t, "counts of a library", forge(t, library, "verdicts.supported", "99"), exitUsage)
-	repeatForged(t, "version of a library", forge(t, library, "version", `"v1"`), exitUsage)
+	repeatForged(t, "counts of a library", forge(t, library, "verdicts.supported", "99"), console.ExitUsage)
+	repeatForged(t, "version of a library", forge(t, library, "version", `"v1"`), console.ExitUsage)
 }

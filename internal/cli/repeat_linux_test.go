@@ -6,6 +6,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"counterpoise/internal/app/console"
 )
 
 // What is no file, or far too long a one, is refused at once: a pipe that nobody writes to
@@ -30,7 +32,7 @@ func TestRepeatOfPipesAndDevices(t *testing.T) {
 	}
 	for _, path := range []string{at("pipe"), at("to-pipe"), at("table"), at("empty"), at("link"), at("long.json"), at("missing"), "/dev/zero", "/dev/stdin", "/proc/self/mem"} {
 		code, stdout, stderr := call("repeat", path)
-		if code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, path) {
+		if code != console.ExitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, path) {
 			t.Errorf("%s: code %d, %q", path, code, stdout+stderr)
 		}
 	}
