@@ -10,6 +10,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync/atomic"
 
 	"counterpoise/sim/plain"
 )
@@ -32,7 +33,7 @@ const (
 func OpenFile(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	if err == nil && info.IsDir() {
-		err = errors.New("is a folder, a file is needed")
+		err = ErrFolder
 	} else if err == nil && !info.Mode().IsRegular() {
 		err = errors.New("is not a regular file")
 	}
@@ -45,6 +46,31 @@ func OpenFile(path string) (*os.File, error) {
 		err = reason.Err
 	}
 	return f, err
+}
+
+// ErrFolder is the error of ReadInput for a folder.
+var ErrFolder = errors.New("is a folder, a file is needed")
+
+var inputs atomic.Int64 // being read
+
+// Reading reports whether an input is being read, which may be a pipe that nobody writes
+// to: who is told to stop meanwhile need not wait for it, as nothing was begun yet.
+func Reading() bool { return inputs.Load() > 0 }
+
+// ReadInput returns the text of a file that somebody wrote, which may also be a pipe, but
+// of one that has more than so many bytes only one more, so that it is seen to be too long.
+func ReadInput(path string, most int64) ([]byte, error) {
+	inputs.Add(1)
+	defer inputs.Add(-1)
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, ErrFolder
+	}
+	return io.ReadAll(io.LimitReader(f, most+1))
 }
 
 // ReadFile returns the text of a regular file of at most so many bytes.

@@ -69,7 +69,7 @@ func openOutput(path string) (*made, error) {
 		return m, nil
 	}
 	if start[0] != '{' && start[0] != '<' {
-		return nil, fmt.Errorf("%s: is neither a table, a summary nor a page of this program", path)
+		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", path)
 	}
 	if m.text, err = provenance.ReadFile(path, provenance.MostBytes); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
