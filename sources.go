@@ -1,3 +1,6 @@
+// Package counterpoise is the sources that the program is built from, which it carries so that
+// outputs can say what code made them, whoever built it and from whatever state of the
+// sources.
 package counterpoise
 
 import "embed"

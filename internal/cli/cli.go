@@ -132,7 +132,10 @@ model and how surely.`,
 	root.SetErr(env.Stderr)
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return console.Input(flagError(c, err)) })
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
-	root.AddCommand(claim.Command(env), commandOf(person.Command(env)), commandOf(club.Command(env)), commandOf(person.ReadinessCommand(env)), commandOf(drivers.Command(env)), hold.Command(env), sweep.Command(env), sweep.GatherCommand(env), repeat.Command(env), people.Command(env), explore.Command(env), data.Command(env), newDocs(), newVersion(env))
+	root.AddCommand(
+		claim.Command(env), person.Command(env), club.Command(env), person.ReadinessCommand(env), drivers.Command(env), hold.Command(env),
+		sweep.Command(env), sweep.GatherCommand(env), repeat.Command(env), people.Command(env), explore.Command(env), data.Command(env), newDocs(), newVersion(env),
+	)
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()
@@ -140,9 +143,6 @@ model and how surely.`,
 	harden(root)
 	return root
 }
-
-// commandOf leaves out the options that a command comes with.
-func commandOf[T any](_ T, c *cobra.Command) *cobra.Command { return c }
 
 // flagError puts the complaints about flags into this program's words.
 func flagError(c *cobra.Command, err error) error {

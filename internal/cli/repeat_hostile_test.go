@@ -28,6 +28,7 @@ func summaries(t *testing.T) map[string][]byte {
 		"claim":     {"claim", "test", "longer-arms", "--n", "100", "--assumption-draws", "0", "--json"},
 		"sweep":     {"sweep", sweep, "--json"},
 		"readiness": {"readiness", ada, "--n", "1000", "--json"},
+		"drivers":   {"drivers", "--hold", "human-flag", "--of", "required_force", "--n", "64", "--people", "us-men", "--models", "two-condition", "--assumption-draws", "128", "--screen", "--until", "0", "--json"},
 		"untrained": {"hold", "untrained", "human-flag", "--json"},
 	} {
 		of[kind] = []byte(succeeds(t, args...))
@@ -133,10 +134,23 @@ func TestRepeatOfForgedStudies(t *testing.T) {
 		{"readiness", "study.persons.0.known.stature", `{"value": 50}`, refused},
 		{"readiness", "study.persons.0.known.stature", `{"value": 1.67}`, differs},
 		{"readiness", "study.persons.0.load", `{"ankles": 800}`, refused},
-		{"readiness", "study.flags.n", `["1e18"]`, refused},
-		{"readiness", "study.flags.out", `["/tmp/elsewhere"]`, refused},
+		{"readiness", "study.flags", `{"out": ["/tmp/elsewhere"]}`, refused},
+		{"readiness", "study.n", "1000000000000000000", refused},
+		{"readiness", "study.models", `["luck"]`, refused},
+		{"readiness", "study.regional_masses", `"none"`, refused},
+		{"readiness", "study.persons", many(`{}`, 1000), refused},
 		{"readiness", "study.command", `"remove"`, refused},
-		{"readiness", "study.n", "-1", differs},
+		{"readiness", "study.n", "-1", refused},
+		{"drivers", "study.n", "-64", refused},
+		{"drivers", "study.n", "1152921504606846976", refused},
+		{"drivers", "study.until", "1e-300", refused},
+		{"drivers", "study.assumption_draws", "1099511627776", refused},
+		{"drivers", "study.max_evaluations", "-1", refused},
+		{"drivers", "study.models", `["luck"]`, refused},
+		{"drivers", "study.people", `["/etc/passwd"]`, refused},
+		{"drivers", "study.analyses.sobol", `"luck"`, refused},
+		{"drivers", "study.analyses.along", `"luck"`, refused},
+		{"drivers", "study.analyses.working_share", "7", refused},
 		{"untrained", "study.people", "[]", refused},
 		{"untrained", "study.people", many(`"us-men"`, 1000), refused},
 		{"untrained", "study.holds", many(`"human-flag"`, 1000), refused},
@@ -245,6 +259,6 @@ func TestRepeatOfForgedTablesAndLibraries(t *testing.T) {
 	}
 
 	library := []byte(succeeds(t, "claim", "test", "longer-arms", "longer-legs", "--n", "100", "--assumption-draws", "0", "--json"))
-	repeatForged(t, "counts of a library", forge(t, library, "verdicts.supported", "99"), console.ExitUsage)
-	repeatForged(t, "version of a library", forge(t, library, "version", `"v1"`), console.ExitUsage)
+	repeatForged(t, "counts of a library", forge(t, library, "verdicts.supported", "99"), console.ExitFailed)
+	repeatForged(t, "version of a library", forge(t, library, "version", `"v1"`), console.ExitFailed)
 }

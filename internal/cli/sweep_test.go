@@ -197,7 +197,7 @@ func TestTwoStudiesInOneFolder(t *testing.T) {
 		}
 	}
 	refused("belongs to another study: the seed is 1 there, 8 here; choose another folder for --out", "sweep", file, "--out", a, "--seed", "8")
-	refused("belongs to another study: n is 500 there, 400 here", "sweep", file, "--out", a, "--n", "400")
+	refused("belongs to another study: the study's n is 500 there, 400 here", "sweep", file, "--out", a, "--n", "400")
 	tasks, err := sweep.KeptTasks(filepath.Join(b, sweep.PartsFolder))
 	if err != nil || len(tasks) == 0 {
 		t.Fatal(tasks, err)
@@ -314,7 +314,7 @@ func TestBadSweeps(t *testing.T) {
 		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"gather", filepath.Join(folder, "none")}},
 		{2, folder + ": holds no parts of a sweep", []string{"gather", folder}},
 		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"repeat", filepath.Join(folder, "none")}},
-		{2, file + ": holds no provenance: a Parquet table or a JSON summary of this program is needed", []string{"repeat", file}},
+		{2, file + ": holds no provenance: a Parquet table, a page or the JSON of this program is needed", []string{"repeat", file}},
 	} {
 		code, stdout, stderr := call(c.args...)
 		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {

@@ -19,7 +19,7 @@ import (
 // Overview is what the page of several claims is made of.
 type Overview struct {
 	Results []*outcome.Result         // in the order in which they are shown: by hold
-	Stamp   provenance.Stamp          // of any of them: its version and data sets are told
+	Stamps  []provenance.Stamp        // of each of them: the version and data sets of the first are told
 	Address func(claim string) string // of a claim's own page, relative to this one
 }
 
@@ -38,6 +38,7 @@ type libraryView struct {
 	L     *Overview
 	Data  libraryData
 	JSON  template.JS
+	From  template.JS // where the page comes from
 	Style template.CSS
 	Holds []holdGroup
 	Kinds []string // of verdicts, in their order
@@ -55,11 +56,11 @@ type holdGroup struct {
 // WriteLibrary writes the page of several claims.
 func WriteLibrary(w io.Writer, l *Overview) error {
 	v := &libraryView{L: l}
-	hash, err := l.Stamp.DataHash()
+	hash, err := l.Stamps[0].DataHash()
 	if err != nil {
 		return err
 	}
-	v.Data = libraryData{Tool: l.Stamp.Tool, Version: l.Stamp.Version, Data: hash, Seed: l.Stamp.Seed, Counts: said.Counts(l.Results)}
+	v.Data = libraryData{Tool: l.Stamps[0].Tool, Version: l.Stamps[0].Version, Data: hash, Seed: l.Stamps[0].Seed, Counts: said.Counts(l.Results)}
 	for i, r := range l.Results {
 		entry := said.Entry(r)
 		v.Data.Claims = append(v.Data.Claims, entry)
@@ -87,6 +88,9 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		return err
 	}
 	v.JSON = template.JS(text)
+	if v.From, err = (&Origin{Stamps: l.Stamps}).script(); err != nil {
+		return err
+	}
 	return execute(w, "library.html", v, &v.Style)
 }
 

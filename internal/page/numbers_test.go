@@ -388,7 +388,7 @@ func TestLibraryPage(t *testing.T) {
 	}
 	said.SortByHold(results)
 	var b bytes.Buffer
-	err := WriteLibrary(&b, &Overview{Results: results, Stamp: first.Stamp, Address: func(name string) string { return name + "/evidence.html" }})
+	err := WriteLibrary(&b, &Overview{Results: results, Stamps: []provenance.Stamp{first.Stamp}, Address: func(name string) string { return name + "/evidence.html" }})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -136,20 +136,6 @@ func Strict(text []byte) error {
 	}
 }
 
-// StampIn returns the stamp that a JSON summary carries as its provenance.
-func StampIn(summary []byte) (Stamp, error) {
-	if err := Strict(summary); err != nil {
-		return Stamp{}, err
-	}
-	var with struct {
-		Provenance Stamp `json:"provenance"`
-	}
-	if err := json.Unmarshal(summary, &with); err != nil {
-		return Stamp{}, fmt.Errorf("its provenance cannot be read: %w", err)
-	}
-	return with.Provenance, with.Provenance.check()
-}
-
 // StampFrom is the inverse of [Stamp.KeyValues].
 func StampFrom(pairs []KeyValue) (Stamp, error) {
 	s := Stamp{}
@@ -173,7 +159,7 @@ func StampFrom(pairs []KeyValue) (Stamp, error) {
 			return s, fmt.Errorf("metadata %s: %w", pair.Key, err)
 		}
 	}
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return s, err
 	}
 	if err := Strict(s.Study); err != nil {
@@ -190,8 +176,8 @@ func strictly(text []byte, into any) error {
 	return json.Unmarshal(text, into)
 }
 
-// check reports a stamp that is none of this program.
-func (s *Stamp) check() error {
+// Check reports a stamp that is none of this program. Of what it holds in JSON see [Strict].
+func (s *Stamp) Check() error {
 	switch {
 	case s.Tool != Tool || len(s.Study) == 0 || s.Study[0] != '{':
 		return fmt.Errorf("holds no provenance of %s", Tool)

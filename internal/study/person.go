@@ -33,8 +33,8 @@ type Person struct {
 	lines map[string]int // of the fields
 }
 
-// mostPersons is how many persons are read at a time: more than any club has.
-const mostPersons = 500
+// MostPersons is how many persons are read at a time: more than any club has.
+const MostPersons = 500
 
 // again names the field that says that the measurements were taken again, and are so.
 const again = "measured_again"
@@ -70,8 +70,8 @@ func LoadPersons(paths []string) ([]Person, error) {
 			}
 		}
 		persons = append(persons, read...)
-		if len(persons) > mostPersons {
-			return nil, &Error{File: file, Reason: fmt.Sprintf("makes more than %d persons, take fewer at a time", mostPersons)}
+		if len(persons) > MostPersons {
+			return nil, &Error{File: file, Reason: fmt.Sprintf("makes more than %d persons, take fewer at a time", MostPersons)}
 		}
 	}
 	if len(faults) > 0 {

@@ -4,6 +4,7 @@
 package claim
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -77,7 +78,7 @@ func findClaim(name string) (*claim.Claim, error) {
 }
 
 func newClaimTest(env *console.Environment) *cobra.Command {
-	o := NewClaimOptions()
+	o := newClaimOptions()
 	c := &cobra.Command{
 		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
 		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
@@ -102,13 +103,17 @@ library.html, library.json and a chart of them all.
 			if !c.Flags().Changed("for-whom") {
 				o.whom = o.all || len(args) > 1
 			}
-			return runClaimTests(c.Context(), env, o, args)
+			s, err := o.resolve(args)
+			if err != nil {
+				return err
+			}
+			return s.Run(c.Context(), env, &o.Shown)
 		},
 	}
 	f := c.Flags()
 	f.BoolVar(&o.all, "all", false, "test every shipped claim")
 	f.BoolVar(&o.whom, "for-whom", false, "judge the claim for every shipped population as well, each on its own, and say whether the verdict depends on the people; on with several claims")
-	flags.AddFull(f, &o.full)
+	flags.AddFull(f, &o.Full)
 	f.BoolVar(&o.bodies, "bodies", false, "with several claims, write the table of bodies of each too")
 	f.Var(&o.N, "n", "bodies at the central assumptions, behind details and the table")
 	f.Var(&o.People, "people", "populations, or files of your own people, instead of the claim's own")
@@ -125,7 +130,6 @@ type claimOptions struct {
 	all    bool // test every shipped claim
 	whom   bool // judge the claim for all shipped populations, each by itself
 	bodies bool // write the bodies of each of several claims
-	full   bool // print everything
 }
 
 // check reports what the flags' own types do not see.
@@ -139,126 +143,143 @@ func (o *claimOptions) check() error {
 	return o.Look.Check()
 }
 
-func NewClaimOptions() *claimOptions {
-	o := &claimOptions{Common: flags.Common{Look: flags.DefaultLook()}}
+// newClaimOptions are those options with their defaults.
+func newClaimOptions() *claimOptions {
+	o := &claimOptions{Common: flags.Common{Shown: flags.Shown{Look: flags.DefaultLook()}}}
 	defaults := claim.DefaultOptions()
 	o.N, o.Draws, o.Seed = flags.Count(defaults.N), flags.Count(defaults.Draws), flags.Seed(defaults.Seed)
 	return o
 }
 
-// write writes a result: its first screen, or everything.
-func (o *claimOptions) write(w io.Writer, r *outcome.Result) error {
-	if o.full {
-		return said.Text(w, r)
-	}
-	return said.First(w, r)
+// Study is claims and how each is tested.
+type Study struct {
+	tests  []test
+	bodies bool // with several claims, the table of bodies of each is written too
 }
 
-// Tested is a claim with what came out.
-type Tested struct {
-	Options claim.Options
-	Result  *outcome.Result
+// test is one claim of a study.
+type test struct {
+	claim   *claim.Claim
+	options claim.Options
+	called  string // by whoever asked
+}
+
+// tested is a claim with what came out.
+type tested struct {
+	test
+	result  *outcome.Result
 	stamp   provenance.Stamp
-	Summary []byte // as JSON
+	summary []byte // as JSON
 }
 
-// runClaimTests tests the named claims, one for itself and several as a library.
-func runClaimTests(ctx context.Context, env *console.Environment, o *claimOptions, names []string) error {
+// resolve finds the named claims, and says how they are tested.
+func (o *claimOptions) resolve(names []string) (*Study, error) {
 	switch {
 	case o.all && len(names) > 0:
-		return console.Input(errors.New("--all tests every shipped claim: leave the names out"))
+		return nil, console.Input(errors.New("--all tests every shipped claim: leave the names out"))
 	case o.all:
 		names = study.ClaimNames()
 	case len(names) == 0:
-		return console.Input(errors.New("a claim's name or file is needed, or --all"))
+		return nil, console.Input(errors.New("a claim's name or file is needed, or --all"))
 	}
 	if err := o.check(); err != nil {
-		return err
+		return nil, err
 	}
 	if err := o.ResolveAssumptions(); err != nil {
-		return err
+		return nil, err
 	}
-	claims := make([]*claim.Claim, len(names))
-	for i, name := range names {
+	with := claim.Options{N: int(o.N), Seed: uint64(o.Seed), Draws: int(o.Draws)}
+	if o.whom {
+		with.Others = anthro.Names()
+	}
+	s := &Study{bodies: o.bodies}
+	for _, name := range names {
 		c, err := findClaim(name)
 		if err != nil {
-			return console.Input(err)
+			return nil, console.Input(err)
 		}
 		if err := o.Override(c); err != nil {
-			return err
+			return nil, err
 		}
-		claims[i] = c
+		s.tests = append(s.tests, test{c, with, name})
 	}
-	if len(claims) > 1 {
-		return runLibrary(ctx, env, o, names, claims)
-	}
-	return runClaimTest(ctx, env, o, claims[0])
+	return s, nil
 }
 
-// runClaimTest tests one claim and tells of it.
-func runClaimTest(ctx context.Context, env *console.Environment, o *claimOptions, c *claim.Claim) (failed error) {
-	out, err := output.Open(o.Out)
+// Run tests the claims and tells of them, of several as a library.
+func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	if len(s.tests) > 1 {
+		return s.runLibrary(ctx, env, as)
+	}
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
 	defer out.ForgetAfter(&failed)
 	bar := console.NewProgress(env.Stderr)
-	t, err := o.Test(ctx, c, string(o.Out), out != nil, bar.Update)
+	t, err := s.tests[0].run(ctx, as, string(as.Out), bar.Update)
 	bar.Done()
 	if err != nil {
 		return err
 	}
 	files := func(folder string) error {
-		return errors.Join(t.WriteDraws(filepath.Join(folder, DrawsFile)), t.writeBeside(env, o.Look, folder, ""))
+		return errors.Join(t.writeDraws(folder), t.writeBeside(env, as.Look, folder))
 	}
-	err = output.Publish(env, out, o.Json, "summary.json", t.Summary, files, func(w io.Writer) error { return o.write(w, t.Result) })
-	if err != nil {
-		return err
-	}
-	return Undecided(t.Result.Verdict)
+	err = output.Publish(env, out, as.JSON, "summary.json", t.summary, files, func(w io.Writer) error {
+		if as.Full {
+			return said.Text(w, t.result)
+		}
+		return said.First(w, t.result)
+	})
+	return cmp.Or(err, undecided(t.result.Verdict))
 }
 
-// Test tests a claim, with the table of its bodies in a folder where it is asked for.
-func (o *claimOptions) Test(ctx context.Context, c *claim.Claim, folder string, bodies bool, progress func(stage string, done, total int)) (*Tested, error) {
-	t := &Tested{Options: claim.Options{
-		N: int(o.N), Seed: uint64(o.Seed), Workers: int(o.Workers), Draws: int(o.Draws), Progress: progress,
-	}}
-	if o.whom {
-		t.Options.Others = anthro.Names()
-	}
-	if bodies {
-		t.Options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
-			stamp, err := StampOf(c, t.Options, rows)
+// run tests a claim, with the table of its bodies in a folder if one is named.
+func (t test) run(ctx context.Context, as *flags.Shown, folder string, progress func(stage string, done, total int)) (*tested, error) {
+	with := t.options
+	with.Workers, with.Progress = int(as.Workers), progress
+	if folder != "" {
+		with.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+			stamp, err := stampOf(t.claim, t.options, rows)
 			if err != nil {
 				return nil, err
 			}
 			return output.NewTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp)
 		}
 	}
-	var err error
-	if t.Result, err = outcome.Test(ctx, c, t.Options); err != nil {
+	r, err := outcome.Test(ctx, t.claim, with)
+	if err != nil {
 		return nil, console.Classify(err)
 	}
-	return t, t.Summarise()
+	done := &tested{test: t, result: r}
+	if done.stamp, err = stampOf(r.Claim, t.options, r.N); err != nil {
+		return nil, err
+	}
+	done.summary, err = output.Indented(said.Summarise(r, done.stamp))
+	return done, err
 }
 
-// Summarise stamps a result and writes its summary as JSON.
-func (t *Tested) Summarise() error {
-	var err error
-	if t.stamp, err = StampOf(t.Result.Claim, t.Options, t.Result.N); err != nil {
-		return err
+// Evidence tests a shipped claim and returns its page, as a page of the address above lists it.
+func Evidence(ctx context.Context, name, above string) ([]byte, error) {
+	o := newClaimOptions()
+	s, err := o.resolve([]string{name})
+	if err != nil {
+		return nil, err
 	}
-	t.Summary, err = output.Indented(said.Summarise(t.Result, t.stamp))
-	return err
+	t, err := s.tests[0].run(ctx, &o.Shown, "", nil)
+	if err != nil {
+		return nil, err
+	}
+	return t.page(above, words.English)
 }
 
 // DrawsFile is the table of a claim's draws in its folder.
 const DrawsFile = "draws.parquet"
 
-// WriteDraws writes the table of the draws.
-func (t *Tested) WriteDraws(path string) error {
-	layout, rows := t.Result.DrawTable()
-	sink, err := output.NewTableSink(path, layout, t.stamp)
+// writeDraws writes the table of the draws into a folder.
+func (t *tested) writeDraws(folder string) error {
+	layout, rows := t.result.DrawTable()
+	sink, err := output.NewTableSink(filepath.Join(folder, DrawsFile), layout, t.stamp)
 	if err != nil {
 		return err
 	}
@@ -269,9 +290,9 @@ func (t *Tested) WriteDraws(path string) error {
 	return sink.Commit()
 }
 
-// Undecided is an error that says so where more draws, or a posture that people can take,
+// undecided is an error that says so where more draws, or a posture that people can take,
 // would be needed for a verdict.
-func Undecided(v claim.Verdict) error {
+func undecided(v claim.Verdict) error {
 	switch v {
 	case claim.OpenSampling:
 		return console.ErrFewDraws
@@ -282,28 +303,31 @@ func Undecided(v claim.Verdict) error {
 }
 
 // writeBeside writes what stands beside the summary of a claim into its folder: the
-// charts and the page; library is the relative address of the page that lists it, or
-// empty.
-func (t *Tested) writeBeside(env *console.Environment, l flags.Look, folder, library string) error {
-	figures, err := drawn.Figures(t.Result)
+// charts and the page.
+func (t *tested) writeBeside(env *console.Environment, l flags.Look, folder string) error {
+	figures, err := drawn.Figures(t.result)
 	if err != nil {
 		return err
 	}
 	if err := output.Draw(env, l, output.PlacedIn(folder, figures)); err != nil {
 		return err
 	}
-	if err := drawStory(env, l, folder, t.Result, figures); err != nil {
+	if err := drawStory(env, l, folder, t.result, figures); err != nil {
 		return err
 	}
 	language, err := l.ResolveLanguage()
 	if err != nil {
 		return err
 	}
-	return t.WritePage(folder, library, language)
+	text, err := t.page(l.Above, language)
+	if err != nil {
+		return err
+	}
+	return provenance.WriteFile(filepath.Join(folder, flags.EvidencePage), text)
 }
 
-// StampOf says where a result comes from, in full.
-func StampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
+// stampOf says where a result comes from, in full.
+func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	var own []*anthro.Population
 	for _, p := range c.People {
 		own = append(own, p.Own)

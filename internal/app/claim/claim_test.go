@@ -1,8 +1,10 @@
 package claim
 
 import (
+	"errors"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/claim"
@@ -50,16 +52,16 @@ func TestClaimsAreStoredWhole(t *testing.T) {
 		}
 		options := claim.DefaultOptions()
 		options.Seed = 1<<63 + 5
-		stamp, err := StampOf(c, options, 777)
+		stamp, err := stampOf(c, options, 777)
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, next, err := ClaimOf(&stamp)
+		again, next, err := claimOf(&stamp)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		second, err := StampOf(again, next, next.N)
+		second, err := stampOf(again, next, next.N)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -69,5 +71,12 @@ func TestClaimsAreStoredWhole(t *testing.T) {
 		if again.Demand != c.Demand || len(again.Models) != len(c.Models) {
 			t.Errorf("%s: the quantity or the models are lost", name)
 		}
+	}
+}
+
+// A verdict that is too close to call ends with a code of its own.
+func TestTooCloseToCall(t *testing.T) {
+	if err := undecided(claim.OpenSampling); !errors.Is(err, console.ErrUndecided) || console.ExitCode(err) != console.ExitUndecided {
+		t.Errorf("too close to call ends with %v", err)
 	}
 }

@@ -39,16 +39,16 @@ const (
 )
 
 // runLibrary tests several claims and tells of them together.
-func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, names []string, claims []*claim.Claim) (failed error) {
+func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
 	seen := map[string]string{}
-	for i, c := range claims {
-		folder := strings.ToLower(c.Name) // for which file systems may take it
-		if other, twice := seen[folder]; twice {
-			return console.Input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, names[i], c.Name))
+	for _, t := range s.tests {
+		name := strings.ToLower(t.claim.Name) // for which file systems may take it
+		if other, twice := seen[name]; twice {
+			return console.Input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, t.called, t.claim.Name))
 		}
-		seen[folder] = names[i]
+		seen[name] = t.called
 	}
-	out, err := output.Open(o.Out)
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
@@ -56,53 +56,58 @@ func runLibrary(ctx context.Context, env *console.Environment, o *claimOptions, 
 	bar := console.NewProgress(env.Stderr)
 	defer bar.Done()
 	var results []*outcome.Result
-	of := map[*outcome.Result]*Tested{}
+	of := map[*outcome.Result]*tested{}
 	var open error
-	for i, c := range claims {
+	for i, t := range s.tests {
 		progress := func(stage string, done, total int) {
-			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(claims), c.Name, stage), done, total)
+			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(s.tests), t.claim.Name, stage), done, total)
 		}
-		t, err := o.testInto(ctx, env, c, out, progress)
+		done, err := s.runInto(ctx, env, as, t, out, progress)
 		if err != nil {
-			return about(names[i], err)
+			return about(t.called, err)
 		}
-		results, of[t.Result] = append(results, t.Result), t
-		open = cmp.Or(open, Undecided(t.Result.Verdict))
+		results, of[done.result] = append(results, done.result), done
+		open = cmp.Or(open, undecided(done.result.Verdict))
 	}
 	bar.Done()
 	said.SortByHold(results)
-	var sorted []*Tested
-	var summaries [][]byte
+	var sorted []*tested
 	for _, r := range results {
-		sorted, summaries = append(sorted, of[r]), append(summaries, of[r].Summary)
+		sorted = append(sorted, of[r])
 	}
-	text, err := LibraryJSON(provenance.Version(), summaries)
+	text, err := libraryJSON(sorted)
 	if err != nil {
 		return err
 	}
-	files := func(folder string) error { return writeLibrary(env, o.Look, folder, sorted) }
-	err = output.Publish(env, out, o.Json, LibrarySummary, text, files, func(w io.Writer) error { return said.TableText(w, results) })
+	files := func(folder string) error { return writeLibrary(env, as.Look, folder, sorted) }
+	err = output.Publish(env, out, as.JSON, LibrarySummary, text, files, func(w io.Writer) error { return said.TableText(w, results) })
 	return cmp.Or(err, open)
 }
 
-// testInto tests one of several claims and writes its folder where there is one.
-func (o *claimOptions) testInto(ctx context.Context, env *console.Environment, c *claim.Claim, out *output.Folder, progress func(stage string, done, total int)) (*Tested, error) {
+// runInto tests one of several claims and writes its folder where there is one.
+func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags.Shown, of test, out *output.Folder, progress func(stage string, done, total int)) (*tested, error) {
 	if out == nil {
-		return o.Test(ctx, c, "", false, progress)
+		return of.run(ctx, as, "", progress)
 	}
-	own, err := output.OpenFolder(filepath.Join(out.Path, c.Name))
+	own, err := output.OpenFolder(filepath.Join(out.Path, of.claim.Name))
 	if err != nil {
 		return nil, err
 	}
-	t, err := o.Test(ctx, c, own.Path, o.bodies, progress)
+	bodies := ""
+	if s.bodies {
+		bodies = own.Path
+	}
+	look := as.Look
+	look.Above = "../" + LibraryPage
+	t, err := of.run(ctx, as, bodies, progress)
 	if err == nil {
-		err = provenance.WriteFile(filepath.Join(own.Path, "summary.json"), t.Summary)
+		err = provenance.WriteFile(filepath.Join(own.Path, "summary.json"), t.summary)
 	}
 	if err == nil {
-		err = t.WriteDraws(filepath.Join(own.Path, DrawsFile))
+		err = t.writeDraws(own.Path)
 	}
 	if err == nil {
-		err = t.writeBeside(env, o.Look, own.Path, "../"+LibraryPage)
+		err = t.writeBeside(env, look, own.Path)
 	}
 	own.ForgetAfter(&err)
 	return t, err
@@ -117,32 +122,27 @@ func about(name string, err error) error {
 	return named
 }
 
-// LibraryJSON is all summaries, written by one version, as one JSON object.
-func LibraryJSON(version string, summaries [][]byte) ([]byte, error) {
+// libraryJSON is all summaries as one JSON object.
+func libraryJSON(list []*tested) ([]byte, error) {
 	library := struct {
 		Tool    string            `json:"tool"`
 		Version string            `json:"version"`
 		Counts  map[string]int    `json:"verdicts"`
 		Claims  []json.RawMessage `json:"claims"`
-	}{provenance.Tool, version, map[string]int{}, nil}
-	for _, summary := range summaries {
-		var of struct {
-			Verdict string `json:"verdict"`
-		}
-		if err := json.Unmarshal(summary, &of); err != nil {
-			return nil, err
-		}
-		library.Counts[of.Verdict]++
-		library.Claims = append(library.Claims, summary)
+	}{provenance.Tool, provenance.Version(), map[string]int{}, nil}
+	for _, t := range list {
+		library.Counts[t.result.Verdict.String()]++
+		library.Claims = append(library.Claims, t.summary)
 	}
 	return output.Indented(library)
 }
 
 // writeLibrary writes the page and the chart of several claims.
-func writeLibrary(env *console.Environment, l flags.Look, folder string, list []*Tested) error {
+func writeLibrary(env *console.Environment, l flags.Look, folder string, list []*tested) error {
 	var results []*outcome.Result
+	var stamps []provenance.Stamp
 	for _, t := range list {
-		results = append(results, t.Result)
+		results, stamps = append(results, t.result), append(stamps, t.stamp)
 	}
 	size, _, err := l.Resolve()
 	if err != nil {
@@ -153,7 +153,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, list []
 	}
 	var b bytes.Buffer
 	if err := page.WriteLibrary(&b, &page.Overview{
-		Results: results, Stamp: list[0].stamp,
+		Results: results, Stamps: stamps,
 		Address: func(name string) string { return url.PathEscape(name) + "/" + flags.EvidencePage },
 	}); err != nil {
 		return err
@@ -161,25 +161,15 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, list []
 	return provenance.WriteFile(filepath.Join(folder, LibraryPage), b.Bytes())
 }
 
-// WritePage writes the evidence page of a claim into a folder; library is the relative
-// address of the page that lists it, or empty; its first screen is in a language.
-func (t *Tested) WritePage(folder, library string, language words.Language) error {
-	text, err := t.Page(library, language)
-	if err != nil {
-		return err
-	}
-	return provenance.WriteFile(filepath.Join(folder, flags.EvidencePage), text)
-}
-
-// Page returns the evidence page of a claim.
-func (t *Tested) Page(library string, language words.Language) ([]byte, error) {
-	command, err := testCommandOf(t.Result.Claim, &t.Options, t.Result.N)
+// page returns the evidence page of a claim.
+func (t *tested) page(library string, language words.Language) ([]byte, error) {
+	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
 	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.Result, Stamp: t.stamp, Assumptions: t.Result.Claim.Assumed(), Command: command, Above: library, Language: language,
+		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library, Language: language,
 	})
 	return b.Bytes(), err
 }

@@ -1,27 +1,21 @@
 package claim
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/words"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 )
 
-// ClaimOf rebuilds a claim and how it was tested from where an outcome of it comes
+// claimOf rebuilds a claim and how it was tested from where an outcome of it comes
 // from.
-func ClaimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
+func claimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	var resolved resolvedClaim
 	var o claim.Options
-	decoder := json.NewDecoder(bytes.NewReader(stamp.Study))
-	decoder.DisallowUnknownFields() // a claim with a part left out would be another claim
-	if err := decoder.Decode(&resolved); err != nil {
-		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
+	if err := output.ReadStudy(stamp, &resolved); err != nil {
+		return nil, o, err
 	}
 	quantity, ok := hold.ParseDemand(resolved.Quantity)
 	if !ok {
@@ -31,18 +25,25 @@ func ClaimOf(stamp *provenance.Stamp) (*claim.Claim, claim.Options, error) {
 	if err != nil {
 		return nil, o, fmt.Errorf("the claim in it cannot be read: %w", err)
 	}
-	o = claim.Options{N: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, Others: resolved.Others}
-	set, err := output.AssumptionsOf(stamp)
-	if err != nil {
+	if c.Assumptions, err = output.Assumed(stamp, resolved.Uncertain); err != nil {
 		return nil, o, err
 	}
-	c.Assumptions = assume.Uncertainty{Centre: set, Low: set, High: set}
-	for name, ends := range resolved.Uncertain {
-		id, ok := assume.Parse(name)
-		if !ok {
-			return nil, o, fmt.Errorf("the assumption %s is not in this program", name)
-		}
-		c.Assumptions.Low[id], c.Assumptions.High[id] = words.AssumptionMeant(id, ends[0]), words.AssumptionMeant(id, ends[1])
-	}
+	o = claim.Options{N: resolved.N, Seed: stamp.Seed, Draws: resolved.Draws, Others: resolved.Others}
 	return c, o, c.Check()
+}
+
+// Read rebuilds a study from where outputs of it come from, of several claims one of each.
+func Read(stamps []provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	s := &Study{}
+	for i := range stamps {
+		c, with, err := claimOf(&stamps[i])
+		if err != nil {
+			return nil, err
+		}
+		if err := find.Claim(c.People); err != nil {
+			return nil, err
+		}
+		s.tests = append(s.tests, test{c, with, c.Name})
+	}
+	return s, nil
 }

@@ -4,6 +4,7 @@ package club
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -37,13 +38,21 @@ type clubOptions struct {
 	before   string
 	sex      string
 	nameless bool
-	List     []*Athlete // instead of those of tables, where there are any
+}
+
+// Study is the athletes of a club, and how they are answered for.
+type Study struct {
+	persons.Study
+	Card chart.Size // of a card; it alters no result
+
+	list []*athlete
 }
 
 // CardSizes are the sizes of cards.
 var CardSizes = []chart.Size{chart.Pocket, chart.Page}
 
-func Command(env *console.Environment) (*clubOptions, *cobra.Command) {
+// Command is the command club.
+func Command(env *console.Environment) *cobra.Command {
 	o := &clubOptions{Flags: *persons.NewFlags(), card: CardSizes[0].Name}
 	c := &cobra.Command{
 		Use: "club <table>", Short: "Make a card for each athlete of a club's table, and a sheet of all", Args: cobra.ExactArgs(1),
@@ -67,8 +76,7 @@ With --out, a folder gets cards.html and cards.pdf with all the cards and the sh
 a PDF for each athlete, sheets with the sheet as a picture, and summary.json, which has every
 number of the cards beside what person says, and can be repeated. Nothing leaves the machine.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			o.Given = flags.GivenFlags(c.Flags())
-			return RunClub(c.Context(), env, o, args[0])
+			return o.run(c.Context(), env, args[0])
 		},
 	}
 	f := c.Flags()
@@ -78,11 +86,51 @@ number of the cards beside what person says, and can be repeated. Nothing leaves
 	f.StringVar(&o.before, "before", "", "an earlier table of the club, to say what has changed")
 	f.StringVar(&o.sex, "sex", "", "sex of everybody, where the table has no such column: female or male")
 	f.BoolVar(&o.nameless, "without-names", false, "number the athletes in everything that is written; who is who is printed here")
-	return o, c
+	return c
 }
 
-// Athlete is one of a club.
-type Athlete struct {
+// run makes the cards of a table.
+func (o *clubOptions) run(ctx context.Context, env *console.Environment, file string) error {
+	with, err := o.Resolve()
+	if err != nil {
+		return err
+	}
+	s := &Study{Study: persons.Study{Command: clubCommand, Options: with}}
+	if err := s.SetCard(o.card); err != nil {
+		return err
+	}
+	if s.list, err = o.athletes(env, file); err != nil {
+		return err
+	}
+	return s.Run(ctx, env, &o.Shown)
+}
+
+// clubCommand is how files name it.
+const clubCommand = "club"
+
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	of, told, err := persons.Read(stamp, find)
+	if err != nil {
+		return nil, err
+	}
+	s := &Study{Study: *of, Card: CardSizes[0]}
+	for i := range of.Persons {
+		a := &athlete{Person: of.Persons[i]}
+		if i < len(told.Before) && string(told.Before[i]) != "null" {
+			was, err := study.PersonOf(told.Before[i])
+			if err != nil {
+				return nil, err
+			}
+			a.Before = &was
+		}
+		s.list = append(s.list, a)
+	}
+	return s, nil
+}
+
+// athlete is one of a club.
+type athlete struct {
 	study.Person
 	row    *clubtable.Person // nil of an athlete whom no table names
 	Before *study.Person     // by the earlier table
@@ -130,7 +178,7 @@ func personOf(file string, row *clubtable.Person) study.Person {
 }
 
 // athletes reads the tables.
-func (o *clubOptions) athletes(env *console.Environment, file string) ([]*Athlete, error) {
+func (o *clubOptions) athletes(env *console.Environment, file string) ([]*athlete, error) {
 	var sex *anthro.Sex
 	if o.sex != "" {
 		picked, err := flags.Choose("sex", o.sex, flags.Sexes)
@@ -154,10 +202,10 @@ func (o *clubOptions) athletes(env *console.Environment, file string) ([]*Athlet
 			earlier[strings.ToLower(p.Name)] = &p
 		}
 	}
-	var list []*Athlete
+	var list []*athlete
 	var missing []string
 	for i := range table.People {
-		a := &Athlete{Person: personOf(file, &table.People[i]), row: &table.People[i]}
+		a := &athlete{Person: personOf(file, &table.People[i]), row: &table.People[i]}
 		if a.Before = earlier[strings.ToLower(a.Name)]; a.Before == nil && o.before != "" {
 			missing = append(missing, a.Name)
 		}
@@ -175,31 +223,30 @@ func (o *clubOptions) athletes(env *console.Environment, file string) ([]*Athlet
 }
 
 // answerAll answers for everybody, several at a time.
-func (o *clubOptions) answerAll(ctx context.Context, env *console.Environment, list []*Athlete) error {
-	workers := int(o.Workers)
+func (s *Study) answerAll(ctx context.Context, env *console.Environment, workers int) error {
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	each := *o
-	each.Options.Workers = 1
+	with := s.Options
+	with.Workers = 1
 	bar := console.NewProgress(env.Stderr)
 	defer bar.Done()
 	var mutex sync.Mutex
 	var waits sync.WaitGroup
-	next := make(chan *Athlete)
+	next := make(chan *athlete)
 	done := 0
-	for range min(workers, len(list)) {
+	for range min(workers, len(s.list)) {
 		waits.Go(func() {
 			for a := range next {
-				a.card, a.failed = each.cardOf(ctx, a)
+				a.card, a.failed = cardOf(ctx, a, with)
 				mutex.Lock()
 				done++
-				bar.Update("athletes", done, len(list))
+				bar.Update("athletes", done, len(s.list))
 				mutex.Unlock()
 			}
 		})
 	}
-	for _, a := range list {
+	for _, a := range s.list {
 		next <- a
 	}
 	close(next)
@@ -208,8 +255,8 @@ func (o *clubOptions) answerAll(ctx context.Context, env *console.Environment, l
 }
 
 // cardOf works out the card of an athlete.
-func (o *clubOptions) cardOf(ctx context.Context, a *Athlete) (*said.Card, error) {
-	full, err := person.Answer(ctx, a.Person.Person, o.Options)
+func cardOf(ctx context.Context, a *athlete, with person.Options) (*said.Card, error) {
+	full, err := person.Answer(ctx, a.Person.Person, with)
 	if err != nil {
 		return nil, err
 	}
@@ -222,7 +269,7 @@ func (o *clubOptions) cardOf(ctx context.Context, a *Athlete) (*said.Card, error
 	c.Ready = &person.Readiness{Result: full, Asks: c.Full().Tests}
 	if a.Before != nil {
 		// Who cannot have been as the earlier table says is told about the present alone.
-		if r, err := person.Answer(ctx, a.Before.Person, o.Options); err == nil {
+		if r, err := person.Answer(ctx, a.Before.Person, with); err == nil {
 			persons.Slim(r)
 			c.Before = &said.PersonAnswer{Result: r}
 		} else if ctx.Err() != nil {
@@ -232,30 +279,26 @@ func (o *clubOptions) cardOf(ctx context.Context, a *Athlete) (*said.Card, error
 	return c, nil
 }
 
-func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file string) (failed error) {
-	if err := o.Resolve(); err != nil {
-		return err
+// SetCard takes the size of the cards by its name; without one it stays.
+func (s *Study) SetCard(name string) (err error) {
+	if name != "" {
+		s.Card, err = flags.Choose("card", name, CardSizes)
 	}
-	size, err := flags.Choose("card", o.card, CardSizes)
-	if err != nil {
-		return err
-	}
-	list := o.List
-	if list == nil {
-		if list, err = o.athletes(env, file); err != nil {
-			return err
-		}
-	}
-	out, err := output.Open(o.Out)
+	return err
+}
+
+// Run makes the cards.
+func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
 	defer out.ForgetAfter(&failed)
-	if err := o.answerAll(ctx, env, list); err != nil {
+	if err := s.answerAll(ctx, env, int(as.Workers)); err != nil {
 		return err
 	}
 	var left clubtable.Faults
-	list = slices.DeleteFunc(list, func(a *Athlete) bool {
+	s.list = slices.DeleteFunc(s.list, func(a *athlete) bool {
 		if a.failed != nil && a.row != nil {
 			fault := a.row.Fault(a.failed)
 			fault.Reason = a.Name + ": " + fault.Reason
@@ -263,27 +306,11 @@ func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file
 		}
 		return a.failed != nil
 	})
-	if len(list) == 0 {
+	if len(s.list) == 0 {
 		return console.Input(left.Err())
 	}
 	tellLeft(env, left.Err())
-	var cards []said.Card
-	var persons []study.Person
-	var before []map[string]any // nil of whom the earlier table does not name
-	for _, a := range list {
-		if a.row != nil {
-			for _, note := range a.card.Notes {
-				fmt.Fprintln(env.Stderr, a.row.At("", "%s: %s", a.Name, note))
-			}
-		}
-		cards, persons = append(cards, *a.card), append(persons, a.Person)
-		var was map[string]any
-		if a.Before != nil {
-			was = a.Before.Resolved()
-		}
-		before = append(before, was)
-	}
-	stamp, err := o.Stamp("club", persons, map[string]any{"before": before})
+	cards, stamp, err := s.cards(env)
 	if err != nil {
 		return err
 	}
@@ -292,20 +319,20 @@ func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file
 		return err
 	}
 	if out != nil {
-		if err := writeClub(env, out.Path, cards, size, o.System, summary); err != nil {
+		if err := s.write(env, out.Path, cards, as.System, stamp, summary); err != nil {
 			return err
 		}
 	}
-	if o.Json {
+	if as.JSON {
 		_, err = env.Stdout.Write(summary)
 		return err
 	}
-	if err := ClubText(env.Stdout, cards, o.System); err != nil {
+	if err := clubText(env.Stdout, cards, as.System); err != nil {
 		return err
 	}
-	if o.All {
+	if as.Full {
 		fmt.Fprintln(env.Stdout)
-		if err := said.PersonText(env.Stdout, said.AnswersOf(cards), o.System); err != nil {
+		if err := said.PersonText(env.Stdout, said.AnswersOf(cards), as.System); err != nil {
 			return err
 		}
 	}
@@ -316,8 +343,31 @@ func RunClub(ctx context.Context, env *console.Environment, o *clubOptions, file
 	return err
 }
 
-// ClubText writes the club for the terminal: a line each.
-func ClubText(w io.Writer, cards []said.Card, s words.System) error {
+// cards are those of everybody who is answered for, and where they come from.
+func (s *Study) cards(env *console.Environment) (cards []said.Card, stamp provenance.Stamp, err error) {
+	var before []json.RawMessage // null of whom the earlier table does not name
+	s.Persons = nil
+	for _, a := range s.list {
+		if a.row != nil {
+			for _, note := range a.card.Notes {
+				fmt.Fprintln(env.Stderr, a.row.At("", "%s: %s", a.Name, note))
+			}
+		}
+		cards, s.Persons = append(cards, *a.card), append(s.Persons, a.Person)
+		was := json.RawMessage("null")
+		if a.Before != nil {
+			if was, err = json.Marshal(a.Before.Resolved()); err != nil {
+				return nil, stamp, err
+			}
+		}
+		before = append(before, was)
+	}
+	stamp, err = s.Stamp(before)
+	return cards, stamp, err
+}
+
+// clubText writes the club for the terminal: a line each.
+func clubText(w io.Writer, cards []said.Card, s words.System) error {
 	t := &words.Writer{W: w}
 	head := []string{"athlete", "hands apart", "worth trying", "harder arm"}
 	for i := range cards[0].Ladder {

@@ -88,8 +88,9 @@ func clubTitle(cards []said.Card, s words.System) string {
 	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
 }
 
-// writeClub writes everything into the folder at once, after all of it was made.
-func writeClub(env *console.Environment, folder string, cards []said.Card, size chart.Size, s words.System, summary []byte) (failed error) {
+// write writes everything into the folder at once, after all of it was made.
+func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) (failed error) {
+	size := of.Card
 	names := persons.ChartNames(said.AnswersOf(cards))
 	var figures []chart.Card
 	var leaves []chart.Leaf
@@ -126,7 +127,7 @@ func writeClub(env *console.Environment, folder string, cards []said.Card, size 
 		"cards.pdf":    func() ([]byte, error) { return chart.Booklet("Cards of the club", leaves, chart.Light) },
 		"cards.html": func() ([]byte, error) {
 			var b strings.Builder
-			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Version: provenance.Version()})
+			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Origin: page.Origin{Stamps: []provenance.Stamp{stamp}, Card: size.Name, Units: words.Systems[s]}})
 			return []byte(b.String()), err
 		},
 	}

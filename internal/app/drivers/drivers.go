@@ -4,9 +4,11 @@ package drivers
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"path/filepath"
 	"slices"
@@ -36,43 +38,51 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// driversOptions are the flags of drivers.
-type driversOptions struct {
+// options are the flags of drivers.
+type options struct {
 	flags.Common
-	everything bool // print everything
-	hold       string
-	of         string
-	legs       string
-	pose       []string
-	loads      flags.LoadFlags
-	where      []string
-	until      string
-	most       flags.Count
-	each       bool
-	subsets    bool
-	rows       bool
-
-	sobol   string
-	second  bool
-	full    bool
-	screen  bool
-	worth   bool
+	hold    string
+	of      string
+	legs    string
+	pose    []string
+	loads   flags.LoadFlags
+	where   []string
+	until   string
+	most    flags.Count
 	working string
-	along   string
 	person  []string // files of persons
+	asked   analyses
+}
 
-	// What the flags say.
+// analyses are what is computed.
+type analyses struct {
+	Shares      bool    `json:"shares"` // and the split: where nothing else was asked for
+	Subsets     bool    `json:"all_subsets"`
+	Each        bool    `json:"each_assumption"`
+	Sobol       string  `json:"sobol"`
+	SecondOrder bool    `json:"second_order"`
+	Full        bool    `json:"full_and_independent"`
+	Screen      bool    `json:"screen"`
+	Worth       bool    `json:"worth"`
+	Working     float64 `json:"working_share"` // of added muscle
+	Along       string  `json:"along"`
+	AllRows     bool    `json:"all_rows,omitempty"`
+}
+
+// Study is what drives a demand, of whom, and how closely it is computed.
+type Study struct {
+	analyses
 	study     scores.Study // but for the people and the model
 	models    []scenario.Model
 	people    []*anthro.Population
-	halfWidth float64
-	share     float64 // of added muscle that works
-	trait     body.Quantity
-	Given     map[string][]string // the flags that bear on the results
-	Load      func(string) (*anthro.Population, error)
-	FindHold  func(string) (*hold.Hold, error)
-	Persons   []study.Person   // whose median bodies are asked about; nil for those of populations
+	persons   []study.Person   // whose median bodies are asked about; nil for those of populations
 	bodies    []*anthro.People // theirs
+	trait     body.Quantity    // to follow the demand along
+	halfWidth float64
+	n, draws  int
+	most      int64
+	seed      uint64
+	workers   int // no result depends on it
 }
 
 // What --sobol may be over.
@@ -84,10 +94,10 @@ const (
 
 var SobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
-func Command(env *console.Environment) (*driversOptions, *cobra.Command) {
-	o := &driversOptions{
-		Common: flags.Common{N: 256, Seed: 1, Draws: 256, Look: flags.DefaultLook()}, most: 20_000_000, until: "0.01", working: "50 %",
-		Load: flags.LoadPeople, FindHold: study.FindHold,
+// Command is the command drivers.
+func Command(env *console.Environment) *cobra.Command {
+	o := &options{
+		Common: flags.Common{N: 256, Seed: 1, Draws: 256, Shown: flags.Shown{Look: flags.DefaultLook()}}, most: 20_000_000, until: "0.01", working: "50 %",
 	}
 	c := &cobra.Command{
 		Use: "drivers", Short: "Say what drives a demand of a hold: people, assumptions, models", Args: cobra.NoArgs,
@@ -129,8 +139,11 @@ would count what is shared twice; they are refused for groups that depend on eac
 With --out, a folder gets summary.json, the charts, and the design: one Parquet file for each
 analysis with every body drawn, its inputs in SI units and the response.`,
 		RunE: func(c *cobra.Command, _ []string) error {
-			o.Given = flags.GivenFlags(c.Flags())
-			return RunDrivers(c.Context(), env, o)
+			s, err := o.resolve()
+			if err != nil {
+				return err
+			}
+			return s.Run(c.Context(), env, &o.Shown)
 		},
 	}
 	f := c.Flags()
@@ -142,46 +155,62 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f.StringArrayVar(&o.pose, "pose", nil, `a part of the pose, as in --pose wall_distance=30cm or --pose bent; may be repeated`)
 	o.loads.AddFlags(f)
 	o.AddModelFlags(f)
-	flags.AddFull(f, &o.everything)
-	f.BoolVar(&o.each, "each-assumption", false, "every assumption as a group of its own")
-	f.BoolVar(&o.subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
-	f.BoolVar(&o.worth, "worth", false, "what one unit is worth to the median body")
+	flags.AddFull(f, &o.Full)
+	f.BoolVar(&o.asked.Each, "each-assumption", false, "every assumption as a group of its own")
+	f.BoolVar(&o.asked.Subsets, "all-subsets", false, "Shapley effects over all subsets of up to 12 groups instead of random orders: slower, no closer")
+	f.BoolVar(&o.asked.Worth, "worth", false, "what one unit is worth to the median body")
 	f.StringArrayVar(&o.person, "person", nil, "file or folder of persons whose median bodies --worth is about, instead of --people; may be repeated")
 	f.StringVar(&o.working, "working-share", o.working, "share of added muscle that works in the hold, for --worth")
-	f.StringVar(&o.sobol, "sobol", "", "first-order and total indices over: "+strings.Join(SobolNames, ", "))
-	f.BoolVar(&o.second, "second-order", false, "with --sobol, pairs too")
-	f.BoolVar(&o.full, "full-and-independent", false, "full and independent indices of the groups")
-	f.BoolVar(&o.screen, "screen", false, "elementary effects of every single input")
-	f.StringVar(&o.along, "along", "", "trait of people along which to follow the demand, such as arm_length, stature, bmi, span/stature")
+	f.StringVar(&o.asked.Sobol, "sobol", "", "first-order and total indices over: "+strings.Join(SobolNames, ", "))
+	f.BoolVar(&o.asked.SecondOrder, "second-order", false, "with --sobol, pairs too")
+	f.BoolVar(&o.asked.Full, "full-and-independent", false, "full and independent indices of the groups")
+	f.BoolVar(&o.asked.Screen, "screen", false, "elementary effects of every single input")
+	f.StringVar(&o.asked.Along, "along", "", "trait of people along which to follow the demand, such as arm_length, stature, bmi, span/stature")
 	f.Var(&o.N, "n", "rows of the base sample in each replicate, a power of two from 64")
 	f.StringVar(&o.until, "until", o.until, "add replicates until every 95 % interval is this far to either side; 0 for as they come")
 	f.Var(&o.most, "max-evaluations", "bodies held up at most, for --until")
 	f.Var(&o.Draws, "assumption-draws", "draws of the assumptions behind the bands, a power of two from 128")
 	o.AddRunFlags(c, "the summary, the charts and the design with its responses")
-	f.BoolVar(&o.rows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
-	return o, c
+	f.BoolVar(&o.asked.AllRows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
+	return c
 }
 
 // resolve reads the flags.
-func (o *driversOptions) resolve() error {
+func (o *options) resolve() (*Study, error) {
 	if err := o.Check(); err != nil {
-		return err
+		return nil, err
 	}
-	if o.N < 64 || o.N > 1<<20 || o.N&(o.N-1) != 0 {
-		return console.Input(fmt.Errorf("--n: found %d, allowed: powers of two from 64 to %d", o.N, 1<<20))
+	s := &Study{analyses: o.asked, n: int(o.N), draws: int(o.Draws), most: int64(o.most), seed: uint64(o.Seed)}
+	if err := o.resolveDemand(s); err != nil {
+		return nil, err
 	}
+	if err := o.resolvePeople(s); err != nil {
+		return nil, err
+	}
+	if err := o.ResolveAssumptions(); err != nil {
+		return nil, err
+	}
+	s.study.Assumptions = o.Assumptions
+	if err := o.resolveModels(s); err != nil {
+		return nil, err
+	}
+	if err := o.resolveAnalyses(s); err != nil {
+		return nil, err
+	}
+	return s, s.conditionPersons()
+}
+
+// resolveDemand finds the demand, of which hold and in which pose.
+func (o *options) resolveDemand(s *Study) error {
 	if o.hold == "" {
 		return console.Input(fmt.Errorf("--hold: which hold? Known: %s", strings.Join(holds.Names(), ", ")))
 	}
-	h, err := o.FindHold(o.hold)
+	h, err := study.FindHold(o.hold)
 	if err != nil && !study.IsHoldFile(o.hold) {
 		_, err = flags.PickOne("hold", o.hold, holds.Find, holds.Names())
 	}
 	if err != nil {
 		return console.Input(err)
-	}
-	if o.Given != nil {
-		o.Given["hold"] = []string{h.Name} // wherever its file lies
 	}
 	asked := names.Of(scenario.DemandsOf(h))
 	if o.of == "" {
@@ -196,61 +225,66 @@ func (o *driversOptions) resolve() error {
 		}
 		return console.Input(fmt.Errorf("--of %s: %s does not have it%s; it has %s", o.of, h.Name, called.Suggest(o.of, asked), strings.Join(asked, ", ")))
 	}
+	s.study = studyOf(h, of, s.Each)
+	if s.study.Legs, err = flags.LegsFor(h, o.legs); err != nil {
+		return err
+	}
+	if s.study.Pose, err = flags.PoseFor(h, o.pose); err != nil {
+		return err
+	}
+	s.study.Load, err = o.loads.Read()
+	return err
+}
+
+// studyOf is the study of a demand, told in the unit in which machines are.
+func studyOf(h *hold.Hold, of hold.Demand, each bool) scores.Study {
 	_, scale := jsonform.Output(of.Unit)
-	o.study = scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: o.each}
-	if o.study.Legs, err = flags.LegsFor(h, o.legs); err != nil {
-		return err
+	return scores.Study{Scenario: scenario.Scenario{Hold: h}, Of: of, Scale: scale, EachAssumption: each}
+}
+
+// resolvePeople finds the people, or the persons whose bodies --worth is about.
+func (o *options) resolvePeople(s *Study) error {
+	if len(o.person) > 0 {
+		switch {
+		case !s.Worth || s.Sobol != "" || s.Full || s.Screen || s.Along != "":
+			return console.Input(errors.New("--person: it is for --worth only; everything else is about people"))
+		case len(o.People) > 0:
+			return console.Input(errors.New("--people: with --person the people are those of the person's file; leave it out"))
+		case len(o.where) > 0:
+			return console.Input(errors.New("--where: it chooses among people, and --person is about one; leave it out"))
+		}
+		var err error
+		if s.persons, err = study.LoadPersons(o.person); err != nil {
+			return console.Input(err)
+		}
+		return s.peopleOfPersons()
 	}
-	if o.study.Pose, err = flags.PoseFor(h, o.pose); err != nil {
-		return err
-	}
-	if o.study.Load, err = o.loads.Read(); err != nil {
-		return err
-	}
-	if err := o.resolvePersons(); err != nil {
-		return err
-	}
-	if o.Persons == nil && len(o.Common.People) == 0 {
+	if len(o.People) == 0 {
 		return console.Input(fmt.Errorf("--people: whose bodies? Known: %s", strings.Join(anthro.Names(), ", ")))
 	}
-	var names []string
-	for _, name := range o.Common.People {
-		p, err := o.Load(name)
+	for _, name := range o.People {
+		p, err := flags.LoadPeople(name)
 		if err != nil {
 			return console.Input(err)
 		}
-		if slices.ContainsFunc(o.people, func(before *anthro.Population) bool { return before.Name == p.Name }) {
+		if slices.ContainsFunc(s.people, func(before *anthro.Population) bool { return before.Name == p.Name }) {
 			return console.Input(fmt.Errorf("--people: %s appears twice", p.Name))
 		}
-		o.people = append(o.people, p)
-		names = append(names, p.Name)
-	}
-	if len(names) > 0 && o.Given != nil {
-		o.Given["people"] = []string{strings.Join(names, ",")} // wherever their files lie
+		s.people = append(s.people, p)
 	}
 	for _, text := range o.where {
 		r, err := study.ParseCondition(text)
 		if err != nil {
 			return console.Input(fmt.Errorf("--where %w", err))
 		}
-		o.study.Where = append(o.study.Where, r)
+		s.study.Where = append(s.study.Where, r)
 	}
-	if err := o.ResolveAssumptions(); err != nil {
-		return err
-	}
-	o.study.Assumptions = o.Assumptions
-	if err := o.resolveModels(); err != nil {
-		return err
-	}
-	if err := o.resolveAnalyses(); err != nil {
-		return err
-	}
-	return o.conditionPersons()
+	return nil
 }
 
 // resolveModels lists the models, by default all that judge and give the demand.
-func (o *driversOptions) resolveModels() error {
-	h, of := o.study.Hold, o.study.Of
+func (o *options) resolveModels(s *Study) error {
+	h, of := s.study.Hold, s.study.Of
 	statics, masses, segments, err := o.PickModels()
 	if err != nil {
 		return err
@@ -273,50 +307,58 @@ func (o *driversOptions) resolveModels() error {
 	if len(segments) == 0 {
 		segments = []string{body.DefaultSegments}
 	}
-	o.models = study.Models(statics, masses, segments)
+	s.models = study.Models(statics, masses, segments)
 	return nil
 }
 
 // resolveAnalyses reads what is to be computed, and how closely.
-func (o *driversOptions) resolveAnalyses() error {
-	if o.sobol != "" {
-		if _, err := flags.PickOne("sobol", o.sobol, flags.Known(SobolNames), SobolNames); err != nil {
-			return err
-		}
-	}
-	if o.second && o.sobol == "" {
-		return console.Input(errors.New("--second-order: it is for --sobol"))
-	}
-	if o.rows && o.Out == "" {
+func (o *options) resolveAnalyses(s *Study) (err error) {
+	if s.AllRows && o.Out == "" {
 		return console.Input(errors.New("--all-rows: it is for --out"))
 	}
-	if o.sobol == sobolGroups {
-		return console.Input(fmt.Errorf("--sobol %s: %w: leave the flag out, or write --full-and-independent; "+
-			"--sobol %s and --sobol %s are over what is independent", sobolGroups, drivers.ErrDependent, sobolMedian, sobolPeople))
-	}
-	var err error
-	if o.along != "" {
-		if o.trait, err = body.ParseQuantity(o.along); err != nil {
+	if s.Along != "" {
+		if s.trait, err = body.ParseQuantity(s.Along); err != nil {
 			return console.Input(fmt.Errorf("--along %s: unknown trait%s; known: %s, or two of them as in span/stature",
-				o.along, called.Suggest(o.along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
+				s.Along, called.Suggest(s.Along, body.QuantityNames()), strings.Join(body.QuantityNames(), ", ")))
 		}
 	}
-	if o.halfWidth, err = shareOf("until", o.until); err != nil {
+	if s.halfWidth, err = shareOf("until", o.until); err != nil {
 		return err
 	}
-	if o.halfWidth < 0 || o.halfWidth >= 1 || o.halfWidth > 0 && o.halfWidth < 1e-4 {
-		return console.Input(fmt.Errorf("--until %s: allowed: 0, or a half-width from 0.0001 to below 1", o.until))
-	}
-	if o.share, err = shareOf("working-share", o.working); err != nil {
+	if s.Working, err = shareOf("working-share", o.working); err != nil {
 		return err
 	}
-	if o.share < 0 || o.share > 1 {
-		return console.Input(fmt.Errorf("--working-share %s: allowed: 0 to 1, or per cent", o.working))
+	if err := s.check(); err != nil {
+		return err
 	}
-	if o.Draws < leastSplitDraws || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return console.Input(fmt.Errorf("--assumption-draws: found %d, allowed: powers of two from %d to %d", o.Draws, leastSplitDraws, 1<<16))
-	}
+	s.Shares = !s.Worth && s.Sobol == "" && !s.Full && !s.Screen && s.Along == ""
 	return o.Look.Check()
+}
+
+// check reports a number that is not possible, of a flag or of a file.
+func (s *Study) check() error {
+	wrong := func(format string, args ...any) error { return console.Input(fmt.Errorf(format, args...)) }
+	switch {
+	case s.n < 64 || s.n > 1<<20 || s.n&(s.n-1) != 0:
+		return wrong("--n: found %d, allowed: powers of two from 64 to %d", s.n, 1<<20)
+	case !(s.halfWidth == 0 || s.halfWidth >= 1e-4 && s.halfWidth < 1):
+		return wrong("--until %g: allowed: 0, or a half-width from 0.0001 to below 1", s.halfWidth)
+	case !(s.Working >= 0 && s.Working <= 1):
+		return wrong("--working-share %g: allowed: 0 to 1, or per cent", s.Working)
+	case s.draws < leastSplitDraws || s.draws > 1<<16 || s.draws&(s.draws-1) != 0:
+		return wrong("--assumption-draws: found %d, allowed: powers of two from %d to %d", s.draws, leastSplitDraws, 1<<16)
+	case s.most < 0:
+		return wrong("--max-evaluations: found %d, must be positive", s.most)
+	case s.SecondOrder && s.Sobol == "":
+		return wrong("--second-order: it is for --sobol")
+	case s.Sobol == sobolGroups:
+		return wrong("--sobol %s: %w: leave the flag out, or write --full-and-independent; "+
+			"--sobol %s and --sobol %s are over what is independent", sobolGroups, drivers.ErrDependent, sobolMedian, sobolPeople)
+	case s.Sobol != "":
+		_, err := flags.PickOne("sobol", s.Sobol, flags.Known(SobolNames), SobolNames)
+		return err
+	}
+	return nil
 }
 
 // leastSplitDraws is the fewest draws by which variance is split.
@@ -335,71 +377,41 @@ func shareOf(flag, text string) (float64, error) {
 	return x, nil
 }
 
-// shares reports whether shares and split are wanted: nothing else was asked for.
-func (o *driversOptions) shares() bool {
-	return !o.worth && o.sobol == "" && !o.full && !o.screen && o.along == ""
-}
-
 // methodOptions are those of one method.
-func (o *driversOptions) methodOptions(bar *console.Progress, stage string) drivers.Options {
+func (s *Study) methodOptions(bar *console.Progress, stage string) drivers.Options {
 	m := drivers.Options{
-		Seed: uint64(o.Seed), Base: int(o.N), Until: o.halfWidth, Workers: int(o.Workers),
+		Seed: s.seed, Base: s.n, Until: s.halfWidth, Workers: s.workers,
 		Progress: func(done, total int) { bar.Update(stage, done, total) },
 	}
-	if o.halfWidth > 0 {
-		m.MaxEvaluations = int64(o.most)
+	if s.halfWidth > 0 {
+		m.MaxEvaluations = s.most
 	}
 	return m
 }
 
-func RunDrivers(ctx context.Context, env *console.Environment, o *driversOptions) (failed error) {
-	if err := o.resolve(); err != nil {
-		return err
-	}
-	stamp, err := o.driversStamp()
+// Run computes what drives the demand.
+func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	stamp, err := s.stamp()
 	if err != nil {
 		return err
 	}
+	s.workers = int(as.Workers)
 	// Every study is made ready before the first is computed, and before the folder
 	// is: faults come first.
-	found := &Drivers{Hold: o.study.Hold, Of: o.study.Of, Posture: o.study.Posture(), Load: o.study.Load, Where: o.study.Where, Fixed: len(o.Assume) > 0}
-	var studies []scores.Study
-	var body []int // of each study, the number of the person it is about
-	for i, p := range o.people {
-		lists := make([][]scenario.Model, 0, len(o.models)+1)
-		for _, m := range o.models {
-			lists = append(lists, []scenario.Model{m})
-		}
-		if len(o.models) > 1 && (o.shares() || o.sobol != "" || o.full) {
-			lists = append(lists, o.models)
-		}
-		for _, models := range lists {
-			s := o.study
-			s.People, s.Models = []scenario.Group{scenario.GroupOf(p)}, models
-			studies, body = append(studies, s), append(body, i)
-		}
+	found, err := s.parts()
+	if err != nil {
+		return err
 	}
-	for i, s := range studies {
-		f, err := scores.New(s)
-		if err != nil {
-			return o.refusal(err, studies)
-		}
-		part := DriversPart{People: s.People[0].Population, Models: s.Models, Function: f, Body: f.MedianPerson()}
-		if o.Persons != nil {
-			part.Person, part.Body = o.Persons[body[i]].Name, o.bodies[body[i]]
-		}
-		found.Parts = append(found.Parts, part)
-	}
-	out, err := output.Open(o.Out)
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
 	defer out.ForgetAfter(&failed)
 	bar := console.NewProgress(env.Stderr)
 	for i := range found.Parts {
-		if err := o.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
+		if err := s.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
 			bar.Done()
-			return o.classify(err)
+			return s.classify(err)
 		}
 	}
 	bar.Done()
@@ -408,19 +420,54 @@ func RunDrivers(ctx context.Context, env *console.Environment, o *driversOptions
 		return err
 	}
 	draw := func(folder string) error {
-		return output.Draw(env, o.Look, output.PlacedIn(folder, DriversFigures(found)))
+		return output.Draw(env, as.Look, output.PlacedIn(folder, DriversFigures(found)))
 	}
-	return output.Publish(env, out, o.Json, "summary.json", text, draw, func(w io.Writer) error {
-		if o.everything {
+	return output.Publish(env, out, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
+		if as.Full {
 			return DriversText(w, found)
 		}
 		return FirstDrivers(w, found)
 	})
 }
 
+// parts makes the study of each population, or person, and model ready.
+func (s *Study) parts() (*Drivers, error) {
+	of, usual := &s.study.Assumptions, assume.DefaultUncertainty()
+	fixed := !maps.Equal(of.Centre.Named(), usual.Centre.Named()) || !maps.Equal(output.RangesOf(*of), output.RangesOf(usual))
+	found := &Drivers{Hold: s.study.Hold, Of: s.study.Of, Posture: s.study.Posture(), Load: s.study.Load, Where: s.study.Where, Fixed: fixed}
+	var studies []scores.Study
+	var body []int // of each study, the number of the person it is about
+	for i, p := range s.people {
+		lists := make([][]scenario.Model, 0, len(s.models)+1)
+		for _, m := range s.models {
+			lists = append(lists, []scenario.Model{m})
+		}
+		if len(s.models) > 1 && (s.Shares || s.Sobol != "" || s.Full) {
+			lists = append(lists, s.models)
+		}
+		for _, models := range lists {
+			one := s.study
+			one.People, one.Models = []scenario.Group{scenario.GroupOf(p)}, models
+			studies, body = append(studies, one), append(body, i)
+		}
+	}
+	for i, one := range studies {
+		f, err := scores.New(one)
+		if err != nil {
+			return nil, s.refusal(err, studies)
+		}
+		part := DriversPart{People: one.People[0].Population, Models: one.Models, Function: f, Body: f.MedianPerson()}
+		if s.persons != nil {
+			part.Person, part.Body = s.persons[body[i]].Name, s.bodies[body[i]]
+		}
+		found.Parts = append(found.Parts, part)
+	}
+	return found, nil
+}
+
 // An analysis is what is computed of one part.
 type analysis struct {
-	*driversOptions
+	*Study
 	ctx   context.Context
 	bar   *console.Progress
 	part  *DriversPart
@@ -429,19 +476,19 @@ type analysis struct {
 }
 
 // analyse computes what was asked for of one part, and writes its designs.
-func (o *driversOptions) analyse(ctx context.Context, bar *console.Progress, p *DriversPart, out *output.Folder, stamp provenance.Stamp) (err error) {
-	a := &analysis{o, ctx, bar, p, out, stamp}
-	if o.shares() {
+func (s *Study) analyse(ctx context.Context, bar *console.Progress, p *DriversPart, out *output.Folder, stamp provenance.Stamp) (err error) {
+	a := &analysis{s, ctx, bar, p, out, stamp}
+	if s.Shares {
 		if err := a.shapley(); err != nil {
 			return err
 		}
 	}
-	if o.sobol != "" {
+	if s.Sobol != "" {
 		if err := a.indices(); err != nil {
 			return err
 		}
 	}
-	if o.full {
+	if s.Full {
 		problem := p.Function.Problem()
 		p.Full, err = a.run("full and independent indices", a.design("design-full-and-independent"), 4*len(problem.Groups)+2, func(m drivers.Options) (*drivers.Result, error) {
 			return drivers.FullAndIndependent(ctx, problem, m)
@@ -453,18 +500,18 @@ func (o *driversOptions) analyse(ctx context.Context, bar *console.Progress, p *
 	if len(p.Models) > 1 {
 		return nil
 	}
-	if o.worth {
-		if p.Worth, err = p.Function.Worth(p.Body, o.share); err != nil {
+	if s.Worth {
+		if p.Worth, err = p.Function.Worth(p.Body, s.Working); err != nil {
 			return err
 		}
 	}
-	if o.screen {
-		if p.Screen, err = a.design("design-screen").screen(ctx, p.Function, o); err != nil {
+	if s.Screen {
+		if p.Screen, err = a.design("design-screen").screen(ctx, p.Function, s); err != nil {
 			return err
 		}
 	}
-	if o.along != "" {
-		if p.Along, err = p.Function.Along(o.trait, alongPeople, uint64(o.Seed)); err != nil {
+	if s.Along != "" {
+		if p.Along, err = p.Function.Along(s.trait, alongPeople, s.seed); err != nil {
 			return err
 		}
 	}
@@ -476,7 +523,7 @@ func (a *analysis) design(name string) *designWriter {
 	if a.out == nil {
 		return nil
 	}
-	return &designWriter{path: a.path(name), stamp: a.stamp, function: a.part.Function, allRows: a.rows}
+	return &designWriter{path: a.path(name), stamp: a.stamp, function: a.part.Function, allRows: a.AllRows}
 }
 
 func (a *analysis) path(name string) string {
@@ -500,7 +547,7 @@ func (a *analysis) run(name string, w *designWriter, perRow int, method func(dri
 func (a *analysis) shapley() (err error) {
 	p, problem := a.part, a.part.Function.Problem()
 	method, perRow := drivers.ShapleyPermutations, len(problem.Groups)+1
-	if a.subsets {
+	if a.Subsets {
 		if len(p.Function.Groups()) > drivers.MaxSubsetGroups {
 			return &fault.Error{Field: "all-subsets", Reason: fmt.Sprintf("%d groups have too many subsets, at most %d groups are allowed", len(p.Function.Groups()), drivers.MaxSubsetGroups)}
 		}
@@ -513,7 +560,7 @@ func (a *analysis) shapley() (err error) {
 	if err := a.affordable(8 * 6); err != nil { // eight times the rows, for two groups
 		return err
 	}
-	p.Split, err = p.Function.Split(a.ctx, scores.SplitOptions{Options: a.methodOptions(a.bar, a.stage("split")), Draws: int(a.Draws)})
+	p.Split, err = p.Function.Split(a.ctx, scores.SplitOptions{Options: a.methodOptions(a.bar, a.stage("split")), Draws: a.draws})
 	if err != nil || a.out == nil {
 		return err
 	}
@@ -525,9 +572,9 @@ func (a *analysis) indices() (err error) {
 	p, w := a.part, a.design("design-sobol")
 	problem := p.Function.PeopleAsOne()
 	p.SobolOf = "people as one group and each assumption"
-	if a.sobol == sobolMedian {
+	if a.Sobol == sobolMedian {
 		if problem, err = p.Function.AtMedian(); err != nil {
-			return console.Input(fmt.Errorf("--sobol %s: %w", a.sobol, err))
+			return console.Input(fmt.Errorf("--sobol %s: %w", a.Sobol, err))
 		}
 		p.SobolOf = "the assumptions, for the median body"
 		w.atMedian()
@@ -537,17 +584,17 @@ func (a *analysis) indices() (err error) {
 		d = len(problem.Inputs)
 	}
 	p.Sobol, err = a.run("Sobol' indices", w, 2*d+2, func(m drivers.Options) (*drivers.Result, error) {
-		return drivers.Sobol(a.ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: a.second})
+		return drivers.Sobol(a.ctx, problem, drivers.SobolOptions{Options: m, SecondOrder: a.SecondOrder})
 	})
 	return err
 }
 
 // affordable reports a limit of evaluations that does not even allow the fewest
 // replicates, of so many evaluations for each row.
-func (o *driversOptions) affordable(perRow int) error {
-	least := int64(drivers.DefaultReplicates)*int64(o.N)*int64(perRow) + drivers.PilotRows
-	if o.halfWidth > 0 && int64(o.most) < least {
-		return console.Input(fmt.Errorf("--max-evaluations: found %d, this needs %d at least; a smaller --n needs fewer", o.most, least))
+func (s *Study) affordable(perRow int) error {
+	least := int64(drivers.DefaultReplicates)*int64(s.n)*int64(perRow) + drivers.PilotRows
+	if s.halfWidth > 0 && s.most < least {
+		return console.Input(fmt.Errorf("--max-evaluations: found %d, this needs %d at least; a smaller --n needs fewer", s.most, least))
 	}
 	return nil
 }
@@ -557,14 +604,14 @@ const alongPeople = 1 << 16
 
 // refusal is what is said of studies of which one cannot be made ready, with the
 // flag that mends it where there is one.
-func (o *driversOptions) refusal(err error, studies []scores.Study) error {
+func (s *Study) refusal(err error, studies []scores.Study) error {
 	var impossible *scores.ImpossibleError
 	if !errors.As(err, &impossible) {
-		return o.classify(err)
+		return s.classify(err)
 	}
 	of, low, high, ok := scores.Narrow(studies, impossible, typable)
 	if !ok {
-		return o.classify(err)
+		return s.classify(err)
 	}
 	return console.Input(fmt.Errorf("%w: --assume %s=%s works", impossible, of, words.AssumptionRange(of, low, high)))
 }
@@ -579,13 +626,13 @@ func typable(of assume.ID, x float64) float64 {
 }
 
 // classify marks the errors that the user can mend.
-func (o *driversOptions) classify(err error) error {
+func (s *Study) classify(err error) error {
 	var impossible *scores.ImpossibleError
 	switch {
 	case errors.As(err, &impossible):
 		return console.Input(impossible)
 	case errors.Is(err, drivers.ErrConstant):
-		return console.Input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption, so nothing drives it", o.of))
+		return console.Input(fmt.Errorf("--of %s: it is the same for everybody and under every assumption, so nothing drives it", s.study.Of))
 	}
 	var bad console.InputError
 	if errors.As(err, &bad) {
@@ -594,80 +641,116 @@ func (o *driversOptions) classify(err error) error {
 	return console.Classify(err)
 }
 
-// driversStamp says where a result comes from, in full.
-func (o *driversOptions) driversStamp() (provenance.Stamp, error) {
-	var people []string
-	for _, p := range o.people {
-		people = append(people, p.Name)
-	}
-	analyses := map[string]any{
-		"shares": o.shares(), "all_subsets": o.subsets, "each_assumption": o.each, "sobol": o.sobol, "second_order": o.second,
-		"full_and_independent": o.full, "screen": o.screen, "worth": o.worth, "working_share": o.share, "along": o.along,
-	}
-	var persons []map[string]any
-	for i := range o.Persons {
-		persons = append(persons, o.Persons[i].Resolved())
-	}
-	resolved := map[string]any{
-		"command": "drivers", "flags": o.Given, "hold": study.StoredHold{Hold: o.study.Hold}, "of": o.study.Of.String(), "legs": jsonform.Legs(o.study.Legs), "pose": jsonform.Pose(o.study.Pose),
-		"people": people, "where": names.Of(o.study.Where), "models": o.models, "assumption_ranges": output.RangesOf(o.Assumptions), "analyses": analyses,
-		"n": int(o.N), "until": o.halfWidth, "max_evaluations": int(o.most), "assumption_draws": int(o.Draws),
-	}
-	if persons != nil {
-		resolved["persons"] = persons
-	}
-	if o.study.Load != (body.Load{}) {
-		resolved["load"] = jsonform.Load(o.study.Load)
-	}
-	return output.NewStamp(resolved, uint64(o.Seed), o.Assumptions.Centre, append(output.OwnOfPersons(o.Persons), o.people...)...)
+// told is what outputs tell of a study.
+type told struct {
+	Command   string                `json:"command"`
+	Hold      study.StoredHold      `json:"hold"`
+	Of        string                `json:"of"`
+	Legs      jsonform.Legs         `json:"legs"`
+	Pose      jsonform.Pose         `json:"pose"`
+	Load      jsonform.Load         `json:"load,omitzero"`
+	People    []string              `json:"people"`
+	Where     []study.StoredRange   `json:"where"`
+	Models    []scenario.Model      `json:"models"`
+	Uncertain map[string][2]float64 `json:"assumption_ranges"`
+	Analyses  analyses              `json:"analyses"`
+	N         int                   `json:"n"`
+	Until     float64               `json:"until"`
+	Most      int64                 `json:"max_evaluations"`
+	Draws     int                   `json:"assumption_draws"`
+	Persons   []json.RawMessage     `json:"persons,omitempty"`
 }
 
-// resolvePersons reads the persons whose bodies --worth is about, and whose people
-// stand behind them.
-func (o *driversOptions) resolvePersons() error {
-	if o.Persons == nil && len(o.person) == 0 {
-		return nil
+// stamp says where a result comes from, in full.
+func (s *Study) stamp() (provenance.Stamp, error) {
+	of := told{
+		"drivers", study.StoredHold{Hold: s.study.Hold}, s.study.Of.String(), jsonform.Legs(s.study.Legs), jsonform.Pose(s.study.Pose), jsonform.Load(s.study.Load), nil,
+		study.StoreRanges(s.study.Where), s.models, output.RangesOf(s.study.Assumptions), s.analyses, s.n, s.halfWidth, s.most, s.draws, nil,
 	}
-	switch {
-	case !o.worth || o.sobol != "" || o.full || o.screen || o.along != "":
-		return console.Input(errors.New("--person: it is for --worth only; everything else is about people"))
-	case len(o.Common.People) > 0:
-		return console.Input(errors.New("--people: with --person the people are those of the person's file; leave it out"))
-	case len(o.where) > 0:
-		return console.Input(errors.New("--where: it chooses among people, and --person is about one; leave it out"))
+	for _, p := range s.people {
+		of.People = append(of.People, p.Name)
 	}
-	if o.Persons == nil {
-		var err error
-		if o.Persons, err = study.LoadPersons(o.person); err != nil {
-			return console.Input(err)
+	for i := range s.persons {
+		text, err := json.Marshal(s.persons[i].Resolved())
+		if err != nil {
+			return provenance.Stamp{}, err
+		}
+		of.Persons = append(of.Persons, text)
+	}
+	return output.NewStamp(of, s.seed, s.study.Assumptions.Centre, append(output.OwnOfPersons(s.persons), s.people...)...)
+}
+
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	var of told
+	if err := output.ReadStudy(stamp, &of); err != nil {
+		return nil, err
+	}
+	demand, ok := hold.ParseDemand(of.Of)
+	if !ok || of.Hold.IsZero() {
+		return nil, fmt.Errorf("the study in it is about the unknown demand %q", of.Of)
+	}
+	s := &Study{
+		analyses: of.Analyses, study: studyOf(of.Hold.Hold, demand, of.Analyses.Each), models: of.Models,
+		halfWidth: of.Until, n: of.N, draws: of.Draws, most: of.Most, seed: stamp.Seed,
+	}
+	s.study.Legs, s.study.Pose, s.study.Load, s.study.Where = hold.Legs(of.Legs), hold.Pose(of.Pose), body.Load(of.Load), study.RangesOf(of.Where)
+	err := s.check()
+	if err != nil {
+		return nil, err
+	}
+	if s.study.Assumptions, err = output.Assumed(stamp, of.Uncertain); err != nil {
+		return nil, err
+	}
+	if s.Along != "" {
+		if s.trait, err = body.ParseQuantity(s.Along); err != nil {
+			return nil, err
 		}
 	}
-	if err := flags.DistinctOwn(o.Persons); err != nil {
+	if s.persons, err = find.Persons(of.Persons); err != nil {
+		return nil, err
+	}
+	if s.persons != nil {
+		return s, errors.Join(s.peopleOfPersons(), s.conditionPersons())
+	}
+	for _, name := range of.People {
+		p, err := find.Load(name)
+		if err != nil {
+			return nil, err
+		}
+		s.people = append(s.people, p)
+	}
+	return s, nil
+}
+
+// peopleOfPersons finds the people who stand behind persons.
+func (s *Study) peopleOfPersons() error {
+	if err := flags.DistinctOwn(s.persons); err != nil {
 		return err
 	}
-	for i := range o.Persons {
-		people, err := o.Persons[i].People()
+	for i := range s.persons {
+		people, err := s.persons[i].People()
 		if err != nil {
-			return console.Input(o.Persons[i].Fault(err, words.Metric))
+			return console.Input(s.persons[i].Fault(err, words.Metric))
 		}
-		o.people = append(o.people, people.Survey())
+		s.people = append(s.people, people.Survey())
 	}
 	return nil
 }
 
 // conditionPersons finds the median body of each person.
-func (o *driversOptions) conditionPersons() error {
+func (s *Study) conditionPersons() error {
 	options := person.DefaultOptions()
-	options.Assumptions = o.Assumptions
+	options.Assumptions = s.study.Assumptions
 	var faults []error
-	for i := range o.Persons {
-		p := &o.Persons[i]
+	for i := range s.persons {
+		p := &s.persons[i]
 		body, err := person.Median(p.Person, options)
 		if err != nil {
 			faults = append(faults, p.Fault(err, words.Metric))
 			continue
 		}
-		o.bodies = append(o.bodies, body)
+		s.bodies = append(s.bodies, body)
 	}
 	if len(faults) > 0 {
 		return console.Input(errors.Join(faults...))

@@ -62,9 +62,9 @@ func (w *designWriter) run(o drivers.Options, method func(drivers.Options) (*dri
 }
 
 // screen runs elementary effects.
-func (w *designWriter) screen(ctx context.Context, f *scores.Function, o *driversOptions) (*Screening, error) {
+func (w *designWriter) screen(ctx context.Context, f *scores.Function, of *Study) (*Screening, error) {
 	ranges, model := f.Ranges()
-	options := drivers.MorrisOptions{Seed: uint64(o.Seed), Trajectories: screenTrajectories, Workers: int(o.Workers)}
+	options := drivers.MorrisOptions{Seed: of.seed, Trajectories: screenTrajectories, Workers: of.workers}
 	if w != nil {
 		w.uniform, w.allRows = true, true
 		if err := w.create(); err != nil {

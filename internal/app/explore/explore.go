@@ -14,8 +14,6 @@ import (
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/site"
-	"counterpoise/internal/study"
-	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 
 	"github.com/spf13/cobra"
@@ -87,19 +85,7 @@ func ExploreSite(own ...*hold.Hold) *site.Site {
 
 // Evidence tests a shipped claim, at the defaults of claim test, and returns its page.
 func Evidence(ctx context.Context, name string) ([]byte, error) {
-	o := claim.NewClaimOptions()
-	if err := o.ResolveAssumptions(); err != nil {
-		return nil, err
-	}
-	c, err := study.ShippedClaim(name)
-	if err != nil {
-		return nil, err
-	}
-	t, err := o.Test(ctx, c, "", false, nil)
-	if err != nil {
-		return nil, err
-	}
-	return t.Page("../"+site.Sayings, words.English)
+	return claim.Evidence(ctx, name, "../"+site.Sayings)
 }
 
 // serveSite serves until interrupted, which is how it ends well. The page begins with the

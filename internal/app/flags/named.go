@@ -156,13 +156,14 @@ type Look struct {
 	theme string
 	None  bool // no chart is drawn
 
-	language string // of the story
+	Language string // of the story and of the first screen of the page
 	Address  string // where the story says that the evidence is
+	Above    string // address of the page that lists the evidence, or nothing
 }
 
 // DefaultLook is that of charts nobody has said anything about.
 func DefaultLook() Look {
-	return Look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name, language: words.English.String(), Address: EvidencePage}
+	return Look{size: chart.Sizes[0].Name, theme: chart.Themes[0].Name, Language: words.English.String(), Address: EvidencePage}
 }
 
 // NoCharts is the look of a repeat, which compares no charts and throws its files away.
@@ -180,7 +181,7 @@ func (l *Look) AddFlags(c *cobra.Command) {
 
 // AddStoryFlags adds those of the commands that make stories.
 func (l *Look) AddStoryFlags(c *cobra.Command) {
-	c.Flags().StringVar(&l.language, "language", l.language, "language of the story and of the first screen of the page: "+strings.Join(names.Of(words.Languages), ", "))
+	c.Flags().StringVar(&l.Language, "language", l.Language, "language of the story and of the first screen of the page: "+strings.Join(names.Of(words.Languages), ", "))
 	c.Flags().StringVar(&l.Address, "evidence-at", l.Address, "where the story says that its evidence can be read, such as https://example.org/longer-arms")
 }
 
@@ -204,7 +205,7 @@ func (l Look) Check() error {
 
 // ResolveLanguage reads the name of the language.
 func (l Look) ResolveLanguage() (words.Language, error) {
-	return Choose("language", l.language, words.Languages)
+	return Choose("language", l.Language, words.Languages)
 }
 
 // EvidencePage is that of a claim's evidence page in its folder.

@@ -26,36 +26,6 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// ResultFlags are the flags of person, readiness and drivers that bear on results. They
-// are written down in files, and no others are taken from a file, which anybody may
-// have altered: what says where to write is none of them.
-var ResultFlags = []string{
-	"all-rows", "all-subsets", "along", "assist", "assume", "assumption-draws", "each-assumption", "endurance", "full-and-independent",
-	"hold", "legs", "load", "max-evaluations", "models", "n", "of", "people", "pose", "regional-masses", "screen", "second-order",
-	"seed", "segments", "sobol", "until", "where", "working-share", "worth",
-}
-
-// PresentationFlags are the others: they say where and how results are shown, and alter
-// none of them; or, as --person, where to find what the file holds itself.
-var PresentationFlags = []string{"full", "help", "json", "out", "person", "protocol", "size", "theme", "units", "workers"}
-
-// GivenFlags returns the flags that were given and bear on the results, by name, so
-// that the command can be run again.
-func GivenFlags(f *pflag.FlagSet) map[string][]string {
-	given := map[string][]string{}
-	f.Visit(func(flag *pflag.Flag) {
-		if !slices.Contains(ResultFlags, flag.Name) {
-			return
-		}
-		if many, ok := flag.Value.(pflag.SliceValue); ok && flag.Value.Type() == "stringArray" {
-			given[flag.Name] = many.GetSlice()
-			return
-		}
-		given[flag.Name] = []string{flag.Value.String()}
-	})
-	return given
-}
-
 // LoadFlags are the flags that say what is carried, and what is taken off.
 type LoadFlags struct{ load, assist []string }
 
@@ -191,8 +161,20 @@ func (o *Common) Check() error {
 	return nil
 }
 
+// Shown says how results are shown and where they go. It alters none of them, and no output
+// tells of it.
+type Shown struct {
+	Workers Count
+	Out     Path
+	JSON    bool
+	Full    bool // everything, not the first screen alone
+	System  words.System
+	Look    Look
+}
+
 // Common are the options that several commands share.
 type Common struct {
+	Shown
 	N           Count
 	Seed        Seed
 	People      given
@@ -201,10 +183,6 @@ type Common struct {
 	segments    given
 	Assume      []string
 	Draws       Count
-	Workers     Count
-	Out         Path
-	Json        bool
-	Look        Look
 	Assumptions assume.Uncertainty
 }
 
@@ -216,7 +194,7 @@ func (o *Common) AddRunFlags(c *cobra.Command, out string) {
 	AddWorkers(f, &o.Workers)
 	f.Var(&o.Out, "out", "folder for "+out)
 	o.Look.AddFlags(c)
-	f.BoolVar(&o.Json, "json", false, "print the summary as one JSON object")
+	f.BoolVar(&o.JSON, "json", false, "print the summary as one JSON object")
 }
 
 func AddWorkers(f *pflag.FlagSet, workers *Count) {
@@ -225,7 +203,7 @@ func AddWorkers(f *pflag.FlagSet, workers *Count) {
 
 // CheckWorkers is check for a command without the other numbers.
 func CheckWorkers(workers Count) error {
-	o := Common{N: 1, Workers: workers}
+	o := Common{N: 1, Shown: Shown{Workers: workers}}
 	return o.Check()
 }
 

@@ -3,6 +3,7 @@
 package hold
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -15,6 +16,7 @@ import (
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -269,7 +271,7 @@ in equilibrium: how many times the strength of the median untrained adult of the
 the share of untrained adults who could hold it for a moment, and what gives out first. hold show
 says the same of one hold, also with other legs and poses. --people us-boys,us-girls says it of
 youths of 12 to 17.`,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			of, err := flags.HoldsNamed(args)
 			if err != nil {
 				return err
@@ -278,7 +280,11 @@ youths of 12 to 17.`,
 			if err != nil {
 				return err
 			}
-			return RunHoldUntrained(env, of, people, load, asJSON)
+			s := &Study{Command: untrainedCommand, People: people, Load: jsonform.Load(load)}
+			for _, h := range of {
+				s.Holds = append(s.Holds, study.StoredHold{Hold: h})
+			}
+			return s.Run(c.Context(), env, &flags.Shown{JSON: asJSON})
 		},
 	}
 	loads.AddFlags(c.Flags())
@@ -287,11 +293,11 @@ youths of 12 to 17.`,
 	return c
 }
 
-// UntrainedCommand is how its files name it.
-const UntrainedCommand = "hold untrained"
+// untrainedCommand is how its files name it.
+const untrainedCommand = "hold untrained"
 
-// untrainedStudy is what the stamp of hold untrained says.
-type untrainedStudy struct {
+// Study is holds that untrained people are held up in.
+type Study struct {
 	Command string             `json:"command"`
 	Holds   []study.StoredHold `json:"holds"`
 	People  []string           `json:"people"`
@@ -299,15 +305,22 @@ type untrainedStudy struct {
 	Load    jsonform.Load      `json:"load,omitzero"`
 }
 
-func RunHoldUntrained(env *console.Environment, holds []*hold.Hold, people []string, load body.Load, asJSON bool) error {
-	if err := load.Check(); err != nil {
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp) (*Study, error) {
+	s := &Study{}
+	return s, output.ReadStudy(stamp, s)
+}
+
+// Run tells who could hold them.
+func (s *Study) Run(_ context.Context, env *console.Environment, as *flags.Shown) error {
+	if err := body.Load(s.Load).Check(); err != nil {
 		return console.Classify(err)
 	}
-	if len(holds) == 0 || len(people) == 0 {
+	if len(s.Holds) == 0 || len(s.People) == 0 {
 		return console.Input(errors.New("holds and people are needed"))
 	}
-	for i, name := range people {
-		if slices.Contains(people[:i], name) {
+	for i, name := range s.People {
+		if slices.Contains(s.People[:i], name) {
 			return console.Input(fmt.Errorf("--people: %s appears twice", name))
 		}
 		if err := flags.KnowsPeople("--people", name); err != nil {
@@ -321,22 +334,22 @@ func RunHoldUntrained(env *console.Environment, holds []*hold.Hold, people []str
 			return console.Input(fmt.Errorf("--people: %s are not untrained adults: the strength of %s was never measured, so how many of them could hold it is not known; take %s", name, a.Who, a.From))
 		}
 	}
-	of := untrainedStudy{Command: UntrainedCommand, People: people, Bodies: UntrainedBodies, Load: jsonform.Load(load)}
+	s.Bodies = UntrainedBodies // whatever a file says
 	var rows []UntrainedRow
-	for i, h := range holds {
-		if slices.Contains(holds[:i], h) {
+	for i, h := range s.Holds {
+		if slices.Contains(s.Holds[:i], h) {
 			return console.Input(fmt.Errorf("%s appears twice", h.Name))
 		}
-		more, err := UntrainedIn(h, hold.Posture{}, load, people)
+		more, err := UntrainedIn(h.Hold, hold.Posture{}, body.Load(s.Load), s.People)
 		if err != nil {
 			return console.Classify(err)
 		}
-		rows, of.Holds = append(rows, more...), append(of.Holds, study.StoredHold{Hold: h})
+		rows = append(rows, more...)
 	}
-	if !asJSON {
+	if !as.JSON {
 		return UntrainedTable(env.Stdout, rows)
 	}
-	stamp, err := output.NewStamp(of, UntrainedSeed, assume.Defaults())
+	stamp, err := output.NewStamp(s, UntrainedSeed, assume.Defaults())
 	if err != nil {
 		return err
 	}

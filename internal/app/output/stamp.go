@@ -1,10 +1,12 @@
 package output
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -110,6 +112,24 @@ func (f *OwnFinder) Sweep(s *sweep.Study) error {
 	return nil
 }
 
+// Persons rebuilds persons, and finds the people among whom they are placed.
+func (f *OwnFinder) Persons(resolved []json.RawMessage) (persons []study.Person, err error) {
+	if len(resolved) > study.MostPersons {
+		return nil, fmt.Errorf("the persons in it are %d, allowed: up to %d", len(resolved), study.MostPersons)
+	}
+	for _, text := range resolved {
+		p, err := study.PersonOf(text)
+		if err == nil && p.Population != "" {
+			p.Own, err = f.Load(p.Population)
+		}
+		if err != nil {
+			return nil, err
+		}
+		persons = append(persons, p)
+	}
+	return persons, nil
+}
+
 // OwnOfPersons lists the people of one's own among whom persons are placed.
 func OwnOfPersons(persons []study.Person) []*anthro.Population {
 	var own []*anthro.Population
@@ -121,25 +141,52 @@ func OwnOfPersons(persons []study.Person) []*anthro.Population {
 	return own
 }
 
-// AssumptionsOf returns the values of all assumptions.
-func AssumptionsOf(stamp *provenance.Stamp) (assume.Set, error) {
-	var set assume.Set
-	for name, x := range stamp.Assumptions {
+// Assumed rebuilds what was assumed from where an output comes from, and the ranges that its
+// study tells as RangesOf does.
+func Assumed(stamp *provenance.Stamp, ranges map[string][2]float64) (u assume.Uncertainty, err error) {
+	named := func(name string) (assume.ID, error) {
 		id, ok := assume.Parse(name)
 		if !ok {
-			return set, fmt.Errorf("the assumption %s is not in this program", name)
+			return id, fmt.Errorf("the assumption %s is not in this program", name)
 		}
-		set[id] = words.AssumptionMeant(id, x)
+		return id, nil
+	}
+	var set assume.Set
+	for _, name := range slices.Sorted(maps.Keys(stamp.Assumptions)) {
+		id, err := named(name)
+		if err != nil {
+			return u, err
+		}
+		set[id] = words.AssumptionMeant(id, stamp.Assumptions[name])
 	}
 	for id := range assume.Count {
 		switch _, ok := stamp.Assumptions[id.String()]; {
 		case !ok && id.Info().Choice:
 			set[id] = assume.Chosen
 		case !ok:
-			return set, fmt.Errorf("this program has the assumption %s, which the file does not know", id)
+			return u, fmt.Errorf("this program has the assumption %s, which the file does not know", id)
 		}
 	}
-	return set, nil
+	u = assume.Uncertainty{Centre: set, Low: set, High: set}
+	for _, name := range slices.Sorted(maps.Keys(ranges)) {
+		id, err := named(name)
+		if err != nil {
+			return u, err
+		}
+		u.Low[id], u.High[id] = words.AssumptionMeant(id, ranges[name][0]), words.AssumptionMeant(id, ranges[name][1])
+	}
+	return u, nil
+}
+
+// ReadStudy reads what a stamp says of a study into its parts, all of which must be known: a
+// study with a part left out would be another study.
+func ReadStudy(stamp *provenance.Stamp, into any) error {
+	decoder := json.NewDecoder(bytes.NewReader(stamp.Study))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(into); err != nil {
+		return fmt.Errorf("the study in it cannot be read: %w", err)
+	}
+	return nil
 }
 
 // NewStamp says where a result comes from: the resolved study, with its people of one's

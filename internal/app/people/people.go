@@ -14,7 +14,6 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/study"
 	"counterpoise/internal/table"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -76,7 +75,11 @@ Parquet into people.parquet in a folder. The same seed draws the same people as 
 			if err != nil {
 				return err
 			}
-			return RunPeopleDraw(c.Context(), env, o, p, choice)
+			if err := o.Check(); err != nil {
+				return err
+			}
+			s := &Study{people: p, choice: *choice, n: int(o.N), seed: uint64(o.Seed)}
+			return s.Run(c.Context(), env, &o.Shown)
 		},
 	}
 	f := c.Flags()
@@ -88,16 +91,54 @@ Parquet into people.parquet in a folder. The same seed draws the same people as 
 	return c
 }
 
-func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Common, p *anthro.Population, choice *flags.Chosen) (failed error) {
-	if err := o.Check(); err != nil {
-		return err
+// Study is people that are drawn.
+type Study struct {
+	people *anthro.Population
+	choice flags.Chosen
+	n      int
+	seed   uint64
+}
+
+// told is what outputs tell of it.
+type told struct {
+	People string   `json:"people"`
+	Where  []string `json:"where"`
+	Means  []string `json:"means,omitempty"`
+	SDs    []string `json:"sds,omitempty"`
+	Shares []string `json:"shares,omitempty"`
+	N      int      `json:"n"`
+}
+
+// stamp says where the draws come from.
+func (s *Study) stamp() (provenance.Stamp, error) {
+	of := told{s.people.Name, s.choice.Where, s.choice.Targets[0], s.choice.Targets[1], s.choice.Targets[2], s.n}
+	return provenance.NewStamp(of, s.seed, output.WithOwn(datasets.Hashes(), s.people), nil)
+}
+
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	var of told
+	if err := output.ReadStudy(stamp, &of); err != nil {
+		return nil, err
 	}
-	selection, err := choice.Of(p)
+	p, err := find.Load(of.People)
+	if err != nil {
+		return nil, err
+	}
+	if err := (&flags.Common{N: flags.Count(of.N)}).Check(); err != nil {
+		return nil, err
+	}
+	return &Study{p, flags.Chosen{Where: of.Where, Targets: [...][]string{of.Means, of.SDs, of.Shares}}, of.N, stamp.Seed}, nil
+}
+
+// Run draws the people.
+func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	selection, err := s.choice.Of(s.people)
 	if err != nil {
 		return err
 	}
 	drawn := anthro.NumMeasurements
-	if p.HasAge() {
+	if s.people.HasAge() {
 		drawn = anthro.NumVariables
 	}
 	columns := make([]table.Column, drawn)
@@ -106,27 +147,13 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 	}
 	var write func(*table.Block) error
 	var finish func() error
-	if o.Out != "" {
-		out, err := output.OpenFolder(string(o.Out))
+	if as.Out != "" {
+		out, err := output.Open(as.Out)
 		if err != nil {
 			return err
 		}
 		defer out.ForgetAfter(&failed)
-		hashes, told := output.WithOwn(datasets.Hashes(), p), map[string]any{"people": p.Name, "where": choice.Where, "n": int(o.N)}
-		for k, kind := range study.TargetKinds {
-			if len(choice.Targets[k]) > 0 {
-				told[kind.Field] = choice.Targets[k]
-			}
-		}
-		stamp, err := provenance.NewStamp(told, uint64(o.Seed), hashes, nil)
-		if err != nil {
-			return err
-		}
-		pairs, err := stamp.KeyValues()
-		if err != nil {
-			return err
-		}
-		w, err := table.Create(filepath.Join(out.Path, "people.parquet"), columns, pairs)
+		w, err := s.create(filepath.Join(out.Path, "people.parquet"), columns)
 		if err != nil {
 			return err
 		}
@@ -136,13 +163,12 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 		w := table.NewCSVWriter(env.Stdout, columns)
 		write, finish = w.Write, w.Flush
 	}
-	n := int(o.N)
 	newWorker := func() func(int, *table.Block) error {
-		stream := montecarlo.NewStream(uint64(o.Seed), scenario.Purpose(p.Name))
+		stream := montecarlo.NewStream(s.seed, scenario.Purpose(s.people.Name))
 		sampler := selection.NewSampler()
 		buffer := anthro.NewPeople(montecarlo.BlockRows)
 		return func(block int, out *table.Block) error {
-			people := buffer.Slice(0, montecarlo.Rows(n, block))
+			people := buffer.Slice(0, montecarlo.Rows(s.n, block))
 			stream.Reset(uint64(block))
 			if err := sampler.Draw(people, stream.Normals); err != nil {
 				return err
@@ -157,7 +183,7 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 		}
 	}
 	bar := console.NewProgress(env.Stderr)
-	err = montecarlo.Run(ctx, montecarlo.Options{To: montecarlo.Blocks(n), Workers: int(o.Workers),
+	err = montecarlo.Run(ctx, montecarlo.Options{To: montecarlo.Blocks(s.n), Workers: int(as.Workers),
 		Progress: func(done, total int) { bar.Update("people", done, total) }}, newWorker,
 		func() *table.Block { return table.NewBlock(columns, montecarlo.BlockRows) },
 		func(_ int, out *table.Block) error { return write(out) })
@@ -166,6 +192,19 @@ func RunPeopleDraw(ctx context.Context, env *console.Environment, o *flags.Commo
 		return console.Classify(err)
 	}
 	return finish()
+}
+
+// create begins the table.
+func (s *Study) create(path string, columns []table.Column) (*table.Writer, error) {
+	stamp, err := s.stamp()
+	if err != nil {
+		return nil, err
+	}
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return nil, err
+	}
+	return table.Create(path, columns, pairs)
 }
 
 // describePeople prints who people are and how their measurements spread.

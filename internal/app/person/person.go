@@ -5,10 +5,10 @@ package person
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"path/filepath"
 	"strings"
 
@@ -19,7 +19,9 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
+	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/strength"
@@ -35,18 +37,23 @@ type Flags struct {
 	endurance string
 	protocol  bool
 	loads     flags.LoadFlags
-	All       bool // print everything
-
-	System  words.System
-	Options person.Options
-	Given   map[string][]string // the flags that bear on the results
-	Persons []study.Person      // instead of those of files, where there are any
 }
 
+// Study is persons and how they are answered for: what a command about persons was asked,
+// resolved.
+type Study struct {
+	Command string // person or readiness
+	Persons []study.Person
+	Options person.Options
+
+	protocol bool // printed too; it alters no result
+}
+
+// NewFlags are those flags with their defaults.
 func NewFlags() *Flags {
 	defaults := person.DefaultOptions()
 	return &Flags{
-		Common: flags.Common{N: flags.Count(defaults.N), Seed: flags.Seed(defaults.Seed), Look: flags.DefaultLook()},
+		Common: flags.Common{N: flags.Count(defaults.N), Seed: flags.Seed(defaults.Seed), Shown: flags.Shown{Look: flags.DefaultLook()}},
 		units:  "metric", endurance: defaults.Endurance.String(),
 	}
 }
@@ -60,11 +67,12 @@ func (o *Flags) AddFlags(f *pflag.FlagSet) {
 	f.StringVar(&o.endurance, "endurance", o.endurance, "relation of held time to strength: "+strings.Join(names.All(strength.NumEndurances), ", "))
 	f.StringVar(&o.units, "units", o.units, "units of the text: "+strings.Join(words.Systems[:], ", "))
 	flags.AddWorkers(f, &o.Workers)
-	flags.AddFull(f, &o.All)
-	f.BoolVar(&o.Json, "json", false, "print the summary as one JSON object, in metric units")
+	flags.AddFull(f, &o.Full)
+	f.BoolVar(&o.JSON, "json", false, "print the summary as one JSON object, in metric units")
 }
 
-func Command(env *console.Environment) (*Flags, *cobra.Command) {
+// Command is the command person.
+func Command(env *console.Environment) *cobra.Command {
 	o := NewFlags()
 	c := &cobra.Command{
 		Use: "person <file or folder>...", Short: "Answer for one body, from whatever was measured of it", Args: cobra.MinimumNArgs(1),
@@ -97,8 +105,7 @@ the public.
 With --out, a folder gets summary.json, for each person the table of the bodies drawn and the
 charts, and for several persons charts that set them side by side.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			o.Given = flags.GivenFlags(c.Flags())
-			return RunPerson(c.Context(), env, o, args)
+			return o.run(c.Context(), env, "person", args)
 		},
 	}
 	f := c.Flags()
@@ -106,75 +113,99 @@ charts, and for several persons charts that set them side by side.`,
 	f.BoolVar(&o.protocol, "protocol", false, "print how to weigh a part-supported flag, to compare with the prediction")
 	f.Var(&o.Out, "out", "folder for the summary, the tables of bodies and the charts")
 	o.Look.AddFlags(c)
-	return o, c
+	return c
 }
 
-// Resolve reads the flags.
-func (o *Flags) Resolve() error {
-	if err := o.Check(); err != nil {
-		return err
-	}
-	if o.N < person.LeastN || o.N > person.MostN {
-		return console.Input(fmt.Errorf("--n: found %d, allowed: %d to %d", o.N, person.LeastN, person.MostN))
-	}
-	var err error
-	if o.System, err = flags.PickOne("units", o.units, words.ParseSystem, words.Systems[:]); err != nil {
-		return err
-	}
-	if err := o.ResolveAssumptions(); err != nil {
-		return err
-	}
-	o.Options = person.DefaultOptions()
-	o.Options.N, o.Options.Seed, o.Options.Workers, o.Options.Assumptions = int(o.N), uint64(o.Seed), int(o.Workers), o.Assumptions
-	models, masses, segments, err := o.PickModels()
+// run answers for the persons of files.
+func (o *Flags) run(ctx context.Context, env *console.Environment, command string, files []string) error {
+	options, err := o.Resolve()
 	if err != nil {
 		return err
 	}
-	o.Options.Models = models
+	s := &Study{Command: command, Options: options, protocol: o.protocol}
+	if s.Persons, err = study.LoadPersons(files); err != nil {
+		return console.Input(err)
+	}
+	if err := flags.DistinctOwn(s.Persons); err != nil {
+		return err
+	}
+	if o.loads.Given() {
+		load, err := o.loads.Read()
+		if err != nil {
+			return err
+		}
+		for i := range s.Persons {
+			s.Persons[i].Load = load
+		}
+	}
+	return s.Run(ctx, env, &o.Shown)
+}
+
+// Resolve reads the flags, and those of how results are shown into their places.
+func (o *Flags) Resolve() (with person.Options, err error) {
+	if err := o.Check(); err != nil {
+		return with, err
+	}
+	if o.N < person.LeastN || o.N > person.MostN {
+		return with, console.Input(fmt.Errorf("--n: found %d, allowed: %d to %d", o.N, person.LeastN, person.MostN))
+	}
+	if o.System, err = flags.PickOne("units", o.units, words.ParseSystem, words.Systems[:]); err != nil {
+		return with, err
+	}
+	if err := o.ResolveAssumptions(); err != nil {
+		return with, err
+	}
+	with = person.DefaultOptions()
+	with.N, with.Seed, with.Assumptions = int(o.N), uint64(o.Seed), o.Assumptions
+	models, masses, segments, err := o.PickModels()
+	if err != nil {
+		return with, err
+	}
+	with.Models = models
 	for flag, n := range map[string]int{"regional-masses": len(masses), "segments": len(segments)} {
 		if n > 1 {
-			return console.Input(fmt.Errorf("--%s: one name is needed here, found %d", flag, n))
+			return with, console.Input(fmt.Errorf("--%s: one name is needed here, found %d", flag, n))
 		}
 	}
 	if len(masses) == 1 {
-		o.Options.Masses = masses[0]
+		with.Masses = masses[0]
 	}
 	if len(segments) == 1 {
-		o.Options.Segments = segments[0]
+		with.Segments = segments[0]
 	}
-	if o.Options.Endurance, err = flags.PickOne("endurance", o.endurance, strength.ParseEndurance, names.All(strength.NumEndurances)); err != nil {
-		return err
+	if with.Endurance, err = flags.PickOne("endurance", o.endurance, strength.ParseEndurance, names.All(strength.NumEndurances)); err != nil {
+		return with, err
 	}
-	return o.Look.Check()
+	return with, o.Look.Check()
 }
 
 // answer answers for one person, with the readiness where a model judges.
-func (o *Flags) answer(ctx context.Context, p *study.Person) (said.PersonAnswer, error) {
+func (s *Study) answer(ctx context.Context, p *study.Person, with person.Options, system words.System) (said.PersonAnswer, error) {
 	var a said.PersonAnswer
 	var err error
-	if o.Options.Judges() {
-		if a.Ready, err = person.Ready(ctx, p.Person, o.Options); err == nil {
+	if with.Judges() {
+		if a.Ready, err = person.Ready(ctx, p.Person, with); err == nil {
 			a.Result = a.Ready.Result
 		}
 	} else {
-		a.Result, err = person.Answer(ctx, p.Person, o.Options)
+		a.Result, err = person.Answer(ctx, p.Person, with)
 	}
 	if err != nil {
-		return a, o.fault(p, err)
+		return a, Fault(p, err, system)
 	}
 	// Summaries are metric whatever the text is in, or a repeat of theirs would differ.
 	a.Notes = said.PersonNotes(a.Result, words.Metric)
 	return a, nil
 }
 
-// fault places an error of an answer: in the person's file or on the command
+// Fault places an error of an answer: in the person's file or on the command
 // line.
-func (o *Flags) fault(p *study.Person, err error) error {
+func Fault(p *study.Person, err error, system words.System) error {
 	var field *fault.Error
 	if errors.As(err, &field) && field.Field == "models" {
 		return console.Input(fmt.Errorf("--models: %s (%s of %s)", field.Reason, p.Name, p.File))
 	}
-	placed := p.Fault(err, o.System)
+	placed := p.Fault(err, system)
 	var fault *study.Error
 	if errors.As(placed, &fault) {
 		return console.Input(placed)
@@ -182,56 +213,33 @@ func (o *Flags) fault(p *study.Person, err error) error {
 	return placed
 }
 
-// load reads the flags and the persons that a command is about, and says where its
-// answers come from.
-func (o *Flags) load(command string, paths []string) (persons []study.Person, stamp provenance.Stamp, err error) {
-	if err := o.Resolve(); err != nil {
-		return nil, stamp, err
-	}
-	if persons = o.Persons; persons == nil {
-		if persons, err = study.LoadPersons(paths); err != nil {
-			return nil, stamp, console.Input(err)
-		}
-		if err := flags.DistinctOwn(persons); err != nil {
-			return nil, stamp, err
-		}
-	}
-	if o.loads.Given() {
-		load, err := o.loads.Read()
-		if err != nil {
-			return nil, stamp, err
-		}
-		for i := range persons {
-			persons[i].Load = load
-		}
-	}
-	stamp, err = o.Stamp(command, persons, nil)
-	return persons, stamp, err
-}
-
-func RunPerson(ctx context.Context, env *console.Environment, o *Flags, paths []string) (failed error) {
-	persons, stamp, err := o.load("person", paths)
+// Run answers for the persons.
+func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	stamp, err := s.Stamp(nil)
 	if err != nil {
 		return err
 	}
-	if o.Out != "" {
+	if s.Command == readiness {
+		return s.ready(ctx, env, as, stamp)
+	}
+	if as.Out != "" {
 		// Before anything is written, each person is tried on a few draws.
-		if _, err := o.answers(ctx, persons, person.LeastN, nil); err != nil {
+		if _, err := s.answers(ctx, as, person.LeastN, nil); err != nil {
 			return err
 		}
 	}
-	out, err := output.Open(o.Out)
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
 	defer out.ForgetAfter(&failed)
 	bar := console.NewProgress(env.Stderr)
-	answers, err := o.answers(ctx, persons, o.Options.N, func(i int, a *said.PersonAnswer) error {
-		bar.Update("persons", i+1, len(persons))
+	answers, err := s.answers(ctx, as, s.Options.N, func(i int, a *said.PersonAnswer) error {
+		bar.Update("persons", i+1, len(s.Persons))
 		if out == nil {
 			return nil
 		}
-		return writeDraws(filepath.Join(out.Path, drawsName(persons, i)), a, stamp)
+		return writeDraws(filepath.Join(out.Path, drawsName(s.Persons, i)), a, stamp)
 	})
 	bar.Done()
 	if err != nil {
@@ -241,31 +249,31 @@ func RunPerson(ctx context.Context, env *console.Environment, o *Flags, paths []
 	if err != nil {
 		return err
 	}
-	draw := func(folder string) error { return drawPersons(env, folder, answers, o.Look, o.System) }
-	return output.Publish(env, out, o.Json, "summary.json", text, draw, func(w io.Writer) error {
+	draw := func(folder string) error { return drawPersons(env, folder, answers, as.Look, as.System) }
+	return output.Publish(env, out, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
-			answers[i].Notes = said.PersonNotes(answers[i].Result, o.System)
+			answers[i].Notes = said.PersonNotes(answers[i].Result, as.System)
 		}
 		write := said.FirstPerson
-		if o.All {
+		if as.Full {
 			write = said.PersonText
 		}
-		if err := write(w, answers, o.System); err != nil || !o.protocol {
+		if err := write(w, answers, as.System); err != nil || !s.protocol {
 			return err
 		}
-		return said.Protocol(w, answers, o.System)
+		return said.Protocol(w, answers, as.System)
 	})
 }
 
 // answers answers for everybody; each is called with every answer while the
 // bodies drawn are still there. The faults of all persons are told together.
-func (o *Flags) answers(ctx context.Context, persons []study.Person, draws int, each func(int, *said.PersonAnswer) error) ([]said.PersonAnswer, error) {
-	with := *o
-	with.Options.N = draws
-	answers := make([]said.PersonAnswer, len(persons))
+func (s *Study) answers(ctx context.Context, as *flags.Shown, draws int, each func(int, *said.PersonAnswer) error) ([]said.PersonAnswer, error) {
+	with := s.Options
+	with.N, with.Workers = draws, int(as.Workers)
+	answers := make([]said.PersonAnswer, len(s.Persons))
 	var faults []error
-	for i := range persons {
-		answer, err := with.answer(ctx, &persons[i])
+	for i := range s.Persons {
+		answer, err := s.answer(ctx, &s.Persons[i], with, as.System)
 		if err != nil {
 			if !errors.As(err, new(console.InputError)) {
 				return nil, err
@@ -292,21 +300,74 @@ func Slim(r *person.Result) {
 	}
 }
 
-// Stamp says where the answers come from, in full, with what else a command was given.
-func (o *Flags) Stamp(command string, persons []study.Person, beside map[string]any) (provenance.Stamp, error) {
-	var given []map[string]any
-	for i := range persons {
-		given = append(given, persons[i].Resolved())
-	}
-	of := map[string]any{
-		"command": command, "flags": o.Given, "persons": given, "n": o.Options.N, "models": names.Of(o.Options.Models), "regional_masses": o.Options.Masses.String(),
-		"segments": o.Options.Segments, "endurance": o.Options.Endurance.String(), "assumption_ranges": output.RangesOf(o.Assumptions),
-	}
-	maps.Copy(of, beside)
-	return output.NewStamp(of, o.Options.Seed, o.Assumptions.Centre, output.OwnOfPersons(persons)...)
+// Told is what outputs tell of a study, but for what a stamp has beside it.
+type Told struct {
+	Command   string                `json:"command"`
+	Persons   []json.RawMessage     `json:"persons"`
+	N         int                   `json:"n"`
+	Models    []string              `json:"models"`
+	Masses    string                `json:"regional_masses"`
+	Segments  string                `json:"segments"`
+	Endurance string                `json:"endurance"`
+	Uncertain map[string][2]float64 `json:"assumption_ranges"`
+	Before    []json.RawMessage     `json:"before,omitempty"` // of a club, null of whom no earlier table names
 }
 
-func ReadinessCommand(env *console.Environment) (*Flags, *cobra.Command) {
+// Stamp says where the answers come from, in full, with how a club's athletes were before.
+func (s *Study) Stamp(before []json.RawMessage) (provenance.Stamp, error) {
+	told := Told{
+		Command: s.Command, N: s.Options.N, Models: names.Of(s.Options.Models), Masses: s.Options.Masses.String(), Segments: s.Options.Segments,
+		Endurance: s.Options.Endurance.String(), Uncertain: output.RangesOf(s.Options.Assumptions), Before: before,
+	}
+	for i := range s.Persons {
+		text, err := json.Marshal(s.Persons[i].Resolved())
+		if err != nil {
+			return provenance.Stamp{}, err
+		}
+		told.Persons = append(told.Persons, text)
+	}
+	return output.NewStamp(told, s.Options.Seed, s.Options.Assumptions.Centre, output.OwnOfPersons(s.Persons)...)
+}
+
+// Read rebuilds a study, and what it tells, from where an output of it comes from.
+func Read(stamp *provenance.Stamp, find *output.OwnFinder) (s *Study, told Told, err error) {
+	if err := output.ReadStudy(stamp, &told); err != nil {
+		return nil, told, err
+	}
+	s = &Study{Command: told.Command, Options: person.DefaultOptions()}
+	if s.Persons, err = find.Persons(told.Persons); err != nil {
+		return nil, told, err
+	}
+	if len(s.Persons) == 0 {
+		return nil, told, errors.New("names no person")
+	}
+	o := &s.Options
+	o.N, o.Seed, o.Segments = told.N, stamp.Seed, told.Segments
+	if o.Assumptions, err = output.Assumed(stamp, told.Uncertain); err != nil {
+		return nil, told, err
+	}
+	o.Models = nil
+	for _, name := range told.Models {
+		m, ok := hold.ParseModel(name)
+		if !ok {
+			return nil, told, fmt.Errorf("the model %q in it is not known", name)
+		}
+		o.Models = append(o.Models, m)
+	}
+	var masses, endurance bool
+	o.Masses, masses = body.ParseMasses(told.Masses)
+	o.Endurance, endurance = strength.ParseEndurance(told.Endurance)
+	if !masses || !endurance {
+		return nil, told, fmt.Errorf("the regional masses %q or the endurance %q in it are not known", told.Masses, told.Endurance)
+	}
+	return s, told, nil
+}
+
+// readiness is the command that tells of tests alone.
+const readiness = "readiness"
+
+// ReadinessCommand is the command readiness.
+func ReadinessCommand(env *console.Environment) *cobra.Command {
 	o := NewFlags()
 	c := &cobra.Command{
 		Use: "readiness <file or folder>...", Short: "Say what simple tests of strength show about a hold, and which to do next", Args: cobra.MinimumNArgs(1),
@@ -339,24 +400,20 @@ hold's difficulty is given, the share of draws in which it could be held, what g
 results would be enough. While what gives out was never tested, no time is promised. A held time is turned into a share
 of the greatest force by a published relation, --endurance.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			o.Given = flags.GivenFlags(c.Flags())
-			return RunReadiness(c.Context(), env, o, args)
+			return o.run(c.Context(), env, readiness, args)
 		},
 	}
 	o.AddFlags(c.Flags())
-	return o, c
+	return c
 }
 
-func RunReadiness(ctx context.Context, env *console.Environment, o *Flags, paths []string) error {
-	persons, stamp, err := o.load("readiness", paths)
-	if err != nil {
-		return err
+// ready tells what tests show.
+func (s *Study) ready(ctx context.Context, env *console.Environment, as *flags.Shown, stamp provenance.Stamp) error {
+	if !s.Options.Judges() {
+		_, err := person.Ready(ctx, s.Persons[0].Person, s.Options) // which says why
+		return Fault(&s.Persons[0], err, as.System)
 	}
-	if !o.Options.Judges() {
-		_, err := person.Ready(ctx, persons[0].Person, o.Options) // which says why
-		return o.fault(&persons[0], err)
-	}
-	answers, err := o.answers(ctx, persons, o.Options.N, nil)
+	answers, err := s.answers(ctx, as, s.Options.N, nil)
 	if err != nil {
 		return err
 	}
@@ -364,13 +421,13 @@ func RunReadiness(ctx context.Context, env *console.Environment, o *Flags, paths
 	if err != nil {
 		return err
 	}
-	return output.Publish(env, nil, o.Json, "", summary, nil, func(w io.Writer) error {
+	return output.Publish(env, nil, as.JSON, "", summary, nil, func(w io.Writer) error {
 		for i := range answers {
-			answers[i].Notes = said.PersonNotes(answers[i].Result, o.System)
+			answers[i].Notes = said.PersonNotes(answers[i].Result, as.System)
 		}
-		if o.All {
-			return said.ReadinessText(w, answers, o.System)
+		if as.Full {
+			return said.ReadinessText(w, answers, as.System)
 		}
-		return said.FirstReadiness(w, answers, o.System)
+		return said.FirstReadiness(w, answers, as.System)
 	})
 }

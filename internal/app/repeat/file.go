@@ -7,52 +7,38 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
+	"strings"
 
-	"counterpoise/internal/app/claim"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 )
 
-// finder finds the people of a file: in the files named, beside the file and above
-// it, or where the program was started.
-func (m *made) finder() *output.OwnFinder {
-	beside := filepath.Dir(m.path)
-	return &output.OwnFinder{
-		Files: m.people, Hashes: m.stamp.Data, Hint: "; say where its file lies with --people FILE",
-		Folders: []string{beside, filepath.Join(beside, ".."), filepath.Join(beside, "..", ".."), "."},
-	}
+// file is a file made by this program, or by another version of it.
+type file struct {
+	path   string
+	stamps []provenance.Stamp // of several claims one of each
+	whole  []byte             // of JSON and pages; nil for a table
+	text   []byte             // of JSON, or the summary of an evidence page
+	page   *page.Origin       // of a page
 }
 
-// made is a file made by this program, or by another version of it.
-type made struct {
-	path  string
-	stamp provenance.Stamp
-	text  []byte       // of JSON; nil for a table
-	whole []byte       // of an evidence page
-	page  *page.Beside // what an evidence page tells beside its summary, which text is; else nil
-	// people are files of people of one's own, to be looked at before others.
-	people []string
-	part   string // of a library, the claim; text is then its summary alone
-}
-
-// openOutput reads where a file comes from.
-func openOutput(path string) (*made, error) {
+// open reads where a file comes from.
+func open(path string) (*file, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, output.ReasonOf(err))
 	}
-	m := &made{path: path}
+	f := &file{path: path}
 	start := make([]byte, 1)
 	if !info.IsDir() {
-		f, err := provenance.OpenFile(path)
+		opened, err := provenance.OpenFile(path)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
-		defer f.Close()
-		if _, err := io.ReadFull(f, start); err != nil {
+		defer opened.Close()
+		if _, err := io.ReadFull(opened, start); err != nil {
 			return nil, fmt.Errorf("%s: is empty", path)
 		}
 	}
@@ -62,97 +48,127 @@ func openOutput(path string) (*made, error) {
 			return nil, err
 		}
 		defer r.Close()
-		m.stamp, err = provenance.StampFrom(r.Metadata())
+		stamp, err := provenance.StampFrom(r.Metadata())
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
-		return m, nil
+		f.stamps = []provenance.Stamp{stamp}
+		return f, nil
 	}
 	if start[0] != '{' && start[0] != '<' {
-		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table or a JSON summary of this program is needed", path)
+		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table, a page or the JSON of this program is needed", path)
 	}
-	if m.text, err = provenance.ReadFile(path, provenance.MostBytes); err != nil {
+	if f.whole, err = provenance.ReadFile(path, provenance.MostBytes); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
+	f.text = f.whole
 	if start[0] == '<' {
-		if err := m.readPage(m.text); err != nil {
+		if f.page, err = page.ReadOrigin(f.whole); err != nil {
 			return nil, fmt.Errorf("%s: %w", path, err)
 		}
+		f.text, f.stamps = f.page.Summary, f.page.Stamps
 	}
-	return m, m.readStamp()
+	return f, f.readStamps()
 }
 
-// readStamp reads where a summary comes from.
-func (m *made) readStamp() (err error) {
-	if m.stamp, err = provenance.StampIn(m.text); err != nil {
-		return fmt.Errorf("%s: %w", m.path, err)
+// readStamps reads where a summary, or each of several claims, comes from.
+func (f *file) readStamps() error {
+	type summary struct {
+		Provenance *provenance.Stamp `json:"provenance"`
+	}
+	if f.text != nil {
+		var read struct {
+			summary
+			Claims []summary `json:"claims"`
+		}
+		if err := errors.Join(provenance.Strict(f.text), json.Unmarshal(f.text, &read)); err != nil {
+			first, _, _ := strings.Cut(err.Error(), "\n")
+			return fmt.Errorf("%s: its provenance cannot be read: %s", f.path, first)
+		}
+		for _, of := range append(read.Claims, read.summary) {
+			if of.Provenance != nil {
+				f.stamps = append(f.stamps, *of.Provenance)
+			}
+		}
+	}
+	for i := range f.stamps {
+		if err := f.stamps[i].Check(); err != nil {
+			return fmt.Errorf("%s: %w", f.path, err)
+		}
+	}
+	if len(f.stamps) == 0 {
+		return fmt.Errorf("%s: holds no provenance of %s", f.path, provenance.Tool)
 	}
 	return nil
 }
 
-// openLibrary reads the summaries of a library.json, or returns none where the file
-// is something else.
-func openLibrary(path string) ([]*made, error) {
-	text, err := provenance.ReadFile(path, provenance.MostBytes)
-	if err != nil || len(text) == 0 || text[0] != '{' {
-		return nil, nil // what is wrong with it is said by openOutput
+// same compares a file with its repeat, byte by byte.
+func (f *file) same(next *file) (bool, error) {
+	if f.whole != nil {
+		return bytes.Equal(f.whole, next.whole), nil
 	}
-	var library struct {
-		Claims []json.RawMessage `json:"claims"`
+	was, err := provenance.HashFiles(f.path)
+	if err != nil {
+		return false, err
 	}
-	if json.Unmarshal(text, &library) != nil || len(library.Claims) == 0 {
-		return nil, nil
-	}
-	var list []*made
-	for i, summary := range library.Claims {
-		var named struct {
-			Claim string `json:"claim"`
-		}
-		var whole bytes.Buffer // as in the claim's own summary.json
-		if err := errors.Join(json.Unmarshal(summary, &named), json.Indent(&whole, summary, "", "  ")); err != nil {
-			return nil, fmt.Errorf("%s: claim %d: %w", path, i+1, err)
-		}
-		whole.WriteByte('\n')
-		m := &made{path: path, text: whole.Bytes(), part: named.Claim}
-		if err := m.readStamp(); err != nil {
-			return nil, fmt.Errorf("%w (claim %d)", err, i+1)
-		}
-		list = append(list, m)
-	}
-	var summaries [][]byte
-	for _, m := range list {
-		summaries = append(summaries, m.text)
-	}
-	if again, err := claim.LibraryJSON(list[0].stamp.Version, summaries); err != nil || !bytes.Equal(again, text) {
-		return nil, fmt.Errorf("%s: was altered outside of its summaries, or another version wrote it", path)
-	}
-	return list, nil
+	is, err := provenance.HashFiles(next.path)
+	return was == is, err
 }
 
-// readPage takes a summary, and what a page adds to it, out of an evidence page.
-func (m *made) readPage(text []byte) error {
-	summary, err := Block(text, "summary")
-	if err != nil {
-		return err
+// difference says where the values of two files first differ, or nothing where
+// they do not. Where the files come from is not looked at.
+func (f *file) difference(next *file) (string, error) {
+	if f.whole == nil {
+		a, err := table.Open(f.path)
+		if err != nil {
+			return "", err
+		}
+		defer a.Close()
+		b, err := table.Open(next.path)
+		if err != nil {
+			return "", err
+		}
+		defer b.Close()
+		return table.Difference(a, b)
 	}
-	beside, err := Block(text, "beside")
-	if err != nil {
-		return err
+	where, was, is := provenance.DifferentJSON(withoutStamps(f.text), withoutStamps(next.text))
+	switch {
+	case where != "":
+		return fmt.Sprintf("%s is %s in the file, %s in the repeat", where, was, is), nil
+	case f.page != nil:
+		return differentLine(f.whole, next.whole), nil
 	}
-	m.page = &page.Beside{}
-	if err := errors.Join(provenance.Strict(beside), json.Unmarshal(beside, m.page)); err != nil {
-		return fmt.Errorf("what the page tells beside its summary cannot be read: %w", err)
-	}
-	m.whole, m.text = text, summary
-	return nil
+	return "", nil
 }
 
-// Block returns the data that a page carries under an id.
-func Block(text []byte, id string) ([]byte, error) {
-	_, rest, found := bytes.Cut(text, []byte(`<script type="application/json" id="`+id+`">`))
-	inside, _, closed := bytes.Cut(rest, []byte(`</script>`))
-	if !found || !closed {
-		return nil, errors.New("is not an evidence page of this program: it lacks its " + id + "; of a library, " + claim.LibrarySummary + " can be repeated")
+// withoutStamps returns JSON without where it comes from.
+func withoutStamps(text []byte) []byte {
+	var tree map[string]json.RawMessage
+	if json.Unmarshal(text, &tree) != nil {
+		return text
 	}
-	return inside, nil
+	delete(tree, "provenance")
+	var claims []json.RawMessage
+	if json.Unmarshal(tree["claims"], &claims) == nil {
+		for i := range claims {
+			claims[i] = withoutStamps(claims[i])
+		}
+		tree["claims"], _ = json.Marshal(claims) // of JSON, which cannot fail
+	}
+	rest, err := json.Marshal(tree)
+	if err != nil {
+		return text
+	}
+	return rest
+}
+
+// differentLine says in which line two pages of the same data first differ.
+func differentLine(a, b []byte) string {
+	x, y := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
+	for i := range min(len(x), len(y)) {
+		if !bytes.Equal(x[i], y[i]) {
+			return fmt.Sprintf("line %d of the page, whose data are the same", i+1)
+		}
+	}
+	return fmt.Sprintf("the page has %d lines in the file, %d in the repeat", len(x), len(y))
 }

@@ -18,7 +18,6 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/sweep"
 
@@ -26,7 +25,7 @@ import (
 )
 
 func GatherCommand(env *console.Environment) *cobra.Command {
-	o := &SweepOptions{Format: "parquet", Look: flags.DefaultLook()}
+	o := &options{format: defaultFormat, Shown: flags.Shown{Look: flags.DefaultLook()}}
 	c := &cobra.Command{
 		Use: "gather <folder>", Short: "Make the files of a sweep out of the parts of its shards", Args: cobra.ExactArgs(1),
 		Long: `Make the table, the summary and the charts of a sweep out of the parts that its shards
@@ -44,7 +43,7 @@ and code. The files are the same bytes as those of a run on one machine.
 	return c
 }
 
-func runGather(c *cobra.Command, env *console.Environment, o *SweepOptions, folder string) error {
+func runGather(c *cobra.Command, env *console.Environment, o *options, folder string) error {
 	if err := flags.CheckWorkers(o.Workers); err != nil {
 		return err
 	}
@@ -66,7 +65,7 @@ func runGather(c *cobra.Command, env *console.Environment, o *SweepOptions, fold
 	if err != nil {
 		return err
 	}
-	s, err := StudyOf(&about.Stamp)
+	s, err := studyOf(&about.Stamp)
 	if err != nil {
 		return console.Input(fmt.Errorf("%s: %w", folder, err))
 	}
@@ -97,23 +96,22 @@ func runGather(c *cobra.Command, env *console.Environment, o *SweepOptions, fold
 		return console.Input(fmt.Errorf("%s: the parts cannot be gathered by this program: %s", folder, reason))
 	}
 	bar := console.NewProgress(env.Stderr)
-	err = finish(c.Context(), env, o, s, stamp, sweep.Options{Workers: int(o.Workers), Parts: kept,
+	err = (&Study{s, shard{}, o.format}).finish(c.Context(), env, &o.Shown, stamp, sweep.Options{Workers: int(o.Workers), Parts: kept,
 		Progress: func(done, total int) { bar.Update("tasks", done, total) }}, kept)
 	bar.Done()
 	return classifySweep(err)
 }
 
-// StudyOf rebuilds a sweep from where an output of it comes from.
-func StudyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
-	set, err := output.AssumptionsOf(stamp)
-	if err != nil {
-		return nil, err
-	}
+// studyOf rebuilds a sweep from where an output of it comes from.
+func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
 	s, err := study.SweepOf(stamp.Study)
 	if err != nil {
 		return nil, fmt.Errorf("the study in it cannot be read: %w", err)
 	}
-	s.Seed, s.Base.Assumptions = stamp.Seed, assume.Uncertainty{Centre: set, Low: set, High: set}
+	s.Seed = stamp.Seed
+	if s.Base.Assumptions, err = output.Assumed(stamp, nil); err != nil {
+		return nil, err
+	}
 	if err := s.Check(); err != nil {
 		return nil, fmt.Errorf("the study in it is not in order: %w", err)
 	}
@@ -147,15 +145,21 @@ func ownOf(s *sweep.Study) []*anthro.Population {
 	return own
 }
 
-// SweepOptions are the flags of sweep and gather.
-type SweepOptions struct {
-	n, Workers flags.Count
-	seed       flags.Seed
-	out        flags.Path
-	shard      shard
-	Format     tableFormat
-	json       bool
-	Look       flags.Look
+// options are the flags of sweep and gather.
+type options struct {
+	flags.Shown
+	n      flags.Count
+	seed   flags.Seed
+	shard  shard
+	format tableFormat
+}
+
+// Study is a sweep, with the share of it that is computed and the format of its tables, which
+// alter no result.
+type Study struct {
+	*sweep.Study
+	shard  shard
+	format tableFormat
 }
 
 // shard is a flag for a share of the work, as in 3/64; the zero value is all.
@@ -189,7 +193,7 @@ func (s *shard) Set(text string) error {
 }
 
 func Command(env *console.Environment) *cobra.Command {
-	o := &SweepOptions{Format: "parquet", Look: flags.DefaultLook()}
+	o := &options{format: defaultFormat, Shown: flags.Shown{Look: flags.DefaultLook()}}
 	c := &cobra.Command{
 		Use: "sweep <file>", Short: "Compute the demands of a hold on people over a range of settings", Args: cobra.ExactArgs(1),
 		Long: `Compute a hold's demands on the same people at every point of a grid or a quasi-random
@@ -221,19 +225,19 @@ there are; "counterpoise gather" makes the files out of them.
 	f.Var(&o.seed, "seed", "seed of the random streams, instead of the file's")
 	f.Var(&o.shard, "shard", "compute a share of the parts only, as in 3/64, the third of 64")
 	o.addFlags(c)
-	f.Var(&o.out, "out", "folder for the table, the summary and the charts")
+	f.Var(&o.Out, "out", "folder for the table, the summary and the charts")
 	return c
 }
 
-func (o *SweepOptions) addFlags(c *cobra.Command) {
+func (o *options) addFlags(c *cobra.Command) {
 	f := c.Flags()
 	flags.AddWorkers(f, &o.Workers)
-	f.Var(&o.Format, "format", "of the tables: "+strings.Join(TableFormats, ", "))
+	f.Var(&o.format, "format", "of the tables: "+strings.Join(TableFormats, ", "))
 	o.Look.AddFlags(c)
-	f.BoolVar(&o.json, "json", false, "print the summary as one JSON object")
+	f.BoolVar(&o.JSON, "json", false, "print the summary as one JSON object")
 }
 
-func runSweep(c *cobra.Command, env *console.Environment, o *SweepOptions, file string) (failed error) {
+func runSweep(c *cobra.Command, env *console.Environment, o *options, file string) error {
 	if err := flags.CheckWorkers(o.Workers); err != nil {
 		return err
 	}
@@ -259,25 +263,40 @@ func runSweep(c *cobra.Command, env *console.Environment, o *SweepOptions, file 
 	if err := s.Check(); err != nil {
 		return console.Input(err)
 	}
-	if o.shard.of > 0 && o.out == "" {
+	if o.shard.of > 0 && o.Out == "" {
 		return console.Input(errors.New("--shard: the parts need a folder that all shards share, name it with --out"))
 	}
-	out, err := output.Open(o.out)
+	return (&Study{s, o.shard, o.format}).Run(c.Context(), env, &o.Shown)
+}
+
+// Run computes the sweep, or its shard.
+func (of *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+	out, err := output.Open(as.Out)
 	if err != nil {
 		return err
 	}
 	defer out.ForgetAfter(&failed)
-	return SweepInto(c.Context(), env, o, s, out)
+	return of.into(ctx, env, as, out)
 }
 
-// SweepInto runs a sweep, or a shard of it, with its files in a folder; nil for
+// Read rebuilds a study from where an output of it comes from.
+func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	s, err := studyOf(stamp)
+	if err == nil {
+		err = find.Sweep(s)
+	}
+	return &Study{s, shard{}, defaultFormat}, err
+}
+
+// into computes the sweep, with its files in a folder; nil for
 // none.
-func SweepInto(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, out *output.Folder) error {
+func (of *Study) into(ctx context.Context, env *console.Environment, as *flags.Shown, out *output.Folder) error {
+	s := of.Study
 	stamp, err := sweepStamp(s)
 	if err != nil {
 		return err
 	}
-	options := sweep.Options{Workers: int(o.Workers)}
+	options := sweep.Options{Workers: int(as.Workers)}
 	var kept *parts
 	if out != nil {
 		kept = &parts{folder: filepath.Join(out.Path, PartsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
@@ -293,20 +312,20 @@ func SweepInto(ctx context.Context, env *console.Environment, o *SweepOptions, s
 	}
 	bar := console.NewProgress(env.Stderr)
 	options.Progress = func(done, total int) { bar.Update("tasks", done, total) }
-	if o.shard.of > 0 {
+	if of.shard.of > 0 {
 		if err := kept.saveOwn(); err != nil {
 			return err
 		}
-		from, to := s.Shard(o.shard.number, o.shard.of)
+		from, to := s.Shard(of.shard.number, of.shard.of)
 		err := sweep.Keep(ctx, s, options, from, to)
 		bar.Done()
 		if err != nil {
 			return classifySweep(err)
 		}
-		_, err = fmt.Fprintf(env.Stdout, "shard %v: tasks %s of %d are in %s\n", &o.shard, tasksText(from, to), s.Tasks(), kept.folder)
+		_, err = fmt.Fprintf(env.Stdout, "shard %v: tasks %s of %d are in %s\n", &of.shard, tasksText(from, to), s.Tasks(), kept.folder)
 		return err
 	}
-	err = finish(ctx, env, o, s, stamp, options, kept)
+	err = of.finish(ctx, env, as, stamp, options, kept)
 	bar.Done()
 	return classifySweep(err)
 }
@@ -325,7 +344,8 @@ func tasksText(from, to int) string {
 // finish merges all tasks and writes the files and the text. Files are made beside
 // the parts, and take their places when all of them are complete; then the parts
 // are removed.
-func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *sweep.Study, stamp provenance.Stamp, options sweep.Options, kept *parts) error {
+func (of *Study) finish(ctx context.Context, env *console.Environment, as *flags.Shown, stamp provenance.Stamp, options sweep.Options, kept *parts) error {
+	s := of.Study
 	collected := NewSweep(s)
 	var files *output.Staging
 	var sums *sweepTable
@@ -336,12 +356,12 @@ func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *s
 			return err
 		}
 		defer files.Remove()
-		if sums, err = newSweepTable(s, o.Format, files.Path("sweep."+string(o.Format)), stamp); err != nil {
+		if sums, err = newSweepTable(s, of.format, files.Path("sweep."+string(of.format)), stamp); err != nil {
 			return err
 		}
 		defer sums.sink.Abort()
 		if s.Bodies {
-			if bodies, err = newBodiesTable(s, o.Format, files.Path("bodies."+string(o.Format)), stamp); err != nil {
+			if bodies, err = newBodiesTable(s, of.format, files.Path("bodies."+string(of.format)), stamp); err != nil {
 				return err
 			}
 			defer bodies.sink.Abort()
@@ -371,7 +391,7 @@ func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *s
 				return err
 			}
 		}
-		if err := output.Draw(env, o.Look, output.PlacedIn(files.Folder, collected.Figures())); err != nil {
+		if err := output.Draw(env, as.Look, output.PlacedIn(files.Folder, collected.Figures())); err != nil {
 			return err
 		}
 		if err := provenance.WriteFile(files.Path("summary.json"), summary); err != nil {
@@ -384,7 +404,7 @@ func finish(ctx context.Context, env *console.Environment, o *SweepOptions, s *s
 			return err
 		}
 	}
-	if o.json {
+	if as.JSON {
 		_, err = env.Stdout.Write(summary)
 		return err
 	}

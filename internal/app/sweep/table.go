@@ -16,7 +16,10 @@ import (
 // tableFormat is a flag for the format of tables.
 type tableFormat string
 
-var TableFormats = []string{"parquet", "csv", "arrow"}
+// defaultFormat says where a table comes from, so that it can be repeated.
+const defaultFormat = "parquet"
+
+var TableFormats = []string{defaultFormat, "csv", "arrow"}
 
 func (f *tableFormat) String() string { return string(*f) }
 func (f *tableFormat) Type() string   { return "format" }
@@ -43,7 +46,7 @@ func (f tableFormat) create(path string, columns []table.Column, stamp provenanc
 	if err != nil {
 		return nil, err
 	}
-	if f == "parquet" {
+	if f == defaultFormat {
 		return table.Create(path, columns, pairs)
 	}
 	file, err := provenance.CreateAtomic(path)
