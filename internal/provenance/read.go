@@ -98,15 +98,17 @@ func Strict(text []byte) error {
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.UseNumber()
 	var keys []map[string]bool // of the objects that are open; nil of an array
+	read := false              // whether there is anything
 	key := false               // whether a key comes next, not its value
 	for {
 		token, err := d.Token()
-		if err == io.EOF {
+		if err == io.EOF && read && len(keys) == 0 {
 			return nil
 		}
 		if err != nil {
 			return fmt.Errorf("byte %d: not readable as JSON: %w", d.InputOffset(), err)
 		}
+		read = true
 		word, isText := token.(string)
 		if isText && strings.ContainsFunc(word, plain.Obeyed) {
 			return fmt.Errorf("byte %d: holds a control character", d.InputOffset())

@@ -342,9 +342,9 @@ func (s *Study) check() error {
 	case s.n < 64 || s.n > 1<<20 || s.n&(s.n-1) != 0:
 		return wrong("--n: found %d, allowed: powers of two from 64 to %d", s.n, 1<<20)
 	case !(s.halfWidth == 0 || s.halfWidth >= 1e-4 && s.halfWidth < 1):
-		return wrong("--until %g: allowed: 0, or a half-width from 0.0001 to below 1", s.halfWidth)
+		return wrong("--until %v: allowed: 0, or a half-width from 0.0001 to below 1", s.halfWidth)
 	case !(s.Working >= 0 && s.Working <= 1):
-		return wrong("--working-share %g: allowed: 0 to 1, or per cent", s.Working)
+		return wrong("--working-share %v: allowed: 0 to 1, or per cent", s.Working)
 	case s.draws < leastSplitDraws || s.draws > 1<<16 || s.draws&(s.draws-1) != 0:
 		return wrong("--assumption-draws: found %d, allowed: powers of two from %d to %d", s.draws, leastSplitDraws, 1<<16)
 	case s.most < 0:
