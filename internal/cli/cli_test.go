@@ -221,13 +221,13 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--assumption-draws", "0", "--out", out); code == console.ExitFailed || code == console.ExitUsage {
 		t.Fatal(stderr)
 	}
-	if code, _, stderr := call("people", "draw", "us-men", "--n", "20", "--out", out); code != console.ExitDone {
+	if code, _, stderr := call("people", "draw", "us-men", "--n", "20", "--out", filepath.Join(out, "people")); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	read := func(name, column string) []float32 {
 		return columnOf(t, openTable(t, filepath.Join(out, name)), column, floats)
 	}
-	claimed, drawn := read("bodies.parquet", "stature_m"), read("people.parquet", "stature_m")
+	claimed, drawn := read("bodies.parquet", "stature_m"), read("people/people.parquet", "stature_m")
 	for i := range drawn {
 		if drawn[i] != claimed[i] {
 			t.Fatalf("man %d is %g m tall when drawn and %g m in the claim", i, drawn[i], claimed[i])
@@ -257,16 +257,16 @@ func TestSummaryOfAContrast(t *testing.T) {
 	}
 }
 
-// The claim that the README shows works as it stands there.
-func TestClaimOfTheReadme(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
+// The first claim that the guide shows works as it stands there.
+func TestClaimOfTheGuide(t *testing.T) {
+	readme, err := os.ReadFile("../../cmd/counterpoise/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, rest, _ := strings.Cut(string(readme), "```yaml\n")
 	text, _, found := strings.Cut(rest, "```")
 	if !found {
-		t.Fatal("the README shows no claim")
+		t.Fatal("the guide shows no claim")
 	}
 	file := filepath.Join(t.TempDir(), "my.yaml")
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {

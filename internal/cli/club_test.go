@@ -68,7 +68,7 @@ func TestClub(t *testing.T) {
 			t.Errorf("no card for %s", name)
 		}
 	}
-	if len(files) != 7+len(evenings) {
+	if len(files) != 8+len(evenings) {
 		t.Errorf("%d files", len(files))
 	}
 	for _, want := range []string{"Since the earlier table:", "stature +4.5", "Under 18: growing", "Age unknown: these are", "of an untrained boy"} {

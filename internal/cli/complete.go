@@ -89,6 +89,7 @@ var argumentValues = map[string]cobra.CompletionFunc{
 	"club":           once(files(ofTables)),
 	"data csv":       once(files([]string{"parquet"})),
 	"docs":           once(folders),
+	"docs schema":    once(oneOf(fixed(study.SchemaNames))),
 	"gather":         once(folders),
 	"hold check":     once(files(ofYAML)),
 	"hold new":       free,

@@ -126,7 +126,7 @@ func TestInterrupt(t *testing.T) {
 			go func() {
 				defer cancel()
 				for range 3000 { // half a minute
-					if entries, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(entries) > 0 {
+					if entries, _ := filepath.Glob(filepath.Join(out, ".counterpoise", "new", ".*.tmp")); len(entries) > 0 {
 						begun <- true
 						return
 					}
@@ -167,7 +167,7 @@ func TestFailureKeepsEarlierFiles(t *testing.T) {
 		t.Errorf("code %d", code)
 	}
 	after := golden.Files(t, out)
-	if len(after) != 1 || after["people.parquet"] != before["people.parquet"] {
+	if len(after) != 2 || after["people.parquet"] != before["people.parquet"] {
 		t.Errorf("%d files are left, or the earlier one was touched", len(after))
 	}
 }

@@ -37,7 +37,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 			t.Errorf("%q is missing in\n%s", want, said)
 		}
 	}
-	if files := golden.Files(t, out); len(files) != 4 || files["free-body.svg"] == "" {
+	if files := golden.Files(t, out); len(files) != 5 || files["free-body.svg"] == "" {
 		t.Errorf("%d files", len(files))
 	}
 	first := succeeds(t, "hold", "check", file)

@@ -61,8 +61,8 @@ func TestHoldShowDraws(t *testing.T) {
 			t.Errorf("%s is empty or differs between two runs", name)
 		}
 	}
-	if len(first) != 4 {
-		t.Errorf("%d files, want 4", len(first))
+	if len(first) != 5 { // the manifest too
+		t.Errorf("%d files, want 5", len(first))
 	}
 	for _, args := range [][]string{
 		{"--people", "ansur2-women"}, {"--legs", "straddle 35 deg"}, {"--legs", "tuck"}, {"--size", "column"}, {"--theme", "dark"},

@@ -215,13 +215,12 @@ func TestTwoStudiesInOneFolder(t *testing.T) {
 func TestSweepFormats(t *testing.T) {
 	folder := t.TempDir()
 	file := sweepFile(t, folder, "n: 500\nquantiles: [0.05, 0.5, 0.975]\n")
-	out := filepath.Join(folder, "out")
 	for _, format := range sweep.TableFormats {
-		if code, _, stderr := call("sweep", file, "--out", out, "--format", format); code != console.ExitDone {
+		if code, _, stderr := call("sweep", file, "--out", filepath.Join(folder, format), "--format", format); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 	}
-	r := openTable(t, filepath.Join(out, "sweep.parquet"))
+	r := openTable(t, filepath.Join(folder, "parquet", "sweep.parquet"))
 	if want := int64(36 * 5); r.Rows() != want {
 		t.Errorf("%d rows, want %d", r.Rows(), want)
 	}
@@ -240,11 +239,10 @@ func TestSweepFormats(t *testing.T) {
 	if err := table.WriteCSV(&csv, r); err != nil {
 		t.Fatal(err)
 	}
-	files := golden.Files(t, out)
-	if files["sweep.csv"] != csv.String() {
+	if golden.Files(t, filepath.Join(folder, "csv"))["sweep.csv"] != csv.String() {
 		t.Error("CSV and Parquet hold different rows")
 	}
-	if !strings.HasPrefix(files["sweep.arrow"], "ARROW1") {
+	if !strings.HasPrefix(golden.Files(t, filepath.Join(folder, "arrow"))["sweep.arrow"], "ARROW1") {
 		t.Error("sweep.arrow is no Arrow file")
 	}
 }

@@ -29,6 +29,7 @@ const (
 	lock   = "lock"  // held by who writes, with its process id
 	making = "new"   // files that are made ready
 	ready  = "ready" // files that are complete, with their manifest, on their way to their places
+	kept   = "kept"  // what helps a stopped run go on
 )
 
 // A Folder is being written, by this process alone.
@@ -92,8 +93,10 @@ func open(path string, shared bool) (_ *Folder, err error) {
 	if err := errors.Join(os.RemoveAll(f.inside(making)), f.clearTemporary()); err != nil {
 		return nil, about(path, err)
 	}
-	if err := os.Mkdir(f.inside(making), 0o777); err != nil {
-		return nil, about(path, err)
+	for _, name := range []string{making, kept} {
+		if err := os.MkdirAll(f.inside(name), 0o777); err != nil {
+			return nil, about(path, err)
+		}
 	}
 	return f, nil
 }
@@ -163,6 +166,10 @@ func (f *Folder) Path(name string) (string, error) {
 // Staging is the folder that becomes this one: whatever lies there at Commit is placed.
 func (f *Folder) Staging() string { return f.inside(making) }
 
+// Kept is where to keep a file from which a run that is stopped can go on: it stays until
+// a Commit.
+func (f *Folder) Kept(name string) string { return filepath.Join(f.inside(kept), name) }
+
 // Commit gives what was made ready its place, with a manifest that says of what it is.
 // If it fails before that, all stays as it was.
 func (f *Folder) Commit(m Manifest) error {
@@ -214,7 +221,7 @@ func (f *Folder) placeable(m, earlier *Manifest) error {
 			case last && !info.IsDir(), !last && info.IsDir(), ours(name), last && earlier.hasAllOf(f.path, name):
 				continue
 			default:
-				return fmt.Errorf("%s: %s is in the way of %s, and not of counterpoise's making", f.path, name, file.Name)
+				return fmt.Errorf("%s is in the way of %s, and not of %s's making", filepath.Join(f.path, name), file.Name, provenance.Tool)
 			}
 			break
 		}
@@ -260,7 +267,7 @@ func (f *Folder) place() error {
 		return about(f.path, err)
 	}
 	provenance.SyncFolder(f.path)
-	return os.RemoveAll(f.inside(ready))
+	return errors.Join(os.RemoveAll(f.inside(ready)), os.RemoveAll(f.inside(kept)))
 }
 
 // remove removes a file and the folders above it that it leaves empty.
@@ -328,11 +335,15 @@ func (f *Folder) Close() error {
 	return err
 }
 
-// clearHidden removes the hidden folder, but not what is on its way.
+// clearHidden removes the hidden folder, but not what is on its way, nor what a run that
+// was stopped has kept.
 func (f *Folder) clearHidden() error {
 	err := os.RemoveAll(f.inside(making))
-	if _, fault := os.Lstat(f.inside(ready)); fault == nil {
-		return err
+	os.Remove(f.inside(kept)) // an empty one
+	for _, name := range []string{ready, kept} {
+		if _, fault := os.Lstat(f.inside(name)); fault == nil {
+			return err
+		}
 	}
 	return errors.Join(err, os.RemoveAll(filepath.Join(f.path, hidden)))
 }

@@ -198,10 +198,16 @@ func TestTwoWriters(t *testing.T) {
 
 // What is somebody else's is never replaced by, or removed for, ours.
 func TestInTheWay(t *testing.T) {
-	for _, theirs := range []string{"summary.json/thesis.txt", "deep", "bodies.parquet/thesis.txt"} {
+	for _, theirs := range []string{"summary.json/thesis.txt", "deep", "bodies.parquet/thesis.txt", "bodies.parquet/empty/"} {
 		path := filepath.Join(t.TempDir(), "out")
-		commit(t, path, map[string]string{"old.svg": "x"})
-		put(t, filepath.Join(path, theirs), "life's work")
+		commit(t, path, map[string]string{"old.svg": "x", "bodies.parquet/part-0": "a"})
+		if strings.HasSuffix(theirs, "/") {
+			if err := os.MkdirAll(filepath.Join(path, theirs), 0o777); err != nil {
+				t.Fatal(err)
+			}
+		} else {
+			put(t, filepath.Join(path, theirs), "life's work")
+		}
 		before := contents(t, path)
 		f := opened(t, path, second)
 		if err := f.Commit(manifest(t, "s")); err == nil || !strings.Contains(err.Error(), "in the way") {

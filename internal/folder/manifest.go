@@ -110,10 +110,20 @@ func (m *Manifest) has(name string) bool {
 	return m != nil && slices.ContainsFunc(m.Files, func(f File) bool { return f.Name == name })
 }
 
-// hasAllOf reports whether the manifest lists everything that lies in a folder inside.
+// hasAllOf reports whether the manifest lists everything that lies in a folder inside, empty
+// folders included.
 func (m *Manifest) hasAllOf(path, name string) bool {
-	held, err := list(filepath.Join(path, filepath.FromSlash(name)))
-	return err == nil && !slices.ContainsFunc(held, func(f File) bool { return !m.has(name + "/" + f.Name) })
+	return m != nil && filepath.WalkDir(filepath.Join(path, filepath.FromSlash(name)), func(at string, e fs.DirEntry, err error) error {
+		within, fault := filepath.Rel(path, at)
+		if err = errors.Join(err, fault); err != nil {
+			return err
+		}
+		within = filepath.ToSlash(within)
+		if !slices.ContainsFunc(m.Files, func(f File) bool { return f.Name == within || e.IsDir() && strings.HasPrefix(f.Name, within+"/") }) {
+			return fs.ErrExist
+		}
+		return nil
+	}) == nil
 }
 
 // list lists the files in a folder with their hashes.

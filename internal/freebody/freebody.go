@@ -9,6 +9,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/limbs"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -198,7 +199,7 @@ func (b *HeldBody) foot() chart.Foot {
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
-		Source: "counterpoise; medians of " + words.Credits([]string{b.Of}) + ". Widths of the limbs are for the eye. " + words.NotValidated,
+		Source: provenance.Credit() + "; medians of " + words.Credits([]string{b.Of}) + ". Widths of the limbs are for the eye. " + words.NotValidated,
 	}
 }
 

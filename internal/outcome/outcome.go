@@ -199,6 +199,7 @@ type Draws struct {
 	Difficulty       *Summary         `json:"difficulty_percent,omitempty"` // over the draws, its median change
 	Decisive         *Decisive        `json:"decisive,omitempty"`
 	Split            *VarianceSplit   `json:"variance,omitempty"`
+	Bodies           int              `json:"bodies"` // how many people stand behind the draws
 
 	of    *claim.Draws
 	scale float64
@@ -206,9 +207,6 @@ type Draws struct {
 
 // MedianAt is claim.Draws.MedianAt in the unit of the draws.
 func (d *Draws) MedianAt(p float64) float64 { return d.scale * d.of.MedianAt(p) }
-
-// Bodies is how many people stand behind the draws.
-func (d *Draws) Bodies() int { return d.of.Bodies }
 
 // Medians are claim.Draws.Medians in the unit of the draws.
 func (d *Draws) Medians() []float64 {
@@ -239,7 +237,7 @@ func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
 		AsClaimed: summaryOf(d.AsClaimed, 1), TooSmall: summaryOf(d.TooSmall, 1), Against: summaryOf(d.Against, 1), Greater: summaryOf(d.Greater, 1),
 		Before: summaryOf(d.Before, own), After: summaryOf(d.After, own), Effect: summaryOf(d.Effect, own), Percent: summaryOf(d.Percent, 1), People: summaryOf(d.People, own),
 		Unit: unit, DrawingError: jsonform.Finite(factor * d.DrawingError), SurveyError: jsonform.Finite(factor * d.SurveyError), SurveyShareError: jsonform.Finite(d.SurveyShareError),
-		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Difficulty: optional(d.Difficulty), Split: (*VarianceSplit)(d.Split), of: d, scale: factor,
+		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Difficulty: optional(d.Difficulty), Split: (*VarianceSplit)(d.Split), Bodies: d.Bodies, of: d, scale: factor,
 	}
 	told.InUnit = Summary{P5: jsonform.Finite(told.MedianAt(0.05)), P50: jsonform.Finite(told.MedianAt(0.5)), P95: jsonform.Finite(told.MedianAt(0.95))}
 	told.PeopleInUnit = Summary{P5: jsonform.Finite(told.PeopleAt(0.05)), P50: jsonform.Finite(told.PeopleAt(0.5)), P95: jsonform.Finite(told.PeopleAt(0.95))}
@@ -334,6 +332,7 @@ type Result struct {
 	Draws       int
 	Seed        uint64
 	Central     bool // nothing but people was drawn
+	Drawn       bool // see claim.Result.Drawn
 	Models      []ModelResult
 	Contrast    []ContrastResult
 	Taught      *Taught // nil where the rule has no answer
@@ -345,14 +344,39 @@ type Result struct {
 	of *claim.Result
 }
 
+// Light is the result without the draws themselves and what only its own page tells: what
+// an overview of many needs. It is small, and read back from JSON the same, with its Claim
+// to be put back.
+func (r *Result) Light() *Result {
+	light := &Result{
+		Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Drawn: r.Drawn,
+		Models: slices.Clone(r.Models), Contrast: slices.Clone(r.Contrast), ForWhom: r.ForWhom,
+	}
+	without := func(d **Draws) {
+		if *d != nil {
+			copied := **d
+			copied.of, *d = nil, &copied
+		}
+	}
+	for i := range light.Models {
+		m := &light.Models[i]
+		m.Model, m.Groups = scenario.Model{}, slices.Clone(m.Groups)
+		without(&m.Pooled.Draws)
+		for j := range m.Groups {
+			without(&m.Groups[j].Draws)
+		}
+	}
+	for i := range light.Contrast {
+		without(&light.Contrast[i].Draws)
+	}
+	return light
+}
+
 // DrawTable is claim.Result.DrawTable in the units of output.
 func (r *Result) DrawTable() (claim.Layout, *claim.Rows) { return r.of.DrawTable(Shown) }
 
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
-
-// Drawn is claim.Result.Drawn.
-func (r *Result) Drawn() bool { return r.of.Drawn() }
 
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {
@@ -366,7 +390,7 @@ func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error)
 
 // Of tells a result.
 func Of(r *claim.Result) *Result {
-	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
+	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Drawn: r.Drawn(), Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
 	for i := range r.Models {
 		m := &r.Models[i]
 		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim)}

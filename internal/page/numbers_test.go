@@ -279,7 +279,7 @@ func checkDatum(t *testing.T, p *piece, data map[string]any, path, text string) 
 // givenTexts is what the program says of holds, assumptions and sources, whatever
 // came out.
 func givenTexts(e *Evidence) []string {
-	list := []string{said.Reuse, said.ReuseAddress, words.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
+	list := []string{said.Reuse, words.ReuseAddress, words.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
 	data, _ := e.Stamp.DataHash()
 	list = append(list, data)
 	for _, a := range assume.All() {

@@ -226,7 +226,7 @@ func (v *value) holdName() string {
 
 // sentences reads a list of texts.
 func (v *value) sentences() []string {
-	if _, several := v.node.(*ast.SequenceNode); !several {
+	if _, several := v.node.(*ast.SequenceNode); !several && v.doc.probe == nil {
 		return []string{v.words()}
 	}
 	var list []string

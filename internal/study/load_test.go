@@ -53,7 +53,7 @@ func TestLoadsOfPersons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, err := json.Marshal(persons[0].Resolved())
+	text, err := json.Marshal(StorePerson(&persons[0]))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -285,7 +285,7 @@ func TestFaultOfTheAnswer(t *testing.T) {
 // What a stamp keeps of a person is all of it, by the names of the file.
 func TestResolvedPerson(t *testing.T) {
 	p := readPerson(t, goodPerson)
-	got, err := json.Marshal(p.Resolved())
+	got, err := json.Marshal(StorePerson(&p))
 	if err != nil {
 		t.Fatal(err)
 	}

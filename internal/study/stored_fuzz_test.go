@@ -23,7 +23,7 @@ func FuzzStored(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, kept := range []any{StoreSweep(s), StoreClaim(c), persons[0].Resolved()} {
+	for _, kept := range []any{StoreSweep(s), StoreClaim(c), StorePerson(&persons[0])} {
 		text, err := json.Marshal(kept)
 		if err != nil {
 			f.Fatal(err)
@@ -45,7 +45,7 @@ func FuzzStored(f *testing.F) {
 			}
 		}
 		if p, err := PersonOf(text); err == nil {
-			p.Resolved()
+			StorePerson(&p)
 		}
 	})
 }

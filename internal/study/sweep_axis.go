@@ -21,7 +21,7 @@ import (
 
 // axes reads the axes in the order written.
 func (r *sweepReader) axes(v *value) {
-	for _, e := range v.entries() {
+	for _, e := range v.entries(sweep.VariableNames()...) {
 		// Within axes a dot belongs to the name.
 		variable := sweep.FindVariable(e.name)
 		if variable == nil {

@@ -80,8 +80,9 @@ func findClaim(name string) (*claim.Claim, error) {
 func newClaimTest(env *console.Environment) *cobra.Command {
 	o := newClaimOptions()
 	c := &cobra.Command{
-		Use: "test <name or file>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
-		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path.
+		Use: "test <name, file or folder>...", Short: "Test claims over drawn bodies and give their verdicts", Args: cobra.ArbitraryArgs,
+		Long: `Test a shipped claim by its name, or a file with a dot or slash in its path, or all files
+in such a folder.
 
 Draws people and what nobody has measured, holds people up before and after the change, and says
 whether the claim is supported, contradicted, without a difference that matters, or what it
@@ -96,7 +97,8 @@ shipped, each on its own, and a table and a sentence say whether the verdict dep
 
 Several claims, or --all of those shipped, give an overview, sorted by hold. With --out each
 has a folder of its own name (with bodies.parquet only where --bodies asks for it), beside
-library.html, library.json and a chart of them all.
+library.html, library.json and a chart of them all. A run that was stopped goes on where it was
+when it is started again.
 
 ` + changesHelp(),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -188,6 +190,10 @@ func (o *claimOptions) resolve(names []string) (*Study, error) {
 	if err := o.ResolveAssumptions(); err != nil {
 		return nil, err
 	}
+	names, err := withFolders(names)
+	if err != nil {
+		return nil, err
+	}
 	with := claim.Options{N: int(o.N), Seed: uint64(o.Seed), Draws: int(o.Draws)}
 	if o.whom {
 		with.Others = anthro.Names()
@@ -206,6 +212,31 @@ func (o *claimOptions) resolve(names []string) (*Study, error) {
 	return s, nil
 }
 
+// withFolders puts the files of claims in a folder in its place.
+func withFolders(names []string) ([]string, error) {
+	var all []string
+	for _, name := range names {
+		if info, err := os.Stat(name); err != nil || !info.IsDir() || !strings.ContainsAny(name, `/\.`) {
+			all = append(all, name)
+			continue
+		}
+		entries, err := os.ReadDir(name)
+		if err != nil {
+			return nil, err
+		}
+		before := len(all)
+		for _, e := range entries {
+			if ending := filepath.Ext(e.Name()); e.Type().IsRegular() && (ending == ".yaml" || ending == ".yml") {
+				all = append(all, filepath.Join(name, e.Name()))
+			}
+		}
+		if len(all) == before {
+			return nil, console.Input(fmt.Errorf("%s: holds no file of a claim, whose name ends in .yaml", name))
+		}
+	}
+	return all, nil
+}
+
 // Run tests the claims and tells of them, of several as a library.
 func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
 	if len(s.tests) > 1 {
@@ -215,9 +246,13 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
-	t, err := s.tests[0].run(ctx, as, string(as.Out), bar.Update)
+	made := "" // where the files are made
+	if out != nil {
+		made = out.Path
+	}
+	t, err := s.tests[0].run(ctx, as, made, bar.Update)
 	bar.Done()
 	if err != nil {
 		return err
@@ -225,7 +260,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	files := func(folder string) error {
 		return errors.Join(t.writeDraws(folder), t.writeBeside(env, as.Look, folder))
 	}
-	err = output.Publish(env, out, as.JSON, "summary.json", t.summary, files, func(w io.Writer) error {
+	err = output.Publish(env, out, t.stamp, as.JSON, summaryFile, t.summary, files, func(w io.Writer) error {
 		if as.Full {
 			return said.Text(w, t.result)
 		}
@@ -273,8 +308,11 @@ func Evidence(ctx context.Context, name, above string) ([]byte, error) {
 	return t.page(above, words.English)
 }
 
-// DrawsFile is the table of a claim's draws in its folder.
-const DrawsFile = "draws.parquet"
+// Names of a claim's files.
+const (
+	DrawsFile   = "draws.parquet" // the table of its draws
+	summaryFile = "summary.json"
+)
 
 // writeDraws writes the table of the draws into a folder.
 func (t *tested) writeDraws(folder string) error {

@@ -8,7 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"net/url"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -20,6 +22,7 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/folder"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
@@ -38,8 +41,10 @@ const (
 	LibrarySummary = "library.json"
 )
 
-// runLibrary tests several claims and tells of them together.
-func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
+// runLibrary tests several claims and tells of them together. Of each only what the
+// overview needs is kept in memory. With a folder, a run that was stopped goes on with
+// the claims that it had not finished.
+func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) error {
 	seen := map[string]string{}
 	for _, t := range s.tests {
 		name := strings.ToLower(t.claim.Name) // for which file systems may take it
@@ -52,65 +57,134 @@ func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *fl
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
-	bar := console.NewProgress(env.Stderr)
-	defer bar.Done()
-	var results []*outcome.Result
-	of := map[*outcome.Result]*tested{}
-	var open error
-	for i, t := range s.tests {
-		progress := func(stage string, done, total int) {
-			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", i+1, len(s.tests), t.claim.Name, stage), done, total)
-		}
-		done, err := s.runInto(ctx, env, as, t, out, progress)
-		if err != nil {
-			return about(t.called, err)
-		}
-		results, of[done.result] = append(results, done.result), done
-		open = cmp.Or(open, undecided(done.result.Verdict))
-	}
-	bar.Done()
-	said.SortByHold(results)
-	var sorted []*tested
-	for _, r := range results {
-		sorted = append(sorted, of[r])
-	}
-	text, err := libraryJSON(sorted)
+	defer out.Close()
+	summaries, err := newSummaries(out)
 	if err != nil {
 		return err
 	}
-	files := func(folder string) error { return writeLibrary(env, as.Look, folder, sorted) }
-	err = output.Publish(env, out, as.JSON, LibrarySummary, text, files, func(w io.Writer) error { return said.TableText(w, results) })
-	return cmp.Or(err, open)
+	defer summaries.Close()
+	bar := console.NewProgress(env.Stderr)
+	defer bar.Done()
+	var results []*outcome.Result
+	var stamps []provenance.Stamp
+	var open error
+	for _, t := range s.byHold() {
+		progress := func(stage string, done, total int) {
+			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(s.tests), t.claim.Name, stage), done, total)
+		}
+		done, err := s.runInto(ctx, env, as, t, out, progress)
+		if err == nil {
+			err = summaries.add(done.summary)
+		}
+		if err != nil {
+			return about(t.called, err)
+		}
+		results, stamps = append(results, done.result.Light()), append(stamps, done.stamp)
+		open = cmp.Or(open, undecided(done.result.Verdict))
+	}
+	bar.Done()
+	if err := summaries.end(results); err != nil {
+		return err
+	}
+	if out != nil {
+		if err := writeLibrary(env, as.Look, out.Path, results, stamps); err != nil {
+			return err
+		}
+		if err := out.Commit(stamps, slices.Sorted(maps.Keys(seen))...); err != nil {
+			return err
+		}
+	}
+	if as.JSON {
+		return cmp.Or(summaries.copy(env.Stdout), open)
+	}
+	return cmp.Or(said.TableText(env.Stdout, results), open)
 }
 
-// runInto tests one of several claims and writes its folder where there is one.
+// byHold is the claims in the order in which a library shows them: by hold, then by name.
+func (s *Study) byHold() []test {
+	return slices.SortedStableFunc(slices.Values(s.tests), func(a, b test) int {
+		return cmp.Or(strings.Compare(a.claim.Hold.Name, b.claim.Hold.Name), strings.Compare(a.claim.Name, b.claim.Name))
+	})
+}
+
+// finished is what is kept of a claim in a library that is not: of what it was, what came
+// out, and where that comes from.
+type finished struct {
+	Of     folder.Manifest  `json:"of"`
+	Result *outcome.Result  `json:"result"`
+	Stamp  provenance.Stamp `json:"provenance"`
+}
+
+// runInto tests one of several claims and writes its folder where there is one, unless an
+// earlier run did.
 func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags.Shown, of test, out *output.Folder, progress func(stage string, done, total int)) (*tested, error) {
 	if out == nil {
 		return of.run(ctx, as, "", progress)
 	}
-	own, err := output.OpenFolder(filepath.Join(out.Path, of.claim.Name))
+	look := as.Look
+	look.Above = "../" + LibraryPage
+	stamp, err := stampOf(of.claim, of.options, of.options.N)
 	if err != nil {
 		return nil, err
 	}
+	asked, err := folder.Of([]any{stamp, s.bodies, fmt.Sprint(look)})
+	if err != nil {
+		return nil, err
+	}
+	kept, path := out.Kept(of.claim.Name+".json"), filepath.Join(out.Name, of.claim.Name)
+	if t := of.finished(kept, path, &asked); t != nil {
+		return t, nil
+	}
+	own, err := output.OpenFolder(path)
+	if err != nil {
+		return nil, err
+	}
+	defer own.Close()
 	bodies := ""
 	if s.bodies {
 		bodies = own.Path
 	}
-	look := as.Look
-	look.Above = "../" + LibraryPage
 	t, err := of.run(ctx, as, bodies, progress)
-	if err == nil {
-		err = provenance.WriteFile(filepath.Join(own.Path, "summary.json"), t.summary)
+	if err != nil {
+		return nil, err
 	}
-	if err == nil {
-		err = t.writeDraws(own.Path)
+	if err := errors.Join(provenance.WriteFile(filepath.Join(own.Path, summaryFile), t.summary), t.writeDraws(own.Path)); err != nil {
+		return nil, err
 	}
-	if err == nil {
-		err = t.writeBeside(env, look, own.Path)
+	if err := t.writeBeside(env, look, own.Path); err != nil {
+		return nil, err
 	}
-	own.ForgetAfter(&err)
-	return t, err
+	if err := own.Commit(t.stamp); err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(finished{asked, t.result.Light(), t.stamp})
+	if err != nil {
+		return nil, err
+	}
+	return t, provenance.WriteFile(kept, text)
+}
+
+// finished returns what an earlier run kept of a claim, if it was asked the same and its
+// files are as they were.
+func (t test) finished(kept, path string, asked *folder.Manifest) *tested {
+	text, err := os.ReadFile(kept)
+	if err != nil {
+		return nil
+	}
+	var f finished
+	if json.Unmarshal(text, &f) != nil || f.Result == nil || !f.Of.Same(asked) {
+		return nil
+	}
+	m, err := folder.Read(path)
+	if err != nil || len(m.Check(path)) > 0 {
+		return nil
+	}
+	summary, err := os.ReadFile(filepath.Join(path, summaryFile))
+	if err != nil {
+		return nil
+	}
+	f.Result.Claim = t.claim
+	return &tested{test: t, result: f.Result, stamp: f.Stamp, summary: summary}
 }
 
 // about names the claim that an error is of.
@@ -122,28 +196,66 @@ func about(name string, err error) error {
 	return named
 }
 
-// libraryJSON is all summaries as one JSON object.
-func libraryJSON(list []*tested) ([]byte, error) {
-	library := struct {
-		Tool    string            `json:"tool"`
-		Version string            `json:"version"`
-		Counts  map[string]int    `json:"verdicts"`
-		Claims  []json.RawMessage `json:"claims"`
-	}{provenance.Tool, provenance.Version(), map[string]int{}, nil}
-	for _, t := range list {
-		library.Counts[t.result.Verdict.String()]++
-		library.Claims = append(library.Claims, t.summary)
+// summaries is the file of all summaries, written as they come.
+type summaries struct {
+	*os.File
+	n int
+}
+
+// newSummaries begins the file, in a folder if there is one, else where it is gone after.
+func newSummaries(out *output.Folder) (*summaries, error) {
+	var file *os.File
+	var err error
+	if out != nil {
+		file, err = os.Create(filepath.Join(out.Path, LibrarySummary))
+	} else if file, err = os.CreateTemp("", provenance.Tool+"-*"); err == nil {
+		os.Remove(file.Name()) // open all the same
 	}
-	return output.Indented(library)
+	if err != nil {
+		return nil, err
+	}
+	_, err = fmt.Fprintf(file, "{\n  \"tool\": %q,\n  \"version\": %q,\n  \"claims\": [", provenance.Tool, provenance.Version())
+	return &summaries{file, 0}, err
+}
+
+// add writes the summary of a claim.
+func (s *summaries) add(summary []byte) error {
+	var b bytes.Buffer
+	if s.n++; s.n > 1 {
+		b.WriteByte(',')
+	}
+	b.WriteString("\n    ")
+	if err := json.Indent(&b, bytes.TrimSpace(summary), "    ", "  "); err != nil {
+		return err
+	}
+	_, err := s.Write(b.Bytes())
+	return err
+}
+
+// end writes how many claims have each verdict.
+func (s *summaries) end(results []*outcome.Result) error {
+	counts := map[string]int{}
+	for _, r := range results {
+		counts[r.Verdict.String()]++
+	}
+	text, err := json.MarshalIndent(counts, "  ", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s, "\n  ],\n  \"verdicts\": %s\n}\n", text)
+	return errors.Join(err, s.Sync())
+}
+
+func (s *summaries) copy(w io.Writer) error {
+	if _, err := s.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	_, err := io.Copy(w, s)
+	return err
 }
 
 // writeLibrary writes the page and the chart of several claims.
-func writeLibrary(env *console.Environment, l flags.Look, folder string, list []*tested) error {
-	var results []*outcome.Result
-	var stamps []provenance.Stamp
-	for _, t := range list {
-		results, stamps = append(results, t.result), append(stamps, t.stamp)
-	}
+func writeLibrary(env *console.Environment, l flags.Look, folder string, results []*outcome.Result, stamps []provenance.Stamp) error {
 	size, _, err := l.Resolve()
 	if err != nil {
 		return err

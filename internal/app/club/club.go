@@ -293,7 +293,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	if err := s.answerAll(ctx, env, int(as.Workers)); err != nil {
 		return err
 	}
@@ -322,6 +322,9 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		if err := s.write(env, out.Path, cards, as.System, stamp, summary); err != nil {
 			return err
 		}
+		if err := out.Commit(stamp); err != nil {
+			return err
+		}
 	}
 	if as.JSON {
 		_, err = env.Stdout.Write(summary)
@@ -339,7 +342,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if out == nil {
 		return nil
 	}
-	_, err = fmt.Fprintf(env.Stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.Path, "cards.html"))
+	_, err = fmt.Fprintf(env.Stdout, "%d cards: print %s\n", len(cards), filepath.Join(out.Name, "cards.html"))
 	return err
 }
 
@@ -356,7 +359,7 @@ func (s *Study) cards(env *console.Environment) (cards []said.Card, stamp proven
 		cards, s.Persons = append(cards, *a.card), append(s.Persons, a.Person)
 		was := json.RawMessage("null")
 		if a.Before != nil {
-			if was, err = json.Marshal(a.Before.Resolved()); err != nil {
+			if was, err = json.Marshal(study.StorePerson(a.Before)); err != nil {
 				return nil, stamp, err
 			}
 		}

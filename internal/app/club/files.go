@@ -1,14 +1,12 @@
 package club
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/output"
 	persons "counterpoise/internal/app/person"
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/chart"
@@ -40,7 +38,7 @@ func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
 // cardFoot is short: a card is small.
 func cardFoot(c *said.Card) chart.Foot {
 	people, model := c.Foot()
-	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: "counterpoise"}
+	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: provenance.Credit()}
 }
 
 // ClubFigure compares the athletes of a club.
@@ -88,8 +86,8 @@ func clubTitle(cards []said.Card, s words.System) string {
 	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
 }
 
-// write writes everything into the folder at once, after all of it was made.
-func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) (failed error) {
+// write writes everything into the folder.
+func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) error {
 	size := of.Card
 	names := persons.ChartNames(said.AnswersOf(cards))
 	var figures []chart.Card
@@ -112,13 +110,8 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 	for _, f := range sheets {
 		leaves = append(leaves, chart.Leaf{Figure: f, Size: chart.Page})
 	}
-	stage, err := output.NewStaging(filepath.Join(folder, ".cards"))
-	if err != nil {
-		return err
-	}
-	defer func() { failed = errors.Join(failed, stage.Remove()) }()
-	for _, sub := range []string{"cards", "sheets"} { // each takes the place of an earlier one as a whole
-		if err := os.Mkdir(stage.Path(sub), 0o777); err != nil {
+	for _, sub := range []string{"cards", "sheets"} {
+		if err := os.Mkdir(filepath.Join(folder, sub), 0o777); err != nil {
 			return err
 		}
 	}
@@ -145,7 +138,7 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 		if err != nil {
 			return err
 		}
-		if err := provenance.WriteFile(stage.Path(name), data); err != nil {
+		if err := provenance.WriteFile(filepath.Join(folder, name), data); err != nil {
 			return err
 		}
 	}
@@ -154,9 +147,9 @@ func (of *Study) write(env *console.Environment, folder string, cards []said.Car
 		if len(sheets) > 1 {
 			name = fmt.Sprintf("sheet-%d", i+1)
 		}
-		if _, err := chart.Save(stage.Path("sheets"), name, f, chart.Page, chart.Light); err != nil {
+		if _, err := chart.Save(filepath.Join(folder, "sheets"), name, f, chart.Page, chart.Light); err != nil {
 			return err
 		}
 	}
-	return stage.Place(folder)
+	return nil
 }

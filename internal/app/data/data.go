@@ -20,7 +20,7 @@ import (
 func Command(env *console.Environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
-		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.",
+		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source; as data licences, the terms of everything.",
 		RunE: func(*cobra.Command, []string) error { return printData(env) },
 	}
 	c.AddCommand(&cobra.Command{
@@ -48,6 +48,7 @@ func Command(env *console.Environment) *cobra.Command {
 			return table.WriteCSV(env.Stdout, r)
 		},
 	})
+	c.AddCommand(newLicences(env))
 	return c
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
@@ -61,7 +62,7 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 	}
 	f := chart.Foot{
 		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
-		Source: "counterpoise; " + from + " from " + words.Credits(populations) + ". " + words.NotValidated,
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(populations) + ". " + words.NotValidated,
 	}
 	if d.Fixed {
 		f.Assumptions += ", as set on the command line"

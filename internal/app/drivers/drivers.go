@@ -406,7 +406,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	for i := range found.Parts {
 		if err := s.analyse(ctx, bar, &found.Parts[i], out, stamp); err != nil {
@@ -422,7 +422,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	draw := func(folder string) error {
 		return output.Draw(env, as.Look, output.PlacedIn(folder, DriversFigures(found)))
 	}
-	return output.Publish(env, out, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
+	return output.Publish(env, out, stamp, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
 		if as.Full {
 			return DriversText(w, found)
 		}
@@ -671,7 +671,7 @@ func (s *Study) stamp() (provenance.Stamp, error) {
 		of.People = append(of.People, p.Name)
 	}
 	for i := range s.persons {
-		text, err := json.Marshal(s.persons[i].Resolved())
+		text, err := json.Marshal(study.StorePerson(&s.persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}

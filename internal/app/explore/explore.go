@@ -113,7 +113,7 @@ func WriteSite(ctx context.Context, env *console.Environment, s *site.Site, fold
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	compiled, err := site.Build(ctx, "")
 	if err != nil {
 		return err
@@ -121,5 +121,8 @@ func WriteSite(ctx context.Context, env *console.Environment, s *site.Site, fold
 	bar := console.NewProgress(env.Stderr)
 	err = s.Write(ctx, out.Path, compiled, func(done, total int) { bar.Update("sayings", done, total) })
 	bar.Done()
-	return err
+	if err != nil {
+		return err
+	}
+	return out.Commit("explore")
 }

@@ -451,6 +451,9 @@ func drawFreeBody(env *console.Environment, held *freebody.HeldBody, folder stri
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
-	return output.Draw(env, l, output.PlacedIn(out.Path, []chart.Named{{Name: "free-body", Figure: figure}}))
+	defer out.Close()
+	if err := output.Draw(env, l, output.PlacedIn(out.Path, []chart.Named{{Name: "free-body", Figure: figure}})); err != nil {
+		return err
+	}
+	return out.Commit(figure.Foot) // which says of whom it is
 }

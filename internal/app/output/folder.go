@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -15,6 +14,7 @@ import (
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/claim"
@@ -121,44 +121,37 @@ func Draw(env *console.Environment, l flags.Look, figures []Placed) error {
 	return nil
 }
 
-// Folder is the folder that --out names.
+// Folder is the folder that --out names, written as a unit.
 type Folder struct {
-	Path    string
-	created []string // the folders made for it, innermost first
+	Name string // as it was named
+	Path string // where files are made ready, to be placed by Commit
+	unit *folder.Folder
 }
 
-// OpenFolder makes the folder if need be and makes sure, before any work, that
-// files can be written there.
+// Kept is where to keep a file that helps a run go on which is stopped before Commit.
+func (f *Folder) Kept(name string) string { return f.unit.Kept(name) }
+
+// OpenFolder makes the folder if need be and makes sure, before any work, that files can be
+// written there and that nobody else does.
 func OpenFolder(path string) (*Folder, error) { return OpenFolderOf("--out", path) }
 
-// OpenFolderOf is openFolder for another flag.
+// OpenFolderOf is OpenFolder for another flag.
 func OpenFolderOf(flag, path string) (*Folder, error) {
-	f := &Folder{Path: path}
-	for at := filepath.Clean(path); ; at = filepath.Dir(at) {
-		if _, err := os.Lstat(at); !errors.Is(err, fs.ErrNotExist) {
-			break
-		}
-		f.created = append(f.created, at)
-	}
-	if err := os.MkdirAll(path, 0o777); err != nil {
-		f.forget()
-		return nil, fmt.Errorf("%s %s: %w", flag, path, ReasonOf(err))
-	}
-	probe, err := os.CreateTemp(path, ".counterpoise-*")
+	unit, err := folder.Open(path)
 	if err != nil {
-		f.forget()
-		return nil, fmt.Errorf("%s %s: %w", flag, path, ReasonOf(err))
+		return nil, fmt.Errorf("%s %w", flag, err)
 	}
-	probe.Close()
-	os.Remove(probe.Name())
-	return f, nil
+	return &Folder{path, unit.Staging(), unit}, nil
 }
 
-// forget removes the folders that were made, unless something is in them.
-func (f *Folder) forget() {
-	for _, folder := range f.created {
-		os.Remove(folder) // one that holds something stays
+// OpenShared opens the folder beside others who keep their parts of one study there. Nothing
+// is made ready in it, nor placed.
+func OpenShared(path string) (*Folder, error) {
+	unit, err := folder.OpenShared(path)
+	if err != nil {
+		return nil, fmt.Errorf("--out %w", err)
 	}
+	return &Folder{Name: path, unit: unit}, nil
 }
 
 // Open opens the folder that --out names; nil where there is none.
@@ -169,22 +162,36 @@ func Open(p flags.Path) (*Folder, error) {
 	return OpenFolder(string(p))
 }
 
-// ForgetAfter is forget for a command that ends with an error, of which an
-// undecided verdict is none.
-func (f *Folder) ForgetAfter(err *error) {
-	if f != nil && *err != nil && !errors.Is(*err, console.ErrUndecided) {
-		f.forget()
+// Commit places the files, which are of a study, with the folders inside that are units of
+// their own.
+func (f *Folder) Commit(study any, folders ...string) error {
+	m, err := folder.Of(study)
+	if err != nil {
+		return err
+	}
+	m.Folders = folders
+	return f.unit.Commit(m)
+}
+
+// Close lets go of the folder; what was not committed is gone. It is for defer, and may be
+// called for no folder.
+func (f *Folder) Close() {
+	if f != nil {
+		f.unit.Close()
 	}
 }
 
 // Publish writes a summary and what files writes into the folder, where there is one, and
 // prints the summary where JSON is asked for, else the text.
-func Publish(env *console.Environment, out *Folder, asJSON bool, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
+func Publish(env *console.Environment, out *Folder, stamp provenance.Stamp, asJSON bool, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
 	if out != nil {
 		if err := provenance.WriteFile(filepath.Join(out.Path, name), summary); err != nil {
 			return err
 		}
 		if err := files(out.Path); err != nil {
+			return err
+		}
+		if err := out.Commit(stamp); err != nil {
 			return err
 		}
 	}
@@ -236,47 +243,3 @@ func (s tableSink) Commit() error { return s.writer.Close() }
 
 // Abort implements claim.Sink.
 func (s tableSink) Abort() { s.writer.Abort() }
-
-// Staging is a folder in which files are made ready, so that what a killed run
-// leaves half-written never lies among finished files.
-type Staging struct{ Folder string }
-
-// NewStaging makes the folder, empty.
-func NewStaging(folder string) (*Staging, error) {
-	if err := os.RemoveAll(folder); err != nil {
-		return nil, err
-	}
-	if err := os.Mkdir(folder, 0o777); err != nil {
-		return nil, fmt.Errorf("%s: %w", folder, ReasonOf(err))
-	}
-	return &Staging{folder}, nil
-}
-
-func (s *Staging) Path(name string) string { return filepath.Join(s.Folder, name) }
-
-// Place moves everything into a folder. A file takes the place of one with its
-// name; a table of several files, which is a folder, that of an earlier table.
-func (s *Staging) Place(into string) error {
-	entries, err := os.ReadDir(s.Folder)
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		from, to := s.Path(e.Name()), filepath.Join(into, e.Name())
-		if info, err := os.Lstat(to); err == nil && (info.IsDir() || e.IsDir()) {
-			// Out of the way first: neither takes the place of a folder.
-			if err := os.Rename(to, s.Path(".earlier."+e.Name())); err != nil {
-				return err
-			}
-		} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
-		if err := os.Rename(from, to); err != nil {
-			return err
-		}
-	}
-	return s.Remove()
-}
-
-// Remove removes the folder with what is left in it.
-func (s *Staging) Remove() error { return os.RemoveAll(s.Folder) }

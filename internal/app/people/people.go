@@ -152,13 +152,23 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		if err != nil {
 			return err
 		}
-		defer out.ForgetAfter(&failed)
+		defer out.Close()
 		w, err := s.create(filepath.Join(out.Path, "people.parquet"), columns)
 		if err != nil {
 			return err
 		}
 		defer w.Abort() // before the folder is forgotten
-		write, finish = w.Write, w.Close
+		write = w.Write
+		finish = func() error {
+			if err := w.Close(); err != nil {
+				return err
+			}
+			stamp, err := s.stamp()
+			if err != nil {
+				return err
+			}
+			return out.Commit(stamp)
+		}
 	} else {
 		w := table.NewCSVWriter(env.Stdout, columns)
 		write, finish = w.Write, w.Flush

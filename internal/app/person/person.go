@@ -232,7 +232,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	answers, err := s.answers(ctx, as, s.Options.N, func(i int, a *said.PersonAnswer) error {
 		bar.Update("persons", i+1, len(s.Persons))
@@ -250,7 +250,7 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		return err
 	}
 	draw := func(folder string) error { return drawPersons(env, folder, answers, as.Look, as.System) }
-	return output.Publish(env, out, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
+	return output.Publish(env, out, stamp, as.JSON, "summary.json", text, draw, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = said.PersonNotes(answers[i].Result, as.System)
 		}
@@ -320,7 +320,7 @@ func (s *Study) Stamp(before []json.RawMessage) (provenance.Stamp, error) {
 		Endurance: s.Options.Endurance.String(), Uncertain: output.RangesOf(s.Options.Assumptions), Before: before,
 	}
 	for i := range s.Persons {
-		text, err := json.Marshal(s.Persons[i].Resolved())
+		text, err := json.Marshal(study.StorePerson(&s.Persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}
@@ -421,7 +421,7 @@ func (s *Study) ready(ctx context.Context, env *console.Environment, as *flags.S
 	if err != nil {
 		return err
 	}
-	return output.Publish(env, nil, as.JSON, "", summary, nil, func(w io.Writer) error {
+	return output.Publish(env, nil, stamp, as.JSON, "", summary, nil, func(w io.Writer) error {
 		for i := range answers {
 			answers[i].Notes = said.PersonNotes(answers[i].Result, as.System)
 		}

@@ -95,9 +95,14 @@ func runGather(c *cobra.Command, env *console.Environment, o *options, folder st
 	if reason := provenance.FirstDifference(&about.Stamp, &stamp, "in the parts", "in this program"); reason != "" {
 		return console.Input(fmt.Errorf("%s: the parts cannot be gathered by this program: %s", folder, reason))
 	}
+	out, err := output.OpenFolder(folder)
+	if err != nil {
+		return err
+	}
+	defer out.Close()
 	bar := console.NewProgress(env.Stderr)
 	err = (&Study{s, shard{}, o.format}).finish(c.Context(), env, &o.Shown, stamp, sweep.Options{Workers: int(o.Workers), Parts: kept,
-		Progress: func(done, total int) { bar.Update("tasks", done, total) }}, kept)
+		Progress: func(done, total int) { bar.Update("tasks", done, total) }}, kept, out)
 	bar.Done()
 	return classifySweep(err)
 }
@@ -270,12 +275,19 @@ func runSweep(c *cobra.Command, env *console.Environment, o *options, file strin
 }
 
 // Run computes the sweep, or its shard.
-func (of *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
-	out, err := output.Open(as.Out)
+func (of *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) error {
+	if as.Out == "" {
+		return of.into(ctx, env, as, nil)
+	}
+	open := output.OpenFolder
+	if of.shard.of > 0 {
+		open = output.OpenShared
+	}
+	out, err := open(string(as.Out))
 	if err != nil {
 		return err
 	}
-	defer out.ForgetAfter(&failed)
+	defer out.Close()
 	return of.into(ctx, env, as, out)
 }
 
@@ -299,7 +311,7 @@ func (of *Study) into(ctx context.Context, env *console.Environment, as *flags.S
 	options := sweep.Options{Workers: int(as.Workers)}
 	var kept *parts
 	if out != nil {
-		kept = &parts{folder: filepath.Join(out.Path, PartsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
+		kept = &parts{folder: filepath.Join(out.Name, PartsFolder), about: partAbout{Tasks: s.Tasks(), Stamp: stamp}, own: ownOf(s)}
 		kept.damaged = func(e *partError) error {
 			fmt.Fprintf(env.Stderr, "counterpoise: %v; it is computed again\n", e)
 			return nil
@@ -325,7 +337,7 @@ func (of *Study) into(ctx context.Context, env *console.Environment, as *flags.S
 		_, err = fmt.Fprintf(env.Stdout, "shard %v: tasks %s of %d are in %s\n", &of.shard, tasksText(from, to), s.Tasks(), kept.folder)
 		return err
 	}
-	err = of.finish(ctx, env, as, stamp, options, kept)
+	err = of.finish(ctx, env, as, stamp, options, kept, out)
 	bar.Done()
 	return classifySweep(err)
 }
@@ -341,27 +353,21 @@ func tasksText(from, to int) string {
 	return fmt.Sprintf("%d-%d", from, to-1)
 }
 
-// finish merges all tasks and writes the files and the text. Files are made beside
-// the parts, and take their places when all of them are complete; then the parts
-// are removed.
-func (of *Study) finish(ctx context.Context, env *console.Environment, as *flags.Shown, stamp provenance.Stamp, options sweep.Options, kept *parts) error {
+// finish merges all tasks and writes the files and the text; then the parts are
+// removed.
+func (of *Study) finish(ctx context.Context, env *console.Environment, as *flags.Shown, stamp provenance.Stamp, options sweep.Options, kept *parts, out *output.Folder) error {
 	s := of.Study
 	collected := NewSweep(s)
-	var files *output.Staging
 	var sums *sweepTable
 	var bodies *bodiesTable
 	if kept != nil {
 		var err error
-		if files, err = output.NewStaging(filepath.Join(kept.folder, "finished")); err != nil {
-			return err
-		}
-		defer files.Remove()
-		if sums, err = newSweepTable(s, of.format, files.Path("sweep."+string(of.format)), stamp); err != nil {
+		if sums, err = newSweepTable(s, of.format, filepath.Join(out.Path, "sweep."+string(of.format)), stamp); err != nil {
 			return err
 		}
 		defer sums.sink.Abort()
 		if s.Bodies {
-			if bodies, err = newBodiesTable(s, of.format, files.Path("bodies."+string(of.format)), stamp); err != nil {
+			if bodies, err = newBodiesTable(s, of.format, filepath.Join(out.Path, "bodies."+string(of.format)), stamp); err != nil {
 				return err
 			}
 			defer bodies.sink.Abort()
@@ -391,13 +397,13 @@ func (of *Study) finish(ctx context.Context, env *console.Environment, as *flags
 				return err
 			}
 		}
-		if err := output.Draw(env, as.Look, output.PlacedIn(files.Folder, collected.Figures())); err != nil {
+		if err := output.Draw(env, as.Look, output.PlacedIn(out.Path, collected.Figures())); err != nil {
 			return err
 		}
-		if err := provenance.WriteFile(files.Path("summary.json"), summary); err != nil {
+		if err := provenance.WriteFile(filepath.Join(out.Path, "summary.json"), summary); err != nil {
 			return err
 		}
-		if err := files.Place(filepath.Dir(kept.folder)); err != nil {
+		if err := out.Commit(stamp); err != nil {
 			return err
 		}
 		if err := kept.remove(); err != nil {

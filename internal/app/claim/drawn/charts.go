@@ -12,6 +12,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -74,7 +75,7 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 	}
 	return chart.Foot{
 		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
-		Source: "counterpoise; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
 	}
 }
 
@@ -83,11 +84,11 @@ func foot(r *outcome.Result, people, model string) chart.Foot {
 func bodiesBehind(r *outcome.Result) int {
 	n := map[string]int{}
 	for i := range r.Contrast {
-		n[r.Contrast[i].Model] += r.Contrast[i].Draws.Bodies()
+		n[r.Contrast[i].Model] += r.Contrast[i].Draws.Bodies
 	}
 	for i := range r.Models {
 		if r.Claim.Contrast == nil {
-			n[r.Models[i].Name] = r.Models[i].Pooled.Draws.Bodies()
+			n[r.Models[i].Name] = r.Models[i].Pooled.Draws.Bodies
 		}
 	}
 	return slices.Min(slices.Collect(maps.Values(n)))
@@ -102,7 +103,7 @@ func footAssumptions(r *outcome.Result) string {
 			text, others = "as set on the command line", ", as set on the command line"
 		}
 	}
-	if r.Drawn() {
+	if r.Drawn {
 		return words.NoBreak(fmt.Sprintf("drawn %s times", words.Count(r.Draws))) + others
 	}
 	return text
@@ -185,7 +186,7 @@ func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDi
 			from, to := finiteSpan(m.Pooled.Draws)
 			low, high = math.Min(low, from), math.Max(high, to)
 		}
-		e.Foot.N = m.Pooled.Draws.Bodies()
+		e.Foot.N = m.Pooled.Draws.Bodies
 	}
 	edge := (high - low) / bins // for people who all lie at an end
 	for _, m := range list {
@@ -324,7 +325,7 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 		Label: axis.label, Zone: effectZone(c), Spread: spreadOf(r, d.Draws, &size, said.HardlyDiffer),
 		Foot: foot(r, people, d.Model),
 	}
-	f.Foot.N = d.Draws.Bodies()
+	f.Foot.N = d.Draws.Bodies
 	f.XLabel = "Difference of " + f.XLabel
 	f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, sized := words.Finding(d.Verdict, c.Expect)

@@ -378,9 +378,6 @@ func Citation(r *outcome.Result, stamp *provenance.Stamp) (string, error) {
 const Reuse = "The pictures, the tables and the words of this page may be copied, changed and printed under the licence " +
 	"Creative Commons Attribution 4.0 International (CC BY 4.0)"
 
-// ReuseAddress is where the licence can be read.
-const ReuseAddress = "https://creativecommons.org/licenses/by/4.0/"
-
 // Attribution is the line to print beside a picture that is used again.
 func Attribution(claim string, stamp *provenance.Stamp) string {
 	return "Picture: counterpoise " + stamp.Version + ", claim “" + claim + "”, CC BY 4.0. Model estimate."
