@@ -47,7 +47,7 @@ var order = []string{
 	"sim/person", "sim/claim", "sim/sweep", "sim",
 	"internal/golden", "internal/nearest", "internal/library", "internal/notices", "internal/provenance", "internal/folder", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
-	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
+	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/stored", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
 	"internal/app/claim/said", "internal/app/claim/drawn", "internal/app/person/said", "internal/page", "internal/explorer", "internal/site",
 	"internal/app/console", "internal/app/flags", "internal/app/output",
 	"internal/app/claim", "internal/app/person", "internal/app/drivers", "internal/app/sweep", "internal/app/people", "internal/app/hold", "internal/app/data",
@@ -86,7 +86,7 @@ func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
 				t.Errorf("browsers would load %s", p)
 			}
 		}
-		for _, heavy := range []string{"app", "cli", "chart", "page", "site", "study", "table"} {
+		for _, heavy := range []string{"app", "cli", "chart", "page", "site", "stored", "study", "table"} {
 			if within, _ := path.Match("counterpoise/internal/"+heavy+"/*", p); within || p == "counterpoise/internal/"+heavy {
 				t.Errorf("browsers would load %s", p)
 			}

@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -43,7 +44,7 @@ func testedClaim(t *testing.T, c *claim.Claim, n, draws int, others ...string) *
 		assumptions[assume.ID(id).String()] = x
 		ranges[assume.ID(id).String()] = [2]float64{assumed.Low[id], assumed.High[id]}
 	}
-	stamp, err := provenance.NewStamp(map[string]any{"claim": study.StoreClaim(c), "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
+	stamp, err := provenance.NewStamp(map[string]any{"claim": stored.StoreClaim(c), "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
 	if err != nil {
 		t.Fatal(err)
 	}

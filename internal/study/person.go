@@ -34,8 +34,8 @@ type Person struct {
 // MostPersons is how many persons are read at a time: more than any club has.
 const MostPersons = 500
 
-// again names the field that says that the measurements were taken again, and are so.
-const again = "measured_again"
+// Again names the field that says that the measurements were taken again, and are so.
+const Again = "measured_again"
 
 // LoadPersons reads the persons of files, of which each may hold several YAML
 // documents, and of folders: their files ending in .yaml or .yml, in the order
@@ -164,7 +164,7 @@ func (r *personReader) read(top *value) {
 		"legs": func(v *value) { r.Legs = v.legs() },
 		"tilt": func(v *value) { r.Tilt = v.tilt() },
 		"pose": func(v *value) { pose = v },
-		again: func(v *value) {
+		Again: func(v *value) {
 			answer, _ := v.oneOf([]string{"yes", "no"})
 			r.Again = answer == "yes"
 		},

@@ -46,7 +46,7 @@ func (r *sweepReader) axes(v *value) {
 			e.value.choices(&axis, variable)
 		} else {
 			e.value.numbers(&axis, variable)
-			turnAssumption(&axis, variable.Unit, words.AssumptionMeant)
+			TurnAssumption(&axis, variable.Unit, words.AssumptionMeant)
 		}
 		if clean() {
 			r.study.Axes = append(r.study.Axes, axis)
@@ -54,9 +54,9 @@ func (r *sweepReader) axes(v *value) {
 	}
 }
 
-// turnAssumption turns the numbers of an axis, where it is of an assumption, to or from
+// TurnAssumption turns the numbers of an axis, where it is of an assumption, to or from
 // how people have them.
-func turnAssumption(a *sweep.Axis, unit string, turned func(assume.ID, float64) float64) {
+func TurnAssumption(a *sweep.Axis, unit string, turned func(assume.ID, float64) float64) {
 	name, found := strings.CutPrefix(a.Of, "assume.")
 	id, known := assume.Parse(name)
 	if !found || !known {

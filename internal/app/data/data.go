@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// Command is the command data.
 func Command(env *console.Environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
@@ -36,6 +37,7 @@ func Command(env *console.Environment) *cobra.Command {
 			return nil
 		},
 	})
+	c.AddCommand(newDictionary(env))
 	c.AddCommand(&cobra.Command{
 		Use: "csv <table.parquet>", Short: "Print a Parquet table of ours as CSV", Args: cobra.ExactArgs(1),
 		Long: "Print a table that the tool wrote (bodies.parquet, draws.parquet, a sweep), a Parquet file or a\nfolder of its parts, as CSV on standard output, for programs without a Parquet reader.",

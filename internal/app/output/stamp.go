@@ -13,6 +13,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -118,7 +119,7 @@ func (f *OwnFinder) Persons(resolved []json.RawMessage) (persons []study.Person,
 		return nil, fmt.Errorf("the persons in it are %d, allowed: up to %d", len(resolved), study.MostPersons)
 	}
 	for _, text := range resolved {
-		p, err := study.PersonOf(text)
+		p, err := stored.PersonOf(text)
 		if err == nil && p.Population != "" {
 			p.Own, err = f.Load(p.Population)
 		}

@@ -1,4 +1,4 @@
-package study
+package stored
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -16,7 +17,7 @@ import (
 
 // PersonOf is the inverse of StorePerson, from its JSON. The person has no
 // file; its faults name none.
-func PersonOf(resolved []byte) (Person, error) {
+func PersonOf(resolved []byte) (study.Person, error) {
 	type reading struct{ Value, Error float64 }
 	var r struct {
 		Person string             `json:"person"`
@@ -25,7 +26,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		Known  map[string]reading `json:"known"`
 		Again  bool               `json:"measured_again"`
 		Scan   map[string]float64 `json:"scan"`
-		Hold   StoredHold         `json:"hold"`
+		Hold   Hold               `json:"hold"`
 		Legs   jsonform.Legs      `json:"legs"`
 		Pose   jsonform.Pose      `json:"pose"`
 		Tilt   float64            `json:"tilt"`
@@ -47,7 +48,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		} `json:"tests"`
 		Measured map[string]reading `json:"measured"`
 	}
-	var p Person
+	var p study.Person
 	decoder := json.NewDecoder(bytes.NewReader(resolved))
 	decoder.DisallowUnknownFields() // a person with a part left out would be another person
 	if err := decoder.Decode(&r); err != nil {
@@ -108,7 +109,7 @@ func PersonOf(resolved []byte) (Person, error) {
 
 // StorePerson returns all that is known of a person, by the names of the file's
 // fields and in SI units, every default filled in: what a rerun needs.
-func StorePerson(p *Person) map[string]any {
+func StorePerson(p *study.Person) map[string]any {
 	type reading struct {
 		Value float64 `json:"value"`
 		Error float64 `json:"error,omitempty"`
@@ -118,14 +119,14 @@ func StorePerson(p *Person) map[string]any {
 		known[k.Of.String()] = reading{k.Value, k.Error}
 	}
 	r := map[string]any{
-		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": StoredHold{p.Hold},
+		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": Hold{p.Hold},
 		"legs": jsonform.Legs(p.Legs), "pose": jsonform.Pose(p.Pose), "tilt": p.Tilt,
 	}
 	if p.Population != "" {
 		r["people"] = p.Population
 	}
 	if p.Again {
-		r[again] = true
+		r[study.Again] = true
 	}
 	if p.Load != (body.Load{}) {
 		r["load"] = jsonform.Load(p.Load)
