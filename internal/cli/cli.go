@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync/atomic"
 	"syscall"
 
 	"counterpoise/internal/app/claim"
@@ -27,34 +28,91 @@ import (
 	"counterpoise/internal/called"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
+	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
-// Main runs the program and returns its exit code. An interrupt, or a signal to terminate,
+// Main runs the program and returns its exit code. An interrupt, a signal to terminate or
+// the end of the terminal
 // stops the command at hand, which leaves nothing half-written.
 func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	interruptible, stop := signal.NotifyContext(ctx, os.Interrupt)
-	defer stop()
-	ctx, stop = signal.NotifyContext(interruptible, syscall.SIGTERM)
+	ctx, stopped, stop := stoppable(ctx, stderr)
 	defer stop()
 	env := &console.Environment{Stdin: stdin, Stdout: stdout, Stderr: stderr}
 	root := newRoot(env)
 	root.SetArgs(args)
+	help := &kept{Writer: stdout}
+	root.SetOut(help)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = help.failed
+	}
 	code := console.ExitCode(err)
 	if code == console.ExitInterrupted {
-		if err = console.ErrInterrupted; interruptible.Err() == nil {
+		if code, err = console.ExitInterrupted, console.ErrInterrupted; stopped.Load() == console.ExitTerminated {
 			code, err = console.ExitTerminated, console.ErrTerminated
 		}
 	}
-	if err != nil {
-		for _, line := range strings.Split(err.Error(), "\n") {
-			fmt.Fprintf(stderr, "counterpoise: %s\n", line)
-		}
-	}
+	say(stderr, err)
 	return code
+}
+
+// say prints an error, a line for each.
+func say(stderr io.Writer, err error) {
+	if err == nil {
+		return
+	}
+	for _, line := range strings.Split(err.Error(), "\n") {
+		fmt.Fprintf(stderr, "counterpoise: %s\n", plain.Shown(line))
+	}
+}
+
+// stoppable returns a context that the first signal to stop ends, and the exit code of
+// that signal, 0 before. A second signal ends the program at once, and so does the first
+// where an input is waited for.
+func stoppable(ctx context.Context, stderr io.Writer) (context.Context, *atomic.Int64, func()) {
+	ctx, cancel := context.WithCancel(ctx)
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	if !signal.Ignored(syscall.SIGHUP) { // as by nohup
+		signal.Notify(signals, syscall.SIGHUP)
+	}
+	stopped := &atomic.Int64{}
+	go func() {
+		for told := range signals {
+			code, err := console.ExitTerminated, console.ErrTerminated
+			if told == os.Interrupt {
+				code, err = console.ExitInterrupted, console.ErrInterrupted
+			}
+			switch {
+			case !stopped.CompareAndSwap(0, int64(code)):
+				os.Exit(code)
+			case provenance.Reading():
+				say(stderr, err)
+				os.Exit(code)
+			}
+			cancel()
+		}
+	}()
+	return ctx, stopped, func() {
+		signal.Stop(signals)
+		close(signals)
+		cancel()
+	}
+}
+
+// kept is a writer that keeps its first error, which who writes to it does not look at.
+type kept struct {
+	io.Writer
+	failed error
+}
+
+func (k *kept) Write(data []byte) (int, error) {
+	n, err := k.Writer.Write(data)
+	k.failed = cmp.Or(k.failed, err)
+	return n, err
 }
 
 // newRoot builds the tree of commands afresh.

@@ -381,7 +381,7 @@ func TestBadInput(t *testing.T) {
 		{2, "unknown shorthand flag: 'x' in -x", []string{"-x"}},
 		{2, "flag needs an argument: --n", arms("--n")},
 		{2, "a claim's name or file is needed, or --all", test()},
-		{2, "longer-arms and longer-arms are both the claim longer-arms", test("longer-arms", "longer-arms")},
+		{2, "longer-arms and longer-arms are both the claim longer-arms, capital letters or not: rename one", test("longer-arms", "longer-arms")},
 		{2, "--all tests every shipped claim: leave the names out", test("longer-arms", "--all")},
 		{2, `unknown claim "straddl" (did you mean straddle?)`, test("longer-arms", "straddl")},
 

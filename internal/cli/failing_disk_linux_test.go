@@ -21,10 +21,15 @@ import (
 const (
 	runArguments = "COUNTERPOISE_TEST_ARGUMENTS"
 	runLargest   = "COUNTERPOISE_TEST_LARGEST_FILE"
+	runStubborn  = "COUNTERPOISE_TEST_STUBBORN" // not to stop at a signal, see stubborn
 )
 
 func TestMain(m *testing.M) {
 	arguments, run := os.LookupEnv(runArguments)
+	if os.Getenv(runStubborn) != "" {
+		stubborn()
+		os.Exit(console.ExitFailed)
+	}
 	if !run {
 		os.Exit(m.Run())
 	}
@@ -120,7 +125,7 @@ func TestFullStandardOutput(t *testing.T) {
 	test := []string{"claim", "test", "longer-arms", "--n", "100", "--assumption-draws", "0"}
 	for _, args := range [][]string{
 		test, append(test, "--json"), {"claim", "list"}, {"claim", "show", "straddle"}, {"hold", "list"}, {"hold", "show", "human-flag"},
-		{"people", "list"}, {"people", "show", "ansur2-men"}, {"people", "draw", "ansur2-men"}, {"data"}, {"data", "assumptions"}, {"version"},
+		{"people", "list"}, {"people", "show", "ansur2-men"}, {"people", "draw", "ansur2-men"}, {"--help"}, {"claim", "test", "--help"}, {"help", "explore"}, {"claim"}, {"--version"}, {"completion", "bash"}, {"data"}, {"data", "assumptions"}, {"version"},
 	} {
 		var stderr bytes.Buffer
 		code := Main(context.Background(), args, nil, full, &stderr)

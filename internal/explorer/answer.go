@@ -108,8 +108,8 @@ func begin(e *Explorer, of *Person, draws int, seed *Seed) (f *form, p person.Pe
 	if draws != 0 {
 		o.N = draws
 	}
-	if o.N < person.LeastN || o.N > person.MostN {
-		return f, p, o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastN, person.MostN)}
+	if o.N < person.LeastN || o.N > MostDraws {
+		return f, p, o, &RequestError{"draws", fmt.Sprintf("found %d, must be %d to %d", draws, person.LeastN, MostDraws)}
 	}
 	if seed != nil {
 		o.Seed = uint64(*seed)

@@ -152,6 +152,10 @@ type QuantityInfo struct {
 // DefaultDraws is how many bodies are drawn where a request does not say.
 const DefaultDraws = 2000
 
+// MostDraws is how many bodies are drawn at most, as many as the page asks for once
+// nothing is entered any more: each takes memory of whoever answers.
+var MostDraws = person.DefaultOptions().N
+
 // improbable is the share of people beyond either end of Spread: of 1 in 100,000,
 // half.
 const improbable = 0.5e-5
@@ -160,7 +164,7 @@ const improbable = 0.5e-5
 func (e *Explorer) Catalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
-		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
+		Draws:      Count{DefaultDraws, MostDraws, person.LeastN, MostDraws},
 		Validation: words.NotValidated, Cautions: words.Cautions,
 		Limits: slices.Clone(limits), Units: unitTables(),
 	}

@@ -12,7 +12,7 @@
 // Every answer to a question that could be read is an object of the type named
 // below. What could not be read (no JSON, an unknown field) gives
 //
-//	{"error": {"field": "draws", "reason": "found 12, must be 1000 to 500000"}}
+//	{"error": {"field": "draws", "reason": "found 12, must be 1000 to 20000"}}
 //
 // Whatever people type goes over as text, "168 cm ± 0.5 cm" or "5 ft 6 in" or a
 // bare "168" or "168,5" with a decimal comma, which is in cm, kg, deg and s, or in inches and pounds where units is

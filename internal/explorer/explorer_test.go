@@ -84,7 +84,7 @@ func TestWhatCannotBeAnswered(t *testing.T) {
 	for _, c := range []struct{ question, request, field, reason string }{
 		{"answer", `{"person": {}}`, "person.sex", "needed is female or male"},
 		{"answer", `{"person": {"sex": "male", "hold": "front-levr"}}`, "person.hold", "did you mean front-lever?"},
-		{"answer", `{"person": {"sex": "male"}, "draws": 12}`, "draws", "found 12, must be 1000 to 500000"},
+		{"answer", `{"person": {"sex": "male"}, "draws": 12}`, "draws", "found 12, must be 1000 to 20000"},
 		{"answer", `{"person": {"sex": "male"}, "draws": 2000.5}`, "draws", "must be a whole number"},
 		{"answer", `{"person": {"sex": "male"}, "seed": "-1"}`, "seed", "whole number"},
 		{"answer", `{"person": {"sex": "male"}, "models": ["three"]}`, "models[0]", "allowed: two-condition, equilibrium"},

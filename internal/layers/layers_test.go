@@ -42,7 +42,7 @@ func packages(t *testing.T) []listed {
 // knows no bodies stands beside and imports no other of sim.
 var order = []string{
 	"datasets",
-	"sim/math", "sim/linear", "sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
+	"sim/math", "sim/linear", "sim/fault", "sim/plain", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep", "sim",
 	"internal/golden", "internal/nearest", "internal/library", "internal/notices", "internal/provenance", "internal/folder", "internal/survey",

@@ -237,6 +237,10 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 	return execute(w, "evidence.html", v, &v.Style)
 }
 
+// Policy is what browsers let the pages do, wherever they are opened: they are single files,
+// with styles within, and no script at all.
+const Policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
+
 // execute fills one of the templates.
 func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	sheet, err := files.ReadFile("style.css")
@@ -245,6 +249,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 	}
 	*style = template.CSS(chart.Identity() + string(sheet))
 	t, err := template.New(name).Option("missingkey=error").Funcs(template.FuncMap{
+		"policy":  func() string { return Policy },
 		"capital": words.Capital,
 		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },

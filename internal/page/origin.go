@@ -39,7 +39,7 @@ func ReadOrigin(text []byte) (*Origin, error) {
 	o := &Origin{}
 	var beside Beside
 	if inside := block(text, "origin"); inside != nil {
-		if err := json.Unmarshal(inside, o); err != nil {
+		if err := errors.Join(provenance.Strict(inside), json.Unmarshal(inside, o)); err != nil {
 			return nil, fmt.Errorf("where the page comes from cannot be read: %w", err)
 		}
 		return o, nil
@@ -47,7 +47,8 @@ func ReadOrigin(text []byte) (*Origin, error) {
 	if o.Summary = block(text, "summary"); o.Summary == nil {
 		return nil, errors.New("is not a page of this program: it does not say where it comes from")
 	}
-	if err := json.Unmarshal(block(text, "beside"), &beside); err != nil {
+	inside := block(text, "beside")
+	if err := errors.Join(provenance.Strict(inside), json.Unmarshal(inside, &beside)); err != nil {
 		return nil, fmt.Errorf("what the page tells beside its summary cannot be read: %w", err)
 	}
 	o.Above, o.Language = beside.Above, beside.Language

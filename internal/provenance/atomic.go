@@ -39,18 +39,15 @@ type AtomicFile struct {
 }
 
 // CreateAtomic opens a file under a temporary name in the folder of path.
-// A symbolic link at path is followed. It fails if path is taken by anything
-// but a regular file (a folder, a device, a pipe) or the folder cannot be
-// written to.
+// A symbolic link at path is replaced: whoever made it does not say where this
+// program writes. It fails if path is taken by anything but a link or a regular file
+// (a folder, a device, a pipe) or the folder cannot be written to.
 func CreateAtomic(path string) (*AtomicFile, error) {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	switch info, err := os.Stat(path); {
+	switch info, err := os.Lstat(path); {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
 		return nil, err
-	case !info.Mode().IsRegular():
+	case !info.Mode().IsRegular() && info.Mode()&fs.ModeSymlink == 0:
 		return nil, fmt.Errorf("%s exists and is not a regular file", path)
 	}
 	// Not os.CreateTemp, whose files are closed to everybody else for good.

@@ -137,7 +137,7 @@ func TestUnwritableFolder(t *testing.T) {
 	}
 }
 
-func TestSymbolicLinkIsFollowed(t *testing.T) {
+func TestSymbolicLinkIsReplaced(t *testing.T) {
 	folder := t.TempDir()
 	target, link := filepath.Join(folder, "target"), filepath.Join(folder, "link")
 	if err := os.WriteFile(target, []byte("old"), 0o666); err != nil {
@@ -149,10 +149,10 @@ func TestSymbolicLinkIsFollowed(t *testing.T) {
 	if err := WriteFile(link, []byte("new")); err != nil {
 		t.Fatal(err)
 	}
-	if info, _ := os.Lstat(link); info.Mode()&fs.ModeSymlink == 0 {
-		t.Error("the link was replaced")
+	if info, _ := os.Lstat(link); info.Mode()&fs.ModeSymlink != 0 || content(t, link) != "new" {
+		t.Errorf("the link is %v and reads %q", info.Mode(), content(t, link))
 	}
-	if got := content(t, target); got != "new" {
+	if got := content(t, target); got != "old" {
 		t.Errorf("the target reads %q", got)
 	}
 }

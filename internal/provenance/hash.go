@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -46,6 +47,10 @@ func hashTree(files fs.FS, root string, keep func(name string) bool) (string, er
 	err := fs.WalkDir(files, root, func(file string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() || !keep(file) {
 			return err
+		}
+		// A pipe in the folder could wait for ever.
+		if info, err := fs.Stat(files, file); err != nil || !info.Mode().IsRegular() {
+			return errors.Join(err, fmt.Errorf("%s is not a regular file", file))
 		}
 		f, err := files.Open(file)
 		if err != nil {

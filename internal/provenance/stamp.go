@@ -140,32 +140,3 @@ func versionOf(info *debug.BuildInfo, code func() string) string {
 	}
 	return "unversioned"
 }
-
-// StampFrom is the inverse of [Stamp.KeyValues].
-func StampFrom(pairs []KeyValue) (Stamp, error) {
-	s := Stamp{}
-	for _, pair := range pairs {
-		var err error
-		switch pair.Key {
-		case KeyVersion:
-			s.Tool, s.Version, _ = strings.Cut(pair.Value, " ")
-		case KeyCode:
-			s.Code = pair.Value
-		case KeyStudy:
-			s.Study = json.RawMessage(pair.Value)
-		case KeySeed:
-			s.Seed, err = strconv.ParseUint(pair.Value, 10, 64)
-		case KeyData:
-			err = json.Unmarshal([]byte(pair.Value), &s.Data)
-		case KeyAssumptions:
-			err = json.Unmarshal([]byte(pair.Value), &s.Assumptions)
-		}
-		if err != nil {
-			return s, fmt.Errorf("metadata %s: %w", pair.Key, err)
-		}
-	}
-	if s.Tool != Tool || len(s.Study) == 0 {
-		return s, fmt.Errorf("holds no provenance of %s", Tool)
-	}
-	return s, nil
-}

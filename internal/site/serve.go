@@ -10,6 +10,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/url"
 	"path"
 	"runtime"
 	"slices"
@@ -18,11 +19,14 @@ import (
 	"time"
 
 	"counterpoise/internal/explorer"
+	"counterpoise/internal/page"
 )
 
 // Limits of the server.
 const (
 	mostRequest    = 64 << 10 // bytes of a question
+	mostAtATime    = 4        // questions at hand, each of which takes some 30 MB
+	mostWaiting    = 64       // questions
 	mostHeader     = 16 << 10
 	readTime       = 10 * time.Second
 	answerTime     = 30 * time.Second // of a question
@@ -37,7 +41,9 @@ type server struct {
 	site  *Site
 	files map[string][]byte
 	tags  map[string]string // entity tags of the files
-	room  chan struct{}     // as many questions at a time as there are processors
+	room  chan struct{}     // of the questions at hand
+	large chan struct{}     // of those with many draws, which leave room for others
+	queue chan struct{}     // of all who wait or are answered
 
 	making   chan struct{} // one evidence page at a time: each takes all processors
 	mutex    sync.Mutex
@@ -55,19 +61,29 @@ type evidencePage struct {
 // itself (a page elsewhere that has its name resolve to here gets nothing), and only
 // its own page's questions.
 func (s *Site) Handler() (http.Handler, error) {
+	h, err := s.server()
+	if err != nil {
+		return nil, err
+	}
+	return http.NewCrossOriginProtection().Handler(h), nil
+}
+
+func (s *Site) server() (*server, error) {
 	list, err := files("http")
 	if err != nil {
 		return nil, err
 	}
+	room := min(runtime.GOMAXPROCS(0), mostAtATime)
 	h := &server{
-		site: s, files: list, tags: map[string]string{}, room: make(chan struct{}, runtime.GOMAXPROCS(0)),
+		site: s, files: list, tags: map[string]string{},
+		room: make(chan struct{}, room), large: make(chan struct{}, max(1, room-1)), queue: make(chan struct{}, mostWaiting),
 		making: make(chan struct{}, 1), evidence: map[string]*evidencePage{},
 	}
 	for name, data := range list {
 		sum := sha256.Sum256(data)
 		h.tags[name] = `"` + hex.EncodeToString(sum[:16]) + `"`
 	}
-	return http.NewCrossOriginProtection().Handler(h), nil
+	return h, nil
 }
 
 // ServeHTTP implements http.Handler.
@@ -101,6 +117,19 @@ func local(host string) bool {
 		name = h
 	}
 	return slices.Contains([]string{"127.0.0.1", "localhost", "::1", "[::1]"}, name)
+}
+
+// foreign reports whether a request says that it comes from a page of another origin.
+func foreign(r *http.Request) bool {
+	for _, from := range []string{r.Header.Get("Origin"), r.Header.Get("Referer")} {
+		if from == "" {
+			continue
+		}
+		if at, err := url.Parse(from); err != nil || at.Host != r.Host {
+			return true
+		}
+	}
+	return false
 }
 
 // fail answers with an error as the explorer tells them.
@@ -165,11 +194,25 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
 	defer cancel()
 	select {
-	case h.room <- struct{}{}:
-		defer func() { <-h.room }()
-	case <-ctx.Done():
+	case h.queue <- struct{}{}:
+		defer func() { <-h.queue }()
+	default:
 		fail(w, http.StatusServiceUnavailable, "too many questions at a time")
 		return
+	}
+	// Each in its turn; those with many draws let others pass.
+	rooms := []chan struct{}{h.room}
+	if draws(request) > explorer.DefaultDraws {
+		rooms = []chan struct{}{h.large, h.room}
+	}
+	for _, room := range rooms {
+		select {
+		case room <- struct{}{}:
+			defer func() { <-room }()
+		case <-ctx.Done():
+			fail(w, http.StatusServiceUnavailable, "too many questions at a time")
+			return
+		}
 	}
 	text, err := h.site.Explorer.Ask(ctx, question, request)
 	status := http.StatusOK
@@ -189,9 +232,24 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 	w.Write(text)
 }
 
+// draws is how many bodies a question asks for; 0 where it does not say, or makes no sense,
+// which takes no time to find out.
+func draws(question []byte) int {
+	var of struct {
+		Draws int `json:"draws"`
+	}
+	json.Unmarshal(question, &of)
+	return of.Draws
+}
+
 // showEvidence sends the evidence page of a saying, and makes it if nobody asked for
 // it before.
 func (h *server) showEvidence(w http.ResponseWriter, r *http.Request, file string) {
+	// A page elsewhere could have them all made by showing them as pictures.
+	if from := r.Header.Get("Sec-Fetch-Site"); from != "" && from != "same-origin" && from != "none" || foreign(r) {
+		fail(w, http.StatusForbidden, "this page is made for this server's own pages only: open it from there, or type its address")
+		return
+	}
 	name, isPage := strings.CutSuffix(file, ".html")
 	names, err := h.site.names(r.Context())
 	if err != nil {
@@ -202,13 +260,13 @@ func (h *server) showEvidence(w http.ResponseWriter, r *http.Request, file strin
 		fail(w, http.StatusNotFound, "there is no such page")
 		return
 	}
-	page, err := h.make(r.Context(), name)
+	text, err := h.make(r.Context(), name)
 	if err != nil {
 		fail(w, http.StatusInternalServerError, err.Error())
 		return
 	}
-	w.Header().Set("Content-Security-Policy", evidencePolicy+"; frame-ancestors 'none'")
-	send(w, types[".html"], page)
+	w.Header().Set("Content-Security-Policy", page.Policy+"; frame-ancestors 'none'")
+	send(w, types[".html"], text)
 }
 
 // make returns an evidence page. It is made on for others who wait, or may yet ask,

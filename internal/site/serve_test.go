@@ -15,6 +15,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"counterpoise/internal/explorer"
 )
@@ -99,6 +100,13 @@ func TestRequests(t *testing.T) {
 		{"long question", "POST", "/api/pose", strings.Repeat(" ", mostRequest+1), nil, 413, "at most 65536 bytes"},
 		{"sayings", "POST", "/api/sayings", "{}", nil, 200, "longer-arms"},
 		{"evidence", "GET", "/sayings/longer-arms.html", "", nil, 200, "<p>evidence"},
+		{"evidence from its own page", "GET", "/sayings/longer-arms.html", "", set("Sec-Fetch-Site", "same-origin"), 200, "<p>evidence"},
+		{"evidence by its address", "GET", "/sayings/longer-arms.html", "", set("Sec-Fetch-Site", "none"), 200, "<p>evidence"},
+		{"evidence linked to here", "GET", "/sayings/longer-arms.html", "", set("Referer", "http://example.com/index.html"), 403, "own pages"},
+		{"evidence from another page", "GET", "/sayings/longer-arms.html", "", set("Sec-Fetch-Site", "cross-site"), 403, "own pages"},
+		{"evidence from another port", "GET", "/sayings/longer-arms.html", "", set("Sec-Fetch-Site", "same-site"), 403, "own pages"},
+		{"evidence from another origin", "GET", "/sayings/longer-arms.html", "", set("Origin", "http://elsewhere.example"), 403, "own pages"},
+		{"evidence from nowhere", "GET", "/sayings/longer-arms.html", "", set("Origin", "null"), 403, "own pages"},
 		{"no evidence", "GET", "/sayings/no-page.html", "", nil, 404, ""},
 		{"no such evidence", "GET", "/sayings/../index.html", "", nil, 404, ""},
 		{"evidence without its end", "GET", "/sayings/longer-arms", "", nil, 404, ""},
@@ -120,12 +128,51 @@ func TestRequests(t *testing.T) {
 			}
 		}
 		csp := w.Header().Get("Content-Security-Policy")
-		if inline := strings.Contains(csp, "unsafe-inline"); inline != (c.name == "evidence") || strings.Contains(csp, "unsafe-eval'") && !strings.Contains(csp, "wasm-unsafe-eval'") || !strings.Contains(csp, "frame-ancestors 'none'") {
+		if inline := strings.Contains(csp, "unsafe-inline"); inline != (c.holds == "<p>evidence") || strings.Contains(csp, "unsafe-eval'") && !strings.Contains(csp, "wasm-unsafe-eval'") || !strings.Contains(csp, "frame-ancestors 'none'") {
 			t.Errorf("%s: policy %q", c.name, csp)
 		}
 		if c.status == 405 && w.Header().Get("Allow") == "" {
 			t.Errorf("%s: what is allowed: not said", c.name)
 		}
+	}
+}
+
+// A question with many draws waits for its turn and leaves room for the others; more than
+// can be waited for are refused.
+func TestQuestionsWaitInTurn(t *testing.T) {
+	h, err := newSite(nil).server()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if cap(h.room) > mostAtATime || cap(h.large) > 1 && cap(h.large) >= cap(h.room) {
+		t.Errorf("room for %d questions, %d of them large", cap(h.room), cap(h.large))
+	}
+	asked := func(draws string) int {
+		return do(h, "POST", "/api/answer", `{"draws": `+draws+`, "person": {"sex": "male"}}`).Code
+	}
+	if code := asked("500000"); code != 400 {
+		t.Errorf("a question with half a million draws: status %d", code)
+	}
+	for range cap(h.large) {
+		h.large <- struct{}{}
+	}
+	late := make(chan int, 1)
+	go func() { late <- asked("2001") }()
+	for len(h.queue) == 0 {
+		time.Sleep(time.Millisecond)
+	}
+	if code := asked("1000"); code != 200 || len(late) > 0 {
+		t.Errorf("a quick question beside large ones: status %d; %d large are answered", code, len(late))
+	}
+	<-h.large
+	if code := <-late; code != 200 {
+		t.Errorf("a large question in its turn: status %d", code)
+	}
+	for range cap(h.queue) {
+		h.queue <- struct{}{}
+	}
+	if code := asked("1000"); code != 503 {
+		t.Errorf("one question too many: status %d", code)
 	}
 }
 

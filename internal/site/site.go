@@ -94,10 +94,6 @@ var types = map[string]string{
 const policy = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob:; " +
 	"object-src 'none'; base-uri 'none'; form-action 'none'"
 
-// evidencePolicy is that of the evidence pages, which are single files: styles within,
-// no script at all.
-const evidencePolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
-
 // sayings is the folder of the evidence pages.
 const sayings = "sayings/"
 

@@ -207,6 +207,9 @@ func (v *value) either(first, other string) bool {
 
 func (v *value) yes() bool { return v.either("yes", "no") }
 
+// mostNamed is how many letters the name of a hold may have.
+const mostNamed = 60
+
 var ofHolds = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 
 // holdName reads what a hold of one's own is called.

@@ -31,15 +31,11 @@ type Person struct {
 	lines map[string]int // of the fields
 }
 
-// mostPersons is how many persons are read at a time: more than any club has.
-const mostPersons = 500
+// MostPersons is how many persons are read at a time: more than any club has.
+const MostPersons = 500
 
 // Again names the field that says that the measurements were taken again, and are so.
 const Again = "measured_again"
-
-// mostNamed is how many letters a person's name may have: it heads tables and
-// names files.
-const mostNamed = 60
 
 // LoadPersons reads the persons of files, of which each may hold several YAML
 // documents, and of folders: their files ending in .yaml or .yml, in the order
@@ -72,8 +68,8 @@ func LoadPersons(paths []string) ([]Person, error) {
 			}
 		}
 		persons = append(persons, read...)
-		if len(persons) > mostPersons {
-			return nil, &Error{File: file, Reason: fmt.Sprintf("makes more than %d persons, take fewer at a time", mostPersons)}
+		if len(persons) > MostPersons {
+			return nil, &Error{File: file, Reason: fmt.Sprintf("makes more than %d persons, take fewer at a time", MostPersons)}
 		}
 	}
 	if len(faults) > 0 {
@@ -230,8 +226,8 @@ func (v *value) name() string {
 	switch {
 	case name == "":
 		v.fail("is an empty name")
-	case utf8.RuneCountInString(name) > mostNamed:
-		v.fail("%s: at most %d letters are read", printable(name), mostNamed)
+	case utf8.RuneCountInString(name) > person.MostNamed:
+		v.fail("%s: at most %d letters are read", printable(name), person.MostNamed)
 	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
 		// Such characters would rule the terminal on which the name is printed.
 		v.fail("holds a control character")

@@ -6,14 +6,13 @@ package study
 import (
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"regexp"
 	"slices"
 	"sort"
 	"strings"
 
 	"counterpoise/internal/called"
+	"counterpoise/internal/provenance"
 	"counterpoise/sim/names"
 
 	"github.com/goccy/go-yaml/ast"
@@ -36,26 +35,10 @@ type document struct {
 	probe  *probe            // where there is no file, and what a reader asks is remembered
 }
 
-var errFolder = errors.New("is a folder, a file is needed")
-
-// ReadFile returns the text of a file, which may also be a pipe, but of one that has more
-// than so many bytes only one more, so that it is seen to be too long.
-func ReadFile(file string, most int64) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, errFolder
-	}
-	return io.ReadAll(io.LimitReader(f, most+1))
-}
-
 // load returns the text of a file that this package reads.
 func load(file string) ([]byte, error) {
-	text, err := ReadFile(file, MostBytes)
-	if errors.Is(err, errFolder) {
+	text, err := provenance.ReadInput(file, MostBytes)
+	if errors.Is(err, provenance.ErrFolder) {
 		err = &Error{File: file, Reason: err.Error()}
 	}
 	return text, err

@@ -178,7 +178,7 @@ func TestEveryChangeOfTheTable(t *testing.T) {
 		}
 		faults := map[string]string{
 			claimed("3 %"):    "f:5: change." + name + `: "3 %": a change is written with its sign`,
-			claimed("-95 %"):  "f:5: change." + name + `: "-95 %" is more than a body can change, allowed: -90 % to +900 %`,
+			claimed("-95 %"):  "f:5: change." + name + `: "-95 %" is more than a body can change, allowed: -90 % to +100 %`,
 			claimed("+1 deg"): "f:5: change." + name + ": ",
 			study.ClaimWith(name[:len(name)-2]+name[len(name)-1:]+": +3 %", "front-lever"): "(did you mean " + name + "?)",
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"counterpoise/internal/called"
 	"counterpoise/internal/units"
@@ -14,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
@@ -217,7 +217,7 @@ func (v *value) words() string {
 	text, _ := v.text()
 	text = strings.Join(strings.Fields(text), " ")
 	// Such characters would rule the terminal on which the text is printed.
-	if strings.ContainsFunc(text, unicode.IsControl) {
+	if strings.ContainsFunc(text, plain.Obeyed) {
 		v.fail("holds a control character")
 	}
 	return text

@@ -131,6 +131,44 @@ func TestSweepFaults(t *testing.T) {
 	}
 }
 
+// What an axis sets is not set beside it at any depth: it would be lost without a word.
+func TestAxisThatIsAlsoAField(t *testing.T) {
+	for _, c := range []struct {
+		field, axis string
+		both        bool
+	}{
+		{"change: {arm_length: +40 cm}", "change.arm_length: [0 cm, 1 cm]", true},
+		{"change: {arm_length: +4 %}", "change.arm_length: [0 cm, 1 cm]", true},
+		{"change: {leg_length: +4 %}", "change.arm_length: [0 cm, 1 cm]", false},
+		{"change: {size: +4 %}", "change.size: [0 %, 1 %]", true},
+		{"change: {arm_angle: 50 deg}", "change.arm_angle: [40 deg, 50 deg]", true},
+		{"change: {hand_spacing: +5 cm}", "change.arm_angle: [40 deg, 50 deg]", true},
+		{"change: {added_mass: {legs: 5 kg}}", "change.added_mass.legs: [1 kg, 2 kg]", true},
+		{"change: {lost_mass: {legs: 5 kg}}", "change.added_mass.legs: [1 kg, 2 kg]", true},
+		{"change: {added_mass: {arms: 5 kg}}", "change.added_mass.legs: [1 kg, 2 kg]", false},
+		{"change: {added_mass: {legs: 5 kg, working_share: 0.5}}", "change.working_share: [0, 1]", true},
+		{"change: {added_mass: {legs: 5 kg}}", "change.working_share: [0, 1]", false},
+		{"load: {belt: 10 kg}", "load.hips: [0 kg, 5 kg]", true},
+		{"assist: {hips: 10 kg}", "load.hips: [0 kg, 5 kg]", true},
+		{"load: {belt: 10 kg}", "load.chest: [0 kg, 5 kg]", false},
+		{"legs: straddle 30 deg", "legs.angle: [0 deg, 5 deg]", true},
+		{"legs: tuck", "legs.angle: [0 deg, 5 deg]", true},
+		{"assume: {grip_reach: 0.5}", "assume.grip_reach: [0.5, 0.6]", true},
+		{"assume: {shoulder_span: 0.8}", "assume.grip_reach: [0.5, 0.6]", false},
+		{"tilt: 5 deg", "tilt: [0 deg, 5 deg]", true},
+		{"pose: {wall_distance: 20 cm}", "pose.wall_distance: [15 cm, 30 cm]", true},
+	} {
+		of := "human-flag"
+		if strings.HasPrefix(c.field, "pose") {
+			of = "wall-handstand"
+		}
+		_, err := ReadSweep("s.yaml", []byte("sweep: a\nhold: "+of+"\npeople: us-men\ndemands: difficulty\n"+c.field+"\naxes: {"+c.axis+"}\n"))
+		if both := err != nil && strings.HasPrefix(err.Error(), "s.yaml:6: axes.") && strings.Contains(err.Error(), "is both an axis and a field"); both != c.both || !both && err != nil {
+			t.Errorf("%s with %s: %v", c.field, c.axis, err)
+		}
+	}
+}
+
 func FuzzReadSweep(f *testing.F) {
 	f.Add(goodSweep)
 	for _, text := range []string{"axes: {tilt: 1 deg..2 deg by 1 deg}", "axes: [tilt]", "axes:\n  legs: {}", "axes: {people: ./x}", "axes: {tilt: ..}", "n: [1]"} {

@@ -17,6 +17,9 @@ type Error struct {
 }
 
 func (e *Error) Error() string {
+	if e.File == "" { // of what no file says
+		return strings.TrimPrefix(e.Field+": ", ": ") + e.Reason
+	}
 	text := e.File
 	if e.Line > 0 {
 		text += fmt.Sprintf(":%d", e.Line)

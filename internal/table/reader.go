@@ -79,8 +79,13 @@ var errAnother = errors.New("belongs to another table than the parts beside it")
 // has according to it, which only its last part knows, else −1.
 func (r *Reader) addPart(path string) (announced int64, err error) {
 	defer recoverTo(&err)
-	part, err := file.OpenParquetFile(path, false)
+	from, err := provenance.OpenFile(path)
 	if err != nil {
+		return 0, err
+	}
+	part, err := file.NewParquetReader(from)
+	if err != nil {
+		from.Close()
 		return 0, err
 	}
 	r.parts = append(r.parts, part)

@@ -18,20 +18,20 @@ type occupant int
 
 const (
 	nothing occupant = iota
-	aFile
-	aTable // a folder of parts, and nothing else
+	aFile            // or a symbolic link
+	aTable           // a folder of parts, and nothing else
 )
 
 // replaceable finds out what stands at path. Whatever a table must not replace
 // is an error.
 func replaceable(path string) (occupant, error) {
-	info, err := os.Stat(path)
+	info, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nothing, nil
 	case err != nil:
 		return nothing, fmt.Errorf("table: %w", err)
-	case info.Mode().IsRegular():
+	case info.Mode().IsRegular() || info.Mode()&fs.ModeSymlink != 0:
 		return aFile, nil
 	case !info.IsDir():
 		return nothing, fmt.Errorf("table: %s exists and is neither a file nor a folder", path)

@@ -70,8 +70,8 @@ type Writer struct {
 // together with the description of the columns; their keys must differ.
 //
 // A table that stands at path already is replaced when the new one is
-// complete, and stays as it is if the new one fails. Anything else at path but
-// a regular file is an error.
+// complete, and stays as it is if the new one fails. A symbolic link is
+// replaced, not followed. Anything else at path but a regular file is an error.
 //
 // The caller must call Close, or Abort, or both:
 //
@@ -89,9 +89,6 @@ func Create(path string, columns []Column, pairs []provenance.KeyValue) (*Writer
 func create(path string, columns []Column, pairs []provenance.KeyValue, l layout) (*Writer, error) {
 	if err := validate(columns); err != nil {
 		return nil, err
-	}
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
 	}
 	if _, err := replaceable(path); err != nil {
 		return nil, err

@@ -78,13 +78,13 @@ func (p *Population) condition(known []Known, regional Regional, again bool) (*P
 			return nil, fmt.Errorf("no measurement has the number %d", int(k.Of))
 		}
 		if !(k.Value > 0) || math.IsInf(k.Value, 0) {
-			return nil, fmt.Errorf("%s is %g %s, must be positive and finite", k.Of, k.Value, k.Of.Unit())
+			return nil, fault.New(k.Of.String(), k.Value, "%g %s, must be positive and finite", k.Value, k.Of.Unit())
 		}
 		if can := p.canBe(); k.Of == Age && (k.Value < can.Low || k.Value >= can.High+1) {
 			return nil, fault.New(Age.String(), k.Value, "%s", p.ageRefused(k.Value))
 		}
 		if !(k.Error >= 0) || math.IsInf(k.Error, 0) {
-			return nil, fmt.Errorf("the error of %s is %g %s, must be finite and not negative", k.Of, k.Error, k.Of.Unit())
+			return nil, fault.New(k.Of.String(), k.Error, "the error is %g %s, must be finite and not negative", k.Error, k.Of.Unit())
 		}
 		if i > 0 && known[i-1].Of == k.Of {
 			return nil, fmt.Errorf("%s is given twice: %g and %g %s", k.Of, known[i-1].Value, k.Value, k.Of.Unit())

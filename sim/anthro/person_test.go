@@ -375,13 +375,13 @@ func TestBadKnownValues(t *testing.T) {
 		known []Known
 		text  string
 	}{
-		{[]Known{{Stature, -1.7, 0}}, "stature is -1.7 m, must be positive"},
-		{[]Known{{Mass, 0, 0}}, "mass is 0 kg, must be positive"},
-		{[]Known{{Span, math.NaN(), 0}}, "span is NaN m"},
-		{[]Known{{Span, math.Inf(1), 0}}, "span is +Inf m"},
-		{[]Known{{Span, 1.7, -0.1}}, "the error of span is -0.1 m"},
-		{[]Known{{Span, 1.7, math.NaN()}}, "the error of span is NaN m"},
-		{[]Known{{Span, 1.7, math.Inf(1)}}, "the error of span is +Inf m"},
+		{[]Known{{Stature, -1.7, 0}}, "stature: -1.7 m, must be positive"},
+		{[]Known{{Mass, 0, 0}}, "mass: 0 kg, must be positive"},
+		{[]Known{{Span, math.NaN(), 0}}, "span: NaN m"},
+		{[]Known{{Span, math.Inf(1), 0}}, "span: +Inf m"},
+		{[]Known{{Span, 1.7, -0.1}}, "span: the error is -0.1 m"},
+		{[]Known{{Span, 1.7, math.NaN()}}, "span: the error is NaN m"},
+		{[]Known{{Span, 1.7, math.Inf(1)}}, "span: the error is +Inf m"},
 		{[]Known{{Span, 1.7, 0}, {Mass, 70, 0}, {Span, 1.8, 0}}, "span is given twice: 1.7 and 1.8 m"},
 		{[]Known{{NumVariables, 1.7, 0}}, "no measurement has the number 19"},
 		{[]Known{{-1, 1.7, 0}}, "no measurement has the number -1"},

@@ -177,7 +177,7 @@ func TestDamagedSampleIsAnError(t *testing.T) {
 		"the people are 1, must be 2 to 5000":                   func(s *Sample) { s.People = s.People[:1] },
 		`person 2: unknown measurement "stature_cm"`:            func(s *Sample) { s.People[1]["stature_cm"] = 170 },
 		"person 3: nothing was measured":                        func(s *Sample) { s.People[2] = nil },
-		"person 1: mass is -3 kg, must be positive":             func(s *Sample) { s.People[0]["mass_kg"] = -3 },
+		"person 1: mass: -3 kg, must be positive":               func(s *Sample) { s.People[0]["mass_kg"] = -3 },
 		"person 2: stature 170.4 m: of people in":               func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
 		"centimetres for metres?":                               func(s *Sample) { s.People[1]["stature_m"] = 170.4 },
 		"person 3: palm_length is 0.19 m, must be less than hand_length, 0.175 m": func(s *Sample) {

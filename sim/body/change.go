@@ -23,7 +23,7 @@ func (a Amount) Of(length float64) float64 { return a.Metres + float64(a.Share*l
 // a unit was mistaken.
 var (
 	LengthBounds  = fault.Bounds{Least: -1, Most: 1, Unit: "m"}
-	ShareBounds   = fault.Bounds{Least: -0.9, Most: 9}
+	ShareBounds   = fault.Bounds{Least: -0.9, Most: 1}
 	MassBounds    = fault.Bounds{Least: -200, Most: 200, Unit: "kg"}
 	WorkingBounds = fault.Bounds{Least: 0, Most: 1}
 )
@@ -101,8 +101,19 @@ func (ch Change) Check() error {
 	for t, by := range ch.Of {
 		wrong = append(wrong, Trait(t).Check(by))
 	}
-	for _, m := range ch.Mass {
+	total := 0.0
+	for i, m := range ch.Mass {
 		wrong = append(wrong, m.check())
+		total += math.Abs(m.Kilograms)
+		for _, before := range ch.Mass[:i] {
+			if before.Region == m.Region {
+				wrong = append(wrong, fault.New("added_mass."+m.Region.String(), m.Kilograms, "appears twice"))
+				break
+			}
+		}
+	}
+	if errors.Join(wrong...) == nil {
+		wrong = append(wrong, MassBounds.Check("added_mass", total))
 	}
 	if ch.StatureStays && ch.Of[LegLength] == (Amount{}) {
 		wrong = append(wrong, fault.New("stature", "stays", "only another length of the legs alters the stature, leave this out"))

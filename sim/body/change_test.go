@@ -334,11 +334,11 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, "arm_length: NaN m is not possible, allowed: -1 to 1 m"},
 		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, "leg_length: 1.2 m is not possible, allowed: -1 to 1 m"},
 		{Change{Of: Amounts{HandLength: {Metres: -0.3}}}, "hand_length: -0.3 m is not possible, allowed: -0.2 to 0.2 m"},
-		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, "size: NaN is not possible, allowed: -0.9 to 9"},
-		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, "size: +Inf is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, "size: NaN is not possible, allowed: -0.9 to 1"},
+		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, "size: +Inf is not possible, allowed: -0.9 to 1"},
 		{Change{Of: Amounts{Size: {Metres: 0.1}}}, "size: 0.1 is not possible, allowed: 0 to 0"},
-		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed: -0.9 to 9"},
-		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed: -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed: -0.9 to 9"},
+		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed: -0.9 to 1"},
+		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed: -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed: -0.9 to 1"},
 		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed: -1 to 1 m\nleg_length: -2 m is not possible, allowed: -1 to 1 m"},
 		{Change{MassStays: true}, "mass: nothing becomes longer, so no mass could follow: leave this out"},
 		{Change{StatureStays: true, Of: Amounts{ArmLength: {Metres: 0.1}}}, "stature: only another length of the legs alters the stature, leave this out"},
@@ -347,6 +347,8 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		{Change{Mass: []AddedMass{{Region: -1}}}, "added_mass: unknown region -1, allowed: 0 to 5"},
 		{Change{Mass: []AddedMass{{Region: Legs, Kilograms: math.NaN()}}}, "added_mass.legs: NaN kg is not possible, allowed: -200 to 200 kg"},
 		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: -201}}}, "added_mass.arms: -201 kg is not possible, allowed: -200 to 200 kg"},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 150}, {Region: Legs, Kilograms: 150}}}, "added_mass: 300 kg is not possible, allowed: -200 to 200 kg"},
+		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 5}, {Region: Arms, Kilograms: 5}}}, "added_mass.arms: appears twice"},
 		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: math.NaN()}}}, "working_share: NaN is not possible, allowed: 0 to 1"},
 		{Change{Mass: []AddedMass{{Region: Arms, Kilograms: 1, Working: 1.01}}}, "working_share: 1.01 is not possible, allowed: 0 to 1"},
 	} {
@@ -356,8 +358,8 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		}
 	}
 	for _, ch := range []Change{
-		{}, {Of: Amounts{ArmLength: {Metres: -1}, HandLength: {Metres: 0.2}, Size: {Share: -0.9}, LegLength: {Share: 9}}},
-		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 200, Working: 1}, {Region: Arms, Kilograms: -200}}},
+		{}, {Of: Amounts{ArmLength: {Metres: -1}, HandLength: {Metres: 0.2}, Size: {Share: -0.9}, LegLength: {Share: 1}}},
+		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 100, Working: 1}, {Region: Arms, Kilograms: -100}}},
 	} {
 		if err := ch.Check(); err != nil {
 			t.Errorf("%+v: %v", ch, err)

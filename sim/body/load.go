@@ -88,19 +88,28 @@ func (p *Point) UnmarshalText(text []byte) error { return pointNames.Unmarshal(p
 // The zero value is nothing.
 type Load [NumPoints]float64
 
-// LoadBounds are what can be meant by a load or an assist at one point.
+// LoadBounds are what can be meant by a load or an assist, at one point and in all.
 var LoadBounds = fault.Bounds{Least: -200, Most: 200, Unit: "kg"}
 
 // Check reports a load that nobody can mean. The errors are *[fault.Error] of fields
 // such as "load.ankles", those of an assist of "assist.hips".
 func (l Load) Check() error {
 	var wrong []error
+	carried, helped := 0.0, 0.0
 	for p, kg := range l {
 		field := "load."
 		if kg < 0 {
 			field = "assist."
 		}
 		wrong = append(wrong, LoadBounds.Check(field+points[p].Name, kg))
+		if kg > 0 {
+			carried += kg
+		} else {
+			helped -= kg
+		}
+	}
+	if errors.Join(wrong...) == nil {
+		wrong = append(wrong, LoadBounds.Check("load", carried), LoadBounds.Check("assist", helped))
 	}
 	return errors.Join(wrong...)
 }

@@ -84,7 +84,7 @@ func TestLoadsThatLift(t *testing.T) {
 			t.Errorf("%v: %v, want %q", c.load, err, c.want)
 		}
 	}
-	for field, load := range map[string]Load{"load.ankles": {AtAnkles: 900}, "assist.hips": {AtHips: -201}, "load.head": {AtHead: math.NaN()}} {
+	for field, load := range map[string]Load{"load.ankles": {AtAnkles: 900}, "assist.hips": {AtHips: -201}, "load.head": {AtHead: math.NaN()}, "load": {AtHead: 150, AtHips: 51}, "assist": {AtHead: -150, AtHips: -51}} {
 		faults := fault.All(load.Check())
 		if len(faults) != 1 || faults[0].Field != field || faults[0].Bounds == nil {
 			t.Errorf("%v: %v, want a fault of %s", load, faults, field)

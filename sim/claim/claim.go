@@ -18,6 +18,7 @@ import (
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 )
 
@@ -128,6 +129,8 @@ func (c *Claim) Check() error {
 	if c.Says == "" {
 		fail("says", nil, "a claim needs a sentence")
 	}
+	wrong = append(wrong, plain.CheckName("claim", c.Name), plain.CheckText("says", c.Says), plain.CheckText("why", c.Why),
+		plain.CheckText("matters_because", c.Because), plain.CheckText("no_effect_because", c.Reason))
 	switch {
 	case c.Change == nil && c.Contrast == nil:
 		fail("change", nil, "a claim needs a change or a contrast")

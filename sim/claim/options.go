@@ -2,6 +2,7 @@ package claim
 
 import (
 	"errors"
+	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
@@ -40,6 +41,10 @@ const (
 	Replicates = 16
 	// LeastDraws is the fewest draws of which 95 % can be seen to agree.
 	LeastDraws = 256
+	// MostDraws and MostN bound what is asked for: more than anybody can wait for, and few
+	// enough for the lists behind them to fit into memory.
+	MostDraws = 1 << 20
+	MostN     = 1_000_000_000
 	// MostDoublings is how often the draws may double.
 	MostDoublings = 3
 	// settleConfidence is the confidence of a verdict over all looks at growing draws.
@@ -56,12 +61,22 @@ func DefaultOptions() Options { return Options{N: 100_000, Seed: 1, Draws: 512} 
 // check reports what is wrong with the options.
 func (o *Options) check() error {
 	switch {
-	case o.N < 1:
-		return fault.New("n", o.N, "found %d, must be at least 1", o.N)
+	case o.N < 1 || o.N > MostN:
+		return fault.New("n", o.N, "found %d, allowed: 1 to %d", o.N, MostN)
 	case o.Workers < 0:
 		return fault.New("workers", o.Workers, "found %d, must be at least 0", o.Workers)
 	case o.Draws != 0 && o.Draws < LeastDraws:
 		return fault.New("assumption-draws", o.Draws, "found %d, the verdict rule needs at least %d, or 0 for none", o.Draws, LeastDraws)
+	case o.Draws > MostDraws:
+		return fault.New("assumption-draws", o.Draws, "found %d, allowed: up to %d", o.Draws, MostDraws)
+	}
+	for i, name := range o.Others {
+		if !slices.Contains(anthro.Names(), name) {
+			return fault.New("for_whom", name, "no people named %q are shipped", name)
+		}
+		if slices.Contains(o.Others[:i], name) {
+			return fault.New("for_whom", name, "%s appears twice", name)
+		}
 	}
 	return nil
 }

@@ -79,15 +79,17 @@ func ClaimedAbout(value float64, share bool) *Claimed {
 	return &Claimed{Share: share, Value: value, Low: (1 - asSaid) * value, High: (1 + asSaid) * value}
 }
 
-// mostClaimed is more than anybody promises, by the quantity's unit; ten times as much
-// of a share, a force, a moment or a ratio.
+// mostPromised is more than anybody promises, or calls the least that matters, of a share,
+// a force, a moment or a ratio, and mostClaimed of other units.
+const mostPromised = 10
+
 var mostClaimed = map[string]float64{"m": 3, "rad": math.Pi}
 
 // claimable is what a saying can promise: no less than matters, and where it says that
 // a quantity falls, no more of it than there is.
 func (c *Claim) claimable() fault.Bounds {
 	t := c.Threshold()
-	b := fault.Bounds{Least: t.Absolute, Most: 10, Unit: "share"}
+	b := fault.Bounds{Least: t.Absolute, Most: mostPromised, Unit: "share"}
 	switch falls := c.Expect == Decrease && !(c.Demand != nil && c.Demand.Signed); {
 	case c.Claimed.Share && falls:
 		b.Least, b.Most = t.Share, 1
@@ -110,6 +112,19 @@ func (c *Claim) checkSizes() error {
 		wrong = append(wrong, fault.New("matters_because", nil, "explains the size of matters, but matters is left out and has the quantity's default"))
 	case t != Threshold{} && ((t.Absolute > 0) == (t.Share > 0) || t.Absolute < 0 || t.Share < 0 || !finite(t.Absolute+t.Share)):
 		wrong = append(wrong, fault.New("matters", t, "the smallest effect that matters must be positive"))
+	case t != Threshold{}:
+		most := fault.Bounds{Most: 1, Unit: "share"}
+		x := t.Share
+		if t.Absolute > 0 {
+			most, x = fault.Bounds{Most: mostPromised}, t.Absolute
+			if c.Demand != nil {
+				most.Unit = c.Demand.Unit
+			}
+			if of, ok := mostClaimed[most.Unit]; ok {
+				most.Most = of
+			}
+		}
+		wrong = append(wrong, most.Check("matters", x))
 	}
 	said := c.Claimed
 	if said == nil {

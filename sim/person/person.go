@@ -10,6 +10,7 @@ package person
 import (
 	"errors"
 	"slices"
+	"unicode/utf8"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -18,6 +19,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/names"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
 )
@@ -134,6 +136,9 @@ type Options struct {
 	Workers   int // goroutines; 0 takes one a processor. It changes no result
 }
 
+// MostNamed is how many letters a person's name may have: it heads tables and charts.
+const MostNamed = 60
+
 // The fewest and the most bodies that an answer accepts.
 const (
 	LeastN = 1000
@@ -227,6 +232,17 @@ type problem struct {
 func prepare(p Person, o Options) (*problem, error) {
 	if err := o.check(); err != nil {
 		return nil, err
+	}
+	if utf8.RuneCountInString(p.Name) > MostNamed {
+		return nil, fault.New("person", nil, "a name of %d letters, allowed: %d", utf8.RuneCountInString(p.Name), MostNamed)
+	}
+	if err := plain.CheckText("person", p.Name); err != nil {
+		return nil, err
+	}
+	for _, k := range p.Known {
+		if k.Error > k.Value/2 { // which measures nothing; what is no error at all is refused below
+			return nil, fault.New(k.Of.String(), k.Error, "the measuring error is %.3g of what was measured, allowed: up to a half; leave out what was not measured", k.Error/k.Value)
+		}
 	}
 	if p.Sex != anthro.Female && p.Sex != anthro.Male {
 		return nil, fault.New("sex", int(p.Sex), "no sex has the number %d", int(p.Sex))
@@ -323,21 +339,22 @@ func (t *Tests) check() error {
 		switch {
 		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
 			return fault.New("tests", h.Seconds, "a hang was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
-		case !finite(h.Added):
-			return fault.New("tests", h.Added, "a hang was loaded with %g kg", h.Added)
+		case !body.LoadBounds.Holds(h.Added):
+			return body.LoadBounds.Check("tests.one_arm_hang.added", h.Added)
 		case h.Side < 0 || h.Side >= NumSides:
 			return fault.New("tests", int(h.Side), "no side has the number %d", int(h.Side))
 		}
 	}
+	worn := fault.Bounds{Most: body.LoadBounds.Most, Unit: "kg"}
 	least, most := hold.WallDistance.Info().Least, hold.WallDistance.Info().Most
 	for _, h := range t.Handstands {
 		switch {
 		case !(h.Seconds > 0 && h.Seconds <= LongestTest):
 			return fault.New("tests", h.Seconds, "a handstand was held %g s, must be positive and up to %d s", h.Seconds, LongestTest)
-		case !(h.Fingers >= 0) || !finite(h.Fingers):
-			return fault.New("tests", h.Fingers, "the fingers carried %g kg, must be 0 or more", h.Fingers)
-		case !(h.Added >= 0) || !finite(h.Added):
-			return fault.New("tests", h.Added, "a handstand was loaded with %g kg, must be 0 or more", h.Added)
+		case !worn.Holds(h.Fingers):
+			return worn.Check("tests.one_arm_handstand.fingers", h.Fingers)
+		case !worn.Holds(h.Added):
+			return worn.Check("tests.one_arm_handstand.added", h.Added)
 		case h.WallDistance != 0 && !(h.WallDistance >= least && h.WallDistance <= most):
 			return fault.New("tests", h.WallDistance, "the wall was %g m from the hand, allowed: %g to %g m", h.WallDistance, least, most)
 		case h.Side < 0 || h.Side >= NumSides:
@@ -363,8 +380,8 @@ func (m *Measured) check(h *hold.Hold) error {
 		case r.Reading == nil:
 		case !(r.Value > 0 && r.Value < r.most):
 			return fault.New("measured."+r.name, r.Value, "%s is %g, must be between 0 and %g", r.name, r.Value, r.most)
-		case !(r.Error >= 0) || !finite(r.Error):
-			return fault.New("measured."+r.name, r.Error, "the error of %s is %g, must be 0 or more", r.name, r.Error)
+		case !(r.Error >= 0 && r.Error <= r.Value/2):
+			return fault.New("measured."+r.name, r.Error, "the error of %s is %g, must be 0 to half of the value", r.name, r.Error)
 		}
 	}
 	return nil

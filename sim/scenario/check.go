@@ -53,7 +53,7 @@ func (s *Scenario) Check(demands ...hold.Demand) error {
 	}
 	c.models(s, demands)
 	if ch != nil {
-		c.change(s.Hold, s.next(), ch)
+		c.change(s, ch)
 	}
 	return errors.Join(c.faults...)
 }
@@ -219,11 +219,15 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 	}
 }
 
-// change checks what makes the second body, held in next, out of the first.
-func (c *checker) change(h, next *hold.Hold, ch *Change) {
+// change checks what makes the second body out of the first.
+func (c *checker) change(s *Scenario, ch *Change) {
+	h, next := s.Hold, s.next()
 	c.posture(next, "change.", ch.Legs, ch.Pose, ch.Tilt)
 	c.add(fault.Within("change", ch.Body.Check()))
 	c.add(fault.Within("change", ch.Load.Check()))
+	if ch.Load.Check() == nil && s.Load.Check() == nil {
+		c.add(fault.Within("change", s.Load.Plus(ch.Load).Check()))
+	}
 	if slices.ContainsFunc(ch.Body.Mass, func(m body.AddedMass) bool { return m.Working != 0 }) && !AsksFor(h, hold.Difficulty) {
 		c.fail("change", nil, "%s does not compare demands with strength, so working_share changes nothing: leave it out", h.Name)
 	}

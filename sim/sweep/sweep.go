@@ -14,12 +14,15 @@ package sweep
 
 import (
 	"errors"
+	"reflect"
 	"slices"
 	"strings"
 
+	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
 )
 
@@ -87,6 +90,7 @@ func (s *Study) Check() error {
 	if s.Name == "" {
 		fail("sweep", nil, "a sweep needs a name")
 	}
+	wrong = append(wrong, plain.CheckText("sweep", s.Name), plain.CheckText("says", s.Says))
 	if len(s.Axes) == 0 {
 		fail("axes", nil, "a sweep needs an axis, such as change.arm_length: 0 cm..10 cm by 2 cm")
 	}
@@ -128,8 +132,13 @@ func (s *Study) Check() error {
 			}
 		}
 	}
-	if len(wrong) == 0 {
+	if errors.Join(wrong...) == nil {
 		wrong = append(wrong, s.checkPoints()...)
+	}
+	for i := range s.Axes {
+		if errors.Join(wrong...) == nil && s.states(&s.Axes[i]) {
+			fail("axes."+s.Axes[i].Of, nil, "is both an axis and a field, leave one out")
+		}
 	}
 	return errors.Join(wrong...)
 }
@@ -152,6 +161,27 @@ func (s *Study) unlike(a *Axis) string {
 		}
 	}
 	return ""
+}
+
+// states reports whether the base itself sets what an axis sets, which would be lost.
+func (s *Study) states(a *Axis) bool {
+	base, bare := s.setting(nil), s.setting(nil)
+	switch id, assumed := assume.Parse(strings.TrimPrefix(a.Of, "assume.")); {
+	case assumed:
+		return base.Assumptions.Centre[id] != assume.DefaultUncertainty().Centre[id]
+	case clash(a.Of, a.Of):
+		return base.Change.Arms != nil
+	case a.Of == "legs":
+		return base.Legs != hold.Legs{}
+	case a.Named() && !strings.HasPrefix(a.Of, "pose."):
+		return false // there is always one, and readers see whether it is written
+	case a.Named():
+		(&Axis{Of: a.Of, Names: []string{"no"}}).set(bare, 0)
+	default:
+		a.set(bare, 0)
+	}
+	bare.settle()
+	return base.Load != bare.Load || base.Tilt != bare.Tilt || base.Legs != bare.Legs || base.Pose != bare.Pose || !reflect.DeepEqual(base.Change.Body, bare.Change.Body)
 }
 
 // clash reports whether two axes set the same thing.

@@ -259,7 +259,10 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		return err
 	}
 	files := func(folder string) error {
-		return errors.Join(t.writeDraws(folder), t.writeBeside(env, as.Look, folder))
+		if err := t.writeDraws(folder); err != nil {
+			return err
+		}
+		return t.writeBeside(env, as.Look, folder)
 	}
 	err = output.Publish(env, out, t.stamp, as.JSON, summaryFile, t.summary, files, func(w io.Writer) error {
 		if as.Full {

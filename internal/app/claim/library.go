@@ -48,12 +48,9 @@ const (
 func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) error {
 	seen := map[string]string{}
 	for _, t := range s.tests {
-		name := t.claim.Name
+		name := strings.ToLower(t.claim.Name) // for which file systems may take it
 		if other, twice := seen[name]; twice {
-			return console.Input(fmt.Errorf("%s and %s are both the claim %s: rename one", other, t.called, name))
-		}
-		if filepath.Base(name) != name || strings.HasPrefix(name, ".") {
-			return console.Input(fmt.Errorf("%s: claim: found %q, which cannot be the name of a folder: several claims are kept by name", t.called, name))
+			return console.Input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, t.called, t.claim.Name))
 		}
 		seen[name] = t.called
 	}

@@ -27,6 +27,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
 )
@@ -140,7 +141,7 @@ type athlete struct {
 
 // readClub reads a table and tells what it was taken for.
 func readClub(env *console.Environment, file string, sex *anthro.Sex) (*clubtable.Table, error) {
-	data, err := study.ReadFile(file, clubtable.MostBytes)
+	data, err := provenance.ReadInput(file, clubtable.MostBytes)
 	if err != nil {
 		return nil, console.Input(fmt.Errorf("%s: %w", file, output.ReasonOf(err)))
 	}
@@ -152,7 +153,7 @@ func readClub(env *console.Environment, file string, sex *anthro.Sex) (*clubtabl
 	for i, c := range table.Columns {
 		columns[i] = c.String()
 	}
-	fmt.Fprintf(env.Stderr, "%s: read %s\n", file, strings.Join(columns, "; "))
+	fmt.Fprintln(env.Stderr, plain.Shown(file+": read "+strings.Join(columns, "; ")))
 	for _, note := range table.Notes {
 		fmt.Fprintln(env.Stderr, note)
 	}

@@ -181,9 +181,6 @@ func (o *options) resolve() (*Study, error) {
 	if err := o.Check(); err != nil {
 		return nil, err
 	}
-	if o.N < 64 || o.N > 1<<20 || o.N&(o.N-1) != 0 {
-		return nil, console.Input(fmt.Errorf("--n: found %d, allowed: powers of two from 64 to %d", o.N, 1<<20))
-	}
 	s := &Study{analyses: o.asked, n: int(o.N), draws: int(o.Draws), most: int64(o.most), seed: uint64(o.Seed)}
 	if err := o.resolveDemand(s); err != nil {
 		return nil, err
@@ -317,20 +314,8 @@ func (o *options) resolveModels(s *Study) error {
 
 // resolveAnalyses reads what is to be computed, and how closely.
 func (o *options) resolveAnalyses(s *Study) (err error) {
-	if s.Sobol != "" {
-		if _, err := flags.PickOne("sobol", s.Sobol, flags.Known(SobolNames), SobolNames); err != nil {
-			return err
-		}
-	}
-	if s.SecondOrder && s.Sobol == "" {
-		return console.Input(errors.New("--second-order: it is for --sobol"))
-	}
 	if s.AllRows && o.Out == "" {
 		return console.Input(errors.New("--all-rows: it is for --out"))
-	}
-	if s.Sobol == sobolGroups {
-		return console.Input(fmt.Errorf("--sobol %s: %w: leave the flag out, or write --full-and-independent; "+
-			"--sobol %s and --sobol %s are over what is independent", sobolGroups, drivers.ErrDependent, sobolMedian, sobolPeople))
 	}
 	if s.Along != "" {
 		if s.trait, err = body.ParseQuantity(s.Along); err != nil {
@@ -341,20 +326,40 @@ func (o *options) resolveAnalyses(s *Study) (err error) {
 	if s.halfWidth, err = shareOf("until", o.until); err != nil {
 		return err
 	}
-	if s.halfWidth < 0 || s.halfWidth >= 1 || s.halfWidth > 0 && s.halfWidth < 1e-4 {
-		return console.Input(fmt.Errorf("--until %s: allowed: 0, or a half-width from 0.0001 to below 1", o.until))
-	}
 	if s.Working, err = shareOf("working-share", o.working); err != nil {
 		return err
 	}
-	if s.Working < 0 || s.Working > 1 {
-		return console.Input(fmt.Errorf("--working-share %s: allowed: 0 to 1, or per cent", o.working))
-	}
-	if o.Draws < leastSplitDraws || o.Draws > 1<<16 || o.Draws&(o.Draws-1) != 0 {
-		return console.Input(fmt.Errorf("--assumption-draws: found %d, allowed: powers of two from %d to %d", o.Draws, leastSplitDraws, 1<<16))
+	if err := s.check(); err != nil {
+		return err
 	}
 	s.Shares = !s.Worth && s.Sobol == "" && !s.Full && !s.Screen && s.Along == ""
 	return o.Look.Check()
+}
+
+// check reports a number that is not possible, of a flag or of a file.
+func (s *Study) check() error {
+	wrong := func(format string, args ...any) error { return console.Input(fmt.Errorf(format, args...)) }
+	switch {
+	case s.n < 64 || s.n > 1<<20 || s.n&(s.n-1) != 0:
+		return wrong("--n: found %d, allowed: powers of two from 64 to %d", s.n, 1<<20)
+	case !(s.halfWidth == 0 || s.halfWidth >= 1e-4 && s.halfWidth < 1):
+		return wrong("--until %v: allowed: 0, or a half-width from 0.0001 to below 1", s.halfWidth)
+	case !(s.Working >= 0 && s.Working <= 1):
+		return wrong("--working-share %v: allowed: 0 to 1, or per cent", s.Working)
+	case s.draws < leastSplitDraws || s.draws > 1<<16 || s.draws&(s.draws-1) != 0:
+		return wrong("--assumption-draws: found %d, allowed: powers of two from %d to %d", s.draws, leastSplitDraws, 1<<16)
+	case s.most < 0:
+		return wrong("--max-evaluations: found %d, must be positive", s.most)
+	case s.SecondOrder && s.Sobol == "":
+		return wrong("--second-order: it is for --sobol")
+	case s.Sobol == sobolGroups:
+		return wrong("--sobol %s: %w: leave the flag out, or write --full-and-independent; "+
+			"--sobol %s and --sobol %s are over what is independent", sobolGroups, drivers.ErrDependent, sobolMedian, sobolPeople)
+	case s.Sobol != "":
+		_, err := flags.PickOne("sobol", s.Sobol, flags.Known(SobolNames), SobolNames)
+		return err
+	}
+	return nil
 }
 
 // leastSplitDraws is the fewest draws by which variance is split.
@@ -691,7 +696,10 @@ func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
 		halfWidth: of.Until, n: of.N, draws: of.Draws, most: of.Most, seed: stamp.Seed,
 	}
 	s.study.Legs, s.study.Pose, s.study.Load, s.study.Where = hold.Legs(of.Legs), hold.Pose(of.Pose), body.Load(of.Load), stored.RangesOf(of.Where)
-	var err error
+	err := s.check()
+	if err != nil {
+		return nil, err
+	}
 	if s.study.Assumptions, err = output.Assumed(stamp, of.Uncertain); err != nil {
 		return nil, err
 	}

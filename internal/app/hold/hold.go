@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/app/console"
@@ -313,7 +314,16 @@ func Read(stamp *provenance.Stamp) (*Study, error) {
 
 // Run tells who could hold them.
 func (s *Study) Run(_ context.Context, env *console.Environment, as *flags.Shown) error {
-	for _, name := range s.People {
+	if err := body.Load(s.Load).Check(); err != nil {
+		return console.Classify(err)
+	}
+	if len(s.Holds) == 0 || len(s.People) == 0 {
+		return console.Input(errors.New("holds and people are needed"))
+	}
+	for i, name := range s.People {
+		if slices.Contains(s.People[:i], name) {
+			return console.Input(fmt.Errorf("--people: %s appears twice", name))
+		}
 		if err := flags.KnowsPeople("--people", name); err != nil {
 			return err
 		}
@@ -327,7 +337,10 @@ func (s *Study) Run(_ context.Context, env *console.Environment, as *flags.Shown
 	}
 	s.Bodies = UntrainedBodies // whatever a file says
 	var rows []UntrainedRow
-	for _, h := range s.Holds {
+	for i, h := range s.Holds {
+		if slices.Contains(s.Holds[:i], h) {
+			return console.Input(fmt.Errorf("%s appears twice", h.Name))
+		}
 		more, err := UntrainedIn(h.Hold, hold.Posture{}, body.Load(s.Load), s.People)
 		if err != nil {
 			return console.Classify(err)

@@ -115,6 +115,9 @@ func (f *OwnFinder) Sweep(s *sweep.Study) error {
 
 // Persons rebuilds persons, and finds the people among whom they are placed.
 func (f *OwnFinder) Persons(resolved []json.RawMessage) (persons []study.Person, err error) {
+	if len(resolved) > study.MostPersons {
+		return nil, fmt.Errorf("the persons in it are %d, allowed: up to %d", len(resolved), study.MostPersons)
+	}
 	for _, text := range resolved {
 		p, err := stored.PersonOf(text)
 		if err == nil && p.Population != "" {

@@ -66,7 +66,7 @@ func runPeopleFrom(env *console.Environment, file, out, sex string) error {
 		}
 		everybody = &picked
 	}
-	data, err := study.ReadFile(file, clubtable.MostBytes)
+	data, err := provenance.ReadInput(file, clubtable.MostBytes)
 	if err != nil {
 		return console.Input(fmt.Errorf("%s: %w", file, output.ReasonOf(err)))
 	}

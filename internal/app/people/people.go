@@ -125,6 +125,9 @@ func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := (&flags.Common{N: flags.Count(of.N)}).Check(); err != nil {
+		return nil, err
+	}
 	return &Study{p, flags.Chosen{Where: of.Where, Targets: [...][]string{of.Means, of.SDs, of.Shares}}, of.N, stamp.Seed}, nil
 }
 

@@ -27,6 +27,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
+	"counterpoise/sim/plain"
 	"counterpoise/sim/statics"
 )
 
@@ -353,8 +354,8 @@ func modelFor(a *said.PersonAnswer, of hold.Model) *person.ModelResult {
 }
 
 // FileNames makes a name of a folder of each person's name: letters and digits
-// of the alphabet, with hyphens between. Names that come out alike or empty get
-// their number.
+// of the alphabet, with hyphens between. Names that come out alike, empty or as a device of
+// Windows get their number.
 func FileNames(persons []string) []string {
 	names := make([]string, len(persons))
 	taken := map[string]bool{}
@@ -363,7 +364,7 @@ func FileNames(persons []string) []string {
 			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
 		})
 		name := strings.Join(words, "-")
-		for first, number := name, i+1; name == "" || taken[name]; number++ {
+		for first, number := name, i+1; name == "" || taken[name] || plain.Device(name); number++ {
 			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", first, number), "-")
 		}
 		taken[name], names[i] = true, name

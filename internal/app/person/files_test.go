@@ -6,8 +6,8 @@ import (
 )
 
 func TestFileNames(t *testing.T) {
-	got := FileNames([]string{"Ada", "Bo B.", "../../etc/passwd", "李雷", "ada!", "4"})
-	want := []string{"ada", "bo-b", "etc-passwd", "4", "ada-5", "4-6"}
+	got := FileNames([]string{"Ada", "Bo B.", "../../etc/passwd", "李雷", "ada!", "4", "Con", "Aux 2"})
+	want := []string{"ada", "bo-b", "etc-passwd", "4", "ada-5", "4-6", "con-7", "aux-2"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}

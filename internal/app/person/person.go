@@ -339,6 +339,9 @@ func Read(stamp *provenance.Stamp, find *output.OwnFinder) (s *Study, told Told,
 	if s.Persons, err = find.Persons(told.Persons); err != nil {
 		return nil, told, err
 	}
+	if len(s.Persons) == 0 {
+		return nil, told, errors.New("names no person")
+	}
 	o := &s.Options
 	o.N, o.Seed, o.Segments = told.N, stamp.Seed, told.Segments
 	if o.Assumptions, err = output.Assumed(stamp, told.Uncertain); err != nil {

@@ -3,9 +3,11 @@ package repeat
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/page"
@@ -22,9 +24,6 @@ type file struct {
 	page   *page.Origin       // of a page
 }
 
-// mostBytes is the largest summary or page that is read.
-const mostBytes = 256 << 20
-
 // open reads where a file comes from.
 func open(path string) (*file, error) {
 	info, err := os.Stat(path)
@@ -34,9 +33,9 @@ func open(path string) (*file, error) {
 	f := &file{path: path}
 	start := make([]byte, 1)
 	if !info.IsDir() {
-		opened, err := os.Open(path)
+		opened, err := provenance.OpenFile(path)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, output.ReasonOf(err))
+			return nil, fmt.Errorf("%s: %w", path, err)
 		}
 		defer opened.Close()
 		if _, err := io.ReadFull(opened, start); err != nil {
@@ -56,11 +55,11 @@ func open(path string) (*file, error) {
 		f.stamps = []provenance.Stamp{stamp}
 		return f, nil
 	}
-	if info.Size() > mostBytes {
-		return nil, fmt.Errorf("%s: is neither a table nor a summary of this program", path)
+	if start[0] != '{' && start[0] != '<' {
+		return nil, fmt.Errorf("%s: holds no provenance: a Parquet table, a page or the JSON of this program is needed", path)
 	}
-	if f.whole, err = os.ReadFile(path); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, output.ReasonOf(err))
+	if f.whole, err = provenance.ReadFile(path, provenance.MostBytes); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	f.text = f.whole
 	if start[0] == '<' {
@@ -82,8 +81,9 @@ func (f *file) readStamps() error {
 			summary
 			Claims []summary `json:"claims"`
 		}
-		if err := json.Unmarshal(f.text, &read); err != nil {
-			return fmt.Errorf("%s: holds no provenance: a Parquet table, a page or the JSON of this program is needed", f.path)
+		if err := errors.Join(provenance.Strict(f.text), json.Unmarshal(f.text, &read)); err != nil {
+			first, _, _ := strings.Cut(err.Error(), "\n")
+			return fmt.Errorf("%s: its provenance cannot be read: %s", f.path, first)
 		}
 		for _, of := range append(read.Claims, read.summary) {
 			if of.Provenance != nil {
@@ -92,9 +92,8 @@ func (f *file) readStamps() error {
 		}
 	}
 	for i := range f.stamps {
-		if f.stamps[i].Tool != provenance.Tool || len(f.stamps[i].Study) == 0 {
-			f.stamps = nil
-			break
+		if err := f.stamps[i].Check(); err != nil {
+			return fmt.Errorf("%s: %w", f.path, err)
 		}
 	}
 	if len(f.stamps) == 0 {

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -27,6 +28,7 @@ import (
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/plain"
 
 	"github.com/spf13/cobra"
 )
@@ -203,6 +205,21 @@ func personOf(r *table.Reader) string {
 	return ""
 }
 
+// fault tells what is wrong with the study in the file in one line, with the file.
+func (f *file) fault(err error) error {
+	if !errors.As(err, new(console.InputError)) {
+		return err
+	}
+	first, more, several := strings.Cut(err.Error(), "\n")
+	if !strings.HasPrefix(first, f.path+":") {
+		first = f.path + ": " + first
+	}
+	if several {
+		first += fmt.Sprintf(" (and %d faults more)", 1+strings.Count(more, "\n"))
+	}
+	return console.Input(errors.New(first))
+}
+
 // repeat runs again what made the file, and compares.
 func (f *file) repeat(ctx context.Context, env *console.Environment, own []string, workers flags.Count) error {
 	folder, err := os.MkdirTemp("", "counterpoise-repeat-*")
@@ -212,7 +229,7 @@ func (f *file) repeat(ctx context.Context, env *console.Environment, own []strin
 	defer os.RemoveAll(folder)
 	next, err := f.again(ctx, env, own, workers, folder)
 	if err != nil {
-		return err
+		return f.fault(err)
 	}
 	if same, err := f.same(next); err != nil {
 		return err
@@ -240,7 +257,8 @@ func (f *file) repeat(ctx context.Context, env *console.Environment, own []strin
 	if why == "" {
 		why = "code, seed, data, assumptions and study are the same: the file was altered, or another version of Go compiled the program that made it"
 	}
-	if _, err := fmt.Fprintf(env.Stdout, "%s: differs\nfirst difference: %s\nwhy: %s\n", f.path, difference, why); err != nil {
+	said := fmt.Sprintf("%s: differs\nfirst difference: %s\nwhy: %s\n", f.path, difference, why)
+	if _, err := io.WriteString(env.Stdout, plain.Shown(said)); err != nil {
 		return err
 	}
 	return errDiffers

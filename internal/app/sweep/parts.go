@@ -27,6 +27,10 @@ const PartsFolder = "parts"
 // partHeader is the first line of a part: "counterpoise part 1".
 const partHeader = provenance.Tool + " part 1\n"
 
+// mostPart is the most bytes that a part is read of: tens of times what a task with all
+// of its bodies takes.
+const mostPart = 4 << 30
+
 // partAbout is the second line of a part, as JSON.
 type partAbout struct {
 	Task  int              `json:"task"`
@@ -98,32 +102,48 @@ func (p *parts) Save(task int, outcome []byte) error {
 // Load implements sweep.Parts.
 func (p *parts) Load(task int) ([]byte, error) {
 	path := PartPath(p.folder, task)
-	data, err := os.ReadFile(path)
+	f, err := provenance.OpenFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, err
+		return nil, console.Input(&partError{path, err.Error()})
 	}
+	defer f.Close()
 	head, err := p.head(task)
 	if err != nil {
 		return nil, err
 	}
-	end := len(data) - sha256.Size
-	if end < len(head) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	end := info.Size() - sha256.Size
+	if end < int64(len(head)) {
 		return nil, p.damaged(&partError{path, "is cut short"})
 	}
-	if sum := sha256.Sum256(data[:end]); !bytes.Equal(sum[:], data[end:]) {
+	// In pieces first, as only of a part that is whole it is known how long it may be.
+	hash, sum := sha256.New(), make([]byte, sha256.Size)
+	if _, err := io.Copy(hash, io.NewSectionReader(f, 0, end)); err != nil {
+		return nil, err
+	}
+	if _, err := f.ReadAt(sum, end); err != nil || !bytes.Equal(hash.Sum(nil), sum) {
 		return nil, p.damaged(&partError{path, "is damaged: its checksum does not match"})
 	}
-	if !bytes.HasPrefix(data, head) {
+	start := make([]byte, len(head))
+	if _, err := f.ReadAt(start, 0); err != nil || !bytes.Equal(start, head) {
 		about, err := readAbout(path)
 		if err != nil {
 			return nil, err
 		}
 		return nil, p.foreign(path, about, task)
 	}
-	return data[len(head):end], nil
+	if end > mostPart {
+		return nil, console.Input(&partError{path, fmt.Sprintf("has %d bytes, allowed: %d", end, mostPart)})
+	}
+	outcome := make([]byte, end-int64(len(head)))
+	_, err = f.ReadAt(outcome, int64(len(head)))
+	return outcome, err
 }
 
 // foreign says why a part does not belong to the study.
@@ -143,9 +163,9 @@ func (p *parts) foreign(path string, about *partAbout, task int) error {
 
 // readAbout reads the lines that begin a part.
 func readAbout(path string) (*partAbout, error) {
-	f, err := os.Open(path)
+	f, err := provenance.OpenFile(path)
 	if err != nil {
-		return nil, err
+		return nil, console.Input(&partError{path, err.Error()})
 	}
 	defer f.Close()
 	r := bufio.NewReader(io.LimitReader(f, 16<<20))
@@ -155,7 +175,7 @@ func readAbout(path string) (*partAbout, error) {
 	}
 	line, err := r.ReadBytes('\n')
 	about := &partAbout{}
-	if err != nil || json.Unmarshal(line, about) != nil {
+	if err != nil || provenance.Strict(line) != nil || json.Unmarshal(line, about) != nil {
 		return nil, console.Input(&partError{path, "is damaged at its beginning"})
 	}
 	return about, nil

@@ -119,7 +119,7 @@ func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
 		return nil, err
 	}
 	if err := s.Check(); err != nil {
-		return nil, errors.Join(fmt.Errorf("the study in it is not in order"), err)
+		return nil, fmt.Errorf("the study in it is not in order: %w", err)
 	}
 	return s, nil
 }
