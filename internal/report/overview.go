@@ -38,8 +38,8 @@ func Overview(results []*outcome.Result) chart.Overview {
 	return o
 }
 
-// OverviewFigures is the overview of many claims at a size: one chart, as high as it must
-// be, and where it is higher than the size, also divided into pages that are not.
+// OverviewFigures is the overview of many claims at a size: one chart, on a page of A4 where
+// it is higher than the size, and then also divided into pages that are not.
 func OverviewFigures(results []*outcome.Result, size chart.Size) []Figure {
 	if len(results) == 0 {
 		return nil

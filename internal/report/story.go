@@ -15,14 +15,11 @@ import (
 func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
-	switch {
-	case l != words.English:
-		zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1)
-	case c.Contrast != nil:
-		zone.XLabel = "Difference of " + zone.XLabel
-	default:
-		zone.XLabel = "Change of " + zone.XLabel
+	over := words.PhraseChange
+	if c.Contrast != nil {
+		over = words.PhraseDifference
 	}
+	zone.XLabel = l.Say(over, l.Quantity(c.Demand, strings.Replace(zone.Unit, "deg", "degrees", 1)))
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
 	said := ""
 	if zone.Said != 0 {
@@ -34,10 +31,10 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + CentralAlone(r) + never(r, l) + ".", Zone: zone,
-		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + said,
-		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
-		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + said, Language: l.String(),
+		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
+	s.Foot.Said = storyFoot(r, l, s.Foot.N, address)
 	for _, f := range figures {
 		switch figure := f.Figure.(type) {
 		case chart.EffectDistribution:
@@ -57,6 +54,9 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 			}
 		}
 		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+	}
+	if len(s.Bodies) == 2 {
+		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)
 	}
 	if r.Verdict == claim.NoEffect {
 		return s
@@ -89,6 +89,24 @@ func StoryOf(r *outcome.Result, figures []Figure, l words.Language, address stri
 		}
 	}
 	return s
+}
+
+// storyFoot says in a language whose bodies a story is of, from which surveys, and where its
+// evidence can be read.
+func storyFoot(r *outcome.Result, l words.Language, bodies int, address string) string {
+	text := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies)))
+	if r.Drawn() {
+		text += "; " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
+	}
+	checked := words.PhraseUnchecked
+	if MeasuredOnPlates(r.Claim) {
+		checked = words.PhraseChecked
+	}
+	text = strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, words.Cited(surveysOf(r.Claim.People)))}, " ")
+	if address == "" {
+		return text
+	}
+	return text + " " + l.Say(words.PhraseEvidence, address)
 }
 
 // never is neverSaid in a language.
