@@ -6,6 +6,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.11.1
 	github.com/apache/arrow-go/v18 v18.8.0
 	github.com/goccy/go-yaml v1.19.2
+	github.com/gofrs/flock v0.13.2
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9

@@ -6,9 +6,12 @@ import (
 	"context"
 	"os"
 
+	"counterpoise"
 	"counterpoise/internal/cli"
+	"counterpoise/internal/provenance"
 )
 
 func main() {
+	provenance.SetSources(counterpoise.Sources)
 	os.Exit(cli.Main(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

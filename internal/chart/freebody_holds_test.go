@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/chart"
-	"counterpoise/internal/report"
+	"counterpoise/internal/freebody"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -49,11 +49,11 @@ func TestFreeBodyOfEveryHold(t *testing.T) {
 						if err != nil {
 							t.Fatal(err)
 						}
-						held, err := report.HoldMedianBody(h, model, posture, body.Load{}, population, &a)
+						held, err := freebody.HoldMedianBody(h, model, posture, body.Load{}, population, &a)
 						if err != nil {
 							t.Fatal(err)
 						}
-						f, err := report.FreeBodyOf(held)
+						f, err := freebody.FreeBodyOf(held)
 						if err != nil {
 							t.Fatal(err)
 						}

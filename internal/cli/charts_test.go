@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/golden"
 )
@@ -37,7 +38,7 @@ func TestSizeAndTheme(t *testing.T) {
 				t.Helper()
 				folder := t.TempDir()
 				code, _, stderr := call(append(append(command[:len(command):len(command)], "--out", folder), flags...)...)
-				if code != exitDone && code != exitUndecided {
+				if code != console.ExitDone && code != console.ExitUndecided {
 					t.Fatalf("%v: exit code %d: %s", flags, code, stderr)
 				}
 				return golden.Files(t, folder)
@@ -81,7 +82,7 @@ func TestSizeAndTheme(t *testing.T) {
 				{"--theme", "drak", "--theme drak: unknown name (did you mean dark?); known: light, dark"},
 			} {
 				code, _, stderr := call(append(command[:len(command):len(command)], c.flag, c.value)...)
-				if code != exitUsage || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
+				if code != console.ExitUsage || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
 					t.Errorf("%s %s: exit code %d: %s", c.flag, c.value, code, stderr)
 				}
 			}

@@ -8,6 +8,10 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/claim"
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/flags"
+	pages "counterpoise/internal/page"
 	"counterpoise/sim/anthro"
 )
 
@@ -25,7 +29,7 @@ func TestLibraryOfClaims(t *testing.T) {
 	out := t.TempDir()
 	args := []string{"claim", "test", "straddle", "cross-reach", "l-sit-longer-arms", "--n", "3000", "--assumption-draws", "0"}
 	code, stdout, stderr := call(append(args, "--out", out)...)
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatalf("code %d, stderr %s", code, stderr)
 	}
 	last := -1
@@ -37,8 +41,8 @@ func TestLibraryOfClaims(t *testing.T) {
 		last = at
 	}
 	code, text, stderr := call(append(args, "--json")...)
-	if code != exitDone || text != string(mustRead(t, out, librarySummary)) {
-		t.Errorf("%s is not what --json prints (code %d, %s)", librarySummary, code, stderr)
+	if code != console.ExitDone || text != string(mustRead(t, out, claim.LibrarySummary)) {
+		t.Errorf("%s is not what --json prints (code %d, %s)", claim.LibrarySummary, code, stderr)
 	}
 	var library struct {
 		Verdicts map[string]int    `json:"verdicts"`
@@ -47,7 +51,7 @@ func TestLibraryOfClaims(t *testing.T) {
 	if err := json.Unmarshal([]byte(text), &library); err != nil || len(library.Claims) != 3 || library.Verdicts["exactly no effect"] != 1 {
 		t.Fatalf("%v, verdicts %v, %d claims", err, library.Verdicts, len(library.Claims))
 	}
-	page := mustRead(t, out, libraryPage)
+	page := mustRead(t, out, claim.LibraryPage)
 	for i, name := range []string{"straddle", "cross-reach", "l-sit-longer-arms"} {
 		summary := mustRead(t, out, name, "summary.json")
 		var inLibrary, alone bytes.Buffer
@@ -57,11 +61,11 @@ func TestLibraryOfClaims(t *testing.T) {
 		if err := json.Compact(&alone, summary); err != nil || inLibrary.String() != alone.String() {
 			t.Errorf("%s: the library holds another summary (%v)", name, err)
 		}
-		own := mustRead(t, out, name, pageName)
-		if columns := openTable(t, filepath.Join(out, name, drawsFile)).Columns(); columns[0].Name != "replicate" {
+		own := mustRead(t, out, name, flags.EvidencePage)
+		if columns := openTable(t, filepath.Join(out, name, claim.DrawsFile)).Columns(); columns[0].Name != "replicate" {
 			t.Errorf("%s: the draws begin with %s", name, columns[0].Name)
 		}
-		if inside, err := block(own, "summary"); err != nil || string(inside)+"\n" != string(summary) {
+		if origin, err := pages.ReadOrigin(own); err != nil || string(origin.Summary)+"\n" != string(summary) {
 			t.Errorf("%s: the page does not hold summary.json (%v)", name, err)
 		}
 		if !bytes.Contains(own, []byte(`href="../library.html"`)) || !bytes.Contains(page, []byte(`href="`+name+`/evidence.html"`)) {
@@ -75,10 +79,10 @@ func TestLibraryOfClaims(t *testing.T) {
 		t.Error(err)
 	}
 	again := t.TempDir()
-	if code, _, stderr := call(append(args, "--bodies", "--workers", "3", "--out", again)...); code != exitDone {
+	if code, _, stderr := call(append(args, "--bodies", "--workers", "3", "--out", again)...); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
-	for _, file := range []string{libraryPage, librarySummary, "overview.svg", "straddle/evidence.html", "cross-reach/summary.json"} {
+	for _, file := range []string{claim.LibraryPage, claim.LibrarySummary, "overview.svg", "straddle/evidence.html", "cross-reach/summary.json"} {
 		if !bytes.Equal(mustRead(t, out, file), mustRead(t, again, file)) {
 			t.Errorf("%s: three workers write other bytes", file)
 		}
@@ -87,16 +91,18 @@ func TestLibraryOfClaims(t *testing.T) {
 		t.Error(err)
 	}
 
-	code, stdout, stderr = call("repeat", filepath.Join(out, librarySummary))
-	if code != exitDone || strings.Count(stdout, "identical, byte for byte") != 3 || !strings.Contains(stdout, librarySummary+", cross-reach: identical") {
-		t.Errorf("repeat of a library: code %d, %s%s", code, stdout, stderr)
+	for _, file := range []string{claim.LibrarySummary, claim.LibraryPage} {
+		code, stdout, stderr = call("repeat", filepath.Join(out, file))
+		if code != console.ExitDone || !strings.Contains(stdout, file+": identical, byte for byte") {
+			t.Errorf("repeat of a library: code %d, %s%s", code, stdout, stderr)
+		}
 	}
 	altered := filepath.Join(again, "altered.json")
 	if err := os.WriteFile(altered, []byte(strings.Replace(text, "\"says\": \"Opening", "\"says\": \"Closing", 1)), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	code, stdout, _ = call("repeat", altered)
-	if code != exitFailed || strings.Count(stdout, "identical, byte for byte") != 2 || !strings.Contains(stdout, "altered.json, straddle: differs\nfirst difference: says is ") {
+	if code != console.ExitFailed || !strings.Contains(stdout, "altered.json: differs\nfirst difference: claims[0].says is ") {
 		t.Errorf("repeat of an altered library: code %d, %s", code, stdout)
 	}
 }
@@ -109,26 +115,26 @@ func TestRepeatOfAPage(t *testing.T) {
 		{"longer-arms", "cross-reach", "--out", out},
 		{"longer-arms", "--assume", "shoulder_span=0.8", "--assume", "top_share=0.4..0.5", "--models", "equilibrium", "--segments", "dumas-2007", "--people", "ansur2-women", "--out", filepath.Join(out, "one")},
 	} {
-		if code, _, stderr := call(append(append([]string{"claim", "test"}, args...), small...)...); code != exitDone && code != exitUndecided {
+		if code, _, stderr := call(append(append([]string{"claim", "test"}, args...), small...)...); code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatal(stderr)
 		}
 	}
 	for _, file := range []string{"longer-arms", "cross-reach", "one"} {
-		path := filepath.Join(out, file, pageName)
+		path := filepath.Join(out, file, flags.EvidencePage)
 		code, stdout, stderr := call("repeat", path)
-		if code != exitDone || !strings.Contains(stdout, "identical, byte for byte") {
+		if code != console.ExitDone || !strings.Contains(stdout, "identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, stdout, stderr)
 		}
 	}
-	one := mustRead(t, out, "one", pageName)
+	one := mustRead(t, out, "one", flags.EvidencePage)
 	command := "claim test longer-arms --n 2000 --seed 1 --assumption-draws 0 --people ansur2-women --models equilibrium --segments dumas-2007 --assume shoulder_span=0.8 --assume top_share=0.4..0.5"
 	if !bytes.Contains(one, []byte("counterpoise "+command)) {
 		t.Errorf("the page does not say %s", command)
 	}
-	if code, _, stderr := call(append(strings.Fields(command), "--out", filepath.Join(out, "two"))...); code != exitDone && code != exitUndecided {
+	if code, _, stderr := call(append(strings.Fields(command), "--out", filepath.Join(out, "two"))...); code != console.ExitDone && code != console.ExitUndecided {
 		t.Fatal(stderr)
 	}
-	if !bytes.Equal(one, mustRead(t, out, "two", pageName)) {
+	if !bytes.Equal(one, mustRead(t, out, "two", flags.EvidencePage)) {
 		t.Error("the command that a page prints makes another page")
 	}
 
@@ -144,14 +150,14 @@ func TestRepeatOfAPage(t *testing.T) {
 		if err := os.WriteFile(changed, text, 0o666); err != nil {
 			t.Fatal(err)
 		}
-		if code, stdout, _ := call("repeat", changed); code != exitFailed || !strings.Contains(stdout, c.want) {
+		if code, stdout, _ := call("repeat", changed); code != console.ExitFailed || !strings.Contains(stdout, c.want) {
 			t.Errorf("%s: code %d, %s", c.new, code, stdout)
 		}
 	}
 	if err := os.WriteFile(changed, []byte("<!doctype html><p>hello"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("repeat", changed); code != exitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is not an evidence page") {
+	if code, _, stderr := call("repeat", changed); code != console.ExitUsage || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "is not a page of this program") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }
@@ -167,11 +173,11 @@ func TestOneOfSeveralClaims(t *testing.T) {
 	}
 	code, stdout, stderr := call("claim", "test", "straddle", file, "--n", "2000", "--assumption-draws", "0")
 	lines := strings.Split(strings.TrimSpace(stderr), "\n")
-	if code != exitUsage || stdout != "" || !strings.HasPrefix(lines[len(lines)-1], "counterpoise: "+file+": ") {
+	if code != console.ExitUsage || stdout != "" || !strings.HasPrefix(lines[len(lines)-1], "counterpoise: "+file+": ") {
 		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
 	}
 	code, stdout, stderr = call(append([]string{"claim", "test", "straddle"}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "no simulated body can take the posture\n") {
+	if code != console.ExitUndecided || !strings.Contains(stdout, "not settled: nobody takes the posture") || !strings.HasSuffix(stderr, "no simulated body can take the posture\n") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
 }
@@ -182,7 +188,7 @@ func TestForWhom(t *testing.T) {
 	out := t.TempDir()
 	args := []string{"claim", "test", "front-lever-lost-weight", "--n", "2000", "--assumption-draws", "256", "--for-whom"}
 	code, stdout, stderr := call(append(args, "--out", out)...)
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	_, table, _ := strings.Cut(stdout, "\nFor whom (the middle person; in brackets, over what nobody has measured)\n")
@@ -196,12 +202,12 @@ func TestForWhom(t *testing.T) {
 			t.Errorf("no verdict and effect in %q", line)
 		}
 	}
-	for _, file := range []string{"summary.json", pageName, drawsFile, "bodies.parquet"} {
-		if code, stdout, stderr := call("repeat", filepath.Join(out, file)); code != exitDone || !strings.Contains(stdout, "identical") {
+	for _, file := range []string{"summary.json", flags.EvidencePage, claim.DrawsFile, "bodies.parquet"} {
+		if code, stdout, stderr := call("repeat", filepath.Join(out, file)); code != console.ExitDone || !strings.Contains(stdout, "identical") {
 			t.Errorf("%s: %s%s", file, stdout, stderr)
 		}
 	}
-	if page := mustRead(t, out, pageName); !bytes.Contains(page, []byte("Whether it depends on the people")) || !bytes.Contains(page, []byte("--for-whom")) {
+	if page := mustRead(t, out, flags.EvidencePage); !bytes.Contains(page, []byte("Whether it depends on the people")) || !bytes.Contains(page, []byte("--for-whom")) {
 		t.Error("the page does not say it, or not how it was made")
 	}
 }
@@ -211,16 +217,16 @@ func TestForWhom(t *testing.T) {
 func TestLanguages(t *testing.T) {
 	out := t.TempDir()
 	args := []string{"claim", "test", "front-lever-tuck", "--n", "2000", "--assumption-draws", "256", "--evidence-at", "https://example.org/tuck", "--out", out}
-	if code, _, stderr := call(append(args, "--language", "de")...); code != exitDone {
+	if code, _, stderr := call(append(args, "--language", "de")...); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
-	page := mustRead(t, out, pageName)
+	page := mustRead(t, out, flags.EvidencePage)
 	for _, want := range []string{`<div lang="de">`, "Die Beine anzuhocken halbiert den Front Lever", "neun von zehn Menschen", "Tucking the legs halves the front lever"} {
 		if !bytes.Contains(page, []byte(want)) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
-	if code, stdout, stderr := call("repeat", filepath.Join(out, pageName)); code != exitDone || !strings.Contains(stdout, "identical") {
+	if code, stdout, stderr := call("repeat", filepath.Join(out, flags.EvidencePage)); code != console.ExitDone || !strings.Contains(stdout, "identical") {
 		t.Errorf("%s%s", stdout, stderr)
 	}
 	for _, size := range []string{"share", "slide", "post", "column"} {
@@ -228,7 +234,7 @@ func TestLanguages(t *testing.T) {
 			t.Errorf("%s: %s", size, text)
 		}
 	}
-	if code, _, stderr := call(append(args, "--language", "fr")...); code != exitUsage || !strings.Contains(stderr, "--language fr: unknown") {
+	if code, _, stderr := call(append(args, "--language", "fr")...); code != console.ExitUsage || !strings.Contains(stderr, "--language fr: unknown") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }

@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"errors"
 	"io"
-	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,10 +12,11 @@ import (
 	"strings"
 	"testing"
 
+	claims "counterpoise/internal/app/claim"
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -35,7 +34,7 @@ func call(args ...string) (code int, stdout, stderr string) {
 func succeeds(t *testing.T, args ...string) string {
 	t.Helper()
 	code, stdout, stderr := call(args...)
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatalf("%v: exit code %d: %s", args, code, stderr)
 	}
 	return stdout
@@ -99,7 +98,7 @@ func TestCommandsWork(t *testing.T) {
 		{"Usage", []string{"claim"}},
 	} {
 		code, stdout, stderr := call(c.args...)
-		if code != exitDone || !strings.Contains(stdout, c.want) || stderr != "" {
+		if code != console.ExitDone || !strings.Contains(stdout, c.want) || stderr != "" {
 			t.Errorf("%v: code %d, want %q on stdout; stderr %q", c.args, code, c.want, stderr)
 		}
 	}
@@ -113,7 +112,7 @@ func TestEveryHelpNamesTheExitCodes(t *testing.T) {
 		for _, args := range [][]string{append(path, "--help"), append([]string{"help"}, path...)} {
 			seen++
 			code, stdout, stderr := call(args...)
-			if code != exitDone || stderr != "" || strings.Count(stdout, exitCodes) != 1 {
+			if code != console.ExitDone || stderr != "" || strings.Count(stdout, console.ExitCodes) != 1 {
 				t.Errorf("%v: code %d, stderr %q; the exit codes should stand once in %q", args, code, stderr, stdout)
 			}
 		}
@@ -121,7 +120,7 @@ func TestEveryHelpNamesTheExitCodes(t *testing.T) {
 			walk(sub)
 		}
 	}
-	walk(newRoot(&environment{stdout: io.Discard, stderr: io.Discard}))
+	walk(newRoot(&console.Environment{Stdout: io.Discard, Stderr: io.Discard}))
 	if seen < 30 {
 		t.Errorf("only %d helps were seen", seen)
 	}
@@ -144,16 +143,13 @@ func nobodys(t *testing.T) []string {
 func TestUndecidedHasItsOwnCode(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	code, stdout, stderr := call(append([]string{"claim", "test", "--out", out}, nobodys(t)...)...)
-	if code != exitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly any simulated body can do it") || stderr != "counterpoise: not settled: no simulated body can take the posture\n" {
+	if code != console.ExitUndecided || !strings.Contains(stdout, "NOT SETTLED: hardly any simulated body can do it") || stderr != "counterpoise: not settled: no simulated body can take the posture\n" {
 		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout, stderr)
 	}
-	for _, name := range []string{"summary.json", drawsFile} {
+	for _, name := range []string{"summary.json", claims.DrawsFile} {
 		if _, err := os.Stat(filepath.Join(out, name)); err != nil {
 			t.Error(err)
 		}
-	}
-	if err := undecided(claim.OpenSampling); !errors.Is(err, errUndecided) || exitCode(err) != exitUndecided {
-		t.Errorf("too close to call ends with %v", err)
 	}
 }
 
@@ -161,7 +157,7 @@ func TestUndecidedHasItsOwnCode(t *testing.T) {
 func TestSummaryAndTable(t *testing.T) {
 	out := t.TempDir()
 	code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "5000", "--assumption-draws", "0", "--out", out, "--json")
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	var s map[string]any
@@ -222,16 +218,16 @@ func TestSummaryAndTable(t *testing.T) {
 // People drawn are the people of claims: the first men of both are the same.
 func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 	out := t.TempDir()
-	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--assumption-draws", "0", "--out", out); code == exitFailed || code == exitUsage {
+	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "40", "--assumption-draws", "0", "--out", out); code == console.ExitFailed || code == console.ExitUsage {
 		t.Fatal(stderr)
 	}
-	if code, _, stderr := call("people", "draw", "us-men", "--n", "20", "--out", out); code != exitDone {
+	if code, _, stderr := call("people", "draw", "us-men", "--n", "20", "--out", filepath.Join(out, "people")); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	read := func(name, column string) []float32 {
 		return columnOf(t, openTable(t, filepath.Join(out, name)), column, floats)
 	}
-	claimed, drawn := read("bodies.parquet", "stature_m"), read("people.parquet", "stature_m")
+	claimed, drawn := read("bodies.parquet", "stature_m"), read("people/people.parquet", "stature_m")
 	for i := range drawn {
 		if drawn[i] != claimed[i] {
 			t.Fatalf("man %d is %g m tall when drawn and %g m in the claim", i, drawn[i], claimed[i])
@@ -242,7 +238,7 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 // What a contrast's capacities are compared by is part of the study.
 func TestSummaryOfAContrast(t *testing.T) {
 	code, stdout, stderr := call("claim", "test", "tall-people", "--n", "3000", "--assumption-draws", "0", "--json")
-	if code != exitDone && code != exitUndecided {
+	if code != console.ExitDone && code != console.ExitUndecided {
 		t.Fatal(stderr)
 	}
 	var s struct {
@@ -277,7 +273,7 @@ func TestClaimOfTheReadme(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, stdout, stderr := call("claim", "test", file, "--n", "5000", "--assumption-draws", "0", "--full", "--out", t.TempDir())
-	if code != exitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
+	if code != console.ExitDone || !strings.Contains(stdout, "span/stature 1..") || strings.Contains(stdout, "Inf") {
 		t.Errorf("code %d, stdout %s, stderr %s", code, stdout, stderr)
 	}
 }
@@ -290,7 +286,7 @@ func (brokenWriter) Write([]byte) (int, error) { return 0, os.ErrClosed }
 func TestUnwritableOutput(t *testing.T) {
 	for _, args := range [][]string{{"claim", "list"}, {"people", "draw", "ansur2-men"}, {"data", "assumptions"}, {"hold", "show", "human-flag"}} {
 		var stderr bytes.Buffer
-		if code := Main(context.Background(), args, nil, brokenWriter{}, &stderr); code != exitFailed || stderr.Len() == 0 {
+		if code := Main(context.Background(), args, nil, brokenWriter{}, &stderr); code != console.ExitFailed || stderr.Len() == 0 {
 			t.Errorf("%v: code %d, stderr %q", args, code, stderr.String())
 		}
 	}
@@ -308,7 +304,7 @@ func TestDocs(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "new")
-			if code, _, stderr := call(append([]string{"docs", dir}, test.flags...)...); code != exitDone {
+			if code, _, stderr := call(append([]string{"docs", dir}, test.flags...)...); code != console.ExitDone {
 				t.Fatalf("%d: %s", code, stderr)
 			}
 			files, err := os.ReadDir(dir)
@@ -316,7 +312,7 @@ func TestDocs(t *testing.T) {
 				t.Fatal(err)
 			}
 			pages := 0
-			err = eachCommand(newRoot(&environment{}), func(c *cobra.Command) error {
+			err = eachCommand(newRoot(&console.Environment{}), func(c *cobra.Command) error {
 				pages++
 				data, err := os.ReadFile(filepath.Join(dir, strings.ReplaceAll(c.CommandPath(), " ", test.join)+test.extension))
 				text := strings.NewReplacer(`\-`, "-", `\fB`, "", `\fP`, "", `\&`, "").Replace(string(data))
@@ -347,7 +343,7 @@ func TestDocs(t *testing.T) {
 			}
 		})
 	}
-	if code, _, _ := call("docs"); code != exitUsage {
+	if code, _, _ := call("docs"); code != console.ExitUsage {
 		t.Errorf("without a folder: exit code %d", code)
 	}
 }
@@ -493,7 +489,7 @@ func TestAllFaultsOfAFile(t *testing.T) {
 	want := "counterpoise: " + file + `:5: change.arm_length: "+1": a length or a relative change needs its unit: write "172 cm" or "5 ft 8 in" or "+5 %"
 counterpoise: ` + file + `:6: expect: unknown name "more" (did you mean increase?); allowed: increase, decrease, none
 `
-	if code != exitUsage || stdout != "" || stderr != want {
+	if code != console.ExitUsage || stdout != "" || stderr != want {
 		t.Errorf("code %d, stdout %q, stderr %s\nwant %s", code, stdout, stderr, want)
 	}
 }
@@ -528,7 +524,7 @@ func TestCommandsRepeat(t *testing.T) {
 	if err := os.WriteFile(ready, []byte(altered), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if code, stdout, _ := call("repeat", ready); code != exitFailed || !strings.Contains(stdout, "Chang") {
+	if code, stdout, _ := call("repeat", ready); code != console.ExitFailed || !strings.Contains(stdout, "Chang") {
 		t.Errorf("an altered name: exit code %d, %s", code, stdout)
 	}
 }
@@ -544,14 +540,14 @@ func TestSummariesAreMetric(t *testing.T) {
 	for _, command := range []string{"person", "readiness"} {
 		_, metric, _ := call(command, tall, "--n", "1000", "--json")
 		code, imperial, stderr := call(command, tall, "--n", "1000", "--json", "--units", "imperial")
-		if code != exitDone || !strings.Contains(metric, "rare, check it: stature 190.0 cm") || imperial != metric {
+		if code != console.ExitDone || !strings.Contains(metric, "rare, check it: stature 190.0 cm") || imperial != metric {
 			t.Errorf("%s: code %d, %s; the summary depends on the units, or has no note", command, code, stderr)
 		}
 		file := filepath.Join(folder, command+".json")
 		if err := os.WriteFile(file, []byte(imperial), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", command, code, said, stderr)
 		}
 		if _, text, _ := call(command, tall, "--n", "1000", "--units", "imperial"); !strings.Contains(text, "rare, check it: stature 6 ft 2") {
@@ -560,56 +556,31 @@ func TestSummariesAreMetric(t *testing.T) {
 	}
 }
 
-// Every flag of a command that repeat runs either bears on its results or does
-// not: one that is in neither list would be left out of files unseen.
-func TestFlagsAreToldApart(t *testing.T) {
-	for _, c := range repeated() {
-		c.InitDefaultHelpFlag()
-		c.Flags().VisitAll(func(f *pflag.Flag) {
-			if slices.Contains(resultFlags, f.Name) == slices.Contains(presentationFlags, f.Name) {
-				t.Errorf("%s --%s must be in one list of the two", c.Name(), f.Name)
-			}
-		})
-	}
-}
-
-// repeated are the commands whose flags files hold.
-func repeated() []*cobra.Command {
-	env := &environment{}
-	return []*cobra.Command{commandOf(newPerson(env)), commandOf(newReadiness(env)), commandOf(newDrivers(env))}
-}
-
-// A file cannot make repeat write anywhere, or take a flag that does not bear on
-// results.
-func TestFlagsThatNoFileMayBring(t *testing.T) {
+// A file cannot make repeat do anything but its study: a part of it that is not known is
+// refused, whatever it names.
+func TestStudiesThatNoFileMayBring(t *testing.T) {
 	folder := t.TempDir()
 	_, summary, stderr := call(driversArgs("--worth", "--json")...)
 	var tree map[string]any
 	if err := json.Unmarshal([]byte(summary), &tree); err != nil {
 		t.Fatal(err, stderr)
 	}
-	flags := tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"].(map[string]any)
-	flag := map[string]string{"units": "imperial", "size": "post", "theme": "dark", "workers": "3", "help": "true", "json": "true", "protocol": "true"}
-	for _, name := range append(slices.Clone(presentationFlags), "nonsense", "endurance") {
-		target := filepath.Join(folder, "target")
-		value, ok := flag[name]
-		if !ok {
-			value = target
-		}
-		with := maps.Clone(flags)
-		with[name] = []string{value}
-		tree["provenance"].(map[string]any)["study"].(map[string]any)["flags"] = with
+	study := tree["provenance"].(map[string]any)["study"].(map[string]any)
+	target := filepath.Join(folder, "target")
+	for _, name := range []string{"flags", "out", "person", "workers"} {
+		study[name] = map[string]any{"out": []string{target}}
 		text, err := provenance.CanonicalJSON(tree)
 		if err != nil {
 			t.Fatal(err)
 		}
+		delete(study, name)
 		file := filepath.Join(folder, "summary.json")
 		if err := os.WriteFile(file, text, 0o600); err != nil {
 			t.Fatal(err)
 		}
 		before := golden.Files(t, folder)
 		code, stdout, stderr := call("repeat", file)
-		if want := "--" + name + " is not a flag that a repeat of drivers takes from a file"; code != exitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
+		if want := `unknown field "` + name + `"`; code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
 		}
 		compareFolders(t, "after repeat", golden.Files(t, folder), before)

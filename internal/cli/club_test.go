@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 )
 
@@ -45,7 +46,7 @@ func TestClub(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "cards")
 	args := []string{"club", evening, "--before", spring, "--n", "1000", "--out"}
 	code, stdout, stderr := call(append(args, out, "--workers", "1")...)
-	if code != exitDone || !strings.HasSuffix(stdout, "12 cards: print "+filepath.Join(out, "cards.html")+"\n") {
+	if code != console.ExitDone || !strings.HasSuffix(stdout, "12 cards: print "+filepath.Join(out, "cards.html")+"\n") {
 		t.Fatalf("code %d, stderr %s, stdout %s", code, stderr, stdout)
 	}
 	for _, want := range []string{
@@ -67,7 +68,7 @@ func TestClub(t *testing.T) {
 			t.Errorf("no card for %s", name)
 		}
 	}
-	if len(files) != 7+len(evenings) {
+	if len(files) != 8+len(evenings) {
 		t.Errorf("%d files", len(files))
 	}
 	for _, want := range []string{"Since the earlier table:", "stature +4.5", "Under 18: growing", "Age unknown: these are", "of an untrained boy"} {
@@ -82,8 +83,10 @@ func TestClub(t *testing.T) {
 			t.Errorf("%s depends on the workers", name)
 		}
 	}
-	if again := succeeds(t, "repeat", filepath.Join(out, "summary.json")); !strings.Contains(again, "identical") {
-		t.Error(again)
+	for _, file := range []string{"summary.json", "cards.html"} {
+		if again := succeeds(t, "repeat", filepath.Join(out, file)); !strings.Contains(again, "identical") {
+			t.Errorf("%s: %s", file, again)
+		}
 	}
 }
 
@@ -115,7 +118,7 @@ func TestClubSaysWhatPersonSays(t *testing.T) {
 func TestClubWithoutNames(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "others")
 	code, stdout, stderr := call("club", evening, "--without-names", "--n", "1000", "--units", "imperial", "--card", "a4", "--out", out)
-	if code != exitDone || !strings.Contains(stderr, "Athlete 12 is Luis\n") || !strings.Contains(stdout, "Athlete 12 ") {
+	if code != console.ExitDone || !strings.Contains(stderr, "Athlete 12 is Luis\n") || !strings.Contains(stdout, "Athlete 12 ") {
 		t.Fatalf("code %d, stderr %s, stdout %s", code, stderr, stdout)
 	}
 	files := written(t, out)
@@ -141,7 +144,7 @@ func TestClubOfBadRows(t *testing.T) {
 	table := write("club.csv", head+"Ana,f,164,56\nBen,x9,178,72\nGus,m,1.83,82\n李小龙,m,172,64\n")
 	out := filepath.Join(folder, "out")
 	code, stdout, stderr := call("club", table, "--n", "1000", "--out", out)
-	if code != exitDone || !strings.Contains(stdout, "2 cards: print ") {
+	if code != console.ExitDone || !strings.Contains(stdout, "2 cards: print ") {
 		t.Errorf("code %d, %s", code, stdout)
 	}
 	for _, want := range []string{`left out: ` + table + `:3:5: sex: Ben: found "x9", allowed:`, "left out: " + table + ":4:7: stature: Gus: 1.8 cm: ", "metres for centimetres?", "the letters of 李小龙 cannot be drawn here: person 2 on the card"} {
@@ -166,7 +169,7 @@ func TestClubOfBadRows(t *testing.T) {
 		{"the table gives the sex of each person, but --sex says that all are male", []string{table, "--sex", "male"}},
 	} {
 		code, stdout, stderr := call(append([]string{"club", "--n", "1000", "--out", nobody}, c.args...)...)
-		if code != exitUsage || stdout != "" || !strings.Contains(stderr, c.want) {
+		if code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, c.want) {
 			t.Errorf("%v: code %d, %q, %q", c.args, code, stdout, stderr)
 		}
 		if _, err := os.Stat(nobody); err == nil {

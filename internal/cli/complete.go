@@ -4,6 +4,10 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/app/club"
+	"counterpoise/internal/app/drivers"
+	"counterpoise/internal/app/flags"
+	"counterpoise/internal/app/sweep"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/study"
@@ -36,10 +40,10 @@ var flagValues = map[string]cobra.CompletionFunc{
 	"assume":           settings(study.AssumptionNames),
 	"assumption-draws": free,
 	"before":           files(ofTables),
-	"card":             oneOf(fixed(func() []string { return names.Of(cardSizes) })),
+	"card":             oneOf(fixed(func() []string { return names.Of(club.CardSizes) })),
 	"evidence-at":      free,
 	"endurance":        oneOf(fixed(func() []string { return names.All(strength.NumEndurances) })),
-	"format":           oneOf(fixed(func() []string { return tableFormats })),
+	"format":           oneOf(fixed(func() []string { return sweep.TableFormats })),
 	"hold":             oneOf(fixed(holds.Names), ofYAML...),
 	"language":         oneOf(fixed(func() []string { return names.Of(words.Languages) })),
 	"legs":             oneOf(legForms),
@@ -59,11 +63,11 @@ var flagValues = map[string]cobra.CompletionFunc{
 	"sds":              several(settable(study.ConditionNames)),
 	"seed":             free,
 	"segments":         several(fixed(segment.Names)),
-	"sex":              oneOf(fixed(func() []string { return names.Of(sexes) })),
+	"sex":              oneOf(fixed(func() []string { return names.Of(flags.Sexes) })),
 	"shard":            free,
 	"shares":           several(settable(study.ConditionNames)),
 	"size":             oneOf(fixed(func() []string { return names.Of(chart.Sizes) })),
-	"sobol":            oneOf(fixed(func() []string { return sobolNames[:2] })), // groups are refused
+	"sobol":            oneOf(fixed(func() []string { return drivers.SobolNames[:2] })), // groups are refused
 	"static":           folders,
 	"theme":            oneOf(fixed(func() []string { return names.Of(chart.Themes) })),
 	"units":            oneOf(fixed(func() []string { return words.Systems[:] })),
@@ -250,7 +254,7 @@ func legForms(c *cobra.Command, args []string) []string {
 	list := names.Of(holdOf(c, args).LegForms)
 	for i, name := range list {
 		if name == hold.Straddle.String() {
-			list[i] = straddleExample
+			list[i] = flags.StraddleExample
 		}
 	}
 	return list

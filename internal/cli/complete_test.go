@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	sweeps "counterpoise/internal/app/sweep"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
@@ -31,7 +33,7 @@ func eachOf(c *cobra.Command, do func(*cobra.Command)) {
 // be free; and nothing in the tables is of a flag or a command that there is not.
 func TestEverythingIsCompleted(t *testing.T) {
 	flags, commands := map[string]bool{}, map[string]bool{}
-	eachOf(newRoot(&environment{stdout: io.Discard, stderr: io.Discard}), func(c *cobra.Command) {
+	eachOf(newRoot(&console.Environment{Stdout: io.Discard, Stderr: io.Discard}), func(c *cobra.Command) {
 		_, path, _ := strings.Cut(c.CommandPath(), " ")
 		commands[path] = true
 		if c.ValidArgsFunction == nil {
@@ -116,7 +118,7 @@ func TestCompletions(t *testing.T) {
 		{"club a.csv --before ", ofTables, ending},
 		{"club a.csv --card ", []string{"a6", "a4"}, none},
 		{"sweep ", ofYAML, ending},
-		{"sweep s.yaml --format ", tableFormats, none},
+		{"sweep s.yaml --format ", sweeps.TableFormats, none},
 		{"sweep s.yaml --shard ", nil, none},
 		{"explore --static ", nil, inside},
 		{"explore --hold plan", []string{"planche", "planche-fingers-out"}, none},
@@ -168,7 +170,7 @@ func TestHelpNamesChanges(t *testing.T) {
 	changes := append(names.All(body.NumChanges), study.OtherChanges()...)
 	for path, all := range map[string][]string{
 		"claim test": changes, "claim show": changes,
-		"sweep": append(slices.DeleteFunc(sweep.VariableNames(), func(name string) bool { return strings.HasPrefix(name, assumptionAxis) }), assumptionAxis),
+		"sweep": append(slices.DeleteFunc(sweep.VariableNames(), func(name string) bool { return strings.HasPrefix(name, sweeps.AssumptionAxis) }), sweeps.AssumptionAxis),
 	} {
 		help := succeeds(t, append(strings.Fields(path), "--help")...)
 		help, _, _ = strings.Cut(help, "Usage:")

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"os"
 	"path/filepath"
 	"runtime/debug"
 	"strings"
@@ -19,12 +20,10 @@ func newDocs() *cobra.Command {
 		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),
 		Long: "Write a page for every command with all its options into a folder: Markdown, or with --man\n" +
 			"manual pages of section 1. Files of the same names are replaced, others stay.",
-		RunE: func(c *cobra.Command, args []string) (failed error) {
-			out, err := openFolder(args[0])
-			if err != nil {
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := os.MkdirAll(args[0], 0o777); err != nil {
 				return err
 			}
-			defer out.forgetAfter(&failed)
 			write := markdownPage
 			if man {
 				write = manPage
@@ -34,7 +33,7 @@ func newDocs() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return provenance.WriteFile(filepath.Join(out.path, name), text)
+				return provenance.WriteFile(filepath.Join(args[0], name), text)
 			})
 		},
 	}

@@ -13,8 +13,11 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/table"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
@@ -41,7 +44,7 @@ func TestDriversWork(t *testing.T) {
 		{"shoulder_span", driversArgs("--each-assumption")},
 	} {
 		code, stdout, stderr := call(append(c.args, "--full")...)
-		if code != exitDone || !strings.Contains(stdout, c.want) || stderr != "" {
+		if code != console.ExitDone || !strings.Contains(stdout, c.want) || stderr != "" {
 			t.Errorf("%v: code %d, want %q on stdout; stderr %q", c.args, code, c.want, stderr)
 		}
 	}
@@ -86,7 +89,7 @@ func TestDriversRefuse(t *testing.T) {
 			args = append(args, "--out", out)
 		}
 		code, stdout, stderr := call(args...)
-		if code != exitUsage || !strings.Contains(stderr, c.want) || stdout != "" || strings.Count(stderr, "\n") != 1 {
+		if code != console.ExitUsage || !strings.Contains(stderr, c.want) || stdout != "" || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%v: code %d, want %q; stdout %.60q, stderr %q", c.args, code, c.want, stdout, stderr)
 		}
 		if _, err := os.Stat(out); err == nil {
@@ -104,7 +107,7 @@ func TestDriversSameBytes(t *testing.T) {
 		var all string
 		for _, analysis := range [][]string{nil, {"--worth", "--screen", "--sobol", "people-as-one", "--along", "span/stature"}} {
 			code, stdout, stderr := call(driversArgs(append(append(more, "--out", out), analysis...)...)...)
-			if code != exitDone {
+			if code != console.ExitDone {
 				t.Fatal(stderr)
 			}
 			all += stdout
@@ -149,17 +152,17 @@ func TestRefusalNamesWhatWorks(t *testing.T) {
 	for _, given := range [][]string{nil, {"--assume", "pressure_reach=0.2..0.95"}} {
 		code, _, stderr := call(append(slices.Clone(study), given...)...)
 		said := regexp.MustCompile(`most of them have a large pressure_reach.*: --assume pressure_reach=(\S+)\.\.(\S+) works\n$`).FindStringSubmatch(stderr)
-		if code != exitUsage || said == nil {
+		if code != console.ExitUsage || said == nil {
 			t.Fatalf("code %d, %s", code, stderr)
 		}
 		high, err := strconv.ParseFloat(said[2], 64)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if code, _, stderr := call(append(slices.Clone(study), "--assume", "pressure_reach="+said[1]+".."+said[2])...); code != exitDone {
+		if code, _, stderr := call(append(slices.Clone(study), "--assume", "pressure_reach="+said[1]+".."+said[2])...); code != console.ExitDone {
 			t.Errorf("%s..%s does not work: %s", said[1], said[2], stderr)
 		}
-		if code, _, _ := call(append(slices.Clone(study), "--assume", fmt.Sprintf("pressure_reach=%s..%g", said[1], high+0.02))...); code != exitUsage {
+		if code, _, _ := call(append(slices.Clone(study), "--assume", fmt.Sprintf("pressure_reach=%s..%g", said[1], high+0.02))...); code != console.ExitUsage {
 			t.Errorf("%s..%g would work, too", said[1], high+0.02)
 		}
 	}
@@ -190,7 +193,7 @@ func TestWorthToAPerson(t *testing.T) {
 		t.Helper()
 		code, stdout, stderr := call(append([]string{"drivers", "--hold", "human-flag", "--of", "required_force", "--models", "equilibrium", "--worth", "--json"}, more...)...)
 		var s struct{ Parts []part }
-		if code != exitDone || json.Unmarshal([]byte(stdout), &s) != nil {
+		if code != console.ExitDone || json.Unmarshal([]byte(stdout), &s) != nil {
 			t.Fatal(stderr)
 		}
 		return s.Parts
@@ -226,8 +229,8 @@ func TestDriversCountOnce(t *testing.T) {
 	for _, analysis := range [][]string{nil, {"--full-and-independent"}, {"--sobol", "people-as-one"}, {"--screen"}} {
 		_, without, _ := call(driversArgs(append(analysis, "--json")...)...)
 		code, with, stderr := call(driversArgs(append(analysis, "--json", "--out", t.TempDir())...)...)
-		if code != exitDone || with != without || !strings.Contains(with, `"bodies": `) {
-			where, a, b := differentJSON([]byte(with), []byte(without))
+		if code != console.ExitDone || with != without || !strings.Contains(with, `"bodies": `) {
+			where, a, b := provenance.DifferentJSON([]byte(with), []byte(without))
 			t.Errorf("%v: code %d, %s; %s is %s with files, %s without", analysis, code, stderr, where, a, b)
 		}
 	}
@@ -238,7 +241,7 @@ func TestDriversCountOnce(t *testing.T) {
 func TestDriversDesign(t *testing.T) {
 	out := t.TempDir()
 	code, stdout, stderr := call(driversArgs("--out", out, "--all-rows", "--json")...)
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	var s struct {
@@ -266,7 +269,7 @@ func TestDriversDesign(t *testing.T) {
 		return columnOf(t, r, name, func(b *table.Block) [][]int32 { return b.Int32 })
 	}
 	replicate, row, second, kept := column("replicate"), column("row"), column("second_sample"), column("kept_groups")
-	if len(y) != shares.Evaluations-pilotRows {
+	if len(y) != shares.Evaluations-drivers.PilotRows {
 		t.Errorf("%d rows for %d evaluations", len(y), shares.Evaluations)
 	}
 	all := int32(1)<<len(shares.Indices) - 1

@@ -11,6 +11,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"counterpoise/internal/app/console"
 )
 
 // ended is the exit code of a program as a shell has it: of one that a signal ended, 128
@@ -36,16 +38,16 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 		code int
 		args []string
 	}{
-		{exitDone, []string{"claim", "list"}},
-		{exitDone, []string{"--help"}},
-		{exitDone, []string{"claim", "test", "--help"}},
-		{exitDone, []string{"help", "explore"}},
-		{exitUsage, []string{"clam"}},
-		{exitUsage, []string{"claim", "test", "no-such-claim"}},
-		{exitUsage, []string{"claim", "test", "./none.yaml"}},
-		{exitUsage, []string{"claim", "list", "--no-such-flag"}},
-		{exitFailed, []string{"people", "draw", "us-men", "--n", "10", "--out", "/proc/none"}},
-		{exitUndecided, append([]string{"claim", "test"}, nobodys(t)...)},
+		{console.ExitDone, []string{"claim", "list"}},
+		{console.ExitDone, []string{"--help"}},
+		{console.ExitDone, []string{"claim", "test", "--help"}},
+		{console.ExitDone, []string{"help", "explore"}},
+		{console.ExitUsage, []string{"clam"}},
+		{console.ExitUsage, []string{"claim", "test", "no-such-claim"}},
+		{console.ExitUsage, []string{"claim", "test", "./none.yaml"}},
+		{console.ExitUsage, []string{"claim", "list", "--no-such-flag"}},
+		{console.ExitFailed, []string{"people", "draw", "us-men", "--n", "10", "--out", "/proc/none"}},
+		{console.ExitUndecided, append([]string{"claim", "test"}, nobodys(t)...)},
 	} {
 		if code := ended(t, program(t, "", c.args...).Run()); code != c.code {
 			t.Errorf("%v: exit code %d, want %d", c.args, code, c.code)
@@ -60,7 +62,7 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 		defer full.Close()
 		list := program(t, "", "claim", "list")
 		list.Stdout = full
-		if code := ended(t, list.Run()); code != exitFailed {
+		if code := ended(t, list.Run()); code != console.ExitFailed {
 			t.Errorf("exit code %d", code)
 		}
 	})
@@ -88,15 +90,15 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 		code   int
 		says   string
 	}{
-		{"interrupted", syscall.SIGINT, []string{"people", "draw", "us-men", "--n", "1e9"}, exitInterrupted, errInterrupted.Error()},
-		{"terminated", syscall.SIGTERM, []string{"people", "draw", "us-men", "--n", "1e9"}, exitTerminated, errTerminated.Error()},
-		{"explore interrupted", syscall.SIGINT, []string{"explore"}, exitDone, ""},
-		{"explore terminated", syscall.SIGTERM, []string{"explore"}, exitDone, ""},
+		{"interrupted", syscall.SIGINT, []string{"people", "draw", "us-men", "--n", "1e9"}, console.ExitInterrupted, console.ErrInterrupted.Error()},
+		{"terminated", syscall.SIGTERM, []string{"people", "draw", "us-men", "--n", "1e9"}, console.ExitTerminated, console.ErrTerminated.Error()},
+		{"explore interrupted", syscall.SIGINT, []string{"explore"}, console.ExitDone, ""},
+		{"explore terminated", syscall.SIGTERM, []string{"explore"}, console.ExitDone, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			out := filepath.Join(t.TempDir(), "out")
 			args := c.args
-			if c.code != exitDone {
+			if c.code != console.ExitDone {
 				args = append(args, "--out", out)
 			}
 			run := program(t, "", args...)
@@ -109,13 +111,13 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 			if err := run.Start(); err != nil {
 				t.Fatal(err)
 			}
-			if c.code == exitDone { // explore says where it serves
+			if c.code == console.ExitDone { // explore says where it serves
 				if _, err := bufio.NewReader(stdout).ReadString('\n'); err != nil {
 					t.Error(err)
 				}
 			}
 			for range 3000 { // half a minute for a file to be begun
-				if begun, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(begun) > 0 || c.code == exitDone {
+				if begun, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(begun) > 0 || c.code == console.ExitDone {
 					break
 				}
 				time.Sleep(10 * time.Millisecond)
@@ -141,7 +143,7 @@ func TestReadmeNamesTheExitCodes(t *testing.T) {
 	}
 	text := strings.Join(strings.Fields(string(readme)), " ")
 	for _, code := range []string{"0 done", "1 failed", "2 wrong usage or bad input", "3 done", "130 interrupted", "143 told to terminate"} {
-		if !strings.Contains(strings.Join(strings.Fields(exitCodes), " "), code) || !strings.Contains(text, code) {
+		if !strings.Contains(strings.Join(strings.Fields(console.ExitCodes), " "), code) || !strings.Contains(text, code) {
 			t.Errorf("%s is not in the help and in the README", code)
 		}
 	}

@@ -15,6 +15,9 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/explore"
+	"counterpoise/internal/app/flags"
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/site"
 )
@@ -50,7 +53,7 @@ func TestThePageSaysWhatPersonPrints(t *testing.T) {
 				t.Fatal(err)
 			}
 			code, stdout, stderr := call("person", file, "--json", "--n", "20000", "--seed", "7")
-			if code != exitDone {
+			if code != console.ExitDone {
 				t.Fatal(stderr)
 			}
 			text, err := explorer.New(nil).Ask(t.Context(), "answer", []byte(`{"draws": 20000, "seed": 7, "person": `+c.request+`}`))
@@ -78,14 +81,14 @@ func TestThePageSaysWhatPersonPrints(t *testing.T) {
 // The evidence behind a saying is the page that claim test writes.
 func TestEvidenceOfASayingIsItsPage(t *testing.T) {
 	folder := t.TempDir()
-	if code, _, stderr := call("claim", "test", "larger-body-force", "--out", folder); code != exitDone {
+	if code, _, stderr := call("claim", "test", "larger-body-force", "--out", folder); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
-	written, err := os.ReadFile(filepath.Join(folder, pageName))
+	written, err := os.ReadFile(filepath.Join(folder, flags.EvidencePage))
 	if err != nil {
 		t.Fatal(err)
 	}
-	served, err := evidence(t.Context(), "larger-body-force")
+	served, err := explore.Evidence(t.Context(), "larger-body-force")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +100,7 @@ func TestEvidenceOfASayingIsItsPage(t *testing.T) {
 	if found := data.Find(served); found == nil || !bytes.Equal(found, data.Find(written)) {
 		t.Errorf("the page carries other data than the one that claim test writes: %.300s", found)
 	}
-	if _, err := evidence(t.Context(), "no-such-claim"); err == nil {
+	if _, err := explore.Evidence(t.Context(), "no-such-claim"); err == nil {
 		t.Error("a claim that there is not has a page")
 	}
 }
@@ -127,7 +130,7 @@ func TestExploreServesUntilInterrupted(t *testing.T) {
 		t.Errorf("status %d, %v: %.100s", page.StatusCode, err, text)
 	}
 	interrupt()
-	if got := <-code; got != exitDone {
+	if got := <-code; got != console.ExitDone {
 		t.Errorf("code %d: %s", got, &stderr)
 	}
 }
@@ -138,7 +141,7 @@ func TestExploreWritesASite(t *testing.T) {
 	}
 	folder := filepath.Join(t.TempDir(), "made", "for", "it")
 	// Without the sayings, whose pages take their time.
-	if err := writeSite(t.Context(), &environment{stdout: io.Discard, stderr: io.Discard}, &site.Site{Explorer: explorer.New(nil)}, folder); err != nil {
+	if err := explore.WriteSite(t.Context(), &console.Environment{Stdout: io.Discard, Stderr: io.Discard}, &site.Site{Explorer: explorer.New(nil)}, folder); err != nil {
 		t.Fatal(err)
 	}
 	for name, begins := range map[string]string{"index.html": "<!doctype html>", "counterpoise.wasm": "\x00asm", "wasm_exec.js": "//", "counterpoise.wasm.gz": "\x1f\x8b"} {
@@ -178,7 +181,7 @@ func TestExploreRefuses(t *testing.T) {
 	}
 	t.Chdir(t.TempDir())
 	folder := filepath.Join(t.TempDir(), "site")
-	if code, _, stderr := call("explore", "--static", folder); code != exitFailed || !strings.Contains(stderr, "run it in a clone of the source") || strings.Count(stderr, "\n") != 1 {
+	if code, _, stderr := call("explore", "--static", folder); code != console.ExitFailed || !strings.Contains(stderr, "run it in a clone of the source") || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("elsewhere: code %d, %q", code, stderr)
 	}
 	if _, err := os.Stat(folder); err == nil {

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"counterpoise/internal/app/console"
 )
 
 // With these in its environment the test binary is the program: its arguments,
@@ -57,7 +59,7 @@ func TestFullDisk(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	c.Stdout, c.Stderr = &stdout, &stderr
 	c.Run() // its code is looked at below
-	if code := c.ProcessState.ExitCode(); code != exitFailed || stdout.Len() > 0 ||
+	if code := c.ProcessState.ExitCode(); code != console.ExitFailed || stdout.Len() > 0 ||
 		strings.Count(stderr.String(), "\n") != 1 || !strings.Contains(stderr.String(), "file too large") {
 		t.Errorf("code %d, stdout %.80q, stderr %q", code, stdout.String(), stderr.String())
 	}
@@ -78,7 +80,7 @@ func TestReadOnlyFolder(t *testing.T) {
 		}
 		for _, out := range []string{out, filepath.Join(out, "below")} {
 			code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "100", "--out", out)
-			if want := "counterpoise: --out " + out + ": permission denied\n"; code != exitFailed || stdout != "" || stderr != want {
+			if want := "counterpoise: --out " + out + ": permission denied\n"; code != console.ExitFailed || stdout != "" || stderr != want {
 				t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, want)
 			}
 		}
@@ -122,7 +124,7 @@ func TestFullStandardOutput(t *testing.T) {
 	} {
 		var stderr bytes.Buffer
 		code := Main(context.Background(), args, nil, full, &stderr)
-		if code != exitFailed || strings.Count(stderr.String(), "\n") != 1 || !strings.Contains(stderr.String(), "no space left on device") {
+		if code != console.ExitFailed || strings.Count(stderr.String(), "\n") != 1 || !strings.Contains(stderr.String(), "no space left on device") {
 			t.Errorf("%v: code %d, stderr %q", args, code, stderr.String())
 		}
 	}

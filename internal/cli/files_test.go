@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/table"
 )
@@ -19,7 +20,7 @@ func TestSameBytes(t *testing.T) {
 	out := t.TempDir()
 	run := func(workers string) (string, map[string]string) {
 		code, stdout, stderr := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--assumption-draws", "256", "--workers", workers, "--out", out)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatal(stderr)
 		}
 		return stdout, golden.Files(t, out)
@@ -53,7 +54,7 @@ func TestSameBytes(t *testing.T) {
 func TestSameContrast(t *testing.T) {
 	run := func(workers string) string {
 		code, stdout, stderr := call("claim", "test", "tall-people", "--n", "9000", "--assumption-draws", "0", "--json", "--workers", workers)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatal(stderr)
 		}
 		return stdout
@@ -67,7 +68,7 @@ func TestSameContrast(t *testing.T) {
 func TestSamePeople(t *testing.T) {
 	draw := func(args ...string) string {
 		code, stdout, stderr := call(append([]string{"people", "draw", "ansur2-women", "--n", "9000", "--where", "stature=160..175 cm", "--where", "bmi=18.5..27"}, args...)...)
-		if code != exitDone || stderr != "" {
+		if code != console.ExitDone || stderr != "" {
 			t.Fatalf("code %d, %s", code, stderr)
 		}
 		return stdout
@@ -125,7 +126,7 @@ func TestInterrupt(t *testing.T) {
 			go func() {
 				defer cancel()
 				for range 3000 { // half a minute
-					if entries, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(entries) > 0 {
+					if entries, _ := filepath.Glob(filepath.Join(out, ".counterpoise", "new", ".*.tmp")); len(entries) > 0 {
 						begun <- true
 						return
 					}
@@ -143,7 +144,7 @@ func TestInterrupt(t *testing.T) {
 		if !<-begun {
 			t.Errorf("%s: no file was begun", c.name)
 		}
-		if code != exitInterrupted || stdout.Len() > 0 || !strings.HasSuffix(stderr.String(), "counterpoise: interrupted, nothing half-written is left\n") {
+		if code != console.ExitInterrupted || stdout.Len() > 0 || !strings.HasSuffix(stderr.String(), "counterpoise: interrupted, nothing half-written is left\n") {
 			t.Errorf("%s: code %d, stdout %q, stderr %q", c.name, code, stdout.String(), stderr.String())
 		}
 		if left, err := os.ReadDir(home); err != nil || len(left) > 0 {
@@ -155,18 +156,18 @@ func TestInterrupt(t *testing.T) {
 // What stood in the folder stays when a new run fails.
 func TestFailureKeepsEarlierFiles(t *testing.T) {
 	out := t.TempDir()
-	if code, _, stderr := call("people", "draw", "ansur2-men", "--n", "50", "--out", out); code != exitDone {
+	if code, _, stderr := call("people", "draw", "ansur2-men", "--n", "50", "--out", out); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	before := golden.Files(t, out)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	var stdout, stderr bytes.Buffer
-	if code := Main(ctx, []string{"people", "draw", "ansur2-men", "--n", "60", "--out", out}, nil, &stdout, &stderr); code != exitInterrupted {
+	if code := Main(ctx, []string{"people", "draw", "ansur2-men", "--n", "60", "--out", out}, nil, &stdout, &stderr); code != console.ExitInterrupted {
 		t.Errorf("code %d", code)
 	}
 	after := golden.Files(t, out)
-	if len(after) != 1 || after["people.parquet"] != before["people.parquet"] {
+	if len(after) != 2 || after["people.parquet"] != before["people.parquet"] {
 		t.Errorf("%d files are left, or the earlier one was touched", len(after))
 	}
 }
@@ -180,7 +181,7 @@ func TestFolderInTheWayOfAFile(t *testing.T) {
 			t.Fatal(err)
 		}
 		code, stdout, stderr := call("claim", "test", "longer-arms", "--n", "400", "--assumption-draws", "0", "--out", out)
-		if code != exitFailed || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, name) {
+		if code != console.ExitFailed || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, name) {
 			t.Errorf("%s: code %d, stdout %.80q, stderr %q", name, code, stdout, stderr)
 		}
 		if _, err := os.Stat(kept); err != nil {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/holds"
 )
 
@@ -36,7 +37,7 @@ func TestFirstScreens(t *testing.T) {
 	}
 	for _, args := range screens {
 		code, stdout, stderr := call(args...)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Errorf("%v: code %d, %s", args, code, stderr)
 			continue
 		}

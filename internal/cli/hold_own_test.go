@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/explore"
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
@@ -35,7 +37,7 @@ func TestHoldNewIsChecked(t *testing.T) {
 			t.Errorf("%q is missing in\n%s", want, said)
 		}
 	}
-	if files := golden.Files(t, out); len(files) != 4 || files["free-body.svg"] == "" {
+	if files := golden.Files(t, out); len(files) != 5 || files["free-body.svg"] == "" {
 		t.Errorf("%d files", len(files))
 	}
 	first := succeeds(t, "hold", "check", file)
@@ -83,7 +85,7 @@ func TestOwnHoldsRefused(t *testing.T) {
 	} {
 		code, stdout, stderr := call(c.args...)
 		lines := strings.Split(strings.TrimSuffix(stderr, "\n"), "\n")
-		if code != exitUsage || stdout != "" || len(lines) != len(c.want) {
+		if code != console.ExitUsage || stdout != "" || len(lines) != len(c.want) {
 			t.Errorf("%v: code %d, stdout %.40q, stderr %q", c.args, code, stdout, stderr)
 			continue
 		}
@@ -111,7 +113,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 	run := func(args ...string) string {
 		t.Helper()
 		code, stdout, stderr := call(args...)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatalf("%v: code %d, %s", args, code, stderr)
 		}
 		return stdout
@@ -138,7 +140,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 		if err != nil || strings.Contains(string(text), folder) {
 			t.Errorf("%s: %v, or the place of the hold is in it", file, err)
 		}
-		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -148,7 +150,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 		t.Fatal(err)
 	}
 	altered := results2("altered.json", strings.Replace(string(text), "bent 45 deg", "bent 50 deg", 1))
-	if code, _, stderr := call("repeat", altered); code != exitUsage || !strings.Contains(stderr, `the text of the hold "my-lever" was altered`) {
+	if code, _, stderr := call("repeat", altered); code != console.ExitUsage || !strings.Contains(stderr, `the text of the hold "my-lever" was altered`) {
 		t.Errorf("altered: code %d, %s", code, stderr)
 	}
 }
@@ -160,7 +162,7 @@ func TestThePageKnowsOwnHolds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := exploreSite(h).Explorer
+	e := explore.ExploreSite(h).Explorer
 	text, err := e.Ask(t.Context(), "catalogue", []byte("{}"))
 	if err != nil {
 		t.Fatal(err)

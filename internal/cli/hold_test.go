@@ -7,9 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	holding "counterpoise/internal/app/hold"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
-	"counterpoise/internal/report"
 	"counterpoise/sim/hold"
 )
 
@@ -17,7 +18,7 @@ import (
 func TestHoldShow(t *testing.T) {
 	for _, h := range holds.All() {
 		code, stdout, stderr := call("hold", "show", h.Name, "--full")
-		if code != exitDone || stderr != "" {
+		if code != console.ExitDone || stderr != "" {
 			t.Fatalf("%s: code %d, stderr %q", h.Name, code, stderr)
 		}
 		stdout = unfolded(stdout)
@@ -49,7 +50,7 @@ func TestHoldShow(t *testing.T) {
 func TestHoldShowDraws(t *testing.T) {
 	read := func(args ...string) map[string]string {
 		out := filepath.Join(t.TempDir(), "deep", "out")
-		if code, _, stderr := call(append([]string{"hold", "show", "front-lever", "--out", out}, args...)...); code != exitDone || stderr != "" {
+		if code, _, stderr := call(append([]string{"hold", "show", "front-lever", "--out", out}, args...)...); code != console.ExitDone || stderr != "" {
 			t.Fatalf("%v: code %d, stderr %q", args, code, stderr)
 		}
 		return golden.Files(t, out)
@@ -60,8 +61,8 @@ func TestHoldShowDraws(t *testing.T) {
 			t.Errorf("%s is empty or differs between two runs", name)
 		}
 	}
-	if len(first) != 4 {
-		t.Errorf("%d files, want 4", len(first))
+	if len(first) != 5 { // the manifest too
+		t.Errorf("%d files, want 5", len(first))
 	}
 	for _, args := range [][]string{
 		{"--people", "ansur2-women"}, {"--legs", "straddle 35 deg"}, {"--legs", "tuck"}, {"--size", "column"}, {"--theme", "dark"},
@@ -104,7 +105,7 @@ func TestHoldShowRefuses(t *testing.T) {
 	} {
 		out := filepath.Join(t.TempDir(), "out")
 		code, stdout, stderr := call(append([]string{"hold", "show", "--out", out}, c.args...)...)
-		if code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
+		if code != console.ExitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
 			t.Errorf("%v: code %d, stdout %.40q, stderr %q, want %q", c.args, code, stdout, stderr, c.want)
 		}
 		if _, err := os.Stat(out); err == nil {
@@ -118,7 +119,7 @@ func TestHoldShowRefuses(t *testing.T) {
 func TestHoldShowSaysWhoCould(t *testing.T) {
 	says := func(args ...string) string {
 		code, stdout, stderr := call(append([]string{"hold", "show", "--full"}, args...)...)
-		if code != exitDone {
+		if code != console.ExitDone {
 			t.Fatalf("%v: exit code %d: %s", args, code, stderr)
 		}
 		_, after, found := strings.Cut(stdout, "For untrained adults")
@@ -150,7 +151,7 @@ func TestHoldUntrainedOfYouths(t *testing.T) {
 		code, stdout, stderr := call(append([]string{"hold"}, args...)...)
 		said := strings.Join(strings.Fields(stdout), " ")
 		for _, want := range []string{"boy", "girls", "the median untrained youth of the same sex", "All norms but the grip's are adults'"} {
-			if code != exitDone || !strings.Contains(said, want) {
+			if code != console.ExitDone || !strings.Contains(said, want) {
 				t.Errorf("%v: code %d, lacks %q: %s%s", args, code, want, said, stderr)
 			}
 		}
@@ -158,7 +159,7 @@ func TestHoldUntrainedOfYouths(t *testing.T) {
 			t.Errorf("%v: %s", args, said)
 		}
 	}
-	if code, _, stderr := call("hold", "untrained", "--people", "us-girl"); code != exitUsage || !strings.Contains(stderr, "did you mean us-girls?") {
+	if code, _, stderr := call("hold", "untrained", "--people", "us-girl"); code != console.ExitUsage || !strings.Contains(stderr, "did you mean us-girls?") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }
@@ -173,11 +174,11 @@ func TestHoldUntrainedRepeats(t *testing.T) {
 		}
 	}
 	write(stdout)
-	if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+	if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 		t.Errorf("code %d, %s%s", code, said, stderr)
 	}
 	write(strings.Replace(stdout, `"bodies": 501`, `"bodies": 502`, 1))
-	if code, said, stderr := call("repeat", file); code != exitFailed || !strings.Contains(said, "501") {
+	if code, said, stderr := call("repeat", file); code != console.ExitFailed || !strings.Contains(said, "501") {
 		t.Errorf("altered: code %d, %s%s", code, said, stderr)
 	}
 }
@@ -185,7 +186,7 @@ func TestHoldUntrainedRepeats(t *testing.T) {
 // What is carried is said with what it asks, and what BW then is.
 func TestHoldShowUnderALoad(t *testing.T) {
 	code, stdout, stderr := call("hold", "show", "planche", "--load", "vest=10kg", "--assist", "hips=5kg", "--full")
-	if code != exitDone || stderr != "" {
+	if code != console.ExitDone || stderr != "" {
 		t.Fatalf("code %d, stderr %q", code, stderr)
 	}
 	for _, want := range []string{"10 kg on the chest and 5 kg taken off at the hips", "BW is the weight of the body alone", "A real band pulls less", "For untrained adults, in equilibrium, with 10 kg on the chest"} {
@@ -199,14 +200,14 @@ func TestHoldShowUnderALoad(t *testing.T) {
 // table leaves out.
 func TestHoldUntrainedAsJSON(t *testing.T) {
 	code, stdout, stderr := call("hold", "untrained", "--json")
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatalf("exit code %d: %s", code, stderr)
 	}
-	var summary report.UntrainedSummary
+	var summary holding.UntrainedSummary
 	if err := json.Unmarshal([]byte(stdout), &summary); err != nil {
 		t.Fatal(err)
 	}
-	if want := len(holds.All()) * 2; len(summary.Holds) != want || summary.Provenance.Seed != report.UntrainedSeed {
+	if want := len(holds.All()) * 2; len(summary.Holds) != want || summary.Provenance.Seed != holding.UntrainedSeed {
 		t.Fatalf("%d rows of seed %d, want %d", len(summary.Holds), summary.Provenance.Seed, want)
 	}
 	for _, row := range summary.Holds {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 )
 
@@ -18,7 +19,7 @@ func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	run := func(args ...string) string {
 		t.Helper()
 		code, stdout, stderr := call(args...)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatalf("%v: code %d, %s", args, code, stderr)
 		}
 		return stdout
@@ -81,10 +82,10 @@ func TestOwnPeopleRepeat(t *testing.T) {
 			t.Errorf("%s: %v, or the place of the people is in it", file, err)
 		}
 		code, said, stderr := call("repeat", file)
-		if code != exitUsage || said != "" || !strings.Contains(stderr, " are your own people, but ") || strings.Count(stderr, "\n") != 1 {
+		if code != console.ExitUsage || said != "" || !strings.Contains(stderr, " are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%s without the people: code %d, %q, %q", file, code, said, stderr)
 		}
-		if code, said, stderr = call("repeat", file, "--people", women, "--people", men); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr = call("repeat", file, "--people", women, "--people", men); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -98,7 +99,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		if err := os.WriteFile(altered, []byte(strings.ReplaceAll(string(text), `"club-women`, `"../people/club-women.json`)), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if code, said, stderr := call("repeat", altered, "--people", men); code != exitUsage || said != "" || !strings.Contains(stderr, "is a path, where a name of people is needed") {
+		if code, said, stderr := call("repeat", altered, "--people", men); code != console.ExitUsage || said != "" || !strings.Contains(stderr, "is a path, where a name of people is needed") {
 			t.Errorf("%s: code %d, %s%s", altered, code, said, stderr)
 		}
 	}
@@ -109,7 +110,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 		}
 	}
 	for _, file := range oneOfAKind(files) {
-		if code, said, stderr := call("repeat", file); code != exitDone || !strings.Contains(said, ": identical, byte for byte") {
+		if code, said, stderr := call("repeat", file); code != console.ExitDone || !strings.Contains(said, ": identical, byte for byte") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -133,7 +134,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 	}
 	for _, file := range oneOfAKind(files) {
 		code, said, stderr := call("repeat", file)
-		if code != exitFailed || !strings.Contains(said, "why: the SHA-256 of the data set own/club-women.json is ") {
+		if code != console.ExitFailed || !strings.Contains(said, "why: the SHA-256 of the data set own/club-women.json is ") {
 			t.Errorf("%s: code %d, %s%s", file, code, said, stderr)
 		}
 	}
@@ -141,7 +142,7 @@ func TestOwnPeopleRepeat(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(folder, "club-women.json"), text, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, said, stderr := call("repeat", filepath.Join(folder, "results", "ready.json")); code != exitDone {
+	if code, said, stderr := call("repeat", filepath.Join(folder, "results", "ready.json")); code != console.ExitDone {
 		t.Errorf("code %d, %s%s", code, said, stderr)
 	}
 }
@@ -160,7 +161,7 @@ func TestOwnPeopleAreNoted(t *testing.T) {
 		driversArgs("--people", women), driversArgs("--people", women, "--json"),
 	} {
 		code, stdout, stderr := call(args...)
-		if code != exitDone || !strings.Contains(strings.Join(strings.Fields(stdout), " "), note) {
+		if code != console.ExitDone || !strings.Contains(strings.Join(strings.Fields(stdout), " "), note) {
 			t.Errorf("%v: code %d, %s; no note in %s", args, code, stderr, stdout)
 		}
 	}
@@ -206,7 +207,7 @@ func TestOwnPeopleRefused(t *testing.T) {
 			args = append(args, "--out", out)
 		}
 		code, stdout, stderr := call(args...)
-		if code != exitUsage || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
+		if code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%v: code %d, stdout %q, stderr %q, want %q", args, code, stdout, stderr, c.want)
 		}
 		if _, err := os.Stat(out); err == nil {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 )
@@ -21,7 +22,7 @@ func clubFiles(t *testing.T) (women, men string) {
 	women, men = filepath.Join(folder, "club-women.json"), filepath.Join(folder, "club-men.json")
 	want := women + ": 5 women of club.csv; measured: stature 5, mass 5, span 4, sitting_height 2. The rest is drawn from us-women.\n" +
 		men + ": 7 men of club.csv; measured: stature 7, mass 7, span 5, sitting_height 3. The rest is drawn from us-men.\n"
-	if code != exitDone || stderr != "" || stdout != want {
+	if code != console.ExitDone || stderr != "" || stdout != want {
 		t.Fatalf("code %d, stderr %q, stdout\n%s\nwant\n%s", code, stderr, stdout, want)
 	}
 	return women, men
@@ -34,7 +35,7 @@ func TestNoNamesAreKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	out := filepath.Join(folder, "two.json")
-	if code, _, stderr := call("people", "from", table, "--out", out, "--sex", "female"); code != exitDone {
+	if code, _, stderr := call("people", "from", table, "--out", out, "--sex", "female"); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	text, err := os.ReadFile(out)
@@ -65,7 +66,7 @@ func TestPeopleOfOnesOwn(t *testing.T) {
 		{"club-men are 7 people, resampled", append([]string{"claim", "test", "longer-arms", "--people", men}, small...)},
 	} {
 		code, stdout, stderr := call(c.args...)
-		if (code != exitDone && code != exitUndecided) || !strings.Contains(strings.Join(strings.Fields(stdout), " "), strings.Join(strings.Fields(c.want), " ")) {
+		if (code != console.ExitDone && code != console.ExitUndecided) || !strings.Contains(strings.Join(strings.Fields(stdout), " "), strings.Join(strings.Fields(c.want), " ")) {
 			t.Errorf("%v: code %d, want %q on stdout %s; stderr %q", c.args, code, c.want, stdout, stderr)
 		}
 	}
@@ -95,7 +96,7 @@ func TestDrawnPeopleMakeATable(t *testing.T) {
 	}
 	out := filepath.Join(t.TempDir(), "six.json")
 	code, stdout, stderr := call("people", "from", table, "--sex", "male", "--out", out)
-	if code != exitDone || !strings.Contains(stdout, "6 men of drawn.csv; measured: stature 6, mass 6,") {
+	if code != console.ExitDone || !strings.Contains(stdout, "6 men of drawn.csv; measured: stature 6, mass 6,") {
 		t.Errorf("code %d, stdout %q, stderr %q", code, stdout, stderr)
 	}
 	_, again, _ := call("people", "draw", out, "--n", "50")
@@ -109,12 +110,12 @@ func TestDrawnPeopleMakeATable(t *testing.T) {
 func TestReweightedPeople(t *testing.T) {
 	const means = "stature=168 cm,mass=60 kg"
 	code, stdout, stderr := call("people", "show", "ansur2-women", "--means", means)
-	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Effective sample size: 9.") || !strings.Contains(stdout, "Reweighted to mean mass 60 kg (before: 67.") {
+	if code != console.ExitDone || stderr != "" || !strings.Contains(stdout, "Effective sample size: 9.") || !strings.Contains(stdout, "Reweighted to mean mass 60 kg (before: 67.") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
 	}
 	out := []string{filepath.Join(t.TempDir(), "1"), filepath.Join(t.TempDir(), "2")}
 	for i, workers := range []string{"1", "4"} {
-		if code, _, stderr := call("people", "draw", "ansur2-women", "--means", means, "--where", "bmi=18..27", "--n", "9000", "--workers", workers, "--out", out[i]); code != exitDone {
+		if code, _, stderr := call("people", "draw", "ansur2-women", "--means", means, "--where", "bmi=18..27", "--n", "9000", "--workers", workers, "--out", out[i]); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 	}
@@ -137,32 +138,32 @@ func TestAthletes(t *testing.T) {
 		"people, those of the 7,353 that the survey measured, which tells as much as about ", "Sizes: France, competitive, stature 1.73 ± 0.05 m of 52,", "Not known: how strong they are",
 		"how many of them could hold it is not known",
 	} {
-		if code != exitDone || !strings.Contains(flat(stdout), want) {
+		if code != console.ExitDone || !strings.Contains(flat(stdout), want) {
 			t.Errorf("code %d, stderr %q: %s lacks %q", code, stderr, stdout, want)
 		}
 	}
 	out := filepath.Join(t.TempDir(), "claim")
 	code, stdout, stderr = call("claim", "test", "push-up-tall", "--people", "gymnasts-men", "--n", "2000", "--assumption-draws", "256", "--full", "--out", out)
-	if want := "weighted (effective sample size: "; code != exitDone || !strings.Contains(flat(stdout), want) || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
+	if want := "weighted (effective sample size: "; code != console.ExitDone || !strings.Contains(flat(stdout), want) || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
 		t.Errorf("code %d, stderr %q: %s", code, stderr, stdout)
 	}
-	if code, stdout, stderr := call("repeat", filepath.Join(out, "summary.json")); code != exitDone || !strings.Contains(stdout, "identical") {
+	if code, stdout, stderr := call("repeat", filepath.Join(out, "summary.json")); code != console.ExitDone || !strings.Contains(stdout, "identical") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
-	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth", "--full"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
+	if code, stdout, stderr := call("drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-men", "--worth", "--full"); code != console.ExitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
-	if code, stdout, stderr := call("hold", "show", "planche", "--people", "gymnasts-men"); code != exitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
+	if code, stdout, stderr := call("hold", "show", "planche", "--people", "gymnasts-men"); code != console.ExitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
-	if code, stdout, stderr := call("hold", "untrained", "planche", "--people", "us-men,gymnasts-men"); code != exitUsage || stdout != "" || !strings.Contains(stderr, "are not untrained adults") {
+	if code, stdout, stderr := call("hold", "untrained", "planche", "--people", "us-men,gymnasts-men"); code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, "are not untrained adults") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
 	grid := filepath.Join(t.TempDir(), "grid.yaml")
 	if err := os.WriteFile(grid, []byte("sweep: grid\nhold: planche\npeople: gymnasts-men\ndemands: [difficulty]\nn: 200\naxes:\n  change.arm_length: -1 cm..1 cm in 2 values\n"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if code, stdout, stderr := call("sweep", grid); code != exitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
+	if code, stdout, stderr := call("sweep", grid); code != console.ExitDone || !strings.Contains(flat(stdout), "how many of them could hold it is not known") {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
 	}
 	file := filepath.Join(t.TempDir(), "mine.yaml")
@@ -175,7 +176,7 @@ func TestAthletes(t *testing.T) {
 		{"claim", "test", file}, {"drivers", "--hold", "human-flag", "--of", "difficulty", "--people", "gymnasts-women"}, {"hold", "show", "planche", "--people", "gymnasts-women"},
 	} {
 		code, stdout, stderr := call(args...)
-		if code != exitUsage || stdout != "" || !strings.Contains(stderr, anthro.Missing("gymnasts-women")) || strings.Count(stderr, "\n") != 1 {
+		if code != console.ExitUsage || stdout != "" || !strings.Contains(stderr, anthro.Missing("gymnasts-women")) || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("%v: code %d, %q, %q", args, code, stdout, stderr)
 		}
 	}

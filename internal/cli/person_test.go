@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
@@ -33,7 +34,7 @@ func TestClubNight(t *testing.T) {
 		{"readiness-cheng.txt", []string{"readiness", clubNight + "/cheng.yaml", "--n", "4000", "--full"}},
 	} {
 		code, stdout, stderr := call(c.args...)
-		if code != exitDone || stderr != "" {
+		if code != console.ExitDone || stderr != "" {
 			t.Errorf("%v: code %d, stderr %q", c.args, code, stderr)
 		}
 		golden.Text(t, "cli/"+c.golden, []byte(stdout))
@@ -54,7 +55,7 @@ func TestClubNight(t *testing.T) {
 		}
 	}
 	code, stdout, stderr := call("readiness", clubNight, "--n", "1000")
-	if code != exitDone || !strings.Contains(stdout, "Dagny, human flag") || !strings.Contains(stdout, "Ada, human flag") || !strings.Contains(stdout, "Farah, front lever") || stderr != "" {
+	if code != console.ExitDone || !strings.Contains(stdout, "Dagny, human flag") || !strings.Contains(stdout, "Ada, human flag") || !strings.Contains(stdout, "Farah, front lever") || stderr != "" {
 		t.Errorf("code %d, stderr %q, stdout %.200s", code, stderr, stdout)
 	}
 }
@@ -62,7 +63,7 @@ func TestClubNight(t *testing.T) {
 // The JSON has the documented fields for everybody, and finite numbers.
 func TestPersonSummary(t *testing.T) {
 	code, stdout, stderr := call("person", clubNight, "--n", "2000", "--json")
-	if code != exitDone || stderr != "" {
+	if code != console.ExitDone || stderr != "" {
 		t.Fatal(code, stderr)
 	}
 	var s struct {
@@ -130,7 +131,7 @@ func TestPersonSummary(t *testing.T) {
 func TestPersonFiles(t *testing.T) {
 	out := t.TempDir()
 	code, stdout, stderr := call("person", clubNight+"/cheng.yaml", clubNight+"/farah.yaml", clubNight+"/emeka.yaml", "--n", "2000", "--json", "--out", out)
-	if code != exitDone || stderr != "" {
+	if code != console.ExitDone || stderr != "" {
 		t.Fatal(code, stderr)
 	}
 	if file, err := os.ReadFile(filepath.Join(out, "summary.json")); err != nil || string(file) != stdout {
@@ -167,7 +168,7 @@ func TestPersonChartsInEverySize(t *testing.T) {
 	}
 	for _, look := range [][2]string{{"post", "dark"}, {"column", "light"}} {
 		code, _, stderr := call("person", clubNight, "--n", "1000", "--out", t.TempDir(), "--size", look[0], "--theme", look[1])
-		if code != exitDone || stderr != "" {
+		if code != console.ExitDone || stderr != "" {
 			t.Errorf("%v: code %d, stderr %q", look, code, stderr)
 		}
 	}
@@ -177,7 +178,7 @@ func TestPersonChartsInEverySize(t *testing.T) {
 func TestPersonRepeatsBytes(t *testing.T) {
 	run := func(workers string) map[string]string {
 		out := t.TempDir()
-		if code, _, stderr := call("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != exitDone {
+		if code, _, stderr := call("person", clubNight+"/front-desk.yaml", "--n", "3000", "--seed", "17", "--workers", workers, "--out", out); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 		return golden.Files(t, out)
@@ -217,7 +218,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 		args = append(args, "--assume", fmt.Sprintf("%s=%v", a.Name, words.AssumptionTold(a.ID, a.Default)))
 	}
 	code, stdout, stderr := call(args...)
-	if code != exitDone {
+	if code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	var s struct {
@@ -249,7 +250,7 @@ func TestEverythingGivenIsOneNumber(t *testing.T) {
 		}
 	}
 	code, stdout, _ = call(slices.DeleteFunc(args, func(a string) bool { return a == "--json" })...)
-	if code != exitDone || strings.Contains(stdout, "why a range") || strings.Contains(stdout, "Measure ") || strings.Contains(stdout, "left open it is") {
+	if code != console.ExitDone || strings.Contains(stdout, "why a range") || strings.Contains(stdout, "Measure ") || strings.Contains(stdout, "left open it is") {
 		t.Errorf("code %d, ranges in %s", code, stdout)
 	}
 }
@@ -323,7 +324,7 @@ func TestBadPersons(t *testing.T) {
 	out := filepath.Join(folder, "out")
 	code, stdout, stderr := call("person", ada, file("short.yaml", "Ada\nsex: female\nstature: 168 cm", "Short\nsex: female\nstature: 66 cm"),
 		file("heavy.yaml", "Ada\nsex: female\nstature: 168 cm\nmass: 61 kg", "Heavy\nsex: female\nstature: 168 cm\nmass: 610 kg"), "--out", out)
-	if _, err := os.Stat(out); code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 2 || err == nil {
+	if _, err := os.Stat(out); code != console.ExitUsage || stdout != "" || strings.Count(stderr, "\n") != 2 || err == nil {
 		t.Errorf("code %d, stdout %q, stderr %s", code, stdout, stderr)
 	}
 }
@@ -335,7 +336,7 @@ func TestRarePersonIsNoted(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, stdout, stderr := call("person", file, "--n", "1000")
-	if code != exitDone || stderr != "" || !strings.Contains(stdout, "Note: rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
+	if code != console.ExitDone || stderr != "" || !strings.Contains(stdout, "Note: rare, check it: stature 189.0 cm: of people in us-women, 90 % have ") {
 		t.Errorf("code %d, stderr %q, stdout %s", code, stderr, stdout)
 	}
 }
@@ -346,20 +347,8 @@ func TestPersonInterrupted(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	out := filepath.Join(t.TempDir(), "out")
 	code := Main(ctx, []string{"person", clubNight, "--out", out}, strings.NewReader(""), &stdout, &stderr)
-	if _, err := os.Stat(out); code != exitInterrupted || stdout.Len() > 0 || err == nil {
+	if _, err := os.Stat(out); code != console.ExitInterrupted || stdout.Len() > 0 || err == nil {
 		t.Errorf("code %d, stdout %q, stderr %q", code, stdout.String(), stderr.String())
-	}
-}
-
-func TestFileNames(t *testing.T) {
-	got := fileNames([]string{"Ada", "Bo B.", "../../etc/passwd", "李雷", "ada!", "4"})
-	want := []string{"ada", "bo-b", "etc-passwd", "4", "ada-5", "4-6"}
-	if !slices.Equal(got, want) {
-		t.Errorf("got %v, want %v", got, want)
-	}
-	// A number may be somebody's name.
-	if got := fileNames([]string{"Ada 3", "Ada", "Ada", "3", "", "Ada-4"}); len(slices.Compact(slices.Sorted(slices.Values(got)))) != len(got) {
-		t.Errorf("two persons have one folder: %q", got)
 	}
 }
 
@@ -372,7 +361,7 @@ func TestNameWithoutGlyphs(t *testing.T) {
 	out := t.TempDir()
 	code, stdout, stderr := call("person", file, "--n", "1000", "--out", out)
 	alt, err := os.ReadFile(filepath.Join(out, "hold.alt.txt"))
-	if code != exitDone || !strings.HasPrefix(stdout, "李雷, human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
+	if code != console.ExitDone || !strings.HasPrefix(stdout, "李雷, human flag") || err != nil || !strings.HasPrefix(string(alt), "person 1, human flag") {
 		t.Errorf("code %d, stderr %q, %v, alt %s", code, stderr, err, alt)
 	}
 }
@@ -390,7 +379,7 @@ func TestPersonOfTheHelp(t *testing.T) {
 	if err := os.WriteFile(file, []byte(yaml.String()), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("person", file, "--n", "1000"); code != exitDone {
+	if code, _, stderr := call("person", file, "--n", "1000"); code != console.ExitDone {
 		t.Error(stderr)
 	}
 	if persons, err := study.LoadPersons([]string{file}); err != nil || persons[0].Tests == nil || persons[0].Measured == nil {

@@ -9,8 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/site"
 )
@@ -46,9 +46,9 @@ func endsWhole(t *testing.T, name, text string) int {
 
 // loud makes every step of progress told, until the test ends.
 func loud(t *testing.T) {
-	was := quiet
-	quiet = 0
-	t.Cleanup(func() { quiet = was })
+	was := console.Quiet
+	console.Quiet = 0
+	t.Cleanup(func() { console.Quiet = was })
 }
 
 func TestProgressEndsWhole(t *testing.T) {
@@ -75,7 +75,7 @@ func TestProgressEndsWhole(t *testing.T) {
 		{"club", club, "--n", "1000"},
 	} {
 		var out, said bytes.Buffer
-		if code := Main(t.Context(), args, nil, &out, &said); code != exitDone && code != exitUndecided {
+		if code := Main(t.Context(), args, nil, &out, &said); code != console.ExitDone && code != console.ExitUndecided {
 			t.Fatalf("%v: %d, %s", args, code, said.String())
 		}
 		if endsWhole(t, strings.Join(args[:2], " "), said.String()) == 0 {
@@ -89,47 +89,11 @@ func TestProgressOfTheSite(t *testing.T) {
 	loud(t)
 	var said bytes.Buffer
 	s := &site.Site{Explorer: explorer.New(explorer.Shipped), Evidence: func(context.Context, string) ([]byte, error) { return []byte("page"), nil }}
-	bar := newProgress(&said)
-	if err := s.Write(t.Context(), t.TempDir(), &site.WebAssembly{}, func(done, total int) { bar.update("sayings", done, total) }); err != nil {
+	bar := console.NewProgress(&said)
+	if err := s.Write(t.Context(), t.TempDir(), &site.WebAssembly{}, func(done, total int) { bar.Update("sayings", done, total) }); err != nil {
 		t.Fatal(err)
 	}
 	if endsWhole(t, "site", said.String()) != 1 {
 		t.Error("no progress was told")
-	}
-}
-
-// A stage that begins anew or becomes longer is another round; one that was never told of
-// says nothing at its end, one that was says that it is done.
-func TestProgress(t *testing.T) {
-	type step struct {
-		stage       string
-		done, total int
-		waits       bool // so long that a line is due
-	}
-	for _, c := range []struct {
-		name  string
-		steps []step
-		want  string
-	}{
-		{"too quick", []step{{"a", 1, 2, false}, {"a", 2, 2, false}}, ""},
-		{"ends", []step{{"a", 1, 3, true}, {"a", 2, 3, false}, {"a", 3, 3, false}}, "a 1 of 3 (33 %)\na 3 of 3 (100 %)\n"},
-		{"ends once", []step{{"a", 3, 3, true}, {"a", 3, 3, true}}, "a 3 of 3 (100 %)\n"},
-		{"longer", []step{{"a", 2, 2, true}, {"a", 3, 4, true}, {"a", 4, 4, false}}, "a 2 of 2 (100 %)\na, round 2: 3 of 4 (75 %)\na, round 2: 4 of 4 (100 %)\n"},
-		{"anew", []step{{"a", 2, 2, true}, {"a", 1, 2, true}}, "a 2 of 2 (100 %)\na, round 2: 1 of 2 (50 %)\n"},
-		{"another", []step{{"a", 2, 2, true}, {"b", 1, 1, true}}, "a 2 of 2 (100 %)\nb 1 of 1 (100 %)\n"},
-		{"too many", []step{{"a", 5, 3, true}}, "a 3 of 3 (100 %)\n"},
-		{"none", []step{{"a", 0, 0, true}}, ""},
-	} {
-		var said bytes.Buffer
-		p := newProgress(&said)
-		for _, s := range c.steps {
-			if s.waits {
-				p.last = time.Time{}
-			}
-			p.update(s.stage, s.done, s.total)
-		}
-		if got := strings.ReplaceAll(said.String(), "counterpoise: ", ""); got != c.want {
-			t.Errorf("%s: %q, want %q", c.name, got, c.want)
-		}
 	}
 }

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"counterpoise/internal/app/console"
 )
 
 // A shown command is one that a document shows in a block, with what it says that it
@@ -90,8 +92,8 @@ func (c *shown) run(t *testing.T) string {
 	}
 	var stdout, stderr bytes.Buffer
 	code := Main(ctx, args, strings.NewReader(""), &stdout, &stderr)
-	few := !slices.Equal(args, c.args) && code == exitUndecided
-	if code != exitDone && !few {
+	few := !slices.Equal(args, c.args) && code == console.ExitUndecided
+	if code != console.ExitDone && !few {
 		t.Errorf("%s:%d: %v: exit code %d: %s", filepath.Base(c.file), c.line, c.args, code, stderr.String())
 	}
 	if c.into != "" {

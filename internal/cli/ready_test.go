@@ -10,9 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/explorer"
 	"counterpoise/internal/holds"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 )
@@ -64,7 +64,7 @@ func TestOneSpacing(t *testing.T) {
 		folder := filepath.Join(t.TempDir(), "out")
 		succeeds(t, "person", file, "--n", "2000", "--out", folder)
 		files := written(t, folder)
-		var summary wording.PersonsSummary
+		var summary said.PersonsSummary
 		if err := json.Unmarshal([]byte(files["summary.json"]), &summary); err != nil {
 			t.Fatal(err)
 		}
@@ -142,7 +142,7 @@ func TestOneSpacing(t *testing.T) {
 			same("the card", card, "Ana: hands "+middle+" ("+words.Mark(*at.P50, words.Imperial)+") apart")
 			same("the card's range", card, "Worth trying:: "+ends)
 			same("the sheet", made["sheets/sheet.alt.txt"], middle)
-			var club wording.PersonsSummary
+			var club said.PersonsSummary
 			if err := json.Unmarshal([]byte(made["summary.json"]), &club); err != nil || *club.Persons[0].Spacing.P50 != *at.P50 || *club.Persons[0].Spacing.P5 != *at.P5 {
 				t.Errorf("the club's summary says %+v, that of person %+v: %v", club.Persons[0].Spacing, at, err)
 			}
@@ -195,7 +195,7 @@ func TestReadinessOfEveryHold(t *testing.T) {
 				t.Errorf("%s: %d lines:\n%s", h.Name, lines, screen)
 			}
 			plain := plainSpaces(screen)
-			var summary wording.ReadinessesSummary
+			var summary said.ReadinessesSummary
 			if err := json.Unmarshal([]byte(succeeds(t, "readiness", file, "--n", "1000", "--json")), &summary); err != nil {
 				t.Fatal(err)
 			}
@@ -230,7 +230,7 @@ func TestReadinessOfEveryHold(t *testing.T) {
 			}
 			// The first of them done, it is not asked for again.
 			done := succeeds(t, "readiness", personFile(t, text+"tests: {"+tests[0]+"}\n"), "--n", "1000", "--json")
-			var then wording.ReadinessesSummary
+			var then said.ReadinessesSummary
 			if err := json.Unmarshal([]byte(done), &then); err != nil {
 				t.Fatal(err)
 			}

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/sweep"
 	"counterpoise/internal/golden"
 )
 
@@ -59,7 +61,7 @@ func TestKilledSweepGoesOn(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if tasks, err := keptTasks(filepath.Join(killed, partsFolder)); err == nil && len(tasks) > 0 {
+		if tasks, err := sweep.KeptTasks(filepath.Join(killed, sweep.PartsFolder)); err == nil && len(tasks) > 0 {
 			kept++
 		}
 	}
@@ -78,7 +80,7 @@ func TestSweepOnAFullDisk(t *testing.T) {
 	folder := t.TempDir()
 	file := sweepFile(t, folder, "n: 20000\n")
 	whole := filepath.Join(folder, "whole")
-	if code, _, stderr := call("sweep", file, "--out", whole); code != exitDone {
+	if code, _, stderr := call("sweep", file, "--out", whole); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	for _, largest := range []string{"2000", "30000", "60000"} { // in a part, in a table, in a chart
@@ -87,13 +89,13 @@ func TestSweepOnAFullDisk(t *testing.T) {
 		var stdout, stderr bytes.Buffer
 		c.Stdout, c.Stderr = &stdout, &stderr
 		c.Run() // its code is looked at below
-		if code := c.ProcessState.ExitCode(); code != exitFailed || stdout.Len() > 0 || strings.Count(stderr.String(), "\n") != 1 || !strings.Contains(stderr.String(), "file too large") {
+		if code := c.ProcessState.ExitCode(); code != console.ExitFailed || stdout.Len() > 0 || strings.Count(stderr.String(), "\n") != 1 || !strings.Contains(stderr.String(), "file too large") {
 			t.Errorf("%s: code %d, stdout %.80q, stderr %q", largest, code, stdout.String(), stderr.String())
 		}
 		if _, err := os.Stat(filepath.Join(out, "sweep.parquet")); err == nil {
 			t.Errorf("%s: a table stands among finished files", largest)
 		}
-		if code, _, stderr := call("sweep", file, "--out", out); code != exitDone {
+		if code, _, stderr := call("sweep", file, "--out", out); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 		compareFolders(t, largest, golden.Files(t, out), golden.Files(t, whole))

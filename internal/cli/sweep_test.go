@@ -9,12 +9,11 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/sweep"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/outcome"
-	"counterpoise/internal/provenance"
-	"counterpoise/internal/study"
 	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
 )
 
 // goodSweep is a sweep of 36 points over every kind of axis.
@@ -77,31 +76,31 @@ func TestSameSweep(t *testing.T) {
 	for _, k := range []int{3, 1, 2, 5, 4} {
 		run("sweep", file, "--out", shards, "--shard", fmt.Sprintf("%d/5", k))
 	}
-	kept := filepath.Join(shards, partsFolder)
-	tasks, err := keptTasks(kept)
+	kept := filepath.Join(shards, sweep.PartsFolder)
+	tasks, err := sweep.KeptTasks(kept)
 	if err != nil || len(tasks) < 10 {
 		t.Fatalf("%d tasks, %v", len(tasks), err)
 	}
 	// A part that is damaged is found by its checksum: gather names it, and its shard
 	// computes it again.
-	damaged := partPath(kept, tasks[3])
+	damaged := sweep.PartPath(kept, tasks[3])
 	flip(t, damaged)
 	code, stdout, stderr := call("gather", shards)
-	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match\n"; code != exitUsage || stdout != "" || stderr != wantLine {
+	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match\n"; code != console.ExitUsage || stdout != "" || stderr != wantLine {
 		t.Errorf("code %d, stdout %q, stderr %q, want %q", code, stdout, stderr, wantLine)
 	}
 	code, _, stderr = call("sweep", file, "--out", shards, "--shard", "1/1")
-	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match; it is computed again\n"; code != exitDone || stderr != wantLine {
+	if wantLine := "counterpoise: " + damaged + ": is damaged: its checksum does not match; it is computed again\n"; code != console.ExitDone || stderr != wantLine {
 		t.Errorf("code %d, stderr %q, want %q", code, stderr, wantLine)
 	}
 	// Parts that are missing are named.
 	for _, task := range []int{0, 5, 6, len(tasks) - 1} {
-		if err := os.Remove(partPath(kept, task)); err != nil {
+		if err := os.Remove(sweep.PartPath(kept, task)); err != nil {
 			t.Fatal(err)
 		}
 	}
 	code, _, stderr = call("gather", shards)
-	if wantLine := fmt.Sprintf("of %d tasks these are missing: 0, 5-6, %d; run their shards", len(tasks), len(tasks)-1); code != exitUsage || !strings.Contains(stderr, wantLine) || strings.Count(stderr, "\n") != 1 {
+	if wantLine := fmt.Sprintf("of %d tasks these are missing: 0, 5-6, %d; run their shards", len(tasks), len(tasks)-1); code != console.ExitUsage || !strings.Contains(stderr, wantLine) || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("code %d, stderr %q, want %q", code, stderr, wantLine)
 	}
 	run("sweep", file, "--out", shards, "--shard", "2/2")
@@ -144,7 +143,7 @@ func TestShardsOfOwnPeople(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, _, stderr := call("sweep", file, "--out", mixed, "--shard", "2/2")
-	if code != exitUsage || !strings.Contains(stderr, "belongs to another study: the SHA-256 of the data set own/club-women.json is ") {
+	if code != console.ExitUsage || !strings.Contains(stderr, "belongs to another study: the SHA-256 of the data set own/club-women.json is ") {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 	for _, path := range []string{women, men} {
@@ -157,10 +156,10 @@ func TestShardsOfOwnPeople(t *testing.T) {
 	}
 	compareFolders(t, "gathered", golden.Files(t, shards), golden.Files(t, whole))
 	// Without the copy that the shards leave, gather says what is missing.
-	if err := os.Remove(filepath.Join(mixed, partsFolder, "club-men.json")); err != nil {
+	if err := os.Remove(filepath.Join(mixed, sweep.PartsFolder, "club-men.json")); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("gather", mixed); code != exitUsage || !strings.Contains(stderr, "club-men are your own people, but ") || strings.Count(stderr, "\n") != 1 {
+	if code, _, stderr := call("gather", mixed); code != console.ExitUsage || !strings.Contains(stderr, "club-men are your own people, but ") || strings.Count(stderr, "\n") != 1 {
 		t.Errorf("code %d, %s", code, stderr)
 	}
 }
@@ -186,25 +185,25 @@ func TestTwoStudiesInOneFolder(t *testing.T) {
 	for _, args := range [][]string{
 		{"--out", a, "--shard", "1/2"}, {"--out", b, "--shard", "2/2", "--seed", "8"},
 	} {
-		if code, _, stderr := call(append([]string{"sweep", file}, args...)...); code != exitDone {
+		if code, _, stderr := call(append([]string{"sweep", file}, args...)...); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 	}
 	refused := func(want string, args ...string) {
 		t.Helper()
 		code, stdout, stderr := call(args...)
-		if code != exitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, want) {
+		if code != console.ExitUsage || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, want) {
 			t.Errorf("%v: code %d, stdout %q, stderr %q, want %q", args, code, stdout, stderr, want)
 		}
 	}
 	refused("belongs to another study: the seed is 1 there, 8 here; choose another folder for --out", "sweep", file, "--out", a, "--seed", "8")
-	refused("belongs to another study: n is 500 there, 400 here", "sweep", file, "--out", a, "--n", "400")
-	tasks, err := keptTasks(filepath.Join(b, partsFolder))
+	refused("belongs to another study: the study's n is 500 there, 400 here", "sweep", file, "--out", a, "--n", "400")
+	tasks, err := sweep.KeptTasks(filepath.Join(b, sweep.PartsFolder))
 	if err != nil || len(tasks) == 0 {
 		t.Fatal(tasks, err)
 	}
 	for _, task := range tasks {
-		if err := os.Rename(partPath(filepath.Join(b, partsFolder), task), partPath(filepath.Join(a, partsFolder), task)); err != nil {
+		if err := os.Rename(sweep.PartPath(filepath.Join(b, sweep.PartsFolder), task), sweep.PartPath(filepath.Join(a, sweep.PartsFolder), task)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -216,13 +215,12 @@ func TestTwoStudiesInOneFolder(t *testing.T) {
 func TestSweepFormats(t *testing.T) {
 	folder := t.TempDir()
 	file := sweepFile(t, folder, "n: 500\nquantiles: [0.05, 0.5, 0.975]\n")
-	out := filepath.Join(folder, "out")
-	for _, format := range tableFormats {
-		if code, _, stderr := call("sweep", file, "--out", out, "--format", format); code != exitDone {
+	for _, format := range sweep.TableFormats {
+		if code, _, stderr := call("sweep", file, "--out", filepath.Join(folder, format), "--format", format); code != console.ExitDone {
 			t.Fatal(stderr)
 		}
 	}
-	r := openTable(t, filepath.Join(out, "sweep.parquet"))
+	r := openTable(t, filepath.Join(folder, "parquet", "sweep.parquet"))
 	if want := int64(36 * 5); r.Rows() != want {
 		t.Errorf("%d rows, want %d", r.Rows(), want)
 	}
@@ -241,11 +239,10 @@ func TestSweepFormats(t *testing.T) {
 	if err := table.WriteCSV(&csv, r); err != nil {
 		t.Fatal(err)
 	}
-	files := golden.Files(t, out)
-	if files["sweep.csv"] != csv.String() {
+	if golden.Files(t, filepath.Join(folder, "csv"))["sweep.csv"] != csv.String() {
 		t.Error("CSV and Parquet hold different rows")
 	}
-	if !strings.HasPrefix(files["sweep.arrow"], "ARROW1") {
+	if !strings.HasPrefix(golden.Files(t, filepath.Join(folder, "arrow"))["sweep.arrow"], "ARROW1") {
 		t.Error("sweep.arrow is no Arrow file")
 	}
 }
@@ -275,7 +272,7 @@ func TestSweepAgreesWithClaim(t *testing.T) {
 	if err := os.WriteFile(points, []byte(strings.Replace(goodSweep, "two-condition", "equilibrium", 1)+"n: 9000\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, stderr := call("sweep", points, "--out", out); code != exitDone {
+	if code, _, stderr := call("sweep", points, "--out", out); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
 	r := openTable(t, filepath.Join(out, "sweep.parquet"))
@@ -315,7 +312,7 @@ func TestBadSweeps(t *testing.T) {
 		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"gather", filepath.Join(folder, "none")}},
 		{2, folder + ": holds no parts of a sweep", []string{"gather", folder}},
 		{2, filepath.Join(folder, "none") + ": no such file or directory", []string{"repeat", filepath.Join(folder, "none")}},
-		{2, file + ": holds no provenance: a Parquet table or a JSON summary of this program is needed", []string{"repeat", file}},
+		{2, file + ": holds no provenance: a Parquet table, a page or the JSON of this program is needed", []string{"repeat", file}},
 	} {
 		code, stdout, stderr := call(c.args...)
 		if code != c.code || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.want) {
@@ -328,7 +325,7 @@ func TestBadSweeps(t *testing.T) {
 func TestRepeatFindsDifferences(t *testing.T) {
 	folder := t.TempDir()
 	out := filepath.Join(folder, "out")
-	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "3000", "--assumption-draws", "0", "--out", out); code != exitDone && code != exitUndecided {
+	if code, _, stderr := call("claim", "test", "longer-arms", "--n", "3000", "--assumption-draws", "0", "--out", out); code != console.ExitDone && code != console.ExitUndecided {
 		t.Fatal(stderr)
 	}
 	summary := filepath.Join(out, "summary.json")
@@ -352,76 +349,16 @@ func TestRepeatFindsDifferences(t *testing.T) {
 		}
 		code, stdout, stderr := call("repeat", path)
 		if c.difference == "" {
-			if code != exitDone || !strings.Contains(stdout, "identical") {
+			if code != console.ExitDone || !strings.Contains(stdout, "identical") {
 				t.Errorf("%s: code %d, %s%s", c.name, code, stdout, stderr)
 			}
 			continue
 		}
-		if code != exitFailed || !strings.Contains(stdout, c.difference) || !strings.Contains(stdout, c.why) || stderr != "counterpoise: the repeat differs from the file\n" {
+		if code != console.ExitFailed || !strings.Contains(stdout, c.difference) || !strings.Contains(stdout, c.why) || stderr != "counterpoise: the repeat differs from the file\n" {
 			t.Errorf("%s: code %d, stdout %q, stderr %q", c.name, code, stdout, stderr)
 		}
 	}
-	if code, stdout, stderr := call("repeat", filepath.Join(out, "bodies.parquet")); code != exitDone {
+	if code, stdout, stderr := call("repeat", filepath.Join(out, "bodies.parquet")); code != console.ExitDone {
 		t.Errorf("code %d, %s%s", code, stdout, stderr)
-	}
-}
-
-// Every shipped claim can be rebuilt from what is stored of it.
-func TestClaimsAreStoredWhole(t *testing.T) {
-	for _, name := range study.ClaimNames() {
-		c, err := study.ShippedClaim(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		options := claim.DefaultOptions()
-		options.Seed = 1<<63 + 5
-		stamp, err := stampOf(c, options, 777)
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, next, err := claimOf(&stamp)
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		second, err := stampOf(again, next, next.N)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if reason := firstDifference(&stamp, &second, "stored", "rebuilt"); reason != "" {
-			t.Errorf("%s: %s", name, reason)
-		}
-		if again.Demand != c.Demand || len(again.Models) != len(c.Models) {
-			t.Errorf("%s: the quantity or the models are lost", name)
-		}
-	}
-}
-
-func TestFirstDifference(t *testing.T) {
-	stamp := func(study string) *provenance.Stamp {
-		return &provenance.Stamp{Tool: "counterpoise", Version: "v1", Seed: 3, Data: map[string]string{"d": "ab"},
-			Assumptions: map[string]float64{"x": 0.25}, Study: json.RawMessage(study)}
-	}
-	a := stamp(`{"n":7,"list":[1,2.50],"deep":{"k":"v"}}`)
-	for _, c := range []struct {
-		change func(*provenance.Stamp)
-		want   string
-	}{
-		{func(s *provenance.Stamp) {}, ""},
-		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"deep":{"k":"v"},"list":[1,2.5],"n":7}`) }, ""},
-		{func(s *provenance.Stamp) { s.Version = "v2" }, "the version is counterpoise v1 here, counterpoise v2 there"},
-		{func(s *provenance.Stamp) { s.Seed = 4 }, "the seed is 3 here, 4 there"},
-		{func(s *provenance.Stamp) { s.Data = map[string]string{"d": "ac"} }, "the SHA-256 of the data set d is ab here, ac there"},
-		{func(s *provenance.Stamp) { s.Data = map[string]string{} }, "the data set d is not there"},
-		{func(s *provenance.Stamp) { s.Assumptions["x"] = 0.5 }, "the assumption x is 0.25 here, 0.5 there"},
-		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":7,"list":[1,2.5],"deep":{"k":"w"}}`) }, `deep.k is "v" here, "w" there`},
-		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":7,"list":[1],"deep":{"k":"v"}}`) }, "list[1] is 2.5 here, missing there"},
-		{func(s *provenance.Stamp) { s.Study = json.RawMessage(`{"n":"7","list":[1,2.5],"deep":{"k":"v"}}`) }, `n is 7 here, "7" there`},
-	} {
-		b := stamp(string(a.Study))
-		c.change(b)
-		if got := firstDifference(a, b, "here", "there"); got != c.want {
-			t.Errorf("got %q, want %q", got, c.want)
-		}
 	}
 }

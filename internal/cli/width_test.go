@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/app/console"
+
 	"github.com/spf13/cobra"
 )
 
@@ -55,7 +57,7 @@ func TestNothingIsTooWide(t *testing.T) {
 		{"club", club, "--n", "1000"},
 	} {
 		code, stdout, stderr := call(args...)
-		if code != exitDone && code != exitUndecided {
+		if code != console.ExitDone && code != console.ExitUndecided {
 			t.Errorf("%v: code %d, %s", args, code, stderr)
 		}
 		for _, line := range tooWide(stdout) {
@@ -67,7 +69,7 @@ func TestNothingIsTooWide(t *testing.T) {
 // The texts of the helps are as wide; the tables of flags below them are cobra's, which
 // leaves every description on its line.
 func TestNoHelpIsTooWide(t *testing.T) {
-	eachOf(newRoot(&environment{stdout: io.Discard, stderr: io.Discard}), func(c *cobra.Command) {
+	eachOf(newRoot(&console.Environment{Stdout: io.Discard, Stderr: io.Discard}), func(c *cobra.Command) {
 		if c.Name() == "help" || strings.Contains(c.CommandPath(), " completion") {
 			return // cobra's own
 		}

@@ -17,11 +17,11 @@ import (
 	"os"
 	"time"
 
-	"gonum.org/v1/gonum/mat"
-
 	"counterpoise/internal/crosscheck/functions"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 func main() {

@@ -8,7 +8,8 @@ import (
 	"math"
 	"strconv"
 
-	"counterpoise/internal/wording"
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/words"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
@@ -49,11 +50,11 @@ type Answer struct {
 	// as many draws and the same seed: quantities, what to measure next, fixture
 	// forces, ranks of the measurements, readiness, notes. Its sentences are metric;
 	// those of Words are in the units asked for.
-	Summary *wording.PersonSummary `json:"summary"`
-	Curves  []Curve                `json:"curves"` // one a model; none where the hold has no free arm angle
-	Words   Words                  `json:"words"`
-	Texts   Texts                  `json:"texts"`
-	Seed    string                 `json:"seed"`
+	Summary *said.PersonSummary `json:"summary"`
+	Curves  []Curve             `json:"curves"` // one a model; none where the hold has no free arm angle
+	Words   Words               `json:"words"`
+	Texts   Texts               `json:"texts"`
+	Seed    string              `json:"seed"`
 }
 
 // Words are generated sentences.
@@ -160,9 +161,9 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 		}
 		o.Models = append(o.Models, m)
 	}
-	var told wording.PersonAnswer
+	var told said.PersonAnswer
 	err = f.settle(&p, func() (err error) {
-		told = wording.PersonAnswer{}
+		told = said.PersonAnswer{}
 		// Seeking the tests to do takes as long as a quick answer, and waits for a whole one.
 		if o.Judges() && (p.Tests != nil || o.N >= person.DefaultOptions().N) {
 			if told.Ready, err = person.Ready(ctx, p, o); err == nil {
@@ -176,13 +177,13 @@ func answer(ctx context.Context, e *Explorer, q *AnswerRequest) (*Answer, error)
 	if err != nil {
 		return nil, asRequest(err)
 	}
-	told.Notes = wording.PersonNotes(told.Result, f.system)
-	summary := wording.SummarisePerson(&told)
+	told.Notes = said.PersonNotes(told.Result, f.system)
+	summary := said.SummarisePerson(&told)
 	a := &Answer{
 		Faults: f.all(), Complete: len(f.faults) == 0, Summary: &summary, Curves: []Curve{}, Texts: textsOf(&told, f.system),
 		Seed: strconv.FormatUint(o.Seed, 10),
-		Words: Words{Headline: wording.PersonHeadline(&told, f.system), Sentences: wording.PersonSentences(&told, f.system),
-			Models: wording.ModelsDiffer(&told, f.system), Notes: told.Notes},
+		Words: Words{Headline: said.PersonHeadline(&told, f.system), Sentences: said.PersonSentences(&told, f.system),
+			Models: said.ModelsDiffer(&told, f.system), Notes: told.Notes},
 	}
 	for i := range told.Models {
 		if c := told.Models[i].Curve; c != nil {
@@ -199,7 +200,7 @@ func curveOf(m hold.Model, c *person.Curve, s words.System) Curve {
 	curve := Curve{
 		Model: m.String(), Angle: make([]float64, len(c.Angle)), Parts: []Part{}, Peak: some(c.Peak),
 		BodyLow: some(c.BodyLow), BodyHigh: some(c.BodyHigh), AllLow: some(c.AllLow), AllHigh: some(c.AllHigh),
-		BestAngle: wording.Finite(inDegrees(c.BestAngle)), BestPeak: wording.Finite(c.BestPeak), BestSpacing: wording.Finite(c.BestSpacing),
+		BestAngle: jsonform.Finite(inDegrees(c.BestAngle)), BestPeak: jsonform.Finite(c.BestPeak), BestSpacing: jsonform.Finite(c.BestSpacing),
 	}
 	if m == hold.TwoCondition {
 		curve.Unit = "BW"

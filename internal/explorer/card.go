@@ -3,7 +3,7 @@ package explorer
 import (
 	"context"
 
-	"counterpoise/internal/wording"
+	"counterpoise/internal/app/person/said"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -19,9 +19,9 @@ type CardRequest struct {
 
 // Card is the card that the command makes of a club's athletes.
 type Card struct {
-	Faults []Fault           `json:"faults"`
-	Texts  wording.CardTexts `json:"texts"`
-	Figure Figure            `json:"figure"` // at its best
+	Faults []Fault        `json:"faults"`
+	Texts  said.CardTexts `json:"texts"`
+	Figure Figure         `json:"figure"` // at its best
 }
 
 func card(ctx context.Context, e *Explorer, q *CardRequest) (*Card, error) {
@@ -30,14 +30,14 @@ func card(ctx context.Context, e *Explorer, q *CardRequest) (*Card, error) {
 		return nil, err
 	}
 	p.Hold, p.Legs, p.Pose, p.Tilt, p.Load, p.Tests = hold.HumanFlag, hold.Legs{}, hold.Pose{}, 0, body.Load{}, nil
-	var c wording.Card
+	var c said.Card
 	var median *person.MedianBody
 	err = f.settle(&p, func() (err error) {
-		c = wording.Card{}
+		c = said.Card{}
 		if c.Result, err = person.Answer(ctx, p, o); err != nil {
 			return err
 		}
-		if c.Ladder, err = person.Ladder(ctx, c.Result, wording.RungLegs); err != nil {
+		if c.Ladder, err = person.Ladder(ctx, c.Result, said.RungLegs); err != nil {
 			return err
 		}
 		median, err = person.NewMedianBody(p, o)

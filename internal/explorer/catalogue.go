@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
@@ -161,7 +161,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 	c := &Catalogue{
 		Version: provenance.Version(), Data: datasets.Hashes(),
 		Draws:      Count{DefaultDraws, person.DefaultOptions().N, person.LeastN, person.MostN},
-		Validation: wording.NotValidated, Cautions: wording.Cautions,
+		Validation: words.NotValidated, Cautions: words.Cautions,
 		Limits: slices.Clone(limits), Units: unitTables(),
 	}
 	for _, h := range e.holds() {
@@ -230,7 +230,7 @@ func (e *Explorer) Catalogue() (*Catalogue, error) {
 		c.Models = append(c.Models, Named{m.String(), words.Capital(words.StaticsModel(m)), modelMeanings[m]})
 	}
 	for _, d := range hold.Demands() {
-		unit, _ := wording.Output(d.Unit)
+		unit, _ := jsonform.Output(d.Unit)
 		c.Quantities = append(c.Quantities, QuantityInfo{d.Name, label(d), unit, d.Meaning})
 	}
 	return c, nil

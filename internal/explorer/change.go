@@ -8,8 +8,9 @@ import (
 	"fmt"
 	"strings"
 
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
@@ -110,19 +111,19 @@ type Comparison struct {
 // Changed is one quantity before and after, over bodies and assumptions: the same
 // draws both times, those that can take both postures.
 type Changed struct {
-	Quantity string        `json:"quantity"`
-	Unit     string        `json:"unit"`
-	Before   wording.Range `json:"before"`
-	After    wording.Range `json:"after"`
-	Effect   wording.Range `json:"effect"`   // after less before, draw by draw
-	Relative wording.Range `json:"relative"` // that as a share of before's size
+	Quantity string     `json:"quantity"`
+	Unit     string     `json:"unit"`
+	Before   said.Range `json:"before"`
+	After    said.Range `json:"after"`
+	Effect   said.Range `json:"effect"`   // after less before, draw by draw
+	Relative said.Range `json:"relative"` // that as a share of before's size
 	// The same in newtons or newton metres, for forces and moments: of a heavier body
 	// these rise though body weights may not.
-	AbsoluteUnit   string         `json:"absolute_unit,omitempty"`
-	BeforeAbsolute *wording.Range `json:"before_absolute,omitempty"`
-	AfterAbsolute  *wording.Range `json:"after_absolute,omitempty"`
-	EffectAbsolute *wording.Range `json:"effect_absolute,omitempty"`
-	Texts          ChangedTexts   `json:"texts"`
+	AbsoluteUnit   string       `json:"absolute_unit,omitempty"`
+	BeforeAbsolute *said.Range  `json:"before_absolute,omitempty"`
+	AfterAbsolute  *said.Range  `json:"after_absolute,omitempty"`
+	EffectAbsolute *said.Range  `json:"effect_absolute,omitempty"`
+	Texts          ChangedTexts `json:"texts"`
 }
 
 // mostMasses is how many masses a change may have.
@@ -269,9 +270,9 @@ func change(ctx context.Context, by *Explorer, q *ChangeRequest) (*Comparison, e
 		return nil, err
 	}
 	c.Before, c.After = *before, *after
-	c.Words = Words{Headline: wording.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
+	c.Words = Words{Headline: said.EffectHeadline(e, &p, &ch, f.system), Notes: words.LoadNotes(p.Load, p.Load.Plus(ch.Load))}
 	// Of the middle body, and so only where that moves as the draws do.
-	if reason := wording.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" && alikeMoved(e) {
+	if reason := said.Reason(p.Hold, model, e.Before, e.After, "before"); reason != "" && alikeMoved(e) {
 		c.Words.Sentences = []string{reason}
 	}
 	return c, nil
@@ -289,13 +290,13 @@ func alikeMoved(e *person.Effect) bool {
 }
 
 func changedOf(m *person.Moved, s words.System) Changed {
-	unit, scale := wording.Output(m.Demand.Unit)
+	unit, scale := jsonform.Output(m.Demand.Unit)
 	c := Changed{
 		Quantity: m.Demand.String(), Unit: unit, AbsoluteUnit: m.AbsoluteUnit, Texts: changedTexts(m, s),
-		Before: wording.RangeOf(m.Before, scale), After: wording.RangeOf(m.After, scale), Effect: wording.RangeOf(m.Effect, scale), Relative: wording.RangeOf(m.Relative, 1),
+		Before: said.RangeOf(m.Before, scale), After: said.RangeOf(m.After, scale), Effect: said.RangeOf(m.Effect, scale), Relative: said.RangeOf(m.Relative, 1),
 	}
 	if m.AbsoluteUnit != "" {
-		before, after, effect := wording.RangeOf(m.BeforeAbsolute, 1), wording.RangeOf(m.AfterAbsolute, 1), wording.RangeOf(m.EffectAbsolute, 1)
+		before, after, effect := said.RangeOf(m.BeforeAbsolute, 1), said.RangeOf(m.AfterAbsolute, 1), said.RangeOf(m.EffectAbsolute, 1)
 		c.BeforeAbsolute, c.AfterAbsolute, c.EffectAbsolute = &before, &after, &effect
 	}
 	return c

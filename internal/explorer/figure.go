@@ -3,9 +3,10 @@ package explorer
 import (
 	"math"
 
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/jsonform"
 	"counterpoise/internal/limbs"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -198,7 +199,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 			return nil, err
 		}
 		figure.Texts.More = moreThanBest(held, best, m)
-		figure.Texts.Reason = wording.Reason(h, m, best, held, "at its best")
+		figure.Texts.Reason = said.Reason(h, m, best, held, "at its best")
 	}
 	return figure, nil
 }
@@ -263,7 +264,7 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 	f.Texts.Weight = words.OneLine(words.Weight(weight, s))
 	if h.Places(hold.GivenAngle) {
 		f.Texts.Hands, f.Texts.Arms = value(hold.HandSpacing, held.Held.Value[hold.HandSpacing][0], math.NaN(), s), value(hold.ArmAngle, held.Held.Value[hold.ArmAngle][0], math.NaN(), s)
-		f.Angle, f.Spacing = wording.Finite(inDegrees(held.Held.Value[hold.ArmAngle][0])), wording.Finite(held.Held.Value[hold.HandSpacing][0])
+		f.Angle, f.Spacing = jsonform.Finite(inDegrees(held.Held.Value[hold.ArmAngle][0])), jsonform.Finite(held.Held.Value[hold.HandSpacing][0])
 	}
 	drawn, err := limbs.Silhouette(placed, f.FromFront)
 	if err != nil {
@@ -323,10 +324,10 @@ func (f *Figure) fill(held *scenario.HeldBody, h *hold.Hold, m hold.Model, s wor
 }
 
 func demandOf(d hold.Demand, x, weight float64, s words.System) Demand {
-	unit, scale := wording.Output(d.Unit)
+	unit, scale := jsonform.Output(d.Unit)
 	demand := Demand{Quantity: d.String(), Unit: unit, Value: x * scale, Text: words.DemandPrinter(d, s)(x)}
 	absolute := func(unit string, in units.Dimension) {
-		demand.AbsoluteUnit, demand.Absolute = unit, wording.Finite(x*weight)
+		demand.AbsoluteUnit, demand.Absolute = unit, jsonform.Finite(x*weight)
 		demand.Text += ", " + words.Quantity(x*weight, in, s)
 	}
 	times := math.NaN()

@@ -4,8 +4,8 @@ import (
 	"math"
 	"strings"
 
+	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/units"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
@@ -110,11 +110,11 @@ func absoluteOf(unit string, s person.Spread) person.Spread {
 
 // percentile is that of a measurement, which is known.
 func percentile(share float64) string {
-	return wording.BriefPlace(person.Spread{Median: share, Low: share, High: share})
+	return said.BriefPlace(person.Spread{Median: share, Low: share, High: share})
 }
 
 // textsOf writes the numbers of an answer's summary.
-func textsOf(a *wording.PersonAnswer, s words.System) Texts {
+func textsOf(a *said.PersonAnswer, s words.System) Texts {
 	t := Texts{Draws: words.Count(a.Options.N), Known: []KnownTexts{}}
 	for _, r := range a.Ranks {
 		t.Known = append(t.Known, KnownTexts{words.OneLine(words.Measurement(r.Known.Of, r.Known.Value, s)), percentile(r.Percentile), percentile(r.ForStature)})
@@ -126,7 +126,7 @@ func textsOf(a *wording.PersonAnswer, s words.System) Texts {
 			all := absoluteOf(q.AbsoluteUnit, q.AllAbsolute)
 			text := QuantityTexts{
 				Value: value(q.Demand, q.All.Median, all.Median, s), Range: ends(q.Demand, q.All, all, s),
-				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: wording.BriefPlace(q.Percentile),
+				FromBody: words.OneLine(words.Share(q.FromBody)), Percentile: said.BriefPlace(q.Percentile),
 			}
 			if q.AbsoluteUnit != "" {
 				text.Own = words.OneLine(words.DemandPrinter(q.Demand, s)(q.All.Median))
@@ -151,7 +151,7 @@ func textsOf(a *wording.PersonAnswer, s words.System) Texts {
 }
 
 // nextOf says how wide a model's main quantity is left, in what its values are told in.
-func nextOf(a *wording.PersonAnswer, m *person.ModelResult, s words.System) *NextTexts {
+func nextOf(a *said.PersonAnswer, m *person.ModelResult, s words.System) *NextTexts {
 	q, ok := m.Quantity(m.Main)
 	plan := m.Plan
 	if len(plan) == 0 {
@@ -166,7 +166,7 @@ func nextOf(a *wording.PersonAnswer, m *person.ModelResult, s words.System) *Nex
 		absolute = q.AllAbsolute.Width() / width
 	}
 	text := func(width float64) string { return value(m.Main, width, width*absolute, s) }
-	next := &NextTexts{Width: text(width), Floor: words.Capital(wording.Floor(a, m, text)), Plan: []string{}}
+	next := &NextTexts{Width: text(width), Floor: words.Capital(said.Floor(a, m, text)), Plan: []string{}}
 	for _, g := range plan {
 		next.Plan = append(next.Plan, text(g.Width))
 	}

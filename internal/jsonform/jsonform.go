@@ -5,6 +5,7 @@ package jsonform
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -79,4 +80,21 @@ func (p *Pose) UnmarshalJSON(data []byte) error {
 		p[v] = value
 	}
 	return nil
+}
+
+// Finite is nil for what is not finite, which JSON cannot write.
+func Finite(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// Output is the unit in which machines are told what is in a unit inside, and what turns
+// one into the other: angles are told in degrees.
+func Output(inside string) (unit string, scale float64) {
+	if inside == "rad" {
+		return "deg", 180 / math.Pi
+	}
+	return inside, 1
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path"
 	"slices"
 	"strings"
 	"testing"
@@ -44,17 +45,21 @@ var order = []string{
 	"sim/fault", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep",
-	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/survey",
+	"internal/golden", "internal/nearest", "internal/library", "internal/provenance", "internal/folder", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
-	"internal/holds", "internal/units", "internal/outcome", "internal/jsonform", "internal/words", "internal/called", "internal/wording", "internal/limbs", "internal/table", "internal/chart", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
-	"internal/people", "internal/report", "internal/page", "internal/crosscheck/decades", "internal/explorer", "internal/site", "internal/cli", "internal/layers",
+	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
+	"internal/app/claim/said", "internal/app/claim/drawn", "internal/app/person/said", "internal/page", "internal/explorer", "internal/site",
+	"internal/app/console", "internal/app/flags", "internal/app/output",
+	"internal/app/claim", "internal/app/person", "internal/app/drivers", "internal/app/sweep", "internal/app/people", "internal/app/hold", "internal/app/data",
+	"internal/app/club", "internal/app/explore", "internal/app/repeat",
+	"internal/cli", "internal/crosscheck/decades", "internal/layers",
 }
 
-// only says which packages may import a dependency.
+// only says which packages may import a dependency; * is one part of a path.
 var only = map[string][]string{
 	"github.com/apache/arrow-go": {"internal/table"},
 	"gonum.org/v1/plot":          {"internal/chart"},
-	"github.com/spf13/cobra":     {"internal/cli"},
+	"github.com/spf13/cobra":     {"internal/cli", "internal/app/*"},
 	"github.com/goccy/go-yaml":   {"internal/study"},
 	"html/template":              {"internal/page"},
 	"net/http":                   {"internal/site"},
@@ -81,9 +86,39 @@ func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
 				t.Errorf("browsers would load %s", p)
 			}
 		}
-		for _, heavy := range []string{"cli", "chart", "page", "report", "site", "study", "table"} {
-			if p == "counterpoise/internal/"+heavy {
+		for _, heavy := range []string{"app", "cli", "chart", "page", "site", "study", "table"} {
+			if within, _ := path.Match("counterpoise/internal/"+heavy+"/*", p); within || p == "counterpoise/internal/"+heavy {
 				t.Errorf("browsers would load %s", p)
+			}
+		}
+	}
+}
+
+// shared are the packages of internal/app that no study owns, and uses the studies that truly
+// use another.
+var (
+	shared = []string{"console", "flags", "output"}
+	uses   = map[string][]string{"club": {"person"}, "explore": {"claim"}, "repeat": {"claim", "club", "drivers", "hold", "people", "person", "sweep"}}
+)
+
+// TestStudiesStandAlone holds that a study does not import another, and that what is said of
+// one draws no chart and writes no table.
+func TestStudiesStandAlone(t *testing.T) {
+	const app = "counterpoise/internal/app/"
+	for _, p := range packages(t) {
+		within, ours := strings.CutPrefix(p.ImportPath, app)
+		if !ours {
+			continue
+		}
+		study, part, _ := strings.Cut(within, "/")
+		for _, i := range p.Imports {
+			if part == "said" && (i == "counterpoise/internal/chart" || i == "counterpoise/internal/table") {
+				t.Errorf("%s imports %s, which draws or writes", p.ImportPath, i)
+			}
+			other, ours := strings.CutPrefix(i, app)
+			other, _, _ = strings.Cut(other, "/")
+			if ours && other != study && !slices.Contains(shared, other) && !slices.Contains(uses[study], other) {
+				t.Errorf("%s imports %s: a study stands alone", p.ImportPath, i)
 			}
 		}
 	}
@@ -97,14 +132,18 @@ func TestImportsPointOneWay(t *testing.T) {
 	for _, p := range list {
 		name := strings.TrimPrefix(p.ImportPath, "counterpoise/")
 		at := slices.Index(order, name)
-		if !strings.HasPrefix(name, "cmd/") && at < 0 {
+		if !strings.HasPrefix(name, "cmd/") && at < 0 && name != "counterpoise" {
 			t.Errorf("%s has no place in the order of this test", name)
 		}
 		for _, i := range p.Imports {
 			for dependency, allowed := range only {
-				if strings.HasPrefix(i, dependency) && !slices.Contains(allowed, name) {
+				may := func(pattern string) bool { match, _ := path.Match(pattern, name); return match }
+				if strings.HasPrefix(i, dependency) && !slices.ContainsFunc(allowed, may) {
 					t.Errorf("%s imports %s, which only %v may", name, i, allowed)
 				}
+			}
+			if i == "counterpoise" && name != "cmd/counterpoise" {
+				t.Errorf("%s imports the sources of the program, and would be compiled anew whenever one changes", name)
 			}
 			imported, ours := strings.CutPrefix(i, "counterpoise/")
 			if !ours {

@@ -9,11 +9,11 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/golden"
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
@@ -45,9 +45,9 @@ func run(t *testing.T, n int) *library.Collection {
 		}
 		results = append(results, r)
 	}
-	report.SortByHold(results)
+	said.SortByHold(results)
 	for _, r := range results {
-		l.Claims = append(l.Claims, report.Entry(r))
+		l.Claims = append(l.Claims, said.Entry(r))
 	}
 	return l
 }

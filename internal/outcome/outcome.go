@@ -9,6 +9,7 @@ import (
 	"math"
 	"slices"
 
+	"counterpoise/internal/jsonform"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -41,14 +42,6 @@ func ColumnUnit(d hold.Demand) (suffix, unit string) {
 	return suffix, unit
 }
 
-// Number is x, or nil where it is infinite or not a number at all.
-func Number(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
-}
-
 // Summary is a distribution over people. A value is nil where bodies can no longer
 // take the posture.
 type Summary struct {
@@ -59,7 +52,7 @@ type Summary struct {
 }
 
 func summaryOf(s claim.Summary, factor float64) Summary {
-	return Summary{Number(factor * s.P5), Number(factor * s.P50), Number(factor * s.P95), Number(factor * s.Mean)}
+	return Summary{jsonform.Finite(factor * s.P5), jsonform.Finite(factor * s.P50), jsonform.Finite(factor * s.P95), jsonform.Finite(factor * s.Mean)}
 }
 
 func optional(s *claim.Summary) *Summary {
@@ -128,7 +121,7 @@ func outcomeOf(o *claim.Outcome, c *claim.Claim) Outcome {
 		People: o.People, Verdict: o.Verdict, Draws: drawsOf(o.Draws, c), N: o.N,
 		Excluded: o.Excluded, BecameImpossible: o.BecameImpossible, BecamePossible: o.BecamePossible,
 		Quantity: movementOf(o.Quantity, c.Demand), Closer: o.Closer, Beside: map[string]Movement{}, Limits: map[string][2]Share{},
-		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), MedianError: Number(in * o.MedianError), Percent: optional(o.Percent),
+		BreakEven: optional(o.BreakEven), Trait: (*Trait)(o.Trait), MedianError: jsonform.Finite(in * o.MedianError), Percent: optional(o.Percent),
 	}
 	for d, m := range o.Beside {
 		told.Beside[d.Name] = movementOf(m, d)
@@ -206,6 +199,7 @@ type Draws struct {
 	Difficulty       *Summary         `json:"difficulty_percent,omitempty"` // over the draws, its median change
 	Decisive         *Decisive        `json:"decisive,omitempty"`
 	Split            *VarianceSplit   `json:"variance,omitempty"`
+	Bodies           int              `json:"bodies"` // how many people stand behind the draws
 
 	of    *claim.Draws
 	scale float64
@@ -213,9 +207,6 @@ type Draws struct {
 
 // MedianAt is claim.Draws.MedianAt in the unit of the draws.
 func (d *Draws) MedianAt(p float64) float64 { return d.scale * d.of.MedianAt(p) }
-
-// Bodies is how many people stand behind the draws.
-func (d *Draws) Bodies() int { return d.of.Bodies }
 
 // Medians are claim.Draws.Medians in the unit of the draws.
 func (d *Draws) Medians() []float64 {
@@ -245,11 +236,11 @@ func drawsOf(d *claim.Draws, c *claim.Claim) *Draws {
 		N: d.N, Replicates: claim.Replicates, Agreement: Share(d.Agreement), Verdicts: map[string]int{},
 		AsClaimed: summaryOf(d.AsClaimed, 1), TooSmall: summaryOf(d.TooSmall, 1), Against: summaryOf(d.Against, 1), Greater: summaryOf(d.Greater, 1),
 		Before: summaryOf(d.Before, own), After: summaryOf(d.After, own), Effect: summaryOf(d.Effect, own), Percent: summaryOf(d.Percent, 1), People: summaryOf(d.People, own),
-		Unit: unit, DrawingError: Number(factor * d.DrawingError), SurveyError: Number(factor * d.SurveyError), SurveyShareError: Number(d.SurveyShareError),
-		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Difficulty: optional(d.Difficulty), Split: (*VarianceSplit)(d.Split), of: d, scale: factor,
+		Unit: unit, DrawingError: jsonform.Finite(factor * d.DrawingError), SurveyError: jsonform.Finite(factor * d.SurveyError), SurveyShareError: jsonform.Finite(d.SurveyShareError),
+		NeverRises: d.NeverRises, NeverFalls: d.NeverFalls, Difficulty: optional(d.Difficulty), Split: (*VarianceSplit)(d.Split), Bodies: d.Bodies, of: d, scale: factor,
 	}
-	told.InUnit = Summary{P5: Number(told.MedianAt(0.05)), P50: Number(told.MedianAt(0.5)), P95: Number(told.MedianAt(0.95))}
-	told.PeopleInUnit = Summary{P5: Number(told.PeopleAt(0.05)), P50: Number(told.PeopleAt(0.5)), P95: Number(told.PeopleAt(0.95))}
+	told.InUnit = Summary{P5: jsonform.Finite(told.MedianAt(0.05)), P50: jsonform.Finite(told.MedianAt(0.5)), P95: jsonform.Finite(told.MedianAt(0.95))}
+	told.PeopleInUnit = Summary{P5: jsonform.Finite(told.PeopleAt(0.05)), P50: jsonform.Finite(told.PeopleAt(0.5)), P95: jsonform.Finite(told.PeopleAt(0.95))}
 	for v, n := range d.Verdicts {
 		told.Verdicts[v.String()] = n
 	}
@@ -282,7 +273,7 @@ func (e Ends) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Low  *float64 `json:"bottom"`
 		High *float64 `json:"top"`
-	}{Number(e.Low), Number(e.High)})
+	}{jsonform.Finite(e.Low), jsonform.Finite(e.High)})
 }
 
 // Interval is a value with its lower and upper limit.
@@ -294,7 +285,7 @@ func (i Interval) MarshalJSON() ([]byte, error) {
 		Value *float64 `json:"value"`
 		Low   *float64 `json:"low"`
 		High  *float64 `json:"high"`
-	}{Number(i.Value), Number(i.Low), Number(i.High)})
+	}{jsonform.Finite(i.Value), jsonform.Finite(i.Low), jsonform.Finite(i.High)})
 }
 
 // ContrastResult is what one model says of a contrast among the people of one
@@ -341,6 +332,7 @@ type Result struct {
 	Draws       int
 	Seed        uint64
 	Central     bool // nothing but people was drawn
+	Drawn       bool // see claim.Result.Drawn
 	Models      []ModelResult
 	Contrast    []ContrastResult
 	Taught      *Taught // nil where the rule has no answer
@@ -352,14 +344,39 @@ type Result struct {
 	of *claim.Result
 }
 
+// Light is the result without the draws themselves and what only its own page tells: what
+// an overview of many needs. It is small, and read back from JSON the same, with its Claim
+// to be put back.
+func (r *Result) Light() *Result {
+	light := &Result{
+		Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Drawn: r.Drawn,
+		Models: slices.Clone(r.Models), Contrast: slices.Clone(r.Contrast), ForWhom: r.ForWhom,
+	}
+	without := func(d **Draws) {
+		if *d != nil {
+			copied := **d
+			copied.of, *d = nil, &copied
+		}
+	}
+	for i := range light.Models {
+		m := &light.Models[i]
+		m.Model, m.Groups = scenario.Model{}, slices.Clone(m.Groups)
+		without(&m.Pooled.Draws)
+		for j := range m.Groups {
+			without(&m.Groups[j].Draws)
+		}
+	}
+	for i := range light.Contrast {
+		without(&light.Contrast[i].Draws)
+	}
+	return light
+}
+
 // DrawTable is claim.Result.DrawTable in the units of output.
 func (r *Result) DrawTable() (claim.Layout, *claim.Rows) { return r.of.DrawTable(Shown) }
 
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }
-
-// Drawn is claim.Result.Drawn.
-func (r *Result) Drawn() bool { return r.of.Drawn() }
 
 // Test tests a claim, its table of bodies in the units of output, and tells the result.
 func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error) {
@@ -373,7 +390,7 @@ func Test(ctx context.Context, c *claim.Claim, o claim.Options) (*Result, error)
 
 // Of tells a result.
 func Of(r *claim.Result) *Result {
-	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
+	told := &Result{Claim: r.Claim, Verdict: r.Verdict, InDirection: r.InDirection, N: r.N, Draws: r.Draws, Seed: r.Seed, Central: r.Central, Drawn: r.Drawn(), Warnings: r.Warnings, Reweighted: r.Reweighted, of: r}
 	for i := range r.Models {
 		m := &r.Models[i]
 		one := ModelResult{Model: m.Model, Name: m.Name, Verdict: m.Verdict, Pooled: outcomeOf(&m.Pooled, r.Claim)}
@@ -400,7 +417,7 @@ func contrastsOf(results []claim.ContrastResult, of *claim.Claim) (told []Contra
 		c := &results[i]
 		told = append(told, ContrastResult{
 			Model: c.Model, People: c.People, By: c.By, Unit: unit, Verdict: c.Verdict, Draws: drawsOf(c.Draws, of),
-			N: c.N, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, TopGreater: c.TopGreater, Impossible: c.Impossible, MedianError: Number(in * c.MedianError),
+			N: c.N, Cut: Ends(c.Cut), Median: Ends{factor * c.Median.Low, factor * c.Median.High}, TopGreater: c.TopGreater, Impossible: c.Impossible, MedianError: jsonform.Finite(in * c.MedianError),
 		})
 	}
 	return told

@@ -1,6 +1,9 @@
 package outcome
 
-import "counterpoise/sim/claim"
+import (
+	"counterpoise/internal/jsonform"
+	"counterpoise/sim/claim"
+)
 
 // ForWhom says whether a claim comes out the same for other people than its own.
 type ForWhom struct {
@@ -41,7 +44,7 @@ func forWhomOf(r *claim.Result) *ForWhom {
 		for _, m := range j.Models {
 			effect := m.Effect
 			one.Models = append(one.Models, JudgedModel{
-				m.Model, m.Verdict, m.Draws, unit, Summary{P5: Number(factor * effect.P5), P50: Number(factor * effect.P50), P95: Number(factor * effect.P95)},
+				m.Model, m.Verdict, m.Draws, unit, Summary{P5: jsonform.Finite(factor * effect.P5), P50: jsonform.Finite(factor * effect.P50), P95: jsonform.Finite(factor * effect.P95)},
 			})
 		}
 		told.People = append(told.People, one)

@@ -10,17 +10,18 @@ import (
 
 // Club is what the page of a club's cards is made of.
 type Club struct {
-	Title   string
-	Cards   []chart.Card
-	Size    chart.Size // of a card: chart.Pocket, of which four go on a page of A4, or chart.Page
-	Sheets  []chart.Figure
-	Version string
+	Title  string
+	Cards  []chart.Card
+	Size   chart.Size // of a card: chart.Pocket, of which four go on a page of A4, or chart.Page
+	Sheets []chart.Figure
+	Origin Origin
 }
 
 // clubView is what the page is filled with.
 type clubView struct {
 	*Club
 	Style  template.CSS
+	JSON   template.JS       // of where the page comes from
 	Drawn  [][]template.HTML // the cards, by printed page
 	Shared []template.HTML   // the sheets that compare them
 	Pocket bool
@@ -54,6 +55,10 @@ func WriteClub(w io.Writer, c *Club) error {
 			return fmt.Errorf("page: sheet: %w", err)
 		}
 		v.Shared = append(v.Shared, template.HTML(svg))
+	}
+	var err error
+	if v.JSON, err = c.Origin.script(); err != nil {
+		return err
 	}
 	return execute(w, "club.html", v, &v.Style)
 }

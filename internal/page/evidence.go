@@ -19,11 +19,12 @@ import (
 	"strings"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/app/claim/drawn"
+	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/freebody"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
-	"counterpoise/internal/wording"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -49,12 +50,12 @@ type Evidence struct {
 // Beside is what an evidence page tells beside its summary. It stands in the page as
 // JSON.
 type Beside struct {
-	Command  string            `json:"command,omitempty"`
-	Above    string            `json:"library,omitempty"`
-	Language words.Language    `json:"language,omitempty"` // of the first screen; without one English
-	Plates   []report.PlateRow `json:"force_plates,omitempty"`
-	Pictures []Picture         `json:"pictures"`
-	People   []report.Drawn    `json:"people"`
+	Command  string          `json:"command,omitempty"`
+	Above    string          `json:"library,omitempty"`
+	Language words.Language  `json:"language,omitempty"` // of the first screen; without one English
+	Plates   []said.PlateRow `json:"force_plates,omitempty"`
+	Pictures []Picture       `json:"pictures"`
+	People   []said.Drawn    `json:"people"`
 }
 
 // Picture is the numbers of one picture.
@@ -96,8 +97,8 @@ type foreign struct {
 	Drawing        drawing
 }
 
-// drawn and row are what the templates of a drawing and of a row are given.
-type drawn struct {
+// onPage and row are what the templates of a drawing and of a row are given.
+type onPage struct {
 	Page    *evidence
 	Drawing drawing
 }
@@ -179,7 +180,7 @@ type evidence struct {
 	E       *Evidence
 	R       *outcome.Result
 	C       *claim.Claim
-	S       *report.Summary
+	S       *said.Summary
 	Summary template.JS
 	Beside  template.JS
 	Style   template.CSS
@@ -199,18 +200,18 @@ type evidence struct {
 // WriteEvidence writes a claim's evidence page.
 func WriteEvidence(w io.Writer, e *Evidence) error {
 	r, c := e.Result, e.Result.Claim
-	summary := report.Summarise(r, e.Stamp)
+	summary := said.Summarise(r, e.Stamp)
 	v := &evidence{E: e, R: r, C: c, S: &summary, Extra: Beside{Command: e.Command, Above: e.Above, Language: e.Language}}
 	v.Hold = c.Hold
 	if c.Change != nil {
 		v.Next = c.Change.Hold
 	}
 	var err error
-	if v.Extra.People, err = report.DrawnPeople(r); err != nil {
+	if v.Extra.People, err = said.DrawnPeople(r); err != nil {
 		return err
 	}
-	if report.MeasuredOnPlates(c) {
-		v.Extra.Plates = report.Plates()
+	if said.MeasuredOnPlates(c) {
+		v.Extra.Plates = said.Plates()
 	}
 	if err := v.drawCharts(); err != nil {
 		return err
@@ -225,7 +226,7 @@ func WriteEvidence(w io.Writer, e *Evidence) error {
 		return err
 	}
 	v.Study = e.Stamp.StudyHash()
-	if v.Cite, err = report.Citation(r, &e.Stamp); err != nil {
+	if v.Cite, err = said.Citation(r, &e.Stamp); err != nil {
 		return err
 	}
 	if v.teller, err = newTeller(map[string]any{"summary": summary, "beside": v.Extra}); err != nil {
@@ -254,11 +255,11 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"capital": words.Capital,
 		"fold":    fold,
 		"plus":    func(a, b int) int { return a + b },
-		"pair":    func(page *evidence, d drawing) drawn { return drawn{page, d} },
+		"pair":    func(page *evidence, d drawing) onPage { return onPage{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
-		"sex": words.Sexes, "label": words.Label, "statics": report.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,
-		"strap": func() string { return wording.Strap }, "cautions": func() string { return report.Cautions }, "reuse": func() string { return report.Reuse }, "licence": func() string { return report.ReuseAddress },
+		"sex": words.Sexes, "label": words.Label, "statics": said.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,
+		"strap": func() string { return words.Strap }, "cautions": func() string { return words.Cautions }, "reuse": func() string { return said.Reuse }, "licence": func() string { return said.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)
 		},
@@ -292,27 +293,27 @@ func (v *evidence) Title() string {
 	return "“" + strings.TrimSuffix(v.C.Says, ".") + "”: " + words.Verdict(v.R.Verdict).Name + v.Alone()
 }
 
-// Alone is report.CentralAlone.
-func (v *evidence) Alone() string { return report.CentralAlone(v.R) }
+// Alone is said.CentralAlone.
+func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 
 // Words that the template asks for.
 func (v *evidence) Means() string  { return words.Verdict(v.R.Verdict).Means(v.C) }
-func (v *evidence) Answer() string { return report.Answer(v.R) }
-func (v *evidence) Advice() string { return report.Advice(v.R) }
+func (v *evidence) Answer() string { return said.Answer(v.R) }
+func (v *evidence) Advice() string { return said.Advice(v.R) }
 
-func (v *evidence) Brief() string          { return report.Brief(v.R) }
-func (v *evidence) HowSure() []report.Sure { return report.HowSure(v.R) }
-func (v *evidence) Quotable() string       { return report.Quotable(v.R) }
-func (v *evidence) Change() string         { return report.ChangeSentence(v.C) }
-func (v *evidence) Held() string           { return report.Held(v.C) }
-func (v *evidence) Threshold() string      { return words.Threshold(v.C) }
-func (v *evidence) Claimed() string        { return words.Claimed(v.C) }
-func (v *evidence) Least() string          { return words.Least(v.C) }
-func (v *evidence) Expected() string       { return words.Expected(v.C) }
-func (v *evidence) People() string         { return report.People(v.R) }
-func (v *evidence) ForWhom() []string      { return report.ForWhom(v.R) }
-func (v *evidence) WouldChange() []string  { return report.WouldChange(v.R, &v.E.Assumptions) }
-func (v *evidence) Attribution() string    { return report.Attribution(v.C.Name, &v.E.Stamp) }
+func (v *evidence) Brief() string         { return said.Brief(v.R) }
+func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R) }
+func (v *evidence) Quotable() string      { return said.Quotable(v.R) }
+func (v *evidence) Change() string        { return said.ChangeSentence(v.C) }
+func (v *evidence) Held() string          { return said.Held(v.C) }
+func (v *evidence) Threshold() string     { return words.Threshold(v.C) }
+func (v *evidence) Claimed() string       { return words.Claimed(v.C) }
+func (v *evidence) Least() string         { return words.Least(v.C) }
+func (v *evidence) Expected() string      { return words.Expected(v.C) }
+func (v *evidence) People() string        { return said.People(v.R) }
+func (v *evidence) ForWhom() []string     { return said.ForWhom(v.R) }
+func (v *evidence) WouldChange() []string { return said.WouldChange(v.R, &v.E.Assumptions) }
+func (v *evidence) Attribution() string   { return said.Attribution(v.C.Name, &v.E.Stamp) }
 
 // Noun names the quantity; where models mean different things by it, without what
 // they mean.
@@ -407,8 +408,8 @@ func (v *evidence) Limits() []string {
 
 // Against says where the model misses force plates in a pose of the claim, and Outweighed
 // whether by as much as the effect or more.
-func (v *evidence) Against() string  { return report.PlatesAgainst(v.R) }
-func (v *evidence) Outweighed() bool { return report.PlatesOutweigh(v.R) }
+func (v *evidence) Against() string  { return said.PlatesAgainst(v.R) }
+func (v *evidence) Outweighed() bool { return said.PlatesOutweigh(v.R) }
 
 // NotSeen is what the holds of the claim leave out, each thing once.
 func (v *evidence) NotSeen() []string {
@@ -459,7 +460,7 @@ func (v *evidence) Effect() string {
 
 // Besides are the demands, beside the claim's own, that any model tells of.
 func (v *evidence) Besides() []hold.Demand {
-	return slices.DeleteFunc(report.Besides(), func(d hold.Demand) bool {
+	return slices.DeleteFunc(said.Besides(), func(d hold.Demand) bool {
 		for i := range v.R.Models {
 			if _, ok := v.R.Models[i].Pooled.Beside[d.String()]; ok {
 				return false
@@ -572,7 +573,7 @@ func sourcesOf(claims ...*claim.Claim) ([]string, error) {
 
 // drawCharts draws the claim's charts.
 func (v *evidence) drawCharts() error {
-	figures, err := report.Figures(v.R)
+	figures, err := drawn.Figures(v.R)
 	if err != nil {
 		return err
 	}
@@ -586,7 +587,7 @@ func (v *evidence) drawCharts() error {
 	if v.E.Language == words.English {
 		return nil
 	}
-	story := report.StoryOf(v.R, figures, v.E.Language, "")
+	story := drawn.StoryOf(v.R, figures, v.E.Language, "")
 	wide, err := chart.Inline(story, chart.Print, "picture-story")
 	if err != nil {
 		return err
@@ -628,7 +629,7 @@ func (v *evidence) drawBodies() error {
 			model = hold.Equilibrium
 		}
 		a := v.E.Assumptions.Centre
-		held, err := report.HoldMedianBody(view.hold, model, view.posture, view.load, population, &a)
+		held, err := freebody.HoldMedianBody(view.hold, model, view.posture, view.load, population, &a)
 		if errors.Is(err, hold.ErrNotPossible) {
 			v.NoBody = "The median body of " + population.Name + " cannot take this posture of the " + words.Hold(view.hold) + ", so there is no diagram of it."
 			continue
@@ -636,7 +637,7 @@ func (v *evidence) drawBodies() error {
 		if err != nil {
 			return err
 		}
-		figure, err := report.FreeBodyOf(held)
+		figure, err := freebody.FreeBodyOf(held)
 		if err != nil {
 			return err
 		}

@@ -8,10 +8,10 @@ import (
 	"slices"
 	"strings"
 
+	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 )
@@ -19,18 +19,18 @@ import (
 // Overview is what the page of several claims is made of.
 type Overview struct {
 	Results []*outcome.Result         // in the order in which they are shown: by hold
-	Stamp   provenance.Stamp          // of any of them: its version and data sets are told
+	Stamps  []provenance.Stamp        // of each of them: the version and data sets of the first are told
 	Address func(claim string) string // of a claim's own page, relative to this one
 }
 
 // libraryData is what the page carries.
 type libraryData struct {
-	Tool    string                `json:"tool"`
-	Version string                `json:"version"`
-	Data    string                `json:"data"`
-	Seed    uint64                `json:"seed,string"`
-	Counts  []report.VerdictCount `json:"verdicts"`
-	Claims  []library.Claim       `json:"claims"`
+	Tool    string              `json:"tool"`
+	Version string              `json:"version"`
+	Data    string              `json:"data"`
+	Seed    uint64              `json:"seed,string"`
+	Counts  []said.VerdictCount `json:"verdicts"`
+	Claims  []library.Claim     `json:"claims"`
 }
 
 type libraryView struct {
@@ -38,6 +38,7 @@ type libraryView struct {
 	L     *Overview
 	Data  libraryData
 	JSON  template.JS
+	From  template.JS // where the page comes from
 	Style template.CSS
 	Holds []holdGroup
 	Kinds []string // of verdicts, in their order
@@ -55,13 +56,13 @@ type holdGroup struct {
 // WriteLibrary writes the page of several claims.
 func WriteLibrary(w io.Writer, l *Overview) error {
 	v := &libraryView{L: l}
-	hash, err := l.Stamp.DataHash()
+	hash, err := l.Stamps[0].DataHash()
 	if err != nil {
 		return err
 	}
-	v.Data = libraryData{Tool: l.Stamp.Tool, Version: l.Stamp.Version, Data: hash, Seed: l.Stamp.Seed, Counts: report.Counts(l.Results)}
+	v.Data = libraryData{Tool: l.Stamps[0].Tool, Version: l.Stamps[0].Version, Data: hash, Seed: l.Stamps[0].Seed, Counts: said.Counts(l.Results)}
 	for i, r := range l.Results {
-		entry := report.Entry(r)
+		entry := said.Entry(r)
 		v.Data.Claims = append(v.Data.Claims, entry)
 		if len(v.Holds) == 0 || v.Holds[len(v.Holds)-1].Name != entry.Hold {
 			v.Holds = append(v.Holds, holdGroup{Name: entry.Hold, First: i})
@@ -87,6 +88,9 @@ func WriteLibrary(w io.Writer, l *Overview) error {
 		return err
 	}
 	v.JSON = template.JS(text)
+	if v.From, err = (&Origin{Stamps: l.Stamps}).script(); err != nil {
+		return err
+	}
 	return execute(w, "library.html", v, &v.Style)
 }
 
@@ -165,7 +169,7 @@ func (v *libraryView) Kind(claim int) int {
 // Depends reports whether a claim's verdict was found to depend on whom.
 func (v *libraryView) Depends(claim int) bool {
 	f := v.L.Results[claim].ForWhom
-	return f != nil && report.DependsOnWhom(f)
+	return f != nil && said.DependsOnWhom(f)
 }
 
 // Filters are the style that hides what is not of the hold and the verdict that a reader
@@ -183,9 +187,9 @@ func (v *libraryView) Filters() template.CSS {
 
 // Who says whose bodies were drawn, where that is the same for all.
 func (v *libraryView) Who() string {
-	who := report.PeopleWords(v.L.Results[0])
+	who := said.PeopleWords(v.L.Results[0])
 	for _, r := range v.L.Results {
-		if report.PeopleWords(r) != who {
+		if said.PeopleWords(r) != who {
 			return "the people that each claim names"
 		}
 	}

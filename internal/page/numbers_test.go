@@ -16,11 +16,12 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/holds"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/report"
 	"counterpoise/internal/study"
+	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
@@ -278,7 +279,7 @@ func checkDatum(t *testing.T, p *piece, data map[string]any, path, text string) 
 // givenTexts is what the program says of holds, assumptions and sources, whatever
 // came out.
 func givenTexts(e *Evidence) []string {
-	list := []string{report.Reuse, report.ReuseAddress, report.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
+	list := []string{said.Reuse, said.ReuseAddress, words.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
 	data, _ := e.Stamp.DataHash()
 	list = append(list, data)
 	for _, a := range assume.All() {
@@ -348,7 +349,7 @@ func TestMirroredClaim(t *testing.T) {
 	ways := map[string][]string{}
 	for _, c := range []*claim.Claim{longer, &shorter} {
 		e := testedClaim(t, c, 3000, 0)
-		quote := strings.ReplaceAll(report.Quotable(e.Result), "\u00a0", " ")
+		quote := strings.ReplaceAll(said.Quotable(e.Result), "\u00a0", " ")
 		if !strings.Contains(quote, map[claim.Direction]string{claim.Increase: "legs 5 cm longer", claim.Decrease: "legs 5 cm shorter"}[c.Expect]) {
 			t.Errorf("the change is not in %q", quote)
 		}
@@ -366,7 +367,7 @@ func TestMirroredClaim(t *testing.T) {
 				t.Errorf("%s: the effect is %g, said is %q", m.Name, effect, found[i][0])
 			}
 			ways[m.Name] = append(ways[m.Name], want)
-			if headline := report.Headline(e.Result); !strings.Contains(headline, want+" by "+found[i][2]) {
+			if headline := said.Headline(e.Result); !strings.Contains(headline, want+" by "+found[i][2]) {
 				t.Errorf("%s: %q lacks %s by %s", m.Name, headline, want, found[i][2])
 			}
 		}
@@ -385,9 +386,9 @@ func TestLibraryPage(t *testing.T) {
 		e := testedClaim(t, shipped(t, name), 2000, 0, "gymnasts-men", "ansur2-women")
 		results, first = append(results, e.Result), e
 	}
-	report.SortByHold(results)
+	said.SortByHold(results)
 	var b bytes.Buffer
-	err := WriteLibrary(&b, &Overview{Results: results, Stamp: first.Stamp, Address: func(name string) string { return name + "/evidence.html" }})
+	err := WriteLibrary(&b, &Overview{Results: results, Stamps: []provenance.Stamp{first.Stamp}, Address: func(name string) string { return name + "/evidence.html" }})
 	if err != nil {
 		t.Fatal(err)
 	}

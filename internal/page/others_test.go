@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 )
 
 // What others wrote into a claim is text wherever a page says it: no element, no
@@ -22,7 +23,7 @@ func TestWordsOfOthersAreText(t *testing.T) {
 	if err := WriteEvidence(&own, e); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteLibrary(&library, &Overview{Results: []*outcome.Result{e.Result}, Stamp: e.Stamp, Address: func(string) string { return `"><img src="x">` }}); err != nil {
+	if err := WriteLibrary(&library, &Overview{Results: []*outcome.Result{e.Result}, Stamps: []provenance.Stamp{e.Stamp}, Address: func(string) string { return `"><img src="x">` }}); err != nil {
 		t.Fatal(err)
 	}
 	for name, page := range map[string][]byte{"evidence": own.Bytes(), "library": library.Bytes()} {

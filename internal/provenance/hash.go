@@ -33,19 +33,28 @@ func hashOf(text []byte) string {
 // HashFiles is one SHA-256, in hexadecimal, of a file, or of the files of a folder with
 // their names.
 func HashFiles(path string) (string, error) {
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		return "", err
+	}
+	return hashTree(os.DirFS(filepath.Dir(whole)), filepath.Base(whole), func(string) bool { return true })
+}
+
+// hashTree hashes the files below root whose names are kept.
+func hashTree(files fs.FS, root string, keep func(name string) bool) (string, error) {
 	var list bytes.Buffer
-	err := filepath.WalkDir(path, func(file string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
+	err := fs.WalkDir(files, root, func(file string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !keep(file) {
 			return err
 		}
-		f, err := os.Open(file)
+		f, err := files.Open(file)
 		if err != nil {
 			return err
 		}
 		defer f.Close()
 		sum := sha256.New()
 		_, err = io.Copy(sum, f)
-		fmt.Fprintf(&list, "%s %x\n", strings.TrimPrefix(file, path), sum.Sum(nil))
+		fmt.Fprintf(&list, "%s %x\n", strings.TrimPrefix(file, root), sum.Sum(nil))
 		return err
 	})
 	return hashOf(list.Bytes()), err

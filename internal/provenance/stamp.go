@@ -3,7 +3,8 @@
 //
 // A [Stamp] holds everything that is needed to make the same output again, and
 // nothing else: no clock, no host, no user, no path. Two runs of the same
-// version on the same study and seed carry the same stamp, byte for byte.
+// version, built from the same sources, on the same study and seed carry the same
+// stamp, byte for byte.
 package provenance
 
 import (
@@ -20,6 +21,7 @@ const Tool = "counterpoise"
 // Keys of the pairs that [Stamp.KeyValues] returns.
 const (
 	KeyVersion     = Tool + ".version"
+	KeyCode        = Tool + ".code"
 	KeyStudy       = Tool + ".study"
 	KeySeed        = Tool + ".seed"
 	KeyData        = Tool + ".data"
@@ -32,10 +34,12 @@ type KeyValue struct{ Key, Value string }
 // Stamp is the origin of an output. Marshalled to JSON it is one object; the
 // seed is a string there because JavaScript cannot hold every 64-bit integer.
 type Stamp struct {
-	Tool    string          `json:"tool"`
-	Version string          `json:"version"`
-	Study   json.RawMessage `json:"study"` // canonical JSON, every default filled in
-	Seed    uint64          `json:"seed,string"`
+	Tool    string `json:"tool"`
+	Version string `json:"version"`
+	// Code is the SHA-256 of the sources that the program was built from, see [Code].
+	Code  string          `json:"code,omitempty"`
+	Study json.RawMessage `json:"study"` // canonical JSON, every default filled in
+	Seed  uint64          `json:"seed,string"`
 	// Data maps the name of each data set used to its SHA-256, in hexadecimal.
 	Data map[string]string `json:"data"`
 	// Assumptions maps the name of each assumption to the value it had.
@@ -44,7 +48,7 @@ type Stamp struct {
 
 // NewStamp stamps the resolved study, made with seed from the data sets whose
 // hashes are in data and under the given assumptions, with this program's
-// version. The maps are kept, not copied. It fails if study cannot be written
+// version and code. The maps are kept, not copied. It fails if study cannot be written
 // as JSON, or if an assumption is NaN or infinite.
 func NewStamp(study any, seed uint64, data map[string]string, assumptions map[string]float64) (Stamp, error) {
 	canonical, err := CanonicalJSON(study)
@@ -57,7 +61,7 @@ func NewStamp(study any, seed uint64, data map[string]string, assumptions map[st
 	if assumptions == nil {
 		assumptions = map[string]float64{}
 	}
-	stamp := Stamp{Tool: Tool, Version: Version(), Study: canonical, Seed: seed, Data: data, Assumptions: assumptions}
+	stamp := Stamp{Tool: Tool, Version: Version(), Code: Code(), Study: canonical, Seed: seed, Data: data, Assumptions: assumptions}
 	if _, err := CanonicalJSON(stamp); err != nil {
 		return Stamp{}, fmt.Errorf("provenance: assumptions: %w", err)
 	}
@@ -75,13 +79,17 @@ func (s Stamp) KeyValues() ([]KeyValue, error) {
 	if err != nil {
 		return nil, fmt.Errorf("provenance: assumptions: %w", err)
 	}
-	return []KeyValue{
+	pairs := []KeyValue{
 		{KeyVersion, s.Tool + " " + s.Version},
 		{KeyStudy, string(s.Study)},
 		{KeySeed, strconv.FormatUint(s.Seed, 10)},
 		{KeyData, string(data)},
 		{KeyAssumptions, string(assumptions)},
-	}, nil
+	}
+	if s.Code != "" {
+		pairs = append(pairs, KeyValue{KeyCode, s.Code})
+	}
+	return pairs, nil
 }
 
 // Version is this program's version: the module version it was built at, else
@@ -123,6 +131,8 @@ func StampFrom(pairs []KeyValue) (Stamp, error) {
 		switch pair.Key {
 		case KeyVersion:
 			s.Tool, s.Version, _ = strings.Cut(pair.Value, " ")
+		case KeyCode:
+			s.Code = pair.Value
 		case KeyStudy:
 			s.Study = json.RawMessage(pair.Value)
 		case KeySeed:

@@ -107,6 +107,14 @@ func TestStamp(t *testing.T) {
 	if !reflect.DeepEqual(back, stamp) {
 		t.Errorf("read back %+v, want %+v", back, stamp)
 	}
+	stamp.Code = "0123abcd"
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back, err := StampFrom(pairs); err != nil || !reflect.DeepEqual(back, stamp) {
+		t.Errorf("read back %+v, %v, want %+v", back, err, stamp)
+	}
 	host, err := os.Hostname()
 	if err != nil {
 		t.Skip("no host name to look for: ", err)

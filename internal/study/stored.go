@@ -206,7 +206,7 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: s.Contrast.contrast(), Expect: s.Expect,
 		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, Load: body.Load(s.Load), People: groupsOf(s.People), Where: rangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
+		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, Load: body.Load(s.Load), People: groupsOf(s.People), Where: RangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
 	}
 	var err error
 	if s.Change != nil {
@@ -296,7 +296,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, Load: body.Load(t.Base.Load), People: groupsOf(t.Base.People), Where: rangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
+			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, Load: body.Load(t.Base.Load), People: groupsOf(t.Base.People), Where: RangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error

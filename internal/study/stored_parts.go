@@ -27,7 +27,7 @@ func StoreRanges(ranges []anthro.Range) []StoredRange {
 	return each(ranges, func(r anthro.Range) StoredRange { return StoredRange{r.Of, end(r.Low), end(r.High)} })
 }
 
-func rangesOf(stored []StoredRange) []anthro.Range {
+func RangesOf(stored []StoredRange) []anthro.Range {
 	end := func(x *float64, open int) float64 {
 		if x == nil {
 			return math.Inf(open)
@@ -70,7 +70,7 @@ func targetsOf(stored []StoredTarget) []anthro.Target {
 		case s.Deviation != nil:
 			return anthro.Target{Of: s.Of, Kind: anthro.DeviationOf, Value: *s.Deviation}
 		case s.Share != nil && s.Within != nil:
-			r := rangesOf([]StoredRange{*s.Within})[0]
+			r := RangesOf([]StoredRange{*s.Within})[0]
 			return anthro.Target{Of: s.Of, Kind: anthro.ShareOf, Value: *s.Share, Low: r.Low, High: r.High}
 		case s.Mean != nil:
 			return anthro.Target{Of: s.Of, Value: *s.Mean}

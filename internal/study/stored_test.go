@@ -144,7 +144,7 @@ func TestStoredConditions(t *testing.T) {
 		t.Errorf("kept as %s, %v; want %s", text, err, want)
 	}
 	var again StoredReweighted
-	if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(rangesOf(again.Where), ranges) || !reflect.DeepEqual(targetsOf(again.Targets), means) {
+	if err := json.Unmarshal(text, &again); err != nil || !reflect.DeepEqual(RangesOf(again.Where), ranges) || !reflect.DeepEqual(targetsOf(again.Targets), means) {
 		t.Errorf("%s is read as %+v, %v", text, again, err)
 	}
 	if err := json.Unmarshal([]byte(`{"where":[{"of":"girth","low":1,"high":2}]}`), &again); err == nil {

@@ -30,34 +30,29 @@ func BenchmarkWrite(b *testing.B) {
 		}
 		blocks = append(blocks, block)
 	}
-	for _, workers := range []int{1, 2} {
-		b.Run(fmt.Sprintf("columns=%d/workers=%d", width, workers), func(b *testing.B) {
-			path := filepath.Join(b.TempDir(), "t.parquet")
-			b.ReportAllocs()
-			b.SetBytes(rows * width * 4)
-			for b.Loop() {
-				w, err := Create(path, columns, nil, rows)
-				if err != nil {
-					b.Fatal(err)
-				}
-				w.Workers = workers
-				for i := range rows / blockRows {
-					if err := w.Write(blocks[i%len(blocks)]); err != nil {
-						b.Fatal(err)
-					}
-				}
-				if err := w.Close(); err != nil {
-					b.Fatal(err)
-				}
-			}
-			info, err := os.Stat(path)
-			if err != nil {
+	path := filepath.Join(b.TempDir(), "t.parquet")
+	b.ReportAllocs()
+	b.SetBytes(rows * width * 4)
+	for b.Loop() {
+		w, err := Create(path, columns, nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for i := range rows / blockRows {
+			if err := w.Write(blocks[i%len(blocks)]); err != nil {
 				b.Fatal(err)
 			}
-			b.ReportMetric(float64(rows)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
-			b.ReportMetric(float64(info.Size())/1e6, "MB")
-		})
+		}
+		if err := w.Close(); err != nil {
+			b.Fatal(err)
+		}
 	}
+	info, err := os.Stat(path)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportMetric(float64(rows)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+	b.ReportMetric(float64(info.Size())/1e6, "MB")
 }
 
 // TestMemoryDoesNotGrowWithRows writes three and then eight row groups and
@@ -79,7 +74,7 @@ func TestMemoryDoesNotGrowWithRows(t *testing.T) {
 	}
 	// live returns the bytes in use after n rows, with the writer still open.
 	live := func(n int64) (bytes uint64) {
-		w, err := Create(filepath.Join(t.TempDir(), "t"), columns, nil, n)
+		w, err := Create(filepath.Join(t.TempDir(), "t"), columns, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

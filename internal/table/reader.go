@@ -54,28 +54,29 @@ func Open(path string) (*Reader, error) {
 	}
 
 	r := &Reader{}
-	var announced int64
 	for i, part := range paths {
-		rows, err := r.addPart(part)
+		announced, err := r.addPart(part)
+		switch last := i == len(paths)-1; {
+		case err != nil:
+		case last && announced < 0:
+			err = errors.New("is not the last part: those after it are missing")
+		case !last && announced >= 0:
+			err = errAnother
+		case last && r.rows != announced:
+			err = fmt.Errorf("%d of %d rows are there", r.rows, announced)
+		}
 		if err != nil {
 			r.Close()
 			return nil, fmt.Errorf("table: %s: %w", part, err)
 		}
-		if i > 0 && rows != announced {
-			r.Close()
-			return nil, fmt.Errorf("table: %s: belongs to another table than the parts before it", part)
-		}
-		announced = rows
-	}
-	if r.rows != announced {
-		r.Close()
-		return nil, fmt.Errorf("table: %s: %d of %d rows are there", path, r.rows, announced)
 	}
 	return r, nil
 }
 
+var errAnother = errors.New("belongs to another table than the parts beside it")
+
 // addPart opens one file. It returns the number of rows that the whole table
-// has according to it.
+// has according to it, which only its last part knows, else −1.
 func (r *Reader) addPart(path string) (announced int64, err error) {
 	defer recoverTo(&err)
 	part, err := file.OpenParquetFile(path, false)
@@ -86,7 +87,8 @@ func (r *Reader) addPart(path string) (announced int64, err error) {
 
 	var columns []Column
 	var pairs []provenance.KeyValue
-	described, counted := false, false
+	announced = -1
+	described := false
 	stored := part.MetaData().KeyValueMetadata()
 	for i, key := range stored.Keys() {
 		value := stored.Values()[i]
@@ -97,15 +99,14 @@ func (r *Reader) addPart(path string) (announced int64, err error) {
 			}
 			described = true
 		case keyRows:
-			if announced, err = strconv.ParseInt(value, 10, 64); err != nil {
-				return 0, fmt.Errorf("metadata %s: %w", keyRows, err)
+			if announced, err = strconv.ParseInt(value, 10, 64); err != nil || announced < 0 {
+				return 0, fmt.Errorf("metadata %s: %q is no number of rows", keyRows, value)
 			}
-			counted = true
 		default:
 			pairs = append(pairs, provenance.KeyValue{Key: key, Value: value})
 		}
 	}
-	if !described || !counted {
+	if !described {
 		return 0, fmt.Errorf("was not written by %s", provenance.Tool)
 	}
 	if err := sameSchema(part, columns); err != nil {
@@ -114,7 +115,7 @@ func (r *Reader) addPart(path string) (announced int64, err error) {
 	if len(r.parts) == 1 {
 		r.columns, r.metadata = columns, pairs
 	} else if !reflect.DeepEqual(r.columns, columns) || !slices.Equal(r.metadata, pairs) {
-		return 0, errors.New("belongs to another table than the parts before it")
+		return 0, errAnother
 	}
 	r.rows += part.NumRows()
 	return announced, nil

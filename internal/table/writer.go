@@ -7,11 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
-	"slices"
 	"strconv"
-	"sync"
-	"sync/atomic"
 
 	"counterpoise/internal/provenance"
 
@@ -35,49 +31,43 @@ type layout struct {
 
 var standard = layout{partRows: PartRows, groupRows: 1 << 18}
 
-const bufferBytes = 64 << 10 // of what is written; whole pages of floats bypass it
+const (
+	bufferBytes = 64 << 10  // of what is written
+	pageBytes   = 128 << 10 // of a column; larger pages take longer, for they leave the processor's cache
+	batchValues = 16 << 10  // that the encoder takes at a time
+)
 
 // Writer writes one table. It is not safe for concurrent use.
 type Writer struct {
-	// Workers is the number of columns that are compressed at the same time, 0
-	// for as many as the program may use processors. It does not change the
-	// bytes. Set it before the first Write.
-	Workers int
-
 	path      string
-	temporary string // what grows under a hidden name: a file, or a folder of parts
-	folder    bool
+	temporary string // the folder of parts that grows under a hidden name
 	columns   []Column
-	total     int64
 	layout    layout
 
 	schema     *schema.GroupNode
 	properties *parquet.WriterProperties
 	metadata   metadata.KeyValueMetadata
 
-	filling *group     // rows not yet encoded, less than a row group
-	spare   *group     // another, empty one; nil while it is encoded in the background
-	busy    *group     // which is then here
+	filling *Block     // rows not yet encoded, less than a row group
+	spare   *Block     // another, empty one; nil while it is encoded in the background
+	busy    *Block     // which is then here
 	encoded chan error // and what came of it comes from here
 	written int64      // rows taken so far
 
 	// What follows belongs to the background while there is no spare.
 
-	inPart int64 // rows of the current part that have been encoded
-	inAll  int64 // rows of all parts that have been
-	parts  int
-
+	inPart   int64 // rows of the current part that have been encoded
+	parts    int
 	part     *part
 	buffered *bufio.Writer // what the encoder writes to
-	encoder  *parquetFile
+	encoder  *file.Writer
 	finished []*part // on their way to the disk
 	err      error   // the first failure; there is nothing to do after it
 	done     bool
 }
 
-// Create begins the table of totalRows rows at path. The metadata pairs are
-// stored in every file, together with the description of the columns; their
-// keys must differ.
+// Create begins a table at path. The metadata pairs are stored in every file,
+// together with the description of the columns; their keys must differ.
 //
 // A table that stands at path already is replaced when the new one is
 // complete, and stays as it is if the new one fails. Anything else at path but
@@ -85,23 +75,20 @@ type Writer struct {
 //
 // The caller must call Close, or Abort, or both:
 //
-//	w, err := table.Create(path, columns, pairs, rows)
+//	w, err := table.Create(path, columns, pairs)
 //	if err != nil {
 //		return err
 //	}
 //	defer w.Abort() // does nothing after Close
 //	… w.Write(block) …
 //	return w.Close()
-func Create(path string, columns []Column, pairs []provenance.KeyValue, totalRows int64) (*Writer, error) {
-	return create(path, columns, pairs, totalRows, standard)
+func Create(path string, columns []Column, pairs []provenance.KeyValue) (*Writer, error) {
+	return create(path, columns, pairs, standard)
 }
 
-func create(path string, columns []Column, pairs []provenance.KeyValue, totalRows int64, l layout) (*Writer, error) {
+func create(path string, columns []Column, pairs []provenance.KeyValue, l layout) (*Writer, error) {
 	if err := validate(columns); err != nil {
 		return nil, err
-	}
-	if totalRows < 0 {
-		return nil, fmt.Errorf("table: %d rows", totalRows)
 	}
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target
@@ -112,25 +99,21 @@ func create(path string, columns []Column, pairs []provenance.KeyValue, totalRow
 	w := &Writer{
 		path:      path,
 		temporary: provenance.TemporaryName(path),
-		folder:    totalRows > l.partRows,
 		columns:   append([]Column(nil), columns...),
-		total:     totalRows,
 		layout:    l,
-		filling:   newGroup(columns),
-		spare:     newGroup(columns),
+		filling:   NewBlock(columns, 0),
+		spare:     NewBlock(columns, 0),
 		encoded:   make(chan error, 1),
 	}
 	var err error
-	if w.metadata, err = fileMetadata(columns, pairs, totalRows); err != nil {
+	if w.metadata, err = fileMetadata(columns, pairs); err != nil {
 		return nil, err
 	}
 	if w.schema, w.properties, err = encoding(columns); err != nil {
 		return nil, err
 	}
-	if w.folder {
-		if err := os.Mkdir(w.temporary, 0o777); err != nil {
-			return nil, fmt.Errorf("table: %s cannot be written: %w", path, err)
-		}
+	if err := os.Mkdir(w.temporary, 0o777); err != nil {
+		return nil, w.unwritable(err)
 	}
 	if err := w.openPart(); err != nil {
 		w.Abort()
@@ -140,7 +123,7 @@ func create(path string, columns []Column, pairs []provenance.KeyValue, totalRow
 }
 
 // fileMetadata joins the caller's pairs and ours.
-func fileMetadata(columns []Column, pairs []provenance.KeyValue, rows int64) (metadata.KeyValueMetadata, error) {
+func fileMetadata(columns []Column, pairs []provenance.KeyValue) (metadata.KeyValueMetadata, error) {
 	description, err := columnsJSON(columns)
 	if err != nil {
 		return nil, fmt.Errorf("table: columns: %w", err)
@@ -156,16 +139,17 @@ func fileMetadata(columns []Column, pairs []provenance.KeyValue, rows int64) (me
 			return nil, fmt.Errorf("table: metadata %s: %w", pair.Key, err)
 		}
 	}
-	return all, errors.Join(all.Append(keyColumns, description), all.Append(keyRows, strconv.FormatInt(rows, 10)))
+	return all, all.Append(keyColumns, description)
 }
 
 // encoding says how the columns are laid out in the file.
 func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, error) {
 	options := []parquet.WriterProperty{
-		parquet.WithCompression(compress.Codecs.Zstd),
-		parquet.WithCompressionLevel(zstdLevel),
+		parquet.WithCompression(compress.Codecs.Snappy),
 		parquet.WithDictionaryDefault(false),
 		parquet.WithStats(true),
+		parquet.WithDataPageSize(pageBytes),
+		parquet.WithBatchSize(batchValues),
 	}
 	fields := make(schema.FieldList, len(columns))
 	for i, c := range columns {
@@ -179,8 +163,6 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 			fields[i] = schema.NewInt64Node(c.Name, parquet.Repetitions.Required, -1)
 		case Text:
 			fields[i] = schema.MustPrimitive(schema.NewPrimitiveNodeLogical(c.Name, parquet.Repetitions.Required, schema.StringLogicalType{}, parquet.Types.ByteArray, 0, -1))
-		}
-		if c.Dictionary || c.Kind == Text {
 			options = append(options, parquet.WithDictionaryFor(c.Name, true))
 		}
 	}
@@ -191,10 +173,10 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 	return root, parquet.NewWriterProperties(options...), nil
 }
 
-// Write appends the rows of b, which it copies. It fails on more rows than were
-// announced, and if the file cannot be written, and it or a later call, Close
-// included, fails on a NaN in a column that may not be missing; from then on the
-// table is lost and every call returns the first error. It panics if a column of b has fewer than b.Rows entries.
+// Write appends the rows of b, which it copies. It fails if the file cannot be
+// written, and on a NaN in a column that may not be missing; from then on the table
+// is lost and every call returns the first error. It panics if a column of b has
+// fewer than b.Rows entries.
 func (w *Writer) Write(b *Block) error {
 	for i, c := range w.columns {
 		if b.length(i, c.Kind) < b.Rows {
@@ -206,13 +188,24 @@ func (w *Writer) Write(b *Block) error {
 		return w.err
 	case w.done:
 		return fmt.Errorf("table: %s: %w", w.path, os.ErrClosed)
-	case int64(b.Rows) > w.total-w.written:
-		return w.fail(fmt.Errorf("table: %s: more than the %d rows announced", w.path, w.total))
+	}
+	for i, c := range w.columns {
+		if c.Kind != Float32 || c.Missing {
+			continue
+		}
+		for row, v := range b.Float32[i][:b.Rows] {
+			if v != v {
+				return w.fail(fmt.Errorf("table: %s: NaN in column %s, row %d", w.path, c.Name, w.written+int64(row)))
+			}
+		}
 	}
 	for from := 0; from < b.Rows; {
-		n, err := w.take(b, from)
-		if err != nil {
-			return w.fail(err)
+		n := min(b.Rows-from, w.layout.groupRows-w.filling.Rows)
+		w.filling.add(w.columns, b, from, n)
+		if w.filling.Rows == w.layout.groupRows {
+			if err := w.flush(); err != nil {
+				return w.fail(err)
+			}
 		}
 		from += n
 		w.written += int64(n)
@@ -220,23 +213,8 @@ func (w *Writer) Write(b *Block) error {
 	return nil
 }
 
-// take takes rows of b from the given one on, as many as the row group has room
-// for, and returns how many.
-func (w *Writer) take(b *Block, from int) (int, error) {
-	g := w.filling
-	if g.rows == 0 {
-		g.begin(w.columns, int(min(int64(w.layout.groupRows), w.total-w.written)))
-	}
-	n := min(b.Rows-from, g.capacity-g.rows)
-	g.add(w.columns, b, from, n)
-	if g.rows == g.capacity {
-		return n, w.flush()
-	}
-	return n, nil
-}
-
-// flush has the filled group encoded in the background, and waits until the one
-// before it is.
+// flush has the filled rows encoded in the background as a row group, and waits
+// until the one before it is.
 func (w *Writer) flush() error {
 	if err := w.wait(); err != nil {
 		return err
@@ -245,7 +223,7 @@ func (w *Writer) flush() error {
 	w.filling, w.spare = w.spare, nil
 	go func() {
 		err := w.encode(full)
-		full.rows = 0
+		full.clear()
 		w.encoded <- err
 	}()
 	w.busy = full
@@ -270,31 +248,43 @@ func (w *Writer) fail(err error) error {
 }
 
 // Close writes what is left, brings it to the disk and gives the table its
-// name. If anything fails, or fewer rows came than were announced, nothing new
-// is left behind. Calls after the first return the same error.
+// name. If anything fails, nothing new is left behind. Calls after the first return
+// the same error.
 func (w *Writer) Close() error {
 	if w.done {
 		return w.err
 	}
-	if w.written != w.total {
-		return w.fail(fmt.Errorf("table: %s: %d rows, %d were announced", w.path, w.written, w.total))
-	}
-	if err := w.wait(); err != nil {
-		return w.fail(err)
-	}
-	if err := w.closePart(); err != nil {
-		return w.fail(err)
-	}
-	if err := w.settle(); err != nil {
-		return w.fail(err)
-	}
-	if w.folder {
-		provenance.SyncFolder(w.temporary)
-	}
-	if err := replace(w.temporary, w.path); err != nil {
+	if err := w.finish(); err != nil {
 		return w.fail(err)
 	}
 	w.done = true
+	return nil
+}
+
+func (w *Writer) finish() error {
+	if w.filling.Rows > 0 {
+		if err := w.flush(); err != nil {
+			return err
+		}
+	}
+	if err := w.wait(); err != nil {
+		return err
+	}
+	// Only the last part knows how many rows there are: whoever lacks it is told.
+	if err := w.encoder.AppendKeyValueMetadata(keyRows, strconv.FormatInt(w.written, 10)); err != nil {
+		return w.unwritable(err)
+	}
+	if err := errors.Join(w.closePart(), w.settle()); err != nil {
+		return err
+	}
+	provenance.SyncFolder(w.temporary)
+	if w.parts > 1 {
+		return replace(w.temporary, w.path)
+	}
+	if err := replace(filepath.Join(w.temporary, partName(0)), w.path); err != nil {
+		return err
+	}
+	os.Remove(w.temporary) // empty; if it stays, the table is no worse for it
 	return nil
 }
 
@@ -316,17 +306,18 @@ func (w *Writer) Abort() {
 	os.RemoveAll(w.temporary)
 }
 
+// unwritable says that the table could not be written.
+func (w *Writer) unwritable(err error) error {
+	return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+}
+
 // partName is the name of the part with the given number, counted from 0.
 func partName(number int) string { return fmt.Sprintf("part-%05d.parquet", number) }
 
-func (w *Writer) openPart() error {
-	path := w.temporary
-	if w.folder {
-		path = filepath.Join(w.temporary, partName(w.parts))
-	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+func (w *Writer) openPart() (err error) {
+	f, err := os.OpenFile(filepath.Join(w.temporary, partName(w.parts)), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
-		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+		return w.unwritable(err)
 	}
 	w.part = newPart(f)
 	sink := io.Writer(f)
@@ -334,9 +325,9 @@ func (w *Writer) openPart() error {
 		sink = w.layout.through(sink)
 	}
 	w.buffered = bufio.NewWriterSize(sink, bufferBytes)
-	w.encoder, err = newParquetFile(w.buffered, w.schema, w.properties, w.metadata)
+	w.encoder, err = file.NewParquetWriterWithError(w.buffered, w.schema, file.WithWriterProps(w.properties), file.WithWriteMetadata(w.metadata))
 	if err != nil {
-		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+		return w.unwritable(err)
 	}
 	w.parts++
 	w.inPart = 0
@@ -346,13 +337,13 @@ func (w *Writer) openPart() error {
 // closePart writes what ends a part, and lets it go to the disk while the next
 // one is encoded.
 func (w *Writer) closePart() error {
-	err := w.encoder.close()
+	err := w.encoder.Close()
 	if err == nil {
 		err = w.buffered.Flush()
 	}
 	w.finishPart()
 	if err != nil {
-		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+		return w.unwritable(err)
 	}
 	return nil
 }
@@ -371,7 +362,7 @@ func (w *Writer) settle() error {
 	}
 	w.finished = nil
 	if err != nil {
-		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+		return w.unwritable(err)
 	}
 	return nil
 }
@@ -397,7 +388,7 @@ func newPart(f *os.File) *part {
 }
 
 // encode encodes a row group, in a new part if the current one is full.
-func (w *Writer) encode(g *group) error {
+func (w *Writer) encode(b *Block) error {
 	if w.inPart == w.layout.partRows {
 		if err := w.closePart(); err != nil {
 			return err
@@ -406,11 +397,14 @@ func (w *Writer) encode(g *group) error {
 			return err
 		}
 	}
-	if err := w.encodeGroup(g); err != nil {
-		return fmt.Errorf("table: %s cannot be written: %w", w.path, err)
+	group, err := w.encoder.AppendRowGroupChecked()
+	if err == nil {
+		err = encodeGroup(group, b)
 	}
-	w.inPart += int64(g.rows)
-	w.inAll += int64(g.rows)
+	if err != nil {
+		return w.unwritable(err)
+	}
+	w.inPart += int64(b.Rows)
 	select {
 	case w.part.grown <- struct{}{}:
 	default: // it is told already
@@ -418,75 +412,29 @@ func (w *Writer) encode(g *group) error {
 	return nil
 }
 
-// encodeGroup encodes a row group. Pages of floats are completed side by side, a
-// worker each, and written in the order of the columns; the few other columns are
-// encoded as they are written.
-func (w *Writer) encodeGroup(g *group) error {
-	workers := w.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	var next atomic.Int64
-	var running sync.WaitGroup
-	for range min(workers, len(g.pages)) {
-		running.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(g.pages); i = int(next.Add(1)) - 1 {
-				if p := g.pages[i]; p != nil && (!p.nan || w.columns[i].Missing) {
-					p.end()
-				}
-			}
-		})
-	}
-	running.Wait()
-	books := w.encoder.group(g.rows)
-	for i, c := range w.columns {
-		var err error
-		switch p := g.pages[i]; {
-		case p == nil:
-			err = w.writeColumn(books, g, i)
-		case p.nan && !c.Missing:
-			err = w.nanError(c, p.firstNaN())
-		default:
-			err = w.encoder.writePage(books, &p.page)
-		}
+// encodeGroup encodes a row group, column by column.
+func encodeGroup(group file.SerialRowGroupWriter, b *Block) (err error) {
+	defer recoverTo(&err)
+	for i := range group.NumColumns() {
+		column, err := group.NextColumn()
 		if err != nil {
 			return err
 		}
-	}
-	return w.encoder.endGroup(books)
-}
-
-// nanError says where in the row group there is a NaN that may not be missing.
-func (w *Writer) nanError(c Column, row int) error {
-	return fmt.Errorf("NaN in column %s, row %d", c.Name, w.inAll+int64(row))
-}
-
-// writeColumn writes column i of a group, which has no page.
-func (w *Writer) writeColumn(books *metadata.RowGroupMetaDataBuilder, g *group, i int) error {
-	c, b := w.columns[i], g.others
-	if c.Kind == Int32 && c.Dictionary {
-		if p, ok := stretchPage(b.Int32[i][:g.rows]); ok {
-			return w.encoder.writePage(books, &p)
-		}
-	}
-	if c.Kind == Float32 && !c.Missing {
-		if row := slices.IndexFunc(b.Float32[i][:g.rows], func(v float32) bool { return v != v }); row >= 0 {
-			return w.nanError(c, row)
-		}
-	}
-	return w.encoder.writeChunk(books, func(chunk file.ColumnChunkWriter) (err error) {
-		switch chunk := chunk.(type) {
+		switch column := column.(type) {
 		case *file.Float32ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Float32[i][:g.rows], nil, nil)
+			_, err = column.WriteBatch(b.Float32[i], nil, nil)
 		case *file.Int32ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Int32[i][:g.rows], nil, nil)
+			_, err = column.WriteBatch(b.Int32[i], nil, nil)
 		case *file.Int64ColumnChunkWriter:
-			_, err = chunk.WriteBatch(b.Int64[i][:g.rows], nil, nil)
+			_, err = column.WriteBatch(b.Int64[i], nil, nil)
 		case *file.ByteArrayColumnChunkWriter:
-			err = writeText(chunk, b.Text[i][:g.rows])
+			err = writeText(column, b.Text[i])
 		}
-		return err
-	})
+		if err := errors.Join(err, column.Close()); err != nil {
+			return err
+		}
+	}
+	return group.Close()
 }
 
 // recoverTo turns a panic of the Parquet library into an error.

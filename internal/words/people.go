@@ -10,7 +10,27 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/scenario"
 )
+
+// SurveyNames names the embedded populations that groups of people are, or are completed from.
+func SurveyNames(people []scenario.Group) []string {
+	names := make([]string, len(people))
+	for i, p := range people {
+		if names[i] = p.Population; p.Own != nil {
+			names[i] = SurveyName(p.Own)
+		}
+	}
+	return names
+}
+
+// SurveyName is surveysOf of one population.
+func SurveyName(p *anthro.Population) string {
+	if SurveyOf(p.Name) != nil {
+		return p.Name
+	}
+	return p.Survey().Name
+}
 
 // DimensionOf is the dimension of a measurement; ages are plain numbers.
 func DimensionOf(m anthro.Measurement) units.Dimension {

@@ -114,6 +114,14 @@ func Weight(newtons float64, s System) string {
 	return Rough(newtons/statics.StandardGravity, units.Mass, s)
 }
 
+// InBrackets is a unit behind what is measured in it, or nothing.
+func InBrackets(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " (" + unit + ")"
+}
+
 // Turning writes a moment in newton metres as a weight held out at one metre, or one foot.
 func Turning(newtonMetres float64, s System) string {
 	if s == Metric {

@@ -39,6 +39,9 @@ func (v Verdict) String() string { return verdicts.Of(v) }
 // MarshalText writes the verdict in words.
 func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Marshal(v) }
 
+// UnmarshalText reads a verdict's words.
+func (v *Verdict) UnmarshalText(text []byte) error { return verdicts.Unmarshal(v, text) }
+
 // Settled reports whether the verdict says what is the case.
 func (v Verdict) Settled() bool { return v <= DependsOnBody }
 

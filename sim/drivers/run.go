@@ -14,8 +14,8 @@ import (
 // the columns stay in a processor's cache. It is part of what a seed means.
 const chunkRows = 512
 
-// pilotRows is the size of the sample that centres the response.
-const pilotRows = 1024
+// PilotRows is the size of the sample that centres the response: so many evaluations come before the first replicate.
+const PilotRows = 1024
 
 // A method estimates indices from sums over the rows of a replicate.
 type method struct {
@@ -69,10 +69,10 @@ func (m *method) estimate(ctx context.Context, p Problem, o Options) (*Result, e
 	cost := m.perRow * int64(o.Base)
 	affordable := math.MaxInt
 	if o.Until > 0 {
-		affordable = int((o.MaxEvaluations - pilotRows) / cost)
+		affordable = int((o.MaxEvaluations - PilotRows) / cost)
 	}
 	if affordable < o.Replicates {
-		return nil, fmt.Errorf("%d replicates cost %d evaluations, more than %d", o.Replicates, int64(o.Replicates)*cost+pilotRows, o.MaxEvaluations)
+		return nil, fmt.Errorf("%d replicates cost %d evaluations, more than %d", o.Replicates, int64(o.Replicates)*cost+PilotRows, o.MaxEvaluations)
 	}
 	pilot, err := m.pilot(ctx, p, o)
 	if err != nil {
@@ -110,7 +110,7 @@ func (m *method) result(replicates []replicate, o Options, pilot centre) (*Resul
 		Confidence:  o.Confidence,
 		Base:        o.Base,
 		Replicates:  len(replicates),
-		Evaluations: pilotRows + int64(len(replicates))*int64(o.Base)*m.perRow,
+		Evaluations: PilotRows + int64(len(replicates))*int64(o.Base)*m.perRow,
 	}
 	r.Mean = ratio(replicates, o.Confidence, func(r *replicate) (float64, float64) { return r.mean, 1 })
 	r.Variance = ratio(replicates, o.Confidence, func(r *replicate) (float64, float64) { return r.variance, 1 })
@@ -232,7 +232,7 @@ func (m *method) pilot(ctx context.Context, p Problem, o Options) (centre, error
 	var pilot centre
 	purpose := m.purpose + "/pilot"
 	type values struct{ y []float64 }
-	err := montecarlo.Run(ctx, montecarlo.Options{To: pilotRows / chunkRows, Workers: o.Workers},
+	err := montecarlo.Run(ctx, montecarlo.Options{To: PilotRows / chunkRows, Workers: o.Workers},
 		func() func(int, *values) error {
 			e := &evaluator{problem: p, model: p.NewModel()}
 			x, uniforms := montecarlo.Columns(len(p.Inputs), chunkRows), montecarlo.Columns(len(p.Inputs), chunkRows)
@@ -246,7 +246,7 @@ func (m *method) pilot(ctx context.Context, p Problem, o Options) (centre, error
 		func() *values { return &values{y: make([]float64, chunkRows)} },
 		func(_ int, out *values) error {
 			for _, y := range out.y {
-				pilot.mean += y / pilotRows
+				pilot.mean += y / PilotRows
 				pilot.greatest = max(pilot.greatest, math.Abs(y))
 			}
 			return nil

@@ -73,3 +73,11 @@ func All[E interface {
 	}
 	return list
 }
+
+// Once is the list with v at its end, unless it is in the list already.
+func Once[T comparable](list []T, v T) []T {
+	if slices.Contains(list, v) {
+		return list
+	}
+	return append(list, v)
+}

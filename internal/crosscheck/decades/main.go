@@ -14,7 +14,7 @@ import (
 	"os"
 	"slices"
 
-	"counterpoise/internal/report"
+	untrained "counterpoise/internal/app/hold"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
@@ -35,7 +35,7 @@ var decades = []anthro.Interval{{Low: math.Inf(-1), High: math.Inf(1)}, {Low: 17
 
 func main() {
 	n := flag.Int("n", defaultBodies, "bodies drawn of each group")
-	tried := flag.Int("tried", report.UntrainedBodies, "bodies of each that are set against untrained strength")
+	tried := flag.Int("tried", untrained.UntrainedBodies, "bodies of each that are set against untrained strength")
 	flag.Parse()
 	if err := table(os.Stdout, *n, *tried); err != nil {
 		fmt.Fprintln(os.Stderr, "decades:", err)

@@ -6,7 +6,7 @@ import (
 	"os"
 	"testing"
 
-	"counterpoise/internal/report"
+	untrained "counterpoise/internal/app/hold"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
@@ -15,7 +15,7 @@ import (
 // The table that is kept is what the command prints.
 func TestKeptTable(t *testing.T) {
 	var b bytes.Buffer
-	if err := table(&b, defaultBodies, report.UntrainedBodies); err != nil {
+	if err := table(&b, defaultBodies, untrained.UntrainedBodies); err != nil {
 		t.Fatal(err)
 	}
 	kept, err := os.ReadFile("../../../testdata/bench/decades.md")
@@ -61,7 +61,7 @@ func TestHarderWithAge(t *testing.T) {
 					Hold: hold.HumanFlag, People: scenario.Survey(name), Models: []scenario.Model{scenario.DefaultModel(hold.Equilibrium)},
 					Where: []anthro.Range{{Of: anthro.Of(anthro.Age), Low: ages.Low, High: ages.High}},
 				}
-				u, err := s.Untrained(report.UntrainedBodies, seed)
+				u, err := s.Untrained(untrained.UntrainedBodies, seed)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -230,18 +230,6 @@ func (f *Function) Median() float64 { return f.median }
 // seen could not take the posture. They were given the median body's response.
 func (f *Function) Impossible() (impossible, of int64) { return f.impossible.Load(), f.rows.Load() }
 
-// Again runs what evaluates once more bodies that were counted before, and leaves
-// the counts of [Function.Impossible] as they are. Nothing else may use the
-// function meanwhile.
-func (f *Function) Again(run func() error) error {
-	impossible, of := f.Impossible()
-	defer func() {
-		f.impossible.Store(impossible)
-		f.rows.Store(of)
-	}()
-	return run()
-}
-
 // Problem is the demand over people, assumptions and, if there are several, models,
 // for drivers.Shapley, drivers.ShapleyPermutations and drivers.FullAndIndependent.
 // Its groups depend on each other, so drivers.Sobol refuses it.

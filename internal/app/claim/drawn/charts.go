@@ -1,0 +1,595 @@
+// Package drawn makes the charts of claims.
+package drawn
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/freebody"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Figures returns the charts of a claim. With a change: the spread of the effect
+// over people and, where the hold leaves a choice of how far apart the hands are, what the
+// middle body of every population needs over that before and after. With a contrast: for
+// every population and model the two groups over one another. A chart is left out where
+// nobody it is about can take the posture. Paged makes them fit a size.
+func Figures(r *outcome.Result) ([]chart.Named, error) {
+	if r.Claim.Contrast != nil {
+		return contrastFigures(r)
+	}
+	medians, err := mediansOf(r)
+	if err != nil {
+		return nil, err
+	}
+	var figures []chart.Named
+	e, err := effectFigure(r, medians)
+	if err != nil {
+		return nil, err
+	}
+	if len(e.Panels) > 0 {
+		figures = append(figures, chart.Named{Name: "effect", Figure: e})
+	}
+	curve, err := requirementFigure(r, medians)
+	if err == nil && len(curve.Panels) > 0 {
+		figures = append(figures, chart.Named{Name: "requirement", Figure: curve})
+	}
+	return figures, err
+}
+
+func foot(r *outcome.Result, people, model string) chart.Foot {
+	from, names := "bodies drawn", strings.Split(people, " and ")
+	sexes := make([]string, len(names))
+	drawn := slices.DeleteFunc(slices.Clone(r.Claim.People), func(p scenario.Group) bool { return !slices.Contains(names, p.Population) })
+	for i, name := range names {
+		sexes[i] = words.Sexes(name)
+	}
+	people = strings.Join(sexes, " and ")
+	for _, p := range r.Claim.People {
+		if p.Own != nil && slices.Contains(names, p.Population) {
+			people += ", " + written(p.Own.Title, p.Population) + " resampled"
+			from = "what was not measured on them drawn"
+		}
+	}
+	for _, where := range r.Claim.Where {
+		people += ", " + words.Where(where)
+	}
+	for _, mean := range r.Claim.Targets {
+		people += ", " + mean.String()
+	}
+	return chart.Foot{
+		People: people, N: bodiesBehind(r), Model: model, Assumptions: footAssumptions(r),
+		Source: "counterpoise; " + from + " from " + words.Credits(words.SurveyNames(drawn)) + ". " + said.Validation(r.Claim),
+	}
+}
+
+// bodiesBehind is how many people stand behind the draws of a result, under the model with
+// the fewest.
+func bodiesBehind(r *outcome.Result) int {
+	n := map[string]int{}
+	for i := range r.Contrast {
+		n[r.Contrast[i].Model] += r.Contrast[i].Draws.Bodies
+	}
+	for i := range r.Models {
+		if r.Claim.Contrast == nil {
+			n[r.Models[i].Name] = r.Models[i].Pooled.Draws.Bodies
+		}
+	}
+	return slices.Min(slices.Collect(maps.Values(n)))
+}
+
+// footAssumptions says how often the assumptions were drawn, and whether around others
+// than the defaults.
+func footAssumptions(r *outcome.Result) string {
+	text, others := "defaults", ""
+	for _, a := range assume.All() {
+		if r.Claim.Assumed().Centre[a.ID] != a.Default {
+			text, others = "as set on the command line", ", as set on the command line"
+		}
+	}
+	if r.Drawn {
+		return words.NoBreak(fmt.Sprintf("drawn %s times", words.Count(r.Draws))) + others
+	}
+	return text
+}
+
+// quoted is the claim's sentence without its full stop, in quotation marks; its name
+// where the font of charts cannot write the sentence.
+func quoted(c *claim.Claim) string {
+	return "“" + strings.TrimSuffix(written(c.Says, c.Name), ".") + "”"
+}
+
+// written is a text that somebody else wrote, or what stands for it where the font of
+// charts cannot write it.
+func written(text, otherwise string) string {
+	if chart.Writable(text) {
+		return text
+	}
+	return otherwise
+}
+
+// zoneOf returns the unit in which a claim's effects are drawn and the size of
+// the smallest that matters: per cent of the baseline, or the quantity's own unit.
+func zoneOf(c *claim.Claim) (unit string, zone float64) {
+	matters := c.Threshold()
+	if matters.Share > 0 {
+		return "%", 100 * matters.Share
+	}
+	_, unit = outcome.ColumnUnit(c.Demand)
+	zone = matters.Absolute
+	if unit == "deg" {
+		zone *= 180 / math.Pi
+	}
+	return unit, zone
+}
+
+// effectZone is where a claim's effects are too small to matter. The label of its axis
+// names the quantity alone.
+func effectZone(c *claim.Claim) chart.Zone {
+	unit, zone := zoneOf(c)
+	less, more := words.Ways(c.Demand)
+	label := words.PlainNoun(c.Demand) + " (" + strings.Replace(unit, "deg", "degrees", 1) + ")"
+	z := chart.Zone{XLabel: label, Unit: unit, TooSmall: zone, Below: less, Above: more}
+	if said := c.Claimed; said != nil && said.Share == (c.Threshold().Share > 0) && c.Expect != claim.None {
+		_, factor := outcome.UnitOf(c)
+		if z.Said = factor * said.Value; said.Share {
+			z.Said = 100 * said.Value
+		}
+		if c.Expect == claim.Decrease {
+			z.Said = -z.Said
+		}
+	}
+	return z
+}
+
+// bins is how many bars a spread is drawn with.
+const bins = 90
+
+// effectFigure shows how the effect of a change is spread over people, and its median
+// over the draws, a panel a model, beside the first middle body that can take the posture
+// before and after. A model is left out where most of those it is about cannot.
+func effectFigure(r *outcome.Result, medians []*claim.Medians) (e chart.EffectDistribution, err error) {
+	zone := effectZone(r.Claim)
+	zone.XLabel = "Change of " + zone.XLabel
+	e = chart.EffectDistribution{
+		Title: said.Finding(r), Zone: zone, Foot: foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	for g, m := range medians {
+		if e.Bodies, err = bodiesBeforeAndAfter(r, g, m); err != nil || len(e.Bodies) > 0 {
+			break
+		}
+	}
+	var list []*outcome.ModelResult
+	low, high := -1.5*zone.TooSmall, 1.5*zone.TooSmall
+	for i := range r.Models {
+		m := &r.Models[i]
+		if m.Pooled.Draws.InUnit.P50 == nil {
+			continue
+		}
+		if list = append(list, m); m.Verdict != claim.NoEffect {
+			from, to := finiteSpan(m.Pooled.Draws)
+			low, high = math.Min(low, from), math.Max(high, to)
+		}
+		e.Foot.N = m.Pooled.Draws.Bodies
+	}
+	edge := (high - low) / bins // for people who all lie at an end
+	for _, m := range list {
+		name := words.Capital(m.Name) + barred(m)
+		if len(list) > 1 {
+			name = words.Capital(m.Name) + ": " + words.Verdict(m.Verdict).Name + barred(m)
+		}
+		e.Panels = append(e.Panels, effectPanel(r, m, name, low-edge, high+edge))
+	}
+	return e, err
+}
+
+// effectPanel shows how people differ under one model and where the draws have their
+// medians.
+func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, high float64) chart.EffectPanel {
+	p, d, size := chart.EffectPanel{Model: name}, m.Pooled.Draws, said.SizesOf(r.Claim, m.Model.Statics)
+	if m.Verdict == claim.NoEffect {
+		p.DrawsSay = "every body: no change"
+		return p
+	}
+	p.P5, p.P95 = d.PeopleAt(0.05), d.PeopleAt(0.95)
+	p.PeopleSay = words.NoBreak("people differ, nine in ten: " + size.Between(p.P5, p.P95))
+	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
+	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
+	for k := range p.Edges {
+		p.Edges[k] = low + float64(k)/bins*(high-low)
+	}
+	return p
+}
+
+// spreadOf is what the draws say.
+func spreadOf(r *outcome.Result, d *outcome.Draws, size *said.ClaimSizes, hardly string) chart.Spread {
+	p := chart.Spread{Draws: d.Medians(), Median: d.MedianAt(0.5), Low: d.MedianAt(0.05), High: d.MedianAt(0.95)}
+	if p.Of, p.DrawsSay = "what nobody has measured", words.NoBreak(size.Between(p.Low, p.High)); r.Central {
+		p.Of, p.DrawsSay = "", words.NoBreak("the middle: "+size.About(d.InUnit, hardly))
+	}
+	return p
+}
+
+// barred says, behind a model's name, for how many of the people the change decides whether
+// they can hold it.
+func barred(m *outcome.ModelResult) string {
+	note := ""
+	for _, part := range []struct {
+		bodies int64 // at the central assumptions
+		share  float64
+		text   string
+	}{
+		{m.Pooled.BecameImpossible, 1 - m.Pooled.Draws.PeopleBelow(math.MaxFloat64), "no longer"},
+		{m.Pooled.BecamePossible, m.Pooled.Draws.PeopleBelow(-math.MaxFloat64), "only now"},
+	} {
+		if part.bodies > 0 && part.share > 1e-9 { // not rounding
+			note += fmt.Sprintf("; %s can hold it %s", words.Share(part.share), part.text)
+		}
+	}
+	return words.NoBreak(note)
+}
+
+// everyModelIn names the models for the foot of a chart.
+func everyModelIn(r *outcome.Result) string {
+	if len(r.Models) == 1 {
+		return r.Models[0].Name
+	}
+	return "as named in each panel"
+}
+
+// finiteSpan is where nearly all people are of whom an effect can be drawn.
+func finiteSpan(d *outcome.Draws) (low, high float64) {
+	at := func(percent, step int) float64 {
+		for ; percent > 0 && percent < 100; percent += step {
+			if x := d.PeopleAt(float64(percent) / 100); !math.IsInf(x, 0) && !math.IsNaN(x) {
+				return x
+			}
+		}
+		return 0
+	}
+	return at(1, 1), at(99, -1)
+}
+
+func peopleNames(r *outcome.Result) string {
+	var names []string
+	for _, p := range r.Claim.People {
+		names = append(names, p.Population)
+	}
+	return strings.Join(names, " and ")
+}
+
+// contrastFigures lay the two groups of a contrast over one another, for every population
+// and model in which they can be compared.
+func contrastFigures(r *outcome.Result) (figures []chart.Named, err error) {
+	for i := range r.Contrast {
+		d := &r.Contrast[i]
+		if d.Draws.InUnit.P50 == nil {
+			continue
+		}
+		name := "difference-" + d.People
+		model := slices.IndexFunc(r.Models, func(m outcome.ModelResult) bool { return m.Name == d.Model })
+		if model > 0 {
+			name += "-" + chart.FileName(d.Model)
+		}
+		f, err := contrastFigure(r, d, model)
+		if err != nil {
+			return nil, err
+		}
+		figures = append(figures, chart.Named{Name: name, Figure: f})
+	}
+	return figures, nil
+}
+
+func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f chart.Contrast, err error) {
+	c := r.Claim
+	population := 0 // that of a sex against another counts as the first
+	if !c.Contrast.Sexes {
+		for g, p := range c.People {
+			if p.Population == d.People {
+				population = g
+			}
+		}
+	}
+	groups, err := claim.GroupsOf(c, population, model, r.Typical(model, population), r.Seed)
+	if err != nil {
+		return f, err
+	}
+	statics := r.Models[model].Model.Statics
+	size, axis := said.SizesOf(c, statics), axisOf(c.Demand, statics, c.People)
+	if axis.weights { // of people of many weights
+		w := words.DemandOf(c.Demand, statics)
+		axis.label, axis.write = words.Capital(strings.TrimPrefix(w.Noun, "the "))+" ("+w.Unit+")", w.Number
+	}
+	who := ""
+	people := peopleNames(r)
+	if !c.Contrast.Sexes {
+		who, people = ", "+words.Sexes(d.People), d.People
+	}
+	f = chart.Contrast{
+		Label: axis.label, Zone: effectZone(c), Spread: spreadOf(r, d.Draws, &size, said.HardlyDiffer),
+		Foot: foot(r, people, d.Model),
+	}
+	f.Foot.N = d.Draws.Bodies
+	f.XLabel = "Difference of " + f.XLabel
+	f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
+	answer, behind, sized := words.Finding(d.Verdict, c.Expect)
+	parts := []string{f.PairsSay}
+	if sized {
+		middles := size.Between(d.Draws.MedianAt(0.05), d.Draws.MedianAt(0.95)) + " in the middle of each"
+		if behind != "" {
+			middles += ", " + behind
+		}
+		if answer != "" {
+			middles = answer + ", " + middles
+		}
+		parts = append(parts, middles)
+	} else {
+		parts = append(parts, answer)
+	}
+	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
+	top, bottom := words.Contrasted(c.Contrast)
+	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
+		share := " " + said.ShareOf(c.Contrast)
+		top, bottom = top+share, bottom+share
+	}
+	f.Bottom, f.Top = chart.ContrastGroup{Name: bottom}, chart.ContrastGroup{Name: top}
+	f.X = densityGrid(axis.scale, &groups.Bottom, &groups.Top)
+	for _, g := range []struct {
+		shown *chart.ContrastGroup
+		of    *claim.Members
+	}{{&f.Bottom, &groups.Bottom}, {&f.Top, &groups.Top}} {
+		g.shown.Density = densityOf(f.X, axis.scale, g.of)
+		g.shown.Median = axis.scale * g.of.At(0.5)
+		g.shown.Says = words.NoBreak(g.shown.Name + ": " + axis.write(g.shown.Median))
+		if math.IsInf(g.shown.Median, 0) {
+			g.shown.Median = f.X[len(f.X)-1]
+		}
+		if held := g.of.Held; held != nil {
+			s, err := freebody.SilhouetteOf(held, c.Hold, g.shown.Name+": "+sizeOf(held.Body))
+			if err != nil {
+				return f, err
+			}
+			f.Bodies = append(f.Bodies, s)
+		}
+	}
+	if len(f.Bodies) == 1 {
+		f.Bodies = nil
+	}
+	return f, nil
+}
+
+// densityPoints is at how many places a density is drawn.
+const densityPoints = 160
+
+// densityGrid reaches over nearly all of two groups.
+func densityGrid(scale float64, groups ...*claim.Members) []float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, g := range groups {
+		for _, p := range []float64{0.002, 0.02, 0.9, 0.99} { // infinite where many cannot take the posture
+			if x := scale * g.At(p); !math.IsInf(x, 0) && !math.IsNaN(x) {
+				low, high = math.Min(low, x), math.Max(high, x)
+			}
+		}
+	}
+	if !(low < high) {
+		low, high = low-0.5, low+0.5
+	}
+	pad := 0.08 * (high - low)
+	x := make([]float64, densityPoints)
+	for i := range x {
+		x[i] = low - pad + float64(i)/(densityPoints-1)*(high-low+2*pad)
+	}
+	return x
+}
+
+// densityOf spreads everybody of a group by a normal density as wide as Silverman (1986)
+// has it, of those who can take the posture. Beyond the grid nobody is shown.
+func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
+	const people = 2000 // enough for a smooth line
+	var values []float64
+	for i := range people {
+		if v := scale * g.At((float64(i)+0.5)/people); !math.IsInf(v, 0) && !math.IsNaN(v) {
+			values = append(values, v)
+		}
+	}
+	density := make([]float64, len(x))
+	if len(values) < 2 {
+		return density
+	}
+	quarter := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, values, nil) }
+	width := 0.9 * math.Min(stat.StdDev(values, nil), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
+	width = math.Max(width, (x[1]-x[0])/2) // those who are all alike
+	for i := range x {
+		for _, v := range values {
+			z := (x[i] - v) / width
+			density[i] += math.Exp(-z * z / 2)
+		}
+		density[i] *= float64(len(values)) / people
+	}
+	return density
+}
+
+// mediansOf holds up the middle body of every population of a claim before and after its
+// change, in a typical draw under the first model.
+func mediansOf(r *outcome.Result) ([]*claim.Medians, error) {
+	list := make([]*claim.Medians, len(r.Claim.People))
+	for g := range list {
+		var err error
+		if list[g], err = claim.MediansOf(r.Claim, g, 0, r.Typical(0, g)); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// middle names somebody in the middle of a population, with their size.
+func middle(of scenario.Group, b *body.Columns) (string, error) {
+	p := of.Own
+	if p == nil {
+		var err error
+		if p, err = anthro.Load(of.Population); err != nil {
+			return "", err
+		}
+	}
+	return words.NoBreak("the middle " + words.UntrainedOf(p).One + ", " + sizeOf(b)), nil
+}
+
+func sizeOf(b *body.Columns) string {
+	return words.Rough(b.Stature[0], units.Length, words.Metric) + ", " + words.Rough(b.Mass[0], units.Mass, words.Metric)
+}
+
+// bodiesBeforeAndAfter are the silhouettes of a middle body; none where it cannot take the
+// posture before or after.
+func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.Silhouette, error) {
+	if m.Before.Held == nil || m.After.Held == nil {
+		return nil, nil
+	}
+	c := r.Claim
+	who, err := middle(c.People[g], m.Before.Held.Body)
+	if err != nil {
+		return nil, err
+	}
+	next := c.Hold
+	if c.Change.Hold != nil {
+		next = c.Change.Hold
+	}
+	changed, was, instead := strings.Cut(said.ChangeSentence(c), " instead of ")
+	switch {
+	case c.Change.Hold != nil:
+		changed, who = strings.TrimSuffix(changed, ","), who+", "+strings.TrimPrefix(was, "the ")
+	case instead:
+		who += ", " + was
+	}
+	before, err := freebody.SilhouetteOf(m.Before.Held, c.Hold, who)
+	if err != nil {
+		return nil, err
+	}
+	after, err := freebody.SilhouetteOf(m.After.Held, next, changed)
+	return []chart.Silhouette{before, after}, err
+}
+
+// requirementFigure shows what the middle body of every population needs over how far
+// apart its hands are, before and after, in a typical draw.
+func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
+	c, m := r.Claim, &r.Models[0]
+	low, high := math.Inf(1), 0.0
+	var moves, people []string
+	for g, of := range medians {
+		if of.Before.Curve == nil || of.After.Curve == nil || len(of.Before.Curve.Spacing) < 2 || len(of.After.Curve.Spacing) < 2 {
+			continue
+		}
+		weight := of.Before.Held.Body.Mass[0]
+		axis := axisOf(of.Of, m.Model.Statics, c.People)
+		if f.YLabel = axis.label; of.Of != hold.Difficulty {
+			f.YLabel += "; the dots are where strength is used least"
+		}
+		panel := chart.RequirementPanel{}
+		if panel.Name, err = middle(c.People[g], of.Before.Held.Body); err != nil {
+			return f, err
+		}
+		panel.Name = words.Capital(panel.Name)
+		if axis.weights {
+			panel.Second = 1 / weight
+		}
+		scale := func(x float64) float64 {
+			if axis.weights {
+				return x * weight
+			}
+			return x
+		}
+		group := func(name string, k *claim.Curve) chart.Group {
+			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
+			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart, arms at " + words.Rough(k.BestAngle, units.Angle, words.Metric) + ": " + axis.write(scale(k.Best)))
+			for i, x := range k.Spacing {
+				if n := len(line.X); n == 0 || 100*x > line.X[n-1] {
+					line.X, line.Y = append(line.X, 100*x), append(line.Y, scale(k.Demand[i]))
+				}
+			}
+			low, high = math.Min(low, line.Best.Y), math.Max(high, line.Best.Y)
+			return line
+		}
+		panel.Before, panel.After = group("before", of.Before.Curve), group("after", of.After.Curve)
+		if panel.Bodies, err = bodiesBeforeAndAfter(r, g, of); err != nil {
+			return f, err
+		}
+		panel.Bodies[0].Caption, panel.Bodies[1].Caption = "", "" // their lines are named
+		f.Panels = append(f.Panels, panel)
+		name := words.Sexes(c.People[g].Population)
+		people = append(people, name)
+		moves = append(moves, apartBy(rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))+" for "+name)
+	}
+	if len(f.Panels) == 0 {
+		return f, nil
+	}
+	f.Title = words.NoBreak(said.Titled(r) + ": the hands go " + words.And(moves))
+	f.XLabel = "Centimetres between the hands"
+	f.YMin, f.YMax = 0, 1.25*high+0.1*low
+	f.Foot = foot(r, peopleNames(r), m.Name)
+	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
+	return f, nil
+}
+
+// rounded is a length to the centimetre, as labels have it, so that titles agree with them.
+func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
+
+// apartBy says how much farther apart or closer hands go.
+func apartBy(metres float64) string {
+	size := words.Rough(math.Abs(metres), units.Length, words.Metric)
+	if size == words.Rough(0, units.Length, words.Metric) {
+		return "where they were"
+	}
+	return size + " " + words.Way(metres, "further apart", "closer together")
+}
+
+// A demandAxis is an axis of what a hold asks of a body.
+type demandAxis struct {
+	label   string
+	weights bool    // in kilograms, of a body whose mass is known
+	scale   float64 // from the library's unit, but for weights
+	write   func(float64) string
+}
+
+// axisOf is how a demand of bodies is drawn.
+func axisOf(d hold.Demand, m hold.Model, people []scenario.Group) demandAxis {
+	w := words.DemandOf(d, m)
+	if d == hold.Difficulty {
+		return demandAxis{label: "Times the strength of an untrained " + untrainedAmong(people), scale: 1, write: func(x float64) string { return words.OneLine(words.Times(x) + " times") }}
+	}
+	noun := words.Capital(strings.TrimPrefix(words.PlainNoun(d), "the "))
+	_, _, factor := outcome.Shown(d.Unit)
+	switch d.Unit {
+	case "BW":
+		return demandAxis{label: noun + " (kg; on the right in multiples of body weight)", weights: true, scale: 1, write: func(kg float64) string {
+			return words.NoBreak(words.WithUnit(words.Number(kg, 0), "kg"))
+		}}
+	}
+	return demandAxis{label: noun + " (" + w.Unit + ")", scale: factor * w.Scale, write: func(x float64) string { return words.OneLine(w.Number(x / w.Scale)) }}
+}
+
+// untrainedAmong is what those of several populations are.
+func untrainedAmong(people []scenario.Group) string {
+	var list []*anthro.Population
+	for _, g := range people {
+		p := g.Own
+		if p == nil {
+			p, _ = anthro.Load(g.Population) // a claim that was tested has people
+		}
+		list = append(list, p)
+	}
+	return words.UntrainedAmong(list)
+}

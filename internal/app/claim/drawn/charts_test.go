@@ -1,0 +1,286 @@
+package drawn
+
+import (
+	"context"
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+)
+
+// tested tests a claim over a few bodies and returns what is said of it.
+func tested(t *testing.T, draws int, fix map[assume.ID]float64, lines ...string) (*outcome.Result, string) {
+	t.Helper()
+	c, err := study.ReadClaim("f", []byte("claim: mine\nsays: Mine.\npeople: ansur2-women\n"+strings.Join(lines, "\n")+"\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := claim.DefaultOptions()
+	o.N, o.Draws = 3000, draws
+	c.Assumptions = c.Assumed()
+	for id, value := range fix {
+		if err := c.Assumptions.Fix(id, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := outcome.Test(context.Background(), c, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	if err := said.Text(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := json.Marshal(said.Summarise(r, provenance.Stamp{})); err != nil {
+		t.Error(err)
+	}
+	figures, err := Figures(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range chart.Paged(figures, chart.Slide) {
+		if _, err := chart.Save(t.TempDir(), f.Name, f.Figure, chart.Slide, chart.Light); err != nil {
+			t.Errorf("%v: %s: %v", lines, f.Name, err)
+		}
+	}
+	return r, strings.Join(strings.Fields(b.String()), " ")
+}
+
+// What is said of holds without a choice of posture, word by word where it
+// matters, and that every chart can be drawn.
+func TestWordsForEveryKindOfHold(t *testing.T) {
+	shortArms := map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08}
+	for _, c := range []struct {
+		lines []string
+		fix   map[assume.ID]float64
+		want  []string
+		not   []string
+	}{
+		{[]string{"hold: front-lever", "change: {arm_length: +7 cm, mass: stays}", "quantity: shoulder_moment", "expect: increase", "matters: 3 %", "no_effect_because: They only hang at another angle."}, nil,
+			[]string{"VERDICT: exactly no effect", "the shoulder moment stays the same for every body", "Nothing in this quantity depends on the change. They only hang at another angle.", "arm-trunk angle ", "lean angle "}, []string{"by posture", "break-even", "arm angle"}},
+		{[]string{"hold: front-lever", "change: {size: +7 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"the lean stays the same for every body", "so every angle stays the same."}, nil},
+		{[]string{"hold: push-up", "pose: {bent: yes}", "change: {pose: {bent: no, feet_raised: 61 cm}}", "quantity: hand_share", "expect: increase", "matters: 0.02 BW"}, nil,
+			[]string{"For the median body the weight on the hands rises by 0.", "; nine in ten people: 0.", "foot share", "Pose push-up: bent; then feet raised 61 cm."}, nil},
+		{[]string{"hold: push-up", "change: {pose: {kneeling: yes}}", "quantity: foot_share", "expect: increase", "matters: 5 %"}, nil,
+			[]string{"the weight on the feet rises by", "Pose push-up: plain; then kneeling.", "5 % of the baseline or more"}, nil},
+		{[]string{"hold: wall-handstand", "pose: {one_arm: yes, wall_distance: 15 cm}", "change: {leg_length: +5 cm}", "quantity: wall_push", "expect: decrease", "matters: 0.001 BW"}, nil,
+			[]string{"the push of the wall falls by", "Pose wall-handstand: one arm, wall distance 15 cm."}, []string{"; then"}},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: arm_trunk_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"The angle between arms and trunk, top group by span for stature against bottom group: Army women ", "cannot hold it"}, nil},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: 1 deg"}, shortArms,
+			[]string{"Army women cannot be compared: too many cannot take the posture", "cannot hold it"}, []string{"by beyond reach"}},
+		{[]string{"hold: planche", "contrast: {by: span/stature}", "quantity: lean_angle", "expect: decrease", "matters: 1 %"}, map[assume.ID]float64{assume.PressureReach: 1},
+			[]string{"% smaller", "cannot hold it"}, nil},
+		{[]string{"hold: front-lever", "change: {arm_length: -60 %}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"}, nil,
+			[]string{"VERDICT: supported", "The lean cannot be compared for the median body: most can take the posture only before the change or only after it", "0 at all (left out), 3,000 only after the change, 0 only before it"}, nil},
+		{[]string{"hold: front-lever", "change: {arm_length: -35 %}", "quantity: lean_angle", "expect: none", "matters: 1 deg"}, nil,
+			[]string{"VERDICT: contradicted", " only after the change, 0 only before it"}, nil},
+		{[]string{"hold: human-flag", "change: {hand_spacing: +90 cm}", "quantity: required_force", "expect: increase", "matters: 0.01 BW"}, nil,
+			[]string{"VERDICT: supported", " only after the change, 0 only before it"}, nil},
+		{[]string{"hold: planche", "change: {leg_length: +2 cm}", "quantity: lean_angle", "expect: increase", "matters: 1 deg"},
+			map[assume.ID]float64{assume.PressureReach: 1, assume.ShoulderDrop: 0.3, assume.HipDrop: 0.08, assume.HeelShare: 0, assume.GripReach: 0, assume.ShoulderSpan: 1},
+			[]string{"cannot hold it"}, nil},
+		{[]string{"hold: planche", "change: {added_mass: {upper_body: 3 kg}}", "expect: decrease", "matters: 1 %"}, nil,
+			[]string{" % harder; nine in ten people: ", "break-even 10 % of the added mass"}, []string{"-0 %", "−0 %"}},
+	} {
+		_, text := tested(t, 0, c.fix, c.lines...)
+		for _, want := range c.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%v: lacks %q:\n%s", c.lines, want, text)
+			}
+		}
+		for _, not := range append(c.not, "NaN", "Inf", "%!") {
+			if strings.Contains(text, not) {
+				t.Errorf("%v: says %q:\n%s", c.lines, not, text)
+			}
+		}
+	}
+}
+
+// Only a hold that leaves a choice of posture has curves over it.
+func TestFiguresOfHolds(t *testing.T) {
+	for hold, want := range map[string]string{
+		"iron-cross": "effect",
+		"human-flag": "effect requirement",
+	} {
+		r, _ := tested(t, claim.LeastDraws, nil, "hold: "+hold, "change: {arm_length: +7 cm}", "expect: increase", "matters: 3 %")
+		figures, err := Figures(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var names []string
+		for _, f := range figures {
+			names = append(names, f.Name)
+		}
+		if got := strings.Join(names, " "); got != want {
+			t.Errorf("%s: figures %s, want %s", hold, got, want)
+		}
+	}
+}
+
+func TestChangeWords(t *testing.T) {
+	for change, want := range map[string]string{
+		"{pose: {feet_raised: 61 cm, hands_raised: 0 cm}}": "feet raised 61\u00a0cm, hands raised 0\u00a0cm",
+		"{pose: {bent: no, kneeling: yes}}":                "straight arms, kneeling",
+		"{leg_length: -5 cm, pose: {kneeling: yes}}":       "legs −5\u00a0cm, kneeling",
+		"{assume: {plank_angle: 75, elbow_angle: 95}}":     "elbow angle 95, plank angle 75",
+	} {
+		c, err := study.ReadClaim("f", []byte("{claim: c, says: s, hold: push-up, people: ansur2-men, pose: {bent: yes, hands_raised: 30 cm}, quantity: hand_share, expect: none, matters: 3 %, change: "+change+"}"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := said.ChangeWords(c); got != want {
+			t.Errorf("%s: %q, want %q", change, got, want)
+		}
+	}
+}
+
+// However many models, every chart of the effect can be drawn.
+func TestManyModelsTakeSeveralCharts(t *testing.T) {
+	r, _ := tested(t, 0, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "expect: increase", "matters: 1 %",
+		"regional_masses: [table, residual, full]", "segments: [deleva-1996, dumas-2007]")
+	for _, size := range chart.Sizes {
+		panels := 0
+		for _, page := range chart.Pages(effectChart(t, r), size) {
+			panels += len(page.(chart.EffectDistribution).Panels)
+			if err := chart.Fits(page, size, chart.Light); err != nil {
+				t.Error(err)
+			}
+		}
+		if panels != 6 {
+			t.Errorf("%s: %d panels for 6 models", size.Name, panels)
+		}
+	}
+}
+
+// effectChart is the chart of the effect of a change.
+func effectChart(t *testing.T, r *outcome.Result) chart.EffectDistribution {
+	t.Helper()
+	figures, err := Figures(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return figures[0].Figure.(chart.EffectDistribution)
+}
+
+// Where only people was drawn, text and picture say so where they say the verdict,
+// and no range passes for what nobody has measured; where more was, neither does.
+func TestCentralAssumptionsAreNeverQuotedAlone(t *testing.T) {
+	for draws, central := range map[int]bool{0: true, claim.LeastDraws: false} {
+		r, text := tested(t, draws, nil, "hold: front-lever", "change: {legs: {form: tuck}}", "quantity: shoulder_moment", "expect: decrease")
+		e := effectChart(t, r)
+		for what, said := range map[string]string{"verdict": text[:strings.Index(text, "For the median body")], "title": strings.ReplaceAll(e.Title, "\u00a0", " ")} {
+			if strings.Contains(said, "at the central assumptions alone") != central {
+				t.Errorf("%d draws, %s: %q", draws, what, said)
+			}
+		}
+		if strings.Contains(e.Alt(), "what nobody has measured") == central {
+			t.Errorf("%d draws: %s", draws, e.Alt())
+		}
+	}
+}
+
+// The effect that a row tells is that of the draws, in words of its direction.
+func TestOverviewEffects(t *testing.T) {
+	r, _ := tested(t, claim.LeastDraws, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "quantity: best_angle", "expect: decrease", "matters: 2 deg")
+	d := r.Models[0].Pooled.Draws
+	s := said.SizesOf(r.Claim, r.Models[0].Model.Statics)
+	row := Overview([]*outcome.Result{r}).Rows[0]
+	if row.Effect != s.Compared(*d.InUnit.P50) || row.Range != s.Span(d.InUnit) || row.Verdict.Word == "" {
+		t.Errorf("%+v of %v", row, d.InUnit)
+	}
+	three, five := jsonform.Finite(3.0), jsonform.Finite(5.0)
+	draws := func(x *float64) *outcome.Draws {
+		return &outcome.Draws{InUnit: outcome.Summary{P5: x, P50: x, P95: x}}
+	}
+	hard := said.ClaimSizes{Sizes: words.SizesOf(hold.Difficulty, hold.Equilibrium)}
+	for _, c := range []struct {
+		draws          []*outcome.Draws
+		none           bool
+		effect, spread string
+	}{
+		{[]*outcome.Draws{draws(three), draws(five)}, false, "3.0 to 5.0 % harder", "3.0 to 5.0 %"},
+		{[]*outcome.Draws{draws(three)}, false, "3.0 % harder", "3.0 %"},
+		{[]*outcome.Draws{draws(three)}, true, "no change", ""},
+		{nil, false, "", ""},
+	} {
+		effect, spread := overviewEffect(hard, c.draws, c.none)
+		if plain := strings.NewReplacer("\u00a0", " "); plain.Replace(effect) != c.effect || plain.Replace(spread) != c.spread {
+			t.Errorf("%q (%q), want %q (%q)", effect, spread, c.effect, c.spread)
+		}
+	}
+}
+
+// A claim that nobody can hold afterwards can be drawn on every size.
+func TestOverviewOfTheImpossible(t *testing.T) {
+	r, _ := tested(t, 0, nil, "hold: planche", "change: {arm_length: -25 cm}", "quantity: lean_angle", "expect: increase", "matters: 1 deg")
+	o := Overview([]*outcome.Result{r})
+	for _, size := range chart.Sizes {
+		if _, err := chart.Inline(o, size, "o"); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// On every size each claim is shown once in all and once on a page, in the order of the holds.
+func TestOverviewPages(t *testing.T) {
+	var results []*outcome.Result
+	for _, hold := range []string{"planche", "human-flag", "front-lever", "human-flag", "iron-cross", "push-up", "l-sit"} {
+		r, _ := tested(t, 0, nil, "hold: "+hold, "change: {leg_length: +7 cm}", "quantity: "+quantityOf[hold], "expect: increase", "matters: 3 %")
+		results = append(results, r)
+	}
+	for _, size := range chart.Sizes {
+		var rows []chart.OverviewRow
+		figures := OverviewFigures(results, size)
+		for k, f := range figures {
+			o := f.Figure.(chart.Overview)
+			if err := chart.Fits(o, size, chart.Dark); err != nil {
+				t.Error(err)
+			}
+			if all := k == 0; all != o.Tall || all && len(o.Rows) != len(results) {
+				t.Errorf("%s: chart %d has %d rows", size.Name, k, len(o.Rows))
+			} else if !all || len(figures) == 1 {
+				rows = append(rows, o.Rows...)
+			}
+		}
+		if len(rows) != len(results) {
+			t.Fatalf("%s: %d rows for %d claims", size.Name, len(rows), len(results))
+		}
+		for i, want := range Overview(results).Rows {
+			if !reflect.DeepEqual(rows[i], want) {
+				t.Errorf("%s: row %d is %+v, want %+v", size.Name, i, rows[i], want)
+			}
+		}
+	}
+	if OverviewFigures(nil, chart.Slide) != nil {
+		t.Error("a chart of no claims")
+	}
+}
+
+var quantityOf = map[string]string{
+	"planche": "lean_angle", "human-flag": "required_force", "front-lever": "shoulder_moment", "iron-cross": "shoulder_moment", "push-up": "hand_share", "l-sit": "hip_moment",
+}
+
+// A claim whose words the font cannot write is drawn under its name.
+func TestWordsThatCannotBeWritten(t *testing.T) {
+	c := claim.Claim{Name: "long-arms", Says: "長い腕は不利だ."}
+	if got := quoted(&c); got != "“long-arms”" {
+		t.Errorf("it is called %s", got)
+	}
+	c.Says = "Long arms are in the way."
+	if got := quoted(&c); got != "“Long arms are in the way”" {
+		t.Errorf("it is called %s", got)
+	}
+}

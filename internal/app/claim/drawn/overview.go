@@ -1,0 +1,295 @@
+package drawn
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
+)
+
+// Overview is one chart of many claims, sorted by hold and, within a hold, as given. There
+// must be a result.
+func Overview(results []*outcome.Result) chart.Overview {
+	sorted := slices.Clone(results)
+	sort.SliceStable(sorted, func(i, j int) bool { return sorted[i].Claim.Hold.Name < sorted[j].Claim.Hold.Name })
+	o := chart.Overview{Title: overviewTitle(results), Foot: overviewFoot(results)}
+	var people []string
+	for _, r := range sorted {
+		if r.ForWhom != nil {
+			for _, p := range r.ForWhom.People {
+				people = names.Once(people, p.People)
+			}
+		}
+	}
+	for _, p := range people {
+		kind, one := words.KindBriefly(p)
+		o.People = append(o.People, chart.OverviewPeople{Kind: kind, One: one, Name: words.Sexes(p)})
+		o.Key = words.KindsKey
+	}
+	for _, r := range sorted {
+		o.Rows = append(o.Rows, overviewRow(r, people))
+	}
+	return o
+}
+
+// OverviewFigures is the overview of many claims at a size: one chart, on a page of A4 where
+// it is higher than the size, and then also divided into pages that are not.
+func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
+	if len(results) == 0 {
+		return nil
+	}
+	o := Overview(results)
+	pages := chart.Paged([]chart.Named{{Name: "overview-page", Figure: o}}, size)
+	o.Tall = true
+	all := []chart.Named{{Name: "overview", Figure: o}}
+	if len(pages) > 1 {
+		all = append(all, pages...)
+	}
+	return all
+}
+
+// staticsOf is the model of statics that the name of a model begins with.
+func staticsOf(name string) hold.Model {
+	statics, _, _ := strings.Cut(name, ",")
+	m, _ := hold.ParseModel(statics)
+	return m
+}
+
+// overviewTitle counts the verdicts; those that come to the same for somebody who
+// scans the chart are counted together.
+func overviewTitle(results []*outcome.Result) string {
+	if len(results) == 1 {
+		return quoted(results[0].Claim) + ": " + words.Verdict(results[0].Verdict).Name
+	}
+	var parts []string
+	counted := map[string]int{}
+	for _, r := range results {
+		counted[words.Verdict(r.Verdict).Kind]++
+	}
+	for _, v := range words.Verdicts() {
+		if n := counted[v.Kind]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d\u00a0%s", n, v.Kind))
+			delete(counted, v.Kind)
+		}
+	}
+	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
+}
+
+func overviewFoot(results []*outcome.Result) chart.Foot {
+	first := results[0]
+	f := foot(first, peopleNames(first), "as shown")
+	differ := false
+	for _, r := range results[1:] {
+		other := foot(r, peopleNames(r), "as shown")
+		differ = differ || other.N != f.N
+		f.N = min(f.N, other.N)
+		if other.People != f.People {
+			f.People = "as each claim says"
+		}
+		if other.Assumptions != f.Assumptions {
+			f.Assumptions = "drawn as often as each claim needs"
+		}
+		if other.Source != f.Source {
+			var all []string
+			for _, r := range results {
+				all = append(all, words.SurveyNames(r.Claim.People)...)
+			}
+			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + words.NotValidated
+		}
+	}
+	if differ {
+		f.People += ", at least"
+	}
+	return f
+}
+
+// overviewRow is the row of one claim, with its marks for people.
+func overviewRow(r *outcome.Result, people []string) chart.OverviewRow {
+	c := r.Claim
+	row := chart.OverviewRow{Group: c.Hold.Title, Label: written(c.Says, c.Name), Verdict: overviewMark(r.Verdict), Whom: make([]chart.OverviewMark, len(people))}
+	var draws []*outcome.Draws
+	model := c.Hold.Judging()[0]
+	for i := range r.Models {
+		if c.Contrast == nil {
+			draws, model = append(draws, r.Models[i].Pooled.Draws), staticsOf(r.Models[0].Name)
+		}
+	}
+	for i := range r.Contrast {
+		draws, model = append(draws, r.Contrast[i].Draws), staticsOf(r.Contrast[0].Model)
+	}
+	row.Effect, row.Range = overviewEffect(said.SizesOf(c, model), draws, r.Verdict == claim.NoEffect)
+	if r.ForWhom == nil {
+		return row
+	}
+	for _, p := range r.ForWhom.People {
+		mark := chart.OverviewMark{Mark: "–", Word: "not judged"}
+		if p.Verdict != nil {
+			mark = overviewMark(*p.Verdict)
+		}
+		row.Whom[slices.Index(people, p.People)] = mark
+	}
+	return row
+}
+
+func overviewMark(v claim.Verdict) chart.OverviewMark {
+	w := words.Verdict(v)
+	return chart.OverviewMark{Mark: w.Mark, Word: w.Short}
+}
+
+// overviewEffect says how large an effect is, of several models or people from the least to
+// the most, and what nobody has measured leaves of it; empty where it cannot be told.
+func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effect, spread string) {
+	if none {
+		return "no change", ""
+	}
+	var all *outcome.Summary
+	var low, high float64
+	for _, d := range draws {
+		e := d.InUnit
+		switch {
+		case e.P50 == nil:
+			continue
+		case all == nil:
+			all, low, high = &e, *e.P50, *e.P50
+		default:
+			low, high = min(low, *e.P50), max(high, *e.P50)
+			all.P5, all.P95 = jsonform.Finite(min(said.Val(all.P5), said.Val(e.P5))), jsonform.Finite(max(said.Val(all.P95), said.Val(e.P95)))
+		}
+	}
+	if all == nil {
+		return "", ""
+	}
+	if s.Signed(low) == s.Signed(high) {
+		return s.Compared(low), s.Span(*all)
+	}
+	return s.Between(low, high), s.Span(*all)
+}
+
+// StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
+// its other charts. address is where its evidence can be read.
+func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address string) chart.Story {
+	c := r.Claim
+	zone := effectZone(c)
+	over := words.PhraseChange
+	if c.Contrast != nil {
+		over = words.PhraseDifference
+	}
+	zone.XLabel = l.Say(over, l.Quantity(c.Demand, strings.Replace(zone.Unit, "deg", "degrees", 1)))
+	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
+	promised := ""
+	if zone.Said != 0 {
+		promised = l.Say(words.PhraseSaid)
+	}
+	says := c.Says
+	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
+		says = l.Saying(c.Name, says)
+	}
+	s := chart.Story{
+		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + ".", Zone: zone,
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised, Language: l.String(),
+		Foot: foot(r, peopleNames(r), everyModelIn(r)),
+	}
+	s.Foot.Said = storyFoot(r, l, s.Foot.N, address)
+	for _, f := range figures {
+		switch figure := f.Figure.(type) {
+		case chart.EffectDistribution:
+			s.Bodies = figure.Bodies
+		case chart.Contrast:
+			s.Bodies = figure.Bodies
+		}
+		if len(s.Bodies) == 2 {
+			break
+		}
+	}
+	if l != words.English && len(s.Bodies) == 2 {
+		captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+		for k := range captions {
+			if _, size, found := strings.Cut(s.Bodies[k].Caption, ": "); found && c.Contrast != nil {
+				captions[k] = l.Effect(size)
+			}
+		}
+		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+	}
+	if len(s.Bodies) == 2 {
+		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)
+	}
+	if r.Verdict == claim.NoEffect {
+		return s
+	}
+	add := func(p words.Phrase, d *outcome.Draws, size *said.ClaimSizes, of func(float64) float64) {
+		bar := chart.StoryBar{Low: of(0.05), Middle: of(0.5), High: of(0.95)}
+		bar.Label = words.NoBreak(l.Say(p, l.Effect(size.Between(bar.Low, bar.High))))
+		s.Bars = append(s.Bars, bar)
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		if d := m.Pooled.Draws; c.Contrast == nil && d.InUnit.P50 != nil {
+			size, before := said.SizesOf(c, m.Model.Statics), len(s.Bars)
+			add(words.PhrasePeople, d, &size, d.PeopleAt)
+			if !r.Central {
+				add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			}
+			for k := before; k < len(s.Bars) && len(r.Models) > 1; k++ {
+				s.Bars[k].Label = m.Name + "; " + s.Bars[k].Label
+			}
+		}
+	}
+	for i := range r.Contrast {
+		if d := r.Contrast[i].Draws; d.InUnit.P50 != nil && !r.Central {
+			size := said.SizesOf(c, said.ModelOf(r, r.Contrast[i].Model))
+			add(words.PhraseUnmeasured, d, &size, d.MedianAt)
+			if bar := &s.Bars[len(s.Bars)-1]; len(r.Contrast) > 1 {
+				bar.Label = l.Effect(words.Sexes(r.Contrast[i].People)) + "; " + bar.Label
+			}
+		}
+	}
+	return s
+}
+
+// storyFoot says in a language whose bodies a story is of, from which surveys, and where its
+// evidence can be read.
+func storyFoot(r *outcome.Result, l words.Language, bodies int, address string) string {
+	text := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies)))
+	if r.Drawn {
+		text += "; " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
+	}
+	checked := words.PhraseUnchecked
+	if said.MeasuredOnPlates(r.Claim) {
+		checked = words.PhraseChecked
+	}
+	text = strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, words.Cited(words.SurveyNames(r.Claim.People)))}, " ")
+	if address == "" {
+		return text
+	}
+	return text + " " + l.Say(words.PhraseEvidence, address)
+}
+
+// never is neverSaid in a language.
+func never(r *outcome.Result, l words.Language) string {
+	rises, falls := said.AgreedNever(r)
+	less, more := words.Ways(r.Claim.Demand)
+	less, more = l.Effect(less), l.Effect(more)
+	switch {
+	case l == words.English:
+		return said.NeverSaid(r)
+	case said.OwnThreshold(r.Claim): // for which there are no words but English ones
+		return ""
+	case rises && falls:
+		return l.Say(words.PhraseNeither, more, less)
+	case rises:
+		return l.Say(words.PhraseNever, more)
+	case falls:
+		return l.Say(words.PhraseNever, less)
+	}
+	return ""
+}

@@ -1,0 +1,382 @@
+package said
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+	"testing"
+
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+)
+
+// Of pairs is told what the difference goes towards: of a contrast that makes something
+// easier, how often it is easier for the one of the top group, over the same draws.
+func TestPairs(t *testing.T) {
+	tall := &claim.Contrast{By: anthro.Of(anthro.Stature), Share: 1.0 / 3}
+	legs := &claim.Contrast{By: anthro.Ratio(anthro.TrochanterionHeight, anthro.Stature), Share: 1.0 / 3}
+	summary := func(low, middle, high float64) outcome.Summary {
+		return outcome.Summary{P5: new(low), P50: new(middle), P95: new(high)}
+	}
+	for _, test := range []struct {
+		by              *claim.Contrast
+		demand          hold.Demand
+		effect, greater outcome.Summary
+		want            string
+	}{
+		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 54 to 60 of 100 pairs it is harder for one of the tallest"},
+		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 65 to 90 of 100 pairs it is easier for one of the tallest"},
+		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs it is lower for one of the top group"},
+		{legs, hold.ShoulderMoment, summary(-4, -3, -2), outcome.Summary{}, ""},
+	} {
+		c := &claim.Claim{Demand: test.demand, Contrast: test.by}
+		if got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}); got != test.want {
+			t.Errorf("got %q, want %q", got, test.want)
+		}
+	}
+}
+
+// Sizes whose ends go different ways name both ways.
+func TestBetween(t *testing.T) {
+	s := words.SizesOf(hold.Difficulty, hold.Equilibrium)
+	for _, test := range []struct {
+		low, high float64
+		want      string
+	}{
+		{1.7, 4.9, "1.7 to 4.9 % harder"}, {-4.9, -1.7, "1.7 to 4.9 % easier"}, {-1.2, 3, "1.2 % easier to 3.0 % harder"}, {0, 3, "0 to 3.0 % harder"}, {-3, 0, "0 to 3.0 % easier"}, {0, 0, "no change"},
+	} {
+		if got := strings.ReplaceAll(s.Between(test.low, test.high), "\u00a0", " "); got != test.want {
+			t.Errorf("%g to %g: got %q, want %q", test.low, test.high, got, test.want)
+		}
+	}
+}
+
+// The plates beside the model: the known misses are told as misses, the rest is close,
+// and the level push-up of men is what the guides print.
+func TestPlates(t *testing.T) {
+	rows := Plates()
+	misses := map[string]bool{"on knees, men": true, "on knees, women": true, "on knees, 8 men": true, "on knees, 14 men and 9 women": true, "arms bent, men": true}
+	for _, r := range rows {
+		if math.Abs(r.Model-r.Measured-r.Apart) > 1e-15 {
+			t.Errorf("%s, %s: %g less %g is not %g", r.Position, r.Who, r.Model, r.Measured, r.Apart)
+		}
+		if missed := strings.HasPrefix(r.Says, "a miss"); missed != misses[r.Position+", "+r.Who] {
+			t.Errorf("%s, %s: apart by %.3f, told as %q", r.Position, r.Who, r.Apart, r.Says)
+		}
+	}
+	if level := rows[0]; level.Who != "men" || math.Abs(level.Model-0.639) > 0.002 {
+		t.Errorf("level push-up of %s: %.4f, the guides print 0.639", level.Who, level.Model)
+	}
+}
+
+// What is told of a claim is what the plates measured and what the model says in the
+// same poses, done again here from the rows; the quote says it too.
+func TestMeasuredOf(t *testing.T) {
+	row := func(position, who string) PlateRow {
+		for _, r := range Plates() {
+			if r.Position == position && r.Who == who {
+				return r
+			}
+		}
+		t.Fatalf("nobody has measured %s of %s", position, who)
+		return PlateRow{}
+	}
+	for _, c := range []struct {
+		claim          string
+		effects, poses int
+		from, to, who  string // one of the effects
+		quoted         string
+	}{
+		{"push-up-knees", 4, 8, "level, arms straight", "on knees", "women", "for such a change"},
+		{"push-up-feet-raised", 2, 6, "level", "feet raised 0.61 m", "14 men and 9 women", "for such a change"},
+		{"push-up-hands-raised", 2, 6, "on knees", "hands raised 0.30 m", "14 men and 9 women", "for such a change"},
+		{"push-up-tall", 0, 4, "", "", "", hold.PlatesOnStature},
+	} {
+		shipped, err := study.ShippedClaim(c.claim)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := MeasuredOf(shipped)
+		if m == nil || len(m.Effects) != c.effects || len(m.Poses) != c.poses {
+			t.Errorf("%s: %+v", c.claim, m)
+			continue
+		}
+		if !strings.Contains(m.Quoted, c.quoted) {
+			t.Errorf("%s: quoted as %q", c.claim, m.Quoted)
+		}
+		found := c.effects == 0
+		for _, e := range m.Effects {
+			if e.From != c.from || e.To != c.to || e.Who != c.who {
+				continue
+			}
+			found = true
+			from, to := row(e.From, e.Who), row(e.To, e.Who)
+			for _, x := range [][2]float64{
+				{e.Measured, to.Measured - from.Measured}, {e.Model, to.Model - from.Model}, {e.Apart, e.Model - e.Measured},
+				{e.MeasuredPercent, 100 * (to.Measured/from.Measured - 1)}, {e.ModelPercent, 100 * (to.Model/from.Model - 1)},
+			} {
+				if math.Abs(x[0]-x[1]) > 1e-12 {
+					t.Errorf("%s: %+v: %g, want %g", c.claim, e, x[0], x[1])
+				}
+			}
+			p := words.DemandOf(hold.HandShare, hold.Equilibrium)
+			for _, x := range []float64{e.Measured, e.Model, e.Apart} {
+				if !strings.Contains(m.Says, p.Signed(x)) {
+					t.Errorf("%s: %s is not in %q", c.claim, p.Signed(x), m.Says)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: no effect from %s to %s of %s: %+v", c.claim, c.from, c.to, c.who, m.Effects)
+		}
+		for _, r := range m.Poses {
+			if study := studyOf(r.Source); c.effects == 0 && !strings.Contains(m.Quoted, study) {
+				t.Errorf("%s: the quote does not name %s", c.claim, study)
+			}
+		}
+		x := -0.1
+		told := &outcome.Result{Claim: shipped, N: 1, Models: []outcome.ModelResult{{}}}
+		told.Models[0].Pooled.Draws = alike(x)
+		if shipped.Change != nil && !strings.Contains(Quotable(told), m.Quoted) {
+			t.Errorf("%s: the quote leaves out what was measured: %s", c.claim, Quotable(told))
+		}
+	}
+	for _, name := range []string{"longer-arms", "forearm-plank-instead"} {
+		if c, err := study.ShippedClaim(name); err != nil || MeasuredOf(c) != nil {
+			t.Errorf("%s: %+v (%v)", name, MeasuredOf(c), err)
+		}
+	}
+}
+
+// alike are draws that all have one median effect.
+func alike(effect float64) *outcome.Draws {
+	all := outcome.Summary{P5: &effect, P50: &effect, P95: &effect}
+	return &outcome.Draws{Effect: all, InUnit: all}
+}
+
+func changeOf(pose hold.Pose) *scenario.Change { return &scenario.Change{Pose: &pose} }
+
+// Nothing is compared across studies, whose people and ways differ.
+func TestMeasuredWithinAStudy(t *testing.T) {
+	c := &claim.Claim{Demand: hold.HandShare}
+	c.Hold, c.Pose = hold.PushUp, hold.Pose{hold.Bent: 1}
+	c.Change = changeOf(hold.Pose{hold.HandsRaised: 0.3})
+	if m := MeasuredOf(c); m == nil || len(m.Effects) != 0 || len(m.Poses) != 4 {
+		t.Errorf("bent, then hands raised: %+v", m)
+	}
+	c.Pose = hold.Pose{hold.Bent: 1, hold.FeetRaised: 0.3}
+	c.Change = changeOf(hold.Pose{hold.Bent: 1, hold.Kneeling: 1})
+	if m := MeasuredOf(c); m != nil {
+		t.Errorf("poses that nobody has measured: %+v", m)
+	}
+}
+
+// A pose in which the model misses the plates by more than the effect takes even the
+// effect's direction away; one in which it misses by less does not, and where no pose
+// is concerned there is nothing to say.
+func TestPlatesAgainst(t *testing.T) {
+	for _, c := range []struct {
+		claim  string
+		effect float64
+		want   string
+	}{
+		{"push-up-hands-raised", 0.032, "not even the direction"},
+		{"push-up-hands-raised", -0.032, "not even the direction"},
+		{"push-up-knees", -0.190, "the effect on the median body is 0.190 BW"},
+		{"push-up-feet-raised", 0.087, ""},
+	} {
+		shipped, err := study.ShippedClaim(c.claim)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := outcome.ModelResult{}
+		m.Pooled.Draws = alike(c.effect)
+		result := &outcome.Result{Claim: shipped, N: 1, Models: []outcome.ModelResult{m}}
+		got := PlatesAgainst(result)
+		if (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s, %+g: %q", c.claim, c.effect, got)
+		}
+		if outweighed := strings.Contains(c.want, "direction"); PlatesOutweigh(result) != outweighed ||
+			strings.Contains(Quotable(result), "misses published force plates by at least as much") != outweighed {
+			t.Errorf("%s, %+g: quoted as %q", c.claim, c.effect, Quotable(result))
+		}
+	}
+}
+
+// Changes are said in full, with their amounts and which way they go.
+func TestChangeSentence(t *testing.T) {
+	for name, want := range map[string]string{
+		"longer-arms":              "arms 10 cm longer",
+		"longer-arms-same-bars":    "arms 10 cm longer, the hands where they were",
+		"l-sit-longer-arms":        "arms 5 cm shorter, mass as it was",
+		"larger-body-force":        "every length 5 % larger",
+		"wider-shoulders":          "shoulders 2 cm broader",
+		"front-lever-lost-weight":  "5 kg less on the trunk",
+		"more-upper-body-muscle":   "5 kg more on the upper body (50 % of it muscle that works in the hold)",
+		"straddle":                 "legs in a straddle of 45° each instead of legs together",
+		"planche-tuck-or-straddle": "legs in a straddle of 60° each instead of legs in the advanced tuck",
+		"front-lever-one-leg":      "one leg straight and one tucked instead of legs together",
+		"hands-as-wide-as-they-go": "hands as far apart as they go",
+		"handstand-wall-push":      "wall distance 30 cm instead of 10 cm",
+		"push-up-hands-raised":     "straight knees, hands raised 45 cm",
+		"forearm-plank-instead":    "the forearm plank, instead of the push-up",
+		"stronger-push":            "how strong untrained adults are: push along the arm, taken as 0.8 instead of 0.5",
+		"cross-arms-lowered":       "arms low 15°",
+		"cross-reach":              "the third of the people with the largest span for stature against the third with the smallest",
+	} {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.ReplaceAll(ChangeSentence(c), "\u00a0", " "); got != want {
+			t.Errorf("%s: got  %q\nwant %q", name, got, want)
+		}
+	}
+	for _, name := range study.ClaimNames() {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := ChangeSentence(c); text == "" || strings.Contains(text, "_") && c.Change.Assume == nil {
+			t.Errorf("%s: %q", name, text)
+		}
+	}
+}
+
+// The brief quote of every shipped claim has at most 35 words, and keeps the verdict, the
+// size, that nobody has measured all of it, the people, and that it is an estimate.
+func TestBrief(t *testing.T) {
+	for _, r := range Shipped(t) {
+		text := Brief(r)
+		if n := wordsIn(text); n > 35 {
+			t.Errorf("%s: %d words: %s", r.Claim.Name, n, text)
+		}
+		want := []string{words.Verdict(r.Verdict).Short, "Model estimate", words.Kind(r.Claim.People[0].Population)}
+		if _, _, sized := middleReach(r); sized && r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {
+			want = append(want, "by what nobody has measured")
+		}
+		for _, part := range want {
+			if !strings.Contains(text, part) && !(part == words.Kind(r.Claim.People[0].Population) && strings.Contains(text, PeopleWords(r))) {
+				t.Errorf("%s: no %q in %s", r.Claim.Name, part, text)
+			}
+		}
+	}
+}
+
+// How sure a result is takes three lines, each of which says something, with the share of
+// the draws of each of the people, and names what decides where the verdict is open.
+func TestHowSure(t *testing.T) {
+	for _, r := range Shipped(t) {
+		lines := HowSure(r)
+		for _, line := range lines {
+			if line.Of == "" || !strings.HasSuffix(line.Says, ".") || strings.Contains(line.Says, "_") {
+				t.Errorf("%s: %+v", r.Claim.Name, line)
+			}
+		}
+		if len(lines) != 3 {
+			t.Errorf("%s: %d lines", r.Claim.Name, len(lines))
+		}
+		for _, d := range r.Contrast {
+			if want := eachVerdict(d.Draws)[0]; !strings.Contains(lines[0].Says, want) {
+				t.Errorf("%s: no %q in %q", r.Claim.Name, want, lines[0].Says)
+			}
+		}
+		if name, _ := deciding(r); r.Verdict == claim.OpenAssumptions && name != "" && !strings.Contains(strings.ToLower(lines[1].Says), strings.ToLower(plainDecider(name))) {
+			t.Errorf("%s: %s does not stand in %q", r.Claim.Name, name, lines[1].Says)
+		}
+	}
+}
+
+// shipped tests all shipped claims on few bodies and as few draws as there may be, once.
+var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
+	var results []*outcome.Result
+	for _, name := range study.ClaimNames() {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			return nil, err
+		}
+		o := claim.DefaultOptions()
+		o.N, o.Draws = 1000, claim.LeastDraws
+		r, err := outcome.Test(context.Background(), c, o)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		results = append(results, r)
+	}
+	return results, nil
+})
+
+// Shipped are the results of all shipped claims, tested once.
+func Shipped(t *testing.T) []*outcome.Result {
+	t.Helper()
+	results, err := shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(results) < 30 {
+		t.Fatalf("%d claims are shipped", len(results))
+	}
+	return results
+}
+
+// Only what was measured is said to have been: the weight on the hands in push-ups.
+func TestWhatIsSaidToBeMeasured(t *testing.T) {
+	for name, want := range map[string]bool{
+		"push-up-knees": true, "push-up-tall": true, "forearm-plank-instead": false, "longer-arms": false, "side-plank-shoulders": false,
+	} {
+		c, err := study.ShippedClaim(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if MeasuredOnPlates(c) != want || (Validation(c) == words.NotValidated) == want {
+			t.Errorf("%s: %q", name, Validation(c))
+		}
+	}
+}
+
+// Whether a verdict depends on the people is said of settled verdicts alone, by kinds of people
+// where all of a kind are of one mind.
+func TestWhom(t *testing.T) {
+	type said struct {
+		people  string
+		verdict claim.Verdict
+	}
+	const notJudged = claim.Verdict(-1)
+	for _, test := range []struct {
+		said    []said
+		depends bool
+		want    string
+	}{
+		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Supported}, {"gymnasts-men", notJudged}}, false, "The verdict does not depend on the people: supported for everybody judged. Not judged: people of gymnasts' sizes."},
+		{[]said{{"us-women", claim.LessThanSaid}, {"ansur2-men", claim.Supported}}, false, "The verdict does not depend on the people: supported for everybody judged, though not by the same amount."},
+		{[]said{{"us-women", claim.NoEffect}, {"ansur2-men", claim.NoDifference}}, false, "The verdict does not depend on the people: no difference that matters for everybody judged."},
+		{[]said{{"us-women", claim.OpenAssumptions}, {"us-men", claim.OpenSampling}}, false, "Not settled for anybody judged, so whether it depends on the people is not settled either."},
+		{[]said{{"us-women", claim.Contradicted}, {"us-men", claim.OpenAssumptions}, {"ansur2-women", claim.Contradicted}, {"ansur2-men", claim.Contradicted}}, false,
+			"Contradicted for women and soldiers, not settled for men: whether it depends on the people is not settled."},
+		{[]said{{"us-women", claim.NoDifference}, {"us-men", claim.NoDifference}, {"ansur2-women", claim.Supported}, {"ansur2-men", claim.LessThanSaid}, {"us-girls", claim.NoDifference}}, true,
+			"It depends on the people: no difference that matters for the public and youths; supported for soldiers. The saying does not carry over from soldiers to the public."},
+		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Supported}, {"gymnasts-men", claim.DependsOnBody}, {"climbers-men", claim.Contradicted}, {"ansur2-men", claim.OpenAssumptions}}, true,
+			"It depends on the people: supported for the public; depends on the body for people of gymnasts' sizes; contradicted for people of climbers' sizes; not settled for soldiers. What holds for the public does not carry over to people of gymnasts' sizes and people of climbers' sizes."},
+		{[]said{{"us-women", claim.Supported}, {"us-men", claim.Contradicted}, {"ansur2-men", claim.Supported}}, true,
+			"It depends on the people: supported for women and soldiers; contradicted for men. The saying does not carry over from soldiers to the public."},
+	} {
+		f := &outcome.ForWhom{}
+		for _, s := range test.said {
+			j := outcome.Judged{People: s.people}
+			if s.verdict != notJudged {
+				j.Verdict = &s.verdict
+			}
+			f.People = append(f.People, j)
+		}
+		if got := Whom(f); got != test.want || DependsOnWhom(f) != test.depends {
+			t.Errorf("%v: got %q, %v\nwant %q", test.said, got, DependsOnWhom(f), test.want)
+		}
+	}
+}

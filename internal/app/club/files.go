@@ -1,0 +1,155 @@
+package club
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"counterpoise/internal/app/console"
+	persons "counterpoise/internal/app/person"
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/page"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/person"
+)
+
+// CardFigure is an athlete's card. Name is what they are called in the picture.
+func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
+	t := c.Texts(name, s)
+	f := chart.Card{Title: t.Title, Under: t.Under, Marks: t.Marks, Above: t.Above, Tests: t.Tests, Below: t.Below, Foot: cardFoot(c), Narrow: t.Narrow}
+	for _, says := range t.Says {
+		f.Says = append(f.Says, chart.CardText(says))
+	}
+	for _, step := range t.Steps {
+		f.Steps = append(f.Steps, chart.CardStep{Name: step.Name, Share: step.Share.Median, Low: step.Share.Low, High: step.Share.High})
+	}
+	if len(t.Marks) == 0 {
+		return f, nil
+	}
+	var err error
+	f.Body, err = persons.PersonFreeBody(&c.PersonAnswer, c.Primary(), name, s)
+	return f, err
+}
+
+// cardFoot is short: a card is small.
+func cardFoot(c *said.Card) chart.Foot {
+	people, model := c.Foot()
+	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: "counterpoise"}
+}
+
+// ClubFigure compares the athletes of a club.
+func ClubFigure(cards []said.Card, names []string, s words.System) chart.Dots {
+	spacing, force, hard := chart.DotPanel{Label: "Hands apart (" + words.Unit(units.Length, s) + ")"}, chart.DotPanel{Label: "Harder-working arm (" + words.Unit(units.Mass, s) + ")"},
+		chart.DotPanel{Label: "Times an untrained person’s strength"}
+	before := false
+	for i := range cards {
+		c := &cards[i]
+		dot := func(p *chart.DotPanel, of func(*said.PersonAnswer) (person.Spread, bool), per float64, text func(float64) string) {
+			x, ok := of(&c.PersonAnswer)
+			d := persons.DotOf(x, ok, per, text)
+			if c.Before != nil {
+				if was, had := of(c.Before); ok && had {
+					d.Before, before = was.Median*per, true
+				}
+			}
+			p.Dots = append(p.Dots, d)
+		}
+		dot(&spacing, said.RecommendedSpacing, 1/units.Size(words.Unit(units.Length, s)), func(x float64) string { return words.Mark(x, s) })
+		dot(&force, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.Kilograms(a.Primary()) }, 1/units.Size(words.Unit(units.Mass, s)), func(x float64) string { return words.Rough(x, units.Mass, s) })
+		dot(&hard, func(a *said.PersonAnswer) (person.Spread, bool) { return persons.TimesStrength(a.Primary()) }, 1, words.Times)
+	}
+	f := chart.Dots{Names: names, Panels: []chart.DotPanel{spacing, force, hard}, Foot: cardFoot(&cards[0])}
+	f.Foot.People = fmt.Sprintf("what was measured of %d athletes, the rest drawn from people of their sex", len(cards))
+	f.Key = persons.DotKey + persons.UntrainedKey
+	if before {
+		f.Key += " Ring: by the earlier table."
+	}
+	f.Title = clubTitle(cards, s)
+	return f
+}
+
+// clubTitle says how far apart the marks of a club lie.
+func clubTitle(cards []said.Card, s words.System) string {
+	var list []float64
+	for i := range cards {
+		if at, ok := said.RecommendedSpacing(&cards[i].PersonAnswer); ok {
+			list = append(list, at.Median)
+		}
+	}
+	if len(list) == 0 {
+		return "Human flag: nobody of this club can take the posture"
+	}
+	return words.NoBreak("Human flag: hands " + words.Over(list, func(x float64) string { return words.Mark(x, s) }) + " apart in this club")
+}
+
+// write writes everything into the folder.
+func (of *Study) write(env *console.Environment, folder string, cards []said.Card, s words.System, stamp provenance.Stamp, summary []byte) error {
+	size := of.Card
+	names := persons.ChartNames(said.AnswersOf(cards))
+	var figures []chart.Card
+	var leaves []chart.Leaf
+	for i := range cards {
+		if names[i] != cards[i].Person.Name {
+			fmt.Fprintf(env.Stderr, "the letters of %s cannot be drawn here: %s on the card\n", cards[i].Person.Name, names[i])
+		}
+		f, err := CardFigure(&cards[i], names[i], s)
+		if err != nil {
+			return err
+		}
+		if err := chart.Fits(f, size, chart.Light); err != nil {
+			fmt.Fprintf(env.Stderr, "no card for %s: %v\n", cards[i].Person.Name, err)
+			continue
+		}
+		figures, leaves = append(figures, f), append(leaves, chart.Leaf{Figure: f, Size: size})
+	}
+	sheets := chart.Pages(ClubFigure(cards, names, s), chart.Page)
+	for _, f := range sheets {
+		leaves = append(leaves, chart.Leaf{Figure: f, Size: chart.Page})
+	}
+	for _, sub := range []string{"cards", "sheets"} {
+		if err := os.Mkdir(filepath.Join(folder, sub), 0o777); err != nil {
+			return err
+		}
+	}
+	files := map[string]func() ([]byte, error){
+		"summary.json": func() ([]byte, error) { return summary, nil },
+		"cards.pdf":    func() ([]byte, error) { return chart.Booklet("Cards of the club", leaves, chart.Light) },
+		"cards.html": func() ([]byte, error) {
+			var b strings.Builder
+			err := page.WriteClub(&b, &page.Club{Title: "Cards of the club, human flag", Cards: figures, Size: size, Sheets: sheets, Origin: page.Origin{Stamps: []provenance.Stamp{stamp}, Card: size.Name, Units: words.Systems[s]}})
+			return []byte(b.String()), err
+		},
+	}
+	called := make([]string, len(figures))
+	for i, f := range figures {
+		called[i], _, _ = strings.Cut(f.Title, ":")
+	}
+	for i, name := range persons.FileNames(called) {
+		files[filepath.Join("cards", name+".pdf")] = func() ([]byte, error) {
+			return chart.Booklet(figures[i].Title, []chart.Leaf{{Figure: figures[i], Size: size}}, chart.Light)
+		}
+	}
+	for name, make := range files {
+		data, err := make()
+		if err != nil {
+			return err
+		}
+		if err := provenance.WriteFile(filepath.Join(folder, name), data); err != nil {
+			return err
+		}
+	}
+	for i, f := range sheets {
+		name := "sheet"
+		if len(sheets) > 1 {
+			name = fmt.Sprintf("sheet-%d", i+1)
+		}
+		if _, err := chart.Save(filepath.Join(folder, "sheets"), name, f, chart.Page, chart.Light); err != nil {
+			return err
+		}
+	}
+	return nil
+}

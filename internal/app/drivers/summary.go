@@ -1,0 +1,417 @@
+package drivers
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/body"
+	"counterpoise/sim/drivers"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/scenario/scores"
+)
+
+// DriversSummary is what drivers found, for machines. Responses are in Unit: body
+// weights (BW), BW·m, degrees, metres; shares are from 0 to 1; null is a number that
+// does not exist.
+type DriversSummary struct {
+	Hold       string               `json:"hold"`
+	Of         string               `json:"of"`
+	Unit       string               `json:"unit"`
+	Legs       jsonform.Legs        `json:"legs,omitzero"`
+	Pose       jsonform.Pose        `json:"pose,omitzero"`
+	Load       jsonform.Load        `json:"load_kg,omitzero"`
+	Where      []study.StoredRange  `json:"where,omitempty"`
+	Parts      []DriversPartSummary `json:"parts"`
+	Validation string               `json:"validation"`
+	Cautions   string               `json:"cautions"`
+	Provenance provenance.Stamp     `json:"provenance"`
+}
+
+// DriversPartSummary is that of one population under one model or several.
+type DriversPartSummary struct {
+	People     string          `json:"people"`
+	Person     string          `json:"person,omitempty"` // whose median body worth is about
+	Model      string          `json:"model"`
+	Models     []string        `json:"models"`
+	Note       string          `json:"note,omitempty"` // what shares of people of one's own mean
+	Headline   string          `json:"headline,omitempty"`
+	Shares     *IndicesSummary `json:"shares,omitempty"`
+	Split      *SplitSummary   `json:"people_against_assumptions,omitempty"`
+	Worth      *WorthSummary   `json:"worth,omitempty"`
+	Sobol      *IndicesSummary `json:"sobol,omitempty"`
+	Full       *IndicesSummary `json:"full_and_independent,omitempty"`
+	Screen     []EffectSummary `json:"screen,omitempty"`
+	Along      *AlongSummary   `json:"along,omitempty"`
+	Impossible int64           `json:"bodies_that_cannot_take_the_posture"`
+	Bodies     int64           `json:"bodies"`
+}
+
+// Interval is a drivers.Estimate.
+type Interval struct {
+	Value float64 `json:"value"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+// IndicesSummary is the outcome of a method that gives indices.
+type IndicesSummary struct {
+	Method      string         `json:"method"`
+	Over        string         `json:"over,omitempty"`
+	Indices     []IndexSummary `json:"indices"`
+	Mean        Interval       `json:"mean"`
+	Variance    Interval       `json:"variance"`
+	Confidence  float64        `json:"confidence"`
+	Base        int            `json:"base_rows"`
+	Replicates  int            `json:"replicates"`
+	Evaluations int64          `json:"evaluations"`
+	Reached     bool           `json:"as_narrow_as_asked_for"`
+}
+
+// IndexSummary is one index of a group, or of two.
+type IndexSummary struct {
+	Kind   drivers.Kind `json:"kind"`
+	Groups []string     `json:"groups"`
+	Interval
+}
+
+func indicesOf(r *drivers.Result, over string) *IndicesSummary {
+	if r == nil {
+		return nil
+	}
+	s := &IndicesSummary{
+		Method: r.Method, Over: over, Mean: Interval(r.Mean), Variance: Interval(r.Variance), Confidence: r.Confidence,
+		Base: r.Base, Replicates: r.Replicates, Evaluations: r.Evaluations, Reached: r.Reached,
+	}
+	for _, i := range r.Indices {
+		s.Indices = append(s.Indices, IndexSummary{i.Kind, i.Groups, Interval(i.Estimate)})
+	}
+	return s
+}
+
+// SplitSummary tells people from assumptions.
+type SplitSummary struct {
+	People      Interval          `json:"people"`
+	Assumptions Interval          `json:"assumptions"`
+	Interaction Interval          `json:"interaction"`
+	Quantiles   []QuantileSummary `json:"quantiles"`
+	Draws       int               `json:"assumption_draws"`
+	Bodies      int               `json:"bodies_a_draw"`
+}
+
+// QuantileSummary is a scores.Quantile.
+type QuantileSummary struct {
+	Share    float64 `json:"share"`
+	AtCentre float64 `json:"at_central_assumptions"`
+	Low      float64 `json:"low"`  // 5 % of the draws
+	High     float64 `json:"high"` // 95 % of the draws
+}
+
+// WorthSummary is the table of what one unit is worth.
+type WorthSummary struct {
+	Headline string     `json:"headline"`
+	Response float64    `json:"response"`
+	StatureM float64    `json:"stature_m"`
+	MassKg   float64    `json:"mass_kg"`
+	Working  float64    `json:"working_share"`
+	Rows     []WorthRow `json:"rows"`
+}
+
+// WorthRow is one row of it. A change of a unit less is −less.
+type WorthRow struct {
+	Name           string   `json:"name"`
+	What           string   `json:"what"`
+	At             float64  `json:"at"`
+	Unit           string   `json:"unit"`
+	Step           float64  `json:"step"`
+	Change         float64  `json:"change"`
+	Error          float64  `json:"numerical_error"`
+	Percent        float64  `json:"percent"`
+	Low            float64  `json:"percent_low"` // 5 and 95 % of the draws
+	High           float64  `json:"percent_high"`
+	Elasticity     *float64 `json:"percent_per_percent"`
+	Less           float64  `json:"less"`
+	More           float64  `json:"more"`
+	Kink           bool     `json:"corner"`
+	Finite         bool     `json:"whole_step"`
+	PercentNewtons *float64 `json:"percent_in_newtons"`
+}
+
+// EffectSummary is one elementary effect.
+type EffectSummary struct {
+	Name      string   `json:"name"`
+	Absolute  Interval `json:"mean_magnitude"`
+	Mean      Interval `json:"mean"`
+	Deviation float64  `json:"deviation"`
+}
+
+// AlongSummary is a demand along a trait.
+type AlongSummary struct {
+	Trait    string    `json:"trait"`
+	Unit     string    `json:"unit"`
+	Headline string    `json:"headline"`
+	N        int       `json:"n"`
+	X        []float64 `json:"x"`
+	Mean     []float64 `json:"mean"`
+	Low      []float64 `json:"p5"`
+	High     []float64 `json:"p95"`
+	Error    []float64 `json:"standard_error"`
+	Alone    []float64 `json:"median_body_trait_changed_alone,omitempty"`
+}
+
+// SummariseDrivers turns what was found into its summary.
+func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
+	unit, _ := jsonform.Output(d.Of.Unit)
+	s := DriversSummary{
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: study.StoreRanges(d.Where),
+		Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp,
+	}
+	for i := range d.Parts {
+		p := &d.Parts[i]
+		part := DriversPartSummary{
+			People: p.People, Person: p.Person, Note: p.note(), Model: p.Model(), Headline: DriversHeadline(d, p),
+			Shares: indicesOf(p.Shares, ""), Sobol: indicesOf(p.Sobol, p.SobolOf), Full: indicesOf(p.Full, ""),
+		}
+		for _, m := range p.Models {
+			part.Models = append(part.Models, m.String())
+		}
+		part.Impossible, part.Bodies = p.Function.Impossible()
+		if p.Split != nil {
+			part.Split = splitOf(p.Split)
+		}
+		if p.Worth != nil {
+			part.Worth = worthOf(d, p)
+		}
+		if p.Screen != nil {
+			for _, e := range p.Screen.Effects {
+				part.Screen = append(part.Screen, EffectSummary{e.Name, Interval(e.Absolute), Interval(e.Mean), e.Deviation})
+			}
+		}
+		if c := p.Along; c != nil {
+			part.Along = &AlongSummary{c.Trait.String(), c.Trait.Unit(), alongHeadline(d, p), c.N, c.X, c.Mean, c.Low, c.High, c.StandardError, c.Alone}
+		}
+		s.Parts = append(s.Parts, part)
+	}
+	return s
+}
+
+func splitOf(s *scores.Split) *SplitSummary {
+	out := &SplitSummary{People: Interval(s.People), Assumptions: Interval(s.Assumptions), Interaction: Interval(s.Interaction), Draws: len(s.Draws), Bodies: s.Bodies}
+	for _, q := range s.Quantiles {
+		out.Quantiles = append(out.Quantiles, QuantileSummary(q))
+	}
+	return out
+}
+
+// worthUnit is the unit in which machines are told where a body is, and what turns the
+// library's into it.
+func worthUnit(unit string) (shown string, turn func(float64) float64) {
+	switch unit {
+	case "m":
+		return "cm", func(x float64) float64 { return 100 * x }
+	case "rad":
+		return "deg", func(x float64) float64 { return x / (math.Pi / 180) }
+	}
+	return unit, func(x float64) float64 { return x }
+}
+
+func worthOf(d *Drivers, p *DriversPart) *WorthSummary {
+	w := p.Worth
+	out := &WorthSummary{Headline: WorthHeadline(d, p), Response: w.Response, StatureM: w.Stature, MassKg: w.Mass, Working: w.Working}
+	for _, r := range w.Rows {
+		unit, shown := worthUnit(r.Unit)
+		out.Rows = append(out.Rows, WorthRow{r.Name, worthOfWhat(&r, w.Working), shown(r.At), unit, shown(r.Step), r.Change, r.Error, r.Percent, r.Low, r.High, jsonform.Finite(r.Elasticity), r.Less, r.More, r.Kink, r.Finite, jsonform.Finite(r.PercentNewtons)})
+	}
+	return out
+}
+
+// Drivers is what was found about what drives a demand.
+type Drivers struct {
+	Hold    *hold.Hold
+	Of      hold.Demand
+	Posture hold.Posture
+	Load    body.Load
+	Where   []anthro.Range
+	Fixed   bool // whether some assumption is not as by default
+	Parts   []DriversPart
+}
+
+// DriversPart is what was found for one population under one model, or under several
+// of which it is not known which is right. What was not asked for is nil.
+type DriversPart struct {
+	People   string
+	Person   string // whose median body Worth is about; "" for the people's
+	Models   []scenario.Model
+	Function *scores.Function
+
+	Shares *drivers.Result // Shapley effects
+	Split  *scores.Split
+	Worth  *scores.BodyWorth
+	Body   *anthro.People // the body that Worth is about, one row
+	Sobol  *drivers.Result
+	// SobolOf says over what: "the assumptions, for the median body", "people as
+	// one group and each assumption".
+	SobolOf string
+	Full    *drivers.Result // full and independent indices
+	Screen  *Screening
+	Along   *scores.Trend
+}
+
+// Screening is the outcome of elementary effects.
+type Screening struct {
+	Effects     []drivers.ElementaryEffect // in the order of the function's inputs
+	Evaluations int64
+}
+
+// Model names the model of the part.
+func (p *DriversPart) Model() string {
+	if len(p.Models) == 1 {
+		return words.ModelOf(p.Models[0])
+	}
+	return "all models, each as likely as another"
+}
+
+// FileName is the part's piece of a file name.
+func (p *DriversPart) FileName() string {
+	if len(p.Models) == 1 {
+		return p.People + "-" + chart.FileName(p.Models[0].String())
+	}
+	return p.People + "-all-models"
+}
+
+func (p *DriversPart) spoken(d hold.Demand) words.Demand {
+	ph := words.DemandOf(d, p.Models[0].Statics)
+	if len(p.Models) > 1 {
+		ph.Noun = words.PlainNoun(d)
+	}
+	return ph
+}
+
+// holdWords names the hold with its posture.
+func (d *Drivers) holdWords() string { return words.NoBreak(words.Held(d.Hold, d.Posture, d.Load)) }
+
+// peopleWords names people with their conditions.
+func (d *Drivers) peopleWords(people string) string {
+	for _, r := range d.Where {
+		people += ", " + r.String()
+	}
+	return people
+}
+
+// about says whom a part is about.
+func (d *Drivers) about(p *DriversPart) string {
+	if p.Person != "" {
+		return p.Person + ", the rest as in similar people (" + p.People + ")"
+	}
+	return d.peopleWords(p.peopleNamed())
+}
+
+// population are the part's people.
+func (p *DriversPart) population() *anthro.Population { return p.Function.Population() }
+
+// note says what shares of people of one's own mean, or nothing.
+func (p *DriversPart) note() string {
+	if p.Person != "" {
+		return ""
+	}
+	return p.population().Note()
+}
+
+// peopleNamed names the part's people, and says who people of one's own are.
+func (p *DriversPart) peopleNamed() string {
+	if of := p.population(); of.Resampled() {
+		return p.People + " (" + of.Title + ", resampled)"
+	}
+	return p.People
+}
+
+// sourceOf says what kind of not knowing a group or input stands for.
+func sourceOf(p *DriversPart, name string) chart.Source {
+	switch {
+	case name == scores.ModelGroup:
+		return chart.FromModels
+	case strings.HasPrefix(name, "assumptions"):
+		return chart.FromAssumptions
+	}
+	for _, id := range p.Function.Free() {
+		if id.String() == name {
+			return chart.FromAssumptions
+		}
+	}
+	return chart.FromPeople
+}
+
+// ranked returns the indices of one kind, the greatest first.
+func ranked(r *drivers.Result, kind drivers.Kind) []drivers.Index {
+	list := slices.DeleteFunc(slices.Clone(r.Indices), func(i drivers.Index) bool { return i.Kind != kind })
+	slices.SortStableFunc(list, func(a, b drivers.Index) int { return cmp.Compare(b.Value, a.Value) })
+	return list
+}
+
+// rankedEffects returns the elementary effects, the greatest first.
+func rankedEffects(effects []drivers.ElementaryEffect) []drivers.ElementaryEffect {
+	list := slices.Clone(effects)
+	slices.SortStableFunc(list, func(a, b drivers.ElementaryEffect) int { return cmp.Compare(b.Absolute.Value, a.Absolute.Value) })
+	return list
+}
+
+// sharesBySource sums the Shapley effects by what they stand for.
+func sharesBySource(p *DriversPart) (people, assumptions, models float64) {
+	for _, i := range p.Shares.Indices {
+		switch sourceOf(p, i.Groups[0]) {
+		case chart.FromPeople:
+			people += i.Value
+		case chart.FromAssumptions:
+			assumptions += i.Value
+		case chart.FromModels:
+			models += i.Value
+		}
+	}
+	return people, assumptions, models
+}
+
+// DriversHeadline says what a part's shares show, in a sentence or two that can be
+// said aloud; it is empty where there are none.
+func DriversHeadline(d *Drivers, p *DriversPart) string {
+	if p.Shares == nil {
+		return ""
+	}
+	people, assumptions, models := sharesBySource(p)
+	noun := p.spoken(d.Of).Noun
+	var text string
+	switch most := max(people, assumptions, models); {
+	case assumptions == 0 && models == 0:
+		text = fmt.Sprintf("%s varies because people differ; the assumptions are fixed.", words.Capital(noun))
+	case most == people:
+		text = fmt.Sprintf("%s varies mostly because people differ (%s); what nobody has measured adds %s.", words.Capital(noun), words.Share(people), words.Share(assumptions))
+	case most == assumptions:
+		text = fmt.Sprintf("%s is uncertain mostly because of what nobody has measured (%s); differences between people add %s.", words.Capital(noun), words.Share(assumptions), words.Share(people))
+	default:
+		text = fmt.Sprintf("%s depends mostly on which model is right (%s); differences between people add %s.", words.Capital(noun), words.Share(models), words.Share(people))
+	}
+	var names []string
+	for _, i := range ranked(p.Shares, drivers.ShapleyEffect) {
+		if sourceOf(p, i.Groups[0]) != chart.FromPeople || i.Low <= 0 || len(names) == 2 || people <= 0 {
+			continue
+		}
+		names = append(names, fmt.Sprintf("%s (%s of all)", words.DrivenBy(i.Groups[0]), words.Share(clampShare(i.Value))))
+	}
+	switch len(names) {
+	case 1:
+		text += " Of the differences between people, only " + names[0] + " stands out."
+	case 2:
+		text += " Of the differences between people, " + names[0] + " counts most, then " + names[1] + "."
+	}
+	return text
+}
+
+func clampShare(x float64) float64 { return min(max(x, 0), 1) }

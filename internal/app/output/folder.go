@@ -1,0 +1,245 @@
+// Package output is what commands leave behind: folders and files that appear whole or not at
+// all, charts, tables, summaries, and the stamp that says where they come from.
+package output
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/flags"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/folder"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/table"
+	"counterpoise/sim/claim"
+)
+
+// Columns is a table of numbers of which each column is a function of the row.
+type Columns struct {
+	list []table.Column
+	fill []func(b *table.Block, j int)
+}
+
+// Add adds a column of Float32, or of Int32 if it says so.
+func (c *Columns) Add(column table.Column, value func(row int) float64) {
+	c.list = append(c.list, column)
+	c.fill = append(c.fill, func(b *table.Block, j int) {
+		for i := range b.Rows {
+			if column.Kind == table.Int32 {
+				b.Int32[j][i] = int32(value(i))
+			} else {
+				b.Float32[j][i] = float32(value(i))
+			}
+		}
+	})
+}
+
+// Write writes the table.
+func (c *Columns) Write(path string, pairs []provenance.KeyValue, rows int) error {
+	w, err := table.Create(path, c.list, pairs)
+	if err != nil {
+		return err
+	}
+	defer w.Abort() // does nothing after Close
+	block := table.NewBlock(c.list, rows)
+	for j, fill := range c.fill {
+		fill(block, j)
+	}
+	if err := w.Write(block); err != nil {
+		return err
+	}
+	return w.Close()
+}
+
+// Placed is a chart with the folder that it goes to.
+type Placed struct {
+	folder string
+	chart.Named
+}
+
+// PlacedIn puts charts into a folder.
+func PlacedIn(folder string, figures []chart.Named) []Placed {
+	list := make([]Placed, len(figures))
+	for i, f := range figures {
+		list[i] = Placed{folder, f}
+	}
+	return list
+}
+
+// Draw writes charts, several at a time, divided where the size asks for it. One that
+// cannot be drawn so that it can be read is left out, and told of: the numbers are in
+// the table and the summary.
+func Draw(env *console.Environment, l flags.Look, figures []Placed) error {
+	size, theme, err := l.Resolve()
+	if err != nil || l.None {
+		return err
+	}
+	type outcome struct {
+		left   []string // messages on charts left out
+		failed error
+	}
+	outcomes := make([]outcome, len(figures))
+	queue := make(chan int)
+	var drawing sync.WaitGroup
+	for range min(len(figures), max(4, runtime.GOMAXPROCS(0))) {
+		drawing.Go(func() {
+			for i := range queue {
+				out := &outcomes[i]
+				for _, f := range chart.Paged([]chart.Named{figures[i].Named}, size) {
+					_, err := chart.Save(figures[i].folder, f.Name, f.Figure, size, theme)
+					var refused *chart.Refusal
+					if errors.As(err, &refused) {
+						out.left = append(out.left, fmt.Sprintf("the chart %s is left out: %v", f.Name, err))
+					} else if err != nil {
+						out.failed = err
+					}
+				}
+			}
+		})
+	}
+	for i := range figures {
+		queue <- i
+	}
+	close(queue)
+	drawing.Wait()
+	for _, out := range outcomes {
+		for _, text := range out.left {
+			fmt.Fprintln(env.Stderr, "counterpoise: "+text)
+		}
+	}
+	for _, out := range outcomes {
+		if out.failed != nil {
+			return out.failed // of many for one reason, such as a full disk
+		}
+	}
+	return nil
+}
+
+// Folder is the folder that --out names, written as a unit.
+type Folder struct {
+	Name string // as it was named
+	Path string // where files are made ready, to be placed by Commit
+	unit *folder.Folder
+}
+
+// Kept is where to keep a file that helps a run go on which is stopped before Commit.
+func (f *Folder) Kept(name string) string { return f.unit.Kept(name) }
+
+// OpenFolder makes the folder if need be and makes sure, before any work, that files can be
+// written there and that nobody else does.
+func OpenFolder(path string) (*Folder, error) { return OpenFolderOf("--out", path) }
+
+// OpenFolderOf is OpenFolder for another flag.
+func OpenFolderOf(flag, path string) (*Folder, error) {
+	unit, err := folder.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s %w", flag, err)
+	}
+	return &Folder{path, unit.Staging(), unit}, nil
+}
+
+// OpenShared opens the folder beside others who keep their parts of one study there. Nothing
+// is made ready in it, nor placed.
+func OpenShared(path string) (*Folder, error) {
+	unit, err := folder.OpenShared(path)
+	if err != nil {
+		return nil, fmt.Errorf("--out %w", err)
+	}
+	return &Folder{Name: path, unit: unit}, nil
+}
+
+// Open opens the folder that --out names; nil where there is none.
+func Open(p flags.Path) (*Folder, error) {
+	if p == "" {
+		return nil, nil
+	}
+	return OpenFolder(string(p))
+}
+
+// Commit places the files, which are of a study, with the folders inside that are units of
+// their own.
+func (f *Folder) Commit(study any, folders ...string) error {
+	m, err := folder.Of(study)
+	if err != nil {
+		return err
+	}
+	m.Folders = folders
+	return f.unit.Commit(m)
+}
+
+// Close lets go of the folder; what was not committed is gone. It is for defer, and may be
+// called for no folder.
+func (f *Folder) Close() {
+	if f != nil {
+		f.unit.Close()
+	}
+}
+
+// Publish writes a summary and what files writes into the folder, where there is one, and
+// prints the summary where JSON is asked for, else the text.
+func Publish(env *console.Environment, out *Folder, stamp provenance.Stamp, asJSON bool, name string, summary []byte, files func(folder string) error, text func(io.Writer) error) error {
+	if out != nil {
+		if err := provenance.WriteFile(filepath.Join(out.Path, name), summary); err != nil {
+			return err
+		}
+		if err := files(out.Path); err != nil {
+			return err
+		}
+		if err := out.Commit(stamp); err != nil {
+			return err
+		}
+	}
+	if !asJSON {
+		return text(env.Stdout)
+	}
+	_, err := env.Stdout.Write(summary)
+	return err
+}
+
+// ReasonOf strips what a path error says beside the reason.
+func ReasonOf(err error) error {
+	var path *os.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
+
+// tableSink writes the bodies of a claim as a table.
+type tableSink struct{ writer *table.Writer }
+
+func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return nil, err
+	}
+	columns := make([]table.Column, len(layout.Columns))
+	for i, c := range layout.Columns {
+		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
+		if c.Integer {
+			columns[i].Kind = table.Int32
+		}
+	}
+	w, err := table.Create(path, columns, pairs)
+	if err != nil {
+		return nil, err
+	}
+	return tableSink{w}, nil
+}
+
+// Write implements claim.Sink.
+func (s tableSink) Write(r *claim.Rows) error {
+	return s.writer.Write(&table.Block{Rows: r.N, Float32: r.Float, Int32: r.Int})
+}
+
+// Commit implements claim.Sink.
+func (s tableSink) Commit() error { return s.writer.Close() }
+
+// Abort implements claim.Sink.
+func (s tableSink) Abort() { s.writer.Abort() }

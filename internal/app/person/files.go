@@ -1,0 +1,467 @@
+package person
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+
+	"counterpoise/internal/app/console"
+	"counterpoise/internal/app/flags"
+	"counterpoise/internal/app/output"
+	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/chart"
+	"counterpoise/internal/freebody"
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
+	"counterpoise/internal/table"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/person"
+	"counterpoise/sim/statics"
+)
+
+// What the dots of persons are, and against whom they are hard.
+const (
+	DotKey       = "Dot: the middle of what is not known; line: nine in ten of it."
+	UntrainedKey = " Own strength was not tested: hard is against an untrained person of that sex, size and age."
+)
+
+// DotOf is what is not known of a person, in the unit of an axis; none where it is not ok.
+func DotOf(x person.Spread, ok bool, per float64, text func(float64) string) chart.Dot {
+	if !ok {
+		return chart.Dot{Value: math.NaN(), Before: math.NaN()}
+	}
+	y := scaled(x, per)
+	return chart.Dot{Value: y.Median, Low: y.Low, High: y.High, Before: math.NaN(), Text: words.OneLine(text(x.Median)), Range: words.Interval(text(x.Low), text(x.High))}
+}
+
+// Kilograms is the main demand of a model as the weight of so many kilograms, or these at
+// one metre.
+func Kilograms(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(m.Main)
+	return scaled(q.AllAbsolute, 1/statics.StandardGravity), ok && q.AbsoluteUnit != "" && m.PossibleAll > 0
+}
+
+// TimesStrength is how hard a model finds the hold.
+func TimesStrength(m *person.ModelResult) (person.Spread, bool) {
+	q, ok := m.Quantity(hold.Difficulty)
+	return q.All, ok && m.PossibleAll > 0
+}
+
+func scaled(s person.Spread, by float64) person.Spread {
+	return person.Spread{Median: s.Median * by, Low: s.Low * by, High: s.High * by}
+}
+
+// PersonFigures returns the charts of one person: under every model the
+// requirement over the arm angle with what is left open around it, the hold
+// drawn to scale, and what to measure next. A chart that would show nothing is
+// left out. Name is what the person is called in the charts.
+func PersonFigures(a *said.PersonAnswer, name string, s words.System) ([]chart.Named, error) {
+	var figures []chart.Named
+	for i := range a.Models {
+		m := &a.Models[i]
+		if c := m.Curve; c != nil && len(c.Angle) > 1 && !math.IsNaN(c.BestPeak) {
+			figures = append(figures, chart.Named{Name: "requirement-" + m.Model.String(), Figure: personCurve(a, m, name)})
+		}
+	}
+	m := a.Primary()
+	if m.Median != nil {
+		f, err := PersonFreeBody(a, m, name, s)
+		if err != nil {
+			return nil, err
+		}
+		figures = append(figures, chart.Named{Name: "hold", Figure: f})
+	}
+	if len(m.Next) > 0 && m.PossibleBody > 0 {
+		figures = append(figures, chart.Named{Name: "measure-next", Figure: nextFigure(a, m, name)})
+	}
+	return figures, nil
+}
+
+// personFoot says where the numbers of a chart come from.
+func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bool) chart.Foot {
+	known := a.Population.Sex.String()
+	for _, k := range a.Conditioned.Known {
+		if known += ", " + words.PlainOf(k.Of); len(a.Conditioned.Known) <= 4 {
+			known += " " + words.Known(k, words.Metric)
+		}
+	}
+	if a.Person.Scan != nil {
+		known += ", scan"
+	}
+	assumptions := "defaults"
+	if a.Options.Assumptions.Centre != assume.Defaults() {
+		assumptions = "as set on the command line"
+	}
+	if all && len(a.Options.Assumptions.Free()) > 0 {
+		assumptions += ", drawn over their ranges"
+	}
+	return chart.Foot{
+		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
+		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
+		Assumptions: assumptions,
+		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + words.NotValidated,
+	}
+}
+
+// personCurve is the requirement of one person over the arms' angle, with what is not known.
+func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
+	c, scale := m.Curve, 1.0
+	axis, takes := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times the assumed strength" }
+	if m.Model != hold.Equilibrium {
+		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
+	}
+	scaled := func(values []float64, by float64) (list []float64) {
+		for _, v := range values {
+			list = append(list, v*by)
+		}
+		return list
+	}
+	degrees := scaled(c.Angle, 180/math.Pi)
+	apart := ""
+	if !math.IsNaN(c.BestSpacing) {
+		apart = "hands " + words.Mark(c.BestSpacing, words.Metric) + " apart: "
+	}
+	return chart.Along{
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest at %s, where it takes %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), takes(c.BestPeak))),
+		XLabel: "Angle of the arms with the pole (degrees)", YLabel: axis,
+		Spread: "nine in ten of what is not known",
+		Curve:  chart.Series{Name: name, X: degrees, Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)},
+		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: scale * c.BestPeak,
+			Label: words.NoBreak(apart + takes(c.BestPeak))},
+		Foot: personFoot(a, m, name, true),
+	}
+}
+
+// PersonFreeBody is the hold of the person's median body, to scale.
+func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
+	f, err := freebody.FreeBodyOf(&freebody.HeldBody{
+		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
+		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
+	})
+	if err != nil {
+		return f, err
+	}
+	f.Title = name + ", " + words.Within(f.Title)
+	f.Foot = personFoot(a, m, name, false)
+	f.Foot.People = "median body of " + f.Foot.People
+	return f, nil
+}
+
+// mostNext is how many measurements a chart of what to measure next shows, leastNext also
+// where they do nothing.
+const (
+	mostNext  = 6
+	leastNext = 3
+)
+
+// nextFigure shows today's range, what measuring one more thing would leave of it, and what
+// would be left whatever a tape told, in kilograms where the demand is a force or a moment.
+func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Dots {
+	q, _ := m.Quantity(m.Main)
+	p := words.DemandOf(m.Main, m.Model)
+	_, scale := jsonform.Output(m.Main.Unit)
+	now, unit, text := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return words.OneLine(said.WidthText(m, w)) }
+	if kg, ok := Kilograms(m); ok {
+		now, unit = kg, words.Unit(units.Mass, words.Metric)
+		text = func(w float64) string { return words.OneLine(words.Number(w*kg.Median/q.All.Median, 1) + " " + unit) }
+	}
+	today, best := q.All.Width(), m.Next[0]
+	f := chart.Dots{
+		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
+		Key:  "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
+		Foot: personFoot(a, m, name, true),
+	}
+	row := func(name string, width float64) {
+		left := width / today
+		low, high := now.Median-left*(now.Median-now.Low), now.Median+left*(now.High-now.Median)
+		f.Names = append(f.Names, words.NoBreak(name))
+		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
+	}
+	row("today", today)
+	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
+		if i >= leastNext && text(g.Width) == text(today) {
+			break // and so are those after it
+		}
+		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
+	}
+	f.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
+	if text(best.Width) == text(today) {
+		f.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
+	}
+	if m.Floor > 0 {
+		row("whatever a tape tells", m.Floor)
+		f.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+	}
+	f.Title = words.NoBreak(f.Title)
+	return f
+}
+
+// Together returns the charts that compare persons, for each hold and model with two of
+// them or more: a dot with its range each, whoever needs least first, in kilograms and in
+// times a strength. Names are what the persons are called in the charts.
+func Together(answers []said.PersonAnswer, names []string, s words.System) []chart.Named {
+	type kind struct {
+		hold  *hold.Hold
+		model hold.Model
+	}
+	var kinds []kind
+	of := map[kind][]int{}
+	for i := range answers {
+		for _, m := range answers[i].Models {
+			if !slices.Contains(answers[i].Hold.Judging(), m.Model) {
+				continue
+			}
+			at := kind{answers[i].Hold, m.Model}
+			if of[at] == nil {
+				kinds = append(kinds, at)
+			}
+			of[at] = append(of[at], i)
+		}
+	}
+	var figures []chart.Named
+	for _, at := range kinds {
+		if len(of[at]) < 2 {
+			continue
+		}
+		var persons []together
+		for _, i := range of[at] {
+			a := &answers[i]
+			p := together{name: names[i], m: modelFor(a, at.model), a: a}
+			if with := words.NoBreak(words.PostureUnder(a.Posture(), a.Person.Load)); with != "" {
+				p.name += ", " + with
+			}
+			persons = append(persons, p)
+		}
+		end := at.hold.Name + "-" + at.model.String()
+		if f, ok := inKilograms(persons, s); ok {
+			figures = append(figures, chart.Named{Name: "together-" + end, Figure: f})
+		}
+		if f, ok := inStrengths(persons); ok {
+			figures = append(figures, chart.Named{Name: "together-strength-" + end, Figure: f})
+		}
+	}
+	return figures
+}
+
+// together is one of several persons under a model.
+type together struct {
+	name string
+	m    *person.ModelResult
+	a    *said.PersonAnswer
+}
+
+// inKilograms compares what a hold asks of persons.
+func inKilograms(persons []together, s words.System) (chart.Dots, bool) {
+	m := persons[0].m
+	noun, per := words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")), words.Unit(units.Mass, s)
+	unit := per
+	if m.Main.Unit == "BW·m" {
+		unit += " at one metre"
+	}
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := Kilograms(p.m)
+		return DotOf(x, ok, 1/units.Size(per), func(x float64) string { return words.Rough(x, units.Mass, s) })
+	})
+	f.Axis, f.Key = noun+" ("+unit+")", DotKey
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s needs least for the %s: about %s", f.Names[0], persons[0].a.HoldWords(s), least.Text))
+		if m.Main.Unit == "BW·m" {
+			f.Title += " at one metre"
+		}
+		if m.Main == hold.RequiredForce {
+			f.Title += " along the harder-working arm"
+		}
+	}
+	return f, least != nil
+}
+
+// inStrengths compares how hard a hold is for persons: in their own strength where tests
+// tell it, else in that of untrained people.
+func inStrengths(persons []together) (chart.Dots, bool) {
+	tested := slices.ContainsFunc(persons, func(p together) bool { return p.a.Person.Tests != nil })
+	f, least := dotsOf(persons, func(p together) chart.Dot {
+		x, ok := TimesStrength(p.m)
+		return DotOf(x, ok, 1, words.Times)
+	})
+	f.Axis, f.Key = "Times an untrained person’s strength", DotKey+UntrainedKey
+	if tested {
+		f.Axis = "Times the person’s strength"
+		f.Key = DotKey + " Strength: by own tests of those who did some, else that of an untrained person of that sex, size and age."
+	}
+	f.Less, f.More, f.Around = "enough", "not enough", 1
+	if least != nil {
+		f.Title = words.NoBreak(fmt.Sprintf("%s comes nearest to the %s: it takes %s times the strength", f.Names[0], persons[0].a.HoldWords(words.Metric), least.Text))
+	}
+	return f, least != nil
+}
+
+// dotsOf puts persons into rows, whoever has least first and whoever has nothing last, and
+// returns the first dot; nil where fewer than two have one.
+func dotsOf(persons []together, of func(together) chart.Dot) (chart.Dots, *chart.Dot) {
+	type row struct {
+		name string
+		dot  chart.Dot
+	}
+	rows := make([]row, len(persons))
+	for i, p := range persons {
+		if rows[i] = (row{p.name, of(p)}); math.IsNaN(rows[i].dot.Value) {
+			rows[i].dot.Text = "not possible"
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b row) int {
+		x, y := a.dot.Value, b.dot.Value
+		if math.IsNaN(x) || math.IsNaN(y) {
+			return cmp.Compare(y, x) // what is not a number is less than any
+		}
+		return cmp.Compare(x, y)
+	})
+	f := chart.Dots{Panels: make([]chart.DotPanel, 1), Foot: personFoot(persons[0].a, persons[0].m, "", true)}
+	f.Foot.People = "what was measured of each, the rest drawn from people of their sex in the survey"
+	for _, r := range rows {
+		f.Names, f.Panels[0].Dots = append(f.Names, r.name), append(f.Panels[0].Dots, r.dot)
+	}
+	if math.IsNaN(rows[1].dot.Value) {
+		return f, nil
+	}
+	return f, &rows[0].dot
+}
+
+func modelFor(a *said.PersonAnswer, of hold.Model) *person.ModelResult {
+	for i := range a.Models {
+		if a.Models[i].Model == of {
+			return &a.Models[i]
+		}
+	}
+	return a.Primary()
+}
+
+// FileNames makes a name of a folder of each person's name: letters and digits
+// of the alphabet, with hyphens between. Names that come out alike or empty get
+// their number.
+func FileNames(persons []string) []string {
+	names := make([]string, len(persons))
+	taken := map[string]bool{}
+	for i, person := range persons {
+		words := strings.FieldsFunc(strings.ToLower(person), func(r rune) bool {
+			return r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r)
+		})
+		name := strings.Join(words, "-")
+		for first, number := name, i+1; name == "" || taken[name]; number++ {
+			name = strings.TrimPrefix(fmt.Sprintf("%s-%d", first, number), "-")
+		}
+		taken[name], names[i] = true, name
+	}
+	return names
+}
+
+// ChartNames are what charts call the persons: by name where the font can write
+// it.
+func ChartNames(answers []said.PersonAnswer) []string {
+	names := make([]string, len(answers))
+	for i := range answers {
+		if names[i] = answers[i].Person.Name; !chart.Writable(names[i]) {
+			names[i] = fmt.Sprintf("person %d", i+1)
+		}
+	}
+	return names
+}
+
+// drawPersons writes the charts, several at a time: those of one person into the
+// folder itself, those of several into a folder each.
+func drawPersons(env *console.Environment, folder string, answers []said.PersonAnswer, l flags.Look, s words.System) error {
+	names := ChartNames(answers)
+	var persons []string
+	for i := range answers {
+		persons = append(persons, answers[i].Person.Name)
+	}
+	var all []output.Placed
+	for i, sub := range FileNames(persons) {
+		figures, err := PersonFigures(&answers[i], names[i], s)
+		if err != nil {
+			return err
+		}
+		into := folder
+		if len(answers) > 1 {
+			into = filepath.Join(folder, sub)
+			if err := os.MkdirAll(into, 0o777); err != nil {
+				return err
+			}
+		}
+		all = append(all, output.PlacedIn(into, figures)...)
+	}
+	return output.Draw(env, l, append(all, output.PlacedIn(folder, Together(answers, names, s))...))
+}
+
+// drawsName is where the table of the bodies drawn for a person goes.
+func drawsName(persons []study.Person, at int) string {
+	if len(persons) == 1 {
+		return "draws.parquet"
+	}
+	var names []string
+	for i := range persons {
+		names = append(names, persons[i].Name)
+	}
+	return filepath.Join(FileNames(names)[at], "draws.parquet")
+}
+
+// writeDraws writes the bodies drawn for a person with what the hold asks of
+// each, a row a body.
+func writeDraws(path string, a *said.PersonAnswer, stamp provenance.Stamp) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return err
+	}
+	pairs, err := stamp.KeyValues()
+	if err != nil {
+		return err
+	}
+	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
+	var c output.Columns
+	c.Add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied"},
+		func(i int) float64 { return float64(a.Draw[i]) })
+	for m := range anthro.NumMeasurements {
+		values := a.People.Value[m]
+		c.Add(table.Column{Name: m.String() + "_" + m.Unit(), Unit: m.Unit(), Description: m.Description()}, func(i int) float64 { return values[i] })
+	}
+	for k := range a.Models {
+		m := &a.Models[k]
+		for _, of := range []struct {
+			name, says string
+			result     *hold.Result
+		}{
+			{"central", "at the central assumptions", m.Body},
+			{"varied", "under the row's draw of the assumptions", m.All},
+		} {
+			for _, d := range a.Hold.Asks(m.Model) {
+				if a.Unknown(m.Model, d) != "" {
+					continue
+				}
+				ending, unit := outcome.ColumnUnit(d)
+				scale := 1.0
+				if unit == "deg" {
+					scale = 180 / math.Pi
+				}
+				values, possible := of.result.Value[d], of.result.Possible
+				name := strings.ReplaceAll(m.Model.String(), "-", "_") + "_" + of.name + "_" + d.String() + ending
+				c.Add(table.Column{Name: name, Unit: unit, Missing: true, Description: d.Meaning + ", by " + m.Model.String() + " " + of.says + "; missing where the posture is not possible"},
+					func(i int) float64 {
+						if !possible[i] {
+							return math.NaN()
+						}
+						return values[i] * scale
+					})
+			}
+		}
+	}
+	return c.Write(path, pairs, a.People.Rows())
+}

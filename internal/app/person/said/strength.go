@@ -1,0 +1,580 @@
+package said
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"counterpoise/internal/jsonform"
+	"counterpoise/internal/provenance"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/muscle"
+	"counterpoise/sim/person"
+	"counterpoise/sim/scenario"
+)
+
+// ChangeWords says what is changed of a person and of how the hold is done.
+func ChangeWords(p *person.Person, ch *scenario.Change, s words.System) string {
+	of := scenario.Scenario{Hold: p.Hold, Legs: p.Legs, Pose: p.Pose, Tilt: p.Tilt, Load: p.Load, Change: ch}
+	parts := words.BodyChange(&ch.Body, s)
+	if text := words.LoadChangeIn(of.Load, of.LoadAfter(), s); text != "" {
+		parts = append(parts, text)
+	}
+	if before, after := words.Posture(of.Posture()), words.Posture(of.PostureAfter()); before != after {
+		parts = append(parts, words.Instead(after, before))
+	}
+	return words.List(parts, "nothing changed")
+}
+
+// addedBy says, in brackets, what mass goes with a change of lengths; what is added by
+// name the change says itself.
+func addedBy(e *person.Effect, ch *scenario.Change, s words.System) string {
+	if len(ch.Body.Mass) > 0 {
+		return ""
+	}
+	var parts []string
+	for k, kg := range e.Added {
+		if words.TellsAdded(kg) {
+			parts = append(parts, words.Added(body.Whole[k], kg, s))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + words.And(parts) + ")"
+}
+
+// EffectHeadline says what a change does to a person, by the signs of its effects.
+func EffectHeadline(e *person.Effect, p *person.Person, ch *scenario.Change, s words.System) string {
+	what, name := words.Capital(ChangeWords(p, ch, s))+addedBy(e, ch, s), words.HeldIn(p.Hold, hold.Posture{}, p.Load, s)
+	switch {
+	case e.PossibleBefore == 0 && e.PossibleAfter == 0:
+		return fmt.Sprintf("%s: no simulated body can take the posture of the %s, before or after.", what, name)
+	case e.PossibleBefore == 0:
+		return fmt.Sprintf("%s: %s of the simulated bodies can take the posture of the %s; none could before.", what, words.Share(e.PossibleAfter), name)
+	case e.PossibleAfter == 0:
+		return fmt.Sprintf("%s: no simulated body can take the posture of the %s any more.", what, name)
+	}
+	i := slices.IndexFunc(e.Quantities, func(m person.Moved) bool { return m.Demand == e.Judged })
+	m, unknown := &e.Quantities[i], ""
+	if e.Unknown != "" {
+		unknown = " Whether that makes it easier or harder is not known: " + e.Unknown + "."
+	}
+	what += ": " + words.Noun(m.Demand, e.Model) + " of the " + name
+	if e.Easier == 0 && e.Harder == 0 {
+		return what + " stays exactly the same." + unknown
+	}
+	way, more := "less", "more"
+	if m.Demand == hold.Difficulty {
+		way, more = "easier", "harder"
+	}
+	share := e.Easier
+	if e.Harder > e.Easier {
+		way, share = more, e.Harder
+	}
+	text := fmt.Sprintf("%s %s. It is %s in %s of the draws", what, moves(m, s), way, words.Share(share))
+	if e.Easier+e.Harder < 1 {
+		text += " and the same in " + words.Share(1-e.Easier-e.Harder)
+	}
+	return text + "." + unknown
+}
+
+// moves says which way a demand's size moves, and by how much: as a share where that
+// has a meaning for every draw.
+func moves(m *person.Moved, s words.System) string {
+	by := m.Relative
+	format := func(x float64) string { return words.Change(x, units.Relative, s) }
+	if m.Relative == (person.Spread{}) {
+		by = m.Effect
+		format = func(x float64) string { return words.Way(-x, "", "+") + words.DemandPrinter(m.Demand, s)(x) }
+	}
+	text := "hardly moves"
+	if format(by.Median) != format(0) {
+		text = words.Way(by.Median, "rises", "falls") + " by " + strings.TrimPrefix(format(math.Abs(by.Median)), "+")
+	}
+	return fmt.Sprintf("%s for the median draw (5–95 %% of the draws: %s to %s)", text, format(by.Low), format(by.High))
+}
+
+// OwnStrength says whether the person could hold it, by the tests, and for how long; ""
+// where nobody knows.
+func OwnStrength(r *person.Readiness) string {
+	o := r.Own
+	if o == nil {
+		return ""
+	}
+	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s of draws.", Spread(o.Difficulty, words.Times), words.Share(o.Could))
+	if o.Seconds != nil {
+		return text + fmt.Sprintf(" It could be kept up for %s.", Spread(*o.Seconds, words.Seconds))
+	}
+	verb := "was"
+	if len(o.Untested) > 1 {
+		verb = "were"
+	}
+	return text + fmt.Sprintf(" No time is promised: %s %s never tested, and counted by what the strengths of one person have in common.", words.And(ofGroups(o.Untested)), verb)
+}
+
+func ofGroups(groups []muscle.Group) []string {
+	list := make([]string, len(groups))
+	for i, g := range groups {
+		list[i] = g.Of(muscle.Both)
+	}
+	return list
+}
+
+// givesOutOf names what gives out first, at most three: whatever does in one draw, another
+// may in the next.
+func givesOutOf(a *person.Asks) string {
+	var names []string
+	for _, g := range a.GivesOut[:min(3, len(a.GivesOut))] {
+		names = append(names, words.GroupPlainly(g.Group))
+	}
+	return words.Likeliest(names)
+}
+
+// nextTest is the test to do next and the result that would do, a sentence without its
+// stop; "" where none is left to do.
+func nextTest(a *person.Asks, s words.System) string {
+	for i := range a.Enough {
+		if e := &a.Enough[i]; !e.Shown && !e.Tested {
+			return "next test: " + EnoughTest(e, s) + "; " + EnoughResult(e, s)
+		}
+	}
+	return ""
+}
+
+// noTest names what gives out and no test here shows, a sentence without its stop; "" where
+// there is nothing.
+func noTest(a *person.Asks) string {
+	var names []string
+	for _, g := range a.NoTest {
+		names = append(names, words.GroupPlainly(g))
+	}
+	if names == nil {
+		return ""
+	}
+	return "there is no test here for: " + words.And(names)
+}
+
+// EnoughResult says what result of a test would be enough in half of what is thought
+// possible, such as "a reading of 7.7 kg is as likely as not enough".
+func EnoughResult(e *person.Enough, s words.System) string {
+	const enough = " is as likely as not enough"
+	kg := words.Printer(units.Mass, s)
+	switch {
+	case e.Shown:
+		return "what was reached" + enough
+	case e.Kind == person.ScaleTest && math.IsInf(e.Kilograms, 1):
+		return "no reading is enough"
+	case e.Kind == person.ScaleTest:
+		return "a reading of " + kg(up(e.Kilograms, 0.1)) + enough
+	}
+	var ways []string
+	if !math.IsInf(e.Seconds, 1) {
+		more := "holding it for " + cardResult(e, s)
+		if e.Tested {
+			more = words.Rough(up(e.Seconds-e.Held, 1), units.Duration, s) + " more"
+		}
+		ways = append(ways, more)
+	}
+	if e.Tested && !math.IsInf(e.Kilograms, 1) {
+		ways = append(ways, kg(up(e.Kilograms, 0.1))+" more")
+	}
+	if ways == nil {
+		return "no time and no load that is sensible is enough"
+	}
+	return strings.Join(ways, " or ") + enough
+}
+
+// up rounds up to what a watch or scale shows: less would not be enough.
+func up(x, step float64) float64 { return math.Ceil(x/step-1e-9) * step }
+
+// EnoughTest names a test that shows a group.
+func EnoughTest(e *person.Enough, s words.System) string {
+	name := e.Kind.String()
+	if e.Side != person.AnySide {
+		name += ", " + e.Side.String()
+	}
+	if e.Kind == person.ScaleTest {
+		name += ", hand " + wayOf(e)
+	}
+	return name
+}
+
+// wayOf says where the hand of an arm on a scale goes, and where the arm is: "up, 135° from
+// the trunk".
+func wayOf(e *person.Enough) string {
+	switch angle := words.Rough(e.Angle, units.Angle, words.Metric); {
+	case !e.Way.Across():
+		return e.Way.String()
+	case angle == words.Rough(0, units.Angle, words.Metric):
+		return e.Way.String() + ", arm hanging"
+	default:
+		return e.Way.String() + ", " + angle + " from the trunk"
+	}
+}
+
+// OwnSummary is the hold in the person's own strength.
+type OwnSummary struct {
+	Difficulty Range    `json:"difficulty"` // times the person's own strength
+	Could      float64  `json:"could_share"`
+	Untested   []string `json:"untested"`
+	Seconds    *Range   `json:"expected_hold_s"` // null while something that gives out is untested
+}
+
+// AsksSummary is what gives out, and what results of tests would be enough.
+type AsksSummary struct {
+	GivesOut []GivesOutShare `json:"gives_out"`
+	NoTest   []string        `json:"no_test"` // what gives out and no test shows
+	Enough   []EnoughSummary `json:"enough"`
+}
+
+// GivesOutShare is a group that gives out first, or nearly, in a share of the draws.
+type GivesOutShare struct {
+	Group string  `json:"group"`
+	Share float64 `json:"share"`
+}
+
+// EnoughSummary is the result of a test by which its group would, as likely as not, give
+// enough.
+type EnoughSummary struct {
+	Group     string   `json:"group"`
+	Test      string   `json:"test"`
+	Hand      string   `json:"hand,omitempty"`
+	Angle     *float64 `json:"angle_deg,omitempty"`
+	Tested    bool     `json:"tested"`
+	Shown     bool     `json:"shown"`
+	Seconds   *float64 `json:"held_s"`       // in all
+	Kilograms *float64 `json:"kilograms_kg"` // that a scale reads, or on top of what was tested
+}
+
+func summariseOwn(o *person.Own) *OwnSummary {
+	if o == nil {
+		return nil
+	}
+	s := &OwnSummary{Difficulty: RangeOf(o.Difficulty, 1), Could: o.Could, Untested: namesOf(o.Untested)}
+	if o.Seconds != nil {
+		s.Seconds = rangeOf(*o.Seconds)
+	}
+	return s
+}
+
+func namesOf(groups []muscle.Group) []string {
+	list := []string{}
+	for _, g := range groups {
+		list = append(list, g.String())
+	}
+	return list
+}
+
+func summariseAsks(a *person.Asks) *AsksSummary {
+	if a == nil {
+		return nil
+	}
+	s := &AsksSummary{GivesOut: []GivesOutShare{}, NoTest: namesOf(a.NoTest), Enough: []EnoughSummary{}}
+	for _, g := range a.GivesOut {
+		s.GivesOut = append(s.GivesOut, GivesOutShare{g.Group.String(), g.Share})
+	}
+	for i := range a.Enough {
+		e := &a.Enough[i]
+		summary := EnoughSummary{
+			Group: e.Group.String(), Test: strings.ReplaceAll(e.Kind.String(), " ", "_"), Tested: e.Tested, Shown: e.Shown,
+			Seconds: jsonform.Finite(e.Seconds), Kilograms: jsonform.Finite(e.Kilograms),
+		}
+		if e.Kind == person.ScaleTest {
+			summary.Hand = e.Way.String()
+			if e.Way.Across() {
+				summary.Angle = jsonform.Finite(e.Angle * 180 / math.Pi)
+			}
+		}
+		s.Enough = append(s.Enough, summary)
+	}
+	return s
+}
+
+// ReadinessHeadline is what a coach can say of the tests, or of which to do; "" where
+// there is nothing.
+func ReadinessHeadline(r *person.Readiness, s words.System) string {
+	name := r.Result.Person.Name
+	switch {
+	case len(r.Models) > 0:
+	case r.Own != nil:
+		return name + ": " + words.Within(OwnStrength(r))
+	case r.Asks != nil:
+		return untestedText(r, s)
+	default:
+		if why := unknown(r.Result, hold.Equilibrium); why != "" {
+			return name + ": " + why
+		}
+		return ""
+	}
+	var margins []float64
+	var weaker, top []string
+	low, high := math.Inf(1), math.Inf(-1)
+	add := func(list []string, word string) []string {
+		if slices.Contains(list, word) {
+			return list
+		}
+		return append(list, word)
+	}
+	for i := range r.Models {
+		a := &r.Models[i].Arrangements[r.Models[i].Best]
+		if !a.Tested() {
+			missing := "a one-arm hang"
+			if a.Pull.Tested {
+				missing = "a one-arm handstand at a wall"
+			}
+			if !a.Pull.Tested && !a.Push.Tested {
+				return withOwn(fmt.Sprintf("%s: what the arms give along their line was not tested.", name), r)
+			}
+			return withOwn(fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing), r)
+		}
+		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
+		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
+	}
+	says := "whether the tests show the straight-arm strength for the hold is open"
+	switch {
+	case low >= 1:
+		says = "the tests show the straight-arm strength for the hold, in every draw"
+	case high < 1:
+		says = "the tests do not show the straight-arm strength for the hold; they are lower bounds, and longer or heavier ones may"
+	}
+	text := fmt.Sprintf("%s: %s (they show %s times what the harder part asks for; 5–95 %% %s to %s).", name, says, words.Over(margins, Margin), Margin(low), Margin(high))
+	if len(weaker) == 1 {
+		arm := "bottom"
+		if weaker[0] == "pull" {
+			arm = "top"
+		}
+		text += " The weaker side is the " + weaker[0] + " of the " + arm + " arm."
+	} else {
+		text += " Which side is weaker depends on the model."
+	}
+	if len(top) == 1 && top[0] != "" {
+		text += " The " + top[0] + " arm belongs on top."
+	}
+	return withOwn(text, r)
+}
+
+// untestedText is what gives out in somebody who was not tested, and what tests would
+// show.
+func untestedText(r *person.Readiness, s words.System) string {
+	text := fmt.Sprintf("%s was not tested: what gives out first is as of an untrained %s of that size and age.", r.Result.Person.Name, words.UntrainedOf(r.Result.Conditioned.Population).One)
+	for _, says := range []string{"it is " + givesOutOf(r.Asks), nextTest(r.Asks, s), noTest(r.Asks)} {
+		if says != "" {
+			text += " " + words.Capital(says) + "."
+		}
+	}
+	return text
+}
+
+// withOwn adds what the tests say of the whole strength to what they say of the arms.
+func withOwn(text string, r *person.Readiness) string {
+	if says := OwnStrength(r); says != "" {
+		return text + " " + says
+	}
+	return text
+}
+
+// Margin writes how many times what is asked for was shown.
+func Margin(times float64) string { return words.Number(times, 2) }
+
+// ReadinessSummary is what the tests say, in newtons, seconds and N·m; margins
+// are capacity over required force.
+type ReadinessSummary struct {
+	Headline  string             `json:"headline"`
+	Endurance string             `json:"endurance"`
+	Source    string             `json:"endurance_source"`
+	Tests     []TestSummary      `json:"tests"`
+	Models    []ReadinessByModel `json:"models"`
+	Asks      *AsksSummary       `json:"asks"`         // null where nobody knows
+	Own       *OwnSummary        `json:"own_strength"` // likewise, and without tests
+	NotShown  []NotShownSummary  `json:"not_shown"`
+}
+
+// ReadinessesSummary is what readiness --json prints.
+type ReadinessesSummary struct {
+	Persons    []PersonReadiness `json:"persons"`
+	Validation string            `json:"validation"`
+	Cautions   string            `json:"cautions"`
+	Provenance provenance.Stamp  `json:"provenance"`
+}
+
+// PersonReadiness is the readiness of one person.
+type PersonReadiness struct {
+	Person    string            `json:"person"`
+	Readiness *ReadinessSummary `json:"readiness"`
+	Notes     []string          `json:"notes,omitempty"`
+}
+
+// TestSummary is what one test shows at the least.
+type TestSummary struct {
+	Test         string  `json:"test"`
+	Side         string  `json:"side,omitempty"`
+	Seconds      float64 `json:"held_s"`
+	DemandBW     Range   `json:"demand_bw"`
+	Demand       Range   `json:"demand_n"`
+	Share        Range   `json:"share_of_greatest"`
+	Shows        Range   `json:"shows_n"`
+	Extrapolated bool    `json:"extrapolated"`
+}
+
+// ReadinessByModel is the readiness by one model.
+type ReadinessByModel struct {
+	Model        string               `json:"model"`
+	Arrangements []ArrangementSummary `json:"arrangements"`
+	Best         int                  `json:"best"` // index of the better arrangement
+}
+
+// ArrangementSummary is the hold with a certain arm on top.
+type ArrangementSummary struct {
+	Top    string      `json:"top_arm,omitempty"`
+	Pull   RoleSummary `json:"pull"`
+	Push   RoleSummary `json:"push"`
+	Margin *Range      `json:"margin"`
+	Enough *float64    `json:"margin_at_least_1_share"`
+	Weaker string      `json:"weaker,omitempty"`
+}
+
+// RoleSummary is what one arm does in the hold; null where it was not tested.
+type RoleSummary struct {
+	Required Range    `json:"required_n"`
+	Capacity *Range   `json:"capacity_n"`
+	Margin   *Range   `json:"margin"`
+	Enough   *float64 `json:"margin_at_least_1_share"`
+}
+
+// NotShownSummary is one thing that the hold asks for and no test shows.
+type NotShownSummary struct {
+	What  string `json:"what"`
+	Why   string `json:"why"`
+	Model string `json:"model,omitempty"`
+	Asked *Range `json:"asked_nm,omitempty"`
+}
+
+// SummariseReadiness turns readinesses into their summary.
+func SummariseReadiness(answers []PersonAnswer, stamp provenance.Stamp) ReadinessesSummary {
+	s := ReadinessesSummary{Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp}
+	for i := range answers {
+		s.Persons = append(s.Persons, PersonReadiness{answers[i].Person.Name, summariseReadiness(answers[i].Ready), answers[i].Notes})
+	}
+	return s
+}
+
+func summariseReadiness(r *person.Readiness) *ReadinessSummary {
+	e := r.Result.Options.Endurance
+	s := &ReadinessSummary{
+		Headline: ReadinessHeadline(r, words.Metric), Endurance: e.String(), Source: e.Source(), Tests: []TestSummary{}, Models: []ReadinessByModel{},
+		Asks: summariseAsks(r.Asks), Own: summariseOwn(r.Own), NotShown: []NotShownSummary{},
+	}
+	for _, t := range r.Tests {
+		s.Tests = append(s.Tests, TestSummary{
+			strings.ReplaceAll(t.Kind.String(), " ", "_"), t.Side.String(), t.Seconds,
+			RangeOf(t.DemandBW, 1), RangeOf(t.Demand, 1), RangeOf(t.Share, 1), RangeOf(t.Shows, 1), t.Extrapolated,
+		})
+	}
+	role := func(r *person.Role) RoleSummary {
+		s := RoleSummary{Required: RangeOf(r.Required, 1)}
+		if r.Tested {
+			s.Capacity, s.Margin = rangeOf(r.Capacity), rangeOf(r.Margin)
+			s.Enough = jsonform.Finite(r.Enough)
+		}
+		return s
+	}
+	for i := range r.Models {
+		m := &r.Models[i]
+		by := ReadinessByModel{Model: m.Model.String(), Best: m.Best}
+		for k := range m.Arrangements {
+			a := &m.Arrangements[k]
+			summary := ArrangementSummary{Top: a.Top.String(), Pull: role(&a.Pull), Push: role(&a.Push), Weaker: a.Weaker}
+			if a.Tested() {
+				summary.Margin, summary.Enough = rangeOf(a.Margin), jsonform.Finite(a.Enough)
+			}
+			by.Arrangements = append(by.Arrangements, summary)
+		}
+		s.Models = append(s.Models, by)
+	}
+	for _, n := range r.NotShown {
+		summary := NotShownSummary{What: n.What, Why: n.Why}
+		if n.Asked != nil {
+			summary.Model, summary.Asked = n.Model.String(), rangeOf(*n.Asked)
+		}
+		s.NotShown = append(s.NotShown, summary)
+	}
+	return s
+}
+
+const (
+	alike   = 0.99  // of what is used most: gives out with it
+	noticed = 0.005 // the least relative change that is told
+)
+
+// limits are the groups of one body that give out first, those used most.
+func limits(in *hold.Hold, m hold.Model, of *scenario.HeldBody) (list []muscle.Group) {
+	for _, u := range in.Uses(m) {
+		use := of.Held.Value[hold.UseOf(u.Group)]
+		if !u.Reported && len(use) > 0 && use[0] >= alike*of.Held.Value[hold.Difficulty][0] && !slices.Contains(list, u.Group) {
+			list = append(list, u.Group)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// Reason says of one body held in two ways what gives out first in the second and, where
+// the main force and the difficulty go apart, that they do: "The force along the
+// harder-working arm falls by 2 %, and yet it gets 4 % harder. Gives out first now: grip;
+// at its best: push along the arm." It is empty where all is as one expects: the same
+// gives out, and both go one way. first names the first way.
+func Reason(in *hold.Hold, m hold.Model, before, after *scenario.HeldBody, first string) string {
+	if before == nil || after == nil || !in.Tells(m, hold.Difficulty, before.Posture) || !in.Tells(m, hold.Difficulty, after.Posture) {
+		return ""
+	}
+	size := func(b *scenario.HeldBody, d hold.Demand) float64 {
+		x := math.Abs(b.Held.Value[d][0])
+		if d.Unit == "BW" || d.Unit == "BW·m" {
+			x *= b.Body.Mass[0]
+		}
+		return x
+	}
+	main := in.Asks(m)[0]
+	force, harder := size(after, main)/size(before, main)-1, size(after, hold.Difficulty)/size(before, hold.Difficulty)-1
+	apart := main != hold.Difficulty && force*harder < 0 && min(math.Abs(force), math.Abs(harder)) >= noticed
+	was, now := limits(in, m, before), limits(in, m, after)
+	if !apart && slices.Equal(was, now) {
+		return ""
+	}
+	text := ""
+	if apart {
+		percent := func(x float64) string { return words.Percent(math.Abs(x), 0) }
+		if math.Abs(force) < 0.01 || math.Abs(harder) < 0.01 {
+			percent = func(x float64) string { return words.Percent(math.Abs(x), 1) }
+		}
+		text = words.Capital(words.PlainNoun(main)) + " " + words.Way(force, "rises", "falls") + " by " + percent(force) +
+			", and yet it gets " + percent(harder) + " " + words.Way(harder, "harder", "easier") + ". "
+	}
+	name := func(groups []muscle.Group) string {
+		list := make([]string, len(groups))
+		for i, g := range groups {
+			list[i] = words.GroupPlainly(g)
+		}
+		return words.And(list)
+	}
+	without := func(list, of []muscle.Group) []muscle.Group {
+		return slices.DeleteFunc(slices.Clone(list), func(g muscle.Group) bool { return slices.Contains(of, g) })
+	}
+	come, gone := without(now, was), without(was, now)
+	switch {
+	case len(come)+len(gone) == 0:
+		text += "What gives out first is asked for " + words.Way(harder, "more", "less") + ": " + name(now) + "."
+	case len(come) == 0:
+		text += "Gives out first now: " + name(now) + "; no longer: " + name(gone) + "."
+	case len(gone) == 0:
+		text += "Gives out first now too: " + name(come) + "."
+	default:
+		text += "Gives out first now: " + name(now) + "; " + first + ": " + name(was) + "."
+	}
+	return words.NoBreak(text)
+}

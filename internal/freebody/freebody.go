@@ -1,0 +1,305 @@
+// Package freebody holds up the median body of people, and draws what acts on it.
+package freebody
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/limbs"
+	"counterpoise/internal/units"
+	"counterpoise/internal/words"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+	"counterpoise/sim/scenario"
+	"counterpoise/sim/statics"
+)
+
+// HeldBody is one body in a hold, and whom it stands for.
+type HeldBody struct {
+	*scenario.HeldBody
+	Hold     *hold.Hold
+	Model    hold.Model
+	Who      string // such as "the median body of ansur2-men"
+	People   string // for the foot of a picture
+	Of       string // name of the embedded population behind it
+	N        int    // people measured behind the body
+	Defaults bool   // whether all assumptions are at their defaults
+	Units    words.System
+}
+
+// HoldMedianBody holds up the body whose every measurement is the median of a
+// population, with what it carries. The error wraps hold.ErrNotPossible where that body cannot take
+// the posture.
+func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load body.Load, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
+	b := &HeldBody{
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "the median body of " + words.Sexes(people.Name), Of: words.SurveyName(people), N: people.N,
+		Defaults: *a == assume.Defaults(),
+	}
+	s := scenario.Scenario{Hold: h, Load: load, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
+	parts, err := s.Parts()
+	if err != nil {
+		return nil, err
+	}
+	median := anthro.MedianOf(people, people.Quantile)
+	alone := []scenario.Case{{Setup: scenario.NewSetup(&s), Model: model, Builder: parts[0].Builder(s.Models[0]), Assume: a}}
+	return b, scenario.NewBench(1, h.Asks(model), nil).Run(median, alone, func(_ int, tile *scenario.Tile) (err error) {
+		if err = tile.First.Bodies.Check(0); err == nil {
+			b.HeldBody, err = tile.First.Place(h, posture, model)
+		}
+		return err
+	})
+}
+
+// Weight is the body's, N.
+func (b *HeldBody) Weight() float64 {
+	mass := 0.0
+	for _, s := range b.Figure.System.Segments {
+		mass += s.Mass
+	}
+	return mass * b.Figure.System.Gravity
+}
+
+// Demand returns what the hold asks for, and whether the model gives it.
+func (b *HeldBody) Demand(d hold.Demand) (float64, bool) {
+	if column := b.Held.Value[d]; column != nil {
+		return column[0], true
+	}
+	return 0, false
+}
+
+// fixtureKinds are the fixtures of holds by their names.
+var fixtureKinds = map[string]chart.FixtureKind{
+	"pole": chart.Pole, "bar": chart.Bar, "cable": chart.Cable,
+	"floor": chart.Floor, "wall": chart.Wall, "box": chart.Box,
+}
+
+// FreeBodyOf returns the free-body diagram of a held body. Its forces and
+// moments are those of the solved general problem.
+func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
+	weight := b.Weight()
+	f := chart.FreeBody{
+		View: b.view(), Weight: weight, Units: b.Units, Centre: placeOf(b.Figure.System.CentreOfMass()),
+		Foot: b.foot(),
+	}
+	if err := b.outline(&f); err != nil {
+		return f, err
+	}
+	for _, s := range b.Figure.Supports {
+		force, err := b.Figure.Force(b.Solution, s.Name)
+		if err != nil {
+			return f, err
+		}
+		f.Forces = append(f.Forces, chart.Force{Name: s.Name, At: placeOf(s.At), X: force.X / weight, Y: force.Y / weight})
+	}
+	for _, p := range b.Figure.Pulls {
+		f.Forces = append(f.Forces, chart.Force{Name: p.Name, At: placeOf(p.At), X: p.Force.X / weight, Y: p.Force.Y / weight})
+	}
+	if at, force := limbs.Load(b.Figure); force.Length() > 0 {
+		force = force.Times(1 / weight)
+		f.Forces = append(f.Forces, chart.Force{Name: "lower legs", At: placeOf(at), X: force.X, Y: force.Y})
+	}
+	for _, j := range b.Figure.Joints {
+		moment, err := b.Figure.Moment(b.Solution, j.Name)
+		if err != nil {
+			return f, err
+		}
+		f.Moments = append(f.Moments, chart.Moment{Name: j.Name, At: placeOf(j.At), Value: moment / weight})
+	}
+	f.Dimensions = b.dimensions()
+	var err error
+	f.Title, err = b.title(f)
+	return f, err
+}
+
+// outline draws the body, what it carries and what holds it.
+func (b *HeldBody) outline(f *chart.FreeBody) error {
+	var err error
+	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
+		return err
+	}
+	f.Loads = b.loads(b.Weight())
+	for _, e := range b.Figure.Fixture {
+		if e.From == e.To && e.Name != "bar" {
+			continue // a partner's hand: its force is drawn
+		}
+		kind, known := fixtureKinds[e.Name]
+		if !known {
+			return fmt.Errorf("report: unknown fixture %q", e.Name)
+		}
+		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: placeOf(e.From), To: placeOf(e.To)})
+	}
+	return nil
+}
+
+// SilhouetteOf is a body in its hold, without its forces.
+func SilhouetteOf(held *scenario.HeldBody, h *hold.Hold, caption string) (chart.Silhouette, error) {
+	b := &HeldBody{HeldBody: held, Hold: h}
+	s := chart.Silhouette{Caption: words.NoBreak(caption), Body: chart.FreeBody{Centre: placeOf(b.Figure.System.CentreOfMass())}}
+	return s, b.outline(&s.Body)
+}
+
+// loads are what the body carries.
+func (b *HeldBody) loads(weight float64) []chart.Load {
+	var list []chart.Load
+	for _, c := range limbs.Carried(b.Figure) {
+		text := words.LoadPart(c.Point, c.Kilograms, b.Body.Load(), words.Metric)
+		list = append(list, chart.Load{Text: words.NoBreak(text), At: placeOf(c.At), Y: -c.Kilograms * statics.StandardGravity / weight})
+	}
+	return list
+}
+
+func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
+
+// fromFront says whether the hold is computed in the frontal plane.
+func (b *HeldBody) fromFront() bool { return limbs.FromFront(b.Hold) }
+
+func (b *HeldBody) view() string {
+	side := "seen from the side"
+	if b.fromFront() {
+		side = "seen from the front"
+	}
+	text := strings.ToLower(b.Hold.Title[:1]) + b.Hold.Title[1:] + " of " + b.Who
+	if with := b.PostureWords(); with != "" {
+		text += ", " + with
+	}
+	text += ", " + side
+	leaves := b.fromFront() && b.Posture.Legs.Form != hold.Together && b.Posture.Legs.Form != hold.Straddle ||
+		!b.fromFront() && b.Posture.Legs.Form == hold.Straddle
+	if leaves {
+		text += "; the legs leave the plane and look shortened"
+	}
+	return text
+}
+
+// PostureWords says what is not the plain posture, and what is carried.
+func (b *HeldBody) PostureWords() string {
+	return words.NoBreak(words.PostureUnder(b.Posture, b.Body.Load()))
+}
+
+func (b *HeldBody) foot() chart.Foot {
+	assumptions := "defaults"
+	if !b.Defaults {
+		assumptions = "as set"
+	}
+	model := "planar statics"
+	if len(b.Hold.Rules) > 1 {
+		model += ", the easiest posture"
+	}
+	return chart.Foot{
+		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
+		N:      b.N, Model: model, Assumptions: assumptions,
+		Source: "counterpoise; medians of " + words.Credits([]string{b.Of}) + ". " + words.NotValidated,
+	}
+}
+
+// dimensions are the distances that the posture is set by.
+func (b *HeldBody) dimensions() []chart.Dimension {
+	var list []chart.Dimension
+	supports := b.Figure.Supports
+	if apart, asked := b.Demand(hold.HandSpacing); asked && len(supports) == 2 {
+		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, b.Units))})
+	}
+	if len(supports) == 0 {
+		return list
+	}
+	hands := supports[0].At
+	for _, e := range b.Figure.Fixture {
+		if e.Name == "wall" {
+			list = append(list, chart.Dimension{Name: "to the wall", From: placeOf(hands), To: chart.Place{X: e.From.X, Y: hands.Y}})
+		}
+	}
+	for _, v := range []hold.Variant{hold.FeetRaised, hold.HandsRaised} {
+		height := b.Posture.Pose[v]
+		if height == 0 || len(supports) != 2 {
+			continue
+		}
+		raised := supports[0].At
+		if supports[1].At.Y > raised.Y {
+			raised = supports[1].At
+		}
+		list = append(list, chart.Dimension{Name: "raised", From: chart.Place{X: raised.X, Y: raised.Y - height}, To: placeOf(raised)})
+	}
+	return list
+}
+
+// title states the finding of a diagram from its numbers: what the supports
+// carry where that is the question, else the shoulders, and the posture.
+func (b *HeldBody) title(f chart.FreeBody) (string, error) {
+	if len(f.Forces) == 0 {
+		return "", errors.New("report: nothing holds the body up")
+	}
+	weights := func(bodyWeights float64) string { return words.Weight(bodyWeights*f.Weight, b.Units) }
+	carries := func(s chart.Force, force float64) string {
+		name := strings.TrimPrefix(s.Name, "both ")
+		return "the " + name + " " + verb(name) + " " + weights(force)
+	}
+	first := f.Forces[0]
+	var says []string
+	required, _ := b.Demand(hold.RequiredForce)
+	angle, placed := b.Demand(hold.ArmAngle)
+	push, walled := b.Demand(hold.WallPush)
+	lean, leans := b.Demand(hold.LeanAngle)
+	_, shared := b.Demand(hold.FootShare)
+	switch shoulder, moment := shoulders(f); {
+	case placed && b.Model == hold.Equilibrium:
+		says = append(says, weights(required)+" along the harder-working arm")
+	case placed:
+		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
+	case walled:
+		says = append(says, "the wall pushes with "+weights(push), carries(first, first.Y))
+	case shared: // of the weight, so that the shares add up
+		says = append(says, carries(first, first.Y))
+		for _, s := range f.Forces[1:] {
+			says = append(says, "the "+strings.TrimPrefix(s.Name, "both ")+" "+weights(s.Y))
+		}
+	case moment >= 0.005:
+		says = append(says, shoulder+" "+words.Turning(moment*f.Weight, b.Units))
+	default:
+		says = append(says, carries(first, first.Y))
+	}
+	switch {
+	case placed:
+		says = append(says, "the arms "+words.Rough(angle, units.Angle, words.Metric)+" from the pole")
+		if apart, told := b.Demand(hold.HandSpacing); told {
+			says[len(says)-1] = "hands " + words.Mark(apart, b.Units) + " apart"
+		}
+	case leans && !walled && !shared:
+		says = append(says, "the arms lean "+words.Rough(math.Abs(lean), units.Angle, words.Metric)+" from the vertical")
+	}
+	title := b.Hold.Title
+	if with := b.PostureWords(); with != "" {
+		title += ", " + with
+	}
+	return words.NoBreak(title + ": " + strings.Join(says, ", ")), nil
+}
+
+// verb puts "carry" into the number of its subject.
+func verb(noun string) string {
+	if strings.HasSuffix(noun, "s") || strings.HasSuffix(noun, "feet") {
+		return "carry"
+	}
+	return "carries"
+}
+
+// shoulders says which shoulders carry the largest moment, and its size in BW·m.
+func shoulders(f chart.FreeBody) (says string, moment float64) {
+	n := 0
+	for _, m := range f.Moments {
+		if !strings.Contains(m.Name, "shoulder") {
+			continue
+		}
+		switch size := math.Abs(m.Value); {
+		case n > 0 && math.Abs(size-moment) < 1e-9*size:
+			says = "each shoulder carries"
+		case n == 0 || size > moment:
+			says, moment = "the "+m.Name+" "+verb(m.Name), size
+		}
+		n++
+	}
+	return says, moment
+}

@@ -1,0 +1,178 @@
+package freebody
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/chart"
+	"counterpoise/internal/golden"
+	"counterpoise/sim/anthro"
+	"counterpoise/sim/assume"
+	"counterpoise/sim/body"
+	"counterpoise/sim/hold"
+)
+
+func held(t *testing.T, name, people string, posture hold.Posture) *HeldBody {
+	t.Helper()
+	h, ok := hold.Parse(name)
+	if !ok {
+		t.Fatalf("no hold %s", name)
+	}
+	population, err := anthro.Load(people)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := assume.Defaults()
+	b, err := HoldMedianBody(h, hold.Equilibrium, posture, body.Load{}, population, &a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func posed(v hold.Variant, value float64) hold.Posture {
+	p := hold.Posture{}
+	p.Pose[v] = value
+	return p
+}
+
+func TestFreeBodyGolden(t *testing.T) {
+	for _, c := range []struct {
+		name, hold string
+		posture    hold.Posture
+		size       chart.Size
+		theme      chart.Theme
+	}{
+		{"human-flag", "human-flag", hold.Posture{}, chart.Slide, chart.Light},
+		{"front-lever", "front-lever", hold.Posture{}, chart.Slide, chart.Light},
+		{"front-lever-one-leg", "front-lever", hold.Posture{Legs: hold.LegsIn(hold.OneLeg, 0)}, chart.Post, chart.Light},
+		{"planche", "planche", hold.Posture{}, chart.Slide, chart.Light},
+		{"iron-cross", "iron-cross", hold.Posture{}, chart.Post, chart.Dark},
+		{"push-up", "push-up", hold.Posture{}, chart.Slide, chart.Light},
+		{"push-up-feet-raised", "push-up", posed(hold.FeetRaised, 0.61), chart.Column, chart.Light},
+		{"wall-handstand", "wall-handstand", hold.Posture{}, chart.Post, chart.Light},
+	} {
+		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := t.TempDir()
+		if _, err := chart.Save(dir, c.name, f, c.size, c.theme); err != nil {
+			t.Fatal(err)
+		}
+		svg, err := os.ReadFile(filepath.Join(dir, c.name+".svg"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		golden.Text(t, "free-body/"+c.name+".svg", svg)
+	}
+}
+
+// What is drawn, from the general problem, is what the closed forms ask for.
+func TestFreeBodyShowsTheDemands(t *testing.T) {
+	for _, c := range []struct {
+		hold    string
+		posture hold.Posture
+		demand  hold.Demand
+		of      func(f chart.FreeBody) float64
+	}{
+		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f chart.FreeBody) float64 { return -force(f, "top hand").X }},
+		{"human-flag", hold.Posture{}, hold.HorizontalForce, func(f chart.FreeBody) float64 { return force(f, "bottom hand").X }},
+		{"front-lever", hold.Posture{}, hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "shoulders") }},
+		{"planche", hold.Posture{}, hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "shoulders") }},
+		{"iron-cross", posed(hold.ArmsLow, 0.41), hold.ShoulderMoment, func(f chart.FreeBody) float64 { return moment(f, "left shoulder") }},
+		{"push-up", posed(hold.HandsRaised, 0.53), hold.HandShare, func(f chart.FreeBody) float64 { return force(f, "both hands").Y }},
+		{"push-up", posed(hold.Bent, 1), hold.FootShare, func(f chart.FreeBody) float64 { return force(f, "both feet").Y }},
+		{"wall-handstand", posed(hold.WallDistance, 0.27), hold.WallPush, func(f chart.FreeBody) float64 { return -force(f, "both heels").X }},
+	} {
+		b := held(t, c.hold, "ansur2-women", c.posture)
+		f, err := FreeBodyOf(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, ok := b.Demand(c.demand)
+		if got := c.of(f); !ok || want == 0 || math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %s is drawn as %.12g, asked is %.12g", c.hold, c.demand, got, want)
+		}
+	}
+}
+
+func force(f chart.FreeBody, name string) chart.Force {
+	for _, s := range f.Forces {
+		if s.Name == name {
+			return s
+		}
+	}
+	return chart.Force{X: math.NaN(), Y: math.NaN()}
+}
+
+func moment(f chart.FreeBody, name string) float64 {
+	for _, m := range f.Moments {
+		if m.Name == name {
+			return math.Abs(m.Value)
+		}
+	}
+	return math.NaN()
+}
+
+// The arms hold the flag's body up: what is above pulls towards the pole, what is
+// below pushes away from it. A lever's centre of mass hangs under the bar, a
+// planche's lies over the hands.
+func TestFreeBodyStandsRight(t *testing.T) {
+	flag, _ := FreeBodyOf(held(t, "human-flag", "ansur2-men", hold.Posture{}))
+	if top, bottom := force(flag, "top hand"), force(flag, "bottom hand"); !(top.X < 0 && bottom.X > 0 && top.Y > 0 && bottom.Y > 0 && top.At.Y > bottom.At.Y && flag.Centre.X > 0) {
+		t.Errorf("flag: %+v, %+v", top, bottom)
+	}
+	for name, side := range map[string]float64{"front-lever": -1, "back-lever": -1, "planche": 1} {
+		f, err := FreeBodyOf(held(t, name, "ansur2-men", hold.Posture{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		hands := f.Forces[0]
+		if math.Abs(hands.At.X-f.Centre.X) > 1e-9 || side*(f.Centre.Y-hands.At.Y) < 0.1 {
+			t.Errorf("%s: centre of mass at %v, hands at %v", name, f.Centre, hands.At)
+		}
+	}
+}
+
+// Titles are made of the numbers that they state.
+func TestFreeBodyTitles(t *testing.T) {
+	for _, c := range []struct {
+		hold    string
+		posture hold.Posture
+		want    string
+	}{
+		{"front-lever", hold.Posture{}, "Front lever: the shoulders carry 3"},
+		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: the shoulders carry 3"},
+		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 2"},
+		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 8"},
+		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 8"},
+		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 6"},
+		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the wall pushes with 3"},
+	} {
+		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(f.Title, c.want) {
+			t.Errorf("%q, want it to begin with %q", f.Title, c.want)
+		}
+	}
+}
+
+// A posture that the body cannot take is that error, not a picture.
+func TestNotPossibleIsSaid(t *testing.T) {
+	h, _ := hold.Parse("wall-handstand")
+	population, err := anthro.Load("ansur2-men")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := assume.Defaults()
+	if _, err := HoldMedianBody(h, hold.Equilibrium, posed(hold.WallDistance, 3), body.Load{}, population, &a); !errors.Is(err, hold.ErrNotPossible) {
+		t.Errorf("3 m from the wall: %v", err)
+	}
+}
