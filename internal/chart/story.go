@@ -119,22 +119,39 @@ func (c Story) bars(s *sheet, area rect) error {
 	base := area.y1 - height
 	top := area.y0 + nameHeight(s.size.note())
 	row := (base - top) / float64(len(c.Bars))
-	if row < 2.6*size {
-		return wrong("story", "no room on the %s for its bars", s.size.Name)
+	labels := make([][]string, len(c.Bars))
+	for k, bar := range c.Bars {
+		if labels[k], err = s.balance(bar.Label, k == 0, size, area.width()); err != nil {
+			return err
+		}
+		if row < (1.6+leading*float64(len(labels[k])))*size {
+			return wrong("story", "no room on the %s for its bars", s.size.Name)
+		}
 	}
 	if err := s.besides(c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
 		return err
 	}
 	for k, bar := range c.Bars {
-		y := top + (float64(k)+0.5)*row
+		y := top + (float64(k)+0.5)*row + 0.5*(1.4-leading*float64(len(labels[k])))*size
 		// The zone stands behind the bar alone, so that no line runs through its words.
 		c.Zone.drawBack(s, x, y-1.3*size, y)
 		ink := c.Zone.sideColor(s.theme, bar.Middle)
 		s.fillRect(ink, rect{x.at(bar.Low), y - 0.9*size, max(x.at(bar.High), x.at(bar.Low)+s.size.thick), y - 0.2*size})
 		s.spot(s.theme.Ink, point{x.at(bar.Middle), y - 0.55*size}, 0.32*size)
-		if err := s.besides(bar.Label, x.at(bar.Middle), x, y+0.15*size, k == 0, size, s.theme.Ink); err != nil {
-			return err
+		for i, line := range labels[k] {
+			if err := s.besides(line, x.at(bar.Middle), x, y+(0.15+leading*float64(i))*size, k == 0, size, s.theme.Ink); err != nil {
+				return err
+			}
 		}
 	}
-	return c.Zone.drawAxis(s, x, base)
+	numbers := len(s.items)
+	if err := c.Zone.drawAxis(s, x, base); err != nil || language(c) == "en" {
+		return err
+	}
+	for _, item := range s.items[numbers:] {
+		if r, ok := item.(*run); ok { // a comma is as wide as a point
+			r.text = strings.ReplaceAll(r.text, ".", ",")
+		}
+	}
+	return nil
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -28,6 +29,16 @@ func TestStory(t *testing.T) {
 			checkReadable(t, s)
 			checkUnobscured(t, s)
 		}
+	}
+	german := story()
+	german.Language = "de"
+	for _, r := range runs(mustLayout(t, german, Post, Light)) {
+		if strings.HasPrefix(r.text, "0.0") || strings.HasPrefix(r.text, "−0.0") {
+			t.Errorf("%q on a German axis", r.text)
+		}
+	}
+	if svg := string(encodeSVG(mustLayout(t, german, Post, Light), "", "", language(german))); !strings.Contains(svg, `xml:lang="de"`) {
+		t.Error("the picture does not say its language")
 	}
 	kept(t, "", Share, Post, []namedFigure{{"story", story()}})
 	altSays(t, story(), "“Longer arms make the flag harder”. Not settled: it depends on what nobody has measured.", "to one scale: before; after.", "people differ, nine in ten: 0.5 to 2\u00a0% harder.")

@@ -156,7 +156,7 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 	} else if slices.Min(unmeasured) <= slices.Max(people) {
 		how = "about as much as"
 	}
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves it %s people differ, %s against %s", words.Capital(d.subject()), how, words.Over(unmeasured, ph.Number), words.Over(people, ph.Number)))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves it %s people differ, %s against %s", words.Capital(d.subject()), how, words.Over(unmeasured, ph.Bare), words.WithUnit(words.Over(people, ph.Bare), ph.Unit)))
 	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
 }
