@@ -546,7 +546,9 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	s.stroke(ink, s.size.thin, nil, from, to)
 	tick := 0.3 * size
 	for _, p := range []point{from, to} {
-		s.stroke(ink, 1.4*s.size.thin, nil, point{p.x - tick*(along.x-along.y), p.y - tick*(along.y+along.x)}, point{p.x + tick*(along.x-along.y), p.y + tick*(along.y+along.x)})
+		ends := []point{{p.x - tick*(along.x-along.y), p.y - tick*(along.y+along.x)}, {p.x + tick*(along.x-along.y), p.y + tick*(along.y+along.x)}}
+		s.stroke(ink, 1.4*s.size.thin, nil, ends...)
+		place.avoid(ends, 1.5)
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
