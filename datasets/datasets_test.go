@@ -101,34 +101,30 @@ func TestSourcesAreComplete(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{}
-	for name := range Hashes() {
-		want = append(want, name)
-	}
-	for _, kind := range []string{"people", "regional"} {
-		for _, name := range Names(kind) {
-			var people People
-			var regional Regional
-			file, from := any(&people), &people.Provenance
-			if kind == "regional" {
-				file, from = &regional, &regional.Provenance
-			}
-			if err := Read(kind, name, file); err != nil {
-				t.Fatal(err)
-			}
-			want = append(want, from.Licence)
-			for _, raw := range from.Raw {
-				want = append(want, raw.File, raw.SHA256)
-			}
-		}
-	}
-	var size Size
-	if err := Read("strength", "nhanes-grip-2011-2014", &size); err != nil {
+	terms, err := AllTerms()
+	if err != nil {
 		t.Fatal(err)
 	}
-	want = append(want, size.Provenance.Licence)
-	for _, raw := range size.Provenance.Raw {
-		want = append(want, raw.File, raw.SHA256)
+	want := []string{}
+	for _, of := range terms {
+		if of.Title == "" || of.Citation == "" || of.Licence == "" {
+			t.Errorf("%s: says %q, %q, %q of its title, origin and licence", of.File, of.Title, of.Citation, of.Licence)
+		}
+		want = append(want, of.Licence)
+	}
+	for name := range Hashes() {
+		want = append(want, name)
+		var of struct{ Provenance Provenance }
+		text, err := fs.ReadFile(FS(), name)
+		if err == nil {
+			err = json.Unmarshal(text, &of)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, raw := range of.Provenance.Raw {
+			want = append(want, raw.File, raw.SHA256)
+		}
 	}
 	for _, w := range want {
 		if !strings.Contains(string(text), w) {

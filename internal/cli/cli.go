@@ -76,7 +76,7 @@ model and how surely.`,
 	root.SetVersionTemplate("counterpoise {{.Version}}\n")
 	root.AddCommand(
 		claim.Command(env), person.Command(env), club.Command(env), person.ReadinessCommand(env), drivers.Command(env), hold.Command(env),
-		sweep.Command(env), sweep.GatherCommand(env), repeat.Command(env), people.Command(env), explore.Command(env), data.Command(env), newDocs(), newVersion(env),
+		sweep.Command(env), sweep.GatherCommand(env), repeat.Command(env), repeat.VerifyCommand(env), people.Command(env), explore.Command(env), data.Command(env), newDocs(env), newVersion(env),
 	)
 	// Made here and not on the way, so that they are held to the same rules.
 	root.InitDefaultHelpCmd()

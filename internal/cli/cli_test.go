@@ -257,16 +257,16 @@ func TestSummaryOfAContrast(t *testing.T) {
 	}
 }
 
-// The claim that the README shows works as it stands there.
-func TestClaimOfTheReadme(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
+// The first claim that the guide shows works as it stands there.
+func TestClaimOfTheGuide(t *testing.T) {
+	readme, err := os.ReadFile("../../cmd/counterpoise/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, rest, _ := strings.Cut(string(readme), "```yaml\n")
 	text, _, found := strings.Cut(rest, "```")
 	if !found {
-		t.Fatal("the README shows no claim")
+		t.Fatal("the guide shows no claim")
 	}
 	file := filepath.Join(t.TempDir(), "my.yaml")
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {

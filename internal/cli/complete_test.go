@@ -108,7 +108,7 @@ func TestCompletions(t *testing.T) {
 		{"people from c.csv --out ", ofPeople, ending},
 		{"data csv ", []string{"parquet"}, ending},
 		{"gather ", nil, inside},
-		{"docs ", nil, inside},
+		{"docs ", []string{"schema"}, inside},
 		{"person ", ofYAML, ending},
 		{"person a.yaml ", ofYAML, ending},
 		{"person a.yaml --units ", []string{"metric", "imperial"}, none},

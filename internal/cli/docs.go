@@ -8,13 +8,15 @@ import (
 	"strings"
 	"time"
 
+	"counterpoise/internal/app/console"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/study"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 )
 
-func newDocs() *cobra.Command {
+func newDocs(env *console.Environment) *cobra.Command {
 	var man bool
 	c := &cobra.Command{
 		Use: "docs <folder>", Short: "Write the reference of all commands, as Markdown or man pages", Args: cobra.ExactArgs(1),
@@ -38,7 +40,31 @@ func newDocs() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&man, "man", false, "manual pages instead of Markdown")
+	c.AddCommand(newSchema(env))
 	return c
+}
+
+// newSchema is the command that prints what a kind of file may hold.
+func newSchema(env *console.Environment) *cobra.Command {
+	return &cobra.Command{
+		Use: "schema <kind>", Short: "Print the JSON Schema of a file that people write, for editors", Args: cobra.ExactArgs(1),
+		Long: "Print the JSON Schema of a kind of file that people write: " + strings.Join(study.SchemaNames(), ", ") + `. Editors
+that know YAML complete and check files by it, those of them that begin with a line like this:
+
+  # yaml-language-server: $schema=hold.schema.json
+
+  counterpoise docs schema hold > hold.schema.json
+
+What a schema allows may still be refused by the program, which knows what belongs together.`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			text, err := study.Schema(args[0])
+			if err != nil {
+				return console.Input(err)
+			}
+			_, err = env.Stdout.Write(text)
+			return err
+		},
+	}
 }
 
 // eachCommand calls do for a command and all below it that help lists.

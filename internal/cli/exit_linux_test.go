@@ -32,7 +32,7 @@ func ended(t *testing.T, err error) int {
 	return exit.ExitCode()
 }
 
-// The program itself ends with the exit codes that its help and the README name.
+// The program itself ends with the exit codes that its help and the guide name.
 func TestExitCodesOfTheProgram(t *testing.T) {
 	for _, c := range []struct {
 		code int
@@ -135,16 +135,16 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 	}
 }
 
-// What the README says of exit codes is what the help says.
-func TestReadmeNamesTheExitCodes(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
+// What the guide says of exit codes is what the help says.
+func TestGuideNamesTheExitCodes(t *testing.T) {
+	readme, err := os.ReadFile("../../cmd/counterpoise/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	text := strings.Join(strings.Fields(string(readme)), " ")
 	for _, code := range []string{"0 done", "1 failed", "2 wrong usage or bad input", "3 done", "130 interrupted", "143 told to terminate"} {
 		if !strings.Contains(strings.Join(strings.Fields(console.ExitCodes), " "), code) || !strings.Contains(text, code) {
-			t.Errorf("%s is not in the help and in the README", code)
+			t.Errorf("%s is not in the help and in the guide", code)
 		}
 	}
 }

@@ -225,3 +225,32 @@ func TestBadPeople(t *testing.T) {
 		t.Error("a file was made of bad input")
 	}
 }
+
+// Every column of a table is explained with its unit and its source.
+func TestDictionary(t *testing.T) {
+	folder := t.TempDir()
+	out := filepath.Join(folder, "swept")
+	succeeds(t, "people", "draw", "us-women", "--n", "100", "--out", filepath.Join(folder, "drawn"))
+	succeeds(t, "sweep", sweepFile(t, folder, "n: 100\nbodies: yes\n"), "--out", out)
+	for _, name := range []string{"../drawn/people.parquet", "bodies.parquet", "sweep.parquet"} {
+		text := succeeds(t, "data", "dictionary", filepath.Join(out, name))
+		for _, c := range openTable(t, filepath.Join(out, name)).Columns() {
+			unit := ""
+			if c.Unit != "" {
+				unit = " (" + c.Unit + ")"
+			}
+			if !strings.Contains("\n"+text, "\n"+c.Name+unit+"\n    ") {
+				t.Errorf("%s: %s is not explained", name, c.Name)
+			}
+		}
+		if n, of := strings.Count(text, "\n    source: "), len(openTable(t, filepath.Join(out, name)).Columns()); n != of {
+			t.Errorf("%s: %d columns have a source, of %d", name, n, of)
+		}
+	}
+	all := succeeds(t, "data", "dictionary")
+	for _, want := range []string{"stature_m (m)", "required_force_bw (BW)", "top_share", "leg_length_m (m)"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%s is not explained", want)
+		}
+	}
+}

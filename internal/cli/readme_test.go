@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 
 	"counterpoise/internal/app/console"
 )
@@ -149,6 +150,85 @@ func (c *shown) update(t *testing.T, output string) {
 	}
 }
 
+// documents lists the documents of the repository.
+func documents(t *testing.T, root string) (list []string) {
+	t.Helper()
+	for _, pattern := range []string{"*.md", "*/*.md", "cmd/*/*.md", "testdata/*/*.md"} {
+		files, err := filepath.Glob(filepath.Join(root, filepath.FromSlash(pattern)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, files...)
+	}
+	return list
+}
+
+// link is a link or a picture of Markdown, or a path that stands as code.
+var link = regexp.MustCompile("]\\(([^)#]+)(?:#([^)]*))?\\)|]\\(#([^)]*)\\)|`([A-Za-z]+/[A-Za-z0-9_./-]+)`")
+
+// anchors are the names by which the headings of a document are linked to.
+func anchors(text string) (list []string) {
+	for _, line := range strings.Split(text, "\n") {
+		if heading := strings.TrimLeft(line, "#"); heading != line && strings.HasPrefix(heading, " ") {
+			name := strings.Map(func(r rune) rune {
+				switch {
+				case r == ' ' || r == '-':
+					return '-'
+				case unicode.IsLetter(r) || unicode.IsDigit(r) || r == '_':
+					return unicode.ToLower(r)
+				}
+				return -1
+			}, strings.TrimSpace(heading))
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+// Every link of a document leads somewhere, and so does every path below the folders of
+// the repository that it names.
+func TestDocumentsLeadSomewhere(t *testing.T) {
+	root := filepath.Join("..", "..")
+	links := 0
+	for _, file := range documents(t, root) {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
+			to, anchor, own, path := m[1], m[2], m[3], m[4]
+			links++
+			switch {
+			case strings.HasPrefix(to, "http"):
+				continue
+			case path != "":
+				top, _, _ := strings.Cut(path, "/")
+				if !slices.Contains([]string{"cmd", "sim", "internal", "datasets", "testdata", "notebooks"}, top) {
+					continue
+				}
+				to = filepath.Join(root, path)
+			case own != "":
+				to, anchor = file, own
+			default:
+				to = filepath.Join(filepath.Dir(file), to)
+			}
+			if _, err := os.Stat(to); err != nil {
+				t.Errorf("%s leads to %q, which is not there", filepath.Base(file), m[0])
+				continue
+			}
+			if anchor == "" {
+				continue
+			}
+			if text, err := os.ReadFile(to); err != nil || !slices.Contains(anchors(string(text)), anchor) {
+				t.Errorf("%s leads to %q: no such heading", filepath.Base(file), m[0])
+			}
+		}
+	}
+	if links < 100 {
+		t.Errorf("%d links were found", links)
+	}
+}
+
 // What the documents show is what the program prints, and commands that they show
 // without their output run.
 func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
@@ -156,16 +236,8 @@ func TestDocumentsShowWhatCommandsPrint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	documents, err := filepath.Glob(filepath.Join(root, "*.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	notebooks, err := filepath.Glob(filepath.Join(root, "notebooks", "*.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	var commands []*shown
-	for _, file := range append(documents, notebooks...) {
+	for _, file := range documents(t, root) {
 		commands = append(commands, shownIn(t, file)...)
 	}
 	t.Chdir(t.TempDir())

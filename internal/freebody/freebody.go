@@ -4,17 +4,18 @@ package freebody
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/limbs"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -193,7 +194,7 @@ func (b *HeldBody) foot() chart.Foot {
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
-		Source: "counterpoise; medians of " + words.Credits([]string{b.Of}) + ". " + words.NotValidated,
+		Source: provenance.Credit() + "; medians of " + words.Credits([]string{b.Of}) + ". " + words.NotValidated,
 	}
 }
 

@@ -74,16 +74,19 @@ func compare(t testing.TB, name string, got []byte, difference func(want []byte)
 	}
 }
 
-// locate returns the path of a golden file: the module's root is the nearest
+// locate returns the path of a golden file.
+func locate(name string) (string, error) { return inModule("testdata/golden/" + name) }
+
+// inModule returns the path of a file of the module, whose root is the nearest
 // folder above the test's that holds a go.mod.
-func locate(name string) (string, error) {
+func inModule(name string) (string, error) {
 	dir, err := os.Getwd()
 	if err != nil {
 		return "", err
 	}
 	for {
 		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			return filepath.Join(dir, "testdata", "golden", filepath.FromSlash(name)), nil
+			return filepath.Join(dir, filepath.FromSlash(name)), nil
 		}
 		parent := filepath.Dir(dir)
 		if parent == dir {

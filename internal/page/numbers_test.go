@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
@@ -43,7 +44,7 @@ func testedClaim(t *testing.T, c *claim.Claim, n, draws int, others ...string) *
 		assumptions[assume.ID(id).String()] = x
 		ranges[assume.ID(id).String()] = [2]float64{assumed.Low[id], assumed.High[id]}
 	}
-	stamp, err := provenance.NewStamp(map[string]any{"claim": study.StoreClaim(c), "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
+	stamp, err := provenance.NewStamp(map[string]any{"claim": stored.StoreClaim(c), "assumption_ranges": ranges}, o.Seed, datasets.Hashes(), assumptions)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -279,7 +280,7 @@ func checkDatum(t *testing.T, p *piece, data map[string]any, path, text string) 
 // givenTexts is what the program says of holds, assumptions and sources, whatever
 // came out.
 func givenTexts(e *Evidence) []string {
-	list := []string{said.Reuse, said.ReuseAddress, words.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
+	list := []string{said.Reuse, words.ReuseAddress, words.Cautions, e.Stamp.Version, e.Stamp.StudyHash()}
 	data, _ := e.Stamp.DataHash()
 	list = append(list, data)
 	for _, a := range assume.All() {

@@ -10,6 +10,7 @@ package provenance
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -92,35 +93,52 @@ func (s Stamp) KeyValues() ([]KeyValue, error) {
 	return pairs, nil
 }
 
-// Version is this program's version: the module version it was built at, else
-// "devel", followed by the revision of the source if that was recorded and is
-// not part of the version already ("devel+0123456789ab", with ".modified" if
-// the source had changed since).
+// version is set by the linker in a release:
+// -ldflags "-X counterpoise/internal/provenance.version=v1.2.3".
+var version string
+
+// Version is this program's version: the one that a release was linked with, else the
+// module's where that is a release or the revision after one; else the revision of the sources
+// ("revision-0123456789ab", with "-modified" if they had changed since); else their hash
+// ("sources-0123456789ab", see [Code]). Without any, as in tests, it is "unversioned".
 func Version() string {
+	if version != "" {
+		return version
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "devel"
+		info = &debug.BuildInfo{}
 	}
-	return versionOf(info)
+	return versionOf(info, Code)
 }
 
-func versionOf(info *debug.BuildInfo) string {
-	version := info.Main.Version
-	if version != "" && version != "(devel)" {
-		return version // a release, or a pseudo-version, which names its revision
-	}
-	version = "devel"
+// Credit names the program with its version, as pages and pictures credit it.
+func Credit() string { return Tool + " " + Version() }
+
+// between is the version that Go gives a revision between releases as long as there is none.
+var between = regexp.MustCompile(`^v0\.0\.0-\d{14}-([0-9a-f]{12})(\+dirty)?$`)
+
+func versionOf(info *debug.BuildInfo, code func() string) string {
 	settings := map[string]string{}
+	if m := between.FindStringSubmatch(info.Main.Version); m != nil {
+		settings["vcs.revision"], settings["vcs.modified"] = m[1], strconv.FormatBool(m[2] != "")
+	} else if info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version // a release, or the revision after one
+	}
 	for _, setting := range info.Settings {
 		settings[setting.Key] = setting.Value
 	}
 	if revision := settings["vcs.revision"]; revision != "" {
-		version += "+" + strings.ToLower(revision[:min(12, len(revision))])
+		of := "revision-" + strings.ToLower(ShortHash(revision))
 		if settings["vcs.modified"] == "true" {
-			version += ".modified"
+			of += "-modified"
 		}
+		return of
 	}
-	return version
+	if hash := code(); hash != "" {
+		return "sources-" + ShortHash(hash)
+	}
+	return "unversioned"
 }
 
 // StampFrom is the inverse of [Stamp.KeyValues].

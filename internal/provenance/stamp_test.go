@@ -139,21 +139,33 @@ func TestVersion(t *testing.T) {
 	}
 	revision := debug.BuildSetting{Key: "vcs.revision", Value: "0123456789abcdef0123456789abcdef01234567"}
 	when := debug.BuildSetting{Key: "vcs.time", Value: "2031-02-03T04:05:06Z"}
+	const plain, sources = "", "fedcba9876543210fedcba9876543210fedcba98"
 	tests := []struct {
 		info *debug.BuildInfo
+		code string
 		want string
 	}{
-		{build(""), "devel"},
-		{build("(devel)"), "devel"},
-		{build("(devel)", revision, when), "devel+0123456789ab"},
-		{build("(devel)", revision, debug.BuildSetting{Key: "vcs.modified", Value: "true"}), "devel+0123456789ab.modified"},
-		{build("(devel)", revision, debug.BuildSetting{Key: "vcs.modified", Value: "false"}), "devel+0123456789ab"},
-		{build("(devel)", debug.BuildSetting{Key: "vcs.revision", Value: "42"}), "devel+42"},
-		{build("v1.4.2", revision), "v1.4.2"},
+		{build(""), plain, "unversioned"},
+		{build("(devel)"), plain, "unversioned"},
+		{build("(devel)"), sources, "sources-fedcba987654"},
+		{build("(devel)", revision, when), plain, "revision-0123456789ab"},
+		{build("(devel)", revision, when), sources, "revision-0123456789ab"},
+		{build("(devel)", revision, debug.BuildSetting{Key: "vcs.modified", Value: "true"}), plain, "revision-0123456789ab-modified"},
+		{build("(devel)", revision, debug.BuildSetting{Key: "vcs.modified", Value: "false"}), plain, "revision-0123456789ab"},
+		{build("(devel)", debug.BuildSetting{Key: "vcs.revision", Value: "42"}), plain, "revision-42"},
+		{build("v0.0.0-20310203040506-0123456789ab", revision), plain, "revision-0123456789ab"},
+		{build("v0.0.0-20310203040506-0123456789ab+dirty"), plain, "revision-0123456789ab-modified"},
+		{build("v1.4.3-0.20310203040506-0123456789ab"), plain, "v1.4.3-0.20310203040506-0123456789ab"},
+		{build("v1.4.2", revision), sources, "v1.4.2"},
 	}
 	for _, test := range tests {
-		if got := versionOf(test.info); got != test.want {
+		if got := versionOf(test.info, func() string { return test.code }); got != test.want {
 			t.Errorf("got %q, want %q", got, test.want)
 		}
+	}
+	version = "v2.0.0"
+	defer func() { version = "" }()
+	if got := Version(); got != "v2.0.0" {
+		t.Errorf("linked with a version: %q", got)
 	}
 }

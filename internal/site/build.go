@@ -8,8 +8,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
+
+	"counterpoise/internal/provenance"
 )
 
 // WebAssembly is the simulation as browsers run it.
@@ -56,9 +57,8 @@ func Build(ctx context.Context, folder string) (*WebAssembly, error) {
 	}
 	defer os.RemoveAll(scratch)
 	module := filepath.Join(scratch, wasmFile)
-	// Neither symbols nor paths; the revision only where this program bears one, so that
-	// both call themselves by the same version.
-	if _, err := run("build", "-trimpath", "-ldflags=-s -w", fmt.Sprintf("-buildvcs=%v", bearsRevision()), "-o", module, webCommand); err != nil {
+	// Neither symbols nor paths, and this program's own version.
+	if _, err := run("build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -X counterpoise/internal/provenance.version="+provenance.Version(), "-o", module, webCommand); err != nil {
 		return nil, fmt.Errorf("compiling the simulation for browsers: %w", err)
 	}
 	w := &WebAssembly{}
@@ -67,17 +67,4 @@ func Build(ctx context.Context, folder string) (*WebAssembly, error) {
 	}
 	w.Loader, err = os.ReadFile(filepath.Join(root, "lib", "wasm", loaderFile))
 	return w, err
-}
-
-func bearsRevision() bool {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return false
-	}
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" {
-			return true
-		}
-	}
-	return false
 }

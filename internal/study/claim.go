@@ -77,11 +77,11 @@ func readStudy(file string, data []byte, line map[string]int, read func(*value),
 }
 
 func (v *value) entriesOrNone() []entry {
-	if !v.isMapping() {
+	if v.node == nil || !v.isMapping() {
 		return nil
 	}
 	// Faults of the entries are recorded when they are read for good.
-	quiet := &value{&document{file: v.doc.file}, v.node, v.field}
+	quiet := &value{doc: &document{file: v.doc.file}, node: v.node, field: v.field}
 	return quiet.entries()
 }
 
@@ -349,6 +349,9 @@ func Models(statics []hold.Model, masses []body.Masses, segments []string) []sce
 
 // quantity reads one quantity; after a fault it is zero.
 func (v *value) quantity(want ...units.Dimension) units.Quantity {
+	if v.doc.probe != nil {
+		v.shape().wanted = want
+	}
 	text, ok := v.text()
 	if !ok {
 		return units.Quantity{}
@@ -448,7 +451,7 @@ func (v *value) pose(h *hold.Hold, over hold.Pose) hold.Pose {
 	if h != nil {
 		allowed = names.Of(h.Variants)
 	}
-	for _, e := range v.entries() {
+	for _, e := range v.entries(allowed...) {
 		variant, known := hold.ParseVariant(e.name)
 		switch {
 		case !known && len(allowed) == 0:

@@ -35,10 +35,11 @@ func LoadHold(file string) (*outline.Outline, *hold.Hold, error) {
 // names it in messages. All faults are reported, one a line. An outline that is returned
 // passes Check, and its name is no shipped hold's, but for the shipped text itself.
 func ReadOutline(file string, data []byte) (*outline.Outline, error) {
-	return readOutline(file, data, true)
+	return ReadNamedOutline(file, data, true)
 }
 
-func readOutline(file string, data []byte, ownName bool) (*outline.Outline, error) {
+// ReadNamedOutline reads a hold of a name of its own, or of one that a shipped hold may have.
+func ReadNamedOutline(file string, data []byte, ownName bool) (*outline.Outline, error) {
 	r := &outlineReader{outline: &outline.Outline{Text: string(data)}, line: map[string]int{}, written: map[string]string{}}
 	read := func(top *value) {
 		r.doc = top.doc
@@ -223,7 +224,7 @@ func (v *value) holdName() string {
 
 // sentences reads a list of texts.
 func (v *value) sentences() []string {
-	if _, several := v.node.(*ast.SequenceNode); !several {
+	if _, several := v.node.(*ast.SequenceNode); !several && v.doc.probe == nil {
 		return []string{v.words()}
 	}
 	var list []string

@@ -27,7 +27,7 @@ func TestShippedHoldsAreTheirFiles(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o, err := readOutline(file, text, false)
+		o, err := ReadNamedOutline(file, text, false)
 		if err != nil {
 			t.Error(err)
 			continue

@@ -2,7 +2,6 @@ package study
 
 import (
 	"encoding/json"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -36,41 +35,6 @@ func TestParseTargets(t *testing.T) {
 	} {
 		if _, err := ParseTargets("means", text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: error %v, want one with %s", text, err, want)
-		}
-	}
-}
-
-func TestClaimWithMeans(t *testing.T) {
-	c, err := ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", "{from: ansur2-men, means: {stature: 168 cm, mass: 60 kg}}", 1)))
-	want := []anthro.Target{{Of: anthro.Of(anthro.Mass), Value: 60}, {Of: anthro.Of(anthro.Stature), Value: 1.68}}
-	if err != nil || !slices.Equal(c.Targets, want) {
-		t.Fatalf("%+v, %v", c, err)
-	}
-	c, err = ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", "{from: ansur2-men, means: {stature: 168 cm}, sds: {stature: 6 cm}, shares: {bmi: 35 % in ..25}}", 1)))
-	want = []anthro.Target{{Of: anthro.Of(anthro.Stature), Value: 1.68}, {Of: anthro.Of(anthro.Stature), Kind: anthro.DeviationOf, Value: 0.06}, {Of: anthro.BodyMassIndex, Kind: anthro.ShareOf, Value: 0.35, Low: math.Inf(-1), High: 25}}
-	if err != nil || !slices.Equal(c.Targets, want) {
-		t.Fatalf("%+v, %v", c, err)
-	}
-	if kept := StoreClaim(c); !slices.Equal(targetsOf(kept.Targets), want) {
-		t.Errorf("kept and read again: %+v", kept.Targets)
-	}
-	for people, want := range map[string]string{
-		"{from: ansur2-men, sds: {stature: 6 cm}}":         `c.yaml:4: people: standard deviation of stature 0.06 m needs the mean of stature as well`,
-		"{from: ansur2-men, shares: {bmi: 35 %}}":          `c.yaml:4: people.shares.bmi: "35 %": write a share and its range, as in "35 % in 18.5..25"`,
-		"{from: ansur2-men, shares: {bmi: 135 % in ..25}}": `must lie above 0 and below 1`,
-		"{from: ansur2-men, means: {stature: 168}}":        `c.yaml:4: people.means.stature: "168": a length needs its unit`,
-		"{from: ansur2-men, means: {statur: 168 cm}}":      `c.yaml:4: people.means.statur: unknown quantity "statur" (did you mean stature?)`,
-		"{from: ansur2-men, means: 168 cm}":                "c.yaml:4: people.means: must be a mapping of fields, found a single value",
-		"{from: ansur2-men, means: {stature: [1 m]}}":      "c.yaml:4: people.means.stature: must be a single value, found a list",
-		"{from: ansur2-men, means: {stature: 60 kg}}":      "c.yaml:4: people.means.stature: ",
-		"{from: ansur2-men, mean: {stature: 168 cm}}":      "c.yaml:4: people.mean: unknown field (did you mean means?); allowed: from, means, sds, shares, weights, where",
-		"[ansur2-men, ./none.json]":                        "c.yaml:4: people: ./none.json: no such file or directory",
-		`["./a\nb.json"]`:                                  `c.yaml:4: people: "./a\nb.json" is not a file path`,
-		"[.]":                                              "c.yaml:4: people: .: is not a regular file",
-	} {
-		_, err := ReadClaim("c.yaml", []byte(strings.Replace(aboutPeople, "PEOPLE", people, 1)))
-		if err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
-			t.Errorf("%s: error %v, want one line with %s", people, err, want)
 		}
 	}
 }

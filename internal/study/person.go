@@ -13,11 +13,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"counterpoise/internal/jsonform"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
@@ -36,8 +34,8 @@ type Person struct {
 // mostPersons is how many persons are read at a time: more than any club has.
 const mostPersons = 500
 
-// again names the field that says that the measurements were taken again, and are so.
-const again = "measured_again"
+// Again names the field that says that the measurements were taken again, and are so.
+const Again = "measured_again"
 
 // mostNamed is how many letters a person's name may have: it heads tables and
 // names files.
@@ -170,7 +168,7 @@ func (r *personReader) read(top *value) {
 		"legs": func(v *value) { r.Legs = v.legs() },
 		"tilt": func(v *value) { r.Tilt = v.tilt() },
 		"pose": func(v *value) { pose = v },
-		again: func(v *value) {
+		Again: func(v *value) {
 			answer, _ := v.oneOf([]string{"yes", "no"})
 			r.Again = answer == "yes"
 		},
@@ -244,6 +242,9 @@ func (v *value) name() string {
 // reading reads a positive quantity with, after "±", the standard deviation of
 // its error. After a fault it is zero.
 func (v *value) reading(want units.Dimension) person.Reading {
+	if v.doc.probe != nil {
+		v.shape().wanted = []units.Dimension{want}
+	}
 	text, ok := v.text()
 	if !ok {
 		return person.Reading{}
@@ -436,64 +437,4 @@ func (v *value) measured() *person.Measured {
 		v.fail("names no measurement")
 	}
 	return m
-}
-
-// Resolved returns all that is known of the person, by the names of the file's
-// fields and in SI units, every default filled in: what a rerun needs.
-func (p *Person) Resolved() map[string]any {
-	type reading struct {
-		Value float64 `json:"value"`
-		Error float64 `json:"error,omitempty"`
-	}
-	known := map[string]reading{}
-	for _, k := range p.Known {
-		known[k.Of.String()] = reading{k.Value, k.Error}
-	}
-	r := map[string]any{
-		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": StoredHold{p.Hold},
-		"legs": jsonform.Legs(p.Legs), "pose": jsonform.Pose(p.Pose), "tilt": p.Tilt,
-	}
-	if p.Population != "" {
-		r["people"] = p.Population
-	}
-	if p.Again {
-		r[again] = true
-	}
-	if p.Load != (body.Load{}) {
-		r["load"] = jsonform.Load(p.Load)
-	}
-	if p.Scan != nil {
-		scan := map[string]float64{}
-		for region, kg := range p.Scan {
-			scan[anthro.Region(region).String()] = kg
-		}
-		r["scan"] = scan
-	}
-	if p.Tests != nil {
-		hangs, stands, scales := []map[string]any{}, []map[string]any{}, []map[string]any{}
-		for _, h := range p.Tests.Hangs {
-			hangs = append(hangs, map[string]any{"side": h.Side.String(), "held": h.Seconds, "added": h.Added})
-		}
-		for _, h := range p.Tests.Handstands {
-			distance := h.WallDistance
-			if distance == 0 {
-				distance = hold.DefaultWallDistance
-			}
-			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "added": h.Added, "wall_distance": distance})
-		}
-		for _, s := range p.Tests.Scales {
-			scales = append(scales, map[string]any{"side": s.Side.String(), "hand": s.Way.String(), "angle": s.Angle, "reads": s.Kilograms})
-		}
-		r["tests"] = map[string]any{"one_arm_hang": hangs, "one_arm_handstand": stands, "scale": scales}
-	}
-	if m := p.Measured; m != nil {
-		measured := map[string]reading{}
-		for name, value := range map[string]*person.Reading{"foot_load": m.FootLoad, "arm_angle": m.ArmAngle, "hand_spacing": m.HandSpacing} {
-			if value != nil {
-				measured[name] = reading{value.Value, value.Error}
-			}
-		}
-		r["measured"] = measured
-	}
-	return r
 }

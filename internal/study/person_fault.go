@@ -37,7 +37,7 @@ func (p *Person) Fault(err error, s words.System) error {
 			text += fmt.Sprintf("; %s would fit: %s%s", words.Measurement(improbable.Known.Of, slip.Value, s), slip.Text, in)
 		}
 		if !p.Again {
-			text += " (if a second measurement gives the same, write " + again + ": yes)"
+			text += " (if a second measurement gives the same, write " + Again + ": yes)"
 		}
 		return p.at(improbable.Known.Of.String(), text)
 	case errors.As(err, &contradiction):

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"counterpoise/internal/called"
+	"counterpoise/sim/names"
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
@@ -32,6 +33,7 @@ type document struct {
 	faults []error
 	meant  map[string]bool   // fields that a misspelt one was probably meant to be
 	within map[string]string // the field in which another one stands that was not found there
+	probe  *probe            // where there is no file, and what a reader asks is remembered
 }
 
 var errFolder = errors.New("is a folder, a file is needed")
@@ -102,7 +104,7 @@ func (d *document) documents(data []byte) ([]*value, error) {
 		switch doc.Body.(type) {
 		case nil, *ast.DirectiveNode, *ast.CommentGroupNode:
 		default:
-			tops = append(tops, &value{d, doc.Body, ""})
+			tops = append(tops, &value{doc: d, node: doc.Body})
 		}
 	}
 	if len(tops) == 0 {
@@ -208,6 +210,13 @@ var syntaxHints = []struct {
 
 // fail records a fault.
 func (d *document) fail(line int, field, format string, args ...any) {
+	if d.probe != nil {
+		if strings.HasPrefix(format, "is missing, as in") && !strings.Contains(field, ".") {
+			top := (&value{doc: d}).shape()
+			top.required = names.Once(top.required, field)
+		}
+		return
+	}
 	d.faults = append(d.faults, &Error{File: d.file, Line: line, Field: printable(field), Reason: fmt.Sprintf(format, args...)})
 }
 
@@ -230,9 +239,13 @@ type value struct {
 	doc   *document
 	node  ast.Node
 	field string
+	key   string // of one that is not there
 }
 
 func (v *value) line() int {
+	if v.node == nil {
+		return 0
+	}
 	if m, ok := v.node.(*ast.MappingNode); ok && len(m.Values) > 0 {
 		return m.Values[0].Key.GetToken().Position.Line
 	}
@@ -251,6 +264,10 @@ func (v *value) fail(format string, args ...any) {
 
 // text returns a scalar as it was written.
 func (v *value) text() (string, bool) {
+	if v.doc.probe != nil {
+		v.shape().text = true
+		return "?", true // which no reader knows
+	}
 	switch n := v.node.(type) {
 	case *ast.StringNode:
 		return n.Value, true
@@ -285,6 +302,11 @@ func kind(n ast.Node) string {
 
 // list returns the elements of a list, or the value itself as the only one.
 func (v *value) list() []*value {
+	if v.doc.probe != nil {
+		element := v.below("[]")
+		v.shape().elements = element.key
+		return []*value{element}
+	}
 	s, ok := v.node.(*ast.SequenceNode)
 	if !ok {
 		if text, ok := v.node.(*ast.StringNode); ok && strings.Contains(text.Value, ",") {
@@ -295,7 +317,7 @@ func (v *value) list() []*value {
 	}
 	var values []*value
 	for _, n := range s.Values {
-		values = append(values, &value{v.doc, n, v.field})
+		values = append(values, &value{doc: v.doc, node: n, field: v.field})
 	}
 	if len(values) == 0 {
 		v.fail("is an empty list")
@@ -305,6 +327,9 @@ func (v *value) list() []*value {
 
 // isMapping reports whether the value is a mapping.
 func (v *value) isMapping() bool {
+	if v.doc.probe != nil {
+		return v.goesBothWays()
+	}
 	switch v.node.(type) {
 	case *ast.MappingNode, *ast.MappingValueNode:
 		return true
@@ -319,8 +344,21 @@ type entry struct {
 	value *value
 }
 
-// entries returns the fields of a mapping in the order written.
-func (v *value) entries() []entry {
+// entries returns the fields of a mapping in the order written. Where these are all that it
+// may have, they are named.
+func (v *value) entries(names ...string) []entry {
+	if v.doc.probe != nil {
+		if names == nil {
+			any := v.below("*")
+			v.shape().others = any.key
+			return []entry{{name: "*", value: any}}
+		}
+		all := make([]entry, len(names))
+		for i, name := range names {
+			all[i] = v.named(name)
+		}
+		return all
+	}
 	var pairs []*ast.MappingValueNode
 	switch n := v.node.(type) {
 	case *ast.MappingNode:
@@ -349,7 +387,7 @@ func (v *value) entries() []entry {
 			continue
 		}
 		seen[name] = true
-		entries = append(entries, entry{name, line, &value{v.doc, p.Value, field}})
+		entries = append(entries, entry{name, line, &value{doc: v.doc, node: p.Value, field: field}})
 	}
 	return entries
 }
@@ -376,7 +414,7 @@ func (v *value) fields(readers map[string]func(*value)) {
 		names = append(names, name)
 	}
 	sort.Strings(names)
-	for _, e := range v.entries() {
+	for _, e := range v.entries(names...) {
 		if read, ok := readers[e.name]; ok {
 			read(e.value)
 			continue
@@ -402,6 +440,10 @@ func (v *value) fields(readers map[string]func(*value)) {
 
 // oneOf reads a name out of a list of names.
 func (v *value) oneOf(names []string) (string, bool) {
+	if v.doc.probe != nil {
+		v.shape().names = names
+		return names[0], true
+	}
 	text, ok := v.text()
 	if !ok {
 		return "", false

@@ -244,7 +244,7 @@ func (v *value) whole(most uint64) uint64 {
 
 // assumptions reads values of assumptions, each of which take may refuse.
 func (v *value) assumptions(take func(assume.ID, float64) error) {
-	for _, e := range v.entries() {
+	for _, e := range v.entries(AssumptionNames()...) {
 		id, ok := assume.Parse(e.name)
 		if !ok {
 			v.doc.fail(e.line, e.value.field, "unknown assumption%s; allowed: %s", called.Suggest(e.name, AssumptionNames()), strings.Join(AssumptionNames(), ", "))

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -13,6 +12,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
 
@@ -21,7 +21,7 @@ import (
 
 // axes reads the axes in the order written.
 func (r *sweepReader) axes(v *value) {
-	for _, e := range v.entries() {
+	for _, e := range v.entries(sweep.VariableNames()...) {
 		// Within axes a dot belongs to the name.
 		variable := sweep.FindVariable(e.name)
 		if variable == nil {
@@ -46,7 +46,7 @@ func (r *sweepReader) axes(v *value) {
 			e.value.choices(&axis, variable)
 		} else {
 			e.value.numbers(&axis, variable)
-			turnAssumption(&axis, variable.Unit, words.AssumptionMeant)
+			TurnAssumption(&axis, variable.Unit, words.AssumptionMeant)
 		}
 		if clean() {
 			r.study.Axes = append(r.study.Axes, axis)
@@ -54,9 +54,9 @@ func (r *sweepReader) axes(v *value) {
 	}
 }
 
-// turnAssumption turns the numbers of an axis, where it is of an assumption, to or from
+// TurnAssumption turns the numbers of an axis, where it is of an assumption, to or from
 // how people have them.
-func turnAssumption(a *sweep.Axis, unit string, turned func(assume.ID, float64) float64) {
+func TurnAssumption(a *sweep.Axis, unit string, turned func(assume.ID, float64) float64) {
 	name, found := strings.CutPrefix(a.Of, "assume.")
 	id, known := assume.Parse(name)
 	if !found || !known {
@@ -234,7 +234,7 @@ func (v *value) spread(a *sweep.Axis, n int) {
 	}
 	for i := range n {
 		share := float64(i) / float64(n-1)
-		x := a.Low*(1-share) + a.High*share
+		x := float64(a.Low*(1-share)) + float64(a.High*share)
 		if a.Log {
 			x = a.Low * math.Pow(a.High/a.Low, share)
 		}

@@ -23,3 +23,7 @@ const Cautions = "A statics estimate is not medical or training advice. Straight
 	"progress gradually, and with a qualified coach or clinician where there is pain or a history of injury. " +
 	CautionYoung + " " +
 	"A pole or bar must be rated for the load and installed to local code by a competent person."
+
+// ReuseAddress is where the licence can be read under which what the program writes may be
+// used again, CC BY 4.0.
+const ReuseAddress = "https://creativecommons.org/licenses/by/4.0/"

@@ -43,19 +43,6 @@ func stays(ch *body.Change) []string {
 	return parts
 }
 
-// BodyChangeBriefly is the change that a claim states, for a legend: "arms +10 cm",
-// "+2 kg trunk", numbers and units on one line.
-func BodyChangeBriefly(ch *body.Change) []string {
-	var parts []string
-	for t, by := range ch.Of {
-		parts = append(parts, AmountBriefly(body.Trait(t).Info().Short, by)...)
-	}
-	for _, m := range ch.Mass {
-		parts = append(parts, GivenChange(m.Kilograms)+"\u00a0kg "+PlainOf(m.Region))
-	}
-	return append(parts, stays(ch)...)
-}
-
 // BodyChangeInFull is it in full words: "arms 10 cm longer", "2 kg more on the trunk".
 func BodyChangeInFull(ch *body.Change) []string {
 	var parts []string
@@ -73,19 +60,11 @@ func BodyChangeInFull(ch *body.Change) []string {
 	return append(parts, stays(ch)...)
 }
 
-// AmountBriefly says by how much a length is changed, with its sign, likewise.
-func AmountBriefly(noun string, a body.Amount) []string {
-	return amount(a, func(size float64, unit string) string { return noun + " " + GivenChange(size) + "\u00a0" + unit })
-}
-
-// AmountInFull says it with the words for more and less.
+// AmountInFull says by how much a length is changed, with the words for more and less.
 func AmountInFull(noun, more, less string, a body.Amount) []string {
-	return amount(a, func(size float64, unit string) string {
+	say := func(size float64, unit string) string {
 		return noun + " " + Given(math.Abs(size)) + " " + unit + " " + Way(size, more, less)
-	})
-}
-
-func amount(a body.Amount, say func(size float64, unit string) string) []string {
+	}
 	var parts []string
 	if a.Metres != 0 {
 		parts = append(parts, say(100*a.Metres, "cm"))

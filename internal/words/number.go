@@ -9,19 +9,16 @@
 package words
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 )
 
 // Number writes x with so many decimals: "1.43", "−0.04", and no sign where nothing is
 // left of x.
 func Number(x float64, decimals int) string { return number(x, decimals, "", "") }
-
-// Signed is Number with a plus where x is above nothing: "+0.04", "0.00", "−0.04".
-func Signed(x float64, decimals int) string { return number(x, decimals, "+", "") }
 
 // number writes x with the sign for what is above nothing, and that for what rounds to
 // nothing.
@@ -60,10 +57,6 @@ func Digits(x float64, n int) string {
 
 // GivenChange is Given with a plus where x is above nothing.
 func GivenChange(x float64) string { return sign(math.Max(x, 0), "+") + Given(x) }
-
-// Finer is how many decimals show one digit more of an effect than the smallest that
-// matters has.
-func Finer(matters float64) int { return max(0, 1-int(math.Floor(math.Log10(matters)+1e-9))) }
 
 // Count writes a whole number with commas between its thousands.
 func Count[N int | int64](n N) string { return fault.Count(float64(n)) }

@@ -80,7 +80,6 @@ func TestSigns(t *testing.T) {
 		return func(x float64) string { return write(x, 2) }
 	}
 	writes(t, two(Number), []wanted[float64]{{1.426, "1.43"}, {-0.001, "0.00"}, {-1, "−1.00"}, {math.Inf(-1), "−∞"}})
-	writes(t, two(Signed), []wanted[float64]{{1.426, "+1.43"}, {0.001, "0.00"}, {-0.001, "0.00"}, {math.Inf(1), "+∞"}})
 	writes(t, two(PercentChange), []wanted[float64]{{1.42, "+1.42 %"}, {-0.001, "+0.00 %"}, {-2, "−2.00 %"}})
 	writes(t, Correlation, []wanted[float64]{{0.83, "+0.83"}, {0, "+0.00"}, {-0.004, "+0.00"}, {-0.5, "−0.50"}})
 	writes(t, SignedEffect, []wanted[float64]{{3.44, "+3.4 %"}, {0, "0 %"}, {-0.01, "0 %"}, {-9.96, "−10 %"}, {math.Inf(1), BeyondReach}, {math.NaN(), BeyondReach}})
@@ -90,15 +89,6 @@ func TestSigns(t *testing.T) {
 	writes(t, force.Finer().Number, []wanted[float64]{{-0.0364, "−0.0364 BW"}, {-0.00001, "0.0000 BW"}})
 	writes(t, DemandOf(hold.HandSpacing, hold.Equilibrium).Number, []wanted[float64]{{0.943, "94.3 cm"}})
 	writes(t, DemandOf(hold.ArmAngle, hold.Equilibrium).Number, []wanted[float64]{{41.26, "41.3°"}})
-}
-
-// An effect is told to a digit more than the smallest that matters.
-func TestFiner(t *testing.T) {
-	for matters, want := range map[float64]int{100: 0, 10: 0, 1: 1, 3.7: 1, 0.1: 2, 0.01: 3, 0.005: 4} {
-		if got := Finer(matters); got != want {
-			t.Errorf("%v: %d decimals, want %d", matters, got, want)
-		}
-	}
 }
 
 func TestPercentile(t *testing.T) {
@@ -161,7 +151,6 @@ func TestBodyChange(t *testing.T) {
 		want  string
 	}{
 		{BodyChange(ch, Metric), "arms +10.0 cm, shoulders −2.5 %, every length +5.0 %, −2.5 kg on the trunk (20 % of it working muscle)"},
-		{BodyChangeBriefly(ch), "arms +10\u00a0cm, shoulders −2.5\u00a0%, size +5\u00a0%, −2.5\u00a0kg trunk"},
 		{BodyChangeInFull(ch), "arms 10 cm longer, shoulders 2.5 % narrower, every length 5 % larger, 2.5 kg less on the trunk (20 % of it muscle that works in the hold)"},
 	} {
 		if got := List(c.parts, "nothing"); got != c.want {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"counterpoise/datasets"
+	"counterpoise/internal/golden"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -209,18 +210,22 @@ func TestDrawDoesNotAllocate(t *testing.T) {
 // people are built as Drillis and Contini 1966 (NYU technical report 1166.03)
 // have them, to within what people differ (one standard deviation of the ratio).
 func TestProportionsAgainstDrillisContini(t *testing.T) {
+	text := "| over stature | acromial height | malleolus height | hand length | foot length |\n|---|---|---|---|---|\n| Drillis and Contini 1966 | 0.818 | 0.039 | 0.108 | 0.152 |"
 	for _, name := range Surveys() {
 		people := drawn(t, population(t, name).NewSampler(), 50_000, random(9))
 		ratio := make([]float64, people.Rows())
-		for m, want := range map[Measurement]float64{AcromialHeight: 0.818, MalleolusHeight: 0.039, HandLength: 0.108, FootLength: 0.152} {
+		text += "\n| " + name + " |"
+		for k, want := range []float64{0.818, 0.039, 0.108, 0.152} {
+			m := []Measurement{AcromialHeight, MalleolusHeight, HandLength, FootLength}[k]
 			Ratio(m, Stature).Values(ratio, people)
 			mean, spread := stat.MeanStdDev(ratio, nil)
-			t.Logf("%s: %s is %.4f of stature (standard deviation %.4f), Drillis and Contini %.3f", name, m, mean, spread, want)
+			text += fmt.Sprintf(" %.3f (SD %.3f) |", mean, spread)
 			if !(math.Abs(mean-want) <= spread) {
 				t.Errorf("%s: %s is %.4f of stature, standard deviation %.4f; Drillis and Contini have %.3f", name, m, mean, spread, want)
 			}
 		}
 	}
+	golden.Section(t, "sim/VALIDATION.md", "proportions", text)
 }
 
 // Adults' mass goes with stature to the power 2.12 in men and 2.02 in women, by

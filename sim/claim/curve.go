@@ -1,13 +1,13 @@
 package claim
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -115,7 +115,7 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 		}
 		return at{angle, out.Value[hold.HandSpacing][0], out.Value[d][0]}
 	}
-	bends := func(a, m, b float64) bool { return math.Abs(m-(a+b)/2) > curveError*math.Abs(m) }
+	bends := func(a, m, b float64) bool { return math.Abs(m-float64((a+b)/2)) > curveError*math.Abs(m) }
 	c := &Curve{}
 	add := func(p at) {
 		if !math.IsNaN(p.demand) {
@@ -136,7 +136,7 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 	last := look(in.MostAngle)
 	add(last)
 	for k := curveSteps - 1; k >= 0; k-- {
-		next := look(in.LeastAngle + float64(k)/curveSteps*(in.MostAngle-in.LeastAngle))
+		next := look(in.LeastAngle + float64(float64(k)/curveSteps*(in.MostAngle-in.LeastAngle)))
 		between(last, next, curveHalves)
 		add(next)
 		last = next

@@ -1,11 +1,13 @@
 package hold_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -48,11 +50,12 @@ var sexes = []string{"ansur2-men", "ansur2-women"}
 // default assumptions and the untilted table: 40.3° and 0.958 BW (men), 40.1°
 // and 0.969 BW (women). Common practice, no source: 0.8-1.0 BW near 40°.
 func TestTwoConditionMediansOfThePeople(t *testing.T) {
+	text := "| medians | drawn people | the survey's own people |\n|---|---|---|\n"
 	for k, population := range sexes {
 		r := draw(t, population, body.Table, 40000, assume.Defaults()).Solve(hold.HumanFlag, hold.Posture{}, hold.TwoCondition)
 		angle, force := medianOf(r.Value[hold.ArmAngle])*180/math.Pi, medianOf(r.Value[hold.RequiredForce])
 		wantAngle, wantForce := []float64{40.3, 40.1}[k], []float64{0.958, 0.969}[k]
-		t.Logf("%s: %.2f° and %.4f BW", population, angle, force)
+		text += fmt.Sprintf("| %s | %.1f°, %.3f BW | %.1f°, %.3f BW |\n", population, angle, force, wantAngle, wantForce)
 		if !(math.Abs(angle-wantAngle) <= 0.1) || !(math.Abs(force-wantForce) <= 0.003) {
 			t.Errorf("%s: median %.3f° and %.4f BW, want %.1f ± 0.1 and %.3f ± 0.003", population, angle, force, wantAngle, wantForce)
 		}
@@ -62,6 +65,7 @@ func TestTwoConditionMediansOfThePeople(t *testing.T) {
 			}
 		}
 	}
+	golden.Section(t, "sim/VALIDATION.md", "two conditions", text)
 }
 
 // Common practice, no source: 10 cm more arm lowers the angle, by 1.2 to 1.8

@@ -1,10 +1,12 @@
 package hold_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -169,6 +171,7 @@ func TestSurveyedBodiesAreCertified(t *testing.T) {
 // and 0.037 BW times stature for adduction and abduction, and 10 cm longer arms of
 // the same mass: to their printed digits.
 func TestReferenceValues(t *testing.T) {
+	text := "| | ours | two other programs |\n|---|---|---|\n"
 	for k, population := range sexes {
 		b := meanBody(t, population)
 		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.1}}, MassStays: true})
@@ -190,12 +193,13 @@ func TestReferenceValues(t *testing.T) {
 			{"arms 10 cm longer, best posture, %", (best.Value[hold.Difficulty][0]/difficulty - 1) * 100, []float64{-0.3, -0.3}[k], 1},
 			{"arms 10 cm longer, same bars, %", (bars.Value[hold.Difficulty][0]/difficulty - 1) * 100, []float64{6.5, 7.3}[k], 1},
 		} {
-			t.Logf("%s: %s %.6g", population, test.name, test.got)
+			text += fmt.Sprintf("| %s: %s | %.*f | %.*f |\n", population, test.name, test.digits, test.got, test.digits, test.printed)
 			if unit := math.Pow(10, -float64(test.digits)); math.Round(test.got/unit) != math.Round(test.printed/unit) {
 				t.Errorf("%s: %s is %.6g, want %.*f", population, test.name, test.got, test.digits, test.printed)
 			}
 		}
 	}
+	golden.Section(t, "sim/VALIDATION.md", "reference values", text)
 }
 
 // At the best posture 10 cm longer arms make the flag harder by 1 % for hardly a body,
@@ -286,7 +290,7 @@ func (o *sharing) at(angle, share float64) (use [hold.NumUses]float64) {
 
 // golden returns the smallest value of f between low and high, where it falls at
 // first and grows at last.
-func golden(low, high float64, steps int, f func(float64) float64) (at, value float64) {
+func goldenSearch(low, high float64, steps int, f func(float64) float64) (at, value float64) {
 	const ratio = 0.6180339887498949
 	left, right := high-ratio*(high-low), low+ratio*(high-low)
 	fLeft, fRight := f(left), f(right)
@@ -317,7 +321,7 @@ func (o *sharing) share(angle float64) (share, peak float64) {
 		}
 		return peak
 	}
-	share, peak = golden(0, 1, 50, largest)
+	share, peak = goldenSearch(0, 1, 50, largest)
 	for _, end := range []float64{0, 1} {
 		if v := largest(end); v < peak {
 			share, peak = end, v
@@ -343,7 +347,7 @@ func (o *sharing) best() float64 {
 	for k := range angles {
 		before, after := max(k-1, 0), min(k+1, points-1)
 		if peaks[k] <= peaks[before] && peaks[k] <= peaks[after] {
-			_, v := golden(angles[before], angles[after], 36, peak)
+			_, v := goldenSearch(angles[before], angles[after], 36, peak)
 			best = math.Min(best, v)
 		}
 	}

@@ -77,8 +77,8 @@ func TestThreeTestsAgainstNone(t *testing.T) {
 	if !(is.Median >= was.Low && is.Median <= was.High) {
 		t.Errorf("the hands moved from %v to %v", was, is)
 	}
-	// The README prints these.
-	text, err := os.ReadFile("../../README.md")
+	// The guide to the commands prints these.
+	text, err := os.ReadFile("../../cmd/counterpoise/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func TestThreeTestsAgainstNone(t *testing.T) {
 		fmt.Sprintf("at those the hold is %.0f %% harder for him", 100*harder),
 	} {
 		if !strings.Contains(readme, says) {
-			t.Errorf("the README does not say %q", says)
+			t.Errorf("the guide does not say %q", says)
 		}
 	}
 }

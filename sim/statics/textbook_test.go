@@ -2,17 +2,55 @@ package statics
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 )
 
 // printed checks a value against one printed in a book: within half a unit of
 // its last digit, which unit gives.
 func printed(t *testing.T, what string, got, want, unit float64) {
 	t.Helper()
+	record = append(record, fmt.Sprintf("%s %.6g (%.5g)", what, want, got))
 	if !(math.Abs(got-want) <= unit/2*(1+1e-9)) {
 		t.Errorf("%s: %.6g, printed %.6g", what, got, want)
 	}
+}
+
+// record is what printed was asked since it was emptied.
+var record []string
+
+// What textbooks print and what the solver gives stands in VALIDATION.md.
+func TestPrintedAnswersInValidation(t *testing.T) {
+	text := "| solved problem | printed (solved here) |\n|---|---|\n"
+	for _, book := range []struct {
+		what string
+		test func(*testing.T)
+	}{
+		{"University Physics 1, m58341: door on two hinges, N", TestDoorOnTwoHinges},
+		{"College Physics, m42175: forearm, N", TestForearm},
+		{"College Physics, m42175: back, N, degrees", TestBack},
+		{"University Physics 1, m58341: ladder, N, degrees", TestLadder},
+		{"University Physics 1, m58341: balance, g, N", TestTorqueBalance},
+		{"University Physics 1, m58341: forearm on two angles, N; with its own weight the inputs' answers, as the book prints 1963 and 1732", TestForearmOfTheOtherBook},
+		{"both books: scaffold, pole, head, two supports, push-up, car; N", TestMoreOfTheBooks},
+		{"College Physics, m42172: leaning horse, N, degrees", TestLeaningHorse},
+		{"University Physics 1, m58341: forearm at three angles, N", TestForearmAtAnyAngle},
+		{"College Physics, m42175: triceps in a push-up, N", TestTricepsInAPushUp},
+		{"University Physics 1, m58340: two strings, kg; the book also prints 277.0 g, its inputs give 277.4", TestTwoStrings},
+		{"BMC notebook: centre of mass of a leg, m", TestCentreOfMassOfALeg},
+		{"a textbook's iron cross by its inputs, N, N·m, kN", TestIronCross},
+	} {
+		record = nil
+		book.test(t)
+		slices.Sort(record)
+		text += "| " + book.what + " | " + strings.Join(slices.Compact(record), "; ") + " |\n"
+	}
+	golden.Section(t, "sim/VALIDATION.md", "textbooks", text)
 }
 
 func solve(t *testing.T, s *System) *Solution {

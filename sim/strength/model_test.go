@@ -1,9 +1,11 @@
 package strength
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/muscle"
 )
@@ -15,19 +17,23 @@ import (
 // little above.
 func TestGripByAge(t *testing.T) {
 	law := loaded(t).Law
-	for sex, kilograms := range map[anthro.Sex][6]float64{
+	text := "| best grip, kg, by age | 18–24 | 30–34 | 40–49 | 50–59 | 60–69 | 70–79 |\n|---|---|---|---|---|---|---|\n"
+	for sex, kilograms := range [][6]float64{
 		anthro.Male:   {48.3, 51.5, 49.4, 46.1, 43.3, 38.4},
 		anthro.Female: {30.9, 32.5, 31.6, 29.4, 27.1, 24.2},
 	} {
+		sex := anthro.Sex(sex)
+		text += "| " + sex.String() + ", model / survey |"
 		s := law.bySex[sex].sample
 		for k, age := range []float64{21, 32, 44.5, 54.5, 64.5, 74.5} {
 			s.Age = age
 			got := law.Grip(sex, s) * math.Exp(law.Residual(sex)*law.Residual(sex)/2) / 9.80665
-			t.Logf("%s, %g: %.1f kg, survey %.1f", sex, age, got, kilograms[k])
+			text += fmt.Sprintf(" %.1f / %.1f |", got, kilograms[k])
 			if d := got/kilograms[k] - 1; d < -0.03 || d > 0.045 {
 				t.Errorf("%s of %g: grip %.1f kg, survey %.1f", sex, age, got, kilograms[k])
 			}
 		}
+		text += "\n"
 		best := 18.0
 		for age := 18.0; age <= 79; age++ {
 			if law.OfAge(sex, age) > law.OfAge(sex, best) {
@@ -45,6 +51,7 @@ func TestGripByAge(t *testing.T) {
 			}
 		}
 	}
+	golden.Section(t, "sim/VALIDATION.md", "grip by age", text)
 }
 
 // The exponents agree with a reference fit to the same survey, ages 18 to 50: men

@@ -2,14 +2,14 @@
 // units, counts and values with what the summaries beside them and CSV files of the
 // same sweep say.
 //
-//   node check.mjs FOLDER_WITH_PARQUET FOLDER_WITH_CSV CLAIM_FOLDER
+//   node check.mjs FOLDER_WITH_PARQUET FOLDER_WITH_CSV CLAIM_FOLDER NOTEBOOKS
 //
 // DuckDB shares no code with the writer.
 import { DuckDBInstance } from '@duckdb/node-api'
 import { readFileSync, existsSync } from 'node:fs'
 import { join } from 'node:path'
 
-const [parquet, csv, claim] = process.argv.slice(2)
+const [parquet, csv, claim, notebooks] = process.argv.slice(2)
 const connection = await (await DuckDBInstance.create(':memory:')).connect()
 const rows = async (sql) => (await connection.runAndReadAll(sql)).getRowObjects()
 let faults = 0
@@ -89,6 +89,21 @@ if (existsSync(bodies)) {
 const tested = await describe(join(claim, 'bodies.parquet'))
 const said = JSON.parse(readFileSync(join(claim, 'summary.json'), 'utf8'))
 check('bodies of the claim', tested.n === said.n, tested.n)
+
+// The queries that are shipped, on the samples beside them.
+process.chdir(notebooks)
+const told = JSON.parse(readFileSync('sample/told.json', 'utf8'))
+const answers = []
+for (const query of readFileSync('first-queries.sql', 'utf8').replace(/^--.*$/gm, '').split(';')) {
+  if (query.trim()) answers.push(await rows(query))
+}
+check('queries', answers.length === 3, answers.length)
+told['longer-arms'].groups.forEach((group, i) => {
+  const { n, verdicts } = group.draws
+  check(`draws of ${group.people}`, Number(answers[0][i].draws) === n && Math.abs(answers[0][i].supported * n - (verdicts.supported ?? 0)) < 1e-6, answers[0][i])
+})
+check('bodies of two populations', answers[1].every((row) => Number(row.bodies) === 400 && row.difficulty > 1), answers[1])
+check('the grid as a matrix', answers[2].length === 11 && Object.keys(answers[2][0]).length === 10, answers[2][0])
 
 if (faults > 0) process.exit(1)
 console.log(`DuckDB reads ${n} rows of the sweep and ${tested.n} of the claim as they were meant`)

@@ -23,4 +23,4 @@ YAML
 "$program" sweep "$scratch/sweep.yaml" --out "$scratch/parquet" >/dev/null
 "$program" sweep "$scratch/sweep.yaml" --out "$scratch/csv" --format csv >/dev/null
 "$program" claim test straddle --n 20000 --assumption-draws 0 --out "$scratch/claim" >/dev/null
-node "$scratch/check.mjs" "$scratch/parquet" "$scratch/csv" "$scratch/claim"
+node "$scratch/check.mjs" "$scratch/parquet" "$scratch/csv" "$scratch/claim" "$here/../../notebooks"

@@ -20,6 +20,7 @@ import (
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -370,12 +371,12 @@ func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
 	for _, p := range c.People {
 		own = append(own, p.Own)
 	}
-	return output.NewStamp(resolvedClaim{study.StoreClaim(c), c.Demand.String(), n, o.Draws, output.RangesOf(c.Assumed()), o.Others}, o.Seed, c.Assumed().Centre, own...)
+	return output.NewStamp(resolvedClaim{stored.StoreClaim(c), c.Demand.String(), n, o.Draws, output.RangesOf(c.Assumed()), o.Others}, o.Seed, c.Assumed().Centre, own...)
 }
 
 // resolvedClaim is the study of a claim as its outputs carry it.
 type resolvedClaim struct {
-	Claim     *study.StoredClaim    `json:"claim"`
+	Claim     *stored.Claim         `json:"claim"`
 	Quantity  string                `json:"quantity"`
 	N         int                   `json:"n"`
 	Draws     int                   `json:"assumption_draws"`

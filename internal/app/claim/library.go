@@ -26,6 +26,7 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -386,10 +387,10 @@ func leftOut(list []string, usual string) []string {
 
 // sameClaim reports whether two claims say the same in everything.
 func sameClaim(a, b *claim.Claim) (bool, error) {
-	x, err := provenance.CanonicalJSON(study.StoreClaim(a))
+	x, err := provenance.CanonicalJSON(stored.StoreClaim(a))
 	if err != nil {
 		return false, err
 	}
-	y, err := provenance.CanonicalJSON(study.StoreClaim(b))
+	y, err := provenance.CanonicalJSON(stored.StoreClaim(b))
 	return bytes.Equal(x, y) && a.Demand == b.Demand, err
 }

@@ -21,6 +21,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/clubtable"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -117,7 +118,7 @@ func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
 	for i := range of.Persons {
 		a := &athlete{Person: of.Persons[i]}
 		if i < len(told.Before) && string(told.Before[i]) != "null" {
-			was, err := study.PersonOf(told.Before[i])
+			was, err := stored.PersonOf(told.Before[i])
 			if err != nil {
 				return nil, err
 			}
@@ -358,7 +359,7 @@ func (s *Study) cards(env *console.Environment) (cards []said.Card, stamp proven
 		cards, s.Persons = append(cards, *a.card), append(s.Persons, a.Person)
 		was := json.RawMessage("null")
 		if a.Before != nil {
-			if was, err = json.Marshal(a.Before.Resolved()); err != nil {
+			if was, err = json.Marshal(stored.StorePerson(a.Before)); err != nil {
 				return nil, stamp, err
 			}
 		}

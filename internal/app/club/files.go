@@ -38,7 +38,7 @@ func CardFigure(c *said.Card, name string, s words.System) (chart.Card, error) {
 // cardFoot is short: a card is small.
 func cardFoot(c *said.Card) chart.Foot {
 	people, model := c.Foot()
-	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: "counterpoise"}
+	return chart.Foot{People: people, N: c.Options.N, Model: model, Assumptions: said.CardAssumptions, Source: provenance.Credit()}
 }
 
 // ClubFigure compares the athletes of a club.

@@ -17,10 +17,11 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// Command is the command data.
 func Command(env *console.Environment) *cobra.Command {
 	c := &cobra.Command{
 		Use: "data", Short: "Show what the results rest on: data sets, segment tables, assumptions", Args: cobra.NoArgs,
-		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source.",
+		Long: "Show the embedded data sets with their sources and hashes, and, as data assumptions, every\nassumption with its default, range and source; as data licences, the terms of everything.",
 		RunE: func(*cobra.Command, []string) error { return printData(env) },
 	}
 	c.AddCommand(&cobra.Command{
@@ -36,6 +37,7 @@ func Command(env *console.Environment) *cobra.Command {
 			return nil
 		},
 	})
+	c.AddCommand(newDictionary(env))
 	c.AddCommand(&cobra.Command{
 		Use: "csv <table.parquet>", Short: "Print a Parquet table of ours as CSV", Args: cobra.ExactArgs(1),
 		Long: "Print a table that the tool wrote (bodies.parquet, draws.parquet, a sweep), a Parquet file or a\nfolder of its parts, as CSV on standard output, for programs without a Parquet reader.",
@@ -48,6 +50,7 @@ func Command(env *console.Environment) *cobra.Command {
 			return table.WriteCSV(env.Stdout, r)
 		},
 	})
+	c.AddCommand(newLicences(env))
 	return c
 }
 

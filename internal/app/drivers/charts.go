@@ -3,16 +3,17 @@ package drivers
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario/scores"
 )
@@ -61,7 +62,7 @@ func (d *Drivers) foot(model string, n int, parts ...*DriversPart) chart.Foot {
 	}
 	f := chart.Foot{
 		People: d.peopleWords(strings.Join(people, " and ")), N: n, Model: model, Assumptions: "over their ranges",
-		Source: "counterpoise; " + from + " from " + words.Credits(populations) + ". " + words.NotValidated,
+		Source: provenance.Credit() + "; " + from + " from " + words.Credits(populations) + ". " + words.NotValidated,
 	}
 	if d.Fixed {
 		f.Assumptions += ", as set on the command line"

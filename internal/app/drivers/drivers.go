@@ -22,6 +22,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -639,13 +640,13 @@ func (s *Study) classify(err error) error {
 // told is what outputs tell of a study.
 type told struct {
 	Command   string                `json:"command"`
-	Hold      study.StoredHold      `json:"hold"`
+	Hold      stored.Hold           `json:"hold"`
 	Of        string                `json:"of"`
 	Legs      jsonform.Legs         `json:"legs"`
 	Pose      jsonform.Pose         `json:"pose"`
 	Load      jsonform.Load         `json:"load,omitzero"`
 	People    []string              `json:"people"`
-	Where     []study.StoredRange   `json:"where"`
+	Where     []stored.Range        `json:"where"`
 	Models    []scenario.Model      `json:"models"`
 	Uncertain map[string][2]float64 `json:"assumption_ranges"`
 	Analyses  analyses              `json:"analyses"`
@@ -659,14 +660,14 @@ type told struct {
 // stamp says where a result comes from, in full.
 func (s *Study) stamp() (provenance.Stamp, error) {
 	of := told{
-		"drivers", study.StoredHold{Hold: s.study.Hold}, s.study.Of.String(), jsonform.Legs(s.study.Legs), jsonform.Pose(s.study.Pose), jsonform.Load(s.study.Load), nil,
-		study.StoreRanges(s.study.Where), s.models, output.RangesOf(s.study.Assumptions), s.analyses, s.n, s.halfWidth, s.most, s.draws, nil,
+		"drivers", stored.Hold{Hold: s.study.Hold}, s.study.Of.String(), jsonform.Legs(s.study.Legs), jsonform.Pose(s.study.Pose), jsonform.Load(s.study.Load), nil,
+		stored.StoreRanges(s.study.Where), s.models, output.RangesOf(s.study.Assumptions), s.analyses, s.n, s.halfWidth, s.most, s.draws, nil,
 	}
 	for _, p := range s.people {
 		of.People = append(of.People, p.Name)
 	}
 	for i := range s.persons {
-		text, err := json.Marshal(s.persons[i].Resolved())
+		text, err := json.Marshal(stored.StorePerson(&s.persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}
@@ -689,7 +690,7 @@ func Read(stamp *provenance.Stamp, find *output.OwnFinder) (*Study, error) {
 		analyses: of.Analyses, study: studyOf(of.Hold.Hold, demand, of.Analyses.Each), models: of.Models,
 		halfWidth: of.Until, n: of.N, draws: of.Draws, most: of.Most, seed: stamp.Seed,
 	}
-	s.study.Legs, s.study.Pose, s.study.Load, s.study.Where = hold.Legs(of.Legs), hold.Pose(of.Pose), body.Load(of.Load), study.RangesOf(of.Where)
+	s.study.Legs, s.study.Pose, s.study.Load, s.study.Where = hold.Legs(of.Legs), hold.Pose(of.Pose), body.Load(of.Load), stored.RangesOf(of.Where)
 	var err error
 	if s.study.Assumptions, err = output.Assumed(stamp, of.Uncertain); err != nil {
 		return nil, err

@@ -10,7 +10,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/study"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
@@ -30,7 +30,7 @@ type DriversSummary struct {
 	Legs       jsonform.Legs        `json:"legs,omitzero"`
 	Pose       jsonform.Pose        `json:"pose,omitzero"`
 	Load       jsonform.Load        `json:"load_kg,omitzero"`
-	Where      []study.StoredRange  `json:"where,omitempty"`
+	Where      []stored.Range       `json:"where,omitempty"`
 	Parts      []DriversPartSummary `json:"parts"`
 	Validation string               `json:"validation"`
 	Cautions   string               `json:"cautions"`
@@ -172,7 +172,7 @@ type AlongSummary struct {
 func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	unit, _ := jsonform.Output(d.Of.Unit)
 	s := DriversSummary{
-		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: study.StoreRanges(d.Where),
+		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: stored.StoreRanges(d.Where),
 		Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp,
 	}
 	for i := range d.Parts {

@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/holds"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -281,7 +282,7 @@ youths of 12 to 17.`,
 			}
 			s := &Study{Command: untrainedCommand, People: people, Load: jsonform.Load(load)}
 			for _, h := range of {
-				s.Holds = append(s.Holds, study.StoredHold{Hold: h})
+				s.Holds = append(s.Holds, stored.Hold{Hold: h})
 			}
 			return s.Run(c.Context(), env, &flags.Shown{JSON: asJSON})
 		},
@@ -297,11 +298,11 @@ const untrainedCommand = "hold untrained"
 
 // Study is holds that untrained people are held up in.
 type Study struct {
-	Command string             `json:"command"`
-	Holds   []study.StoredHold `json:"holds"`
-	People  []string           `json:"people"`
-	Bodies  int                `json:"bodies"`
-	Load    jsonform.Load      `json:"load,omitzero"`
+	Command string        `json:"command"`
+	Holds   []stored.Hold `json:"holds"`
+	People  []string      `json:"people"`
+	Bodies  int           `json:"bodies"`
+	Load    jsonform.Load `json:"load,omitzero"`
 }
 
 // Read rebuilds a study from where an output of it comes from.

@@ -13,6 +13,7 @@ import (
 
 	"counterpoise/datasets"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -115,7 +116,7 @@ func (f *OwnFinder) Sweep(s *sweep.Study) error {
 // Persons rebuilds persons, and finds the people among whom they are placed.
 func (f *OwnFinder) Persons(resolved []json.RawMessage) (persons []study.Person, err error) {
 	for _, text := range resolved {
-		p, err := study.PersonOf(text)
+		p, err := stored.PersonOf(text)
 		if err == nil && p.Population != "" {
 			p.Own, err = f.Load(p.Population)
 		}

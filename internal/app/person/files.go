@@ -110,7 +110,7 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 		People: fmt.Sprintf("%s (%s), the rest drawn from %s", name, known, a.Conditioned.Population.Name), N: a.Options.N,
 		Model:       fmt.Sprintf("%s, %s regional masses, %s segments", m.Model, a.Options.Masses, a.Options.Segments),
 		Assumptions: assumptions,
-		Source:      "counterpoise; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + words.NotValidated,
+		Source:      provenance.Credit() + "; people of " + words.Credits([]string{a.Conditioned.Population.Name}) + ". " + words.NotValidated,
 	}
 }
 

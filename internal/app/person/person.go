@@ -17,6 +17,7 @@ import (
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/app/person/said"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/body"
@@ -320,7 +321,7 @@ func (s *Study) Stamp(before []json.RawMessage) (provenance.Stamp, error) {
 		Endurance: s.Options.Endurance.String(), Uncertain: output.RangesOf(s.Options.Assumptions), Before: before,
 	}
 	for i := range s.Persons {
-		text, err := json.Marshal(s.Persons[i].Resolved())
+		text, err := json.Marshal(stored.StorePerson(&s.Persons[i]))
 		if err != nil {
 			return provenance.Stamp{}, err
 		}

@@ -10,6 +10,7 @@ import (
 
 	"counterpoise/internal/chart"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -388,5 +389,5 @@ func (c *Sweep) foot() chart.Foot {
 		people = "as named, of " + people
 	}
 	return chart.Foot{People: people, N: s.N, Model: of + ", " + model, Assumptions: assumptions,
-		Source: "counterpoise; bodies drawn from " + words.Credits(words.SurveyNames(c.groups())) + ". " + words.NotValidated}
+		Source: provenance.Credit() + "; bodies drawn from " + words.Credits(words.SurveyNames(c.groups())) + ". " + words.NotValidated}
 }

@@ -16,6 +16,7 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/provenance"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/scenario"
@@ -109,7 +110,7 @@ func runGather(c *cobra.Command, env *console.Environment, o *options, folder st
 
 // studyOf rebuilds a sweep from where an output of it comes from.
 func studyOf(stamp *provenance.Stamp) (*sweep.Study, error) {
-	s, err := study.SweepOf(stamp.Study)
+	s, err := stored.SweepOf(stamp.Study)
 	if err != nil {
 		return nil, fmt.Errorf("the study in it cannot be read: %w", err)
 	}
@@ -428,7 +429,7 @@ func peopleOf(s *sweep.Study) []scenario.Group {
 
 // sweepStamp says where a sweep comes from, in full.
 func sweepStamp(s *sweep.Study) (provenance.Stamp, error) {
-	return output.NewStamp(study.StoreSweep(s), s.Seed, s.Base.Assumed().Centre, ownOf(s)...)
+	return output.NewStamp(stored.StoreSweep(s), s.Seed, s.Base.Assumed().Centre, ownOf(s)...)
 }
 
 // classifySweep marks the errors of a sweep that the user can mend.

@@ -130,23 +130,6 @@ func TestFiguresOfHolds(t *testing.T) {
 	}
 }
 
-func TestChangeWords(t *testing.T) {
-	for change, want := range map[string]string{
-		"{pose: {feet_raised: 61 cm, hands_raised: 0 cm}}": "feet raised 61\u00a0cm, hands raised 0\u00a0cm",
-		"{pose: {bent: no, kneeling: yes}}":                "straight arms, kneeling",
-		"{leg_length: -5 cm, pose: {kneeling: yes}}":       "legs −5\u00a0cm, kneeling",
-		"{assume: {plank_angle: 75, elbow_angle: 95}}":     "elbow angle 95, plank angle 75",
-	} {
-		c, err := study.ReadClaim("f", []byte("{claim: c, says: s, hold: push-up, people: ansur2-men, pose: {bent: yes, hands_raised: 30 cm}, quantity: hand_share, expect: none, matters: 3 %, change: "+change+"}"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := said.ChangeWords(c); got != want {
-			t.Errorf("%s: %q, want %q", change, got, want)
-		}
-	}
-}
-
 // However many models, every chart of the effect can be drawn.
 func TestManyModelsTakeSeveralCharts(t *testing.T) {
 	r, _ := tested(t, 0, nil, "hold: human-flag", "change: {arm_length: +10 cm}", "expect: increase", "matters: 1 %",

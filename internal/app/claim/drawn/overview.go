@@ -10,6 +10,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
@@ -104,7 +105,7 @@ func overviewFoot(results []*outcome.Result) chart.Foot {
 			for _, r := range results {
 				all = append(all, words.SurveyNames(r.Claim.People)...)
 			}
-			f.Source = "counterpoise; bodies drawn from " + words.Credits(all) + ". " + words.NotValidated
+			f.Source = provenance.Credit() + "; bodies drawn from " + words.Credits(all) + ". " + words.NotValidated
 		}
 	}
 	if differ {

@@ -16,44 +16,6 @@ import (
 	"counterpoise/sim/scenario"
 )
 
-// ChangeWords says a change in a few words.
-func ChangeWords(c *claim.Claim) string {
-	ch := c.Change
-	var parts []string
-	if ch.Hold != nil {
-		parts = append(parts, ch.Hold.Name+" instead of "+c.Hold.Name)
-	}
-	parts = append(parts, words.BodyChangeBriefly(&ch.Body)...)
-	parts = appendSaid(parts, strings.ReplaceAll(words.LoadChange(c.Load, c.LoadAfter()), " kg", "\u00a0kg"))
-	if ch.Legs != nil {
-		parts = append(parts, "legs "+ch.Legs.Form.String())
-	}
-	if ch.Pose != nil {
-		for v, value := range *ch.Pose {
-			if value != c.Pose[v] {
-				parts = append(parts, words.NoBreak(words.Variant(hold.Variant(v), value)))
-			}
-		}
-	}
-	if ch.Tilt != nil {
-		parts = append(parts, "tilted")
-	}
-	if arms := ch.Arms; arms != nil {
-		switch {
-		case arms.Angle != nil:
-			parts = append(parts, "arms at "+words.Angle(*arms.Angle))
-		case arms.Turn != nil:
-			parts = append(parts, "arms "+words.AngleChange(*arms.Turn))
-		default:
-			parts = append(parts, words.AmountBriefly("hands", *arms.Spacing)...)
-		}
-	}
-	for _, id := range ch.Assumed() {
-		parts = append(parts, words.Plain(id.String())+" "+words.Assumption(id, ch.Assume[id]))
-	}
-	return strings.Join(parts, ", ")
-}
-
 // Held names the hold of a claim with what is set of its pose, such as "push-up
 // (kneeling)".
 func Held(c *claim.Claim) string {
@@ -377,9 +339,6 @@ func Citation(r *outcome.Result, stamp *provenance.Stamp) (string, error) {
 // what the program writes, not about the program.
 const Reuse = "The pictures, the tables and the words of this page may be copied, changed and printed under the licence " +
 	"Creative Commons Attribution 4.0 International (CC BY 4.0)"
-
-// ReuseAddress is where the licence can be read.
-const ReuseAddress = "https://creativecommons.org/licenses/by/4.0/"
 
 // Attribution is the line to print beside a picture that is used again.
 func Attribution(claim string, stamp *provenance.Stamp) string {

@@ -11,7 +11,7 @@ import (
 	"counterpoise/internal/library"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/study"
+	"counterpoise/internal/stored"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
@@ -22,32 +22,32 @@ import (
 // angles in degrees, lengths in metres, shares from 0 to 1; a value that is
 // infinite, because bodies can no longer take the posture, is null.
 type Summary struct {
-	Claim      string                            `json:"claim"`
-	Says       string                            `json:"says"`
-	Verdict    claim.Verdict                     `json:"verdict"`
-	Headline   string                            `json:"headline"`
-	N          int                               `json:"n"`     // bodies at the central assumptions
-	Draws      int                               `json:"draws"` // behind the verdict
-	Seed       uint64                            `json:"seed"`
-	People     []study.StoredGroup               `json:"people"`
-	Quantity   string                            `json:"quantity"`
-	Unit       string                            `json:"unit"`
-	Expect     claim.Direction                   `json:"expect"`
-	Matters    study.StoredThreshold             `json:"matters"`
-	Claimed    *study.StoredClaimed              `json:"claimed,omitempty"`
-	Share      float64                           `json:"share"`
-	Models     []ModelSummary                    `json:"models"`
-	Contrast   []outcome.ContrastResult          `json:"contrast,omitempty"`
-	Taught     *TaughtSummary                    `json:"taught_rule,omitempty"`
-	Added      []outcome.Added                   `json:"added_mass,omitempty"` // kg
-	AddedWords string                            `json:"added_mass_in_words,omitempty"`
-	Warnings   []string                          `json:"warnings,omitempty"`
-	Reweighted map[string]study.StoredReweighted `json:"reweighted,omitempty"`
-	ForWhom    *WhomSummary                      `json:"for_whom,omitempty"`
-	Measured   *Measured                         `json:"force_plates,omitempty"`
-	Validation string                            `json:"validation"`
-	Cautions   string                            `json:"cautions"`
-	Provenance provenance.Stamp                  `json:"provenance"`
+	Claim      string                       `json:"claim"`
+	Says       string                       `json:"says"`
+	Verdict    claim.Verdict                `json:"verdict"`
+	Headline   string                       `json:"headline"`
+	N          int                          `json:"n"`     // bodies at the central assumptions
+	Draws      int                          `json:"draws"` // behind the verdict
+	Seed       uint64                       `json:"seed"`
+	People     []stored.Group               `json:"people"`
+	Quantity   string                       `json:"quantity"`
+	Unit       string                       `json:"unit"`
+	Expect     claim.Direction              `json:"expect"`
+	Matters    stored.Threshold             `json:"matters"`
+	Claimed    *stored.Claimed              `json:"claimed,omitempty"`
+	Share      float64                      `json:"share"`
+	Models     []ModelSummary               `json:"models"`
+	Contrast   []outcome.ContrastResult     `json:"contrast,omitempty"`
+	Taught     *TaughtSummary               `json:"taught_rule,omitempty"`
+	Added      []outcome.Added              `json:"added_mass,omitempty"` // kg
+	AddedWords string                       `json:"added_mass_in_words,omitempty"`
+	Warnings   []string                     `json:"warnings,omitempty"`
+	Reweighted map[string]stored.Reweighted `json:"reweighted,omitempty"`
+	ForWhom    *WhomSummary                 `json:"for_whom,omitempty"`
+	Measured   *Measured                    `json:"force_plates,omitempty"`
+	Validation string                       `json:"validation"`
+	Cautions   string                       `json:"cautions"`
+	Provenance provenance.Stamp             `json:"provenance"`
 }
 
 // BeforeAfter is the median of a demand for the first and the changed bodies.
@@ -110,9 +110,9 @@ func Summarise(r *outcome.Result, stamp provenance.Stamp) Summary {
 	_, unit := outcome.ColumnUnit(c.Demand)
 	s := Summary{
 		Claim: c.Name, Says: c.Says, Verdict: r.Verdict, Headline: Headline(r),
-		N: r.N, Draws: r.Draws, Seed: r.Seed, People: study.StoreGroups(c.People),
-		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: study.StoreThreshold(c), Claimed: (*study.StoredClaimed)(c.Claimed), Share: c.Share,
-		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: study.StoreReweighted(r.Reweighted), ForWhom: summariseWhom(r), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: words.Cautions, Provenance: stamp,
+		N: r.N, Draws: r.Draws, Seed: r.Seed, People: stored.StoreGroups(c.People),
+		Quantity: c.Demand.String(), Unit: unit, Expect: c.Expect, Matters: stored.StoreThreshold(c), Claimed: (*stored.Claimed)(c.Claimed), Share: c.Share,
+		Contrast: r.Contrast, Taught: summariseTaught(r), Added: r.Added, AddedWords: AddedText(r), Warnings: Warnings(r), Reweighted: stored.StoreReweighted(r.Reweighted), ForWhom: summariseWhom(r), Measured: MeasuredOf(c), Validation: Validation(c), Cautions: words.Cautions, Provenance: stamp,
 	}
 	for i := range r.Models {
 		m := &r.Models[i]

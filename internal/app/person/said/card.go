@@ -306,7 +306,7 @@ type CardSays struct {
 func (c *Card) Texts(name string, s words.System) CardTexts {
 	people, model := c.Foot()
 	t := CardTexts{Title: name + ": human flag", Under: strings.TrimSuffix("Human flag. "+words.Capital(c.Size(s)), " "), Narrow: c.Primary().Median == nil, Marks: []string{}, Steps: []CardStep{}, Tests: [][]string{},
-		Foot: words.Foot(people, c.Options.N, model, CardAssumptions, "counterpoise")}
+		Foot: words.Foot(people, c.Options.N, model, CardAssumptions, provenance.Credit())}
 	say := func(of, text string) {
 		if text != "" {
 			t.Says = append(t.Says, CardSays{of, words.NoBreak(text)})

@@ -1,4 +1,4 @@
-package study
+package stored
 
 import (
 	"encoding/json"
@@ -9,49 +9,49 @@ import (
 	"counterpoise/sim/body"
 )
 
-// StoredRange is a range of a quantity as it is kept; an end that is left open is null.
-type StoredRange struct {
+// Range is a range of a quantity as it is kept; an end that is left open is null.
+type Range struct {
 	Of   anthro.Quantity `json:"of"`
 	Low  *float64        `json:"low"`
 	High *float64        `json:"high"`
 }
 
 // StoreRanges returns ranges as they are kept.
-func StoreRanges(ranges []anthro.Range) []StoredRange {
+func StoreRanges(ranges []anthro.Range) []Range {
 	end := func(x float64) *float64 {
 		if math.IsInf(x, 0) {
 			return nil
 		}
 		return &x
 	}
-	return each(ranges, func(r anthro.Range) StoredRange { return StoredRange{r.Of, end(r.Low), end(r.High)} })
+	return each(ranges, func(r anthro.Range) Range { return Range{r.Of, end(r.Low), end(r.High)} })
 }
 
-func RangesOf(stored []StoredRange) []anthro.Range {
+func RangesOf(stored []Range) []anthro.Range {
 	end := func(x *float64, open int) float64 {
 		if x == nil {
 			return math.Inf(open)
 		}
 		return *x
 	}
-	return each(stored, func(r StoredRange) anthro.Range {
+	return each(stored, func(r Range) anthro.Range {
 		return anthro.Range{Of: r.Of, Low: end(r.Low, -1), High: end(r.High, +1)}
 	})
 }
 
-// StoredTarget is what a quantity has among reweighted people as it is kept: one of a
+// Target is what a quantity has among reweighted people as it is kept: one of a
 // mean, a standard deviation and a share within a range.
-type StoredTarget struct {
+type Target struct {
 	Of        anthro.Quantity `json:"of"`
 	Mean      *float64        `json:"mean,omitempty"`
 	Deviation *float64        `json:"sd,omitempty"`
 	Share     *float64        `json:"share,omitempty"`
-	Within    *StoredRange    `json:"within,omitempty"`
+	Within    *Range          `json:"within,omitempty"`
 }
 
-func storeTargets(targets []anthro.Target) []StoredTarget {
-	return each(targets, func(t anthro.Target) StoredTarget {
-		kept := StoredTarget{Of: t.Of}
+func StoreTargets(targets []anthro.Target) []Target {
+	return each(targets, func(t anthro.Target) Target {
+		kept := Target{Of: t.Of}
 		switch t.Kind {
 		case anthro.DeviationOf:
 			kept.Deviation = &t.Value
@@ -64,13 +64,13 @@ func storeTargets(targets []anthro.Target) []StoredTarget {
 	})
 }
 
-func targetsOf(stored []StoredTarget) []anthro.Target {
-	return each(stored, func(s StoredTarget) anthro.Target {
+func TargetsOf(stored []Target) []anthro.Target {
+	return each(stored, func(s Target) anthro.Target {
 		switch {
 		case s.Deviation != nil:
 			return anthro.Target{Of: s.Of, Kind: anthro.DeviationOf, Value: *s.Deviation}
 		case s.Share != nil && s.Within != nil:
-			r := RangesOf([]StoredRange{*s.Within})[0]
+			r := RangesOf([]Range{*s.Within})[0]
 			return anthro.Target{Of: s.Of, Kind: anthro.ShareOf, Value: *s.Share, Low: r.Low, High: r.High}
 		case s.Mean != nil:
 			return anthro.Target{Of: s.Of, Value: *s.Mean}
@@ -79,22 +79,22 @@ func targetsOf(stored []StoredTarget) []anthro.Target {
 	})
 }
 
-// StoredReweighted says how people were reweighted.
-type StoredReweighted struct {
-	Where     []StoredRange  `json:"where,omitempty"`
-	Targets   []StoredTarget `json:"targets"`
-	Before    []StoredTarget `json:"before"`
-	Away      []float64      `json:"means_moved_by_sds"`
-	People    int            `json:"survey_people"`
-	Selected  float64        `json:"selected_share"`  // of the survey's people
-	Effective float64        `json:"effective_share"` // of those selected
+// Reweighted says how people were reweighted.
+type Reweighted struct {
+	Where     []Range   `json:"where,omitempty"`
+	Targets   []Target  `json:"targets"`
+	Before    []Target  `json:"before"`
+	Away      []float64 `json:"means_moved_by_sds"`
+	People    int       `json:"survey_people"`
+	Selected  float64   `json:"selected_share"`  // of the survey's people
+	Effective float64   `json:"effective_share"` // of those selected
 }
 
 // StoreReweighted returns how populations were reweighted, by their names.
-func StoreReweighted(all map[string]*anthro.Reweighted) map[string]StoredReweighted {
-	kept := map[string]StoredReweighted{}
+func StoreReweighted(all map[string]*anthro.Reweighted) map[string]Reweighted {
+	kept := map[string]Reweighted{}
 	for name, r := range all {
-		kept[name] = StoredReweighted{StoreRanges(r.Where), storeTargets(r.Targets), storeTargets(r.Before), r.Away, r.People, r.Selected, r.Effective}
+		kept[name] = Reweighted{StoreRanges(r.Where), StoreTargets(r.Targets), StoreTargets(r.Before), r.Away, r.People, r.Selected, r.Effective}
 	}
 	return kept
 }
@@ -110,13 +110,13 @@ type storedMass struct {
 	Working   float64     `json:"working"`
 }
 
-// storedBody is the change of a body as it is kept: what it alters, by the names of the
+// Body is the change of a body as it is kept: what it alters, by the names of the
 // table, lengths by metres and shares, size by its factor, then the masses.
-type storedBody body.Change
+type Body body.Change
 
-func (s storedBody) IsZero() bool { return body.Change(s).IsZero() }
+func (s Body) IsZero() bool { return body.Change(s).IsZero() }
 
-func (s storedBody) MarshalJSON() ([]byte, error) {
+func (s Body) MarshalJSON() ([]byte, error) {
 	set := map[string]any{}
 	for t, by := range s.Of {
 		switch info := body.Trait(t).Info(); {
@@ -139,17 +139,17 @@ func (s storedBody) MarshalJSON() ([]byte, error) {
 }
 
 // stays lists what is kept of the change that is yes or no.
-func (s *storedBody) stays() map[string]*bool {
+func (s *Body) stays() map[string]*bool {
 	return map[string]*bool{"mass_stays": &s.MassStays, "stature_stays": &s.StatureStays}
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote, and nothing else.
-func (s *storedBody) UnmarshalJSON(data []byte) error {
+func (s *Body) UnmarshalJSON(data []byte) error {
 	var set map[string]json.RawMessage
 	if err := json.Unmarshal(data, &set); err != nil {
 		return err
 	}
-	*s = storedBody{}
+	*s = Body{}
 	for name, value := range set {
 		t, known := body.ParseTrait(name)
 		var err error

@@ -1,4 +1,6 @@
-package study
+// Package stored is studies as outputs keep them: every part in SI units, with its defaults filled in,
+// and read back from there.
+package stored
 
 import (
 	"bytes"
@@ -7,6 +9,7 @@ import (
 	"fmt"
 
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -30,23 +33,23 @@ func each[A, B any](list []A, of func(A) B) []B {
 	return all
 }
 
-// StoredGroup is a group of people as it is kept.
-type StoredGroup struct {
+// Group is a group of people as it is kept.
+type Group struct {
 	Population string  `json:"population"`
 	Weight     float64 `json:"weight"`
 }
 
 // StoreGroups returns groups of people as they are kept.
-func StoreGroups(groups []scenario.Group) []StoredGroup {
-	return each(groups, func(g scenario.Group) StoredGroup { return StoredGroup{g.Population, g.Weight} })
+func StoreGroups(groups []scenario.Group) []Group {
+	return each(groups, func(g scenario.Group) Group { return Group{g.Population, g.Weight} })
 }
 
-func groupsOf(stored []StoredGroup) []scenario.Group {
-	return each(stored, func(g StoredGroup) scenario.Group { return scenario.Group{Population: g.Population, Weight: g.Weight} })
+func groupsOf(stored []Group) []scenario.Group {
+	return each(stored, func(g Group) scenario.Group { return scenario.Group{Population: g.Population, Weight: g.Weight} })
 }
 
-// StoredThreshold is a threshold as it is kept.
-type StoredThreshold struct {
+// Threshold is a threshold as it is kept.
+type Threshold struct {
 	Absolute float64 `json:"absolute,omitempty"`
 	Share    float64 `json:"share,omitempty"`
 	// Default is whether it is the quantity's, and none of the claim's own.
@@ -54,14 +57,14 @@ type StoredThreshold struct {
 }
 
 // StoreThreshold returns the smallest effect that matters of a claim as it is kept.
-func StoreThreshold(c *claim.Claim) StoredThreshold {
+func StoreThreshold(c *claim.Claim) Threshold {
 	t := c.Threshold()
-	return StoredThreshold{t.Absolute, t.Share, c.Matters == claim.Threshold{}}
+	return Threshold{t.Absolute, t.Share, c.Matters == claim.Threshold{}}
 }
 
-// matters is the inverse of StoreThreshold for a claim about a demand: what was the
+// Matters is the inverse of StoreThreshold for a claim about a demand: what was the
 // default when it was kept, and is another one now, is the claim's own.
-func (s StoredThreshold) matters(of hold.Demand) claim.Threshold {
+func (s Threshold) Matters(of hold.Demand) claim.Threshold {
 	t := claim.Threshold{Absolute: s.Absolute, Share: s.Share}
 	if s.Default && t == claim.DefaultMatters(of) {
 		return claim.Threshold{}
@@ -69,8 +72,8 @@ func (s StoredThreshold) matters(of hold.Demand) claim.Threshold {
 	return t
 }
 
-// StoredClaimed is what a saying promises as it is kept.
-type StoredClaimed struct {
+// Claimed is what a saying promises as it is kept.
+type Claimed struct {
 	Share bool    `json:"of_baseline"`
 	Value float64 `json:"value"`
 	Low   float64 `json:"low"`
@@ -84,8 +87,8 @@ type storedArms struct {
 }
 
 type storedChange struct {
-	Hold    StoredHold           `json:"hold,omitzero"`
-	Body    storedBody           `json:"body,omitzero"`
+	Hold    Hold                 `json:"hold,omitzero"`
+	Body    Body                 `json:"body,omitzero"`
 	Load    jsonform.Load        `json:"load,omitzero"` // on top of what is carried before
 	Legs    *jsonform.Legs       `json:"legs,omitempty"`
 	Pose    *jsonform.Pose       `json:"pose,omitempty"`
@@ -96,7 +99,7 @@ type storedChange struct {
 }
 
 func storeChange(ch *scenario.Change) *storedChange {
-	s := &storedChange{Hold: StoredHold{ch.Hold}, Body: storedBody(ch.Body), Load: jsonform.Load(ch.Load), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
+	s := &storedChange{Hold: Hold{ch.Hold}, Body: Body(ch.Body), Load: jsonform.Load(ch.Load), Legs: (*jsonform.Legs)(ch.Legs), Pose: (*jsonform.Pose)(ch.Pose), Tilt: ch.Tilt, Posture: ch.Posture}
 	if a := ch.Arms; a != nil {
 		s.Arms = &storedArms{a.Angle, a.Turn, (*storedAmount)(a.Spacing)}
 	}
@@ -161,24 +164,24 @@ func (s *storedContrast) contrast() *claim.Contrast {
 	return c
 }
 
-// StoredClaim is a claim as it is kept, apart from its quantity and assumptions.
-type StoredClaim struct {
+// Claim is a claim as it is kept, apart from its quantity and assumptions.
+type Claim struct {
 	Name     string           `json:"claim"`
 	Says     string           `json:"says"`
 	Why      string           `json:"why,omitempty"`
-	Hold     StoredHold       `json:"hold"`
+	Hold     Hold             `json:"hold"`
 	Legs     jsonform.Legs    `json:"legs,omitzero"`
 	Pose     jsonform.Pose    `json:"pose,omitzero"`
 	Tilt     float64          `json:"tilt,omitempty"`
 	Load     jsonform.Load    `json:"load,omitzero"`
-	People   []StoredGroup    `json:"people"`
-	Where    []StoredRange    `json:"where,omitempty"`
-	Targets  []StoredTarget   `json:"targets,omitempty"`
+	People   []Group          `json:"people"`
+	Where    []Range          `json:"where,omitempty"`
+	Targets  []Target         `json:"targets,omitempty"`
 	Change   *storedChange    `json:"change,omitempty"`
 	Contrast *storedContrast  `json:"contrast,omitempty"`
 	Expect   claim.Direction  `json:"expect"`
-	Matters  StoredThreshold  `json:"matters"`
-	Claimed  *StoredClaimed   `json:"claimed,omitempty"`
+	Matters  Threshold        `json:"matters"`
+	Claimed  *Claimed         `json:"claimed,omitempty"`
 	Because  string           `json:"matters_because,omitempty"`
 	Share    float64          `json:"share"`
 	Models   []scenario.Model `json:"models"`
@@ -186,11 +189,11 @@ type StoredClaim struct {
 }
 
 // StoreClaim returns a claim as it is kept.
-func StoreClaim(c *claim.Claim) *StoredClaim {
-	s := &StoredClaim{
-		Name: c.Name, Says: c.Says, Why: c.Why, Hold: StoredHold{c.Hold}, Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt, Load: jsonform.Load(c.Load),
-		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: storeTargets(c.Targets), Contrast: storeContrast(c.Contrast),
-		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*StoredClaimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
+func StoreClaim(c *claim.Claim) *Claim {
+	s := &Claim{
+		Name: c.Name, Says: c.Says, Why: c.Why, Hold: Hold{c.Hold}, Legs: jsonform.Legs(c.Legs), Pose: jsonform.Pose(c.Pose), Tilt: c.Tilt, Load: jsonform.Load(c.Load),
+		People: StoreGroups(c.People), Where: StoreRanges(c.Where), Targets: StoreTargets(c.Targets), Contrast: storeContrast(c.Contrast),
+		Expect: c.Expect, Matters: StoreThreshold(c), Claimed: (*Claimed)(c.Claimed), Because: c.Because, Share: c.Share, Models: c.Models, Reason: c.Reason,
 	}
 	if c.Change != nil {
 		s.Change = storeChange(c.Change)
@@ -199,14 +202,14 @@ func StoreClaim(c *claim.Claim) *StoredClaim {
 }
 
 // Claim is the inverse of StoreClaim, of a claim about a demand.
-func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
+func (s *Claim) Claim(of hold.Demand) (*claim.Claim, error) {
 	if s == nil {
 		return nil, errors.New("there is none")
 	}
 	c := &claim.Claim{
 		Name: s.Name, Says: s.Says, Why: s.Why, Contrast: s.Contrast.contrast(), Expect: s.Expect,
-		Demand: of, Matters: s.Matters.matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
-		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, Load: body.Load(s.Load), People: groupsOf(s.People), Where: RangesOf(s.Where), Targets: targetsOf(s.Targets), Models: s.Models},
+		Demand: of, Matters: s.Matters.Matters(of), Claimed: (*claim.Claimed)(s.Claimed), Because: s.Because, Share: s.Share, Reason: s.Reason,
+		Scenario: scenario.Scenario{Hold: s.Hold.Hold, Legs: hold.Legs(s.Legs), Pose: hold.Pose(s.Pose), Tilt: s.Tilt, Load: body.Load(s.Load), People: groupsOf(s.People), Where: RangesOf(s.Where), Targets: TargetsOf(s.Targets), Models: s.Models},
 	}
 	var err error
 	if s.Change != nil {
@@ -216,12 +219,12 @@ func (s *StoredClaim) Claim(of hold.Demand) (*claim.Claim, error) {
 }
 
 type storedSetting struct {
-	Hold   StoredHold     `json:"hold"`
+	Hold   Hold           `json:"hold"`
 	Legs   jsonform.Legs  `json:"legs"`
 	Pose   jsonform.Pose  `json:"pose"`
 	Tilt   float64        `json:"tilt"`
 	Load   jsonform.Load  `json:"load,omitzero"`
-	People []StoredGroup  `json:"people"`
+	People []Group        `json:"people"`
 	Change storedChange   `json:"change"`
 	Model  scenario.Model `json:"model"`
 }
@@ -231,27 +234,27 @@ type storedAxis struct {
 	Unit   string          `json:"unit,omitempty"`
 	Values []float64       `json:"values,omitempty"`
 	Names  []string        `json:"names,omitempty"`
-	Holds  []StoredHold    `json:"holds,omitempty"` // where one of them is of a file
+	Holds  []Hold          `json:"holds,omitempty"` // where one of them is of a file
 	Legs   []jsonform.Legs `json:"legs,omitempty"`
-	People []StoredGroup   `json:"people,omitempty"`
+	People []Group         `json:"people,omitempty"`
 	Low    float64         `json:"low,omitempty"`
 	High   float64         `json:"high,omitempty"`
 	Log    bool            `json:"log,omitempty"`
 }
 
 type storedSweep struct {
-	Name      string         `json:"sweep"`
-	Says      string         `json:"says,omitempty"`
-	Base      storedSetting  `json:"base"`
-	Where     []StoredRange  `json:"where,omitempty"`
-	Targets   []StoredTarget `json:"targets,omitempty"`
-	Axes      []storedAxis   `json:"axes"`
-	Design    sweep.Design   `json:"design"`
-	Points    int            `json:"points"`
-	Demands   []string       `json:"demands"`
-	Quantiles []float64      `json:"quantiles"`
-	Bodies    bool           `json:"bodies"`
-	N         int            `json:"n"`
+	Name      string        `json:"sweep"`
+	Says      string        `json:"says,omitempty"`
+	Base      storedSetting `json:"base"`
+	Where     []Range       `json:"where,omitempty"`
+	Targets   []Target      `json:"targets,omitempty"`
+	Axes      []storedAxis  `json:"axes"`
+	Design    sweep.Design  `json:"design"`
+	Points    int           `json:"points"`
+	Demands   []string      `json:"demands"`
+	Quantiles []float64     `json:"quantiles"`
+	Bodies    bool          `json:"bodies"`
+	N         int           `json:"n"`
 }
 
 // legsOf converts how legs are held to and from what is kept of it.
@@ -271,14 +274,14 @@ func StoreSweep(s *sweep.Study) any {
 		change = &scenario.Change{}
 	}
 	t := storedSweep{
-		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: storeTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
-		Base: storedSetting{Hold: StoredHold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, Load: jsonform.Load(b.Load), People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
+		Name: s.Name, Says: s.Says, Where: StoreRanges(b.Where), Targets: StoreTargets(b.Targets), Design: s.Design, Points: s.NumPoints(), Quantiles: s.Quantiles, Bodies: s.Bodies, N: s.N,
+		Base: storedSetting{Hold: Hold{b.Hold}, Legs: jsonform.Legs(b.Legs), Pose: jsonform.Pose(b.Pose), Tilt: b.Tilt, Load: jsonform.Load(b.Load), People: StoreGroups(b.People), Change: *storeChange(change), Model: b.Models[0]},
 	}
 	for _, d := range s.Demands {
 		t.Demands = append(t.Demands, d.String())
 	}
 	for _, a := range s.Axes {
-		turnAssumption(&a, "", words.AssumptionTold)
+		study.TurnAssumption(&a, "", words.AssumptionTold)
 		t.Axes = append(t.Axes, storedAxis{a.Of, a.Unit, a.Values, a.Names, storeHolds(a.Holds), legsOf[jsonform.Legs](a.Legs), StoreGroups(a.People), a.Low, a.High, a.Log})
 	}
 	return t
@@ -296,7 +299,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	s := &sweep.Study{
 		Name: t.Name, Says: t.Says, Design: t.Design, Points: t.Points, Quantiles: t.Quantiles, Bodies: t.Bodies, N: t.N,
 		Base: scenario.Scenario{
-			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, Load: body.Load(t.Base.Load), People: groupsOf(t.Base.People), Where: RangesOf(t.Where), Targets: targetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
+			Hold: t.Base.Hold.Hold, Legs: hold.Legs(t.Base.Legs), Pose: hold.Pose(t.Base.Pose), Tilt: t.Base.Tilt, Load: body.Load(t.Base.Load), People: groupsOf(t.Base.People), Where: RangesOf(t.Where), Targets: TargetsOf(t.Targets), Models: []scenario.Model{t.Base.Model},
 		},
 	}
 	var err error
@@ -313,7 +316,7 @@ func SweepOf(stored []byte) (*sweep.Study, error) {
 	for _, a := range t.Axes {
 		axis := sweep.Axis{Of: a.Of, Unit: a.Unit, Values: a.Values, Names: a.Names, Legs: legsOf[hold.Legs](a.Legs), People: groupsOf(a.People), Low: a.Low, High: a.High, Log: a.Log}
 		if v := sweep.FindVariable(a.Of); v != nil {
-			turnAssumption(&axis, v.Unit, words.AssumptionMeant)
+			study.TurnAssumption(&axis, v.Unit, words.AssumptionMeant)
 		}
 		if axis.Holds, err = a.holds(); err != nil {
 			return nil, err

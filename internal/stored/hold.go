@@ -1,4 +1,4 @@
-package study
+package stored
 
 import (
 	"crypto/sha256"
@@ -8,12 +8,13 @@ import (
 	"slices"
 
 	"counterpoise/internal/holds"
+	"counterpoise/internal/study"
 	"counterpoise/sim/hold"
 )
 
-// StoredHold is a hold as it is kept: its name, and of one that was made of a file the
+// Hold is a hold as it is kept: its name, and of one that was made of a file the
 // file's text and hash as well, so that nothing else is needed to make it again.
-type StoredHold struct{ *hold.Hold }
+type Hold struct{ *hold.Hold }
 
 // holdOfFile is the form of a hold that was made of a file.
 type holdOfFile struct {
@@ -23,10 +24,10 @@ type holdOfFile struct {
 }
 
 // IsZero reports whether there is no hold.
-func (s StoredHold) IsZero() bool { return s.Hold == nil }
+func (s Hold) IsZero() bool { return s.Hold == nil }
 
 // MarshalJSON writes the hold; "" where there is none.
-func (s StoredHold) MarshalJSON() ([]byte, error) {
+func (s Hold) MarshalJSON() ([]byte, error) {
 	switch {
 	case s.Hold == nil:
 		return []byte(`""`), nil
@@ -42,7 +43,7 @@ func textHash(text string) string {
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote.
-func (s *StoredHold) UnmarshalJSON(data []byte) error {
+func (s *Hold) UnmarshalJSON(data []byte) error {
 	var name string
 	if json.Unmarshal(data, &name) == nil {
 		h, known := holds.Find(name)
@@ -59,7 +60,7 @@ func (s *StoredHold) UnmarshalJSON(data []byte) error {
 	if textHash(file.Text) != file.SHA256 {
 		return fmt.Errorf("the text of the hold %q was altered: its SHA-256 differs", file.Name)
 	}
-	o, err := readOutline("the text of "+file.Name, []byte(file.Text), false)
+	o, err := study.ReadNamedOutline("the text of "+file.Name, []byte(file.Text), false)
 	if err != nil {
 		return err
 	}
@@ -69,11 +70,11 @@ func (s *StoredHold) UnmarshalJSON(data []byte) error {
 
 // storeHolds returns the holds of an axis as they are kept, where their names do not say
 // it all.
-func storeHolds(list []*hold.Hold) []StoredHold {
+func storeHolds(list []*hold.Hold) []Hold {
 	if !slices.ContainsFunc(list, func(h *hold.Hold) bool { return h.Text != "" }) {
 		return nil
 	}
-	return each(list, func(h *hold.Hold) StoredHold { return StoredHold{h} })
+	return each(list, func(h *hold.Hold) Hold { return Hold{h} })
 }
 
 // holds is the inverse of storeHolds.
@@ -82,7 +83,7 @@ func (a *storedAxis) holds() ([]*hold.Hold, error) {
 		return nil, nil
 	}
 	if a.Holds != nil {
-		return each(a.Holds, func(s StoredHold) *hold.Hold { return s.Hold }), nil
+		return each(a.Holds, func(s Hold) *hold.Hold { return s.Hold }), nil
 	}
 	var list []*hold.Hold
 	for _, name := range a.Names {

@@ -1,4 +1,4 @@
-package study
+package stored
 
 import (
 	"bytes"
@@ -8,15 +8,16 @@ import (
 	"slices"
 
 	"counterpoise/internal/jsonform"
+	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/person"
 )
 
-// PersonOf is the inverse of Person.Resolved, from its JSON. The person has no
+// PersonOf is the inverse of StorePerson, from its JSON. The person has no
 // file; its faults name none.
-func PersonOf(resolved []byte) (Person, error) {
+func PersonOf(resolved []byte) (study.Person, error) {
 	type reading struct{ Value, Error float64 }
 	var r struct {
 		Person string             `json:"person"`
@@ -25,7 +26,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		Known  map[string]reading `json:"known"`
 		Again  bool               `json:"measured_again"`
 		Scan   map[string]float64 `json:"scan"`
-		Hold   StoredHold         `json:"hold"`
+		Hold   Hold               `json:"hold"`
 		Legs   jsonform.Legs      `json:"legs"`
 		Pose   jsonform.Pose      `json:"pose"`
 		Tilt   float64            `json:"tilt"`
@@ -47,7 +48,7 @@ func PersonOf(resolved []byte) (Person, error) {
 		} `json:"tests"`
 		Measured map[string]reading `json:"measured"`
 	}
-	var p Person
+	var p study.Person
 	decoder := json.NewDecoder(bytes.NewReader(resolved))
 	decoder.DisallowUnknownFields() // a person with a part left out would be another person
 	if err := decoder.Decode(&r); err != nil {
@@ -104,4 +105,64 @@ func PersonOf(resolved []byte) (Person, error) {
 		}
 	}
 	return p, nil
+}
+
+// StorePerson returns all that is known of a person, by the names of the file's
+// fields and in SI units, every default filled in: what a rerun needs.
+func StorePerson(p *study.Person) map[string]any {
+	type reading struct {
+		Value float64 `json:"value"`
+		Error float64 `json:"error,omitempty"`
+	}
+	known := map[string]reading{}
+	for _, k := range p.Known {
+		known[k.Of.String()] = reading{k.Value, k.Error}
+	}
+	r := map[string]any{
+		"person": p.Name, "sex": p.Sex.String(), "known": known, "hold": Hold{p.Hold},
+		"legs": jsonform.Legs(p.Legs), "pose": jsonform.Pose(p.Pose), "tilt": p.Tilt,
+	}
+	if p.Population != "" {
+		r["people"] = p.Population
+	}
+	if p.Again {
+		r[study.Again] = true
+	}
+	if p.Load != (body.Load{}) {
+		r["load"] = jsonform.Load(p.Load)
+	}
+	if p.Scan != nil {
+		scan := map[string]float64{}
+		for region, kg := range p.Scan {
+			scan[anthro.Region(region).String()] = kg
+		}
+		r["scan"] = scan
+	}
+	if p.Tests != nil {
+		hangs, stands, scales := []map[string]any{}, []map[string]any{}, []map[string]any{}
+		for _, h := range p.Tests.Hangs {
+			hangs = append(hangs, map[string]any{"side": h.Side.String(), "held": h.Seconds, "added": h.Added})
+		}
+		for _, h := range p.Tests.Handstands {
+			distance := h.WallDistance
+			if distance == 0 {
+				distance = hold.DefaultWallDistance
+			}
+			stands = append(stands, map[string]any{"side": h.Side.String(), "held": h.Seconds, "fingers": h.Fingers, "added": h.Added, "wall_distance": distance})
+		}
+		for _, s := range p.Tests.Scales {
+			scales = append(scales, map[string]any{"side": s.Side.String(), "hand": s.Way.String(), "angle": s.Angle, "reads": s.Kilograms})
+		}
+		r["tests"] = map[string]any{"one_arm_hang": hangs, "one_arm_handstand": stands, "scale": scales}
+	}
+	if m := p.Measured; m != nil {
+		measured := map[string]reading{}
+		for name, value := range map[string]*person.Reading{"foot_load": m.FootLoad, "arm_angle": m.ArmAngle, "hand_spacing": m.HandSpacing} {
+			if value != nil {
+				measured[name] = reading{value.Value, value.Error}
+			}
+		}
+		r["measured"] = measured
+	}
+	return r
 }

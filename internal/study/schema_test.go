@@ -1,0 +1,120 @@
+package study
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"counterpoise/internal/golden"
+
+	"github.com/goccy/go-yaml"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// compiled is the schema of a kind of file, as another program reads it.
+func compiled(t *testing.T, kind string) *jsonschema.Schema {
+	t.Helper()
+	text, err := Schema(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource(kind, tree); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schema
+}
+
+// asJSON is a file as another program sees it: with the values of JSON.
+func asJSON(t *testing.T, text string) any {
+	t.Helper()
+	json, err := yaml.YAMLToJSON([]byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(json))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return tree
+}
+
+// The schemas that are shipped are what the readers ask for.
+func TestSchemasAreWhatReadersAsk(t *testing.T) {
+	for _, kind := range SchemaNames() {
+		text, err := makeSchema(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join("schema", kind+".json")
+		if *golden.Update {
+			if err := os.WriteFile(file, text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if shipped, err := os.ReadFile(file); err != nil || !bytes.Equal(shipped, text) {
+			t.Errorf("%s: is not what its reader asks (%v); run with -update, and raise schemaVersion if files that were right are right no more", file, err)
+		}
+	}
+}
+
+// Every file that is shipped or shown is in order by its schema, and one with a misspelt
+// field, a bare number or a name that is not known is not.
+func TestFilesAgainstSchemas(t *testing.T) {
+	for kind, patterns := range map[string][]string{
+		"claim":  {"claims/*.yaml"},
+		"hold":   {"holds/*.yaml", "holdnew.yaml"},
+		"person": {"../../testdata/demo/club-night/*.yaml"},
+		"sweep":  {"../../testdata/demo/*.yaml", "../../testdata/slurm/*.yaml"},
+	} {
+		schema, files := compiled(t, kind), 0
+		for _, pattern := range patterns {
+			found, err := filepath.Glob(pattern)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, file := range found {
+				text, err := os.ReadFile(file)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, document := range strings.Split(string(text), "\n---\n") {
+					files++
+					if err := schema.Validate(asJSON(t, document)); err != nil {
+						t.Errorf("%s: %v", file, err)
+					}
+				}
+			}
+		}
+		if files == 0 {
+			t.Errorf("no %s is checked", kind)
+		}
+	}
+	for _, c := range []struct{ kind, text string }{
+		{"claim", strings.Replace(good, "hold: human-flag", "hold: human-flog", 1)},
+		{"claim", strings.Replace(good, "says:", "sais:", 1)},
+		{"claim", strings.Replace(good, "expect: increase", "expect: more", 1)},
+		{"person", "person: Ada\nsex: female\nstature: 168\n"},
+		{"person", "person: Ada\nstature: 168 cm\n"},
+		{"person", "person: Ada\nsex: female\ntests: {one_arm_hang: {hold: 20 s}}\n"},
+		{"sweep", "sweep: a\nhold: human-flag\naxes: {change.arm_lenght: 0 cm..2 cm by 1 cm}\n"},
+		{"hold", "hold: a\nview: side\nangles: {trunk: level 0 deg, upper_arms: raised 90 deg}\nsupports: [{at: hands, on: bars}]\n"},
+	} {
+		if err := compiled(t, c.kind).Validate(asJSON(t, c.text)); err == nil {
+			t.Errorf("this %s is in order by its schema:\n%s", c.kind, c.text)
+		}
+	}
+	if _, err := Schema("clam"); err == nil || !strings.Contains(err.Error(), "claim") {
+		t.Errorf("a schema that is not there: %v", err)
+	}
+}
