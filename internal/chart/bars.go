@@ -24,8 +24,8 @@ func (f Source) color(t Theme) color.RGBA {
 	return [numSources]color.RGBA{t.Before, t.After, t.Above}[f]
 }
 
-// A ShareBar is one row of ShareBars: a share with its interval, which may reach
-// below 0.
+// A ShareBar is one row of ShareBars: a share, and for the description the interval of how
+// exactly it was computed, which may reach below 0.
 type ShareBar struct {
 	Label            string
 	Value, Low, High float64
@@ -33,13 +33,12 @@ type ShareBar struct {
 	Varies           string // what a pale bar has apart from others, for the description; empty for a full one
 }
 
-// ShareBars shows which shares of something come from where, a row each, with
-// intervals.
+// ShareBars shows which shares of something come from where, a row each.
 type ShareBars struct {
 	Title  string
 	XLabel string // of what the shares are
 	Rows   []ShareBar
-	Note   string // what the bars, pale ones, and the lines at their ends are
+	Note   string // what the bars and pale ones are
 	Foot   Foot
 
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the rows say
@@ -120,13 +119,6 @@ func (b ShareBars) draw(s *sheet) error {
 				full = 0.35
 			}
 			s.fillRect(mix(t.Background, c, full), rect{x.at(100 * from), middle - half, x.at(100 * to), middle + half})
-		}
-		if r.Low < r.High {
-			end := 0.45 * half
-			a, z := x.at(100*r.Low), x.at(100*r.High)
-			s.stroke(t.Ink, 1.3*s.size.thin, nil, point{a, middle}, point{z, middle})
-			s.stroke(t.Ink, 1.3*s.size.thin, nil, point{a, middle - end}, point{a, middle + end})
-			s.stroke(t.Ink, 1.3*s.size.thin, nil, point{z, middle - end}, point{z, middle + end})
 		}
 		rows.words(s, i)
 	}

@@ -13,7 +13,7 @@ func shareBars() ShareBars {
 	b := ShareBars{
 		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
 		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
-		Note:   "Shapley effects: they add up to 100\u00a0%. Lines with ends: 95\u00a0% intervals.",
+		Note:   "Shapley effects: they add up to 100\u00a0%.",
 		Foot:   testFoot,
 	}
 	for i, label := range []string{
@@ -32,19 +32,6 @@ func shareBars() ShareBars {
 	}
 	b.Rows[11] = ShareBar{Label: "assumptions: statics", Source: FromAssumptions}
 	return b
-}
-
-func split() Split {
-	return Split{
-		Title:  "Force along the harder-working arm: people make up 6\u00a0% to 52\u00a0% of the variance, what nobody has measured 48\u00a0% to 93\u00a0%",
-		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (%)",
-		Rows: []SplitRow{
-			{"ansur2-men, two-condition", 0.469, 0.002, 0.531, "Half of people have less than 0.957\u00a0BW; over the assumptions, between 0.916\u00a0BW and 1.011\u00a0BW"},
-			{"ansur2-men, equilibrium", 0.062, 0.011, 0.928, "Half of people have less than 1.020\u00a0BW; over the assumptions, between 0.898\u00a0BW and 1.441\u00a0BW"},
-			{"ansur2-women, two-condition", 0.521, -0.003, 0.482, "Half of people have less than 0.968\u00a0BW; over the assumptions, between 0.928\u00a0BW and 1.023\u00a0BW"},
-		},
-		Foot: testFoot,
-	}
 }
 
 func screened() ShareBars {
@@ -66,13 +53,16 @@ func alongArms() Along {
 		Says:   "On average 0.965 at 57\u00a0cm and 0.948 at 71\u00a0cm; the median body, only this changed, 0.984 and 0.932.",
 		XLabel: "Arm length (cm)", YLabel: "Difficulty (force over relative strength)",
 		AloneName: "the median body, only this changed",
+		Curve:     Series{Name: "people in the middle"},
+		Spread:    "nine in ten people",
 		Foot:      testFoot,
 	}
+	c := &a.Curve
 	for k := range 24 {
 		x := 57 + 0.6*float64(k)
 		mean := 0.965 - 0.0007*float64(k) + 0.001*math.Sin(float64(3*k))
-		a.X, a.Mean, a.Alone = append(a.X, x), append(a.Mean, mean), append(a.Alone, 0.984-0.0022*float64(k))
-		a.Low, a.High = append(a.Low, mean-0.045), append(a.High, mean+0.047)
+		c.X, c.Y, a.Alone = append(c.X, x), append(c.Y, mean), append(a.Alone, 0.984-0.0022*float64(k))
+		c.Low, c.High = append(c.Low, mean-0.045), append(c.High, mean+0.047)
 	}
 	return a
 }
@@ -98,68 +88,30 @@ func worth() Dots {
 var driversFigures = []namedFigure{
 	{"worth", worth()},
 	{"shares", shareBars()},
-	{"split", split()},
 	{"screen", screened()},
 	{"along", alongArms()},
 }
 
-// Bars are as long as their shares, and their intervals end where they should, by
-// the printed axis.
+// Bars are as long as their shares by the printed axis.
 func TestSharesAreToScale(t *testing.T) {
 	b := shareBars()
 	s := mustLayout(t, b, Post, Light)
 	x := readX(t, s)
 	var ends []float64
-	whiskers := 0
 	for _, item := range s.items {
 		switch i := item.(type) {
 		case *fill:
 			if len(i.points) == 4 && math.Abs(x(i.points[0].x)) < 1e-9 {
 				ends = append(ends, x(i.points[1].x))
 			}
-		case *stroke:
-			if len(i.points) == 2 && i.color == Light.Ink && i.points[0].y == i.points[1].y {
-				r := b.Rows[whiskers]
-				if math.Abs(x(i.points[0].x)-100*r.Low) > 1e-9 || math.Abs(x(i.points[1].x)-100*r.High) > 1e-9 {
-					t.Errorf("%s: interval %v to %v, want %v to %v", r.Label, x(i.points[0].x), x(i.points[1].x), 100*r.Low, 100*r.High)
-				}
-				whiskers++
-			}
 		}
 	}
-	if len(ends) != len(b.Rows)-1 || whiskers != len(b.Rows)-1 { // the last is exactly 0
-		t.Fatalf("%d bars and %d intervals for %d rows", len(ends), whiskers, len(b.Rows))
+	if len(ends) != len(b.Rows)-1 { // the last is exactly 0
+		t.Fatalf("%d bars for %d rows", len(ends), len(b.Rows))
 	}
 	for i, end := range ends {
 		if math.Abs(end-100*b.Rows[i].Value) > 1e-9 {
 			t.Errorf("%s: the bar ends at %v, want %v", b.Rows[i].Label, end, 100*b.Rows[i].Value)
-		}
-	}
-}
-
-// What is written in the bars of a split can be read there.
-func TestSplitTextIsReadableInItsBar(t *testing.T) {
-	for _, theme := range testThemes {
-		s := mustLayout(t, split(), Slide, theme)
-		within := 0
-		for _, item := range s.items {
-			bar, ok := item.(*fill)
-			if !ok {
-				continue
-			}
-			inside := rect{bar.points[0].x, bar.points[0].y, bar.points[2].x, bar.points[2].y}
-			for _, r := range runs(s) {
-				if !r.box().inside(inside) {
-					continue
-				}
-				within++
-				if c := contrast(r.color, bar.color); c < readable {
-					t.Errorf("%s: %q has contrast %.2f in its bar", theme.Name, r.text, c)
-				}
-			}
-		}
-		if within < 5 {
-			t.Errorf("%s: %d texts in bars", theme.Name, within)
 		}
 	}
 }
@@ -187,7 +139,6 @@ func TestDotsOnOneAxis(t *testing.T) {
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
 	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
-	altSays(t, split(), "ansur2-men, two-condition: people 47\u00a0%, what nobody has measured 53\u00a0%, both together under\u00a01\u00a0%", "ansur2-women", "0.968\u00a0BW")
 	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
 	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
 	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
@@ -195,7 +146,6 @@ func TestDriversAltSaysTheNumbers(t *testing.T) {
 
 func TestDriversFiguresRefuse(t *testing.T) {
 	bars := func(spoil func(*ShareBars)) Figure { return spoiled(shareBars(), spoil) }
-	people := func(spoil func(*Split)) Figure { return spoiled(split(), spoil) }
 	curve := func(spoil func(*Along)) Figure { return spoiled(alongArms(), spoil) }
 	for name, f := range map[string]Figure{
 		"no rows":              bars(func(f *ShareBars) { f.Rows = nil }),
@@ -204,12 +154,9 @@ func TestDriversFiguresRefuse(t *testing.T) {
 		"interval elsewhere":   bars(func(f *ShareBars) { f.Rows[3].Low = 0.9 }),
 		"no source":            bars(func(f *ShareBars) { f.Rows[3].Source = 9 }),
 		"no note":              bars(func(f *ShareBars) { f.Note = "" }),
-		"shares beyond 1":      people(func(f *Split) { f.Rows[1].People = 0.5 }),
-		"negative share":       people(func(f *Split) { f.Rows[1].People, f.Rows[1].Assumptions = -0.2, 1.2 }),
-		"unnamed bar":          people(func(f *Split) { f.Rows[1].Label = "" }),
-		"band upside down":     curve(func(f *Along) { f.Low, f.High = f.High, f.Low }),
+		"band upside down":     curve(func(f *Along) { f.Curve.Low, f.Curve.High = f.Curve.High, f.Curve.Low }),
 		"unnamed dashed line":  curve(func(f *Along) { f.AloneName = "" }),
-		"trait that goes back": curve(func(f *Along) { f.X[4] = 30 }),
+		"trait that goes back": curve(func(f *Along) { f.Curve.X[4] = 30 }),
 	} {
 		refused(t, name, f, "")
 	}

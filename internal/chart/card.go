@@ -231,7 +231,6 @@ func (c Card) picture(s *sheet) error {
 	v.origin = point{area.x0 + (area.width()-wide)/2 - v.scale*near.x0, area.y0 + (area.height()-high)/2 + v.scale*near.y1}
 	place := &placer{sheet: s, area: area}
 	body := c.Body
-	body.Masses = nil
 	for _, e := range body.clipFixtures(near) {
 		body.drawFixture(s, place, v, e)
 	}

@@ -41,6 +41,7 @@ type Foot struct {
 	Model       string // mechanics and segment table
 	Assumptions string // such as "defaults" or what was set
 	Source      string // of the body data, and the tool
+	Said        string // all of it, in the figure's own words or language; empty for the usual ones
 }
 
 func (f Foot) line() (string, error) {
@@ -54,7 +55,18 @@ func (f Foot) line() (string, error) {
 	if f.N < 1 {
 		return "", fmt.Errorf("chart: the foot line has n = %d, want at least 1", f.N)
 	}
+	if f.Said != "" {
+		return f.Said, nil
+	}
 	return words.Foot(f.People, f.N, f.Model, f.Assumptions, f.Source), nil
+}
+
+// language is the code of that in which a figure speaks.
+func language(f Figure) string {
+	if s, ok := f.(Story); ok && s.Language != "" {
+		return s.Language
+	}
+	return "en"
 }
 
 // described puts a figure's title before its description and the foot line after it.
@@ -80,9 +92,9 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 		encode    func() ([]byte, error)
 		data      []byte
 	}{
-		{extension: ".svg", encode: func() ([]byte, error) { return encodeSVG(s, title, alt), nil }},
+		{extension: ".svg", encode: func() ([]byte, error) { return encodeSVG(s, title, alt, language(f)), nil }},
 		{extension: ".png", encode: func() ([]byte, error) { return encodePNG(s) }},
-		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF([]*sheet{s}, title, alt) }},
+		{extension: ".pdf", encode: func() ([]byte, error) { return encodePDF([]*sheet{s}, title, alt, language(f)) }},
 		{extension: ".alt.txt", encode: func() ([]byte, error) { return []byte(alt + "\n"), nil }},
 	}
 	for i := range files {

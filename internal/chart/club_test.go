@@ -66,7 +66,7 @@ func TestCards(t *testing.T) {
 		}
 	}
 	c := card("Ada")
-	golden.Text(t, "chart/card-a6.svg", encodeSVG(mustLayout(t, c, Pocket, Light), c.Title, c.Alt()))
+	golden.Text(t, "chart/card-a6.svg", encodeSVG(mustLayout(t, c, Pocket, Light), c.Title, c.Alt(), "en"))
 }
 
 // The bars of a card and the marks beside its body are to scale.
@@ -119,7 +119,7 @@ func TestDots(t *testing.T) {
 		}
 	}
 	d := dots(12)
-	golden.Text(t, "chart/dots-a4.svg", encodeSVG(mustLayout(t, d, Page, Light), d.Title, d.Alt()))
+	golden.Text(t, "chart/dots-a4.svg", encodeSVG(mustLayout(t, d, Page, Light), d.Title, d.Alt(), "en"))
 	for name, f := range map[string]Figure{"nobody": Dots{Title: "None", Foot: testFoot}, "a dot is missing": Dots{Title: "None", Names: []string{"A"}, Panels: []DotPanel{{Label: "x"}}, Foot: testFoot}} {
 		if err := Fits(f, Page, Light); err == nil {
 			t.Errorf("%s: drawn", name)

@@ -24,16 +24,14 @@ var testFoot = Foot{
 // length l (m) and shoulders b (m) apart; c (m) stands for the body's pull.
 func flag(name string, l, b, c float64) Group {
 	const q = 0.95
-	g := Group{Name: name, Conditions: []Series{{Name: "lift"}, {Name: "turning"}}}
+	g := Group{Name: name}
 	g.Best.Y = math.Inf(1)
 	for deg := 10.0; deg <= 80; deg += 0.5 {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		lift := 1 / (2 * cos)
 		turning := (q*l*sin + c) / (sin * (b + 2*l*cos))
-		g.Conditions[0].X, g.Conditions[0].Y = append(g.Conditions[0].X, deg), append(g.Conditions[0].Y, lift)
-		g.Conditions[1].X, g.Conditions[1].Y = append(g.Conditions[1].X, deg), append(g.Conditions[1].Y, turning)
 		need := max(lift, turning)
-		g.Envelope.X, g.Envelope.Y = append(g.Envelope.X, deg), append(g.Envelope.Y, need)
+		g.X, g.Y = append(g.X, deg), append(g.Y, need)
 		if need < g.Best.Y {
 			g.Best.X, g.Best.Y = deg, need
 		}
@@ -71,19 +69,16 @@ func pairOfCurves() RequirementCurve {
 	return r
 }
 
-// equilibrium has other names, other shapes and no shared condition.
+// equilibriumCurve has other names and other shapes.
 func equilibriumCurve() RequirementCurve {
 	group := func(name string, shift float64) Group {
-		g := Group{Name: name, Conditions: []Series{{Name: "axial use"}, {Name: "moment use"}}}
+		g := Group{Name: name}
 		g.Best.Y = math.Inf(1)
 		for deg := 10.0; deg <= 80; deg++ {
 			axial := 0.62 + 0.00016*(deg-38-shift)*(deg-38-shift)
 			moment := 0.04 + 0.019*math.Abs(67+shift-deg)
 			need := max(axial, moment)
-			for i, v := range []float64{axial, moment} {
-				g.Conditions[i].X, g.Conditions[i].Y = append(g.Conditions[i].X, deg), append(g.Conditions[i].Y, v)
-			}
-			g.Envelope.X, g.Envelope.Y = append(g.Envelope.X, deg), append(g.Envelope.Y, need)
+			g.X, g.Y = append(g.X, deg), append(g.Y, need)
 			if need < g.Best.Y {
 				g.Best = Mark{X: deg, Y: need}
 			}
@@ -236,7 +231,7 @@ func kept(t *testing.T, prefix string, light, dark Size, figures []namedFigure) 
 		title, _ := f.figure.heading()
 		for size, theme := range map[Size]Theme{light: Light, dark: Dark} {
 			name := "chart/" + prefix + f.name + "-" + size.Name + "-" + theme.Name + ".svg"
-			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, size, theme), title, f.figure.Alt()))
+			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, size, theme), title, f.figure.Alt(), "en"))
 		}
 	}
 }

@@ -70,17 +70,16 @@ type Dimension struct {
 	Text     string // how far it is, where that is not to be told by the picture's own digits
 }
 
-// A FreeBody is a body at rest, to scale, with the forces that hold it up and
-// the moments that it needs inside: no axes, but scales of length and force.
-// Forces too small for their printed digits are left out.
+// A FreeBody is a body at rest, to scale, with the forces that hold it up and the moments
+// that it needs inside, both as the kilograms that weigh as much. Arrows are as long as their
+// forces are large; those under a hundredth of the weight are left out.
 type FreeBody struct {
 	Title      string
 	View       string        // what is shown and from where, such as "front lever, seen from the side"
 	Body       []limbs.Shape // from behind
-	Bones      []Place       // where the bones begin
-	Masses     []Place       // the parts' centres of mass
 	Centre     Place         // the whole body's
 	Weight     float64       // N
+	Units      words.System  // of what is written
 	Forces     []Force       // together with the weight and the loads they sum to zero
 	Loads      []Load
 	Moments    []Moment
@@ -95,9 +94,9 @@ func (f FreeBody) heading() (string, Foot) { return f.Title, f.Foot }
 func (f FreeBody) Alt() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Free-body diagram to scale: %s.", f.View)
-	fmt.Fprintf(&b, " The weight, %s, acts at the centre of mass, %s.", f.newtons(1), f.whereabouts())
+	fmt.Fprintf(&b, " The weight, %s, acts at the centre of mass, %s.", f.kilograms(1), f.whereabouts())
 	for _, force := range f.shownForces() {
-		fmt.Fprintf(&b, " Force on %s: %s%s.", force.Name, f.forceText(force), wordComponents(force))
+		fmt.Fprintf(&b, " Force on %s: %s%s.", force.Name, f.forceText(force), f.components(force))
 	}
 	for _, l := range f.Loads {
 		fmt.Fprintf(&b, " Carried: %s.", l.Text)
@@ -106,7 +105,7 @@ func (f FreeBody) Alt() string {
 		fmt.Fprintf(&b, " Moment at %s: %s, %s on the part beyond.", m.Name, f.momentText(m), sense(m.Value))
 	}
 	for _, d := range f.Dimensions {
-		fmt.Fprintf(&b, " %s.", words.Capital(d.text()))
+		fmt.Fprintf(&b, " %s %s.", words.Capital(d.Name), f.far(d))
 	}
 	return described(f, &b)
 }
@@ -123,20 +122,17 @@ func (f FreeBody) whereabouts() string {
 		if up < 0 {
 			height = "below"
 		}
-		where := fmt.Sprintf("%s %s and %s %s", centimetres(math.Abs(up)), height, centimetres(math.Abs(across)), side)
+		where := fmt.Sprintf("%s %s and %s %s", f.length(math.Abs(up)), height, f.length(math.Abs(across)), side)
 		if math.Abs(across) < 0.005 {
-			where = fmt.Sprintf("%s straight %s", centimetres(math.Abs(up)), height)
+			where = fmt.Sprintf("%s straight %s", f.length(math.Abs(up)), height)
 		}
 		parts = append(parts, where+" "+force.Name)
 	}
 	return strings.Join(parts, ", ")
 }
 
-func centimetres(metres float64) string { return roughly(metres, units.Length) }
-
-// roughly writes a quantity to the digits that a picture shows.
-func roughly(value float64, d units.Dimension) string {
-	return words.OneLine(words.Rough(value, d, words.Metric))
+func (f FreeBody) length(metres float64) string {
+	return words.OneLine(words.Rough(metres, units.Length, f.Units))
 }
 
 func sense(moment float64) string {
@@ -146,11 +142,8 @@ func sense(moment float64) string {
 	return "counterclockwise"
 }
 
-// bodyDecimals are those of the printed forces and moments.
-const bodyDecimals = 2
-
-// shows says whether a value is more than a zero as it is printed.
-func shows(v float64) bool { return math.Abs(v) >= 0.5*math.Pow10(-bodyDecimals) }
+// shows says whether a force or moment is large enough to be drawn.
+func shows(bodyWeights float64) bool { return math.Abs(bodyWeights) >= 0.005 }
 
 func (f FreeBody) shownForces() []Force {
 	return slices.DeleteFunc(slices.Clone(f.Forces), func(force Force) bool { return !shows(force.size()) })
@@ -160,30 +153,21 @@ func (f FreeBody) shownMoments() []Moment {
 	return slices.DeleteFunc(slices.Clone(f.Moments), func(m Moment) bool { return !shows(m.Value) })
 }
 
-func (f FreeBody) newtons(bodyWeights float64) string {
-	return roughly(bodyWeights*f.Weight, units.Force)
+// kilograms writes a force as the mass that weighs as much.
+func (f FreeBody) kilograms(bodyWeights float64) string {
+	return words.NoBreak(words.Weight(bodyWeights*f.Weight, f.Units))
 }
 
 func (f FreeBody) forceText(force Force) string {
-	return roughly(force.size(), units.BodyWeights) + " (" + f.newtons(force.size()) + ")"
+	return f.kilograms(force.size()) + " (" + words.NoBreak(words.Whole(force.size())+" of body weight") + ")"
 }
 
 func (f FreeBody) momentText(m Moment) string {
-	v := math.Abs(m.Value)
-	return roughly(v, units.BodyWeightMetres) + " (" + roughly(v*f.Weight, units.Moment) + ")"
+	return words.NoBreak(words.Turning(math.Abs(m.Value)*f.Weight, f.Units))
 }
 
-// components writes those of an oblique force with arrows; "" for one along an axis.
-func components(force Force) string {
-	if !shows(force.X) || !shows(force.Y) {
-		return ""
-	}
-	across, up := words.Way(force.X, "→", "←"), words.Way(force.Y, "↑", "↓")
-	return across + "\u00a0" + words.Number(math.Abs(force.X), bodyDecimals) + ", " + up + "\u00a0" + roughly(math.Abs(force.Y), units.BodyWeights)
-}
-
-// wordComponents is components in words, for the text.
-func wordComponents(force Force) string {
+// components says where a force points, and how much of it.
+func (f FreeBody) components(force Force) string {
 	across, up := words.Across(force.X), words.Upwards(force.Y)
 	switch {
 	case !shows(force.X):
@@ -191,16 +175,14 @@ func wordComponents(force Force) string {
 	case !shows(force.Y):
 		return ", " + across
 	}
-	return fmt.Sprintf(", %s %s and %s %s", words.Number(math.Abs(force.X), bodyDecimals), across, words.Number(math.Abs(force.Y), bodyDecimals), up)
+	return fmt.Sprintf(", %s %s and %s %s", f.kilograms(math.Abs(force.X)), across, f.kilograms(math.Abs(force.Y)), up)
 }
 
-func (d Dimension) text() string { return d.Name + " " + d.far() }
-
-func (d Dimension) far() string {
+func (f FreeBody) far(d Dimension) string {
 	if d.Text != "" {
 		return d.Text
 	}
-	return centimetres(d.From.distance(d.To))
+	return f.length(d.From.distance(d.To))
 }
 
 // closes is how much of the weight may be left over by rounding.
@@ -224,8 +206,6 @@ func (f FreeBody) check() error {
 			see(Place(p))
 		}
 	}
-	see(f.Bones...)
-	see(f.Masses...)
 	see(f.Centre)
 	x, y := 0.0, -1.0
 	for _, force := range f.Forces {

@@ -10,7 +10,7 @@ import (
 )
 
 // forceReach is the length of the longest arrow as a share of the body's extent.
-const forceReach = 0.23
+const forceReach = 0.18
 
 // A box of places.
 type extent struct{ x0, y0, x1, y1 float64 } // metres, y up
@@ -136,16 +136,14 @@ func (f FreeBody) draw(s *sheet) error {
 	}
 
 	// The picture is as large as leaves room for the labels: of several sizes and
-	// places the one with the best balance. The key below it has room for its
-	// scales at the largest.
-	full := func(r rect) float64 { return min(r.width()/all.width(), r.height()/all.height()) }
-	area := s.body
-	below := 0.0
-	for _, share := range bodyShares {
-		below = max(below, f.key(s, view{scale: share * full(area), force: metres}).height(s))
+	// places the one with the best balance.
+	below, err := s.footing(f.arrowsKey(), s.size.note())
+	if err != nil {
+		return err
 	}
-	area.y1 -= below
-	largestScale := full(area)
+	area := s.body
+	area.y1 = below - 0.5*s.size.text
+	largestScale := min(area.width()/all.width(), area.height()/all.height())
 	start := len(s.items)
 	best, found := math.Inf(1), view{}
 	var failed error
@@ -172,11 +170,16 @@ func (f FreeBody) draw(s *sheet) error {
 	if math.IsInf(best, 1) {
 		return failed
 	}
-	if _, err := f.compose(s, area, found, fixtures); err != nil {
-		return err
+	_, err = f.compose(s, area, found, fixtures)
+	return err
+}
+
+// arrowsKey says what arrows are.
+func (f FreeBody) arrowsKey() string {
+	if len(f.shownMoments()) == 0 {
+		return "Arrows: forces on the body, as what weighs as much."
 	}
-	f.key(s, found).draw(s, area.y1)
-	return nil
+	return "Straight arrows: forces on the body, as what weighs as much. Curved: what a joint must hold, as a weight one metre away."
 }
 
 // clipFixtures cuts the fixtures to what is near the body.
@@ -235,16 +238,13 @@ func (f FreeBody) compose(s *sheet, area rect, v view, fixtures []Fixture) (floa
 		tail, tip := f.arrow(force, v.force)
 		own := []point{v.at(tail), v.at(tip)}
 		anchors := alongArrow(own[0], own[1], f.pushes(force))
-		name, value := words.Capital(force.Name), f.forceText(force)
-		lines := [][]string{{name + ": " + value}, {name + ":", value}}
-		if parts := components(force); parts != "" {
-			lines = [][]string{{name + ": " + value, parts}, {name + ":", value, parts}}
-		}
+		name, kilograms, share := words.Capital(force.Name), f.kilograms(force.size()), words.NoBreak(words.Whole(force.size())+" of body weight")
+		lines := [][]string{{name + ": " + kilograms, share}, {name + ":", kilograms, share}}
 		if err := label(lines, own, anchors, gap+shaft, c.force); err != nil {
 			return 0, err
 		}
 	}
-	if err := label([][]string{{"W: 1\u00a0BW (" + f.newtons(1) + ")"}, {"W: 1\u00a0BW", "(" + f.newtons(1) + ")"}}, []point{v.at(tail), v.at(tip)}, alongArrow(v.at(tail), v.at(tip), tip == f.Centre), gap+shaft, c.weight); err != nil {
+	if err := label([][]string{{"Weight: " + f.kilograms(1)}, {"Weight:", f.kilograms(1)}}, []point{v.at(tail), v.at(tip)}, alongArrow(v.at(tail), v.at(tip), tip == f.Centre), gap+shaft, c.weight); err != nil {
 		return 0, err
 	}
 	for _, l := range f.Loads {
@@ -358,8 +358,7 @@ func (f FreeBody) hatch(s *sheet, place *placer, v view, e Fixture, c color.RGBA
 	}
 }
 
-// drawBody draws the silhouettes, the far one first, with the joints and the centres of
-// mass.
+// drawBody draws the silhouettes, the far one first.
 func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 	c := s.theme.body()
 	drawSilhouette(s, v, f.Body, func(layer limbs.Layer) (fill, outline color.RGBA) {
@@ -372,19 +371,6 @@ func (f FreeBody) drawBody(s *sheet, place *placer, v view) {
 		n := len(closed) - 1 // the last is the first again
 		place.avoid([]point{between(closed[0], closed[n-1], 0.5), between(closed[(n-1)/2], closed[n/2], 0.5)}, 1.6)
 	})
-	dot := 0.45 * s.size.thick
-	for _, p := range f.Bones {
-		at := v.at(p)
-		s.disc(c.outline, at, dot)
-		place.take(at, dot)
-	}
-	arm := 0.7 * s.size.thick
-	for _, m := range f.Masses {
-		at := v.at(m)
-		ink := mix(s.theme.Ink, s.theme.Background, 0.25)
-		s.stroke(ink, s.size.thin, nil, point{at.x - arm, at.y}, point{at.x + arm, at.y})
-		s.stroke(ink, s.size.thin, nil, point{at.x, at.y - arm}, point{at.x, at.y + arm})
-	}
 }
 
 // drawSilhouette draws a body layer by layer, of each all outlines first and then all
@@ -560,10 +546,12 @@ func (f FreeBody) drawDimension(s *sheet, place *placer, v view, d Dimension) er
 	s.stroke(ink, s.size.thin, nil, from, to)
 	tick := 0.3 * size
 	for _, p := range []point{from, to} {
-		s.stroke(ink, 1.4*s.size.thin, nil, point{p.x - tick*(along.x-along.y), p.y - tick*(along.y+along.x)}, point{p.x + tick*(along.x-along.y), p.y + tick*(along.y+along.x)})
+		ends := []point{{p.x - tick*(along.x-along.y), p.y - tick*(along.y+along.x)}, {p.x + tick*(along.x-along.y), p.y + tick*(along.y+along.x)}}
+		s.stroke(ink, 1.4*s.size.thin, nil, ends...)
+		place.avoid(ends, 1.5)
 	}
 	place.avoid([]point{from, to}, 2)
 	anchors := []point{between(from, to, 0.5), between(from, to, 0.35), between(from, to, 0.65), between(from, to, 0.2), between(from, to, 0.8)}
-	_, err := place.block([][]string{{d.Name, d.far()}, {d.text()}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
+	_, err := place.block([][]string{{d.Name, f.far(d)}, {d.Name + " " + f.far(d)}}, []point{from, to}, anchors, 0.4*size, false, size, ink)
 	return err
 }

@@ -15,6 +15,7 @@ func CheckFreeBody(t *testing.T, f FreeBody) {
 			}
 			checkTextApart(t, s)
 			checkTextOffArrows(t, s)
+			checkUnobscured(t, s)
 			checkShapesOnCanvas(t, s)
 			checkReadable(t, s)
 			checkArrows(t, s, f)

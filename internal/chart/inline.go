@@ -81,7 +81,7 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, erro
 	title, _ := f.heading()
 	w, h := decimal(light.size.width), decimal(light.size.height)
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%[1]s" viewBox="0 0 %[2]s %[3]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc">`+"\n", id, w, h)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%[1]s" viewBox="0 0 %[2]s %[3]s" lang="%[4]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc">`+"\n", id, w, h, language(f))
 	fmt.Fprintf(&b, "<title id=\"%[1]s-title\">%[2]s</title>\n<desc id=\"%[1]s-desc\">%[3]s</desc>\n", id, escape(title), escape(f.Alt()))
 	background := "f" + hex(Light.Background)[1:] + hex(Dark.Background)[1:]
 	rules[background] = fmt.Sprintf(".%s{fill:%s}", background, hex(Dark.Background))

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -127,7 +128,7 @@ func TestInlineColours(t *testing.T) {
 		theme Theme
 		got   string
 	}{{Light, light}, {Dark, dark}} {
-		want := string(encodeSVG(mustLayout(t, effectDistribution(), Post, c.theme), "", ""))
+		want := string(encodeSVG(mustLayout(t, effectDistribution(), Post, c.theme), "", "", "en"))
 		if want = want[strings.Index(want, "<g "):]; c.got != want {
 			t.Errorf("%s: the inline figure has other colours or places than the figure of its own", c.theme.Name)
 		}
@@ -144,10 +145,8 @@ func TestInlineRefusesIDs(t *testing.T) {
 
 // What does not fit on a size becomes taller inline.
 func TestInlineGrows(t *testing.T) {
-	f := split()
-	for len(f.Rows) < 30 {
-		f.Rows = append(f.Rows, f.Rows[0])
-	}
+	f := shareBars()
+	f.Rows = slices.Repeat(f.Rows, 8)
 	o := overview()
 	for len(o.Rows) < 30 {
 		o.Rows = append(o.Rows, o.Rows...)
@@ -155,11 +154,33 @@ func TestInlineGrows(t *testing.T) {
 	for _, figure := range []Figure{f, o} {
 		for _, size := range Sizes {
 			if _, err := layout(figure, size, Light); err == nil {
-				t.Fatalf("30 rows of a %T fit on the %s", figure, size.Name)
+				t.Fatalf("so many rows of a %T fit on the %s", figure, size.Name)
 			}
 			if _, err := Inline(figure, size, "x"); err != nil {
 				t.Error(err)
 			}
 		}
+	}
+}
+
+// An overview of as many claims as are shipped stands on one page of A4, and of more on a
+// longer one.
+func TestOverviewOnOnePage(t *testing.T) {
+	o := overview()
+	o.Tall = true
+	for k := range 43 {
+		row := o.Rows[k%3]
+		row.Label = "Somebody says that it is harder for tall people"
+		row.Group = o.Rows[k/4].Group
+		o.Rows = append(o.Rows, row)
+	}
+	for _, size := range []Size{Slide, Post} {
+		if s := mustLayout(t, o, size, Light); s.size.width != Page.width || s.size.height != Page.height {
+			t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.size.width, s.size.height)
+		}
+	}
+	o.Rows = append(o.Rows, o.Rows...)
+	if s := mustLayout(t, o, Slide, Light); s.size.width != Page.width || s.size.height <= Page.height {
+		t.Errorf("%d claims take %v × %v pt", len(o.Rows), s.size.width, s.size.height)
 	}
 }

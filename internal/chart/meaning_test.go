@@ -86,8 +86,8 @@ func TestCurveIsDrawnAtItsValues(t *testing.T) {
 					thick++
 					for _, p := range i.points[1 : len(i.points)-1] { // the ends may be cut
 						k := int(math.Round((x(p.x) - 10) / 0.5))
-						if math.Abs(y(p.y)-g.Envelope.Y[k]) > 1e-9 {
-							t.Fatalf("%s: at %v° the line is at %v, want %v", g.Name, x(p.x), y(p.y), g.Envelope.Y[k])
+						if math.Abs(y(p.y)-g.Y[k]) > 1e-9 {
+							t.Fatalf("%s: at %v° the line is at %v, want %v", g.Name, x(p.x), y(p.y), g.Y[k])
 						}
 					}
 				}
@@ -99,37 +99,14 @@ func TestCurveIsDrawnAtItsValues(t *testing.T) {
 	}
 }
 
-// The lift condition is the same before and after, so it is drawn and named
-// once; turning is drawn twice and named once.
-func TestSharedConditionIsDrawnOnce(t *testing.T) {
-	s := mustLayout(t, requirementCurve(), Slide, Light)
-	lines := map[color.RGBA]int{}
-	for _, item := range s.items {
-		if i, ok := item.(*stroke); ok && i.width == s.size.thin && len(i.points) > 20 {
-			lines[i.color]++
-		}
-	}
-	tint := func(c color.RGBA) color.RGBA { return mix(Light.Background, c, 0.75) }
-	if lines[Light.Muted] != 1 || lines[tint(Light.Before)] != 1 || lines[tint(Light.After)] != 1 || len(lines) != 3 {
-		t.Errorf("thin lines by colour: %v", lines)
-	}
-	n := 0
-	for _, r := range runs(s) {
-		n += strings.Count(r.text, "lift and turning")
-	}
-	if n != 1 {
-		t.Errorf("the thin lines are named %d times", n)
-	}
-}
-
 // A curve that goes to infinity must not flatten the rest: the lowest points
 // stay well below the top whatever the ends do.
 func TestDivergentEndIsCut(t *testing.T) {
 	f := requirementCurve()
 	low, high := f.yRange()
 	before := f.Panels[0].Before
-	last := len(before.Envelope.Y) - 1
-	before.Envelope.Y[last] = 3e5
+	last := len(before.Y) - 1
+	before.Y[last] = 3e5
 	if l, h := f.yRange(); l != low || h != high {
 		t.Errorf("a far end moves the y axis from %v–%v to %v–%v", low, high, l, h)
 	}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"counterpoise/internal/words"
@@ -30,13 +29,13 @@ type OverviewRow struct {
 
 // An Overview is a matrix of claims, a row each: the saying, what came out, how large the
 // effect is and for whom. Rows have a height of their own: what does not fit is divided, by
-// group where that will do, or, if Tall, made as high as it must be.
+// group where that will do, or, if Tall, on a page of A4 or as high as it must be.
 type Overview struct {
 	Title  string
 	People []OverviewPeople // for whom it was asked; empty where it was not
 	Key    string           // what the columns of people are; may be empty
 	Rows   []OverviewRow
-	Tall   bool
+	Tall   bool // on one page
 	Foot   Foot
 
 	inline bool // nothing bounds its height
@@ -132,7 +131,7 @@ type overviewPlan struct {
 func (o Overview) plan(s *sheet) (*overviewPlan, error) {
 	size, note := s.size.text, s.size.note()
 	width, gap := s.body.width(), 0.9*size
-	p := &overviewPlan{heading: lineHeight(1, size) + 0.45*size, gap: 0.45 * size}
+	p := &overviewPlan{heading: lineHeight(1, size) + 0.3*size, gap: 0.28 * size}
 	whom := 0.0
 	for _, k := range o.kinds() {
 		// Marks stand close, in the middle under their heading.
@@ -409,11 +408,22 @@ func numberedTitle(title string, k, of int) string {
 	return fmt.Sprintf("%s (%d\u00a0of\u00a0%d)", title, k, of)
 }
 
-// fitting is the size, as high as the figure must be if it is tall.
+// fitting is the size, if the figure is not tall or has room there; else a page of A4 in the
+// largest type in which all rows stand on it, and at last one as high as it must be.
 func (o Overview) fitting(size Size, loose bool) (Size, error) {
 	if !o.Tall {
 		return size, nil
 	}
 	height, err := o.naturalHeight(size, loose)
-	return size.tall(slices.Max([]float64{height, size.height})), err
+	if err != nil || height <= size.height {
+		return size, err
+	}
+	for _, share := range smaller {
+		page := Page.shrunk(share * o.typeShare())
+		if height, err = o.naturalHeight(page, loose); err == nil && height <= page.height {
+			return page, nil
+		}
+		size = page.tall(max(height, page.height))
+	}
+	return size, err
 }

@@ -33,13 +33,13 @@ func Booklet(title string, leaves []Leaf, theme Theme) ([]byte, error) {
 	if len(sheets) == 0 {
 		return nil, errors.New("chart: a booklet without pages")
 	}
-	return encodePDF(sheets, title, strings.Join(alts, " "))
+	return encodePDF(sheets, title, strings.Join(alts, " "), language(leaves[0].Figure))
 }
 
 // encodePDF embeds the letters it uses, by their Unicode numbers, so that the
 // text is right beyond ASCII (gonum/plot's own PDF canvas is not), can be
 // searched and copied. Its date is fixed: the same figures give the same bytes.
-func encodePDF(sheets []*sheet, title, alt string) ([]byte, error) {
+func encodePDF(sheets []*sheet, title, alt, language string) ([]byte, error) {
 	doc := fpdf.NewCustom(&fpdf.InitType{
 		UnitStr: "pt",
 		Size:    fpdf.SizeType{Wd: sheets[0].size.width, Ht: sheets[0].size.height},
@@ -48,7 +48,7 @@ func encodePDF(sheets []*sheet, title, alt string) ([]byte, error) {
 	doc.SetCreationDate(epoch)
 	doc.SetModificationDate(epoch)
 	doc.SetCatalogSort(true)
-	doc.SetLang("en")
+	doc.SetLang(language)
 	doc.SetTitle(title, true)
 	doc.SetSubject(alt, true)
 	doc.SetAutoPageBreak(false, 0)

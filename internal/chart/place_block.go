@@ -12,14 +12,15 @@ import (
 // be bold; of the ways to break the text the best is taken. Where the block
 // cannot stand near, a hair line leads to it. A place near a line of weight 2 or
 // more other than own, the one that is named, could be taken to name that, and is
-// avoided.
+// avoided. No line runs through it, but on a loose sheet where there is no such place.
 func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold bool, size float64, c color.RGBA) (cost float64, err error) {
 	best := math.Inf(1)
 	var found rect
 	var lines []string
 	var leader [2]point
-	for w, way := range ways {
-		width := 0.0
+	hard := 1.0
+	for w := 0; w < len(ways); w++ {
+		way, width := ways[w], 0.0
 		for i, line := range way {
 			width = max(width, textWidth(line, bold && i == 0, size))
 		}
@@ -31,7 +32,7 @@ func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold 
 					if price >= best {
 						continue
 					}
-					if price += 3 * p.length(at.box.grow(0.25*size)) / size; price >= best || p.reaching(at.box, arrowWeight, nil) > 0 {
+					if price += 3 * p.length(at.box.grow(0.25*size)) / size; price >= best || p.reaching(at.box, hard, nil) > 0 {
 						continue
 					}
 					price += 1.5 * float64(p.reaching(at.box.grow(0.8*size), 2, own))
@@ -45,6 +46,9 @@ func (p *placer) block(ways [][]string, own, anchors []point, gap float64, bold 
 					best, found, lines, leader = price, at.box, way, [2]point{start, at.near}
 				}
 			}
+		}
+		if w == len(ways)-1 && math.IsInf(best, 1) && hard < arrowWeight && p.sheet.loose {
+			w, hard = -1, arrowWeight
 		}
 	}
 	if math.IsInf(best, 1) {

@@ -1,9 +1,7 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -17,12 +15,11 @@ type Mark struct {
 	Label string // its values with units, such as "41°, 0.96 BW"
 }
 
-// A Group is all curves of one body.
+// A Group is the curve of one body.
 type Group struct {
-	Name       string   // such as "before"
-	Envelope   Series   // what counts, drawn thick; its Name is not shown, the group's is
-	Conditions []Series // what stands beside it, drawn thin; the first one dashed
-	Best       Mark     // the chosen point of the envelope
+	Name string // such as "before"
+	X, Y []float64
+	Best Mark // the chosen point of the curve
 }
 
 // A RequirementPanel is one body before and after a change.
@@ -36,8 +33,7 @@ type RequirementPanel struct {
 func (p RequirementPanel) groups() []Group { return []Group{p.Before, p.After} }
 
 // A RequirementCurve shows what a hold asks for over its free posture, for bodies before
-// and after a change, a panel each, all over the same axes. Conditions that are the same
-// in both groups are drawn once. Values above the interesting part leave the picture at its
+// and after a change, a panel each, all over the same axes. Values above the interesting part leave the picture at its
 // top. A no-break space in the title and the labels keeps a number and its
 // unit together.
 type RequirementCurve struct {
@@ -65,22 +61,7 @@ func (r RequirementCurve) Alt() string {
 			b.WriteString(" Below the lines that body, both ways, to scale.")
 		}
 	}
-	if names := r.conditionNames(); len(names) > 0 {
-		fmt.Fprintf(&b, " Dashed: %s.", strings.Join(names, ", "))
-	}
 	return described(r, &b)
-}
-
-func (r RequirementCurve) conditionNames() []string {
-	var names []string
-	for _, g := range r.groups() {
-		for _, c := range g.Conditions {
-			if !slices.Contains(names, c.Name) {
-				names = append(names, c.Name)
-			}
-		}
-	}
-	return names
 }
 
 // groups are those of all panels.
@@ -117,29 +98,8 @@ func (r RequirementCurve) check() error {
 		if !drawable(g.Best.X, g.Best.Y) {
 			return fmt.Errorf("chart: requirement curve: %s: the mark is at (%v, %v)", g.Name, g.Best.X, g.Best.Y)
 		}
-		if err := checkSeries(g.Name+": envelope", g.Envelope.X, g.Envelope.Y); err != nil {
+		if err := checkSeries(g.Name, g.X, g.Y); err != nil {
 			return err
-		}
-		for _, c := range g.Conditions {
-			if c.Name == "" {
-				return fmt.Errorf("chart: requirement curve: %s: a condition has no name", g.Name)
-			}
-			if err := checkSeries(g.Name+": "+c.Name, c.X, c.Y); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-// checkBand checks the ends of a spread.
-func checkBand(name string, x, low, high []float64) error {
-	if err := errors.Join(checkSeries(name+", low", x, low), checkSeries(name+", high", x, high)); err != nil {
-		return err
-	}
-	for i := range x {
-		if low[i] > high[i] {
-			return fmt.Errorf("chart: %s: at %v low %v is above high %v", name, x[i], low[i], high[i])
 		}
 	}
 	return nil
@@ -168,15 +128,9 @@ func (r RequirementCurve) yRange() (low, high float64) {
 		return r.YMin, r.YMax
 	}
 	low, high = math.Inf(1), math.Inf(-1)
-	see := func(values []float64) {
-		low, high = min(low, slices.Min(values)), max(high, slices.Max(values))
-	}
 	least, best := math.Inf(1), math.Inf(-1)
 	for _, g := range r.groups() {
-		see(g.Envelope.Y)
-		for _, c := range g.Conditions {
-			see(c.Y)
-		}
+		low, high = min(low, slices.Min(g.Y)), max(high, slices.Max(g.Y))
 		least, best = min(least, g.Best.Y), max(best, g.Best.Y)
 	}
 	if best > 0 {
@@ -202,10 +156,9 @@ func (r RequirementCurve) xRange() (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	_, top := r.yRange()
 	for _, g := range r.groups() {
-		x := g.Envelope.X
-		for i, y := range g.Envelope.Y {
+		for i, y := range g.Y {
 			if y <= top {
-				low, high = min(low, x[max(i-1, 0)]), max(high, x[min(i+1, len(x)-1)])
+				low, high = min(low, g.X[max(i-1, 0)]), max(high, g.X[min(i+1, len(g.X)-1)])
 			}
 		}
 	}
@@ -214,11 +167,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 
 func (r RequirementCurve) draw(s *sheet) error {
 	size := s.size.text
-	label := r.YLabel
-	if names := r.conditionNames(); len(names) > 0 {
-		label += ". Dashed: " + words.And(names)
-	}
-	top, err := s.paragraph(label, s.body.y0, s.size.note())
+	top, err := s.paragraph(r.YLabel, s.body.y0, s.size.note())
 	if err != nil {
 		return err
 	}
@@ -326,9 +275,8 @@ func (r RequirementCurve) drawPanel(s *sheet, p RequirementPanel, label string) 
 			return err
 		}
 	}
-	drawConditions(s, f, place, groups, colors)
 	for k, g := range groups {
-		f.line(s, place, colors[k], s.size.thick, nil, f.points(g.Envelope.X, g.Envelope.Y))
+		f.line(s, place, colors[k], s.size.thick, nil, f.points(g.X, g.Y))
 	}
 	for k, g := range groups {
 		spot := point{f.x.at(g.Best.X), f.y.at(g.Best.Y)}
@@ -369,10 +317,7 @@ func (r RequirementCurve) numbered(int, int) Figure { return r }
 func (r RequirementCurve) least() float64 {
 	least := math.Inf(1)
 	for _, g := range r.groups() {
-		least = min(least, slices.Min(g.Envelope.Y))
-		for _, c := range g.Conditions {
-			least = min(least, slices.Min(c.Y))
-		}
+		least = min(least, slices.Min(g.Y))
 	}
 	return least
 }
@@ -384,32 +329,6 @@ func (r RequirementCurve) bodies() []Silhouette {
 		all = append(all, p.Bodies...)
 	}
 	return all
-}
-
-// drawConditions draws what stands beside the envelopes: once, where it is the same.
-func drawConditions(s *sheet, f *frame, place *placer, groups []Group, colors []color.RGBA) {
-	for k, g := range groups {
-		for i, c := range g.Conditions {
-			shared := slices.ContainsFunc(groups[1-k].Conditions, c.same)
-			if shared && k == 1 {
-				continue
-			}
-			tint := mix(s.theme.Background, colors[k], 0.75)
-			if shared {
-				tint = s.theme.Muted
-			}
-			var dash []float64
-			if i == 0 {
-				dash = []float64{4 * s.size.thin, 3 * s.size.thin}
-			}
-			f.line(s, place, tint, s.size.thin, dash, f.points(c.X, c.Y))
-		}
-	}
-}
-
-// same says whether two lines have one name and the same points.
-func (c Series) same(o Series) bool {
-	return c.Name == o.Name && slices.Equal(c.X, o.X) && slices.Equal(c.Y, o.Y)
 }
 
 func (p point) inside(r rect) bool { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }

@@ -18,14 +18,15 @@ var StorySizes = []Size{Share, Slide, Post, Column}
 // sentence, the body before and after, and apart from each other how people differ and what
 // nobody has measured.
 type Story struct {
-	Saying string // in quotation marks
-	Answer string
-	Bodies []Silhouette
-	Zone   Zone
-	Small  string // names the zone
-	Bars   []StoryBar
-	Credit string // under all, in place of the foot line's usual wording
-	Foot   Foot
+	Language string // its code
+	Saying   string // in quotation marks
+	Answer   string
+	Bodies   []Silhouette
+	Shows    string // what the bodies are, for the description; empty where there are none
+	Zone     Zone
+	Small    string // names the zone
+	Bars     []StoryBar
+	Foot     Foot
 }
 
 // A StoryBar is a range over the axis of effects, with its words.
@@ -39,17 +40,19 @@ func (c Story) heading() (string, Foot) { return c.Saying, c.Foot }
 // Alt implements Figure.
 func (c Story) Alt() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s.%s", strings.TrimSuffix(c.Answer, "."), shown(c.Bodies))
+	b.WriteString(strings.TrimSuffix(c.Answer, ".") + ".")
+	if c.Shows != "" {
+		b.WriteString(" " + c.Shows)
+	}
 	for _, bar := range c.Bars {
 		fmt.Fprintf(&b, " %s.", bar.Label)
 	}
-	fmt.Fprintf(&b, " %s", c.Credit)
 	return described(c, &b)
 }
 
 func (c Story) check() error {
-	if c.Answer == "" || c.Credit == "" {
-		return wrong("story", "the answer or the credit is missing")
+	if c.Answer == "" || len(c.Bodies) > 0 && c.Shows == "" {
+		return wrong("story", "the answer or the description of the bodies is missing")
 	}
 	if err := checkSilhouettes("story", c.Bodies); err != nil {
 		return err
@@ -69,11 +72,6 @@ func (c Story) check() error {
 // bodies and the bars.
 func (c Story) draw(s *sheet) error {
 	size := s.size.text
-	credit, err := s.footing(c.Credit, s.size.small)
-	if err != nil {
-		return err
-	}
-	s.body.y1 = credit - 0.6*size
 	large := 1.25 * size
 	lines, err := s.balance(c.Answer, true, large, s.body.width())
 	if err != nil {
@@ -121,21 +119,39 @@ func (c Story) bars(s *sheet, area rect) error {
 	base := area.y1 - height
 	top := area.y0 + nameHeight(s.size.note())
 	row := (base - top) / float64(len(c.Bars))
-	if row < 2.6*size {
-		return wrong("story", "no room on the %s for its bars", s.size.Name)
+	labels := make([][]string, len(c.Bars))
+	for k, bar := range c.Bars {
+		if labels[k], err = s.balance(bar.Label, k == 0, size, area.width()); err != nil {
+			return err
+		}
+		if row < (1.6+leading*float64(len(labels[k])))*size {
+			return wrong("story", "no room on the %s for its bars", s.size.Name)
+		}
 	}
-	c.Zone.drawBack(s, x, top, base)
 	if err := s.besides(c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
 		return err
 	}
 	for k, bar := range c.Bars {
-		y := top + (float64(k)+0.5)*row
+		y := top + (float64(k)+0.5)*row + 0.5*(1.4-leading*float64(len(labels[k])))*size
+		// The zone stands behind the bar alone, so that no line runs through its words.
+		c.Zone.drawBack(s, x, y-1.3*size, y)
 		ink := c.Zone.sideColor(s.theme, bar.Middle)
 		s.fillRect(ink, rect{x.at(bar.Low), y - 0.9*size, max(x.at(bar.High), x.at(bar.Low)+s.size.thick), y - 0.2*size})
 		s.spot(s.theme.Ink, point{x.at(bar.Middle), y - 0.55*size}, 0.32*size)
-		if err := s.besides(bar.Label, x.at(bar.Middle), x, y, k == 0, size, s.theme.Ink); err != nil {
-			return err
+		for i, line := range labels[k] {
+			if err := s.besides(line, x.at(bar.Middle), x, y+(0.15+leading*float64(i))*size, k == 0, size, s.theme.Ink); err != nil {
+				return err
+			}
 		}
 	}
-	return c.Zone.drawAxis(s, x, base)
+	numbers := len(s.items)
+	if err := c.Zone.drawAxis(s, x, base); err != nil || language(c) == "en" {
+		return err
+	}
+	for _, item := range s.items[numbers:] {
+		if r, ok := item.(*run); ok { // a comma is as wide as a point
+			r.text = strings.ReplaceAll(r.text, ".", ",")
+		}
+	}
+	return nil
 }

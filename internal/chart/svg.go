@@ -16,10 +16,10 @@ const openGroup = `<g font-family="'Liberation Sans', Arial, Helvetica, sans-ser
 // Arial and Helvetica have the same widths; with any other font, viewers that
 // know textLength (all browsers; not librsvg) keep every line as wide as it was
 // laid out.
-func encodeSVG(s *sheet, title, alt string) []byte {
+func encodeSVG(s *sheet, title, alt, language string) []byte {
 	var b bytes.Buffer
 	w, h := decimal(s.size.width), decimal(s.size.height)
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%spt" height="%spt" viewBox="0 0 %s %s" role="img" aria-labelledby="title desc">`+"\n", w, h, w, h)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%spt" height="%spt" viewBox="0 0 %s %s" xml:lang="%s" role="img" aria-labelledby="title desc">`+"\n", w, h, w, h, language)
 	fmt.Fprintf(&b, "<title id=\"title\">%s</title>\n<desc id=\"desc\">%s</desc>\n", escape(title), escape(alt))
 	fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="%s"/>`+"\n", w, h, hex(s.theme.Background))
 	b.WriteString(openGroup)

@@ -30,6 +30,7 @@ type HeldBody struct {
 	Of       string // name of the embedded population behind it
 	N        int    // people measured behind the body
 	Defaults bool   // whether all assumptions are at their defaults
+	Units    words.System
 }
 
 // HoldMedianBody holds up the body whose every measurement is the median of a
@@ -37,7 +38,7 @@ type HeldBody struct {
 // the posture.
 func HoldMedianBody(h *hold.Hold, model hold.Model, posture hold.Posture, load body.Load, people *anthro.Population, a *assume.Set) (*HeldBody, error) {
 	b := &HeldBody{
-		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "median body of " + people.Title, Of: words.SurveyName(people), N: people.N,
+		Hold: h, Model: model, Who: "the median body of " + people.Name, People: "the median body of " + words.Sexes(people.Name), Of: words.SurveyName(people), N: people.N,
 		Defaults: *a == assume.Defaults(),
 	}
 	s := scenario.Scenario{Hold: h, Load: load, People: []scenario.Group{scenario.GroupOf(people)}, Models: []scenario.Model{scenario.DefaultModel(model)}}
@@ -83,11 +84,8 @@ var fixtureKinds = map[string]chart.FixtureKind{
 func FreeBodyOf(b *HeldBody) (chart.FreeBody, error) {
 	weight := b.Weight()
 	f := chart.FreeBody{
-		View: b.view(), Weight: weight, Centre: placeOf(b.Figure.System.CentreOfMass()),
+		View: b.view(), Weight: weight, Units: b.Units, Centre: placeOf(b.Figure.System.CentreOfMass()),
 		Foot: b.foot(),
-	}
-	for _, s := range b.Figure.System.Segments {
-		f.Masses = append(f.Masses, placeOf(s.Centre))
 	}
 	if err := b.outline(&f); err != nil {
 		return f, err
@@ -124,9 +122,6 @@ func (b *HeldBody) outline(f *chart.FreeBody) error {
 	var err error
 	if f.Body, err = limbs.Silhouette(b.Figure, b.fromFront()); err != nil {
 		return err
-	}
-	for _, bone := range b.Figure.Bones {
-		f.Bones = append(f.Bones, placeOf(bone.From))
 	}
 	f.Loads = b.loads(b.Weight())
 	for _, e := range b.Figure.Fixture {
@@ -192,14 +187,14 @@ func (b *HeldBody) foot() chart.Foot {
 	if !b.Defaults {
 		assumptions = "as set"
 	}
-	model := "planar statics, de Leva (1996) segments"
+	model := "planar statics"
 	if len(b.Hold.Rules) > 1 {
-		model += ", easiest posture under " + words.StaticsModel(b.Model)
+		model += ", the easiest posture"
 	}
 	return chart.Foot{
 		People: fmt.Sprintf("%s (%s, %s)", b.People, words.Quantity(b.Body.Stature[0], units.Length, words.Metric), words.Quantity(b.Body.Mass[0], units.Mass, words.Metric)),
 		N:      b.N, Model: model, Assumptions: assumptions,
-		Source: provenance.Credit() + "; medians of " + words.Credits([]string{b.Of}) + ". Widths of the limbs are for the eye. " + words.NotValidated,
+		Source: provenance.Credit() + "; medians of " + words.Credits([]string{b.Of}) + ". " + words.NotValidated,
 	}
 }
 
@@ -208,7 +203,7 @@ func (b *HeldBody) dimensions() []chart.Dimension {
 	var list []chart.Dimension
 	supports := b.Figure.Supports
 	if apart, asked := b.Demand(hold.HandSpacing); asked && len(supports) == 2 {
-		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, words.Metric))})
+		list = append(list, chart.Dimension{Name: "hands", From: placeOf(supports[0].At), To: placeOf(supports[1].At), Text: words.OneLine(words.Mark(apart, b.Units))})
 	}
 	if len(supports) == 0 {
 		return list
@@ -239,7 +234,7 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	if len(f.Forces) == 0 {
 		return "", errors.New("report: nothing holds the body up")
 	}
-	weights := words.RoughPrinter(units.BodyWeights, words.Metric)
+	weights := func(bodyWeights float64) string { return words.Weight(bodyWeights*f.Weight, b.Units) }
 	carries := func(s chart.Force, force float64) string {
 		name := strings.TrimPrefix(s.Name, "both ")
 		return "the " + name + " " + verb(name) + " " + weights(force)
@@ -253,7 +248,7 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 	_, shared := b.Demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, "the harder-working arm carries "+weights(required)+" along itself")
+		says = append(says, weights(required)+" along the harder-working arm")
 	case placed:
 		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
 	case walled:
@@ -264,13 +259,16 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 			says = append(says, "the "+strings.TrimPrefix(s.Name, "both ")+" "+weights(s.Y))
 		}
 	case moment >= 0.005:
-		says = append(says, shoulder+" "+words.Rough(moment, units.BodyWeightMetres, words.Metric))
+		says = append(says, shoulder+" "+words.Turning(moment*f.Weight, b.Units))
 	default:
 		says = append(says, carries(first, first.Y))
 	}
 	switch {
 	case placed:
-		says = append(says, "the arms stand "+words.Rough(angle, units.Angle, words.Metric)+" from the pole")
+		says = append(says, "the arms "+words.Rough(angle, units.Angle, words.Metric)+" from the pole")
+		if apart, told := b.Demand(hold.HandSpacing); told {
+			says[len(says)-1] = "hands " + words.Mark(apart, b.Units) + " apart"
+		}
 	case leans && !walled && !shared:
 		says = append(says, "the arms lean "+words.Rough(math.Abs(lean), units.Angle, words.Metric)+" from the vertical")
 	}

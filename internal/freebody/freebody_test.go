@@ -146,13 +146,13 @@ func TestFreeBodyTitles(t *testing.T) {
 		posture hold.Posture
 		want    string
 	}{
-		{"front-lever", hold.Posture{}, "Front lever: the shoulders carry 0."},
-		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: the shoulders carry 0."},
-		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 0."},
-		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 1.00\u00a0BW"},
-		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 1.00\u00a0BW"},
-		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 0."},
-		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the wall pushes with 0.0"},
+		{"front-lever", hold.Posture{}, "Front lever: the shoulders carry 3"},
+		{"front-lever", hold.Posture{Legs: hold.LegsIn(hold.Straddle, 0.7)}, "Front lever, straddle 40.11°: the shoulders carry 3"},
+		{"iron-cross", hold.Posture{}, "Iron cross: each shoulder carries 2"},
+		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 8"},
+		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 8"},
+		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 6"},
+		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the wall pushes with 3"},
 	} {
 		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
 		if err != nil {

@@ -91,6 +91,12 @@ type drawing struct {
 	Picture      *Picture
 }
 
+// A foreign is a claim's story and its picture.
+type foreign struct {
+	Saying, Answer string
+	Drawing        drawing
+}
+
 // onPage and row are what the templates of a drawing and of a row are given.
 type onPage struct {
 	Page    *evidence
@@ -184,6 +190,7 @@ type evidence struct {
 	Data    string     // hash of all data sets
 	Study   string     // hash of the study
 	Cite    string
+	Foreign *foreign  // the first screen in another language than English; nil in English
 	Charts  []drawing // the first beside the verdict, the others folded away
 	Bodies  []drawing
 	NoBody  string // why there is no diagram
@@ -298,15 +305,6 @@ func (v *evidence) Alone() string { return said.CentralAlone(v.R) }
 func (v *evidence) Means() string  { return words.Verdict(v.R.Verdict).Means(v.C) }
 func (v *evidence) Answer() string { return said.Answer(v.R) }
 func (v *evidence) Advice() string { return said.Advice(v.R) }
-
-// Foreign is the first screen in another language than English; nil in English.
-func (v *evidence) Foreign() *chart.Story {
-	if v.E.Language == words.English {
-		return nil
-	}
-	story := drawn.StoryOf(v.R, nil, v.E.Language, "")
-	return &story
-}
 
 func (v *evidence) Brief() string         { return said.Brief(v.R) }
 func (v *evidence) HowSure() []said.Sure  { return said.HowSure(v.R) }
@@ -591,7 +589,18 @@ func (v *evidence) drawCharts() error {
 		}
 		v.Charts = append(v.Charts, d)
 	}
-	return nil
+	if v.E.Language == words.English {
+		return nil
+	}
+	story := drawn.StoryOf(v.R, figures, v.E.Language, "")
+	wide, err := chart.Inline(story, chart.Print, "picture-story")
+	if err != nil {
+		return err
+	}
+	d := drawing{Wide: template.HTML(wide)}
+	d.Narrow, d.Scrolls, err = forPhone(story, "picture-story-narrow")
+	v.Foreign = &foreign{story.Saying, story.Answer, d}
+	return err
 }
 
 // drawBodies draws the median body of the first people in the claim's hold, and in
@@ -736,7 +745,7 @@ func numbersOf(f chart.Figure) (Picture, string) {
 				p.Rows = append(p.Rows, Row{panel.Name + ", " + g.Name, values(g.Best.X, g.Best.Y)})
 			}
 		}
-		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on. Dashed lines are the rule that is taught."
+		return p, "What the middle body needs, the farther apart its hands are, before and after, in a typical draw of what nobody has measured; the dot is where it holds on."
 	case chart.FreeBody:
 		nan := math.NaN()
 		p := Picture{Title: f.Title, Columns: []Column{

@@ -30,6 +30,23 @@ func DemandOf(d hold.Demand, m hold.Model) Demand {
 	return w
 }
 
+// Plainly has multiples of body weight as per cent of it, as charts do.
+func (w Demand) Plainly() Demand {
+	switch w.Unit {
+	case "BW":
+		w.Unit, w.Scale, w.decimals = "% of body weight", 100*w.Scale, w.decimals-2
+	case "BW·m":
+		w.Unit, w.Scale, w.decimals = "% of body weight at one metre", 100*w.Scale, w.decimals-2
+	}
+	return w
+}
+
+// Bare is Number without the unit.
+func (w Demand) Bare(x float64) string {
+	w.Unit = ""
+	return w.Number(x)
+}
+
 // BeyondReach stands for a value that there is not: a posture that cannot be taken.
 const BeyondReach = "beyond reach"
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"counterpoise/sim/claim"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
 )
 
@@ -62,7 +63,14 @@ const (
 	PhraseSaid
 	PhraseBefore
 	PhraseAfter
-	PhraseCredit
+	PhraseBodies
+	PhraseChange
+	PhraseDifference
+	PhraseSimulated
+	PhraseDrawn
+	PhraseSurveys
+	PhraseUnchecked
+	PhraseChecked
 	PhraseEvidence
 	numPhrases
 )
@@ -76,7 +84,9 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNever: ", but never noticeably %s", PhraseNeither: ", neither noticeably %s nor noticeably %s",
 		PhrasePeople: "people differ, nine in ten: %s", PhraseUnmeasured: "what nobody has measured: %s", PhraseMiddle: "the middle person: %s",
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "; dashed: as said", PhraseBefore: "before", PhraseAfter: "after",
-		PhraseCredit: "Simulated bodies drawn from surveys; a model estimate, no advice.", PhraseEvidence: "Evidence: %s",
+		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseChange: "Change: %s", PhraseDifference: "Difference: %s",
+		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "what nobody has measured drawn %s times", PhraseSurveys: "Surveys: %s.",
+		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate; published force plates agree in part; no advice.", PhraseEvidence: "Evidence: %s",
 	},
 	German: {
 		PhraseTrue: "Stimmt", PhraseLess: "Stimmt, aber weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
@@ -86,7 +96,9 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNever: ", aber nie spürbar %s", PhraseNeither: ", weder spürbar %s noch spürbar %s",
 		PhrasePeople: "neun von zehn Menschen: %s", PhraseUnmeasured: "was niemand gemessen hat: %s", PhraseMiddle: "in der Mitte: %s",
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "; gestrichelt: wie behauptet", PhraseBefore: "vorher", PhraseAfter: "nachher",
-		PhraseCredit: "Simulierte Körper, aus Erhebungen gezogen; eine Modellschätzung, kein Rat.", PhraseEvidence: "Belege: %s",
+		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseChange: "Änderung: %s", PhraseDifference: "Unterschied: %s",
+		PhraseSimulated: "%s simulierte Körper", PhraseDrawn: "was niemand gemessen hat, %s-mal gezogen", PhraseSurveys: "Erhebungen: %s.",
+		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; kein Rat.", PhraseChecked: "Modellschätzung; veröffentlichte Kraftmessplatten stimmen zum Teil überein; kein Rat.", PhraseEvidence: "Belege: %s",
 	},
 	Spanish: {
 		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero no está claro cuánto",
@@ -96,7 +108,9 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseNever: ", pero nunca se nota %s", PhraseNeither: ", no se nota ni %s ni %s",
 		PhrasePeople: "nueve de cada diez personas: %s", PhraseUnmeasured: "lo que nadie ha medido: %s", PhraseMiddle: "en el medio: %s",
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "; a trazos: lo que se dice", PhraseBefore: "antes", PhraseAfter: "después",
-		PhraseCredit: "Cuerpos simulados a partir de encuestas; una estimación de un modelo, no un consejo.", PhraseEvidence: "Pruebas: %s",
+		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseChange: "Cambio: %s", PhraseDifference: "Diferencia: %s",
+		PhraseSimulated: "%s cuerpos simulados", PhraseDrawn: "lo que nadie ha medido, sorteado %s veces", PhraseSurveys: "Encuestas: %s.",
+		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo; las plataformas de fuerza publicadas coinciden en parte; no es un consejo.", PhraseEvidence: "Pruebas: %s",
 	},
 }
 
@@ -107,6 +121,35 @@ var ways = [NumLanguages]*strings.Replacer{
 		"closer", "enger", "wider", "weiter", " to ", " bis ", "\u00a0to\u00a0", "\u00a0bis\u00a0", " to\u00a0", " bis\u00a0", "\u00a0to ", "\u00a0bis "),
 	Spanish: strings.NewReplacer("women", "mujeres", "men", "hombres", "girls", "chicas", "boys", "chicos", "no change", "ningún cambio", "hardly changes", "apenas cambia", "easier", "más fácil", "harder", "más difícil", "lower", "menor", "higher", "mayor", "smaller", "menor", "larger", "mayor",
 		"closer", "más juntas", "wider", "más separadas", " to ", " a ", "\u00a0to\u00a0", "\u00a0a\u00a0", " to\u00a0", " a\u00a0", "\u00a0to ", "\u00a0a "),
+}
+
+// nouns are the demands that stories are told of, in the languages that are not English.
+var nouns = map[hold.Demand][NumLanguages - 1]string{
+	hold.Difficulty:     {"Schwierigkeit", "dificultad"},
+	hold.RequiredForce:  {"Kraft im stärker belasteten Arm", "fuerza en el brazo más cargado"},
+	hold.ShoulderMoment: {"Drehmoment an der Schulter", "momento en el hombro"},
+	hold.WaistMoment:    {"Drehmoment an der Taille", "momento en la cintura"},
+	hold.HipMoment:      {"Drehmoment an der Hüfte", "momento en la cadera"},
+	hold.WristMoment:    {"Drehmoment am Handgelenk", "momento en la muñeca"},
+	hold.HandShare:      {"Gewicht auf den Händen", "peso sobre las manos"},
+	hold.WallPush:       {"Druck der Wand", "empuje de la pared"},
+	hold.LeanAngle:      {"Vorlage", "inclinación"},
+	hold.ArmAngle:       {"Winkel der Arme", "ángulo de los brazos"},
+	hold.HandSpacing:    {"Abstand der Hände", "distancia entre las manos"},
+	hold.ArmTrunkAngle:  {"Winkel zwischen Armen und Rumpf", "ángulo entre brazos y tronco"},
+}
+
+// Quantity is a demand with its unit as an axis has it; the unit alone where the language
+// has no word for it.
+func (l Language) Quantity(d hold.Demand, unit string) string {
+	noun := strings.TrimPrefix(PlainNoun(d), "the ")
+	if l != English {
+		unit, noun = strings.Replace(unit, "degrees", "°", 1), nouns[d][l-1]
+	}
+	if noun == "" {
+		return unit
+	}
+	return noun + " (" + unit + ")"
 }
 
 var digits = regexp.MustCompile(`[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?`)

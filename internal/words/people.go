@@ -249,6 +249,25 @@ func Credits(populations []string) string {
 	return And(parts)
 }
 
+// Cited are the sources behind embedded populations, as briefly as they are cited in any
+// language.
+func Cited(populations []string) string {
+	var parts []string
+	for _, source := range []struct {
+		name string
+		of   func(s *Survey) bool
+	}{
+		{"NHANES 2011–2018 (CDC/NCHS)", func(s *Survey) bool { return strings.HasPrefix(s.Credit, nhanes) }},
+		{"Snyder et al. 1977", func(s *Survey) bool { return s == youths }},
+		{"US Army 2012 (Gordon et al. 2014)", func(*Survey) bool { return true }},
+	} {
+		if slices.ContainsFunc(populations, func(p string) bool { s := SurveyOf(p); return s != nil && source.of(s) }) {
+			parts = append(parts, source.name)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
 // ToldApartBy names what people are told apart by.
 func ToldApartBy(q anthro.Quantity) string {
 	if words := PlainOf(q); words != "bmi" {

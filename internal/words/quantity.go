@@ -114,6 +114,22 @@ func Weight(newtons float64, s System) string {
 	return Rough(newtons/statics.StandardGravity, units.Mass, s)
 }
 
+// InBrackets is a unit behind what is measured in it, or nothing.
+func InBrackets(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " (" + unit + ")"
+}
+
+// Turning writes a moment in newton metres as a weight held out at one metre, or one foot.
+func Turning(newtonMetres float64, s System) string {
+	if s == Metric {
+		return Weight(newtonMetres, s) + " at one metre"
+	}
+	return Weight(newtonMetres/units.Size("ft"), s) + " at one foot"
+}
+
 // Tape writes a length in metres as one would read it off a tape measure: to the
 // nearest millimetre ("94.3 cm") or eighth of an inch ("37 1/8 in").
 func Tape(metres float64, s System) string {
@@ -275,11 +291,12 @@ func Over(values []float64, format func(float64) string) string {
 	return Interval(format(low), format(high))
 }
 
-// Mark writes a length as it is marked on a bar: to 5 cm, or to a whole inch.
+// Mark writes a length as it is marked on a bar: to 5 cm, and of that the nearest inch, so
+// that both marks are at one place.
 func Mark(metres float64, s System) string {
-	step := 0.05
+	metres = math.Round(metres/0.05) * 0.05
 	if s != Metric {
-		step = 0.0254
+		metres = math.Round(metres/0.0254) * 0.0254
 	}
-	return Rough(math.Round(metres/step)*step, units.Length, s)
+	return Rough(metres, units.Length, s)
 }

@@ -31,7 +31,6 @@ type Median struct {
 type Curve struct {
 	Spacing []float64 // m, increasing
 	Demand  []float64 // of Medians.Of, in its unit
-	Taught  []float64 // by hold.TwoCondition, NaN where that has no answer; nil where it never has
 	// Where the body is held.
 	BestSpacing, BestAngle, Best float64
 }
@@ -106,36 +105,28 @@ const (
 
 // curveOf follows a demand of the first body over the angles that the hold allows.
 func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model, d hold.Demand) *Curve {
-	type at struct{ angle, spacing, demand, taught float64 }
-	asked := []hold.Demand{hold.ArmAngle, hold.HandSpacing, hold.RequiredForce, d}
-	out, rule := hold.NewResult(1, asked...), hold.NewResult(1, asked...)
-	taught := in.Has(hold.TwoCondition) && in.Tells(hold.TwoCondition, d, posture)
+	type at struct{ angle, spacing, demand float64 }
+	out := hold.NewResult(1, hold.ArmAngle, hold.HandSpacing, hold.RequiredForce, d)
 	look := func(angle float64) at {
 		p := posture
 		p.Angle = []float64{angle}
 		if h.Solve(out, in, p, m); !out.Possible[0] {
-			return at{angle, math.NaN(), math.NaN(), math.NaN()}
+			return at{angle, math.NaN(), math.NaN()}
 		}
-		point := at{angle, out.Value[hold.HandSpacing][0], out.Value[d][0], math.NaN()}
-		if taught {
-			if h.Solve(rule, in, p, hold.TwoCondition); rule.Possible[0] {
-				point.taught = rule.Value[d][0]
-			}
-		}
-		return point
+		return at{angle, out.Value[hold.HandSpacing][0], out.Value[d][0]}
 	}
 	bends := func(a, m, b float64) bool { return math.Abs(m-float64((a+b)/2)) > curveError*math.Abs(m) }
 	c := &Curve{}
 	add := func(p at) {
 		if !math.IsNaN(p.demand) {
-			c.Spacing, c.Demand, c.Taught = append(c.Spacing, p.spacing), append(c.Demand, p.demand), append(c.Taught, p.taught)
+			c.Spacing, c.Demand = append(c.Spacing, p.spacing), append(c.Demand, p.demand)
 		}
 	}
 	var between func(a, b at, halves int)
 	between = func(a, b at, halves int) {
 		middle := look((a.angle + b.angle) / 2)
 		edge := math.IsNaN(a.demand) != math.IsNaN(b.demand)
-		if halves > 0 && (edge || bends(a.demand, middle.demand, b.demand) || bends(a.taught, middle.taught, b.taught) || bends(a.spacing, middle.spacing, b.spacing)) {
+		if halves > 0 && (edge || bends(a.demand, middle.demand, b.demand) || bends(a.spacing, middle.spacing, b.spacing)) {
 			between(a, middle, halves-1)
 			add(middle)
 			between(middle, b, halves-1)
@@ -149,9 +140,6 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 		between(last, next, curveHalves)
 		add(next)
 		last = next
-	}
-	if !taught {
-		c.Taught = nil
 	}
 	return c
 }

@@ -26,8 +26,8 @@ const (
 )
 
 // DriversFigures returns the charts of what was found: for each part bars of its
-// shares, its screening and its curve along a trait; and one chart that sets people
-// against assumptions for all parts.
+// shares, its screening and its curve along a trait; and one chart that sets how people
+// differ beside what nobody has measured, for all parts.
 func DriversFigures(d *Drivers) []chart.Named {
 	var figures []chart.Named
 	for i := range d.Parts {
@@ -46,8 +46,8 @@ func DriversFigures(d *Drivers) []chart.Named {
 		}
 	}
 	figures = append(figures, worthFigures(d)...)
-	if split, ok := splitFigure(d); ok {
-		figures = append(figures, chart.Named{Name: "people-against-assumptions", Figure: split})
+	if spread, ok := spreadFigure(d); ok {
+		figures = append(figures, chart.Named{Name: "people-and-unmeasured", Figure: spread})
 	}
 	return figures
 }
@@ -75,27 +75,26 @@ func (d *Drivers) subject() string {
 	return strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " of the " + d.holdWords()
 }
 
-// What the lines with ends of bars are.
-const computed = " Lines with ends: how exactly it was computed (95\u00a0%)."
-
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
 	b := chart.ShareBars{
 		XLabel: "Share of what makes it differ (%)",
-		Note:   "What several have in common is split between them, so that all make 100\u00a0%." + computed,
+		Note:   "What several have in common is split between them.",
 		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
 	}
 	list := ranked(r, kind)
 	rest := 0.0
+	var small []string
 	for k, i := range list {
-		if k >= mostBars {
-			rest += i.Value
+		name := words.DrivenBy(i.Groups[0])
+		if k >= mostBars || k > 0 && i.Value < 0.005 {
+			rest, small = rest+i.Value, append(small, name)
 			continue
 		}
-		b.Rows = append(b.Rows, chart.ShareBar{Label: words.DrivenBy(i.Groups[0]), Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
+		b.Rows = append(b.Rows, chart.ShareBar{Label: name, Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
 	}
 	if kind == drivers.Total {
 		b.Title = fmt.Sprintf("%s: %s matters most, %s alone and with others", words.Capital(d.subject()), b.Rows[0].Label, words.Whole(clampShare(list[0].Value)))
-		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "." + computed
+		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "."
 	} else {
 		people, assumptions, models := sharesBySource(p)
 		b.Title = d.why(words.Whole(clampShare(people)), words.Whole(clampShare(assumptions)))
@@ -103,12 +102,11 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 			b.Title += ", " + words.Whole(clampShare(models)) + " which model is right"
 		}
 	}
-	if n := len(list) - mostBars; n > 0 {
-		b.Note += fmt.Sprintf(" The %d smallest are left out", n)
-		if kind == drivers.ShapleyEffect {
-			b.Note += ": " + words.NoBreak(words.Whole(clampShare(rest))) + " together"
-		}
-		b.Note += "."
+	switch {
+	case len(small) > mostBars:
+		b.Note += fmt.Sprintf(" The %d smallest are left out: %s together.", len(small), words.NoBreak(words.Whole(clampShare(rest))))
+	case len(small) > 0:
+		b.Note += " Next to nothing: " + words.And(small) + "."
 	}
 	b.Title = words.NoBreak(b.Title)
 	return b
@@ -119,49 +117,47 @@ func (d *Drivers) why(people, assumptions string) string {
 	return words.NoBreak(fmt.Sprintf("Why the %s differs: %s is people, %s what nobody has measured", d.subject(), people, assumptions))
 }
 
-// splitFigure sets people against assumptions, a bar for each part that has them.
-func splitFigure(d *Drivers) (chart.Split, bool) {
-	var f chart.Split
-	var people, assumptions []float64
+// spreadFigure sets how people differ beside what nobody has measured, both in the demand's
+// own unit, for each part that has them.
+func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
+	f = chart.Dots{Panels: make([]chart.DotPanel, 1), Key: "Dot: the middle; line: nine in ten of the people, or of what nobody has measured about somebody in their middle."}
+	var people, unmeasured []float64
+	var ph words.Demand
 	bodies := 0
+	var populations []*DriversPart // one of each
 	for i := range d.Parts {
 		p := &d.Parts[i]
 		s := p.Split
 		if s == nil {
 			continue
 		}
-		ph := p.spoken(d.Of)
-		q := s.Quantiles[1]
-		note := fmt.Sprintf("Half of people have less than %s", ph.Number(q.AtCentre))
-		if q.Low != q.High {
-			note += fmt.Sprintf("; what nobody has measured leaves it between %s and %s", ph.Number(q.Low), ph.Number(q.High))
+		ph = p.spoken(d.Of).Plainly()
+		low, middle, high := s.Quantiles[0].AtCentre, s.Quantiles[1], s.Quantiles[2].AtCentre
+		people, unmeasured = append(people, high-low), append(unmeasured, middle.High-middle.Low)
+		for _, row := range []struct {
+			name      string
+			low, high float64
+		}{{"people differ", low, high}, {"what nobody has measured", middle.Low, middle.High}} {
+			f.Names = append(f.Names, words.NoBreak(d.whose(p)+": "+row.name))
+			f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: ph.Scale * middle.AtCentre, Low: ph.Scale * min(row.low, middle.AtCentre), High: ph.Scale * max(row.high, middle.AtCentre),
+				Before: math.NaN(), Text: words.OneLine(words.Interval(ph.Bare(row.low), ph.Bare(row.high)))})
 		}
-		f.Rows = append(f.Rows, chart.SplitRow{Label: d.whose(p), People: s.People.Value, Assumptions: s.Assumptions.Value, Interaction: s.Interaction.Value, Note: words.NoBreak(note)})
-		people, assumptions = append(people, s.People.Value), append(assumptions, s.Assumptions.Value)
-		f.XLabel = "Share of what makes it differ (%)"
+		if !slices.ContainsFunc(populations, func(q *DriversPart) bool { return q.People == p.People }) {
+			populations = append(populations, p)
+			bodies += s.Bodies
+		}
 	}
-	if len(f.Rows) == 0 {
+	if len(f.Names) == 0 {
 		return f, false
 	}
-	between := func(shares []float64) string {
-		low, high := shares[0], shares[0]
-		for _, x := range shares {
-			low, high = math.Min(low, x), math.Max(high, x)
-		}
-		return words.Over([]float64{clampShare(low), clampShare(high)}, words.Whole)
+	f.Axis = words.Capital(d.subject()) + words.InBrackets(ph.Unit)
+	how := "more than"
+	if slices.Max(unmeasured) < slices.Min(people) {
+		how = "less than"
+	} else if slices.Min(unmeasured) <= slices.Max(people) {
+		how = "about as much as"
 	}
-	f.Title = d.why(between(people), between(assumptions))
-	seen := map[string]bool{}
-	var populations []*DriversPart // one of each
-	for i := range d.Parts {
-		if !seen[d.Parts[i].People] {
-			seen[d.Parts[i].People] = true
-			populations = append(populations, &d.Parts[i])
-			if d.Parts[i].Split != nil {
-				bodies += d.Parts[i].Split.Bodies
-			}
-		}
-	}
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves it %s people differ, %s against %s", words.Capital(d.subject()), how, words.Over(unmeasured, ph.Bare), words.WithUnit(words.Over(people, ph.Bare), ph.Unit)))
 	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
 }
@@ -182,7 +178,7 @@ const unalike = 0.5
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
 		XLabel: "Change of the " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " from the least to the most of each (%)",
-		Note:   "Full bars: acts much alike on everybody. Pale bars: how much depends on the rest." + computed,
+		Note:   "Full bars: acts much alike on everybody. Pale bars: how much depends on the rest.",
 		Foot:   d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
 	median := math.Abs(p.Function.Median())
@@ -202,7 +198,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 }
 
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
-	c, ph := p.Along, p.spoken(d.Of)
+	c, ph := p.Along, p.spoken(d.Of).Plainly()
 	name := words.Plain(c.Trait.String())
 	scaled := func(values []float64, by float64) []float64 {
 		if values == nil {
@@ -214,13 +210,16 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 		}
 		return out
 	}
-	unit := inBrackets(ph.Unit)
+	unit := words.InBrackets(ph.Unit)
 	last := len(c.X) - 1
 	a := chart.Along{
 		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
-		X: scaled(c.X, traitScale(c.Trait)), Mean: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale),
-		Alone: scaled(c.Alone, ph.Scale), AloneName: "the median body, only this changed",
-		Foot: d.foot(p.Model(), c.N, p),
+		Curve:  chart.Series{Name: "people in the middle", X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
+		Spread: "nine in ten people",
+		Foot:   d.foot(p.Model(), c.N, p),
+	}
+	if c.Alone != nil {
+		a.Alone, a.AloneName = scaled(c.Alone, ph.Scale), "one body, only this changed"
 	}
 	if d.Of == hold.Difficulty && p.Models[0].Statics == hold.Equilibrium {
 		a.YLabel = "Times the strength of an untrained person of that sex, size and age"
@@ -268,14 +267,6 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 		text += "; " + more + " alone: " + alone
 	}
 	return text
-}
-
-// inBrackets is a unit behind what is measured in it, or nothing.
-func inBrackets(unit string) string {
-	if unit == "" {
-		return ""
-	}
-	return " (" + unit + ")"
 }
 
 // A chart of what one unit is worth sets so many bodies side by side, and shows so many

@@ -77,22 +77,31 @@ func TestNextFigure(t *testing.T) {
 	a := answerFor(t, person.Person{Name: "Io", Sex: anthro.Male, Hold: hold.HumanFlag, Known: []anthro.Known{{Of: anthro.Stature, Value: 1.79}}})
 	m := a.Primary()
 	f := nextFigure(&a, m, "Io")
-	if len(f.Rows) < leastNext {
-		t.Fatalf("%d rows", len(f.Rows))
+	rows := f.Panels[0].Dots
+	if len(rows) < leastNext+2 || len(rows) != len(f.Names) {
+		t.Fatalf("%d rows of %d", len(rows), len(f.Names))
 	}
-	scale := f.Reference.Value / mustQuantity(t, m).All.Width() // from body weights to kilograms
-	near := func(x, y float64) bool { return math.Abs(x-scale*y) < 1e-9 }
-	if f.Floor == nil || !near(f.Floor.Value, m.Floor) || !strings.Contains(f.Title, f.Floor.Text+" stay") {
-		t.Errorf("no tape narrows %v: %+v, %q", m.Floor, f.Floor, f.Title)
-	}
-	for i, r := range f.Rows {
-		if !near(r.Value, m.Next[i].Width) || r.Value > f.Reference.Value || i > 0 && r.Value < f.Rows[i-1].Value {
-			t.Errorf("row %d, %s, is %v of %v", i, r.Label, r.Value, f.Reference.Value)
+	width := func(k int) float64 { return rows[k].High - rows[k].Low }
+	scale := width(0) / mustQuantity(t, m).All.Width() // from body weights to kilograms
+	last := len(rows) - 1
+	for k, want := range append(append([]float64{mustQuantity(t, m).All.Width()}, widths(m.Next[:last-1])...), m.Floor) {
+		if math.Abs(width(k)-scale*want) > 1e-9 || width(k) > width(0)+1e-9 || k > 1 && k < last && width(k) < width(k-1) {
+			t.Errorf("row %d, %s, is %v wide, want %v", k, f.Names[k], width(k), scale*want)
 		}
+	}
+	if kg, _ := Kilograms(m); math.Abs(rows[0].Low-kg.Low) > 1e-9 || math.Abs(rows[0].High-kg.High) > 1e-9 || !strings.Contains(f.Title, rows[last].Text+" stay") {
+		t.Errorf("today %+v, %+v known, %q", rows[0], kg, f.Title)
 	}
 	// The curve's mark is the median body's.
 	c := personCurve(&a, m, "Io")
 	if best := c.Best; math.Abs(best.X-m.Curve.BestAngle*180/math.Pi) > 1e-12 || best.Y != m.Curve.BestPeak {
 		t.Errorf("the mark is at %+v", best)
 	}
+}
+
+func widths(list []person.Gain) (all []float64) {
+	for _, g := range list {
+		all = append(all, g.Width)
+	}
+	return all
 }

@@ -115,33 +115,31 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 	}
 }
 
-// curveWords name what a requirement curve shows, and write its height.
-func curveWords(m *person.ModelResult) (axis, what string, peak func(float64) string) {
-	in := units.BodyWeights
-	axis, what = "Force along each arm (BW)", "along each arm"
-	if m.Model == hold.Equilibrium {
-		in, axis, what = units.Number, "Share of capacity used", "of the assumed capacity"
+// personCurve is the requirement of one person over the arms' angle, with what is not known.
+func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
+	c, scale := m.Curve, 1.0
+	axis, takes := "Times the assumed strength", func(x float64) string { return words.Times(x) + " times the assumed strength" }
+	if m.Model != hold.Equilibrium {
+		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
 	}
-	return axis, what, func(x float64) string { return words.NoBreak(words.Rough(x, in, words.Metric)) }
-}
-
-const angleLabel = "Angle of the arms with the pole (degrees)"
-
-// personCurve is the requirement of one person, with the ribbon of the draws.
-func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.UncertainRequirement {
-	c := m.Curve
-	degrees := make([]float64, len(c.Angle))
-	for i, angle := range c.Angle {
-		degrees[i] = angle * 180 / math.Pi
+	scaled := func(values []float64, by float64) (list []float64) {
+		for _, v := range values {
+			list = append(list, v*by)
+		}
+		return list
 	}
-	axis, what, peak := curveWords(m)
-	return chart.UncertainRequirement{
-		Title:  words.NoBreak(fmt.Sprintf("%s, %s: least at %s, with %s %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), peak(c.BestPeak), what)),
-		XLabel: angleLabel, YLabel: axis,
-		Ribbon: "5–95\u00a0% of the draws",
-		Curve:  chart.Series{Name: name, X: degrees, Y: c.Peak, Low: c.AllLow, High: c.AllHigh},
-		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: c.BestPeak,
-			Label: words.Rough(c.BestAngle, units.Angle, words.Metric) + ", " + peak(c.BestPeak)},
+	degrees := scaled(c.Angle, 180/math.Pi)
+	apart := ""
+	if !math.IsNaN(c.BestSpacing) {
+		apart = "hands " + words.Mark(c.BestSpacing, words.Metric) + " apart: "
+	}
+	return chart.Along{
+		Title:  words.NoBreak(fmt.Sprintf("%s, %s: easiest at %s, where it takes %s", name, a.HoldWords(words.Metric), words.Rough(c.BestAngle, units.Angle, words.Metric), takes(c.BestPeak))),
+		XLabel: "Angle of the arms with the pole (degrees)", YLabel: axis,
+		Spread: "nine in ten of what is not known",
+		Curve:  chart.Series{Name: name, X: degrees, Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)},
+		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: scale * c.BestPeak,
+			Label: words.NoBreak(apart + takes(c.BestPeak))},
 		Foot: personFoot(a, m, name, true),
 	}
 }
@@ -149,23 +147,15 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 // PersonFreeBody is the hold of the person's median body, to scale.
 func PersonFreeBody(a *said.PersonAnswer, m *person.ModelResult, name string, s words.System) (chart.FreeBody, error) {
 	f, err := freebody.FreeBodyOf(&freebody.HeldBody{
-		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N,
+		HeldBody: m.Median, Hold: a.Hold, Model: m.Model, Who: name, Of: a.Conditioned.Population.Name, People: name, N: a.Options.N, Units: s,
 		Defaults: a.Options.Assumptions.Centre == assume.Defaults(),
 	})
 	if err != nil {
 		return f, err
 	}
 	f.Title = name + ", " + words.Within(f.Title)
-	if held, angle := m.Median.Held.Value[hold.HandSpacing], m.Median.Held.Value[hold.ArmAngle]; len(held) > 0 && len(angle) > 0 {
-		for i := range f.Dimensions[:min(1, len(f.Dimensions))] { // the first is between the hands
-			f.Dimensions[i].Text = words.OneLine(words.Mark(held[0], s))
-		}
-		f.Title = words.NoBreak(fmt.Sprintf("%s, %s: hands %s apart, arms %s from the pole, %s along the harder-working one", name, a.HoldWords(s),
-			words.Mark(held[0], s), words.Rough(angle[0], units.Angle, s), words.Rough(m.Median.Held.Value[hold.RequiredForce][0], units.BodyWeights, s)))
-	}
 	f.Foot = personFoot(a, m, name, false)
 	f.Foot.People = "median body of " + f.Foot.People
-	f.Foot.Source += " Widths of the limbs are for the eye."
 	return f, nil
 }
 
@@ -176,42 +166,46 @@ const (
 	leastNext = 3
 )
 
-// nextFigure compares what measuring one more thing would leave of today's range, in
-// kilograms where the demand is a force or a moment.
-func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Amounts {
+// nextFigure shows today's range, what measuring one more thing would leave of it, and what
+// would be left whatever a tape told, in kilograms where the demand is a force or a moment.
+func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Dots {
 	q, _ := m.Quantity(m.Main)
 	p := words.DemandOf(m.Main, m.Model)
 	_, scale := jsonform.Output(m.Main.Unit)
-	scale, unit, text := scale*p.Scale, p.Unit, func(w float64) string { return words.OneLine(said.WidthText(m, w)) }
+	now, unit, text := scaled(q.All, scale*p.Scale), p.Unit, func(w float64) string { return words.OneLine(said.WidthText(m, w)) }
 	if kg, ok := Kilograms(m); ok {
-		scale, unit = kg.Median/q.All.Median, words.Unit(units.Mass, words.Metric)
-		text = func(w float64) string { return words.OneLine(words.Number(w*scale, 1) + " " + unit) }
+		now, unit = kg, words.Unit(units.Mass, words.Metric)
+		text = func(w float64) string { return words.OneLine(words.Number(w*kg.Median/q.All.Median, 1) + " " + unit) }
 	}
-	noun := strings.TrimPrefix(words.PlainNoun(m.Main), "the ")
 	today, best := q.All.Width(), m.Next[0]
-	c := chart.Amounts{
-		XLabel:    fmt.Sprintf("Width of the range of the %s that would be left (%s)", noun, unit),
-		Reference: &chart.Amount{Label: "today", Value: today * scale, Text: text(today)},
-		Foot:      personFoot(a, m, name, true),
+	f := chart.Dots{
+		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
+		Key:  "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
+		Foot: personFoot(a, m, name, true),
 	}
-	switch {
-	case text(best.Width) == text(today):
-		c.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
-	default:
-		c.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
+	row := func(name string, width float64) {
+		left := width / today
+		low, high := now.Median-left*(now.Median-now.Low), now.Median+left*(now.High-now.Median)
+		f.Names = append(f.Names, words.NoBreak(name))
+		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
 	}
-	if m.Floor > 0 {
-		c.Floor = &chart.Amount{Label: "no tape narrows this", Value: m.Floor * scale, Text: text(m.Floor)}
-		c.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
-	}
-	c.Title = words.NoBreak(c.Title)
+	row("today", today)
 	for i, g := range m.Next[:min(mostNext, len(m.Next))] {
 		if i >= leastNext && text(g.Width) == text(today) {
 			break // and so are those after it
 		}
-		c.Rows = append(c.Rows, chart.Amount{Label: strings.TrimPrefix(said.GainPlainly(g), "a "), Value: g.Width * scale, Text: text(g.Width)})
+		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
 	}
-	return c
+	f.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
+	if text(best.Width) == text(today) {
+		f.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
+	}
+	if m.Floor > 0 {
+		row("whatever a tape tells", m.Floor)
+		f.Title += fmt.Sprintf("; %s stay whatever is measured", text(m.Floor))
+	}
+	f.Title = words.NoBreak(f.Title)
+	return f
 }
 
 // Together returns the charts that compare persons, for each hold and model with two of

@@ -335,10 +335,8 @@ func monotone(values []float64) int {
 
 func (c *Sweep) label(d int) string {
 	text := words.Capital(c.statisticWord() + " " + strings.TrimPrefix(words.PlainNoun(c.study.Demands[d]), "the "))
-	if _, unit := outcome.ColumnUnit(c.study.Demands[d]); unit != "" {
-		text += " (" + unit + ")"
-	}
-	return text
+	_, unit := outcome.ColumnUnit(c.study.Demands[d])
+	return text + words.InBrackets(strings.NewReplacer("BW·m", "times body weight, at one metre", "BW", "times body weight", "deg", "degrees").Replace(unit))
 }
 
 func (c *Sweep) spreadWords() string {

@@ -486,8 +486,7 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 }
 
 // requirementFigure shows what the middle body of every population needs over how far
-// apart its hands are, before and after, in a typical draw, with the rule that is taught
-// where it has an answer.
+// apart its hands are, before and after, in a typical draw.
 func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
 	c, m := r.Claim, &r.Models[0]
 	low, high := math.Inf(1), 0.0
@@ -515,31 +514,13 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 			}
 			return x
 		}
-		// The rule has no measure of its own where strength is what counts: it is drawn from
-		// where the first line is best.
-		rule := 1.0
-		if of.Of == hold.Difficulty {
-			rule = of.Before.Curve.Best / leastOf(of.Before.Curve.Taught)
-		}
 		group := func(name string, k *claim.Curve) chart.Group {
 			line := chart.Group{Name: name, Best: chart.Mark{X: 100 * k.BestSpacing, Y: scale(k.Best)}}
 			line.Best.Label = words.NoBreak("hands " + words.Rough(k.BestSpacing, units.Length, words.Metric) + " apart, arms at " + words.Rough(k.BestAngle, units.Angle, words.Metric) + ": " + axis.write(scale(k.Best)))
-			taught := chart.Series{Name: words.TaughtRule}
-			if of.Of == hold.Difficulty {
-				taught.Name += ", set to the same lowest point"
-			}
 			for i, x := range k.Spacing {
-				if n := len(line.Envelope.X); n > 0 && 100*x <= line.Envelope.X[n-1] {
-					continue
+				if n := len(line.X); n == 0 || 100*x > line.X[n-1] {
+					line.X, line.Y = append(line.X, 100*x), append(line.Y, scale(k.Demand[i]))
 				}
-				line.Envelope.X, line.Envelope.Y = append(line.Envelope.X, 100*x), append(line.Envelope.Y, scale(k.Demand[i]))
-				if k.Taught != nil && !math.IsNaN(rule*k.Taught[i]) {
-					taught.X, taught.Y = append(taught.X, 100*x), append(taught.Y, scale(rule*k.Taught[i]))
-				}
-			}
-			if r.Taught != nil && len(taught.X) > 1 {
-				line.Conditions = []chart.Series{taught}
-				high = math.Max(high, leastOf(taught.Y))
 			}
 			low, high = math.Min(low, line.Best.Y), math.Max(high, line.Best.Y)
 			return line
@@ -563,16 +544,6 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
 	return f, nil
-}
-
-func leastOf(values []float64) float64 {
-	least := math.NaN()
-	for _, v := range values {
-		if !(v >= least) && !math.IsNaN(v) {
-			least = v
-		}
-	}
-	return least
 }
 
 // rounded is a length to the centimetre, as labels have it, so that titles agree with them.

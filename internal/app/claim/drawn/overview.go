@@ -43,8 +43,8 @@ func Overview(results []*outcome.Result) chart.Overview {
 	return o
 }
 
-// OverviewFigures is the overview of many claims at a size: one chart, as high as it must
-// be, and where it is higher than the size, also divided into pages that are not.
+// OverviewFigures is the overview of many claims at a size: one chart, on a page of A4 where
+// it is higher than the size, and then also divided into pages that are not.
 func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
 	if len(results) == 0 {
 		return nil
@@ -181,14 +181,11 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
-	switch {
-	case l != words.English:
-		zone.XLabel = strings.Replace(zone.Unit, "deg", "°", 1)
-	case c.Contrast != nil:
-		zone.XLabel = "Difference of " + zone.XLabel
-	default:
-		zone.XLabel = "Change of " + zone.XLabel
+	over := words.PhraseChange
+	if c.Contrast != nil {
+		over = words.PhraseDifference
 	}
+	zone.XLabel = l.Say(over, l.Quantity(c.Demand, strings.Replace(zone.Unit, "deg", "degrees", 1)))
 	zone.Below, zone.Above = l.Effect(zone.Below), l.Effect(zone.Above)
 	promised := ""
 	if zone.Said != 0 {
@@ -200,10 +197,10 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 	}
 	s := chart.Story{
 		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + ".", Zone: zone,
-		Small:  words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised,
-		Credit: l.Say(words.PhraseCredit) + " " + l.Say(words.PhraseEvidence, address),
-		Foot:   foot(r, peopleNames(r), everyModelIn(r)),
+		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised, Language: l.String(),
+		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
+	s.Foot.Said = storyFoot(r, l, s.Foot.N, address)
 	for _, f := range figures {
 		switch figure := f.Figure.(type) {
 		case chart.EffectDistribution:
@@ -223,6 +220,9 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 			}
 		}
 		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+	}
+	if len(s.Bodies) == 2 {
+		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)
 	}
 	if r.Verdict == claim.NoEffect {
 		return s
@@ -255,6 +255,24 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 		}
 	}
 	return s
+}
+
+// storyFoot says in a language whose bodies a story is of, from which surveys, and where its
+// evidence can be read.
+func storyFoot(r *outcome.Result, l words.Language, bodies int, address string) string {
+	text := l.Say(words.PhraseSimulated, l.Effect(words.Count(bodies)))
+	if r.Drawn {
+		text += "; " + l.Say(words.PhraseDrawn, l.Effect(words.Count(r.Draws)))
+	}
+	checked := words.PhraseUnchecked
+	if said.MeasuredOnPlates(r.Claim) {
+		checked = words.PhraseChecked
+	}
+	text = strings.Join([]string{text + ".", l.Say(checked), l.Say(words.PhraseSurveys, words.Cited(words.SurveyNames(r.Claim.People)))}, " ")
+	if address == "" {
+		return text
+	}
+	return text + " " + l.Say(words.PhraseEvidence, address)
 }
 
 // never is neverSaid in a language.

@@ -34,6 +34,9 @@ func TestStoriesOfShippedClaims(t *testing.T) {
 					}
 				}
 				alt := story.Alt()
+				if !strings.Contains(story.Zone.XLabel, "(") {
+					t.Errorf("%s: the axis says %q", l, story.Zone.XLabel)
+				}
 				if told[story.Saying] || !strings.Contains(alt, story.Answer) || !strings.Contains(alt, "https://example.org/evidence") {
 					t.Errorf("%s: %s", l, alt)
 				}
