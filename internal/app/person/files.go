@@ -185,7 +185,7 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 	}
 	row := func(name string, width float64) {
 		left := width / today
-		low, high := now.Median-left*(now.Median-now.Low), now.Median+left*(now.High-now.Median)
+		low, high := now.Median-float64(left*(now.Median-now.Low)), now.Median+float64(left*(now.High-now.Median))
 		f.Names = append(f.Names, words.NoBreak(name))
 		f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: now.Median, Low: low, High: high, Before: math.NaN(), Text: text(width)})
 	}
