@@ -1,12 +1,12 @@
 package clubtable
 
 import (
-	"math"
 	"strings"
 	"sync"
 
 	"counterpoise/internal/units"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 )
 
 // What a unit must be ahead of the next, in the logarithm of the likelihood over all that

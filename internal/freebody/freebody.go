@@ -4,7 +4,6 @@ package freebody
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/internal/chart"
@@ -16,6 +15,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )

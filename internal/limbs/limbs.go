@@ -5,11 +5,11 @@ package limbs
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/statics"
 )
@@ -167,7 +167,7 @@ func (d *drawing) aside(segment string) statics.Vec {
 	}
 	pelvis, thigh := boneOf(d.figure, hold.SegmentPelvis), boneOf(d.figure, leg+" thigh")
 	across, way := left(unit(pelvis.From, pelvis.To)), thigh.To.Minus(thigh.From)
-	if off := across.X*way.X + across.Y*way.Y; math.Abs(off) > same {
+	if off := float64(across.X*way.X) + float64(across.Y*way.Y); math.Abs(off) > same {
 		side = math.Copysign(1, off)
 	}
 	return across.Times(side * legsApart * d.broad)
@@ -334,7 +334,7 @@ func (d *drawing) head(bone hold.Bone, centre statics.Vec) {
 	if d.front || d.figure.Facing == 0 {
 		for k := range 24 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
-			points = append(points, centre.Plus(crown.Times(cos)).Plus(left(crown).Times(headAcross*sin*(1+0.1*cos))))
+			points = append(points, centre.Plus(crown.Times(cos)).Plus(left(crown).Times(headAcross*sin*(1+float64(0.1*cos)))))
 		}
 	} else {
 		for _, p := range face {
@@ -351,7 +351,7 @@ func (d *drawing) grips(at statics.Vec) bool {
 		t := 0.0
 		if size := along.Length(); size > 0 {
 			to := at.Minus(e.From)
-			t = min(max((to.X*along.X+to.Y*along.Y)/(size*size), 0), 1)
+			t = min(max((float64(to.X*along.X)+float64(to.Y*along.Y))/(size*size), 0), 1)
 		}
 		return (e.Name == "pole" || e.Name == "bar" || e.Name == "cable") && at.Minus(e.From.Plus(along.Times(t))).Length() < fist
 	})
@@ -388,7 +388,7 @@ func ring(centre statics.Vec, radius, from, to float64) []statics.Vec {
 	points := make([]statics.Vec, steps+1)
 	for i := range points {
 		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(steps))
-		points[i] = statics.Vec{X: centre.X + radius*cos, Y: centre.Y + radius*sin}
+		points[i] = statics.Vec{X: centre.X + float64(radius*cos), Y: centre.Y + float64(radius*sin)}
 	}
 	return points
 }
@@ -404,7 +404,7 @@ func smooth(points []statics.Vec) []statics.Vec {
 		for k := range steps {
 			t := float64(k) / steps
 			at := func(p, q, r, s float64) float64 {
-				return q + t*(r-p)/2 + t*t*(p-2.5*q+2*r-s/2) + t*t*t*(1.5*(q-r)+(s-p)/2)
+				return q + float64(t*(r-p)/2) + float64(t*t*(p-float64(2.5*q)+float64(2*r)-float64(s/2))) + float64(t*t*t*(float64(1.5*(q-r))+float64((s-p)/2)))
 			}
 			curve = append(curve, statics.Vec{X: at(p.X, q.X, r.X, s.X), Y: at(p.Y, q.Y, r.Y, s.Y)})
 		}
@@ -423,7 +423,7 @@ func footOnFloor(f *hold.Figure, foot hold.Bone) []hold.Bone {
 		}
 		whole := foot.To.Minus(foot.From).Length()
 		t := math.Max(0, (foot.From.Y-level)/(foot.From.Y-foot.To.Y))
-		bend := statics.Vec{X: foot.From.X + t*(foot.To.X-foot.From.X), Y: level}
+		bend := statics.Vec{X: foot.From.X + float64(t*(foot.To.X-foot.From.X)), Y: level}
 		toes := foot
 		toes.From = bend
 		way := foot.To.X - foot.From.X

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -13,6 +12,7 @@ import (
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/segment"
 	"counterpoise/sim/sweep"
 
@@ -234,7 +234,7 @@ func (v *value) spread(a *sweep.Axis, n int) {
 	}
 	for i := range n {
 		share := float64(i) / float64(n-1)
-		x := a.Low*(1-share) + a.High*share
+		x := float64(a.Low*(1-share)) + float64(a.High*share)
 		if a.Log {
 			x = a.Low * math.Pow(a.High/a.Low, share)
 		}

@@ -9,11 +9,11 @@
 package words
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 )
 
 // Number writes x with so many decimals: "1.43", "−0.04", and no sign where nothing is

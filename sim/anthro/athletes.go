@@ -2,12 +2,12 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"sync"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -127,8 +127,8 @@ func targetsOf(samples []datasets.AthleteSample) ([]Target, error) {
 				return nil, fmt.Errorf("the samples are not of the same sizes")
 			}
 			of := &s.Sizes[k]
-			n, sum = n+float64(of.N), sum+float64(of.N)*of.Mean
-			squares += float64(of.N) * (of.SD*of.SD + of.Mean*of.Mean)
+			n, sum = n+float64(of.N), sum+float64(float64(of.N)*of.Mean)
+			squares += float64(float64(of.N) * (float64(of.SD*of.SD) + float64(of.Mean*of.Mean)))
 		}
 		quantity, err := ParseQuantity(first.Of)
 		if err != nil {
@@ -139,7 +139,7 @@ func targetsOf(samples []datasets.AthleteSample) ([]Target, error) {
 		}
 		mean := sum / n
 		means = append(means, Target{Of: quantity, Value: mean})
-		deviations = append(deviations, Target{Of: quantity, Kind: DeviationOf, Value: math.Sqrt(squares/n - mean*mean)})
+		deviations = append(deviations, Target{Of: quantity, Kind: DeviationOf, Value: math.Sqrt(squares/n - float64(mean*mean))})
 	}
 	return append(means, deviations...), nil
 }

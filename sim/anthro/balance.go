@@ -1,7 +1,8 @@
 package anthro
 
 import (
-	"math"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -43,22 +44,22 @@ func balance(columns [][]float64, base, target []float64) (lambda []float64, ok 
 		if worst < 1e-12 {
 			break
 		}
-		var factor mat.Cholesky
-		step := mat.NewVecDense(n, nil)
-		if !factor.Factorize(curvature) || factor.SolveVecTo(step, mat.NewVecDense(n, miss)) != nil {
+		factor, ok := linear.Factorize(curvature)
+		if !ok {
 			return nil, false
 		}
-		fall := mat.Dot(step, mat.NewVecDense(n, miss)) // of the line along the slope, for the whole step
+		step := factor.Solve(miss)
+		fall := linear.Dot(step, miss) // of the line along the slope, for the whole step
 		if !(fall > 1e-26) {
 			break
 		}
 		next, share := make([]float64, n), 1.0
 		for ; ; share /= 2 {
 			for j := range next {
-				next[j] = at[j] - share*step.AtVec(j)
+				next[j] = at[j] - float64(share*step[j])
 			}
 			// Rounding in a value of the order of ten must not stop the last steps.
-			if v := b.weigh(next); v <= value-1e-4*share*fall+1e-13*math.Max(1, math.Abs(value)) {
+			if v := b.weigh(next); v <= value-float64(1e-4*share*fall)+float64(1e-13*math.Max(1, math.Abs(value))) {
 				value = v
 				break
 			}
@@ -100,7 +101,7 @@ func (b *balancer) weigh(lambda []float64) float64 {
 	copy(b.weight, b.base)
 	for j, l := range lambda {
 		for i, x := range b.centred[j] {
-			b.weight[i] += l * x
+			b.weight[i] += float64(l * x)
 		}
 	}
 	return normalise(b.weight)
@@ -111,14 +112,14 @@ func (b *balancer) slope(gradient []float64, curvature *mat.SymDense) {
 	for j, column := range b.centred {
 		gradient[j] = 0
 		for i, x := range column {
-			gradient[j] += b.weight[i] * x
+			gradient[j] += float64(b.weight[i] * x)
 		}
 	}
 	for j, column := range b.centred {
 		for k, other := range b.centred[:j+1] {
 			sum := 0.0
 			for i, x := range column {
-				sum += b.weight[i] * (x - gradient[j]) * (other[i] - gradient[k])
+				sum += float64(b.weight[i] * (x - gradient[j]) * (other[i] - gradient[k]))
 			}
 			curvature.SetSym(j, k, sum)
 		}
@@ -149,7 +150,7 @@ func normalise(weight []float64) float64 {
 func effective(weight []float64) float64 {
 	squares := 0.0
 	for _, w := range weight {
-		squares += w * w
+		squares += float64(w * w)
 	}
 	return 1 / (squares * float64(len(weight)))
 }
@@ -161,7 +162,7 @@ func spreadOf(column []float64) float64 {
 	}
 	mean /= float64(len(column))
 	for _, x := range column {
-		square += (x - mean) * (x - mean)
+		square += float64((x - mean) * (x - mean))
 	}
 	return math.Sqrt(square / float64(len(column)))
 }

@@ -1,7 +1,7 @@
 package anthro
 
 import (
-	"math"
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -42,10 +42,10 @@ func (g *gaussian) observe(k int, value, variance float64) float64 {
 			continue
 		}
 		gain := g.covariance.At(i, k) / total
-		g.mean[i] += gain * miss
+		g.mean[i] += float64(gain * miss)
 		for j := range i + 1 {
 			if j != k {
-				g.covariance.SetSym(i, j, g.covariance.At(i, j)-gain*g.covariance.At(j, k))
+				g.covariance.SetSym(i, j, g.covariance.At(i, j)-float64(gain*g.covariance.At(j, k)))
 			}
 		}
 	}
@@ -58,7 +58,7 @@ func (g *gaussian) observe(k int, value, variance float64) float64 {
 	if variance == 0 {
 		g.mean[k] = value
 	} else {
-		g.mean[k] += own / total * miss
+		g.mean[k] += float64(own / total * miss)
 	}
 	return miss * miss / total
 }
@@ -76,7 +76,7 @@ func (g *gaussian) factor(dst *[NumVariables][NumVariables]float64) {
 	for j := range g.mean {
 		pivot := g.covariance.At(j, j)
 		for k := range j {
-			pivot -= dst[j][k] * dst[j][k]
+			pivot -= float64(dst[j][k] * dst[j][k])
 		}
 		if !(pivot > smallestPivot) {
 			continue
@@ -85,7 +85,7 @@ func (g *gaussian) factor(dst *[NumVariables][NumVariables]float64) {
 		for i := j + 1; i < len(g.mean); i++ {
 			sum := g.covariance.At(i, j)
 			for k := range j {
-				sum -= dst[i][k] * dst[j][k]
+				sum -= float64(dst[i][k] * dst[j][k])
 			}
 			dst[i][j] = sum / dst[j][j]
 		}

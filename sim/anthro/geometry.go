@@ -2,8 +2,9 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"strings"
+
+	"counterpoise/sim/math"
 )
 
 // ContradictionError tells that no body can have two measurements, or sums of
@@ -70,11 +71,11 @@ func contradiction(known []Known) error {
 		for _, m := range o.lesser.of {
 			if k := at[m]; k != nil {
 				names = append(names, m.String())
-				total += o.lesser.times * k.Value
-				variance += o.lesser.times * o.lesser.times * k.Error * k.Error
+				total += float64(o.lesser.times * k.Value)
+				variance += float64(o.lesser.times * o.lesser.times * k.Error * k.Error)
 			}
 		}
-		if len(names) == 0 || total < greater.Value+3*math.Sqrt(variance) {
+		if len(names) == 0 || total < greater.Value+float64(3*math.Sqrt(variance)) {
 			continue
 		}
 		name := strings.Join(names, " + ")

@@ -1,9 +1,7 @@
 package anthro
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/math"
 )
 
 // Kinds is two kinds of people whose proportions differ, mixed in a population: a share
@@ -19,13 +17,13 @@ type Kinds struct {
 // of returns the mean of a kind's scores, 0 or 1, and the standard deviation within.
 func (k *Kinds) of(m Measurement) (means [2]float64, within float64) {
 	d := k.Shift[m]
-	return [2]float64{-k.Share * d, (1 - k.Share) * d}, math.Sqrt(1 - k.Share*(1-k.Share)*d*d)
+	return [2]float64{-k.Share * d, (1 - k.Share) * d}, math.Sqrt(1 - float64(k.Share*(1-k.Share)*d*d))
 }
 
 // Density returns the probability density of a measurement's scores.
 func (k *Kinds) Density(m Measurement, score float64) float64 {
 	means, within := k.of(m)
-	return ((1-k.Share)*distuv.UnitNormal.Prob((score-means[0])/within) + k.Share*distuv.UnitNormal.Prob((score-means[1])/within)) / within
+	return (float64((1-k.Share)*math.NormalDensity((score-means[0])/within)) + float64(k.Share*math.NormalDensity((score-means[1])/within))) / within
 }
 
 // Score returns the score below which a share of the people lies.
@@ -37,14 +35,14 @@ func (k *Kinds) Score(m Measurement, share float64) float64 {
 // mixedQuantile returns the quantile of a mixture of two normal distributions of one
 // standard deviation, of which the second has the given part.
 func mixedQuantile(part float64, means [2]float64, spread, share float64) float64 {
-	z := distuv.UnitNormal.Quantile(share)
+	z := math.NormalQuantile(share)
 	if part == 0 || means[0] == means[1] || math.IsInf(z, 0) {
-		return means[0] + spread*z
+		return means[0] + float64(spread*z)
 	}
 	// It lies between those of the two, and the distribution function is steep there or
 	// nowhere: Newton's method, held in by bisection.
-	low, high := min(means[0], means[1])+spread*z, max(means[0], means[1])+spread*z
-	x := (1-part)*means[0] + part*means[1] + spread*z
+	low, high := min(means[0], means[1])+float64(spread*z), max(means[0], means[1])+float64(spread*z)
+	x := float64((1-part)*means[0]) + float64(part*means[1]) + float64(spread*z)
 	for range 100 {
 		miss := mixedBelow(part, means, spread, x) - share
 		if miss > 0 {
@@ -52,10 +50,10 @@ func mixedQuantile(part float64, means [2]float64, spread, share float64) float6
 		} else {
 			low = x
 		}
-		slope := ((1-part)*distuv.UnitNormal.Prob((x-means[0])/spread) + part*distuv.UnitNormal.Prob((x-means[1])/spread)) / spread
+		slope := (float64((1-part)*math.NormalDensity((x-means[0])/spread)) + float64(part*math.NormalDensity((x-means[1])/spread))) / spread
 		next := x - miss/slope
 		if !(next > low && next < high) {
-			next = low + (high-low)/2
+			next = low + float64((high-low)/2)
 		}
 		if math.Abs(next-x) <= 1e-13*max(1, math.Abs(x)) {
 			return next
@@ -67,7 +65,7 @@ func mixedQuantile(part float64, means [2]float64, spread, share float64) float6
 
 // mixedBelow is the distribution function of that mixture.
 func mixedBelow(part float64, means [2]float64, spread, x float64) float64 {
-	return (1-part)*distuv.UnitNormal.CDF((x-means[0])/spread) + part*distuv.UnitNormal.CDF((x-means[1])/spread)
+	return float64((1-part)*math.NormalShare((x-means[0])/spread)) + float64(part*math.NormalShare((x-means[1])/spread))
 }
 
 // pick turns a column of uniform numbers into one that, times the shift, is what a

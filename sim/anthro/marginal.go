@@ -2,7 +2,8 @@ package anthro
 
 import (
 	"errors"
-	"math"
+
+	"counterpoise/sim/math"
 )
 
 // Marginal is the distribution of one measurement, as the smooth increasing
@@ -50,8 +51,8 @@ func NewMarginal(first, step float64, values []float64) (*Marginal, error) {
 		m.cells[k+1] = [4]float64{
 			values[k],
 			slopes[k],
-			3*rise - 2*slopes[k] - slopes[k+1],
-			slopes[k] + slopes[k+1] - 2*rise,
+			float64(3*rise) - float64(2*slopes[k]) - slopes[k+1],
+			slopes[k] + slopes[k+1] - float64(2*rise),
 		}
 	}
 	m.cells[last+1] = [4]float64{values[last], slopes[last]}
@@ -71,7 +72,7 @@ func monotoneSlopes(values []float64) []float64 {
 		slopes[i] = min((before+after)/2, 3*before, 3*after)
 	}
 	// At an end the parabola may fall; a tenth of the rise keeps the tail going.
-	end := func(near, far float64) float64 { return min(max((3*near-far)/2, near/10), 3*near) }
+	end := func(near, far float64) float64 { return min(max((float64(3*near)-far)/2, near/10), 3*near) }
 	slopes[0] = end(values[1]-values[0], values[2]-values[1])
 	slopes[last] = end(values[last]-values[last-1], values[last-1]-values[last-2])
 	return slopes
@@ -93,7 +94,7 @@ func (m *Marginal) Values(dst, scores []float64) {
 	}
 	cells := m.cells
 	for i, score := range scores {
-		t := (score-m.first)*m.perStep + 1
+		t := float64((score-m.first)*m.perStep) + 1
 		// Rounding towards zero puts what lies less than a step below the lower
 		// tail's cell into that cell, where it belongs. What is no cell's number
 		// lies far out in a tail, or is no number.
@@ -103,7 +104,7 @@ func (m *Marginal) Values(dst, scores []float64) {
 		}
 		c := &cells[k]
 		u := t - float64(k)
-		dst[i] = c[0] + u*(c[1]+u*(c[2]+u*c[3]))
+		dst[i] = c[0] + float64(u*(c[1]+float64(u*(c[2]+float64(u*c[3])))))
 	}
 }
 
@@ -132,7 +133,7 @@ func (m *Marginal) Score(value float64) float64 {
 		}
 	}
 	c := &m.cells[k]
-	at := func(u float64) float64 { return m.first + (float64(k-1)+u)*m.step }
+	at := func(u float64) float64 { return m.first + float64((float64(k-1)+u)*m.step) }
 	if k == 0 || k == len(m.knots) {
 		return at((value - c[0]) / c[1])
 	}
@@ -143,16 +144,16 @@ func (m *Marginal) Score(value float64) float64 {
 	low, high := 0.0, 1.0
 	u := (value - c[0]) / (m.knots[k] - m.knots[k-1])
 	for range 100 {
-		miss := c[0] + u*(c[1]+u*(c[2]+u*c[3])) - value
+		miss := c[0] + float64(u*(c[1]+float64(u*(c[2]+float64(u*c[3]))))) - value
 		if miss > 0 {
 			high = u
 		} else {
 			low = u
 		}
-		next := u - miss/(c[1]+u*(2*c[2]+u*3*c[3]))
+		next := u - miss/(c[1]+float64(u*(float64(2*c[2])+float64(u*3*c[3]))))
 		enough := last
 		if !(next > low && next < high) {
-			next, enough = low+(high-low)/2, 1e-15
+			next, enough = low+float64((high-low)/2), 1e-15
 		}
 		if math.Abs(next-u) < enough {
 			u = next

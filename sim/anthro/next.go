@@ -2,13 +2,13 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 
-	"gonum.org/v1/gonum/floats"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
+
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat"
 )
 
 // Gain is what one more measurement would tell of a computed answer.
@@ -93,7 +93,7 @@ func (p *Person) NewRanking(people *People) (*Ranking, error) {
 
 // centred returns a column less its mean.
 func centred(column []float64) []float64 {
-	mean, less := floats.Sum(column)/float64(len(column)), make([]float64, len(column))
+	mean, less := linear.Sum(column)/float64(len(column)), make([]float64, len(column))
 	for i, x := range column {
 		less[i] = x - mean
 	}
@@ -101,7 +101,7 @@ func centred(column []float64) []float64 {
 }
 
 // covariance returns that of two centred columns.
-func (r *Ranking) covariance(a, b []float64) float64 { return floats.Dot(a, b) / float64(r.rows-1) }
+func (r *Ranking) covariance(a, b []float64) float64 { return linear.Dot(a, b) / float64(r.rows-1) }
 
 // WhatNext is Person.WhatNext for the people of the ranking.
 func (r *Ranking) WhatNext(answer []float64, besides ...Measurement) ([]Gain, error) {
@@ -128,7 +128,7 @@ func (r *Ranking) WhatNext(answer []float64, besides ...Measurement) ([]Gain, er
 	}
 	sorted := slices.Clone(answer)
 	sort.Float64s(sorted)
-	width := stat.Quantile(0.95, stat.LinInterp, sorted, nil) - stat.Quantile(0.05, stat.LinInterp, sorted, nil)
+	width := linear.Quantile(0.95, sorted) - linear.Quantile(0.05, sorted)
 	gain := func(g Gain, more ...int) Gain {
 		g.Explained = explained(joint, append(slices.Clone(learned), more...), r.rows)
 		g.Width = width * math.Sqrt(1-g.Explained)

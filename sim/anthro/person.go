@@ -2,12 +2,11 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"counterpoise/sim/fault"
-
-	"gonum.org/v1/gonum/floats"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 )
 
 // Known is one measurement that was taken of a person.
@@ -206,7 +205,7 @@ func (p *Person) fill(column func(int) []float64, values [NumVariables][]float64
 			scores[k] += mean
 		}
 		if seconds != nil {
-			floats.AddScaled(scores, p.left.beside[i], seconds)
+			linear.AddScaled(scores, p.left.beside[i], seconds)
 		}
 		p.Population.Values(Measurement(i), dst, scores)
 	}

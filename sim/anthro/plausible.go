@@ -2,12 +2,11 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"sync"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/math"
 )
 
 // What fewer than these shares of people have is noted, or refused.
@@ -163,7 +162,7 @@ func (p *Population) jointShare(known []Known) float64 {
 	if len(known) == 0 {
 		return 1
 	}
-	return distuv.ChiSquared{K: float64(len(known))}.Survival(p.given(known).distance)
+	return math.ChiSquaredAbove(p.given(known).distance, len(known))
 }
 
 // mostToBlame returns the place of the measurement that lies furthest from what
@@ -193,7 +192,7 @@ func (p *Population) rarity(known []Known, at int, share float64) *Rarity {
 	left := p.given(others)
 	interval := func(outside float64) Interval {
 		m := p.marginals[k.Of]
-		return Interval{max(0, m.Value(left.quantile(k.Of, outside/2))), m.Value(left.quantile(k.Of, 1-outside/2))}
+		return Interval{max(0, m.Value(left.quantile(k.Of, outside/2))), m.Value(left.quantile(k.Of, 1-float64(outside/2)))}
 	}
 	r.Ordinary, r.Possible = interval(0.1), interval(improbable)
 	return r

@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -133,12 +134,10 @@ func withoutRegional(file *datasets.People) (*Population, error) {
 	if err := p.mix(file.Mixture); err != nil {
 		return nil, err
 	}
-	var cholesky mat.Cholesky
-	if !cholesky.Factorize(p.within) {
+	lower, ok := linear.Factorize(p.within)
+	if !ok {
 		return nil, fmt.Errorf("the correlations are not positive definite")
 	}
-	var lower mat.TriDense
-	cholesky.LTo(&lower)
 	for i := range n {
 		for j := range i + 1 {
 			p.factor[i][j] = lower.At(i, j)
@@ -158,8 +157,7 @@ func (p *Population) mix(file *datasets.Mixture) error {
 	}
 	p.kinds.Share = file.Share
 	copy(p.kinds.Shift[:], file.Shift)
-	between := mat.NewVecDense(p.variables(), slices.Clone(file.Shift))
-	p.within.SymRankOne(p.within, -file.Share*(1-file.Share), between)
+	linear.AddOuter(p.within, -file.Share*(1-file.Share), file.Shift)
 	return nil
 }
 

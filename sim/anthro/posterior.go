@@ -1,10 +1,8 @@
 package anthro
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 )
 
 // posterior is the distribution of the scores of people of whom something is known:
@@ -43,7 +41,7 @@ func (p *Population) given(known []Known) *posterior {
 		left.beside[m] = second.mean[m] - first.mean[m]
 	}
 	// Both kinds scatter alike, so that the densities differ by the distances alone.
-	odds := p.kinds.Share / (1 - p.kinds.Share) * math.Exp((distance-other)/2)
+	odds := float64(p.kinds.Share / (1 - p.kinds.Share) * math.Exp((distance-other)/2))
 	left.second = 1
 	if !math.IsInf(odds, 1) {
 		left.second = odds / (1 + odds)
@@ -78,7 +76,7 @@ func (l *posterior) below(m Measurement, score float64) float64 {
 		return 0
 	}
 	if l.beside == nil {
-		return distuv.UnitNormal.CDF((score - means[0]) / spread)
+		return math.NormalShare((score - means[0]) / spread)
 	}
 	return mixedBelow(l.second, means, spread, score)
 }
@@ -90,9 +88,9 @@ func (l *posterior) together() *gaussian {
 	}
 	g := newGaussian(l.covariance)
 	for m, mean := range l.mean {
-		g.mean[m] = mean + l.second*l.beside[m]
+		g.mean[m] = mean + float64(l.second*l.beside[m])
 	}
-	g.covariance.SymRankOne(g.covariance, l.second*(1-l.second), mat.NewVecDense(len(l.beside), l.beside))
+	linear.AddOuter(g.covariance, l.second*(1-l.second), l.beside)
 	return g
 }
 

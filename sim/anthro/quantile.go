@@ -4,9 +4,8 @@ import (
 	"sort"
 	"sync"
 
+	"counterpoise/sim/linear"
 	"counterpoise/sim/montecarlo"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // quantileRows is how many people are drawn for quantiles.
@@ -55,7 +54,7 @@ func (s Selection) drawQuantiles() (func(m Measurement, share float64) float64, 
 	}
 	return func(m Measurement, share float64) float64 {
 		checkShare(share)
-		return stat.Quantile(share, stat.LinInterp, people.Value[m], nil)
+		return linear.Quantile(share, people.Value[m])
 	}, nil
 }
 

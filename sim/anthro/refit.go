@@ -2,11 +2,11 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sync"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 

@@ -2,9 +2,10 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 
 	"gonum.org/v1/gonum/mat"
@@ -123,7 +124,7 @@ func (r *RegionalModel) tabulate() {
 	}
 	r.widths = new(widths)
 	for k := range r.widths {
-		r.widths[k] = r.wider(1, leastSpread+(mostSpread-leastSpread)*float64(k)/widthCells)
+		r.widths[k] = r.wider(1, leastSpread+float64((mostSpread-leastSpread)*float64(k)/widthCells))
 	}
 }
 
@@ -139,7 +140,7 @@ func (r *RegionalModel) Widen(residuals [NumRegions - 1][]float64, stature, mass
 		cell := min(int(t), widthCells-1)
 		low, high, u := &r.widths[cell], &r.widths[cell+1], t-float64(cell)
 		for i := range residuals {
-			residuals[i][k] *= low[i] + u*(high[i]-low[i])
+			residuals[i][k] *= low[i] + float64(u*(high[i]-low[i]))
 		}
 	}
 }
@@ -153,12 +154,10 @@ func (r *RegionalModel) factorise() error {
 			covariance.SetSym(i, j, r.Covariance[i][j])
 		}
 	}
-	var cholesky mat.Cholesky
-	if !cholesky.Factorize(covariance) {
+	lower, ok := linear.Factorize(covariance)
+	if !ok {
 		return fmt.Errorf("the residual covariance is not positive definite")
 	}
-	var lower mat.TriDense
-	cholesky.LTo(&lower)
 	for i := range n {
 		for j := range i + 1 {
 			r.factor[i][j] = lower.At(i, j)
@@ -174,7 +173,7 @@ func (r *RegionalModel) Predict(stature, mass, waist float64) [NumRegions - 1]fl
 	h, m, w := math.Log(stature), math.Log(mass), math.Log(waist)
 	var ratios [NumRegions - 1]float64
 	for i, c := range &r.Coefficients {
-		ratios[i] = c[0] + c[1]*h + c[2]*m + c[3]*w
+		ratios[i] = c[0] + float64(c[1]*h) + float64(c[2]*m) + float64(c[3]*w)
 	}
 	return ratios
 }
@@ -183,7 +182,7 @@ func (r *RegionalModel) Predict(stature, mass, waist float64) [NumRegions - 1]fl
 // predicts for a stature (m) and mass (kg): the median.
 func (r *RegionalModel) Waist(stature, mass float64) float64 {
 	c := &r.WaistCoefficients
-	return math.Exp(c[0] + c[1]*math.Log(stature) + c[2]*math.Log(mass))
+	return math.Exp(c[0] + float64(c[1]*math.Log(stature)) + float64(c[2]*math.Log(mass)))
 }
 
 // Shares turns the logarithms ln(region/legs) for Head, Trunk and Arms into

@@ -2,14 +2,14 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 
-	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -228,8 +228,8 @@ func (s Selection) reweight(targets []Target, rows int) (*Population, error) {
 		was := g.said(before)
 		if g.Kind == DeviationOf { // around the mean that they have, not the one wanted
 			mean := meanAmong(targets, g.Of)
-			off := floats.Sum(plain.quantity[mean])/float64(plain.rows()) - g.about
-			was.Value = math.Sqrt(max(before-off*off, 0))
+			off := linear.Sum(plain.quantity[mean])/float64(plain.rows()) - g.about
+			was.Value = math.Sqrt(max(before-float64(off*off), 0))
 		}
 		fault.Before = append(fault.Before, was)
 		if g.Kind == MeanOf {
@@ -345,7 +345,7 @@ func (p *pool) density(t *tilt) []float64 {
 	density := make([]float64, p.rows())
 	for j, l := range t.lambda {
 		for i, x := range p.quantity[j] {
-			density[i] += l * (x - t.goals[j].want)
+			density[i] += float64(l * (x - t.goals[j].want))
 		}
 	}
 	return density
@@ -355,7 +355,7 @@ func (p *pool) density(t *tilt) []float64 {
 // weights with the logarithm given.
 func (p *pool) weigh(t *tilt, design []float64) []float64 {
 	weight := p.density(t)
-	floats.Add(weight, design)
+	linear.Add(weight, design)
 	normalise(weight)
 	return weight
 }
@@ -373,7 +373,7 @@ func (p *pool) slope(t *tilt, design []float64) [NumMeasurements]float64 {
 	// Every column less its mean and times the root of the weight: products of such
 	// columns are weighted covariances.
 	reduce := func(column []float64) []float64 {
-		mean := floats.Dot(weight, column)
+		mean := linear.Dot(weight, column)
 		reduced := make([]float64, len(column))
 		for i, x := range column {
 			reduced[i] = math.Sqrt(weight[i]) * (x - mean)
@@ -382,20 +382,19 @@ func (p *pool) slope(t *tilt, design []float64) [NumMeasurements]float64 {
 	}
 	reduced := reduce(p.density(t))
 	var normal [n][]float64
-	squares, products := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
+	squares, products := mat.NewSymDense(n, nil), make([]float64, n)
 	for a := range n {
 		normal[a] = reduce(p.normal[a])
-		products.SetVec(a, floats.Dot(normal[a], reduced))
+		products[a] = linear.Dot(normal[a], reduced)
 		for b := range a + 1 {
-			squares.SetSym(a, b, floats.Dot(normal[a], normal[b]))
+			squares.SetSym(a, b, linear.Dot(normal[a], normal[b]))
 		}
 	}
-	var factor mat.Cholesky
-	solution := mat.NewVecDense(n, nil)
-	if !factor.Factorize(squares) || factor.SolveVecTo(solution, products) != nil {
+	factor, ok := linear.Factorize(squares)
+	if !ok {
 		return slope // no shift at all is right as well, only slower
 	}
-	copy(slope[:], solution.RawVector().Data)
+	copy(slope[:], factor.Solve(products))
 	return slope
 }
 
@@ -407,7 +406,7 @@ func (t *tilt) apply(column func(int) []float64, density []float64) {
 		normal := column(m)
 		for i := range normal {
 			normal[i] += shift
-			density[i] -= shift * normal[i]
+			density[i] -= float64(shift * normal[i])
 		}
 	}
 }
@@ -420,7 +419,7 @@ func (t *tilt) accept(s *Sampler) {
 		g.Of.Values(s.quantity, s.batch)
 		g.of(s.quantity)
 		for i, x := range s.quantity {
-			s.density[i] += t.lambda[j] * (x - g.want)
+			s.density[i] += float64(t.lambda[j] * (x - g.want))
 		}
 	}
 	chance := s.scratch[place(pick)*batchRows:][:batchRows]
@@ -434,7 +433,7 @@ func (t *tilt) accept(s *Sampler) {
 func (t *tilt) undoShift(normal [][]float64, dst []float64) {
 	for m, shift := range t.shift {
 		for i, z := range normal[m][:len(dst)] {
-			dst[i] -= shift * z
+			dst[i] -= float64(shift * z)
 		}
 	}
 }

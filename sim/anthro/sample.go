@@ -6,13 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"os"
 	"slices"
 	"strings"
 	"unicode"
 
 	"counterpoise/datasets"
+	"counterpoise/sim/math"
 )
 
 // Sample is the file of people of one's own: a few measured people of one sex,
@@ -211,9 +211,9 @@ func (s *sample) fill(survey *Population, column func(int) []float64, values [Nu
 			own[m] = normals[m][i]
 		}
 		for m := range survey.variables() {
-			score := row.at[m] + ofSecond*row.beside[m]
+			score := row.at[m] + float64(ofSecond*row.beside[m])
 			for j, weight := range factor[m][:m+1] {
-				score += weight * own[j]
+				score += float64(weight * own[j])
 			}
 			normals[m][i] = score // of no use where measured
 		}

@@ -2,13 +2,12 @@ package anthro
 
 import (
 	"fmt"
-	"math"
 	"math/bits"
 	"strings"
 
-	"gonum.org/v1/gonum/floats"
-
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -196,7 +195,7 @@ func (s *Sampler) draw(values [NumVariables][]float64, residuals [NumRegions - 1
 		}
 		combine(column, 0, i, p.factor[i][:])
 		if s.mixed {
-			floats.AddScaled(column(i), p.kinds.Shift[i], column(kind))
+			linear.AddScaled(column(i), p.kinds.Shift[i], column(kind))
 		}
 		p.Values(Measurement(i), values[i][from:to], column(i))
 	}
@@ -261,9 +260,9 @@ func (p *Population) drawResiduals(column func(int) []float64, values [NumVariab
 // combine turns column first+i into the sum of columns first..first+i, weighted.
 func combine(column func(int) []float64, first, i int, weight []float64) {
 	own := column(first + i)
-	floats.Scale(weight[i], own)
+	linear.Scale(weight[i], own)
 	for j := range i {
-		floats.AddScaled(own, weight[j], column(first+j))
+		linear.AddScaled(own, weight[j], column(first+j))
 	}
 }
 

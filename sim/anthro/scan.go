@@ -2,10 +2,10 @@ package anthro
 
 import (
 	"fmt"
-	"math"
+
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Regional says how one person's regional masses are found. Its zero value
@@ -140,7 +140,7 @@ func (p *Person) scanShare() (share float64, expected [NumRegions - 1]float64) {
 			sum := model.Covariance[i][j] * wider[i] * wider[j]
 			for a, ma := range from {
 				for b, mb := range from {
-					sum += slope[i][a] * slope[j][b] * p.scores.covariance.At(int(ma), int(mb))
+					sum += float64(slope[i][a] * slope[j][b] * p.scores.covariance.At(int(ma), int(mb)))
 				}
 			}
 			covariance.SetSym(i, j, sum)
@@ -150,5 +150,5 @@ func (p *Person) scanShare() (share float64, expected [NumRegions - 1]float64) {
 	for i := range expected {
 		distance += g.observe(i, p.regional.ratios[i]-expected[i], 0)
 	}
-	return distuv.ChiSquared{K: float64(len(expected))}.Survival(distance), expected
+	return math.ChiSquaredAbove(distance, len(expected)), expected
 }

@@ -8,8 +8,8 @@ package assume
 
 import (
 	"fmt"
-	"math"
 
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 )
@@ -238,7 +238,7 @@ func (u *Uncertainty) Spread(id ID, low, high float64) error {
 	if !(low >= a.Least && low <= high && high <= a.Most) {
 		return &RangeError{id, low, high}
 	}
-	u.Centre[id], u.Low[id], u.High[id] = low+(high-low)/2, low, high
+	u.Centre[id], u.Low[id], u.High[id] = low+float64((high-low)/2), low, high
 	return nil
 }
 
@@ -288,7 +288,7 @@ func (u *Uncertainty) At(point []float64) Set {
 	k := 0
 	for i := range Count {
 		if u.Low[i] < u.High[i] {
-			s[i] = u.Low[i] + point[k]*(u.High[i]-u.Low[i])
+			s[i] = u.Low[i] + float64(point[k]*(u.High[i]-u.Low[i]))
 			k++
 		}
 	}

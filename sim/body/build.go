@@ -3,8 +3,7 @@ package body
 import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
-
-	"gonum.org/v1/gonum/floats"
+	"counterpoise/sim/linear"
 )
 
 // Builder turns people of one population into bodies, under one segment table
@@ -74,11 +73,11 @@ func (bu *Builder) lengths(dst *Columns, people *anthro.People, a *assume.Set) {
 	copy(dst.Hand, v[anthro.HandLength])
 	copy(dst.Foot, v[anthro.FootLength])
 	copy(dst.Ankle, v[anthro.MalleolusHeight])
-	floats.ScaleTo(dst.UpperArm, 1-a[assume.ShoulderDrop], v[anthro.UpperArmLength])
-	floats.ScaleTo(dst.Grip, a[assume.GripReach], dst.Palm)
-	floats.ScaleTo(dst.ShoulderSpan, a[assume.ShoulderSpan], v[anthro.BiacromialBreadth])
-	floats.ScaleTo(dst.Rise, a[assume.ShoulderRise], dst.Stature)
-	floats.ScaleTo(dst.Heel, a[assume.HeelShare], dst.Foot)
+	linear.ScaleTo(dst.UpperArm, 1-a[assume.ShoulderDrop], v[anthro.UpperArmLength])
+	linear.ScaleTo(dst.Grip, a[assume.GripReach], dst.Palm)
+	linear.ScaleTo(dst.ShoulderSpan, a[assume.ShoulderSpan], v[anthro.BiacromialBreadth])
+	linear.ScaleTo(dst.Rise, a[assume.ShoulderRise], dst.Stature)
+	linear.ScaleTo(dst.Heel, a[assume.HeelShare], dst.Foot)
 
 	s, rows := bu.segments, dst.Rows()
 	stature, upperArm := v[anthro.Stature][:rows], v[anthro.UpperArmLength][:rows]
@@ -88,34 +87,34 @@ func (bu *Builder) lengths(dst *Columns, people *anthro.People, a *assume.Set) {
 	headCentre, chest := dst.HeadCentre[:rows], dst.UpperTrunkCentre[:rows]
 	shoulderDrop, hipDrop := a[assume.ShoulderDrop], a[assume.HipDrop]
 	for i := range rows {
-		shoulder := acromion[i] - shoulderDrop*upperArm[i] // heights in standing
-		hip := trochanterion[i] - hipDrop*stature[i]
+		shoulder := acromion[i] - float64(shoulderDrop*upperArm[i]) // heights in standing
+		hip := trochanterion[i] - float64(hipDrop*stature[i])
 		trunk[i] = shoulder - hip
 		thigh[i] = hip - tibiale[i]
 		shank[i] = tibiale[i] - malleolus[i]
-		headCentre[i] = shoulder - (stature[i] - s.headFromVertex*(stature[i]-cervicale[i]))
-		chest[i] = shoulder - (cervicale[i] - s.chestFromCervicale*(cervicale[i]-hip))
+		headCentre[i] = shoulder - (stature[i] - float64(s.headFromVertex*(stature[i]-cervicale[i])))
+		chest[i] = shoulder - (cervicale[i] - float64(s.chestFromCervicale*(cervicale[i]-hip)))
 	}
-	floats.ScaleTo(dst.Chest, s.xiphion, dst.Hip)
-	floats.ScaleTo(dst.Waist, s.waist, dst.Hip)
+	linear.ScaleTo(dst.Chest, s.xiphion, dst.Hip)
+	linear.ScaleTo(dst.Waist, s.waist, dst.Hip)
 }
 
 // centres fills the centres of mass that are a share of a length.
 func (bu *Builder) centres(dst *Columns) {
 	s := bu.segments
 	if s.headByTrunk {
-		floats.ScaleTo(dst.HeadCentre, s.headOnTrunk, dst.Hip)
+		linear.ScaleTo(dst.HeadCentre, s.headOnTrunk, dst.Hip)
 	}
-	floats.ScaleTo(dst.TrunkCentre, s.trunkCentre, dst.Hip)
-	floats.ScaleTo(dst.MiddleTrunkCentre, s.middleCentre, dst.Hip)
-	floats.ScaleTo(dst.LowerTrunkCentre, s.lowerCentre, dst.Hip)
-	floats.ScaleTo(dst.UpperArmCentre, s.upperArmCentre, dst.UpperArm)
-	floats.ScaleTo(dst.ForearmCentre, s.forearmCentre, dst.Forearm)
-	floats.ScaleTo(dst.HandCentre, s.handCentre, dst.Palm)
-	floats.ScaleTo(dst.ThighCentre, s.thighCentre, dst.Thigh)
-	floats.ScaleTo(dst.ShankCentre, s.shankCentre, dst.Shank)
-	floats.ScaleTo(dst.FootCentre, s.footCentre, dst.Foot)
-	floats.Sub(dst.FootCentre, dst.Heel)
+	linear.ScaleTo(dst.TrunkCentre, s.trunkCentre, dst.Hip)
+	linear.ScaleTo(dst.MiddleTrunkCentre, s.middleCentre, dst.Hip)
+	linear.ScaleTo(dst.LowerTrunkCentre, s.lowerCentre, dst.Hip)
+	linear.ScaleTo(dst.UpperArmCentre, s.upperArmCentre, dst.UpperArm)
+	linear.ScaleTo(dst.ForearmCentre, s.forearmCentre, dst.Forearm)
+	linear.ScaleTo(dst.HandCentre, s.handCentre, dst.Palm)
+	linear.ScaleTo(dst.ThighCentre, s.thighCentre, dst.Thigh)
+	linear.ScaleTo(dst.ShankCentre, s.shankCentre, dst.Shank)
+	linear.ScaleTo(dst.FootCentre, s.footCentre, dst.Foot)
+	linear.Sub(dst.FootCentre, dst.Heel)
 }
 
 // shares fills the mass shares.
@@ -129,7 +128,7 @@ func (bu *Builder) shares(dst *Columns, people *anthro.People) {
 	leg := s.thigh + s.shank + s.foot
 	for i := range rows {
 		heads, trunks, arms := head[i], trunk[i], upperArm[i] // tilts so far
-		legs := 1 / (heads*s.head + trunks*s.trunk + 2*arms*arm + 2*leg)
+		legs := 1 / (float64(heads*s.head) + float64(trunks*s.trunk) + float64(2*arms*arm) + float64(2*leg))
 		arms *= legs
 		head[i] = heads * legs * s.head
 		trunk[i] = trunks * legs * s.trunk
@@ -140,8 +139,8 @@ func (bu *Builder) shares(dst *Columns, people *anthro.People) {
 		shank[i] = legs * s.shank
 		foot[i] = legs * s.foot
 	}
-	floats.ScaleTo(dst.MiddleTrunkShare, s.middleTrunk, dst.TrunkShare)
-	floats.ScaleTo(dst.LowerTrunkShare, s.lowerTrunk, dst.TrunkShare)
+	linear.ScaleTo(dst.MiddleTrunkShare, s.middleTrunk, dst.TrunkShare)
+	linear.ScaleTo(dst.LowerTrunkShare, s.lowerTrunk, dst.TrunkShare)
 }
 
 // tilt fills the shares of head, trunk and upper arms with the factors by which the

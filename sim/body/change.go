@@ -3,10 +3,10 @@ package body
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
 
@@ -17,7 +17,7 @@ type Amount struct {
 }
 
 // Of returns the change of a length, in metres.
-func (a Amount) Of(length float64) float64 { return a.Metres + a.Share*length }
+func (a Amount) Of(length float64) float64 { return a.Metres + float64(a.Share*length) }
 
 // What can be meant by the change of any length, by any share and by any mass: beyond,
 // a unit was mistaken.
@@ -205,9 +205,9 @@ func (c *Columns) grow(src *Columns, scale float64, segments []girth) {
 		total := 1.0
 		for _, s := range segments {
 			share := s.share(c)
-			gained := share[i] * (s.length(c)[i]/(scale*s.length(src)[i]) - 1)
+			gained := float64(share[i] * (s.length(c)[i]/(scale*s.length(src)[i]) - 1))
 			share[i] += gained
-			total += 2 * gained
+			total += float64(2 * gained)
 		}
 		c.weigh(i, shares, total)
 	}
@@ -229,7 +229,7 @@ func (ch Change) shorten(dst, src *Columns) error {
 		&dst.MiddleTrunkCentre, &dst.LowerTrunkCentre)...)
 	scale := ch.Scale()
 	for i := range dst.Rows() {
-		gained := dst.leg(i) - scale*src.leg(i)
+		gained := dst.leg(i) - float64(scale*src.leg(i))
 		kept := 1 - gained/dst.Hip[i]
 		if !(kept > 0) {
 			return fmt.Errorf("body: a trunk of %.3f m cannot be shortened by %.3f m", dst.Hip[i], gained)
@@ -241,7 +241,7 @@ func (ch Change) shorten(dst, src *Columns) error {
 		if ch.MassStays {
 			continue
 		}
-		total := 1 + (kept-1)*dst.TrunkShare[i]
+		total := 1 + float64((kept-1)*dst.TrunkShare[i])
 		for _, column := range [...][]float64{dst.TrunkShare, dst.MiddleTrunkShare, dst.LowerTrunkShare} {
 			column[i] *= kept
 		}
@@ -296,7 +296,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 	case UpperTrunk:
 		chest = added
 	case UpperBody:
-		arms = added * a[assume.UpperBodySplit]
+		arms = float64(added * a[assume.UpperBodySplit])
 		chest = added - arms
 	case Trunk:
 		grown := 1 + added/c.TrunkShare[i]
@@ -319,7 +319,7 @@ func (c *Columns) addMass(i int, m AddedMass, a *assume.Set) error {
 	}
 	if chest != 0 {
 		trunk := c.TrunkShare[i] + chest
-		c.TrunkCentre[i] = (c.TrunkShare[i]*c.TrunkCentre[i] + chest*c.UpperTrunkCentre[i]) / trunk
+		c.TrunkCentre[i] = (float64(c.TrunkShare[i]*c.TrunkCentre[i]) + float64(chest*c.UpperTrunkCentre[i])) / trunk
 		c.TrunkShare[i] = trunk
 	}
 	if !(c.HeadShare[i] > 0 && c.TrunkShare[i] > c.MiddleTrunkShare[i]+c.LowerTrunkShare[i] && c.ArmShare(i) > 0 && c.LegShare(i) > 0) {

@@ -15,10 +15,10 @@ package body
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 )
 
 // Columns is a block of bodies as columns of equal length: row i of every
@@ -201,9 +201,9 @@ func (c *Columns) ArmShare(i int) float64 {
 // ArmMoment returns the first moment of one arm of body i about its shoulder,
 // in metres times share of body mass: k·L·m_a, with the fist on the grip.
 func (c *Columns) ArmMoment(i int) float64 {
-	return c.UpperArmShare[i]*c.UpperArmCentre[i] +
-		c.ForearmShare[i]*(c.UpperArm[i]+c.ForearmCentre[i]) +
-		c.HandShare[i]*c.Arm(i)
+	return float64(c.UpperArmShare[i]*c.UpperArmCentre[i]) +
+		float64(c.ForearmShare[i]*(c.UpperArm[i]+c.ForearmCentre[i])) +
+		float64(c.HandShare[i]*c.Arm(i))
 }
 
 // LegShare returns the share of body mass in one leg of body i.
@@ -236,7 +236,7 @@ func (c *Columns) Check(i int) error {
 			return fmt.Errorf("body: %s is %.4g, must be positive", q.name, q.value)
 		}
 	}
-	if sum := c.HeadShare[i] + c.TrunkShare[i] + 2*c.ArmShare(i) + 2*c.LegShare(i); math.Abs(sum-1) > 1e-9 {
+	if sum := c.HeadShare[i] + c.TrunkShare[i] + float64(2*c.ArmShare(i)) + float64(2*c.LegShare(i)); math.Abs(sum-1) > 1e-9 {
 		return fmt.Errorf("body: segment shares add up to %.6f, must be 1", sum)
 	}
 	return nil

@@ -1,6 +1,6 @@
 package body
 
-import "math"
+import "counterpoise/sim/math"
 
 // The exponentials of the multiples of 1/64 from −1 to 1.
 const (
@@ -20,10 +20,10 @@ var powers = func() (p [manyPowers]float64) {
 // series for the rest, whose next term is below 10⁻¹⁸.
 func exponential(x float64) float64 {
 	// Rounding towards zero is rounding to the nearest after half a step is added.
-	k := int(x*powersPerUnit + (powersPerUnit + 0.5))
+	k := int(float64(x*powersPerUnit) + (powersPerUnit + 0.5))
 	if !(x > -1 && x < 1) || uint(k) >= manyPowers {
 		return math.Exp(x)
 	}
-	r := x - float64(k-powersPerUnit)*(1.0/powersPerUnit)
-	return powers[k] * (1 + r*(1+r*(1./2+r*(1./6+r*(1./24+r*(1./120+r*(1./720)))))))
+	r := x - float64(float64(k-powersPerUnit)*(1.0/powersPerUnit))
+	return powers[k] * (1 + float64(r*(1+float64(r*(1./2+float64(r*(1./6+float64(r*(1./24+float64(r*(1./120+float64(r*(1./720)))))))))))))
 }

@@ -3,9 +3,9 @@ package body
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
 
@@ -172,18 +172,18 @@ func (c *Columns) carry(i int, l Load) error {
 	join(&c.LowerTrunkShare[i], &c.LowerTrunkCentre[i], l[AtWaist]*over, c.Waist[i])
 	join(&c.LowerTrunkShare[i], &c.LowerTrunkCentre[i], l[AtHips]*over, c.Hip[i])
 	if l[AtChest] != 0 || l[AtWaist] != 0 || l[AtHips] != 0 {
-		moment := l[AtChest]*c.UpperTrunkCentre[i] + l[AtWaist]*c.Waist[i] + l[AtHips]*c.Hip[i]
-		total := nonzero(c.TrunkShare[i] + trunk*over)
-		c.TrunkCentre[i] = (c.TrunkShare[i]*c.TrunkCentre[i] + moment*over) / total
+		moment := float64(l[AtChest]*c.UpperTrunkCentre[i]) + float64(l[AtWaist]*c.Waist[i]) + float64(l[AtHips]*c.Hip[i])
+		total := nonzero(c.TrunkShare[i] + float64(trunk*over))
+		c.TrunkCentre[i] = (float64(c.TrunkShare[i]*c.TrunkCentre[i]) + float64(moment*over)) / total
 		c.TrunkShare[i] = total
 	}
-	c.HeadShare[i] += l[AtHead] * over
+	c.HeadShare[i] += float64(l[AtHead] * over)
 	join(&c.ThighShare[i], &c.ThighCentre[i], l[AtKnees]*over/2, c.Thigh[i])
 	join(&c.ShankShare[i], &c.ShankCentre[i], l[AtAnkles]*over/2, c.Shank[i])
 	join(&c.ForearmShare[i], &c.ForearmCentre[i], l[AtWrists]*over/2, c.Forearm[i])
-	c.HandShare[i] += l[AtHands] * over / 2
+	c.HandShare[i] += float64(l[AtHands] * over / 2)
 
-	carried := 1 + l.Total()*over
+	carried := 1 + float64(l.Total()*over)
 	if !(carried > 0) {
 		return fmt.Errorf("body: %.4g kg taken off leave nothing of a body of %.1f kg", -l.Total(), c.Mass[i])
 	}
@@ -202,8 +202,8 @@ func join(share, centre *float64, more, at float64) {
 	if more == 0 {
 		return
 	}
-	total := nonzero(*share + more)
-	*centre = (*share**centre + more*at) / total
+	total := nonzero(*share + float64(more))
+	*centre = (float64(*share**centre) + float64(more*at)) / total
 	*share = total
 }
 

@@ -131,7 +131,7 @@ func (s *segments) takeFrom(t *table) {
 	s.trunk = t.share("trunk")
 	s.trunkCentre = 1 - t.row("trunk", "GTR", "SJC").CentreShare
 	s.headByTrunk = true
-	s.headOnTrunk = ((1-whole.CentreShare)*whole.MassShare - s.trunkCentre*s.trunk) / s.head
+	s.headOnTrunk = (float64((1-whole.CentreShare)*whole.MassShare) - float64(s.trunkCentre*s.trunk)) / s.head
 	s.upperArmCentre = t.row("upper arm", "SJC", "EJC").CentreShare
 	s.forearmCentre = t.row("forearm", "EJC", "USTY").CentreShare
 	s.thighCentre = t.row("thigh", "GTR", "KJC").CentreShare
@@ -140,7 +140,7 @@ func (s *segments) takeFrom(t *table) {
 
 // normalise makes the shares add up to one.
 func (s *segments) normalise() {
-	sum := s.head + s.trunk + 2*(s.upperArm+s.forearm+s.hand+s.thigh+s.shank+s.foot)
+	sum := s.head + s.trunk + float64(2*(s.upperArm+s.forearm+s.hand+s.thigh+s.shank+s.foot))
 	for _, share := range []*float64{&s.head, &s.trunk, &s.upperArm, &s.forearm, &s.hand, &s.thigh, &s.shank, &s.foot} {
 		*share /= sum
 	}

@@ -96,7 +96,7 @@ var traits = [NumTraits]trait{
 			share := dst.SpanShare
 			for i := range dst.ShoulderSpan {
 				wider := by.Of(dst.ShoulderSpan[i] / share)
-				if dst.ShoulderSpan[i] += share * wider; !(dst.ShoulderSpan[i] > 0) {
+				if dst.ShoulderSpan[i] += float64(share * wider); !(dst.ShoulderSpan[i] > 0) {
 					return fmt.Errorf("body: shoulders cannot be narrowed by %.3f m", -wider)
 				}
 			}

@@ -3,11 +3,11 @@ package claim
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )

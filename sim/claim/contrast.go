@@ -3,12 +3,12 @@ package claim
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -299,7 +299,7 @@ func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error
 	r.read(t, pairs, percents)
 	r.median = r.after - r.before
 	r.percent = 100 * r.median / over
-	e, half := t.sign*r.median, math.Hypot(halfWidth(bottom), halfWidth(top))
+	e, half := float64(t.sign*r.median), math.Hypot(halfWidth(bottom), halfWidth(top))
 	r.verdict = t.sized(t.ruledDifference(e, r.before), r)
 	low, high := t.ruledDifference(e-half, r.before), t.ruledDifference(e+half, r.before)
 	// Where none is claimed, far apart either way is contradicted: then the sign must be
@@ -311,7 +311,7 @@ func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error
 // order alone (the ranks that a binomial of one half leaves at bodiesConfidence).
 func halfWidth(sorted []float64) float64 {
 	n := float64(len(sorted))
-	ranks := math.Sqrt2 * math.Erfinv(bodiesConfidence) * math.Sqrt(n) / 2
+	ranks := math.NormalQuantile((1+bodiesConfidence)/2) * math.Sqrt(n) / 2
 	return (montecarlo.Quantile(sorted, min(0.5+ranks/n, 1)) - montecarlo.Quantile(sorted, max(0.5-ranks/n, 0))) / 2
 }
 

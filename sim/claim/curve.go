@@ -1,13 +1,13 @@
 package claim
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -124,7 +124,7 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 		}
 		return point
 	}
-	bends := func(a, m, b float64) bool { return math.Abs(m-(a+b)/2) > curveError*math.Abs(m) }
+	bends := func(a, m, b float64) bool { return math.Abs(m-float64((a+b)/2)) > curveError*math.Abs(m) }
 	c := &Curve{}
 	add := func(p at) {
 		if !math.IsNaN(p.demand) {
@@ -145,7 +145,7 @@ func curveOf(h *scenario.Held, in *hold.Hold, posture hold.Posture, m hold.Model
 	last := look(in.MostAngle)
 	add(last)
 	for k := curveSteps - 1; k >= 0; k-- {
-		next := look(in.LeastAngle + float64(k)/curveSteps*(in.MostAngle-in.LeastAngle))
+		next := look(in.LeastAngle + float64(float64(k)/curveSteps*(in.MostAngle-in.LeastAngle)))
 		between(last, next, curveHalves)
 		add(next)
 		last = next

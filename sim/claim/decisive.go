@@ -2,13 +2,12 @@ package claim
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // Decisive is what an open verdict hangs on: the one unknown whose total index on it is
@@ -135,7 +134,7 @@ func (e *exchanges) rows(turned float64, open []subject) int {
 		for _, of := range e.responses(e.base, s.verdict) {
 			said = append(said, of...)
 		}
-		for variance := stat.PopVariance(said, nil); rows < len(e.base[0]) && float64(rows*len(e.base))*variance < turned; {
+		for variance := linear.PopVariance(said); rows < len(e.base[0]) && float64(rows*len(e.base))*variance < turned; {
 			rows *= 2
 		}
 	}
@@ -258,7 +257,7 @@ func (d *outer) surveys(ctx context.Context, o *Options) error {
 				shares = append(shares, refit[l][g].shares.claimed(t.claim.Expect))
 			}
 			if n > 0 {
-				d.survey[l][g] = doubt{stat.StdDev(medians, nil), stat.StdDev(shares, nil)}
+				d.survey[l][g] = doubt{linear.StdDev(medians), linear.StdDev(shares)}
 			}
 		}
 	}

@@ -2,16 +2,14 @@ package claim
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-
-	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/stat"
 )
 
 // Draws is what the draws say under one model of one population, or of all people
@@ -144,7 +142,7 @@ func (r *Result) Typical(model, population int) assume.Set {
 			off[k] += math.Pow(float64(rank-len(list)/2), 2)
 		}
 	}
-	k, each := floats.MinIdx(off), len(d.points[0])
+	k, each := linear.MinIdx(off), len(d.points[0])
 	return d.points[k/each][k%each].set
 }
 
@@ -169,9 +167,9 @@ func (d *outer) centred(values []float64) (_ []float64, standardError float64) {
 	n := len(values) / len(d.read)
 	var means []float64
 	for r := range d.read {
-		means = append(means, stat.Mean(values[r*n:(r+1)*n], nil))
+		means = append(means, linear.Mean(values[r*n:(r+1)*n]))
 	}
-	mean, deviation := stat.MeanStdDev(means, nil)
+	mean, deviation := linear.MeanStdDev(means)
 	if math.IsNaN(deviation) {
 		return values, math.NaN()
 	}
@@ -329,17 +327,17 @@ func (d *outer) split(l int) *VarianceSplit {
 				return nil
 			}
 			parts[g] = c.Components()
-			mean += groups[g].Share * parts[g].Mean
+			mean += float64(groups[g].Share * parts[g].Mean)
 		}
 		shared := 0.0
 		for g, p := range parts {
 			w := groups[g].Share
-			people += w * (p.Columns + (p.Mean-mean)*(p.Mean-mean))
-			both += w * (p.Both + p.Rows)
+			people += float64(w * (p.Columns + float64((p.Mean-mean)*(p.Mean-mean))))
+			both += float64(w * (p.Both + p.Rows))
 			// A draw of the assumptions is the same for all populations: what it moves
 			// in one and in the other counts as far as it goes together.
 			for h := range parts {
-				shared += w * groups[h].Share * stat.Covariance(crossed[l][g].Means(), crossed[l][h].Means(), nil)
+				shared += float64(w * groups[h].Share * linear.Covariance(crossed[l][g].Means(), crossed[l][h].Means()))
 			}
 		}
 		assumptions += shared

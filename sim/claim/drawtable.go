@@ -2,8 +2,9 @@ package claim
 
 import (
 	"fmt"
-	"math"
 	"strings"
+
+	"counterpoise/sim/math"
 )
 
 // drawAt is a row of the table of draws: what a draw says of one population, or of all

@@ -1,11 +1,11 @@
 package claim
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )

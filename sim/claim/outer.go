@@ -61,7 +61,7 @@ func (u *unknowns) central(replicate int) point {
 func (u *unknowns) at(replicate int, cube []float64) point {
 	p := u.central(replicate)
 	for j, id := range u.assumed {
-		p.set[id] = u.t.assumed.Low[id] + cube[j]*(u.t.assumed.High[id]-u.t.assumed.Low[id])
+		p.set[id] = u.t.assumed.Low[id] + float64(cube[j]*(u.t.assumed.High[id]-u.t.assumed.Low[id]))
 	}
 	for j, g := range u.groups {
 		n := u.t.groups[g].Selection.Population.Refits()

@@ -3,12 +3,12 @@ package claim
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )

@@ -2,10 +2,10 @@ package claim
 
 import (
 	"errors"
-	"math"
 
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 )
 
 // Threshold is the smallest effect that matters: an absolute size in the
@@ -19,7 +19,7 @@ type Threshold struct {
 // Of returns the threshold for a baseline value, in the quantity's unit. A share
 // of nothing is still more than rounding.
 func (t Threshold) Of(baseline float64) float64 {
-	return max(t.Absolute+t.Share*math.Abs(baseline), rounding)
+	return max(t.Absolute+float64(t.Share*math.Abs(baseline)), rounding)
 }
 
 // The smallest effects that anybody would notice: common practice, no source. A spring

@@ -1,16 +1,15 @@
 package claim
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // movement is one demand before and after the change, and the change of it.
@@ -153,7 +152,7 @@ func (w *worker) count(y *tally, moments *[3]montecarlo.Moments, tile *scenario.
 	everybody := !slices.Contains(first.Possible, false) && !slices.Contains(changed.Possible, false)
 	if everybody { // nearly always, and worth a loop without a question
 		effects = effects[:rows]
-		floats.SubTo(effects, after, before)
+		linear.SubTo(effects, after, before)
 	}
 	for i := 0; i < rows && !everybody; i++ {
 		e, ok := w.effect(first, changed, i)

@@ -1,12 +1,12 @@
 package claim
 
 import (
-	"math"
 	"sort"
 
 	"counterpoise/sim/body"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
-	"gonum.org/v1/gonum/stat"
 )
 
 // sampleBlocks is how many blocks of each population are kept for a closer
@@ -128,7 +128,7 @@ func (s *sample) strongest(model int) *Trait {
 	var best *Trait
 	for k := range traits {
 		values := pick(s.trait[k])
-		r := stat.Correlation(ranks(values), effect, nil)
+		r := linear.Correlation(ranks(values), effect)
 		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
 			continue
 		}

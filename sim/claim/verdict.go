@@ -1,8 +1,7 @@
 package claim
 
 import (
-	"math"
-
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/names"
 )
@@ -77,9 +76,9 @@ func (c *Claim) ruled(s shares) Verdict {
 type shares struct{ plus, zero, minus float64 }
 
 func (s *shares) add(o shares, weight float64) {
-	s.plus += weight * o.plus
-	s.zero += weight * o.zero
-	s.minus += weight * o.minus
+	s.plus += float64(weight * o.plus)
+	s.zero += float64(weight * o.zero)
+	s.minus += float64(weight * o.minus)
 }
 
 func (s shares) over(total float64) shares {

@@ -1,6 +1,6 @@
 package drivers
 
-import "math"
+import "counterpoise/sim/math"
 
 // Crossed takes the variance of a quantity apart that depends on two independent
 // things, from a crossed design: every row is one draw of the first, such as the
@@ -37,7 +37,7 @@ func (c *Crossed) Add(row []float64) {
 		v -= c.shift
 		c.columns[i] += v
 		sum += v
-		c.square += v * v
+		c.square += float64(v * v)
 	}
 	c.rows++
 	c.means = append(c.means, sum/float64(len(row)))
@@ -68,12 +68,12 @@ func (c *Crossed) Components() Components {
 	}
 	rows, columns := 0.0, 0.0 // sums of squares
 	for _, m := range c.means {
-		rows += n * (m - mean) * (m - mean)
+		rows += float64(n * (m - mean) * (m - mean))
 	}
 	for _, sum := range c.columns {
-		columns += r * (sum/r - mean) * (sum/r - mean)
+		columns += float64(r * (sum/r - mean) * (sum/r - mean))
 	}
-	rest := (c.square - r*n*mean*mean - rows - columns) / ((r - 1) * (n - 1))
+	rest := (c.square - float64(r*n*mean*mean) - rows - columns) / ((r - 1) * (n - 1))
 	rest = positive(rest)
 	return Components{
 		Mean: c.shift + mean, Both: rest,

@@ -31,8 +31,9 @@ package drivers
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
+
+	"counterpoise/sim/math"
 )
 
 // A Model computes the response of every row: out[i] from in[0][i], in[1][i] and

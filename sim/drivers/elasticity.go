@@ -3,8 +3,9 @@ package drivers
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
+
+	"counterpoise/sim/math"
 )
 
 // A Knob is an input of a function at the point where its slope is asked for.
@@ -137,10 +138,10 @@ func slope(value float64, k Knob, f func(float64) (float64, error)) (Slope, erro
 	s := Slope{Name: k.Name, At: k.At, Derivative: d, Error: e, Left: l, Right: r}
 	// One-sided quotients are the more sensitive to roughness, so they judge.
 	scale := max(math.Abs(l), math.Abs(r))
-	if settled := 1e-3*scale + 1e-6*math.Abs(value)/k.Reach; !(le <= settled && re <= settled) {
+	if settled := float64(1e-3*scale) + 1e-6*math.Abs(value)/k.Reach; !(le <= settled && re <= settled) {
 		return Slope{}, errors.New("difference quotients do not settle: the function jumps or is rough")
 	}
-	if math.Abs(r-l) > 10*(le+re)+1e-7*scale {
+	if math.Abs(r-l) > float64(10*(le+re))+float64(1e-7*scale) {
 		s.Kink = true
 		s.Derivative, s.Error = (l+r)/2, math.Abs(r-l)/2
 	}
@@ -173,8 +174,8 @@ func (q *quotients) limit(order int) (best, bestError float64) {
 		for j := 1; j <= i && j < extrapolations; j++ {
 			// One term less: Neville's scheme.
 			factor := math.Ldexp(1, order*j)
-			row[j] = (factor*row[j-1] - above[j-1]) / (factor - 1)
-			e := max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-above[j-1])) + 2*q.noise[i]
+			row[j] = (float64(factor*row[j-1]) - above[j-1]) / (factor - 1)
+			e := max(math.Abs(row[j]-row[j-1]), math.Abs(row[j]-above[j-1])) + float64(2*q.noise[i])
 			if e < bestError {
 				best, bestError = row[j], e
 			}

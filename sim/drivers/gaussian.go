@@ -4,9 +4,10 @@ import (
 	"errors"
 	"fmt"
 
-	"gonum.org/v1/gonum/floats"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
+
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/mathext"
 )
 
 // maxCondition is the greatest condition number of a covariance matrix that is
@@ -42,19 +43,17 @@ func NewGaussian(covariance mat.Symmetric) (*Gaussian, error) {
 			}
 		}
 	}
-	var factor mat.Cholesky
-	if !factor.Factorize(c) {
+	factor, ok := linear.Factorize(c)
+	if !ok {
 		return nil, errors.New("the covariance matrix is not positive definite")
 	}
-	if cond := factor.Cond(); !(cond < maxCondition) {
-		return nil, fmt.Errorf("the covariance matrix is nearly singular (condition number %.1g): some input is almost a sum of others", cond)
+	if !(factor.Cond < maxCondition) {
+		return nil, fmt.Errorf("the covariance matrix is nearly singular (condition number %.1g): some input is almost a sum of others", factor.Cond)
 	}
 	g := &Gaussian{covariance: c, lower: make([]float64, n*n)}
-	var lower mat.TriDense
-	factor.LTo(&lower)
 	for i := range n {
 		for j := range i + 1 {
-			g.lower[i*n+j] = lower.At(i, j)
+			g.lower[i*n+j] = factor.At(i, j)
 		}
 	}
 	return g, nil
@@ -82,14 +81,14 @@ func (g *Gaussian) Draw(dst, uniforms [][]float64) {
 	n := g.Inputs()
 	for _, column := range uniforms {
 		for i, u := range column {
-			column[i] = mathext.NormalQuantile(u)
+			column[i] = math.NormalQuantile(u)
 		}
 	}
 	for i := range n {
 		fill(dst[i], 0)
 		for j := range i + 1 {
 			if c := g.lower[i*n+j]; c != 0 {
-				floats.AddScaled(dst[i], c, uniforms[j])
+				linear.AddScaled(dst[i], c, uniforms[j])
 			}
 		}
 	}
@@ -120,28 +119,28 @@ func (g *Gaussian) Condition(keep []bool) (Redraw, error) {
 		return Uniform(g.Inputs()).Condition(keep)
 	}
 	within := mat.NewSymDense(len(kept), nil)
-	across := mat.NewDense(len(kept), len(redrawn), nil)
 	for a, i := range kept {
 		for b, j := range kept[:a+1] {
 			within.SetSym(a, b, g.covariance.At(i, j))
 		}
-		for b, j := range redrawn {
-			across.Set(a, b, g.covariance.At(i, j))
-		}
 	}
-	var factor mat.Cholesky
-	var slopes mat.Dense // Bᵀ
-	if !factor.Factorize(within) {
+	factor, ok := linear.Factorize(within)
+	if !ok {
 		return nil, errors.New("the covariance matrix of some of the inputs is not positive definite")
 	}
-	if err := factor.SolveTo(&slopes, across); err != nil {
-		return nil, fmt.Errorf("regression on some of the inputs: %w", err)
+	slopes := make([][]float64, len(redrawn))
+	for b, j := range redrawn {
+		across := make([]float64, len(kept))
+		for a, i := range kept {
+			across[a] = g.covariance.At(i, j)
+		}
+		slopes[b] = factor.Solve(across)
 	}
 	r := regression{redrawn: redrawn}
 	for a, i := range kept {
 		p := predictor{input: i}
 		for b, j := range redrawn {
-			if s := slopes.At(a, b); s != 0 {
+			if s := slopes[b][a]; s != 0 {
 				p.targets = append(p.targets, target{input: j, slope: s})
 			}
 		}
@@ -174,9 +173,9 @@ func (r regression) redraw(dst, x, fresh [][]float64) {
 	}
 	for _, p := range r.predictors {
 		difference := dst[p.input] // a kept column, free for use
-		floats.SubTo(difference, x[p.input], fresh[p.input])
+		linear.SubTo(difference, x[p.input], fresh[p.input])
 		for _, t := range p.targets {
-			floats.AddScaled(dst[t.input], t.slope, difference)
+			linear.AddScaled(dst[t.input], t.slope, difference)
 		}
 	}
 }

@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"math/rand/v2"
 
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -235,7 +235,7 @@ func (w *walker) trajectory(in [][]float64, row int, steps []step) {
 		level := w.random.IntN(half)
 		at := func(level int) float64 {
 			share := float64(level) / last
-			return (1-share)*r.Low + share*r.High
+			return float64((1-share)*r.Low) + float64(share*r.High)
 		}
 		w.from[i], w.to[i], w.size[i] = at(level), at(level+half), delta
 		if w.random.Uint64()&1 == 1 {

@@ -1,10 +1,9 @@
 package drivers
 
 import (
-	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/math"
 )
 
 // A Kind is what an [Index] measures. V is the variance of the response Y; X is
@@ -114,16 +113,16 @@ func ratio(replicates []replicate, confidence float64, parts func(r *replicate) 
 	var squares float64
 	for i := range replicates {
 		a, b := parts(&replicates[i])
-		d := a - value*b
-		squares += d * d
+		d := a - float64(value*b)
+		squares += float64(d * d)
 	}
 	spread := math.Sqrt(squares/(n-1)/n) / math.Abs(denominator/n)
-	half := spread * studentQuantile(confidence, n-1)
+	half := float64(spread * studentQuantile(confidence, n-1))
 	return Estimate{Value: value, Low: value - half, High: value + half}
 }
 
 // studentQuantile returns the half-width, in standard errors, of Student's
 // interval.
 func studentQuantile(confidence, degrees float64) float64 {
-	return distuv.StudentsT{Sigma: 1, Nu: degrees}.Quantile((1 + confidence) / 2)
+	return math.StudentQuantile((1+confidence)/2, degrees)
 }

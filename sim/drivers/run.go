@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -246,7 +246,7 @@ func (m *method) pilot(ctx context.Context, p Problem, o Options) (centre, error
 		func() *values { return &values{y: make([]float64, chunkRows)} },
 		func(_ int, out *values) error {
 			for _, y := range out.y {
-				pilot.mean += y / PilotRows
+				pilot.mean += float64(y / PilotRows)
 				pilot.greatest = max(pilot.greatest, math.Abs(y))
 			}
 			return nil
@@ -324,7 +324,7 @@ func dot(a, b []float64) float64 {
 	b = b[:len(a)]
 	var s float64
 	for i, x := range a {
-		s += x * b[i]
+		s += float64(x * b[i])
 	}
 	return s
 }
@@ -343,7 +343,7 @@ func dotDifference(a, b, c []float64) float64 {
 	b, c = b[:len(a)], c[:len(a)]
 	var s float64
 	for i, x := range a {
-		s += x * (b[i] - c[i])
+		s += float64(x * (b[i] - c[i]))
 	}
 	return s
 }
@@ -354,7 +354,7 @@ func squaredDifference(a, b []float64) float64 {
 	var s float64
 	for i, x := range a {
 		d := x - b[i]
-		s += d * d
+		s += float64(d * d)
 	}
 	return s
 }

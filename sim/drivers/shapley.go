@@ -103,7 +103,7 @@ func Shapley(ctx context.Context, p Problem, o Options) (*Result, error) {
 				w := weights[bits.OnesCount(uint(s))] / float64(rows)
 				for g := range d {
 					if s>>g&1 == 0 {
-						numerators[g] += w * (c[s|1<<g] - c[s])
+						numerators[g] += float64(w * (c[s|1<<g] - c[s]))
 					}
 				}
 			}

@@ -143,7 +143,7 @@ func (r *sobolRows) newChunk(e *evaluator) func(*chunk, []float64) error {
 		unshared := dot(a, b)
 		for i := range d {
 			for j := range i {
-				sums[s.pair(j, i)] = 0.5*(dot(ba[i], ab[j])+dot(ba[j], ab[i])) - unshared
+				sums[s.pair(j, i)] = float64(0.5*(dot(ba[i], ab[j])+dot(ba[j], ab[i]))) - unshared
 			}
 		}
 		return nil
@@ -160,13 +160,13 @@ func (r *sobolRows) finish(sums []float64, rows int, numerators, denominators []
 			continue
 		}
 		pairMean := (sums[sumSecond] + sums[s.mixed(g)]) / (2 * n)
-		numerators[g] = sums[s.product(g)]/n - pairMean*pairMean
-		denominators[g] = (sums[s.secondSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
+		numerators[g] = sums[s.product(g)]/n - float64(pairMean*pairMean)
+		denominators[g] = (sums[s.secondSquares()]+sums[s.mixedSquares(g)])/(2*n) - float64(pairMean*pairMean)
 		// One less covariance over variance; the covariance is the variance
 		// less half the mean squared difference.
 		pairMean = (sums[sumBase] + sums[s.mixed(g)]) / (2 * n)
 		numerators[d+g] = total
-		denominators[d+g] = (sums[s.baseSquares()]+sums[s.mixedSquares(g)])/(2*n) - pairMean*pairMean
+		denominators[d+g] = (sums[s.baseSquares()]+sums[s.mixedSquares(g)])/(2*n) - float64(pairMean*pairMean)
 	}
 	if !r.options.SecondOrder {
 		return
@@ -197,7 +197,7 @@ func TotalOf(base, exchanged [][]float64, confidence float64) Estimate {
 	for r, of := range base {
 		square, turned := 0.0, exchanged[r]
 		for _, y := range of {
-			square += (y - mean) * (y - mean)
+			square += float64((y - mean) * (y - mean))
 		}
 		replicates[r] = replicate{
 			numerators:   []float64{squaredDifference(of[:len(turned)], turned) / float64(2*len(turned))},

@@ -1,12 +1,12 @@
 package hold
 
 import (
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -57,10 +57,10 @@ func NewBentFigure(b *body.Columns, i int, shoulders statics.Vec, spine Spine, r
 		Figure: Figure{System: &statics.System{Gravity: statics.StandardGravity}, Mass: b.Mass[i]}}
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
-	centre := (b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]) / upper
+	centre := (float64(b.TrunkShare[i]*b.TrunkCentre[i]) - float64(b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i]) - float64(b.LowerTrunkShare[i]*b.LowerTrunkCentre[i])) / upper
 	neck, chest := q.Along(0), q.Along(b.Chest[i])
 	beyond := func(from, along statics.Vec, start, distance float64) statics.Vec {
-		return from.Plus(along.Times(distance - start))
+		return from.Plus(along.Times(float64(distance) - start))
 	}
 	q.waist = beyond(chest, spine.Abdomen, b.Chest[i], b.Waist[i])
 	q.hip = beyond(q.waist, spine.Pelvis, b.Waist[i], b.Hip[i])
@@ -81,7 +81,7 @@ func (q *FigureBuilder) Waist() statics.Vec { return q.waist }
 // Along returns the point of the body's line at a distance from the shoulders
 // at rest.
 func (q *FigureBuilder) Along(distance float64) statics.Vec {
-	return q.shoulders.Plus(q.axis.Times(distance + q.rise))
+	return q.shoulders.Plus(q.axis.Times(float64(distance) + q.rise))
 }
 
 // Segment puts one segment, joined to its parent at from; share is that of the mass of
@@ -190,7 +190,7 @@ func (q *FigureBuilder) onHands(wrist statics.Vec, a *assume.Set, behind, ahead 
 	q.Joint(JointWrists, wrist, bothSides("hand")...)
 	q.Support(SupportHands, wrist.Plus(right.Times(press)), bothSides("hand"), up)
 	stature := q.b.Stature[q.i]
-	q.Floor("floor", wrist.Y, wrist.X-behind*stature, wrist.X+ahead*stature)
+	q.Floor("floor", wrist.Y, wrist.X-float64(behind*stature), wrist.X+float64(ahead*stature))
 }
 
 // Legs puts both legs in a form, their straight direction along axis, feet
@@ -218,7 +218,7 @@ func (q *FigureBuilder) Legs(l Legs, axis, front statics.Vec) {
 // facing is the Facing of a body whose line to the feet runs along axis and whose belly
 // looks to front; it is 0 where front is nothing.
 func facing(axis, front statics.Vec) float64 {
-	switch turn := axis.X*front.Y - axis.Y*front.X; {
+	switch turn := float64(axis.X*front.Y) - float64(axis.Y*front.X); {
 	case turn > 0:
 		return 1
 	case turn < 0:

@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -158,10 +157,10 @@ func (f *flag) reduce(b *body.Columns, i int, legs reach, cosTilt, sinTilt float
 	armShare, rise := b.ArmShare(i), b.Rise[i]
 	f.arm = b.Arm(i)
 	f.sag = b.ArmMoment(i)
-	rest := b.HeadShare[i] + b.TrunkShare[i] + 2*b.LegShare(i)
-	f.reach = rest*f.arm + 2*(armShare*f.arm-f.sag)
-	f.hang = cosTilt * (b.HeadShare[i]*(b.HeadCentre[i]+rise) + b.TrunkShare[i]*(b.TrunkCentre[i]+rise) +
-		2*b.LegShare(i)*(b.Hip[i]+rise) + legs.moment(b, i))
+	rest := b.HeadShare[i] + b.TrunkShare[i] + float64(2*b.LegShare(i))
+	f.reach = float64(rest*f.arm) + float64(2*(float64(armShare*f.arm)-f.sag))
+	f.hang = cosTilt * (float64(b.HeadShare[i]*(b.HeadCentre[i]+rise)) + float64(b.TrunkShare[i]*(b.TrunkCentre[i]+rise)) +
+		float64(2*b.LegShare(i)*(b.Hip[i]+rise)) + legs.moment(b, i))
 	f.span = b.ShoulderSpan[i] * cosTilt
 	f.shift = b.ShoulderSpan[i] * sinTilt / (2 * f.arm)
 }
@@ -318,7 +317,7 @@ func (f *flag) sineAt(spacing, low, high float64) (float64, bool) {
 		return 0, false
 	}
 	for high-low > 1e-15 {
-		middle := low + (high-low)/2
+		middle := low + float64((high-low)/2)
 		if middle == low || middle == high {
 			break
 		}
@@ -328,7 +327,7 @@ func (f *flag) sineAt(spacing, low, high float64) (float64, bool) {
 			high = middle
 		}
 	}
-	return low + (high-low)/2, true
+	return low + float64((high-low)/2), true
 }
 
 // cosine returns the cosine that belongs to a sine of an angle within ±90°.
@@ -347,17 +346,17 @@ func arcsine(sine float64) float64 { return arcsineOf(sine, cosine(sine)) }
 
 // arcsineOf is arcsine where the cosine is known already.
 func arcsineOf(sine, cosine float64) float64 {
-	x := sine*commonCosine - cosine*commonSine
+	x := float64(sine*commonCosine) - float64(cosine*commonSine)
 	if !(math.Abs(x) < 0.11) {
 		return math.Asin(sine)
 	}
 	q := x * x
-	return commonAngle + x*(1+q*(1./6+q*(3./40+q*(5./112+q*(35./1152+q*(63./2816+q*(231./13312)))))))
+	return commonAngle + float64(x*(1+float64(q*(1./6+float64(q*(3./40+float64(q*(5./112+float64(q*(35./1152+float64(q*(63./2816+float64(q*(231./13312))))))))))))))
 }
 
 // spacing returns the distance between the hands along the pole.
 func (f *flag) spacing(s float64) float64 {
-	return f.span + f.arm*(cosine(s-f.shift)+cosine(s+f.shift))
+	return f.span + float64(f.arm*(cosine(s-f.shift)+cosine(s+f.shift)))
 }
 
 // conditions evaluates lift and turning at the mean sine s, and their derivatives
@@ -366,9 +365,9 @@ func (f *flag) conditions(s float64, two *[2]struct{ value, slope float64 }) {
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
 	tans := sineTop/cosTop + sineBottom/cosBottom
-	d, dd := f.span+f.arm*(cosTop+cosBottom), -f.arm*tans
-	h := (f.reach*s + f.hang) / d
-	dh := (f.reach - h*dd) / d
+	d, dd := f.span+float64(f.arm*(cosTop+cosBottom)), -f.arm*tans
+	h := (float64(f.reach*s) + f.hang) / d
+	dh := (f.reach - float64(h*dd)) / d
 	steep := min(sineTop, sineBottom) // the arm that turns worst
 	sum := cosTop + cosBottom
 	two[0].value, two[0].slope = 1/sum, tans/(sum*sum)
@@ -380,8 +379,8 @@ func (f *flag) conditions(s float64, two *[2]struct{ value, slope float64 }) {
 func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative float64) {
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop, cosBottom := cosine(sineTop), cosine(sineBottom)
-	d := f.span + f.arm*(cosTop+cosBottom)
-	h := (f.reach*s + f.hang) / d
+	d := f.span + float64(f.arm*(cosTop+cosBottom))
+	h := (float64(f.reach*s) + f.hang) / d
 	out.angle.Set(i, arcsine(s))
 	out.spacing.Set(i, d)
 	if model == TwoCondition {
@@ -402,8 +401,8 @@ func (out *flagColumns) fill(f *flag, i int, s float64, model Model, relative fl
 	share, _ := u.divide(f.least, f.most, usual)
 	peak, limit := u.limit(share)
 	out.shared(i, h, share, peak, limit,
-		flagArm{sineTop, h*sineTop + share*cosTop, f.arm*(h*cosTop-share*sineTop) + f.sag*sineTop},
-		flagArm{sineBottom, h*sineBottom + (1-share)*cosBottom, f.arm*(h*cosBottom-(1-share)*sineBottom) + f.sag*sineBottom})
+		flagArm{sineTop, float64(h*sineTop) + float64(share*cosTop), float64(f.arm*(float64(h*cosTop)-float64(share*sineTop))) + float64(f.sag*sineTop)},
+		flagArm{sineBottom, float64(h*sineBottom) + float64((1-share)*cosBottom), float64(f.arm*(float64(h*cosBottom)-float64((1-share)*sineBottom))) + float64(f.sag*sineBottom)})
 }
 
 // shareAt returns the best share at a mean sine.
@@ -449,11 +448,11 @@ func (out *flagColumns) shared(i int, h, share, peak float64, limit Limit, top, 
 func (out *flagColumns) muscles(i int, grip, waist float64, top, bottom flagArm) {
 	b := out.b
 	arm, sag, fore := b.Arm(i), b.ArmMoment(i), b.Forearm[i]+b.Grip[i]
-	across := func(a flagArm) float64 { return (a.moment - sag*a.sine) / arm } // force on the hand, across the arm
+	across := func(a flagArm) float64 { return (a.moment - float64(sag*a.sine)) / arm } // force on the hand, across the arm
 	elbow := func(a flagArm) float64 {
-		return math.Abs(across(a)*fore + a.sine*(b.ForearmShare[i]*b.ForearmCentre[i]+b.HandShare[i]*fore))
+		return math.Abs(float64(across(a)*fore) + float64(a.sine*(float64(b.ForearmShare[i]*b.ForearmCentre[i])+float64(b.HandShare[i]*fore))))
 	}
-	wrist := func(a flagArm) float64 { return math.Abs(b.Grip[i] * (across(a) + a.sine*b.HandShare[i])) }
+	wrist := func(a flagArm) float64 { return math.Abs(b.Grip[i] * (across(a) + float64(a.sine*b.HandShare[i]))) }
 	elbowTop, elbowBottom := elbow(top), elbow(bottom)
 	out.elbow.Set(i, max(elbowTop, elbowBottom))
 	out.wrist.Set(i, max(wrist(top), wrist(bottom)))

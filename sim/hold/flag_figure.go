@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -38,7 +37,7 @@ func flagFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) 
 	}{{"top", JointTopShoulder, SupportTopHand, 1}, {"bottom", JointBottomShoulder, SupportBottomHand, -1}} {
 		shoulder := q.shoulders.Plus(half.Times(of.way))
 		// The hand is on the pole, an arm's length from its shoulder.
-		hand := statics.Vec{Y: shoulder.Y + of.way*math.Sqrt(arm*arm-shoulder.X*shoulder.X)}
+		hand := statics.Vec{Y: shoulder.Y + float64(of.way*math.Sqrt(float64(arm*arm)-float64(shoulder.X*shoulder.X)))}
 		q.StraightArm(of.side, shoulder, unit(shoulder, hand), Fist)
 		q.Joint(of.joint, shoulder, of.side+" upper arm")
 		q.Support(of.support, hand, []string{of.side + " hand"}, right, up)

@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
@@ -69,7 +68,7 @@ func solvePlanche(out *Result, b *body.Columns, capacity *Capacity, p Posture, a
 func plancheLean(b *body.Columns, i int, share, moment float64, a *assume.Set) float64 {
 	arm, armShare, armMoment := toWrist(b, i)
 	press, hands := flatHands(b, i, a)
-	return (press + moment - hands) / (arm*(share+2*armShare) - 2*armMoment)
+	return (press + moment - hands) / (float64(arm*(share+float64(2*armShare))) - float64(2*armMoment))
 }
 
 func plancheFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set) (*Figure, error) {
@@ -149,7 +148,7 @@ func solveLSit(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *a
 		press, hands := flatHands(b, i, a)
 		// With the wrists L_w·sin ψ ahead of hips and shoulders, everything over the
 		// point of pressure: hip + 2·m_arm·k′·L_w·sin ψ + m_hands·(L_w·sin ψ + x_hand) = L_w·sin ψ + q.
-		lean, ok := out.AngleOf(i, (hip+hands-press)/(arm*(1-2*b.HandShare[i])-2*armMoment))
+		lean, ok := out.AngleOf(i, (hip+hands-press)/(float64(arm*(1-float64(2*b.HandShare[i])))-float64(2*armMoment)))
 		if !ok {
 			continue
 		}
@@ -233,16 +232,16 @@ func solveHandstand(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 		}
 		// First moment of everything about the wrists, along the body; the hands
 		// that stand lie across the plane, at the wrists. A free arm points to the feet, its hand open.
-		along := share*raised + moment + hands*(armShare*arm-armMoment)
+		along := float64(share*raised) + moment + float64(hands*(float64(armShare*arm)-armMoment))
 		if hands == 1 {
-			along += b.ArmShare(i)*raised + armMoment + b.HandShare[i]*(arm+b.HandCentre[i])
+			along += float64(b.ArmShare(i)*raised) + armMoment + float64(b.HandShare[i]*(arm+b.HandCentre[i]))
 		}
 		sin, cos := math.Sincos(lean)
-		push := along * sin / (heels * (cos + friction*sin))
-		up := 1 - friction*push
-		force := (up*cos + push*sin) / hands
+		push := along * sin / (heels * (cos + float64(friction*sin)))
+		up := 1 - float64(friction*push)
+		force := (float64(up*cos) + float64(push*sin)) / hands
 		// Of all hands together; the floor pushes back to the wall as the wall to the floor.
-		elbow := b.Forearm[i]*(push*cos-up*sin) + hands*sin*(b.ForearmShare[i]*b.ForearmCentre[i]+b.HandShare[i]*b.Forearm[i])
+		elbow := float64(b.Forearm[i]*(float64(push*cos)-float64(up*sin))) + float64(hands*sin*(float64(b.ForearmShare[i]*b.ForearmCentre[i])+float64(b.HandShare[i]*b.Forearm[i])))
 		judge.Row(i, Asked{Demand: math.Abs(force)})
 		pushes.Set(i, push)
 		forces.Set(i, force)
@@ -270,8 +269,8 @@ func handstandFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.
 	q.Close("the wall's friction is wall_friction times its push",
 		statics.Term{Reaction: "first foot, vertical", Coefficient: 1},
 		statics.Term{Reaction: "first foot, horizontal", Coefficient: a[assume.WallFriction]}) // to the left, which is negative
-	q.Floor("floor", wrist.Y, wrist.X-0.3*b.Stature[i], heels.X)
-	q.Edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + 0.12*b.Stature[i]})
+	q.Floor("floor", wrist.Y, wrist.X-float64(0.3*b.Stature[i]), heels.X)
+	q.Edge("wall", statics.Vec{X: heels.X, Y: wrist.Y}, statics.Vec{X: heels.X, Y: heels.Y + float64(0.12*b.Stature[i])})
 	return q.Done()
 }
 

@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
@@ -57,8 +56,8 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 			waist := beyondWaist(b, i, legs)
 			// Half the weight pulls up at each hand, L·sin ψ ahead of the shoulder.
 			sin, fore := math.Sin(lean), b.Forearm[i]+b.Grip[i]
-			elbow := sin * (0.5*fore - b.ForearmShare[i]*b.ForearmCentre[i] - b.HandShare[i]*fore)
-			wrist := sin * b.Grip[i] * (0.5 - b.HandShare[i])
+			elbow := float64(sin * (float64(0.5*fore) - float64(b.ForearmShare[i]*b.ForearmCentre[i]) - float64(b.HandShare[i]*fore)))
+			wrist := float64(sin * b.Grip[i] * (0.5 - b.HandShare[i]))
 			asked := [...]Asked{{max(moment, 0) / 2, side * (math.Pi/2 - lean)}, {Demand: 0.5}, {Demand: max(waist, 0)},
 				{Demand: math.Abs(elbow)}, {Demand: math.Abs(wrist)}}
 			judge.Row(i, asked[:len(uses)]...)
@@ -97,7 +96,7 @@ func lever(name, title, description string, front statics.Vec, side float64, use
 // leverLean is the sine of the arms' lean: they lean towards the feet until
 // everything hangs under the bar, L·sin ψ·(M₀ + 2·m_a·(1−k)) = M₀·c.
 func leverLean(b *body.Columns, i int, share, moment float64, _ *assume.Set) float64 {
-	return moment / (b.Arm(i)*(share+2*b.ArmShare(i)) - 2*b.ArmMoment(i))
+	return moment / (float64(b.Arm(i)*(share+float64(2*b.ArmShare(i)))) - float64(2*b.ArmMoment(i)))
 }
 
 var hangUses = []Use{{Group: muscle.Grip, Angle: At(acrossTheBar), Load: gripForce}}
@@ -183,25 +182,26 @@ func solveCross(out *Result, b *body.Columns, capacity *Capacity, p Posture, a *
 	low, sideways := math.Sincos(p.Pose[ArmsLow])
 	apart, length := p.Pose.Or(RingsApart), p.Pose.Or(CableLength)
 	for i := range b.Rows() {
-		hands := b.ShoulderSpan[i] + 2*b.Arm(i)*sideways
+		hands := b.ShoulderSpan[i] + float64(2*b.Arm(i)*sideways)
 		lean, ok := out.AngleOf(i, (hands-apart)/(2*length))
 		if !ok {
 			continue
 		}
 		// The cable pulls the hand up with half the weight and inwards with its lean's
 		// tangent of that; across the arm, upwards:
-		inwards := 0.5 * math.Tan(lean)
-		across, along := 0.5*sideways-inwards*low, 0.5*low+inwards*sideways
+		sin, cos := math.Sincos(lean)
+		inwards := 0.5 * sin / cos
+		across, along := float64(0.5*sideways)-float64(inwards*low), float64(0.5*low)+float64(inwards*sideways)
 		fore := b.Forearm[i] + b.Grip[i]
-		moment := math.Abs(across*b.Arm(i) - b.ArmMoment(i)*sideways)
-		elbow := math.Abs(across*fore - (b.ForearmShare[i]*b.ForearmCentre[i]+b.HandShare[i]*fore)*sideways)
+		moment := math.Abs(float64(across*b.Arm(i)) - float64(b.ArmMoment(i)*sideways))
+		elbow := math.Abs(float64(across*fore) - float64((float64(b.ForearmShare[i]*b.ForearmCentre[i])+float64(b.HandShare[i]*fore))*sideways))
 		judge.Row(i, Asked{Demand: moment}, Asked{Demand: math.Abs(along)}, Asked{Demand: elbow})
 		moments.Set(i, moment)
 		spacing.Set(i, hands)
 		force.Set(i, math.Abs(along))
 		leans.Set(i, lean)
 		elbows.Set(i, elbow)
-		wrists.Set(i, math.Abs(across*b.Grip[i]-b.HandShare[i]*b.Grip[i]*sideways))
+		wrists.Set(i, math.Abs(float64(across*b.Grip[i])-float64(b.HandShare[i]*b.Grip[i]*sideways)))
 	}
 }
 
@@ -219,8 +219,8 @@ func crossFigure(b *body.Columns, i int, p Posture, held *Result, _ *assume.Set)
 		grip := q.StraightArm(of.side, shoulder, statics.Vec{X: of.way * cos, Y: -sin}, Fist)
 		q.Joint(of.side+" shoulder", shoulder, of.side+" upper arm")
 		// The cable hangs from a point above, its length away from the hand.
-		length, out := p.Pose.Or(CableLength), p.Pose.Or(RingsApart)/2-math.Abs(grip.X)
-		cable := statics.Vec{X: of.way * out, Y: math.Sqrt(length*length - out*out)}
+		length, out := p.Pose.Or(CableLength), float64(p.Pose.Or(RingsApart)/2)-math.Abs(grip.X)
+		cable := statics.Vec{X: of.way * out, Y: math.Sqrt(float64(length*length) - float64(out*out))}
 		q.Support(of.side+" hand", grip, []string{of.side + " hand"}, right, up)
 		q.Close("the ring's force acts along its cable",
 			statics.Term{Reaction: of.side + " hand, horizontal", Coefficient: cable.Y},

@@ -1,9 +1,8 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 )
 
 // levelTile is how many level bodies are taken through each step of the solution
@@ -57,9 +56,9 @@ func (t *levelBodies) reduce(b *body.Columns, from, n int, legs reach) {
 		for k := range n {
 			l := upper[k] + fore[k] + grip[k]
 			share := upperShare[k] + foreShare[k] + handShare[k]
-			sag := upperShare[k]*upperCentre[k] + foreShare[k]*(upper[k]+foreCentre[k]) + handShare[k]*l
+			sag := float64(upperShare[k]*upperCentre[k]) + float64(foreShare[k]*(upper[k]+foreCentre[k])) + float64(handShare[k]*l)
 			arm[k] = l
-			armReach[k] = 2 * (share*l - sag)
+			armReach[k] = 2 * (float64(share*l) - sag)
 		}
 	}
 	{
@@ -69,8 +68,8 @@ func (t *levelBodies) reduce(b *body.Columns, from, n int, legs reach) {
 		rise, hip := column(b.Rise)[:n], column(b.Hip)[:n]
 		for k := range n {
 			leg := thigh[k] + shank[k] + foot[k]
-			armReach[k] += (head[k] + trunk[k] + 2*leg) * arm[k]
-			hang[k] = head[k]*(headCentre[k]+rise[k]) + trunk[k]*(trunkCentre[k]+rise[k]) + 2*leg*(hip[k]+rise[k])
+			armReach[k] += float64((head[k] + trunk[k] + float64(2*leg)) * arm[k])
+			hang[k] = float64(head[k]*(headCentre[k]+rise[k])) + float64(trunk[k]*(trunkCentre[k]+rise[k])) + float64(2*leg*(hip[k]+rise[k]))
 		}
 	}
 	{
@@ -78,8 +77,8 @@ func (t *levelBodies) reduce(b *body.Columns, from, n int, legs reach) {
 			column(b.ShankShare)[:n], column(b.ShankCentre)[:n], column(b.FootShare)[:n]
 		thighLength, shankLength, footCentre := column(b.Thigh)[:n], column(b.Shank)[:n], column(b.FootCentre)[:n]
 		for k := range n {
-			hang[k] += (thigh[k]*thighCentre[k]+(shank[k]+foot[k])*thighLength[k])*legs.thigh +
-				(shank[k]*shankCentre[k]+foot[k]*(shankLength[k]+footCentre[k]))*legs.shank
+			hang[k] += float64((float64(thigh[k]*thighCentre[k])+float64((shank[k]+foot[k])*thighLength[k]))*legs.thigh) +
+				float64((float64(shank[k]*shankCentre[k])+float64(foot[k]*(shankLength[k]+footCentre[k])))*legs.shank)
 		}
 	}
 	copy(t.span[:n], column(b.ShoulderSpan))
@@ -113,9 +112,9 @@ func (t *levelBodies) bestTurning(n int) {
 // the surveys, their arms or shoulders changed by 10 cm included: a least-squares
 // fit over Chebyshev points of that range.
 func turningStart(ratio, half float64) float64 {
-	return 0.93922 - half*(0.07437-half*0.01154) -
-		ratio*(0.38367+half*(0.14366-half*0.01207)-
-			ratio*(0.41844+half*0.04814-ratio*(0.24623-ratio*0.05835)))
+	return 0.93922 - float64(half*(0.07437-float64(half*0.01154))) -
+		float64(ratio*(0.38367+float64(half*(0.14366-float64(half*0.01207)))-
+			float64(ratio*(0.41844+float64(half*0.04814)-float64(ratio*(0.24623-float64(ratio*0.05835)))))))
 }
 
 // turningStep is the length of a step of Halley's method after which no other is
@@ -127,10 +126,10 @@ const turningStep = 1e-4
 func halleyTurning(ratio, half, u float64) float64 {
 	square := (1 - u) * (1 + u)
 	root := math.Sqrt(square)
-	f := square*root - ratio*((2*u+half)*u-1)
-	slope := 3*u*root + ratio*(4*u+half) // −f′
-	bend := 3*u*u - 1.5 - 2*ratio*root   // √(1−u²)·f″/2
-	return f * slope * root / (slope*slope*root - f*bend)
+	f := float64(square*root) - float64(ratio*(float64((float64(2*u)+half)*u)-1))
+	slope := float64(3*u*root) + float64(ratio*(float64(4*u)+half)) // −f′
+	bend := float64(3*u*u) - 1.5 - float64(2*ratio*root)            // √(1−u²)·f″/2
+	return f * slope * root / (float64(slope*slope*root) - float64(f*bend))
 }
 
 // bracketTurning solves the equation of bestTurning by Newton's method kept
@@ -141,7 +140,7 @@ func bracketTurning(ratio, half float64) float64 {
 	for range 60 {
 		square := (1 - u) * (1 + u)
 		root := math.Sqrt(square)
-		next := u + (square*root-ratio*(2*u*u+half*u-1))/(3*u*root+ratio*(4*u+half))
+		next := u + (float64(square*root)-float64(ratio*(float64(2*u*u)+float64(half*u)-1)))/(float64(3*u*root)+float64(ratio*(float64(4*u)+half)))
 		// The step goes to the side on which the root is.
 		if next > u {
 			least = u
@@ -149,7 +148,7 @@ func bracketTurning(ratio, half float64) float64 {
 			most = u
 		}
 		if !(next > least && next < most) {
-			next = least + (most-least)/2
+			next = least + float64((most-least)/2)
 		}
 		step := math.Abs(next - u)
 		u = next
@@ -172,7 +171,7 @@ func (t *levelBodies) fill(out *Result, relative []float64, from, n int) {
 	for k := range n {
 		u := rise[k]
 		s := cosine(u)
-		x, d := hang[k]+reach[k]*s, span[k]+2*arm[k]*u
+		x, d := hang[k]+float64(reach[k]*s), span[k]+float64(2*arm[k]*u)
 		sine[k], spacing[k] = s, d
 		force[k] = x / (d * s)
 		// Turning binds at its own optimum, within the range, as for ordinary bodies.

@@ -1,6 +1,6 @@
 package hold
 
-import "math"
+import "counterpoise/sim/math"
 
 // gridPoints is how finely the range of a posture is searched before a minimum
 // is refined: every 5 degrees for the flag.
@@ -9,7 +9,7 @@ const gridPoints = 15
 // grid are the sines of the arm angles of the grid over the flag's whole range.
 var grid = func() (sines [gridPoints]float64) {
 	for j := range sines {
-		sines[j] = math.Sin(FlagLeastAngle + float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle))
+		sines[j] = math.Sin(FlagLeastAngle + float64(float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle)))
 	}
 	return
 }()
@@ -64,7 +64,7 @@ func minimise(f *flag, model Model, low, high float64) float64 {
 	var sines, peaks [gridPoints]float64
 	stretch := (high - low) / (sineMost - sineLeast)
 	for j := range sines {
-		sines[j] = low + (grid[j]-sineLeast)*stretch
+		sines[j] = low + float64((grid[j]-sineLeast)*stretch)
 		_, peaks[j], _ = p.at(sines[j])
 	}
 	best, lowest := low, math.Inf(1)
@@ -107,7 +107,7 @@ func refine(p *pieces, low, high float64) (s, peak float64) {
 			next = low - slopeLow*(high-low)/(slopeHigh-slopeLow)
 		}
 		if stale >= 3 || !(next > low && next < high) {
-			next, stale = low+(high-low)/2, 0
+			next, stale = low+float64((high-low)/2), 0
 		}
 		at = next
 		active, peak, slope := p.at(at)

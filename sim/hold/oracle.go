@@ -2,10 +2,10 @@ package hold
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"counterpoise/sim/assume"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
@@ -46,7 +46,7 @@ func NewSolved(h *Hold, model Model, p Posture, f *Figure, capacity *Capacity, a
 	s := &Solved{Hold: h, Model: model, Posture: p, Figure: f, Solution: sol, Capacity: capacity, Assume: a}
 	if s.weight = f.Mass * f.System.Gravity; s.weight == 0 {
 		for _, g := range f.System.Segments {
-			s.weight += g.Mass * f.System.Gravity
+			s.weight += float64(g.Mass * f.System.Gravity)
 		}
 	}
 	for _, g := range f.System.Segments {
@@ -151,7 +151,7 @@ func liftAndTurn(s *Solved) (float64, error) {
 	weight, out := 0.0, 0.0 // BW, and their moment about the first hand
 	add := func(kilograms float64, at statics.Vec) {
 		w := kilograms * s.Figure.System.Gravity / s.weight
-		weight, out = weight+w, out+w*(at.X-first.At.X)
+		weight, out = weight+w, out+float64(w*(at.X-first.At.X))
 	}
 	for _, g := range s.Figure.System.Segments {
 		add(g.Mass, g.Centre)

@@ -2,10 +2,10 @@ package hold
 
 import (
 	"fmt"
-	"math"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
@@ -127,8 +127,8 @@ func solvePushUp(out *Result, b *body.Columns, capacity *Capacity, p Posture, a 
 		upper, fore := b.UpperArm[i], b.Forearm[i]
 		reach, bend := upper+fore, 0.0 // shoulder to wrist; between that line and the upper arm
 		if p.Pose.Is(Bent) {
-			reach = math.Sqrt(upper*upper + fore*fore - 2*upper*fore*math.Cos(a[assume.ElbowAngle]))
-			bend = math.Acos((upper*upper + reach*reach - fore*fore) / (2 * upper * reach))
+			reach = math.Sqrt(float64(upper*upper) + float64(fore*fore) - float64(2*upper*fore*math.Cos(a[assume.ElbowAngle])))
+			bend = math.Acos((float64(upper*upper) + float64(reach*reach) - float64(fore*fore)) / (2 * upper * reach))
 		}
 		columns.plank(b, i, p, a, reach, bend, false)
 	}
@@ -176,43 +176,43 @@ func plankColumnsOf(out *Result, judge Judge) plankColumns {
 func (out *plankColumns) plank(b *body.Columns, i int, p Posture, a *assume.Set, reach, bend float64, onForearms bool) {
 	kneeling := p.Pose.Is(Kneeling)
 	legs := b.Hip[i] + b.Thigh[i] + b.Shank[i]
-	length, before := legs+b.Ankle[i], a[assume.BallShare]*b.Foot[i]-b.Heel[i]
+	length, before := legs+b.Ankle[i], float64(a[assume.BallShare]*b.Foot[i])-b.Heel[i]
 	if kneeling {
 		length, before = b.Hip[i]+b.Thigh[i], 0
 	}
 	angle := a[assume.PlankAngle]
-	x, y := length-reach*math.Cos(angle), reach*math.Sin(angle)-before
+	x, y := length-float64(reach*math.Cos(angle)), float64(reach*math.Sin(angle))-before
 	raised := p.Pose[HandsRaised] - p.Pose[FeetRaised]
 	slope, ok := out.SlopeOf(i, x, y, raised)
 	if !ok {
 		return
 	}
 	sin, cos := math.Sincos(slope)
-	shoulder := length*cos - before*sin // ahead of the feet's support, as all that follows
-	end := shoulder - reach*math.Cos(slope+angle)
+	shoulder := float64(length*cos) - float64(before*sin) // ahead of the feet's support, as all that follows
+	end := shoulder - float64(reach*math.Cos(slope+angle))
 
 	// Head, trunk, thighs, shanks, by their places along the body; then the feet.
 	legShare := 2 * (b.ThighShare[i] + b.ShankShare[i])
 	lower := 2 * b.ShankShare[i] * (b.Thigh[i] + b.ShankCentre[i])
 	feet := 2 * b.FootShare[i]
-	feetAt := shoulder - (legs+b.Ankle[i]/2)*cos + b.FootCentre[i]*sin
+	feetAt := shoulder - float64((legs+float64(b.Ankle[i]/2))*cos) + float64(b.FootCentre[i]*sin)
 	if kneeling { // the floor bears the lower legs where they are
 		legShare, lower, feet = 2*b.ThighShare[i], 0, 0
 	}
-	legsMoment := lower + 2*b.ThighShare[i]*b.ThighCentre[i] // about the hips
+	legsMoment := lower + float64(2*b.ThighShare[i]*b.ThighCentre[i]) // about the hips
 	share := b.HeadShare[i] + b.TrunkShare[i] + legShare
-	moment := b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] + legShare*b.Hip[i] + legsMoment
+	moment := float64(b.HeadShare[i]*b.HeadCentre[i]) + float64(b.TrunkShare[i]*b.TrunkCentre[i]) + float64(legShare*b.Hip[i]) + legsMoment
 
 	on := armsOnFloor(b, i, a, reach, bend, shoulder, end, onForearms)
 	arms := 2 * b.ArmShare(i)
-	waist := shoulder - b.Waist[i]*cos
-	beyond := b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + legShare*(b.Hip[i]-b.Waist[i]) + legsMoment
+	waist := shoulder - float64(b.Waist[i]*cos)
+	beyond := float64(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])) + float64(legShare*(b.Hip[i]-b.Waist[i])) + legsMoment
 	g := pushes{
-		onFloor: on, weighs: share*shoulder - moment*cos + feet*feetAt + arms*on.centre, carried: share + feet + arms,
+		onFloor: on, weighs: float64(share*shoulder) - float64(moment*cos) + float64(feet*feetAt) + float64(arms*on.centre), carried: share + feet + arms,
 		shoulder: shoulder, high: reach * math.Sin(slope+angle), raised: raised, arms: arms * (on.centre - shoulder),
-		waist: waist, waistHigh: (length-b.Waist[i])*sin + before*cos, beyond: beyond*cos + feet*(waist-feetAt),
+		waist: waist, waistHigh: float64((length-b.Waist[i])*sin) + float64(before*cos), beyond: float64(beyond*cos) + float64(feet*(waist-feetAt)),
 		fore: b.Forearm[i], hands: 2 * b.HandShare[i],
-		forearms: 2*b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*(on.wrist-on.elbow) + 2*b.HandShare[i]*(on.hand-on.elbow),
+		forearms: float64(2*b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*(on.wrist-on.elbow)) + float64(2*b.HandShare[i]*(on.hand-on.elbow)),
 		angle:    angle - bend, onForearms: onForearms, bent: bend != 0,
 	}
 	f := g.at(a[assume.PushDirection])
@@ -260,18 +260,18 @@ type pushed struct{ lean, onHands, sags, drawn, folds, wrist, push float64 }
 func (g *pushes) at(direction float64) (f pushed) {
 	level := direction * (g.shoulder - g.press) / g.high
 	f.lean = level
-	f.onHands = g.weighs / (g.press - level*g.raised)
+	f.onHands = g.weighs / (g.press - float64(level*g.raised))
 	// Beyond the shoulders: the floor's force on the hands, and the arms' weight.
-	f.drawn = (1-direction)*f.onHands*(g.press-g.shoulder) - g.arms
+	f.drawn = float64((1-direction)*f.onHands*(g.press-g.shoulder)) - g.arms
 	// Beyond the waist: what the floor gives the feet, which is level too, at the waist's
 	// height over them, less the weights.
-	f.sags = (g.carried-f.onHands)*g.waist + level*f.onHands*g.waistHigh - g.beyond
+	f.sags = float64((g.carried-f.onHands)*g.waist) + float64(level*f.onHands*g.waistHigh) - g.beyond
 	if g.onForearms {
 		return f
 	}
-	f.folds = f.onHands*(g.press-g.elbow+level*g.elbowHigh) - g.forearms
-	f.wrist = f.onHands*(g.press-g.wrist) - g.hands*(g.hand-g.wrist)
-	f.push = 0.5 * f.onHands * math.Abs(level*(g.wrist-g.elbow)-g.elbowHigh) / g.fore
+	f.folds = float64(f.onHands*(g.press-g.elbow+float64(level*g.elbowHigh))) - g.forearms
+	f.wrist = float64(f.onHands*(g.press-g.wrist)) - float64(g.hands*(g.hand-g.wrist))
+	f.push = 0.5 * f.onHands * math.Abs(float64(level*(g.wrist-g.elbow))-g.elbowHigh) / g.fore
 	return f
 }
 
@@ -298,25 +298,25 @@ type onFloor struct{ centre, press, elbow, wrist, hand, elbowHigh float64 }
 func armsOnFloor(b *body.Columns, i int, a *assume.Set, reach, bend, shoulder, end float64, onForearms bool) (on onFloor) {
 	upper, fore := b.UpperArm[i], b.Forearm[i]
 	across := end - shoulder
-	below := math.Sqrt(math.Max(0, reach*reach-across*across))
-	on = onFloor{elbow: end, wrist: end, hand: end + b.HandCentre[i], press: end + a[assume.PressureReach]*b.Palm[i]}
+	below := math.Sqrt(math.Max(0, float64(reach*reach)-float64(across*across)))
+	on = onFloor{elbow: end, wrist: end, hand: end + b.HandCentre[i], press: end + float64(a[assume.PressureReach]*b.Palm[i])}
 	switch {
 	case onForearms:
 		on.wrist = end + fore
 		on.hand = on.wrist + b.HandCentre[i]
-		on.press = end + a[assume.ForearmPressure]*fore
+		on.press = end + float64(a[assume.ForearmPressure]*fore)
 	case bend != 0:
 		// The line from the shoulder to the wrist is turned towards the feet.
 		sin, cos := math.Sincos(bend)
-		on.elbow = shoulder + upper/reach*(across*cos-below*sin)
-		on.elbowHigh = below - upper/reach*(below*cos+across*sin)
+		on.elbow = shoulder + float64(upper/reach*(float64(across*cos)-float64(below*sin)))
+		on.elbowHigh = below - float64(upper/reach*(float64(below*cos)+float64(across*sin)))
 	default:
 		on.elbow = shoulder + across*upper/reach
 		on.elbowHigh = below * fore / reach
 	}
-	on.centre = (b.UpperArmShare[i]*(shoulder+(on.elbow-shoulder)*b.UpperArmCentre[i]/upper) +
-		b.ForearmShare[i]*(on.elbow+(on.wrist-on.elbow)*b.ForearmCentre[i]/fore) +
-		b.HandShare[i]*on.hand) / b.ArmShare(i)
+	on.centre = (float64(b.UpperArmShare[i]*(shoulder+(on.elbow-shoulder)*b.UpperArmCentre[i]/upper)) +
+		float64(b.ForearmShare[i]*(on.elbow+(on.wrist-on.elbow)*b.ForearmCentre[i]/fore)) +
+		float64(b.HandShare[i]*on.hand)) / b.ArmShare(i)
 	return on
 }
 
@@ -383,22 +383,22 @@ func plankFigure(b *body.Columns, i int, p Posture, held *Result, a *assume.Set,
 		for _, side := range [2]string{"first", "other"} {
 			q.Leg(side, axis, axis, front, b.Ankle[i])
 		}
-		stood = q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
+		stood = q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i] + b.Ankle[i]).Plus(front.Times(float64(a[assume.BallShare]*b.Foot[i]) - b.Heel[i]))
 		q.Support(SupportFeet, stood, []string{"first foot", "other foot"}, right, up)
 	}
 	q.Joint(JointHips, q.hip, "first thigh", "other thigh")
 
 	middle := (stood.X + support.X) / 2
 	if level == stood.Y || math.Abs(level-stood.Y) < 1e-9 {
-		q.Floor("floor", level, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+		q.Floor("floor", level, stood.X-float64(0.2*b.Stature[i]), support.X+float64(0.2*b.Stature[i]))
 		return q.Done()
 	}
 	floor, box := math.Min(level, stood.Y), math.Max(level, stood.Y)
-	q.Floor("floor", floor, stood.X-0.2*b.Stature[i], support.X+0.2*b.Stature[i])
+	q.Floor("floor", floor, stood.X-float64(0.2*b.Stature[i]), support.X+float64(0.2*b.Stature[i]))
 	if level > stood.Y {
-		q.Floor("box", box, math.Max(middle, support.X-0.12*b.Stature[i]), support.X+0.15*b.Stature[i])
+		q.Floor("box", box, math.Max(middle, support.X-float64(0.12*b.Stature[i])), support.X+float64(0.15*b.Stature[i]))
 	} else {
-		q.Floor("box", box, stood.X-0.15*b.Stature[i], stood.X+0.12*b.Stature[i])
+		q.Floor("box", box, stood.X-float64(0.15*b.Stature[i]), stood.X+float64(0.12*b.Stature[i]))
 	}
 	return q.Done()
 }
@@ -425,7 +425,7 @@ func bentArm(b *body.Columns, i int, shoulder, line statics.Vec, p Posture, a *a
 	end := statics.Vec{X: upper}.Plus(fold.Times(fore))
 	turn := turned(math.Atan2(line.Y, line.X) - math.Atan2(end.Y, end.X))
 	rotate := func(v statics.Vec) statics.Vec {
-		return statics.Vec{X: v.X*turn.X - v.Y*turn.Y, Y: v.X*turn.Y + v.Y*turn.X}
+		return statics.Vec{X: float64(v.X*turn.X) - float64(v.Y*turn.Y), Y: float64(v.X*turn.Y) + float64(v.Y*turn.X)}
 	}
 	return shoulder.Plus(rotate(statics.Vec{X: upper})), shoulder.Plus(rotate(end))
 }
@@ -469,21 +469,21 @@ func solveSidePlank(out *Result, b *body.Columns, capacity *Capacity, p Posture,
 			continue
 		}
 		sin, cos := math.Sincos(slope)
-		middle := length * cos     // ahead of the ankle
-		lower := middle + half*sin // the lower shoulder, and the elbow under it
-		upper := middle - half*sin
+		middle := float64(length * cos)     // ahead of the ankle
+		lower := middle + float64(half*sin) // the lower shoulder, and the elbow under it
+		upper := middle - float64(half*sin)
 		armShare := b.ArmShare(i)
 		arm, _, openArm := toWrist(b, i)
-		openArm += b.HandShare[i] * (arm + b.HandCentre[i])
-		onArm := (share*middle - moment*cos + // head, trunk, legs
-			armShare*upper - openArm*cos + // the arm along the trunk
-			armShare*lower) / lower // the arm under the shoulder; its forearm lies across the plane
+		openArm += float64(b.HandShare[i] * (arm + b.HandCentre[i]))
+		onArm := (float64(share*middle) - float64(moment*cos) + // head, trunk, legs
+			float64(armShare*upper) - float64(openArm*cos) + // the arm along the trunk
+			float64(armShare*lower)) / lower // the arm under the shoulder; its forearm lies across the plane
 		if !(onArm >= 0 && onArm <= 1) {
 			out.Refuse(i)
 			continue
 		}
 		// Beyond the waist: weights less what the foot carries.
-		waist := math.Abs(beyondWaist(b, i, legs)*cos - (1-onArm)*(middle-b.Waist[i]*cos))
+		waist := math.Abs(float64(beyondWaist(b, i, legs)*cos) - float64((1-onArm)*(middle-float64(b.Waist[i]*cos))))
 		judge.Row(i, Asked{Demand: waist})
 		onArms.Set(i, onArm)
 		onFeet.Set(i, 1-onArm)
@@ -513,6 +513,6 @@ func sidePlankFigure(b *body.Columns, i int, _ Posture, held *Result, _ *assume.
 	q.Support(SupportForearm, elbow, []string{"bottom forearm"}, up)
 	ankle := q.Along(b.Hip[i] + b.Thigh[i] + b.Shank[i])
 	q.Support(SupportFoot, ankle, []string{"first foot"}, up)
-	q.Floor("floor", elbow.Y, ankle.X-0.15*b.Stature[i], elbow.X+0.2*b.Stature[i])
+	q.Floor("floor", elbow.Y, ankle.X-float64(0.15*b.Stature[i]), elbow.X+float64(0.2*b.Stature[i]))
 	return q.Done()
 }

@@ -1,8 +1,7 @@
 package hold
 
 import (
-	"math"
-
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
 

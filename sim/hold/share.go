@@ -1,9 +1,8 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -71,7 +70,7 @@ func (c *Capacity) ofFlag() flagCapacity {
 	at := func(g muscle.Group, angle float64) float64 { return c.Curve[g].At(angle) }
 	least, most := grip.At(FlagLeastAngle), grip.At(FlagMostAngle)
 	slope := (most - least) / (FlagMostAngle - FlagLeastAngle)
-	pull := least + slope*(slopeAngle-FlagLeastAngle)
+	pull := least + float64(slope*(slopeAngle-FlagLeastAngle))
 	down, up := at(muscle.ShoulderAdduction, flagShoulder), at(muscle.ShoulderAbduction, flagShoulder)
 	return flagCapacity{
 		of: [numUses][]float64{
@@ -107,24 +106,24 @@ func (f *flag) lines(s float64, u *lines) {
 		cosBottom = cosine(sineBottom)
 	}
 	tanTop, tanBottom := sineTop/cosTop, sineBottom/cosBottom
-	d := f.span + f.arm*(cosTop+cosBottom)
-	h := (f.reach*s + f.hang) / d
-	dh := (f.reach + h*f.arm*(tanTop+tanBottom)) / d
+	d := f.span + float64(f.arm*(cosTop+cosBottom))
+	h := (float64(f.reach*s) + f.hang) / d
+	dh := (f.reach + float64(h*f.arm*(tanTop+tanBottom))) / d
 
-	u.set(pullTop, f.per[pullTop], h*sineTop, cosTop, dh*sineTop+h, -tanTop)
-	u.set(pushBottom, f.per[pushBottom], h*sineBottom+cosBottom, -cosBottom, dh*sineBottom+h-tanBottom, tanBottom)
+	u.set(pullTop, f.per[pullTop], h*sineTop, cosTop, float64(dh*sineTop)+h, -tanTop)
+	u.set(pushBottom, f.per[pushBottom], float64(h*sineBottom)+cosBottom, -cosBottom, float64(dh*sineBottom)+h-tanBottom, tanBottom)
 	if f.slope.pull != 0 {
 		u.weaken(pullTop, f.slope.pull, sineTop, cosTop)
 	}
 	if f.slope.push != 0 {
 		u.weaken(pushBottom, f.slope.push, sineBottom, cosBottom)
 	}
-	at, rise := f.arm*h*cosTop+f.sag*sineTop, -f.arm*sineTop
-	dat, drise := f.arm*(dh*cosTop-h*tanTop)+f.sag, -f.arm
+	at, rise := float64(f.arm*h*cosTop)+float64(f.sag*sineTop), -f.arm*sineTop
+	dat, drise := float64(f.arm*(float64(dh*cosTop)-float64(h*tanTop)))+f.sag, -f.arm
 	u.set(adductTop, f.per[adductTop], at, rise, dat, drise)
 	u.set(abductTop, -f.per[abductTop], at, rise, dat, drise)
-	at, rise = f.arm*(h*cosBottom-sineBottom)+f.sag*sineBottom, f.arm*sineBottom
-	dat, drise = f.arm*(dh*cosBottom-h*tanBottom-1)+f.sag, f.arm
+	at, rise = float64(f.arm*(float64(h*cosBottom)-sineBottom))+float64(f.sag*sineBottom), f.arm*sineBottom
+	dat, drise = float64(f.arm*(float64(dh*cosBottom)-float64(h*tanBottom)-1))+f.sag, f.arm
 	u.set(abductBottom, f.per[abductBottom], at, rise, dat, drise)
 	u.set(adductBottom, -f.per[adductBottom], at, rise, dat, drise)
 }
@@ -135,15 +134,15 @@ func (u *lines) set(use int, per, at, rise, dat, drise float64) {
 
 // weaken divides a use by what the arm's angle makes of its strength.
 func (u *lines) weaken(use int, slope, sine, cosine float64) {
-	factor, derivative := 1+slope*(math.Asin(sine)-slopeAngle), slope/cosine
+	factor, derivative := 1+float64(slope*(math.Asin(sine)-slopeAngle)), slope/cosine
 	u.at[use] /= factor
 	u.rise[use] /= factor
-	u.dat[use] = (u.dat[use] - u.at[use]*derivative) / factor
-	u.drise[use] = (u.drise[use] - u.rise[use]*derivative) / factor
+	u.dat[use] = (u.dat[use] - float64(u.at[use]*derivative)) / factor
+	u.drise[use] = (u.drise[use] - float64(u.rise[use]*derivative)) / factor
 }
 
 // value returns a use at a share.
-func (u *lines) value(use int, share float64) float64 { return u.at[use] + u.rise[use]*share }
+func (u *lines) value(use int, share float64) float64 { return u.at[use] + float64(u.rise[use]*share) }
 
 // A meeting is what decides how the weight is shared: a growing and a falling
 // use, of which one is alone at an end of the range.
@@ -202,7 +201,7 @@ func (u *lines) highest() (m meeting) {
 	peak := math.Inf(-1)
 	for g := range int8(firstFalling) {
 		for f := int8(firstFalling); f < numUses; f++ {
-			if v := (u.rise[g]*u.at[f] - u.rise[f]*u.at[g]) / (u.rise[g] - u.rise[f]); v > peak {
+			if v := (float64(u.rise[g]*u.at[f]) - float64(u.rise[f]*u.at[g])) / (u.rise[g] - u.rise[f]); v > peak {
 				peak, m = v, meeting{g, f}
 			}
 		}
@@ -239,14 +238,14 @@ func (u *lines) weights(m meeting) (grows, falls float64) {
 func (u *lines) peak(m meeting, least, most float64) (value, slope float64) {
 	switch {
 	case m.falls == alone:
-		return u.value(int(m.grows), least), u.dat[m.grows] + u.drise[m.grows]*least
+		return u.value(int(m.grows), least), u.dat[m.grows] + float64(u.drise[m.grows]*least)
 	case m.grows == alone:
-		return u.value(int(m.falls), most), u.dat[m.falls] + u.drise[m.falls]*most
+		return u.value(int(m.falls), most), u.dat[m.falls] + float64(u.drise[m.falls]*most)
 	}
 	g, f := m.grows, m.falls
 	grows, falls := u.weights(m)
 	share := u.shareAt(m)
-	return grows*u.at[g] + falls*u.at[f], grows*(u.dat[g]+u.drise[g]*share) + falls*(u.dat[f]+u.drise[f]*share)
+	return float64(grows*u.at[g]) + float64(falls*u.at[f]), float64(grows*(u.dat[g]+float64(u.drise[g]*share))) + float64(falls*(u.dat[f]+float64(u.drise[f]*share)))
 }
 
 // armsAndShoulders returns the largest use of an arm and of a shoulder.

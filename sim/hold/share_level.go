@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 )
 
 // The best posture of a level body in closed form, but for one root.
@@ -103,7 +102,7 @@ type levelShares struct {
 
 // start scales the lengths of n bodies and puts the arms at levelStart.
 func (t *levelShares) start(can *flagCapacity, from, n int) {
-	pulls, pushes := (1+t.slopes.pull*(levelStart-slopeAngle))*startSine, (1+t.slopes.push*(levelStart-slopeAngle))*startSine
+	pulls, pushes := (1+float64(t.slopes.pull*(levelStart-slopeAngle)))*startSine, (1+float64(t.slopes.push*(levelStart-slopeAngle)))*startSine
 	column := func(use int) ([]float64, float64) { return can.of[use][from : from+n], can.factor[use] }
 	pull, ofPull := column(pullTop)
 	push, ofPush := column(pushBottom)
@@ -115,11 +114,11 @@ func (t *levelShares) start(can *flagCapacity, from, n int) {
 		t.hang[k] *= over
 		t.span[k] *= over
 		t.rise[k] = over
-		m, n := adduct[k]*ofAdduct*over, abduct[k]*ofAbduct*over
+		m, n := float64(adduct[k]*ofAdduct*over), float64(abduct[k]*ofAbduct*over)
 		p, q := pull[k]*ofPull, push[k]*ofPush
 		t.both[k] = m + n
 		t.along[k], t.round[k], t.slope[k], t.top[k] = q, n, t.slopes.push, false
-		if p*pulls+m*startCosine < q*pushes+n*startCosine {
+		if float64(p*pulls)+float64(m*startCosine) < float64(q*pushes)+float64(n*startCosine) {
 			t.along[k], t.round[k], t.slope[k], t.top[k] = p, m, t.slopes.pull, true
 		}
 		t.angle[k], t.sine[k], t.cosine[k] = levelStart, startSine, startCosine
@@ -136,17 +135,17 @@ func (t *levelShares) step(n int) {
 		s, c := sine[k], cosine[k]
 		r, g, b := reach[k], hang[k], span[k]
 		sag := (1 - r) / 2
-		d := b + 2*c
-		strong, dstrong := along[k]*(1+slope[k]*(angle[k]-slopeAngle)), along[k]*slope[k]
-		corner := r*s + g + sag*s*c*d
-		dcorner := r*c + sag*((c*c-s*s)*d-2*s*s*c)
-		can, dcan := strong*s+round[k]*c, strong*c+dstrong*s-round[k]*s
-		shoulders, dshoulders := 2*g*c-r*b*s, -2*g*s-r*b*c
-		f := both[k]*corner - shoulders*can
-		df := both[k]*dcorner - dshoulders*can - shoulders*dcan
+		d := b + float64(2*c)
+		strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-slopeAngle))), float64(along[k]*slope[k])
+		corner := float64(r*s) + g + float64(sag*s*c*d)
+		dcorner := float64(r*c) + float64(sag*(float64((float64(c*c)-float64(s*s))*d)-float64(2*s*s*c)))
+		can, dcan := float64(strong*s)+float64(round[k]*c), float64(strong*c)+float64(dstrong*s)-float64(round[k]*s)
+		shoulders, dshoulders := float64(2*g*c)-float64(r*b*s), float64(-2*g*s)-float64(r*b*c)
+		f := float64(both[k]*corner) - float64(shoulders*can)
+		df := float64(both[k]*dcorner) - float64(dshoulders*can) - float64(shoulders*dcan)
 		// The sag's small part is left out of the second derivative.
-		ddf := 2*(shoulders*(can-dstrong*c)-dshoulders*dcan) - both[k]*r*s
-		x := f * df / (0.5*f*ddf - df*df)
+		ddf := float64(2*(float64(shoulders*(can-float64(dstrong*c)))-float64(dshoulders*dcan))) - float64(both[k]*r*s)
+		x := f * df / (float64(0.5*f*ddf) - float64(df*df))
 		if !(math.Abs(x) < 0.5) {
 			x = 0
 		}
@@ -161,13 +160,13 @@ func turn(sine, cosine, x float64) (s, c float64) {
 	q := x * x
 	var sin, cos float64
 	if q < 4e-4 {
-		sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040))))
-		cos = 1 - q*(1./2-q*(1./24-q*(1./720)))
+		sin = x * (1 - float64(q*(1./6-float64(q*(1./120-float64(q*(1./5040)))))))
+		cos = 1 - float64(q*(1./2-float64(q*(1./24-float64(q*(1./720))))))
 	} else {
-		sin = x * (1 - q*(1./6-q*(1./120-q*(1./5040-q*(1./362880-q*(1./39916800-q*(1./6227020800)))))))
-		cos = 1 - q*(1./2-q*(1./24-q*(1./720-q*(1./40320-q*(1./3628800-q*(1./479001600-q*(1./87178291200)))))))
+		sin = x * (1 - float64(q*(1./6-float64(q*(1./120-float64(q*(1./5040-float64(q*(1./362880-float64(q*(1./39916800-float64(q*(1./6227020800)))))))))))))
+		cos = 1 - float64(q*(1./2-float64(q*(1./24-float64(q*(1./720-float64(q*(1./40320-float64(q*(1./3628800-float64(q*(1./479001600-float64(q*(1./87178291200))))))))))))))
 	}
-	return sine*cos + cosine*sin, cosine*cos - sine*sin
+	return float64(sine*cos) + float64(cosine*sin), float64(cosine*cos) - float64(sine*sin)
 }
 
 // level moves every body whose corner falls where it meets both shoulders on to where it
@@ -186,20 +185,20 @@ func (t *levelShares) level(n int) {
 		for _, k := range moving[:left] {
 			s, c := sine[k], cosine[k]
 			r, b := reach[k], span[k]
-			sag, over := (1-r)/2, 1/(b+2*c)
-			strong, dstrong := along[k]*(1+slope[k]*(angle[k]-slopeAngle)), along[k]*slope[k]
-			h := (r*s + hang[k]) * over
-			dh := (r*c + 2*s*h) * over
-			corner, dcorner := h+sag*s*c, dh+sag*(c*c-s*s)
-			can, dcan := strong*s+round[k]*c, strong*c+dstrong*s-round[k]*s
-			f := dcorner*can - corner*dcan
+			sag, over := (1-r)/2, 1/(b+float64(2*c))
+			strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-slopeAngle))), float64(along[k]*slope[k])
+			h := float64((float64(r*s) + hang[k]) * over)
+			dh := float64((float64(r*c) + float64(2*s*h)) * over)
+			corner, dcorner := h+float64(sag*s*c), dh+float64(sag*(float64(c*c)-float64(s*s)))
+			can, dcan := float64(strong*s)+float64(round[k]*c), float64(strong*c)+float64(dstrong*s)-float64(round[k]*s)
+			f := float64(dcorner*can) - float64(corner*dcan)
 			if step == 0 {
 				if falls[k] = f < 0; !falls[k] {
 					continue
 				}
 			}
-			ddcorner := (4*s*dh+2*c*h-r*s)*over - 4*sag*s*c
-			df := ddcorner*can - corner*(2*dstrong*c-can)
+			ddcorner := float64((float64(4*s*dh)+float64(2*c*h)-float64(r*s))*over) - float64(4*sag*s*c)
+			df := float64(ddcorner*can) - float64(corner*(float64(2*dstrong*c)-can))
 			x := -f / df
 			if !(math.Abs(x) < 0.3) {
 				x = math.Copysign(0.1, -f)
@@ -262,41 +261,41 @@ const (
 // body is so.
 func (l *levelShare) settle(kind levelKind) bool {
 	s, c, g, r := l.sine, l.cosine, l.hang, l.reach
-	d := l.span + 2*c
+	d := l.span + float64(2*c)
 	over := 1 / d
-	h := (r*s + g) * over
-	strong := l.along * (1 + l.slope*(l.angle-slopeAngle))
+	h := float64((float64(r*s) + g) * over)
+	strong := l.along * (1 + float64(l.slope*(l.angle-slopeAngle)))
 	pull, push := l.arms()
-	corner, can := h+l.sag*s*c, strong*s+l.round*c
-	arms := 2*h*s + c
+	corner, can := h+float64(l.sag*s*c), float64(strong*s)+float64(l.round*c)
+	arms := float64(2*h*s) + c
 	v := corner / can
-	own := l.sag*s*s + v*(strong*c-l.round*s)
+	own := float64(l.sag*s*s) + float64(v*(float64(strong*c)-float64(l.round*s)))
 	top, bottom := own, 1-own
 	if !l.top {
 		top, bottom = bottom, own
 	}
 	if kind == armsApart {
 		v = arms / (pull + push)
-		top = (v*pull - h*s) / c
+		top = (float64(v*pull) - float64(h*s)) / c
 		bottom = 1 - top
 	}
 	// The corner's slope times can².
-	dh := (r*c + 2*s*h) * over
-	slope := (dh+l.sag*(c*c-s*s))*can - corner*(strong*c+l.along*l.slope*s-l.round*s)
+	dh := float64((float64(r*c) + float64(2*s*h)) * over)
+	slope := float64((dh+float64(l.sag*(float64(c*c)-float64(s*s))))*can) - float64(corner*(float64(strong*c)+float64(l.along*l.slope*s)-float64(l.round*s)))
 	l.horizontal, l.share, l.peak = h, top, v
 
 	const rounding = 1e-12
 	most := v * (1 + rounding)
-	turn := h*c + l.sag*s
-	momentTop, momentBottom := turn-top*s, turn-bottom*s
+	turn := float64(h*c) + float64(l.sag*s)
+	momentTop, momentBottom := turn-float64(top*s), turn-float64(bottom*s)
 	if !(top >= 0 && bottom >= 0 && l.angle >= FlagLeastAngle && l.angle <= FlagMostAngle &&
-		h*s+top*c <= most*pull && h*s+bottom*c <= most*push &&
+		float64(h*s)+float64(top*c) <= most*pull && float64(h*s)+float64(bottom*c) <= most*push &&
 		momentTop <= most*l.can[adductTop] && -momentTop <= most*l.can[abductTop] &&
 		momentBottom <= most*l.can[abductBottom] && -momentBottom <= most*l.can[adductBottom]) {
 		return false
 	}
 	// Both arms, whose slope is times (P+Q)², and their interval.
-	armsGrow := (2*(dh*s+h*c)-s)*(pull+push) >= arms*l.armsRise() && l.span <= 0.8 && r >= 0.85
+	armsGrow := (float64(2*(float64(dh*s)+float64(h*c)))-s)*(pull+push) >= arms*l.armsRise() && l.span <= 0.8 && r >= 0.85
 	if kind == armsApart {
 		return armsGrow
 	}
@@ -324,7 +323,7 @@ func (l *levelShare) settle(kind levelKind) bool {
 // convex reports whether the corner's condition at a level v is convex at all angles
 // whose cosine is at most most.
 func (l *levelShare) convex(v, most float64) bool {
-	return l.hang*(1+0.875*most*most) >= 2*v*l.round*most*(l.span+2*most)
+	return l.hang*(1+float64(0.875*most*most)) >= 2*v*l.round*most*(l.span+float64(2*most))
 }
 
 // shouldersFirst reports whether both shoulders ask for at least a level v, which they
@@ -332,22 +331,22 @@ func (l *levelShare) convex(v, most float64) bool {
 // beyond, the corner's condition is convex. convex(v, 1) must be false.
 func (l *levelShare) shouldersFirst(v, can float64) bool {
 	// The root of hang·(1+⅞c²) = 2v·round·c·(span+2c) between 0 and 1.
-	p, q := v*l.round*l.span, 4*v*l.round-0.875*l.hang
-	c := l.hang / (p + math.Sqrt(p*p+q*l.hang))
+	p, q := float64(v*l.round*l.span), float64(4*v*l.round)-float64(0.875*l.hang)
+	c := l.hang / (p + math.Sqrt(float64(p*p)+float64(q*l.hang)))
 	c -= 1e-9
 	s := cosine(c)
-	return l.cosine <= c && 2*l.hang*c-l.reach*l.span*s >= can*(l.span+2*c)
+	return l.cosine <= c && float64(2*l.hang*c)-float64(l.reach*l.span*s) >= can*(l.span+float64(2*c))
 }
 
 // arms returns what the top arm can pull and the bottom arm push at their angle, and
 // armsRise by how much the two together grow with it, per radian.
 func (l *levelShare) arms() (pull, push float64) {
 	turn := l.angle - slopeAngle
-	return l.can[pullTop] * (1 + l.slopes.pull*turn), l.can[pushBottom] * (1 + l.slopes.push*turn)
+	return float64(l.can[pullTop] * (1 + float64(l.slopes.pull*turn))), float64(l.can[pushBottom] * (1 + float64(l.slopes.push*turn)))
 }
 
 func (l *levelShare) armsRise() float64 {
-	return l.can[pullTop]*l.slopes.pull + l.can[pushBottom]*l.slopes.push
+	return float64(l.can[pullTop]*l.slopes.pull) + float64(l.can[pushBottom]*l.slopes.push)
 }
 
 // search finds the best posture of a body whose corner does not grow where the tile
@@ -411,35 +410,35 @@ func (l *levelShare) newton(kind levelKind) bool {
 // angle.
 func (l *levelShare) equation(kind levelKind) (f, df float64) {
 	s, c, g, r, b, sag := l.sine, l.cosine, l.hang, l.reach, l.span, l.sag
-	d := b + 2*c
-	strong, dstrong := l.along*(1+l.slope*(l.angle-slopeAngle)), l.along*l.slope
-	can, dcan := strong*s+l.round*c, strong*c+dstrong*s-l.round*s
+	d := b + float64(2*c)
+	strong, dstrong := l.along*(1+float64(l.slope*(l.angle-slopeAngle))), float64(l.along*l.slope)
+	can, dcan := float64(strong*s)+float64(l.round*c), float64(strong*c)+float64(dstrong*s)-float64(l.round*s)
 	if kind == isLowest {
-		h := (r*s + g) / d
-		dh := (r*c + 2*s*h) / d
-		ddh := (-r*s + 4*s*dh + 2*c*h) / d
-		corner, dcorner, ddcorner := h+sag*s*c, dh+sag*(c*c-s*s), ddh-4*sag*s*c
-		return dcorner*can - corner*dcan, ddcorner*can - corner*(2*dstrong*c-can)
+		h := (float64(r*s) + g) / d
+		dh := (float64(r*c) + float64(2*s*h)) / d
+		ddh := (float64(-r*s) + float64(4*s*dh) + float64(2*c*h)) / d
+		corner, dcorner, ddcorner := h+float64(sag*s*c), dh+float64(sag*(float64(c*c)-float64(s*s))), ddh-float64(4*sag*s*c)
+		return float64(dcorner*can) - float64(corner*dcan), float64(ddcorner*can) - float64(corner*(float64(2*dstrong*c)-can))
 	}
-	corner, dcorner := r*s+g+sag*s*c*d, r*c+sag*((c*c-s*s)*d-2*s*s*c)
+	corner, dcorner := float64(r*s)+g+float64(sag*s*c*d), float64(r*c)+float64(sag*(float64((float64(c*c)-float64(s*s))*d)-float64(2*s*s*c)))
 	if kind == meetsShoulders {
 		both := l.can[adductTop] + l.can[abductBottom]
-		shoulders, dshoulders := 2*g*c-r*b*s, -2*g*s-r*b*c
-		return both*corner - shoulders*can, both*dcorner - dshoulders*can - shoulders*dcan
+		shoulders, dshoulders := float64(2*g*c)-float64(r*b*s), float64(-2*g*s)-float64(r*b*c)
+		return float64(both*corner) - float64(shoulders*can), float64(both*dcorner) - float64(dshoulders*can) - float64(shoulders*dcan)
 	}
 	pull, push := l.arms()
 	both, dboth := pull+push, l.armsRise()
-	arms, darms := 2*(r*s+g)*s+c*d, 4*r*s*c+2*g*c-s*d-2*s*c
-	return both*corner - arms*can, dboth*corner + both*dcorner - darms*can - arms*dcan
+	arms, darms := float64(2*(float64(r*s)+g)*s)+float64(c*d), float64(4*r*s*c)+float64(2*g*c)-float64(s*d)-float64(2*s*c)
+	return float64(both*corner) - float64(arms*can), float64(dboth*corner) + float64(both*dcorner) - float64(darms*can) - float64(arms*dcan)
 }
 
 // fillLevel writes the demands of a level body, but for those of fillTrunk.
 func (out *flagColumns) fillLevel(i int, l *levelShare) {
 	s, c, h, share := l.sine, l.cosine, l.horizontal, l.share
 	out.angle.Set(i, l.angle)
-	out.spacing.Set(i, l.arm*(l.span+2*c))
-	turn := h*c + l.sag*s
+	out.spacing.Set(i, l.arm*(l.span+float64(2*c)))
+	turn := float64(h*c) + float64(l.sag*s)
 	// In every kind of posture an arm and a shoulder are used alike.
 	out.shared(i, h, share, l.peak, LimitAlike,
-		flagArm{s, h*s + share*c, l.arm * (turn - share*s)}, flagArm{s, h*s + (1-share)*c, l.arm * (turn - (1-share)*s)})
+		flagArm{s, float64(h*s) + float64(share*c), l.arm * (turn - float64(share*s))}, flagArm{s, float64(h*s) + float64((1-share)*c), l.arm * (turn - float64((1-share)*s))})
 }

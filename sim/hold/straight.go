@@ -1,10 +1,9 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 )
 
 // rest returns the share of body mass in everything but the arms of body i, and
@@ -13,13 +12,13 @@ import (
 func rest(b *body.Columns, i int, legs reach) (share, moment float64) {
 	leg := 2 * b.LegShare(i)
 	return b.HeadShare[i] + b.TrunkShare[i] + leg,
-		b.HeadShare[i]*b.HeadCentre[i] + b.TrunkShare[i]*b.TrunkCentre[i] + leg*b.Hip[i] + legs.moment(b, i)
+		float64(b.HeadShare[i]*b.HeadCentre[i]) + float64(b.TrunkShare[i]*b.TrunkCentre[i]) + float64(leg*b.Hip[i]) + legs.moment(b, i)
 }
 
 // beyondWaist returns the first moment of everything beyond the waist about it,
 // along a straight body.
 func beyondWaist(b *body.Columns, i int, legs reach) float64 {
-	return b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i]) + 2*b.LegShare(i)*(b.Hip[i]-b.Waist[i]) + legs.moment(b, i)
+	return float64(b.LowerTrunkShare[i]*(b.LowerTrunkCentre[i]-b.Waist[i])) + float64(2*b.LegShare(i)*(b.Hip[i]-b.Waist[i])) + legs.moment(b, i)
 }
 
 // toWrist returns the length from shoulder to wrist of body i, the share of body
@@ -27,7 +26,7 @@ func beyondWaist(b *body.Columns, i int, legs reach) float64 {
 // shoulder.
 func toWrist(b *body.Columns, i int) (length, share, moment float64) {
 	return b.UpperArm[i] + b.Forearm[i], b.UpperArmShare[i] + b.ForearmShare[i],
-		b.UpperArmShare[i]*b.UpperArmCentre[i] + b.ForearmShare[i]*(b.UpperArm[i]+b.ForearmCentre[i])
+		float64(b.UpperArmShare[i]*b.UpperArmCentre[i]) + float64(b.ForearmShare[i]*(b.UpperArm[i]+b.ForearmCentre[i]))
 }
 
 // levelColumns is what a level body is asked for that two straight arms hold up.
@@ -51,16 +50,17 @@ func (c *levelColumns) set(b *body.Columns, i int, moment, lean, waist float64, 
 // flatHands returns how far ahead of the wrists the floor pushes hands that lie flat,
 // metres, and the first moment of both about the wrists.
 func flatHands(b *body.Columns, i int, a *assume.Set) (press, moment float64) {
-	return a[assume.PressureReach] * b.Palm[i], 2 * b.HandShare[i] * b.HandCentre[i]
+	return float64(a[assume.PressureReach] * b.Palm[i]), float64(2 * b.HandShare[i] * b.HandCentre[i])
 }
 
 // onFlatHand is what the elbow and the wrist of one arm must give, BW·m, whose flat hand
 // carries half the weight and whose wrist lies at a distance to the right of the elbow, at
 // the end of a straight arm.
 func onFlatHand(b *body.Columns, i int, press, wristAhead float64) (elbow, wrist float64) {
+	wristAhead = float64(wristAhead)
 	onHand, hand := wristAhead+press, wristAhead+b.HandCentre[i]
-	elbow = 0.5*onHand - b.HandShare[i]*hand - b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*wristAhead
-	return elbow, 0.5*press - b.HandShare[i]*b.HandCentre[i]
+	elbow = float64(0.5*onHand) - float64(b.HandShare[i]*hand) - float64(b.ForearmShare[i]*b.ForearmCentre[i]/b.Forearm[i]*wristAhead)
+	return elbow, float64(0.5*press) - float64(b.HandShare[i]*b.HandCentre[i])
 }
 
 // WristsUnknown is why nobody knows what wrists can give that are bent back under flat

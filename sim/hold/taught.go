@@ -1,9 +1,8 @@
 package hold
 
 import (
-	"math"
-
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 )
 
 // Judges reports whether verdicts and advice may rest on the model: whether its forces
@@ -27,6 +26,6 @@ func (h *Hold) Judging() []Model {
 // from the hands' spacing. In balance it would be 1. held needs RequiredForce and
 // HandSpacing.
 func TaughtUpwards(b *body.Columns, i int, held *Result, p Posture) float64 {
-	cosines := (held.Value[HandSpacing][i] - b.ShoulderSpan[i]*math.Cos(p.Tilt)) / b.Arm(i)
+	cosines := (held.Value[HandSpacing][i] - float64(b.ShoulderSpan[i]*math.Cos(p.Tilt))) / b.Arm(i)
 	return held.Value[RequiredForce][i] * cosines
 }

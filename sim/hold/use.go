@@ -2,11 +2,11 @@ package hold
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 

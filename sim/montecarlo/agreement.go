@@ -1,10 +1,8 @@
 package montecarlo
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 )
 
 // Agreement returns the share of draws that agree and an interval around it, from
@@ -39,8 +37,8 @@ func Agreement(agreeing []int, draws int, confidence float64) (share, low, high 
 	n := len(agreeing) * draws
 	share = float64(total) / float64(n)
 	replicates := float64(len(agreeing))
-	t := distuv.StudentsT{Sigma: 1, Nu: replicates - 1}.Quantile((1 + confidence) / 2)
-	half := t * stat.StdDev(shares, nil) / math.Sqrt(replicates)
+	t := math.StudentQuantile((1+confidence)/2, replicates-1)
+	half := t * linear.StdDev(shares) / math.Sqrt(replicates)
 	low, high = clopperPearson(total, n, confidence)
 	return share, max(0, min(low, share-half)), min(1, max(high, share+half))
 }
@@ -48,14 +46,14 @@ func Agreement(agreeing []int, draws int, confidence float64) (share, low, high 
 // clopperPearson returns the interval of shares that so many successes of n
 // independent trials do not contradict at either side's half of 1 − confidence.
 func clopperPearson(successes, n int, confidence float64) (low, high float64) {
-	tail := (1 - confidence) / 2
+	tail := float64((1 - confidence) / 2)
 	k, m := float64(successes), float64(n)
 	low, high = 0, 1
 	if successes > 0 {
-		low = distuv.Beta{Alpha: k, Beta: m - k + 1}.Quantile(tail)
+		low = math.BetaQuantile(tail, k, m-k+1)
 	}
 	if successes < n {
-		high = distuv.Beta{Alpha: k + 1, Beta: m - k}.Quantile(1 - tail)
+		high = math.BetaQuantile(1-tail, k+1, m-k)
 	}
 	return low, high
 }

@@ -2,8 +2,9 @@ package montecarlo
 
 import (
 	"errors"
-	"math"
 	"slices"
+
+	"counterpoise/sim/math"
 )
 
 // Quantile returns the sample quantile of sorted values, as [Histogram.Quantile] does:

@@ -3,8 +3,9 @@ package montecarlo
 import (
 	"encoding/binary"
 	"errors"
-	"math"
 	"strings"
+
+	"counterpoise/sim/math"
 )
 
 // A decoder reads the checkpoint formats. It keeps the first error, and gives

@@ -1,6 +1,6 @@
 package montecarlo
 
-import "math"
+import "counterpoise/sim/math"
 
 // HistogramError is the greatest relative error of [Histogram.Quantile]: 2⁻¹¹,
 // about 0.05 %.
@@ -195,7 +195,7 @@ func (h *Histogram) Quantile(p float64) float64 {
 // interpolateRanks returns the quantile of type 7 of n ≥ 1 values, given the
 // value at each rank 0 … n−1.
 func interpolateRanks(n int64, p float64, ranked func(int64) float64) float64 {
-	position := float64(n-1) * p
+	position := float64(float64(n-1) * p)
 	rank := int64(position)
 	share := position - float64(rank)
 	below := ranked(rank)
@@ -206,7 +206,7 @@ func interpolateRanks(n int64, p float64, ranked func(int64) float64) float64 {
 	if above == below {
 		return below // also if both are infinite
 	}
-	return (1-share)*below + share*above
+	return float64((1-share)*below) + float64(share*above)
 }
 
 // ranked estimates the value at a rank 0 … Count()−1 in ascending order.
@@ -259,6 +259,6 @@ func (h *Histogram) within(sign float64, exponent, bin int, rank, count int64) f
 	octave := math.Float64frombits(uint64(exponent) << fractionBits)
 	lower := math.Float64frombits(uint64(exponent)<<fractionBits | uint64(bin)<<(fractionBits-binBits))
 	share := (float64(rank) + 0.5) / float64(count)
-	x := sign * (lower + share*(octave/binsPerOctave))
+	x := sign * (lower + float64(share*(octave/binsPerOctave)))
 	return min(max(x, h.min), h.max)
 }

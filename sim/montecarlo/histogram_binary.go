@@ -3,7 +3,8 @@ package montecarlo
 import (
 	"encoding/binary"
 	"fmt"
-	"math"
+
+	"counterpoise/sim/math"
 )
 
 // histogramHeader names the format and its version.

@@ -1,6 +1,6 @@
 package montecarlo
 
-import "math"
+import "counterpoise/sim/math"
 
 // Shares returns how the values spread over equal bins from low to high: the
 // share of all Count values in each. Values outside are in no bin; one on the

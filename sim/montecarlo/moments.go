@@ -3,8 +3,9 @@ package montecarlo
 import (
 	"encoding/binary"
 	"fmt"
-	"math"
 	"slices"
+
+	"counterpoise/sim/math"
 )
 
 // Moments accumulates the count, mean, variance and extremes of the finite
@@ -61,7 +62,7 @@ func (m *Moments) AddAll(xs []float64) {
 		// The deviations would add up to 0 but for the rounding of the mean.
 		shift := deviations / float64(part.count)
 		part.mean = min(max(mean+shift, part.min), part.max)
-		part.m2 = max(squares-deviations*shift, 0)
+		part.m2 = max(squares-float64(deviations*shift), 0)
 	}
 	m.Merge(&part)
 }
@@ -87,13 +88,13 @@ func sumOfSquares(xs []float64, from float64) float64 {
 	var a, b, c, d float64
 	for ; len(xs) >= 4; xs = xs[4:] {
 		p, q, r, s := xs[0]-from, xs[1]-from, xs[2]-from, xs[3]-from
-		a += p * p
-		b += q * q
-		c += r * r
-		d += s * s
+		a += float64(p * p)
+		b += float64(q * q)
+		c += float64(r * r)
+		d += float64(s * s)
 	}
 	for _, x := range xs {
-		a += (x - from) * (x - from)
+		a += float64((x - from) * (x - from))
 	}
 	return (a + b) + (c + d)
 }
@@ -113,8 +114,8 @@ func (m *Moments) Merge(other *Moments) {
 	share := float64(other.count) / float64(n)
 	d := other.mean - m.mean
 	m.min, m.max = min(m.min, other.min), max(m.max, other.max)
-	m.mean = min(max(m.mean+d*share, m.min), m.max)
-	m.m2 += other.m2 + d*d*share*float64(m.count)
+	m.mean = min(max(m.mean+float64(d*share), m.min), m.max)
+	m.m2 += other.m2 + float64(d*d*share*float64(m.count))
 	m.count = n
 }
 

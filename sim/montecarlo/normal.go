@@ -1,9 +1,7 @@
 package montecarlo
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
+	"counterpoise/sim/math"
 )
 
 // Normals fills dst with independent draws from the standard normal
@@ -58,7 +56,7 @@ func normal(u uint32) float64 {
 func quantileAt(place uint64) uint64 {
 	c := &quantiles[place>>(fractionBits-quantileBits)%quantileCells]
 	x := math.Float64frombits(place&(1<<(fractionBits-quantileBits)-1)|1023<<fractionBits) - (1 + quantileHalf)
-	return math.Float64bits(c[0] + x*(c[1]+x*(c[2]+x*c[3])))
+	return math.Float64bits(c[0] + float64(x*(c[1]+float64(x*(c[2]+float64(x*c[3]))))))
 }
 
 // The upper half of the normal distribution's quantiles is cut into cells by
@@ -81,10 +79,10 @@ func makeQuantiles() (cells [quantileCells][4]float64) {
 	for octave := range quantileOctaves {
 		from := math.Ldexp(1, octave-1)
 		for k := range 1 << quantileBits {
-			middle := 1 + (float64(k)+0.5)/(1<<quantileBits)
+			middle := 1 + float64((float64(k)+0.5)/(1<<quantileBits))
 			index := math.Float64bits(from*middle) >> (fractionBits - quantileBits) % quantileCells
 			cells[index] = interpolateCubic(quantileHalf, func(x float64) float64 {
-				return -distuv.UnitNormal.Quantile(from * (middle + x) * 0x1p-32)
+				return -math.NormalQuantile(from * (middle + x) * 0x1p-32)
 			})
 		}
 	}
@@ -95,10 +93,10 @@ func makeQuantiles() (cells [quantileCells][4]float64) {
 // Chebyshev points of [−half, half].
 func interpolateCubic(half float64, f func(float64) float64) [4]float64 {
 	// With points ±a and ±b the even and the odd part of f are straight lines in x².
-	a, b := half*math.Cos(math.Pi/8), half*math.Cos(3*math.Pi/8)
-	evenA, evenB := (f(a)+f(-a))/2, (f(b)+f(-b))/2
+	a, b := float64(half*math.Cos(math.Pi/8)), float64(half*math.Cos(3*math.Pi/8))
+	evenA, evenB := float64((f(a)+f(-a))/2), float64((f(b)+f(-b))/2)
 	oddA, oddB := (f(a)-f(-a))/(2*a), (f(b)-f(-b))/(2*b)
-	c2 := (evenA - evenB) / (a*a - b*b)
-	c3 := (oddA - oddB) / (a*a - b*b)
-	return [4]float64{evenB - c2*b*b, oddB - c3*b*b, c2, c3}
+	c2 := (evenA - evenB) / (float64(a*a) - float64(b*b))
+	c3 := (oddA - oddB) / (float64(a*a) - float64(b*b))
+	return [4]float64{evenB - float64(c2*b*b), oddB - float64(c3*b*b), c2, c3}
 }

@@ -1,6 +1,6 @@
 package montecarlo
 
-import "math"
+import "counterpoise/sim/math"
 
 // Wilson returns the score interval for a share, at the given confidence in
 // (0, 1), after n independent trials of which some were successes: all shares p
@@ -20,7 +20,7 @@ func Wilson(successes, n int64, confidence float64) (low, high float64) {
 	if n == 0 {
 		return 0, 1
 	}
-	z := math.Sqrt2 * math.Erfinv(confidence)
+	z := math.NormalQuantile((1 + confidence) / 2)
 	return wilsonLow(successes, n, z), 1 - wilsonLow(n-successes, n, z)
 }
 
@@ -34,5 +34,5 @@ func wilsonLow(successes, n int64, z float64) float64 {
 	trials := float64(n)
 	p := float64(successes) / trials
 	h := z * z / (2 * trials)
-	return p * p / (p + h + math.Sqrt(2*h*p*(1-p)+h*h))
+	return p * p / (p + h + math.Sqrt(float64(2*h*p*(1-p))+float64(h*h)))
 }

@@ -1,6 +1,6 @@
 package muscle
 
-import "math"
+import "counterpoise/sim/math"
 
 // MaxAngles is how many angles a Curve can have.
 const MaxAngles = 8
@@ -48,5 +48,5 @@ func (c *Curve) At(angle float64) float64 {
 		i++
 	}
 	t := (angle - c.Angle[i-1]) / (c.Angle[i] - c.Angle[i-1])
-	return c.Factor[i-1] + t*(c.Factor[i]-c.Factor[i-1])
+	return c.Factor[i-1] + float64(t*(c.Factor[i]-c.Factor[i-1]))
 }

@@ -3,7 +3,6 @@ package outline
 import (
 	"errors"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 )
 
 // Bounds of what a description may say: beyond, a unit was mistaken.

@@ -2,12 +2,12 @@ package outline
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -68,7 +68,7 @@ func (c *compiled) reaches(s *study, i int) error {
 	for k := range c.contacts {
 		of := &c.contacts[k]
 		at := s.point(&s.posed.placed, of.at, s.b, i, s.a)
-		if out := math.Abs(of.Apart/2 - math.Abs(at.X)); of.On == Rings && c.View == Front && out >= of.Cable {
+		if out := math.Abs(float64(of.Apart/2) - math.Abs(at.X)); of.On == Rings && c.View == Front && out >= of.Cable {
 			return fault.New(fmt.Sprintf("supports[%d].cable", of.index), of.Cable, "the hand is %.2f m to the side of the point where its ring hangs: the cable does not reach", out)
 		}
 	}

@@ -1,7 +1,6 @@
 package outline
 
 import (
-	"math"
 	"math/rand/v2"
 	"sync"
 
@@ -10,6 +9,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 	"counterpoise/sim/strength"
 )

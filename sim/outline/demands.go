@@ -1,10 +1,10 @@
 package outline
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 

@@ -1,11 +1,10 @@
 package outline
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -23,7 +22,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 	}
 	st := c.stands(p, a)
 	way := func(d direction) statics.Vec {
-		sin, cos := math.Sincos(math.Atan2(d.from.Y, d.from.X) + d.by*free)
+		sin, cos := math.Sincos(math.Atan2(d.from.Y, d.from.X) + float64(d.by*free))
 		return statics.Vec{X: cos * d.seen, Y: sin * d.seen}
 	}
 	rise := 0.0
@@ -36,7 +35,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 		q.Facing = c.facing
 	}
 	d := &drawing{FigureBuilder: q, c: c, b: b, i: i, a: a, at: map[Point]statics.Vec{Shoulders: q.Along(0), UpperBack: q.Along(b.Chest[i] / 2), Hips: q.Hip(), WaistPoint: q.Waist(),
-		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(hold.HeadHalf*b.Stature[i] - b.HeadCentre[i]))}}
+		HeadTop: q.Along(0).Plus(way(st.to[toCrown]).Times(float64(hold.HeadHalf*b.Stature[i]) - b.HeadCentre[i]))}}
 	for side := range 2 {
 		shoulder := statics.Vec{}
 		if c.View == Front {
@@ -61,7 +60,7 @@ func (c *compiled) figure(b *body.Columns, i int, p hold.Posture, held *hold.Res
 			knee := q.Hip().Plus(thigh.Times(b.Thigh[i]))
 			ankle := knee.Plus(shank.Times(b.Shank[i]))
 			d.at[Knees], d.at[Heels], d.at[FirstFoot] = knee, ankle, ankle
-			d.at[Balls] = ankle.Plus(shank.Times(below)).Plus(foot.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
+			d.at[Balls] = ankle.Plus(shank.Times(below)).Plus(foot.Times(float64(a[assume.BallShare]*b.Foot[i]) - b.Heel[i]))
 		}
 		if c.kneels {
 			q.Bear(2) // the lower leg
@@ -215,11 +214,11 @@ func (d *drawing) support(of *contact) {
 		} else if of.side == 0 && c.onPole(1) {
 			break
 		}
-		d.Edge("pole", statics.Vec{X: at.X, Y: low - 0.3*stature}, statics.Vec{X: at.X, Y: high + 0.3*stature})
+		d.Edge("pole", statics.Vec{X: at.X, Y: low - float64(0.3*stature)}, statics.Vec{X: at.X, Y: high + float64(0.3*stature)})
 	case Bench:
-		d.Floor("box", at.Y, at.X-0.08*stature, at.X+0.08*stature)
+		d.Floor("box", at.Y, at.X-float64(0.08*stature), at.X+float64(0.08*stature))
 	case Floor:
-		d.Floor("floor", at.Y, at.X-0.2*stature, at.X+0.2*stature)
+		d.Floor("floor", at.Y, at.X-float64(0.2*stature), at.X+float64(0.2*stature))
 		if of.Leans != nil {
 			leans("the floor's force leans towards the shoulders as far as the description says", at.Y, -of.Leans.Of(d.a)*at.X)
 		}
@@ -232,7 +231,7 @@ func (d *drawing) support(of *contact) {
 		up := upwards.Times(of.Cable)
 		if cabled {
 			sideways := math.Copysign(of.Apart/2, at.X) - at.X
-			up = statics.Vec{X: sideways, Y: math.Sqrt(of.Cable*of.Cable - sideways*sideways)}
+			up = statics.Vec{X: sideways, Y: math.Sqrt(float64(of.Cable*of.Cable) - float64(sideways*sideways))}
 			leans("the ring's force acts along its cable", up.Y, -up.X)
 		}
 		d.Edge("cable", at, at.Plus(up.Times(math.Min(1, 0.5*stature/max(of.Cable, 0.5*stature)))))

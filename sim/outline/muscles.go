@@ -1,12 +1,12 @@
 package outline
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/statics"
 )
@@ -251,14 +251,14 @@ func (c *compiled) cutMoment(q *posed, at cut, side int, b *body.Columns, i int,
 		}
 		at, by := q.system.force(of)
 		lever := q.system.at[of.first].Minus(pivot)
-		m.at -= part * lever.Cross(at)
-		m.rise -= part * lever.Cross(by)
+		m.at -= float64(part * lever.Cross(at))
+		m.rise -= float64(part * lever.Cross(by))
 	}
 	weight := b.Mass[i] * b.Weight(i) * statics.StandardGravity
 	for k := range c.Forces {
 		if part := acts(c.Forces[k].At); part != 0 {
 			lever := c.point(&q.placed, c.Forces[k].At, b, i, a).Minus(pivot)
-			m.at -= part / weight * lever.Cross(c.forces[k])
+			m.at -= float64(part / weight * lever.Cross(c.forces[k]))
 		}
 	}
 	return m

@@ -1,11 +1,10 @@
 package outline
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -34,11 +33,11 @@ type beyond struct{ share, moment float64 }
 
 func (w *beyond) add(share float64, at statics.Vec) {
 	w.share += share
-	w.moment += share * at.X
+	w.moment += float64(share * at.X)
 }
 
 // about is the moment that the cut must bear of the weights, counterclockwise, BW·m.
-func (w *beyond) about(cut statics.Vec) float64 { return w.moment - w.share*cut.X }
+func (w *beyond) about(cut statics.Vec) float64 { return w.moment - float64(w.share*cut.X) }
 
 // place puts body i into a stance at a free angle.
 func (c *compiled) place(pl *placed, st *stance, b *body.Columns, i int, free float64, a *assume.Set) {
@@ -71,10 +70,10 @@ func (c *compiled) placeTrunk(pl *placed, b *body.Columns, i int, a *assume.Set)
 
 	// The upper part has what is left of the trunk's mass and of its moment.
 	upper := b.TrunkShare[i] - b.MiddleTrunkShare[i] - b.LowerTrunkShare[i]
-	moment := b.TrunkShare[i]*b.TrunkCentre[i] - b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i] - b.LowerTrunkShare[i]*b.LowerTrunkCentre[i]
-	pl.rest = upper*pl.neck.X + moment*chest.X
-	pl.rest += b.HeadShare[i] * head.X
-	pl.rest += b.MiddleTrunkShare[i] * (ends.X + abdomen.X*(b.MiddleTrunkCentre[i]-b.Chest[i]))
+	moment := float64(b.TrunkShare[i]*b.TrunkCentre[i]) - float64(b.MiddleTrunkShare[i]*b.MiddleTrunkCentre[i]) - float64(b.LowerTrunkShare[i]*b.LowerTrunkCentre[i])
+	pl.rest = float64(upper*pl.neck.X) + float64(moment*chest.X)
+	pl.rest += float64(b.HeadShare[i] * head.X)
+	pl.rest += float64(b.MiddleTrunkShare[i] * (ends.X + float64(abdomen.X*(b.MiddleTrunkCentre[i]-b.Chest[i]))))
 	pl.trunk = beyond{}
 	pl.trunk.add(b.LowerTrunkShare[i], pl.waist.Plus(pelvis.Times(b.LowerTrunkCentre[i]-b.Waist[i])))
 	for side := range 2 {
@@ -93,7 +92,7 @@ func (c *compiled) placeLeg(pl *placed, b *body.Columns, i, side int, a *assume.
 	if c.Feet == Standing {
 		sole, centre = sole.Plus(shank.Times(b.Ankle[i])), centre.Plus(shank.Times(b.Ankle[i]/2))
 	}
-	pl.ball[side] = sole.Plus(foot.Times(a[assume.BallShare]*b.Foot[i] - b.Heel[i]))
+	pl.ball[side] = sole.Plus(foot.Times(float64(a[assume.BallShare]*b.Foot[i]) - b.Heel[i]))
 	leg := &pl.leg[side]
 	*leg = beyond{}
 	leg.add(b.ThighShare[i], pl.hip.Plus(thigh.Times(b.ThighCentre[i])))
@@ -178,7 +177,7 @@ type swing struct{ at, cos, sin float64 }
 // swingOf finds the swing of what value gives.
 func swingOf(value func(free float64) float64) swing {
 	zero, half, quarter := value(0), value(math.Pi), value(math.Pi/2)
-	at := (zero + half) / 2
+	at := float64((zero + half) / 2)
 	return swing{at, (zero - half) / 2, quarter - at}
 }
 
@@ -191,7 +190,7 @@ func (s swing) root(value, from, to float64) (free float64, ok bool) {
 		for _, x := range [2]float64{middle - off, middle + off} {
 			// The first turn of it at or beyond from, but for rounding.
 			const rounding = 1e-12
-			x += 2 * math.Pi * math.Ceil((from-rounding-x)/(2*math.Pi))
+			x += float64(2 * math.Pi * math.Ceil((from-rounding-x)/(2*math.Pi)))
 			free = min(free, x)
 		}
 		return free, free <= to+1e-12

@@ -1,10 +1,9 @@
 package outline
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -127,7 +126,7 @@ func (c *compiled) known(pl *placed, b *body.Columns, i int, a *assume.Set) (for
 // legs which lie on the floor.
 func (c *compiled) carried(b *body.Columns, i int) float64 {
 	if c.kneels {
-		return 1 - 2*(b.ShankShare[i]+b.FootShare[i])
+		return 1 - float64(2*(b.ShankShare[i]+b.FootShare[i]))
 	}
 	return 1
 }
@@ -170,7 +169,7 @@ func (s *system) solve(open int) bool {
 		for k := range m {
 			if factor := s.rows[k][column]; k != row && factor != 0 {
 				for u := range n + 1 {
-					s.rows[k][u] -= factor * s.rows[row][u]
+					s.rows[k][u] -= float64(factor * s.rows[row][u])
 				}
 			}
 		}
@@ -203,7 +202,7 @@ func (s *system) solve(open int) bool {
 // line is at + rise·t, of the open force t.
 type line struct{ at, rise float64 }
 
-func (l line) value(t float64) float64 { return l.at + l.rise*t }
+func (l line) value(t float64) float64 { return l.at + float64(l.rise*t) }
 
 // force returns what a contact gives the body, as its parts at an open force of 0 and by
 // the open force.
@@ -218,6 +217,6 @@ func (s *system) force(of *contact) (at, by statics.Vec) {
 // cable is the direction in which a ring's cable pulls a hand, which is beside the middle
 // between the rings as the rings are; NaN where it is too short to reach.
 func cable(of *Support, hand statics.Vec) statics.Vec {
-	out := of.Apart/2 - math.Abs(hand.X)
-	return statics.Vec{X: math.Copysign(1, hand.X) * out, Y: math.Sqrt(of.Cable*of.Cable - out*out)}.Times(1 / of.Cable)
+	out := float64(of.Apart/2) - math.Abs(hand.X)
+	return statics.Vec{X: math.Copysign(1, hand.X) * out, Y: math.Sqrt(float64(of.Cable*of.Cable) - float64(out*out))}.Times(1 / of.Cable)
 }

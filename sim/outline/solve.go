@@ -1,11 +1,10 @@
 package outline
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -160,7 +159,7 @@ func (s *study) of(p piece) float64 {
 	default:
 		o := s.per[p.other]
 		s.posed.open = (o.at - l.at) / (l.rise - o.rise)
-		return (l.rise*o.at - o.rise*l.at) / (l.rise - o.rise)
+		return (float64(l.rise*o.at) - float64(o.rise*l.at)) / (l.rise - o.rise)
 	}
 	return l.value(s.posed.open)
 }
@@ -193,7 +192,7 @@ func lowest(lines []line, least, most float64) (t float64, p piece) {
 		t = (r.at - f.at) / (f.rise - r.rise)
 		level := f.value(t)
 		const rounding = 1e-13
-		on, over := int8(-1), level+rounding*math.Abs(level)
+		on, over := int8(-1), level+float64(rounding*math.Abs(level))
 		for k := range lines {
 			if v := lines[k].value(t); v > over {
 				on, over = int8(k), v
@@ -407,8 +406,8 @@ func (s *study) meeting(i int, low, high float64, first, second piece) float64 {
 func (s *study) level(i int, low, high float64, p piece) float64 {
 	const step = 1e-3
 	return between(low, high, func(x float64) float64 {
-		at := func(steps float64) float64 { return s.pieceAt(i, x+steps*step, p) }
-		return 8*(at(1)-at(-1)) - (at(2) - at(-2))
+		at := func(steps float64) float64 { return s.pieceAt(i, x+float64(steps*step), p) }
+		return float64(8*(at(1)-at(-1))) - (at(2) - at(-2))
 	})
 }
 
@@ -420,7 +419,7 @@ func between(low, high float64, f func(x float64) float64) float64 {
 	for n := range 60 {
 		x := low - atLow*(high-low)/(atHigh-atLow)
 		if !(x > low && x < high) {
-			x = low + (high-low)/2
+			x = low + float64((high-low)/2)
 		}
 		v := f(x)
 		if v == 0 || high-low < 1e-14 || math.Abs(v) < 1e-14*max(math.Abs(atLow), math.Abs(atHigh)) && n > 3 {
@@ -442,7 +441,7 @@ func between(low, high float64, f func(x float64) float64) float64 {
 			return x
 		}
 	}
-	return low + (high-low)/2
+	return low + float64((high-low)/2)
 }
 
 // solve is the Solve of a compiled outline.

@@ -1,10 +1,9 @@
 package outline
 
 import (
-	"math"
-
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -25,9 +24,11 @@ const (
 // turn is an angle in the plane that may hang on the free one: at + by·free, rad.
 type turn struct{ at, by float64 }
 
-func (t turn) plus(u turn) turn             { return turn{t.at + u.at, t.by + u.by} }
+func (t turn) plus(u turn) turn {
+	return turn{float64(t.at) + float64(u.at), float64(t.by) + float64(u.by)}
+}
 func (t turn) times(k float64) turn         { return turn{t.at * k, t.by * k} }
-func (t turn) with(free float64) float64    { return t.at + t.by*free }
+func (t turn) with(free float64) float64    { return t.at + float64(t.by*free) }
 func (t turn) wrapped(free float64) float64 { return wrap(t.with(free)) }
 
 // wrap brings an angle into (−π, π], that just short of −π to π.
@@ -248,5 +249,5 @@ func (d *direction) at(sin, cos float64) statics.Vec {
 		return d.from.Times(d.seen)
 	}
 	sin *= d.by
-	return statics.Vec{X: d.seen * (cos*d.from.X - sin*d.from.Y), Y: d.seen * (sin*d.from.X + cos*d.from.Y)}
+	return statics.Vec{X: d.seen * (float64(cos*d.from.X) - float64(sin*d.from.Y)), Y: d.seen * (float64(sin*d.from.X) + float64(cos*d.from.Y))}
 }

@@ -3,12 +3,12 @@ package person
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 )
 
@@ -161,7 +161,7 @@ func nearest(few []float64, possible []bool, values []float64) []float64 {
 	slices.SortFunc(order, func(i, j int) int { return cmp.Compare(few[i], few[j]) })
 	middles := make([]float64, len(order)-1)
 	for k := range middles {
-		middles[k] = few[order[k]]/2 + few[order[k+1]]/2
+		middles[k] = float64(few[order[k]]/2) + float64(few[order[k+1]]/2)
 	}
 	for _, v := range values {
 		// Of equal middles, and of a value on one, the last that is not above it.

@@ -3,7 +3,6 @@ package person
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"sync"
 
@@ -11,6 +10,7 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
@@ -421,7 +421,7 @@ func (d *draws) next(l int, m *ModelResult) error {
 			if g.Scan && d.options.Masses == body.Table {
 				continue // has no part in the answer
 			}
-			g.Width = math.Sqrt(max(today*today-g.Explained*width*width, m.Floor*m.Floor))
+			g.Width = math.Sqrt(max(float64(today*today)-float64(g.Explained*width*width), m.Floor*m.Floor))
 			ranked = append(ranked, Gain{g, 1 - g.Width/today})
 		}
 		return ranked, err

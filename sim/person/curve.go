@@ -1,9 +1,8 @@
 package person
 
 import (
-	"math"
-
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 )
 

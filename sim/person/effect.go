@@ -3,11 +3,11 @@ package person
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )
@@ -152,7 +152,7 @@ func (d *draws) moved(of hold.Demand, before, after *hold.Result, mass []float64
 		a, b := before.Value[of][i], after.Value[of][i]
 		was, is, by, relative = append(was, a), append(is, b), append(by, b-a), append(relative, (b-a)/math.Abs(a))
 		share = share && a != 0
-		a, b = a*d.mass[i]*statics.StandardGravity, b*mass[i]*statics.StandardGravity
+		a, b = float64(a*d.mass[i]*statics.StandardGravity), float64(b*mass[i]*statics.StandardGravity)
 		wasAbsolute, isAbsolute, byAbsolute = append(wasAbsolute, a), append(isAbsolute, b), append(byAbsolute, b-a)
 	}
 	m.Before, m.After, m.Effect = spreadOf(was), spreadOf(is), spreadOf(by)
@@ -179,9 +179,9 @@ func (e *Effect) judge(before, after *hold.Result) {
 		n++
 		a, b := math.Abs(before.Value[e.Judged][i]), math.Abs(after.Value[e.Judged][i])
 		switch {
-		case !was, is && b < a-stays*a:
+		case !was, is && b < a-float64(stays*a):
 			easier++
-		case !is, b > a+stays*a:
+		case !is, b > a+float64(stays*a):
 			harder++
 		}
 	}

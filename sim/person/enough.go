@@ -4,12 +4,12 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"

@@ -2,10 +2,10 @@ package person
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/statics"
 )

@@ -2,12 +2,12 @@ package person
 
 import (
 	"context"
-	"math"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-	"gonum.org/v1/gonum/stat"
 )
 
 // ninety turns the standard deviation of a normal error into the distance of its
@@ -118,7 +118,7 @@ func (d *draws) footLoad(held *hold.Result) []float64 {
 	cos := math.Cos(d.person.Tilt)
 	for i, ok := range held.Possible {
 		if ok {
-			reach := d.arm[i]*math.Sin(angle[i]) + cos*d.reach[i] // of the ankles from the pole
+			reach := float64(d.arm[i]*math.Sin(angle[i])) + float64(cos*d.reach[i]) // of the ankles from the pole
 			load = append(load, d.mass[i]*force[i]*spacing[i]/reach)
 		}
 	}
@@ -165,7 +165,7 @@ func Pool(results ...*Result) []Pooled {
 		p := &pooled[k]
 		p.Coverage = float64(p.Inside) / float64(p.N)
 		p.CoverageLow, p.CoverageHigh = montecarlo.Wilson(int64(p.Inside), int64(p.N), 0.95)
-		mean, spread := stat.MeanStdDev(errors[k], nil)
+		mean, spread := linear.MeanStdDev(errors[k])
 		p.MeanError, p.StandardError = mean, spread/math.Sqrt(float64(p.N))
 		for _, e := range errors[k] {
 			p.RootMeanSquare += e * e / float64(p.N)

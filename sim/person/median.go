@@ -2,11 +2,11 @@ package person
 
 import (
 	"errors"
-	"math"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 )
 

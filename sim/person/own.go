@@ -1,11 +1,10 @@
 package person
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
@@ -183,7 +182,7 @@ func (o *own) believe(h *scenario.Held, i int) (*strength.Belief, error) {
 // left is the force along the arm, BW, of what it is with nothing worn and no help: what
 // the fingers of the other hand carry is taken off along the lean.
 func (t *Handstand) left(force, mass, lean float64) float64 {
-	return force*(1+t.Added/mass) - t.Fingers/mass*math.Cos(lean)
+	return float64(force*(1+t.Added/mass)) - float64(t.Fingers/mass*math.Cos(lean))
 }
 
 func nothingHeld(kind Kind, force float64) error {

@@ -9,7 +9,6 @@ package person
 
 import (
 	"errors"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
@@ -17,6 +16,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"

@@ -2,12 +2,12 @@ package person
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
@@ -203,7 +203,7 @@ func (pr *problem) show(ctx context.Context, res *Result) (*shown, error) {
 	demand := make([]float64, len(weight))
 	for _, h := range pr.person.Tests.Hangs {
 		for i := range demand {
-			demand[i] = weight[i] + h.Added*statics.StandardGravity
+			demand[i] = weight[i] + float64(h.Added*statics.StandardGravity)
 		}
 		if err := s.test(HangTest, h.Side, h.Seconds, demand, weight, &s.pull); err != nil {
 			return nil, err

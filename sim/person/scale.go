@@ -1,10 +1,9 @@
 package person
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/names"
 	"counterpoise/sim/strength"

@@ -1,10 +1,10 @@
 package person
 
 import (
-	"math"
 	"slices"
 
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 

@@ -1,8 +1,9 @@
 package person
 
 import (
-	"math"
 	"slices"
+
+	"counterpoise/sim/math"
 )
 
 // The ends of a spread.
@@ -29,7 +30,7 @@ func (s Spread) times(factor float64) Spread {
 // values, none of which may be NaN. Equal values give exactly that value, and
 // infinite ones no NaN.
 func quantile(values []float64, share float64) float64 {
-	at := share * float64(len(values)-1)
+	at := float64(share * float64(len(values)-1))
 	k := int(at)
 	below := smallest(values, k)
 	if k+1 == len(values) || at == float64(k) {
@@ -39,7 +40,7 @@ func quantile(values []float64, share float64) float64 {
 	if above == below {
 		return below
 	}
-	return below + (at-float64(k))*(above-below)
+	return below + float64((at-float64(k))*(above-below))
 }
 
 // smallest returns the value that is k-th from below, counted from 0, and moves
@@ -113,11 +114,11 @@ func components(values []float64, group []int) (within, between float64) {
 		size := float64(to - from)
 		own := sum / size
 		for _, v := range values[from:to] {
-			squaresWithin += (v - own) * (v - own)
+			squaresWithin += float64((v - own) * (v - own))
 		}
-		squaresBetween += size * (own - mean) * (own - mean)
+		squaresBetween += float64(size * (own - mean) * (own - mean))
 		groups++
-		sizes += size * size
+		sizes += float64(size * size)
 		from = to
 	}
 	if groups == 1 {

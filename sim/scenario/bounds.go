@@ -1,9 +1,8 @@
 package scenario
 
 import (
-	"math"
-
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 )
 
 // What may be asked of a posture; what of a body says package body. Beyond, a unit

@@ -2,12 +2,12 @@ package scenario
 
 import (
 	"errors"
-	"math"
 	"slices"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 

@@ -1,10 +1,9 @@
 package scenario
 
 import (
-	"math"
-
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/statics"
 )
 
@@ -42,7 +41,7 @@ const CurveSteps = 71
 func CurveAngles(h *hold.Hold) []float64 {
 	angles := make([]float64, CurveSteps)
 	for k := range angles {
-		angles[k] = h.LeastAngle + float64(k)/(CurveSteps-1)*(h.MostAngle-h.LeastAngle)
+		angles[k] = h.LeastAngle + float64(float64(k)/(CurveSteps-1)*(h.MostAngle-h.LeastAngle))
 	}
 	return angles
 }

@@ -8,10 +8,10 @@ package segment
 
 import (
 	"fmt"
-	"math"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 )
 
 // Row is one segment between one pair of endpoints. The same segment appears in

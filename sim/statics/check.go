@@ -3,7 +3,8 @@ package statics
 import (
 	"errors"
 	"fmt"
-	"math"
+
+	"counterpoise/sim/math"
 )
 
 // check validates the system and indexes it.

@@ -2,7 +2,8 @@ package statics
 
 import (
 	"fmt"
-	"math"
+
+	"counterpoise/sim/math"
 )
 
 // Joint returns what the joint of a segment with its parent must carry: the

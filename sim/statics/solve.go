@@ -3,8 +3,10 @@ package statics
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
+
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -83,20 +85,13 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	if err != nil {
 		return nil, err
 	}
-	var svd mat.SVD
-	if !svd.Factorize(a, mat.SVDThin) {
-		return nil, errors.New("statics: the equations could not be factorised")
-	}
-	// Every reaction has a force or a couple, so the rank is never zero.
-	rank := svd.Rank(1 / worstCondition)
-	var x mat.VecDense
-	svd.SolveVecTo(&x, b, rank)
+	x, rank := linear.LeastSquares(a, b, 1/worstCondition)
 	reactions := 0.0
 	for j, r := range s.Reactions {
-		if math.IsNaN(x.AtVec(j)) || math.IsInf(x.AtVec(j), 0) {
+		if math.IsNaN(x[j]) || math.IsInf(x[j], 0) {
 			return nil, fmt.Errorf("statics: %w: reaction %s is not finite", ErrNoEquilibrium, r.Name)
 		}
-		reactions += math.Abs(x.AtVec(j))
+		reactions += math.Abs(x[j])
 	}
 
 	// What the values leave unbalanced is judged about the middle, whatever the
@@ -104,19 +99,19 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	force, moment := s.known(middle, size)
 	for j, r := range s.Reactions {
 		f, m := r.act(middle, size)
-		force = force.Plus(f.Times(x.AtVec(j)))
-		moment += m * x.AtVec(j)
+		force = force.Plus(f.Times(x[j]))
+		moment += float64(m * x[j])
 	}
 	left := math.Max(force.Length(), math.Abs(moment))
 	// So written, a left that is not a number is an error too.
-	if !(left <= unbalanced*loads+rounding*reactions) {
+	if !(left <= float64(unbalanced*loads)+float64(rounding*reactions)) {
 		return nil, fmt.Errorf("statics: %w: %s under %s leave %.3g N of %.3g N unbalanced",
 			ErrNoEquilibrium, count(unknowns, "reaction"), count(len(s.Closures), "closure"), left, loads)
 	}
 	for k, c := range s.Closures {
-		value := b.AtVec(3 + k)
-		kept := mat.Dot(a.RowView(3+k), &x)
-		if !(math.Abs(kept-value) <= unbalanced*(loads+math.Abs(value))+rounding*reactions) {
+		value := b[3+k]
+		kept := linear.Dot(a.RawRowView(3+k), x)
+		if !(math.Abs(kept-value) <= float64(unbalanced*(loads+math.Abs(value)))+float64(rounding*reactions)) {
 			return nil, fmt.Errorf("statics: %w: closure %d (%s) contradicts the other equations", ErrNoEquilibrium, k+1, c.Why)
 		}
 	}
@@ -131,7 +126,7 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 	}
 	sol.Value = make(map[string]float64, unknowns)
 	for j, r := range s.Reactions {
-		v := x.AtVec(j)
+		v := x[j]
 		if r.Couple {
 			if v *= size; math.IsInf(v, 0) {
 				return nil, fmt.Errorf("statics: %w: reaction %s is not finite", ErrNoEquilibrium, r.Name)
@@ -165,9 +160,9 @@ func pivotOf(about *Vec, middle Vec, size float64) (pivot Vec, away float64, err
 
 // equations are those of balance, of force and of moment about the pivot over lever, and
 // then the closures: a·x = b for the reactions x.
-func (s *System) equations(index map[string]int, pivot Vec, size, lever float64) (*mat.Dense, *mat.VecDense, error) {
+func (s *System) equations(index map[string]int, pivot Vec, size, lever float64) (*mat.Dense, []float64, error) {
 	rows := 3 + len(s.Closures)
-	a, b := mat.NewDense(rows, len(s.Reactions), nil), mat.NewVecDense(rows, nil)
+	a, b := mat.NewDense(rows, len(s.Reactions), nil), make([]float64, rows)
 	for j, r := range s.Reactions {
 		force, moment := r.act(pivot, size)
 		a.Set(0, j, force.X)
@@ -175,16 +170,16 @@ func (s *System) equations(index map[string]int, pivot Vec, size, lever float64)
 		a.Set(2, j, moment/lever)
 	}
 	force, moment := s.known(pivot, size)
-	b.SetVec(0, -force.X)
-	b.SetVec(1, -force.Y)
-	b.SetVec(2, -moment/lever)
+	b[0] = -force.X
+	b[1] = -force.Y
+	b[2] = -moment / lever
 	for k, c := range s.Closures {
 		row := a.RawRowView(3 + k)
 		value, ok := c.fill(row, s.Reactions, index, size)
 		if !ok {
 			return nil, nil, fmt.Errorf("statics: closure %d (%s): its terms cancel", k+1, c.Why)
 		}
-		b.SetVec(3+k, value)
+		b[3+k] = value
 	}
 	return a, b, nil
 }

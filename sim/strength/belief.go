@@ -3,9 +3,9 @@ package strength
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -31,7 +31,7 @@ type Reading struct {
 func OnScale(g muscle.Group, kilograms, lever, carried, capacity, sd float64) (Reading, error) {
 	read := kilograms * standardGravity
 	if g.IsMoment() {
-		read = read*lever + carried
+		read = float64(read*lever) + carried
 	}
 	if !(kilograms > 0 && read > 0 && capacity > 0 && sd > 0) {
 		return Reading{}, fmt.Errorf("%s: a scale that read %g kg at %g m, with %g N·m besides, against %g, give or take %g", g, kilograms, lever, carried, capacity, sd)
@@ -114,7 +114,7 @@ func Condition(spread *Spread, readings []Reading, held []Held) (*Belief, error)
 		}
 		precision := 1 / (r.SD * r.SD)
 		b.readings[r.Group].precision += precision
-		b.readings[r.Group].sum += precision * r.Ratio
+		b.readings[r.Group].sum += float64(precision * r.Ratio)
 	}
 	for i := range held {
 		if len(held[i].Loads) == 0 || !(held[i].Least < held[i].Most) {
@@ -181,7 +181,7 @@ func intersect(a, b []box) []box {
 
 // node returns the common part at a node of the grid.
 func (b *Belief) node(k int) float64 {
-	return b.spread.Common * beliefReach * (2*float64(k)/(beliefNodes-1) - 1)
+	return float64(b.spread.Common * beliefReach * (2*float64(k)/(beliefNodes-1) - 1))
 }
 
 // weigh fills the weights of every so many nodes of the grid, and the probability of the
@@ -233,13 +233,13 @@ func (b *Belief) alone() func(common float64) float64 {
 	square, slope, level := 1/(2*b.spread.Common*b.spread.Common), 0.0, 0.0
 	for g := range b.readings {
 		if r := &b.readings[g]; r.precision > 0 {
-			read, variance := r.sum/r.precision, b.spread.Own[g]*b.spread.Own[g]+1/r.precision
+			read, variance := r.sum/r.precision, float64(b.spread.Own[g]*b.spread.Own[g])+1/r.precision
 			square += 1 / (2 * variance)
 			slope += read / variance
 			level += read * read / (2 * variance)
 		}
 	}
-	return func(common float64) float64 { return (slope-square*common)*common - level }
+	return func(common float64) float64 { return float64((slope-float64(square*common))*common) - level }
 }
 
 // given returns mean and standard deviation of a group's y, given the common
@@ -248,7 +248,7 @@ func (b *Belief) given(g muscle.Group, common float64) (mean, sd float64) {
 	own := 1 / (b.spread.Own[g] * b.spread.Own[g])
 	r := &b.readings[g]
 	precision := own + r.precision
-	return (own*common + r.sum) / precision, 1 / math.Sqrt(precision)
+	return (float64(own*common) + r.sum) / precision, 1 / math.Sqrt(precision)
 }
 
 // scores are the ends of a group's y in a box as normal scores, given the readings and
@@ -286,7 +286,7 @@ func (s scored) at(common float64) float64 {
 	for _, box := range s {
 		p := 1.0
 		for _, g := range box {
-			p *= between(g.low-g.fall*common, g.high-g.fall*common)
+			p *= between(g.low-float64(g.fall*common), g.high-float64(g.fall*common))
 		}
 		sum += p
 	}
@@ -316,8 +316,8 @@ const whole = 8.5
 // every standard deviation.
 var normal = func() (table [2*whole*perScore + 1]struct{ below, density float64 }) {
 	for k := range table {
-		z := float64(k)/perScore - whole
-		table[k].below, table[k].density = 0.5*math.Erfc(-z/math.Sqrt2), math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)
+		z := float64(float64(k)/perScore) - whole
+		table[k].below, table[k].density = math.NormalShare(z), math.NormalDensity(z)
 	}
 	return table
 }()
@@ -329,13 +329,13 @@ const perScore = 128
 // fast as math.Erfc.
 func below(z float64) float64 {
 	if !(math.Abs(z) < whole) {
-		return 0.5 * math.Erfc(-z/math.Sqrt2)
+		return math.NormalShare(z)
 	}
-	k := int((z+whole)*perScore + 0.5)
-	x := float64(k)/perScore - whole
+	k := int(float64((z+whole)*perScore) + 0.5)
+	x := float64(float64(k)/perScore) - whole
 	d := z - x
-	series := 1 + d*(-x/2+d*((x*x-1)/6+d*(x*(3-x*x)/24+d*((x*x-6)*x*x+3)/120)))
-	return normal[k].below + normal[k].density*d*series
+	series := 1 + float64(d*(float64(-x/2)+float64(d*((float64(x*x)-1)/6+float64(d*(x*(3-float64(x*x))/24+d*(float64((float64(x*x)-6)*x*x)+3)/120))))))
+	return normal[k].below + float64(normal[k].density*d*series)
 }
 
 // Could is the probability that the person can take all the loads together.
@@ -384,18 +384,18 @@ func (b *Belief) Quantile(g muscle.Group, p float64) float64 {
 // a draw takes NumGroups+2 of them.
 func (b *Belief) Draw(y *[muscle.NumGroups]float64, uniform func() float64) (common float64) {
 	// Between two nodes the common part is spread evenly, half a step to either side.
-	at := uniform() * b.weight[beliefNodes-1]
+	at := float64(uniform() * b.weight[beliefNodes-1])
 	k, _ := slices.BinarySearch(b.weight, at)
 	before := 0.0
 	if k > 0 {
 		before = b.weight[k-1]
 	}
 	step := b.node(1) - b.node(0)
-	common = b.node(k) + step*((at-before)/(b.weight[k]-before)-0.5)
+	common = b.node(k) + float64(step*((at-before)/(b.weight[k]-before)-0.5))
 	x := b.choose(common, uniform())
 	for g := range muscle.NumGroups {
 		mean, sd := b.given(g, common)
-		y[g] = mean + sd*normalBetween((x.low[g]-mean)/sd, (x.high[g]-mean)/sd, uniform())
+		y[g] = mean + float64(sd*normalBetween((x.low[g]-mean)/sd, (x.high[g]-mean)/sd, uniform()))
 	}
 	return common
 }
@@ -422,11 +422,11 @@ func normalBetween(a, b, u float64) float64 {
 	if a > 0 {
 		return -normalBetween(-b, -a, 1-u)
 	}
-	low, high := 0.5*math.Erfc(-a/math.Sqrt2), 0.5*math.Erfc(-b/math.Sqrt2)
-	x := -math.Sqrt2 * math.Erfcinv(2*(low+u*(high-low)))
+	low, high := math.NormalShare(a), math.NormalShare(b)
+	x := math.NormalQuantile(low + float64(u*(high-low)))
 	if high < 1e-12 {
 		// So far out the inverse has no digits left; the tail falls like exp(−x²/2).
-		x = -math.Sqrt(b*b - 2*math.Log(u))
+		x = -math.Sqrt(float64(b*b) - float64(2*math.Log(u)))
 	}
 	return min(max(x, a), b)
 }

@@ -1,8 +1,7 @@
 package strength
 
 import (
-	"math"
-
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 )
 
@@ -128,7 +127,7 @@ func (e Endurance) Share(seconds float64) float64 {
 // has no root.
 func rohmert(share float64) float64 {
 	x := 1 / share
-	return 60 * (-1.5 + x*(2.1+x*(-0.6+x*0.1)))
+	return 60 * (-1.5 + float64(x*(2.1+float64(x*(-0.6+float64(x*0.1))))))
 }
 
 // rohmertShare inverts rohmert by Newton's method for x = 1/share. With T″ < 0
@@ -138,7 +137,7 @@ func rohmertShare(seconds float64) float64 {
 	minutes := seconds / 60
 	x := 2 + math.Cbrt(10*minutes) // T(x) > minutes here
 	for range 60 {
-		slope := 2.1 + x*(-1.2+x*0.3)
+		slope := 2.1 + float64(x*(-1.2+float64(x*0.3)))
 		next := max(1, x-(rohmert(1/x)/60-minutes)/slope)
 		if math.Abs(next-x) <= 1e-15*x {
 			break

@@ -1,10 +1,10 @@
 package strength
 
 import (
-	"math"
 	"sync"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -33,8 +33,8 @@ var TheModel = sync.OnceValues(func() (*Model, error) {
 // their standard errors.
 func (s *sizeLaw) moved(mass, stature float64) (ofMass, ofStature float64) {
 	along := s.covariance / s.mass.Error
-	return s.mass.Value + mass*s.mass.Error,
-		s.stature.Value + mass*along + stature*math.Sqrt(s.stature.Error*s.stature.Error-along*along)
+	return s.mass.Value + float64(mass*s.mass.Error),
+		s.stature.Value + float64(mass*along) + float64(stature*math.Sqrt(float64(s.stature.Error*s.stature.Error)-float64(along*along)))
 }
 
 // Spread is how untrained people of one sex, size, build and age differ: standard

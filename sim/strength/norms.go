@@ -2,12 +2,12 @@ package strength
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sync"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -26,7 +26,7 @@ func (c Capacity) At(place float64) float64 {
 	if place < 0.5 {
 		return c.Low * math.Pow(c.Value/c.Low, 2*place)
 	}
-	return c.Value * math.Pow(c.High/c.Value, 2*place-1)
+	return c.Value * math.Pow(c.High/c.Value, float64(2*place)-1)
 }
 
 // scaled returns the capacity times a factor.

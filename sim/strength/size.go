@@ -2,11 +2,11 @@ package strength
 
 import (
 	"fmt"
-	"math"
 	"sync"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/math"
 )
 
 // Law says how the strength of untrained adults grows with their size, changes
@@ -95,5 +95,5 @@ func (l *Law) logOfAge(sex anthro.Sex, age float64) float64 {
 		return math.NaN()
 	}
 	i := min(int(at), len(curve)-2)
-	return curve[i] + min(at-float64(i), 1)*(curve[i+1]-curve[i])
+	return curve[i] + float64(min(at-float64(i), 1)*(curve[i+1]-curve[i]))
 }

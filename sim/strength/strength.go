@@ -8,12 +8,11 @@
 package strength
 
 import (
-	"math"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/muscle"
 )
 
@@ -39,13 +38,13 @@ func OfPeople(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	for i := range b.Rows() {
 		aged := m.Law.logOfAge(b.Sex, b.Age[i]) - m.Law.logOfAge(b.Sex, norms.Age)
 		dst.Relative[i] = math.Pow(b.Mass[i]/norms.Mass, byMass-1) * math.Pow(b.Stature[i]/norms.Stature, byStature) *
-			math.Exp(a[assume.StrengthByAge]*aged+m.Law.bySex[b.Sex].built(b, i))
+			math.Exp(float64(a[assume.StrengthByAge]*aged)+m.Law.bySex[b.Sex].built(b, i))
 	}
 }
 
 // built is what the regional masses of body i add to the logarithm of strength.
 func (s *sizeLaw) built(b *body.Columns, i int) float64 {
-	return s.build[anthro.Head]*b.Regional[anthro.Head][i] + s.build[anthro.Trunk]*b.Regional[anthro.Trunk][i] + s.build[anthro.Arms]*b.Regional[anthro.Arms][i]
+	return float64(s.build[anthro.Head]*b.Regional[anthro.Head][i]) + float64(s.build[anthro.Trunk]*b.Regional[anthro.Trunk][i]) + float64(s.build[anthro.Arms]*b.Regional[anthro.Arms][i])
 }
 
 // theModel is TheModel, whose data are built in and tested.
@@ -72,7 +71,7 @@ func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 	stature, age := b.Stature[:len(size)], b.Age[:len(size)]
 	for i := range size {
 		aged := m.Law.logOfAge(b.Sex, age[i])
-		size[i] = math.Exp((byMass-1)*math.Log(b.Mass[i]) + byStature*math.Log(stature[i]) + byAge*aged + law.built(b, i))
+		size[i] = math.Exp(float64((byMass-1)*math.Log(b.Mass[i])) + float64(byStature*math.Log(stature[i])) + float64(byAge*aged) + law.built(b, i))
 		if ofGrip[i] = size[i]; byAge != 1 {
 			ofGrip[i] *= math.Exp((1 - byAge) * aged)
 		}
@@ -155,7 +154,7 @@ func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after 
 		}
 		mass, working := before.Mass[i]*math.Pow(scale, a[assume.SizeExponent]), 0.0
 		for _, m := range ch.Mass {
-			working += m.Working * m.Kilograms
+			working += float64(m.Working * m.Kilograms)
 		}
 		ratio[i].Force *= OfAddedMass(mass, working, 1, a).Force
 	}

@@ -1,7 +1,6 @@
 package sweep
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario"
 )
@@ -313,5 +313,5 @@ func (a *Axis) at(u float64) float64 {
 	case a.Log:
 		return min(max(a.Low*math.Pow(a.High/a.Low, u), a.Low), a.High)
 	}
-	return min(max(a.Low+u*(a.High-a.Low), a.Low), a.High)
+	return min(max(a.Low+float64(u*(a.High-a.Low)), a.Low), a.High)
 }

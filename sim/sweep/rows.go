@@ -2,10 +2,10 @@ package sweep
 
 import (
 	"encoding/binary"
-	"math"
 
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 )
 

@@ -4,8 +4,8 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"math"
 
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 

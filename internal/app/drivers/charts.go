@@ -3,7 +3,6 @@ package drivers
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -14,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/names"
 	"counterpoise/sim/scenario/scores"
 )

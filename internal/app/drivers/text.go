@@ -3,7 +3,6 @@ package drivers
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario/scores"
 )
 

@@ -255,7 +255,7 @@ func (o *Common) ResolveAssumptions() error {
 			return console.Input(fmt.Errorf("--assume: %w", words.AssumptionFault(err)))
 		}
 		// The middle as it would be written: 75..85 degrees are about the default of 80.
-		o.Assumptions.Centre[id] = words.AssumptionMeant(id, low+(high-low)/2)
+		o.Assumptions.Centre[id] = words.AssumptionMeant(id, low+float64((high-low)/2))
 	}
 	return nil
 }

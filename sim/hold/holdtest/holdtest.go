@@ -66,7 +66,7 @@ func Poses(h *hold.Hold, rows int) []hold.Posture {
 		values := []float64{1}
 		if v.Info().Unit != "" {
 			low, high := inside(v)
-			values = []float64{low + 0.16*(high-low), low + 0.52*(high-low), low + 0.84*(high-low)}
+			values = []float64{low + float64(0.16*(high-low)), low + float64(0.52*(high-low)), low + float64(0.84*(high-low))}
 		}
 		for _, x := range values {
 			for _, p := range list {
@@ -91,7 +91,7 @@ func Poses(h *hold.Hold, rows int) []hold.Posture {
 		for _, p := range list {
 			p.Rule, p.Angle = hold.GivenAngle, make([]float64, rows)
 			for i := range p.Angle {
-				p.Angle[i] = h.LeastAngle + (h.MostAngle-h.LeastAngle)*(0.1+0.8*random.Float64())
+				p.Angle[i] = h.LeastAngle + float64((h.MostAngle-h.LeastAngle)*(0.1+float64(0.8*random.Float64())))
 			}
 			list = append(list, p)
 		}
@@ -224,7 +224,7 @@ func sound(f *hold.Figure, sol *statics.Solution, b *Bodies, i int) error {
 		if s.Parent == "" {
 			continue
 		}
-		if away := fromBone(f, s.Parent, s.Joint); away > b.ShoulderSpan[i]/2+b.Rise[i]+1e-12 {
+		if away := fromBone(f, s.Parent, s.Joint); away > float64(b.ShoulderSpan[i]/2)+b.Rise[i]+1e-12 {
 			return fmt.Errorf("%s is joined to %s away from it", s.Name, s.Parent)
 		}
 	}
@@ -419,7 +419,7 @@ type path struct {
 // the legs, and the assumptions that the hold reads.
 func paths(h *hold.Hold, m hold.Model) []path {
 	list := []path{{"arm length", func(_ *hold.Posture, b *Bodies, x float64) error {
-		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.01 + 0.1*x}}})
+		longer, err := b.Changed(body.Change{Of: body.Amounts{body.ArmLength: {Metres: 0.01 + float64(0.1*x)}}})
 		b.Columns = longer.Columns
 		return err
 	}}}
@@ -431,11 +431,11 @@ func paths(h *hold.Hold, m hold.Model) []path {
 	}
 	for _, v := range h.Variants {
 		if low, high := inside(v); v.Info().Unit != "" {
-			pose(v.String(), func(p *hold.Posture, x float64) { p.Pose[v] = low + x*(high-low) })
+			pose(v.String(), func(p *hold.Posture, x float64) { p.Pose[v] = low + float64(x*(high-low)) })
 		}
 	}
 	if h.TakesLegs(hold.Straddle) {
-		pose("straddle", func(p *hold.Posture, x float64) { p.Legs = hold.LegsIn(hold.Straddle, 1.2*x+0.01) })
+		pose("straddle", func(p *hold.Posture, x float64) { p.Legs = hold.LegsIn(hold.Straddle, float64(1.2*x)+0.01) })
 	}
 	if h.TakesLegs(hold.Tuck) {
 		pose("tuck", func(p *hold.Posture, x float64) {
@@ -448,9 +448,9 @@ func paths(h *hold.Hold, m hold.Model) []path {
 			info := id.Info()
 			low, high := info.Low, info.High
 			if info.Choice { // pinned near an end there may be two postures that ask alike
-				low, high = info.Least+0.4*(info.Most-info.Least), info.Most-0.4*(info.Most-info.Least)
+				low, high = info.Least+float64(0.4*(info.Most-info.Least)), info.Most-float64(0.4*(info.Most-info.Least))
 			}
-			b.Assume[id] = low + x*(high-low)
+			b.Assume[id] = low + float64(x*(high-low))
 			strength.OfReference(b.Capacity, b.Columns, &b.Assume)
 			return nil
 		}})
@@ -476,7 +476,7 @@ func Continuity(h *hold.Hold) error {
 				return fmt.Errorf("%s, %s, along %s: %w", h.Name, m, way.name, err)
 			}
 			for _, d := range h.Asks(m) {
-				if !(fine[d] <= 0.2*coarse[d]+1e-6) {
+				if !(fine[d] <= float64(0.2*coarse[d])+1e-6) {
 					return fmt.Errorf("%s, %s, along %s: %s jumps by %g in a coarse step and still by %g in one of a tenth", h.Name, m, way.name, d, coarse[d], fine[d])
 				}
 			}

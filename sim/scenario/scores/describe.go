@@ -2,16 +2,15 @@ package scores
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 )
 
@@ -56,13 +55,13 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 		})
 		scores[m] = make([]float64, selectedRows)
 		for rank, i := range order {
-			scores[m][i] = mathext.NormalQuantile((float64(rank) + 0.5) / selectedRows)
+			scores[m][i] = math.NormalQuantile((float64(rank) + 0.5) / selectedRows)
 		}
 		for k := range knots {
-			at := share(firstScore+float64(k)*scoreStep, false)*selectedRows - 0.5
+			at := float64(share(firstScore+float64(float64(k)*scoreStep), false)*selectedRows) - 0.5
 			low := int(math.Floor(at))
 			a, b := values[order[low]], values[order[low+1]]
-			knots[k] = a + (at-float64(low))*(b-a)
+			knots[k] = a + float64((at-float64(low))*(b-a))
 			if k > 0 && knots[k] <= knots[k-1] {
 				return nil, fmt.Errorf("the selected people of %s all have the same %s", from.Name, m)
 			}
@@ -70,7 +69,7 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 		file.Measurements = append(file.Measurements, datasets.Quantiles{Measurement: m.String(), Unit: m.Unit(), Values: slices.Clone(knots)})
 		row := make([]float64, m)
 		for j := range row {
-			row[j] = stat.Correlation(scores[m], scores[j], nil)
+			row[j] = linear.Correlation(scores[m], scores[j])
 		}
 		file.Correlation = append(file.Correlation, row)
 	}
@@ -86,7 +85,7 @@ func drawSelected(s anthro.Selection) (*anthro.People, error) {
 	for i := range people.Value[anthro.Age] {
 		// Ages are those of the last birthday: the next may be near or far.
 		const parts = 1 << 10
-		people.Value[anthro.Age][i] += (float64(i%parts) + 0.5) / parts
+		people.Value[anthro.Age][i] += float64((float64(i%parts) + 0.5) / parts)
 	}
 	return people, err
 }
@@ -141,10 +140,10 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 		for i, v := range people.Value[m] {
 			scores[m][i] = marginal.Score(v)
 		}
-		mean, deviation := stat.MeanStdDev(scores[m], nil)
+		mean, deviation := linear.MeanStdDev(scores[m])
 		knots := make([]float64, scoreCount)
 		for k := range knots {
-			knots[k] = marginal.Value(mean + deviation*(firstScore+float64(k)*scoreStep))
+			knots[k] = marginal.Value(mean + float64(deviation*(firstScore+float64(float64(k)*scoreStep))))
 			if k > 0 && !(knots[k] > knots[k-1]) {
 				return nil, few()
 			}
@@ -152,14 +151,13 @@ func ownPeople(s anthro.Selection) (*anthro.Population, error) {
 		file.Measurements = append(file.Measurements, datasets.Quantiles{Measurement: m.String(), Unit: m.Unit(), Values: knots})
 		row := make([]float64, m)
 		for j := range row {
-			row[j] = stat.Correlation(scores[m], scores[j], nil)
+			row[j] = linear.Correlation(scores[m], scores[j])
 			correlation.SetSym(int(m), j, row[j])
 		}
 		correlation.SetSym(int(m), int(m), 1)
 		file.Correlation = append(file.Correlation, row)
 	}
-	var cholesky mat.Cholesky
-	if !cholesky.Factorize(correlation) || !(cholesky.Cond() < mostSingular) {
+	if factor, ok := linear.Factorize(correlation); !ok || !(factor.Cond < mostSingular) {
 		return nil, few()
 	}
 	return anthro.NewPopulation(file)

@@ -2,14 +2,13 @@ package scores
 
 import (
 	"fmt"
-	"math"
-
-	"gonum.org/v1/gonum/floats"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -128,7 +127,7 @@ func (e *evaluator) respondTile(out []float64, in [][]float64, from int, uniform
 	for i := range out {
 		e.assumed = u.Centre
 		for k, id := range f.free {
-			e.assumed[id] = u.Low[id] + share(open[k][from+i], uniform)*(u.High[id]-u.Low[id])
+			e.assumed[id] = u.Low[id] + float64(share(open[k][from+i], uniform)*(u.High[id]-u.Low[id]))
 		}
 		model := 0
 		if len(f.study.Models) > 1 {
@@ -160,7 +159,7 @@ func share(x float64, uniform bool) float64 {
 	if uniform {
 		return x
 	}
-	return 0.5 * math.Erfc(-x/math.Sqrt2)
+	return math.NormalShare(x)
 }
 
 // measure fills the first rows of the columns of people from the scores in in,
@@ -173,14 +172,14 @@ func (f *Function) measure(people *anthro.People, scratch []float64, in [][]floa
 			continue
 		}
 		r := f.onStature[m]
-		floats.ScaleTo(scores, r.beside, in[m][from:from+rows])
+		linear.ScaleTo(scores, r.beside, in[m][from:from+rows])
 		if r.slope != 0 {
-			floats.AddScaled(scores, r.slope, stature)
+			linear.AddScaled(scores, r.slope, stature)
 		}
 		f.population.Values(m, people.Value[m][:rows], scores)
 	}
 	for k := range people.Residual {
-		floats.ScaleTo(people.Residual[k][:rows], f.spread[k], in[int(anthro.NumVariables)+k][from:from+rows])
+		linear.ScaleTo(people.Residual[k][:rows], f.spread[k], in[int(anthro.NumVariables)+k][from:from+rows])
 	}
 	f.population.Regional.Widen(people.Residual, people.Value[anthro.Stature][:rows], people.Value[anthro.Mass][:rows])
 }
@@ -202,7 +201,7 @@ func (f *Function) Values(dst, in [][]float64, uniform bool) {
 	u := &f.study.Assumptions
 	for k, id := range f.free {
 		for i, x := range in[bodyInputs+k] {
-			dst[bodyInputs+k][i] = u.Low[id] + share(x, uniform)*(u.High[id]-u.Low[id])
+			dst[bodyInputs+k][i] = u.Low[id] + float64(share(x, uniform)*(u.High[id]-u.Low[id]))
 		}
 	}
 	if last := len(f.inputs) - 1; len(f.study.Models) > 1 {

@@ -25,7 +25,6 @@ package scores
 import (
 	"errors"
 	"fmt"
-	"math"
 	"sync/atomic"
 
 	"gonum.org/v1/gonum/mat"
@@ -35,6 +34,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )

@@ -2,7 +2,6 @@ package scores
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -10,6 +9,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
+	"counterpoise/sim/math"
 )
 
 // How many inputs describe a person: measurements and age, and residuals of regional
@@ -159,7 +159,7 @@ func (f *Function) correlate(dst *mat.SymDense) {
 	known := c.SymmetricDim()
 	for m := range known {
 		r := c.At(m, int(anthro.Stature))
-		f.onStature[m] = regression{r, math.Sqrt(1 - r*r)}
+		f.onStature[m] = regression{r, math.Sqrt(1 - float64(r*r))}
 	}
 	f.onStature[anthro.Stature] = regression{0, 1}
 	for i := range known {
@@ -168,7 +168,7 @@ func (f *Function) correlate(dst *mat.SymDense) {
 				continue // independent, exactly
 			}
 			a, b := f.onStature[i], f.onStature[j]
-			dst.SetSym(i, j, (c.At(i, j)-a.slope*b.slope)/(a.beside*b.beside))
+			dst.SetSym(i, j, (c.At(i, j)-float64(a.slope*b.slope))/(a.beside*b.beside))
 		}
 	}
 	covariance := &f.population.Regional.Covariance

@@ -4,12 +4,11 @@ import (
 	"context"
 	"slices"
 
-	"gonum.org/v1/gonum/stat"
-
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/linear"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -145,9 +144,9 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 				if len(y) < 2 {
 					return f.impossibleFor(out.Impossible, o.Bodies)
 				}
-				out.Mean, out.Deviation = stat.MeanStdDev(y, nil)
+				out.Mean, out.Deviation = linear.MeanStdDev(y)
 				slices.Sort(y)
-				at := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, y, nil) }
+				at := func(p float64) float64 { return linear.Quantile(p, y) }
 				out.P5, out.P50, out.P95 = at(0.05), at(0.5), at(0.95)
 				return nil
 			}
@@ -176,7 +175,7 @@ func (f *Function) nest(ctx context.Context, s *Split, o SplitOptions) error {
 		}
 		slices.Sort(values)
 		s.Quantiles = append(s.Quantiles, Quantile{Share: q.share, AtCentre: q.of(&centre),
-			Low: stat.Quantile(0.05, stat.LinInterp, values, nil), High: stat.Quantile(0.95, stat.LinInterp, values, nil)})
+			Low: linear.Quantile(0.05, values), High: linear.Quantile(0.95, values)})
 	}
 	return nil
 }
@@ -196,7 +195,7 @@ func (f *Function) assumed(draws int, seed uint64) ([]assume.Set, error) {
 	for k := range draws {
 		set := u.Centre
 		for j, id := range f.free {
-			set[id] = u.Low[id] + points[j][k]*(u.High[id]-u.Low[id])
+			set[id] = u.Low[id] + float64(points[j][k]*(u.High[id]-u.Low[id]))
 		}
 		sets = append(sets, set)
 	}

@@ -1,15 +1,14 @@
 package scores
 
 import (
-	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -92,10 +91,10 @@ func (f *Function) Along(trait body.Quantity, n int, seed uint64) (*Trend, error
 		if k > 0 && !(x > c.X[k-1]) {
 			return nil, fault.New("along", trait.String(), "%s is the same for too many people to follow a demand along it", trait)
 		}
-		mean, deviation := stat.MeanStdDev(y, nil)
+		mean, deviation := linear.MeanStdDev(y)
 		slices.Sort(y)
 		c.X, c.Mean = append(c.X, x), append(c.Mean, mean)
-		c.Low, c.High = append(c.Low, stat.Quantile(0.05, stat.LinInterp, y, nil)), append(c.High, stat.Quantile(0.95, stat.LinInterp, y, nil))
+		c.Low, c.High = append(c.Low, linear.Quantile(0.05, y)), append(c.High, linear.Quantile(0.95, y))
 		c.StandardError = append(c.StandardError, deviation/math.Sqrt(float64(len(y))))
 	}
 	f.alone(c)

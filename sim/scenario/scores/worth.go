@@ -3,16 +3,15 @@ package scores
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/stat"
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 )
 
@@ -158,7 +157,7 @@ func (w *weigher) ranges(rows []Worth, knobs []knob) error {
 		rows[k].Low, rows[k].High = rows[k].Percent, rows[k].Percent
 		if values := percents[k]; len(values) > 0 {
 			slices.Sort(values)
-			rows[k].Low, rows[k].High = stat.Quantile(0.05, stat.LinInterp, values, nil), stat.Quantile(0.95, stat.LinInterp, values, nil)
+			rows[k].Low, rows[k].High = linear.Quantile(0.05, values), linear.Quantile(0.95, values)
 		}
 	}
 	return nil

@@ -4,7 +4,6 @@ package drawn
 import (
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
@@ -20,6 +19,8 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
 
 	"gonum.org/v1/gonum/stat"
@@ -212,7 +213,7 @@ func effectPanel(r *outcome.Result, m *outcome.ModelResult, name string, low, hi
 	p.Spread, p.Middle = spreadOf(r, d, &size, said.HardlyChanges), "middle: "+size.Compared(*d.InUnit.P50)
 	p.Shares, p.Edges = d.PeopleBins(low, high, bins), make([]float64, bins+1)
 	for k := range p.Edges {
-		p.Edges[k] = low + float64(k)/bins*(high-low)
+		p.Edges[k] = low + float64(float64(k)/bins*(high-low))
 	}
 	return p
 }
@@ -390,10 +391,10 @@ func densityGrid(scale float64, groups ...*claim.Members) []float64 {
 	if !(low < high) {
 		low, high = low-0.5, low+0.5
 	}
-	pad := 0.08 * (high - low)
+	pad := float64(0.08 * (high - low))
 	x := make([]float64, densityPoints)
 	for i := range x {
-		x[i] = low - pad + float64(i)/(densityPoints-1)*(high-low+2*pad)
+		x[i] = low - pad + float64(float64(i)/(densityPoints-1)*(high-low+float64(2*pad)))
 	}
 	return x
 }
@@ -413,7 +414,7 @@ func densityOf(x []float64, scale float64, g *claim.Members) []float64 {
 		return density
 	}
 	quarter := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, values, nil) }
-	width := 0.9 * math.Min(stat.StdDev(values, nil), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
+	width := 0.9 * math.Min(linear.StdDev(values), (quarter(0.75)-quarter(0.25))/1.34) * math.Pow(float64(len(values)), -0.2)
 	width = math.Max(width, (x[1]-x[0])/2) // those who are all alike
 	for i := range x {
 		for _, v := range values {
@@ -558,7 +559,7 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 	}
 	f.Title = words.NoBreak(said.Titled(r) + ": the hands go " + words.And(moves))
 	f.XLabel = "Centimetres between the hands"
-	f.YMin, f.YMax = 0, 1.25*high+0.1*low
+	f.YMin, f.YMax = 0, float64(1.25*high)+float64(0.1*low)
 	f.Foot = foot(r, peopleNames(r), m.Name)
 	f.Foot.People, f.Foot.Assumptions = "the middle bodies of "+words.And(people), "of a typical draw"
 	return f, nil

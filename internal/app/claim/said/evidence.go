@@ -222,7 +222,7 @@ func heldAgainstPlates() ([]PlateRow, error) {
 			if err != nil {
 				return nil, err
 			}
-			row.Model += float64(part.n) / float64(p.Men+p.Women) * mean
+			row.Model += float64(float64(part.n) / float64(p.Men+p.Women) * mean)
 		}
 		row.Apart = row.Model - row.Measured
 		allowed, what := allowedApart(p.SD), words.Number(closeEnough, 2)

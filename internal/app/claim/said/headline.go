@@ -513,7 +513,7 @@ func SizesOf(c *claim.Claim, m hold.Model) ClaimSizes {
 		s.Signed = words.DemandOf(c.Demand, m).Signed
 	}
 	_, factor := outcome.UnitOf(c)
-	in := func(t claim.Threshold) float64 { return 100*t.Share + factor*t.Absolute }
+	in := func(t claim.Threshold) float64 { return float64(100*t.Share) + float64(factor*t.Absolute) }
 	s.Little = in(own)
 	if (own.Share > 0) == (usual.Share > 0) {
 		s.Little = min(s.Little, in(usual))
