@@ -29,7 +29,7 @@
 //
 //   - lengths are metres, masses kilograms, angles radians; forces are body weights (BW) and
 //     moments BW·m, and g is 9.80665 m/s²;
-//   - the same version, study and seed give the same numbers to the last bit on one kind of
+//   - the same version, study and seed give the same numbers to the last bit on every
 //     processor, whatever the number of workers; a version that changes a number says so in
 //     CHANGELOG.md;
 //   - a study that makes no sense is an error of one line that names the field; a panic is a

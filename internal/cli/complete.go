@@ -103,6 +103,7 @@ var argumentValues = map[string]cobra.CompletionFunc{
 	"readiness":       files(ofYAML),
 	"repeat":          once(files([]string{"json", "parquet", "csv", "arrow", "html"})),
 	"sweep":           once(files(ofYAML)),
+	"verify":          once(files([]string{"json", "parquet", "csv", "arrow", "html"})),
 }
 
 // complete makes shells complete the flags and arguments of a command and all below it.
