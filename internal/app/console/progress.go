@@ -29,6 +29,7 @@ type Progress struct {
 // Quiet is how long a command may run before the first line of progress.
 var Quiet = 3 * time.Second
 
+// NewProgress tells on a stream, as a bar where it is a terminal.
 func NewProgress(w io.Writer) *Progress {
 	file, ok := w.(*os.File)
 	return &Progress{w: w, terminal: ok && term.IsTerminal(int(file.Fd())), last: time.Now()}

@@ -93,6 +93,7 @@ const (
 	sobolGroups = "groups"
 )
 
+// SobolNames are what --sobol may be over.
 var SobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
 // Command is the command drivers.
