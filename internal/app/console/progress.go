@@ -8,23 +8,25 @@ import (
 
 	"counterpoise/internal/words"
 
-	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 )
 
-// Progress tells on standard error how far a command is: a bar on a terminal,
+// Progress tells on standard error how far a command is: a line that changes on a terminal,
 // elsewhere a line every few seconds. What was begun ends at 100 %, and never goes back:
 // where a stage turns out to need more, that is another round of it.
 type Progress struct {
 	w        io.Writer
 	terminal bool
 	stage    string
-	round    int // of the stage, from 1
-	at, of   int // how far the round is
-	told     int // how far it was when that was last told; -1 for not yet
-	bar      *progressbar.ProgressBar
+	round    int  // of the stage, from 1
+	at, of   int  // how far the round is
+	told     int  // how far it was when that was last told; -1 for not yet
+	shown    bool // a line stands on the terminal, to be written over
 	last     time.Time
 }
+
+// drawn is how often the line on a terminal is written anew.
+const drawn = 100 * time.Millisecond
 
 // Quiet is how long a command may run before the first line of progress.
 var Quiet = 3 * time.Second
@@ -47,7 +49,10 @@ func (p *Progress) Update(stage string, done, total int) {
 	}
 	p.at = min(done, total)
 	if p.terminal {
-		p.bar.Set(p.at) // what fails here is only the drawing of the bar
+		if now := time.Now(); now.Sub(p.last) >= drawn || p.at == total {
+			p.last, p.shown = now, true
+			fmt.Fprintf(p.w, "\r%s %s\x1b[K", p.name(), words.Typed(float64(100*p.at/total), "%"))
+		}
 		return
 	}
 	ends := p.at == total && p.told >= 0 && p.told < total
@@ -61,12 +66,6 @@ func (p *Progress) Update(stage string, done, total int) {
 func (p *Progress) begin(stage string, round, total int) {
 	p.Done()
 	p.stage, p.round, p.at, p.of, p.told = stage, round, 0, total, -1
-	if p.terminal {
-		p.bar = progressbar.NewOptions(total,
-			progressbar.OptionSetWriter(p.w), progressbar.OptionSetDescription(p.name()),
-			progressbar.OptionClearOnFinish(), progressbar.OptionThrottle(100*time.Millisecond),
-			progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true))
-	}
 }
 
 // name is what the round is called.
@@ -77,10 +76,10 @@ func (p *Progress) name() string {
 	return p.stage
 }
 
-// Done clears the bar.
+// Done clears the line.
 func (p *Progress) Done() {
-	if p.bar != nil {
-		p.bar.Finish()
-		p.bar = nil
+	if p.shown {
+		fmt.Fprint(p.w, "\r\x1b[K")
+		p.shown = false
 	}
 }
