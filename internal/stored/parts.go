@@ -27,6 +27,7 @@ func StoreRanges(ranges []anthro.Range) []Range {
 	return each(ranges, func(r anthro.Range) Range { return Range{r.Of, end(r.Low), end(r.High)} })
 }
 
+// RangesOf is the inverse of StoreRanges.
 func RangesOf(stored []Range) []anthro.Range {
 	end := func(x *float64, open int) float64 {
 		if x == nil {
@@ -49,6 +50,7 @@ type Target struct {
 	Within    *Range          `json:"within,omitempty"`
 }
 
+// StoreTargets returns targets as they are kept.
 func StoreTargets(targets []anthro.Target) []Target {
 	return each(targets, func(t anthro.Target) Target {
 		kept := Target{Of: t.Of}
@@ -64,6 +66,7 @@ func StoreTargets(targets []anthro.Target) []Target {
 	})
 }
 
+// TargetsOf is the inverse of StoreTargets.
 func TargetsOf(stored []Target) []anthro.Target {
 	return each(stored, func(s Target) anthro.Target {
 		switch {

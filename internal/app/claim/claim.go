@@ -31,6 +31,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// Command is the command claim.
 func Command(env *console.Environment) *cobra.Command {
 	return console.NewGroup("claim", "List, show and test claims: rules of thumb made testable",
 		"A claim is a saying with a hold, people, a change or contrast, a quantity, the direction in\n"+

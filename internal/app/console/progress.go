@@ -31,6 +31,7 @@ const drawn = 100 * time.Millisecond
 // Quiet is how long a command may run before the first line of progress.
 var Quiet = 3 * time.Second
 
+// NewProgress tells on a stream, as a bar where it is a terminal.
 func NewProgress(w io.Writer) *Progress {
 	file, ok := w.(*os.File)
 	return &Progress{w: w, terminal: ok && term.IsTerminal(int(file.Fd())), last: time.Now()}

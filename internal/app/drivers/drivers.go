@@ -93,10 +93,17 @@ const (
 	sobolGroups = "groups"
 )
 
+// SobolNames are what --sobol may be over.
 var SobolNames = []string{sobolMedian, sobolPeople, sobolGroups}
 
 // Command is the command drivers.
 func Command(env *console.Environment) *cobra.Command {
+	_, c := newCommand(env)
+	return c
+}
+
+// newCommand is the command with its flags.
+func newCommand(env *console.Environment) (*options, *cobra.Command) {
 	o := &options{
 		Common: flags.Common{N: 256, Seed: 1, Draws: 256, Shown: flags.Shown{Look: flags.DefaultLook()}}, most: 20_000_000, until: "0.01", working: "50 %",
 	}
@@ -173,7 +180,7 @@ analysis with every body drawn, its inputs in SI units and the response.`,
 	f.Var(&o.Draws, "assumption-draws", "draws of the assumptions behind the bands, a power of two from 128")
 	o.AddRunFlags(c, "the summary, the charts and the design with its responses")
 	f.BoolVar(&o.asked.AllRows, "all-rows", false, "with --out, mixed rows in the design too, each with the groups it keeps")
-	return c
+	return o, c
 }
 
 // resolve reads the flags.

@@ -26,6 +26,7 @@ type exploreOptions struct {
 	holds  []string // names or files of holds
 }
 
+// Command is the command explore.
 func Command(env *console.Environment) *cobra.Command {
 	o := &exploreOptions{}
 	c := &cobra.Command{

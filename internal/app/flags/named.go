@@ -125,6 +125,7 @@ func dimensionOf(info hold.VariantInfo) units.Dimension {
 	return units.Length
 }
 
+// RangeOf says from where to where a variant of a pose goes.
 func RangeOf(info hold.VariantInfo) string {
 	d := dimensionOf(info)
 	return words.Quantity(info.Least, d, words.Metric) + " to " + words.Quantity(info.Most, d, words.Metric)
@@ -295,6 +296,7 @@ type Chosen struct {
 	Targets [3][]string // in the order of study.TargetKinds
 }
 
+// AddFlags adds the flags.
 func (c *Chosen) AddFlags(f *pflag.FlagSet) {
 	f.StringArrayVar(&c.Where, "where", nil, `keep those in a range, as in --where "bmi=18.5..27", "age=30..39" or "stature=160..175 cm"`)
 	for k, kind := range study.TargetKinds {

@@ -197,6 +197,7 @@ func (o *Common) AddRunFlags(c *cobra.Command, out string) {
 	f.BoolVar(&o.JSON, "json", false, "print the summary as one JSON object")
 }
 
+// AddWorkers adds --workers.
 func AddWorkers(f *pflag.FlagSet, workers *Count) {
 	f.Var(workers, "workers", "goroutines; 0 takes one a processor, and no result depends on it")
 }
@@ -335,6 +336,7 @@ func (o *Common) Override(c *claim.Claim) error {
 	return nil
 }
 
+// Known reads a name that must be among some.
 func Known(names []string) func(string) (string, bool) {
 	return func(name string) (string, bool) { return name, slices.Contains(names, name) }
 }

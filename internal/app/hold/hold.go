@@ -29,6 +29,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// Command is the command hold.
 func Command(env *console.Environment) *cobra.Command {
 	width := 18
 	for _, name := range holds.Names() {
@@ -42,10 +43,10 @@ func Command(env *console.Environment) *cobra.Command {
 		list, newHoldNew(env), newHoldCheck(env), newHoldShow(env), newHoldUntrained(env))
 }
 
-// holdOptions are the flags of hold show.
 // defaultBodies are the people of whose median body hold show tells in full.
 const defaultBodies = "us-men"
 
+// holdOptions are the flags of hold show.
 type holdOptions struct {
 	people string
 	legs   string

@@ -214,6 +214,7 @@ func ReasonOf(err error) error {
 // tableSink writes the bodies of a claim as a table.
 type tableSink struct{ writer *table.Writer }
 
+// NewTableSink begins the table of a claim.
 func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
 	pairs, err := stamp.KeyValues()
 	if err != nil {

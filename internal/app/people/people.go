@@ -24,6 +24,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// Command is the command people.
 func Command(env *console.Environment) *cobra.Command {
 	list := console.NewList(env, "List the populations", "List the populations.", anthro.Names(), func(name string) (string, error) {
 		p, err := anthro.Load(name)

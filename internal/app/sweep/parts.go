@@ -71,6 +71,7 @@ type partError struct{ path, reason string }
 
 func (e *partError) Error() string { return e.path + ": " + e.reason }
 
+// PartPath is the file of the part of a task.
 func PartPath(folder string, task int) string {
 	return filepath.Join(folder, fmt.Sprintf("task-%06d.part", task))
 }

@@ -25,6 +25,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// GatherCommand is the command gather.
 func GatherCommand(env *console.Environment) *cobra.Command {
 	o := &options{format: defaultFormat, Shown: flags.Shown{Look: flags.DefaultLook()}}
 	c := &cobra.Command{
@@ -198,6 +199,7 @@ func (s *shard) Set(text string) error {
 	return nil
 }
 
+// Command is the command sweep.
 func Command(env *console.Environment) *cobra.Command {
 	o := &options{format: defaultFormat, Shown: flags.Shown{Look: flags.DefaultLook()}}
 	c := &cobra.Command{

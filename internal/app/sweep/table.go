@@ -19,6 +19,7 @@ type tableFormat string
 // defaultFormat says where a table comes from, so that it can be repeated.
 const defaultFormat = "parquet"
 
+// TableFormats are the formats of tables.
 var TableFormats = []string{defaultFormat, "csv", "arrow"}
 
 func (f *tableFormat) String() string { return string(*f) }

@@ -493,6 +493,7 @@ func contrastHeadline(r *outcome.Result) string {
 		fmt.Sprintf("A contrast compares different people, so it mixes in everything that comes with %s.", by)
 }
 
+// ModelOf is the model of statics of a name that results bear.
 func ModelOf(r *outcome.Result, name string) hold.Model {
 	for _, m := range r.Models {
 		if m.Name == name {
