@@ -68,7 +68,7 @@ func TestSizeAndTheme(t *testing.T) {
 							t.Errorf("%s: the same in %s and %s as on a slide", file, look[0], look[1])
 						}
 					case ".json", ".parquet":
-						if data != plain[file] {
+						if data != plain[file] && filepath.Base(file) != "manifest.json" { // which has the hashes of pictures
 							t.Errorf("%s: the size or theme of charts is in it", file)
 						}
 					}
