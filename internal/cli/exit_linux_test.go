@@ -10,7 +10,6 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
 
 	"counterpoise/internal/app/console"
 )
@@ -116,11 +115,8 @@ func TestExitCodesOfTheProgram(t *testing.T) {
 					t.Error(err)
 				}
 			}
-			for range 3000 { // half a minute for a file to be begun
-				if begun, _ := filepath.Glob(filepath.Join(out, ".*.tmp")); len(begun) > 0 || c.code == console.ExitDone {
-					break
-				}
-				time.Sleep(10 * time.Millisecond)
+			if c.code != console.ExitDone {
+				begun(t, out)
 			}
 			if err := run.Process.Signal(c.signal); err != nil {
 				t.Fatal(err)

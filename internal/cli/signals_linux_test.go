@@ -15,14 +15,16 @@ import (
 	"counterpoise/internal/app/console"
 )
 
-// begun waits for a temporary file of a program to be there, half a minute at most.
-func begun(folder string) {
+// begun waits until a program has begun a file, half a minute at most.
+func begun(t *testing.T, folder string) {
+	t.Helper()
 	for range 3000 {
-		if files, _ := filepath.Glob(filepath.Join(folder, ".*.tmp*")); len(files) > 0 {
+		if files, _ := filepath.Glob(filepath.Join(folder, ".counterpoise", "new", ".*.tmp*")); len(files) > 0 {
 			return
 		}
 		time.Sleep(10 * time.Millisecond)
 	}
+	t.Error("no file was begun")
 }
 
 // A program that waits for an input ends at the first signal, and one that was stopped and
@@ -69,7 +71,7 @@ func TestSignalsWhereNothingElseEnds(t *testing.T) {
 	if err := hangup.Start(); err != nil {
 		t.Fatal(err)
 	}
-	begun(out)
+	begun(t, out)
 	if err := hangup.Process.Signal(syscall.SIGHUP); err != nil {
 		t.Fatal(err)
 	}

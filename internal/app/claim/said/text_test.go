@@ -294,8 +294,9 @@ func TestHowSure(t *testing.T) {
 	}
 }
 
-// shipped tests all shipped claims on few bodies and as few draws as there may be, once.
-var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
+// tested tests all shipped claims, for everybody who is shipped, with so many bodies at the
+// central assumptions.
+func tested(n int) ([]*outcome.Result, error) {
 	var results []*outcome.Result
 	for _, name := range study.ClaimNames() {
 		c, err := study.ShippedClaim(name)
@@ -303,7 +304,7 @@ var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
 			return nil, err
 		}
 		o := claim.DefaultOptions()
-		o.N, o.Draws = 1000, claim.LeastDraws
+		o.N, o.Others = n, anthro.Names()
 		r, err := outcome.Test(context.Background(), c, o)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
@@ -311,7 +312,20 @@ var shipped = sync.OnceValues(func() ([]*outcome.Result, error) {
 		results = append(results, r)
 	}
 	return results, nil
-})
+}
+
+// Tested is tested for the tests outside.
+func Tested(t *testing.T, n int) []*outcome.Result {
+	t.Helper()
+	results, err := tested(n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return results
+}
+
+// shipped are they with few bodies, once.
+var shipped = sync.OnceValues(func() ([]*outcome.Result, error) { return tested(2000) })
 
 // Shipped are the results of all shipped claims, tested once.
 func Shipped(t *testing.T) []*outcome.Result {
