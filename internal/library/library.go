@@ -44,9 +44,9 @@ type ForWhom struct {
 	People  []Row  `json:"people"`  // the effect over the draws
 }
 
-// Row is what one model says of a claim, of a contrast for one population. P50 is the
-// effect for the median body and P5 and P95 are those of people; of a contrast it is
-// the difference of the groups' medians with its 95 % interval. Null stands for a value
+// Row is what one model says of a claim, of a contrast for one population. The effect is
+// that on the median body, of a contrast the difference of the groups' medians: P50, P5 and
+// P95 are its median and its 5 and 95 % points over the draws. Null stands for a value
 // beyond reach.
 type Row struct {
 	Model   string   `json:"model"`

@@ -196,9 +196,9 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 		}
 		row("with "+strings.TrimPrefix(said.GainPlainly(g), "a "), g.Width)
 	}
-	f.Title = fmt.Sprintf("%s: measuring %s narrows the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
-	if text(best.Width) == text(today) {
-		f.Title = fmt.Sprintf("%s: no tape would narrow today’s %s much", name, text(today))
+	f.Title = fmt.Sprintf("%s: %s would narrow the answer most, by %s of today’s %s", name, said.GainPlainly(best), text(today-best.Width), text(today))
+	if best.Width > 0.95*today {
+		f.Title = fmt.Sprintf("%s: nothing more to measure would narrow today’s %s much", name, text(today))
 	}
 	if m.Floor > 0 {
 		row("whatever a tape tells", m.Floor)
