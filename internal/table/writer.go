@@ -142,7 +142,7 @@ func fileMetadata(columns []Column, pairs []provenance.KeyValue) (metadata.KeyVa
 // encoding says how the columns are laid out in the file.
 func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, error) {
 	options := []parquet.WriterProperty{
-		parquet.WithCompression(compress.Codecs.Snappy),
+		parquet.WithCompression(compress.Codecs.Lz4Raw),
 		parquet.WithDictionaryDefault(false),
 		parquet.WithStats(true),
 		parquet.WithDataPageSize(pageBytes),
@@ -153,7 +153,8 @@ func encoding(columns []Column) (*schema.GroupNode, *parquet.WriterProperties, e
 		switch c.Kind {
 		case Float32:
 			fields[i] = schema.NewFloat32Node(c.Name, parquet.Repetitions.Required, -1)
-			options = append(options, parquet.WithEncodingFor(c.Name, parquet.Encodings.ByteStreamSplit))
+			// Extremes of row groups would help nobody to pass one over: bodies come in no order.
+			options = append(options, parquet.WithEncodingFor(c.Name, parquet.Encodings.ByteStreamSplit), parquet.WithStatsFor(c.Name, false))
 		case Int32:
 			fields[i] = schema.NewInt32Node(c.Name, parquet.Repetitions.Required, -1)
 		case Int64:
