@@ -41,8 +41,8 @@ func TestLibraryOfClaims(t *testing.T) {
 		last = at
 	}
 	code, text, stderr := call(append(args, "--json")...)
-	if code != console.ExitDone || text != string(mustRead(t, out, claim.LibrarySummary)) {
-		t.Errorf("%s is not what --json prints (code %d, %s)", claim.LibrarySummary, code, stderr)
+	if code != console.ExitDone || text != string(mustRead(t, out, claim.SummaryOfLibrary)) {
+		t.Errorf("%s is not what --json prints (code %d, %s)", claim.SummaryOfLibrary, code, stderr)
 	}
 	var library struct {
 		Verdicts map[string]int    `json:"verdicts"`
@@ -51,7 +51,7 @@ func TestLibraryOfClaims(t *testing.T) {
 	if err := json.Unmarshal([]byte(text), &library); err != nil || len(library.Claims) != 3 || library.Verdicts["exactly no effect"] != 1 {
 		t.Fatalf("%v, verdicts %v, %d claims", err, library.Verdicts, len(library.Claims))
 	}
-	page := mustRead(t, out, claim.LibraryPage)
+	page := mustRead(t, out, claim.PageOfLibrary)
 	for i, name := range []string{"straddle", "cross-reach", "l-sit-longer-arms"} {
 		summary := mustRead(t, out, name, "summary.json")
 		var inLibrary, alone bytes.Buffer
@@ -82,7 +82,7 @@ func TestLibraryOfClaims(t *testing.T) {
 	if code, _, stderr := call(append(args, "--bodies", "--workers", "3", "--out", again)...); code != console.ExitDone {
 		t.Fatal(stderr)
 	}
-	for _, file := range []string{claim.LibraryPage, claim.LibrarySummary, "overview.svg", "straddle/evidence.html", "cross-reach/summary.json"} {
+	for _, file := range []string{claim.PageOfLibrary, claim.SummaryOfLibrary, "overview.svg", "straddle/evidence.html", "cross-reach/summary.json"} {
 		if !bytes.Equal(mustRead(t, out, file), mustRead(t, again, file)) {
 			t.Errorf("%s: three workers write other bytes", file)
 		}
@@ -91,7 +91,7 @@ func TestLibraryOfClaims(t *testing.T) {
 		t.Error(err)
 	}
 
-	for _, file := range []string{claim.LibrarySummary, claim.LibraryPage} {
+	for _, file := range []string{claim.SummaryOfLibrary, claim.PageOfLibrary} {
 		code, stdout, stderr = call("repeat", filepath.Join(out, file))
 		if code != console.ExitDone || !strings.Contains(stdout, file+": identical, byte for byte") {
 			t.Errorf("repeat of a library: code %d, %s%s", code, stdout, stderr)

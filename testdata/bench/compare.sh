@@ -7,7 +7,7 @@
 #
 # SURVEY.csv is the raw file of the surveyed men. NumPy writes raw floats and looks for one
 # optimum of the arms' angle and the hands' shares by a grid and golden sections; counterpoise
-# draws women too and writes Parquet with statistics and provenance, and its charts and page.
+# draws women too and writes Parquet with provenance, and its charts and page.
 set -euo pipefail
 survey=$1 bodies=${2:-10000000} few=${3:-1000000} python=${4:-/usr/bin/python3}
 here=$(cd "$(dirname "$0")" && pwd)

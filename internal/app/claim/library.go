@@ -38,8 +38,8 @@ import (
 
 // Names of a library's files.
 const (
-	LibraryPage    = "library.html"
-	LibrarySummary = "library.json"
+	PageOfLibrary    = "library.html"
+	SummaryOfLibrary = "library.json"
 )
 
 // runLibrary tests several claims and tells of them together. Of each only what the
@@ -123,7 +123,7 @@ func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags
 		return of.run(ctx, as, "", progress)
 	}
 	look := as.Look
-	look.Above = "../" + LibraryPage
+	look.Above = "../" + PageOfLibrary
 	stamp, err := stampOf(of.claim, of.options, of.options.N)
 	if err != nil {
 		return nil, err
@@ -208,7 +208,7 @@ func newSummaries(out *output.Folder) (*summaries, error) {
 	var file *os.File
 	var err error
 	if out != nil {
-		file, err = os.Create(filepath.Join(out.Path, LibrarySummary))
+		file, err = os.Create(filepath.Join(out.Path, SummaryOfLibrary))
 	} else if file, err = os.CreateTemp("", provenance.Tool+"-*"); err == nil {
 		os.Remove(file.Name()) // open all the same
 	}
@@ -271,7 +271,7 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 	}); err != nil {
 		return err
 	}
-	return provenance.WriteFile(filepath.Join(folder, LibraryPage), b.Bytes())
+	return provenance.WriteFile(filepath.Join(folder, PageOfLibrary), b.Bytes())
 }
 
 // page returns the evidence page of a claim.
