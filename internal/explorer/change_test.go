@@ -163,4 +163,8 @@ func TestFaultsOfChanges(t *testing.T) {
 	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"arm_length": "-90"}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot be shortened") {
 		t.Error(err)
 	}
+	// Nor is one that leaves no strength.
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"mass": [{"region": "trunk", "kilograms": "-20", "working_share": 1}]}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot lose 20.0 kg of it") {
+		t.Error(err)
+	}
 }

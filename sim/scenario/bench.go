@@ -317,7 +317,9 @@ func (t *Tile) change(c *Case) error {
 		}
 	}
 	if c.strengthens {
-		strength.OfChange(second.Capacity, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume)
+		if err := strength.OfChange(second.Capacity, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume); err != nil {
+			return fault.New("change", nil, "%v", err)
+		}
 	}
 	return nil
 }

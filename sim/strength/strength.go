@@ -8,6 +8,8 @@
 package strength
 
 import (
+	"fmt"
+
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -143,8 +145,10 @@ func OfAddedMass(mass, added, working float64, a *assume.Set) Ratio {
 
 // OfChange turns the capacities of first bodies in can into those of the changed
 // ones: size and working muscle give strength, and mass has to be carried. ratio is
-// scratch, one element a body.
-func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) {
+// scratch, one element a body. It fails on the first body that would lose all the
+// muscle that works in the hold, or more, for a body without strength compares with
+// nothing.
+func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) error {
 	scale := ch.Scale()
 	size := OfSize(scale, a)
 	for i := range ratio {
@@ -156,9 +160,14 @@ func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after 
 		for _, m := range ch.Mass {
 			working += float64(m.Working * m.Kilograms)
 		}
+		if active := float64(a[assume.ActiveShare] * mass); !(active+working > 0) {
+			return fmt.Errorf("strength: a body of %.1f kg has %.1f kg of muscle that works in the hold (active_share %.3g) and cannot lose %.1f kg of it",
+				mass, active, a[assume.ActiveShare], -working)
+		}
 		ratio[i].Force *= OfAddedMass(mass, working, 1, a).Force
 	}
 	Scale(can, can, ratio, before.Mass, after.Mass)
+	return nil
 }
 
 // BreakEven returns the working share of added mass that leaves the difficulty

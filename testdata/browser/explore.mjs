@@ -251,13 +251,16 @@ async function askFlow(page, way, where) {
   });
   equal(heavy[0], heavy[1], `${where}: a decimal comma`);
   await page.evaluate(() => document.querySelectorAll('#ask details, #change-more').forEach((d) => { d.open = true; }));
-  for (const input of await page.locator('#ask input[type=text], #change input[type=text]').all()) {
-    const was = await input.inputValue();
+  // By their names: what is typed may make fields come and go, and their order with them.
+  const fields = await page.locator('#ask input[type=text], #change input[type=text]').evaluateAll((nodes) => nodes.map((n) => n.id));
+  for (const id of fields) {
+    const input = page.locator('#' + id), was = await input.inputValue();
     await input.fill('1,5');
     await page.waitForTimeout(20);
     const reason = await input.evaluate((n) => { const f = document.getElementById(n.id + '-fault'); return f ? f.textContent : n.getAttribute('aria-invalid') === 'true' ? 'invalid' : ''; });
-    check(!/comma|not a number|invalid/.test(reason), `${where}: 1,5 in ${await input.getAttribute('id')}: ${reason}`);
+    check(!/comma|not a number|invalid/.test(reason), `${where}: 1,5 in ${id}: ${reason}`);
     await input.fill(was);
+    equal(await input.inputValue(), was, `${where}: ${id} as it was`);
   }
   check(await page.locator('input[type=number]').count() === 0, `${where}: a field of numbers takes no comma in some languages`);
   await page.evaluate(() => { document.querySelectorAll('#ask details').forEach((d) => { d.open = false; }); });
