@@ -51,7 +51,7 @@ func newSchema(env *console.Environment) *cobra.Command {
 		Long: "Print the JSON Schema of a kind of file that people write: " + strings.Join(study.SchemaNames(), ", ") + `. Editors
 that know YAML complete and check files by it, those of them that begin with a line like this:
 
-  # yaml-language-server: $schema=hold.schema.json
+  ` + study.SchemaLine("hold") + `
 
   counterpoise docs schema hold > hold.schema.json
 

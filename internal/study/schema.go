@@ -5,11 +5,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"reflect"
 	"slices"
 	"strings"
 
+	"counterpoise/datasets"
 	"counterpoise/internal/called"
 	"counterpoise/internal/units"
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/outline"
@@ -25,7 +28,13 @@ var schemas embed.FS
 const schemaVersion = 1
 
 // SchemaNames are the kinds of files that have a schema.
-func SchemaNames() []string { return slices.Sorted(maps.Keys(schemaReaders)) }
+func SchemaNames() []string { return slices.Sorted(maps.Keys(schemasOf)) }
+
+// SchemaLine is the comment with which a file of a kind begins, for editors to complete and
+// check it by the schema, once that stands beside it.
+func SchemaLine(kind string) string {
+	return "# yaml-language-server: $schema=" + kind + ".schema.json"
+}
 
 // Schema is the JSON Schema of a kind of file, for editors and other programs. What it allows may
 // still be refused by the reader, which knows what belongs together.
@@ -37,22 +46,60 @@ func Schema(kind string) ([]byte, error) {
 	return text, nil
 }
 
-// schemaReaders are the readers of each kind of file.
-var schemaReaders = map[string]func(top *value){
-	"claim": func(top *value) {
+// schemasOf find out the schema of each kind of file.
+var schemasOf = map[string]func() map[string]any{
+	"claim": asked(func(top *value) {
 		c := &claim.Claim{Contrast: &claim.Contrast{}}
 		c.Change = &scenario.Change{}
 		(&claimReader{claim: c, line: map[string]int{}}).read(top)
-	},
-	"hold": func(top *value) {
+	}),
+	"hold": asked(func(top *value) {
 		(&outlineReader{outline: &outline.Outline{}, doc: top.doc, line: map[string]int{}, written: map[string]string{}}).read(top)
-	},
-	"person": func(top *value) { (&personReader{Person{lines: map[string]int{}}}).read(top) },
-	"sweep": func(top *value) {
+	}),
+	"people": people,
+	"person": asked(func(top *value) { (&personReader{Person{lines: map[string]int{}}}).read(top) }),
+	"sweep": asked(func(top *value) {
 		s := &sweep.Study{}
 		s.Base.Models, s.Base.Assumptions = make([]scenario.Model, 1), assume.DefaultUncertainty()
 		(&sweepReader{study: s, line: map[string]int{}}).read(top)
-	},
+	}),
+}
+
+// asked finds out the schema of a kind of file from what its reader asks.
+func asked(read func(top *value)) func() map[string]any {
+	return func() map[string]any { return probed(read).schema("") }
+}
+
+// people is the schema of the one kind of file that is JSON.
+func people() map[string]any {
+	schema := ofType(reflect.TypeFor[datasets.Sample]())
+	fields := schema["properties"].(map[string]any)
+	fields["sex"] = map[string]any{"enum": []string{anthro.Female.String(), anthro.Male.String()}}
+	fields["survey"] = map[string]any{"enum": anthro.Surveys()}
+	measured := map[string]any{}
+	for _, key := range anthro.SampleKeys() {
+		measured[key] = map[string]any{"type": "number"}
+	}
+	fields["people"] = map[string]any{"type": "array", "minItems": anthro.LeastSample, "maxItems": anthro.MostSample,
+		"items": map[string]any{"type": "object", "properties": measured, "additionalProperties": false, "minProperties": 1}}
+	schema["required"] = []string{"name", "sex", "survey", "people"}
+	return schema
+}
+
+// ofType is the schema of the JSON of a type.
+func ofType(t reflect.Type) map[string]any {
+	switch t.Kind() {
+	case reflect.Struct:
+		fields := map[string]any{}
+		for i := range t.NumField() {
+			name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			fields[name] = ofType(t.Field(i).Type)
+		}
+		return map[string]any{"type": "object", "properties": fields, "additionalProperties": false}
+	case reflect.Slice:
+		return map[string]any{"type": "array", "items": ofType(t.Elem())}
+	}
+	return map[string]any{"type": "string"}
 }
 
 // A probe finds out what a reader takes, by having it read a file that is not there and
@@ -180,7 +227,7 @@ func exampleOf(d units.Dimension) string {
 
 // makeSchema finds out the schema of a kind of file.
 func makeSchema(kind string) ([]byte, error) {
-	schema := probed(schemaReaders[kind]).schema("")
+	schema := schemasOf[kind]()
 	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	schema["$id"] = fmt.Sprintf("urn:counterpoise:%s:%d", kind, schemaVersion)
 	schema["title"] = "A " + kind + " of counterpoise"

@@ -2,12 +2,15 @@ package study
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"counterpoise/datasets"
 	"counterpoise/internal/golden"
+	"counterpoise/sim/anthro"
 
 	"github.com/goccy/go-yaml"
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -38,11 +41,11 @@ func compiled(t *testing.T, kind string) *jsonschema.Schema {
 // asJSON is a file as another program sees it: with the values of JSON.
 func asJSON(t *testing.T, text string) any {
 	t.Helper()
-	json, err := yaml.YAMLToJSON([]byte(text))
+	data, err := yaml.YAMLToJSON([]byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(json))
+	tree, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,8 +71,8 @@ func TestSchemasAreWhatReadersAsk(t *testing.T) {
 	}
 }
 
-// Every file that is shipped or shown is in order by its schema, and one with a misspelt
-// field, a bare number or a name that is not known is not.
+// Every file that is shipped or shown begins with the line that names its schema, and is in
+// order by that; one with a misspelt field, a bare number or a name that is not known is not.
 func TestFilesAgainstSchemas(t *testing.T) {
 	for kind, patterns := range map[string][]string{
 		"claim":  {"claims/*.yaml"},
@@ -77,27 +80,26 @@ func TestFilesAgainstSchemas(t *testing.T) {
 		"person": {"../../testdata/demo/club-night/*.yaml"},
 		"sweep":  {"../../testdata/demo/*.yaml", "../../testdata/slurm/*.yaml"},
 	} {
-		schema, files := compiled(t, kind), 0
+		schema := compiled(t, kind)
 		for _, pattern := range patterns {
 			found, err := filepath.Glob(pattern)
-			if err != nil {
-				t.Fatal(err)
+			if err != nil || len(found) == 0 {
+				t.Fatalf("%s: no files, %v", pattern, err)
 			}
 			for _, file := range found {
 				text, err := os.ReadFile(file)
 				if err != nil {
 					t.Fatal(err)
 				}
+				if !strings.HasPrefix(string(text), SchemaLine(kind)+"\n") {
+					t.Errorf("%s: does not begin with %s", file, SchemaLine(kind))
+				}
 				for _, document := range strings.Split(string(text), "\n---\n") {
-					files++
 					if err := schema.Validate(asJSON(t, document)); err != nil {
 						t.Errorf("%s: %v", file, err)
 					}
 				}
 			}
-		}
-		if files == 0 {
-			t.Errorf("no %s is checked", kind)
 		}
 	}
 	for _, c := range []struct{ kind, text string }{
@@ -108,6 +110,10 @@ func TestFilesAgainstSchemas(t *testing.T) {
 		{"person", "person: Ada\nstature: 168 cm\n"},
 		{"person", "person: Ada\nsex: female\ntests: {one_arm_hang: {hold: 20 s}}\n"},
 		{"sweep", "sweep: a\nhold: human-flag\naxes: {change.arm_lenght: 0 cm..2 cm by 1 cm}\n"},
+		{"people", `{"name": "a", "sex": "male", "survey": "us-men", "people": [{"stature": 1.8}, {"mass_kg": 80}]}`},
+		{"people", `{"name": "a", "sex": "male", "survey": "us-man", "people": [{"stature_m": 1.8}, {"mass_kg": 80}]}`},
+		{"people", `{"name": "a", "sex": "male", "survey": "us-men", "people": [{"mass_kg": 80}]}`},
+		{"people", `{"sex": "male", "survey": "us-men", "people": [{"stature_m": 1.8}, {"mass_kg": 80}]}`},
 		{"hold", "hold: a\nview: side\nangles: {trunk: level 0 deg, upper_arms: raised 90 deg}\nsupports: [{at: hands, on: bars}]\n"},
 	} {
 		if err := compiled(t, c.kind).Validate(asJSON(t, c.text)); err == nil {
@@ -116,5 +122,23 @@ func TestFilesAgainstSchemas(t *testing.T) {
 	}
 	if _, err := Schema("clam"); err == nil || !strings.Contains(err.Error(), "claim") {
 		t.Errorf("a schema that is not there: %v", err)
+	}
+}
+
+// People whose every measurement is written are in order by the schema, with all that the
+// program says of where they come from.
+func TestPeopleAgainstSchema(t *testing.T) {
+	file := anthro.Sample{Name: "club-men", Title: "men of a club", Sex: anthro.Male.String(), Survey: anthro.PublicOf(anthro.Male),
+		Provenance: datasets.Provenance{Citation: "a club", Raw: []datasets.Raw{{File: "club.csv"}}}}
+	for m := range anthro.NumVariables {
+		file.Add([]anthro.Known{{Of: m, Value: 1}})
+		file.AddAgain([]anthro.Known{{Of: m, Value: 2}})
+	}
+	text, err := json.Marshal(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := compiled(t, "people").Validate(asJSON(t, string(text))); err != nil {
+		t.Error(err)
 	}
 }

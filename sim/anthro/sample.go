@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -80,6 +81,9 @@ var sampleKeys = func() map[string]Measurement {
 	}
 	return keys
 }()
+
+// SampleKeys are the names that the values of a person may have in a sample's file.
+func SampleKeys() []string { return append(slices.Sorted(maps.Keys(sampleKeys)), measuredAgain) }
 
 // NewSample returns the population whose every person is one of the sample's,
 // each as likely as any other, with what was not measured on them drawn from the
