@@ -206,6 +206,15 @@ func (c *Columns) ArmMoment(i int) float64 {
 		float64(c.HandShare[i]*c.Arm(i))
 }
 
+// LegsMoment returns the first moment of both legs of body i about the hips along the body's
+// line, in metres times share of body mass, where thighs and shanks point along it by that
+// share of their lengths, added over both legs.
+func (c *Columns) LegsMoment(i int, thigh, shank float64) float64 {
+	ofThigh := float64(c.ThighShare[i]*c.ThighCentre[i]) + float64((c.ShankShare[i]+c.FootShare[i])*c.Thigh[i])
+	ofShank := float64(c.ShankShare[i]*c.ShankCentre[i]) + float64(c.FootShare[i]*(c.Shank[i]+c.FootCentre[i]))
+	return float64(ofThigh*thigh) + float64(ofShank*shank)
+}
+
 // LegShare returns the share of body mass in one leg of body i.
 func (c *Columns) LegShare(i int) float64 {
 	return c.ThighShare[i] + c.ShankShare[i] + c.FootShare[i]

@@ -5,22 +5,23 @@ import (
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/hold/internal/pole"
 	"counterpoise/sim/muscle"
 )
 
 // The uses of the flag's capacities, for tests from outside.
 const (
-	PullTop, AbductTop, AbductBottom    = pullTop, abductTop, abductBottom
-	PushBottom, AdductTop, AdductBottom = pushBottom, adductTop, adductBottom
-	NumUses                             = numUses
+	PullTop, AbductTop, AbductBottom    = pole.PullTop, pole.AbductTop, pole.AbductBottom
+	PushBottom, AdductTop, AdductBottom = pole.PushBottom, pole.AdductTop, pole.AdductBottom
+	NumUses                             = pole.NumUses
 )
 
 // SolveSharing solves the flag in equilibrium with capacities that differ from use to
 // use, a column each, those along the arms growing with their angle by slopes, per radian.
 func SolveSharing(out *Result, b *body.Columns, can [NumUses][]float64, pull, push float64, p Posture, a *assume.Set) {
-	columns := flagCapacity{of: can, slope: armSlopes{pull, push}}
-	for use := range columns.factor {
-		columns.factor[use] = 1
+	columns := pole.Capacity{Of: can, Slope: pole.Slopes{Pull: pull, Push: push}}
+	for use := range columns.Factor {
+		columns.Factor[use] = 1
 	}
 	waist := NewCapacity(b.Rows()) // which bears anything
 	for g := range waist.Of {
@@ -36,8 +37,17 @@ func SolveSharing(out *Result, b *body.Columns, can [NumUses][]float64, pull, pu
 // certificate by the fast solution.
 func LeftToSearch(b *body.Columns, capacity *Capacity, legs Legs, a *assume.Set) (left int) {
 	can, p := capacity.ofFlag(), Posture{Legs: legs}
-	out := flagColumnsOf(NewResult(b.Rows(), Difficulty), b, legs.reach(), 1)
-	out.judge = NewJudge(out.Result, flagMuscles, capacity, p, a)
-	out.solveLevel(b, &can, legs.reach(), a, func(int) { left++ })
+	stance := stanceOf(p, a)
+	var t pole.Shares
+	var held pole.Held
+	for from := 0; from < b.Rows(); {
+		next := t.Share(b, &can, from, &stance)
+		for i := from; i < next; i++ {
+			if !t.Hold(&held, i-from, &can, i) {
+				left++
+			}
+		}
+		from = next
+	}
 	return left
 }

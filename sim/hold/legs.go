@@ -90,8 +90,4 @@ func (l Legs) first() reach {
 
 // moment is the first moment of both legs of body i about the hips along the
 // body's line, in metres times share of body mass.
-func (r reach) moment(b *body.Columns, i int) float64 {
-	thigh := float64(b.ThighShare[i]*b.ThighCentre[i]) + float64((b.ShankShare[i]+b.FootShare[i])*b.Thigh[i])
-	shank := float64(b.ShankShare[i]*b.ShankCentre[i]) + float64(b.FootShare[i]*(b.Shank[i]+b.FootCentre[i]))
-	return float64(thigh*r.thigh) + float64(shank*r.shank)
-}
+func (r reach) moment(b *body.Columns, i int) float64 { return b.LegsMoment(i, r.thigh, r.shank) }

@@ -1,4 +1,4 @@
-package hold
+package pole
 
 import (
 	"math"
@@ -22,12 +22,12 @@ func TestTurningIsARoot(t *testing.T) {
 	} {
 		var b levelBodies
 		for range 2000 {
-			for k := range levelTile {
+			for k := range tileRows {
 				b.arm[k], b.reach[k] = between(0.3, 0.9), between(0.3, 0.9)
 				b.hang[k] = b.reach[k] * between(test.ratioLow, test.ratioHigh)
 				b.span[k] = 2 * b.arm[k] * between(test.halfLow, test.halfHigh)
 			}
-			b.bestTurning(levelTile)
+			b.bestTurning(tileRows)
 			for k, u := range b.rise {
 				ratio, half := b.hang[k]/b.reach[k], b.span[k]/(2*b.arm[k])
 				if off := math.Pow((1-u)*(1+u), 1.5) - ratio*(2*u*u+half*u-1); !(math.Abs(off) < 1e-11*(1+ratio*(1+half))) || !(u > 0 && u < 1) {

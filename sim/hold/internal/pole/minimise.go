@@ -1,4 +1,4 @@
-package hold
+package pole
 
 import "counterpoise/sim/math"
 
@@ -9,7 +9,7 @@ const gridPoints = 15
 // grid are the sines of the arm angles of the grid over the flag's whole range.
 var grid = func() (sines [gridPoints]float64) {
 	for j := range sines {
-		sines[j] = math.Sin(FlagLeastAngle + float64(float64(j)/(gridPoints-1)*(FlagMostAngle-FlagLeastAngle)))
+		sines[j] = math.Sin(LeastAngle + float64(float64(j)/(gridPoints-1)*(MostAngle-LeastAngle)))
 	}
 	return
 }()
@@ -18,11 +18,11 @@ var grid = func() (sines [gridPoints]float64) {
 // posture makes smallest, at one sine: the two conditions, or the meetings of
 // uses (see share.go).
 type pieces struct {
-	f     *flag
-	model Model
-	two   [2]struct{ value, slope float64 } // two-condition: lift and turning
-	uses  lines                             // equilibrium
-	last  meeting                           // what decided at the last sine
+	f          *Body
+	conditions bool
+	two        [2]struct{ value, slope float64 } // two-condition: lift and turning
+	uses       lines                             // equilibrium
+	last       meeting                           // what decided at the last sine
 }
 
 // The pieces of the two-condition model, as meetings of one.
@@ -34,7 +34,7 @@ var (
 // at evaluates the pieces at a mean sine and returns the largest, its value and
 // its derivative by the sine.
 func (p *pieces) at(s float64) (m meeting, value, slope float64) {
-	if p.model == TwoCondition {
+	if p.conditions {
 		p.f.conditions(s, &p.two)
 		m = pieceLift
 		if p.two[1].value > p.two[0].value {
@@ -51,16 +51,16 @@ func (p *pieces) at(s float64) (m meeting, value, slope float64) {
 
 // of returns one piece at the sine of the last call of at.
 func (p *pieces) of(m meeting) (value, slope float64) {
-	if p.model == TwoCondition {
+	if p.conditions {
 		return p.two[m.grows].value, p.two[m.grows].slope
 	}
 	return p.uses.peak(m, p.f.least, p.f.most)
 }
 
-// minimise returns the point in low..high at which the largest piece is
+// Best returns the mean sine in low..high at which the largest piece is
 // smallest: the global minimum over a grid, each dip of which is refined.
-func minimise(f *flag, model Model, low, high float64) float64 {
-	p := pieces{f: f, model: model, last: usual}
+func (f *Body) Best(conditions bool, low, high float64) float64 {
+	p := pieces{f: f, conditions: conditions, last: usual}
 	var sines, peaks [gridPoints]float64
 	stretch := (high - low) / (sineMost - sineLeast)
 	for j := range sines {

@@ -1,4 +1,4 @@
-package hold
+package pole
 
 import (
 	"math"
@@ -8,9 +8,9 @@ import (
 
 // randomFlag draws a body in the flag with capacities that all differ, far beyond
 // what the surveys hold.
-func randomFlag(r *rand.Rand, tilted bool) *flag {
+func randomFlag(r *rand.Rand, tilted bool) *Body {
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
-	f := &flag{arm: between(0.45, 0.8), span: between(0.2, 0.45), hang: between(0.15, 0.55), slope: armSlopes{between(-0.3, 0.5), between(-0.3, 0.3)}, most: 1}
+	f := &Body{arm: between(0.45, 0.8), span: between(0.2, 0.45), hang: between(0.15, 0.55), slope: Slopes{between(-0.3, 0.5), between(-0.3, 0.3)}, most: 1}
 	f.sag = f.arm * between(0.005, 0.06)
 	f.reach = f.arm - 2*f.sag
 	if tilted {
@@ -20,7 +20,7 @@ func randomFlag(r *rand.Rand, tilted bool) *flag {
 	}
 	for use := range f.per {
 		low, high := 0.02, 0.3
-		if use == pullTop || use == pushBottom {
+		if use == PullTop || use == PushBottom {
 			low, high = 0.5, 3
 		}
 		f.per[use] = 1 / (low * math.Pow(high/low, r.Float64()))
@@ -29,12 +29,12 @@ func randomFlag(r *rand.Rand, tilted bool) *flag {
 }
 
 // level is the flag of a level body in the numbers of the fast solution.
-func (f *flag) level() *levelShare {
+func (f *Body) level() *levelShare {
 	l := &levelShare{arm: f.arm, span: f.span / f.arm, hang: f.hang / f.arm, reach: f.reach / f.arm, slopes: f.slope, top: true}
 	l.sag = (1 - l.reach) / 2
 	for use, per := range f.per {
 		l.can[use] = 1 / per
-		if use != pullTop && use != pushBottom {
+		if use != PullTop && use != PushBottom {
 			l.can[use] /= f.arm
 		}
 	}
@@ -53,12 +53,12 @@ func TestDivide(t *testing.T) {
 			f.least = 0.3 * r.Float64()
 			f.most = f.least + 0.3*r.Float64()
 		}
-		low, high := f.domain()
+		low, high := f.Domain()
 		s := low + (high-low)*r.Float64()
-		p := pieces{f: f, model: Equilibrium, last: usual}
+		p := pieces{f: f, last: usual}
 		m, value, slope := p.at(s)
 		share, _ := p.uses.divide(f.least, f.most, usual)
-		peak := func(share float64) float64 { return p.uses.value(int(p.uses.largest(0, numUses, share)), share) }
+		peak := func(share float64) float64 { return p.uses.value(int(p.uses.largest(0, NumUses, share)), share) }
 		if got := peak(share); math.Abs(got-value) > 1e-12*value || !(share >= f.least && share <= f.most) {
 			t.Fatalf("trial %d: share %g, the meeting says %.15g, the largest use is %.15g", trial, share, value, got)
 		}
@@ -68,7 +68,7 @@ func TestDivide(t *testing.T) {
 			}
 		}
 		for g := range int8(firstFalling) {
-			for f2 := int8(firstFalling); f2 < numUses; f2++ {
+			for f2 := int8(firstFalling); f2 < NumUses; f2++ {
 				if other, from := p.uses.divide(f.least, f.most, meeting{g, f2}); other != share || from != m {
 					t.Fatalf("trial %d: the share is %.15g of %v, from the guess %v it is %.15g of %v", trial, share, m, meeting{g, f2}, other, from)
 				}
@@ -99,11 +99,11 @@ func TestDivide(t *testing.T) {
 // mean sine and share: 0 or more is the certificate of an optimum, that no direction
 // within the range goes down, or that the multipliers of the active uses can
 // balance their slopes.
-func descent(f *flag, s, share float64) float64 {
+func descent(f *Body, s, share float64) float64 {
 	var u lines
 	f.lines(s, &u)
-	low, high := f.domain()
-	peak := u.value(int(u.largest(0, numUses, share)), share)
+	low, high := f.Domain()
+	peak := u.value(int(u.largest(0, NumUses, share)), share)
 	steepest := math.Inf(1)
 	const directions = 3600
 	for k := range directions {
@@ -112,7 +112,7 @@ func descent(f *flag, s, share float64) float64 {
 			continue
 		}
 		slope := math.Inf(-1)
-		for use := range numUses {
+		for use := range NumUses {
 			if u.value(use, share) >= peak*(1-1e-8) {
 				slope = math.Max(slope, (u.dat[use]+u.drise[use]*share)*ds+u.rise[use]*dshare)
 			}
@@ -133,9 +133,9 @@ func TestOptimaAreCertifiedAndGlobal(t *testing.T) {
 	fast := 0
 	for trial := range trials {
 		f := randomFlag(r, trial%2 == 1)
-		low, high := f.domain()
-		s := minimise(f, Equilibrium, low, high)
-		p := pieces{f: f, model: Equilibrium, last: usual}
+		low, high := f.Domain()
+		s := f.Best(false, low, high)
+		p := pieces{f: f, last: usual}
 		_, peak, _ := p.at(s)
 		share, _ := p.uses.divide(0, 1, usual)
 		if d := descent(f, s, share); d < -1e-6 {
@@ -175,13 +175,13 @@ func TestMeetingsHaveOneDip(t *testing.T) {
 	for range 3000 {
 		f := randomFlag(r, false)
 		f.span = f.arm * 1.1 * r.Float64()
-		f.slope = armSlopes{2*r.Float64() - 1, 2*r.Float64() - 1}
+		f.slope = Slopes{2*r.Float64() - 1, 2*r.Float64() - 1}
 		l := f.level()
-		p := pieces{f: f, model: Equilibrium, last: usual}
-		for kind, m := range [3]meeting{{abductBottom, adductTop}, {abductBottom, pushBottom}, {pullTop, pushBottom}} {
+		p := pieces{f: f, last: usual}
+		for kind, m := range [3]meeting{{AbductBottom, AdductTop}, {AbductBottom, PushBottom}, {PullTop, PushBottom}} {
 			grown, last := false, math.Inf(1)
 			for k := range 400 {
-				p.at(math.Sin(FlagLeastAngle + (FlagMostAngle-FlagLeastAngle)*float64(k)/399))
+				p.at(math.Sin(LeastAngle + (MostAngle-LeastAngle)*float64(k)/399))
 				v, _ := p.of(m)
 				wide := l.span + 2
 				bound := v > 0 && l.sag*wide*wide <= 2*l.reach && l.hang >= 1.07*math.Max(v, last)*l.round*wide && !math.IsInf(last, 0)

@@ -1,7 +1,6 @@
-package hold
+package pole
 
 import (
-	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/math"
 )
@@ -54,60 +53,55 @@ const levelStart = 2 * math.Pi / 9
 
 var startSine, startCosine = math.Sincos(levelStart)
 
-// solveLevel finds the best posture of level bodies: column by column where a corner
-// meets both shoulders or is at its lowest, one by one for the others, and by solveRow for
-// those who are left without a certificate.
-func (out *flagColumns) solveLevel(b *body.Columns, can *flagCapacity, legs reach, a *assume.Set, solveRow func(i int)) {
-	if _, pinned := a.Pinned(assume.TopShare); pinned {
-		for i := range b.Rows() {
-			solveRow(i)
-		}
-		return
+// Share solves the bodies from a row on, as many as there is place for, and returns the row after
+// them: column by column where a corner meets both shoulders or is at its lowest.
+func (t *Shares) Share(b *body.Columns, can *Capacity, from int, at *Stance) int {
+	n := min(tileRows, b.Rows()-from)
+	t.slopes = can.Slope
+	t.reduce(b, from, n, at)
+	t.start(can, from, n)
+	for range 3 {
+		t.step(n)
 	}
-	t := levelShares{slopes: can.slope}
-	for from := 0; from < b.Rows(); from += levelTile {
-		n := min(levelTile, b.Rows()-from)
-		t.reduce(b, from, n, legs)
-		t.start(can, from, n)
-		for range 3 {
-			t.step(n)
-		}
-		t.level(n)
-		for k := range n {
-			l := t.row(k, can, from+k)
-			kind := meetsShoulders
-			if t.falls[k] {
-				kind = isLowest
-			}
-			if l.settle(kind) || l.search() {
-				out.fillLevel(from+k, &l)
-			} else {
-				solveRow(from + k)
-			}
-		}
-	}
+	t.level(n)
+	return from + n
 }
 
-// levelShares is a tile of level bodies, of levelBodies the lengths over the arm's,
+// Hold writes the posture of body k, which is body i of the block, looking for the other
+// kinds of best posture where it must. It reports whether the posture is certified as the best.
+func (t *Shares) Hold(h *Held, k int, can *Capacity, i int) bool {
+	l := t.row(k, can, i)
+	kind := meetsShoulders
+	if t.falls[k] {
+		kind = isLowest
+	}
+	if !l.settle(kind) && !l.search() {
+		return false
+	}
+	l.hold(h)
+	return true
+}
+
+// Shares is a tile of level bodies in equilibrium, of levelBodies the lengths over the arm's,
 // with the corner that is used more, and the posture at hand.
-type levelShares struct {
+type Shares struct {
 	levelBodies
-	slopes              armSlopes
-	along, round, both  [levelTile]float64
-	slope               [levelTile]float64 // of the corner's strength along its arm, per radian
-	top                 [levelTile]bool    // the corner is the top one
-	falls               [levelTile]bool    // where the corner meets both shoulders it falls
-	angle, sine, cosine [levelTile]float64
+	slopes              Slopes
+	along, round, both  [tileRows]float64
+	slope               [tileRows]float64 // of the corner's strength along its arm, per radian
+	top                 [tileRows]bool    // the corner is the top one
+	falls               [tileRows]bool    // where the corner meets both shoulders it falls
+	angle, sine, cosine [tileRows]float64
 }
 
 // start scales the lengths of n bodies and puts the arms at levelStart.
-func (t *levelShares) start(can *flagCapacity, from, n int) {
-	pulls, pushes := (1+float64(t.slopes.pull*(levelStart-slopeAngle)))*startSine, (1+float64(t.slopes.push*(levelStart-slopeAngle)))*startSine
-	column := func(use int) ([]float64, float64) { return can.of[use][from : from+n], can.factor[use] }
-	pull, ofPull := column(pullTop)
-	push, ofPush := column(pushBottom)
-	adduct, ofAdduct := column(adductTop)
-	abduct, ofAbduct := column(abductBottom)
+func (t *Shares) start(can *Capacity, from, n int) {
+	pulls, pushes := (1+float64(t.slopes.Pull*(levelStart-SlopeAngle)))*startSine, (1+float64(t.slopes.Push*(levelStart-SlopeAngle)))*startSine
+	column := func(use int) ([]float64, float64) { return can.Of[use][from : from+n], can.Factor[use] }
+	pull, ofPull := column(PullTop)
+	push, ofPush := column(PushBottom)
+	adduct, ofAdduct := column(AdductTop)
+	abduct, ofAbduct := column(AbductBottom)
 	for k := range n {
 		over := 1 / t.arm[k]
 		t.reach[k] *= over
@@ -117,9 +111,9 @@ func (t *levelShares) start(can *flagCapacity, from, n int) {
 		m, n := float64(adduct[k]*ofAdduct*over), float64(abduct[k]*ofAbduct*over)
 		p, q := pull[k]*ofPull, push[k]*ofPush
 		t.both[k] = m + n
-		t.along[k], t.round[k], t.slope[k], t.top[k] = q, n, t.slopes.push, false
+		t.along[k], t.round[k], t.slope[k], t.top[k] = q, n, t.slopes.Push, false
 		if float64(p*pulls)+float64(m*startCosine) < float64(q*pushes)+float64(n*startCosine) {
-			t.along[k], t.round[k], t.slope[k], t.top[k] = p, m, t.slopes.pull, true
+			t.along[k], t.round[k], t.slope[k], t.top[k] = p, m, t.slopes.Pull, true
 		}
 		t.angle[k], t.sine[k], t.cosine[k] = levelStart, startSine, startCosine
 	}
@@ -127,7 +121,7 @@ func (t *levelShares) start(can *flagCapacity, from, n int) {
 
 // step takes every body one step of Halley's method closer to where its corner
 // meets both shoulders.
-func (t *levelShares) step(n int) {
+func (t *Shares) step(n int) {
 	reach, hang, span := t.reach[:n], t.hang[:n], t.span[:n]
 	along, round, both, slope := t.along[:n], t.round[:n], t.both[:n], t.slope[:n]
 	angle, sine, cosine := t.angle[:n], t.sine[:n], t.cosine[:n]
@@ -136,7 +130,7 @@ func (t *levelShares) step(n int) {
 		r, g, b := reach[k], hang[k], span[k]
 		sag := (1 - r) / 2
 		d := b + float64(2*c)
-		strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-slopeAngle))), float64(along[k]*slope[k])
+		strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-SlopeAngle))), float64(along[k]*slope[k])
 		corner := float64(r*s) + g + float64(sag*s*c*d)
 		dcorner := float64(r*c) + float64(sag*(float64((float64(c*c)-float64(s*s))*d)-float64(2*s*s*c)))
 		can, dcan := float64(strong*s)+float64(round[k]*c), float64(strong*c)+float64(dstrong*s)-float64(round[k]*s)
@@ -171,11 +165,11 @@ func turn(sine, cosine, x float64) (s, c float64) {
 
 // level moves every body whose corner falls where it meets both shoulders on to where it
 // is at its lowest, by steps of Newton's method.
-func (t *levelShares) level(n int) {
+func (t *Shares) level(n int) {
 	reach, hang, span := t.reach[:n], t.hang[:n], t.span[:n]
 	along, round, slope := t.along[:n], t.round[:n], t.slope[:n]
 	angle, sine, cosine, falls := t.angle[:n], t.sine[:n], t.cosine[:n], t.falls[:n]
-	var moving [levelTile]int // the bodies that are not there yet
+	var moving [tileRows]int // the bodies that are not there yet
 	for k := range n {
 		moving[k] = k
 	}
@@ -186,7 +180,7 @@ func (t *levelShares) level(n int) {
 			s, c := sine[k], cosine[k]
 			r, b := reach[k], span[k]
 			sag, over := (1-r)/2, 1/(b+float64(2*c))
-			strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-slopeAngle))), float64(along[k]*slope[k])
+			strong, dstrong := along[k]*(1+float64(slope[k]*(angle[k]-SlopeAngle))), float64(along[k]*slope[k])
 			h := float64((float64(r*s) + hang[k]) * over)
 			dh := float64((float64(r*c) + float64(2*s*h)) * over)
 			corner, dcorner := h+float64(sag*s*c), dh+float64(sag*(float64(c*c)-float64(s*s)))
@@ -217,8 +211,8 @@ func (t *levelShares) level(n int) {
 // levelShare is one level body in the flag, lengths over the arm's, and a posture.
 type levelShare struct {
 	arm, span, hang, reach, sag float64
-	can                         [numUses]float64 // those of shoulders over the arm's length
-	slopes                      armSlopes
+	can                         [NumUses]float64 // those of shoulders over the arm's length
+	slopes                      Slopes
 
 	top          bool    // the corner is the top one
 	along, round float64 // its capacities
@@ -230,7 +224,7 @@ type levelShare struct {
 }
 
 // row returns body k of the tile, which is body i of the block.
-func (t *levelShares) row(k int, can *flagCapacity, i int) (l levelShare) {
+func (t *Shares) row(k int, can *Capacity, i int) (l levelShare) {
 	over := t.rise[k]
 	l = levelShare{
 		arm: t.arm[k], span: t.span[k], hang: t.hang[k], reach: t.reach[k], sag: (1 - t.reach[k]) / 2, slopes: t.slopes,
@@ -240,7 +234,7 @@ func (t *levelShares) row(k int, can *flagCapacity, i int) (l levelShare) {
 	for use := range l.can {
 		l.can[use] = can.at(use, i) * over
 	}
-	l.can[pullTop], l.can[pushBottom] = can.at(pullTop, i), can.at(pushBottom, i)
+	l.can[PullTop], l.can[PushBottom] = can.at(PullTop, i), can.at(PushBottom, i)
 	return l
 }
 
@@ -264,7 +258,7 @@ func (l *levelShare) settle(kind levelKind) bool {
 	d := l.span + float64(2*c)
 	over := 1 / d
 	h := float64((float64(r*s) + g) * over)
-	strong := l.along * (1 + float64(l.slope*(l.angle-slopeAngle)))
+	strong := l.along * (1 + float64(l.slope*(l.angle-SlopeAngle)))
 	pull, push := l.arms()
 	corner, can := h+float64(l.sag*s*c), float64(strong*s)+float64(l.round*c)
 	arms := float64(2*h*s) + c
@@ -288,10 +282,10 @@ func (l *levelShare) settle(kind levelKind) bool {
 	most := v * (1 + rounding)
 	turn := float64(h*c) + float64(l.sag*s)
 	momentTop, momentBottom := turn-float64(top*s), turn-float64(bottom*s)
-	if !(top >= 0 && bottom >= 0 && l.angle >= FlagLeastAngle && l.angle <= FlagMostAngle &&
+	if !(top >= 0 && bottom >= 0 && l.angle >= LeastAngle && l.angle <= MostAngle &&
 		float64(h*s)+float64(top*c) <= most*pull && float64(h*s)+float64(bottom*c) <= most*push &&
-		momentTop <= most*l.can[adductTop] && -momentTop <= most*l.can[abductTop] &&
-		momentBottom <= most*l.can[abductBottom] && -momentBottom <= most*l.can[adductBottom]) {
+		momentTop <= most*l.can[AdductTop] && -momentTop <= most*l.can[AbductTop] &&
+		momentBottom <= most*l.can[AbductBottom] && -momentBottom <= most*l.can[AdductBottom]) {
 		return false
 	}
 	// Both arms, whose slope is times (P+Q)², and their interval.
@@ -303,7 +297,7 @@ func (l *levelShare) settle(kind levelKind) bool {
 	if !(l.sag*wide*wide <= 2*r) {
 		return false
 	}
-	shoulders := v * (l.can[adductTop] + l.can[abductBottom]) * (1 - rounding)
+	shoulders := v * (l.can[AdductTop] + l.can[AbductBottom]) * (1 - rounding)
 	switch kind {
 	case meetsShoulders: // c₀ is the posture's own
 		return slope >= 0 && momentTop+momentBottom >= shoulders && l.convex(v, c)
@@ -341,12 +335,12 @@ func (l *levelShare) shouldersFirst(v, can float64) bool {
 // arms returns what the top arm can pull and the bottom arm push at their angle, and
 // armsRise by how much the two together grow with it, per radian.
 func (l *levelShare) arms() (pull, push float64) {
-	turn := l.angle - slopeAngle
-	return float64(l.can[pullTop] * (1 + float64(l.slopes.pull*turn))), float64(l.can[pushBottom] * (1 + float64(l.slopes.push*turn)))
+	turn := l.angle - SlopeAngle
+	return float64(l.can[PullTop] * (1 + float64(l.slopes.Pull*turn))), float64(l.can[PushBottom] * (1 + float64(l.slopes.Push*turn)))
 }
 
 func (l *levelShare) armsRise() float64 {
-	return float64(l.can[pullTop]*l.slopes.pull) + float64(l.can[pushBottom]*l.slopes.push)
+	return float64(l.can[PullTop]*l.slopes.Pull) + float64(l.can[PushBottom]*l.slopes.Push)
 }
 
 // search finds the best posture of a body whose corner does not grow where the tile
@@ -363,7 +357,7 @@ func (l *levelShare) search() bool {
 					return true
 				}
 			}
-			l.turnTo(FlagLeastAngle)
+			l.turnTo(LeastAngle)
 			if l.settle(cornerApart) || l.settle(armsApart) {
 				return true
 			}
@@ -376,9 +370,9 @@ func (l *levelShare) search() bool {
 // other changes to the other corner.
 func (l *levelShare) other() {
 	l.top = !l.top
-	l.along, l.round, l.slope = l.can[pushBottom], l.can[abductBottom], l.slopes.push
+	l.along, l.round, l.slope = l.can[PushBottom], l.can[AbductBottom], l.slopes.Push
 	if l.top {
-		l.along, l.round, l.slope = l.can[pullTop], l.can[adductTop], l.slopes.pull
+		l.along, l.round, l.slope = l.can[PullTop], l.can[AdductTop], l.slopes.Pull
 	}
 }
 
@@ -396,7 +390,7 @@ func (l *levelShare) newton(kind levelKind) bool {
 		if !(math.Abs(x) < 1) {
 			return false
 		}
-		next := min(max(l.angle+x, FlagLeastAngle), FlagMostAngle)
+		next := min(max(l.angle+x, LeastAngle), MostAngle)
 		x = next - l.angle
 		l.turnTo(next)
 		if math.Abs(x) < 1e-9 { // the next step would be of the size of its square
@@ -411,7 +405,7 @@ func (l *levelShare) newton(kind levelKind) bool {
 func (l *levelShare) equation(kind levelKind) (f, df float64) {
 	s, c, g, r, b, sag := l.sine, l.cosine, l.hang, l.reach, l.span, l.sag
 	d := b + float64(2*c)
-	strong, dstrong := l.along*(1+float64(l.slope*(l.angle-slopeAngle))), float64(l.along*l.slope)
+	strong, dstrong := l.along*(1+float64(l.slope*(l.angle-SlopeAngle))), float64(l.along*l.slope)
 	can, dcan := float64(strong*s)+float64(l.round*c), float64(strong*c)+float64(dstrong*s)-float64(l.round*s)
 	if kind == isLowest {
 		h := (float64(r*s) + g) / d
@@ -422,7 +416,7 @@ func (l *levelShare) equation(kind levelKind) (f, df float64) {
 	}
 	corner, dcorner := float64(r*s)+g+float64(sag*s*c*d), float64(r*c)+float64(sag*(float64((float64(c*c)-float64(s*s))*d)-float64(2*s*s*c)))
 	if kind == meetsShoulders {
-		both := l.can[adductTop] + l.can[abductBottom]
+		both := l.can[AdductTop] + l.can[AbductBottom]
 		shoulders, dshoulders := float64(2*g*c)-float64(r*b*s), float64(-2*g*s)-float64(r*b*c)
 		return float64(both*corner) - float64(shoulders*can), float64(both*dcorner) - float64(dshoulders*can) - float64(shoulders*dcan)
 	}
@@ -432,13 +426,11 @@ func (l *levelShare) equation(kind levelKind) (f, df float64) {
 	return float64(both*corner) - float64(arms*can), float64(dboth*corner) + float64(both*dcorner) - float64(darms*can) - float64(arms*dcan)
 }
 
-// fillLevel writes the demands of a level body, but for those of fillTrunk.
-func (out *flagColumns) fillLevel(i int, l *levelShare) {
+// hold writes the posture; in every kind of them an arm and a shoulder are used alike.
+func (l *levelShare) hold(to *Held) {
 	s, c, h, share := l.sine, l.cosine, l.horizontal, l.share
-	out.angle.Set(i, l.angle)
-	out.spacing.Set(i, l.arm*(l.span+float64(2*c)))
 	turn := float64(h*c) + float64(l.sag*s)
-	// In every kind of posture an arm and a shoulder are used alike.
-	out.shared(i, h, share, l.peak, LimitAlike,
-		flagArm{s, float64(h*s) + float64(share*c), l.arm * (turn - float64(share*s))}, flagArm{s, float64(h*s) + float64((1-share)*c), l.arm * (turn - float64((1-share)*s))})
+	to.Angle, to.Spacing, to.Horizontal, to.Share, to.Peak, to.By = l.angle, l.arm*(l.span+float64(2*c)), h, share, l.peak, Alike
+	to.Top = Arm{s, float64(h*s) + float64(share*c), l.arm * (turn - float64(share*s))}
+	to.Bottom = Arm{s, float64(h*s) + float64((1-share)*c), l.arm * (turn - float64((1-share)*s))}
 }

@@ -1,50 +1,61 @@
-package hold
+package pole
 
 import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/math"
 )
 
-// levelTile is how many level bodies are taken through each step of the solution
+// tileRows is how many level bodies are taken through each step of the solution
 // together. One body's square roots and divisions wait for each other; those of
 // different bodies overlap, if nothing but them stands between.
-const levelTile = 64
+const tileRows = 64
 
-// solveLevel finds the best posture of level bodies whose strength does not vary
-// with the angle, under the two-condition model: what nearly every body of a
-// survey is asked for most of all. It works column by column on tiles, with the
-// turning condition alone, and leaves the few bodies to solveRow for which this is
-// not enough: those for whom lifting binds, or whose best angle is out of range. shareAt
-// fills the share of the weight at the top hand from the sine of the best angle; it is nil
-// where nobody wants it.
-func solveLevel(out *Result, b *body.Columns, relative []float64, legs reach, solveRow func(i int), shareAt func(i int, sine float64)) {
-	var t levelBodies
-	for from := 0; from < b.Rows(); from += levelTile {
-		n := min(levelTile, b.Rows()-from)
-		t.reduce(b, from, n, legs)
-		t.bestTurning(n)
-		t.fill(out, relative, from, n)
-		for k := range n {
-			if !t.solved[k] {
-				solveRow(from + k)
-			} else if shareAt != nil {
-				shareAt(from+k, t.sine[k])
-			}
-		}
+// Tile is the best posture of some level bodies whose strength does not vary
+// with the angle, under the two conditions: what nearly every body of a
+// survey is asked for most of all. It works column by column, with the turning condition alone,
+// and is sure of all but a few bodies: those for whom lifting binds, or whose best angle is out
+// of range.
+type Tile struct {
+	levelBodies
+	forces, spacings [tileRows]float64
+	n                int
+}
+
+// Turn solves the bodies from a row on, as many as there is place for, and returns the row after them.
+func (t *Tile) Turn(b *body.Columns, from int, at *Stance) int {
+	t.n = min(tileRows, b.Rows()-from)
+	t.reduce(b, from, t.n, at)
+	t.bestTurning(t.n)
+	t.settle(t.n)
+	return from + t.n
+}
+
+// Sine is the sine of the angle of body k, and whether it is sure.
+func (t *Tile) Sine(k int) (sine float64, sure bool) { return t.sine[k], t.solved[k] }
+
+// Forces and Spacings are what turning takes and how far the hands are apart.
+func (t *Tile) Forces() []float64   { return t.forces[:t.n] }
+func (t *Tile) Spacings() []float64 { return t.spacings[:t.n] }
+
+// Angles writes the angles of the arms.
+func (t *Tile) Angles(to []float64) {
+	to, sine, rise := to[:t.n], t.sine[:t.n], t.rise[:t.n]
+	for k := range to {
+		to[k] = arcsineOf(sine[k], rise[k])
 	}
 }
 
 // levelBodies is a tile of bodies reduced to the numbers that the statics needs
-// (see flag), and what becomes of them.
+// (see Body), and what becomes of them.
 type levelBodies struct {
-	arm, reach, hang, span [levelTile]float64
-	rise, sine             [levelTile]float64 // of the arm's angle: its cosine and sine
-	solved                 [levelTile]bool
+	arm, reach, hang, span [tileRows]float64
+	rise, sine             [tileRows]float64 // of the arm's angle: its cosine and sine
+	solved                 [tileRows]bool
 }
 
-// reduce is flag.reduce for the rows from..from+n-1 of level bodies. Three loops
+// reduce is Body.reduce for the rows from..from+n-1 of level bodies. Three loops
 // over a few columns each take half the time of one loop over them all.
-func (t *levelBodies) reduce(b *body.Columns, from, n int, legs reach) {
+func (t *levelBodies) reduce(b *body.Columns, from, n int, at *Stance) {
 	column := func(c []float64) []float64 { return c[from : from+n : from+n] }
 	arm, armReach, hang := t.arm[:n], t.reach[:n], t.hang[:n]
 	{
@@ -77,8 +88,8 @@ func (t *levelBodies) reduce(b *body.Columns, from, n int, legs reach) {
 			column(b.ShankShare)[:n], column(b.ShankCentre)[:n], column(b.FootShare)[:n]
 		thighLength, shankLength, footCentre := column(b.Thigh)[:n], column(b.Shank)[:n], column(b.FootCentre)[:n]
 		for k := range n {
-			hang[k] += float64((float64(thigh[k]*thighCentre[k])+float64((shank[k]+foot[k])*thighLength[k]))*legs.thigh) +
-				float64((float64(shank[k]*shankCentre[k])+float64(foot[k]*(shankLength[k]+footCentre[k])))*legs.shank)
+			hang[k] += float64((float64(thigh[k]*thighCentre[k])+float64((shank[k]+foot[k])*thighLength[k]))*at.Thigh) +
+				float64((float64(shank[k]*shankCentre[k])+float64(foot[k]*(shankLength[k]+footCentre[k])))*at.Shank)
 		}
 	}
 	copy(t.span[:n], column(b.ShoulderSpan))
@@ -160,14 +171,10 @@ func bracketTurning(ratio, half float64) float64 {
 	return u
 }
 
-// fill writes what the bodies are asked for, column by column, and marks those of
-// whom it cannot be sure.
-func (t *levelBodies) fill(out *Result, relative []float64, from, n int) {
-	var forces, spacings [levelTile]float64
-	sine, force, spacing := t.sine[:n], forces[:n], spacings[:n]
+// settle fills forces, spacings and sines, and marks the bodies of whom it can be sure.
+func (t *Tile) settle(n int) {
+	sine, force, spacing := t.sine[:n], t.forces[:n], t.spacings[:n]
 	arm, reach, hang, span, rise, solved := t.arm[:n], t.reach[:n], t.hang[:n], t.span[:n], t.rise[:n], t.solved[:n]
-	possible, limit := out.Possible[from:from+n], out.Limit[from:from+n]
-	possible, limit = possible[:n], limit[:n]
 	for k := range n {
 		u := rise[k]
 		s := cosine(u)
@@ -176,26 +183,5 @@ func (t *levelBodies) fill(out *Result, relative []float64, from, n int) {
 		force[k] = x / (d * s)
 		// Turning binds at its own optimum, within the range, as for ordinary bodies.
 		solved[k] = s >= sineLeast && s <= sineMost && 2*u*x >= s*d
-		possible[k], limit[k] = true, LimitTurning
-	}
-	if column := out.Value[RequiredForce]; column != nil {
-		copy(column[from:from+n], force)
-	}
-	if column := out.Value[Difficulty]; column != nil {
-		column, relative := column[from:from+n], relative[from:from+n]
-		column, relative = column[:n], relative[:n]
-		for k := range n {
-			column[k] = force[k] / relative[k]
-		}
-	}
-	if column := out.Value[HandSpacing]; column != nil {
-		copy(column[from:from+n], spacing)
-	}
-	if column := out.Value[ArmAngle]; column != nil {
-		column = column[from : from+n]
-		column = column[:n]
-		for k := range n {
-			column[k] = arcsineOf(sine[k], rise[k])
-		}
 	}
 }

@@ -1,10 +1,6 @@
-package hold
+package pole
 
-import (
-	"counterpoise/sim/assume"
-	"counterpoise/sim/math"
-	"counterpoise/sim/muscle"
-)
+import "counterpoise/sim/math"
 
 // The vertical force is shared between the hands as the performer likes: statics
 // leaves it open, and muscles can move it. The share λ of the weight that the top
@@ -27,78 +23,15 @@ import (
 // smallest: a search in one dimension, as with a share that is given. Where two
 // angles ask exactly alike the smaller one is held.
 
-// The uses of capacities in the flag. The first three grow with the share at the
-// top, the others fall.
-const (
-	pullTop      = iota // along the top arm
-	abductTop           // top shoulder, the muscles that lift the arm away from the side
-	abductBottom        // bottom shoulder
-	pushBottom          // along the bottom arm
-	adductTop           // top shoulder, the muscles that draw the arm to the side
-	adductBottom        // bottom shoulder
-	numUses
-)
-
-// firstFalling is the first use that falls with the share at the top.
-const firstFalling = pushBottom
-
 // lines are the uses of a posture as functions of the share at the top,
 // at + rise·λ, and the derivatives of both by the mean sine.
 type lines struct {
-	at, rise, dat, drise [numUses]float64
-}
-
-// flagCapacity is what the arms and shoulders of bodies can give: a column a use, BW
-// along an arm, BW·m at a shoulder, and the factor by which it is multiplied. The top
-// hand's grip and the bottom arm's push, the two shoulders and the two ways round may all
-// differ. The strength along an arm varies with its angle θ from the pole as
-// 1 + slope·(θ − slopeAngle).
-type flagCapacity struct {
-	of     [numUses][]float64
-	factor [numUses]float64
-	slope  armSlopes
-}
-
-// armSlopes is how the pull and the push grow with the arm's angle, per radian.
-type armSlopes struct{ pull, push float64 }
-
-// ofFlag returns the capacities of the flag. Shoulders are taken at their usual angle;
-// the grip on a pole is a straight line between the ends of the arms' range, as its
-// norm is, known along the pole and square to it.
-func (c *Capacity) ofFlag() flagCapacity {
-	adduct, abduct, grip := c.Of[muscle.ShoulderAdduction], c.Of[muscle.ShoulderAbduction], &c.Curve[muscle.Grip]
-	at := func(g muscle.Group, angle float64) float64 { return c.Curve[g].At(angle) }
-	least, most := grip.At(FlagLeastAngle), grip.At(FlagMostAngle)
-	slope := (most - least) / (FlagMostAngle - FlagLeastAngle)
-	pull := least + float64(slope*(slopeAngle-FlagLeastAngle))
-	down, up := at(muscle.ShoulderAdduction, flagShoulder), at(muscle.ShoulderAbduction, flagShoulder)
-	return flagCapacity{
-		of: [numUses][]float64{
-			pullTop: c.Of[muscle.Grip], pushBottom: c.Of[muscle.ArmPush],
-			adductTop: adduct, adductBottom: adduct, abductTop: abduct, abductBottom: abduct,
-		},
-		factor: [numUses]float64{
-			pullTop: pull, pushBottom: at(muscle.ArmPush, 0),
-			adductTop: down, adductBottom: down, abductTop: up, abductBottom: up,
-		},
-		slope: armSlopes{pull: slope / pull},
-	}
-}
-
-// at returns what body i can give for a use.
-func (c *flagCapacity) at(use, i int) float64 { return c.of[use][i] * c.factor[use] }
-
-// shares returns the range from which the performer chooses the share at the top.
-func shares(a *assume.Set) (least, most float64) {
-	if share, pinned := a.Pinned(assume.TopShare); pinned {
-		return share, share
-	}
-	return 0, 1
+	at, rise, dat, drise [NumUses]float64
 }
 
 // lines fills u for the mean sine s. The weight hangs on the body's side of the
 // pole, so that the top arm is always pulled and the bottom arm always pushed.
-func (f *flag) lines(s float64, u *lines) {
+func (f *Body) lines(s float64, u *lines) {
 	sineTop, sineBottom := s-f.shift, s+f.shift
 	cosTop := cosine(sineTop)
 	cosBottom := cosTop
@@ -110,22 +43,22 @@ func (f *flag) lines(s float64, u *lines) {
 	h := (float64(f.reach*s) + f.hang) / d
 	dh := (f.reach + float64(h*f.arm*(tanTop+tanBottom))) / d
 
-	u.set(pullTop, f.per[pullTop], h*sineTop, cosTop, float64(dh*sineTop)+h, -tanTop)
-	u.set(pushBottom, f.per[pushBottom], float64(h*sineBottom)+cosBottom, -cosBottom, float64(dh*sineBottom)+h-tanBottom, tanBottom)
-	if f.slope.pull != 0 {
-		u.weaken(pullTop, f.slope.pull, sineTop, cosTop)
+	u.set(PullTop, f.per[PullTop], h*sineTop, cosTop, float64(dh*sineTop)+h, -tanTop)
+	u.set(PushBottom, f.per[PushBottom], float64(h*sineBottom)+cosBottom, -cosBottom, float64(dh*sineBottom)+h-tanBottom, tanBottom)
+	if f.slope.Pull != 0 {
+		u.weaken(PullTop, f.slope.Pull, sineTop, cosTop)
 	}
-	if f.slope.push != 0 {
-		u.weaken(pushBottom, f.slope.push, sineBottom, cosBottom)
+	if f.slope.Push != 0 {
+		u.weaken(PushBottom, f.slope.Push, sineBottom, cosBottom)
 	}
 	at, rise := float64(f.arm*h*cosTop)+float64(f.sag*sineTop), -f.arm*sineTop
 	dat, drise := float64(f.arm*(float64(dh*cosTop)-float64(h*tanTop)))+f.sag, -f.arm
-	u.set(adductTop, f.per[adductTop], at, rise, dat, drise)
-	u.set(abductTop, -f.per[abductTop], at, rise, dat, drise)
+	u.set(AdductTop, f.per[AdductTop], at, rise, dat, drise)
+	u.set(AbductTop, -f.per[AbductTop], at, rise, dat, drise)
 	at, rise = float64(f.arm*(float64(h*cosBottom)-sineBottom))+float64(f.sag*sineBottom), f.arm*sineBottom
 	dat, drise = float64(f.arm*(float64(dh*cosBottom)-float64(h*tanBottom)-1))+f.sag, f.arm
-	u.set(abductBottom, f.per[abductBottom], at, rise, dat, drise)
-	u.set(adductBottom, -f.per[adductBottom], at, rise, dat, drise)
+	u.set(AbductBottom, f.per[AbductBottom], at, rise, dat, drise)
+	u.set(AdductBottom, -f.per[AdductBottom], at, rise, dat, drise)
 }
 
 func (u *lines) set(use int, per, at, rise, dat, drise float64) {
@@ -134,7 +67,7 @@ func (u *lines) set(use int, per, at, rise, dat, drise float64) {
 
 // weaken divides a use by what the arm's angle makes of its strength.
 func (u *lines) weaken(use int, slope, sine, cosine float64) {
-	factor, derivative := 1+float64(slope*(math.Asin(sine)-slopeAngle)), slope/cosine
+	factor, derivative := 1+float64(slope*(math.Asin(sine)-SlopeAngle)), slope/cosine
 	u.at[use] /= factor
 	u.rise[use] /= factor
 	u.dat[use] = (u.dat[use] - float64(u.at[use]*derivative)) / factor
@@ -151,14 +84,14 @@ type meeting struct{ grows, falls int8 }
 const alone = -1
 
 // usual is the meeting that decides how most bodies share their weight.
-var usual = meeting{abductBottom, pushBottom}
+var usual = meeting{AbductBottom, PushBottom}
 
 // divide returns the best share within least..most and the meeting that decides it.
 // It starts from a guess of the meeting, which changes nothing but the time it takes.
 func (u *lines) divide(least, most float64, guess meeting) (share float64, m meeting) {
 	if least == most { // a share that is given
 		m = meeting{u.largest(0, firstFalling, least), alone}
-		if f := u.largest(firstFalling, numUses, least); u.value(int(f), least) > u.value(int(m.grows), least) {
+		if f := u.largest(firstFalling, NumUses, least); u.value(int(f), least) > u.value(int(m.grows), least) {
 			m = meeting{alone, f}
 		}
 		return least, m
@@ -172,7 +105,7 @@ func (u *lines) divide(least, most float64, guess meeting) (share float64, m mee
 	settled := false
 	for range 4 {
 		share = u.shareAt(m)
-		next := meeting{u.largest(0, firstFalling, share), u.largest(firstFalling, numUses, share)}
+		next := meeting{u.largest(0, firstFalling, share), u.largest(firstFalling, NumUses, share)}
 		if settled = next == m; settled {
 			break
 		}
@@ -186,7 +119,7 @@ func (u *lines) divide(least, most float64, guess meeting) (share float64, m mee
 	case share < least:
 		return least, meeting{u.largest(0, firstFalling, least), alone}
 	case share > most:
-		return most, meeting{alone, u.largest(firstFalling, numUses, most)}
+		return most, meeting{alone, u.largest(firstFalling, NumUses, most)}
 	}
 	return share, m
 }
@@ -200,7 +133,7 @@ func (u *lines) shareAt(m meeting) float64 {
 func (u *lines) highest() (m meeting) {
 	peak := math.Inf(-1)
 	for g := range int8(firstFalling) {
-		for f := int8(firstFalling); f < numUses; f++ {
+		for f := int8(firstFalling); f < NumUses; f++ {
 			if v := (float64(u.rise[g]*u.at[f]) - float64(u.rise[f]*u.at[g])) / (u.rise[g] - u.rise[f]); v > peak {
 				peak, m = v, meeting{g, f}
 			}
@@ -255,11 +188,11 @@ func (u *lines) armsAndShoulders(share float64) (arms, shoulders float64) {
 }
 
 func (u *lines) largestOf(share float64) (arm, shoulder int) {
-	arm, shoulder = pullTop, adductTop
-	if u.value(pushBottom, share) > u.value(arm, share) {
-		arm = pushBottom
+	arm, shoulder = PullTop, AdductTop
+	if u.value(PushBottom, share) > u.value(arm, share) {
+		arm = PushBottom
 	}
-	for _, use := range [...]int{abductTop, abductBottom, adductBottom} {
+	for _, use := range [...]int{AbductTop, AbductBottom, AdductBottom} {
 		if u.value(use, share) > u.value(shoulder, share) {
 			shoulder = use
 		}
@@ -267,32 +200,18 @@ func (u *lines) largestOf(share float64) (arm, shoulder int) {
 	return arm, shoulder
 }
 
-// limit returns the largest use and what it is of.
-func (u *lines) limit(share float64) (float64, Limit) {
+// limit returns the largest use and which it is, or Alike: the best posture is mostly where
+// an arm and a shoulder meet, to the rounding of its search.
+func (u *lines) limit(share float64) (float64, int) {
+	const alike = 1e-7
 	arm, shoulder := u.largestOf(share)
 	arms, shoulders := u.value(arm, share), u.value(shoulder, share)
-	return max(arms, shoulders), limitOf(arm, shoulder, arms, shoulders)
-}
-
-// limitOf names what decides where an arm and a shoulder are used most among theirs.
-func limitOf(arm, shoulder int, arms, shoulders float64) Limit {
-	// The best posture is mostly where the two meet, to the rounding of its search.
-	const alike = 1e-7
-	switch {
-	case math.Abs(arms-shoulders) <= alike*max(arms, shoulders):
-		return LimitAlike
+	switch most := max(arms, shoulders); {
+	case math.Abs(arms-shoulders) <= alike*most:
+		return most, Alike
 	case shoulders > arms:
-		return useLimits[shoulder]
+		return most, shoulder
+	default:
+		return most, arm
 	}
-	return useLimits[arm]
-}
-
-// useLimits are the limits that the uses set.
-var useLimits = [numUses]Limit{
-	pullTop:      LimitOf(muscle.Grip, muscle.Top),
-	abductTop:    LimitOf(muscle.ShoulderAbduction, muscle.Top),
-	abductBottom: LimitOf(muscle.ShoulderAbduction, muscle.Bottom),
-	pushBottom:   LimitOf(muscle.ArmPush, muscle.Bottom),
-	adductTop:    LimitOf(muscle.ShoulderAdduction, muscle.Top),
-	adductBottom: LimitOf(muscle.ShoulderAdduction, muscle.Bottom),
 }
