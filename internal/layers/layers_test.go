@@ -44,7 +44,7 @@ var order = []string{
 	"datasets",
 	"sim/math", "sim/linear", "sim/fault", "sim/plain", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold/internal/pole", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
-	"sim/person", "sim/claim", "sim/sweep", "sim",
+	"sim/person", "sim/verdict", "sim/tables", "sim/claim", "sim/sweep", "sim",
 	"internal/golden", "internal/nearest", "internal/library", "internal/notices", "internal/provenance", "internal/folder", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/stored", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",

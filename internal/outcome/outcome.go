@@ -16,6 +16,7 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/tables"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -83,7 +84,7 @@ func movementOf(m claim.Movement, d hold.Demand) Movement {
 	return Movement{unit, summaryOf(m.Baseline, factor), summaryOf(m.Changed, factor), summaryOf(m.Effect, factor)}
 }
 
-// Trait is what the effect goes with most among people; see claim.Trait.
+// Trait is what the effect goes with most among people; see drivers.Trait.
 type Trait struct {
 	Name        string  `json:"name"`
 	Correlation float64 `json:"rank_correlation"`
@@ -373,7 +374,7 @@ func (r *Result) Light() *Result {
 }
 
 // DrawTable is claim.Result.DrawTable in the units of output.
-func (r *Result) DrawTable() (claim.Layout, *claim.Rows) { return r.of.DrawTable(Shown) }
+func (r *Result) DrawTable() (tables.Layout, *tables.Rows) { return r.of.DrawTable(Shown) }
 
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/linear"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -68,7 +69,7 @@ func TestDrawnRankCorrelationsMatchTheSurvey(t *testing.T) {
 	forEachSex(t, func(t *testing.T, surveyed, drawn *anthro.People) {
 		var a, b [anthro.NumMeasurements][]float64
 		for m := range anthro.NumMeasurements {
-			a[m], b[m] = ranks(surveyed.Value[m]), ranks(drawn.Value[m])
+			a[m], b[m] = linear.Ranks(surveyed.Value[m]), linear.Ranks(drawn.Value[m])
 		}
 		worst, where := 0.0, ""
 		for m := range anthro.NumMeasurements {
@@ -176,25 +177,4 @@ func distance(a, b []float64) float64 {
 		worst = max(worst, math.Abs(float64(i)/float64(len(a))-float64(j)/float64(len(b))))
 	}
 	return worst
-}
-
-// ranks gives each value its place in order, ties their mean place.
-func ranks(values []float64) []float64 {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
-	r := make([]float64, len(values))
-	for from := 0; from < len(order); {
-		to := from + 1
-		for to < len(order) && values[order[to]] == values[order[from]] {
-			to++
-		}
-		for _, i := range order[from:to] {
-			r[i] = float64(from+to-1) / 2
-		}
-		from = to
-	}
-	return r
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/linear"
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/mat"
@@ -391,7 +392,7 @@ func matchesTheSurvey(t *testing.T, p *public) {
 				}
 			}
 			want := stat.Correlation(weightedRanks(x, w), weightedRanks(y, w), w)
-			got := stat.Correlation(ranks(drawn.Value[m]), ranks(drawn.Value[k]), nil)
+			got := stat.Correlation(linear.Ranks(drawn.Value[m]), linear.Ranks(drawn.Value[k]), nil)
 			miss := missed[[3]string{p.name(), m.String(), k.String()}]
 			t.Logf("%s with %s: Spearman's correlation %.3f, surveyed %.3f", m, k, got, want)
 			if math.Abs(got-want-miss) > 0.03 || miss != 0 && math.Abs(got-want) < 0.02 {

@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // Added is the mass that a change puts on a region of body.Whole, kg, over bodies; negative
@@ -43,7 +44,7 @@ func (t *test) added(seed uint64) ([]Added, error) {
 	}
 	var list []Added
 	for p, kilograms := range mass {
-		some := slices.ContainsFunc(kilograms, func(kg float64) bool { return moves(kg, 1) })
+		some := slices.ContainsFunc(kilograms, func(kg float64) bool { return verdict.Moves(kg, 1) })
 		if some {
 			list = append(list, Added{body.Whole[p], band(kilograms)})
 		}

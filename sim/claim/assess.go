@@ -9,6 +9,7 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // stages are how many bodies of a population a draw is judged on: the first, then more
@@ -34,11 +35,11 @@ const spreadSteps = 100
 type reading struct {
 	verdict  Verdict
 	early    early
-	bodies   int    // that count, of a contrast in each of the two groups
-	excluded int    // that take the posture neither before nor after
-	counts   counts // of a change, of one population
-	shares   shares // likewise, of all together too
-	exact    bool   // nothing moves
+	bodies   int            // that count, of a contrast in each of the two groups
+	excluded int            // that take the posture neither before nor after
+	counts   verdict.Counts // of a change, of one population
+	shares   verdict.Shares // likewise, of all together too
+	exact    bool           // nothing moves
 	// Of the first bodies, of a contrast of all: the median effect, or the difference of
 	// the groups' medians, and how people or pairs differ around it, in the demand's unit;
 	// before and after are medians, of a contrast those of the bottom and the top group.
@@ -58,7 +59,7 @@ type early struct {
 
 // ruleReading is what a draw says under another rule of posture.
 type ruleReading struct {
-	shares shares
+	shares verdict.Shares
 	median float64 // effect in the claim's unit
 }
 
@@ -108,7 +109,8 @@ type assessor struct {
 	crowds  []crowd
 	tallies [][]drawTally // by model and group
 	reads   []int         // scratch
-	all     joint
+	lists   []montecarlo.Weighted
+	even    [2][]float64
 }
 
 // crowd is people of one population, drawn as far as they were asked for.
@@ -305,7 +307,7 @@ func (t *test) others() (rules []scenario.PostureRule) {
 
 // drawTally gathers the bodies of one draw, population and model.
 type drawTally struct {
-	counts   counts
+	counts   verdict.Counts
 	excluded int
 	exact    bool
 	wrong    bool // some effect is not a number
@@ -314,7 +316,7 @@ type drawTally struct {
 	before, after []float64 // of those that take the posture
 	effects       []float64 // of those that count
 	relatives     []float64 // in per cent of the baselines
-	under         [scenario.NumPostureRules]counts
+	under         [scenario.NumPostureRules]verdict.Counts
 	underEffects  [scenario.NumPostureRules][]float64 // in the claim's unit
 	difficulties  []float64                           // see test.difficulties
 }
@@ -342,8 +344,8 @@ func (y *drawTally) add(t *test, tile *scenario.Tile, first, rules bool) {
 			continue
 		}
 		before, after := was.Value[d][i], is.Value[d][i]
-		y.counts.count(t.sign*e, matters.Of(before))
-		y.exact = y.exact && !moves(e, before)
+		y.counts.Count(t.sign*e, matters.Of(before))
+		y.exact = y.exact && !verdict.Moves(e, before)
 		y.wrong = y.wrong || math.IsNaN(e)
 		if !first {
 			continue
@@ -370,7 +372,7 @@ func (y *drawTally) add(t *test, tile *scenario.Tile, first, rules bool) {
 			if !ok {
 				continue
 			}
-			y.under[rule].count(t.sign*e, matters.Of(was.Value[d][i]))
+			y.under[rule].Count(t.sign*e, matters.Of(was.Value[d][i]))
 			if t.claim.inPercent() {
 				e = percent(e, was.Value[d][i], is.Value[d][i])
 			}
@@ -403,7 +405,7 @@ func (y *drawTally) first(r *reading, t *test, brief bool) {
 	r.before, r.after = medianOf(y.before), medianOf(y.after)
 	r.difficulty = medianOf(y.difficulties)
 	for _, rule := range t.others() {
-		r.under[rule] = ruleReading{y.under[rule].shares(), medianOf(y.underEffects[rule])}
+		r.under[rule] = ruleReading{y.under[rule].Shares(), medianOf(y.underEffects[rule])}
 	}
 }
 
@@ -416,10 +418,10 @@ func (y *drawTally) judge(r *reading, t *test, key []float64) (sure bool, err er
 	if y.wrong {
 		return false, fmt.Errorf("%s of a body is not a number", t.claim.Demand)
 	}
-	r.bodies, r.excluded, r.exact = int(y.counts.total()), y.excluded, y.exact
-	r.counts, r.shares = y.counts, y.counts.shares()
+	r.bodies, r.excluded, r.exact = int(y.counts.Total()), y.excluded, y.exact
+	r.counts, r.shares = y.counts, y.counts.Shares()
 	r.verdict = t.sized(t.claim.ruled(r.shares), r)
-	return y.counts.clear(t.claim.Share, t.claim.Expect), nil
+	return y.counts.Clear(t.claim.Share, t.claim.Expect), nil
 }
 
 // read sets the quantiles from sorted effects, and from the same in per cent of the
@@ -479,17 +481,17 @@ func (a *assessor) together(out []reading, l int) {
 		if of.bodies > 0 {
 			weight := a.groups[g].Share * float64(of.bodies) / float64(of.bodies+of.excluded)
 			counted += weight
-			all.shares.add(of.shares, weight)
+			all.shares.Add(of.shares, weight)
 		}
 	}
-	all.shares = all.shares.over(counted)
+	all.shares = all.shares.Over(counted)
 	even := func(k int, of func(*drawTally) []float64) []float64 {
-		a.all.lists = a.all.lists[:0]
+		a.lists = a.lists[:0]
 		for g := range groups {
-			a.all.lists = append(a.all.lists, weighted{of(&a.tallies[l][g]), a.groups[g].Share})
+			a.lists = append(a.lists, montecarlo.Weighted{Values: of(&a.tallies[l][g]), Weight: a.groups[g].Share})
 		}
-		a.all.even[k] = a.all.merge(a.all.even[k][:0])
-		return a.all.even[k]
+		a.even[k] = montecarlo.MergeWeighted(a.even[k][:0], 10*spreadSteps, a.lists)
+		return a.even[k]
 	}
 	effects := even(0, func(y *drawTally) []float64 { return y.effects })
 	all.read(a.test, effects, even(1, func(y *drawTally) []float64 { return y.relatives }), a.brief)
@@ -504,44 +506,4 @@ func (a *assessor) together(out []reading, l int) {
 	for _, rule := range a.others() {
 		all.under[rule].median = median(func(y *drawTally) []float64 { return y.underEffects[rule] })
 	}
-}
-
-// weighted are values in order, of one weight each.
-type weighted struct {
-	values []float64
-	weight float64
-}
-
-// joint is the room in which values of several populations are joined.
-type joint struct {
-	lists []weighted
-	even  [2][]float64
-}
-
-// merge adds to dst as many values of equal weight as tell the quantiles of all lists
-// together, in order; none where the lists are empty.
-func (j *joint) merge(dst []float64) []float64 {
-	total, last := 0.0, math.NaN()
-	for _, l := range j.lists {
-		total += float64(float64(len(l.values)) * l.weight)
-	}
-	sum, n := 0.0, 10*spreadSteps
-	for len(dst) < n {
-		var least *weighted
-		for k := range j.lists {
-			if l := &j.lists[k]; len(l.values) > 0 && (least == nil || l.values[0] < least.values[0]) {
-				least = l
-			}
-		}
-		if least != nil {
-			last, sum = least.values[0], sum+least.weight
-			least.values = least.values[1:]
-		} else if total == 0 {
-			return dst
-		}
-		for len(dst) < n && (least == nil || sum >= (float64(len(dst))+0.5)/float64(n)*total) {
-			dst = append(dst, last)
-		}
-	}
-	return dst
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/tables"
 )
 
 // run is the outcome of all bodies at the central assumptions.
@@ -26,7 +27,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.models)))
 		r.samples = append(r.samples, t.newSample())
 	}
-	var layout Layout
+	var layout tables.Layout
 	if o.Open != nil {
 		layout = t.layout()
 		sink, err := o.Open(layout, n)
@@ -46,7 +47,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 	newOut := func() *block {
 		out := &block{moments: make([][3]montecarlo.Moments, len(t.models)), sample: t.newSample()}
 		if r.sink != nil {
-			out.rows = newRows(layout, montecarlo.BlockRows)
+			out.rows = tables.NewRows(layout, montecarlo.BlockRows)
 		}
 		return out
 	}
@@ -115,7 +116,7 @@ func (r *run) numbers() error {
 }
 
 // table is the table of bodies, if there is to be one.
-type table struct{ sink Sink }
+type table struct{ sink tables.Sink }
 
 func (t table) abandon() {
 	if t.sink != nil {

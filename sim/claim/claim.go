@@ -17,32 +17,40 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/hold"
-	"counterpoise/sim/names"
 	"counterpoise/sim/plain"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
-// Direction is the way in which a claim says that its quantity moves.
-type Direction int
+// What the verdict rule speaks of; see package verdict.
+type (
+	Verdict   = verdict.Verdict
+	Direction = verdict.Direction
+	Threshold = verdict.Threshold
+	Claimed   = verdict.Claimed
+	Share     = verdict.Share
+)
 
-// The directions.
+// The verdicts, and the directions in which a claim says that its quantity moves.
 const (
-	Increase Direction = iota
-	Decrease
-	None // it is claimed not to move by as much as matters
-	NumDirections
+	Supported       = verdict.Supported
+	LessThanSaid    = verdict.LessThanSaid
+	MoreThanSaid    = verdict.MoreThanSaid
+	SizeOpen        = verdict.SizeOpen
+	Contradicted    = verdict.Contradicted
+	NoDifference    = verdict.NoDifference
+	NoEffect        = verdict.NoEffect
+	DependsOnBody   = verdict.DependsOnBody
+	OpenAssumptions = verdict.OpenAssumptions
+	OpenModels      = verdict.OpenModels
+	OpenSampling    = verdict.OpenSampling
+	NobodyHolds     = verdict.NobodyHolds
+
+	Increase      = verdict.Increase
+	Decrease      = verdict.Decrease
+	None          = verdict.None
+	NumDirections = verdict.NumDirections
 )
-
-var directions = names.List[Direction]{"increase", "decrease", "none"}
-
-// String returns the direction as written in files.
-func (d Direction) String() string { return directions.Of(d) }
-
-// MarshalText writes the direction's name.
-func (d Direction) MarshalText() ([]byte, error) { return directions.Marshal(d) }
-
-// UnmarshalText reads a direction's name.
-func (d *Direction) UnmarshalText(text []byte) error { return directions.Unmarshal(d, text) }
 
 // Contrast compares different people, a top group against a bottom group: the top share of
 // a measurement against the bottom share, those within a range of it against those within

@@ -17,6 +17,7 @@ import (
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
 
+	"counterpoise/sim/tables"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -54,13 +55,13 @@ func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Resu
 
 // memory is a sink that keeps every row.
 type memory struct {
-	layout    claim.Layout
+	layout    tables.Layout
 	float     map[string][]float64
 	integer   map[string][]int32
 	committed bool
 }
 
-func (m *memory) Write(r *claim.Rows) error {
+func (m *memory) Write(r *tables.Rows) error {
 	for j, c := range m.layout.Columns {
 		if c.Integer {
 			m.integer[c.Name] = append(m.integer[c.Name], r.Int[j][:r.N]...)
@@ -75,9 +76,9 @@ func (m *memory) Write(r *claim.Rows) error {
 func (m *memory) Commit() error { m.committed = true; return nil }
 func (m *memory) Abort()        { m.float, m.integer = map[string][]float64{}, map[string][]int32{} }
 
-func keep() (*memory, func(claim.Layout, int) (claim.Sink, error)) {
+func keep() (*memory, func(tables.Layout, int) (tables.Sink, error)) {
 	m := &memory{}
-	return m, func(l claim.Layout, rows int) (claim.Sink, error) {
+	return m, func(l tables.Layout, rows int) (tables.Sink, error) {
 		m.layout, m.float, m.integer = l, map[string][]float64{}, map[string][]int32{}
 		return m, nil
 	}

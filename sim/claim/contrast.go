@@ -11,6 +11,8 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 )
 
 // ContrastResult is what one model says of a contrast among the people of one
@@ -80,8 +82,8 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	}
 	type output struct {
 		key   []float64
-		value [][]float64 // by model
-		rows  *Rows       // nil without a table
+		value [][]float64  // by model
+		rows  *tables.Rows // nil without a table
 	}
 	newWorker := func() func(int, *output) error {
 		sources, bench, block := t.sources(o.Seed), t.newBench(), anthro.NewPeople(montecarlo.BlockRows)
@@ -110,7 +112,7 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	newOut := func() *output {
 		out := &output{value: make([][]float64, len(t.models))}
 		if r.sink != nil {
-			out.rows = newRows(layout, montecarlo.BlockRows)
+			out.rows = tables.NewRows(layout, montecarlo.BlockRows)
 		}
 		return out
 	}
@@ -214,7 +216,7 @@ func (r *contrastRun) fill(res *Result, d *outer) error {
 			res.Contrast = append(res.Contrast, *c)
 			each = append(each, c.Verdict)
 		}
-		res.Models = append(res.Models, ModelResult{Model: of.Model, Name: of.String(), Verdict: together(each)})
+		res.Models = append(res.Models, ModelResult{Model: of.Model, Name: of.String(), Verdict: verdict.Together(each)})
 	}
 	return nil
 }
@@ -243,7 +245,7 @@ func (r *contrastRun) compare(l, g int) (*ContrastResult, error) {
 	}
 	for _, group := range [][]float64{bottom, top} {
 		slices.Sort(group)
-		e := medianError(int64(len(group)), func(p float64) float64 { return montecarlo.Quantile(group, p) })
+		e := montecarlo.MedianError(int64(len(group)), func(p float64) float64 { return montecarlo.Quantile(group, p) })
 		c.MedianError = math.Hypot(c.MedianError, e)
 		for _, v := range group {
 			if infinite(v) {
@@ -293,7 +295,7 @@ func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error
 		}
 	}
 	*r = reading{
-		early: r.early, bodies: min(len(bottom), len(top)), shares: counts{}.shares(), greater: greater,
+		early: r.early, bodies: min(len(bottom), len(top)), shares: verdict.Counts{}.Shares(), greater: greater,
 		before: montecarlo.Quantile(bottom, 0.5), after: montecarlo.Quantile(top, 0.5),
 	}
 	r.read(t, pairs, percents, false)
@@ -308,10 +310,10 @@ func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error
 }
 
 // halfWidth is half of the interval around the median of sorted values, from their
-// order alone (the ranks that a binomial of one half leaves at bodiesConfidence).
+// order alone (the ranks that a binomial of one half leaves at verdict.BodiesConfidence).
 func halfWidth(sorted []float64) float64 {
 	n := float64(len(sorted))
-	ranks := math.NormalQuantile((1+bodiesConfidence)/2) * math.Sqrt(n) / 2
+	ranks := math.NormalQuantile((1+verdict.BodiesConfidence)/2) * math.Sqrt(n) / 2
 	return (montecarlo.Quantile(sorted, min(0.5+ranks/n, 1)) - montecarlo.Quantile(sorted, max(0.5-ranks/n, 0))) / 2
 }
 
@@ -323,16 +325,7 @@ func (t *test) ruledDifference(e, baseline float64) Verdict {
 	if math.IsInf(baseline, 0) {
 		threshold = 0
 	}
-	none := t.claim.Expect == None
-	switch {
-	case math.IsNaN(e):
-		return NobodyHolds
-	case none && math.Abs(e) <= threshold, !none && e > threshold:
-		return Supported
-	case none, e < -threshold:
-		return Contradicted
-	}
-	return NoDifference
+	return verdict.OfDifference(e, threshold, t.claim.Expect)
 }
 
 func infinite(x float64) bool { return math.IsInf(x, 0) }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 
 	"gonum.org/v1/gonum/stat"
@@ -13,7 +14,7 @@ import (
 
 // injected finds what decides a claim of which a draw is supported where says is above
 // nothing, with that as its effect; asked is how often each unknown was exchanged.
-func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float64) float64) (e *exchanges, points [][]float64, asked []int) {
+func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float64) float64) (e *drivers.Exchanges[[][]reading], points [][]float64, asked []int) {
 	t.Helper()
 	asked = make([]int, unknowns)
 	reads := func(x []float64) [][]reading {
@@ -24,7 +25,7 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 		}
 		return [][]reading{{{early: early{v, size}}}}
 	}
-	e = &exchanges{said: make([]draws, unknowns)}
+	e = &drivers.Exchanges[[][]reading]{Questions: []func([][]reading) float64{subject{most: Supported}.verdict}}
 	cubes := make([][][]float64, Replicates)
 	for r := range Replicates {
 		sobol, err := montecarlo.NewScrambledSobol(unknowns, seed, fmt.Sprint("injected/", r))
@@ -37,11 +38,11 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 			sobol.Point(uint64(k), x)
 			cubes[r], points, read = append(cubes[r], x), append(points, x), append(read, reads(x))
 		}
-		e.base = append(e.base, read)
+		e.Base = append(e.Base, read)
 	}
 	fresh := montecarlo.NewStream(seed, "other values")
-	e.ask = func(_ []subject, list []int, from, upto int) ([]draws, error) {
-		said := make([]draws, len(list))
+	e.Ask = func(_, list []int, from, upto int) ([][][][][]reading, error) {
+		said := make([][][][][]reading, len(list))
 		for k, j := range list {
 			asked[j] += (upto - from) * Replicates
 			for r := range Replicates {
@@ -56,7 +57,7 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 		}
 		return said, nil
 	}
-	if _, err := e.run([]subject{{most: Supported}}); err != nil {
+	if _, err := e.Run(unknowns); err != nil {
 		t.Fatal(err)
 	}
 	return e, points, asked
@@ -86,13 +87,13 @@ func TestWhatDecides(t *testing.T) {
 		const seeds = 20
 		for seed := range uint64(seeds) {
 			e, points, asked := injected(t, seed, 6, 32, c.says)
-			best, ok := e.decisive(subject{most: Supported})
-			index := e.total(max(c.decides, 0), subject{most: Supported}.verdict)
+			best, ok := e.Decisive(0)
+			index := e.Total(max(c.decides, 0), e.Questions[0])
 			total += index.Value / seeds
 			switch {
 			case ok && best == c.decides:
 				named++
-				if !(index.Low > decides) {
+				if !(index.Low > drivers.Decides) {
 					t.Errorf("%s: named at a total index of %+v", name, index)
 				}
 			case ok:
@@ -109,7 +110,7 @@ func TestWhatDecides(t *testing.T) {
 				if asked[5] >= asked[2] || asked[5]*4 > len(points) {
 					t.Errorf("of %d draws what says nothing was exchanged in %d, what decides in %d", len(points), asked[5], asked[2])
 				}
-				if size := e.total(2, subject{}.size); !(math.Abs(size.Value-1) < 0.25) {
+				if size := e.Total(2, subject{}.size); !(math.Abs(size.Value-1) < 0.25) {
 					t.Errorf("total index on the effect %+v", size)
 				}
 			}

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // Draws is what the draws say under one model of one population, or of all people
@@ -194,12 +195,12 @@ func (d *outer) summary(l, g int) *Draws {
 	if c.Contrast != nil {
 		s.Bodies *= 2 // of either group as many
 	}
-	share := func(of func(shares) float64) Summary {
+	share := func(of func(verdict.Shares) float64) Summary {
 		return band(numberOf(list, func(r *reading) float64 { return of(r.shares) }))
 	}
-	s.AsClaimed = share(func(s shares) float64 { return s.claimed(c.Expect) })
-	s.TooSmall = share(func(s shares) float64 { return s.zero })
-	s.Against = share(func(s shares) float64 { return s.against(c.Expect) })
+	s.AsClaimed = share(func(s verdict.Shares) float64 { return s.Claimed(c.Expect) })
+	s.TooSmall = share(func(s verdict.Shares) float64 { return s.Zero })
+	s.Against = share(func(s verdict.Shares) float64 { return s.Against(c.Expect) })
 	s.Greater = band(numberOf(list, func(r *reading) float64 { return r.greater }))
 	s.Before = band(numberOf(list, func(r *reading) float64 { return r.before }))
 	s.After = band(numberOf(list, func(r *reading) float64 { return r.after }))
@@ -245,19 +246,21 @@ func (d *outer) summary(l, g int) *Draws {
 
 // up is the share of bodies whose demand rises by what matters; down that of those whose
 // falls.
-func (t *test) up(s shares) float64 {
+func (t *test) up(s verdict.Shares) float64 {
 	if t.sign > 0 {
-		return s.plus
+		return s.Plus
 	}
-	return s.minus
+	return s.Minus
 }
 
-func (t *test) down(s shares) float64 { return t.up(shares{s.minus, s.zero, s.plus}) }
+func (t *test) down(s verdict.Shares) float64 {
+	return t.up(verdict.Shares{Plus: s.Minus, Zero: s.Zero, Minus: s.Plus})
+}
 
 // under returns the verdict that the draws agree on under a rule; OpenAssumptions where
 // they do not.
 func (d *outer) under(l, g int, rule scenario.PostureRule) Verdict {
-	for v := range numVerdicts {
+	for v := range verdict.NumVerdicts {
 		if d.agreed(l, g, func(r *reading) bool { return d.t.claim.ruled(r.under[rule].shares) == v }) {
 			return v
 		}
@@ -282,7 +285,7 @@ func (d *outer) agreed(l, g int, on func(*reading) bool) bool {
 		}
 	}
 	_, low, _ := montecarlo.Agreement(agreeing, len(d.read[0]), lookConfidence)
-	return low > drawsThatMustAgree
+	return low > verdict.DrawsThatMustAgree
 }
 
 // whole reports on all people together; what is agreed on must be so in every population.
@@ -302,7 +305,7 @@ func (d *outer) whole(l int, groups []Outcome) *Draws {
 			}
 			all := s.Under[rule]
 			s.Under[rule] = Under{
-				together([]Verdict{all.Verdict, u.Verdict}), Summary{}, all.NeverRises && u.NeverRises, all.NeverFalls && u.NeverFalls,
+				verdict.Together([]Verdict{all.Verdict, u.Verdict}), Summary{}, all.NeverRises && u.NeverRises, all.NeverFalls && u.NeverFalls,
 			}
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"counterpoise/sim/math"
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 )
 
 // drawAt is a row of the table of draws: what a draw says of one population, or of all
@@ -17,20 +19,20 @@ type drawAt struct {
 
 // drawColumns are the columns of the table of draws, and what reads them off a row.
 type drawColumns struct {
-	Layout
+	tables.Layout
 	readers []func(*drawAt) float64
 	whole   int // the number of the row of all people together
 }
 
 // add adds a column; what nobody drawn has, because nobody takes the posture, is missing.
 func (t *drawColumns) add(name, unit, meaning string, of func(*drawAt) float64) {
-	t.Columns = append(t.Columns, Column{Name: name, Unit: unit, Description: meaning, Missing: true})
+	t.Columns = append(t.Columns, tables.Column{Name: name, Unit: unit, Description: meaning, Missing: true})
 	t.readers = append(t.readers, of)
 }
 
 // count is add of a whole number, which is never missing.
 func (t *drawColumns) count(name, meaning string, of func(*drawAt) int) {
-	t.Columns = append(t.Columns, Column{Name: name, Description: meaning, Integer: true})
+	t.Columns = append(t.Columns, tables.Column{Name: name, Description: meaning, Integer: true})
 	t.readers = append(t.readers, func(at *drawAt) float64 { return float64(of(at)) })
 }
 
@@ -47,11 +49,11 @@ func (t *drawColumns) ofAll(of func(*drawAt) int) func(*drawAt) int {
 // DrawTable returns the table of the draws: a row for each draw, population and model,
 // and of a change of several populations one for all together, with everything that
 // verdicts and what is told of the draws follow from. shown is as in Options.
-func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor float64)) (Layout, *Rows) {
+func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor float64)) (tables.Layout, *tables.Rows) {
 	d := r.draws
 	t := d.t
 	if shown == nil {
-		shown = inSI
+		shown = tables.InSI
 	}
 	people := t.told()
 	columns := &drawColumns{whole: len(t.groups)}
@@ -62,7 +64,7 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 	t.judged(columns)
 	t.moved(columns, shown)
 
-	rows := newRows(columns.Layout, d.n()*len(t.models)*people)
+	rows := tables.NewRows(columns.Layout, d.n()*len(t.models)*people)
 	for replicate, draws := range d.read {
 		for draw := range draws {
 			for l := range t.models {
@@ -112,11 +114,11 @@ func (t *test) judged(columns *drawColumns) {
 		columns.count("excluded", "bodies that cannot take the posture before or after", func(at *drawAt) int { return at.excluded })
 		for _, of := range []struct {
 			name, meaning string
-			share         func(shares) float64
+			share         func(verdict.Shares) float64
 		}{
-			{"as_claimed_share", "share of the bodies whose effect is in the claimed direction and matters", func(s shares) float64 { return s.claimed(expect) }},
-			{"too_small_share", "share of the bodies whose effect is too small to matter", func(s shares) float64 { return s.zero }},
-			{"against_share", "share of the bodies whose effect is in the other direction and matters", func(s shares) float64 { return s.against(expect) }},
+			{"as_claimed_share", "share of the bodies whose effect is in the claimed direction and matters", func(s verdict.Shares) float64 { return s.Claimed(expect) }},
+			{"too_small_share", "share of the bodies whose effect is too small to matter", func(s verdict.Shares) float64 { return s.Zero }},
+			{"against_share", "share of the bodies whose effect is in the other direction and matters", func(s verdict.Shares) float64 { return s.Against(expect) }},
 		} {
 			meaning := of.meaning + "; of all together, at the weights of their populations"
 			columns.add(of.name, "", meaning, func(at *drawAt) float64 { return of.share(at.shares) })
@@ -140,7 +142,7 @@ func (t *test) judged(columns *drawColumns) {
 		})
 	}
 	var codes []string
-	for v := range numVerdicts {
+	for v := range verdict.NumVerdicts {
 		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
 	}
 	columns.count("verdict", "what the draw says: "+strings.Join(codes, ", "), func(at *drawAt) int { return int(at.verdict) })

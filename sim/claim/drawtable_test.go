@@ -13,12 +13,14 @@ import (
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 	"gonum.org/v1/gonum/stat"
 )
 
 // told is a table of draws by the names of its columns, as far as a row of one model and
 // population matches.
-func told(layout Layout, rows *Rows, l, g int) map[string][]float64 {
+func told(layout tables.Layout, rows *tables.Rows, l, g int) map[string][]float64 {
 	columns := map[string][]float64{}
 	var model, people int
 	for j, c := range layout.Columns {
@@ -52,7 +54,7 @@ func verdictByHand(c *Claim, column map[string][]float64, i int) Verdict {
 	if c.Expect == Decrease {
 		sign = -1
 	}
-	suffix, _, _ := inSI(c.Demand.Unit)
+	suffix, _, _ := tables.InSI(c.Demand.Unit)
 	var v Verdict
 	if c.Contrast != nil {
 		low, high := column["median_bottom_group"+suffix][i], column["median_top_group"+suffix][i]
@@ -145,7 +147,7 @@ func TestVerdictFromTheTableOfDraws(t *testing.T) {
 	}
 }
 
-func checkDraws(t *testing.T, name string, c *Claim, d *Draws, verdict Verdict, column map[string][]float64) {
+func checkDraws(t *testing.T, name string, c *Claim, d *Draws, judged Verdict, column map[string][]float64) {
 	t.Helper()
 	replicates := make([][]Verdict, Replicates)
 	count := map[Verdict]int{}
@@ -176,18 +178,18 @@ func checkDraws(t *testing.T, name string, c *Claim, d *Draws, verdict Verdict, 
 			t.Errorf("%s: %v, counted %v", name, d.Verdicts, count)
 		}
 	}
-	want, agreement := settle(replicates, lookConfidence)
+	want, agreement := verdict.Settle(replicates, lookConfidence)
 	if exact && c.Contrast == nil {
 		want = NoEffect
 	}
-	if verdict != want || d.Agreement != agreement {
-		t.Errorf("%s: %s, %+v, from the table %s, %+v", name, verdict, d.Agreement, want, agreement)
+	if judged != want || d.Agreement != agreement {
+		t.Errorf("%s: %s, %+v, from the table %s, %+v", name, judged, d.Agreement, want, agreement)
 	}
 	effect, before := "effect", "before"
 	if c.Contrast != nil {
 		effect, before = "difference", "bottom_group"
 	}
-	suffix, _, _ := inSI(c.Demand.Unit)
+	suffix, _, _ := tables.InSI(c.Demand.Unit)
 	for of, band := range map[string]Summary{
 		"median_" + effect + suffix: d.Effect, "median_" + effect + "_percent": d.Percent, "median_" + before + suffix: d.Before,
 	} {

@@ -1,6 +1,10 @@
 package claim
 
-import "context"
+import (
+	"context"
+
+	"counterpoise/sim/verdict"
+)
 
 // Look is what the draws say of one population under one model when so many of them have
 // been judged.
@@ -47,9 +51,9 @@ func Looks(ctx context.Context, c *Claim, o Options) ([][]Look, error) {
 				replicates := d.verdicts(l, g)
 				look := Look{People: t.toldOf(g), Model: t.models[l].String(), Draws: d.n()}
 				look.Verdict, _ = d.settle(l, g)
-				look.Enough = enough(replicates, lookConfidence)
-				look.Way.On, look.Way.Share = frequent(replicates, lookConfidence, Verdict.Direction)
-				look.Size.On, look.Size.Share = frequent(replicates, lookConfidence, func(v Verdict) Verdict { return v })
+				look.Enough = verdict.Enough(replicates, lookConfidence)
+				look.Way.On, look.Way.Share = verdict.Frequent(replicates, lookConfidence, Verdict.Direction)
+				look.Size.On, look.Size.Share = verdict.Frequent(replicates, lookConfidence, func(v Verdict) Verdict { return v })
 				at = append(at, look)
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 var inf = math.Inf(1)
@@ -31,36 +32,6 @@ func TestRelative(t *testing.T) {
 	}
 }
 
-func TestMoves(t *testing.T) {
-	for _, c := range []struct {
-		effect, before float64
-		want           bool
-	}{
-		{3e-10, 0.4, false}, {5e-10, 0.4, true}, {-5e-10, 0.4, true}, {3e-10, -0.4, false},
-		{0, 0, false}, {4e-16, 0, false}, {4e-16, 3e-17, false}, {2e-14, 0, true},
-		{inf, 0.4, true}, {-inf, 0, true}, {math.NaN(), 0.4, true},
-	} {
-		// An infinite effect is told by comparison with any baseline.
-		if got := moves(c.effect, c.before); got != c.want {
-			t.Errorf("%g from %g moves: %v", c.effect, c.before, got)
-		}
-	}
-}
-
-// A share of nothing does not turn rounding into an effect.
-func TestThresholdOfNothing(t *testing.T) {
-	var c counts
-	for _, e := range []float64{3e-17, -3e-17, 0.002, -0.003, inf} {
-		c.count(e, Threshold{Share: 0.07}.Of(0))
-	}
-	if c != (counts{plus: 2, zero: 2, minus: 1}) {
-		t.Errorf("counted %+v", c)
-	}
-	if got := (Threshold{Share: 0.07}).Of(-3); !(math.Abs(got-0.21) <= 1e-15) {
-		t.Errorf("7 %% of −3 is %g", got)
-	}
-}
-
 // A draw over several populations: a body weighs as its population's share of all, over
 // how many of it were held up. Those who cannot take the posture are left out, and so are
 // populations of which nobody can.
@@ -77,16 +48,16 @@ func TestPopulationsTogether(t *testing.T) {
 		a.groups = append(a.groups, &group{Part: &scenario.Part{Share: share}})
 	}
 	out := []reading{
-		{bodies: 4, counts: counts{plus: 1, zero: 3}, shares: shares{0.25, 0.75, 0}, exact: true},
-		{bodies: 2, excluded: 2, counts: counts{plus: 1, minus: 1}, shares: shares{0.5, 0, 0.5}},
-		{excluded: 4, shares: counts{}.shares(), exact: true},
+		{bodies: 4, counts: verdict.Counts{Plus: 1, Zero: 3}, shares: verdict.Shares{Plus: 0.25, Zero: 0.75, Minus: 0}, exact: true},
+		{bodies: 2, excluded: 2, counts: verdict.Counts{Plus: 1, Minus: 1}, shares: verdict.Shares{Plus: 0.5, Zero: 0, Minus: 0.5}},
+		{excluded: 4, shares: verdict.Counts{}.Shares(), exact: true},
 		{},
 	}
 	a.together(out, 0)
 	all := out[3]
 	// The first weighs 0.2, the second, half of whom count, 0.35.
-	want := shares{(0.2*0.25 + 0.35*0.5) / 0.55, 0.2 * 0.75 / 0.55, 0.35 * 0.5 / 0.55}
-	for _, d := range []float64{all.shares.plus - want.plus, all.shares.zero - want.zero, all.shares.minus - want.minus} {
+	want := verdict.Shares{Plus: (0.2*0.25 + 0.35*0.5) / 0.55, Zero: 0.2 * 0.75 / 0.55, Minus: 0.35 * 0.5 / 0.55}
+	for _, d := range []float64{all.shares.Plus - want.Plus, all.shares.Zero - want.Zero, all.shares.Minus - want.Minus} {
 		if !(math.Abs(d) <= 1e-15) {
 			t.Errorf("%+v, want %+v", all.shares, want)
 		}
@@ -98,20 +69,6 @@ func TestPopulationsTogether(t *testing.T) {
 	// passed with the fifth.
 	if all.median != 100 || all.percent != 1000 || all.before != 50 || all.after != 150 || all.p5 != 1 || all.p95 != 200 {
 		t.Errorf("%+v", all)
-	}
-}
-
-func TestValuesOfSeveralMerged(t *testing.T) {
-	even := (&joint{lists: []weighted{{[]float64{1, 4}, 1}, {[]float64{3}, 3}, {[]float64{2}, 5}}}).merge(nil)
-	count := map[float64]int{}
-	for _, v := range even {
-		count[v]++
-	}
-	if !slices.IsSorted(even) || len(even) != 1000 || count[1] != 100 || count[2] != 500 || count[3] != 300 || count[4] != 100 {
-		t.Errorf("of 1000 %v", count)
-	}
-	if got := (&joint{lists: make([]weighted, 2)}).merge(nil); got != nil {
-		t.Errorf("nobody is %v", got)
 	}
 }
 

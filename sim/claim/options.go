@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/tables"
 )
 
 // Options say how thoroughly a claim is tested. The zero value is not usable;
@@ -32,7 +33,7 @@ type Options struct {
 	// Where it is nil, they are told as they are.
 	Shown func(unit string) (suffix, shown string, factor float64)
 	// Open, where set, is given every row of bodies at the central assumptions.
-	Open func(layout Layout, rows int) (Sink, error)
+	Open func(layout tables.Layout, rows int) (tables.Sink, error)
 }
 
 const (

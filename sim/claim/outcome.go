@@ -4,23 +4,18 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // Summary is a distribution over people, in the demand's own unit (SI, BW, rad).
 // Values are infinite where bodies can no longer take the posture, and NaN where there
 // are none; the mean is NaN where it is not counted.
 type Summary struct{ P5, P50, P95, Mean float64 }
-
-// Share is a share with an interval around it.
-type Share struct {
-	Value float64
-	Low   float64
-	High  float64
-}
 
 // Movement is a demand before and after the change, and the change itself.
 type Movement struct{ Baseline, Changed, Effect Summary }
@@ -45,7 +40,7 @@ type Outcome struct {
 	// BreakEven is the working share of the added mass that would leave the
 	// difficulty as it was.
 	BreakEven *Summary
-	Trait     *Trait
+	Trait     *drivers.Trait
 	// Percent is the effect in per cent of the baseline, where the threshold is
 	// a share of it.
 	Percent *Summary
@@ -127,7 +122,7 @@ func (r *run) model(d *outer, l int) ModelResult {
 		each = append(each, out.Verdict)
 	}
 	m.Pooled.Draws = d.whole(l, m.Groups)
-	m.Verdict = together(each)
+	m.Verdict = verdict.Together(each)
 	m.Pooled.Verdict = m.Verdict
 	return m
 }
@@ -144,9 +139,9 @@ func (t *test) outcome(y *tally, moments *[3]montecarlo.Moments, of int) Outcome
 		percent := quantiles(&y.shares)
 		percent.P5, percent.P50, percent.P95 = 100*percent.P5, 100*percent.P50, 100*percent.P95
 		out.Percent = &percent
-		out.MedianError = 100 * medianError(y.shares.Count(), y.shares.Quantile)
+		out.MedianError = 100 * montecarlo.MedianError(y.shares.Count(), y.shares.Quantile)
 	} else {
-		out.MedianError = medianError(y.quantity.effect.Count(), y.quantity.effect.Quantile)
+		out.MedianError = montecarlo.MedianError(y.quantity.effect.Count(), y.quantity.effect.Quantile)
 	}
 	out.Quantity = summarise(&y.quantity)
 	for k, s := range []*Summary{&out.Quantity.Baseline, &out.Quantity.Changed, &out.Quantity.Effect} {
@@ -185,33 +180,14 @@ func limits(counts *[2][hold.NumLimits]int64) map[hold.Limit][2]Share {
 	shares := map[hold.Limit][2]Share{}
 	for l := range hold.NumLimits {
 		if l != hold.NoLimit && counts[0][l]+counts[1][l] > 0 {
-			shares[l] = [2]Share{share(counts[0][l], total[0]), share(counts[1][l], total[1])}
+			shares[l] = [2]Share{verdict.ShareOf(counts[0][l], total[0]), verdict.ShareOf(counts[1][l], total[1])}
 		}
 	}
 	return shares
 }
 
-// share is a share of bodies with its 99 % Wilson interval.
-func share(k, n int64) Share {
-	if n == 0 {
-		return Share{}
-	}
-	low, high := montecarlo.Wilson(k, n, bodiesConfidence)
-	return Share{float64(k) / float64(n), low, high}
-}
-
 func summarise(m *movement) Movement {
 	return Movement{quantiles(&m.before), quantiles(&m.after), quantiles(&m.effect)}
-}
-
-// medianError is the standard error of a median, from the order of the values alone: half
-// of what lies between the ranks a standard deviation of a binomial of one half away.
-func medianError(n int64, quantile func(p float64) float64) float64 {
-	if n == 0 {
-		return math.NaN()
-	}
-	ranks := min(0.5/math.Sqrt(float64(n)), 0.5)
-	return (quantile(0.5+ranks) - quantile(0.5-ranks)) / 2
 }
 
 // quantiles reads the 5, 50 and 95 % points.

@@ -10,6 +10,7 @@ import (
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // point is one draw of everything that is neither a person, nor a choice of the
@@ -214,7 +215,7 @@ func (d *outer) extend(ctx context.Context, from, upto int, o *Options) error {
 func (d *outer) settled() bool {
 	for l := range d.t.models {
 		for g := range d.t.told() {
-			if !enough(d.verdicts(l, g), lookConfidence) {
+			if !verdict.Enough(d.verdicts(l, g), lookConfidence) {
 				return false
 			}
 		}
@@ -225,7 +226,7 @@ func (d *outer) settled() bool {
 // settle returns the verdict of the draws on a population, or on all together, under a
 // model. Where nothing but people is drawn, draws can disagree for one reason alone.
 func (d *outer) settle(l, g int) (Verdict, Share) {
-	v, agreement := settle(d.verdicts(l, g), lookConfidence)
+	v, agreement := verdict.Settle(d.verdicts(l, g), lookConfidence)
 	if d.fixed && v == OpenAssumptions {
 		v = OpenSampling
 	}

@@ -15,6 +15,8 @@ import (
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
 
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -296,11 +298,11 @@ func TestBodiesWhereADrawIsClose(t *testing.T) {
 		c.Matters = Threshold{Absolute: montecarlo.Quantile(effects, 1-at.share)}
 		ready := prepared(t, c)
 		got := read(t, ready.newAssessor(9, stages[:]), centre).read[0][0]
-		if !slices.Contains(at.bodies, got.bodies) || int(got.counts.total()) != got.bodies {
+		if !slices.Contains(at.bodies, got.bodies) || int(got.counts.Total()) != got.bodies {
 			t.Errorf("a share near %g is of %d bodies (%v), want %v", at.share, got.bodies, got.counts, at.bodies)
 		}
-		if se := math.Sqrt(at.share * (1 - at.share) / float64(got.bodies)); !(math.Abs(got.shares.plus-at.share) <= 4*se) {
-			t.Errorf("a share of %g is read as %g", at.share, got.shares.plus)
+		if se := math.Sqrt(at.share * (1 - at.share) / float64(got.bodies)); !(math.Abs(got.shares.Plus-at.share) <= 4*se) {
+			t.Errorf("a share of %g is read as %g", at.share, got.shares.Plus)
 		}
 		first := read(t, ready.newAssessor(9, stages[:1]), centre).read[0][0]
 		if first.median != got.median || first.spread != got.spread || first.before != got.before || first.early != got.early {
@@ -492,7 +494,7 @@ func TestWorkersChangeNoDraw(t *testing.T) {
 	flag := free(t, aboutPeople(scenario.Survey("ansur2-men", "ansur2-women")...), assume.TopShare, assume.StrengthOf(muscle.ArmPush))
 	flag.Demand, flag.Expect, flag.Matters = hold.Difficulty, Increase, Threshold{} // left open, by what decides
 	for _, c := range []*Claim{flag, free(t, contrasted(anthro.BodyMassIndex), assume.StrengthByMass)} {
-		told := func(workers int, seed uint64) (*Rows, string) {
+		told := func(workers int, seed uint64) (*tables.Rows, string) {
 			r := tested(t, c, func(o *Options) { o.N, o.Workers, o.Seed = 500, workers, seed })
 			_, rows := r.DrawTable(nil)
 			text := r.Verdict.String()
@@ -532,7 +534,7 @@ func TestOppositeClaims(t *testing.T) {
 	down, downwards := run(Decrease)
 	none, _ := run(None)
 	mirror := map[Verdict]Verdict{Supported: Contradicted, Contradicted: Supported}
-	for v := range numVerdicts {
+	for v := range verdict.NumVerdicts {
 		w, turns := mirror[v]
 		if !turns {
 			w = v

@@ -11,6 +11,8 @@ import (
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 )
 
 // group is one population of the claim with its part of the bodies.
@@ -202,7 +204,7 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 		return nil, err
 	}
 	if t.shown = o.Shown; t.shown == nil {
-		t.shown = inSI
+		t.shown = tables.InSI
 	}
 	return t.test(ctx, &o)
 }
@@ -235,7 +237,7 @@ func (t *test) test(ctx context.Context, o *Options) (res *Result, err error) {
 	for _, m := range res.Models {
 		verdicts = append(verdicts, m.Verdict)
 	}
-	res.Verdict, res.InDirection = overall(verdicts)
+	res.Verdict, res.InDirection = verdict.Overall(verdicts)
 	t.notes(res, o)
 	if res.Taught, err = t.claim.taught(ctx, o); err != nil {
 		return nil, err

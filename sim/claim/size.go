@@ -8,20 +8,6 @@ import (
 	"counterpoise/sim/math"
 )
 
-// Threshold is the smallest effect that matters: an absolute size in the
-// quantity's own unit, or a share of each body's baseline. Exactly one is set; none
-// where the quantity's default applies.
-type Threshold struct {
-	Absolute float64
-	Share    float64
-}
-
-// Of returns the threshold for a baseline value, in the quantity's unit. A share
-// of nothing is still more than rounding.
-func (t Threshold) Of(baseline float64) float64 {
-	return max(t.Absolute+float64(t.Share*math.Abs(baseline)), rounding)
-}
-
 // The smallest effects that anybody would notice: common practice, no source. A spring
 // balance, a tape and a protractor in a gym show no less.
 const (
@@ -58,26 +44,9 @@ func (c *Claim) Threshold() Threshold {
 	return c.Matters
 }
 
-// Claimed is the size that a saying promises, in the expected direction, and the range
-// that still counts as said. It is never the threshold of what matters.
-type Claimed struct {
-	Share            bool // of each body's baseline; else in the quantity's own unit
-	Value, Low, High float64
-}
-
 // inPercent reports whether effects are told in per cent of the baseline, as what
 // matters is a share of it; else they are in the demand's own unit.
 func (c *Claim) inPercent() bool { return c.Threshold().Share > 0 }
-
-// asSaid is how far from the size that it promises a saying may be and still be true:
-// a quarter of it either way. "Half" is then from three eighths to five eighths.
-const asSaid = 0.25
-
-// ClaimedAbout returns a promised size with the range that counts as said where the
-// claim names no other.
-func ClaimedAbout(value float64, share bool) *Claimed {
-	return &Claimed{Share: share, Value: value, Low: (1 - asSaid) * value, High: (1 + asSaid) * value}
-}
 
 // mostPromised is more than anybody promises, or calls the least that matters, of a share,
 // a force, a moment or a ratio, and mostClaimed of other units.

@@ -2,82 +2,14 @@ package claim
 
 import (
 	"strings"
-	"unicode"
 
-	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/tables"
 )
-
-// Column describes one column of the table of bodies.
-type Column struct {
-	Name        string // ends in its unit
-	Unit        string
-	Description string
-	Integer     bool // held in Rows.Int, otherwise in Rows.Float
-	Missing     bool // not a number where there is no such value
-}
-
-// Layout is the columns of the table of bodies, in order.
-type Layout struct{ Columns []Column }
-
-// Rows is a run of rows of the table of bodies: column j is Float[j] or, for an
-// integer column, Int[j]. It is valid only during the call that receives it.
-type Rows struct {
-	N     int
-	Float [][]float32
-	Int   [][]int32
-}
-
-// Sink takes the table of bodies. Rows come in order; the table counts only
-// after Commit, and Abort takes back what was written.
-type Sink interface {
-	Write(*Rows) error
-	Commit() error
-	Abort()
-}
-
-// bodyColumns are the columns that describe the first body.
-var bodyColumns = []body.Trait{
-	body.Stature, body.Mass, body.ArmLength, body.ForearmLength, body.ShoulderSpan, body.TrunkLength, body.LegLength, body.ThighLength, body.FootLength,
-	body.HeadMassShare, body.TrunkMassShare, body.ArmsMassShare, body.LegsMassShare,
-}
-
-// inSI says how what has a unit is told in the table of bodies, where the options do
-// not: how the names of columns end, the unit, and the factor from the demand's own.
-func inSI(unit string) (suffix, shown string, factor float64) {
-	if unit == "" {
-		return "_ratio", "", 1
-	}
-	return "_" + strings.ReplaceAll(strings.ToLower(unit), "·", "_"), unit, 1
-}
 
 // postureDemands are what tells a posture from another.
 var postureDemands = []hold.Demand{hold.ArmAngle, hold.LeanAngle, hold.ArmTrunkAngle, hold.HandSpacing}
-
-// bodyLayout returns the columns that describe the people and their first bodies.
-func bodyLayout() Layout {
-	l := Layout{[]Column{{"people", "", "index of the population in the claim's list", true, false}}}
-	for _, t := range bodyColumns {
-		l.Columns = append(l.Columns, Column{t.Column(), t.Info().Unit, t.Info().Meaning, false, false})
-	}
-	return l
-}
-
-// fillBodies writes the columns of bodyLayout from the given row on.
-func fillBodies(r *Rows, from, group int, b *body.Columns) {
-	rows := b.Rows()
-	groups := r.Int[0][from : from+rows]
-	for i := range groups {
-		groups[i] = int32(group)
-	}
-	for k, t := range bodyColumns {
-		column := r.Float[1+k][from : from+rows]
-		for i := range column {
-			column[i] = float32(t.Of(b, i))
-		}
-	}
-}
 
 // column is one demand in the table, of one model.
 type column struct {
@@ -119,8 +51,8 @@ func (t *test) columns(m hold.Model) []column {
 
 // layout returns the columns of the claim's table: the bodies, of a contrast what people
 // are told apart by, and for every model who takes the posture and the demands.
-func (t *test) layout() Layout {
-	l := bodyLayout()
+func (t *test) layout() tables.Layout {
+	l := tables.NewLayout()
 	possible := "1 before the change, plus 2 after it: where the body can take the posture; "
 	if c := t.claim.Contrast; c != nil {
 		possible = "1 where the body can take the posture; "
@@ -128,50 +60,32 @@ func (t *test) layout() Layout {
 		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
 			name += ending
 		}
-		l.Columns = append(l.Columns, Column{name, strings.Replace(c.By.Unit(), "m2", "m²", 1), "what separates the groups:  " + c.By.String() + "; the cuts are in the summary", false, false})
+		l.Columns = append(l.Columns, tables.Column{Name: name, Unit: strings.Replace(c.By.Unit(), "m2", "m²", 1), Description: "what separates the groups:  " + c.By.String() + "; the cuts are in the summary"})
 	}
 	for i := range t.models {
 		m := &t.models[i]
-		slug, name := slug(m.String()), m.String()
+		slug, name := tables.Slug(m.String()), m.String()
 		m.first = len(l.Columns)
-		l.Columns = append(l.Columns, Column{slug + "_possible", "", possible + name, true, false})
+		l.Columns = append(l.Columns, tables.Column{Name: slug + "_possible", Description: possible + name, Integer: true})
 		for _, c := range m.columns {
 			suffix, unit, _ := t.shown(c.Unit)
-			l.Columns = append(l.Columns, Column{slug + "_" + c.Name + whens[c.when].ending + suffix, unit, c.Meaning + whens[c.when].words + "; " + name, false, false})
+			l.Columns = append(l.Columns, tables.Column{Name: slug + "_" + c.Name + whens[c.when].ending + suffix, Unit: unit, Description: c.Meaning + whens[c.when].words + "; " + name})
 		}
 	}
 	return l
 }
 
-// slug turns a model's name into a part of a column name.
-func slug(name string) string {
-	parts := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	return strings.Join(parts, "_")
-}
-
-func newRows(l Layout, n int) *Rows {
-	r := &Rows{Float: make([][]float32, len(l.Columns)), Int: make([][]int32, len(l.Columns))}
-	for j, c := range l.Columns {
-		if c.Integer {
-			r.Int[j] = make([]int32, n)
-		} else {
-			r.Float[j] = make([]float32, n)
-		}
-	}
-	return r
-}
-
 // fillRows writes a tile under one model, and with the first the bodies and what people
 // are told apart by, if anything: key, a value a row.
-func (t *test) fillRows(r *Rows, group, of int, key []float64, tile *scenario.Tile) {
+func (t *test) fillRows(r *tables.Rows, group, of int, key []float64, tile *scenario.Tile) {
 	from, m, first := tile.From, t.models[of], tile.First.Result
 	rows := len(first.Possible)
 	r.N = from + rows
 	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
 	if of == 0 {
-		fillBodies(r, from, group, tile.First.Bodies)
+		tables.Fill(r, from, group, tile.First.Bodies)
 		if key != nil {
-			narrow(float(1+len(bodyColumns)), key, 1)
+			tables.Narrow(float(1+len(tables.Traits)), key, 1)
 		}
 	}
 	possible := r.Int[m.first][from : from+rows]
@@ -189,7 +103,7 @@ func (t *test) fillRows(r *Rows, group, of int, key []float64, tile *scenario.Ti
 		_, _, factor := t.shown(c.Unit)
 		switch c.when {
 		case after:
-			narrow(float(j), tile.Second.Result.Value[c.Demand], factor)
+			tables.Narrow(float(j), tile.Second.Result.Value[c.Demand], factor)
 		case effect:
 			is, was, by := tile.Second.Result.Value[c.Demand], first.Value[c.Demand], float(j)
 			shownWas, shownIs := float(j-2), float(j-1)
@@ -204,15 +118,7 @@ func (t *test) fillRows(r *Rows, group, of int, key []float64, tile *scenario.Ti
 				}
 			}
 		default:
-			narrow(float(j), first.Value[c.Demand], factor)
+			tables.Narrow(float(j), first.Value[c.Demand], factor)
 		}
-	}
-}
-
-// narrow writes values times a factor.
-func narrow(dst []float32, values []float64, factor float64) {
-	values = values[:len(dst)]
-	for i := range dst {
-		dst[i] = float32(values[i] * factor)
 	}
 }

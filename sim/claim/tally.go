@@ -10,6 +10,8 @@ import (
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
+	"counterpoise/sim/tables"
+	"counterpoise/sim/verdict"
 )
 
 // movement is one demand before and after the change, and the change of it.
@@ -66,7 +68,7 @@ func (y *tally) merge(o *tally) {
 // the first bodies for a closer look.
 type block struct {
 	moments [][3]montecarlo.Moments // by model: baseline, changed, effect
-	rows    *Rows                   // nil without a table
+	rows    *tables.Rows            // nil without a table
 	sample  *sample
 	sampled bool // whether sample holds this block's bodies
 }
@@ -264,11 +266,11 @@ func (w *worker) relatives(first, changed *hold.Result) []float64 {
 // comes out of nothing.
 func relative(before, after float64) float64 {
 	switch {
-	case before > rounding:
+	case before > verdict.Rounding:
 		return after/before - 1
-	case before < -rounding:
+	case before < -verdict.Rounding:
 		return 1 - after/before
-	case math.Abs(after) <= rounding:
+	case math.Abs(after) <= verdict.Rounding:
 		return 0
 	}
 	return math.Copysign(math.Inf(1), after)

@@ -7,6 +7,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/tables"
 )
 
 // Taught is what the lift-and-turn rule that is taught (hold.TwoCondition) says of a
@@ -51,7 +52,7 @@ func (c *Claim) taught(ctx context.Context, o *Options) (*Taught, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.shown = inSI
+	t.shown = tables.InSI
 	few := *o
 	few.N, few.Open, few.Progress = min(o.N, taughtBodies), nil, nil
 	said := &Taught{Model: m, N: few.N}

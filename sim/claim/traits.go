@@ -1,12 +1,11 @@
 package claim
 
 import (
-	"sort"
-
 	"counterpoise/sim/body"
-	"counterpoise/sim/linear"
+	"counterpoise/sim/drivers"
 	"counterpoise/sim/math"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // sampleBlocks is how many blocks of each population are kept for a closer
@@ -61,9 +60,9 @@ func (s *sample) add(t *test, model int, tile *scenario.Tile) {
 	for i := range bodies.Rows() {
 		e, ok := t.effect(first, changed, i)
 		claimed := 0.0
-		var c counts
-		c.count(t.sign*e, t.claim.Threshold().Of(first.Value[t.claim.Demand][i]))
-		if t.claim.Expect == None && c.zero > 0 || t.claim.Expect != None && c.plus > 0 {
+		var c verdict.Counts
+		c.Count(t.sign*e, t.claim.Threshold().Of(first.Value[t.claim.Demand][i]))
+		if t.claim.Expect == None && c.Zero > 0 || t.claim.Expect != None && c.Plus > 0 {
 			claimed = 1
 		}
 		if !ok {
@@ -94,79 +93,11 @@ func (s *sample) reset() {
 	}
 }
 
-// Trait is what the effect goes with most among people.
-type Trait struct {
-	Name string
-	// Correlation is the rank correlation between the trait and the effect.
-	Correlation float64
-	// ShareLow and ShareHigh are the shares of bodies for whom the claim holds
-	// in the third of the people with the least and with the most of the trait.
-	ShareLow  float64
-	ShareHigh float64
-}
-
-// strongest returns the trait whose ranks go with the effect's most closely,
-// within one group, or nil where the effects do not differ.
-func (s *sample) strongest(model int) *Trait {
-	var rows []int
-	for i, e := range s.effect[model] {
-		if !math.IsNaN(e) {
-			rows = append(rows, i)
-		}
-	}
-	if len(rows) < 30 {
-		return nil
-	}
-	pick := func(column []float64) []float64 {
-		values := make([]float64, len(rows))
-		for k, i := range rows {
-			values[k] = column[i]
-		}
-		return values
-	}
-	effect := ranks(pick(s.effect[model]))
-	var best *Trait
-	for k := range traits {
-		values := pick(s.trait[k])
-		r := linear.Correlation(ranks(values), effect)
-		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
-			continue
-		}
-		sorted := append([]float64(nil), values...)
-		sort.Float64s(sorted)
-		low, high := sorted[len(sorted)/3], sorted[len(sorted)-1-len(sorted)/3]
-		best = &Trait{Name: traits[k].name, Correlation: r}
-		var n, claimed [2]float64
-		for j, i := range rows {
-			for side, in := range [2]bool{values[j] <= low, values[j] >= high} {
-				if in {
-					n[side]++
-					claimed[side] += s.claimed[model][i]
-				}
-			}
-		}
-		best.ShareLow, best.ShareHigh = claimed[0]/n[0], claimed[1]/n[1]
+// strongest returns the trait that goes most closely with the effect of a model, or nil.
+func (s *sample) strongest(model int) *drivers.Trait {
+	best, k := drivers.Strongest(s.trait, s.effect[model], s.claimed[model])
+	if best != nil {
+		best.Name = traits[k].name
 	}
 	return best
-}
-
-// ranks returns the rank of every value, ties sharing their mean rank.
-func ranks(values []float64) []float64 {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
-	ranked := make([]float64, len(values))
-	for from := 0; from < len(order); {
-		to := from + 1
-		for to < len(order) && values[order[to]] == values[order[from]] {
-			to++
-		}
-		for _, i := range order[from:to] {
-			ranked[i] = float64(from+to-1) / 2
-		}
-		from = to
-	}
-	return ranked
 }

@@ -6,6 +6,7 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/scenario"
+	"counterpoise/sim/verdict"
 )
 
 // Judged is what the draws say of a claim on one population, of women against men on one
@@ -41,7 +42,7 @@ func (d *outer) judged(g int) Judged {
 		j.Models = append(j.Models, JudgedModel{m.String(), v, d.n(), band(medians)})
 		verdicts = append(verdicts, v)
 	}
-	if j.Verdict, _ = overall(verdicts); j.Verdict == NobodyHolds {
+	if j.Verdict, _ = verdict.Overall(verdicts); j.Verdict == NobodyHolds {
 		j = Judged{People: j.People, Why: "no simulated body can take the posture"}
 		if t.claim.Contrast != nil {
 			j.Why = "in one of the groups hardly anybody can take the posture"
@@ -146,7 +147,3 @@ func (d *outer) forWhom(ctx context.Context, o *Options) ([]Judged, error) {
 	}
 	return list, nil
 }
-
-// Together joins the verdicts on several populations: their common one; it depends on the
-// body where two that are settled differ, and else is not settled where one is not.
-func Together(each []Verdict) Verdict { return together(each) }

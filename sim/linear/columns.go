@@ -4,6 +4,8 @@
 package linear
 
 import (
+	"sort"
+
 	"slices"
 
 	"counterpoise/sim/math"
@@ -86,6 +88,27 @@ func Covariance(x, y []float64) float64 {
 func Correlation(x, y []float64) float64 {
 	mx, my := Mean(x), Mean(y)
 	return products(x, y, mx, my) / math.Sqrt(products(x, x, mx, mx)*products(y, y, my, my))
+}
+
+// Ranks returns the rank of every value, ties sharing their mean rank.
+func Ranks(values []float64) []float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
+	ranked := make([]float64, len(values))
+	for from := 0; from < len(order); {
+		to := from + 1
+		for to < len(order) && values[order[to]] == values[order[from]] {
+			to++
+		}
+		for _, i := range order[from:to] {
+			ranked[i] = float64(from+to-1) / 2
+		}
+		from = to
+	}
+	return ranked
 }
 
 // products is the sum of the products of what two columns are more than their means, less

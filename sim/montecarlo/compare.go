@@ -58,3 +58,13 @@ func sortedGroups(x, y []float64) (sortedX, sortedY []float64, err error) {
 	}
 	return x, y, nil
 }
+
+// MedianError is the standard error of a median, from the order of the values alone: half
+// of what lies between the ranks a standard deviation of a binomial of one half away.
+func MedianError(n int64, quantile func(p float64) float64) float64 {
+	if n == 0 {
+		return math.NaN()
+	}
+	ranks := min(0.5/math.Sqrt(float64(n)), 0.5)
+	return (quantile(0.5+ranks) - quantile(0.5-ranks)) / 2
+}

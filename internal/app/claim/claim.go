@@ -27,6 +27,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/names"
+	"counterpoise/sim/tables"
 
 	"github.com/spf13/cobra"
 )
@@ -279,7 +280,7 @@ func (t test) run(ctx context.Context, as *flags.Shown, folder string, progress 
 	with := t.options
 	with.Workers, with.Progress = int(as.Workers), progress
 	if folder != "" {
-		with.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+		with.Open = func(layout tables.Layout, rows int) (tables.Sink, error) {
 			stamp, err := stampOf(t.claim, t.options, rows)
 			if err != nil {
 				return nil, err

@@ -17,7 +17,7 @@ import (
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
+	"counterpoise/sim/tables"
 )
 
 // Columns is a table of numbers of which each column is a function of the row.
@@ -215,7 +215,7 @@ func ReasonOf(err error) error {
 type tableSink struct{ writer *table.Writer }
 
 // NewTableSink begins the table of a claim.
-func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
+func NewTableSink(path string, layout tables.Layout, stamp provenance.Stamp) (tables.Sink, error) {
 	pairs, err := stamp.KeyValues()
 	if err != nil {
 		return nil, err
@@ -234,13 +234,13 @@ func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (cla
 	return tableSink{w}, nil
 }
 
-// Write implements claim.Sink.
-func (s tableSink) Write(r *claim.Rows) error {
+// Write implements tables.Sink.
+func (s tableSink) Write(r *tables.Rows) error {
 	return s.writer.Write(&table.Block{Rows: r.N, Float32: r.Float, Int32: r.Int})
 }
 
-// Commit implements claim.Sink.
+// Commit implements tables.Sink.
 func (s tableSink) Commit() error { return s.writer.Close() }
 
-// Abort implements claim.Sink.
+// Abort implements tables.Sink.
 func (s tableSink) Abort() { s.writer.Abort() }

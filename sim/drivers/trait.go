@@ -1,0 +1,66 @@
+package drivers
+
+import (
+	"slices"
+
+	"counterpoise/sim/linear"
+	"counterpoise/sim/math"
+)
+
+// Trait is what an effect goes with most among people.
+type Trait struct {
+	Name string
+	// Correlation is the rank correlation between the trait and the effect.
+	Correlation float64
+	// ShareLow and ShareHigh are the shares of those of whom the claim holds
+	// in the third of the people with the least and with the most of the trait.
+	ShareLow  float64
+	ShareHigh float64
+}
+
+// fewestOfTrait is of how many people nothing is said.
+const fewestOfTrait = 30
+
+// Strongest returns the trait whose ranks go with the effect's most closely, and its place
+// in the list; nil where the effects do not differ or are few. Effects that are not numbers
+// do not count; claimed is 1 where the effect is as claimed, else 0.
+func Strongest(traits [][]float64, effects, claimed []float64) (best *Trait, at int) {
+	var rows []int
+	for i, e := range effects {
+		if !math.IsNaN(e) {
+			rows = append(rows, i)
+		}
+	}
+	if len(rows) < fewestOfTrait {
+		return nil, 0
+	}
+	pick := func(column []float64) []float64 {
+		values := make([]float64, len(rows))
+		for k, i := range rows {
+			values[k] = column[i]
+		}
+		return values
+	}
+	effect := linear.Ranks(pick(effects))
+	for k := range traits {
+		values := pick(traits[k])
+		r := linear.Correlation(linear.Ranks(values), effect)
+		if math.IsNaN(r) || best != nil && math.Abs(r) <= math.Abs(best.Correlation) {
+			continue
+		}
+		sorted := slices.Sorted(slices.Values(values))
+		low, high := sorted[len(sorted)/3], sorted[len(sorted)-1-len(sorted)/3]
+		best, at = &Trait{Correlation: r}, k
+		var n, as [2]float64
+		for j, i := range rows {
+			for side, in := range [2]bool{values[j] <= low, values[j] >= high} {
+				if in {
+					n[side]++
+					as[side] += claimed[i]
+				}
+			}
+		}
+		best.ShareLow, best.ShareHigh = as[0]/n[0], as[1]/n[1]
+	}
+	return best, at
+}
