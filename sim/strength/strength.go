@@ -103,28 +103,29 @@ func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 type Ratio struct {
 	Force float64 // changed over first force capacity
 	Lever float64 // changed over first lever arm of the muscles; moment capacity changes by Force·Lever
+
+	perWeight float64 // Force per body weight, scratch of Scale
 }
 
 // Scale turns the capacities of the first bodies into those of the changed
 // ones: dst row i is first row i times the ratio, over the changed body's
-// weight. before and after are the masses, kg. Each ratio of forces is left as one per
-// body weight. dst may be first.
+// weight. before and after are the masses, kg. dst may be first.
 func Scale(dst, first *hold.Capacity, ratio []Ratio, before, after []float64) {
 	dst.Curve = first.Curve
 	for i := range ratio {
-		ratio[i].Force = ratio[i].Force * before[i] / after[i]
-		dst.Relative[i] = first.Relative[i] * ratio[i].Force
+		ratio[i].perWeight = ratio[i].Force * before[i] / after[i]
+		dst.Relative[i] = first.Relative[i] * ratio[i].perWeight
 	}
 	for g, column := range dst.Of {
 		of, column := first.Of[g][:len(ratio)], column[:len(ratio)]
 		if muscle.Group(g).IsMoment() {
 			for i, r := range ratio {
-				column[i] = of[i] * (r.Force * r.Lever)
+				column[i] = of[i] * (r.perWeight * r.Lever)
 			}
 			continue
 		}
 		for i, r := range ratio {
-			column[i] = of[i] * r.Force
+			column[i] = of[i] * r.perWeight
 		}
 	}
 }
