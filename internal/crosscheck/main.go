@@ -76,9 +76,17 @@ const (
 )
 
 func check() error {
-	ctx := context.Background()
 	a := answer{Sobol: map[string][]index{}, Shapley: map[string][]index{}}
+	for _, part := range []func(context.Context) error{a.points, a.independent, a.dependent, a.rows, a.slopes} {
+		if err := part(context.Background()); err != nil {
+			return err
+		}
+	}
+	return json.NewEncoder(os.Stdout).Encode(a)
+}
 
+// points are the first of Sobol's.
+func (a *answer) points(context.Context) error {
 	sobol, err := montecarlo.NewSobol(montecarlo.MaxSobolDimensions)
 	if err != nil {
 		return err
@@ -88,7 +96,11 @@ func check() error {
 		sobol.Point(uint64(i), p)
 		a.Points = append(a.Points, p)
 	}
+	return nil
+}
 
+// independent is what Sobol' indices of independent inputs are.
+func (a *answer) independent(ctx context.Context) error {
 	for name, f := range map[string]drivers.Problem{"ishigami": functions.Ishigami(), "g": gFunction(), "force": functions.Force()} {
 		for _, e := range []drivers.Estimator{drivers.SaltelliJansen, drivers.Janon} {
 			r, err := drivers.Sobol(ctx, f, drivers.SobolOptions{
@@ -102,8 +114,12 @@ func check() error {
 			a.Sobol[name] = append(a.Sobol[name], indices(r)...)
 		}
 	}
+	return nil
+}
 
-	// Five dependent inputs: a linear response, and one with a square and a product.
+// dependent is what Shapley effects are of five dependent inputs: of a linear response, and
+// of one with a square and a product.
+func (a *answer) dependent(ctx context.Context) error {
 	beta := []float64{0.7, -1.2, 0.4, 0.9, 0}
 	covariance := mat.NewSymDense(5, []float64{
 		1.44, 0.48, -0.30, 0.00, 0.50,
@@ -138,7 +154,11 @@ func check() error {
 			a.Shapley[name] = append(a.Shapley[name], indices(r)...)
 		}
 	}
+	return nil
+}
 
+// rows are the responses behind some indices, for others to compute these from.
+func (a *answer) rows(ctx context.Context) error {
 	a.Recomputable.Base, a.Recomputable.Confidence = 64, 0.9
 	r, err := drivers.Sobol(ctx, gFunction(), drivers.SobolOptions{Options: drivers.Options{
 		Seed: 3, Base: a.Recomputable.Base, Replicates: 7, Confidence: a.Recomputable.Confidence,
@@ -154,7 +174,11 @@ func check() error {
 		return err
 	}
 	a.Recomputable.Indices = indices(r)
+	return nil
+}
 
+// slopes are elasticities at a point.
+func (a *answer) slopes(context.Context) (err error) {
 	var knobs []drivers.Knob
 	for i := range functions.Force().Inputs {
 		a.SlopesAt = append(a.SlopesAt, 0.23+0.05*float64(i))
@@ -169,10 +193,7 @@ func check() error {
 		err := functions.Forces(out[:], in)
 		return out[0], err
 	}, knobs)
-	if err != nil {
-		return err
-	}
-	return json.NewEncoder(os.Stdout).Encode(a)
+	return err
 }
 
 func timed(log2 int) error {

@@ -86,34 +86,9 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 		return nil, err
 	}
 	x, rank := linear.LeastSquares(a, b, 1/worstCondition)
-	reactions := 0.0
-	for j, r := range s.Reactions {
-		if math.IsNaN(x[j]) || math.IsInf(x[j], 0) {
-			return nil, fmt.Errorf("statics: %w: reaction %s is not finite", ErrNoEquilibrium, r.Name)
-		}
-		reactions += math.Abs(x[j])
-	}
-
-	// What the values leave unbalanced is judged about the middle, whatever the
-	// pivot, so that a poor pivot cannot hide an error.
-	force, moment := s.known(middle, size)
-	for j, r := range s.Reactions {
-		f, m := r.act(middle, size)
-		force = force.Plus(f.Times(x[j]))
-		moment += float64(m * x[j])
-	}
-	left := math.Max(force.Length(), math.Abs(moment))
-	// So written, a left that is not a number is an error too.
-	if !(left <= float64(unbalanced*loads)+float64(rounding*reactions)) {
-		return nil, fmt.Errorf("statics: %w: %s under %s leave %.3g N of %.3g N unbalanced",
-			ErrNoEquilibrium, count(unknowns, "reaction"), count(len(s.Closures), "closure"), left, loads)
-	}
-	for k, c := range s.Closures {
-		value := b[3+k]
-		kept := linear.Dot(a.RawRowView(3+k), x)
-		if !(math.Abs(kept-value) <= float64(unbalanced*(loads+math.Abs(value)))+float64(rounding*reactions)) {
-			return nil, fmt.Errorf("statics: %w: closure %d (%s) contradicts the other equations", ErrNoEquilibrium, k+1, c.Why)
-		}
+	left, reactions, err := s.judge(x, a, b, middle, size, loads)
+	if err != nil {
+		return nil, err
 	}
 	if rank < unknowns {
 		return nil, fmt.Errorf("statics: %w: %s, but %s (of 3 of balance and %s); state %s or drop %s",
@@ -141,6 +116,40 @@ func (s *System) solve(about *Vec) (*Solution, error) {
 		Reactions: slices.Clone(s.Reactions),
 	}
 	return sol, nil
+}
+
+// judge returns the sum of the sizes of the reactions and what they leave unbalanced. It fails
+// where that is more than rounding, or a closure is not kept.
+func (s *System) judge(x []float64, a *mat.Dense, b []float64, middle Vec, size, loads float64) (left, reactions float64, err error) {
+	for j, r := range s.Reactions {
+		if math.IsNaN(x[j]) || math.IsInf(x[j], 0) {
+			return 0, 0, fmt.Errorf("statics: %w: reaction %s is not finite", ErrNoEquilibrium, r.Name)
+		}
+		reactions += math.Abs(x[j])
+	}
+
+	// What the values leave unbalanced is judged about the middle, whatever the
+	// pivot, so that a poor pivot cannot hide an error.
+	force, moment := s.known(middle, size)
+	for j, r := range s.Reactions {
+		f, m := r.act(middle, size)
+		force = force.Plus(f.Times(x[j]))
+		moment += float64(m * x[j])
+	}
+	left = math.Max(force.Length(), math.Abs(moment))
+	// So written, a left that is not a number is an error too.
+	if !(left <= float64(unbalanced*loads)+float64(rounding*reactions)) {
+		return 0, 0, fmt.Errorf("statics: %w: %s under %s leave %.3g N of %.3g N unbalanced",
+			ErrNoEquilibrium, count(len(x), "reaction"), count(len(s.Closures), "closure"), left, loads)
+	}
+	for k, c := range s.Closures {
+		value := b[3+k]
+		kept := linear.Dot(a.RawRowView(3+k), x)
+		if !(math.Abs(kept-value) <= float64(unbalanced*(loads+math.Abs(value)))+float64(rounding*reactions)) {
+			return 0, 0, fmt.Errorf("statics: %w: closure %d (%s) contradicts the other equations", ErrNoEquilibrium, k+1, c.Why)
+		}
+	}
+	return left, reactions, nil
 }
 
 // pivotOf is the point about which moments are taken, by default the middle of the
