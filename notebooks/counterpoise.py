@@ -9,6 +9,7 @@ without it:
 """
 
 import functools
+import gzip
 import json
 import os
 import pathlib
@@ -22,10 +23,10 @@ HERE = pathlib.Path(__file__).resolve().parent
 SAMPLE = HERE / "sample"
 FRESH = bool(os.environ.get("COUNTERPOISE"))
 
-ARMS = ["replicate", "draw", "people", "verdict", "as_claimed_share", "too_small_share", "against_share",
+ARMS = ["replicate", "people", "verdict", "as_claimed_share", "too_small_share", "against_share",
         "median_effect_percent", "p5_effect_percent", "p95_effect_percent"]
-TALL = ["replicate", "draw", "people", "verdict", "median_difference_ratio", "median_bottom_group_ratio", "median_difference_percent"]
-BODIES = ["people", "stature_m", "mass_kg", "arm_length_m", "difficulty_ratio", "required_force_bw", "hand_spacing_m"]
+TALL = ["replicate", "people", "verdict", "median_difference_percent"]
+BODIES = ["people", "stature_m", "mass_kg", "difficulty_ratio", "required_force_bw", "hand_spacing_m"]
 
 POPULATIONS = """
 sweep: two-populations
@@ -77,11 +78,17 @@ def read(path):
         return pd.read_csv(csv)
 
 
-def _claim(name):
-    out = work() / name
-    run("claim", "test", name, "--n", 20000, "--out", out)
+def _claim(name, draws):
+    out = work() / f"{name}-{draws}"
+    run("claim", "test", name, "--n", 20000, "--assumption-draws", draws, "--out", out)
     draws = read(out / "draws.parquet")
     return json.loads((out / "summary.json").read_text()), draws[draws.people >= 0]
+
+
+def _design(summary_and_table):
+    """Without what tells the rows of a design apart."""
+    summary, table = summary_and_table
+    return summary, table.drop(columns=["replicate", "row", "second_sample", "kept_groups"])
 
 
 def _sweep(name, text, table):
@@ -106,16 +113,18 @@ def _of(population):
             "draws": _told(["n", "agreement", "verdicts", "effect_percent", "people_in_unit"], population["draws"])}
 
 
-# For each study: how it is run, the columns and rows of its sample, and what of its summary is kept.
+# For each study: how it is run, given how many draws of the assumptions claims have; the columns of its table; the rows and the digits
+# of its sample; and what of its summary is kept.
+DRAWS, FEWEST_DRAWS = 512, 256
 STUDIES = {
-    "longer-arms": (lambda: _claim("longer-arms"), ARMS, None,
+    "longer-arms": (lambda draws: _claim("longer-arms", draws), ARMS, None, 6,
                     lambda s: {**_told(["says", "verdict", "headline", "share"], s), "groups": [_of(p) for p in s["models"][0]["populations"]]}),
-    "tall-people": (lambda: _claim("tall-people"), TALL, None,
+    "tall-people": (lambda draws: _claim("tall-people", draws), TALL, None, 6,
                     lambda s: {**_told(["says", "verdict", "headline", "share"], s), "groups": [_of(p) for p in s["contrast"]]}),
-    "populations": (lambda: _sweep("populations", POPULATIONS, "bodies.csv"), BODIES, None,
+    "populations": (lambda _: _sweep("populations", POPULATIONS, "bodies.csv"), BODIES, None, 5,
                     lambda s: {"people": s["axes"][0]["names"]}),
-    "grid": (lambda: _sweep("grid", GRID, "sweep.csv"), None, None, lambda s: {"axes": [a["of"] for a in s["axes"]]}),
-    "drivers": (_drivers, None, 250,
+    "grid": (lambda _: _sweep("grid", GRID, "sweep.csv"), None, None, 6, lambda s: {"axes": [a["of"] for a in s["axes"]]}),
+    "drivers": (lambda _: _design(_drivers()), None, 250, 4,
                 lambda s: {"headline": s["parts"][0]["headline"],
                            "shapley": {i["groups"][0]: _told(["value", "low", "high"], i) for i in s["parts"][0]["shares"]["indices"] if i["kind"] == "shapley"}}),
 }
@@ -124,22 +133,31 @@ STUDIES = {
 def study(name):
     """What the program says of a study, and its table."""
     if FRESH:
-        start, columns, _, kept = STUDIES[name]
-        summary, table = start()
+        start, columns, _, _, kept = STUDIES[name]
+        summary, table = start(DRAWS)
         return kept(summary), table if columns is None else table[columns]
-    return json.loads((SAMPLE / "told.json").read_text())[name], pd.read_csv(SAMPLE / f"{name}.csv")
+    return json.loads((SAMPLE / "told.json").read_text())[name], pd.read_csv(SAMPLE / f"{name}.csv.gz")
 
 
 def samples():
     """The text of every sample, by its name."""
     texts, told = {}, {}
-    for name, (start, columns, rows, kept) in STUDIES.items():
-        summary, table = start()
+    for name, (start, columns, rows, digits, kept) in STUDIES.items():
+        summary, table = start(FEWEST_DRAWS)
         told[name] = kept(summary)
         table = table if columns is None else table[columns]
-        texts[f"{name}.csv"] = (table if rows is None else table.head(rows)).to_csv(index=False, float_format="%.6g")
+        texts[f"{name}.csv.gz"] = (table if rows is None else table.head(rows)).to_csv(index=False, float_format=f"%.{digits}g")
     texts["told.json"] = json.dumps(told, indent=1, ensure_ascii=False) + "\n"
     return texts
+
+
+def packed(path, text):
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(gzip.compress(text.encode(), mtime=0) if path.suffix == ".gz" else text.encode())
+
+
+def unpacked(path):
+    return (gzip.decompress(path.read_bytes()) if path.suffix == ".gz" else path.read_bytes()).decode()
 
 
 if __name__ == "__main__":
@@ -147,8 +165,7 @@ if __name__ == "__main__":
         sys.exit("set COUNTERPOISE to a built program")
     for name, text in samples().items():
         if sys.argv[1:] != ["--check"]:
-            SAMPLE.mkdir(exist_ok=True)
-            (SAMPLE / name).write_text(text)
-        elif (SAMPLE / name).read_text() != text:
+            packed(SAMPLE / name, text)
+        elif unpacked(SAMPLE / name) != text:
             sys.exit(f"notebooks/sample/{name} is not what the program writes now; python3 notebooks/counterpoise.py writes it anew")
     print(f"{len(STUDIES)} samples, {sum(f.stat().st_size for f in SAMPLE.iterdir()):,} bytes")

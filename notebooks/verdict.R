@@ -6,7 +6,7 @@
 # Base R alone. The arrow package reads draws.parquet itself: arrow::read_parquet("draws.parquet").
 here <- dirname(sub("^--file=", "", grep("^--file=", commandArgs(FALSE), value = TRUE)[1]))
 given <- commandArgs(TRUE)
-draws <- read.csv(if (length(given)) given[1] else file.path(here, "sample", "longer-arms.csv"))
+draws <- read.csv(if (length(given)) given[1] else file.path(here, "sample", "longer-arms.csv.gz"))
 draws <- draws[draws$people >= 0, ]
 p <- 0.95 # share of the bodies, and of the draws
 
@@ -42,7 +42,7 @@ for (group in sort(unique(draws$people))) {
 }
 
 # Two populations: the difference of medians, and how often the first has it harder.
-bodies <- read.csv(file.path(here, "sample", "populations.csv"))
+bodies <- read.csv(file.path(here, "sample", "populations.csv.gz"))
 a <- bodies$difficulty_ratio[bodies$people == 0]
 b <- bodies$difficulty_ratio[bodies$people == 1]
 set.seed(1)
