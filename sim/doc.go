@@ -18,6 +18,7 @@
 //	body      which body: lengths, masses, centres; and what a change makes of it
 //	hold      what the hold demands of it; outline makes holds from a description
 //	strength  how strong an untrained adult of that size is
+//	verdict   the rule by which a claim is judged, for effects of any origin
 //	scenario  people × change × hold × posture × model × assumptions, checked and run
 //	claim, person, sweep, drivers   the four studies
 //
