@@ -30,6 +30,16 @@ func call(args ...string) (code int, stdout, stderr string) {
 	return code, out.String(), progressLine.ReplaceAllString(errors.String(), "")
 }
 
+// runs runs the program, which must get done, settled or not, and returns what it prints.
+func runs(t *testing.T, args ...string) string {
+	t.Helper()
+	code, stdout, stderr := call(args...)
+	if code != console.ExitDone && code != console.ExitUndecided {
+		t.Fatalf("%v: code %d, %s", args, code, stderr)
+	}
+	return stdout
+}
+
 // succeeds runs the program, which must end well, and returns what it prints.
 func succeeds(t *testing.T, args ...string) string {
 	t.Helper()
@@ -237,10 +247,7 @@ func TestPeopleDrawnAreThePeopleOfClaims(t *testing.T) {
 
 // What a contrast's capacities are compared by is part of the study.
 func TestSummaryOfAContrast(t *testing.T) {
-	code, stdout, stderr := call("claim", "test", "tall-people", "--n", "3000", "--assumption-draws", "0", "--json")
-	if code != console.ExitDone && code != console.ExitUndecided {
-		t.Fatal(stderr)
-	}
+	stdout := runs(t, "claim", "test", "tall-people", "--n", "3000", "--assumption-draws", "0", "--json")
 	var s struct {
 		Provenance struct {
 			Study struct {

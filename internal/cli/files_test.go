@@ -19,11 +19,7 @@ import (
 func TestSameBytes(t *testing.T) {
 	out := t.TempDir()
 	run := func(workers string) (string, map[string]string) {
-		code, stdout, stderr := call("claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--assumption-draws", "256", "--workers", workers, "--out", out)
-		if code != console.ExitDone && code != console.ExitUndecided {
-			t.Fatal(stderr)
-		}
-		return stdout, golden.Files(t, out)
+		return runs(t, "claim", "test", "hands-as-wide-as-they-go", "--n", "9000", "--assumption-draws", "256", "--workers", workers, "--out", out), golden.Files(t, out)
 	}
 	text, files := run("1")
 	for _, name := range []string{"summary.json", "bodies.parquet", "draws.parquet", "effect.svg", "effect.png", "effect.pdf"} {
@@ -53,11 +49,7 @@ func TestSameBytes(t *testing.T) {
 
 func TestSameContrast(t *testing.T) {
 	run := func(workers string) string {
-		code, stdout, stderr := call("claim", "test", "tall-people", "--n", "9000", "--assumption-draws", "0", "--json", "--workers", workers)
-		if code != console.ExitDone && code != console.ExitUndecided {
-			t.Fatal(stderr)
-		}
-		return stdout
+		return runs(t, "claim", "test", "tall-people", "--n", "9000", "--assumption-draws", "0", "--json", "--workers", workers)
 	}
 	if run("1") != run("8") {
 		t.Error("a contrast depends on the workers")

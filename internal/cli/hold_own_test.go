@@ -110,14 +110,7 @@ func TestOwnHoldsRepeat(t *testing.T) {
 	sweep := write("sweep.yaml", "sweep: levers\npeople: us-men\nn: 300\nbodies: yes\ndemands: [shoulder_moment, grip_force]\naxes:\n  hold: [front-lever, lever.yaml]\n  change.arm_length: 0 cm..4 cm by 2 cm\n")
 	results := filepath.Join(folder, "results")
 	out := func(name string) string { return filepath.Join(results, name) }
-	run := func(args ...string) string {
-		t.Helper()
-		code, stdout, stderr := call(args...)
-		if code != console.ExitDone && code != console.ExitUndecided {
-			t.Fatalf("%v: code %d, %s", args, code, stderr)
-		}
-		return stdout
-	}
+	run := func(args ...string) string { t.Helper(); return runs(t, args...) }
 	for name, file := range map[string]string{"claim": claim, "step": step, "contrast": contrast} {
 		run("claim", "test", file, "--n", "2000", "--assumption-draws", "0", "--out", out(name))
 	}

@@ -16,14 +16,7 @@ import (
 // folder results, and returns their paths. The people lie in the folder people.
 func ownFiles(t *testing.T, folder string) (files []string, women string) {
 	t.Helper()
-	run := func(args ...string) string {
-		t.Helper()
-		code, stdout, stderr := call(args...)
-		if code != console.ExitDone && code != console.ExitUndecided {
-			t.Fatalf("%v: code %d, %s", args, code, stderr)
-		}
-		return stdout
-	}
+	run := func(args ...string) string { t.Helper(); return runs(t, args...) }
 	people := filepath.Join(folder, "people")
 	if err := os.Mkdir(people, 0o777); err != nil {
 		t.Fatal(err)

@@ -24,60 +24,54 @@ type Legs struct {
 type Load body.Load
 
 // MarshalJSON writes the points that carry anything.
-func (l Load) MarshalJSON() ([]byte, error) {
-	set := map[string]float64{}
-	for p, kg := range l {
-		if kg != 0 {
-			set[body.Point(p).String()] = kg
-		}
-	}
-	return json.Marshal(set)
-}
+func (l Load) MarshalJSON() ([]byte, error) { return write[body.Point](l[:]) }
 
 // UnmarshalJSON reads what MarshalJSON wrote; a name that is no point's is an error.
 func (l *Load) UnmarshalJSON(data []byte) error {
-	var set map[string]float64
-	if err := json.Unmarshal(data, &set); err != nil {
-		return err
-	}
-	*l = Load{}
-	for name, kg := range set {
-		p, ok := body.ParsePoint(name)
-		if !ok {
-			return fmt.Errorf("unknown point of the body %q", name)
-		}
-		l[p] = kg
-	}
-	return nil
+	return read(data, l[:], body.ParsePoint, "point of the body")
 }
 
 // Pose is the variants that are set, by name, in metres and radians.
 type Pose hold.Pose
 
 // MarshalJSON writes the variants that are set.
-func (p Pose) MarshalJSON() ([]byte, error) {
+func (p Pose) MarshalJSON() ([]byte, error) { return write[hold.Variant](p[:]) }
+
+// UnmarshalJSON reads what MarshalJSON wrote; a name that is no variant's is an error.
+func (p *Pose) UnmarshalJSON(data []byte) error {
+	return read(data, p[:], hold.ParseVariant, "variant of a pose")
+}
+
+// name is what the places of a list of numbers are called by.
+type name interface {
+	~int
+	String() string
+}
+
+// write writes the numbers that are not 0 by the names of their places.
+func write[N name](values []float64) ([]byte, error) {
 	set := map[string]float64{}
-	for v, value := range p {
+	for i, value := range values {
 		if value != 0 {
-			set[hold.Variant(v).String()] = value
+			set[N(i).String()] = value
 		}
 	}
 	return json.Marshal(set)
 }
 
-// UnmarshalJSON reads what MarshalJSON wrote; a name that is no variant's is an error.
-func (p *Pose) UnmarshalJSON(data []byte) error {
+// read is the inverse of write; what is not named is 0.
+func read[N name](data []byte, values []float64, parse func(string) (N, bool), what string) error {
 	var set map[string]float64
 	if err := json.Unmarshal(data, &set); err != nil {
 		return err
 	}
-	*p = Pose{}
+	clear(values)
 	for name, value := range set {
-		v, ok := hold.ParseVariant(name)
+		at, ok := parse(name)
 		if !ok {
-			return fmt.Errorf("unknown variant of a pose %q", name)
+			return fmt.Errorf("unknown %s %q", what, name)
 		}
-		p[v] = value
+		values[at] = value
 	}
 	return nil
 }

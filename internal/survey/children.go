@@ -94,7 +94,6 @@ func ReadChildren(folder string, sex anthro.Sex, from, below float64) (*Children
 		return nil, err
 	}
 	c := &Children{file: file.record}
-	sexCode := map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}[sex]
 	seen := map[[numItems + 1]float64]bool{}
 	for i := range columns[0] {
 		years := columns[1][i] / 1000
@@ -109,7 +108,7 @@ func ReadChildren(folder string, sex anthro.Sex, from, below float64) (*Children
 				own[k] = math.NaN() // 0 is what was not measured
 			}
 		}
-		if columns[0][i] != sexCode || !(years >= from && years < below) || math.IsNaN(own[statureItem]+own[massItem]) {
+		if columns[0][i] != sexCode[sex] || !(years >= from && years < below) || math.IsNaN(own[statureItem]+own[massItem]) {
 			continue
 		}
 		if seen[known(own)] {

@@ -88,46 +88,33 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 	if err != nil {
 		return err
 	}
-	scan, err := readRaw(folder, "nhanes-dxa-2011-2018/DXX_"+letter+".csv.xz", fmt.Sprintf(origin, "whole-body scan"))
-	if err != nil {
-		return err
-	}
 	columns, err := readSparse(grip, gripColumns...)
 	if err != nil {
 		return err
 	}
-	lean, err := armLean(scan)
+	e, err := readExamination(folder, letter, origin,
+		[]string{"RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU"}, []string{"BMXHT", "BMXWT", "BMXWAIST"})
 	if err != nil {
 		return err
 	}
-	regions, err := regionalMasses(scan)
+	lean, err := armLean(e.scan)
 	if err != nil {
 		return err
 	}
-	demo, demoFile, err := readExport(folder, "DEMO_"+letter, fmt.Sprintf(origin, "demographics"),
-		"RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU")
-	if err != nil {
-		return err
-	}
-	body, bodyFile, err := readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"), "BMXHT", "BMXWT", "BMXWAIST")
-	if err != nil {
-		return err
-	}
-	g.files = append(g.files, grip.record, scan.record, demoFile, bodyFile)
-	sexCode := map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}[sex]
+	g.files = append(append(g.files, grip.record), e.files...)
 	for i, number := range columns[0] {
-		d, ok := demo[number]
+		d, ok := e.demo[number]
 		if !ok {
-			return fmt.Errorf("%s: person %.0f is not in %s", grip.record.File, number, demoFile.File)
+			return fmt.Errorf("%s: person %.0f is not in %s", grip.record.File, number, e.files[1].File)
 		}
 		// Everybody but those known to be is taken as not pregnant: only women of 20
 		// to 44 were asked, or tested.
 		age, weight := d[1], d[3]/2
-		if d[0] != sexCode || !(age >= strengthYoungest && age <= strengthOldest) || !(weight > 0) || d[2] == 1 && !rules.Pregnant {
+		if d[0] != sexCode[sex] || !(age >= strengthYoungest && age <= strengthOldest) || !(weight > 0) || d[2] == 1 && !rules.Pregnant {
 			continue
 		}
 		best, within, ok := bestGrip(columns, i, rules)
-		size := body[number]
+		size := e.body[number]
 		if !ok || size == nil || !(size[0] > 0 && size[1] > 0) {
 			continue
 		}
@@ -135,7 +122,7 @@ func (g *Grips) read(folder, letter, years string, sex anthro.Sex, rules GripRul
 		if !ok {
 			arms = math.NaN()
 		}
-		masses, scanned := regions[number]
+		masses, scanned := e.regions[number]
 		for r := range masses {
 			if !scanned {
 				masses[r] = math.NaN()

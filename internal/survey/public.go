@@ -94,38 +94,25 @@ func readExamined(folder string, sex anthro.Sex, of ages) (*Examined, error) {
 // read adds the people of one cycle.
 func (a *Examined) read(folder, letter, years string, sex anthro.Sex, of ages) error {
 	origin := "NHANES " + years + ", %s; CDC/NCHS"
-	scan, err := readRaw(folder, "nhanes-dxa-2011-2018/DXX_"+letter+".csv.xz", fmt.Sprintf(origin, "whole-body scan"))
+	e, err := readExamination(folder, letter, origin,
+		[]string{"SEQN", "RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU", "RIDRETH3"},
+		[]string{"SEQN", "BMXHT", "BMXWT", "BMXWAIST", "BMXARML", "BMXLEG"})
 	if err != nil {
 		return err
 	}
-	regions, err := regionalMasses(scan)
-	if err != nil {
-		return err
-	}
-	demo, demoFile, err := readExport(folder, "DEMO_"+letter, fmt.Sprintf(origin, "demographics"),
-		"SEQN", "RIAGENDR", "RIDAGEYR", "RIDEXPRG", "WTMEC2YR", "SDMVSTRA", "SDMVPSU", "RIDRETH3")
-	if err != nil {
-		return err
-	}
-	body, bodyFile, err := readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"),
-		"SEQN", "BMXHT", "BMXWT", "BMXWAIST", "BMXARML", "BMXLEG")
-	if err != nil {
-		return err
-	}
-	a.files = append(a.files, scan.record, demoFile, bodyFile)
-	sexCode := map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}[sex]
-	for _, d := range byNumber(demo) {
+	a.files = append(a.files, e.files...)
+	for _, d := range byNumber(e.demo) {
 		age, weight := d[2], d[4]/float64(len(adultCycles))
 		// Everybody but those known to be is taken as not pregnant: only women of 20
 		// to 44 were asked, or tested.
-		if d[1] != sexCode || !(age >= of.youngest && age <= of.oldest) || !(weight > 0) || d[3] == 1 {
+		if d[1] != sexCode[sex] || !(age >= of.youngest && age <= of.oldest) || !(weight > 0) || d[3] == 1 {
 			continue
 		}
-		size := body[d[0]]
+		size := e.body[d[0]]
 		if size == nil || !(size[1] > 0 && size[2] > 0) {
 			continue
 		}
-		masses, scanned := regions[d[0]]
+		masses, scanned := e.regions[d[0]]
 		for r := range masses {
 			if !scanned {
 				masses[r] = math.NaN()
@@ -144,6 +131,36 @@ func (a *Examined) read(folder, letter, years string, sex anthro.Sex, of ages) e
 		a.Unit = append(a.Unit, d[6])
 	}
 	return nil
+}
+
+// sexCode is how the survey writes the sexes.
+var sexCode = map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}
+
+// examination is what the examination found in one cycle, by the person's number.
+type examination struct {
+	demo, body map[float64][]float64
+	scan       raw
+	regions    map[float64][anthro.NumRegions]float64 // of the scan
+	files      []datasets.Raw                         // scan, demographics, body measures
+}
+
+// readExamination reads the columns of the demographics and of the body measures that are
+// named, and the scan.
+func readExamination(folder, letter, origin string, demographics, measures []string) (*examination, error) {
+	var e examination
+	scan, err := readRaw(folder, "nhanes-dxa-2011-2018/DXX_"+letter+".csv.xz", fmt.Sprintf(origin, "whole-body scan"))
+	if err != nil {
+		return nil, err
+	}
+	e.scan, e.files = scan, []datasets.Raw{scan.record, {}, {}}
+	if e.regions, err = regionalMasses(scan); err != nil {
+		return nil, err
+	}
+	if e.demo, e.files[1], err = readExport(folder, "DEMO_"+letter, fmt.Sprintf(origin, "demographics"), demographics...); err != nil {
+		return nil, err
+	}
+	e.body, e.files[2], err = readExport(folder, "BMX_"+letter, fmt.Sprintf(origin, "body measures"), measures...)
+	return &e, err
 }
 
 // regionalMasses returns the masses of the regions, kg, by the person's number, of

@@ -59,10 +59,9 @@ func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {
 		anthro.Arms:  columns[12:18],
 		anthro.Legs:  columns[18:24],
 	}
-	sexCode := map[anthro.Sex]float64{anthro.Male: 1, anthro.Female: 2}[sex]
 	s := &Scans{files: []datasets.Raw{scans.record, demo.record}}
 	for i, number := range columns[0] {
-		if age := columns[2][i]; columns[1][i] != sexCode || age < youngest || age > oldest {
+		if age := columns[2][i]; columns[1][i] != sexCode[sex] || age < youngest || age > oldest {
 			continue
 		}
 		of, ok := design[number]

@@ -18,6 +18,18 @@ func stored(n int) func([]float64) {
 	return func(dst []float64) { copy(dst, store) }
 }
 
+// benchmarkDraw draws so many people at a time.
+func benchmarkDraw(b *testing.B, sampler *Sampler, rows int, normals func([]float64)) {
+	people := NewPeople(rows)
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := sampler.Draw(people, normals); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/body")
+}
+
 func BenchmarkDraw(b *testing.B) {
 	for _, name := range []string{"ansur2-men", "us-men"} {
 		b.Run("people="+name, func(b *testing.B) {
@@ -25,14 +37,7 @@ func BenchmarkDraw(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			people, sampler, normals := NewPeople(benchRows), population.NewSampler(), stored(numColumns*batchRows)
-			b.ReportAllocs()
-			for b.Loop() {
-				if err := sampler.Draw(people, normals); err != nil {
-					b.Fatal(err)
-				}
-			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+			benchmarkDraw(b, population.NewSampler(), benchRows, stored(numColumns*batchRows))
 		})
 	}
 }
@@ -44,19 +49,12 @@ func BenchmarkDrawSelection(b *testing.B) {
 	}
 	selection := Selection{population, []Range{{BodyMassIndex, 18.5, 27}}}
 	random := rand.New(rand.NewChaCha8([32]byte{3}))
-	people, sampler := NewPeople(benchRows), selection.NewSampler()
 	normals := func(dst []float64) {
 		for i := range dst {
 			dst[i] = random.NormFloat64()
 		}
 	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+	benchmarkDraw(b, selection.NewSampler(), benchRows, normals)
 }
 
 func BenchmarkMarginalValues(b *testing.B) {
@@ -82,14 +80,7 @@ func BenchmarkDrawPerson(b *testing.B) {
 	}
 	const rows = 20_000
 	person := condition(b, population, Regional{}, Known{Stature, 1.68, 0.005}, Known{Mass, 61, 0}, Known{Span, 1.71, 0})
-	people, sampler, normals := NewPeople(rows), person.NewSampler(), stored(numColumns*batchRows)
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*rows), "ns/body")
+	benchmarkDraw(b, person.NewSampler(), rows, stored(numColumns*batchRows))
 }
 
 func BenchmarkCondition(b *testing.B) {

@@ -236,14 +236,7 @@ func BenchmarkDrawSample(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	people, sampler, normals := NewPeople(benchRows), p.NewSampler(), stored((numColumns+1)*batchRows)
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := sampler.Draw(people, normals); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*benchRows), "ns/body")
+	benchmarkDraw(b, p.NewSampler(), benchRows, stored((numColumns+1)*batchRows))
 }
 
 func BenchmarkReweight(b *testing.B) {

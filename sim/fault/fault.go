@@ -23,6 +23,21 @@ func New(field string, found any, format string, args ...any) *Error {
 	return &Error{Field: field, Found: found, Reason: fmt.Sprintf(format, args...)}
 }
 
+// List collects faults.
+type List []error
+
+// Add adds a fault, unless it is nil.
+func (l *List) Add(err error) {
+	if err != nil {
+		*l = append(*l, err)
+	}
+}
+
+// Fail adds the fault of a field; see [New].
+func (l *List) Fail(field string, found any, format string, args ...any) {
+	*l = append(*l, New(field, found, format, args...))
+}
+
 // Count writes a whole number with commas between its thousands, which can be typed and
 // copied: "100,000".
 func Count(x float64) string {

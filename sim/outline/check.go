@@ -31,17 +31,7 @@ var (
 var nameForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 // checker collects faults.
-type checker struct{ faults []error }
-
-func (c *checker) add(err error) {
-	if err != nil {
-		c.faults = append(c.faults, err)
-	}
-}
-
-func (c *checker) fail(field string, found any, format string, args ...any) {
-	c.add(fault.New(field, found, format, args...))
-}
+type checker struct{ fault.List }
 
 // Check reports everything that is wrong with the outline as joined *fault.Error, which
 // name the fields as files do; what statics makes of it last, and only if all else is
@@ -57,44 +47,44 @@ func (o *Outline) Check() error {
 func (o *Outline) checkFields() error {
 	c := &checker{}
 	if !nameForm.MatchString(o.Name) {
-		c.fail("hold", o.Name, "%q is not a valid name: use small letters, digits and single hyphens", o.Name)
+		c.Fail("hold", o.Name, "%q is not a valid name: use small letters, digits and single hyphens", o.Name)
 	} else if _, taken := hold.Parse(o.Name); taken {
-		c.fail("hold", o.Name, "%s is a shipped hold, choose another name", o.Name)
+		c.Fail("hold", o.Name, "%s is a shipped hold, choose another name", o.Name)
 	}
 	for _, of := range []struct{ field, text string }{{"title", o.Title}, {"looks", o.Looks}} {
 		if strings.TrimSpace(of.text) == "" {
-			c.fail(of.field, nil, "is missing: people read it")
+			c.Fail(of.field, nil, "is missing: people read it")
 		}
 	}
 	if o.View == Side && o.facing() == 0 {
-		c.fail("faces", o.Faces.String(), "the trunk lies along that direction: name the side that the belly faces")
+		c.Fail("faces", o.Faces.String(), "the trunk lies along that direction: name the side that the belly faces")
 	}
 	c.angles(o)
 	c.free(o)
 	c.supports(o)
 	for k, f := range o.Forces {
 		field := fmt.Sprintf("forces[%d]", k)
-		c.add(ForceBounds.Check(field+".force", f.Newtons))
-		c.add(AngleBounds.Check(field+".towards", f.Towards))
+		c.Add(ForceBounds.Check(field+".force", f.Newtons))
+		c.Add(AngleBounds.Check(field+".towards", f.Towards))
 		if f.Newtons == 0 {
-			c.fail(field+".force", f.Newtons, "a force of zero does nothing, leave it out")
+			c.Fail(field+".force", f.Newtons, "a force of zero does nothing, leave it out")
 		}
 	}
-	c.add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
-	c.add(SpreadBounds.Check("legs_apart", o.LegsApart))
+	c.Add(SpreadBounds.Check("arms_spread", o.ArmsSpread))
+	c.Add(SpreadBounds.Check("legs_apart", o.LegsApart))
 	if o.ShoulderStrengthAt != nil {
-		c.add(AngleBounds.Check("shoulder_strength_at", *o.ShoulderStrengthAt))
+		c.Add(AngleBounds.Check("shoulder_strength_at", *o.ShoulderStrengthAt))
 	}
 	if o.View == Front && o.HipsDecide {
-		c.fail("hips_decide", nil, "needs a hold seen from the side: the sideways strength of the hips is not known")
+		c.Fail("hips_decide", nil, "needs a hold seen from the side: the sideways strength of the hips is not known")
 	}
 	if o.View == Front && (o.ArmsSpread != 0 || o.LegsApart != 0) {
-		c.fail("arms_spread", nil, "needs a hold seen from the side: from the front, raise the arms and bend the thighs instead")
+		c.Fail("arms_spread", nil, "needs a hold seen from the side: from the front, raise the arms and bend the thighs instead")
 	}
 	if o.View == Front && o.Feet == Standing {
-		c.fail("feet", "standing", "needs a hold seen from the side")
+		c.Fail("feet", "standing", "needs a hold seen from the side")
 	}
-	return errors.Join(c.faults...)
+	return errors.Join(c.List...)
 }
 
 // angles checks where the parts point.
@@ -107,16 +97,16 @@ func (c *checker) angles(o *Outline) {
 				continue
 			}
 			if o.Parts[part].Differ && !part.Paired() {
-				c.fail(field, nil, "there is only one %s, give it one angle", part)
+				c.Fail(field, nil, "there is only one %s, give it one angle", part)
 			}
-			c.add(bounds(part, angle.Against).Check(field, angle.turn(&a).at))
+			c.Add(bounds(part, angle.Against).Check(field, angle.turn(&a).at))
 			switch {
 			case part == Chest && angle.Against != Level:
-				c.fail(field, angle.Against.String(), "no part comes before it: give its angle from the level, 0 to the right")
+				c.Fail(field, angle.Against.String(), "no part comes before it: give its angle from the level, 0 to the right")
 			case part != UpperArm && angle.Against == Trunk:
-				c.fail(field, angle.Against.String(), "is raised: only upper arms can be; write bent, or level")
+				c.Fail(field, angle.Against.String(), "is raised: only upper arms can be; write bent, or level")
 			case part == UpperArm && angle.Against == Neighbour && (angle.Value != 0 || angle.Free || angle.Assumed != NoAssumption):
-				c.fail(field, angle.Against.String(), "upper arms are raised from the trunk, or level")
+				c.Fail(field, angle.Against.String(), "upper arms are raised from the trunk, or level")
 			}
 		}
 	}
@@ -152,31 +142,31 @@ func (c *checker) free(o *Outline) {
 	f := o.Free
 	switch {
 	case f == nil && len(parts) > 0:
-		c.fail("free", nil, "is missing: give the range of the angle of the %s and what fixes it", strings.Join(parts, " and "))
+		c.Fail("free", nil, "is missing: give the range of the angle of the %s and what fixes it", strings.Join(parts, " and "))
 		return
 	case f == nil:
 		return
 	case len(parts) == 0:
-		c.fail("free", nil, "no angle is free: write free instead of the angle of one part, or leave this out")
+		c.Fail("free", nil, "no angle is free: write free instead of the angle of one part, or leave this out")
 		return
 	case len(parts) > 1:
-		c.fail("angles", nil, "%s are free: only one angle can be, statics has no rule for more", strings.Join(parts, " and "))
+		c.Fail("angles", nil, "%s are free: only one angle can be, statics has no rule for more", strings.Join(parts, " and "))
 		return
 	}
-	c.add(AngleBounds.Check("free.from", f.From))
-	c.add(AngleBounds.Check("free.to", f.To))
+	c.Add(AngleBounds.Check("free.from", f.From))
+	c.Add(AngleBounds.Check("free.to", f.To))
 	if !(f.From < f.To) {
-		c.fail("free.to", f.To, "must be larger than from")
+		c.Fail("free.to", f.To, "must be larger than from")
 	}
 	switch f.By {
 	case Balance:
 		if places := o.places(); places != 1 {
-			c.fail("free.by", "balance", "balance fixes an angle only where one place carries everything; here %d places do: name the heights or distances of two points instead, or least difficulty", places)
+			c.Fail("free.by", "balance", "balance fixes an angle only where one place carries everything; here %d places do: name the heights or distances of two points instead, or least difficulty", places)
 		}
 	case Higher, Across:
-		c.add(LengthBounds.Check("free.by", f.Value))
+		c.Add(LengthBounds.Check("free.by", f.Value))
 		if f.Of == f.Over {
-			c.fail("free.of", f.Of.String(), "a point cannot be above itself or beside itself")
+			c.Fail("free.of", f.Of.String(), "a point cannot be above itself or beside itself")
 		}
 	}
 }
@@ -196,29 +186,29 @@ func (o *Outline) places() int {
 // supports checks what holds the body up.
 func (c *checker) supports(o *Outline) {
 	if len(o.Supports) == 0 {
-		c.fail("supports", nil, "is missing: say what holds the body up, as in {at: hands, on: bar}")
+		c.Fail("supports", nil, "is missing: say what holds the body up, as in {at: hands, on: bar}")
 	}
 	if len(o.Supports) > mostSupports {
-		c.fail("supports", len(o.Supports), "at most %d are allowed", mostSupports)
+		c.Fail("supports", len(o.Supports), "at most %d are allowed", mostSupports)
 		return
 	}
 	var at []Point
 	for k := range o.Supports {
 		s, field := &o.Supports[k], fmt.Sprintf("supports[%d]", k)
 		if slices.Contains(at, s.At) || isHand(s.At) && slices.Contains(at, Hands) || s.At == Hands && slices.ContainsFunc(at, isHand) {
-			c.fail(field+".at", s.At.String(), "%s: held twice; hold each hand once", s.At)
+			c.Fail(field+".at", s.At.String(), "%s: held twice; hold each hand once", s.At)
 		}
 		at = append(at, s.At)
 		c.support(o, s, field)
 	}
 	if o.LegForms && slices.ContainsFunc(at, onLegs) {
-		c.fail("leg_forms", nil, "legs that bear weight stay as they are: leave this out")
+		c.Fail("leg_forms", nil, "legs that bear weight stay as they are: leave this out")
 	}
 	if o.LegForms && (o.Parts[Thigh].Differ || o.Parts[Shank].Differ || o.LegsApart != 0) {
-		c.fail("leg_forms", nil, "the legs are already described one by one or apart: leave this out")
+		c.Fail("leg_forms", nil, "the legs are already described one by one or apart: leave this out")
 	}
 	if o.Sharing == Given {
-		c.add(ShareBounds.Check("shared", o.Share))
+		c.Add(ShareBounds.Check("shared", o.Share))
 	}
 }
 
@@ -229,31 +219,31 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 	grasped := s.On == Bar || s.On == Pole || s.On == Rings
 	switch {
 	case grasped && !hands:
-		c.fail(field+".on", s.On.String(), "only hands can hold a %s, not %s", s.On, s.At)
+		c.Fail(field+".on", s.On.String(), "only hands can hold a %s, not %s", s.On, s.At)
 	case s.On == Wall && s.At != Heels && s.At != Balls && s.At != Hips && s.At != Shoulders && s.At != UpperBack:
-		c.fail(field+".on", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
+		c.Fail(field+".on", s.On.String(), "a wall is for heels, balls of the feet, hips, shoulders or upper back")
 	case (s.On == Floor || s.On == Bench) && s.At == Elbows:
-		c.fail(field+".at", s.At.String(), "arms lie on the floor by their forearms: write forearms")
+		c.Fail(field+".at", s.At.String(), "arms lie on the floor by their forearms: write forearms")
 	case s.At == Balls && o.Feet != Standing:
-		c.fail(field+".at", s.At.String(), "the balls of the feet are on it: write feet: standing")
+		c.Fail(field+".at", s.At.String(), "the balls of the feet are on it: write feet: standing")
 	case o.View == Front && (s.At == Forearms || s.At == Elbows || s.At == Knees || s.At == Heels || s.At == Balls):
-		c.fail(field+".at", s.At.String(), "seen from the front, the two feet are in different places: write first foot, or use view: side")
+		c.Fail(field+".at", s.At.String(), "seen from the front, the two feet are in different places: write first foot, or use view: side")
 	case s.On == Pole && o.View != Front:
-		c.fail(field+".on", s.On.String(), "hands hold a pole one above the other: use view: front")
+		c.Fail(field+".on", s.On.String(), "hands hold a pole one above the other: use view: front")
 	case o.OneArm && s.At == OtherHand:
-		c.fail(field+".at", s.At.String(), "with one_arm, the second hand holds nothing: hold by the first hand")
+		c.Fail(field+".at", s.At.String(), "with one_arm, the second hand holds nothing: hold by the first hand")
 	}
 	if (s.Leans != nil || s.Grips) && s.On != Floor {
-		c.fail(field+".on", s.On.String(), "leans and grips belong to a floor")
+		c.Fail(field+".on", s.On.String(), "leans and grips belong to a floor")
 	}
 	if s.Leans != nil && !hands && s.At != Forearms {
-		c.fail(field+".at", s.At.String(), "leans needs hands or forearms on the floor")
+		c.Fail(field+".at", s.At.String(), "leans needs hands or forearms on the floor")
 	}
 	if s.Rubs != nil && s.On != Wall {
-		c.fail(field+".on", s.On.String(), "rubs belongs to a wall")
+		c.Fail(field+".on", s.On.String(), "rubs belongs to a wall")
 	}
 	if (s.Press != nil || s.Fingers != 0) && (!hands || s.On != Floor && s.On != Bench) {
-		c.fail(field+".at", s.At.String(), "press and fingers need hands on the floor")
+		c.Fail(field+".at", s.At.String(), "press and fingers need hands on the floor")
 	}
 	for _, of := range []struct {
 		name   string
@@ -261,19 +251,19 @@ func (c *checker) support(o *Outline, s *Support, field string) {
 		bounds fault.Bounds
 	}{{"leans", s.Leans, LeanBounds}, {"rubs", s.Rubs, RubBounds}, {"press", s.Press, PressBounds}} {
 		if of.amount != nil && of.amount.Assumed == NoAssumption {
-			c.add(of.bounds.Check(field+"."+of.name, of.amount.Value))
+			c.Add(of.bounds.Check(field+"."+of.name, of.amount.Value))
 		}
 	}
 	if s.On == Rings {
-		c.add(CableBounds.Check(field+".cable", s.Cable))
-		c.add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check(field+".apart", s.Apart))
+		c.Add(CableBounds.Check(field+".cable", s.Cable))
+		c.Add(fault.Bounds{Least: 0, Most: 5, Unit: "m"}.Check(field+".apart", s.Apart))
 	}
 	for _, grip := range []float64{s.Grip, s.OtherGrip} {
 		if grip != 0 {
-			c.add(GripBounds.Check(field+".grip", grip))
+			c.Add(GripBounds.Check(field+".grip", grip))
 		}
 	}
-	c.add(fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}.Check(field+".fingers", s.Fingers))
+	c.Add(fault.Bounds{Least: 0, Most: math.Pi, Unit: "rad"}.Check(field+".fingers", s.Fingers))
 }
 
 // ready compiles an outline, once for each.

@@ -17,17 +17,7 @@ import (
 )
 
 // checker collects faults.
-type checker struct{ faults []error }
-
-func (c *checker) add(err error) {
-	if err != nil {
-		c.faults = append(c.faults, err)
-	}
-}
-
-func (c *checker) fail(field string, found any, format string, args ...any) {
-	c.add(fault.New(field, found, format, args...))
-}
+type checker struct{ fault.List }
 
 // Check reports everything that is wrong with the scenario as joined *fault.Error,
 // which name the fields as claims in files do; see fault.All. The demands are those
@@ -35,51 +25,51 @@ func (c *checker) fail(field string, found any, format string, args ...any) {
 func (s *Scenario) Check(demands ...hold.Demand) error {
 	c := &checker{}
 	if s.Hold == nil {
-		c.fail("hold", nil, "a hold is needed, known: %s", strings.Join(hold.Names(), ", "))
+		c.Fail("hold", nil, "a hold is needed, known: %s", strings.Join(hold.Names(), ", "))
 	}
 	c.people(s)
 	c.assumptions(s)
 	if s.Hold == nil {
 		if len(s.Models) == 0 {
-			c.fail("models", nil, "a model is needed")
+			c.Fail("models", nil, "a model is needed")
 		}
-		return errors.Join(c.faults...)
+		return errors.Join(c.List...)
 	}
 	c.posture(s.Hold, "", &s.Legs, &s.Pose, &s.Tilt)
-	c.add(s.Load.Check())
+	c.Add(s.Load.Check())
 	ch := s.Change
 	if ch != nil && ch.Hold != nil && (!ch.Body.IsZero() || ch.Arms != nil || len(ch.Assume) > 0 || ch.Posture != AtBest) {
-		c.fail("change", nil, "in another hold the body itself does not change and takes its best posture: leave out everything but legs, pose and tilt")
+		c.Fail("change", nil, "in another hold the body itself does not change and takes its best posture: leave out everything but legs, pose and tilt")
 	}
 	c.models(s, demands)
 	if ch != nil {
 		c.change(s, ch)
 	}
-	return errors.Join(c.faults...)
+	return errors.Join(c.List...)
 }
 
 // people checks who is held up.
 func (c *checker) people(s *Scenario) {
 	if len(s.People) == 0 {
-		c.fail("people", nil, "people are needed, such as us-men")
+		c.Fail("people", nil, "people are needed, such as us-men")
 	}
 	for i, g := range s.People {
 		if !(g.Weight > 0) || math.IsInf(g.Weight, 0) {
-			c.fail("people", g.Weight, "the weight of %s is %g, must be positive", g.Population, g.Weight)
+			c.Fail("people", g.Weight, "the weight of %s is %g, must be positive", g.Population, g.Weight)
 		}
 		if g.Population == "" {
-			c.fail("people", g.Population, "a group has no name")
+			c.Fail("people", g.Population, "a group has no name")
 		} else if slices.ContainsFunc(s.People[:i], func(b Group) bool { return b.Population == g.Population }) {
-			c.fail("people", g.Population, "%s appears twice", g.Population)
+			c.Fail("people", g.Population, "%s appears twice", g.Population)
 		}
 	}
 	for _, r := range s.Where {
 		if !(r.Low <= r.High) {
-			c.fail("people.where", r.Low, "%s: the range is the wrong way round, or no range", r)
+			c.Fail("people.where", r.Low, "%s: the range is the wrong way round, or no range", r)
 		}
 	}
 	if err := anthro.CheckTargets(s.Targets); err != nil {
-		c.fail("people.targets", nil, "%v", err)
+		c.Fail("people.targets", nil, "%v", err)
 	}
 }
 
@@ -89,9 +79,9 @@ func (c *checker) assumptions(s *Scenario) {
 	for id := range assume.Count {
 		of := assume.DefaultUncertainty()
 		if err := of.Spread(id, u.Low[id], u.High[id]); err != nil {
-			c.fail("assume."+id.String(), u.Centre[id], "%v", err)
+			c.Fail("assume."+id.String(), u.Centre[id], "%v", err)
 		} else if !(u.Centre[id] >= u.Low[id] && u.Centre[id] <= u.High[id]) {
-			c.fail("assume."+id.String(), u.Centre[id], "%g is not possible, its range is %g to %g", u.Centre[id], u.Low[id], u.High[id])
+			c.Fail("assume."+id.String(), u.Centre[id], "%g is not possible, its range is %g to %g", u.Centre[id], u.Low[id], u.High[id])
 		}
 	}
 }
@@ -107,32 +97,32 @@ func (c *checker) posture(h *hold.Hold, before string, legs *hold.Legs, pose *ho
 	}
 	if tilt != nil {
 		if *tilt != 0 && !h.Tilts {
-			c.fail(before+"tilt", *tilt, "%s is not tilted, leave this out", h.Name)
+			c.Fail(before+"tilt", *tilt, "%s is not tilted, leave this out", h.Name)
 		} else {
-			c.add(TiltBounds.Check(before+"tilt", *tilt))
+			c.Add(TiltBounds.Check(before+"tilt", *tilt))
 		}
 	}
 }
 
 func (c *checker) legs(h *hold.Hold, field string, legs hold.Legs) {
 	if err := oneOf(field+".form", legs.Form, hold.NumLegForms); err != nil {
-		c.add(err)
+		c.Add(err)
 		return
 	}
 	if !h.TakesLegs(legs.Form) {
-		c.fail(field, legs.Form, "%s cannot be done with the legs %s; allowed: %s", h.Name, legs.Form, NamesOf(h.LegForms))
+		c.Fail(field, legs.Form, "%s cannot be done with the legs %s; allowed: %s", h.Name, legs.Form, NamesOf(h.LegForms))
 	}
-	c.add(StraddleBounds.Check(field+".angle", legs.Angle))
-	c.add(BendBounds.Check(field+".hip", legs.Hip))
-	c.add(BendBounds.Check(field+".knee", legs.Knee))
+	c.Add(StraddleBounds.Check(field+".angle", legs.Angle))
+	c.Add(BendBounds.Check(field+".hip", legs.Hip))
+	c.Add(BendBounds.Check(field+".knee", legs.Knee))
 	straight := legs.Form == hold.Together || legs.Form == hold.Straddle
 	switch {
 	case legs.Form != hold.Straddle && legs.Angle != 0:
-		c.fail(field+".angle", legs.Angle, "%s has no angle, only a straddle has", legs.Form)
+		c.Fail(field+".angle", legs.Angle, "%s has no angle, only a straddle has", legs.Form)
 	case legs.Form == hold.Straddle && legs.Angle == 0:
-		c.fail(field+".angle", legs.Angle, "a straddle opens each leg by more than 0; for 0 take together")
+		c.Fail(field+".angle", legs.Angle, "a straddle opens each leg by more than 0; for 0 take together")
 	case straight && (legs.Hip != 0 || legs.Knee != 0):
-		c.fail(field, legs.Form, "the legs of %s are straight, leave out hip and knee", legs.Form)
+		c.Fail(field, legs.Form, "the legs of %s are straight, leave out hip and knee", legs.Form)
 	}
 }
 
@@ -141,11 +131,11 @@ func (c *checker) pose(h *hold.Hold, field string, pose hold.Pose) {
 		switch value, info := pose[v], v.Info(); {
 		case value == 0:
 		case !h.Takes(v):
-			c.fail(field, value, "%s", Lacks(h, v))
+			c.Fail(field, value, "%s", Lacks(h, v))
 		case info.Unit == "" && value != 1:
-			c.fail(field+"."+info.Name, value, "%g is neither 1 for yes nor 0 for no", value)
+			c.Fail(field+"."+info.Name, value, "%g is neither 1 for yes nor 0 for no", value)
 		default:
-			c.add(fault.Bounds{Least: info.Least, Most: info.Most, Unit: info.Unit}.Check(field+"."+info.Name, value))
+			c.Add(fault.Bounds{Least: info.Least, Most: info.Most, Unit: info.Unit}.Check(field+"."+info.Name, value))
 		}
 	}
 }
@@ -164,7 +154,7 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 	h, next := s.Hold, s.next()
 	for _, d := range demands {
 		if d == nil {
-			c.fail("quantity", nil, "the quantity is missing; %s has %s", h.Name, NamesOf(DemandsOf(h)))
+			c.Fail("quantity", nil, "the quantity is missing; %s has %s", h.Name, NamesOf(DemandsOf(h)))
 			return
 		}
 		for k, of := range []*hold.Hold{h, next} {
@@ -176,44 +166,44 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 				continue
 			}
 			if why := Unknown(of, d, held); why != "" {
-				c.fail("quantity", d, "the %s of %s is not known: %s", d, of.Name, why)
+				c.Fail("quantity", d, "the %s of %s is not known: %s", d, of.Name, why)
 			} else {
-				c.fail("quantity", d, "%s has no %s; it has %s", of.Name, d, NamesOf(DemandsOf(of)))
+				c.Fail("quantity", d, "%s has no %s; it has %s", of.Name, d, NamesOf(DemandsOf(of)))
 			}
 			return
 		}
 	}
 	if len(s.Models) == 0 {
-		c.fail("models", nil, "a model is needed")
+		c.Fail("models", nil, "a model is needed")
 	}
 	for i, m := range s.Models {
-		faults := len(c.faults)
-		c.add(oneOf("models", m.Statics, hold.NumModels))
-		c.add(oneOf("regional_masses", m.Masses, body.NumMasses))
+		faults := len(c.List)
+		c.Add(oneOf("models", m.Statics, hold.NumModels))
+		c.Add(oneOf("regional_masses", m.Masses, body.NumMasses))
 		if !slices.Contains(segment.Names(), m.Segments) {
-			c.fail("segments", m.Segments, "unknown segment table %q, known: %s", m.Segments, strings.Join(segment.Names(), ", "))
+			c.Fail("segments", m.Segments, "unknown segment table %q, known: %s", m.Segments, strings.Join(segment.Names(), ", "))
 		}
-		if len(c.faults) > faults {
+		if len(c.List) > faults {
 			continue
 		}
 		if slices.Contains(s.Models[:i], m) {
-			c.fail("models", m, "%s appears twice", m)
+			c.Fail("models", m, "%s appears twice", m)
 		}
 		if slices.ContainsFunc(s.Models[:i], func(b Model) bool { return b.Statics == m.Statics }) {
 			continue
 		}
 		if !h.Has(m.Statics) && !next.Has(m.Statics) {
-			c.fail("models", m.Statics, "%s is not computed under %s, only under %s", h.Name, m.Statics, NamesOf(h.Models))
+			c.Fail("models", m.Statics, "%s is not computed under %s, only under %s", h.Name, m.Statics, NamesOf(h.Models))
 			continue
 		}
 		for _, d := range demands {
 			first, second := Under(h, m.Statics), Under(next, m.Statics)
 			if !h.AsksFor(first, d) {
-				c.fail("quantity", d, "%s under %s gives no %s", h.Name, m.Statics, d)
+				c.Fail("quantity", d, "%s under %s gives no %s", h.Name, m.Statics, d)
 			} else if !next.AsksFor(second, d) {
-				c.fail("quantity", d, "%s under %s gives no %s", next.Name, m.Statics, d)
+				c.Fail("quantity", d, "%s under %s gives no %s", next.Name, m.Statics, d)
 			} else if why := Unlike(d, first, second); why != "" {
-				c.fail("models", m.Statics, "%s: %s is computed under %s, %s under %s; leave %s out", why, h.Name, first, next.Name, second, m.Statics)
+				c.Fail("models", m.Statics, "%s: %s is computed under %s, %s under %s; leave %s out", why, h.Name, first, next.Name, second, m.Statics)
 			}
 		}
 	}
@@ -223,18 +213,18 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 func (c *checker) change(s *Scenario, ch *Change) {
 	h, next := s.Hold, s.next()
 	c.posture(next, "change.", ch.Legs, ch.Pose, ch.Tilt)
-	c.add(fault.Within("change", ch.Body.Check()))
-	c.add(fault.Within("change", ch.Load.Check()))
+	c.Add(fault.Within("change", ch.Body.Check()))
+	c.Add(fault.Within("change", ch.Load.Check()))
 	if ch.Load.Check() == nil && s.Load.Check() == nil {
-		c.add(fault.Within("change", s.Load.Plus(ch.Load).Check()))
+		c.Add(fault.Within("change", s.Load.Plus(ch.Load).Check()))
 	}
 	if slices.ContainsFunc(ch.Body.Mass, func(m body.AddedMass) bool { return m.Working != 0 }) && !AsksFor(h, hold.Difficulty) {
-		c.fail("change", nil, "%s does not compare demands with strength, so working_share changes nothing: leave it out", h.Name)
+		c.Fail("change", nil, "%s does not compare demands with strength, so working_share changes nothing: leave it out", h.Name)
 	}
 	if err := oneOf("posture", ch.Posture, NumPostureRules); err != nil {
-		c.add(err)
+		c.Add(err)
 	} else if !h.Places(ch.Posture.Rule()) {
-		c.fail("posture", ch.Posture, "%s leaves no choice of posture: leave this out or write %s", h.Name, AtBest)
+		c.Fail("posture", ch.Posture, "%s leaves no choice of posture: leave this out or write %s", h.Name, AtBest)
 	}
 	if ch.Arms != nil {
 		c.arms(h, ch)
@@ -242,11 +232,11 @@ func (c *checker) change(s *Scenario, ch *Change) {
 	for _, id := range ch.Assumed() {
 		u := assume.DefaultUncertainty()
 		if err := oneOf("change.assume", id, assume.Count); err != nil {
-			c.add(err)
+			c.Add(err)
 		} else if err := u.Fix(id, ch.Assume[id]); err != nil {
-			c.fail("change.assume."+id.String(), ch.Assume[id], "%v", err)
+			c.Fail("change.assume."+id.String(), ch.Assume[id], "%v", err)
 		} else if !Reads(h, id) {
-			c.fail("change", id, "the assumption %s is not about the hold's own statics, so a change cannot alter it", id)
+			c.Fail("change", id, "the assumption %s is not about the hold's own statics, so a change cannot alter it", id)
 		}
 	}
 }
@@ -269,22 +259,22 @@ func (c *checker) arms(h *hold.Hold, ch *Change) {
 	}
 	switch {
 	case given != 1:
-		c.fail("change", given, "place the arms by only one of an angle, a turn or a spacing: found %d", given)
+		c.Fail("change", given, "place the arms by only one of an angle, a turn or a spacing: found %d", given)
 		return
 	case arms.Spacing != nil && !h.Places(hold.GivenSpacing) || arms.Spacing == nil && !h.Places(hold.GivenAngle):
-		c.fail("change", nil, "%s leaves no choice of arm position: leave out arm_angle and hand_spacing", h.Name)
+		c.Fail("change", nil, "%s leaves no choice of arm position: leave out arm_angle and hand_spacing", h.Name)
 		return
 	case ch.Posture != AtBest:
-		c.fail("posture", ch.Posture, "the change itself places the arms, leave this out")
+		c.Fail("posture", ch.Posture, "the change itself places the arms, leave this out")
 	}
 	if arms.Angle != nil {
-		c.add(fault.Bounds{Least: h.LeastAngle, Most: h.MostAngle, Unit: "rad"}.Check("change.arm_angle", *arms.Angle))
+		c.Add(fault.Bounds{Least: h.LeastAngle, Most: h.MostAngle, Unit: "rad"}.Check("change.arm_angle", *arms.Angle))
 	}
 	if arms.Turn != nil {
-		c.add(fault.Bounds{Least: h.LeastAngle - h.MostAngle, Most: h.MostAngle - h.LeastAngle, Unit: "rad"}.Check("change.arm_angle", *arms.Turn))
+		c.Add(fault.Bounds{Least: h.LeastAngle - h.MostAngle, Most: h.MostAngle - h.LeastAngle, Unit: "rad"}.Check("change.arm_angle", *arms.Turn))
 	}
 	if arms.Spacing != nil {
-		c.add(arms.Spacing.Check("change.hand_spacing"))
+		c.Add(arms.Spacing.Check("change.hand_spacing"))
 	}
 }
 

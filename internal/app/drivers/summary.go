@@ -24,17 +24,15 @@ import (
 // weights (BW), BW·m, degrees, metres; shares are from 0 to 1; null is a number that
 // does not exist.
 type DriversSummary struct {
-	Hold       string               `json:"hold"`
-	Of         string               `json:"of"`
-	Unit       string               `json:"unit"`
-	Legs       jsonform.Legs        `json:"legs,omitzero"`
-	Pose       jsonform.Pose        `json:"pose,omitzero"`
-	Load       jsonform.Load        `json:"load_kg,omitzero"`
-	Where      []stored.Range       `json:"where,omitempty"`
-	Parts      []DriversPartSummary `json:"parts"`
-	Validation string               `json:"validation"`
-	Cautions   string               `json:"cautions"`
-	Provenance provenance.Stamp     `json:"provenance"`
+	Hold  string               `json:"hold"`
+	Of    string               `json:"of"`
+	Unit  string               `json:"unit"`
+	Legs  jsonform.Legs        `json:"legs,omitzero"`
+	Pose  jsonform.Pose        `json:"pose,omitzero"`
+	Load  jsonform.Load        `json:"load_kg,omitzero"`
+	Where []stored.Range       `json:"where,omitempty"`
+	Parts []DriversPartSummary `json:"parts"`
+	words.Standing
 }
 
 // DriversPartSummary is that of one population under one model or several.
@@ -173,7 +171,7 @@ func SummariseDrivers(d *Drivers, stamp provenance.Stamp) DriversSummary {
 	unit, _ := jsonform.Output(d.Of.Unit)
 	s := DriversSummary{
 		Hold: d.Hold.Name, Of: d.Of.String(), Unit: unit, Legs: jsonform.Legs(d.Posture.Legs), Pose: jsonform.Pose(d.Posture.Pose), Load: jsonform.Load(d.Load), Where: stored.StoreRanges(d.Where),
-		Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp,
+		Standing: words.StandingOf(stamp),
 	}
 	for i := range d.Parts {
 		p := &d.Parts[i]

@@ -147,20 +147,18 @@ func (c *Sweep) Add(p *sweep.Point) {
 // SweepSummary is a sweep for machines: what sweep --json prints and
 // summary.json holds.
 type SweepSummary struct {
-	Sweep      string           `json:"sweep"`
-	Says       string           `json:"says,omitempty"`
-	Design     sweep.Design     `json:"design"`
-	Points     int              `json:"points"`
-	N          int              `json:"n"` // bodies at every point
-	Seed       uint64           `json:"seed"`
-	Axes       []SweepAxis      `json:"axes"`
-	Statistics []string         `json:"statistics"`
-	Demands    []SweepDemand    `json:"demands"`
-	Impossible float64          `json:"impossible_share"`          // of all bodies at all points
-	Most       float64          `json:"greatest_impossible_share"` // at any point
-	Validation string           `json:"validation"`
-	Cautions   string           `json:"cautions"`
-	Provenance provenance.Stamp `json:"provenance"`
+	Sweep      string        `json:"sweep"`
+	Says       string        `json:"says,omitempty"`
+	Design     sweep.Design  `json:"design"`
+	Points     int           `json:"points"`
+	N          int           `json:"n"` // bodies at every point
+	Seed       uint64        `json:"seed"`
+	Axes       []SweepAxis   `json:"axes"`
+	Statistics []string      `json:"statistics"`
+	Demands    []SweepDemand `json:"demands"`
+	Impossible float64       `json:"impossible_share"`          // of all bodies at all points
+	Most       float64       `json:"greatest_impossible_share"` // at any point
+	words.Standing
 }
 
 // SweepAxis describes an axis: its numbers, or names, in the unit of the table's
@@ -194,7 +192,7 @@ type SweepMark struct {
 func (c *Sweep) Summary(stamp provenance.Stamp) SweepSummary {
 	s := c.study
 	sum := SweepSummary{Sweep: s.Name, Says: s.Says, Design: s.Design, Points: s.NumPoints(), N: s.N, Seed: s.Seed,
-		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp}
+		Impossible: float64(c.impossible) / float64(c.bodies), Most: c.most, Standing: words.StandingOf(stamp)}
 	for i := range s.Axes {
 		a := &s.Axes[i]
 		factor, unit := AxisScale(a)

@@ -15,11 +15,9 @@ import (
 // lengths in metres, masses in kilograms, shares and percentiles from 0 to 1; a
 // value that there is not is null.
 type PersonsSummary struct {
-	Persons    []PersonSummary  `json:"persons"`
-	Pooled     []PooledSummary  `json:"measured_pooled,omitempty"`
-	Validation string           `json:"validation"`
-	Cautions   string           `json:"cautions"`
-	Provenance provenance.Stamp `json:"provenance"`
+	Persons []PersonSummary `json:"persons"`
+	Pooled  []PooledSummary `json:"measured_pooled,omitempty"`
+	words.Standing
 }
 
 // PersonSummary is the answer for one person.
@@ -151,7 +149,7 @@ type ComparisonSummary struct {
 
 // SummarisePersons turns answers into their summary.
 func SummarisePersons(answers []PersonAnswer, stamp provenance.Stamp) PersonsSummary {
-	s := PersonsSummary{Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp}
+	s := PersonsSummary{Standing: words.StandingOf(stamp)}
 	for i := range answers {
 		s.Persons = append(s.Persons, SummarisePerson(&answers[i]))
 	}

@@ -396,10 +396,8 @@ type ReadinessSummary struct {
 
 // ReadinessesSummary is what readiness --json prints.
 type ReadinessesSummary struct {
-	Persons    []PersonReadiness `json:"persons"`
-	Validation string            `json:"validation"`
-	Cautions   string            `json:"cautions"`
-	Provenance provenance.Stamp  `json:"provenance"`
+	Persons []PersonReadiness `json:"persons"`
+	words.Standing
 }
 
 // PersonReadiness is the readiness of one person.
@@ -456,7 +454,7 @@ type NotShownSummary struct {
 
 // SummariseReadiness turns readinesses into their summary.
 func SummariseReadiness(answers []PersonAnswer, stamp provenance.Stamp) ReadinessesSummary {
-	s := ReadinessesSummary{Validation: words.NotValidated, Cautions: words.Cautions, Provenance: stamp}
+	s := ReadinessesSummary{Standing: words.StandingOf(stamp)}
 	for i := range answers {
 		s.Persons = append(s.Persons, PersonReadiness{answers[i].Person.Name, summariseReadiness(answers[i].Ready), answers[i].Notes})
 	}
