@@ -20,6 +20,23 @@ import (
 	"counterpoise/sim/sweep"
 )
 
+// keptClaim is a claim as it is kept, and read back from that.
+func keptClaim(t *testing.T, c *claim.Claim) (text []byte, again *claim.Claim) {
+	t.Helper()
+	text, err := json.Marshal(stored.StoreClaim(c))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kept stored.Claim
+	if err := json.Unmarshal(text, &kept); err != nil {
+		t.Fatal(err)
+	}
+	if again, err = kept.Claim(c.Demand); err != nil {
+		t.Fatal(err)
+	}
+	return text, again
+}
+
 // A sweep survives being written as JSON.
 func TestStoredSweep(t *testing.T) {
 	s := &sweep.Study{
@@ -57,18 +74,7 @@ func TestStoredClaims(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := json.Marshal(stored.StoreClaim(c))
-		if err != nil {
-			t.Fatal(err)
-		}
-		var kept stored.Claim
-		if err := json.Unmarshal(text, &kept); err != nil {
-			t.Fatal(err)
-		}
-		again, err := kept.Claim(c.Demand)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text, again := keptClaim(t, c)
 		if back, err := json.Marshal(stored.StoreClaim(again)); err != nil || string(back) != string(text) || again.Hold != c.Hold || again.Matters != c.Matters || !reflect.DeepEqual(again.Claimed, c.Claimed) {
 			t.Errorf("got  %s\nwant %s", back, text)
 		}
@@ -218,18 +224,7 @@ func TestLoadsOfClaims(t *testing.T) {
 		{"before: {load: {vest: 4 kg}}\n" + change, body.Load{body.AtChest: 4}, body.Load{}},
 	} {
 		first := study.Read(t, study.With(t, change, c.written))
-		text, err := json.Marshal(stored.StoreClaim(first))
-		if err != nil {
-			t.Fatal(err)
-		}
-		var kept stored.Claim
-		if err := json.Unmarshal(text, &kept); err != nil {
-			t.Fatal(err)
-		}
-		again, err := kept.Claim(first.Demand)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, again := keptClaim(t, first)
 		if first.Load != c.before || first.LoadAfter() != c.after || again.Load != c.before || again.LoadAfter() != c.after {
 			t.Errorf("%q: %v, then %v; kept %v, then %v", c.written, first.Load, first.LoadAfter(), again.Load, again.LoadAfter())
 		}

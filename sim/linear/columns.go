@@ -4,7 +4,7 @@
 package linear
 
 import (
-	"sort"
+	"cmp"
 
 	"slices"
 
@@ -90,13 +90,19 @@ func Correlation(x, y []float64) float64 {
 	return products(x, y, mx, my) / math.Sqrt(products(x, x, mx, mx)*products(y, y, my, my))
 }
 
-// Ranks returns the rank of every value, ties sharing their mean rank.
-func Ranks(values []float64) []float64 {
+// Order returns the places of the values from the least to the greatest, equal ones in their order.
+func Order(values []float64) []int {
 	order := make([]int, len(values))
 	for i := range order {
 		order[i] = i
 	}
-	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	return order
+}
+
+// Ranks returns the rank of every value, ties sharing their mean rank.
+func Ranks(values []float64) []float64 {
+	order := Order(values)
 	ranked := make([]float64, len(values))
 	for from := 0; from < len(order); {
 		to := from + 1

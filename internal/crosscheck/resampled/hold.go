@@ -8,6 +8,7 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/linear"
 	"counterpoise/sim/scenario"
 )
 
@@ -67,7 +68,7 @@ func (h *holder) hold(people *anthro.People, part *scenario.Part, copies int) (*
 	} else {
 		by = out.percents()
 	}
-	out.order = inOrder(by)
+	out.order = linear.Order(by)
 	return out, nil
 }
 
@@ -163,7 +164,7 @@ func (h *held) statistic(c *claim.Claim, share bool, weight []float64) float64 {
 
 // cuts are where the bottom group ends and the top group begins.
 func (h *held) cuts(share float64, weight func(int) float64) (low, high float64) {
-	order := inOrder(h.key)
+	order := linear.Order(h.key)
 	total := 0.0
 	for i := range h.key {
 		total += weight(i)
@@ -180,23 +181,6 @@ func (h *held) cuts(share float64, weight func(int) float64) (low, high float64)
 		}
 	}
 	return low, high
-}
-
-func inOrder(values []float64) []int {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case values[a] < values[b]:
-			return -1
-		case values[a] > values[b]:
-			return 1
-		}
-		return 0
-	})
-	return order
 }
 
 // median is that of values with weights, in the order given.

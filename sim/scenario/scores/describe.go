@@ -37,23 +37,11 @@ func selectedPeople(s anthro.Selection) (*anthro.Population, error) {
 	}
 	from, file := s.Population, describing(s.Population)
 	var scores [anthro.NumVariables][]float64
-	order := make([]int, selectedRows)
 	knots := make([]float64, scoreCount)
 	for m := range described(from) {
 		values := people.Value[m]
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortFunc(order, func(a, b int) int {
-			switch {
-			case values[a] < values[b]:
-				return -1
-			case values[a] > values[b]:
-				return 1
-			}
-			return a - b
-		})
 		scores[m] = make([]float64, selectedRows)
+		order := linear.Order(values)
 		for rank, i := range order {
 			scores[m][i] = math.NormalQuantile((float64(rank) + 0.5) / selectedRows)
 		}
