@@ -4,10 +4,10 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -74,37 +74,17 @@ var elsewhere = []string{"internal/words", "internal/units", "internal/crosschec
 
 // TestNumbersAreWrittenByWords holds that what people read is written in one package.
 func TestNumbersAreWrittenByWords(t *testing.T) {
-	root := filepath.Join("..", "..")
 	files := 0
 	for _, folder := range []string{"internal", "cmd"} {
-		err := filepath.WalkDir(filepath.Join(root, folder), func(path string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-				return err
-			}
-			name := filepath.ToSlash(strings.TrimPrefix(path, root+string(filepath.Separator)))
-			for _, e := range elsewhere {
-				if name == e || strings.HasPrefix(name, e+"/") {
-					return nil
-				}
+		sources(t, folder, func(name string, fset *token.FileSet, file *ast.File) {
+			if slices.ContainsFunc(elsewhere, func(e string) bool { return name == e || strings.HasPrefix(name, e+"/") }) {
+				return
 			}
 			files++
-			source, err := os.ReadFile(path)
-			if err != nil {
-				return err
-			}
-			fset := token.NewFileSet()
-			file, err := parser.ParseFile(fset, name, source, parser.SkipObjectResolution)
-			if err != nil {
-				return err
-			}
 			for _, at := range ownNumbers(fset, file) {
 				t.Error(at)
 			}
-			return nil
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
 	}
 	if files < 50 {
 		t.Errorf("only %d files were read", files)

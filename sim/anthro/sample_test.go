@@ -1,12 +1,13 @@
 package anthro
 
 import (
-	"counterpoise/internal/golden"
 	"encoding/json"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"counterpoise/internal/golden"
 
 	"gonum.org/v1/gonum/stat"
 )

@@ -16,8 +16,8 @@ import (
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-
 	"counterpoise/sim/tables"
+
 	"gonum.org/v1/gonum/stat"
 )
 

@@ -12,9 +12,9 @@ import (
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
-
 	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
+
 	"gonum.org/v1/gonum/stat"
 )
 
