@@ -19,10 +19,6 @@ import (
 //go:embed athletes/*.json people/*.json refits/*.json regional/*.json segments/*.json strength/*.json
 var files embed.FS
 
-// FS returns the embedded files: athletes/*.json, people/*.json, refits/*.json, regional/*.json,
-// segments/*.json and strength/*.json.
-func FS() fs.FS { return files }
-
 // Names returns the data sets of one kind ("athletes", "people", "refits", "regional",
 // "segments" or "strength"), sorted.
 func Names(kind string) []string {
@@ -53,7 +49,7 @@ func Read(kind, name string, dst any) error {
 	return nil
 }
 
-// Hashes returns the SHA-256 of every embedded file in hexadecimal, by its path in FS.
+// Hashes returns the SHA-256 of every embedded file in hexadecimal, by its path.
 func Hashes() map[string]string {
 	hashes := map[string]string{}
 	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {

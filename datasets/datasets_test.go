@@ -115,7 +115,7 @@ func TestSourcesAreComplete(t *testing.T) {
 	for name := range Hashes() {
 		want = append(want, name)
 		var of struct{ Provenance Provenance }
-		text, err := fs.ReadFile(FS(), name)
+		text, err := files.ReadFile(name)
 		if err == nil {
 			err = json.Unmarshal(text, &of)
 		}

@@ -17,7 +17,6 @@ const (
 	Pi         = math.Pi
 	Sqrt2      = math.Sqrt2
 	Ln2        = math.Ln2
-	Ln10       = math.Ln10
 	MaxFloat64 = math.MaxFloat64
 	MaxInt     = math.MaxInt
 	MinInt     = math.MinInt

@@ -305,6 +305,3 @@ func Cbrt(x float64) float64 {
 	}
 	return t
 }
-
-// Log10 is the logarithm of x to the base of 10.
-func Log10(x float64) float64 { return Log(x) / Ln10 }

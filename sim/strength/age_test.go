@@ -56,9 +56,6 @@ func TestStrengthOverAge(t *testing.T) {
 // number: of a body of that age every capacity that follows from it is none.
 func TestStrengthOutsideTheSurveysAges(t *testing.T) {
 	l := law(t)
-	if youngest, oldest := l.Ages(); youngest != 12 || oldest != 79 {
-		t.Errorf("measured from %g to %g", youngest, oldest)
-	}
 	a, b, c := assume.Defaults(), body.New(1), hold.NewCapacity(1)
 	b.Mass[0], b.Stature[0] = 70, 1.7
 	for _, sex := range bothSexes {

@@ -73,12 +73,6 @@ func (l *Law) Residual(sex anthro.Sex) float64 { return l.bySex[sex].residual }
 // of the logarithm of strength.
 func (l *Law) Within(sex anthro.Sex) float64 { return l.bySex[sex].within }
 
-// Ages are the youngest and the oldest, years at the last birthday, whose strength was
-// measured.
-func (l *Law) Ages() (youngest, oldest float64) {
-	return l.firstAge, l.firstAge + float64(len(l.bySex[anthro.Male].age)-1)
-}
-
 // OfAge is grip at an age, years, over that at 30, for the same size; an age of 0 is not
 // known, and counts as 30. It is NaN at an age that nobody measured: before 12 and from
 // 80 on.
