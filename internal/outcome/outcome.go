@@ -14,9 +14,9 @@ import (
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -374,7 +374,7 @@ func (r *Result) Light() *Result {
 }
 
 // DrawTable is claim.Result.DrawTable in the units of output.
-func (r *Result) DrawTable() (tables.Layout, *tables.Rows) { return r.of.DrawTable(Shown) }
+func (r *Result) DrawTable() (columns.Layout, *columns.Rows) { return r.of.DrawTable(Shown) }
 
 // Typical is claim.Result.Typical.
 func (r *Result) Typical(model, population int) assume.Set { return r.of.Typical(model, population) }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"counterpoise/sim/columns"
 	"counterpoise/sim/montecarlo"
-	"counterpoise/sim/tables"
 )
 
 // run is the outcome of all bodies at the central assumptions.
@@ -27,7 +27,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 		r.moments = append(r.moments, make([][3]montecarlo.Moments, len(t.models)))
 		r.samples = append(r.samples, t.newSample())
 	}
-	var layout tables.Layout
+	var layout columns.Layout
 	if o.Open != nil {
 		layout = t.layout()
 		sink, err := o.Open(layout, n)
@@ -47,7 +47,7 @@ func (t *test) run(ctx context.Context, n int, o *Options) (*run, error) {
 	newOut := func() *block {
 		out := &block{moments: make([][3]montecarlo.Moments, len(t.models)), sample: t.newSample()}
 		if r.sink != nil {
-			out.rows = tables.NewRows(layout, montecarlo.BlockRows)
+			out.rows = columns.NewRows(layout, montecarlo.BlockRows)
 		}
 		return out
 	}
@@ -116,7 +116,7 @@ func (r *run) numbers() error {
 }
 
 // table is the table of bodies, if there is to be one.
-type table struct{ sink tables.Sink }
+type table struct{ sink columns.Sink }
 
 func (t table) abandon() {
 	if t.sink != nil {

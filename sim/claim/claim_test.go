@@ -14,9 +14,9 @@ import (
 	"counterpoise/internal/study"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -55,13 +55,13 @@ func test(t *testing.T, c *claim.Claim, change func(*claim.Options)) *claim.Resu
 
 // memory is a sink that keeps every row.
 type memory struct {
-	layout    tables.Layout
+	layout    columns.Layout
 	float     map[string][]float64
 	integer   map[string][]int32
 	committed bool
 }
 
-func (m *memory) Write(r *tables.Rows) error {
+func (m *memory) Write(r *columns.Rows) error {
 	for j, c := range m.layout.Columns {
 		if c.Integer {
 			m.integer[c.Name] = append(m.integer[c.Name], r.Int[j][:r.N]...)
@@ -76,9 +76,9 @@ func (m *memory) Write(r *tables.Rows) error {
 func (m *memory) Commit() error { m.committed = true; return nil }
 func (m *memory) Abort()        { m.float, m.integer = map[string][]float64{}, map[string][]int32{} }
 
-func keep() (*memory, func(tables.Layout, int) (tables.Sink, error)) {
+func keep() (*memory, func(columns.Layout, int) (columns.Sink, error)) {
 	m := &memory{}
-	return m, func(l tables.Layout, rows int) (tables.Sink, error) {
+	return m, func(l columns.Layout, rows int) (columns.Sink, error) {
 		m.layout, m.float, m.integer = l, map[string][]float64{}, map[string][]int32{}
 		return m, nil
 	}

@@ -7,11 +7,11 @@ import (
 	"sort"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/fault"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 )
 
@@ -82,8 +82,8 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	}
 	type output struct {
 		key   []float64
-		value [][]float64  // by model
-		rows  *tables.Rows // nil without a table
+		value [][]float64   // by model
+		rows  *columns.Rows // nil without a table
 	}
 	newWorker := func() func(int, *output) error {
 		sources, bench, block := t.sources(o.Seed), t.newBench(), anthro.NewPeople(montecarlo.BlockRows)
@@ -112,7 +112,7 @@ func (t *test) runContrast(ctx context.Context, o *Options) (*contrastRun, error
 	newOut := func() *output {
 		out := &output{value: make([][]float64, len(t.models))}
 		if r.sink != nil {
-			out.rows = tables.NewRows(layout, montecarlo.BlockRows)
+			out.rows = columns.NewRows(layout, montecarlo.BlockRows)
 		}
 		return out
 	}

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"counterpoise/sim/columns"
 	"counterpoise/sim/math"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 )
 
@@ -19,20 +19,20 @@ type drawAt struct {
 
 // drawColumns are the columns of the table of draws, and what reads them off a row.
 type drawColumns struct {
-	tables.Layout
+	columns.Layout
 	readers []func(*drawAt) float64
 	whole   int // the number of the row of all people together
 }
 
 // add adds a column; what nobody drawn has, because nobody takes the posture, is missing.
 func (t *drawColumns) add(name, unit, meaning string, of func(*drawAt) float64) {
-	t.Columns = append(t.Columns, tables.Column{Name: name, Unit: unit, Description: meaning, Missing: true})
+	t.Columns = append(t.Columns, columns.Column{Name: name, Unit: unit, Description: meaning, Missing: true})
 	t.readers = append(t.readers, of)
 }
 
 // count is add of a whole number, which is never missing.
 func (t *drawColumns) count(name, meaning string, of func(*drawAt) int) {
-	t.Columns = append(t.Columns, tables.Column{Name: name, Description: meaning, Integer: true})
+	t.Columns = append(t.Columns, columns.Column{Name: name, Description: meaning, Integer: true})
 	t.readers = append(t.readers, func(at *drawAt) float64 { return float64(of(at)) })
 }
 
@@ -49,30 +49,30 @@ func (t *drawColumns) ofAll(of func(*drawAt) int) func(*drawAt) int {
 // DrawTable returns the table of the draws: a row for each draw, population and model,
 // and of a change of several populations one for all together, with everything that
 // verdicts and what is told of the draws follow from. shown is as in Options.
-func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor float64)) (tables.Layout, *tables.Rows) {
+func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor float64)) (columns.Layout, *columns.Rows) {
 	d := r.draws
 	t := d.t
 	if shown == nil {
-		shown = tables.InSI
+		shown = columns.InSI
 	}
 	people := t.told()
-	columns := &drawColumns{whole: len(t.groups)}
+	told := &drawColumns{whole: len(t.groups)}
 	if people > 1 && t.claim.Contrast == nil {
 		people++
 	}
-	d.drawn(columns, shown)
-	t.judged(columns)
-	t.moved(columns, shown)
+	d.drawn(told, shown)
+	t.judged(told)
+	t.moved(told, shown)
 
-	rows := tables.NewRows(columns.Layout, d.n()*len(t.models)*people)
+	rows := columns.NewRows(told.Layout, d.n()*len(t.models)*people)
 	for replicate, draws := range d.read {
 		for draw := range draws {
 			for l := range t.models {
 				for g := range people {
 					at := &drawAt{replicate, draw, l, g, &d.points[replicate][draw], &draws[draw][l][g]}
-					for j, read := range columns.readers {
+					for j, read := range told.readers {
 						x := read(at)
-						if columns.Columns[j].Integer {
+						if told.Columns[j].Integer {
 							rows.Int[j][rows.N] = int32(x)
 						} else {
 							rows.Float[j][rows.N] = float32(x)
@@ -83,7 +83,7 @@ func (r *Result) DrawTable(shown func(unit string) (suffix, shown string, factor
 			}
 		}
 	}
-	return columns.Layout, rows
+	return told.Layout, rows
 }
 
 // drawn adds which draw a row is of, and what was drawn.
@@ -105,13 +105,13 @@ func (d *outer) drawn(t *drawColumns, shown func(unit string) (suffix, shown str
 }
 
 // judged adds what the bodies say, and what the rule makes of it.
-func (t *test) judged(columns *drawColumns) {
+func (t *test) judged(told *drawColumns) {
 	expect := t.claim.Expect
-	columns.count("bodies", "bodies that count; of a contrast, in each of the two groups", func(at *drawAt) int { return at.bodies })
+	told.count("bodies", "bodies that count; of a contrast, in each of the two groups", func(at *drawAt) int { return at.bodies })
 	if t.claim.Contrast != nil {
-		columns.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", func(at *drawAt) float64 { return at.greater })
+		told.add("top_greater_share", "", "share of the pairs in which the person of the top group has the greater value", func(at *drawAt) float64 { return at.greater })
 	} else {
-		columns.count("excluded", "bodies that cannot take the posture before or after", func(at *drawAt) int { return at.excluded })
+		told.count("excluded", "bodies that cannot take the posture before or after", func(at *drawAt) int { return at.excluded })
 		for _, of := range []struct {
 			name, meaning string
 			share         func(verdict.Shares) float64
@@ -121,11 +121,11 @@ func (t *test) judged(columns *drawColumns) {
 			{"against_share", "share of the bodies whose effect is in the other direction and matters", func(s verdict.Shares) float64 { return s.Against(expect) }},
 		} {
 			meaning := of.meaning + "; of all together, at the weights of their populations"
-			columns.add(of.name, "", meaning, func(at *drawAt) float64 { return of.share(at.shares) })
+			told.add(of.name, "", meaning, func(at *drawAt) float64 { return of.share(at.shares) })
 			for _, rule := range t.others() {
 				name := rule.String() + "_" + of.name
-				columns.add(name, "", of.meaning+", with the posture of the changed body at "+rule.String(), func(at *drawAt) float64 {
-					if at.people == columns.whole && len(t.groups) > 1 {
+				told.add(name, "", of.meaning+", with the posture of the changed body at "+rule.String(), func(at *drawAt) float64 {
+					if at.people == told.whole && len(t.groups) > 1 {
 						return math.NaN() // each population says for itself
 					}
 					return of.share(at.under[rule].shares)
@@ -134,7 +134,7 @@ func (t *test) judged(columns *drawColumns) {
 		}
 	}
 	if t.claim.Contrast == nil {
-		columns.count("exact", "1 where the change alters nothing at all on any of them, else 0", func(at *drawAt) int {
+		told.count("exact", "1 where the change alters nothing at all on any of them, else 0", func(at *drawAt) int {
 			if at.exact {
 				return 1
 			}
@@ -145,11 +145,11 @@ func (t *test) judged(columns *drawColumns) {
 	for v := range verdict.NumVerdicts {
 		codes = append(codes, fmt.Sprintf("%d %s", int(v), v))
 	}
-	columns.count("verdict", "what the draw says: "+strings.Join(codes, ", "), func(at *drawAt) int { return int(at.verdict) })
+	told.count("verdict", "what the draw says: "+strings.Join(codes, ", "), func(at *drawAt) int { return int(at.verdict) })
 }
 
 // moved adds medians, and how people differ.
-func (t *test) moved(columns *drawColumns, shown func(unit string) (suffix, shown string, factor float64)) {
+func (t *test) moved(told *drawColumns, shown func(unit string) (suffix, shown string, factor float64)) {
 	c := t.claim
 	suffix, unit, factor := shown(c.Demand.Unit)
 	of, before, after := "effect", "before", "after"
@@ -157,7 +157,7 @@ func (t *test) moved(columns *drawColumns, shown func(unit string) (suffix, show
 		of, before, after = "difference", "bottom_group", "top_group"
 	}
 	in := func(name, meaning string, of func(*drawAt) float64) {
-		columns.add(name+suffix, unit, meaning+": "+c.Demand.Meaning, func(at *drawAt) float64 { return of(at) * factor })
+		told.add(name+suffix, unit, meaning+": "+c.Demand.Meaning, func(at *drawAt) float64 { return of(at) * factor })
 	}
 	// A change is told of the first bodies, whom all draws of a replicate share.
 	const fewer, more = "5 % of people, or pairs, have a smaller one", "95 % of people, or pairs, have a smaller one"
@@ -166,21 +166,21 @@ func (t *test) moved(columns *drawColumns, shown func(unit string) (suffix, show
 	in("p5_"+of, fewer, func(at *drawAt) float64 { return at.p5 })
 	in("median_"+of, "median effect; of a contrast the difference of the groups' medians", func(at *drawAt) float64 { return at.median })
 	in("p95_"+of, more, func(at *drawAt) float64 { return at.p95 })
-	columns.add("median_"+of+"_percent", "%", "median effect, or difference of the groups' medians, in per cent of the baseline", func(at *drawAt) float64 { return at.percent })
+	told.add("median_"+of+"_percent", "%", "median effect, or difference of the groups' medians, in per cent of the baseline", func(at *drawAt) float64 { return at.percent })
 	if c.inPercent() {
-		columns.add("p5_"+of+"_percent", "%", fewer+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps/20]) })
-		columns.add("p95_"+of+"_percent", "%", more+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps-spreadSteps/20]) })
+		told.add("p5_"+of+"_percent", "%", fewer+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps/20]) })
+		told.add("p95_"+of+"_percent", "%", more+", in per cent of the baseline", func(at *drawAt) float64 { return float64(at.spread[spreadSteps-spreadSteps/20]) })
 	}
 	for _, rule := range t.others() {
 		name, meaning := rule.String()+"_median_effect", "median effect with the posture of the changed body at "+rule.String()
 		of := func(at *drawAt) float64 { return at.under[rule].median }
 		if c.inPercent() {
-			columns.add(name+"_percent", "%", meaning+", in per cent of the baseline", of)
+			told.add(name+"_percent", "%", meaning+", in per cent of the baseline", of)
 		} else {
 			in(name, meaning, of)
 		}
 	}
 	if t.besideDifficulty() {
-		columns.add("median_difficulty_effect_percent", "%", "median change of the difficulty, in per cent of the baseline", func(at *drawAt) float64 { return at.difficulty })
+		told.add("median_difficulty_effect_percent", "%", "median change of the difficulty, in per cent of the baseline", func(at *drawAt) float64 { return at.difficulty })
 	}
 }

@@ -8,11 +8,11 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 
 	"gonum.org/v1/gonum/stat"
@@ -20,7 +20,7 @@ import (
 
 // told is a table of draws by the names of its columns, as far as a row of one model and
 // population matches.
-func told(layout tables.Layout, rows *tables.Rows, l, g int) map[string][]float64 {
+func told(layout columns.Layout, rows *columns.Rows, l, g int) map[string][]float64 {
 	columns := map[string][]float64{}
 	var model, people int
 	for j, c := range layout.Columns {
@@ -54,7 +54,7 @@ func verdictByHand(c *Claim, column map[string][]float64, i int) Verdict {
 	if c.Expect == Decrease {
 		sign = -1
 	}
-	suffix, _, _ := tables.InSI(c.Demand.Unit)
+	suffix, _, _ := columns.InSI(c.Demand.Unit)
 	var v Verdict
 	if c.Contrast != nil {
 		low, high := column["median_bottom_group"+suffix][i], column["median_top_group"+suffix][i]
@@ -189,7 +189,7 @@ func checkDraws(t *testing.T, name string, c *Claim, d *Draws, judged Verdict, c
 	if c.Contrast != nil {
 		effect, before = "difference", "bottom_group"
 	}
-	suffix, _, _ := tables.InSI(c.Demand.Unit)
+	suffix, _, _ := columns.InSI(c.Demand.Unit)
 	for of, band := range map[string]Summary{
 		"median_" + effect + suffix: d.Effect, "median_" + effect + "_percent": d.Percent, "median_" + before + suffix: d.Before,
 	} {

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/fault"
-	"counterpoise/sim/tables"
 )
 
 // Options say how thoroughly a claim is tested. The zero value is not usable;
@@ -33,7 +33,7 @@ type Options struct {
 	// Where it is nil, they are told as they are.
 	Shown func(unit string) (suffix, shown string, factor float64)
 	// Open, where set, is given every row of bodies at the central assumptions.
-	Open func(layout tables.Layout, rows int) (tables.Sink, error)
+	Open func(layout columns.Layout, rows int) (columns.Sink, error)
 }
 
 const (

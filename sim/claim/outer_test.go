@@ -10,11 +10,11 @@ import (
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/muscle"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 
 	"gonum.org/v1/gonum/stat"
@@ -494,7 +494,7 @@ func TestWorkersChangeNoDraw(t *testing.T) {
 	flag := free(t, aboutPeople(scenario.Survey("ansur2-men", "ansur2-women")...), assume.TopShare, assume.StrengthOf(muscle.ArmPush))
 	flag.Demand, flag.Expect, flag.Matters = hold.Difficulty, Increase, Threshold{} // left open, by what decides
 	for _, c := range []*Claim{flag, free(t, contrasted(anthro.BodyMassIndex), assume.StrengthByMass)} {
-		told := func(workers int, seed uint64) (*tables.Rows, string) {
+		told := func(workers int, seed uint64) (*columns.Rows, string) {
 			r := tested(t, c, func(o *Options) { o.N, o.Workers, o.Seed = 500, workers, seed })
 			_, rows := r.DrawTable(nil)
 			text := r.Verdict.String()

@@ -7,11 +7,11 @@ import (
 
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 )
 
@@ -204,7 +204,7 @@ func Test(ctx context.Context, c *Claim, o Options) (*Result, error) {
 		return nil, err
 	}
 	if t.shown = o.Shown; t.shown == nil {
-		t.shown = tables.InSI
+		t.shown = columns.InSI
 	}
 	return t.test(ctx, &o)
 }

@@ -3,9 +3,9 @@ package claim
 import (
 	"strings"
 
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 )
 
 // postureDemands are what tells a posture from another.
@@ -51,8 +51,8 @@ func (t *test) columns(m hold.Model) []column {
 
 // layout returns the columns of the claim's table: the bodies, of a contrast what people
 // are told apart by, and for every model who takes the posture and the demands.
-func (t *test) layout() tables.Layout {
-	l := tables.NewLayout()
+func (t *test) layout() columns.Layout {
+	l := columns.NewLayout()
 	possible := "1 before the change, plus 2 after it: where the body can take the posture; "
 	if c := t.claim.Contrast; c != nil {
 		possible = "1 where the body can take the posture; "
@@ -60,16 +60,16 @@ func (t *test) layout() tables.Layout {
 		if ending, known := map[string]string{"m": "_m", "kg": "_kg", "kg/m2": "_kg_m2", "": "_ratio"}[c.By.Unit()]; known {
 			name += ending
 		}
-		l.Columns = append(l.Columns, tables.Column{Name: name, Unit: strings.Replace(c.By.Unit(), "m2", "m²", 1), Description: "what separates the groups:  " + c.By.String() + "; the cuts are in the summary"})
+		l.Columns = append(l.Columns, columns.Column{Name: name, Unit: strings.Replace(c.By.Unit(), "m2", "m²", 1), Description: "what separates the groups:  " + c.By.String() + "; the cuts are in the summary"})
 	}
 	for i := range t.models {
 		m := &t.models[i]
-		slug, name := tables.Slug(m.String()), m.String()
+		slug, name := columns.Slug(m.String()), m.String()
 		m.first = len(l.Columns)
-		l.Columns = append(l.Columns, tables.Column{Name: slug + "_possible", Description: possible + name, Integer: true})
+		l.Columns = append(l.Columns, columns.Column{Name: slug + "_possible", Description: possible + name, Integer: true})
 		for _, c := range m.columns {
 			suffix, unit, _ := t.shown(c.Unit)
-			l.Columns = append(l.Columns, tables.Column{Name: slug + "_" + c.Name + whens[c.when].ending + suffix, Unit: unit, Description: c.Meaning + whens[c.when].words + "; " + name})
+			l.Columns = append(l.Columns, columns.Column{Name: slug + "_" + c.Name + whens[c.when].ending + suffix, Unit: unit, Description: c.Meaning + whens[c.when].words + "; " + name})
 		}
 	}
 	return l
@@ -77,15 +77,15 @@ func (t *test) layout() tables.Layout {
 
 // fillRows writes a tile under one model, and with the first the bodies and what people
 // are told apart by, if anything: key, a value a row.
-func (t *test) fillRows(r *tables.Rows, group, of int, key []float64, tile *scenario.Tile) {
+func (t *test) fillRows(r *columns.Rows, group, of int, key []float64, tile *scenario.Tile) {
 	from, m, first := tile.From, t.models[of], tile.First.Result
 	rows := len(first.Possible)
 	r.N = from + rows
 	float := func(j int) []float32 { return r.Float[j][from : from+rows] }
 	if of == 0 {
-		tables.Fill(r, from, group, tile.First.Bodies)
+		columns.Fill(r, from, group, tile.First.Bodies)
 		if key != nil {
-			tables.Narrow(float(1+len(tables.Traits)), key, 1)
+			columns.Narrow(float(1+len(columns.Traits)), key, 1)
 		}
 	}
 	possible := r.Int[m.first][from : from+rows]
@@ -103,7 +103,7 @@ func (t *test) fillRows(r *tables.Rows, group, of int, key []float64, tile *scen
 		_, _, factor := t.shown(c.Unit)
 		switch c.when {
 		case after:
-			tables.Narrow(float(j), tile.Second.Result.Value[c.Demand], factor)
+			columns.Narrow(float(j), tile.Second.Result.Value[c.Demand], factor)
 		case effect:
 			is, was, by := tile.Second.Result.Value[c.Demand], first.Value[c.Demand], float(j)
 			shownWas, shownIs := float(j-2), float(j-1)
@@ -118,7 +118,7 @@ func (t *test) fillRows(r *tables.Rows, group, of int, key []float64, tile *scen
 				}
 			}
 		default:
-			tables.Narrow(float(j), first.Value[c.Demand], factor)
+			columns.Narrow(float(j), first.Value[c.Demand], factor)
 		}
 	}
 }

@@ -4,13 +4,13 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/linear"
 	"counterpoise/sim/math"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 	"counterpoise/sim/strength"
-	"counterpoise/sim/tables"
 	"counterpoise/sim/verdict"
 )
 
@@ -68,7 +68,7 @@ func (y *tally) merge(o *tally) {
 // the first bodies for a closer look.
 type block struct {
 	moments [][3]montecarlo.Moments // by model: baseline, changed, effect
-	rows    *tables.Rows            // nil without a table
+	rows    *columns.Rows           // nil without a table
 	sample  *sample
 	sampled bool // whether sample holds this block's bodies
 }

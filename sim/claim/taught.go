@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"counterpoise/sim/anthro"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 )
 
 // Taught is what the lift-and-turn rule that is taught (hold.TwoCondition) says of a
@@ -52,7 +52,7 @@ func (c *Claim) taught(ctx context.Context, o *Options) (*Taught, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.shown = tables.InSI
+	t.shown = columns.InSI
 	few := *o
 	few.N, few.Open, few.Progress = min(o.N, taughtBodies), nil, nil
 	said := &Taught{Model: m, N: few.N}

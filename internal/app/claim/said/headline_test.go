@@ -10,9 +10,9 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/words"
 	"counterpoise/sim/claim"
+	"counterpoise/sim/columns"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/scenario"
-	"counterpoise/sim/tables"
 )
 
 // retold is a result of which all that is kept is its verdicts and what is agreed on:
@@ -21,8 +21,8 @@ import (
 // left out.
 type retold struct {
 	t       *testing.T
-	layout  tables.Layout
-	rows    *tables.Rows
+	layout  columns.Layout
+	rows    *columns.Rows
 	percent bool
 	ending  string // of columns in the quantity's own unit
 	stretch float64
@@ -65,7 +65,7 @@ func retell(t *testing.T, r *outcome.Result, stretch float64) *outcome.Result {
 // where there is no such column.
 func (of *retold) column(name string, model, people int) [][]float64 {
 	index := func(name string) int {
-		return slices.IndexFunc(of.layout.Columns, func(c tables.Column) bool { return c.Name == name })
+		return slices.IndexFunc(of.layout.Columns, func(c columns.Column) bool { return c.Name == name })
 	}
 	j := index(name)
 	if j < 0 {

@@ -1,6 +1,6 @@
-// Package tables is how tables of bodies, or of draws, are handed on: what their columns are,
+// Package columns is how tables of bodies, or of draws, are handed on: what their columns are,
 // and their rows.
-package tables
+package columns
 
 import (
 	"strings"
