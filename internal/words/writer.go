@@ -80,6 +80,24 @@ func Folded(text string) string {
 	return b.String()
 }
 
+// Aligned are the rows of a table as lines, its columns two spaces apart.
+func Aligned(rows [][]string) []string {
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for k, cell := range row {
+			widths[k] = max(widths[k], len([]rune(cell)))
+		}
+	}
+	lines := make([]string, len(rows))
+	for i, row := range rows {
+		for k, cell := range row {
+			lines[i] += cell + strings.Repeat(" ", widths[k]-len([]rune(cell))+2)
+		}
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return lines
+}
+
 // Wrap writes text in lines of at most width, the first behind first, the
 // others behind rest. A number and its unit stay on one line.
 func (t *Writer) Wrap(first, rest, text string) { t.set(first, rest, glued(strings.Fields(text))) }

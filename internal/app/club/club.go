@@ -394,18 +394,8 @@ func clubText(w io.Writer, cards []said.Card, s words.System) error {
 		}
 		rows = append(rows, row)
 	}
-	widths := make([]int, len(head))
-	for _, row := range rows {
-		for k, cell := range row {
-			widths[k] = max(widths[k], len([]rune(cell)))
-		}
-	}
-	for _, row := range rows {
-		var b strings.Builder
-		for k, cell := range row {
-			b.WriteString(cell + strings.Repeat(" ", widths[k]-len([]rune(cell))+2))
-		}
-		t.Line("%s", strings.TrimRight(b.String(), " "))
+	for _, line := range words.Aligned(rows) {
+		t.Line("%s", line)
 	}
 	t.Wrap("", "", "Per cent of what the full flag asks for. "+said.CardCautions)
 	return t.Err

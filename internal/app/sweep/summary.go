@@ -373,18 +373,8 @@ func (c *Sweep) list(b *strings.Builder) {
 		}
 		rows = append(rows, row)
 	}
-	widths := make([]int, len(header))
-	for _, row := range rows {
-		for j, text := range row {
-			widths[j] = max(widths[j], len([]rune(text)))
-		}
-	}
-	for _, row := range rows {
-		line := ""
-		for j, text := range row {
-			line += text + strings.Repeat(" ", widths[j]-len([]rune(text))+2)
-		}
-		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	for _, line := range words.Aligned(rows) {
+		b.WriteString(line + "\n")
 	}
 }
 
