@@ -155,7 +155,7 @@ func TestChangeIntoWhatNobodyKnows(t *testing.T) {
 func TestChangesThatLeaveNoBody(t *testing.T) {
 	for field, change := range map[string]scenario.Change{
 		"change.arm_length": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
-		"change":            {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -1}}}},
+		"change":            {Body: body.Change{Of: body.Amounts{body.HandLength: {Metres: -0.2}}}},
 		"change.legs":       {Legs: legs(hold.LegsIn(hold.Straddle, 0.3))},
 	} {
 		p := coachs()

@@ -107,7 +107,7 @@ var nonsense = []struct {
 	{"change.arm_length", changed(body.ArmLength, body.Amount{Metres: nan})},
 	{"change.leg_length", changed(body.LegLength, body.Amount{Share: 500})},
 	{"change.shoulder_breadth", changed(body.ShoulderBreadth, body.Amount{Metres: -inf})},
-	{"change", changed(body.ArmLength, body.Amount{Metres: -0.99})},
+	{"change", changed(body.ArmLength, body.Amount{Metres: -0.4, Share: -0.8})},
 	{"load.ankles", func(s *scenario.Scenario) { s.Load[body.AtAnkles] = 900 }},
 	{"load.ankles", func(s *scenario.Scenario) { s.Load[body.AtAnkles] = nan }},
 	{"assist.hips", func(s *scenario.Scenario) { s.Load[body.AtHips] = -900 }},
