@@ -125,6 +125,28 @@ func TestFilesAgainstSchemas(t *testing.T) {
 	}
 }
 
+// What the document of the commands shows is in order likewise.
+func TestShownFilesAgainstSchemas(t *testing.T) {
+	text, err := os.ReadFile("../../cmd/counterpoise/README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := strings.Split(string(text), "\n```yaml\n")[1:]
+	if len(shown) == 0 {
+		t.Fatal("no file is shown")
+	}
+	for _, file := range shown {
+		file, _, _ = strings.Cut(file, "```")
+		first, _, _ := strings.Cut(file, "\n")
+		kind := strings.TrimSuffix(strings.TrimPrefix(first, "# yaml-language-server: $schema="), ".schema.json")
+		for _, document := range strings.Split(file, "\n---\n") {
+			if err := compiled(t, kind).Validate(asJSON(t, document)); err != nil {
+				t.Errorf("%s: %v", file, err)
+			}
+		}
+	}
+}
+
 // People whose every measurement is written are in order by the schema, with all that the
 // program says of where they come from.
 func TestPeopleAgainstSchema(t *testing.T) {

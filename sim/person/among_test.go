@@ -232,14 +232,7 @@ func TestPlaceCoverage(t *testing.T) {
 	const n, crowd = 120, 1000
 	people, o := strangers(t, "us-men", crowd), few()
 	o.N = LeastN
-	population, err := anthro.Load("us-men")
-	if err != nil {
-		t.Fatal(err)
-	}
-	builder, err := body.NewBuilder(population, o.Masses, o.Segments)
-	if err != nil {
-		t.Fatal(err)
-	}
+	builder := builderOfMen(t, &o)
 	demands := []hold.Demand{hold.ShoulderMoment, hold.Difficulty}
 	b, capacity, truth := body.New(crowd), hold.NewCapacity(crowd), hold.NewResult(crowd, demands...)
 	random, u := rand.New(rand.NewChaCha8([32]byte{11})), assume.DefaultUncertainty()

@@ -257,6 +257,20 @@ func strangers(t testing.TB, name string, n int) *anthro.People {
 	return people
 }
 
+// builderOfMen builds the bodies of the public's men.
+func builderOfMen(t *testing.T, o *Options) *body.Builder {
+	t.Helper()
+	population, err := anthro.Load("us-men")
+	if err != nil {
+		t.Fatal(err)
+	}
+	builder, err := body.NewBuilder(population, o.Masses, o.Segments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return builder
+}
+
 // The 5-95 % ranges of people of whom little is known hold what their whole
 // bodies need, for 90 % of them.
 func TestCoverage(t *testing.T) {
@@ -268,14 +282,7 @@ func TestCoverage(t *testing.T) {
 		people := strangers(t, "us-men", n)
 		o := few()
 		o.Assumptions, o.N, o.Models = fixed(t), LeastN, []hold.Model{hold.TwoCondition}
-		population, err := anthro.Load("us-men")
-		if err != nil {
-			t.Fatal(err)
-		}
-		builder, err := body.NewBuilder(population, o.Masses, o.Segments)
-		if err != nil {
-			t.Fatal(err)
-		}
+		builder := builderOfMen(t, &o)
 		b, capacity, truth := body.New(n), hold.NewCapacity(n), hold.NewResult(n, hold.RequiredForce)
 		builder.Build(b, people, &o.Assumptions.Centre)
 		strength.OfReference(capacity, b, &o.Assumptions.Centre)

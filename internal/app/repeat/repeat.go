@@ -38,8 +38,7 @@ var errDiffers = errors.New("the repeat differs from the file")
 
 // Command is the command repeat.
 func Command(env *console.Environment) *cobra.Command {
-	var workers flags.Count
-	var own []string
+	var with again
 	c := &cobra.Command{
 		Use: "repeat <file>", Short: "Run again what made a file, and compare", Args: cobra.ExactArgs(1),
 		Long: `Run again what made a file of this program, from the study, seed and assumptions that the
@@ -51,24 +50,42 @@ the seed, the data, the assumptions, the study, or none of them. Exit code 1 mea
 A file holds only the name and the hash of your own people. repeat looks for their file by its name
 next to the file, up to two folders above it and in the current folder, or where --people says.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := flags.CheckWorkers(workers); err != nil {
+			if err := with.check(); err != nil {
 				return err
-			}
-			for _, file := range own {
-				if !anthro.IsFile(file) {
-					return console.Input(fmt.Errorf("--people %s: a file is needed%s", file, flags.OwnHint))
-				}
 			}
 			old, err := open(args[0])
 			if err != nil {
 				return console.Input(err)
 			}
-			return old.repeat(c.Context(), env, own, workers)
+			return old.repeat(c.Context(), env, with.own, with.workers)
 		},
 	}
-	flags.AddWorkers(c.Flags(), &workers)
-	c.Flags().StringArrayVar(&own, "people", nil, "file of your own people that the file was made with; may be repeated")
+	with.add(c, "the file was")
 	return c
+}
+
+// again is with what a study is run again.
+type again struct {
+	workers flags.Count
+	own     []string // files of people
+}
+
+// add adds the flags; made says what was made with the people.
+func (a *again) add(c *cobra.Command, made string) {
+	flags.AddWorkers(c.Flags(), &a.workers)
+	c.Flags().StringArrayVar(&a.own, "people", nil, "file of your own people that "+made+" made with; may be repeated")
+}
+
+func (a *again) check() error {
+	if err := flags.CheckWorkers(a.workers); err != nil {
+		return err
+	}
+	for _, file := range a.own {
+		if !anthro.IsFile(file) {
+			return console.Input(fmt.Errorf("--people %s: a file is needed%s", file, flags.OwnHint))
+		}
+	}
+	return nil
 }
 
 // A study is what a file carries, resolved.

@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/console"
-	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
@@ -25,9 +24,8 @@ var errNotAsWritten = errors.New("not everything is as it was written")
 
 // VerifyCommand is the command verify.
 func VerifyCommand(env *console.Environment) *cobra.Command {
-	var workers flags.Count
-	var own []string
-	var again bool
+	v := &verification{env: env}
+	var runAgain bool
 	c := &cobra.Command{
 		Use: "verify <folder or file>", Short: "Check that a folder or file is as it was written, and that its study gives it again", Args: cobra.ExactArgs(1),
 		Long: `Check every file of a folder that was written with --out, and of the folders inside, against the sizes
@@ -38,23 +36,20 @@ A manifest can be altered like any other file: hashes tell what was damaged or c
 --again tells whether the numbers follow from what the files say of themselves. Exit code 1 means that
 something is not as it was written.`,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := flags.CheckWorkers(workers); err != nil {
+			if err := v.check(); err != nil {
 				return err
 			}
-			v := &verification{env: env, own: own, workers: workers}
-			return v.run(c.Context(), filepath.Clean(args[0]), again)
+			return v.run(c.Context(), filepath.Clean(args[0]), runAgain)
 		},
 	}
-	c.Flags().BoolVar(&again, "again", false, "run again what made the files, and compare")
-	flags.AddWorkers(c.Flags(), &workers)
-	c.Flags().StringArrayVar(&own, "people", nil, "file of your own people that the files were made with; may be repeated")
+	c.Flags().BoolVar(&runAgain, "again", false, "run again what made the files, and compare")
+	v.add(c, "the files were")
 	return c
 }
 
 type verification struct {
-	env     *console.Environment
-	own     []string
-	workers flags.Count
+	env *console.Environment
+	again
 }
 
 func (v *verification) run(ctx context.Context, target string, again bool) error {
