@@ -276,7 +276,7 @@ func TestBadPersons(t *testing.T) {
 		{2, "none.yaml: no such file or directory", []string{"person", folder + "/none.yaml"}},
 		{2, empty + ": the folder holds no file ending in .yaml or .yml", []string{"person", empty}},
 		{2, "nothing.yaml: the file is empty", []string{"person", write("nothing.yaml", "\r\n")}},
-		{2, "huge.yaml: is too long, at most 32768 bytes are read", []string{"person", write("huge.yaml", good+strings.Repeat("# more\n", 1<<20))}},
+		{2, "huge.yaml: is too long, at most 1048576 bytes are read", []string{"person", write("huge.yaml", good+strings.Repeat("# more\n", 1<<20))}},
 		{2, "latin.yaml:1: the text is not UTF-8; save the file as UTF-8", []string{"person", write("latin.yaml", strings.Replace(good, "Ada", "Ad\xe9", 1))}},
 		{2, "list.yaml:1: must be a mapping of fields, found a list", []string{"person", write("list.yaml", "- a\n")}},
 		{2, "twice.yaml:6: person: Ada appears twice, first on line 1", []string{"person", write("twice.yaml", strings.TrimSuffix(good, "span: 171 cm\n")+"---\n"+good)}},
