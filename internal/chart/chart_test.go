@@ -483,26 +483,6 @@ func TestNumbersAreThoseOfTexts(t *testing.T) {
 	}
 }
 
-// The RGB values of Okabe & Ito 2008, recalled, not looked up.
-func TestPalette(t *testing.T) {
-	for _, c := range []struct {
-		got  color.RGBA
-		want [3]uint8
-	}{
-		{orange, [3]uint8{230, 159, 0}},
-		{skyBlue, [3]uint8{86, 180, 233}},
-		{bluishGreen, [3]uint8{0, 158, 115}},
-		{yellow, [3]uint8{240, 228, 66}},
-		{blue, [3]uint8{0, 114, 178}},
-		{vermillion, [3]uint8{213, 94, 0}},
-		{reddishPurple, [3]uint8{204, 121, 167}},
-	} {
-		if (color.RGBA{c.want[0], c.want[1], c.want[2], 255}) != c.got {
-			t.Errorf("colour %v, want %v", c.got, c.want)
-		}
-	}
-}
-
 // The guidelines' ends of the scale: 21:1 and 1:1; and 4.48:1 for the grey
 // #777777 on white, which is known to fail by a hair (recalled).
 func TestContrast(t *testing.T) {

@@ -14,6 +14,7 @@ type Dots struct {
 	Names  []string
 	Panels []DotPanel
 	Key    string // what dots, lines and rings are
+	Bodies []Silhouette
 	Foot   Foot
 
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
@@ -69,6 +70,7 @@ func (d Dots) Alt() string {
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
 	}
+	b.WriteString(shown(d.Bodies))
 	return described(d, &b)
 }
 
@@ -89,7 +91,7 @@ func (d Dots) check() error {
 			}
 		}
 	}
-	return nil
+	return checkSilhouettes("dots", d.Bodies)
 }
 
 // ends are those of a panel's axis.
@@ -155,7 +157,8 @@ func (d Dots) draw(s *sheet) error {
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note
 	}
-	top, axes, series := s.body.y0, []string{d.Axis}, 1
+	series := 1
+	axes := []string{d.Axis}
 	if d.Axis != "" {
 		series = len(d.Panels)
 	} else {
@@ -168,6 +171,14 @@ func (d Dots) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
+	whose := []color.RGBA{t.Muted, t.Muted}
+	if len(d.Bodies) == series {
+		whose = colors
+	}
+	if err := s.beside(d.Bodies, whose); err != nil {
+		return err
+	}
+	top := s.body.y0
 	if series > 1 {
 		var names []string
 		for _, p := range d.Panels {
