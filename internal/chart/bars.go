@@ -30,7 +30,6 @@ type ShareBar struct {
 	Label            string
 	Value, Low, High float64
 	Source           Source
-	Varies           string // what it has apart from others, for the description; may be empty
 }
 
 // ShareBars shows which shares of something come from where: a bar each, its label above it and
@@ -56,9 +55,6 @@ func (b ShareBars) Alt() string {
 		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], share(r.Value))
 		if low, high := share(r.Low), share(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
-		}
-		if r.Varies != "" {
-			text.WriteString(", " + r.Varies)
 		}
 		text.WriteString(".")
 	}
@@ -163,16 +159,24 @@ func (b ShareBars) ends() (low, high float64) {
 	return low, high
 }
 
-// drawSources names the colours of those sources that there are, and returns where the
-// next thing may begin.
+// drawSources names the colours of those sources that there are, in as many rows as they need,
+// and returns where the next thing may begin.
 func drawSources(s *sheet, there []Source) float64 {
-	var hues []hue
+	size, x, y := s.size.text, s.body.x0, s.body.y0
 	for f := range numSources {
-		if slices.Contains(there, f) {
-			hues = append(hues, hue{sourceNames[f], f.color(s.theme)})
+		if !slices.Contains(there, f) {
+			continue
 		}
+		width := 1.1*size + textWidth(sourceNames[f], true, size)
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+leading*size
+		}
+		base, c := y+ascent*size, f.color(s.theme)
+		s.fillRect(c, rect{x, base - 0.7*size, x + 0.7*size, base})
+		s.text(sourceNames[f], x+1.1*size, base, alignLeft, true, size, s.theme.textColor(c))
+		x += width + 1.5*size
 	}
-	return s.colorKey(hues, 1, s.body.y0) + 0.2*s.size.text
+	return y + lineHeight(1, size) + 0.2*size
 }
 
 func (b ShareBars) length() int { return len(b.Rows) }

@@ -202,11 +202,11 @@ func (d Dots) draw(s *sheet) error {
 			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
 		}
 	}
-	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 3, inside: 0.15 + 1.2*float64(series)}
+	labels, right := 0.25, 0.0
 	if len(axes) == 1 {
-		style.labels, style.right = 0.42, slices.Max(texts)/size+0.8
+		labels, right = 0.42, slices.Max(texts)/size+0.8
 	}
-	rows, err := s.barRows("dots", d.Names, make([]string, len(d.Names)), axes, top, size, style)
+	rows, err := s.barRows(d.Names, axes, top, size, labels, right, 0.15+1.2*float64(series))
 	if err != nil {
 		return err
 	}

@@ -230,7 +230,7 @@ func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64) {
 				s.stroke(t.Muted, s.size.thin, nil, point{r.x0, r.y1}, point{r.x1, r.y0})
 				continue
 			}
-			s.fillRect(shade(v), h.lapped(r, plot))
+			s.fillRect(shade(v), r.grow(0.2)) // so that no seam shows between cells
 		}
 	}
 	for _, end := range [][2]int{from, to} {
@@ -271,19 +271,7 @@ func (h Heat) crossedNear(j, i, up, across int) bool {
 	return false
 }
 
-// lapped is a cell with a little of the room of those drawn after it, so that no
-// seam shows between cells.
-func (h Heat) lapped(cell, plot rect) rect {
-	const lap = 0.4 // pt
-	cell.x1 = min(cell.x1+lap, plot.x1)
-	if h.Y.Names != nil {
-		cell.y1 = min(cell.y1+lap, plot.y1)
-	} else {
-		cell.y0 = max(cell.y0-lap, plot.y0)
-	}
-	return cell
-}
-
+// widestOf is the width of the widest of several texts.
 func widestOf(texts []string, size float64) float64 {
 	widest := 0.0
 	for _, text := range texts {

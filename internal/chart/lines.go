@@ -47,18 +47,11 @@ func (l Lines) Alt() string {
 		b.WriteString(" The vertical axis does not begin at\u00a00.")
 	}
 	for _, s := range l.Series {
-		first, last := -1, -1
-		for i, y := range s.Y {
-			if y == y {
-				if first < 0 {
-					first = i
-				}
-				last = i
-			}
-		}
-		if first < 0 {
+		pieces := l.pieces(s)
+		if len(pieces) == 0 {
 			continue
 		}
+		first, last := pieces[0][0], pieces[len(pieces)-1][len(pieces[len(pieces)-1])-1]
 		name := s.Name
 		if name == "" {
 			name = "The line"

@@ -337,20 +337,18 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 	case "✓", "✓+", "✓−", "✓?":
 		// Full where a saying is true as it stands, hollow where it promises too much.
 		s.disc(t.Below, at, radius)
-		if mark == "✓−" || mark == "✓?" {
-			s.disc(t.Background, at, radius-0.7*width)
-			ink = t.Below
-		}
 		if mark == "✓" {
 			line(-0.5, 0.02, -0.12, 0.42, 0.52, -0.4)
 			return
 		}
-		line(-0.45, -0.22, -0.12, 0.12, 0.45, -0.55)
-		if width *= 0.8; mark != "✓?" {
-			line(-0.28, 0.52, 0.28, 0.52)
-		}
-		if mark == "✓+" {
+		if mark != "✓+" {
+			s.disc(t.Background, at, radius-0.7*width)
+			ink = t.Below
+		} else {
 			line(0, 0.26, 0, 0.78)
+		}
+		if line(-0.45, -0.22, -0.12, 0.12, 0.45, -0.55); mark != "✓?" {
+			line(-0.28, 0.52, 0.28, 0.52)
 		}
 	case "✗":
 		box := rect{at.x - 0.92*radius, at.y - 0.92*radius, at.x + 0.92*radius, at.y + 0.92*radius}

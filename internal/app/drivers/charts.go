@@ -183,9 +183,6 @@ func (d *Drivers) whose(p *DriversPart) string {
 	return text
 }
 
-// unalike is by how much of a change it must vary from body to body to be called so.
-const unalike = 0.5
-
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
@@ -196,11 +193,7 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
 	for _, e := range list[:min(mostScreen, len(list))] {
-		row := chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)}
-		if e.Deviation > unalike*e.Absolute.Value {
-			row.Varies = "how much depends on the rest"
-		}
-		b.Rows = append(b.Rows, row)
+		b.Rows = append(b.Rows, chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
 	}
 	if n := len(list) - mostScreen; n > 0 {
 		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)

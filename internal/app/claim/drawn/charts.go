@@ -328,11 +328,8 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	f.Foot.N = d.Draws.Bodies
 	f.XLabel = "Difference of " + f.XLabel
-	pairs, _, ends := said.Pairs(c, d.Draws)
-	f.Pairs, f.PairsSay = ends, pairs
-	if low, high := words.Number(ends[0], 0), words.Number(ends[1], 0); low != high {
-		f.PairsSay += " (" + words.Interval(low, high) + ")"
-	}
+	var pairs string
+	pairs, f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
 	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
 	parts := slices.DeleteFunc([]string{answer, pairs, behind}, func(part string) bool { return part == "" })
 	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))

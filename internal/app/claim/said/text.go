@@ -261,8 +261,9 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 }
 
 // Pairs says in how many of a hundred pairs it is so for the one of the top group, the way
-// that the difference goes, over what nobody has measured; and from how many to how many.
-func Pairs(c *claim.Claim, d *outcome.Draws) (middle, reach string, ends [2]float64) {
+// that the difference goes, in the middle of what nobody has measured; the same with from how many
+// to how many.
+func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, ends [2]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
 		return "", "", ends
@@ -273,10 +274,11 @@ func Pairs(c *claim.Claim, d *outcome.Draws) (middle, reach string, ends [2]floa
 		way, at, ends = less, 100-at, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
 	number := func(p float64) string { return words.Number(p, 0) }
-	in := func(pairs string) string {
-		return "in " + pairs + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	middle = "in " + number(at) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	if whole = middle; number(ends[0]) != number(ends[1]) {
+		whole += " (" + words.Interval(number(ends[0]), number(ends[1])) + ")"
 	}
-	return in(number(at)), in(words.Interval(number(ends[0]), number(ends[1]))), ends
+	return middle, whole, ends
 }
 
 // tell is a sentence for a class, and what would settle what is open.
