@@ -172,7 +172,7 @@ func (d Dots) draw(s *sheet) error {
 		return err
 	}
 	whose := []color.RGBA{t.Muted, t.Muted}
-	if len(d.Bodies) == series {
+	if len(d.Bodies) == series && series > 1 {
 		whose = colors
 	}
 	if err := s.beside(d.Bodies, whose); err != nil {
