@@ -90,16 +90,9 @@ func (h Heat) Alt() string {
 	return described(h, &b)
 }
 
+// crossed is how many cells are crossed out.
 func (h Heat) crossed() int {
-	n := 0
-	for _, row := range h.Value {
-		for _, v := range row {
-			if v != v {
-				n++
-			}
-		}
-	}
-	return n
+	return len(slices.DeleteFunc(slices.Concat(h.Value...), func(v float64) bool { return v == v }))
 }
 
 func (h Heat) check() error {
