@@ -233,6 +233,7 @@ func (l Lines) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
+	place.avoid(upper, 0.4)
 	f.drawCut(s)
 	for i, name := range below {
 		s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted)

@@ -277,7 +277,7 @@ func namesOf(a *sweep.Axis) []string {
 		case "people":
 			list[i] = words.Sexes(name)
 		default:
-			list[i] = words.Plain(name)
+			list[i] = strings.Replace(words.Plain(name), " deg", "°", 1)
 		}
 	}
 	return list
