@@ -160,7 +160,7 @@ func TestFaultsOfChanges(t *testing.T) {
 		}
 	}
 	// A change that leaves no body is no answer.
-	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"arm_length": "-90"}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot be shortened") {
+	if _, err := New(nil).Ask(t.Context(), "change", []byte(changeAsked(`{"hand_length": "-20"}`, "human-flag", "equilibrium"))); err == nil || !strings.Contains(err.Error(), "cannot be shortened") {
 		t.Error(err)
 	}
 	// Nor is one that leaves no strength.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path"
@@ -45,11 +46,11 @@ var order = []string{
 	"sim/math", "sim/linear", "sim/fault", "sim/plain", "sim/names", "sim/muscle", "sim/montecarlo", "sim/assume", "sim/statics", "sim/drivers", // beside
 	"sim/anthro", "sim/segment", "sim/body", "sim/hold", "sim/strength", "sim/hold/holdtest", "sim/outline", "sim/scenario", "sim/scenario/scores",
 	"sim/person", "sim/claim", "sim/sweep", "sim",
-	"internal/golden", "internal/nearest", "internal/library", "internal/notices", "internal/provenance", "internal/folder", "internal/survey",
+	"internal/golden", "internal/nearest", "internal/webcall", "internal/library", "internal/notices", "internal/provenance", "internal/folder", "internal/survey",
 	"internal/crosscheck/functions", "internal/crosscheck", // beside
 	"internal/holds", "internal/units", "internal/jsonform", "internal/outcome", "internal/words", "internal/called", "internal/limbs", "internal/table", "internal/chart", "internal/freebody", "internal/study", "internal/stored", "internal/clubtable", "internal/crosscheck/resampled", "internal/crosscheck/seeds",
 	"internal/app/claim/said", "internal/app/claim/drawn", "internal/app/person/said", "internal/page", "internal/explorer", "internal/site",
-	"internal/app/console", "internal/app/flags", "internal/app/output",
+	"internal/app/console", "internal/app/flags", "internal/app/output", "internal/app/tables", "internal/app/claim/evidence",
 	"internal/app/claim", "internal/app/person", "internal/app/drivers", "internal/app/sweep", "internal/app/people", "internal/app/hold", "internal/app/data",
 	"internal/app/club", "internal/app/explore", "internal/app/repeat",
 	"internal/cli", "internal/crosscheck/decades", "internal/layers",
@@ -67,28 +68,40 @@ var only = map[string][]string{
 	"github.com/xuri/excelize":   {"internal/clubtable"},
 }
 
-// TestBrowsersLoadNoMoreThanNeeded holds that the program which browsers load does
+// TestBrowsersLoadNoMoreThanNeeded holds that the programs which browsers load do
 // without what only a terminal, a picture or a server needs.
 func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
-	command := exec.Command("go", "list", "-deps", "counterpoise/cmd/counterpoise-web")
-	command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
-	out, err := command.Output()
-	if err != nil {
-		t.Fatalf("go list: %v", err)
-	}
-	list := strings.Fields(string(out))
-	if !slices.Contains(list, "counterpoise/internal/explorer") {
-		t.Fatalf("%d packages, without the explorer", len(list))
-	}
-	for _, p := range list {
-		for dependency := range only {
-			if strings.HasPrefix(p, dependency) {
-				t.Errorf("browsers would load %s", p)
-			}
+	for program, c := range map[string]struct {
+		has    string
+		lacks  []string // of internal
+		unused []string // of dependencies; nil for all that few may import
+	}{
+		"counterpoise-web":    {"explorer", []string{"app", "cli", "chart", "page", "site", "stored", "study", "table"}, nil},
+		"counterpoise-verify": {"app/claim/evidence", []string{"app/tables", "cli", "site", "table", "survey", "clubtable"}, []string{"github.com/apache/arrow-go", "net/http", "github.com/xuri/excelize", "github.com/ulikunitz/xz"}},
+	} {
+		command := exec.Command("go", "list", "-deps", "counterpoise/cmd/"+program)
+		command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+		out, err := command.Output()
+		if err != nil {
+			t.Fatalf("go list: %v", err)
 		}
-		for _, heavy := range []string{"app", "cli", "chart", "page", "site", "stored", "study", "table"} {
-			if within, _ := path.Match("counterpoise/internal/"+heavy+"/*", p); within || p == "counterpoise/internal/"+heavy {
-				t.Errorf("browsers would load %s", p)
+		list := strings.Fields(string(out))
+		if !slices.Contains(list, "counterpoise/internal/"+c.has) {
+			t.Fatalf("%s: %d packages, without %s", program, len(list), c.has)
+		}
+		if c.unused == nil {
+			c.unused = slices.Collect(maps.Keys(only))
+		}
+		for _, p := range list {
+			for _, dependency := range c.unused {
+				if strings.HasPrefix(p, dependency) {
+					t.Errorf("with %s browsers would load %s", program, p)
+				}
+			}
+			for _, heavy := range c.lacks {
+				if within, _ := path.Match("counterpoise/internal/"+heavy+"/*", p); within || p == "counterpoise/internal/"+heavy {
+					t.Errorf("with %s browsers would load %s", program, p)
+				}
 			}
 		}
 	}
@@ -97,7 +110,7 @@ func TestBrowsersLoadNoMoreThanNeeded(t *testing.T) {
 // shared are the packages of internal/app that no study owns, and uses the studies that truly
 // use another.
 var (
-	shared = []string{"console", "flags", "output"}
+	shared = []string{"console", "flags", "output", "tables"}
 	uses   = map[string][]string{"club": {"person"}, "explore": {"claim"}, "repeat": {"claim", "club", "drivers", "hold", "people", "person", "sweep"}}
 )
 

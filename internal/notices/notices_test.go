@@ -122,7 +122,7 @@ func collected(t *testing.T) []Notice {
 		}
 	}
 	parts := map[string]*Notice{}
-	for _, build := range [][3]string{{"linux", "amd64", "counterpoise"}, {"darwin", "arm64", "counterpoise"}, {"windows", "amd64", "counterpoise"}, {"js", "wasm", "counterpoise-web"}} {
+	for _, build := range [][3]string{{"linux", "amd64", "counterpoise"}, {"darwin", "arm64", "counterpoise"}, {"windows", "amd64", "counterpoise"}, {"js", "wasm", "counterpoise-web"}, {"js", "wasm", "counterpoise-verify"}} {
 		command := exec.Command("go", "list", "-deps", "-json=Dir,Module", "counterpoise/cmd/"+build[2])
 		command.Env = append(os.Environ(), "GOOS="+build[0], "GOARCH="+build[1], "CGO_ENABLED=0")
 		out, err := command.Output()

@@ -64,3 +64,14 @@ func block(text []byte, id string) []byte {
 	}
 	return inside
 }
+
+// DifferentLine says in which line two pages of the same data first differ.
+func DifferentLine(a, b []byte) string {
+	x, y := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
+	for i := range min(len(x), len(y)) {
+		if !bytes.Equal(x[i], y[i]) {
+			return fmt.Sprintf("line %d of the page, whose data are the same", i+1)
+		}
+	}
+	return fmt.Sprintf("the page has %d lines in the file, %d in the repeat", len(x), len(y))
+}

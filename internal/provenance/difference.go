@@ -169,3 +169,30 @@ func short(text string) string {
 	}
 	return text
 }
+
+// DifferentValues says where two summaries first differ, as DifferentJSON does, but for where
+// they come from.
+func DifferentValues(a, b []byte) (where, inA, inB string) {
+	return DifferentJSON(withoutStamps(a), withoutStamps(b))
+}
+
+// withoutStamps returns JSON without where it comes from.
+func withoutStamps(text []byte) []byte {
+	var tree map[string]json.RawMessage
+	if json.Unmarshal(text, &tree) != nil {
+		return text
+	}
+	delete(tree, "provenance")
+	var claims []json.RawMessage
+	if json.Unmarshal(tree["claims"], &claims) == nil {
+		for i := range claims {
+			claims[i] = withoutStamps(claims[i])
+		}
+		tree["claims"], _ = json.Marshal(claims) // of JSON, which cannot fail
+	}
+	rest, err := json.Marshal(tree)
+	if err != nil {
+		return text
+	}
+	return rest
+}

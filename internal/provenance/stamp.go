@@ -9,6 +9,7 @@ package provenance
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"regexp"
 	"runtime/debug"
@@ -139,4 +140,25 @@ func versionOf(info *debug.BuildInfo, code func() string) string {
 		return "sources-" + ShortHash(hash)
 	}
 	return "unversioned"
+}
+
+// StampsIn reads where a summary comes from, or each of the claims in one.
+func StampsIn(text []byte) (stamps []Stamp, err error) {
+	type summary struct {
+		Provenance *Stamp `json:"provenance"`
+	}
+	var read struct {
+		summary
+		Claims []summary `json:"claims"`
+	}
+	if err := errors.Join(Strict(text), json.Unmarshal(text, &read)); err != nil {
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		return nil, fmt.Errorf("its provenance cannot be read: %s", first)
+	}
+	for _, of := range append(read.Claims, read.summary) {
+		if of.Provenance != nil {
+			stamps = append(stamps, *of.Provenance)
+		}
+	}
+	return stamps, nil
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -16,11 +17,15 @@ import (
 // WebAssembly is the simulation as browsers run it.
 type WebAssembly struct {
 	Module []byte // compiled
+	Verify []byte // what runs a page of evidence again, compiled
 	Loader []byte // the Go toolchain's JavaScript that starts it
 }
 
-// webCommand is the program that answers the page's questions in a browser.
-const webCommand = "counterpoise/cmd/counterpoise-web"
+// The programs that answer the page's questions in a browser.
+const (
+	webCommand    = "counterpoise/cmd/counterpoise-web"
+	verifyCommand = "counterpoise/cmd/counterpoise-verify"
+)
 
 // ErrNoSource tells that the simulation cannot be compiled here.
 var ErrNoSource = errors.New("the simulation is compiled for browsers by the Go toolchain from this program's source: " +
@@ -56,14 +61,16 @@ func Build(ctx context.Context, folder string) (*WebAssembly, error) {
 		return nil, err
 	}
 	defer os.RemoveAll(scratch)
-	module := filepath.Join(scratch, wasmFile)
-	// Neither symbols nor paths, and this program's own version.
-	if _, err := run("build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -X counterpoise/internal/provenance.version="+provenance.Version(), "-o", module, webCommand); err != nil {
-		return nil, fmt.Errorf("compiling the simulation for browsers: %w", err)
-	}
 	w := &WebAssembly{}
-	if w.Module, err = os.ReadFile(module); err != nil {
-		return nil, err
+	for command, module := range map[string]*[]byte{webCommand: &w.Module, verifyCommand: &w.Verify} {
+		at := filepath.Join(scratch, path.Base(command))
+		// Neither symbols nor paths, and this program's own version.
+		if _, err := run("build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -X counterpoise/internal/provenance.version="+provenance.Version(), "-o", at, command); err != nil {
+			return nil, fmt.Errorf("compiling the simulation for browsers: %w", err)
+		}
+		if *module, err = os.ReadFile(at); err != nil {
+			return nil, err
+		}
 	}
 	w.Loader, err = os.ReadFile(filepath.Join(root, "lib", "wasm", loaderFile))
 	return w, err

@@ -25,6 +25,7 @@ import (
 // Limits of the server.
 const (
 	mostRequest    = 64 << 10 // bytes of a question
+	mostPage       = 8 << 20  // bytes of one with a page to verify
 	mostAtATime    = 4        // questions at hand, each of which takes some 30 MB
 	mostWaiting    = 64       // questions
 	mostHeader     = 16 << 10
@@ -132,10 +133,12 @@ func foreign(r *http.Request) bool {
 	return false
 }
 
+const jsonType = "application/json; charset=utf-8"
+
 // fail answers with an error as the explorer tells them.
 func fail(w http.ResponseWriter, status int, reason string) {
 	text, _ := json.Marshal(map[string]explorer.RequestError{"error": {Reason: reason}})
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Content-Type", jsonType)
 	w.WriteHeader(status)
 	w.Write(text)
 }
@@ -174,24 +177,28 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 		w.Header().Set("Allow", "POST")
 		fail(w, http.StatusMethodNotAllowed, "questions are asked by POST")
 		return
-	case !slices.Contains(explorer.Questions(), question):
+	case !slices.Contains(explorer.Questions(), question) && !(question == verifyQuestion && h.site.Verify != nil):
 		fail(w, http.StatusNotFound, "known questions are "+strings.Join(explorer.Questions(), ", "))
 		return
 	case strings.TrimSpace(kind) != "application/json": // which no form of another page can send
 		fail(w, http.StatusUnsupportedMediaType, "a question's Content-Type is application/json")
 		return
 	}
-	request, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostRequest))
+	most, time := int64(mostRequest), answerTime
+	if question == verifyQuestion {
+		most, time = mostPage, evidenceTime
+	}
+	request, err := io.ReadAll(http.MaxBytesReader(w, r.Body, most))
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		fail(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("a question has at most %d bytes", mostRequest))
+		fail(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("a question has at most %d bytes", most))
 		return
 	case err != nil:
 		fail(w, http.StatusBadRequest, "the question did not arrive whole")
 		return
 	}
-	ctx, cancel := context.WithTimeout(r.Context(), answerTime)
+	ctx, cancel := context.WithTimeout(r.Context(), time)
 	defer cancel()
 	select {
 	case h.queue <- struct{}{}:
@@ -200,9 +207,13 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 		fail(w, http.StatusServiceUnavailable, "too many questions at a time")
 		return
 	}
-	// Each in its turn; those with many draws let others pass.
+	// Each in its turn; those with many draws let others pass, and pages are made one at a
+	// time.
 	rooms := []chan struct{}{h.room}
-	if draws(request) > explorer.DefaultDraws {
+	switch {
+	case question == verifyQuestion:
+		rooms = []chan struct{}{h.making}
+	case draws(request) > explorer.DefaultDraws:
 		rooms = []chan struct{}{h.large, h.room}
 	}
 	for _, room := range rooms {
@@ -213,6 +224,10 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 			fail(w, http.StatusServiceUnavailable, "too many questions at a time")
 			return
 		}
+	}
+	if question == verifyQuestion {
+		send(w, jsonType, h.site.Verify(ctx, request))
+		return
 	}
 	text, err := h.site.Explorer.Ask(ctx, question, request)
 	status := http.StatusOK
@@ -226,7 +241,7 @@ func (h *server) answer(w http.ResponseWriter, r *http.Request, question string)
 	case err != nil:
 		status = http.StatusInternalServerError
 	}
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Content-Type", jsonType)
 	w.Header().Set("Content-Length", fmt.Sprint(len(text)))
 	w.WriteHeader(status)
 	w.Write(text)

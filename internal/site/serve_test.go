@@ -231,6 +231,26 @@ func TestEvidenceIsMadeOnce(t *testing.T) {
 	}
 }
 
+// A page of evidence may be larger than a question, and is verified by who is asked to.
+func TestVerifyQuestion(t *testing.T) {
+	page := `{"page": "` + strings.Repeat("x", 2*mostRequest) + `"}`
+	s := newSite(nil)
+	if w := do(handler(t, s), "POST", "/api/verify", page); w.Code != http.StatusNotFound {
+		t.Errorf("nobody verifies: %d %s", w.Code, w.Body)
+	}
+	s.Verify = func(_ context.Context, request []byte) []byte { return fmt.Appendf(nil, `{"read": %d}`, len(request)) }
+	h := handler(t, s)
+	if w := do(h, "POST", "/api/verify", page); w.Code != 200 || w.Body.String() != fmt.Sprintf(`{"read": %d}`, len(page)) {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if w := do(h, "POST", "/api/verify", strings.Repeat("x", mostPage+1)); w.Code != http.StatusRequestEntityTooLarge {
+		t.Errorf("too large: %d %s", w.Code, w.Body)
+	}
+	if w := do(h, "POST", "/api/verify", page, set("Origin", "http://elsewhere.example")); w.Code != http.StatusForbidden {
+		t.Errorf("asked from elsewhere: %d %s", w.Code, w.Body)
+	}
+}
+
 // Whoever opens many pages of evidence waits for them one after another.
 func TestEvidenceIsMadeOneAtATime(t *testing.T) {
 	var making, most atomic.Int32

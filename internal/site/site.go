@@ -25,7 +25,13 @@ type Site struct {
 	// Evidence makes the page of a saying, by its name in explorer.Sayings: a whole HTML
 	// file without scripts. nil where there are none.
 	Evidence func(ctx context.Context, name string) ([]byte, error)
+	// Verify answers whether a page of evidence is what its study gives, question and answer
+	// in JSON. nil where none are verified.
+	Verify func(ctx context.Context, request []byte) []byte
 }
+
+// verifyQuestion is the question that Verify answers.
+const verifyQuestion = "verify"
 
 // choiceFile tells the page where its questions are answered.
 const choiceFile = "transport-choice.js"

@@ -20,6 +20,7 @@ import (
 // The files of the simulation, beside the page's own.
 const (
 	wasmFile   = "counterpoise.wasm"
+	verifyFile = "verify.wasm"
 	loaderFile = "wasm_exec.js"
 )
 
@@ -39,6 +40,7 @@ func (s *Site) Write(ctx context.Context, folder string, w *WebAssembly, progres
 	if list[offlineFile], err = kept(list); err != nil {
 		return err
 	}
+	list[verifyFile] = w.Verify // large, and kept by browsers that want it
 	names, err := s.names(ctx)
 	if err != nil {
 		return err

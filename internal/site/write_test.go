@@ -27,7 +27,7 @@ func written(t *testing.T) map[string]string {
 	s := newSite(func(_ context.Context, name string) ([]byte, error) {
 		return []byte(strings.Repeat("evidence of "+name, 40)), nil
 	})
-	if err := s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Loader: []byte("loader")}, nil); err != nil {
+	if err := s.Write(t.Context(), folder, &WebAssembly{Module: bytes.Repeat([]byte("module"), 100), Verify: []byte("again"), Loader: []byte("loader")}, nil); err != nil {
 		t.Fatal(err)
 	}
 	return golden.Files(t, folder)
@@ -39,6 +39,7 @@ func TestStaticSite(t *testing.T) {
 		"index.html":               `http-equiv="Content-Security-Policy" content="default-src &#39;self&#39;`,
 		"transport-choice.js":      "'wasm'",
 		"counterpoise.wasm":        "module",
+		"verify.wasm":              "again",
 		"wasm_exec.js":             "loader",
 		"sayings/longer-arms.html": "evidence of longer-arms",
 		"offline.js":               `', files = ["./","card.js","counterpoise.wasm",`,

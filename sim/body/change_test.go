@@ -331,15 +331,15 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		change Change
 		want   string
 	}{
-		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, "arm_length: NaN m is not possible, allowed: -1 to 1 m"},
-		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, "leg_length: 1.2 m is not possible, allowed: -1 to 1 m"},
+		{Change{Of: Amounts{ArmLength: {Metres: math.NaN()}}}, "arm_length: NaN m is not possible, allowed: -0.4 to 0.4 m"},
+		{Change{Of: Amounts{LegLength: {Metres: 1.2}}}, "leg_length: 1.2 m is not possible, allowed: -0.5 to 0.5 m"},
 		{Change{Of: Amounts{HandLength: {Metres: -0.3}}}, "hand_length: -0.3 m is not possible, allowed: -0.2 to 0.2 m"},
 		{Change{Of: Amounts{Size: {Share: math.NaN()}}}, "size: NaN is not possible, allowed: -0.9 to 1"},
 		{Change{Of: Amounts{Size: {Share: math.Inf(1)}}}, "size: +Inf is not possible, allowed: -0.9 to 1"},
 		{Change{Of: Amounts{Size: {Metres: 0.1}}}, "size: 0.1 is not possible, allowed: 0 to 0"},
 		{Change{Of: Amounts{ShoulderBreadth: {Share: -0.95}}}, "shoulder_breadth: -0.95 is not possible, allowed: -0.9 to 1"},
-		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed: -1 to 1 m\nshoulder_breadth: 9.5 is not possible, allowed: -0.9 to 1"},
-		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed: -1 to 1 m\nleg_length: -2 m is not possible, allowed: -1 to 1 m"},
+		{Change{Of: Amounts{ShoulderBreadth: {Metres: -9, Share: 9.5}}}, "shoulder_breadth: -9 m is not possible, allowed: -0.3 to 0.3 m\nshoulder_breadth: 9.5 is not possible, allowed: -0.9 to 1"},
+		{Change{Of: Amounts{ArmLength: {Metres: 2}, LegLength: {Metres: -2}}}, "arm_length: 2 m is not possible, allowed: -0.4 to 0.4 m\nleg_length: -2 m is not possible, allowed: -0.5 to 0.5 m"},
 		{Change{MassStays: true}, "mass: nothing becomes longer, so no mass could follow: leave this out"},
 		{Change{StatureStays: true, Of: Amounts{ArmLength: {Metres: 0.1}}}, "stature: only another length of the legs alters the stature, leave this out"},
 		{Change{Mass: []AddedMass{{Region: 99}}}, "added_mass: unknown region 99, allowed: 0 to 5"},
@@ -358,7 +358,7 @@ func TestChangesThatMakeNoSense(t *testing.T) {
 		}
 	}
 	for _, ch := range []Change{
-		{}, {Of: Amounts{ArmLength: {Metres: -1}, HandLength: {Metres: 0.2}, Size: {Share: -0.9}, LegLength: {Share: 1}}},
+		{}, {Of: Amounts{ArmLength: {Metres: -0.4}, HandLength: {Metres: 0.2}, Size: {Share: -0.9}, LegLength: {Share: 1}}},
 		{Mass: []AddedMass{{Region: UpperBody, Kilograms: 100, Working: 1}, {Region: Arms, Kilograms: -100}}},
 	} {
 		if err := ch.Check(); err != nil {

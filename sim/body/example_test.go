@@ -55,7 +55,7 @@ func Example() {
 func ExampleChange_Check() {
 	change := body.Change{Of: body.Amounts{body.ArmLength: {Metres: 10}}} // centimetres meant
 	fmt.Println(change.Check())
-	// Output: arm_length: 10 m is not possible, allowed: -1 to 1 m
+	// Output: arm_length: 10 m is not possible, allowed: -0.4 to 0.4 m
 }
 
 // Anything that bodies are told apart by, by its name.

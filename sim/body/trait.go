@@ -71,10 +71,14 @@ type trait struct {
 
 const none anthro.Measurement = -1
 
+// upTo are the bounds of a length that grows or shrinks by at most so many metres: more than
+// ten standard deviations between people.
+func upTo(metres float64) fault.Bounds { return fault.Bounds{Least: -metres, Most: metres, Unit: "m"} }
+
 // traits is the table. A new change is a row here, and a row of its test.
 var traits = [NumTraits]trait{
 	ArmLength: {
-		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder centre to centre of grip", Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "arm_length", Unit: "m", Meaning: "shoulder centre to centre of grip", Bounds: upTo(0.4), Usual: 0.15,
 			Noun: "arms", More: "longer", Less: "shorter", Short: "arms", One: "arm", Measured: none},
 		of: (*Columns).Arm,
 		apply: stretching("arms of %.3f m cannot be shortened by %.3f m", (*Columns).Arm,
@@ -88,7 +92,7 @@ var traits = [NumTraits]trait{
 		},
 	},
 	ShoulderBreadth: {
-		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Bounds: LengthBounds, Usual: 0.08,
+		TraitInfo: TraitInfo{Name: "shoulder_breadth", Unit: "m", Meaning: "biacromial breadth", Bounds: upTo(0.3), Usual: 0.08,
 			Noun: "shoulders", More: "broader", Less: "narrower", Short: "shoulders", One: "shoulder breadth", Measured: anthro.BiacromialBreadth},
 		of: func(b *Columns, i int) float64 { return b.ShoulderSpan[i] / b.SpanShare },
 		apply: func(dst *Columns, by Amount, _ *assume.Set) error {
@@ -104,7 +108,7 @@ var traits = [NumTraits]trait{
 		},
 	},
 	LegLength: {
-		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip centre to ankle", Bounds: LengthBounds, Usual: 0.15,
+		TraitInfo: TraitInfo{Name: "leg_length", Unit: "m", Meaning: "hip centre to ankle", Bounds: upTo(0.5), Usual: 0.15,
 			Noun: "legs", More: "longer", Less: "shorter", Short: "legs", One: "leg", Measured: none},
 		of: (*Columns).leg,
 		apply: taller(stretching("legs of %.3f m cannot be shortened by %.3f m", (*Columns).leg, (*Columns).leg,
@@ -115,7 +119,7 @@ var traits = [NumTraits]trait{
 		},
 	},
 	HandLength: {
-		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Bounds: fault.Bounds{Least: -0.2, Most: 0.2, Unit: "m"}, Usual: 0.03,
+		TraitInfo: TraitInfo{Name: "hand_length", Unit: "m", Meaning: "wrist to fingertip, the palm and the grip in proportion", Bounds: upTo(0.2), Usual: 0.03,
 			Noun: "hands", More: "longer", Less: "shorter", Short: "hand length", One: "hand", Measured: anthro.HandLength},
 		of: (*Columns).hand,
 		apply: stretching("hands of %.3f m cannot be shortened by %.3f m", (*Columns).hand, (*Columns).hand,

@@ -1,7 +1,6 @@
 package claim
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -102,13 +101,14 @@ type assessor struct {
 	seed    uint64
 	stages  []int                       // of bodies
 	lean    bool                        // looks at no other rule of posture
-	apart   bool                        // does not join populations
+	brief   bool                        // of quantiles reads the median effect alone
+	only    [][]bool                    // by model and group: reads no other, and does not join populations; all where nil
 	sources map[[2]int]*scenario.Source // by group and refit
 	bench   *scenario.Bench
 	crowds  []crowd
 	tallies [][]drawTally // by model and group
-	// Of all populations together.
-	effects, relatives, before, after heavy
+	reads   []int         // scratch
+	all     joint
 }
 
 // crowd is people of one population, drawn as far as they were asked for.
@@ -147,7 +147,7 @@ func (a *assessor) assess(out *answer, p *point) error {
 		}
 	}
 	for l := range a.models {
-		if !a.apart {
+		if a.only == nil {
 			a.together(out.read[l], l)
 		}
 	}
@@ -209,9 +209,16 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 	if err != nil {
 		return err
 	}
-	cases := a.cases(part, &p.set)
+	cases, models := a.cases(part, &p.set), a.reads[:0] // of the models that are read
 	for l := range a.models {
-		a.tallies[l][g].reset()
+		if a.only == nil || a.only[l][g] {
+			a.tallies[l][g].reset()
+			cases[len(models)] = cases[l]
+			models = append(models, l)
+		}
+	}
+	if cases, a.reads = cases[:len(models)], models; len(cases) == 0 {
+		return nil
 	}
 	from := 0
 	for s, upto := range a.stages {
@@ -222,8 +229,8 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 		for k := range cases {
 			cases[k].EveryRule = s == 0 && !a.lean
 		}
-		err = a.bench.Run(people, cases, func(l int, tile *scenario.Tile) error {
-			a.tallies[l][g].add(a.test, tile, s == 0, cases[l].EveryRule)
+		err = a.bench.Run(people, cases, func(k int, tile *scenario.Tile) error {
+			a.tallies[models[k]][g].add(a.test, tile, s == 0, cases[k].EveryRule)
 			return nil
 		})
 		if err != nil {
@@ -231,15 +238,15 @@ func (a *assessor) group(out *answer, g int, p *point) error {
 		}
 		from = upto
 		clear := true
-		for l, m := range a.models {
+		for _, l := range models {
 			y, read := &a.tallies[l][g], &out.read[l][g]
 			if s == 0 {
 				out.effects[l][g] = append(out.effects[l][g][:0], y.effects...)
-				y.first(read, a.test)
+				y.first(read, a.test, a.brief)
 			}
 			sure, err := y.judge(read, a.test, a.crowds[g].key[:upto])
 			if err != nil {
-				return fmt.Errorf("claim: %s, %s: %w", m, part.Population, err)
+				return fmt.Errorf("claim: %s, %s: %w", a.models[l], part.Population, err)
 			}
 			if s == 0 {
 				read.early = early{read.verdict, read.inUnit(a.claim)}
@@ -380,21 +387,23 @@ func percent(effect, before, after float64) float64 {
 	return 100 * relative(before, after)
 }
 
-// first reads what is told of the first bodies of a change.
-func (y *drawTally) first(r *reading, t *test) {
+// first reads what is told of the first bodies of a change, briefly of their median
+// effect alone.
+func (y *drawTally) first(r *reading, t *test, brief bool) {
 	if t.claim.Contrast != nil {
 		return
 	}
-	for _, values := range [...][]float64{y.effects, y.relatives, y.before, y.after} {
-		slices.Sort(values)
-	}
 	*r = reading{greater: math.NaN()}
-	r.read(t, y.effects, y.relatives)
-	r.before, r.after = montecarlo.Quantile(y.before, 0.5), montecarlo.Quantile(y.after, 0.5)
+	slices.Sort(y.effects)
+	slices.Sort(y.relatives)
+	r.read(t, y.effects, y.relatives, brief)
+	if brief {
+		return
+	}
+	r.before, r.after = medianOf(y.before), medianOf(y.after)
 	r.difficulty = medianOf(y.difficulties)
 	for _, rule := range t.others() {
-		slices.Sort(y.underEffects[rule])
-		r.under[rule] = ruleReading{y.under[rule].shares(), montecarlo.Quantile(y.underEffects[rule], 0.5)}
+		r.under[rule] = ruleReading{y.under[rule].shares(), medianOf(y.underEffects[rule])}
 	}
 }
 
@@ -414,10 +423,13 @@ func (y *drawTally) judge(r *reading, t *test, key []float64) (sure bool, err er
 }
 
 // read sets the quantiles from sorted effects, and from the same in per cent of the
-// baselines.
-func (r *reading) read(t *test, effects, relatives []float64) {
-	r.percent = montecarlo.Quantile(relatives, 0.5)
-	r.median, r.p5, r.p95 = montecarlo.Quantile(effects, 0.5), montecarlo.Quantile(effects, 0.05), montecarlo.Quantile(effects, 0.95)
+// baselines, briefly the medians alone.
+func (r *reading) read(t *test, effects, relatives []float64, brief bool) {
+	r.percent, r.median = montecarlo.Quantile(relatives, 0.5), montecarlo.Quantile(effects, 0.5)
+	if brief {
+		return
+	}
+	r.p5, r.p95 = montecarlo.Quantile(effects, 0.05), montecarlo.Quantile(effects, 0.95)
 	in := effects
 	if t.claim.inPercent() {
 		in = relatives
@@ -462,64 +474,74 @@ func (a *assessor) together(out []reading, l int) {
 	}
 	*all = reading{exact: true, greater: math.NaN()}
 	counted := 0.0
-	effects, relatives, before, after := a.effects[:0], a.relatives[:0], a.before[:0], a.after[:0]
 	for g, of := range groups {
-		y, share := &a.tallies[l][g], a.groups[g].Share
 		all.bodies, all.excluded, all.exact = all.bodies+of.bodies, all.excluded+of.excluded, all.exact && of.exact
 		if of.bodies > 0 {
-			weight := share * float64(of.bodies) / float64(of.bodies+of.excluded)
+			weight := a.groups[g].Share * float64(of.bodies) / float64(of.bodies+of.excluded)
 			counted += weight
 			all.shares.add(of.shares, weight)
 		}
-		effects, relatives = effects.add(y.effects, share), relatives.add(y.relatives, share)
-		before, after = before.add(y.before, share), after.add(y.after, share)
 	}
 	all.shares = all.shares.over(counted)
-	all.read(a.test, effects.even(), relatives.even())
-	all.verdict = a.sized(a.claim.ruled(all.shares), all)
-	all.before, all.after = montecarlo.Quantile(before.even(), 0.5), montecarlo.Quantile(after.even(), 0.5)
-	median := func(of func(*drawTally) []float64) float64 {
-		relatives = relatives[:0]
+	even := func(k int, of func(*drawTally) []float64) []float64 {
+		a.all.lists = a.all.lists[:0]
 		for g := range groups {
-			relatives = relatives.add(of(&a.tallies[l][g]), a.groups[g].Share)
+			a.all.lists = append(a.all.lists, weighted{of(&a.tallies[l][g]), a.groups[g].Share})
 		}
-		return montecarlo.Quantile(relatives.even(), 0.5)
+		a.all.even[k] = a.all.merge(a.all.even[k][:0])
+		return a.all.even[k]
 	}
+	effects := even(0, func(y *drawTally) []float64 { return y.effects })
+	all.read(a.test, effects, even(1, func(y *drawTally) []float64 { return y.relatives }), a.brief)
+	all.verdict = a.sized(a.claim.ruled(all.shares), all)
+	if a.brief {
+		return
+	}
+	median := func(of func(*drawTally) []float64) float64 { return montecarlo.Quantile(even(0, of), 0.5) }
+	all.before = median(func(y *drawTally) []float64 { return y.before })
+	all.after = median(func(y *drawTally) []float64 { return y.after })
 	all.difficulty = median(func(y *drawTally) []float64 { return y.difficulties })
 	for _, rule := range a.others() {
 		all.under[rule].median = median(func(y *drawTally) []float64 { return y.underEffects[rule] })
 	}
-	a.effects, a.relatives, a.before, a.after = effects, relatives, before, after
 }
 
-// heavy are values with weights.
-type heavy []struct{ value, weight float64 }
-
-// add takes values of one weight each.
-func (h heavy) add(values []float64, weight float64) heavy {
-	for _, v := range values {
-		h = append(h, struct{ value, weight float64 }{v, weight})
-	}
-	return h
+// weighted are values in order, of one weight each.
+type weighted struct {
+	values []float64
+	weight float64
 }
 
-// even puts the values in order and returns as many of equal weight as tell their
-// quantiles.
-func (h heavy) even() []float64 {
-	if len(h) == 0 {
-		return nil
+// joint is the room in which values of several populations are joined.
+type joint struct {
+	lists []weighted
+	even  [2][]float64
+}
+
+// merge adds to dst as many values of equal weight as tell the quantiles of all lists
+// together, in order; none where the lists are empty.
+func (j *joint) merge(dst []float64) []float64 {
+	total, last := 0.0, math.NaN()
+	for _, l := range j.lists {
+		total += float64(float64(len(l.values)) * l.weight)
 	}
-	slices.SortFunc(h, func(a, b struct{ value, weight float64 }) int { return cmp.Compare(a.value, b.value) })
-	total := 0.0
-	for _, v := range h {
-		total += v.weight
-	}
-	out, k, sum := make([]float64, 10*spreadSteps), 0, h[0].weight
-	for i := range out {
-		for at := (float64(i) + 0.5) / float64(len(out)) * total; sum < at && k < len(h)-1; sum += h[k].weight {
-			k++
+	sum, n := 0.0, 10*spreadSteps
+	for len(dst) < n {
+		var least *weighted
+		for k := range j.lists {
+			if l := &j.lists[k]; len(l.values) > 0 && (least == nil || l.values[0] < least.values[0]) {
+				least = l
+			}
 		}
-		out[i] = h[k].value
+		if least != nil {
+			last, sum = least.values[0], sum+least.weight
+			least.values = least.values[1:]
+		} else if total == 0 {
+			return dst
+		}
+		for len(dst) < n && (least == nil || sum >= (float64(len(dst))+0.5)/float64(n)*total) {
+			dst = append(dst, last)
+		}
 	}
-	return out
+	return dst
 }

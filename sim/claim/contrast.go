@@ -296,7 +296,7 @@ func (r *reading) contrast(t *test, bottom, top []float64) (sure bool, err error
 		early: r.early, bodies: min(len(bottom), len(top)), shares: counts{}.shares(), greater: greater,
 		before: montecarlo.Quantile(bottom, 0.5), after: montecarlo.Quantile(top, 0.5),
 	}
-	r.read(t, pairs, percents)
+	r.read(t, pairs, percents, false)
 	r.median = r.after - r.before
 	r.percent = 100 * r.median / over
 	e, half := float64(t.sign*r.median), math.Hypot(halfWidth(bottom), halfWidth(top))

@@ -27,11 +27,8 @@ const decides = 0.5
 // The design by which it is found out what decides: points of the draws once more, with
 // one unknown exchanged for another value, give the same verdict or do not. Of an unknown
 // behind half of the variance so many verdicts may be expected to turn: few are enough to
-// leave out what hardly turns any, and many to measure the rest.
-const (
-	fewTurned  = 6
-	manyTurned = 64
-)
+// leave out what hardly turns any, more what turns some, and many to measure the rest.
+var turns = [...]float64{6, 20, 64}
 
 // decisiveConfidence is the confidence of the intervals of total indices.
 const decisiveConfidence = 0.95
@@ -53,13 +50,14 @@ func (d *outer) decisive(ctx context.Context, o *Options) error {
 	if len(open) == 0 {
 		return nil
 	}
-	e := &exchanges{base: d.read, said: make([]draws, d.len()), ask: func(unknowns []int, from, upto int) ([]draws, error) {
-		return d.exchange(ctx, unknowns, from, upto, o)
+	e := &exchanges{base: d.read, said: make([]draws, d.len()), ask: func(open []subject, unknowns []int, from, upto int) ([]draws, error) {
+		return d.exchange(ctx, open, unknowns, from, upto, o)
 	}}
-	if err := e.run(open); err != nil {
+	left, err := e.run(open)
+	if err != nil {
 		return err
 	}
-	for _, s := range open {
+	for _, s := range left {
 		if best, ok := e.decisive(s); ok {
 			d.decided[s.l][s.g] = &Decisive{d.names()[best], e.total(best, s.verdict), e.total(best, s.size)}
 		}
@@ -93,36 +91,42 @@ type exchanges struct {
 	base draws
 	said []draws // by unknown
 	left []int   // the unknowns that may decide something
-	ask  func(unknowns []int, from, upto int) ([]draws, error)
+	ask  func(of []subject, unknowns []int, from, upto int) ([]draws, error)
 }
 
-// run asks about all unknowns, and again about those that may decide something.
-func (e *exchanges) run(open []subject) error {
+// run asks about all unknowns, and again about those that may decide something, of the
+// subjects of which they may, which it returns.
+func (e *exchanges) run(open []subject) (left []subject, err error) {
 	for j := range e.said {
 		e.left = append(e.left, j)
 		e.said[j] = make(draws, len(e.base))
 	}
 	from := 0
-	for _, turned := range []float64{fewTurned, manyTurned} {
+	left = open
+	for _, turned := range turns {
 		upto := e.rows(turned, open)
 		if upto == from || len(e.left) == 0 {
-			break
+			continue
 		}
-		said, err := e.ask(e.left, from, upto)
+		said, err := e.ask(left, e.left, from, upto)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		for k, j := range e.left {
 			for r := range e.said[j] {
 				e.said[j][r] = append(e.said[j][r], said[k][r]...)
 			}
 		}
+		may := func(j int, s subject) bool { return e.total(j, s.verdict).High >= decides }
+		left = slices.DeleteFunc(slices.Clone(left), func(s subject) bool {
+			return !slices.ContainsFunc(e.left, func(j int) bool { return may(j, s) })
+		})
 		e.left = slices.DeleteFunc(e.left, func(j int) bool {
-			return !slices.ContainsFunc(open, func(s subject) bool { return e.total(j, s.verdict).High >= decides })
+			return !slices.ContainsFunc(left, func(s subject) bool { return may(j, s) })
 		})
 		from = upto
 	}
-	return nil
+	return left, nil
 }
 
 // rows is how many draws of each replicate are asked for so many verdicts to turn, as far
@@ -173,8 +177,9 @@ func (e *exchanges) decisive(s subject) (best int, ok bool) {
 }
 
 // exchange reads the draws from..upto-1 of every replicate once more, with each of the
-// unknowns exchanged for another value, on the first people of the replicate.
-func (d *outer) exchange(ctx context.Context, unknowns []int, from, upto int, o *Options) ([]draws, error) {
+// unknowns exchanged for another value, on the first people of the replicate, as far as
+// it bears on the given subjects.
+func (d *outer) exchange(ctx context.Context, on []subject, unknowns []int, from, upto int, o *Options) ([]draws, error) {
 	said := make([]draws, len(unknowns))
 	for k := range said {
 		said[k] = make(draws, Replicates)
@@ -183,9 +188,16 @@ func (d *outer) exchange(ctx context.Context, unknowns []int, from, upto int, o 
 		at := index / len(unknowns)
 		return at / (upto - from), from + at%(upto-from), index % len(unknowns)
 	}
+	only := make([][]bool, len(d.t.models))
+	for l := range only {
+		only[l] = make([]bool, len(d.t.groups))
+	}
+	for _, s := range on {
+		only[s.l][s.g] = true
+	}
 	newWorker := func() func(int, *answer) error {
 		a, fresh, other := d.t.newAssessor(o.Seed, stages[:1]), montecarlo.NewStream(o.Seed, "exchanged"), make([]float64, d.len())
-		a.lean, a.apart = true, true
+		a.lean, a.brief, a.only = true, true, only
 		return func(index int, out *answer) error {
 			r, draw, k := of(index)
 			fresh.Reset(uint64(r)<<32 | uint64(draw))
@@ -231,7 +243,7 @@ func (d *outer) surveys(ctx context.Context, o *Options) error {
 	var read [][][]reading // by refit
 	newWorker := func() func(int, *answer) error {
 		a := t.newAssessor(o.Seed, []int{surveyed})
-		a.lean = true
+		a.lean, a.brief = true, true
 		return func(k int, out *answer) error {
 			p := d.central(0)
 			for _, g := range d.groups {

@@ -40,7 +40,7 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 		e.base = append(e.base, read)
 	}
 	fresh := montecarlo.NewStream(seed, "other values")
-	e.ask = func(list []int, from, upto int) ([]draws, error) {
+	e.ask = func(_ []subject, list []int, from, upto int) ([]draws, error) {
 		said := make([]draws, len(list))
 		for k, j := range list {
 			asked[j] += (upto - from) * Replicates
@@ -56,7 +56,7 @@ func injected(t *testing.T, seed uint64, unknowns, rows int, says func(x []float
 		}
 		return said, nil
 	}
-	if err := e.run([]subject{{most: Supported}}); err != nil {
+	if _, err := e.run([]subject{{most: Supported}}); err != nil {
 		t.Fatal(err)
 	}
 	return e, points, asked

@@ -101,10 +101,8 @@ func TestPopulationsTogether(t *testing.T) {
 	}
 }
 
-func TestHeavyValuesMadeEven(t *testing.T) {
-	var h heavy
-	h = h.add([]float64{4, 1}, 1).add([]float64{3}, 3).add([]float64{2}, 5)
-	even := h.even()
+func TestValuesOfSeveralMerged(t *testing.T) {
+	even := (&joint{lists: []weighted{{[]float64{1, 4}, 1}, {[]float64{3}, 3}, {[]float64{2}, 5}}}).merge(nil)
 	count := map[float64]int{}
 	for _, v := range even {
 		count[v]++
@@ -112,7 +110,7 @@ func TestHeavyValuesMadeEven(t *testing.T) {
 	if !slices.IsSorted(even) || len(even) != 1000 || count[1] != 100 || count[2] != 500 || count[3] != 300 || count[4] != 100 {
 		t.Errorf("of 1000 %v", count)
 	}
-	if got := (heavy{}).even(); got != nil {
+	if got := (&joint{lists: make([]weighted, 2)}).merge(nil); got != nil {
 		t.Errorf("nobody is %v", got)
 	}
 }

@@ -31,6 +31,15 @@ func NewCapacity(rows int) *Capacity {
 	return c
 }
 
+// CopyFrom makes c, of as many rows, what src is.
+func (c *Capacity) CopyFrom(src *Capacity) {
+	c.Curve = src.Curve
+	copy(c.Relative, src.Relative)
+	for g := range c.Of {
+		copy(c.Of[g], src.Of[g])
+	}
+}
+
 // Slice returns the rows from..to-1 without copying them.
 func (c *Capacity) Slice(from, to int) *Capacity {
 	s := &Capacity{Curve: c.Curve, Relative: c.Relative[from:to]}

@@ -57,6 +57,9 @@ func expmulti(hi, lo float64, k int) float64 {
 	t := r * r
 	c := r - float64(t*(P1+float64(t*(P2+float64(t*(P3+float64(t*(P4+float64(t*P5)))))))))
 	y := 1 - ((lo - (r*c)/(2-c)) - hi)
+	if -1000 < k && k < 1000 { // far from both ends of the range
+		return y * Float64frombits(uint64(k+1023)<<52)
+	}
 	return Ldexp(y, k)
 }
 

@@ -269,27 +269,44 @@ func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
 			a.NoTest = append(a.NoTest, out.Group)
 			continue
 		}
-		// A result is enough where half of the trials have the strength that they lack.
+		// A result is enough where half of the trials have the strength that they lack. What
+		// is enough for a trial is so with more, and what is too little with less: by the
+		// same chance, whoever has shown more is no weaker.
+		enough, little := make([]result, len(trials)), make([]result, len(trials))
+		for k := range trials {
+			enough[k], little[k] = result{math.Inf(1), math.Inf(1)}, result{-1, -1}
+		}
 		does := func(r result) (bool, error) {
 			if !e.Tested && r.seconds == 0 && r.kilograms == 0 {
 				return false, nil
 			}
 			tests := with(r)
-			own := s.problem.ownBy(&tests, true)
+			err := s.run(ctx, len(trials), func() func(int) error {
+				own := s.problem.ownBy(&tests, true)
+				return func(k int) error {
+					if r.atLeast(enough[k]) || little[k].atLeast(r) {
+						return nil
+					}
+					t := &trials[k]
+					y, err := own.drawnFor(t)
+					if err != nil && !errors.As(err, new(*fault.Error)) { // else it is less than the arm's own weight gives
+						return err
+					}
+					if err == nil && y[out.Group] >= t.is[out.Group]+t.lack[out.Group] {
+						enough[k] = r
+					} else {
+						little[k] = r
+					}
+					return nil
+				}
+			})
 			n := 0
 			for k := range trials {
-				t := &trials[k]
-				y, err := own.drawnFor(t)
-				if errors.As(err, new(*fault.Error)) {
-					continue // less than the arm's own weight gives
-				} else if err != nil {
-					return false, err
-				}
-				if y[out.Group] >= t.is[out.Group]+t.lack[out.Group] {
+				if r.atLeast(enough[k]) {
 					n++
 				}
 			}
-			return 2*n >= len(trials), nil
+			return 2*n >= len(trials), err
 		}
 		if err := e.seek(s.result.People.Value[anthro.Mass][0], was, does); err != nil {
 			return nil, err

@@ -12,6 +12,11 @@ import (
 // what a scale reads, kg.
 type result struct{ seconds, kilograms float64 }
 
+// atLeast reports whether a result shows no less than another.
+func (r result) atLeast(of result) bool {
+	return r.seconds >= of.seconds && r.kilograms >= of.kilograms
+}
+
 // testOf finds the test that shows a group's strength, the best one done or one to do, what
 // it came to, and the person's tests with another result in its place. with is nil where
 // no test here shows the group.

@@ -309,15 +309,21 @@ func (t *Tile) change(c *Case) error {
 	if err := c.Change.Body.Apply(second.Bodies, first.Bodies, &first.Assume); err != nil {
 		return fault.New("change", nil, "%v", err)
 	}
-	strength.OfReference(second.Capacity, first.Bodies, &second.Assume)
-	if c.Strength != nil {
-		was := Held{Bodies: first.Bodies, Capacity: second.Capacity, Assume: second.Assume}
-		if err := c.Strength(&was, t.From); err != nil {
-			return err
+	can := first.Capacity
+	if c.Apart || len(c.Change.Assume) > 0 { // under what is assumed of the second they could give something else
+		can = second.Capacity
+		strength.OfReference(can, first.Bodies, &second.Assume)
+		if c.Strength != nil {
+			was := Held{Bodies: first.Bodies, Capacity: can, Assume: second.Assume}
+			if err := c.Strength(&was, t.From); err != nil {
+				return err
+			}
 		}
 	}
-	if c.strengthens {
-		if err := strength.OfChange(second.Capacity, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume); err != nil {
+	if !c.strengthens {
+		second.Capacity.CopyFrom(can)
+	} else {
+		if err := strength.OfChange(second.Capacity, can, t.Ratio, &c.Change.Body, first.Bodies, second.Bodies, &first.Assume); err != nil {
 			return fault.New("change", nil, "%v", err)
 		}
 	}

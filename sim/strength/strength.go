@@ -103,6 +103,8 @@ func (m *Model) fill(dst *hold.Capacity, b *body.Columns, a *assume.Set) {
 type Ratio struct {
 	Force float64 // changed over first force capacity
 	Lever float64 // changed over first lever arm of the muscles; moment capacity changes by Force·Lever
+
+	perWeight float64 // Force per body weight, scratch of Scale
 }
 
 // Scale turns the capacities of the first bodies into those of the changed
@@ -111,16 +113,20 @@ type Ratio struct {
 func Scale(dst, first *hold.Capacity, ratio []Ratio, before, after []float64) {
 	dst.Curve = first.Curve
 	for i := range ratio {
-		force := ratio[i].Force * before[i] / after[i]
-		moment := force * ratio[i].Lever
-		for g := range dst.Of {
-			by := force
-			if muscle.Group(g).IsMoment() {
-				by = moment
+		ratio[i].perWeight = ratio[i].Force * before[i] / after[i]
+		dst.Relative[i] = first.Relative[i] * ratio[i].perWeight
+	}
+	for g, column := range dst.Of {
+		of, column := first.Of[g][:len(ratio)], column[:len(ratio)]
+		if muscle.Group(g).IsMoment() {
+			for i, r := range ratio {
+				column[i] = of[i] * (r.perWeight * r.Lever)
 			}
-			dst.Of[g][i] = first.Of[g][i] * by
+			continue
 		}
-		dst.Relative[i] = first.Relative[i] * force
+		for i, r := range ratio {
+			column[i] = of[i] * r.perWeight
+		}
 	}
 }
 
@@ -143,12 +149,12 @@ func OfAddedMass(mass, added, working float64, a *assume.Set) Ratio {
 	return Ratio{Force: math.Pow(math.Max(grown, 0), a[assume.StrengthExponent]), Lever: 1}
 }
 
-// OfChange turns the capacities of first bodies in can into those of the changed
-// ones: size and working muscle give strength, and mass has to be carried. ratio is
+// OfChange fills dst with the capacities of the changed bodies, from those of the first
+// ones, which may be dst: size and working muscle give strength, and mass has to be carried. ratio is
 // scratch, one element a body. It fails on the first body that would lose all the
 // muscle that works in the hold, or more, for a body without strength compares with
 // nothing.
-func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) error {
+func OfChange(dst, first *hold.Capacity, ratio []Ratio, ch *body.Change, before, after *body.Columns, a *assume.Set) error {
 	scale := ch.Scale()
 	size := OfSize(scale, a)
 	for i := range ratio {
@@ -166,7 +172,7 @@ func OfChange(can *hold.Capacity, ratio []Ratio, ch *body.Change, before, after 
 		}
 		ratio[i].Force *= OfAddedMass(mass, working, 1, a).Force
 	}
-	Scale(can, can, ratio, before.Mass, after.Mass)
+	Scale(dst, first, ratio, before.Mass, after.Mass)
 	return nil
 }
 

@@ -250,7 +250,7 @@ func TestCheck(t *testing.T) {
 		{"quantiles: found NaN", func(s *Study) { s.Quantiles = []float64{math.NaN()} }},
 		{"axes.change.arm_length: appears twice", func(s *Study) { s.Axes = append(s.Axes, arms(0.3, 0.4)) }},
 		{"axes.change.arm_length: values 1 and 3 are the same", func(s *Study) { s.Axes[0].Values = []float64{0.01, 0.02, 0.01} }},
-		{"axes.change.arm_length: 2 m is not possible, allowed: -1 to 1 m", func(s *Study) { s.Axes[0].Values[1] = 2 }},
+		{"axes.change.arm_length: 2 m is not possible, allowed: -0.4 to 0.4 m", func(s *Study) { s.Axes[0].Values[1] = 2 }},
 		{"axes.change.arm_length: NaN m is not possible", func(s *Study) { s.Axes[0].Values[1] = math.NaN() }},
 		{"axes.change.arms: unknown axis", func(s *Study) { s.Axes[0].Of = "change.arms" }},
 		{`axes.change.arm_length: has the unit "kg", wants "m"`, func(s *Study) { s.Axes[0].Unit = "kg" }},

@@ -591,6 +591,28 @@ async function untyped(folder) {
   }
 }
 
+// verifies lets the page run evidence again: as it was published, with a word altered, and what
+// is no evidence. Served it is this program's answer, as WebAssembly the browser's.
+async function verifies(base, name, evidence) {
+  const {page, context} = await open(base, {fragment, where: name + ' verify'});
+  await page.evaluate(() => { document.querySelector('#verify').open = true; });
+  const published = await readFile(evidence, 'utf8');
+  const word = published.match(/<h1[^>]*>[^<]*/)[0];
+  for (const [file, text, said] of [
+    ['as-published.html', published, /^The same, byte for byte/],
+    ['altered.html', published.replace(word, word + '!'), /^Not the same: line \d+ of the page, whose data are the same\..* so the page was altered\.$/],
+    ['letter.html', '<p>hello', /^letter\.html: is not a page of this program/],
+  ]) {
+    await page.setInputFiles('#verify-file', {name: file, mimeType: 'text/html', buffer: Buffer.from(text)});
+    await page.waitForFunction((file) => { const t = document.querySelector('#verify-told').textContent; return t && !t.startsWith('Running'); }, file, {timeout: 120000})
+      .catch(() => check(false, `${name} verify ${file}: no answer`));
+    const told = await page.locator('#verify-told p').last().textContent();
+    check(said.test(told), `${name} verify ${file}: ${told}`);
+    if (shots) await page.locator('#verify').screenshot({path: path.join(shots, `verify-${name}-${file}.png`)});
+  }
+  await context.close();
+}
+
 // axe looks for what keeps people out, with everything opened.
 async function axe(page, where) {
   await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
@@ -720,6 +742,10 @@ try {
     await late(servers.http.base, 'http');
     await impossible(servers.http.base, 'http');
     await holds(servers.http.base, 'http');
+  }
+  if (rest) {
+    await run('claim', 'test', 'longer-arms', '--n', '2000', '--assumption-draws', '0', '--out', path.join(folder, 'claim'));
+    for (const [name, {base}] of Object.entries(servers)) await verifies(base, name, path.join(folder, 'claim', 'evidence.html'));
   }
   if (rest && servers.wasm) {
     await untyped(site);

@@ -14,13 +14,13 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/claim/drawn"
+	"counterpoise/internal/app/claim/evidence"
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
-	"counterpoise/internal/outcome"
+	"counterpoise/internal/app/tables"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/stored"
 	"counterpoise/internal/study"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -163,17 +163,8 @@ type Study struct {
 
 // test is one claim of a study.
 type test struct {
-	claim   *claim.Claim
-	options claim.Options
-	called  string // by whoever asked
-}
-
-// tested is a claim with what came out.
-type tested struct {
-	test
-	result  *outcome.Result
-	stamp   provenance.Stamp
-	summary []byte // as JSON
+	evidence.Test
+	called string // by whoever asked
 }
 
 // resolve finds the named claims, and says how they are tested.
@@ -209,7 +200,7 @@ func (o *claimOptions) resolve(names []string) (*Study, error) {
 		if err := o.Override(c); err != nil {
 			return nil, err
 		}
-		s.tests = append(s.tests, test{c, with, name})
+		s.tests = append(s.tests, test{evidence.Test{Claim: c, Options: with}, name})
 	}
 	return s, nil
 }
@@ -239,6 +230,19 @@ func withFolders(names []string) ([]string, error) {
 	return all, nil
 }
 
+// Read rebuilds a study from where outputs of it come from, of several claims one of each.
+func Read(stamps []provenance.Stamp, find *output.OwnFinder) (*Study, error) {
+	s := &Study{}
+	for i := range stamps {
+		t, err := evidence.Read(&stamps[i], find)
+		if err != nil {
+			return nil, err
+		}
+		s.tests = append(s.tests, test{t, t.Claim.Name})
+	}
+	return s, nil
+}
+
 // Run tests the claims and tells of them, of several as a library.
 func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Shown) (failed error) {
 	if len(s.tests) > 1 {
@@ -260,43 +264,39 @@ func (s *Study) Run(ctx context.Context, env *console.Environment, as *flags.Sho
 		return err
 	}
 	files := func(folder string) error {
-		if err := t.writeDraws(folder); err != nil {
+		if err := writeDraws(t, folder); err != nil {
 			return err
 		}
-		return t.writeBeside(env, as.Look, folder)
+		return writeBeside(t, env, as.Look, folder)
 	}
-	err = output.Publish(env, out, t.stamp, as.JSON, summaryFile, t.summary, files, func(w io.Writer) error {
+	err = output.Publish(env, out, t.Stamp, as.JSON, summaryFile, t.Summary, files, func(w io.Writer) error {
 		if as.Full {
-			return said.Text(w, t.result)
+			return said.Text(w, t.Result)
 		}
-		return said.First(w, t.result)
+		return said.First(w, t.Result)
 	})
-	return cmp.Or(err, undecided(t.result.Verdict))
+	return cmp.Or(err, undecided(t.Result.Verdict))
 }
 
 // run tests a claim, with the table of its bodies in a folder if one is named.
-func (t test) run(ctx context.Context, as *flags.Shown, folder string, progress func(stage string, done, total int)) (*tested, error) {
-	with := t.options
-	with.Workers, with.Progress = int(as.Workers), progress
+func (t test) run(ctx context.Context, as *flags.Shown, folder string, progress func(stage string, done, total int)) (*evidence.Tested, error) {
+	running := t.Test
+	running.Options.Workers, running.Options.Progress = int(as.Workers), progress
 	if folder != "" {
-		with.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
-			stamp, err := stampOf(t.claim, t.options, rows)
+		running.Options.Open = func(layout claim.Layout, rows int) (claim.Sink, error) {
+			stamp, err := t.StampOf(t.Claim, rows)
 			if err != nil {
 				return nil, err
 			}
-			return output.NewTableSink(filepath.Join(folder, "bodies.parquet"), layout, stamp)
+			return tables.NewSink(filepath.Join(folder, "bodies.parquet"), layout, stamp)
 		}
 	}
-	r, err := outcome.Test(ctx, t.claim, with)
+	done, err := running.Run(ctx)
 	if err != nil {
 		return nil, console.Classify(err)
 	}
-	done := &tested{test: t, result: r}
-	if done.stamp, err = stampOf(r.Claim, t.options, r.N); err != nil {
-		return nil, err
-	}
-	done.summary, err = output.Indented(said.Summarise(r, done.stamp))
-	return done, err
+	done.Test = t.Test
+	return done, nil
 }
 
 // Evidence tests a shipped claim and returns its page, as a page of the address above lists it.
@@ -310,7 +310,7 @@ func Evidence(ctx context.Context, name, above string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.page(above, words.English)
+	return t.Page(above, words.English)
 }
 
 // Names of a claim's files.
@@ -320,9 +320,9 @@ const (
 )
 
 // writeDraws writes the table of the draws into a folder.
-func (t *tested) writeDraws(folder string) error {
-	layout, rows := t.result.DrawTable()
-	sink, err := output.NewTableSink(filepath.Join(folder, DrawsFile), layout, t.stamp)
+func writeDraws(t *evidence.Tested, folder string) error {
+	layout, rows := t.Result.DrawTable()
+	sink, err := tables.NewSink(filepath.Join(folder, DrawsFile), layout, t.Stamp)
 	if err != nil {
 		return err
 	}
@@ -347,45 +347,26 @@ func undecided(v claim.Verdict) error {
 
 // writeBeside writes what stands beside the summary of a claim into its folder: the
 // charts and the page.
-func (t *tested) writeBeside(env *console.Environment, l flags.Look, folder string) error {
-	figures, err := drawn.Figures(t.result)
+func writeBeside(t *evidence.Tested, env *console.Environment, l flags.Look, folder string) error {
+	figures, err := drawn.Figures(t.Result)
 	if err != nil {
 		return err
 	}
 	if err := output.Draw(env, l, output.PlacedIn(folder, figures)); err != nil {
 		return err
 	}
-	if err := drawStory(env, l, folder, t.result, figures); err != nil {
+	if err := drawStory(env, l, folder, t.Result, figures); err != nil {
 		return err
 	}
 	language, err := l.ResolveLanguage()
 	if err != nil {
 		return err
 	}
-	text, err := t.page(l.Above, language)
+	text, err := t.Page(l.Above, language)
 	if err != nil {
 		return err
 	}
 	return provenance.WriteFile(filepath.Join(folder, flags.EvidencePage), text)
-}
-
-// stampOf says where a result comes from, in full.
-func stampOf(c *claim.Claim, o claim.Options, n int) (provenance.Stamp, error) {
-	var own []*anthro.Population
-	for _, p := range c.People {
-		own = append(own, p.Own)
-	}
-	return output.NewStamp(resolvedClaim{stored.StoreClaim(c), c.Demand.String(), n, o.Draws, output.RangesOf(c.Assumed()), o.Others}, o.Seed, c.Assumed().Centre, own...)
-}
-
-// resolvedClaim is the study of a claim as its outputs carry it.
-type resolvedClaim struct {
-	Claim     *stored.Claim         `json:"claim"`
-	Quantity  string                `json:"quantity"`
-	N         int                   `json:"n"`
-	Draws     int                   `json:"assumption_draws"`
-	Uncertain map[string][2]float64 `json:"assumption_ranges"`
-	Others    []string              `json:"for_whom,omitempty"`
 }
 
 // changesHelp lists what a claim can change, for a help.

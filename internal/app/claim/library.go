@@ -13,10 +13,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"counterpoise/internal/app/claim/drawn"
+	"counterpoise/internal/app/claim/evidence"
 	"counterpoise/internal/app/claim/said"
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
@@ -26,14 +26,6 @@ import (
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/page"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/stored"
-	"counterpoise/internal/study"
-	"counterpoise/internal/words"
-	"counterpoise/sim/anthro"
-	"counterpoise/sim/assume"
-	"counterpoise/sim/body"
-	"counterpoise/sim/claim"
-	"counterpoise/sim/names"
 )
 
 // Names of a library's files.
@@ -48,9 +40,9 @@ const (
 func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *flags.Shown) error {
 	seen := map[string]string{}
 	for _, t := range s.tests {
-		name := strings.ToLower(t.claim.Name) // for which file systems may take it
+		name := strings.ToLower(t.Claim.Name) // for which file systems may take it
 		if other, twice := seen[name]; twice {
-			return console.Input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, t.called, t.claim.Name))
+			return console.Input(fmt.Errorf("%s and %s are both the claim %s, capital letters or not: rename one", other, t.called, t.Claim.Name))
 		}
 		seen[name] = t.called
 	}
@@ -71,17 +63,17 @@ func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *fl
 	var open error
 	for _, t := range s.byHold() {
 		progress := func(stage string, done, total int) {
-			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(s.tests), t.claim.Name, stage), done, total)
+			bar.Update(fmt.Sprintf("claim %d of %d, %s: %s", len(results)+1, len(s.tests), t.Claim.Name, stage), done, total)
 		}
 		done, err := s.runInto(ctx, env, as, t, out, progress)
 		if err == nil {
-			err = summaries.add(done.summary)
+			err = summaries.add(done.Summary)
 		}
 		if err != nil {
 			return about(t.called, err)
 		}
-		results, stamps = append(results, done.result.Light()), append(stamps, done.stamp)
-		open = cmp.Or(open, undecided(done.result.Verdict))
+		results, stamps = append(results, done.Result.Light()), append(stamps, done.Stamp)
+		open = cmp.Or(open, undecided(done.Result.Verdict))
 	}
 	bar.Done()
 	if err := summaries.end(results); err != nil {
@@ -104,7 +96,7 @@ func (s *Study) runLibrary(ctx context.Context, env *console.Environment, as *fl
 // byHold is the claims in the order in which a library shows them: by hold, then by name.
 func (s *Study) byHold() []test {
 	return slices.SortedStableFunc(slices.Values(s.tests), func(a, b test) int {
-		return cmp.Or(strings.Compare(a.claim.Hold.Name, b.claim.Hold.Name), strings.Compare(a.claim.Name, b.claim.Name))
+		return cmp.Or(strings.Compare(a.Claim.Hold.Name, b.Claim.Hold.Name), strings.Compare(a.Claim.Name, b.Claim.Name))
 	})
 }
 
@@ -118,13 +110,13 @@ type finished struct {
 
 // runInto tests one of several claims and writes its folder where there is one, unless an
 // earlier run did.
-func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags.Shown, of test, out *output.Folder, progress func(stage string, done, total int)) (*tested, error) {
+func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags.Shown, of test, out *output.Folder, progress func(stage string, done, total int)) (*evidence.Tested, error) {
 	if out == nil {
 		return of.run(ctx, as, "", progress)
 	}
 	look := as.Look
 	look.Above = "../" + PageOfLibrary
-	stamp, err := stampOf(of.claim, of.options, of.options.N)
+	stamp, err := of.StampOf(of.Claim, of.Options.N)
 	if err != nil {
 		return nil, err
 	}
@@ -132,7 +124,7 @@ func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags
 	if err != nil {
 		return nil, err
 	}
-	kept, path := out.Kept(of.claim.Name+".json"), filepath.Join(out.Name, of.claim.Name)
+	kept, path := out.Kept(of.Claim.Name+".json"), filepath.Join(out.Name, of.Claim.Name)
 	if t := of.finished(kept, path, &asked); t != nil {
 		return t, nil
 	}
@@ -149,16 +141,16 @@ func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(provenance.WriteFile(filepath.Join(own.Path, summaryFile), t.summary), t.writeDraws(own.Path)); err != nil {
+	if err := errors.Join(provenance.WriteFile(filepath.Join(own.Path, summaryFile), t.Summary), writeDraws(t, own.Path)); err != nil {
 		return nil, err
 	}
-	if err := t.writeBeside(env, look, own.Path); err != nil {
+	if err := writeBeside(t, env, look, own.Path); err != nil {
 		return nil, err
 	}
-	if err := own.Commit(t.stamp); err != nil {
+	if err := own.Commit(t.Stamp); err != nil {
 		return nil, err
 	}
-	text, err := json.Marshal(finished{asked, t.result.Light(), t.stamp})
+	text, err := json.Marshal(finished{asked, t.Result.Light(), t.Stamp})
 	if err != nil {
 		return nil, err
 	}
@@ -167,7 +159,7 @@ func (s *Study) runInto(ctx context.Context, env *console.Environment, as *flags
 
 // finished returns what an earlier run kept of a claim, if it was asked the same and its
 // files are as they were.
-func (t test) finished(kept, path string, asked *folder.Manifest) *tested {
+func (t test) finished(kept, path string, asked *folder.Manifest) *evidence.Tested {
 	text, err := os.ReadFile(kept)
 	if err != nil {
 		return nil
@@ -184,8 +176,8 @@ func (t test) finished(kept, path string, asked *folder.Manifest) *tested {
 	if err != nil {
 		return nil
 	}
-	f.Result.Claim = t.claim
-	return &tested{test: t, result: f.Result, stamp: f.Stamp, summary: summary}
+	f.Result.Claim = t.Claim
+	return &evidence.Tested{Test: t.Test, Result: f.Result, Stamp: f.Stamp, Summary: summary}
 }
 
 // about names the claim that an error is of.
@@ -274,19 +266,6 @@ func writeLibrary(env *console.Environment, l flags.Look, folder string, results
 	return provenance.WriteFile(filepath.Join(folder, PageOfLibrary), b.Bytes())
 }
 
-// page returns the evidence page of a claim.
-func (t *tested) page(library string, language words.Language) ([]byte, error) {
-	command, err := testCommandOf(t.result.Claim, &t.options, t.result.N)
-	if err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	err = page.WriteEvidence(&b, &page.Evidence{
-		Result: t.result, Stamp: t.stamp, Assumptions: t.result.Claim.Assumed(), Command: command, Above: library, Language: language,
-	})
-	return b.Bytes(), err
-}
-
 // drawStory writes the story of a claim at each of its sizes.
 func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome.Result, figures []chart.Named) error {
 	_, theme, err := l.Resolve()
@@ -308,86 +287,4 @@ func drawStory(env *console.Environment, l flags.Look, folder string, r *outcome
 		}
 	}
 	return nil
-}
-
-// testCommandOf returns the arguments that test a claim as it was tested, or nothing where
-// it is no shipped claim with other people, models or assumptions at most.
-func testCommandOf(c *claim.Claim, o *claim.Options, n int) (string, error) {
-	if !slices.Contains(study.ClaimNames(), c.Name) {
-		return "", nil
-	}
-	shipped, err := study.ShippedClaim(c.Name)
-	if err != nil {
-		return "", err
-	}
-	parts := []string{"claim test", c.Name}
-	flag := func(name string, values ...string) {
-		if len(values) > 0 {
-			parts = append(parts, "--"+name+" "+strings.Join(values, ","))
-		}
-	}
-	flag("n", strconv.Itoa(n))
-	flag("seed", strconv.FormatUint(o.Seed, 10))
-	if o.Draws != claim.DefaultOptions().Draws {
-		flag("assumption-draws", strconv.Itoa(o.Draws))
-	}
-	if o.Others != nil {
-		if !slices.Equal(o.Others, anthro.Names()) {
-			return "", nil
-		}
-		parts = append(parts, "--for-whom")
-	}
-	if !slices.Equal(shipped.People, c.People) {
-		var people []string
-		for _, p := range c.People {
-			if p.Own != nil || p.Weight != 1 {
-				return "", nil // nobody knows where the file is, and no flag weights people
-			}
-			people = append(people, p.Population)
-		}
-		flag("people", people...)
-		shipped.People = c.People
-	}
-	if !slices.Equal(shipped.Models, c.Models) {
-		var statics, masses, segments []string
-		for _, m := range c.Models {
-			statics = names.Once(statics, m.Statics.String())
-			masses = names.Once(masses, m.Masses.String())
-			segments = names.Once(segments, m.Segments)
-		}
-		flag("models", statics...)
-		flag("regional-masses", leftOut(masses, body.Residual.String())...)
-		flag("segments", leftOut(segments, body.DefaultSegments)...)
-		shipped.Models = c.Models
-	}
-	usual, assumed := assume.DefaultUncertainty(), c.Assumed()
-	for id := range assume.Count {
-		low, high := assumed.Low[id], assumed.High[id]
-		if low != usual.Low[id] || high != usual.High[id] || assumed.Centre[id] != usual.Centre[id] {
-			flag("assume", fmt.Sprintf("%s=%s", id, words.AssumptionRange(id, low, high)))
-		}
-	}
-	same, err := sameClaim(shipped, c)
-	if err != nil || !same {
-		return "", err
-	}
-	return strings.Join(parts, " "), nil
-}
-
-// leftOut is a list, or nothing where it is the default alone.
-func leftOut(list []string, usual string) []string {
-	if len(list) == 1 && list[0] == usual {
-		return nil
-	}
-	return list
-}
-
-// sameClaim reports whether two claims say the same in everything.
-func sameClaim(a, b *claim.Claim) (bool, error) {
-	x, err := provenance.CanonicalJSON(stored.StoreClaim(a))
-	if err != nil {
-		return false, err
-	}
-	y, err := provenance.CanonicalJSON(stored.StoreClaim(b))
-	return bytes.Equal(x, y) && a.Demand == b.Demand, err
 }

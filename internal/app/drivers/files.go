@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"counterpoise/internal/app/output"
+	"counterpoise/internal/app/tables"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/table"
@@ -197,7 +197,7 @@ func writeSplit(path string, p *DriversPart, of hold.Demand, stamp provenance.St
 	}
 	draws := p.Split.Draws
 	ending, unit := outcome.ColumnUnit(of)
-	var c output.Columns
+	var c tables.Columns
 	add := func(column table.Column, value func(*scores.Draw) float64) {
 		c.Add(column, func(i int) float64 { return value(&draws[i]) })
 	}

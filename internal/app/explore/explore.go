@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"counterpoise/internal/app/claim"
+	"counterpoise/internal/app/claim/evidence"
 	"counterpoise/internal/app/console"
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
@@ -81,7 +82,7 @@ func (o *exploreOptions) own() ([]*hold.Hold, error) {
 // are shipped.
 func ExploreSite(own ...*hold.Hold) *site.Site {
 	own = slices.DeleteFunc(slices.Clone(own), func(h *hold.Hold) bool { return slices.Contains(holds.All(), h) })
-	return &site.Site{Explorer: explorer.New(explorer.Shipped, own...), Evidence: Evidence}
+	return &site.Site{Explorer: explorer.New(explorer.Shipped, own...), Evidence: Evidence, Verify: evidence.Answer}
 }
 
 // Evidence tests a shipped claim, at the defaults of claim test, and returns its page.

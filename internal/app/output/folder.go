@@ -1,5 +1,5 @@
 // Package output is what commands leave behind: folders and files that appear whole or not at
-// all, charts, tables, summaries, and the stamp that says where they come from.
+// all, charts, summaries, and the stamp that says where they come from.
 package output
 
 import (
@@ -16,46 +16,7 @@ import (
 	"counterpoise/internal/chart"
 	"counterpoise/internal/folder"
 	"counterpoise/internal/provenance"
-	"counterpoise/internal/table"
-	"counterpoise/sim/claim"
 )
-
-// Columns is a table of numbers of which each column is a function of the row.
-type Columns struct {
-	list []table.Column
-	fill []func(b *table.Block, j int)
-}
-
-// Add adds a column of Float32, or of Int32 if it says so.
-func (c *Columns) Add(column table.Column, value func(row int) float64) {
-	c.list = append(c.list, column)
-	c.fill = append(c.fill, func(b *table.Block, j int) {
-		for i := range b.Rows {
-			if column.Kind == table.Int32 {
-				b.Int32[j][i] = int32(value(i))
-			} else {
-				b.Float32[j][i] = float32(value(i))
-			}
-		}
-	})
-}
-
-// Write writes the table.
-func (c *Columns) Write(path string, pairs []provenance.KeyValue, rows int) error {
-	w, err := table.Create(path, c.list, pairs)
-	if err != nil {
-		return err
-	}
-	defer w.Abort() // does nothing after Close
-	block := table.NewBlock(c.list, rows)
-	for j, fill := range c.fill {
-		fill(block, j)
-	}
-	if err := w.Write(block); err != nil {
-		return err
-	}
-	return w.Close()
-}
 
 // Placed is a chart with the folder that it goes to.
 type Placed struct {
@@ -210,37 +171,3 @@ func ReasonOf(err error) error {
 	}
 	return err
 }
-
-// tableSink writes the bodies of a claim as a table.
-type tableSink struct{ writer *table.Writer }
-
-// NewTableSink begins the table of a claim.
-func NewTableSink(path string, layout claim.Layout, stamp provenance.Stamp) (claim.Sink, error) {
-	pairs, err := stamp.KeyValues()
-	if err != nil {
-		return nil, err
-	}
-	columns := make([]table.Column, len(layout.Columns))
-	for i, c := range layout.Columns {
-		columns[i] = table.Column{Name: c.Name, Kind: table.Float32, Unit: c.Unit, Description: c.Description, Missing: c.Missing}
-		if c.Integer {
-			columns[i].Kind = table.Int32
-		}
-	}
-	w, err := table.Create(path, columns, pairs)
-	if err != nil {
-		return nil, err
-	}
-	return tableSink{w}, nil
-}
-
-// Write implements claim.Sink.
-func (s tableSink) Write(r *claim.Rows) error {
-	return s.writer.Write(&table.Block{Rows: r.N, Float32: r.Float, Int32: r.Int})
-}
-
-// Commit implements claim.Sink.
-func (s tableSink) Commit() error { return s.writer.Close() }
-
-// Abort implements claim.Sink.
-func (s tableSink) Abort() { s.writer.Abort() }

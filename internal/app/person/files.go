@@ -14,6 +14,7 @@ import (
 	"counterpoise/internal/app/flags"
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/app/person/said"
+	"counterpoise/internal/app/tables"
 	"counterpoise/internal/chart"
 	"counterpoise/internal/freebody"
 	"counterpoise/internal/jsonform"
@@ -442,7 +443,7 @@ func writeDraws(path string, a *said.PersonAnswer, stamp provenance.Stamp) error
 		return err
 	}
 	pairs = append(pairs, provenance.KeyValue{Key: provenance.Tool + ".person", Value: a.Person.Name})
-	var c output.Columns
+	var c tables.Columns
 	c.Add(table.Column{Name: "assumption_draw", Kind: table.Int32, Description: "number of the draw of the assumptions of the columns that end the name of the model with varied"},
 		func(i int) float64 { return float64(a.Draw[i]) })
 	for m := range anthro.NumMeasurements {

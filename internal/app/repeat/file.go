@@ -2,12 +2,9 @@ package repeat
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"counterpoise/internal/app/output"
 	"counterpoise/internal/page"
@@ -73,23 +70,12 @@ func open(path string) (*file, error) {
 
 // readStamps reads where a summary, or each of several claims, comes from.
 func (f *file) readStamps() error {
-	type summary struct {
-		Provenance *provenance.Stamp `json:"provenance"`
-	}
 	if f.text != nil {
-		var read struct {
-			summary
-			Claims []summary `json:"claims"`
+		read, err := provenance.StampsIn(f.text)
+		if err != nil {
+			return fmt.Errorf("%s: %w", f.path, err)
 		}
-		if err := errors.Join(provenance.Strict(f.text), json.Unmarshal(f.text, &read)); err != nil {
-			first, _, _ := strings.Cut(err.Error(), "\n")
-			return fmt.Errorf("%s: its provenance cannot be read: %s", f.path, first)
-		}
-		for _, of := range append(read.Claims, read.summary) {
-			if of.Provenance != nil {
-				f.stamps = append(f.stamps, *of.Provenance)
-			}
-		}
+		f.stamps = append(f.stamps, read...)
 	}
 	for i := range f.stamps {
 		if err := f.stamps[i].Check(); err != nil {
@@ -131,44 +117,12 @@ func (f *file) difference(next *file) (string, error) {
 		defer b.Close()
 		return table.Difference(a, b)
 	}
-	where, was, is := provenance.DifferentJSON(withoutStamps(f.text), withoutStamps(next.text))
+	where, was, is := provenance.DifferentValues(f.text, next.text)
 	switch {
 	case where != "":
 		return fmt.Sprintf("%s is %s in the file, %s in the repeat", where, was, is), nil
 	case f.page != nil:
-		return differentLine(f.whole, next.whole), nil
+		return page.DifferentLine(f.whole, next.whole), nil
 	}
 	return "", nil
-}
-
-// withoutStamps returns JSON without where it comes from.
-func withoutStamps(text []byte) []byte {
-	var tree map[string]json.RawMessage
-	if json.Unmarshal(text, &tree) != nil {
-		return text
-	}
-	delete(tree, "provenance")
-	var claims []json.RawMessage
-	if json.Unmarshal(tree["claims"], &claims) == nil {
-		for i := range claims {
-			claims[i] = withoutStamps(claims[i])
-		}
-		tree["claims"], _ = json.Marshal(claims) // of JSON, which cannot fail
-	}
-	rest, err := json.Marshal(tree)
-	if err != nil {
-		return text
-	}
-	return rest
-}
-
-// differentLine says in which line two pages of the same data first differ.
-func differentLine(a, b []byte) string {
-	x, y := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
-	for i := range min(len(x), len(y)) {
-		if !bytes.Equal(x[i], y[i]) {
-			return fmt.Sprintf("line %d of the page, whose data are the same", i+1)
-		}
-	}
-	return fmt.Sprintf("the page has %d lines in the file, %d in the repeat", len(x), len(y))
 }

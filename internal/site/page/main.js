@@ -10,6 +10,7 @@ import * as see from './see.js';
 import {show as showCard} from './card.js';
 import {drawCurve} from './curve.js';
 import {show as showSayings} from './sayings.js';
+import {listen as listenForPages} from './verify.js';
 import {sheet, saveSVG, savePNG} from './save.js';
 import {el, byId, replace, inFrames} from './dom.js';
 
@@ -639,6 +640,7 @@ async function begin() {
   listenForDrags();
   listenForTools();
   listenForParts();
+  listenForPages();
   if (matchMedia('(max-width: 40rem)').matches) for (const part of document.querySelectorAll('details.fold')) part.open = false;
   byId('curve-part').addEventListener('toggle', () => { if (answer) showCurve(); });
   let width = 0;

@@ -25,11 +25,11 @@ async function overHTTP(question, body) {
 }
 
 // inWorker starts the worker at the first question.
-function inWorker() {
+function inWorker(program = 'worker.js') {
   let worker = null, count = 0;
   const waiting = new Map();
   const start = () => {
-    worker = new Worker('worker.js');
+    worker = new Worker(program);
     worker.onmessage = ({data}) => {
       const {resolve, reject} = waiting.get(data.id);
       waiting.delete(data.id);
@@ -52,6 +52,9 @@ export const ask = choice === 'wasm' ? inWorker() : overHTTP;
 
 // askAside is for what takes long: it holds up nothing that is asked beside it.
 export const askAside = choice === 'wasm' ? inWorker() : overHTTP;
+
+// askToVerify runs pages of evidence again.
+export const askToVerify = choice === 'wasm' ? inWorker('worker.js?verify') : overHTTP;
 
 // lane asks so that only the newest question counts: at most one is on its way,
 // of those that come meanwhile only the last is asked, and an answer that is
