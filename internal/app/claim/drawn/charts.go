@@ -543,13 +543,17 @@ func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
 // handsGo says how much farther apart or closer the hands of several people go.
 func handsGo(metres []float64, people []string) string {
 	by := func(x float64) string { return words.Rough(math.Abs(x), units.Length, words.Metric) }
+	sizes := make([]float64, len(metres))
+	for i, x := range metres {
+		sizes[i] = math.Abs(x)
+	}
 	way := func(x float64) string { return words.Way(x, "further apart", "closer together") }
 	low, high := slices.Min(metres), slices.Max(metres)
 	switch {
 	case low == 0 && high == 0:
 		return "the hands stay where they were"
 	case low*high >= 0:
-		return "hands " + words.Over(metres, by) + " " + way(low+high)
+		return "hands " + words.Over(sizes, by) + " " + way(low+high)
 	}
 	var parts []string
 	for i, x := range metres {
