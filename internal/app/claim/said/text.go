@@ -269,7 +269,7 @@ func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, ends [2]floa
 		return "", "", ends
 	}
 	less, way := words.Ways(c.Demand)
-	ends, at := [2]float64{100 * *greater.P5, 100 * *greater.P95}, 100**greater.P50
+	ends, at := [2]float64{100 * *greater.P5, 100 * *greater.P95}, float64(100**greater.P50)
 	if *d.InUnit.P50 < 0 {
 		way, at, ends = less, 100-at, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
