@@ -200,3 +200,18 @@ func TestWithoutSourceNothingIsCompiled(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// The page asks for all its modules at once, not one after another as each names the next.
+func TestModulesAreLoadedAtOnce(t *testing.T) {
+	list, err := files("http")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range list {
+		for _, m := range regexp.MustCompile(`(?m)^(?:import|export) .*from '\./([a-z-]+\.js)'`).FindAllSubmatch(text, -1) {
+			if tag := `="` + string(m[1]) + `">`; !strings.Contains(string(list[index]), `<link rel="modulepreload" href`+tag) && !strings.Contains(string(list[index]), `<script type="module" src="`+string(m[1])+`">`) {
+				t.Errorf("%s loads %s, which %s does not name", name, m[1], index)
+			}
+		}
+	}
+}

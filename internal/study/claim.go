@@ -45,7 +45,7 @@ func ReadClaim(file string, data []byte) (*claim.Claim, error) {
 
 // loadAs reads a file by what reads its text.
 func loadAs[T any](file string, read func(file string, data []byte) (T, error)) (study T, err error) {
-	data, err := load(file)
+	data, err := load(file, MostBytes)
 	if err != nil {
 		return study, err
 	}

@@ -31,8 +31,12 @@ type Person struct {
 	lines map[string]int // of the fields
 }
 
-// MostPersons is how many persons are read at a time: more than any club has.
-const MostPersons = 500
+// MostPersons is how many persons are read at a time, more than any club has, and
+// mostPersonsBytes how long their file may be.
+const (
+	MostPersons      = 2000
+	mostPersonsBytes = 1 << 20
+)
 
 // Again names the field that says that the measurements were taken again, and are so.
 const Again = "measured_again"
@@ -53,7 +57,7 @@ func LoadPersons(paths []string) ([]Person, error) {
 	var persons []Person
 	var faults []error
 	for _, file := range files {
-		data, err := load(file)
+		data, err := load(file, mostPersonsBytes)
 		if err != nil {
 			return nil, err
 		}
@@ -114,7 +118,7 @@ func filesOf(path string) ([]string, error) {
 // nobody has: person.Answer finds that, and Fault gives it its place.
 func ReadPersons(file string, data []byte) ([]Person, error) {
 	d := &document{file: file}
-	tops, err := d.documents(data)
+	tops, err := d.many(data, mostPersonsBytes)
 	if err != nil {
 		return nil, err
 	}

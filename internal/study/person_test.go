@@ -2,6 +2,7 @@ package study
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"path/filepath"
 	"reflect"
@@ -186,13 +187,33 @@ func TestWholePersonFiles(t *testing.T) {
 		{"comment only", "# nobody\n", "f: the file is empty"},
 		{"a list", "- a\n", "f:1: must be a mapping of fields, found a list"},
 		{"the same twice", goodPerson + "---\n" + goodPerson, "f:17: person: Ada appears twice, first on line 1"},
-		{"too long", goodPerson + strings.Repeat("#", MostBytes), "f: is too long, at most 32768 bytes are read"},
+		{"too long", goodPerson + strings.Repeat("#", mostPersonsBytes), "f: is too long, at most 1048576 bytes are read"},
+		{"one too long", "person: A\nsex: male\n---\nperson: B\nsex: male\n" + strings.Repeat("#", MostBytes), "f:4: the document that begins here is too long, at most 32768 bytes are read"},
+		{"a fault far down", strings.Repeat("# a line\n", 5000) + "---\nperson: A\nsex: male\nmass: 1\n", "f:1: the document that begins here is too long, at most 32768 bytes are read"},
+		{"a fault in many", strings.Repeat(strings.Repeat("# a line\n", 1000)+"---\n", 10) + "person: A\nsex: male\nmass: 1\n", `f:10013: mass: "1": a mass needs its unit: write "61 kg" or "134 lb"`},
 		{"a fault in each", "person: A\nsex: male\nmass: 1\n---\nperson: B\nsex: male\nmass: 2\n",
 			`f:3: mass: "1": a mass needs its unit: write "61 kg" or "134 lb"` + "\n" + `f:7: mass: "2": a mass needs its unit: write "61 kg" or "134 lb"`},
 	} {
 		if _, err := ReadPersons("f", []byte(test.text)); err == nil || err.Error() != test.want {
 			t.Errorf("%s:\n got %v\nwant %s", test.name, err, test.want)
 		}
+	}
+}
+
+// A file holds as many persons as are read at a time, and one more is refused.
+func TestTwoThousandPersonsInOneFile(t *testing.T) {
+	write := golden.Writer(t, t.TempDir())
+	var text strings.Builder
+	for i := range MostPersons {
+		fmt.Fprintf(&text, "person: P%d\nsex: male\nstature: %d cm ± 0.5 cm\nmass: %d kg\ntests:\n  one_arm_hang: {side: left, held: 20 s, added: 5 kg}\n---\n", i, 160+i%30, 55+i%40)
+	}
+	persons, err := LoadPersons([]string{write("all.yaml", text.String())})
+	if err != nil || len(persons) != MostPersons || persons[1999].Name != "P1999" || persons[1999].Line != 7*1999+1 {
+		t.Fatalf("%d persons, %v", len(persons), err)
+	}
+	text.WriteString("person: one more\nsex: male\n")
+	if _, err := LoadPersons([]string{write("more.yaml", text.String())}); err == nil || !strings.Contains(err.Error(), "makes more than 2000 persons, take fewer at a time") {
+		t.Error(err)
 	}
 }
 
@@ -225,7 +246,7 @@ func TestLoadPersons(t *testing.T) {
 		{[]string{bad}, bad + ":3: mas: unknown field (did you mean mass?)"},
 		{[]string{empty}, empty + ": the folder holds no file ending in .yaml or .yml"},
 		{[]string{filepath.Join(folder, "none.yaml")}, filepath.Join(folder, "none.yaml") + ": no such file or directory"},
-		{[]string{huge}, huge + ": is too long, at most 32768 bytes are read"},
+		{[]string{huge}, huge + ": is too long, at most 1048576 bytes are read"},
 	} {
 		start := time.Now()
 		if _, err := LoadPersons(test.paths); err == nil || !strings.HasPrefix(err.Error(), test.want) {

@@ -4,6 +4,7 @@
 package study
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"regexp"
@@ -35,9 +36,9 @@ type document struct {
 	probe  *probe            // where there is no file, and what a reader asks is remembered
 }
 
-// load returns the text of a file that this package reads.
-func load(file string) ([]byte, error) {
-	text, err := provenance.ReadInput(file, MostBytes)
+// load returns the text of a file that this package reads, of so many bytes at most.
+func load(file string, most int) ([]byte, error) {
+	text, err := provenance.ReadInput(file, int64(most))
 	if errors.Is(err, provenance.ErrFolder) {
 		err = &Error{File: file, Reason: err.Error()}
 	}
@@ -57,11 +58,53 @@ func (d *document) parse(data []byte) (*value, error) {
 	return tops[0], nil
 }
 
+// many is documents for a file of many: each is parsed alone, at its own lines.
+func (d *document) many(data []byte, most int) (tops []*value, err error) {
+	switch {
+	case len(data) <= MostBytes:
+		return d.documents(data)
+	case len(data) > most:
+		return nil, d.tooLong(most)
+	}
+	for line, text := 0, data; len(text) > 0; {
+		end := len(text)
+		if at := betweenDocuments.FindIndex(text); at != nil {
+			end = at[1]
+		}
+		if part := text[:end]; len(bytes.TrimSpace(part)) > len("---") {
+			if len(part) > MostBytes {
+				return nil, &Error{File: d.file, Line: line + 1, Reason: fmt.Sprintf("the document that begins here is too long, at most %d bytes are read", MostBytes)}
+			}
+			read, err := d.documents(append(bytes.Repeat([]byte("\n"), line), part...))
+			var fault *Error
+			if err != nil && !(errors.As(err, &fault) && fault.Reason == emptyFile) { // as comments alone are
+				return nil, err
+			}
+			tops = append(tops, read...)
+		}
+		line += bytes.Count(text[:end], []byte("\n"))
+		text = text[end:]
+	}
+	if len(tops) == 0 {
+		return nil, &Error{File: d.file, Reason: emptyFile}
+	}
+	return tops, nil
+}
+
+const emptyFile = "the file is empty"
+
+// betweenDocuments is the line that ends a document, and begins the next.
+var betweenDocuments = regexp.MustCompile(`(?m)^---[ \t]*\r?\n`)
+
+func (d *document) tooLong(most int) error {
+	return &Error{File: d.file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", most)}
+}
+
 // documents returns the top-level mapping of each of the file's documents, of
 // which there is at least one.
 func (d *document) documents(data []byte) ([]*value, error) {
-	if len(data) > MostBytes {
-		return nil, &Error{File: d.file, Reason: fmt.Sprintf("is too long, at most %d bytes are read", MostBytes)}
+	if len(bytes.TrimLeft(data, "\n")) > MostBytes {
+		return nil, d.tooLong(MostBytes)
 	}
 	if line := InvalidLine(data); line > 0 {
 		return nil, &Error{File: d.file, Line: line, Reason: "the text is not UTF-8; save the file as UTF-8"}
@@ -69,7 +112,7 @@ func (d *document) documents(data []byte) ([]*value, error) {
 	// The parser takes CRLF for two line ends.
 	text := strings.ReplaceAll(strings.TrimPrefix(string(data), "\ufeff"), "\r\n", "\n")
 	if strings.TrimSpace(text) == "" {
-		return nil, &Error{File: d.file, Reason: "the file is empty"}
+		return nil, &Error{File: d.file, Reason: emptyFile}
 	}
 	if line := tooNested(text); line > 0 {
 		return nil, &Error{File: d.file, Line: line, Reason: fmt.Sprintf("more than %d brackets are open", mostNested)}
@@ -91,7 +134,7 @@ func (d *document) documents(data []byte) ([]*value, error) {
 		}
 	}
 	if len(tops) == 0 {
-		return nil, &Error{File: d.file, Reason: "the file is empty"}
+		return nil, &Error{File: d.file, Reason: emptyFile}
 	}
 	return tops, nil
 }

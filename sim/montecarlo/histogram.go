@@ -197,6 +197,9 @@ func (h *Histogram) Quantile(p float64) float64 {
 func interpolateRanks(n int64, p float64, ranked func(int64) float64) float64 {
 	position := float64(float64(n-1) * p)
 	rank := int64(position)
+	if rank >= n-1 { // above, where a float counts no further one by one
+		return ranked(n - 1)
+	}
 	share := position - float64(rank)
 	below := ranked(rank)
 	if share == 0 {

@@ -72,16 +72,17 @@ function changed(typing) {
   if (typing) soon(); else refresh();
 }
 
-async function refresh() {
+// refresh asks anew; early is a question that was asked before the page was drawn.
+async function refresh(early) {
   document.body.classList.remove('has-card'); // until there is one of this body
   whatIf.draw();
   if (sayings) sayings.follow(state.hold);
-  const request = {person: person(state), draws: catalogue.draws.default};
+  const request = {person: person(state)};
   performance.mark('asked');
   let fresh;
   try {
     refreshPose(true);
-    fresh = await lanes.answer('answer', request);
+    fresh = await (early && same(early.request, request) ? early.answer : lanes.answer('answer', request));
   } catch (error) {
     say(error instanceof Refused ? `Not answered: ${error.message}.` : `Not answered: ${error.message}. Try again.`);
     return;
@@ -107,11 +108,13 @@ const refine = later(async (asked) => {
   } catch {
     return; // the quick answer stands
   }
-  if (!fresh || !answer || JSON.stringify(asked) !== JSON.stringify(person(state))) return;
+  if (!fresh || !answer || !same(asked, person(state))) return;
   answer = fresh;
   keepFocus(byId('shown'), showAnswer);
   soonCard();
 }, 400);
+
+const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 
 const soonCard = later(() => refreshCard().catch(() => {}), 3000);
 
@@ -622,8 +625,12 @@ async function keepForOffline() {
 async function begin() {
   say(choice === 'wasm' ? 'Loading the simulation …' : '');
   performance.mark('begun');
+  const early = {request: {person: person(state)}};
   try {
-    catalogue = await ask('catalogue', {});
+    const asked = ask('catalogue', {});
+    early.answer = lanes.answer('answer', early.request);
+    early.answer.catch(() => {}); // told when it is waited for
+    catalogue = await asked;
   } catch (error) {
     say(`The simulation did not start: ${error.message}. Load the page again.`);
     return;
@@ -650,7 +657,7 @@ async function begin() {
     showPose();
     showCurve();
   })).observe(byId('see'));
-  await refresh();
+  await refresh(early);
   keepForOffline();
   showSayings(catalogue, state.hold).then((s) => { sayings = s; }, (error) => { replace(byId('sayings-list'), el('p', {class: 'fault'}, error.message)); });
 }

@@ -24,8 +24,8 @@ async function overHTTP(question, body) {
   return opened(await response.text());
 }
 
-// inWorker starts the worker at the first question.
-function inWorker(program = 'worker.js') {
+// inWorker starts the worker at the first question, or at once.
+function inWorker(program = 'worker.js', atOnce = false) {
   let worker = null, count = 0;
   const waiting = new Map();
   const start = () => {
@@ -41,6 +41,7 @@ function inWorker(program = 'worker.js') {
       waiting.clear();
     };
   };
+  if (atOnce) start();
   return (question, body) => new Promise((resolve, reject) => {
     if (!worker) start();
     waiting.set(++count, {resolve, reject});
@@ -48,7 +49,7 @@ function inWorker(program = 'worker.js') {
   });
 }
 
-export const ask = choice === 'wasm' ? inWorker() : overHTTP;
+export const ask = choice === 'wasm' ? inWorker('worker.js', true) : overHTTP;
 
 // askAside is for what takes long: it holds up nothing that is asked beside it.
 export const askAside = choice === 'wasm' ? inWorker() : overHTTP;
