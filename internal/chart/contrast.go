@@ -147,11 +147,9 @@ func (c Contrast) drawHumps(s *sheet, x scale, plot rect) error {
 		}
 		return list
 	}
-	closed := func(outline []point) []point {
-		return append(append([]point{{outline[0].x, plot.y1}}, outline...), point{outline[len(outline)-1].x, plot.y1})
-	}
 	// One is an area and the other a line, so that they do not merge.
-	s.fill(mix(t.Background, colors[0], 0.3), closed(points(c.Bottom.Density))...)
+	area := append([]point{{x.from, plot.y1}}, points(c.Bottom.Density)...)
+	s.fill(mix(t.Background, colors[0], 0.3), append(area, point{x.to, plot.y1})...)
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
 	for k, g := range c.groups() {
 		outline := points(g.Density)
