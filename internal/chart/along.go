@@ -3,6 +3,7 @@ package chart
 import (
 	"errors"
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ type Along struct {
 	Alone          []float64
 	AloneName      string // such as "the median body, its arms alone changed"; Alone is nil where it is empty
 	Best           Mark   // the chosen point; without a label there is none
+	Bodies         []Silhouette
 	Foot           Foot
 }
 
@@ -36,6 +38,7 @@ func (a Along) Alt() string {
 			b.WriteString(part.before + part.text + part.after)
 		}
 	}
+	b.WriteString(shown(a.Bodies))
 	return described(a, &b)
 }
 
@@ -59,8 +62,8 @@ func (a Along) check() error {
 			return err
 		}
 	}
-	if !c.spread() {
-		return nil
+	if err := checkSilhouettes(kind, a.Bodies); err != nil || !c.spread() {
+		return err
 	}
 	return checkBand(c.Name, c.X, c.Low, c.High)
 }
@@ -104,8 +107,12 @@ func (a Along) draw(s *sheet) error {
 	size, t, c := s.size.text, s.theme, a.Curve
 	var y scale
 	y.low, y.high = a.yRange()
-	top, err := s.body.y0, error(nil)
-	for _, text := range []string{a.Says, y.cut(a.YLabel)} {
+	err := s.beside(a.Bodies, []color.RGBA{t.Muted})
+	if err != nil {
+		return err
+	}
+	top := s.body.y0
+	for _, text := range []string{y.cut(a.YLabel), a.Says} {
 		if text == "" {
 			continue
 		}

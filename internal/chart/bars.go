@@ -30,18 +30,19 @@ type ShareBar struct {
 	Label            string
 	Value, Low, High float64
 	Source           Source
-	Varies           string // what a pale bar has apart from others, for the description; empty for a full one
 }
 
-// ShareBars shows which shares of something come from where, a row each.
+// ShareBars shows which shares of something come from where: a bar each, its label above it and
+// its value behind it, so that no axis is needed.
 type ShareBars struct {
 	Title  string
-	XLabel string // of what the shares are
+	Label  string // of what the shares are
 	Rows   []ShareBar
-	Note   string // what the bars and pale ones are
+	Note   string // what else is to be said of the bars
+	Bodies []Silhouette
 	Foot   Foot
 
-	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the rows say
+	axis [2]float64 // where the bars begin and end, of a part of a figure; both 0: as the rows say
 }
 
 func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
@@ -49,23 +50,21 @@ func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
 // Alt implements Figure.
 func (b ShareBars) Alt() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.XLabel, strings.TrimSuffix(b.Note, ".")+".")
+	fmt.Fprintf(&text, "Bar chart of: %s. %s", b.Label, strings.TrimSuffix(b.Note, ".")+".")
 	for _, r := range b.Rows {
 		fmt.Fprintf(&text, " %s (%s): %s", r.Label, sourceNames[r.Source], share(r.Value))
 		if low, high := share(r.Low), share(r.High); low != high {
 			fmt.Fprintf(&text, ", %s to\u00a0%s", low, high)
 		}
-		if r.Varies != "" {
-			text.WriteString(", " + r.Varies)
-		}
 		text.WriteString(".")
 	}
+	text.WriteString(shown(b.Bodies))
 	return described(b, &text)
 }
 
 func (b ShareBars) check() error {
-	if b.XLabel == "" || b.Note == "" || len(b.Rows) == 0 {
-		return wrong("shares", "no axis label, no note or no row")
+	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
+		return wrong("shares", "no label, no note or no row")
 	}
 	for _, r := range b.Rows {
 		if r.Label == "" {
@@ -78,49 +77,70 @@ func (b ShareBars) check() error {
 			return wrong("shares", "%s: %v from %v to %v is out of order or cannot be drawn", r.Label, r.Value, r.Low, r.High)
 		}
 	}
-	return nil
+	return checkSilhouettes("shares", b.Bodies)
 }
 
 func (b ShareBars) draw(s *sheet) error {
-	size, t := s.size.text, s.theme
-	sources := make([]Source, len(b.Rows))
-	labels, texts := make([]string, len(b.Rows)), make([]string, len(b.Rows))
-	for i, r := range b.Rows {
-		sources[i], labels[i], texts[i] = r.Source, r.Label, share(r.Value)
+	if err := s.beside(b.Bodies, []color.RGBA{s.theme.Muted}); err != nil {
+		return err
 	}
-	top, err := s.paragraph(b.Note, drawSources(s, sources), s.size.note())
+	t, widest := s.theme, 0.0
+	sources, names, labels := make([]Source, len(b.Rows)), make([]string, len(b.Rows)), make([][]string, len(b.Rows))
+	for i, r := range b.Rows {
+		sources[i], names[i], widest = r.Source, r.Label, max(widest, textWidth(share(r.Value), true, s.size.text))
+	}
+	top, err := s.paragraph(b.Label+". "+b.Note, drawSources(s, sources), s.size.note())
 	if err != nil {
 		return err
 	}
-	// Many rows are set in smaller type.
-	var rows *barRows
+	top += 0.5 * s.size.text
+	// Labels stand above their bars, on a wide sheet left of them. Many rows are set in smaller type.
+	size, spare, aside := 0.0, -1.0, s.wide()
+	var bar, column, gap float64
 	for _, shrink := range []float64{1, 0.9, 0.8, 0.7} {
-		rows, err = s.barRows("shares", labels, texts, []string{b.XLabel}, top+0.6*size, max(shrink*size, s.size.small), rowStyle{labels: 0.4, left: 0.7, right: 0.9, space: 0.05, tallest: 2})
-		if err == nil {
+		size = max(shrink*s.size.text, s.size.small)
+		bar, gap, column = 0.65*size, 0.25*size, s.body.width()
+		if aside {
+			column = min(0.42*s.body.width(), widestOf(names, size))
+		}
+		spare = s.body.y1 - top
+		for i, name := range names {
+			if labels[i], err = s.balance(name, false, size, column); err != nil {
+				return err
+			}
+			if spare -= lineHeight(len(labels[i]), size) + gap; !aside {
+				spare -= lineHeight(1, size)
+			}
+		}
+		if spare >= 0 {
 			break
 		}
 	}
-	if err != nil {
-		return err
+	if spare < 0 {
+		return fmt.Errorf("chart: shares: %d rows do not fit on the %s", len(b.Rows), s.size.Name)
 	}
+	spare = min(spare/float64(len(b.Rows)), 1.2*size)
 	low, high := b.ends()
-	plot, x := rows.plot, scale{low: 100 * low, high: 103 * high, from: rows.plot.x0, to: rows.plot.x1}
-	if err := s.horizontalAxis(x, plot.y1, b.XLabel, plot); err != nil {
-		return err
+	x := scale{low: low, high: high, from: s.body.x0, to: s.body.x1 - widest - 0.4*size}
+	if aside {
+		x.from += column + 0.7*size
 	}
-	s.stroke(t.Muted, s.size.thin, nil, point{x.at(0), plot.y0}, point{x.at(0), plot.y1})
 	for i, r := range b.Rows {
-		middle, half := rows.middle(i), 0.3*rows.each
-		c := r.Source.color(t)
-		if r.Value != 0 {
-			from, to := min(0, r.Value), max(0, r.Value)
-			full := 0.75
-			if r.Varies != "" {
-				full = 0.35
-			}
-			s.fillRect(mix(t.Background, c, full), rect{x.at(100 * from), middle - half, x.at(100 * to), middle + half})
+		height := lineHeight(len(labels[i]), size)
+		from := top + height + (lineHeight(1, size)-bar)/2
+		if aside {
+			s.lines(labels[i], x.from-0.7*size, top, alignRight, false, size, t.Ink)
+			from = top + (height-bar)/2
+			top += height + gap + spare
+		} else {
+			s.lines(labels[i], s.body.x0, top, alignLeft, false, size, t.Ink)
+			top += height + lineHeight(1, size) + gap + spare
 		}
-		rows.words(s, i)
+		end := max(x.at(max(0, r.Value)), x.from+s.size.thin)
+		if r.Value != 0 {
+			s.fillRect(r.Source.color(t), rect{x.at(min(0, r.Value)), from, end, from + bar})
+		}
+		s.text(share(r.Value), end+0.4*size, from+bar/2+0.35*size, alignLeft, true, size, t.Ink)
 	}
 	return nil
 }
@@ -131,7 +151,7 @@ func (b ShareBars) ends() (low, high float64) {
 		return b.axis[0], b.axis[1]
 	}
 	for _, r := range b.Rows {
-		low, high = min(low, r.Low), max(high, r.High)
+		low, high = min(low, r.Value), max(high, r.Value)
 	}
 	if high == low {
 		high = 1
@@ -139,16 +159,24 @@ func (b ShareBars) ends() (low, high float64) {
 	return low, high
 }
 
-// drawSources names the colours of those sources that there are, and returns where the
-// next thing may begin.
+// drawSources names the colours of those sources that there are, in as many rows as they need,
+// and returns where the next thing may begin.
 func drawSources(s *sheet, there []Source) float64 {
-	var hues []hue
+	size, x, y := s.size.text, s.body.x0, s.body.y0
 	for f := range numSources {
-		if slices.Contains(there, f) {
-			hues = append(hues, hue{sourceNames[f], f.color(s.theme)})
+		if !slices.Contains(there, f) {
+			continue
 		}
+		width := 1.1*size + textWidth(sourceNames[f], true, size)
+		if x > s.body.x0 && x+width > s.body.x1 {
+			x, y = s.body.x0, y+leading*size
+		}
+		base, c := y+ascent*size, f.color(s.theme)
+		s.fillRect(c, rect{x, base - 0.7*size, x + 0.7*size, base})
+		s.text(sourceNames[f], x+1.1*size, base, alignLeft, true, size, s.theme.textColor(c))
+		x += width + 1.5*size
 	}
-	return s.colorKey(hues, 0.75, s.body.y0) + 0.2*s.size.text
+	return y + lineHeight(1, size) + 0.2*size
 }
 
 func (b ShareBars) length() int { return len(b.Rows) }

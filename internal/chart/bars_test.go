@@ -11,10 +11,10 @@ import (
 
 func shareBars() ShareBars {
 	b := ShareBars{
-		Title:  "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
-		XLabel: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
-		Note:   "Shapley effects: they add up to 100\u00a0%.",
-		Foot:   testFoot,
+		Title: "Force along the harder-working arm of the human flag (legs straddle 40°): 47\u00a0% of the variance is differences between people",
+		Label: "Share of the variance of the force along the harder-working arm of the human flag (legs straddle 40°) (%)",
+		Note:  "Shapley effects: they add up to 100\u00a0%.",
+		Foot:  testFoot,
 	}
 	for i, label := range []string{
 		"choice of model", "assumptions: skeleton", "regional masses", "trunk length for size", "leg length for size", "shoulder breadth for size",
@@ -37,13 +37,8 @@ func shareBars() ShareBars {
 func screened() ShareBars {
 	b := shareBars()
 	b.Title = "Difficulty of the human flag: weight moves it most, by 70\u00a0% from the least to the most"
-	b.XLabel = "Change from the least to the most of it (%)"
-	b.Note = "Full bars: much the same for everybody. Pale bars: depends on the rest."
-	for i := range b.Rows {
-		if i%3 == 1 {
-			b.Rows[i].Varies = "depends on the rest"
-		}
-	}
+	b.Label = "Change from the least to the most of it (%)"
+	b.Note = "The other 20 move it by less than the last one here."
 	return b
 }
 
@@ -92,26 +87,20 @@ var driversFigures = []namedFigure{
 	{"along", alongArms()},
 }
 
-// Bars are as long as their shares by the printed axis.
+// Bars are as long as their shares, and their values stand behind them.
 func TestSharesAreToScale(t *testing.T) {
 	b := shareBars()
 	s := mustLayout(t, b, Post, Light)
-	x := readX(t, s)
-	var ends []float64
+	var lengths []float64
 	for _, item := range s.items {
-		switch i := item.(type) {
-		case *fill:
-			if len(i.points) == 4 && math.Abs(x(i.points[0].x)) < 1e-9 {
-				ends = append(ends, x(i.points[1].x))
-			}
+		if i, ok := item.(*fill); ok && i.points[0].x == s.body.x0 {
+			lengths = append(lengths, i.points[1].x-i.points[0].x)
 		}
 	}
-	if len(ends) != len(b.Rows)-1 { // the last is exactly 0
-		t.Fatalf("%d bars for %d rows", len(ends), len(b.Rows))
-	}
-	for i, end := range ends {
-		if math.Abs(end-100*b.Rows[i].Value) > 1e-9 {
-			t.Errorf("%s: the bar ends at %v, want %v", b.Rows[i].Label, end, 100*b.Rows[i].Value)
+	lengths = lengths[len(lengths)-len(b.Rows)+1:] // behind the key; the last is exactly 0
+	for i, length := range lengths {
+		if want := lengths[0] * b.Rows[i].Value / b.Rows[0].Value; math.Abs(length-want) > 1e-9 {
+			t.Errorf("%s: the bar is %v long, want %v", b.Rows[i].Label, length, want)
 		}
 	}
 }
@@ -123,7 +112,7 @@ func TestDotsOnOneAxis(t *testing.T) {
 	x := readX(t, s)
 	var got []float64
 	for _, item := range s.items {
-		if dot, ok := item.(*disc); ok && dot.color == Light.Models[0] {
+		if dot, ok := item.(*disc); ok && dot.color == Light.Before {
 			got = append(got, x(dot.center.x))
 		}
 	}
@@ -139,7 +128,7 @@ func TestDotsOnOneAxis(t *testing.T) {
 
 func TestDriversAltSaysTheNumbers(t *testing.T) {
 	altSays(t, shareBars(), "choice of model (models differ): 41\u00a0%, 40\u00a0% to\u00a042\u00a0%", "assumptions: statics (nobody has measured): 0\u00a0%", "Shapley effects")
-	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%, depends on the rest")
+	altSays(t, screened(), "regional masses (people differ): 15\u00a0%, 14\u00a0% to\u00a015\u00a0%.", "assumptions: skeleton (nobody has measured): 25\u00a0%, 24\u00a0% to\u00a025\u00a0%.")
 	altSays(t, worth(), "Change of difficulty (%)", "1\u00a0kg more on the legs: An average man (176\u00a0cm, 86\u00a0kg) 1.8\u00a0% harder (−0.3 to +0.2\u00a0%), An average woman")
 	altSays(t, alongArms(), "0.965 at 57\u00a0cm and 0.948", "The dashed line is the median body, only this changed", "People: invented")
 }

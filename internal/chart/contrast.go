@@ -147,21 +147,13 @@ func (c Contrast) drawHumps(s *sheet, x scale, plot rect) error {
 		}
 		return list
 	}
-	closed := func(outline []point) []point {
-		return append(append([]point{{outline[0].x, plot.y1}}, outline...), point{outline[len(outline)-1].x, plot.y1})
-	}
-	both := make([]float64, len(c.X))
-	for i := range both {
-		both[i] = min(c.Bottom.Density[i], c.Top.Density[i])
-	}
-	for k, g := range c.groups() {
-		s.fill(mix(t.Background, colors[k], 0.28), closed(points(g.Density))...)
-	}
-	s.fill(mix(t.Background, mix(colors[0], colors[1], 0.5), 0.36), closed(points(both))...)
+	// One is an area and the other a line, so that they do not merge.
+	area := append([]point{{x.from, plot.y1}}, points(c.Bottom.Density)...)
+	s.fill(mix(t.Background, colors[0], 0.3), append(area, point{x.to, plot.y1})...)
 	s.stroke(t.Muted, s.size.thin, nil, point{plot.x0, plot.y1}, point{plot.x1, plot.y1})
 	for k, g := range c.groups() {
 		outline := points(g.Density)
-		s.stroke(colors[k], 0.7*s.size.thick, nil, outline...)
+		s.stroke(colors[k], (0.4+0.6*float64(k))*s.size.thick, nil, outline...)
 		if top, ok := heightAt(outline, x.at(g.Median)); ok {
 			s.stroke(colors[k], 1.4*s.size.thin, []float64{3 * s.size.thin, 2 * s.size.thin}, point{x.at(g.Median), plot.y1}, point{x.at(g.Median), top})
 		}
@@ -206,13 +198,15 @@ func (c Contrast) drawAside(s *sheet, area rect) error {
 	low, high := int(math.Round(c.Pairs[0])), int(math.Round(c.Pairs[1]))
 	for k := range pairsAcross * pairsAcross {
 		at := point{x0 + (float64(k%pairsAcross)+0.5)*step, field.y0 + (float64(k/pairsAcross)+0.5)*step}
-		hue := mix(t.Background, t.Muted, 0.35)
-		if k < low {
-			hue = t.After
-		} else if k < high {
-			hue = mix(t.Background, t.After, 0.45)
+		switch { // full, hollow where it is not sure, small for all others
+		case k < low:
+			s.disc(t.After, at, 0.4*step)
+		case k < high:
+			s.disc(t.After, at, 0.4*step)
+			s.disc(t.Background, at, 0.27*step)
+		default:
+			s.disc(t.Muted, at, 0.14*step)
 		}
-		s.disc(hue, at, 0.4*step)
 	}
 	align, x := alignLeft, x0
 	if !s.wide() {

@@ -14,6 +14,7 @@ type Dots struct {
 	Names  []string
 	Panels []DotPanel
 	Key    string // what dots, lines and rings are
+	Bodies []Silhouette
 	Foot   Foot
 
 	// Axis, if it is not empty, is that of one plot for all panels, whose labels are then
@@ -69,6 +70,7 @@ func (d Dots) Alt() string {
 		}
 		fmt.Fprintf(&b, " %s: %s.", name, strings.Join(parts, ", "))
 	}
+	b.WriteString(shown(d.Bodies))
 	return described(d, &b)
 }
 
@@ -89,7 +91,7 @@ func (d Dots) check() error {
 			}
 		}
 	}
-	return nil
+	return checkSilhouettes("dots", d.Bodies)
 }
 
 // ends are those of a panel's axis.
@@ -155,7 +157,8 @@ func (d Dots) draw(s *sheet) error {
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note
 	}
-	top, axes, series := s.body.y0, []string{d.Axis}, 1
+	series := 1
+	axes := []string{d.Axis}
 	if d.Axis != "" {
 		series = len(d.Panels)
 	} else {
@@ -168,6 +171,14 @@ func (d Dots) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
+	whose := []color.RGBA{t.Muted, t.Muted}
+	if len(d.Bodies) == series && series > 1 {
+		whose = colors
+	}
+	if err := s.beside(d.Bodies, whose); err != nil {
+		return err
+	}
+	top := s.body.y0
 	if series > 1 {
 		var names []string
 		for _, p := range d.Panels {
@@ -191,11 +202,11 @@ func (d Dots) draw(s *sheet) error {
 			texts[k] = max(texts[k], textWidth(dot.Text, true, size))
 		}
 	}
-	style := rowStyle{labels: 0.25, left: 0.8, space: 0.35, tallest: 3, inside: 0.15 + 1.2*float64(series)}
+	labels, right := 0.25, 0.0
 	if len(axes) == 1 {
-		style.labels, style.right = 0.42, slices.Max(texts)/size+0.8
+		labels, right = 0.42, slices.Max(texts)/size+0.8
 	}
-	rows, err := s.barRows("dots", d.Names, make([]string, len(d.Names)), axes, top, size, style)
+	rows, err := s.barRows(d.Names, axes, top, size, labels, right, 0.15+1.2*float64(series))
 	if err != nil {
 		return err
 	}

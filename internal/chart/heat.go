@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -32,14 +33,17 @@ func (a Axis) texts() []string {
 }
 
 // Heat shows a quantity over two axes of a sweep as coloured cells, all of one
-// size whatever the values of the axes. A value that is NaN leaves its cell
+// size whatever the values of the axes, with their values written in them, in as many as there
+// is room for; the least and the greatest have a frame. A value that is NaN leaves its cell
 // crossed out: nobody can take that posture.
 type Heat struct {
-	Title string
-	X, Y  Axis
-	Label string      // the quantity and its unit
-	Value [][]float64 // by value of Y, then of X
-	Foot  Foot
+	Title    string
+	X, Y     Axis
+	Label    string      // the quantity and its unit
+	Value    [][]float64 // by value of Y, then of X
+	Decimals int         // of the values
+	Bodies   []Silhouette
+	Foot     Foot
 }
 
 // MostCells is how many cells a Heat can show.
@@ -75,37 +79,20 @@ func (h Heat) Alt() string {
 	low, high := h.extremes()
 	if low[0] >= 0 {
 		x, y := h.X.texts(), h.Y.texts()
-		_, decimals := ticks(h.ends())
 		fmt.Fprintf(&b, " Least %s at %s and %s, greatest %s at %s and %s.",
-			words.Number(h.Value[low[0]][low[1]], decimals+1), x[low[1]], y[low[0]],
-			words.Number(h.Value[high[0]][high[1]], decimals+1), x[high[1]], y[high[0]])
+			words.Number(h.Value[low[0]][low[1]], h.Decimals), x[low[1]], y[low[0]],
+			words.Number(h.Value[high[0]][high[1]], h.Decimals), x[high[1]], y[high[0]])
 	}
 	if n := h.crossed(); n > 0 {
 		fmt.Fprintf(&b, " In %d cells nobody can take the posture.", n)
 	}
+	b.WriteString(shown(h.Bodies))
 	return described(h, &b)
 }
 
+// crossed is how many cells are crossed out.
 func (h Heat) crossed() int {
-	n := 0
-	for _, row := range h.Value {
-		for _, v := range row {
-			if v != v {
-				n++
-			}
-		}
-	}
-	return n
-}
-
-// ends returns the ends of the scale of colours and how many values it shows.
-func (h Heat) ends() (low, high float64, most int) {
-	from, to := h.extremes()
-	low, high = h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
-	if least := max(1e-6*math.Abs(high), 1e-9); high-low < least {
-		low, high = low-least, high+least
-	}
-	return low, high, 5
+	return len(slices.DeleteFunc(slices.Concat(h.Value...), func(v float64) bool { return v == v }))
 }
 
 func (h Heat) check() error {
@@ -136,36 +123,29 @@ func (h Heat) check() error {
 	if low, _ := h.extremes(); low[0] < 0 {
 		return wrong("heat map", "there is no value")
 	}
-	return nil
+	return checkSilhouettes("heat map", h.Bodies)
 }
 
 func (h Heat) draw(s *sheet) error {
 	size, t := s.size.text, s.theme
-	label := "Colour: " + h.Label
+	label := h.Label
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
-	lines, err := s.balance(label, false, size, s.body.width())
-	if err != nil {
+	if err := s.beside(h.Bodies, s.theme.pair()); err != nil {
 		return err
 	}
-	up, err := s.balance(h.Y.Label, false, size, s.body.width())
-	if err != nil {
-		return err
-	}
-	lines = append(lines, up...)
-	s.lines(lines, s.body.x0, s.body.y0, alignLeft, false, size, t.Muted)
 	plot := s.body
-	plot.y0 += lineHeight(len(lines), size) + 0.7*size
-
-	low, high, most := h.ends()
-	values, decimals := ticks(low, high, most)
-	widest := 0.0
-	for _, v := range values {
-		widest = max(widest, textWidth(words.Number(v, decimals), false, size))
+	for _, text := range []string{label, h.Y.Label} {
+		lines, err := s.balance(text, false, size, plot.width())
+		if err != nil {
+			return err
+		}
+		s.lines(lines, plot.x0, plot.y0, alignLeft, false, size, t.Muted)
+		plot.y0 += lineHeight(len(lines), size) + 0.35*size
 	}
-	bar := rect{plot.x1 - widest - 1.7*size, plot.y0, plot.x1 - widest - 0.5*size, 0}
-	plot.x1 = bar.x0 - 1.2*size
+	plot.y0 += 0.35 * size
+	var err error
 	xTexts, yTexts := h.X.texts(), h.Y.texts()
 	var key []string // of names that have no room beside the cells
 	if s.loose {
@@ -185,7 +165,6 @@ func (h Heat) draw(s *sheet) error {
 		return err
 	}
 	plot.y1 -= (axisGap+1.35)*size + lineHeight(len(axis), size)
-	bar.y1 = plot.y1
 	if plot.width() < 4*size || plot.height() < 4*size {
 		return fmt.Errorf("chart: no room on the %s for the cells", s.size.Name)
 	}
@@ -197,7 +176,7 @@ func (h Heat) draw(s *sheet) error {
 		}
 		return plot.y1 - float64(j+1)*height
 	}
-	h.drawCells(s, plot, top, low, high, decimals+1)
+	h.drawCells(s, plot, top)
 	if widestOf(xTexts, size) > plot.width() {
 		return fmt.Errorf("chart: no room on the %s for the names of %q", s.size.Name, h.X.Label)
 	}
@@ -216,66 +195,76 @@ func (h Heat) draw(s *sheet) error {
 	for j := 0; j < len(yTexts); j += stride {
 		s.text(yTexts[j], plot.x0-0.5*size, top(j)+height/2+0.35*size, alignRight, false, size, t.Muted)
 	}
-
-	h.drawScale(s, bar, low, high, values, decimals)
 	return nil
 }
 
-// drawCells draws the cells, whose upper ends top gives, and in them the values where
-// there is room.
-func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64, low, high float64, decimals int) {
-	t, width, height := s.theme, plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
-	written := height >= 1.5*s.size.note() && width >= 0.8*s.size.note()+max(
-		textWidth(words.Number(low, decimals), false, s.size.note()), textWidth(words.Number(high, decimals), false, s.size.note()))
+// drawCells draws the cells, whose upper ends top gives, and the values in as many of them as
+// there is room for.
+func (h Heat) drawCells(s *sheet, plot rect, top func(j int) float64) {
+	t, note, width, height := s.theme, s.size.note(), plot.width()/float64(h.X.Len()), plot.height()/float64(h.Y.Len())
+	from, to := h.extremes()
+	low, high := h.Value[from[0]][from[1]], h.Value[to[0]][to[1]]
+	room := 0.8*note + max(textWidth(words.Number(low, h.Decimals), true, note), textWidth(words.Number(high, h.Decimals), true, note))
+	across, up := int(math.Ceil(room/width)), int(math.Ceil(1.5*note/height))
+	cell := func(j, i int) rect {
+		return rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
+	}
+	shade := func(v float64) color.RGBA {
+		if low == high {
+			return t.shade(0.5)
+		}
+		return t.shade((v - low) / (high - low))
+	}
 	for j, row := range h.Value {
 		for i, v := range row {
-			cell := rect{plot.x0 + float64(i)*width, top(j), plot.x0 + float64(i+1)*width, top(j) + height}
+			r := cell(j, i)
 			if v != v {
-				s.fillRect(t.Zone, cell)
-				s.stroke(t.Muted, s.size.thin, nil, point{cell.x0, cell.y1}, point{cell.x1, cell.y0})
+				s.fillRect(t.Zone, r)
+				s.stroke(t.Muted, s.size.thin, nil, point{r.x0, r.y1}, point{r.x1, r.y0})
 				continue
 			}
-			c := cividis((v - low) / (high - low))
-			s.fillRect(c, h.lapped(cell, plot))
-			if written {
-				ink := rgb(0x000000)
-				if white := rgb(0xFFFFFF); contrast(white, c) > contrast(ink, c) {
-					ink = white
-				}
-				s.text(words.Number(v, decimals), (cell.x0+cell.x1)/2, (cell.y0+cell.y1)/2+0.35*s.size.note(), alignCenter, false, s.size.note(), ink)
+			s.fillRect(shade(v), r.grow(0.2)) // so that no seam shows between cells
+		}
+	}
+	for _, end := range [][2]int{from, to} {
+		if up == 1 && across == 1 {
+			r := cell(end[0], end[1]).grow(-0.5 * s.size.thin)
+			s.stroke(t.Ink, 1.5*s.size.thin, nil, point{r.x0, r.y0}, point{r.x1, r.y0}, point{r.x1, r.y1}, point{r.x0, r.y1}, point{r.x0, r.y0 - 0.75*s.size.thin})
+		}
+	}
+	for j := up / 2; j < len(h.Value); j += up {
+		for i := across / 2; i < len(h.Value[j]); i += across {
+			v, r := h.Value[j][i], cell(j, i)
+			box := rect{(r.x0 + r.x1 - room) / 2, (r.y0 + r.y1 - 1.3*note) / 2, (r.x0 + r.x1 + room) / 2, (r.y0 + r.y1 + 1.3*note) / 2}
+			if v != v || !box.inside(plot.grow(0.5)) || h.crossedNear(j, i, up, across) {
+				continue
 			}
+			if across > 1 || up > 1 {
+				s.fillRect(shade(v), box) // over the cells around
+			}
+			ink := rgb(0x000000)
+			if white := rgb(0xFFFFFF); contrast(white, shade(v)) > contrast(ink, shade(v)) {
+				ink = white
+			}
+			s.text(words.Number(v, h.Decimals), (box.x0+box.x1)/2, (box.y0+box.y1)/2+0.35*note, alignCenter, [2]int{j, i} == from || [2]int{j, i} == to, note, ink)
 		}
 	}
 }
 
-// drawScale draws the scale of colours into a bar.
-func (h Heat) drawScale(s *sheet, bar rect, low, high float64, values []float64, decimals int) {
-	size, t := s.size.text, s.theme
-	const steps = 64 // each up to the top, so that no seam shows between them
-	for k := range steps {
-		from, to := float64(k)/steps, float64(k+1)/steps
-		s.fillRect(cividis((from+to)/2), rect{bar.x0, bar.y0, bar.x1, bar.y1 - from*bar.height()})
+// crossedNear says whether a cell is crossed out that a value over several would lie on.
+func (h Heat) crossedNear(j, i, up, across int) bool {
+	if up == 1 && across == 1 {
+		return false
 	}
-	scale := scale{low: low, high: high, from: bar.y1, to: bar.y0}
-	for _, v := range values {
-		s.stroke(t.Muted, s.size.thin, nil, point{bar.x1, scale.at(v)}, point{bar.x1 + 0.25*size, scale.at(v)})
-		s.text(words.Number(v, decimals), bar.x1+0.5*size, scale.at(v)+0.35*size, alignLeft, false, size, t.Muted)
+	for _, row := range h.Value[max(0, j-up/2-1):min(len(h.Value), j+up/2+2)] {
+		if slices.ContainsFunc(row[max(0, i-across/2-1):min(len(row), i+across/2+2)], math.IsNaN) {
+			return true
+		}
 	}
+	return false
 }
 
-// lapped is a cell with a little of the room of those drawn after it, so that no
-// seam shows between cells.
-func (h Heat) lapped(cell, plot rect) rect {
-	const lap = 0.4 // pt
-	cell.x1 = min(cell.x1+lap, plot.x1)
-	if h.Y.Names != nil {
-		cell.y1 = min(cell.y1+lap, plot.y1)
-	} else {
-		cell.y0 = max(cell.y0-lap, plot.y0)
-	}
-	return cell
-}
-
+// widestOf is the width of the widest of several texts.
 func widestOf(texts []string, size float64) float64 {
 	widest := 0.0
 	for _, text := range texts {

@@ -123,14 +123,20 @@ func TestColorsAreToldApartByEverybody(t *testing.T) {
 				{"easier and too small", theme.Below, small, 18},
 				{"harder and too small", theme.Above, small, 18},
 				{"before and after", theme.Before, theme.After, 15},
+				{"the least cell and the greatest", theme.shade(0), theme.shade(1), 40},
+				{"a cell and one a third of the scale on", theme.shade(0.3), theme.shade(0.63), 10},
+				{"a hump and the line over it", mix(theme.Background, theme.Before, 0.3), theme.After, 18},
+				{"a bar of people and one of what nobody has measured", FromPeople.color(theme), FromAssumptions.color(theme), 15},
 			} {
 				if got := difference(lab(pair.a, vision), lab(pair.b, vision)); got < pair.least {
 					t.Errorf("%s, %s: %s differ by %.1f, at least %g", name, theme, pair.what, got, pair.least)
 				}
 			}
 			if name == "common" {
-				if l := math.Abs(lab(theme.Below, vision)[0] - lab(theme.Above, vision)[0]); l < 20 {
-					t.Errorf("%s: in print easier and harder differ by %.1f of lightness", theme, l)
+				for _, pair := range [][2]color.RGBA{{theme.Below, theme.Above}, {theme.Before, theme.After}, {theme.shade(0), theme.shade(0.5)}, {theme.shade(0.5), theme.shade(1)}} {
+					if l := math.Abs(lab(pair[0], vision)[0] - lab(pair[1], vision)[0]); l < 18 {
+						t.Errorf("%s: in print %v and %v differ by %.1f of lightness", theme, pair[0], pair[1], l)
+					}
 				}
 			}
 		}

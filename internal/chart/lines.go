@@ -21,16 +21,17 @@ type Series struct {
 // MostCurves is how many series Lines can show so that they are told apart by their colours.
 const MostCurves = 6
 
-// Lines shows quantities along one axis of a sweep, up to MostCurves of them.
-// Where the axis is a choice of names, X are their indices, and marks with bars
-// take the place of lines; several lines have their spread dashed.
+// Lines shows quantities along one axis of a sweep, up to MostCurves of them, each with its
+// name beside it. Where the axis is a choice of names, X are their indices, and marks with bars
+// take the place of lines; several lines have the spread at their end as a bar.
 type Lines struct {
 	Title          string
 	XLabel, YLabel string   // quantity and unit
 	XNames         []string // of a choice; nil for numbers
-	Spread         string   // what the ribbon, the bars or the dashed lines show, such as "5–95 % of bodies"
+	Spread         string   // what the ribbon or the bars show, such as "nine in ten men"
 	Scattered      bool     // X are in no order: marks only
 	Series         []Series
+	Bodies         []Silhouette
 	Foot           Foot
 }
 
@@ -46,18 +47,11 @@ func (l Lines) Alt() string {
 		b.WriteString(" The vertical axis does not begin at\u00a00.")
 	}
 	for _, s := range l.Series {
-		first, last := -1, -1
-		for i, y := range s.Y {
-			if y == y {
-				if first < 0 {
-					first = i
-				}
-				last = i
-			}
-		}
-		if first < 0 {
+		pieces := l.pieces(s)
+		if len(pieces) == 0 {
 			continue
 		}
+		first, last := pieces[0][0], pieces[len(pieces)-1][len(pieces[len(pieces)-1])-1]
 		name := s.Name
 		if name == "" {
 			name = "The line"
@@ -72,6 +66,7 @@ func (l Lines) Alt() string {
 	if l.spread() {
 		fmt.Fprintf(&b, " Around it: %s.", l.Spread)
 	}
+	b.WriteString(shown(l.Bodies))
 	return described(l, &b)
 }
 
@@ -127,7 +122,7 @@ func (l Lines) check() error {
 	if !seen {
 		return wrong("lines", "there is no value")
 	}
-	return nil
+	return checkSilhouettes("lines", l.Bodies)
 }
 
 // mostY is how many values the vertical axis shows at most.
@@ -177,18 +172,13 @@ func (l Lines) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	// The label of the vertical axis stands level above it, where it is easiest
-	// to read; below it what the spread is.
+	if err := s.beside(l.Bodies, s.theme.pair()); err != nil {
+		return err
+	}
+	// The label of the vertical axis stands level above it, where it is easiest to read.
 	label := l.YLabel
-	if l.spread() {
-		around := "ribbon"
-		switch {
-		case l.XNames != nil || l.Scattered:
-			around = "bars"
-		case len(l.Series) > 1:
-			around = "dashed"
-		}
-		label += "; " + around + ": " + l.Spread
+	if l.spread() && !l.ribbon() {
+		label += "; bars: " + l.Spread
 	}
 	var y scale
 	y.low, y.high = l.yRange()
@@ -196,23 +186,25 @@ func (l Lines) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	if top += 0.7 * size; len(l.Series) > 1 {
-		key := make([]string, len(l.Series))
-		for k, series := range l.Series {
-			key[k] = series.Name
-		}
-		if top, err = s.shapeKey(key, colors, top); err != nil {
+	// Names that are too long to stand beside their lines stand above all, with their shapes.
+	direct, names := true, make([]string, len(l.Series))
+	for k, series := range l.Series {
+		names[k] = series.Name
+		direct = direct && textWidth(series.Name, true, s.size.note()) < 0.4*s.body.width()
+	}
+	if top += 0.7 * size; !direct {
+		if top, err = s.shapeKey(names, colors, top); err != nil {
 			return err
 		}
 	}
 	// Marks at the left end reach as far as a triangle does, with its rim.
-	f := s.newFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), 1.5*size)
-	var names [][]string
+	f := s.newFrame(top, y, mostY, max(0.5*size, 1.35*1.3*s.size.thick+1.5*s.size.thin), max(1.5*size, 1.4*(float64(len(l.Series))+1)*s.size.thick))
+	var below [][]string
 	var bottom float64 // of the label of an axis of names
 	if l.XNames == nil {
 		err = f.numbersBelow(s, l.xScale(), l.XLabel)
 	} else {
-		names, bottom, err = l.namesBelow(s, f)
+		below, bottom, err = l.namesBelow(s, f)
 	}
 	if err != nil {
 		return err
@@ -221,39 +213,60 @@ func (l Lines) draw(s *sheet) error {
 	if plot.height() < 4*size {
 		return fmt.Errorf("chart: no room on the %s for the lines", s.size.Name)
 	}
-	for k, series := range l.Series {
-		if series.Low == nil || names != nil || l.Scattered || len(l.Series) > 1 {
-			continue // several ribbons would hide each other
-		}
+	var upper []point
+	tint := t.Background
+	if series := l.Series[0]; l.ribbon() {
+		tint = mix(t.Background, colors[0], 0.17)
 		for _, piece := range l.pieces(series) {
-			outline := make([]point, 0, 2*len(piece))
+			var lower, high []point
 			for _, i := range piece {
-				outline = append(outline, point{x.at(series.X[i]), y.at(series.High[i])})
+				high = append(high, point{x.at(series.X[i]), y.at(series.High[i])})
+				lower = append(lower, point{x.at(series.X[i]), y.at(series.Low[i])})
 			}
-			for _, i := range slices.Backward(piece) {
-				outline = append(outline, point{x.at(series.X[i]), y.at(series.Low[i])})
+			s.fill(tint, append(slices.Clone(high), reversed(lower)...)...)
+			if len(high) > len(upper) {
+				upper = high
 			}
-			s.fill(mix(t.Background, colors[k], 0.17), outline...)
 		}
 	}
-	if _, err := f.draw(s, 0); err != nil {
+	place, err := f.draw(s, 0.2*size)
+	if err != nil {
 		return err
 	}
+	place.avoid(upper, 0.4)
 	f.drawCut(s)
-	for i, name := range names {
+	for i, name := range below {
 		s.lines(name, x.at(float64(i)), plot.y1+axisGap*size, alignCenter, false, size, t.Muted)
 	}
-	if names != nil {
+	if below != nil {
 		s.text(l.XLabel, (plot.x0+plot.x1)/2, bottom-descent*size, alignCenter, false, size, t.Muted)
 	}
 	width := s.size.thick
 	if len(l.Series) > 1 {
 		width = 0.7 * s.size.thick
 	}
+	anchors := make([][]point, len(l.Series))
 	for k, series := range l.Series {
-		l.drawSeries(s, colors[k], k, width, x, y, series)
+		anchors[k] = l.drawSeries(s, place, colors[k], k, width, x, y, series)
 	}
-	return nil
+	gap := 1.3*s.size.thick + 0.3*size
+	for k, series := range l.Series {
+		if !direct || series.Name == "" {
+			continue
+		}
+		if err := place.label(series.Name, anchors[k], gap, true, s.size.note(), t.textColorOn(colors[k], tint)); err != nil {
+			return err
+		}
+	}
+	if upper == nil {
+		return nil
+	}
+	return place.label(l.Spread, along(upper, plot), gap, false, s.size.note(), t.textColorOn(colors[0], tint))
+}
+
+// ribbon says whether the spread is a band around the line: several would hide each other.
+func (l Lines) ribbon() bool {
+	return len(l.Series) == 1 && l.XNames == nil && !l.Scattered && l.spread()
 }
 
 // namesBelow has the axis below the plot one of names, and returns them as they are
@@ -305,37 +318,40 @@ func (l Lines) pieces(s Series) [][]int {
 // mostMarked is up to how many points of a line are marked one by one.
 const mostMarked = 25
 
-func (l Lines) drawSeries(s *sheet, c color.RGBA, k int, width float64, x, y scale, series Series) {
+// drawSeries draws one, keeps labels off it and returns where its name may stand.
+func (l Lines) drawSeries(s *sheet, place *placer, c color.RGBA, k int, width float64, x, y scale, series Series) (anchors []point) {
 	apart := 0.0 // of series at one name, so that their bars do not lie on one another
 	if l.XNames != nil && len(l.Series) > 1 {
 		apart = 0.5 * (float64(k) - float64(len(l.Series)-1)/2) / float64(len(l.Series))
 	}
+	marked := l.XNames != nil || l.Scattered
 	for _, piece := range l.pieces(series) {
 		points := make([]point, len(piece))
 		for j, i := range piece {
 			points[j] = point{x.at(series.X[i] + apart), y.at(series.Y[i])}
-			if series.Low != nil && (l.XNames != nil || l.Scattered) {
-				s.stroke(mix(s.theme.Background, c, 0.6), s.size.thick, nil, point{points[j].x, y.at(series.Low[i])}, point{points[j].x, y.at(series.High[i])})
-			}
-		}
-		if l.XNames == nil && !l.Scattered {
-			if series.Low != nil && len(l.Series) > 1 {
-				for _, edge := range [][]float64{series.Low, series.High} {
-					line := make([]point, len(piece))
-					for j, i := range piece {
-						line[j] = point{points[j].x, y.at(edge[i])}
-					}
-					s.stroke(mix(s.theme.Background, c, 0.7), s.size.thin, []float64{0.4 * s.size.text, 0.4 * s.size.text}, line...)
+			if series.Low != nil && (marked || !l.ribbon() && i == len(series.X)-1) {
+				at := points[j].x
+				if !marked {
+					at += 1.4 * (float64(k) + 1.2) * s.size.thick
 				}
+				bar := []point{{at, y.at(series.Low[i])}, {at, y.at(series.High[i])}}
+				s.stroke(mix(s.theme.Background, c, 0.6), s.size.thick, nil, bar...)
+				place.avoid(bar, 1)
 			}
-			s.stroke(c, width, nil, points...)
 		}
-		if l.XNames != nil || l.Scattered || len(points) <= mostMarked {
+		if !marked {
+			s.stroke(c, width, nil, points...)
+			place.avoid(points, 1)
+		}
+		if marked || len(points) <= mostMarked {
 			for _, p := range points {
 				shapes[k](s, c, p, 1.3*s.size.thick)
+				place.take(p, 1.5*s.size.thick)
 			}
 		}
+		anchors = append(anchors, points...)
 	}
+	return anchors
 }
 
 // decimalsOf returns how many decimals tell values apart, at most 4.

@@ -334,9 +334,22 @@ func (s *sheet) verdict(mark string, at point, radius float64) {
 	}
 	switch mark {
 	case "":
-	case "✓":
+	case "✓", "✓+", "✓−", "✓?":
+		// Full where a saying is true as it stands, hollow where it promises too much.
 		s.disc(t.Below, at, radius)
-		line(-0.5, 0.02, -0.12, 0.42, 0.52, -0.4)
+		if mark == "✓" {
+			line(-0.5, 0.02, -0.12, 0.42, 0.52, -0.4)
+			return
+		}
+		if mark != "✓+" {
+			s.disc(t.Background, at, radius-0.7*width)
+			ink = t.Below
+		} else {
+			line(0, 0.26, 0, 0.78)
+		}
+		if line(-0.45, -0.22, -0.12, 0.12, 0.45, -0.55); mark != "✓?" {
+			line(-0.28, 0.52, 0.28, 0.52)
+		}
 	case "✗":
 		box := rect{at.x - 0.92*radius, at.y - 0.92*radius, at.x + 0.92*radius, at.y + 0.92*radius}
 		s.fillRect(t.After, box)

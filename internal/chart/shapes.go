@@ -32,15 +32,13 @@ func regular(corners int, turn, swell float64) func(*sheet, color.RGBA, point, f
 	}
 }
 
-// lineColors are those of so many lines in one figure.
+// lineColors are those of so many lines in one figure, which their shapes tell apart as well.
 func (t Theme) lineColors(n int) ([]color.RGBA, error) {
-	if n == 1 {
-		return []color.RGBA{t.Before}, nil
+	colors := []color.RGBA{t.Before, t.After, t.Below, t.Above, t.Muted, t.Moment}
+	if len(colors) < n {
+		return nil, fmt.Errorf("chart: %d lines, the theme %s tells %d apart", n, t.Name, len(colors))
 	}
-	if len(t.Models) < n {
-		return nil, fmt.Errorf("chart: %d lines, the theme %s tells %d apart", n, t.Name, len(t.Models))
-	}
-	return t.Models, nil
+	return colors, nil
 }
 
 // shapeKey names shapes in as many rows as they need, from y down, and returns where

@@ -42,6 +42,17 @@ func shown(list []Silhouette) string {
 	return " Bodies in the hold, to one scale: " + words.And(captions) + "."
 }
 
+// beside draws bodies beside a chart, if there are any, and leaves it the rest of the body of
+// the sheet.
+func (s *sheet) beside(list []Silhouette, colors []color.RGBA) error {
+	if len(list) == 0 {
+		return nil
+	}
+	part, rest := s.aside(0.24, 0.24)
+	s.body = rest
+	return s.silhouettes(list, colors, part)
+}
+
 // silhouettes draws bodies to one scale beside each other or under each other, whichever
 // makes them larger, with their captions below. Others to the same scale count as if they
 // stood in the place of the first.

@@ -81,18 +81,12 @@ func (c Story) draw(s *sheet) error {
 	s.body.y0 += lineHeight(len(lines), large) + 0.8*size
 	bars := s.body
 	if len(c.Bodies) > 0 {
-		var bodies rect
 		share := 0.42
 		if len(c.Bars) == 0 {
 			share = 1
 		}
-		if s.wide() {
-			bodies = rect{s.body.x0, s.body.y0, s.body.x0 + share*s.body.width(), s.body.y1}
-			bars.x0 = bodies.x1 + 1.5*size
-		} else {
-			bodies = rect{s.body.x0, s.body.y0, s.body.x1, s.body.y0 + min(1, 1.15*share)*s.body.height()}
-			bars.y0 = bodies.y1 + 0.8*size
-		}
+		bodies, rest := s.aside(share, min(1, 1.15*share))
+		bars = rest
 		if err := s.silhouettes(c.Bodies, s.theme.pair(), bodies); err != nil {
 			return err
 		}

@@ -5,19 +5,6 @@ import (
 	"math"
 )
 
-// Of the colours that Okabe and Ito chose so that people with any common kind of colour
-// vision can tell them apart (Okabe & Ito 2008, "Color Universal Design"), those that tell
-// lines of several models apart.
-var (
-	orange        = rgb(0xE69F00)
-	skyBlue       = rgb(0x56B4E9)
-	bluishGreen   = rgb(0x009E73)
-	yellow        = rgb(0xF0E442)
-	blue          = rgb(0x0072B2)
-	vermillion    = rgb(0xD55E00)
-	reddishPurple = rgb(0xCC79A7)
-)
-
 func rgb(hex uint32) color.RGBA {
 	return color.RGBA{uint8(hex >> 16), uint8(hex >> 8), uint8(hex), 0xFF}
 }
@@ -41,7 +28,6 @@ type Theme struct {
 	Force      color.RGBA // in a free body
 	Weight     color.RGBA
 	Moment     color.RGBA
-	Models     []color.RGBA // one for each model, in order; as many models can be shown
 }
 
 // The themes: Light for paper and pages, Dark for a projector in a dark room.
@@ -51,14 +37,12 @@ var (
 		Background: rgb(0xFFFFFF), Ink: rgb(0x1B1F24), Muted: rgb(0x5C636B), Grid: rgb(0xE4E6E9), Zone: rgb(0xECEDEF),
 		Before: rgb(0x3B8EC4), After: rgb(0x7C2F5F), Below: rgb(0x00606B), Above: rgb(0xE8871E),
 		Force: rgb(0x1A5A96), Weight: rgb(0xA3441A), Moment: rgb(0x1D6B48),
-		Models: []color.RGBA{blue, orange, bluishGreen, reddishPurple, vermillion, skyBlue},
 	}
 	Dark = Theme{
 		Name:       "dark",
 		Background: rgb(0x15191E), Ink: rgb(0xF3F4F5), Muted: rgb(0xA4ABB3), Grid: rgb(0x2E343B), Zone: rgb(0x2A3037),
 		Before: rgb(0x7CC0EE), After: rgb(0xC763A0), Below: rgb(0x8ADDE6), Above: rgb(0xC9560A),
 		Force: rgb(0x86BDF0), Weight: rgb(0xF0A37C), Moment: rgb(0x7FCFA4),
-		Models: []color.RGBA{skyBlue, orange, bluishGreen, reddishPurple, yellow, vermillion},
 	}
 )
 
@@ -184,14 +168,12 @@ func luminance(c color.RGBA) float64 {
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
 
-// cividis is a scale of colours whose lightness grows evenly and which people with
-// any common kind of colour vision see alike (Nuñez, Anderton and Renslow 2018,
-// PLoS ONE 13:e0199239). The five colours, evenly spaced, are recalled from memory.
-func cividis(share float64) color.RGBA {
-	stops := [...]color.RGBA{
-		rgb(0x00224E), rgb(0x434E6C), rgb(0x7D7C78), rgb(0xBCAF6F), rgb(0xFEE838),
+// shade is a scale of one colour, from nearly the background to nearly the ink, so that its
+// lightness alone tells more from less.
+func (t Theme) shade(share float64) color.RGBA {
+	share = min(max(share, 0), 1)
+	if share < 0.6 {
+		return mix(mix(t.Background, t.Before, 0.12), t.Before, share/0.6)
 	}
-	at := min(max(share, 0), 1) * float64(len(stops)-1)
-	i := min(int(at), len(stops)-2)
-	return mix(stops[i], stops[i+1], at-float64(i))
+	return mix(t.Before, t.Ink, 0.6*(share-0.6)/0.4)
 }

@@ -11,7 +11,7 @@ var sweepFoot = Foot{People: "made-up men", N: 12345, Model: "human-flag, two-co
 
 func linesFigure() Lines {
 	l := Lines{Title: "The median required force falls from 1.02 to 0.92\u00a0BW as the arms grow", XLabel: "Change of arm length (cm)",
-		YLabel: "Median required force (BW)", Spread: "5–95\u00a0% of bodies", Foot: sweepFoot}
+		YLabel: "Median required force (BW)", Spread: "nine in ten bodies", Bodies: []Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot}
 	s := Series{}
 	for i := range 9 {
 		x := float64(3*i - 11)
@@ -60,7 +60,7 @@ func scatterFigure() Lines {
 }
 
 func heatFigure(columns, rows int) Heat {
-	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Label: "Median required force (BW)", Foot: sweepFoot,
+	h := Heat{Title: "The median required force runs from 0.90 to 0.97\u00a0BW", Label: "Median required force (BW)", Decimals: 3, Bodies: []Silhouette{silhouette("least", 0.6), silhouette("most", 0.7)}, Foot: sweepFoot,
 		X: Axis{Label: "Change of arm length (cm)"}, Y: Axis{Label: "Change of shoulder breadth (cm)"}}
 	for i := range columns {
 		h.X.Numbers = append(h.X.Numbers, 2.5*float64(i)-7)
@@ -80,6 +80,7 @@ func heatFigure(columns, rows int) Heat {
 func namedHeat() Heat {
 	h := heatFigure(3, 4)
 	h.X = Axis{Label: "Model", Names: []string{"table", "residual", "full"}}
+	h.Bodies = nil
 	h.Y = Axis{Label: "Hold", Names: []string{"flag", "lever", "planche", "cross"}}
 	return h
 }
@@ -144,7 +145,7 @@ func TestGoldenSweepFigures(t *testing.T) {
 }
 
 func TestSweepAltSaysTheNumbers(t *testing.T) {
-	altSays(t, linesFigure(), "Line chart", "1.022 at −11", "0.918 at 13", "5–95\u00a0% of bodies", "12,345")
+	altSays(t, linesFigure(), "Line chart", "1.022 at −11", "0.918 at 13", "nine in ten bodies", "12,345")
 	altSays(t, namesFigure(), "made-up men: 0.06 at human-flag, 0.30 at iron-cross")
 	altSays(t, scatterFigure(), "40 points")
 	altSays(t, heatFigure(6, 5), "Heat map", "greatest 0.970 at −7.0 and −3.0", "In 1 cells nobody can take the posture")

@@ -232,7 +232,10 @@ func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
 	size, t := s.size.text, s.theme
 	s.stroke(t.Grid, s.size.thin, nil, point{d.x.from, base}, point{d.x.to, base})
 	d.each(p.Draws, func(v, at float64, under int) {
-		s.disc(z.sideColor(t, v), point{at, base - (float64(under)+0.5)*d.dot}, 0.46*d.dot)
+		center := point{at, base - (float64(under)+0.5)*d.dot}
+		if s.disc(z.sideColor(t, v), center, 0.46*d.dot); math.Abs(v) <= z.TooSmall { // hollow, to be told from others without colour
+			s.disc(t.Zone, center, 0.24*d.dot)
+		}
 	})
 	s.stroke(t.Ink, s.size.thick, nil, point{d.x.clamp(p.Low), base + 0.45*size}, point{d.x.clamp(p.High), base + 0.45*size})
 	for k, c := range []color.RGBA{t.Background, t.Ink} { // with a rim, to stand out on the line

@@ -2,8 +2,10 @@
 package freebody
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/chart"
@@ -132,7 +134,15 @@ func (b *HeldBody) outline(f *chart.FreeBody) error {
 		if !known {
 			return fmt.Errorf("report: unknown fixture %q", e.Name)
 		}
-		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: placeOf(e.From), To: placeOf(e.To)})
+		from, to := placeOf(e.From), placeOf(e.To)
+		if kind == chart.Floor { // on which bodies lie, as thick as they are
+			for _, shape := range f.Body {
+				for _, p := range shape.Points {
+					from.Y, to.Y = math.Min(from.Y, p.Y), math.Min(to.Y, p.Y)
+				}
+			}
+		}
+		f.Fixtures = append(f.Fixtures, chart.Fixture{Kind: kind, From: from, To: to})
 	}
 	return nil
 }
@@ -235,33 +245,33 @@ func (b *HeldBody) title(f chart.FreeBody) (string, error) {
 		return "", errors.New("report: nothing holds the body up")
 	}
 	weights := func(bodyWeights float64) string { return words.Weight(bodyWeights*f.Weight, b.Units) }
-	carries := func(s chart.Force, force float64) string {
+	// Whole forces, as the arrows have them.
+	carries := func(s chart.Force) string {
 		name := strings.TrimPrefix(s.Name, "both ")
-		return "the " + name + " " + verb(name) + " " + weights(force)
+		return "the " + name + " " + verb(name) + " " + weights(math.Hypot(s.X, s.Y))
 	}
 	first := f.Forces[0]
 	var says []string
-	required, _ := b.Demand(hold.RequiredForce)
 	angle, placed := b.Demand(hold.ArmAngle)
 	push, walled := b.Demand(hold.WallPush)
 	lean, leans := b.Demand(hold.LeanAngle)
 	_, shared := b.Demand(hold.FootShare)
 	switch shoulder, moment := shoulders(f); {
 	case placed && b.Model == hold.Equilibrium:
-		says = append(says, weights(required)+" along the harder-working arm")
+		says = append(says, carries(slices.MaxFunc(f.Forces, func(a, b chart.Force) int { return cmp.Compare(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)) })))
 	case placed:
-		says = append(says, carries(first, math.Hypot(first.X, first.Y)))
+		says = append(says, carries(first))
 	case walled:
-		says = append(says, "the wall pushes with "+weights(push), carries(first, first.Y))
-	case shared: // of the weight, so that the shares add up
-		says = append(says, carries(first, first.Y))
+		says = append(says, carries(first), "the wall "+weights(push))
+	case shared:
+		says = append(says, carries(first))
 		for _, s := range f.Forces[1:] {
-			says = append(says, "the "+strings.TrimPrefix(s.Name, "both ")+" "+weights(s.Y))
+			says = append(says, "the "+strings.TrimPrefix(s.Name, "both ")+" "+weights(math.Hypot(s.X, s.Y)))
 		}
 	case moment >= 0.005:
 		says = append(says, shoulder+" "+words.Turning(moment*f.Weight, b.Units))
 	default:
-		says = append(says, carries(first, first.Y))
+		says = append(says, carries(first))
 	}
 	switch {
 	case placed:

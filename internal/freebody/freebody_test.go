@@ -152,7 +152,7 @@ func TestFreeBodyTitles(t *testing.T) {
 		{"one-arm-hang", hold.Posture{}, "One-arm hang: the hand carries 8"},
 		{"two-arm-hang", hold.Posture{}, "Two-arm hang: the hands carry 8"},
 		{"push-up", posed(hold.FeetRaised, 0.61), "Push-up, held, feet raised 61\u00a0cm: the hands carry 6"},
-		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the wall pushes with 3"},
+		{"wall-handstand", posed(hold.OneArm, 1), "Handstand against a wall, one arm: the hand carries 85"},
 	} {
 		f, err := FreeBodyOf(held(t, c.hold, "ansur2-men", c.posture))
 		if err != nil {

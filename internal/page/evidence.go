@@ -263,7 +263,7 @@ func execute(w io.Writer, name string, data any, style *template.CSS) error {
 		"pair":    func(page *evidence, d drawing) onPage { return onPage{page, d} },
 		"cells":   func(page *evidence, at, name string, v claim.Verdict) row { return row{page, at, name, v} },
 		"percent": words.Share, "thousands": words.Count[int], "class": func(v claim.Verdict) string { return strings.ReplaceAll(words.Verdict(v).Kind, " ", "-") },
-		"sex": words.Sexes, "label": words.Label, "statics": said.ModelMeans, "verdicts": words.Verdicts, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,
+		"sex": words.Sexes, "label": words.Label, "statics": said.ModelMeans, "verdicts": words.Legend, "verdict": words.Verdict, "mark": words.VerdictMark, "short": words.VerdictShort,
 		"strap": func() string { return words.Strap }, "cautions": func() string { return words.Cautions }, "reuse": func() string { return said.Reuse }, "licence": func() string { return words.ReuseAddress },
 		"words": func(name string) string {
 			return strings.NewReplacer("_", " ", "push-up", "push-up", "l-sit", "L-sit", "-", " ").Replace(name)

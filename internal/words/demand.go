@@ -33,6 +33,8 @@ func DemandOf(d hold.Demand, m hold.Model) Demand {
 // Plainly has multiples of body weight as per cent of it, as charts do.
 func (w Demand) Plainly() Demand {
 	switch w.Unit {
+	case "":
+		w.decimals = 2 // of a multiple of somebody's strength
 	case "BW":
 		w.Unit, w.Scale, w.decimals = "% of body weight", 100*w.Scale, w.decimals-2
 	case "BW·m":
@@ -73,6 +75,9 @@ func (w Demand) Finer() Demand {
 	w.decimals++
 	return w
 }
+
+// Decimals is how many a value has.
+func (w Demand) Decimals() int { return w.decimals }
 
 // IsNothing reports whether its digits leave nothing of x.
 func (w Demand) IsNothing(x float64) bool {

@@ -1,9 +1,11 @@
 package words
 
 import (
+	"math"
 	"regexp"
 	"strings"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/names"
@@ -150,6 +152,36 @@ func (l Language) Quantity(d hold.Demand, unit string) string {
 		return unit
 	}
 	return noun + " (" + unit + ")"
+}
+
+// traits are what of a body is changed, behind how much more or less of it, in the languages that
+// are not English, and more and less those words.
+var (
+	traits = [body.NumChanges][NumLanguages - 1]string{
+		body.ArmLength: {"Arm", "brazo"}, body.ShoulderBreadth: {"Schulterbreite", "anchura de hombros"}, body.LegLength: {"Bein", "pierna"},
+		body.HandLength: {"Hand", "mano"}, body.Size: {"von jeder Länge", "cada longitud"},
+	}
+	moreAndLess = [NumLanguages][2]string{English: {"more", "less"}, German: {"mehr", "weniger"}, Spanish: {"más de", "menos de"}}
+)
+
+// Amounts says how much more or less of which lengths a changed body has: "10 cm more arm".
+func (l Language) Amounts(of body.Amounts) string {
+	var parts []string
+	for t, by := range of {
+		noun := body.Trait(t).Info().One
+		if l != English {
+			noun = traits[t][l-1]
+		}
+		for _, size := range []struct {
+			by   float64
+			unit string
+		}{{by.Metres, "cm"}, {by.Share, "%"}} {
+			if size.by != 0 {
+				parts = append(parts, l.Effect(OneLine(WithUnit(Given(math.Abs(100*size.by)), size.unit)))+" "+Way(size.by, moreAndLess[l][0], moreAndLess[l][1])+" "+noun)
+			}
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 var digits = regexp.MustCompile(`[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?`)

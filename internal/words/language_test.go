@@ -5,8 +5,32 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/sim/body"
 	"counterpoise/sim/claim"
 )
+
+// Every language says of every length how much more or less of it there is.
+func TestAmounts(t *testing.T) {
+	for _, l := range Languages[1:] {
+		for c := range body.NumChanges {
+			if traits[c][l-1] == "" {
+				t.Errorf("%s has no word for %v", l, c)
+			}
+		}
+	}
+	var of body.Amounts
+	of[body.ArmLength].Metres, of[body.Size].Share = 0.1, -0.05
+	for l, want := range map[Language]string{
+		English: "10 cm more arm, 5 % less of every length", German: "10 cm mehr Arm, 5 % weniger von jeder Länge", Spanish: "10 cm más de brazo, 5 % menos de cada longitud",
+	} {
+		if got := strings.ReplaceAll(l.Amounts(of), "\u00a0", " "); got != want {
+			t.Errorf("%s: %q, want %q", l, got, want)
+		}
+	}
+	if got := English.Amounts(body.Amounts{}); got != "" {
+		t.Errorf("nothing changed is %q", got)
+	}
+}
 
 // Every language has every phrase, with as much to put in as English has, and an answer for
 // every verdict.

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"counterpoise/sim/claim"
@@ -27,13 +28,13 @@ var verdicts = [...]VerdictWords{
 		"At least SHARE of bodies move as claimed, by enough to matter.",
 		"For at least SHARE of bodies the effect is too small to matter, as claimed.",
 		"The groups' medians differ as claimed, by enough to matter."},
-	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓", "supported", "True, but by less than the saying promises.",
+	claim.LessThanSaid: {"supported, but less than said", "supported, less", "✓−", "supported", "True, but by less than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, but most by less than the saying promises.", "",
 		"The groups' medians differ as claimed, but by less than the saying promises."},
-	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓", "supported", "True, and by more than the saying promises.",
+	claim.MoreThanSaid: {"supported, and more than said", "supported, more", "✓+", "supported", "True, and by more than the saying promises.",
 		"At least SHARE of bodies move as claimed, by enough to matter, and most by more than the saying promises.", "",
 		"The groups' medians differ as claimed, and by more than the saying promises."},
-	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓", "supported", "True; whether by as much as the saying promises is not settled.",
+	claim.SizeOpen: {"supported, by how much is not settled", "supported, size open", "✓?", "supported", "True; whether by as much as the saying promises is not settled.",
 		"At least SHARE of bodies move as claimed, by enough to matter; whether by as much as the saying promises is not settled.", "",
 		"The groups' medians differ as claimed; whether by as much as the saying promises is not settled."},
 	claim.Contradicted: {"contradicted", "contradicted", "✗", "contradicted", "At least 95 % move the other way, by enough to matter.",
@@ -61,6 +62,21 @@ var verdicts = [...]VerdictWords{
 
 // Verdicts are the words of all verdicts, in their order.
 func Verdicts() []VerdictWords { return verdicts[:] }
+
+// Legend are what the marks stand for, each once: why something is not settled is left to where
+// it is said.
+func Legend() []VerdictWords {
+	var list []VerdictWords
+	for _, w := range verdicts {
+		if !slices.ContainsFunc(list, func(v VerdictWords) bool { return v.Mark == w.Mark }) {
+			if w.Kind == "not settled" {
+				w.Brief = "Nobody can tell yet; the claim’s page says why."
+			}
+			list = append(list, w)
+		}
+	}
+	return list
+}
 
 // Verdict is how a verdict is spoken of.
 func Verdict(v claim.Verdict) VerdictWords { return verdicts[v] }

@@ -3,7 +3,9 @@ package sweep
 import (
 	"slices"
 
+	"counterpoise/sim/anthro"
 	"counterpoise/sim/fault"
+	"counterpoise/sim/hold"
 	"counterpoise/sim/montecarlo"
 	"counterpoise/sim/scenario"
 )
@@ -78,4 +80,32 @@ func (s *Study) setting(coordinates []float64) *setting {
 	}
 	at.settle()
 	return at
+}
+
+// Median holds up the middle body at coordinates: that whose every measurement is the median of
+// the first people there. It is nil where that body cannot take the posture.
+func (s *Study) Median(coordinates []float64) (*scenario.HeldBody, *hold.Hold, error) {
+	at := s.setting(coordinates)
+	model, setup := at.Models[0], scenario.NewSetup(&at.Scenario)
+	in := setup.Next
+	parts, err := at.Parts()
+	if err != nil {
+		return nil, nil, err
+	}
+	people := parts[0].Selection.Population
+	alone := []scenario.Case{{Setup: setup, Model: model.Statics, Builder: parts[0].Builder(model), Assume: &at.Assumptions.Centre, ChangedOnly: true}}
+	var held *scenario.HeldBody
+	angled := []hold.Demand{hold.ArmAngle}
+	err = scenario.NewBench(1, angled, angled).Run(anthro.MedianOf(people, people.Quantile), alone, func(_ int, tile *scenario.Tile) (err error) {
+		if !tile.Second.Result.Possible[0] {
+			return nil
+		}
+		posture := setup.Second
+		if angle := tile.Second.Result.Value[hold.ArmAngle]; in.Places(hold.GivenAngle) && angle != nil {
+			posture.Rule, posture.Angle = hold.GivenAngle, angle[:1]
+		}
+		held, err = tile.Second.Place(in, posture, scenario.Under(in, model.Statics))
+		return err
+	})
+	return held, in, err
 }

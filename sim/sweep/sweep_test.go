@@ -47,6 +47,33 @@ func points(t *testing.T, s *Study, o Options) []Point {
 	return all
 }
 
+// The middle body at a point is changed as the point says, and needs what the median of the
+// people there does, about.
+func TestMedianAtAPoint(t *testing.T) {
+	s := testStudy(arms(0, 0.1))
+	found := points(t, s, Options{})
+	var lengths []float64
+	for i, x := range s.Axes[0].Values {
+		held, in, err := s.Median([]float64{x})
+		if err != nil || held == nil || in != hold.HumanFlag {
+			t.Fatal(held, in, err)
+		}
+		lengths = append(lengths, held.Body.Arm(0))
+		force, median := held.Held.Value[hold.RequiredForce][0], found[i].Statistics[3][0] // mean, deviation, 5 %, 50 %
+		if math.Abs(force/median-1) > 0.02 {
+			t.Errorf("at %g m the middle body needs %g, the median of all %g", x, force, median)
+		}
+	}
+	if math.Abs(lengths[1]-lengths[0]-0.1) > 1e-9 {
+		t.Errorf("arms of %v m", lengths)
+	}
+	s.Base.Hold = hold.WallHandstand
+	s.Axes = []Axis{{Of: "pose.wall_distance", Unit: "m", Values: []float64{5}}} // nobody reaches so far
+	if held, _, err := s.Median([]float64{5}); held != nil || err != nil {
+		t.Error(held, err)
+	}
+}
+
 // memory keeps parts in memory, and loses some.
 type memory struct {
 	sync.Mutex

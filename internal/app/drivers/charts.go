@@ -7,9 +7,11 @@ import (
 	"strings"
 
 	"counterpoise/internal/chart"
+	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
+	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/drivers"
 	"counterpoise/sim/hold"
@@ -21,8 +23,8 @@ import (
 // mostBars is how many bars a chart shows: as many as fit on a slide.
 // Of a screening it shows the first few: what follows moves little.
 const (
-	mostBars   = 12
-	mostScreen = 8
+	mostBars   = 8
+	mostScreen = 6
 )
 
 // DriversFigures returns the charts of what was found: for each part bars of its
@@ -75,10 +77,28 @@ func (d *Drivers) subject() string {
 	return strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " of the " + d.holdWords()
 }
 
+// body is the median body of a part's people in the hold; none where it cannot take the posture.
+func (d *Drivers) body(p *DriversPart) []chart.Silhouette {
+	if p.Person != "" {
+		return nil // who is not in the middle
+	}
+	a := assume.Defaults()
+	held, err := freebody.HoldMedianBody(d.Hold, p.Models[0].Statics, d.Posture, d.Load, p.population(), &a)
+	if err != nil {
+		return nil
+	}
+	s, err := freebody.SilhouetteOf(held.HeldBody, d.Hold, fmt.Sprintf("%s, %s, %s", p.averageBody(), words.Rough(held.Body.Stature[0], units.Length, words.Metric), words.Rough(held.Body.Mass[0], units.Mass, words.Metric)))
+	if err != nil {
+		return nil
+	}
+	return []chart.Silhouette{s}
+}
+
 func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Kind) chart.ShareBars {
 	b := chart.ShareBars{
-		XLabel: "Share of what makes it differ (%)",
+		Label:  "Share of what makes it differ",
 		Note:   "What several have in common is split between them.",
+		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), int(r.Evaluations), p),
 	}
 	list := ranked(r, kind)
@@ -93,11 +113,11 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 		b.Rows = append(b.Rows, chart.ShareBar{Label: name, Value: i.Value, Low: i.Low, High: i.High, Source: sourceOf(p, i.Groups[0])})
 	}
 	if kind == drivers.Total {
-		b.Title = fmt.Sprintf("%s: %s matters most, %s alone and with others", words.Capital(d.subject()), b.Rows[0].Label, words.Whole(clampShare(list[0].Value)))
+		b.Title = fmt.Sprintf("%s, %s: %s matters most to %s, %s alone and with others", words.Capital(d.holdWords()), words.Sexes(p.People), b.Rows[0].Label, words.PlainNoun(d.Of), words.Whole(clampShare(list[0].Value)))
 		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "."
 	} else {
 		people, assumptions, models := sharesBySource(p)
-		b.Title = d.why(words.Whole(clampShare(people)), words.Whole(clampShare(assumptions)))
+		b.Title = fmt.Sprintf("%s, %s: of what makes %s differ %s is people, %s what nobody has measured", words.Capital(d.holdWords()), words.Sexes(p.People), words.PlainNoun(d.Of), words.Whole(clampShare(people)), words.Whole(clampShare(assumptions)))
 		if models > 0 {
 			b.Title += ", " + words.Whole(clampShare(models)) + " which model is right"
 		}
@@ -112,15 +132,10 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 	return b
 }
 
-// why says how much is people and how much what nobody has measured.
-func (d *Drivers) why(people, assumptions string) string {
-	return words.NoBreak(fmt.Sprintf("Why the %s differs: %s is people, %s what nobody has measured", d.subject(), people, assumptions))
-}
-
 // spreadFigure sets how people differ beside what nobody has measured, both in the demand's
 // own unit, for each part that has them.
 func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
-	f = chart.Dots{Panels: make([]chart.DotPanel, 1), Key: "Dot: the middle; line: nine in ten of the people, or of what nobody has measured about somebody in their middle."}
+	f = chart.Dots{Panels: []chart.DotPanel{{Label: "people differ"}, {Label: "nobody has measured"}}, Key: "The middle, and how far nine in ten reach: of the people, and of what nobody has measured about somebody in their middle."}
 	var people, unmeasured []float64
 	var ph words.Demand
 	bodies := 0
@@ -134,13 +149,10 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 		ph = p.spoken(d.Of).Plainly()
 		low, middle, high := s.Quantiles[0].AtCentre, s.Quantiles[1], s.Quantiles[2].AtCentre
 		people, unmeasured = append(people, high-low), append(unmeasured, middle.High-middle.Low)
-		for _, row := range []struct {
-			name      string
-			low, high float64
-		}{{"people differ", low, high}, {"what nobody has measured", middle.Low, middle.High}} {
-			f.Names = append(f.Names, words.NoBreak(d.whose(p)+": "+row.name))
-			f.Panels[0].Dots = append(f.Panels[0].Dots, chart.Dot{Value: ph.Scale * middle.AtCentre, Low: ph.Scale * min(row.low, middle.AtCentre), High: ph.Scale * max(row.high, middle.AtCentre),
-				Before: math.NaN(), Text: words.OneLine(words.Interval(ph.Bare(row.low), ph.Bare(row.high)))})
+		f.Names = append(f.Names, words.NoBreak(d.whose(p)))
+		for k, ends := range [][2]float64{{low, high}, {middle.Low, middle.High}} {
+			f.Panels[k].Dots = append(f.Panels[k].Dots, chart.Dot{Value: ph.Scale * middle.AtCentre, Low: ph.Scale * min(ends[0], middle.AtCentre), High: ph.Scale * max(ends[1], middle.AtCentre),
+				Before: math.NaN(), Text: words.OneLine(words.Interval(ph.Bare(ends[0]), ph.Bare(ends[1])))})
 		}
 		if !slices.ContainsFunc(populations, func(q *DriversPart) bool { return q.People == p.People }) {
 			populations = append(populations, p)
@@ -150,14 +162,14 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 	if len(f.Names) == 0 {
 		return f, false
 	}
-	f.Axis = words.Capital(d.subject()) + words.InBrackets(ph.Unit)
+	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit)
 	how := "more than"
 	if slices.Max(unmeasured) < slices.Min(people) {
 		how = "less than"
 	} else if slices.Min(unmeasured) <= slices.Max(people) {
 		how = "about as much as"
 	}
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves it %s people differ, %s against %s", words.Capital(d.subject()), how, words.Over(unmeasured, ph.Bare), words.WithUnit(words.Over(people, ph.Bare), ph.Unit)))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves %s %s people differ, %s against %s", words.Capital(d.holdWords()), words.PlainNoun(d.Of), how, words.Over(unmeasured, ph.Bare), words.WithUnit(words.Over(people, ph.Bare), ph.Unit)))
 	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
 }
@@ -171,35 +183,27 @@ func (d *Drivers) whose(p *DriversPart) string {
 	return text
 }
 
-// unalike is by how much of a change it must vary from body to body to be called so.
-const unalike = 0.5
-
 // screenFigure ranks what moves the demand, as a share of that of the median body.
 func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 	b := chart.ShareBars{
-		XLabel: "Change of the " + strings.TrimPrefix(words.PlainNoun(d.Of), "the ") + " from the least to the most of each (%)",
-		Note:   "Full bars: acts much alike on everybody. Pale bars: how much depends on the rest.",
+		Label:  "How much it changes from the least to the most of each, on average over bodies",
+		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), int(p.Screen.Evaluations), p),
 	}
 	median := math.Abs(p.Function.Median())
 	list := rankedEffects(p.Screen.Effects)
 	for _, e := range list[:min(mostScreen, len(list))] {
-		row := chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)}
-		if e.Deviation > unalike*e.Absolute.Value {
-			row.Varies = "how much depends on the rest"
-		}
-		b.Rows = append(b.Rows, row)
+		b.Rows = append(b.Rows, chart.ShareBar{Label: words.DrivenBy(e.Name), Value: e.Absolute.Value / median, Low: e.Absolute.Low / median, High: e.Absolute.High / median, Source: sourceOf(p, e.Name)})
 	}
 	if n := len(list) - mostScreen; n > 0 {
-		b.Note += fmt.Sprintf(" The other %d move it by less than the last one here.", n)
+		b.Note = fmt.Sprintf("The other %d move it by less than the last one here.", n)
 	}
-	b.Title = words.NoBreak(fmt.Sprintf("%s: %s moves it most, by %s from the least to the most", words.Capital(d.subject()), b.Rows[0].Label, words.Whole(b.Rows[0].Value)))
+	b.Title = words.NoBreak(fmt.Sprintf("%s, %s: %s moves %s most, by %s", words.Capital(d.holdWords()), words.Sexes(p.People), b.Rows[0].Label, words.PlainNoun(d.Of), words.Whole(b.Rows[0].Value)))
 	return b
 }
 
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	c, ph := p.Along, p.spoken(d.Of).Plainly()
-	name := words.Plain(c.Trait.String())
 	scaled := func(values []float64, by float64) []float64 {
 		if values == nil {
 			return nil
@@ -216,6 +220,7 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 		XLabel: words.Capital(traitWords(c.Trait)), YLabel: words.Capital(strings.TrimPrefix(ph.Noun, "the ")) + unit,
 		Curve:  chart.Series{Name: "people in the middle", X: scaled(c.X, traitScale(c.Trait)), Y: scaled(c.Mean, ph.Scale), Low: scaled(c.Low, ph.Scale), High: scaled(c.High, ph.Scale)},
 		Spread: "nine in ten people",
+		Bodies: d.body(p),
 		Foot:   d.foot(p.Model(), c.N, p),
 	}
 	if c.Alone != nil {
@@ -229,9 +234,9 @@ func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	if c.Trait.Unit() == "m" {
 		unitOf = " cm"
 	}
-	a.Says = fmt.Sprintf("On average %s at %s of %s and %s", ph.Number(c.Mean[0]), traitNumber(c.Trait, c.X[0])+unitOf, name, ph.Number(c.Mean[last])+" at "+traitNumber(c.Trait, c.X[last])+unitOf)
+	a.Says = fmt.Sprintf("On average %s at %s and %s at %s", ph.Bare(c.Mean[0]), traitNumber(c.Trait, c.X[0])+unitOf, ph.Bare(c.Mean[last]), traitNumber(c.Trait, c.X[last])+unitOf)
 	if c.Alone != nil {
-		a.Says += "; " + a.AloneName + ": " + ph.Number(c.Alone[0]) + " and " + ph.Number(c.Alone[last])
+		a.Says += "; " + a.AloneName + ": " + ph.Bare(c.Alone[0]) + " and " + ph.Bare(c.Alone[last])
 	}
 	a.Says = words.NoBreak(a.Says + ".")
 	a.Title = words.NoBreak(alongTitle(d, p))
@@ -250,15 +255,11 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 	change := func(values []float64) float64 { return 100 * (values[last]/values[0] - 1) }
 	how := ways.Plainly(change(c.Mean), 0)
 	if math.Abs(c.Mean[last]-c.Mean[0]) <= 2*math.Hypot(c.StandardError[0], c.StandardError[last]) {
-		how = "no difference beyond chance"
+		how = map[bool]string{true: "equally hard", false: "the same " + words.Label(d.Of)}[ways.Hard]
+	} else if !ways.Hard {
+		how = words.Label(d.Of) + " " + how
 	}
-	text := fmt.Sprintf("%s of the %s: %s with %s, %s", words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")), d.holdWords(), words.Sexes(p.People), more, how)
-	if ways.Hard {
-		text = fmt.Sprintf("%s with %s have the %s %s", words.Capital(words.Sexes(p.People)), more, d.holdWords(), how)
-		if strings.HasPrefix(how, "no ") {
-			text = fmt.Sprintf("%s with %s: %s in the %s", words.Capital(words.Sexes(p.People)), more, how, d.holdWords())
-		}
-	}
+	text := fmt.Sprintf("%s, %s with %s: %s", words.Capital(d.holdWords()), words.Sexes(p.People), more, how)
 	if c.Alone != nil {
 		alone := ways.Plainly(change(c.Alone), 0)
 		if math.Abs(change(c.Alone)) < 0.5 {
@@ -273,7 +274,7 @@ func alongTitle(d *Drivers, p *DriversPart) string {
 // rows.
 const (
 	mostBodies = 3
-	mostWorth  = 8
+	mostWorth  = 6
 )
 
 // worthFigures are the charts of what one unit is worth, for each model the bodies of all
@@ -342,6 +343,7 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 				Range: words.NoBreak(words.Interval(words.SignedEffect(row.Low), words.SignedEffect(row.High)))})
 		}
 		f.Panels = append(f.Panels, panel)
+		f.Bodies = append(f.Bodies, d.body(p)...)
 	}
 	for i := range rows {
 		f.Names = append(f.Names, words.NoBreak(worthOfWhat(&rows[i], parts[0].Worth.Working)))

@@ -116,6 +116,19 @@ func personFoot(a *said.PersonAnswer, m *person.ModelResult, name string, all bo
 	}
 }
 
+// bodyOf is the person in the hold; none where the posture cannot be taken.
+func bodyOf(a *said.PersonAnswer, m *person.ModelResult, name string) []chart.Silhouette {
+	if m.Median == nil {
+		return nil
+	}
+	b := m.Median.Body
+	s, err := freebody.SilhouetteOf(m.Median, a.Hold, name+", "+words.Rough(b.Stature[0], units.Length, words.Metric)+", "+words.Rough(b.Mass[0], units.Mass, words.Metric))
+	if err != nil {
+		return nil
+	}
+	return []chart.Silhouette{s}
+}
+
 // personCurve is the requirement of one person over the arms' angle, with what is not known.
 func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart.Along {
 	c, scale := m.Curve, 1.0
@@ -141,7 +154,8 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 		Curve:  chart.Series{Name: name, X: degrees, Y: scaled(c.Peak, scale), Low: scaled(c.AllLow, scale), High: scaled(c.AllHigh, scale)},
 		Best: chart.Mark{X: min(max(c.BestAngle*180/math.Pi, degrees[0]), degrees[len(degrees)-1]), Y: scale * c.BestPeak,
 			Label: words.NoBreak(apart + takes(c.BestPeak))},
-		Foot: personFoot(a, m, name, true),
+		Bodies: bodyOf(a, m, name),
+		Foot:   personFoot(a, m, name, true),
 	}
 }
 
@@ -181,8 +195,9 @@ func nextFigure(a *said.PersonAnswer, m *person.ModelResult, name string) chart.
 	today, best := q.All.Width(), m.Next[0]
 	f := chart.Dots{
 		Axis: words.Capital(strings.TrimPrefix(words.PlainNoun(m.Main), "the ")) + words.InBrackets(unit), Panels: make([]chart.DotPanel, 1),
-		Key:  "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
-		Foot: personFoot(a, m, name, true),
+		Key:    "Dot: the middle of what is not known; line and number: how far nine in ten of it reach, today and once one thing more is measured.",
+		Bodies: bodyOf(a, m, name),
+		Foot:   personFoot(a, m, name, true),
 	}
 	row := func(name string, width float64) {
 		left := width / today

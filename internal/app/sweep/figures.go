@@ -9,12 +9,13 @@ import (
 	"unicode"
 
 	"counterpoise/internal/chart"
-	"counterpoise/internal/outcome"
+	"counterpoise/internal/freebody"
 	"counterpoise/internal/provenance"
 	"counterpoise/internal/words"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
+	"counterpoise/sim/names"
 	"counterpoise/sim/sweep"
 )
 
@@ -81,7 +82,7 @@ func (c *Sweep) rest(k int) string {
 			x = a.Values[k%a.Len()]
 		}
 		k /= a.Len()
-		list = append([]string{coordinate(a, coordinateText(a, x))}, list...)
+		list = append([]string{coordinate(a, x)}, list...)
 	}
 	return strings.Join(list, ", ")
 }
@@ -92,11 +93,7 @@ func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
 	s := c.study
 	first := &s.Axes[0]
 	if len(s.Axes) == 1 {
-		series := c.series(d, first, func(i int) *sweepPoint { return &c.points[i] })
-		if !anyNumber(series.Y) {
-			return nil, false
-		}
-		return c.lines(d, first, []chart.Series{series}, ""), true
+		return c.severalLines(d, first, nil, func(i, _ int) *sweepPoint { return &c.points[i] }, "")
 	}
 	second := &s.Axes[1]
 	point := func(i, j int) *sweepPoint { return &c.points[(i*second.Len()+j)*combinations+k] }
@@ -107,43 +104,95 @@ func (c *Sweep) figure(d, k, combinations int) (chart.Figure, bool) {
 	case first.Named() && first.Len() <= chart.MostCurves:
 		return c.severalLines(d, second, first, func(i, j int) *sweepPoint { return point(j, i) }, rest)
 	}
-	h := chart.Heat{X: c.heatAxis(first), Y: c.heatAxis(second), Label: c.label(d), Foot: c.foot()}
+	spoken := c.spoken(d)
+	h := chart.Heat{X: c.heatAxis(first), Y: c.heatAxis(second), Label: c.label(d), Decimals: spoken.Decimals(), Foot: c.foot()}
 	columns, rows := order(first), order(second)
-	some, e := false, sweepExtremes{}
+	var e sweepExtremes
 	for _, j := range rows {
 		var row []float64
 		for _, i := range columns {
 			p := point(i, j)
-			row = append(row, p.central[d])
-			some = some || p.central[d] == p.central[d]
+			row = append(row, p.central[d]*spoken.Scale)
 			e.add(p.central[d], p.at)
 		}
 		h.Value = append(h.Value, row)
 	}
-	finding, ok := c.bodyFinding(d, &e, 2)
+	if !e.any {
+		return nil, false
+	}
+	h.Title, h.Bodies = c.titled(d, &e, 2, rest), c.bodiesAt(d, &e)
+	return h, true
+}
+
+// titled is the title of a chart of a demand over the first axes.
+func (c *Sweep) titled(d int, e *sweepExtremes, axes int, rest string) string {
+	finding, ok := c.bodyFinding(d, e, axes)
 	if !ok {
-		finding = c.runs(d, &e, func(at []float64) string { return c.at(at[:2]) })
+		spoken := c.spoken(d)
+		finding = fmt.Sprintf("%s runs from %s (%s) to %s (%s)", words.PlainNoun(c.study.Demands[d]), spoken.Bare(e.least), c.at(e.leastAt[:axes]), spoken.Number(e.greatest), c.at(e.greatesAt[:axes]))
 	}
-	h.Title = also(c.ofHold(finding), rest)
-	return h, some
+	return c.ofHold(finding, rest)
 }
 
-// ofHold puts the hold before a finding, if there is but one.
-func (c *Sweep) ofHold(finding string) string {
-	if c.swept("hold") {
-		return words.NoBreak(finding)
+// ofHold puts the hold and the people before a finding, if there is but one, and what else it
+// is at after it.
+func (c *Sweep) ofHold(finding, rest string) string {
+	var of []string
+	if !c.swept("hold") {
+		of = append(of, c.study.Base.Hold.Title)
 	}
-	return words.NoBreak(c.study.Base.Hold.Title + ": " + words.Within(finding))
+	if !c.swept("people") {
+		of = append(of, c.sexes())
+	}
+	if rest != "" {
+		finding += "; " + rest
+	}
+	if len(of) == 0 {
+		return words.NoBreak(words.Capital(finding))
+	}
+	return words.NoBreak(strings.Join(of, ", ") + ": " + words.Within(finding))
 }
 
-// bodyFinding says by how much bodies changed along the first axes need less than the body
-// as it is, or more where none needs less; false where that is not what the axes are, or
-// nothing comes of it.
+// sexes names the people in a word or two.
+func (c *Sweep) sexes() string {
+	var list []string
+	for _, name := range c.populations() {
+		list = names.Once(list, words.Sexes(name))
+	}
+	return words.And(list)
+}
+
+// spoken is how a demand is spoken of in charts.
+func (c *Sweep) spoken(d int) words.Demand {
+	return words.DemandOf(c.study.Demands[d], c.study.Base.Models[0].Statics).Plainly()
+}
+
+// bodiesAt are the middle bodies where a demand is least and greatest; none where they are not
+// told apart, or one of them cannot be held up.
+func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []chart.Silhouette {
+	var list []chart.Silhouette
+	for _, end := range []struct {
+		name  string
+		value float64
+		at    []float64
+	}{{"least", e.least, e.leastAt}, {"most", e.greatest, e.greatesAt}} {
+		held, in, err := c.study.Median(end.at)
+		if err != nil || held == nil {
+			return nil
+		}
+		s, err := freebody.SilhouetteOf(held, in, fmt.Sprintf("%s, %s: %s", end.name, c.spoken(d).Bare(end.value), c.at(end.at)))
+		if err != nil {
+			return nil
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// bodyFinding says how much more or less bodies changed along the first axes need than the body
+// as it is, where that differs most; false where that is not what the axes are.
 func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
-	demand := c.study.Demands[d]
-	if demand != hold.Difficulty && demand.Unit != "BW" && demand.Unit != "BW·m" {
-		return "", false // of an angle nobody thinks in per cent
-	}
+	demand, spoken := c.study.Demands[d], c.spoken(d)
 	base := math.NaN()
 	for i := range c.points {
 		p := &c.points[i]
@@ -152,34 +201,48 @@ func (c *Sweep) bodyFinding(d int, e *sweepExtremes, axes int) (string, bool) {
 			base = p.central[d]
 		}
 	}
-	for _, end := range []struct {
-		value float64
-		at    []float64
-	}{{e.least, e.leastAt}, {e.greatest, e.greatesAt}} {
-		by := 100 * (end.value/base - 1)
-		var parts []string
-		for i := range axes {
-			a := &c.study.Axes[i]
-			name, changed := strings.CutPrefix(a.Of, "change.")
-			t, ok := body.ParseTrait(name)
-			if !changed || !ok || a.Named() || t.Info().More == "" {
-				return "", false
-			}
-			if end.at[i] != 0 {
-				parts = append(parts, words.Way(end.at[i], t.Info().More, t.Info().Less)+" "+t.Info().Noun)
-			}
-		}
-		if !(math.Abs(by) >= 0.5) || len(parts) == 0 || math.IsInf(by, 0) {
-			continue
-		}
-		text := words.And(parts) + " " + words.Way(by, "raise", "lower") + " " + words.PlainNoun(demand) + " by up to " + words.Whole(math.Abs(by)/100)
-		if demand == hold.Difficulty {
-			less, more := words.Ways(demand)
-			text = words.And(parts) + " make it up to " + words.Whole(math.Abs(by)/100) + " " + words.Way(by, more, less)
-		}
-		return text, true
+	end, at := e.least, e.leastAt
+	if math.Abs(e.greatest-base) > math.Abs(e.least-base) {
+		end, at = e.greatest, e.greatesAt
 	}
-	return "", false
+	var parts, whole []string
+	for i := range axes {
+		a := &c.study.Axes[i]
+		t, ok := traitOf(a)
+		if !ok {
+			return "", false
+		}
+		if at[i] != 0 {
+			parts = append(parts, coordinate(a, at[i]))
+		}
+		low, high := slices.Min(a.Values), slices.Max(a.Values)
+		whole = append(whole, coordinate(a, low)+" to "+strings.TrimPrefix(coordinate(a, high), t.Noun+" "))
+	}
+	by := end/base - 1
+	switch {
+	case math.IsNaN(by) || math.IsInf(by, 0):
+		return "", false
+	case math.Abs(by) < 0.005 || len(parts) == 0 || spoken.Bare(base) == spoken.Bare(end):
+		return fmt.Sprintf("%s hardly change %s, %s", words.And(whole), words.PlainNoun(demand), words.Over([]float64{e.least, e.greatest}, spoken.Number)), true
+	case demand == hold.Difficulty:
+		less, more := words.Ways(demand)
+		return fmt.Sprintf("%s make it %s %s, %s instead of %s", words.And(parts), words.Whole(math.Abs(by)), words.Way(by, more, less), spoken.Number(end), spoken.Number(base)), true
+	}
+	text := fmt.Sprintf("%s %s %s from %s to %s", words.And(parts), words.Way(by, "raise", "lower"), words.PlainNoun(demand), spoken.Bare(base), spoken.Number(end))
+	if demand.Unit != "rad" { // of an angle nobody thinks in per cent
+		text += ", by " + words.Whole(math.Abs(by))
+	}
+	return text, true
+}
+
+// traitOf is what of a body an axis changes, if it does that.
+func traitOf(a *sweep.Axis) (body.TraitInfo, bool) {
+	name, changed := strings.CutPrefix(a.Of, "change.")
+	t, ok := body.ParseTrait(name)
+	if !changed || !ok || a.Named() || t.Info().More == "" {
+		return body.TraitInfo{}, false
+	}
+	return t.Info(), true
 }
 
 // order returns the indices of an axis' values in ascending order; of names as
@@ -204,8 +267,27 @@ func shown(a *sweep.Axis) (factor float64, unit string) {
 	return factor, unit
 }
 
+// namesOf are the names of an axis as people say them.
+func namesOf(a *sweep.Axis) []string {
+	list := slices.Clone(a.Names)
+	for i, name := range list {
+		switch a.Of {
+		case "hold":
+			list[i] = a.Holds[i].Title
+		case "people":
+			list[i] = words.Sexes(name)
+		default:
+			list[i] = strings.Replace(words.Plain(name), " deg", "°", 1)
+		}
+	}
+	return list
+}
+
 func axisLabel(a *sweep.Axis) string {
 	label := words.Capital(axisNounOf(a))
+	if t, ok := traitOf(a); ok {
+		label = fmt.Sprintf("%s %s (−) or %s (+)", words.Capital(t.Noun), t.Less, t.More)
+	}
 	if _, unit := shown(a); unit != "" && !a.Named() {
 		label += " (" + unit + ")"
 	}
@@ -213,7 +295,7 @@ func axisLabel(a *sweep.Axis) string {
 }
 
 func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
-	axis := chart.Axis{Label: axisLabel(a), Names: a.Names}
+	axis := chart.Axis{Label: axisLabel(a), Names: namesOf(a)}
 	if !a.Named() {
 		factor, _ := shown(a)
 		for _, i := range order(a) {
@@ -227,85 +309,56 @@ func (c *Sweep) heatAxis(a *sweep.Axis) chart.Axis {
 func (c *Sweep) series(d int, a *sweep.Axis, point func(i int) *sweepPoint) chart.Series {
 	var s chart.Series
 	factor, _ := shown(a)
+	scale := c.spoken(d).Scale
 	for _, i := range order(a) {
 		p := point(i)
 		x := float64(i)
 		if !a.Named() {
 			x = words.Tidy(a.Values[i] * factor)
 		}
-		s.X, s.Y = append(s.X, x), append(s.Y, p.central[d])
+		s.X, s.Y = append(s.X, x), append(s.Y, p.central[d]*scale)
 		if c.low >= 0 {
-			s.Low, s.High = append(s.Low, p.low[d]), append(s.High, p.high[d])
+			s.Low, s.High = append(s.Low, p.low[d]*scale), append(s.High, p.high[d]*scale)
 		}
 	}
 	return s
 }
 
+// severalLines shows a demand along an axis, a line for each name of another, if there is one.
 func (c *Sweep) severalLines(d int, along, by *sweep.Axis, point func(i, j int) *sweepPoint, rest string) (chart.Figure, bool) {
-	var all []chart.Series
-	for j := range by.Len() {
-		series := c.series(d, along, func(i int) *sweepPoint { return point(i, j) })
-		series.Name = by.Names[j]
-		if anyNumber(series.Y) {
-			all = append(all, series)
-		}
-	}
-	if len(all) == 0 {
-		return nil, false
-	}
-	return c.lines(d, along, all, rest), true
-}
-
-func anyNumber(values []float64) bool {
-	return slices.ContainsFunc(values, func(v float64) bool { return v == v })
-}
-
-func (c *Sweep) lines(d int, along *sweep.Axis, all []chart.Series, rest string) chart.Lines {
-	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: along.Names, Series: all, Foot: c.foot()}
+	l := chart.Lines{XLabel: axisLabel(along), YLabel: c.label(d), XNames: namesOf(along), Foot: c.foot()}
 	if c.low >= 0 {
 		l.Spread = c.spreadWords()
 	}
-	if len(c.study.Axes) == 1 {
-		if finding, ok := c.bodyFinding(d, &c.extremes[d], 1); ok {
-			l.Title = c.ofHold(finding)
-			return l
-		}
-	}
-	if s := all[0]; len(all) == 1 && along.Names == nil && monotone(s.Y) != 0 {
-		last := len(s.Y) - 1
-		l.Title = c.ofHold(fmt.Sprintf("The %s %s from %s to %s as the %s goes from %s to %s", c.noun(d), words.Way(float64(monotone(s.Y)), "rises", "falls"),
-			c.number(d, s.Y[0]), c.value(d, s.Y[last]), axisNounOf(along), axisText(along, s.X[0]), axisText(along, s.X[last])))
-		if rest != "" {
-			l.Title += " (" + rest + ")"
-		}
-		return l
+	lines := []string{""}
+	if by != nil {
+		lines = namesOf(by)
 	}
 	var e sweepExtremes
-	for k, s := range all {
-		for i, y := range s.Y {
-			e.add(y, []float64{s.X[i], float64(k)})
+	for j, name := range lines {
+		series := c.series(d, along, func(i int) *sweepPoint { return point(i, j) })
+		if series.Name = name; !slices.ContainsFunc(series.Y, func(v float64) bool { return v == v }) {
+			continue
+		}
+		l.Series = append(l.Series, series)
+		for i := range along.Len() {
+			e.add(point(i, j).central[d], point(i, j).at)
 		}
 	}
-	l.Title = also(c.ofHold(c.runs(d, &e, func(at []float64) string {
-		text := axisText(along, at[0])
-		if along.Named() {
-			text = along.Names[int(at[0])]
-		}
-		text = coordinate(along, text)
-		if name := all[int(at[1])].Name; name != "" {
-			text = name + ", " + text
-		}
-		return text
-	})), rest)
-	return l
-}
-
-// also adds at what of the other axes a finding is.
-func also(title, rest string) string {
-	if rest == "" {
-		return title
+	if !e.any {
+		return nil, false
 	}
-	return title + "; " + rest
+	l.Bodies = c.bodiesAt(d, &e)
+	if s := l.Series[0]; by == nil && along.Names == nil && monotone(s.Y) != 0 {
+		if _, ok := c.bodyFinding(d, &e, 1); !ok {
+			last, spoken := len(s.Y)-1, c.spoken(d)
+			l.Title = c.ofHold(fmt.Sprintf("%s %s from %s to %s as the %s goes from %s to %s", words.PlainNoun(c.study.Demands[d]), words.Way(float64(monotone(s.Y)), "rises", "falls"),
+				spoken.Bare(s.Y[0]/spoken.Scale), spoken.Number(s.Y[last]/spoken.Scale), axisNounOf(along), axisText(along, s.X[0]), axisText(along, s.X[last])), rest)
+			return l, true
+		}
+	}
+	l.Title = c.titled(d, &e, min(len(c.study.Axes), 2), rest)
+	return l, true
 }
 
 // axisText writes a number that is in the unit of an axis' label.
@@ -333,15 +386,26 @@ func monotone(values []float64) int {
 	return sign
 }
 
+// label is that of an axis of a demand.
 func (c *Sweep) label(d int) string {
-	text := words.Capital(c.statisticWord() + " " + strings.TrimPrefix(words.PlainNoun(c.study.Demands[d]), "the "))
-	_, unit := outcome.ColumnUnit(c.study.Demands[d])
-	return text + words.InBrackets(strings.NewReplacer("BW·m", "times body weight, at one metre", "BW", "times body weight", "deg", "degrees").Replace(unit))
+	demand := c.study.Demands[d]
+	text := words.Capital(strings.TrimPrefix(words.PlainNoun(demand), "the ")) + words.InBrackets(c.spoken(d).Unit)
+	if demand == hold.Difficulty && !c.swept("model") && c.study.Base.Models[0].Statics == hold.Equilibrium {
+		text = "Times the strength of an untrained person of that sex, size and age"
+	}
+	if c.central == 0 {
+		return text + ", average body"
+	}
+	return text + ", middle body"
 }
 
+// spreadWords says what lies between the outermost quantiles.
 func (c *Sweep) spreadWords() string {
 	q := c.study.Quantiles
-	return words.OneLine(words.Given(100*q[0])+"–"+words.Typed(100*q[len(q)-1], "%")) + " of bodies"
+	if low, high := q[0], q[len(q)-1]; low != 0.05 || high != 0.95 {
+		return words.OneLine(words.Given(100*low)+"–"+words.Typed(100*high, "%")) + " of bodies"
+	}
+	return "nine in ten bodies"
 }
 
 // scatter shows a demand at the points of a quasi-random design against an axis.
@@ -351,16 +415,15 @@ func (c *Sweep) scatter(d, i int) chart.Figure {
 	if a.Named() {
 		factor = 1
 	}
-	series := chart.Series{}
-	var e sweepExtremes
+	series, spoken := chart.Series{}, c.spoken(d)
 	for k := range c.points {
 		p := &c.points[k]
-		series.X, series.Y = append(series.X, p.at[i]*factor), append(series.Y, p.central[d])
-		e.add(p.central[d], p.at)
+		series.X, series.Y = append(series.X, p.at[i]*factor), append(series.Y, p.central[d]*spoken.Scale)
 	}
+	e := &c.extremes[d]
 	return chart.Lines{
-		Title:  c.ofHold(fmt.Sprintf("Over %s points, the %s runs from %s to %s", words.Count(len(c.points)), c.noun(d), c.number(d, e.least), c.value(d, e.greatest))),
-		XLabel: axisLabel(a), YLabel: c.label(d), XNames: a.Names, Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
+		Title:  c.ofHold(fmt.Sprintf("over %s points, %s runs from %s to %s", words.Count(len(c.points)), words.PlainNoun(c.study.Demands[d]), spoken.Bare(e.least), spoken.Number(e.greatest)), ""),
+		XLabel: axisLabel(a), YLabel: c.label(d), XNames: namesOf(a), Scattered: true, Series: []chart.Series{series}, Foot: c.foot(),
 	}
 }
 
@@ -370,12 +433,8 @@ func (c *Sweep) foot() chart.Foot {
 	if c.swept("model") {
 		model = "as named"
 	}
-	of := s.Base.Hold.Name
-	if c.swept("hold") {
-		of = "holds as named"
-	}
 	if load := words.Load(s.Base.Load); load != "" {
-		of += ", " + load
+		model += ", " + load
 	}
 	assumptions := "defaults"
 	centre := s.Base.Assumed().Centre
@@ -388,6 +447,6 @@ func (c *Sweep) foot() chart.Foot {
 	if c.swept("people") {
 		people = "as named, of " + people
 	}
-	return chart.Foot{People: people, N: s.N, Model: of + ", " + model, Assumptions: assumptions,
+	return chart.Foot{People: people, N: s.N, Model: model, Assumptions: assumptions,
 		Source: provenance.Credit() + "; bodies drawn from " + words.Credits(words.SurveyNames(c.groups())) + ". " + words.NotValidated}
 }

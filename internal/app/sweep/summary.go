@@ -441,22 +441,31 @@ func (c *Sweep) statisticWord() string {
 func (c *Sweep) at(at []float64) string {
 	list := make([]string, len(at))
 	for i, x := range at {
-		list[i] = coordinate(&c.study.Axes[i], coordinateText(&c.study.Axes[i], x))
+		list[i] = coordinate(&c.study.Axes[i], x)
 	}
 	return strings.Join(list, ", ")
 }
 
-// coordinate puts the value of an axis, as text, beside the axis' name: a change
+// coordinate says where along an axis a point is: a change of a body in full words, another
 // with its sign; a hold, a model or people speak for themselves.
-func coordinate(a *sweep.Axis, text string) string {
-	noun := axisNounOf(a)
+func coordinate(a *sweep.Axis, x float64) string {
+	noun, text := axisNounOf(a), strings.Replace(coordinateText(a, x), "-", "−", 1)
+	if t, ok := traitOf(a); ok {
+		by := body.Amount{Metres: x}
+		if a.Unit == sweep.Share {
+			by = body.Amount{Share: x}
+		}
+		if parts := words.AmountInFull(t.Noun, t.More, t.Less, by); len(parts) == 1 {
+			return parts[0]
+		}
+		return t.Noun + " unchanged"
+	}
 	switch {
 	case a.Of == "hold" || a.Of == "model" || a.Of == "people":
-		return text
+		return namesOf(a)[int(x)]
 	case a.Named():
-		return noun + " " + text
+		return noun + " " + namesOf(a)[int(x)]
 	}
-	text = strings.Replace(text, "-", "−", 1)
 	if of, ok := strings.CutPrefix(noun, "change of "); ok {
 		noun = of
 		if !strings.HasPrefix(text, "−") {

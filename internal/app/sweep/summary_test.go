@@ -45,15 +45,15 @@ func TestSweepFigures(t *testing.T) {
 		title  string
 		kind   string
 	}{
-		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag: the median required force falls from ", "lines"},
+		{"one number", func(s *sweep.Study) {}, []string{"required-force"}, "Human flag, Army men: the force along the harder-working arm falls from ", "lines"},
 		{"one choice", func(s *sweep.Study) { s.Axes = []sweep.Axis{twoModels} }, []string{"required-force"}, "(equilibrium) to ", "lines"},
-		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arm length +8\u00a0cm, shoulder breadth +3\u00a0cm) to ", "heat"},
-		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(two-condition, arm length −4\u00a0cm)", "lines"},
+		{"two numbers", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths) }, []string{"required-force"}, "(arms 8\u00a0cm longer, shoulders 3\u00a0cm broader) to ", "heat"},
+		{"number and choice", func(s *sweep.Study) { s.Axes = append(s.Axes, twoModels) }, []string{"required-force"}, "(arms 4\u00a0cm shorter, two-condition)", "lines"},
 		{"three", func(s *sweep.Study) { s.Axes = append(s.Axes, breadths, tilts) }, []string{"required-force-tilt-0-deg", "required-force-tilt-10-deg"}, "; tilt 0 deg", "heat"},
 		{"quasi-random", func(s *sweep.Study) {
 			s.Axes = []sweep.Axis{{Of: "tilt", Unit: "rad", Low: -0.1, High: 0.2}, twoModels}
 			s.Design, s.Points = sweep.QuasiRandom, 16
-		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Human flag: over 16 points, the median required force runs from ", "lines"},
+		}, []string{"required-force-against-tilt", "required-force-against-model"}, "Human flag, Army men: over 16 points, the force along the harder-working arm runs from ", "lines"},
 	} {
 		figures := collected(t, c.change).Figures()
 		if len(figures) != len(c.files) {
@@ -91,7 +91,7 @@ func TestSweepText(t *testing.T) {
 	}
 	text := b.String()
 	for _, want := range []string{"arms: A title\n", "3 points (grid), 400 bodies at each, the same ones; seed 3.", "Hold: human-flag; people: ansur2-men; model: the lift-and-turn rule that is taught.",
-		"\n8 cm ", "\n-4 cm ", "(arm length +8 cm) to ", words.NotValidated} {
+		"\n8 cm ", "\n-4 cm ", "(arms 8 cm longer) to ", words.NotValidated} {
 		if !strings.Contains(text, want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}

@@ -328,21 +328,10 @@ func contrastFigure(r *outcome.Result, d *outcome.ContrastResult, model int) (f 
 	}
 	f.Foot.N = d.Draws.Bodies
 	f.XLabel = "Difference of " + f.XLabel
-	f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
-	answer, behind, sized := words.Finding(d.Verdict, c.Expect)
-	parts := []string{f.PairsSay}
-	if sized {
-		middles := size.Between(d.Draws.MedianAt(0.05), d.Draws.MedianAt(0.95)) + " in the middle of each"
-		if behind != "" {
-			middles += ", " + behind
-		}
-		if answer != "" {
-			middles = answer + ", " + middles
-		}
-		parts = append(parts, middles)
-	} else {
-		parts = append(parts, answer)
-	}
+	var pairs string
+	pairs, f.PairsSay, f.Pairs = said.Pairs(c, d.Draws)
+	answer, behind, _ := words.Finding(d.Verdict, c.Expect)
+	parts := slices.DeleteFunc([]string{answer, pairs, behind}, func(part string) bool { return part == "" })
 	f.Title = words.NoBreak(words.Capital(strings.TrimPrefix(said.Held(c), "the ")) + who + ": " + strings.Join(parts, "; ") + said.CentralAlone(r))
 	top, bottom := words.Contrasted(c.Contrast)
 	if most, _ := c.Contrast.By.Superlatives(); most != "" && !c.Contrast.Sexes && !c.Contrast.Stated() {
@@ -490,7 +479,8 @@ func bodiesBeforeAndAfter(r *outcome.Result, g int, m *claim.Medians) ([]chart.S
 func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.RequirementCurve, err error) {
 	c, m := r.Claim, &r.Models[0]
 	low, high := math.Inf(1), 0.0
-	var moves, people []string
+	var people []string
+	var moves, efforts []float64 // metres, per cent
 	for g, of := range medians {
 		if of.Before.Curve == nil || of.After.Curve == nil || len(of.Before.Curve.Spacing) < 2 || len(of.After.Curve.Spacing) < 2 {
 			continue
@@ -533,12 +523,13 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 		f.Panels = append(f.Panels, panel)
 		name := words.Sexes(c.People[g].Population)
 		people = append(people, name)
-		moves = append(moves, apartBy(rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))+" for "+name)
+		moves = append(moves, rounded(of.After.Curve.BestSpacing)-rounded(of.Before.Curve.BestSpacing))
+		efforts = append(efforts, 100*(of.After.Curve.Best/of.Before.Curve.Best-1))
 	}
 	if len(f.Panels) == 0 {
 		return f, nil
 	}
-	f.Title = words.NoBreak(said.Titled(r) + ": the hands go " + words.And(moves))
+	f.Title = words.NoBreak(said.Titled(r) + ": " + handsGo(moves, people) + ", and " + effort(efforts, medians[0].Of, words.SizesOf(medians[0].Of, m.Model.Statics)))
 	f.XLabel = "Centimetres between the hands"
 	f.YMin, f.YMax = 0, float64(1.25*high)+float64(0.1*low)
 	f.Foot = foot(r, peopleNames(r), m.Name)
@@ -549,13 +540,40 @@ func requirementFigure(r *outcome.Result, medians []*claim.Medians) (f chart.Req
 // rounded is a length to the centimetre, as labels have it, so that titles agree with them.
 func rounded(metres float64) float64 { return math.Round(100*metres) / 100 }
 
-// apartBy says how much farther apart or closer hands go.
-func apartBy(metres float64) string {
-	size := words.Rough(math.Abs(metres), units.Length, words.Metric)
-	if size == words.Rough(0, units.Length, words.Metric) {
-		return "where they were"
+// handsGo says how much farther apart or closer the hands of several people go.
+func handsGo(metres []float64, people []string) string {
+	by := func(x float64) string { return words.Rough(math.Abs(x), units.Length, words.Metric) }
+	sizes := make([]float64, len(metres))
+	for i, x := range metres {
+		sizes[i] = math.Abs(x)
 	}
-	return size + " " + words.Way(metres, "further apart", "closer together")
+	way := func(x float64) string { return words.Way(x, "further apart", "closer together") }
+	low, high := slices.Min(metres), slices.Max(metres)
+	switch {
+	case low == 0 && high == 0:
+		return "the hands stay where they were"
+	case low*high >= 0:
+		return "hands " + words.Over(sizes, by) + " " + way(low+high)
+	}
+	var parts []string
+	for i, x := range metres {
+		parts = append(parts, by(x)+" "+way(x)+" for "+people[i])
+	}
+	return "hands " + words.And(parts)
+}
+
+// effort says what becomes of what is asked of several people, from changes in per cent.
+func effort(percent []float64, of hold.Demand, size words.Sizes) string {
+	low, high := slices.Min(percent), slices.Max(percent)
+	switch stays := math.Max(math.Abs(low), math.Abs(high)) <= 1; {
+	case stays && size.Hard:
+		return "it stays as hard"
+	case stays:
+		return words.PlainNoun(of) + " stays"
+	case size.Hard:
+		return "it is " + size.Between(low, high)
+	}
+	return words.PlainNoun(of) + " is " + size.Between(low, high)
 }
 
 // A demandAxis is an axis of what a hold asks of a body.

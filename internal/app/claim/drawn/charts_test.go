@@ -267,3 +267,35 @@ func TestWordsThatCannotBeWritten(t *testing.T) {
 		t.Errorf("it is called %s", got)
 	}
 }
+
+// Both halves of what a change of length does are in one title: where the hands go, and what
+// becomes of the effort.
+func TestHandsAndEffort(t *testing.T) {
+	people := []string{"men", "women"}
+	for _, c := range []struct {
+		metres []float64
+		want   string
+	}{
+		{[]float64{0.19, 0.12}, "hands 12 to 19 cm further apart"},
+		{[]float64{-0.02, -0.01}, "hands 1 to 2 cm closer together"},
+		{[]float64{0, 0}, "the hands stay where they were"},
+		{[]float64{0.03, -0.02}, "hands 3 cm further apart for men and 2 cm closer together for women"},
+	} {
+		if got := strings.ReplaceAll(handsGo(c.metres, people), "\u00a0", " "); got != c.want {
+			t.Errorf("%v: %q, want %q", c.metres, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		of      hold.Demand
+		percent []float64
+		want    string
+	}{
+		{hold.Difficulty, []float64{0.4, -0.9}, "it stays as hard"},
+		{hold.Difficulty, []float64{2, 3}, "it is 2.0 to 3.0 % harder"},
+		{hold.RequiredForce, []float64{0.2, 0}, "the force along the harder-working arm stays"},
+	} {
+		if got := strings.ReplaceAll(effort(c.percent, c.of, words.SizesOf(c.of, hold.Equilibrium)), "\u00a0", " "); got != c.want {
+			t.Errorf("%v: %q, want %q", c.percent, got, c.want)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package drawn
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -195,8 +196,14 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 	if shipped, err := study.ShippedClaim(c.Name); err == nil && shipped.Says == says {
 		says = l.Saying(c.Name, says)
 	}
+	amount, behind := "", ""
+	if c.Change != nil {
+		if amount = l.Amounts(c.Change.Body.Of); amount != "" {
+			behind = " (" + amount + ")"
+		}
+	}
 	s := chart.Story{
-		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + ".", Zone: zone,
+		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: words.NoBreak(l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + behind + "."), Zone: zone,
 		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised, Language: l.String(),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}
@@ -213,7 +220,7 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 		}
 	}
 	if l != words.English && len(s.Bodies) == 2 {
-		captions := []string{l.Say(words.PhraseBefore), l.Say(words.PhraseAfter)}
+		captions := []string{l.Say(words.PhraseBefore), cmp.Or(amount, l.Say(words.PhraseAfter))}
 		for k := range captions {
 			if _, size, found := strings.Cut(s.Bodies[k].Caption, ": "); found && c.Contrast != nil {
 				captions[k] = l.Effect(size)

@@ -253,7 +253,7 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 		if span := size.unsure(d.Draws.InUnit); span != "" {
 			text += " (" + span + " by what nobody has measured)"
 		}
-		if in, _ := Pairs(r.Claim, d.Draws); in != "" {
+		if _, in, _ := Pairs(r.Claim, d.Draws); in != "" {
 			text += "; " + in
 		}
 		t.fact(label, text)
@@ -261,19 +261,24 @@ func (t *claimText) firstContrast(r *outcome.Result) {
 }
 
 // Pairs says in how many of a hundred pairs it is so for the one of the top group, the way
-// that the difference goes, over what nobody has measured; and from how many to how many.
-func Pairs(c *claim.Claim, d *outcome.Draws) (text string, ends [2]float64) {
+// that the difference goes, in the middle of what nobody has measured; the same with from how many
+// to how many.
+func Pairs(c *claim.Claim, d *outcome.Draws) (middle, whole string, ends [2]float64) {
 	greater := d.Greater
 	if greater.P5 == nil || greater.P50 == nil || greater.P95 == nil {
-		return "", ends
+		return "", "", ends
 	}
 	less, way := words.Ways(c.Demand)
-	ends = [2]float64{100 * *greater.P5, 100 * *greater.P95}
+	ends, at := [2]float64{100 * *greater.P5, 100 * *greater.P95}, float64(100**greater.P50)
 	if *d.InUnit.P50 < 0 {
-		way, ends = less, [2]float64{100 - ends[1], 100 - ends[0]}
+		way, at, ends = less, 100-at, [2]float64{100 - ends[1], 100 - ends[0]}
 	}
 	number := func(p float64) string { return words.Number(p, 0) }
-	return "in " + words.Interval(number(ends[0]), number(ends[1])) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast), ends
+	middle = "in " + number(at) + " of 100 pairs it is " + way + " for " + words.ContrastedOne(c.Contrast)
+	if whole = middle; number(ends[0]) != number(ends[1]) {
+		whole += " (" + words.Interval(number(ends[0]), number(ends[1])) + ")"
+	}
+	return middle, whole, ends
 }
 
 // tell is a sentence for a class, and what would settle what is open.

@@ -31,13 +31,13 @@ func TestPairs(t *testing.T) {
 		effect, greater outcome.Summary
 		want            string
 	}{
-		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 54 to 60 of 100 pairs it is harder for one of the tallest"},
-		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 65 to 90 of 100 pairs it is easier for one of the tallest"},
+		{tall, hold.Difficulty, summary(2.9, 4.7, 6.7), summary(0.54, 0.57, 0.6), "in 57 of 100 pairs it is harder for one of the tallest (54 to 60)"},
+		{tall, hold.Difficulty, summary(-6.7, -4.7, -2.9), summary(0.1, 0.2, 0.35), "in 80 of 100 pairs it is easier for one of the tallest (65 to 90)"},
 		{legs, hold.ShoulderMoment, summary(-4, -3, -2), summary(0.25, 0.25, 0.25), "in 75 of 100 pairs it is lower for one of the top group"},
 		{legs, hold.ShoulderMoment, summary(-4, -3, -2), outcome.Summary{}, ""},
 	} {
 		c := &claim.Claim{Demand: test.demand, Contrast: test.by}
-		if got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}); got != test.want {
+		if _, got, _ := Pairs(c, &outcome.Draws{InUnit: test.effect, Greater: test.greater}); got != test.want {
 			t.Errorf("got %q, want %q", got, test.want)
 		}
 	}
