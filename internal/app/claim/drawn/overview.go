@@ -52,13 +52,19 @@ func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
 	}
 	o := Overview(results)
 	pages := chart.Paged([]chart.Named{{Name: "overview-page", Figure: o}}, size)
-	o.Tall = true
-	all := []chart.Named{{Name: "overview", Figure: o}}
-	if len(pages) > 1 {
-		all = append(all, pages...)
+	if len(pages) == 1 {
+		pages = nil
 	}
-	return all
+	if len(results) > mostOnOne {
+		return pages
+	}
+	o.Tall = true
+	return append([]chart.Named{{Name: "overview", Figure: o}}, pages...)
 }
+
+// mostOnOne is how many claims are drawn on one chart as well: of more nobody sees anything,
+// and its picture takes a gigabyte for a thousand.
+const mostOnOne = 150
 
 // staticsOf is the model of statics that the name of a model begins with.
 func staticsOf(name string) hold.Model {
