@@ -157,15 +157,13 @@ func (d Dots) draw(s *sheet) error {
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note
 	}
-	series := 1
-	axes := []string{d.Axis}
+	var names []string
+	for _, p := range d.Panels {
+		names = append(names, p.Label)
+	}
+	series, axes := 1, names
 	if d.Axis != "" {
-		series = len(d.Panels)
-	} else {
-		axes = nil
-		for _, p := range d.Panels {
-			axes = append(axes, p.Label)
-		}
+		series, axes = len(d.Panels), []string{d.Axis}
 	}
 	colors, err := t.lineColors(series)
 	if err != nil {
@@ -180,10 +178,6 @@ func (d Dots) draw(s *sheet) error {
 	}
 	top := s.body.y0
 	if series > 1 {
-		var names []string
-		for _, p := range d.Panels {
-			names = append(names, p.Label)
-		}
 		if top, err = s.shapeKey(names, colors, top); err != nil {
 			return err
 		}
@@ -210,18 +204,9 @@ func (d Dots) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	plots := []rect{rows.plot}
-	if len(axes) > 1 {
-		gap := 1.4 * size
-		each := (rows.plot.width() - gap*float64(len(axes)-1)) / float64(len(axes))
-		plots = nil
-		for k := range axes {
-			x := rows.plot.x0 + float64(k)*(each+gap)
-			plots = append(plots, rect{x, rows.plot.y0, x + each - texts[k] - 0.6*size, rows.plot.y1})
-			if plots[k].width() < 4*size {
-				return fmt.Errorf("chart: dots: no room on the %s for %d panels", s.size.Name, len(d.Panels))
-			}
-		}
+	plots, err := d.plots(s, rows.plot, len(axes), texts, size)
+	if err != nil {
+		return err
 	}
 	band := mix(t.Background, t.Grid, 0.35)
 	for i := range d.Names {
@@ -256,6 +241,24 @@ func (d Dots) draw(s *sheet) error {
 		}
 	}
 	return nil
+}
+
+// plots divides the room for rows into so many panels, each with its texts on its right.
+func (d Dots) plots(s *sheet, room rect, panels int, texts []float64, size float64) ([]rect, error) {
+	if panels == 1 {
+		return []rect{room}, nil
+	}
+	gap := 1.4 * size
+	each := (room.width() - gap*float64(panels-1)) / float64(panels)
+	var plots []rect
+	for k := range panels {
+		x := room.x0 + float64(k)*(each+gap)
+		plots = append(plots, rect{x, room.y0, x + each - texts[k] - 0.6*size, room.y1})
+		if plots[k].width() < 4*size {
+			return nil, fmt.Errorf("chart: dots: no room on the %s for %d panels", s.size.Name, panels)
+		}
+	}
+	return plots, nil
 }
 
 // drawWays draws the line that is special and says over the plot what either side of it is.

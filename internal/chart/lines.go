@@ -213,22 +213,7 @@ func (l Lines) draw(s *sheet) error {
 	if plot.height() < 4*size {
 		return fmt.Errorf("chart: no room on the %s for the lines", s.size.Name)
 	}
-	var upper []point
-	tint := t.Background
-	if series := l.Series[0]; l.ribbon() {
-		tint = mix(t.Background, colors[0], 0.17)
-		for _, piece := range l.pieces(series) {
-			var lower, high []point
-			for _, i := range piece {
-				high = append(high, point{x.at(series.X[i]), y.at(series.High[i])})
-				lower = append(lower, point{x.at(series.X[i]), y.at(series.Low[i])})
-			}
-			s.fill(tint, append(slices.Clone(high), reversed(lower)...)...)
-			if len(high) > len(upper) {
-				upper = high
-			}
-		}
-	}
+	tint, upper := l.drawRibbon(s, colors[0], x, y)
 	place, err := f.draw(s, 0.2*size)
 	if err != nil {
 		return err
@@ -262,6 +247,28 @@ func (l Lines) draw(s *sheet) error {
 		return nil
 	}
 	return place.label(l.Spread, along(upper, plot), gap, false, s.size.note(), t.textColorOn(colors[0], tint))
+}
+
+// drawRibbon draws the band around the line, if there is one, and returns the colour behind
+// the line and the band's upper edge.
+func (l Lines) drawRibbon(s *sheet, of color.RGBA, x, y scale) (tint color.RGBA, upper []point) {
+	if !l.ribbon() {
+		return s.theme.Background, nil
+	}
+	tint = mix(s.theme.Background, of, 0.17)
+	series := l.Series[0]
+	for _, piece := range l.pieces(series) {
+		var lower, high []point
+		for _, i := range piece {
+			high = append(high, point{x.at(series.X[i]), y.at(series.High[i])})
+			lower = append(lower, point{x.at(series.X[i]), y.at(series.Low[i])})
+		}
+		s.fill(tint, append(slices.Clone(high), reversed(lower)...)...)
+		if len(high) > len(upper) {
+			upper = high
+		}
+	}
+	return tint, upper
 }
 
 // ribbon says whether the spread is a band around the line: several would hide each other.
