@@ -117,38 +117,8 @@ func Pow(x, y float64) float64 {
 		return x
 	case IsNaN(x) || IsNaN(y):
 		return NaN()
-	case x == 0:
-		switch {
-		case y < 0:
-			if Signbit(x) && isOddInt(y) {
-				return Inf(-1)
-			}
-			return Inf(1)
-		case y > 0:
-			if Signbit(x) && isOddInt(y) {
-				return x
-			}
-			return 0
-		}
-	case IsInf(y, 0):
-		switch {
-		case x == -1:
-			return 1
-		case (Abs(x) < 1) == IsInf(y, 1):
-			return 0
-		default:
-			return Inf(1)
-		}
-	case IsInf(x, 0):
-		if IsInf(x, -1) {
-			return Pow(1/x, -y) // Pow(-0, -y)
-		}
-		switch {
-		case y < 0:
-			return 0
-		case y > 0:
-			return Inf(1)
-		}
+	case x == 0 || IsInf(x, 0) || IsInf(y, 0):
+		return powOfEnds(x, y)
 	case y == 0.5:
 		return Sqrt(x)
 	case y == -0.5:
@@ -220,6 +190,36 @@ func Pow(x, y float64) float64 {
 		ae = -ae
 	}
 	return Ldexp(a1, ae)
+}
+
+// powOfEnds is Pow where x is zero or x or y is infinite.
+func powOfEnds(x, y float64) float64 {
+	switch {
+	case x == 0 && y < 0:
+		if Signbit(x) && isOddInt(y) {
+			return Inf(-1)
+		}
+		return Inf(1)
+	case x == 0:
+		if Signbit(x) && isOddInt(y) {
+			return x
+		}
+		return 0
+	case IsInf(y, 0):
+		switch {
+		case x == -1:
+			return 1
+		case (Abs(x) < 1) == IsInf(y, 1):
+			return 0
+		default:
+			return Inf(1)
+		}
+	case IsInf(x, -1):
+		return Pow(1/x, -y) // Pow(-0, -y)
+	case y < 0:
+		return 0
+	}
+	return Inf(1)
 }
 
 func isOddInt(x float64) bool {
