@@ -175,7 +175,7 @@ func figureOf(median *person.MedianBody, h *hold.Hold, m hold.Model, rule hold.R
 	if err != nil {
 		return nil, err
 	}
-	figure := &Figure{Model: m.String(), FromFront: limbs.FromFront(h)}
+	figure := &Figure{Model: m.String(), FromFront: h.FromFront()}
 	if h.Places(hold.GivenAngle) {
 		if err := figure.ranges(median, m); err != nil {
 			return nil, err

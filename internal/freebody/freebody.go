@@ -167,7 +167,7 @@ func (b *HeldBody) loads(weight float64) []chart.Load {
 func placeOf(v statics.Vec) chart.Place { return chart.Place{X: v.X, Y: v.Y} }
 
 // fromFront says whether the hold is computed in the frontal plane.
-func (b *HeldBody) fromFront() bool { return limbs.FromFront(b.Hold) }
+func (b *HeldBody) fromFront() bool { return b.Hold.FromFront() }
 
 func (b *HeldBody) view() string {
 	side := "seen from the side"

@@ -37,9 +37,6 @@ var layerNames = names.List[Layer]{"far", "body", "over"}
 // String is the layer's name, "far", "body" or "over".
 func (l Layer) String() string { return layerNames.Of(l) }
 
-// FromFront reports whether the bodies of a hold are seen from the front.
-func FromFront(h *hold.Hold) bool { return strings.HasPrefix(h.Plane, "frontal") }
-
 // Load is what bears a body beside its supports, as one force: the floor under the
 // lower legs of one who kneels, and under what they carry. The force is nothing where there is none.
 func Load(f *hold.Figure) (at, force statics.Vec) {

@@ -17,7 +17,7 @@ import (
 func TestEveryHoldIsDrawn(t *testing.T) {
 	for _, h := range holds.All() {
 		f := median(t, h)
-		list, err := Silhouette(f, FromFront(h))
+		list, err := Silhouette(f, h.FromFront())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -54,7 +54,7 @@ func TestFacesLookWhereTheBellyDoes(t *testing.T) {
 			t.Fatal(c.hold)
 		}
 		f := median(t, h)
-		list, err := Silhouette(f, FromFront(h))
+		list, err := Silhouette(f, h.FromFront())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -88,7 +88,7 @@ func TestHeavierIsBroader(t *testing.T) {
 	}
 	f := median(t, h)
 	size := func() (across, along float64) {
-		list, err := Silhouette(f, FromFront(h))
+		list, err := Silhouette(f, h.FromFront())
 		if err != nil {
 			t.Fatal(err)
 		}

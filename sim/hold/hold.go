@@ -19,7 +19,9 @@
 package hold
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -69,6 +71,22 @@ type Posture struct {
 	Rule    Rule      // how the arms are placed
 	Angle   []float64 // radians, one a body, read by GivenAngle
 	Spacing []float64 // metres, one a body, read by GivenSpacing
+}
+
+// FromFront reports whether bodies are seen from the front.
+func (h *Hold) FromFront() bool { return strings.HasPrefix(h.Plane, "frontal") }
+
+// Unlike says why a demand of two holds is not of the same thing, or is empty: the moment at
+// a joint of the arms is that of both arms together where the body is seen from the side, and
+// of one where it is seen from the front.
+func Unlike(d Demand, a, b *Hold) string {
+	if b.FromFront() {
+		a, b = b, a
+	}
+	if !a.FromFront() || b.FromFront() || !slices.Contains([]Demand{ShoulderMoment, ElbowMoment, WristMoment}, d) {
+		return ""
+	}
+	return fmt.Sprintf("%s is of one arm in %s and of both together in %s, and does not compare", d, a.Name, b.Name)
 }
 
 // Hold is one static hold.

@@ -202,6 +202,8 @@ func (c *checker) models(s *Scenario, demands []hold.Demand) {
 				c.Fail("quantity", d, "%s under %s gives no %s", h.Name, m.Statics, d)
 			} else if !next.AsksFor(second, d) {
 				c.Fail("quantity", d, "%s under %s gives no %s", next.Name, m.Statics, d)
+			} else if why := hold.Unlike(d, h, next); why != "" {
+				c.Fail("quantity", d, "%s", why)
 			} else if why := Unlike(d, first, second); why != "" {
 				c.Fail("models", m.Statics, "%s: %s is computed under %s, %s under %s; leave %s out", why, h.Name, first, next.Name, second, m.Statics)
 			}

@@ -28,7 +28,7 @@ const vest = 0.25
 // hangInAVest is a hold that only this test knows: a body that hangs from a bar.
 var hangInAVest = &hold.Hold{
 	Name: "hang-in-a-vest", Title: "Hang in a vest", Description: "A body in a heavy vest hangs from a bar by two arms.",
-	Plane: "frontal, seen from the front", Supports: []string{"each hand on the bar: vertical force"}, Free: "none",
+	Plane: "sagittal, seen from the side", Supports: []string{"each hand on the bar: vertical force"}, Free: "none",
 	Models: []hold.Model{hold.Equilibrium}, Rules: []hold.Rule{hold.Best}, LegForms: []hold.LegForm{hold.Together},
 	Asks:        hold.Always(perHand, hold.ShoulderMoment),
 	Assumptions: hold.Always[assume.ID](),

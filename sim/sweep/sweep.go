@@ -121,6 +121,13 @@ func (s *Study) Check() error {
 		if err := a.check(s.Design); err != nil {
 			wrong = append(wrong, err)
 		}
+		for i := 1; i < len(a.Holds) && !slices.Contains(a.Holds, nil); i++ {
+			for _, d := range s.Demands {
+				if why := hold.Unlike(d, a.Holds[0], a.Holds[i]); why != "" {
+					fail("demands", d.Name, "%s: take difficulty, or sweep holds that are seen alike", why)
+				}
+			}
+		}
 		if why := s.unlike(a); why != "" {
 			fail("demands", hold.Difficulty, "%s: leave difficulty out, or sweep one model at a time", why)
 		}

@@ -304,6 +304,12 @@ func TestCheck(t *testing.T) {
 			s.Demands = []hold.Demand{hold.RequiredForce, hold.Difficulty}
 			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "back-lever"}, Holds: []*hold.Hold{hold.FrontLever, hold.BackLever}}}
 		}},
+		// 176.6 N·m at each shoulder of a cross are more than 176.6 N·m at both of a lever.
+		{"demands: shoulder_moment is of one arm in iron-cross and of both together in front-lever, and does not compare: take difficulty", func(s *Study) {
+			s.Base.Models[0].Statics = hold.Equilibrium
+			s.Demands = []hold.Demand{hold.ShoulderMoment}
+			s.Axes = []Axis{{Of: "hold", Names: []string{"front-lever", "iron-cross"}, Holds: []*hold.Hold{hold.FrontLever, hold.IronCross}}}
+		}},
 		{"points: found 0, allowed: 1 to 1,000,000", func(s *Study) { s.Design = QuasiRandom }},
 		{"rows, allowed: at most 1,000,000,000", func(s *Study) { s.Bodies, s.N = true, 1e9 }},
 	} {
@@ -333,7 +339,7 @@ func TestLikeThings(t *testing.T) {
 func TestWhatIsNotThere(t *testing.T) {
 	s := testStudy(Axis{Of: "hold", Names: []string{"human-flag", "front-lever"}, Holds: []*hold.Hold{hold.HumanFlag, hold.FrontLever}})
 	s.Base.Models[0].Statics = hold.Equilibrium
-	s.Demands = []hold.Demand{hold.HandSpacing, hold.ShoulderMoment}
+	s.Demands = []hold.Demand{hold.HandSpacing, hold.WaistMoment}
 	s.Base.Change = &scenario.Change{Body: body.Change{Of: body.Amounts{body.ArmLength: {Share: -0.35}}}} // too short for some levers
 	s.Bodies = true
 	// Of either hold the rows of the bodies have what it asks for and no more, and the means

@@ -25,7 +25,7 @@ func Finding(r *outcome.Result) string {
 	before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
 	parts := []string{}
 	if before != "" {
-		parts = append(parts, before)
+		parts = append(parts, before+openFor(r))
 	}
 	if sized {
 		if size := overModels(r); size != "" {

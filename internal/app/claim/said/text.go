@@ -46,7 +46,30 @@ func First(w io.Writer, r *outcome.Result) error {
 
 // Answer is the verdict as it is said first, with what the draws agree on.
 func Answer(r *outcome.Result) string {
-	return words.Answer(r.Verdict, r.Claim.Expect) + CentralAlone(r) + NeverSaid(r)
+	head, rest, more := strings.Cut(words.Answer(r.Verdict, r.Claim.Expect), ":")
+	if head += openFor(r); more {
+		head += ":" + rest
+	}
+	return head + CentralAlone(r) + NeverSaid(r)
+}
+
+// openFor names for whom an open verdict is open, where it is settled for others; else it is
+// empty.
+func openFor(r *outcome.Result) string {
+	if r.Verdict != claim.OpenAssumptions || len(r.Models) != 1 {
+		return ""
+	}
+	groups := r.Models[0].Groups
+	var open []string
+	for _, g := range groups {
+		if !g.Verdict.Settled() {
+			open = append(open, words.Sexes(g.People))
+		}
+	}
+	if len(open) == 0 || len(open) == len(groups) {
+		return ""
+	}
+	return " for " + strings.Join(open, " and ")
 }
 
 // fact writes a line of the first screen behind its label.
@@ -189,6 +212,9 @@ func apart(m *outcome.ModelResult, size *ClaimSizes) string {
 			return ""
 		}
 		text := size.About(g.Draws.InUnit, HardlyChanges)
+		if span := size.unsure(g.Draws.InUnit); span != "" {
+			text += " (" + span + ")"
+		}
 		differ = differ || g.Verdict != m.Groups[0].Verdict || size.Way(*g.Draws.InUnit.P50)*size.Way(*m.Groups[0].Draws.InUnit.P50) < 0
 		parts = append(parts, words.Sexes(g.People)+" "+text)
 	}
