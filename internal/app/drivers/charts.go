@@ -117,7 +117,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 		b.Note = "What each does alone and together with others, so that all make more than 100\u00a0%; over " + p.SobolOf + "."
 	} else {
 		people, assumptions, models := sharesBySource(p)
-		b.Title = fmt.Sprintf("%s, %s: of what makes %s differ %s is people, %s what nobody has measured", words.Capital(d.holdWords()), words.Sexes(p.People), words.PlainNoun(d.Of), words.Whole(clampShare(people)), words.Whole(clampShare(assumptions)))
+		b.Title = fmt.Sprintf("%s, %s: %s of how %s varies is what nobody has measured, %s is people's bodies", words.Capital(d.holdWords()), words.Sexes(p.People), words.Whole(clampShare(assumptions)), words.PlainNoun(d.Of), words.Whole(clampShare(people)))
 		if models > 0 {
 			b.Title += ", " + words.Whole(clampShare(models)) + " which model is right"
 		}
@@ -136,7 +136,7 @@ func sharesFigure(d *Drivers, p *DriversPart, r *drivers.Result, kind drivers.Ki
 // own unit, for each part that has them.
 func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 	f = chart.Dots{Panels: []chart.DotPanel{{Label: "people differ"}, {Label: "nobody has measured"}}, Key: "The middle, and how far nine in ten reach: of the people, and of what nobody has measured about somebody in their middle."}
-	var people, unmeasured []float64
+	var times []float64 // as much as people differ
 	var ph words.Demand
 	bodies := 0
 	var populations []*DriversPart // one of each
@@ -148,7 +148,7 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 		}
 		ph = p.spoken(d.Of).Plainly()
 		low, middle, high := s.Quantiles[0].AtCentre, s.Quantiles[1], s.Quantiles[2].AtCentre
-		people, unmeasured = append(people, high-low), append(unmeasured, middle.High-middle.Low)
+		times = append(times, (middle.High-middle.Low)/(high-low))
 		f.Names = append(f.Names, words.NoBreak(d.whose(p)))
 		for k, ends := range [][2]float64{{low, high}, {middle.Low, middle.High}} {
 			f.Panels[k].Dots = append(f.Panels[k].Dots, chart.Dot{Value: ph.Scale * middle.AtCentre, Low: ph.Scale * min(ends[0], middle.AtCentre), High: ph.Scale * max(ends[1], middle.AtCentre),
@@ -163,13 +163,8 @@ func spreadFigure(d *Drivers) (f chart.Dots, ok bool) {
 		return f, false
 	}
 	f.Axis = words.Capital(strings.TrimPrefix(words.PlainNoun(d.Of), "the ")) + words.InBrackets(ph.Unit)
-	how := "more than"
-	if slices.Max(unmeasured) < slices.Min(people) {
-		how = "less than"
-	} else if slices.Min(unmeasured) <= slices.Max(people) {
-		how = "about as much as"
-	}
-	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves %s %s people differ, %s against %s", words.Capital(d.holdWords()), words.PlainNoun(d.Of), how, words.Over(unmeasured, ph.Bare), words.WithUnit(words.Over(people, ph.Bare), ph.Unit)))
+	f.Title = words.NoBreak(fmt.Sprintf("%s: what nobody has measured moves %s %s times as much as people differ", words.Capital(d.holdWords()), words.PlainNoun(d.Of),
+		words.Over(times, func(x float64) string { return words.Number(x, 1) })))
 	f.Foot = d.foot("as named at each bar", bodies, populations...)
 	return f, true
 }

@@ -170,6 +170,9 @@ func (c *Sweep) spoken(d int) words.Demand {
 // bodiesAt are the middle bodies where a demand is least and greatest; none where they are not
 // told apart, or one of them cannot be held up.
 func (c *Sweep) bodiesAt(d int, e *sweepExtremes) []chart.Silhouette {
+	if spoken := c.spoken(d); spoken.Bare(e.least) == spoken.Bare(e.greatest) {
+		return nil // which is least nobody could see
+	}
 	var list []chart.Silhouette
 	for _, end := range []struct {
 		name  string
@@ -276,8 +279,12 @@ func namesOf(a *sweep.Axis) []string {
 			list[i] = a.Holds[i].Title
 		case "people":
 			list[i] = words.Sexes(name)
+		case "legs":
+			if list[i] = words.Posture(hold.Posture{Legs: a.Legs[i]}); list[i] == "" {
+				list[i] = words.Plain(name)
+			}
 		default:
-			list[i] = strings.Replace(words.Plain(name), " deg", "°", 1)
+			list[i] = words.Plain(name)
 		}
 	}
 	return list

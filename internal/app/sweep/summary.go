@@ -461,8 +461,12 @@ func coordinate(a *sweep.Axis, x float64) string {
 		return t.Noun + " unchanged"
 	}
 	switch {
-	case a.Of == "hold" || a.Of == "model" || a.Of == "people":
+	case a.Of == "hold":
+		return words.Within(namesOf(a)[int(x)])
+	case a.Of == "model" || a.Of == "people":
 		return namesOf(a)[int(x)]
+	case a.Of == "legs":
+		return words.Legs(a.Legs[int(x)])
 	case a.Named():
 		return noun + " " + namesOf(a)[int(x)]
 	}
