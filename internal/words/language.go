@@ -74,6 +74,7 @@ const (
 	PhraseUnchecked
 	PhraseChecked
 	PhraseEvidence
+	PhraseFor // whom; stands behind what is so
 	numPhrases
 )
 
@@ -88,7 +89,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseSmall: "too small to matter: within ±%s", PhraseSaid: "; dashed: as said", PhraseBefore: "before", PhraseAfter: "after",
 		PhraseBodies: "Bodies in the hold, to one scale: %s.", PhraseChange: "Change: %s", PhraseDifference: "Difference: %s",
 		PhraseSimulated: "%s simulated bodies", PhraseDrawn: "what nobody has measured drawn %s times", PhraseSurveys: "Surveys: %s.",
-		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate; published force plates agree in part; no advice.", PhraseEvidence: "Evidence: %s",
+		PhraseUnchecked: "Model estimate, not validated by measured forces; no advice.", PhraseChecked: "Model estimate; published force plates agree in part; no advice.", PhraseEvidence: "Evidence: %s", PhraseFor: " for %s",
 	},
 	German: {
 		PhraseTrue: "Stimmt", PhraseLess: "Stimmt, aber weniger als behauptet", PhraseMore: "Stimmt, und mehr als behauptet", PhraseSizeOpen: "Stimmt, aber wie sehr, ist offen",
@@ -100,7 +101,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseSmall: "nicht spürbar: bis ±%s", PhraseSaid: "; gestrichelt: wie behauptet", PhraseBefore: "vorher", PhraseAfter: "nachher",
 		PhraseBodies: "Körper in der Haltung, im selben Maßstab: %s.", PhraseChange: "Änderung: %s", PhraseDifference: "Unterschied: %s",
 		PhraseSimulated: "%s simulierte Körper", PhraseDrawn: "was niemand gemessen hat, %s-mal gezogen", PhraseSurveys: "Erhebungen: %s.",
-		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; kein Rat.", PhraseChecked: "Modellschätzung; veröffentlichte Kraftmessplatten stimmen zum Teil überein; kein Rat.", PhraseEvidence: "Belege: %s",
+		PhraseUnchecked: "Modellschätzung, nicht an gemessenen Kräften geprüft; kein Rat.", PhraseChecked: "Modellschätzung; veröffentlichte Kraftmessplatten stimmen zum Teil überein; kein Rat.", PhraseEvidence: "Belege: %s", PhraseFor: " für %s",
 	},
 	Spanish: {
 		PhraseTrue: "Cierto", PhraseLess: "Cierto, pero menos de lo que se dice", PhraseMore: "Cierto, y más de lo que se dice", PhraseSizeOpen: "Cierto, pero no está claro cuánto",
@@ -112,7 +113,7 @@ var phrases = [NumLanguages][numPhrases]string{
 		PhraseSmall: "no se nota: hasta ±%s", PhraseSaid: "; a trazos: lo que se dice", PhraseBefore: "antes", PhraseAfter: "después",
 		PhraseBodies: "Cuerpos en la posición, a la misma escala: %s.", PhraseChange: "Cambio: %s", PhraseDifference: "Diferencia: %s",
 		PhraseSimulated: "%s cuerpos simulados", PhraseDrawn: "lo que nadie ha medido, sorteado %s veces", PhraseSurveys: "Encuestas: %s.",
-		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo; las plataformas de fuerza publicadas coinciden en parte; no es un consejo.", PhraseEvidence: "Pruebas: %s",
+		PhraseUnchecked: "Estimación de un modelo, sin comprobar con fuerzas medidas; no es un consejo.", PhraseChecked: "Estimación de un modelo; las plataformas de fuerza publicadas coinciden en parte; no es un consejo.", PhraseEvidence: "Pruebas: %s", PhraseFor: " para %s",
 	},
 }
 

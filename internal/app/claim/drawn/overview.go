@@ -209,7 +209,7 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 		}
 	}
 	s := chart.Story{
-		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: words.NoBreak(l.Answer(r.Verdict, c.Expect) + said.CentralAlone(r) + never(r, l) + behind + "."), Zone: zone,
+		Saying: words.NoBreak(l.Quoted(written(says, c.Name))), Answer: words.NoBreak(said.OpenFor(l.Answer(r.Verdict, c.Expect), r, l) + said.CentralAlone(r) + never(r, l) + behind + "."), Zone: zone,
 		Small: words.NoBreak(l.Say(words.PhraseSmall, l.Effect(zone.Size()))) + promised, Language: l.String(),
 		Foot: foot(r, peopleNames(r), everyModelIn(r)),
 	}

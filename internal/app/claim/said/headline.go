@@ -25,7 +25,7 @@ func Finding(r *outcome.Result) string {
 	before, behind, sized := words.Finding(r.Verdict, r.Claim.Expect)
 	parts := []string{}
 	if before != "" {
-		parts = append(parts, before+openFor(r))
+		parts = append(parts, OpenFor(before, r, words.English))
 	}
 	if sized {
 		if size := overModels(r); size != "" {

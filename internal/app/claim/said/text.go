@@ -46,18 +46,14 @@ func First(w io.Writer, r *outcome.Result) error {
 
 // Answer is the verdict as it is said first, with what the draws agree on.
 func Answer(r *outcome.Result) string {
-	head, rest, more := strings.Cut(words.Answer(r.Verdict, r.Claim.Expect), ":")
-	if head += openFor(r); more {
-		head += ":" + rest
-	}
-	return head + CentralAlone(r) + NeverSaid(r)
+	return OpenFor(words.Answer(r.Verdict, r.Claim.Expect), r, words.English) + CentralAlone(r) + NeverSaid(r)
 }
 
-// openFor names for whom an open verdict is open, where it is settled for others; else it is
-// empty.
-func openFor(r *outcome.Result) string {
+// OpenFor puts for whom an open verdict is open, where it is settled for others, into an
+// answer.
+func OpenFor(answer string, r *outcome.Result, l words.Language) string {
 	if r.Verdict != claim.OpenAssumptions || len(r.Models) != 1 {
-		return ""
+		return answer
 	}
 	groups := r.Models[0].Groups
 	var open []string
@@ -67,9 +63,13 @@ func openFor(r *outcome.Result) string {
 		}
 	}
 	if len(open) == 0 || len(open) == len(groups) {
-		return ""
+		return answer
 	}
-	return " for " + strings.Join(open, " and ")
+	head, rest, more := strings.Cut(answer, ":")
+	if head += l.Say(words.PhraseFor, l.Effect(strings.Join(open, ", "))); more {
+		head += ":" + rest
+	}
+	return head
 }
 
 // fact writes a line of the first screen behind its label.
