@@ -12,7 +12,7 @@ cat >"$scratch/sweep.yaml" <<'YAML'
 sweep: for-duckdb
 model: equilibrium
 people: {from: [ansur2-men, ansur2-women]}
-demands: [shoulder_moment, hand_spacing, difficulty]
+demands: [waist_moment, hand_spacing, difficulty]
 n: 3000
 bodies: yes
 axes:
