@@ -77,8 +77,9 @@ type Posture struct {
 func (h *Hold) FromFront() bool { return strings.HasPrefix(h.Plane, "frontal") }
 
 // Unlike says why a demand of two holds is not of the same thing, or is empty: the moment at
-// a joint of the arms is that of both arms together where the body is seen from the side, and
-// of one where it is seen from the front.
+// a joint of the arms is that of both arms together, where both carry, of a body seen from the
+// side, and of one arm of a body seen from the front. Of holds on one arm it knows nothing: one
+// of them seen from the side is taken for unlike as well.
 func Unlike(d Demand, a, b *Hold) string {
 	if b.FromFront() {
 		a, b = b, a
@@ -86,7 +87,7 @@ func Unlike(d Demand, a, b *Hold) string {
 	if !a.FromFront() || b.FromFront() || !slices.Contains([]Demand{ShoulderMoment, ElbowMoment, WristMoment}, d) {
 		return ""
 	}
-	return fmt.Sprintf("%s is of one arm in %s and of both together in %s, and does not compare", d, a.Name, b.Name)
+	return fmt.Sprintf("%s is of one arm in %s and, where both carry, of both together in %s, and does not compare", d, a.Name, b.Name)
 }
 
 // Hold is one static hold.
