@@ -107,7 +107,7 @@ func (a Along) draw(s *sheet) error {
 	size, t, c := s.size.text, s.theme, a.Curve
 	var y scale
 	y.low, y.high = a.yRange()
-	err := s.beside(a.Bodies, []color.RGBA{t.Muted})
+	err := beside(s, a.Bodies, []color.RGBA{t.Muted})
 	if err != nil {
 		return err
 	}

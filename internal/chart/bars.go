@@ -81,7 +81,7 @@ func (b ShareBars) check() error {
 }
 
 func (b ShareBars) draw(s *sheet) error {
-	if err := s.beside(b.Bodies, []color.RGBA{s.theme.Muted}); err != nil {
+	if err := beside(s, b.Bodies, []color.RGBA{s.theme.Muted}); err != nil {
 		return err
 	}
 	t, widest := s.theme, 0.0

@@ -63,8 +63,8 @@ func (f Foot) line() (string, error) {
 
 // language is the code of that in which a figure speaks.
 func language(f Figure) string {
-	if s, ok := f.(Story); ok && s.Language != "" {
-		return s.Language
+	if s, ok := f.(spoken); ok {
+		return s.language()
 	}
 	return "en"
 }
@@ -171,6 +171,11 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 		return nil, err
 	}
 	return s, s.verify()
+}
+
+// A spoken figure may speak another language than English.
+type spoken interface {
+	language() string
 }
 
 // A dense figure has its type smaller than others by a share.

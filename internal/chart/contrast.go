@@ -177,7 +177,7 @@ func (c Contrast) drawAside(s *sheet, area rect) error {
 			bodies.x1 = area.x0 + 0.54*area.width()
 			field.x0 = bodies.x1 + size
 		}
-		if err := s.silhouettes(c.Bodies, t.pair(), bodies); err != nil {
+		if err := silhouettes(s, c.Bodies, t.pair(), bodies); err != nil {
 			return err
 		}
 	}

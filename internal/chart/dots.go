@@ -173,7 +173,7 @@ func (d Dots) draw(s *sheet) error {
 	if len(d.Bodies) == series && series > 1 {
 		whose = colors
 	}
-	if err := s.beside(d.Bodies, whose); err != nil {
+	if err := beside(s, d.Bodies, whose); err != nil {
 		return err
 	}
 	top := s.body.y0

@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"strings"
 )
@@ -137,20 +136,6 @@ type effectPlan struct {
 	hump, pit float64    // heights: of bars and of dots
 }
 
-// aside takes a part of the body of a sheet for a picture beside the chart: on the left
-// where it is wide, else above.
-func (s *sheet) aside(across, above float64) (part, rest rect) {
-	part, rest = s.body, s.body
-	if s.wide() {
-		part.x1 = part.x0 + across*s.body.width()
-		rest.x0 = part.x1 + 1.2*s.size.text
-	} else {
-		part.y1 = part.y0 + above*s.body.height()
-		rest.y0 = part.y1 + 0.8*s.size.text
-	}
-	return part, rest
-}
-
 // plan divides the room: everything but the bars and the dots has a fixed height, and
 // they share the rest.
 func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
@@ -200,7 +185,7 @@ func (e EffectDistribution) draw(s *sheet) error {
 		return err
 	}
 	if len(e.Bodies) > 0 {
-		if err := s.silhouettes(e.Bodies, s.theme.pair(), p.bodies); err != nil {
+		if err := silhouettes(s, e.Bodies, s.theme.pair(), p.bodies); err != nil {
 			return err
 		}
 	}
@@ -224,9 +209,6 @@ func (e EffectDistribution) draw(s *sheet) error {
 	return e.drawAxis(s, p.x, p.bottom)
 }
 
-// pair are the colours of the body as it is and of the changed one.
-func (t Theme) pair() []color.RGBA { return []color.RGBA{t.Before, t.After} }
-
 // drawPanel draws bars, dots and below each the line of nine in ten with its words, from
 // top down, and returns where they end.
 func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, plan *effectPlan, top float64) (bottom float64, err error) {
@@ -238,7 +220,7 @@ func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, plan *effectPlan,
 		e.drawBack(s, x, top, draws)
 		s.stroke(e.sideColor(t, p.Median), 1.5*s.size.thick, nil, point{x.at(p.Median), draws}, point{x.at(p.Median), top + 0.5*size})
 		s.stroke(t.Grid, s.size.thin, nil, point{x.from, draws}, point{x.to, draws})
-		return bottom, s.besides(p.DrawsSay, x.at(p.Median), x, draws+0.9*size, true, size, t.Ink)
+		return bottom, besides(s, p.DrawsSay, x.at(p.Median), x, draws+0.9*size, true, size, t.Ink)
 	}
 	e.drawBack(s, x, top, people)
 	e.drawBack(s, x, draws-plan.pit+0.4*size, draws)
@@ -246,7 +228,7 @@ func (e EffectDistribution) drawPanel(s *sheet, p EffectPanel, plan *effectPlan,
 	s.stroke(t.Grid, s.size.thin, nil, point{x.from, people}, point{x.to, people})
 	s.stroke(t.Ink, s.size.thick, nil, point{x.clamp(p.P5), people + 0.45*size}, point{x.clamp(p.P95), people + 0.45*size})
 	e.drawWay(s, p, x, people-0.42*plan.hump)
-	if err := s.besides(p.PeopleSay, (x.clamp(p.P5)+x.clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
+	if err := besides(s, p.PeopleSay, (x.clamp(p.P5)+x.clamp(p.P95))/2, x, people+0.9*size, true, size, t.Ink); err != nil {
 		return 0, err
 	}
 	return bottom, e.drawDots(s, plan.dotted, p.Spread, draws)

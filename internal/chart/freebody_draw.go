@@ -36,16 +36,6 @@ func (v view) at(p Place) point {
 	return point{v.origin.x + v.scale*p.X, v.origin.y - v.scale*p.Y}
 }
 
-// colours of what a free body shows.
-type bodyColors struct{ near, far, outline, fixture, force, weight, moment color.RGBA }
-
-func (t Theme) body() bodyColors {
-	return bodyColors{
-		near: mix(t.Background, t.Ink, 0.16), far: mix(t.Background, t.Ink, 0.07), outline: mix(t.Background, t.Ink, 0.42),
-		fixture: t.Muted, force: t.Force, weight: t.Weight, moment: t.Moment,
-	}
-}
-
 // arrow returns the ends of a force's arrow. What pushes ends where it acts,
 // what pulls begins there: so the arrow stays off the body.
 func (f FreeBody) arrow(force Force, metres float64) (tail, tip Place) {
@@ -494,16 +484,16 @@ func drawArc(s *sheet, place *placer, c color.RGBA, center point, radius, gap, v
 }
 
 // centreRadius is that of the mark of the centre of mass.
-func (s *sheet) centreRadius() float64 { return 0.42 * s.size.text }
+func centreRadius(s *sheet) float64 { return 0.42 * s.size.text }
 
 // drawCentre draws the quartered circle of the whole body's centre of mass.
 func (f FreeBody) drawCentre(s *sheet, place *placer, v view) {
 	at := v.at(f.Centre)
-	s.quartered(at, s.centreRadius())
-	place.take(at, s.centreRadius())
+	quartered(s, at, centreRadius(s))
+	place.take(at, centreRadius(s))
 }
 
-func (s *sheet) quartered(at point, radius float64) {
+func quartered(s *sheet, at point, radius float64) {
 	s.disc(s.theme.Ink, at, radius)
 	s.disc(s.theme.Background, at, radius-s.size.thin)
 	for _, from := range []float64{0, math.Pi} {

@@ -132,7 +132,7 @@ func (h Heat) draw(s *sheet) error {
 	if h.crossed() > 0 {
 		label += "; crossed out: nobody can take the posture"
 	}
-	if err := s.beside(h.Bodies, s.theme.pair()); err != nil {
+	if err := beside(s, h.Bodies, s.theme.pair()); err != nil {
 		return err
 	}
 	plot := s.body

@@ -172,7 +172,7 @@ func (l Lines) draw(s *sheet) error {
 	if err != nil {
 		return err
 	}
-	if err := s.beside(l.Bodies, s.theme.pair()); err != nil {
+	if err := beside(s, l.Bodies, s.theme.pair()); err != nil {
 		return err
 	}
 	// The label of the vertical axis stands level above it, where it is easiest to read.

@@ -309,11 +309,11 @@ func (o Overview) draw(s *sheet) error {
 			label = middle - lineHeight(len(row.label), size)/2
 		}
 		s.lines(row.label, s.body.x0, label, alignLeft, false, size, t.Ink)
-		s.verdict(r.Verdict.Mark, point{p.at.verdict + 0.55*note, middle}, 0.55*note)
+		drawVerdict(s, r.Verdict.Mark, point{p.at.verdict + 0.55*note, middle}, 0.55*note)
 		s.lines(row.verdict, p.at.verdict+1.5*note, middle-lineHeight(len(row.verdict), note)/2, alignLeft, true, note, t.Ink)
 		s.lines(row.effect, p.at.effect, middle-lineHeight(len(row.effect), note)/2, alignLeft, false, note, t.Ink)
 		for k, w := range r.Whom {
-			s.verdict(w.Mark, point{p.whom[k], middle}, 0.48*note)
+			drawVerdict(s, w.Mark, point{p.whom[k], middle}, 0.48*note)
 		}
 		y += row.height + p.gap
 	}
@@ -322,7 +322,7 @@ func (o Overview) draw(s *sheet) error {
 
 // verdict draws the mark of a verdict: a tick on a disc, a cross on a square, and what
 // decides nothing in a ring, by default a question mark.
-func (s *sheet) verdict(mark string, at point, radius float64) {
+func drawVerdict(s *sheet, mark string, at point, radius float64) {
 	t, width := s.theme, 0.26*radius
 	ink := t.Background
 	line := func(c ...float64) {

@@ -229,7 +229,7 @@ func (r RequirementCurve) drawPanel(s *sheet, p RequirementPanel, label string) 
 	if beside != s.body {
 		top = max(top, s.body.y0+4.2*size)
 		beside.y1 = top
-		if err := s.silhouettes(p.Bodies, colors, beside, r.bodies()...); err != nil {
+		if err := silhouettes(s, p.Bodies, colors, beside, r.bodies()...); err != nil {
 			return err
 		}
 	}
@@ -297,7 +297,7 @@ func (r RequirementCurve) drawBodies(s *sheet, f *frame, p RequirementPanel) err
 		return nil
 	}
 	s.fillRect(s.theme.Background, rect{area.x0, area.y0, area.x1, area.y1 - s.size.thin})
-	return s.silhouettes(p.Bodies, s.theme.pair(), rect{area.x0 + note, area.y0, area.x1 - note, area.y1 - 0.4*note}, r.bodies()...)
+	return silhouettes(s, p.Bodies, s.theme.pair(), rect{area.x0 + note, area.y0, area.x1 - note, area.y1 - 0.4*note}, r.bodies()...)
 }
 
 func (r RequirementCurve) length() int { return len(r.Panels) }

@@ -233,3 +233,17 @@ func (s *sheet) verify() error {
 	}
 	return nil
 }
+
+// aside takes a part of the body of a sheet for a picture beside the chart: on the left
+// where it is wide, else above.
+func (s *sheet) aside(across, above float64) (part, rest rect) {
+	part, rest = s.body, s.body
+	if s.wide() {
+		part.x1 = part.x0 + across*s.body.width()
+		rest.x0 = part.x1 + 1.2*s.size.text
+	} else {
+		part.y1 = part.y0 + above*s.body.height()
+		rest.y0 = part.y1 + 0.8*s.size.text
+	}
+	return part, rest
+}

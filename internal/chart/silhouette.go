@@ -44,19 +44,19 @@ func shown(list []Silhouette) string {
 
 // beside draws bodies beside a chart, if there are any, and leaves it the rest of the body of
 // the sheet.
-func (s *sheet) beside(list []Silhouette, colors []color.RGBA) error {
+func beside(s *sheet, list []Silhouette, colors []color.RGBA) error {
 	if len(list) == 0 {
 		return nil
 	}
 	part, rest := s.aside(0.24, 0.24)
 	s.body = rest
-	return s.silhouettes(list, colors, part)
+	return silhouettes(s, list, colors, part)
 }
 
 // silhouettes draws bodies to one scale beside each other or under each other, whichever
 // makes them larger, with their captions below. Others to the same scale count as if they
 // stood in the place of the first.
-func (s *sheet) silhouettes(list []Silhouette, colors []color.RGBA, area rect, others ...Silhouette) error {
+func silhouettes(s *sheet, list []Silhouette, colors []color.RGBA, area rect, others ...Silhouette) error {
 	note := s.size.note()
 	type way struct {
 		cells    []rect // of the bodies

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -36,6 +37,8 @@ type StoryBar struct {
 }
 
 func (c Story) heading() (string, Foot) { return c.Saying, c.Foot }
+
+func (c Story) language() string { return cmp.Or(c.Language, "en") }
 
 // Alt implements Figure.
 func (c Story) Alt() string {
@@ -87,7 +90,7 @@ func (c Story) draw(s *sheet) error {
 		}
 		bodies, rest := s.aside(share, min(1, 1.15*share))
 		bars = rest
-		if err := s.silhouettes(c.Bodies, s.theme.pair(), bodies); err != nil {
+		if err := silhouettes(s, c.Bodies, s.theme.pair(), bodies); err != nil {
 			return err
 		}
 	}
@@ -122,7 +125,7 @@ func (c Story) bars(s *sheet, area rect) error {
 			return wrong("story", "no room on the %s for its bars", s.size.Name)
 		}
 	}
-	if err := s.besides(c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
+	if err := besides(s, c.Small, x.at(0), x, area.y0, false, s.size.note(), s.theme.Muted); err != nil {
 		return err
 	}
 	for k, bar := range c.Bars {
@@ -133,7 +136,7 @@ func (c Story) bars(s *sheet, area rect) error {
 		s.fillRect(ink, rect{x.at(bar.Low), y - 0.9*size, max(x.at(bar.High), x.at(bar.Low)+s.size.thick), y - 0.2*size})
 		s.spot(s.theme.Ink, point{x.at(bar.Middle), y - 0.55*size}, 0.32*size)
 		for i, line := range labels[k] {
-			if err := s.besides(line, x.at(bar.Middle), x, y+(0.15+leading*float64(i))*size, k == 0, size, s.theme.Ink); err != nil {
+			if err := besides(s, line, x.at(bar.Middle), x, y+(0.15+leading*float64(i))*size, k == 0, size, s.theme.Ink); err != nil {
 				return err
 			}
 		}

@@ -177,3 +177,16 @@ func (t Theme) shade(share float64) color.RGBA {
 	}
 	return mix(t.Before, t.Ink, 0.6*(share-0.6)/0.4)
 }
+
+// pair are the colours of the body as it is and of the changed one.
+func (t Theme) pair() []color.RGBA { return []color.RGBA{t.Before, t.After} }
+
+// colours of what a free body shows.
+type bodyColors struct{ near, far, outline, fixture, force, weight, moment color.RGBA }
+
+func (t Theme) body() bodyColors {
+	return bodyColors{
+		near: mix(t.Background, t.Ink, 0.16), far: mix(t.Background, t.Ink, 0.07), outline: mix(t.Background, t.Ink, 0.42),
+		fixture: t.Muted, force: t.Force, weight: t.Weight, moment: t.Moment,
+	}
+}

@@ -159,7 +159,7 @@ func (z Zone) drawName(s *sheet, x scale, y float64) error {
 	if z.Said != 0 {
 		name += "; dashed: as said"
 	}
-	return s.besides(name, x.at(0), x, y, false, s.size.note(), s.theme.Muted)
+	return besides(s, name, x.at(0), x, y, false, s.size.note(), s.theme.Muted)
 }
 
 // drawBack draws the zone, where nothing changes, and what is said.
@@ -245,12 +245,12 @@ func (z Zone) drawDots(s *sheet, d dotted, p Spread, base float64) error {
 	if textWidth(says, true, max(smaller[len(smaller)-1]*size, s.size.least)) > d.x.to-d.x.from {
 		says = p.told(0) // where there is no room for what a dot stands for
 	}
-	return s.besides(says, d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
+	return besides(s, says, d.x.at(p.Median), d.x, base+0.9*size, true, size, t.Ink)
 }
 
 // besides sets a line of text centred on a place as nearly as the ends of the axis let
 // it, from top down, in smaller type where it is long.
-func (s *sheet) besides(text string, center float64, x scale, top float64, bold bool, size float64, c color.RGBA) error {
+func besides(s *sheet, text string, center float64, x scale, top float64, bold bool, size float64, c color.RGBA) error {
 	for _, share := range smaller {
 		small := max(share*size, s.size.least)
 		width := textWidth(text, bold, small)
