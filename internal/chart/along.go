@@ -27,7 +27,7 @@ type Along struct {
 	Foot           Foot
 }
 
-func (a Along) heading() (string, Foot) { return a.Title, a.Foot }
+func (a Along) Heading() (string, Foot) { return a.Title, a.Foot }
 
 // Alt implements Figure.
 func (a Along) Alt() string {
@@ -42,7 +42,7 @@ func (a Along) Alt() string {
 	return described(a, &b)
 }
 
-func (a Along) check() error {
+func (a Along) Check() error {
 	const kind = "along"
 	c := a.Curve
 	if err := labelled(kind, a.XLabel, a.YLabel, c.Name); err != nil {
@@ -103,7 +103,7 @@ func (a Along) yRange() (low, high float64) {
 	return low - below, high + above
 }
 
-func (a Along) draw(s *sheet) error {
+func (a Along) Draw(s *sheet) error {
 	size, t, c := s.size.text, s.theme, a.Curve
 	var y scale
 	y.low, y.high = a.yRange()

@@ -152,7 +152,7 @@ func TestAwkwardFigures(t *testing.T) {
 					// that draw in both themes say that places do not depend on them.
 					undo := 1.0
 					if d, ok := page.(dense); ok {
-						undo = d.typeShare()
+						undo = d.TypeShare()
 					}
 					dark, err := place(page, light.size.shrunk(1/undo), Dark, light.loose)
 					if err != nil {

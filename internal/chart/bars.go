@@ -45,7 +45,7 @@ type ShareBars struct {
 	axis [2]float64 // where the bars begin and end, of a part of a figure; both 0: as the rows say
 }
 
-func (b ShareBars) heading() (string, Foot) { return b.Title, b.Foot }
+func (b ShareBars) Heading() (string, Foot) { return b.Title, b.Foot }
 
 // Alt implements Figure.
 func (b ShareBars) Alt() string {
@@ -62,7 +62,7 @@ func (b ShareBars) Alt() string {
 	return described(b, &text)
 }
 
-func (b ShareBars) check() error {
+func (b ShareBars) Check() error {
 	if b.Label == "" || b.Note == "" || len(b.Rows) == 0 {
 		return wrong("shares", "no label, no note or no row")
 	}
@@ -80,7 +80,7 @@ func (b ShareBars) check() error {
 	return checkSilhouettes("shares", b.Bodies)
 }
 
-func (b ShareBars) draw(s *sheet) error {
+func (b ShareBars) Draw(s *sheet) error {
 	if err := beside(s, b.Bodies, []color.RGBA{s.theme.Muted}); err != nil {
 		return err
 	}
@@ -179,16 +179,16 @@ func drawSources(s *sheet, there []Source) float64 {
 	return y + lineHeight(1, size) + 0.2*size
 }
 
-func (b ShareBars) length() int { return len(b.Rows) }
+func (b ShareBars) Len() int { return len(b.Rows) }
 
 // part implements divisible.
-func (b ShareBars) part(from, to int) Figure {
+func (b ShareBars) Part(from, to int) Figure {
 	b.axis[0], b.axis[1] = b.ends()
 	b.Rows = b.Rows[from:to]
 	return b
 }
 
-func (b ShareBars) numbered(k, of int) Figure {
+func (b ShareBars) Numbered(k, of int) Figure {
 	b.Title = numberedTitle(b.Title, k, of)
 	return b
 }

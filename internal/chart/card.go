@@ -45,7 +45,7 @@ type CardStep struct {
 // A CardText is a sentence under what it is about.
 type CardText struct{ Of, Text string }
 
-func (c Card) heading() (string, Foot) { return c.Title, c.Foot }
+func (c Card) Heading() (string, Foot) { return c.Title, c.Foot }
 
 // Alt implements Figure.
 func (c Card) Alt() string {
@@ -68,7 +68,7 @@ func (c Card) Alt() string {
 
 func percent(share float64) string { return words.Percent(share, 0) }
 
-func (c Card) check() error {
+func (c Card) Check() error {
 	for _, row := range c.Tests {
 		if len(row) != len(c.Tests[0]) {
 			return wrong("card", "a row of %d cells under %d", len(row), len(c.Tests[0]))
@@ -83,7 +83,7 @@ func (c Card) check() error {
 }
 
 // draw sets the texts from the foot up and gives the body what is left.
-func (c Card) draw(s *sheet) error {
+func (c Card) Draw(s *sheet) error {
 	size := s.size.text
 	under, err := s.wrap(c.Under, false, size, s.body.width())
 	if err != nil {

@@ -29,9 +29,9 @@ type Figure interface {
 	// Alt describes the figure in words: what it shows and its main numbers.
 	Alt() string
 
-	heading() (title string, foot Foot)
-	check() error
-	draw(*sheet) error
+	Heading() (title string, foot Foot)
+	Check() error
+	Draw(*sheet) error
 }
 
 // Foot says where a figure's numbers come from. All fields are needed.
@@ -64,14 +64,14 @@ func (f Foot) line() (string, error) {
 // language is the code of that in which a figure speaks.
 func language(f Figure) string {
 	if s, ok := f.(spoken); ok {
-		return s.language()
+		return s.Speaks()
 	}
 	return "en"
 }
 
 // described puts a figure's title before its description and the foot line after it.
 func described(f Figure, text *strings.Builder) string {
-	title, foot := f.heading()
+	title, foot := f.Heading()
 	line, _ := foot.line() // checked when the figure is laid out
 	return strings.TrimSuffix(title, ".") + ". " + text.String() + " " + line
 }
@@ -85,7 +85,7 @@ func Save(dir, name string, f Figure, size Size, theme Theme) ([]string, error) 
 	if err != nil {
 		return nil, &Refusal{err}
 	}
-	title, _ := f.heading()
+	title, _ := f.Heading()
 	alt := f.Alt()
 	files := []struct {
 		extension string
@@ -150,24 +150,24 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 	if size.width <= 0 || theme.Name == "" {
 		return nil, errors.New("chart: size and theme must be among those that the package offers or made from them")
 	}
-	if err := f.check(); err != nil {
+	if err := f.Check(); err != nil {
 		return nil, err
 	}
 	if d, ok := f.(dense); ok {
-		size = size.shrunk(d.typeShare())
+		size = size.shrunk(d.TypeShare())
 	}
 	if t, ok := f.(tall); ok {
 		var err error
-		if size, err = t.fitting(size, loose); err != nil {
+		if size, err = t.Fitting(size, loose); err != nil {
 			return nil, err
 		}
 	}
-	title, foot := f.heading()
+	title, foot := f.Heading()
 	s, err := newSheet(size, theme, loose, title, foot)
 	if err != nil {
 		return nil, err
 	}
-	if err := f.draw(s); err != nil {
+	if err := f.Draw(s); err != nil {
 		return nil, err
 	}
 	return s, s.verify()
@@ -175,17 +175,17 @@ func place(f Figure, size Size, theme Theme, loose bool) (*sheet, error) {
 
 // A spoken figure may speak another language than English.
 type spoken interface {
-	language() string
+	Speaks() string
 }
 
 // A dense figure has its type smaller than others by a share.
 type dense interface {
-	typeShare() float64
+	TypeShare() float64
 }
 
 // A tall figure may be higher than the size that it is drawn at.
 type tall interface {
-	fitting(size Size, loose bool) (Size, error)
+	Fitting(size Size, loose bool) (Size, error)
 }
 
 // wrong is the error of a kind of figure that cannot be shown.

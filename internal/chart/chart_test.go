@@ -145,7 +145,7 @@ func TestSaveIsByteStable(t *testing.T) {
 		dirs[i] = t.TempDir()
 		group.Go(func() {
 			for _, f := range []Figure{requirementCurve(), effectDistribution(), overview()} {
-				title, _ := f.heading()
+				title, _ := f.Heading()
 				if _, err := Save(dirs[i], strings.Fields(title)[0], f, Column, Light); err != nil {
 					errs[i] = err
 				}
@@ -240,7 +240,7 @@ func TestPictureBounds(t *testing.T) {
 func TestSVGIsAccessible(t *testing.T) {
 	for _, f := range testFigures {
 		s := mustLayout(t, f.figure, Post, Light)
-		title, _ := f.figure.heading()
+		title, _ := f.figure.Heading()
 		var document struct {
 			Role  string `xml:"role,attr"`
 			Title string `xml:"title"`

@@ -36,7 +36,7 @@ type Contrast struct {
 	Foot   Foot
 }
 
-func (c Contrast) heading() (string, Foot) { return c.Title, c.Foot }
+func (c Contrast) Heading() (string, Foot) { return c.Title, c.Foot }
 
 // Alt implements Figure.
 func (c Contrast) Alt() string {
@@ -49,7 +49,7 @@ func (c Contrast) Alt() string {
 
 func (c Contrast) groups() []ContrastGroup { return []ContrastGroup{c.Bottom, c.Top} }
 
-func (c Contrast) check() error {
+func (c Contrast) Check() error {
 	const kind = "contrast"
 	if c.Label == "" || c.PairsSay == "" {
 		return wrong(kind, "an axis has no label, or nothing says what the pairs are")
@@ -77,7 +77,7 @@ func (c Contrast) check() error {
 	return checkSilhouettes(kind, c.Bodies)
 }
 
-func (c Contrast) draw(s *sheet) error {
+func (c Contrast) Draw(s *sheet) error {
 	size, note := s.size.text, s.size.note()
 	part, body := s.aside(0.28, 0.27)
 	if err := c.drawAside(s, part); err != nil {

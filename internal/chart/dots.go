@@ -51,7 +51,7 @@ func (d Dot) words() string {
 	return d.Text + " (" + d.Range + ")"
 }
 
-func (d Dots) heading() (string, Foot) { return d.Title + d.page, d.Foot }
+func (d Dots) Heading() (string, Foot) { return d.Title + d.page, d.Foot }
 
 // Alt implements Figure.
 func (d Dots) Alt() string {
@@ -74,7 +74,7 @@ func (d Dots) Alt() string {
 	return described(d, &b)
 }
 
-func (d Dots) check() error {
+func (d Dots) Check() error {
 	if len(d.Names) == 0 || len(d.Panels) == 0 {
 		return wrong("dots", "nobody to compare, or nothing")
 	}
@@ -126,14 +126,14 @@ func (d Dots) ends(k int) (low, high float64) {
 }
 
 // length implements divisible. What has several dots a row stays together.
-func (d Dots) length() int {
+func (d Dots) Len() int {
 	if d.Axis != "" && len(d.Panels) > 1 {
 		return 1
 	}
 	return len(d.Names)
 }
 
-func (d Dots) part(from, to int) Figure {
+func (d Dots) Part(from, to int) Figure {
 	p := d
 	p.Names = d.Names[from:to]
 	p.low, p.high = nil, nil
@@ -147,12 +147,12 @@ func (d Dots) part(from, to int) Figure {
 	return p
 }
 
-func (d Dots) numbered(k, of int) Figure {
+func (d Dots) Numbered(k, of int) Figure {
 	d.page = fmt.Sprintf(" (%d of %d)", k, of)
 	return d
 }
 
-func (d Dots) draw(s *sheet) error {
+func (d Dots) Draw(s *sheet) error {
 	size, note, t := s.size.text, s.size.note(), s.theme
 	if len(d.Panels) > 1 && d.Axis != "" {
 		size = note

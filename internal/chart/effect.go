@@ -36,7 +36,7 @@ type EffectDistribution struct {
 	axis [2]float64 // where the axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
-func (e EffectDistribution) heading() (string, Foot) { return e.Title, e.Foot }
+func (e EffectDistribution) Heading() (string, Foot) { return e.Title, e.Foot }
 
 // Alt implements Figure.
 func (e EffectDistribution) Alt() string {
@@ -61,7 +61,7 @@ func (p EffectPanel) constant() bool {
 	return len(p.Edges) == 0 && len(p.Draws) == 0 && p.Low == p.High && p.P5 == p.P95
 }
 
-func (e EffectDistribution) check() error {
+func (e EffectDistribution) Check() error {
 	const kind = "effect distribution"
 	if err := e.Zone.check(kind); err != nil {
 		return err
@@ -178,7 +178,7 @@ func (e EffectDistribution) plan(s *sheet) (*effectPlan, error) {
 	return p, nil
 }
 
-func (e EffectDistribution) draw(s *sheet) error {
+func (e EffectDistribution) Draw(s *sheet) error {
 	size := s.size.text
 	p, err := e.plan(s)
 	if err != nil {
@@ -298,14 +298,14 @@ func (e EffectDistribution) drawBars(s *sheet, p EffectPanel, x scale, top, base
 	}
 }
 
-func (e EffectDistribution) length() int { return len(e.Panels) }
+func (e EffectDistribution) Len() int { return len(e.Panels) }
 
 // part implements divisible.
-func (e EffectDistribution) part(from, to int) Figure {
+func (e EffectDistribution) Part(from, to int) Figure {
 	e.axis[0], e.axis[1] = e.xRange()
 	e.Panels = e.Panels[from:to]
 	return e
 }
 
 // numbered leaves the title as it is: every panel names its model.
-func (e EffectDistribution) numbered(int, int) Figure { return e }
+func (e EffectDistribution) Numbered(int, int) Figure { return e }

@@ -228,7 +228,7 @@ func drawnEverywhere(t *testing.T, figures []namedFigure) {
 // kept compares figures with their goldens, in one look light and in another dark.
 func kept(t *testing.T, prefix string, light, dark Size, figures []namedFigure) {
 	for _, f := range figures {
-		title, _ := f.figure.heading()
+		title, _ := f.figure.Heading()
 		for size, theme := range map[Size]Theme{light: Light, dark: Dark} {
 			name := "chart/" + prefix + f.name + "-" + size.Name + "-" + theme.Name + ".svg"
 			golden.Text(t, name, encodeSVG(mustLayout(t, f.figure, size, theme), title, f.figure.Alt(), "en"))

@@ -88,7 +88,7 @@ type FreeBody struct {
 	Foot       Foot
 }
 
-func (f FreeBody) heading() (string, Foot) { return f.Title, f.Foot }
+func (f FreeBody) Heading() (string, Foot) { return f.Title, f.Foot }
 
 // Alt implements Figure.
 func (f FreeBody) Alt() string {
@@ -188,7 +188,7 @@ func (f FreeBody) far(d Dimension) string {
 // closes is how much of the weight may be left over by rounding.
 const closes = 1e-6
 
-func (f FreeBody) check() error {
+func (f FreeBody) Check() error {
 	if f.View == "" {
 		return wrong("free body", "the view is missing")
 	}

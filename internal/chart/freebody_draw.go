@@ -100,7 +100,7 @@ var bodyShares = []float64{1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52, 0.4
 // fixtureMargin is how far fixtures go on beyond the body and its arrows, m.
 const fixtureMargin = 0.12
 
-func (f FreeBody) draw(s *sheet) error {
+func (f FreeBody) Draw(s *sheet) error {
 	body := f.bodyExtent()
 	largest := 1.0 // the weight
 	for _, force := range f.Forces {

@@ -210,7 +210,7 @@ func TestFreeBodyMoves(t *testing.T) {
 func TestFreeBodyLoads(t *testing.T) {
 	f := freeBody()
 	f.Loads = []Load{{Text: "10\u00a0kg on the chest", At: f.Centre.plus(-0.3, 0), Y: -0.125}, {Text: "20\u00a0kg taken off at the hips", At: f.Centre.plus(0.2, 0), Y: 0.25}}
-	if err := f.check(); err == nil {
+	if err := f.Check(); err == nil {
 		t.Error("the forces do not balance the loads, and are drawn")
 	}
 	f.Forces[0].Y -= 0.125
@@ -237,7 +237,7 @@ func TestFreeBodyLoads(t *testing.T) {
 		}
 	}
 	f.Loads[0].Text = ""
-	if err := f.check(); err == nil {
+	if err := f.Check(); err == nil {
 		t.Error("a load without a text is drawn")
 	}
 }

@@ -49,7 +49,7 @@ type Heat struct {
 // MostCells is how many cells a Heat can show.
 const MostCells = 10_000
 
-func (h Heat) heading() (string, Foot) { return h.Title, h.Foot }
+func (h Heat) Heading() (string, Foot) { return h.Title, h.Foot }
 
 // extremes returns where the least and greatest values are; −1 where there is
 // none.
@@ -95,7 +95,7 @@ func (h Heat) crossed() int {
 	return len(slices.DeleteFunc(slices.Concat(h.Value...), func(v float64) bool { return v == v }))
 }
 
-func (h Heat) check() error {
+func (h Heat) Check() error {
 	if h.X.Label == "" || h.Y.Label == "" || h.Label == "" {
 		return wrong("heat map", "an axis or the scale has no label")
 	}
@@ -126,7 +126,7 @@ func (h Heat) check() error {
 	return checkSilhouettes("heat map", h.Bodies)
 }
 
-func (h Heat) draw(s *sheet) error {
+func (h Heat) Draw(s *sheet) error {
 	size, t := s.size.text, s.theme
 	label := h.Label
 	if h.crossed() > 0 {

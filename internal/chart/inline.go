@@ -13,7 +13,8 @@ import (
 
 // An upright figure is as tall as its rows make it, where nothing bounds its height.
 type upright interface {
-	naturalHeight(size Size, loose bool) (float64, error)
+	NaturalHeight(size Size, loose bool) (float64, error)
+	Unbounded() Figure // it, told that nothing bounds its height
 }
 
 var inlineID = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_-]*$`)
@@ -50,9 +51,8 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, erro
 	if size.width <= 0 {
 		return "", errors.New("chart: size must be among those that the package offers or made from them")
 	}
-	if o, ok := f.(Overview); ok {
-		o.inline = true
-		f = o
+	if u, ok := f.(upright); ok {
+		f = u.Unbounded()
 	}
 	light, err := lay(f, size)
 	if err != nil {
@@ -78,7 +78,7 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, erro
 		rules[class] = fmt.Sprintf(".%s{%s:%s}", class, attribute, hex(other))
 		return plain + ` class="` + class + `"`
 	})
-	title, _ := f.heading()
+	title, _ := f.Heading()
 	w, h := decimal(light.size.width), decimal(light.size.height)
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%[1]s" viewBox="0 0 %[2]s %[3]s" lang="%[4]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc">`+"\n", id, w, h, language(f))
@@ -102,11 +102,11 @@ func inline(f Figure, size Size, id string, lay func(Figure, Size) (*sheet, erro
 // which it fits, or at the height that it asks for.
 func layoutTall(f Figure, size Size) (*sheet, error) {
 	if u, ok := f.(upright); ok {
-		if err := f.check(); err != nil {
+		if err := f.Check(); err != nil {
 			return nil, err
 		}
 		for _, loose := range []bool{false, true} {
-			height, err := u.naturalHeight(size, loose)
+			height, err := u.NaturalHeight(size, loose)
 			if err != nil {
 				continue
 			}

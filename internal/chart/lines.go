@@ -35,7 +35,7 @@ type Lines struct {
 	Foot           Foot
 }
 
-func (l Lines) heading() (string, Foot) { return l.Title, l.Foot }
+func (l Lines) Heading() (string, Foot) { return l.Title, l.Foot }
 
 // Alt implements Figure.
 func (l Lines) Alt() string {
@@ -82,7 +82,7 @@ func (l Lines) spread() bool { return slices.ContainsFunc(l.Series, Series.sprea
 // spread reports whether something is known of the spread around the line.
 func (s Series) spread() bool { return s.Low != nil }
 
-func (l Lines) check() error {
+func (l Lines) Check() error {
 	if err := labelled("lines", l.XLabel, l.YLabel); err != nil {
 		return err
 	}
@@ -166,7 +166,7 @@ func (l Lines) xScale() scale {
 	return x
 }
 
-func (l Lines) draw(s *sheet) error {
+func (l Lines) Draw(s *sheet) error {
 	size, t := s.size.text, s.theme
 	colors, err := t.lineColors(len(l.Series))
 	if err != nil {

@@ -42,10 +42,10 @@ type Overview struct {
 	of     int  // rows of the whole that it is a part of
 }
 
-func (o Overview) heading() (string, Foot) { return o.Title, o.Foot }
+func (o Overview) Heading() (string, Foot) { return o.Title, o.Foot }
 
-// typeShare implements dense: the more rows there are in all, the smaller the type.
-func (o Overview) typeShare() float64 {
+// TypeShare implements dense: the more rows there are in all, the smaller the type.
+func (o Overview) TypeShare() float64 {
 	switch n := max(o.of, len(o.Rows)); {
 	case o.inline || n <= 12:
 		return 1
@@ -91,7 +91,7 @@ func (o Overview) Alt() string {
 	return described(o, &b)
 }
 
-func (o Overview) check() error {
+func (o Overview) Check() error {
 	if len(o.Rows) == 0 {
 		return errors.New("chart: overview: there is no row")
 	}
@@ -224,8 +224,14 @@ func (o Overview) startsGroup(i int) bool {
 	return o.Rows[i].Group != "" && (i == 0 || o.Rows[i-1].Group != o.Rows[i].Group)
 }
 
-// naturalHeight is that at which the rows stand at their own height.
-func (o Overview) naturalHeight(size Size, loose bool) (float64, error) {
+// Unbounded is the overview told that nothing bounds its height.
+func (o Overview) Unbounded() Figure {
+	o.inline = true
+	return o
+}
+
+// NaturalHeight is that at which the rows stand at their own height.
+func (o Overview) NaturalHeight(size Size, loose bool) (float64, error) {
 	s := &sheet{size: size, theme: Light, loose: loose}
 	s.body = rect{0, 0, size.width, size.height}.grow(-size.margin)
 	if err := s.layTitle(o.Title); err != nil {
@@ -277,7 +283,7 @@ func (o Overview) drawHead(s *sheet, p *overviewPlan) (float64, error) {
 	return y + lineHeight(2, note) + 0.3*note, nil
 }
 
-func (o Overview) draw(s *sheet) error {
+func (o Overview) Draw(s *sheet) error {
 	size, note, t := s.size.text, s.size.note(), s.theme
 	p, err := o.plan(s)
 	if err != nil {
@@ -397,21 +403,21 @@ func (o Overview) blocks() []span {
 }
 
 // length implements divisible: of what is as high as it must be, nothing is divided.
-func (o Overview) length() int {
+func (o Overview) Len() int {
 	if o.Tall {
 		return 1
 	}
 	return len(o.blocks())
 }
 
-func (o Overview) part(from, to int) Figure {
+func (o Overview) Part(from, to int) Figure {
 	blocks := o.blocks()
 	o.of = max(o.of, len(o.Rows))
 	o.Rows = o.Rows[blocks[from].from:blocks[to-1].to]
 	return o
 }
 
-func (o Overview) numbered(k, of int) Figure {
+func (o Overview) Numbered(k, of int) Figure {
 	o.Title = numberedTitle(o.Title, k, of)
 	return o
 }
@@ -423,17 +429,17 @@ func numberedTitle(title string, k, of int) string {
 
 // fitting is the size, if the figure is not tall or has room there; else a page of A4 in the
 // largest type in which all rows stand on it, and at last one as high as it must be.
-func (o Overview) fitting(size Size, loose bool) (Size, error) {
+func (o Overview) Fitting(size Size, loose bool) (Size, error) {
 	if !o.Tall {
 		return size, nil
 	}
-	height, err := o.naturalHeight(size, loose)
+	height, err := o.NaturalHeight(size, loose)
 	if err != nil || height <= size.height {
 		return size, err
 	}
 	for _, share := range smaller {
-		page := Page.shrunk(share * o.typeShare())
-		if height, err = o.naturalHeight(page, loose); err == nil && height <= page.height {
+		page := Page.shrunk(share * o.TypeShare())
+		if height, err = o.NaturalHeight(page, loose); err == nil && height <= page.height {
 			return page, nil
 		}
 		size = page.tall(max(height, page.height))

@@ -25,7 +25,7 @@ func Booklet(title string, leaves []Leaf, theme Theme) ([]byte, error) {
 	for _, l := range leaves {
 		s, err := layout(l.Figure, l.Size, theme)
 		if err != nil {
-			name, _ := l.Figure.heading()
+			name, _ := l.Figure.Heading()
 			return nil, &Refusal{fmt.Errorf("%s: %w", name, err)}
 		}
 		sheets, alts = append(sheets, s), append(alts, l.Figure.Alt())

@@ -52,7 +52,7 @@ func TestPersonFiguresRefuse(t *testing.T) {
 func TestPersonFiguresRepeatBytes(t *testing.T) {
 	for _, f := range personFigures {
 		a, b := mustLayout(t, f.figure, Post, Dark), mustLayout(t, f.figure, Post, Dark)
-		title, _ := f.figure.heading()
+		title, _ := f.figure.Heading()
 		if !bytes.Equal(encodeSVG(a, title, "", "en"), encodeSVG(b, title, "", "en")) {
 			t.Errorf("%s differs from time to time", f.name)
 		}

@@ -46,7 +46,7 @@ type RequirementCurve struct {
 	axis [2]float64 // where the x axis begins and ends, of a part of a figure; both 0: as the panels say
 }
 
-func (r RequirementCurve) heading() (string, Foot) { return r.Title, r.Foot }
+func (r RequirementCurve) Heading() (string, Foot) { return r.Title, r.Foot }
 
 // Alt implements Figure.
 func (r RequirementCurve) Alt() string {
@@ -73,7 +73,7 @@ func (r RequirementCurve) groups() []Group {
 	return list
 }
 
-func (r RequirementCurve) check() error {
+func (r RequirementCurve) Check() error {
 	if err := labelled("requirement curve", r.XLabel, r.YLabel); err != nil {
 		return err
 	}
@@ -165,7 +165,7 @@ func (r RequirementCurve) xRange() (low, high float64) {
 	return low, high
 }
 
-func (r RequirementCurve) draw(s *sheet) error {
+func (r RequirementCurve) Draw(s *sheet) error {
 	size := s.size.text
 	top, err := s.paragraph(r.YLabel, s.body.y0, s.size.note())
 	if err != nil {
@@ -300,10 +300,10 @@ func (r RequirementCurve) drawBodies(s *sheet, f *frame, p RequirementPanel) err
 	return silhouettes(s, p.Bodies, s.theme.pair(), rect{area.x0 + note, area.y0, area.x1 - note, area.y1 - 0.4*note}, r.bodies()...)
 }
 
-func (r RequirementCurve) length() int { return len(r.Panels) }
+func (r RequirementCurve) Len() int { return len(r.Panels) }
 
 // part implements divisible.
-func (r RequirementCurve) part(from, to int) Figure {
+func (r RequirementCurve) Part(from, to int) Figure {
 	r.axis[0], r.axis[1] = r.xRange()
 	r.YMin, r.YMax = r.yRange()
 	r.Panels = r.Panels[from:to]
@@ -311,7 +311,7 @@ func (r RequirementCurve) part(from, to int) Figure {
 }
 
 // numbered leaves the title as it is: every panel names its body.
-func (r RequirementCurve) numbered(int, int) Figure { return r }
+func (r RequirementCurve) Numbered(int, int) Figure { return r }
 
 // least is the lowest that any line comes to.
 func (r RequirementCurve) least() float64 {

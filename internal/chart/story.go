@@ -36,9 +36,9 @@ type StoryBar struct {
 	Low, Middle, High float64
 }
 
-func (c Story) heading() (string, Foot) { return c.Saying, c.Foot }
+func (c Story) Heading() (string, Foot) { return c.Saying, c.Foot }
 
-func (c Story) language() string { return cmp.Or(c.Language, "en") }
+func (c Story) Speaks() string { return cmp.Or(c.Language, "en") }
 
 // Alt implements Figure.
 func (c Story) Alt() string {
@@ -53,7 +53,7 @@ func (c Story) Alt() string {
 	return described(c, &b)
 }
 
-func (c Story) check() error {
+func (c Story) Check() error {
 	if c.Answer == "" || len(c.Bodies) > 0 && c.Shows == "" {
 		return wrong("story", "the answer or the description of the bodies is missing")
 	}
@@ -73,7 +73,7 @@ func (c Story) check() error {
 
 // draw sets the answer under the saying, and beside each other or under each other the
 // bodies and the bars.
-func (c Story) draw(s *sheet) error {
+func (c Story) Draw(s *sheet) error {
 	size := s.size.text
 	large := 1.25 * size
 	lines, err := s.balance(c.Answer, true, large, s.body.width())
