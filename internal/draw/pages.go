@@ -1,9 +1,9 @@
-package chart
+package draw
 
 // Fits reports why a figure cannot be drawn at a size, or nil where it can. It writes
 // nothing.
 func Fits(f Figure, size Size, theme Theme) error {
-	_, err := layout(f, size, theme)
+	_, err := Layout(f, size, theme)
 	return err
 }
 
@@ -56,6 +56,6 @@ func numbered(f Figure, k, of int) Figure { return f.(divisible).Numbered(k, of)
 
 // fitsInFull says whether a figure fits without smaller type.
 func fitsInFull(f Figure, size Size) bool {
-	_, err := place(f, size, Light, false)
+	_, err := PlaceIn(f, size, Light, false)
 	return err == nil
 }
