@@ -83,7 +83,7 @@ type Columns struct {
 	// Of bodies that carry something; see Load.
 	load    Load
 	bare    *Columns  // the bodies alone
-	carried []float64 // what they weigh with what they carry over what they weigh alone, above 0
+	carried []float64 // what they weigh with what they carry over what they weigh alone; 0 where lifted whole
 	room    []float64 // of carried, once it was asked for
 }
 

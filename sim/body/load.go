@@ -3,6 +3,7 @@ package body
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"counterpoise/sim/fault"
 	"counterpoise/sim/math"
@@ -149,7 +150,8 @@ func (l Load) Assists() bool {
 // shares are those of all that is held up, Mass that of the body alone, and Carried what
 // the one is over the other.
 //
-// It fails on the first body that an assist lifts whole, and says which.
+// A body that an assist lifts whole can take no posture, see Carried. It fails where that is
+// every one of them.
 func (l Load) Apply(dst, src *Columns) error {
 	if len(dst.own[0]) != src.Rows() {
 		panic("body: columns of different length")
@@ -166,17 +168,26 @@ func (l Load) Apply(dst, src *Columns) error {
 		dst.room = make([]float64, src.Rows())
 	}
 	dst.carried, dst.bare, dst.load = dst.room, src, l
+	lifted := 0
 	for i := range dst.carried {
-		if err := dst.carry(i, l); err != nil {
-			return err
+		if !dst.carry(i, l) {
+			lifted++
 		}
+	}
+	if n := src.Rows(); n > 0 && lifted == n {
+		return fmt.Errorf("body: %.4g kg taken off leave nothing of a body of %.1f kg", -l.Total(), slices.Max(src.Mass))
 	}
 	return nil
 }
 
-// carry puts a load on body i.
-func (c *Columns) carry(i int, l Load) error {
+// carry puts a load on body i, and reports whether that leaves a weight to hold up.
+func (c *Columns) carry(i int, l Load) bool {
 	over := 1 / c.Mass[i]
+	carried := 1 + float64(l.Total()*over)
+	if !(carried > 0) {
+		c.carried[i] = 0
+		return false
+	}
 	trunk := l[AtChest] + l[AtWaist] + l[AtHips]
 	join(&c.LowerTrunkShare[i], &c.LowerTrunkCentre[i], l[AtWaist]*over, c.Waist[i])
 	join(&c.LowerTrunkShare[i], &c.LowerTrunkCentre[i], l[AtHips]*over, c.Hip[i])
@@ -192,10 +203,6 @@ func (c *Columns) carry(i int, l Load) error {
 	join(&c.ForearmShare[i], &c.ForearmCentre[i], l[AtWrists]*over/2, c.Forearm[i])
 	c.HandShare[i] += float64(l[AtHands] * over / 2)
 
-	carried := 1 + float64(l.Total()*over)
-	if !(carried > 0) {
-		return fmt.Errorf("body: %.4g kg taken off leave nothing of a body of %.1f kg", -l.Total(), c.Mass[i])
-	}
 	for _, column := range [...][]float64{
 		c.HeadShare, c.TrunkShare, c.MiddleTrunkShare, c.LowerTrunkShare, c.UpperArmShare, c.ForearmShare,
 		c.HandShare, c.ThighShare, c.ShankShare, c.FootShare,
@@ -203,7 +210,7 @@ func (c *Columns) carry(i int, l Load) error {
 		column[i] /= carried
 	}
 	c.carried[i] = carried
-	return nil
+	return true
 }
 
 // join puts a share at a place of a segment, whose centre moves.
@@ -235,7 +242,7 @@ func (c *Columns) Bare() *Columns {
 }
 
 // Carried returns what the bodies weigh with what they carry over what they weigh alone,
-// above 0; nil where they carry nothing.
+// nil where they carry nothing; 0 is of a body that is lifted whole.
 func (c *Columns) Carried() []float64 { return c.carried }
 
 // Load returns what the bodies carry.

@@ -2,6 +2,7 @@ package body
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -78,10 +79,27 @@ func TestLoadsThatLift(t *testing.T) {
 		want string
 	}{
 		{Load{AtChest: -150}, "leave nothing of a body of"},
-		{Load{AtAnkles: -80, AtChest: 5}, "leave nothing of a body of"},
+		{Load{AtAnkles: -150, AtChest: 5}, "leave nothing of a body of"},
 	} {
 		if err := c.load.Apply(dst, b); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v: %v, want %q", c.load, err, c.want)
+		}
+	}
+	// Those who are lighter are lifted whole; the others are as they would be alone.
+	byMass := slices.Clone(b.Mass)
+	slices.Sort(byMass)
+	load := Load{AtHips: -byMass[2]}
+	if err := load.Apply(dst, b); err != nil {
+		t.Fatal(err)
+	}
+	for i, mass := range b.Mass {
+		if got, want := dst.Carried()[i], max(0, 1-byMass[2]/mass); math.Abs(got-want) > 1e-12 {
+			t.Errorf("a body of %v kg weighs %v of itself, want %v", mass, got, want)
+		}
+		if alone := New(1); dst.Carried()[i] > 0 {
+			if err := load.Apply(alone, b.Slice(i, i+1)); err != nil || alone.TrunkCentre[0] != dst.TrunkCentre[i] || alone.HeadShare[0] != dst.HeadShare[i] {
+				t.Errorf("body %d is another one alone, %v", i, err)
+			}
 		}
 	}
 	for field, load := range map[string]Load{"load.ankles": {AtAnkles: 900}, "assist.hips": {AtHips: -201}, "load.head": {AtHead: math.NaN()}, "load": {AtHead: 150, AtHips: 51}, "assist": {AtHead: -150, AtHips: -51}} {

@@ -18,7 +18,7 @@ type PartsOf = func(bodies *body.Columns, capacity *Capacity, i int, posture Pos
 
 // Carrying makes a Solve of one that knows no loads: bodies that carry something are held
 // up as bodies of their weight, by what muscles give per that weight, and what is asked
-// of them is told per weight of the body alone.
+// of them is told per weight of the body alone. Who is lifted whole can take no posture.
 func Carrying(solve Solver) Solver {
 	return func(out *Result, b *body.Columns, capacity *Capacity, p Posture, m Model, a *assume.Set) {
 		carried := b.Carried()
@@ -34,6 +34,11 @@ func Carrying(solve Solver) Solver {
 				}
 			}
 		}
+		for i, by := range carried {
+			if by == 0 {
+				out.Refuse(i)
+			}
+		}
 		if out.loads != nil {
 			for k := range *out.loads {
 				(*out.loads)[k].Demand *= carried[0] // of one body
@@ -47,6 +52,9 @@ func CarryingParts(partsOf PartsOf) PartsOf {
 	return func(b *body.Columns, capacity *Capacity, i int, p Posture, m Model, a *assume.Set) func([]float64, float64) bool {
 		if b.Carried() == nil {
 			return partsOf(b, capacity, i, p, m, a)
+		}
+		if b.Weight(i) == 0 {
+			return func([]float64, float64) bool { return false }
 		}
 		var one Result
 		b = b.Slice(i, i+1)
@@ -75,6 +83,9 @@ func (r *Result) under(capacity *Capacity, carried []float64) *Capacity {
 	r.room.Curve = capacity.Curve
 	divide := func(dst, of []float64) {
 		for i, c := range carried {
+			if c == 0 {
+				c = 1 // refused after
+			}
 			dst[i] = of[i] / c
 		}
 	}
