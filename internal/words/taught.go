@@ -46,7 +46,7 @@ func Sharing(held *hold.Result) string {
 	if len(top) == 0 || len(above) == 0 || len(below) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("the top hand carries %s of the weight; friction on the pole must reach %s of the force across it at the top hand and %s at the bottom hand",
+	return fmt.Sprintf("the top hand carries %s of the weight; friction on the pole must reach %s of the force across it at the top hand and %s at the bottom hand, less where a hand squeezes it",
 		Percent(top[0], 0), Percent(above[0], 0), Percent(below[0], 0))
 }
 

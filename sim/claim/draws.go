@@ -236,7 +236,9 @@ func (d *outer) summary(l, g int) *Draws {
 			NeverFalls: d.agreed(l, g, func(r *reading) bool { return d.t.down(r.under[rule].shares) <= 1-c.Share }),
 		}
 	}
-	if g < len(d.t.groups) {
+	if g == len(d.t.groups) && g == 1 {
+		s.Decisive = d.decided[l][0] // who is alone is all
+	} else if g < len(d.t.groups) {
 		s.Decisive = d.decided[l][g]
 	}
 	survey := d.survey[l][g]

@@ -561,3 +561,30 @@ func TestStrengthsThatHoldsRestOn(t *testing.T) {
 		}
 	}
 }
+
+// How much harder than at the best angle the flag is at others: METHODS.md, Limits.
+func TestDifficultyAwayFromTheBestAngle(t *testing.T) {
+	for _, c := range []struct {
+		population string
+		at         []float64 // degrees
+		harder     []float64 // in the median, least and most
+	}{
+		{"us-men", []float64{20, 41, 45}, []float64{0.03, 0.05, 0.045, 0.07, 0.08, 0.11}},
+		{"us-women", []float64{20, 28, 45}, []float64{0.28, 0.35, 0.17, 0.23, 0.03, 0.05}},
+	} {
+		b := draw(t, c.population, body.Residual, 200, assume.Defaults())
+		best := b.Solve(hold.HumanFlag, hold.Posture{}, hold.Equilibrium)
+		for k, degrees := range c.at {
+			angles := slices.Repeat([]float64{degrees * math.Pi / 180}, b.Rows())
+			r := b.Solve(hold.HumanFlag, hold.Posture{Rule: hold.GivenAngle, Angle: angles}, hold.Equilibrium)
+			harder := make([]float64, b.Rows())
+			for i := range harder {
+				harder[i] = r.Value[hold.Difficulty][i]/best.Value[hold.Difficulty][i] - 1
+			}
+			t.Logf("%s at %v degrees: %+.1f %%, best at %.1f", c.population, degrees, 100*medianOf(harder), medianOf(best.Value[hold.ArmAngle])*180/math.Pi)
+			if m := medianOf(harder); !(m >= c.harder[2*k] && m <= c.harder[2*k+1]) {
+				t.Errorf("%s at %v degrees: %.1f %% harder", c.population, degrees, 100*m)
+			}
+		}
+	}
+}

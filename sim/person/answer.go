@@ -486,5 +486,38 @@ func (pr *problem) notes() []string {
 	if note := pr.population.Note(); note != "" {
 		notes = append(notes, note)
 	}
+	return append(notes, pr.scaleNotes()...)
+}
+
+// oddStrength is how many times the strength of an untrained adult, or what part of it, is so
+// rare that a reading is rather a slip: training has 95 % of people between half and twice.
+const oddStrength = 4
+
+// scaleNotes says what is rare or should be known of readings on a scale.
+func (pr *problem) scaleNotes() []string {
+	if pr.person.Tests.none() || len(pr.person.Tests.Scales) == 0 {
+		return nil
+	}
+	untested := *pr
+	untested.person.Tests = nil
+	with, err := pr.median()
+	without, err2 := untested.median()
+	if err != nil || err2 != nil {
+		return nil // the answer says it
+	}
+	var notes []string
+	var sides [NumWays][NumSides]bool
+	for _, s := range pr.person.Tests.Scales {
+		sides[s.Way][s.Side] = true
+	}
+	for way, of := range sides {
+		g := Way(way).Group()
+		if times := with.held.Capacity.Of[g][0] / without.held.Capacity.Of[g][0]; slices.Contains(of[:], true) && (times > oddStrength || times < 1.0/oddStrength) {
+			notes = append(notes, fmt.Sprintf("what the scale read with the hand %s makes %.2g times the strength of an untrained adult of that size: check the reading and its unit", Way(way), times))
+		}
+		if of[Left] && of[Right] {
+			notes = append(notes, fmt.Sprintf("both arms count as equally strong: in the middle of what they read with the hand %s", Way(way)))
+		}
+	}
 	return notes
 }

@@ -213,6 +213,9 @@ type trial struct {
 	lack [muscle.NumGroups]float64 // logarithms of what of a group is used
 }
 
+// leastRead is what no scale reads of an arm, kg.
+const leastRead = 0.5
+
 // mostTrials is how many of those drawn a result is sought over.
 const mostTrials = 128
 
@@ -269,47 +272,22 @@ func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
 			a.NoTest = append(a.NoTest, out.Group)
 			continue
 		}
-		// A result is enough where half of the trials have the strength that they lack. What
-		// is enough for a trial is so with more, and what is too little with less: by the
-		// same chance, whoever has shown more is no weaker.
-		enough, little := make([]result, len(trials)), make([]result, len(trials))
-		for k := range trials {
-			enough[k], little[k] = result{math.Inf(1), math.Inf(1)}, result{-1, -1}
-		}
-		does := func(r result) (bool, error) {
-			if !e.Tested && r.seconds == 0 && r.kilograms == 0 {
-				return false, nil
-			}
-			tests := with(r)
-			err := s.run(ctx, len(trials), func() func(int) error {
-				own := s.problem.ownBy(&tests, true)
-				return func(k int) error {
-					if r.atLeast(enough[k]) || little[k].atLeast(r) {
-						return nil
-					}
-					t := &trials[k]
-					y, err := own.drawnFor(t)
-					if err != nil && !errors.As(err, new(*fault.Error)) { // else it is less than the arm's own weight gives
-						return err
-					}
-					if err == nil && y[out.Group] >= t.is[out.Group]+t.lack[out.Group] {
-						enough[k] = r
-					} else {
-						little[k] = r
-					}
-					return nil
-				}
-			})
-			n := 0
-			for k := range trials {
-				if r.atLeast(enough[k]) {
-					n++
-				}
-			}
-			return 2*n >= len(trials), err
-		}
-		if err := e.seek(s.result.People.Value[anthro.Mass][0], was, does); err != nil {
+		if err := s.enough(ctx, &e, was, with, trials); err != nil {
 			return nil, err
+		}
+		// Held for no time it is enough: it asks more than the hold does. A scale need not, and
+		// reads a push itself, of a grip only what it gives at the least.
+		if e.Kind != ScaleTest && !e.Tested && e.Seconds < 1 {
+			scale, was, with := s.onScale(Enough{Group: out.Group, Seconds: math.NaN(), Kilograms: math.NaN()}, Way(slices.Index(wayGroups[:], out.Group)))
+			if err := s.enough(ctx, &scale, was, with, trials); err != nil {
+				return nil, err
+			}
+			if scale.Kilograms < leastRead { // whoever is untested has it as likely as not
+				continue
+			}
+			if out.Group == muscle.ArmPush {
+				e = scale
+			}
 		}
 		a.Enough = append(a.Enough, e)
 	}
@@ -323,6 +301,48 @@ func (s *shown) asks(ctx context.Context, all *hold.Result) (*Asks, error) {
 		return -1
 	})
 	return a, nil
+}
+
+// enough seeks the result of a test that is enough where half of the trials have the strength
+// that they lack. What is enough for a trial is so with more, and what is too little with
+// less: by the same chance, whoever has shown more is no weaker.
+func (s *shown) enough(ctx context.Context, e *Enough, was result, with func(result) Tests, trials []trial) error {
+	enough, little := make([]result, len(trials)), make([]result, len(trials))
+	for k := range trials {
+		enough[k], little[k] = result{math.Inf(1), math.Inf(1)}, result{-1, -1}
+	}
+	return e.seek(s.result.People.Value[anthro.Mass][0], was, func(r result) (bool, error) {
+		if !e.Tested && r.seconds == 0 && r.kilograms == 0 {
+			return false, nil
+		}
+		tests := with(r)
+		err := s.run(ctx, len(trials), func() func(int) error {
+			own := s.problem.ownBy(&tests, true)
+			return func(k int) error {
+				if r.atLeast(enough[k]) || little[k].atLeast(r) {
+					return nil
+				}
+				t := &trials[k]
+				y, err := own.drawnFor(t)
+				if err != nil && !errors.As(err, new(*fault.Error)) { // else it is less than the arm's own weight gives
+					return err
+				}
+				if err == nil && y[e.Group] >= t.is[e.Group]+t.lack[e.Group] {
+					enough[k] = r
+				} else {
+					little[k] = r
+				}
+				return nil
+			}
+		})
+		n := 0
+		for k := range trials {
+			if r.atLeast(enough[k]) {
+				n++
+			}
+		}
+		return 2*n >= len(trials), err
+	})
 }
 
 // drawnFor is the person's strength if they are the trial, drawn as it was.

@@ -82,7 +82,6 @@ func (t *driversText) readings(d *Drivers) {
 	} else if len(d.Where) > 0 && described {
 		t.Wrap("", "", "People who meet the condition are described by their own distributions and correlations, from 65,536 of them; bands and curves are over exactly such people.")
 	}
-	t.Wrap("", "", "Everybody counts as equally strong for their weight.")
 }
 
 func (t *driversText) part(d *Drivers, p *DriversPart) {

@@ -343,6 +343,9 @@ func FirstHold(w io.Writer, h *hold.Hold, own *freebody.HeldBody, held []*freebo
 			words.Rough(own.Body.Mass[0], units.Mass, words.Metric), firstDemands(own)))
 	}
 	t.averages(held, rows, own == nil)
+	if slices.ContainsFunc(held, func(b *freebody.HeldBody) bool { return b != nil && !b.Model.Judges() }) {
+		t.Wrap("  ", "    ", "By "+words.TaughtRule+", whose forces do not balance: it tells nothing of how hard the hold is, nor where hands belong.")
+	}
 	if len(h.LegForms) > 1 {
 		var forms []string
 		for _, f := range h.LegForms {
@@ -374,11 +377,11 @@ func (t *holdText) averages(held []*freebody.HeldBody, rows []UntrainedRow, show
 			continue
 		case r.Unknown != "":
 			unknown.add(r.Unknown, adult.Many)
-		default:
+		case held[i].Model.Judges():
 			first.add(words.GivesOutFirst(r.Untrained), adult.Many)
 		}
 		text += fmt.Sprintf(" (%s, %s): %s", words.Rough(held[i].Body.Stature[0], units.Length, words.Metric), words.Rough(held[i].Body.Mass[0], units.Mass, words.Metric), firstDemands(held[i]))
-		if r.Unknown == "" {
+		if r.Unknown == "" && held[i].Model.Judges() {
 			text += fmt.Sprintf("; %s (published: %s) times untrained strength", words.Times(r.Difficulty),
 				words.Interval(words.Times(r.Published.Difficulty.Low), words.Times(r.Published.Difficulty.High)))
 		}
@@ -443,7 +446,7 @@ func firstDemands(held *freebody.HeldBody) string {
 	if m, ok := value(hold.ShoulderMoment); ok && m*weight >= 0.5 {
 		parts = append(parts, words.Rough(m*weight, units.Mass, words.Metric)+" at one metre for the shoulders")
 	}
-	if d, ok := value(hold.HandSpacing); ok {
+	if d, ok := value(hold.HandSpacing); ok && held.Model.Judges() {
 		parts = append(parts, "hands "+words.Mark(d, words.Metric)+" apart")
 	}
 	return strings.Join(parts, ", ")

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/app/console"
@@ -162,7 +163,9 @@ func (o *Flags) Resolve() (with person.Options, err error) {
 	if err != nil {
 		return with, err
 	}
-	with.Models = models
+	if with.Models = models; len(models) > 0 && !slices.ContainsFunc(models, hold.Model.Judges) {
+		return with, console.Input(fmt.Errorf("--models: %s, whose forces do not balance, tells a person nothing by itself; allowed: %s, or both", words.TaughtRule, hold.Equilibrium))
+	}
 	for flag, n := range map[string]int{"regional-masses": len(masses), "segments": len(segments)} {
 		if n > 1 {
 			return with, console.Input(fmt.Errorf("--%s: one name is needed here, found %d", flag, n))

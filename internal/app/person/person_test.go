@@ -48,7 +48,7 @@ func TestEveryFlagIsTold(t *testing.T) {
 	}
 	plain := stampWith("json", "true")
 	told := map[string]string{
-		"assist": "hips=5kg", "assume": "top_share=0.4..0.5", "endurance": "grip", "load": "vest=10kg", "models": "two-condition", "n": "5000",
+		"assist": "hips=5kg", "assume": "top_share=0.4..0.5", "endurance": "grip", "load": "vest=10kg", "models": "equilibrium,two-condition", "n": "5000",
 		"regional-masses": "full", "seed": "2", "segments": "dumas-2007",
 	}
 	all := pflag.NewFlagSet("person", pflag.ContinueOnError)

@@ -316,8 +316,13 @@ func tell(r *outcome.Result) string {
 	return text
 }
 
-// Advice is one sentence for a class.
-func Advice(r *outcome.Result) string { return "Tell a class: " + advice(r) }
+// Advice is one sentence for a class. Of people alone there is none.
+func Advice(r *outcome.Result) string {
+	if r.Central && r.Verdict != claim.NoEffect {
+		return "Tell a class: nothing by this, as only people were drawn, and nothing of what nobody has measured."
+	}
+	return "Tell a class: " + advice(r)
+}
 
 // advice is what to tell: from the verdict and the size, never typed for a claim.
 func advice(r *outcome.Result) string {

@@ -68,9 +68,12 @@ func Spacing(a *PersonAnswer, s words.System) string {
 	if !ok {
 		return ""
 	}
-	text := "start with the hands " + words.Mark(at.Median, s) + " apart"
+	text, more := "start with the hands "+words.Mark(at.Median, s)+" apart", "; worth trying is "
+	if _, chosen := a.Primary().Quantity(hold.ArmAngle); !chosen { // the body's measures alone say it
+		text, more = "the hands are "+words.Mark(at.Median, s)+" apart", "; by what was not measured "
+	}
 	if low, high := words.Mark(at.Low, s), words.Mark(at.High, s); low != high {
-		text += "; worth trying is " + words.Interval(low, high)
+		text += more + words.Interval(low, high)
 	}
 	return text + "."
 }

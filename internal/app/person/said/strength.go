@@ -106,7 +106,7 @@ func OwnStrength(r *person.Readiness) string {
 	if o == nil {
 		return ""
 	}
-	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s of draws.", Spread(o.Difficulty, words.Times), words.Share(o.Could))
+	text := fmt.Sprintf("The hold asks for %s times the person's own strength by these tests, at most 1 in %s.", Spread(o.Difficulty, words.Times), inDraws(o.Could))
 	if o.Seconds != nil {
 		return text + fmt.Sprintf(" It could be kept up for %s.", Spread(*o.Seconds, words.Seconds))
 	}
@@ -115,6 +115,17 @@ func OwnStrength(r *person.Readiness) string {
 		verb = "were"
 	}
 	return text + fmt.Sprintf(" No time is promised: %s %s never tested, and counted by what the strengths of one person have in common.", words.And(ofGroups(o.Untested)), verb)
+}
+
+// inDraws says in how many of the draws something is so.
+func inDraws(share float64) string {
+	switch share {
+	case 0:
+		return "none of the draws"
+	case 1:
+		return "every draw"
+	}
+	return words.Share(share) + " of draws"
 }
 
 func ofGroups(groups []muscle.Group) []string {
@@ -160,9 +171,9 @@ func noTest(a *person.Asks) string {
 }
 
 // EnoughResult says what result of a test would be enough in half of what is thought
-// possible, such as "a reading of 7.7 kg is as likely as not enough".
+// possible, such as "a reading of 7.7 kg is as likely as not enough for what it tests".
 func EnoughResult(e *person.Enough, s words.System) string {
-	const enough = " is as likely as not enough"
+	const enough = " is as likely as not enough for what it tests"
 	kg := words.Printer(units.Mass, s)
 	switch {
 	case e.Shown:
@@ -313,7 +324,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	}
 	var margins []float64
 	var weaker, top []string
-	low, high := math.Inf(1), math.Inf(-1)
+	low, high, least := math.Inf(1), math.Inf(-1), 1.0
 	add := func(list []string, word string) []string {
 		if slices.Contains(list, word) {
 			return list
@@ -333,12 +344,13 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 			return withOwn(fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing), r)
 		}
 		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
+		least = min(least, a.Enough)
 		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
 	}
 	says := "whether the tests show the straight-arm strength for the hold is open"
 	switch {
 	case low >= 1:
-		says = "the tests show the straight-arm strength for the hold, in every draw"
+		says = "the tests show the straight-arm strength for the hold, in " + inDraws(least)
 	case high < 1:
 		says = "the tests do not show the straight-arm strength for the hold; they are lower bounds, and longer or heavier ones may"
 	}
