@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"counterpoise/internal/units"
@@ -58,4 +59,27 @@ func Added(r body.Region, kilograms float64, s System) string {
 // TellsAdded reports whether so much mass is more than nothing as it is written.
 func TellsAdded(kilograms float64) bool {
 	return math.Abs(kilograms) >= 0.05
+}
+
+// KnownMiss says by how much the model is known to miss force plates in a pose of a hold, BW;
+// empty where it is not.
+func KnownMiss(in *hold.Hold, p hold.Pose) string {
+	var measured, missed []float64
+	var studies []string
+	if in == hold.PushUp {
+		for _, plate := range hold.ForcePlates() {
+			if plate.Pose == p && plate.Stated != 0 {
+				measured, missed = append(measured, plate.Measured), append(missed, plate.Stated)
+				if !slices.Contains(studies, plate.Study()) {
+					studies = append(studies, plate.Study())
+				}
+			}
+		}
+	}
+	if studies == nil {
+		return ""
+	}
+	number := func(x float64) string { return Number(x, 2) }
+	return fmt.Sprintf("In this pose the model is known to give too little: on force plates %s of body weight lay on the hands, %s more than by the model (%s).",
+		Interval(number(slices.Min(measured)), number(slices.Max(measured))), Interval(number(slices.Min(missed)), number(slices.Max(missed))), And(studies))
 }

@@ -163,7 +163,7 @@ func firstHold(b *strings.Builder, own *freebody.HeldBody, model hold.Model, pos
 			defer fmt.Fprintf(b, "Note: %s.\n", people.Note())
 		}
 	}
-	return FirstHold(b, untrained[0].Hold, own, held, untrained)
+	return FirstHold(b, untrained[0].Hold, posture.Pose, own, held, untrained)
 }
 
 // fullHold writes everything about a hold, and what it asks of the median body of people.
@@ -192,7 +192,10 @@ func fullHold(b *strings.Builder, held *freebody.HeldBody, posture hold.Posture,
 		return err
 	}
 	b.WriteByte('\n')
-	for _, note := range append(words.LoadNotes(load), words.NotValidated, words.Cautions) {
+	for _, note := range append(words.LoadNotes(load), words.KnownMiss(held.Hold, posture.Pose), words.NotValidated, words.Cautions) {
+		if note == "" {
+			continue
+		}
 		fmt.Fprintf(b, "%s\n", note)
 	}
 	return nil

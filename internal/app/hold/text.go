@@ -335,7 +335,7 @@ func demandText(d hold.Demand, value, weight float64) (own, metric string) {
 // FirstHold writes the first screen of a hold: what it is, what it demands of an average man
 // and woman, or of the body of people that were asked for, own, if any; and what is not
 // counted.
-func FirstHold(w io.Writer, h *hold.Hold, own *freebody.HeldBody, held []*freebody.HeldBody, rows []UntrainedRow) error {
+func FirstHold(w io.Writer, h *hold.Hold, pose hold.Pose, own *freebody.HeldBody, held []*freebody.HeldBody, rows []UntrainedRow) error {
 	t := &holdText{words.Writer{W: w}}
 	t.Wrap("", "  ", h.Title+": "+h.Description)
 	if own != nil {
@@ -355,6 +355,9 @@ func FirstHold(w io.Writer, h *hold.Hold, own *freebody.HeldBody, held []*freebo
 	}
 	if slices.ContainsFunc(rows, func(r UntrainedRow) bool { return r.People.Young() }) {
 		t.FirstNotes([]string{words.CautionYoung})
+	}
+	if miss := words.KnownMiss(h, pose); miss != "" {
+		t.FirstNotes([]string{miss})
 	}
 	t.Wrap("  ", "    ", "Not counted: "+strings.Join(h.LeavesOut[:min(2, len(h.LeavesOut))], "; ")+" …")
 	t.Wrap("", "", words.Caution)

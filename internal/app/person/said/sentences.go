@@ -578,6 +578,9 @@ func PersonNotes(r *person.Result, s words.System) []string {
 			notes = append(notes, n)
 		}
 	}
+	if miss := words.KnownMiss(r.Person.Hold, r.Person.Pose); miss != "" {
+		notes = append(notes, miss)
+	}
 	notes = append(notes, words.LoadNotes(r.Person.Load)...)
 	for _, m := range r.Models {
 		if m.PossibleAll < 1 && m.Model.Judges() {
