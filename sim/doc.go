@@ -33,7 +33,7 @@
 //   - the same version, study and seed give the same numbers to the last bit on every
 //     processor, whatever the number of workers; a version that changes a number says so in
 //     CHANGELOG.md;
-//   - a study that makes no sense is an error of one line that names the field; a panic is a
+//   - a study that makes no sense is an error that names the field, a line for each fault; a panic is a
 //     mistake of the program that calls;
 //   - nothing below sim prints, reads the environment or the network, or a file but the one
 //     whose path anthro.Load is given for people; or imports anything outside the standard

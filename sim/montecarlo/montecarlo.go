@@ -14,9 +14,8 @@
 //     cannot matter) or are merged in the order of the blocks ([Moments]:
 //     floating-point sums, where the order does matter).
 //
-// The promise holds for one build of one program on one kind of processor:
-// floating-point functions of the standard library may differ in the last bit
-// between processors.
+// The promise holds on every processor for functions that use [counterpoise/sim/math]: those of
+// the standard library may differ in the last bit between processors.
 //
 // A [Sobol] sequence covers a cube more evenly than random points do.
 // [Wilson] and [BootstrapMedianDifference] put intervals around shares and

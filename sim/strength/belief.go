@@ -58,7 +58,8 @@ type Held struct {
 
 // HeldFor turns a holding time, s, into the bounds of a Held, by a relation of
 // time to share of the greatest force and its 95 % prediction range. Somebody who
-// let go before they had to shows a lower bound only, and Most is +Inf.
+// let go before they had to shows a lower bound only, and Most is +Inf. A negative time, or a
+// relation that is none of the package's, gives NaN.
 func HeldFor(seconds float64, e Endurance, toTheEnd bool) (least, most float64) {
 	reach := math.Exp(1.959963984540054 * EnduranceSpread)
 	least, most = math.Abs(math.Log(e.Share(seconds/reach))), math.Inf(1)

@@ -133,7 +133,7 @@ func Scale(dst, first *hold.Capacity, ratio []Ratio, before, after []float64) {
 // OfSize returns the ratio for a body enlarged by the factor scale in every
 // length, its mass by scale^size_exponent. Force grows with active muscle mass
 // to the strength exponent (2/3 is the cross-section argument), lever arms with
-// length.
+// length. A negative scale gives NaN.
 func OfSize(scale float64, a *assume.Set) Ratio {
 	return Ratio{Force: math.Pow(scale, a[assume.SizeExponent]*a[assume.StrengthExponent]), Lever: scale}
 }
@@ -183,7 +183,8 @@ func OfChange(dst, first *hold.Capacity, ratio []Ratio, ch *body.Change, before,
 //	q* = (a·m₀/Δm)·[((F₁/F₀)·(m₁/m₀))^(1/β) − 1].
 //
 // It is above 1 where even pure muscle would not pay, below 0 where dead weight
-// in that place makes the hold easier.
+// in that place makes the hold easier; no finite number where
+// nothing is added.
 func BreakEven(forceRatio, mass, added float64, a *assume.Set) float64 {
 	heavier := (mass + added) / mass
 	return a[assume.ActiveShare] * mass / added * (math.Pow(forceRatio*heavier, 1/a[assume.StrengthExponent]) - 1)

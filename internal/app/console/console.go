@@ -43,8 +43,8 @@ const (
 )
 
 // ExitCodes stands in the help of every command.
-const ExitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but a verdict is
-not settled with the draws that were made; 130 interrupted; 143 told to terminate.`
+const ExitCodes = `Exit codes: 0 done; 1 failed; 2 wrong usage or bad input; 3 done, but too few
+draws were made to settle a verdict; 130 interrupted; 143 told to terminate.`
 
 // ErrUndecided ends a command that is done but whose verdict is undecided, for one of two
 // reasons.

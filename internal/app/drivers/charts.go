@@ -89,7 +89,7 @@ func (d *Drivers) body(p *DriversPart) []bodies.Silhouette {
 	if err != nil {
 		return nil
 	}
-	s, err := freebody.SilhouetteOf(held.HeldBody, d.Hold, fmt.Sprintf("%s, %s, %s", p.averageBody(), words.Rough(held.Body.Stature[0], units.Length, words.Metric), words.Rough(held.Body.Mass[0], units.Mass, words.Metric)))
+	s, err := freebody.SilhouetteOf(held.HeldBody, d.Hold, fmt.Sprintf("%s, %s, %s", p.averageBody(d), words.Rough(held.Body.Stature[0], units.Length, words.Metric), words.Rough(held.Body.Mass[0], units.Mass, words.Metric)))
 	if err != nil {
 		return nil
 	}
@@ -330,8 +330,8 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 	}
 	var whose []string
 	for _, p := range parts {
-		whose = append(whose, p.averageBody())
-		panel := chart.DotPanel{Label: fmt.Sprintf("%s (%s, %s)", words.Capital(p.averageBody()), words.Rough(p.Worth.Stature, units.Length, words.Metric), words.Rough(p.Worth.Mass, units.Mass, words.Metric))}
+		whose = append(whose, p.averageBody(d))
+		panel := chart.DotPanel{Label: fmt.Sprintf("%s (%s, %s)", words.Capital(p.averageBody(d)), words.Rough(p.Worth.Stature, units.Length, words.Metric), words.Rough(p.Worth.Mass, units.Mass, words.Metric))}
 		panel.Label = words.NoBreak(panel.Label)
 		for i := range rows {
 			row := at(p, rows[i].Name)
@@ -354,9 +354,12 @@ func worthFigure(d *Drivers, parts []*DriversPart) chart.Dots {
 }
 
 // averageBody names the body that a part is about.
-func (p *DriversPart) averageBody() string {
+func (p *DriversPart) averageBody(d *Drivers) string {
 	if p.Person != "" {
 		return p.Person
+	}
+	if len(d.Where) > 0 {
+		return "the median " + words.UntrainedOf(p.population()).One + " of those selected"
 	}
 	return "an average " + words.UntrainedOf(p.population()).One
 }

@@ -360,7 +360,7 @@ func FirstDrivers(w io.Writer, d *Drivers) error {
 // firstWorth writes what one unit is worth, from the most on.
 func (t *driversText) firstWorth(d *Drivers, p *DriversPart) {
 	of := p.Worth
-	t.Line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(),
+	t.Line("%s, %s (%s, %s): what one unit is worth", words.Capital(d.holdWords()), p.averageBody(d),
 		words.Rough(of.Stature, units.Length, words.Metric), words.Rough(of.Mass, units.Mass, words.Metric))
 	ways := words.SizesOf(d.Of, p.Models[0].Statics)
 	rows := slices.Clone(of.Rows)

@@ -23,6 +23,9 @@ func First(w io.Writer, r *outcome.Result) error {
 	t.Wrap("“", "", r.Claim.Says+"”")
 	t.Wrap("", "  ", Answer(r))
 	t.fact("compared", ChangeSentence(r.Claim))
+	if d := r.Claim.Demand; d != hold.Difficulty && d != hold.RequiredForce && r.Claim.Contrast == nil {
+		t.fact("of what", words.Noun(d, hold.Equilibrium))
+	}
 	if r.Claim.Contrast != nil {
 		t.firstContrast(r)
 	} else if r.Verdict != claim.NoEffect && r.Verdict != claim.NobodyHolds {

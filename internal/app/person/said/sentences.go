@@ -108,10 +108,27 @@ func withinReach(a *PersonAnswer, m *person.ModelResult) string {
 		return why
 	}
 	if q, ok := m.Quantity(hold.Difficulty); ok {
-		return fmt.Sprintf("it needs %s times what an untrained %s of that size and age gives; own strength was not tested.",
-			Spread(q.All, words.Times), words.UntrainedOf(a.Conditioned.Population).One)
+		return fmt.Sprintf("it needs %s times what %s gives; own strength was not tested.", Spread(q.All, words.Times), untrainedLike(a.Result))
 	}
 	return ""
+}
+
+// untrainedLike is the untrained adult whom a person counts as, by what was measured.
+func untrainedLike(r *person.Result) string {
+	sized, aged := false, false
+	for _, k := range r.Conditioned.Known {
+		sized, aged = sized || k.Of != anthro.Age, aged || k.Of == anthro.Age
+	}
+	text := "an untrained " + words.UntrainedOf(r.Conditioned.Population).One
+	switch {
+	case sized && aged:
+		return text + " of that size and age"
+	case sized:
+		return text + " of that size"
+	case aged:
+		return text + " of that age"
+	}
+	return text
 }
 
 // unknown says that nobody knows how hard a hold is, and why; "" where that is known.

@@ -373,7 +373,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 // untestedText is what gives out in somebody who was not tested, and what tests would
 // show.
 func untestedText(r *person.Readiness, s words.System) string {
-	text := fmt.Sprintf("%s was not tested: what gives out first is as of an untrained %s of that size and age.", r.Result.Person.Name, words.UntrainedOf(r.Result.Conditioned.Population).One)
+	text := fmt.Sprintf("%s was not tested: what gives out first is as of %s.", r.Result.Person.Name, untrainedLike(r.Result))
 	for _, says := range []string{"it is " + givesOutOf(r.Asks), nextTest(r.Asks, s), noTest(r.Asks)} {
 		if says != "" {
 			text += " " + words.Capital(says) + "."
