@@ -151,6 +151,15 @@ func TestFormulasOfMethods(t *testing.T) {
 	if got := value(flag, hold.Difficulty); !(math.Abs(got/best-1) <= 1e-9) {
 		t.Errorf("difficulty %.12g; the least largest use over all angles and shares is %.12g", got, best)
 	}
+	for _, s := range []struct {
+		name  string
+		group muscle.Group
+		angle float64
+		unit  string
+	}{{"grip can give", muscle.Grip, θ, "BW"}, {"a straight arm can push", muscle.ArmPush, 0, "BW"},
+		{"adductors of a shoulder at 135°", muscle.ShoulderAdduction, frontal, "BW·m"}, {"abductors of a shoulder at 135°", muscle.ShoulderAbduction, frontal, "BW·m"}} {
+		lines = append(lines, worked{s.name, "norm, scaled as below", gives(s.group, s.angle), can.Of[s.group][0] * can.Curve[s.group].At(s.angle), s.unit})
+	}
 	lines = append(lines, worked{"difficulty; a search over θ and λ finds the same", "min over θ, λ of max demand/strength", value(flag, hold.Difficulty), value(flag, hold.Difficulty), ""})
 
 	// 2a. The rule that is taught.
@@ -214,7 +223,7 @@ func TestFormulasOfMethods(t *testing.T) {
 		worked{"a body 5 % larger in every length: strength", "s^(p·β)", math.Pow(1.05, a[assume.SizeExponent]*β), strength.OfSize(1.05, &a).Force, "times"})
 
 	var text strings.Builder
-	fmt.Fprintf(&text, "The man of the surveyed medians: stature %.3f m, mass %.1f kg, upper arm %.3f m, forearm %.3f m, palm %.3f m, biacromial\nbreadth %.3f m, acromion at %.3f m, trochanterion at %.3f m.\n\n| | formula | value |\n|---|---|---|\n",
+	fmt.Fprintf(&text, "The man of the medians of ansur2-men, soldiers: stature %.4f m, mass %.2f kg, upper arm %.4f m, forearm %.4f m,\npalm %.4f m, biacromial breadth %.4f m, acromion at %.4f m, trochanterion at %.4f m. m_a, k and c are sums over the table of\nsegments, each term of which stands in `sim/methods_test.go`; every row takes those before unrounded.\n\n| | formula | value |\n|---|---|---|\n",
 		m[anthro.Stature], m[anthro.Mass], m[anthro.UpperArmLength], m[anthro.ForearmLength], m[anthro.PalmLength], m[anthro.BiacromialBreadth], m[anthro.AcromialHeight], m[anthro.TrochanterionHeight])
 	for _, w := range lines {
 		if !(math.Abs(w.byHand-w.code) <= 1e-12*math.Max(1, math.Abs(w.code))) {

@@ -208,9 +208,9 @@ func TestWomenToMen(t *testing.T) {
 		case !ok && c.inside:
 			t.Errorf("%s at %g: women to men %.2f, per weight %.2f; published 0.50–0.83, 0.63–1.00", c.group, c.angle, absolute, per)
 		case !ok:
-			missed += fmt.Sprintf("| **miss:** %s at %g°, outside that plane | %.2f | %.2f |\n", c.group.Info().Says, c.angle, absolute, per)
+			missed += fmt.Sprintf("| **miss:** %s at %g°, outside that plane | %.3f | %.3f |\n", c.group.Info().Says, c.angle, absolute, per)
 		default:
-			agreed += fmt.Sprintf("| %s at %g° | %.2f | %.2f |\n", c.group.Info().Says, c.angle, absolute, per)
+			agreed += fmt.Sprintf("| %s at %g° | %.3f | %.3f |\n", c.group.Info().Says, c.angle, absolute, per)
 		}
 	}
 	golden.Section(t, "sim/VALIDATION.md", "women to men", "| women over men | force at the hand | per body weight |\n|---|---|---|\n| published (fore-aft plane) | 0.50–0.83 | 0.63–1.00 |\n"+missed+agreed)
