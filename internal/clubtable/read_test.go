@@ -94,6 +94,7 @@ func TestFaults(t *testing.T) {
 		{"", nil, "club.csv: the table is empty"},
 		{"# nothing\n\n", nil, "club.csv: the table is empty"},
 		{"sex,mass (kg)\n", nil, "club.csv: the table has a header, but no people"},
+		{"name,sex,height (cm),mass (kg)\nD,male,5'11\",176\n", nil, `D: found "176" beside a length in feet or inches in a table of kilograms, which may be pounds; write its unit`},
 		{"sex,mass (kg)\n,\n", nil, "club.csv: the table has a header, but no people"},
 		{strings.Repeat(" ", MostBytes+1), nil, "club.csv: is too long, at most 4194304 bytes are read"},
 		{"sex,mass (kg)\nfemale,61\x00\n", nil, "club.csv: this is not a text file; save the table as .xlsx or as CSV in UTF-8"},

@@ -33,6 +33,12 @@ type reading struct {
 	amount float64
 }
 
+// switched reports whether a length is in feet or inches in a column of metres.
+func (c reading) switched() bool {
+	metric := c.column.unit == "cm" || c.column.unit == "m" || c.column.unit == "mm"
+	return metric && (strings.Contains(c.unit, " ft") || strings.HasSuffix(c.unit, " in"))
+}
+
 // sexKnown makes sure that the sex of people can be known, and reads which letters stand
 // for the sexes.
 func (r *reader) sexKnown(rows [][]cell, line int) error {
@@ -197,6 +203,13 @@ func (r *reader) finish(p *row, cells []cell, sexText string, sexAt int) {
 	for i := range p.cells {
 		if err := p.cells[i].parse(r.grid.comma); err != nil {
 			fail(p.cells[i].at, p.cells[i].header, "found %q, %v", printable(p.cells[i].text), err)
+		}
+	}
+	if slices.ContainsFunc(p.cells, reading.switched) {
+		for i := range p.cells {
+			if c := &p.cells[i]; c.of == anthro.Mass && c.unit == "" && c.column.unit == "kg" {
+				fail(c.at, c.header, "found %q beside a length in feet or inches in a table of kilograms, which may be pounds; write its unit", printable(c.text))
+			}
 		}
 	}
 	if ok && len(p.cells) == 0 {
