@@ -75,3 +75,20 @@ func Surveys(t testing.TB, find func() (string, error)) string {
 	}
 	return folder
 }
+
+// Must returns what something gave, or ends the test by its error.
+func Must[T any](got T, err error) func(testing.TB) T {
+	return func(t testing.TB) T {
+		t.Helper()
+		OK(t, err)
+		return got
+	}
+}
+
+// OK ends the test by an error, if there is one.
+func OK(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}

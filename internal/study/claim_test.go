@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"counterpoise/internal/golden"
 	"counterpoise/internal/holds"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
@@ -370,11 +371,7 @@ func TestFaultsOfTheWholeClaim(t *testing.T) {
 
 func read(t *testing.T, text string) *claim.Claim {
 	t.Helper()
-	c, err := ReadClaim("f", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
+	return golden.Must(ReadClaim("f", []byte(text)))(t)
 }
 
 func deg(d float64) float64 { return d * math.Pi / 180 }
@@ -566,10 +563,7 @@ func TestShippedClaims(t *testing.T) {
 			t.Errorf("%s does not say where the size that it promises comes from: %s", name, c.Why)
 		}
 		// Two claims that differ only in a number are one claim and a sweep.
-		text, err := ClaimText(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := golden.Must(ClaimText(name))(t)
 		shape := shapeOf(string(text))
 		if other, taken := shapes[shape]; taken {
 			t.Errorf("%s and %s differ in numbers alone:\n%s", name, other, shape)
@@ -616,10 +610,7 @@ var twins = map[[2]string]string{}
 func TestNoTwins(t *testing.T) {
 	names, over := map[string]string{}, map[*hold.Hold]bool{}
 	for _, name := range ClaimNames() {
-		c, err := ShippedClaim(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := golden.Must(ShippedClaim(name))(t)
 		over[c.Hold] = true
 		kind := kindOf(c)
 		if other, taken := names[kind]; taken && twins[[2]string{other, name}] == "" {
@@ -719,9 +710,7 @@ func TestUnknownShippedClaim(t *testing.T) {
 func TestLoadClaim(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "mine.yaml")
-	if err := os.WriteFile(file, []byte(good), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, []byte(good), 0o600))
 	if c, err := LoadClaim(file); err != nil || !reflect.DeepEqual(c, read(t, good)) {
 		t.Errorf("got %+v, %v", c, err)
 	}
@@ -737,9 +726,7 @@ func TestLoadClaim(t *testing.T) {
 			t.Errorf("an endless file gives %v", err)
 		}
 	}
-	if err := os.WriteFile(file, make([]byte, 2<<20), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, os.WriteFile(file, make([]byte, 2<<20), 0o600))
 	if _, err := LoadClaim(file); err == nil || err.Error() != file+": is too long, at most 32768 bytes are read" {
 		t.Errorf("two megabytes give %v", err)
 	}
@@ -764,10 +751,7 @@ func TestHostileText(t *testing.T) {
 // Check.
 func FuzzReadClaim(f *testing.F) {
 	for _, name := range ClaimNames() {
-		text, err := ClaimText(name)
-		if err != nil {
-			f.Fatal(err)
-		}
+		text := golden.Must(ClaimText(name))(f)
 		f.Add(text)
 	}
 	for _, test := range faults {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
@@ -110,10 +111,7 @@ func TestSameAsShipped(t *testing.T) {
 			continue
 		}
 		for _, of := range []string{"ansur2-men", "ansur2-women"} {
-			b, err := holdtest.Draw(of, body.Residual, rows, assume.Defaults())
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := golden.Must(holdtest.Draw(of, body.Residual, rows, assume.Defaults()))(t)
 			for _, form := range mine.LegForms {
 				if !shipped.TakesLegs(form) {
 					continue
@@ -171,10 +169,7 @@ func reportedOnly(h *hold.Hold, d hold.Demand) bool {
 func TestBattery(t *testing.T) {
 	for name, o := range described {
 		t.Run(name, func(t *testing.T) {
-			h, err := o.Hold()
-			if err != nil {
-				t.Fatal(err)
-			}
+			h := golden.Must(o.Hold())(t)
 			holdtest.Battery(t, h)
 		})
 	}
@@ -185,14 +180,8 @@ func TestBattery(t *testing.T) {
 func BenchmarkSolve(b *testing.B) {
 	for _, name := range []string{"iron-cross", "front-lever", "push-up", "wall-handstand", "human-flag"} {
 		o := described[name]
-		h, err := o.Hold()
-		if err != nil {
-			b.Fatal(err)
-		}
-		bodies, err := holdtest.Draw("ansur2-men", body.Residual, 512, assume.Defaults())
-		if err != nil {
-			b.Fatal(err)
-		}
+		h := golden.Must(o.Hold())(b)
+		bodies := golden.Must(holdtest.Draw("ansur2-men", body.Residual, 512, assume.Defaults()))(b)
 		r := hold.NewResult(bodies.Rows(), hold.Difficulty, hold.RequiredForce)
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()

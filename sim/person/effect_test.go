@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/body"
 	"counterpoise/sim/fault"
@@ -22,11 +23,7 @@ func quick() Options {
 
 func applied(t *testing.T, p Person, model hold.Model, change scenario.Change) *Effect {
 	t.Helper()
-	e, err := Apply(context.Background(), p, quick(), model, change)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return e
+	return golden.Must(Apply(context.Background(), p, quick(), model, change))(t)
 }
 
 // legs points at legs.
@@ -75,10 +72,7 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 			for which, posed := range map[string]Person{"before": p, "after": then} {
 				o := quick()
 				o.Models = []hold.Model{m}
-				r, err := Answer(context.Background(), posed, o)
-				if err != nil {
-					t.Fatal(err)
-				}
+				r := golden.Must(Answer(context.Background(), posed, o))(t)
 				for _, q := range e.Quantities {
 					want, _ := r.Models[0].Quantity(q.Demand)
 					got, absolute, figure := q.Before, q.BeforeAbsolute, e.Before
@@ -173,10 +167,7 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 	for _, tilt := range []float64{0, 0.15} {
 		p := coachs()
 		p.Tilt = tilt
-		median, err := NewMedianBody(p, quick())
-		if err != nil {
-			t.Fatal(err)
-		}
+		median := golden.Must(NewMedianBody(p, quick()))(t)
 		for angle := 20.0; angle <= 70; angle += 5 {
 			f, err := median.Hold(hold.Equilibrium, hold.GivenAngle, angle*math.Pi/180)
 			if err != nil || f == nil {
@@ -191,24 +182,15 @@ func TestMedianBodyByAngleAndBySpacing(t *testing.T) {
 			t.Errorf("hands 5 m apart: %v, %v", f, err)
 		}
 	}
-	best, err := Answer(context.Background(), Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
-	median, err := NewMedianBody(Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick())
-	if err != nil {
-		t.Fatal(err)
-	}
+	best := golden.Must(Answer(context.Background(), Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick()))(t)
+	median := golden.Must(NewMedianBody(Person{Sex: anthro.Male, Hold: hold.HumanFlag}, quick()))(t)
 	if f, err := median.Hold(hold.Equilibrium, hold.Best, 0); err != nil || f.Held.Value[hold.ArmAngle][0] != best.Models[0].Curve.BestAngle {
 		t.Errorf("%+v, %v", f, err)
 	}
 }
 
 func BenchmarkMedianBodyHeld(b *testing.B) {
-	median, err := NewMedianBody(coachs(), quick())
-	if err != nil {
-		b.Fatal(err)
-	}
+	median := golden.Must(NewMedianBody(coachs(), quick()))(b)
 	for b.Loop() {
 		if _, err := median.Hold(hold.Equilibrium, hold.GivenAngle, 0.7); err != nil {
 			b.Fatal(err)

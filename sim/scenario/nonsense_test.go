@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"counterpoise/internal/golden"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/assume"
 	"counterpoise/sim/body"
@@ -205,9 +206,7 @@ func TestScenariosThatMakeNoSense(t *testing.T) {
 	if err := tested(claimOf(sense()), nil); err == nil || !strings.HasPrefix(err.Error(), "the verdict is ") {
 		t.Fatalf("what makes sense: %v", err)
 	}
-	if err := swept(sweepOf(sense()), nil); err != nil {
-		t.Fatal(err)
-	}
+	golden.OK(t, swept(sweepOf(sense()), nil))
 	for _, c := range append(nonsense, afterwards...) {
 		s := sense()
 		c.spoil(&s)
@@ -412,10 +411,7 @@ func TestPersonsThatMakeNoSense(t *testing.T) {
 		})
 	}
 	p, o := good()
-	median, err := person.NewMedianBody(p, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	median := golden.Must(person.NewMedianBody(p, o))(t)
 	for field, run := range map[string]func() error{
 		"models":       func() error { _, err := median.Hold(9, hold.Best, 0); return err },
 		"posture":      func() error { _, err := median.Hold(hold.Equilibrium, 9, 0); return err },
@@ -443,14 +439,8 @@ func TestDriversThatMakeNoSense(t *testing.T) {
 			return err
 		})
 	}
-	f, err := scores.New(study)
-	if err != nil {
-		t.Fatal(err)
-	}
-	stature, err := body.ParseQuantity("stature")
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := golden.Must(scores.New(study))(t)
+	stature := golden.Must(body.ParseQuantity("stature"))(t)
 	for field, run := range map[string]func() error{
 		"working-share":    func() error { _, err := f.Worth(f.MedianPerson(), nan); return err },
 		"person":           func() error { _, err := f.Worth(anthro.NewPeople(2), 0.5); return err },
