@@ -436,7 +436,7 @@ func alike(a, b reflect.Value) bool {
 		return true
 	case reflect.Pointer:
 		return a.Pointer() == b.Pointer() || !a.IsNil() && !b.IsNil() && alike(a.Elem(), b.Elem())
-	case reflect.Slice:
+	case reflect.Slice, reflect.Array:
 		if a.Len() != b.Len() {
 			return false
 		}

@@ -182,39 +182,11 @@ supports: {at: hands, on: floor}
 		for i := range reflect.TypeOf(c.want).NumField() {
 			name := reflect.TypeOf(c.want).Field(i).Name
 			got, want := reflect.ValueOf(*r.outline).Field(i).Interface(), reflect.ValueOf(c.want).Field(i).Interface()
-			if !sameValue(reflect.ValueOf(got), reflect.ValueOf(want)) {
+			if !alike(reflect.ValueOf(got), reflect.ValueOf(want)) {
 				t.Errorf("%s: %s is %+v, want %+v", c.want.Name, name, got, want)
 			}
 		}
 	}
-}
-
-// sameValue compares values, numbers to a rounding.
-func sameValue(a, b reflect.Value) bool {
-	switch a.Kind() {
-	case reflect.Float64:
-		return math.Abs(a.Float()-b.Float()) < 1e-12
-	case reflect.Pointer:
-		return a.IsNil() == b.IsNil() && (a.IsNil() || sameValue(a.Elem(), b.Elem()))
-	case reflect.Struct:
-		for i := range a.NumField() {
-			if !sameValue(a.Field(i), b.Field(i)) {
-				return false
-			}
-		}
-		return true
-	case reflect.Slice, reflect.Array:
-		if a.Len() != b.Len() {
-			return false
-		}
-		for i := range a.Len() {
-			if !sameValue(a.Index(i), b.Index(i)) {
-				return false
-			}
-		}
-		return true
-	}
-	return a.Interface() == b.Interface()
 }
 
 // mistakes are files as somebody writes them who has the example and the README, with

@@ -37,18 +37,10 @@ func readBoth(t *testing.T) {
 	}
 }
 
-// forBothPublics runs a test on the public and the soldiers of each sex.
-func forBothPublics(t *testing.T, test func(t *testing.T, p *public)) {
+// forBoth runs a test on publics or youngs, men before women.
+func forBoth(t *testing.T, which map[anthro.Sex]*public, test func(t *testing.T, p *public)) {
 	readBoth(t)
-	for _, p := range []*public{publics[anthro.Male], publics[anthro.Female]} {
-		t.Run(p.name(), func(t *testing.T) { test(t, p) })
-	}
-}
-
-// forBothYouths runs a test on the boys and the girls.
-func forBothYouths(t *testing.T, test func(t *testing.T, p *public)) {
-	readBoth(t)
-	for _, p := range []*public{youngs[anthro.Male], youngs[anthro.Female]} {
+	for _, p := range []*public{which[anthro.Male], which[anthro.Female]} {
 		t.Run(p.name(), func(t *testing.T) { test(t, p) })
 	}
 }
@@ -133,7 +125,7 @@ func foretold(t *testing.T, from, others *Soldiers, another bool) (miss, covered
 // them has: their span is 58 mm longer for their size, their sitting height 26 to 32 mm
 // less. What the others do not differ in is covered the more.
 func TestTransferToAnotherDescent(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		white := p.soldiers.only(func(i int) bool { return p.soldiers.Descent[i] == White })
 		black := p.soldiers.only(func(i int) bool { return p.soldiers.Descent[i] == Black })
 		miss, covered := foretold(t, white, black, true)
@@ -153,7 +145,7 @@ func TestTransferToAnotherDescent(t *testing.T) {
 
 // Heavy soldiers, foretold from lean ones.
 func TestTransferToTheHeavy(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		index := func(i int) float64 {
 			return p.soldiers.People.Value[anthro.Mass][i] / math.Pow(p.soldiers.People.Value[anthro.Stature][i], 2)
 		}
@@ -176,7 +168,7 @@ func TestTransferToTheHeavy(t *testing.T) {
 // soldiers differ in holds of the public. The standard error of a contrast is 0.02 to
 // 0.1 standard deviations.
 func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		transfer := golden.Must(fitTransfer(p.soldiers))(t)
 		waist := golden.Must(fillWaists(p.examined, montecarlo.NewStream(0, "test")))(t)
 		tapes := golden.Must(readTapes(p.examined, waist, transfer))(t)
@@ -217,8 +209,8 @@ func TestGroupsOfThePublicDifferAsSoldiersDo(t *testing.T) {
 // People whose sampling units nobody used in the fit: what the tape read of their arms,
 // legs and waists, foretold from stature, mass and age, and of the lengths the waist.
 func TestPublicHeldOut(t *testing.T) {
-	forBothPublics(t, heldOutOfThePublic)
-	forBothYouths(t, heldOutOfThePublic)
+	forBoth(t, publics, heldOutOfThePublic)
+	forBoth(t, youngs, heldOutOfThePublic)
 }
 
 func heldOutOfThePublic(t *testing.T, p *public) {
@@ -293,8 +285,8 @@ func heldOutOfThePublic(t *testing.T, p *public) {
 // birthday and an age. Girls' stature does not go with mass as a Gaussian copula has it:
 // misses that are known, and faults where they grow or go.
 func TestDrawnPublicMatchesTheSurvey(t *testing.T) {
-	forBothPublics(t, matchesTheSurvey)
-	forBothYouths(t, matchesTheSurvey)
+	forBoth(t, publics, matchesTheSurvey)
+	forBoth(t, youngs, matchesTheSurvey)
 }
 
 func matchesTheSurvey(t *testing.T, p *public) {
@@ -399,7 +391,7 @@ func weightedRanks(values, weights []float64) []float64 {
 
 // Of two kinds of people the span for stature is skew; of one it would not be.
 func TestProportionsOfThePublicAreSkew(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		name := "us-" + whoAre(p.sex)
 		crowd := golden.Must(p.crowd(p.reference(), montecarlo.NewStream(0, "fit/"+name)))(t)
 		skew := func(people *anthro.People, weight []float64) float64 {
@@ -445,8 +437,8 @@ func TestPublicForetellsOtherShoulders(t *testing.T) {
 
 // What the refits say of the sampling error is what the survey's design says of a mean.
 func TestPublicRefitsHaveTheDesignsError(t *testing.T) {
-	forBothPublics(t, hasTheDesignsError)
-	forBothYouths(t, hasTheDesignsError)
+	forBoth(t, publics, hasTheDesignsError)
+	forBoth(t, youngs, hasTheDesignsError)
 }
 
 func hasTheDesignsError(t *testing.T, p *public) {
@@ -484,7 +476,7 @@ func hasTheDesignsError(t *testing.T, p *public) {
 // 0.8 % more: a third of the Army's women are Black, an eighth of the public's, and they
 // have the longest arms and the shortest trunks. Tables by age are logged.
 func TestFlagOfThePublic(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		reference := map[anthro.Sex][2]float64{anthro.Male: {0.9584, 82.8}, anthro.Female: {0.9663, 70.4}}[p.sex]
 		missed := map[anthro.Sex]float64{anthro.Male: 0.4} // kg
 		population := golden.Must(anthro.Load("us-" + whoAre(p.sex)))(t)

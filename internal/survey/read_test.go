@@ -2,6 +2,7 @@ package survey
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,8 +33,8 @@ func TestReadSoldiers(t *testing.T) {
 		}
 		stature, mass := s.People.Value[anthro.Stature], s.People.Value[anthro.Mass]
 		for name, c := range map[string][3]float64{
-			"stature": {minimum(stature) - test.shortest, maximum(stature) - test.tallest},
-			"mass":    {minimum(mass) - test.lightest, maximum(mass) - test.heaviest},
+			"stature": {slices.Min(stature) - test.shortest, slices.Max(stature) - test.tallest},
+			"mass":    {slices.Min(mass) - test.lightest, slices.Max(mass) - test.heaviest},
 		} {
 			if c != [3]float64{} {
 				t.Errorf("%s: range of %s differs from the expected by %v", test.sex, name, c)
@@ -46,8 +47,8 @@ func TestReadSoldiers(t *testing.T) {
 			t.Errorf("%s: mean upper-arm length %.6f, want %.5f", test.sex, got, test.meanArmUpper)
 		}
 		for m, column := range s.People.Value {
-			if minimum(column) <= 0 {
-				t.Errorf("%s: %s has a value of %g", test.sex, anthro.Measurement(m), minimum(column))
+			if slices.Min(column) <= 0 {
+				t.Errorf("%s: %s has a value of %g", test.sex, anthro.Measurement(m), slices.Min(column))
 			}
 		}
 	}
@@ -131,20 +132,4 @@ func TestReadColumnsRefuses(t *testing.T) {
 	if err != nil || len(columns[0]) != 2 || columns[0][0] != 1.5 || columns[0][1] != -2 {
 		t.Errorf("columns %v, error %v", columns, err)
 	}
-}
-
-func minimum(values []float64) float64 {
-	least := values[0]
-	for _, v := range values {
-		least = min(least, v)
-	}
-	return least
-}
-
-func maximum(values []float64) float64 {
-	most := values[0]
-	for _, v := range values {
-		most = max(most, v)
-	}
-	return most
 }

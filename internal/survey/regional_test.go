@@ -113,8 +113,8 @@ func TestRegionalMassesGoWithAge(t *testing.T) {
 			}
 		}
 	}
-	forBothPublics(t, perYear(0, 0.003))
-	forBothYouths(t, perYear(0.004, 0.03))
+	forBoth(t, publics, perYear(0, 0.003))
+	forBoth(t, youngs, perYear(0.004, 0.03))
 }
 
 // Scan and scale weighed the same people; the scans come out a little higher, in
@@ -141,7 +141,7 @@ func TestScansAddUpToTheScale(t *testing.T) {
 // How differently people of one build carry their mass grows with their body mass index:
 // drawn as scanned, below 23 kg/m², between, and above 32.
 func TestRegionalSpreadGrows(t *testing.T) {
-	forBothPublics(t, func(t *testing.T, p *public) {
+	forBoth(t, publics, func(t *testing.T, p *public) {
 		scans := p.examined.scanned()
 		name := "us-" + whoAre(p.sex)
 		population := golden.Must(anthro.Load(name))(t)

@@ -51,7 +51,7 @@ func TestReadChildren(t *testing.T) {
 // off is what nobody has measured of children, for which there is nothing else.
 func TestSoldiersProportionsForetellChildren(t *testing.T) {
 	squares, count, covered, total := 0.0, 0.0, 0.0, 0.0
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		limbed := golden.Must(p.children.withLimbs(montecarlo.NewStream(0, "test")))(t)
 		children := limbed.asSoldiers()
 		more := golden.Must(landmarks(children, p.soldiers))(t)
@@ -101,7 +101,7 @@ func TestSoldiersProportionsForetellChildren(t *testing.T) {
 // fifth at a time. They are read by their own measurers, so that nothing of these is
 // taken off here.
 func TestChildrenHeldOut(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		var covered, total [anthro.NumMeasurements]float64
 		var below [anthro.NumMeasurements][]float64
 		for fold := range 5 {
@@ -162,7 +162,7 @@ func TestChildrenHeldOut(t *testing.T) {
 // Youths of every age have the statures, masses and waists of that age, though two kinds
 // of people stand for all of growth.
 func TestDrawnYouthsByAge(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		drawn, e := draw(t, p.name(), 200_000), p.examined
 		for m, surveyed := range map[anthro.Measurement][]float64{anthro.Stature: e.Stature, anthro.Mass: e.Mass, anthro.WaistCircumference: e.Waist} {
 			for age := youthful.youngest; age <= youthful.oldest; age++ {
@@ -213,7 +213,7 @@ var centreMisses = map[anthro.Sex]map[float64]float64{
 // whole length; were it all above the centre, what is built would be lower by 0.0055.
 // Another miss than the known one is a fault: the standard error of each is 0.001 to 0.002.
 func TestCentresOfMassOfChildren(t *testing.T) {
-	forBothYouths(t, func(t *testing.T, p *public) {
+	forBoth(t, youngs, func(t *testing.T, p *public) {
 		measured := golden.Must(p.children.centred(p.soldiers))(t)
 		population := golden.Must(anthro.Load(p.name()))(t)
 		for _, table := range []string{"deleva-1996", "dumas-2007", "dempster-winter"} {

@@ -106,12 +106,6 @@ const (
 // ElbowSideways is what bears straight elbows that are seen from the front.
 const ElbowSideways = "the load bends the elbow sideways: its ligaments carry it, and its flexors only where the arm is turned"
 
-// topArmAngle is the angle of the top arm with the pole.
-func topArmAngle(s *Solved) (float64, error) {
-	a, err := s.Arm("top")
-	return math.Asin(math.Abs(a.Along.X)), err
-}
-
 func flagParts(m Model) []string {
 	if m == TwoCondition {
 		return []string{"lift", "turning"}
