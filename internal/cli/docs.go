@@ -57,12 +57,7 @@ that know YAML complete and check files by it, those of them that begin with a l
 
 What a schema allows may still be refused by the program, which knows what belongs together.`,
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := study.Schema(args[0])
-			if err != nil {
-				return console.Input(err)
-			}
-			_, err = env.Stdout.Write(text)
-			return err
+			return env.Print(study.Schema(args[0]))
 		},
 	}
 }

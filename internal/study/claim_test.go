@@ -379,7 +379,6 @@ func deg(d float64) float64 { return d * math.Pi / 180 }
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-15*math.Max(1, math.Abs(b)) }
 
 func TestChanges(t *testing.T) {
-	angle := func(a float64) *float64 { return &a }
 	for _, test := range []struct {
 		change string
 		want   scenario.Change
@@ -399,18 +398,18 @@ func TestChanges(t *testing.T) {
 		{"{assist: {hips: 20 kg}, load: {vest: 4 kg}}", scenario.Change{Load: body.Load{body.AtHips: -20, body.AtChest: 4}}},
 		{"{lost_mass: {legs: 1.5 kg}}", scenario.Change{Body: body.Change{Mass: []body.AddedMass{{Region: body.Legs, Kilograms: -1.5}}}}},
 		// With a sign an angle is a turn, without one a place.
-		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(deg(5))}}},
-		{"{arm_angle: -5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: angle(-deg(5))}}},
-		{"{arm_angle: 20 deg}", scenario.Change{Arms: &scenario.Arms{Angle: angle(deg(20))}}},
-		{"{hand_spacing: widest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagLeastAngle)}}},
-		{"{hand_spacing: narrowest}", scenario.Change{Arms: &scenario.Arms{Angle: angle(hold.FlagMostAngle)}}},
+		{"{arm_angle: +5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: new(deg(5))}}},
+		{"{arm_angle: -5 deg}", scenario.Change{Arms: &scenario.Arms{Turn: new(-deg(5))}}},
+		{"{arm_angle: 20 deg}", scenario.Change{Arms: &scenario.Arms{Angle: new(deg(20))}}},
+		{"{hand_spacing: widest}", scenario.Change{Arms: &scenario.Arms{Angle: new(hold.FlagLeastAngle)}}},
+		{"{hand_spacing: narrowest}", scenario.Change{Arms: &scenario.Arms{Angle: new(hold.FlagMostAngle)}}},
 		{"{hand_spacing: +12 cm}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Metres: 0.12}}}},
 		{"{hand_spacing: -8 %}", scenario.Change{Arms: &scenario.Arms{Spacing: &body.Amount{Share: -0.08}}}},
 		{"{legs: straddle 45 deg}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(45)}}},
 		{"{legs: {form: straddle, angle: 35 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.Straddle, Angle: deg(35)}}},
 		{"{legs: tuck}", scenario.Change{Legs: &hold.Legs{Form: hold.Tuck, Hip: deg(120), Knee: deg(135)}}},
 		{"{legs: {form: advanced-tuck, knee: 95 deg}}", scenario.Change{Legs: &hold.Legs{Form: hold.AdvancedTuck, Hip: deg(90), Knee: deg(95)}}},
-		{"{tilt: -6 deg}", scenario.Change{Tilt: angle(-deg(6))}},
+		{"{tilt: -6 deg}", scenario.Change{Tilt: new(-deg(6))}},
 		{"{assume: {grip_strength: 0.3}}", scenario.Change{Assume: map[assume.ID]float64{assume.StrengthOf(muscle.Grip): 0.3}}},
 		{"{leg_length: +4 cm, arm_length: +3 cm}\nposture: same_angle", scenario.Change{Posture: scenario.SameAngle,
 			Body: body.Change{Of: body.Amounts{body.LegLength: {Metres: 0.04}, body.ArmLength: {Metres: 0.03}}}}},

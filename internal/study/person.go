@@ -315,26 +315,22 @@ func (v *value) tests() *person.Tests {
 	tests := &person.Tests{}
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
-		"one_arm_hang": func(v *value) {
-			for _, e := range v.list() {
-				tests.Hangs = append(tests.Hangs, e.hang())
-			}
-		},
-		"one_arm_handstand": func(v *value) {
-			for _, e := range v.list() {
-				tests.Handstands = append(tests.Handstands, e.handstand())
-			}
-		},
-		"scale": func(v *value) {
-			for _, e := range v.list() {
-				tests.Scales = append(tests.Scales, e.scale())
-			}
-		},
+		"one_arm_hang":      func(v *value) { tests.Hangs = each(v, (*value).hang) },
+		"one_arm_handstand": func(v *value) { tests.Handstands = each(v, (*value).handstand) },
+		"scale":             func(v *value) { tests.Scales = each(v, (*value).scale) },
 	})
 	if clean() && len(tests.Hangs)+len(tests.Handstands)+len(tests.Scales) == 0 {
 		v.fail("names no test")
 	}
 	return tests
+}
+
+// each reads every element of a list.
+func each[T any](v *value, read func(*value) T) (all []T) {
+	for _, e := range v.list() {
+		all = append(all, read(e))
+	}
+	return all
 }
 
 func (v *value) hang() person.Hang {
@@ -382,10 +378,7 @@ func (v *value) handstand() person.Handstand {
 func (v *value) scale() person.Scale {
 	var scale person.Scale
 	way, angled := false, false
-	ways := make([]string, person.NumWays)
-	for w := range person.NumWays {
-		ways[w] = w.String()
-	}
+	ways := names.All(person.NumWays)
 	clean := v.doc.clean()
 	v.fields(map[string]func(*value){
 		"side": func(v *value) { scale.Side = v.side() },

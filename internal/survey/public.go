@@ -194,11 +194,7 @@ func byNumber(rows map[float64][]float64) [][]float64 {
 func (a *Examined) scanned() *Scans {
 	s := &Scans{files: a.files}
 	for i, waist := range a.Waist {
-		var masses [anthro.NumRegions]float64
-		for r := range masses {
-			masses[r] = a.Region[r][i]
-		}
-		if !math.IsNaN(waist) && !math.IsNaN(masses[anthro.Head]) {
+		if masses := a.masses(i); !math.IsNaN(waist) && !math.IsNaN(masses[anthro.Head]) {
 			s.add(a.Stature[i], a.Mass[i], waist, masses, a.Weight[i], a.Stratum[i], a.Unit[i])
 		}
 	}

@@ -39,6 +39,14 @@ const (
 	oldest   = 50
 )
 
+// masses returns the masses of somebody's regions.
+func (s *Scans) masses(i int) (masses [anthro.NumRegions]float64) {
+	for r := range masses {
+		masses[r] = s.Region[r][i]
+	}
+	return masses
+}
+
 // ReadScans reads the men or the women of 18 to 50 who were scanned in NHANES 2003-2004 from
 // the folder of raw files, joining each with their survey weight.
 func ReadScans(folder string, sex anthro.Sex) (*Scans, error) {

@@ -112,7 +112,7 @@ func TestCheck(t *testing.T) {
 			*o = described["iron-cross"]
 			o.HipsDecide = true
 		}, "hips_decide", "sideways"},
-		{func(o *outline.Outline) { o.ShoulderStrengthAt = pointer(100.0) }, "shoulder_strength_at", "allowed:"},
+		{func(o *outline.Outline) { o.ShoulderStrengthAt = new(100.0) }, "shoulder_strength_at", "allowed:"},
 		{func(o *outline.Outline) {
 			o.Supports[0] = outline.Support{At: outline.Hands, On: outline.Floor, Leans: &outline.Amount{Value: 30}, Press: &outline.Amount{Value: 40}}
 		}, "supports[0].leans", "allowed:"},

@@ -30,8 +30,6 @@ func bent(degrees float64) outline.Pair {
 
 var freelyRaised = outline.Pair{First: outline.Angle{Against: outline.Trunk, Free: true}}
 
-func pointer[T any](v T) *T { return &v }
-
 // described are holds of the program, as somebody would describe them who has none.
 var described = map[string]outline.Outline{
 	"front-lever": {
@@ -70,7 +68,7 @@ var described = map[string]outline.Outline{
 		Parts:    [outline.NumParts]outline.Pair{outline.Chest: level(0), outline.UpperArm: freelyRaised},
 		Free:     &outline.Free{From: 100 * degree, To: 170 * degree, By: outline.Least},
 		Supports: []outline.Support{{At: outline.Hands, On: outline.Pole}}, LegForms: true,
-		ShoulderStrengthAt: pointer(135 * degree),
+		ShoulderStrengthAt: new(135 * degree),
 	},
 	"l-sit": {
 		Name: "my-l-sit", Title: "L-sit", Looks: "Upright on the hands, legs level.", Faces: outline.FacesRight,

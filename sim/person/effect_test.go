@@ -26,10 +26,6 @@ func applied(t *testing.T, p Person, model hold.Model, change scenario.Change) *
 	return golden.Must(Apply(context.Background(), p, quick(), model, change))(t)
 }
 
-// legs points at legs.
-func legs(l hold.Legs) *hold.Legs { return &l }
-
-// To change nothing does nothing, exactly.
 func TestNoChangeMovesNothing(t *testing.T) {
 	for _, h := range hold.All() {
 		p := coachs()
@@ -56,9 +52,9 @@ func TestChangeOfThePoseIsTheAnswerForThatPose(t *testing.T) {
 		hold   *hold.Hold
 		change scenario.Change
 	}{
-		{hold.HumanFlag, scenario.Change{Legs: legs(hold.LegsIn(hold.Straddle, 0.6))}},
+		{hold.HumanFlag, scenario.Change{Legs: new(hold.LegsIn(hold.Straddle, 0.6))}},
 		{hold.HumanFlag, scenario.Change{Tilt: &tilt}},
-		{hold.FrontLever, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}},
+		{hold.FrontLever, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))}},
 		{hold.PushUp, scenario.Change{Pose: &hold.Pose{hold.FeetRaised: 0.45}}},
 	} {
 		p := coachs()
@@ -121,7 +117,7 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 	}
 	tuck := p
 	tuck.Hold = hold.Planche
-	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
+	if e := applied(t, tuck, hold.Equilibrium, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))}); e.Easier != 1 {
 		t.Errorf("a tucked planche is easier for %v", e.Easier)
 	}
 }
@@ -131,7 +127,7 @@ func TestChangesOfTheBodyGoTheRightWay(t *testing.T) {
 func TestChangeIntoWhatNobodyKnows(t *testing.T) {
 	p := coachs()
 	p.Hold = hold.LSit
-	e := applied(t, p, hold.Equilibrium, scenario.Change{Legs: legs(hold.LegsIn(hold.Tuck, 0))})
+	e := applied(t, p, hold.Equilibrium, scenario.Change{Legs: new(hold.LegsIn(hold.Tuck, 0))})
 	if e.Judged == hold.Difficulty || !strings.Contains(e.Unknown, "never measured") {
 		t.Errorf("into a tuck: judged by %s, unknown %q", e.Judged, e.Unknown)
 	}
@@ -150,7 +146,7 @@ func TestChangesThatLeaveNoBody(t *testing.T) {
 	for field, change := range map[string]scenario.Change{
 		"change.arm_length": {Body: body.Change{Of: body.Amounts{body.ArmLength: {Metres: -2}}}},
 		"change":            {Body: body.Change{Of: body.Amounts{body.HandLength: {Metres: -0.2}}}},
-		"change.legs":       {Legs: legs(hold.LegsIn(hold.Straddle, 0.3))},
+		"change.legs":       {Legs: new(hold.LegsIn(hold.Straddle, 0.3))},
 	} {
 		p := coachs()
 		p.Hold = hold.PushUp

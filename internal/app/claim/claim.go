@@ -57,12 +57,7 @@ func newClaimShow(env *console.Environment) *cobra.Command {
 		Long: "Print a shipped claim as YAML, a starting point for a claim of your own:\n\n" +
 			"  counterpoise claim show longer-arms > mine.yaml\n  counterpoise claim test mine.yaml\n\n" + changesHelp(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := study.ClaimText(args[0])
-			if err != nil {
-				return console.Input(err)
-			}
-			_, err = env.Stdout.Write(text)
-			return err
+			return env.Print(study.ClaimText(args[0]))
 		},
 	}
 }
