@@ -17,19 +17,8 @@ import (
 // contents lists every file under a folder with what is in it, but for manifests.
 func contents(t *testing.T, path string) map[string]string {
 	t.Helper()
-	found := map[string]string{}
-	err := filepath.WalkDir(path, func(at string, e fs.DirEntry, err error) error {
-		if err != nil || e.IsDir() || e.Name() == ManifestName {
-			return err
-		}
-		name, _ := filepath.Rel(path, at)
-		text, err := os.ReadFile(at)
-		found[filepath.ToSlash(name)] = string(text)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	found := golden.Files(t, path)
+	maps.DeleteFunc(found, func(name, _ string) bool { return filepath.Base(name) == ManifestName })
 	return found
 }
 

@@ -3,7 +3,6 @@ package study
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"counterpoise/internal/provenance"
 	"counterpoise/internal/units"
 	"counterpoise/internal/words"
 	"counterpoise/sim/anthro"
@@ -86,11 +86,7 @@ func LoadPersons(paths []string) ([]Person, error) {
 func filesOf(path string) ([]string, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		var fault *fs.PathError
-		if errors.As(err, &fault) {
-			err = fault.Err
-		}
-		return nil, &Error{File: path, Reason: err.Error()}
+		return nil, &Error{File: path, Reason: provenance.ReasonOf(err).Error()}
 	}
 	if !info.IsDir() {
 		return []string{path}, nil

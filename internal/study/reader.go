@@ -36,11 +36,12 @@ type document struct {
 	probe  *probe            // where there is no file, and what a reader asks is remembered
 }
 
-// load returns the text of a file that this package reads, of so many bytes at most.
+// load returns the text of a file that this package reads, of so many bytes at most. An error
+// names the file, and leaves out by which call it could not be opened.
 func load(file string, most int) ([]byte, error) {
 	text, err := provenance.ReadInput(file, int64(most))
-	if errors.Is(err, provenance.ErrFolder) {
-		err = &Error{File: file, Reason: err.Error()}
+	if reason := provenance.ReasonOf(err); reason != err || errors.Is(err, provenance.ErrFolder) {
+		err = &Error{File: file, Reason: reason.Error()}
 	}
 	return text, err
 }

@@ -46,8 +46,8 @@ var TheGripRules = GripRules{}
 // standard gravity (CGPM 1901).
 const kilogramForce = 9.80665
 
-// gripCycles are the two cycles of the grip test, by the letter of their files.
-var gripCycles = []struct{ letter, years string }{{"G", "2011-2012"}, {"H", "2013-2014"}}
+// gripCycles are the two cycles of the grip test.
+var gripCycles = adultCycles[:2]
 
 // ReadGrips reads the men or the women of the grip survey from the folder of raw
 // files, joining each with body measures, demographics and, where there is one,

@@ -10,9 +10,8 @@ has curves by joint angle, size and sex.
 
     numpy_equilibrium.py SURVEY.csv [bodies] [processes] [--save DIR] [--check]
 """
-import sys, time, os
+import sys
 from itertools import combinations
-from multiprocessing import Pool
 import numpy as np
 import numpy_baseline as base
 
@@ -85,14 +84,7 @@ def run(args):
 
 
 if __name__ == "__main__":
-    argv = [a for a in sys.argv[1:] if not a.startswith("--")]
-    save = None
-    if "--save" in sys.argv:
-        save = sys.argv[sys.argv.index("--save") + 1]
-        argv.remove(save)
-    n = int(float(argv[1])) if len(argv) > 1 else 200_000
-    procs = int(argv[2]) if len(argv) > 2 else os.cpu_count()
-    mean, chol = base.fit(argv[0])
+    mean, chol, n, procs, save = base.arguments(200_000)
     if "--check" in sys.argv:
         x = mean[None].copy()
         x[:, 1] = np.exp(x[:, 1])
@@ -101,8 +93,4 @@ if __name__ == "__main__":
             t, l, u = optimum(a, b, c, m0, ma, k, st)
             print(f"{name}: angle {np.degrees(t[0]):.3f}, top share {l[0]:.4f}, difficulty {u[0]:.5f}")
         sys.exit()
-    start = time.time()
-    with Pool(procs) as p:
-        tot = sum(p.map(run, [(mean, chol, n // procs, i, save) for i in range(procs)]))
-    took = time.time() - start
-    print(f"{n / took:.0f} bodies/s  ({n} bodies, {procs} processes, {took:.2f} s)  mean change {100 * tot / n:+.3f} %")
+    base.timed(run, mean, chol, n, procs, save, lambda change: f"{100 * change:+.3f} %")

@@ -67,12 +67,7 @@ func findClaim(name string) (*claim.Claim, error) {
 	if !strings.ContainsAny(name, `/\.`) {
 		return study.ShippedClaim(name)
 	}
-	c, err := study.LoadClaim(name)
-	var path *os.PathError
-	if errors.As(err, &path) {
-		return nil, fmt.Errorf("%s: %w", name, path.Err)
-	}
-	return c, err
+	return study.LoadClaim(name)
 }
 
 func newClaimTest(env *console.Environment) *cobra.Command {
