@@ -201,7 +201,9 @@ func screenFigure(d *Drivers, p *DriversPart) chart.ShareBars {
 
 func alongFigure(d *Drivers, p *DriversPart) chart.Along {
 	c, ph := p.Along, p.spoken(d.Of).Plainly()
-	scaled := func(values []float64, by float64) []float64 { return floats.ScaleTo(make([]float64, len(values)), by, values) }
+	scaled := func(values []float64, by float64) []float64 {
+		return floats.ScaleTo(make([]float64, len(values)), by, values)
+	}
 	unit := words.InBrackets(ph.Unit)
 	last := len(c.X) - 1
 	a := chart.Along{

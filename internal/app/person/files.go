@@ -138,7 +138,9 @@ func personCurve(a *said.PersonAnswer, m *person.ModelResult, name string) chart
 	if m.Model != hold.Equilibrium {
 		scale, axis, takes = 100, "Force along each arm (% of body weight)", func(x float64) string { return words.Whole(x) + " of body weight along each arm" }
 	}
-	scaled := func(values []float64, by float64) []float64 { return floats.ScaleTo(make([]float64, len(values)), by, values) }
+	scaled := func(values []float64, by float64) []float64 {
+		return floats.ScaleTo(make([]float64, len(values)), by, values)
+	}
 	degrees := scaled(c.Angle, 180/math.Pi)
 	apart := ""
 	if !math.IsNaN(c.BestSpacing) {
