@@ -161,13 +161,10 @@ func (r *personReader) read(top *value) {
 				r.Hold = h
 			}
 		},
-		"legs": func(v *value) { r.Legs = v.legs() },
-		"tilt": func(v *value) { r.Tilt = v.tilt() },
-		"pose": func(v *value) { pose = v },
-		Again: func(v *value) {
-			answer, _ := v.oneOf([]string{"yes", "no"})
-			r.Again = answer == "yes"
-		},
+		"legs":     func(v *value) { r.Legs = v.legs() },
+		"tilt":     func(v *value) { r.Tilt = v.tilt() },
+		"pose":     func(v *value) { pose = v },
+		Again:      func(v *value) { r.Again = v.yes() },
 		"scan":     func(v *value) { r.Scan = v.scan() },
 		"tests":    func(v *value) { r.Tests = v.tests() },
 		"measured": func(v *value) { r.Measured = v.measured() },
@@ -409,18 +406,11 @@ func (v *value) scale() person.Scale {
 func (v *value) measured() *person.Measured {
 	m := &person.Measured{}
 	clean := v.doc.clean()
-	into := func(to **person.Reading, dimension units.Dimension) func(*value) {
-		return func(v *value) {
-			clean := v.doc.clean()
-			if reading := v.reading(dimension); clean() {
-				*to = &reading
-			}
-		}
+	of := func(d units.Dimension) func(*value) person.Reading {
+		return func(v *value) person.Reading { return v.reading(d) }
 	}
 	v.fields(map[string]func(*value){
-		"foot_load":    into(&m.FootLoad, units.Mass),
-		"arm_angle":    into(&m.ArmAngle, units.Angle),
-		"hand_spacing": into(&m.HandSpacing, units.Length),
+		"foot_load": into(&m.FootLoad, of(units.Mass)), "arm_angle": into(&m.ArmAngle, of(units.Angle)), "hand_spacing": into(&m.HandSpacing, of(units.Length)),
 	})
 	if clean() && *m == (person.Measured{}) {
 		v.fail("names no measurement")

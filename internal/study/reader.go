@@ -41,7 +41,7 @@ type document struct {
 func load(file string, most int) ([]byte, error) {
 	text, err := provenance.ReadInput(file, int64(most))
 	if reason := provenance.ReasonOf(err); reason != err || errors.Is(err, provenance.ErrFolder) {
-		err = &Error{File: file, Reason: reason.Error()}
+		err = fmt.Errorf("%s: %w", file, reason)
 	}
 	return text, err
 }
