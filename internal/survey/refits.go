@@ -9,6 +9,7 @@ import (
 	"counterpoise/datasets"
 	"counterpoise/sim/anthro"
 	"counterpoise/sim/montecarlo"
+	"counterpoise/sim/names"
 )
 
 // refitCount is how many times each data set is fitted to resampled people: a
@@ -76,9 +77,7 @@ func refitRegional(s *Scans, name string, fit *datasets.RegionalFit) (*datasets.
 func resampledUnits(weight, stratum, unit []float64, stream *montecarlo.Stream) ([]float64, error) {
 	units := map[float64][]float64{} // by stratum
 	for i, s := range stratum {
-		if !slices.Contains(units[s], unit[i]) {
-			units[s] = append(units[s], unit[i])
-		}
+		units[s] = names.Once(units[s], unit[i])
 	}
 	type place struct{ stratum, unit float64 }
 	times := map[place]float64{}

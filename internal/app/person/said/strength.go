@@ -13,6 +13,7 @@ import (
 	"counterpoise/sim/body"
 	"counterpoise/sim/hold"
 	"counterpoise/sim/muscle"
+	"counterpoise/sim/names"
 	"counterpoise/sim/person"
 	"counterpoise/sim/scenario"
 )
@@ -262,13 +263,8 @@ func summariseOwn(o *person.Own) *OwnSummary {
 	return s
 }
 
-func namesOf(groups []muscle.Group) []string {
-	list := []string{}
-	for _, g := range groups {
-		list = append(list, g.String())
-	}
-	return list
-}
+// namesOf is never nil.
+func namesOf(groups []muscle.Group) []string { return append([]string{}, names.Of(groups)...) }
 
 func summariseAsks(a *person.Asks) *AsksSummary {
 	if a == nil {
@@ -314,12 +310,6 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 	var margins []float64
 	var weaker, top []string
 	low, high := math.Inf(1), math.Inf(-1)
-	add := func(list []string, word string) []string {
-		if slices.Contains(list, word) {
-			return list
-		}
-		return append(list, word)
-	}
 	for i := range r.Models {
 		a := &r.Models[i].Arrangements[r.Models[i].Best]
 		if !a.Tested() {
@@ -333,7 +323,7 @@ func ReadinessHeadline(r *person.Readiness, s words.System) string {
 			return withOwn(fmt.Sprintf("%s was tested for one of the two arms' roles only; the other needs %s.", name, missing), r)
 		}
 		margins, low, high = append(margins, a.Margin.Median), min(low, a.Margin.Low), max(high, a.Margin.High)
-		weaker, top = add(weaker, a.Weaker), add(top, a.Top.String())
+		weaker, top = names.Once(weaker, a.Weaker), names.Once(top, a.Top.String())
 	}
 	says := "whether the tests show the straight-arm strength for the hold is open"
 	switch {
