@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"counterpoise/internal/app/claim/said"
+	"counterpoise/internal/bodies"
 	"counterpoise/internal/chart"
+	"counterpoise/internal/draw"
 	"counterpoise/internal/jsonform"
 	"counterpoise/internal/outcome"
 	"counterpoise/internal/provenance"
@@ -46,12 +48,12 @@ func Overview(results []*outcome.Result) chart.Overview {
 
 // OverviewFigures is the overview of many claims at a size: one chart, on a page of A4 where
 // it is higher than the size, and then also divided into pages that are not.
-func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
+func OverviewFigures(results []*outcome.Result, size draw.Size) []draw.Named {
 	if len(results) == 0 {
 		return nil
 	}
 	o := Overview(results)
-	pages := chart.Paged([]chart.Named{{Name: "overview-page", Figure: o}}, size)
+	pages := draw.Paged([]draw.Named{{Name: "overview-page", Figure: o}}, size)
 	if len(pages) == 1 {
 		pages = nil
 	}
@@ -59,7 +61,7 @@ func OverviewFigures(results []*outcome.Result, size chart.Size) []chart.Named {
 		return pages
 	}
 	o.Tall = true
-	return append([]chart.Named{{Name: "overview", Figure: o}}, pages...)
+	return append([]draw.Named{{Name: "overview", Figure: o}}, pages...)
 }
 
 // mostOnOne is how many claims are drawn on one chart as well: of more nobody sees anything,
@@ -93,7 +95,7 @@ func overviewTitle(results []*outcome.Result) string {
 	return fmt.Sprintf("%d\u00a0claims: %s", len(results), strings.Join(parts, ", "))
 }
 
-func overviewFoot(results []*outcome.Result) chart.Foot {
+func overviewFoot(results []*outcome.Result) draw.Foot {
 	first := results[0]
 	f := foot(first, peopleNames(first), "as shown")
 	differ := false
@@ -185,7 +187,7 @@ func overviewEffect(s said.ClaimSizes, draws []*outcome.Draws, none bool) (effec
 
 // StoryOf is a claim on one picture that stands alone, in a language, with the bodies of
 // its other charts. address is where its evidence can be read.
-func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address string) chart.Story {
+func StoryOf(r *outcome.Result, figures []draw.Named, l words.Language, address string) chart.Story {
 	c := r.Claim
 	zone := effectZone(c)
 	over := words.PhraseChange
@@ -232,7 +234,7 @@ func StoryOf(r *outcome.Result, figures []chart.Named, l words.Language, address
 				captions[k] = l.Effect(size)
 			}
 		}
-		s.Bodies = []chart.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
+		s.Bodies = []bodies.Silhouette{{Caption: captions[0], Body: s.Bodies[0].Body}, {Caption: captions[1], Body: s.Bodies[1].Body}}
 	}
 	if len(s.Bodies) == 2 {
 		s.Shows = l.Say(words.PhraseBodies, s.Bodies[0].Caption+"; "+s.Bodies[1].Caption)

@@ -1,0 +1,237 @@
+package draw
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+
+	xfont "golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+)
+
+// fontFaces returns Liberation Sans, regular and bold. It comes with the
+// program, so that a figure looks the same on every machine.
+var fontFaces = sync.OnceValue(func() [2]font.Face {
+	cache := font.NewCache(liberation.Collection())
+	find := func(w xfont.Weight) font.Face {
+		return cache.Lookup(font.Font{Typeface: "Liberation", Variant: "Sans", Weight: w}, 1)
+	}
+	return [2]font.Face{find(xfont.WeightNormal), find(xfont.WeightBold)}
+})
+
+// Face is the regular or the bold font.
+func Face(bold bool) font.Face {
+	if bold {
+		return fontFaces()[1]
+	}
+	return fontFaces()[0]
+}
+
+// fontBytes returns the font as a TrueType file.
+func fontBytes(bold bool) ([]byte, error) {
+	f, b := Face(bold), bytes.Buffer{}
+	_, err := f.Face.WriteSourceTo(nil, &b)
+	return b.Bytes(), err
+}
+
+// TextWidth is the width of one line of text in pt.
+func TextWidth(s string, bold bool, size float64) float64 {
+	return lettersOf(bold).width(s) * size
+}
+
+func lettersOf(bold bool) *letters {
+	if bold {
+		return measured[1]
+	}
+	return measured[0]
+}
+
+// measured are the regular and the bold face's letters as far as they were measured.
+var measured = [2]*letters{
+	{bold: false, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
+	{bold: true, alone: map[rune]int{}, pairs: map[[2]rune]int{}},
+}
+
+// letters keeps the widths of letters and what each adds after another, which kerning
+// moves it to or from, in whole units of the font. A layout that is tried in many ways
+// measures the same text again and again, and looking kerning up takes most of its time.
+type letters struct {
+	bold  bool
+	mutex sync.RWMutex
+	alone map[rune]int
+	pairs map[[2]rune]int
+}
+
+// width is the width of one line of text of size 1.
+func (l *letters) width(s string) float64 {
+	f := Face(l.bold)
+	scale := f.Font.Size.Points() / float64(f.Face.UnitsPerEm())
+	l.mutex.RLock()
+	sum, known := l.sum(s)
+	l.mutex.RUnlock()
+	if !known {
+		l.mutex.Lock()
+		l.learn(s, func(s string) int { return int(math.Round(f.Width(s).Points() / scale)) })
+		sum, _ = l.sum(s)
+		l.mutex.Unlock()
+	}
+	return float64(sum) * scale
+}
+
+// sum adds a text up; known is whether all of it was learned.
+func (l *letters) sum(s string) (sum int, known bool) {
+	before := rune(-1)
+	known = true
+	for _, r := range s {
+		var units int
+		if before < 0 {
+			units, known = l.alone[r]
+		} else {
+			units, known = l.pairs[[2]rune{before, r}]
+		}
+		if !known {
+			return 0, false
+		}
+		sum, before = sum+units, r
+	}
+	return sum, true
+}
+
+// learn measures what sum needs for a text.
+func (l *letters) learn(s string, measure func(string) int) {
+	before := rune(-1)
+	for _, r := range s {
+		if before < 0 {
+			l.alone[r] = measure(string(r))
+		} else {
+			l.pairs[[2]rune{before, r}] = measure(string([]rune{before, r})) - measure(string(before))
+		}
+		before = r
+	}
+}
+
+// Ascent and descent are the font's reach above and below the base line as
+// shares of its size.
+var Ascent, Descent = func() (float64, float64) {
+	f := Face(false)
+	e := f.Extents()
+	return e.Ascent.Points(), e.Descent.Points()
+}()
+
+// checkGlyphs says which character of s the font cannot draw.
+func checkGlyphs(s string) error {
+	var buf sfnt.Buffer
+	for _, r := range s {
+		if i, err := Face(false).Face.GlyphIndex(&buf, r); err != nil || i == 0 {
+			return fmt.Errorf("chart: the font has no glyph for %q in %q", r, s)
+		}
+	}
+	return nil
+}
+
+// WordsOf splits at ordinary spaces alone: a no-break space holds a number and
+// its unit together.
+func WordsOf(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' || r == '\r' })
+}
+
+// Writable says whether the font has a glyph for every character of a text, so
+// that a figure can show it.
+func Writable(text string) bool { return checkGlyphs(text) == nil }
+
+// Wrap breaks s into lines no wider than width.
+func Wrap(s string, bold bool, size, width float64) ([]string, error) {
+	var lines []string
+	line := ""
+	for _, w := range WordsOf(s) {
+		if TextWidth(w, bold, size) > width {
+			return nil, fmt.Errorf("chart: %q does not fit into %.0f pt", w, width)
+		}
+		switch {
+		case line == "":
+			line = w
+		case TextWidth(line+" "+w, bold, size) <= width:
+			line += " " + w
+		default:
+			lines = append(lines, line)
+			line = w
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines, nil
+}
+
+// balance is wrap with the narrowest width that needs no more lines, so that
+// a title does not end in a single word.
+func balance(s string, bold bool, size, width float64) ([]string, error) {
+	best, err := Wrap(s, bold, size, width)
+	if err != nil {
+		return nil, err
+	}
+	for w := width; w > 0; w -= size / 2 {
+		lines, err := Wrap(s, bold, size, w)
+		if err != nil || len(lines) > len(best) {
+			break
+		}
+		best = lines
+	}
+	return best, nil
+}
+
+// Wrap is wrap on the sheet: where it is loose, a word that is wider than the width is
+// broken.
+func (s *Sheet) Wrap(text string, bold bool, size, width float64) ([]string, error) {
+	return Wrap(s.broken(text, bold, size, width), bold, size, width)
+}
+
+// Balance is balance on the sheet, with words broken as by its wrap.
+func (s *Sheet) Balance(text string, bold bool, size, width float64) ([]string, error) {
+	return balance(s.broken(text, bold, size, width), bold, size, width)
+}
+
+// broken puts a space into every word that is wider than the width, where the sheet is
+// loose: at a no-break space or hyphen if there is one, else wherever the line is full.
+func (s *Sheet) broken(text string, bold bool, size, width float64) string {
+	if !s.Loose {
+		return text
+	}
+	var parts []string
+	for _, w := range WordsOf(text) {
+		for TextWidth(w, bold, size) > width {
+			cut, soft := 0, 0
+			for i, r := range w {
+				if i > 0 && TextWidth(w[:i], bold, size) > width {
+					break
+				}
+				if cut = i; r == '\u00a0' || i > 0 && w[i-1] == '-' {
+					soft = i
+				}
+			}
+			if soft > 0 {
+				cut = soft
+			}
+			if cut == 0 {
+				break // not even one letter has room
+			}
+			parts = append(parts, w[:cut])
+			w = strings.TrimPrefix(w[cut:], "\u00a0")
+		}
+		parts = append(parts, w)
+	}
+	return strings.Join(parts, " ")
+}
+
+// WidestOf is the width of the widest of several texts.
+func WidestOf(texts []string, size float64) float64 {
+	widest := 0.0
+	for _, text := range texts {
+		widest = max(widest, TextWidth(text, false, size))
+	}
+	return widest
+}
